@@ -1,0 +1,1 @@
+//! From plan and entries to verdicts, fits, moves and the closing gate.

@@ -1,0 +1,2 @@
+//! The program `jigtrue`.
+fn main() {}

@@ -1,0 +1,1 @@
+//! Bytes from inclinometers and calipers to samples, and settling.

@@ -1,0 +1,1 @@
+//! Extended-precision least squares, distributions and conic programmes on plain numbers.

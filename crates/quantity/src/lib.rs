@@ -1,0 +1,1 @@
+//! Lengths, angles, torques and temperatures, and what people type for them.

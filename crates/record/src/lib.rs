@@ -1,0 +1,1 @@
+//! Plan, stages, entries and readings: the nouns of the job.

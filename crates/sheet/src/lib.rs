@@ -1,0 +1,1 @@
+//! The inspection sheet and the profile plot as PDF and SVG.

@@ -1,0 +1,1 @@
+//! Ports, clock, files and the working session both faces share.

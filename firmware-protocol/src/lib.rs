@@ -1,0 +1,1 @@
+//! Framed text lines between a small measuring board and jigtrue.
