@@ -1,1 +1,13 @@
 //! Lengths, angles, torques and temperatures, and what people type for them.
+//!
+//! Inside jigtrue a length is in millimetres, an angle in degrees, a torque in newton metres and a temperature in
+//! degrees Celsius, each as its own type. Nothing here needs the standard library or an allocator.
+#![no_std]
+
+mod amount;
+mod newtypes;
+mod unit;
+
+pub use amount::Amount;
+pub use newtypes::{Celsius, Degrees, Millimetres, NewtonMetres};
+pub use unit::{Kind, Unit};

@@ -1,0 +1,63 @@
+//! A number together with what it is a number of.
+
+use crate::{Celsius, Degrees, Kind, Millimetres, NewtonMetres};
+use core::fmt;
+
+/// A value of any of the four quantities.
+#[derive(Clone, Copy, Debug, PartialEq, PartialOrd)]
+pub enum Amount {
+    /// An angle.
+    Angle(Degrees),
+    /// A length.
+    Length(Millimetres),
+    /// A torque.
+    Torque(NewtonMetres),
+    /// A temperature.
+    Temperature(Celsius),
+}
+
+impl Amount {
+    /// An amount of the given kind from a number in the unit used inside.
+    #[must_use]
+    pub const fn from_base(kind: Kind, value: f64) -> Self {
+        match kind {
+            Kind::Angle => Self::Angle(Degrees::new(value)),
+            Kind::Length => Self::Length(Millimetres::new(value)),
+            Kind::Torque => Self::Torque(NewtonMetres::new(value)),
+            Kind::Temperature => Self::Temperature(Celsius::new(value)),
+        }
+    }
+
+    /// The number in the unit used inside: degrees, millimetres, newton metres or °C.
+    #[must_use]
+    pub const fn base(self) -> f64 {
+        match self {
+            Self::Angle(v) => v.value(),
+            Self::Length(v) => v.value(),
+            Self::Torque(v) => v.value(),
+            Self::Temperature(v) => v.value(),
+        }
+    }
+
+    /// What sort of quantity it is.
+    #[must_use]
+    pub const fn kind(self) -> Kind {
+        match self {
+            Self::Angle(_) => Kind::Angle,
+            Self::Length(_) => Kind::Length,
+            Self::Torque(_) => Kind::Torque,
+            Self::Temperature(_) => Kind::Temperature,
+        }
+    }
+}
+
+impl fmt::Display for Amount {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self {
+            Self::Angle(v) => v.fmt(f),
+            Self::Length(v) => v.fmt(f),
+            Self::Torque(v) => v.fmt(f),
+            Self::Temperature(v) => v.fmt(f),
+        }
+    }
+}

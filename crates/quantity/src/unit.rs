@@ -1,0 +1,114 @@
+//! The units people write, and what each is in the unit used inside.
+
+/// What sort of quantity a number is.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize), serde(rename_all = "lowercase"))]
+pub enum Kind {
+    /// An angle; degrees inside.
+    Angle,
+    /// A length; millimetres inside.
+    Length,
+    /// A torque; newton metres inside.
+    Torque,
+    /// A temperature; degrees Celsius inside.
+    Temperature,
+}
+
+impl Kind {
+    /// The unit used inside, as it is written after a number.
+    #[must_use]
+    pub const fn base_symbol(self) -> &'static str {
+        match self {
+            Self::Angle => "deg",
+            Self::Length => "mm",
+            Self::Torque => "N·m",
+            Self::Temperature => "°C",
+        }
+    }
+
+    /// The word for it in a sentence.
+    #[must_use]
+    pub const fn word(self) -> &'static str {
+        match self {
+            Self::Angle => "angle",
+            Self::Length => "length",
+            Self::Torque => "torque",
+            Self::Temperature => "temperature",
+        }
+    }
+}
+
+/// A unit as written by a person or shown by an instrument.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum Unit {
+    /// Degrees of angle.
+    Degree,
+    /// Minutes of angle, 1/60 degree.
+    ArcMinute,
+    /// Seconds of angle, 1/3600 degree.
+    ArcSecond,
+    /// Milliradians.
+    Milliradian,
+    /// Slope in millimetres per metre; the angle is its arc tangent.
+    MillimetrePerMetre,
+    /// Slope as rise over run (`1:164`); the angle is its arc tangent.
+    Ratio,
+    /// Millimetres.
+    Millimetre,
+    /// Centimetres.
+    Centimetre,
+    /// Metres.
+    Metre,
+    /// Inches of exactly 25.4 mm.
+    Inch,
+    /// Newton metres.
+    NewtonMetre,
+    /// Pound-force inches: 1 lbf·in is 0.112 984 829 027 616 7 N·m exactly (0.0254 m × 4.448 221 615 260 5 N).
+    InchPound,
+    /// Pound-force feet, twelve of the former.
+    FootPound,
+    /// Degrees Celsius.
+    Celsius,
+    /// Degrees Fahrenheit.
+    Fahrenheit,
+}
+
+impl Unit {
+    /// The sort of quantity it measures.
+    #[must_use]
+    pub const fn kind(self) -> Kind {
+        match self {
+            Self::Degree
+            | Self::ArcMinute
+            | Self::ArcSecond
+            | Self::Milliradian
+            | Self::MillimetrePerMetre
+            | Self::Ratio => Kind::Angle,
+            Self::Millimetre | Self::Centimetre | Self::Metre | Self::Inch => Kind::Length,
+            Self::NewtonMetre | Self::InchPound | Self::FootPound => Kind::Torque,
+            Self::Celsius | Self::Fahrenheit => Kind::Temperature,
+        }
+    }
+
+    /// A number in this unit, as a number in the unit used inside (degrees, millimetres, newton metres, °C).
+    #[must_use]
+    pub fn to_base(self, value: f64) -> f64 {
+        match self {
+            Self::Degree | Self::Millimetre | Self::NewtonMetre | Self::Celsius => value,
+            Self::ArcMinute => value / 60.0,
+            Self::ArcSecond => value / 3600.0,
+            Self::Milliradian => (value / 1000.0).to_degrees(),
+            Self::MillimetrePerMetre => libm::atan(value / 1000.0).to_degrees(),
+            Self::Ratio => libm::atan(value).to_degrees(),
+            Self::Centimetre => value * 10.0,
+            Self::Metre => value * 1000.0,
+            Self::Inch => value * 25.4,
+            Self::InchPound => value * INCH_POUND,
+            Self::FootPound => value * 12.0 * INCH_POUND,
+            Self::Fahrenheit => (value - 32.0) / 1.8,
+        }
+    }
+}
+
+/// 1 lbf·in in N·m, exact by the definitions of the inch and the pound-force.
+const INCH_POUND: f64 = 0.112_984_829_027_616_7;
