@@ -1,0 +1,86 @@
+//! Spars, posts, lines, bays, bushes and spot checks.
+
+use super::{Direction, Foot};
+use crate::Limits;
+use quantity::{Kind, Millimetres};
+
+/// A spar, straight in plan view, from the root datum to the tip datum.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Spar {
+    /// Its name.
+    pub name: String,
+    /// How far aft it lies at the root datum.
+    pub aft_root: Millimetres,
+    /// How far aft it lies at the tip datum.
+    pub aft_tip: Millimetres,
+}
+
+/// A post of the jig.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Post {
+    /// Its name.
+    pub name: String,
+    /// Where along the span.
+    pub span: Millimetres,
+    /// Its feet.
+    pub feet: Vec<Foot>,
+}
+
+/// A line stretched along a spar.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Line {
+    /// The spar it runs along.
+    pub spar: String,
+    /// The direction in which offsets from it are measured.
+    pub direction: Direction,
+    /// Its weight per metre in newtons and its tension in newtons, if its sag is to be taken out.
+    pub sag: Option<(f64, f64)>,
+}
+
+/// A bay checked for squareness by its diagonals.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Bay {
+    /// Its name.
+    pub name: String,
+    /// One side.
+    pub a: Millimetres,
+    /// The other side.
+    pub b: Millimetres,
+    /// The names of its two diagonals, as in `diagonal@NAME`.
+    pub diagonals: [String; 2],
+}
+
+/// The shaft that must turn in the bushes.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Shaft {
+    /// Its name.
+    pub name: String,
+    /// Its diameter.
+    pub diameter: Millimetres,
+    /// The least radial clearance wanted everywhere, if one is asked for.
+    pub clearance: Option<Millimetres>,
+}
+
+/// A bush the shaft runs in.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Bush {
+    /// Its name.
+    pub name: String,
+    /// Where along the span.
+    pub span: Millimetres,
+    /// Design diameter of its bore.
+    pub bore: Millimetres,
+}
+
+/// A spot check: any value with limits.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Spot {
+    /// Its name.
+    pub name: String,
+    /// What is measured.
+    pub quantity: Kind,
+    /// The limits, in the unit used inside.
+    pub limits: Option<Limits<f64>>,
+    /// The row it belongs to and its place in it, for a row of holes.
+    pub row: Option<(String, u32)>,
+}

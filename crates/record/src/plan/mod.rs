@@ -1,0 +1,77 @@
+//! What the wing should be: geometry, tolerances, stages, supports.
+//!
+//! Lengths are in millimetres and angles in degrees; axes as for the whole program: x aft, y outboard from the
+//! root datum, z up in the design attitude, incidence positive nose up.
+
+mod geometry;
+mod stage;
+mod support;
+mod tolerance;
+mod wing;
+
+pub use geometry::{Bay, Bush, Line, Post, Shaft, Spar, Spot};
+pub use stage::Stage;
+pub use support::{Adjust, Direction, Foot, Support, Travel};
+pub use tolerance::{Acceptance, Rule, Tolerances};
+pub use wing::{Attitude, Material, Side, Station, Wing};
+
+use crate::Instrument;
+
+/// What one wing should be.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Plan {
+    /// The wing as a whole.
+    pub wing: Wing,
+    /// How verdicts are reached.
+    pub rule: Rule,
+    /// The tolerances; what has none gets no verdict.
+    pub tolerances: Tolerances,
+    /// The stations, by growing span; at least two, at different places.
+    pub stations: Vec<Station>,
+    /// The spars.
+    pub spars: Vec<Spar>,
+    /// The supports that carry the spars in the jig.
+    pub supports: Vec<Support>,
+    /// The posts of the jig with their feet.
+    pub posts: Vec<Post>,
+    /// Stretched lines.
+    pub lines: Vec<Line>,
+    /// Bays whose squareness is checked by diagonals.
+    pub bays: Vec<Bay>,
+    /// The shaft that must turn in the bushes, if there is one.
+    pub shaft: Option<Shaft>,
+    /// The bushes, by growing span.
+    pub bushes: Vec<Bush>,
+    /// Spot checks.
+    pub spots: Vec<Spot>,
+    /// The stages of the build, in order.
+    pub stages: Vec<Stage>,
+    /// The instruments known from the start.
+    pub instruments: Vec<Instrument>,
+}
+
+impl Plan {
+    /// The station of that name.
+    #[must_use]
+    pub fn station(&self, name: &str) -> Option<&Station> {
+        self.stations.iter().find(|s| s.name == name)
+    }
+
+    /// The spar of that name.
+    #[must_use]
+    pub fn spar(&self, name: &str) -> Option<&Spar> {
+        self.spars.iter().find(|s| s.name == name)
+    }
+
+    /// The support of that name.
+    #[must_use]
+    pub fn support(&self, name: &str) -> Option<&Support> {
+        self.supports.iter().find(|s| s.name == name)
+    }
+
+    /// The stage of that name, with its place in the order.
+    #[must_use]
+    pub fn stage(&self, name: &str) -> Option<(usize, &Stage)> {
+        self.stages.iter().enumerate().find(|(_, s)| s.name == name)
+    }
+}

@@ -1,0 +1,16 @@
+//! The stages of a build.
+
+use crate::Point;
+
+/// A named state of the build. Patterns in the plan's text (`incidence@*`) stand here already as points.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Stage {
+    /// Its name.
+    pub name: String,
+    /// The points that must be measured in it, in the plan's order.
+    pub requires: Vec<Point>,
+    /// The points whose earlier readings it makes stale.
+    pub disturbs: Vec<Point>,
+    /// Things left open on purpose.
+    pub open: Vec<String>,
+}

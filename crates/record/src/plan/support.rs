@@ -1,0 +1,74 @@
+//! What carries the spars in the jig, and how it moves.
+
+use quantity::Millimetres;
+use serde::{Deserialize, Serialize};
+
+/// The direction in which something moves or is measured.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "lowercase")]
+pub enum Direction {
+    /// Along z.
+    Up,
+    /// Along x.
+    Aft,
+}
+
+/// How far a support can go from where it stands, both positive.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Travel {
+    /// Against its direction (down, forward).
+    pub minus: Millimetres,
+    /// In its direction (up, aft).
+    pub plus: Millimetres,
+}
+
+/// How a support is moved.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Adjust {
+    /// By a screw.
+    Screw {
+        /// Travel of one turn.
+        per_turn: Millimetres,
+        /// True if a clockwise turn moves it in its direction (raises it).
+        clockwise_raises: bool,
+    },
+    /// By shims from the shelf.
+    Shims {
+        /// The thicknesses there are, ascending; any number of each may be stacked.
+        thicknesses: Vec<Millimetres>,
+    },
+    /// It does not move.
+    Fixed,
+}
+
+/// A support of a spar.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Support {
+    /// Its name.
+    pub name: String,
+    /// Where along the span.
+    pub span: Millimetres,
+    /// The spar it carries.
+    pub spar: String,
+    /// The direction in which it moves the spar.
+    pub direction: Direction,
+    /// How far it can go.
+    pub travel: Travel,
+    /// How it is moved.
+    pub adjust: Adjust,
+}
+
+/// A foot of a post: a place where the jig itself is levelled.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Foot {
+    /// Its name, unique in the plan.
+    pub name: String,
+    /// Where it stands, aft of the post's middle.
+    pub aft: Millimetres,
+    /// Where it stands, outboard of the post's middle.
+    pub out: Millimetres,
+    /// How far it can go, down and up.
+    pub travel: Travel,
+    /// How it is moved.
+    pub adjust: Adjust,
+}

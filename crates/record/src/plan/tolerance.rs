@@ -1,0 +1,57 @@
+//! Tolerances and the rule by which a verdict is reached.
+
+use crate::Limits;
+use quantity::{Degrees, Millimetres};
+use serde::{Deserialize, Serialize};
+
+/// The tolerances; what has none gets no verdict.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Tolerances {
+    /// How the whole wing sits in the jig: the rigid part of the deviation.
+    pub setting: Option<Limits<Degrees>>,
+    /// Twist error at the tip datum.
+    pub washout: Option<Limits<Degrees>>,
+    /// Twist error at each station.
+    pub station: Option<Limits<Degrees>>,
+    /// Change of the measured deviation from a station to the next.
+    pub neighbour: Option<Limits<Degrees>>,
+    /// Difference of the twist error, left less right.
+    pub left_right: Option<Limits<Degrees>>,
+    /// Largest minimum-zone straightness of a spar.
+    pub straightness: Option<Millimetres>,
+    /// Tilt of posts along the span.
+    pub level: Option<Limits<Degrees>>,
+    /// Tilt of posts fore and aft.
+    pub cross: Option<Limits<Degrees>>,
+    /// Angle out of square of a bay.
+    pub square: Option<Limits<Degrees>>,
+    /// Deviation of a station's distance from the root datum.
+    pub spacing: Option<Limits<Millimetres>>,
+}
+
+/// When a value with uncertainty passes.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "lowercase")]
+pub enum Acceptance {
+    /// Conformity must be proven at the level (guard bands, ISO 14253-1).
+    Guarded,
+    /// The value alone counts, its uncertainty does not.
+    Simple,
+}
+
+/// How verdicts are reached.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Rule {
+    /// Guarded or simple.
+    pub acceptance: Acceptance,
+    /// The probability of conformity asked for: 0.95, 0.975 or 0.99.
+    pub level: f64,
+    /// Highest order of the twist polynomial.
+    pub max_order: usize,
+}
+
+impl Default for Rule {
+    fn default() -> Self {
+        Self { acceptance: Acceptance::Guarded, level: 0.95, max_order: 3 }
+    }
+}

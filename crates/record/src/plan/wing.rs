@@ -1,0 +1,82 @@
+//! The wing as a whole, and its stations.
+
+use quantity::{Degrees, Millimetres};
+use serde::{Deserialize, Serialize};
+
+/// Which wing it is.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "lowercase")]
+pub enum Side {
+    /// The left wing, seen by the pilot.
+    Left,
+    /// The right wing.
+    Right,
+}
+
+impl Side {
+    /// The word for it.
+    #[must_use]
+    pub const fn word(self) -> &'static str {
+        match self {
+            Self::Left => "left",
+            Self::Right => "right",
+        }
+    }
+}
+
+/// How the wing stands in the jig; angles are reckoned from there.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum Attitude {
+    /// Lying as in flight, chord level.
+    ChordLevel,
+    /// Standing on its leading edge.
+    LeadingEdgeDown,
+    /// Standing on its trailing edge.
+    LeadingEdgeUp,
+}
+
+/// The wing as a whole.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Wing {
+    /// Its name.
+    pub name: String,
+    /// Which side.
+    pub side: Side,
+    /// How it stands in the jig.
+    pub attitude: Attitude,
+    /// Span of the root datum.
+    pub root: Millimetres,
+    /// Span of the tip datum; beyond the root.
+    pub tip: Millimetres,
+    /// What it is made of, for the correction of lengths to 20 °C.
+    pub material: Option<Material>,
+    /// A remark.
+    pub note: Option<String>,
+}
+
+/// Thermal expansion of the part.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Material {
+    /// Linear expansion per kelvin.
+    pub expansion: f64,
+    /// Its standard uncertainty per kelvin.
+    pub expansion_u: f64,
+}
+
+/// A named place along the span.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Station {
+    /// Its name.
+    pub name: String,
+    /// Distance outboard from where spans are counted.
+    pub span: Millimetres,
+    /// Chord there.
+    pub chord: Millimetres,
+    /// Design incidence there.
+    pub incidence: Degrees,
+    /// What a true section reads above its incidence because of the fixture or board the instrument sits on.
+    pub fixture: Degrees,
+    /// Angle of the line through the front and rear spar's height points with the chord line, positive nose up.
+    pub height_angle: Degrees,
+}

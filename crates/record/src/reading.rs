@@ -1,0 +1,110 @@
+//! One value taken at one point.
+
+use crate::Point;
+use quantity::{Amount, Celsius, Kind};
+use serde::{Deserialize, Serialize};
+
+/// Which way the instrument's arrow points.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]
+#[serde(rename_all = "lowercase")]
+pub enum Facing {
+    /// Toward the leading edge (for a tilt along the span: outboard).
+    Forward,
+    /// Toward the trailing edge (for a tilt along the span: inboard); the sign of the display flips.
+    Aft,
+}
+
+impl Facing {
+    /// +1 forward, -1 aft.
+    #[must_use]
+    pub const fn sign(self) -> f64 {
+        match self {
+            Self::Forward => 1.0,
+            Self::Aft => -1.0,
+        }
+    }
+
+    /// The other way round.
+    #[must_use]
+    pub const fn turned(self) -> Self {
+        match self {
+            Self::Forward => Self::Aft,
+            Self::Aft => Self::Forward,
+        }
+    }
+
+    /// The word for it.
+    #[must_use]
+    pub const fn word(self) -> &'static str {
+        match self {
+            Self::Forward => "forward",
+            Self::Aft => "aft",
+        }
+    }
+}
+
+/// How a reading came in.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "lowercase")]
+pub enum Source {
+    /// A person typed it.
+    Typed,
+    /// It came out of a table.
+    Imported,
+    /// It was taken from an instrument on a port.
+    Port,
+}
+
+/// One value taken at one point, as the instrument showed it.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+pub struct Reading {
+    /// What was measured and where.
+    pub point: Point,
+    /// What was typed or shown, as it stood.
+    pub text: String,
+    /// The quantity.
+    pub quantity: Kind,
+    /// The number as the instrument displayed it, in the unit used inside, the facing's sign not yet applied.
+    pub value: f64,
+    /// The step of the display or of the typing, whichever is coarser, in the unit used inside.
+    pub resolution: f64,
+    /// Which way it faced; absent for quantities without a facing.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub facing: Option<Facing>,
+    /// The instrument's name; absent if none was stated.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub instrument: Option<String>,
+    /// Temperature of the part.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub temperature: Option<Celsius>,
+    /// The round it belongs to.
+    pub round: u32,
+    /// Standard deviation of the samples averaged into the value, if taken from a port.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub scatter: Option<f64>,
+    /// How many samples were averaged, if taken from a port.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub samples: Option<u32>,
+    /// True if it was taken before it had settled.
+    #[serde(default, skip_serializing_if = "core::ops::Not::not")]
+    pub unsettled: bool,
+    /// How it came in.
+    pub source: Source,
+    /// A remark.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub note: Option<String>,
+}
+
+impl Reading {
+    /// The value with its quantity.
+    #[must_use]
+    pub const fn amount(&self) -> Amount {
+        Amount::from_base(self.quantity, self.value)
+    }
+
+    /// +1 or -1 by the facing; +1 where there is none.
+    #[must_use]
+    pub fn sign(&self) -> f64 {
+        self.facing.map_or(1.0, Facing::sign)
+    }
+}

@@ -1,0 +1,87 @@
+//! When something happened, and calendar dates.
+
+use jiff::Timestamp;
+use serde::{Deserialize, Serialize};
+use std::fmt;
+
+/// An instant: milliseconds since 1970-01-01 00:00:00 UTC.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize)]
+#[serde(transparent)]
+pub struct At(i64);
+
+impl At {
+    /// An instant from milliseconds since the epoch.
+    #[must_use]
+    pub const fn from_millis(millis: i64) -> Self {
+        Self(millis)
+    }
+
+    /// Milliseconds since the epoch.
+    #[must_use]
+    pub const fn millis(self) -> i64 {
+        self.0
+    }
+
+    /// The calendar date in UTC.
+    #[must_use]
+    pub fn date(self) -> Date {
+        let text = self.to_string();
+        Date(text.get(..10).unwrap_or("0000-01-01").to_owned())
+    }
+}
+
+impl fmt::Display for At {
+    /// ISO 8601 in UTC to the second, `2031-04-05T06:07:08Z`.
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match Timestamp::from_second(self.0.div_euclid(1000)) {
+            Ok(stamp) => write!(f, "{stamp}"),
+            Err(_) => write!(f, "{} ms", self.0),
+        }
+    }
+}
+
+/// A calendar date, `YYYY-MM-DD` (ISO 8601); it orders as dates do.
+#[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize)]
+#[serde(try_from = "String", into = "String")]
+pub struct Date(String);
+
+/// The text is not a date.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct DateParseError(String);
+
+impl fmt::Display for DateParseError {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        write!(f, "`{}` is not a date; write it as 2031-04-05", self.0)
+    }
+}
+
+impl std::error::Error for DateParseError {}
+
+impl TryFrom<String> for Date {
+    type Error = DateParseError;
+    fn try_from(text: String) -> Result<Self, DateParseError> {
+        match text.parse::<jiff::civil::Date>() {
+            Ok(date) if text.len() == 10 && date.to_string() == text => Ok(Self(text)),
+            _ => Err(DateParseError(text)),
+        }
+    }
+}
+
+impl std::str::FromStr for Date {
+    type Err = DateParseError;
+    fn from_str(text: &str) -> Result<Self, DateParseError> {
+        Self::try_from(text.to_owned())
+    }
+}
+
+impl From<Date> for String {
+    fn from(date: Date) -> Self {
+        date.0
+    }
+}
+
+impl fmt::Display for Date {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.write_str(&self.0)
+    }
+}
