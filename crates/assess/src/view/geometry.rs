@@ -1,0 +1,134 @@
+//! Straightness, level, squareness, spacing, bores and rows of spot checks.
+
+use super::Judged;
+use serde::Serialize;
+
+/// Straightness of a spar.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct SparView {
+    /// The spar.
+    pub spar: String,
+    /// `line` (offsets from a stretched line) or `walk` (a level walked along it).
+    pub method: &'static str,
+    /// Width of the minimum zone, in mm (ISO 1101), judged where there is a tolerance.
+    pub minimum_zone: Judged,
+    /// Peak to valley about the least-squares line, in mm.
+    pub least_squares_mm: f64,
+    /// Peak to valley about the line through the ends, in mm.
+    pub end_point_mm: f64,
+    /// Largest line sag taken out, in mm; 0 where none.
+    pub sag_mm: f64,
+    /// Station, span in mm, offset from the middle of the minimum zone in mm, its standard uncertainty in mm.
+    pub offsets: Vec<(String, f64, f64, f64)>,
+}
+
+/// A tilt of a post in one direction.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct Tilt {
+    /// The tilt in degrees, judged.
+    pub tilt: Judged,
+    /// What to do at the feet, in the order to do it.
+    pub moves: Vec<String>,
+    /// The same as numbers: foot and signed turns, clockwise positive (mm for shims).
+    pub turns: Vec<(String, f64)>,
+}
+
+/// Level of a post.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct PostView {
+    /// The post.
+    pub post: String,
+    /// Where along the span.
+    pub span_mm: f64,
+    /// Along the span, positive outboard up.
+    pub level: Option<Tilt>,
+    /// Fore and aft, positive leading edge up.
+    pub cross: Option<Tilt>,
+}
+
+/// Squareness of a bay.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct BayView {
+    /// The bay.
+    pub bay: String,
+    /// Angle out of square in degrees, judged.
+    pub out_of_square: Judged,
+    /// Difference of the diagonals in mm.
+    pub difference_mm: f64,
+}
+
+/// Distance of a station from the root datum.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct SpacingView {
+    /// The station.
+    pub station: String,
+    /// Where it should be, from the root datum.
+    pub design_mm: f64,
+    /// Measured, at 20 °C.
+    pub measured_mm: f64,
+    /// The correction to 20 °C that was applied.
+    pub correction_mm: f64,
+    /// Measured less design, judged.
+    pub deviation: Judged,
+    /// Deviation of the gap to the station before.
+    pub gap_deviation_mm: Option<f64>,
+}
+
+/// The shaft in its bushes.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct BoreLine {
+    /// The shaft.
+    pub shaft: String,
+    /// Largest least radial clearance a straight shaft can have, in mm; negative where it binds. Judged.
+    pub clearance: Judged,
+    /// True if a straight shaft goes through.
+    pub passes: bool,
+    /// Each bush.
+    pub bushes: Vec<BushView>,
+    /// What to do, if it binds or is too tight.
+    pub advice: Vec<String>,
+}
+
+/// A bush.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct BushView {
+    /// The bush.
+    pub bush: String,
+    /// Where along the span.
+    pub span_mm: f64,
+    /// Centre, aft.
+    pub aft_mm: f64,
+    /// Centre, up.
+    pub up_mm: f64,
+    /// Bore.
+    pub bore_mm: f64,
+    /// The best line there, aft and up.
+    pub line_aft_mm: f64,
+    /// The best line there, up.
+    pub line_up_mm: f64,
+    /// Radial clearance there.
+    pub clearance_mm: f64,
+    /// Smallest shift of this bush alone, aft and up, that gives the clearance wanted; none if no shift does.
+    pub shift_mm: Option<(f64, f64)>,
+}
+
+/// A row of spot checks.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct RowView {
+    /// The row.
+    pub row: String,
+    /// `deg`, `mm`, `N·m` or `°C`.
+    pub unit: &'static str,
+    /// Values found, place in the row first.
+    pub values: Vec<(u32, f64)>,
+    /// Mean.
+    pub mean: f64,
+    /// Standard deviation.
+    pub sd: f64,
+    /// Largest less smallest.
+    pub spread: f64,
+    /// Slope along the row per place, its two-sided probability.
+    pub trend: Option<(f64, f64)>,
+    /// Worst step between neighbours: the first of the two, and the step.
+    pub worst_step: Option<(u32, f64)>,
+}

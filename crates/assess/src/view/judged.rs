@@ -1,0 +1,60 @@
+//! A value against its tolerance.
+
+use serde::Serialize;
+
+/// What is said of a value, or of the lack of one.
+///
+/// The order is that of concern: later ones weigh more when a worst is sought.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize)]
+#[serde(rename_all = "lowercase")]
+pub enum Verdict {
+    /// Conformity is proven at the level asked for.
+    Within,
+    /// Neither is proven.
+    Undecided,
+    /// It was measured, and what was disturbed since makes the reading worthless for the gate.
+    Stale,
+    /// There is no reading.
+    Missing,
+    /// Non-conformity is proven at the level asked for.
+    Outside,
+}
+
+impl Verdict {
+    /// The word for it.
+    #[must_use]
+    pub const fn word(self) -> &'static str {
+        match self {
+            Self::Within => "within",
+            Self::Undecided => "undecided",
+            Self::Stale => "stale",
+            Self::Missing => "missing",
+            Self::Outside => "outside",
+        }
+    }
+}
+
+/// A value with its uncertainty, its limits and what follows.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct Judged {
+    /// What is judged, in words (`washout error`).
+    pub what: String,
+    /// `deg`, `mm`, `N·m` or `°C`.
+    pub unit: &'static str,
+    /// The value.
+    pub value: f64,
+    /// Its standard uncertainty.
+    pub u: f64,
+    /// Degrees of freedom where the coverage is Student's t; none for the normal.
+    pub dof: Option<f64>,
+    /// Lower limit.
+    pub lower: Option<f64>,
+    /// Upper limit.
+    pub upper: Option<f64>,
+    /// The verdict; none where the plan has no tolerance for it.
+    pub verdict: Option<Verdict>,
+    /// Probability of conformity (JCGM 106:2012).
+    pub probability: Option<f64>,
+    /// What would decide it, if it is undecided.
+    pub decide: Option<String>,
+}

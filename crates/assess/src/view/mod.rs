@@ -1,0 +1,100 @@
+//! The assessment as a value: everything a terminal, a window or a sheet shows comes from here.
+//!
+//! Field names are a contract (`"format": 1` of the JSON): fields may be added, none is renamed or dropped. A name
+//! that ends in `_deg`, `_mm` or `_turns` is a number in that unit; `value`, `u` and limits without a suffix are in
+//! the `unit` beside them.
+
+mod change;
+mod gate;
+mod geometry;
+mod judged;
+mod point;
+mod trust;
+mod twist;
+
+pub use change::{Change, Changes, PartChange};
+pub use gate::{Gate, Reason, ReasonKind};
+pub use geometry::{BayView, BoreLine, BushView, PostView, RowView, SpacingView, SparView, Tilt};
+pub use judged::{Judged, Verdict};
+pub use point::{PointState, PointView};
+pub use trust::{
+    Doubt, DoubtKind, InstrumentView, MoveView, OpenItemView, SignView, WithdrawnView, ZeroView,
+};
+pub use twist::{BandPoint, OrderTried, PreviousTwist, StationView, Twist, ValueU};
+
+use record::plan::{Acceptance, Attitude, Side};
+use serde::Serialize;
+
+/// The whole judgement of one wing at one stage.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct Assessment {
+    /// Version of this form: 1.
+    pub format: u32,
+    /// The wing's name.
+    pub wing: String,
+    /// Which side.
+    pub side: Side,
+    /// How it stands in the jig.
+    pub attitude: Attitude,
+    /// The stage judged; none before the first stage began.
+    pub stage: Option<String>,
+    /// Its number among the plan's stages from 1, and how many there are.
+    pub stage_number: Option<(usize, usize)>,
+    /// How verdicts were reached.
+    pub rule: RuleView,
+    /// Entries taken into account.
+    pub entries: u64,
+    /// When the last of them was written, ISO 8601 UTC.
+    pub last_entry_at: Option<String>,
+    /// May the skins go on?
+    pub gate: Gate,
+    /// The stage on its own: the worst verdict among what it requires (the gate asks for more).
+    pub stage_verdict: Option<Verdict>,
+    /// The twist profile; absent with fewer than two usable stations.
+    pub twist: Option<Twist>,
+    /// Every point of the plan, in work order.
+    pub points: Vec<PointView>,
+    /// What changed since the previous stage that has a profile.
+    pub changes: Option<Changes>,
+    /// The profile of the stage before, to stand behind this one.
+    pub previous: Option<PreviousTwist>,
+    /// Straightness of each spar with offsets or a level walk.
+    pub spars: Vec<SparView>,
+    /// Level of each post.
+    pub posts: Vec<PostView>,
+    /// Squareness of each bay.
+    pub bays: Vec<BayView>,
+    /// Distances of stations from the root datum.
+    pub spacing: Vec<SpacingView>,
+    /// The shaft in its bushes.
+    pub bore_line: Option<BoreLine>,
+    /// Rows of spot checks.
+    pub rows: Vec<RowView>,
+    /// Points still wanted at this stage, in walking order.
+    pub wanted: Vec<String>,
+    /// Things left open.
+    pub open_items: Vec<OpenItemView>,
+    /// Instruments used, with their check dates.
+    pub instruments: Vec<InstrumentView>,
+    /// Zeros found by reversal, round by round.
+    pub zeros: Vec<ZeroView>,
+    /// Moves made.
+    pub moves: Vec<MoveView>,
+    /// Entries withdrawn, with reasons.
+    pub withdrawn: Vec<WithdrawnView>,
+    /// Sign-offs.
+    pub signatures: Vec<SignView>,
+    /// What an inspector would distrust.
+    pub doubts: Vec<Doubt>,
+}
+
+/// How verdicts were reached.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct RuleView {
+    /// Guarded or simple.
+    pub acceptance: Acceptance,
+    /// Probability of conformity asked for.
+    pub level: f64,
+    /// The rule in words.
+    pub words: String,
+}

@@ -1,0 +1,70 @@
+//! A point of the plan and what is known of it.
+
+use super::Verdict;
+use record::Facing;
+use serde::Serialize;
+
+/// Whether there is a usable reading.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "lowercase")]
+pub enum PointState {
+    /// Measured, nothing disturbed since.
+    Fresh,
+    /// Measured, disturbed since.
+    Stale,
+    /// Never measured, or all readings withdrawn.
+    Missing,
+}
+
+/// A point of the plan.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct PointView {
+    /// Its name (`incidence@S4`).
+    pub point: String,
+    /// True if the stage judged requires it.
+    pub required: bool,
+    /// Whether there is a usable reading.
+    pub state: PointState,
+    /// `deg`, `mm`, `N·m` or `°C`.
+    pub unit: &'static str,
+    /// What it should be, where the plan says.
+    pub design: Option<f64>,
+    /// The value: facing, reversal, fixture and temperature taken into account.
+    pub value: Option<f64>,
+    /// Its standard uncertainty, the shared part included.
+    pub u: Option<f64>,
+    /// The part of it that repeats and other points do not share.
+    pub u_own: Option<f64>,
+    /// The part it shares with the other readings of the round.
+    pub u_shared: Option<f64>,
+    /// Lower limit of the value itself, where it has one directly.
+    pub lower: Option<f64>,
+    /// Upper limit of the value itself.
+    pub upper: Option<f64>,
+    /// The verdict by which it counts; none where nothing has a tolerance.
+    pub verdict: Option<Verdict>,
+    /// What gave the verdict (`its own limits`, `station S4`, `straightness of front spar`).
+    pub judged_by: Option<String>,
+    /// Probability of conformity.
+    pub probability: Option<f64>,
+    /// What would decide it.
+    pub decide: Option<String>,
+    /// The instrument of the readings used.
+    pub instrument: Option<String>,
+    /// The round of the readings used.
+    pub round: Option<u32>,
+    /// How many readings were averaged.
+    pub readings: usize,
+    /// True for a reversal pair.
+    pub reversed: bool,
+    /// For a point that reverses: the facing still lacking for a pair.
+    pub facing_wanted: Option<Facing>,
+    /// When the last of them was taken, ISO 8601 UTC.
+    pub at: Option<String>,
+    /// By whom.
+    pub by: Option<String>,
+    /// Why it is stale.
+    pub stale_because: Option<String>,
+    /// Numbers of the entries used.
+    pub entries: Vec<u64>,
+}

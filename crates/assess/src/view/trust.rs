@@ -1,0 +1,149 @@
+//! What an inspector looks for first: instruments, zeros, moves, withdrawals, open things, sign-offs, doubts.
+
+use record::{GateState, OpenAction};
+use serde::Serialize;
+
+/// An instrument used.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct InstrumentView {
+    /// Its name.
+    pub name: String,
+    /// Its number.
+    pub number: Option<String>,
+    /// Unit of the figures below.
+    pub unit: &'static str,
+    /// Step of its display.
+    pub resolution: f64,
+    /// Limit of error stated.
+    pub accuracy: Option<f64>,
+    /// Standard deviation of a seating.
+    pub repeatability: Option<f64>,
+    /// Day of its last check.
+    pub checked: Option<String>,
+    /// Day its check runs out.
+    pub due: Option<String>,
+    /// Readings in use that were taken with it.
+    pub readings: usize,
+    /// Readings in use taken after its check ran out.
+    pub past_due: usize,
+}
+
+/// A zero found by reversal in one round.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct ZeroView {
+    /// The instrument.
+    pub instrument: String,
+    /// The round.
+    pub round: u32,
+    /// Pairs it comes from.
+    pub pairs: usize,
+    /// Mean zero in degrees.
+    pub zero_deg: f64,
+    /// Its standard uncertainty.
+    pub u_deg: f64,
+    /// Largest less smallest among the pairs.
+    pub spread_deg: f64,
+    /// True if it moved within the round by more than measurement.
+    pub moved: bool,
+}
+
+/// A move made.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct MoveView {
+    /// Entry number.
+    pub entry: u64,
+    /// When.
+    pub at: String,
+    /// By whom.
+    pub by: String,
+    /// The support or foot.
+    pub support: String,
+    /// How far, positive in its direction.
+    pub amount_mm: f64,
+    /// As it was written.
+    pub text: String,
+}
+
+/// An entry withdrawn.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct WithdrawnView {
+    /// Number of the entry withdrawn.
+    pub entry: u64,
+    /// What it was.
+    pub what: String,
+    /// When it was withdrawn.
+    pub at: String,
+    /// By whom.
+    pub by: String,
+    /// Why.
+    pub reason: String,
+}
+
+/// A thing left open.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct OpenItemView {
+    /// The thing.
+    pub item: String,
+    /// What was done last.
+    pub action: OpenAction,
+    /// Why, or by what.
+    pub reason: Option<String>,
+    /// The stage that left it open, if a stage did.
+    pub stage: Option<String>,
+}
+
+/// A sign-off.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct SignView {
+    /// Entry number.
+    pub entry: u64,
+    /// When.
+    pub at: String,
+    /// Who.
+    pub who: String,
+    /// Capacity.
+    pub capacity: String,
+    /// Statement.
+    pub statement: String,
+    /// The gate's state then.
+    pub gate: GateState,
+    /// Head of the chain then, hexadecimal.
+    pub head: String,
+    /// Public key, if signed with one.
+    pub key: Option<String>,
+    /// Entries written since.
+    pub entries_since: u64,
+}
+
+/// What sort of doubt it is.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Serialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum DoubtKind {
+    /// A clock went backwards.
+    Clock,
+    /// A reading was taken before it settled.
+    Unsettled,
+    /// A point was measured again in the same stage.
+    Repeated,
+    /// An instrument was past its check date.
+    PastDue,
+    /// A zero moved within a round.
+    ZeroMoved,
+    /// A reading has no instrument.
+    NoInstrument,
+    /// The rule is looser than the default.
+    Rule,
+    /// The plan was replaced.
+    Replanned,
+    /// A thing left open was carried past.
+    Carried,
+}
+
+/// Something an inspector would distrust.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct Doubt {
+    /// What sort it is.
+    pub kind: DoubtKind,
+    /// The sentence for a person.
+    pub words: String,
+}
