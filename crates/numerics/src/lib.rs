@@ -1,1 +1,17 @@
 //! Extended-precision least squares, distributions and conic programmes on plain numbers.
+//!
+//! Nothing here knows a unit, a clock or a file. The same numbers in give the same bytes out on every machine:
+//! transcendental functions come from `libm`, random draws from a seeded generator of our own.
+
+pub mod bands;
+pub mod dd;
+mod decimal;
+pub mod dist;
+pub mod gls;
+mod householder;
+pub mod lsq;
+pub mod rng;
+mod special;
+
+pub use dd::Dd;
+pub use decimal::NotADecimal;

@@ -1,0 +1,249 @@
+//! Generalised least squares of a polynomial where the covariance of the values is known: own parts and shared parts.
+//!
+//! The covariance is V = diag(s^2) + sum over j of c_j c_j' ([`Covariance`]). Whitening turns by the exact inverse square
+//! root of each shared part, so it costs n operations and not n^3, and V is never factored or inverted as a matrix; what
+//! remains is solved by Householder QR. All of it runs in double-double.
+
+use crate::dd::Dd;
+use crate::dist;
+use crate::householder::Reduced;
+use core::fmt;
+
+mod covariance;
+mod order;
+mod residuals;
+
+pub use covariance::Covariance;
+pub use order::{Choice, OrderReason, OrderStep, choose_order};
+pub use residuals::Residuals;
+
+/// chi-squared above this quantile means the values scatter more than their covariance says.
+const EXCESS_LEVEL: f64 = 0.05;
+/// A power of eta with less than this share independent of the lower powers is not determined by the places given.
+const DEPENDENCE: f64 = 1e-12;
+
+/// Why there is no fit.
+#[derive(Clone, Debug, PartialEq)]
+pub enum GlsError {
+    /// `eta`, `values` and the covariance differ in length.
+    Lengths {
+        /// Number of values.
+        values: usize,
+        /// The other number found.
+        found: usize,
+    },
+    /// Fewer values, or fewer different places, than coefficients.
+    TooFew {
+        /// Values given.
+        values: usize,
+        /// Different places among them, as far as the arithmetic can tell them apart.
+        places: usize,
+        /// Coefficients asked for.
+        coefficients: usize,
+    },
+    /// The own uncertainty of this value (counted from 0) is not above zero: the covariance is not positive definite.
+    NoOwnUncertainty(usize),
+    /// A number that is not finite.
+    NotFinite,
+}
+
+impl fmt::Display for GlsError {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self {
+            Self::Lengths { values, found } => {
+                write!(f, "{values} values, but {found} places or uncertainties")
+            }
+            Self::TooFew { values, places, coefficients } => write!(
+                f,
+                "{values} values at {places} different places cannot determine {coefficients} coefficients"
+            ),
+            Self::NoOwnUncertainty(i) => write!(
+                f,
+                "value {i} (counted from 0) has no uncertainty of its own; a measured value always has some"
+            ),
+            Self::NotFinite => write!(f, "a number is not finite"),
+        }
+    }
+}
+
+impl core::error::Error for GlsError {}
+
+/// A polynomial fitted by generalised least squares.
+#[derive(Clone, Debug, PartialEq)]
+pub struct GlsFit {
+    /// The order p of the polynomial; there are p + 1 coefficients, from the constant up.
+    pub order: usize,
+    /// The coefficients.
+    pub coefficients: Vec<f64>,
+    /// Covariance of the coefficients that follows from V, **not** enlarged by `scale`.
+    pub covariance: Vec<Vec<f64>>,
+    /// Residual chi-squared against V.
+    pub chi2: f64,
+    /// Values less coefficients.
+    pub dof: usize,
+    /// Probability of a chi-squared as large as this if V is right; 1 without degrees of freedom.
+    pub chi2_p: f64,
+    /// What standard uncertainties are enlarged by: sqrt(chi2/dof) where `chi2_p` is below 5 %, else 1.
+    pub scale: f64,
+    /// Residual by residual.
+    pub residuals: Residuals,
+}
+
+/// Fits a polynomial of `order` in `eta` to `values` with covariance `covariance`.
+///
+/// # Errors
+/// See [`GlsError`].
+pub fn fit(eta: &[f64], values: &[f64], covariance: &Covariance, order: usize) -> Result<GlsFit, GlsError> {
+    let system = System::new(eta, values, covariance, order)?;
+    if system.usable() <= order {
+        return Err(system.too_few(order));
+    }
+    Ok(system.fit(order))
+}
+
+impl GlsFit {
+    /// Degrees of freedom for coverage: `Some` (Student's t) where uncertainties were enlarged, `None` (normal) otherwise.
+    #[expect(clippy::cast_precision_loss, reason = "a few stations, far below 2^53")]
+    pub fn coverage_dof(&self) -> Option<f64> {
+        (self.scale > 1.0).then_some(self.dof as f64)
+    }
+
+    /// Two-sided pointwise coverage factor at `level`.
+    pub fn coverage_factor(&self, level: f64) -> f64 {
+        dist::coverage_factor(level, self.coverage_dof())
+    }
+
+    /// The value of a linear combination of the coefficients (see [`deviation_row`], [`change_row`]).
+    pub fn value(&self, row: &[f64]) -> f64 {
+        row.iter().zip(&self.coefficients).map(|(r, b)| r * b).sum()
+    }
+
+    /// Standard uncertainty of a linear combination of the coefficients, enlarged by `scale`.
+    pub fn uncertainty(&self, row: &[f64]) -> f64 {
+        self.covariance_of(row, row).max(0.0).sqrt()
+    }
+
+    /// Covariance of two linear combinations of the coefficients, enlarged by `scale`^2.
+    pub fn covariance_of(&self, a: &[f64], b: &[f64]) -> f64 {
+        let mut sum = 0.0;
+        for (x, row) in a.iter().zip(&self.covariance) {
+            sum += x * row.iter().zip(b).map(|(c, y)| c * y).sum::<f64>();
+        }
+        sum * self.scale * self.scale
+    }
+}
+
+/// The combination of coefficients that is the polynomial at `eta`: 1, eta, eta^2 ...
+pub fn deviation_row(order: usize, eta: f64) -> Vec<f64> {
+    let mut power = 1.0;
+    (0..=order)
+        .map(|_| {
+            let now = power;
+            power *= eta;
+            now
+        })
+        .collect()
+}
+
+/// The combination of coefficients that is the polynomial at `eta` less the polynomial at 0: 0, eta, eta^2 ...
+pub fn change_row(order: usize, eta: f64) -> Vec<f64> {
+    let mut row = deviation_row(order, eta);
+    row[0] = 0.0;
+    row
+}
+
+/// The whitened problem, reduced once for the highest order; every lower order is a leading part of it.
+struct System<'a> {
+    eta: &'a [f64],
+    values: &'a [f64],
+    whitening: covariance::Whitening,
+    reduced: Reduced,
+    /// Whitened values in the rotated basis: entry k belongs to power k, the tail is residual.
+    rotated: Vec<Dd>,
+    /// How many powers, from the constant up, the places determine.
+    independent: usize,
+}
+
+impl<'a> System<'a> {
+    fn new(
+        eta: &'a [f64],
+        values: &'a [f64],
+        covariance: &Covariance,
+        max_order: usize,
+    ) -> Result<Self, GlsError> {
+        let count = values.len();
+        for found in [eta.len(), covariance.len()] {
+            if found != count {
+                return Err(GlsError::Lengths { values: count, found });
+            }
+        }
+        if !eta.iter().chain(values).all(|v| v.is_finite()) {
+            return Err(GlsError::NotFinite);
+        }
+        let whitening = covariance.whitening()?;
+        let powers = (max_order + 1).min(count);
+        let mut columns = Vec::with_capacity(powers);
+        let mut power = vec![Dd::ONE; count];
+        for k in 0..powers {
+            if k > 0 {
+                power.iter_mut().zip(eta).for_each(|(p, &e)| *p = *p * e);
+            }
+            let mut column = power.clone();
+            whitening.apply(&mut column);
+            columns.push(column);
+        }
+        let (reduced, independent) = match Reduced::new(columns, false, DEPENDENCE) {
+            Ok(reduced) => (reduced, powers),
+            Err(dependent) => (dependent.reduced, dependent.rank),
+        };
+        let mut rotated: Vec<Dd> = values.iter().map(|v| Dd::new(*v)).collect();
+        whitening.apply(&mut rotated);
+        reduced.rotate(&mut rotated);
+        Ok(Self { eta, values, whitening, reduced, rotated, independent })
+    }
+
+    /// The number of coefficients that can be had.
+    fn usable(&self) -> usize {
+        self.independent
+    }
+
+    fn too_few(&self, order: usize) -> GlsError {
+        GlsError::TooFew { values: self.values.len(), places: self.independent, coefficients: order + 1 }
+    }
+
+    /// Residual chi-squared of this order.
+    fn chi2(&self, order: usize) -> f64 {
+        let tail = &self.rotated[order + 1..];
+        Dd::dot(tail, tail).to_f64()
+    }
+
+    fn fit(&self, order: usize) -> GlsFit {
+        let size = order + 1;
+        let dof = self.values.len() - size;
+        let solution = self.reduced.solve(size, &self.rotated);
+        let inverse = self.reduced.inverse(size);
+        let mut covariance = vec![vec![0.0; size]; size];
+        for i in 0..size {
+            for j in 0..=i {
+                let c = Dd::dot(&inverse[i][i..], &inverse[j][i..]).to_f64();
+                covariance[i][j] = c;
+                covariance[j][i] = c;
+            }
+        }
+        let chi2 = self.chi2(order);
+        #[expect(clippy::cast_precision_loss, reason = "a few stations, far below 2^53")]
+        let degrees = dof as f64;
+        let chi2_p = if dof > 0 { dist::chi2_sf(chi2, degrees) } else { 1.0 };
+        let scale = if chi2_p < EXCESS_LEVEL { (chi2 / degrees).sqrt() } else { 1.0 };
+        GlsFit {
+            order,
+            residuals: residuals::of(self, &solution, chi2, dof),
+            coefficients: solution.iter().map(|b| b.to_f64()).collect(),
+            covariance,
+            chi2,
+            dof,
+            chi2_p,
+            scale,
+        }
+    }
+}

@@ -1,0 +1,149 @@
+//! The covariance of a set of values: own uncertainties on the diagonal, and parts that several values share.
+
+use super::GlsError;
+use crate::dd::Dd;
+
+/// V = diag(own^2) + sum over the shared parts of c c'.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Covariance {
+    own: Vec<f64>,
+    shared: Vec<Vec<f64>>,
+}
+
+impl Covariance {
+    /// Values with these standard uncertainties of their own, independent of each other so far.
+    pub fn new(own: Vec<f64>) -> Self {
+        Self { own, shared: Vec::new() }
+    }
+
+    /// Adds one shared part: entry i is by how much value i changes when the shared error is one standard uncertainty
+    /// (u for those that carry a common zero error, 0 for those that do not; u_g times the value for a scale error).
+    /// A part that is zero everywhere is left out; missing entries count as zero.
+    #[must_use]
+    pub fn with_shared(mut self, mut part: Vec<f64>) -> Self {
+        if part.iter().any(|c| *c != 0.0) {
+            part.resize(self.own.len(), 0.0);
+            self.shared.push(part);
+        }
+        self
+    }
+
+    /// The number of values.
+    pub fn len(&self) -> usize {
+        self.own.len()
+    }
+
+    /// Whether there are no values.
+    pub fn is_empty(&self) -> bool {
+        self.own.is_empty()
+    }
+
+    /// Entry (i, j) of V; 0 outside.
+    pub fn entry(&self, i: usize, j: usize) -> f64 {
+        let at = |v: &[f64], k: usize| v.get(k).copied().unwrap_or(0.0);
+        let own = if i == j { at(&self.own, i) * at(&self.own, i) } else { 0.0 };
+        own + self.shared.iter().map(|c| at(c, i) * at(c, j)).sum::<f64>()
+    }
+
+    /// Standard uncertainty of the linear combination of the values with these weights.
+    pub fn uncertainty_of(&self, weights: &[f64]) -> f64 {
+        let own: f64 = self.own.iter().zip(weights).map(|(s, w)| (s * w) * (s * w)).sum();
+        let shared = self.shared.iter().map(|c| {
+            let sum: f64 = c.iter().zip(weights).map(|(c, w)| c * w).sum();
+            sum * sum
+        });
+        (own + shared.sum::<f64>()).sqrt()
+    }
+
+    /// V as a full matrix.
+    pub fn matrix(&self) -> Vec<Vec<f64>> {
+        let n = self.len();
+        (0..n).map(|i| (0..n).map(|j| self.entry(i, j)).collect()).collect()
+    }
+
+    /// A linear map W with W V W' = 1.
+    pub(super) fn whitening(&self) -> Result<Whitening, GlsError> {
+        if let Some(i) = self.own.iter().position(|s| !(*s > 0.0)) {
+            return Err(GlsError::NoOwnUncertainty(i));
+        }
+        if !self.own.iter().chain(self.shared.iter().flatten()).all(|v| v.is_finite()) {
+            return Err(GlsError::NotFinite);
+        }
+        let mut whitening = Whitening {
+            inverse_own: self.own.iter().map(|s| Dd::ONE / Dd::new(*s)).collect(),
+            turns: Vec::with_capacity(self.shared.len()),
+        };
+        for part in &self.shared {
+            let mut direction: Vec<Dd> = part.iter().map(|c| Dd::new(*c)).collect();
+            whitening.apply(&mut direction);
+            // (1 + d d')^(-1/2) = 1 - d d' / (r (r + 1)), r = sqrt(1 + |d|^2).
+            let root = (Dd::ONE + Dd::dot(&direction, &direction)).sqrt();
+            let factor = Dd::ONE / (root * (root + Dd::ONE));
+            whitening.turns.push(Turn { direction, factor, excess: Dd::ONE / root.square() });
+        }
+        Ok(whitening)
+    }
+}
+
+/// W as a product: division by the own uncertainties, then one symmetric rank-one correction per shared part.
+pub(super) struct Whitening {
+    inverse_own: Vec<Dd>,
+    turns: Vec<Turn>,
+}
+
+struct Turn {
+    direction: Vec<Dd>,
+    factor: Dd,
+    /// 1 / (1 + |direction|^2)
+    excess: Dd,
+}
+
+impl Turn {
+    fn apply(&self, v: &mut [Dd]) {
+        let sum = Dd::dot(&self.direction, v) * self.factor;
+        for (x, &d) in v.iter_mut().zip(&self.direction) {
+            *x -= sum * d;
+        }
+    }
+}
+
+impl Whitening {
+    /// v becomes W v.
+    pub fn apply(&self, v: &mut [Dd]) {
+        for (x, &s) in v.iter_mut().zip(&self.inverse_own) {
+            *x = *x * s;
+        }
+        for turn in &self.turns {
+            turn.apply(v);
+        }
+    }
+
+    /// v becomes W' v.
+    pub fn apply_transposed(&self, v: &mut [Dd]) {
+        for turn in self.turns.iter().rev() {
+            turn.apply(v);
+        }
+        for (x, &s) in v.iter_mut().zip(&self.inverse_own) {
+            *x = *x * s;
+        }
+    }
+
+    /// The diagonal of W' W, the inverse of V.
+    pub fn precision(&self) -> Vec<Dd> {
+        let mut diagonal = vec![Dd::ONE; self.inverse_own.len()];
+        for (k, turn) in self.turns.iter().enumerate() {
+            // Of turn k: H (1 - excess d d') H with H the turns before it.
+            let mut seen = turn.direction.clone();
+            for earlier in self.turns[..k].iter().rev() {
+                earlier.apply(&mut seen);
+            }
+            for (x, &d) in diagonal.iter_mut().zip(&seen) {
+                *x -= d.square() * turn.excess;
+            }
+        }
+        for (x, &s) in diagonal.iter_mut().zip(&self.inverse_own) {
+            *x = *x * s.square();
+        }
+        diagonal
+    }
+}

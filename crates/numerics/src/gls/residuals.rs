@@ -1,0 +1,90 @@
+//! Residuals of a fit with correlated values, each judged with what the others say about it.
+
+use super::System;
+use crate::dd::Dd;
+use crate::dist;
+
+/// One entry per value in each list.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Residuals {
+    /// Value less fitted value.
+    pub raw: Vec<f64>,
+    /// The share of value i that the fit takes from value i itself, 0 to 1, in the metric of V
+    /// (without correlation the usual leverage). Near 1 the other values cannot check this one.
+    pub leverage: Vec<f64>,
+    /// The error of value i as the other values estimate it, over its standard uncertainty by V: standard normal
+    /// if V is right. `None` where the other values cannot check it.
+    pub standardised: Vec<Option<f64>>,
+    /// The same over the scatter of the other values instead of V (externally studentised): Student's t with
+    /// [`Residuals::dof`]. `None` where the other values cannot check it or leave no degrees of freedom.
+    pub studentised: Vec<Option<f64>>,
+    /// Degrees of freedom of the studentised residuals: one less than the fit's.
+    pub dof: usize,
+}
+
+impl Residuals {
+    /// The limit that the largest studentised residual passes with at most probability `alpha` when nothing is wrong
+    /// (Bonferroni over the values that can be checked). `None` where no value can be.
+    pub fn limit(&self, alpha: f64) -> Option<f64> {
+        let count = self.studentised.iter().flatten().count();
+        #[expect(clippy::cast_precision_loss, reason = "a few stations, far below 2^53")]
+        (count > 0).then(|| dist::bonferroni_t(alpha, count, self.dof as f64))
+    }
+
+    /// The values (counted from 0) whose studentised residual passes [`Residuals::limit`].
+    pub fn suspects(&self, alpha: f64) -> Vec<usize> {
+        let Some(limit) = self.limit(alpha) else {
+            return Vec::new();
+        };
+        let passes = |t: &Option<f64>| t.is_some_and(|t| t.abs() > limit);
+        (0..self.studentised.len()).filter(|i| passes(&self.studentised[*i])).collect()
+    }
+}
+
+/// With W whitening and Q the rotation: for value i let q = W e_i. Its error estimated from the others is
+/// (q . r) / (|q|^2 - |Q'q|^2), of variance 1 / (|q|^2 - |Q'q|^2); both need only W' r and W' Q.
+pub(super) fn of(system: &System<'_>, solution: &[Dd], chi2: f64, dof: usize) -> Residuals {
+    let count = system.values.len();
+    let size = solution.len();
+    let mut whitened = system.rotated.clone();
+    whitened[..size].fill(Dd::ZERO);
+    system.reduced.rotate_back(&mut whitened);
+    system.whitening.apply_transposed(&mut whitened);
+    let precision = system.whitening.precision();
+    let mut explained = vec![Dd::ZERO; count];
+    for k in 0..size {
+        let mut direction = vec![Dd::ZERO; count];
+        direction[k] = Dd::ONE;
+        system.reduced.rotate_back(&mut direction);
+        system.whitening.apply_transposed(&mut direction);
+        for (e, d) in explained.iter_mut().zip(&direction) {
+            *e += d.square();
+        }
+    }
+    let others = dof.saturating_sub(1);
+    let mut out = Residuals {
+        raw: Vec::with_capacity(count),
+        leverage: Vec::with_capacity(count),
+        standardised: Vec::with_capacity(count),
+        studentised: Vec::with_capacity(count),
+        dof: others,
+    };
+    for i in 0..count {
+        let mut fitted = Dd::ZERO;
+        for &b in solution.iter().rev() {
+            fitted = fitted * system.eta[i] + b;
+        }
+        out.raw.push((Dd::new(system.values[i]) - fitted).to_f64());
+        let free = (precision[i] - explained[i]).to_f64();
+        let leverage = (explained[i] / precision[i]).to_f64().clamp(0.0, 1.0);
+        out.leverage.push(leverage);
+        let standardised = (dof > 0 && 1.0 - leverage > 1e-9).then(|| whitened[i].to_f64() / free.sqrt());
+        out.standardised.push(standardised);
+        out.studentised.push(standardised.filter(|_| others > 0).map(|z| {
+            #[expect(clippy::cast_precision_loss, reason = "a few stations, far below 2^53")]
+            let rest = (chi2 - z * z).max(0.0) / others as f64;
+            if z == 0.0 { 0.0 } else { z / rest.sqrt() }
+        }));
+    }
+    out
+}

@@ -1,0 +1,60 @@
+//! A small seeded generator whose draws never change: xoshiro256++ (D. Blackman and S. Vigna, 2019), seeded by SplitMix64.
+//!
+//! Own code, because the draws are part of what the program promises: same seed, same bytes, in every version.
+
+/// A seeded generator of uniform and normal draws.
+#[derive(Clone, Debug)]
+pub struct Rng {
+    state: [u64; 4],
+    spare: Option<f64>,
+}
+
+impl Rng {
+    /// A generator for this seed.
+    pub fn new(seed: u64) -> Self {
+        let mut z = seed;
+        let state = core::array::from_fn(|_| {
+            z = z.wrapping_add(0x9e37_79b9_7f4a_7c15);
+            let mut x = z;
+            x = (x ^ (x >> 30)).wrapping_mul(0xbf58_476d_1ce4_e5b9);
+            x = (x ^ (x >> 27)).wrapping_mul(0x94d0_49bb_1331_11eb);
+            x ^ (x >> 31)
+        });
+        Self { state, spare: None }
+    }
+
+    /// The next 64 bits.
+    #[inline]
+    pub fn bits(&mut self) -> u64 {
+        let [a, b, c, d] = self.state;
+        let result = a.wrapping_add(d).rotate_left(23).wrapping_add(a);
+        let (c, d) = (c ^ a, d ^ b);
+        self.state = [a ^ d, b ^ c, c ^ (b << 17), d.rotate_left(45)];
+        result
+    }
+
+    /// Uniform from 0 up to but not including 1, in steps of 2^-53.
+    #[inline]
+    #[expect(clippy::cast_precision_loss, reason = "53 bits fit exactly")]
+    pub fn uniform(&mut self) -> f64 {
+        (self.bits() >> 11) as f64 * (1.0 / 9_007_199_254_740_992.0)
+    }
+
+    /// Standard normal (Marsaglia's polar method).
+    #[inline]
+    pub fn normal(&mut self) -> f64 {
+        if let Some(z) = self.spare.take() {
+            return z;
+        }
+        loop {
+            let x = 2.0 * self.uniform() - 1.0;
+            let y = 2.0 * self.uniform() - 1.0;
+            let s = x * x + y * y;
+            if s < 1.0 && s > 0.0 {
+                let f = (-2.0 * libm::log(s) / s).sqrt();
+                self.spare = Some(y * f);
+                return x * f;
+            }
+        }
+    }
+}
