@@ -3,6 +3,7 @@
 //! Lengths are in millimetres and angles in degrees; axes as for the whole program: x aft, y outboard from the
 //! root datum, z up in the design attitude, incidence positive nose up.
 
+mod along;
 mod geometry;
 mod stage;
 mod support;
