@@ -6,8 +6,10 @@
 
 mod amount;
 mod newtypes;
+pub mod typed;
 mod unit;
 
 pub use amount::Amount;
 pub use newtypes::{Celsius, Degrees, Millimetres, NewtonMetres};
+pub use typed::{Fault, Typed, TypedError, typed, typed_any, typed_in, unit_named};
 pub use unit::{Kind, Unit};

@@ -90,6 +90,28 @@ impl Unit {
         }
     }
 
+    /// The way it is written after a number; what is typed so is read back as this unit.
+    #[must_use]
+    pub const fn symbol(self) -> &'static str {
+        match self {
+            Self::Degree => "deg",
+            Self::ArcMinute => "arcmin",
+            Self::ArcSecond => "arcsec",
+            Self::Milliradian => "mrad",
+            Self::MillimetrePerMetre => "mm/m",
+            Self::Ratio => "1:n",
+            Self::Millimetre => "mm",
+            Self::Centimetre => "cm",
+            Self::Metre => "m",
+            Self::Inch => "in",
+            Self::NewtonMetre => "N·m",
+            Self::InchPound => "in-lb",
+            Self::FootPound => "ft-lb",
+            Self::Celsius => "°C",
+            Self::Fahrenheit => "°F",
+        }
+    }
+
     /// A number in this unit, as a number in the unit used inside (degrees, millimetres, newton metres, °C).
     #[must_use]
     pub fn to_base(self, value: f64) -> f64 {

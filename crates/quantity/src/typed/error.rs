@@ -1,0 +1,155 @@
+//! What can be wrong with a typed value, in words.
+
+use super::limits;
+use crate::Kind;
+use core::fmt;
+
+/// What is wrong.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Fault {
+    /// Nothing was typed.
+    Empty,
+    /// Longer than any value can be.
+    TooLong,
+    /// There is no number where one must be.
+    NotANumber,
+    /// A dash that is not a minus sign.
+    Dash,
+    /// A comma as decimal mark or between thousands.
+    Comma,
+    /// Not a number, or infinite.
+    NotFinite,
+    /// A hexadecimal, octal or binary number.
+    NotDecimal,
+    /// 9.91E37 or 9.9E37: what an instrument sends when it has nothing to show (SCPI's not-a-number and infinity).
+    NotAReading,
+    /// More than one number.
+    TwoNumbers,
+    /// A unit that is not known.
+    UnknownUnit,
+    /// No unit where one must be written.
+    UnitMissing,
+    /// `"` where it can be inches or seconds of angle.
+    Ambiguous,
+    /// Another quantity than the one expected.
+    WrongQuantity {
+        /// The quantity expected.
+        expected: Kind,
+        /// The quantity typed.
+        found: Kind,
+    },
+    /// Minutes or seconds of 60 or more.
+    SixtyOrMore,
+    /// Minutes or seconds without their mark.
+    MarkMissing,
+    /// Decimals in a part that is followed by a smaller one.
+    DecimalsBeforeSmaller,
+    /// A slope that is not one in so many.
+    Slope,
+    /// A fraction with zero below the line, or with more above than below in a mixed number.
+    Fraction,
+    /// A fraction without inches.
+    FractionUnit,
+    /// Beyond what can be measured on a wing.
+    OutOfRange {
+        /// The quantity.
+        kind: Kind,
+    },
+    /// More decimals than can be told apart.
+    TooFine,
+}
+
+/// A typed value that was refused: what is wrong, where, and what would be right.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct TypedError {
+    /// What is wrong.
+    pub fault: Fault,
+    /// Where in the text, in bytes from its start.
+    pub at: usize,
+    /// The quantity expected, if one was.
+    pub expected: Option<Kind>,
+}
+
+impl core::error::Error for TypedError {}
+
+impl fmt::Display for TypedError {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self.fault {
+            Fault::Empty => write!(f, "nothing was typed; write {}", self.forms()),
+            Fault::TooLong => f.write_str("too long for one value"),
+            Fault::NotANumber => write!(f, "no number here; write {}", self.forms()),
+            Fault::Dash => f.write_str("this dash is not a minus sign; write -"),
+            Fault::Comma => {
+                f.write_str("a comma is not taken; write the decimal mark as a point, as in 0.35")
+            }
+            Fault::NotFinite => {
+                f.write_str("not a finite number; a value that could not be read is left out")
+            }
+            Fault::NotDecimal => f.write_str("only decimal numbers are taken, as in 0.35"),
+            Fault::NotAReading => f.write_str(
+                "not a reading: this number is what an instrument sends when it has no value; measure again",
+            ),
+            Fault::TwoNumbers => write!(f, "more than one number; write {}", self.forms()),
+            Fault::UnknownUnit => write!(f, "unknown unit; write {}", self.units()),
+            Fault::UnitMissing => write!(f, "the unit is missing; write {}", self.units()),
+            Fault::Ambiguous => {
+                f.write_str("\" can be inches or seconds of angle; write in for inches or arcsec for seconds")
+            }
+            Fault::WrongQuantity { expected, found } => {
+                let (right, given) = (with_article(expected), with_article(found));
+                write!(f, "{right} is expected and this is {given}; write {}", forms(expected))
+            }
+            Fault::SixtyOrMore => {
+                f.write_str("minutes and seconds go up to 59; carry the rest over, as in 1°15' for 75'")
+            }
+            Fault::MarkMissing => {
+                f.write_str("minutes need ' after them and seconds \", as in 0°21' or 0°21'30\"")
+            }
+            Fault::DecimalsBeforeSmaller => {
+                f.write_str("only the last part can have decimals, as in 0°21.5' or 0.35°")
+            }
+            Fault::Slope => f.write_str("a slope is written as one in so many, as in 1:164"),
+            Fault::Fraction => f.write_str("not a fraction of an inch; write it as 5/64 in or 1-3/8 in"),
+            Fault::FractionUnit => f.write_str("a fraction is taken in inches only; write 5/64 in"),
+            Fault::OutOfRange { kind } => {
+                write!(f, "beyond what can be measured on a wing: {} goes from ", kind.word())?;
+                f.write_str(limits::words(kind))
+            }
+            Fault::TooFine => f.write_str("more decimals than any instrument shows; write fewer"),
+        }
+    }
+}
+
+impl TypedError {
+    fn forms(&self) -> &'static str {
+        self.expected.map_or("a number with its unit, as in 0.35 deg or 3.2 mm", forms)
+    }
+
+    fn units(&self) -> &'static str {
+        match self.expected {
+            Some(Kind::Angle) => "deg, °, arcmin, arcsec, mrad or mm/m",
+            Some(Kind::Length) => "mm, cm, m or in",
+            Some(Kind::Torque) => "N·m, in-lb or ft-lb",
+            Some(Kind::Temperature) => "°C or °F",
+            None => "deg, arcmin, mrad, mm/m, mm, cm, m, in, N·m, in-lb, ft-lb, °C or °F",
+        }
+    }
+}
+
+const fn forms(kind: Kind) -> &'static str {
+    match kind {
+        Kind::Angle => "it as 0.35, 0°21', 6.1 mm/m or 1:164",
+        Kind::Length => "it as 3.2, 3.2 mm, 0.126 in or 5/64 in",
+        Kind::Torque => "it as 6.8, 6.8 N·m or 60 in-lb",
+        Kind::Temperature => "it as 21, 21 °C or 70 °F",
+    }
+}
+
+const fn with_article(kind: Kind) -> &'static str {
+    match kind {
+        Kind::Angle => "an angle",
+        Kind::Length => "a length",
+        Kind::Torque => "a torque",
+        Kind::Temperature => "a temperature",
+    }
+}

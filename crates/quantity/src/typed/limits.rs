@@ -1,0 +1,32 @@
+//! Magnitudes beyond which a typed value is a slip, not a measurement of a wing.
+
+use crate::Kind;
+
+/// Largest angle in degrees, either sign.
+const ANGLE_DEG: f64 = 360.0;
+/// Largest length in millimetres, either sign.
+const LENGTH_MM: f64 = 100_000.0;
+/// Largest torque in newton metres, either sign.
+const TORQUE_NM: f64 = 10_000.0;
+/// Coldest and warmest temperature of a part, in °C.
+const TEMPERATURE_C: (f64, f64) = (-60.0, 80.0);
+
+/// True where the value, in the unit used inside, can be one.
+pub(super) fn allows(kind: Kind, base: f64) -> bool {
+    match kind {
+        Kind::Angle => base.abs() <= ANGLE_DEG,
+        Kind::Length => base.abs() <= LENGTH_MM,
+        Kind::Torque => base.abs() <= TORQUE_NM,
+        Kind::Temperature => (TEMPERATURE_C.0..=TEMPERATURE_C.1).contains(&base),
+    }
+}
+
+/// The limits in words.
+pub(super) const fn words(kind: Kind) -> &'static str {
+    match kind {
+        Kind::Angle => "-360° to 360°",
+        Kind::Length => "-100 m to 100 m",
+        Kind::Torque => "-10 000 N·m to 10 000 N·m",
+        Kind::Temperature => "-60 °C to 80 °C",
+    }
+}

@@ -1,0 +1,100 @@
+//! What a person types for a quantity: `0.35`, `0°21'`, `6.1 mm/m`, `1:164`, `5/64 in`, `60 in-lb`, `21 °C`.
+
+mod error;
+mod grammar;
+mod limits;
+mod number;
+mod unit_word;
+
+pub use error::{Fault, TypedError};
+
+use crate::{Amount, Kind, Unit};
+use grammar::{Context, Fail, Shape};
+
+/// The longest text looked at, in bytes; nothing a person types for one value is longer.
+pub const MAX_BYTES: usize = 80;
+
+/// A value as typed.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Typed {
+    /// The value, in the unit used inside.
+    pub amount: Amount,
+    /// The step of the last digit typed, in the unit used inside; always positive.
+    pub resolution: f64,
+    /// The unit of the last digit typed.
+    pub unit: Unit,
+}
+
+/// Reads a value of the quantity expected; a bare number is in the unit used inside (degrees, mm, N·m, °C).
+///
+/// # Errors
+/// When the text is not one value of that quantity; the error says where and what would be right.
+pub fn typed(text: &str, expect: Kind) -> Result<Typed, TypedError> {
+    read(text, Context { expect: Some(expect), bare: Some(base_unit(expect)) })
+}
+
+/// Reads a value where a bare number is in the given unit, as in a column whose head states it.
+///
+/// # Errors
+/// As for [`typed`].
+pub fn typed_in(text: &str, bare: Unit) -> Result<Typed, TypedError> {
+    read(text, Context { expect: Some(bare.kind()), bare: Some(bare) })
+}
+
+/// Reads a value of any quantity; a unit must be written, and `"` alone is refused, since it can be inches or seconds.
+///
+/// # Errors
+/// As for [`typed`], and when there is no unit.
+pub fn typed_any(text: &str) -> Result<Typed, TypedError> {
+    read(text, Context { expect: None, bare: None })
+}
+
+/// Reads a unit on its own, as in a column's head: `mm`, `deg`, `mm/m`, `in-lb`, `°C`.
+#[must_use]
+pub fn unit_named(text: &str) -> Option<Unit> {
+    unit_word::named(number::trim(text).1)
+}
+
+const fn base_unit(kind: Kind) -> Unit {
+    match kind {
+        Kind::Angle => Unit::Degree,
+        Kind::Length => Unit::Millimetre,
+        Kind::Torque => Unit::NewtonMetre,
+        Kind::Temperature => Unit::Celsius,
+    }
+}
+
+fn read(text: &str, context: Context) -> Result<Typed, TypedError> {
+    let wrong = |at, fault| TypedError { fault, at, expected: context.expect };
+    if text.len() > MAX_BYTES {
+        return Err(wrong(0, Fault::TooLong));
+    }
+    let (lead, body) = number::trim(text);
+    let shape = grammar::read(body, context)
+        .map_err(|Fail { rest, fault }| wrong(lead + body.len().saturating_sub(rest.len()), fault))?;
+    let Shape { value, step, unit } = shape;
+    let kind = unit.kind();
+    if let Some(expected) = context.expect.filter(|&e| e != kind) {
+        return Err(wrong(lead, Fault::WrongQuantity { expected, found: kind }));
+    }
+    let base = unit.to_base(value);
+    let resolution = resolution(unit, value, step);
+    if !limits::allows(kind, base) {
+        return Err(wrong(lead, Fault::OutOfRange { kind }));
+    }
+    if !(resolution > 0.0 && resolution.is_finite()) {
+        return Err(wrong(lead, Fault::TooFine));
+    }
+    Ok(Typed { amount: Amount::from_base(kind, base), resolution, unit })
+}
+
+/// The step of the last digit in the unit used inside, at the value (a slope's angle is not proportional to it).
+fn resolution(unit: Unit, value: f64, step: f64) -> f64 {
+    match unit {
+        Unit::MillimetrePerMetre | Unit::Ratio => {
+            (unit.to_base(value + step / 2.0) - unit.to_base(value - step / 2.0)).abs()
+        }
+        Unit::Fahrenheit => step / 1.8,
+        _ => unit.to_base(step),
+    }
+}

@@ -1,0 +1,98 @@
+//! Decimal numbers as people and instruments write them (NRf of IEEE 488.2: `146`, `-12.3`, `+1.0E-2`).
+
+use super::Fault;
+use super::grammar::{Fail, Parsed, fail};
+use nom::branch::alt;
+use nom::bytes::complete::{take_while, take_while1};
+use nom::character::complete::{char, one_of};
+use nom::combinator::{opt, recognize};
+use nom::sequence::{pair, preceded};
+use nom::{Err, Parser};
+
+/// Most digits of an exponent that are looked at; more cannot be a value anyway.
+const EXPONENT_DIGITS: usize = 4;
+
+/// A number without its sign.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub(super) struct Number {
+    /// Its value, never negative.
+    pub value: f64,
+    /// One unit of its last digit.
+    pub step: f64,
+    /// True if it was written as digits alone.
+    pub whole: bool,
+}
+
+/// The bytes before the text proper, and the text without space around it.
+pub(super) fn trim(text: &str) -> (usize, &str) {
+    let body = text.trim_start();
+    (text.len() - body.len(), body.trim_end())
+}
+
+/// Any space, also the kinds that are pasted from printed text.
+pub(super) fn space(input: &str) -> Parsed<'_, &str> {
+    take_while(char::is_whitespace).parse(input)
+}
+
+/// A sign and what follows it: -1 or +1.
+pub(super) fn sign(input: &str) -> Parsed<'_, f64> {
+    if input.starts_with(['\u{2010}', '\u{2011}', '\u{2012}', '\u{2013}', '\u{2014}', '\u{2015}']) {
+        return fail(input, Fault::Dash);
+    }
+    let (rest, mark) = opt(one_of("+-\u{2212}")).parse(input)?;
+    let (rest, _) = space(rest)?;
+    Ok((rest, if matches!(mark, Some('-' | '\u{2212}')) { -1.0 } else { 1.0 }))
+}
+
+fn digits(input: &str) -> Parsed<'_, &str> {
+    take_while1(|c: char| c.is_ascii_digit()).parse(input)
+}
+
+fn mantissa(input: &str) -> Parsed<'_, &str> {
+    alt((
+        recognize(pair(digits, opt(pair(char('.'), opt(digits))))), //
+        recognize(pair(char('.'), digits)),
+    ))
+    .parse(input)
+}
+
+fn exponent(input: &str) -> Parsed<'_, &str> {
+    preceded(one_of("eE"), recognize(pair(opt(one_of("+-")), digits))).parse(input)
+}
+
+/// A number without its sign.
+pub(super) fn number(input: &str) -> Parsed<'_, Number> {
+    let (after, base) = mantissa(input)?;
+    let (rest, power) = opt(exponent).parse(after)?;
+    let decimals = base.find('.').map_or(0, |dot| base.len() - dot - 1);
+    let shift = match power {
+        None => 0,
+        Some(text) if text.trim_start_matches(['+', '-', '0']).len() > EXPONENT_DIGITS => {
+            return fail(input, Fault::NotFinite);
+        }
+        Some(text) => {
+            text.parse::<i32>().map_err(|_| Err::Failure(Fail { rest: after, fault: Fault::NotFinite }))?
+        }
+    };
+    let written = input.get(..input.len() - rest.len()).unwrap_or(base);
+    let value =
+        written.parse::<f64>().map_err(|_| Err::Failure(Fail { rest: input, fault: Fault::NotANumber }))?;
+    if value == 9.91e37 || value == 9.9e37 {
+        return fail(input, Fault::NotAReading);
+    }
+    if !value.is_finite() {
+        return fail(input, Fault::NotFinite);
+    }
+    let places = i32::try_from(decimals).unwrap_or(i32::MAX);
+    let whole = power.is_none() && !base.contains('.');
+    Ok((rest, Number { value, step: power_of_ten(shift.saturating_sub(places)), whole }))
+}
+
+/// Ten to the n-th; correctly rounded while the power itself is exact (up to 22).
+fn power_of_ten(n: i32) -> f64 {
+    let mut power = 1.0_f64;
+    for _ in 0..n.unsigned_abs().min(400) {
+        power *= 10.0;
+    }
+    if n < 0 { 1.0 / power } else { power }
+}
