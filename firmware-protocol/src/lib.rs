@@ -1,1 +1,23 @@
-//! Framed text lines between a small measuring board and jigtrue.
+#![doc = include_str!("../PROTOCOL.md")]
+#![no_std]
+
+pub mod crc;
+mod damage;
+mod decode;
+mod encode;
+mod fields;
+mod flags;
+mod message;
+mod receive;
+mod words;
+
+pub use damage::Damage;
+pub use decode::decode;
+pub use encode::{Line, Unsayable};
+pub use flags::Flags;
+pub use message::{
+    Answer, Command, Decimal, Fault, Identify, MAX_DETAIL, MAX_FIRMWARE, MAX_LINE, MAX_NAME, MAX_NUMBER,
+    Message, Request, Sample, Stamp, Status, VERSION,
+};
+pub use receive::Receiver;
+pub use words::{FaultCode, Outcome, Quantity, Unit};

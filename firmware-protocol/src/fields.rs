@@ -1,0 +1,157 @@
+//! A cursor over the comma-separated fields of a line.
+
+/// What is left of a line to read.
+pub(crate) struct Fields<'a> {
+    rest: Option<&'a [u8]>,
+}
+
+impl<'a> Fields<'a> {
+    pub(crate) const fn new(line: &'a [u8]) -> Self {
+        Self { rest: Some(line) }
+    }
+
+    /// The next field, whatever is in it; nothing after the last one.
+    #[inline]
+    pub(crate) fn field(&mut self) -> Option<&'a [u8]> {
+        let rest = self.rest?;
+        if let Some(comma) = rest.iter().position(|&byte| byte == b',') {
+            let (field, after) = rest.split_at(comma);
+            self.rest = after.get(1..);
+            Some(field)
+        } else {
+            self.rest = None;
+            Some(rest)
+        }
+    }
+
+    /// The next field as a number without a sign, in its one spelling (no leading zero).
+    #[inline]
+    pub(crate) fn number(&mut self) -> Option<u32> {
+        let rest = self.rest?;
+        let (number, length) = leading_number(rest)?;
+        match rest.get(length) {
+            Some(b',') => self.rest = rest.get(length + 1..),
+            Some(_) => return None,
+            None => self.rest = None,
+        }
+        Some(number)
+    }
+
+    /// The next field as a number of at most sixteen bits.
+    pub(crate) fn short_number(&mut self) -> Option<u16> {
+        self.number().and_then(|number| u16::try_from(number).ok())
+    }
+
+    /// The next field as text of one to `longest` characters.
+    pub(crate) fn text(&mut self, longest: usize) -> Option<&'a str> {
+        let field = self.field()?;
+        let fits = is_text(field) && field.len() <= longest;
+        core::str::from_utf8(field).ok().filter(|_| fits)
+    }
+}
+
+/// Whether these bytes can stand as a text in a line: printable ASCII without the signs a line is made of.
+pub(crate) fn is_text(field: &[u8]) -> bool {
+    !field.is_empty() && field.iter().all(|byte| matches!(byte, b' '..=b'}') && !matches!(byte, b',' | b'*'))
+}
+
+/// The number at the front and how many digits it has. Nothing for no digit, a leading zero before
+/// more digits, or more than 32 bits.
+#[inline]
+pub(crate) fn leading_number(bytes: &[u8]) -> Option<(u32, usize)> {
+    let (number, length) = match bytes.first_chunk::<8>() {
+        Some(eight) => match eight_at_once(*eight) {
+            (number, 8) => one_by_one(bytes, u64::from(number), 8)?,
+            (number, length) => (number, length),
+        },
+        None => one_by_one(bytes, 0, 0)?,
+    };
+    let one_spelling = length == 1 || (length > 1 && bytes.first() != Some(&b'0'));
+    one_spelling.then_some((number, length))
+}
+
+fn one_by_one(bytes: &[u8], start: u64, from: usize) -> Option<(u32, usize)> {
+    let mut number = start;
+    let mut length = from;
+    while let Some(digit) = bytes.get(length).map(|byte| byte.wrapping_sub(b'0')).filter(|d| *d <= 9) {
+        if length == 10 {
+            return None;
+        }
+        number = number * 10 + u64::from(digit);
+        length += 1;
+    }
+    u32::try_from(number).ok().map(|number| (number, length))
+}
+
+/// Up to eight digits in one 64-bit word: finds the first byte that is no digit, pushes the digits
+/// before it to the top, and adds neighbours together three times (tens, hundreds, ten thousands).
+#[inline]
+fn eight_at_once(bytes: [u8; 8]) -> (u32, usize) {
+    const ONES: u64 = 0x0101_0101_0101_0101;
+    let word = u64::from_le_bytes(bytes);
+    let digits = word ^ (ONES * 0x30);
+    // A byte that is a digit is now 0 to 9. The top bit below is set in each byte that is not;
+    // carries never leave a byte because the top bits are taken out before the addition.
+    let not_digit = (((digits & (ONES * 0x7F)) + ONES * 0x76) | digits) & (ONES * 0x80);
+    let length = (not_digit.trailing_zeros() / 8) as usize;
+    if length == 0 {
+        return (0, 0);
+    }
+    let pushed = digits << (64 - 8 * length);
+    let tens = pushed.wrapping_mul(10).wrapping_add(pushed >> 8) & 0x00FF_00FF_00FF_00FF;
+    let hundreds = tens.wrapping_mul(100).wrapping_add(tens >> 16) & 0x0000_FFFF_0000_FFFF;
+    let all = hundreds.wrapping_mul(10_000).wrapping_add(hundreds >> 32) & 0xFFFF_FFFF;
+    (u32::try_from(all).unwrap_or(0), length)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn numbers_have_one_spelling() {
+        for (text, want) in [
+            ("0", Some((0, 1))),
+            ("7,", Some((7, 1))),
+            ("12345678", Some((12_345_678, 8))),
+            ("99999999x", Some((99_999_999, 8))),
+            ("123456789,abc", Some((123_456_789, 9))),
+            ("4294967295", Some((u32::MAX, 10))),
+            ("4294967296", None),
+            ("42949672950", None),
+            ("00", None),
+            ("007,abcdefgh", None),
+            ("", None),
+            ("-1", None),
+            (",1234567", None),
+            ("/1234567", None),
+            (":1234567", None),
+        ] {
+            assert_eq!(leading_number(text.as_bytes()), want, "{text}");
+        }
+    }
+
+    #[test]
+    fn eight_at_once_agrees_with_one_by_one() {
+        // Every byte value after every count of digits.
+        for count in 0..8 {
+            for byte in 0..=255u8 {
+                let mut bytes = *b"98765432";
+                bytes[count] = byte;
+                let slow = one_by_one(&bytes, 0, 0).expect("eight digits fit");
+                let fast = eight_at_once(bytes);
+                assert_eq!(slow, fast, "{bytes:?}");
+            }
+        }
+    }
+
+    #[test]
+    fn the_last_field_is_the_last() {
+        let mut fields = Fields::new(b"a,,12,");
+        assert_eq!(fields.field(), Some(&b"a"[..]));
+        assert_eq!(fields.field(), Some(&b""[..]));
+        assert_eq!(fields.number(), Some(12));
+        assert_eq!(fields.field(), Some(&b""[..]));
+        assert_eq!(fields.field(), None);
+    }
+}
