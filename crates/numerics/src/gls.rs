@@ -12,6 +12,7 @@ use core::fmt;
 mod covariance;
 mod order;
 mod residuals;
+mod weights;
 
 pub use covariance::Covariance;
 pub use order::{Choice, OrderReason, OrderStep, choose_order};
