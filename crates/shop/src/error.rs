@@ -1,0 +1,93 @@
+//! What can go wrong, in words a person can act on.
+
+use std::fmt;
+use std::path::{Path, PathBuf};
+
+/// Something could not be done. Its `Display` says what, where, and what to do.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum ShopError {
+    /// A file could not be read or written.
+    File {
+        /// The file.
+        path: PathBuf,
+        /// What was tried and what came of it.
+        why: String,
+    },
+    /// The plan has a mistake; the report shows line, column and what would be right.
+    Plan {
+        /// The plan's file, or the log that holds it.
+        path: PathBuf,
+        /// The report, on several lines.
+        report: String,
+    },
+    /// The log could not be opened, read or written.
+    Log {
+        /// The log.
+        path: PathBuf,
+        /// Why.
+        why: String,
+    },
+    /// What was asked for cannot be done with this log; the sentence says why and what would do.
+    Refused(String),
+    /// Lines of a table that cannot be taken. Nothing of it was.
+    Table {
+        /// The table.
+        path: PathBuf,
+        /// Line number (the header is line 1) and what is wrong with it; at most the first 20.
+        lines: Vec<(u64, String)>,
+        /// How many bad lines there were in all.
+        bad: u64,
+    },
+    /// A port could not be used.
+    Port {
+        /// The port as given.
+        port: String,
+        /// Why.
+        why: String,
+    },
+}
+
+impl ShopError {
+    pub(crate) fn file(path: &Path, did: &str, why: &std::io::Error) -> Self {
+        Self::File { path: path.to_owned(), why: format!("{did}: {}", plain_io(why)) }
+    }
+
+    pub(crate) fn refused(words: impl Into<String>) -> Self {
+        Self::Refused(words.into())
+    }
+}
+
+/// The operating system's word for it, without its number.
+pub(crate) fn plain_io(why: &std::io::Error) -> String {
+    let text = why.to_string();
+    match text.find(" (os error") {
+        Some(end) => text[..end].to_lowercase(),
+        None => text,
+    }
+}
+
+impl fmt::Display for ShopError {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self {
+            Self::File { path, why } | Self::Log { path, why } => write!(f, "{}: {why}", path.display()),
+            Self::Plan { path, report } => {
+                write!(f, "the plan in {} has a mistake\n{report}", path.display())
+            }
+            Self::Refused(words) => f.write_str(words),
+            Self::Table { path, lines, bad } => {
+                write!(f, "{}: nothing was taken, because of these lines:", path.display())?;
+                for (line, why) in lines {
+                    write!(f, "\n  line {line}: {why}")?;
+                }
+                let more = bad.saturating_sub(lines.len() as u64);
+                if more > 0 {
+                    write!(f, "\n  and {more} more")?;
+                }
+                Ok(())
+            }
+            Self::Port { port, why } => write!(f, "port {port}: {why}"),
+        }
+    }
+}
+
+impl std::error::Error for ShopError {}
