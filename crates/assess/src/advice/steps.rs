@@ -1,0 +1,196 @@
+//! What a screw or a shelf of shims can really do, and how a hand is told to do it.
+
+use record::plan::{Adjust, Direction, Travel};
+
+/// Parts of a turn that a hand can set and read.
+pub const PARTS_OF_A_TURN: f64 = 8.0;
+/// Most steps listed either way; a support with finer steps over longer travel is cut there.
+const MOST_STEPS: usize = 4000;
+/// Shim sums are added up in whole ten-thousandths of a millimetre.
+const SHIM_UNIT_MM: f64 = 1e-4;
+/// Travel is met if it is passed by no more than this, in mm: sums of moves carry rounding.
+const ROUNDING_MM: f64 = 1e-9;
+
+/// What is left of a support's travel after moves that add up to `moved_mm` (positive in its direction): how far it
+/// can still go against and along its direction, in mm, neither below zero.
+#[must_use]
+pub fn travel_left(travel: Travel, moved_mm: f64) -> (f64, f64) {
+    let left = |v: f64| if v.is_finite() { v.max(0.0) } else { 0.0 };
+    (left(travel.minus.value() + moved_mm), left(travel.plus.value() - moved_mm))
+}
+
+/// The amounts in mm, ascending, by which something can be moved inside its travel; zero is always among them.
+///
+/// Screws move by eighths of a turn; shims by every sum of the thicknesses on the shelf, put in or taken out.
+#[must_use]
+pub fn real_amounts(adjust: &Adjust, minus_mm: f64, plus_mm: f64) -> Vec<f64> {
+    match adjust {
+        Adjust::Fixed => vec![0.0],
+        Adjust::Screw { per_turn, .. } => {
+            let step = per_turn.value().abs() / PARTS_OF_A_TURN;
+            let (down, up) = (whole_steps(minus_mm, step), whole_steps(plus_mm, step));
+            (-down..=up).map(|k| f64::from(k) * step).collect()
+        }
+        Adjust::Shims { thicknesses } => {
+            let thicknesses: Vec<f64> = thicknesses.iter().map(|t| t.value()).collect();
+            let sums = |travel: f64| {
+                let stacks = Stacks::new(&thicknesses, travel);
+                stacks.reachable().take(MOST_STEPS).collect::<Vec<f64>>()
+            };
+            let mut all: Vec<f64> = sums(minus_mm).iter().rev().map(|v| -v).collect();
+            all.push(0.0);
+            all.extend(sums(plus_mm));
+            all
+        }
+    }
+}
+
+#[expect(clippy::cast_possible_truncation, reason = "bounded by MOST_STEPS before the cast")]
+fn whole_steps(travel: f64, step: f64) -> i32 {
+    if !(step > 0.0 && step.is_finite() && travel > 0.0) {
+        return 0;
+    }
+    ((travel + ROUNDING_MM) / step).floor().min(4000.0) as i32
+}
+
+/// Which sums of shims there are up to a travel, each from the fewest shims.
+struct Stacks {
+    thicknesses: Vec<usize>,
+    /// For each sum in shim units: the shim put on last and the number of shims, if it can be made.
+    last: Vec<Option<(usize, u32)>>,
+}
+
+impl Stacks {
+    fn new(thicknesses_mm: &[f64], travel_mm: f64) -> Self {
+        let units = |mm: f64| {
+            #[expect(
+                clippy::cast_possible_truncation,
+                clippy::cast_sign_loss,
+                reason = "clamped to 0..1 000 000"
+            )]
+            let n = (mm / SHIM_UNIT_MM).round().clamp(0.0, 1_000_000.0) as usize;
+            n
+        };
+        let mut thicknesses: Vec<usize> =
+            thicknesses_mm.iter().map(|t| units(*t)).filter(|t| *t > 0).collect();
+        thicknesses.sort_unstable();
+        thicknesses.dedup();
+        let most = if travel_mm.is_finite() { units(travel_mm) } else { 0 };
+        let mut last: Vec<Option<(usize, u32)>> = vec![None; most + 1];
+        last[0] = Some((0, 0));
+        for sum in 1..=most {
+            for &t in thicknesses.iter().rev().filter(|t| **t <= sum) {
+                let Some((_, count)) = last[sum - t] else { continue };
+                if last[sum].is_none_or(|(_, best)| count + 1 < best) {
+                    last[sum] = Some((t, count + 1));
+                }
+            }
+        }
+        Self { thicknesses, last }
+    }
+
+    /// The sums above zero, ascending, in mm.
+    fn reachable(&self) -> impl Iterator<Item = f64> + '_ {
+        let made = |n: &usize| self.last[*n].is_some();
+        (1..self.last.len()).filter(made).map(mm)
+    }
+
+    /// The shims that make up a sum, thickest first; empty if it cannot be made.
+    fn stack(&self, sum_mm: f64) -> Vec<f64> {
+        #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "a sum inside the table")]
+        let mut sum = (sum_mm / SHIM_UNIT_MM).round().max(0.0) as usize;
+        let mut stack = Vec::new();
+        while let Some(Some((t, count))) = self.last.get(sum) {
+            if *count == 0 || !self.thicknesses.contains(t) {
+                break;
+            }
+            stack.push(*t);
+            sum -= t;
+        }
+        stack.sort_unstable_by(|a, b| b.cmp(a));
+        stack.into_iter().map(mm).collect()
+    }
+}
+
+#[expect(clippy::cast_precision_loss, reason = "at most 1 000 000")]
+fn mm(units: usize) -> f64 {
+    units as f64 / 10_000.0
+}
+
+/// Signed turns of a screw for an amount, clockwise positive; none for anything but a screw.
+#[must_use]
+pub fn turns(adjust: &Adjust, amount_mm: f64) -> Option<f64> {
+    match adjust {
+        Adjust::Screw { per_turn, clockwise_raises } => {
+            let eighths = (amount_mm / per_turn.value().abs() * PARTS_OF_A_TURN).round();
+            let along = if *clockwise_raises { eighths } else { -eighths };
+            // No negative zero in what people and programs read.
+            Some(along / PARTS_OF_A_TURN + 0.0)
+        }
+        Adjust::Shims { .. } | Adjust::Fixed => None,
+    }
+}
+
+/// The shims of an amount (of its size), thickest first; none for anything but shims.
+#[must_use]
+pub fn shims(adjust: &Adjust, amount_mm: f64) -> Option<Vec<f64>> {
+    match adjust {
+        Adjust::Shims { thicknesses } => {
+            let thicknesses: Vec<f64> = thicknesses.iter().map(|t| t.value()).collect();
+            Some(Stacks::new(&thicknesses, amount_mm.abs()).stack(amount_mm.abs()))
+        }
+        Adjust::Screw { .. } | Adjust::Fixed => None,
+    }
+}
+
+/// The sentence for a hand: `root front: 3/8 turn clockwise, raises 0.47 mm`.
+#[must_use]
+pub fn words(name: &str, adjust: &Adjust, direction: Direction, amount_mm: f64) -> String {
+    let does = effect(direction, amount_mm);
+    let size = amount_mm.abs();
+    if let Some(turns) = turns(adjust, amount_mm) {
+        let way = if turns < 0.0 { "anticlockwise" } else { "clockwise" };
+        return format!("{name}: {} {way}, {does} {size:.2} mm", turn_words(turns.abs()));
+    }
+    let Some(stack) = shims(adjust, amount_mm) else { return format!("{name}: does not move") };
+    let list = stack.iter().map(f64::to_string).collect::<Vec<_>>().join(" + ");
+    let noun = if stack.len() == 1 { "shim" } else { "shims" };
+    let verb = if amount_mm < 0.0 { "take out" } else { "put in" };
+    format!("{name}: {verb} {noun} of {list} mm, {does} {size:.2} mm")
+}
+
+/// What an amount does in the support's direction.
+fn effect(direction: Direction, amount_mm: f64) -> &'static str {
+    match (direction, amount_mm < 0.0) {
+        (Direction::Up, false) => "raises",
+        (Direction::Up, true) => "lowers",
+        (Direction::Aft, false) => "moves aft",
+        (Direction::Aft, true) => "moves forward",
+    }
+}
+
+/// `3/8 turn`, `1 turn`, `1 1/2 turns`; `turns` is not negative.
+#[must_use]
+pub fn turn_words(turns: f64) -> String {
+    #[expect(
+        clippy::cast_possible_truncation,
+        clippy::cast_sign_loss,
+        reason = "a few thousand eighths at most"
+    )]
+    let eighths = (turns.abs() * PARTS_OF_A_TURN).round().min(1e9) as u64;
+    let (whole, rest) = (eighths / 8, eighths % 8);
+    let part = match rest {
+        0 => String::new(),
+        2 => "1/4".to_owned(),
+        4 => "1/2".to_owned(),
+        6 => "3/4".to_owned(),
+        n => format!("{n}/8"),
+    };
+    match (whole, rest) {
+        (0, 0) => "no turn".to_owned(),
+        (0, _) => format!("{part} turn"),
+        (1, 0) => "1 turn".to_owned(),
+        (_, 0) => format!("{whole} turns"),
+        (_, _) => format!("{whole} {part} turns"),
+    }
+}
