@@ -1,8 +1,8 @@
 //! [`Dd`]: a number held as the unevaluated sum of two `f64`, about 32 significant digits.
 //!
-//! Own type rather than the `twofloat` crate for three reasons, each measured or read in its source: that crate has no
-//! decimal parsing, it calls `fma` as a function on processors where the compiler may not assume the instruction (our
-//! multiplication is inlined and faster there), and with its `std` feature it takes its functions from the platform.
+//! Own type rather than the `twofloat` crate: that one has no decimal parsing, multiplies only through `fma`, which is a
+//! call into the platform's library wherever the compiler may not assume the instruction, and hands out functions of
+//! the platform with its `std` feature. Only the four operations and the square root are needed here.
 //! Addition, multiplication and division follow Joldes, Muller and Popescu, "Tight and rigorous error bounds for
 //! basic building blocks of double-word arithmetic", ACM TOMS 44 (2017); relative errors are a few 2^-106.
 

@@ -51,7 +51,7 @@ impl Reduced {
             }
             let left = norm_square(&this.columns[k][k..]);
             let all = lengths[this.order[k]];
-            if !(left.to_f64() > limit * all) {
+            if left.to_f64().is_nan() || left.to_f64() <= limit * all {
                 let dependent = Dependent { rank: k, reduced: this };
                 return Err(Box::new(dependent));
             }

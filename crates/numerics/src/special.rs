@@ -3,10 +3,10 @@
 const HALF_LN_TWO_PI: f64 = 0.918_938_533_204_672_8;
 const TINY: f64 = 1e-300;
 
-/// ln(1 + e) - e without loss for small e.
-fn log1p_less(e: f64) -> f64 {
+/// ln(q) - (q - 1) without loss; the caller hands in both the ratio q and e = q - 1, each with its digits.
+fn log_less(q: f64, e: f64) -> f64 {
     if e.abs() > 0.1 {
-        return libm::log1p(e) - e;
+        return libm::log(q) - e;
     }
     // ln(1+e) = 2 artanh(r), r = e/(2+e); subtracting e leaves -e r + 2 (r^3/3 + r^5/5 + ...).
     let r = e / (2.0 + e);
@@ -44,7 +44,7 @@ pub(crate) fn gamma_regularised(a: f64, x: f64) -> (f64, f64) {
     }
     // x^a e^-x / gamma(a)
     let factor =
-        libm::exp(a * log1p_less((x - a) / a) + 0.5 * libm::log(a) - HALF_LN_TWO_PI - stirling_rest(a));
+        libm::exp(a * log_less(x / a, (x - a) / a) + 0.5 * libm::log(a) - HALF_LN_TWO_PI - stirling_rest(a));
     if x < a + 1.0 {
         let (mut term, mut sum, mut k) = (1.0 / a, 1.0 / a, a);
         while term > sum * 1e-17 {
@@ -87,19 +87,20 @@ pub(crate) fn beta_regularised(a: f64, b: f64, x: f64, y: f64) -> (f64, f64) {
     }
     // x^a y^b / B(a,b) about its peak at a/(a+b)
     let n = a + b;
-    let off = x * b - y * a; // n (x - a/n)
-    let exponent =
-        a * log1p_less(off / a) + b * log1p_less(-off / b) + 0.5 * (libm::log(a / n) + libm::log(b))
-            - HALF_LN_TWO_PI
-            + stirling_rest(n)
-            - stirling_rest(a)
-            - stirling_rest(b);
+    let lambda = a * y - b * x;
+    let exponent = a * log_less(x * n / a, -lambda / a)
+        + b * log_less(y * n / b, lambda / b)
+        + 0.5 * (libm::log(a / n) + libm::log(b))
+        - HALF_LN_TWO_PI
+        + stirling_rest(n)
+        - stirling_rest(a)
+        - stirling_rest(b);
     let factor = libm::exp(exponent);
-    if x * (n + 2.0) < a + 1.0 {
-        let p = (factor * beta_fraction(a, b, x) / a).min(1.0);
+    if lambda >= 0.0 {
+        let p = (factor * beta_fraction(a, b, x, y, lambda)).min(1.0);
         (p, 1.0 - p)
     } else {
-        let q = (factor * beta_fraction(b, a, y) / b).min(1.0);
+        let q = (factor * beta_fraction(b, a, y, x, -lambda)).min(1.0);
         (1.0 - q, q)
     }
 }
@@ -108,20 +109,26 @@ fn nonzero(v: f64) -> f64 {
     if v.abs() < TINY { TINY } else { v }
 }
 
-/// The continued fraction of the incomplete beta function (DLMF 8.17.22), by the modified Lentz method.
-fn beta_fraction(a: f64, b: f64, x: f64) -> f64 {
-    let mut c = 1.0;
-    let mut d = 1.0 / nonzero(1.0 - (a + b) * x / (a + 1.0));
+/// The incomplete beta function over x^a y^b / B(a,b) for lambda = a y - b x >= 0: the even part of its continued fraction
+/// written about lambda, so that nothing cancels for large a and b (A. R. DiDonato and A. H. Morris, ACM TOMS 18, 1992).
+fn beta_fraction(a: f64, b: f64, x: f64, y: f64, lambda: f64) -> f64 {
+    let denominator = |n: f64| {
+        let s = a + 2.0 * n;
+        let first = if n == 0.0 { 0.0 } else { n + n * (b - n) * x / (s - 1.0) };
+        first + (a + n) / (s + 1.0) * (lambda + 1.0 + n * (1.0 + y))
+    };
+    let numerator = |n: f64| {
+        let s = a + 2.0 * n - 1.0;
+        (a + n - 1.0) * (a + b + n - 1.0) * n * (b - n) * x * x / (s * s)
+    };
+    let mut c = 1.0 / TINY;
+    let mut d = 1.0 / nonzero(denominator(0.0));
     let mut h = d;
-    for m in 1..100_000 {
-        let m = f64::from(m);
-        let even = m * (b - m) * x / ((a + 2.0 * m - 1.0) * (a + 2.0 * m));
-        d = 1.0 / nonzero(1.0 + even * d);
-        c = nonzero(1.0 + even / c);
-        h *= d * c;
-        let odd = -(a + m) * (a + b + m) * x / ((a + 2.0 * m) * (a + 2.0 * m + 1.0));
-        d = 1.0 / nonzero(1.0 + odd * d);
-        c = nonzero(1.0 + odd / c);
+    for n in 1..100_000 {
+        let n = f64::from(n);
+        let (top, bottom) = (numerator(n), denominator(n));
+        d = 1.0 / nonzero(top * d + bottom);
+        c = nonzero(bottom + top / c);
         h *= d * c;
         if (d * c - 1.0).abs() < 1e-16 {
             break;

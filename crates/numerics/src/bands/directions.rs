@@ -49,7 +49,7 @@ pub(super) fn root(matrix: &[Vec<f64>]) -> Vec<Vec<f64>> {
             break;
         };
         let pivot = rest[p][p];
-        if !(pivot > largest * 1e-14) {
+        if pivot.is_nan() || pivot <= largest * 1e-14 {
             break;
         }
         let row: Vec<f64> = rest[p].iter().map(|x| x / pivot.sqrt()).collect();

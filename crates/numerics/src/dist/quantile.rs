@@ -10,7 +10,7 @@ pub fn normal_quantile(p: f64) -> f64 {
     if p > 0.5 {
         return -lower_normal(1.0 - p);
     }
-    lower_normal(p)
+    if p == 0.5 { 0.0 } else { lower_normal(p) }
 }
 
 /// `p` at most one half. Start: Abramowitz and Stegun 26.2.23; then Halley steps.
@@ -77,7 +77,7 @@ pub fn chi2_quantile(p: f64, dof: f64) -> f64 {
 
 /// The value that F with `d1` and `d2` degrees of freedom stays below with probability `p`. `d2` may be infinite.
 pub fn f_quantile(p: f64, d1: f64, d2: f64) -> f64 {
-    if !(0.0..=1.0).contains(&p) || !(d1 > 0.0 && d2 > 0.0) || d1.is_infinite() {
+    if !((0.0..=1.0).contains(&p) && d1 > 0.0 && d2 > 0.0 && d1.is_finite()) {
         return f64::NAN;
     }
     if d2.is_infinite() {
@@ -108,7 +108,7 @@ fn solve(start: f64, tail: impl Fn(f64) -> f64, target: f64) -> f64 {
     loop {
         b = if fa > 0.0 { a + step } else { a - step };
         fb = height(b);
-        if fa * fb <= 0.0 || !(b.abs() < 700.0) {
+        if fa * fb <= 0.0 || b.is_nan() || b.abs() >= 700.0 {
             break;
         }
         (a, fa) = (b, fb);

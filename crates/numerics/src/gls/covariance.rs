@@ -63,7 +63,7 @@ impl Covariance {
 
     /// A linear map W with W V W' = 1.
     pub(super) fn whitening(&self) -> Result<Whitening, GlsError> {
-        if let Some(i) = self.own.iter().position(|s| !(*s > 0.0)) {
+        if let Some(i) = self.own.iter().position(|s| s.is_nan() || *s <= 0.0) {
             return Err(GlsError::NoOwnUncertainty(i));
         }
         if !self.own.iter().chain(self.shared.iter().flatten()).all(|v| v.is_finite()) {

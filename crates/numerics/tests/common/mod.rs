@@ -1,0 +1,47 @@
+//! Reading the reference data, and the log relative error: how many digits of a certified value are right.
+#![allow(dead_code, reason = "each test program uses a part of it")]
+
+use numerics::Dd;
+
+/// Digits of `certified` that `got` has right, at most 15 (the digits NIST prints).
+pub fn lre(got: f64, certified: f64) -> f64 {
+    let error = if certified == 0.0 { got.abs() } else { ((got - certified) / certified).abs() };
+    if error == 0.0 { 15.0 } else { (-error.log10()).clamp(0.0, 15.0) }
+}
+
+/// One file of reference data: lines of words before `DATA`, rows of numbers after.
+pub struct Reference {
+    facts: Vec<Vec<String>>,
+    /// Rows as typed.
+    pub rows: Vec<Vec<Dd>>,
+}
+
+impl Reference {
+    /// Reads the text of a file.
+    pub fn read(text: &str) -> Self {
+        let words = |l: &str| l.split_whitespace().map(str::to_owned).collect::<Vec<_>>();
+        let mut lines = text.lines().filter(|l| !l.starts_with('#'));
+        let facts = lines.by_ref().take_while(|l| !l.starts_with("DATA")).map(words).collect();
+        let number = |w: &str| Dd::parse(w).unwrap();
+        let rows = lines.map(|l| l.split_whitespace().map(number).collect()).collect();
+        Self { facts, rows }
+    }
+
+    /// The numbers behind `name`.
+    pub fn fact(&self, name: &str) -> Vec<f64> {
+        let found = self.facts.iter().find(|f| f[0] == name).unwrap();
+        found[1..].iter().map(|w| w.parse().unwrap()).collect()
+    }
+
+    /// Certified (coefficient, standard error) pairs.
+    pub fn coefficients(&self) -> Vec<(f64, f64)> {
+        let is_b = |f: &&Vec<String>| f[0].starts_with('B') && f[0][1..].parse::<u32>().is_ok();
+        let pair = |f: &Vec<String>| (f[1].parse().unwrap(), f[2].parse().unwrap());
+        self.facts.iter().filter(is_b).map(pair).collect()
+    }
+
+    /// One column of the rows.
+    pub fn column(&self, k: usize) -> Vec<Dd> {
+        self.rows.iter().map(|r| r[k]).collect()
+    }
+}

@@ -1,0 +1,82 @@
+//! The eleven linear sets of the NIST Statistical Reference Datasets (certified coefficients and standard deviations).
+
+mod common;
+
+use common::{Reference, lre};
+use numerics::lsq::{self, Fit};
+
+fn polynomial(text: &str, order: usize, through_zero: bool) -> (Reference, Fit) {
+    let reference = Reference::read(text);
+    let fit = lsq::polynomial(&reference.column(1), &reference.column(0), order, through_zero).unwrap();
+    (reference, fit)
+}
+
+/// Every certified figure to at least 13 digits.
+fn certified((reference, fit): (Reference, Fit)) {
+    let pairs = reference.coefficients();
+    assert_eq!(pairs.len(), fit.coefficients.len());
+    for (i, (b, sd)) in pairs.into_iter().enumerate() {
+        assert!(lre(fit.coefficients[i], b) >= 13.0, "B{i} {} {b}", fit.coefficients[i]);
+        assert!(lre(fit.standard_errors[i], sd) >= 13.0, "SD{i} {} {sd}", fit.standard_errors[i]);
+    }
+    assert!(lre(fit.residual_sd, reference.fact("RSD")[0]) >= 13.0);
+    assert!(lre(fit.r_squared, reference.fact("R2")[0]) >= 13.0);
+    assert_eq!(fit.rank, fit.coefficients.len());
+}
+
+/// Sets without scatter: the coefficients to 13 digits, standard errors below 1e-9 of them.
+fn exact((reference, fit): (Reference, Fit)) {
+    for (i, (b, _)) in reference.coefficients().into_iter().enumerate() {
+        assert!(lre(fit.coefficients[i], b) >= 13.0, "B{i}");
+        assert!(fit.standard_errors[i] < 1e-9 * b, "SD{i} {}", fit.standard_errors[i]);
+    }
+    assert!(lre(fit.r_squared, 1.0) >= 13.0);
+}
+
+macro_rules! nist {
+    ($name:literal) => {
+        include_str!(concat!("data/nist/", $name, ".txt"))
+    };
+}
+
+#[test]
+fn norris() {
+    certified(polynomial(nist!("Norris"), 1, false));
+}
+
+#[test]
+fn pontius() {
+    certified(polynomial(nist!("Pontius"), 2, false));
+}
+
+#[test]
+fn no_intercept() {
+    certified(polynomial(nist!("NoInt1"), 1, true));
+    certified(polynomial(nist!("NoInt2"), 1, true));
+}
+
+#[test]
+fn filip() {
+    certified(polynomial(nist!("Filip"), 10, false));
+}
+
+#[test]
+fn longley() {
+    let reference = Reference::read(nist!("Longley"));
+    let predictors: Vec<_> = (1..=6).map(|k| reference.column(k)).collect();
+    let fit = lsq::columns(&predictors, &reference.column(0), false, None).unwrap();
+    certified((reference, fit));
+}
+
+#[test]
+fn wampler_exact() {
+    exact(polynomial(nist!("Wampler1"), 5, false));
+    exact(polynomial(nist!("Wampler2"), 5, false));
+}
+
+#[test]
+fn wampler_with_scatter() {
+    certified(polynomial(nist!("Wampler3"), 5, false));
+    certified(polynomial(nist!("Wampler4"), 5, false));
+    certified(polynomial(nist!("Wampler5"), 5, false));
+}
