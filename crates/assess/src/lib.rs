@@ -1,8 +1,23 @@
 //! From plan and entries to verdicts, fits, moves and the closing gate.
 //!
-//! `assess(plan, entries)` is a pure function: no clock, no files, no ports, and no randomness but a seeded generator.
+//! `assess(plan, entries, chain)` is a pure function: no clock, no files, no ports, and no randomness but a seeded generator.
 //! The same log and plan always give the same [`Assessment`], byte for byte.
 
+pub mod advice;
+mod assembly;
+mod chain;
+mod estimate;
+pub mod history;
+mod incidence;
+mod judge;
+mod parts;
+mod resolve;
+mod twist;
 pub mod view;
 
+pub use assembly::{assess, assess_fold, current_values, fit_of};
+pub use chain::Chain;
+pub use estimate::{Estimate, Measured, Shared};
+pub use history::{Fold, Withdrawals};
+pub use twist::ProfileFit;
 pub use view::{Assessment, Verdict};

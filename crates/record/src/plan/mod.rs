@@ -5,6 +5,7 @@
 
 mod along;
 mod geometry;
+mod points;
 mod stage;
 mod support;
 mod tolerance;

@@ -1,0 +1,135 @@
+//! The closing gate, and the stage on its own.
+
+use crate::chain::Chain;
+use crate::history::Fold;
+use crate::resolve::figure;
+use crate::view::{Assessment, Gate, Judged, PointView, Reason, ReasonKind, Verdict};
+use record::plan::Plan;
+use record::{GateState, OpenAction};
+
+/// Holding, before anything is known.
+pub(super) const fn unjudged() -> Gate {
+    Gate { state: GateState::Hold, reasons: Vec::new() }
+}
+
+/// May the skins go on? Only where every reason against it is gone.
+pub(super) fn gate(plan: &Plan, fold: &Fold<'_>, a: &Assessment, chain: &Chain) -> Gate {
+    let mut reasons = Vec::new();
+    let mut reason = |kind, about: Option<&str>, words: String| {
+        reasons.push(Reason { kind, about: about.map(str::to_owned), words });
+    };
+    match chain {
+        Chain::Whole => {}
+        Chain::Broken(how) => {
+            reason(ReasonKind::Chain, None, format!("the log's chain is broken: {how}"));
+        }
+        Chain::NotWalked => reason(ReasonKind::Chain, None, "the log's chain was not walked".to_owned()),
+    }
+    match (fold.stage, plan.stages.last()) {
+        (_, None) => {
+            reason(ReasonKind::Stage, None, "the plan has no stages, so nothing is required".to_owned())
+        }
+        (Some(i), Some(_)) if i + 1 == plan.stages.len() => {}
+        (_, Some(last)) => {
+            let now = a.stage.as_deref().map_or_else(
+                || "no stage has begun".to_owned(),
+                |stage| format!("the build is at `{stage}`"),
+            );
+            let words = format!("{now}; the skins may go on only in `{}`", last.name);
+            reason(ReasonKind::Stage, None, words);
+        }
+    }
+    for point in a.points.iter().filter(|p| p.required) {
+        if let Some((kind, words)) = of_point(point) {
+            reason(kind, Some(&point.point), words);
+        }
+    }
+    for judged in derived(a) {
+        match judged.verdict {
+            Some(Verdict::Outside) => {
+                reason(ReasonKind::Outside, Some(&judged.what), in_words(judged, "outside"))
+            }
+            Some(Verdict::Undecided) => {
+                reason(ReasonKind::Undecided, Some(&judged.what), in_words(judged, "undecided"));
+            }
+            _ => {}
+        }
+    }
+    for station in a.twist.iter().flat_map(|t| &t.stations).filter(|s| s.remeasure) {
+        let words = format!("{} stands out from the other stations: measure it again", station.name);
+        reason(ReasonKind::Remeasure, Some(&station.name), words);
+    }
+    for item in fold.open.iter().filter(|o| o.action == OpenAction::Opened) {
+        reason(ReasonKind::Open, Some(&item.item), format!("left open: {}", item.item));
+    }
+    reasons.sort_by_key(|r| r.kind);
+    let state = if reasons.is_empty() { GateState::Clear } else { GateState::Hold };
+    Gate { state, reasons }
+}
+
+/// The worst verdict among what the present stage requires; `None` before the first stage.
+pub(super) fn stage_verdict(fold: &Fold<'_>, a: &Assessment) -> Option<Verdict> {
+    fold.stage?;
+    let points = a.points.iter().filter(|p| p.required).filter_map(|p| p.verdict);
+    let parts = derived(a).into_iter().filter_map(|j| j.verdict);
+    Some(points.chain(parts).max().unwrap_or(Verdict::Within))
+}
+
+fn of_point(point: &PointView) -> Option<(ReasonKind, String)> {
+    let name = &point.point;
+    let words = match point.verdict? {
+        Verdict::Within => return None,
+        Verdict::Missing => (ReasonKind::Missing, format!("{name} has no reading")),
+        Verdict::Stale => {
+            let why = point.stale_because.as_deref().unwrap_or("something disturbed it");
+            (ReasonKind::Stale, format!("{name} was measured before {why}"))
+        }
+        Verdict::Outside => (ReasonKind::Outside, format!("{name} is outside{}", by(point))),
+        Verdict::Undecided => {
+            let how = point.decide.as_deref().map_or_else(String::new, |d| format!("; {d}"));
+            (ReasonKind::Undecided, format!("{name} is undecided{}{how}", by(point)))
+        }
+    };
+    Some(words)
+}
+
+fn by(point: &PointView) -> String {
+    match point.judged_by.as_deref() {
+        None | Some("its own limits") => String::new(),
+        Some(by) => format!(" (by {by})"),
+    }
+}
+
+/// The judgements that are of no single point, where the stage requires points of their sort.
+fn derived(a: &Assessment) -> Vec<&Judged> {
+    let requires = |words: &[&str]| {
+        a.points.iter().any(|p| p.required && words.iter().any(|w| p.point.split('@').next() == Some(w)))
+    };
+    let mut out = Vec::new();
+    if requires(&["incidence", "height", "plumb"])
+        && let Some(twist) = &a.twist
+    {
+        out.push(&twist.setting);
+        out.push(&twist.washout_error);
+        out.extend(&twist.neighbours);
+    }
+    out
+}
+
+fn in_words(judged: &Judged, verdict: &str) -> String {
+    let limits = match (judged.lower, judged.upper) {
+        (Some(l), Some(u)) => format!("{} to {}", figure(l), figure(u)),
+        (Some(l), None) => format!("{} or more", figure(l)),
+        (None, Some(u)) => format!("{} or less", figure(u)),
+        (None, None) => String::new(),
+    };
+    let how = judged.decide.as_deref().map_or_else(String::new, |d| format!("; {d}"));
+    format!(
+        "{} is {verdict}: {:.3} ± {} {} against {limits} {}{how}",
+        judged.what,
+        judged.value,
+        figure(judged.u),
+        judged.unit,
+        judged.unit
+    )
+}

@@ -1,0 +1,130 @@
+//! Putting the judgements together into one [`Assessment`].
+
+mod doubts;
+mod gate;
+mod points;
+mod trust;
+mod zeros;
+
+use crate::chain::Chain;
+use crate::estimate::{Measured, measure};
+use crate::history::{Fold, Profile};
+use crate::parts::{self, Values};
+use crate::twist::{self, ProfileFit};
+use crate::view::{Assessment, RuleView, ZeroView};
+use record::plan::{Acceptance, Plan, Rule};
+use record::{Entry, Point};
+use std::collections::BTreeMap;
+
+/// Version of the assessment's form.
+const FORMAT: u32 = 1;
+
+/// Judges a wing from its plan and everything in its log.
+#[must_use]
+pub fn assess(plan: &Plan, entries: &[Entry], chain: &Chain) -> Assessment {
+    assess_fold(plan, &Fold::of(plan, entries), chain)
+}
+
+/// Judges a wing from a fold over its log.
+#[must_use]
+pub fn assess_fold(plan: &Plan, fold: &Fold<'_>, chain: &Chain) -> Assessment {
+    let values = current_values(plan, fold);
+    let profile = twist::fit_profile(plan, &values);
+    let earlier = earlier_profile(plan, fold);
+    let mut out = Assessment {
+        format: FORMAT,
+        wing: plan.wing.name.clone(),
+        side: plan.wing.side,
+        attitude: plan.wing.attitude,
+        stage: fold.stage_name.clone(),
+        stage_number: fold.stage.map(|i| (i + 1, plan.stages.len())),
+        rule: rule_view(&plan.rule),
+        entries: fold.entries,
+        last_entry_at: fold.last_at.map(|at| at.to_string()),
+        gate: gate::unjudged(),
+        stage_verdict: None,
+        twist: profile.as_ref().map(|p| p.view(plan)),
+        points: Vec::new(),
+        changes: match (&profile, &earlier) {
+            (Some(now), Some((stage, then))) => Some(twist::changes(plan, stage, then, now)),
+            _ => None,
+        },
+        previous: earlier.as_ref().map(|(stage, then)| twist::previous(plan, stage, then)),
+        spars: parts::spars(plan, &values),
+        posts: parts::posts(plan, &values),
+        bays: parts::bays(plan, &values),
+        spacing: parts::spacing(plan, &values),
+        bore_line: parts::bore_line(plan, &values),
+        rows: parts::rows(plan, &values),
+        wanted: Vec::new(),
+        open_items: trust::open_items(fold),
+        instruments: Vec::new(),
+        zeros: zeros::zeros(fold, &values),
+        moves: trust::moves(fold),
+        withdrawn: trust::withdrawn(fold),
+        signatures: trust::signatures(fold),
+        doubts: Vec::new(),
+    };
+    out.instruments = trust::instruments(fold, &values);
+    out.points = points::points(plan, fold, &values, &out);
+    out.wanted = points::wanted(&out);
+    out.doubts = doubts::doubts(plan, fold, &values, &out.zeros);
+    out.stage_verdict = gate::stage_verdict(fold, &out);
+    out.gate = gate::gate(plan, fold, &out, chain);
+    out
+}
+
+/// The values of all points whose readings are fresh.
+#[must_use]
+pub fn current_values(plan: &Plan, fold: &Fold<'_>) -> Values {
+    fold.points
+        .iter()
+        .filter(|(_, f)| f.stale.is_none())
+        .filter_map(|(point, f)| Some((point.clone(), measure(plan, point, &f.used, &fold.instruments)?)))
+        .collect()
+}
+
+/// The fit of a profile that something disturbed.
+#[must_use]
+pub fn fit_of(plan: &Plan, fold: &Fold<'_>, profile: &Profile) -> Option<ProfileFit> {
+    let values: BTreeMap<Point, Measured> = profile
+        .points
+        .iter()
+        .filter_map(|(point, used)| Some((point.clone(), measure(plan, point, used, &fold.instruments)?)))
+        .collect();
+    twist::fit_profile(plan, &values)
+}
+
+/// The last profile before the present one, with the name of its stage.
+fn earlier_profile(plan: &Plan, fold: &Fold<'_>) -> Option<(String, ProfileFit)> {
+    fold.profiles.iter().rev().find_map(|profile| {
+        let fit = fit_of(plan, fold, profile)?;
+        let label = match &profile.by_move {
+            Some(made) => format!("{}, before `{}` was moved", profile.stage, made.support),
+            None => profile.stage.clone(),
+        };
+        Some((label, fit))
+    })
+}
+
+fn rule_view(rule: &Rule) -> RuleView {
+    let words = match rule.acceptance {
+        Acceptance::Guarded => format!(
+            "A value is within where the probability that it conforms is at least {p} %, outside where the probability \
+             that it does not is at least {p} %, and undecided in between (guard bands at the tolerance limits, \
+             JCGM 106:2012, ISO 14253-1).",
+            p = rule.level * 100.0
+        ),
+        Acceptance::Simple => {
+            "A value is within where it lies inside its limits, whatever its uncertainty (simple \
+                               acceptance): a value on the limit is accepted with a risk of one half."
+                .to_owned()
+        }
+    };
+    RuleView { acceptance: rule.acceptance, level: rule.level, words }
+}
+
+/// True where a reading of this group is doubtful: its zero moved within the round.
+fn zero_moved(zeros: &[ZeroView], instrument: Option<&str>, round: u32) -> bool {
+    zeros.iter().any(|z| z.moved && z.round == round && Some(z.instrument.as_str()) == instrument)
+}

@@ -1,0 +1,95 @@
+//! Instruments, moves, withdrawals, open things and sign-offs as views.
+
+use crate::history::Fold;
+use crate::parts::Values;
+use crate::view::{InstrumentView, MoveView, OpenItemView, SignView, WithdrawnView};
+use quantity::Kind;
+use std::collections::BTreeMap;
+
+pub(super) fn open_items(fold: &Fold<'_>) -> Vec<OpenItemView> {
+    fold.open
+        .iter()
+        .map(|o| OpenItemView {
+            item: o.item.clone(),
+            action: o.action,
+            reason: o.reason.clone(),
+            stage: o.stage.clone(),
+        })
+        .collect()
+}
+
+pub(super) fn moves(fold: &Fold<'_>) -> Vec<MoveView> {
+    fold.moves
+        .iter()
+        .map(|(entry, at, by, made)| MoveView {
+            entry: *entry,
+            at: at.to_string(),
+            by: by.clone(),
+            support: made.support.clone(),
+            amount_mm: made.amount.value(),
+            text: made.text.clone(),
+        })
+        .collect()
+}
+
+pub(super) fn withdrawn(fold: &Fold<'_>) -> Vec<WithdrawnView> {
+    fold.withdrawals
+        .iter()
+        .map(|(entry, w)| WithdrawnView {
+            entry,
+            what: w.what.clone(),
+            at: w.at.to_string(),
+            by: w.by.clone(),
+            reason: w.reason.clone(),
+        })
+        .collect()
+}
+
+pub(super) fn signatures(fold: &Fold<'_>) -> Vec<SignView> {
+    fold.signs
+        .iter()
+        .map(|(entry, at, s)| SignView {
+            entry: *entry,
+            at: at.to_string(),
+            who: s.who.clone(),
+            capacity: s.capacity.clone(),
+            statement: s.statement.clone(),
+            gate: s.gate,
+            head: s.head.clone(),
+            key: s.signature.as_ref().map(|k| k.key.clone()),
+            entries_since: fold.last_seq.saturating_sub(*entry),
+        })
+        .collect()
+}
+
+/// The instruments whose readings are in use, and those known to the plan or the log.
+pub(super) fn instruments(fold: &Fold<'_>, values: &Values) -> Vec<InstrumentView> {
+    let mut counts: BTreeMap<&str, (usize, usize)> = BTreeMap::new();
+    for (point, measured) in values {
+        let Some(freshness) = fold.points.get(point) else { continue };
+        for used in &freshness.used {
+            let Some(name) = used.reading.instrument.as_deref() else { continue };
+            let count = counts.entry(name).or_default();
+            count.0 += 1;
+            count.1 += usize::from(measured.past_due);
+        }
+    }
+    fold.instruments
+        .values()
+        .map(|i| {
+            let (readings, past_due) = counts.get(i.name.as_str()).copied().unwrap_or_default();
+            InstrumentView {
+                name: i.name.clone(),
+                number: i.number.clone(),
+                unit: i.kind.quantity().map_or("", Kind::base_symbol),
+                resolution: i.resolution,
+                accuracy: i.accuracy,
+                repeatability: i.repeatability,
+                checked: i.checked.as_ref().map(ToString::to_string),
+                due: i.due.as_ref().map(ToString::to_string),
+                readings,
+                past_due,
+            }
+        })
+        .collect()
+}

@@ -1,0 +1,220 @@
+//! From the readings of a point to its value with an uncertainty that knows what it shares.
+//!
+//! JCGM 100:2008. A reading has a part of its own, s^2 = r^2/12 + q^2/n (resolution r, seating standard deviation q, n
+//! seatings averaged), and shared parts: the instrument's zero within its round, u_z = a/sqrt(3) for an accuracy limit a,
+//! with the sign of the facing and absent from a reversal pair; and its scale error, g/sqrt(3) times the value.
+
+use crate::history::Used;
+use quantity::Kind;
+use record::plan::Plan;
+use record::{Date, Facing, Instrument, Point, PointKind};
+use std::collections::BTreeMap;
+
+/// An error that several values share.
+#[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Shared {
+    /// The zero of an instrument in one round.
+    Zero(String, u32),
+    /// The scale of an instrument.
+    Scale(String),
+    /// The thermal expansion of the part.
+    Expansion,
+}
+
+/// A value and where its uncertainty comes from, in the unit used inside for its quantity.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Estimate {
+    /// The value.
+    pub value: f64,
+    /// Standard uncertainty of its own.
+    pub own: f64,
+    /// By how much the value changes with one standard uncertainty of each shared error.
+    pub shared: BTreeMap<Shared, f64>,
+}
+
+impl Estimate {
+    /// A constant without uncertainty.
+    pub fn exact(value: f64) -> Self {
+        Self { value, ..Self::default() }
+    }
+
+    /// The combined standard uncertainty.
+    pub fn u(&self) -> f64 {
+        libm::sqrt(self.own * self.own + self.shared_u() * self.shared_u())
+    }
+
+    /// The shared part of it.
+    pub fn shared_u(&self) -> f64 {
+        libm::sqrt(self.shared.values().map(|c| c * c).sum())
+    }
+
+    /// `value + sum of factor * (part - part's value)`: first-order propagation through a function of several estimates
+    /// whose partial derivatives are the factors.
+    pub fn propagate(value: f64, parts: &[(f64, &Self)]) -> Self {
+        let mut out = Self::exact(value);
+        let mut own = 0.0;
+        for (factor, part) in parts {
+            own += (factor * part.own) * (factor * part.own);
+            for (error, coefficient) in &part.shared {
+                *out.shared.entry(error.clone()).or_insert(0.0) += factor * coefficient;
+            }
+        }
+        out.own = libm::sqrt(own);
+        out
+    }
+}
+
+/// What is known of a measured point beside its estimate.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Measured {
+    /// The value: facing, reversal, fixture and temperature taken into account.
+    pub estimate: Estimate,
+    /// True for a reversal pair.
+    pub reversed: bool,
+    /// The facing still lacking for a pair.
+    pub facing_wanted: Option<Facing>,
+    /// The zero found by reversal, and its standard uncertainty.
+    pub zero: Option<(f64, f64)>,
+    /// True if a reading was taken after the instrument's check ran out.
+    pub past_due: bool,
+    /// The correction to 20 °C that was applied, in mm.
+    pub correction: f64,
+    /// The step of the coarsest display.
+    pub resolution: f64,
+    /// Standard deviation of one seating.
+    pub seating: f64,
+}
+
+/// Turns the readings of one point, all of one round and one instrument, into its value. `None` without readings.
+pub fn measure(
+    plan: &Plan,
+    point: &Point,
+    used: &[Used],
+    instruments: &BTreeMap<String, Instrument>,
+) -> Option<Measured> {
+    let last = used.last()?;
+    let name = last.reading.instrument.clone();
+    let instrument = name.as_ref().and_then(|n| instruments.get(n));
+    let resolution =
+        used.iter().map(|u| u.reading.resolution).fold(instrument.map_or(0.0, |i| i.resolution), f64::max);
+    let seating = seating_sd(used, instrument);
+    let reverses = point.kind().reverses();
+    let (forward, aft) = (side(used, Facing::Forward, reverses), side(used, Facing::Aft, reverses));
+    let step = resolution * resolution / 12.0;
+
+    let mut estimate = Estimate::default();
+    let mut zero = None;
+    let sign = match (forward, aft) {
+        (Some((f, nf)), Some((a, na))) => {
+            estimate.value = (f - a) / 2.0;
+            let var = (step + step) / 4.0 + seating * seating * (1.0 / nf + 1.0 / na) / 4.0;
+            estimate.own = libm::sqrt(var);
+            zero = Some(((f + a) / 2.0, estimate.own));
+            0.0
+        }
+        (Some((mean, n)), None) => {
+            estimate.value = mean;
+            estimate.own = libm::sqrt(step + seating * seating / n);
+            1.0
+        }
+        (None, Some((mean, n))) => {
+            estimate.value = -mean;
+            estimate.own = libm::sqrt(step + seating * seating / n);
+            -1.0
+        }
+        (None, None) => return None,
+    };
+    if let (Some(name), Some(instrument)) = (&name, instrument) {
+        share(&mut estimate, sign, name, last.reading.round, instrument);
+    }
+    let correction = to_twenty_degrees(plan, point.kind(), used, instrument, &mut estimate);
+    estimate.value -= offset(plan, point);
+    let due = instrument.and_then(|i| i.due.as_ref());
+    Some(Measured {
+        reversed: zero.is_some(),
+        facing_wanted: (reverses && zero.is_none())
+            .then(|| if forward.is_some() { Facing::Aft } else { Facing::Forward }),
+        zero,
+        past_due: due.is_some_and(|due| used.iter().any(|u| taken_after(u, due))),
+        correction,
+        resolution,
+        seating,
+        estimate,
+    })
+}
+
+fn taken_after(used: &Used, due: &Date) -> bool {
+    used.at.date() > *due
+}
+
+/// Mean of the displayed values that faced this way, and how many; quantities without a facing count as forward.
+fn side(used: &[Used], facing: Facing, reverses: bool) -> Option<(f64, f64)> {
+    let (mut sum, mut n) = (0.0, 0.0);
+    for u in used {
+        let faced = if reverses { u.reading.facing.unwrap_or(Facing::Forward) } else { Facing::Forward };
+        if faced == facing {
+            sum += u.reading.value;
+            n += 1.0;
+        }
+    }
+    (n > 0.0).then(|| (sum / n, n))
+}
+
+/// Standard deviation of one seating: the instrument's own, with the scatter of the samples of port readings added.
+/// The scatter is not divided by the number of samples, since neighbouring samples are not independent.
+fn seating_sd(used: &[Used], instrument: Option<&Instrument>) -> f64 {
+    let q = instrument.and_then(|i| i.repeatability).unwrap_or(0.0);
+    let scatter = used.iter().filter_map(|u| u.reading.scatter).fold(0.0, f64::max);
+    libm::sqrt(q * q + scatter * scatter)
+}
+
+fn share(estimate: &mut Estimate, sign: f64, name: &str, round: u32, instrument: &Instrument) {
+    let third = libm::sqrt(3.0);
+    if let Some(limit) = instrument.accuracy
+        && sign != 0.0
+        && limit > 0.0
+    {
+        estimate.shared.insert(Shared::Zero(name.to_owned(), round), sign * limit / third);
+    }
+    if let Some(limit) = instrument.scale
+        && limit > 0.0
+    {
+        estimate.shared.insert(Shared::Scale(name.to_owned()), estimate.value * limit / third);
+    }
+}
+
+/// Lengths along the part are brought to 20 °C (ISO 1) where the temperature and both expansions are known.
+fn to_twenty_degrees(
+    plan: &Plan,
+    kind: PointKind,
+    used: &[Used],
+    instrument: Option<&Instrument>,
+    estimate: &mut Estimate,
+) -> f64 {
+    if !matches!(kind, PointKind::Spacing | PointKind::Diagonal) || kind.quantity() != Some(Kind::Length) {
+        return 0.0;
+    }
+    let temperatures: Vec<f64> =
+        used.iter().filter_map(|u| u.reading.temperature.map(|t| t.value())).collect();
+    let (Some(part), Some(tape), false) =
+        (plan.wing.material, instrument.and_then(|i| i.expansion), temperatures.len() < used.len())
+    else {
+        return 0.0;
+    };
+    #[expect(clippy::cast_precision_loss, reason = "a handful of readings")]
+    let above = temperatures.iter().sum::<f64>() / temperatures.len() as f64 - 20.0;
+    let shown = estimate.value;
+    estimate.value = shown * (1.0 + tape * above) / (1.0 + part.expansion * above);
+    if part.expansion_u > 0.0 && above != 0.0 {
+        estimate.shared.insert(Shared::Expansion, -shown * above * part.expansion_u);
+    }
+    estimate.value - shown
+}
+
+/// What a true section reads above its incidence because of the fixture.
+fn offset(plan: &Plan, point: &Point) -> f64 {
+    match point.kind() {
+        PointKind::Incidence => plan.station(point.place()).map_or(0.0, |s| s.fixture.value()),
+        _ => 0.0,
+    }
+}

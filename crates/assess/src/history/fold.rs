@@ -1,0 +1,261 @@
+//! The fold itself: entries in, what still counts out.
+
+use super::{OpenState, Withdrawals};
+use record::plan::Plan;
+use record::{
+    At, Entry, Instrument, InstrumentCheck, Move, OpenAction, OpenItem, Point, PointKind, Reading, Signed,
+    What,
+};
+use std::collections::BTreeMap;
+
+/// A reading in use.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Used {
+    /// Entry number.
+    pub seq: u64,
+    /// When it was taken.
+    pub at: At,
+    /// By whom.
+    pub by: String,
+    /// The reading.
+    pub reading: Reading,
+}
+
+/// The readings of one point that count, those of its last round, and whether they were disturbed.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Freshness {
+    /// The readings of the last round in which the point was measured.
+    pub used: Vec<Used>,
+    /// Why they are stale, if they are.
+    pub stale: Option<String>,
+    /// Rounds in which the point was measured since it was last disturbed.
+    pub rounds: usize,
+}
+
+/// Readings of the twist profile as they stood when something disturbed them.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Profile {
+    /// The stage they belong to.
+    pub stage: String,
+    /// Number of the entry that disturbed them.
+    pub ended_by: u64,
+    /// The move that did, if it was one; otherwise a stage began.
+    pub by_move: Option<Move>,
+    /// The readings, point by point.
+    pub points: BTreeMap<Point, Vec<Used>>,
+}
+
+/// The state after some entries.
+#[derive(Clone, Debug)]
+pub struct Fold<'p> {
+    plan: &'p Plan,
+    /// Withdrawals, each described as it is passed.
+    pub withdrawals: Withdrawals,
+    /// Entries taken in.
+    pub entries: u64,
+    /// Number of the last of them.
+    pub last_seq: u64,
+    /// When the last was written.
+    pub last_at: Option<At>,
+    /// Index of the present stage in the plan.
+    pub stage: Option<usize>,
+    /// Name of the present stage, even if the plan no longer has it.
+    pub stage_name: Option<String>,
+    /// Every measured point.
+    pub points: BTreeMap<Point, Freshness>,
+    /// Profiles that were disturbed, oldest first.
+    pub profiles: Vec<Profile>,
+    /// Instruments by name, as last entered.
+    pub instruments: BTreeMap<String, Instrument>,
+    /// Checks of instruments with their entry numbers and times.
+    pub checks: Vec<(u64, At, InstrumentCheck)>,
+    /// Moves with their entry numbers, times and persons.
+    pub moves: Vec<(u64, At, String, Move)>,
+    /// Things left open, in the order they were.
+    pub open: Vec<OpenState>,
+    /// Sign-offs with their entry numbers and times.
+    pub signs: Vec<(u64, At, Signed)>,
+    /// Entries whose time is before that of the entry in front of them.
+    pub clock_back: Vec<u64>,
+    /// Replacements of the plan: entry number and reason.
+    pub replanned: Vec<(u64, String)>,
+    /// Readings taken before they settled.
+    pub unsettled: Vec<(u64, Point)>,
+}
+
+impl<'p> Fold<'p> {
+    /// Nothing has happened yet; the plan's instruments are known.
+    #[must_use]
+    pub fn new(plan: &'p Plan, withdrawals: Withdrawals) -> Self {
+        Self {
+            plan,
+            withdrawals,
+            entries: 0,
+            last_seq: 0,
+            last_at: None,
+            stage: None,
+            stage_name: None,
+            points: BTreeMap::new(),
+            profiles: Vec::new(),
+            instruments: plan.instruments.iter().map(|i| (i.name.clone(), i.clone())).collect(),
+            checks: Vec::new(),
+            moves: Vec::new(),
+            open: Vec::new(),
+            signs: Vec::new(),
+            clock_back: Vec::new(),
+            replanned: Vec::new(),
+            unsettled: Vec::new(),
+        }
+    }
+
+    /// Folds all entries.
+    #[must_use]
+    pub fn of(plan: &'p Plan, entries: &[Entry]) -> Self {
+        let mut fold = Self::new(plan, Withdrawals::of(entries));
+        for entry in entries {
+            fold.push(entry);
+        }
+        fold
+    }
+
+    /// Takes in the next entry.
+    pub fn push(&mut self, entry: &Entry) {
+        self.entries += 1;
+        self.last_seq = entry.seq;
+        if self.last_at.is_some_and(|last| entry.at < last) {
+            self.clock_back.push(entry.seq);
+        }
+        self.last_at = Some(entry.at);
+        if self.withdrawals.contains(entry.seq) {
+            self.withdrawals.describe(entry.seq, in_words(&entry.what));
+            return;
+        }
+        match &entry.what {
+            What::Reading(reading) => self.reading(entry, reading),
+            What::Stage { name } => self.begin_stage(entry.seq, name),
+            What::Move(made) => self.make_move(entry, made),
+            What::OpenItem(item) => self.open_item(item),
+            What::Instrument(instrument) => {
+                self.instruments.insert(instrument.name.clone(), instrument.clone());
+            }
+            What::InstrumentCheck(check) => self.checks.push((entry.seq, entry.at, check.clone())),
+            What::Signed(signed) => self.signs.push((entry.seq, entry.at, signed.clone())),
+            What::Replanned { reason, .. } => self.replanned.push((entry.seq, reason.clone())),
+            What::Started { .. } | What::Withdrawn { .. } | What::Drift { .. } | What::Note { .. } => {}
+        }
+    }
+
+    fn reading(&mut self, entry: &Entry, reading: &Reading) {
+        if reading.unsettled {
+            self.unsettled.push((entry.seq, reading.point.clone()));
+        }
+        let used = Used { seq: entry.seq, at: entry.at, by: entry.by.clone(), reading: reading.clone() };
+        let point = self.points.entry(reading.point.clone()).or_default();
+        let same_round = point.stale.is_none()
+            && point.used.last().is_some_and(|last| {
+                last.reading.round == reading.round && last.reading.instrument == reading.instrument
+            });
+        if same_round {
+            point.used.push(used);
+            return;
+        }
+        point.rounds = if point.stale.is_some() { 1 } else { point.rounds + 1 };
+        point.stale = None;
+        point.used.clear();
+        point.used.push(used);
+    }
+
+    fn begin_stage(&mut self, seq: u64, name: &str) {
+        let stage = self.plan.stage(name);
+        if let Some((_, stage)) = stage {
+            let why = format!("stage `{name}` began (entry {seq})");
+            self.disturb(seq, &why, None, |point| stage.disturbs.contains(point));
+            for item in &stage.open {
+                if !self.open.iter().any(|o| o.item == *item) {
+                    self.open.push(OpenState {
+                        item: item.clone(),
+                        action: OpenAction::Opened,
+                        reason: None,
+                        stage: Some(name.to_owned()),
+                    });
+                }
+            }
+        }
+        self.stage = stage.map(|(index, _)| index);
+        self.stage_name = Some(name.to_owned());
+    }
+
+    fn make_move(&mut self, entry: &Entry, made: &Move) {
+        let why = format!("`{}` was moved (entry {})", made.support, entry.seq);
+        let is_foot = self.plan.posts.iter().any(|p| p.feet.iter().any(|f| f.name == made.support));
+        self.disturb(entry.seq, &why, Some(made), |point| moves_disturb(point.kind(), is_foot));
+        self.moves.push((entry.seq, entry.at, entry.by.clone(), made.clone()));
+    }
+
+    fn disturb(&mut self, seq: u64, why: &str, by_move: Option<&Move>, hits: impl Fn(&Point) -> bool) {
+        let mut profile = BTreeMap::new();
+        for (point, freshness) in &mut self.points {
+            if freshness.stale.is_some() || freshness.used.is_empty() || !hits(point) {
+                continue;
+            }
+            if matches!(point.kind(), PointKind::Incidence | PointKind::Height | PointKind::Plumb) {
+                profile.insert(point.clone(), freshness.used.clone());
+            }
+            freshness.stale = Some(why.to_owned());
+        }
+        if !profile.is_empty() {
+            self.profiles.push(Profile {
+                stage: self.stage_name.clone().unwrap_or_else(|| "before the first stage".to_owned()),
+                ended_by: seq,
+                by_move: by_move.cloned(),
+                points: profile,
+            });
+        }
+    }
+
+    fn open_item(&mut self, item: &OpenItem) {
+        let state = OpenState {
+            item: item.item.clone(),
+            action: item.action,
+            reason: item.reason.clone(),
+            stage: None,
+        };
+        match self.open.iter_mut().find(|o| o.item == item.item) {
+            Some(known) => *known = OpenState { stage: known.stage.take(), ..state },
+            None => self.open.push(state),
+        }
+    }
+}
+
+/// A support moves the spars, and with them all that is measured on the wing; a foot moves the jig as well.
+const fn moves_disturb(kind: PointKind, is_foot: bool) -> bool {
+    match kind {
+        PointKind::Incidence
+        | PointKind::Height
+        | PointKind::Plumb
+        | PointKind::Offset
+        | PointKind::Walk
+        | PointKind::BoreAft
+        | PointKind::BoreUp => true,
+        PointKind::Level | PointKind::Cross => is_foot,
+        PointKind::Diagonal | PointKind::Spacing | PointKind::Bore | PointKind::Spot => false,
+    }
+}
+
+/// What an entry was, for the list of withdrawals.
+fn in_words(what: &What) -> String {
+    match what {
+        What::Started { .. } => "the start of the log".to_owned(),
+        What::Replanned { .. } => "a new plan".to_owned(),
+        What::Instrument(i) => format!("instrument `{}`", i.name),
+        What::InstrumentCheck(c) => format!("check of `{}`", c.instrument),
+        What::Reading(r) => format!("{} = {}", r.point, r.text),
+        What::Withdrawn { seq, .. } => format!("the withdrawal of entry {seq}"),
+        What::Stage { name } => format!("the start of stage `{name}`"),
+        What::Move(m) => format!("move of `{}`, {}", m.support, m.text),
+        What::OpenItem(o) => format!("open item `{}`", o.item),
+        What::Drift { point, .. } => format!("drift watch of {point}"),
+        What::Signed(s) => format!("the sign-off of {}", s.who),
+        What::Note { .. } => "a note".to_owned(),
+    }
+}

@@ -1,0 +1,97 @@
+//! Spot checks, one by one and in rows.
+
+use super::{Values, makeup, normal};
+use crate::judge::judged;
+use crate::view::{Judged, RowView};
+use numerics::dist;
+use record::plan::{Plan, Spot};
+use record::{Point, PointKind};
+use std::collections::BTreeMap;
+
+/// A spot check against its own limits; `None` if it was not measured.
+pub fn spot(plan: &Plan, spot: &Spot, values: &Values) -> Option<Judged> {
+    let measured = values.get(&Point::at(PointKind::Spot, &spot.name))?;
+    Some(judged(
+        &plan.rule,
+        spot.name.clone(),
+        spot.quantity.base_symbol(),
+        measured.estimate.value,
+        normal(&measured.estimate),
+        spot.limits,
+        &makeup(measured),
+    ))
+}
+
+/// Unit, and place and value of each hole.
+type Row = (&'static str, Vec<(u32, f64)>);
+
+/// The rows of spot checks with at least two values.
+pub fn rows(plan: &Plan, values: &Values) -> Vec<RowView> {
+    let mut rows: BTreeMap<&str, Row> = BTreeMap::new();
+    for spot in &plan.spots {
+        let Some((row, place)) = &spot.row else { continue };
+        let Some(m) = values.get(&Point::at(PointKind::Spot, &spot.name)) else { continue };
+        let (_, list) = rows.entry(row).or_insert_with(|| (spot.quantity.base_symbol(), Vec::new()));
+        list.push((*place, m.estimate.value));
+    }
+    rows.into_iter()
+        .filter(|(_, (_, list))| list.len() >= 2)
+        .map(|(row, (unit, mut list))| {
+            list.sort_by_key(|(place, _)| *place);
+            summary(row, unit, list)
+        })
+        .collect()
+}
+
+#[expect(clippy::cast_precision_loss, reason = "a row of holes")]
+fn summary(row: &str, unit: &'static str, values: Vec<(u32, f64)>) -> RowView {
+    let n = values.len() as f64;
+    let mean = values.iter().map(|(_, v)| v).sum::<f64>() / n;
+    let squares: f64 = values.iter().map(|(_, v)| (v - mean) * (v - mean)).sum();
+    let most = values.iter().map(|(_, v)| *v).fold(f64::NEG_INFINITY, f64::max);
+    let least = values.iter().map(|(_, v)| *v).fold(f64::INFINITY, f64::min);
+    let worst_step = values
+        .windows(2)
+        .filter_map(|w| match w {
+            [a, b] => Some((a.0, b.1 - a.1)),
+            _ => None,
+        })
+        .max_by(|a, b| a.1.abs().total_cmp(&b.1.abs()));
+    RowView {
+        row: row.to_owned(),
+        unit,
+        mean,
+        sd: libm::sqrt(squares / (n - 1.0)),
+        spread: most - least,
+        trend: trend(&values, mean, squares),
+        worst_step,
+        values,
+    }
+}
+
+/// Slope along the row by ordinary least squares, and the two-sided probability that a row without trend shows as much
+/// (Student's t with n - 2 degrees of freedom).
+#[expect(clippy::cast_precision_loss, reason = "a row of holes")]
+fn trend(values: &[(u32, f64)], mean: f64, squares: f64) -> Option<(f64, f64)> {
+    let n = values.len() as f64;
+    if values.len() < 3 {
+        return None;
+    }
+    let middle = values.iter().map(|(x, _)| f64::from(*x)).sum::<f64>() / n;
+    let sxx: f64 = values.iter().map(|(x, _)| (f64::from(*x) - middle) * (f64::from(*x) - middle)).sum();
+    if sxx == 0.0 {
+        return None;
+    }
+    let sxy: f64 = values.iter().map(|(x, v)| (f64::from(*x) - middle) * (v - mean)).sum();
+    let slope = sxy / sxx;
+    let left = (squares - slope * sxy).max(0.0);
+    let u = libm::sqrt(left / (n - 2.0) / sxx);
+    let p = if u > 0.0 {
+        2.0 * dist::t_sf((slope / u).abs(), n - 2.0)
+    } else if slope == 0.0 {
+        1.0
+    } else {
+        0.0
+    };
+    Some((slope, p))
+}
