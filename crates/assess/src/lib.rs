@@ -6,6 +6,7 @@
 pub mod advice;
 mod assembly;
 mod chain;
+mod compare;
 mod estimate;
 pub mod history;
 mod incidence;
@@ -17,6 +18,7 @@ pub mod view;
 
 pub use assembly::{assess, assess_fold, current_values, fit_of};
 pub use chain::Chain;
+pub use compare::{CompareError, compare};
 pub use estimate::{Estimate, Measured, Shared};
 pub use history::{Fold, Withdrawals};
 pub use twist::ProfileFit;

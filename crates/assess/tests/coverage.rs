@@ -6,6 +6,7 @@
 //!
 //! Nominal coverage and what a simulation must have to test it: JCGM 101:2008 for the propagation; the acceptance band of
 //! 94 to 96 % is many binomial standard errors wide at the numbers used.
+#![allow(clippy::unwrap_used, reason = "a test stops where something is missing")]
 mod wing;
 
 use assess::{Assessment, Chain, Verdict, assess};

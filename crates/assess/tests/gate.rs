@@ -1,4 +1,5 @@
 //! Freshness and the closing gate, told as what happens in a shop.
+#![allow(clippy::unwrap_used, reason = "a test stops where something is missing")]
 mod wing;
 
 use assess::view::{DoubtKind, PointState, ReasonKind};

@@ -82,7 +82,7 @@ fn dof_of(a: &ProfileFit, b: &ProfileFit) -> Option<f64> {
 }
 
 /// Two-sided probability of a value this large by chance.
-fn two_sided(value: f64, u: f64, dof: Option<f64>) -> f64 {
+pub fn two_sided(value: f64, u: f64, dof: Option<f64>) -> f64 {
     if u <= 0.0 {
         return if value == 0.0 { 1.0 } else { 0.0 };
     }

@@ -4,7 +4,7 @@ mod changes;
 mod stations;
 mod words;
 
-pub use changes::{changes, previous};
+pub use changes::{changes, previous, two_sided};
 pub use stations::StationValue;
 
 use crate::estimate::{Estimate, Measured, Shared};

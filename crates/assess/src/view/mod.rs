@@ -5,6 +5,7 @@
 //! the `unit` beside them.
 
 mod change;
+mod comparison;
 mod gate;
 mod geometry;
 mod judged;
@@ -13,6 +14,7 @@ mod trust;
 mod twist;
 
 pub use change::{Change, Changes, PartChange};
+pub use comparison::{Comparison, ComparisonKind, ComparisonRow};
 pub use gate::{Gate, Reason, ReasonKind};
 pub use geometry::{BayView, BoreLine, BushView, PostView, RowView, SpacingView, SparView, Tilt};
 pub use judged::{Judged, Verdict};

@@ -1,0 +1,54 @@
+//! Two stages of one wing, or left and right, side by side.
+
+use super::Judged;
+use serde::Serialize;
+
+/// What is compared.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "lowercase")]
+pub enum ComparisonKind {
+    /// Two stages of one wing.
+    Stages,
+    /// Left and right wing.
+    Sides,
+}
+
+/// Two assessments side by side; every difference is the first less the second.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct Comparison {
+    /// Version of this form: 1.
+    pub format: u32,
+    /// Stages or sides.
+    pub kind: ComparisonKind,
+    /// The first, in words.
+    pub first: String,
+    /// The second, in words.
+    pub second: String,
+    /// Setting and washout error.
+    pub parts: Vec<ComparisonRow>,
+    /// Twist error at the stations both have.
+    pub stations: Vec<ComparisonRow>,
+    /// The significance a single station needed after adjusting for their number (Bonferroni, 5 % in all).
+    pub station_alpha: f64,
+    /// What the person should be told.
+    pub remarks: Vec<String>,
+}
+
+/// One line of a comparison, in degrees.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct ComparisonRow {
+    /// The part or the station.
+    pub name: String,
+    /// Span of a station.
+    pub span_mm: Option<f64>,
+    /// Value in the first.
+    pub first_deg: f64,
+    /// Value in the second.
+    pub second_deg: f64,
+    /// First less second, against the left-right tolerance where sides are compared.
+    pub difference: Judged,
+    /// Two-sided probability of a difference this large by measurement alone.
+    pub p: f64,
+    /// True if it is more than measurement.
+    pub real: bool,
+}
