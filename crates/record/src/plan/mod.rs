@@ -4,6 +4,7 @@
 //! root datum, z up in the design attitude, incidence positive nose up.
 
 mod along;
+mod file;
 mod geometry;
 mod points;
 mod stage;
@@ -11,6 +12,7 @@ mod support;
 mod tolerance;
 mod wing;
 
+pub use file::{PlanError, PlanErrors};
 pub use geometry::{Bay, Bush, Line, Post, Shaft, Spar, Spot};
 pub use stage::Stage;
 pub use support::{Adjust, Direction, Foot, Support, Travel};

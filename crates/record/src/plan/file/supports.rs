@@ -1,0 +1,120 @@
+//! Supports, posts and feet from their tables.
+
+use super::checks::Names;
+use super::parts::{DIRECTIONS, list};
+use super::table::{Table, nearest};
+use crate::plan::{Adjust, Foot, Post, Spar, Support, Travel};
+use quantity::{Kind, Millimetres};
+
+/// The spar named by `spar`, which must be one of the plan's.
+pub fn known_spar(t: &Table<'_, '_>, spars: &[Spar]) -> Option<String> {
+    if t.value("spar").is_none() {
+        t.missing("spar", "name the spar it belongs to");
+    }
+    let (name, span) = t.text("spar")?;
+    if spars.iter().any(|s| s.name == name) {
+        return Some(name);
+    }
+    let right = nearest(&name, spars.iter().map(|s| s.name.as_str()))
+        .map(|n| format!("did you mean \"{n}\"?"))
+        .unwrap_or_else(|| "each spar needs a [[spar]] of its own".to_owned());
+    t.mistakes().note(span, format!("there is no spar `{name}`"), Some(right));
+    None
+}
+
+/// A support.
+pub fn support(t: &Table<'_, '_>, spars: &[Spar], names: &mut Names<'_>) -> Option<Support> {
+    let name = names.take("support or foot", t.name("name"));
+    let span = t.required("span", Kind::Length);
+    let spar = known_spar(t, spars);
+    if t.value("direction").is_none() {
+        t.missing("direction", "write direction = \"up\" or \"aft\"");
+    }
+    let direction = t.word("direction", &DIRECTIONS);
+    let (travel, adjust) = (travel(t), adjust(t));
+    Some(Support {
+        name: name?,
+        span: Millimetres::new(span?),
+        spar: spar?,
+        direction: direction?,
+        travel: travel?,
+        adjust: adjust?,
+    })
+}
+
+/// A post with its feet.
+pub fn post(t: &Table<'_, '_>, most: usize, names: &mut Names<'_>) -> Option<Post> {
+    let name = names.take("post", t.name("name"));
+    let span = t.required("span", Kind::Length);
+    let feet = list(t, "foot", "a foot", most, |f| {
+        let name = names.take("support or foot", f.name("name"));
+        let aft = f.required("aft", Kind::Length);
+        let out = f.quantity("out", Kind::Length).unwrap_or(0.0);
+        let (travel, adjust) = (travel(f), adjust(f));
+        Some(Foot {
+            name: name?,
+            aft: Millimetres::new(aft?),
+            out: Millimetres::new(out),
+            travel: travel?,
+            adjust: adjust?,
+        })
+    });
+    Some(Post { name: name?, span: Millimetres::new(span?), feet })
+}
+
+/// `travel = 12` both ways, or `travel = { minus = 4, plus = 8 }`; none is no travel.
+fn travel(t: &Table<'_, '_>) -> Option<Travel> {
+    let none = Travel { minus: Millimetres::new(0.0), plus: Millimetres::new(0.0) };
+    let Some(value) = t.value("travel") else { return Some(none) };
+    if value.get_ref().as_table().is_none() {
+        let both = Millimetres::new(t.positive("travel", Kind::Length, true)?);
+        return Some(Travel { minus: both, plus: both });
+    }
+    let inner = t.table("travel", "travel")?;
+    let minus = inner.positive("minus", Kind::Length, true);
+    let plus = inner.positive("plus", Kind::Length, true);
+    let given = (inner.value("minus").is_some(), inner.value("plus").is_some());
+    if given == (false, false) {
+        inner.missing("minus or plus", "write { minus = 4, plus = 8 }, in mm");
+    }
+    inner.finish();
+    Some(Travel {
+        minus: Millimetres::new(minus.unwrap_or(0.0)),
+        plus: Millimetres::new(plus.unwrap_or(0.0)),
+    })
+}
+
+/// `screw = { per_turn = 1.25, clockwise = "raises" }` or `shims = [0.1, 0.2]`; neither is a fixed support.
+fn adjust(t: &Table<'_, '_>) -> Option<Adjust> {
+    let screw = t.value("screw").is_some();
+    match (screw, t.value("shims")) {
+        (true, Some(at)) => {
+            t.mistakes().note(at.span(), "a support has a screw or shims, not both", None);
+            None
+        }
+        (false, None) => Some(Adjust::Fixed),
+        (true, None) => {
+            let inner = t.table("screw", "a screw")?;
+            if inner.value("per_turn").is_none() {
+                inner.missing("per_turn", "give the travel of one turn, in mm");
+            }
+            let per_turn = inner.positive("per_turn", Kind::Length, false);
+            let clockwise = inner.word("clockwise", &[("raises", true), ("lowers", false)]);
+            inner.finish();
+            Some(Adjust::Screw {
+                per_turn: Millimetres::new(per_turn?),
+                clockwise_raises: clockwise.unwrap_or(true),
+            })
+        }
+        (false, Some(at)) => {
+            let mut shims = t.quantities("shims", Kind::Length);
+            shims.sort_by(f64::total_cmp);
+            shims.dedup();
+            if shims.first().is_none_or(|s| *s <= 0.0) {
+                t.wrong(at, "shims", "a list of thicknesses above zero, as in [0.1, 0.2, 0.5]");
+                return None;
+            }
+            Some(Adjust::Shims { thicknesses: shims.into_iter().map(Millimetres::new).collect() })
+        }
+    }
+}
