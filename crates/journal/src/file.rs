@@ -1,0 +1,70 @@
+//! The file beneath the log: which one it is, and the folder it stands in.
+//!
+//! Nothing here opens the database file itself: closing a second descriptor of a file drops every lock the process has
+//! on it (POSIX), SQLite's included.
+
+use crate::error::{Fault, JournalError};
+use std::ffi::OsString;
+use std::fs::{self, File, Metadata};
+use std::path::{Path, PathBuf};
+
+/// Tells one file from another, whatever they are called.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Identity {
+    device: u64,
+    number: u64,
+}
+
+impl Identity {
+    /// The file that is at `path` now; `None` if there is none.
+    pub fn at(path: &Path) -> Option<Self> {
+        fs::metadata(path).ok().map(|found| Self::of(&found))
+    }
+
+    #[cfg(unix)]
+    fn of(found: &Metadata) -> Self {
+        use std::os::unix::fs::MetadataExt;
+        Self { device: found.dev(), number: found.ino() }
+    }
+
+    /// Elsewhere an open file cannot be deleted or replaced; that one is there is all there is to ask.
+    #[cfg(not(unix))]
+    fn of(_: &Metadata) -> Self {
+        Self { device: 0, number: 0 }
+    }
+}
+
+/// The path without links, and which file it is; refuses what is not a plain file.
+pub fn locate(path: &Path) -> Result<(PathBuf, Identity), JournalError> {
+    let found = fs::metadata(path).map_err(|e| JournalError::io(path, &e))?;
+    let what = if found.is_dir() {
+        Some("it is a folder")
+    } else if !found.is_file() {
+        Some("it is not a plain file")
+    } else if found.len() == 0 {
+        Some("it is empty; if a start of it was broken off, delete it")
+    } else {
+        None
+    };
+    if let Some(what) = what {
+        return Err(JournalError::new(path, Fault::NotALog(what.to_owned())));
+    }
+    let real = fs::canonicalize(path).map_err(|e| JournalError::io(path, &e))?;
+    Ok((real, Identity::of(&found)))
+}
+
+/// The path with `suffix` after its whole name, as SQLite names the files beside a database.
+pub fn beside(path: &Path, suffix: &str) -> PathBuf {
+    let mut name = OsString::from(path);
+    name.push(suffix);
+    PathBuf::from(name)
+}
+
+/// Makes the names in the folder of `path` survive a loss of power.
+pub fn sync_folder(path: &Path) -> Result<(), JournalError> {
+    if cfg!(unix) {
+        let folder = path.parent().unwrap_or(Path::new("/"));
+        File::open(folder).and_then(|f| f.sync_all()).map_err(|e| JournalError::io(path, &e))?;
+    }
+    Ok(())
+}

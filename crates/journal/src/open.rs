@@ -1,0 +1,219 @@
+//! Starting a log, and opening one.
+
+use crate::append;
+use crate::error::{Fault, JournalError};
+use crate::file::{self, Identity};
+use crate::hash::Head;
+use crate::schema::{self, APPLICATION_ID, Alteration, FORMAT};
+use record::{At, What};
+use rusqlite::config::DbConfig;
+use rusqlite::limits::Limit;
+use rusqlite::{Connection, OpenFlags, TransactionBehavior};
+use std::fs::{self, OpenOptions};
+use std::path::{Path, PathBuf};
+use std::time::Duration;
+
+/// How long to wait for another program's turn.
+const PATIENCE: Duration = Duration::from_secs(10);
+
+/// An open log.
+#[derive(Debug)]
+pub struct Journal {
+    pub(crate) conn: Connection,
+    pub(crate) path: PathBuf,
+    pub(crate) alteration: Option<Alteration>,
+    pub(crate) files: Vec<(PathBuf, Identity)>,
+    writable: bool,
+}
+
+impl Journal {
+    /// Starts a log at `path` with its first entry, which holds the plan's text and the program's name and version.
+    ///
+    /// # Errors
+    /// If something is at `path` already, or the file cannot be written.
+    pub fn create(path: &Path, plan: &str, program: &str, at: At, by: &str) -> Result<Self, JournalError> {
+        let io = |e| JournalError::io(path, &e);
+        let real = std::path::absolute(path).map_err(io)?;
+        if fs::metadata(file::beside(&real, "-wal")).is_ok_and(|found| found.len() > 0) {
+            return Err(JournalError::new(path, Fault::Leftover));
+        }
+        let made = match OpenOptions::new().write(true).create_new(true).open(&real) {
+            Ok(_) => true,
+            // An empty file is what a start leaves that was killed at once; the transaction below settles who gets it.
+            Err(_) if fs::metadata(&real).is_ok_and(|found| found.is_file() && found.len() == 0) => false,
+            Err(e) if e.kind() == std::io::ErrorKind::NotFound => {
+                let folder = format!("there is no folder {}; make it first", real.parent().unwrap_or(&real).display());
+                return Err(JournalError::new(path, Fault::Other(folder)));
+            }
+            Err(e) => return Err(io(e)),
+        };
+        let what = What::Started { plan: plan.to_owned(), program: program.to_owned() };
+        let done = write_first(path, &real, at, by, &what).and_then(|()| file::sync_folder(&real));
+        if let Err(error) = done {
+            if made {
+                // It holds nothing yet, and leaving it would block the name.
+                let _ = fs::remove_file(&real);
+            }
+            return Err(error);
+        }
+        Self::open(path)
+    }
+
+    /// Opens the log at `path` to read and append.
+    ///
+    /// # Errors
+    /// If there is none, it is not one, it is newer than this program or damaged, or it cannot be written.
+    pub fn open(path: &Path) -> Result<Self, JournalError> {
+        let (real, identity) = file::locate(path)?;
+        let conn = connect(path, &real, OpenFlags::SQLITE_OPEN_READ_WRITE)?;
+        if conn.is_readonly("main").map_err(|e| JournalError::sqlite(path, &e))? {
+            // SQLite falls back to reading where it may not write; it is foreign or newer before it is read-only.
+            identify(path, &conn)?;
+            return Err(JournalError::new(path, Fault::ReadOnly));
+        }
+        Self::settle(path, &real, identity, conn, true)
+    }
+
+    /// Opens the log at `path` to read only, also where nothing can be written.
+    ///
+    /// # Errors
+    /// As [`Journal::open`], and if its newest entries are not yet merged and the folder cannot be written.
+    pub fn open_read_only(path: &Path) -> Result<Self, JournalError> {
+        let (real, identity) = file::locate(path)?;
+        // A writing connection that only reads leaves no files beside the log; a reading one does.
+        let writing = connect(path, &real, OpenFlags::SQLITE_OPEN_READ_WRITE).and_then(|conn| {
+            conn.pragma_update(None, "query_only", true).map_err(|e| JournalError::sqlite(path, &e))?;
+            Self::settle(path, &real, identity, conn, false)
+        });
+        match writing {
+            Err(JournalError { fault: Fault::ReadOnly | Fault::Denied, .. }) => {}
+            done => return done,
+        }
+        if fs::metadata(file::beside(&real, "-wal")).is_ok_and(|found| found.len() > 0) {
+            let conn = connect(path, &real, OpenFlags::SQLITE_OPEN_READ_ONLY)?;
+            return Self::settle(path, &real, identity, conn, false).map_err(|e| match e.fault {
+                Fault::Denied | Fault::ReadOnly => JournalError::new(path, Fault::Unmerged),
+                _ => e,
+            });
+        }
+        let uri = immutable_uri(&real);
+        let conn = connect(path, Path::new(&uri), OpenFlags::SQLITE_OPEN_READ_ONLY | OpenFlags::SQLITE_OPEN_URI)?;
+        Self::settle(path, &real, identity, conn, false)
+    }
+
+    /// The path it was opened by.
+    #[must_use]
+    pub fn path(&self) -> &Path {
+        &self.path
+    }
+
+    /// Whether entries can be appended.
+    #[must_use]
+    pub const fn is_writable(&self) -> bool {
+        self.writable
+    }
+
+    fn settle(path: &Path, real: &Path, identity: Identity, conn: Connection, writable: bool) -> Result<Self, JournalError> {
+        let sqlite = |e| JournalError::sqlite(path, &e);
+        identify(path, &conn)?;
+        if writable {
+            let mode: String = conn.pragma_update_and_check(None, "journal_mode", "wal", |r| r.get(0)).map_err(sqlite)?;
+            if mode != "wal" {
+                return Err(JournalError::new(path, Fault::Unsuitable));
+            }
+            conn.pragma_update(None, "synchronous", "FULL").map_err(sqlite)?;
+            // Only macOS heeds these two; its plain fsync does not reach the platter.
+            conn.pragma_update(None, "fullfsync", true).map_err(sqlite)?;
+            conn.pragma_update(None, "checkpoint_fullfsync", true).map_err(sqlite)?;
+            conn.pragma_update(None, "journal_size_limit", 8 << 20).map_err(sqlite)?;
+            conn.set_db_config(DbConfig::SQLITE_DBCONFIG_NO_CKPT_ON_CLOSE, false).map_err(sqlite)?;
+        }
+        let alteration = schema::alteration(&conn).map_err(sqlite)?;
+        let wal = file::beside(real, "-wal");
+        let mut files = vec![(path.to_owned(), identity)];
+        files.extend(Identity::at(&wal).map(|found| (wal, found)));
+        let journal = Self { conn, path: path.to_owned(), alteration, files, writable };
+        journal.still_there()?;
+        Ok(journal)
+    }
+
+    /// Refuses if the files at the paths are no longer the ones that are open.
+    pub(crate) fn still_there(&self) -> Result<(), JournalError> {
+        if self.files.iter().all(|(path, identity)| Identity::at(path) == Some(*identity)) {
+            Ok(())
+        } else {
+            Err(self.error(Fault::Replaced))
+        }
+    }
+
+    pub(crate) fn error(&self, fault: Fault) -> JournalError {
+        JournalError::new(&self.path, fault)
+    }
+
+    pub(crate) fn sqlite(&self, error: &rusqlite::Error) -> JournalError {
+        JournalError::sqlite(&self.path, error)
+    }
+}
+
+/// Opens the database `real` with settings that let a hostile file do no harm.
+fn connect(path: &Path, real: &Path, flags: OpenFlags) -> Result<Connection, JournalError> {
+    let flags = flags | OpenFlags::SQLITE_OPEN_NO_MUTEX;
+    let configure = |conn: &Connection| {
+        conn.busy_timeout(PATIENCE)?;
+        // Closing must not touch what may turn out to be someone else's database.
+        conn.set_db_config(DbConfig::SQLITE_DBCONFIG_NO_CKPT_ON_CLOSE, true)?;
+        conn.set_db_config(DbConfig::SQLITE_DBCONFIG_DEFENSIVE, true)?;
+        conn.set_db_config(DbConfig::SQLITE_DBCONFIG_TRUSTED_SCHEMA, false)?;
+        conn.pragma_update(None, "cell_size_check", true)?;
+        let most = i32::try_from(crate::MAX_BODY_BYTES * 2).unwrap_or(i32::MAX);
+        conn.set_limit(Limit::SQLITE_LIMIT_LENGTH, most)?;
+        Ok(conn.set_prepared_statement_cache_capacity(32))
+    };
+    Connection::open_with_flags(real, flags)
+        .and_then(|conn| configure(&conn).map(|()| conn))
+        .map_err(|e| JournalError::sqlite(path, &e))
+}
+
+/// Refuses a database that is not a log, or is a newer one.
+fn identify(path: &Path, conn: &Connection) -> Result<(), JournalError> {
+    let number = |name| conn.pragma_query_value(None, name, |row| row.get::<_, i32>(0)).map_err(|e| JournalError::sqlite(path, &e));
+    if number("application_id")? != APPLICATION_ID {
+        return Err(JournalError::new(path, Fault::NotALog("it is some other program's database".to_owned())));
+    }
+    match number("user_version")? {
+        FORMAT => Ok(()),
+        newer if newer > FORMAT => Err(JournalError::new(path, Fault::Newer(newer))),
+        other => Err(JournalError::new(path, Fault::Damaged(format!("it says it is of format {other}, which never was")))),
+    }
+}
+
+/// Lays the file out and writes the first entry in one transaction, with a rollback journal, so that the file itself is
+/// whole before it is ever shared.
+fn write_first(path: &Path, real: &Path, at: At, by: &str, what: &What) -> Result<(), JournalError> {
+    let sqlite = |e| JournalError::sqlite(path, &e);
+    let mut conn = connect(path, real, OpenFlags::SQLITE_OPEN_READ_WRITE)?;
+    conn.pragma_update(None, "synchronous", "EXTRA").map_err(sqlite)?;
+    conn.pragma_update(None, "fullfsync", true).map_err(sqlite)?;
+    let tx = conn.transaction_with_behavior(TransactionBehavior::Immediate).map_err(sqlite)?;
+    let objects: i64 = tx.query_row("SELECT count(*) FROM sqlite_schema", [], |row| row.get(0)).map_err(sqlite)?;
+    if objects > 0 {
+        return Err(JournalError::new(path, Fault::Exists));
+    }
+    schema::lay_out(&tx).map_err(sqlite)?;
+    append::insert(&tx, &Head::genesis(), at, by, what).map_err(|e| e.at(path))?;
+    tx.commit().map_err(sqlite)?;
+    conn.close().map_err(|(_, e)| sqlite(e))
+}
+
+/// The file as SQLite's URI for media that never change: no locks, no files beside it.
+fn immutable_uri(real: &Path) -> String {
+    let mut uri = String::from("file:");
+    for byte in real.as_os_str().as_encoded_bytes() {
+        match byte {
+            b'a'..=b'z' | b'A'..=b'Z' | b'0'..=b'9' | b'/' | b'-' | b'_' | b'.' => uri.push(char::from(*byte)),
+            b'\\' if cfg!(windows) => uri.push('/'),
+            _ => uri.push_str(&format!("%{byte:02X}")),
+        }
+    }
+    uri + "?immutable=1"
+}

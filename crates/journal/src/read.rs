@@ -1,0 +1,180 @@
+//! Reading entries.
+
+use crate::append;
+use crate::error::{Break, Fault, JournalError, Why};
+use crate::hash::{Hash, Head};
+use crate::open::Journal;
+use crate::row::{COLUMNS, RawRow};
+use record::Entry;
+use rusqlite::OptionalExtension;
+use std::collections::VecDeque;
+
+/// A page of entries ends after so many rows, or so many bytes of text.
+const PAGE_ROWS: usize = 512;
+const PAGE_BYTES: usize = 4 << 20;
+
+impl Journal {
+    /// Every entry, in order, each checked to follow from the one before.
+    ///
+    /// The first that does not fit is an error, and the last item.
+    #[must_use]
+    pub fn entries(&self) -> Entries<'_> {
+        self.entries_since(0)
+    }
+
+    /// Every entry after number `seq`, as [`Journal::entries`].
+    #[must_use]
+    pub fn entries_since(&self, seq: u64) -> Entries<'_> {
+        Entries { journal: self, after: seq, head: None, checked: true, page: VecDeque::new(), ended: false }
+    }
+
+    /// Every entry as it is found, without asking whether it is as it was written: to look into a broken log, and
+    /// nothing to judge a wing by. One that cannot be read is an error, and the rest follow.
+    #[must_use]
+    pub fn entries_as_found(&self) -> Entries<'_> {
+        Entries { checked: false, ..self.entries_since(0) }
+    }
+
+    /// The number of the last entry. Costs microseconds: ask it to learn whether another program wrote something.
+    ///
+    /// # Errors
+    /// If the log cannot be read.
+    pub fn last_seq(&self) -> Result<u64, JournalError> {
+        self.conn
+            .prepare_cached("SELECT coalesce(max(seq), 0) FROM entry")
+            .and_then(|mut query| query.query_row([], |row| row.get::<_, i64>(0)))
+            .map(i64::cast_unsigned)
+            .map_err(|e| self.sqlite(&e))
+    }
+
+    /// The last entry's number and hash, as stored.
+    ///
+    /// # Errors
+    /// If the log cannot be read, or entries are missing from its end.
+    pub fn head(&self) -> Result<Head, JournalError> {
+        append::head(&self.conn).map_err(|e| e.at(&self.path))
+    }
+
+    /// The last entry of a kind (`stage`, `reading`, ...), as it is found; as quick in a long log as in a short one.
+    ///
+    /// # Errors
+    /// If the log, or that entry, cannot be read.
+    pub fn latest_of_kind(&self, kind: &str) -> Result<Option<Entry>, JournalError> {
+        // Readings are not in the index: the last of them is near the end anyway.
+        let indexed = if kind == "reading" { "" } else { "AND kind <> 'reading'" };
+        let sql = format!("SELECT {COLUMNS} FROM entry WHERE kind = ?1 {indexed} ORDER BY seq DESC LIMIT 1");
+        let read = |row: &rusqlite::Row<'_>| Ok(RawRow::read(row, 0).and_then(|raw| raw.entry()));
+        let found = self.conn.prepare_cached(&sql).and_then(|mut query| query.query_row([kind], read).optional());
+        match found {
+            Ok(None) => Ok(None),
+            Ok(Some(Ok(entry))) => Ok(Some(entry)),
+            Ok(Some(Err(at))) => Err(self.error(Fault::Broken(at))),
+            Err(e) => Err(self.sqlite(&e)),
+        }
+    }
+
+    /// The head of the part of the log up to entry `seq`, as stored; `None` if there is no such entry.
+    pub(crate) fn head_at(&self, seq: u64) -> rusqlite::Result<Option<Head>> {
+        if seq == 0 {
+            return Ok(Some(Head::genesis()));
+        }
+        let mut query = self.conn.prepare_cached("SELECT hash FROM entry WHERE seq = ?1")?;
+        let hash = query.query_row([seq.cast_signed()], |row| row.get(0)).optional()?;
+        Ok(hash.map(|hash| Head { seq, hash: Hash(hash) }))
+    }
+}
+
+/// Entries read page by page: other programs can write meanwhile, and memory stays flat.
+#[derive(Debug)]
+pub struct Entries<'a> {
+    journal: &'a Journal,
+    after: u64,
+    head: Option<Head>,
+    checked: bool,
+    page: VecDeque<Result<Entry, Break>>,
+    ended: bool,
+}
+
+impl Entries<'_> {
+    /// How far the chain was followed and found whole; `None` before the first entry was asked for, and where nothing is
+    /// checked. Once the iterator has ended without an error this is the state of the log that was read.
+    #[must_use]
+    pub const fn head(&self) -> Option<Head> {
+        self.head
+    }
+
+    fn fill(&mut self) -> Result<(), JournalError> {
+        let journal = self.journal;
+        if let Some(alteration) = journal.alteration.as_ref().filter(|a| !a.table_is_sound) {
+            return Err(journal.error(Fault::Altered(alteration.what.clone())));
+        }
+        if self.checked && self.head.is_none() {
+            let before = journal.head_at(self.after).map_err(|e| journal.sqlite(&e))?;
+            self.head = Some(before.ok_or_else(|| journal.error(Fault::Broken(Break { seq: self.after, why: Why::Missing })))?);
+        }
+        self.read_page().map_err(|e| journal.sqlite(&e))?;
+        if self.page.is_empty() {
+            self.ended = true;
+            if self.checked {
+                // Entries missing from the end show in the file's own count; another program may have added some.
+                let end = journal.head()?;
+                self.ended = end.seq <= self.after;
+            }
+        }
+        Ok(())
+    }
+
+    fn read_page(&mut self) -> rusqlite::Result<()> {
+        let sql = format!("SELECT {COLUMNS} FROM entry WHERE seq > ?1 ORDER BY seq");
+        let mut query = self.journal.conn.prepare_cached(&sql)?;
+        let mut rows = query.query([self.after.cast_signed()])?;
+        let mut bytes = 0;
+        while self.page.len() < PAGE_ROWS && bytes < PAGE_BYTES {
+            let Some(row) = rows.next()? else { break };
+            let raw = RawRow::read(row, self.after + 1);
+            if let Ok(raw) = &raw {
+                bytes += raw.bytes();
+                if raw.seq <= self.after {
+                    // Out of order in the tree itself: asking on from here would never end.
+                    self.page.push_back(Err(Break { seq: self.after + 1, why: Why::Missing }));
+                    self.ended = true;
+                    break;
+                }
+                self.after = raw.seq;
+            }
+            let entry = match (raw, &mut self.head) {
+                (Ok(raw), Some(head)) => raw.follow(head).and_then(|next| {
+                    *head = next;
+                    raw.entry()
+                }),
+                (Ok(raw), None) => raw.entry(),
+                (Err(at), _) => {
+                    self.after = self.after.max(at.seq);
+                    Err(at)
+                }
+            };
+            let broken = entry.is_err();
+            self.page.push_back(entry);
+            if broken && self.checked {
+                self.ended = true;
+                break;
+            }
+        }
+        Ok(())
+    }
+}
+
+impl Iterator for Entries<'_> {
+    type Item = Result<Entry, JournalError>;
+
+    fn next(&mut self) -> Option<Self::Item> {
+        while self.page.is_empty() && !self.ended {
+            if let Err(error) = self.fill() {
+                self.ended = true;
+                return Some(Err(error));
+            }
+        }
+        let entry = self.page.pop_front()?;
+        Some(entry.map_err(|at| self.journal.error(Fault::Broken(at))))
+    }
+}

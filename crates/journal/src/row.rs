@@ -1,0 +1,84 @@
+//! One row as SQLite hands it out, and whether it follows the one before.
+
+use crate::body;
+use crate::error::{Break, Why};
+use crate::hash::Head;
+use record::{At, Entry};
+use rusqlite::Row;
+use rusqlite::types::ValueRef;
+
+/// The columns a [`RawRow`] is read from, in order.
+pub const COLUMNS: &str = r#"seq, at, "by", kind, body, hash"#;
+
+/// A row with its types checked and nothing else.
+pub struct RawRow<'a> {
+    pub seq: u64,
+    at_millis: i64,
+    by: &'a [u8],
+    kind: &'a [u8],
+    body: &'a [u8],
+    hash: &'a [u8],
+}
+
+impl<'a> RawRow<'a> {
+    /// Reads the columns; `expected` names the entry if its own number cannot be read.
+    pub fn read(row: &'a Row<'_>, expected: u64) -> Result<Self, Break> {
+        let seq = match row.get_ref(0) {
+            Ok(ValueRef::Integer(seq)) => u64::try_from(seq).unwrap_or(0),
+            _ => return Err(unreadable(expected, "its number is not a number")),
+        };
+        let text = |column, name: &str| match row.get_ref(column) {
+            Ok(ValueRef::Text(bytes)) => Ok(bytes),
+            _ => Err(unreadable(seq, &format!("its `{name}` is not text"))),
+        };
+        Ok(Self {
+            seq,
+            at_millis: match row.get_ref(1) {
+                Ok(ValueRef::Integer(at)) => at,
+                _ => return Err(unreadable(seq, "its time is not a number")),
+            },
+            by: text(2, "by")?,
+            kind: text(3, "kind")?,
+            body: text(4, "body")?,
+            hash: match row.get_ref(5) {
+                Ok(ValueRef::Blob(bytes)) => bytes,
+                _ => return Err(unreadable(seq, "its hash is not a hash")),
+            },
+        })
+    }
+
+    /// Bytes of text it carries.
+    pub const fn bytes(&self) -> usize {
+        self.by.len() + self.kind.len() + self.body.len()
+    }
+
+    /// The head after this row, if it follows `before`.
+    pub fn follow(&self, before: &Head) -> Result<Head, Break> {
+        let expected = before.seq + 1;
+        if self.seq != expected {
+            return Err(Break { seq: expected, why: Why::Missing });
+        }
+        let hash = before.link(self.at_millis, self.by, self.kind, self.body);
+        if self.hash != hash.0 {
+            return Err(Break { seq: expected, why: Why::Changed });
+        }
+        if self.seq == 1 && self.kind != b"started" {
+            return Err(Break { seq: 1, why: Why::NotAStart });
+        }
+        Ok(Head { seq: self.seq, hash })
+    }
+
+    /// The entry it holds.
+    pub fn entry(&self) -> Result<Entry, Break> {
+        let what = body::decode(self.body).map_err(|why| unreadable(self.seq, &why))?;
+        if body::kind(&what).as_bytes() != self.kind {
+            return Err(unreadable(self.seq, "its `kind` and its `body` differ"));
+        }
+        let by = str::from_utf8(self.by).map_err(|_| unreadable(self.seq, "its `by` is not text"))?;
+        Ok(Entry { seq: self.seq, at: At::from_millis(self.at_millis), by: by.to_owned(), what })
+    }
+}
+
+fn unreadable(seq: u64, why: &str) -> Break {
+    Break { seq, why: Why::Unreadable(why.to_owned()) }
+}

@@ -1,0 +1,131 @@
+//! What is inside the file, as SQL.
+
+use rusqlite::Connection;
+use std::collections::BTreeMap;
+
+/// Marks an SQLite file as a log of ours (`PRAGMA application_id`): "jigt" in ASCII.
+pub const APPLICATION_ID: i32 = 0x6a69_6774;
+
+/// The format this build writes and reads (`PRAGMA user_version`).
+pub const FORMAT: i32 = 1;
+
+/// `AUTOINCREMENT` keeps the highest number ever given apart from the table, so that entries missing from the end show.
+const ENTRY: &str = r#"CREATE TABLE entry(
+  seq INTEGER PRIMARY KEY AUTOINCREMENT,
+  at INTEGER NOT NULL,
+  "by" TEXT NOT NULL,
+  kind TEXT NOT NULL,
+  body TEXT NOT NULL,
+  hash BLOB NOT NULL CHECK(length(hash) = 32)
+) STRICT"#;
+
+/// Everything but readings, so that the last stage is found at once in a long log; a reading pays nothing for it.
+const BY_KIND: &str = "CREATE INDEX entry_by_kind ON entry(kind) WHERE kind <> 'reading'";
+
+const NO_UPDATE: &str = "CREATE TRIGGER entry_no_update BEFORE UPDATE ON entry
+BEGIN SELECT raise(ABORT, 'an entry is never changed; withdraw it by a later one'); END";
+
+const NO_DELETE: &str = "CREATE TRIGGER entry_no_delete BEFORE DELETE ON entry
+BEGIN SELECT raise(ABORT, 'an entry is never removed; withdraw it by a later one'); END";
+
+/// Also refuses `INSERT OR REPLACE`, which would get past the trigger on DELETE.
+const ONLY_NEXT: &str = "CREATE TRIGGER entry_only_next BEFORE INSERT ON entry
+WHEN NEW.seq IS NOT (SELECT coalesce(max(seq), 0) + 1 FROM entry)
+BEGIN SELECT raise(ABORT, 'an entry takes the next number'); END";
+
+const READINGS: &str = r#"CREATE VIEW readings AS SELECT
+  seq,
+  strftime('%Y-%m-%dT%H:%M:%fZ', at / 1000.0, 'unixepoch') AS time_utc,
+  "by",
+  body ->> '$.point' AS point,
+  body ->> '$.text' AS as_typed,
+  CASE body ->> '$.quantity' WHEN 'angle' THEN body ->> '$.value' END AS angle_deg,
+  CASE body ->> '$.quantity' WHEN 'length' THEN body ->> '$.value' END AS length_mm,
+  CASE body ->> '$.quantity' WHEN 'torque' THEN body ->> '$.value' END AS torque_newton_metre,
+  CASE body ->> '$.quantity' WHEN 'temperature' THEN body ->> '$.value' END AS temperature_celsius,
+  body ->> '$.resolution' AS resolution_same_unit,
+  body ->> '$.facing' AS facing,
+  body ->> '$.instrument' AS instrument,
+  body ->> '$.temperature' AS part_temperature_celsius,
+  body ->> '$.round' AS round,
+  body ->> '$.source' AS source,
+  body ->> '$.note' AS note,
+  seq IN (SELECT entry FROM withdrawals) AS withdrawn
+FROM entry WHERE kind = 'reading'"#;
+
+const STAGES: &str = r#"CREATE VIEW stages AS SELECT
+  seq,
+  strftime('%Y-%m-%dT%H:%M:%fZ', at / 1000.0, 'unixepoch') AS time_utc,
+  "by",
+  body ->> '$.name' AS stage
+FROM entry WHERE kind = 'stage'"#;
+
+const MOVES: &str = r#"CREATE VIEW moves AS SELECT
+  seq,
+  strftime('%Y-%m-%dT%H:%M:%fZ', at / 1000.0, 'unixepoch') AS time_utc,
+  "by",
+  body ->> '$.support' AS support,
+  body ->> '$.amount' AS amount_mm,
+  body ->> '$.text' AS as_typed
+FROM entry WHERE kind = 'move'"#;
+
+const WITHDRAWALS: &str = r#"CREATE VIEW withdrawals AS SELECT
+  seq,
+  strftime('%Y-%m-%dT%H:%M:%fZ', at / 1000.0, 'unixepoch') AS time_utc,
+  "by",
+  body ->> '$.seq' AS entry,
+  body ->> '$.reason' AS reason
+FROM entry WHERE kind = 'withdrawn'"#;
+
+/// Every object of the file, by name.
+const OBJECTS: [(&str, &str); 9] = [
+    ("entry", ENTRY),
+    ("entry_by_kind", BY_KIND),
+    ("entry_no_update", NO_UPDATE),
+    ("entry_no_delete", NO_DELETE),
+    ("entry_only_next", ONLY_NEXT),
+    ("withdrawals", WITHDRAWALS),
+    ("readings", READINGS),
+    ("stages", STAGES),
+    ("moves", MOVES),
+];
+
+/// Lays out an empty file, inside the caller's transaction.
+pub fn lay_out(conn: &Connection) -> rusqlite::Result<()> {
+    conn.pragma_update(None, "application_id", APPLICATION_ID)?;
+    conn.pragma_update(None, "user_version", FORMAT)?;
+    OBJECTS.iter().try_for_each(|(_, sql)| conn.execute_batch(sql))
+}
+
+/// What is not as this crate laid it out.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Alteration {
+    /// In words.
+    pub what: String,
+    /// Whether the table of entries is still a plain table of the right make.
+    pub table_is_sound: bool,
+}
+
+/// Compares the file's objects with ours, text for text.
+pub fn alteration(conn: &Connection) -> rusqlite::Result<Option<Alteration>> {
+    let mut found = BTreeMap::new();
+    let mut query = conn.prepare_cached("SELECT name, sql FROM sqlite_schema ORDER BY name")?;
+    let mut rows = query.query([])?;
+    while let Some(row) = rows.next()? {
+        found.insert(row.get::<_, String>(0)?, row.get::<_, Option<String>>(1)?);
+    }
+    found.remove("sqlite_sequence");
+    let mut faults = Vec::new();
+    let mut table_is_sound = true;
+    for (name, sql) in OBJECTS {
+        let fault = match found.remove(name) {
+            None => "is missing",
+            Some(text) if text.as_deref() != Some(sql) => "is not as it was made",
+            Some(_) => continue,
+        };
+        table_is_sound &= name != "entry";
+        faults.push(format!("`{name}` {fault}"));
+    }
+    faults.extend(found.keys().map(|name| format!("`{name}` does not belong in a log")));
+    Ok((!faults.is_empty()).then(|| Alteration { what: faults.join(", "), table_is_sound }))
+}

@@ -1,0 +1,57 @@
+//! Is the log as it was written?
+
+use crate::append;
+use crate::error::{Break, Fault, JournalError, Why};
+use crate::hash::Head;
+use crate::open::Journal;
+use crate::row::{COLUMNS, RawRow};
+use crate::schema::{self, Alteration};
+use record::What;
+
+impl Journal {
+    /// Walks the whole chain and looks at everything else in the file. Returns the state that was found whole.
+    ///
+    /// # Errors
+    /// [`Fault::Broken`] names the first entry that does not fit; [`Fault::Altered`] what guards or tables are not as they
+    /// were made; [`Fault::Damaged`] what SQLite's own check of the file finds. The first of these that applies, in that order.
+    pub fn verify(&self) -> Result<Head, JournalError> {
+        let sqlite = |e| self.sqlite(&e);
+        // One transaction that only reads: all of it sees the same state, and writers go on meanwhile.
+        let tx = self.conn.unchecked_transaction().map_err(sqlite)?;
+        let alteration = schema::alteration(&tx).map_err(sqlite)?;
+        let walked = self.walk();
+        let altered = alteration.map(|Alteration { what, .. }| self.error(Fault::Altered(what)));
+        let head = match (walked, altered) {
+            (Err(error @ JournalError { fault: Fault::Broken(_), .. }), _) => return Err(error),
+            (_, Some(error)) => return Err(error),
+            (walked, None) => walked?,
+        };
+        append::head(&tx).map_err(|e| e.at(&self.path))?;
+        let said: String = tx.query_row("PRAGMA integrity_check(1)", [], |row| row.get(0)).map_err(sqlite)?;
+        if said == "ok" { Ok(head) } else { Err(self.error(Fault::Damaged(said))) }
+    }
+
+    fn walk(&self) -> Result<Head, JournalError> {
+        let sqlite = |e| self.sqlite(&e);
+        let broken = |at| self.error(Fault::Broken(at));
+        let mut query = self.conn.prepare_cached(&format!("SELECT {COLUMNS} FROM entry ORDER BY seq")).map_err(sqlite)?;
+        let mut rows = query.query([]).map_err(sqlite)?;
+        let mut head = Head::genesis();
+        while let Some(row) = rows.next().map_err(sqlite)? {
+            let raw = RawRow::read(row, head.seq + 1).map_err(broken)?;
+            let next = raw.follow(&head).map_err(broken)?;
+            let entry = raw.entry().map_err(broken)?;
+            if let What::Signed(signed) = &entry.what {
+                let named = if signed.entries < entry.seq { self.head_at(signed.entries).map_err(sqlite)? } else { None };
+                if named.is_none_or(|named| named.hash.to_string() != signed.head) {
+                    return Err(broken(Break { seq: entry.seq, why: Why::SignedElsewhere }));
+                }
+            }
+            head = next;
+        }
+        if head.seq == 0 {
+            return Err(broken(Break { seq: 1, why: Why::Missing }));
+        }
+        Ok(head)
+    }
+}
