@@ -7,11 +7,13 @@ pub mod bands;
 pub mod dd;
 mod decimal;
 pub mod dist;
+pub mod elastic;
 pub mod gls;
 mod householder;
 pub mod lsq;
 pub mod rng;
 mod special;
+pub mod straight;
 
 pub use dd::Dd;
 pub use decimal::NotADecimal;

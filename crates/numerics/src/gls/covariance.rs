@@ -28,6 +28,16 @@ impl Covariance {
         self
     }
 
+    /// The values' own standard uncertainties.
+    pub fn own(&self) -> &[f64] {
+        &self.own
+    }
+
+    /// The shared parts, each as long as there are values.
+    pub fn shared(&self) -> &[Vec<f64>] {
+        &self.shared
+    }
+
     /// The number of values.
     pub fn len(&self) -> usize {
         self.own.len()

@@ -1,0 +1,114 @@
+//! A spar on its supports: the shape it takes when supports are moved.
+//!
+//! A uniform beam loaded only at its supports bends as a cubic between them, with deflection, slope and bending moment
+//! running on across each and no moment at the ends (Euler-Bernoulli): the natural cubic spline through the supports.
+//! Beyond the outer supports it stays straight. Through two supports it is a straight line. The stiffness cancels.
+
+use core::fmt;
+
+/// Why there is no shape.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum ElasticError {
+    /// Fewer than two supports.
+    TooFewSupports,
+    /// Two supports (counted from 0 as given) stand at the same place.
+    SamePlace(usize, usize),
+    /// A number that is not finite, or a number of displacements other than that of supports.
+    BadInput,
+}
+
+impl fmt::Display for ElasticError {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self {
+            Self::TooFewSupports => write!(f, "a spar needs at least two supports"),
+            Self::SamePlace(a, b) => {
+                write!(f, "supports {a} and {b} (counted from 0) stand at the same place")
+            }
+            Self::BadInput => write!(f, "supports and displacements must be finite and equal in number"),
+        }
+    }
+}
+
+impl core::error::Error for ElasticError {}
+
+/// Influence of every support on every station: entry `[i][j]` is how far the spar moves at station i when support j
+/// moves by one and the others stay. `supports` in any order.
+///
+/// # Errors
+/// See [`ElasticError`].
+pub fn influences(supports: &[f64], stations: &[f64]) -> Result<Vec<Vec<f64>>, ElasticError> {
+    let mut rows = vec![vec![0.0; supports.len()]; stations.len()];
+    let mut unit = vec![0.0; supports.len()];
+    deflection(supports, &unit, stations)?;
+    for j in 0..supports.len() {
+        unit[j] = 1.0;
+        for (row, d) in rows.iter_mut().zip(deflection(supports, &unit, stations)?) {
+            row[j] = d;
+        }
+        unit[j] = 0.0;
+    }
+    Ok(rows)
+}
+
+/// Where the spar stands at each station when its supports stand at these displacements.
+///
+/// # Errors
+/// See [`ElasticError`].
+pub fn deflection(
+    supports: &[f64],
+    displacements: &[f64],
+    stations: &[f64],
+) -> Result<Vec<f64>, ElasticError> {
+    let count = supports.len();
+    let all = supports.iter().chain(displacements).chain(stations);
+    if displacements.len() != count || !all.into_iter().all(|v| v.is_finite()) {
+        return Err(ElasticError::BadInput);
+    }
+    if count < 2 {
+        return Err(ElasticError::TooFewSupports);
+    }
+    let mut order: Vec<usize> = (0..count).collect();
+    order.sort_by(|a, b| supports[*a].total_cmp(&supports[*b]));
+    if let Some(pair) = order.windows(2).find(|p| supports[p[0]] == supports[p[1]]) {
+        return Err(ElasticError::SamePlace(pair[0].min(pair[1]), pair[0].max(pair[1])));
+    }
+    let x: Vec<f64> = order.iter().map(|i| supports[*i]).collect();
+    let z: Vec<f64> = order.iter().map(|i| displacements[*i]).collect();
+    let bend = second_derivatives(&x, &z);
+    Ok(stations.iter().map(|&s| shape(&x, &z, &bend, s)).collect())
+}
+
+/// Second derivatives at the supports, zero at the ends (the three-moment equations, solved forward and back).
+fn second_derivatives(x: &[f64], z: &[f64]) -> Vec<f64> {
+    let count = x.len();
+    let mut bend = vec![0.0; count];
+    let mut factor = vec![0.0; count];
+    for i in 1..count - 1 {
+        let (left, right) = (x[i] - x[i - 1], x[i + 1] - x[i]);
+        let kink = (z[i + 1] - z[i]) / right - (z[i] - z[i - 1]) / left;
+        let pivot = 2.0 * (left + right) - left * factor[i - 1];
+        factor[i] = right / pivot;
+        bend[i] = (6.0 * kink - left * bend[i - 1]) / pivot;
+    }
+    for i in (1..count - 1).rev() {
+        bend[i] -= factor[i] * bend[i + 1];
+    }
+    bend
+}
+
+fn shape(x: &[f64], z: &[f64], bend: &[f64], s: f64) -> f64 {
+    let last = x.len() - 1;
+    let bay = x.partition_point(|v| *v <= s).clamp(1, last) - 1;
+    let (a, b) = (x[bay], x[bay + 1]);
+    let length = b - a;
+    let chord = (z[bay + 1] - z[bay]) / length;
+    if s < a {
+        return z[0] + (chord - length * bend[1] / 6.0) * (s - a);
+    }
+    if s > b {
+        return z[last] + (chord + length * bend[last - 1] / 6.0) * (s - b);
+    }
+    let (p, q) = ((b - s) / length, (s - a) / length);
+    let cubic = (p * p * p - p) * bend[bay] + (q * q * q - q) * bend[bay + 1];
+    p * z[bay] + q * z[bay + 1] + cubic * length * length / 6.0
+}

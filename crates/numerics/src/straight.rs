@@ -1,0 +1,197 @@
+//! Straightness of a profile of offsets, and the two ways heights along a spar are got: from a stretched line and by
+//! walking a level along it.
+//!
+//! Distances are taken along z, not at right angles to the reference line. For the slopes of a spar in a jig the two are
+//! the same: at 1 mm/m the ratio is 1 - 5e-7. ISO 12780-1 names the reference lines (least squares and minimum zone);
+//! ISO 230-1 sums the steps of a walked level and takes the largest deviation on either side of the reference line.
+
+use crate::dd::Dd;
+use core::fmt;
+
+mod hull;
+mod simulate;
+mod walk;
+
+pub use simulate::{Spread, simulate, simulate_covariance};
+pub use walk::{LevelWalk, line_sag};
+
+/// Why there is no straightness.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum StraightError {
+    /// Places and offsets differ in number.
+    Lengths {
+        /// Places given.
+        places: usize,
+        /// Offsets given.
+        offsets: usize,
+    },
+    /// Fewer than two different places.
+    OnePlace,
+    /// A number that is not finite, or a step of a level walk that is not above zero, in this row (counted from 0).
+    BadNumber(usize),
+}
+
+impl fmt::Display for StraightError {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self {
+            Self::Lengths { places, offsets } => write!(f, "{places} places, but {offsets} offsets"),
+            Self::OnePlace => write!(f, "straightness needs at least two different places"),
+            Self::BadNumber(row) => write!(f, "row {row} (counted from 0) is not a usable number"),
+        }
+    }
+}
+
+impl core::error::Error for StraightError {}
+
+/// A straight reference line z = `intercept` + `slope` y.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Line {
+    /// z at y = 0.
+    pub intercept: f64,
+    /// Rise of z per y.
+    pub slope: f64,
+}
+
+impl Line {
+    /// The line at `y`.
+    pub fn at(self, y: f64) -> f64 {
+        self.intercept + self.slope * y
+    }
+
+    /// What is left of the offsets above the line.
+    pub fn deviations(self, y: &[f64], z: &[f64]) -> Vec<f64> {
+        let (a, b) = (Dd::new(self.intercept), Dd::new(self.slope));
+        y.iter().zip(z).map(|(&y, &z)| (Dd::new(z) - a - b * y).to_f64()).collect()
+    }
+}
+
+/// Straightness about a reference line: largest deviation above it plus largest below.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct AboutLine {
+    /// Peak to valley.
+    pub straightness: f64,
+    /// The reference line.
+    pub line: Line,
+    /// Where the profile stands highest above the line (counted from 0).
+    pub highest: usize,
+    /// Where it stands lowest.
+    pub lowest: usize,
+}
+
+/// The minimum zone: the closest pair of parallel lines that hold the whole profile.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct MinimumZone {
+    /// Distance of the two lines along z.
+    pub straightness: f64,
+    /// The line midway between them.
+    pub line: Line,
+    /// The three points that hold the zone, with the weight each has in the straightness: the offsets times the weights
+    /// sum to it. One point of each pair repeats where only two places count.
+    pub contacts: [(usize, f64); 3],
+}
+
+impl MinimumZone {
+    /// Standard uncertainty of the straightness from the covariance of the offsets (entry by entry), to first order: as
+    /// long as the same three points hold the zone. Scatter can only widen a zone, which [`simulate`] shows.
+    pub fn uncertainty(&self, covariance: impl Fn(usize, usize) -> f64) -> f64 {
+        let mut sum = 0.0;
+        for &(i, a) in &self.contacts {
+            for &(j, b) in &self.contacts {
+                sum += a * b * covariance(i, j);
+            }
+        }
+        sum.max(0.0).sqrt()
+    }
+}
+
+/// Straightness about the least-squares line.
+///
+/// # Errors
+/// See [`StraightError`].
+pub fn least_squares(y: &[f64], z: &[f64]) -> Result<AboutLine, StraightError> {
+    check(y, z)?;
+    let (line, rest) = fitted(y, z);
+    Ok(about(line, &rest))
+}
+
+/// Straightness about the line through the first and the last point (least and greatest `y`; of several there, the first).
+///
+/// # Errors
+/// See [`StraightError`].
+pub fn end_points(y: &[f64], z: &[f64]) -> Result<AboutLine, StraightError> {
+    check(y, z)?;
+    let (mut first, mut last) = (0, 0);
+    for (i, v) in y.iter().enumerate() {
+        if *v < y[first] {
+            first = i;
+        }
+        if *v > y[last] {
+            last = i;
+        }
+    }
+    let slope = Dd::from_sum(z[last], -z[first]) / Dd::from_sum(y[last], -y[first]);
+    let above = |(&yi, &zi)| (Dd::from_sum(zi, -z[first]) - slope * Dd::from_sum(yi, -y[first])).to_f64();
+    let rest: Vec<f64> = y.iter().zip(z).map(above).collect();
+    let intercept = Dd::new(z[first]) - slope * y[first];
+    Ok(about(Line { intercept: intercept.to_f64(), slope: slope.to_f64() }, &rest))
+}
+
+/// Minimum-zone straightness, exact, from the convex hull.
+///
+/// # Errors
+/// See [`StraightError`].
+pub fn minimum_zone(y: &[f64], z: &[f64]) -> Result<MinimumZone, StraightError> {
+    check(y, z)?;
+    let (line, rest) = fitted(y, z);
+    let order = hull::sorted(y);
+    let zone = hull::Hull::default().zone(y, &rest, &order);
+    Ok(MinimumZone {
+        straightness: zone.width,
+        line: Line { intercept: line.intercept + zone.middle, slope: line.slope + zone.slope },
+        contacts: zone.contacts,
+    })
+}
+
+/// The least-squares line and what is left above it, both to the last digit.
+fn fitted(y: &[f64], z: &[f64]) -> (Line, Vec<f64>) {
+    #[expect(clippy::cast_precision_loss, reason = "row counts are far below 2^53")]
+    let count = Dd::new(y.len() as f64);
+    let mean = |v: &[f64]| v.iter().map(|x| Dd::new(*x)).sum::<Dd>() / count;
+    let (middle_y, middle_z) = (mean(y), mean(z));
+    let (mut along, mut across) = (Dd::ZERO, Dd::ZERO);
+    for (&y, &z) in y.iter().zip(z) {
+        let off = Dd::new(y) - middle_y;
+        along += off.square();
+        across += off * (Dd::new(z) - middle_z);
+    }
+    let slope = across / along;
+    let intercept = middle_z - slope * middle_y;
+    let rest = y.iter().zip(z).map(|(&y, &z)| (Dd::new(z) - intercept - slope * y).to_f64());
+    (Line { intercept: intercept.to_f64(), slope: slope.to_f64() }, rest.collect())
+}
+
+fn about(line: Line, rest: &[f64]) -> AboutLine {
+    let (mut highest, mut lowest) = (0, 0);
+    for (i, r) in rest.iter().enumerate() {
+        if *r > rest[highest] {
+            highest = i;
+        }
+        if *r < rest[lowest] {
+            lowest = i;
+        }
+    }
+    AboutLine { straightness: rest[highest] - rest[lowest], line, highest, lowest }
+}
+
+fn check(y: &[f64], z: &[f64]) -> Result<(), StraightError> {
+    if y.len() != z.len() {
+        return Err(StraightError::Lengths { places: y.len(), offsets: z.len() });
+    }
+    if let Some(row) = y.iter().zip(z).position(|(y, z)| !(y.is_finite() && z.is_finite())) {
+        return Err(StraightError::BadNumber(row));
+    }
+    if y.iter().all(|v| *v == y[0]) {
+        return Err(StraightError::OnePlace);
+    }
+    Ok(())
+}

@@ -1,0 +1,93 @@
+//! The minimum zone under measurement scatter, by seeded simulation (the method of JCGM 101).
+
+use super::hull::{Hull, sorted};
+use super::{StraightError, check};
+use crate::gls::Covariance;
+use crate::rng::Rng;
+
+/// What a simulated result does.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Spread {
+    /// Mean of the simulated results. For a zone it lies above the measured value: scatter only adds.
+    pub mean: f64,
+    /// Their standard deviation.
+    pub sd: f64,
+    /// 2.5 % of them are below.
+    pub low: f64,
+    /// 2.5 % of them are above.
+    pub high: f64,
+}
+
+impl Spread {
+    /// The spread of these results; `None` if there are fewer than two.
+    pub fn of(mut results: Vec<f64>) -> Option<Self> {
+        let count = results.len();
+        if count < 2 {
+            return None;
+        }
+        #[expect(clippy::cast_precision_loss, reason = "numbers of draws are far below 2^53")]
+        let n = count as f64;
+        let mean = results.iter().sum::<f64>() / n;
+        let square = results.iter().map(|r| (r - mean) * (r - mean)).sum::<f64>();
+        results.sort_by(f64::total_cmp);
+        let tail = count / 40;
+        Some(Self {
+            mean,
+            sd: (square / (n - 1.0)).sqrt(),
+            low: results[tail],
+            high: results[count - 1 - tail],
+        })
+    }
+}
+
+/// Minimum-zone straightness over `draws` profiles at the places `y`; `profile` fills one with offsets.
+///
+/// # Errors
+/// See [`StraightError`]; fewer than two draws count as two.
+pub fn simulate(
+    y: &[f64],
+    draws: usize,
+    seed: u64,
+    mut profile: impl FnMut(&mut Rng, &mut [f64]),
+) -> Result<Spread, StraightError> {
+    let mut z = vec![0.0; y.len()];
+    check(y, &z)?;
+    let mut rng = Rng::new(seed);
+    let mut hull = Hull::default();
+    let order = sorted(y);
+    let results: Vec<f64> = (0..draws.max(2))
+        .map(|_| {
+            profile(&mut rng, &mut z);
+            hull.zone(y, &z, &order).width
+        })
+        .collect();
+    Spread::of(results).ok_or(StraightError::OnePlace)
+}
+
+/// [`simulate`] for offsets `z` whose errors are normal with this covariance.
+///
+/// # Errors
+/// See [`StraightError`].
+pub fn simulate_covariance(
+    y: &[f64],
+    z: &[f64],
+    covariance: &Covariance,
+    draws: usize,
+    seed: u64,
+) -> Result<Spread, StraightError> {
+    check(y, z)?;
+    if covariance.len() != y.len() {
+        return Err(StraightError::Lengths { places: y.len(), offsets: covariance.len() });
+    }
+    simulate(y, draws, seed, |rng, out| {
+        for ((o, &z), s) in out.iter_mut().zip(z).zip(covariance.own()) {
+            *o = z + s * rng.normal();
+        }
+        for part in covariance.shared() {
+            let error = rng.normal();
+            for (o, c) in out.iter_mut().zip(part) {
+                *o += c * error;
+            }
+        }
+    })
+}

@@ -1,0 +1,91 @@
+//! Heights from a level walked in steps, and the sag of a stretched line.
+
+use super::StraightError;
+
+/// How far a horizontal stretched line hangs below its ends at `y` from one of them: w y (L - y) / 2T (parabola; for
+/// tight lines the catenary differs by less than a part in a million). Units must go together: N/mm, mm, N give mm.
+pub fn line_sag(weight_per_length: f64, span: f64, tension: f64, y: f64) -> f64 {
+    weight_per_length * y * (span - y) / (2.0 * tension)
+}
+
+/// A profile of heights summed from the tilts of a level walked step by step (ISO 230-1), starting at height 0.
+#[derive(Clone, Debug, PartialEq)]
+pub struct LevelWalk {
+    /// Places of the feet: the start and the end of every step.
+    pub places: Vec<f64>,
+    /// Heights there.
+    pub heights: Vec<f64>,
+    /// Variance of each height from the tilts' own errors: it grows from step to step.
+    pub own_variance: Vec<f64>,
+    /// Standard uncertainty of the level's zero, shared by all tilts.
+    zero_uncertainty: f64,
+}
+
+impl LevelWalk {
+    /// Sums `tilts` (rise per length) over `steps` (length of each, above zero). `uncertainties` are the tilts' own
+    /// standard uncertainties, `zero_uncertainty` what all share (0 where the level was reversed).
+    ///
+    /// # Errors
+    /// [`StraightError::Lengths`], [`StraightError::BadNumber`], and `OnePlace` where there is no step.
+    pub fn new(
+        tilts: &[f64],
+        steps: &[f64],
+        uncertainties: &[f64],
+        zero_uncertainty: f64,
+    ) -> Result<Self, StraightError> {
+        for offsets in [steps.len(), uncertainties.len()] {
+            if offsets != tilts.len() {
+                return Err(StraightError::Lengths { places: tilts.len(), offsets });
+            }
+        }
+        let usable = |i: &usize| {
+            tilts[*i].is_finite() && steps[*i].is_finite() && steps[*i] > 0.0 && uncertainties[*i].is_finite()
+        };
+        if let Some(row) = (0..tilts.len()).find(|i| !usable(i)) {
+            return Err(StraightError::BadNumber(row));
+        }
+        if tilts.is_empty() {
+            return Err(StraightError::OnePlace);
+        }
+        let mut walk =
+            Self { places: vec![0.0], heights: vec![0.0], own_variance: vec![0.0], zero_uncertainty };
+        let (mut place, mut height, mut variance) = (0.0, 0.0, 0.0);
+        for ((t, b), u) in tilts.iter().zip(steps).zip(uncertainties) {
+            place += b;
+            height += t * b;
+            variance += (u * b) * (u * b);
+            walk.places.push(place);
+            walk.heights.push(height);
+            walk.own_variance.push(variance);
+        }
+        Ok(walk)
+    }
+
+    /// Covariance of heights `i` and `j` (counted from 0, the start). A shared zero error tilts the whole profile,
+    /// which adds here but does not change straightness.
+    pub fn covariance(&self, i: usize, j: usize) -> f64 {
+        let zero = self.zero_uncertainty * self.zero_uncertainty;
+        self.own_variance[i.min(j)] + zero * self.places[i] * self.places[j]
+    }
+
+    /// Standard uncertainty of height `i`.
+    pub fn uncertainty(&self, i: usize) -> f64 {
+        self.covariance(i, i).sqrt()
+    }
+
+    /// The minimum zone of the walk over `draws` simulated walks.
+    ///
+    /// # Errors
+    /// See [`StraightError`].
+    pub fn simulate(&self, draws: usize, seed: u64) -> Result<super::Spread, StraightError> {
+        let steps: Vec<f64> = self.own_variance.windows(2).map(|v| (v[1] - v[0]).max(0.0).sqrt()).collect();
+        super::simulate(&self.places, draws, seed, |rng, out| {
+            let mut error = 0.0;
+            out[0] = self.heights[0];
+            for (i, s) in steps.iter().enumerate() {
+                error += s * rng.normal();
+                out[i + 1] = self.heights[i + 1] + error;
+            }
+        })
+    }
+}
