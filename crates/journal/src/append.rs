@@ -1,6 +1,6 @@
 //! Writing entries.
 
-use crate::body;
+use crate::body::Stored;
 use crate::error::{Break, Fault, JournalError, Why};
 use crate::hash::{Hash, Head};
 use crate::open::Journal;
@@ -21,7 +21,12 @@ impl Journal {
     ///
     /// # Errors
     /// As [`Journal::append`].
-    pub fn append_after(&mut self, at: At, by: &str, what: impl FnOnce(&Head) -> What) -> Result<Head, JournalError> {
+    pub fn append_after(
+        &mut self,
+        at: At,
+        by: &str,
+        what: impl FnOnce(&Head) -> What,
+    ) -> Result<Head, JournalError> {
         self.write(|conn, head| insert(conn, &head, at, by, &what(&head)))
     }
 
@@ -29,7 +34,10 @@ impl Journal {
     ///
     /// # Errors
     /// The first error among the entries, or if the log cannot be written; then nothing of it was.
-    pub fn append_many<S, E>(&mut self, entries: impl IntoIterator<Item = Result<(At, S, What), E>>) -> Result<Head, E>
+    pub fn append_many<S, E>(
+        &mut self,
+        entries: impl IntoIterator<Item = Result<(At, S, What), E>>,
+    ) -> Result<Head, E>
     where
         S: AsRef<str>,
         E: From<JournalError>,
@@ -54,7 +62,10 @@ impl Journal {
     }
 
     /// One transaction: whoever holds the log for writing sees its true end, and nobody else writes meanwhile.
-    fn write(&mut self, body: impl FnOnce(&Connection, Head) -> Result<Head, Trouble>) -> Result<Head, JournalError> {
+    fn write(
+        &mut self,
+        body: impl FnOnce(&Connection, Head) -> Result<Head, Trouble>,
+    ) -> Result<Head, JournalError> {
         if !self.is_writable() {
             return Err(self.error(Fault::ReadOnly));
         }
@@ -98,11 +109,14 @@ pub fn head(conn: &Connection) -> Result<Head, Trouble> {
 
 /// Inserts one entry after `before`.
 pub fn insert(conn: &Connection, before: &Head, at: At, by: &str, what: &What) -> Result<Head, Trouble> {
-    let (kind, body) = body::encode(what).map_err(Trouble::Fault)?;
+    let stored = Stored::new(what).map_err(Trouble::Fault)?;
+    let (kind, body) = (stored.kind(), stored.body());
     let seq = before.seq + 1;
     let hash = before.link(at.millis(), by.as_bytes(), kind.as_bytes(), body.as_bytes());
-    conn.prepare_cached(r#"INSERT INTO entry(seq, at, "by", kind, body, hash) VALUES (?1, ?2, ?3, ?4, ?5, ?6)"#)?
-        .execute(params![seq.cast_signed(), at.millis(), by, kind, body, hash.0])?;
+    conn.prepare_cached(
+        r#"INSERT INTO entry(seq, at, "by", kind, body, hash) VALUES (?1, ?2, ?3, ?4, ?5, ?6)"#,
+    )?
+    .execute(params![seq.cast_signed(), at.millis(), by, kind, body, hash.0])?;
     Ok(Head { seq, hash })
 }
 

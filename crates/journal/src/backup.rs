@@ -18,12 +18,13 @@ impl Journal {
             return Err(JournalError::new(path, Fault::Exists));
         }
         let part = file::beside(&real, ".part");
-        let copied = self.copy_into(&part).map_err(|e| JournalError { path: path.to_owned(), ..e }).and_then(|()| {
-            // The copy is nobody's open database yet, so a descriptor of our own does no harm.
-            File::options().write(true).open(&part).and_then(|f| f.sync_all()).map_err(io)?;
-            fs::rename(&part, &real).map_err(io)?;
-            file::sync_folder(&real)
-        });
+        let copied =
+            self.copy_into(&part).map_err(|e| JournalError { path: path.to_owned(), ..e }).and_then(|()| {
+                // The copy is nobody's open database yet, so a descriptor of our own does no harm.
+                File::options().write(true).open(&part).and_then(|f| f.sync_all()).map_err(io)?;
+                fs::rename(&part, &real).map_err(io)?;
+                file::sync_folder(&real)
+            });
         if copied.is_err() {
             let _ = fs::remove_file(&part);
         }
@@ -31,7 +32,9 @@ impl Journal {
     }
 
     fn copy_into(&self, part: &Path) -> Result<(), JournalError> {
-        let name = part.to_str().ok_or_else(|| self.error(Fault::Other("a backup's name must be Unicode text".to_owned())))?;
+        let name = part
+            .to_str()
+            .ok_or_else(|| self.error(Fault::Other("a backup's name must be Unicode text".to_owned())))?;
         match fs::remove_file(part) {
             Err(e) if e.kind() != std::io::ErrorKind::NotFound => return Err(JournalError::io(part, &e)),
             _ => {}

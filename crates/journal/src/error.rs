@@ -86,7 +86,11 @@ impl fmt::Display for Break {
         let seq = self.seq;
         match &self.why {
             Why::Missing => write!(f, "entry {seq} is missing"),
-            Why::Changed => write!(f, "entry {seq} is not as it was written, or does not follow entry {}", seq.saturating_sub(1)),
+            Why::Changed => write!(
+                f,
+                "entry {seq} is not as it was written, or does not follow entry {}",
+                seq.saturating_sub(1)
+            ),
             Why::Unreadable(why) => write!(f, "entry {seq} cannot be read: {why}"),
             Why::NotAStart => write!(f, "entry {seq} should be the start of the log and is not"),
             Why::SignedElsewhere => write!(f, "entry {seq} signs a state this log never had"),
@@ -98,7 +102,9 @@ impl fmt::Display for JournalError {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         let path = self.path.display();
         match &self.fault {
-            Fault::Missing => write!(f, "there is no log at {path}; check the name, or start one with `jigtrue new`"),
+            Fault::Missing => {
+                write!(f, "there is no log at {path}; check the name, or start one with `jigtrue new`")
+            }
             Fault::Exists => write!(f, "{path} exists already and is left as it is; choose another name"),
             Fault::Leftover => write!(
                 f,
@@ -122,14 +128,23 @@ impl fmt::Display for JournalError {
                 f,
                 "the chain of {path} is broken: {at}; entries before it are sound, nothing from it on can be relied on"
             ),
-            Fault::ReadOnly => write!(f, "{path} cannot be written; make the file and its folder writable, or copy it elsewhere"),
+            Fault::ReadOnly => write!(
+                f,
+                "{path} cannot be written; make the file and its folder writable, or copy it elsewhere"
+            ),
             Fault::Unmerged => write!(
                 f,
                 "{path} has its newest entries in {path}-wal, and its folder cannot be written; copy both files into a folder that can, and open it there"
             ),
             Fault::Denied => write!(f, "no permission for {path}; ask whoever owns the file or its folder"),
-            Fault::Full => write!(f, "the disk of {path} is full; nothing was written, nothing is lost; make room and repeat this step"),
-            Fault::Busy => write!(f, "another program holds {path}; nothing was written; close it or wait, and repeat this step"),
+            Fault::Full => write!(
+                f,
+                "the disk of {path} is full; nothing was written, nothing is lost; make room and repeat this step"
+            ),
+            Fault::Busy => write!(
+                f,
+                "another program holds {path}; nothing was written; close it or wait, and repeat this step"
+            ),
             Fault::Replaced => write!(
                 f,
                 "{path} was deleted, moved or replaced while it was open; the last step is not in it; close this program, put the file back, and repeat the step"
@@ -139,7 +154,9 @@ impl fmt::Display for JournalError {
                 "an entry for {path} would take {bytes} bytes; the most is {}; nothing was written",
                 crate::MAX_BODY_BYTES
             ),
-            Fault::Unstorable(what) => write!(f, "an entry for {path} could not be read back later ({what}); nothing was written"),
+            Fault::Unstorable(what) => {
+                write!(f, "an entry for {path} could not be read back later ({what}); nothing was written")
+            }
             Fault::Unsuitable => write!(
                 f,
                 "the file system of {path} cannot hold a log that programs share; put it on a local disk"

@@ -42,7 +42,8 @@ impl Journal {
             // An empty file is what a start leaves that was killed at once; the transaction below settles who gets it.
             Err(_) if fs::metadata(&real).is_ok_and(|found| found.is_file() && found.len() == 0) => false,
             Err(e) if e.kind() == std::io::ErrorKind::NotFound => {
-                let folder = format!("there is no folder {}; make it first", real.parent().unwrap_or(&real).display());
+                let folder =
+                    format!("there is no folder {}; make it first", real.parent().unwrap_or(&real).display());
                 return Err(JournalError::new(path, Fault::Other(folder)));
             }
             Err(e) => return Err(io(e)),
@@ -97,7 +98,8 @@ impl Journal {
             });
         }
         let uri = immutable_uri(&real);
-        let conn = connect(path, Path::new(&uri), OpenFlags::SQLITE_OPEN_READ_ONLY | OpenFlags::SQLITE_OPEN_URI)?;
+        let conn =
+            connect(path, Path::new(&uri), OpenFlags::SQLITE_OPEN_READ_ONLY | OpenFlags::SQLITE_OPEN_URI)?;
         Self::settle(path, &real, identity, conn, false)
     }
 
@@ -113,11 +115,18 @@ impl Journal {
         self.writable
     }
 
-    fn settle(path: &Path, real: &Path, identity: Identity, conn: Connection, writable: bool) -> Result<Self, JournalError> {
+    fn settle(
+        path: &Path,
+        real: &Path,
+        identity: Identity,
+        conn: Connection,
+        writable: bool,
+    ) -> Result<Self, JournalError> {
         let sqlite = |e| JournalError::sqlite(path, &e);
         identify(path, &conn)?;
         if writable {
-            let mode: String = conn.pragma_update_and_check(None, "journal_mode", "wal", |r| r.get(0)).map_err(sqlite)?;
+            let mode: String =
+                conn.pragma_update_and_check(None, "journal_mode", "wal", |r| r.get(0)).map_err(sqlite)?;
             if mode != "wal" {
                 return Err(JournalError::new(path, Fault::Unsuitable));
             }
@@ -176,14 +185,23 @@ fn connect(path: &Path, real: &Path, flags: OpenFlags) -> Result<Connection, Jou
 
 /// Refuses a database that is not a log, or is a newer one.
 fn identify(path: &Path, conn: &Connection) -> Result<(), JournalError> {
-    let number = |name| conn.pragma_query_value(None, name, |row| row.get::<_, i32>(0)).map_err(|e| JournalError::sqlite(path, &e));
+    let number = |name| {
+        conn.pragma_query_value(None, name, |row| row.get::<_, i32>(0))
+            .map_err(|e| JournalError::sqlite(path, &e))
+    };
     if number("application_id")? != APPLICATION_ID {
-        return Err(JournalError::new(path, Fault::NotALog("it is some other program's database".to_owned())));
+        return Err(JournalError::new(
+            path,
+            Fault::NotALog("it is some other program's database".to_owned()),
+        ));
     }
     match number("user_version")? {
         FORMAT => Ok(()),
         newer if newer > FORMAT => Err(JournalError::new(path, Fault::Newer(newer))),
-        other => Err(JournalError::new(path, Fault::Damaged(format!("it says it is of format {other}, which never was")))),
+        other => Err(JournalError::new(
+            path,
+            Fault::Damaged(format!("it says it is of format {other}, which never was")),
+        )),
     }
 }
 
@@ -195,7 +213,8 @@ fn write_first(path: &Path, real: &Path, at: At, by: &str, what: &What) -> Resul
     conn.pragma_update(None, "synchronous", "EXTRA").map_err(sqlite)?;
     conn.pragma_update(None, "fullfsync", true).map_err(sqlite)?;
     let tx = conn.transaction_with_behavior(TransactionBehavior::Immediate).map_err(sqlite)?;
-    let objects: i64 = tx.query_row("SELECT count(*) FROM sqlite_schema", [], |row| row.get(0)).map_err(sqlite)?;
+    let objects: i64 =
+        tx.query_row("SELECT count(*) FROM sqlite_schema", [], |row| row.get(0)).map_err(sqlite)?;
     if objects > 0 {
         return Err(JournalError::new(path, Fault::Exists));
     }
@@ -210,7 +229,9 @@ fn immutable_uri(real: &Path) -> String {
     let mut uri = String::from("file:");
     for byte in real.as_os_str().as_encoded_bytes() {
         match byte {
-            b'a'..=b'z' | b'A'..=b'Z' | b'0'..=b'9' | b'/' | b'-' | b'_' | b'.' => uri.push(char::from(*byte)),
+            b'a'..=b'z' | b'A'..=b'Z' | b'0'..=b'9' | b'/' | b'-' | b'_' | b'.' => {
+                uri.push(char::from(*byte))
+            }
             b'\\' if cfg!(windows) => uri.push('/'),
             _ => uri.push_str(&format!("%{byte:02X}")),
         }

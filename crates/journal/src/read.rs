@@ -64,7 +64,8 @@ impl Journal {
         let indexed = if kind == "reading" { "" } else { "AND kind <> 'reading'" };
         let sql = format!("SELECT {COLUMNS} FROM entry WHERE kind = ?1 {indexed} ORDER BY seq DESC LIMIT 1");
         let read = |row: &rusqlite::Row<'_>| Ok(RawRow::read(row, 0).and_then(|raw| raw.entry()));
-        let found = self.conn.prepare_cached(&sql).and_then(|mut query| query.query_row([kind], read).optional());
+        let found =
+            self.conn.prepare_cached(&sql).and_then(|mut query| query.query_row([kind], read).optional());
         match found {
             Ok(None) => Ok(None),
             Ok(Some(Ok(entry))) => Ok(Some(entry)),
@@ -110,7 +111,10 @@ impl Entries<'_> {
         }
         if self.checked && self.head.is_none() {
             let before = journal.head_at(self.after).map_err(|e| journal.sqlite(&e))?;
-            self.head = Some(before.ok_or_else(|| journal.error(Fault::Broken(Break { seq: self.after, why: Why::Missing })))?);
+            self.head =
+                Some(before.ok_or_else(|| {
+                    journal.error(Fault::Broken(Break { seq: self.after, why: Why::Missing }))
+                })?);
         }
         self.read_page().map_err(|e| journal.sqlite(&e))?;
         if self.page.is_empty() {

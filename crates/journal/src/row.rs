@@ -70,11 +70,12 @@ impl<'a> RawRow<'a> {
 
     /// The entry it holds.
     pub fn entry(&self) -> Result<Entry, Break> {
-        let what = body::decode(self.body).map_err(|why| unreadable(self.seq, &why))?;
-        if body::kind(&what).as_bytes() != self.kind {
-            return Err(unreadable(self.seq, "its `kind` and its `body` differ"));
-        }
-        let by = str::from_utf8(self.by).map_err(|_| unreadable(self.seq, "its `by` is not text"))?;
+        let text = |bytes, name: &str| {
+            str::from_utf8(bytes).map_err(|_| unreadable(self.seq, &format!("its `{name}` is not text")))
+        };
+        let what = body::decode(text(self.kind, "kind")?, text(self.body, "body")?)
+            .map_err(|why| unreadable(self.seq, &why))?;
+        let by = text(self.by, "by")?;
         Ok(Entry { seq: self.seq, at: At::from_millis(self.at_millis), by: by.to_owned(), what })
     }
 }

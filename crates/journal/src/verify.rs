@@ -34,7 +34,8 @@ impl Journal {
     fn walk(&self) -> Result<Head, JournalError> {
         let sqlite = |e| self.sqlite(&e);
         let broken = |at| self.error(Fault::Broken(at));
-        let mut query = self.conn.prepare_cached(&format!("SELECT {COLUMNS} FROM entry ORDER BY seq")).map_err(sqlite)?;
+        let mut query =
+            self.conn.prepare_cached(&format!("SELECT {COLUMNS} FROM entry ORDER BY seq")).map_err(sqlite)?;
         let mut rows = query.query([]).map_err(sqlite)?;
         let mut head = Head::genesis();
         while let Some(row) = rows.next().map_err(sqlite)? {
@@ -42,7 +43,11 @@ impl Journal {
             let next = raw.follow(&head).map_err(broken)?;
             let entry = raw.entry().map_err(broken)?;
             if let What::Signed(signed) = &entry.what {
-                let named = if signed.entries < entry.seq { self.head_at(signed.entries).map_err(sqlite)? } else { None };
+                let named = if signed.entries < entry.seq {
+                    self.head_at(signed.entries).map_err(sqlite)?
+                } else {
+                    None
+                };
                 if named.is_none_or(|named| named.hash.to_string() != signed.head) {
                     return Err(broken(Break { seq: entry.seq, why: Why::SignedElsewhere }));
                 }

@@ -16,9 +16,9 @@ pub struct Entry {
     pub what: What,
 }
 
-/// What happened.
+/// What happened. As JSON it is `{"kind": .., "body": {..}}`: kept apart, because an instrument has a kind of its own.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
-#[serde(tag = "kind", rename_all = "kebab-case")]
+#[serde(tag = "kind", content = "body", rename_all = "kebab-case")]
 pub enum What {
     /// The log was started from a plan. Always the first entry.
     Started {
