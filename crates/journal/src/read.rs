@@ -5,7 +5,7 @@ use crate::error::{Break, Fault, JournalError, Why};
 use crate::hash::{Hash, Head};
 use crate::open::Journal;
 use crate::row::{COLUMNS, RawRow};
-use record::Entry;
+use record::{Entry, What};
 use rusqlite::OptionalExtension;
 use std::collections::VecDeque;
 
@@ -16,7 +16,7 @@ const PAGE_BYTES: usize = 4 << 20;
 impl Journal {
     /// Every entry, in order, each checked to follow from the one before.
     ///
-    /// The first that does not fit is an error, and the last item.
+    /// The first that does not fit is an error, and the last item; a log whose guards were altered ends in an error too.
     #[must_use]
     pub fn entries(&self) -> Entries<'_> {
         self.entries_since(0)
@@ -74,6 +74,27 @@ impl Journal {
         }
     }
 
+    /// The entry in `row`, if it follows `head`, which is then moved on; a sign-off must name a state the log had.
+    pub(crate) fn next_entry(
+        &self,
+        row: &RawRow<'_>,
+        head: &mut Head,
+    ) -> rusqlite::Result<Result<Entry, Break>> {
+        let found = row.follow(head).and_then(|next| Ok((next, row.entry()?)));
+        let (next, entry) = match found {
+            Ok(found) => found,
+            Err(at) => return Ok(Err(at)),
+        };
+        if let What::Signed(signed) = &entry.what {
+            let named = if signed.entries < entry.seq { self.head_at(signed.entries)? } else { None };
+            if named.is_none_or(|named| named.hash.to_string() != signed.head) {
+                return Ok(Err(Break { seq: entry.seq, why: Why::SignedElsewhere }));
+            }
+        }
+        *head = next;
+        Ok(Ok(entry))
+    }
+
     /// The head of the part of the log up to entry `seq`, as stored; `None` if there is no such entry.
     pub(crate) fn head_at(&self, seq: u64) -> rusqlite::Result<Option<Head>> {
         if seq == 0 {
@@ -123,6 +144,9 @@ impl Entries<'_> {
                 // Entries missing from the end show in the file's own count; another program may have added some.
                 let end = journal.head()?;
                 self.ended = end.seq <= self.after;
+                if let Some(alteration) = journal.alteration.as_ref().filter(|_| self.ended) {
+                    return Err(journal.error(Fault::Altered(alteration.what.clone())));
+                }
             }
         }
         Ok(())
@@ -147,10 +171,7 @@ impl Entries<'_> {
                 self.after = raw.seq;
             }
             let entry = match (raw, &mut self.head) {
-                (Ok(raw), Some(head)) => raw.follow(head).and_then(|next| {
-                    *head = next;
-                    raw.entry()
-                }),
+                (Ok(raw), Some(head)) => self.journal.next_entry(&raw, head)?,
                 (Ok(raw), None) => raw.entry(),
                 (Err(at), _) => {
                     self.after = self.after.max(at.seq);

@@ -6,7 +6,6 @@ use crate::hash::Head;
 use crate::open::Journal;
 use crate::row::{COLUMNS, RawRow};
 use crate::schema::{self, Alteration};
-use record::What;
 
 impl Journal {
     /// Walks the whole chain and looks at everything else in the file. Returns the state that was found whole.
@@ -40,19 +39,7 @@ impl Journal {
         let mut head = Head::genesis();
         while let Some(row) = rows.next().map_err(sqlite)? {
             let raw = RawRow::read(row, head.seq + 1).map_err(broken)?;
-            let next = raw.follow(&head).map_err(broken)?;
-            let entry = raw.entry().map_err(broken)?;
-            if let What::Signed(signed) = &entry.what {
-                let named = if signed.entries < entry.seq {
-                    self.head_at(signed.entries).map_err(sqlite)?
-                } else {
-                    None
-                };
-                if named.is_none_or(|named| named.hash.to_string() != signed.head) {
-                    return Err(broken(Break { seq: entry.seq, why: Why::SignedElsewhere }));
-                }
-            }
-            head = next;
+            self.next_entry(&raw, &mut head).map_err(sqlite)?.map_err(broken)?;
         }
         if head.seq == 0 {
             return Err(broken(Break { seq: 1, why: Why::Missing }));
