@@ -1,1 +1,44 @@
 //! Bytes from inclinometers and calipers to samples, and settling.
+//!
+//! A [`Decoder`] is made for what an instrument speaks ([`DialectSpec`]); bytes go in as they come, [`Sample`]s and
+//! [`Fault`]s come out. No ports, no clock, no allocator: whoever owns the port passes bytes and, where time
+//! matters, milliseconds. A [`Settle`] watches the samples and says when they stand still.
+//!
+//! **What is promised.** A value that comes out was sent: lines are taken whole or not at all, and where there is a check
+//! (ours, NMEA, Modbus) a frame that does not fit it is dropped. Text lines and 13-nibble frames carry no
+//! check; a digit changed on the way cannot be seen in them. There, form, length and decimals are held to strictly,
+//! and settling starts again at a value that jumps. After damage, the next whole frame is read.
+//!
+//! With the feature `std` (on by default) come instrument files; with `sim`, a simulated instrument.
+#![no_std]
+
+#[cfg(any(feature = "std", test))]
+extern crate std;
+
+mod decimal;
+mod dialect;
+mod lines;
+mod sample;
+mod settle;
+mod text;
+mod values;
+
+pub use decimal::Decimal;
+pub use dialect::*;
+pub use jigtrue_protocol::{Command, FaultCode, Flags, Line, Outcome, Quantity as Axis, Request};
+pub use lines::MAX_LINE;
+pub use sample::{Fault, Notice, Sample};
+pub use settle::{BUCKETS, Settle, SettleSettings, Settled, State};
+pub use text::Text;
+pub use values::MAX_VALUES;
+
+/// The sort of quantity an axis is.
+#[must_use]
+pub const fn kind_of(axis: Axis) -> quantity::Kind {
+    match axis {
+        Axis::Angle | Axis::Cross => quantity::Kind::Angle,
+        Axis::Length => quantity::Kind::Length,
+        Axis::Temperature => quantity::Kind::Temperature,
+        Axis::Torque => quantity::Kind::Torque,
+    }
+}

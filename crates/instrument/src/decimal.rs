@@ -1,0 +1,222 @@
+//! Decimal numbers as instruments send them, kept exactly as sent.
+
+use core::fmt;
+
+/// `mantissa` times ten to the `exponent`: every digit that was sent and no other.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Decimal {
+    /// The digits with their sign; at most 18 digits.
+    pub mantissa: i64,
+    /// The power of ten, -18 to 18.
+    pub exponent: i8,
+}
+
+/// 10^0 to 10^22, the powers of ten that a double holds exactly.
+const POWERS: [f64; 23] = [
+    1e0, 1e1, 1e2, 1e3, 1e4, 1e5, 1e6, 1e7, 1e8, 1e9, 1e10, 1e11, 1e12, 1e13, 1e14, 1e15, 1e16, 1e17, 1e18,
+    1e19, 1e20, 1e21, 1e22,
+];
+
+const MOST_DIGITS: usize = 18;
+const LARGEST_EXPONENT: i32 = 18;
+
+impl Decimal {
+    /// The nearest double (exactly rounded up to 15 digits, which is more than any instrument sends).
+    #[must_use]
+    pub fn to_f64(self) -> f64 {
+        let power = POWERS.get(usize::from(self.exponent.unsigned_abs())).copied().unwrap_or(f64::NAN);
+        if self.exponent < 0 { self.mantissa as f64 / power } else { self.mantissa as f64 * power }
+    }
+
+    /// What one step of the last digit is worth.
+    #[must_use]
+    pub fn step(self) -> f64 {
+        Self { mantissa: 1, exponent: self.exponent }.to_f64()
+    }
+
+    /// The product, if it can be kept exactly.
+    #[must_use]
+    pub fn times(self, other: Self) -> Option<Self> {
+        let mantissa = self.mantissa.checked_mul(other.mantissa)?;
+        let exponent = self.exponent.checked_add(other.exponent)?;
+        let kept = mantissa.unsigned_abs() < 1_000_000_000_000_000_000
+            && i32::from(exponent).abs() <= LARGEST_EXPONENT;
+        kept.then_some(Self { mantissa, exponent })
+    }
+
+    /// The number at the front of some bytes and the length it takes.
+    ///
+    /// The forms are those of IEEE 488.2 for decimal numbers (NR1 `-12`, NR2 `12.30`, NR3 `+1.0E-2`), with a
+    /// digit on both sides of a point. Nothing for anything else, for more than 18 digits, and for
+    /// numbers from 10^19 up, which is where instruments put "no number" and "overload" (9.91E37, 9.9E37).
+    #[must_use]
+    pub fn leading(bytes: &[u8]) -> Option<(Self, usize)> {
+        let mut at = 0;
+        let negative = match bytes.first()? {
+            b'-' => {
+                at = 1;
+                true
+            }
+            b'+' => {
+                at = 1;
+                false
+            }
+            _ => false,
+        };
+        let mut size = 0_i64;
+        let whole = digits(bytes, at, &mut size)?;
+        at += whole;
+        let mut decimals = 0;
+        if bytes.get(at) == Some(&b'.') {
+            decimals = digits(bytes, at + 1, &mut size)?;
+            at += 1 + decimals;
+        }
+        if whole + decimals > MOST_DIGITS {
+            return None;
+        }
+        let mut exponent = -i32::try_from(decimals).ok()?;
+        if let Some(b'e' | b'E') = bytes.get(at) {
+            let (power, length) = power(bytes.get(at + 1..)?)?;
+            exponent += power;
+            at += 1 + length;
+        }
+        if exponent.abs() > LARGEST_EXPONENT {
+            return None;
+        }
+        let mantissa = if negative { -size } else { size };
+        Some((Self { mantissa, exponent: i8::try_from(exponent).ok()? }, at))
+    }
+
+    /// The number that some bytes are, from the first to the last.
+    #[must_use]
+    pub fn whole(bytes: &[u8]) -> Option<Self> {
+        Self::leading(bytes).filter(|(_, length)| *length == bytes.len()).map(|(number, _)| number)
+    }
+}
+
+/// Adds the digits from `at` on to `size`; how many there are, or nothing for none or too many.
+#[inline]
+fn digits(bytes: &[u8], at: usize, size: &mut i64) -> Option<usize> {
+    let mut count = 0;
+    for byte in bytes.get(at..)? {
+        let digit = byte.wrapping_sub(b'0');
+        if digit > 9 {
+            break;
+        }
+        if count == MOST_DIGITS {
+            return None;
+        }
+        *size = size.wrapping_mul(10).wrapping_add(i64::from(digit));
+        count += 1;
+    }
+    (count > 0).then_some(count)
+}
+
+fn power(bytes: &[u8]) -> Option<(i32, usize)> {
+    let sign = usize::from(matches!(bytes.first()?, b'-' | b'+'));
+    let mut size = 0;
+    let count = digits(bytes, sign, &mut size).filter(|count| *count <= 3)?;
+    let size = i32::try_from(size).ok()?;
+    Some((if bytes.first() == Some(&b'-') { -size } else { size }, sign + count))
+}
+
+impl fmt::Display for Decimal {
+    /// With a point where there are decimals and every digit that was sent: `-2.50`.
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        let size = self.mantissa.unsigned_abs();
+        if self.mantissa < 0 {
+            f.write_str("-")?;
+        }
+        if self.exponent > 0 {
+            return write!(f, "{size}e{}", self.exponent);
+        }
+        let decimals = u32::from(self.exponent.unsigned_abs());
+        match 10_u64.checked_pow(decimals) {
+            Some(power) if decimals > 0 => {
+                write!(f, "{}.{:0width$}", size / power, size % power, width = decimals as usize)
+            }
+            _ => write!(f, "{size}"),
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn whole(text: &str) -> Option<(i64, i8)> {
+        Decimal::whole(text.as_bytes()).map(|d| (d.mantissa, d.exponent))
+    }
+
+    /// Numeric responses of IEEE 488.2, 8.7.2 and 8.7.3 and the general form of 7.7.2.1, as
+    /// makers' programming guides quote them.
+    #[test]
+    fn numbers_of_ieee_488() {
+        for (text, mantissa, exponent) in [
+            ("146", 146, 0),
+            ("+146", 146, 0),
+            ("-12345", -12345, 0),
+            ("12.3", 123, -1),
+            ("+1.2345", 12345, -4),
+            ("-0.123", -123, -3),
+            ("+1.0E-2", 10, -3),
+            ("-2.3E+4", -23, 3),
+            ("0.00", 0, -2),
+        ] {
+            assert_eq!(whole(text), Some((mantissa, exponent)), "{text}");
+        }
+    }
+
+    /// 9.91E37 stands for "not a number" and 9.9E37 for infinity among instruments that speak SCPI.
+    #[test]
+    fn what_is_not_a_number() {
+        for text in [
+            "9.91E37",
+            "+9.9E37",
+            "-9.9E37",
+            "",
+            "-",
+            "+",
+            ".",
+            "1.",
+            ".5",
+            "1e",
+            "1e+",
+            "--1",
+            "1,5",
+            "1 ",
+            " 1",
+            "nan",
+            "inf",
+            "0x10",
+            "1e1234",
+            "1234567890123456789",
+            "0.1234567890123456789",
+            "1.2.3",
+        ] {
+            assert_eq!(whole(text), None, "{text}");
+        }
+    }
+
+    #[test]
+    fn to_double_and_back_to_text() {
+        for (text, double) in
+            [("0.35", 0.35), ("-2.50", -2.5), ("0.1", 0.1), ("123456.789", 123_456.789), ("7", 7.0)]
+        {
+            let decimal = Decimal::whole(text.as_bytes()).unwrap();
+            assert_eq!(decimal.to_f64().to_bits(), f64::to_bits(double), "{text}");
+            assert_eq!(std::format!("{decimal}"), text);
+        }
+        assert_eq!(Decimal { mantissa: -5, exponent: -3 }.step().to_bits(), 0.001_f64.to_bits());
+        assert_eq!(std::format!("{}", Decimal { mantissa: -5, exponent: -3 }), "-0.005");
+        assert_eq!(std::format!("{}", Decimal { mantissa: 5, exponent: 3 }), "5e3");
+    }
+
+    #[test]
+    fn products_are_exact_or_refused() {
+        let of = |mantissa, exponent| Decimal { mantissa, exponent };
+        assert_eq!(of(-1234, 0).times(of(5, -3)), Some(of(-6170, -3)));
+        assert_eq!(of(i64::MAX, 0).times(of(2, 0)), None);
+        assert_eq!(of(1, -18).times(of(1, -1)), None);
+    }
+}

@@ -1,0 +1,183 @@
+//! The dialects, a file each, behind one [`Decoder`].
+
+mod bcd;
+mod modbus;
+mod nmea;
+mod ours;
+mod pattern;
+mod template;
+
+pub use bcd::{Bcd, bcd_frame};
+pub use modbus::{
+    MAX_REGISTERS, Modbus, ModbusSpec, REQUEST_BYTES, Register, RegisterForm, Table, WordOrder, frame_gap_us,
+    in_frame_gap_us, modbus_crc,
+};
+pub use nmea::{Nmea, NmeaSpec, Transducer, transducers};
+pub use ours::Ours;
+pub use pattern::LineDecoder;
+pub use template::{Template, TemplateError, TemplateFault};
+
+use crate::{Fault, Notice, Sample};
+
+/// What an instrument speaks, with all that is needed to read it.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum DialectSpec {
+    /// The project's own framed lines.
+    Jigtrue,
+    /// Text lines of one form.
+    Lines(Template),
+    /// NMEA 0183 XDR sentences.
+    Nmea(NmeaSpec),
+    /// Modbus RTU registers, polled.
+    Modbus(ModbusSpec),
+    /// The 13-nibble frames of calipers, as lines of hexadecimal digits.
+    Bcd,
+}
+
+impl DialectSpec {
+    /// The word for it in an instrument file.
+    #[must_use]
+    pub const fn word(&self) -> &'static str {
+        match self {
+            Self::Jigtrue => "jigtrue",
+            Self::Lines(_) => "lines",
+            Self::Nmea(_) => "nmea",
+            Self::Modbus(_) => "modbus",
+            Self::Bcd => "bcd",
+        }
+    }
+}
+
+/// Bytes from an instrument to samples, whatever it speaks.
+///
+/// ```
+/// use instrument::{Axis, Decoder, DialectSpec, Template};
+///
+/// let template = Template::new("X={angle deg},Y={cross deg}")?;
+/// let mut decoder = Decoder::new(&DialectSpec::Lines(template));
+/// decoder.received(b"nd of a line\r\nX=-1.25,Y=0.30\r\n");
+/// let _started_before = decoder.next();
+/// let sample = decoder.next().and_then(Result::ok).map(|sample| (sample.axis, sample.base()));
+/// assert_eq!(sample, Some((Axis::Angle, -1.25)));
+/// # Ok::<(), instrument::TemplateError>(())
+/// ```
+#[derive(Clone, Debug)]
+#[expect(
+    clippy::large_enum_variant,
+    reason = "one per port, made once and kept in place without an allocator"
+)]
+pub enum Decoder {
+    /// The project's own framed lines.
+    Jigtrue(Ours),
+    /// Text lines of one form.
+    Lines(LineDecoder),
+    /// NMEA 0183 XDR sentences.
+    Nmea(Nmea),
+    /// Modbus RTU.
+    Modbus(Modbus),
+    /// 13-nibble frames.
+    Bcd(Bcd),
+}
+
+/// The same call on whatever is inside.
+macro_rules! each {
+    ($decoder:expr, $inner:ident => $call:expr) => {
+        match $decoder {
+            Self::Jigtrue($inner) => $call,
+            Self::Lines($inner) => $call,
+            Self::Nmea($inner) => $call,
+            Self::Modbus($inner) => $call,
+            Self::Bcd($inner) => $call,
+        }
+    };
+}
+
+impl Decoder {
+    /// One that has received nothing yet.
+    #[must_use]
+    pub fn new(spec: &DialectSpec) -> Self {
+        match spec {
+            DialectSpec::Jigtrue => Self::Jigtrue(Ours::new()),
+            DialectSpec::Lines(template) => Self::Lines(LineDecoder::new(*template)),
+            DialectSpec::Nmea(spec) => Self::Nmea(Nmea::new(*spec)),
+            DialectSpec::Modbus(spec) => Self::Modbus(Modbus::new(*spec)),
+            DialectSpec::Bcd => Self::Bcd(Bcd::new()),
+        }
+    }
+
+    /// Takes bytes in; says how many there was room for. After [`Decoder::next`] has said that there is
+    /// nothing more, there is room for at least half a kilobyte. [`Decoder::each`] does both.
+    pub fn received(&mut self, bytes: &[u8]) -> usize {
+        each!(self, it => it.received(bytes))
+    }
+
+    /// The next sample, or what was wrong with bytes that are now gone; nothing while no whole frame is in.
+    #[expect(clippy::should_implement_trait, reason = "nothing now is not the end; more may be received")]
+    pub fn next(&mut self) -> Option<Result<Sample, Fault>> {
+        each!(self, it => it.next())
+    }
+
+    /// Takes all these bytes in and hands out every sample and fault that comes of them.
+    pub fn each(&mut self, mut bytes: &[u8], mut take: impl FnMut(Result<Sample, Fault>)) {
+        loop {
+            let taken = self.received(bytes);
+            bytes = bytes.get(taken..).unwrap_or_default();
+            while let Some(next) = self.next() {
+                take(next);
+            }
+            if bytes.is_empty() {
+                return;
+            }
+        }
+    }
+
+    /// Forgets what has come in, as when a port was opened again.
+    pub fn forget(&mut self) {
+        each!(self, it => it.forget());
+    }
+
+    /// Tells it that nothing has come for a while (a second, say). Dialects whose lines have no mark where
+    /// they begin then take what comes next for a beginning; without it they pass over the first line.
+    pub const fn silence(&mut self) {
+        match self {
+            Self::Lines(it) => it.silence(),
+            Self::Bcd(it) => it.silence(),
+            Self::Jigtrue(_) | Self::Nmea(_) | Self::Modbus(_) => {}
+        }
+    }
+
+    /// What a board said of itself, oldest first. Only the project's own lines carry such things.
+    pub const fn notice(&mut self) -> Option<Notice> {
+        match self {
+            Self::Jigtrue(it) => it.notice(),
+            Self::Lines(_) | Self::Nmea(_) | Self::Modbus(_) | Self::Bcd(_) => None,
+        }
+    }
+
+    /// How many frames the instrument sent that did not come in, where it counts them.
+    #[must_use]
+    pub const fn missed(&self) -> Option<u64> {
+        match self {
+            Self::Jigtrue(it) => Some(it.missed()),
+            Self::Lines(_) | Self::Nmea(_) | Self::Modbus(_) | Self::Bcd(_) => None,
+        }
+    }
+
+    /// The question to send now, for an instrument that speaks only when asked: each
+    /// [`Decoder::poll_every_ms`]. What is still held of the last answer is dropped.
+    pub fn poll(&mut self) -> Option<[u8; REQUEST_BYTES]> {
+        match self {
+            Self::Modbus(it) => Some(it.poll()),
+            Self::Jigtrue(_) | Self::Lines(_) | Self::Nmea(_) | Self::Bcd(_) => None,
+        }
+    }
+
+    /// How often to ask, for an instrument that speaks only when asked.
+    #[must_use]
+    pub const fn poll_every_ms(&self) -> Option<u16> {
+        match self {
+            Self::Modbus(it) => Some(it.spec().every_ms),
+            Self::Jigtrue(_) | Self::Lines(_) | Self::Nmea(_) | Self::Bcd(_) => None,
+        }
+    }
+}

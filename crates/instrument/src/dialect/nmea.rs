@@ -1,0 +1,280 @@
+//! NMEA 0183 XDR sentences: transducer measurements, with a checksum.
+//!
+//! `$ttXDR,type,value,unit,name,type,value,unit,name,..*hh`: `tt` is the talker, then groups of four fields, as many as
+//! there are transducers, then the XOR of everything between `$` and `*` in two hexadecimal digits.
+//! Types read here: `A` an angle in `D` degrees, `C` a temperature in `C` degrees Celsius, `D` a
+//! length in `M` metres. A sentence without a checksum is not taken.
+
+use crate::values::{MAX_VALUES, Values};
+use crate::{Axis, Decimal, Fault, Sample, Text};
+use nom::branch::alt;
+use nom::bytes::complete::{tag, take, take_while};
+use nom::character::complete::char;
+use nom::combinator::{eof, verify};
+use nom::sequence::{preceded, terminated};
+use nom::{IResult, Parser};
+use quantity::Unit;
+
+/// Which transducer measures what.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Default)]
+pub struct NmeaSpec {
+    /// The name a transducer has in the sentence, and the axis it stands for.
+    pub names: [Option<(Text<12>, Axis)>; MAX_VALUES],
+}
+
+/// One group of four fields, as sent.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Transducer<'a> {
+    /// The type: `A`, `C`, `D`, or one that is not read here.
+    pub kind: &'a str,
+    /// The value; empty where the transducer has none.
+    pub value: &'a str,
+    /// The unit: `D`, `C`, `M`, ..
+    pub unit: &'a str,
+    /// The name.
+    pub name: &'a str,
+}
+
+const HELD: usize = 1024;
+
+/// Longer than the 82 characters of the standard (from memory), because two-axis talkers exceed them.
+const MAX_SENTENCE: usize = 164;
+
+/// Reads XDR sentences.
+#[derive(Clone, Debug)]
+pub struct Nmea {
+    spec: NmeaSpec,
+    bytes: [u8; HELD],
+    start: usize,
+    end: usize,
+    values: Values,
+    /// Inside something without an end that has been reported already.
+    astray: bool,
+}
+
+impl Nmea {
+    /// One that has received nothing yet.
+    #[must_use]
+    pub(crate) const fn new(spec: NmeaSpec) -> Self {
+        Self { spec, bytes: [0; HELD], start: 0, end: 0, values: Values::NONE, astray: false }
+    }
+
+    /// See [`Decoder::received`](crate::Decoder::received).
+    pub(crate) fn received(&mut self, bytes: &[u8]) -> usize {
+        if self.start > 0 {
+            self.bytes.copy_within(self.start..self.end, 0);
+            self.end -= self.start;
+            self.start = 0;
+        }
+        let free = self.bytes.get_mut(self.end..).unwrap_or_default();
+        let taken = free.len().min(bytes.len());
+        if let (Some(free), Some(bytes)) = (free.get_mut(..taken), bytes.get(..taken)) {
+            free.copy_from_slice(bytes);
+        }
+        self.end += taken;
+        taken
+    }
+
+    /// See [`Decoder::forget`](crate::Decoder::forget).
+    pub(crate) const fn forget(&mut self) {
+        self.start = 0;
+        self.end = 0;
+        self.values = Values::NONE;
+        self.astray = false;
+    }
+
+    /// See [`Decoder::next`](crate::Decoder::next).
+    pub(crate) fn next(&mut self) -> Option<Result<Sample, Fault>> {
+        loop {
+            if let Some(sample) = self.values.pop() {
+                return Some(Ok(sample));
+            }
+            let held = self.bytes.get(self.start..self.end)?;
+            let (first, after) = held.split_first()?;
+            if *first != b'$' {
+                let skipped = held.iter().take_while(|byte| **byte != b'$');
+                let (length, noise) = skipped.fold((0, 0), |(length, noise), byte| {
+                    (length + 1, noise + usize::from(!matches!(byte, b'\r' | b'\n')))
+                });
+                self.start += length;
+                if noise > 0 && !self.astray {
+                    return Some(Err(Fault::Noise { bytes: noise }));
+                }
+                continue;
+            }
+            self.astray = false;
+            let within = after.get(..MAX_SENTENCE).unwrap_or(after);
+            let Some(length) = within.iter().position(|byte| matches!(byte, b'\r' | b'\n' | b'$')) else {
+                if within.len() < MAX_SENTENCE {
+                    return None;
+                }
+                self.astray = true;
+                self.start += 1 + MAX_SENTENCE;
+                return Some(Err(Fault::TooLong));
+            };
+            let (sentence, ending) = within.split_at(length);
+            let read = if ending.first() == Some(&b'$') { Err(Fault::Cut) } else { self.spec.read(sentence) };
+            self.start += 1 + length;
+            match read {
+                Ok(values) => self.values = values,
+                Err(fault) => return Some(Err(fault)),
+            }
+        }
+    }
+}
+
+impl NmeaSpec {
+    /// The values of a sentence (between `$` and its end) that this instrument's names stand for. Sentences of
+    /// other kinds and transducers with other names have none.
+    fn read(&self, sentence: &[u8]) -> Result<Values, Fault> {
+        let payload = checked(sentence).ok_or(Fault::Check)?;
+        let mut values = Values::NONE;
+        if payload.get(2..5) != Some(b"XDR") {
+            return Ok(values);
+        }
+        let mut all_there = true;
+        for transducer in transducers(payload) {
+            let transducer = transducer?;
+            let named = |entry: &&(Text<12>, Axis)| entry.0.as_str() == transducer.name;
+            let Some((_, axis)) = self.names.iter().flatten().find(named) else { continue };
+            if transducer.value.is_empty() {
+                all_there = false;
+                continue;
+            }
+            let number = Decimal::whole(transducer.value.as_bytes()).ok_or(Fault::Form)?;
+            let unit =
+                unit(&transducer).filter(|unit| unit.kind() == crate::kind_of(*axis)).ok_or(Fault::Form)?;
+            if !values.push(Sample::bare(*axis, number, unit)) {
+                return Err(Fault::Form);
+            }
+        }
+        if all_there { Ok(values) } else { Err(Fault::NoValue) }
+    }
+}
+
+fn unit(transducer: &Transducer<'_>) -> Option<Unit> {
+    match (transducer.kind, transducer.unit) {
+        ("A", "D") => Some(Unit::Degree),
+        ("C", "C") => Some(Unit::Celsius),
+        ("D", "M") => Some(Unit::Metre),
+        _ => None,
+    }
+}
+
+/// What stands before `*`, if the two digits after it are its checksum.
+fn checked(sentence: &[u8]) -> Option<&[u8]> {
+    let (payload, check) = sentence.split_last_chunk::<3>()?;
+    let sum = payload.iter().fold(0, |sum, byte| sum ^ byte);
+    let hex = b"0123456789ABCDEF";
+    let digits = [hex.get(usize::from(sum >> 4))?, hex.get(usize::from(sum & 15))?];
+    (*check == [b'*', *digits[0], *digits[1]]).then_some(payload)
+}
+
+/// The groups of an XDR sentence, given between `$` and `*`, as sent and whatever their type.
+///
+/// # Errors
+///
+/// [`Fault::Form`] once, for a sentence that is not made of whole groups.
+pub fn transducers(payload: &[u8]) -> impl Iterator<Item = Result<Transducer<'_>, Fault>> {
+    let mut left = address(payload).map(|(groups, _)| groups).ok();
+    let mut failed = left.is_none();
+    core::iter::from_fn(move || {
+        if core::mem::take(&mut failed) {
+            return Some(Err(Fault::Form));
+        }
+        match group(left.filter(|left| !left.is_empty())?) {
+            Ok((after, transducer)) => {
+                left = Some(after);
+                Some(Ok(transducer))
+            }
+            Err(_) => {
+                left = None;
+                Some(Err(Fault::Form))
+            }
+        }
+    })
+}
+
+fn address(payload: &[u8]) -> IResult<&[u8], &[u8]> {
+    let talker = verify(take(2_usize), |talker: &[u8]| talker.iter().all(u8::is_ascii_uppercase));
+    terminated(talker, tag("XDR")).parse(payload)
+}
+
+fn group(left: &[u8]) -> IResult<&[u8], Transducer<'_>> {
+    let field = || {
+        preceded(char(','), take_while(|byte: u8| matches!(byte, b' '..=b'~') && byte != b','))
+            .map_opt(|field: &[u8]| core::str::from_utf8(field).ok())
+    };
+    // The name may be left out at the end, as published sentences do.
+    let name = alt((field(), eof.map(|_| "")));
+    (field(), field(), field(), name)
+        .map(|(kind, value, unit, name)| Transducer { kind, value, unit, name })
+        .parse(left)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use std::vec::Vec;
+
+    fn spec(names: &[(&str, Axis)]) -> NmeaSpec {
+        let mut spec = NmeaSpec::default();
+        for (slot, (name, axis)) in spec.names.iter_mut().zip(names) {
+            *slot = Text::new(name).map(|name| (name, *axis));
+        }
+        spec
+    }
+
+    fn heard(spec: NmeaSpec, bytes: &[u8]) -> Vec<Result<(Axis, i64, i8, Unit), Fault>> {
+        let mut nmea = Nmea::new(spec);
+        assert_eq!(nmea.received(bytes), bytes.len());
+        core::iter::from_fn(|| nmea.next())
+            .map(|next| next.map(|s| (s.axis, s.value.mantissa, s.value.exponent, s.unit)))
+            .collect()
+    }
+
+    /// Two published sentences (an instrument maker's support page; a forum's copy) and one with both
+    /// axes whose checksum was computed apart.
+    #[test]
+    fn published_sentences() {
+        let pitch = spec(&[("PITCH", Axis::Angle), ("YAW", Axis::Cross)]);
+        let want = [Ok((Axis::Angle, 71, -3, Unit::Degree)), Ok((Axis::Cross, 228_132, -3, Unit::Degree))];
+        assert_eq!(heard(pitch, b"$GPXDR,A,0.071,D,PITCH,A,228.132,D,YAW*5E\r\n"), want);
+        let outside = spec(&[("", Axis::Temperature)]);
+        let want = [Ok((Axis::Temperature, 7, 0, Unit::Celsius))];
+        assert_eq!(heard(outside, b"$YXXDR,C,7,C*54\r\n"), want);
+        let both = spec(&[("PITCH", Axis::Angle), ("ROLL", Axis::Cross)]);
+        let want = [Ok((Axis::Angle, -250, -2, Unit::Degree)), Ok((Axis::Cross, 15, -2, Unit::Degree))];
+        assert_eq!(heard(both, b"$IIXDR,A,-2.50,D,PITCH,A,0.15,D,ROLL*3B\r\n"), want);
+    }
+
+    #[test]
+    fn a_wrong_checksum_or_none_is_refused() {
+        let pitch = spec(&[("PITCH", Axis::Angle)]);
+        assert_eq!(heard(pitch, b"$GPXDR,A,0.071,D,PITCH,A,228.132,D,YAW*5F\r\n"), [Err(Fault::Check)]);
+        assert_eq!(heard(pitch, b"$GPXDR,A,0.071,D,PITCH,A,228.132,D,YAW*5e\r\n"), [Err(Fault::Check)]);
+        assert_eq!(heard(pitch, b"$GPXDR,A,0.071,D,PITCH,A,228.132,D,YAW\r\n"), [Err(Fault::Check)]);
+    }
+
+    #[test]
+    fn a_transducer_without_a_value_gives_none() {
+        let pitch = spec(&[("PITCH", Axis::Angle), ("ROLL", Axis::Cross)]);
+        assert_eq!(heard(pitch, &sentence("IIXDR,A,,D,PITCH,A,0.15,D,ROLL")), [Err(Fault::NoValue)]);
+        assert_eq!(heard(pitch, &sentence("IIXDR,A,1.0,D")), []);
+        assert_eq!(heard(pitch, &sentence("IIXDR,A,1.0")), [Err(Fault::Form)]);
+        assert_eq!(heard(pitch, &sentence("IIXDR,A,1.0,R,PITCH")), [Err(Fault::Form)]);
+        assert_eq!(heard(pitch, &sentence("IIHDT,12.5,T")), []);
+    }
+
+    fn sentence(payload: &str) -> Vec<u8> {
+        let sum = payload.bytes().fold(0, |sum, byte| sum ^ byte);
+        std::format!("${payload}*{sum:02X}\r\n").into_bytes()
+    }
+
+    #[test]
+    fn unknown_types_are_kept_as_sent() {
+        let all: Vec<_> = transducers(b"GPXDR,Q,1.5,X,ODD,A,,D,PITCH").map(Result::unwrap).collect();
+        assert_eq!(all[0], Transducer { kind: "Q", value: "1.5", unit: "X", name: "ODD" });
+        assert_eq!(all[1], Transducer { kind: "A", value: "", unit: "D", name: "PITCH" });
+    }
+}

@@ -1,0 +1,59 @@
+//! Text lines of one form, as an instrument file describes them.
+
+use super::Template;
+use crate::lines::Lines;
+use crate::values::Values;
+use crate::{Fault, Sample};
+
+/// Reads lines of one form.
+#[derive(Clone, Debug)]
+pub struct LineDecoder {
+    template: Template,
+    lines: Lines,
+    values: Values,
+}
+
+impl LineDecoder {
+    /// One that has received nothing yet.
+    #[must_use]
+    pub(crate) const fn new(template: Template) -> Self {
+        Self { template, lines: Lines::new(), values: Values::NONE }
+    }
+
+    /// See [`Decoder::received`](crate::Decoder::received).
+    pub(crate) fn received(&mut self, bytes: &[u8]) -> usize {
+        self.lines.received(bytes)
+    }
+
+    /// See [`Decoder::forget`](crate::Decoder::forget).
+    pub(crate) const fn forget(&mut self) {
+        self.lines.forget();
+        self.values = Values::NONE;
+    }
+
+    /// See [`Decoder::silence`](crate::Decoder::silence).
+    pub(crate) const fn silence(&mut self) {
+        self.lines.silence();
+    }
+
+    /// See [`Decoder::next`](crate::Decoder::next).
+    #[inline]
+    pub(crate) fn next(&mut self) -> Option<Result<Sample, Fault>> {
+        if let Some(sample) = self.values.pop() {
+            return Some(Ok(sample));
+        }
+        let line = match self.lines.next()? {
+            Ok(line) => line,
+            Err(fault) => return Some(Err(fault)),
+        };
+        let mut values = Values::NONE;
+        let of_this_form = self.template.read(self.lines.get(line), |sample| {
+            values.push(sample);
+        });
+        if !of_this_form {
+            return Some(Err(Fault::Form));
+        }
+        self.values = values;
+        self.values.pop().map(Ok)
+    }
+}

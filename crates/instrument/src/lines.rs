@@ -1,0 +1,146 @@
+//! Whole lines out of a stream of bytes, for dialects whose lines have no mark where they begin.
+
+use crate::Fault;
+use core::ops::Range;
+
+/// The longest line of a text dialect, without its end.
+pub const MAX_LINE: usize = 160;
+
+const HELD: usize = 1024;
+
+/// Collects bytes and gives out whole lines, ended by carriage return, line feed or both.
+///
+/// The first line after the start is not given out, because it may have begun before: `2.5` may be
+/// the end of `-12.5`. [`Lines::silence`] tells it that nothing came for a while, so that what comes
+/// next is a beginning.
+#[derive(Clone, Debug)]
+pub(crate) struct Lines {
+    bytes: [u8; HELD],
+    start: usize,
+    end: usize,
+    place: Place,
+}
+
+/// Where in a line the first byte held is.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+enum Place {
+    /// Anywhere.
+    Unknown,
+    /// At its beginning.
+    Beginning,
+    /// Inside one that was too long and has been reported.
+    Inside,
+}
+
+impl Lines {
+    pub(crate) const fn new() -> Self {
+        Self { bytes: [0; HELD], start: 0, end: 0, place: Place::Unknown }
+    }
+
+    /// Takes bytes in; says how many there was room for.
+    pub(crate) fn received(&mut self, bytes: &[u8]) -> usize {
+        if self.start > 0 {
+            self.bytes.copy_within(self.start..self.end, 0);
+            self.end -= self.start;
+            self.start = 0;
+        }
+        let free = self.bytes.get_mut(self.end..).unwrap_or_default();
+        let taken = free.len().min(bytes.len());
+        if let (Some(free), Some(bytes)) = (free.get_mut(..taken), bytes.get(..taken)) {
+            free.copy_from_slice(bytes);
+        }
+        self.end += taken;
+        taken
+    }
+
+    /// Drops what is held and forgets where in a line it stood.
+    pub(crate) const fn forget(&mut self) {
+        self.start = 0;
+        self.end = 0;
+        self.place = Place::Unknown;
+    }
+
+    /// Nothing came for a while: with nothing held, what comes next begins a line. A line held
+    /// without its end is dropped, and its rest, if it still comes, is not taken for a line.
+    pub(crate) const fn silence(&mut self) {
+        self.place = if self.start == self.end { Place::Beginning } else { Place::Unknown };
+        self.start = 0;
+        self.end = 0;
+    }
+
+    /// Where the next whole line is, to be read by [`Lines::get`]; empty lines are passed over.
+    #[inline]
+    pub(crate) fn next(&mut self) -> Option<Result<Range<usize>, Fault>> {
+        loop {
+            let held = self.bytes.get(self.start..self.end)?;
+            let Some(length) = held.iter().position(|byte| matches!(byte, b'\n' | b'\r')) else {
+                if held.len() <= MAX_LINE {
+                    return None;
+                }
+                self.start = self.end;
+                if self.place != Place::Beginning {
+                    continue;
+                }
+                self.place = Place::Inside;
+                return Some(Err(Fault::TooLong));
+            };
+            let line = self.start..self.start + length;
+            self.start = line.end + 1;
+            match core::mem::replace(&mut self.place, Place::Beginning) {
+                Place::Beginning if length > MAX_LINE => return Some(Err(Fault::TooLong)),
+                Place::Beginning if length > 0 => return Some(Ok(line)),
+                Place::Unknown if length > 0 => return Some(Err(Fault::Start)),
+                Place::Beginning | Place::Unknown | Place::Inside => {}
+            }
+        }
+    }
+
+    /// The bytes of a line that [`Lines::next`] has just given.
+    #[inline]
+    pub(crate) fn get(&self, line: Range<usize>) -> &[u8] {
+        self.bytes.get(line).unwrap_or_default()
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn given(lines: &mut Lines, bytes: &[u8]) -> std::vec::Vec<Result<std::string::String, Fault>> {
+        assert_eq!(lines.received(bytes), bytes.len());
+        let mut all = std::vec::Vec::new();
+        while let Some(next) = lines.next() {
+            all.push(next.map(|line| std::string::String::from_utf8_lossy(lines.get(line)).into_owned()));
+        }
+        all
+    }
+
+    fn line(text: &str) -> Result<std::string::String, Fault> {
+        Ok(text.into())
+    }
+
+    #[test]
+    fn the_first_line_may_have_begun_before() {
+        let mut lines = Lines::new();
+        assert_eq!(given(&mut lines, b"2.5\r\n-12.6\r\n"), [Err(Fault::Start), line("-12.6")]);
+    }
+
+    #[test]
+    fn after_silence_the_first_line_counts() {
+        let mut lines = Lines::new();
+        lines.silence();
+        assert_eq!(given(&mut lines, b"-12.6\n"), [line("-12.6")]);
+        assert_eq!(given(&mut lines, b"-1"), []);
+        lines.silence();
+        assert_eq!(given(&mut lines, b"2.5\n7\n"), [Err(Fault::Start), line("7")]);
+    }
+
+    #[test]
+    fn a_line_without_an_end_is_reported_once() {
+        let mut lines = Lines::new();
+        lines.silence();
+        assert_eq!(given(&mut lines, &[b'x'; 300]), [Err(Fault::TooLong)]);
+        assert_eq!(given(&mut lines, &[b'x'; 300]), []);
+        assert_eq!(given(&mut lines, b"5\n6\r"), [line("6")]);
+    }
+}
