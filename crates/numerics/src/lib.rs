@@ -4,6 +4,8 @@
 //! transcendental functions come from `libm`, random draws from a seeded generator of our own.
 
 pub mod bands;
+pub mod bores;
+pub mod conic;
 pub mod dd;
 mod decimal;
 pub mod dist;
@@ -11,6 +13,7 @@ pub mod elastic;
 pub mod gls;
 mod householder;
 pub mod lsq;
+pub mod minimax;
 pub mod rng;
 mod special;
 pub mod straight;

@@ -131,7 +131,7 @@ fn quantiles_undo_the_distribution() {
 #[test]
 fn limits_of_many_degrees_of_freedom() {
     near(t_quantile(0.975, 1e9), normal_quantile(0.975), 1e-8);
-    near(f_quantile(0.95, 3.0, 1e9), 2.604_909_309_959_600_7, 1e-12);
+    near(f_quantile(0.95, 3.0, 1e9), 2.604_909_309_959_601, 1e-12);
     assert_eq!(f_quantile(0.95, 3.0, f64::INFINITY), chi2_quantile(0.95, 3.0) / 3.0);
     assert!(
         t_quantile(0.95, 0.0).is_nan() && chi2_quantile(0.95, -1.0).is_nan() && f_sf(1.0, 0.0, 3.0).is_nan()

@@ -1,7 +1,17 @@
 //! Reading the reference data, and the log relative error: how many digits of a certified value are right.
-#![allow(dead_code, reason = "each test program uses a part of it")]
+#![allow(
+    dead_code,
+    clippy::unwrap_used,
+    reason = "each test program uses a part of it, and a broken file fails the test"
+)]
 
 use numerics::Dd;
+use proptest::test_runner::{Config, RngSeed};
+
+/// Property tests with fixed draws, so that a run can be repeated.
+pub fn cases(count: u32) -> Config {
+    Config { cases: count, rng_seed: RngSeed::Fixed(28_037), failure_persistence: None, ..Config::default() }
+}
 
 /// Digits of `certified` that `got` has right, at most 15 (the digits NIST prints).
 pub fn lre(got: f64, certified: f64) -> f64 {

@@ -1,0 +1,157 @@
+//! Small linear and second-order cone programmes, solved by the interior-point crate `clarabel`.
+//!
+//! A programme of a dozen unknowns takes about a tenth of a millisecond. The solver uses the four operations and square
+//! roots only, so it gives the same bits everywhere. Bring unknowns and right-hand sides near one before handing them in.
+
+use clarabel::algebra::CscMatrix;
+use clarabel::solver::{DefaultSettings, DefaultSolver, IPSolver, SolverStatus, SupportedConeT};
+use core::fmt;
+
+/// Why there is no solution.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum ConicError {
+    /// The constraints contradict each other.
+    Infeasible,
+    /// Nothing stops the cost from falling for ever.
+    Unbounded,
+    /// A number that is not finite, or an unknown that does not exist.
+    BadInput,
+    /// The solver gave up; its own word for it.
+    NotSolved(String),
+}
+
+impl fmt::Display for ConicError {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self {
+            Self::Infeasible => write!(f, "the conditions contradict each other"),
+            Self::Unbounded => write!(f, "nothing limits the answer"),
+            Self::BadInput => write!(f, "a number is not finite, or lists differ in length"),
+            Self::NotSolved(why) => write!(f, "no answer was found ({why})"),
+        }
+    }
+}
+
+impl core::error::Error for ConicError {}
+
+/// A constant plus a sum of factors times unknowns (counted from 0).
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Expression {
+    /// The constant.
+    pub constant: f64,
+    /// (unknown, factor); an unknown may come once.
+    pub terms: Vec<(usize, f64)>,
+}
+
+impl Expression {
+    /// `constant` plus these terms.
+    pub fn new(constant: f64, terms: &[(usize, f64)]) -> Self {
+        Self { constant, terms: terms.to_vec() }
+    }
+}
+
+/// Minimise a linear cost under conditions, each an expression that must be at least zero or a cone.
+#[derive(Clone, Debug, Default)]
+pub struct Programme {
+    cost: Vec<f64>,
+    rows: Vec<Expression>,
+    cones: Vec<Cone>,
+}
+
+#[derive(Clone, Copy, Debug)]
+enum Cone {
+    NonNegative(usize),
+    SecondOrder(usize),
+}
+
+/// A solution.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Solution {
+    /// The unknowns.
+    pub unknowns: Vec<f64>,
+    /// One multiplier per expression, in the order they were added (a cone's head, then its entries).
+    pub multipliers: Vec<f64>,
+}
+
+impl Programme {
+    /// A programme with one unknown per entry of `cost`.
+    pub fn minimise(cost: Vec<f64>) -> Self {
+        Self { cost, ..Self::default() }
+    }
+
+    /// Demands that the expression be at least zero.
+    pub fn at_least_zero(&mut self, expression: Expression) {
+        self.rows.push(expression);
+        if let Some(Cone::NonNegative(count)) = self.cones.last_mut() {
+            *count += 1;
+        } else {
+            self.cones.push(Cone::NonNegative(1));
+        }
+    }
+
+    /// Demands that the length of the vector `entries` be at most `head`.
+    pub fn length_at_most<const N: usize>(&mut self, head: Expression, entries: [Expression; N]) {
+        self.rows.push(head);
+        self.rows.extend(entries);
+        self.cones.push(Cone::SecondOrder(N + 1));
+    }
+
+    /// Solves it.
+    ///
+    /// # Errors
+    /// See [`ConicError`].
+    pub fn solve(&self) -> Result<Solution, ConicError> {
+        let unknowns = self.cost.len();
+        let (mut at_row, mut at_column, mut factors) = (Vec::new(), Vec::new(), Vec::new());
+        for (i, row) in self.rows.iter().enumerate() {
+            for &(unknown, factor) in &row.terms {
+                if unknown >= unknowns || !factor.is_finite() {
+                    return Err(ConicError::BadInput);
+                }
+                at_row.push(i);
+                at_column.push(unknown);
+                factors.push(-factor);
+            }
+        }
+        let constants: Vec<f64> = self.rows.iter().map(|r| r.constant).collect();
+        if !constants.iter().chain(&self.cost).all(|v| v.is_finite()) {
+            return Err(ConicError::BadInput);
+        }
+        let matrix = CscMatrix::new_from_triplets(constants.len(), unknowns, at_row, at_column, factors);
+        let cones: Vec<SupportedConeT<f64>> = self
+            .cones
+            .iter()
+            .map(|c| match *c {
+                Cone::NonNegative(n) => SupportedConeT::NonnegativeConeT(n),
+                Cone::SecondOrder(n) => SupportedConeT::SecondOrderConeT(n),
+            })
+            .collect();
+        let quadratic = CscMatrix::zeros((unknowns, unknowns));
+        let mut solver = DefaultSolver::new(&quadratic, &self.cost, &matrix, &constants, &cones, settings())
+            .map_err(|e| ConicError::NotSolved(e.to_string()))?;
+        solver.solve();
+        match solver.solution.status {
+            SolverStatus::Solved | SolverStatus::AlmostSolved => {
+                Ok(Solution { unknowns: solver.solution.x, multipliers: solver.solution.z })
+            }
+            SolverStatus::PrimalInfeasible | SolverStatus::AlmostPrimalInfeasible => {
+                Err(ConicError::Infeasible)
+            }
+            SolverStatus::DualInfeasible | SolverStatus::AlmostDualInfeasible => Err(ConicError::Unbounded),
+            other => Err(ConicError::NotSolved(format!("{other:?}"))),
+        }
+    }
+}
+
+/// Tighter than the crate's own; what it calls almost solved is still good to eight digits.
+fn settings() -> DefaultSettings<f64> {
+    DefaultSettings {
+        verbose: false,
+        tol_gap_abs: 1e-11,
+        tol_gap_rel: 1e-11,
+        tol_feas: 1e-11,
+        reduced_tol_gap_abs: 1e-8,
+        reduced_tol_gap_rel: 1e-8,
+        reduced_tol_feas: 1e-8,
+        ..DefaultSettings::default()
+    }
+}
