@@ -51,7 +51,7 @@ pub fn assess_fold(plan: &Plan, fold: &Fold<'_>, chain: &Chain) -> Assessment {
         },
         previous: earlier.as_ref().map(|(stage, then)| twist::previous(plan, stage, then)),
         spars: parts::spars(plan, &values),
-        posts: parts::posts(plan, &values),
+        posts: parts::posts(plan, fold, &values),
         bays: parts::bays(plan, &values),
         spacing: parts::spacing(plan, &values),
         bore_line: parts::bore_line(plan, &values),

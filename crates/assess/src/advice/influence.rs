@@ -1,0 +1,86 @@
+//! What a millimetre at a support does, by the plan's geometry.
+//!
+//! A spar on two supports is a straight line, on more an elastic beam, and runs on straight beyond them
+//! ([`numerics::elastic`]). The incidence of a section is that of the line through its foremost and rearmost carried
+//! spar, incidence = asin((z_front - z_rear)/L) less the angle of that line with the chord, L being their distance fore
+//! and aft; its derivatives by the heights are ±1/(L cos). How far a wing is from this, its stiffness in torsion and what
+//! one support does to the others, is learned ([`super::learn`]).
+
+use numerics::elastic;
+use quantity::Millimetres;
+use record::plan::{Direction, Plan, Spar};
+
+/// How far a spar moves in a direction at each span when each support of the plan moves by 1 mm in its own: a row per
+/// span, a column per support of the plan. Supports of other spars and directions have zeros; a spar with one support is
+/// taken to follow it all along.
+#[must_use]
+pub fn on_spar(plan: &Plan, spar: &str, direction: Direction, spans_mm: &[f64]) -> Vec<Vec<f64>> {
+    let own: Vec<usize> = (0..plan.supports.len())
+        .filter(|i| plan.supports[*i].spar == spar && plan.supports[*i].direction == direction)
+        .collect();
+    let places: Vec<f64> = own.iter().map(|i| plan.supports[*i].span.value()).collect();
+    let shapes = match own.len() {
+        0 => vec![vec![]; spans_mm.len()],
+        1 => vec![vec![1.0]; spans_mm.len()],
+        // Two supports at one place cannot be told apart: neither is then moved.
+        _ => elastic::influences(&places, spans_mm)
+            .unwrap_or_else(|_| vec![vec![0.0; own.len()]; spans_mm.len()]),
+    };
+    let spread = |shape: Vec<f64>| {
+        let mut row = vec![0.0; plan.supports.len()];
+        own.iter().zip(shape).for_each(|(i, v)| row[*i] = v);
+        row
+    };
+    shapes.into_iter().map(spread).collect()
+}
+
+/// The foremost and rearmost spar that stand on supports there, and their distance fore and aft in mm; none where fewer
+/// than two do.
+#[must_use]
+pub fn carrying(plan: &Plan, span_mm: f64) -> Option<(&Spar, &Spar, f64)> {
+    let span = Millimetres::new(span_mm);
+    let carried = |spar: &&Spar| {
+        plan.supports.iter().any(|s| s.spar == spar.name && s.direction == Direction::Up)
+    };
+    let mut spars: Vec<(f64, &Spar)> =
+        plan.spars.iter().filter(carried).map(|s| (plan.spar_aft(s, span).value(), s)).collect();
+    spars.sort_by(|a, b| a.0.total_cmp(&b.0));
+    let ((fore, front), (aft, rear)) = (spars.first()?, spars.last()?);
+    (aft - fore > 1.0).then_some((*front, *rear, aft - fore))
+}
+
+/// Derivative of the incidence at a span by every support of the plan, in degrees per mm, where the incidence is
+/// `incidence_deg`. All zero where fewer than two spars are carried.
+#[must_use]
+pub fn on_incidence(plan: &Plan, span_mm: f64, incidence_deg: f64) -> Vec<f64> {
+    let Some((front, rear, apart)) = carrying(plan, span_mm) else { return vec![0.0; plan.supports.len()] };
+    let slope = libm::cos((incidence_deg + height_angle(plan, span_mm)).to_radians());
+    let per_mm = (1.0 / (apart * slope)).to_degrees();
+    let at = |spar: &Spar| on_spar(plan, &spar.name, Direction::Up, &[span_mm]).remove(0);
+    at(front).iter().zip(at(rear)).map(|(f, r)| (f - r) * per_mm).collect()
+}
+
+/// The incidence in degrees at a span after moves (mm, one per support of the plan), not linearised; `incidence_deg`
+/// before them. None where fewer than two spars are carried or the moves are absurd.
+#[must_use]
+pub fn incidence_after(plan: &Plan, span_mm: f64, incidence_deg: f64, moves_mm: &[f64]) -> Option<f64> {
+    let (front, rear, apart) = carrying(plan, span_mm)?;
+    let angle = height_angle(plan, span_mm);
+    let rise = |spar: &Spar| -> f64 {
+        let row = on_spar(plan, &spar.name, Direction::Up, &[span_mm]).remove(0);
+        row.iter().zip(moves_mm).map(|(a, m)| a * m).sum()
+    };
+    let sine = libm::sin((incidence_deg + angle).to_radians()) + (rise(front) - rise(rear)) / apart;
+    (sine.abs() < 1.0).then(|| libm::asin(sine).to_degrees() - angle)
+}
+
+/// Angle of the line through the spars' height points with the chord, straight between the plan's stations.
+fn height_angle(plan: &Plan, span_mm: f64) -> f64 {
+    let after = plan.stations.partition_point(|s| s.span.value() < span_mm);
+    let at = |i: usize| plan.stations.get(i).map(|s| (s.span.value(), s.height_angle.value()));
+    match (after.checked_sub(1).and_then(at), at(after)) {
+        (Some((a, va)), Some((b, vb))) => va + (vb - va) * (span_mm - a) / (b - a),
+        (Some((_, v)), None) | (None, Some((_, v))) => v,
+        (None, None) => 0.0,
+    }
+}
