@@ -20,6 +20,8 @@ mod dialect;
 mod lines;
 mod sample;
 mod settle;
+#[cfg(any(feature = "sim", test))]
+pub mod sim;
 mod text;
 mod values;
 
@@ -42,3 +44,6 @@ pub const fn kind_of(axis: Axis) -> quantity::Kind {
         Axis::Torque => quantity::Kind::Torque,
     }
 }
+
+#[cfg(test)]
+mod tests;

@@ -97,7 +97,7 @@ impl ModbusSpec {
         (count <= MAX_REGISTERS && last <= 0x1_0000).then_some((first, count))
     }
 
-    const fn function(&self) -> u8 {
+    pub(crate) const fn function(&self) -> u8 {
         match self.table {
             Table::Holding => 3,
             Table::Input => 4,
@@ -291,4 +291,28 @@ pub const fn frame_gap_us(baud: u32) -> u32 {
 #[must_use]
 pub const fn in_frame_gap_us(baud: u32) -> u32 {
     if baud > 19_200 { 750 } else { CHARACTER_BITS * 1_500_000 / if baud == 0 { 1 } else { baud } }
+}
+
+#[cfg(any(feature = "sim", test))]
+impl ModbusSpec {
+    /// The registers of an instrument that shows these samples, from the first one on.
+    pub(crate) fn words(&self, samples: &[Sample]) -> std::vec::Vec<u16> {
+        let (first, count) = self.span().unwrap_or((0, 0));
+        let mut words = std::vec![0; count.into()];
+        for value in self.values.iter().flatten() {
+            let shown = samples.iter().find(|sample| sample.axis == value.axis);
+            let number = shown.map_or(0, |sample| sample.value.mantissa / value.scale.mantissa);
+            let (high, low) = ((number >> 16) as u16, number as u16);
+            let pair = match (value.form.registers(), value.order) {
+                (1, _) => [low, 0],
+                (_, WordOrder::HighFirst) => [high, low],
+                (_, WordOrder::LowFirst) => [low, high],
+            };
+            let at = usize::from(value.address - first);
+            for (slot, word) in words.iter_mut().skip(at).zip(pair).take(value.form.registers().into()) {
+                *slot = word;
+            }
+        }
+        words
+    }
 }

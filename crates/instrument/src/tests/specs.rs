@@ -1,0 +1,57 @@
+//! One instrument of each dialect, as the tests use them.
+
+use crate::sim::{Channel, Simulated, Trace};
+use crate::{
+    Axis, Decimal, DialectSpec, ModbusSpec, NmeaSpec, Register, RegisterForm, Table, Template, Text,
+    WordOrder,
+};
+use quantity::Unit;
+
+pub(crate) fn lines() -> DialectSpec {
+    DialectSpec::Lines(Template::new("X={angle deg .3},Y={cross deg .3}").unwrap())
+}
+
+pub(crate) fn nmea() -> DialectSpec {
+    let mut spec = NmeaSpec::default();
+    spec.names[0] = Text::new("PITCH").map(|name| (name, Axis::Angle));
+    spec.names[1] = Text::new("ROLL").map(|name| (name, Axis::Cross));
+    DialectSpec::Nmea(spec)
+}
+
+pub(crate) fn modbus() -> DialectSpec {
+    let register = |axis, address, form, order| {
+        let scale = Decimal { mantissa: 1, exponent: -3 };
+        Some(Register { axis, unit: Unit::Degree, address, form, order, scale })
+    };
+    let mut spec = ModbusSpec { slave: 17, table: Table::Holding, every_ms: 100, values: [None; 4] };
+    spec.values[0] = register(Axis::Angle, 0x6B, RegisterForm::I32, WordOrder::LowFirst);
+    spec.values[1] = register(Axis::Cross, 0x6D, RegisterForm::I16, WordOrder::HighFirst);
+    DialectSpec::Modbus(spec)
+}
+
+/// The dialects that send by themselves and have a check.
+pub(crate) fn checked() -> [DialectSpec; 2] {
+    [DialectSpec::Jigtrue, nmea()]
+}
+
+/// The dialects without a check.
+pub(crate) fn unchecked() -> [DialectSpec; 2] {
+    [lines(), DialectSpec::Bcd]
+}
+
+/// An instrument that turns steadily, so that every value is another one.
+pub(crate) fn turning(spec: DialectSpec, seed: u64) -> Simulated {
+    let channel = |axis, from, to| {
+        let trace = Trace::at(from).ramp(0, 1_000_000, to);
+        Channel { axis, unit: Unit::Degree, step: Decimal { mantissa: 1, exponent: -3 }, trace }
+    };
+    let mut channels = std::vec![channel(Axis::Angle, -12.0, 13.0), channel(Axis::Cross, 3.0, -3.0)];
+    if spec == DialectSpec::Bcd {
+        channels = std::vec![Channel {
+            axis: Axis::Length,
+            unit: Unit::Millimetre,
+            ..channel(Axis::Length, -99.0, 99.0)
+        }];
+    }
+    Simulated::new(spec, channels, 100, seed)
+}
