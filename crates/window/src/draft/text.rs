@@ -1,0 +1,139 @@
+//! The plan a draft makes, as TOML.
+
+use super::{Draft, angle, is_length, length};
+use record::plan::{Attitude, Side};
+use std::fmt::Write;
+
+/// A TOML basic string.
+fn quoted(text: &str) -> String {
+    let mut out = String::from("\"");
+    for c in text.trim().chars() {
+        match c {
+            '"' => out.push_str("\\\""),
+            '\\' => out.push_str("\\\\"),
+            c if c.is_control() => out.push(' '),
+            c => out.push(c),
+        }
+    }
+    out.push('"');
+    out
+}
+
+/// A number as TOML wants it: a float always shows a point.
+fn float(value: Option<f64>) -> String {
+    let text = format!("{}", value.unwrap_or(0.0));
+    if text.contains('.') { text } else { text + ".0" }
+}
+
+/// Writes the plan. Numbers are in mm and degrees, whatever was typed.
+pub(super) fn write(d: &Draft) -> String {
+    let mut t = String::from("# What this wing should be. Lengths in mm, angles in degrees.\nformat = 1\n");
+    let side = if d.side == Side::Left { "left" } else { "right" };
+    let attitude = match d.attitude {
+        Attitude::ChordLevel => "chord-level",
+        Attitude::LeadingEdgeDown => "leading-edge-down",
+        Attitude::LeadingEdgeUp => "leading-edge-up",
+    };
+    line(&mut t, format_args!("\n[wing]\nname = {}\nside = \"{side}\"\nattitude = \"{attitude}\"", quoted(&d.name)));
+    if d.tolerances.iter().any(|(_, _, text)| !text.trim().is_empty()) {
+        line(&mut t, format_args!("\n[tolerance]  # from the kit maker's data"));
+        for (name, _, text) in d.tolerances.iter().filter(|(_, _, text)| !text.trim().is_empty()) {
+            let value = if is_length(name) { length(text) } else { angle(text) };
+            line(&mut t, format_args!("{name} = {}", float(value)));
+        }
+    }
+    for s in &d.stations {
+        line(
+            &mut t,
+            format_args!(
+                "\n[[station]]\nname = {}\nspan = {}\nchord = {}\nincidence = {}",
+                quoted(&s.name),
+                float(length(&s.span)),
+                float(length(&s.chord)),
+                float(angle(&s.incidence))
+            ),
+        );
+    }
+    for s in &d.spars {
+        line(
+            &mut t,
+            format_args!(
+                "\n[[spar]]\nname = {}\naft_root = {}\naft_tip = {}",
+                quoted(&s.name),
+                float(length(&s.aft_root)),
+                float(length(&s.aft_tip))
+            ),
+        );
+    }
+    jig(&mut t, d);
+    instrument(&mut t, d);
+    stages(&mut t, d);
+    t
+}
+
+fn line(t: &mut String, what: std::fmt::Arguments<'_>) {
+    // Writing to a string cannot fail.
+    let _ = t.write_fmt(what);
+    t.push('\n');
+}
+
+fn jig(t: &mut String, d: &Draft) {
+    let (turn, travel) = (float(length(&d.screw_per_turn)), float(length(&d.travel)));
+    let screw = format!("screw = {{ per_turn = {turn}, clockwise = \"raises\" }}");
+    for p in &d.posts {
+        let half = length(&p.half_foot);
+        line(t, format_args!("\n[[post]]\nname = {}\nspan = {}\nfoot = [", quoted(&p.name), float(length(&p.span))));
+        for (which, aft) in [("fore", half.map(|h| -h)), ("aft", half)] {
+            let name = quoted(&format!("{} {which} foot", p.name.trim()));
+            line(t, format_args!("  {{ name = {name}, aft = {}, out = 0.0, travel = {travel}, {screw} }},", float(aft)));
+        }
+        line(t, format_args!("]"));
+    }
+    for p in &d.posts {
+        for s in &d.spars {
+            line(
+                t,
+                format_args!(
+                    "\n[[support]]\nname = {}\nspan = {}\nspar = {}\ndirection = \"up\"\ntravel = {travel}\n{screw}",
+                    quoted(&format!("{} {}", p.name.trim(), s.name.trim())),
+                    float(length(&p.span)),
+                    quoted(&s.name)
+                ),
+            );
+        }
+    }
+}
+
+fn instrument(t: &mut String, d: &Draft) {
+    let (name, step, accuracy) = &d.instrument;
+    if name.trim().is_empty() {
+        return;
+    }
+    line(
+        t,
+        format_args!(
+            "\n[[instrument]]\nname = {}\nkind = \"inclinometer\"\nresolution = {}",
+            quoted(name),
+            float(angle(step))
+        ),
+    );
+    if !accuracy.trim().is_empty() {
+        line(t, format_args!("accuracy = {}", float(angle(accuracy))));
+    }
+}
+
+fn stages(t: &mut String, d: &Draft) {
+    for s in &d.stages {
+        let mut requires = Vec::new();
+        if s.level && !d.posts.is_empty() {
+            requires.extend(["\"level@*\"", "\"cross@*\""]);
+        }
+        if s.incidence {
+            requires.push("\"incidence@*\"");
+        }
+        line(t, format_args!("\n[[stage]]\nname = {}\nrequires = [{}]", quoted(&s.name), requires.join(", ")));
+        if s.disturbs {
+            line(t, format_args!("disturbs = [\"incidence@*\"]"));
+        }
+    }
+}

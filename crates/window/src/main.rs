@@ -1,0 +1,3 @@
+//! The program `jigtrue-window`.
+
+fn main() {}

@@ -1,0 +1,95 @@
+//! The value that is read across the shop: as large as the place allows, with a ring that closes as it settles.
+
+use crate::live::Arrow;
+use crate::paint::marks;
+use crate::theme::Palette;
+use egui::{Align2, Color32, FontFamily, FontId, Painter, Pos2, Rect, Shape, Stroke, pos2, vec2};
+
+/// Largest size of a figure in physical pixels; beyond it a face 3 m away gains nothing.
+const MOST_PIXELS: f32 = 420.0;
+
+/// What is drawn.
+pub struct Big<'a> {
+    /// The figures with their unit.
+    pub text: &'a str,
+    /// The line below: deviation and what to do.
+    pub under: &'a str,
+    /// The arrow.
+    pub arrow: Option<Arrow>,
+    /// How far the ring has closed, 0 to 1; none for no ring.
+    pub ring: Option<f32>,
+    /// The colour of figures and ring.
+    pub colour: Color32,
+}
+
+/// The size at which a text just fits a box, in points.
+pub fn fitting(painter: &Painter, text: &str, family: &FontFamily, room: egui::Vec2) -> f32 {
+    let probe = 40.0;
+    let galley = painter.layout_no_wrap(text.to_owned(), FontId::new(probe, family.clone()), Color32::WHITE);
+    let size = galley.size();
+    let fit = probe * (room.x / size.x.max(1.0)).min(room.y / size.y.max(1.0));
+    fit.min(MOST_PIXELS / painter.pixels_per_point()).max(6.0)
+}
+
+/// Draws it into a rectangle.
+pub fn draw(painter: &Painter, p: &Palette, rect: Rect, big: &Big<'_>) {
+    let ring_room = if big.ring.is_some() { (rect.height() * 0.5).min(rect.width() * 0.2) } else { 0.0 };
+    let pad = rect.height() * 0.04;
+    let under_height = rect.height() * 0.24;
+    let figures = Rect::from_min_max(
+        pos2(rect.left() + ring_room + pad, rect.top()),
+        pos2(rect.right() - pad, rect.bottom() - under_height),
+    );
+    let size = fitting(painter, big.text, &FontFamily::Monospace, figures.size());
+    painter.text(figures.center(), Align2::CENTER_CENTER, big.text, FontId::monospace(size), big.colour);
+    if let Some(share) = big.ring {
+        let centre = pos2(rect.left() + ring_room * 0.55, figures.center().y);
+        ring(painter, p, centre, ring_room * 0.4, share, big.colour);
+    }
+    let foot = Rect::from_min_max(pos2(rect.left() + pad, rect.bottom() - under_height), rect.max - vec2(pad, 0.0));
+    under(painter, p, foot, big);
+}
+
+fn under(painter: &Painter, p: &Palette, foot: Rect, big: &Big<'_>) {
+    let arrow_room = if big.arrow.is_some() { foot.height() * 1.1 } else { 0.0 };
+    let room = vec2(foot.width() - arrow_room, foot.height());
+    let size = fitting(painter, big.under, &FontFamily::Proportional, room);
+    let galley = painter.layout_no_wrap(big.under.to_owned(), FontId::proportional(size), p.ink);
+    let left = foot.center().x - (galley.size().x + arrow_room) / 2.0;
+    if let Some(arrow) = big.arrow {
+        let centre = pos2(left + arrow_room * 0.45, foot.center().y);
+        pointing(painter, centre, foot.height() * 0.42, arrow, p.ink);
+    }
+    let at = pos2(left + arrow_room, foot.center().y - galley.size().y / 2.0);
+    painter.galley(at, galley, p.ink);
+}
+
+/// An arrow of a direction, centred.
+pub fn pointing(painter: &Painter, centre: Pos2, half: f32, arrow: Arrow, colour: Color32) {
+    let along = match arrow {
+        Arrow::Up => vec2(0.0, -1.0),
+        Arrow::Down | Arrow::Aft => vec2(0.0, 1.0),
+        Arrow::Fore => vec2(0.0, -1.0),
+        Arrow::Out => vec2(1.0, 0.0),
+        Arrow::In => vec2(-1.0, 0.0),
+    };
+    marks::arrow(painter, centre - along * half, centre + along * half, (half * 0.34).max(1.5), colour);
+}
+
+/// A ring open at the top that closes clockwise; whole, it gets a full centre.
+pub fn ring(painter: &Painter, p: &Palette, centre: Pos2, radius: f32, share: f32, colour: Color32) {
+    let width = (radius * 0.22).max(2.0);
+    painter.circle_stroke(centre, radius, Stroke::new(width * 0.5, p.rule));
+    let share = share.clamp(0.0, 1.0);
+    let steps = (share * 72.0).round() as u32;
+    if steps > 0 {
+        let point = |i: u32| {
+            let angle = i as f32 / 72.0 * std::f32::consts::TAU;
+            centre + vec2(angle.sin(), -angle.cos()) * radius
+        };
+        painter.add(Shape::line((0..=steps).map(point).collect(), Stroke::new(width, colour)));
+    }
+    if share >= 1.0 {
+        painter.circle_filled(centre, radius * 0.5, colour);
+    }
+}

@@ -1,0 +1,150 @@
+//! A long trace, thinned once to the least and the most of each bucket.
+//!
+//! A million samples drawn as they are would cost seconds a frame; a screen has some thousand columns. The samples are
+//! kept whole, and beside them a pyramid: each level holds the least and the most of sixteen buckets of the level
+//! below. A picture takes the coarsest level that still has a bucket for every column.
+
+use record::Point;
+
+/// Buckets of the level below that make one of the level above.
+const FAN: usize = 16;
+
+/// Samples of a drift watch, in the order they came.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Trace {
+    /// The point watched.
+    pub point: Option<Point>,
+    /// Seconds of each sample since the watch began, growing.
+    seconds: Vec<f64>,
+    /// The values, in the unit used inside.
+    values: Vec<f32>,
+    /// Least and most of each bucket, finest level first.
+    levels: Vec<Vec<(f32, f32)>>,
+    /// Temperature beside it, with seconds.
+    pub temperature: Vec<(f64, f64)>,
+    /// Shifts found: when in seconds, size, and the sentence.
+    pub shifts: Vec<(f64, f64, String)>,
+}
+
+/// A column of a thinned trace.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Column {
+    /// Seconds at its middle.
+    pub seconds: f64,
+    /// Least value in it.
+    pub least: f64,
+    /// Most value in it.
+    pub most: f64,
+}
+
+impl Trace {
+    /// An empty trace of a point.
+    #[must_use]
+    pub fn of(point: Point) -> Self {
+        Self { point: Some(point), ..Self::default() }
+    }
+
+    /// How many samples it holds.
+    #[must_use]
+    pub fn len(&self) -> usize {
+        self.values.len()
+    }
+
+    /// True before the first sample.
+    #[must_use]
+    pub fn is_empty(&self) -> bool {
+        self.values.is_empty()
+    }
+
+    /// Seconds from the first sample to the last.
+    #[must_use]
+    pub fn span_s(&self) -> f64 {
+        match (self.seconds.first(), self.seconds.last()) {
+            (Some(a), Some(b)) => b - a,
+            _ => 0.0,
+        }
+    }
+
+    /// The last value.
+    #[must_use]
+    pub fn last(&self) -> Option<f64> {
+        self.values.last().map(|&v| f64::from(v))
+    }
+
+    /// Adds a sample; one earlier than the last is put at the last's time.
+    pub fn push(&mut self, seconds: f64, value: f64) {
+        let value = value as f32;
+        let seconds = self.seconds.last().map_or(seconds, |&last| seconds.max(last));
+        let mut index = self.values.len();
+        self.seconds.push(seconds);
+        self.values.push(value);
+        let mut level = 0;
+        loop {
+            index /= FAN;
+            if self.levels.len() <= level {
+                if self.values.len() <= FAN.pow(u32::try_from(level + 1).unwrap_or(u32::MAX)) && level > 0 {
+                    break;
+                }
+                let seeded = self.rebuilt(level);
+                self.levels.push(seeded);
+            } else if let Some(buckets) = self.levels.get_mut(level) {
+                match buckets.get_mut(index) {
+                    Some((least, most)) => {
+                        *least = least.min(value);
+                        *most = most.max(value);
+                    }
+                    None => buckets.push((value, value)),
+                }
+            }
+            if index == 0 {
+                break;
+            }
+            level += 1;
+        }
+    }
+
+    fn rebuilt(&self, level: usize) -> Vec<(f32, f32)> {
+        let merge = |chunk: &[(f32, f32)]| {
+            chunk.iter().fold((f32::INFINITY, f32::NEG_INFINITY), |(l, m), &(a, b)| (l.min(a), m.max(b)))
+        };
+        match level.checked_sub(1).and_then(|below| self.levels.get(below)) {
+            Some(below) => below.chunks(FAN).map(merge).collect(),
+            None => self
+                .values
+                .chunks(FAN)
+                .map(|c| c.iter().fold((f32::INFINITY, f32::NEG_INFINITY), |(l, m), &v| (l.min(v), m.max(v))))
+                .collect(),
+        }
+    }
+
+    /// The trace in about `columns` columns (between as many and sixteen times as many), or sample by sample if it has no more.
+    #[must_use]
+    pub fn columns(&self, columns: usize) -> Vec<Column> {
+        let columns = columns.max(1);
+        if self.values.len() <= columns * FAN {
+            let pairs = self.seconds.iter().zip(&self.values);
+            return pairs
+                .map(|(&seconds, &v)| Column { seconds, least: f64::from(v), most: f64::from(v) })
+                .collect();
+        }
+        let mut best = 0;
+        for (level, buckets) in self.levels.iter().enumerate() {
+            if buckets.len() >= columns {
+                best = level;
+            }
+        }
+        let width = FAN.pow(u32::try_from(best + 1).unwrap_or(1));
+        let buckets = self.levels.get(best).map_or(&[][..], Vec::as_slice);
+        let place = |i: usize| {
+            let first = self.seconds.get(i * width).copied().unwrap_or_default();
+            let last = self.seconds.get(((i + 1) * width - 1).min(self.seconds.len().saturating_sub(1)));
+            (first + last.copied().unwrap_or(first)) / 2.0
+        };
+        let column = |(i, &(least, most)): (usize, &(f32, f32))| Column {
+            seconds: place(i),
+            least: f64::from(least),
+            most: f64::from(most),
+        };
+        buckets.iter().enumerate().map(column).collect()
+    }
+}
