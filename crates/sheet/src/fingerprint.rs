@@ -1,0 +1,186 @@
+//! The fingerprint of a log: on the page for people, in the file for `verify`.
+
+use crate::{Paper, SheetError};
+
+/// Which plan, and which log up to which entry.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Fingerprint {
+    /// SHA-256 of the plan's text, 64 lower-case hexadecimal digits.
+    pub plan_sha256: String,
+    /// Head of the log's chain, 64 lower-case hexadecimal digits.
+    pub head: String,
+    /// Entries the log had.
+    pub entries: u64,
+}
+
+impl Fingerprint {
+    /// A fingerprint, its digits lowered.
+    ///
+    /// # Errors
+    /// If one of the two is not 64 hexadecimal digits.
+    pub fn new(plan_sha256: &str, head: &str, entries: u64) -> Result<Self, SheetError> {
+        let digits = |which: &'static str, text: &str| {
+            let good = text.len() == 64 && text.bytes().all(|b| b.is_ascii_hexdigit());
+            if good {
+                Ok(text.to_ascii_lowercase())
+            } else {
+                Err(SheetError::Fingerprint { which, text: text.to_owned() })
+            }
+        };
+        Ok(Self { plan_sha256: digits("plan", plan_sha256)?, head: digits("log", head)?, entries })
+    }
+}
+
+/// What a sheet says of itself in its metadata: enough to tell which log it is of, and to make the same sheet again
+/// from the first `entries` entries of that log, byte for byte.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Mark {
+    /// The fingerprint.
+    pub fingerprint: Fingerprint,
+    /// The paper it was laid out for.
+    pub paper: Paper,
+    /// The time on it, `2031-04-05T06:07:08Z`.
+    pub made_at: String,
+}
+
+const OPENS: &str = "jigtrue-sheet-1 ";
+const CLOSES: &str = " end";
+
+impl Mark {
+    pub(crate) fn text(&self) -> String {
+        let Fingerprint { plan_sha256, head, entries } = &self.fingerprint;
+        let (paper, at) = (self.paper.word(), &self.made_at);
+        format!("{OPENS}plan={plan_sha256} head={head} entries={entries} paper={paper} at={at}{CLOSES}")
+    }
+
+    fn read(text: &str) -> Option<Self> {
+        let mut words = text.split(' ');
+        let mut field = |name: &str| words.next()?.strip_prefix(name)?.strip_prefix('=');
+        let (plan, head, entries) = (field("plan")?, field("head")?, field("entries")?);
+        let (paper, at) = (field("paper")?, field("at")?);
+        let mark = Self {
+            fingerprint: Fingerprint::new(plan, head, entries.parse().ok()?).ok()?,
+            paper: Paper::from_word(paper)?,
+            made_at: at.to_owned(),
+        };
+        // Only what this program writes is taken: one spelling, nothing before or behind it.
+        (mark.text() == format!("{OPENS}{text}{CLOSES}")).then_some(mark)
+    }
+}
+
+/// The mark of a sheet, read from the bytes of its PDF.
+///
+/// It stands uncompressed in the metadata (PDF/A asks for that), more than once; all of them must agree. None if the
+/// file has no such mark, a damaged one or two different ones. The mark tells which log a sheet claims to be of; to know
+/// that nothing on the sheet was altered, make it again from that log and compare the bytes.
+#[must_use]
+pub fn mark_of_pdf(pdf: &[u8]) -> Option<Mark> {
+    let mut found: Option<Mark> = None;
+    let mut rest = pdf;
+    while let Some(at) = position(rest, OPENS.as_bytes()) {
+        rest = rest.get(at + OPENS.len()..)?;
+        let end = position(rest, CLOSES.as_bytes()).filter(|end| *end < 400)?;
+        let mark = Mark::read(std::str::from_utf8(rest.get(..end)?).ok()?)?;
+        if found.as_ref().is_some_and(|before| *before != mark) {
+            return None;
+        }
+        found = Some(mark);
+    }
+    found
+}
+
+/// The fingerprint of a sheet, read from the bytes of its PDF; see [`mark_of_pdf`].
+#[must_use]
+pub fn fingerprint_of_pdf(pdf: &[u8]) -> Option<Fingerprint> {
+    mark_of_pdf(pdf).map(|mark| mark.fingerprint)
+}
+
+fn position(hay: &[u8], needle: &[u8]) -> Option<usize> {
+    hay.windows(needle.len()).position(|window| window == needle)
+}
+
+/// Hexadecimal digits in groups of four, as many as asked for.
+#[must_use]
+pub fn grouped(hex: &str, digits: usize) -> String {
+    let mut out = String::with_capacity(digits + digits / 4);
+    for (i, c) in hex.chars().take(digits).enumerate() {
+        if i > 0 && i % 4 == 0 {
+            out.push(' ');
+        }
+        out.push(c);
+    }
+    out
+}
+
+/// Four short words for the first twelve digits: easier to compare by eye and over the telephone than digits.
+///
+/// Every three digits (12 bits) make a word of two syllables, consonant and vowel, by the tables below.
+#[must_use]
+pub fn check_words(hex: &str) -> String {
+    const FIRST: &[u8; 16] = b"bcdfghklmnprstvw";
+    const THEN: &[u8; 4] = b"aeio";
+    let digits: Vec<usize> =
+        hex.chars().take(12).filter_map(|c| c.to_digit(16)).filter_map(|d| usize::try_from(d).ok()).collect();
+    let mut out = String::new();
+    for three in digits.chunks_exact(3) {
+        if !out.is_empty() {
+            out.push('-');
+        }
+        let bits = three.iter().fold(0, |sum, d| sum * 16 + d);
+        for (consonant, vowel) in [(bits >> 8, bits >> 6), (bits >> 2, bits)] {
+            out.push(char::from(FIRST.get(consonant & 15).copied().unwrap_or(b'?')));
+            out.push(char::from(THEN.get(vowel & 3).copied().unwrap_or(b'?')));
+        }
+    }
+    out
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn mark() -> Mark {
+        Mark {
+            fingerprint: Fingerprint::new(&"1a".repeat(32), &"F0".repeat(32), 214).unwrap(),
+            paper: Paper::Letter,
+            made_at: "2031-04-05T06:07:08Z".to_owned(),
+        }
+    }
+
+    #[test]
+    fn a_mark_is_found_again_among_other_bytes() {
+        let mut bytes = b"%PDF \xff\xfe ".to_vec();
+        bytes.extend(mark().text().bytes());
+        bytes.extend(b"</x> ".iter().chain(mark().text().as_bytes()));
+        assert_eq!(mark_of_pdf(&bytes), Some(mark()));
+    }
+
+    #[test]
+    fn damaged_or_contradicting_marks_give_nothing() {
+        let text = mark().text();
+        assert_eq!(mark_of_pdf(b""), None);
+        assert_eq!(mark_of_pdf(&text.as_bytes()[..text.len() - 1]), None);
+        assert_eq!(mark_of_pdf(text.replace("entries=214", "entries=0214").as_bytes()), None);
+        assert_eq!(mark_of_pdf(text.replace("plan=1a", "plan=xx").as_bytes()), None);
+        let other = text.replace("entries=214", "entries=215");
+        assert_eq!(mark_of_pdf(format!("{text} {other}").as_bytes()), None);
+    }
+
+    #[test]
+    fn words_differ_where_any_of_the_twelve_digits_does() {
+        let base = "0123456789ab";
+        assert_eq!(check_words(base), "bagi-fece-keva-nipo");
+        for place in 0..12 {
+            for digit in "0123456789abcdef".chars() {
+                let other: String =
+                    base.chars().enumerate().map(|(i, c)| if i == place { digit } else { c }).collect();
+                assert_eq!(check_words(&other) == check_words(base), other == base);
+            }
+        }
+    }
+
+    #[test]
+    fn groups_of_four() {
+        assert_eq!(grouped("0123456789abcdef", 10), "0123 4567 89");
+    }
+}

@@ -1,0 +1,41 @@
+//! The other judgements in one sentence: how many of each verdict.
+
+use assess::view::Judged;
+use assess::{Assessment, Verdict};
+
+/// How the other judgements stand; empty where there are none. Points judged alone are counted in the panel.
+pub(super) fn judged(a: &Assessment) -> String {
+    let twist = a.twist.as_ref();
+    let groups: [(&str, Vec<&Judged>); 6] = [
+        ("from each station to the next", twist.map_or_else(Vec::new, |t| t.neighbours.iter().collect())),
+        (
+            "level of the jig",
+            a.posts.iter().flat_map(|p| [&p.level, &p.cross]).flatten().map(|tilt| &tilt.tilt).collect(),
+        ),
+        ("straightness", a.spars.iter().map(|s| &s.minimum_zone).collect()),
+        ("squareness", a.bays.iter().map(|b| &b.out_of_square).collect()),
+        ("distances", a.spacing.iter().map(|s| &s.deviation).collect()),
+        ("shaft clearance", a.bore_line.iter().map(|b| &b.clearance).collect()),
+    ];
+    let said: Vec<String> = groups
+        .into_iter()
+        .filter(|(_, all)| !all.is_empty())
+        .map(|(name, all)| format!("{name} {}", counted(&all)))
+        .collect();
+    if said.is_empty() { String::new() } else { format!("Also judged: {}.", said.join("; ")) }
+}
+
+fn counted(all: &[&Judged]) -> String {
+    let verdicts = [Verdict::Within, Verdict::Undecided, Verdict::Outside, Verdict::Stale, Verdict::Missing];
+    let counts: Vec<String> = verdicts
+        .map(Some)
+        .into_iter()
+        .chain([None])
+        .filter_map(|verdict| {
+            let count = all.iter().filter(|j| j.verdict == verdict).count();
+            let word = verdict.map_or("without a tolerance", Verdict::word);
+            (count > 0).then(|| format!("{count} {word}"))
+        })
+        .collect();
+    counts.join(", ")
+}

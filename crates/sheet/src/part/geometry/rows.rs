@@ -1,0 +1,42 @@
+//! Rows of spot checks.
+
+use crate::flow::{Cell, Column, Flow, Row, Table};
+use crate::number::{decimals, probability, rounded, unit_word};
+use assess::view::RowView;
+
+pub(super) fn rows(flow: &mut Flow<'_>, rows: &[RowView]) {
+    let columns = vec![
+        Column::words("row", 1.0),
+        Column::count("values"),
+        Column::text("unit", 40.0),
+        Column::figures("mean"),
+        Column::figures("standard\ndeviation"),
+        Column::figures("spread"),
+        Column::figures("trend\nper place"),
+        Column::figures("p"),
+        Column::figures("worst step"),
+        Column::count("after\nplace"),
+    ];
+    let rows = rows.iter().map(row).collect();
+    super::tabled(flow, Table { name: "Rows of spot checks", columns, rows, size: 7.5 });
+}
+
+fn row(view: &RowView) -> Row {
+    let places = decimals(view.unit, None);
+    let figure = |v: f64| rounded(v, places);
+    let values: Vec<String> =
+        view.values.iter().map(|(place, v)| format!("{place}: {}", figure(*v))).collect();
+    Row::new(vec![
+        Cell::text(view.row.as_str()),
+        Cell::text(view.values.len().to_string()),
+        Cell::text(unit_word(view.unit)),
+        Cell::text(figure(view.mean)),
+        Cell::text(figure(view.sd)),
+        Cell::text(figure(view.spread)),
+        Cell::maybe(view.trend.map(|(slope, _)| rounded(slope, places + 1))),
+        Cell::maybe(view.trend.map(|(_, p)| probability(p))),
+        Cell::maybe(view.worst_step.map(|(_, step)| figure(step))),
+        Cell::maybe(view.worst_step.map(|(place, _)| place.to_string())),
+    ])
+    .noted((!values.is_empty()).then(|| values.join("   ")))
+}

@@ -1,0 +1,67 @@
+//! Straightness of the spars.
+
+use crate::flow::{Cell, Column, Flow, Row, Table};
+use crate::number::{decimals, exact, rounded};
+use crate::part::judged;
+use assess::view::SparView;
+
+pub(super) fn spars(flow: &mut Flow<'_>, spars: &[SparView]) {
+    flow.section("Straightness of the spars", 60.0, |flow| {
+        let columns = [
+            Column::text("spar", 90.0),
+            Column::words("measured by", 1.0),
+            Column::figures("least\nsquares, mm"),
+            Column::figures("end\npoints, mm"),
+            Column::figures("sag taken\nout, mm"),
+        ]
+        .into_iter()
+        .chain(judged::columns())
+        .collect();
+        let rows = spars.iter().map(summary).collect();
+        flow.table(&Table {
+            name: "Straightness of the spars (minimum zone, ISO 1101)",
+            columns,
+            rows,
+            size: 7.5,
+        });
+        let columns = vec![
+            Column::words("spar", 1.0),
+            Column::words("station", 1.0),
+            Column::figures("span\nmm"),
+            Column::figures("offset from the middle\nof the zone, mm"),
+            Column::figures("u"),
+        ];
+        let rows = spars.iter().flat_map(offsets).collect();
+        flow.table(&Table { name: "Offsets of the spars", columns, rows, size: 7.5 });
+    });
+}
+
+fn summary(spar: &SparView) -> Row {
+    let method = match spar.method {
+        "line" => "stretched line",
+        "walk" => "level walked along it",
+        other => other,
+    };
+    let places = decimals("mm", Some(spar.minimum_zone.u));
+    let cells = [
+        Cell::text(spar.spar.as_str()),
+        Cell::text(method),
+        Cell::text(rounded(spar.least_squares_mm, places)),
+        Cell::text(rounded(spar.end_point_mm, places)),
+        Cell::text(rounded(spar.sag_mm, places)),
+    ];
+    judged::row(cells, &spar.minimum_zone)
+}
+
+fn offsets(spar: &SparView) -> impl Iterator<Item = Row> {
+    spar.offsets.iter().map(|(station, span, offset, u)| {
+        let places = decimals("mm", Some(*u));
+        Row::new(vec![
+            Cell::text(spar.spar.as_str()),
+            Cell::text(station.as_str()),
+            Cell::text(exact(*span)),
+            Cell::text(rounded(*offset, places)),
+            Cell::text(rounded(*u, places)),
+        ])
+    })
+}

@@ -1,0 +1,41 @@
+//! A judged value as cells of a table: the same columns wherever one stands.
+
+use crate::flow::{Cell, Column, Row};
+use crate::number::{decimals, limits, probability, rounded, unit_word};
+use assess::view::Judged;
+
+/// Heads of the columns that [`cells`] fills.
+pub(super) fn columns() -> [Column; 5] {
+    [
+        Column::figures("value"),
+        Column::figures("u"),
+        Column::figures("limits"),
+        Column::figures("P within"),
+        Column::text("verdict", 90.0),
+    ]
+}
+
+/// Value, standard uncertainty, limits, probability of conformity, verdict.
+pub(super) fn cells(judged: &Judged) -> [Cell; 5] {
+    let places = decimals(judged.unit, Some(judged.u));
+    let unit = unit_word(judged.unit);
+    let mark = if judged.unit == "deg" { unit.to_owned() } else { format!(" {unit}") };
+    [
+        Cell::Text(format!("{}{mark}", rounded(judged.value, places))),
+        Cell::Text(rounded(judged.u, places)),
+        Cell::Text(limits(judged.lower, judged.upper)),
+        Cell::maybe(judged.probability.map(probability)),
+        Cell::Verdict(judged.verdict),
+    ]
+}
+
+/// A row: what it is, the judged cells, and below it what would decide it.
+pub(super) fn row(first: impl IntoIterator<Item = Cell>, judged: &Judged) -> Row {
+    let cells = first.into_iter().chain(cells(judged)).collect();
+    Row::new(cells).noted(judged.decide.as_deref().map(decide))
+}
+
+/// What would decide an undecided value.
+pub(super) fn decide(words: &str) -> String {
+    format!("What would decide it: {words}")
+}

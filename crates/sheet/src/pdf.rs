@@ -1,0 +1,104 @@
+//! The drawing as PDF/A: tagged, fonts embedded, the log's mark in the metadata.
+
+mod ink;
+mod paint;
+mod tags;
+
+use crate::draw::Drawing;
+use crate::fingerprint::Mark;
+use crate::stamp::Clock;
+use crate::text::Typesetter;
+use crate::{SheetError, Stamp};
+use krilla::configure::{Archival, ConfigurationBuilder};
+use krilla::geom::Point;
+use krilla::metadata::{DateTime, Metadata};
+use krilla::outline::{Outline, OutlineNode};
+use krilla::page::PageSettings;
+use krilla::{Document, SerializeSettings};
+
+/// Which part of ISO 19005 the file keeps to.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(crate) enum Standard {
+    /// PDF/A-2b, tagged.
+    A2b,
+    /// PDF/A-1b, for validators that know only the first part; without tags, which its PDF version cannot hold fully.
+    A1b,
+}
+
+pub(crate) fn write(
+    drawing: &Drawing,
+    set: &Typesetter,
+    stamp: &Stamp,
+    subject: &str,
+    marks: &[Mark],
+    standard: Standard,
+) -> Result<Vec<u8>, SheetError> {
+    let archival = match standard {
+        Standard::A2b => Archival::A2_B,
+        Standard::A1b => Archival::A1_B,
+    };
+    let refused = |why: String| SheetError::Pdf { why };
+    let configuration = ConfigurationBuilder::new()
+        .with_archival_validator(archival)
+        .finish()
+        .map_err(|e| refused(format!("{e:?}")))?;
+    let mut document = Document::new_with(SerializeSettings {
+        configuration,
+        enable_tagging: standard == Standard::A2b,
+        ..SerializeSettings::default()
+    });
+    let fonts = paint::Fonts::new()?;
+    let mut ids = tags::Ids::new();
+    for page in &drawing.pages {
+        #[expect(clippy::cast_possible_truncation, reason = "paper sizes")]
+        let settings = PageSettings::from_wh(drawing.width as f32, drawing.height as f32)
+            .ok_or_else(|| refused("the paper has no size".to_owned()))?;
+        let mut open = document.start_page_with(settings);
+        let mut surface = open.surface();
+        for mark in &page.marks {
+            ids.start(mark.leaf, &mut surface);
+            for shape in &mark.shapes {
+                paint::shape(&mut surface, &fonts, set, shape);
+            }
+            surface.end_tagged();
+        }
+        surface.finish();
+        open.finish();
+    }
+    document.set_tag_tree(ids.tree(&drawing.root));
+    document.set_outline(outline(drawing));
+    document.set_metadata(metadata(stamp, subject, marks)?);
+    document.finish().map_err(|e| refused(format!("{e} ({e:?})")))
+}
+
+fn outline(drawing: &Drawing) -> Outline {
+    let mut outline = Outline::new();
+    for mark in &drawing.bookmarks {
+        #[expect(clippy::cast_possible_truncation, reason = "a place on a page")]
+        let place = Point::from_xy(0.0, mark.y as f32);
+        let to = krilla::destination::XyzDestination::new(mark.page, place);
+        outline.push_child(OutlineNode::new(mark.title.clone(), to));
+    }
+    outline
+}
+
+fn metadata(stamp: &Stamp, subject: &str, marks: &[Mark]) -> Result<Metadata, SheetError> {
+    let at = Clock::read(&stamp.made_at)?;
+    let date = DateTime::new(at.year)
+        .month(at.month)
+        .day(at.day)
+        .hour(at.hour)
+        .minute(at.minute)
+        .second(at.second)
+        .utc_offset_hour(0)
+        .utc_offset_minute(0);
+    let id: Vec<&str> = marks.iter().map(|m| m.fingerprint.head.as_str()).collect();
+    Ok(Metadata::new()
+        .title(format!("{}: {subject}", stamp.title))
+        .keywords(marks.iter().map(Mark::text).collect())
+        .creator(stamp.program.clone())
+        .producer(stamp.program.clone())
+        .language("en".to_owned())
+        .document_id(format!("{} {}", stamp.title, id.join(" ")))
+        .creation_date(date))
+}

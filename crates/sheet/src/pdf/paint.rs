@@ -1,0 +1,135 @@
+//! Shapes on a page.
+
+use super::ink::{fill, stroke};
+use crate::SheetError;
+use crate::draw::{Anchor, Shape, Text};
+use crate::text::{Face, Typesetter};
+use krilla::geom::{Path, PathBuilder, Point, Transform};
+use krilla::surface::Surface;
+use krilla::text::{Font, GlyphId, KrillaGlyph};
+
+/// The two fonts as the writer knows them.
+pub(super) struct Fonts {
+    book: Font,
+    bold: Font,
+}
+
+impl Fonts {
+    pub(super) fn new() -> Result<Self, SheetError> {
+        let font = |face: Face| Font::new(face.bytes().into(), 0).ok_or(SheetError::Font);
+        Ok(Self { book: font(Face::Book)?, bold: font(Face::Bold)? })
+    }
+
+    fn of(&self, face: Face) -> Font {
+        match face {
+            Face::Book => self.book.clone(),
+            Face::Bold => self.bold.clone(),
+        }
+    }
+}
+
+#[expect(clippy::cast_possible_truncation, reason = "places on a page")]
+const fn short(value: f64) -> f32 {
+    value as f32
+}
+
+pub(super) fn shape(surface: &mut Surface<'_>, fonts: &Fonts, set: &Typesetter, shape: &Shape) {
+    match shape {
+        Shape::Text(text) => draw_text(surface, fonts, set, text),
+        Shape::Path { points, closed, fill: inside, pen } => {
+            if let Some(path) = polygon(points, *closed) {
+                surface.set_fill(inside.map(fill));
+                surface.set_stroke(pen.map(stroke));
+                surface.draw_path(&path);
+            }
+        }
+        Shape::Circle { x, y, r, fill: inside, pen } => {
+            if let Some(path) = circle(*x, *y, *r) {
+                surface.set_fill(inside.map(fill));
+                surface.set_stroke(pen.map(stroke));
+                surface.draw_path(&path);
+            }
+        }
+        Shape::Lines { ends, pen } => {
+            let mut builder = PathBuilder::new();
+            for [(x1, y1), (x2, y2)] in ends {
+                builder.move_to(short(*x1), short(*y1));
+                builder.line_to(short(*x2), short(*y2));
+            }
+            if let Some(path) = builder.finish() {
+                surface.set_fill(None);
+                surface.set_stroke(Some(stroke(*pen)));
+                surface.draw_path(&path);
+            }
+        }
+    }
+}
+
+fn polygon(points: &[(f64, f64)], closed: bool) -> Option<Path> {
+    let mut builder = PathBuilder::new();
+    for (i, (x, y)) in points.iter().enumerate() {
+        if i == 0 {
+            builder.move_to(short(*x), short(*y));
+        } else {
+            builder.line_to(short(*x), short(*y));
+        }
+    }
+    if closed {
+        builder.close();
+    }
+    builder.finish()
+}
+
+/// Four cubic arcs; the usual factor keeps them within 0.03 % of the radius.
+fn circle(x: f64, y: f64, r: f64) -> Option<Path> {
+    let k = r * 0.552_284_75;
+    let mut builder = PathBuilder::new();
+    builder.move_to(short(x + r), short(y));
+    for [(x1, y1), (x2, y2), (x3, y3)] in [
+        [(r, k), (k, r), (0.0, r)],
+        [(-k, r), (-r, k), (-r, 0.0)],
+        [(-r, -k), (-k, -r), (0.0, -r)],
+        [(k, -r), (r, -k), (r, 0.0)],
+    ] {
+        builder.cubic_to(
+            short(x + x1),
+            short(y + y1),
+            short(x + x2),
+            short(y + y2),
+            short(x + x3),
+            short(y + y3),
+        );
+    }
+    builder.close();
+    builder.finish()
+}
+
+fn draw_text(surface: &mut Surface<'_>, fonts: &Fonts, set: &Typesetter, text: &Text) {
+    let shaped = set.shape(text.face, &text.text);
+    let width = shaped.width_em * text.size;
+    let back = match text.anchor {
+        Anchor::Start => 0.0,
+        Anchor::Middle => width / 2.0,
+        Anchor::End => width,
+    };
+    surface.set_fill(Some(fill(text.ink)));
+    surface.set_stroke(None);
+    let (x, y) = (short(text.x), short(text.y));
+    if text.upward {
+        surface.push_transform(&Transform::from_row(0.0, -1.0, 1.0, 0.0, x, y));
+    }
+    let (mut at, base) = if text.upward { (-back, 0.0) } else { (text.x - back, y) };
+    for segment in &shaped.segments {
+        let glyphs: Vec<KrillaGlyph> = segment
+            .glyphs
+            .iter()
+            .map(|g| KrillaGlyph::new(GlyphId::new(g.id), g.advance, g.x, g.y, 0.0, g.bytes.clone(), None))
+            .collect();
+        let start = Point::from_xy(short(at), base);
+        surface.draw_glyphs(start, &glyphs, fonts.of(segment.face), &segment.text, short(text.size), false);
+        at += segment.width_em * text.size;
+    }
+    if text.upward {
+        surface.pop();
+    }
+}

@@ -1,0 +1,31 @@
+//! The profile in words, for people who cannot see it.
+
+use crate::number::{decimals, exact, rounded};
+use assess::Verdict;
+use assess::view::{PreviousTwist, Twist};
+
+pub(super) fn words(twist: &Twist, previous: Option<&PreviousTwist>) -> String {
+    let errors = || twist.stations.iter().filter_map(|s| s.twist_error_deg).filter(|v| v.is_finite());
+    let least = errors().fold(f64::INFINITY, f64::min);
+    let most = errors().fold(f64::NEG_INFINITY, f64::max);
+    let mut out = format!("Twist error along the span at {} stations", twist.stations.len());
+    if let (Some(first), Some(last)) = (twist.stations.first(), twist.stations.last()) {
+        out.push_str(&format!(", from {} mm to {} mm", exact(first.span_mm), exact(last.span_mm)));
+    }
+    if least <= most {
+        out.push_str(&format!("; the fit goes from {}° to {}°", rounded(least, 3), rounded(most, 3)));
+    }
+    let places = decimals("deg", Some(twist.washout_error.u));
+    out.push_str(&format!("; washout error {}°", rounded(twist.washout_error.value, places)));
+    for verdict in [Verdict::Within, Verdict::Undecided, Verdict::Outside, Verdict::Stale, Verdict::Missing] {
+        let count = twist.stations.iter().filter(|s| s.verdict == Some(verdict)).count();
+        if count > 0 {
+            out.push_str(&format!("; {count} {}", verdict.word()));
+        }
+    }
+    if let Some(previous) = previous {
+        out.push_str(&format!("; with the profile of the stage {} behind it", previous.stage));
+    }
+    out.push('.');
+    out
+}

@@ -1,0 +1,20 @@
+//! How a plot for the screen looks.
+
+/// Size and colours of a plot. Lengths in points; an SVG viewer takes them for pixels.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct PlotStyle {
+    /// Width of the picture.
+    pub width_pt: f64,
+    /// Height of the picture.
+    pub height_pt: f64,
+    /// Size of the text.
+    pub text_pt: f64,
+    /// Light lines on a dark ground.
+    pub dark: bool,
+}
+
+impl Default for PlotStyle {
+    fn default() -> Self {
+        Self { width_pt: 900.0, height_pt: 420.0, text_pt: 12.0, dark: false }
+    }
+}

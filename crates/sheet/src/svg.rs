@@ -1,0 +1,155 @@
+//! Shapes as SVG.
+
+use crate::draw::{Anchor, Ink, Pen, Shape, Text};
+use crate::text::{Face, is_minus};
+use std::fmt::Write as _;
+
+/// What an ink looks like on screen.
+pub(crate) type Palette = fn(Ink) -> &'static str;
+
+/// The inks on white, the same as on paper.
+pub(crate) const fn light(ink: Ink) -> &'static str {
+    match ink {
+        Ink::Black => "#16181d",
+        Ink::Slate => "#4a4f5a",
+        Ink::Grey => "#868b95",
+        Ink::Pale => "#c9ccd2",
+        Ink::Blue => "#1b4f8a",
+        Ink::Sky => "#cfdff0",
+        Ink::White => "#ffffff",
+    }
+}
+
+/// The inks on a dark page.
+pub(crate) const fn dark(ink: Ink) -> &'static str {
+    match ink {
+        Ink::Black => "#f2f3f5",
+        Ink::Slate => "#b9bec8",
+        Ink::Grey => "#858b97",
+        Ink::Pale => "#3c424d",
+        Ink::Blue => "#7db4f0",
+        Ink::Sky => "#24405e",
+        Ink::White => "#15181e",
+    }
+}
+
+/// A picture of that size with a title and a description for people who cannot see it.
+pub(crate) fn document(
+    width: f64,
+    height: f64,
+    title: &str,
+    about: &str,
+    shapes: &[Shape],
+    inks: Palette,
+) -> String {
+    let mut out = String::with_capacity(16_000);
+    let (w, h) = (number(width), number(height));
+    let _ = write!(
+        out,
+        "<svg xmlns=\"http://www.w3.org/2000/svg\" width=\"{w}\" height=\"{h}\" viewBox=\"0 0 {w} {h}\" role=\"img\" \
+         font-family=\"'DejaVu Sans Condensed', 'DejaVu Sans', sans-serif\">\n<title>{}</title>\n<desc>{}</desc>\n\
+         <rect width=\"{w}\" height=\"{h}\" fill=\"{}\"/>\n",
+        escaped(title),
+        escaped(about),
+        inks(Ink::White),
+    );
+    for shape in shapes {
+        write_shape(&mut out, shape, inks);
+    }
+    out.push_str("</svg>\n");
+    out
+}
+
+fn write_shape(out: &mut String, shape: &Shape, inks: Palette) {
+    match shape {
+        Shape::Text(text) => write_text(out, text, inks),
+        Shape::Path { points, closed, fill, pen } => {
+            let mut path = String::new();
+            for (i, (x, y)) in points.iter().enumerate() {
+                let _ = write!(path, "{}{} {}", if i == 0 { "M" } else { "L" }, number(*x), number(*y));
+            }
+            if *closed {
+                path.push('Z');
+            }
+            let _ = writeln!(out, "<path d=\"{path}\"{}/>", paint(*fill, *pen, inks));
+        }
+        Shape::Circle { x, y, r, fill, pen } => {
+            let (x, y, r) = (number(*x), number(*y), number(*r));
+            let _ = writeln!(out, "<circle cx=\"{x}\" cy=\"{y}\" r=\"{r}\"{}/>", paint(*fill, *pen, inks));
+        }
+        Shape::Lines { ends, pen } => {
+            let mut path = String::new();
+            for [(x1, y1), (x2, y2)] in ends {
+                let _ = write!(path, "M{} {}L{} {}", number(*x1), number(*y1), number(*x2), number(*y2));
+            }
+            if !path.is_empty() {
+                let _ = writeln!(out, "<path d=\"{path}\"{}/>", paint(None, Some(*pen), inks));
+            }
+        }
+    }
+}
+
+fn write_text(out: &mut String, text: &Text, inks: Palette) {
+    let anchor = match text.anchor {
+        Anchor::Start => "",
+        Anchor::Middle => " text-anchor=\"middle\"",
+        Anchor::End => " text-anchor=\"end\"",
+    };
+    let weight = if text.face == Face::Bold { " font-weight=\"bold\"" } else { "" };
+    let (x, y) = (number(text.x), number(text.y));
+    let turn = if text.upward { format!(" transform=\"rotate(-90 {x} {y})\"") } else { String::new() };
+    let _ = writeln!(
+        out,
+        "<text x=\"{x}\" y=\"{y}\" font-size=\"{}\" fill=\"{}\"{weight}{anchor}{turn}>{}</text>",
+        number(text.size),
+        inks(text.ink),
+        escaped(&minus(&text.text)),
+    );
+}
+
+fn paint(fill: Option<Ink>, pen: Option<Pen>, inks: Palette) -> String {
+    let mut out = format!(" fill=\"{}\"", fill.map_or("none", inks));
+    if let Some(pen) = pen {
+        let _ = write!(out, " stroke=\"{}\" stroke-width=\"{}\"", inks(pen.ink), number(pen.width));
+        if let Some((on, off)) = pen.dash {
+            let _ = write!(out, " stroke-dasharray=\"{} {}\"", number(on), number(off));
+        }
+    }
+    out
+}
+
+/// Two places are finer than any screen or printer shows, and hide last-bit differences.
+fn number(value: f64) -> String {
+    let text = format!("{value:.2}");
+    let text = text.trim_end_matches('0').trim_end_matches('.');
+    if text == "-0" { "0".to_owned() } else { text.to_owned() }
+}
+
+/// A hyphen that is the sign of a number becomes a minus sign, as in print.
+fn minus(text: &str) -> String {
+    let mut out = String::with_capacity(text.len());
+    let mut before = ' ';
+    for (at, c) in text.char_indices() {
+        let sign = c == '-' && is_minus(before, text.get(at + 1..).unwrap_or(""));
+        out.push(if sign { '\u{2212}' } else { c });
+        before = c;
+    }
+    out
+}
+
+fn escaped(text: &str) -> String {
+    text.replace('&', "&amp;").replace('<', "&lt;").replace('>', "&gt;").replace('"', "&quot;")
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn names_cannot_break_out_of_the_text() {
+        let shapes = [Shape::text(1.0, 2.5, 8.0, Face::Book, "<script>&\"S-4\" -1.5")];
+        let svg = document(10.0, 10.0, "a<b", "c&d", &shapes, light);
+        assert!(svg.contains("&lt;script&gt;&amp;&quot;S-4&quot; \u{2212}1.5</text>"), "{svg}");
+        assert!(svg.contains("<title>a&lt;b</title>"));
+    }
+}

@@ -1,0 +1,140 @@
+//! From characters to glyphs with places.
+
+use super::Face;
+use rustybuzz::{Direction, Script, ShapePlan, UnicodeBuffer};
+use std::collections::HashMap;
+use std::ops::Range;
+use unicode_bidi::{BidiInfo, Level};
+
+/// Plans made so far, by face, direction and script: making one costs more than using it.
+pub(super) type Plans = HashMap<(Face, bool, Option<Script>), ShapePlan>;
+
+/// A line of text as glyphs, left to right as they stand on paper.
+#[derive(Debug)]
+pub(crate) struct Shaped {
+    /// Pieces of one direction, left to right.
+    pub segments: Vec<Segment>,
+    /// Width in units of the size.
+    pub width_em: f64,
+}
+
+/// A piece of one direction in one face.
+#[derive(Debug)]
+pub(crate) struct Segment {
+    pub face: Face,
+    /// The characters, in reading order.
+    pub text: String,
+    pub glyphs: Vec<Placed>,
+    pub width_em: f64,
+}
+
+/// A glyph; lengths in units of the size.
+#[derive(Debug)]
+pub(crate) struct Placed {
+    pub id: u32,
+    pub advance: f32,
+    pub x: f32,
+    pub y: f32,
+    /// The bytes of the segment's text that it stands for.
+    pub bytes: Range<usize>,
+}
+
+pub(super) fn shape(font: &rustybuzz::Face<'_>, face: Face, plans: &mut Plans, text: &str) -> Shaped {
+    let segments: Vec<Segment> = directions(text)
+        .into_iter()
+        .filter_map(|(range, rtl)| Some((text.get(range)?, rtl)))
+        .map(|(piece, rtl)| segment(font, face, plans, piece, rtl))
+        .collect();
+    let width_em = segments.iter().map(|s| s.width_em).sum();
+    Shaped { segments, width_em }
+}
+
+/// Pieces of one direction in the order in which they stand on paper (Unicode Annex 9), for a line that is itself
+/// read from left to right.
+fn directions(text: &str) -> Vec<(Range<usize>, bool)> {
+    if text.chars().all(|c| u32::from(c) < 0x590) {
+        return vec![(0..text.len(), false)];
+    }
+    let info = BidiInfo::new(text, Some(Level::ltr()));
+    let mut out = Vec::new();
+    for paragraph in &info.paragraphs {
+        let (levels, runs) = info.visual_runs(paragraph, paragraph.range.clone());
+        for run in runs {
+            let rtl = levels.get(run.start).is_some_and(Level::is_rtl);
+            out.push((run, rtl));
+        }
+    }
+    out
+}
+
+fn segment(font: &rustybuzz::Face<'_>, face: Face, plans: &mut Plans, text: &str, rtl: bool) -> Segment {
+    let (drawn, starts) = with_minus(text);
+    let mut buffer = UnicodeBuffer::new();
+    buffer.push_str(&drawn);
+    buffer.guess_segment_properties();
+    let direction = if rtl { Direction::RightToLeft } else { Direction::LeftToRight };
+    buffer.set_direction(direction);
+    let script = buffer.script();
+    let plan = plans
+        .entry((face, rtl, Some(script)))
+        .or_insert_with(|| ShapePlan::new(font, direction, Some(script), buffer.language().as_ref(), &[]));
+    let output = rustybuzz::shape_with_plan(font, plan, buffer);
+
+    let per_em = font.units_per_em();
+    let mut clusters: Vec<usize> =
+        output.glyph_infos().iter().filter_map(|g| usize::try_from(g.cluster).ok()).collect();
+    clusters.sort_unstable();
+    clusters.dedup();
+    let end_of = |start: usize| {
+        let next = clusters.partition_point(|c| *c <= start);
+        clusters.get(next).copied().unwrap_or(drawn.len())
+    };
+    let byte = |at: usize| starts.get(at).copied().unwrap_or(text.len());
+    let em = |value: i32| {
+        #[expect(clippy::cast_precision_loss, reason = "font units are a few thousand")]
+        let value = value as f32;
+        #[expect(clippy::cast_precision_loss, reason = "font units are a few thousand")]
+        let per_em = per_em as f32;
+        value / per_em
+    };
+    let glyphs: Vec<Placed> = output
+        .glyph_infos()
+        .iter()
+        .zip(output.glyph_positions())
+        .map(|(info, place)| {
+            let start = usize::try_from(info.cluster).unwrap_or(0);
+            Placed {
+                id: info.glyph_id,
+                advance: em(place.x_advance),
+                x: em(place.x_offset),
+                y: em(place.y_offset),
+                bytes: byte(start)..byte(end_of(start)),
+            }
+        })
+        .collect();
+    let width_em = glyphs.iter().map(|g| f64::from(g.advance)).sum();
+    Segment { face, text: text.to_owned(), glyphs, width_em }
+}
+
+/// The text to be drawn, a hyphen before a number as a minus sign, and for every byte of it the byte of the text it
+/// stands for. The text itself keeps the hyphen, so that a number copied from the sheet is a number.
+fn with_minus(text: &str) -> (String, Vec<usize>) {
+    let mut drawn = String::with_capacity(text.len() + 8);
+    let mut starts = Vec::with_capacity(text.len() + 9);
+    let mut before = ' ';
+    for (at, c) in text.char_indices() {
+        let rest = text.get(at + c.len_utf8()..).unwrap_or("");
+        let minus = c == '-' && is_minus(before, rest);
+        let shown = if minus { '\u{2212}' } else { c };
+        drawn.push(shown);
+        starts.extend(std::iter::repeat_n(at, shown.len_utf8()));
+        before = c;
+    }
+    starts.push(text.len());
+    (drawn, starts)
+}
+
+/// True if a hyphen after this character and before this text is the sign of a number.
+pub(crate) fn is_minus(before: char, rest: &str) -> bool {
+    matches!(before, ' ' | '(' | '[' | '…') && rest.starts_with(|c: char| c.is_ascii_digit())
+}

@@ -1,0 +1,68 @@
+//! Characters that cannot be printed or seen are spelled out, so that nothing on a sheet hides.
+
+use std::borrow::Cow;
+
+/// The text with every character spelled `\u{..}` that `has` denies, or that shows nothing or reorders what stands
+/// around it. A backslash that could be taken for the start of such a spelling is spelled as well, so that two
+/// different texts never print alike. Characters spelled out are handed to `told`.
+pub(super) fn visible<'a>(
+    text: &'a str,
+    has: impl Fn(char) -> bool,
+    mut told: impl FnMut(char),
+) -> Cow<'a, str> {
+    let plain = |c: char| matches!(c, ' '..='[' | ']'..='~');
+    if text.chars().all(plain) {
+        return Cow::Borrowed(text);
+    }
+    let mut out = String::with_capacity(text.len() + 16);
+    let mut rest = text.chars();
+    while let Some(c) = rest.next() {
+        let spells = c == '\\' && rest.as_str().starts_with("u{");
+        if spells || hidden(c) || !has(c) {
+            told(c);
+            out.push_str(&format!("\\u{{{:x}}}", u32::from(c)));
+        } else {
+            out.push(c);
+        }
+    }
+    Cow::Owned(out)
+}
+
+/// Characters without a shape of their own: controls, formats, direction marks, fillers, private use.
+fn hidden(c: char) -> bool {
+    c.is_control()
+        || matches!(u32::from(c),
+            0x00AD | 0x034F | 0x061C | 0x115F | 0x1160 | 0x17B4 | 0x17B5 | 0x180B..=0x180F
+            | 0x200B..=0x200F | 0x2028..=0x202E | 0x2060..=0x206F | 0x3164 | 0xE000..=0xF8FF
+            | 0xFE00..=0xFE0F | 0xFEFF | 0xFFA0 | 0xFFF0..=0xFFFF | 0x1_BCA0..=0x1_BCA3
+            | 0x1_D173..=0x1_D17A | 0xE_0000..=0x10_FFFF)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn shown(text: &str) -> String {
+        visible(text, |c| !matches!(c, '中' | '✂'), |_| ()).into_owned()
+    }
+
+    #[test]
+    fn plain_text_stays() {
+        assert_eq!(shown("rib 4, Łódź, Жук, Ωmega"), "rib 4, Łódź, Жук, Ωmega");
+        assert_eq!(shown(r"a\b"), r"a\b");
+    }
+
+    #[test]
+    fn what_cannot_be_seen_is_spelled() {
+        assert_eq!(shown("a\nb\u{7}"), r"a\u{a}b\u{7}");
+        assert_eq!(shown("abc\u{202e}cba"), r"abc\u{202e}cba");
+        assert_eq!(shown("S\u{200b}4"), r"S\u{200b}4");
+        assert_eq!(shown("中"), r"\u{4e2d}");
+    }
+
+    #[test]
+    fn a_typed_spelling_does_not_pass_for_a_real_one() {
+        assert_eq!(shown(r"\u{7}"), r"\u{5c}u{7}");
+        assert_ne!(shown(r"\u{7}"), shown("\u{7}"));
+    }
+}

@@ -1,0 +1,80 @@
+//! Lines that fit a width.
+
+use super::{Face, Typesetter};
+
+/// Breaks printable text at spaces into lines no wider than `width`; a word that is wider by itself is broken anywhere.
+/// Never empty: an empty text gives one empty line.
+pub(crate) fn wrap(set: &Typesetter, face: Face, size: f64, text: &str, width: f64) -> Vec<String> {
+    if set.width(face, size, text) <= width {
+        return vec![text.to_owned()];
+    }
+    let space = set.width(face, size, " ");
+    let mut lines = Vec::new();
+    let (mut line, mut filled) = (String::new(), 0.0);
+    for word in text.split(' ').filter(|w| !w.is_empty()) {
+        let wide = set.width(face, size, word);
+        if line.is_empty() || filled + space + wide > width {
+            if !line.is_empty() {
+                lines.push(std::mem::take(&mut line));
+            }
+            let (whole, last) = pieces(set, face, size, word, width);
+            lines.extend(whole);
+            filled = set.width(face, size, &last);
+            line = last;
+        } else {
+            line.push(' ');
+            line.push_str(word);
+            filled += space + wide;
+        }
+    }
+    if !line.is_empty() || lines.is_empty() {
+        lines.push(line);
+    }
+    lines
+}
+
+/// A word cut into pieces that fit, the last apart from the others.
+fn pieces(set: &Typesetter, face: Face, size: f64, word: &str, width: f64) -> (Vec<String>, String) {
+    let mut whole = Vec::new();
+    if set.width(face, size, word) <= width {
+        return (whole, word.to_owned());
+    }
+    let (mut piece, mut filled) = (String::new(), 0.0);
+    let mut buffer = [0; 4];
+    for c in word.chars() {
+        let wide = set.width(face, size, c.encode_utf8(&mut buffer));
+        if !piece.is_empty() && filled + wide > width && wide > 0.0 {
+            whole.push(std::mem::take(&mut piece));
+            filled = 0.0;
+        }
+        piece.push(c);
+        filled += wide;
+    }
+    (whole, piece)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn every_line_fits_and_no_word_is_lost() {
+        let set = Typesetter::new().unwrap();
+        let text = "the reading at S4 stands out from its neighbours and should be taken again before the gate is asked";
+        for width in [60.0, 90.0, 200.0, 5000.0] {
+            let lines = wrap(&set, Face::Book, 8.0, text, width);
+            assert!(lines.iter().all(|l| set.width(Face::Book, 8.0, l) <= width + 0.5), "{lines:?}");
+            assert_eq!(lines.join(" "), text);
+        }
+    }
+
+    #[test]
+    fn a_word_wider_than_the_line_is_cut() {
+        let set = Typesetter::new().unwrap();
+        let word = "W".repeat(300);
+        let lines = wrap(&set, Face::Book, 8.0, &format!("a {word} b"), 100.0);
+        assert!(lines.iter().all(|l| set.width(Face::Book, 8.0, l) <= 100.5));
+        assert_eq!(lines.concat().matches('W').count(), 300);
+        assert_eq!(wrap(&set, Face::Book, 8.0, "", 100.0), [""]);
+    }
+}
