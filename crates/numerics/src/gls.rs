@@ -238,7 +238,7 @@ impl<'a> System<'a> {
         let scale = if chi2_p < EXCESS_LEVEL { (chi2 / degrees).sqrt() } else { 1.0 };
         GlsFit {
             order,
-            residuals: residuals::of(self, &solution, chi2, dof),
+            residuals: residuals::of(self, &solution, &inverse, chi2, dof),
             coefficients: solution.iter().map(|b| b.to_f64()).collect(),
             covariance,
             chi2,

@@ -86,13 +86,6 @@ impl Reduced {
         }
     }
 
-    /// Multiplies `v` with the orthogonal factor.
-    pub fn rotate_back(&self, v: &mut [Dd]) {
-        for (k, beta) in self.betas.iter().enumerate().rev() {
-            apply(&self.columns[k][k + 1..], *beta, &mut v[k..]);
-        }
-    }
-
     /// The entry of R in row `i`, place `j >= i`.
     pub fn r(&self, i: usize, j: usize) -> Dd {
         self.columns[j][i]

@@ -12,7 +12,7 @@ mod hull;
 mod simulate;
 mod walk;
 
-pub use simulate::{Spread, simulate, simulate_covariance};
+pub use simulate::{simulate, simulate_covariance};
 pub use walk::{LevelWalk, line_sag};
 
 /// Why there is no straightness.

@@ -1,87 +1,62 @@
-//! Directions spread over a sphere, and the space that a set of vectors spans.
+//! Directions spread evenly over a sphere.
 
-use super::dot;
 use crate::rng::Rng;
+use core::f64::consts::{PI, TAU};
 
-const ON_CIRCLE: u32 = 720;
-const ON_SPHERE: u32 = 2048;
+// Multiples of the number of groups the shares are gathered into, so that all groups weigh the same.
+
+const ON_CIRCLE: u32 = 320;
+const ON_SPHERE: u32 = 1024;
+const IN_FOUR: u32 = 2048;
 const DRAWN: u32 = 8192;
 
-/// Directions that stand for all of them, up to sign.
-pub(super) fn spread(dimension: usize, rng: &mut Rng) -> Vec<Vec<f64>> {
+/// Directions that stand for all of them, up to sign, one after the other.
+pub(super) fn spread(dimension: usize, rng: &mut Rng) -> Vec<f64> {
     match dimension {
-        2 => (0..ON_CIRCLE)
-            .map(|i| {
-                let angle = (f64::from(i) + 0.5) / f64::from(ON_CIRCLE) * core::f64::consts::PI;
-                vec![libm::cos(angle), libm::sin(angle)]
-            })
-            .collect(),
+        2 => each(ON_CIRCLE, |q| {
+            let angle = q * PI;
+            [libm::cos(angle), libm::sin(angle)]
+        }),
         // Half a sphere in equal steps of height, turned by the golden angle from one to the next.
-        3 => (0..ON_SPHERE)
-            .map(|i| {
-                let z = (f64::from(i) + 0.5) / f64::from(ON_SPHERE);
-                let turn = f64::from(i) * 0.618_033_988_749_894_9;
-                let angle = (turn - libm::floor(turn)) * core::f64::consts::TAU;
+        3 => {
+            let mut turn = 0.0;
+            each(ON_SPHERE, |z| {
+                turn = part(turn + 0.618_033_988_749_894_9);
                 let radius = (1.0 - z * z).sqrt();
-                vec![radius * libm::cos(angle), radius * libm::sin(angle), z]
+                [radius * libm::cos(turn * TAU), radius * libm::sin(turn * TAU), z]
             })
-            .collect(),
-        _ => (0..DRAWN)
-            .map(|_| {
-                let mut v: Vec<f64> = (0..dimension).map(|_| rng.normal()).collect();
-                let length = dot(&v, &v).sqrt().max(f64::MIN_POSITIVE);
-                v.iter_mut().for_each(|x| *x /= length);
-                v
+        }
+        // A circle in each of two planes; the square of the share of the first is uniform. The two angles step by powers of
+        // the inverse of the real root of t^3 = t + 1, which spread as evenly as two steps can.
+        4 => {
+            let (mut first, mut second) = (0.0, 0.0);
+            each(IN_FOUR, |q| {
+                first = part(first + 0.754_877_666_246_692_8);
+                second = part(second + 0.569_840_290_998_053_2);
+                let (a, b) = (q.sqrt(), (1.0 - q).sqrt());
+                let (p, r) = (first * TAU, second * TAU);
+                [a * libm::cos(p), a * libm::sin(p), b * libm::cos(r), b * libm::sin(r)]
             })
-            .collect(),
+        }
+        _ => drawn(dimension, rng),
     }
 }
 
-/// Rows r of a matrix R with R' R = `matrix` (symmetric, at least semi-definite): Cholesky with pivoting, rows of
-/// nothing left out.
-pub(super) fn root(matrix: &[Vec<f64>]) -> Vec<Vec<f64>> {
-    let n = matrix.len();
-    let mut rest: Vec<Vec<f64>> = matrix.to_vec();
-    let largest = (0..n).map(|i| matrix[i][i]).fold(0.0, f64::max);
-    let mut rows = Vec::with_capacity(n);
-    for _ in 0..n {
-        let Some(p) = (0..n).max_by(|a, b| rest[*a][*a].total_cmp(&rest[*b][*b])) else {
-            break;
-        };
-        let pivot = rest[p][p];
-        if pivot.is_nan() || pivot <= largest * 1e-14 {
-            break;
-        }
-        let row: Vec<f64> = rest[p].iter().map(|x| x / pivot.sqrt()).collect();
-        for (i, line) in rest.iter_mut().enumerate() {
-            for (x, r) in line.iter_mut().zip(&row) {
-                *x -= row[i] * r;
-            }
-        }
-        rows.push(row);
-    }
-    rows
+/// One direction for the middle of each of `count` equal steps from 0 to 1.
+fn each<const N: usize>(count: u32, mut direction: impl FnMut(f64) -> [f64; N]) -> Vec<f64> {
+    (0..count).flat_map(|i| direction((f64::from(i) + 0.5) / f64::from(count))).collect()
 }
 
-/// The same unit vectors in coordinates of the space they span (Gram-Schmidt, the longest remainder first).
-pub(super) fn compress(vectors: &[Vec<f64>]) -> Vec<Vec<f64>> {
-    let full = vectors.first().map_or(0, Vec::len);
-    let mut rest: Vec<Vec<f64>> = vectors.to_vec();
-    let mut coordinates: Vec<Vec<f64>> = vec![Vec::with_capacity(full); vectors.len()];
-    for _ in 0..full {
-        let lengths: Vec<f64> = rest.iter().map(|v| dot(v, v)).collect();
-        let Some(p) = (0..rest.len()).max_by(|a, b| lengths[*a].total_cmp(&lengths[*b])) else {
-            break;
-        };
-        if lengths[p] < 1e-12 {
-            break;
-        }
-        let axis: Vec<f64> = rest[p].iter().map(|x| x / lengths[p].sqrt()).collect();
-        for (v, c) in rest.iter_mut().zip(&mut coordinates) {
-            let along = dot(v, &axis);
-            v.iter_mut().zip(&axis).for_each(|(x, a)| *x -= along * a);
-            c.push(along);
-        }
+fn part(v: f64) -> f64 {
+    if v >= 1.0 { v - 1.0 } else { v }
+}
+
+fn drawn(dimension: usize, rng: &mut Rng) -> Vec<f64> {
+    let mut all = Vec::new();
+    for _ in 0..DRAWN {
+        let v: Vec<f64> = (0..dimension).map(|_| rng.normal()).collect();
+        let length = v.iter().map(|x| x * x).sum::<f64>().sqrt();
+        all.extend(v.iter().map(|x| x / length));
     }
-    coordinates
+    all
 }

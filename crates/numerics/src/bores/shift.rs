@@ -3,7 +3,7 @@
 use super::{Bore, BoresError, Frame, shaft_line};
 use crate::conic::{ConicError, Expression, Programme};
 use crate::rng::Rng;
-use crate::straight::Spread;
+use crate::simulate::Spread;
 
 /// A move of one bush across the shaft.
 #[derive(Clone, Copy, Debug, PartialEq)]

@@ -89,7 +89,7 @@ impl Covariance {
             // (1 + d d')^(-1/2) = 1 - d d' / (r (r + 1)), r = sqrt(1 + |d|^2).
             let root = (Dd::ONE + Dd::dot(&direction, &direction)).sqrt();
             let factor = Dd::ONE / (root * (root + Dd::ONE));
-            whitening.turns.push(Turn { direction, factor, excess: Dd::ONE / root.square() });
+            whitening.turns.push(Turn { direction, factor, excess: (Dd::ONE / root.square()).to_f64() });
         }
         Ok(whitening)
     }
@@ -105,7 +105,7 @@ struct Turn {
     direction: Vec<Dd>,
     factor: Dd,
     /// 1 / (1 + |direction|^2)
-    excess: Dd,
+    excess: f64,
 }
 
 impl Turn {
@@ -113,6 +113,14 @@ impl Turn {
         let sum = Dd::dot(&self.direction, v) * self.factor;
         for (x, &d) in v.iter_mut().zip(&self.direction) {
             *x -= sum * d;
+        }
+    }
+
+    fn apply_f64(&self, v: &mut [f64]) {
+        let sum: f64 = self.direction.iter().zip(v.iter()).map(|(d, x)| d.to_f64() * x).sum();
+        let sum = sum * self.factor.to_f64();
+        for (x, d) in v.iter_mut().zip(&self.direction) {
+            *x -= sum * d.to_f64();
         }
     }
 }
@@ -138,21 +146,39 @@ impl Whitening {
         }
     }
 
-    /// The diagonal of W' W, the inverse of V.
-    pub fn precision(&self) -> Vec<Dd> {
-        let mut diagonal = vec![Dd::ONE; self.inverse_own.len()];
+    /// v becomes the inverse of V times v, in `f64`.
+    pub fn apply_precision(&self, v: &mut [f64]) {
+        self.divide(v);
+        for turn in &self.turns {
+            turn.apply_f64(v);
+        }
+        for turn in self.turns.iter().rev() {
+            turn.apply_f64(v);
+        }
+        self.divide(v);
+    }
+
+    fn divide(&self, v: &mut [f64]) {
+        for (x, s) in v.iter_mut().zip(&self.inverse_own) {
+            *x *= s.to_f64();
+        }
+    }
+
+    /// The diagonal of the inverse of V.
+    pub fn precision(&self) -> Vec<f64> {
+        let mut diagonal = vec![1.0; self.inverse_own.len()];
         for (k, turn) in self.turns.iter().enumerate() {
             // Of turn k: H (1 - excess d d') H with H the turns before it.
-            let mut seen = turn.direction.clone();
+            let mut seen: Vec<f64> = turn.direction.iter().map(|d| d.to_f64()).collect();
             for earlier in self.turns[..k].iter().rev() {
-                earlier.apply(&mut seen);
+                earlier.apply_f64(&mut seen);
             }
-            for (x, &d) in diagonal.iter_mut().zip(&seen) {
-                *x -= d.square() * turn.excess;
+            for (x, d) in diagonal.iter_mut().zip(&seen) {
+                *x -= d * d * turn.excess;
             }
         }
-        for (x, &s) in diagonal.iter_mut().zip(&self.inverse_own) {
-            *x = *x * s.square();
+        for (x, s) in diagonal.iter_mut().zip(&self.inverse_own) {
+            *x *= s.to_f64() * s.to_f64();
         }
         diagonal
     }

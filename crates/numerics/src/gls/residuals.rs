@@ -41,44 +41,43 @@ impl Residuals {
     }
 }
 
-/// With W whitening and Q the rotation: for value i let q = W e_i. Its error estimated from the others is
-/// (q . r) / (|q|^2 - |Q'q|^2), of variance 1 / (|q|^2 - |Q'q|^2); both need only W' r and W' Q.
-pub(super) fn of(system: &System<'_>, solution: &[Dd], chi2: f64, dof: usize) -> Residuals {
+/// With P the inverse of V and X C X' P the fit: the error of value i estimated from the others is (P r)_i over
+/// free_i = P_ii - (P X C X' P)_ii, and its variance 1 / free_i. With C = A A' the second part is the squared length of row i
+/// of P X A. Plain `f64` is enough here; r itself comes from the fit with all its digits.
+pub(super) fn of(system: &System<'_>, solution: &[Dd], root: &[Vec<Dd>], chi2: f64, dof: usize) -> Residuals {
     let count = system.values.len();
-    let size = solution.len();
-    let mut whitened = system.rotated.clone();
-    whitened[..size].fill(Dd::ZERO);
-    system.reduced.rotate_back(&mut whitened);
-    system.whitening.apply_transposed(&mut whitened);
+    let raw: Vec<f64> = (0..count)
+        .map(|i| {
+            let fitted = solution.iter().rev().fold(Dd::ZERO, |sum, &b| sum * system.eta[i] + b);
+            (Dd::new(system.values[i]) - fitted).to_f64()
+        })
+        .collect();
+    let mut weighed = raw.clone();
+    system.whitening.apply_precision(&mut weighed);
     let precision = system.whitening.precision();
-    let mut explained = vec![Dd::ZERO; count];
-    for k in 0..size {
-        let mut direction = vec![Dd::ZERO; count];
-        direction[k] = Dd::ONE;
-        system.reduced.rotate_back(&mut direction);
-        system.whitening.apply_transposed(&mut direction);
-        for (e, d) in explained.iter_mut().zip(&direction) {
-            *e += d.square();
-        }
+    let mut explained = vec![0.0; count];
+    for k in 0..solution.len() {
+        let mut column: Vec<f64> = system
+            .eta
+            .iter()
+            .map(|eta| root.iter().rev().fold(0.0, |sum, row| sum * eta + row[k].to_f64()))
+            .collect();
+        system.whitening.apply_precision(&mut column);
+        explained.iter_mut().zip(&column).for_each(|(e, c)| *e += c * c);
     }
     let others = dof.saturating_sub(1);
     let mut out = Residuals {
-        raw: Vec::with_capacity(count),
+        raw,
         leverage: Vec::with_capacity(count),
         standardised: Vec::with_capacity(count),
         studentised: Vec::with_capacity(count),
         dof: others,
     };
     for i in 0..count {
-        let mut fitted = Dd::ZERO;
-        for &b in solution.iter().rev() {
-            fitted = fitted * system.eta[i] + b;
-        }
-        out.raw.push((Dd::new(system.values[i]) - fitted).to_f64());
-        let free = (precision[i] - explained[i]).to_f64();
-        let leverage = (explained[i] / precision[i]).to_f64().clamp(0.0, 1.0);
+        let leverage = (explained[i] / precision[i]).clamp(0.0, 1.0);
         out.leverage.push(leverage);
-        let standardised = (dof > 0 && 1.0 - leverage > 1e-9).then(|| whitened[i].to_f64() / free.sqrt());
+        let free = precision[i] - explained[i];
+        let standardised = (dof > 0 && 1.0 - leverage > 1e-9).then(|| weighed[i] / free.sqrt());
         out.standardised.push(standardised);
         out.studentised.push(standardised.filter(|_| others > 0).map(|z| {
             #[expect(clippy::cast_precision_loss, reason = "a few stations, far below 2^53")]

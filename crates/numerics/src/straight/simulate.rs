@@ -4,43 +4,10 @@ use super::hull::{Hull, sorted};
 use super::{StraightError, check};
 use crate::gls::Covariance;
 use crate::rng::Rng;
+use crate::simulate::Spread;
 
-/// What a simulated result does.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Spread {
-    /// Mean of the simulated results. For a zone it lies above the measured value: scatter only adds.
-    pub mean: f64,
-    /// Their standard deviation.
-    pub sd: f64,
-    /// 2.5 % of them are below.
-    pub low: f64,
-    /// 2.5 % of them are above.
-    pub high: f64,
-}
-
-impl Spread {
-    /// The spread of these results; `None` if there are fewer than two.
-    pub fn of(mut results: Vec<f64>) -> Option<Self> {
-        let count = results.len();
-        if count < 2 {
-            return None;
-        }
-        #[expect(clippy::cast_precision_loss, reason = "numbers of draws are far below 2^53")]
-        let n = count as f64;
-        let mean = results.iter().sum::<f64>() / n;
-        let square = results.iter().map(|r| (r - mean) * (r - mean)).sum::<f64>();
-        results.sort_by(f64::total_cmp);
-        let tail = count / 40;
-        Some(Self {
-            mean,
-            sd: (square / (n - 1.0)).sqrt(),
-            low: results[tail],
-            high: results[count - 1 - tail],
-        })
-    }
-}
-
-/// Minimum-zone straightness over `draws` profiles at the places `y`; `profile` fills one with offsets.
+/// Minimum-zone straightness over `draws` profiles at the places `y`; `profile` fills one with offsets. The mean lies above
+/// the straightness of the measured profile: scatter only adds.
 ///
 /// # Errors
 /// See [`StraightError`]; fewer than two draws count as two.

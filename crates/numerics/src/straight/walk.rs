@@ -1,6 +1,7 @@
 //! Heights from a level walked in steps, and the sag of a stretched line.
 
 use super::StraightError;
+use crate::simulate::Spread;
 
 /// How far a horizontal stretched line hangs below its ends at `y` from one of them: w y (L - y) / 2T (parabola; for
 /// tight lines the catenary differs by less than a part in a million). Units must go together: N/mm, mm, N give mm.
@@ -77,7 +78,7 @@ impl LevelWalk {
     ///
     /// # Errors
     /// See [`StraightError`].
-    pub fn simulate(&self, draws: usize, seed: u64) -> Result<super::Spread, StraightError> {
+    pub fn simulate(&self, draws: usize, seed: u64) -> Result<Spread, StraightError> {
         let steps: Vec<f64> = self.own_variance.windows(2).map(|v| (v[1] - v[0]).max(0.0).sqrt()).collect();
         super::simulate(&self.places, draws, seed, |rng, out| {
             let mut error = 0.0;

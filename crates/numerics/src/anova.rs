@@ -1,0 +1,115 @@
+//! Analysis of variance of repeat studies: one-way (one instrument or person against another) and crossed two-way
+//! (every person measures every point several times), both with random effects.
+//!
+//! A variance component that comes out negative is set to zero and says so ([`Component::clipped`]).
+
+use crate::dd::Dd;
+use core::fmt;
+
+mod one_way;
+mod satterthwaite;
+mod two_way;
+
+pub use one_way::{OneWay, one_way};
+pub use satterthwaite::{Effective, welch_satterthwaite};
+pub use two_way::{TwoWay, two_way};
+
+/// Why there is no analysis.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum AnovaError {
+    /// Fewer than two groups, or an empty one (its number, counted from 0).
+    TooFewGroups(Option<usize>),
+    /// No repeats: nothing shows the scatter within a group.
+    NoRepeats,
+    /// The cell of this part and operator (counted from 0) has another number of trials than the first.
+    Unbalanced {
+        /// Part.
+        part: usize,
+        /// Operator.
+        operator: usize,
+    },
+}
+
+impl fmt::Display for AnovaError {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self {
+            Self::TooFewGroups(Some(i)) => write!(f, "group {i} (counted from 0) is empty"),
+            Self::TooFewGroups(None) => write!(f, "a comparison needs at least two groups"),
+            Self::NoRepeats => write!(f, "nothing was measured twice, so the scatter is not known"),
+            Self::Unbalanced { part, operator } => write!(
+                f,
+                "part {part}, operator {operator} (counted from 0) has another number of trials than the first"
+            ),
+        }
+    }
+}
+
+impl core::error::Error for AnovaError {}
+
+/// One line of the table.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Source {
+    /// Degrees of freedom.
+    pub dof: usize,
+    /// Sum of squares.
+    pub sum_of_squares: f64,
+    /// Mean square.
+    pub mean_square: f64,
+}
+
+/// F of one line against another, and the probability of one as large by chance.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct FTest {
+    /// Ratio of mean squares; infinite over nothing.
+    pub f: f64,
+    /// Probability.
+    pub p: f64,
+}
+
+/// A variance component.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Component {
+    /// The variance, not below zero.
+    pub variance: f64,
+    /// Whether the estimate was negative and was set to zero.
+    pub clipped: bool,
+}
+
+impl Component {
+    fn new(estimate: f64) -> Self {
+        Self { variance: estimate.max(0.0), clipped: estimate < 0.0 }
+    }
+
+    /// Its standard deviation.
+    pub fn sd(self) -> f64 {
+        self.variance.sqrt()
+    }
+}
+
+/// A sum of squares with all its digits.
+#[derive(Clone, Copy)]
+struct Exact {
+    dof: usize,
+    squares: Dd,
+}
+
+impl Exact {
+    fn mean(self) -> Dd {
+        self.squares / whole(self.dof)
+    }
+
+    fn source(self) -> Source {
+        Source { dof: self.dof, sum_of_squares: self.squares.to_f64(), mean_square: self.mean().to_f64() }
+    }
+
+    #[expect(clippy::cast_precision_loss, reason = "row counts are far below 2^53")]
+    fn against(self, other: Self) -> FTest {
+        let f = (self.mean() / other.mean()).to_f64();
+        FTest { f, p: crate::dist::f_sf(f, self.dof as f64, other.dof as f64) }
+    }
+}
+
+#[expect(clippy::cast_precision_loss, reason = "row counts are far below 2^53")]
+fn whole(count: usize) -> Dd {
+    Dd::new(count as f64)
+}

@@ -1,0 +1,188 @@
+//! Deciding conformity of a value that has an uncertainty (JCGM 106:2012; default rule of ISO 14253-1).
+//!
+//! `Within` needs a probability of conformity of at least the level, `Outside` one of non-conformity of at least the level. Where
+//! the uncertainty is small against the zone this is the same as a guard band of k u at each limit, k the one-sided
+//! quantile; where it is not, both limits count, as they must.
+
+use crate::dist;
+use core::fmt;
+
+/// The limits of a tolerance; one may be missing.
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
+pub struct Limits {
+    /// The lower limit.
+    pub lower: Option<f64>,
+    /// The upper limit.
+    pub upper: Option<f64>,
+}
+
+/// How to decide.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum Rule {
+    /// Proven to this probability, 0.5 to 1 (ISO 14253-1: 0.95).
+    Guarded {
+        /// The probability.
+        level: f64,
+    },
+    /// By the value alone: up to half of what is accepted at a limit is wrong.
+    Simple,
+}
+
+/// What is decided.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Verdict {
+    /// Conforms.
+    Within,
+    /// Does not conform.
+    Outside,
+    /// Neither is proven.
+    Undecided,
+}
+
+/// Why nothing is decided.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum DecideError {
+    /// No limit at all.
+    NoLimits,
+    /// The lower limit is above the upper one.
+    LimitsCross,
+    /// The level is not between 0.5 and 1.
+    BadLevel,
+    /// The value or a limit is not finite, the uncertainty negative, or the degrees of freedom not above zero.
+    BadNumber,
+}
+
+impl fmt::Display for DecideError {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.write_str(match self {
+            Self::NoLimits => "there is no limit to judge by",
+            Self::LimitsCross => "the lower limit is above the upper limit",
+            Self::BadLevel => "the level must be above 0.5 and below 1",
+            Self::BadNumber => "value, uncertainty and limits must be usable numbers",
+        })
+    }
+}
+
+impl core::error::Error for DecideError {}
+
+/// A decision and what stands behind it.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Decision {
+    /// The verdict.
+    pub verdict: Verdict,
+    /// Probability that the true value conforms.
+    pub probability: f64,
+    /// The values that would be judged `Within`; an end is infinite where there is no limit on that side. `None`: no value
+    /// would, the uncertainty is too large for this tolerance.
+    pub passing: Option<(f64, f64)>,
+    /// The largest standard uncertainty with which any value could be `Within`; infinite with one limit or by `Simple`.
+    pub coarsest: f64,
+}
+
+/// Decides about `value` with standard uncertainty `u` (Student's t where `dof` is given, else normal).
+///
+/// # Errors
+/// See [`DecideError`].
+pub fn decide(
+    value: f64,
+    u: f64,
+    dof: Option<f64>,
+    limits: Limits,
+    rule: Rule,
+) -> Result<Decision, DecideError> {
+    check(value, u, dof, limits, rule)?;
+    let probability = conformity(value, u, dof, limits);
+    let (low, high) = limits.ends();
+    let Rule::Guarded { level } = rule else {
+        let inside = (low..=high).contains(&value);
+        return Ok(Decision {
+            verdict: if inside { Verdict::Within } else { Verdict::Outside },
+            probability,
+            passing: Some((low, high)),
+            coarsest: f64::INFINITY,
+        });
+    };
+    let verdict = if probability >= level {
+        Verdict::Within
+    } else if 1.0 - probability >= level {
+        Verdict::Outside
+    } else {
+        Verdict::Undecided
+    };
+    Ok(Decision {
+        verdict,
+        probability,
+        passing: passing(u, dof, limits, level),
+        coarsest: 0.5 * (high - low) / dist::coverage_factor(level, dof),
+    })
+}
+
+/// Probability that the true value lies inside the limits.
+pub fn conformity(value: f64, u: f64, dof: Option<f64>, limits: Limits) -> f64 {
+    let (low, high) = limits.ends();
+    if u == 0.0 {
+        return if (low..=high).contains(&value) { 1.0 } else { 0.0 };
+    }
+    // Tails are exact where they are small, and so is their sum.
+    let dof = dof.unwrap_or(f64::INFINITY);
+    let below = dist::t_cdf((low - value) / u, dof);
+    let above = dist::t_sf((high - value) / u, dof);
+    (1.0 - below - above).max(0.0)
+}
+
+impl Limits {
+    /// Both limits, infinite where missing.
+    pub fn ends(self) -> (f64, f64) {
+        (self.lower.unwrap_or(f64::NEG_INFINITY), self.upper.unwrap_or(f64::INFINITY))
+    }
+}
+
+fn check(value: f64, u: f64, dof: Option<f64>, limits: Limits, rule: Rule) -> Result<(), DecideError> {
+    let given = [Some(value), Some(u), limits.lower, limits.upper];
+    if given.iter().flatten().any(|v| !v.is_finite())
+        || u < 0.0
+        || dof.is_some_and(|d| d.is_nan() || d <= 0.0)
+    {
+        return Err(DecideError::BadNumber);
+    }
+    match (limits.lower, limits.upper) {
+        (None, None) => return Err(DecideError::NoLimits),
+        (Some(l), Some(h)) if l > h => return Err(DecideError::LimitsCross),
+        _ => {}
+    }
+    match rule {
+        Rule::Guarded { level } if !(level > 0.5 && level < 1.0) => Err(DecideError::BadLevel),
+        _ => Ok(()),
+    }
+}
+
+/// The zone of values whose probability of conformity reaches the level.
+fn passing(u: f64, dof: Option<f64>, limits: Limits, level: f64) -> Option<(f64, f64)> {
+    let one_sided = u * dist::t_quantile(level, dof.unwrap_or(f64::INFINITY));
+    match (limits.lower, limits.upper) {
+        (Some(low), Some(high)) => {
+            let middle = low + 0.5 * (high - low);
+            let reaches = |v: f64| conformity(v, u, dof, limits) >= level;
+            if !reaches(middle) {
+                return None;
+            }
+            // The one-sided guard band is the least there can be; from there inwards both limits count.
+            let (mut inside, mut outside) = (0.0, (high - middle - one_sided).max(0.0));
+            if reaches(middle + outside) {
+                inside = outside;
+            }
+            for _ in 0..100 {
+                let half = 0.5 * (inside + outside);
+                if half == inside || half == outside {
+                    break;
+                }
+                if reaches(middle + half) { inside = half } else { outside = half }
+            }
+            Some((middle - inside, middle + inside))
+        }
+        (low, high) => Some((
+            low.map_or(f64::NEG_INFINITY, |l| l + one_sided),
+            high.map_or(f64::INFINITY, |h| h - one_sided),
+        )),
+    }
+}

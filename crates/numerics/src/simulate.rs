@@ -1,0 +1,44 @@
+//! Propagation of distributions by seeded simulation (the method of JCGM 101:2008).
+
+use crate::rng::Rng;
+
+/// What a simulated result does.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Spread {
+    /// Mean of the simulated results.
+    pub mean: f64,
+    /// Their standard deviation.
+    pub sd: f64,
+    /// 2.5 % of them are below.
+    pub low: f64,
+    /// 2.5 % of them are above.
+    pub high: f64,
+}
+
+impl Spread {
+    /// The spread of these results; `None` if there are fewer than two.
+    pub fn of(mut results: Vec<f64>) -> Option<Self> {
+        let count = results.len();
+        if count < 2 {
+            return None;
+        }
+        #[expect(clippy::cast_precision_loss, reason = "numbers of draws are far below 2^53")]
+        let n = count as f64;
+        let mean = results.iter().sum::<f64>() / n;
+        let square = results.iter().map(|r| (r - mean) * (r - mean)).sum::<f64>();
+        let tail = count / 40;
+        let (below, _, _) = results.select_nth_unstable_by(count - 1 - tail, f64::total_cmp);
+        let low = if tail < below.len() {
+            *below.select_nth_unstable_by(tail, f64::total_cmp).1
+        } else {
+            results[tail]
+        };
+        Some(Self { mean, sd: (square / (n - 1.0)).sqrt(), low, high: results[count - 1 - tail] })
+    }
+}
+
+/// The spread of `draws` results of `model`, which draws its inputs from the generator. Fewer than two draws count as two.
+pub fn propagate(draws: usize, seed: u64, mut model: impl FnMut(&mut Rng) -> f64) -> Option<Spread> {
+    let mut rng = Rng::new(seed);
+    Spread::of((0..draws.max(2)).map(|_| model(&mut rng)).collect())
+}
