@@ -6,6 +6,7 @@
 mod entry;
 mod instrument;
 mod limits;
+mod nearest;
 pub mod plan;
 mod point;
 mod reading;

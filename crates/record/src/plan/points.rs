@@ -1,6 +1,7 @@
 //! Every point a plan knows.
 
 use super::Plan;
+use crate::nearest::nearest;
 use crate::{Point, PointKind};
 use quantity::Kind;
 
@@ -8,55 +9,99 @@ impl Plan {
     /// Every point that the plan knows, in the order of work and along the span.
     #[must_use]
     pub fn points(&self) -> Vec<Point> {
-        let mut out = Vec::new();
+        let mut out = Vec::with_capacity(self.point_count());
         for post in &self.posts {
             out.push(Point::at(PointKind::Level, &post.name));
             out.push(Point::at(PointKind::Cross, &post.name));
         }
-        for diagonal in self.bays.iter().flat_map(|b| &b.diagonals) {
-            out.push(Point::at(PointKind::Diagonal, diagonal));
+        for kind in PointKind::ALL.into_iter().filter(|k| !matches!(k, PointKind::Level | PointKind::Cross)) {
+            if kind.on_spar() {
+                for spar in &self.spars {
+                    out.extend(self.stations.iter().map(|s| Point::on(kind, &spar.name, &s.name)));
+                }
+            } else {
+                out.extend(self.places(kind).map(|place| Point::at(kind, place)));
+            }
         }
-        for station in &self.stations {
-            out.push(Point::at(PointKind::Spacing, &station.name));
-        }
-        for kind in [PointKind::Offset, PointKind::Walk] {
-            self.along_spars(kind, &mut out);
-        }
-        for station in &self.stations {
-            out.push(Point::at(PointKind::Incidence, &station.name));
-        }
-        for kind in [PointKind::Height, PointKind::Plumb] {
-            self.along_spars(kind, &mut out);
-        }
-        for kind in [PointKind::Bore, PointKind::BoreAft, PointKind::BoreUp] {
-            out.extend(self.bushes.iter().map(|b| Point::at(kind, &b.name)));
-        }
-        out.extend(self.spots.iter().map(|s| Point::at(PointKind::Spot, &s.name)));
         out
     }
 
-    fn along_spars(&self, kind: PointKind, out: &mut Vec<Point>) {
-        for spar in &self.spars {
-            out.extend(self.stations.iter().map(|s| Point::on(kind, &spar.name, &s.name)));
+    /// How many points the plan knows.
+    #[must_use]
+    pub fn point_count(&self) -> usize {
+        PointKind::ALL
+            .into_iter()
+            .map(|kind| self.places(kind).count() * if kind.on_spar() { self.spars.len() } else { 1 })
+            .sum()
+    }
+
+    /// The places where a kind of point can be: posts, diagonals, stations, bushes or spot checks, by name.
+    fn places(&self, kind: PointKind) -> Box<dyn Iterator<Item = &str> + '_> {
+        match kind {
+            PointKind::Level | PointKind::Cross => Box::new(self.posts.iter().map(|p| p.name.as_str())),
+            PointKind::Diagonal => Box::new(self.bays.iter().flat_map(|b| &b.diagonals).map(String::as_str)),
+            PointKind::Bore | PointKind::BoreAft | PointKind::BoreUp => {
+                Box::new(self.bushes.iter().map(|b| b.name.as_str()))
+            }
+            PointKind::Spot => Box::new(self.spots.iter().map(|s| s.name.as_str())),
+            PointKind::Spacing
+            | PointKind::Offset
+            | PointKind::Walk
+            | PointKind::Incidence
+            | PointKind::Height
+            | PointKind::Plumb => Box::new(self.stations.iter().map(|s| s.name.as_str())),
         }
     }
 
     /// The quantity measured at a point; `None` for a point that the plan does not know.
     #[must_use]
     pub fn quantity_of(&self, point: &Point) -> Option<Kind> {
-        let place = point.place();
-        let known = match point.kind() {
-            PointKind::Level | PointKind::Cross => self.posts.iter().any(|p| p.name == place),
-            PointKind::Diagonal => self.bays.iter().any(|b| b.diagonals.iter().any(|d| d == place)),
-            PointKind::Spacing | PointKind::Incidence => self.station(place).is_some(),
-            PointKind::Offset | PointKind::Walk | PointKind::Height | PointKind::Plumb => {
-                self.station(place).is_some() && point.spar().is_some_and(|s| self.spar(s).is_some())
-            }
-            PointKind::Bore | PointKind::BoreAft | PointKind::BoreUp => {
-                self.bushes.iter().any(|b| b.name == place)
-            }
-            PointKind::Spot => return self.spots.iter().find(|s| s.name == place).map(|s| s.quantity),
-        };
-        if known { point.kind().quantity() } else { None }
+        if point.kind() == PointKind::Spot {
+            return self.spots.iter().find(|s| s.name == point.place()).map(|s| s.quantity);
+        }
+        let place = self.places(point.kind()).any(|place| place == point.place());
+        let spar = !point.kind().on_spar() || point.spar().is_some_and(|s| self.spar(s).is_some());
+        if place && spar { point.kind().quantity() } else { None }
+    }
+
+    /// The point that a mistyped one was probably meant to be, if one is near; a `*` counts as a slip.
+    #[must_use]
+    pub fn nearest_point(&self, text: &str) -> Option<Point> {
+        let (word, place) = text.trim().split_once('@')?;
+        let with_places = PointKind::ALL.into_iter().filter(|kind| self.places(*kind).next().is_some());
+        let word = nearest(word, with_places.map(PointKind::word))?;
+        let kind = PointKind::ALL.into_iter().find(|kind| kind.word() == word)?;
+        if !kind.on_spar() {
+            return nearest_or_first(place, self.places(kind)).map(|place| Point::at(kind, place));
+        }
+        let (spar, station) = place.split_once(':').unwrap_or(("*", place));
+        let spar = nearest_or_first(spar, self.spars.iter().map(|s| s.name.as_str()))?;
+        let station = nearest_or_first(station, self.places(kind))?;
+        Some(Point::on(kind, spar, station))
+    }
+
+    /// What the plan has of the places of a kind, in a sentence.
+    pub(crate) fn places_of(&self, kind: PointKind) -> String {
+        const SHOWN: usize = 12;
+        let mut names: Vec<&str> = self.places(kind).take(SHOWN + 1).collect();
+        if names.is_empty() {
+            return format!("the plan has nothing that {} points could be at", kind.word());
+        }
+        if kind.on_spar() && self.spars.is_empty() {
+            return format!("{} points lie on spars, and the plan has none", kind.word());
+        }
+        if names.len() > SHOWN {
+            names.truncate(SHOWN);
+            names.push("and more");
+        }
+        format!("{} points can be at {}", kind.word(), names.join(", "))
+    }
+}
+
+/// The nearest name; for a pattern, the first that its part before the star begins.
+fn nearest_or_first<'p>(given: &str, mut names: impl Iterator<Item = &'p str>) -> Option<&'p str> {
+    match given.split_once('*') {
+        Some((start, _)) => names.find(|name| name.starts_with(start)),
+        None => nearest(given, names),
     }
 }

@@ -1,7 +1,8 @@
 //! What must hold between the parts of a plan.
 
-use super::table::{Mistakes, Name, Table};
-use crate::plan::Station;
+use super::mistakes::Mistakes;
+use super::table::{Name, Table};
+use crate::plan::{Bush, Plan, Shaft, Station};
 use std::collections::BTreeSet;
 
 /// Names taken so far, by what they are names of.
@@ -30,12 +31,15 @@ impl<'m> Names<'m> {
     }
 }
 
-/// At least two stations, at different places.
+/// At least two stations, each at a place of its own.
 pub fn check_stations(root: &Table<'_, '_>, stations: &[Station]) {
     let listed = root.value("station");
     let span = listed.map_or(0..0, toml::Spanned::span);
-    let given = listed.and_then(|v| v.get_ref().as_array()).map_or(0, |a| a.len());
+    let given = root.count("station");
     if given < 2 {
+        if listed.is_some_and(|v| !v.get_ref().is_array()) {
+            return;
+        }
         root.mistakes().note(
             span,
             format!("a twist profile needs at least two stations; the plan has {given}"),
@@ -44,14 +48,45 @@ pub fn check_stations(root: &Table<'_, '_>, stations: &[Station]) {
         return;
     }
     // Stations that could not be read have mistakes of their own.
+    if stations.len() != given {
+        return;
+    }
     if let Some(first) = stations.first()
-        && stations.len() == given
         && stations.iter().all(|s| s.span == first.span)
     {
-        root.mistakes().note(
-            span,
-            format!("all {given} stations stand at the same span, {}", first.span),
-            None,
-        );
+        let what = format!("all {given} stations stand at the same span, {}", first.span);
+        return root.mistakes().note(span, what, None);
     }
+    let mut sorted: Vec<(usize, &Station)> = stations.iter().enumerate().collect();
+    sorted.sort_by(|(_, a), (_, b)| a.span.value().total_cmp(&b.span.value()));
+    for ((_, a), (place, b)) in sorted.iter().zip(sorted.iter().skip(1)) {
+        if a.span == b.span && !root.mistakes().full() {
+            let what = format!("the stations `{}` and `{}` both stand at {}", a.name, b.name, b.span);
+            root.mistakes().note(root.span_of("station", *place, "span"), what, None);
+        }
+    }
+}
+
+/// The shaft must be thinner than every bore.
+pub fn check_shaft(root: &Table<'_, '_>, shaft: Option<&Shaft>, bushes: &[Bush]) {
+    let Some(shaft) = shaft.filter(|_| bushes.len() == root.count("bush")) else { return };
+    for (place, bush) in bushes.iter().enumerate() {
+        if bush.bore <= shaft.diameter && !root.mistakes().full() {
+            let what =
+                format!("the bore of `{}` must be wider than the shaft, {}", bush.name, shaft.diameter);
+            root.mistakes().note(root.span_of("bush", place, "bore"), what, None);
+        }
+    }
+}
+
+/// So few points that they can all be listed; `None` if there are too many.
+pub fn check_size(root: &Table<'_, '_>, plan: &Plan) -> Option<()> {
+    let (points, most) = (plan.point_count(), Plan::MAX_POINTS);
+    if points <= most {
+        return Some(());
+    }
+    let what = format!("this plan comes to {points} points to measure; the most is {most}");
+    let span = root.value("spar").or(root.value("station")).map_or(0..0, toml::Spanned::span);
+    root.mistakes().note(span, what, Some("each spar has points at every station".to_owned()));
+    None
 }

@@ -10,8 +10,10 @@ pub struct PlanError {
     pub line: usize,
     /// Column in characters, from 1.
     pub column: usize,
-    /// The line as it stands, control characters shown as escapes.
+    /// The line as it stands, or the part of a long one around the mistake; what a terminal cannot show is replaced.
     pub text: String,
+    /// How many characters of `text` stand before the mistake.
+    pub indent: usize,
     /// How many characters of it are meant.
     pub width: usize,
     /// What is wrong.
@@ -20,31 +22,54 @@ pub struct PlanError {
     pub right: Option<String>,
 }
 
-/// Every mistake found in a plan, in the order of the text; never empty.
+/// The mistakes found in a plan, in the order of the text; never empty.
 #[derive(Clone, Debug, PartialEq, Eq)]
-pub struct PlanErrors(pub Vec<PlanError>);
+pub struct PlanErrors {
+    errors: Vec<PlanError>,
+    more: usize,
+}
 
 /// The longest excerpt shown, in characters.
 const EXCERPT: usize = 100;
-/// The most mistakes shown at once.
-const SHOWN: usize = 20;
+
+impl PlanErrors {
+    /// The mistakes, and how many more were found.
+    pub(super) const fn new(errors: Vec<PlanError>, more: usize) -> Self {
+        Self { errors, more }
+    }
+
+    /// The mistakes; in a text full of them the first twenty that were found.
+    #[must_use]
+    pub fn errors(&self) -> &[PlanError] {
+        &self.errors
+    }
+
+    /// How many more there are.
+    #[must_use]
+    pub const fn more(&self) -> usize {
+        self.more
+    }
+}
 
 impl PlanError {
     /// A mistake at a byte range of the text.
     pub(super) fn at(text: &str, span: Range<usize>, what: String, right: Option<String>) -> Self {
         let start = floor_boundary(text, span.start);
         let end = floor_boundary(text, span.end.max(start));
-        let before = text.get(..start).unwrap_or("");
+        let before = text.get(..start).unwrap_or_default();
         let line_start = before.rfind('\n').map_or(0, |i| i + 1);
-        let rest = text.get(line_start..).unwrap_or("");
-        let line_text = rest.lines().next().unwrap_or("");
-        let column = before.get(line_start..).unwrap_or("").chars().count() + 1;
-        let marked = text.get(start..end).unwrap_or("").lines().next().unwrap_or("");
+        let line_text = text.get(line_start..).and_then(|rest| rest.lines().next()).unwrap_or_default();
+        let column = before.get(line_start..).unwrap_or_default().chars().count();
+        let marked = text.get(start..end).and_then(|marked| marked.lines().next()).unwrap_or_default();
+        // A long line is shown from a little before the place meant.
+        let skipped = column.saturating_sub(EXCERPT / 2);
+        let indent = column - skipped;
         Self {
-            line: before.matches('\n').count() + 1,
-            column,
-            text: visible(line_text),
-            width: marked.trim_end().chars().count().max(1),
+            line: before.bytes().filter(|b| *b == b'\n').count() + 1,
+            column: column + 1,
+            text: line_text.chars().skip(skipped).take(EXCERPT).map(visible).collect(),
+            indent,
+            width: marked.trim_end().chars().count().clamp(1, EXCERPT - indent),
             what,
             right,
         }
@@ -59,36 +84,49 @@ fn floor_boundary(text: &str, at: usize) -> usize {
     at
 }
 
-fn visible(line: &str) -> String {
-    line.chars().take(4 * EXCERPT).map(|c| if c.is_control() { '\u{fffd}' } else { c }).collect()
+/// What a terminal shows in one place and is not steered by.
+fn visible(c: char) -> char {
+    match c {
+        '\t' => ' ',
+        '\u{200b}'..='\u{200f}' | '\u{2028}'..='\u{202e}' | '\u{2060}'..='\u{2069}' | '\u{feff}' => {
+            '\u{fffd}'
+        }
+        c if c.is_control() => '\u{fffd}',
+        c => c,
+    }
+}
+
+/// A piece of the plan's text, short enough and harmless enough to stand in a message.
+pub(super) fn quoted(text: &str) -> String {
+    const LONGEST: usize = 60;
+    let mut out: String = text.chars().take(LONGEST).map(visible).collect();
+    if text.chars().nth(LONGEST).is_some() {
+        out.push_str("...");
+    }
+    out
 }
 
 impl fmt::Display for PlanError {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         writeln!(f, "line {}, column {}: {}", self.line, self.column, self.what)?;
-        // A long line is shown from a little before the place meant.
-        let skip = (self.column - 1).saturating_sub(EXCERPT / 2);
-        let shown: String = self.text.chars().skip(skip).take(EXCERPT).collect();
-        writeln!(f, "  | {shown}")?;
-        let indent = self.column - 1 - skip;
-        let width = self.width.min(EXCERPT.saturating_sub(indent)).max(1);
-        write!(f, "  | {}{}", " ".repeat(indent), "^".repeat(width))?;
-        if let Some(right) = &self.right {
-            write!(f, "\n  {right}")?;
+        writeln!(f, "  | {}", self.text)?;
+        write!(f, "  | {}{}", " ".repeat(self.indent), "^".repeat(self.width))?;
+        match &self.right {
+            Some(right) => write!(f, "\n  {right}"),
+            None => Ok(()),
         }
-        Ok(())
     }
 }
 
 impl fmt::Display for PlanErrors {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        for (i, error) in self.0.iter().take(SHOWN).enumerate() {
+        for (i, error) in self.errors.iter().enumerate() {
             if i > 0 {
                 f.write_str("\n")?;
             }
             write!(f, "{error}")?;
         }
-        match self.0.len().saturating_sub(SHOWN) {
+        match self.more {
             0 => Ok(()),
             more => write!(f, "\nand {more} more"),
         }

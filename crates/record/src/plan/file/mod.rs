@@ -2,80 +2,104 @@
 
 mod checks;
 mod error;
+mod instruments;
+mod judging;
+mod mistakes;
 mod parts;
 mod patterns;
+mod spots;
+mod stages;
 mod supports;
+mod syntax;
 mod table;
+mod wing;
 
 pub use error::{PlanError, PlanErrors};
 
 use super::Plan;
-use error::PlanError as Mistake;
-use table::{Mistakes, Table};
+use mistakes::Mistakes;
+use table::Table;
 use toml::de::DeTable;
 
 /// The version of the plan's form that this program reads.
 const FORMAT: u32 = 1;
-/// The longest plan read, in bytes.
-const MAX_BYTES: usize = 4 << 20;
-/// The most of anything that a plan may list.
-const MOST: usize = 10_000;
 
 impl Plan {
+    /// The longest plan read, in bytes.
+    pub const MAX_BYTES: usize = 4 << 20;
+    /// The most of anything that a plan may list.
+    pub const MAX_ITEMS: usize = 10_000;
+    /// The most points a plan may come to: stations, and for heights and the like stations times spars.
+    pub const MAX_POINTS: usize = 200_000;
+
     /// Reads a plan.
     ///
     /// # Errors
     /// Every mistake found, each with line, column, the offending text and what would be right.
     pub fn parse(text: &str) -> Result<Self, PlanErrors> {
         let mistakes = Mistakes::in_text(text);
-        let alone = |what: String, right: &str| {
-            PlanErrors(vec![Mistake::at(text, 0..0, what, Some(right.to_owned()))])
-        };
-        if text.len() > MAX_BYTES {
-            return Err(alone(
-                format!("a plan has at most {} MiB; this has {} bytes", MAX_BYTES >> 20, text.len()),
-                "is this the right file?",
-            ));
-        }
-        if text.bytes().take(1 << 12).any(|b| b == 0) {
-            return Err(alone("this is not text".to_owned(), "is this the right file?"));
-        }
-        let root = match DeTable::parse(text) {
-            Ok(root) => root,
-            Err(error) => {
-                let span = error.span().unwrap_or(0..0);
-                mistakes.note(span, error.message(), Some("a plan is written in TOML 1.0".to_owned()));
-                return Err(PlanErrors(mistakes.finish()));
-            }
-        };
-        let table = Table::new(root.get_ref(), 0..0, "a plan", &mistakes);
-        check_format(&table);
-        let plan = parts::plan(&table, MOST);
-        table.finish();
-        match plan {
+        match read(text, &mistakes) {
             Some(plan) if mistakes.none() => Ok(plan),
             _ => {
                 if mistakes.none() {
                     mistakes.note(0..0, "the plan is not complete", None);
                 }
-                Err(PlanErrors(mistakes.finish()))
+                Err(mistakes.finish())
             }
         }
     }
 }
 
-fn check_format(table: &Table<'_, '_>) {
+fn read(text: &str, mistakes: &Mistakes<'_>) -> Option<Plan> {
+    let wrong_file = || Some("is this the right file?".to_owned());
+    if text.len() > Plan::MAX_BYTES {
+        let (most, bytes) = (Plan::MAX_BYTES >> 20, text.len());
+        mistakes.note(0..0, format!("a plan has at most {most} MiB; this has {bytes} bytes"), wrong_file());
+        return None;
+    }
+    if text.trim().is_empty() {
+        mistakes.note(0..0, "the plan is empty", wrong_file());
+        return None;
+    }
+    if let Some(at) = text.find(|c: char| c.is_control() && !matches!(c, '\n' | '\r' | '\t')) {
+        mistakes.note(at..at, "this is not text: there is a control character in it", wrong_file());
+        return None;
+    }
+    let root = match DeTable::parse(text) {
+        Ok(root) => root,
+        Err(error) => {
+            let span = error.span().unwrap_or(0..0);
+            let hint = syntax::hint(text, span.start);
+            mistakes.note(span, error.message(), Some(hint));
+            return None;
+        }
+    };
+    let table = Table::new(root.get_ref(), 0..0, "a plan", mistakes);
+    check_format(&table)?;
+    let plan = parts::plan(&table);
+    table.finish();
+    plan
+}
+
+/// `None` where the plan is of another form, so that nothing else in it can be judged.
+fn check_format(table: &Table<'_, '_>) -> Option<()> {
     let Some(value) = table.value("format") else {
         table.missing("format", "write format = 1 at the top");
-        return;
+        return Some(());
     };
     match table.whole("format") {
-        Some(FORMAT) | None => {}
-        Some(newer) if newer > FORMAT => table.mistakes().note(
-            value.span(),
-            format!("this plan is of format {newer}; this program reads format {FORMAT}"),
-            Some("a newer program is needed".to_owned()),
-        ),
-        Some(_) => table.wrong(value, "format", "1"),
+        Some(newer) if newer > FORMAT => {
+            table.mistakes().note(
+                value.span(),
+                format!("this plan is of format {newer}, written for a newer program; this one reads format {FORMAT}"),
+                Some("a newer program is needed".to_owned()),
+            );
+            None
+        }
+        Some(0) => {
+            table.wrong(value, "format", "1");
+            Some(())
+        }
+        _ => Some(()),
     }
 }

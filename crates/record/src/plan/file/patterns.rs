@@ -1,42 +1,82 @@
 //! `incidence@*`, `offset@front:*`: patterns of points, with `*` for any run of characters as in a POSIX shell.
 
-use super::table::{Mistakes, Name, nearest};
+use super::error::quoted;
+use super::mistakes::Mistakes;
+use super::table::Name;
 use crate::Point;
 use crate::plan::Plan;
-use std::collections::BTreeSet;
+use std::collections::{BTreeMap, BTreeSet};
+
+/// The most comparisons of a pattern with a point in one plan, so that no plan takes long to read.
+const MOST_COMPARED: usize = 10_000_000;
+/// The most points that all stages of a plan may list.
+const MOST_LISTED: usize = 500_000;
 
 /// Every point of the plan, by name.
-pub struct Patterns<'m> {
+pub struct Patterns<'p> {
+    plan: &'p Plan,
+    whole: bool,
+    mistakes: &'p Mistakes<'p>,
     points: Vec<(String, Point)>,
-    mistakes: &'m Mistakes<'m>,
+    place: BTreeMap<String, usize>,
+    compared: usize,
+    listed: usize,
 }
 
-impl<'m> Patterns<'m> {
-    /// Of this plan.
-    pub fn of(plan: &Plan, mistakes: &'m Mistakes<'m>) -> Self {
-        Self { points: plan.points().into_iter().map(|p| (p.to_string(), p)).collect(), mistakes }
+impl<'p> Patterns<'p> {
+    /// Of this plan; where it is not whole, a pattern that names nothing is passed over.
+    pub fn of(plan: &'p Plan, whole: bool, mistakes: &'p Mistakes<'p>) -> Self {
+        let points: Vec<(String, Point)> = plan.points().into_iter().map(|p| (p.to_string(), p)).collect();
+        let place = points.iter().enumerate().map(|(i, (name, _))| (name.clone(), i)).collect();
+        Self { plan, whole, mistakes, points, place, compared: 0, listed: 0 }
     }
 
     /// The points the patterns name, each once, in the plan's order. A pattern that names none is a mistake.
-    pub fn expand(&self, patterns: Vec<Name>) -> Vec<Point> {
+    pub fn expand(&mut self, patterns: Vec<Name>) -> Vec<Point> {
         let mut hit = BTreeSet::new();
         for (pattern, span) in patterns {
-            let before = hit.len();
+            if self.mistakes.full() {
+                break;
+            }
             let mut any = false;
-            for (i, (name, _)) in self.points.iter().enumerate() {
-                if matches(&pattern, name) {
-                    any = true;
-                    hit.insert(i);
+            if let Some(&i) = self.place.get(&pattern) {
+                any = true;
+                hit.insert(i);
+            } else if pattern.contains('*') {
+                let start = pattern.split('*').next().unwrap_or_default();
+                let begin_so =
+                    self.place.range(start.to_owned()..).take_while(|(name, _)| name.starts_with(start));
+                for (name, &i) in begin_so {
+                    self.compared += 1;
+                    if matches(&pattern, name) {
+                        any = true;
+                        hit.insert(i);
+                    }
+                }
+                if self.compared > MOST_COMPARED {
+                    self.mistakes.note(span, "too many patterns with * for a plan of this size", None);
+                    break;
                 }
             }
-            if !any && hit.len() == before {
-                let right = nearest(&pattern, self.points.iter().map(|(n, _)| n.as_str()))
-                    .map(|near| format!("did you mean `{near}`?"))
-                    .or_else(|| pattern.parse::<Point>().err().map(|e| e.why.to_owned()));
-                self.mistakes.note(span, format!("`{pattern}` names no point of this plan"), right);
+            if !any && self.whole {
+                self.unmatched(&pattern, span);
             }
         }
+        self.listed += hit.len();
+        if self.listed > MOST_LISTED {
+            self.mistakes.note(0..0, format!("the stages list more than {MOST_LISTED} points"), None);
+            return Vec::new();
+        }
         hit.into_iter().filter_map(|i| self.points.get(i).map(|(_, p)| p.clone())).collect()
+    }
+
+    fn unmatched(&self, pattern: &str, span: std::ops::Range<usize>) {
+        let right = match (self.plan.nearest_point(pattern), pattern.parse::<Point>()) {
+            (Some(near), _) => Some(format!("did you mean `{near}`?")),
+            (None, Ok(point)) => Some(self.plan.places_of(point.kind())),
+            (None, Err(error)) => Some(error.why.to_owned()),
+        };
+        self.mistakes.note(span, format!("`{}` names no point of this plan", quoted(pattern)), right);
     }
 }
 
@@ -76,6 +116,8 @@ mod tests {
             ("*@front:*", "offset@front:S3", true),
             ("*:S3", "offset@front:S33", false),
             ("o*t@*:S*3", "offset@front:S33", true),
+            ("S*3", "S3", true),
+            ("S3*3", "S3", false),
             ("*", "anything", true),
             ("", "anything", false),
         ] {

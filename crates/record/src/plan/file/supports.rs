@@ -1,24 +1,26 @@
 //! Supports, posts and feet from their tables.
 
 use super::checks::Names;
+use super::error::quoted;
 use super::parts::{DIRECTIONS, list};
-use super::table::{Table, nearest};
-use crate::plan::{Adjust, Foot, Post, Spar, Support, Travel};
+use super::table::{Name, Table};
+use crate::nearest::nearest;
+use crate::plan::{Adjust, Direction, Foot, Post, Spar, Support, Travel};
 use quantity::{Kind, Millimetres};
 
 /// The spar named by `spar`, which must be one of the plan's.
-pub fn known_spar(t: &Table<'_, '_>, spars: &[Spar]) -> Option<String> {
+pub fn known_spar(t: &Table<'_, '_>, spars: &[Spar]) -> Option<Name> {
     if t.value("spar").is_none() {
         t.missing("spar", "name the spar it belongs to");
     }
     let (name, span) = t.text("spar")?;
     if spars.iter().any(|s| s.name == name) {
-        return Some(name);
+        return Some((name, span));
     }
     let right = nearest(&name, spars.iter().map(|s| s.name.as_str()))
         .map(|n| format!("did you mean \"{n}\"?"))
         .unwrap_or_else(|| "each spar needs a [[spar]] of its own".to_owned());
-    t.mistakes().note(span, format!("there is no spar `{name}`"), Some(right));
+    t.mistakes().note(span, format!("there is no spar `{}`", quoted(&name)), Some(right));
     None
 }
 
@@ -26,12 +28,9 @@ pub fn known_spar(t: &Table<'_, '_>, spars: &[Spar]) -> Option<String> {
 pub fn support(t: &Table<'_, '_>, spars: &[Spar], names: &mut Names<'_>) -> Option<Support> {
     let name = names.take("support or foot", t.name("name"));
     let span = t.required("span", Kind::Length);
-    let spar = known_spar(t, spars);
-    if t.value("direction").is_none() {
-        t.missing("direction", "write direction = \"up\" or \"aft\"");
-    }
-    let direction = t.word("direction", &DIRECTIONS);
-    let (travel, adjust) = (travel(t), adjust(t));
+    let spar = known_spar(t, spars).map(|(spar, _)| spar);
+    let direction = t.required_word("direction", &DIRECTIONS);
+    let (travel, adjust) = (travel(t), adjust(t, direction));
     Some(Support {
         name: name?,
         span: Millimetres::new(span?),
@@ -43,14 +42,14 @@ pub fn support(t: &Table<'_, '_>, spars: &[Spar], names: &mut Names<'_>) -> Opti
 }
 
 /// A post with its feet.
-pub fn post(t: &Table<'_, '_>, most: usize, names: &mut Names<'_>) -> Option<Post> {
+pub fn post(t: &Table<'_, '_>, names: &mut Names<'_>) -> Option<Post> {
     let name = names.take("post", t.name("name"));
     let span = t.required("span", Kind::Length);
-    let feet = list(t, "foot", "a foot", most, |f| {
+    let feet = list(t, "foot", "a foot", |f| {
         let name = names.take("support or foot", f.name("name"));
         let aft = f.required("aft", Kind::Length);
         let out = f.quantity("out", Kind::Length).unwrap_or(0.0);
-        let (travel, adjust) = (travel(f), adjust(f));
+        let (travel, adjust) = (travel(f), adjust(f, Some(Direction::Up)));
         Some(Foot {
             name: name?,
             aft: Millimetres::new(aft?),
@@ -85,36 +84,50 @@ fn travel(t: &Table<'_, '_>) -> Option<Travel> {
 }
 
 /// `screw = { per_turn = 1.25, clockwise = "raises" }` or `shims = [0.1, 0.2]`; neither is a fixed support.
-fn adjust(t: &Table<'_, '_>) -> Option<Adjust> {
-    let screw = t.value("screw").is_some();
-    match (screw, t.value("shims")) {
-        (true, Some(at)) => {
-            t.mistakes().note(at.span(), "a support has a screw or shims, not both", None);
-            None
+fn adjust(t: &Table<'_, '_>, direction: Option<Direction>) -> Option<Adjust> {
+    let (screw, shims) = (t.value("screw"), t.value("shims"));
+    let adjust = match (screw, shims) {
+        (Some(_), Some(at)) => {
+            t.mistakes().note(at.span(), "it has a screw or shims, not both", None);
+            return None;
         }
-        (false, None) => Some(Adjust::Fixed),
-        (true, None) => {
-            let inner = t.table("screw", "a screw")?;
-            if inner.value("per_turn").is_none() {
-                inner.missing("per_turn", "give the travel of one turn, in mm");
+        (None, None) => {
+            if t.value("travel").is_some() {
+                t.missing("screw", "what has travel has a screw or shims to move it by");
             }
-            let per_turn = inner.positive("per_turn", Kind::Length, false);
-            let clockwise = inner.word("clockwise", &[("raises", true), ("lowers", false)]);
-            inner.finish();
-            Some(Adjust::Screw {
-                per_turn: Millimetres::new(per_turn?),
-                clockwise_raises: clockwise.unwrap_or(true),
-            })
+            return Some(Adjust::Fixed);
         }
-        (false, Some(at)) => {
-            let mut shims = t.quantities("shims", Kind::Length);
-            shims.sort_by(f64::total_cmp);
-            shims.dedup();
-            if shims.first().is_none_or(|s| *s <= 0.0) {
-                t.wrong(at, "shims", "a list of thicknesses above zero, as in [0.1, 0.2, 0.5]");
-                return None;
-            }
-            Some(Adjust::Shims { thicknesses: shims.into_iter().map(Millimetres::new).collect() })
-        }
+        (Some(_), None) => by_screw(t.table("screw", "a screw")?, direction),
+        (None, Some(_)) => by_shims(t),
+    };
+    if t.value("travel").is_none() {
+        t.missing("travel", "say how far it can go: travel = 12, or travel = { minus = 4, plus = 8 }, in mm");
     }
+    adjust
+}
+
+fn by_screw(t: Table<'_, '_>, direction: Option<Direction>) -> Option<Adjust> {
+    if t.value("per_turn").is_none() {
+        t.missing("per_turn", "give the travel of one turn, in mm");
+    }
+    let per_turn = t.positive("per_turn", Kind::Length, false);
+    let words: &[(&str, bool)] = match direction {
+        Some(Direction::Aft) => &[("aft", true), ("forward", false)],
+        Some(Direction::Up) => &[("raises", true), ("lowers", false)],
+        None => &[("raises", true), ("lowers", false), ("aft", true), ("forward", false)],
+    };
+    let clockwise_raises = t.required_word("clockwise", words);
+    t.finish();
+    Some(Adjust::Screw { per_turn: Millimetres::new(per_turn?), clockwise_raises: clockwise_raises? })
+}
+
+fn by_shims(t: &Table<'_, '_>) -> Option<Adjust> {
+    let mut shims = t.quantities("shims", Kind::Length);
+    shims.sort_by(f64::total_cmp);
+    shims.dedup();
+    if shims.first().is_none_or(|s| *s <= 0.0) {
+        t.wrong(t.value("shims")?, "shims", "a list of thicknesses above zero, as in [0.1, 0.2, 0.5]");
+        return None;
+    }
+    Some(Adjust::Shims { thicknesses: shims.into_iter().map(Millimetres::new).collect() })
 }

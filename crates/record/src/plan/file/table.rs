@@ -1,44 +1,15 @@
 //! Reading a table of the plan: each key asked for by name, whatever is left over named as unknown.
 
-use super::error::PlanError;
+use super::error::quoted;
+use super::mistakes::Mistakes;
 use crate::Limits;
-use quantity::Kind;
+use crate::nearest::nearest;
+use quantity::{Kind, Typed, TypedError};
 use std::cell::RefCell;
 use std::collections::BTreeSet;
 use std::ops::Range;
 use toml::Spanned;
 use toml::de::{DeTable, DeValue};
-
-/// Where mistakes are collected.
-pub struct Mistakes<'t> {
-    text: &'t str,
-    found: RefCell<Vec<(usize, PlanError)>>,
-}
-
-impl<'t> Mistakes<'t> {
-    /// None yet.
-    pub fn in_text(text: &'t str) -> Self {
-        Self { text, found: RefCell::new(Vec::new()) }
-    }
-
-    /// Notes a mistake.
-    pub fn note(&self, span: Range<usize>, what: impl Into<String>, right: Option<String>) {
-        let at = span.start;
-        self.found.borrow_mut().push((at, PlanError::at(self.text, span, what.into(), right)));
-    }
-
-    /// All of them in the order of the text.
-    pub fn finish(self) -> Vec<PlanError> {
-        let mut found = self.found.into_inner();
-        found.sort_by_key(|(at, _)| *at);
-        found.into_iter().map(|(_, e)| e).collect()
-    }
-
-    /// True if there are none.
-    pub fn none(&self) -> bool {
-        self.found.borrow().is_empty()
-    }
-}
 
 /// A table being read.
 pub struct Table<'a, 'i> {
@@ -76,7 +47,7 @@ impl<'a, 'i> Table<'a, 'i> {
     /// The value of a key, if it is there.
     pub fn value(&self, key: &'static str) -> Option<&'a Spanned<DeValue<'i>>> {
         self.asked.borrow_mut().insert(key);
-        self.table.iter().find(|(k, _)| k.get_ref() == key).map(|(_, v)| v)
+        self.table.get(key)
     }
 
     /// Says that a key is known here though nothing can be made of it yet.
@@ -97,51 +68,56 @@ impl<'a, 'i> Table<'a, 'i> {
             if asked.contains(word) {
                 continue;
             }
+            if self.mistakes.full() {
+                self.mistakes.note(key.span(), "", None);
+                continue;
+            }
             let right = nearest(word, asked.iter().copied())
                 .map(|near| format!("did you mean `{near}`?"))
                 .unwrap_or_else(|| {
                     let known: Vec<&str> = asked.iter().copied().collect();
                     format!("known here: {}", known.join(", "))
                 });
-            self.mistakes.note(key.span(), format!("{} has no key `{word}`", self.name), Some(right));
+            self.mistakes.note(
+                key.span(),
+                format!("{} has no key `{}`", self.name, quoted(word)),
+                Some(right),
+            );
         }
     }
 
-    /// A text.
+    /// A text of one line.
     pub fn text(&self, key: &'static str) -> Option<Name> {
-        let value = self.value(key)?;
-        let Some(text) = value.get_ref().as_str() else {
-            self.wrong(value, key, "a text in quotes");
-            return None;
-        };
-        Some((text.to_owned(), value.span()))
+        self.read_text(self.value(key)?, key)
+    }
+
+    /// The same, said to be missing if it is.
+    pub fn required_text(&self, key: &'static str) -> Option<Name> {
+        if self.value(key).is_none() {
+            self.missing(key, &format!("write {key} = \"...\""));
+        }
+        self.text(key)
     }
 
     /// A name: required, one to 80 characters, nothing in it that points are written with.
     pub fn name(&self, key: &'static str) -> Option<Name> {
-        if self.value(key).is_none() {
-            self.missing(key, &format!("write {key} = \"...\""));
-            return None;
-        }
-        let (text, span) = self.text(key)?;
-        self.check_name(&text, span.clone());
-        Some((text, span))
+        let (text, span) = self.required_text(key)?;
+        self.checked_name(text, span)
     }
 
-    /// Says what is wrong with a name, if something is.
-    pub fn check_name(&self, text: &str, span: Range<usize>) {
-        let bad = |why: &str| self.mistakes.note(span.clone(), format!("a name {why}"), None);
-        if text.trim().is_empty() {
-            bad("must not be empty");
-        } else if text.trim() != text {
-            bad("must not begin or end with a space");
+    /// The name if it is well made; what is wrong with it is noted.
+    pub fn checked_name(&self, text: String, span: Range<usize>) -> Option<Name> {
+        let why = if text.trim() != text {
+            "must not begin or end with a space".to_owned()
         } else if text.chars().count() > 80 {
-            bad("has at most 80 characters");
-        } else if text.chars().any(char::is_control) {
-            bad("must not hold control characters");
+            "has at most 80 characters".to_owned()
         } else if let Some(c) = text.chars().find(|c| "@:*".contains(*c)) {
-            bad(&format!("must not hold `{c}`: points are written with it"));
-        }
+            format!("must not hold `{c}`: points are written with it")
+        } else {
+            return Some((text, span));
+        };
+        self.mistakes.note(span, format!("a name {why}"), None);
+        None
     }
 
     /// A number or a text with a unit, of the given quantity, in the unit used inside.
@@ -181,6 +157,16 @@ impl<'a, 'i> Table<'a, 'i> {
         Some(number)
     }
 
+    /// A plain number from 0 to `most`.
+    pub fn number_within(&self, key: &'static str, most: f64) -> Option<f64> {
+        let number = self.number(key)?;
+        if (0.0..=most).contains(&number) {
+            return Some(number);
+        }
+        self.wrong(self.value(key)?, key, &format!("from 0 to {most}"));
+        None
+    }
+
     /// A whole number from 0.
     pub fn whole(&self, key: &'static str) -> Option<u32> {
         let value = self.value(key)?;
@@ -199,9 +185,20 @@ impl<'a, 'i> Table<'a, 'i> {
         let found = words.iter().find(|(word, _)| Some(*word) == text).map(|(_, t)| *t);
         if found.is_none() {
             let known: Vec<String> = words.iter().map(|(w, _)| format!("\"{w}\"")).collect();
-            self.wrong(value, key, &format!("one of {}", known.join(", ")));
+            let near = text.and_then(|given| nearest(given, words.iter().map(|(w, _)| *w)));
+            let what = format!("`{key}` must be one of {}", known.join(", "));
+            self.mistakes.note(value.span(), what, near.map(|word| format!("did you mean \"{word}\"?")));
         }
         found
+    }
+
+    /// The same, said to be missing if it is.
+    pub fn required_word<T: Copy>(&self, key: &'static str, words: &[(&str, T)]) -> Option<T> {
+        if self.value(key).is_none() {
+            let known: Vec<String> = words.iter().map(|(w, _)| format!("{key} = \"{w}\"")).collect();
+            self.missing(key, &format!("write {}", known.join(" or ")));
+        }
+        self.word(key, words)
     }
 
     /// A tolerance: a size that counts both ways, or a table with `lower`, `upper` or both.
@@ -267,6 +264,18 @@ impl<'a, 'i> Table<'a, 'i> {
         tables
     }
 
+    /// How many items a list has.
+    pub fn count(&self, list: &'static str) -> usize {
+        self.value(list).and_then(|v| v.get_ref().as_array()).map_or(0, |a| a.len())
+    }
+
+    /// Where a key of one table of a list stands, for what is found wrong later.
+    pub fn span_of(&self, list: &'static str, place: usize, key: &str) -> Range<usize> {
+        let item = self.value(list).and_then(|v| v.get_ref().as_array()).and_then(|a| a.get(place));
+        let value = item.and_then(|item| item.get_ref().as_table()?.get(key));
+        value.or(item).map_or(0..0, Spanned::span)
+    }
+
     /// A list of texts; empty if the key is not there.
     pub fn texts(&self, key: &'static str) -> Vec<Name> {
         let Some(value) = self.value(key) else { return Vec::new() };
@@ -276,10 +285,7 @@ impl<'a, 'i> Table<'a, 'i> {
         };
         let mut texts = Vec::with_capacity(list.len());
         for item in list.iter() {
-            match item.get_ref().as_str() {
-                Some(text) => texts.push((text.to_owned(), item.span())),
-                None => self.wrong(item, key, "a text in quotes"),
-            }
+            texts.extend(self.read_text(item, key));
         }
         texts
     }
@@ -299,46 +305,77 @@ impl<'a, 'i> Table<'a, 'i> {
         self.mistakes.note(value.span(), format!("`{key}` must be {wanted}"), None);
     }
 
-    fn read_quantity(&self, value: &Spanned<DeValue<'i>>, key: &str, kind: Kind) -> Option<f64> {
-        if let Some(number) = plain(value.get_ref()) {
-            return Some(number);
-        }
+    fn read_text(&self, value: &Spanned<DeValue<'i>>, key: &str) -> Option<Name> {
         let Some(text) = value.get_ref().as_str() else {
-            self.wrong(
-                value,
-                key,
-                &format!("a finite number in {} or a text with its unit", kind.base_symbol()),
-            );
+            self.wrong(value, key, "a text in quotes");
             return None;
         };
-        match quantity::typed(text, kind) {
-            Ok(typed) => Some(typed.amount.base()),
-            Err(why) => {
-                self.mistakes.note(value.span(), format!("`{key}`: {why}"), None);
-                None
-            }
+        let why = if text.trim().is_empty() {
+            "must not be empty"
+        } else if text.chars().any(char::is_control) {
+            "must stand on one line and hold no control characters"
+        } else if text.chars().count() > LONGEST_TEXT {
+            "has at most 400 characters"
+        } else {
+            return Some((text.to_owned(), value.span()));
+        };
+        self.mistakes.note(value.span(), format!("`{key}` {why}"), None);
+        None
+    }
+
+    fn read_quantity(&self, value: &Spanned<DeValue<'i>>, key: &str, kind: Kind) -> Option<f64> {
+        self.read_typed(value, key, kind.base_symbol(), |text| quantity::typed(text, kind))
+    }
+
+    /// A number or text of whatever quantity: a bare number as it is, a text by its unit.
+    pub fn any_quantity(&self, key: &'static str) -> Option<f64> {
+        let value = self.value(key)?;
+        match plain(value.get_ref()) {
+            Some(number) => Some(number),
+            None => self.read_typed(value, key, "the unit of what it reads", quantity::typed_any),
         }
+    }
+
+    /// Numbers go through the same grammar as texts, so that the same is refused.
+    fn read_typed(
+        &self,
+        value: &Spanned<DeValue<'i>>,
+        key: &str,
+        unit: &str,
+        read: impl Fn(&str) -> Result<Typed, TypedError>,
+    ) -> Option<f64> {
+        let span = value.span();
+        let (text, quote) = match value.get_ref() {
+            DeValue::Integer(n) if n.radix() == 10 => (n.as_str(), 0),
+            DeValue::Float(n) => (n.as_str(), 0),
+            DeValue::String(text) => (text.as_ref(), 1),
+            _ => {
+                self.wrong(value, key, &format!("a number in {unit}, or a text with its unit"));
+                return None;
+            }
+        };
+        let why = match read(text) {
+            Ok(typed) => return Some(typed.amount.base()),
+            Err(why) => why,
+        };
+        // Inside the quotes, where the text stands in the source as it is.
+        let inside = span.start + quote..span.end.saturating_sub(quote).max(span.start + quote);
+        let as_it_is = self.mistakes.text().get(inside.clone()) == Some(text);
+        let at = if quote > 0 && as_it_is && why.at > 0 { inside.start + why.at..inside.end } else { span };
+        self.mistakes.note(at, format!("`{key}`: {why}"), None);
+        None
     }
 }
 
+/// The most characters of a text.
+const LONGEST_TEXT: usize = 400;
+
 /// A finite number, written as integer or float.
 fn plain(value: &DeValue<'_>) -> Option<f64> {
-    let number = if let Some(float) = value.as_float() {
-        float.as_str().parse::<f64>().ok()?
-    } else {
-        let integer = value.as_integer()?;
-        #[expect(clippy::cast_precision_loss, reason = "a plan's whole numbers are far below 2^53")]
-        let number = i64::from_str_radix(integer.as_str(), integer.radix()).ok()? as f64;
-        number
+    let text = match value {
+        DeValue::Float(float) => float.as_str(),
+        DeValue::Integer(integer) if integer.radix() == 10 => integer.as_str(),
+        _ => return None,
     };
-    number.is_finite().then_some(number)
-}
-
-/// The known word nearest to a mistyped one, if one is near.
-pub fn nearest<'w>(word: &str, known: impl Iterator<Item = &'w str>) -> Option<&'w str> {
-    known
-        .map(|k| (strsim::damerau_levenshtein(&word.to_lowercase(), &k.to_lowercase()), k))
-        .filter(|(distance, k)| *distance <= (k.chars().count() / 3).max(2))
-        .min_by_key(|(distance, _)| *distance)
-        .map(|(_, k)| k)
+    text.parse::<f64>().ok().filter(|n| n.is_finite())
 }

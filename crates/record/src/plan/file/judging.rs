@@ -1,0 +1,49 @@
+//! The tolerances and the rule of decision, from their tables.
+
+use super::table::Table;
+use crate::Limits;
+use crate::plan::{Acceptance, Rule, Tolerances};
+use quantity::{Degrees, Kind, Millimetres};
+
+/// The rule of decision; what is left out is as by default.
+pub fn rule(t: Table<'_, '_>) -> Rule {
+    let mut rule = Rule::default();
+    if let Some(acceptance) =
+        t.word("acceptance", &[("guarded", Acceptance::Guarded), ("simple", Acceptance::Simple)])
+    {
+        rule.acceptance = acceptance;
+    }
+    if let (Some(level), Some(at)) = (t.number("level"), t.value("level")) {
+        match [0.95, 0.975, 0.99].contains(&level) {
+            true => rule.level = level,
+            false => t.wrong(at, "level", "0.95, 0.975 or 0.99"),
+        }
+    }
+    if let (Some(order), Some(at)) = (t.whole("max_order"), t.value("max_order")) {
+        match order {
+            1..=3 => rule.max_order = order as usize,
+            _ => t.wrong(at, "max_order", "1, 2 or 3"),
+        }
+    }
+    t.finish();
+    rule
+}
+
+/// The tolerances that are given.
+pub fn tolerances(t: Table<'_, '_>) -> Tolerances {
+    let degrees = |key| -> Option<Limits<Degrees>> { Some(t.limits(key, Kind::Angle)?.map(Degrees::new)) };
+    let tolerances = Tolerances {
+        setting: degrees("setting"),
+        washout: degrees("washout"),
+        station: degrees("station"),
+        neighbour: degrees("neighbour"),
+        left_right: degrees("left_right"),
+        straightness: t.positive("straightness", Kind::Length, false).map(Millimetres::new),
+        level: degrees("level"),
+        cross: degrees("cross"),
+        square: degrees("square"),
+        spacing: t.limits("spacing", Kind::Length).map(|l| l.map(Millimetres::new)),
+    };
+    t.finish();
+    tolerances
+}

@@ -1,0 +1,54 @@
+//! Where the mistakes of a plan are collected while it is read.
+
+use super::error::{PlanError, PlanErrors};
+use std::cell::{Cell, RefCell};
+use std::ops::Range;
+
+/// The most mistakes kept; further ones are counted.
+const KEPT: usize = 20;
+
+/// The mistakes found so far.
+pub struct Mistakes<'t> {
+    text: &'t str,
+    found: RefCell<Vec<(usize, PlanError)>>,
+    more: Cell<usize>,
+}
+
+impl<'t> Mistakes<'t> {
+    /// None yet.
+    pub fn in_text(text: &'t str) -> Self {
+        Self { text, found: RefCell::default(), more: Cell::new(0) }
+    }
+
+    /// The plan's text.
+    pub const fn text(&self) -> &'t str {
+        self.text
+    }
+
+    /// Notes a mistake.
+    pub fn note(&self, span: Range<usize>, what: impl Into<String>, right: Option<String>) {
+        if self.full() {
+            self.more.set(self.more.get() + 1);
+            return;
+        }
+        let at = span.start;
+        self.found.borrow_mut().push((at, PlanError::at(self.text, span, what.into(), right)));
+    }
+
+    /// True once further mistakes are only counted, so that nothing need be found out about them.
+    pub fn full(&self) -> bool {
+        self.found.borrow().len() >= KEPT
+    }
+
+    /// True if there are none.
+    pub fn none(&self) -> bool {
+        self.found.borrow().is_empty()
+    }
+
+    /// All of them in the order of the text.
+    pub fn finish(self) -> PlanErrors {
+        let mut found = self.found.into_inner();
+        found.sort_by_key(|(at, _)| *at);
+        PlanErrors::new(found.into_iter().map(|(_, error)| error).collect(), self.more.get())
+    }
+}

@@ -1,0 +1,41 @@
+//! Spot checks from their tables.
+
+use super::checks::Names;
+use super::table::Table;
+use crate::plan::Spot;
+use quantity::Kind;
+
+const QUANTITIES: [(&str, Kind); 4] = [
+    ("angle", Kind::Angle),
+    ("length", Kind::Length),
+    ("torque", Kind::Torque),
+    ("temperature", Kind::Temperature),
+];
+
+/// One spot check, alone or in its place of a row.
+pub fn spot(t: &Table<'_, '_>, names: &mut Names<'_>) -> Option<Spot> {
+    let name = names.take("spot check", t.name("name"));
+    let quantity = t.required_word("quantity", &QUANTITIES);
+    let limits = match quantity {
+        Some(kind) => t.lower_upper(kind),
+        None => {
+            // The quantity is wrong, not the limits: they are known here.
+            t.known("lower");
+            t.known("upper");
+            None
+        }
+    };
+    let row = match (t.text("row"), t.whole("place")) {
+        (Some((row, span)), Some(place)) => {
+            names.take("hole at the same place of a row", Some((format!("{row}, place {place}"), span)));
+            Some((row, place))
+        }
+        (None, None) => None,
+        (row, _) => {
+            let absent = if row.is_none() { "row" } else { "place" };
+            t.missing(absent, "a hole of a row has both: row = \"...\" and place = 1");
+            None
+        }
+    };
+    Some(Spot { name: name?, quantity: quantity?, limits, row })
+}

@@ -1,0 +1,25 @@
+//! What may be meant where the text is not TOML.
+
+/// What would be right at a place where TOML cannot be read.
+pub fn hint(text: &str, at: usize) -> String {
+    let before = text.get(..at).unwrap_or(text);
+    let start = before.rfind('\n').map_or(0, |n| n + 1);
+    let line = text.get(start..).and_then(|rest| rest.lines().next()).unwrap_or_default();
+    let Some((key, value)) = line.split_once('=') else {
+        return "a plan is written in TOML: [tables], and lines of the form key = value".to_owned();
+    };
+    let value = value.split('#').next().unwrap_or_default().trim();
+    if value.starts_with(|c: char| c.is_ascii_digit() || "+-.".contains(c)) {
+        let mut neighbours = value.chars().zip(value.chars().skip(1)).zip(value.chars().skip(2));
+        if neighbours.any(|((a, b), c)| a.is_ascii_digit() && b == ',' && c.is_ascii_digit()) {
+            return "write the decimal mark as a point, as in 0.35".to_owned();
+        }
+        if value.len() < 40 && !value.contains(['"', '[', '{']) {
+            return format!("a value with a unit stands in quotes: {} = \"{value}\"", key.trim_end());
+        }
+    }
+    if value.is_empty() {
+        return format!("write a value after {} =", key.trim());
+    }
+    "texts stand in quotes, lists between [ and ], and several values in a line between { and }".to_owned()
+}

@@ -1,0 +1,92 @@
+//! The wing as a whole and its stations, from their tables.
+
+use super::checks::Names;
+use super::table::Table;
+use crate::plan::{Attitude, Material, Side, Station, Wing};
+use quantity::{Degrees, Kind, Millimetres};
+
+/// Largest thermal expansion that anything a wing is made of has, per kelvin.
+const MOST_EXPANSION: f64 = 1e-3;
+
+/// The wing as a whole; root and tip datum are the first and the last station unless given.
+pub fn wing(t: Table<'_, '_>, stations: &[Station]) -> Option<Wing> {
+    let name = t.required_text("name").map(|(name, _)| name);
+    let side = t.required_word("side", &[("left", Side::Left), ("right", Side::Right)]);
+    let attitude = t.word(
+        "attitude",
+        &[
+            ("chord-level", Attitude::ChordLevel),
+            ("leading-edge-down", Attitude::LeadingEdgeDown),
+            ("leading-edge-up", Attitude::LeadingEdgeUp),
+        ],
+    );
+    let root = t.quantity("root", Kind::Length).or(stations.first().map(|s| s.span.value()));
+    let tip = t.quantity("tip", Kind::Length).or(stations.last().map(|s| s.span.value()));
+    if let (Some(root), Some(tip)) = (root, tip)
+        && root >= tip
+        && let Some(at) = t.value("root").or(t.value("tip"))
+    {
+        t.mistakes().note(
+            at.span(),
+            format!("the root datum ({root} mm) must be inboard of the tip datum ({tip} mm)"),
+            None,
+        );
+    }
+    let material = t.table("material", "[wing.material]").and_then(material);
+    let note = t.text("note").map(|(note, _)| note);
+    t.finish();
+    Some(Wing {
+        name: name?,
+        side: side?,
+        attitude: attitude.unwrap_or(Attitude::ChordLevel),
+        root: Millimetres::new(root?),
+        tip: Millimetres::new(tip?),
+        material,
+        note,
+    })
+}
+
+fn material(t: Table<'_, '_>) -> Option<Material> {
+    if t.value("expansion").is_none() {
+        t.missing("expansion", "write expansion = 23.0e-6, per kelvin, from the material's data");
+    }
+    let expansion = t.number_within("expansion", MOST_EXPANSION);
+    let expansion_u = t.number_within("expansion_u", MOST_EXPANSION).unwrap_or(0.0);
+    t.finish();
+    Some(Material { expansion: expansion?, expansion_u })
+}
+
+/// One station.
+pub fn station(t: &Table<'_, '_>, names: &mut Names<'_>) -> Option<Station> {
+    let name = names.take("station", t.name("name"));
+    let span = t.required("span", Kind::Length);
+    let chord = t.required("chord", Kind::Length);
+    let incidence = t.required("incidence", Kind::Angle);
+    if let (Some(value), Some(at)) = (span, t.value("span"))
+        && value < 0.0
+    {
+        t.wrong(at, "span", "zero or more: spans are counted outboard");
+    }
+    if let (Some(value), Some(at)) = (chord, t.value("chord"))
+        && value <= 0.0
+    {
+        t.wrong(at, "chord", "above zero");
+    }
+    let fixture = t.quantity("fixture", Kind::Angle);
+    let height_angle = t.quantity("height_angle", Kind::Angle);
+    for (key, angle) in [("incidence", incidence), ("fixture", fixture), ("height_angle", height_angle)] {
+        if angle.is_some_and(|a| a.abs() >= 90.0)
+            && let Some(at) = t.value(key)
+        {
+            t.wrong(at, key, "between -90° and 90°");
+        }
+    }
+    Some(Station {
+        name: name?,
+        span: Millimetres::new(span?),
+        chord: Millimetres::new(chord?),
+        incidence: Degrees::new(incidence?),
+        fixture: Degrees::new(fixture.unwrap_or(0.0)),
+        height_angle: Degrees::new(height_angle.unwrap_or(0.0)),
+    })
+}
