@@ -3,7 +3,7 @@
 use assess::advice::feet::tilt_from_feet;
 use assess::advice::{foot_advice, foot_moves, steps};
 use quantity::Millimetres;
-use record::plan::{Adjust, Direction, Foot, Post, Travel};
+use record::plan::{Adjust, Foot, Post, Travel};
 
 fn screw(per_turn: f64) -> Adjust {
     Adjust::Screw { per_turn: Millimetres::new(per_turn), clockwise_raises: true }
@@ -133,20 +133,20 @@ fn an_unreadable_tilt_moves_nothing() {
 fn words_name_the_way_a_hand_turns() {
     let right = screw(1.25);
     let left = Adjust::Screw { per_turn: Millimetres::new(1.25), clockwise_raises: false };
-    let say = |a: &Adjust, d, mm| steps::words("root front", a, d, mm);
-    assert_eq!(say(&right, Direction::Up, 0.468_75), "root front: 3/8 turn clockwise, raises 0.47 mm");
-    assert_eq!(say(&left, Direction::Up, 0.468_75), "root front: 3/8 turn anticlockwise, raises 0.47 mm");
-    assert_eq!(say(&right, Direction::Up, -2.5), "root front: 2 turns anticlockwise, lowers 2.50 mm");
+    let say = |a: &Adjust, does: &str, mm| steps::words("root front", a, does, mm);
+    assert_eq!(say(&right, "raises", 0.468_75), "root front: 3/8 turn clockwise, raises 0.47 mm");
+    assert_eq!(say(&left, "raises", 0.468_75), "root front: 3/8 turn anticlockwise, raises 0.47 mm");
+    assert_eq!(say(&right, "lowers", -2.5), "root front: 2 turns anticlockwise, lowers 2.50 mm");
     assert_eq!(
-        say(&left, Direction::Aft, -1.406_25),
+        say(&left, "moves forward", -1.406_25),
         "root front: 1 1/8 turns clockwise, moves forward 1.41 mm"
     );
     let shelf = Adjust::Shims { thicknesses: [0.1, 0.25, 0.5].map(Millimetres::new).to_vec() };
     assert_eq!(
-        say(&shelf, Direction::Up, 0.85),
+        say(&shelf, "raises", 0.85),
         "root front: put in shims of 0.5 + 0.25 + 0.1 mm, raises 0.85 mm"
     );
-    assert_eq!(say(&shelf, Direction::Up, -0.5), "root front: take out shim of 0.5 mm, lowers 0.50 mm");
+    assert_eq!(say(&shelf, "lowers", -0.5), "root front: take out shim of 0.5 mm, lowers 0.50 mm");
 }
 
 #[test]

@@ -4,7 +4,7 @@
 //! positive outboard end up, fore and aft positive leading edge up (x aft, y outboard, z up).
 
 use super::steps;
-use record::plan::{Direction, Foot, Post};
+use record::plan::{Foot, Post};
 use serde::Serialize;
 
 /// Feet nearer together than this in a direction cannot tilt the post that way, in mm.
@@ -100,7 +100,7 @@ fn foot_move(foot: &Foot, mm: f64) -> FootMove {
         foot: foot.name.clone(),
         mm,
         turns: steps::turns(&foot.adjust, mm),
-        words: steps::words(&foot.name, &foot.adjust, Direction::Up, mm),
+        words: steps::words(&foot.name, &foot.adjust, if mm < 0.0 { "lowers" } else { "raises" }, mm),
     }
 }
 

@@ -39,9 +39,8 @@ pub fn on_spar(plan: &Plan, spar: &str, direction: Direction, spans_mm: &[f64]) 
 #[must_use]
 pub fn carrying(plan: &Plan, span_mm: f64) -> Option<(&Spar, &Spar, f64)> {
     let span = Millimetres::new(span_mm);
-    let carried = |spar: &&Spar| {
-        plan.supports.iter().any(|s| s.spar == spar.name && s.direction == Direction::Up)
-    };
+    let carried =
+        |spar: &&Spar| plan.supports.iter().any(|s| s.spar == spar.name && s.direction == Direction::Up);
     let mut spars: Vec<(f64, &Spar)> =
         plan.spars.iter().filter(carried).map(|s| (plan.spar_aft(s, span).value(), s)).collect();
     spars.sort_by(|a, b| a.0.total_cmp(&b.0));

@@ -46,9 +46,10 @@ pub fn rows(plan: &Plan, assessment: &Assessment, learned: &Learned) -> Vec<Row>
     let mut targets = vec![of_judged(&twist.setting, root.clone())];
     let tip = less_root(learned.on_incidence(plan, plan.wing.tip.value()));
     targets.push(of_judged(&twist.washout_error, tip));
-    let limits = plan.tolerances.station.map_or((None, None), |l| {
-        (l.lower.map(|d| d.value()), l.upper.map(|d| d.value()))
-    });
+    let limits = plan
+        .tolerances
+        .station
+        .map_or((None, None), |l| (l.lower.map(|d| d.value()), l.upper.map(|d| d.value())));
     for station in &twist.stations {
         if let (Some(value), Some(u)) = (station.twist_error_deg, station.u_deg) {
             let per_mm = less_root(learned.on_incidence(plan, station.span_mm));

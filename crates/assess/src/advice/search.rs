@@ -15,7 +15,7 @@ const SOLVER: f64 = 1e-7;
 const MOST_NODES: usize = 20_000;
 
 /// What is judged and what each support can really do.
-#[derive(Clone, Debug)]
+#[derive(Clone, Copy, Debug)]
 pub struct Task<'a> {
     /// The limits.
     pub rows: &'a [Row],
@@ -51,6 +51,15 @@ impl Task<'_> {
     pub fn without_steps(&self) -> Result<(Vec<f64>, f64), ConicError> {
         let whole: Ranges = self.amounts.iter().map(|a| (0, a.len() - 1)).collect();
         self.least_worst(&whole)
+    }
+
+    /// The shortest moves of any size inside the amounts' ends that leave no ratio above the threshold.
+    ///
+    /// # Errors
+    /// [`ConicError::Infeasible`] where no moves do.
+    pub fn shortest_of_any_size(&self, threshold: f64) -> Result<Vec<f64>, ConicError> {
+        let whole: Ranges = self.amounts.iter().map(|a| (0, a.len() - 1)).collect();
+        self.shortest(&whole, threshold)
     }
 
     /// The moves. `slack` is by how much the largest ratio may be above the best before it counts as worse.
@@ -123,7 +132,8 @@ impl Task<'_> {
             }
             let long = length(&moves);
             let better = best.as_ref().is_none_or(|(l, kept)| {
-                long < l - ROUNDING || (long < l + ROUNDING && self.worst(&moves) < self.worst(kept) - ROUNDING)
+                long < l - ROUNDING
+                    || (long < l + ROUNDING && self.worst(&moves) < self.worst(kept) - ROUNDING)
             });
             if better {
                 *best = Some((long, moves));
@@ -182,7 +192,9 @@ impl Task<'_> {
     /// Splits at the support whose amount is farthest from a real one; the half nearer to it is looked at first.
     fn branch(&self, ranges: &Ranges, free: &[usize], at: &[f64], open: &mut Vec<Ranges>) {
         let gap = |i: usize| (self.amounts[i][nearest(&self.amounts[i], at[i])] - at[i]).abs();
-        let Some(&i) = free.iter().max_by(|a, b| gap(**a).total_cmp(&gap(**b)).then(b.cmp(a))) else { return };
+        let Some(&i) = free.iter().max_by(|a, b| gap(**a).total_cmp(&gap(**b)).then(b.cmp(a))) else {
+            return;
+        };
         let (low, high) = ranges[i];
         let below = self.amounts[i].partition_point(|a| *a <= at[i]).saturating_sub(1).clamp(low, high - 1);
         let (mut left, mut right) = (ranges.clone(), ranges.clone());
@@ -208,7 +220,8 @@ impl Task<'_> {
                 return None;
             }
         }
-        let inside = self.amounts[only][ranges[only].0..=ranges[only].1].iter().filter(|a| **a >= low && **a <= high);
+        let inside =
+            self.amounts[only][ranges[only].0..=ranges[only].1].iter().filter(|a| **a >= low && **a <= high);
         moves[only] = *inside.min_by(|a, b| a.abs().total_cmp(&b.abs()))?;
         Some(moves)
     }
@@ -217,13 +230,17 @@ impl Task<'_> {
     fn close_best(&self, ranges: &Ranges, only: usize) -> Vec<f64> {
         let mut moves = self.lowest(ranges);
         let (mut low, mut high) = ranges[only];
-        let mut at = |i: usize, moves: &mut Vec<f64>| {
+        let at = |i: usize, moves: &mut Vec<f64>| {
             moves[only] = self.amounts[only][i];
             self.worst(moves)
         };
         while low < high {
             let middle = usize::midpoint(low, high);
-            if at(middle, &mut moves) <= at(middle + 1, &mut moves) { high = middle } else { low = middle + 1 }
+            if at(middle, &mut moves) <= at(middle + 1, &mut moves) {
+                high = middle
+            } else {
+                low = middle + 1
+            }
         }
         at(low, &mut moves);
         moves
@@ -231,55 +248,85 @@ impl Task<'_> {
 
     /// The linear programme of the smallest largest ratio inside ranges.
     fn least_worst(&self, ranges: &Ranges) -> Result<(Vec<f64>, f64), ConicError> {
-        let count = self.amounts.len();
-        let mut cost = vec![0.0; count + 1];
-        cost[count] = 1.0;
+        let relaxed = Relaxed::new(self, ranges);
+        let ratio = relaxed.free.len();
+        let mut cost = vec![0.0; ratio + 1];
+        cost[ratio] = 1.0;
         let mut programme = Programme::minimise(cost);
-        for row in self.rows {
-            let mut expression = minus(row);
-            expression.terms.push((count, 1.0));
-            programme.at_least_zero(expression);
+        for mut left in self.rows.iter().map(|r| relaxed.minus(r)) {
+            left.terms.push((ratio, 1.0));
+            programme.at_least_zero(left);
         }
-        self.bound(ranges, &mut programme);
-        let mut unknowns = programme.solve()?.unknowns;
-        unknowns.truncate(count);
-        let worst = self.worst(&unknowns);
-        Ok((unknowns, worst))
+        relaxed.bound(&mut programme);
+        let moves = relaxed.whole(&programme.solve()?.unknowns);
+        let worst = self.worst(&moves);
+        Ok((moves, worst))
     }
 
     /// The linear programme of the shortest moves inside ranges that leave no ratio above the threshold.
     fn shortest(&self, ranges: &Ranges, threshold: f64) -> Result<Vec<f64>, ConicError> {
-        let count = self.amounts.len();
+        let relaxed = Relaxed::new(self, ranges);
+        let count = relaxed.free.len();
         let mut cost = vec![0.0; count];
         cost.extend(vec![1.0; count]);
         let mut programme = Programme::minimise(cost);
-        for row in self.rows {
-            let mut expression = minus(row);
-            expression.constant += threshold + SOLVER;
-            programme.at_least_zero(expression);
+        for mut left in self.rows.iter().map(|r| relaxed.minus(r)) {
+            left.constant += threshold + SOLVER;
+            programme.at_least_zero(left);
         }
-        for j in 0..count {
-            programme.at_least_zero(Expression::new(0.0, &[(count + j, 1.0), (j, 1.0)]));
-            programme.at_least_zero(Expression::new(0.0, &[(count + j, 1.0), (j, -1.0)]));
+        for k in 0..count {
+            programme.at_least_zero(Expression::new(0.0, &[(count + k, 1.0), (k, 1.0)]));
+            programme.at_least_zero(Expression::new(0.0, &[(count + k, 1.0), (k, -1.0)]));
         }
-        self.bound(ranges, &mut programme);
-        let mut unknowns = programme.solve()?.unknowns;
-        unknowns.truncate(count);
-        Ok(unknowns)
-    }
-
-    fn bound(&self, ranges: &Ranges, programme: &mut Programme) {
-        for (j, (range, amounts)) in ranges.iter().zip(self.amounts).enumerate() {
-            programme.at_least_zero(Expression::new(-amounts[range.0], &[(j, 1.0)]));
-            programme.at_least_zero(Expression::new(amounts[range.1], &[(j, -1.0)]));
-        }
+        relaxed.bound(&mut programme);
+        Ok(relaxed.whole(&programme.solve()?.unknowns))
     }
 }
 
-/// The row's ratio, negated.
-fn minus(row: &Row) -> Expression {
-    let terms = row.per_mm.iter().enumerate().filter(|(_, g)| **g != 0.0).map(|(j, g)| (j, -g)).collect();
-    Expression { constant: -row.now, terms }
+/// Moves of any size inside ranges: the unknowns of a linear programme are the supports whose range is open.
+struct Relaxed {
+    free: Vec<usize>,
+    ends: Vec<(f64, f64)>,
+    /// Moves with the free supports at the low end of their range.
+    low: Vec<f64>,
+}
+
+impl Relaxed {
+    fn new(task: &Task<'_>, ranges: &Ranges) -> Self {
+        let free: Vec<usize> = (0..ranges.len()).filter(|i| ranges[*i].0 < ranges[*i].1).collect();
+        let ends =
+            free.iter().map(|i| (task.amounts[*i][ranges[*i].0], task.amounts[*i][ranges[*i].1])).collect();
+        Self { free, ends, low: task.lowest(ranges) }
+    }
+
+    /// The row's ratio as an expression of the unknowns, negated.
+    fn minus(&self, row: &Row) -> Expression {
+        let mut constant = -row.after(&self.low);
+        let mut terms = Vec::with_capacity(self.free.len() + 1);
+        for (k, i) in self.free.iter().enumerate() {
+            if row.per_mm[*i] != 0.0 {
+                constant += row.per_mm[*i] * self.low[*i];
+                terms.push((k, -row.per_mm[*i]));
+            }
+        }
+        Expression { constant, terms }
+    }
+
+    fn bound(&self, programme: &mut Programme) {
+        for (k, (low, high)) in self.ends.iter().enumerate() {
+            programme.at_least_zero(Expression::new(-low, &[(k, 1.0)]));
+            programme.at_least_zero(Expression::new(*high, &[(k, -1.0)]));
+        }
+    }
+
+    /// Moves of all supports from the unknowns, held inside the ranges.
+    fn whole(&self, unknowns: &[f64]) -> Vec<f64> {
+        let mut moves = self.low.clone();
+        for ((i, (low, high)), v) in self.free.iter().zip(&self.ends).zip(unknowns) {
+            moves[*i] = v.clamp(*low, *high);
+        }
+        moves
+    }
 }
 
 fn length(moves: &[f64]) -> f64 {

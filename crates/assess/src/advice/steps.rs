@@ -1,6 +1,6 @@
 //! What a screw or a shelf of shims can really do, and how a hand is told to do it.
 
-use record::plan::{Adjust, Direction, Travel};
+use record::plan::{Adjust, Travel};
 
 /// Parts of a turn that a hand can set and read.
 pub const PARTS_OF_A_TURN: f64 = 8.0;
@@ -143,10 +143,9 @@ pub fn shims(adjust: &Adjust, amount_mm: f64) -> Option<Vec<f64>> {
     }
 }
 
-/// The sentence for a hand: `root front: 3/8 turn clockwise, raises 0.47 mm`.
+/// The sentence for a hand: `root front: 3/8 turn clockwise, raises 0.47 mm`. `does` is what the amount does (`raises`).
 #[must_use]
-pub fn words(name: &str, adjust: &Adjust, direction: Direction, amount_mm: f64) -> String {
-    let does = effect(direction, amount_mm);
+pub fn words(name: &str, adjust: &Adjust, does: &str, amount_mm: f64) -> String {
     let size = amount_mm.abs();
     if let Some(turns) = turns(adjust, amount_mm) {
         let way = if turns < 0.0 { "anticlockwise" } else { "clockwise" };
@@ -157,16 +156,6 @@ pub fn words(name: &str, adjust: &Adjust, direction: Direction, amount_mm: f64) 
     let noun = if stack.len() == 1 { "shim" } else { "shims" };
     let verb = if amount_mm < 0.0 { "take out" } else { "put in" };
     format!("{name}: {verb} {noun} of {list} mm, {does} {size:.2} mm")
-}
-
-/// What an amount does in the support's direction.
-fn effect(direction: Direction, amount_mm: f64) -> &'static str {
-    match (direction, amount_mm < 0.0) {
-        (Direction::Up, false) => "raises",
-        (Direction::Up, true) => "lowers",
-        (Direction::Aft, false) => "moves aft",
-        (Direction::Aft, true) => "moves forward",
-    }
 }
 
 /// `3/8 turn`, `1 turn`, `1 1/2 turns`; `turns` is not negative.

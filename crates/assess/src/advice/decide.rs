@@ -1,0 +1,162 @@
+//! Move, leave alone, or measure first: what the readings allow.
+
+use super::influence;
+use crate::history::Fold;
+use crate::view::{Assessment, PointState, PointView, Twist, Verdict};
+use record::plan::Plan;
+use record::{Point, PointKind};
+
+/// Readings of one facing after which an undecided value counts as measured again.
+const AGAIN: usize = 2;
+
+/// What the readings allow, with reasons.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Ruling {
+    /// Look for moves.
+    Seek(Vec<String>),
+    /// Everything is within.
+    Leave,
+    /// Measure first.
+    Measure(Vec<String>),
+    /// Nothing could be moved, or nothing says how far.
+    Cannot(Vec<String>),
+}
+
+/// Decides whether moves may be sought at all.
+#[must_use]
+pub fn ruling(plan: &Plan, fold: &Fold<'_>, assessment: &Assessment) -> Ruling {
+    let Some(twist) = &assessment.twist else {
+        let missing = lacking(assessment, None);
+        let mut reasons = vec!["fewer than two stations have a fresh reading of incidence".to_owned()];
+        reasons.extend((!missing.is_empty()).then(|| format!("measure {}", list(&missing))));
+        return Ruling::Measure(reasons);
+    };
+    let unreadable = unreadable(assessment, twist);
+    if !unreadable.is_empty() {
+        return Ruling::Measure(unreadable);
+    }
+    let verdicts = verdicts(twist);
+    if verdicts.is_empty() {
+        let why = "the plan gives no tolerance for setting or twist, so nothing says how far is far enough";
+        return Ruling::Cannot(vec![why.to_owned()]);
+    }
+    let outside = verdicts.iter().any(|(_, v, _)| *v == Verdict::Outside);
+    let undecided: Vec<&Ruled<'_>> = verdicts.iter().filter(|(_, v, _)| *v == Verdict::Undecided).collect();
+    let mut reasons = Vec::new();
+    if !outside && undecided.is_empty() {
+        return Ruling::Leave;
+    }
+    if !outside {
+        if !measured_again(fold, assessment) {
+            let words = |(what, _, decide): &&Ruled<'_>| match decide {
+                Some(how) => format!("{what} is undecided; {how}"),
+                None => format!("{what} is undecided: measure it again"),
+            };
+            return Ruling::Measure(undecided.iter().map(words).collect());
+        }
+        let names: Vec<String> = undecided.iter().map(|(what, _, _)| (*what).to_owned()).collect();
+        reasons.push(format!(
+            "{} stayed undecided after measuring again; moving nearer the middle decides it",
+            list(&names)
+        ));
+    }
+    if !something_moves(plan) {
+        let why = "the plan lists no support that can be moved under a second spar; two spars, each on supports, set the \
+                   incidence";
+        return Ruling::Cannot(vec![why.to_owned()]);
+    }
+    Ruling::Seek(reasons)
+}
+
+/// What is judged, its verdict, what would decide it.
+type Ruled<'a> = (&'a str, Verdict, Option<&'a str>);
+
+fn verdicts(twist: &Twist) -> Vec<Ruled<'_>> {
+    let parts = [&twist.setting, &twist.washout_error].into_iter().chain(&twist.neighbours);
+    let parts = parts.filter_map(|j| Some((j.what.as_str(), j.verdict?, j.decide.as_deref())));
+    let stations = twist.stations.iter();
+    parts.chain(stations.filter_map(|s| Some((s.name.as_str(), s.verdict?, s.decide.as_deref())))).collect()
+}
+
+fn unreadable(assessment: &Assessment, twist: &Twist) -> Vec<String> {
+    let mut out = Vec::new();
+    let lacking = lacking(assessment, Some(twist));
+    if !lacking.is_empty() {
+        out.push(format!("measure {} first: no fresh reading", list(&lacking)));
+    }
+    for station in twist.stations.iter().filter(|s| s.remeasure) {
+        out.push(format!(
+            "{} stands out from the other stations: measure it again, seated afresh",
+            station.name
+        ));
+    }
+    // A point that is undecided where its station is not has a reading that proves nothing.
+    let doubtful = assessment
+        .points
+        .iter()
+        .filter(|p| p.state == PointState::Fresh && p.verdict == Some(Verdict::Undecided));
+    let mut why: Vec<String> = doubtful
+        .filter(|p| {
+            station_of(p)
+                .and_then(|s| twist.stations.iter().find(|t| t.name == s))
+                .is_some_and(|t| matches!(t.verdict, Some(Verdict::Within | Verdict::Outside)))
+        })
+        .map(|p| p.decide.clone().unwrap_or_else(|| format!("{} is undecided: measure it again", p.point)))
+        .collect();
+    why.sort();
+    why.dedup();
+    out.extend(why);
+    out
+}
+
+/// Points of the profile that are wanted and have no fresh reading: those the stage requires, and stale ones of stations
+/// that have nothing else.
+fn lacking(assessment: &Assessment, twist: Option<&Twist>) -> Vec<String> {
+    let measured = |name: &str| {
+        twist.is_some_and(|t| t.stations.iter().any(|s| s.name == name && s.measured_deg.is_some()))
+    };
+    let wanted = |p: &&PointView| {
+        p.state != PointState::Fresh
+            && station_of(p).is_some_and(|s| p.required || (p.state == PointState::Stale && !measured(&s)))
+    };
+    assessment.points.iter().filter(wanted).map(|p| p.point.clone()).collect()
+}
+
+/// The station of a point that feeds the profile.
+fn station_of(point: &PointView) -> Option<String> {
+    let point: Point = point.point.parse().ok()?;
+    let feeds = matches!(point.kind(), PointKind::Incidence | PointKind::Height | PointKind::Plumb);
+    feeds.then(|| point.place().to_owned())
+}
+
+/// True if every fresh reading of the profile was taken again, in a further round or by further seatings.
+fn measured_again(fold: &Fold<'_>, assessment: &Assessment) -> bool {
+    let fresh = assessment.points.iter().filter(|p| p.state == PointState::Fresh && station_of(p).is_some());
+    let again = |p: &PointView| {
+        let needed = if p.reversed { 2 * AGAIN } else { AGAIN };
+        let rounds =
+            p.point.parse().ok().and_then(|point: Point| fold.points.get(&point)).map_or(0, |f| f.rounds);
+        rounds >= AGAIN || p.readings >= needed
+    };
+    fresh.fold(None, |all: Option<bool>, p| Some(all.unwrap_or(true) && again(p))).unwrap_or(false)
+}
+
+fn something_moves(plan: &Plan) -> bool {
+    let at = plan.wing.tip.value();
+    influence::carrying(plan, at).is_some()
+        && plan.supports.iter().any(|s| !matches!(s.adjust, record::plan::Adjust::Fixed))
+}
+
+/// `a, b and c`; a long list is cut with a count.
+#[must_use]
+pub fn list(names: &[String]) -> String {
+    const SHOWN: usize = 6;
+    match names {
+        [] => String::new(),
+        [only] => only.clone(),
+        many if many.len() > SHOWN => {
+            format!("{} and {} more", many[..SHOWN].join(", "), many.len() - SHOWN)
+        }
+        [head @ .., last] => format!("{} and {last}", head.join(", ")),
+    }
+}

@@ -1,0 +1,102 @@
+//! From the log's history to what can be learned from it: moves, and the profile before and after them.
+
+use crate::assembly::{current_values, fit_of};
+use crate::estimate::{Estimate, Shared};
+use crate::history::Fold;
+use crate::twist::{self, ProfileFit};
+use record::plan::Plan;
+use record::{Entry, What};
+use std::collections::{BTreeMap, BTreeSet};
+
+/// One thing that taught something, in the order in which they happened.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Event {
+    /// A stage began: the wing is stiffer or softer than before.
+    Stage,
+    /// Supports were moved and the profile was measured before and after.
+    Observed(Observation),
+}
+
+/// Moves with what they did.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Observation {
+    /// Place of the support in the plan's list, and mm, summed over what was recorded.
+    pub moves: Vec<(usize, f64)>,
+    /// The change of each station measured both times.
+    pub stations: Vec<Seen>,
+    /// Errors several changes share: by how much each station's change shifts with one standard uncertainty of it, in
+    /// degrees.
+    pub shared: Vec<Vec<f64>>,
+}
+
+/// Change of the incidence at a station.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Seen {
+    /// Its span.
+    pub span_mm: f64,
+    /// Change of the measured incidence, after less before.
+    pub change_deg: f64,
+    /// Standard uncertainty of its own.
+    pub own_deg: f64,
+}
+
+/// Everything the log teaches about the supports. Rounds with a stage between them, and rounds between which a foot or
+/// something unknown to the plan was moved, teach nothing.
+#[must_use]
+pub fn events(plan: &Plan, entries: &[Entry], fold: &Fold<'_>) -> Vec<Event> {
+    let stages: Vec<u64> = entries
+        .iter()
+        .filter(|e| matches!(e.what, What::Stage { .. }) && !fold.withdrawals.contains(e.seq))
+        .map(|e| e.seq)
+        .collect();
+    let mut rounds: Vec<(u64, Profile)> =
+        fold.profiles.iter().filter_map(|p| Some((p.ended_by, profile(&fit_of(plan, fold, p)?)))).collect();
+    if let Some(now) = twist::fit_profile(plan, &current_values(plan, fold)) {
+        rounds.push((u64::MAX, profile(&now)));
+    }
+    let mut out = Vec::new();
+    for pair in rounds.windows(2) {
+        let [(from, before), (to, after)] = pair else { continue };
+        let between = |seq: u64| seq >= *from && seq < *to;
+        if stages.iter().any(|s| between(*s)) {
+            out.push(Event::Stage);
+            continue;
+        }
+        let moves = moves_between(plan, fold, &between);
+        let seen = moves.map(|moves| compare(plan, moves, before, after));
+        out.extend(seen.filter(|o| !o.moves.is_empty() && o.stations.len() >= 2).map(Event::Observed));
+    }
+    out
+}
+
+/// Deviations of the stations of a profile, by their place in the plan.
+type Profile = BTreeMap<usize, Estimate>;
+
+fn profile(fit: &ProfileFit) -> Profile {
+    fit.stations.iter().map(|s| (s.index, s.incidence.estimate.clone())).collect()
+}
+
+/// Sums of the moves of each support; none if something was moved whose effect is not known.
+fn moves_between(plan: &Plan, fold: &Fold<'_>, between: &impl Fn(u64) -> bool) -> Option<Vec<(usize, f64)>> {
+    let mut sums: BTreeMap<usize, f64> = BTreeMap::new();
+    for (_, _, _, made) in fold.moves.iter().filter(|m| between(m.0)) {
+        let support = plan.supports.iter().position(|s| s.name == made.support)?;
+        *sums.entry(support).or_insert(0.0) += made.amount.value();
+    }
+    Some(sums.into_iter().filter(|(_, mm)| *mm != 0.0).collect())
+}
+
+fn compare(plan: &Plan, moves: Vec<(usize, f64)>, before: &Profile, after: &Profile) -> Observation {
+    let mut stations = Vec::new();
+    let mut changes = Vec::new();
+    for (index, now) in after {
+        let (Some(then), Some(station)) = (before.get(index), plan.stations.get(*index)) else { continue };
+        let change = Estimate::propagate(now.value - then.value, &[(1.0, now), (-1.0, then)]);
+        stations.push(Seen { span_mm: station.span.value(), change_deg: change.value, own_deg: change.own });
+        changes.push(change);
+    }
+    let errors: BTreeSet<&Shared> = changes.iter().flat_map(|c| c.shared.keys()).collect();
+    let part = |e: &&Shared| changes.iter().map(|c| c.shared.get(*e).copied().unwrap_or(0.0)).collect();
+    let shared = errors.iter().map(part).collect();
+    Observation { moves, stations, shared }
+}

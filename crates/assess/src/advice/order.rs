@@ -1,0 +1,50 @@
+//! The order of moves: on the way, the wing should never be further out than it need be.
+
+use super::search::Task;
+
+/// Sets up to this size are ordered by trying every order.
+const TRIED: usize = 5;
+/// Orders whose worst moment differs by less than this are alike; then the moves go from the root outboard.
+const ALIKE: f64 = 0.1;
+
+/// Supports of the moves that are not zero, in the order to make them: the one whose worst moment is least; among alike
+/// ones by growing span. `spans` is where each support stands.
+#[must_use]
+pub fn order(task: &Task<'_>, spans: &[f64], moves: &[f64]) -> Vec<usize> {
+    let mut natural: Vec<usize> = (0..moves.len()).filter(|i| moves[*i] != 0.0).collect();
+    natural.sort_by(|a, b| spans[*a].total_cmp(&spans[*b]).then(a.cmp(b)));
+    if natural.len() > TRIED {
+        return natural;
+    }
+    let mut best = (worst_moment(task, &natural, moves), natural.clone());
+    permute(&natural, &mut Vec::new(), &mut |order| {
+        let worst = worst_moment(task, order, moves);
+        if worst < best.0 - ALIKE {
+            best = (worst, order.to_vec());
+        }
+    });
+    best.1
+}
+
+fn worst_moment(task: &Task<'_>, order: &[usize], moves: &[f64]) -> f64 {
+    let mut so_far = vec![0.0; moves.len()];
+    let mut worst = f64::NEG_INFINITY;
+    for i in order {
+        so_far[*i] = moves[*i];
+        worst = worst.max(task.worst(&so_far));
+    }
+    worst
+}
+
+fn permute(rest: &[usize], head: &mut Vec<usize>, each: &mut impl FnMut(&[usize])) {
+    if rest.is_empty() {
+        each(head);
+    }
+    for (k, item) in rest.iter().enumerate() {
+        head.push(*item);
+        let mut left = rest.to_vec();
+        left.remove(k);
+        permute(&left, head, each);
+        head.pop();
+    }
+}
