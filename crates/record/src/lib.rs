@@ -5,6 +5,7 @@
 
 mod entry;
 mod instrument;
+mod json;
 mod limits;
 mod nearest;
 pub mod plan;
@@ -14,6 +15,7 @@ mod time;
 
 pub use entry::{Entry, GateState, Move, OpenAction, OpenItem, Signature, Signed, What};
 pub use instrument::{Instrument, InstrumentCheck, InstrumentKind};
+pub use json::EntryError;
 pub use limits::Limits;
 pub use plan::Plan;
 pub use point::{Point, PointKind, PointParseError};

@@ -1,0 +1,98 @@
+//! What happened, as JSON: `{"kind": .., "body": {..}}`, compact, its keys in a fixed order, every number exact.
+
+use crate::What;
+use serde::Deserialize;
+use std::fmt;
+
+impl What {
+    /// The word for each kind of entry, as it stands in the JSON.
+    pub const KINDS: [&str; 12] = [
+        "started",
+        "replanned",
+        "instrument",
+        "instrument-check",
+        "reading",
+        "withdrawn",
+        "stage",
+        "move",
+        "open-item",
+        "drift",
+        "signed",
+        "note",
+    ];
+
+    /// The JSON of it. The same value always gives the same bytes.
+    ///
+    /// # Errors
+    /// When a number in it is not finite, which JSON has no way to write.
+    pub fn to_json(&self) -> Result<String, EntryError> {
+        let json = serde_json::to_string(self).map_err(|why| EntryError::Broken(words(&why)))?;
+        // A number that is not finite is written as null, which does not read back as a number.
+        if json.contains("null") && serde_json::from_str::<Self>(&json).is_err() {
+            return Err(EntryError::NotFinite);
+        }
+        Ok(json)
+    }
+
+    /// Reads what [`What::to_json`] wrote.
+    ///
+    /// # Errors
+    /// When the kind is not known, the body does not fit the kind, or it is not JSON at all.
+    pub fn from_json(json: &str) -> Result<Self, EntryError> {
+        serde_json::from_str(json).map_err(|why| match serde_json::from_str::<Head>(json) {
+            Ok(Head { kind }) if Self::KINDS.contains(&kind.as_str()) => {
+                EntryError::Misfit { kind, why: words(&why) }
+            }
+            Ok(Head { kind }) => EntryError::UnknownKind(kind),
+            Err(_) => EntryError::Broken(words(&why)),
+        })
+    }
+}
+
+#[derive(Deserialize)]
+struct Head {
+    kind: String,
+}
+
+/// The message without line and column, which count in a text that nobody sees.
+fn words(error: &serde_json::Error) -> String {
+    let text = error.to_string();
+    text.rfind(" at line ").and_then(|end| text.get(..end)).unwrap_or(&text).to_owned()
+}
+
+/// An entry that cannot be written or read.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum EntryError {
+    /// A kind that this program does not know.
+    UnknownKind(String),
+    /// The body is not what its kind has.
+    Misfit {
+        /// The kind.
+        kind: String,
+        /// What does not fit.
+        why: String,
+    },
+    /// A number that is infinite or not a number.
+    NotFinite,
+    /// Not JSON, or not an entry.
+    Broken(String),
+}
+
+impl fmt::Display for EntryError {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self {
+            Self::UnknownKind(kind) => {
+                write!(
+                    f,
+                    "its kind `{}` is not known here: it was written by a newer version",
+                    kind.escape_debug()
+                )
+            }
+            Self::Misfit { kind, why } => write!(f, "its body does not fit its kind `{kind}` ({why})"),
+            Self::NotFinite => f.write_str("a number in it is not finite"),
+            Self::Broken(why) => write!(f, "it is not an entry ({why})"),
+        }
+    }
+}
+
+impl std::error::Error for EntryError {}

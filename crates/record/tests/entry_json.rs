@@ -1,0 +1,198 @@
+//! Entries as JSON: the same value back, the same bytes again, and what cannot be read is said in words.
+
+use proptest::prelude::*;
+use proptest::test_runner::{Config, RngAlgorithm, TestRng, TestRunner};
+use quantity::{Celsius, Kind, Millimetres};
+use record::{
+    At, EntryError, Facing, GateState, Instrument, InstrumentCheck, InstrumentKind, Move, OpenAction,
+    OpenItem, Point, PointKind, Reading, Signature, Signed, Source, What,
+};
+
+fn reading(value: f64) -> Reading {
+    Reading {
+        point: Point::on(PointKind::Height, "rear", "S9"),
+        text: "3.2 mm".to_owned(),
+        quantity: Kind::Length,
+        value,
+        resolution: 0.1,
+        facing: None,
+        instrument: None,
+        temperature: None,
+        round: 4,
+        scatter: None,
+        samples: None,
+        unsettled: false,
+        source: Source::Typed,
+        note: None,
+    }
+}
+
+fn instrument() -> Instrument {
+    Instrument {
+        name: "beam level".to_owned(),
+        number: Some("0417".to_owned()),
+        kind: InstrumentKind::Inclinometer,
+        resolution: 0.1,
+        accuracy: Some(0.1),
+        repeatability: None,
+        scale: None,
+        expansion: None,
+        checked: "2031-01-10".parse().ok(),
+        due: None,
+    }
+}
+
+/// One of every kind.
+fn every_kind() -> Vec<What> {
+    let text = || "words \"with\" marks \u{b0}\n".to_owned();
+    vec![
+        What::Started { plan: "format = 1\n".to_owned(), program: text() },
+        What::Replanned { plan: text(), reason: text() },
+        What::Instrument(instrument()),
+        What::InstrumentCheck(InstrumentCheck {
+            instrument: text(),
+            method: "reversal".to_owned(),
+            found: -0.05,
+            u: 0.02,
+            passed: true,
+        }),
+        What::Reading(Reading {
+            facing: Some(Facing::Aft),
+            temperature: Some(Celsius::new(21.5)),
+            scatter: Some(0.01),
+            samples: Some(12),
+            unsettled: true,
+            ..reading(-0.35)
+        }),
+        What::Withdrawn { seq: u64::MAX, reason: text() },
+        What::Stage { name: text() },
+        What::Move(Move {
+            support: text(),
+            amount: Millimetres::new(0.47),
+            text: "3/8 turn clockwise".to_owned(),
+        }),
+        What::OpenItem(OpenItem { item: text(), action: OpenAction::Carried, reason: Some(text()) }),
+        What::Drift {
+            point: Point::at(PointKind::Level, "root-post"),
+            mean: 0.1,
+            least: 0.0,
+            most: 0.2,
+            samples: 60,
+            seconds: 60,
+            temperature: None,
+            shift: Some((0.05, At::from_millis(1_900_000_000_000))),
+        },
+        What::Signed(Signed {
+            who: text(),
+            capacity: text(),
+            statement: text(),
+            gate: GateState::Clear,
+            entries: 61,
+            head: "00ff".to_owned(),
+            signature: Some(Signature { key: "01".to_owned(), bytes: "02".to_owned() }),
+        }),
+        What::Note { text: text() },
+    ]
+}
+
+#[test]
+fn every_kind_comes_back_and_is_in_the_list_of_kinds() {
+    let all = every_kind();
+    assert_eq!(all.len(), What::KINDS.len());
+    for (what, kind) in all.iter().zip(What::KINDS) {
+        let json = what.to_json().unwrap();
+        assert!(json.starts_with(&format!("{{\"kind\":\"{kind}\",\"body\":{{")), "{json}");
+        assert!(!json.contains('\n'), "one line: {json}");
+        let back = What::from_json(&json).unwrap();
+        assert_eq!(&back, what);
+        assert_eq!(back.to_json().unwrap(), json);
+    }
+}
+
+/// The form is a contract: logs are kept for years.
+#[test]
+fn the_form_of_a_reading_is_fixed() {
+    assert_eq!(
+        What::Reading(reading(3.2)).to_json().unwrap(),
+        "{\"kind\":\"reading\",\"body\":{\"point\":\"height@rear:S9\",\"text\":\"3.2 mm\",\"quantity\":\"length\",\
+         \"value\":3.2,\"resolution\":0.1,\"round\":4,\"source\":\"typed\"}}"
+    );
+}
+
+#[test]
+fn what_cannot_be_read_or_written_is_said() {
+    let refused = |json: &str| What::from_json(json).unwrap_err();
+    let newer = refused("{\"kind\":\"weighed\",\"body\":{\"kg\":31}}");
+    assert_eq!(newer, EntryError::UnknownKind("weighed".to_owned()));
+    assert!(newer.to_string().contains("written by a newer version"), "{newer}");
+    let misfit = refused("{\"kind\":\"stage\",\"body\":{}}");
+    assert_eq!(misfit.to_string(), "its body does not fit its kind `stage` (missing field `name`)");
+    for (json, words) in [
+        ("", "not an entry"),
+        ("{\"kind\":", "not an entry"),
+        ("[]", "not an entry"),
+        ("{\"kind\":\"reading\",\"body\":{\"point\":\"incidence\"}}", "is not a point"),
+        ("{\"kind\":\"withdrawn\",\"body\":{\"seq\":-1,\"reason\":\"\"}}", "does not fit"),
+    ] {
+        assert!(refused(json).to_string().contains(words), "{json}: {}", refused(json));
+    }
+    for value in [f64::NAN, f64::INFINITY, f64::NEG_INFINITY] {
+        assert_eq!(What::Reading(reading(value)).to_json(), Err(EntryError::NotFinite));
+    }
+}
+
+/// The same draws on every run and machine.
+fn runner(cases: u32) -> TestRunner {
+    let config = Config { cases, failure_persistence: None, ..Config::default() };
+    TestRunner::new_with_rng(config, TestRng::from_seed(RngAlgorithm::ChaCha, &[5; 32]))
+}
+
+/// Every finite number comes back bit for bit, and any text as it was.
+#[test]
+fn numbers_and_texts_are_exact() {
+    let number = any::<f64>().prop_filter("finite", |n| n.is_finite());
+    runner(4000)
+        .run(&(number, any::<String>(), any::<u64>(), 0_i64..4_000_000_000_000), |(number, text, seq, at)| {
+            let drift = What::Drift {
+                point: Point::at(PointKind::Incidence, "S4"),
+                mean: number,
+                least: -number,
+                most: number / 3.0,
+                samples: 3,
+                seconds: 1,
+                temperature: Some(Celsius::new(number)),
+                shift: Some((number, At::from_millis(at))),
+            };
+            for what in [drift, What::Withdrawn { seq, reason: text.clone() }, What::Reading(reading(number))]
+            {
+                let json = what.to_json().map_err(|e| TestCaseError::fail(e.to_string()))?;
+                let back = What::from_json(&json).map_err(|e| TestCaseError::fail(e.to_string()))?;
+                prop_assert_eq!(&back, &what);
+                if let (What::Reading(a), What::Reading(b)) = (&back, &what) {
+                    prop_assert_eq!(a.value.to_bits(), b.value.to_bits());
+                }
+            }
+            Ok(())
+        })
+        .unwrap();
+}
+
+/// Any text is read or refused, never a panic.
+#[test]
+fn any_text_is_read_or_refused() {
+    let samples: Vec<String> = every_kind().iter().map(|what| what.to_json().unwrap()).collect();
+    let damaged = (prop::sample::select(samples), any::<prop::sample::Index>(), ".{0,6}").prop_map(
+        |(json, at, put)| {
+            let at = (0..=at.index(json.len())).rev().find(|n| json.is_char_boundary(*n)).unwrap_or(0);
+            format!("{}{put}{}", &json[..at], json[at..].chars().skip(3).collect::<String>())
+        },
+    );
+    runner(3000)
+        .run(&damaged, |text| {
+            if let Err(why) = What::from_json(&text) {
+                prop_assert!(!why.to_string().is_empty());
+            }
+            Ok(())
+        })
+        .unwrap();
+}
