@@ -30,49 +30,12 @@ impl Journal {
         self.write(|conn, head| insert(conn, &head, at, by, &what(&head)))
     }
 
-    /// Appends any number of entries, all or none, in memory that does not grow with their number. Returns the last.
-    ///
-    /// # Errors
-    /// The first error among the entries, or if the log cannot be written; then nothing of it was.
-    pub fn append_many<S, E>(
-        &mut self,
-        entries: impl IntoIterator<Item = Result<(At, S, What), E>>,
-    ) -> Result<Head, E>
-    where
-        S: AsRef<str>,
-        E: From<JournalError>,
-    {
-        let mut refused = None;
-        let written = self.write(|conn, mut head| {
-            for entry in entries {
-                match entry {
-                    Ok((at, by, what)) => head = insert(conn, &head, at, by.as_ref(), &what)?,
-                    Err(error) => {
-                        refused = Some(error);
-                        return Err(Trouble::Fault(Fault::Other("an entry was refused".to_owned())));
-                    }
-                }
-            }
-            Ok(head)
-        });
-        match refused {
-            Some(error) => Err(error),
-            None => written.map_err(E::from),
-        }
-    }
-
     /// One transaction: whoever holds the log for writing sees its true end, and nobody else writes meanwhile.
     fn write(
         &mut self,
         body: impl FnOnce(&Connection, Head) -> Result<Head, Trouble>,
     ) -> Result<Head, JournalError> {
-        if !self.is_writable() {
-            return Err(self.error(Fault::ReadOnly));
-        }
-        if let Some(alteration) = &self.alteration {
-            return Err(self.error(Fault::Altered(alteration.what.clone())));
-        }
-        self.still_there()?;
+        self.may_write()?;
         let path = self.path.clone();
         let written = self
             .conn
@@ -88,6 +51,17 @@ impl Journal {
         // If the file went away meanwhile, that is the reason for whatever went wrong, and a success is none.
         self.still_there()?;
         written
+    }
+
+    /// Refuses where nothing may be written.
+    pub(crate) fn may_write(&self) -> Result<(), JournalError> {
+        if !self.is_writable() {
+            return Err(self.error(Fault::ReadOnly));
+        }
+        if let Some(alteration) = &self.alteration {
+            return Err(self.error(Fault::Altered(alteration.what.clone())));
+        }
+        self.still_there()
     }
 }
 
@@ -109,15 +83,39 @@ pub fn head(conn: &Connection) -> Result<Head, Trouble> {
 
 /// Inserts one entry after `before`.
 pub fn insert(conn: &Connection, before: &Head, at: At, by: &str, what: &What) -> Result<Head, Trouble> {
-    let stored = Stored::new(what).map_err(Trouble::Fault)?;
-    let (kind, body) = (stored.kind(), stored.body());
-    let seq = before.seq + 1;
-    let hash = before.link(at.millis(), by.as_bytes(), kind.as_bytes(), body.as_bytes());
-    conn.prepare_cached(
-        r#"INSERT INTO entry(seq, at, "by", kind, body, hash) VALUES (?1, ?2, ?3, ?4, ?5, ?6)"#,
-    )?
-    .execute(params![seq.cast_signed(), at.millis(), by, kind, body, hash.0])?;
-    Ok(Head { seq, hash })
+    let row = Row::new(before, at, by, what).map_err(Trouble::Fault)?;
+    row.insert(conn)?;
+    Ok(row.head)
+}
+
+/// An entry ready to be written.
+pub struct Row {
+    /// Its number and hash.
+    pub head: Head,
+    at: At,
+    by: String,
+    stored: Stored,
+}
+
+impl Row {
+    /// The entry that follows `before`.
+    pub fn new(before: &Head, at: At, by: &str, what: &What) -> Result<Self, Fault> {
+        let stored = Stored::new(what)?;
+        let hash =
+            before.link(at.millis(), by.as_bytes(), stored.kind().as_bytes(), stored.body().as_bytes());
+        Ok(Self { head: Head { seq: before.seq + 1, hash }, at, by: by.to_owned(), stored })
+    }
+
+    /// Writes it, inside the caller's transaction.
+    pub fn insert(&self, conn: &Connection) -> rusqlite::Result<()> {
+        const SQL: &str =
+            r#"INSERT INTO entry(seq, at, "by", kind, body, hash) VALUES (?1, ?2, ?3, ?4, ?5, ?6)"#;
+        let Self { head, at, by, stored } = self;
+        let values =
+            params![head.seq.cast_signed(), at.millis(), by, stored.kind(), stored.body(), head.hash.0];
+        conn.prepare_cached(SQL)?.execute(values)?;
+        Ok(())
+    }
 }
 
 /// What went wrong inside a transaction, before it is known of which file.

@@ -6,6 +6,7 @@ mod body;
 mod error;
 mod file;
 mod hash;
+mod load;
 mod open;
 mod read;
 mod row;

@@ -95,6 +95,14 @@ impl Journal {
         Ok(Ok(entry))
     }
 
+    /// The hash of entry `seq` as stored; `None` if there is no such entry.
+    ///
+    /// # Errors
+    /// If the log cannot be read.
+    pub fn hash_at(&self, seq: u64) -> Result<Option<Hash>, JournalError> {
+        self.head_at(seq).map(|head| head.map(|h| h.hash)).map_err(|e| self.sqlite(&e))
+    }
+
     /// The head of the part of the log up to entry `seq`, as stored; `None` if there is no such entry.
     pub(crate) fn head_at(&self, seq: u64) -> rusqlite::Result<Option<Head>> {
         if seq == 0 {

@@ -97,6 +97,17 @@ pub fn lay_out(conn: &Connection) -> rusqlite::Result<()> {
     OBJECTS.iter().try_for_each(|(_, sql)| conn.execute_batch(sql))
 }
 
+/// Takes away the guard that costs each inserted row a copy of its page, until [`guard`] in the same transaction: nobody
+/// else ever sees the log without it.
+pub fn unguard(conn: &Connection) -> rusqlite::Result<()> {
+    conn.execute_batch("DROP TRIGGER entry_only_next")
+}
+
+/// Puts it back.
+pub fn guard(conn: &Connection) -> rusqlite::Result<()> {
+    conn.execute_batch(ONLY_NEXT)
+}
+
 /// What is not as this crate laid it out.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Alteration {

@@ -1,0 +1,114 @@
+//! Writing many entries at once.
+
+use crate::append::{self, Row, Trouble};
+use crate::error::{Fault, JournalError};
+use crate::hash::Head;
+use crate::open::Journal;
+use crate::schema;
+use record::{At, What};
+use rusqlite::{Connection, TransactionBehavior};
+use std::sync::mpsc::{Receiver, Sender, SyncSender, channel, sync_channel};
+use std::thread;
+
+/// Rows handed over at a time, and how many hand-overs may wait: what bounds the memory.
+const ROWS: usize = 256;
+const WAITING: usize = 4;
+
+/// To the side that writes. Without the second nothing stays.
+enum Message {
+    Rows(Vec<Row>),
+    Commit,
+}
+
+impl Journal {
+    /// Appends any number of entries, all or none, in memory that does not grow with their number. Returns the last.
+    ///
+    /// One side makes the entries and their hashes, the other writes them; each waits for the other.
+    ///
+    /// # Errors
+    /// The first error among the entries, or if the log cannot be written; then nothing of it was.
+    pub fn append_many<S, E>(
+        &mut self,
+        entries: impl IntoIterator<Item = Result<(At, S, What), E>>,
+    ) -> Result<Head, E>
+    where
+        S: AsRef<str>,
+        E: From<JournalError>,
+    {
+        self.may_write()?;
+        let (head_out, head_in) = channel();
+        let (out, rows) = sync_channel(WAITING);
+        let conn = &mut self.conn;
+        let (made, written) = thread::scope(|scope| {
+            let writer = scope.spawn(move || write(conn, &head_out, &rows));
+            // Without a head the other side has failed already and says why.
+            let made = head_in.recv().map_or(Ok(()), |head| make(entries, head, &out));
+            drop(out);
+            (made, writer.join())
+        });
+        let written = match written {
+            Ok(written) => written.map_err(|e| e.at(&self.path)),
+            Err(_) => Err(self.error(Fault::Other("writing the entries broke off".to_owned()))),
+        };
+        self.still_there()?;
+        match made {
+            Err(Refusal::Entry(error)) => Err(error),
+            Err(Refusal::Fault(fault)) => Err(self.error(fault).into()),
+            Ok(()) => Ok(written?),
+        }
+    }
+}
+
+enum Refusal<E> {
+    /// The caller's own error.
+    Entry(E),
+    /// An entry that cannot be stored.
+    Fault(Fault),
+}
+
+/// Sends the rows and, if every entry was sound, the word to keep them.
+fn make<S: AsRef<str>, E>(
+    entries: impl IntoIterator<Item = Result<(At, S, What), E>>,
+    mut head: Head,
+    out: &SyncSender<Message>,
+) -> Result<(), Refusal<E>> {
+    let mut rows = Vec::with_capacity(ROWS);
+    for entry in entries {
+        let (at, by, what) = entry.map_err(Refusal::Entry)?;
+        let row = Row::new(&head, at, by.as_ref(), &what).map_err(Refusal::Fault)?;
+        head = row.head;
+        rows.push(row);
+        if rows.len() == ROWS
+            && out.send(Message::Rows(std::mem::replace(&mut rows, Vec::with_capacity(ROWS)))).is_err()
+        {
+            // The other side has stopped, and says why.
+            return Ok(());
+        }
+    }
+    let _ = out.send(Message::Rows(rows)).and_then(|()| out.send(Message::Commit));
+    Ok(())
+}
+
+fn write(conn: &mut Connection, head_out: &Sender<Head>, rows: &Receiver<Message>) -> Result<Head, Trouble> {
+    let tx = conn.transaction_with_behavior(TransactionBehavior::Immediate)?;
+    let mut head = append::head(&tx)?;
+    let _ = head_out.send(head);
+    schema::unguard(&tx)?;
+    for message in rows {
+        match message {
+            Message::Rows(rows) => {
+                for row in rows {
+                    row.insert(&tx)?;
+                    head = row.head;
+                }
+            }
+            Message::Commit => {
+                schema::guard(&tx)?;
+                tx.commit()?;
+                return Ok(head);
+            }
+        }
+    }
+    // Dropping the transaction takes everything back; the side that makes the entries says why.
+    Ok(head)
+}
