@@ -33,7 +33,8 @@ struct Parts {
 impl Dd {
     /// Reads a decimal number such as `-0.1`, `12`, `1.5e-3`.
     ///
-    /// The high half is the nearest `f64` to the text, the low half the nearest `f64` to what is left.
+    /// The high half is the nearest `f64` to the text, the low half the nearest `f64` to what is left. What is too small
+    /// for an `f64` is zero.
     ///
     /// # Errors
     /// [`NotADecimal`] where the text is not one finite decimal number (`inf` and `nan` are not).
@@ -44,6 +45,9 @@ impl Dd {
         let hi = f64::from_str(text).map_err(|_| refused())?;
         if !hi.is_finite() {
             return Err(refused());
+        }
+        if hi == 0.0 {
+            return Ok(Self::ZERO);
         }
         let lo = short_remainder(&parts, hi).unwrap_or_else(|| long_remainder(&parts, hi));
         Ok(Self::from_sum(hi, lo))
@@ -76,7 +80,7 @@ fn parts(text: &str) -> Option<Parts> {
 /// The remainder after `hi` in integer arithmetic, for the decimals people write: up to 19 digits and 15 decimals.
 fn short_remainder(parts: &Parts, hi: f64) -> Option<f64> {
     let decimals = u32::try_from(-parts.exponent).ok().filter(|d| *d <= 15)?;
-    if parts.digits.len() > 19 || hi == 0.0 {
+    if parts.digits.len() > 19 {
         return None;
     }
     let mantissa = parts.digits.iter().fold(0_u128, |m, d| m * 10 + u128::from(d - b'0'));

@@ -2,6 +2,23 @@
 //!
 //! Nothing here knows a unit, a clock or a file. The same numbers in give the same bytes out on every machine:
 //! transcendental functions come from `libm`, random draws from a seeded generator of our own.
+//!
+//! | to do this | go to |
+//! |---|---|
+//! | read a decimal with all its digits, and reckon with 32 of them | [`Dd`] |
+//! | fit any columns by least squares | [`lsq`] |
+//! | fit a polynomial to values with a known covariance, choose its order, judge residuals | [`gls`] |
+//! | a band that holds everywhere at once | [`bands`] |
+//! | a line through points of known uncertainty | [`line`] |
+//! | mean, scatter, repeat studies, effective degrees of freedom | [`uni`], [`anova`] |
+//! | straightness, level walks, line sag | [`straight`] |
+//! | a spar on its supports | [`elastic`] |
+//! | a shaft through bushes | [`bores`] |
+//! | the best moves, and linear or cone programmes in general | [`minimax`], [`conic`] |
+//! | decide conformity | [`decide`] |
+//! | notice a shift | [`cusum`] |
+//! | normal, t, chi-squared, F | [`dist`] |
+//! | draws and propagation by simulation | [`rng`], [`simulate`] |
 
 pub mod anova;
 pub mod bands;

@@ -212,7 +212,7 @@ fn order_follows_the_readings() {
     // AICc by its formula: n ln(chi2/n) + 2K + 2K(K+1)/(n-K-1), n 12, K 3.
     let first = straight.steps[0];
     near(first.aicc.unwrap(), 12.0 * (first.chi2.unwrap() / 12.0).ln() + 6.0 + 24.0 / 8.0, 1e-12);
-    let perfect = choose_order(&eta, &vec![0.25; 12], &v, 3).unwrap();
+    let perfect = choose_order(&eta, &[0.25; 12], &v, 3).unwrap();
     assert_eq!((perfect.fit.order, perfect.steps[1].reason), (1, OrderReason::NothingLeft));
 }
 

@@ -46,7 +46,7 @@ fn refusals() {
     assert_eq!(polynomial(&x, &x, 2, false), Err(LsqError::TooFewRows { rows: 2, coefficients: 3 }));
     assert_eq!(polynomial(&[], &[], 1, false), Err(LsqError::Empty));
     assert_eq!(polynomial(&x, &dd(&[1.0]), 0, false), Err(LsqError::Lengths { expected: 1, found: 2 }));
-    assert_eq!(fit(&[x.clone()], &x, Some(&[1.0, 0.0])), Err(LsqError::BadWeight(1)));
+    assert_eq!(fit(std::slice::from_ref(&x), &x, Some(&[1.0, 0.0])), Err(LsqError::BadWeight(1)));
     assert_eq!(fit(&[dd(&[1.0, f64::INFINITY])], &x, None), Err(LsqError::NotFinite));
 }
 
@@ -111,8 +111,8 @@ proptest! {
             Dd::new(*y) + Dd::new(add[0]) + x * add[1] + x * x * add[2]
         }).collect();
         let shifted = polynomial(&dd(&x), &added, 2, false).unwrap();
-        for i in 0..3 {
-            prop_assert!((shifted.coefficients[i] - plain.coefficients[i] - add[i]).abs() < 1e-14);
+        for (i, add) in add.iter().enumerate() {
+            prop_assert!((shifted.coefficients[i] - plain.coefficients[i] - add).abs() < 1e-14);
         }
         prop_assert!((shifted.residual_sd - plain.residual_sd).abs() < 1e-14);
         let scaled: Vec<f64> = x.iter().map(|x| x * 1024.0).collect();
