@@ -9,7 +9,7 @@
 //! | fit any columns by least squares | [`lsq`] |
 //! | fit a polynomial to values with a known covariance, choose its order, judge residuals | [`gls`] |
 //! | a band that holds everywhere at once | [`bands`] |
-//! | a line through points of known uncertainty | [`line`] |
+//! | a line through points of known uncertainty | [`mod@line`] |
 //! | mean, scatter, repeat studies, effective degrees of freedom | [`uni`], [`anova`] |
 //! | straightness, level walks, line sag | [`straight`] |
 //! | a spar on its supports | [`elastic`] |
