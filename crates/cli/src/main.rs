@@ -1,2 +1,50 @@
 //! The program `jigtrue`.
-fn main() {}
+
+mod args;
+mod exit;
+mod show;
+mod verbs;
+mod view;
+
+use args::Args;
+use clap::Parser;
+use exit::Exit;
+use serde::Serialize;
+use shop::ShopError;
+use show::Show;
+use std::process::ExitCode;
+
+/// The JSON document of a run that could not do what was asked.
+#[derive(Serialize)]
+struct Failure {
+    format: u32,
+    error: String,
+}
+
+fn main() -> ExitCode {
+    let args = match Args::try_parse() {
+        Ok(args) => args,
+        Err(why) => {
+            // Help and version are asked for; anything else is usage.
+            let exit = if why.use_stderr() { Exit::Usage } else { Exit::Done };
+            // Nobody is left to tell if this cannot be written.
+            let _ = why.print();
+            return exit.into();
+        }
+    };
+    let show = Show::new(args.json, args.ascii);
+    let exit = verbs::run(args.verb, &show).unwrap_or_else(|why| failed(&why, &show));
+    exit.into()
+}
+
+fn failed(why: &ShopError, show: &Show) -> Exit {
+    if matches!(why, ShopError::Closed) {
+        return Exit::Done;
+    }
+    if show.json {
+        // The message stands on the other stream too.
+        let _ = show.answer(String::new, &Failure { format: 1, error: why.to_string() });
+    }
+    show.aside(&format!("jigtrue: {why}"));
+    Exit::Failed
+}

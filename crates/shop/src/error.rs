@@ -21,12 +21,9 @@ pub enum ShopError {
         report: String,
     },
     /// The log could not be opened, read or written.
-    Log {
-        /// The log.
-        path: PathBuf,
-        /// Why.
-        why: String,
-    },
+    Log(journal::JournalError),
+    /// Whoever read the output went away; nothing is wrong and there is nothing to say.
+    Closed,
     /// What was asked for cannot be done with this log; the sentence says why and what would do.
     Refused(String),
     /// Lines of a table that cannot be taken. Nothing of it was.
@@ -69,10 +66,12 @@ pub(crate) fn plain_io(why: &std::io::Error) -> String {
 impl fmt::Display for ShopError {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         match self {
-            Self::File { path, why } | Self::Log { path, why } => write!(f, "{}: {why}", path.display()),
+            Self::File { path, why } => write!(f, "{}: {why}", path.display()),
+            Self::Log(why) => why.fmt(f),
             Self::Plan { path, report } => {
-                write!(f, "the plan in {} has a mistake\n{report}", path.display())
+                write!(f, "the plan in {} cannot be used\n{report}", path.display())
             }
+            Self::Closed => f.write_str("the reader of the output went away"),
             Self::Refused(words) => f.write_str(words),
             Self::Table { path, lines, bad } => {
                 write!(f, "{}: nothing was taken, because of these lines:", path.display())?;
@@ -91,3 +90,9 @@ impl fmt::Display for ShopError {
 }
 
 impl std::error::Error for ShopError {}
+
+impl From<journal::JournalError> for ShopError {
+    fn from(why: journal::JournalError) -> Self {
+        Self::Log(why)
+    }
+}

@@ -1,16 +1,22 @@
 //! What a person does to a log and what happens then: one working session, used by every face.
 //!
 //! Effects live here: the clock, files, ports. A [`Session`] is one open log with its plan, its entries and the
-//! assessment that follows from them; [`port`] listens to instruments.
+//! assessment that follows from them.
 
 mod clock;
+pub mod demo;
 mod error;
+mod files;
+pub mod keys;
 mod person;
 pub mod session;
+mod shown;
 
-pub use clock::now;
+pub use clock::{instant, now, stamp};
 pub use error::ShopError;
+pub use files::{read_bytes, read_plan_text, read_table, write_whole};
 pub use person::default_name;
-pub use session::{ImportReport, Session, Sign, Take, TakeSettled, Taken};
+pub use session::{ImportReport, Session, Sign, SignatureCheck, Since, Take, TakeSettled, Taken};
+pub use shown::shown;
 
 pub use {assess, instrument, journal, numerics, quantity, record};

@@ -1,7 +1,10 @@
 //! Taking a reading.
 
-use quantity::Amount;
-use record::{Entry, Facing, Point};
+use super::rounds::Rounds;
+use super::{Session, known, points};
+use crate::{ShopError, shown};
+use quantity::{Amount, Celsius, Kind, typed};
+use record::{Entry, Facing, Instrument, Point, Reading, Source, What};
 
 /// A reading as a person typed it.
 #[derive(Clone, Debug, Default)]
@@ -44,7 +47,7 @@ pub struct TakeSettled {
     /// The instrument's name.
     pub instrument: Option<String>,
     /// Temperature of the part, in °C.
-    pub temperature: Option<quantity::Celsius>,
+    pub temperature: Option<Celsius>,
     /// True to begin a new round.
     pub new_round: bool,
 }
@@ -56,4 +59,166 @@ pub struct Taken {
     pub entry: Entry,
     /// One line for the person.
     pub ack: String,
+}
+
+impl Session {
+    /// Takes a typed reading. It is on disk when this returns.
+    ///
+    /// # Errors
+    /// When the point is not in the plan, the value cannot be read or is of another quantity, the instrument is not
+    /// known or must be named, or the log cannot be written.
+    pub fn take(&mut self, take: Take) -> Result<Taken, ShopError> {
+        let (point, quantity) = points::resolve(&self.plan, &take.point)?;
+        let value = typed(&take.text, quantity).map_err(|why| unreadable(&take.text, &why))?;
+        let known = self.instruments();
+        let instrument = known::pick(&known, quantity, take.instrument.as_deref())?;
+        let resolution = coarser(value.resolution, instrument);
+        let temperature = take.temperature.as_deref().map(part_temperature).transpose()?;
+        let reading = Reading {
+            facing: points::facing(&point, take.facing)?,
+            point,
+            text: take.text.trim().to_owned(),
+            quantity,
+            value: value.amount.base(),
+            resolution,
+            round: self.round(instrument, take.new_round),
+            instrument: instrument.map(|i| i.name.clone()),
+            temperature,
+            scatter: None,
+            samples: None,
+            unsettled: false,
+            source: Source::Typed,
+            note: take.note.map(|n| n.trim().to_owned()).filter(|n| !n.is_empty()),
+        };
+        let hint = coarseness(value.resolution, instrument, quantity);
+        self.write_reading(take.by.as_deref(), reading, hint)
+    }
+
+    /// Takes a value that came from a port. It is on disk when this returns.
+    ///
+    /// # Errors
+    /// As for [`Session::take`].
+    pub fn take_settled(&mut self, take: TakeSettled) -> Result<Taken, ShopError> {
+        let (point, quantity) = points::resolve(&self.plan, &take.point.to_string())?;
+        if take.amount.kind() != quantity {
+            return Err(ShopError::Refused(format!(
+                "readings of `{point}` are {}s and the instrument sent {}s",
+                quantity.word(),
+                take.amount.kind().word()
+            )));
+        }
+        let value = take.amount.base();
+        if !value.is_finite() || !take.scatter.is_finite() || take.scatter < 0.0 {
+            return Err(ShopError::refused("the instrument's value is not a finite number"));
+        }
+        let known = self.instruments();
+        let instrument = known::pick(&known, quantity, take.instrument.as_deref())?;
+        let reading = Reading {
+            facing: points::facing(&point, take.facing)?,
+            point,
+            text: take.amount.to_string(),
+            quantity,
+            value,
+            resolution: coarser(take.resolution, instrument),
+            round: self.round(instrument, take.new_round),
+            instrument: instrument.map(|i| i.name.clone()),
+            temperature: take.temperature,
+            scatter: Some(take.scatter),
+            samples: Some(take.samples),
+            unsettled: take.unsettled,
+            source: Source::Port,
+            note: None,
+        };
+        self.write_reading(None, reading, None)
+    }
+
+    fn round(&self, instrument: Option<&Instrument>, asked_new: bool) -> u32 {
+        Rounds::of(&self.entries).next(instrument.map(|i| i.name.as_str()), self.clock.now(), asked_new)
+    }
+
+    fn write_reading(
+        &mut self,
+        by: Option<&str>,
+        reading: Reading,
+        hint: Option<String>,
+    ) -> Result<Taken, ShopError> {
+        let pair = self.other_of_pair(&reading);
+        let what = What::Reading(reading);
+        let entry = self.append(by, &what)?;
+        let What::Reading(reading) = &entry.what else {
+            return Err(ShopError::refused("the reading was written and read back as something else"));
+        };
+        let ack = acknowledgement(entry.seq, reading, pair, hint);
+        Ok(Taken { ack, entry })
+    }
+
+    /// The last reading of the same point and round that faced the other way.
+    fn other_of_pair(&self, reading: &Reading) -> Option<u64> {
+        let turned = reading.facing?.turned();
+        self.entries.iter().rev().find_map(|e| match &e.what {
+            What::Reading(r)
+                if r.point == reading.point && r.round == reading.round && r.facing == Some(turned) =>
+            {
+                Some(e.seq)
+            }
+            _ => None,
+        })
+    }
+}
+
+/// The step a reading counts with: the coarser of what was typed and what the instrument shows.
+pub(super) fn coarser(typed: f64, instrument: Option<&Instrument>) -> f64 {
+    instrument.map_or(typed, |i| i.resolution.max(typed))
+}
+
+pub(super) fn part_temperature(text: &str) -> Result<Celsius, ShopError> {
+    let value = typed(text, Kind::Temperature).map_err(|why| unreadable(text, &why))?;
+    Ok(Celsius::new(value.amount.base()))
+}
+
+/// The text with a mark under the place where it went wrong.
+fn unreadable(text: &str, why: &quantity::TypedError) -> ShopError {
+    let before = text.get(..why.at).map_or(0, |b| shown(b).chars().count());
+    ShopError::Refused(format!("{why}\n  {}\n  {:before$}^", shown(text), ""))
+}
+
+/// A word to the person whose typing was coarser than the display.
+fn coarseness(typed: f64, instrument: Option<&Instrument>, quantity: Kind) -> Option<String> {
+    let instrument = instrument?;
+    // A hair of slack: steps such as 0.1 come through a conversion.
+    (typed > instrument.resolution * (1.0 + 1e-9)).then(|| {
+        let unit = quantity.base_symbol();
+        format!(
+            "counted as read to {} {unit}, though the instrument shows {} {unit}; type every digit it shows",
+            short(typed),
+            short(instrument.resolution)
+        )
+    })
+}
+
+/// A step in few digits.
+fn short(step: f64) -> String {
+    let text = format!("{step:.4}");
+    text.trim_end_matches('0').trim_end_matches('.').to_owned()
+}
+
+fn acknowledgement(seq: u64, reading: &Reading, pair: Option<u64>, hint: Option<String>) -> String {
+    let mut ack = format!("{seq}: {} = {}", shown(&reading.point.to_string()), shown(&reading.text));
+    if let Some(facing) = reading.facing {
+        ack.push_str(&format!(", facing {}", facing.word()));
+    }
+    match &reading.instrument {
+        Some(name) => ack.push_str(&format!(", {}, round {}", shown(name), reading.round)),
+        None => ack.push_str(&format!(
+            ", round {}; no instrument is known for it, so only the typed resolution is counted",
+            reading.round
+        )),
+    }
+    if let Some(other) = pair {
+        ack.push_str(&format!("; a reversal pair with {other}"));
+    }
+    if let Some(hint) = hint {
+        ack.push_str(&format!("\n  {hint}"));
+    }
+    ack
 }

@@ -1,0 +1,72 @@
+//! How a run ends.
+
+use shop::assess::view::{Gate, ReasonKind, Verdict};
+use shop::record::GateState;
+use std::process::ExitCode;
+
+/// What the exit code says.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Exit {
+    /// Done; for a judging verb, clear or within.
+    Done,
+    /// It could not be done; the message says what, where, and what to do.
+    Failed,
+    /// It was asked in a way that cannot be understood.
+    Usage,
+    /// Something judged is outside.
+    Outside,
+    /// Something judged is undecided, missing or stale, and nothing is outside.
+    Open,
+}
+
+impl Exit {
+    /// The number handed to the system.
+    pub const fn code(self) -> u8 {
+        match self {
+            Self::Done => 0,
+            Self::Failed => 1,
+            Self::Usage => 2,
+            Self::Outside => 10,
+            Self::Open => 11,
+        }
+    }
+
+    /// For a verdict; without one there is nothing to judge.
+    pub const fn of_verdict(verdict: Option<Verdict>) -> Self {
+        match verdict {
+            None | Some(Verdict::Within) => Self::Done,
+            Some(Verdict::Outside) => Self::Outside,
+            Some(Verdict::Undecided | Verdict::Stale | Verdict::Missing) => Self::Open,
+        }
+    }
+
+    /// For the closing gate.
+    pub fn of_gate(gate: &Gate) -> Self {
+        if gate.state == GateState::Clear {
+            Self::Done
+        } else if gate.reasons.iter().any(|r| r.kind == ReasonKind::Outside) {
+            Self::Outside
+        } else {
+            Self::Open
+        }
+    }
+
+    /// For several things judged together: the weightiest.
+    pub fn worst(exits: impl IntoIterator<Item = Self>) -> Self {
+        exits
+            .into_iter()
+            .max_by_key(|e| match e {
+                Self::Done => 0,
+                Self::Open => 1,
+                Self::Outside => 2,
+                Self::Failed | Self::Usage => 3,
+            })
+            .unwrap_or(Self::Done)
+    }
+}
+
+impl From<Exit> for ExitCode {
+    fn from(exit: Exit) -> Self {
+        Self::from(exit.code())
+    }
+}

@@ -1,0 +1,129 @@
+//! Where output goes, and in what dress.
+
+use crate::view::paint::{finish, is_mark};
+use serde::Serialize;
+use shop::ShopError;
+use std::io::{self, IsTerminal, Write};
+
+/// How a person, or a program, wants to see things.
+#[derive(Clone, Copy, Debug)]
+pub struct Show {
+    /// One JSON document in place of text.
+    pub json: bool,
+    /// No characters beyond ASCII.
+    pub ascii: bool,
+    /// True where someone looks at a terminal.
+    pub terminal: bool,
+}
+
+impl Show {
+    /// As asked for, and as the surroundings are: a locale without UTF-8 gets ASCII.
+    pub fn new(json: bool, ascii: bool) -> Self {
+        Self { json, ascii: ascii || !utf8_locale(), terminal: io::stdout().is_terminal() }
+    }
+
+    /// Writes the answer: the text, or the value as one JSON document.
+    ///
+    /// # Errors
+    /// When it cannot be written; a reader that went away is `ShopError::Closed`.
+    pub fn answer<T: Serialize>(&self, text: impl FnOnce() -> String, value: &T) -> Result<(), ShopError> {
+        if self.json {
+            let mut text =
+                serde_json::to_string_pretty(value).map_err(|e| ShopError::Refused(e.to_string()))?;
+            text.push('\n');
+            put(&text)
+        } else {
+            self.text(&text())
+        }
+    }
+
+    /// Writes text; nothing where JSON was asked for.
+    ///
+    /// # Errors
+    /// As for [`Show::answer`].
+    pub fn text(&self, text: &str) -> Result<(), ShopError> {
+        if self.json || text.is_empty() {
+            return Ok(());
+        }
+        let end = if text.ends_with('\n') { "" } else { "\n" };
+        put(&(self.dress(text) + end))
+    }
+
+    /// The text as it goes to a terminal: nothing in it can steer one but our own colours.
+    fn dress(&self, text: &str) -> String {
+        finish(&if self.ascii { plain(text) } else { text.to_owned() })
+    }
+
+    /// A remark that is not the answer: on the other stream.
+    pub fn aside(&self, text: &str) {
+        // Nothing can be done about a closed stream of remarks.
+        let _ = writeln!(anstream::stderr(), "{}", self.dress(text));
+    }
+}
+
+fn put(text: &str) -> Result<(), ShopError> {
+    let mut out = anstream::stdout().lock();
+    out.write_all(text.as_bytes()).and_then(|()| out.flush()).map_err(|e| unwritten(&e))
+}
+
+/// The error for output that could not be written.
+pub fn unwritten(why: &io::Error) -> ShopError {
+    match why.kind() {
+        io::ErrorKind::BrokenPipe => ShopError::Closed,
+        _ => ShopError::Refused(format!("the output cannot be written: {why}")),
+    }
+}
+
+fn utf8_locale() -> bool {
+    let set = |key: &str| std::env::var(key).ok().filter(|v| !v.is_empty());
+    match set("LC_ALL").or_else(|| set("LC_CTYPE")).or_else(|| set("LANG")) {
+        // Nothing said: a pipe or a bare container; what is read there is read as UTF-8.
+        None => true,
+        Some(locale) => {
+            let locale = locale.to_lowercase();
+            locale.contains("utf-8") || locale.contains("utf8")
+        }
+    }
+}
+
+/// The text with the characters we use beyond ASCII put in ASCII.
+pub fn plain(text: &str) -> String {
+    let mut out = String::with_capacity(text.len());
+    for c in text.chars() {
+        match c {
+            '°' => out.push_str(" deg"),
+            '±' => out.push_str("+/-"),
+            '·' => out.push('.'),
+            '×' => out.push('x'),
+            '≤' => out.push_str("<="),
+            '≥' => out.push_str(">="),
+            '–' | '─' | '┄' | '━' => out.push('-'),
+            '═' => out.push('='),
+            '│' | '┤' | '┃' => out.push('|'),
+            '┬' | '┴' | '└' | '┼' => out.push('+'),
+            '░' => out.push(':'),
+            '•' => out.push('*'),
+            '√' => out.push_str("sqrt "),
+            'χ' => out.push_str("chi"),
+            'σ' => out.push_str("sigma"),
+            'Δ' => out.push_str("delta "),
+            'μ' | 'µ' => out.push('u'),
+            '²' => out.push('2'),
+            c if c.is_ascii() || is_mark(c) => out.push(c),
+            c => out.extend(c.escape_default()),
+        }
+    }
+    out
+}
+
+#[cfg(test)]
+mod tests {
+    use super::plain;
+
+    #[test]
+    fn ascii_text_has_only_ascii() {
+        let text = plain("0.1° ± 0.05°, N·m, χ² ≤ 3 ░•┤ Ω");
+        assert!(text.is_ascii());
+        assert_eq!(text, "0.1 deg +/- 0.05 deg, N.m, chi2 <= 3 :*| \\u{3a9}");
+    }
+}

@@ -1,0 +1,33 @@
+//! `backup`: copy the log while it is in use.
+
+use crate::exit::Exit;
+use crate::show::Show;
+use clap::Args;
+use serde::Serialize;
+use shop::{Session, ShopError};
+use std::path::PathBuf;
+
+/// `backup`
+#[derive(Debug, Args)]
+pub struct Backup {
+    /// The log
+    log: PathBuf,
+    /// The copy; must not exist yet
+    to: PathBuf,
+}
+
+#[derive(Serialize)]
+struct Answer {
+    format: u32,
+    copy: String,
+}
+
+impl Backup {
+    /// Copies it.
+    pub fn run(self, show: &Show) -> Result<Exit, ShopError> {
+        Session::open_read_only(&self.log)?.backup(&self.to)?;
+        let answer = Answer { format: 1, copy: self.to.display().to_string() };
+        show.answer(|| format!("{} is a whole copy", answer.copy), &answer)?;
+        Ok(Exit::Done)
+    }
+}

@@ -1,0 +1,111 @@
+//! `bores`: does a straight shaft go through?
+
+use super::table::{Table, refused};
+use crate::exit::Exit;
+use crate::show::Show;
+use clap::Args;
+use serde::Serialize;
+use shop::ShopError;
+use shop::numerics::bores::{Bore, freeing_shift, shaft_line};
+use shop::quantity::{Kind, typed};
+use std::path::PathBuf;
+
+/// `bores`
+#[derive(Debug, Args)]
+#[command(
+    after_help = "Columns: span, aft, up, bore (span_mm, aft_mm, up_mm, bore_mm), and u_mm, the standard uncertainty of a\n\
+    centre, where known; a column `bush` may name them."
+)]
+pub struct Bores {
+    /// The table (CSV with a header row), or - for standard input
+    table: PathBuf,
+    /// Diameter of the shaft
+    #[arg(long)]
+    shaft: String,
+    /// Least radial clearance wanted
+    #[arg(long, default_value = "0")]
+    clearance: String,
+}
+
+#[derive(Serialize)]
+struct Answer {
+    format: u32,
+    passes: bool,
+    clearance_mm: f64,
+    u_mm: Option<f64>,
+    /// No line leaves more than the clearance and this.
+    proven_to_mm: f64,
+    bushes: Vec<Bush>,
+}
+
+#[derive(Serialize)]
+struct Bush {
+    bush: String,
+    span_mm: f64,
+    clearance_mm: f64,
+    shift_aft_mm: Option<f64>,
+    shift_up_mm: Option<f64>,
+}
+
+impl Bores {
+    /// Works it out.
+    pub fn run(self, show: &Show) -> Result<Exit, ShopError> {
+        let length = |text: &str| typed(text, Kind::Length).map(|t| t.amount.base()).map_err(refused);
+        let (shaft, wanted) = (length(&self.shaft)?, length(&self.clearance)?);
+        let table = Table::read(&self.table)?;
+        let of = |name: &str| table.required(name, Kind::Length);
+        let (span, aft, up, bore) = (of("span")?, of("aft")?, of("up")?, of("bore")?);
+        let u = table.quantity("u", Kind::Length)?;
+        let names = table.text("bush").ok();
+        if span.len() > 1000 {
+            return Err(refused("more than 1,000 bushes"));
+        }
+        let bores: Vec<Bore> =
+            (0..span.len()).map(|i| Bore { y: span[i], x: aft[i], z: up[i], diameter: bore[i] }).collect();
+        let line = shaft_line(&bores, shaft).map_err(refused)?;
+        let short = line.clearance < wanted;
+        let mut bushes = Vec::new();
+        for (i, b) in bores.iter().enumerate() {
+            let shift = if short { freeing_shift(&bores, shaft, i, wanted).map_err(refused)? } else { None };
+            bushes.push(Bush {
+                bush: names.and_then(|n| n.get(i)).cloned().unwrap_or_else(|| (i + 1).to_string()),
+                span_mm: b.y,
+                clearance_mm: line.clearances[i],
+                shift_aft_mm: shift.map(|s| s.x),
+                shift_up_mm: shift.map(|s| s.z),
+            });
+        }
+        let answer = Answer {
+            format: 1,
+            passes: line.passes(),
+            clearance_mm: line.clearance,
+            u_mm: u.map(|u| line.uncertainty(&u, &[], 0.0)),
+            proven_to_mm: line.gap,
+            bushes,
+        };
+        show.answer(|| text(&answer), &answer)?;
+        Ok(if short { Exit::Outside } else { Exit::Done })
+    }
+}
+
+fn text(a: &Answer) -> String {
+    let word = if a.passes { "goes through" } else { "binds" };
+    let u = a.u_mm.map_or_else(String::new, |u| format!(" ± {u:.4}"));
+    let mut out = vec![
+        format!("the shaft {word}; least radial clearance {:.4}{u} mm", a.clearance_mm),
+        format!("{:<12}{:>10}{:>14}   shift of this bush alone", "bush", "span mm", "clearance mm"),
+    ];
+    for b in &a.bushes {
+        let shift = match (b.shift_aft_mm, b.shift_up_mm) {
+            (Some(aft), Some(up)) => format!("{aft:+.3} mm aft, {up:+.3} mm up"),
+            _ => String::new(),
+        };
+        out.push(format!(
+            "{:<12}{:>10.1}{:>14.4}   {shift}",
+            shop::shown(&b.bush),
+            b.span_mm,
+            b.clearance_mm
+        ));
+    }
+    out.join("\n")
+}

@@ -1,0 +1,41 @@
+//! `check`: the assessment.
+
+use crate::exit::Exit;
+use crate::show::Show;
+use crate::view::check::{Extent, text};
+use clap::Args;
+use shop::{Session, ShopError};
+use std::path::PathBuf;
+
+/// `check`
+#[derive(Debug, Args)]
+pub struct Check {
+    /// The log
+    log: PathBuf,
+    /// As a stage ended, or as it stands if it has not
+    #[arg(long)]
+    stage: Option<String>,
+    /// Exit by what the stage itself requires, and not by the closing gate
+    #[arg(long)]
+    this_stage: bool,
+    /// Every station, reason and point, however many
+    #[arg(long)]
+    all: bool,
+}
+
+impl Check {
+    /// Judges it.
+    pub fn run(self, show: &Show) -> Result<Exit, ShopError> {
+        let session = Session::open_read_only(&self.log)?;
+        let assessment = match &self.stage {
+            Some(stage) => session.assessment_at(stage)?.into(),
+            None => session.assessment(),
+        };
+        show.answer(|| text(&assessment, Extent { all: self.all }), &*assessment)?;
+        Ok(if self.this_stage {
+            Exit::of_verdict(assessment.stage_verdict)
+        } else {
+            Exit::of_gate(&assessment.gate)
+        })
+    }
+}

@@ -1,0 +1,105 @@
+//! `decide`: a value with uncertainty against limits.
+
+use super::table::refused;
+use crate::exit::Exit;
+use crate::show::Show;
+use clap::{Args, ValueEnum};
+use serde::Serialize;
+use shop::ShopError;
+use shop::numerics::decide::{Limits, Rule, Verdict, decide};
+
+/// The rule.
+#[derive(Clone, Copy, Debug, ValueEnum)]
+enum Way {
+    /// Conformity must be proven (ISO 14253-1)
+    Guarded,
+    /// The value alone counts
+    Simple,
+}
+
+/// `decide`
+#[derive(Debug, Args)]
+pub struct Decide {
+    /// The value
+    #[arg(allow_hyphen_values = true)]
+    value: f64,
+    /// Its standard uncertainty
+    u: f64,
+    /// Lower limit, or - for none
+    #[arg(allow_hyphen_values = true)]
+    lower: String,
+    /// Upper limit, or - for none
+    #[arg(allow_hyphen_values = true)]
+    upper: String,
+    /// The rule
+    #[arg(long, value_enum, default_value = "guarded")]
+    rule: Way,
+    /// Probability of conformity asked for
+    #[arg(long, default_value_t = 0.95)]
+    level: f64,
+    /// Degrees of freedom behind the uncertainty (Student's t)
+    #[arg(long)]
+    dof: Option<f64>,
+}
+
+#[derive(Serialize)]
+struct Answer {
+    format: u32,
+    verdict: &'static str,
+    probability: f64,
+    passes_from: Option<f64>,
+    passes_to: Option<f64>,
+    can_ever_pass: bool,
+    coarsest_u: Option<f64>,
+}
+
+impl Decide {
+    /// Decides it.
+    pub fn run(self, show: &Show) -> Result<Exit, ShopError> {
+        let limit = |text: &str| match text {
+            "-" => Ok(None),
+            text => text.parse::<f64>().map(Some).map_err(|_| {
+                refused(format!("`{}` is no limit; write a number, or - for none", shop::shown(text)))
+            }),
+        };
+        let limits = Limits { lower: limit(&self.lower)?, upper: limit(&self.upper)? };
+        let rule = match self.rule {
+            Way::Guarded => Rule::Guarded { level: self.level },
+            Way::Simple => Rule::Simple,
+        };
+        let d = decide(self.value, self.u, self.dof, limits, rule).map_err(refused)?;
+        let finite = |v: f64| v.is_finite().then_some(v);
+        let (verdict, exit) = match d.verdict {
+            Verdict::Within => ("within", Exit::Done),
+            Verdict::Outside => ("outside", Exit::Outside),
+            Verdict::Undecided => ("undecided", Exit::Open),
+        };
+        let answer = Answer {
+            format: 1,
+            verdict,
+            probability: d.probability,
+            passes_from: d.passing.and_then(|p| finite(p.0)),
+            passes_to: d.passing.and_then(|p| finite(p.1)),
+            can_ever_pass: d.passing.is_some(),
+            coarsest_u: finite(d.coarsest),
+        };
+        show.answer(|| text(&answer), &answer)?;
+        Ok(exit)
+    }
+}
+
+fn text(a: &Answer) -> String {
+    let mut out = vec![format!("{}: it conforms with probability {:.6}", a.verdict, a.probability)];
+    match (a.can_ever_pass, a.passes_from, a.passes_to) {
+        (false, _, _) => out.push(format!(
+            "the uncertainty is too large for this tolerance: no value could ever pass; a standard uncertainty of at most \
+             {} is needed",
+            a.coarsest_u.map_or_else(|| "nothing".to_owned(), |u| format!("{u:.6}"))
+        )),
+        (true, Some(from), Some(to)) => out.push(format!("values from {from:.6} to {to:.6} would pass")),
+        (true, Some(from), None) => out.push(format!("values from {from:.6} up would pass")),
+        (true, None, Some(to)) => out.push(format!("values up to {to:.6} would pass")),
+        (true, None, None) => {}
+    }
+    out.join("\n")
+}

@@ -1,0 +1,108 @@
+//! `demo`: an invented job, played through.
+
+use super::sheet::stamp;
+use super::table::refused;
+use crate::exit::Exit;
+use crate::show::Show;
+use crate::view::check::{Extent, text};
+use clap::Args;
+use serde::Serialize;
+use sheet::Paper;
+use shop::demo::{CASES, LOG, Step, play};
+use shop::{Session, ShopError, Sign};
+use std::path::Path;
+
+/// The name of the sheet that the demo leaves.
+const SHEET: &str = "demo-sheet.pdf";
+
+/// `demo`
+#[derive(Debug, Args)]
+pub struct Demo {
+    /// Another shipped case: two-post, hold, sixty, upright
+    #[arg(long, default_value = "two-post")]
+    case: String,
+}
+
+#[derive(Serialize)]
+struct Answer {
+    format: u32,
+    case: String,
+    log: &'static str,
+    sheet: &'static str,
+    entries: u64,
+    gate: &'static str,
+}
+
+impl Demo {
+    /// Plays it.
+    pub fn run(self, show: &Show) -> Result<Exit, ShopError> {
+        let case = CASES.iter().find(|c| c.name == self.case).ok_or_else(|| {
+            let names: Vec<&str> = CASES.iter().map(|c| c.name).collect();
+            refused(format!("the shipped cases are {}", names.join(", ")))
+        })?;
+        show.text("An invented wing with invented readings, from empty jig to closing gate.\n")?;
+        let mut told = 0;
+        let mut session =
+            play(case, Path::new(LOG), &mut |session, step| tell(show, session, step, &mut told))?;
+        if session.assessment().gate.state == shop::record::GateState::Clear {
+            let taken = session.sign(Sign {
+                who: Some("inspector".to_owned()),
+                capacity: "inspector (invented)".to_owned(),
+                statement: "seen and found in order".to_owned(),
+                as_seen: false,
+                key: None,
+            })?;
+            show.text(&format!("signed      {}\n", taken.ack))?;
+        }
+        let assessment = session.assessment();
+        let pdf = sheet::pdf(&assessment, &stamp(&session, Paper::A4)).map_err(refused)?;
+        shop::write_whole(Path::new(SHEET), &pdf)?;
+        show.text(&text(&assessment, Extent::default()))?;
+        show.text(&format!(
+            "\nLeft here: {LOG} and {SHEET}. Try: jigtrue check {LOG} --stage \"ribs inboard\"; jigtrue verify {LOG} --sheet {SHEET}"
+        ))?;
+        if show.json {
+            let (entries, _) = session.head();
+            let gate = assessment.gate.state.word();
+            let answer = Answer { format: 1, case: self.case, log: LOG, sheet: SHEET, entries, gate };
+            show.answer(String::new, &answer)?;
+        }
+        Ok(Exit::Done)
+    }
+}
+
+/// One line where something was found out: before a stage begins, before the first of some moves, and at the end.
+fn tell(show: &Show, session: &Session, step: Option<&Step>, told: &mut u64) -> Result<(), ShopError> {
+    let moves = step.is_some_and(|s| s.action == "move");
+    let begins = step.is_none_or(|s| s.action == "stage");
+    let (entries, _) = session.head();
+    if !(moves || begins) || entries <= 1 || (moves && entries == *told) {
+        if let (true, Some(step)) = (moves, step) {
+            show.text(&format!("  moved       {}: {}", step.what, step.value))?;
+            *told = entries + 1;
+        }
+        return Ok(());
+    }
+    let a = session.assessment();
+    let stage = a.stage.clone().unwrap_or_default();
+    let verdict = a.stage_verdict.map_or("not judged", |v| v.word());
+    let twist = a.twist.as_ref().map_or_else(String::new, |t| {
+        format!(
+            "; washout error {:+.2} ± {:.2}°, setting {:+.2} ± {:.2}°",
+            t.washout_error.value, t.washout_error.u, t.setting.value, t.setting.u
+        )
+    });
+    show.text(&format!("{stage:<14}{verdict}{twist}"))?;
+    for post in &a.posts {
+        for tilt in [&post.level, &post.cross].into_iter().flatten() {
+            for advice in &tilt.moves {
+                show.text(&format!("  advice      {advice}"))?;
+            }
+        }
+    }
+    if let (true, Some(step)) = (moves, step) {
+        show.text(&format!("  moved       {}: {}", step.what, step.value))?;
+        *told = entries + 1;
+    }
+    Ok(())
+}

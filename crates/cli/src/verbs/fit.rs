@@ -1,0 +1,148 @@
+//! `fit`: least squares of a polynomial or of several columns, in double-double.
+
+use super::table::{Digits, Table, digits, refused};
+use crate::exit::Exit;
+use crate::show::Show;
+use clap::Args;
+use serde::Serialize;
+use shop::numerics::{Dd, lsq};
+use shop::{ShopError, shown};
+use std::path::PathBuf;
+
+/// `fit`
+#[derive(Debug, Args)]
+#[command(
+    after_help = "The first column is x, the second y, unless --columns names predictors; then --y names y, or the\n\
+    first column that is no predictor is y."
+)]
+pub struct Fit {
+    /// The table (CSV with a header row), or - for standard input
+    table: PathBuf,
+    /// Order of the polynomial
+    #[arg(long, default_value_t = 1)]
+    order: usize,
+    /// No constant term
+    #[arg(long)]
+    through_zero: bool,
+    /// Predictors by name, in place of powers of x
+    #[arg(long, value_delimiter = ',', conflicts_with = "order")]
+    columns: Vec<String>,
+    /// The column that is fitted
+    #[arg(long)]
+    y: Option<String>,
+    /// The column of standard uncertainties of y
+    #[arg(long)]
+    weights: Option<String>,
+}
+
+#[derive(Serialize)]
+struct Answer {
+    format: u32,
+    terms: Vec<String>,
+    coefficients: Vec<Digits>,
+    standard_errors: Vec<Digits>,
+    residual_sd: Digits,
+    r_squared: Digits,
+    dof: usize,
+    rows: usize,
+    covariance: Vec<Vec<Digits>>,
+    condition: Digits,
+    rank: usize,
+}
+
+impl Fit {
+    /// Fits it.
+    pub fn run(self, show: &Show) -> Result<Exit, ShopError> {
+        let table = Table::read(&self.table)?;
+        let (mut terms, design, y) = self.design(&table)?;
+        let weights = match &self.weights {
+            Some(name) => Some(weights(&table, name)?),
+            None => None,
+        };
+        if design.len() > 64 {
+            return Err(refused("more than 64 coefficients; a lower order is wanted"));
+        }
+        let fit = lsq::fit(&design, &y, weights.as_deref()).map_err(|why| match why {
+            lsq::LsqError::RankDeficient { .. } => refused(named(&why.to_string(), &terms)),
+            other => refused(other),
+        })?;
+        let answer = Answer {
+            format: 1,
+            coefficients: digits(&fit.coefficients),
+            standard_errors: digits(&fit.standard_errors),
+            residual_sd: Digits(fit.residual_sd),
+            r_squared: Digits(fit.r_squared),
+            dof: fit.dof,
+            rows: y.len(),
+            covariance: fit.covariance.iter().map(|row| digits(row)).collect(),
+            condition: Digits(fit.condition),
+            rank: fit.rank,
+            terms: std::mem::take(&mut terms),
+        };
+        show.answer(|| text(&answer), &answer)?;
+        Ok(Exit::Done)
+    }
+
+    /// Names of the terms, a column for each, and y.
+    #[expect(clippy::type_complexity, reason = "three things that belong together once")]
+    fn design(&self, table: &Table) -> Result<(Vec<String>, Vec<Vec<Dd>>, Vec<Dd>), ShopError> {
+        if self.columns.is_empty() {
+            let x = table.exact(table.nth(0)?)?;
+            let y = match &self.y {
+                Some(name) => table.exact(table.text(name)?)?,
+                None => table.exact(table.nth(1)?)?,
+            };
+            let names = (usize::from(self.through_zero)..=self.order).map(|k| match k {
+                0 => "1".to_owned(),
+                1 => "x".to_owned(),
+                k => format!("x^{k}"),
+            });
+            return Ok((names.collect(), lsq::powers(&x, self.order, self.through_zero), y));
+        }
+        let y_name = match &self.y {
+            Some(name) => name,
+            None => table
+                .names()
+                .iter()
+                .find(|n| !self.columns.contains(n) && self.weights.as_ref() != Some(*n))
+                .ok_or_else(|| {
+                    refused("every column is a predictor; name the one that is fitted with --y")
+                })?,
+        };
+        let y = table.exact(table.text(y_name)?)?;
+        let mut names = Vec::new();
+        let mut design = Vec::new();
+        if !self.through_zero {
+            names.push("1".to_owned());
+            design.push(vec![Dd::ONE; y.len()]);
+        }
+        for name in &self.columns {
+            design.push(table.exact(table.text(name)?)?);
+            names.push(name.clone());
+        }
+        Ok((names, design, y))
+    }
+}
+
+fn weights(table: &Table, name: &str) -> Result<Vec<f64>, ShopError> {
+    let u = table.numbers(table.text(name)?)?;
+    Ok(u.iter().map(|u| 1.0 / (u * u)).collect())
+}
+
+/// The arithmetic counts columns; a person reads their names.
+fn named(why: &str, terms: &[String]) -> String {
+    let names: Vec<String> = terms.iter().enumerate().map(|(i, t)| format!("{i} is {}", shown(t))).collect();
+    format!("{why}; {}", names.join(", "))
+}
+
+fn text(a: &Answer) -> String {
+    let mut out = vec![format!("{:<16}{:>26}{:>26}", "term", "coefficient", "standard error")];
+    for ((term, c), se) in a.terms.iter().zip(&a.coefficients).zip(&a.standard_errors) {
+        out.push(format!("{:<16}{:>26.16e}{:>26.16e}", shown(term), c.0, se.0));
+    }
+    out.push(format!(
+        "residual standard deviation {:.16e}, R squared {:.16}, {} degrees of freedom, condition {:.3e}",
+        a.residual_sd.0, a.r_squared.0, a.dof, a.condition.0
+    ));
+    out.join("\n")
+}

@@ -1,0 +1,191 @@
+//! What else happens to a wing: stages, withdrawals, moves, things left open, remarks, a new plan.
+
+use crate::exit::Exit;
+use crate::show::Show;
+use clap::Args;
+use serde::Serialize;
+use shop::record::{Entry, OpenAction, What};
+use shop::{Session, ShopError, Taken, stamp};
+use std::path::{Path, PathBuf};
+
+/// The person named by the environment or the login.
+pub fn who() -> Option<String> {
+    shop::default_name()
+}
+
+/// Opens a log for writing under the name given, or that of the environment or the login.
+pub fn open(log: &Path, by: Option<&str>) -> Result<Session, ShopError> {
+    let mut session = Session::open(log)?;
+    if let Some(name) = by.map(str::to_owned).or_else(who) {
+        session.set_who(&name);
+    }
+    Ok(session)
+}
+
+/// An entry as JSON.
+#[derive(Serialize)]
+struct Answer<'a> {
+    format: u32,
+    entry: EntryView<'a>,
+    words: &'a str,
+}
+
+#[derive(Serialize)]
+struct EntryView<'a> {
+    seq: u64,
+    at: String,
+    by: &'a str,
+    #[serde(flatten)]
+    what: &'a What,
+}
+
+/// Says that something was written; it is on disk by now.
+pub fn acknowledge(taken: &Taken, show: &Show) -> Result<Exit, ShopError> {
+    let Entry { seq, at, by, what } = &taken.entry;
+    let entry = EntryView { seq: *seq, at: stamp(*at), by, what };
+    show.answer(|| taken.ack.clone(), &Answer { format: 1, entry, words: &taken.ack })?;
+    Ok(Exit::Done)
+}
+
+/// `stage`
+#[derive(Debug, Args)]
+pub struct Stage {
+    /// The log
+    log: PathBuf,
+    /// The stage's name in the plan
+    name: String,
+    /// Who says so (else JIGTRUE_BY, else the login name)
+    #[arg(long)]
+    by: Option<String>,
+}
+
+impl Stage {
+    /// Begins it.
+    pub fn run(self, show: &Show) -> Result<Exit, ShopError> {
+        let taken = open(&self.log, self.by.as_deref())?.stage(&self.name)?;
+        acknowledge(&taken, show)
+    }
+}
+
+/// `withdraw`
+#[derive(Debug, Args)]
+pub struct Withdraw {
+    /// The log
+    log: PathBuf,
+    /// The entry's number, as `take` answered it
+    entry: u64,
+    /// Why
+    #[arg(long)]
+    reason: String,
+    /// Who withdraws it (else JIGTRUE_BY, else the login name)
+    #[arg(long)]
+    by: Option<String>,
+}
+
+impl Withdraw {
+    /// Withdraws it.
+    pub fn run(self, show: &Show) -> Result<Exit, ShopError> {
+        let taken = open(&self.log, self.by.as_deref())?.withdraw(self.entry, &self.reason)?;
+        acknowledge(&taken, show)
+    }
+}
+
+/// `move`
+#[derive(Debug, Args)]
+pub struct Move {
+    /// The log
+    log: PathBuf,
+    /// The support or foot, by its name in the plan
+    support: String,
+    /// How far: "3/8 turn cw", "0.5 mm", "-0.2 mm" (positive in the support's own direction)
+    #[arg(allow_hyphen_values = true)]
+    amount: String,
+    /// Who moved it (else JIGTRUE_BY, else the login name)
+    #[arg(long)]
+    by: Option<String>,
+}
+
+impl Move {
+    /// Records it.
+    pub fn run(self, show: &Show) -> Result<Exit, ShopError> {
+        let taken = open(&self.log, self.by.as_deref())?.record_move(&self.support, &self.amount)?;
+        acknowledge(&taken, show)
+    }
+}
+
+/// `open-item`
+#[derive(Debug, Args)]
+pub struct OpenItem {
+    /// The log
+    log: PathBuf,
+    /// The thing, in words
+    item: String,
+    /// It is closed
+    #[arg(long, conflicts_with = "carry")]
+    close: bool,
+    /// It is carried past the gate on purpose; needs --reason
+    #[arg(long)]
+    carry: bool,
+    /// Why, or by what
+    #[arg(long)]
+    reason: Option<String>,
+    /// Who says so (else JIGTRUE_BY, else the login name)
+    #[arg(long)]
+    by: Option<String>,
+}
+
+impl OpenItem {
+    /// Writes it down.
+    pub fn run(self, show: &Show) -> Result<Exit, ShopError> {
+        let action = match (self.close, self.carry) {
+            (true, _) => OpenAction::Closed,
+            (_, true) => OpenAction::Carried,
+            _ => OpenAction::Opened,
+        };
+        let mut session = open(&self.log, self.by.as_deref())?;
+        acknowledge(&session.open_item(&self.item, action, self.reason.as_deref())?, show)
+    }
+}
+
+/// `note`
+#[derive(Debug, Args)]
+pub struct Note {
+    /// The log
+    log: PathBuf,
+    /// The remark
+    text: String,
+    /// Whose it is (else JIGTRUE_BY, else the login name)
+    #[arg(long)]
+    by: Option<String>,
+}
+
+impl Note {
+    /// Writes it down.
+    pub fn run(self, show: &Show) -> Result<Exit, ShopError> {
+        let taken = open(&self.log, self.by.as_deref())?.note(&self.text)?;
+        acknowledge(&taken, show)
+    }
+}
+
+/// `replan`
+#[derive(Debug, Args)]
+pub struct Replan {
+    /// The log
+    log: PathBuf,
+    /// The new plan's file
+    plan: PathBuf,
+    /// Why
+    #[arg(long)]
+    reason: String,
+    /// Who says so (else JIGTRUE_BY, else the login name)
+    #[arg(long)]
+    by: Option<String>,
+}
+
+impl Replan {
+    /// Replaces it.
+    pub fn run(self, show: &Show) -> Result<Exit, ShopError> {
+        let taken = open(&self.log, self.by.as_deref())?.replan(&self.plan, &self.reason)?;
+        acknowledge(&taken, show)
+    }
+}

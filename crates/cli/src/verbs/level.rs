@@ -1,0 +1,85 @@
+//! `level`: tilt and zero from reversal pairs.
+
+use super::table::Table;
+use crate::exit::Exit;
+use crate::show::Show;
+use clap::Args;
+use serde::Serialize;
+use shop::ShopError;
+use shop::quantity::Kind;
+use std::path::PathBuf;
+
+/// `level`
+#[derive(Debug, Args)]
+#[command(
+    after_help = "Columns: forward and aft (forward_deg, aft_deg), both as the level shows them, end for end on the same\n\
+    spot; a column `at` may name the spots."
+)]
+pub struct Level {
+    /// The table (CSV with a header row), or - for standard input
+    table: PathBuf,
+    /// Step of the level's display, degrees
+    #[arg(long)]
+    resolution: Option<f64>,
+    /// Standard deviation of one seating, degrees
+    #[arg(long)]
+    repeatability: Option<f64>,
+}
+
+#[derive(Serialize)]
+struct Answer {
+    format: u32,
+    pairs: Vec<Pair>,
+    zero_deg: f64,
+    zero_spread_deg: f64,
+    u_deg: Option<f64>,
+}
+
+#[derive(Serialize)]
+struct Pair {
+    at: String,
+    tilt_deg: f64,
+    zero_deg: f64,
+}
+
+impl Level {
+    /// true = (forward - aft)/2, zero = (forward + aft)/2.
+    pub fn run(self, show: &Show) -> Result<Exit, ShopError> {
+        let table = Table::read(&self.table)?;
+        let forward = table.required("forward", Kind::Angle)?;
+        let aft = table.required("aft", Kind::Angle)?;
+        let at = table.text("at").ok();
+        let pairs: Vec<Pair> = forward
+            .iter()
+            .zip(&aft)
+            .enumerate()
+            .map(|(i, (f, a))| Pair {
+                at: at.and_then(|at| at.get(i)).cloned().unwrap_or_else(|| (i + 1).to_string()),
+                tilt_deg: (f - a) / 2.0,
+                zero_deg: (f + a) / 2.0,
+            })
+            .collect();
+        let zeros = || pairs.iter().map(|p| p.zero_deg);
+        #[expect(clippy::cast_precision_loss, reason = "a few pairs")]
+        let zero = zeros().sum::<f64>() / pairs.len() as f64;
+        let spread = zeros().fold(f64::NEG_INFINITY, f64::max) - zeros().fold(f64::INFINITY, f64::min);
+        let known = self.resolution.is_some() || self.repeatability.is_some();
+        let (r, q) = (self.resolution.unwrap_or(0.0), self.repeatability.unwrap_or(0.0));
+        let u = known.then(|| ((r * r / 12.0 + q * q) / 2.0).sqrt());
+        let answer = Answer { format: 1, pairs, zero_deg: zero, zero_spread_deg: spread, u_deg: u };
+        show.answer(|| text(&answer), &answer)?;
+        Ok(Exit::Done)
+    }
+}
+
+fn text(a: &Answer) -> String {
+    let mut out = vec![format!("{:<20}{:>10}{:>10}", "at", "tilt °", "zero °")];
+    out.extend(
+        a.pairs.iter().map(|p| format!("{:<20}{:>10.4}{:>10.4}", shop::shown(&p.at), p.tilt_deg, p.zero_deg)),
+    );
+    out.push(format!("zero of the level {:.4}°, spread {:.4}°", a.zero_deg, a.zero_spread_deg));
+    if let Some(u) = a.u_deg {
+        out.push(format!("standard uncertainty of a pair {u:.4}°"));
+    }
+    out.join("\n")
+}

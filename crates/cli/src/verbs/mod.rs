@@ -1,0 +1,121 @@
+//! The verbs, one file each: what was typed, and what is answered.
+
+mod backup;
+mod bores;
+mod check;
+mod compare;
+mod decide;
+mod demo;
+mod export;
+mod fit;
+mod happen;
+mod import;
+mod level;
+mod new;
+mod plan;
+mod repeat;
+mod sheet;
+mod sign;
+mod spacing;
+mod square;
+mod straight;
+mod table;
+mod take;
+mod verify;
+
+use crate::exit::Exit;
+use crate::show::Show;
+use clap::Subcommand;
+use shop::ShopError;
+
+/// What to do.
+#[derive(Debug, Subcommand)]
+pub enum Verb {
+    /// Print a commented example plan to start from
+    Plan(plan::Plan),
+    /// Start a log from a plan
+    New(new::New),
+    /// Begin a stage of the build; readings it disturbs go stale
+    Stage(happen::Stage),
+    /// Take a typed reading; it is on disk when this answers
+    Take(take::Take),
+    /// Take a table of readings (CSV), all or nothing
+    Import(import::Import),
+    /// Withdraw an entry, with a reason; it stays in the log
+    Withdraw(happen::Withdraw),
+    /// Record a move of a support or foot
+    Move(happen::Move),
+    /// Leave a thing open on purpose, close it, or carry it past the gate
+    OpenItem(happen::OpenItem),
+    /// Write a remark into the log
+    Note(happen::Note),
+    /// Replace the plan, with a reason
+    Replan(happen::Replan),
+    /// Show the profile, the verdicts, what changed and the closing gate
+    Check(check::Check),
+    /// Compare two stages, or left and right
+    Compare(compare::Compare),
+    /// Sign the log as it stands
+    Sign(sign::Sign),
+    /// Write the inspection sheet (PDF/A) or the profile (SVG)
+    Sheet(sheet::Sheet),
+    /// Say whether the log is as it was written
+    Verify(verify::Verify),
+    /// Write every entry as CSV or JSON Lines
+    Export(export::Export),
+    /// Copy the log while it is in use
+    Backup(backup::Backup),
+    /// Fit a polynomial or several columns to a table by least squares
+    Fit(fit::Fit),
+    /// Straightness of a table of offsets, or of a level walk
+    Straight(straight::Straight),
+    /// Level from reversal pairs in a table
+    Level(level::Level),
+    /// Squareness from two diagonals
+    Square(square::Square),
+    /// The best straight shaft through bores in a table
+    Bores(bores::Bores),
+    /// Verdict on a value with uncertainty against limits
+    Decide(decide::Decide),
+    /// Distances in a table against their design, at 20 °C
+    Spacing(spacing::Spacing),
+    /// Repeat study: instrument, persons and points from a table
+    Repeat(repeat::Repeat),
+    /// Play an invented job through, and leave its log here
+    Demo(demo::Demo),
+}
+
+/// Does it.
+///
+/// # Errors
+/// When it could not be done.
+pub fn run(verb: Verb, show: &Show) -> Result<Exit, ShopError> {
+    match verb {
+        Verb::Plan(v) => v.run(show),
+        Verb::New(v) => v.run(show),
+        Verb::Stage(v) => v.run(show),
+        Verb::Take(v) => v.run(show),
+        Verb::Import(v) => v.run(show),
+        Verb::Withdraw(v) => v.run(show),
+        Verb::Move(v) => v.run(show),
+        Verb::OpenItem(v) => v.run(show),
+        Verb::Note(v) => v.run(show),
+        Verb::Replan(v) => v.run(show),
+        Verb::Check(v) => v.run(show),
+        Verb::Compare(v) => v.run(show),
+        Verb::Sign(v) => v.run(show),
+        Verb::Sheet(v) => v.run(show),
+        Verb::Verify(v) => v.run(show),
+        Verb::Export(v) => v.run(show),
+        Verb::Backup(v) => v.run(show),
+        Verb::Fit(v) => v.run(show),
+        Verb::Straight(v) => v.run(show),
+        Verb::Level(v) => v.run(show),
+        Verb::Square(v) => v.run(show),
+        Verb::Bores(v) => v.run(show),
+        Verb::Decide(v) => v.run(show),
+        Verb::Spacing(v) => v.run(show),
+        Verb::Repeat(v) => v.run(show),
+        Verb::Demo(v) => v.run(show),
+    }
+}

@@ -1,0 +1,61 @@
+//! `new`: start a log from a plan.
+
+use super::happen::who;
+use crate::exit::Exit;
+use crate::show::Show;
+use clap::Args;
+use serde::Serialize;
+use shop::{Session, ShopError, shown};
+use std::path::PathBuf;
+
+/// `new`
+#[derive(Debug, Args)]
+pub struct New {
+    /// The plan's file
+    plan: PathBuf,
+    /// The log to start, as in wing.jigtrue
+    log: PathBuf,
+    /// Who starts it (else JIGTRUE_BY, else the login name)
+    #[arg(long)]
+    by: Option<String>,
+}
+
+#[derive(Serialize)]
+struct Answer {
+    format: u32,
+    log: String,
+    wing: String,
+    stations: usize,
+    stages: Vec<String>,
+}
+
+impl New {
+    /// Starts it.
+    pub fn run(self, show: &Show) -> Result<Exit, ShopError> {
+        let session = Session::create(&self.plan, &self.log, self.by.as_deref().or(who().as_deref()))?;
+        let plan = session.plan();
+        let answer = Answer {
+            format: 1,
+            log: self.log.display().to_string(),
+            wing: plan.wing.name.clone(),
+            stations: plan.stations.len(),
+            stages: plan.stages.iter().map(|s| s.name.clone()).collect(),
+        };
+        let text = || {
+            let mut text = format!(
+                "{} is started for {}: {} stations, {} stages.\n\n{}\n",
+                shown(&answer.log),
+                shown(&answer.wing),
+                answer.stations,
+                answer.stages.len(),
+                crate::view::check::CAUTION
+            );
+            if let Some(first) = answer.stages.first() {
+                text.push_str(&format!("\nNext: jigtrue stage {} \"{}\"", shown(&answer.log), shown(first)));
+            }
+            text
+        };
+        show.answer(text, &answer)?;
+        Ok(Exit::Done)
+    }
+}

@@ -1,0 +1,148 @@
+//! `repeat`: a repeat study of an instrument: persons and points, crossed; or groups alone.
+
+use super::table::{Table, refused};
+use crate::exit::Exit;
+use crate::show::Show;
+use clap::Args;
+use serde::Serialize;
+use shop::ShopError;
+use shop::numerics::Dd;
+use shop::numerics::anova::{Component, OneWay, Source, TwoWay, one_way, two_way};
+use std::collections::BTreeMap;
+use std::path::PathBuf;
+
+/// `repeat`
+#[derive(Debug, Args)]
+#[command(
+    after_help = "Columns: point, person, value, with every person measuring every point equally often; or point and value\n\
+    alone for one person."
+)]
+pub struct Repeat {
+    /// The table (CSV with a header row), or - for standard input
+    table: PathBuf,
+    /// The column of points
+    #[arg(long, default_value = "point")]
+    point: String,
+    /// The column of persons
+    #[arg(long, default_value = "person")]
+    person: String,
+    /// The column of values
+    #[arg(long, default_value = "value")]
+    value: String,
+}
+
+#[derive(Serialize)]
+struct SourceView {
+    source: &'static str,
+    dof: usize,
+    sum_of_squares: f64,
+    mean_square: f64,
+}
+
+#[derive(Serialize)]
+struct ComponentView {
+    component: &'static str,
+    variance: f64,
+    sd: f64,
+    /// True where the estimate was negative and stands as zero.
+    clipped: bool,
+}
+
+#[derive(Serialize)]
+struct Answer {
+    format: u32,
+    rows: usize,
+    mean: f64,
+    sources: Vec<SourceView>,
+    components: Vec<ComponentView>,
+    repeatability_sd: f64,
+    reproducibility_sd: Option<f64>,
+    gauge_sd: Option<f64>,
+}
+
+impl Repeat {
+    /// Works it out.
+    pub fn run(self, show: &Show) -> Result<Exit, ShopError> {
+        let table = Table::read(&self.table)?;
+        let values = table.exact(table.text(&self.value)?)?;
+        let points = table.text(&self.point)?;
+        let answer = match table.text(&self.person) {
+            Ok(persons) => crossed(points, persons, &values)?,
+            Err(_) => alone(points, &values)?,
+        };
+        show.answer(|| text(&answer), &answer)?;
+        Ok(Exit::Done)
+    }
+}
+
+fn crossed(points: &[String], persons: &[String], values: &[Dd]) -> Result<Answer, ShopError> {
+    let mut cells: BTreeMap<&str, BTreeMap<&str, Vec<Dd>>> = BTreeMap::new();
+    for ((point, person), value) in points.iter().zip(persons).zip(values) {
+        cells.entry(point).or_default().entry(person).or_default().push(*value);
+    }
+    let grid: Vec<Vec<Vec<Dd>>> = cells.into_values().map(|row| row.into_values().collect()).collect();
+    let a: TwoWay = two_way(&grid).map_err(refused)?;
+    Ok(Answer {
+        format: 1,
+        rows: values.len(),
+        mean: a.mean,
+        sources: vec![
+            source("points", &a.part),
+            source("persons", &a.operator),
+            source("points by persons", &a.interaction),
+            source("repeats", &a.error),
+            source("total", &a.total),
+        ],
+        components: vec![
+            component("repeatability", a.repeatability),
+            component("points by persons", a.interaction_component),
+            component("persons", a.operator_component),
+            component("points", a.part_component),
+        ],
+        repeatability_sd: a.repeatability.sd(),
+        reproducibility_sd: Some(a.reproducibility().sqrt()),
+        gauge_sd: Some(a.gauge().sqrt()),
+    })
+}
+
+fn alone(points: &[String], values: &[Dd]) -> Result<Answer, ShopError> {
+    let mut groups: BTreeMap<&str, Vec<Dd>> = BTreeMap::new();
+    for (point, value) in points.iter().zip(values) {
+        groups.entry(point).or_default().push(*value);
+    }
+    let a: OneWay = one_way(&groups.into_values().collect::<Vec<_>>()).map_err(refused)?;
+    Ok(Answer {
+        format: 1,
+        rows: values.len(),
+        mean: a.mean,
+        sources: vec![source("points", &a.between), source("repeats", &a.within)],
+        components: vec![component("points", a.between_component)],
+        repeatability_sd: a.residual_sd,
+        reproducibility_sd: None,
+        gauge_sd: None,
+    })
+}
+
+fn source(name: &'static str, s: &Source) -> SourceView {
+    SourceView { source: name, dof: s.dof, sum_of_squares: s.sum_of_squares, mean_square: s.mean_square }
+}
+
+fn component(name: &'static str, c: Component) -> ComponentView {
+    ComponentView { component: name, variance: c.variance, sd: c.sd(), clipped: c.clipped }
+}
+
+fn text(a: &Answer) -> String {
+    let mut out = vec![format!("{:<20}{:>6}{:>18}{:>18}", "source", "dof", "sum of squares", "mean square")];
+    out.extend(
+        a.sources.iter().map(|s| {
+            format!("{:<20}{:>6}{:>18.9}{:>18.9}", s.source, s.dof, s.sum_of_squares, s.mean_square)
+        }),
+    );
+    out.push(format!("\n{:<20}{:>18}{:>18}", "component", "variance", "standard dev."));
+    out.extend(a.components.iter().map(|c| {
+        let clipped = if c.clipped { "  (came out negative, stands as zero)" } else { "" };
+        format!("{:<20}{:>18.9}{:>18.9}{clipped}", c.component, c.variance, c.sd)
+    }));
+    out.push(format!("\nrepeatability of one seating: {:.6}", a.repeatability_sd));
+    out.join("\n")
+}

@@ -1,0 +1,68 @@
+//! `sheet`: the inspection sheet as PDF/A, or the profile as SVG.
+
+use super::table::refused;
+use crate::exit::Exit;
+use crate::show::Show;
+use clap::Args;
+use serde::Serialize;
+use sheet::{Paper, PlotStyle, Stamp};
+use shop::{Session, ShopError};
+use std::path::PathBuf;
+
+/// `sheet`
+#[derive(Debug, Args)]
+pub struct Sheet {
+    /// The log
+    log: PathBuf,
+    /// The file to write
+    #[arg(short, long)]
+    output: PathBuf,
+    /// a4 or letter
+    #[arg(long, default_value = "a4")]
+    paper: String,
+    /// The profile alone, as SVG
+    #[arg(long)]
+    svg: bool,
+}
+
+#[derive(Serialize)]
+struct Answer {
+    format: u32,
+    file: String,
+    entries: u64,
+    head: String,
+}
+
+/// The stamp of a session's sheet: nothing in it but what the log holds, so that the same log gives the same bytes.
+pub fn stamp(session: &Session, paper: Paper) -> Stamp {
+    let (entries, head) = session.head();
+    let made_at = session.assessment().last_entry_at.clone().unwrap_or_default();
+    Stamp {
+        title: format!("Inspection sheet: {}", session.plan().wing.name),
+        plan_sha256: session.plan_sha256(),
+        head,
+        entries,
+        made_at,
+        program: concat!("jigtrue ", env!("CARGO_PKG_VERSION")).to_owned(),
+        paper,
+    }
+}
+
+impl Sheet {
+    /// Writes it.
+    pub fn run(self, show: &Show) -> Result<Exit, ShopError> {
+        let session = Session::open_read_only(&self.log)?;
+        let paper = Paper::from_word(&self.paper).ok_or_else(|| refused("the paper is a4 or letter"))?;
+        let assessment = session.assessment();
+        let bytes = if self.svg {
+            sheet::profile_svg(&assessment, &PlotStyle::default()).map_err(refused)?.into_bytes()
+        } else {
+            sheet::pdf(&assessment, &stamp(&session, paper)).map_err(refused)?
+        };
+        shop::write_whole(&self.output, &bytes)?;
+        let (entries, head) = session.head();
+        let answer = Answer { format: 1, file: self.output.display().to_string(), entries, head };
+        show.answer(|| format!("{} is written, of {} entries", shop::shown(&answer.file), entries), &answer)?;
+        Ok(Exit::Done)
+    }
+}

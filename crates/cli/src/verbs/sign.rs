@@ -1,0 +1,70 @@
+//! `sign`: sign the log as it stands; `sign --new-key` makes a key file.
+
+use super::happen::{acknowledge, open};
+use crate::exit::Exit;
+use crate::show::Show;
+use clap::Args;
+use serde::Serialize;
+use shop::ShopError;
+use std::path::PathBuf;
+
+/// `sign`
+#[derive(Debug, Args)]
+pub struct Sign {
+    /// The log
+    #[arg(required_unless_present = "new_key")]
+    log: Option<PathBuf>,
+    /// Who signs (else JIGTRUE_BY, else the login name)
+    #[arg(long)]
+    who: Option<String>,
+    /// In what capacity: builder, inspector
+    #[arg(long, required_unless_present = "new_key")]
+    capacity: Option<String>,
+    /// What is stated
+    #[arg(long, required_unless_present = "new_key")]
+    statement: Option<String>,
+    /// Sign that you have seen it as it stands, though the gate holds
+    #[arg(long)]
+    as_seen: bool,
+    /// A key file (Ed25519) to sign with
+    #[arg(long)]
+    key: Option<PathBuf>,
+    /// Make a new key file here, and sign nothing
+    #[arg(long, conflicts_with_all = ["log", "key"])]
+    new_key: Option<PathBuf>,
+}
+
+#[derive(Serialize)]
+struct Made {
+    format: u32,
+    key_file: String,
+    public_key: String,
+}
+
+impl Sign {
+    /// Signs it.
+    pub fn run(self, show: &Show) -> Result<Exit, ShopError> {
+        if let Some(path) = &self.new_key {
+            let public_key = shop::keys::make(path)?;
+            let made = Made { format: 1, key_file: path.display().to_string(), public_key };
+            let text = || {
+                format!(
+                    "{} is made; keep it to yourself. Its public key is\n{}",
+                    made.key_file, made.public_key
+                )
+            };
+            show.answer(text, &made)?;
+            return Ok(Exit::Done);
+        }
+        let log = self.log.unwrap_or_default();
+        let mut session = open(&log, self.who.as_deref())?;
+        let taken = session.sign(shop::Sign {
+            who: self.who,
+            capacity: self.capacity.unwrap_or_default(),
+            statement: self.statement.unwrap_or_default(),
+            as_seen: self.as_seen,
+            key: self.key,
+        })?;
+        acknowledge(&taken, show)
+    }
+}

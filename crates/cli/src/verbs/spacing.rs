@@ -1,0 +1,97 @@
+//! `spacing`: distances against their design, at 20 °C (ISO 1).
+
+use super::table::{Table, refused};
+use crate::exit::Exit;
+use crate::show::Show;
+use clap::Args;
+use serde::Serialize;
+use shop::ShopError;
+use shop::quantity::Kind;
+use std::path::PathBuf;
+
+/// `spacing`
+#[derive(Debug, Args)]
+#[command(
+    after_help = "Columns: design and measured (design_mm, measured_mm), and temperature (temperature_°C) where the lengths\n\
+    are to be brought to 20 °C with --part and --tape; a column `station` may name them."
+)]
+pub struct Spacing {
+    /// The table (CSV with a header row), or - for standard input
+    table: PathBuf,
+    /// Thermal expansion of the part, per kelvin (23e-6)
+    #[arg(long, requires = "tape")]
+    part: Option<f64>,
+    /// Thermal expansion of the tape, per kelvin (11.5e-6)
+    #[arg(long, requires = "part")]
+    tape: Option<f64>,
+}
+
+#[derive(Serialize)]
+struct Answer {
+    format: u32,
+    stations: Vec<Row>,
+}
+
+#[derive(Serialize)]
+struct Row {
+    station: String,
+    design_mm: f64,
+    measured_mm: f64,
+    correction_mm: f64,
+    deviation_mm: f64,
+    gap_deviation_mm: Option<f64>,
+}
+
+impl Spacing {
+    /// Works it out.
+    pub fn run(self, show: &Show) -> Result<Exit, ShopError> {
+        let table = Table::read(&self.table)?;
+        let design = table.required("design", Kind::Length)?;
+        let measured = table.required("measured", Kind::Length)?;
+        let temperature = table.quantity("temperature", Kind::Temperature)?;
+        let names = table.text("station").ok();
+        let factor = |i: usize| match (self.part, self.tape, &temperature) {
+            (Some(part), Some(tape), Some(t)) => {
+                let above = t[i] - 20.0;
+                Ok((1.0 + tape * above) / (1.0 + part * above))
+            }
+            (Some(_), _, None) => Err(refused("the table has no temperature column to correct by")),
+            _ => Ok(1.0),
+        };
+        let mut rows: Vec<Row> = Vec::new();
+        for i in 0..table.rows() {
+            let at_twenty = measured[i] * factor(i)?;
+            let deviation = at_twenty - design[i];
+            rows.push(Row {
+                station: names.and_then(|n| n.get(i)).cloned().unwrap_or_else(|| (i + 1).to_string()),
+                design_mm: design[i],
+                measured_mm: at_twenty,
+                correction_mm: at_twenty - measured[i],
+                deviation_mm: deviation,
+                gap_deviation_mm: rows.last().map(|r| deviation - r.deviation_mm),
+            });
+        }
+        let answer = Answer { format: 1, stations: rows };
+        show.answer(|| text(&answer), &answer)?;
+        Ok(Exit::Done)
+    }
+}
+
+fn text(a: &Answer) -> String {
+    let mut out = vec![format!(
+        "{:<12}{:>12}{:>14}{:>12}{:>12}{:>10}",
+        "station", "design mm", "at 20 °C mm", "corrected", "deviation", "gap"
+    )];
+    out.extend(a.stations.iter().map(|r| {
+        let gap = r.gap_deviation_mm.map_or_else(String::new, |g| format!("{g:+.3}"));
+        format!(
+            "{:<12}{:>12.3}{:>14.3}{:>+12.3}{:>+12.3}{gap:>10}",
+            shop::shown(&r.station),
+            r.design_mm,
+            r.measured_mm,
+            r.correction_mm,
+            r.deviation_mm
+        )
+    }));
+    out.join("\n")
+}

@@ -1,0 +1,64 @@
+//! `square`: out of square from two diagonals.
+
+use super::table::refused;
+use crate::exit::Exit;
+use crate::show::Show;
+use clap::Args;
+use serde::Serialize;
+use shop::ShopError;
+use shop::quantity::{Kind, typed};
+
+/// `square`
+#[derive(Debug, Args)]
+pub struct Square {
+    /// One side: 800, 31 1/2 in
+    a: String,
+    /// The other side
+    b: String,
+    /// One diagonal
+    d1: String,
+    /// The other diagonal
+    d2: String,
+    /// Standard uncertainty of a diagonal
+    #[arg(long)]
+    u: Option<String>,
+}
+
+#[derive(Serialize)]
+struct Answer {
+    format: u32,
+    out_of_square_deg: f64,
+    u_deg: Option<f64>,
+    difference_mm: f64,
+}
+
+impl Square {
+    /// sin t = (D1^2 - D2^2)/(4ab).
+    pub fn run(self, show: &Show) -> Result<Exit, ShopError> {
+        let length = |text: &str| typed(text, Kind::Length).map(|t| t.amount.base()).map_err(refused);
+        let (a, b, d1, d2) = (length(&self.a)?, length(&self.b)?, length(&self.d1)?, length(&self.d2)?);
+        if !(a > 0.0 && b > 0.0 && d1 > 0.0 && d2 > 0.0) {
+            return Err(refused("sides and diagonals must be above zero"));
+        }
+        let sine = (d1 * d1 - d2 * d2) / (4.0 * a * b);
+        if sine.abs() >= 1.0 {
+            return Err(refused("no bay of these sides has these diagonals"));
+        }
+        let angle = libm::asin(sine);
+        let u = self.u.as_deref().map(length).transpose()?.map(|u| {
+            let slope = 2.0 * libm::hypot(d1, d2) / (4.0 * a * b * libm::cos(angle));
+            (slope * u).to_degrees()
+        });
+        let answer =
+            Answer { format: 1, out_of_square_deg: angle.to_degrees(), u_deg: u, difference_mm: d1 - d2 };
+        let text = || {
+            let u = u.map_or_else(String::new, |u| format!(" ± {u:.4}"));
+            format!(
+                "out of square {:.4}{u}°, diagonals differ by {:.2} mm",
+                answer.out_of_square_deg, answer.difference_mm
+            )
+        };
+        show.answer(text, &answer)?;
+        Ok(Exit::Done)
+    }
+}

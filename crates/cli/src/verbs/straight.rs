@@ -1,0 +1,184 @@
+//! `straight`: straightness of offsets along a spar, or of a level walked along it.
+
+use super::table::{Table, refused};
+use crate::exit::Exit;
+use crate::show::Show;
+use clap::Args;
+use serde::Serialize;
+use shop::ShopError;
+use shop::numerics::gls::Covariance;
+use shop::numerics::simulate::Spread;
+use shop::numerics::straight::{
+    LevelWalk, end_points, least_squares, line_sag, minimum_zone, simulate_covariance,
+};
+use shop::quantity::Kind;
+use std::path::PathBuf;
+
+/// `straight`
+#[derive(Debug, Args)]
+#[command(
+    after_help = "Columns: span and offset (span_mm, offset_mm), and u_mm where known. For a level walk: step and tilt\n\
+    (step_mm, tilt_deg or tilt_mm/m), and u (u_deg) where known."
+)]
+pub struct Straight {
+    /// The table (CSV with a header row), or - for standard input
+    table: PathBuf,
+    /// The table is of a level walked in steps
+    #[arg(long)]
+    walk: bool,
+    /// Weight of the stretched line, N per metre: take its sag out
+    #[arg(long, requires = "tension")]
+    weight: Option<f64>,
+    /// Tension of the stretched line, N
+    #[arg(long, requires = "weight")]
+    tension: Option<f64>,
+    /// Draws of the simulation
+    #[arg(long, default_value_t = 10_000)]
+    draws: usize,
+    /// Seed of the simulation
+    #[arg(long, default_value_t = 1)]
+    seed: u64,
+}
+
+#[derive(Serialize)]
+struct Answer {
+    format: u32,
+    rows: usize,
+    minimum_zone_mm: f64,
+    minimum_zone_u_mm: Option<f64>,
+    least_squares_mm: f64,
+    end_point_mm: f64,
+    largest_sag_mm: f64,
+    simulated: Option<Simulated>,
+    offsets: Vec<Offset>,
+}
+
+#[derive(Serialize)]
+struct Simulated {
+    draws: usize,
+    mean_mm: f64,
+    sd_mm: f64,
+    low_mm: f64,
+    high_mm: f64,
+}
+
+#[derive(Serialize)]
+struct Offset {
+    span_mm: f64,
+    from_minimum_zone_mm: f64,
+    u_mm: Option<f64>,
+}
+
+/// Places, offsets, standard uncertainties and the covariance behind them, and the largest sag.
+struct Profile {
+    y: Vec<f64>,
+    z: Vec<f64>,
+    u: Option<Vec<f64>>,
+    walk: Option<LevelWalk>,
+    sag: f64,
+}
+
+impl Straight {
+    /// Works it out.
+    pub fn run(self, show: &Show) -> Result<Exit, ShopError> {
+        let table = Table::read(&self.table)?;
+        let p = if self.walk { walk(&table)? } else { self.offsets(&table)? };
+        let zone = minimum_zone(&p.y, &p.z).map_err(refused)?;
+        let own = |i: usize, j: usize| match (&p.walk, &p.u) {
+            (Some(walk), _) => walk.covariance(i, j),
+            (None, Some(u)) if i == j => u[i] * u[i],
+            _ => 0.0,
+        };
+        let known = p.u.is_some();
+        let simulated = match (known && self.draws > 1, &p.walk, &p.u) {
+            (true, Some(walk), _) => Some(walk.simulate(self.draws, self.seed).map_err(refused)?),
+            (true, None, Some(u)) => {
+                let covariance = Covariance::new(u.clone());
+                Some(simulate_covariance(&p.y, &p.z, &covariance, self.draws, self.seed).map_err(refused)?)
+            }
+            _ => None,
+        };
+        let middle = zone.line.deviations(&p.y, &p.z);
+        let answer = Answer {
+            format: 1,
+            rows: p.y.len(),
+            minimum_zone_mm: zone.straightness,
+            minimum_zone_u_mm: known.then(|| zone.uncertainty(own)),
+            least_squares_mm: least_squares(&p.y, &p.z).map_err(refused)?.straightness,
+            end_point_mm: end_points(&p.y, &p.z).map_err(refused)?.straightness,
+            largest_sag_mm: p.sag,
+            simulated: simulated.map(|s: Spread| Simulated {
+                draws: self.draws,
+                mean_mm: s.mean,
+                sd_mm: s.sd,
+                low_mm: s.low,
+                high_mm: s.high,
+            }),
+            offsets: (0..p.y.len())
+                .map(|i| Offset {
+                    span_mm: p.y[i],
+                    from_minimum_zone_mm: middle[i],
+                    u_mm: known.then(|| own(i, i).sqrt()),
+                })
+                .collect(),
+        };
+        show.answer(|| text(&answer), &answer)?;
+        Ok(Exit::Done)
+    }
+
+    fn offsets(&self, table: &Table) -> Result<Profile, ShopError> {
+        let y = table.required("span", Kind::Length)?;
+        let mut z = table.required("offset", Kind::Length)?;
+        let mut sag = 0.0f64;
+        if let (Some(weight), Some(tension)) = (self.weight, self.tension) {
+            if !(weight > 0.0 && tension > 0.0) {
+                return Err(refused("weight and tension must be above zero"));
+            }
+            let first = y.iter().copied().fold(f64::INFINITY, f64::min);
+            let last = y.iter().copied().fold(f64::NEG_INFINITY, f64::max);
+            for (z, y) in z.iter_mut().zip(&y) {
+                let hangs = line_sag(weight / 1000.0, last - first, tension, y - first);
+                sag = sag.max(hangs);
+                *z -= hangs;
+            }
+        }
+        Ok(Profile { u: table.quantity("u", Kind::Length)?, y, z, walk: None, sag })
+    }
+}
+
+fn walk(table: &Table) -> Result<Profile, ShopError> {
+    let steps = table.required("step", Kind::Length)?;
+    let tilts: Vec<f64> =
+        table.required("tilt", Kind::Angle)?.iter().map(|d| libm::tan(d.to_radians())).collect();
+    let u = table.quantity("u", Kind::Angle)?;
+    let known = u.is_some();
+    let u: Vec<f64> =
+        u.map_or_else(|| vec![0.0; tilts.len()], |u| u.iter().map(|d| d.to_radians()).collect());
+    let walk = LevelWalk::new(&tilts, &steps, &u, 0.0).map_err(refused)?;
+    let (y, z) = (walk.places.clone(), walk.heights.clone());
+    let own = known.then(|| (0..y.len()).map(|i| walk.uncertainty(i)).collect());
+    Ok(Profile { y, z, u: own, walk: Some(walk), sag: 0.0 })
+}
+
+fn text(a: &Answer) -> String {
+    let u = a.minimum_zone_u_mm.map_or_else(String::new, |u| format!(" ± {u:.4}"));
+    let mut out = vec![
+        format!("minimum zone    {:.4}{u} mm (ISO 1101)", a.minimum_zone_mm),
+        format!("least squares   {:.4} mm", a.least_squares_mm),
+        format!("ends            {:.4} mm", a.end_point_mm),
+    ];
+    if a.largest_sag_mm > 0.0 {
+        out.push(format!("line sag taken out, at most {:.4} mm", a.largest_sag_mm));
+    }
+    if let Some(s) = &a.simulated {
+        out.push(format!(
+            "simulated: mean {:.4}, sd {:.4}, 95 % from {:.4} to {:.4} mm ({} draws)",
+            s.mean_mm, s.sd_mm, s.low_mm, s.high_mm, s.draws
+        ));
+    }
+    if a.offsets.len() <= 60 {
+        out.push(format!("\n{:>12}{:>24}", "span mm", "from minimum zone mm"));
+        out.extend(a.offsets.iter().map(|o| format!("{:>12.1}{:>24.4}", o.span_mm, o.from_minimum_zone_mm)));
+    }
+    out.join("\n")
+}

@@ -1,0 +1,163 @@
+//! A table of numbers: a header row, comments with #, units in the headers (`span_mm`, `angle_deg`).
+
+use serde::{Serialize, Serializer};
+use serde_json::value::RawValue;
+use shop::numerics::Dd;
+use shop::quantity::{self, Kind, Unit};
+use shop::{ShopError, shown};
+use std::path::{Path, PathBuf};
+
+/// A table as text, column by column.
+pub struct Table {
+    path: PathBuf,
+    names: Vec<String>,
+    columns: Vec<Vec<String>>,
+}
+
+impl Table {
+    /// Reads a table from a file, or from standard input for `-`.
+    pub fn read(path: &Path) -> Result<Self, ShopError> {
+        let text = shop::read_table(path)?;
+        let mut reader = csv::ReaderBuilder::new()
+            .comment(Some(b'#'))
+            .trim(csv::Trim::All)
+            .flexible(false)
+            .from_reader(text.as_bytes());
+        let wrong = |why: String| ShopError::File { path: path.to_owned(), why };
+        let names: Vec<String> =
+            reader.headers().map_err(|e| wrong(e.to_string()))?.iter().map(str::to_owned).collect();
+        if names.iter().all(String::is_empty) {
+            return Err(wrong(
+                "has no header row; name the columns in the first line, as in span_mm,offset_mm".into(),
+            ));
+        }
+        if names.iter().any(|n| Dd::parse(n).is_ok()) {
+            return Err(wrong("begins with numbers; name the columns in a header row, as in x,y".into()));
+        }
+        let mut columns = vec![Vec::new(); names.len()];
+        for record in reader.records() {
+            let record = record.map_err(|e| wrong(e.to_string()))?;
+            for (column, field) in columns.iter_mut().zip(record.iter()) {
+                column.push(field.to_owned());
+            }
+        }
+        if columns.first().is_none_or(Vec::is_empty) {
+            return Err(wrong("has a header and no rows".into()));
+        }
+        Ok(Self { path: path.to_owned(), names, columns })
+    }
+
+    /// The columns' names.
+    pub fn names(&self) -> &[String] {
+        &self.names
+    }
+
+    /// How many rows.
+    pub fn rows(&self) -> usize {
+        self.columns.first().map_or(0, Vec::len)
+    }
+
+    /// The text of a column by its exact name.
+    pub fn text(&self, name: &str) -> Result<&[String], ShopError> {
+        let at = self.names.iter().position(|n| n == name).ok_or_else(|| self.no_column(name))?;
+        Ok(&self.columns[at])
+    }
+
+    /// The text of a column by its place.
+    pub fn nth(&self, at: usize) -> Result<&[String], ShopError> {
+        self.columns.get(at).map(Vec::as_slice).ok_or_else(|| {
+            self.wrong(format!("has {} columns and needs at least {}", self.names.len(), at + 1))
+        })
+    }
+
+    /// A column as decimals with all their digits.
+    pub fn exact(&self, column: &[String]) -> Result<Vec<Dd>, ShopError> {
+        column
+            .iter()
+            .enumerate()
+            .map(|(i, text)| {
+                Dd::parse(text).map_err(|_| {
+                    let hint = if text.contains(',') { "; the decimal mark is a point" } else { "" };
+                    self.wrong(format!("row {}: `{}` is not a number{hint}", i + 1, shown(text)))
+                })
+            })
+            .collect()
+    }
+
+    /// A column as plain numbers.
+    pub fn numbers(&self, column: &[String]) -> Result<Vec<f64>, ShopError> {
+        Ok(self.exact(column)?.into_iter().map(Dd::to_f64).collect())
+    }
+
+    /// A column of a quantity in the unit used inside: `NAME` alone, or `NAME_unit` (`offset_mm`, `tilt_mm/m`); cells may
+    /// carry units of their own. `None` if there is no such column.
+    pub fn quantity(&self, name: &str, kind: Kind) -> Result<Option<Vec<f64>>, ShopError> {
+        let stem = format!("{name}_");
+        let found = self.names.iter().enumerate().find_map(|(i, n)| match n.strip_prefix(&stem) {
+            Some(unit) => Some((i, Some(unit))),
+            None => (n == name).then_some((i, None)),
+        });
+        let Some((at, written)) = found else { return Ok(None) };
+        let unit = match written {
+            None => base(kind),
+            Some(word) => match quantity::unit_named(word) {
+                Some(unit) if unit.kind() == kind => unit,
+                _ => {
+                    let wanted = kind.word();
+                    return Err(self.wrong(format!("`{}` is no unit of a {wanted}", shown(word))));
+                }
+            },
+        };
+        let cells = self.columns[at].iter().enumerate().map(|(i, text)| {
+            quantity::typed_in(text, unit)
+                .map(|t| t.amount.base())
+                .map_err(|why| self.wrong(format!("row {}, {}: {why}", i + 1, shown(&self.names[at]))))
+        });
+        cells.collect::<Result<Vec<f64>, _>>().map(Some)
+    }
+
+    /// The same, an error if there is no such column.
+    pub fn required(&self, name: &str, kind: Kind) -> Result<Vec<f64>, ShopError> {
+        self.quantity(name, kind)?.ok_or_else(|| self.no_column(&format!("{name}_{}", kind.base_symbol())))
+    }
+
+    /// An error about this table.
+    pub fn wrong(&self, why: String) -> ShopError {
+        ShopError::File { path: self.path.clone(), why }
+    }
+
+    fn no_column(&self, name: &str) -> ShopError {
+        let have: Vec<String> = self.names.iter().map(|n| shown(n).into_owned()).collect();
+        self.wrong(format!("has no column `{}`; it has {}", shown(name), have.join(", ")))
+    }
+}
+
+const fn base(kind: Kind) -> Unit {
+    match kind {
+        Kind::Angle => Unit::Degree,
+        Kind::Length => Unit::Millimetre,
+        Kind::Torque => Unit::NewtonMetre,
+        Kind::Temperature => Unit::Celsius,
+    }
+}
+
+/// A number that is written into JSON with 17 significant digits; null where it is not finite.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Digits(pub f64);
+
+impl Serialize for Digits {
+    fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
+        let text = if self.0.is_finite() { format!("{:.16e}", self.0) } else { "null".to_owned() };
+        RawValue::from_string(text).map_err(serde::ser::Error::custom)?.serialize(serializer)
+    }
+}
+
+/// A list of them.
+pub fn digits(values: &[f64]) -> Vec<Digits> {
+    values.iter().copied().map(Digits).collect()
+}
+
+/// An error of the arithmetic as one of the session.
+pub fn refused(why: impl std::fmt::Display) -> ShopError {
+    ShopError::Refused(why.to_string())
+}

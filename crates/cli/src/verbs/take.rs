@@ -1,0 +1,75 @@
+//! `take`: a typed reading.
+
+use super::happen::{acknowledge, open};
+use crate::exit::Exit;
+use crate::show::Show;
+use clap::{Args, ValueEnum};
+use shop::ShopError;
+use shop::record::Facing;
+use std::path::PathBuf;
+
+/// Which way the instrument's arrow points.
+#[derive(Clone, Copy, Debug, ValueEnum)]
+pub enum Way {
+    /// Toward the leading edge; for a tilt along the span, outboard
+    Forward,
+    /// Toward the trailing edge; for a tilt along the span, inboard
+    Aft,
+}
+
+impl From<Way> for Facing {
+    fn from(way: Way) -> Self {
+        match way {
+            Way::Forward => Self::Forward,
+            Way::Aft => Self::Aft,
+        }
+    }
+}
+
+/// `take`
+#[derive(Debug, Args)]
+pub struct Take {
+    /// The log
+    log: PathBuf,
+    /// What is measured and where: incidence@S4, height@rear:S9, level@root-post
+    point: String,
+    /// The value as the instrument shows it: 0.35, 0°21', 6.1 mm/m, 1:164, 5/64 in, 60 in-lb
+    #[arg(allow_hyphen_values = true)]
+    value: String,
+    /// Which way the instrument faced
+    #[arg(long, value_enum)]
+    facing: Option<Way>,
+    /// Which instrument, where the plan has several that would do
+    #[arg(long)]
+    instrument: Option<String>,
+    /// Temperature of the part: 21, 70 °F
+    #[arg(long, allow_hyphen_values = true)]
+    temp: Option<String>,
+    /// Who took it (else JIGTRUE_BY, else the login name)
+    #[arg(long)]
+    by: Option<String>,
+    /// Begin a new round: the instrument was set up again
+    #[arg(long)]
+    new_round: bool,
+    /// A remark
+    #[arg(long)]
+    note: Option<String>,
+}
+
+impl Take {
+    /// Takes it.
+    pub fn run(self, show: &Show) -> Result<Exit, ShopError> {
+        let mut session = open(&self.log, self.by.as_deref())?;
+        let taken = session.take(shop::Take {
+            point: self.point,
+            text: self.value,
+            facing: self.facing.map(Facing::from),
+            instrument: self.instrument,
+            temperature: self.temp,
+            by: None,
+            new_round: self.new_round,
+            note: self.note,
+        })?;
+        acknowledge(&taken, show)
+    }
+}

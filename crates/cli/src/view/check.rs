@@ -1,0 +1,107 @@
+//! The whole check.
+
+use super::wrap::{self, wrap};
+use super::{change, gate, geometry, judged, paint, plot, stations, trust};
+use shop::assess::view::{Assessment, Judged, Twist};
+
+/// Which of it is printed.
+#[derive(Clone, Copy, Debug, Default)]
+pub struct Extent {
+    /// Every station, reason and point, however many.
+    pub all: bool,
+}
+
+/// Everything, for a person.
+pub fn text(a: &Assessment, extent: Extent) -> String {
+    let mut out = vec![head(a), gate::headline(&a.gate), String::new()];
+    if let Some(twist) = &a.twist {
+        out.extend(plot::profile(twist, a.previous.as_ref()));
+        out.push(String::new());
+        out.extend(stations::table(twist, extent.all));
+        out.push(String::new());
+        out.extend(parts(twist));
+        section(&mut out, "", trust::zeros(a));
+    } else {
+        out.push("No twist profile yet: fewer than two stations have usable readings.".to_owned());
+    }
+    if let Some(changes) = &a.changes {
+        section(&mut out, &format!("Since {}", changes.since), change::lines(changes));
+    }
+    section(&mut out, "Also measured", geometry::lines(a));
+    section(&mut out, "Left open", trust::open(a));
+    section(&mut out, "To know before trusting this", trust::doubts(a));
+    section(&mut out, "Signed", trust::signatures(a));
+    section(&mut out, "Why the gate holds", gate::reasons(&a.gate, extent.all));
+    section(&mut out, "Next", next(a));
+    out.push(String::new());
+    out.push(paint::faint(&wrap("", CAUTION)));
+    out.join("\n")
+}
+
+/// Stands under every check.
+pub const CAUTION: &str = "jigtrue measures and records; it does not approve. The kit maker's data, the local authority and a \
+                       licensed person stand above it.";
+
+fn section(out: &mut Vec<String>, title: &str, lines: Vec<String>) {
+    if lines.is_empty() {
+        return;
+    }
+    if !title.is_empty() {
+        out.push(String::new());
+        out.push(paint::strong(title));
+    }
+    out.extend(lines);
+}
+
+fn head(a: &Assessment) -> String {
+    let stage = match (&a.stage, a.stage_number) {
+        (Some(name), Some((n, of))) => format!("stage {n} of {of}: {name}"),
+        (Some(name), None) => format!("stage: {name}"),
+        (None, _) => "no stage has begun".to_owned(),
+    };
+    let at = a.last_entry_at.as_deref().unwrap_or("");
+    let entries = format!("{} entries, last {at}", a.entries);
+    let wing = paint::strong(&a.wing);
+    let gap = wrap::WIDTH.saturating_sub(wrap::width(&a.wing) + wrap::width(&stage)).max(2);
+    format!("{wing}{}{stage}\n{:>width$}", " ".repeat(gap), entries, width = wrap::WIDTH)
+}
+
+fn parts(twist: &Twist) -> Vec<String> {
+    let mut out =
+        vec![judged::line("setting", &twist.setting), judged::line("washout error", &twist.washout_error)];
+    let concern = |j: &&Judged| (j.verdict, j.value.abs());
+    let worst = twist
+        .neighbours
+        .iter()
+        .max_by(|a, b| concern(a).0.cmp(&concern(b).0).then(concern(a).1.total_cmp(&concern(b).1)));
+    if let Some(worst) = worst {
+        out.push(judged::line(&format!("worst step {}", worst.what), worst));
+    }
+    let why = twist
+        .orders
+        .iter()
+        .rev()
+        .find(|o| o.order == twist.order)
+        .map(|o| o.why.as_str())
+        .unwrap_or_default();
+    out.push(wrap("  ", &format!("fit of order {}: {why}", twist.order)));
+    out.push(format!("  residuals: chi squared {:.2} on {} degrees of freedom", twist.chi2, twist.dof));
+    out.extend(twist.remarks.iter().map(|r| wrap("  ! ", r)));
+    out
+}
+
+fn next(a: &Assessment) -> Vec<String> {
+    let Some(first) = a.wanted.first() else { return Vec::new() };
+    let facing = a
+        .points
+        .iter()
+        .find(|p| &p.point == first)
+        .and_then(|p| p.facing_wanted)
+        .map(|f| format!(", facing {}", f.word()))
+        .unwrap_or_default();
+    let more = match a.wanted.len() - 1 {
+        0 => "the last one wanted at this stage".to_owned(),
+        n => format!("{n} more after it at this stage"),
+    };
+    vec![wrap("  ", &format!("measure {first}{facing}; {more}"))]
+}

@@ -1,0 +1,91 @@
+//! Posts, spars, bays, spacing, bores and rows of spot checks.
+
+use super::judged::line;
+use super::number::signed;
+use super::wrap::wrap;
+use shop::assess::view::{
+    Assessment, BoreLine, PointView, PostView, RowView, SpacingView, SparView, Verdict,
+};
+
+/// Everything beside the twist that was measured, section by section.
+pub fn lines(a: &Assessment) -> Vec<String> {
+    let mut out = Vec::new();
+    a.posts.iter().for_each(|p| post(p, &mut out));
+    a.spars.iter().for_each(|s| spar(s, &mut out));
+    for bay in &a.bays {
+        out.push(line(&format!("square {}", bay.bay), &bay.out_of_square));
+    }
+    spacing(&a.spacing, &mut out);
+    if let Some(bores) = &a.bore_line {
+        bore_line(bores, &mut out);
+    }
+    a.rows.iter().for_each(|r| row(r, &mut out));
+    spots(&a.points, &mut out);
+    out
+}
+
+fn post(post: &PostView, out: &mut Vec<String>) {
+    for (name, tilt) in [("level", &post.level), ("cross", &post.cross)] {
+        if let Some(tilt) = tilt {
+            out.push(line(&format!("{name} {}", post.post), &tilt.tilt));
+            out.extend(tilt.moves.iter().map(|m| wrap("    ", m)));
+        }
+    }
+}
+
+fn spar(spar: &SparView, out: &mut Vec<String>) {
+    out.push(line(&format!("straight {} ({})", spar.spar, spar.method), &spar.minimum_zone));
+    out.push(format!(
+        "    least squares {:.2} mm, end to end {:.2} mm, line sag taken out {:.2} mm",
+        spar.least_squares_mm, spar.end_point_mm, spar.sag_mm
+    ));
+}
+
+fn spacing(spacing: &[SpacingView], out: &mut Vec<String>) {
+    for s in spacing {
+        out.push(line(&format!("spacing {}", s.station), &s.deviation));
+    }
+}
+
+fn bore_line(bores: &BoreLine, out: &mut Vec<String>) {
+    out.push(line(&format!("clearance {}", bores.shaft), &bores.clearance));
+    let says = if bores.passes { "a straight shaft goes through" } else { "the shaft binds" };
+    let tight = bores.bushes.iter().min_by(|a, b| a.clearance_mm.total_cmp(&b.clearance_mm));
+    let where_ = tight.map(|b| format!("; tightest at {}, {} mm", b.bush, signed(b.clearance_mm, 3).trim()));
+    out.push(format!("    {says}{}", where_.unwrap_or_default()));
+    out.extend(bores.advice.iter().map(|a| wrap("    ", a)));
+}
+
+fn row(row: &RowView, out: &mut Vec<String>) {
+    let unit = row.unit;
+    let mut text = format!(
+        "{} places, mean {:.3} {unit}, sd {:.3}, spread {:.3}",
+        row.values.len(),
+        row.mean,
+        row.sd,
+        row.spread
+    );
+    if let Some((slope, p)) = row.trend {
+        text.push_str(&format!(", trend {slope:+.4} {unit} a place ({})", super::number::significance(p)));
+    }
+    if let Some((place, step)) = row.worst_step {
+        text.push_str(&format!(", worst step {step:+.3} {unit} after place {place}"));
+    }
+    out.push(wrap(&format!("row {}: ", row.row), &text));
+}
+
+/// Spot checks that are not as they should be.
+fn spots(points: &[PointView], out: &mut Vec<String>) {
+    for p in points.iter().filter(|p| p.point.starts_with("spot@") && p.value.is_some()) {
+        let (Some(value), Some(verdict)) = (p.value, p.verdict) else { continue };
+        if verdict != Verdict::Within {
+            out.push(format!(
+                "{}  {value:.3} ± {:.3} {}  {}",
+                p.point,
+                2.0 * p.u.unwrap_or(0.0),
+                p.unit,
+                super::paint::verdict(Some(verdict), verdict.word())
+            ));
+        }
+    }
+}

@@ -1,0 +1,13 @@
+//! How an assessment looks at 80 columns.
+
+mod change;
+pub mod check;
+mod gate;
+mod geometry;
+mod judged;
+pub mod number;
+pub mod paint;
+mod plot;
+mod stations;
+mod trust;
+pub mod wrap;

@@ -1,0 +1,102 @@
+//! Colour: never the only sign of anything, and put on in one place.
+//!
+//! Text is coloured by marks from the private use area, which [`finish`] turns into terminal codes after everything else
+//! that could steer a terminal was made visible.
+
+use anstyle::{AnsiColor, Style};
+use shop::assess::view::Verdict;
+use std::fmt::Write as _;
+
+const PLAIN: char = '\u{e0f0}';
+const GOOD: char = '\u{e0f1}';
+const BAD: char = '\u{e0f2}';
+const OPEN: char = '\u{e0f3}';
+const STRONG: char = '\u{e0f4}';
+const FAINT: char = '\u{e0f5}';
+
+fn dressed(mark: char, text: &str) -> String {
+    format!("{mark}{text}{PLAIN}")
+}
+
+/// A heading.
+pub fn strong(text: &str) -> String {
+    dressed(STRONG, text)
+}
+
+/// Something of second rank.
+pub fn faint(text: &str) -> String {
+    dressed(FAINT, text)
+}
+
+/// Something good.
+pub fn good(text: &str) -> String {
+    dressed(GOOD, text)
+}
+
+/// Something bad.
+pub fn bad(text: &str) -> String {
+    dressed(BAD, text)
+}
+
+/// In the colour of a verdict.
+pub fn verdict(verdict: Option<Verdict>, text: &str) -> String {
+    match verdict {
+        None => text.to_owned(),
+        Some(Verdict::Within) => dressed(GOOD, text),
+        Some(Verdict::Outside) => dressed(BAD, text),
+        Some(_) => dressed(OPEN, text),
+    }
+}
+
+/// The text with control characters made visible and marks turned into terminal codes.
+pub fn finish(text: &str) -> String {
+    let mut out = String::with_capacity(text.len() + 64);
+    for (i, line) in text.split('\n').enumerate() {
+        if i > 0 {
+            out.push('\n');
+        }
+        for c in shop::shown(line).chars() {
+            match style(c) {
+                // Writing to a string does not fail.
+                Some(style) => {
+                    let _ = write!(out, "{}{style}", anstyle::Reset);
+                }
+                None if c == PLAIN => {
+                    let _ = write!(out, "{}", anstyle::Reset);
+                }
+                None => out.push(c),
+            }
+        }
+    }
+    out
+}
+
+/// True for the marks that stand for colours.
+pub const fn is_mark(c: char) -> bool {
+    matches!(c, PLAIN..=FAINT)
+}
+
+fn style(mark: char) -> Option<Style> {
+    let style = Style::new();
+    match mark {
+        GOOD => Some(style.fg_color(Some(AnsiColor::Green.into()))),
+        BAD => Some(style.bold().fg_color(Some(AnsiColor::Red.into()))),
+        OPEN => Some(style.fg_color(Some(AnsiColor::Yellow.into()))),
+        STRONG => Some(style.bold()),
+        FAINT => Some(style.dimmed()),
+        _ => None,
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::{bad, finish};
+
+    #[test]
+    fn a_name_cannot_steer_the_terminal() {
+        let text = finish(&format!("name \u{1b}[2J\u{7} {}\nnext", bad("outside")));
+        assert!(text.contains("name \\u{1b}[2J\\u{7} "), "{text}");
+        assert!(text.contains("outside"));
+        assert_eq!(text.lines().count(), 2);
+    }
+}

@@ -1,0 +1,67 @@
+//! What an inspector looks for: doubts, things left open, moves, withdrawals, sign-offs.
+
+use super::wrap::wrap;
+use shop::assess::view::Assessment;
+use shop::record::OpenAction;
+
+/// Things left open that were not closed.
+pub fn open(a: &Assessment) -> Vec<String> {
+    a.open_items
+        .iter()
+        .filter(|o| o.action != OpenAction::Closed)
+        .map(|o| {
+            let did = if o.action == OpenAction::Carried { "carried past" } else { "open" };
+            let why = o.reason.as_ref().map(|r| format!(" ({r})")).unwrap_or_default();
+            wrap("  - ", &format!("{}: {did}{why}", o.item))
+        })
+        .collect()
+}
+
+/// Doubts, and what was withdrawn, with the reasons.
+pub fn doubts(a: &Assessment) -> Vec<String> {
+    let withdrawn = a
+        .withdrawn
+        .iter()
+        .map(|w| format!("entry {} ({}) was withdrawn by {}: {}", w.entry, w.what, w.by, w.reason));
+    a.doubts.iter().map(|d| d.words.clone()).chain(withdrawn).map(|words| wrap("  - ", &words)).collect()
+}
+
+/// Who signed what.
+pub fn signatures(a: &Assessment) -> Vec<String> {
+    a.signatures
+        .iter()
+        .map(|s| {
+            let since = match s.entries_since {
+                0 => String::new(),
+                n => format!("; {n} entries were written since"),
+            };
+            let text =
+                format!("{}, {}: \"{}\" (gate {}){since}", s.who, s.capacity, s.statement, s.gate.word());
+            wrap("  - ", &text)
+        })
+        .collect()
+}
+
+/// Zeros of instruments found by reversal.
+pub fn zeros(a: &Assessment) -> Vec<String> {
+    let last = a.zeros.iter().map(|z| z.round).max();
+    a.zeros
+        .iter()
+        .filter(|z| z.moved || Some(z.round) == last)
+        .map(|z| {
+            let moved = if z.moved { "; it moved within the round" } else { "" };
+            let pairs = if z.pairs == 1 { "pair" } else { "pairs" };
+            wrap(
+                "  ",
+                &format!(
+                    "zero of {} by reversal, round {}: {:+.3} ± {:.3} deg from {} {pairs}{moved}",
+                    z.instrument,
+                    z.round,
+                    z.zero_deg,
+                    2.0 * z.u_deg,
+                    z.pairs
+                ),
+            )
+        })
+        .collect()
+}

@@ -1,0 +1,55 @@
+//! Long sentences broken at 80 columns.
+
+/// Columns of everything that is printed.
+pub const WIDTH: usize = 80;
+
+/// The text with `first` before its first line and as many blanks before the others.
+pub fn wrap(first: &str, text: &str) -> String {
+    wrap_hang(first, &" ".repeat(width(first)), text)
+}
+
+/// The text with `first` before its first line and `rest` before the others.
+pub fn wrap_hang(first: &str, rest: &str, text: &str) -> String {
+    let options =
+        textwrap::Options::new(WIDTH).initial_indent(first).subsequent_indent(rest).break_words(false);
+    textwrap::fill(text, options)
+}
+
+/// Columns a text takes.
+pub fn width(text: &str) -> usize {
+    textwrap::core::display_width(text)
+}
+
+/// The text in exactly so many columns, cut with `~` if it is longer.
+pub fn fit(text: &str, columns: usize) -> String {
+    let have = width(text);
+    if have <= columns {
+        return format!("{text}{}", " ".repeat(columns - have));
+    }
+    let mut out = String::new();
+    for c in text.chars() {
+        out.push(c);
+        if width(&out) >= columns {
+            out.pop();
+            break;
+        }
+    }
+    out.push('~');
+    let pad = columns.saturating_sub(width(&out));
+    format!("{out}{}", " ".repeat(pad))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::{WIDTH, fit, width, wrap};
+
+    #[test]
+    fn text_fits_its_columns() {
+        assert_eq!(fit("abc", 5), "abc  ");
+        assert_eq!(fit("abcdef", 5), "abcd~");
+        assert_eq!(width(&fit("日本語日本語", 5)), 5);
+        let long = wrap("  - ", &"word ".repeat(40));
+        assert!(long.lines().all(|l| width(l) <= WIDTH));
+        assert!(long.lines().skip(1).all(|l| l.starts_with("    word")));
+    }
+}

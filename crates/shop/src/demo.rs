@@ -1,0 +1,167 @@
+//! The shipped cases: invented wings whose building is played back into a log.
+
+use crate::session::{Session, Take};
+use crate::{ShopError, shown};
+use record::{At, Facing, OpenAction, What};
+use std::path::Path;
+
+/// The name of the log that the demo leaves.
+pub const LOG: &str = "demo.jigtrue";
+/// The start of the invented building: 2031-06-02 08:00 UTC.
+const START: i64 = 1_938_153_600_000;
+
+/// A shipped case.
+#[derive(Clone, Copy, Debug)]
+pub struct Case {
+    /// Its name, that of its folder.
+    pub name: &'static str,
+    /// Its plan's text.
+    pub plan: &'static str,
+    /// What happens, line by line.
+    pub steps: &'static str,
+}
+
+macro_rules! case {
+    ($name:literal) => {
+        Case {
+            name: $name,
+            plan: include_str!(concat!("../../../demo-readings/", $name, "/plan.toml")),
+            steps: include_str!(concat!("../../../demo-readings/", $name, "/steps.csv")),
+        }
+    };
+}
+
+/// Every shipped case; the first is the one `demo` plays.
+pub const CASES: [Case; 4] = [case!("two-post"), case!("hold"), case!("sixty"), case!("upright")];
+
+/// One thing that happens.
+#[derive(Clone, Debug)]
+pub struct Step {
+    /// Minutes since the start.
+    pub minute: i64,
+    /// `stage`, `take`, `move`, `withdraw`, `open`, `close`.
+    pub action: String,
+    /// The stage, point, support or thing.
+    pub what: String,
+    /// The value or amount.
+    pub value: String,
+    /// The facing.
+    pub facing: String,
+    /// The instrument.
+    pub instrument: String,
+    /// The part's temperature.
+    pub temperature: String,
+    /// By whom.
+    pub by: String,
+    /// A remark or a reason.
+    pub note: String,
+}
+
+/// Sees the session before each step, and the step; last, the session and no step.
+pub type Watcher<'w> = &'w mut dyn FnMut(&Session, Option<&Step>) -> Result<(), ShopError>;
+
+/// Plays a case into a new log.
+///
+/// # Errors
+/// When the log exists and is not a shipped case's, or cannot be written.
+pub fn play(
+    case: &Case,
+    log: &Path,
+    before: Watcher<'_>,
+) -> Result<Session, ShopError> {
+    clear_away(log)?;
+    let at = |minute: i64| At::from_millis(START + 60_000 * minute);
+    let from = Path::new(case.name).join("plan.toml");
+    let mut session = Session::create_from_text(case.plan, &from, log, Some("builder"), at(0))?;
+    for step in steps(case)? {
+        before(&session, Some(&step))?;
+        session.set_clock(at(step.minute));
+        session.set_who(&step.by);
+        happen(&mut session, &step)?;
+    }
+    before(&session, None)?;
+    Ok(session)
+}
+
+fn steps(case: &Case) -> Result<Vec<Step>, ShopError> {
+    let wrong =
+        |why: String| ShopError::Refused(format!("the steps of `{}` cannot be read: {why}", case.name));
+    let mut reader = csv::Reader::from_reader(case.steps.as_bytes());
+    reader
+        .records()
+        .map(|record| {
+            let record = record.map_err(|e| wrong(e.to_string()))?;
+            let field = |i: usize| record.get(i).unwrap_or("").to_owned();
+            Ok(Step {
+                minute: field(0).parse().map_err(|_| wrong(format!("`{}` is no minute", field(0))))?,
+                action: field(1),
+                what: field(2),
+                value: field(3),
+                facing: field(4),
+                instrument: field(5),
+                temperature: field(6),
+                by: field(7),
+                note: field(8),
+            })
+        })
+        .collect()
+}
+
+fn happen(session: &mut Session, step: &Step) -> Result<(), ShopError> {
+    let given = |text: &str| (!text.is_empty()).then(|| text.to_owned());
+    match step.action.as_str() {
+        "stage" => session.stage(&step.what)?,
+        "take" => session.take(Take {
+            point: step.what.clone(),
+            text: step.value.clone(),
+            facing: match step.facing.as_str() {
+                "forward" => Some(Facing::Forward),
+                "aft" => Some(Facing::Aft),
+                _ => None,
+            },
+            instrument: given(&step.instrument),
+            temperature: given(&step.temperature),
+            by: None,
+            new_round: false,
+            note: given(&step.note),
+        })?,
+        "move" => session.record_move(&step.what, &step.value)?,
+        "withdraw" => session.withdraw(session.head().0, &step.note)?,
+        "open" => session.open_item(&step.what, OpenAction::Opened, given(&step.note).as_deref())?,
+        "close" => session.open_item(&step.what, OpenAction::Closed, given(&step.note).as_deref())?,
+        other => return Err(ShopError::Refused(format!("a shipped case has no step `{}`", shown(other)))),
+    };
+    Ok(())
+}
+
+/// Removes an earlier log of a shipped case; anything else under the name stays, and is an error.
+fn clear_away(log: &Path) -> Result<(), ShopError> {
+    if !log.exists() {
+        return Ok(());
+    }
+    let refuse = || {
+        ShopError::Refused(format!(
+            "{} is there already and is not a demo's log, so it stays as it is; go to another folder",
+            shown(&log.display().to_string())
+        ))
+    };
+    let session = Session::open_read_only(log).map_err(|_| refuse())?;
+    let ours = session.entries().first().is_some_and(
+        |first| matches!(&first.what, What::Started { plan, .. } if CASES.iter().any(|c| c.plan == plan)),
+    );
+    drop(session);
+    if !ours {
+        return Err(refuse());
+    }
+    for end in ["", "-wal", "-shm"] {
+        let mut name = log.as_os_str().to_owned();
+        name.push(end);
+        match std::fs::remove_file(Path::new(&name)) {
+            Err(why) if why.kind() != std::io::ErrorKind::NotFound => {
+                return Err(ShopError::file(log, "cannot be replaced", &why));
+            }
+            _ => {}
+        }
+    }
+    Ok(())
+}

@@ -1,0 +1,113 @@
+//! Reading text files with care, and writing files whole or not at all.
+
+use crate::ShopError;
+use std::fs::File;
+use std::io::{Read, Write};
+use std::path::Path;
+
+/// A plan of 5,000 stations is under half a megabyte; anything far beyond is not a plan.
+const MOST_BYTES: u64 = 16 << 20;
+
+/// Reads a plan's text.
+///
+/// # Errors
+/// When it cannot be read, is too large to be a plan, or is not text.
+pub fn read_plan_text(path: &Path) -> Result<String, ShopError> {
+    read_text(path, "plan")
+}
+
+pub(crate) fn read_text(path: &Path, what: &str) -> Result<String, ShopError> {
+    let wrong = |why: String| ShopError::File { path: path.to_owned(), why };
+    let open = || -> std::io::Result<(std::fs::Metadata, File)> {
+        let file = File::open(path)?;
+        Ok((file.metadata()?, file))
+    };
+    let (meta, file) =
+        open().map_err(|e| ShopError::file(path, &format!("the {what} cannot be opened"), &e))?;
+    if meta.is_dir() {
+        return Err(wrong(format!("is a folder and not a {what}")));
+    }
+    if meta.len() > MOST_BYTES {
+        return Err(wrong(format!(
+            "is {} MB large, too large for a {what}; check the name",
+            meta.len() >> 20
+        )));
+    }
+    let mut bytes = Vec::new();
+    file.take(MOST_BYTES + 1)
+        .read_to_end(&mut bytes)
+        .map_err(|e| ShopError::file(path, &format!("the {what} cannot be read"), &e))?;
+    if bytes.len() as u64 > MOST_BYTES {
+        return Err(wrong(format!("is too large for a {what}; check the name")));
+    }
+    if bytes.is_empty() {
+        return Err(wrong(format!("is empty and not a {what}")));
+    }
+    String::from_utf8(bytes).map_err(|e| {
+        let good = e.utf8_error().valid_up_to();
+        let line = 1 + e.as_bytes().iter().take(good).filter(|b| **b == b'\n').count();
+        wrong(format!(
+            "is not text: line {line} holds bytes that are not UTF-8; save it as UTF-8, or check the name"
+        ))
+    })
+}
+
+/// The largest table read, in bytes.
+const MOST_TABLE_BYTES: u64 = 256 << 20;
+
+/// Reads a table from a file, or from standard input where the name is `-`.
+///
+/// # Errors
+/// When it cannot be read, is too large, or is not text.
+pub fn read_table(path: &Path) -> Result<String, ShopError> {
+    let wrong = |why: &str| ShopError::File { path: path.to_owned(), why: why.to_owned() };
+    let read = |from: &mut dyn Read| {
+        let mut bytes = Vec::new();
+        from.take(MOST_TABLE_BYTES + 1)
+            .read_to_end(&mut bytes)
+            .map_err(|e| ShopError::file(path, "cannot be read", &e))?;
+        if bytes.len() as u64 > MOST_TABLE_BYTES {
+            return Err(wrong("is over 256 MB, too large for a table"));
+        }
+        String::from_utf8(bytes).map_err(|_| wrong("is not text; save the table as UTF-8 CSV"))
+    };
+    if path == Path::new("-") {
+        return read(&mut std::io::stdin().lock());
+    }
+    let mut file = File::open(path).map_err(|e| ShopError::file(path, "the table cannot be opened", &e))?;
+    read(&mut file)
+}
+
+/// Reads a file's bytes.
+///
+/// # Errors
+/// When it cannot be read or is over 256 MB.
+pub fn read_bytes(path: &Path) -> Result<Vec<u8>, ShopError> {
+    let read = || -> std::io::Result<Vec<u8>> {
+        let mut bytes = Vec::new();
+        File::open(path)?.take(MOST_TABLE_BYTES).read_to_end(&mut bytes)?;
+        Ok(bytes)
+    };
+    read().map_err(|e| ShopError::file(path, "cannot be read", &e))
+}
+
+/// Writes a file whole or not at all: first beside it under another name, then moved into place once it is on disk.
+///
+/// # Errors
+/// When it cannot be written; what was under the name before is still there.
+pub fn write_whole(path: &Path, bytes: &[u8]) -> Result<(), ShopError> {
+    let mut name = path.as_os_str().to_owned();
+    name.push(format!(".part-{}", std::process::id()));
+    let beside = Path::new(&name);
+    let write = || -> std::io::Result<()> {
+        let mut file = File::create_new(beside)?;
+        file.write_all(bytes)?;
+        file.sync_all()?;
+        std::fs::rename(beside, path)
+    };
+    write().map_err(|why| {
+        // It may not be there; nothing else is to be done about it.
+        let _ = std::fs::remove_file(beside);
+        ShopError::file(path, "cannot be written", &why)
+    })
+}

@@ -1,0 +1,132 @@
+//! The way out: every entry as CSV or as JSON Lines.
+
+use super::Session;
+use crate::{ShopError, stamp};
+use quantity::Kind;
+use record::{Entry, Reading, Source, What};
+use serde::Serialize;
+use std::io::{self, Write};
+use std::path::PathBuf;
+
+/// Head of the CSV. A reading fills the value column of its own quantity; resolution and scatter are in that unit.
+const COLUMNS: [&str; 22] = [
+    "seq",
+    "at_utc",
+    "by",
+    "kind",
+    "point",
+    "text",
+    "angle_deg",
+    "length_mm",
+    "torque_Nm",
+    "spot_temperature_C",
+    "resolution",
+    "facing",
+    "instrument",
+    "part_temperature_C",
+    "round",
+    "scatter",
+    "samples",
+    "unsettled",
+    "source",
+    "note",
+    "withdrawn_by",
+    "detail",
+];
+
+#[derive(Serialize)]
+struct Line<'a> {
+    format: u32,
+    seq: u64,
+    at: String,
+    by: &'a str,
+    #[serde(flatten)]
+    what: &'a What,
+}
+
+impl Session {
+    /// Writes every entry as CSV, units in the headers.
+    ///
+    /// # Errors
+    /// When it cannot be written.
+    pub fn export_csv(&self, to: &mut dyn Write) -> Result<(), ShopError> {
+        let mut out = csv::Writer::from_writer(to);
+        let mut write = || -> Result<(), csv::Error> {
+            out.write_record(COLUMNS)?;
+            for entry in &self.entries {
+                out.write_record(self.row(entry))?;
+            }
+            out.flush()?;
+            Ok(())
+        };
+        write().map_err(|e| match e.into_kind() {
+            csv::ErrorKind::Io(e) => unwritten(&e),
+            other => ShopError::Refused(format!("{other:?}")),
+        })
+    }
+
+    /// Writes every entry as JSON Lines, each an object with `format`, `seq`, `at`, `by`, `kind` and what belongs to it.
+    ///
+    /// # Errors
+    /// When it cannot be written.
+    pub fn export_jsonl(&self, to: &mut dyn Write) -> Result<(), ShopError> {
+        for e in &self.entries {
+            let line = Line { format: 1, seq: e.seq, at: stamp(e.at), by: &e.by, what: &e.what };
+            let text = serde_json::to_string(&line).map_err(|e| ShopError::Refused(e.to_string()))?;
+            writeln!(to, "{text}").map_err(|e| unwritten(&e))?;
+        }
+        to.flush().map_err(|e| unwritten(&e))
+    }
+
+    fn row(&self, entry: &Entry) -> [String; 22] {
+        let mut row: [String; 22] = Default::default();
+        row[0] = entry.seq.to_string();
+        row[1] = stamp(entry.at);
+        row[2].clone_from(&entry.by);
+        let body = serde_json::to_value(&entry.what).unwrap_or_default();
+        row[3] = body.get("kind").and_then(|k| k.as_str()).unwrap_or_default().to_owned();
+        match &entry.what {
+            What::Reading(reading) => fill(&mut row, reading),
+            _ => row[21] = body.to_string(),
+        }
+        let withdrawn =
+            self.entries.iter().find(|e| matches!(e.what, What::Withdrawn { seq, .. } if seq == entry.seq));
+        row[20] = withdrawn.map(|e| e.seq.to_string()).unwrap_or_default();
+        row
+    }
+}
+
+fn fill(row: &mut [String; 22], reading: &Reading) {
+    let optional = |number: Option<f64>| number.map(|n| n.to_string()).unwrap_or_default();
+    row[4] = reading.point.to_string();
+    row[5].clone_from(&reading.text);
+    let column = match reading.quantity {
+        Kind::Angle => 6,
+        Kind::Length => 7,
+        Kind::Torque => 8,
+        Kind::Temperature => 9,
+    };
+    row[column] = reading.value.to_string();
+    row[10] = reading.resolution.to_string();
+    row[11] = reading.facing.map(|f| f.word().to_owned()).unwrap_or_default();
+    row[12] = reading.instrument.clone().unwrap_or_default();
+    row[13] = optional(reading.temperature.map(quantity::Celsius::value));
+    row[14] = reading.round.to_string();
+    row[15] = optional(reading.scatter);
+    row[16] = reading.samples.map(|n| n.to_string()).unwrap_or_default();
+    row[17] = if reading.unsettled { "yes" } else { "" }.to_owned();
+    row[18] = match reading.source {
+        Source::Typed => "typed",
+        Source::Imported => "imported",
+        Source::Port => "port",
+    }
+    .to_owned();
+    row[19] = reading.note.clone().unwrap_or_default();
+}
+
+fn unwritten(why: &io::Error) -> ShopError {
+    if why.kind() == io::ErrorKind::BrokenPipe {
+        return ShopError::Closed;
+    }
+    ShopError::file(&PathBuf::from("export"), "cannot be written", why)
+}

@@ -1,0 +1,130 @@
+//! One line of a table of readings.
+
+use super::super::rounds::Rounds;
+use super::super::take::coarser;
+use super::super::{known, points};
+use super::Context;
+use super::header::Header;
+use crate::{instant, shown};
+use quantity::{Celsius, Kind, Typed, typed, typed_in};
+use record::{At, Facing, Point, Reading, Source};
+
+/// A line, read and found good.
+#[derive(Debug)]
+pub(super) struct Row {
+    at: At,
+    by: String,
+    point: Point,
+    quantity: Kind,
+    text: String,
+    value: f64,
+    resolution: f64,
+    facing: Option<Facing>,
+    instrument: Option<String>,
+    temperature: Option<Celsius>,
+    round: Option<u32>,
+    note: Option<String>,
+}
+
+impl Row {
+    /// Reads a line.
+    ///
+    /// # Errors
+    /// In words, what is wrong with it.
+    pub(super) fn read(
+        record: &csv::StringRecord,
+        header: &Header,
+        context: &Context<'_>,
+    ) -> Result<Self, String> {
+        let cell = |column: Option<usize>| column.and_then(|c| record.get(c)).filter(|text| !text.is_empty());
+        let point = cell(Some(header.point)).ok_or("the point is missing")?;
+        let (point, quantity) = points::resolve(context.plan, point).map_err(|e| e.to_string())?;
+        let (text, value) = value(record, header, quantity)?;
+        let facing = cell(header.facing).map(facing_named).transpose()?;
+        let instrument =
+            known::pick(context.known, quantity, cell(header.instrument)).map_err(|e| e.to_string())?;
+        let temperature = match header.temperature {
+            Some((column, unit)) => {
+                cell(Some(column)).map(|t| typed_in(t, unit)).transpose().map_err(|e| e.to_string())?
+            }
+            None => None,
+        };
+        Ok(Self {
+            at: cell(header.at).map_or(Ok(context.now), instant)?,
+            by: cell(header.by).unwrap_or(context.by).to_owned(),
+            quantity,
+            text,
+            value: value.amount.base(),
+            resolution: coarser(value.resolution, instrument),
+            facing: points::facing(&point, facing).map_err(|e| e.to_string())?,
+            point,
+            instrument: instrument.map(|i| i.name.clone()),
+            temperature: temperature.map(|t| Celsius::new(t.amount.base())),
+            round: cell(header.round).map(round_number).transpose()?,
+            note: cell(header.note).map(str::to_owned),
+        })
+    }
+
+    /// The reading, its round settled, with when and by whom.
+    pub(super) fn reading(self, rounds: &Rounds) -> (At, String, Reading) {
+        let round = self.round.unwrap_or_else(|| rounds.next(self.instrument.as_deref(), self.at, false));
+        let reading = Reading {
+            point: self.point,
+            text: self.text,
+            quantity: self.quantity,
+            value: self.value,
+            resolution: self.resolution,
+            facing: self.facing,
+            instrument: self.instrument,
+            temperature: self.temperature,
+            round,
+            scatter: None,
+            samples: None,
+            unsettled: false,
+            source: Source::Imported,
+            note: self.note,
+        };
+        (self.at, self.by, reading)
+    }
+}
+
+/// The value and its text: from the column without a unit, or from the one that has the line's value.
+fn value(record: &csv::StringRecord, header: &Header, quantity: Kind) -> Result<(String, Typed), String> {
+    let filled = |column: usize| record.get(column).filter(|text| !text.is_empty());
+    let plain = header.value.and_then(filled);
+    let mut with_unit =
+        header.values.iter().filter_map(|&(column, unit)| filled(column).map(|text| (text, unit)));
+    let said = |text: &str, why: &dyn std::fmt::Display| format!("`{}`: {why}", shown(text));
+    match (plain, with_unit.next(), with_unit.next()) {
+        (None, None, _) => Err("the value is missing".to_owned()),
+        (Some(text), None, None) => {
+            let unit = header.unit.and_then(filled).unwrap_or_default();
+            let text = format!("{text} {unit}").trim().to_owned();
+            let value = typed(&text, quantity).map_err(|why| said(&text, &why))?;
+            Ok((text, value))
+        }
+        (None, Some((text, unit)), None) => {
+            if unit.kind() != quantity {
+                return Err(format!("a {} is in the column of a {}", quantity.word(), unit.kind().word()));
+            }
+            let value = typed_in(text, unit).map_err(|why| said(text, &why))?;
+            Ok((text.to_owned(), value))
+        }
+        _ => Err("more than one value".to_owned()),
+    }
+}
+
+fn facing_named(text: &str) -> Result<Facing, String> {
+    match text {
+        "forward" => Ok(Facing::Forward),
+        "aft" => Ok(Facing::Aft),
+        other => Err(format!("facing `{}` is neither `forward` nor `aft`", shown(other))),
+    }
+}
+
+fn round_number(text: &str) -> Result<u32, String> {
+    match text.parse() {
+        Ok(round) if round > 0 => Ok(round),
+        _ => Err(format!("round `{}` is not a whole number from 1", shown(text))),
+    }
+}

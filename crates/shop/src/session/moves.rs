@@ -1,0 +1,143 @@
+//! How far a support was moved, as a person says it: `3/8 turn cw`, `0.5 mm`, `+0.2 mm shim`.
+
+use super::points::nearest;
+use crate::{ShopError, shown};
+use nom::branch::alt;
+use nom::bytes::complete::{tag, tag_no_case};
+use nom::character::complete::{digit1, space0, space1};
+use nom::combinator::{all_consuming, map, map_res, opt, recognize, value};
+use nom::sequence::{delimited, pair, preceded, terminated};
+use nom::{IResult, Parser};
+use quantity::{Kind, Millimetres, typed};
+use record::Plan;
+use record::plan::Adjust;
+
+/// A support or foot of the plan, as far as moving it goes.
+pub(crate) fn adjust_of<'a>(plan: &'a Plan, name: &str) -> Result<&'a Adjust, ShopError> {
+    let feet = plan.posts.iter().flat_map(|p| &p.feet).map(|f| (&f.name, &f.adjust));
+    let all = plan.supports.iter().map(|s| (&s.name, &s.adjust)).chain(feet);
+    if let Some((_, adjust)) = all.clone().find(|(n, _)| n.as_str() == name) {
+        return Ok(adjust);
+    }
+    let hint = match nearest(name, all.map(|(n, _)| n.clone())) {
+        Some(near) => format!("nearest is `{}`", shown(&near)),
+        None => "the plan names none near it".to_owned(),
+    };
+    Err(ShopError::Refused(format!("`{}` is no support or foot of the plan; {hint}", shown(name))))
+}
+
+/// The move in millimetres, positive in the support's direction.
+///
+/// # Errors
+/// When the text is no amount, or is turns for something that has no screw.
+pub(crate) fn amount(text: &str, adjust: &Adjust) -> Result<Millimetres, ShopError> {
+    let text = text.trim();
+    if let Ok((_, (turns, clockwise))) = turned(text) {
+        return match adjust {
+            Adjust::Screw { per_turn, clockwise_raises } => {
+                let sign = if clockwise == *clockwise_raises { 1.0 } else { -1.0 };
+                Ok(*per_turn * (turns * sign))
+            }
+            Adjust::Shims { .. } => Err(ShopError::refused(
+                "it is moved by shims and not by a screw; write millimetres, as in +0.2 mm",
+            )),
+            Adjust::Fixed => Err(ShopError::refused("it does not move, says the plan")),
+        };
+    }
+    let length = strip_word(text, "shims").or_else(|| strip_word(text, "shim")).unwrap_or(text);
+    let millimetres = typed(length, Kind::Length).map_err(|why| {
+        ShopError::Refused(format!(
+            "`{}` is no amount of a move ({why}); write turns with a direction, as in `3/8 turn cw`, or millimetres, \
+             as in `0.5 mm` or `-0.2 mm`, positive in the support's own direction",
+            shown(text)
+        ))
+    })?;
+    if matches!(adjust, Adjust::Fixed) {
+        return Err(ShopError::refused("it does not move, says the plan"));
+    }
+    Ok(Millimetres::new(millimetres.amount.base()))
+}
+
+fn strip_word<'a>(text: &'a str, word: &str) -> Option<&'a str> {
+    text.strip_suffix(word).map(str::trim_end)
+}
+
+/// `3/8 turn cw`: the turns, and true for clockwise.
+fn turned(text: &str) -> IResult<&str, (f64, bool)> {
+    let unit = terminated(alt((tag_no_case("turns"), tag_no_case("turn"))), space1);
+    all_consuming(pair(terminated(turns, space0), preceded(unit, way))).parse(text)
+}
+
+fn way(text: &str) -> IResult<&str, bool> {
+    alt((
+        value(true, tag_no_case("clockwise")),
+        value(true, tag_no_case("cw")),
+        value(false, tag_no_case("counter-clockwise")),
+        value(false, tag_no_case("counterclockwise")),
+        value(false, tag_no_case("anticlockwise")),
+        value(false, tag_no_case("anti-clockwise")),
+        value(false, tag_no_case("ccw")),
+    ))
+    .parse(text)
+}
+
+/// `3/8`, `1 3/8`, `1-3/8`, `1.25`, `2`.
+fn turns(text: &str) -> IResult<&str, f64> {
+    let mixed = map((opt(terminated(number, alt((space1, tag("-"))))), fraction), |(whole, part)| {
+        whole.unwrap_or(0.0) + part
+    });
+    let decimal = map_res(recognize((digit1, opt((tag("."), digit1)))), str::parse::<f64>);
+    alt((mixed, decimal)).parse(text)
+}
+
+fn number(text: &str) -> IResult<&str, f64> {
+    map_res(digit1, str::parse::<f64>).parse(text)
+}
+
+fn fraction(text: &str) -> IResult<&str, f64> {
+    let (rest, (above, _, below)) = (number, delimited(space0, tag("/"), space0), number).parse(text)?;
+    if below == 0.0 {
+        return Err(nom::Err::Error(nom::error::Error::new(text, nom::error::ErrorKind::Verify)));
+    }
+    Ok((rest, above / below))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::amount;
+    use quantity::Millimetres;
+    use record::plan::Adjust;
+
+    fn screw(clockwise_raises: bool) -> Adjust {
+        Adjust::Screw { per_turn: Millimetres::new(1.5), clockwise_raises }
+    }
+
+    #[test]
+    fn turns_follow_the_screw() {
+        let cases = [
+            ("1 turn cw", 1.5),
+            ("2 turns clockwise", 3.0),
+            ("3/8 turn ccw", -0.5625),
+            ("1 3/8 turns cw", 2.0625),
+            ("1-3/8 turn CW", 2.0625),
+            ("0.25 turn anticlockwise", -0.375),
+            ("1/8turn cw", 0.1875),
+            ("0.5 mm", 0.5),
+            ("-0.2 mm", -0.2),
+            ("+0.2 mm shim", 0.2),
+        ];
+        for (text, expected) in cases {
+            assert_eq!(amount(text, &screw(true)), Ok(Millimetres::new(expected)), "{text}");
+        }
+        assert_eq!(amount("1 turn cw", &screw(false)), Ok(Millimetres::new(-1.5)));
+    }
+
+    #[test]
+    fn what_is_no_move_is_refused() {
+        for text in ["", "turn", "1 turn", "1/0 turn cw", "1 turn up", "cw", "0,5 mm", "1 degree", "NaN mm"] {
+            assert!(amount(text, &screw(true)).is_err(), "{text}");
+        }
+        assert!(amount("1 turn cw", &Adjust::Shims { thicknesses: vec![] }).is_err());
+        assert!(amount("1 mm", &Adjust::Fixed).is_err());
+    }
+}

@@ -1,0 +1,150 @@
+//! Starting, opening and keeping up with a log.
+
+use super::Session;
+use crate::clock::Clock;
+use crate::files::read_plan_text;
+use crate::person::default_name;
+use crate::{ShopError, now};
+use assess::Chain;
+use journal::{Head, Journal};
+use record::{At, Entry, Plan, What};
+use std::cell::OnceCell;
+use std::path::Path;
+
+/// What stands in the first entry as the program that wrote it.
+const PROGRAM: &str = concat!("jigtrue ", env!("CARGO_PKG_VERSION"));
+
+impl Session {
+    /// Starts a log from a plan file. The log must not exist yet.
+    ///
+    /// # Errors
+    /// When the plan cannot be read or has a mistake, or the log exists or cannot be written.
+    pub fn create(plan: &Path, log: &Path, by: Option<&str>) -> Result<Self, ShopError> {
+        let text = read_plan_text(plan)?;
+        Self::create_from_text(&text, plan, log, by, now())
+    }
+
+    pub(crate) fn create_from_text(
+        text: &str,
+        from: &Path,
+        log: &Path,
+        by: Option<&str>,
+        at: At,
+    ) -> Result<Self, ShopError> {
+        parse_plan(text, from)?;
+        let who = by.map(str::trim).filter(|n| !n.is_empty()).map(str::to_owned).or_else(default_name);
+        let who = who.ok_or_else(|| ShopError::refused(super::write::ASK_WHO))?;
+        let journal = Journal::create(log, text, PROGRAM, at, &who)?;
+        let mut session = Self::from_journal(journal)?;
+        session.set_who(&who);
+        Ok(session)
+    }
+
+    /// Opens a log for reading and writing.
+    ///
+    /// # Errors
+    /// When it is missing, no log of ours, of a newer form, damaged, not writable, or its chain is broken.
+    pub fn open(log: &Path) -> Result<Self, ShopError> {
+        let session = Self::from_journal(Journal::open(log)?)?;
+        if let Chain::Broken(why) = &session.chain {
+            return Err(ShopError::Refused(format!(
+                "{why}; nothing more is written to it. `jigtrue check` and `jigtrue verify` still read it"
+            )));
+        }
+        Ok(session)
+    }
+
+    /// Opens a log for reading; nothing that writes can be done with it. A log with a broken chain is opened too: its
+    /// gate holds.
+    ///
+    /// # Errors
+    /// When it is missing, no log of ours, of a newer form or damaged beyond reading.
+    pub fn open_read_only(log: &Path) -> Result<Self, ShopError> {
+        Self::from_journal(Journal::open_read_only(log)?)
+    }
+
+    fn from_journal(journal: Journal) -> Result<Self, ShopError> {
+        let (entries, head, chain) = read_all(&journal)?;
+        let Some(plan_text) = plan_in_force(&entries).map(str::to_owned) else {
+            return Err(match chain {
+                Chain::Broken(why) => ShopError::Refused(why),
+                _ => ShopError::Refused(format!(
+                    "{} holds no plan; keep it and start a new log",
+                    journal.path().display()
+                )),
+            });
+        };
+        let plan = parse_plan(&plan_text, journal.path())?;
+        Ok(Self {
+            journal,
+            plan,
+            plan_text,
+            entries,
+            head,
+            chain,
+            who: default_name(),
+            clock: Clock::Machine,
+            assessed: OnceCell::new(),
+        })
+    }
+
+    /// Picks up what was written since; true if there was anything. Cheap when there was not.
+    ///
+    /// # Errors
+    /// When the log cannot be read or its chain does not fit any more.
+    pub fn refresh(&mut self) -> Result<bool, ShopError> {
+        if self.journal.last_seq()? == self.head.seq {
+            return Ok(false);
+        }
+        let from = self.entries.len();
+        let mut added = self.journal.entries_since(self.head.seq);
+        for entry in added.by_ref() {
+            self.entries.push(entry?);
+        }
+        if let Some(head) = added.head() {
+            self.head = head;
+        }
+        self.assessed = OnceCell::new();
+        if let Some(text) = plan_in_force(&self.entries[from..]) {
+            self.plan = parse_plan(text, self.journal.path())?;
+            text.clone_into(&mut self.plan_text);
+        }
+        Ok(self.entries.len() > from)
+    }
+}
+
+/// Every entry with the state of the chain; of a broken chain, the entries as they are found.
+fn read_all(journal: &Journal) -> Result<(Vec<Entry>, Head, Chain), ShopError> {
+    let mut walk = journal.entries();
+    let mut entries = Vec::new();
+    let broken = loop {
+        match walk.next() {
+            None => break None,
+            Some(Ok(entry)) => entries.push(entry),
+            Some(Err(why)) => match why.fault {
+                journal::Fault::Broken(_) | journal::Fault::Altered(_) => break Some(why),
+                _ => return Err(why.into()),
+            },
+        }
+    };
+    let Some(why) = broken else {
+        let head = walk.head().unwrap_or_else(Head::genesis);
+        return Ok((entries, head, Chain::Whole));
+    };
+    let found: Vec<Entry> = journal.entries_as_found().filter_map(Result::ok).collect();
+    let seq = found.last().map_or(0, |e| e.seq);
+    let head = journal.head().unwrap_or(Head { seq, ..Head::genesis() });
+    Ok((found, head, Chain::Broken(why.to_string())))
+}
+
+/// The text of the last plan among the entries.
+fn plan_in_force(entries: &[Entry]) -> Option<&str> {
+    entries.iter().rev().find_map(|e| match &e.what {
+        What::Started { plan, .. } | What::Replanned { plan, .. } => Some(plan.as_str()),
+        _ => None,
+    })
+}
+
+pub(crate) fn parse_plan(text: &str, from: &Path) -> Result<Plan, ShopError> {
+    Plan::parse(text).map_err(|why| ShopError::Plan { path: from.to_owned(), report: why.to_string() })
+}

@@ -1,0 +1,52 @@
+//! Finding the point a person means.
+
+use crate::{ShopError, shown};
+use quantity::Kind;
+use record::{Facing, Plan, Point};
+
+/// The point of that name in the plan, with the quantity measured there.
+///
+/// # Errors
+/// When the text names no point of the plan; the nearest one is suggested.
+pub(crate) fn resolve(plan: &Plan, text: &str) -> Result<(Point, Kind), ShopError> {
+    let text = text.trim();
+    let parsed = text.parse::<Point>();
+    if let Ok(point) = &parsed
+        && let Some(kind) = plan.quantity_of(point)
+    {
+        return Ok((point.clone(), kind));
+    }
+    let mut words = match parsed {
+        Err(why) => shown(&why.to_string()).into_owned(),
+        Ok(_) => format!("`{}` is not in the plan", shown(text)),
+    };
+    if let Some(near) = nearest(text, plan.points().iter().map(ToString::to_string)) {
+        words.push_str(&format!("; nearest is `{}`", shown(&near)));
+    }
+    Err(ShopError::Refused(words))
+}
+
+/// The candidate nearest to what was typed, if any is near at all.
+pub(crate) fn nearest(text: &str, candidates: impl IntoIterator<Item = String>) -> Option<String> {
+    let wanted = text.to_lowercase();
+    candidates
+        .into_iter()
+        .map(|c| (strsim::damerau_levenshtein(&wanted, &c.to_lowercase()), c))
+        .min_by_key(|(distance, _)| *distance)
+        .filter(|(distance, _)| *distance <= 3.max(text.chars().count() / 2))
+        .map(|(_, c)| c)
+}
+
+/// The facing a reading is recorded with.
+///
+/// # Errors
+/// When a facing was given for a point that has none.
+pub(crate) fn facing(point: &Point, asked: Option<Facing>) -> Result<Option<Facing>, ShopError> {
+    match (point.kind().reverses(), asked) {
+        (true, asked) => Ok(Some(asked.unwrap_or(Facing::Forward))),
+        (false, None) => Ok(None),
+        (false, Some(_)) => Err(ShopError::Refused(format!(
+            "`{point}` has no facing: only level, cross, walk and incidence readings do; leave the facing out"
+        ))),
+    }
+}

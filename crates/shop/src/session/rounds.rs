@@ -1,0 +1,48 @@
+//! Which round a reading belongs to.
+
+use record::{At, Entry, What};
+use std::collections::BTreeMap;
+
+/// A pause longer than this begins a new round: four hours, in milliseconds.
+const PAUSE_MILLIS: i64 = 4 * 3600 * 1000;
+
+/// The rounds under way.
+///
+/// A round is one walk with one set-up of one instrument. It goes on until a stage begins or a support is moved, until
+/// its instrument rested for more than four hours, or until a new one is asked for.
+#[derive(Clone, Debug, Default)]
+pub(crate) struct Rounds {
+    last: u32,
+    going: BTreeMap<Option<String>, (u32, At)>,
+}
+
+impl Rounds {
+    pub(crate) fn of(entries: &[Entry]) -> Self {
+        let mut rounds = Self::default();
+        for entry in entries {
+            rounds.saw(entry.at, &entry.what);
+        }
+        rounds
+    }
+
+    /// Takes an entry into account.
+    pub(crate) fn saw(&mut self, at: At, what: &What) {
+        match what {
+            What::Reading(reading) => {
+                self.last = self.last.max(reading.round);
+                self.going.insert(reading.instrument.clone(), (reading.round, at));
+            }
+            What::Stage { .. } | What::Move(_) => self.going.clear(),
+            _ => {}
+        }
+    }
+
+    /// The round of a reading taken now.
+    pub(crate) fn next(&self, instrument: Option<&str>, at: At, asked_new: bool) -> u32 {
+        let key = instrument.map(str::to_owned);
+        match self.going.get(&key) {
+            Some((round, last)) if !asked_new && at.millis() - last.millis() <= PAUSE_MILLIS => *round,
+            _ => self.last.saturating_add(1),
+        }
+    }
+}

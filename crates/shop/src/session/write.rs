@@ -1,0 +1,232 @@
+//! What else happened: stages, withdrawals, moves, things left open, notes, instruments, a new plan.
+
+use super::open::parse_plan;
+use super::points::nearest;
+use super::{Session, Taken, known, moves};
+use crate::files::read_plan_text;
+use crate::{ShopError, shown};
+use record::{Entry, Instrument, InstrumentCheck, Move, OpenAction, OpenItem, What};
+use std::path::Path;
+
+/// Asked when nobody is named.
+pub(super) const ASK_WHO: &str =
+    "who is at the bench? Say it with --by NAME, or set JIGTRUE_BY once for this bench";
+
+impl Session {
+    /// Appends an entry and picks up whatever came before it.
+    pub(super) fn append(&mut self, by: Option<&str>, what: &What) -> Result<Entry, ShopError> {
+        let by = self.person(by)?;
+        let head = self.journal.append(self.clock.now(), &by, what)?;
+        self.refresh()?;
+        let found = self.entries.iter().rev().find(|e| e.seq == head.seq);
+        found.cloned().ok_or_else(|| {
+            ShopError::Refused(format!("entry {} was written and cannot be found again", head.seq))
+        })
+    }
+
+    /// Who an entry is written under.
+    pub(super) fn person(&self, given: Option<&str>) -> Result<String, ShopError> {
+        let given = given.map(str::trim).filter(|n| !n.is_empty());
+        given.or(self.who.as_deref()).map(str::to_owned).ok_or_else(|| ShopError::refused(ASK_WHO))
+    }
+
+    /// The stage of the plan a person means.
+    pub(super) fn stage_named(&self, name: &str) -> Result<String, ShopError> {
+        let name = name.trim();
+        let stages = &self.plan.stages;
+        let same = stages.iter().find(|s| s.name == name);
+        if let Some(stage) = same.or_else(|| stages.iter().find(|s| s.name.eq_ignore_ascii_case(name))) {
+            return Ok(stage.name.clone());
+        }
+        let hint = match nearest(name, stages.iter().map(|s| s.name.clone())) {
+            Some(near) => format!("nearest is `{}`", shown(&near)),
+            None => {
+                let all: Vec<String> = stages.iter().map(|s| format!("`{}`", shown(&s.name))).collect();
+                format!("the plan has {}", all.join(", "))
+            }
+        };
+        Err(ShopError::Refused(format!("stage `{}` is not in the plan; {hint}", shown(name))))
+    }
+
+    /// Begins a stage.
+    ///
+    /// # Errors
+    /// When it is not in the plan or the log cannot be written.
+    pub fn stage(&mut self, name: &str) -> Result<Taken, ShopError> {
+        let name = self.stage_named(name)?;
+        let disturbs = self.plan.stage(&name).map_or(0, |(_, s)| s.disturbs.len());
+        let entry = self.append(None, &What::Stage { name: name.clone() })?;
+        let ack = match disturbs {
+            0 => format!("stage `{}` begins", shown(&name)),
+            n => format!(
+                "stage `{}` begins; earlier readings of {n} points no longer count for the gate",
+                shown(&name)
+            ),
+        };
+        Ok(Taken { entry, ack })
+    }
+
+    /// Withdraws an entry, with a reason.
+    ///
+    /// # Errors
+    /// When there is no such entry, it cannot be withdrawn or already was, or there is no reason.
+    pub fn withdraw(&mut self, seq: u64, reason: &str) -> Result<Taken, ShopError> {
+        let reason =
+            worded(reason, "why is it withdrawn? Give a reason, as in `the level was on a rivet head`")?;
+        let Some(found) = self.entries.iter().find(|e| e.seq == seq) else {
+            return Err(ShopError::Refused(format!(
+                "there is no entry {seq}; the last is {}",
+                self.head.seq
+            )));
+        };
+        if let Some(by) =
+            self.entries.iter().find(|e| matches!(e.what, What::Withdrawn { seq: s, .. } if s == seq))
+        {
+            return Err(ShopError::Refused(format!("entry {seq} was already withdrawn by entry {}", by.seq)));
+        }
+        if matches!(
+            found.what,
+            What::Started { .. } | What::Replanned { .. } | What::Withdrawn { .. } | What::Signed(_)
+        ) {
+            return Err(ShopError::Refused(format!(
+                "entry {seq} cannot be withdrawn: it is a plan, a sign-off or itself a withdrawal"
+            )));
+        }
+        let entry = self.append(None, &What::Withdrawn { seq, reason })?;
+        Ok(Taken { entry, ack: format!("entry {seq} is withdrawn; it stays in the log with the reason") })
+    }
+
+    /// Records a move of a support or foot: `3/8 turn cw`, `0.5 mm`, `+0.2 mm shim`.
+    ///
+    /// # Errors
+    /// When the support is not in the plan or the amount cannot be read.
+    pub fn record_move(&mut self, support: &str, amount: &str) -> Result<Taken, ShopError> {
+        let support = support.trim();
+        let adjust = moves::adjust_of(&self.plan, support)?;
+        let by = moves::amount(amount, adjust)?;
+        let moved = Move { support: support.to_owned(), amount: by, text: amount.trim().to_owned() };
+        let entry = self.append(None, &What::Move(moved))?;
+        let ack = format!(
+            "`{}` moved {:+.3} mm; what it carries must be measured again",
+            shown(support),
+            by.value()
+        );
+        Ok(Taken { entry, ack })
+    }
+
+    /// Leaves a thing open, closes it, or carries it past the gate.
+    ///
+    /// # Errors
+    /// When a thing carried past has no reason, or the log cannot be written.
+    pub fn open_item(
+        &mut self,
+        item: &str,
+        action: OpenAction,
+        reason: Option<&str>,
+    ) -> Result<Taken, ShopError> {
+        let item = worded(item, "what is it that is left open? Name it in words")?;
+        let reason = reason.map(str::trim).filter(|r| !r.is_empty()).map(str::to_owned);
+        if action == OpenAction::Carried && reason.is_none() {
+            return Err(ShopError::refused("a thing carried past the gate needs a reason"));
+        }
+        if action != OpenAction::Opened {
+            self.must_be_open(&item)?;
+        }
+        let did = match action {
+            OpenAction::Opened => "is left open; the gate holds until it is closed",
+            OpenAction::Closed => "is closed",
+            OpenAction::Carried => "is carried past the gate on purpose; the sheet will say so",
+        };
+        let ack = format!("`{}` {did}", shown(&item));
+        let entry = self.append(None, &What::OpenItem(OpenItem { item, action, reason }))?;
+        Ok(Taken { entry, ack })
+    }
+
+    /// A thing can be closed only under the words it was opened by: else a slip would leave the gate holding.
+    fn must_be_open(&self, item: &str) -> Result<(), ShopError> {
+        let of_stages = self.plan.stages.iter().flat_map(|s| &s.open);
+        let entered = self.entries.iter().filter_map(|e| match &e.what {
+            What::OpenItem(o) => Some(&o.item),
+            _ => None,
+        });
+        let all: Vec<&String> = of_stages.chain(entered).collect();
+        if all.iter().any(|known| known.as_str() == item) {
+            return Ok(());
+        }
+        let hint = match nearest(item, all.into_iter().cloned()) {
+            Some(near) => format!("nearest is `{}`", shown(&near)),
+            None => "`jigtrue check` lists what is open".to_owned(),
+        };
+        Err(ShopError::Refused(format!("nothing of that name was left open: `{}`; {hint}", shown(item))))
+    }
+
+    /// Writes a remark.
+    ///
+    /// # Errors
+    /// When it is empty or the log cannot be written.
+    pub fn note(&mut self, text: &str) -> Result<Taken, ShopError> {
+        let text = worded(text, "the remark is empty")?;
+        let entry = self.append(None, &What::Note { text })?;
+        Ok(Taken { entry, ack: "noted".to_owned() })
+    }
+
+    /// Enters an instrument, or enters it again with other facts.
+    ///
+    /// # Errors
+    /// When its numbers are not usable or the log cannot be written.
+    pub fn add_instrument(&mut self, instrument: Instrument) -> Result<Taken, ShopError> {
+        known::usable(&instrument)?;
+        let again = self.instruments().contains_key(&instrument.name);
+        let did =
+            if again { "is entered again; its readings are judged by the new facts" } else { "is entered" };
+        let ack = format!("instrument `{}` {did}", shown(&instrument.name));
+        let entry = self.append(None, &What::Instrument(instrument))?;
+        Ok(Taken { entry, ack })
+    }
+
+    /// Records a check of an instrument.
+    ///
+    /// # Errors
+    /// When the instrument is not known or the log cannot be written.
+    pub fn instrument_check(&mut self, check: InstrumentCheck) -> Result<Taken, ShopError> {
+        let known = self.instruments();
+        if !known.contains_key(&check.instrument) {
+            return Err(known::unknown(&known, &check.instrument));
+        }
+        let passed = if check.passed { "passes" } else { "does not pass" };
+        let ack = format!("`{}` {passed} the {} check", shown(&check.instrument), shown(&check.method));
+        let entry = self.append(None, &What::InstrumentCheck(check))?;
+        Ok(Taken { entry, ack })
+    }
+
+    /// Replaces the plan, with a reason.
+    ///
+    /// # Errors
+    /// When the new plan cannot be read or has a mistake, when there is no reason, or the log cannot be written.
+    pub fn replan(&mut self, plan: &Path, reason: &str) -> Result<Taken, ShopError> {
+        let reason = worded(reason, "why is the plan replaced? Give a reason")?;
+        let text = read_plan_text(plan)?;
+        parse_plan(&text, plan)?;
+        if text == self.plan_text {
+            return Err(ShopError::refused("that is the plan already in force; nothing was written"));
+        }
+        let entry = self.append(None, &What::Replanned { plan: text, reason })?;
+        Ok(Taken { entry, ack: "the plan is replaced; the earlier one stays in the log".to_owned() })
+    }
+
+    /// Copies the whole log to another file, safely while it is in use.
+    ///
+    /// # Errors
+    /// When the file exists or cannot be written.
+    pub fn backup(&self, to: &Path) -> Result<(), ShopError> {
+        Ok(self.journal.backup_to(to)?)
+    }
+}
+
+/// The text without the blanks around it, unless nothing is left.
+pub(super) fn worded(text: &str, ask: &str) -> Result<String, ShopError> {
+    match text.trim() {
+        "" => Err(ShopError::refused(ask)),
+        text => Ok(text.to_owned()),
+    }
+}

@@ -1,0 +1,39 @@
+//! Text from people and files, made safe to show.
+
+use std::borrow::Cow;
+
+/// The text with control characters, and marks that turn the direction of writing, shown as escapes.
+///
+/// A name with an escape sequence in it must not be able to repaint a terminal.
+#[must_use]
+pub fn shown(text: &str) -> Cow<'_, str> {
+    if !text.chars().any(hidden) {
+        return Cow::Borrowed(text);
+    }
+    let mut out = String::with_capacity(text.len() + 8);
+    for c in text.chars() {
+        if hidden(c) {
+            out.extend(c.escape_default());
+        } else {
+            out.push(c);
+        }
+    }
+    Cow::Owned(out)
+}
+
+fn hidden(c: char) -> bool {
+    c.is_control()
+        || matches!(c, '\u{200b}'..='\u{200f}' | '\u{2028}'..='\u{202e}' | '\u{2060}'..='\u{2069}' | '\u{feff}')
+}
+
+#[cfg(test)]
+mod tests {
+    use super::shown;
+
+    #[test]
+    fn control_characters_are_escaped_and_the_rest_is_left() {
+        assert_eq!(shown("S4 with spaces, 0°21' and Ω"), "S4 with spaces, 0°21' and Ω");
+        assert_eq!(shown("a\u{1b}[31mb\n"), "a\\u{1b}[31mb\\n");
+        assert_eq!(shown("x\u{202e}y"), "x\\u{202e}y");
+    }
+}
