@@ -43,11 +43,20 @@ impl Reference {
         found[1..].iter().map(|w| w.parse().unwrap()).collect()
     }
 
-    /// Certified (coefficient, standard error) pairs.
-    pub fn coefficients(&self) -> Vec<(f64, f64)> {
-        let is_b = |f: &&Vec<String>| f[0].starts_with('B') && f[0][1..].parse::<u32>().is_ok();
+    /// Certified (coefficient, standard error) pairs, 15 digits.
+    pub fn certified(&self) -> Vec<(f64, f64)> {
+        self.pairs("B")
+    }
+
+    /// The same recomputed with exact fractions, rounded to the nearest `f64`.
+    pub fn exact(&self) -> Vec<(f64, f64)> {
+        self.pairs("EXACT")
+    }
+
+    fn pairs(&self, prefix: &str) -> Vec<(f64, f64)> {
+        let number = |f: &&Vec<String>| f[0].strip_prefix(prefix).is_some_and(|n| n.parse::<u32>().is_ok());
         let pair = |f: &Vec<String>| (f[1].parse().unwrap(), f[2].parse().unwrap());
-        self.facts.iter().filter(is_b).map(pair).collect()
+        self.facts.iter().filter(number).map(pair).collect()
     }
 
     /// One column of the rows.
