@@ -1,7 +1,7 @@
 //! The incidence of each station: read directly, or from the heights of two spars, or from their plumb distances.
 
 use crate::estimate::{Estimate, Measured};
-use record::plan::{Plan, Station};
+use record::plan::{Attitude, Plan, Station};
 use record::{Point, PointKind};
 use std::collections::BTreeMap;
 
@@ -18,7 +18,7 @@ pub struct Incidence {
     pub points: Vec<Point>,
 }
 
-/// The incidence of a station, if its points were measured: an angle reading first, else heights, else plumb distances.
+/// The incidence of a station, if its points were measured: an angle reading first, else by the spars.
 pub fn of_station(plan: &Plan, station: &Station, measured: &BTreeMap<Point, Measured>) -> Option<Incidence> {
     let direct = Point::at(PointKind::Incidence, &station.name);
     if let Some(m) = measured.get(&direct) {
@@ -29,8 +29,13 @@ pub fn of_station(plan: &Plan, station: &Station, measured: &BTreeMap<Point, Mea
             points: vec![direct],
         });
     }
-    from_spars(plan, station, measured, PointKind::Height, "heights")
-        .or_else(|| from_spars(plan, station, measured, PointKind::Plumb, "plumb"))
+    // Across the section: heights while it lies, plumb distances while it stands.
+    match plan.wing.attitude {
+        Attitude::ChordLevel => from_spars(plan, station, measured, PointKind::Height, "heights"),
+        Attitude::LeadingEdgeDown | Attitude::LeadingEdgeUp => {
+            from_spars(plan, station, measured, PointKind::Plumb, "plumb")
+        }
+    }
 }
 
 /// incidence = asin((front - rear)/L), L the distance of the two spars; both distances are positive toward the design's up.

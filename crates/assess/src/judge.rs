@@ -2,7 +2,7 @@
 
 use crate::resolve::{self, Makeup};
 use crate::view::{Judged, Verdict};
-use numerics::dist;
+use numerics::decide;
 use record::Limits;
 use record::plan::{Acceptance, Rule};
 
@@ -17,19 +17,12 @@ pub struct Spread {
 
 /// Probability that the true value lies inside the limits.
 pub fn probability(value: f64, spread: Spread, limits: Limits<f64>) -> f64 {
-    let below = |limit: f64| {
-        if spread.u > 0.0 {
-            let z = (limit - value) / spread.u;
-            spread.dof.map_or_else(|| dist::normal_cdf(z), |dof| dist::t_cdf(z, dof))
-        } else if value <= limit {
-            1.0
-        } else {
-            0.0
-        }
-    };
-    let upper = limits.upper.map_or(1.0, below);
-    let lower = limits.lower.map_or(0.0, |l| if spread.u > 0.0 || value < l { below(l) } else { 0.0 });
-    (upper - lower).clamp(0.0, 1.0)
+    decide::conformity(
+        value,
+        spread.u,
+        spread.dof,
+        decide::Limits { lower: limits.lower, upper: limits.upper },
+    )
 }
 
 /// Verdict and probability of conformity of a value.

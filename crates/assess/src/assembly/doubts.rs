@@ -25,7 +25,7 @@ pub(super) fn doubts(plan: &Plan, fold: &Fold<'_>, values: &Values, zeros: &[Zer
             doubt(
                 DoubtKind::Repeated,
                 format!(
-                    "{point} was measured in {} rounds since it was last disturbed; the last one counts",
+                    "{point} was measured in {} rounds of this stage with nothing moved between; the last one counts",
                     freshness.rounds
                 ),
             );

@@ -28,7 +28,7 @@ pub struct Freshness {
     pub used: Vec<Used>,
     /// Why they are stale, if they are.
     pub stale: Option<String>,
-    /// Rounds in which the point was measured since it was last disturbed.
+    /// Rounds in which the point was measured in the present stage since it was last disturbed.
     pub rounds: usize,
 }
 
@@ -181,6 +181,8 @@ impl<'p> Fold<'p> {
                 }
             }
         }
+        // Measuring again in a later stage is the job; measuring again in the same one is worth a question.
+        self.points.values_mut().for_each(|f| f.rounds = 0);
         self.stage = stage.map(|(index, _)| index);
         self.stage_name = Some(name.to_owned());
     }

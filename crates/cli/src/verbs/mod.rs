@@ -1,5 +1,6 @@
 //! The verbs, one file each: what was typed, and what is answered.
 
+mod advise;
 mod backup;
 mod bores;
 mod check;
@@ -53,6 +54,8 @@ pub enum Verb {
     Replan(happen::Replan),
     /// Show the profile, the verdicts, what changed and the closing gate
     Check(check::Check),
+    /// Say what to move, which way and by how much
+    Advise(advise::Advise),
     /// Compare two stages, or left and right
     Compare(compare::Compare),
     /// Sign the log as it stands
@@ -102,6 +105,7 @@ pub fn run(verb: Verb, show: &Show) -> Result<Exit, ShopError> {
         Verb::Note(v) => v.run(show),
         Verb::Replan(v) => v.run(show),
         Verb::Check(v) => v.run(show),
+        Verb::Advise(v) => v.run(show),
         Verb::Compare(v) => v.run(show),
         Verb::Sign(v) => v.run(show),
         Verb::Sheet(v) => v.run(show),

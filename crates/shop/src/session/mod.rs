@@ -105,6 +105,12 @@ impl Session {
         )
     }
 
+    /// What to move, or why not.
+    #[must_use]
+    pub fn advice(&self) -> assess::advice::Advice {
+        assess::advice::advise(&self.plan, &self.entries, &self.assessment())
+    }
+
     /// The assessment as the stage ended, or as it stands if it has not; what was withdrawn later is not counted.
     ///
     /// # Errors
