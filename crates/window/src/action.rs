@@ -89,8 +89,10 @@ pub enum Action {
         /// The log.
         log: String,
     },
-    /// Make or open the invented wing.
+    /// Open the invented wing with its invented readings; make it if it is not there.
     Demo,
+    /// Begin the invented wing from the empty jig.
+    DemoFromEmpty,
     /// Close the log and go back to the start.
     CloseLog,
     /// Who is working.

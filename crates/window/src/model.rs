@@ -3,6 +3,7 @@
 use crate::live::Live;
 use crate::trace::Trace;
 use assess::Assessment;
+use assess::advice::Advice;
 use record::{Entry, Plan};
 use std::sync::Arc;
 
@@ -44,6 +45,8 @@ pub struct Wing {
     pub live: Live,
     /// What the drift watch has seen.
     pub trace: Option<Trace>,
+    /// The moves advised; none while the screen of the moves was not asked for since the last entry.
+    pub advice: Option<Arc<Advice>>,
     /// True if nothing can be written.
     pub read_only: bool,
 }

@@ -62,4 +62,7 @@ fn make(ui: &mut Ui, cx: &mut Cx<'_>) {
     if ui.button("Open the invented wing").clicked() {
         cx.ask(Action::Demo);
     }
+    if ui.button("Begin it from the empty jig").clicked() {
+        cx.ask(Action::DemoFromEmpty);
+    }
 }

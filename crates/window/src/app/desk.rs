@@ -1,0 +1,270 @@
+//! What a person asks for, done on the session; and the model the window shows.
+
+use super::keep::Keep;
+use super::port::PortSide;
+use super::sheet_file;
+use super::watcher::Watcher;
+use eframe::egui::{Context, Theme};
+use shop::{Session, ShopError, Sign, Take};
+use std::path::{Path, PathBuf};
+use std::sync::Arc;
+use window::model::{Chain, Model, Notice, Wing};
+use window::Action;
+
+/// The open session and what is shown of it.
+pub struct Desk {
+    ctx: Context,
+    session: Option<Session>,
+    watcher: Option<Watcher>,
+    port: PortSide,
+    keep: Keep,
+    model: Model,
+}
+
+impl Desk {
+    /// An empty desk.
+    pub fn new(ctx: Context) -> Self {
+        let keep = Keep::load();
+        let folder = std::env::current_dir().map(|d| d.display().to_string()).unwrap_or_default();
+        let model = Model {
+            recent: keep.recent.clone(),
+            folder,
+            cautions_due: !keep.cautions_read,
+            who: shop::default_name().unwrap_or_default(),
+            ..Model::default()
+        };
+        Self { ctx, session: None, watcher: None, port: PortSide::default(), keep, model }
+    }
+
+    /// What is shown.
+    pub fn model(&self) -> &Model {
+        &self.model
+    }
+
+    /// Theme and scale as they were kept.
+    pub fn looks(&self) -> (Option<Theme>, f32) {
+        (self.keep.theme, self.keep.scale)
+    }
+
+    /// Keeps theme and scale.
+    pub fn keep_looks(&mut self, (theme, scale): (Option<Theme>, f32)) {
+        if (self.keep.theme, self.keep.scale) != (theme, scale) {
+            (self.keep.theme, self.keep.scale) = (theme, scale);
+            self.keep.save();
+        }
+    }
+
+    /// True while a port is open.
+    pub fn listening(&self) -> bool {
+        self.port.listening()
+    }
+
+    /// Takes in what other programs wrote and what came over the port.
+    pub fn keep_up(&mut self) {
+        if let Some(session) = &mut self.session {
+            match session.refresh() {
+                Ok(true) => self.show_session(),
+                Ok(false) => {}
+                Err(e) => self.wrong(&e),
+            }
+        }
+        if let Some(wing) = &mut self.model.wing {
+            wing.live = self.port.live().clone();
+        }
+    }
+
+    fn say(&mut self, words: impl Into<String>) {
+        self.model.notice = Some(Notice { wrong: false, words: words.into() });
+    }
+
+    fn wrong(&mut self, why: &ShopError) {
+        self.wrong_words(why.to_string());
+    }
+
+    fn wrong_words(&mut self, words: String) {
+        self.model.notice = Some(Notice { wrong: true, words });
+    }
+
+    /// Opens a log; one that cannot be written is opened for reading.
+    pub fn open(&mut self, log: &Path) {
+        match Session::open(log) {
+            Ok(session) => self.begin(session),
+            Err(why) => match Session::open_read_only(log) {
+                Ok(session) => {
+                    self.begin(session);
+                    self.wrong_words(format!("Opened for reading only: {why}"));
+                }
+                Err(_) => self.wrong(&why),
+            },
+        }
+    }
+
+    fn begin(&mut self, mut session: Session) {
+        if !self.model.who.is_empty() {
+            session.set_who(&self.model.who);
+        }
+        let ctx = self.ctx.clone();
+        self.watcher = Watcher::begin(session.path(), move || ctx.request_repaint());
+        let path = session.path().canonicalize().unwrap_or_else(|_| session.path().to_owned());
+        self.keep.opened(&path.display().to_string(), &session.plan().wing.name);
+        self.keep.save();
+        self.model.recent.clone_from(&self.keep.recent);
+        self.model.notice = None;
+        self.model.wing = None;
+        self.session = Some(session);
+        self.show_session();
+    }
+
+    fn show_session(&mut self) {
+        let Some(session) = &self.session else { return };
+        let was = self.model.wing.take();
+        let chain = match session.chain() {
+            assess::Chain::Broken(why) => Chain::Broken(why.clone()),
+            assess::Chain::Whole => Chain::Whole(session.head().0),
+            _ => Chain::NotWalked,
+        };
+        self.model.wing = Some(Wing {
+            plan: Arc::new(session.plan().clone()),
+            assessment: session.assessment(),
+            entries: Arc::new(session.entries().to_vec()),
+            log: session.path().display().to_string(),
+            sheet: sheet_file::path(session.path()).display().to_string(),
+            chain,
+            live: self.port.live().clone(),
+            trace: was.and_then(|w| w.trace),
+            advice: None,
+            read_only: !session.is_writable(),
+        });
+    }
+
+    fn close(&mut self) {
+        self.session = None;
+        self.watcher = None;
+        self.model.wing = None;
+    }
+
+    /// Does what was asked for.
+    pub fn act(&mut self, action: Action) {
+        match action {
+            Action::OpenLog(path) => self.open(Path::new(&path)),
+            Action::CloseLog => self.close(),
+            Action::NewLog { plan, folder, name } => self.new_log(&plan, Path::new(&folder), &name),
+            Action::NewLogFromPlan { plan, log } => self.create(Path::new(&plan), Path::new(&log)),
+            Action::Demo => self.demo(),
+            Action::DemoFromEmpty => self.demo_from_empty(),
+            Action::SetWho(name) => {
+                if let Some(session) = &mut self.session {
+                    session.set_who(&name);
+                }
+                self.model.who = name;
+            }
+            Action::CautionsRead => {
+                self.model.cautions_due = false;
+                self.keep.cautions_read = true;
+                self.keep.save();
+            }
+            Action::DismissNotice => self.model.notice = None,
+            other => self.act_on_log(other),
+        }
+    }
+
+    fn act_on_log(&mut self, action: Action) {
+        let Some(session) = &mut self.session else { return };
+        let done: Result<String, ShopError> = match action {
+            Action::Take { point, text, facing, instrument, temperature, new_round } => session
+                .take(Take { point: point.to_string(), text, facing, instrument, temperature, new_round, ..Take::default() })
+                .map(|t| t.ack),
+            Action::Withdraw { seq, reason } => session.withdraw(seq, &reason).map(|t| t.ack),
+            Action::BeginStage(name) => session.stage(&name).map(|t| t.ack),
+            Action::Move { support, text } => session.record_move(&support, &text).map(|t| t.ack),
+            Action::OpenItem { item, action, reason } => {
+                session.open_item(&item, action, reason.as_deref()).map(|t| t.ack)
+            }
+            Action::Sign { capacity, statement, as_seen } => {
+                session.sign(Sign { capacity, statement, as_seen, ..Sign::default() }).map(|t| t.ack)
+            }
+            Action::Note(text) => session.note(&text).map(|t| t.ack),
+            Action::Import(path) => session
+                .import_csv(Path::new(&path), &mut |_, _, _| {})
+                .map(|r| format!("{} readings taken, entries {} to {}", r.readings, r.first, r.last)),
+            Action::WalkChain => session.verify().map(|(n, _)| format!("The chain is whole: {n} entries")),
+            Action::Advise => {
+                let advice = assess::advice::advise(session.plan(), session.entries(), &session.assessment());
+                if let Some(wing) = &mut self.model.wing {
+                    wing.advice = Some(Arc::new(advice));
+                }
+                return;
+            }
+            Action::WriteSheet => {
+                match sheet_file::write(session) {
+                    Ok(path) => self.say(format!("The sheet was written to {}", path.display())),
+                    Err(why) => self.wrong_words(why),
+                }
+                return;
+            }
+            _ => return,
+        };
+        match done {
+            Ok(ack) => {
+                self.say(ack);
+                let _ = self.session.as_mut().map(Session::refresh);
+                self.show_session();
+            }
+            Err(why) => self.wrong(&why),
+        }
+    }
+
+    fn create(&mut self, plan: &Path, log: &Path) {
+        let who = Some(self.model.who.clone()).filter(|w| !w.is_empty());
+        match Session::create(plan, log, who.as_deref()) {
+            Ok(session) => self.begin(session),
+            Err(why) => self.wrong(&why),
+        }
+    }
+
+    fn new_log(&mut self, plan: &str, folder: &Path, name: &str) {
+        let to = folder.join(format!("{name}.toml"));
+        let log = folder.join(format!("{name}.jigtrue"));
+        if to.exists() || log.exists() {
+            self.wrong_words(format!(
+                "{} or its log is there already; give the wing another name or choose another folder.",
+                to.display()
+            ));
+            return;
+        }
+        match shop::write_whole(&to, plan.as_bytes()) {
+            Ok(()) => self.create(&to, &log),
+            Err(why) => self.wrong(&why),
+        }
+    }
+
+    fn folder(&self) -> PathBuf {
+        PathBuf::from(&self.model.folder)
+    }
+
+    fn demo(&mut self) {
+        let log = self.folder().join(shop::demo::LOG);
+        if log.exists() {
+            self.open(&log);
+            return;
+        }
+        let Some(case) = shop::demo::CASES.first() else { return };
+        match shop::demo::play(case, &log, &mut |_, _| Ok(())) {
+            Ok(session) => {
+                drop(session);
+                self.open(&log);
+            }
+            Err(why) => self.wrong(&why),
+        }
+    }
+
+    fn demo_from_empty(&mut self) {
+        let Some(case) = shop::demo::CASES.first() else { return };
+        let folder = self.folder();
+        let free = |n: u32| if n < 2 { "demo-wing".to_owned() } else { format!("demo-wing-{n}") };
+        let taken = |name: &str| ["toml", "jigtrue"].iter().any(|end| folder.join(format!("{name}.{end}")).exists());
+        if let Some(name) = (1..100).map(free).find(|n| !taken(n)) {
+            self.new_log(case.plan, &folder, &name);
+        }
+    }
+}

@@ -1,0 +1,68 @@
+//! The window's edge: eframe, the session, the port.
+
+mod desk;
+mod keep;
+mod port;
+mod sheet_file;
+mod watcher;
+
+use desk::Desk;
+use eframe::egui;
+use std::path::PathBuf;
+use std::time::Duration;
+use window::Face;
+
+/// How often the port is looked at while one is open.
+const PORT_EVERY: Duration = Duration::from_millis(50);
+
+struct App {
+    face: Face,
+    desk: Desk,
+}
+
+/// Runs the window until it is closed.
+pub fn run(log: Option<PathBuf>) -> Result<(), String> {
+    let viewport = egui::ViewportBuilder::default()
+        .with_title("jigtrue")
+        .with_app_id("jigtrue-window")
+        .with_inner_size([1280.0, 800.0])
+        .with_min_inner_size([480.0, 320.0]);
+    let options = eframe::NativeOptions { viewport, ..Default::default() };
+    eframe::run_native(
+        "jigtrue-window",
+        options,
+        Box::new(move |cc| {
+            window::theme::install(&cc.egui_ctx);
+            let mut desk = Desk::new(cc.egui_ctx.clone());
+            let mut face = Face::new();
+            let (theme, scale) = desk.looks();
+            face.set_looks(theme, scale);
+            if let Some(log) = log {
+                desk.open(&log);
+            }
+            Ok(Box::new(App { face, desk }))
+        }),
+    )
+    .map_err(|e| e.to_string())
+}
+
+impl eframe::App for App {
+    fn ui(&mut self, ui: &mut egui::Ui, _frame: &mut eframe::Frame) {
+        self.desk.keep_up();
+        let actions = self.face.show(ui, self.desk.model());
+        let asked = !actions.is_empty();
+        for action in actions {
+            if action == window::Action::Quit {
+                ui.ctx().send_viewport_cmd(egui::ViewportCommand::Close);
+            }
+            self.desk.act(action);
+        }
+        self.desk.keep_looks(self.face.looks());
+        if asked {
+            ui.ctx().request_repaint();
+        }
+        if self.desk.listening() {
+            ui.ctx().request_repaint_after(PORT_EVERY);
+        }
+    }
+}

@@ -1,0 +1,32 @@
+//! Writing the inspection sheet beside the log.
+
+use sheet::{Paper, Stamp};
+use shop::{Session, ShopError};
+use std::path::{Path, PathBuf};
+
+/// Where the sheet of a log goes.
+pub fn path(log: &Path) -> PathBuf {
+    log.with_extension("pdf")
+}
+
+/// Writes it and gives where.
+///
+/// # Errors
+/// When it cannot be laid out or written; the sentence says which.
+pub fn write(session: &Session) -> Result<PathBuf, String> {
+    let to = path(session.path());
+    let (entries, head) = session.head();
+    let assessment = session.assessment();
+    let stamp = Stamp {
+        title: "Inspection sheet".to_owned(),
+        plan_sha256: session.plan_sha256(),
+        head,
+        entries,
+        made_at: assessment.last_entry_at.clone().unwrap_or_default(),
+        program: concat!("jigtrue ", env!("CARGO_PKG_VERSION")).to_owned(),
+        paper: Paper::A4,
+    };
+    let pdf = sheet::pdf(&assessment, &stamp).map_err(|e| format!("The sheet could not be laid out: {e}"))?;
+    shop::write_whole(&to, &pdf).map_err(|e: ShopError| e.to_string())?;
+    Ok(to)
+}

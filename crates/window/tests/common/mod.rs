@@ -1,0 +1,205 @@
+//! A bench to put the window on: a real log in a folder of its own, and what is asked for done to it.
+#![allow(dead_code, reason = "each test file uses its own part of the bench")]
+
+pub mod picture;
+
+use egui_kittest::Harness;
+use shop::demo::CASES;
+use shop::{Session, Sign, Take};
+use std::path::PathBuf;
+use std::sync::Arc;
+use std::sync::atomic::{AtomicU32, Ordering};
+use window::live::{Live, Port, Value};
+use window::model::{Chain, Model, Notice, Wing};
+use window::{Action, Face};
+
+/// The window on a log.
+pub struct Bench {
+    pub face: Face,
+    pub model: Model,
+    pub session: Option<Session>,
+    /// Everything asked for so far.
+    pub asked: Vec<Action>,
+    folder: PathBuf,
+}
+
+impl Drop for Bench {
+    fn drop(&mut self) {
+        let _ = std::fs::remove_dir_all(&self.folder);
+    }
+}
+
+fn folder() -> PathBuf {
+    static N: AtomicU32 = AtomicU32::new(0);
+    let name = format!("jigtrue-window-{}-{}", std::process::id(), N.fetch_add(1, Ordering::Relaxed));
+    let folder = std::env::temp_dir().join(name);
+    std::fs::create_dir_all(&folder).unwrap();
+    folder
+}
+
+impl Bench {
+    /// No log is open.
+    pub fn at_start() -> Self {
+        let folder = folder();
+        let model =
+            Model { folder: folder.display().to_string(), who: "builder".to_owned(), ..Model::default() };
+        Self { face: Face::new(), model, session: None, asked: Vec::new(), folder }
+    }
+
+    /// A shipped case, played until `stop` says so of the step to come.
+    pub fn case(name: &str, stop: impl Fn(&shop::demo::Step) -> bool) -> Self {
+        let case = CASES.iter().find(|c| c.name == name).unwrap();
+        let mut bench = Self::at_start();
+        let log = bench.folder.join("wing.jigtrue");
+        let mut halted = false;
+        let result = shop::demo::play(case, &log, &mut |_, step| {
+            if step.is_some_and(&stop) {
+                halted = true;
+                return Err(shop::ShopError::Closed);
+            }
+            Ok(())
+        });
+        let session = match result {
+            Ok(session) => session,
+            Err(_) if halted => Session::open(&log).unwrap(),
+            Err(e) => panic!("{e}"),
+        };
+        bench.take_up(session);
+        bench
+    }
+
+    /// A shipped case to its end.
+    pub fn whole(name: &str) -> Self {
+        Self::case(name, |_| false)
+    }
+
+    /// The first shipped case, with an empty jig and no stage begun.
+    pub fn empty() -> Self {
+        Self::case("two-post", |_| true)
+    }
+
+    /// Opens a log from a plan's text.
+    pub fn with_plan(plan: &str) -> Self {
+        let mut bench = Self::at_start();
+        let (file, log) = (bench.folder.join("plan.toml"), bench.folder.join("wing.jigtrue"));
+        std::fs::write(&file, plan).unwrap();
+        bench.take_up(Session::create(&file, &log, Some("builder")).unwrap());
+        bench
+    }
+
+    fn take_up(&mut self, mut session: Session) {
+        session.set_who("builder");
+        self.session = Some(session);
+        self.show_session();
+    }
+
+    /// Puts the session's state into the model.
+    pub fn show_session(&mut self) {
+        let Some(session) = &mut self.session else { return };
+        session.refresh().unwrap();
+        let live = self.model.wing.as_ref().map(|w| w.live.clone()).unwrap_or_default();
+        self.model.wing = Some(Wing {
+            plan: Arc::new(session.plan().clone()),
+            assessment: session.assessment(),
+            entries: Arc::new(session.entries().to_vec()),
+            log: "wing.jigtrue".to_owned(),
+            sheet: "wing.pdf".to_owned(),
+            chain: Chain::Whole(session.head().0),
+            live,
+            trace: self.model.wing.as_ref().and_then(|w| w.trace.clone()),
+            advice: None,
+            read_only: false,
+        });
+    }
+
+    /// The open wing.
+    pub fn wing(&self) -> &Wing {
+        self.model.wing.as_ref().unwrap()
+    }
+
+    /// What stands on the port from now on.
+    pub fn shows(&mut self, value: Option<Value>) {
+        let wing = self.model.wing.as_mut().unwrap();
+        wing.live = Live { port: Port::Open("bench port".to_owned()), instrument: Some("beam level".to_owned()), value };
+    }
+
+    /// An angle on the port.
+    pub fn angle(&mut self, degrees: f64, settled: f32) {
+        self.shows(Some(Value {
+            shown: degrees,
+            kind: quantity::Kind::Angle,
+            resolution: 0.01,
+            cross_shown: None,
+            settled,
+            ready: settled >= 1.0,
+        }));
+    }
+
+    fn act(&mut self, action: Action) {
+        self.asked.push(action.clone());
+        let live = self.model.wing.as_ref().and_then(|w| w.live.value);
+        let Some(s) = &mut self.session else {
+            if let Action::NewLog { plan, .. } = &action {
+                let made = Self::with_plan(plan);
+                self.model.wing.clone_from(&made.model.wing);
+            }
+            return;
+        };
+        let done = match action {
+            Action::Advise => {
+                let advice = assess::advice::advise(s.plan(), s.entries(), &s.assessment());
+                self.model.wing.as_mut().unwrap().advice = Some(Arc::new(advice));
+                return;
+            }
+            Action::Take { point, text, facing, instrument, temperature, new_round } => {
+                let point = point.to_string();
+                s.take(Take { point, text, facing, instrument, temperature, new_round, ..Take::default() })
+            }
+            Action::TakeLive { point, facing, unsettled } => s.take_settled(shop::TakeSettled {
+                point,
+                amount: quantity::Amount::from_base(live.unwrap().kind, live.unwrap().shown),
+                scatter: 0.0,
+                samples: 10,
+                resolution: live.unwrap().resolution,
+                unsettled,
+                facing,
+                instrument: None,
+                temperature: None,
+                new_round: false,
+            }),
+            Action::Withdraw { seq, reason } => s.withdraw(seq, &reason),
+            Action::BeginStage(name) => s.stage(&name),
+            Action::Move { support, text } => s.record_move(&support, &text),
+            Action::OpenItem { item, action, reason } => s.open_item(&item, action, reason.as_deref()),
+            Action::Sign { capacity, statement, as_seen } => {
+                s.sign(Sign { capacity, statement, as_seen, ..Sign::default() })
+            }
+            _ => return,
+        };
+        self.model.notice = Some(match done {
+            Ok(taken) => Notice { wrong: false, words: taken.ack },
+            Err(e) => Notice { wrong: true, words: e.to_string() },
+        });
+        self.show_session();
+    }
+
+    /// One frame.
+    pub fn frame(&mut self, ui: &mut egui::Ui) {
+        let actions = self.face.show(ui, &self.model);
+        let any = !actions.is_empty();
+        for action in actions {
+            self.act(action);
+        }
+        if any {
+            ui.ctx().request_repaint();
+        }
+    }
+
+    /// A harness of that size in points.
+    pub fn harness(self, width: f32, height: f32) -> Harness<'static, Self> {
+        Harness::builder()
+            .with_size(egui::vec2(width, height))
+            .with_max_steps(12)
+            .build_ui_state(|ui, bench: &mut Self| bench.frame(ui), self)
+    }
+}
