@@ -25,14 +25,17 @@ fn case(rng: &mut Rng, supports: usize) -> (Vec<Row>, Vec<Vec<f64>>) {
     for i in 0..3 + (rng.bits() % 5) as usize {
         let per_mm: Vec<f64> = (0..supports).map(|_| rng.normal()).collect();
         let now = 2.0 * rng.normal();
-        rows.push(Row { what: format!("S{i}"), now, per_mm: per_mm.clone(), u: 0.1 });
+        let unsure: Vec<f64> = (0..supports).map(|_| (0.3 * rng.uniform() - 0.1).max(0.0)).collect();
+        let row = |side: f64| Row {
+            what: format!("S{i}"),
+            now: side * now,
+            per_mm: per_mm.iter().map(|g| side * g).collect(),
+            unsure: unsure.clone(),
+            u: 0.1,
+        };
+        rows.push(row(1.0));
         if rng.uniform() < 0.8 {
-            rows.push(Row {
-                what: format!("S{i}"),
-                now: -now,
-                per_mm: per_mm.iter().map(|g| -g).collect(),
-                u: 0.1,
-            });
+            rows.push(row(-1.0));
         }
     }
     let amounts = (0..supports)
@@ -83,8 +86,8 @@ fn it_finds_what_full_enumeration_finds() {
 #[test]
 fn what_is_good_already_is_left_alone() {
     let rows = vec![
-        Row { what: "S1".into(), now: 0.02, per_mm: vec![1.0], u: 0.1 },
-        Row { what: "S1".into(), now: -0.02, per_mm: vec![-1.0], u: 0.1 },
+        Row { what: "S1".into(), now: 0.02, per_mm: vec![1.0], unsure: vec![0.0], u: 0.1 },
+        Row { what: "S1".into(), now: -0.02, per_mm: vec![-1.0], unsure: vec![0.0], u: 0.1 },
     ];
     let amounts = vec![(-20..=20).map(|k| f64::from(k) * 0.01).collect()];
     let found = Task { rows: &rows, amounts: &amounts }.search(0.05).unwrap();
@@ -103,6 +106,7 @@ fn eight_screws_are_no_burden() {
                 what: format!("S{i}"),
                 now: side * now,
                 per_mm: per_mm.iter().map(|g| side * g).collect(),
+                unsure: vec![0.01; 8],
                 u: 0.1,
             })
         })

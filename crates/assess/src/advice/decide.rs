@@ -35,6 +35,13 @@ pub fn ruling(plan: &Plan, fold: &Fold<'_>, assessment: &Assessment) -> Ruling {
     if !unreadable.is_empty() {
         return Ruling::Measure(unreadable);
     }
+    let odd: Vec<&str> = twist.stations.iter().filter(|s| s.remeasure).map(|s| s.name.as_str()).collect();
+    if !odd.is_empty() && !measured_again(fold, assessment, |station| odd.contains(&station)) {
+        let words = |name: &&str| {
+            format!("{name} stands out from the other stations: measure it again, seated afresh")
+        };
+        return Ruling::Measure(odd.iter().map(words).collect());
+    }
     let verdicts = verdicts(twist);
     if verdicts.is_empty() {
         let why = "the plan gives no tolerance for setting or twist, so nothing says how far is far enough";
@@ -42,12 +49,21 @@ pub fn ruling(plan: &Plan, fold: &Fold<'_>, assessment: &Assessment) -> Ruling {
     }
     let outside = verdicts.iter().any(|(_, v, _)| *v == Verdict::Outside);
     let undecided: Vec<&Ruled<'_>> = verdicts.iter().filter(|(_, v, _)| *v == Verdict::Undecided).collect();
-    let mut reasons = Vec::new();
     if !outside && undecided.is_empty() {
         return Ruling::Leave;
     }
+    let local = |name: &&str| {
+        format!(
+            "{name} still stands out after measuring again: it is the wing there, not the reading, and no support takes it \
+             out; look at the rib and at what the instrument sits on"
+        )
+    };
+    let mut reasons: Vec<String> = odd.iter().map(local).collect();
+    if !outside && undecided.iter().all(|(what, _, _)| odd.contains(what)) {
+        return Ruling::Cannot(reasons);
+    }
     if !outside {
-        if !measured_again(fold, assessment) {
+        if !measured_again(fold, assessment, |_| true) {
             let words = |(what, _, decide): &&Ruled<'_>| match decide {
                 Some(how) => format!("{what} is undecided; {how}"),
                 None => format!("{what} is undecided: measure it again"),
@@ -84,12 +100,6 @@ fn unreadable(assessment: &Assessment, twist: &Twist) -> Vec<String> {
     if !lacking.is_empty() {
         out.push(format!("measure {} first: no fresh reading", list(&lacking)));
     }
-    for station in twist.stations.iter().filter(|s| s.remeasure) {
-        out.push(format!(
-            "{} stands out from the other stations: measure it again, seated afresh",
-            station.name
-        ));
-    }
     // A point that is undecided where its station is not has a reading that proves nothing.
     let doubtful = assessment
         .points
@@ -97,9 +107,9 @@ fn unreadable(assessment: &Assessment, twist: &Twist) -> Vec<String> {
         .filter(|p| p.state == PointState::Fresh && p.verdict == Some(Verdict::Undecided));
     let mut why: Vec<String> = doubtful
         .filter(|p| {
-            station_of(p)
-                .and_then(|s| twist.stations.iter().find(|t| t.name == s))
-                .is_some_and(|t| matches!(t.verdict, Some(Verdict::Within | Verdict::Outside)))
+            station_of(p).and_then(|s| twist.stations.iter().find(|t| t.name == s)).is_some_and(|t| {
+                !t.remeasure && matches!(t.verdict, Some(Verdict::Within | Verdict::Outside))
+            })
         })
         .map(|p| p.decide.clone().unwrap_or_else(|| format!("{} is undecided: measure it again", p.point)))
         .collect();
@@ -129,16 +139,16 @@ fn station_of(point: &PointView) -> Option<String> {
     feeds.then(|| point.place().to_owned())
 }
 
-/// True if every fresh reading of the profile was taken again, in a further round or by further seatings.
-fn measured_again(fold: &Fold<'_>, assessment: &Assessment) -> bool {
-    let fresh = assessment.points.iter().filter(|p| p.state == PointState::Fresh && station_of(p).is_some());
+/// True if every fresh reading of these stations was taken again, in a further round or by further seatings.
+fn measured_again(fold: &Fold<'_>, assessment: &Assessment, these: impl Fn(&str) -> bool) -> bool {
     let again = |p: &PointView| {
         let needed = if p.reversed { 2 * AGAIN } else { AGAIN };
-        let rounds =
-            p.point.parse().ok().and_then(|point: Point| fold.points.get(&point)).map_or(0, |f| f.rounds);
-        rounds >= AGAIN || p.readings >= needed
+        let known = p.point.parse().ok().and_then(|point: Point| fold.points.get(&point));
+        p.readings >= needed || known.is_some_and(|f| f.rounds >= AGAIN)
     };
-    fresh.fold(None, |all: Option<bool>, p| Some(all.unwrap_or(true) && again(p))).unwrap_or(false)
+    let ours = |p: &&PointView| p.state == PointState::Fresh && station_of(p).is_some_and(|s| these(&s));
+    let mut points = assessment.points.iter().filter(ours).peekable();
+    points.peek().is_some() && points.all(again)
 }
 
 fn something_moves(plan: &Plan) -> bool {

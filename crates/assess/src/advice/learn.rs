@@ -2,8 +2,9 @@
 //!
 //! The incidence that a mm at support s gives at relative place η is the geometric one plus
 //! a_s (c0 (1 - η) + c1 η + c2 4 η (1 - η)), a_s the largest geometric influence of that support at a station. The c are
-//! unknown: stiffness in torsion, what ribs carry over, threads. Before the first move they are 0 with standard
-//! uncertainties 0.2, 0.2 and 0.1 (assumed, no source: a wing takes four fifths to six fifths of what geometry says).
+//! unknown: what ribs carry over, threads, springs. Before the first move they are 0 with standard uncertainties 0.1, 0.1
+//! and 0.05; stiffness in torsion, which lets only a share of the twist put in arrive, is common to all supports and
+//! moves their c together, with a standard uncertainty of 0.2 (all assumed, no source).
 //! Each station's change between two rounds then corrects them by a rank-one update (Kalman's form of recursive least
 //! squares, Bayesian linear regression), weighted by the uncertainty of the change; errors shared by a round and what a
 //! hand left undone of a move are unknowns beside them, dropped afterwards.
@@ -15,8 +16,10 @@ use record::plan::{Adjust, Plan, Support};
 
 /// Unknowns of one support.
 const SHAPES: usize = 3;
-/// Standard uncertainties of the unknowns before anything was learned.
-const PRIOR: [f64; SHAPES] = [0.2, 0.2, 0.1];
+/// Standard uncertainties of the unknowns of each support before anything was learned.
+const OWN: [f64; SHAPES] = [0.1, 0.1, 0.05];
+/// Standard uncertainty of the share of the twist put in that arrives.
+const TORSION: f64 = 0.2;
 /// Standard uncertainty of a screw's move in turns: set by eye to a sixteenth either way (common practice, no source).
 const HAND_TURNS: f64 = 0.036;
 /// Standard uncertainty of a shim stack in mm (common practice, no source).
@@ -35,6 +38,8 @@ pub struct Learned {
     scale: Vec<f64>,
     mean: Vec<f64>,
     covariance: Vec<Vec<f64>>,
+    /// Covariance before anything was learned.
+    assumed: Vec<Vec<f64>>,
     /// Supports that some believable observation moved.
     pub seen: Vec<bool>,
     /// Observations that could not be believed, in words.
@@ -50,12 +55,15 @@ impl Learned {
             let row = influence::on_incidence(plan, station.span.value(), station.incidence.value());
             scale.iter_mut().zip(row).for_each(|(s, g)| *s = s.max(g.abs()));
         }
-        let count = SHAPES * scale.len();
-        let mut covariance = vec![vec![0.0; count]; count];
-        for (i, row) in covariance.iter_mut().enumerate() {
-            row[i] = PRIOR[i % SHAPES] * PRIOR[i % SHAPES];
+        let covariance = assumed(plan, &scale);
+        Self {
+            mean: vec![0.0; covariance.len()],
+            assumed: covariance.clone(),
+            covariance,
+            seen: vec![false; scale.len()],
+            scale,
+            doubted: vec![],
         }
-        Self { mean: vec![0.0; count], covariance, seen: vec![false; scale.len()], scale, doubted: vec![] }
     }
 
     /// The prior corrected by everything that happened.
@@ -84,24 +92,33 @@ impl Learned {
         row
     }
 
-    /// Standard uncertainty in degrees of what moves (mm, one per support) do to the incidence at a span less that at the
-    /// root datum (`twist`), or at the span itself: hand and stiffness together.
+    /// The same as the difference between two spans, `to` less `from`.
     #[must_use]
-    pub fn u_of_moves(&self, plan: &Plan, span_mm: f64, twist: bool, moves_mm: &[f64]) -> f64 {
-        let here = shapes(plan.eta(quantity::Millimetres::new(span_mm)));
-        let root = if twist { shapes(0.0) } else { [0.0; SHAPES] };
-        let mut weights = vec![0.0; self.mean.len()];
-        for (s, x) in moves_mm.iter().enumerate() {
-            for k in 0..SHAPES {
-                weights[SHAPES * s + k] = x * self.scale[s] * (here[k] - root[k]);
-            }
-        }
-        let mut variance = quadratic(&self.covariance, &weights);
-        let mut influences = self.on_incidence(plan, span_mm);
-        if twist {
-            let at_root = self.on_incidence(plan, plan.wing.root.value());
-            influences.iter_mut().zip(at_root).for_each(|(g, r)| *g -= r);
-        }
+    pub fn difference(&self, plan: &Plan, from_mm: f64, to_mm: f64) -> Vec<f64> {
+        let (from, to) = (self.on_incidence(plan, from_mm), self.on_incidence(plan, to_mm));
+        to.iter().zip(from).map(|(t, f)| t - f).collect()
+    }
+
+    /// Standard uncertainty of the influence of every support, in degrees per mm, on the incidence at a span, less that
+    /// at another where one is given: its own part, since what is common to all supports does not tell one set of moves
+    /// from another.
+    #[must_use]
+    pub fn own_u_per_mm(&self, plan: &Plan, span_mm: f64, less_mm: Option<f64>) -> Vec<f64> {
+        let at = |mm: f64| shapes(plan.eta(quantity::Millimetres::new(mm)));
+        let (here, less) = (at(span_mm), less_mm.map_or([0.0; SHAPES], at));
+        let relative: f64 = (0..SHAPES).map(|k| OWN[k] * (here[k] - less[k])).map(|u| u * u).sum();
+        self.scale.iter().map(|a| a * relative.sqrt()).collect()
+    }
+
+    /// Standard uncertainty in degrees of what moves (mm, one per support) do to the incidence at a span, less that at
+    /// another where one is given: hand and stiffness together.
+    #[must_use]
+    pub fn u_of_moves(&self, plan: &Plan, span_mm: f64, less_mm: Option<f64>, moves_mm: &[f64]) -> f64 {
+        let mut variance = quadratic(&self.covariance, &self.weights(plan, span_mm, less_mm, moves_mm));
+        let influences = match less_mm {
+            Some(less) => self.difference(plan, less, span_mm),
+            None => self.on_incidence(plan, span_mm),
+        };
         for ((support, x), g) in plan.supports.iter().zip(moves_mm).zip(influences) {
             if *x != 0.0 {
                 variance +=
@@ -109,6 +126,19 @@ impl Learned {
             }
         }
         variance.max(0.0).sqrt()
+    }
+
+    /// What the unknowns do to the incidence at a span, less that at another, when the supports move.
+    fn weights(&self, plan: &Plan, span_mm: f64, less_mm: Option<f64>, moves_mm: &[f64]) -> Vec<f64> {
+        let at = |mm: f64| shapes(plan.eta(quantity::Millimetres::new(mm)));
+        let (here, less) = (at(span_mm), less_mm.map_or([0.0; SHAPES], at));
+        let mut weights = vec![0.0; self.mean.len()];
+        for (s, x) in moves_mm.iter().enumerate() {
+            for k in 0..SHAPES {
+                weights[SHAPES * s + k] = x * self.scale[s] * (here[k] - less[k]);
+            }
+        }
+        weights
     }
 
     /// What a support does over what geometry says, its standard uncertainty, and whether it is the twist that is
@@ -135,9 +165,10 @@ impl Learned {
 
     /// A stage changed the stiffness: what is believed stays, how firmly does not.
     fn forget(&mut self) {
-        for (i, row) in self.covariance.iter_mut().enumerate() {
-            row.iter_mut().for_each(|v| *v *= KEPT);
-            row[i] += (1.0 - KEPT) * PRIOR[i % SHAPES] * PRIOR[i % SHAPES];
+        for (row, first) in self.covariance.iter_mut().zip(&self.assumed) {
+            for (v, f) in row.iter_mut().zip(first) {
+                *v = KEPT * *v + (1.0 - KEPT) * f;
+            }
         }
     }
 
@@ -186,6 +217,27 @@ impl Learned {
         }
         observation.moves.iter().for_each(|(s, _)| self.seen[*s] = true);
     }
+}
+
+/// Covariance of the unknowns before anything was learned.
+fn assumed(plan: &Plan, scale: &[f64]) -> Vec<Vec<f64>> {
+    let at = |eta: f64| {
+        let span = plan.wing.root + (plan.wing.tip - plan.wing.root) * eta;
+        influence::on_incidence(plan, span.value(), plan.design_incidence(span).value())
+    };
+    let (root, middle, tip) = (at(0.0), at(0.5), at(1.0));
+    // Less twist arrives: every influence goes toward that at mid-span.
+    let mut together = Vec::with_capacity(SHAPES * scale.len());
+    for (s, a) in scale.iter().enumerate() {
+        let relative = |g: f64| if *a > 0.0 { TORSION * g / a } else { 0.0 };
+        together.extend([relative(root[s] - middle[s]), relative(tip[s] - middle[s]), 0.0]);
+    }
+    let mut covariance: Vec<Vec<f64>> =
+        together.iter().map(|v| together.iter().map(|w| v * w).collect()).collect();
+    for (i, row) in covariance.iter_mut().enumerate() {
+        row[i] += OWN[i % SHAPES] * OWN[i % SHAPES];
+    }
+    covariance
 }
 
 /// The unknowns as they shift within one observation, the passing ones behind the lasting ones.

@@ -7,7 +7,8 @@ use record::plan::Plan;
 /// What a limit without another to measure it against is measured against at least, in degrees.
 const LEAST_SCALE_DEG: f64 = 0.01;
 
-/// One limit of one value. Its ratio after moves is `now + per_mm · moves`: 1 at the limit, above it outside.
+/// One limit of one value. Its ratio after moves is `now + per_mm · moves`, 1 at the limit, above it outside; with what
+/// is not known of the influences it may come out `unsure · |moves|` worse.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Row {
     /// What is judged (`S4`, `setting`).
@@ -16,15 +17,23 @@ pub struct Row {
     pub now: f64,
     /// Change of the ratio per mm of each support of the plan.
     pub per_mm: Vec<f64>,
+    /// Standard uncertainty of that change, per mm of each support.
+    pub unsure: Vec<f64>,
     /// Standard uncertainty of the ratio now.
     pub u: f64,
 }
 
 impl Row {
-    /// The ratio after moves (mm, one per support).
+    /// The ratio after moves (mm, one per support) as expected.
     #[must_use]
     pub fn after(&self, moves_mm: &[f64]) -> f64 {
         self.now + self.per_mm.iter().zip(moves_mm).map(|(a, m)| a * m).sum::<f64>()
+    }
+
+    /// The ratio after moves that must be reckoned with: every influence one standard uncertainty to the worse.
+    #[must_use]
+    pub fn at_worst(&self, moves_mm: &[f64]) -> f64 {
+        self.after(moves_mm) + self.unsure.iter().zip(moves_mm).map(|(a, m)| a * m.abs()).sum::<f64>()
     }
 }
 
@@ -34,32 +43,42 @@ struct Target {
     value: f64,
     u: f64,
     limits: (Option<f64>, Option<f64>),
+    reach: Reach,
+}
+
+/// Influences of all supports on a value, in degrees per mm, and their standard uncertainties.
+struct Reach {
     per_mm: Vec<f64>,
+    unsure: Vec<f64>,
 }
 
 /// Every limit of the setting, the twist error at the stations and the tip, and the steps between neighbours.
 #[must_use]
 pub fn rows(plan: &Plan, assessment: &Assessment, learned: &Learned) -> Vec<Row> {
     let Some(twist) = &assessment.twist else { return Vec::new() };
-    let root = learned.on_incidence(plan, plan.wing.root.value());
-    let less_root = |row: Vec<f64>| -> Vec<f64> { row.iter().zip(&root).map(|(a, b)| a - b).collect() };
-    let mut targets = vec![of_judged(&twist.setting, root.clone())];
-    let tip = less_root(learned.on_incidence(plan, plan.wing.tip.value()));
-    targets.push(of_judged(&twist.washout_error, tip));
+    let (root, tip) = (plan.wing.root.value(), plan.wing.tip.value());
+    let at = |span: f64| Reach {
+        per_mm: learned.on_incidence(plan, span),
+        unsure: learned.own_u_per_mm(plan, span, None),
+    };
+    let between = |from: f64, to: f64| Reach {
+        per_mm: learned.difference(plan, from, to),
+        unsure: learned.own_u_per_mm(plan, to, Some(from)),
+    };
+    let mut targets = vec![of_judged(&twist.setting, at(root))];
+    targets.push(of_judged(&twist.washout_error, between(root, tip)));
     let limits = plan
         .tolerances
         .station
         .map_or((None, None), |l| (l.lower.map(|d| d.value()), l.upper.map(|d| d.value())));
     for station in &twist.stations {
         if let (Some(value), Some(u)) = (station.twist_error_deg, station.u_deg) {
-            let per_mm = less_root(learned.on_incidence(plan, station.span_mm));
-            targets.push(Target { what: station.name.clone(), value, u, limits, per_mm });
+            let reach = between(root, station.span_mm);
+            targets.push(Target { what: station.name.clone(), value, u, limits, reach });
         }
     }
-    for (pair, judged) in measured_pairs(twist).zip(&twist.neighbours) {
-        let [inner, outer] = pair.map(|s| learned.on_incidence(plan, s.span_mm));
-        let per_mm = outer.iter().zip(inner).map(|(a, b)| a - b).collect();
-        targets.push(of_judged(judged, per_mm));
+    for ([inner, outer], judged) in measured_pairs(twist).zip(&twist.neighbours) {
+        targets.push(of_judged(judged, between(inner.span_mm, outer.span_mm)));
     }
     targets.iter().flat_map(of_target).collect()
 }
@@ -70,13 +89,13 @@ fn measured_pairs(twist: &Twist) -> impl Iterator<Item = [&StationView; 2]> {
     (1..measured.len()).map(move |i| [measured[i - 1], measured[i]])
 }
 
-fn of_judged(judged: &Judged, per_mm: Vec<f64>) -> Target {
+fn of_judged(judged: &Judged, reach: Reach) -> Target {
     Target {
         what: judged.what.clone(),
         value: judged.value,
         u: judged.u,
         limits: (judged.lower, judged.upper),
-        per_mm,
+        reach,
     }
 }
 
@@ -86,7 +105,8 @@ fn of_target(target: &Target) -> Vec<Row> {
     let row = |now: f64, slope: f64| Row {
         what: target.what.clone(),
         now,
-        per_mm: target.per_mm.iter().map(|g| g * slope).collect(),
+        per_mm: target.reach.per_mm.iter().map(|g| g * slope).collect(),
+        unsure: target.reach.unsure.iter().map(|g| g * slope.abs()).collect(),
         u: target.u * slope.abs(),
     };
     let v = target.value;

@@ -38,10 +38,10 @@ pub struct Found {
 type Ranges = Vec<(usize, usize)>;
 
 impl Task<'_> {
-    /// The largest ratio after moves.
+    /// The largest ratio that must be reckoned with after moves ([`Row::at_worst`]).
     #[must_use]
     pub fn worst(&self, moves: &[f64]) -> f64 {
-        self.rows.iter().map(|r| r.after(moves)).fold(f64::NEG_INFINITY, f64::max)
+        self.rows.iter().map(|r| r.at_worst(moves)).fold(f64::NEG_INFINITY, f64::max)
     }
 
     /// The moves of any size inside the amounts' ends that leave the smallest largest ratio, and that ratio.
@@ -207,23 +207,15 @@ impl Task<'_> {
     /// With one support free: its shortest amount that leaves no ratio above the threshold.
     fn close_shortest(&self, ranges: &Ranges, only: usize, threshold: f64) -> Option<Vec<f64>> {
         let mut moves = self.lowest(ranges);
-        moves[only] = 0.0;
-        let (mut low, mut high) = (f64::NEG_INFINITY, f64::INFINITY);
-        for row in self.rows {
-            let room = threshold + ROUNDING - row.after(&moves);
-            let slope = row.per_mm[only];
-            if slope > 0.0 {
-                high = high.min(room / slope);
-            } else if slope < 0.0 {
-                low = low.max(room / slope);
-            } else if room < 0.0 {
-                return None;
+        let mut inside: Vec<f64> = self.amounts[only][ranges[only].0..=ranges[only].1].to_vec();
+        inside.sort_by(|a, b| a.abs().total_cmp(&b.abs()));
+        for amount in inside {
+            moves[only] = amount;
+            if self.worst(&moves) <= threshold + ROUNDING {
+                return Some(moves);
             }
         }
-        let inside =
-            self.amounts[only][ranges[only].0..=ranges[only].1].iter().filter(|a| **a >= low && **a <= high);
-        moves[only] = *inside.min_by(|a, b| a.abs().total_cmp(&b.abs()))?;
-        Some(moves)
+        None
     }
 
     /// With one support free: its best amount. The largest ratio is convex along it.
@@ -249,7 +241,7 @@ impl Task<'_> {
     /// The linear programme of the smallest largest ratio inside ranges.
     fn least_worst(&self, ranges: &Ranges) -> Result<(Vec<f64>, f64), ConicError> {
         let relaxed = Relaxed::new(self, ranges);
-        let ratio = relaxed.free.len();
+        let ratio = 2 * relaxed.free.len();
         let mut cost = vec![0.0; ratio + 1];
         cost[ratio] = 1.0;
         let mut programme = Programme::minimise(cost);
@@ -274,16 +266,13 @@ impl Task<'_> {
             left.constant += threshold + SOLVER;
             programme.at_least_zero(left);
         }
-        for k in 0..count {
-            programme.at_least_zero(Expression::new(0.0, &[(count + k, 1.0), (k, 1.0)]));
-            programme.at_least_zero(Expression::new(0.0, &[(count + k, 1.0), (k, -1.0)]));
-        }
         relaxed.bound(&mut programme);
         Ok(relaxed.whole(&programme.solve()?.unknowns))
     }
 }
 
-/// Moves of any size inside ranges: the unknowns of a linear programme are the supports whose range is open.
+/// Moves of any size inside ranges: the unknowns of a linear programme are the amounts of the supports whose range is
+/// open, and behind them the sizes of these amounts.
 struct Relaxed {
     free: Vec<usize>,
     ends: Vec<(f64, f64)>,
@@ -299,23 +288,26 @@ impl Relaxed {
         Self { free, ends, low: task.lowest(ranges) }
     }
 
-    /// The row's ratio as an expression of the unknowns, negated.
+    /// The ratio to be reckoned with as an expression of the unknowns, negated.
     fn minus(&self, row: &Row) -> Expression {
-        let mut constant = -row.after(&self.low);
-        let mut terms = Vec::with_capacity(self.free.len() + 1);
+        let count = self.free.len();
+        let mut held = self.low.clone();
+        self.free.iter().for_each(|i| held[*i] = 0.0);
+        let mut terms = Vec::with_capacity(2 * count + 1);
         for (k, i) in self.free.iter().enumerate() {
-            if row.per_mm[*i] != 0.0 {
-                constant += row.per_mm[*i] * self.low[*i];
-                terms.push((k, -row.per_mm[*i]));
-            }
+            terms.extend((row.per_mm[*i] != 0.0).then(|| (k, -row.per_mm[*i])));
+            terms.extend((row.unsure[*i] != 0.0).then(|| (count + k, -row.unsure[*i])));
         }
-        Expression { constant, terms }
+        Expression { constant: -row.at_worst(&held), terms }
     }
 
     fn bound(&self, programme: &mut Programme) {
+        let count = self.free.len();
         for (k, (low, high)) in self.ends.iter().enumerate() {
             programme.at_least_zero(Expression::new(-low, &[(k, 1.0)]));
             programme.at_least_zero(Expression::new(*high, &[(k, -1.0)]));
+            programme.at_least_zero(Expression::new(0.0, &[(count + k, 1.0), (k, 1.0)]));
+            programme.at_least_zero(Expression::new(0.0, &[(count + k, 1.0), (k, -1.0)]));
         }
     }
 

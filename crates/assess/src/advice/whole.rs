@@ -1,12 +1,11 @@
 //! Everything put together into one [`Advice`].
 
 use super::decide::{self, Ruling};
-use super::help::{self, Short};
 use super::learn::Learned;
 use super::rows::Row;
 use super::search::{Found, Task};
 use super::view::{Advice, AdviceState, Expected, ExpectedStation, Step};
-use super::{influence, observations, order, rows, steps, words};
+use super::{help, influence, observations, order, rows, steps, words};
 use crate::history::Fold;
 use crate::view::{Assessment, Twist};
 use record::Entry;
@@ -112,20 +111,19 @@ fn seek(
         advice.reasons.push("the readings and the plan give no numbers to work with".to_owned());
         return still;
     };
-    let gain = worst.now - found.worst;
-    let seen = gain > WORTH.max(worst.u);
-    if found.worst > 1.0 || !seen {
+    let expected = rows.iter().map(|r| r.after(&found.moves)).fold(f64::NEG_INFINITY, f64::max);
+    let seen = worst.now - expected > WORTH.max(worst.u);
+    if expected > 1.0 || !seen {
         advice.state = AdviceState::Cannot;
-        if found.worst > 1.0 {
+        if expected > 1.0 {
             advice.words = "No move brings everything inside its tolerance.".to_owned();
-            let short = Short { task, without_steps: found.without_steps };
-            advice.reasons.extend(help::help(plan, assessment, short));
+            advice.reasons.extend(help::help(plan, assessment, task));
         } else {
             advice.words = "No move gains more than the measurement can tell.".to_owned();
             advice.reasons.push(format!(
-                "{} is at {:.2} of its tolerance and could come to {:.2}, with {:.2} uncertain: a better measurement comes \
-                 first",
-                worst.what, worst.now, found.worst, worst.u
+                "{} is at {:.2} of its tolerance and could come to {expected:.2}, with {:.2} uncertain: a better \
+                 measurement comes first",
+                worst.what, worst.now, worst.u
             ));
         }
         if !seen {
@@ -137,10 +135,11 @@ fn seek(
         let count = found.moves.iter().filter(|m| **m != 0.0).count();
         let noun = if count == 1 { "1 move brings" } else { &format!("{count} moves bring") };
         advice.words = format!(
-            "{noun} the largest deviation from {:.1} of its tolerance ({}) to {:.1}.",
-            worst.now, worst.what, found.worst
+            "{noun} the largest deviation from {:.1} of its tolerance ({}) to {expected:.1}.",
+            worst.now, worst.what
         );
     }
+    advice.worst_expected = Some(expected);
     write_steps(plan, &task, &found, advice);
     found.moves
 }
@@ -159,25 +158,25 @@ fn write_steps(plan: &Plan, task: &Task<'_>, found: &Found, advice: &mut Advice)
             words: steps::words(&support.name, &support.adjust, does, amount),
         });
     }
-    advice.worst_expected = Some(found.worst);
     advice.cautions = words::cautions(plan, &found.moves);
 }
 
 /// The profile and the setting after the moves.
 fn expect(plan: &Plan, twist: &Twist, learned: &Learned, moves: &[f64], advice: &mut Advice) {
-    let root = learned.on_incidence(plan, plan.wing.root.value());
+    let root_mm = plan.wing.root.value();
+    let root = learned.on_incidence(plan, root_mm);
     let gain = |row: &[f64]| -> f64 { row.iter().zip(moves).map(|(g, m)| g * m).sum() };
     let expected = |now: f64, u: f64, change: f64, u_change: f64| {
         let (after, half) = (now + change, K95 * libm::hypot(u, u_change));
         Expected { now_deg: now, expected_deg: after, lower_deg: after - half, upper_deg: after + half }
     };
     let (value, u) = (twist.setting.value, twist.setting.u);
-    let u_moves = learned.u_of_moves(plan, plan.wing.root.value(), false, moves);
+    let u_moves = learned.u_of_moves(plan, root_mm, None, moves);
     advice.setting = Some(expected(value, u, gain(&root), u_moves));
     for station in &twist.stations {
         let (Some(now), Some(u)) = (station.twist_error_deg, station.u_deg) else { continue };
-        let change = gain(&learned.on_incidence(plan, station.span_mm)) - gain(&root);
-        let u_moves = learned.u_of_moves(plan, station.span_mm, true, moves);
+        let change = gain(&learned.difference(plan, root_mm, station.span_mm));
+        let u_moves = learned.u_of_moves(plan, station.span_mm, Some(root_mm), moves);
         advice.profile.push(ExpectedStation {
             name: station.name.clone(),
             span_mm: station.span_mm,
