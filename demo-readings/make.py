@@ -243,8 +243,8 @@ def two_post():
     for post, level, cross in (("root-post", 0.05, 0.62), ("tip-post", -0.04, 0.03)):
         s.pair(f"level@{post}", level)
         s.pair(f"cross@{post}", cross)
-    s.add("move", "root fore foot", "3 3/8 turns anticlockwise", wait=4)
-    s.add("move", "root aft foot", "3 1/8 turns clockwise")
+    s.add("move", "root aft foot", "3 1/4 turns clockwise", wait=4)
+    s.add("move", "root fore foot", "3 1/4 turns anticlockwise")
     for post, level, cross in (("root-post", 0.03, -0.001), ("tip-post", -0.04, 0.03)):
         s.pair(f"level@{post}", level)
         s.pair(f"cross@{post}", cross)
@@ -259,8 +259,7 @@ def two_post():
     walk(s, spans, first, 0.06, lambda e: -0.95 * e)
     for name, span in spans[:6]:
         s.take(f"spacing@{name}", (span - 250) * (1 + 11.5e-6 * 3) + 0.2, "steel tape", 0.5, 0.15, 1, temperature="23.0")
-    s.add("move", "tip front", "3 7/8 turns clockwise", wait=5)
-    s.add("move", "tip rear", "3 1/2 turns anticlockwise")
+    s.add("move", "tip front", "8 1/4 turns clockwise", wait=5)
     walk(s, spans, first, 0.05, lambda e: -0.06 * e)
 
     s.add("stage", "ribs outboard", wait=DAY // 60)

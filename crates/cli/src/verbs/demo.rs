@@ -101,6 +101,11 @@ fn tell(show: &Show, session: &Session, step: Option<&Step>, told: &mut u64) -> 
         }
     }
     if let (true, Some(step)) = (moves, step) {
+        if session.plan().support(&step.what).is_some() {
+            for advised in &session.advice().steps {
+                show.text(&format!("  advice      {}", advised.words))?;
+            }
+        }
         show.text(&format!("  moved       {}: {}", step.what, step.value))?;
         *told = entries + 1;
     }
