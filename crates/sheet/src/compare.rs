@@ -1,33 +1,36 @@
 //! The comparison sheet: two stages of one wing, or left and right.
 
 mod layout;
-mod view;
 
-pub use view::{CompareRow, CompareSide, CompareView};
-
+use crate::fingerprint::Fingerprint;
 use crate::pdf::{self as writer, Standard};
 use crate::plot::{Frame, difference};
 use crate::text::Typesetter;
 use crate::{PlotStyle, SheetError, Stamp};
+use assess::view::Comparison;
 
-/// The comparison sheet as PDF/A-2b. The stamp is that of the log of side A; if side B is another log, both fingerprints
-/// stand on every page and in the metadata.
+/// The comparison sheet as PDF/A-2b. The stamp is that of the first log; where the second is another one (left and
+/// right), hand in its fingerprint too: then both stand on every page and in the metadata, and the file passes for the
+/// sheet of neither.
 ///
 /// # Errors
-/// If the stamp or a fingerprint is not well formed, or the PDF cannot be written.
-pub fn compare_pdf(view: &CompareView, stamp: &Stamp) -> Result<Vec<u8>, SheetError> {
+/// If the stamp is not well formed, or the PDF cannot be written.
+pub fn compare_pdf(
+    comparison: &Comparison,
+    stamp: &Stamp,
+    other_log: Option<&Fingerprint>,
+) -> Result<Vec<u8>, SheetError> {
     let set = Typesetter::new()?;
-    let mut mark = stamp.mark()?;
-    let mut marks = vec![mark.clone()];
-    if let Some(other) = &view.other_log
-        && *other != mark.fingerprint
-    {
-        mark.fingerprint = other.clone();
-        marks.push(mark);
+    let first = stamp.mark()?;
+    let mut marks = vec![first.clone()];
+    if let Some(other) = other_log.filter(|other| **other != first.fingerprint) {
+        let mut second = first;
+        second.fingerprint = other.clone();
+        marks.push(second);
     }
     let logs: Vec<_> = marks.iter().map(|m| m.fingerprint.clone()).collect();
-    let drawing = layout::draw(view, stamp, &logs, &set);
-    let subject = format!("{} against {}", view.a.name, view.b.name);
+    let drawing = layout::draw(comparison, stamp, &logs, &set);
+    let subject = format!("{} and {}", comparison.first, comparison.second);
     writer::write(&drawing, &set, stamp, &subject, &marks, Standard::A2b)
 }
 
@@ -35,10 +38,9 @@ pub fn compare_pdf(view: &CompareView, stamp: &Stamp) -> Result<Vec<u8>, SheetEr
 ///
 /// # Errors
 /// Only if the font that belongs to the program cannot be read.
-pub fn compare_svg(view: &CompareView, style: &PlotStyle) -> Result<String, SheetError> {
+pub fn compare_svg(comparison: &Comparison, style: &PlotStyle) -> Result<String, SheetError> {
     let set = Typesetter::new()?;
-    let picture = difference(&set, view, &Frame::whole(style));
-    let title = format!("{} less {}", view.b.name, view.a.name);
-    let inks = if style.dark { crate::svg::dark } else { crate::svg::light };
-    Ok(crate::svg::document(style.width_pt, style.height_pt, &title, &picture.about, &picture.shapes, inks))
+    let picture = difference(&set, comparison, &Frame::whole(style));
+    let title = format!("{} less {}", comparison.first, comparison.second);
+    Ok(crate::svg::picture(&set, style, &title, &picture))
 }

@@ -22,7 +22,7 @@ mod stamp;
 mod svg;
 mod text;
 
-pub use compare::{CompareRow, CompareSide, CompareView, compare_pdf, compare_svg};
+pub use compare::{compare_pdf, compare_svg};
 pub use error::SheetError;
 pub use fingerprint::{Fingerprint, Mark, check_words, fingerprint_of_pdf, grouped, mark_of_pdf};
 pub use number::{decimals, exact, probability, rounded};

@@ -21,7 +21,7 @@ use krilla::{Document, SerializeSettings};
 pub(crate) enum Standard {
     /// PDF/A-2b, tagged.
     A2b,
-    /// PDF/A-1b, for validators that know only the first part; without tags, which its PDF version cannot hold fully.
+    /// PDF/A-1b, for validators that know only the first part; without tags and bookmarks.
     A1b,
 }
 
@@ -57,7 +57,7 @@ pub(crate) fn write(
         let mut surface = open.surface();
         for mark in &page.marks {
             ids.start(mark.leaf, &mut surface);
-            for shape in &mark.shapes {
+            for shape in mark.shapes.iter().filter(|shape| shape.is_finite()) {
                 paint::shape(&mut surface, &fonts, set, shape);
             }
             surface.end_tagged();
@@ -66,8 +66,12 @@ pub(crate) fn write(
         open.finish();
     }
     document.set_tag_tree(ids.tree(&drawing.root));
-    document.set_outline(outline(drawing));
-    document.set_metadata(metadata(stamp, subject, marks)?);
+    if standard == Standard::A2b {
+        // The writer refers to the places of an outline instead of writing them out. ISO 32000 allows that, but the
+        // validator that the 1b sheet is for does not follow the reference.
+        document.set_outline(outline(drawing));
+    }
+    document.set_metadata(metadata(set, stamp, subject, marks)?);
     document.finish().map_err(|e| refused(format!("{e} ({e:?})")))
 }
 
@@ -82,7 +86,9 @@ fn outline(drawing: &Drawing) -> Outline {
     outline
 }
 
-fn metadata(stamp: &Stamp, subject: &str, marks: &[Mark]) -> Result<Metadata, SheetError> {
+/// What the file says of itself. Texts are made printable first: XML cannot hold every character.
+fn metadata(set: &Typesetter, stamp: &Stamp, subject: &str, marks: &[Mark]) -> Result<Metadata, SheetError> {
+    let (title, program) = (set.visible(&stamp.title), set.visible(&stamp.program).into_owned());
     let at = Clock::read(&stamp.made_at)?;
     let date = DateTime::new(at.year)
         .month(at.month)
@@ -94,11 +100,11 @@ fn metadata(stamp: &Stamp, subject: &str, marks: &[Mark]) -> Result<Metadata, Sh
         .utc_offset_minute(0);
     let id: Vec<&str> = marks.iter().map(|m| m.fingerprint.head.as_str()).collect();
     Ok(Metadata::new()
-        .title(format!("{}: {subject}", stamp.title))
+        .title(format!("{title}: {}", set.visible(subject)))
         .keywords(marks.iter().map(Mark::text).collect())
-        .creator(stamp.program.clone())
-        .producer(stamp.program.clone())
+        .creator(program.clone())
+        .producer(program)
         .language("en".to_owned())
-        .document_id(format!("{} {}", stamp.title, id.join(" ")))
+        .document_id(format!("{title} {}", id.join(" ")))
         .creation_date(date))
 }

@@ -17,7 +17,7 @@ pub fn pdf(assessment: &Assessment, stamp: &Stamp) -> Result<Vec<u8>, SheetError
     made(assessment, stamp, Standard::A2b)
 }
 
-/// The same sheet as PDF/A-1b (ISO 19005-1), without tags: for validators that know only the first part.
+/// The same sheet as PDF/A-1b (ISO 19005-1), without tags and bookmarks: for validators that know only the first part.
 ///
 /// # Errors
 /// As for [`pdf`].

@@ -68,6 +68,12 @@ impl Stamp {
         Fingerprint::new(&self.plan_sha256, &self.head, self.entries)
     }
 
+    /// How long the log is, for the head of the first page.
+    pub(crate) fn last_entry(&self) -> String {
+        let at = Clock::read(&self.made_at).map_or_else(|_| self.made_at.clone(), |clock| clock.to_string());
+        format!("{} entries, the last {}", self.entries, at.replace('T', " ").replace('Z', " UTC"))
+    }
+
     pub(crate) fn mark(&self) -> Result<Mark, SheetError> {
         Ok(Mark {
             fingerprint: self.fingerprint()?,

@@ -1,7 +1,9 @@
 //! Shapes as SVG.
 
+use crate::PlotStyle;
 use crate::draw::{Anchor, Ink, Pen, Shape, Text};
-use crate::text::{Face, is_minus};
+use crate::plot::Picture;
+use crate::text::{Face, Typesetter, is_minus};
 use std::fmt::Write as _;
 
 /// What an ink looks like on screen.
@@ -33,27 +35,35 @@ pub(crate) const fn dark(ink: Ink) -> &'static str {
     }
 }
 
-/// A picture of that size with a title and a description for people who cannot see it.
-pub(crate) fn document(
-    width: f64,
-    height: f64,
-    title: &str,
-    about: &str,
+/// A plot as a file of its own.
+pub(crate) fn picture(set: &Typesetter, style: &PlotStyle, title: &str, plot: &Picture) -> String {
+    let inks = if style.dark { dark } else { light };
+    let words = (set.visible(title), set.visible(&plot.about));
+    document((style.width_pt, style.height_pt), style.scale(), (&words.0, &words.1), &plot.shapes, inks)
+}
+
+/// A picture of that size with a title and a description for people who cannot see it. The shapes are drawn `scale`
+/// times as large as they are, lines and all.
+fn document(
+    (width, height): (f64, f64),
+    scale: f64,
+    (title, about): (&str, &str),
     shapes: &[Shape],
     inks: Palette,
 ) -> String {
     let mut out = String::with_capacity(16_000);
-    let (w, h) = (number(width), number(height));
+    let (w, h) = (number(width / scale), number(height / scale));
+    let (wide, high) = (number(width), number(height));
     let _ = write!(
         out,
-        "<svg xmlns=\"http://www.w3.org/2000/svg\" width=\"{w}\" height=\"{h}\" viewBox=\"0 0 {w} {h}\" role=\"img\" \
+        "<svg xmlns=\"http://www.w3.org/2000/svg\" width=\"{wide}\" height=\"{high}\" viewBox=\"0 0 {w} {h}\" role=\"img\" \
          font-family=\"'DejaVu Sans Condensed', 'DejaVu Sans', sans-serif\">\n<title>{}</title>\n<desc>{}</desc>\n\
          <rect width=\"{w}\" height=\"{h}\" fill=\"{}\"/>\n",
         escaped(title),
         escaped(about),
         inks(Ink::White),
     );
-    for shape in shapes {
+    for shape in shapes.iter().filter(|shape| shape.is_finite()) {
         write_shape(&mut out, shape, inks);
     }
     out.push_str("</svg>\n");
@@ -148,7 +158,7 @@ mod tests {
     #[test]
     fn names_cannot_break_out_of_the_text() {
         let shapes = [Shape::text(1.0, 2.5, 8.0, Face::Book, "<script>&\"S-4\" -1.5")];
-        let svg = document(10.0, 10.0, "a<b", "c&d", &shapes, light);
+        let svg = document((10.0, 10.0), 1.0, ("a<b", "c&d"), &shapes, light);
         assert!(svg.contains("&lt;script&gt;&amp;&quot;S-4&quot; \u{2212}1.5</text>"), "{svg}");
         assert!(svg.contains("<title>a&lt;b</title>"));
     }

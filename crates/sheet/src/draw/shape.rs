@@ -110,6 +110,17 @@ impl Shape {
         Self::Text(Text { x, y, size, face, ink, anchor, upward, text: text.into() })
     }
 
+    /// True if it can be drawn: every place in it is a number.
+    pub(crate) fn is_finite(&self) -> bool {
+        let finite = |(x, y): &(f64, f64)| x.is_finite() && y.is_finite();
+        match self {
+            Self::Text(text) => text.x.is_finite() && text.y.is_finite(),
+            Self::Path { points, .. } => points.iter().all(finite),
+            Self::Circle { x, y, .. } => x.is_finite() && y.is_finite(),
+            Self::Lines { ends, .. } => ends.iter().flatten().all(finite),
+        }
+    }
+
     /// The same with another ink, if it is a text.
     pub(crate) fn inked(mut self, ink: Ink) -> Self {
         if let Self::Text(text) = &mut self {

@@ -7,7 +7,7 @@ use super::{judged, places_to_sign, short_caution};
 use crate::Stamp;
 use crate::draw::{Anchor, Ink, Role, Shape};
 use crate::flow::{Cell, Column, Flow, Style, Table};
-use crate::plot::{Frame, profile};
+use crate::plot::{Frame, PAPER_TEXT, profile};
 use crate::text::{Face, Typesetter, wrap};
 use assess::Assessment;
 use record::plan::{Attitude, Side};
@@ -78,9 +78,7 @@ pub(crate) fn front(flow: &mut Flow<'_>, assessment: &Assessment, stamp: &Stamp)
 fn title(flow: &mut Flow<'_>, assessment: &Assessment, stamp: &Stamp) {
     let (left, right) = (flow.left(), flow.left() + flow.width());
     let kind = flow.set.visible(&stamp.title).into_owned();
-    let at =
-        crate::stamp::Clock::read(&stamp.made_at).map_or_else(|_| stamp.made_at.clone(), |c| c.to_string());
-    let last = format!("{} entries, the last {}", stamp.entries, at.replace('T', " ").replace('Z', " UTC"));
+    let last = flow.set.visible(&stamp.last_entry()).into_owned();
     let y = flow.y + 9.0;
     flow.group(Role::Paragraph, |flow| {
         flow.mark(vec![Shape::text(left, y, 9.0, Face::Bold, kind).inked(Ink::Slate)]);
@@ -94,8 +92,8 @@ fn title(flow: &mut Flow<'_>, assessment: &Assessment, stamp: &Stamp) {
     let fits = |size: &f64| flow.set.width(Face::Bold, *size, &wing) <= flow.width();
     let size = [21.0, 17.0, 14.0].into_iter().find(fits).unwrap_or(11.0);
     let lines = wrap(flow.set, Face::Bold, size, &wing, flow.width());
-    flow.bookmark(&assessment.wing);
-    flow.group(Role::Heading(1, assessment.wing.clone()), |flow| {
+    flow.bookmark(&wing);
+    flow.group(Role::Heading(1, wing), |flow| {
         flow.lines(&lines, Style { face: Face::Bold, size, ink: Ink::Black, indent: 0.0 });
     });
     flow.paragraph(&place(assessment), Style { size: 9.5, ..Style::BODY });
@@ -104,9 +102,10 @@ fn title(flow: &mut Flow<'_>, assessment: &Assessment, stamp: &Stamp) {
 
 fn picture(flow: &mut Flow<'_>, assessment: &Assessment, height: f64) {
     let y = flow.y;
-    let frame = Frame { x: flow.left(), y, width: flow.width(), height, text: 7.5 };
+    let frame = Frame { x: flow.left(), y, width: flow.width(), height, text: PAPER_TEXT };
     let picture = profile(flow.set, assessment, &frame);
-    flow.group(Role::Figure(picture.about), |flow| flow.mark(picture.shapes));
+    let about = flow.set.visible(&picture.about).into_owned();
+    flow.group(Role::Figure(about), |flow| flow.mark(picture.shapes));
     flow.y += height + 6.0;
 }
 

@@ -5,7 +5,7 @@ use crate::number::{decimals, limits, probability, rounded, unit_word};
 use assess::view::Judged;
 
 /// Heads of the columns that [`cells`] fills.
-pub(super) fn columns() -> [Column; 5] {
+pub(crate) fn columns() -> [Column; 5] {
     [
         Column::figures("value"),
         Column::figures("u"),
@@ -16,7 +16,7 @@ pub(super) fn columns() -> [Column; 5] {
 }
 
 /// Value, standard uncertainty, limits, probability of conformity, verdict.
-pub(super) fn cells(judged: &Judged) -> [Cell; 5] {
+pub(crate) fn cells(judged: &Judged) -> [Cell; 5] {
     let places = decimals(judged.unit, Some(judged.u));
     let unit = unit_word(judged.unit);
     let mark = if judged.unit == "deg" { unit.to_owned() } else { format!(" {unit}") };
@@ -30,12 +30,12 @@ pub(super) fn cells(judged: &Judged) -> [Cell; 5] {
 }
 
 /// A row: what it is, the judged cells, and below it what would decide it.
-pub(super) fn row(first: impl IntoIterator<Item = Cell>, judged: &Judged) -> Row {
+pub(crate) fn row(first: impl IntoIterator<Item = Cell>, judged: &Judged) -> Row {
     let cells = first.into_iter().chain(cells(judged)).collect();
     Row::new(cells).noted(judged.decide.as_deref().map(decide))
 }
 
 /// What would decide an undecided value.
-pub(super) fn decide(words: &str) -> String {
+pub(crate) fn decide(words: &str) -> String {
     format!("What would decide it: {words}")
 }

@@ -6,7 +6,7 @@ pub(crate) mod foot;
 mod front;
 mod gate;
 mod geometry;
-mod judged;
+pub(crate) mod judged;
 mod points;
 mod rule;
 mod twist;

@@ -70,7 +70,7 @@ pub(super) struct Area {
 impl Area {
     /// Values at the left, with grid lines.
     pub(super) fn value_axis(self, values: Scale, size: f64) -> Vec<Shape> {
-        let (ticks, places) = values.ticks((self.bottom - self.top) / 34.0);
+        let (ticks, places) = values.ticks((self.bottom - self.top) / 28.0);
         let mut shapes = Vec::new();
         for tick in ticks {
             let y = values.at(tick);
@@ -84,9 +84,16 @@ impl Area {
         shapes
     }
 
-    /// A title for the values, read upward at the left edge.
-    pub(super) fn value_title(self, x: f64, text: &str, size: f64) -> Shape {
+    /// A title for the values, read upward at the left edge; the first of the two that fits.
+    pub(super) fn value_title(
+        self,
+        set: &Typesetter,
+        x: f64,
+        (long, short): (&str, &str),
+        size: f64,
+    ) -> Shape {
         let middle = f64::midpoint(self.top, self.bottom);
+        let text = if set.width(Face::Book, size, long) <= self.bottom - self.top { long } else { short };
         Shape::text(x, middle, size, Face::Book, text).inked(Ink::Slate).anchored(Anchor::Middle).upward()
     }
 

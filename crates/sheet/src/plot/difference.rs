@@ -3,20 +3,18 @@
 use super::axes::{Area, Scale};
 use super::legend::{Entry, legend};
 use super::profile::{Frame, Picture, lowered};
-use crate::compare::{CompareRow, CompareView};
 use crate::draw::{Ink, Pen, Shape};
 use crate::text::Typesetter;
+use assess::view::{Comparison, ComparisonRow};
 
 /// Differences in degrees with their 95 % bars: full discs where they are more than measurement, open ones where not.
-pub(crate) fn difference(set: &Typesetter, view: &CompareView, frame: &Frame) -> Picture {
+pub(crate) fn difference(set: &Typesetter, comparison: &Comparison, frame: &Frame) -> Picture {
     let Frame { x, y, width, height, text: size } = *frame;
-    let rows: Vec<(&CompareRow, f64, f64)> = view
-        .rows
+    let rows: Vec<(&ComparisonRow, f64, f64)> = comparison
+        .stations
         .iter()
-        .filter(|r| r.unit == "deg")
-        .filter_map(|r| {
-            Some((r, r.span_mm.filter(|v| v.is_finite())?, r.difference.filter(|v| v.is_finite())?))
-        })
+        .filter_map(|r| Some((r, r.span_mm.filter(|v| v.is_finite())?, r.difference.value)))
+        .filter(|(_, _, difference)| difference.is_finite())
         .collect();
     let entries = [
         Entry::new("difference, more than measurement", |x, y, size| vec![disc(x, y, size, true)]),
@@ -34,7 +32,7 @@ pub(crate) fn difference(set: &Typesetter, view: &CompareView, frame: &Frame) ->
     };
     let spans = Scale::over(rows.iter().map(|(_, span, _)| *span), 0.0, 1.0)
         .onto(area.left + size, area.right - size);
-    let bar = |row: &CompareRow| 1.96 * row.u.filter(|u| u.is_finite()).unwrap_or(0.0);
+    let bar = |row: &ComparisonRow| if row.difference.u.is_finite() { 1.96 * row.difference.u } else { 0.0 };
     let ends = rows.iter().flat_map(|(row, _, d)| [d - bar(row), d + bar(row)]);
     let values = Scale::over(ends.chain([0.0]), 0.1, 0.02).onto(area.bottom, area.top);
 
@@ -48,20 +46,20 @@ pub(crate) fn difference(set: &Typesetter, view: &CompareView, frame: &Frame) ->
             values.at(value + half),
             Pen::new(Ink::Black, 0.7),
         ));
-        shapes.push(disc(x, values.at(*value), size, row.real == Some(true)));
+        shapes.push(disc(x, values.at(*value), size, row.real));
     }
     shapes.push(area.frame());
     let names: Vec<(f64, String)> =
         rows.iter().map(|(row, span, _)| (*span, set.visible(&row.name).into_owned())).collect();
     shapes.extend(area.span_axis(set, spans, &names, size));
-    shapes.push(area.value_title(x + size, "difference, degrees", size));
+    shapes.push(area.value_title(set, x + size, ("difference, degrees", "difference, °"), size));
     shapes.extend(key.into_iter().map(|shape| lowered(shape, y + height - key_height)));
-    let real = rows.iter().filter(|(row, ..)| row.real == Some(true)).count();
+    let real = rows.iter().filter(|(row, ..)| row.real).count();
     let about = format!(
         "Differences at {} stations between {} and {}; {real} are more than measurement.",
         rows.len(),
-        view.a.name,
-        view.b.name
+        comparison.first,
+        comparison.second
     );
     Picture { shapes, about }
 }

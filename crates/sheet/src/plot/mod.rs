@@ -9,7 +9,8 @@ mod style;
 
 pub(crate) use difference::difference;
 pub(crate) use marker::verdict_mark;
-pub(crate) use profile::{Frame, profile};
+pub(crate) use profile::{Frame, Picture, profile};
+pub(crate) use style::PAPER_TEXT;
 pub use style::PlotStyle;
 
 use crate::SheetError;
@@ -25,6 +26,5 @@ pub fn profile_svg(assessment: &Assessment, style: &PlotStyle) -> Result<String,
     let set = Typesetter::new()?;
     let picture = profile(&set, assessment, &Frame::whole(style));
     let title = format!("Twist profile of {}", assessment.wing);
-    let inks = if style.dark { crate::svg::dark } else { crate::svg::light };
-    Ok(crate::svg::document(style.width_pt, style.height_pt, &title, &picture.about, &picture.shapes, inks))
+    Ok(crate::svg::picture(&set, style, &title, &picture))
 }

@@ -4,9 +4,9 @@ mod about;
 mod key;
 mod layers;
 
-use super::PlotStyle;
 use super::axes::{Area, Scale};
 use super::legend::legend;
+use super::{PAPER_TEXT, PlotStyle};
 use crate::draw::{Anchor, Ink, Pen, Shape};
 use crate::text::{Face, Typesetter};
 use assess::Assessment;
@@ -23,15 +23,11 @@ pub(crate) struct Frame {
 }
 
 impl Frame {
+    /// The whole of a picture, in its own measure: it is enlarged when it is written.
     pub(crate) const fn whole(style: &PlotStyle) -> Self {
-        let pad = style.text_pt * 0.8;
-        Self {
-            x: pad,
-            y: pad,
-            width: style.width_pt - 2.0 * pad,
-            height: style.height_pt - 2.0 * pad,
-            text: style.text_pt,
-        }
+        let pad = PAPER_TEXT * 0.8;
+        let (width, height) = (style.width_pt / style.scale(), style.height_pt / style.scale());
+        Self { x: pad, y: pad, width: width - 2.0 * pad, height: height - 2.0 * pad, text: PAPER_TEXT }
     }
 }
 
@@ -113,7 +109,12 @@ fn drawn(set: &Typesetter, assessment: &Assessment, twist: &Twist, frame: &Frame
     let names: Vec<(f64, String)> =
         twist.stations.iter().map(|s| (s.span_mm, set.visible(&s.name).into_owned())).collect();
     shapes.extend(area.span_axis(set, spans, &names, size));
-    shapes.push(area.value_title(x + size, "twist error, degrees, nose up positive", size));
+    shapes.push(area.value_title(
+        set,
+        x + size,
+        ("twist error, degrees, nose up positive", "twist error, °"),
+        size,
+    ));
     shapes.extend(key.into_iter().map(|shape| lowered(shape, y + height - key_height)));
     Picture { shapes, about: about::words(twist, previous) }
 }

@@ -18,3 +18,13 @@ impl Default for PlotStyle {
         Self { width_pt: 900.0, height_pt: 420.0, text_pt: 12.0, dark: false }
     }
 }
+
+impl PlotStyle {
+    /// How much larger than on paper everything is drawn.
+    pub(crate) const fn scale(&self) -> f64 {
+        self.text_pt.max(1.0) / PAPER_TEXT
+    }
+}
+
+/// Size of the text of a plot on paper.
+pub(crate) const PAPER_TEXT: f64 = 7.5;

@@ -1,9 +1,11 @@
 //! Assessments made by hand: an invented wing with invented figures.
 #![allow(dead_code, reason = "each test file uses some of the cases")]
 
+mod compare;
 mod hold;
 mod parts;
 
+pub use compare::left_and_right;
 pub use hold::hold;
 pub use parts::*;
 

@@ -12,8 +12,9 @@ use record::GateState;
 const FIELD: f64 = 128.0;
 /// Height of the panel at least.
 const LEAST: f64 = 74.0;
-/// Height for reasons at most, so that the profile keeps its place on the page.
-const REASONS: f64 = 150.0;
+/// Height of the page that is not for reasons, so that the profile keeps its place: 150 points are left on A4, 100 on
+/// letter.
+const NOT_REASONS: f64 = 626.0;
 const SIZE: f64 = 8.5;
 const LEADING: f64 = SIZE * 1.32;
 /// Width of the word before each reason.
@@ -30,7 +31,7 @@ pub(super) fn gate(flow: &mut Flow<'_>, assessment: &Assessment) -> bool {
         .iter()
         .map(|r| wrap(flow.set, Face::Book, SIZE, &flow.set.visible(&r.words), room - WORD))
         .collect();
-    let shown = how_many(&body);
+    let shown = how_many(&body, flow.floor() - NOT_REASONS);
     let all = shown == gate.reasons.len();
 
     // The words first: their height makes the panel's.
@@ -67,14 +68,14 @@ pub(super) fn gate(flow: &mut Flow<'_>, assessment: &Assessment) -> bool {
     all
 }
 
-/// How many reasons fit whole.
-fn how_many(body: &[Vec<String>]) -> usize {
+/// How many reasons fit whole into that height.
+fn how_many(body: &[Vec<String>], room: f64) -> usize {
     let mut used = 0.0;
     let fits = |lines: &&Vec<String>| {
         #[expect(clippy::cast_precision_loss, reason = "lines of a reason")]
         let height = lines.len() as f64 * LEADING + 2.0;
         used += height;
-        used <= REASONS
+        used <= room
     };
     body.iter().take_while(fits).count()
 }
