@@ -9,6 +9,7 @@ mod error;
 mod files;
 pub mod keys;
 mod person;
+pub mod port;
 pub mod session;
 mod shown;
 

@@ -1,0 +1,64 @@
+//! Questions to a board: sent again until they are answered.
+
+use instrument::{Notice, Request};
+use jigtrue_protocol::{Command, Message};
+use std::io::{self, Write};
+use std::sync::mpsc::Receiver;
+
+/// An answer is waited for so long before the question is sent again.
+const AGAIN_MS: u64 = 700;
+/// So often a question is sent before it is given up.
+const TRIES: u8 = 4;
+
+/// The questions under way: one at a time, in the order they were asked.
+#[derive(Debug)]
+pub(super) struct Asking {
+    requests: Receiver<Request>,
+    /// The number of the last command; a board takes the same number again for the same command.
+    number: u16,
+    under_way: Option<(Command, u64, u8)>,
+}
+
+impl Asking {
+    /// Commands are numbered from `first` on: another one each time the program runs.
+    pub(super) const fn new(requests: Receiver<Request>, first: u16) -> Self {
+        Self { requests, number: first, under_way: None }
+    }
+
+    /// Sends what is to be sent now.
+    pub(super) fn send(&mut self, now_ms: u64, to: &mut dyn Write) -> io::Result<()> {
+        if let Some((_, sent_ms, tries)) = self.under_way {
+            if now_ms.saturating_sub(sent_ms) < AGAIN_MS {
+                return Ok(());
+            }
+            if tries >= TRIES {
+                self.under_way = None;
+            }
+        }
+        if self.under_way.is_none()
+            && let Ok(request) = self.requests.try_recv()
+        {
+            self.number = self.number.wrapping_add(1);
+            self.under_way = Some((Command { number: self.number, request }, 0, 0));
+        }
+        let Some((command, sent_ms, tries)) = &mut self.under_way else { return Ok(()) };
+        (*sent_ms, *tries) = (now_ms, *tries + 1);
+        match Message::Command(*command).encode() {
+            Ok(line) => to.write_all(line.as_bytes()),
+            // What cannot be said in the protocol cannot be asked.
+            Err(_) => {
+                self.under_way = None;
+                Ok(())
+            }
+        }
+    }
+
+    /// Takes an answer into account.
+    pub(super) fn heard(&mut self, notice: &Notice) {
+        if let (Notice::Answer { command, .. }, Some((asked, ..))) = (notice, &self.under_way)
+            && *command == asked.number
+        {
+            self.under_way = None;
+        }
+    }
+}

@@ -1,0 +1,176 @@
+//! One axis of an instrument while readings are taken with it: whether it stands still, and whether it was moved since
+//! the last reading.
+
+use instrument::{Axis, Sample, Settle, SettleSettings, Settled, State};
+
+/// A value must stay away from the last reading for so long before it counts as another spot; a knock does not.
+const AWAY_MS: u64 = 600;
+
+/// How the instrument stands.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum Standing {
+    /// Nothing comes in.
+    Silent,
+    /// It moves, or has not been still for long enough.
+    Moving {
+        /// The last value, in the unit used inside.
+        latest: f64,
+        /// How far it has settled, 0 to 1.
+        progress: f32,
+    },
+    /// It stands still where the last reading was taken.
+    Taken {
+        /// The last value.
+        latest: f64,
+    },
+    /// It stands still and can be taken.
+    Ready {
+        /// What can be taken.
+        reading: Settled,
+    },
+}
+
+/// Watches one axis of an instrument.
+///
+/// The same rest is never offered twice: after a reading was taken the value must have left the band about it for more than half
+/// a second. That holds through a port that was lost and found, too.
+#[derive(Clone, Debug)]
+pub struct Gauge {
+    axis: Axis,
+    settle: Settle,
+    latest: Option<Sample>,
+    taken: Option<f64>,
+    /// Since when the value is away from the last reading.
+    away_ms: Option<u64>,
+}
+
+impl Gauge {
+    /// One that has seen nothing yet.
+    #[must_use]
+    pub const fn new(axis: Axis, settings: SettleSettings) -> Self {
+        Self { axis, settle: Settle::new(settings), latest: None, taken: None, away_ms: None }
+    }
+
+    /// The axis it watches.
+    #[must_use]
+    pub const fn axis(&self) -> Axis {
+        self.axis
+    }
+
+    /// Takes a sample of the axis at its time; others are passed over.
+    pub fn sample(&mut self, at_ms: u64, sample: &Sample) {
+        if sample.axis != self.axis {
+            return;
+        }
+        self.settle.sample(at_ms, sample);
+        if sample.flags.bars() {
+            return;
+        }
+        self.latest = Some(*sample);
+        let Some(taken) = self.taken else { return };
+        if (sample.base() - taken).abs() <= self.settle.settings().band {
+            self.away_ms = None;
+        } else if at_ms.saturating_sub(*self.away_ms.get_or_insert(at_ms)) >= AWAY_MS {
+            self.taken = None;
+            self.away_ms = None;
+        }
+    }
+
+    /// Starts the while again, as after the port was lost. What was taken stays taken.
+    pub const fn restart(&mut self) {
+        self.settle.restart();
+        self.away_ms = None;
+    }
+
+    /// A reading of this value was taken.
+    pub const fn took(&mut self, value: f64) {
+        self.taken = Some(value);
+        self.away_ms = None;
+    }
+
+    /// The last sample that is a value.
+    #[must_use]
+    pub const fn latest(&self) -> Option<&Sample> {
+        self.latest.as_ref()
+    }
+
+    /// How it stands at this time.
+    #[must_use]
+    pub fn standing(&self, now_ms: u64) -> Standing {
+        match self.settle.at(now_ms) {
+            State::Lost => Standing::Silent,
+            State::Settling { latest, progress } => Standing::Moving { latest, progress },
+            State::Settled { latest, .. } if self.taken.is_some() => Standing::Taken { latest },
+            State::Settled { reading, .. } => Standing::Ready { reading },
+        }
+    }
+
+    /// What stands still at this time, taken before or not.
+    #[must_use]
+    pub fn settled(&self, now_ms: u64) -> Option<Settled> {
+        match self.settle.at(now_ms) {
+            State::Settled { reading, .. } => Some(reading),
+            State::Lost | State::Settling { .. } => None,
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::{Gauge, Standing};
+    use instrument::{Axis, Decimal, Sample, SettleSettings};
+    use quantity::Unit;
+
+    /// Tenths of a degree, ten a second.
+    fn feed(gauge: &mut Gauge, from_ms: u64, to_ms: u64, tenths: i64) {
+        let value = Decimal { mantissa: tenths, exponent: -1 };
+        let sample = Sample::bare(Axis::Angle, value, Unit::Degree);
+        for at_ms in (from_ms..to_ms).step_by(100) {
+            gauge.sample(at_ms, &sample);
+        }
+    }
+
+    fn gauge() -> Gauge {
+        Gauge::new(Axis::Angle, SettleSettings::from_instrument(0.1, 0.0))
+    }
+
+    #[test]
+    fn the_same_rest_is_offered_once() {
+        let mut gauge = gauge();
+        feed(&mut gauge, 0, 3_000, 20);
+        assert!(
+            matches!(gauge.standing(3_000), Standing::Ready { reading } if (reading.value - 2.0).abs() < 1e-9)
+        );
+        gauge.took(2.0);
+        feed(&mut gauge, 3_000, 9_000, 20);
+        assert!(matches!(gauge.standing(9_000), Standing::Taken { .. }));
+        // A flicker of one step is still the same rest.
+        feed(&mut gauge, 9_000, 12_000, 21);
+        assert!(matches!(gauge.standing(12_000), Standing::Taken { .. }));
+        feed(&mut gauge, 12_000, 15_000, 25);
+        assert!(matches!(gauge.standing(15_000), Standing::Ready { .. }));
+    }
+
+    #[test]
+    fn a_knock_does_not_make_another_spot_of_it() {
+        let mut gauge = gauge();
+        feed(&mut gauge, 0, 3_000, 20);
+        gauge.took(2.0);
+        feed(&mut gauge, 3_000, 3_300, 90);
+        feed(&mut gauge, 3_300, 7_000, 20);
+        assert!(matches!(gauge.standing(7_000), Standing::Taken { .. }));
+    }
+
+    #[test]
+    fn a_lost_port_does_not_make_another_spot_of_it() {
+        let mut gauge = gauge();
+        feed(&mut gauge, 0, 3_000, 20);
+        gauge.took(2.0);
+        assert_eq!(gauge.standing(8_000), Standing::Silent);
+        gauge.restart();
+        feed(&mut gauge, 8_000, 12_000, 20);
+        assert!(matches!(gauge.standing(12_000), Standing::Taken { .. }));
+        feed(&mut gauge, 12_000, 15_000, -4);
+        assert!(matches!(gauge.standing(15_000), Standing::Ready { .. }));
+    }
+}

@@ -1,0 +1,46 @@
+//! Which ports there are.
+
+/// A port of this machine.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct ListedPort {
+    /// Its name, to be given to [`Listener::open`](super::Listener::open).
+    pub path: String,
+    /// What is plugged in, as it says of itself; empty where nothing is known.
+    pub what: String,
+}
+
+/// The ports the system knows of. A port that is not listed may be there all the same: any path can be opened.
+#[must_use]
+pub fn list_ports() -> Vec<ListedPort> {
+    // Without this folder, as in a bare container, the library would panic.
+    if cfg!(target_os = "linux") && !std::path::Path::new("/sys/class/tty").is_dir() {
+        return Vec::new();
+    }
+    let mut ports: Vec<ListedPort> = serialport::available_ports()
+        .unwrap_or_default()
+        .into_iter()
+        .map(|port| ListedPort { path: port.port_name, what: what(&port.port_type) })
+        .collect();
+    ports.sort_by(|a, b| a.path.cmp(&b.path));
+    ports
+}
+
+fn what(kind: &serialport::SerialPortType) -> String {
+    match kind {
+        serialport::SerialPortType::UsbPort(usb) => {
+            let named: Vec<&str> = [&usb.manufacturer, &usb.product, &usb.serial_number]
+                .into_iter()
+                .flatten()
+                .map(|s| s.trim())
+                .collect();
+            if named.is_empty() {
+                "USB".to_owned()
+            } else {
+                format!("USB, {}", crate::shown(&named.join(" ")))
+            }
+        }
+        serialport::SerialPortType::BluetoothPort => "Bluetooth".to_owned(),
+        serialport::SerialPortType::PciPort => "built in".to_owned(),
+        serialport::SerialPortType::Unknown => String::new(),
+    }
+}

@@ -1,0 +1,116 @@
+//! Listening to an instrument on a port.
+
+use super::reader::Reader;
+use super::{PortEvent, PortSettings, error};
+use crate::ShopError;
+use instrument::{DialectSpec, Request};
+use std::sync::Arc;
+use std::sync::atomic::{AtomicBool, Ordering};
+use std::sync::mpsc::{Receiver, RecvTimeoutError, Sender, channel, sync_channel};
+use std::thread::JoinHandle;
+use std::time::{Duration, Instant};
+
+/// So many events are kept for whoever listens; a minute of an instrument of 100 Hz with room to spare.
+const KEPT: usize = 8192;
+
+/// Listens to an instrument on a port: one thread reads, and whoever holds this asks now and then what came.
+///
+/// A port that vanishes is told at once ([`PortEvent::Lost`]), looked for four times a second and opened again when it is
+/// back ([`PortEvent::Found`]). Dropping the listener closes the port.
+#[derive(Debug)]
+pub struct Listener {
+    path: String,
+    began: Instant,
+    events: Option<Receiver<PortEvent>>,
+    requests: Sender<Request>,
+    stop: Arc<AtomicBool>,
+    thread: Option<JoinHandle<()>>,
+}
+
+impl Listener {
+    /// Opens the port and begins to listen. Any path may be given, listed or not.
+    ///
+    /// # Errors
+    /// When the port cannot be opened now.
+    pub fn open(path: &str, settings: PortSettings, dialect: DialectSpec) -> Result<Self, ShopError> {
+        Self::open_waking(path, settings, dialect, || {})
+    }
+
+    /// The same, calling `wake` from the reading thread each time there is something to take.
+    ///
+    /// # Errors
+    /// When the port cannot be opened now.
+    pub fn open_waking(
+        path: &str,
+        settings: PortSettings,
+        dialect: DialectSpec,
+        wake: impl Fn() + Send + 'static,
+    ) -> Result<Self, ShopError> {
+        let port = settings.open(path).map_err(|why| error::cannot_open(path, &why))?;
+        let (to_us, events) = sync_channel(KEPT);
+        let (requests, asked) = channel();
+        let (began, stop) = (Instant::now(), Arc::new(AtomicBool::new(false)));
+        let reader = Reader::new(path, settings, &dialect, to_us, asked, began, Arc::clone(&stop));
+        let thread = std::thread::Builder::new()
+            .name("port".to_owned())
+            .spawn(move || reader.run(port, &wake))
+            .map_err(|why| ShopError::Port { port: path.to_owned(), why: why.to_string() })?;
+        Ok(Self { path: path.to_owned(), began, events: Some(events), requests, stop, thread: Some(thread) })
+    }
+
+    /// The port as it was given.
+    #[must_use]
+    pub fn path(&self) -> &str {
+        &self.path
+    }
+
+    /// Milliseconds since the listener began; the same clock as the events'.
+    #[must_use]
+    pub fn now_ms(&self) -> u64 {
+        millis_since(self.began)
+    }
+
+    /// What came since this was last asked, oldest first.
+    #[must_use]
+    pub fn poll(&self) -> Vec<PortEvent> {
+        self.events.iter().flat_map(Receiver::try_iter).collect()
+    }
+
+    /// The same, waiting so long for the first.
+    #[must_use]
+    pub fn wait(&self, at_most: Duration) -> Vec<PortEvent> {
+        let Some(events) = &self.events else { return Vec::new() };
+        match events.recv_timeout(at_most) {
+            Ok(first) => std::iter::once(first).chain(events.try_iter()).collect(),
+            Err(RecvTimeoutError::Timeout) => Vec::new(),
+            // The thread is gone; do not spin.
+            Err(RecvTimeoutError::Disconnected) => {
+                std::thread::sleep(at_most);
+                Vec::new()
+            }
+        }
+    }
+
+    /// Asks a board something; what becomes of it comes as a [`PortEvent::Notice`]. Only the project's own lines have a way
+    /// to ask; with other dialects nothing is sent. While the port is gone, it waits.
+    pub fn ask(&self, request: Request) {
+        // Without a thread there is nobody to ask.
+        let _ = self.requests.send(request);
+    }
+}
+
+impl Drop for Listener {
+    fn drop(&mut self) {
+        self.stop.store(true, Ordering::Relaxed);
+        // First the channel: the thread may be waiting for room in it.
+        self.events = None;
+        if let Some(thread) = self.thread.take() {
+            // A thread that failed has nothing left to say.
+            let _ = thread.join();
+        }
+    }
+}
+
+pub(super) fn millis_since(began: Instant) -> u64 {
+    u64::try_from(began.elapsed().as_millis()).unwrap_or(u64::MAX)
+}

@@ -1,0 +1,18 @@
+//! Serial ports: which there are, and listening to an instrument on one.
+
+mod asking;
+mod error;
+mod event;
+mod gauge;
+mod hear;
+mod list;
+mod listener;
+mod reader;
+mod settings;
+
+pub use event::PortEvent;
+pub use gauge::{Gauge, Standing};
+pub use hear::{Heard, overhear, read_as};
+pub use list::{ListedPort, list_ports};
+pub use listener::Listener;
+pub use settings::{Parity, PortSettings};

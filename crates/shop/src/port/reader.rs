@@ -1,0 +1,187 @@
+//! The thread that reads a port.
+
+use super::asking::Asking;
+use super::listener::millis_since;
+use super::{PortEvent, PortSettings, error};
+use instrument::{Decoder, DialectSpec, Request};
+use serialport::SerialPort;
+use std::io::{self, ErrorKind, Write};
+use std::sync::Arc;
+use std::sync::atomic::{AtomicBool, Ordering};
+use std::sync::mpsc::{Receiver, SyncSender, TrySendError};
+use std::time::{Duration, Instant};
+
+/// A port that is gone is looked for this often.
+const LOOK_AGAIN: Duration = Duration::from_millis(250);
+/// After so long without a byte, what comes next is taken for the beginning of a line.
+const SILENCE_MS: u64 = 1000;
+
+pub(super) struct Reader {
+    path: String,
+    settings: PortSettings,
+    decoder: Decoder,
+    events: SyncSender<PortEvent>,
+    asking: Asking,
+    /// True for the project's own lines, which boards can be asked in.
+    can_ask: bool,
+    began: Instant,
+    stop: Arc<AtomicBool>,
+    missed: u64,
+}
+
+/// Whoever listened has gone, or asks to stop.
+struct Done;
+
+impl Reader {
+    pub(super) fn new(
+        path: &str,
+        settings: PortSettings,
+        dialect: &DialectSpec,
+        events: SyncSender<PortEvent>,
+        requests: Receiver<Request>,
+        began: Instant,
+        stop: Arc<AtomicBool>,
+    ) -> Self {
+        let first = u16::try_from(crate::now().millis() & 0xffff).unwrap_or_default();
+        Self {
+            path: path.to_owned(),
+            settings,
+            decoder: Decoder::new(dialect),
+            events,
+            asking: Asking::new(requests, first),
+            can_ask: matches!(dialect, DialectSpec::Jigtrue),
+            began,
+            stop,
+            missed: 0,
+        }
+    }
+
+    pub(super) fn run(mut self, port: Box<dyn SerialPort>, wake: &dyn Fn()) {
+        // Whoever listened has gone, and there is nothing else to do.
+        let _ = self.until_stopped(port, wake);
+    }
+
+    fn until_stopped(&mut self, mut port: Box<dyn SerialPort>, wake: &dyn Fn()) -> Result<(), Done> {
+        loop {
+            let why = self.read(&mut *port, wake)?;
+            drop(port);
+            self.tell(PortEvent::Lost { at_ms: self.now_ms(), why: error::gone(&why) })?;
+            wake();
+            port = loop {
+                self.go_on()?;
+                std::thread::sleep(LOOK_AGAIN);
+                if let Ok(port) = self.settings.open(&self.path) {
+                    break port;
+                }
+            };
+            self.decoder.forget();
+            self.tell(PortEvent::Found { at_ms: self.now_ms() })?;
+            wake();
+        }
+    }
+
+    /// Reads until the port fails; why it did.
+    fn read(&mut self, port: &mut dyn SerialPort, wake: &dyn Fn()) -> Result<io::Error, Done> {
+        let mut bytes = [0; 1024];
+        let mut heard_ms = self.now_ms();
+        let mut asked_ms = None;
+        loop {
+            self.go_on()?;
+            if let Err(why) = self.speak(&mut *port, &mut asked_ms) {
+                return Ok(why);
+            }
+            let came = match port.read(&mut bytes) {
+                // A line that is open gives a byte or a time out; nothing at all means that it was closed.
+                Ok(0) => return Ok(ErrorKind::UnexpectedEof.into()),
+                Ok(count) => count,
+                Err(why) if matches!(why.kind(), ErrorKind::TimedOut | ErrorKind::Interrupted) => 0,
+                Err(why) => return Ok(why),
+            };
+            let now_ms = self.now_ms();
+            if came == 0 {
+                if now_ms.saturating_sub(heard_ms) >= SILENCE_MS {
+                    self.decoder.silence();
+                    heard_ms = now_ms;
+                }
+            } else {
+                heard_ms = now_ms;
+            }
+            if self.take(bytes.get(..came).unwrap_or_default(), now_ms)? {
+                wake();
+            }
+        }
+    }
+
+    /// Asks an instrument that speaks only when asked, and passes on what a board is asked.
+    fn speak(&mut self, port: &mut dyn Write, asked_ms: &mut Option<u64>) -> io::Result<()> {
+        let now_ms = self.now_ms();
+        if let Some(every_ms) = self.decoder.poll_every_ms()
+            && asked_ms.is_none_or(|last| now_ms.saturating_sub(last) >= u64::from(every_ms))
+        {
+            *asked_ms = Some(now_ms);
+            if let Some(question) = self.decoder.poll() {
+                port.write_all(&question)?;
+            }
+        }
+        if self.can_ask {
+            self.asking.send(now_ms, port)?;
+        }
+        Ok(())
+    }
+
+    /// Takes bytes in; true if anything came of them.
+    fn take(&mut self, bytes: &[u8], at_ms: u64) -> Result<bool, Done> {
+        let mut came = Vec::new();
+        self.decoder.each(bytes, |it| {
+            came.push(match it {
+                Ok(sample) => PortEvent::Sample { at_ms, sample },
+                Err(fault) => PortEvent::Fault { at_ms, fault },
+            });
+        });
+        while let Some(notice) = self.decoder.notice() {
+            self.asking.heard(&notice);
+            came.push(PortEvent::Notice { at_ms, notice });
+        }
+        let any = !came.is_empty();
+        for event in came {
+            self.offer(event)?;
+        }
+        Ok(any)
+    }
+
+    /// Passes a value on, or counts it where there is no room: an old value must never be taken for the present one.
+    fn offer(&mut self, event: PortEvent) -> Result<(), Done> {
+        if self.missed > 0 {
+            let told = self.events.try_send(PortEvent::Missed { at_ms: event.at_ms(), values: self.missed });
+            match told {
+                Ok(()) => self.missed = 0,
+                Err(TrySendError::Full(_)) => {
+                    self.missed += 1;
+                    return Ok(());
+                }
+                Err(TrySendError::Disconnected(_)) => return Err(Done),
+            }
+        }
+        match self.events.try_send(event) {
+            Ok(()) => Ok(()),
+            Err(TrySendError::Full(_)) => {
+                self.missed += 1;
+                Ok(())
+            }
+            Err(TrySendError::Disconnected(_)) => Err(Done),
+        }
+    }
+
+    /// Passes on what must not be missed, waiting for room.
+    fn tell(&self, event: PortEvent) -> Result<(), Done> {
+        self.events.send(event).map_err(|_| Done)
+    }
+
+    fn go_on(&self) -> Result<(), Done> {
+        if self.stop.load(Ordering::Relaxed) { Err(Done) } else { Ok(()) }
+    }
+
+    fn now_ms(&self) -> u64 {
+        millis_since(self.began)
+    }
+}
