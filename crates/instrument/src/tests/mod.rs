@@ -1,6 +1,8 @@
 //! Tests that take more than one file of the crate.
 
 mod faults;
+mod kept;
 mod modbus;
 mod notices;
+mod settling;
 mod specs;

@@ -1,0 +1,19 @@
+//! Texts kept beside the tests and compared with what comes out now.
+
+use std::path::Path;
+use std::string::String;
+
+/// Fails if the text is not the one kept; with `KEEP=1` in the environment it is written down instead.
+#[expect(clippy::disallowed_methods, reason = "a test that keeps texts reads and writes them")]
+pub(crate) fn same_as_kept(name: &str, now: &str) {
+    let path = Path::new(env!("CARGO_MANIFEST_DIR")).join("src/tests/kept").join(name);
+    if std::env::var_os("KEEP").is_some() {
+        std::fs::write(&path, now).unwrap();
+    }
+    let kept: String = std::fs::read_to_string(&path).unwrap_or_default();
+    let differs = kept.lines().zip(now.lines()).position(|(kept, now)| kept != now);
+    assert!(
+        kept == now,
+        "{name} differs from line {differs:?} on; if it should, run the test once with KEEP=1"
+    );
+}
