@@ -17,6 +17,7 @@ extern crate std;
 
 mod decimal;
 mod dialect;
+mod identify;
 mod lines;
 mod sample;
 mod settle;
@@ -27,6 +28,7 @@ mod values;
 
 pub use decimal::Decimal;
 pub use dialect::*;
+pub use identify::{Heard, example_line, identify_stream};
 pub use jigtrue_protocol::{Command, FaultCode, Flags, Line, Outcome, Quantity as Axis, Request};
 pub use lines::MAX_LINE;
 pub use sample::{Fault, Notice, Sample};

@@ -12,6 +12,7 @@ pub use modbus::{
     MAX_REGISTERS, Modbus, ModbusSpec, REQUEST_BYTES, Register, RegisterForm, Table, WordOrder, frame_gap_us,
     in_frame_gap_us, modbus_crc,
 };
+pub(crate) use nmea::checked_sentence;
 pub use nmea::{Nmea, NmeaSpec, Transducer, transducers};
 pub use ours::Ours;
 pub use pattern::LineDecoder;

@@ -127,7 +127,7 @@ impl NmeaSpec {
     /// The values of a sentence (between `$` and its end) that this instrument's names stand for. Sentences of
     /// other kinds and transducers with other names have none.
     fn read(&self, sentence: &[u8]) -> Result<Values, Fault> {
-        let payload = checked(sentence).ok_or(Fault::Check)?;
+        let payload = checked_sentence(sentence).ok_or(Fault::Check)?;
         let mut values = Values::NONE;
         if payload.get(2..5) != Some(b"XDR") {
             return Ok(values);
@@ -162,7 +162,7 @@ fn unit(transducer: &Transducer<'_>) -> Option<Unit> {
 }
 
 /// What stands before `*`, if the two digits after it are its checksum.
-fn checked(sentence: &[u8]) -> Option<&[u8]> {
+pub(crate) fn checked_sentence(sentence: &[u8]) -> Option<&[u8]> {
     let (payload, check) = sentence.split_last_chunk::<3>()?;
     let sum = payload.iter().fold(0, |sum, byte| sum ^ byte);
     let hex = b"0123456789ABCDEF";

@@ -5,4 +5,4 @@ mod kept;
 mod modbus;
 mod notices;
 mod settling;
-mod specs;
+pub(crate) mod specs;

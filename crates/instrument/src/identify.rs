@@ -1,0 +1,153 @@
+//! What an unknown stream sounds like.
+
+use crate::dialect::{bcd_frame, transducers};
+use crate::{Decimal, modbus_crc};
+use jigtrue_protocol::Receiver;
+
+/// How many frames of each dialect were found in a piece of a stream.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub struct Heard {
+    /// Bytes looked at.
+    pub bytes: usize,
+    /// Lines of the project's own protocol, whole and with the right check.
+    pub jigtrue: usize,
+    /// NMEA 0183 sentences of any kind with the right checksum.
+    pub nmea: usize,
+    /// Those of them that are XDR and made of whole groups.
+    pub nmea_xdr: usize,
+    /// 13-nibble frames.
+    pub bcd: usize,
+    /// Modbus RTU answers to questions for registers, with the right CRC; heard when another master asks.
+    pub modbus: usize,
+    /// Other lines of printable text that have a number in them.
+    pub lines: usize,
+}
+
+/// Looks through a piece of a stream, which may begin and end anywhere.
+#[must_use]
+pub fn identify_stream(bytes: &[u8]) -> Heard {
+    let mut heard =
+        Heard { bytes: bytes.len(), jigtrue: framed(bytes), modbus: answers(bytes), ..Heard::default() };
+    for line in whole_lines(bytes) {
+        match line {
+            [b'~', ..] => {}
+            [b'$', sentence @ ..] => count_sentence(sentence, &mut heard),
+            _ if bcd_frame(line).is_some() => heard.bcd += 1,
+            _ if is_line_with_number(line) => heard.lines += 1,
+            _ => {}
+        }
+    }
+    heard
+}
+
+/// The first whole line with a number in it that is of no dialect known: what a person needs to see to write its
+/// form into an instrument file.
+#[must_use]
+pub fn example_line(bytes: &[u8]) -> Option<&str> {
+    let unknown = |line: &&[u8]| !matches!(line, [b'~' | b'$', ..]) && bcd_frame(line).is_none();
+    let line = whole_lines(bytes).filter(unknown).find(|line| is_line_with_number(line))?;
+    core::str::from_utf8(line).ok()
+}
+
+/// Lines with an end before and after them.
+fn whole_lines(bytes: &[u8]) -> impl Iterator<Item = &[u8]> {
+    let is_end = |byte: &u8| matches!(byte, b'\r' | b'\n');
+    let from = bytes.iter().position(is_end).unwrap_or(bytes.len());
+    let to = bytes.iter().rposition(is_end).unwrap_or(from);
+    bytes.get(from..to).unwrap_or_default().split(is_end).filter(|line| !line.is_empty())
+}
+
+fn framed(mut bytes: &[u8]) -> usize {
+    let mut receiver: Receiver = Receiver::new();
+    let mut count = 0;
+    while !bytes.is_empty() {
+        let taken = receiver.received(bytes);
+        bytes = bytes.get(taken..).unwrap_or_default();
+        while let Some(next) = receiver.next() {
+            count += usize::from(next.is_ok());
+        }
+    }
+    count
+}
+
+fn count_sentence(sentence: &[u8], heard: &mut Heard) {
+    if let Some(payload) = crate::dialect::checked_sentence(sentence) {
+        heard.nmea += 1;
+        heard.nmea_xdr += usize::from(transducers(payload).all(|group| group.is_ok()));
+    }
+}
+
+fn is_line_with_number(line: &[u8]) -> bool {
+    let printable = line.iter().all(|byte| matches!(byte, b' '..=b'~' | b'\t'));
+    printable && (0..line.len()).any(|at| line.get(at..).and_then(Decimal::leading).is_some())
+}
+
+/// Frames `slave, 3 or 4, byte count, data, CRC`, not overlapping.
+fn answers(bytes: &[u8]) -> usize {
+    let mut left = bytes;
+    let mut count = 0;
+    while !left.is_empty() {
+        let length = match left {
+            [1..=247, 3 | 4, length, ..] if *length >= 2 && length % 2 == 0 => usize::from(*length) + 5,
+            _ => 0,
+        };
+        let fits = length > 0 && left.get(..length).is_some_and(|frame| modbus_crc(frame) == 0);
+        count += usize::from(fits);
+        left = left.get(if fits { length } else { 1 }..).unwrap_or_default();
+    }
+    count
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::DialectSpec;
+    use crate::sim::Draws;
+    use crate::tests::specs::{lines, modbus, nmea, turning};
+    use std::vec::Vec;
+
+    fn sound(spec: DialectSpec) -> Vec<u8> {
+        let bytes = turning(spec, 1).bytes(2_000);
+        bytes[7..bytes.len() - 7].to_vec()
+    }
+
+    #[test]
+    fn each_dialect_is_known_from_a_piece_of_it() {
+        let ours = identify_stream(&sound(DialectSpec::Jigtrue));
+        assert!(ours.jigtrue >= 40 && ours.nmea + ours.bcd + ours.modbus + ours.lines == 0, "{ours:?}");
+        let sentences = identify_stream(&sound(nmea()));
+        assert!(sentences.nmea >= 19 && sentences.nmea_xdr == sentences.nmea, "{sentences:?}");
+        assert_eq!(sentences.jigtrue + sentences.bcd + sentences.modbus + sentences.lines, 0);
+        let frames = identify_stream(&sound(DialectSpec::Bcd));
+        assert!(
+            frames.bcd >= 19 && frames.jigtrue + frames.nmea + frames.modbus + frames.lines == 0,
+            "{frames:?}"
+        );
+        let text = identify_stream(&sound(lines()));
+        assert!(text.lines >= 19 && text.jigtrue + text.nmea + text.bcd + text.modbus == 0, "{text:?}");
+        assert_eq!(example_line(&sound(lines())), Some("X=-11.998,Y=2.999"));
+        assert_eq!(example_line(&sound(DialectSpec::Bcd)), None);
+    }
+
+    #[test]
+    fn another_masters_talk_with_a_slave_is_known() {
+        let mut simulated = turning(modbus(), 1);
+        let mut decoder = crate::Decoder::new(&modbus());
+        let mut talk = Vec::new();
+        for turn in 0..5 {
+            let question = decoder.poll().unwrap();
+            talk.extend(question);
+            talk.extend(simulated.hear(turn * 100, &question));
+        }
+        assert_eq!(identify_stream(&talk).modbus, 5);
+    }
+
+    #[test]
+    fn noise_is_nothing() {
+        let mut draws = Draws::new(3);
+        let noise: Vec<u8> = (0..4_096).map(|_| draws.bits() as u8).collect();
+        let heard = identify_stream(&noise);
+        assert_eq!(heard.jigtrue + heard.nmea + heard.bcd + heard.modbus, 0);
+        assert_eq!(identify_stream(b""), Heard::default());
+    }
+}
