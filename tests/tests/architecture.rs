@@ -1,0 +1,159 @@
+//! Who may use whom. The arrows of the house are read from `cargo metadata`; any other arrow fails here.
+#![allow(clippy::unwrap_used, reason = "a test stops where something is missing")]
+
+use std::collections::{BTreeMap, BTreeSet};
+use std::process::Command;
+
+/// Crate, and the crates of ours it may use.
+const ALLOWED: &[(&str, &[&str])] = &[
+    ("jigtrue-protocol", &[]),
+    ("quantity", &[]),
+    ("numerics", &[]),
+    ("instrument", &["jigtrue-protocol", "quantity"]),
+    ("record", &["quantity"]),
+    ("assess", &["quantity", "numerics", "record"]),
+    ("journal", &["quantity", "record"]),
+    ("sheet", &["quantity", "record", "assess"]),
+    ("shop", &["jigtrue-protocol", "quantity", "numerics", "instrument", "record", "assess", "journal"]),
+    (
+        "jigtrue",
+        &[
+            "shop",
+            "sheet",
+            "jigtrue-protocol",
+            "quantity",
+            "numerics",
+            "instrument",
+            "record",
+            "assess",
+            "journal",
+        ],
+    ),
+    // The window's library; its program alone adds shop and sheet, checked below.
+    ("jigtrue-window", &["assess", "record", "quantity", "instrument", "shop", "sheet"]),
+    (
+        "stories",
+        &[
+            "jigtrue-protocol",
+            "quantity",
+            "numerics",
+            "instrument",
+            "record",
+            "assess",
+            "journal",
+            "sheet",
+            "shop",
+            "jigtrue",
+            "jigtrue-window",
+        ],
+    ),
+];
+
+fn metadata() -> serde_json::Value {
+    let out = Command::new(env!("CARGO"))
+        .args(["metadata", "--format-version", "1", "--no-deps", "--offline"])
+        .current_dir(concat!(env!("CARGO_MANIFEST_DIR"), "/.."))
+        .output()
+        .unwrap();
+    assert!(out.status.success(), "{}", String::from_utf8_lossy(&out.stderr));
+    serde_json::from_slice(&out.stdout).unwrap()
+}
+
+/// Crate -> crates of ours it uses outside its tests.
+fn arrows() -> BTreeMap<String, BTreeSet<String>> {
+    let metadata = metadata();
+    let packages = metadata["packages"].as_array().unwrap();
+    let ours: BTreeSet<&str> = packages.iter().map(|p| p["name"].as_str().unwrap()).collect();
+    packages
+        .iter()
+        .map(|p| {
+            let uses = p["dependencies"]
+                .as_array()
+                .unwrap()
+                .iter()
+                .filter(|d| d["kind"].as_str() != Some("dev"))
+                .map(|d| d["name"].as_str().unwrap())
+                .filter(|d| ours.contains(d))
+                .map(str::to_owned)
+                .collect();
+            (p["name"].as_str().unwrap().to_owned(), uses)
+        })
+        .collect()
+}
+
+#[test]
+fn every_arrow_is_an_allowed_one() {
+    let allowed: BTreeMap<&str, BTreeSet<&str>> =
+        ALLOWED.iter().map(|(name, uses)| (*name, uses.iter().copied().collect())).collect();
+    let arrows = arrows();
+    assert_eq!(
+        arrows.keys().map(String::as_str).collect::<BTreeSet<_>>(),
+        allowed.keys().copied().collect::<BTreeSet<_>>(),
+        "a crate came or went: say here whom it may use"
+    );
+    for (name, uses) in &arrows {
+        for used in uses {
+            assert!(allowed[name.as_str()].contains(used.as_str()), "{name} may not use {used}");
+        }
+    }
+}
+
+#[test]
+fn the_windows_library_knows_neither_the_shop_nor_the_sheet() {
+    let root = concat!(env!("CARGO_MANIFEST_DIR"), "/../crates/window/src");
+    let mut seen = 0;
+    for path in rust_files(root) {
+        let name = path.strip_prefix(root).unwrap().to_string_lossy().into_owned();
+        if name == "main.rs" || name.starts_with("program") {
+            continue;
+        }
+        seen += 1;
+        let text = std::fs::read_to_string(&path).unwrap();
+        for banned in ["use shop", "shop::", "use sheet", "sheet::"] {
+            let uses = text
+                .lines()
+                .filter(|l| !l.trim_start().starts_with("//"))
+                .any(|l| l.contains(banned) && !l.contains("worksheet"));
+            assert!(!uses, "{name} uses {banned}");
+        }
+    }
+    assert!(seen > 0);
+}
+
+#[test]
+fn the_small_rooms_need_no_standard_library() {
+    for lib in ["crates/quantity/src/lib.rs", "firmware-protocol/src/lib.rs", "crates/instrument/src/lib.rs"]
+    {
+        let path = format!("{}/../{lib}", env!("CARGO_MANIFEST_DIR"));
+        let text = std::fs::read_to_string(path).unwrap();
+        assert!(text.contains("no_std"), "{lib} must be no_std");
+    }
+}
+
+#[test]
+fn no_source_file_is_longer_than_600_lines() {
+    let root = concat!(env!("CARGO_MANIFEST_DIR"), "/..");
+    let mut files = rust_files(&format!("{root}/crates"));
+    files.extend(rust_files(&format!("{root}/firmware-protocol/src")));
+    assert!(files.len() > 50);
+    for path in files {
+        let lines = std::fs::read_to_string(&path).unwrap().lines().count();
+        assert!(lines <= 600, "{} has {lines} lines: split it", path.display());
+    }
+}
+
+fn rust_files(root: &str) -> Vec<std::path::PathBuf> {
+    let mut out = Vec::new();
+    let mut folders = vec![std::path::PathBuf::from(root)];
+    while let Some(folder) = folders.pop() {
+        for entry in std::fs::read_dir(folder).unwrap() {
+            let path = entry.unwrap().path();
+            if path.is_dir() {
+                folders.push(path);
+            } else if path.extension().is_some_and(|e| e == "rs") {
+                out.push(path);
+            }
+        }
+    }
+    out
+}
