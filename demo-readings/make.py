@@ -318,7 +318,7 @@ def hold():
 def sixty():
     spans = stations(60, 200, 6100)
     every = [n for n, _ in spans]
-    s = Steps(13)
+    s = Steps(15)
     stages = [("ribs on", ["incidence@*"], [], []),
               ("ready to skin", ["incidence@*"], ["incidence@*"], [])]
     s.add("stage", "ribs on")

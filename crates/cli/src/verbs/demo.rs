@@ -9,6 +9,7 @@ use clap::Args;
 use serde::Serialize;
 use sheet::Paper;
 use shop::demo::{CASES, LOG, Step, play};
+use shop::record::What;
 use shop::{Session, ShopError, Sign};
 use std::path::Path;
 
@@ -58,9 +59,12 @@ impl Demo {
         let pdf = sheet::pdf(&assessment, &stamp(&session, Paper::A4)).map_err(refused)?;
         shop::write_whole(Path::new(SHEET), &pdf)?;
         show.text(&text(&assessment, Extent::default()))?;
-        show.text(&format!(
-            "\nLeft here: {LOG} and {SHEET}. Try: jigtrue check {LOG} --stage \"ribs inboard\"; jigtrue verify {LOG} --sheet {SHEET}"
-        ))?;
+        show.text(&format!("\nLeft here: {LOG} and {SHEET}. To look into them:"))?;
+        let begun: Vec<&String> = session.entries().iter().filter_map(|e| stage_of(&e.what)).collect();
+        if let Some(before) = begun.iter().rev().nth(1) {
+            show.text(&format!("  jigtrue check {LOG} --stage \"{before}\""))?;
+        }
+        show.text(&format!("  jigtrue verify {LOG} --sheet {SHEET}"))?;
         if show.json {
             let (entries, _) = session.head();
             let gate = assessment.gate.state.word();
@@ -68,6 +72,13 @@ impl Demo {
             show.answer(String::new, &answer)?;
         }
         Ok(Exit::Done)
+    }
+}
+
+fn stage_of(what: &What) -> Option<&String> {
+    match what {
+        What::Stage { name } => Some(name),
+        _ => None,
     }
 }
 
@@ -89,7 +100,10 @@ fn tell(show: &Show, session: &Session, step: Option<&Step>, told: &mut u64) -> 
     let twist = a.twist.as_ref().map_or_else(String::new, |t| {
         format!(
             "; washout error {:+.2} ± {:.2}°, setting {:+.2} ± {:.2}°",
-            t.washout_error.value, t.washout_error.u, t.setting.value, t.setting.u
+            t.washout_error.value,
+            2.0 * t.washout_error.u,
+            t.setting.value,
+            2.0 * t.setting.u
         )
     });
     show.text(&format!("{stage:<14}{verdict}{twist}"))?;

@@ -9,6 +9,9 @@ use shop::numerics::{Dd, lsq};
 use shop::{ShopError, shown};
 use std::path::PathBuf;
 
+/// More coefficients than this are no fit.
+const MOST_TERMS: usize = 64;
+
 /// `fit`
 #[derive(Debug, Args)]
 #[command(
@@ -53,13 +56,16 @@ struct Answer {
 impl Fit {
     /// Fits it.
     pub fn run(self, show: &Show) -> Result<Exit, ShopError> {
+        if self.order >= MOST_TERMS {
+            return Err(refused("more than 64 coefficients; a lower order is wanted"));
+        }
         let table = Table::read(&self.table)?;
         let (mut terms, design, y) = self.design(&table)?;
         let weights = match &self.weights {
             Some(name) => Some(weights(&table, name)?),
             None => None,
         };
-        if design.len() > 64 {
+        if design.len() > MOST_TERMS {
             return Err(refused("more than 64 coefficients; a lower order is wanted"));
         }
         let fit = lsq::fit(&design, &y, weights.as_deref()).map_err(|why| match why {

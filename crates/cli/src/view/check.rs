@@ -1,6 +1,6 @@
 //! The whole check.
 
-use super::wrap::{self, wrap};
+use super::wrap::{self, wrap, wrap_hang};
 use super::{change, gate, geometry, judged, paint, plot, stations, trust};
 use shop::assess::view::{Assessment, Judged, Twist};
 
@@ -17,7 +17,7 @@ pub fn text(a: &Assessment, extent: Extent) -> String {
     if let Some(twist) = &a.twist {
         out.extend(plot::profile(twist, a.previous.as_ref()));
         out.push(String::new());
-        out.extend(stations::table(twist, extent.all));
+        out.extend(stations::table(twist, &a.points, extent.all));
         out.push(String::new());
         out.extend(parts(twist));
         section(&mut out, "", trust::zeros(a));
@@ -67,24 +67,23 @@ fn head(a: &Assessment) -> String {
 }
 
 fn parts(twist: &Twist) -> Vec<String> {
-    let mut out =
-        vec![judged::line("setting", &twist.setting), judged::line("washout error", &twist.washout_error)];
+    let mut out = vec![
+        judged::head(),
+        judged::line("setting", &twist.setting),
+        judged::line("washout error", &twist.washout_error),
+    ];
     let concern = |j: &&Judged| (j.verdict, j.value.abs());
     let worst = twist
         .neighbours
         .iter()
         .max_by(|a, b| concern(a).0.cmp(&concern(b).0).then(concern(a).1.total_cmp(&concern(b).1)));
     if let Some(worst) = worst {
-        out.push(judged::line(&format!("worst step {}", worst.what), worst));
+        out.push(judged::line(&worst.what.replace("change from ", "worst step "), worst));
     }
-    let why = twist
-        .orders
-        .iter()
-        .rev()
-        .find(|o| o.order == twist.order)
-        .map(|o| o.why.as_str())
-        .unwrap_or_default();
-    out.push(wrap("  ", &format!("fit of order {}: {why}", twist.order)));
+    for tried in twist.orders.iter().filter(|o| o.order == twist.order || o.order == twist.order + 1) {
+        let which = if tried.order == twist.order { "fitted with" } else { "not with" };
+        out.push(wrap_hang("  ", "    ", &format!("{which} order {}: {}", tried.order, tried.why)));
+    }
     out.push(format!("  residuals: chi squared {:.2} on {} degrees of freedom", twist.chi2, twist.dof));
     out.extend(twist.remarks.iter().map(|r| wrap("  ! ", r)));
     out

@@ -1,11 +1,15 @@
 //! The closing gate with every reason.
 
 use super::{paint, wrap};
-use shop::assess::view::Gate;
+use shop::assess::view::{Gate, Reason, ReasonKind};
 use shop::record::GateState;
 
 /// Reasons listed unless all are asked for.
 const MOST: usize = 12;
+/// Up to so many of one sort each get a line.
+const FEW: usize = 3;
+/// So many are named where they share one.
+const NAMED: usize = 6;
 
 /// One line that can be read from across the shop.
 pub fn headline(gate: &Gate) -> String {
@@ -19,12 +23,44 @@ pub fn headline(gate: &Gate) -> String {
     }
 }
 
-/// The reasons, weightiest first.
+/// The reasons, weightiest first; many of one sort on one line unless all are asked for.
 pub fn reasons(gate: &Gate, all: bool) -> Vec<String> {
-    let most = if all { usize::MAX } else { MOST };
-    let mut out: Vec<String> = gate.reasons.iter().take(most).map(|r| wrap::wrap("  - ", &r.words)).collect();
-    if gate.reasons.len() > most {
-        out.push(format!("  and {} more; --all lists them", gate.reasons.len() - most));
+    if all {
+        return gate.reasons.iter().map(|r| wrap::wrap("  - ", &r.words)).collect();
+    }
+    let mut out = Vec::new();
+    let mut listed = 0;
+    for same in gate.reasons.chunk_by(|a, b| a.kind == b.kind) {
+        match grouped(same) {
+            Some(words) => {
+                out.push(wrap::wrap("  - ", &words));
+                listed += same.len();
+            }
+            None => {
+                let room = MOST.saturating_sub(out.len()).max(1);
+                out.extend(same.iter().take(room).map(|r| wrap::wrap("  - ", &r.words)));
+                listed += same.len().min(room);
+            }
+        }
+    }
+    if listed < gate.reasons.len() {
+        out.push(format!("  and {} more; --all lists them", gate.reasons.len() - listed));
     }
     out
+}
+
+/// One sentence for many readings that are missing or stale.
+fn grouped(same: &[Reason]) -> Option<String> {
+    let first = same.first().filter(|_| same.len() > FEW)?;
+    let n = same.len();
+    let named: Vec<&str> = same.iter().filter_map(|r| r.about.as_deref()).take(NAMED).collect();
+    let more = if n > named.len() { format!(" and {} more", n - named.len()) } else { String::new() };
+    let names = format!("{}{more}", named.join(", "));
+    match first.kind {
+        ReasonKind::Missing => Some(format!("{n} required points have no reading: {names}")),
+        ReasonKind::Stale => {
+            Some(format!("{n} required readings are stale: {names}. The first: {}", first.words))
+        }
+        _ => None,
+    }
 }

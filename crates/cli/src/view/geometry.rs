@@ -2,7 +2,7 @@
 
 use super::judged::line;
 use super::number::signed;
-use super::wrap::wrap;
+use super::wrap::{wrap, wrap_hang};
 use shop::assess::view::{
     Assessment, BoreLine, PointView, PostView, RowView, SpacingView, SparView, Verdict,
 };
@@ -71,7 +71,7 @@ fn row(row: &RowView, out: &mut Vec<String>) {
     if let Some((place, step)) = row.worst_step {
         text.push_str(&format!(", worst step {step:+.3} {unit} after place {place}"));
     }
-    out.push(wrap(&format!("row {}: ", row.row), &text));
+    out.push(wrap_hang("", "    ", &format!("row {}: {text}", row.row)));
 }
 
 /// Spot checks that are not as they should be.

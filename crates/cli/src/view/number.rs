@@ -43,14 +43,25 @@ pub fn significance(p: f64) -> String {
     if p < 0.001 { "p < 0.001".to_owned() } else { format!("p {p:.3}") }
 }
 
-/// Limits in words: `-0.50 to +0.50`, `at most 1.50`, `at least 0.05`.
-pub fn limits(lower: Option<f64>, upper: Option<f64>, places: usize) -> Option<String> {
+/// Limits in words: `±0.5`, `-0.2 to +0.4`, `at most 1.5`, `at least 0.05`.
+pub fn limits(lower: Option<f64>, upper: Option<f64>) -> Option<String> {
     match (lower, upper) {
-        (Some(l), Some(u)) => Some(format!("{} to {}", signed(l, places).trim(), signed(u, places).trim())),
-        (None, Some(u)) => Some(format!("at most {u:.places$}")),
-        (Some(l), None) => Some(format!("at least {l:.places$}")),
+        (Some(l), Some(u)) if l == -u => Some(format!("±{}", short(u))),
+        (Some(l), Some(u)) => Some(format!("{} to {}", short_signed(l), short_signed(u))),
+        (None, Some(u)) => Some(format!("at most {}", short(u))),
+        (Some(l), None) => Some(format!("at least {}", short(l))),
         (None, None) => None,
     }
+}
+
+/// In as few digits as it needs, four decimals at most.
+pub fn short(value: f64) -> String {
+    let text = format!("{value:.4}");
+    text.trim_end_matches('0').trim_end_matches('.').to_owned()
+}
+
+fn short_signed(value: f64) -> String {
+    if value > 0.0 { format!("+{}", short(value)) } else { short(value) }
 }
 
 /// Decimals for a judged value: those of its uncertainty.
@@ -78,8 +89,10 @@ mod tests {
         assert_eq!(percent(0.999_999), "> 99.9 %");
         assert_eq!(percent(0.000_01), "< 0.1 %");
         assert_eq!(percent(0.5), "50.0 %");
-        assert_eq!(limits(Some(-0.1), Some(0.1), 2).as_deref(), Some("-0.10 to +0.10"));
-        assert_eq!(limits(None, Some(1.5), 1).as_deref(), Some("at most 1.5"));
-        assert_eq!(limits(None, None, 1), None);
+        assert_eq!(limits(Some(-0.1), Some(0.1)).as_deref(), Some("±0.1"));
+        assert_eq!(limits(Some(-0.333_333_3), Some(0.5)).as_deref(), Some("-0.3333 to +0.5"));
+        assert_eq!(limits(Some(0.0), Some(10.0)).as_deref(), Some("0 to +10"));
+        assert_eq!(limits(None, Some(1.5)).as_deref(), Some("at most 1.5"));
+        assert_eq!(limits(None, None), None);
     }
 }

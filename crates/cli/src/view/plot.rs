@@ -195,13 +195,13 @@ fn scaled(canvas: &Canvas) -> Vec<String> {
 /// The line of stations and their names, as many as have room.
 fn axis(canvas: &Canvas, stations: &[StationView]) -> Vec<String> {
     let mut line = vec!['─'; COLUMNS];
-    let mut names = vec![' '; COLUMNS + 8];
+    let mut names = vec![' '; COLUMNS];
     let mut free = 0;
     for station in stations {
         let column = canvas.column(station.span_mm);
         line[column] = '┴';
         let name = shop::shown(&station.name).into_owned();
-        let start = column.saturating_sub(width(&name) / 2);
+        let start = column.saturating_sub(width(&name) / 2).min(COLUMNS.saturating_sub(width(&name)));
         if start >= free && start + width(&name) <= COLUMNS && width(&name) == name.chars().count() {
             for (i, c) in name.chars().enumerate() {
                 names[start + i] = c;
@@ -235,8 +235,13 @@ fn legend(canvas: &Canvas) -> String {
         (Ink::Limit, "═ tolerance"),
         (Ink::Before, "· before"),
     ];
-    let shown: Vec<&str> = signs.into_iter().filter(|(ink, _)| has(*ink)).map(|(_, words)| words).collect();
-    super::wrap::wrap(&" ".repeat(SCALE), &shown.join("  "))
+    // Blanks inside an item must not break.
+    let shown: Vec<String> = signs
+        .into_iter()
+        .filter(|(ink, _)| has(*ink))
+        .map(|(_, words)| words.replace(' ', "\u{a0}"))
+        .collect();
+    super::wrap::wrap(&" ".repeat(SCALE), &shown.join("  ")).replace('\u{a0}', " ")
 }
 
 /// The next of 1, 2, 2.5 and 5 times a power of ten.
