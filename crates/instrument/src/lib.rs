@@ -17,6 +17,8 @@ extern crate std;
 
 mod decimal;
 mod dialect;
+#[cfg(feature = "std")]
+mod file;
 mod identify;
 mod lines;
 mod sample;
@@ -28,9 +30,12 @@ mod values;
 
 pub use decimal::Decimal;
 pub use dialect::*;
+#[cfg(feature = "std")]
+pub use file::{FileError, InstrumentFile, InstrumentKind, Parity, PortSettings, Positive};
 pub use identify::{Heard, example_line, identify_stream};
 pub use jigtrue_protocol::{Command, FaultCode, Flags, Line, Outcome, Quantity as Axis, Request};
 pub use lines::MAX_LINE;
+pub use quantity::Unit;
 pub use sample::{Fault, Notice, Sample};
 pub use settle::{BUCKETS, Settle, SettleSettings, Settled, State};
 pub use text::Text;

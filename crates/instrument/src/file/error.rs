@@ -1,0 +1,90 @@
+//! What is wrong with an instrument file, and where.
+
+use std::fmt;
+use std::ops::Range;
+use std::string::{String, ToString};
+use std::vec::Vec;
+use std::{format, vec};
+
+/// A mistake in an instrument file.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct FileError {
+    /// The line, from 1.
+    pub line: usize,
+    /// The column in characters, from 1.
+    pub column: usize,
+    /// That line as it stands.
+    pub text: String,
+    /// What is wrong.
+    pub what: String,
+    /// What would be right, where that can be said.
+    pub right: Option<String>,
+}
+
+impl FileError {
+    /// A mistake at a byte range of the text.
+    pub(super) fn at(
+        text: &str,
+        span: &Range<usize>,
+        what: impl Into<String>,
+        right: Option<String>,
+    ) -> Self {
+        let mut start = span.start.min(text.len());
+        while !text.is_char_boundary(start) {
+            start -= 1;
+        }
+        let before = text.get(..start).unwrap_or_default();
+        let line_start = before.rfind('\n').map_or(0, |end| end + 1);
+        let line = text.get(line_start..).and_then(|rest| rest.lines().next()).unwrap_or_default();
+        Self {
+            line: before.matches('\n').count() + 1,
+            column: before.get(line_start..).unwrap_or_default().chars().count() + 1,
+            text: line.chars().take(120).map(|c| if c.is_control() { ' ' } else { c }).collect(),
+            what: what.into(),
+            right,
+        }
+    }
+
+    /// What the TOML reader found, in this crate's words where it is about a key or a word that is not known.
+    pub(super) fn of_toml(text: &str, error: &toml::de::Error) -> Self {
+        let message = error.message();
+        let span = error.span().unwrap_or(0..0);
+        for (beginning, noun) in [("unknown field ", "key"), ("unknown variant ", "word")] {
+            let Some(rest) = message.strip_prefix(beginning) else { continue };
+            let mut quoted = rest.split('`').skip(1).step_by(2);
+            let unknown = quoted.next().unwrap_or_default().to_string();
+            let known: Vec<&str> = quoted.collect();
+            let what = format!("the {noun} `{unknown}` is not known here");
+            return Self::at(text, &span, what, Some(nearest_or_all(&unknown, &known)));
+        }
+        if let Some(rest) = message.strip_prefix("missing field ") {
+            let what = format!("{} is missing", rest.trim());
+            return Self::at(text, &span, what, None);
+        }
+        Self::at(text, &span, message, None)
+    }
+}
+
+/// A suggestion: the nearest of the words known, or all of them.
+pub(super) fn nearest_or_all(unknown: &str, known: &[&str]) -> String {
+    let near = |word: &&&str| strsim::damerau_levenshtein(unknown, word) <= (word.len() / 3).max(1);
+    let nearest = known.iter().filter(near).min_by_key(|word| strsim::damerau_levenshtein(unknown, word));
+    match nearest {
+        Some(word) => format!("did you mean `{word}`?"),
+        None => format!("known here: {}", known.join(", ")),
+    }
+}
+
+impl fmt::Display for FileError {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        write!(f, "line {}, column {}: {}", self.line, self.column, self.what)?;
+        let mark = vec![" "; self.column.saturating_sub(1)].concat();
+        write!(f, "\n  | {}\n  | {mark}^", self.text)?;
+        match &self.right {
+            Some(right) => write!(f, "\n  {right}"),
+            None => Ok(()),
+        }
+    }
+}
+
+impl std::error::Error for FileError {}

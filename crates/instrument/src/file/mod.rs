@@ -1,0 +1,164 @@
+//! Instrument files: TOML that says what an instrument is, how it is connected, what it speaks and what its values mean.
+//!
+//! ```
+//! let file = instrument::InstrumentFile::read(
+//!     r#"
+//! name = "two-axis level"
+//! kind = "inclinometer"
+//! resolution = 0.01        # in degrees, or a text with its unit: "36 arcsec"
+//! accuracy = 0.05
+//! checked = 2031-01-10
+//! due = 2032-01-10
+//!
+//! [port]
+//! baud = 9600              # then 8 data bits, no parity, 1 stop bit
+//!
+//! [dialect]
+//! speaks = "lines"
+//! line = "X={angle deg .2},Y={cross deg .2}"
+//!
+//! [axes]
+//! measures = "angle"
+//! positive = "arrow end up"
+//! "#,
+//! )?;
+//! assert_eq!(file.dialect.word(), "lines");
+//! assert_eq!(file.sign(), 1.0);
+//! # Ok::<(), instrument::FileError>(())
+//! ```
+
+mod checks;
+mod dialect;
+mod error;
+mod raw;
+
+pub use error::FileError;
+
+use crate::{Axis, DialectSpec, SettleSettings};
+use std::string::String;
+
+/// Declares an enum whose members are words of an instrument file.
+macro_rules! words {
+    ($(#[$about:meta])* $name:ident { $($(#[$doc:meta])* $member:ident = $word:literal,)+ }) => {
+        $(#[$about])*
+        #[derive(Clone, Copy, Debug, PartialEq, Eq, serde::Deserialize)]
+        pub enum $name {
+            $($(#[$doc])* #[serde(rename = $word)] $member,)+
+        }
+
+        impl $name {
+            /// The word as it stands in a file.
+            #[must_use]
+            pub const fn word(self) -> &'static str {
+                match self {
+                    $(Self::$member => $word,)+
+                }
+            }
+        }
+    };
+}
+
+words! {
+    /// What sort of instrument it is; the same words as in a plan.
+    InstrumentKind {
+        /// A level or clinometer: angles.
+        Inclinometer = "inclinometer",
+        /// A caliper or depth gauge: lengths.
+        Caliper = "caliper",
+        /// A tape or rule: lengths.
+        Tape = "tape",
+        /// A torque wrench: torques.
+        TorqueWrench = "torque-wrench",
+        /// Anything else.
+        Other = "other",
+    }
+}
+
+words! {
+    /// Whether a parity bit is sent with each character.
+    Parity {
+        /// None.
+        None = "none",
+        /// One that makes the number of ones even.
+        Even = "even",
+        /// One that makes it odd.
+        Odd = "odd",
+    }
+}
+
+words! {
+    /// Which way an instrument has to be tilted for its value to grow. Its arrow is what a person turns toward the
+    /// leading edge for a reading that faces forward; that end up is then nose up.
+    Positive {
+        /// The end the arrow points to goes up.
+        ArrowEndUp = "arrow end up",
+        /// The end the arrow points to goes down.
+        ArrowEndDown = "arrow end down",
+    }
+}
+
+/// How the serial line is set.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct PortSettings {
+    /// Bits per second.
+    pub baud: u32,
+    /// Data bits of a character, 7 or 8.
+    pub data_bits: u8,
+    /// The parity bit.
+    pub parity: Parity,
+    /// Stop bits, 1 or 2.
+    pub stop_bits: u8,
+}
+
+/// An instrument as its file tells it. Numbers are in the unit used inside (degrees, millimetres, N·m).
+#[derive(Clone, Debug, PartialEq)]
+pub struct InstrumentFile {
+    /// The name people use for it.
+    pub name: String,
+    /// Its serial or tool number.
+    pub number: Option<String>,
+    /// What sort it is.
+    pub kind: InstrumentKind,
+    /// The step of its display.
+    pub resolution: f64,
+    /// The limit of error its maker states.
+    pub accuracy: Option<f64>,
+    /// Standard deviation of one seating.
+    pub repeatability: Option<f64>,
+    /// Limit of relative error, where its maker states one.
+    pub scale: Option<f64>,
+    /// The day its check was last done, `YYYY-MM-DD`.
+    pub checked: Option<String>,
+    /// The day its check runs out, `YYYY-MM-DD`.
+    pub due: Option<String>,
+    /// How the serial line is set.
+    pub port: PortSettings,
+    /// What it speaks.
+    pub dialect: DialectSpec,
+    /// The axis that is the measured value; the others are shown beside it.
+    pub measures: Axis,
+    /// Which way the value grows.
+    pub positive: Positive,
+    /// When it stands still.
+    pub settle: SettleSettings,
+}
+
+impl InstrumentFile {
+    /// Reads an instrument file.
+    ///
+    /// # Errors
+    ///
+    /// The first mistake, with its line and column.
+    pub fn read(text: &str) -> Result<Self, FileError> {
+        checks::checked(text)
+    }
+
+    /// What to multiply a value by, so that it is positive for the arrow's end up.
+    #[must_use]
+    pub const fn sign(&self) -> f64 {
+        match self.positive {
+            Positive::ArrowEndUp => 1.0,
+            Positive::ArrowEndDown => -1.0,
+        }
+    }
+}

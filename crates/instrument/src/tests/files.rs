@@ -1,0 +1,180 @@
+//! Instrument files: the shipped ones, and what is said about mistakes.
+
+use crate::{Axis, Decimal, Decoder, DialectSpec, InstrumentFile, InstrumentKind, Parity, Positive};
+use std::format;
+use std::string::String;
+
+const SHIPPED: [&str; 5] = [
+    include_str!("../../../../demo-readings/instruments/beam-level.toml"),
+    include_str!("../../../../demo-readings/instruments/tilt-board.toml"),
+    include_str!("../../../../demo-readings/instruments/mast-sensor.toml"),
+    include_str!("../../../../demo-readings/instruments/bus-inclinometer.toml"),
+    include_str!("../../../../demo-readings/instruments/depth-gauge.toml"),
+];
+
+#[test]
+fn the_shipped_files_are_one_of_each_dialect() {
+    let words = SHIPPED.map(|text| InstrumentFile::read(text).unwrap().dialect.word());
+    assert_eq!(words, ["lines", "jigtrue", "nmea", "modbus", "bcd"]);
+}
+
+#[test]
+fn every_value_of_a_file_arrives() {
+    let file = InstrumentFile::read(SHIPPED[3]).unwrap();
+    assert_eq!((file.name.as_str(), file.number.as_deref()), ("bus inclinometer", Some("BI-17")));
+    assert_eq!((file.kind, file.measures), (InstrumentKind::Inclinometer, Axis::Angle));
+    assert_eq!((file.resolution, file.accuracy, file.repeatability), (0.001, Some(0.02), Some(0.005)));
+    assert_eq!((file.checked.as_deref(), file.due.as_deref()), (Some("2031-01-10"), Some("2032-01-10")));
+    let port = file.port;
+    assert_eq!((port.baud, port.data_bits, port.parity, port.stop_bits), (19_200, 8, Parity::Even, 1));
+    assert_eq!((file.positive, file.sign()), (Positive::ArrowEndDown, -1.0));
+    let DialectSpec::Modbus(spec) = file.dialect else { panic!("not polled") };
+    assert_eq!((spec.slave, spec.every_ms, spec.span()), (17, 100, Some((107, 5))));
+    assert_eq!(spec.values[2].unwrap().scale, Decimal { mantissa: 1, exponent: -1 });
+    assert!((file.settle.band - (1.5 * 0.001 + 8.0 * 0.002)).abs() < 1e-12);
+    let mast = InstrumentFile::read(SHIPPED[2]).unwrap();
+    assert_eq!((mast.accuracy, mast.settle.hold_ms), (Some(0.1), 3_000));
+    assert!(Decoder::new(&mast.dialect).poll().is_none());
+}
+
+/// The first shipped file with one piece of it written otherwise, and what is then said.
+#[test]
+fn mistakes_are_named_where_they_are() {
+    let cases = [
+        (
+            "resolution",
+            "resolutoin",
+            "line 5, column 1: the key `resolutoin` is not known here",
+            "did you mean `resolution`?",
+        ),
+        (
+            "number = \"1973\"",
+            "colour = 1",
+            "line 3, column 1: the key `colour` is not known here",
+            "known here: name, number",
+        ),
+        (
+            "baud = 9600",
+            "bauds = 9600",
+            "line 12, column 1: the key `bauds` is not known here",
+            "did you mean `baud`?",
+        ),
+        ("baud = 9600", "baud = 9", "line 12, column 8: `baud` is 50 to 4000000", ""),
+        (
+            "baud = 9600",
+            "baud = 9600\nparity = \"evn\"",
+            "line 13, column 10: the word `evn` is not known here",
+            "did you mean `even`?",
+        ),
+        ("baud = 9600", "baud = 9600\nstop_bits = 3", "line 13, column 13: `stop_bits` is 1 or 2", ""),
+        (
+            "inclinometer",
+            "inclimometer",
+            "line 4, column 8: the word `inclimometer`",
+            "did you mean `inclinometer`?",
+        ),
+        (
+            "\"inclinometer\"",
+            "\"caliper\"",
+            "line 19, column 12: an instrument of the kind `caliper` measures lengths",
+            "",
+        ),
+        ("name = \"beam level\"\n", "", "`name` is missing", ""),
+        ("resolution = 0.05", "resolution = 0", "line 5, column 14: `resolution` must be above zero", ""),
+        ("resolution = 0.05", "resolution = nan", "line 5, column 14: `resolution` must be above zero", ""),
+        ("resolution = 0.05", "resolution = \"0.05 mm\"", "line 5, column 14: `resolution`: ", ""),
+        ("resolution = 0.05", "resolution = true", "line 5, column 14: `resolution` is a number in deg", ""),
+        ("accuracy = 0.1", "accuracy = -0.1", "line 6, column 12: `accuracy` must be zero or more", ""),
+        (
+            "2032-01-10",
+            "2030-01-10",
+            "line 9, column 7: `due` is before the day it was checked, 2031-01-10",
+            "",
+        ),
+        ("2032-01-10", "\"2032-13-10\"", "line 9, column 7: `due` is a date, such as 2031-04-05", ""),
+        ("2032-01-10", "2032-01-10T10:00:00", "line 9, column 7: `due` is a date, such as 2031-04-05", ""),
+        (
+            "\"lines\"",
+            "\"line\"",
+            "line 15, column 10: the dialect `line` is not known",
+            "did you mean `lines`?",
+        ),
+        (
+            "\"lines\"",
+            "\"bcd\"",
+            "line 16, column 8: `line` goes with `speaks = \"lines\"`, not with \"bcd\"",
+            "",
+        ),
+        (
+            "\"lines\"\nline = \"X={angle deg .2},Y={cross deg .2}\"",
+            "\"lines\"",
+            "line 14, column 1: `speaks = \"lines\"` needs `line`",
+            "write its form",
+        ),
+        ("{angle deg .2}", "{angel deg .2}", "line 16, column 11: the axes are angle, cross", ""),
+        ("Y={cross deg .2}", "Y={cross mm .2}", "line 16, column 28: this is not a unit of that axis", ""),
+        (
+            "measures = \"angle\"",
+            "measures = \"length\"",
+            "line 19, column 12: the dialect carries no `length`; it carries angle, cross",
+            "",
+        ),
+        (
+            "positive = \"arrow end up\"\n",
+            "",
+            "line 18, column 1: `[axes]` needs `positive` for an angle",
+            "which way must it tilt",
+        ),
+        ("[axes]", "[settle]\nband = 0.01\n[axes]", "line 19, column 8: `band` is less than one step", ""),
+        ("[axes]", "[settle]\nhold_ms = 5\n[axes]", "line 19, column 11: `hold_ms` is 100 to 120000", ""),
+        ("[port]", "[port", "line 11, column 6: ", ""),
+    ];
+    for (from, to, said, right) in cases {
+        assert!(SHIPPED[0].contains(from), "{from}");
+        let text = SHIPPED[0].replacen(from, to, 1);
+        let error = InstrumentFile::read(&text).unwrap_err();
+        let whole = format!("{error}");
+        assert!(
+            whole.contains(said) && whole.contains(right),
+            "{from} -> {to}\nwanted: {said} .. {right}\ngot: {whole}"
+        );
+    }
+}
+
+#[test]
+fn mistakes_about_registers_are_named_where_they_are() {
+    let cases = [
+        ("slave = 17", "slave = 0", "a slave's address is 1 to 247"),
+        ("slave = 17\n", "", "`speaks = \"modbus\"` needs `slave`"),
+        ("\"holding\"", "\"holdings\"", "did you mean `holding`?"),
+        ("order = \"low-first\"\n", "", "a value of two registers needs `order`"),
+        ("\"low-first\"", "\"low\"", "the order `low` is not known"),
+        ("\"i16\"", "\"i8\"", "known here: i16, u16, i32, u32"),
+        ("scale = 0.001", "scale = 0", "`scale` is what one count is worth"),
+        ("address = 111", "address = 1110", "more than 125 registers apart"),
+        ("\"degC\"", "\"deg\"", "`deg` is no unit of `temperature`"),
+        ("every_ms = 100", "every_ms = 1", "`every_ms` is 10 or more"),
+    ];
+    for (from, to, said) in cases {
+        assert!(SHIPPED[3].contains(from), "{from}");
+        let whole = format!("{}", InstrumentFile::read(&SHIPPED[3].replacen(from, to, 1)).unwrap_err());
+        assert!(whole.contains(said), "{from} -> {to}\nwanted: {said}\ngot: {whole}");
+    }
+}
+
+#[test]
+fn noise_as_a_file_is_refused_quietly() {
+    let mut draws = crate::sim::Draws::new(5);
+    for _ in 0..2_000 {
+        let length = draws.below(300);
+        let noise: std::vec::Vec<u8> = (0..length).map(|_| draws.bits() as u8).collect();
+        let text = String::from_utf8_lossy(&noise);
+        assert!(!format!("{}", InstrumentFile::read(&text).unwrap_err()).is_empty());
+    }
+    // Every shipped file cut at every character is refused or still whole enough, and never brings it down.
+    for text in SHIPPED {
+        for end in (0..text.len()).filter(|end| text.is_char_boundary(*end)) {
+            let _ = InstrumentFile::read(&text[..end]);
+        }
+    }
+}

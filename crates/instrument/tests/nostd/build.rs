@@ -1,0 +1,7 @@
+//! Links the program against nothing at all.
+
+fn main() {
+    for argument in ["-nostartfiles", "-nodefaultlibs", "-static", "-no-pie"] {
+        println!("cargo::rustc-link-arg-bins={argument}");
+    }
+}
