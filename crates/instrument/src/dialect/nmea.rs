@@ -141,7 +141,7 @@ impl NmeaSpec {
                 all_there = false;
                 continue;
             }
-            let number = Decimal::whole(transducer.value.as_bytes()).ok_or(Fault::Form)?;
+            let number = number(transducer.value).ok_or(Fault::Form)?;
             let unit =
                 unit(&transducer).filter(|unit| unit.kind() == crate::kind_of(*axis)).ok_or(Fault::Form)?;
             if !values.push(Sample::bare(*axis, number, unit)) {
@@ -150,6 +150,12 @@ impl NmeaSpec {
         }
         if all_there { Ok(values) } else { Err(Fault::NoValue) }
     }
+}
+
+/// A number of NMEA: digits with a point and a minus sign at most.
+fn number(value: &str) -> Option<Decimal> {
+    let plain = value.bytes().all(|byte| matches!(byte, b'0'..=b'9' | b'.' | b'-'));
+    Decimal::whole(value.as_bytes()).filter(|_| plain)
 }
 
 fn unit(transducer: &Transducer<'_>) -> Option<Unit> {
@@ -263,6 +269,8 @@ mod tests {
         assert_eq!(heard(pitch, &sentence("IIXDR,A,1.0,D")), []);
         assert_eq!(heard(pitch, &sentence("IIXDR,A,1.0")), [Err(Fault::Form)]);
         assert_eq!(heard(pitch, &sentence("IIXDR,A,1.0,R,PITCH")), [Err(Fault::Form)]);
+        assert_eq!(heard(pitch, &sentence("IIXDR,A,1.0E1,D,PITCH")), [Err(Fault::Form)]);
+        assert_eq!(heard(pitch, &sentence("IIXDR,A,+1.0,D,PITCH")), [Err(Fault::Form)]);
         assert_eq!(heard(pitch, &sentence("IIHDT,12.5,T")), []);
     }
 

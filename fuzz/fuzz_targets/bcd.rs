@@ -1,0 +1,15 @@
+#![no_main]
+//! 13-nibble frames.
+
+mod common;
+
+use instrument::{DialectSpec, Unit};
+use libfuzzer_sys::fuzz_target;
+
+fuzz_target!(|data: &[u8]| {
+    common::samples_stand_in(&DialectSpec::Bcd, data, |sample, text| {
+        let (digits, decimals) = (sample.value.mantissa.unsigned_abs(), sample.value.exponent.unsigned_abs());
+        let unit = u8::from(sample.unit == Unit::Inch);
+        ["0", "8"].iter().any(|sign| text.contains(&format!("FFFF{sign}{digits:06}{decimals}{unit}")))
+    });
+});

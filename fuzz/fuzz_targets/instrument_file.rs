@@ -1,0 +1,17 @@
+#![no_main]
+//! Instrument files: refused with a place inside the text, or fit to make a decoder of.
+
+use instrument::{Decoder, InstrumentFile};
+use libfuzzer_sys::fuzz_target;
+
+fuzz_target!(|text: &str| {
+    match InstrumentFile::read(text) {
+        Ok(file) => {
+            assert!(file.resolution > 0.0 && file.settle.band >= file.resolution);
+            let mut decoder = Decoder::new(&file.dialect);
+            decoder.poll();
+            assert!(decoder.next().is_none());
+        }
+        Err(error) => assert!(error.line >= 1 && error.line <= text.matches('\n').count() + 1, "{error}"),
+    }
+});

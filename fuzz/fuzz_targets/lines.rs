@@ -1,0 +1,19 @@
+#![no_main]
+//! Text lines of one form.
+
+mod common;
+
+use instrument::{DialectSpec, Template};
+use libfuzzer_sys::fuzz_target;
+
+fuzz_target!(|data: &[u8]| {
+    let Ok(template) = Template::new("#{word} X= {angle deg},Y={cross mm/m .2} {number} T{temperature degC}")
+    else {
+        unreachable!("a form that is right")
+    };
+    common::samples_stand_in(&DialectSpec::Lines(template), data, |sample, text| {
+        // Written with an exponent or a plus sign, the digits stand otherwise: then only that there is a line counts.
+        let plain = text.contains(&format!("{}", sample.value));
+        plain || text.contains(['e', 'E', '+'])
+    });
+});
