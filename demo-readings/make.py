@@ -197,14 +197,16 @@ ALL_STAGES = [
     ("ribs inboard", [f"incidence@S{i}" for i in range(1, 7)] + [f"spacing@S{i}" for i in range(1, 7)],
      ["incidence@*"], []),
     ("ribs outboard", ["incidence@*", "spacing@*"], ["incidence@*"], ["rib S12 held by clecos only"]),
-    ("rear spar on", ["incidence@*", "offset@rear:*", "diagonal@*", "bore*"],
+    ("rear spar on", ["height@*", "offset@rear:*", "diagonal@*", "bore*"],
      ["incidence@*", "offset@front:*", "bore-aft@*", "bore-up@*"], []),
     ("ready to skin",
      ["level@*", "cross@*", "diagonal@*", "spacing@*", "offset@*", "incidence@*", "bore*", "spot@*"],
-     ["incidence@*", "level@*", "cross@*"], []),
+     ["incidence@*", "height@*", "level@*", "cross@*"], []),
 ]
 
-TWELVE = stations(12, 250, 4200)
+# Ribs stand closer where the loads come in: at the root, at the strut and at the tip.
+TWELVE = [(f"S{i + 1}", float(span)) for i, span in
+          enumerate((250, 520, 860, 1240, 1640, 1980, 2290, 2560, 2910, 3350, 3820, 4200))]
 
 
 def eta_of(spans, span):
@@ -216,6 +218,16 @@ def walk(s, spans, names, setting, twist):
         if name in names:
             eta = eta_of(spans, span)
             s.pair(f"incidence@{name}", design(eta) + setting + twist(eta))
+
+
+def heights(s, spans, setting, twist):
+    """Heights of both spars above the datum line, from which the incidence follows."""
+    for name, span in spans:
+        eta = eta_of(spans, span)
+        apart = (980 - 350) + ((900 - 330) - (980 - 350)) * eta
+        angle = math.radians(design(eta) + setting + twist(eta))
+        for spar, z in (("front", 240.0 + apart * math.sin(angle)), ("rear", 240.0)):
+            s.take(f"height@{spar}:{name}", z, "line gauge", 0.05, 0.05, 2)
 
 
 def offsets(s, spans, spar, bow):
@@ -259,8 +271,8 @@ def two_post():
     walk(s, spans, first, 0.06, lambda e: -0.95 * e)
     for name, span in spans[:6]:
         s.take(f"spacing@{name}", (span - 250) * (1 + 11.5e-6 * 3) + 0.2, "steel tape", 0.5, 0.15, 1, temperature="23.0")
-    s.add("move", "tip front", "8 1/4 turns clockwise", wait=5)
-    walk(s, spans, first, 0.05, lambda e: -0.06 * e)
+    s.add("move", "tip front", "8 1/2 turns clockwise", wait=5)
+    walk(s, spans, first, 0.05, lambda e: -0.04 * e)
 
     s.add("stage", "ribs outboard", wait=DAY // 60)
     walk(s, spans, every, 0.05, lambda e: -0.07 * e - 0.05 * e * e)
@@ -268,9 +280,9 @@ def two_post():
         s.take(f"spacing@{name}", (span - 250) * (1 + 11.5e-6 * 1) + 0.2, "steel tape", 0.5, 0.15, 1, temperature="21.0")
 
     s.add("stage", "rear spar on", wait=2 * DAY // 60)
-    s.take("incidence@S7", 5.25, "beam level", 0.05, 0.0, 2, "forward", 0.0)
-    s.add("withdraw", "last", note="read off the neighbouring scale")
-    walk(s, spans, every, 0.04, lambda e: -0.09 * e)
+    s.take("height@front:S7", 262.5, "line gauge", 0.05, 0.0, 2)
+    s.add("withdraw", "last", note="read off the neighbouring mark")
+    heights(s, spans, 0.04, lambda e: -0.09 * e)
     offsets(s, spans, "front", 0.3)
     offsets(s, spans, "rear", -0.25)
     s.take("diagonal@D1", 953.9, "steel tape", 0.5, 0.15, 1, temperature="21.0")
