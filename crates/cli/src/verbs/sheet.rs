@@ -38,7 +38,7 @@ pub fn stamp(session: &Session, paper: Paper) -> Stamp {
     let (entries, head) = session.head();
     let made_at = session.assessment().last_entry_at.clone().unwrap_or_default();
     Stamp {
-        title: format!("Inspection sheet: {}", session.plan().wing.name),
+        title: "Inspection sheet".to_owned(),
         plan_sha256: session.plan_sha256(),
         head,
         entries,
