@@ -5,24 +5,24 @@ use crate::number::{decimals, exact, probability, rounded};
 use assess::view::{Changes, PreviousTwist};
 
 pub(crate) fn changes(flow: &mut Flow<'_>, changes: &Changes, previous: Option<&PreviousTwist>) {
-    flow.section("What changed since the stage before", 50.0, |flow| {
+    let parts = changes.parts.iter().map(|c| row(c.part.as_str(), None, c.change_deg, c.u_deg, c.p, c.real));
+    let stations = changes
+        .stations
+        .iter()
+        .map(|c| row(c.name.as_str(), Some(c.span_mm), c.change_deg, c.u_deg, c.p, c.real));
+    let columns = vec![
+        Column::text("", 130.0),
+        Column::figures("span\nmm"),
+        Column::figures("change\n°, now less then"),
+        Column::figures("u"),
+        Column::figures("p"),
+        Column::text("more than measurement?", 120.0),
+    ];
+    let rows = parts.chain(stations).collect();
+    let table = Table { name: "What changed since the stage before", columns, rows, size: 8.0 };
+    flow.section(table.name, 30.0 + flow.table_keep(&table), |flow| {
         flow.paragraph(&words(changes, previous), Style::BODY);
-        let parts =
-            changes.parts.iter().map(|c| row(c.part.as_str(), None, c.change_deg, c.u_deg, c.p, c.real));
-        let stations = changes
-            .stations
-            .iter()
-            .map(|c| row(c.name.as_str(), Some(c.span_mm), c.change_deg, c.u_deg, c.p, c.real));
-        let columns = vec![
-            Column::words("", 1.0),
-            Column::figures("span\nmm"),
-            Column::figures("change\n°, now less then"),
-            Column::figures("u"),
-            Column::figures("p"),
-            Column::text("more than measurement?", 120.0),
-        ];
-        let rows = parts.chain(stations).collect();
-        flow.table(&Table { name: "What changed since the stage before", columns, rows, size: 8.0 });
+        flow.table(&table);
     });
 }
 

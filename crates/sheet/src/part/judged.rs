@@ -37,5 +37,5 @@ pub(crate) fn row(first: impl IntoIterator<Item = Cell>, judged: &Judged) -> Row
 
 /// What would decide an undecided value.
 pub(crate) fn decide(words: &str) -> String {
-    format!("What would decide it: {words}")
+    format!("What would decide it: {}", words.strip_prefix("would decide it: ").unwrap_or(words))
 }

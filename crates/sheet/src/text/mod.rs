@@ -113,6 +113,16 @@ mod tests {
     }
 
     #[test]
+    fn letters_are_not_joined() {
+        let set = Typesetter::new().unwrap();
+        for face in [Face::Book, Face::Bold] {
+            for text in ["2ff4", "profile", "office"] {
+                assert_eq!(set.shape(face, text).segments[0].glyphs.len(), text.len(), "{text}");
+            }
+        }
+    }
+
+    #[test]
     fn bold_borrows_from_book_what_it_lacks() {
         let set = Typesetter::new().unwrap();
         let georgian = set.shape(Face::Bold, "ქარი");

@@ -1,7 +1,8 @@
 //! From characters to glyphs with places.
 
 use super::Face;
-use rustybuzz::{Direction, Script, ShapePlan, UnicodeBuffer};
+use rustybuzz::ttf_parser::Tag;
+use rustybuzz::{Direction, Feature, Script, ShapePlan, UnicodeBuffer};
 use std::collections::HashMap;
 use std::ops::Range;
 use unicode_bidi::{BidiInfo, Level};
@@ -67,6 +68,12 @@ fn directions(text: &str) -> Vec<(Range<usize>, bool)> {
     out
 }
 
+/// Letters stay apart: a fingerprint with joined letters is hard to compare digit by digit. What a script requires to be
+/// joined (Arabic) is joined all the same.
+fn apart() -> [Feature; 2] {
+    [b"liga", b"clig"].map(|tag| Feature::new(Tag::from_bytes(tag), 0, ..))
+}
+
 fn segment(font: &rustybuzz::Face<'_>, face: Face, plans: &mut Plans, text: &str, rtl: bool) -> Segment {
     let (drawn, starts) = with_minus(text);
     let mut buffer = UnicodeBuffer::new();
@@ -75,9 +82,9 @@ fn segment(font: &rustybuzz::Face<'_>, face: Face, plans: &mut Plans, text: &str
     let direction = if rtl { Direction::RightToLeft } else { Direction::LeftToRight };
     buffer.set_direction(direction);
     let script = buffer.script();
-    let plan = plans
-        .entry((face, rtl, Some(script)))
-        .or_insert_with(|| ShapePlan::new(font, direction, Some(script), buffer.language().as_ref(), &[]));
+    let plan = plans.entry((face, rtl, Some(script))).or_insert_with(|| {
+        ShapePlan::new(font, direction, Some(script), buffer.language().as_ref(), &apart())
+    });
     let output = rustybuzz::shape_with_plan(font, plan, buffer);
 
     let per_em = font.units_per_em();

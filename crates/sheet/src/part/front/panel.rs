@@ -1,11 +1,12 @@
 //! The closing gate, large, with its reasons.
 
+mod items;
+
 use crate::draw::{Anchor, Ink, Pen, Role, Shape};
 use crate::flow::{Flow, Style};
-use crate::part::gate::reason_word;
 use crate::text::{Face, wrap};
-use assess::view::Reason;
 use assess::{Assessment, Verdict};
+use items::Item;
 use record::GateState;
 
 /// Width of the field with the word.
@@ -18,7 +19,7 @@ const NOT_REASONS: f64 = 626.0;
 const SIZE: f64 = 8.5;
 const LEADING: f64 = SIZE * 1.32;
 /// Width of the word before each reason.
-const WORD: f64 = 66.0;
+const WORD: f64 = 74.0;
 
 /// Draws the panel; true if every reason is in it.
 pub(super) fn gate(flow: &mut Flow<'_>, assessment: &Assessment) -> bool {
@@ -26,13 +27,10 @@ pub(super) fn gate(flow: &mut Flow<'_>, assessment: &Assessment) -> bool {
     let (left, top) = (flow.left(), flow.y);
     let text_left = left + FIELD + 14.0;
     let room = flow.width() - FIELD - 14.0 - 10.0;
-    let body: Vec<Vec<String>> = gate
-        .reasons
-        .iter()
-        .map(|r| wrap(flow.set, Face::Book, SIZE, &flow.set.visible(&r.words), room - WORD))
-        .collect();
-    let shown = how_many(&body, flow.floor() - NOT_REASONS);
-    let all = shown == gate.reasons.len();
+    let height = flow.floor() - NOT_REASONS;
+    let each = items::each(flow.set, &gate.reasons, room - WORD);
+    let all = items::height(&each) <= height;
+    let items = if all { each } else { items::by_kind(flow.set, &gate.reasons, room - WORD, height) };
 
     // The words first: their height makes the panel's.
     flow.y = top + 9.0;
@@ -44,14 +42,12 @@ pub(super) fn gate(flow: &mut Flow<'_>, assessment: &Assessment) -> bool {
     flow.group(Role::Paragraph, |flow| flow.lines(&lines, style));
     flow.y += 4.0;
     flow.group(Role::List, |flow| {
-        for (reason, lines) in gate.reasons.iter().zip(&body).take(shown) {
-            one(flow, reason, lines, text_left);
+        for item in &items {
+            one(flow, item, text_left);
         }
     });
     if !all {
-        let more = gate.reasons.len() - shown;
-        let words = format!("and {more} more: every reason is listed on the next page");
-        flow.paragraph(&words, Style { face: Face::Bold, ..style });
+        flow.paragraph("Every reason is listed on the next page.", Style { face: Face::Bold, ..style });
     }
     if !assessment.doubts.is_empty() {
         let words = match assessment.doubts.len() {
@@ -68,23 +64,10 @@ pub(super) fn gate(flow: &mut Flow<'_>, assessment: &Assessment) -> bool {
     all
 }
 
-/// How many reasons fit whole into that height.
-fn how_many(body: &[Vec<String>], room: f64) -> usize {
-    let mut used = 0.0;
-    let fits = |lines: &&Vec<String>| {
-        #[expect(clippy::cast_precision_loss, reason = "lines of a reason")]
-        let height = lines.len() as f64 * LEADING + 2.0;
-        used += height;
-        used <= room
-    };
-    body.iter().take_while(fits).count()
-}
-
-fn one(flow: &mut Flow<'_>, reason: &Reason, lines: &[String], x: f64) {
+fn one(flow: &mut Flow<'_>, item: &Item, x: f64) {
     flow.group(Role::ListItem, |flow| {
-        let mut shapes =
-            vec![Shape::text(x, flow.y + SIZE, SIZE, Face::Bold, format!("{} ", reason_word(reason.kind)))];
-        for line in lines {
+        let mut shapes = vec![Shape::text(x, flow.y + SIZE, SIZE, Face::Bold, format!("{} ", item.word))];
+        for line in &item.lines {
             shapes.push(Shape::text(x + WORD, flow.y + SIZE, SIZE, Face::Book, format!("{line} ")));
             flow.y += LEADING;
         }
