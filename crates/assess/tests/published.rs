@@ -41,7 +41,9 @@ fn spot_verdict(value: f64, u: f64, limits: Limits<f64>) -> PointView {
     reading.resolution = 1e-9;
     log.happens(What::Reading(reading));
     let a = assess(&plan, &log.entries, &Chain::Whole);
-    a.points.into_iter().find(|p| p.point == "spot@x").unwrap()
+    let point = a.points.into_iter().find(|p| p.point == "spot@x").unwrap();
+    assert_eq!((point.lower, point.upper), (limits.lower, limits.upper), "a spot check shows its own limits");
+    point
 }
 
 /// Conformity probability p = Phi((T_U - y)/u) - Phi((T_L - y)/u), JCGM 106:2012, 7.2 and 7.4. The clause is cited from

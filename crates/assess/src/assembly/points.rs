@@ -22,6 +22,7 @@ pub(super) fn points(plan: &Plan, fold: &Fold<'_>, values: &Values, so_far: &Ass
             let kind = plan.quantity_of(&point).unwrap_or(Kind::Length);
             let mut view = bare(&point, kind, required.contains(&point));
             view.design = design(plan, &point);
+            (view.lower, view.upper) = own_limits(plan, &point);
             match fold.points.get(&point) {
                 None => {}
                 Some(freshness) => {
@@ -105,6 +106,13 @@ fn design(plan: &Plan, point: &Point) -> Option<f64> {
         PointKind::Level | PointKind::Cross => Some(0.0),
         _ => None,
     }
+}
+
+/// Limits of the value itself: only a spot check has them.
+fn own_limits(plan: &Plan, point: &Point) -> (Option<f64>, Option<f64>) {
+    let spot = plan.spots.iter().find(|s| point.kind() == PointKind::Spot && s.name == point.place());
+    let limits = spot.and_then(|s| s.limits.as_ref());
+    (limits.and_then(|l| l.lower), limits.and_then(|l| l.upper))
 }
 
 fn fill(view: &mut PointView, freshness: &Freshness) {
