@@ -103,6 +103,22 @@ pub(crate) struct Table {
     pub size: f64,
 }
 
+impl Table {
+    /// Without the columns in which nothing stands.
+    pub(crate) fn without_empty_columns(mut self) -> Self {
+        let filled: Vec<bool> = (0..self.columns.len())
+            .map(|i| self.rows.iter().any(|row| !matches!(row.cells.get(i), None | Some(Cell::Empty))))
+            .collect();
+        let mut keep = filled.iter();
+        self.columns.retain(|_| keep.next() == Some(&true));
+        for row in &mut self.rows {
+            let mut keep = filled.iter();
+            row.cells.retain(|_| keep.next() == Some(&true));
+        }
+        self
+    }
+}
+
 /// Space between the lines of a row and its rules.
 const PAD: f64 = 2.1;
 /// A table no higher than this is not broken.

@@ -51,7 +51,7 @@ fn table(name: &'static str, points: &[&PointView]) -> Table {
         Column::text("readings", 46.0),
         Column::text("entries", 60.0),
     ];
-    Table { name, columns, rows: points.iter().map(|p| row(p)).collect(), size: 7.5 }
+    Table { name, columns, rows: points.iter().map(|p| row(p)).collect(), size: 7.5 }.without_empty_columns()
 }
 
 fn row(p: &PointView) -> Row {

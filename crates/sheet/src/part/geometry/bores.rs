@@ -3,6 +3,7 @@
 use crate::flow::{Cell, Column, Flow, Row, Style, Table};
 use crate::number::{exact, rounded};
 use crate::part::judged;
+use assess::Verdict;
 use assess::view::{BoreLine, BushView};
 
 pub(super) fn bores(flow: &mut Flow<'_>, line: &BoreLine) {
@@ -13,11 +14,13 @@ pub(super) fn bores(flow: &mut Flow<'_>, line: &BoreLine) {
         let rows = vec![judged::row([Cell::text(line.clearance.what.as_str())], &line.clearance)];
         flow.table(&Table { name: "Clearance of the shaft", columns, rows, size: 8.0 });
         flow.list(line.advice.iter().map(String::as_str), Style::BODY);
-        flow.table(&bushes(&line.bushes));
+        let settled = line.clearance.verdict == Some(Verdict::Within);
+        flow.table(&bushes(&line.bushes, settled).without_empty_columns());
     });
 }
 
-fn bushes(bushes: &[BushView]) -> Table {
+/// The bushes; what shift would help is told only where one is needed.
+fn bushes(bushes: &[BushView], settled: bool) -> Table {
     let row = |b: &BushView| {
         let figure = |v: f64| Cell::text(rounded(v, 3));
         let shift = b.shift_mm.map(|(aft, up)| format!("{} aft, {} up", rounded(aft, 3), rounded(up, 3)));
@@ -30,7 +33,7 @@ fn bushes(bushes: &[BushView]) -> Table {
             figure(b.line_aft_mm),
             figure(b.line_up_mm),
             figure(b.clearance_mm),
-            Cell::text(shift.unwrap_or_else(|| "none alone".to_owned())),
+            if settled { Cell::Empty } else { Cell::text(shift.unwrap_or_else(|| "none alone".to_owned())) },
         ])
     };
     let heads =
