@@ -265,7 +265,7 @@ impl State {
     }
 
     fn hands_free(&mut self, wing: &Wing, actions: &mut Vec<Action>) {
-        let ready = wing.live.value.is_some_and(|v| v.ready);
+        let ready = wing.live.value.is_some_and(|v| v.ready && !v.taken);
         if self.after_take.is_none() && self.hands.wants(ready) {
             self.take_live(wing, false, actions);
         }
@@ -332,7 +332,7 @@ fn roomy(ui: &mut Ui, cx: &mut Cx<'_>) {
     CentralPanel::default().frame(frame).show(ui, |ui| {
         let high = ui.available_height();
         if cx.state.screen.has_navigator() {
-            navigator(ui, cx, (high * 0.27).clamp(96.0, 340.0));
+            navigator(ui, cx, (high * 0.29).clamp(120.0, 420.0));
         }
         scrolled(ui, |ui| cx.state.screen.show(ui, cx));
     });

@@ -44,6 +44,8 @@ pub struct Value {
     pub settled: f32,
     /// True once it may be taken.
     pub ready: bool,
+    /// True where a reading of this very rest was taken already.
+    pub taken: bool,
 }
 
 /// What the number on the display means at a point: the facing's sign and the fixture taken into account.

@@ -147,7 +147,7 @@ pub fn count(n: usize, one: &str, many: &str) -> String {
     if n == 1 { format!("1 {one}") } else { format!("{n} {many}") }
 }
 
-/// Turns of a screw to the eighth, in words: `3/8 turn clockwise`, `1 1/4 turns counter-clockwise`.
+/// Turns of a screw to the eighth, in words: `3/8 turn clockwise`, `1 1/4 turns anticlockwise`.
 #[must_use]
 pub fn turns(turns: f64) -> String {
     let eighths = (turns.abs() * 8.0).round();
@@ -171,6 +171,6 @@ pub fn turns(turns: f64) -> String {
         (n, part) => format!("{n} {part}"),
     };
     let noun = if eighths <= 8.0 { "turn" } else { "turns" };
-    let way = if turns > 0.0 { "clockwise" } else { "counter-clockwise" };
+    let way = if turns > 0.0 { "clockwise" } else { "anticlockwise" };
     format!("{amount} {noun} {way}")
 }

@@ -41,7 +41,6 @@ fn measuring() {
 #[test]
 fn levelling_in_the_dark() {
     let mut bench = Bench::empty();
-    bench.face.choose("cross@root-post".parse().unwrap());
     bench.angle(0.42, 1.0);
     compare("level", Theme::Dark, 1.0, Screen::Level, bench);
 }

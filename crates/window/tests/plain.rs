@@ -23,10 +23,10 @@ fn numbers_read_as_they_should() {
 fn turns_are_said_in_eighths() {
     for (turns, said) in [
         (0.375, "3/8 turn clockwise"),
-        (-0.25, "1/4 turn counter-clockwise"),
+        (-0.25, "1/4 turn anticlockwise"),
         (1.0, "1 turn clockwise"),
         (1.25, "1 1/4 turns clockwise"),
-        (-2.875, "2 7/8 turns counter-clockwise"),
+        (-2.875, "2 7/8 turns anticlockwise"),
         (0.05, "leave it"),
     ] {
         assert_eq!(words::turns(turns), said);

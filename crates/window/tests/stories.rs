@@ -19,6 +19,13 @@ fn window(bench: Bench) -> Window {
     w
 }
 
+/// A window so tall that nothing need be scrolled to.
+fn tall(bench: Bench) -> Window {
+    let mut w = bench.harness(1280.0, 3000.0);
+    w.run_steps(3);
+    w
+}
+
 fn types(w: &mut Window, text: &str) {
     for c in text.chars() {
         w.event(Event::Text(c.to_string()));
@@ -217,7 +224,7 @@ fn the_function_keys_walk_the_screens() {
 
 #[test]
 fn the_gate_gives_every_reason_and_signing_as_clear_is_not_to_be_had_while_it_holds() {
-    let mut w = window(Bench::whole("hold"));
+    let mut w = tall(Bench::whole("hold"));
     go(&mut w, Screen::Gate);
     let reasons = w.state().wing().assessment.gate.reasons.clone();
     assert!(!reasons.is_empty());
@@ -283,7 +290,7 @@ fn what_another_program_added_appears() {
 
 #[test]
 fn a_new_wing_is_described_and_its_drawing_grows() {
-    let mut w = window(Bench::at_start());
+    let mut w = tall(Bench::at_start());
     w.get_by_label("Describe a new wing").click();
     w.run_steps(3);
     w.get_by_label_contains("The drawing begins");

@@ -1,6 +1,7 @@
 //! What a person asks for, done on the session; and the model the window shows.
 
 use super::keep::Keep;
+use super::device::Device;
 use super::port::PortSide;
 use super::sheet_file;
 use super::watcher::Watcher;
@@ -68,8 +69,20 @@ impl Desk {
                 Err(e) => self.wrong(&e),
             }
         }
+        self.port.poll();
+        if let Some(session) = &mut self.session {
+            match self.port.write_spans(session) {
+                Ok(true) => self.show_session(),
+                Ok(false) => {}
+                Err(e) => self.wrong(&e),
+            }
+        }
         if let Some(wing) = &mut self.model.wing {
-            wing.live = self.port.live().clone();
+            wing.live = self.port.live();
+            let seen = wing.trace.as_ref().map_or(0, |t| t.len());
+            if self.port.trace().map_or(0, |t| t.len()) != seen {
+                wing.trace = self.port.trace().cloned();
+            }
         }
     }
 
@@ -130,7 +143,7 @@ impl Desk {
             log: session.path().display().to_string(),
             sheet: sheet_file::path(session.path()).display().to_string(),
             chain,
-            live: self.port.live().clone(),
+            live: self.port.live(),
             trace: was.and_then(|w| w.trace),
             advice: None,
             read_only: !session.is_writable(),
@@ -138,6 +151,8 @@ impl Desk {
     }
 
     fn close(&mut self) {
+        self.end_watch();
+        self.port.close();
         self.session = None;
         self.watcher = None;
         self.model.wing = None;
@@ -164,6 +179,16 @@ impl Desk {
                 self.keep.save();
             }
             Action::DismissNotice => self.model.notice = None,
+            Action::OpenPort { port, instrument } => self.open_port(&port, &instrument),
+            Action::ClosePort => {
+                self.end_watch();
+                self.port.close();
+            }
+            Action::ListPorts => {
+                self.model.ports = shop::port::list_ports().into_iter().map(|p| p.path).collect();
+            }
+            Action::Watch(None) => self.end_watch(),
+            Action::Watch(Some(point)) => self.port.watch(point),
             other => self.act_on_log(other),
         }
     }
@@ -174,6 +199,7 @@ impl Desk {
             Action::Take { point, text, facing, instrument, temperature, new_round } => session
                 .take(Take { point: point.to_string(), text, facing, instrument, temperature, new_round, ..Take::default() })
                 .map(|t| t.ack),
+            Action::TakeLive { point, facing, unsettled } => self.port.take(session, point, facing, unsettled),
             Action::Withdraw { seq, reason } => session.withdraw(seq, &reason).map(|t| t.ack),
             Action::BeginStage(name) => session.stage(&name).map(|t| t.ack),
             Action::Move { support, text } => session.record_move(&support, &text).map(|t| t.ack),
@@ -211,6 +237,35 @@ impl Desk {
                 self.show_session();
             }
             Err(why) => self.wrong(&why),
+        }
+    }
+
+    fn open_port(&mut self, port: &str, instrument: &str) {
+        let Some(session) = &mut self.session else { return };
+        let device = match Device::find(session, instrument) {
+            Ok(device) => device,
+            Err(why) => return self.wrong_words(why),
+        };
+        // An instrument the log does not know yet, or with other facts, is entered before its first reading.
+        if session.instruments().get(&device.facts.name) != Some(&device.facts)
+            && let Err(why) = session.add_instrument(device.facts.clone())
+        {
+            return self.wrong(&why);
+        }
+        match self.port.open(port, device, &self.ctx) {
+            Ok(()) => self.show_session(),
+            Err(why) => self.wrong(&why),
+        }
+    }
+
+    fn end_watch(&mut self) {
+        let Some(session) = &mut self.session else { return };
+        match self.port.end_watch(session) {
+            Ok(()) => self.show_session(),
+            Err(why) => self.wrong(&why),
+        }
+        if let Some(wing) = &mut self.model.wing {
+            wing.trace = None;
         }
     }
 

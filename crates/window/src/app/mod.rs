@@ -1,6 +1,7 @@
 //! The window's edge: eframe, the session, the port.
 
 mod desk;
+mod device;
 mod keep;
 mod port;
 mod sheet_file;
@@ -12,8 +13,8 @@ use std::path::PathBuf;
 use std::time::Duration;
 use window::Face;
 
-/// How often the port is looked at while one is open.
-const PORT_EVERY: Duration = Duration::from_millis(50);
+/// How often the port is looked at while one is open and nothing comes in; what comes in wakes the window by itself.
+const PORT_EVERY: Duration = Duration::from_millis(400);
 
 struct App {
     face: Face,

@@ -1,21 +1,214 @@
-//! The instrument on a port, as the window sees it.
+//! The instrument on a port: what it shows now, what of it can be taken, and the drift watch.
 
-use window::live::{Live, Port};
+use super::device::Device;
+use eframe::egui::Context;
+use shop::instrument::Axis;
+use shop::port::{DriftWatch, Gauge, Listener, PortEvent, Span, Standing, rounded};
+use shop::quantity::{Amount, Celsius};
+use shop::record::{Facing, Point};
+use shop::{Session, ShopError, TakeSettled};
+use window::live::{Live, Port, Value};
+use window::trace::Trace;
+
+/// Length of a span of the drift watch.
+const SPAN_MS: u64 = 60_000;
 
 /// The port, if one is open.
 #[derive(Default)]
 pub struct PortSide {
-    live: Live,
+    open: Option<Open>,
+}
+
+struct Open {
+    listener: Listener,
+    device: Device,
+    gauge: Gauge,
+    cross: Option<f64>,
+    temperature: Option<f64>,
+    lost: bool,
+    watch: Option<Watch>,
+}
+
+struct Watch {
+    point: Point,
+    spans: DriftWatch,
+    began_ms: u64,
+    trace: Trace,
+    done: Vec<Span>,
 }
 
 impl PortSide {
-    /// What stands on it.
-    pub fn live(&self) -> &Live {
-        &self.live
+    /// Opens a port; `ctx` is woken whenever something came in.
+    pub fn open(&mut self, path: &str, device: Device, ctx: &Context) -> Result<(), ShopError> {
+        self.open = None;
+        let ctx = ctx.clone();
+        let dialect = device.dialect.clone();
+        let listener = Listener::open_waking(path, device.settings, dialect, move || ctx.request_repaint())?;
+        let gauge = Gauge::new(device.measures, device.settle);
+        self.open =
+            Some(Open { listener, device, gauge, cross: None, temperature: None, lost: false, watch: None });
+        Ok(())
     }
 
-    /// True while a port is open or looked for.
+    /// Closes it; the spans of a watch that were not written yet are lost with it, so end the watch first.
+    pub fn close(&mut self) {
+        self.open = None;
+    }
+
+    /// True while values come in or the port is waited for.
     pub fn listening(&self) -> bool {
-        self.live.port != Port::None
+        self.open.is_some()
+    }
+
+    /// Takes in what came.
+    pub fn poll(&mut self) {
+        let Some(open) = &mut self.open else { return };
+        for event in open.listener.poll() {
+            match event {
+                PortEvent::Sample { at_ms, sample } => {
+                    open.lost = false;
+                    open.gauge.sample(at_ms, &sample);
+                    let base = sample.base();
+                    match sample.axis {
+                        axis if axis == open.gauge.axis() => {
+                            if let Some(watch) = &mut open.watch {
+                                watch.sample(at_ms, base * open.device.sign);
+                            }
+                        }
+                        Axis::Cross => open.cross = Some(base * open.device.sign),
+                        Axis::Temperature => open.temperature = Some(base),
+                        _ => {}
+                    }
+                }
+                PortEvent::Lost { .. } => {
+                    open.lost = true;
+                    open.gauge.restart();
+                }
+                PortEvent::Found { .. } => open.lost = false,
+                PortEvent::Fault { .. } | PortEvent::Notice { .. } | PortEvent::Missed { .. } => {}
+            }
+        }
+    }
+
+    /// What stands on it.
+    pub fn live(&self) -> Live {
+        let Some(open) = &self.open else { return Live::default() };
+        let name = open.listener.path().to_owned();
+        let value = open.value();
+        let port = match (open.lost, value) {
+            (true, _) => Port::Lost(name),
+            (false, None) => Port::Quiet(name),
+            (false, Some(_)) => Port::Open(name),
+        };
+        Live { port, instrument: Some(open.device.facts.name.clone()), value: value.filter(|_| !open.lost) }
+    }
+
+    /// Takes the value that stands on it.
+    pub fn take(
+        &mut self,
+        session: &mut Session,
+        point: Point,
+        facing: Option<Facing>,
+        unsettled: bool,
+    ) -> Result<String, ShopError> {
+        let nothing = || ShopError::Refused("No value stands on the port; nothing was taken.".to_owned());
+        let open = self.open.as_mut().ok_or_else(nothing)?;
+        let now = open.listener.now_ms();
+        let settled = open.gauge.settled(now);
+        let latest = open.gauge.latest().map(shop::instrument::Sample::base).ok_or_else(nothing)?;
+        let (value, scatter, samples) = match settled {
+            Some(s) => (s.value, s.scatter, s.samples),
+            None if unsettled => (latest, 0.0, 1),
+            None => {
+                return Err(ShopError::Refused("It moved before it could be taken; nothing was taken.".to_owned()));
+            }
+        };
+        let resolution = open.device.facts.resolution;
+        let taken = session.take_settled(TakeSettled {
+            point,
+            amount: Amount::from_base(open.device.kind(), rounded(value * open.device.sign, resolution)),
+            scatter,
+            samples,
+            resolution,
+            unsettled: settled.is_none(),
+            facing,
+            instrument: Some(open.device.facts.name.clone()),
+            temperature: open.temperature.map(Celsius::new),
+            new_round: false,
+        })?;
+        open.gauge.took(value);
+        Ok(taken.ack)
+    }
+
+    /// Begins a drift watch.
+    pub fn watch(&mut self, point: Point) {
+        let Some(open) = &mut self.open else { return };
+        open.watch = Some(Watch {
+            trace: Trace::of(point.clone()),
+            point,
+            spans: DriftWatch::new(SPAN_MS, open.device.facts.resolution),
+            began_ms: open.listener.now_ms(),
+            done: Vec::new(),
+        });
+    }
+
+    /// Ends it; the span begun is finished.
+    pub fn end_watch(&mut self, session: &mut Session) -> Result<(), ShopError> {
+        let Some(open) = &mut self.open else { return Ok(()) };
+        if let Some(watch) = &mut open.watch {
+            let last = watch.spans.end();
+            watch.done.extend(last);
+        }
+        self.write_spans(session)?;
+        if let Some(open) = &mut self.open {
+            open.watch = None;
+        }
+        Ok(())
+    }
+
+    /// Writes the spans that are over; true if there were any.
+    pub fn write_spans(&mut self, session: &mut Session) -> Result<bool, ShopError> {
+        let Some(open) = &mut self.open else { return Ok(false) };
+        let Some(watch) = &mut open.watch else { return Ok(false) };
+        let any = !watch.done.is_empty();
+        while let Some(span) = watch.done.first().copied() {
+            let now = open.listener.now_ms();
+            session.drift(&watch.point, &span, now, open.temperature.map(Celsius::new))?;
+            watch.done.remove(0);
+        }
+        Ok(any)
+    }
+
+    /// The trace of the watch.
+    pub fn trace(&self) -> Option<&Trace> {
+        self.open.as_ref()?.watch.as_ref().map(|w| &w.trace)
+    }
+}
+
+impl Watch {
+    fn sample(&mut self, at_ms: u64, value: f64) {
+        let seconds = |ms: u64| ms.saturating_sub(self.began_ms) as f64 / 1000.0;
+        self.trace.push(seconds(at_ms), value);
+        if let Some(span) = self.spans.value(at_ms, value) {
+            if let Some((size, since)) = span.shift {
+                self.trace.shifts.push((seconds(since), size, "The level moved and stayed.".to_owned()));
+            }
+            self.done.push(span);
+        }
+    }
+}
+
+impl Open {
+    fn value(&self) -> Option<Value> {
+        let sign = self.device.sign;
+        let (shown, settled, ready, taken) = match self.gauge.standing(self.listener.now_ms()) {
+            Standing::Silent => return None,
+            Standing::Moving { latest, progress } => (latest, progress, false, false),
+            Standing::Taken { latest } => (latest, 1.0, true, true),
+            Standing::Ready { reading } => (reading.value, 1.0, true, false),
+        };
+        let resolution = self.device.facts.resolution;
+        let shown = (shown * sign / resolution).round() * resolution;
+        Some(Value { shown, kind: self.device.kind(), resolution, cross_shown: self.cross, settled, ready, taken })
     }
 }

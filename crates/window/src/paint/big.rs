@@ -3,15 +3,17 @@
 use crate::live::Arrow;
 use crate::paint::marks;
 use crate::theme::Palette;
-use egui::{Align2, Color32, FontFamily, FontId, Painter, Pos2, Rect, Shape, Stroke, pos2, vec2};
+use egui::{Color32, FontFamily, FontId, Painter, Pos2, Rect, Shape, Stroke, pos2, vec2};
 
 /// Largest size of a figure in physical pixels; beyond it a face 3 m away gains nothing.
 const MOST_PIXELS: f32 = 420.0;
 
 /// What is drawn.
 pub struct Big<'a> {
-    /// The figures with their unit.
+    /// The figures.
     pub text: &'a str,
+    /// Their unit, drawn smaller after them.
+    pub unit: &'a str,
     /// The line below: deviation and what to do.
     pub under: &'a str,
     /// The arrow.
@@ -40,14 +42,44 @@ pub fn draw(painter: &Painter, p: &Palette, rect: Rect, big: &Big<'_>) {
         pos2(rect.left() + ring_room + pad, rect.top()),
         pos2(rect.right() - pad, rect.bottom() - under_height),
     );
-    let size = fitting(painter, big.text, &FontFamily::Monospace, figures.size());
-    painter.text(figures.center(), Align2::CENTER_CENTER, big.text, FontId::monospace(size), big.colour);
+    draw_figures(painter, figures, big);
     if let Some(share) = big.ring {
         let centre = pos2(rect.left() + ring_room * 0.55, figures.center().y);
         ring(painter, p, centre, ring_room * 0.4, share, big.colour);
     }
     let foot = Rect::from_min_max(pos2(rect.left() + pad, rect.bottom() - under_height), rect.max - vec2(pad, 0.0));
     under(painter, p, foot, big);
+}
+
+/// Share of the figures' size that their unit has.
+const UNIT_SHARE: f32 = 0.5;
+
+fn draw_figures(painter: &Painter, room: Rect, big: &Big<'_>) {
+    let lay = |text: &str, size: f32| painter.layout_no_wrap(text.to_owned(), FontId::proportional(size), big.colour);
+    let probe = 40.0;
+    let (figures, unit) = (lay(big.text, probe).size(), lay(big.unit, probe * UNIT_SHARE).size());
+    let gap = if big.unit.is_empty() { 0.0 } else { probe * 0.08 };
+    let width = (figures.x + gap + unit.x).max(1.0);
+    let fit = probe * (room.width() / width).min(room.height() / figures.y.max(1.0));
+    let size = fit.min(MOST_PIXELS / painter.pixels_per_point()).max(6.0);
+    let scale = size / probe;
+    let left = room.center().x - width * scale / 2.0;
+    let galley = lay(big.text, size);
+    let top = room.center().y - galley.size().y / 2.0;
+    heavy(painter, pos2(left, top), &galley, size, big.colour);
+    let small = lay(big.unit, size * UNIT_SHARE);
+    let degree = big.unit.starts_with('\u{b0}');
+    let at_y = if degree { top + size * 0.08 } else { top + galley.size().y * 0.86 - small.size().y };
+    heavy(painter, pos2(left + (figures.x + gap) * scale, at_y), &small, size * UNIT_SHARE, big.colour);
+}
+
+/// Draws text with heavier strokes, so that it carries across the shop.
+fn heavy(painter: &Painter, at: Pos2, galley: &std::sync::Arc<egui::Galley>, size: f32, colour: Color32) {
+    let by = size * 0.011;
+    for step in 0..12_u8 {
+        let angle = f32::from(step) / 12.0 * std::f32::consts::TAU;
+        painter.galley(at + vec2(angle.cos(), angle.sin()) * by, std::sync::Arc::clone(galley), colour);
+    }
 }
 
 fn under(painter: &Painter, p: &Palette, foot: Rect, big: &Big<'_>) {

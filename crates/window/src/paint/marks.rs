@@ -65,6 +65,13 @@ pub fn draw(painter: &Painter, p: &Palette, at: Pos2, r: f32, mark: Mark) {
 
 /// A mark with a word beside it, in a row of text; the word is read out.
 pub fn label(ui: &mut Ui, p: &Palette, mark: Mark, word: &str) -> Response {
+    if ui.layout().is_horizontal() && ui.layout().main_wrap {
+        let font = egui::TextStyle::Body.resolve(ui.style());
+        let wide = ui.painter().layout_no_wrap(word.to_owned(), font, p.ink).size().x;
+        if ui.available_size_before_wrap().x < wide + ui.text_style_height(&egui::TextStyle::Body) + 12.0 {
+            ui.end_row();
+        }
+    }
     ui.scope(|ui| {
         ui.spacing_mut().item_spacing.x = 4.0;
         ui.horizontal(|ui| {

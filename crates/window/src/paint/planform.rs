@@ -72,7 +72,7 @@ impl Frame {
         if !(aft.0.is_finite() && span.0.is_finite()) {
             (span, aft) = ((0.0, 1000.0), (0.0, 500.0));
         }
-        let room = rect.shrink2(vec2((rect.width() * 0.04).min(30.0), (rect.height() * 0.16).clamp(14.0, 30.0)));
+        let room = Rect::from_min_max(rect.min + vec2(34.0, 20.0), rect.max - vec2(34.0, 20.0));
         let scale = (f64::from(room.width()) / (span.1 - span.0).max(1.0))
             .min(f64::from(room.height()) / (aft.1 - aft.0).max(1.0))
             .max(1e-9);
@@ -85,11 +85,6 @@ impl Frame {
         let out = if self.mirrored { -1.0 } else { 1.0 };
         let c = self.rect.center();
         pos2(c.x + ((span_mm - s) * self.scale * out) as f32, c.y + ((aft_mm - a) * self.scale) as f32)
-    }
-
-    /// True where outboard is to the left.
-    pub fn mirrored(&self) -> bool {
-        self.mirrored
     }
 }
 
@@ -210,7 +205,13 @@ pub fn navigator(
     height: f32,
 ) -> Option<Point> {
     let p = palette(ui);
-    let (rect, _) = ui.allocate_exact_size(vec2(ui.available_width(), height), Sense::hover());
+    let width = ui.available_width();
+    let beside = width >= 700.0;
+    let (rect, _) = ui.allocate_exact_size(vec2(width, height), Sense::hover());
+    let rect = if beside { rect.with_max_x(rect.right() - 170.0) } else { rect };
+    if beside {
+        tally(ui, assessment, Rect::from_min_size(rect.right_top(), vec2(170.0, height)));
+    }
     let painter = ui.painter_at(rect);
     let frame = Frame::fit(plan, rect);
     draw(&painter, &p, plan, &frame);
@@ -227,26 +228,24 @@ pub fn navigator(
             None => names.push((point.place().to_owned(), vec![view])),
         }
     }
-    let r = (height * 0.05).clamp(5.0, 10.0);
-    let font = FontId::proportional((height * 0.075).clamp(10.0, 15.0));
-    let mut last_name_at: Vec<Rect> = Vec::new();
+    let r = mark_radius(plan, &frame, height);
+    let font = FontId::proportional((height * 0.075).clamp(11.0, 15.0));
+    let mut taken: Vec<Rect> = Vec::new();
     for (name, list) in &names {
-        let same_kind: Vec<&assess::view::PointView> =
-            list.iter().copied().filter(|v| v.point.parse::<Point>().ok().map(|x| x.kind()) == kind).collect();
-        let shown = if same_kind.is_empty() { list.clone() } else { same_kind };
-        for view in marks_at(plan, &shown) {
+        for view in marks_at(plan, list, kind) {
             let Ok(point) = view.point.parse::<Point>() else { continue };
             let Some((span, aft)) = place_of(plan, &point) else { continue };
             let at = frame.at(span, aft);
             let is_chosen = chosen == Some(&point);
-            let mark = mark_of(std::iter::once(view));
+            // What is being measured stands out; the rest is there, smaller.
+            let r = if kind.is_none_or(|k| k == point.kind()) { r } else { r * 0.5 };
             if is_chosen {
-                painter.circle(at, r * 2.1, p.sheet, Stroke::new(3.0, p.chosen));
+                painter.circle(at, r * 2.0, p.sheet, Stroke::new(3.0, p.chosen));
             } else {
-                painter.circle_filled(at, r * 1.5, p.skin);
+                painter.circle_filled(at, r * 1.45, p.skin);
             }
-            marks::draw(&painter, &p, at, r, mark);
-            let hit = Rect::from_center_size(at, vec2(r, r) * 3.6);
+            marks::draw(&painter, &p, at, r, mark_of(std::iter::once(view)));
+            let hit = Rect::from_center_size(at, vec2(r, r) * 3.2);
             let response = ui.interact(hit, ui.scope_id().with(("mark", &view.point)), Sense::click());
             let words = format!("{}, {}", view.point, crate::words::standing(view));
             marks::name(&response, Role::Button, Some(is_chosen), &words);
@@ -257,34 +256,66 @@ pub fn navigator(
                 picked = Some(point);
             }
         }
-        if let Some((span, _)) = list.first().and_then(|v| v.point.parse().ok()).and_then(|x: Point| place_of(plan, &x)) {
-            let (le, _) = section(plan, Millimetres::new(span));
-            let top = frame.at(span, le) - vec2(0.0, 2.0);
+        let place = list.first().and_then(|v| v.point.parse().ok()).and_then(|x: Point| place_of(plan, &x));
+        if let Some((span, _)) = place {
+            let (le, chord) = section(plan, Millimetres::new(span));
+            // Stations are named before the leading edge, posts and bushes behind the trailing edge.
             let galley = painter.layout_no_wrap(name.clone(), font.clone(), p.pale);
-            let name_rect = Align2::CENTER_BOTTOM.anchor_size(top, galley.size());
-            let fits = rect.contains_rect(name_rect) && !last_name_at.iter().any(|r| r.expand(2.0).intersects(name_rect));
-            if fits {
+            let name_rect = if plan.station(name).is_some() {
+                Align2::CENTER_BOTTOM.anchor_size(frame.at(span, le) - vec2(0.0, 3.0), galley.size())
+            } else {
+                Align2::CENTER_TOP.anchor_size(frame.at(span, le + chord) + vec2(0.0, 3.0), galley.size())
+            };
+            let free = rect.contains_rect(name_rect) && !taken.iter().any(|r| r.expand(3.0).intersects(name_rect));
+            if free {
                 painter.galley(name_rect.min, galley, p.pale);
-                last_name_at.push(name_rect);
+                taken.push(name_rect);
             }
         }
     }
-    let along = Align2::LEFT_BOTTOM;
-    let (left, right) = if frame.mirrored() { ("tip", "root") } else { ("root", "tip") };
-    painter.text(rect.left_bottom() + vec2(4.0, -1.0), along, left, font.clone(), p.pale);
-    painter.text(rect.right_bottom() + vec2(-4.0, -1.0), Align2::RIGHT_BOTTOM, right, font, p.pale);
     picked
 }
 
-/// One mark for each spot on the drawing: of several points at the same spot the first in work order.
-fn marks_at<'a>(plan: &Plan, views: &[&'a assess::view::PointView]) -> Vec<&'a assess::view::PointView> {
-    let mut out: Vec<(i64, &assess::view::PointView)> = Vec::new();
+/// How many required points stand how, with the shapes they are drawn in.
+fn tally(ui: &mut Ui, assessment: &Assessment, rect: Rect) {
+    use assess::Verdict as V;
+    let p = palette(ui);
+    let mut beside = ui.new_child(egui::UiBuilder::new().max_rect(rect.shrink2(vec2(6.0, 2.0))));
+    beside.spacing_mut().item_spacing.y = 1.0;
+    beside.spacing_mut().interact_size.y = 16.0;
+    beside.label(egui::RichText::new("required points").color(p.pale));
+    for verdict in [V::Within, V::Undecided, V::Stale, V::Missing, V::Outside] {
+        let mark = Mark::Of(verdict);
+        let n = assessment.points.iter().filter(|v| v.required && mark_of(std::iter::once(*v)) == mark).count();
+        marks::label(&mut beside, &p, mark, &format!("{n} {}", verdict.word()));
+    }
+}
+
+/// A mark as large as the stations stand apart allows.
+fn mark_radius(plan: &Plan, frame: &Frame, height: f32) -> f32 {
+    let apart = plan.stations.windows(2).map(|w| (w[1].span - w[0].span).value() * frame.scale);
+    let least = apart.fold(f64::INFINITY, f64::min) as f32;
+    (least * 0.22).min(height * 0.05).clamp(3.5, 9.0)
+}
+
+/// One mark for each spot on the drawing: of several points at the same spot the one of the kind asked for, else the first
+/// in work order.
+fn marks_at<'a>(
+    plan: &Plan,
+    views: &[&'a assess::view::PointView],
+    kind: Option<PointKind>,
+) -> Vec<&'a assess::view::PointView> {
+    let mut out: Vec<((i64, i64), bool, &assess::view::PointView)> = Vec::new();
     for view in views {
-        let Some((span, aft)) = view.point.parse().ok().and_then(|x: Point| place_of(plan, &x)) else { continue };
-        let spot = span.round() as i64 * 1_000_000 + aft.round() as i64;
-        if !out.iter().any(|(s, _)| *s == spot) {
-            out.push((spot, view));
+        let Ok(point) = view.point.parse::<Point>() else { continue };
+        let Some((span, aft)) = place_of(plan, &point) else { continue };
+        let spot = (span.round() as i64, aft.round() as i64);
+        let asked = Some(point.kind()) == kind;
+        match out.iter_mut().find(|(s, _, _)| *s == spot) {
+            Some(known) if asked && !known.1 => *known = (spot, asked, view),
+            Some(_) => {}
+            None => out.push((spot, asked, view)),
         }
     }
-    out.into_iter().map(|(_, v)| v).collect()
+    out.into_iter().map(|(_, _, v)| v).collect()
 }

@@ -30,7 +30,7 @@ pub fn show(ui: &mut Ui, wing: &Wing, twist: &Twist, height: f32, absolute: bool
     let hover = Hover(twist.stations.iter().map(|s| (s.span_mm, station_words(twist, s))).collect());
     let y = if absolute { "incidence in °" } else { "twist error in °" };
     let mirrored = wing.plan.wing.side == Side::Left;
-    let plot = series::along_span("profile", height, mirrored, "span in mm", y, hover);
+    let plot = series::along_span("profile", height, mirrored, "span in mm", y, hover, &p);
     plot.show(ui, |plot| {
         tolerance(plot, &p, twist, &base);
         band(plot, &p, twist, &base);

@@ -22,7 +22,8 @@ pub struct Bar {
 }
 
 /// A plot along the span; outboard lies as it does in the drawing of the wing.
-pub fn along_span<'a>(id: &str, height: f32, mirrored: bool, x_name: &'a str, y_name: &'a str, hover: Hover) -> Plot<'a> {
+pub fn along_span<'a>(id: &str, height: f32, mirrored: bool, x_name: &'a str, y_name: &'a str, hover: Hover, p: &Palette) -> Plot<'a> {
+    let grid = p.ghost;
     Plot::new(id.to_owned())
         .height(height)
         .invert_x(mirrored)
@@ -32,9 +33,11 @@ pub fn along_span<'a>(id: &str, height: f32, mirrored: bool, x_name: &'a str, y_
         .allow_boxed_zoom(false)
         .allow_double_click_reset(false)
         .show_background(false)
+        .grid_color(grid)
+        .clamp_grid(true)
         .set_margin_fraction(egui::vec2(0.05, 0.12))
         .custom_x_axes(vec![AxisHints::new_x().label(x_name).placement(VPlacement::Bottom)])
-        .custom_y_axes(vec![AxisHints::new_y().label(y_name).placement(HPlacement::Left).min_thickness(46.0)])
+        .custom_y_axes(vec![AxisHints::new_y().label(y_name).placement(HPlacement::Left).min_thickness(46.0).label_spacing(14.0..=26.0)])
         .label_formatter(move |at| hover.words(at))
 }
 

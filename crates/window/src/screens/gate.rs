@@ -168,7 +168,7 @@ fn open_items(ui: &mut Ui, wing: &Wing, cx: &mut Cx<'_>) {
         });
     }
     if list.iter().any(|i| i.action == OpenAction::Opened) {
-        field(ui, "Reason", &mut reason, 260.0, "by what it was closed, or why carried past");
+        field(ui, "Reason", &mut reason, 260.0, "how closed, or why carried");
     }
     cx.state.item_reason = reason;
     let mut text = std::mem::take(&mut cx.state.open_item);

@@ -144,6 +144,10 @@ fn turns_card(ui: &mut Ui, wing: &Wing, cx: &mut Cx<'_>, post: &Post, tilts: &Ti
     }
     let left = after_moves(wing, post);
     let advice = foot_advice(&left, level, cross);
+    let judged = [&tilts.level, &tilts.cross].map(|t| t.view.as_ref().and_then(|v| v.verdict));
+    if judged == [Some(assess::Verdict::Within); 2] && wing.live.value.is_none() {
+        ui.label(RichText::new("Both tilts are within: it may be left as it stands.").color(p.within));
+    }
     for foot in &post.feet {
         let step = advice.moves.iter().find(|m| m.foot == foot.name);
         let text = match (step, &foot.adjust) {

@@ -107,8 +107,10 @@ fn take_keyboard(ui: &Ui, response: &egui::Response, wanted: &mut bool, chars: u
 
 /// What the big figures say.
 pub struct Showing {
-    /// Figures and unit.
+    /// The figures.
     pub text: String,
+    /// Their unit.
+    pub unit: String,
     /// The line below.
     pub under: String,
     /// Which way.
@@ -127,7 +129,8 @@ pub fn showing(wing: &Wing, point: &Point, view: &PointView, facing: record::Fac
         None => (view.value, last_step, None),
     };
     let places = if live.is_some() { words::decimals(step) } else { words::usual_decimals(view.unit) };
-    let text = value.map_or_else(|| format!("– {}", words::unit_sign(view.unit)), |v| words::with_unit(v, view.unit, places));
+    let text = value.map_or_else(|| "–".to_owned(), |v| words::number(v, places));
+    let unit = value.map_or_else(String::new, |_| words::unit_sign(view.unit).to_owned());
     let deviation = value.zip(view.design).map(|(v, d)| v - d);
     let heading = deviation.and_then(|d| live::heading(&wing.plan, point, d, step));
     let under = match (value, deviation, heading) {
@@ -135,11 +138,16 @@ pub fn showing(wing: &Wing, point: &Point, view: &PointView, facing: record::Fac
             || "not measured yet".to_owned(),
             |d| format!("not measured yet; should be {}", words::with_unit(d, view.unit, words::usual_decimals(view.unit))),
         ),
+        (Some(_), Some(d), Some(_)) if live.is_none() && view.verdict == Some(assess::Verdict::Within) => {
+            format!("{}: within", words::signed_unit(d, view.unit, places.max(1)))
+        }
         (Some(_), Some(d), Some(h)) => format!("{}: {}", words::signed_unit(d, view.unit, places.max(1)), h.words),
         (Some(_), Some(_), None) => "as designed".to_owned(),
         (Some(_), None, _) => limits_words(view),
     };
-    Showing { text, under, heading, ring }
+    let settled_within = live.is_none() && view.verdict == Some(assess::Verdict::Within);
+    let heading = heading.filter(|_| !settled_within);
+    Showing { text, unit, under, heading, ring }
 }
 
 fn limits_words(view: &PointView) -> String {
@@ -166,7 +174,7 @@ fn big_value(ui: &mut Ui, wing: &Wing, cx: &Cx<'_>, point: &Point, view: &PointV
     let p = palette(ui);
     let shows = showing(wing, point, view, cx.state.facing);
     let typing = !cx.state.typed.is_empty();
-    let text = if typing { cx.state.typed.clone() } else { shows.text };
+    let (text, unit) = if typing { (cx.state.typed.clone(), String::new()) } else { (shows.text, shows.unit) };
     let under = if typing { "Enter takes it, Esc drops it".to_owned() } else { shows.under };
     let ready = wing.live.value.is_some_and(|v| v.ready);
     let colour = match (shows.ring, ready) {
@@ -176,13 +184,14 @@ fn big_value(ui: &mut Ui, wing: &Wing, cx: &Cx<'_>, point: &Point, view: &PointV
     let (rect, response) = ui.allocate_exact_size(vec2(ui.available_width(), height), Sense::hover());
     let arrow = if typing { None } else { shows.heading.and_then(|h| h.arrow) };
     let ring = if typing { None } else { shows.ring };
-    big::draw(&ui.painter_at(rect), &p, rect, &Big { text: &text, under: &under, arrow, ring, colour });
+    big::draw(&ui.painter_at(rect), &p, rect, &Big { text: &text, unit: &unit, under: &under, arrow, ring, colour });
+    let space = if unit.starts_with('°') || unit.is_empty() { "" } else { " " };
     let settled = match (ring, ready) {
         (None, _) => "",
         (Some(_), true) => ", settled",
         (Some(_), false) => ", settling",
     };
-    marks::name(&response, Role::Label, None, &format!("{point}: {text}, {under}{settled}"));
+    marks::name(&response, Role::Label, None, &format!("{point}: {text}{space}{unit}, {under}{settled}"));
 }
 
 fn controls(ui: &mut Ui, wing: &Wing, cx: &mut Cx<'_>, point: &Point) {
@@ -284,6 +293,7 @@ fn facts(ui: &mut Ui, wing: &Wing, cx: &mut Cx<'_>) {
     let p = palette(ui);
     let Some((point, view)) = chosen(wing, cx) else { return };
     let places = words::usual_decimals(view.unit);
+    ui.spacing_mut().interact_size.y = 20.0;
     ui.horizontal_wrapped(|ui| {
         ui.label(RichText::new(&view.point).strong());
         marks::label(ui, &p, mark(view), words::standing(view));
@@ -352,8 +362,11 @@ fn wanted(ui: &mut Ui, wing: &Wing, cx: &mut Cx<'_>) {
         for name in list {
             let Some(view) = wing.assessment.points.iter().find(|v| v.point == *name) else { continue };
             let here = cx.state.point.as_ref().is_some_and(|x| x.to_string() == *name);
-            marks::icon(ui, &p, mark(view));
-            if ui.selectable_label(here, name).clicked()
+            let response = ui.selectable_label(here, format!("      {name}"));
+            let at = response.rect.left_center() + vec2(18.0, 0.0);
+            marks::draw(ui.painter(), &p, at, 5.0, mark(view));
+            marks::name(&response, Role::Button, Some(here), &format!("wanted: {name}"));
+            if response.clicked()
                 && let Ok(point) = name.parse()
             {
                 cx.state.choose(point);

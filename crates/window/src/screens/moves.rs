@@ -147,7 +147,7 @@ fn by_hand(ui: &mut Ui, wing: &Wing, cx: &mut Cx<'_>) {
     let mut support = std::mem::take(&mut cx.state.move_support);
     let mut text = std::mem::take(&mut cx.state.move_text);
     field(ui, "Support or foot", &mut support, 220.0, "its name");
-    field(ui, "Moved by", &mut text, 220.0, "3/8 turn cw, 0.5 mm, +0.2 mm shim");
+    field(ui, "Moved by", &mut text, 220.0, "3/8 turn cw or 0.5 mm");
     let given = !support.trim().is_empty() && !text.trim().is_empty() && !wing.read_only;
     if ui.add_enabled(given, Button::new("Record this move")).clicked() {
         cx.ask(Action::Move { support: support.trim().to_owned(), text: text.trim().to_owned() });

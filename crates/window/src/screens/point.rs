@@ -62,7 +62,7 @@ pub fn show(ui: &mut Ui, wing: &Wing, cx: &mut Cx<'_>) {
     let hover = Hover(past.iter().enumerate().map(say).collect());
     let y_name = format!("value in {}", words::unit_sign(view.unit));
     let height = (ui.available_height() - 150.0).clamp(160.0, 420.0);
-    series::along_span("history", height, false, "reading", &y_name, hover).show(ui, |plot| {
+    series::along_span("history", height, false, "reading", &y_name, hover, &p).show(ui, |plot| {
         if let Some(d) = view.design {
             series::line(plot, "design", vec![[0.5, d], [past.len() as f64 + 0.5, d]], p.ink, 1.5, false);
         }

@@ -64,7 +64,7 @@ fn straightness(ui: &mut Ui, wing: &Wing, spar: &SparView) {
     let mirrored = wing.plan.wing.side == Side::Left;
     let ends = spar.offsets.iter().map(|o| o.1).fold((f64::INFINITY, f64::NEG_INFINITY), |(a, b), x| (a.min(x), b.max(x)));
     let id = format!("straight {}", spar.spar);
-    let plot = series::along_span(&id, 190.0, mirrored, "span in mm", "offset in mm", hover);
+    let plot = series::along_span(&id, 190.0, mirrored, "span in mm", "offset in mm", hover, &p);
     plot.show(ui, |plot| {
         for edge in [-zone, zone] {
             series::line(plot, "minimum zone", vec![[ends.0, edge], [ends.1, edge]], p.chosen, 1.5, true);
@@ -105,7 +105,7 @@ fn spacing(ui: &mut Ui, wing: &Wing) {
     let hover = Hover(list.iter().map(|s| (s.design_mm, format!("{}\n{}", s.station, words::judged(&s.deviation)))).collect());
     let mirrored = wing.plan.wing.side == Side::Left;
     let span = list.last().map_or(1.0, |s| s.design_mm);
-    series::along_span("spacing", 170.0, mirrored, "distance from the root datum in mm", "deviation in mm", hover).show(
+    series::along_span("spacing", 170.0, mirrored, "distance from the root datum in mm", "deviation in mm", hover, &p).show(
         ui,
         |plot| {
             series::line(plot, "design", vec![[0.0, 0.0], [span, 0.0]], p.ink, 1.5, false);

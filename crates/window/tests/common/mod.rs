@@ -132,6 +132,7 @@ impl Bench {
             cross_shown: None,
             settled,
             ready: settled >= 1.0,
+            taken: false,
         }));
     }
 

@@ -21,7 +21,7 @@ pub fn of(width: usize, height: usize, scale: f32, frames: usize, mut ui: impl F
     let mut textures = Textures::new();
     let mut picture = Picture { width, height, rgb: vec![0; width * height * 3] };
     for frame in 0..frames {
-        let size = egui::vec2(width as f32 / scale, height as f32 / scale);
+        let size = egui::vec2(width as f32, height as f32) / (scale * ctx.zoom_factor());
         let mut input = RawInput {
             screen_rect: Some(egui::Rect::from_min_size(pos2(0.0, 0.0), size)),
             time: Some(frame as f64),
@@ -31,9 +31,9 @@ pub fn of(width: usize, height: usize, scale: f32, frames: usize, mut ui: impl F
             view.native_pixels_per_point = Some(scale);
         }
         let mut output = ctx.run_ui(input, &mut ui);
-        let deltas = output.textures_delta.take();
+        let mut deltas = std::mem::take(&mut output.textures_delta);
         take_textures(&mut textures, &deltas);
-        deltas.drop_without_applying_deltas();
+        deltas.clear();
         if frame + 1 == frames {
             let primitives = ctx.tessellate(output.shapes, output.pixels_per_point);
             for primitive in &primitives {
