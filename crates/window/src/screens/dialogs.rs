@@ -34,7 +34,12 @@ pub enum Dialog {
         fresh: bool,
     },
     /// Who is working?
-    Who(String),
+    Who {
+        /// The name as typed so far.
+        name: String,
+        /// True until the field has the keyboard.
+        fresh: bool,
+    },
     /// What the keys do.
     Keys,
     /// The cautions.
@@ -73,7 +78,8 @@ pub fn show(ui: &mut Ui, cx: &mut Cx<'_>) {
     let room = ui.ctx().content_rect().size();
     let modal = Modal::new(Id::unique("question")).show(ui.ctx(), |ui| {
         ui.set_width((room.x - 60.0).clamp(120.0, 620.0));
-        ScrollArea::vertical().max_height((room.y - 60.0).max(80.0)).show(ui, |ui| {
+        let most = (room.y - 60.0).max(80.0);
+        ScrollArea::vertical().max_height(most).min_scrolled_height(most).show(ui, |ui| {
             keep = content(ui, &mut dialog, cx);
         });
     });
@@ -93,7 +99,7 @@ fn content(ui: &mut Ui, dialog: &mut Dialog, cx: &mut Cx<'_>) -> bool {
         Dialog::Withdraw { seq, what, reason, fresh } => withdraw(ui, cx, *seq, what, reason, fresh),
         Dialog::Stages => stages(ui, cx),
         Dialog::Port { port, instrument, fresh } => port_form(ui, cx, port, instrument, fresh),
-        Dialog::Who(name) => who(ui, cx, name),
+        Dialog::Who { name, fresh } => who(ui, cx, name, fresh),
         Dialog::Keys => keys(ui),
         Dialog::Cautions => cautions(ui, cx),
         Dialog::Import => import(ui, cx),
@@ -161,11 +167,12 @@ fn stages(ui: &mut Ui, cx: &mut Cx<'_>) -> bool {
 
 fn port_form(ui: &mut Ui, cx: &mut Cx<'_>, port: &mut String, instrument: &mut String, fresh: &mut bool) -> bool {
     ui.heading("The port and the instrument on it");
-    if std::mem::take(fresh) {
-        cx.ask(Action::ListPorts);
-    }
     let Some(wing) = &cx.model.wing else { return false };
-    field(ui, "Port", port, 320.0, "/dev/ttyUSB0 or COM3");
+    let typed_port = field(ui, "Port", port, 320.0, "/dev/ttyUSB0 or COM3");
+    if std::mem::take(fresh) {
+        cx.actions.push(Action::ListPorts);
+        typed_port.request_focus();
+    }
     ui.horizontal_wrapped(|ui| {
         for name in &cx.model.ports {
             if ui.selectable_label(port == name, name).clicked() {
@@ -176,7 +183,8 @@ fn port_form(ui: &mut Ui, cx: &mut Cx<'_>, port: &mut String, instrument: &mut S
             ui.label(RichText::new("No port was found by itself; type its name.").color(palette(ui).pale));
         }
     });
-    field(ui, "Instrument", instrument, 320.0, "its name, or its file");
+    let typed_name = field(ui, "Instrument", instrument, 320.0, "its name, or its file");
+    let enter = (typed_port.lost_focus() || typed_name.lost_focus()) && ui.input(|i| i.key_pressed(egui::Key::Enter));
     ui.horizontal_wrapped(|ui| {
         for i in crate::face::instruments(wing) {
             if ui.selectable_label(*instrument == i.name, &i.name).clicked() {
@@ -187,8 +195,8 @@ fn port_form(ui: &mut Ui, cx: &mut Cx<'_>, port: &mut String, instrument: &mut S
     ui.label("With a name alone the instrument is expected to send this program's own framed lines; a file says how it speaks.");
     let mut keep = true;
     ui.horizontal_wrapped(|ui| {
-        let ready = !port.trim().is_empty();
-        if ui.add_enabled(ready, egui::Button::new("Open the port")).clicked() {
+        let ready = !port.trim().is_empty() && !instrument.trim().is_empty();
+        if ui.add_enabled(ready, egui::Button::new("Open the port")).clicked() || (enter && ready) {
             let (port, instrument) = (port.trim().to_owned(), instrument.trim().to_owned());
             cx.actions.push(Action::OpenPort { port, instrument });
             keep = false;
@@ -207,10 +215,13 @@ fn port_form(ui: &mut Ui, cx: &mut Cx<'_>, port: &mut String, instrument: &mut S
     keep
 }
 
-fn who(ui: &mut Ui, cx: &mut Cx<'_>, name: &mut String) -> bool {
+fn who(ui: &mut Ui, cx: &mut Cx<'_>, name: &mut String, fresh: &mut bool) -> bool {
     ui.heading("Who is working?");
     ui.label("The name stands beside each entry of the log.");
     let response = field(ui, "Name", name, 320.0, "as you sign");
+    if std::mem::take(fresh) {
+        response.request_focus();
+    }
     let enter = response.lost_focus() && ui.input(|i| i.key_pressed(egui::Key::Enter));
     let mut keep = true;
     ui.horizontal_wrapped(|ui| {

@@ -111,7 +111,7 @@ fn plug(ui: &Ui, rect: egui::Rect, colour: egui::Color32, together: bool) {
 fn who_button(ui: &mut Ui, cx: &mut Cx<'_>) {
     let text = if cx.model.who.is_empty() { "who is working?".to_owned() } else { cx.model.who.clone() };
     if ui.button(text).on_hover_text("Whose name goes beside each entry").clicked() {
-        cx.state.dialog = Some(Dialog::Who(cx.model.who.clone()));
+        cx.state.dialog = Some(Dialog::Who { name: cx.model.who.clone(), fresh: true });
     }
 }
 

@@ -252,8 +252,11 @@ fn typed(ui: &mut Ui, wing: &Wing, cx: &mut Cx<'_>, point: &Point) {
             text.clear();
         }
         cx.state.typed = text;
-        let wrong = kind.filter(|_| !cx.state.typed.trim().is_empty()).and_then(|k| quantity::typed(&cx.state.typed, k).err());
-        let can = !cx.state.typed.trim().is_empty() && wrong.is_none() && !wing.read_only;
+        let reads = |text: &str, kind| (!text.trim().is_empty()).then(|| quantity::typed(text, kind).err()).flatten();
+        let wrong = kind.and_then(|k| reads(&cx.state.typed, k));
+        let wrong_part = reads(&cx.state.temperature, quantity::Kind::Temperature);
+        let sound = wrong.is_none() && wrong_part.is_none();
+        let can = !cx.state.typed.trim().is_empty() && sound && !wing.read_only;
         let clicked = ui.add_enabled(can, egui::Button::new("Take it  (Enter)")).clicked();
         if can && (clicked || (response.lost_focus() && enter)) {
             cx.state.take_typed(wing, cx.actions);
@@ -262,6 +265,9 @@ fn typed(ui: &mut Ui, wing: &Wing, cx: &mut Cx<'_>, point: &Point) {
         }
         if let Some(e) = wrong {
             ui.label(RichText::new(e.to_string()).color(p.outside));
+        }
+        if let Some(e) = wrong_part {
+            ui.label(RichText::new(format!("the part's temperature: {e}")).color(p.outside));
         }
     });
     extras(ui, wing, cx, kind);

@@ -152,6 +152,7 @@ fn by_hand(ui: &mut Ui, wing: &Wing, cx: &mut Cx<'_>) {
     if ui.add_enabled(given, Button::new("Record this move")).clicked() {
         cx.ask(Action::Move { support: support.trim().to_owned(), text: text.trim().to_owned() });
         text.clear();
+        support.clear();
     }
     cx.state.move_support = support;
     cx.state.move_text = text;
