@@ -1,4 +1,8 @@
 //! Rounds until every point is `within`, on simulated jigs: the advice against the usual ways.
+//!
+//! Columns: rounds of moves by which half and 95 % of the jigs were within; share within after 1, 2 and 4; walks along the
+//! wing and single moves, mean; rounds that made the largest true deviation grow, and by more than its uncertainty, summed
+//! over all jigs; jigs never within.
 
 mod jig;
 mod wing;
@@ -18,7 +22,7 @@ struct Outcome {
 impl Outcome {
     fn of(builder: Builder, layout: Layout, nature: Nature, jigs: u64) -> Self {
         let plan = plan(layout);
-        let seeds = (0..jigs).map(|i| 0x6a69_6700 + i);
+        let seeds = (0..jigs).map(|i| 0x7472_7565_0000 + i);
         Self { stories: seeds.map(|seed| follow(&plan, Jig::new(&plan, nature, seed), builder)).collect() }
     }
 
@@ -99,9 +103,9 @@ fn the_advice_needs_fewer_rounds_than_the_usual_way() {
 #[test]
 fn learning_makes_the_second_round_better() {
     let [advised, blind] = [Builder::Advised, Builder::LeastSquares]
-        .map(|builder| Outcome::of(builder, Layout::Inboard, SOFT, 100));
+        .map(|builder| Outcome::of(builder, Layout::Inboard, SOFT, 60));
     assert!(advised.within(2) > blind.within(2) + 0.05, "{} {}", advised.within(2), blind.within(2));
     let learned =
         advised.stories.iter().flat_map(|s| s.advised.iter().skip(1)).filter(|a| !a.learned.is_empty());
-    assert!(learned.count() > 50);
+    assert!(learned.count() > 30);
 }

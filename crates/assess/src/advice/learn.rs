@@ -4,7 +4,7 @@
 //! a_s (c0 (1 - η) + c1 η + c2 4 η (1 - η)), a_s the largest geometric influence of that support at a station. The c are
 //! unknown: what ribs carry over, threads, springs. Before the first move they are 0 with standard uncertainties 0.1, 0.1
 //! and 0.05; stiffness in torsion, which lets only a share of the twist put in arrive, is common to all supports and
-//! moves their c together, with a standard uncertainty of 0.2 (all assumed, no source).
+//! moves their c together, with a standard uncertainty of 0.3 (all assumed, no source).
 //! Each station's change between two rounds then corrects them by a rank-one update (Kalman's form of recursive least
 //! squares, Bayesian linear regression), weighted by the uncertainty of the change; errors shared by a round and what a
 //! hand left undone of a move are unknowns beside them, dropped afterwards.
@@ -19,7 +19,7 @@ const SHAPES: usize = 3;
 /// Standard uncertainties of the unknowns of each support before anything was learned.
 const OWN: [f64; SHAPES] = [0.1, 0.1, 0.05];
 /// Standard uncertainty of the share of the twist put in that arrives.
-const TORSION: f64 = 0.2;
+const TORSION: f64 = 0.3;
 /// Standard uncertainty of a screw's move in turns: set by eye to a sixteenth either way (common practice, no source).
 const HAND_TURNS: f64 = 0.036;
 /// Standard uncertainty of a shim stack in mm (common practice, no source).

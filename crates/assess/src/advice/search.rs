@@ -1,5 +1,8 @@
 //! The set of moves: the largest ratio as small as it can be, then fewest supports, then shortest moves, in real steps.
 //!
+//! A ratio is reckoned with what is not known of the influences added ([`Row::at_worst`]): without that, screws of
+//! different pitch would be played against each other over many millimetres to win a hundredth on paper.
+//!
 //! Exact. The linear programme without steps gives the best any amounts could do, t. Real steps that come within a slack
 //! of t are then sought among ever larger sets of supports, the shortest first, by branch and bound; where the steps are
 //! too coarse for that, the slack is counted from the best that real steps can do.

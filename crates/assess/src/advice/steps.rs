@@ -5,7 +5,7 @@ use record::plan::{Adjust, Travel};
 /// Parts of a turn that a hand can set and read.
 pub const PARTS_OF_A_TURN: f64 = 8.0;
 /// Most steps listed either way; a support with finer steps over longer travel is cut there.
-const MOST_STEPS: usize = 4000;
+const MOST_STEPS: u16 = 4000;
 /// Shim sums are added up in whole ten-thousandths of a millimetre.
 const SHIM_UNIT_MM: f64 = 1e-4;
 /// Travel is met if it is passed by no more than this, in mm: sums of moves carry rounding.
@@ -35,7 +35,7 @@ pub fn real_amounts(adjust: &Adjust, minus_mm: f64, plus_mm: f64) -> Vec<f64> {
             let thicknesses: Vec<f64> = thicknesses.iter().map(|t| t.value()).collect();
             let sums = |travel: f64| {
                 let stacks = Stacks::new(&thicknesses, travel);
-                stacks.reachable().take(MOST_STEPS).collect::<Vec<f64>>()
+                stacks.reachable().take(usize::from(MOST_STEPS)).collect::<Vec<f64>>()
             };
             let mut all: Vec<f64> = sums(minus_mm).iter().rev().map(|v| -v).collect();
             all.push(0.0);
@@ -50,7 +50,7 @@ fn whole_steps(travel: f64, step: f64) -> i32 {
     if !(step > 0.0 && step.is_finite() && travel > 0.0) {
         return 0;
     }
-    ((travel + ROUNDING_MM) / step).floor().min(4000.0) as i32
+    ((travel + ROUNDING_MM) / step).floor().min(f64::from(MOST_STEPS)) as i32
 }
 
 /// Which sums of shims there are up to a travel, each from the fewest shims.

@@ -1,4 +1,5 @@
 //! The builders: one who takes the advice, and rivals who do not.
+#![expect(clippy::expect_used, reason = "a simulated jig that does not fit its plan should stop the test")]
 
 use assess::advice::influence::on_incidence;
 use assess::view::Assessment;
