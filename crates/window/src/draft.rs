@@ -90,7 +90,12 @@ pub struct StageDraft {
 
 impl Default for Draft {
     fn default() -> Self {
-        let stage = |name: &str, level, incidence, disturbs| StageDraft { name: name.to_owned(), level, incidence, disturbs };
+        let stage = |name: &str, level, incidence, disturbs| StageDraft {
+            name: name.to_owned(),
+            level,
+            incidence,
+            disturbs,
+        };
         let station = |name: &str| StationDraft { name: name.to_owned(), ..StationDraft::default() };
         Self {
             name: String::new(),
@@ -233,7 +238,11 @@ impl Draft {
         }
         let spar = |s: &SparDraft| {
             let (root, tip) = (length(&s.aft_root)?, length(&s.aft_tip)?);
-            Some(Spar { name: s.name.clone(), aft_root: Millimetres::new(root), aft_tip: Millimetres::new(tip) })
+            Some(Spar {
+                name: s.name.clone(),
+                aft_root: Millimetres::new(root),
+                aft_tip: Millimetres::new(tip),
+            })
         };
         let post = |p: &PostDraft| {
             let half = length(&p.half_foot).unwrap_or(300.0);
@@ -284,8 +293,13 @@ impl Draft {
 
     /// Fills in stations evenly between the first and the last, chord and incidence straight between theirs.
     pub fn fill_evenly(&mut self, count: usize) {
-        let (Some(first), Some(last)) = (self.stations.first().cloned(), self.stations.last().cloned()) else { return };
-        let ends = |f: fn(&StationDraft) -> &str, read: fn(&str) -> Option<f64>| Some((read(f(&first))?, read(f(&last))?));
+        let (Some(first), Some(last)) = (self.stations.first().cloned(), self.stations.last().cloned())
+        else {
+            return;
+        };
+        let ends = |f: fn(&StationDraft) -> &str, read: fn(&str) -> Option<f64>| {
+            Some((read(f(&first))?, read(f(&last))?))
+        };
         let (Some(span), Some(chord), Some(inc)) =
             (ends(|s| &s.span, length), ends(|s| &s.chord, length), ends(|s| &s.incidence, angle))
         else {
@@ -293,8 +307,13 @@ impl Draft {
         };
         let count = count.clamp(2, 60);
         let at = |(a, b): (f64, f64), i: usize, places: usize| {
-            let text = words::number(a + (b - a) * i as f64 / (count - 1) as f64, places).replace('\u{2212}', "-");
-            if text.contains('.') { text.trim_end_matches('0').trim_end_matches('.').to_owned() } else { text }
+            let text =
+                words::number(a + (b - a) * i as f64 / (count - 1) as f64, places).replace('\u{2212}', "-");
+            if text.contains('.') {
+                text.trim_end_matches('0').trim_end_matches('.').to_owned()
+            } else {
+                text
+            }
         };
         self.stations = (0..count)
             .map(|i| StationDraft {

@@ -144,7 +144,11 @@ impl Face {
         }
         let mut cx = Cx { model, state: s, actions: &mut actions };
         let size = ui.ctx().content_rect().size();
-        if size.y >= 430.0 && size.x >= 640.0 { roomy(ui, &mut cx) } else { cramped(ui, &mut cx) }
+        if size.y >= 430.0 && size.x >= 640.0 {
+            roomy(ui, &mut cx)
+        } else {
+            cramped(ui, &mut cx)
+        }
         dialogs::show(ui, &mut cx);
         actions
     }
@@ -205,9 +209,8 @@ impl State {
     fn fit_instrument(&mut self, wing: &Wing) {
         let Some(kind) = self.point.as_ref().and_then(|p| quantity_of(wing, p)) else { return };
         let list = instruments(wing);
-        let fits = |name: &str| {
-            list.iter().any(|i| i.name == name && i.kind.quantity().is_none_or(|q| q == kind))
-        };
+        let fits =
+            |name: &str| list.iter().any(|i| i.name == name && i.kind.quantity().is_none_or(|q| q == kind));
         if self.instrument.as_deref().is_some_and(fits) {
             return;
         }

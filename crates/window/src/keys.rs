@@ -116,21 +116,23 @@ fn letters(ctx: &Context, s: &mut State, model: &Model) {
             "r" | "R" => s.facing = s.facing.turned(),
             "h" | "H" => s.hands.toggle(),
             "n" | "N" => s.advance(wing),
-            "p" | "P" => s.dialog = Some(Dialog::port(wing)),
+            "p" | "P" => s.dialog = Some(Dialog::port(wing, s.instrument.as_deref())),
             "s" | "S" => s.dialog = Some(Dialog::Stages),
             "?" => s.dialog = Some(Dialog::Keys),
-            "/" => s.focus_find = true,
+            "/" => {
+                s.focus_find = true;
+                s.screen = Screen::Measure;
+            }
             " " => {}
             t if t.starts_with(|c: char| c.is_ascii_digit() || "+-.\u{2212}".contains(c)) => {
                 s.typed = text;
                 s.focus_typed = true;
-                if !matches!(s.screen, Screen::Level) {
-                    s.screen = Screen::Measure;
-                }
+                s.screen = Screen::Measure;
             }
             t if t.starts_with(char::is_alphabetic) => {
                 s.find = text;
                 s.focus_find = true;
+                s.screen = Screen::Measure;
             }
             _ => {}
         }
@@ -141,8 +143,15 @@ fn take(s: &mut State, model: &Model, unsettled: bool, actions: &mut Vec<Action>
     let Some(wing) = &model.wing else { return };
     match wing.live.value {
         Some(value) if value.ready || unsettled => s.take_live(wing, unsettled && !value.ready, actions),
-        Some(_) => s.hint = Some(hint("It has not settled yet. Wait for the ring to close, or take it as it is with Shift+Space.")),
-        None => s.hint = Some(hint("No value on a port. Type the reading and press Enter, or press P to open a port.")),
+        Some(_) => {
+            s.hint = Some(hint(
+                "It has not settled yet. Wait for the ring to close, or take it as it is with Shift+Space.",
+            ))
+        }
+        None => {
+            s.hint =
+                Some(hint("No value on a port. Type the reading and press Enter, or press P to open a port."))
+        }
     }
 }
 
@@ -161,7 +170,9 @@ pub(crate) fn withdraw_last(s: &mut State, model: &Model) {
         _ => None,
     });
     match last {
-        Some((seq, what)) => s.dialog = Some(Dialog::Withdraw { seq, what, reason: String::new(), fresh: true }),
+        Some((seq, what)) => {
+            s.dialog = Some(Dialog::Withdraw { seq, what, reason: String::new(), fresh: true })
+        }
         None => s.hint = Some(hint("There is no reading to withdraw.")),
     }
 }

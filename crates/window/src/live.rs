@@ -104,9 +104,15 @@ pub fn heading(plan: &Plan, point: &Point, deviation: f64, step: f64) -> Option<
         PointKind::Cross => {
             pick(("lower the leading edge", Some(Arrow::Down)), ("raise the leading edge", Some(Arrow::Up)))
         }
-        PointKind::Incidence => pick(("turn the nose down", Some(Arrow::Down)), ("turn the nose up", Some(Arrow::Up))),
-        PointKind::Walk => pick(("this step climbs", Some(Arrow::Down)), ("this step falls", Some(Arrow::Up))),
-        PointKind::Spacing => pick(("bring it inboard", Some(Arrow::In)), ("bring it outboard", Some(Arrow::Out))),
+        PointKind::Incidence => {
+            pick(("turn the nose down", Some(Arrow::Down)), ("turn the nose up", Some(Arrow::Up)))
+        }
+        PointKind::Walk => {
+            pick(("this step climbs", Some(Arrow::Down)), ("this step falls", Some(Arrow::Up)))
+        }
+        PointKind::Spacing => {
+            pick(("bring it inboard", Some(Arrow::In)), ("bring it outboard", Some(Arrow::Out)))
+        }
         PointKind::Height | PointKind::BoreUp => up_down,
         PointKind::BoreAft | PointKind::Plumb => fore_aft,
         PointKind::Offset => {

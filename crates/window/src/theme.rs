@@ -4,7 +4,9 @@
 //! tell red from green; a test works that out with the usual projections.
 
 use assess::Verdict;
-use egui::{Color32, Context, CornerRadius, FontFamily, FontId, Margin, Stroke, TextStyle, Theme, Ui, Visuals};
+use egui::{
+    Color32, Context, CornerRadius, FontFamily, FontId, Margin, Stroke, TextStyle, Theme, Ui, Visuals,
+};
 
 /// The colours of one theme.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]

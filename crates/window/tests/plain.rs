@@ -46,7 +46,8 @@ fn thinning_keeps_every_peak() {
             let thin = trace.columns(columns);
             let least = thin.iter().map(|c| c.least).fold(f64::INFINITY, f64::min);
             let most = thin.iter().map(|c| c.most).fold(f64::NEG_INFINITY, f64::max);
-            let (want_least, want_most) = (0..n).map(value).fold((f64::INFINITY, f64::NEG_INFINITY), |(a, b), v| (a.min(v), b.max(v)));
+            let (want_least, want_most) =
+                (0..n).map(value).fold((f64::INFINITY, f64::NEG_INFINITY), |(a, b), v| (a.min(v), b.max(v)));
             assert!((least - want_least).abs() < 1e-5, "{n} samples in {columns}: {least} {want_least}");
             assert!((most - want_most).abs() < 1e-5, "{n} samples in {columns}");
             assert!(thin.len() <= n.min(columns * 17 + 1), "{n} samples in {columns}: {}", thin.len());
@@ -83,7 +84,11 @@ fn texts_and_marks_stand_out_from_what_is_behind_them() {
         let p = Palette::of(theme);
         for back in [p.ground, p.sheet] {
             for text in [p.ink, p.pale, p.outside, p.within, p.undecided, p.stale, p.missing, p.chosen] {
-                assert!(contrast(text, back) >= 4.3, "{theme:?} {text:?} on {back:?}: {:.2}", contrast(text, back));
+                assert!(
+                    contrast(text, back) >= 4.3,
+                    "{theme:?} {text:?} on {back:?}: {:.2}",
+                    contrast(text, back)
+                );
             }
         }
     }
@@ -107,8 +112,16 @@ fn within_and_outside_differ_for_people_who_do_not_tell_red_from_green() {
     for theme in [Theme::Light, Theme::Dark] {
         let p = Palette::of(theme);
         for deutan in [false, true] {
-            let (a, b) = (seen(p.verdict(Some(Verdict::Within)), deutan), seen(p.verdict(Some(Verdict::Outside)), deutan));
-            let apart: f64 = a.iter().zip(b).map(|(x, y)| (x.max(0.0).sqrt() - y.max(0.0).sqrt()).powi(2)).sum::<f64>().sqrt();
+            let (a, b) = (
+                seen(p.verdict(Some(Verdict::Within)), deutan),
+                seen(p.verdict(Some(Verdict::Outside)), deutan),
+            );
+            let apart: f64 = a
+                .iter()
+                .zip(b)
+                .map(|(x, y)| (x.max(0.0).sqrt() - y.max(0.0).sqrt()).powi(2))
+                .sum::<f64>()
+                .sqrt();
             assert!(apart > 0.25, "{theme:?} deutan {deutan}: {apart:.3}");
         }
     }

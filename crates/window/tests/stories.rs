@@ -179,7 +179,13 @@ fn the_last_reading_is_withdrawn_with_a_reason() {
 #[test]
 fn a_stale_point_is_found_by_its_mark_and_says_why() {
     let mut w = window(Bench::whole("hold"));
-    let stale = w.state().wing().assessment.points.iter().find(|p| p.state == PointState::Stale && p.point.starts_with("incidence"));
+    let stale = w
+        .state()
+        .wing()
+        .assessment
+        .points
+        .iter()
+        .find(|p| p.state == PointState::Stale && p.point.starts_with("incidence"));
     let Some(stale) = stale.cloned() else { panic!("the case has a stale point") };
     choose(&mut w, &stale.point);
     go(&mut w, Screen::Measure);
@@ -205,7 +211,8 @@ fn arrows_move_along_the_wing_as_it_is_drawn() {
     let stations: Vec<String> = w.state().wing().plan.stations.iter().map(|s| s.name.clone()).collect();
     choose(&mut w, &format!("incidence@{}", stations[1]));
     let left = w.state().wing().plan.wing.side == record::plan::Side::Left;
-    let (out, back) = if left { (Key::ArrowLeft, Key::ArrowRight) } else { (Key::ArrowRight, Key::ArrowLeft) };
+    let (out, back) =
+        if left { (Key::ArrowLeft, Key::ArrowRight) } else { (Key::ArrowRight, Key::ArrowLeft) };
     press(&mut w, out);
     assert_eq!(w.state().face.point().unwrap().place(), stations[2]);
     press(&mut w, back);
@@ -257,7 +264,11 @@ fn numbers_in_the_window_are_those_of_the_assessment() {
         if let Some(twist) = &a.twist {
             go(&mut w, Screen::Profile);
             for judged in [&twist.washout_error, &twist.setting] {
-                assert!(w.query_all_by_label(&window::words::judged(judged)).next().is_some(), "{}", judged.what);
+                assert!(
+                    w.query_all_by_label(&window::words::judged(judged)).next().is_some(),
+                    "{}",
+                    judged.what
+                );
             }
             for s in &twist.stations {
                 if let (Some(t), Some(u)) = (s.twist_error_deg, s.u_deg) {
@@ -282,7 +293,13 @@ fn what_another_program_added_appears() {
     let path = bench.session.as_ref().unwrap().path().to_owned();
     let mut other = shop::Session::open(&path).unwrap();
     other.set_who("inspector");
-    other.take(shop::Take { point: "level@root-post".to_owned(), text: "0.07".to_owned(), ..Default::default() }).unwrap();
+    other
+        .take(shop::Take {
+            point: "level@root-post".to_owned(),
+            text: "0.07".to_owned(),
+            ..Default::default()
+        })
+        .unwrap();
     bench.show_session();
     w.run_steps(2);
     w.get_by_label_contains("level@root-post: 0.07°");
@@ -384,4 +401,17 @@ fn an_idle_window_asks_for_no_frame() {
         let soon = w.output().viewport_output.values().map(|v| v.repaint_delay).min().unwrap();
         assert!(soon > std::time::Duration::from_secs(3600), "{screen:?} repaints after {soon:?}");
     }
+}
+
+#[test]
+fn finding_and_typing_lead_to_the_place_where_they_show() {
+    let mut w = window(Bench::whole("two-post"));
+    go(&mut w, Screen::Gate);
+    types(&mut w, "/");
+    assert_eq!(w.state().face.screen(), Screen::Measure);
+    press(&mut w, Key::Escape);
+    go(&mut w, Screen::Level);
+    types(&mut w, "0.2");
+    assert_eq!(w.state().face.screen(), Screen::Measure);
+    w.get_by_label_contains("0.2, Enter takes it");
 }

@@ -106,7 +106,9 @@ impl Person {
         if !step.instrument.is_empty() {
             self.click(&step.instrument);
         }
-        if !step.temperature.is_empty() && self.w.get_by_label("part at").value().unwrap_or_default() != step.temperature {
+        if !step.temperature.is_empty()
+            && self.w.get_by_label("part at").value().unwrap_or_default() != step.temperature
+        {
             self.fill("part at", &step.temperature);
             self.free();
         }

@@ -1,7 +1,7 @@
 //! What a person asks for, done on the session; and the model the window shows.
 
-use super::keep::Keep;
 use super::device::Device;
+use super::keep::Keep;
 use super::port::PortSide;
 use super::sheet_file;
 use super::watcher::Watcher;
@@ -9,8 +9,8 @@ use eframe::egui::{Context, Theme};
 use shop::{Session, ShopError, Sign, Take};
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
-use window::model::{Chain, Model, Notice, Wing};
 use window::Action;
+use window::model::{Chain, Model, Notice, Wing};
 
 /// The open session and what is shown of it.
 pub struct Desk {
@@ -197,9 +197,19 @@ impl Desk {
         let Some(session) = &mut self.session else { return };
         let done: Result<String, ShopError> = match action {
             Action::Take { point, text, facing, instrument, temperature, new_round } => session
-                .take(Take { point: point.to_string(), text, facing, instrument, temperature, new_round, ..Take::default() })
+                .take(Take {
+                    point: point.to_string(),
+                    text,
+                    facing,
+                    instrument,
+                    temperature,
+                    new_round,
+                    ..Take::default()
+                })
                 .map(|t| t.ack),
-            Action::TakeLive { point, facing, unsettled } => self.port.take(session, point, facing, unsettled),
+            Action::TakeLive { point, facing, unsettled } => {
+                self.port.take(session, point, facing, unsettled)
+            }
             Action::Withdraw { seq, reason } => session.withdraw(seq, &reason).map(|t| t.ack),
             Action::BeginStage(name) => session.stage(&name).map(|t| t.ack),
             Action::Move { support, text } => session.record_move(&support, &text).map(|t| t.ack),
@@ -317,7 +327,8 @@ impl Desk {
         let Some(case) = shop::demo::CASES.first() else { return };
         let folder = self.folder();
         let free = |n: u32| if n < 2 { "demo-wing".to_owned() } else { format!("demo-wing-{n}") };
-        let taken = |name: &str| ["toml", "jigtrue"].iter().any(|end| folder.join(format!("{name}.{end}")).exists());
+        let taken =
+            |name: &str| ["toml", "jigtrue"].iter().any(|end| folder.join(format!("{name}.{end}")).exists());
         if let Some(name) = (1..100).map(free).find(|n| !taken(n)) {
             self.new_log(case.plan, &folder, &name);
         }

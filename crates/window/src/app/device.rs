@@ -1,7 +1,8 @@
 //! Which instrument is on the port: from its file, or from its name in the log.
 
 use shop::instrument::{
-    Axis, DialectSpec, InstrumentFile, InstrumentKind as FileKind, Parity as FileParity, SettleSettings, kind_of,
+    Axis, DialectSpec, InstrumentFile, InstrumentKind as FileKind, Parity as FileParity, SettleSettings,
+    kind_of,
 };
 use shop::port::{Parity, PortSettings};
 use shop::quantity::Kind;
@@ -35,7 +36,9 @@ impl Device {
         let names: Vec<&str> = known.keys().map(String::as_str).collect();
         Err(match names.as_slice() {
             [] => format!("There is no instrument and no file `{text}`; give the instrument's file."),
-            names => format!("There is no instrument and no file `{text}`; the log knows {}.", names.join(", ")),
+            names => {
+                format!("There is no instrument and no file `{text}`; the log knows {}.", names.join(", "))
+            }
         })
     }
 
@@ -46,8 +49,8 @@ impl Device {
             Some(Kind::Torque) => Axis::Torque,
             _ => return Err(format!("What `{}` measures is not known; give its file.", facts.name)),
         };
-        let noise = facts.repeatability.unwrap_or(0.0);
-        let settle = SettleSettings::from_instrument(facts.resolution, noise);
+        // Its repeatability is that of seatings, not the noise of a display at rest; as in a file that states none.
+        let settle = SettleSettings::from_instrument(facts.resolution, 0.0);
         let settings = PortSettings { baud: 115_200, ..PortSettings::default() };
         Ok(Self { facts, settings, dialect: DialectSpec::Jigtrue, measures, sign: 1.0, settle })
     }
@@ -80,7 +83,14 @@ impl Device {
             stop_bits: file.port.stop_bits,
         };
         let sign = file.sign();
-        Ok(Self { facts, settings, dialect: file.dialect, measures: file.measures, sign, settle: file.settle })
+        Ok(Self {
+            facts,
+            settings,
+            dialect: file.dialect,
+            measures: file.measures,
+            sign,
+            settle: file.settle,
+        })
     }
 
     /// What it measures.

@@ -25,7 +25,9 @@ impl Default for Keep {
 
 fn file() -> Option<PathBuf> {
     let set = |name| std::env::var_os(name).filter(|v| !v.is_empty()).map(PathBuf::from);
-    let base = set("XDG_CONFIG_HOME").or_else(|| set("APPDATA")).or_else(|| set("HOME").map(|h| h.join(".config")))?;
+    let base = set("XDG_CONFIG_HOME")
+        .or_else(|| set("APPDATA"))
+        .or_else(|| set("HOME").map(|h| h.join(".config")))?;
     Some(base.join("jigtrue").join("window"))
 }
 

@@ -120,7 +120,9 @@ impl PortSide {
             Some(s) => (s.value, s.scatter, s.samples),
             None if unsettled => (latest, 0.0, 1),
             None => {
-                return Err(ShopError::Refused("It moved before it could be taken; nothing was taken.".to_owned()));
+                return Err(ShopError::Refused(
+                    "It moved before it could be taken; nothing was taken.".to_owned(),
+                ));
             }
         };
         let resolution = open.device.facts.resolution;
@@ -209,6 +211,14 @@ impl Open {
         };
         let resolution = self.device.facts.resolution;
         let shown = (shown * sign / resolution).round() * resolution;
-        Some(Value { shown, kind: self.device.kind(), resolution, cross_shown: self.cross, settled, ready, taken })
+        Some(Value {
+            shown,
+            kind: self.device.kind(),
+            resolution,
+            cross_shown: self.cross,
+            settled,
+            ready,
+            taken,
+        })
     }
 }

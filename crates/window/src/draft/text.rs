@@ -34,7 +34,10 @@ pub(super) fn write(d: &Draft) -> String {
         Attitude::LeadingEdgeDown => "leading-edge-down",
         Attitude::LeadingEdgeUp => "leading-edge-up",
     };
-    line(&mut t, format_args!("\n[wing]\nname = {}\nside = \"{side}\"\nattitude = \"{attitude}\"", quoted(&d.name)));
+    line(
+        &mut t,
+        format_args!("\n[wing]\nname = {}\nside = \"{side}\"\nattitude = \"{attitude}\"", quoted(&d.name)),
+    );
     if d.tolerances.iter().any(|(_, _, text)| !text.trim().is_empty()) {
         line(&mut t, format_args!("\n[tolerance]  # from the kit maker's data"));
         for (name, _, text) in d.tolerances.iter().filter(|(_, _, text)| !text.trim().is_empty()) {
@@ -82,10 +85,23 @@ fn jig(t: &mut String, d: &Draft) {
     let screw = format!("screw = {{ per_turn = {turn}, clockwise = \"raises\" }}");
     for p in &d.posts {
         let half = length(&p.half_foot);
-        line(t, format_args!("\n[[post]]\nname = {}\nspan = {}\nfoot = [", quoted(&p.name), float(length(&p.span))));
+        line(
+            t,
+            format_args!(
+                "\n[[post]]\nname = {}\nspan = {}\nfoot = [",
+                quoted(&p.name),
+                float(length(&p.span))
+            ),
+        );
         for (which, aft) in [("fore", half.map(|h| -h)), ("aft", half)] {
             let name = quoted(&format!("{} {which} foot", p.name.trim()));
-            line(t, format_args!("  {{ name = {name}, aft = {}, out = 0.0, travel = {travel}, {screw} }},", float(aft)));
+            line(
+                t,
+                format_args!(
+                    "  {{ name = {name}, aft = {}, out = 0.0, travel = {travel}, {screw} }},",
+                    float(aft)
+                ),
+            );
         }
         line(t, format_args!("]"));
     }
@@ -131,7 +147,10 @@ fn stages(t: &mut String, d: &Draft) {
         if s.incidence {
             requires.push("\"incidence@*\"");
         }
-        line(t, format_args!("\n[[stage]]\nname = {}\nrequires = [{}]", quoted(&s.name), requires.join(", ")));
+        line(
+            t,
+            format_args!("\n[[stage]]\nname = {}\nrequires = [{}]", quoted(&s.name), requires.join(", ")),
+        );
         if s.disturbs {
             line(t, format_args!("disturbs = [\"incidence@*\"]"));
         }

@@ -47,7 +47,8 @@ pub fn draw(painter: &Painter, p: &Palette, rect: Rect, big: &Big<'_>) {
         let centre = pos2(rect.left() + ring_room * 0.55, figures.center().y);
         ring(painter, p, centre, ring_room * 0.4, share, big.colour);
     }
-    let foot = Rect::from_min_max(pos2(rect.left() + pad, rect.bottom() - under_height), rect.max - vec2(pad, 0.0));
+    let foot =
+        Rect::from_min_max(pos2(rect.left() + pad, rect.bottom() - under_height), rect.max - vec2(pad, 0.0));
     under(painter, p, foot, big);
 }
 
@@ -55,7 +56,9 @@ pub fn draw(painter: &Painter, p: &Palette, rect: Rect, big: &Big<'_>) {
 const UNIT_SHARE: f32 = 0.5;
 
 fn draw_figures(painter: &Painter, room: Rect, big: &Big<'_>) {
-    let lay = |text: &str, size: f32| painter.layout_no_wrap(text.to_owned(), FontId::proportional(size), big.colour);
+    let lay = |text: &str, size: f32| {
+        painter.layout_no_wrap(text.to_owned(), FontId::proportional(size), big.colour)
+    };
     let probe = 40.0;
     let (figures, unit) = (lay(big.text, probe).size(), lay(big.unit, probe * UNIT_SHARE).size());
     let gap = if big.unit.is_empty() { 0.0 } else { probe * 0.08 };

@@ -40,7 +40,11 @@ pub fn draw(painter: &Painter, p: &Palette, at: Pos2, r: f32, mark: Mark) {
         }
         Mark::Of(Verdict::Outside) => {
             let tip = |x: f32, y: f32| at + vec2(x * r * 1.15, y * r * 1.15);
-            painter.add(Shape::convex_polygon(vec![tip(0.0, -1.0), tip(0.95, 0.75), tip(-0.95, 0.75)], colour, Stroke::NONE));
+            painter.add(Shape::convex_polygon(
+                vec![tip(0.0, -1.0), tip(0.95, 0.75), tip(-0.95, 0.75)],
+                colour,
+                Stroke::NONE,
+            ));
         }
         Mark::Of(Verdict::Undecided) => {
             let (n, e) = (at - vec2(0.0, r * 1.15), at + vec2(r * 1.15, 0.0));

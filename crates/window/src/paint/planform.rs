@@ -171,7 +171,8 @@ pub fn place_of(plan: &Plan, point: &Point) -> Option<(f64, f64)> {
         _ => {
             let station = plan.station(name)?;
             let (le, chord) = section(plan, station.span);
-            let on_spar = point.spar().and_then(|s| plan.spar(s)).map(|s| plan.spar_aft(s, station.span).value());
+            let on_spar =
+                point.spar().and_then(|s| plan.spar(s)).map(|s| plan.spar_aft(s, station.span).value());
             Some((station.span.value(), on_spar.unwrap_or(le + chord * 0.5)))
         }
     }
@@ -266,7 +267,8 @@ pub fn navigator(
             } else {
                 Align2::CENTER_TOP.anchor_size(frame.at(span, le + chord) + vec2(0.0, 3.0), galley.size())
             };
-            let free = rect.contains_rect(name_rect) && !taken.iter().any(|r| r.expand(3.0).intersects(name_rect));
+            let free =
+                rect.contains_rect(name_rect) && !taken.iter().any(|r| r.expand(3.0).intersects(name_rect));
             if free {
                 painter.galley(name_rect.min, galley, p.pale);
                 taken.push(name_rect);
@@ -286,7 +288,8 @@ fn tally(ui: &mut Ui, assessment: &Assessment, rect: Rect) {
     beside.label(egui::RichText::new("required points").color(p.pale));
     for verdict in [V::Within, V::Undecided, V::Stale, V::Missing, V::Outside] {
         let mark = Mark::Of(verdict);
-        let n = assessment.points.iter().filter(|v| v.required && mark_of(std::iter::once(*v)) == mark).count();
+        let n =
+            assessment.points.iter().filter(|v| v.required && mark_of(std::iter::once(*v)) == mark).count();
         marks::label(&mut beside, &p, mark, &format!("{n} {}", verdict.word()));
     }
 }

@@ -29,8 +29,10 @@ pub fn show(ui: &mut Ui, line: &BoreLine) {
             let binds = bush.clearance_mm < 0.0;
             let colour = if binds { p.outside } else { p.within };
             painter.circle(centre, ring.max(2.0), p.skin, Stroke::new(2.0, colour));
-            painter.line_segment([centre - vec2(5.0, 0.0), centre + vec2(5.0, 0.0)], Stroke::new(1.0, p.rule));
-            painter.line_segment([centre - vec2(0.0, 5.0), centre + vec2(0.0, 5.0)], Stroke::new(1.0, p.rule));
+            painter
+                .line_segment([centre - vec2(5.0, 0.0), centre + vec2(5.0, 0.0)], Stroke::new(1.0, p.rule));
+            painter
+                .line_segment([centre - vec2(0.0, 5.0), centre + vec2(0.0, 5.0)], Stroke::new(1.0, p.rule));
             let (aft, up) = off(bush);
             let at = centre + vec2((aft * scale) as f32, -(up * scale) as f32);
             if binds {
@@ -38,7 +40,13 @@ pub fn show(ui: &mut Ui, line: &BoreLine) {
             } else {
                 painter.circle_filled(at, 5.0, p.ink);
             }
-            painter.text(rect.center_bottom(), Align2::CENTER_BOTTOM, &bush.bush, FontId::proportional(13.0), p.ink);
+            painter.text(
+                rect.center_bottom(),
+                Align2::CENTER_BOTTOM,
+                &bush.bush,
+                FontId::proportional(13.0),
+                p.ink,
+            );
             let words = format!("{}: clearance {:.3} mm", bush.bush, bush.clearance_mm);
             marks::name(&response, Role::Label, None, &words);
             response.on_hover_text(words);

@@ -24,7 +24,11 @@ pub fn measured_twist(twist: &Twist, station: &StationView) -> Option<f64> {
 pub fn show(ui: &mut Ui, wing: &Wing, twist: &Twist, height: f32, absolute: bool, ghost: Option<&Ghost>) {
     let p = palette(ui);
     let base = |span_mm: f64| {
-        if absolute { wing.plan.design_incidence(Millimetres::new(span_mm)).value() + twist.setting.value } else { 0.0 }
+        if absolute {
+            wing.plan.design_incidence(Millimetres::new(span_mm)).value() + twist.setting.value
+        } else {
+            0.0
+        }
     };
     let bars = readings(twist, &base);
     let hover = Hover(twist.stations.iter().map(|s| (s.span_mm, station_words(twist, s))).collect());
@@ -65,7 +69,11 @@ pub fn station_words(twist: &Twist, s: &StationView) -> String {
     let mut words = format!("{} at {:.0} mm", s.name, s.span_mm);
     if let Some(m) = s.measured_deg {
         let u = s.measured_u_deg.unwrap_or(0.0);
-        words += &format!("\nincidence {} ± {}", words::with_unit(m, "deg", 2), words::with_unit(2.0 * u, "deg", 2));
+        words += &format!(
+            "\nincidence {} ± {}",
+            words::with_unit(m, "deg", 2),
+            words::with_unit(2.0 * u, "deg", 2)
+        );
     }
     words += &format!("\ndesign {}", words::with_unit(s.design_deg, "deg", 2));
     if let Some(t) = measured_twist(twist, s) {
@@ -91,15 +99,13 @@ fn area(name: &str, points: &[(f64, f64, f64)], fill: Color32) -> Option<FilledA
 }
 
 fn tolerance(plot: &mut PlotUi<'_>, p: &Palette, twist: &Twist, base: &impl Fn(f64) -> f64) {
-    let at = |b: &BandPoint| Some((b.span_mm, b.lower_deg? + base(b.span_mm), b.upper_deg? + base(b.span_mm)));
+    let at =
+        |b: &BandPoint| Some((b.span_mm, b.lower_deg? + base(b.span_mm), b.upper_deg? + base(b.span_mm)));
     let points: Vec<(f64, f64, f64)> = twist.band.iter().filter_map(at).collect();
     if let Some(area) = area("tolerance", &points, p.within.gamma_multiply(0.13)) {
         plot.add(area);
     }
-    for limit in [
-        |b: &BandPoint| b.lower_deg,
-        |b: &BandPoint| b.upper_deg,
-    ] {
+    for limit in [|b: &BandPoint| b.lower_deg, |b: &BandPoint| b.upper_deg] {
         let edge: Vec<[f64; 2]> =
             twist.band.iter().filter_map(|b| limit(b).map(|v| [b.span_mm, v + base(b.span_mm)])).collect();
         series::line(plot, "limit", edge, p.within, 1.5, false);

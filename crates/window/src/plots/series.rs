@@ -4,7 +4,9 @@ use crate::paint::marks::Mark;
 use crate::theme::Palette;
 use assess::Verdict;
 use egui::{Color32, Stroke};
-use egui_plot::{AxisHints, HPlacement, HoverPosition, Line, MarkerShape, Plot, PlotPoints, PlotUi, Points, VPlacement};
+use egui_plot::{
+    AxisHints, HPlacement, HoverPosition, Line, MarkerShape, Plot, PlotPoints, PlotUi, Points, VPlacement,
+};
 
 /// A value with its uncertainty at a place.
 #[derive(Clone, Debug)]
@@ -22,7 +24,15 @@ pub struct Bar {
 }
 
 /// A plot along the span; outboard lies as it does in the drawing of the wing.
-pub fn along_span<'a>(id: &str, height: f32, mirrored: bool, x_name: &'a str, y_name: &'a str, hover: Hover, p: &Palette) -> Plot<'a> {
+pub fn along_span<'a>(
+    id: &str,
+    height: f32,
+    mirrored: bool,
+    x_name: &'a str,
+    y_name: &'a str,
+    hover: Hover,
+    p: &Palette,
+) -> Plot<'a> {
     let grid = p.ghost;
     Plot::new(id.to_owned())
         .height(height)
@@ -37,7 +47,13 @@ pub fn along_span<'a>(id: &str, height: f32, mirrored: bool, x_name: &'a str, y_
         .clamp_grid(true)
         .set_margin_fraction(egui::vec2(0.05, 0.12))
         .custom_x_axes(vec![AxisHints::new_x().label(x_name).placement(VPlacement::Bottom)])
-        .custom_y_axes(vec![AxisHints::new_y().label(y_name).placement(HPlacement::Left).min_thickness(46.0).label_spacing(14.0..=26.0)])
+        .custom_y_axes(vec![
+            AxisHints::new_y()
+                .label(y_name)
+                .placement(HPlacement::Left)
+                .min_thickness(46.0)
+                .label_spacing(14.0..=26.0),
+        ])
         .label_formatter(move |at| hover.words(at))
 }
 
@@ -77,7 +93,8 @@ pub fn bars(plot: &mut PlotUi<'_>, p: &Palette, group: &str, bars: &[Bar], cap: 
             .enumerate()
             {
                 let id = egui::Id::unique((group, "bar", i, k));
-                let line = Line::new("", part.to_vec()).id(id).stroke(Stroke::new(1.5, p.ink)).allow_hover(false);
+                let line =
+                    Line::new("", part.to_vec()).id(id).stroke(Stroke::new(1.5, p.ink)).allow_hover(false);
                 plot.line(line);
             }
         }
@@ -98,7 +115,14 @@ pub fn bars(plot: &mut PlotUi<'_>, p: &Palette, group: &str, bars: &[Bar], cap: 
 }
 
 /// A line through places.
-pub fn line(plot: &mut PlotUi<'_>, name: &str, points: Vec<[f64; 2]>, colour: Color32, width: f32, dashed: bool) {
+pub fn line(
+    plot: &mut PlotUi<'_>,
+    name: &str,
+    points: Vec<[f64; 2]>,
+    colour: Color32,
+    width: f32,
+    dashed: bool,
+) {
     let mut line = Line::new(name, PlotPoints::from(points)).color(colour).width(width).allow_hover(false);
     if dashed {
         line = line.style(egui_plot::LineStyle::dashed_dense());

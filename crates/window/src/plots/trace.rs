@@ -17,7 +17,8 @@ pub fn show(ui: &mut Ui, trace: &Trace, unit: &str, height: f32) {
     let xs: Vec<f64> = columns.iter().map(|c| c.seconds / scale).collect();
     let low: Vec<f64> = columns.iter().map(|c| c.least).collect();
     let high: Vec<f64> = columns.iter().map(|c| c.most).collect();
-    let middle: Vec<[f64; 2]> = columns.iter().map(|c| [c.seconds / scale, (c.least + c.most) / 2.0]).collect();
+    let middle: Vec<[f64; 2]> =
+        columns.iter().map(|c| [c.seconds / scale, (c.least + c.most) / 2.0]).collect();
     let y_name = format!("value in {}", crate::words::unit_sign(unit));
     Plot::new("trace")
         .height(height)
@@ -28,7 +29,8 @@ pub fn show(ui: &mut Ui, trace: &Trace, unit: &str, height: f32) {
         .custom_y_axes(vec![AxisHints::new_y().label(y_name).min_thickness(46.0)])
         .show(ui, |plot| {
             if xs.len() > 1 {
-                let area = FilledArea::new("spread", &xs, &low, &high).fill_color(p.chosen.gamma_multiply(0.45));
+                let area =
+                    FilledArea::new("spread", &xs, &low, &high).fill_color(p.chosen.gamma_multiply(0.45));
                 plot.add(area.allow_hover(false));
             }
             plot.line(Line::new("value", middle).color(p.chosen).width(1.5));

@@ -50,13 +50,14 @@ pub enum Dialog {
 
 impl Dialog {
     /// The question for the port, with what is open already.
-    pub fn port(wing: &Wing) -> Self {
+    pub fn port(wing: &Wing, chosen: Option<&str>) -> Self {
         use crate::live::Port;
         let port = match &wing.live.port {
             Port::None => String::new(),
             Port::Open(n) | Port::Quiet(n) | Port::Lost(n) => n.clone(),
         };
-        Self::Port { port, instrument: wing.live.instrument.clone().unwrap_or_default(), fresh: true }
+        let instrument = wing.live.instrument.as_deref().or(chosen).unwrap_or_default().to_owned();
+        Self::Port { port, instrument, fresh: true }
     }
 }
 
@@ -106,7 +107,14 @@ fn content(ui: &mut Ui, dialog: &mut Dialog, cx: &mut Cx<'_>) -> bool {
     }
 }
 
-fn withdraw(ui: &mut Ui, cx: &mut Cx<'_>, seq: u64, what: &str, reason: &mut String, fresh: &mut bool) -> bool {
+fn withdraw(
+    ui: &mut Ui,
+    cx: &mut Cx<'_>,
+    seq: u64,
+    what: &str,
+    reason: &mut String,
+    fresh: &mut bool,
+) -> bool {
     ui.heading("Withdraw a reading");
     ui.label(format!("Entry {seq}: {what}"));
     ui.label("The entry stays in the log; from now on it does not count.");
@@ -149,7 +157,10 @@ fn stages(ui: &mut Ui, cx: &mut Cx<'_>) -> bool {
                 if let Some(v) = wing.assessment.stage_verdict {
                     marks::label(ui, &p, Mark::Of(v), v.word());
                 }
-            } else if ui.add_enabled(!wing.read_only, egui::Button::new(format!("Begin {}", stage.name))).clicked() {
+            } else if ui
+                .add_enabled(!wing.read_only, egui::Button::new(format!("Begin {}", stage.name)))
+                .clicked()
+            {
                 cx.actions.push(Action::BeginStage(stage.name.clone()));
                 keep = false;
             }
@@ -165,7 +176,13 @@ fn stages(ui: &mut Ui, cx: &mut Cx<'_>) -> bool {
     keep && !ui.button("Close").clicked()
 }
 
-fn port_form(ui: &mut Ui, cx: &mut Cx<'_>, port: &mut String, instrument: &mut String, fresh: &mut bool) -> bool {
+fn port_form(
+    ui: &mut Ui,
+    cx: &mut Cx<'_>,
+    port: &mut String,
+    instrument: &mut String,
+    fresh: &mut bool,
+) -> bool {
     ui.heading("The port and the instrument on it");
     let Some(wing) = &cx.model.wing else { return false };
     let typed_port = field(ui, "Port", port, 320.0, "/dev/ttyUSB0 or COM3");
@@ -184,7 +201,8 @@ fn port_form(ui: &mut Ui, cx: &mut Cx<'_>, port: &mut String, instrument: &mut S
         }
     });
     let typed_name = field(ui, "Instrument", instrument, 320.0, "its name, or its file");
-    let enter = (typed_port.lost_focus() || typed_name.lost_focus()) && ui.input(|i| i.key_pressed(egui::Key::Enter));
+    let enter =
+        (typed_port.lost_focus() || typed_name.lost_focus()) && ui.input(|i| i.key_pressed(egui::Key::Enter));
     ui.horizontal_wrapped(|ui| {
         for i in crate::face::instruments(wing) {
             if ui.selectable_label(*instrument == i.name, &i.name).clicked() {

@@ -47,7 +47,11 @@ fn answer(ui: &mut Ui, wing: &Wing) {
     let p = palette(ui);
     let gate = &wing.assessment.gate;
     let (mark, colour, text) = match gate.state {
-        GateState::Clear => (Mark::Of(Verdict::Within), p.within, "Clear: nothing recorded stands against closing the skins.".to_owned()),
+        GateState::Clear => (
+            Mark::Of(Verdict::Within),
+            p.within,
+            "Clear: nothing recorded stands against closing the skins.".to_owned(),
+        ),
         GateState::Hold => {
             let n = words::count(gate.reasons.len(), "reason", "reasons");
             (Mark::Of(Verdict::Outside), p.outside, format!("Hold: {n} against closing the skins."))
@@ -61,7 +65,10 @@ fn answer(ui: &mut Ui, wing: &Wing) {
     });
     ui.label(RichText::new(&wing.assessment.rule.words).color(p.pale));
     ui.label(
-        RichText::new("The kit maker's data, the local authority and a licensed person stand above this answer.").color(p.pale),
+        RichText::new(
+            "The kit maker's data, the local authority and a licensed person stand above this answer.",
+        )
+        .color(p.pale),
     );
 }
 
@@ -111,7 +118,11 @@ fn required(ui: &mut Ui, wing: &Wing, cx: &mut Cx<'_>) {
             let value = match (v.value, v.u) {
                 (Some(x), Some(u)) => {
                     let places = words::usual_decimals(v.unit);
-                    format!("{} ± {}", words::with_unit(x, v.unit, places), words::with_unit(2.0 * u, v.unit, places))
+                    format!(
+                        "{} ± {}",
+                        words::with_unit(x, v.unit, places),
+                        words::with_unit(2.0 * u, v.unit, places)
+                    )
                 }
                 (Some(x), None) => words::with_unit(x, v.unit, words::usual_decimals(v.unit)),
                 _ => "–".to_owned(),
@@ -158,11 +169,20 @@ fn open_items(ui: &mut Ui, wing: &Wing, cx: &mut Cx<'_>) {
             if item.action == OpenAction::Opened && !wing.read_only {
                 let given = Some(reason.trim().to_owned()).filter(|r| !r.is_empty());
                 if ui.button(format!("Close: {}", item.item)).clicked() {
-                    cx.ask(Action::OpenItem { item: item.item.clone(), action: OpenAction::Closed, reason: given.clone() });
+                    cx.ask(Action::OpenItem {
+                        item: item.item.clone(),
+                        action: OpenAction::Closed,
+                        reason: given.clone(),
+                    });
                 }
-                let carry = ui.add_enabled(given.is_some(), egui::Button::new(format!("Carry past: {}", item.item)));
+                let carry =
+                    ui.add_enabled(given.is_some(), egui::Button::new(format!("Carry past: {}", item.item)));
                 if carry.on_disabled_hover_text("Write the reason below first.").clicked() {
-                    cx.ask(Action::OpenItem { item: item.item.clone(), action: OpenAction::Carried, reason: given });
+                    cx.ask(Action::OpenItem {
+                        item: item.item.clone(),
+                        action: OpenAction::Carried,
+                        reason: given,
+                    });
                 }
             }
         });
@@ -201,17 +221,30 @@ fn trust(ui: &mut Ui, wing: &Wing, cx: &mut Cx<'_>) {
         ui.label(&doubt.words);
     }
     for i in a.instruments.iter().filter(|i| i.readings > 0) {
-        let due = i.due.as_ref().map_or_else(|| "no check date".to_owned(), |d| format!("check runs out {d}"));
-        let late = if i.past_due > 0 { format!(", {} taken after", words::count(i.past_due, "reading", "readings")) } else { String::new() };
+        let due =
+            i.due.as_ref().map_or_else(|| "no check date".to_owned(), |d| format!("check runs out {d}"));
+        let late = if i.past_due > 0 {
+            format!(", {} taken after", words::count(i.past_due, "reading", "readings"))
+        } else {
+            String::new()
+        };
         ui.label(format!("{}: {}, {due}{late}", i.name, words::count(i.readings, "reading", "readings")));
     }
     for z in &a.zeros {
         let moved = if z.moved { ", it moved within the round" } else { "" };
         let zero = words::signed_unit(z.zero_deg, "deg", 3);
-        ui.label(format!("{} round {}: zero {zero} from {}{moved}", z.instrument, z.round, words::count(z.pairs, "pair", "pairs")));
+        ui.label(format!(
+            "{} round {}: zero {zero} from {}{moved}",
+            z.instrument,
+            z.round,
+            words::count(z.pairs, "pair", "pairs")
+        ));
     }
     for w in &a.withdrawn {
-        ui.label(RichText::new(format!("entry {} withdrawn by {}: {} ({})", w.entry, w.by, w.reason, w.what)).color(p.pale));
+        ui.label(
+            RichText::new(format!("entry {} withdrawn by {}: {} ({})", w.entry, w.by, w.reason, w.what))
+                .color(p.pale),
+        );
     }
 }
 
@@ -219,7 +252,11 @@ fn sign(ui: &mut Ui, wing: &Wing, cx: &mut Cx<'_>) {
     let p = palette(ui);
     ui.label(RichText::new("Sign").strong());
     for s in &wing.assessment.signatures {
-        let since = if s.entries_since > 0 { format!("; {} since", words::count(s.entries_since as usize, "entry", "entries")) } else { String::new() };
+        let since = if s.entries_since > 0 {
+            format!("; {} since", words::count(s.entries_since as usize, "entry", "entries"))
+        } else {
+            String::new()
+        };
         ui.label(format!(
             "{} signed as {} on {}, gate {}: {}{since}",
             s.who,
@@ -238,7 +275,8 @@ fn sign(ui: &mut Ui, wing: &Wing, cx: &mut Cx<'_>) {
     if holds {
         ui.checkbox(&mut form.as_seen, "the gate holds; sign for what was seen, not for closing");
     }
-    let given = !form.capacity.trim().is_empty() && !form.statement.trim().is_empty() && !cx.model.who.is_empty();
+    let given =
+        !form.capacity.trim().is_empty() && !form.statement.trim().is_empty() && !cx.model.who.is_empty();
     let can = given && (!holds || form.as_seen) && !wing.read_only;
     ui.horizontal_wrapped(|ui| {
         if ui.add_enabled(can, egui::Button::new("Sign it")).clicked() {

@@ -9,7 +9,7 @@ use crate::model::Notice;
 use crate::paint::marks::{self, Mark};
 use crate::theme::palette;
 use assess::Verdict;
-use egui::{Button, Role, RichText, Sense, Stroke, Theme, Ui, vec2};
+use egui::{Button, RichText, Role, Sense, Stroke, Theme, Ui, vec2};
 use record::GateState;
 
 /// The row above.
@@ -54,9 +54,10 @@ fn gate_button(ui: &mut Ui, cx: &mut Cx<'_>) {
     let gate = &wing.assessment.gate;
     let (verdict, text) = match gate.state {
         GateState::Clear => (Verdict::Within, "gate: clear".to_owned()),
-        GateState::Hold => {
-            (Verdict::Outside, format!("gate: hold, {}", crate::words::count(gate.reasons.len(), "reason", "reasons")))
-        }
+        GateState::Hold => (
+            Verdict::Outside,
+            format!("gate: hold, {}", crate::words::count(gate.reasons.len(), "reason", "reasons")),
+        ),
     };
     let h = ui.text_style_height(&egui::TextStyle::Body);
     let (rect, _) = ui.allocate_exact_size(vec2(h, ui.spacing().interact_size.y), Sense::hover());
@@ -90,7 +91,7 @@ fn port_button(ui: &mut Ui, cx: &mut Cx<'_>) {
     plug(ui, rect, colour, matches!(wing.live.port, Port::Open(_)));
     let words = port_words(&wing.live.port);
     if ui.button(words).on_hover_text("The port and the instrument on it (P)").clicked() {
-        cx.state.dialog = Some(Dialog::port(wing));
+        cx.state.dialog = Some(Dialog::port(wing, cx.state.instrument.as_deref()));
     }
 }
 
@@ -101,7 +102,8 @@ fn plug(ui: &Ui, rect: egui::Rect, colour: egui::Color32, together: bool) {
     let gap = if together { 0.0 } else { r * 0.8 };
     let painter = ui.painter();
     for side in [-1.0_f32, 1.0] {
-        let body = egui::Rect::from_center_size(c + vec2(side * (r * 0.6 + gap), 0.0), vec2(r * 1.1, r * 1.6));
+        let body =
+            egui::Rect::from_center_size(c + vec2(side * (r * 0.6 + gap), 0.0), vec2(r * 1.1, r * 1.6));
         painter.rect_filled(body, 1.0, colour);
         let end = c + vec2(side * (r * 1.1 + gap), 0.0);
         painter.line_segment([end, end + vec2(side * r * 0.8, 0.0)], Stroke::new(2.0, colour));
@@ -168,14 +170,15 @@ fn notice(ui: &mut Ui, cx: &mut Cx<'_>) {
             .inner_margin(egui::Margin::symmetric(8, 4))
             .show(ui, |ui| {
                 ui.horizontal_wrapped(|ui| {
-                    let response = ui.label(RichText::new(&n.words).color(if n.wrong { p.outside } else { p.ink }));
+                    let response =
+                        ui.label(RichText::new(&n.words).color(if n.wrong { p.outside } else { p.ink }));
                     marks::name(&response, Role::Alert, None, &n.words);
                     closed = ui.add(Button::new("Close").small()).clicked();
                 });
             });
         closed
     };
-    if let Some(n) = &cx.model.notice
+    if let Some(n) = cx.model.notice.as_ref().filter(|n| n.wrong)
         && line(ui, n)
     {
         cx.ask(Action::DismissNotice);
@@ -198,6 +201,11 @@ pub fn screens(ui: &mut Ui, cx: &mut Cx<'_>) {
             if response.clicked() {
                 cx.state.screen = screen;
             }
+        }
+        // What was done last stands here, where it moves nothing else.
+        if let Some(n) = cx.model.notice.as_ref().filter(|n| !n.wrong) {
+            let response = ui.label(RichText::new(&n.words).color(palette(ui).chosen));
+            marks::name(&response, Role::Status, None, &n.words);
         }
     });
 }

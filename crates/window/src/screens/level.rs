@@ -94,7 +94,9 @@ impl Tilts {
                     let value = live::meant(&wing.plan, &point, shown, Some(cx.state.facing));
                     Tilt { point, value: Some(value), live: true, step, view }
                 }
-                None => Tilt { point, value: view.as_ref().and_then(|v| v.value), live: false, step: 0.01, view },
+                None => {
+                    Tilt { point, value: view.as_ref().and_then(|v| v.value), live: false, step: 0.01, view }
+                }
             }
         };
         Self { level: one(PointKind::Level), cross: one(PointKind::Cross) }
@@ -123,8 +125,11 @@ fn bubble_card(ui: &mut Ui, wing: &Wing, tilts: &Tilts, height: f32) {
         colour,
     };
     bubble::draw(&ui.painter_at(rect), &p, rect, &bubble);
-    let say = |t: &Tilt, what: &str| t.value.map_or_else(|| format!("{what} not measured"), |v| format!("{what} {v:.2} degrees"));
-    let words = format!("bubble: {}, {}", say(&tilts.level, "along the span"), say(&tilts.cross, "fore and aft"));
+    let say = |t: &Tilt, what: &str| {
+        t.value.map_or_else(|| format!("{what} not measured"), |v| format!("{what} {v:.2} degrees"))
+    };
+    let words =
+        format!("bubble: {}, {}", say(&tilts.level, "along the span"), say(&tilts.cross, "fore and aft"));
     marks::name(&response, Role::Label, None, &words);
     if wing.live.value.is_none() {
         ui.label(RichText::new("No instrument on a port: the bubble shows the last readings.").color(p.pale));
@@ -159,7 +164,10 @@ fn turns_card(ui: &mut Ui, wing: &Wing, cx: &mut Cx<'_>, post: &Post, tilts: &Ti
         if let Some(m) = step {
             ui.horizontal_wrapped(|ui| {
                 ui.label(RichText::new(&m.words).color(p.pale));
-                if ui.add_enabled(!wing.read_only, egui::Button::new(format!("Done: {}", foot.name))).clicked() {
+                if ui
+                    .add_enabled(!wing.read_only, egui::Button::new(format!("Done: {}", foot.name)))
+                    .clicked()
+                {
                     cx.ask(Action::Move { support: foot.name.clone(), text: text.clone() });
                 }
             });
@@ -175,7 +183,10 @@ fn turns_card(ui: &mut Ui, wing: &Wing, cx: &mut Cx<'_>, post: &Post, tilts: &Ti
             words::signed_unit(advice.cross_left_deg, "deg", 2)
         );
         ui.label(left);
-        ui.label(RichText::new("Turn a little at a time, from foot to foot; a jig under load can roll.").color(p.pale));
+        ui.label(
+            RichText::new("Turn a little at a time, from foot to foot; a jig under load can roll.")
+                .color(p.pale),
+        );
     }
 }
 
@@ -232,6 +243,10 @@ fn foot_line(ui: &mut Ui, foot: &str, text: &str, mm: Option<f64>) {
         painter.circle_filled(icon, size * 0.2, p.within);
     }
     let galley = painter.layout_no_wrap(text.to_owned(), FontId::proportional(size), p.ink);
-    painter.galley(egui::pos2(rect.left() + size * 1.3, rect.center().y - galley.size().y / 2.0), galley, p.ink);
+    painter.galley(
+        egui::pos2(rect.left() + size * 1.3, rect.center().y - galley.size().y / 2.0),
+        galley,
+        p.ink,
+    );
     marks::name(&response, Role::Label, None, &format!("{foot}: {text}"));
 }

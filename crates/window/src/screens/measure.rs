@@ -125,7 +125,9 @@ pub fn showing(wing: &Wing, point: &Point, view: &PointView, facing: record::Fac
     let live = wing.live.value.filter(|v| Some(v.kind) == kind);
     let last_step = last_resolution(wing, point);
     let (value, step, ring) = match live {
-        Some(v) => (Some(live::meant(&wing.plan, point, v.shown, Some(facing))), v.resolution, Some(v.settled)),
+        Some(v) => {
+            (Some(live::meant(&wing.plan, point, v.shown, Some(facing))), v.resolution, Some(v.settled))
+        }
         None => (view.value, last_step, None),
     };
     let places = if live.is_some() { words::decimals(step) } else { words::usual_decimals(view.unit) };
@@ -136,12 +138,19 @@ pub fn showing(wing: &Wing, point: &Point, view: &PointView, facing: record::Fac
     let under = match (value, deviation, heading) {
         (None, _, _) => view.design.map_or_else(
             || "not measured yet".to_owned(),
-            |d| format!("not measured yet; should be {}", words::with_unit(d, view.unit, words::usual_decimals(view.unit))),
+            |d| {
+                format!(
+                    "not measured yet; should be {}",
+                    words::with_unit(d, view.unit, words::usual_decimals(view.unit))
+                )
+            },
         ),
         (Some(_), Some(d), Some(_)) if live.is_none() && view.verdict == Some(assess::Verdict::Within) => {
             format!("{}: within", words::signed_unit(d, view.unit, places.max(1)))
         }
-        (Some(_), Some(d), Some(h)) => format!("{}: {}", words::signed_unit(d, view.unit, places.max(1)), h.words),
+        (Some(_), Some(d), Some(h)) => {
+            format!("{}: {}", words::signed_unit(d, view.unit, places.max(1)), h.words)
+        }
         (Some(_), Some(_), None) => "as designed".to_owned(),
         (Some(_), None, _) => limits_words(view),
     };
@@ -174,7 +183,8 @@ fn big_value(ui: &mut Ui, wing: &Wing, cx: &Cx<'_>, point: &Point, view: &PointV
     let p = palette(ui);
     let shows = showing(wing, point, view, cx.state.facing);
     let typing = !cx.state.typed.is_empty();
-    let (text, unit) = if typing { (cx.state.typed.clone(), String::new()) } else { (shows.text, shows.unit) };
+    let (text, unit) =
+        if typing { (cx.state.typed.clone(), String::new()) } else { (shows.text, shows.unit) };
     let under = if typing { "Enter takes it, Esc drops it".to_owned() } else { shows.under };
     let ready = wing.live.value.is_some_and(|v| v.ready);
     let colour = match (shows.ring, ready) {
@@ -184,7 +194,12 @@ fn big_value(ui: &mut Ui, wing: &Wing, cx: &Cx<'_>, point: &Point, view: &PointV
     let (rect, response) = ui.allocate_exact_size(vec2(ui.available_width(), height), Sense::hover());
     let arrow = if typing { None } else { shows.heading.and_then(|h| h.arrow) };
     let ring = if typing { None } else { shows.ring };
-    big::draw(&ui.painter_at(rect), &p, rect, &Big { text: &text, unit: &unit, under: &under, arrow, ring, colour });
+    big::draw(
+        &ui.painter_at(rect),
+        &p,
+        rect,
+        &Big { text: &text, unit: &unit, under: &under, arrow, ring, colour },
+    );
     let space = if unit.starts_with('°') || unit.is_empty() { "" } else { " " };
     let settled = match (ring, ready) {
         (None, _) => "",
@@ -215,7 +230,10 @@ fn controls(ui: &mut Ui, wing: &Wing, cx: &mut Cx<'_>, point: &Point) {
             cx.state.hands.toggle();
         }
         if cx.state.hands.free {
-            ui.label(RichText::new("each settled value is taken; move the instrument between readings").color(p.chosen));
+            ui.label(
+                RichText::new("each settled value is taken; move the instrument between readings")
+                    .color(p.chosen),
+            );
         }
         if ui.button("Withdraw the last  (Backspace)").clicked() {
             crate::keys::withdraw_last(cx.state, cx.model);
@@ -244,15 +262,17 @@ fn typed(ui: &mut Ui, wing: &Wing, cx: &mut Cx<'_>, point: &Point) {
             _ => "21 °C",
         };
         let mut text = std::mem::take(&mut cx.state.typed);
-        let response =
-            ui.add(egui::TextEdit::singleline(&mut text).desired_width(150.0).hint_text(hint)).labelled_by(label.id);
+        let response = ui
+            .add(egui::TextEdit::singleline(&mut text).desired_width(150.0).hint_text(hint))
+            .labelled_by(label.id);
         take_keyboard(ui, &response, &mut cx.state.focus_typed, text.chars().count());
         let (enter, escape) = ui.input(|i| (i.key_pressed(Key::Enter), i.key_pressed(Key::Escape)));
         if escape {
             text.clear();
         }
         cx.state.typed = text;
-        let reads = |text: &str, kind| (!text.trim().is_empty()).then(|| quantity::typed(text, kind).err()).flatten();
+        let reads =
+            |text: &str, kind| (!text.trim().is_empty()).then(|| quantity::typed(text, kind).err()).flatten();
         let wrong = kind.and_then(|k| reads(&cx.state.typed, k));
         let wrong_part = reads(&cx.state.temperature, quantity::Kind::Temperature);
         let sound = wrong.is_none() && wrong_part.is_none();
@@ -315,7 +335,11 @@ fn facts(ui: &mut Ui, wing: &Wing, cx: &mut Cx<'_>) {
     }
     if let Some(v) = view.value {
         let text = match view.u {
-            Some(u) => format!("{} ± {}", words::with_unit(v, view.unit, places), words::with_unit(2.0 * u, view.unit, places)),
+            Some(u) => format!(
+                "{} ± {}",
+                words::with_unit(v, view.unit, places),
+                words::with_unit(2.0 * u, view.unit, places)
+            ),
             None => words::with_unit(v, view.unit, places),
         };
         line("measured", text);

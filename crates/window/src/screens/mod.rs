@@ -178,9 +178,17 @@ pub(crate) fn card(ui: &mut Ui, add: impl FnOnce(&mut Ui)) {
 
 /// A text field with its name before it; the name is read out with it. In a row of other things it begins a new line rather
 /// than be squeezed.
-pub(crate) fn field(ui: &mut Ui, name: &str, text: &mut String, width: f32, hint: &'static str) -> egui::Response {
+pub(crate) fn field(
+    ui: &mut Ui,
+    name: &str,
+    text: &mut String,
+    width: f32,
+    hint: &'static str,
+) -> egui::Response {
     let font = egui::TextStyle::Body.resolve(ui.style());
-    let wide = |text: &str| ui.painter().layout_no_wrap(text.to_owned(), font.clone(), egui::Color32::WHITE).size().x;
+    let wide = |text: &str| {
+        ui.painter().layout_no_wrap(text.to_owned(), font.clone(), egui::Color32::WHITE).size().x
+    };
     let gap = ui.spacing().item_spacing.x;
     let (name_width, width) = (wide(name), width.max(wide(hint) + 4.0 * gap));
     let add = |ui: &mut Ui, text: &mut String| {
@@ -189,7 +197,8 @@ pub(crate) fn field(ui: &mut Ui, name: &str, text: &mut String, width: f32, hint
             ui.end_row();
         }
         let room = ui.available_size_before_wrap().x.max(60.0);
-        let edit = egui::TextEdit::singleline(text).desired_width(width.min(room - 2.0 * gap)).hint_text(hint);
+        let edit =
+            egui::TextEdit::singleline(text).desired_width(width.min(room - 2.0 * gap)).hint_text(hint);
         ui.add(edit).labelled_by(label.id)
     };
     if ui.layout().is_horizontal() && ui.layout().main_wrap {

@@ -3,6 +3,7 @@
 use super::table::{self, Row};
 use super::{Cx, card, field};
 use crate::action::Action;
+use crate::live::Arrow;
 use crate::model::Wing;
 use crate::paint::big;
 use crate::paint::marks;
@@ -10,7 +11,6 @@ use crate::plots;
 use crate::theme::palette;
 use crate::words;
 use assess::advice::{Advice, AdviceState, Step};
-use crate::live::Arrow;
 use egui::{Button, FontFamily, FontId, RichText, Role, Sense, Ui, pos2, vec2};
 use record::plan::{Adjust, Direction, Support};
 
@@ -55,7 +55,8 @@ fn advised(ui: &mut Ui, wing: &Wing, cx: &mut Cx<'_>, advice: &Advice) {
 fn step_line(ui: &mut Ui, wing: &Wing, cx: &mut Cx<'_>, step: &Step) {
     let p = palette(ui);
     let width = ui.available_width();
-    let size = big::fitting(ui.painter(), &step.words, &FontFamily::Proportional, vec2(width * 0.9, 46.0)).min(30.0);
+    let size =
+        big::fitting(ui.painter(), &step.words, &FontFamily::Proportional, vec2(width * 0.9, 46.0)).min(30.0);
     let (rect, response) = ui.allocate_exact_size(vec2(width, size * 1.4), Sense::hover());
     let painter = ui.painter_at(rect);
     let arrow = match (wing.plan.support(&step.support).map(|s| s.direction), step.amount_mm > 0.0) {
@@ -90,7 +91,9 @@ fn expected(ui: &mut Ui, advice: &Advice) {
         table::show(ui, "expected", &["station", "now", "expected", "95 % of cases"], &rows, false);
     }
     if let (Some(now), Some(at)) = (advice.worst_now, &advice.worst_at) {
-        let after = advice.worst_expected.map_or_else(String::new, |x| format!(", {:.0} % after the moves", x * 100.0));
+        let after = advice
+            .worst_expected
+            .map_or_else(String::new, |x| format!(", {:.0} % after the moves", x * 100.0));
         ui.label(format!("The largest deviation uses {:.0} % of its tolerance ({at}){after}.", now * 100.0));
     }
 }
@@ -104,7 +107,10 @@ fn adjust_words(s: &Support) -> String {
     let how = match &s.adjust {
         Adjust::Screw { per_turn, clockwise_raises } => {
             let turn = if *clockwise_raises { way.to_owned() } else { format!("against {way}") };
-            format!("screw, {} a turn, clockwise moves it {turn}", words::with_unit(per_turn.value(), "mm", 2))
+            format!(
+                "screw, {} a turn, clockwise moves it {turn}",
+                words::with_unit(per_turn.value(), "mm", 2)
+            )
         }
         Adjust::Shims { thicknesses } => {
             let list: Vec<String> = thicknesses.iter().map(|t| words::number(t.value(), 2)).collect();
@@ -112,7 +118,11 @@ fn adjust_words(s: &Support) -> String {
         }
         Adjust::Fixed => "fixed".to_owned(),
     };
-    format!("{how}; travel {} and {}", words::signed_unit(-s.travel.minus.value(), "mm", 1), words::signed_unit(s.travel.plus.value(), "mm", 1))
+    format!(
+        "{how}; travel {} and {}",
+        words::signed_unit(-s.travel.minus.value(), "mm", 1),
+        words::signed_unit(s.travel.plus.value(), "mm", 1)
+    )
 }
 
 fn by_hand(ui: &mut Ui, wing: &Wing, cx: &mut Cx<'_>) {
@@ -139,7 +149,8 @@ fn by_hand(ui: &mut Ui, wing: &Wing, cx: &mut Cx<'_>) {
             }
         })
         .collect();
-    if let Some(i) = table::show(ui, "supports", &["support", "carries", "moves by", "moved so far"], &rows, true)
+    if let Some(i) =
+        table::show(ui, "supports", &["support", "carries", "moves by", "moved so far"], &rows, true)
         && let Some(s) = wing.plan.supports.get(i)
     {
         cx.state.move_support.clone_from(&s.name);
@@ -179,5 +190,11 @@ fn made(ui: &mut Ui, wing: &Wing) {
             ])
         })
         .collect();
-    table::show(ui, "moves made", &["entry", "support", "as written", "moved", "by", "at (UTC)"], &rows, false);
+    table::show(
+        ui,
+        "moves made",
+        &["entry", "support", "as written", "moved", "by", "at (UTC)"],
+        &rows,
+        false,
+    );
 }

@@ -91,7 +91,9 @@ fn small(ui: &mut Ui, name: &str, text: &mut String, width: f32) {
 
 fn stations(ui: &mut Ui, d: &mut Draft) {
     ui.heading("Stations");
-    ui.label("From the root outboard: name, span, chord, design incidence. Plain numbers are mm and degrees.");
+    ui.label(
+        "From the root outboard: name, span, chord, design incidence. Plain numbers are mm and degrees.",
+    );
     let mut gone = None;
     for (i, s) in d.stations.iter_mut().enumerate() {
         ui.horizontal_wrapped(|ui| {
@@ -139,7 +141,10 @@ fn structure(ui: &mut Ui, d: &mut Draft) {
         d.spars.remove(i);
     }
     if ui.button("Add a spar").clicked() {
-        d.spars.push(SparDraft { name: if d.spars.len() == 1 { "rear".to_owned() } else { String::new() }, ..SparDraft::default() });
+        d.spars.push(SparDraft {
+            name: if d.spars.len() == 1 { "rear".to_owned() } else { String::new() },
+            ..SparDraft::default()
+        });
     }
     ui.label("Posts: name, span, half the distance between the fore and aft foot.");
     for (i, s) in d.posts.iter_mut().enumerate() {
@@ -208,7 +213,8 @@ fn finish(ui: &mut Ui, d: &mut Draft, cx: &mut Cx<'_>) {
     let p = palette(ui);
     let wrong = d.wrong();
     field(ui, "Folder", &mut d.folder, 260.0, "where plan and log go");
-    let folder = if d.folder.trim().is_empty() { cx.model.folder.clone() } else { d.folder.trim().to_owned() };
+    let folder =
+        if d.folder.trim().is_empty() { cx.model.folder.clone() } else { d.folder.trim().to_owned() };
     ui.label(RichText::new(format!("{folder}: {0}.toml and {0}.jigtrue", d.file_name())).color(p.pale));
     ui.horizontal_wrapped(|ui| {
         if ui.add_enabled(wrong.is_empty(), Button::new("Write the plan and open the log")).clicked() {

@@ -26,7 +26,11 @@ pub fn show(ui: &mut Ui, wing: &Wing, cx: &mut Cx<'_>) {
         marks::label(ui, &p, super::measure::mark(view), words::standing(view));
         if let Some(v) = view.value {
             let text = match view.u {
-                Some(u) => format!("{} ± {}", words::with_unit(v, view.unit, 2), words::with_unit(2.0 * u, view.unit, 2)),
+                Some(u) => format!(
+                    "{} ± {}",
+                    words::with_unit(v, view.unit, 2),
+                    words::with_unit(2.0 * u, view.unit, 2)
+                ),
                 None => words::with_unit(v, view.unit, 2),
             };
             ui.label(RichText::new(text).strong());
@@ -101,7 +105,8 @@ fn rows(
         ])
     };
     let rows: Vec<Row> = past.iter().map(row).collect();
-    let heads = ["entry", "stage", "as shown", "facing", "means", "state", "instrument", "round", "by", "at (UTC)"];
+    let heads =
+        ["entry", "stage", "as shown", "facing", "means", "state", "instrument", "round", "by", "at (UTC)"];
     if let Some(i) = table::show(ui, "history", &heads, &rows, true)
         && let Some(x) = past.get(i).filter(|x| x.withdrawn.is_none())
     {

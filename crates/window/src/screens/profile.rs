@@ -79,14 +79,25 @@ fn legend(ui: &mut Ui, wing: &Wing) {
 fn stations(ui: &mut Ui, cx: &mut Cx<'_>, twist: &Twist) {
     ui.label(RichText::new("Station by station").strong());
     let angle = |v: Option<f64>| v.map_or_else(String::new, |v| words::signed_unit(v, "deg", 2));
-    let heads =
-        ["station", "span", "design", "measured", "measured twist", "fitted twist ± U", "verdict", "conforms", "remark"];
+    let heads = [
+        "station",
+        "span",
+        "design",
+        "measured",
+        "measured twist",
+        "fitted twist ± U",
+        "verdict",
+        "conforms",
+        "remark",
+    ];
     let rows: Vec<Row> = twist
         .stations
         .iter()
         .map(|s| {
             let measured = match (s.measured_deg, s.measured_u_deg) {
-                (Some(m), Some(u)) => format!("{} ± {}", words::with_unit(m, "deg", 2), words::with_unit(2.0 * u, "deg", 2)),
+                (Some(m), Some(u)) => {
+                    format!("{} ± {}", words::with_unit(m, "deg", 2), words::with_unit(2.0 * u, "deg", 2))
+                }
                 (Some(m), None) => words::with_unit(m, "deg", 2),
                 _ => "–".to_owned(),
             };

@@ -16,7 +16,12 @@ use record::plan::Side;
 /// The screen.
 pub fn show(ui: &mut Ui, wing: &Wing, _cx: &mut Cx<'_>) {
     let a = &wing.assessment;
-    if a.spars.is_empty() && a.spacing.is_empty() && a.bays.is_empty() && a.bore_line.is_none() && a.rows.is_empty() {
+    if a.spars.is_empty()
+        && a.spacing.is_empty()
+        && a.bays.is_empty()
+        && a.bore_line.is_none()
+        && a.rows.is_empty()
+    {
         ui.label(
             "Straightness, spacing, squareness, the shaft in its bushes and rows of holes stand here once their points are \
              measured.",
@@ -37,7 +42,11 @@ pub fn show(ui: &mut Ui, wing: &Wing, _cx: &mut Cx<'_>) {
             let rows: Vec<Row> = a.bays.iter().map(|b| judged_row(&b.out_of_square)).collect();
             table::show(ui, "bays", &JUDGED_HEADS, &rows, false);
             for b in &a.bays {
-                ui.label(format!("{}: diagonals differ by {}", b.bay, words::signed_unit(b.difference_mm, "mm", 2)));
+                ui.label(format!(
+                    "{}: diagonals differ by {}",
+                    b.bay,
+                    words::signed_unit(b.difference_mm, "mm", 2)
+                ));
             }
         });
     }
@@ -62,7 +71,11 @@ fn straightness(ui: &mut Ui, wing: &Wing, spar: &SparView) {
     };
     let hover = Hover(spar.offsets.iter().map(say).collect());
     let mirrored = wing.plan.wing.side == Side::Left;
-    let ends = spar.offsets.iter().map(|o| o.1).fold((f64::INFINITY, f64::NEG_INFINITY), |(a, b), x| (a.min(x), b.max(x)));
+    let ends = spar
+        .offsets
+        .iter()
+        .map(|o| o.1)
+        .fold((f64::INFINITY, f64::NEG_INFINITY), |(a, b), x| (a.min(x), b.max(x)));
     let id = format!("straight {}", spar.spar);
     let plot = series::along_span(&id, 190.0, mirrored, "span in mm", "offset in mm", hover, &p);
     plot.show(ui, |plot| {
@@ -72,7 +85,11 @@ fn straightness(ui: &mut Ui, wing: &Wing, spar: &SparView) {
         series::line(plot, "spar", bars.iter().map(|b| [b.x, b.y]).collect(), p.ink, 1.5, false);
         series::bars(plot, &p, &id, &bars, (ends.1 - ends.0) * 0.006);
     });
-    let sag = if spar.sag_mm == 0.0 { String::new() } else { format!("; line sag of up to {} taken out", words::with_unit(spar.sag_mm, "mm", 2)) };
+    let sag = if spar.sag_mm == 0.0 {
+        String::new()
+    } else {
+        format!("; line sag of up to {} taken out", words::with_unit(spar.sag_mm, "mm", 2))
+    };
     ui.label(format!(
         "Dashed: the minimum zone. About the least-squares line {}, about the line through the ends {}{sag}.",
         words::with_unit(spar.least_squares_mm, "mm", 2),
@@ -82,7 +99,11 @@ fn straightness(ui: &mut Ui, wing: &Wing, spar: &SparView) {
         .offsets
         .iter()
         .map(|(name, x, y, u)| {
-            Row::new(vec![name.as_str().into(), format!("{x:.0} mm").into(), words::with_u(*y, *u, "mm").into()])
+            Row::new(vec![
+                name.as_str().into(),
+                format!("{x:.0} mm").into(),
+                words::with_u(*y, *u, "mm").into(),
+            ])
         })
         .collect();
     table::show(ui, &format!("offsets {}", spar.spar), &["station", "span", "offset ± U"], &rows, false);
@@ -102,23 +123,36 @@ fn spacing(ui: &mut Ui, wing: &Wing) {
             name: s.station.clone(),
         })
         .collect();
-    let hover = Hover(list.iter().map(|s| (s.design_mm, format!("{}\n{}", s.station, words::judged(&s.deviation)))).collect());
+    let hover = Hover(
+        list.iter()
+            .map(|s| (s.design_mm, format!("{}\n{}", s.station, words::judged(&s.deviation))))
+            .collect(),
+    );
     let mirrored = wing.plan.wing.side == Side::Left;
     let span = list.last().map_or(1.0, |s| s.design_mm);
-    series::along_span("spacing", 170.0, mirrored, "distance from the root datum in mm", "deviation in mm", hover, &p).show(
-        ui,
-        |plot| {
-            series::line(plot, "design", vec![[0.0, 0.0], [span, 0.0]], p.ink, 1.5, false);
-            for edge in list.first().into_iter().flat_map(|s| [s.deviation.lower, s.deviation.upper]).flatten() {
-                series::line(plot, "limit", vec![[0.0, edge], [span, edge]], p.within, 1.5, false);
-            }
-            series::bars(plot, &p, "spacing", &bars, span * 0.006);
-        },
-    );
+    series::along_span(
+        "spacing",
+        170.0,
+        mirrored,
+        "distance from the root datum in mm",
+        "deviation in mm",
+        hover,
+        &p,
+    )
+    .show(ui, |plot| {
+        series::line(plot, "design", vec![[0.0, 0.0], [span, 0.0]], p.ink, 1.5, false);
+        for edge in list.first().into_iter().flat_map(|s| [s.deviation.lower, s.deviation.upper]).flatten() {
+            series::line(plot, "limit", vec![[0.0, edge], [span, edge]], p.within, 1.5, false);
+        }
+        series::bars(plot, &p, "spacing", &bars, span * 0.006);
+    });
     let rows: Vec<Row> = list
         .iter()
         .map(|s| {
-            let verdict = s.deviation.verdict.map_or_else(|| marked(Mark::Plain, "no tolerance"), |v| marked(Mark::Of(v), v.word()));
+            let verdict = s
+                .deviation
+                .verdict
+                .map_or_else(|| marked(Mark::Plain, "no tolerance"), |v| marked(Mark::Of(v), v.word()));
             Row::new(vec![
                 s.station.as_str().into(),
                 words::with_unit(s.design_mm, "mm", 1).into(),
@@ -137,7 +171,11 @@ fn spacing(ui: &mut Ui, wing: &Wing) {
 fn bores(ui: &mut Ui, line: &assess::view::BoreLine) {
     ui.label(RichText::new(format!("The {} in its bushes", line.shaft)).strong());
     ui.horizontal_wrapped(|ui| judged(ui, &line.clearance));
-    ui.label(if line.passes { "A straight shaft goes through." } else { "A straight shaft does not go through." });
+    ui.label(if line.passes {
+        "A straight shaft goes through."
+    } else {
+        "A straight shaft does not go through."
+    });
     shaft::show(ui, line);
     for advice in &line.advice {
         ui.label(advice);
@@ -150,7 +188,11 @@ fn bores(ui: &mut Ui, line: &assess::view::BoreLine) {
                 if aft == 0.0 && up == 0.0 {
                     String::new()
                 } else {
-                    format!("{} aft, {} up", words::signed_unit(aft, "mm", 2), words::signed_unit(up, "mm", 2))
+                    format!(
+                        "{} aft, {} up",
+                        words::signed_unit(aft, "mm", 2),
+                        words::signed_unit(up, "mm", 2)
+                    )
                 }
             });
             let off = (b.aft_mm - b.line_aft_mm, b.up_mm - b.line_up_mm);
@@ -158,7 +200,8 @@ fn bores(ui: &mut Ui, line: &assess::view::BoreLine) {
                 b.bush.as_str().into(),
                 format!("{:.0} mm", b.span_mm).into(),
                 words::with_unit(b.bore_mm, "mm", 2).into(),
-                format!("{}, {}", words::signed_unit(off.0, "mm", 3), words::signed_unit(off.1, "mm", 3)).into(),
+                format!("{}, {}", words::signed_unit(off.0, "mm", 3), words::signed_unit(off.1, "mm", 3))
+                    .into(),
                 words::signed_unit(b.clearance_mm, "mm", 3).into(),
                 shift.into(),
             ])
@@ -178,10 +221,16 @@ fn spots(ui: &mut Ui, row: &RowView) {
         words::with_unit(row.spread, row.unit, places)
     );
     if let Some((slope, p)) = row.trend {
-        text += &format!("; trend {} per place (by chance {p:.3})", words::signed_unit(slope, row.unit, places + 1));
+        text += &format!(
+            "; trend {} per place (by chance {p:.3})",
+            words::signed_unit(slope, row.unit, places + 1)
+        );
     }
     if let Some((at, step)) = row.worst_step {
-        text += &format!("; worst step {} from place {at} to the next", words::signed_unit(step, row.unit, places));
+        text += &format!(
+            "; worst step {} from place {at} to the next",
+            words::signed_unit(step, row.unit, places)
+        );
     }
     ui.label(text);
     let rows: Vec<Row> = row

@@ -8,7 +8,10 @@ use egui::{Button, RichText, Ui};
 /// The screen.
 pub fn show(ui: &mut Ui, cx: &mut Cx<'_>) {
     ui.add_space(6.0);
-    ui.label(RichText::new("Is the wing in the jig true, what is to be moved, and may the skins go on?").size(22.0));
+    ui.label(
+        RichText::new("Is the wing in the jig true, what is to be moved, and may the skins go on?")
+            .size(22.0),
+    );
     ui.add_space(6.0);
     split(ui, 0.5, 640.0, cx, |ui, cx| card(ui, |ui| open(ui, cx)), |ui, cx| card(ui, |ui| make(ui, cx)));
 }

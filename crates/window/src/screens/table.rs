@@ -48,7 +48,11 @@ impl Row {
 /// Draws it; gives the row whose first cell was clicked, where rows can be chosen.
 pub fn show(ui: &mut Ui, id: &str, heads: &[&str], rows: &[Row], choosable: bool) -> Option<usize> {
     let available = ui.available_width();
-    if natural_width(ui, heads, rows) <= available { grid(ui, id, heads, rows, choosable) } else { list(ui, heads, rows, choosable) }
+    if natural_width(ui, heads, rows) <= available {
+        grid(ui, id, heads, rows, choosable)
+    } else {
+        list(ui, heads, rows, choosable)
+    }
 }
 
 fn natural_width(ui: &Ui, heads: &[&str], rows: &[Row]) -> f32 {
@@ -62,7 +66,8 @@ fn natural_width(ui: &Ui, heads: &[&str], rows: &[Row]) -> f32 {
         let mut most = width(head, body.clone());
         for row in rows {
             if let Some(cell) = row.cells.get(i) {
-                let extra = if cell.mark.is_some() { mark_room } else { 0.0 } + if i == 0 { 22.0 } else { 0.0 };
+                let extra =
+                    if cell.mark.is_some() { mark_room } else { 0.0 } + if i == 0 { 22.0 } else { 0.0 };
                 most = most.max(width(&cell.text, body.clone()) + extra);
             }
         }
@@ -74,20 +79,23 @@ fn natural_width(ui: &Ui, heads: &[&str], rows: &[Row]) -> f32 {
 fn grid(ui: &mut Ui, id: &str, heads: &[&str], rows: &[Row], choosable: bool) -> Option<usize> {
     let mut clicked = None;
     let pale = palette(ui).pale;
-    egui::Grid::new(ui.scope_id().with(id)).striped(true).spacing([18.0, 4.0]).min_row_height(24.0).show(ui, |ui| {
-        for head in heads {
-            ui.label(RichText::new(*head).color(pale));
-        }
-        ui.end_row();
-        for (r, row) in rows.iter().enumerate() {
-            for (c, cell) in row.cells.iter().enumerate() {
-                if show_cell(ui, cell, choosable && c == 0, row.chosen) {
-                    clicked = Some(r);
-                }
+    egui::Grid::new(ui.scope_id().with(id)).striped(true).spacing([18.0, 4.0]).min_row_height(24.0).show(
+        ui,
+        |ui| {
+            for head in heads {
+                ui.label(RichText::new(*head).color(pale));
             }
             ui.end_row();
-        }
-    });
+            for (r, row) in rows.iter().enumerate() {
+                for (c, cell) in row.cells.iter().enumerate() {
+                    if show_cell(ui, cell, choosable && c == 0, row.chosen) {
+                        clicked = Some(r);
+                    }
+                }
+                ui.end_row();
+            }
+        },
+    );
     clicked
 }
 

@@ -17,7 +17,8 @@ pub fn show(ui: &mut Ui, wing: &Wing, cx: &mut Cx<'_>) {
     match &wing.trace {
         Some(trace) => {
             let point = trace.point.as_ref();
-            let unit = point.and_then(|x| crate::face::quantity_of(wing, x)).map_or("", quantity::Kind::base_symbol);
+            let unit =
+                point.and_then(|x| crate::face::quantity_of(wing, x)).map_or("", quantity::Kind::base_symbol);
             ui.horizontal_wrapped(|ui| {
                 ui.heading(point.map(words::point).unwrap_or_default());
                 if let Some(v) = trace.last() {
@@ -33,7 +34,9 @@ pub fn show(ui: &mut Ui, wing: &Wing, cx: &mut Cx<'_>) {
             plots::trace::show(ui, trace, unit, height);
             for (at, size, words) in &trace.shifts {
                 let size = words::signed_unit(*size, unit, 3);
-                ui.label(RichText::new(format!("{}: shifted by {size}. {words}", duration(*at))).color(p.outside));
+                ui.label(
+                    RichText::new(format!("{}: shifted by {size}. {words}", duration(*at))).color(p.outside),
+                );
             }
             if let (Some(first), Some(last)) = (trace.temperature.first(), trace.temperature.last()) {
                 ui.label(format!("Temperature {:.1} °C at the start, {:.1} °C now.", first.1, last.1));
@@ -54,7 +57,7 @@ fn begin(ui: &mut Ui, wing: &Wing, cx: &mut Cx<'_>) {
     if !open {
         ui.label("A watch needs an instrument on a port.");
         if ui.button("Open a port  (P)").clicked() {
-            cx.state.dialog = Some(super::dialogs::Dialog::port(wing));
+            cx.state.dialog = Some(super::dialogs::Dialog::port(wing, cx.state.instrument.as_deref()));
         }
     }
 }
@@ -84,10 +87,11 @@ fn recorded(ui: &mut Ui, wing: &Wing) {
                     format!("{} to {}", words::number(*least, 3), words::number(*most, 3)).into(),
                     format!("{samples} in {seconds} s").into(),
                     temperature.map_or_else(String::new, |t| format!("{t:.1}")).into(),
-                    shift.map_or_else(String::new, |(size, at)| {
-                        format!("shift of {} at {}", words::signed_unit(size, unit, 3), words::at(at))
-                    })
-                    .into(),
+                    shift
+                        .map_or_else(String::new, |(size, at)| {
+                            format!("shift of {} at {}", words::signed_unit(size, unit, 3), words::at(at))
+                        })
+                        .into(),
                 ]))
             }
             _ => None,

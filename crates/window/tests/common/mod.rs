@@ -120,7 +120,11 @@ impl Bench {
     /// What stands on the port from now on.
     pub fn shows(&mut self, value: Option<Value>) {
         let wing = self.model.wing.as_mut().unwrap();
-        wing.live = Live { port: Port::Open("bench port".to_owned()), instrument: Some("beam level".to_owned()), value };
+        wing.live = Live {
+            port: Port::Open("bench port".to_owned()),
+            instrument: Some("beam level".to_owned()),
+            value,
+        };
     }
 
     /// An angle on the port.

@@ -16,7 +16,13 @@ pub struct Picture {
 type Textures = HashMap<TextureId, (usize, usize, Vec<Color32>)>;
 
 /// Runs a user interface for some frames and draws the last.
-pub fn of(width: usize, height: usize, scale: f32, frames: usize, mut ui: impl FnMut(&mut egui::Ui)) -> Picture {
+pub fn of(
+    width: usize,
+    height: usize,
+    scale: f32,
+    frames: usize,
+    mut ui: impl FnMut(&mut egui::Ui),
+) -> Picture {
     let ctx = Context::default();
     let mut textures = Textures::new();
     let mut picture = Picture { width, height, rgb: vec![0; width * height * 3] };
@@ -86,12 +92,14 @@ fn fill(
     scale: f32,
 ) {
     let p = v.map(|v| (v.pos.x * scale, v.pos.y * scale));
-    let edge = |a: (f32, f32), b: (f32, f32), x: f32, y: f32| (b.0 - a.0) * (y - a.1) - (b.1 - a.1) * (x - a.0);
+    let edge =
+        |a: (f32, f32), b: (f32, f32), x: f32, y: f32| (b.0 - a.0) * (y - a.1) - (b.1 - a.1) * (x - a.0);
     let area = edge(p[0], p[1], p[2].0, p[2].1);
     if area == 0.0 {
         return;
     }
-    let low = |f: fn(&(f32, f32)) -> f32| p.iter().map(f).fold(f32::INFINITY, f32::min).floor().max(0.0) as usize;
+    let low =
+        |f: fn(&(f32, f32)) -> f32| p.iter().map(f).fold(f32::INFINITY, f32::min).floor().max(0.0) as usize;
     let high = |f: fn(&(f32, f32)) -> f32| p.iter().map(f).fold(0.0, f32::max).ceil() as usize;
     let (tw, th, pixels) = textures.get(&mesh.texture_id).unwrap();
     for y in low(|p| p.1).max(clip.1.start)..high(|p| p.1).min(clip.1.end) {
