@@ -154,7 +154,6 @@ fn visuals(theme: Theme, p: &Palette) -> Visuals {
 }
 
 /// A framed card.
-#[must_use]
 pub fn card(ui: &Ui) -> egui::Frame {
     let p = palette(ui);
     egui::Frame::new()

@@ -1,6 +1,7 @@
 //! A handful of pictures, drawn on the processor and compared with those kept in `tests/pictures`.
 //!
 //! `JIGTRUE_PICTURES=keep` writes them anew; look at them before they are committed.
+#![allow(clippy::unwrap_used, clippy::panic, reason = "a test stops where something is missing")]
 
 mod common;
 

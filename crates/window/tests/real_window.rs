@@ -1,6 +1,7 @@
 //! The program in a real window on a virtual screen, worked by keys, with an instrument on a pseudo-terminal.
 //!
 //! Needs Xvfb, xdotool, xwd and convert; without them it says so and does nothing. `JIGTRUE_SHOTS=FOLDER` keeps the pictures.
+#![allow(clippy::unwrap_used, clippy::panic, reason = "a test stops where something is missing")]
 #![cfg(unix)]
 #![allow(clippy::disallowed_methods, reason = "a story with real programs has files, threads and a clock")]
 

@@ -1,4 +1,5 @@
 //! What a person does, told in the window's own words.
+#![allow(clippy::unwrap_used, clippy::panic, reason = "a test stops where something is missing")]
 
 mod common;
 

@@ -42,7 +42,7 @@ impl PortSide {
     pub fn open(&mut self, path: &str, device: Device, ctx: &Context) -> Result<(), ShopError> {
         self.open = None;
         let ctx = ctx.clone();
-        let dialect = device.dialect.clone();
+        let dialect = device.dialect;
         let listener = Listener::open_waking(path, device.settings, dialect, move || ctx.request_repaint())?;
         let gauge = Gauge::new(device.measures, device.settle);
         self.open =

@@ -1,5 +1,6 @@
 //! A bench to put the window on: a real log in a folder of its own, and what is asked for done to it.
 #![allow(dead_code, reason = "each test file uses its own part of the bench")]
+#![allow(clippy::disallowed_methods, reason = "the bench has a folder of its own on the disk")]
 
 pub mod picture;
 
