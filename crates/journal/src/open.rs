@@ -34,7 +34,7 @@ impl Journal {
     pub fn create(path: &Path, plan: &str, program: &str, at: At, by: &str) -> Result<Self, JournalError> {
         let io = |e| JournalError::io(path, &e);
         let real = std::path::absolute(path).map_err(io)?;
-        if fs::metadata(file::beside(&real, "-wal")).is_ok_and(|found| found.len() > 0) {
+        if is_unmerged(&real) {
             return Err(JournalError::new(path, Fault::Leftover));
         }
         let made = match OpenOptions::new().write(true).create_new(true).open(&real) {
@@ -90,7 +90,7 @@ impl Journal {
             Err(JournalError { fault: Fault::ReadOnly | Fault::Denied, .. }) => {}
             done => return done,
         }
-        if fs::metadata(file::beside(&real, "-wal")).is_ok_and(|found| found.len() > 0) {
+        if is_unmerged(&real) {
             let conn = connect(path, &real, OpenFlags::SQLITE_OPEN_READ_ONLY)?;
             return Self::settle(path, &real, identity, conn, false).map_err(|e| match e.fault {
                 Fault::Denied | Fault::ReadOnly => JournalError::new(path, Fault::Unmerged),
@@ -124,6 +124,7 @@ impl Journal {
     ) -> Result<Self, JournalError> {
         let sqlite = |e| JournalError::sqlite(path, &e);
         identify(path, &conn)?;
+        conn.set_db_config(DbConfig::SQLITE_DBCONFIG_NO_CKPT_ON_CLOSE, false).map_err(sqlite)?;
         if writable {
             let mode: String =
                 conn.pragma_update_and_check(None, "journal_mode", "wal", |r| r.get(0)).map_err(sqlite)?;
@@ -135,7 +136,6 @@ impl Journal {
             conn.pragma_update(None, "fullfsync", true).map_err(sqlite)?;
             conn.pragma_update(None, "checkpoint_fullfsync", true).map_err(sqlite)?;
             conn.pragma_update(None, "journal_size_limit", 8 << 20).map_err(sqlite)?;
-            conn.set_db_config(DbConfig::SQLITE_DBCONFIG_NO_CKPT_ON_CLOSE, false).map_err(sqlite)?;
         }
         let alteration = schema::alteration(&conn).map_err(sqlite)?;
         let wal = file::beside(real, "-wal");
@@ -169,18 +169,25 @@ fn connect(path: &Path, real: &Path, flags: OpenFlags) -> Result<Connection, Jou
     let flags = flags | OpenFlags::SQLITE_OPEN_NO_MUTEX;
     let configure = |conn: &Connection| {
         conn.busy_timeout(PATIENCE)?;
-        // Closing must not touch what may turn out to be someone else's database.
-        conn.set_db_config(DbConfig::SQLITE_DBCONFIG_NO_CKPT_ON_CLOSE, true)?;
+        // Closing must not merge what may turn out to be someone else's database, only take away our own traces.
+        let unmerged = is_unmerged(real);
+        conn.set_db_config(DbConfig::SQLITE_DBCONFIG_NO_CKPT_ON_CLOSE, unmerged)?;
         conn.set_db_config(DbConfig::SQLITE_DBCONFIG_DEFENSIVE, true)?;
         conn.set_db_config(DbConfig::SQLITE_DBCONFIG_TRUSTED_SCHEMA, false)?;
         conn.pragma_update(None, "cell_size_check", true)?;
         let most = i32::try_from(crate::MAX_BODY_BYTES * 2).unwrap_or(i32::MAX);
         conn.set_limit(Limit::SQLITE_LIMIT_LENGTH, most)?;
-        Ok(conn.set_prepared_statement_cache_capacity(32))
+        conn.set_prepared_statement_cache_capacity(32);
+        Ok(())
     };
     Connection::open_with_flags(real, flags)
         .and_then(|conn| configure(&conn).map(|()| conn))
         .map_err(|e| JournalError::sqlite(path, &e))
+}
+
+/// Whether entries wait beside the database to be merged into it.
+fn is_unmerged(real: &Path) -> bool {
+    fs::metadata(file::beside(real, "-wal")).is_ok_and(|found| found.len() > 0)
 }
 
 /// Refuses a database that is not a log, or is a newer one.

@@ -1,0 +1,167 @@
+//! What is written is what is read.
+
+mod support;
+
+use journal::{Fault, Head, Journal, JournalError, MAX_BODY_BYTES, Why};
+use record::{At, What};
+use support::{PLAN, all, at, one_of_each, reading, signed, stage, start, whats};
+
+#[test]
+fn every_kind_comes_back_as_it_was() {
+    let folder = tempfile::tempdir().unwrap();
+    let (path, mut journal) = start(folder.path());
+    let mut expected = vec![What::Started { plan: PLAN.to_owned(), program: "jigtrue 0.1.0".to_owned() }];
+    for (n, what) in (2..).zip(one_of_each()) {
+        assert_eq!(journal.append(at(n), "ann", &what).unwrap().seq, n.cast_unsigned());
+        expected.push(what);
+    }
+    assert_eq!(whats(&journal), expected);
+    drop(journal);
+    let journal = Journal::open(&path).unwrap();
+    let entries = all(&journal);
+    assert_eq!(entries.iter().map(|e| e.what.clone()).collect::<Vec<_>>(), expected);
+    assert_eq!(
+        entries.iter().map(|e| e.seq).collect::<Vec<_>>(),
+        (1..=expected.len() as u64).collect::<Vec<_>>()
+    );
+    assert_eq!((entries[3].at, entries[3].by.as_str()), (at(4), "ann"));
+    assert_eq!(journal.verify().unwrap(), journal.head().unwrap());
+}
+
+/// A number that differs in its last bit is another number: 0.1 + 0.2 is the well-known one.
+#[test]
+fn numbers_come_back_to_the_last_bit() {
+    let folder = tempfile::tempdir().unwrap();
+    let (_, mut journal) = start(folder.path());
+    let numbers =
+        [0.1 + 0.2, 1.0 / 3.0, 5e-324, f64::MAX, -0.0, 2.0f64.powi(53) - 1.0, 9_007_199_254_740_993.0];
+    numbers.iter().for_each(|n| {
+        journal.append(at(1), "ann", &reading(*n)).unwrap();
+    });
+    let back: Vec<u64> = whats(&journal)
+        .iter()
+        .filter_map(|what| if let What::Reading(r) = what { Some(r.value.to_bits()) } else { None })
+        .collect();
+    assert_eq!(back, numbers.map(f64::to_bits));
+}
+
+#[test]
+fn what_would_not_read_back_is_refused_and_the_log_untouched() {
+    let folder = tempfile::tempdir().unwrap();
+    let (_, mut journal) = start(folder.path());
+    let head = journal.head().unwrap();
+    for bad in [f64::NAN, f64::INFINITY, f64::NEG_INFINITY] {
+        let error = journal.append(at(1), "ann", &reading(bad)).unwrap_err();
+        assert!(matches!(error.fault, Fault::Unstorable(_)), "{error}");
+    }
+    let error = journal.append(at(1), "ann", &What::Note { text: "x".repeat(MAX_BODY_BYTES) }).unwrap_err();
+    assert!(matches!(error.fault, Fault::TooLarge(_)), "{error}");
+    assert_eq!(journal.head().unwrap(), head);
+}
+
+#[test]
+fn entries_since_gives_the_rest_and_follows_another_writer() {
+    let folder = tempfile::tempdir().unwrap();
+    let (path, mut one) = start(folder.path());
+    let mut two = Journal::open(&path).unwrap();
+    one.append(at(1), "ann", &stage("a")).unwrap();
+    two.append(at(2), "bob", &stage("b")).unwrap();
+    one.append(at(3), "ann", &stage("c")).unwrap();
+    assert_eq!(two.last_seq().unwrap(), 4);
+    let rest: Vec<_> = two.entries_since(2).map(|e| e.unwrap().what).collect();
+    assert_eq!(rest, [stage("b"), stage("c")]);
+    let mut none = two.entries_since(4);
+    assert!(none.next().is_none());
+    assert_eq!(none.head(), Some(one.head().unwrap()));
+    let beyond = two.entries_since(9).next().unwrap().unwrap_err();
+    assert!(matches!(&beyond.fault, Fault::Broken(at) if at.seq == 9 && at.why == Why::Missing), "{beyond}");
+}
+
+/// More entries than fit on a page, so that the seams are walked too.
+#[test]
+fn pages_join() {
+    let folder = tempfile::tempdir().unwrap();
+    let (_, mut journal) = start(folder.path());
+    let many = (1..=2000).map(|n| Ok::<_, JournalError>((at(n), "ann", reading(n as f64))));
+    let head = journal.append_many(many).unwrap();
+    assert_eq!(head.seq, 2001);
+    let mut entries = journal.entries();
+    assert_eq!(entries.by_ref().map(|e| e.unwrap().seq).collect::<Vec<_>>(), (1..=2001).collect::<Vec<_>>());
+    assert_eq!(entries.head(), Some(head));
+    assert_eq!(journal.entries_as_found().count(), 2001);
+    assert_eq!(journal.verify().unwrap(), head);
+}
+
+#[test]
+fn many_are_all_or_none() {
+    #[derive(Debug)]
+    enum Refused {
+        Line(u64),
+        Log(JournalError),
+    }
+    impl From<JournalError> for Refused {
+        fn from(error: JournalError) -> Self {
+            Self::Log(error)
+        }
+    }
+    let folder = tempfile::tempdir().unwrap();
+    let (_, mut journal) = start(folder.path());
+    let head = journal.head().unwrap();
+    let bad_line =
+        (1..5000).map(|n| if n == 4000 { Err(Refused::Line(n)) } else { Ok((at(0), "ann", reading(1.0))) });
+    assert!(matches!(journal.append_many(bad_line), Err(Refused::Line(4000))));
+    let not_finite = [1.0, f64::NAN].map(|v| Ok((at(0), "ann", reading(v))));
+    match journal.append_many::<_, Refused>(not_finite) {
+        Err(Refused::Log(error)) => assert!(matches!(error.fault, Fault::Unstorable(_)), "{error}"),
+        other => panic!("{other:?}"),
+    }
+    assert_eq!(journal.head().unwrap(), head);
+    let none: [Result<(At, &str, What), JournalError>; 0] = [];
+    assert_eq!(journal.append_many(none).unwrap(), head);
+    // The guard that stands aside while many are written is back in its place.
+    assert_eq!(journal.append(at(1), "ann", &stage("a")).unwrap().seq, 2);
+    assert_eq!(journal.verify().unwrap().seq, 2);
+}
+
+#[test]
+fn the_last_of_a_kind() {
+    let folder = tempfile::tempdir().unwrap();
+    let (_, mut journal) = start(folder.path());
+    assert_eq!(journal.latest_of_kind("stage").unwrap(), None);
+    assert_eq!(journal.latest_of_kind("reading").unwrap(), None);
+    for what in [stage("a"), reading(1.0), stage("b"), reading(2.0), reading(3.0)] {
+        journal.append(at(1), "ann", &what).unwrap();
+    }
+    assert_eq!(journal.latest_of_kind("stage").unwrap().unwrap().what, stage("b"));
+    assert_eq!(journal.latest_of_kind("reading").unwrap().unwrap().what, reading(3.0));
+    assert_eq!(journal.latest_of_kind("started").unwrap().unwrap().seq, 1);
+    assert_eq!(journal.latest_of_kind("no such").unwrap(), None);
+}
+
+#[test]
+fn a_sign_off_names_the_state_it_follows() {
+    let folder = tempfile::tempdir().unwrap();
+    let (_, mut journal) = start(folder.path());
+    let head =
+        journal.append_after(at(1), "ann", |head: &Head| signed(head.seq, &head.hash.to_string())).unwrap();
+    assert_eq!(journal.verify().unwrap(), head);
+    journal.append(at(2), "ann", &signed(2, &Head::genesis().hash.to_string())).unwrap();
+    for error in [journal.verify().unwrap_err(), journal.entries().last().unwrap().unwrap_err()] {
+        assert!(
+            matches!(&error.fault, Fault::Broken(at) if at.seq == 3 && at.why == Why::SignedElsewhere),
+            "{error}"
+        );
+    }
+}
+
+/// A clock set back is no reason to lose a reading; that it went back shows in the times.
+#[test]
+fn times_may_go_back() {
+    let folder = tempfile::tempdir().unwrap();
+    let (_, mut journal) = start(folder.path());
+    for time in [at(9), at(1), At::from_millis(i64::MIN), At::from_millis(i64::MAX)] {
+        journal.append(time, "ann", &stage("a")).unwrap();
+        assert_eq!(all(&journal).last().unwrap().at, time);
+    }
+    journal.verify().unwrap();
+}
