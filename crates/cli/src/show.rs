@@ -3,7 +3,7 @@
 use crate::view::paint::{finish, is_mark};
 use serde::Serialize;
 use shop::ShopError;
-use std::io::{self, IsTerminal, Write};
+use std::io::{self, Write};
 
 /// How a person, or a program, wants to see things.
 #[derive(Clone, Copy, Debug)]
@@ -12,14 +12,12 @@ pub struct Show {
     pub json: bool,
     /// No characters beyond ASCII.
     pub ascii: bool,
-    /// True where someone looks at a terminal.
-    pub terminal: bool,
 }
 
 impl Show {
     /// As asked for, and as the surroundings are: a locale without UTF-8 gets ASCII.
     pub fn new(json: bool, ascii: bool) -> Self {
-        Self { json, ascii: ascii || !utf8_locale(), terminal: io::stdout().is_terminal() }
+        Self { json, ascii: ascii || !utf8_locale() }
     }
 
     /// Writes the answer: the text, or the value as one JSON document.

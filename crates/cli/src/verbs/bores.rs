@@ -13,7 +13,7 @@ use std::path::PathBuf;
 /// `bores`
 #[derive(Debug, Args)]
 #[command(
-    after_help = "Columns: span, aft, up, bore (span_mm, aft_mm, up_mm, bore_mm), and u_mm, the standard uncertainty of a\n\
+    after_help = "Columns: span, aft, up, bore (span_mm, aft_mm, up_mm, bore_mm), and u_mm, the standard uncertainty of a \
     centre, where known; a column `bush` may name them."
 )]
 pub struct Bores {

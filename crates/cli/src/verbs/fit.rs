@@ -15,7 +15,7 @@ const MOST_TERMS: usize = 64;
 /// `fit`
 #[derive(Debug, Args)]
 #[command(
-    after_help = "The first column is x, the second y, unless --columns names predictors; then --y names y, or the\n\
+    after_help = "The first column is x, the second y, unless --columns names predictors; then --y names y, or the \
     first column that is no predictor is y."
 )]
 pub struct Fit {

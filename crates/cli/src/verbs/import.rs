@@ -11,7 +11,7 @@ use std::path::PathBuf;
 /// `import`
 #[derive(Debug, Args)]
 #[command(
-    after_help = "The table has a header row. Columns: point; value (typed values with units) or value_deg,\n\
+    after_help = "The table has a header row. Columns: point; value (typed values with units) or value_deg, \
     value_mm, value_Nm ...; and, where wanted, facing, instrument, temperature_C, at, by, round, note."
 )]
 pub struct Import {

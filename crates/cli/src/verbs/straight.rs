@@ -17,7 +17,7 @@ use std::path::PathBuf;
 /// `straight`
 #[derive(Debug, Args)]
 #[command(
-    after_help = "Columns: span and offset (span_mm, offset_mm), and u_mm where known. For a level walk: step and tilt\n\
+    after_help = "Columns: span and offset (span_mm, offset_mm), and u_mm where known. For a level walk: step and tilt \
     (step_mm, tilt_deg or tilt_mm/m), and u (u_deg) where known."
 )]
 pub struct Straight {

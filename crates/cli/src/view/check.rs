@@ -2,7 +2,8 @@
 
 use super::wrap::{self, wrap, wrap_hang};
 use super::{change, gate, geometry, judged, paint, plot, stations, trust};
-use shop::assess::view::{Assessment, Judged, Twist};
+use shop::assess::view::{Assessment, Judged, ReasonKind, Twist};
+use shop::record::GateState;
 
 /// Which of it is printed.
 #[derive(Clone, Copy, Debug, Default)]
@@ -84,13 +85,33 @@ fn parts(twist: &Twist) -> Vec<String> {
         let which = if tried.order == twist.order { "fitted with" } else { "not with" };
         out.push(wrap_hang("  ", "    ", &format!("{which} order {}: {}", tried.order, tried.why)));
     }
-    out.push(format!("  residuals: chi squared {:.2} on {} degrees of freedom", twist.chi2, twist.dof));
+    let degrees = if twist.dof == 1 { "1 degree".to_owned() } else { format!("{} degrees", twist.dof) };
+    out.push(format!("  residuals: chi squared {:.2} on {degrees} of freedom", twist.chi2));
     out.extend(twist.remarks.iter().map(|r| wrap("  ! ", r)));
     out
 }
 
+/// What is left to do once everything the stage wants was measured.
+fn after_measuring(a: &Assessment) -> Vec<String> {
+    let has = |kind: ReasonKind| a.gate.reasons.iter().any(|r| r.kind == kind);
+    let words = if a.stage.is_none() {
+        "say which stage the build is in: jigtrue stage LOG NAME"
+    } else if has(ReasonKind::Outside) || has(ReasonKind::Undecided) {
+        "jigtrue advise LOG says what to move"
+    } else if has(ReasonKind::Stage) {
+        "when the build gets to the next stage: jigtrue stage LOG NAME"
+    } else if has(ReasonKind::Open) {
+        "see to what is left open, then: jigtrue open-item LOG \"...\" --close"
+    } else if a.gate.state == GateState::Clear && a.signatures.iter().all(|s| s.entries_since > 0) {
+        "it can be signed: jigtrue sign LOG --capacity ... --statement ..."
+    } else {
+        return Vec::new();
+    };
+    vec![wrap("  ", words)]
+}
+
 fn next(a: &Assessment) -> Vec<String> {
-    let Some(first) = a.wanted.first() else { return Vec::new() };
+    let Some(first) = a.wanted.first() else { return after_measuring(a) };
     let facing = a
         .points
         .iter()
