@@ -128,6 +128,9 @@ fn open(path: &Path) -> Result<Table, ShopError> {
             why: "is not a plain file; a table is read twice".to_owned(),
         });
     }
+    if meta.len() == 0 {
+        return Err(ShopError::File { path: path.to_owned(), why: "is empty and not a table".to_owned() });
+    }
     let first = header::first_line(&file).map_err(unread)?;
     let delimiter = header::delimiter(&first);
     let mut reader = csv::ReaderBuilder::new()
@@ -135,9 +138,10 @@ fn open(path: &Path) -> Result<Table, ShopError> {
         .delimiter(delimiter)
         .trim(csv::Trim::All)
         .from_reader(File::open(path).map_err(unread)?);
-    let header = reader.headers().map_err(|e| e.to_string()).and_then(Header::read).map_err(|why| {
-        ShopError::File { path: PathBuf::from(path), why: format!("its header cannot be used: {why}") }
-    })?;
+    let header =
+        reader.headers().map_err(|e| header::csv_trouble(&e)).and_then(Header::read).map_err(|why| {
+            ShopError::File { path: PathBuf::from(path), why: format!("its header cannot be used: {why}") }
+        })?;
     Ok(Table { reader, header, bytes: meta.len() })
 }
 
