@@ -4,6 +4,7 @@
 A simulated wing with a known twist is read with simulated instruments (seeded), so the files never change unless this does.
 Run it in this folder: python3 make.py
 """
+import json
 import math
 import random
 from pathlib import Path
@@ -147,6 +148,13 @@ class Steps:
 
     def write(self, folder):
         (HERE / folder / "steps.csv").write_text("\n".join(self.lines) + "\n")
+
+
+def outcome(case, gate, exit_code, setting, washout, reasons=None):
+    """What must come out: the truth the readings were made from, and at least these reasons."""
+    truth = {"setting_deg": setting, "washout_error_deg": washout}
+    text = json.dumps({"gate": gate, "exit": exit_code, "truth": truth, "reasons": reasons or {}}, indent=2)
+    (HERE / case / "outcome.json").write_text(text + "\n")
 
 
 BUSHES = """[shaft]
@@ -299,6 +307,7 @@ def two_post():
     s.add("close", "root bracket bolts not yet sealed", note="sealed and checked", wait=20)
     s.add("close", "rib S12 held by clecos only", note="riveted")
     s.write("two-post")
+    outcome("two-post", "clear", 0, 0.05, -0.08)
     (HERE / "two-post" / "plan.toml").write_text(
         plan("Orrelby trainer, left wing", "left", "chord-level", spans, ALL_STAGES, extra=BUSHES))
 
@@ -323,6 +332,14 @@ def hold():
         s.take(f"spot@BR{i + 1}", (6.6, 5.75, 9.4, 6.9)[i], "torque wrench", 0.1, 0.05, 1)
     s.add("open", "inspection hole covers off")
     s.write("hold")
+    outcome("hold", "hold", 10, 0.1, 0.3, {
+        "outside": ["cross@tip-post", "spot@BR3"],
+        "missing": ["incidence@S12", "diagonal@D1", "spot@CS1"],
+        "stale": ["incidence@S10", "incidence@S11", "offset@front:S1"],
+        "undecided": ["spot@BR2", "incidence@S8", "washout error"],
+        "open": ["inspection hole covers off"],
+        "remeasure": ["S9"],
+    })
     (HERE / "hold" / "plan.toml").write_text(
         plan("Orrelby trainer, second left wing", "left", "chord-level", spans, ALL_STAGES, extra=BUSHES))
 
@@ -338,6 +355,7 @@ def sixty():
     s.add("stage", "ready to skin", wait=DAY // 60)
     walk(s, spans, every, 0.05, lambda e: 0.05 * e - 0.06 * e * e)
     s.write("sixty")
+    outcome("sixty", "clear", 0, 0.05, -0.01)
     (HERE / "sixty" / "plan.toml").write_text(plan("Orrelby long wing, left", "left", "chord-level", spans, stages))
 
 
@@ -360,6 +378,7 @@ def upright():
     plumb(lambda e: 0.03 * e)
     offsets(s, spans, "front", 0.3)
     s.write("upright")
+    outcome("upright", "clear", 0, 0.08, 0.03)
     (HERE / "upright" / "plan.toml").write_text(
         plan("Orrelby trainer, right wing", "right", "leading-edge-down", spans, stages))
 
