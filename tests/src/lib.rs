@@ -1,1 +1,13 @@
-//! Shared helpers of the stories.
+//! Shared helpers of the stories: programs killed at random, disks that are full or read-only, invented content.
+#![allow(
+    clippy::unwrap_used,
+    clippy::expect_used,
+    clippy::panic,
+    reason = "a story stops where something fails"
+)]
+
+pub mod crash;
+pub mod disk;
+pub mod invented;
+pub mod seeded;
+pub mod wal;

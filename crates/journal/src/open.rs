@@ -51,8 +51,8 @@ impl Journal {
         let what = What::Started { plan: plan.to_owned(), program: program.to_owned() };
         let done = write_first(path, &real, at, by, &what).and_then(|()| file::sync_folder(&real));
         if let Err(error) = done {
-            if made {
-                // It holds nothing yet, and leaving it would block the name.
+            // An empty file would only be in the way; one that is not is another program's, which started it meanwhile.
+            if made && fs::metadata(&real).is_ok_and(|found| found.len() == 0) {
                 let _ = fs::remove_file(&real);
             }
             return Err(error);
@@ -69,8 +69,10 @@ impl Journal {
         let conn = connect(path, &real, OpenFlags::SQLITE_OPEN_READ_WRITE)?;
         if conn.is_readonly("main").map_err(|e| JournalError::sqlite(path, &e))? {
             // SQLite falls back to reading where it may not write; it is foreign or newer before it is read-only.
-            identify(path, &conn)?;
-            return Err(JournalError::new(path, Fault::ReadOnly));
+            return Err(match identify(path, &conn) {
+                Err(error) if error.fault != Fault::Denied => error,
+                _ => JournalError::new(path, Fault::ReadOnly),
+            });
         }
         Self::settle(path, &real, identity, conn, true)
     }
