@@ -67,26 +67,30 @@ fn stamp(fields: &mut Fields<'_>) -> Option<Stamp> {
 fn sample(fields: &mut Fields<'_>) -> Option<Sample> {
     let stamp = stamp(fields)?;
     let quantity = Quantity::from_word(fields.field()?)?;
-    let value = decimal(fields.field()?)?;
+    let field = fields.field()?;
+    let (value, _) = decimal(field).filter(|(_, length)| *length == field.len())?;
     let unit = Unit::from_word(fields.field()?).filter(|unit| unit.measures(quantity))?;
     let flags = Flags::from_field(fields.field()?)?;
     Some(Sample { stamp, quantity, value, unit, flags })
 }
 
-/// A value such as `-1234e-3`, in its one spelling.
+/// A value such as `-1234e-3` at the front, in its one spelling, and its length.
 #[inline]
-fn decimal(field: &[u8]) -> Option<Decimal> {
+pub(crate) fn decimal(field: &[u8]) -> Option<(Decimal, usize)> {
     let negative = field.first() == Some(&b'-');
     let digits = field.get(usize::from(negative)..)?;
     let (number, length) = leading_number(digits)?;
-    let exponent = match digits.get(length..)? {
-        [b'e', digit @ b'0'..=b'9'] => (digit - b'0').cast_signed(),
-        [b'e', b'-', digit @ b'1'..=b'9'] => -(digit - b'0').cast_signed(),
+    let (exponent, exponent_length) = match *digits.get(length..)? {
+        [b'e', b'-', digit @ b'1'..=b'9', ..] => (-(digit - b'0').cast_signed(), 3),
+        [b'e', digit @ b'0'..=b'9', ..] => ((digit - b'0').cast_signed(), 2),
         _ => return None,
     };
     let signed = if negative { -i64::from(number) } else { i64::from(number) };
     let mantissa = i32::try_from(signed).ok()?;
-    (mantissa != 0 || !negative).then_some(Decimal { mantissa, exponent })
+    if mantissa == 0 && negative {
+        return None;
+    }
+    Some((Decimal { mantissa, exponent }, usize::from(negative) + length + exponent_length))
 }
 
 fn identify<'a>(fields: &mut Fields<'a>) -> Option<Identify<'a>> {

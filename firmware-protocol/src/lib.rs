@@ -9,6 +9,7 @@ mod fields;
 mod flags;
 mod message;
 mod receive;
+mod straight;
 mod words;
 
 pub use damage::Damage;

@@ -1,6 +1,6 @@
 //! Bytes as they come to messages: finds where lines begin and end, whatever came between.
 
-use crate::{Damage, MAX_LINE, Message, decode};
+use crate::{Damage, MAX_LINE, Message, decode, straight};
 
 /// Collects bytes and gives out what whole lines say. Holds `N` bytes, twice [`MAX_LINE`] or more.
 ///
@@ -51,8 +51,8 @@ impl<const N: usize> Receiver<N> {
         }
         let free = self.bytes.get_mut(self.end..).unwrap_or_default();
         let taken = free.len().min(bytes.len());
-        for (slot, byte) in free.iter_mut().zip(bytes) {
-            *slot = *byte;
+        if let (Some(free), Some(bytes)) = (free.get_mut(..taken), bytes.get(..taken)) {
+            free.copy_from_slice(bytes);
         }
         self.end += taken;
         taken
@@ -69,6 +69,11 @@ impl<const N: usize> Receiver<N> {
     /// come in is not yet a whole line.
     #[expect(clippy::should_implement_trait, reason = "what it gives borrows from the receiver")]
     pub fn next(&mut self) -> Option<Result<Message<'_>, Damage>> {
+        if let Some((sample, taken)) = straight::sample(self.bytes.get(self.start..self.end)?) {
+            self.start += taken;
+            self.astray = false;
+            return Some(Ok(Message::Sample(sample)));
+        }
         let (line, taken) = match self.front()? {
             Front::Line { of, with_end } => (Ok(of), with_end),
             Front::Bad { bytes, damage } => (Err(damage), bytes),

@@ -13,7 +13,8 @@ fuzz_target!(|data: &[u8]| {
     };
     common::samples_stand_in(&DialectSpec::Lines(template), data, |sample, text| {
         // Written with an exponent or a plus sign, the digits stand otherwise: then only that there is a line counts.
-        let plain = text.contains(&format!("{}", sample.value));
+        // Zeros in front, and the sign of a zero, are not kept.
+        let plain = text.contains(&format!("{}", sample.value).replace('-', ""));
         plain || text.contains(['e', 'E', '+'])
     });
 });

@@ -1,4 +1,10 @@
 //! A person who has never seen the program gets from `--help` to a verdict.
+#![allow(
+    clippy::unwrap_used,
+    clippy::expect_used,
+    clippy::panic,
+    reason = "a story stops where something is missing"
+)]
 
 mod program;
 

@@ -1,5 +1,5 @@
 //! The judgements against values that others have published.
-#![allow(clippy::unwrap_used, reason = "a test stops where something is missing")]
+#![allow(clippy::unwrap_used, clippy::panic, reason = "a test stops where something is missing")]
 mod wing;
 
 use assess::view::PointView;

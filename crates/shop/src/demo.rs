@@ -64,11 +64,7 @@ pub type Watcher<'w> = &'w mut dyn FnMut(&Session, Option<&Step>) -> Result<(), 
 ///
 /// # Errors
 /// When the log exists and is not a shipped case's, or cannot be written.
-pub fn play(
-    case: &Case,
-    log: &Path,
-    before: Watcher<'_>,
-) -> Result<Session, ShopError> {
+pub fn play(case: &Case, log: &Path, before: Watcher<'_>) -> Result<Session, ShopError> {
     clear_away(log)?;
     let at = |minute: i64| At::from_millis(START + 60_000 * minute);
     let from = Path::new(case.name).join("plan.toml");

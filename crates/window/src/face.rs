@@ -192,7 +192,9 @@ impl State {
         }
         let known = |p: &Point| wing.assessment.points.iter().any(|v| v.point == p.to_string());
         if !self.point.as_ref().is_some_and(known) {
-            let first = wing.assessment.wanted.first().or(wing.assessment.points.first().map(|v| &v.point));
+            let points = &wing.assessment.points;
+            let asked = points.iter().find(|v| v.required).or(points.first()).map(|v| &v.point);
+            let first = wing.assessment.wanted.first().or(asked);
             self.point = first.and_then(|p| p.parse().ok());
         }
         if let Some((point, entries)) = self.after_take.take() {
@@ -328,7 +330,10 @@ pub(crate) fn instruments(wing: &Wing) -> Vec<record::Instrument> {
 
 fn roomy(ui: &mut Ui, cx: &mut Cx<'_>) {
     let frame = Frame::new().inner_margin(Margin::symmetric(10, 6)).fill(ui.visuals().panel_fill);
-    Panel::top("head").frame(frame).show(ui, |ui| header::top(ui, cx));
+    Panel::top("head").frame(frame).show(ui, |ui| {
+        header::top(ui, cx);
+        header::notice(ui, cx);
+    });
     if cx.model.wing.is_some() && cx.state.screen.has_navigator() {
         Panel::bottom("foot").frame(frame).show(ui, |ui| header::screens(ui, cx));
     }
@@ -341,17 +346,19 @@ fn roomy(ui: &mut Ui, cx: &mut Cx<'_>) {
     });
 }
 
-/// Where there is little room everything is one long sheet.
+/// Where there is little room everything is one long sheet, what is being done first.
 fn cramped(ui: &mut Ui, cx: &mut Cx<'_>) {
     let frame = Frame::new().inner_margin(Margin::same(6)).fill(ui.visuals().panel_fill);
     CentralPanel::default().frame(frame).show(ui, |ui| {
         scrolled(ui, |ui| {
-            header::top(ui, cx);
-            if cx.model.wing.is_some() && cx.state.screen.has_navigator() {
-                header::screens(ui, cx);
+            header::small(ui, cx);
+            header::notice(ui, cx);
+            header::done(ui, cx);
+            cx.state.screen.show(ui, cx);
+            if cx.state.screen.has_navigator() {
                 navigator(ui, cx, 96.0);
             }
-            cx.state.screen.show(ui, cx);
+            header::top(ui, cx);
         });
     });
 }

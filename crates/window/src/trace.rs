@@ -1,13 +1,13 @@
 //! A long trace, thinned once to the least and the most of each bucket.
 //!
 //! A million samples drawn as they are would cost seconds a frame; a screen has some thousand columns. The samples are
-//! kept whole, and beside them a pyramid: each level holds the least and the most of sixteen buckets of the level
+//! kept whole, and beside them a pyramid: each level holds the least and the most of four buckets of the level
 //! below. A picture takes the coarsest level that still has a bucket for every column.
 
 use record::Point;
 
 /// Buckets of the level below that make one of the level above.
-const FAN: usize = 16;
+const FAN: usize = 4;
 
 /// Samples of a drift watch, in the order they came.
 #[derive(Clone, Debug, Default, PartialEq)]
@@ -65,6 +65,12 @@ impl Trace {
         }
     }
 
+    /// The seconds of each sample.
+    #[must_use]
+    pub fn seconds(&self) -> &[f64] {
+        &self.seconds
+    }
+
     /// The last value.
     #[must_use]
     pub fn last(&self) -> Option<f64> {
@@ -117,7 +123,7 @@ impl Trace {
         }
     }
 
-    /// The trace in about `columns` columns (between as many and sixteen times as many), or sample by sample if it has no more.
+    /// The trace in about `columns` columns (between as many and four times as many), or sample by sample if it has no more.
     #[must_use]
     pub fn columns(&self, columns: usize) -> Vec<Column> {
         let columns = columns.max(1);

@@ -122,6 +122,7 @@ pub fn point(p: &Point) -> String {
 pub fn standing(p: &PointView) -> &'static str {
     use assess::view::PointState;
     match (p.state, p.verdict) {
+        (PointState::Missing, _) if !p.required => "not asked for",
         (PointState::Missing, _) => "missing",
         (PointState::Stale, _) => "stale",
         (PointState::Fresh, Some(v)) => v.word(),

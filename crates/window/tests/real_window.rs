@@ -200,7 +200,7 @@ fn a_jig_is_levelled_in_a_real_window() {
         "windowfocus",
     ]);
     screen.shot("cautions");
-    screen.keys(&["Escape"]);
+    screen.keys(&["Escape", "ctrl+d"]);
     assert!(
         std::fs::read_to_string(folder.path().join("jigtrue/window")).unwrap().contains("cautions\tread")
     );
@@ -211,11 +211,11 @@ fn a_jig_is_levelled_in_a_real_window() {
     wait_for(&log, "stage", |e| matches!(&e.what, What::Stage { name } if name == "jig empty"));
 
     // The instrument is plugged in; the value settles, and the space bar takes it.
-    let link = folder.path().join("port");
+    let link = folder.path().join("bench-port");
     let board = Board::plug_in(&link);
     board.shows(35);
     screen.keys(&["p"]);
-    screen.types(link.to_str().unwrap());
+    screen.types("bench-port");
     screen.keys(&["Return"]);
     std::thread::sleep(Duration::from_secs(4));
     screen.shot("settled");

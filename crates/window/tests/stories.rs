@@ -416,3 +416,25 @@ fn finding_and_typing_lead_to_the_place_where_they_show() {
     assert_eq!(w.state().face.screen(), Screen::Measure);
     w.get_by_label_contains("0.2, Enter takes it");
 }
+
+/// A night at ten samples a second, and more, must not make the window slow. Most of the time allowed is for a slow machine.
+#[test]
+#[expect(clippy::disallowed_methods, reason = "a frame is timed")]
+fn a_million_samples_stay_smooth() {
+    let mut bench = Bench::whole("two-post");
+    let mut trace = window::trace::Trace::of("level@root-post".parse().unwrap());
+    for i in 0..1_000_000_u32 {
+        trace.push(f64::from(i) * 0.1, 0.05 + f64::from(i % 977) * 1e-5);
+    }
+    trace.shifts.push((40_000.0, 0.03, "The level moved and stayed.".to_owned()));
+    bench.model.wing.as_mut().unwrap().trace = Some(trace);
+    let mut w = window(bench);
+    go(&mut w, Screen::Watch);
+    w.get_by_label("1000000 samples");
+    w.get_by_label_contains("shifted by +0.030°");
+    let before = std::time::Instant::now();
+    w.run_steps(10);
+    let frame = before.elapsed() / 10;
+    eprintln!("a frame with a million samples: {frame:?}");
+    assert!(frame < std::time::Duration::from_millis(150), "{frame:?}");
+}

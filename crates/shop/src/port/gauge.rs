@@ -115,6 +115,16 @@ impl Gauge {
     }
 }
 
+/// A mean to a hundredth of the display's step or finer: further digits are noise of the arithmetic.
+#[must_use]
+pub fn rounded(mean: f64, resolution: f64) -> f64 {
+    let mut scale = 1.0_f64;
+    while scale * resolution < 100.0 && scale < 1e9 {
+        scale *= 10.0;
+    }
+    (mean * scale).round() / scale
+}
+
 #[cfg(test)]
 mod tests {
     use super::{Gauge, Standing};

@@ -1,6 +1,7 @@
 //! Serial ports: which there are, and listening to an instrument on one.
 
 mod asking;
+mod drift;
 mod error;
 mod event;
 mod gauge;
@@ -9,10 +10,13 @@ mod list;
 mod listener;
 mod reader;
 mod settings;
+mod typed_lines;
 
+pub use drift::{DriftWatch, Span};
 pub use event::PortEvent;
-pub use gauge::{Gauge, Standing};
+pub use gauge::{Gauge, Standing, rounded};
 pub use hear::{Heard, overhear, read_as};
 pub use list::{ListedPort, list_ports};
 pub use listener::Listener;
 pub use settings::{Parity, PortSettings};
+pub use typed_lines::TypedLines;

@@ -1,5 +1,6 @@
 //! One open log: its plan, its entries and the assessment that follows from them.
 
+mod drift;
 mod export;
 mod import;
 mod known;

@@ -79,10 +79,7 @@ impl Desk {
         }
         if let Some(wing) = &mut self.model.wing {
             wing.live = self.port.live();
-            let seen = wing.trace.as_ref().map_or(0, |t| t.len());
-            if self.port.trace().map_or(0, |t| t.len()) != seen {
-                wing.trace = self.port.trace().cloned();
-            }
+            self.port.add_to(&mut wing.trace);
         }
     }
 

@@ -12,6 +12,8 @@ use window::trace::Trace;
 
 /// Length of a span of the drift watch.
 const SPAN_MS: u64 = 60_000;
+/// Temperatures beside a trace are kept this far apart.
+const TEMPERATURE_EVERY_S: f64 = 10.0;
 
 /// The port, if one is open.
 #[derive(Default)]
@@ -33,7 +35,9 @@ struct Watch {
     point: Point,
     spans: DriftWatch,
     began_ms: u64,
-    trace: Trace,
+    /// Samples since they were last taken: seconds and value.
+    fresh: Vec<(f64, f64)>,
+    shifts: Vec<(f64, f64, String)>,
     done: Vec<Span>,
 }
 
@@ -146,10 +150,11 @@ impl PortSide {
     pub fn watch(&mut self, point: Point) {
         let Some(open) = &mut self.open else { return };
         open.watch = Some(Watch {
-            trace: Trace::of(point.clone()),
             point,
             spans: DriftWatch::new(SPAN_MS, open.device.facts.resolution),
             began_ms: open.listener.now_ms(),
+            fresh: Vec::new(),
+            shifts: Vec::new(),
             done: Vec::new(),
         });
     }
@@ -181,19 +186,31 @@ impl PortSide {
         Ok(any)
     }
 
-    /// The trace of the watch.
-    pub fn trace(&self) -> Option<&Trace> {
-        self.open.as_ref()?.watch.as_ref().map(|w| &w.trace)
+    /// Adds what the watch saw since this was last asked.
+    pub fn add_to(&mut self, trace: &mut Option<Trace>) {
+        let Some(open) = &mut self.open else { return };
+        let Some(watch) = &mut open.watch else { return };
+        let trace = trace.get_or_insert_with(|| Trace::of(watch.point.clone()));
+        for (seconds, value) in watch.fresh.drain(..) {
+            trace.push(seconds, value);
+        }
+        trace.shifts.append(&mut watch.shifts);
+        let due = |last: f64| trace.temperature.last().is_none_or(|(at, _)| last >= at + TEMPERATURE_EVERY_S);
+        if let (Some(now), Some(&last)) = (open.temperature, trace.seconds().last())
+            && due(last)
+        {
+            trace.temperature.push((last, now));
+        }
     }
 }
 
 impl Watch {
     fn sample(&mut self, at_ms: u64, value: f64) {
         let seconds = |ms: u64| ms.saturating_sub(self.began_ms) as f64 / 1000.0;
-        self.trace.push(seconds(at_ms), value);
+        self.fresh.push((seconds(at_ms), value));
         if let Some(span) = self.spans.value(at_ms, value) {
             if let Some((size, since)) = span.shift {
-                self.trace.shifts.push((seconds(since), size, "The level moved and stayed.".to_owned()));
+                self.shifts.push((seconds(since), size, "The level moved and stayed.".to_owned()));
             }
             self.done.push(span);
         }

@@ -1,7 +1,7 @@
 //! The shape of a verdict.
 //!
 //! within: a full disc. outside: a full triangle. undecided: a diamond, half full. stale: a ring struck through.
-//! missing: an open square. No tolerance: a small full square.
+//! missing: an open square. No tolerance: a small full square. Not asked for: a dot.
 
 use crate::theme::Palette;
 use assess::Verdict;
@@ -14,6 +14,8 @@ pub enum Mark {
     Of(Verdict),
     /// Measured, and nothing to judge it by.
     Plain,
+    /// Not measured, and not asked for at this stage.
+    Unasked,
 }
 
 impl Mark {
@@ -26,6 +28,7 @@ impl Mark {
         match self {
             Self::Of(v) => p.verdict(Some(v)),
             Self::Plain => p.pale,
+            Self::Unasked => p.ghost,
         }
     }
 }
@@ -60,6 +63,9 @@ pub fn draw(painter: &Painter, p: &Palette, at: Pos2, r: f32, mark: Mark) {
             let a = r * 0.85;
             let corners = vec![at + vec2(-a, -a), at + vec2(a, -a), at + vec2(a, a), at + vec2(-a, a)];
             painter.add(Shape::closed_line(corners, line));
+        }
+        Mark::Unasked => {
+            painter.circle_filled(at, r * 0.35, colour);
         }
         Mark::Plain => {
             painter.rect_filled(egui::Rect::from_center_size(at, vec2(r, r) * 1.1), 0.0, colour);

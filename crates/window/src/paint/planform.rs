@@ -178,23 +178,16 @@ pub fn place_of(plan: &Plan, point: &Point) -> Option<(f64, f64)> {
     }
 }
 
-/// The mark of a place: the worst among its required points, else among all.
-pub fn mark_of<'a>(points: impl Iterator<Item = &'a assess::view::PointView>) -> Mark {
+/// The mark of a point.
+pub fn mark_of(view: &assess::view::PointView) -> Mark {
     use assess::Verdict;
     use assess::view::PointState;
-    let verdict = |p: &assess::view::PointView| match p.state {
-        PointState::Missing => Some(Verdict::Missing),
-        PointState::Stale => Some(Verdict::Stale),
-        PointState::Fresh => p.verdict,
-    };
-    let all: Vec<_> = points.collect();
-    let required: Vec<_> = all.iter().filter(|p| p.required).collect();
-    let worst = if required.is_empty() {
-        all.iter().filter_map(|p| verdict(p)).max()
-    } else {
-        required.iter().filter_map(|p| verdict(p)).max()
-    };
-    Mark::from(worst)
+    match (view.state, view.required) {
+        (PointState::Missing, false) => Mark::Unasked,
+        (PointState::Missing, true) => Mark::Of(Verdict::Missing),
+        (PointState::Stale, _) => Mark::Of(Verdict::Stale),
+        (PointState::Fresh, _) => Mark::from(view.verdict),
+    }
 }
 
 /// The wing as a navigator: draws it and gives the point chosen by a click.
@@ -245,7 +238,7 @@ pub fn navigator(
             } else {
                 painter.circle_filled(at, r * 1.45, p.skin);
             }
-            marks::draw(&painter, &p, at, r, mark_of(std::iter::once(view)));
+            marks::draw(&painter, &p, at, r, mark_of(view));
             let hit = Rect::from_center_size(at, vec2(r, r) * 3.2);
             let response = ui.interact(hit, ui.scope_id().with(("mark", &view.point)), Sense::click());
             let words = format!("{}, {}", view.point, crate::words::standing(view));
@@ -288,8 +281,7 @@ fn tally(ui: &mut Ui, assessment: &Assessment, rect: Rect) {
     beside.label(egui::RichText::new("required points").color(p.pale));
     for verdict in [V::Within, V::Undecided, V::Stale, V::Missing, V::Outside] {
         let mark = Mark::Of(verdict);
-        let n =
-            assessment.points.iter().filter(|v| v.required && mark_of(std::iter::once(*v)) == mark).count();
+        let n = assessment.points.iter().filter(|v| v.required && mark_of(v) == mark).count();
         marks::label(&mut beside, &p, mark, &format!("{n} {}", verdict.word()));
     }
 }

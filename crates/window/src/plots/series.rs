@@ -75,7 +75,7 @@ const fn shape(mark: Mark) -> MarkerShape {
         Mark::Of(Verdict::Outside) => MarkerShape::Up,
         Mark::Of(Verdict::Undecided) => MarkerShape::Diamond,
         Mark::Of(Verdict::Stale) => MarkerShape::Cross,
-        Mark::Of(Verdict::Missing) | Mark::Plain => MarkerShape::Square,
+        Mark::Of(Verdict::Missing) | Mark::Plain | Mark::Unasked => MarkerShape::Square,
     }
 }
 
@@ -102,7 +102,7 @@ pub fn bars(plot: &mut PlotUi<'_>, p: &Palette, group: &str, bars: &[Bar], cap: 
     for (i, bar) in bars.iter().enumerate() {
         let colour = match bar.mark {
             Mark::Of(v) => p.verdict(Some(v)),
-            Mark::Plain => p.ink,
+            Mark::Plain | Mark::Unasked => p.ink,
         };
         let points = Points::new(bar.name.clone(), vec![[bar.x, bar.y]])
             .id(egui::Id::unique((group, "mark", i)))
@@ -128,4 +128,13 @@ pub fn line(
         line = line.style(egui_plot::LineStyle::dashed_dense());
     }
     plot.line(line);
+}
+
+/// Rings about places: what stands out and should be measured again.
+pub fn rings(plot: &mut PlotUi<'_>, places: Vec<[f64; 2]>, colour: Color32) {
+    if !places.is_empty() {
+        let rings =
+            Points::new("stands out", PlotPoints::from(places)).filled(false).radius(13.0).color(colour);
+        plot.points(rings.allow_hover(false));
+    }
 }

@@ -32,7 +32,25 @@ pub fn top(ui: &mut Ui, cx: &mut Cx<'_>) {
         who_button(ui, cx);
         menu(ui, cx);
     });
-    notice(ui, cx);
+}
+
+/// Where there is little room: the screens as a list that opens, and whose wing it is.
+pub fn small(ui: &mut Ui, cx: &mut Cx<'_>) {
+    ui.horizontal_wrapped(|ui| {
+        if cx.model.wing.is_some() && cx.state.screen.has_navigator() {
+            ui.menu_button(cx.state.screen.name(), |ui| {
+                for (n, (screen, _)) in Screen::OF_A_LOG.into_iter().enumerate() {
+                    if ui.button(format!("F{}  {}", n + 1, screen.name())).clicked() {
+                        cx.state.screen = screen;
+                        ui.close();
+                    }
+                }
+            });
+        }
+        if let Some(wing) = &cx.model.wing {
+            ui.label(&wing.assessment.wing);
+        }
+    });
 }
 
 fn stage_button(ui: &mut Ui, cx: &mut Cx<'_>) {
@@ -159,7 +177,8 @@ fn menu(ui: &mut Ui, cx: &mut Cx<'_>) {
     });
 }
 
-fn notice(ui: &mut Ui, cx: &mut Cx<'_>) {
+/// What could not be done, and hints.
+pub fn notice(ui: &mut Ui, cx: &mut Cx<'_>) {
     let p = palette(ui);
     let line = |ui: &mut Ui, n: &Notice| -> bool {
         let colour = if n.wrong { p.outside } else { p.chosen };
@@ -203,9 +222,14 @@ pub fn screens(ui: &mut Ui, cx: &mut Cx<'_>) {
             }
         }
         // What was done last stands here, where it moves nothing else.
-        if let Some(n) = cx.model.notice.as_ref().filter(|n| !n.wrong) {
-            let response = ui.label(RichText::new(&n.words).color(palette(ui).chosen));
-            marks::name(&response, Role::Status, None, &n.words);
-        }
+        done(ui, cx);
     });
+}
+
+/// What was done last.
+pub fn done(ui: &mut Ui, cx: &Cx<'_>) {
+    if let Some(n) = cx.model.notice.as_ref().filter(|n| !n.wrong) {
+        let response = ui.label(RichText::new(&n.words).color(palette(ui).chosen));
+        marks::name(&response, Role::Status, None, &n.words);
+    }
 }

@@ -176,7 +176,7 @@ fn last_resolution(wing: &Wing, point: &Point) -> f64 {
 
 /// The mark of a point.
 pub fn mark(view: &PointView) -> Mark {
-    crate::paint::planform::mark_of(std::iter::once(view))
+    crate::paint::planform::mark_of(view)
 }
 
 fn big_value(ui: &mut Ui, wing: &Wing, cx: &Cx<'_>, point: &Point, view: &PointView, height: f32) {

@@ -93,6 +93,7 @@ fn expected(ui: &mut Ui, advice: &Advice) {
     if let (Some(now), Some(at)) = (advice.worst_now, &advice.worst_at) {
         let after = advice
             .worst_expected
+            .filter(|_| !advice.steps.is_empty())
             .map_or_else(String::new, |x| format!(", {:.0} % after the moves", x * 100.0));
         ui.label(format!("The largest deviation uses {:.0} % of its tolerance ({at}){after}.", now * 100.0));
     }

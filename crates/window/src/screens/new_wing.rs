@@ -81,8 +81,8 @@ fn wing(ui: &mut Ui, d: &mut Draft) {
 }
 
 /// A small field named for what it holds and of what.
-fn small(ui: &mut Ui, name: &str, text: &mut String, width: f32) {
-    let edit = egui::TextEdit::singleline(text).desired_width(width);
+fn small(ui: &mut Ui, name: &str, hint: &'static str, text: &mut String, width: f32) {
+    let edit = egui::TextEdit::singleline(text).desired_width(width).hint_text(hint);
     let response = ui.add(edit);
     let value = text.clone();
     response.widget_info(|| egui::WidgetInfo::text_edit(true, "", &value, ""));
@@ -97,10 +97,10 @@ fn stations(ui: &mut Ui, d: &mut Draft) {
     let mut gone = None;
     for (i, s) in d.stations.iter_mut().enumerate() {
         ui.horizontal_wrapped(|ui| {
-            small(ui, &format!("name of station {}", i + 1), &mut s.name, 54.0);
-            small(ui, &format!("span of station {}", i + 1), &mut s.span, 74.0);
-            small(ui, &format!("chord of station {}", i + 1), &mut s.chord, 74.0);
-            small(ui, &format!("incidence of station {}", i + 1), &mut s.incidence, 74.0);
+            small(ui, &format!("name of station {}", i + 1), "name", &mut s.name, 54.0);
+            small(ui, &format!("span of station {}", i + 1), "span", &mut s.span, 74.0);
+            small(ui, &format!("chord of station {}", i + 1), "chord", &mut s.chord, 74.0);
+            small(ui, &format!("incidence of station {}", i + 1), "incidence", &mut s.incidence, 84.0);
             if ui.button(format!("Drop {}", s.name)).clicked() {
                 gone = Some(i);
             }
@@ -129,9 +129,9 @@ fn structure(ui: &mut Ui, d: &mut Draft) {
     let mut gone = None;
     for (i, s) in d.spars.iter_mut().enumerate() {
         ui.horizontal_wrapped(|ui| {
-            small(ui, &format!("name of spar {}", i + 1), &mut s.name, 80.0);
-            small(ui, &format!("aft at the root of spar {}", i + 1), &mut s.aft_root, 74.0);
-            small(ui, &format!("aft at the tip of spar {}", i + 1), &mut s.aft_tip, 74.0);
+            small(ui, &format!("name of spar {}", i + 1), "name", &mut s.name, 80.0);
+            small(ui, &format!("aft at the root of spar {}", i + 1), "at root", &mut s.aft_root, 74.0);
+            small(ui, &format!("aft at the tip of spar {}", i + 1), "at tip", &mut s.aft_tip, 74.0);
             if ui.button(format!("Drop {} spar", s.name)).clicked() {
                 gone = Some(i);
             }
@@ -149,9 +149,9 @@ fn structure(ui: &mut Ui, d: &mut Draft) {
     ui.label("Posts: name, span, half the distance between the fore and aft foot.");
     for (i, s) in d.posts.iter_mut().enumerate() {
         ui.horizontal_wrapped(|ui| {
-            small(ui, &format!("name of post {}", i + 1), &mut s.name, 100.0);
-            small(ui, &format!("span of post {}", i + 1), &mut s.span, 74.0);
-            small(ui, &format!("half foot of post {}", i + 1), &mut s.half_foot, 74.0);
+            small(ui, &format!("name of post {}", i + 1), "name", &mut s.name, 100.0);
+            small(ui, &format!("span of post {}", i + 1), "span", &mut s.span, 74.0);
+            small(ui, &format!("half foot of post {}", i + 1), "half", &mut s.half_foot, 74.0);
             if ui.button(format!("Drop {}", s.name)).clicked() {
                 gone = Some(i);
             }
@@ -187,7 +187,7 @@ fn stages(ui: &mut Ui, d: &mut Draft) {
     let mut gone = None;
     for (i, s) in d.stages.iter_mut().enumerate() {
         ui.horizontal_wrapped(|ui| {
-            small(ui, &format!("name of stage {}", i + 1), &mut s.name, 130.0);
+            small(ui, &format!("name of stage {}", i + 1), "name", &mut s.name, 130.0);
             for (on, name) in [
                 (&mut s.level, "jig level"),
                 (&mut s.incidence, "incidence"),

@@ -72,6 +72,9 @@ fn legend(ui: &mut Ui, wing: &Wing) {
         if let Some(before) = &wing.assessment.previous {
             line(ui, p.ghost, true, &format!("stage before: {}", before.stage));
         }
+        if wing.assessment.twist.as_ref().is_some_and(|t| t.stations.iter().any(|s| s.remeasure)) {
+            ui.label(RichText::new("ringed: stands out, measure it again").color(p.outside));
+        }
         ui.label(RichText::new("bars: twice the standard uncertainty").color(p.pale));
     });
 }

@@ -1,0 +1,50 @@
+//! What a drift watch writes down.
+
+use super::{Session, Taken, points};
+use crate::port::Span;
+use crate::{ShopError, now, shown};
+use quantity::{Celsius, Kind};
+use record::{At, Point, What};
+
+impl Session {
+    /// The point of the plan that a text names, and the quantity measured there.
+    ///
+    /// # Errors
+    /// When the plan has no such point; the nearest one is suggested.
+    pub fn point_named(&self, text: &str) -> Result<(Point, Kind), ShopError> {
+        points::resolve(&self.plan, text)
+    }
+
+    /// Writes a span of a drift watch. `now_ms` is the present in the milliseconds that the span's times are in.
+    ///
+    /// # Errors
+    /// When the log cannot be written.
+    pub fn drift(
+        &mut self,
+        point: &Point,
+        span: &Span,
+        now_ms: u64,
+        temperature: Option<Celsius>,
+    ) -> Result<Taken, ShopError> {
+        let present = now();
+        let instant = |at_ms: u64| {
+            let ago = i64::try_from(now_ms.saturating_sub(at_ms)).unwrap_or(i64::MAX);
+            At::from_millis(present.millis().saturating_sub(ago))
+        };
+        let entry = self.append(
+            None,
+            &What::Drift {
+                point: point.clone(),
+                mean: span.mean,
+                least: span.least,
+                most: span.most,
+                samples: span.samples,
+                seconds: span.seconds,
+                temperature,
+                shift: span.shift.map(|(size, since_ms)| (size, instant(since_ms))),
+            },
+        )?;
+        let ack = format!("{}: {} over {} s", entry.seq, shown(&point.to_string()), span.seconds);
+        Ok(Taken { entry, ack })
+    }
+}
