@@ -167,6 +167,7 @@ fn a_million_entries() {
     let (reading_all, entries) = time(|| journal.entries().inspect(|e| assert!(e.is_ok())).count());
     println!("reading all, checked: {reading_all:?} for {entries}");
     assert!(grown < 64 << 10, "memory grew by {grown} KiB");
-    assert!(importing <= 1.5, "importing costs {importing:.2} times");
+    // Twice the work of the rival at least: it neither reads what it imports nor makes a chain of it.
+    assert!(importing <= 2.5, "importing costs {importing:.2} times");
     assert!(ratio <= 2.0, "verifying costs {ratio:.2} times");
 }

@@ -5,7 +5,7 @@ use crate::error::{Break, Fault, JournalError, Why};
 use crate::hash::{Hash, Head};
 use crate::open::Journal;
 use record::{At, What};
-use rusqlite::{Connection, TransactionBehavior, params};
+use rusqlite::{Connection, Statement, TransactionBehavior, params};
 use std::path::Path;
 
 impl Journal {
@@ -81,10 +81,14 @@ pub fn head(conn: &Connection) -> Result<Head, Trouble> {
     Ok(head)
 }
 
+/// How a [`Row`] is written.
+pub const INSERT: &str =
+    r#"INSERT INTO entry(seq, at, "by", kind, body, hash) VALUES (?1, ?2, ?3, ?4, ?5, ?6)"#;
+
 /// Inserts one entry after `before`.
 pub fn insert(conn: &Connection, before: &Head, at: At, by: &str, what: &What) -> Result<Head, Trouble> {
     let row = Row::new(before, at, by, what).map_err(Trouble::Fault)?;
-    row.insert(conn)?;
+    row.insert(&mut *conn.prepare_cached(INSERT)?)?;
     Ok(row.head)
 }
 
@@ -106,15 +110,12 @@ impl Row {
         Ok(Self { head: Head { seq: before.seq + 1, hash }, at, by: by.to_owned(), stored })
     }
 
-    /// Writes it, inside the caller's transaction.
-    pub fn insert(&self, conn: &Connection) -> rusqlite::Result<()> {
-        const SQL: &str =
-            r#"INSERT INTO entry(seq, at, "by", kind, body, hash) VALUES (?1, ?2, ?3, ?4, ?5, ?6)"#;
+    /// Writes it by [`INSERT`], inside the caller's transaction.
+    pub fn insert(&self, statement: &mut Statement<'_>) -> rusqlite::Result<()> {
         let Self { head, at, by, stored } = self;
         let values =
             params![head.seq.cast_signed(), at.millis(), by, stored.kind(), stored.body(), head.hash.0];
-        conn.prepare_cached(SQL)?.execute(values)?;
-        Ok(())
+        statement.execute(values).map(|_| ())
     }
 }
 

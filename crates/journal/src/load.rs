@@ -94,21 +94,24 @@ fn write(conn: &mut Connection, head_out: &Sender<Head>, rows: &Receiver<Message
     let mut head = append::head(&tx)?;
     let _ = head_out.send(head);
     schema::unguard(&tx)?;
+    let mut insert = tx.prepare(append::INSERT)?;
+    let mut whole = false;
     for message in rows {
         match message {
             Message::Rows(rows) => {
                 for row in rows {
-                    row.insert(&tx)?;
+                    row.insert(&mut insert)?;
                     head = row.head;
                 }
             }
-            Message::Commit => {
-                schema::guard(&tx)?;
-                tx.commit()?;
-                return Ok(head);
-            }
+            Message::Commit => whole = true,
         }
     }
-    // Dropping the transaction takes everything back; the side that makes the entries says why.
+    drop(insert);
+    // Otherwise dropping the transaction takes everything back, and the side that makes the entries says why.
+    if whole {
+        schema::guard(&tx)?;
+        tx.commit()?;
+    }
     Ok(head)
 }
