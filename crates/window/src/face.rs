@@ -144,7 +144,7 @@ impl Face {
         }
         let mut cx = Cx { model, state: s, actions: &mut actions };
         let size = ui.ctx().content_rect().size();
-        if size.y >= 430.0 && size.x >= 640.0 {
+        if size.y >= 500.0 && size.x >= 700.0 {
             roomy(ui, &mut cx)
         } else {
             cramped(ui, &mut cx)

@@ -235,7 +235,7 @@ pub fn navigator(
             let r = if kind.is_none_or(|k| k == point.kind()) { r } else { r * 0.5 };
             if is_chosen {
                 painter.circle(at, r * 2.0, p.sheet, Stroke::new(3.0, p.chosen));
-            } else {
+            } else if mark_of(view) != Mark::Unasked {
                 painter.circle_filled(at, r * 1.45, p.skin);
             }
             marks::draw(&painter, &p, at, r, mark_of(view));
@@ -260,6 +260,8 @@ pub fn navigator(
             } else {
                 Align2::CENTER_TOP.anchor_size(frame.at(span, le + chord) + vec2(0.0, 3.0), galley.size())
             };
+            let below = (rect.bottom() - name_rect.bottom()).min(0.0);
+            let name_rect = name_rect.translate(vec2(0.0, below));
             let free =
                 rect.contains_rect(name_rect) && !taken.iter().any(|r| r.expand(3.0).intersects(name_rect));
             if free {

@@ -47,6 +47,13 @@ impl Bench {
         Self { face: Face::new(), model, session: None, asked: Vec::new(), folder }
     }
 
+    /// The window on what is already there, with nothing behind it.
+    pub fn showing(model: &Model) -> Self {
+        let mut bench = Self::at_start();
+        bench.model = model.clone();
+        bench
+    }
+
     /// A shipped case, played until `stop` says so of the step to come.
     pub fn case(name: &str, stop: impl Fn(&shop::demo::Step) -> bool) -> Self {
         let case = CASES.iter().find(|c| c.name == name).unwrap();
