@@ -7,6 +7,7 @@ mod clock;
 pub mod demo;
 mod error;
 mod files;
+pub mod gauges;
 pub mod keys;
 mod person;
 pub mod port;

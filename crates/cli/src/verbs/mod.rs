@@ -11,6 +11,8 @@ mod export;
 mod fit;
 mod happen;
 mod import;
+mod instrument;
+mod instruments;
 mod level;
 mod new;
 mod plan;
@@ -56,6 +58,10 @@ pub enum Verb {
     Check(check::Check),
     /// Say what to move, which way and by how much
     Advise(advise::Advise),
+    /// Enter an instrument from its file, or record a check of one
+    Instrument(instrument::Instrument),
+    /// List ports and instrument files, and say what a port sends
+    Instruments(instruments::Instruments),
     /// Compare two stages, or left and right
     Compare(compare::Compare),
     /// Sign the log as it stands
@@ -106,6 +112,8 @@ pub fn run(verb: Verb, show: &Show) -> Result<Exit, ShopError> {
         Verb::Replan(v) => v.run(show),
         Verb::Check(v) => v.run(show),
         Verb::Advise(v) => v.run(show),
+        Verb::Instrument(v) => v.run(show),
+        Verb::Instruments(v) => v.run(show),
         Verb::Compare(v) => v.run(show),
         Verb::Sign(v) => v.run(show),
         Verb::Sheet(v) => v.run(show),

@@ -14,7 +14,9 @@ mod trust;
 mod write;
 
 pub use import::ImportReport;
+pub(crate) use known::unknown as instrument_unknown;
 pub use sign::{Sign, SignatureCheck};
+pub(crate) use take::step_of;
 pub use take::{Take, TakeSettled, Taken};
 pub use trust::Since;
 

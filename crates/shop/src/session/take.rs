@@ -168,7 +168,12 @@ impl Session {
 
 /// The step a reading counts with: the coarser of what was typed and what the instrument shows.
 pub(super) fn coarser(typed: f64, instrument: Option<&Instrument>) -> f64 {
-    instrument.map_or(typed, |i| i.resolution.max(typed))
+    instrument.map_or(typed, |i| step_of(typed, i))
+}
+
+/// The same where the instrument is known.
+pub(crate) fn step_of(typed: f64, instrument: &Instrument) -> f64 {
+    instrument.resolution.max(typed)
 }
 
 pub(super) fn part_temperature(text: &str) -> Result<Celsius, ShopError> {

@@ -1,0 +1,81 @@
+//! `instrument`: enter one from its file, or record a check of one.
+
+use super::happen::{acknowledge, open};
+use crate::exit::Exit;
+use crate::show::Show;
+use clap::{Args, Subcommand};
+use shop::gauges::{Block, Connected, check};
+use shop::record::InstrumentCheck;
+use shop::{ShopError, Taken};
+use std::path::PathBuf;
+
+/// `instrument`
+#[derive(Debug, Args)]
+pub struct Instrument {
+    #[command(subcommand)]
+    what: What,
+}
+
+#[derive(Debug, Subcommand)]
+enum What {
+    /// Enter an instrument into the log from its file
+    Add {
+        /// The log
+        log: PathBuf,
+        /// The instrument's file (TOML)
+        file: PathBuf,
+        /// Who enters it (else JIGTRUE_BY, else the login name)
+        #[arg(long)]
+        by: Option<String>,
+    },
+    /// Record a reversal check (two readings end for end) or a known-slope check (a block under one end)
+    Check {
+        /// The log
+        log: PathBuf,
+        /// The instrument's name
+        instrument: String,
+        /// Reading facing forward
+        #[arg(allow_hyphen_values = true)]
+        forward: String,
+        /// Reading facing aft, on the same spot
+        #[arg(allow_hyphen_values = true)]
+        aft: String,
+        /// Height of a block under the end that pointed forward, for a known slope; on a level surface
+        #[arg(long, requires = "length")]
+        block: Option<String>,
+        /// Distance between the instrument's feet
+        #[arg(long, requires = "block")]
+        length: Option<String>,
+        /// Who checks it (else JIGTRUE_BY, else the login name)
+        #[arg(long)]
+        by: Option<String>,
+    },
+}
+
+impl Instrument {
+    /// Does it.
+    pub fn run(self, show: &Show) -> Result<Exit, ShopError> {
+        match self.what {
+            What::Add { log, file, by } => {
+                let instrument = Connected::read(&file)?.facts;
+                acknowledge(&open(&log, by.as_deref())?.add_instrument(instrument)?, show)
+            }
+            What::Check { log, instrument, forward, aft, block, length, by } => {
+                let mut session = open(&log, by.as_deref())?;
+                let block = block.as_deref().zip(length.as_deref());
+                let block = block.map(|(height, length)| Block { height, length });
+                let check = check(&session.instruments(), &instrument, (&forward, &aft), block)?;
+                let remark = words(&check, block.is_some());
+                let taken = session.instrument_check(check)?;
+                let ack = format!("{}: {remark}", taken.ack);
+                acknowledge(&Taken { ack, ..taken }, show)
+            }
+        }
+    }
+}
+
+/// What a check found, in words.
+fn words(check: &InstrumentCheck, slope: bool) -> String {
+    let what = if slope { "its error at that slope" } else { "its zero" };
+    format!("{what} is {:+.3} ± {:.3}°", check.found, 2.0 * check.u)
+}

@@ -1,0 +1,275 @@
+//! Instruments: what their files say, and checking them in the shop.
+
+use crate::port::{Parity, PortSettings};
+use crate::session::{instrument_unknown, step_of};
+use crate::{ShopError, shown};
+use instrument::{Axis, DialectSpec, InstrumentFile, InstrumentKind as FileKind, SettleSettings, kind_of};
+use quantity::{Kind, Typed, typed};
+use record::{Date, Instrument, InstrumentCheck, InstrumentKind};
+use std::collections::BTreeMap;
+use std::path::Path;
+
+/// An instrument with all that is needed to listen to it.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Connected {
+    /// Its facts, as a log has or will have them.
+    pub facts: Instrument,
+    /// How its serial line is set.
+    pub settings: PortSettings,
+    /// What it speaks.
+    pub dialect: DialectSpec,
+    /// The axis that is the measured value.
+    pub measures: Axis,
+    /// +1, or -1 where the instrument counts the other way.
+    pub sign: f64,
+    /// When it stands still.
+    pub settle: SettleSettings,
+}
+
+impl Connected {
+    /// Reads an instrument file.
+    ///
+    /// # Errors
+    /// When it cannot be read or has a mistake; the message shows the line.
+    pub fn read(path: &Path) -> Result<Self, ShopError> {
+        let text = crate::files::read_text(path, "instrument file")?;
+        let wrong = |why: String| ShopError::File { path: path.to_owned(), why };
+        let file = InstrumentFile::read(&text).map_err(|why| wrong(why.to_string()))?;
+        let date = |day: &Option<String>| {
+            day.as_deref()
+                .map(|day| day.parse::<Date>().map_err(|why| wrong(shown(&why.to_string()).into_owned())))
+                .transpose()
+        };
+        Ok(Self {
+            facts: Instrument {
+                name: file.name.clone(),
+                number: file.number.clone(),
+                kind: kind_in_log(file.kind),
+                resolution: file.resolution,
+                accuracy: file.accuracy,
+                repeatability: file.repeatability,
+                scale: file.scale,
+                expansion: None,
+                checked: date(&file.checked)?,
+                due: date(&file.due)?,
+            },
+            settings: PortSettings {
+                baud: file.port.baud,
+                data_bits: file.port.data_bits,
+                parity: match file.port.parity {
+                    instrument::Parity::None => Parity::None,
+                    instrument::Parity::Even => Parity::Even,
+                    instrument::Parity::Odd => Parity::Odd,
+                },
+                stop_bits: file.port.stop_bits,
+            },
+            sign: file.sign(),
+            dialect: file.dialect,
+            measures: file.measures,
+            settle: file.settle,
+        })
+    }
+
+    /// The quantity it measures.
+    #[must_use]
+    pub const fn quantity(&self) -> Kind {
+        kind_of(self.measures)
+    }
+}
+
+const fn kind_in_log(kind: FileKind) -> InstrumentKind {
+    match kind {
+        FileKind::Inclinometer => InstrumentKind::Inclinometer,
+        FileKind::Caliper => InstrumentKind::Caliper,
+        FileKind::Tape => InstrumentKind::Tape,
+        FileKind::TorqueWrench => InstrumentKind::TorqueWrench,
+        FileKind::Other => InstrumentKind::Other,
+    }
+}
+
+/// The files of a folder that read as instrument files, by name; and those with a `[dialect]` that do not, with why.
+///
+/// # Errors
+/// When the folder cannot be read.
+#[expect(clippy::type_complexity, reason = "two lists by file name, told apart by what is in them")]
+pub fn in_folder(
+    folder: &Path,
+) -> Result<(BTreeMap<String, Connected>, BTreeMap<String, ShopError>), ShopError> {
+    let entries = std::fs::read_dir(folder)
+        .map_err(|why| ShopError::file(folder, "the folder cannot be looked into", &why))?;
+    let (mut good, mut bad) = (BTreeMap::new(), BTreeMap::new());
+    for path in entries.filter_map(Result::ok).map(|entry| entry.path()) {
+        if path.extension().is_none_or(|ending| ending != "toml") {
+            continue;
+        }
+        let name = path.file_name().map(|name| name.to_string_lossy().into_owned()).unwrap_or_default();
+        match Connected::read(&path) {
+            Ok(connected) => {
+                good.insert(name, connected);
+            }
+            Err(why) => {
+                // Plans and other TOML lie about too; only what means to be an instrument file is worth a word.
+                let means_to_be = crate::files::read_text(&path, "instrument file")
+                    .is_ok_and(|text| text.lines().any(|line| line.trim() == "[dialect]"));
+                if means_to_be {
+                    bad.insert(name, why);
+                }
+            }
+        }
+    }
+    Ok((good, bad))
+}
+
+/// A block of known height under one end, and the distance between the instrument's feet, as typed.
+#[derive(Clone, Copy, Debug)]
+pub struct Block<'a> {
+    /// Its height.
+    pub height: &'a str,
+    /// The distance between the feet.
+    pub length: &'a str,
+}
+
+/// Checks an instrument that reads angles by two readings on the same spot, end for end.
+///
+/// Without a block: its zero, (forward + aft) / 2. With a block under the end that the arrow points to on the forward
+/// reading, on a surface that is level: half the difference less the slope asin(height / length). It passes if what is
+/// found is within its own stated accuracy (and, for a slope, the stated error in proportion to it).
+///
+/// The standard uncertainty (JCGM 100, 5.1.2) takes in the step of the display, the repeatability of a seating, and
+/// how finely height and length were typed.
+///
+/// # Errors
+/// When the instrument is not known, reads no angles or states no accuracy, or something typed cannot be read.
+pub fn check(
+    known: &BTreeMap<String, Instrument>,
+    name: &str,
+    (forward, aft): (&str, &str),
+    block: Option<Block<'_>>,
+) -> Result<InstrumentCheck, ShopError> {
+    let name = name.trim();
+    let instrument = known.get(name).ok_or_else(|| instrument_unknown(known, name))?;
+    if instrument.kind.quantity().is_some_and(|reads| reads != Kind::Angle) {
+        return Err(ShopError::Refused(format!(
+            "`{}` does not read angles; turning it end for end tells nothing",
+            shown(name)
+        )));
+    }
+    let Some(accuracy) = instrument.accuracy else {
+        return Err(ShopError::Refused(format!(
+            "`{}` states no accuracy, so nothing says what passes; enter it again with its maker's limit of error",
+            shown(name)
+        )));
+    };
+    let (forward, aft) = (reading(forward, Kind::Angle)?, reading(aft, Kind::Angle)?);
+    let variance = |typed: &Typed| {
+        let seating = instrument.repeatability.unwrap_or(0.0);
+        step_of(typed.resolution, instrument).powi(2) / 12.0 + seating * seating
+    };
+    let mean_variance = (variance(&forward) + variance(&aft)) / 4.0;
+    let (forward, aft) = (forward.amount.base(), aft.amount.base());
+    let (method, found, variance, limit) = match block {
+        None => ("reversal", (forward + aft) / 2.0, mean_variance, accuracy),
+        Some(block) => {
+            let (slope, slope_variance) = slope(block)?;
+            let found = (forward - aft) / 2.0 - slope;
+            let limit = accuracy + instrument.scale.unwrap_or(0.0) * slope;
+            ("known slope", found, mean_variance + slope_variance, limit)
+        }
+    };
+    Ok(InstrumentCheck {
+        instrument: name.to_owned(),
+        method: method.to_owned(),
+        found,
+        u: variance.sqrt(),
+        // A hair of slack: 0.30 and 0.10 make 0.2, and not 0.20000000000000001.
+        passed: found.abs() <= limit * (1.0 + 1e-9),
+    })
+}
+
+/// The slope of a block under one end in degrees, and the variance of it.
+fn slope(block: Block<'_>) -> Result<(f64, f64), ShopError> {
+    let (height, length) = (reading(block.height, Kind::Length)?, reading(block.length, Kind::Length)?);
+    let (h, l) = (height.amount.base(), length.amount.base());
+    if !(h > 0.0 && l > h) {
+        return Err(ShopError::refused(
+            "the block must be higher than nothing and lower than the distance between the feet",
+        ));
+    }
+    let sine = h / l;
+    let cosine = (1.0 - sine * sine).sqrt();
+    let (by_height, by_length) = (height.resolution / (l * cosine), sine * length.resolution / (l * cosine));
+    let variance = (by_height.powi(2) + by_length.powi(2)) / 12.0;
+    let degrees = 180.0 / core::f64::consts::PI;
+    Ok((libm::asin(sine) * degrees, variance * degrees * degrees))
+}
+
+fn reading(text: &str, kind: Kind) -> Result<Typed, ShopError> {
+    typed(text, kind).map_err(|why| ShopError::Refused(format!("`{}`: {why}", shown(text))))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::{Block, Connected, check};
+    use record::{Instrument, InstrumentKind};
+    use std::collections::BTreeMap;
+    use std::path::Path;
+
+    fn known() -> BTreeMap<String, Instrument> {
+        let level = Instrument {
+            name: "level".to_owned(),
+            number: None,
+            kind: InstrumentKind::Inclinometer,
+            resolution: 0.1,
+            accuracy: Some(0.2),
+            repeatability: Some(0.05),
+            scale: None,
+            expansion: None,
+            checked: None,
+            due: None,
+        };
+        BTreeMap::from([("level".to_owned(), level)])
+    }
+
+    #[test]
+    fn a_zero_is_half_the_sum_of_a_reversal_pair() {
+        let found = check(&known(), "level", ("0.3", "0.1"), None).unwrap();
+        assert_eq!((found.method.as_str(), found.passed), ("reversal", true));
+        assert!((found.found - 0.2).abs() < 1e-12);
+        // By hand: sqrt((0.1² / 12 + 0.05²) / 2).
+        assert!((found.u - 0.040_824_829).abs() < 1e-8, "{}", found.u);
+        assert!(!check(&known(), "level", ("0.4", "0.1"), None).unwrap().passed);
+    }
+
+    #[test]
+    fn a_known_slope_is_the_sine_of_the_block() {
+        // asin(20 / 400) = 2.8660 degrees, from a table of sines.
+        let block = Block { height: "20.00", length: "400.0" };
+        let found = check(&known(), "level", ("2.9", "-2.8"), Some(block)).unwrap();
+        assert!((found.found - (2.85 - 2.865_984)).abs() < 1e-6, "{}", found.found);
+        assert!(found.passed);
+        assert!(!check(&known(), "level", ("3.2", "-3.1"), Some(block)).unwrap().passed);
+    }
+
+    #[test]
+    fn what_cannot_be_checked_is_said() {
+        let mut known = known();
+        assert!(check(&known, "levle", ("0.3", "0.1"), None).unwrap_err().to_string().contains("`level`"));
+        assert!(check(&known, "level", ("0.3 mm", "0.1"), None).is_err());
+        let high = Block { height: "400", length: "20" };
+        assert!(check(&known, "level", ("0.3", "0.1"), Some(high)).is_err());
+        known.get_mut("level").unwrap().accuracy = None;
+        let why = check(&known, "level", ("0.3", "0.1"), None).unwrap_err().to_string();
+        assert!(why.contains("no accuracy"), "{why}");
+    }
+
+    #[test]
+    fn the_shipped_files_read() {
+        let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("../../demo-readings/instruments");
+        let (good, bad) = super::in_folder(&folder).unwrap();
+        assert!(bad.is_empty(), "{bad:?}");
+        assert!(good.len() >= 5);
+        let level = Connected::read(&folder.join("beam-level.toml")).unwrap();
+        assert_eq!(level.facts.due.as_ref().map(ToString::to_string).as_deref(), Some("2032-01-10"));
+        assert_eq!(level.settings.baud, 9600);
+    }
+}
