@@ -270,10 +270,16 @@ impl State {
     }
 
     fn hands_free(&mut self, wing: &Wing, actions: &mut Vec<Action>) {
-        let ready = wing.live.value.is_some_and(|v| v.ready && !v.taken);
+        let ready = wing.live.value.is_some_and(|v| v.ready && !v.taken) && self.live_fits(wing);
         if self.after_take.is_none() && self.hands.wants(ready) {
             self.take_live(wing, false, actions);
         }
+    }
+
+    /// True where what stands on the port is what the chosen point asks for.
+    pub fn live_fits(&self, wing: &Wing) -> bool {
+        let asked = self.point.as_ref().and_then(|p| quantity_of(wing, p));
+        wing.live.value.is_some_and(|v| Some(v.kind) == asked)
     }
 
     /// Asks for the value on the port.

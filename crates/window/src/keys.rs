@@ -141,6 +141,10 @@ fn letters(ctx: &Context, s: &mut State, model: &Model) {
 
 fn take(s: &mut State, model: &Model, unsettled: bool, actions: &mut Vec<Action>) {
     let Some(wing) = &model.wing else { return };
+    if wing.live.value.is_some() && !s.live_fits(wing) {
+        s.hint = Some(hint("The instrument on the port measures something else than this point asks for."));
+        return;
+    }
     match wing.live.value {
         Some(value) if value.ready || unsettled => s.take_live(wing, unsettled && !value.ready, actions),
         Some(_) => {

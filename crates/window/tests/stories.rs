@@ -438,3 +438,20 @@ fn a_million_samples_stay_smooth() {
     eprintln!("a frame with a million samples: {frame:?}");
     assert!(frame < std::time::Duration::from_millis(150), "{frame:?}");
 }
+
+#[test]
+fn an_angle_on_the_port_is_not_taken_for_a_length() {
+    let mut w = window(Bench::empty());
+    let first = w.state().wing().plan.stations[0].name.clone();
+    choose(&mut w, &format!("spacing@{first}"));
+    w.state_mut().angle(0.4, 1.0);
+    w.run_steps(2);
+    press(&mut w, Key::Space);
+    w.get_by_label_contains("measures something else");
+    types(&mut w, "h");
+    w.state_mut().angle(0.4, 0.2);
+    w.run_steps(2);
+    w.state_mut().angle(0.4, 1.0);
+    w.run_steps(4);
+    assert!(!w.state().asked.iter().any(|a| matches!(a, Action::TakeLive { .. })));
+}

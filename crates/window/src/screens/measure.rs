@@ -213,7 +213,7 @@ fn controls(ui: &mut Ui, wing: &Wing, cx: &mut Cx<'_>, point: &Point) {
     let p = palette(ui);
     ui.horizontal_wrapped(|ui| {
         let live = wing.live.value;
-        let can = live.is_some() && !wing.read_only;
+        let can = cx.state.live_fits(wing) && !wing.read_only;
         if ui.add_enabled(can, egui::Button::new("Take  (Space)")).clicked() {
             let ready = live.is_some_and(|v| v.ready);
             if ready {
