@@ -1,8 +1,11 @@
 //! `compare`: two stages of one wing, or two wings.
 
+use super::sheet::stamp;
+use super::table::refused;
 use crate::exit::Exit;
 use crate::show::Show;
 use clap::Args;
+use sheet::{Fingerprint, Paper, PlotStyle, compare_pdf, compare_svg};
 use shop::assess::view::{Comparison, ComparisonKind, ComparisonRow};
 use shop::{Session, ShopError};
 use std::path::PathBuf;
@@ -20,15 +23,24 @@ pub struct Compare {
     /// ... with this one
     #[arg(long)]
     with: Option<String>,
+    /// Write it as a sheet (PDF/A) too
+    #[arg(short, long)]
+    output: Option<PathBuf>,
+    /// Paper of the sheet: a4 or letter
+    #[arg(long, default_value = "a4", requires = "output")]
+    paper: String,
+    /// Write the differences along the span as SVG in place of the sheet
+    #[arg(long, requires = "output")]
+    svg: bool,
 }
 
 impl Compare {
     /// Compares them.
     pub fn run(self, show: &Show) -> Result<Exit, ShopError> {
         let first = Session::open_read_only(&self.log)?;
-        let compared = match (&self.other, &self.stage, &self.with) {
-            (Some(other), _, _) => {
-                let second = Session::open_read_only(other)?;
+        let second = self.other.as_deref().map(Session::open_read_only).transpose()?;
+        let compared = match (&second, &self.stage, &self.with) {
+            (Some(second), _, _) => {
                 shop::assess::compare(first.plan(), &first.assessment(), &second.assessment())
             }
             (None, Some(stage), Some(with)) => {
@@ -43,10 +55,29 @@ impl Compare {
             }
         };
         let comparison = compared.map_err(|e| ShopError::Refused(e.to_string()))?;
+        if let Some(output) = &self.output {
+            let bytes = self.drawn(&comparison, &first, second.as_ref())?;
+            shop::write_whole(output, &bytes)?;
+        }
         show.answer(|| text(&comparison), &comparison)?;
         let judged = comparison.parts.iter().chain(&comparison.stations);
         Ok(Exit::worst(judged.map(|row| Exit::of_verdict(row.difference.verdict))))
     }
+
+    /// The sheet, or the picture.
+    fn drawn(&self, c: &Comparison, first: &Session, second: Option<&Session>) -> Result<Vec<u8>, ShopError> {
+        if self.svg {
+            return Ok(compare_svg(c, &PlotStyle::default()).map_err(refused)?.into_bytes());
+        }
+        let paper = Paper::from_word(&self.paper).ok_or_else(|| refused("the paper is a4 or letter"))?;
+        let other = second.map(fingerprint).transpose()?;
+        compare_pdf(c, &stamp(first, paper), other.as_ref()).map_err(refused)
+    }
+}
+
+fn fingerprint(session: &Session) -> Result<Fingerprint, ShopError> {
+    let (entries, head) = session.head();
+    Fingerprint::new(&session.plan_sha256(), &head, entries).map_err(refused)
 }
 
 fn text(c: &Comparison) -> String {

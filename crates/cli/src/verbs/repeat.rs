@@ -5,10 +5,10 @@ use crate::exit::Exit;
 use crate::show::Show;
 use clap::Args;
 use serde::Serialize;
-use shop::ShopError;
 use shop::numerics::Dd;
 use shop::numerics::anova::{Component, OneWay, Source, TwoWay, one_way, two_way};
-use std::collections::BTreeMap;
+use shop::{ShopError, shown};
+use std::collections::{BTreeMap, BTreeSet};
 use std::path::PathBuf;
 
 /// `repeat`
@@ -80,6 +80,7 @@ fn crossed(points: &[String], persons: &[String], values: &[Dd]) -> Result<Answe
     for ((point, person), value) in points.iter().zip(persons).zip(values) {
         cells.entry(point).or_default().entry(person).or_default().push(*value);
     }
+    balanced(&cells)?;
     let grid: Vec<Vec<Vec<Dd>>> = cells.into_values().map(|row| row.into_values().collect()).collect();
     let a: TwoWay = two_way(&grid).map_err(refused)?;
     Ok(Answer {
@@ -103,6 +104,26 @@ fn crossed(points: &[String], persons: &[String], values: &[Dd]) -> Result<Answe
         reproducibility_sd: Some(a.reproducibility().sqrt()),
         gauge_sd: Some(a.gauge().sqrt()),
     })
+}
+
+/// Every person must have measured every point equally often.
+fn balanced(cells: &BTreeMap<&str, BTreeMap<&str, Vec<Dd>>>) -> Result<(), ShopError> {
+    let persons: BTreeSet<&str> = cells.values().flat_map(BTreeMap::keys).copied().collect();
+    let wanted = cells.values().flat_map(BTreeMap::values).map(Vec::len).max().unwrap_or(0);
+    for (point, row) in cells {
+        for person in &persons {
+            let have = row.get(person).map_or(0, Vec::len);
+            if have != wanted {
+                return Err(refused(format!(
+                    "every person must measure every point equally often: {} measured {} {have} times, and {wanted} are \
+                     the most",
+                    shown(person),
+                    shown(point)
+                )));
+            }
+        }
+    }
+    Ok(())
 }
 
 fn alone(points: &[String], values: &[Dd]) -> Result<Answer, ShopError> {
