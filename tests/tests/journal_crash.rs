@@ -68,6 +68,27 @@ fn killed_at_random_a_thousand_times() {
     kill_the_writer(1000);
 }
 
+/// A long import is there whole or not at all, and the guards that stood aside for it are back.
+#[test]
+fn killed_while_importing() {
+    const TOGETHER: u64 = 4000;
+    let folder = tempfile::tempdir_in(env!("CARGO_TARGET_TMPDIR")).unwrap();
+    let log = folder.path().join("a.jigtrue");
+    new_log(&log);
+    let mut draws = Draws::new(9);
+    let mut imported = 0;
+    for round in 0..12 {
+        let mut importer = writer(&log, imported, u64::MAX / 2);
+        let lines = killed(importer.arg(TOGETHER.to_string()), Duration::from_micros(draws.below(60_000)));
+        let journal = Journal::open(&log).unwrap();
+        let entries = journal.verify().unwrap().seq - 1;
+        assert_eq!(entries % TOGETHER, 0, "round {round}: {entries} entries");
+        let new = (entries - imported) / TOGETHER;
+        assert!(new == lines.len() as u64 || new == lines.len() as u64 + 1, "round {round}: {new} imports");
+        imported = entries;
+    }
+}
+
 /// What is found where the rest of the file should be.
 #[derive(Clone, Copy, Debug)]
 enum Rest {

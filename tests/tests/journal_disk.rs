@@ -68,7 +68,6 @@ fn a_disk_that_fills_and_is_cleared_again() {
 }
 
 #[test]
-#[ignore = "does not hold yet: the message of a disk that becomes read-only"]
 fn a_disk_that_becomes_read_only() {
     let Some(disk) = SmallDisk::mount(1024) else { return };
     let log = disk.path().join("a.jigtrue");
@@ -125,7 +124,6 @@ fn as_nobody(arguments: &[&str]) -> Option<std::process::Output> {
 }
 
 #[test]
-#[ignore = "does not hold yet: the message where permissions are gone"]
 fn permissions_gone() {
     let folder = tempfile::tempdir().unwrap();
     let program = folder.path().join("journal-writer");

@@ -110,7 +110,6 @@ fn held_too_long() {
 
 /// Two programs that start the same log: one does, the other is told that it exists.
 #[test]
-#[ignore = "does not hold yet: two programs that start the same log at once"]
 fn two_start_the_same_log() {
     let folder = tempfile::tempdir().unwrap();
     for n in 0..20 {

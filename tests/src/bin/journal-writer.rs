@@ -1,6 +1,7 @@
-//! Appends invented readings to a log as fast as it can: `journal-writer LOG WHO FIRST COUNT`.
+//! Appends invented readings to a log as fast as it can: `journal-writer LOG WHO FIRST COUNT [TOGETHER]`.
 //!
-//! For each it prints a line once it is on disk: the entry's number and the reading's.
+//! For each, or for each so many written together, it prints a line once they are on disk: the last entry's number and
+//! the last reading's.
 
 use std::io::Write;
 use stories::invented;
@@ -17,15 +18,23 @@ fn main() -> std::process::ExitCode {
 
 fn write() -> Result<(), Box<dyn std::error::Error>> {
     let mut args = std::env::args().skip(1);
-    let mut next = || args.next().ok_or("journal-writer LOG WHO FIRST COUNT");
+    let mut next = || args.next().ok_or("journal-writer LOG WHO FIRST COUNT [TOGETHER]");
     let (log, who) = (next()?, next()?);
     let (first, count): (u64, u64) = (next()?.parse()?, next()?.parse()?);
+    let together: u64 = next().unwrap_or_else(|_| "1".to_owned()).parse()?;
     let mut journal = journal::Journal::open(log.as_ref())?;
     let mut out = std::io::stdout();
-    for n in first..first.saturating_add(count) {
-        let head = journal.append(invented::moment(n), &who, &invented::reading(n))?;
+    let mut n = first;
+    while n < first.saturating_add(count) {
+        let head = if together == 1 {
+            journal.append(invented::moment(n), &who, &invented::reading(n))?
+        } else {
+            let some = (n..n + together).map(|n| Ok((invented::moment(n), &who, invented::reading(n))));
+            journal.append_many::<_, journal::JournalError>(some)?
+        };
+        n += together;
         // One write for the whole line: what the reader sees of it is all or nothing.
-        out.write_all(format!("{} {n}\n", head.seq).as_bytes())?;
+        out.write_all(format!("{} {}\n", head.seq, n - 1).as_bytes())?;
     }
     Ok(())
 }
