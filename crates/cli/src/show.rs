@@ -3,7 +3,7 @@
 use crate::view::paint::{finish, is_mark};
 use serde::Serialize;
 use shop::ShopError;
-use std::io::{self, Write};
+use std::io::{self, IsTerminal, Write};
 
 /// How a person, or a program, wants to see things.
 #[derive(Clone, Copy, Debug)]
@@ -50,6 +50,29 @@ impl Show {
     /// The text as it goes to a terminal: nothing in it can steer one but our own colours.
     fn dress(&self, text: &str) -> String {
         finish(&if self.ascii { plain(text) } else { text.to_owned() })
+    }
+
+    /// True where someone looks at a terminal and text is wanted.
+    pub fn live(&self) -> bool {
+        !self.json && io::stdout().is_terminal()
+    }
+
+    /// Writes text over the last lines of a terminal; only where [`Show::live`].
+    ///
+    /// # Errors
+    /// As for [`Show::answer`].
+    pub fn over(&self, lines: usize, text: &str) -> Result<(), ShopError> {
+        let up = if lines > 0 { format!("\u{1b}[{lines}F") } else { String::new() };
+        let end = if text.is_empty() || text.ends_with('\n') { "" } else { "\n" };
+        put(&format!("{up}\u{1b}[J{}{end}", self.dress(text)))
+    }
+
+    /// Rings the terminal's bell; only where [`Show::live`].
+    ///
+    /// # Errors
+    /// As for [`Show::answer`].
+    pub fn ring(&self) -> Result<(), ShopError> {
+        put("\u{7}")
     }
 
     /// A remark that is not the answer: on the other stream.

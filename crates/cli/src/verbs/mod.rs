@@ -14,6 +14,7 @@ mod import;
 mod instrument;
 mod instruments;
 mod level;
+mod listen;
 mod new;
 mod plan;
 mod repeat;
@@ -25,6 +26,7 @@ mod straight;
 mod table;
 mod take;
 mod verify;
+mod watch;
 
 use crate::exit::Exit;
 use crate::show::Show;
@@ -42,6 +44,10 @@ pub enum Verb {
     Stage(happen::Stage),
     /// Take a typed reading; it is on disk when this answers
     Take(take::Take),
+    /// Take readings from an instrument on a port, guided along the points still wanted
+    Listen(listen::Listen),
+    /// Watch a value on a port for drift, for hours
+    Watch(watch::Watch),
     /// Take a table of readings (CSV), all or nothing
     Import(import::Import),
     /// Withdraw an entry, with a reason; it stays in the log
@@ -104,6 +110,8 @@ pub fn run(verb: Verb, show: &Show) -> Result<Exit, ShopError> {
         Verb::New(v) => v.run(show),
         Verb::Stage(v) => v.run(show),
         Verb::Take(v) => v.run(show),
+        Verb::Listen(v) => v.run(show),
+        Verb::Watch(v) => v.run(show),
         Verb::Import(v) => v.run(show),
         Verb::Withdraw(v) => v.run(show),
         Verb::Move(v) => v.run(show),

@@ -1,0 +1,205 @@
+//! `watch`: whether a value stays where it is, for hours.
+
+use super::happen::open;
+use super::listen::{enter, figure};
+use super::table::refused;
+use crate::exit::Exit;
+use crate::show::Show;
+use clap::Args;
+use serde::Serialize;
+use shop::gauges::Connected;
+use shop::instrument::Axis;
+use shop::port::{DriftWatch, Listener, PortEvent, Span, TypedLines};
+use shop::quantity::Celsius;
+use shop::record::{Point, What};
+use shop::{Session, ShopError, shown, stamp};
+use std::path::PathBuf;
+use std::time::Duration;
+
+/// How long to wait for something to come in before looking at what was typed.
+const LOOK: Duration = Duration::from_millis(100);
+
+/// `watch`
+#[derive(Debug, Args)]
+pub struct Watch {
+    /// The log
+    log: PathBuf,
+    /// The port the instrument is on
+    #[arg(long)]
+    port: String,
+    /// The instrument's file (TOML)
+    #[arg(long)]
+    instrument: PathBuf,
+    /// The point it stands on
+    #[arg(long)]
+    point: String,
+    /// Seconds that one record sums up
+    #[arg(long, default_value_t = 60, value_parser = clap::value_parser!(u32).range(1..=3600))]
+    every: u32,
+    /// Leave after so many records; without it, q or Ctrl-C leaves
+    #[arg(long)]
+    records: Option<u64>,
+    /// Who watches (else JIGTRUE_BY, else the login name)
+    #[arg(long)]
+    by: Option<String>,
+}
+
+#[derive(Serialize)]
+struct Answer {
+    format: u32,
+    point: String,
+    unit: &'static str,
+    records: u64,
+    shifts: u64,
+    last_shift: Option<(f64, String)>,
+    level: Option<f64>,
+}
+
+/// A watch under way. What it keeps does not grow.
+struct Running<'a> {
+    session: Session,
+    device: &'a Connected,
+    listener: &'a Listener,
+    show: &'a Show,
+    point: Point,
+    spans: DriftWatch,
+    temperature: Option<Celsius>,
+    answer: Answer,
+}
+
+impl Watch {
+    /// Watches.
+    pub fn run(self, show: &Show) -> Result<Exit, ShopError> {
+        let device = Connected::read(&self.instrument)?;
+        let mut session = open(&self.log, self.by.as_deref())?;
+        let (point, quantity) = session.point_named(&self.point)?;
+        if quantity != device.quantity() {
+            return Err(refused(format!(
+                "`{point}` asks for a {} and this instrument reads a {}",
+                quantity.word(),
+                device.quantity().word()
+            )));
+        }
+        enter(&mut session, &device, show)?;
+        let listener = Listener::open(&self.port, device.settings, device.dialect)?;
+        show.text(&format!(
+            "watching {} on {} with `{}`; q leaves",
+            point,
+            shown(&self.port),
+            shown(&device.facts.name)
+        ))?;
+        let answer = Answer {
+            format: 1,
+            point: point.to_string(),
+            unit: quantity.base_symbol(),
+            records: 0,
+            shifts: 0,
+            last_shift: None,
+            level: None,
+        };
+        let spans = DriftWatch::new(u64::from(self.every) * 1000, device.facts.resolution);
+        let mut running = Running {
+            session,
+            device: &device,
+            listener: &listener,
+            show,
+            point,
+            spans,
+            temperature: None,
+            answer,
+        };
+        running.go_on(self.records)?;
+        if self.records.is_none_or(|most| running.answer.records < most)
+            && let Some(last) = running.spans.end()
+        {
+            running.write(&last)?;
+        }
+        running.answer.level = running.spans.level();
+        let answer = running.answer;
+        show.answer(|| text(&answer), &answer)?;
+        Ok(Exit::Done)
+    }
+}
+
+impl Running<'_> {
+    /// Until enough records are written or the person leaves. Input that has ended is no reason to leave: a watch may be started
+    /// without a terminal.
+    fn go_on(&mut self, most: Option<u64>) -> Result<(), ShopError> {
+        let lines = TypedLines::begin()?;
+        loop {
+            for event in self.listener.wait(LOOK) {
+                self.event(event)?;
+                if most.is_some_and(|most| self.answer.records >= most) {
+                    return Ok(());
+                }
+            }
+            while let Some(line) = lines.next() {
+                if line == "q" {
+                    return Ok(());
+                }
+            }
+        }
+    }
+
+    fn event(&mut self, event: PortEvent) -> Result<(), ShopError> {
+        let port = || shown(self.listener.path());
+        match event {
+            PortEvent::Sample { sample, .. } if sample.flags.bars() => Ok(()),
+            PortEvent::Sample { at_ms, sample } if sample.axis == self.device.measures => {
+                match self.spans.value(at_ms, sample.base() * self.device.sign) {
+                    Some(span) => self.write(&span),
+                    None => Ok(()),
+                }
+            }
+            PortEvent::Sample { sample, .. } => {
+                if sample.axis == Axis::Temperature {
+                    self.temperature = Some(Celsius::new(sample.base()));
+                }
+                Ok(())
+            }
+            PortEvent::Lost { why, .. } => {
+                self.show.text(&format!("lost    port {}: {why}; it is looked for", port()))
+            }
+            PortEvent::Found { .. } => self.show.text(&format!("found   port {} is back", port())),
+            PortEvent::Fault { .. } | PortEvent::Missed { .. } | PortEvent::Notice { .. } => Ok(()),
+        }
+    }
+
+    fn write(&mut self, span: &Span) -> Result<(), ShopError> {
+        let taken = self.session.drift(&self.point, span, self.listener.now_ms(), self.temperature)?;
+        self.answer.records += 1;
+        let step = self.device.facts.resolution;
+        let unit = self.answer.unit;
+        let mean = figure(span.mean, step / 10.0);
+        self.show.text(&format!(
+            "{}  {mean} {unit}, {} to {}, {} values in {} s",
+            stamp(taken.entry.at),
+            figure(span.least, step),
+            figure(span.most, step),
+            span.samples,
+            span.seconds
+        ))?;
+        let What::Drift { shift: Some((size, since)), .. } = taken.entry.what else { return Ok(()) };
+        self.answer.shifts += 1;
+        self.answer.last_shift = Some((size, stamp(since)));
+        self.show.text(&format!(
+            "shift   {} {unit} since {}; the level moved and stayed",
+            figure(size, step / 10.0),
+            stamp(since)
+        ))
+    }
+}
+
+fn text(answer: &Answer) -> String {
+    let shifts = match answer.shifts {
+        0 => "no shift found".to_owned(),
+        1 => "1 shift found".to_owned(),
+        n => format!("{n} shifts found"),
+    };
+    let learning = if answer.level.is_none() {
+        "; too few records yet to tell a shift (the first ten give the level)"
+    } else {
+        ""
+    };
+    format!("{} records of {}, {shifts}{learning}", answer.records, shown(&answer.point))
+}
