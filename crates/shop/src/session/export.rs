@@ -5,6 +5,7 @@ use crate::{ShopError, stamp};
 use quantity::Kind;
 use record::{Entry, Reading, Source, What};
 use serde::Serialize;
+use std::collections::BTreeMap;
 use std::io::{self, Write};
 use std::path::PathBuf;
 
@@ -53,8 +54,9 @@ impl Session {
         let mut out = csv::Writer::from_writer(to);
         let mut write = || -> Result<(), csv::Error> {
             out.write_record(COLUMNS)?;
+            let withdrawn = self.withdrawn();
             for entry in &self.entries {
-                out.write_record(self.row(entry))?;
+                out.write_record(row(entry, withdrawn.get(&entry.seq).copied()))?;
             }
             out.flush()?;
             Ok(())
@@ -78,22 +80,29 @@ impl Session {
         to.flush().map_err(|e| unwritten(&e))
     }
 
-    fn row(&self, entry: &Entry) -> [String; 22] {
-        let mut row: [String; 22] = Default::default();
-        row[0] = entry.seq.to_string();
-        row[1] = stamp(entry.at);
-        row[2].clone_from(&entry.by);
-        let body = serde_json::to_value(&entry.what).unwrap_or_default();
-        row[3] = body.get("kind").and_then(|k| k.as_str()).unwrap_or_default().to_owned();
-        match &entry.what {
-            What::Reading(reading) => fill(&mut row, reading),
-            _ => row[21] = body.to_string(),
-        }
-        let withdrawn =
-            self.entries.iter().find(|e| matches!(e.what, What::Withdrawn { seq, .. } if seq == entry.seq));
-        row[20] = withdrawn.map(|e| e.seq.to_string()).unwrap_or_default();
-        row
+    /// The entries that were withdrawn, and by which.
+    fn withdrawn(&self) -> BTreeMap<u64, u64> {
+        let by = self.entries.iter().rev().filter_map(|e| match e.what {
+            What::Withdrawn { seq, .. } => Some((seq, e.seq)),
+            _ => None,
+        });
+        by.collect()
     }
+}
+
+fn row(entry: &Entry, withdrawn_by: Option<u64>) -> [String; 22] {
+    let mut row: [String; 22] = Default::default();
+    row[0] = entry.seq.to_string();
+    row[1] = stamp(entry.at);
+    row[2].clone_from(&entry.by);
+    let body = serde_json::to_value(&entry.what).unwrap_or_default();
+    row[3] = body.get("kind").and_then(|k| k.as_str()).unwrap_or_default().to_owned();
+    match &entry.what {
+        What::Reading(reading) => fill(&mut row, reading),
+        _ => row[21] = body.to_string(),
+    }
+    row[20] = withdrawn_by.map(|seq| seq.to_string()).unwrap_or_default();
+    row
 }
 
 fn fill(row: &mut [String; 22], reading: &Reading) {

@@ -5,6 +5,7 @@ use super::points::nearest;
 use super::{Session, Taken, known, moves};
 use crate::files::read_plan_text;
 use crate::{ShopError, shown};
+use journal::Journal;
 use record::{Entry, Instrument, InstrumentCheck, Move, OpenAction, OpenItem, What};
 use std::path::Path;
 
@@ -219,7 +220,11 @@ impl Session {
     /// # Errors
     /// When the file exists or cannot be written.
     pub fn backup(&self, to: &Path) -> Result<(), ShopError> {
-        Ok(self.journal.backup_to(to)?)
+        if self.journal.is_writable() {
+            return Ok(self.journal.backup_to(to)?);
+        }
+        // SQLite opens a copy as it opened the log it copies: one that is open for reading only cannot make one.
+        Ok(Journal::open(self.path())?.backup_to(to)?)
     }
 }
 
