@@ -1,0 +1,82 @@
+//! A simulated instrument on a pseudo-terminal, to be plugged in and pulled out.
+#![allow(clippy::unwrap_used, clippy::disallowed_methods, reason = "a story has threads and a clock")]
+
+use instrument::sim::{Channel, Simulated, Trace};
+use instrument::{Axis, Decimal, DialectSpec, Unit};
+use rustix::fs::{OFlags, fcntl_setfl};
+use rustix::pty::{OpenptFlags, grantpt, openpt, ptsname, unlockpt};
+use std::fs::File;
+use std::io::{Read, Write};
+use std::path::Path;
+use std::sync::atomic::{AtomicBool, Ordering};
+use std::sync::{Arc, Mutex};
+use std::time::{Duration, Instant};
+
+/// What the instrument shows while it is carried from one spot to the next: never at rest.
+const CARRIED: (f64, f64) = (40.0, 20.0);
+const CARRIED_MS: u64 = 1200;
+
+pub struct Board {
+    shown: Arc<Mutex<(Instant, Simulated)>>,
+    stop: Arc<AtomicBool>,
+    thread: Option<std::thread::JoinHandle<()>>,
+    spec: DialectSpec,
+}
+
+fn simulated(spec: DialectSpec, trace: Trace) -> (Instant, Simulated) {
+    let step = Decimal { mantissa: 1, exponent: -2 };
+    let channel = |axis, trace| Channel { axis, unit: Unit::Degree, step, trace };
+    let channels = vec![channel(Axis::Angle, trace), channel(Axis::Cross, Trace::at(0.5))];
+    (Instant::now(), Simulated::new(spec, channels, 50, 7))
+}
+
+impl Board {
+    /// Plugs it in: from now on the link leads to it.
+    pub fn plug_in(link: &Path, spec: DialectSpec, value: f64) -> Self {
+        // Closed in the programs that stories start, or another story's program would keep this line open.
+        let master = openpt(OpenptFlags::RDWR | OpenptFlags::NOCTTY | OpenptFlags::CLOEXEC).unwrap();
+        grantpt(&master).unwrap();
+        unlockpt(&master).unwrap();
+        fcntl_setfl(&master, OFlags::RDWR | OFlags::NONBLOCK).unwrap();
+        let name = ptsname(&master, Vec::new()).unwrap().into_string().unwrap();
+        let mut master = File::from(master);
+        // A number of an earlier terminal may be given out again: first the old link has to go.
+        let _ = std::fs::remove_file(link);
+        let shown = Arc::new(Mutex::new(simulated(spec, Trace::at(value))));
+        let stop = Arc::new(AtomicBool::new(false));
+        let (sim, stopped) = (Arc::clone(&shown), Arc::clone(&stop));
+        let thread = std::thread::spawn(move || {
+            while !stopped.load(Ordering::Relaxed) {
+                let mut heard = [0; 256];
+                let count = master.read(&mut heard).unwrap_or(0);
+                let answer = {
+                    let (began, sim) = &mut *sim.lock().unwrap();
+                    let now_ms = u64::try_from(began.elapsed().as_millis()).unwrap();
+                    let mut bytes = sim.bytes(now_ms);
+                    bytes.extend(sim.hear(now_ms, &heard[..count]));
+                    bytes
+                };
+                // Nobody may have opened the other end yet.
+                let _ = master.write_all(&answer);
+                std::thread::sleep(Duration::from_millis(10));
+            }
+        });
+        std::os::unix::fs::symlink(name, link).unwrap();
+        Self { shown, stop, thread: Some(thread), spec }
+    }
+
+    /// Carries it to another spot.
+    pub fn carry_to(&self, value: f64) {
+        *self.shown.lock().unwrap() = {
+            let (from, to) = CARRIED;
+            simulated(self.spec, Trace::at(from).ramp(0, CARRIED_MS, to).step(CARRIED_MS, value))
+        };
+    }
+}
+
+impl Drop for Board {
+    fn drop(&mut self) {
+        self.stop.store(true, Ordering::Relaxed);
+        let _ = self.thread.take().map(std::thread::JoinHandle::join);
+    }
+}

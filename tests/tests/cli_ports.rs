@@ -1,0 +1,432 @@
+//! Instruments on pseudo-terminals: readings by hand and by themselves, ports lost and found, drift, checks.
+#![cfg(unix)]
+#![allow(
+    clippy::unwrap_used,
+    clippy::panic,
+    clippy::disallowed_methods,
+    reason = "a story has files, threads and a clock, and stops where something fails"
+)]
+
+mod board;
+mod program;
+
+use board::Board;
+use instrument::{DialectSpec, InstrumentFile};
+use journal::Journal;
+use program::{Bench, SMALL_PLAN};
+use record::{Reading, Source, What};
+use std::io::{BufRead, BufReader, Write};
+use std::process::{Child, ChildStdin, Stdio};
+use std::sync::mpsc::{Receiver, channel};
+use std::time::{Duration, Instant};
+
+/// Nothing in these stories takes nearly so long, even on a busy machine.
+const PATIENCE: Duration = Duration::from_secs(60);
+
+const LINES: &str = r#"speaks = "lines"
+line = "X={angle deg .2},Y={cross deg .2}""#;
+const OURS: &str = r#"speaks = "jigtrue""#;
+const NMEA: &str = r#"speaks = "nmea"
+names = { PITCH = "angle", ROLL = "cross" }"#;
+const MODBUS: &str = r#"speaks = "modbus"
+slave = 17
+registers = "holding"
+every_ms = 100
+value = [{ axis = "angle", unit = "deg", address = 107, form = "i32", order = "low-first", scale = 0.01 }]"#;
+
+/// An invented level that settles fast.
+fn file(dialect: &str) -> String {
+    format!(
+        r#"
+name = "port level"
+kind = "inclinometer"
+resolution = 0.01
+accuracy = 0.05
+repeatability = 0.02
+
+[port]
+baud = 9600
+
+[dialect]
+{dialect}
+
+[axes]
+measures = "angle"
+positive = "arrow end up"
+
+[settle]
+hold_ms = 600
+"#
+    )
+}
+
+fn spec(dialect: &str) -> DialectSpec {
+    InstrumentFile::read(&file(dialect)).unwrap().dialect
+}
+
+/// A log at its first stage, an instrument file, and the link for the port.
+fn bench(dialect: &str) -> Bench {
+    let bench = Bench::with_plan(SMALL_PLAN);
+    bench.line("stage wing.jigtrue \"ribs on\"").expect(0);
+    bench.write("level.toml", file(dialect));
+    bench
+}
+
+/// The program while it listens.
+struct Listening {
+    child: Child,
+    input: Option<ChildStdin>,
+    lines: Receiver<String>,
+    all: Vec<String>,
+}
+
+impl Listening {
+    fn start(bench: &Bench, args: &[&str]) -> Self {
+        let mut child = bench
+            .command(args)
+            .stdin(Stdio::piped())
+            .stdout(Stdio::piped())
+            .stderr(Stdio::inherit())
+            .spawn()
+            .unwrap();
+        let out = BufReader::new(child.stdout.take().unwrap());
+        let (to_story, lines) = channel();
+        std::thread::spawn(move || {
+            for line in out.lines().map_while(Result::ok) {
+                if to_story.send(line).is_err() {
+                    return;
+                }
+            }
+        });
+        let input = child.stdin.take();
+        Self { child, input, lines, all: Vec::new() }
+    }
+
+    /// The next line that holds this.
+    fn until(&mut self, words: &str) -> String {
+        let began = Instant::now();
+        loop {
+            let left = PATIENCE.saturating_sub(began.elapsed());
+            let Ok(line) = self.lines.recv_timeout(left) else {
+                panic!("waited for `{words}` in vain; so far:\n{}", self.all.join("\n"));
+            };
+            self.all.push(line.clone());
+            if line.contains(words) {
+                return line;
+            }
+        }
+    }
+
+    fn types(&mut self, line: &str) {
+        writeln!(self.input.as_mut().unwrap(), "{line}").unwrap();
+    }
+
+    fn ends(&mut self) {
+        let began = Instant::now();
+        while self.child.try_wait().unwrap().is_none() {
+            assert!(began.elapsed() < PATIENCE, "it does not end; so far:\n{}", self.all.join("\n"));
+            std::thread::sleep(Duration::from_millis(20));
+        }
+        assert!(self.child.wait().unwrap().success());
+    }
+}
+
+impl Drop for Listening {
+    fn drop(&mut self) {
+        let _ = self.child.kill();
+        let _ = self.child.wait();
+    }
+}
+
+fn entries(bench: &Bench) -> Vec<What> {
+    let journal = Journal::open_read_only(&bench.path("wing.jigtrue")).unwrap();
+    journal.entries().map(|entry| entry.unwrap().what).collect()
+}
+
+fn readings(bench: &Bench) -> Vec<Reading> {
+    let reading = |what| if let What::Reading(reading) = what { Some(reading) } else { None };
+    entries(bench).into_iter().filter_map(reading).collect()
+}
+
+/// Points, facings and values of the log, values in hundredths.
+fn taken(bench: &Bench) -> Vec<(String, &'static str, i64)> {
+    readings(bench)
+        .iter()
+        .map(|r| {
+            let facing = r.facing.map_or("-", record::Facing::word);
+            (r.point.to_string(), facing, (r.value * 100.0).round() as i64)
+        })
+        .collect()
+}
+
+#[test]
+fn a_round_takes_itself_while_the_port_goes_and_comes() {
+    let bench = bench(LINES);
+    let link = bench.path("port");
+    // A zero of 0.10 in an instrument on a wing that is 0.05 off its design.
+    let round = [
+        ("incidence@S1", "forward", 2.15),
+        ("incidence@S1", "aft", -1.95),
+        ("incidence@S2", "forward", 1.15),
+        ("incidence@S2", "aft", -0.95),
+        ("incidence@S3", "forward", 0.15),
+        ("incidence@S3", "aft", 0.05),
+    ];
+    let mut board = Board::plug_in(&link, spec(LINES), 2.15);
+    let args = ["listen", "wing.jigtrue", "--port", "port", "--instrument", "level.toml", "--hands-free"];
+    let mut program = Listening::start(&bench, &args);
+    for (at, (point, facing, value)) in round.into_iter().enumerate() {
+        let now = program.until("now ");
+        assert!(now.contains(point) && now.contains(facing), "{now}");
+        if at == 3 {
+            // Pulled out at the spot just taken, and back on the same spot: that is no second reading.
+            drop(board);
+            program.until("lost ");
+            board = Board::plug_in(&link, spec(LINES), 1.15);
+            program.until("found ");
+            std::thread::sleep(Duration::from_secs(2));
+            assert_eq!(readings(&bench).len(), 3);
+        }
+        if at > 0 {
+            board.carry_to(value);
+        }
+        let line = program.until("taken ");
+        assert!(line.contains(point), "{line}");
+    }
+    let end = program.until("readings taken");
+    assert!(end.contains("6 readings taken. Nothing more is wanted"), "{end}");
+    program.ends();
+
+    let wanted: Vec<_> =
+        round.map(|(p, f, v): (&str, _, f64)| (p.to_owned(), f, (v * 100.0).round() as i64)).into();
+    assert_eq!(taken(&bench), wanted);
+    let readings = readings(&bench);
+    assert!(readings.iter().all(|r| {
+        r.source == Source::Port && !r.unsettled && r.instrument.as_deref() == Some("port level")
+    }));
+    assert!(readings.iter().all(|r| r.samples.is_some_and(|n| n >= 4) && r.round == readings[0].round));
+    let known = |what: &What| matches!(what, What::Instrument(i) if i.name == "port level");
+    assert_eq!(entries(&bench).iter().filter(|what| known(what)).count(), 1);
+    bench.line("verify wing.jigtrue").expect(0);
+}
+
+#[test]
+fn by_hand_nothing_is_taken_twice_or_unsettled_without_a_second_key() {
+    let bench = bench(LINES);
+    let board = Board::plug_in(&bench.path("port"), spec(LINES), 2.15);
+    let args = ["listen", "wing.jigtrue", "--port", "port", "--instrument", "level.toml", "--temp", "21"];
+    let mut program = Listening::start(&bench, &args);
+    program.until("settled at +2.15 deg");
+    program.types("");
+    program.until("taken ");
+    program.types("");
+    program.until("It has not moved since the last reading");
+    program.types("b the level stood on a rivet");
+    program.until("is withdrawn");
+    program.types("s incidence@S33");
+    program.until("nearest is `incidence@S3`");
+    program.types("s spot@bolt");
+    program.until("this instrument reads none");
+    program.types("s incidence@S3");
+    program.until("now     incidence@S3, facing forward");
+    program.types("r");
+    program.until("now     incidence@S3, facing aft");
+    board.carry_to(0.05);
+    program.until("settled at +0.05 deg");
+    program.types("");
+    program.until("taken ");
+    program.types("what");
+    program.until("`what`?");
+    program.types("q");
+    program.until("1 reading taken. Still wanted: incidence@S1 and 1 more.");
+    program.ends();
+    assert_eq!(
+        taken(&bench),
+        [("incidence@S1".to_owned(), "forward", 215), ("incidence@S3".to_owned(), "aft", 5)]
+    );
+    assert!(readings(&bench).iter().all(|r| r.temperature.is_some_and(|t| (t.value() - 21.0).abs() < 1e-9)));
+    let withdrawn = |what: &What| matches!(what, What::Withdrawn { reason, .. } if reason.contains("rivet"));
+    assert_eq!(entries(&bench).iter().filter(|what| withdrawn(what)).count(), 1);
+}
+
+#[test]
+fn a_value_that_moves_is_taken_by_a_second_key_and_marked() {
+    let bench = bench(LINES);
+    // Fifteen seconds in which nothing can settle.
+    bench.write("level.toml", file(LINES).replace("hold_ms = 600", "hold_ms = 15000"));
+    let _board = Board::plug_in(&bench.path("port"), spec(LINES), 2.15);
+    let args = ["listen", "wing.jigtrue", "--port", "port", "--instrument", "level.toml"];
+    let mut program = Listening::start(&bench, &args);
+    program.until("moving");
+    program.types("");
+    program.until("It has not settled");
+    assert_eq!(readings(&bench).len(), 0);
+    program.types("!");
+    program.until("taken ");
+    program.types("q");
+    program.ends();
+    let readings = readings(&bench);
+    assert_eq!(readings.len(), 1);
+    assert!(readings[0].unsettled && readings[0].samples == Some(1));
+}
+
+#[test]
+fn a_program_killed_leaves_a_whole_log_with_every_reading_it_told() {
+    let bench = bench(LINES);
+    let _board = Board::plug_in(&bench.path("port"), spec(LINES), 2.15);
+    let args = ["listen", "wing.jigtrue", "--port", "port", "--instrument", "level.toml", "--hands-free"];
+    let mut program = Listening::start(&bench, &args);
+    program.until("taken ");
+    drop(program);
+    assert_eq!(taken(&bench), [("incidence@S1".to_owned(), "forward", 215)]);
+    bench.line("verify wing.jigtrue").expect(0);
+}
+
+#[test]
+fn a_talker_and_a_polled_slave_and_a_board_serve_the_same_way() {
+    for dialect in [NMEA, MODBUS, OURS] {
+        let bench = bench(dialect);
+        let _board = Board::plug_in(&bench.path("port"), spec(dialect), 2.15);
+        let args = [
+            "listen",
+            "wing.jigtrue",
+            "--port",
+            "port",
+            "--instrument",
+            "level.toml",
+            "--hands-free",
+            "--facing",
+            "forward",
+        ];
+        let mut program = Listening::start(&bench, &args);
+        program.until("taken ");
+        program.until("now     incidence@S2, facing forward");
+        program.types("q");
+        program.ends();
+        assert_eq!(taken(&bench), [("incidence@S1".to_owned(), "forward", 215)], "{dialect}");
+    }
+}
+
+#[test]
+fn a_board_that_is_zeroed_begins_a_new_round() {
+    let bench = bench(OURS);
+    let _board = Board::plug_in(&bench.path("port"), spec(OURS), 2.15);
+    let args =
+        ["listen", "wing.jigtrue", "--port", "port", "--instrument", "level.toml", "--facing", "forward"];
+    let mut program = Listening::start(&bench, &args);
+    program.until("settled at +2.15 deg");
+    program.types("");
+    program.until("taken ");
+    program.types("z");
+    program.until("zeroed");
+    program.until("settled at 0.00 deg");
+    program.types("");
+    program.until("taken ");
+    program.types("q");
+    program.ends();
+    let rounds: Vec<u32> = readings(&bench).iter().map(|r| r.round).collect();
+    assert_eq!(rounds, [1, 2]);
+    assert_eq!(taken(&bench).iter().map(|t| t.2).collect::<Vec<_>>(), [215, 0]);
+}
+
+#[test]
+fn a_port_that_cannot_be_used_is_said_in_words() {
+    let bench = bench(LINES);
+    let listen = "listen wing.jigtrue --port port --instrument level.toml";
+    let none = bench.line(listen).expect(1);
+    assert!(none.err.contains("port port: is not there"), "{}", none.err);
+    bench.write("port", "");
+    let no_port = bench.line(listen).expect(1);
+    assert!(no_port.err.contains("is not a serial port"), "{}", no_port.err);
+    let _board = Board::plug_in(&bench.path("port"), spec(LINES), 2.15);
+    let args = ["listen", "wing.jigtrue", "--port", "port", "--instrument", "level.toml"];
+    let mut first = Listening::start(&bench, &args);
+    first.until("settled at");
+    let second = bench.line(listen).expect(1);
+    assert!(second.err.contains("another program has it open"), "{}", second.err);
+    assert_eq!(readings(&bench).len(), 0);
+}
+
+#[test]
+fn a_drift_watch_names_a_shift_with_its_size() {
+    let bench = bench(LINES);
+    let board = Board::plug_in(&bench.path("port"), spec(LINES), 0.30);
+    let args = [
+        "watch",
+        "wing.jigtrue",
+        "--port",
+        "port",
+        "--instrument",
+        "level.toml",
+        "--point",
+        "incidence@S2",
+        "--every",
+        "1",
+    ];
+    let mut program = Listening::start(&bench, &args);
+    for _ in 0..12 {
+        program.until("values in");
+    }
+    board.carry_to(0.80);
+    program.until("shift ");
+    for _ in 0..3 {
+        program.until("values in");
+    }
+    program.types("q");
+    let end = program.until("records of incidence@S2");
+    assert!(end.contains("shift"), "{end}");
+    program.ends();
+    let drifts: Vec<_> = entries(&bench)
+        .into_iter()
+        .filter_map(|what| match what {
+            What::Drift { mean, samples, seconds, shift, .. } => Some((mean, samples, seconds, shift)),
+            _ => None,
+        })
+        .collect();
+    assert!(drifts.len() >= 15);
+    assert!(drifts.iter().take(10).all(|(mean, ..)| (mean - 0.30).abs() < 0.006));
+    assert!(drifts.iter().take(10).all(|(.., shift)| shift.is_none()));
+    assert!(drifts.iter().any(|(.., shift)| shift.is_some_and(|(size, _)| size > 0.3)));
+    assert!(drifts.iter().all(|(_, samples, seconds, _)| *samples >= 1 && *seconds >= 1));
+    assert_eq!(readings(&bench).len(), 0);
+}
+
+#[test]
+fn an_unknown_stream_is_named() {
+    let bench = bench(LINES);
+    for (dialect, frames) in [(OURS, "jigtrue"), (NMEA, "nmea"), (LINES, "lines")] {
+        let _board = Board::plug_in(&bench.path("port"), spec(dialect), 2.15);
+        let heard = bench.line("instruments --port port --json").expect(0).json();
+        let count = |name: &str| heard["heard"]["frames"][name].as_u64().unwrap_or(0);
+        assert!(count(frames) >= 5, "{heard}");
+        assert_eq!(heard["heard"]["frames"].as_object().unwrap().len(), 1, "{heard}");
+        let read_by = heard["heard"]["read_by"].as_array().unwrap();
+        assert_eq!(read_by.iter().any(|by| by["file"] == "level.toml"), dialect == LINES, "{heard}");
+    }
+    let listed = bench.line("instruments").expect(0).out;
+    assert!(listed.contains("level.toml: port level, speaks lines at 9600"), "{listed}");
+}
+
+#[test]
+fn an_instrument_is_entered_and_checked() {
+    let bench = bench(LINES);
+    bench.line("instrument add wing.jigtrue level.toml").expect(0);
+    let zero = bench.line("instrument check wing.jigtrue \"port level\" 0.06 0.02").expect(0).out;
+    assert!(zero.contains("passes the reversal check: its zero is +0.040"), "{zero}");
+    // asin(20 / 400) = 2.866 degrees, from a table of sines; the instrument reads 0.1 less.
+    let slope =
+        "instrument check wing.jigtrue \"port level\" 2.78 -2.75 --block \"20.00 mm\" --length \"400.0 mm\"";
+    let slope = bench.line(slope).expect(0).out;
+    assert!(
+        slope.contains("does not pass the known slope check: its error at that slope is -0.101"),
+        "{slope}"
+    );
+    bench.line("instrument check wing.jigtrue \"port level\" 2.78 -2.75 --block \"20.00 mm\"").expect(2);
+    let other = bench.line("instrument check wing.jigtrue \"prt level\" 0.06 0.02").expect(1).err;
+    assert!(other.contains("nearest is `port level`"), "{other}");
+    let found: Vec<_> = entries(&bench)
+        .into_iter()
+        .filter_map(|what| if let What::InstrumentCheck(check) = what { Some(check) } else { None })
+        .collect();
+    assert_eq!(found.iter().map(|c| c.passed).collect::<Vec<_>>(), [true, false]);
+}
