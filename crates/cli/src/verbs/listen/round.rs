@@ -5,7 +5,7 @@ use super::screen::{Picture, Screen, Stand};
 use super::typed::{HELP, Typed};
 use serde::Serialize;
 use shop::gauges::Connected;
-use shop::instrument::{Flags, Notice, Outcome, Request, Sample};
+use shop::instrument::{Fault, Flags, Notice, Outcome, Request, Sample};
 use shop::port::{Gauge, Listener, PortEvent, Standing, rounded};
 use shop::quantity::{Amount, Celsius};
 use shop::record::What;
@@ -88,8 +88,11 @@ impl<'a> Round<'a> {
         match event {
             PortEvent::Sample { at_ms, sample } => self.sample(at_ms, &sample),
             PortEvent::Fault { fault, .. } => {
-                self.counts.faults += 1;
-                self.last_fault = Some(fault.to_string());
+                // The first line after the port was opened is always in doubt; that is no reason for silence.
+                if fault != Fault::Start {
+                    self.counts.faults += 1;
+                    self.last_fault = Some(fault.to_string());
+                }
                 Ok(())
             }
             PortEvent::Missed { values, .. } => {

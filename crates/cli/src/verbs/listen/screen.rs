@@ -3,6 +3,7 @@
 use super::big::{bar, big};
 use crate::show::Show;
 use crate::view::paint::{bad, faint, good, strong};
+use crate::view::wrap::{WIDTH, fit, wrap};
 use shop::ShopError;
 
 /// How the port and the instrument stand, as far as it is told.
@@ -99,14 +100,17 @@ impl<'a> Screen<'a> {
             Stand::Silent | Stand::Moving | Stand::Taken => strong,
         };
         let figure: Vec<String> = big(&picture.figure, self.show.ascii).lines().map(dress).collect();
+        // No line may run over the edge: the terminal would break it, and the lines could not be counted.
+        let bar = bar(picture.progress, self.show.ascii);
+        let words = fit(&picture.words, WIDTH - 2 - bar.chars().count());
+        let help: Vec<String> = wrap("", picture.help).lines().map(faint).collect();
         let text = format!(
-            "{}\n\n{}  {}\n\n{} {}\n{}",
-            strong(&picture.head),
+            "{}\n\n{}  {}\n\n{bar} {}\n{}",
+            strong(fit(&picture.head, WIDTH - 1).trim_end()),
             figure.join("\n"),
             picture.unit,
-            bar(picture.progress, self.show.ascii),
-            dress(&picture.words),
-            faint(picture.help)
+            dress(words.trim_end()),
+            help.join("\n")
         );
         if text != self.text {
             self.show.over(self.drawn, &text)?;
