@@ -32,9 +32,9 @@ pub struct Straight {
     /// Tension of the stretched line, N
     #[arg(long, requires = "weight")]
     tension: Option<f64>,
-    /// Draws of the simulation
-    #[arg(long, default_value_t = 10_000)]
-    draws: usize,
+    /// Draws of the simulation, 0 for none [default: 10000, fewer for a long table]
+    #[arg(long, value_parser = clap::value_parser!(u32).range(0..=1_000_000))]
+    draws: Option<u32>,
     /// Seed of the simulation
     #[arg(long, default_value_t = 1)]
     seed: u64,
@@ -69,6 +69,11 @@ struct Offset {
     u_mm: Option<f64>,
 }
 
+/// So many that a table of any length answers in about half a second.
+fn usual_draws(rows: usize) -> usize {
+    (10_000_000 / rows.max(1)).clamp(100, 10_000)
+}
+
 /// Places, offsets, standard uncertainties and the covariance behind them, and the largest sag.
 struct Profile {
     y: Vec<f64>,
@@ -90,11 +95,12 @@ impl Straight {
             _ => 0.0,
         };
         let known = p.u.is_some();
-        let simulated = match (known && self.draws > 1, &p.walk, &p.u) {
-            (true, Some(walk), _) => Some(walk.simulate(self.draws, self.seed).map_err(refused)?),
+        let draws = self.draws.map_or_else(|| usual_draws(p.y.len()), |d| d as usize);
+        let simulated = match (known && draws > 1, &p.walk, &p.u) {
+            (true, Some(walk), _) => Some(walk.simulate(draws, self.seed).map_err(refused)?),
             (true, None, Some(u)) => {
                 let covariance = Covariance::new(u.clone());
-                Some(simulate_covariance(&p.y, &p.z, &covariance, self.draws, self.seed).map_err(refused)?)
+                Some(simulate_covariance(&p.y, &p.z, &covariance, draws, self.seed).map_err(refused)?)
             }
             _ => None,
         };
@@ -108,7 +114,7 @@ impl Straight {
             end_point_mm: end_points(&p.y, &p.z).map_err(refused)?.straightness,
             largest_sag_mm: p.sag,
             simulated: simulated.map(|s: Spread| Simulated {
-                draws: self.draws,
+                draws,
                 mean_mm: s.mean,
                 sd_mm: s.sd,
                 low_mm: s.low,
@@ -161,12 +167,15 @@ fn walk(table: &Table) -> Result<Profile, ShopError> {
 }
 
 fn text(a: &Answer) -> String {
-    let u = a.minimum_zone_u_mm.map_or_else(String::new, |u| format!(" ± {u:.4}"));
+    let u = a.minimum_zone_u_mm.map_or_else(String::new, |u| format!(" ± {:.4}", 2.0 * u));
     let mut out = vec![
         format!("minimum zone    {:.4}{u} mm (ISO 1101)", a.minimum_zone_mm),
         format!("least squares   {:.4} mm", a.least_squares_mm),
         format!("ends            {:.4} mm", a.end_point_mm),
     ];
+    if a.minimum_zone_u_mm.is_some() {
+        out.push("(± twice the standard uncertainty)".to_owned());
+    }
     if a.largest_sag_mm > 0.0 {
         out.push(format!("line sag taken out, at most {:.4} mm", a.largest_sag_mm));
     }

@@ -123,5 +123,9 @@ fn next(a: &Assessment) -> Vec<String> {
         0 => "the last one wanted at this stage".to_owned(),
         n => format!("{n} more after it at this stage"),
     };
-    vec![wrap("  ", &format!("measure {first}{facing}; {more}"))]
+    let mut out = vec![wrap("  ", &format!("measure {first}{facing}; {more}"))];
+    if a.gate.reasons.iter().any(|r| r.kind == ReasonKind::Outside) {
+        out.push(wrap("  ", "for what is outside: jigtrue advise LOG says what to move"));
+    }
+    out
 }
