@@ -33,6 +33,7 @@ pub fn line(name: &str, judged: &Judged) -> String {
         wrap::fit(&limits, 17),
         paint::verdict(judged.verdict, &wrap::fit(word, 10)),
     );
+    out.truncate(out.trim_end().len());
     if let Some(decide) = &judged.decide {
         out.push('\n');
         out.push_str(&wrap::wrap("    ", decide));
