@@ -143,3 +143,40 @@ fn output_that_cannot_be_written_is_said() {
         assert!(ran.err.contains("written"), "{args:?}: {}", ran.err);
     }
 }
+
+/// What is printed fits 80 columns, signatures and long answers too.
+#[test]
+fn nothing_is_wider_than_eighty_columns() {
+    let bench = Bench::with_plan(program::SMALL_PLAN);
+    bench.line("stage wing.jigtrue \"ribs on\"").expect(0);
+    for (station, value) in [("S1", "2.3"), ("S2", "1.1"), ("S3", "0.6")] {
+        bench.line(&format!("take wing.jigtrue incidence@{station} {value}")).expect(0);
+    }
+    bench.line("sign --new-key key").expect(0);
+    bench.line("sign wing.jigtrue --capacity builder --statement seen --as-seen --key key").expect(0);
+    bench.write("offsets.csv", "span_mm,offset_mm,u_mm\n0,0,0.1\n500,0.4,0.1\n1000,0.1,0.1\n");
+    bench.write(
+        "bores.csv",
+        "span_mm,aft_mm,up_mm,bore_mm,u_mm\n0,0,0,30.1,0.1\n9,1,0,30.1,0.1\n20,0,0,30.1,0.1\n",
+    );
+    bench.write("table.csv", "x,y\n1,1\n2,3\n3,4\n4,8\n");
+    for line in [
+        "new plan.toml other.jigtrue",
+        "check wing.jigtrue --all",
+        "verify wing.jigtrue",
+        "compare wing.jigtrue wing.jigtrue",
+        "compare wing.jigtrue --stage \"ribs on\" --with \"ribs on\"",
+        "advise wing.jigtrue",
+        "decide 0 0.5 -0.5 0.5",
+        "straight offsets.csv",
+        "bores bores.csv --shaft 30",
+        "square 800 600 1000.5 999.8 --u 0.2",
+        "fit table.csv --order 2",
+    ] {
+        let ran = bench.line(line);
+        for text in ran.out.lines().chain(ran.err.lines()) {
+            assert!(text.chars().count() <= 80, "{line}: over 80 columns: {text}");
+            assert_eq!(text, text.trim_end(), "{line}: blanks at the end of a line");
+        }
+    }
+}

@@ -136,3 +136,18 @@ fn a_replaced_plan_is_named_to_the_inspector() {
     assert!(a["doubts"].as_array().unwrap().iter().any(|d| d["kind"] == "replanned"), "{:#}", a["doubts"]);
     assert_eq!(a["twist"]["washout_error"]["upper"], 0.4);
 }
+
+/// A withdrawn reading is nobody's other half, and what is no key file is told how to get one.
+#[test]
+fn a_withdrawn_reading_makes_no_pair() {
+    let bench = with_reading();
+    let first = bench.line("take wing.jigtrue incidence@S1 -1.95 --facing aft --new-round").expect(0).out;
+    let entry = first.split(':').next().unwrap().to_owned();
+    bench.line(&format!("withdraw wing.jigtrue {entry} --reason slipped")).expect(0);
+    let turned = bench.line("take wing.jigtrue incidence@S1 2.05").expect(0).out;
+    assert!(!turned.contains("reversal pair"), "{turned}");
+    let again = bench.line("take wing.jigtrue incidence@S1 -1.95 --facing aft").expect(0).out;
+    assert!(again.contains("a reversal pair with"), "{again}");
+    let ran = bench.line("sign wing.jigtrue --capacity x --statement y --as-seen --key plan.toml").expect(1);
+    assert!(ran.err.contains("sign --new-key"), "{}", ran.err);
+}

@@ -66,6 +66,7 @@ pub(crate) fn plain_io(why: &std::io::Error) -> String {
 impl fmt::Display for ShopError {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         match self {
+            Self::File { path, why } if path == Path::new("-") => write!(f, "standard input: {why}"),
             Self::File { path, why } => write!(f, "{}: {why}", path.display()),
             Self::Log(why) => why.fmt(f),
             Self::Plan { path, report } => {

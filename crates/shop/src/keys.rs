@@ -60,7 +60,9 @@ fn load(path: &Path) -> Result<SigningKey, ShopError> {
         Some(secret) => Ok(SigningKey::from_bytes(&secret)),
         None => Err(ShopError::File {
             path: path.to_owned(),
-            why: "is no key file: 64 hexadecimal digits are expected; `jigtrue key` makes one".to_owned(),
+            why:
+                "is no key file: 64 hexadecimal digits are expected; `jigtrue sign --new-key FILE` makes one"
+                    .to_owned(),
         }),
     }
 }

@@ -128,7 +128,7 @@ fn in_words(judged: &Judged, verdict: &str) -> String {
         "{} is {verdict}: {:.3} ± {} {} against {limits} {}{how}",
         judged.what,
         judged.value,
-        figure(judged.u),
+        figure(2.0 * judged.u),
         judged.unit,
         judged.unit
     )

@@ -90,7 +90,7 @@ impl Bores {
 
 fn text(a: &Answer) -> String {
     let word = if a.passes { "goes through" } else { "binds" };
-    let u = a.u_mm.map_or_else(String::new, |u| format!(" ± {u:.4}"));
+    let u = a.u_mm.map_or_else(String::new, |u| format!(" ± {:.4}", 2.0 * u));
     let mut out = vec![
         format!("the shaft {word}; least radial clearance {:.4}{u} mm", a.clearance_mm),
         format!("{:<12}{:>10}{:>14}   shift of this bush alone", "bush", "span mm", "clearance mm"),
@@ -100,12 +100,12 @@ fn text(a: &Answer) -> String {
             (Some(aft), Some(up)) => format!("{aft:+.3} mm aft, {up:+.3} mm up"),
             _ => String::new(),
         };
-        out.push(format!(
-            "{:<12}{:>10.1}{:>14.4}   {shift}",
-            shop::shown(&b.bush),
-            b.span_mm,
-            b.clearance_mm
-        ));
+        let row =
+            format!("{:<12}{:>10.1}{:>14.4}   {shift}", shop::shown(&b.bush), b.span_mm, b.clearance_mm);
+        out.push(row.trim_end().to_owned());
+    }
+    if a.u_mm.is_some() {
+        out.push("(± twice the standard uncertainty)".to_owned());
     }
     out.join("\n")
 }

@@ -4,6 +4,8 @@ use super::sheet::stamp;
 use super::table::refused;
 use crate::exit::Exit;
 use crate::show::Show;
+use crate::view::number::signed;
+use crate::view::wrap::{fit, wrap};
 use clap::Args;
 use sheet::{Fingerprint, Paper, PlotStyle, compare_pdf, compare_svg};
 use shop::assess::view::{Comparison, ComparisonKind, ComparisonRow};
@@ -88,17 +90,21 @@ fn text(c: &Comparison) -> String {
     let mut out = vec![
         format!("{what}: {} less {}", shop::shown(&c.first), shop::shown(&c.second)),
         String::new(),
-        format!("{:<18}{:>9}{:>9}{:>12}{:>8}  {}", "degrees", "first", "second", "difference", "± u", ""),
+        format!("{:<18}{:>9}{:>9}{:>12}{:>8}", "degrees", "first", "second", "difference", "± 2u"),
     ];
     out.extend(c.parts.iter().map(line));
     out.push(String::new());
     out.extend(c.stations.iter().map(line));
     out.push(String::new());
-    out.push(format!(
-        "A station counts as changed where chance gives so much less than once in {:.0}.",
-        1.0 / c.station_alpha
+    out.push(wrap(
+        "",
+        &format!(
+            "± 2u: twice the standard uncertainty of the difference. A station counts as changed where chance gives so much \
+             less than once in {:.0}.",
+            1.0 / c.station_alpha
+        ),
     ));
-    out.extend(c.remarks.iter().cloned());
+    out.extend(c.remarks.iter().map(|r| wrap("", r)));
     out.join("\n")
 }
 
@@ -106,11 +112,11 @@ fn line(row: &ComparisonRow) -> String {
     let real = if row.real { "more than measurement" } else { "within measurement" };
     let verdict = row.difference.verdict.map_or_else(String::new, |v| format!("; {}", v.word()));
     format!(
-        "{:<18}{:>9.3}{:>9.3}{:>12.3}{:>8.3}  {real}{verdict}",
-        shop::shown(&row.name),
-        row.first_deg,
-        row.second_deg,
-        row.difference.value,
-        row.difference.u
+        "{}{:>9}{:>9}{:>12}{:>8.3}  {real}{verdict}",
+        fit(&row.name, 18),
+        signed(row.first_deg, 3),
+        signed(row.second_deg, 3),
+        signed(row.difference.value, 3),
+        2.0 * row.difference.u
     )
 }

@@ -3,6 +3,7 @@
 use super::table::refused;
 use crate::exit::Exit;
 use crate::show::Show;
+use crate::view::wrap::wrap;
 use clap::{Args, ValueEnum};
 use serde::Serialize;
 use shop::ShopError;
@@ -24,6 +25,7 @@ pub struct Decide {
     #[arg(allow_hyphen_values = true)]
     value: f64,
     /// Its standard uncertainty
+    #[arg(allow_hyphen_values = true)]
     u: f64,
     /// Lower limit, or - for none
     #[arg(allow_hyphen_values = true)]
@@ -89,17 +91,30 @@ impl Decide {
 }
 
 fn text(a: &Answer) -> String {
-    let mut out = vec![format!("{}: it conforms with probability {:.6}", a.verdict, a.probability)];
+    let mut out = vec![format!("{}: it conforms with probability {}", a.verdict, probability(a.probability))];
     match (a.can_ever_pass, a.passes_from, a.passes_to) {
-        (false, _, _) => out.push(format!(
-            "the uncertainty is too large for this tolerance: no value could ever pass; a standard uncertainty of at most \
-             {} is needed",
-            a.coarsest_u.map_or_else(|| "nothing".to_owned(), |u| format!("{u:.6}"))
-        )),
+        (false, _, _) => {
+            let need = a.coarsest_u.map_or_else(String::new, |u| {
+                format!("; a standard uncertainty of at most {u:.6} is needed")
+            });
+            let words = "the uncertainty is too large for this tolerance: no value could ever pass";
+            out.push(wrap("", &format!("{words}{need}")));
+        }
         (true, Some(from), Some(to)) => out.push(format!("values from {from:.6} to {to:.6} would pass")),
         (true, Some(from), None) => out.push(format!("values from {from:.6} up would pass")),
         (true, None, Some(to)) => out.push(format!("values up to {to:.6} would pass")),
         (true, None, None) => {}
     }
     out.join("\n")
+}
+
+/// Never rounded up to certainty or down to nothing.
+fn probability(p: f64) -> String {
+    if p > 0.999_999_5 {
+        "over 0.999999".to_owned()
+    } else if p < 0.000_000_5 {
+        "under 0.000001".to_owned()
+    } else {
+        format!("{p:.6}")
+    }
 }

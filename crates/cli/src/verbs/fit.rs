@@ -69,7 +69,7 @@ impl Fit {
             return Err(refused("more than 64 coefficients; a lower order is wanted"));
         }
         let fit = lsq::fit(&design, &y, weights.as_deref()).map_err(|why| match why {
-            lsq::LsqError::RankDeficient { .. } => refused(named(&why.to_string(), &terms)),
+            lsq::LsqError::RankDeficient { involved, .. } => refused(dependent(&involved, &terms)),
             other => refused(other),
         })?;
         let answer = Answer {
@@ -132,13 +132,22 @@ impl Fit {
 
 fn weights(table: &Table, name: &str) -> Result<Vec<f64>, ShopError> {
     let u = table.numbers(table.text(name)?)?;
+    if let Some(row) = u.iter().position(|u| *u <= 0.0) {
+        let words = format!("row {}: the uncertainty in `{}` must be above zero", row + 1, shown(name));
+        return Err(table.wrong(words));
+    }
     Ok(u.iter().map(|u| 1.0 / (u * u)).collect())
 }
 
 /// The arithmetic counts columns; a person reads their names.
-fn named(why: &str, terms: &[String]) -> String {
-    let names: Vec<String> = terms.iter().enumerate().map(|(i, t)| format!("{i} is {}", shown(t))).collect();
-    format!("{why}; {}", names.join(", "))
+fn dependent(columns: &[usize], terms: &[String]) -> String {
+    let names: Vec<String> =
+        columns.iter().filter_map(|c| terms.get(*c)).map(|t| format!("`{}`", shown(t))).collect();
+    format!(
+        "the coefficients are not determined: {} depend on each other in these rows; leave one of them out, or add rows \
+         that tell them apart",
+        names.join(", ")
+    )
 }
 
 fn text(a: &Answer) -> String {
@@ -147,7 +156,7 @@ fn text(a: &Answer) -> String {
         out.push(format!("{:<16}{:>26.16e}{:>26.16e}", shown(term), c.0, se.0));
     }
     out.push(format!(
-        "residual standard deviation {:.16e}, R squared {:.16}, {} degrees of freedom, condition {:.3e}",
+        "residual standard deviation {:.16e}\nR squared {:.16}, degrees of freedom {}, condition {:.3e}",
         a.residual_sd.0, a.r_squared.0, a.dof, a.condition.0
     ));
     out.join("\n")

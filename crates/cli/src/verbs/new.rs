@@ -48,7 +48,7 @@ impl New {
                 shown(&answer.wing),
                 answer.stations,
                 answer.stages.len(),
-                crate::view::check::CAUTION
+                crate::view::wrap::wrap("", crate::view::check::CAUTION)
             );
             if let Some(first) = answer.stages.first() {
                 text.push_str(&format!("\nNext: jigtrue stage {} \"{}\"", shown(&answer.log), shown(first)));

@@ -52,9 +52,10 @@ impl Square {
         let answer =
             Answer { format: 1, out_of_square_deg: angle.to_degrees(), u_deg: u, difference_mm: d1 - d2 };
         let text = || {
-            let u = u.map_or_else(String::new, |u| format!(" ± {u:.4}"));
+            let u = u.map_or_else(String::new, |u| format!(" ± {:.4}", 2.0 * u));
+            let twice = if answer.u_deg.is_some() { "\n(± twice the standard uncertainty)" } else { "" };
             format!(
-                "out of square {:.4}{u}°, diagonals differ by {:.2} mm",
+                "out of square {:.4}{u}°, diagonals differ by {:.2} mm{twice}",
                 answer.out_of_square_deg, answer.difference_mm
             )
         };

@@ -25,7 +25,7 @@ impl Table {
             .from_reader(text.as_bytes());
         let wrong = |why: String| ShopError::File { path: path.to_owned(), why };
         let names: Vec<String> =
-            reader.headers().map_err(|e| wrong(e.to_string()))?.iter().map(str::to_owned).collect();
+            reader.headers().map_err(|e| wrong(trouble(&e)))?.iter().map(str::to_owned).collect();
         if names.iter().all(String::is_empty) {
             return Err(wrong(
                 "has no header row; name the columns in the first line, as in span_mm,offset_mm".into(),
@@ -36,7 +36,7 @@ impl Table {
         }
         let mut columns = vec![Vec::new(); names.len()];
         for record in reader.records() {
-            let record = record.map_err(|e| wrong(e.to_string()))?;
+            let record = record.map_err(|e| wrong(trouble(&e)))?;
             for (column, field) in columns.iter_mut().zip(record.iter()) {
                 column.push(field.to_owned());
             }
@@ -129,6 +129,18 @@ impl Table {
     fn no_column(&self, name: &str) -> ShopError {
         let have: Vec<String> = self.names.iter().map(|n| shown(n).into_owned()).collect();
         self.wrong(format!("has no column `{}`; it has {}", shown(name), have.join(", ")))
+    }
+}
+
+/// What is wrong with a line, in words.
+fn trouble(why: &csv::Error) -> String {
+    match why.kind() {
+        csv::ErrorKind::UnequalLengths { pos, expected_len, len } => {
+            let line = pos.as_ref().map_or_else(String::new, |p| format!("line {} ", p.line()));
+            let fields = if *len == 1 { "field" } else { "fields" };
+            format!("{line}has {len} {fields} where the header has {expected_len}")
+        }
+        _ => why.to_string(),
     }
 }
 

@@ -48,7 +48,7 @@ impl Verify {
         let session = Session::open_read_only(&self.log)?;
         let (entries, head) = session.verify()?;
         let signatures = session.signatures();
-        let mut words = vec![format!("whole: {entries} entries, head {head}")];
+        let mut words = vec![format!("whole: {entries} entries\nhead {head}")];
         words.extend(signatures.iter().map(signature_words));
         let sheet = self.sheet.as_ref().map(|path| self.on_sheet(&session, path)).transpose()?;
         if let Some((_, said)) = &sheet {
@@ -97,5 +97,5 @@ impl Verify {
 
 fn signature_words(s: &SignatureCheck) -> String {
     let fits = if s.fits { "fits" } else { "DOES NOT FIT" };
-    format!("entry {}: the signature of {} {fits} (key {})", s.entry, shop::shown(&s.who), s.key)
+    format!("entry {}: the signature of {} {fits}\n  key {}", s.entry, shop::shown(&s.who), s.key)
 }

@@ -152,12 +152,17 @@ impl Session {
         Ok(Taken { ack, entry })
     }
 
-    /// The last reading of the same point and round that faced the other way.
+    /// The last reading of the same point and round that faced the other way and was not withdrawn.
     fn other_of_pair(&self, reading: &Reading) -> Option<u64> {
         let turned = reading.facing?.turned();
+        let withdrawn =
+            |seq| self.entries.iter().any(|e| matches!(e.what, What::Withdrawn { seq: s, .. } if s == seq));
         self.entries.iter().rev().find_map(|e| match &e.what {
             What::Reading(r)
-                if r.point == reading.point && r.round == reading.round && r.facing == Some(turned) =>
+                if r.point == reading.point
+                    && r.round == reading.round
+                    && r.facing == Some(turned)
+                    && !withdrawn(e.seq) =>
             {
                 Some(e.seq)
             }
