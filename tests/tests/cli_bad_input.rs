@@ -83,7 +83,11 @@ fn every_verb_refuses_what_is_no_log_and_leaves_it_as_it_is() {
     zeros[4096..].fill(0);
     bench.write("zeros.jigtrue", &zeros);
     std::fs::create_dir(bench.path("folder.jigtrue")).unwrap();
-    let logs = ["missing", "foreign", "empty", "cut", "zeros", "folder"];
+    // SQLite keeps the user version, our format number, big-endian at byte 60 (its file format, 1.3).
+    let mut newer = whole.clone();
+    newer[60..64].copy_from_slice(&99_u32.to_be_bytes());
+    bench.write("newer.jigtrue", &newer);
+    let logs = ["missing", "foreign", "empty", "cut", "zeros", "newer", "folder"];
     let verbs = [
         "take LOG incidence@S1 1",
         "import LOG plan.toml",

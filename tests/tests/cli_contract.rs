@@ -157,3 +157,21 @@ fn text_and_json_agree() {
         assert!(row.contains(station["verdict"].as_str().unwrap()), "{row}");
     }
 }
+
+/// The same log gives the same bytes, as text, as JSON and as a sheet, and reading it changes nothing.
+#[test]
+fn the_same_log_gives_the_same_bytes() {
+    for case in ["two-post", "hold", "upright"] {
+        let bench = Bench::new();
+        bench.line(&format!("demo --case {case}")).expect(0);
+        let log = bench.read("demo.jigtrue");
+        for line in ["check demo.jigtrue", "check demo.jigtrue --json", "advise demo.jigtrue --json"] {
+            let (first, second) = (bench.line(line), bench.line(line));
+            assert!(!first.out.is_empty(), "{case}: {line}");
+            assert_eq!(first.out, second.out, "{case}: {line}");
+        }
+        bench.line("sheet demo.jigtrue -o again.pdf").expect(0);
+        assert!(bench.read("again.pdf") == bench.read("demo-sheet.pdf"), "{case}: another sheet");
+        assert!(bench.read("demo.jigtrue") == log, "{case}: reading changed the log");
+    }
+}
