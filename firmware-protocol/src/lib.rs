@@ -7,6 +7,7 @@ mod decode;
 mod encode;
 mod fields;
 mod flags;
+mod held;
 mod message;
 mod receive;
 mod straight;
@@ -16,6 +17,7 @@ pub use damage::Damage;
 pub use decode::decode;
 pub use encode::{Line, Unsayable};
 pub use flags::Flags;
+pub use held::Held;
 pub use message::{
     Answer, Command, Decimal, Fault, Identify, MAX_DETAIL, MAX_FIRMWARE, MAX_LINE, MAX_NAME, MAX_NUMBER,
     Message, Request, Sample, Stamp, Status, VERSION,

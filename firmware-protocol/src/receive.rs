@@ -1,6 +1,6 @@
 //! Bytes as they come to messages: finds where lines begin and end, whatever came between.
 
-use crate::{Damage, MAX_LINE, Message, decode, straight};
+use crate::{Damage, Held, MAX_LINE, Message, decode, straight};
 
 /// Collects bytes and gives out what whole lines say. Holds `N` bytes, twice [`MAX_LINE`] or more.
 ///
@@ -16,9 +16,7 @@ use crate::{Damage, MAX_LINE, Message, decode, straight};
 /// ```
 #[derive(Clone, Debug)]
 pub struct Receiver<const N: usize = 1024> {
-    bytes: [u8; N],
-    start: usize,
-    end: usize,
+    held: Held<N>,
     /// Inside something without an end that has been reported already.
     astray: bool,
 }
@@ -38,30 +36,18 @@ impl<const N: usize> Receiver<N> {
     #[must_use]
     pub const fn new() -> Self {
         let () = Self::HOLDS_TWO_LINES;
-        Self { bytes: [0; N], start: 0, end: 0, astray: false }
+        Self { held: Held::new(), astray: false }
     }
 
     /// Takes bytes in; says how many there was room for. After [`next`](Self::next) has said that
     /// there is nothing more, there is always room for `N` - [`MAX_LINE`].
     pub fn received(&mut self, bytes: &[u8]) -> usize {
-        if self.start > 0 {
-            self.bytes.copy_within(self.start..self.end, 0);
-            self.end -= self.start;
-            self.start = 0;
-        }
-        let free = self.bytes.get_mut(self.end..).unwrap_or_default();
-        let taken = free.len().min(bytes.len());
-        if let (Some(free), Some(bytes)) = (free.get_mut(..taken), bytes.get(..taken)) {
-            free.copy_from_slice(bytes);
-        }
-        self.end += taken;
-        taken
+        self.held.received(bytes)
     }
 
     /// Forgets what has come in and not been given out, as when a port was opened again.
     pub const fn forget(&mut self) {
-        self.start = 0;
-        self.end = 0;
+        self.held.clear();
         self.astray = false;
     }
 
@@ -69,8 +55,8 @@ impl<const N: usize> Receiver<N> {
     /// come in is not yet a whole line.
     #[expect(clippy::should_implement_trait, reason = "what it gives borrows from the receiver")]
     pub fn next(&mut self) -> Option<Result<Message<'_>, Damage>> {
-        if let Some((sample, taken)) = straight::sample(self.bytes.get(self.start..self.end)?) {
-            self.start += taken;
+        if let Some((sample, taken)) = straight::sample(self.held.bytes()) {
+            self.held.pass(taken);
             self.astray = false;
             return Some(Ok(Message::Sample(sample)));
         }
@@ -78,10 +64,9 @@ impl<const N: usize> Receiver<N> {
             Front::Line { of, with_end } => (Ok(of), with_end),
             Front::Bad { bytes, damage } => (Err(damage), bytes),
         };
-        let from = self.start;
-        self.start += taken;
+        let from = self.held.pass(taken).start;
         Some(match line {
-            Ok(length) => decode(self.bytes.get(from..from + length).unwrap_or_default()),
+            Ok(length) => decode(self.held.passed(from..from + length)),
             Err(damage) => Err(damage),
         })
     }
@@ -89,7 +74,7 @@ impl<const N: usize> Receiver<N> {
     #[inline]
     fn front(&mut self) -> Option<Front> {
         loop {
-            let held = self.bytes.get(self.start..self.end)?;
+            let held = self.held.bytes();
             let (&first, rest) = held.split_first()?;
             if first == b'~' {
                 self.astray = false;
@@ -115,7 +100,7 @@ impl<const N: usize> Receiver<N> {
             if noise > 0 && !self.astray {
                 return Some(Front::Bad { bytes: until, damage: Damage::Noise { bytes: noise } });
             }
-            self.start += until;
+            self.held.pass(until);
         }
     }
 }

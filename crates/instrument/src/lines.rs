@@ -2,6 +2,7 @@
 
 use crate::Fault;
 use core::ops::Range;
+use jigtrue_protocol::Held;
 
 /// The longest line of a text dialect, without its end.
 pub const MAX_LINE: usize = 160;
@@ -15,9 +16,7 @@ const HELD: usize = 1024;
 /// next is a beginning.
 #[derive(Clone, Debug)]
 pub(crate) struct Lines {
-    bytes: [u8; HELD],
-    start: usize,
-    end: usize,
+    held: Held<HELD>,
     place: Place,
 }
 
@@ -34,58 +33,45 @@ enum Place {
 
 impl Lines {
     pub(crate) const fn new() -> Self {
-        Self { bytes: [0; HELD], start: 0, end: 0, place: Place::Unknown }
+        Self { held: Held::new(), place: Place::Unknown }
     }
 
     /// Takes bytes in; says how many there was room for.
     pub(crate) fn received(&mut self, bytes: &[u8]) -> usize {
-        if self.start > 0 {
-            self.bytes.copy_within(self.start..self.end, 0);
-            self.end -= self.start;
-            self.start = 0;
-        }
-        let free = self.bytes.get_mut(self.end..).unwrap_or_default();
-        let taken = free.len().min(bytes.len());
-        if let (Some(free), Some(bytes)) = (free.get_mut(..taken), bytes.get(..taken)) {
-            free.copy_from_slice(bytes);
-        }
-        self.end += taken;
-        taken
+        self.held.received(bytes)
     }
 
     /// Drops what is held and forgets where in a line it stood.
     pub(crate) const fn forget(&mut self) {
-        self.start = 0;
-        self.end = 0;
+        self.held.clear();
         self.place = Place::Unknown;
     }
 
     /// Nothing came for a while: with nothing held, what comes next begins a line. A line held
     /// without its end is dropped, and its rest, if it still comes, is not taken for a line.
     pub(crate) const fn silence(&mut self) {
-        self.place = if self.start == self.end { Place::Beginning } else { Place::Unknown };
-        self.start = 0;
-        self.end = 0;
+        self.place = if self.held.is_empty() { Place::Beginning } else { Place::Unknown };
+        self.held.clear();
     }
 
     /// Where the next whole line is, to be read by [`Lines::get`]; empty lines are passed over.
     #[inline]
     pub(crate) fn next(&mut self) -> Option<Result<Range<usize>, Fault>> {
         loop {
-            let held = self.bytes.get(self.start..self.end)?;
+            let held = self.held.bytes();
             let Some(length) = held.iter().position(|byte| matches!(byte, b'\n' | b'\r')) else {
                 if held.len() <= MAX_LINE {
                     return None;
                 }
-                self.start = self.end;
+                self.held.clear();
                 if self.place != Place::Beginning {
                     continue;
                 }
                 self.place = Place::Inside;
                 return Some(Err(Fault::TooLong));
             };
-            let line = self.start..self.start + length;
-            self.start = line.end + 1;
+            let passed = self.held.pass(length + 1);
+            let line = passed.start..passed.start + length;
             match core::mem::replace(&mut self.place, Place::Beginning) {
                 Place::Beginning if length > MAX_LINE => return Some(Err(Fault::TooLong)),
                 Place::Beginning if length > 0 => return Some(Ok(line)),
@@ -98,7 +84,7 @@ impl Lines {
     /// The bytes of a line that [`Lines::next`] has just given.
     #[inline]
     pub(crate) fn get(&self, line: Range<usize>) -> &[u8] {
-        self.bytes.get(line).unwrap_or_default()
+        self.held.passed(line)
     }
 }
 

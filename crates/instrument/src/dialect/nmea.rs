@@ -7,6 +7,7 @@
 
 use crate::values::{MAX_VALUES, Values};
 use crate::{Axis, Decimal, Fault, Sample, Text};
+use jigtrue_protocol::Held;
 use nom::branch::alt;
 use nom::bytes::complete::{tag, take, take_while};
 use nom::character::complete::char;
@@ -44,9 +45,7 @@ const MAX_SENTENCE: usize = 164;
 #[derive(Clone, Debug)]
 pub struct Nmea {
     spec: NmeaSpec,
-    bytes: [u8; HELD],
-    start: usize,
-    end: usize,
+    held: Held<HELD>,
     values: Values,
     /// Inside something without an end that has been reported already.
     astray: bool,
@@ -56,29 +55,17 @@ impl Nmea {
     /// One that has received nothing yet.
     #[must_use]
     pub(crate) const fn new(spec: NmeaSpec) -> Self {
-        Self { spec, bytes: [0; HELD], start: 0, end: 0, values: Values::NONE, astray: false }
+        Self { spec, held: Held::new(), values: Values::NONE, astray: false }
     }
 
     /// See [`Decoder::received`](crate::Decoder::received).
     pub(crate) fn received(&mut self, bytes: &[u8]) -> usize {
-        if self.start > 0 {
-            self.bytes.copy_within(self.start..self.end, 0);
-            self.end -= self.start;
-            self.start = 0;
-        }
-        let free = self.bytes.get_mut(self.end..).unwrap_or_default();
-        let taken = free.len().min(bytes.len());
-        if let (Some(free), Some(bytes)) = (free.get_mut(..taken), bytes.get(..taken)) {
-            free.copy_from_slice(bytes);
-        }
-        self.end += taken;
-        taken
+        self.held.received(bytes)
     }
 
     /// See [`Decoder::forget`](crate::Decoder::forget).
     pub(crate) const fn forget(&mut self) {
-        self.start = 0;
-        self.end = 0;
+        self.held.clear();
         self.values = Values::NONE;
         self.astray = false;
     }
@@ -89,14 +76,14 @@ impl Nmea {
             if let Some(sample) = self.values.pop() {
                 return Some(Ok(sample));
             }
-            let held = self.bytes.get(self.start..self.end)?;
+            let held = self.held.bytes();
             let (first, after) = held.split_first()?;
             if *first != b'$' {
                 let skipped = held.iter().take_while(|byte| **byte != b'$');
                 let (length, noise) = skipped.fold((0, 0), |(length, noise), byte| {
                     (length + 1, noise + usize::from(!matches!(byte, b'\r' | b'\n')))
                 });
-                self.start += length;
+                self.held.pass(length);
                 if noise > 0 && !self.astray {
                     return Some(Err(Fault::Noise { bytes: noise }));
                 }
@@ -109,12 +96,12 @@ impl Nmea {
                     return None;
                 }
                 self.astray = true;
-                self.start += 1 + MAX_SENTENCE;
+                self.held.pass(1 + MAX_SENTENCE);
                 return Some(Err(Fault::TooLong));
             };
             let (sentence, ending) = within.split_at(length);
             let read = if ending.first() == Some(&b'$') { Err(Fault::Cut) } else { self.spec.read(sentence) };
-            self.start += 1 + length;
+            self.held.pass(1 + length);
             match read {
                 Ok(values) => self.values = values,
                 Err(fault) => return Some(Err(fault)),
