@@ -1,6 +1,6 @@
 //! Instruments: what their files say, and checking them in the shop.
 
-use crate::port::{Parity, PortSettings};
+use crate::port::PortSettings;
 use crate::session::{instrument_unknown, step_of};
 use crate::{ShopError, shown};
 use instrument::{Axis, DialectSpec, InstrumentFile, InstrumentKind as FileKind, SettleSettings, kind_of};
@@ -53,16 +53,7 @@ impl Connected {
                 checked: date(&file.checked)?,
                 due: date(&file.due)?,
             },
-            settings: PortSettings {
-                baud: file.port.baud,
-                data_bits: file.port.data_bits,
-                parity: match file.port.parity {
-                    instrument::Parity::None => Parity::None,
-                    instrument::Parity::Even => Parity::Even,
-                    instrument::Parity::Odd => Parity::Odd,
-                },
-                stop_bits: file.port.stop_bits,
-            },
+            settings: file.port,
             sign: file.sign(),
             dialect: file.dialect,
             measures: file.measures,

@@ -110,6 +110,13 @@ pub struct PortSettings {
     pub stop_bits: u8,
 }
 
+impl Default for PortSettings {
+    /// 9600 bits per second, 8 data bits, no parity, 1 stop bit.
+    fn default() -> Self {
+        Self { baud: 9600, data_bits: 8, parity: Parity::None, stop_bits: 1 }
+    }
+}
+
 /// An instrument as its file tells it. Numbers are in the unit used inside (degrees, millimetres, N·m).
 #[derive(Clone, Debug, PartialEq)]
 pub struct InstrumentFile {

@@ -1,6 +1,6 @@
 //! What an unknown stream could be: a while of it, and which dialects it reads as.
 
-use super::{PortSettings, error};
+use super::{PortSettings, error, settings};
 use crate::ShopError;
 use instrument::{Decoder, DialectSpec, Sample};
 use std::io::{ErrorKind, Read};
@@ -25,7 +25,7 @@ pub struct Heard {
 /// # Errors
 /// When the port cannot be opened or goes away.
 pub fn overhear(path: &str, settings: PortSettings, long: Duration) -> Result<Vec<u8>, ShopError> {
-    let mut port = settings.open(path).map_err(|why| error::cannot_open(path, &why))?;
+    let mut port = settings::open(&settings, path).map_err(|why| error::cannot_open(path, &why))?;
     let began = Instant::now();
     let (mut all, mut bytes) = (Vec::new(), [0; 1024]);
     while began.elapsed() < long && all.len() < MOST_BYTES {

@@ -1,7 +1,7 @@
 //! Listening to an instrument on a port.
 
 use super::reader::Reader;
-use super::{PortEvent, PortSettings, error};
+use super::{PortEvent, PortSettings, error, settings};
 use crate::ShopError;
 use instrument::{DialectSpec, Request};
 use std::sync::Arc;
@@ -46,7 +46,7 @@ impl Listener {
         dialect: DialectSpec,
         wake: impl Fn() + Send + 'static,
     ) -> Result<Self, ShopError> {
-        let port = settings.open(path).map_err(|why| error::cannot_open(path, &why))?;
+        let port = settings::open(&settings, path).map_err(|why| error::cannot_open(path, &why))?;
         let (to_us, events) = sync_channel(KEPT);
         let (requests, asked) = channel();
         let (began, stop) = (Instant::now(), Arc::new(AtomicBool::new(false)));

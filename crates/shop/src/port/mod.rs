@@ -16,7 +16,7 @@ pub use drift::{DriftWatch, Span};
 pub use event::PortEvent;
 pub use gauge::{Gauge, Standing, rounded};
 pub use hear::{Heard, overhear, read_as};
+pub use instrument::{Parity, PortSettings};
 pub use list::{ListedPort, list_ports};
 pub use listener::Listener;
-pub use settings::{Parity, PortSettings};
 pub use typed_lines::TypedLines;

@@ -2,7 +2,7 @@
 
 use super::asking::Asking;
 use super::listener::millis_since;
-use super::{PortEvent, PortSettings, error};
+use super::{PortEvent, PortSettings, error, settings};
 use instrument::{Decoder, DialectSpec, Request};
 use serialport::SerialPort;
 use std::io::{self, ErrorKind, Write};
@@ -70,7 +70,7 @@ impl Reader {
             port = loop {
                 self.go_on()?;
                 std::thread::sleep(LOOK_AGAIN);
-                if let Ok(port) = self.settings.open(&self.path) {
+                if let Ok(port) = settings::open(&self.settings, &self.path) {
                     break port;
                 }
             };

@@ -1,6 +1,6 @@
 //! What a person asks for, done on the session; and the model the window shows.
 
-use super::device::Device;
+use super::device;
 use super::keep::Keep;
 use super::port::PortSide;
 use super::sheet_file;
@@ -249,7 +249,7 @@ impl Desk {
 
     fn open_port(&mut self, port: &str, instrument: &str) {
         let Some(session) = &mut self.session else { return };
-        let device = match Device::find(session, instrument) {
+        let device = match device::find(session, instrument) {
             Ok(device) => device,
             Err(why) => return self.wrong_words(why),
         };

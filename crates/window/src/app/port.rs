@@ -1,7 +1,7 @@
 //! The instrument on a port: what it shows now, what of it can be taken, and the drift watch.
 
-use super::device::Device;
 use eframe::egui::Context;
+use shop::gauges::Connected;
 use shop::instrument::Axis;
 use shop::port::{DriftWatch, Gauge, Listener, PortEvent, Span, Standing, rounded};
 use shop::quantity::{Amount, Celsius};
@@ -23,7 +23,7 @@ pub struct PortSide {
 
 struct Open {
     listener: Listener,
-    device: Device,
+    device: Connected,
     gauge: Gauge,
     cross: Option<f64>,
     temperature: Option<f64>,
@@ -43,7 +43,7 @@ struct Watch {
 
 impl PortSide {
     /// Opens a port; `ctx` is woken whenever something came in.
-    pub fn open(&mut self, path: &str, device: Device, ctx: &Context) -> Result<(), ShopError> {
+    pub fn open(&mut self, path: &str, device: Connected, ctx: &Context) -> Result<(), ShopError> {
         self.open = None;
         let ctx = ctx.clone();
         let dialect = device.dialect;
@@ -132,7 +132,7 @@ impl PortSide {
         let resolution = open.device.facts.resolution;
         let taken = session.take_settled(TakeSettled {
             point,
-            amount: Amount::from_base(open.device.kind(), rounded(value * open.device.sign, resolution)),
+            amount: Amount::from_base(open.device.quantity(), rounded(value * open.device.sign, resolution)),
             scatter,
             samples,
             resolution,
@@ -230,7 +230,7 @@ impl Open {
         let shown = (shown * sign / resolution).round() * resolution;
         Some(Value {
             shown,
-            kind: self.device.kind(),
+            kind: self.device.quantity(),
             resolution,
             cross_shown: self.cross,
             settled,
