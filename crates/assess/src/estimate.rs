@@ -5,6 +5,7 @@
 //! with the sign of the facing and absent from a reversal pair; and its scale error, g/sqrt(3) times the value.
 
 use crate::history::Used;
+use numerics::lengths;
 use quantity::Kind;
 use record::plan::Plan;
 use record::{Date, Facing, Instrument, Point, PointKind};
@@ -204,7 +205,7 @@ fn to_twenty_degrees(
     #[expect(clippy::cast_precision_loss, reason = "a handful of readings")]
     let above = temperatures.iter().sum::<f64>() / temperatures.len() as f64 - 20.0;
     let shown = estimate.value;
-    estimate.value = shown * (1.0 + tape * above) / (1.0 + part.expansion * above);
+    estimate.value = shown * lengths::to_reference(tape, part.expansion, above);
     if part.expansion_u > 0.0 && above != 0.0 {
         estimate.shared.insert(Shared::Expansion, -shown * above * part.expansion_u);
     }

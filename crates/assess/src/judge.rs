@@ -15,32 +15,20 @@ pub struct Spread {
     pub dof: Option<f64>,
 }
 
-/// Probability that the true value lies inside the limits.
-pub fn probability(value: f64, spread: Spread, limits: Limits<f64>) -> f64 {
-    decide::conformity(
-        value,
-        spread.u,
-        spread.dof,
-        decide::Limits { lower: limits.lower, upper: limits.upper },
-    )
-}
-
-/// Verdict and probability of conformity of a value.
-///
-/// `within` where the probability of conformity reaches the level, `outside` where that of non-conformity does. This
-/// equals guard bands of k u at each limit while u is small against the zone, and stays right when it is not.
+/// Verdict and probability of conformity of a value, by the plan's rule.
 pub fn verdict(rule: &Rule, value: f64, spread: Spread, limits: Limits<f64>) -> (Verdict, f64) {
-    let p = probability(value, spread, limits);
-    let verdict = match rule.acceptance {
-        Acceptance::Simple => {
-            let inside = limits.lower.is_none_or(|l| value >= l) && limits.upper.is_none_or(|u| value <= u);
-            if inside { Verdict::Within } else { Verdict::Outside }
-        }
-        Acceptance::Guarded if p >= rule.level => Verdict::Within,
-        Acceptance::Guarded if 1.0 - p >= rule.level => Verdict::Outside,
-        Acceptance::Guarded => Verdict::Undecided,
+    let by = match rule.acceptance {
+        Acceptance::Guarded => decide::Rule::Guarded { level: rule.level },
+        Acceptance::Simple => decide::Rule::Simple,
     };
-    (verdict, p)
+    let limits = decide::Limits { lower: limits.lower, upper: limits.upper };
+    let (found, probability) = decide::verdict(value, spread.u, spread.dof, limits, by);
+    let verdict = match found {
+        decide::Verdict::Within => Verdict::Within,
+        decide::Verdict::Outside => Verdict::Outside,
+        decide::Verdict::Undecided => Verdict::Undecided,
+    };
+    (verdict, probability)
 }
 
 /// A judged value, complete; without limits it carries no verdict.

@@ -91,30 +91,30 @@ pub fn decide(
     rule: Rule,
 ) -> Result<Decision, DecideError> {
     check(value, u, dof, limits, rule)?;
+    let (verdict, probability) = verdict(value, u, dof, limits, rule);
+    let (low, high) = limits.ends();
+    let (passing, coarsest) = match rule {
+        Rule::Simple => (Some((low, high)), f64::INFINITY),
+        Rule::Guarded { level } => {
+            (passing(u, dof, limits, level), 0.5 * (high - low) / dist::coverage_factor(level, dof))
+        }
+    };
+    Ok(Decision { verdict, probability, passing, coarsest })
+}
+
+/// The verdict alone, with the probability of conformity, of numbers that are known to be usable: [`decide`] also
+/// checks them and finds the values that would pass, which takes many times as long.
+pub fn verdict(value: f64, u: f64, dof: Option<f64>, limits: Limits, rule: Rule) -> (Verdict, f64) {
     let probability = conformity(value, u, dof, limits);
     let (low, high) = limits.ends();
-    let Rule::Guarded { level } = rule else {
-        let inside = (low..=high).contains(&value);
-        return Ok(Decision {
-            verdict: if inside { Verdict::Within } else { Verdict::Outside },
-            probability,
-            passing: Some((low, high)),
-            coarsest: f64::INFINITY,
-        });
+    let verdict = match rule {
+        Rule::Simple if (low..=high).contains(&value) => Verdict::Within,
+        Rule::Simple => Verdict::Outside,
+        Rule::Guarded { level } if probability >= level => Verdict::Within,
+        Rule::Guarded { level } if 1.0 - probability >= level => Verdict::Outside,
+        Rule::Guarded { .. } => Verdict::Undecided,
     };
-    let verdict = if probability >= level {
-        Verdict::Within
-    } else if 1.0 - probability >= level {
-        Verdict::Outside
-    } else {
-        Verdict::Undecided
-    };
-    Ok(Decision {
-        verdict,
-        probability,
-        passing: passing(u, dof, limits, level),
-        coarsest: 0.5 * (high - low) / dist::coverage_factor(level, dof),
-    })
+    (verdict, probability)
 }
 
 /// Probability that the true value lies inside the limits.

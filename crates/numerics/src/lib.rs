@@ -12,6 +12,7 @@
 //! | a line through points of known uncertainty | [`mod@line`] |
 //! | mean, scatter, repeat studies, effective degrees of freedom | [`uni`], [`anova`] |
 //! | straightness, level walks, line sag | [`straight`] |
+//! | a bay's squareness, lengths at a reference temperature | [`lengths`] |
 //! | a spar on its supports | [`elastic`] |
 //! | a shaft through bushes | [`bores`] |
 //! | the best moves, and linear or cone programmes in general | [`minimax`], [`conic`] |
@@ -32,6 +33,7 @@ pub mod dist;
 pub mod elastic;
 pub mod gls;
 mod householder;
+pub mod lengths;
 pub mod line;
 pub mod lsq;
 pub mod minimax;

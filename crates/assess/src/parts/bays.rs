@@ -1,17 +1,15 @@
-//! Squareness of a bay from its two diagonals: out of square = (D1^2 - D2^2)/(4ab).
+//! Squareness of a bay from its two diagonals.
 
 use super::Values;
 use crate::estimate::Estimate;
 use crate::judge::{Spread, judged};
 use crate::resolve::Makeup;
 use crate::view::BayView;
+use numerics::lengths;
 use record::plan::Plan;
 use record::{Point, PointKind};
 
 /// The bays with both diagonals measured.
-///
-/// For a parallelogram of sides a and b leaning by t from square, D1^2 - D2^2 = 4ab sin t (law of cosines, twice); for
-/// the angles in question the arc sine is taken all the same.
 pub fn bays(plan: &Plan, values: &Values) -> Vec<BayView> {
     plan.bays
         .iter()
@@ -19,16 +17,10 @@ pub fn bays(plan: &Plan, values: &Values) -> Vec<BayView> {
             let [first, second] = &bay.diagonals;
             let d1 = &values.get(&Point::at(PointKind::Diagonal, first))?.estimate;
             let d2 = &values.get(&Point::at(PointKind::Diagonal, second))?.estimate;
-            let four_ab = 4.0 * bay.a.value() * bay.b.value();
-            let sine = (d1.value * d1.value - d2.value * d2.value) / four_ab;
-            if sine.abs() >= 1.0 {
-                return None;
-            }
-            let angle = libm::asin(sine);
-            let slope = (1.0 / libm::cos(angle)).to_degrees() / four_ab;
+            let lean = lengths::lean(bay.a.value(), bay.b.value(), d1.value, d2.value)?;
             let lean = Estimate::propagate(
-                angle.to_degrees(),
-                &[(2.0 * d1.value * slope, d1), (-2.0 * d2.value * slope, d2)],
+                lean.angle.to_degrees(),
+                &[(lean.per_first.to_degrees(), d1), (lean.per_second.to_degrees(), d2)],
             );
             Some(BayView {
                 bay: bay.name.clone(),

@@ -6,6 +6,7 @@ use crate::show::Show;
 use clap::Args;
 use serde::Serialize;
 use shop::ShopError;
+use shop::numerics::lengths;
 use shop::quantity::Kind;
 use std::path::PathBuf;
 
@@ -51,10 +52,7 @@ impl Spacing {
         let temperature = table.quantity("temperature", Kind::Temperature)?;
         let names = table.text("station").ok();
         let factor = |i: usize| match (self.part, self.tape, &temperature) {
-            (Some(part), Some(tape), Some(t)) => {
-                let above = t[i] - 20.0;
-                Ok((1.0 + tape * above) / (1.0 + part * above))
-            }
+            (Some(part), Some(tape), Some(t)) => Ok(lengths::to_reference(tape, part, t[i] - 20.0)),
             (Some(_), _, None) => Err(refused("the table has no temperature column to correct by")),
             _ => Ok(1.0),
         };

@@ -6,6 +6,7 @@ use crate::show::Show;
 use clap::Args;
 use serde::Serialize;
 use shop::ShopError;
+use shop::numerics::lengths;
 use shop::quantity::{Kind, typed};
 
 /// `square`
@@ -40,17 +41,20 @@ impl Square {
         if !(a > 0.0 && b > 0.0 && d1 > 0.0 && d2 > 0.0) {
             return Err(refused("sides and diagonals must be above zero"));
         }
-        let sine = (d1 * d1 - d2 * d2) / (4.0 * a * b);
-        if sine.abs() >= 1.0 {
-            return Err(refused("no bay of these sides has these diagonals"));
-        }
-        let angle = libm::asin(sine);
-        let u = self.u.as_deref().map(length).transpose()?.map(|u| {
-            let slope = 2.0 * libm::hypot(d1, d2) / (4.0 * a * b * libm::cos(angle));
-            (slope * u).to_degrees()
-        });
-        let answer =
-            Answer { format: 1, out_of_square_deg: angle.to_degrees(), u_deg: u, difference_mm: d1 - d2 };
+        let lean = lengths::lean(a, b, d1, d2)
+            .ok_or_else(|| refused("no bay of these sides has these diagonals"))?;
+        let u = self
+            .u
+            .as_deref()
+            .map(length)
+            .transpose()?
+            .map(|u| (libm::hypot(lean.per_first, lean.per_second) * u).to_degrees());
+        let answer = Answer {
+            format: 1,
+            out_of_square_deg: lean.angle.to_degrees(),
+            u_deg: u,
+            difference_mm: d1 - d2,
+        };
         let text = || {
             let u = u.map_or_else(String::new, |u| format!(" ± {:.4}", 2.0 * u));
             let twice = if answer.u_deg.is_some() { "\n(± twice the standard uncertainty)" } else { "" };
