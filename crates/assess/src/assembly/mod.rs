@@ -7,14 +7,13 @@ mod trust;
 mod zeros;
 
 use crate::chain::Chain;
-use crate::estimate::{Measured, measure};
-use crate::history::{Fold, Profile};
+use crate::estimate::measure;
+use crate::history::{Fold, Profile, Used};
 use crate::parts::{self, Values};
 use crate::twist::{self, ProfileFit};
 use crate::view::{Assessment, RuleView, ZeroView};
 use record::plan::{Acceptance, Plan, Rule};
 use record::{Entry, Point};
-use std::collections::BTreeMap;
 
 /// Version of the assessment's form.
 const FORMAT: u32 = 1;
@@ -77,22 +76,23 @@ pub fn assess_fold(plan: &Plan, fold: &Fold<'_>, chain: &Chain) -> Assessment {
 /// The values of all points whose readings are fresh.
 #[must_use]
 pub fn current_values(plan: &Plan, fold: &Fold<'_>) -> Values {
-    fold.points
-        .iter()
-        .filter(|(_, f)| f.stale.is_none())
-        .filter_map(|(point, f)| Some((point.clone(), measure(plan, point, &f.used, &fold.instruments)?)))
-        .collect()
+    let fresh = fold.points.iter().filter(|(_, f)| f.stale.is_none());
+    values_of(plan, fold, fresh.map(|(point, f)| (point, &f.used)))
 }
 
 /// The fit of a profile that something disturbed.
 #[must_use]
 pub fn fit_of(plan: &Plan, fold: &Fold<'_>, profile: &Profile) -> Option<ProfileFit> {
-    let values: BTreeMap<Point, Measured> = profile
-        .points
-        .iter()
-        .filter_map(|(point, used)| Some((point.clone(), measure(plan, point, used, &fold.instruments)?)))
-        .collect();
-    twist::fit_profile(plan, &values)
+    twist::fit_profile(plan, &values_of(plan, fold, profile.points.iter()))
+}
+
+fn values_of<'u>(
+    plan: &Plan,
+    fold: &Fold<'_>,
+    used: impl Iterator<Item = (&'u Point, &'u Vec<Used>)>,
+) -> Values {
+    used.filter_map(|(point, used)| Some((point.clone(), measure(plan, point, used, &fold.instruments)?)))
+        .collect()
 }
 
 /// The last profile before the present one, with the name of its stage.

@@ -2,10 +2,7 @@
 
 use super::{OpenState, Withdrawals};
 use record::plan::Plan;
-use record::{
-    At, Entry, Instrument, InstrumentCheck, Move, OpenAction, OpenItem, Point, PointKind, Reading, Signed,
-    What,
-};
+use record::{At, Entry, Instrument, Move, OpenAction, OpenItem, Point, PointKind, Reading, Signed, What};
 use std::collections::BTreeMap;
 
 /// A reading in use.
@@ -67,8 +64,6 @@ pub struct Fold<'p> {
     pub profiles: Vec<Profile>,
     /// Instruments by name, as last entered.
     pub instruments: BTreeMap<String, Instrument>,
-    /// Checks of instruments with their entry numbers and times.
-    pub checks: Vec<(u64, At, InstrumentCheck)>,
     /// Moves with their entry numbers, times and persons.
     pub moves: Vec<(u64, At, String, Move)>,
     /// Things left open, in the order they were.
@@ -98,7 +93,6 @@ impl<'p> Fold<'p> {
             points: BTreeMap::new(),
             profiles: Vec::new(),
             instruments: plan.instruments.iter().map(|i| (i.name.clone(), i.clone())).collect(),
-            checks: Vec::new(),
             moves: Vec::new(),
             open: Vec::new(),
             signs: Vec::new(),
@@ -138,10 +132,13 @@ impl<'p> Fold<'p> {
             What::Instrument(instrument) => {
                 self.instruments.insert(instrument.name.clone(), instrument.clone());
             }
-            What::InstrumentCheck(check) => self.checks.push((entry.seq, entry.at, check.clone())),
             What::Signed(signed) => self.signs.push((entry.seq, entry.at, signed.clone())),
             What::Replanned { reason, .. } => self.replanned.push((entry.seq, reason.clone())),
-            What::Started { .. } | What::Withdrawn { .. } | What::Drift { .. } | What::Note { .. } => {}
+            What::Started { .. }
+            | What::InstrumentCheck(_)
+            | What::Withdrawn { .. }
+            | What::Drift { .. }
+            | What::Note { .. } => {}
         }
     }
 

@@ -82,18 +82,28 @@ fn stage_of(what: &What) -> Option<&String> {
     }
 }
 
-/// One line where something was found out: before a stage begins, before the first of some moves, and at the end.
+/// Says what was found out, before a stage begins, before the first of some moves and at the end; and every move.
 fn tell(show: &Show, session: &Session, step: Option<&Step>, told: &mut u64) -> Result<(), ShopError> {
-    let moves = step.is_some_and(|s| s.action == "move");
+    let next_move = step.filter(|s| s.action == "move");
     let begins = step.is_none_or(|s| s.action == "stage");
     let (entries, _) = session.head();
-    if !(moves || begins) || entries <= 1 || (moves && entries == *told) {
-        if let (true, Some(step)) = (moves, step) {
-            show.text(&format!("  moved       {}: {}", step.what, step.value))?;
-            *told = entries + 1;
-        }
-        return Ok(());
+    let found_out = entries > 1 && (begins || (next_move.is_some() && entries != *told));
+    if found_out {
+        standing(show, session)?;
     }
+    let Some(step) = next_move else { return Ok(()) };
+    if found_out && session.plan().support(&step.what).is_some() {
+        for advised in &session.advice().steps {
+            show.text(&format!("  advice      {}", advised.words))?;
+        }
+    }
+    show.text(&format!("  moved       {}: {}", step.what, step.value))?;
+    *told = entries + 1;
+    Ok(())
+}
+
+/// The stage in a line, and what the feet want.
+fn standing(show: &Show, session: &Session) -> Result<(), ShopError> {
     let a = session.assessment();
     let stage = a.stage.clone().unwrap_or_default();
     let verdict = a.stage_verdict.map_or("not judged", |v| v.word());
@@ -107,21 +117,9 @@ fn tell(show: &Show, session: &Session, step: Option<&Step>, told: &mut u64) -> 
         )
     });
     show.text(&format!("{stage:<14}{verdict}{twist}"))?;
-    for post in &a.posts {
-        for tilt in [&post.level, &post.cross].into_iter().flatten() {
-            for advice in &tilt.moves {
-                show.text(&format!("  advice      {advice}"))?;
-            }
-        }
-    }
-    if let (true, Some(step)) = (moves, step) {
-        if session.plan().support(&step.what).is_some() {
-            for advised in &session.advice().steps {
-                show.text(&format!("  advice      {}", advised.words))?;
-            }
-        }
-        show.text(&format!("  moved       {}: {}", step.what, step.value))?;
-        *told = entries + 1;
+    let tilts = a.posts.iter().flat_map(|p| [&p.level, &p.cross]).flatten();
+    for advice in tilts.flat_map(|t| &t.moves) {
+        show.text(&format!("  advice      {advice}"))?;
     }
     Ok(())
 }

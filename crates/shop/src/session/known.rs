@@ -15,8 +15,8 @@ pub(crate) fn instruments(plan: &Plan, entries: &[Entry]) -> BTreeMap<String, In
             _ => None,
         })
         .collect();
-    let entered = entries.iter().filter(|e| !withdrawn.contains(&e.seq)).filter_map(|e| match &e.what {
-        What::Instrument(instrument) => Some(instrument),
+    let entered = entries.iter().filter_map(|e| match &e.what {
+        What::Instrument(instrument) if !withdrawn.contains(&e.seq) => Some(instrument),
         _ => None,
     });
     plan.instruments.iter().chain(entered).map(|i| (i.name.clone(), i.clone())).collect()
