@@ -108,18 +108,20 @@ fn held_too_long() {
     assert_eq!(journal.append(moment(1), "ann", &reading(1)).unwrap().seq, 2);
 }
 
-/// Two programs that start the same log: one does, the other is told that it exists.
+/// Three programs that start the same log at once: one does, the others are told that it exists.
 #[test]
 fn two_start_the_same_log() {
     let folder = tempfile::tempdir().unwrap();
-    for n in 0..20 {
+    for n in 0..60 {
         let log = folder.path().join(format!("{n}.jigtrue"));
         let start = || Journal::create(&log, PLAN, "stories", At::from_millis(0), "ann");
         let results: Vec<Result<Journal, JournalError>> = std::thread::scope(|scope| {
-            let threads: Vec<_> = (0..2).map(|_| scope.spawn(start)).collect();
+            let threads: Vec<_> = (0..3).map(|_| scope.spawn(start)).collect();
             threads.into_iter().map(|t| t.join().unwrap()).collect()
         });
         assert_eq!(results.iter().filter(|r| r.is_ok()).count(), 1, "{results:?}");
+        let told = results.iter().filter(|r| r.as_ref().is_err_and(|e| e.fault == Fault::Exists)).count();
+        assert_eq!(told, 2, "{results:?}");
         let journal = Journal::open(&log).unwrap();
         let starts =
             journal.entries().filter(|e| matches!(e.as_ref().unwrap().what, What::Started { .. })).count();

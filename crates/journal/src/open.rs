@@ -8,10 +8,10 @@ use crate::schema::{self, APPLICATION_ID, Alteration, FORMAT};
 use record::{At, What};
 use rusqlite::config::DbConfig;
 use rusqlite::limits::Limit;
-use rusqlite::{Connection, OpenFlags, TransactionBehavior};
+use rusqlite::{Connection, ErrorCode, OpenFlags, TransactionBehavior};
 use std::fs::{self, OpenOptions};
 use std::path::{Path, PathBuf};
-use std::time::Duration;
+use std::time::{Duration, Instant};
 
 /// How long to wait for another program's turn.
 const PATIENCE: Duration = Duration::from_secs(10);
@@ -128,8 +128,7 @@ impl Journal {
         identify(path, &conn)?;
         conn.set_db_config(DbConfig::SQLITE_DBCONFIG_NO_CKPT_ON_CLOSE, false).map_err(sqlite)?;
         if writable {
-            let mode: String =
-                conn.pragma_update_and_check(None, "journal_mode", "wal", |r| r.get(0)).map_err(sqlite)?;
+            let mode = to_shared_mode(&conn).map_err(sqlite)?;
             if mode != "wal" {
                 return Err(JournalError::new(path, Fault::Unsuitable));
             }
@@ -185,6 +184,20 @@ fn connect(path: &Path, real: &Path, flags: OpenFlags) -> Result<Connection, Jou
     Connection::open_with_flags(real, flags)
         .and_then(|conn| configure(&conn).map(|()| conn))
         .map_err(|e| JournalError::sqlite(path, &e))
+}
+
+/// Turns the write-ahead log on and says which mode the file is in then. SQLite refuses this at once, without waiting,
+/// while another program looks at a file that was only just started; so the waiting is here.
+fn to_shared_mode(conn: &Connection) -> rusqlite::Result<String> {
+    let started = Instant::now();
+    loop {
+        match conn.pragma_update_and_check(None, "journal_mode", "wal", |row| row.get(0)) {
+            Err(e) if e.sqlite_error_code() == Some(ErrorCode::DatabaseBusy) && started.elapsed() < PATIENCE => {
+                std::thread::sleep(Duration::from_millis(5));
+            }
+            done => return done,
+        }
+    }
 }
 
 /// Whether entries wait beside the database to be merged into it.
