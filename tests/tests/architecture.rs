@@ -47,6 +47,10 @@ const ALLOWED: &[(&str, &[&str])] = &[
             "jigtrue-window",
         ],
     ),
+    (
+        "ratios",
+        &["stories", "jigtrue-protocol", "quantity", "numerics", "instrument", "record", "assess", "journal"],
+    ),
 ];
 
 fn metadata() -> serde_json::Value {

@@ -11,10 +11,12 @@ use rusqlite::limits::Limit;
 use rusqlite::{Connection, ErrorCode, OpenFlags, TransactionBehavior};
 use std::fs::{self, OpenOptions};
 use std::path::{Path, PathBuf};
-use std::time::{Duration, Instant};
+use std::time::Duration;
 
 /// How long to wait for another program's turn.
 const PATIENCE: Duration = Duration::from_secs(10);
+/// How long between two attempts.
+const A_MOMENT: Duration = Duration::from_millis(5);
 
 /// An open log.
 #[derive(Debug)]
@@ -189,11 +191,12 @@ fn connect(path: &Path, real: &Path, flags: OpenFlags) -> Result<Connection, Jou
 /// Turns the write-ahead log on and says which mode the file is in then. SQLite refuses this at once, without waiting,
 /// while another program looks at a file that was only just started; so the waiting is here.
 fn to_shared_mode(conn: &Connection) -> rusqlite::Result<String> {
-    let started = Instant::now();
+    let mut waited = Duration::ZERO;
     loop {
         match conn.pragma_update_and_check(None, "journal_mode", "wal", |row| row.get(0)) {
-            Err(e) if e.sqlite_error_code() == Some(ErrorCode::DatabaseBusy) && started.elapsed() < PATIENCE => {
-                std::thread::sleep(Duration::from_millis(5));
+            Err(e) if e.sqlite_error_code() == Some(ErrorCode::DatabaseBusy) && waited < PATIENCE => {
+                std::thread::sleep(A_MOMENT);
+                waited += A_MOMENT;
             }
             done => return done,
         }

@@ -1,0 +1,107 @@
+//! What a log costs as it grows.
+
+use crate::process::{answer, jigtrue};
+use crate::row::{Aim, Row, in_turns, median, time};
+use crate::{Extent, Failure};
+use journal::Journal;
+use quantity::Kind;
+use record::{At, Facing, Reading, Source, What};
+use std::path::{Path, PathBuf};
+use std::process::Command;
+use std::time::Duration;
+
+/// Stations of each stage.
+const STATIONS: u32 = 12;
+
+/// A log of that many stages, each with a reading of every station both ways round.
+fn log(folder: &Path, stages: u32) -> Result<PathBuf, Failure> {
+    let mut plan = String::from(
+        "format = 1\n[wing]\nname = \"invented\"\nside = \"left\"\n[tolerance]\nstation = 0.5\n",
+    );
+    for n in 1..=STATIONS {
+        plan += &format!(
+            "[[station]]\nname = \"S{n}\"\nspan = {}\nchord = 1400\nincidence = {}\n",
+            300 * n,
+            2.0 - 0.2 * f64::from(n)
+        );
+    }
+    plan += "[[instrument]]\nname = \"level\"\nkind = \"inclinometer\"\nresolution = 0.05\naccuracy = 0.1\nrepeatability = 0.03\n";
+    for n in 1..=stages {
+        plan += &format!(
+            "[[stage]]\nname = \"stage {n}\"\nrequires = [\"incidence@*\"]\ndisturbs = [\"incidence@*\"]\n"
+        );
+    }
+    let path = folder.join(format!("{stages}-stages.jigtrue"));
+    let mut journal = Journal::create(&path, &plan, "ratios", At::from_millis(0), "ann")?;
+    let mut entries = Vec::new();
+    for stage in 1..=stages {
+        entries.push(What::Stage { name: format!("stage {stage}") });
+        for n in 1..=STATIONS {
+            for (facing, sign) in [(Facing::Forward, 1.0), (Facing::Aft, -1.0)] {
+                entries.push(What::Reading(taken(n, facing, sign, stage)?));
+            }
+        }
+    }
+    let mut ms = 0;
+    journal.append_many(entries.into_iter().map(|what| {
+        ms += 60_000;
+        Ok::<_, Failure>((At::from_millis(ms), "ann", what))
+    }))?;
+    Ok(path)
+}
+
+fn taken(station: u32, facing: Facing, sign: f64, stage: u32) -> Result<Reading, Failure> {
+    let scatter = f64::from((station * 7 + stage * 3) % 5) - 2.0;
+    let hundredths = sign * (200.0 - 20.0 * f64::from(station)) + 5.0 * scatter;
+    let value = hundredths / 100.0;
+    Ok(Reading {
+        point: format!("incidence@S{station}").parse().map_err(|_| "a point that is none")?,
+        text: format!("{value:.2}"),
+        quantity: Kind::Angle,
+        value,
+        resolution: 0.05,
+        facing: Some(facing),
+        instrument: Some("level".to_owned()),
+        temperature: None,
+        round: stage,
+        scatter: None,
+        samples: None,
+        unsettled: false,
+        source: Source::Typed,
+        note: None,
+    })
+}
+
+/// The rows of growth.
+pub fn rows(extent: Extent, folder: &Path) -> Result<Vec<Row>, Failure> {
+    let rounds = extent.of(21, 5);
+    let (small, middle, large) = (log(folder, 10)?, log(folder, 100)?, log(folder, 1000)?);
+    let check = |log: &Path| Command::new(jigtrue()).args(["check", "--json"]).arg(log).output().is_ok();
+    // What starting the program costs is no growth.
+    let mut starts: Vec<Duration> =
+        (0..rounds).map(|_| time(|| _ = Command::new(jigtrue()).arg("--version").output()).0).collect();
+    let start = median(&mut starts);
+    let tens = in_turns(rounds, || _ = check(&middle), || _ = check(&small));
+    let hundreds = in_turns(rounds, || _ = check(&large), || _ = check(&middle));
+    let above = |pair: (Duration, Duration)| (pair.0.saturating_sub(start), pair.1.saturating_sub(start));
+    let take = |log: &Path| {
+        answer(Command::new(jigtrue()).arg("take").arg(log).args(["incidence@S3", "1.40", "--by", "ann"]))
+            .is_ok()
+    };
+    let taking = in_turns(rounds, || _ = take(&large), || _ = take(&small));
+    Ok(vec![
+        Row::of_times(
+            "check, 100 stages",
+            "check, 10 stages; start-up taken off",
+            above(tens),
+            Aim::AtMost(10.0),
+        ),
+        Row::of_times(
+            "check, 1,000 stages",
+            "check, 100 stages; start-up taken off",
+            above(hundreds),
+            Aim::AtMost(10.0),
+        ),
+        Row::of_times("take, log of 25,000 entries", "take, log of 250 entries", taking, Aim::AtMost(1.2)),
+    ])
+}

@@ -1,0 +1,131 @@
+//! What the program costs, each time as a ratio against a named rival or limit measured in turns with it.
+//!
+//! `tests/ratios/run` builds everything and prints the table; `--short` runs fewer rounds of fewer rows and fails where a
+//! ratio is worse than half as good as recorded; `--record` writes `recorded.toml`.
+#![expect(
+    clippy::cast_precision_loss,
+    clippy::cast_possible_truncation,
+    clippy::cast_possible_wrap,
+    reason = "counts are far below 2^53"
+)]
+
+mod decode;
+mod growth;
+mod log;
+mod numbers;
+mod process;
+mod row;
+
+use row::Row;
+use std::collections::BTreeMap;
+use std::path::{Path, PathBuf};
+use std::process::ExitCode;
+
+/// Whatever stops a measurement.
+type Failure = Box<dyn std::error::Error + Send + Sync>;
+
+/// How much is measured.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+enum Extent {
+    Long,
+    Short,
+}
+
+impl Extent {
+    fn of(self, long: usize, short: usize) -> usize {
+        if self == Self::Long { long } else { short }
+    }
+
+    const fn table(self) -> &'static str {
+        match self {
+            Self::Long => "long",
+            Self::Short => "short",
+        }
+    }
+}
+
+/// Recorded ratios by extent and name.
+type Recorded = BTreeMap<String, BTreeMap<String, f64>>;
+
+fn recorded_at() -> PathBuf {
+    Path::new(env!("CARGO_MANIFEST_DIR")).join("recorded.toml")
+}
+
+fn key(row: &Row) -> String {
+    format!("{} / {}", row.what, row.rival)
+}
+
+fn measure(extent: Extent) -> Result<Vec<Row>, Failure> {
+    // Beside the build, since the usual place for temporary files may be in memory.
+    let folder = tempfile::tempdir_in(process::beside(""))?;
+    let at = folder.path();
+    let mut rows = Vec::new();
+    for (name, part) in [
+        ("processes", process::rows(extent, at)),
+        ("mathematics", numbers::rows(extent, at)),
+        ("decoding", decode::rows(extent)),
+        ("log", log::rows(extent, at)),
+        ("growth", growth::rows(extent, at)),
+    ] {
+        rows.extend(part.map_err(|e| format!("{name}: {e}"))?);
+    }
+    Ok(rows)
+}
+
+/// The rows that are worse than half as good as recorded.
+fn losses<'r>(rows: &'r [Row], recorded: &BTreeMap<String, f64>) -> Vec<&'r Row> {
+    rows.iter()
+        .filter(|r| recorded.get(&key(r)).is_some_and(|&was| r.aim.is_gross_loss(r.ratio, was)))
+        .collect()
+}
+
+fn run() -> Result<bool, Failure> {
+    let words: Vec<String> = std::env::args().skip(1).collect();
+    if let Some(odd) = words.iter().find(|w| !["--short", "--record"].contains(&w.as_str())) {
+        return Err(format!("what is {odd}? there are --short and --record").into());
+    }
+    let extent = if words.iter().any(|w| w == "--short") { Extent::Short } else { Extent::Long };
+    let mut all: Recorded =
+        std::fs::read_to_string(recorded_at()).map_or(Ok(Recorded::new()), |text| toml::from_str(&text))?;
+    let recorded = all.get(extent.table()).cloned().unwrap_or_default();
+    let rows = measure(extent)?;
+    println!("{}", Row::heads());
+    for row in &rows {
+        println!("{}", row.line(recorded.get(&key(row)).copied()));
+    }
+    if words.iter().any(|w| w == "--record") {
+        let ratios = rows.iter().map(|r| (key(r), (r.ratio * 1000.0).round() / 1000.0)).collect();
+        all.insert(extent.table().to_owned(), ratios);
+        let mut text = String::from(
+            "# Ratios as they were when last recorded, by `tests/ratios/run [--short] --record`.\n",
+        );
+        for (table, ratios) in &all {
+            text += &format!("\n[{table}]\n");
+            text.extend(ratios.iter().map(|(name, ratio)| format!("\"{name}\" = {ratio:?}\n")));
+        }
+        std::fs::write(recorded_at(), text)?;
+        return Ok(true);
+    }
+    if extent == Extent::Long || losses(&rows, &recorded).is_empty() {
+        return Ok(true);
+    }
+    // A busy moment of the machine is no loss: what is one shows twice.
+    let again = measure(extent)?;
+    let lost: Vec<String> = losses(&rows, &recorded).iter().map(|r| key(r)).collect();
+    let lost: Vec<&Row> = losses(&again, &recorded).into_iter().filter(|r| lost.contains(&key(r))).collect();
+    for row in &lost {
+        println!("LOST, twice measured: {}", row.line(recorded.get(&key(row)).copied()));
+    }
+    Ok(lost.is_empty())
+}
+
+fn main() -> ExitCode {
+    match run() {
+        Ok(true) => ExitCode::SUCCESS,
+        Ok(false) => ExitCode::FAILURE,
+        Err(error) => {
+            eprintln!("{error}");
+            ExitCode::from(2)
+        }
+    }
+}
