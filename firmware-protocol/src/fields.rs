@@ -1,5 +1,7 @@
 //! A cursor over the comma-separated fields of a line.
 
+use crate::digits;
+
 /// What is left of a line to read.
 pub(crate) struct Fields<'a> {
     rest: Option<&'a [u8]>,
@@ -83,25 +85,12 @@ fn one_by_one(bytes: &[u8], start: u64, from: usize) -> Option<(u32, usize)> {
     u32::try_from(number).ok().map(|number| (number, length))
 }
 
-/// Up to eight digits in one 64-bit word: finds the first byte that is no digit, pushes the digits
-/// before it to the top, and adds neighbours together three times (tens, hundreds, ten thousands).
+/// Up to eight digits at once.
 #[inline]
 fn eight_at_once(bytes: [u8; 8]) -> (u32, usize) {
-    const ONES: u64 = 0x0101_0101_0101_0101;
-    let word = u64::from_le_bytes(bytes);
-    let digits = word ^ (ONES * 0x30);
-    // A byte that is a digit is now 0 to 9. The top bit below is set in each byte that is not;
-    // carries never leave a byte because the top bits are taken out before the addition.
-    let not_digit = (((digits & (ONES * 0x7F)) + ONES * 0x76) | digits) & (ONES * 0x80);
-    let length = (not_digit.trailing_zeros() / 8) as usize;
-    if length == 0 {
-        return (0, 0);
-    }
-    let pushed = digits << (64 - 8 * length);
-    let tens = pushed.wrapping_mul(10).wrapping_add(pushed >> 8) & 0x00FF_00FF_00FF_00FF;
-    let hundreds = tens.wrapping_mul(100).wrapping_add(tens >> 16) & 0x0000_FFFF_0000_FFFF;
-    let all = hundreds.wrapping_mul(10_000).wrapping_add(hundreds >> 32) & 0xFFFF_FFFF;
-    (u32::try_from(all).unwrap_or(0), length)
+    let text = u64::from_le_bytes(bytes);
+    let length = (digits::not_digits(text).trailing_zeros() / 8) as usize;
+    if length == 0 { (0, 0) } else { (digits::value(text, length), length) }
 }
 
 #[cfg(test)]

@@ -62,6 +62,13 @@ impl<const N: usize> Held<N> {
         self.bytes.get(place).unwrap_or_default()
     }
 
+    /// Bytes that were passed over, from `start` on, and all that are held behind them.
+    #[inline]
+    #[must_use]
+    pub fn all_from(&self, start: usize) -> &[u8] {
+        self.bytes.get(start..self.end).unwrap_or_default()
+    }
+
     /// Drops everything.
     pub const fn clear(&mut self) {
         self.start = 0;

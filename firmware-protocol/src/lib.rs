@@ -4,6 +4,7 @@
 pub mod crc;
 mod damage;
 mod decode;
+pub mod digits;
 mod encode;
 mod fields;
 mod flags;

@@ -30,6 +30,17 @@ macro_rules! words {
                 })+
                 None
             }
+
+            /// The member whose word and a comma some bytes begin with, and what follows them. No word begins
+            /// with another and a comma.
+            #[inline]
+            #[must_use]
+            pub fn from_front(bytes: &[u8]) -> Option<(Self, &[u8])> {
+                $(if let Some(rest) = bytes.strip_prefix(concat!($word, ",").as_bytes()) {
+                    return Some((Self::$member, rest));
+                })+
+                None
+            }
         }
     };
 }

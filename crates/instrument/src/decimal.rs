@@ -1,6 +1,7 @@
 //! Decimal numbers as instruments send them, kept exactly as sent.
 
 use core::fmt;
+use jigtrue_protocol::digits;
 
 /// `mantissa` times ten to the `exponent`: every digit that was sent and no other.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -49,8 +50,13 @@ impl Decimal {
     /// The forms are those of IEEE 488.2 for decimal numbers (NR1 `-12`, NR2 `12.30`, NR3 `+1.0E-2`), with a
     /// digit on both sides of a point. Nothing for anything else, for more than 18 digits, and for
     /// numbers from 10^19 up, which is where instruments put "no number" and "overload" (9.91E37, 9.9E37).
+    #[inline]
     #[must_use]
     pub fn leading(bytes: &[u8]) -> Option<(Self, usize)> {
+        short(bytes).or_else(|| Self::leading_one_by_one(bytes))
+    }
+
+    fn leading_one_by_one(bytes: &[u8]) -> Option<(Self, usize)> {
         let mut at = 0;
         let negative = match bytes.first()? {
             b'-' => {
@@ -64,11 +70,11 @@ impl Decimal {
             _ => false,
         };
         let mut size = 0_i64;
-        let whole = digits(bytes, at, &mut size)?;
+        let whole = add_digits(bytes, at, &mut size)?;
         at += whole;
         let mut decimals = 0;
         if bytes.get(at) == Some(&b'.') {
-            decimals = digits(bytes, at + 1, &mut size)?;
+            decimals = add_digits(bytes, at + 1, &mut size)?;
             at += 1 + decimals;
         }
         if whole + decimals > MOST_DIGITS {
@@ -94,9 +100,38 @@ impl Decimal {
     }
 }
 
+/// A number that ends within eight bytes after its sign and has no power of ten: read as a whole, without a branch for
+/// each digit. Nothing for any other, right or wrong.
+#[inline]
+fn short(bytes: &[u8]) -> Option<(Decimal, usize)> {
+    let first = *bytes.first()?;
+    let sign = usize::from((first == b'-') | (first == b'+'));
+    let eight = bytes.get(sign..)?.first_chunk::<8>()?;
+    let text = u64::from_le_bytes(*eight);
+    let ends = digits::not_digits(text);
+    let whole = (ends.trailing_zeros() / 8) as usize;
+    let mark = *eight.get(whole)?;
+    let (text, count, length) = if mark == b'.' {
+        let end = ((ends & (ends - 1)).trailing_zeros() / 8) as usize;
+        let before = (1_u64 << (8 * whole)) - 1;
+        // The point is taken out from between the digits.
+        ((text & before) | ((text >> 8) & !before), end - 1, end)
+    } else {
+        (text, whole, whole)
+    };
+    let power_follows = matches!(eight.get(length)?, b'e' | b'E');
+    let decimals = count - whole;
+    if whole == 0 || power_follows || (decimals == 0 && mark == b'.') {
+        return None;
+    }
+    let size = i64::from(digits::value(text, count));
+    let mantissa = if first == b'-' { -size } else { size };
+    Some((Decimal { mantissa, exponent: -(decimals as i8) }, sign + length))
+}
+
 /// Adds the digits from `at` on to `size`; how many there are, or nothing for none or too many.
 #[inline]
-fn digits(bytes: &[u8], at: usize, size: &mut i64) -> Option<usize> {
+fn add_digits(bytes: &[u8], at: usize, size: &mut i64) -> Option<usize> {
     let mut count = 0;
     for byte in bytes.get(at..)? {
         let digit = byte.wrapping_sub(b'0');
@@ -115,7 +150,7 @@ fn digits(bytes: &[u8], at: usize, size: &mut i64) -> Option<usize> {
 fn power(bytes: &[u8]) -> Option<(i32, usize)> {
     let sign = usize::from(matches!(bytes.first()?, b'-' | b'+'));
     let mut size = 0;
-    let count = digits(bytes, sign, &mut size).filter(|count| *count <= 3)?;
+    let count = add_digits(bytes, sign, &mut size).filter(|count| *count <= 3)?;
     let size = i32::try_from(size).ok()?;
     Some((if bytes.first() == Some(&b'-') { -size } else { size }, sign + count))
 }
@@ -195,6 +230,28 @@ mod tests {
             "1.2.3",
         ] {
             assert_eq!(whole(text), None, "{text}");
+        }
+    }
+
+    /// Every text of up to five of these signs, with something after it, is read the same both ways.
+    #[test]
+    fn the_short_way_is_the_long_way() {
+        let signs = b"09.-+e ,";
+        for length in 1..=5_u32 {
+            for pick in 0..signs.len().pow(length) {
+                let mut text = *b",,,,,,,,,,";
+                let mut left = pick;
+                for slot in text.iter_mut().take(length as usize) {
+                    *slot = signs[left % signs.len()];
+                    left /= signs.len();
+                }
+                if let Some(read) = short(&text) {
+                    assert_eq!(Some(read), Decimal::leading_one_by_one(&text), "{text:?}");
+                }
+            }
+        }
+        for text in ["-123.456,", "+1234567,x", "7,12345678", "-0.00,0000"] {
+            assert_eq!(short(text.as_bytes()), Decimal::leading_one_by_one(text.as_bytes()), "{text}");
         }
     }
 

@@ -59,7 +59,7 @@ impl Lines {
     pub(crate) fn next(&mut self) -> Option<Result<Range<usize>, Fault>> {
         loop {
             let held = self.held.bytes();
-            let Some(length) = held.iter().position(|byte| matches!(byte, b'\n' | b'\r')) else {
+            let Some(length) = memchr::memchr2(b'\n', b'\r', held) else {
                 if held.len() <= MAX_LINE {
                     return None;
                 }
@@ -70,7 +70,8 @@ impl Lines {
                 self.place = Place::Inside;
                 return Some(Err(Fault::TooLong));
             };
-            let passed = self.held.pass(length + 1);
+            let both = held.get(length..length + 2) == Some(b"\r\n");
+            let passed = self.held.pass(length + if both { 2 } else { 1 });
             let line = passed.start..passed.start + length;
             match core::mem::replace(&mut self.place, Place::Beginning) {
                 Place::Beginning if length > MAX_LINE => return Some(Err(Fault::TooLong)),
@@ -79,6 +80,12 @@ impl Lines {
                 Place::Beginning | Place::Unknown | Place::Inside => {}
             }
         }
+    }
+
+    /// All that is held from this place on.
+    #[inline]
+    pub(crate) fn from(&self, start: usize) -> &[u8] {
+        self.held.all_from(start)
     }
 
     /// The bytes of a line that [`Lines::next`] has just given.

@@ -9,23 +9,37 @@ pub const MAX_VALUES: usize = 4;
 #[derive(Clone, Copy, Debug, Default)]
 pub(crate) struct Values {
     samples: [Option<Sample>; MAX_VALUES],
+    filled: usize,
     next: usize,
 }
 
 impl Values {
-    pub(crate) const NONE: Self = Self { samples: [None; MAX_VALUES], next: 0 };
+    pub(crate) const NONE: Self = Self { samples: [None; MAX_VALUES], filled: 0, next: 0 };
+
+    /// Forgets all of them.
+    #[inline]
+    pub(crate) const fn clear(&mut self) {
+        self.filled = 0;
+        self.next = 0;
+    }
 
     /// Adds one; says whether there was room.
+    #[inline]
     pub(crate) fn push(&mut self, sample: Sample) -> bool {
-        let free = self.samples.iter_mut().find(|slot| slot.is_none());
-        free.map(|slot| *slot = Some(sample)).is_some()
+        let Some(free) = self.samples.get_mut(self.filled) else { return false };
+        *free = Some(sample);
+        self.filled += 1;
+        true
     }
 
     /// Takes the next one out.
     #[inline]
     pub(crate) fn pop(&mut self) -> Option<Sample> {
-        let sample = self.samples.get_mut(self.next)?.take();
-        self.next = if sample.is_some() { self.next + 1 } else { self.next };
+        if self.next == self.filled {
+            return None;
+        }
+        let sample = self.samples.get(self.next).copied().flatten();
+        self.next += 1;
         sample
     }
 }

@@ -19,7 +19,7 @@ mod row;
 use row::Row;
 use std::collections::BTreeMap;
 use std::path::{Path, PathBuf};
-use std::process::ExitCode;
+use std::process::{Command, ExitCode};
 
 /// Whatever stops a measurement.
 type Failure = Box<dyn std::error::Error + Send + Sync>;
@@ -55,19 +55,25 @@ fn key(row: &Row) -> String {
     format!("{} / {}", row.what, row.rival)
 }
 
-fn measure(extent: Extent) -> Result<Vec<Row>, Failure> {
+/// Measures one part of the table in a folder.
+type Part = fn(Extent, &Path) -> Result<Vec<Row>, Failure>;
+
+/// The parts of the table; a word on the command line chooses one.
+const PARTS: [(&str, Part); 5] = [
+    ("processes", process::rows),
+    ("mathematics", numbers::rows),
+    ("decoding", |extent, _| decode::rows(extent)),
+    ("log", log::rows),
+    ("growth", growth::rows),
+];
+
+fn measure(extent: Extent, wanted: impl Fn(&str) -> bool) -> Result<Vec<Row>, Failure> {
     // Beside the build, since the usual place for temporary files may be in memory.
     let folder = tempfile::tempdir_in(process::beside(""))?;
-    let at = folder.path();
+    process::answer(Command::new(process::jigtrue()).arg("demo").current_dir(folder.path()))?;
     let mut rows = Vec::new();
-    for (name, part) in [
-        ("processes", process::rows(extent, at)),
-        ("mathematics", numbers::rows(extent, at)),
-        ("decoding", decode::rows(extent)),
-        ("log", log::rows(extent, at)),
-        ("growth", growth::rows(extent, at)),
-    ] {
-        rows.extend(part.map_err(|e| format!("{name}: {e}"))?);
+    for (name, part) in PARTS.into_iter().filter(|(name, _)| wanted(name)) {
+        rows.extend(part(extent, folder.path()).map_err(|e| format!("{name}: {e}"))?);
     }
     Ok(rows)
 }
@@ -81,21 +87,25 @@ fn losses<'r>(rows: &'r [Row], recorded: &BTreeMap<String, f64>) -> Vec<&'r Row>
 
 fn run() -> Result<bool, Failure> {
     let words: Vec<String> = std::env::args().skip(1).collect();
-    if let Some(odd) = words.iter().find(|w| !["--short", "--record"].contains(&w.as_str())) {
-        return Err(format!("what is {odd}? there are --short and --record").into());
+    let flags = ["--short", "--record"];
+    let parts = PARTS.map(|(name, _)| name);
+    if let Some(odd) = words.iter().find(|w| !flags.contains(&w.as_str()) && !parts.contains(&w.as_str())) {
+        return Err(format!("what is {odd}? there are {flags:?}, and of parts {parts:?}").into());
     }
+    let all_parts = !words.iter().any(|w| parts.contains(&w.as_str()));
+    let wanted = |part: &str| all_parts || words.iter().any(|w| w == part);
     let extent = if words.iter().any(|w| w == "--short") { Extent::Short } else { Extent::Long };
     let mut all: Recorded =
         std::fs::read_to_string(recorded_at()).map_or(Ok(Recorded::new()), |text| toml::from_str(&text))?;
     let recorded = all.get(extent.table()).cloned().unwrap_or_default();
-    let rows = measure(extent)?;
+    let rows = measure(extent, wanted)?;
     println!("{}", Row::heads());
     for row in &rows {
         println!("{}", row.line(recorded.get(&key(row)).copied()));
     }
     if words.iter().any(|w| w == "--record") {
-        let ratios = rows.iter().map(|r| (key(r), (r.ratio * 1000.0).round() / 1000.0)).collect();
-        all.insert(extent.table().to_owned(), ratios);
+        let ratios = rows.iter().map(|r| (key(r), (r.ratio * 1000.0).round() / 1000.0));
+        all.entry(extent.table().to_owned()).or_default().extend(ratios);
         let mut text = String::from(
             "# Ratios as they were when last recorded, by `tests/ratios/run [--short] --record`.\n",
         );
@@ -110,7 +120,7 @@ fn run() -> Result<bool, Failure> {
         return Ok(true);
     }
     // A busy moment of the machine is no loss: what is one shows twice.
-    let again = measure(extent)?;
+    let again = measure(extent, wanted)?;
     let lost: Vec<String> = losses(&rows, &recorded).iter().map(|r| key(r)).collect();
     let lost: Vec<&Row> = losses(&again, &recorded).into_iter().filter(|r| lost.contains(&key(r))).collect();
     for row in &lost {

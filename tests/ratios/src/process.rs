@@ -50,7 +50,6 @@ pub fn rival(name: &str) -> PathBuf {
 /// The rows of whole processes, on the demo's log in `folder`.
 pub fn rows(extent: Extent, folder: &Path) -> Result<Vec<Row>, Failure> {
     let log = folder.join("demo.jigtrue");
-    answer(Command::new(jigtrue()).arg("demo").current_dir(folder))?;
     let check = || Command::new(jigtrue()).args(["check", "--json"]).arg(&log).output().is_ok();
     let read = || Command::new(beside("bare")).arg("read").arg(&log).output().is_ok();
     let rounds = extent.of(41, 11);

@@ -91,7 +91,7 @@ impl Nmea {
             }
             self.astray = false;
             let within = after.get(..MAX_SENTENCE).unwrap_or(after);
-            let Some(length) = within.iter().position(|byte| matches!(byte, b'\r' | b'\n' | b'$')) else {
+            let Some(length) = memchr::memchr3(b'\r', b'\n', b'$', within) else {
                 if within.len() < MAX_SENTENCE {
                     return None;
                 }

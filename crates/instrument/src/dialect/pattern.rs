@@ -46,14 +46,15 @@ impl LineDecoder {
             Ok(line) => line,
             Err(fault) => return Some(Err(fault)),
         };
-        let mut values = Values::NONE;
-        let of_this_form = self.template.read(self.lines.get(line), |sample| {
+        let (lines, values) = (&self.lines, &mut self.values);
+        values.clear();
+        let of_this_form = self.template.read(lines.from(line.start), line.len(), |sample| {
             values.push(sample);
         });
         if !of_this_form {
+            values.clear();
             return Some(Err(Fault::Form));
         }
-        self.values = values;
         self.values.pop().map(Ok)
     }
 }
