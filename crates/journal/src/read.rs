@@ -32,7 +32,13 @@ impl Journal {
     /// nothing to judge a wing by. One that cannot be read is an error, and the rest follow.
     #[must_use]
     pub fn entries_as_found(&self) -> Entries<'_> {
-        Entries { checked: false, ..self.entries_since(0) }
+        self.entries_as_found_since(0)
+    }
+
+    /// Every entry after number `seq`, as [`Journal::entries_as_found`].
+    #[must_use]
+    pub fn entries_as_found_since(&self, seq: u64) -> Entries<'_> {
+        Entries { checked: false, ..self.entries_since(seq) }
     }
 
     /// The number of the last entry. Costs microseconds: ask it to learn whether another program wrote something.
@@ -53,25 +59,6 @@ impl Journal {
     /// If the log cannot be read, or entries are missing from its end.
     pub fn head(&self) -> Result<Head, JournalError> {
         append::head(&self.conn).map_err(|e| e.at(&self.path))
-    }
-
-    /// The last entry of a kind (`stage`, `reading`, ...), as it is found; as quick in a long log as in a short one.
-    ///
-    /// # Errors
-    /// If the log, or that entry, cannot be read.
-    pub fn latest_of_kind(&self, kind: &str) -> Result<Option<Entry>, JournalError> {
-        // Readings are not in the index: the last of them is near the end anyway.
-        let indexed = if kind == "reading" { "" } else { "AND kind <> 'reading'" };
-        let sql = format!("SELECT {COLUMNS} FROM entry WHERE kind = ?1 {indexed} ORDER BY seq DESC LIMIT 1");
-        let read = |row: &rusqlite::Row<'_>| Ok(RawRow::read(row, 0).and_then(|raw| raw.entry()));
-        let found =
-            self.conn.prepare_cached(&sql).and_then(|mut query| query.query_row([kind], read).optional());
-        match found {
-            Ok(None) => Ok(None),
-            Ok(Some(Ok(entry))) => Ok(Some(entry)),
-            Ok(Some(Err(at))) => Err(self.error(Fault::Broken(at))),
-            Err(e) => Err(self.sqlite(&e)),
-        }
     }
 
     /// The entry in `row`, if it follows `head`, which is then moved on; a sign-off must name a state the log had.
@@ -152,6 +139,14 @@ impl Entries<'_> {
                 // Entries missing from the end show in the file's own count; another program may have added some.
                 let end = journal.head()?;
                 self.ended = end.seq <= self.after;
+                if !self.ended {
+                    // Those are there on a second look; what is not lies where the tree of the file does not lead.
+                    self.read_page().map_err(|e| journal.sqlite(&e))?;
+                    if self.page.is_empty() {
+                        let at = Break { seq: self.after + 1, why: Why::Missing };
+                        return Err(journal.error(Fault::Broken(at)));
+                    }
+                }
                 if let Some(alteration) = journal.alteration.as_ref().filter(|_| self.ended) {
                     return Err(journal.error(Fault::Altered(alteration.what.clone())));
                 }
@@ -168,23 +163,26 @@ impl Entries<'_> {
         while self.page.len() < PAGE_ROWS && bytes < PAGE_BYTES {
             let Some(row) = rows.next()? else { break };
             let raw = RawRow::read(row, self.after + 1);
-            if let Ok(raw) = &raw {
-                bytes += raw.bytes();
-                if raw.seq <= self.after {
-                    // Out of order in the tree itself: asking on from here would never end.
-                    self.page.push_back(Err(Break { seq: self.after + 1, why: Why::Missing }));
-                    self.ended = true;
-                    break;
-                }
-                self.after = raw.seq;
+            let seq = match &raw {
+                Ok(raw) => raw.seq,
+                Err(at) => at.seq,
+            };
+            if seq <= self.after {
+                // Out of order in the tree itself: asking on from here would never end.
+                self.page.push_back(Err(Break { seq: self.after + 1, why: Why::Missing }));
+                self.ended = true;
+                break;
             }
+            self.after = seq;
             let entry = match (raw, &mut self.head) {
-                (Ok(raw), Some(head)) => self.journal.next_entry(&raw, head)?,
-                (Ok(raw), None) => raw.entry(),
-                (Err(at), _) => {
-                    self.after = self.after.max(at.seq);
-                    Err(at)
+                (Ok(raw), head) => {
+                    bytes += raw.bytes();
+                    match head {
+                        Some(head) => self.journal.next_entry(&raw, head)?,
+                        None => raw.entry(),
+                    }
                 }
+                (Err(at), _) => Err(at),
             };
             let broken = entry.is_err();
             self.page.push_back(entry);

@@ -6,6 +6,7 @@ use crate::hash::Head;
 use crate::open::Journal;
 use crate::row::{COLUMNS, RawRow};
 use crate::schema::{self, Alteration};
+use record::Entry;
 
 impl Journal {
     /// Walks the whole chain and looks at everything else in the file. Returns the state that was found whole.
@@ -14,11 +15,19 @@ impl Journal {
     /// [`Fault::Broken`] names the first entry that does not fit; [`Fault::Altered`] what guards or tables are not as they
     /// were made; [`Fault::Damaged`] what SQLite's own check of the file finds. The first of these that applies, in that order.
     pub fn verify(&self) -> Result<Head, JournalError> {
+        self.verify_each(|_| {})
+    }
+
+    /// The same, and hands out every entry on the way, which is found whole or not only at the end.
+    ///
+    /// # Errors
+    /// As [`Journal::verify`].
+    pub fn verify_each(&self, each: impl FnMut(Entry)) -> Result<Head, JournalError> {
         let sqlite = |e| self.sqlite(&e);
         // One transaction that only reads: all of it sees the same state, and writers go on meanwhile.
         let tx = self.conn.unchecked_transaction().map_err(sqlite)?;
         let alteration = schema::alteration(&tx).map_err(sqlite)?;
-        let walked = self.walk();
+        let walked = self.walk(each);
         let altered = alteration.map(|Alteration { what, .. }| self.error(Fault::Altered(what)));
         let head = match (walked, altered) {
             (Err(error @ JournalError { fault: Fault::Broken(_), .. }), _) => return Err(error),
@@ -30,7 +39,7 @@ impl Journal {
         if said == "ok" { Ok(head) } else { Err(self.error(Fault::Damaged(said))) }
     }
 
-    fn walk(&self) -> Result<Head, JournalError> {
+    fn walk(&self, mut each: impl FnMut(Entry)) -> Result<Head, JournalError> {
         let sqlite = |e| self.sqlite(&e);
         let broken = |at| self.error(Fault::Broken(at));
         let mut query =
@@ -39,7 +48,7 @@ impl Journal {
         let mut head = Head::genesis();
         while let Some(row) = rows.next().map_err(sqlite)? {
             let raw = RawRow::read(row, head.seq + 1).map_err(broken)?;
-            self.next_entry(&raw, &mut head).map_err(sqlite)?.map_err(broken)?;
+            each(self.next_entry(&raw, &mut head).map_err(sqlite)?.map_err(broken)?);
         }
         if head.seq == 0 {
             return Err(broken(Break { seq: 1, why: Why::Missing }));

@@ -1,0 +1,191 @@
+//! Reading a few entries of a long log, each checked to follow from the one before it, at a cost that does not grow with the
+//! log.
+
+use crate::error::{Break, Fault, JournalError, Why};
+use crate::open::Journal;
+use crate::row::{COLUMNS, RawRow};
+use record::Entry;
+use rusqlite::{Row, params};
+use std::collections::VecDeque;
+
+/// Entries are fetched so many at a time, at first and at most.
+const FIRST_PAGE: u32 = 16;
+const PAGE: u32 = 512;
+
+impl Journal {
+    /// Every entry of a kind other than `reading`, in order, each as [`Journal::newest_first`] checks it. Costs by their
+    /// number.
+    ///
+    /// # Errors
+    /// If the log cannot be read, or one of them is not as it was written.
+    pub fn all_of_kind(&self, kind: &str) -> Result<Vec<Entry>, JournalError> {
+        self.all_rows_of_kind(kind, Self::checked)?
+            .into_iter()
+            .map(|e| e.map_err(|at| self.broken(at)))
+            .collect()
+    }
+
+    /// The same as they are found, without those that cannot be read: to look into a broken log.
+    ///
+    /// # Errors
+    /// If the log cannot be read.
+    pub fn all_of_kind_as_found(&self, kind: &str) -> Result<Vec<Entry>, JournalError> {
+        let found = self.all_rows_of_kind(kind, |_, raw| Ok(raw.entry()))?;
+        Ok(found.into_iter().filter_map(Result::ok).collect())
+    }
+
+    /// The last entry of a kind (`stage`, `reading`, ...), checked in the same way.
+    ///
+    /// # Errors
+    /// If the log cannot be read, or the entry is not as it was written.
+    pub fn latest_of_kind(&self, kind: &str) -> Result<Option<Entry>, JournalError> {
+        // Readings are not in the index: the last of them is near the end anyway.
+        let indexed = if kind == "reading" { "" } else { "AND kind <> 'reading'" };
+        let sql = format!("SELECT {COLUMNS} FROM entry WHERE kind = ?1 {indexed} ORDER BY seq DESC LIMIT 1");
+        self.sound()?;
+        let mut query = self.conn.prepare_cached(&sql).map_err(|e| self.sqlite(&e))?;
+        let mut rows = query.query([kind]).map_err(|e| self.sqlite(&e))?;
+        match rows.next().map_err(|e| self.sqlite(&e))? {
+            None => Ok(None),
+            Some(row) => {
+                self.read_checked(row).map_err(|e| self.sqlite(&e))?.map(Some).map_err(|at| self.broken(at))
+            }
+        }
+    }
+
+    /// The first entry, checked in the same way.
+    ///
+    /// # Errors
+    /// If the log cannot be read, or the entry is not as it was written.
+    pub fn first(&self) -> Result<Entry, JournalError> {
+        self.newest_first_within(0, 2)
+            .next()
+            .unwrap_or_else(|| Err(self.broken(Break { seq: 1, why: Why::Missing })))
+    }
+
+    /// The entries after number `after`, the newest first, each checked to follow from the one before it as stored; the
+    /// first that does not is an error, and the last item.
+    #[must_use]
+    pub fn newest_first(&self, after: u64) -> NewestFirst<'_> {
+        self.newest_first_within(after, i64::MAX.cast_unsigned())
+    }
+
+    const fn newest_first_within(&self, after: u64, below: u64) -> NewestFirst<'_> {
+        NewestFirst { journal: self, after, below, page: VecDeque::new(), size: FIRST_PAGE, ended: false }
+    }
+
+    /// The highest round of any reading; 0 if there is none. This one looks at every reading, though it keeps none.
+    ///
+    /// # Errors
+    /// If the log cannot be read.
+    pub fn highest_round(&self) -> Result<u32, JournalError> {
+        self.sound()?;
+        let sql = "SELECT max(CAST(body ->> '$.round' AS INTEGER)) FROM entry WHERE kind = 'reading'";
+        let round: Option<i64> =
+            self.conn.query_row(sql, [], |row| row.get(0)).map_err(|e| self.sqlite(&e))?;
+        Ok(u32::try_from(round.unwrap_or(0)).unwrap_or(u32::MAX))
+    }
+
+    fn all_rows_of_kind(
+        &self,
+        kind: &str,
+        read: impl Fn(&Self, &RawRow<'_>) -> rusqlite::Result<Result<Entry, Break>>,
+    ) -> Result<Vec<Result<Entry, Break>>, JournalError> {
+        self.sound()?;
+        let all = || -> rusqlite::Result<_> {
+            let sql =
+                format!("SELECT {COLUMNS} FROM entry WHERE kind = ?1 AND kind <> 'reading' ORDER BY seq");
+            let mut query = self.conn.prepare_cached(&sql)?;
+            let mut rows = query.query([kind])?;
+            let mut all = Vec::new();
+            while let Some(row) = rows.next()? {
+                all.push(match RawRow::read(row, 0) {
+                    Ok(raw) => read(self, &raw)?,
+                    Err(at) => Err(at),
+                });
+            }
+            Ok(all)
+        };
+        all().map_err(|e| self.sqlite(&e))
+    }
+
+    fn read_checked(&self, row: &Row<'_>) -> rusqlite::Result<Result<Entry, Break>> {
+        match RawRow::read(row, 0) {
+            Ok(raw) => self.checked(&raw),
+            Err(at) => Ok(Err(at)),
+        }
+    }
+
+    /// The entry of the row, if it follows from the one before it as stored.
+    fn checked(&self, raw: &RawRow<'_>) -> rusqlite::Result<Result<Entry, Break>> {
+        let missing = Break { seq: raw.seq.saturating_sub(1), why: Why::Missing };
+        match self.head_at(raw.seq.saturating_sub(1))? {
+            None => Ok(Err(missing)),
+            Some(mut before) => self.next_entry(raw, &mut before),
+        }
+    }
+
+    /// Refuses where the table is not the plain table it was made as.
+    fn sound(&self) -> Result<(), JournalError> {
+        match self.alteration.as_ref().filter(|a| !a.table_is_sound) {
+            Some(alteration) => Err(self.error(Fault::Altered(alteration.what.clone()))),
+            None => Ok(()),
+        }
+    }
+
+    fn broken(&self, at: Break) -> JournalError {
+        self.error(Fault::Broken(at))
+    }
+}
+
+/// Entries from the end of the log backward, page by page.
+#[derive(Debug)]
+pub struct NewestFirst<'a> {
+    journal: &'a Journal,
+    after: u64,
+    below: u64,
+    page: VecDeque<Result<Entry, Break>>,
+    size: u32,
+    ended: bool,
+}
+
+impl NewestFirst<'_> {
+    fn fill(&mut self) -> rusqlite::Result<()> {
+        let sql =
+            format!("SELECT {COLUMNS} FROM entry WHERE seq > ?1 AND seq < ?2 ORDER BY seq DESC LIMIT ?3");
+        let mut query = self.journal.conn.prepare_cached(&sql)?;
+        let bounds = params![self.after.cast_signed(), self.below.cast_signed(), self.size];
+        let mut rows = query.query(bounds)?;
+        while let Some(row) = rows.next()? {
+            let entry = self.journal.read_checked(row)?;
+            match &entry {
+                // Out of order in the tree itself: asking on from here would never end.
+                Ok(entry) if entry.seq >= self.below => self.ended = true,
+                Ok(entry) => self.below = entry.seq,
+                Err(_) => self.ended = true,
+            }
+            self.page.push_back(entry);
+            if self.ended {
+                break;
+            }
+        }
+        self.ended |= self.page.is_empty();
+        self.size = PAGE;
+        Ok(())
+    }
+}
+
+impl Iterator for NewestFirst<'_> {
+    type Item = Result<Entry, JournalError>;
+
+    fn next(&mut self) -> Option<Self::Item> {
+        if self.page.is_empty() && !self.ended {
+            let filled = self.journal.sound().and_then(|()| self.fill().map_err(|e| self.journal.sqlite(&e)));
+            if let Err(error) = filled {
+                self.ended = true;
+                return Some(Err(error));
+            }
+        }
+        Some(self.page.pop_front()?.map_err(|at| self.journal.broken(at)))
+    }
+}
