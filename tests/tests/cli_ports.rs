@@ -8,20 +8,16 @@
 )]
 
 mod board;
+mod listening;
 mod program;
 
 use board::Board;
 use instrument::{DialectSpec, InstrumentFile};
-use journal::Journal;
+use listening::{Listening, entries, readings, taken};
 use program::{Bench, SMALL_PLAN};
-use record::{Reading, Source, What};
-use std::io::{BufRead, BufReader, Write};
-use std::process::{Child, ChildStdin, Stdio};
-use std::sync::mpsc::{Receiver, channel};
-use std::time::{Duration, Instant};
-
-/// Nothing in these stories takes nearly so long, even on a busy machine.
-const PATIENCE: Duration = Duration::from_secs(60);
+use record::{Source, What};
+use rustix::process::Signal;
+use std::time::Duration;
 
 const LINES: &str = r#"speaks = "lines"
 line = "X={angle deg .2},Y={cross deg .2}""#;
@@ -72,96 +68,18 @@ fn bench(dialect: &str) -> Bench {
     bench
 }
 
-/// The program while it listens.
-struct Listening {
-    child: Child,
-    input: Option<ChildStdin>,
-    lines: Receiver<String>,
-    all: Vec<String>,
-}
-
-impl Listening {
-    fn start(bench: &Bench, args: &[&str]) -> Self {
-        let mut child = bench
-            .command(args)
-            .stdin(Stdio::piped())
-            .stdout(Stdio::piped())
-            .stderr(Stdio::inherit())
-            .spawn()
-            .unwrap();
-        let out = BufReader::new(child.stdout.take().unwrap());
-        let (to_story, lines) = channel();
-        std::thread::spawn(move || {
-            for line in out.lines().map_while(Result::ok) {
-                if to_story.send(line).is_err() {
-                    return;
-                }
-            }
-        });
-        let input = child.stdin.take();
-        Self { child, input, lines, all: Vec::new() }
-    }
-
-    /// The next line that holds this.
-    fn until(&mut self, words: &str) -> String {
-        let began = Instant::now();
-        loop {
-            let left = PATIENCE.saturating_sub(began.elapsed());
-            let Ok(line) = self.lines.recv_timeout(left) else {
-                panic!("waited for `{words}` in vain; so far:\n{}", self.all.join("\n"));
-            };
-            self.all.push(line.clone());
-            if line.contains(words) {
-                return line;
-            }
-        }
-    }
-
-    fn types(&mut self, line: &str) {
-        writeln!(self.input.as_mut().unwrap(), "{line}").unwrap();
-    }
-
-    fn ends(&mut self) {
-        let began = Instant::now();
-        while self.child.try_wait().unwrap().is_none() {
-            assert!(began.elapsed() < PATIENCE, "it does not end; so far:\n{}", self.all.join("\n"));
-            std::thread::sleep(Duration::from_millis(20));
-        }
-        assert!(self.child.wait().unwrap().success());
-    }
-}
-
-impl Drop for Listening {
-    fn drop(&mut self) {
-        let _ = self.child.kill();
-        let _ = self.child.wait();
-    }
-}
-
-fn entries(bench: &Bench) -> Vec<What> {
-    let journal = Journal::open_read_only(&bench.path("wing.jigtrue")).unwrap();
-    journal.entries().map(|entry| entry.unwrap().what).collect()
-}
-
-fn readings(bench: &Bench) -> Vec<Reading> {
-    let reading = |what| if let What::Reading(reading) = what { Some(reading) } else { None };
-    entries(bench).into_iter().filter_map(reading).collect()
-}
-
-/// Points, facings and values of the log, values in hundredths.
-fn taken(bench: &Bench) -> Vec<(String, &'static str, i64)> {
-    readings(bench)
-        .iter()
-        .map(|r| {
-            let facing = r.facing.map_or("-", record::Facing::word);
-            (r.point.to_string(), facing, (r.value * 100.0).round() as i64)
-        })
-        .collect()
-}
-
+/// Every way an instrument may speak serves the whole way, each with a bench of its own at the same time.
 #[test]
 fn a_round_takes_itself_while_the_port_goes_and_comes() {
-    let bench = bench(LINES);
+    std::thread::scope(|all| {
+        for dialect in [LINES, NMEA, MODBUS, OURS] {
+            all.spawn(move || round_with_a_lost_port(dialect));
+        }
+    });
+}
+
+fn round_with_a_lost_port(dialect: &str) {
+    let bench = bench(dialect);
     let link = bench.path("port");
     // A zero of 0.10 in an instrument on a wing that is 0.05 off its design.
     let round = [
@@ -172,7 +90,7 @@ fn a_round_takes_itself_while_the_port_goes_and_comes() {
         ("incidence@S3", "forward", 0.15),
         ("incidence@S3", "aft", 0.05),
     ];
-    let mut board = Board::plug_in(&link, spec(LINES), 2.15);
+    let mut board = Board::plug_in(&link, spec(dialect), 2.15);
     let args = ["listen", "wing.jigtrue", "--port", "port", "--instrument", "level.toml", "--hands-free"];
     let mut program = Listening::start(&bench, &args);
     for (at, (point, facing, value)) in round.into_iter().enumerate() {
@@ -182,7 +100,7 @@ fn a_round_takes_itself_while_the_port_goes_and_comes() {
             // Pulled out at the spot just taken, and back on the same spot: that is no second reading.
             drop(board);
             program.until("lost ");
-            board = Board::plug_in(&link, spec(LINES), 1.15);
+            board = Board::plug_in(&link, spec(dialect), 1.15);
             program.until("found ");
             std::thread::sleep(Duration::from_secs(2));
             assert_eq!(readings(&bench).len(), 3);
@@ -237,6 +155,8 @@ fn by_hand_nothing_is_taken_twice_or_unsettled_without_a_second_key() {
     program.until("taken ");
     program.types("what");
     program.until("`what`?");
+    program.types("z");
+    program.until("cannot be asked to zero");
     program.types("q");
     program.until("1 reading taken. Still wanted: incidence@S1 and 1 more.");
     program.ends();
@@ -283,28 +203,50 @@ fn a_program_killed_leaves_a_whole_log_with_every_reading_it_told() {
 }
 
 #[test]
-fn a_talker_and_a_polled_slave_and_a_board_serve_the_same_way() {
-    for dialect in [NMEA, MODBUS, OURS] {
-        let bench = bench(dialect);
-        let _board = Board::plug_in(&bench.path("port"), spec(dialect), 2.15);
-        let args = [
-            "listen",
-            "wing.jigtrue",
-            "--port",
-            "port",
-            "--instrument",
-            "level.toml",
-            "--hands-free",
-            "--facing",
-            "forward",
-        ];
+fn ctrl_c_leaves_a_whole_log_and_a_summary() {
+    for signal in [Signal::INT, Signal::TERM] {
+        let bench = bench(LINES);
+        let board = Board::plug_in(&bench.path("port"), spec(LINES), 2.15);
+        let args = ["listen", "wing.jigtrue", "--port", "port", "--instrument", "level.toml", "--hands-free"];
         let mut program = Listening::start(&bench, &args);
         program.until("taken ");
-        program.until("now     incidence@S2, facing forward");
-        program.types("q");
+        // On the way to the next spot, that is.
+        board.carry_to(-1.95);
+        program.until("moving");
+        program.signal(signal);
+        let end = program.until("taken. ");
+        assert!(end.contains("Still wanted: incidence@S"), "{end}");
         program.ends();
-        assert_eq!(taken(&bench), [("incidence@S1".to_owned(), "forward", 215)], "{dialect}");
+        // On a busy machine it may have been quicker than the signal.
+        let told = program.last_words().iter().filter(|line| line.starts_with("taken ")).count();
+        let taken = taken(&bench);
+        assert_eq!((taken[0].2, taken.len()), (215, told));
+        assert!(end.starts_with(&format!("{told} reading")), "{end}");
+        bench.line("verify wing.jigtrue").expect(0);
     }
+}
+
+#[test]
+fn ctrl_c_keeps_the_record_a_watch_is_at() {
+    let bench = bench(LINES);
+    let _board = Board::plug_in(&bench.path("port"), spec(LINES), 0.30);
+    let args = ["watch", "wing.jigtrue", "--port", "port", "--instrument", "level.toml", "--point"];
+    let mut program = Listening::start(&bench, &[&args[..], &["incidence@S2", "--every", "3600"]].concat());
+    program.until("watching ");
+    std::thread::sleep(Duration::from_secs(3));
+    program.signal(Signal::INT);
+    program.until("1 record of incidence@S2");
+    program.ends();
+    let drifts: Vec<_> = entries(&bench)
+        .into_iter()
+        .filter_map(|what| match what {
+            What::Drift { mean, samples, seconds, .. } => Some((mean, samples, seconds)),
+            _ => None,
+        })
+        .collect();
+    let [(mean, samples, seconds)] = drifts[..] else { panic!("one record, not {drifts:?}") };
+    assert!((mean - 0.30).abs() < 0.006 && samples >= 1 && seconds >= 1 && seconds < 3600);
+    bench.line("verify wing.jigtrue").expect(0);
 }
 
 #[test]

@@ -19,7 +19,7 @@ pub const BUCKETS: usize = 32;
 pub struct SettleSettings {
     /// All samples must lie within this, from the lowest to the highest.
     pub band: f64,
-    /// For so long.
+    /// For so long; 0 for an instrument that sends a value when its button is pressed, each of which is a reading.
     pub hold_ms: u64,
     /// And there must be this many of them.
     pub samples: u32,
@@ -33,6 +33,12 @@ impl SettleSettings {
     #[must_use]
     pub fn from_instrument(resolution: f64, noise: f64) -> Self {
         Self { band: 1.5 * resolution + 8.0 * noise, hold_ms: 2_000, samples: 4, lost_after_ms: 1_500 }
+    }
+
+    /// True where each value that comes is a reading, and nothing has to settle.
+    #[must_use]
+    pub const fn each_value(&self) -> bool {
+        self.hold_ms == 0
     }
 }
 

@@ -17,7 +17,7 @@
 static volatile uint32_t milliseconds;
 static volatile char out_ring[128];
 static volatile uint8_t out_head, out_tail;
-static volatile char in_ring[32];
+static volatile char in_ring[64]; /* a whole command, while a measurement keeps the sketch busy */
 static volatile uint8_t in_head, in_tail;
 
 ISR(TIMER0_COMPA_vect) { milliseconds++; }
@@ -32,7 +32,7 @@ ISR(USART_UDRE_vect) {
 }
 
 ISR(USART_RX_vect) {
-    uint8_t next = (uint8_t)((in_head + 1u) & 31u);
+    uint8_t next = (uint8_t)((in_head + 1u) & 63u);
     char byte = (char)UDR0;
     if (next != in_tail) {
         in_ring[in_head] = byte;
@@ -79,7 +79,7 @@ static uint8_t heard(char *byte) {
         return 0;
     }
     *byte = in_ring[in_tail];
-    in_tail = (uint8_t)((in_tail + 1u) & 31u);
+    in_tail = (uint8_t)((in_tail + 1u) & 63u);
     return 1;
 }
 

@@ -5,6 +5,8 @@
  * digits from the highest, the place of the decimal point (digits after it), and the unit (0 mm, 1 inch).
  * Common practice, no source. Its clock is on INT0 (PD2) and its data on PD3, both pulled up by the board;
  * a bit is read where the clock falls. Its button, or a foot switch, starts a frame.
+ *
+ * A transistor between each of them and the pin turns them round; compile with -DTURNED_ROUND then.
  */
 #include "atmega328p.h"
 
@@ -15,6 +17,14 @@ static const char bad_frame[] PROGMEM = "frame did not fit";
 static const char at_caliper[] PROGMEM = "zero at the caliper";
 static const char by_button[] PROGMEM = "sends when button pressed";
 static const char nothing[] PROGMEM = "";
+
+#ifdef TURNED_ROUND
+#define CLOCK_FALLS (_BV(ISC01) | _BV(ISC00))
+#define DATA_IS_HIGH(pins) (!((pins) & _BV(PD3)))
+#else
+#define CLOCK_FALLS _BV(ISC01)
+#define DATA_IS_HIGH(pins) ((pins) & _BV(PD3))
+#endif
 
 #define NIBBLES 13u
 #define FRAME_GAP_MS 20u
@@ -34,7 +44,7 @@ ISR(INT0_vect) {
     last_bit_ms = milliseconds;
     if (at < NIBBLES) {
         uint8_t mask = (uint8_t)(1u << (bits % 4u));
-        if (PIND & _BV(PD3)) {
+        if (DATA_IS_HIGH(PIND)) {
             coming_in[at] |= mask;
         } else {
             coming_in[at] &= (uint8_t)~mask;
@@ -98,7 +108,7 @@ static void carry_out(void) {
 int main(void) {
     char byte;
     PORTD = _BV(PD2) | _BV(PD3);
-    EICRA = _BV(ISC01);
+    EICRA = CLOCK_FALLS;
     EIMSK = _BV(INT0);
     start_clock_and_line();
     jigtrue_start(&board);

@@ -164,7 +164,8 @@ fn heard_lines(heard: &HeardView) -> Vec<String> {
     let mut lines = vec![format!("heard  {} bytes on {} at {}", heard.bytes, heard.port, heard.baud)];
     if heard.bytes == 0 {
         lines.push(
-            "       Nothing. Is it switched on and sending by itself? A Modbus instrument speaks only when asked."
+            "       Nothing. Is it switched on and sending by itself? Some send only when their button is pressed; a Modbus \
+             instrument speaks only when asked."
                 .to_owned(),
         );
         return lines;

@@ -19,7 +19,7 @@ use round::{Counts, Round, TakenView};
 use screen::Screen;
 use serde::Serialize;
 use shop::gauges::Connected;
-use shop::port::{Listener, TypedLines};
+use shop::port::{Leave, Listener, TypedLines};
 use shop::quantity::{Celsius, Kind, typed as typed_value};
 use shop::{Session, ShopError, shown};
 use std::path::PathBuf;
@@ -67,7 +67,7 @@ struct Answer {
 }
 
 impl Listen {
-    /// Listens until nothing more is wanted, or the person leaves.
+    /// Listens until nothing more is wanted, or the person leaves (`q`, or Ctrl-C).
     pub fn run(self, show: &Show) -> Result<Exit, ShopError> {
         let device = Connected::read(&self.instrument)?;
         let mut session = open(&self.log, self.by.as_deref())?;
@@ -84,6 +84,7 @@ impl Listen {
             ));
         }
         enter(&mut session, &device, show)?;
+        let leave = Leave::begin()?;
         let listener = Listener::open(&self.port, device.settings, device.dialect)?;
         let mut round = Round::new(session, &device, &listener, guide, Screen::new(show));
         (round.target, round.temperature) = (first, temperature);
@@ -92,7 +93,7 @@ impl Listen {
             shown(&self.port),
             shown(&device.facts.name)
         ))?;
-        self.walk(&mut round)?;
+        self.walk(&mut round, &leave)?;
         round.screen.clear()?;
         let answer = Answer {
             format: 1,
@@ -106,11 +107,15 @@ impl Listen {
         Ok(Exit::Done)
     }
 
-    fn walk(&self, round: &mut Round<'_>) -> Result<(), ShopError> {
+    fn walk(&self, round: &mut Round<'_>, leave: &Leave) -> Result<(), ShopError> {
         let lines = TypedLines::begin()?;
-        while round.target.is_some() {
+        while round.target.is_some() && !leave.asked() {
             for event in round.listener.wait(LOOK) {
                 round.event(event)?;
+                if self.hands_free {
+                    // After each: of an instrument that sends a value when its button is pressed, none may be passed over.
+                    round.take_by_itself()?;
+                }
             }
             while let Some(line) = lines.next() {
                 if !round.typed(&line)? {

@@ -9,7 +9,7 @@ use clap::Args;
 use serde::Serialize;
 use shop::gauges::Connected;
 use shop::instrument::Axis;
-use shop::port::{DriftWatch, Listener, PortEvent, Span, TypedLines};
+use shop::port::{DriftWatch, Leave, Listener, PortEvent, Span, TypedLines};
 use shop::quantity::Celsius;
 use shop::record::{Point, What};
 use shop::{Session, ShopError, shown, stamp};
@@ -81,9 +81,10 @@ impl Watch {
             )));
         }
         enter(&mut session, &device, show)?;
+        let leave = Leave::begin()?;
         let listener = Listener::open(&self.port, device.settings, device.dialect)?;
         show.text(&format!(
-            "watching {} on {} with `{}`; q leaves",
+            "watching {} on {} with `{}`; q or Ctrl-C leaves",
             point,
             shown(&self.port),
             shown(&device.facts.name)
@@ -108,7 +109,7 @@ impl Watch {
             temperature: None,
             answer,
         };
-        running.go_on(self.records)?;
+        running.go_on(self.records, &leave)?;
         if self.records.is_none_or(|most| running.answer.records < most)
             && let Some(last) = running.spans.end()
         {
@@ -124,9 +125,9 @@ impl Watch {
 impl Running<'_> {
     /// Until enough records are written or the person leaves. Input that has ended is no reason to leave: a watch may be started
     /// without a terminal.
-    fn go_on(&mut self, most: Option<u64>) -> Result<(), ShopError> {
+    fn go_on(&mut self, most: Option<u64>, leave: &Leave) -> Result<(), ShopError> {
         let lines = TypedLines::begin()?;
-        loop {
+        while !leave.asked() {
             for event in self.listener.wait(LOOK) {
                 self.event(event)?;
                 if most.is_some_and(|most| self.answer.records >= most) {
@@ -139,6 +140,7 @@ impl Running<'_> {
                 }
             }
         }
+        Ok(())
     }
 
     fn event(&mut self, event: PortEvent) -> Result<(), ShopError> {
@@ -201,5 +203,6 @@ fn text(answer: &Answer) -> String {
     } else {
         ""
     };
-    format!("{} records of {}, {shifts}{learning}", answer.records, shown(&answer.point))
+    let records = if answer.records == 1 { "record" } else { "records" };
+    format!("{} {records} of {}, {shifts}{learning}", answer.records, shown(&answer.point))
 }

@@ -4,9 +4,8 @@ use crate::{Decimal, Fault, Flags, Notice, Sample, Text};
 use jigtrue_protocol::{Damage, Message, Receiver, Stamp, Unit as Word};
 use quantity::Unit;
 
-/// How far back a repeated line is known again. A board that starts again says so (`identify`, or
-/// the flag `r`); if that is lost, its first lines up to this many are taken for repeats.
-const REPEATS: u32 = 64;
+/// How many lines back a repeated line is known again, by its sequence and milliseconds together.
+const REPEATS: usize = 64;
 
 const NOTICES: usize = 4;
 
@@ -14,8 +13,9 @@ const NOTICES: usize = 4;
 #[derive(Clone, Debug)]
 pub struct Ours {
     receiver: Receiver<2048>,
-    last: Option<Stamp>,
-    missed: u64,
+    /// A whole line has come since the port was opened. The rest of one that was under way then is nobody's fault.
+    begun: bool,
+    before: Before,
     notices: [Option<Notice>; NOTICES],
 }
 
@@ -23,7 +23,7 @@ impl Ours {
     /// One that has received nothing yet.
     #[must_use]
     pub(crate) const fn new() -> Self {
-        Self { receiver: Receiver::new(), last: None, missed: 0, notices: [None; NOTICES] }
+        Self { receiver: Receiver::new(), begun: false, before: Before::NOTHING, notices: [None; NOTICES] }
     }
 
     /// See [`Decoder::received`](crate::Decoder::received).
@@ -31,10 +31,12 @@ impl Ours {
         self.receiver.received(bytes)
     }
 
-    /// See [`Decoder::forget`](crate::Decoder::forget). The last sequence is kept: the same line heard
-    /// again through a reopened port is still a repeat.
+    /// See [`Decoder::forget`](crate::Decoder::forget). The last line is remembered: heard again through a reopened port, it is
+    /// still a repeat. Others are not: the board may have started again, and the lines that say so may be lost.
     pub(crate) const fn forget(&mut self) {
         self.receiver.forget();
+        self.begun = false;
+        self.before.all_but_the_last();
     }
 
     /// See [`Decoder::next`](crate::Decoder::next).
@@ -43,20 +45,19 @@ impl Ours {
         loop {
             let message = match self.receiver.next()? {
                 Ok(message) => message,
+                Err(Damage::Noise { .. }) if !self.begun => return Some(Err(Fault::Start)),
                 Err(damage) => return Some(Err(fault(damage))),
             };
+            self.begun = true;
             let restarted = match &message {
                 Message::Identify(_) => true,
                 Message::Sample(sample) => sample.flags.contains(Flags::RESTARTED),
                 Message::Status(_) | Message::Fault(_) | Message::Answer(_) | Message::Command(_) => false,
             };
             let Some(stamp) = message.stamp() else { continue };
-            let (repeat, missed) = place(self.last, stamp, restarted);
-            if repeat {
+            if self.before.repeats(stamp, restarted) {
                 return Some(Err(Fault::Repeat));
             }
-            self.missed += u64::from(missed);
-            self.last = Some(stamp);
             let notice = match message {
                 Message::Sample(sample) => return Some(Ok(taken(&sample))),
                 Message::Fault(it) => {
@@ -91,7 +92,48 @@ impl Ours {
     /// How many lines of the board did not come in.
     #[must_use]
     pub(crate) const fn missed(&self) -> u64 {
-        self.missed
+        self.before.missed
+    }
+}
+
+/// What was given out.
+#[derive(Clone, Copy, Debug)]
+struct Before {
+    last: Option<Stamp>,
+    /// Of the last lines, each where its sequence puts it.
+    stamps: [Option<Stamp>; REPEATS],
+    /// Lines that did not come in.
+    missed: u64,
+}
+
+impl Before {
+    const NOTHING: Self = Self { last: None, stamps: [None; REPEATS], missed: 0 };
+
+    /// Whether a line was given out before; if not, it is remembered, and those missing before it are counted.
+    #[inline]
+    fn repeats(&mut self, now: Stamp, restarted: bool) -> bool {
+        if self.last == Some(now) {
+            return true;
+        }
+        if restarted {
+            self.all_but_the_last();
+        }
+        let Some(place) = self.stamps.get_mut(now.sequence as usize % REPEATS) else { return false };
+        if *place == Some(now) {
+            return true;
+        }
+        *place = Some(now);
+        if let Some(last) = self.last.filter(|_| !restarted) {
+            let ahead = now.sequence.wrapping_sub(last.sequence);
+            self.missed += u64::from(if ahead >= 1 << 31 { 0 } else { ahead.saturating_sub(1) });
+        }
+        self.last = Some(now);
+        false
+    }
+
+    /// Forgets all but the last line: a board that has started again says the same numbers at the same times as before.
+    const fn all_but_the_last(&mut self) {
+        self.stamps = [None; REPEATS];
     }
 }
 
@@ -105,22 +147,6 @@ fn keep(notices: &mut [Option<Notice>; NOTICES], notice: Notice) {
             }
         }
     }
-}
-
-/// Whether a line repeats an earlier one, and how many are missing before it.
-#[inline]
-fn place(last: Option<Stamp>, now: Stamp, restarted: bool) -> (bool, u32) {
-    let Some(last) = last else { return (false, 0) };
-    if now == last {
-        return (true, 0);
-    }
-    let behind = last.sequence.wrapping_sub(now.sequence);
-    let earlier = last.device_ms.wrapping_sub(now.device_ms) < 1 << 31;
-    if behind < REPEATS && earlier {
-        return (!restarted, 0);
-    }
-    let ahead = now.sequence.wrapping_sub(last.sequence);
-    (false, if restarted || ahead >= 1 << 31 { 0 } else { ahead - 1 })
 }
 
 #[inline]

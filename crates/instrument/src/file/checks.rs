@@ -182,8 +182,10 @@ fn settle(
         let what = format!("`{key}` is 100 to {most}");
         if (100..=most).contains(&it) { Ok(it) } else { Err(FileError::at(text, &value.span(), what, None)) }
     };
-    if let Some(hold) = &written.hold_ms {
-        settings.hold_ms = within("hold_ms", hold, 120_000)?;
+    match &written.hold_ms {
+        Some(hold) if *hold.get_ref() == 0 => (settings.hold_ms, settings.samples) = (0, 1),
+        Some(hold) => settings.hold_ms = within("hold_ms", hold, 120_000)?,
+        None => {}
     }
     if let Some(lost) = &written.lost_after_ms {
         settings.lost_after_ms = within("lost_after_ms", lost, 600_000)?;
@@ -191,6 +193,10 @@ fn settle(
     if let Some(samples) = &written.samples {
         if !(1..=100_000).contains(samples.get_ref()) {
             return Err(FileError::at(text, &samples.span(), "`samples` is 1 to 100000", None));
+        }
+        if settings.each_value() && *samples.get_ref() > 1 {
+            let what = "with `hold_ms = 0` each value is a reading, and `samples` has nothing to say";
+            return Err(FileError::at(text, &samples.span(), what, None));
         }
         settings.samples = *samples.get_ref();
     }

@@ -34,6 +34,9 @@ fn every_value_of_a_file_arrives() {
     assert!((file.settle.band - (1.5 * 0.001 + 8.0 * 0.002)).abs() < 1e-12);
     let mast = InstrumentFile::read(SHIPPED[2]).unwrap();
     assert_eq!((mast.accuracy, mast.settle.hold_ms), (Some(0.1), 3_000));
+    let pressed = include_str!("../../../../demo-readings/instruments/caliper-board.toml");
+    let pressed = InstrumentFile::read(pressed).unwrap();
+    assert!(pressed.settle.each_value() && pressed.settle.samples == 1 && !mast.settle.each_value());
     assert!(Decoder::new(&mast.dialect).poll().is_none());
 }
 
@@ -126,6 +129,7 @@ fn mistakes_are_named_where_they_are() {
             "which way must it tilt",
         ),
         ("[axes]", "[settle]\nband = 0.01\n[axes]", "line 19, column 8: `band` is less than one step", ""),
+        ("[axes]", "[settle]\nhold_ms = 0\nsamples = 3\n[axes]", "`samples` has nothing to say", ""),
         ("[axes]", "[settle]\nhold_ms = 5\n[axes]", "line 19, column 11: `hold_ms` is 100 to 120000", ""),
         ("[port]", "[port", "line 11, column 6: ", ""),
     ];

@@ -72,6 +72,18 @@ fn a_board_that_starts_again_is_heard_and_missing_lines_are_counted() {
 }
 
 #[test]
+fn a_board_that_starts_again_behind_a_reopened_port_is_heard_at_once() {
+    let mut decoder = Decoder::new(&DialectSpec::Jigtrue);
+    let mut samples = 0;
+    decoder.each(&turning(DialectSpec::Jigtrue, 1).bytes(1_000), |next| samples += usize::from(next.is_ok()));
+    decoder.forget();
+    // Its identity and its first sample are lost, and all that comes says the same numbers at the same times as before.
+    let again = turning(DialectSpec::Jigtrue, 1).frames(1_000);
+    decoder.each(&again[5..].concat(), |next| samples += usize::from(next.is_ok()));
+    assert_eq!(samples, 22 + again.len() - 5);
+}
+
+#[test]
 fn a_board_that_reports_a_fault_is_quoted() {
     let stamp = Stamp { sequence: 4, device_ms: 900 };
     let fault = jigtrue_protocol::Fault { stamp, code: FaultCode::Sensor, detail: "no voltage from sensor" };

@@ -9,6 +9,8 @@ use std::sync::mpsc::Receiver;
 const AGAIN_MS: u64 = 700;
 /// So often a question is sent before it is given up.
 const TRIES: u8 = 4;
+/// After so many milliseconds without an answer, a question is given up.
+pub const GIVEN_UP_MS: u64 = AGAIN_MS * TRIES as u64;
 
 /// The questions under way: one at a time, in the order they were asked.
 #[derive(Debug)]

@@ -32,6 +32,9 @@ pub enum Standing {
 
 /// Watches one axis of an instrument.
 ///
+/// An instrument that sends a value when its button is pressed ([`SettleSettings::each_value`]) offers each of them once, however long ago
+/// it came; the same value again is another press and another reading. For all others:
+///
 /// The same rest is never offered twice: after a reading was taken the value must have left the band about it for more than half
 /// a second. That holds through a port that was lost and found, too.
 #[derive(Clone, Debug)]
@@ -42,13 +45,15 @@ pub struct Gauge {
     taken: Option<f64>,
     /// Since when the value is away from the last reading.
     away_ms: Option<u64>,
+    /// The value of the last press, of an instrument that sends when its button is pressed.
+    pressed: Option<Settled>,
 }
 
 impl Gauge {
     /// One that has seen nothing yet.
     #[must_use]
     pub const fn new(axis: Axis, settings: SettleSettings) -> Self {
-        Self { axis, settle: Settle::new(settings), latest: None, taken: None, away_ms: None }
+        Self { axis, settle: Settle::new(settings), latest: None, taken: None, away_ms: None, pressed: None }
     }
 
     /// The axis it watches.
@@ -67,6 +72,11 @@ impl Gauge {
             return;
         }
         self.latest = Some(*sample);
+        if self.settle.settings().each_value() {
+            self.taken = None;
+            self.pressed = Some(Settled { value: sample.base(), scatter: 0.0, samples: 1, since_ms: at_ms });
+            return;
+        }
         let Some(taken) = self.taken else { return };
         if (sample.base() - taken).abs() <= self.settle.settings().band {
             self.away_ms = None;
@@ -97,6 +107,13 @@ impl Gauge {
     /// How it stands at this time.
     #[must_use]
     pub fn standing(&self, now_ms: u64) -> Standing {
+        if self.settle.settings().each_value() {
+            return match self.pressed {
+                None => Standing::Silent,
+                Some(reading) if self.taken.is_some() => Standing::Taken { latest: reading.value },
+                Some(reading) => Standing::Ready { reading },
+            };
+        }
         match self.settle.at(now_ms) {
             State::Lost => Standing::Silent,
             State::Settling { latest, progress } => Standing::Moving { latest, progress },
@@ -108,6 +125,9 @@ impl Gauge {
     /// What stands still at this time, taken before or not.
     #[must_use]
     pub fn settled(&self, now_ms: u64) -> Option<Settled> {
+        if self.settle.settings().each_value() {
+            return self.pressed;
+        }
         match self.settle.at(now_ms) {
             State::Settled { reading, .. } => Some(reading),
             State::Lost | State::Settling { .. } => None,
@@ -159,6 +179,23 @@ mod tests {
         assert!(matches!(gauge.standing(12_000), Standing::Taken { .. }));
         feed(&mut gauge, 12_000, 15_000, 25);
         assert!(matches!(gauge.standing(15_000), Standing::Ready { .. }));
+    }
+
+    #[test]
+    fn each_press_is_offered_once() {
+        let settings = SettleSettings { hold_ms: 0, samples: 1, ..SettleSettings::from_instrument(0.1, 0.0) };
+        let mut gauge = Gauge::new(Axis::Angle, settings);
+        assert_eq!(gauge.standing(0), Standing::Silent);
+        for press_ms in [1_000, 90_000] {
+            feed(&mut gauge, press_ms, press_ms + 100, 20);
+            let standing = gauge.standing(press_ms + 60_000);
+            assert!(
+                matches!(standing, Standing::Ready { reading } if (reading.value - 2.0).abs() < 1e-9 && reading.samples == 1)
+            );
+            gauge.took(2.0);
+            gauge.restart();
+            assert!(matches!(gauge.standing(press_ms + 60_000), Standing::Taken { .. }));
+        }
     }
 
     #[test]

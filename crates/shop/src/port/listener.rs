@@ -91,7 +91,7 @@ impl Listener {
         }
     }
 
-    /// Asks a board something; what becomes of it comes as a [`PortEvent::Notice`]. Only the project's own lines have a way
+    /// Asks a board something; what becomes of it comes as a [`PortEvent::Notice`], or not at all ([`GIVEN_UP_MS`](super::GIVEN_UP_MS)). Only the project's own lines have a way
     /// to ask; with other dialects nothing is sent. While the port is gone, it waits.
     pub fn ask(&self, request: Request) {
         // Without a thread there is nobody to ask.

@@ -2,11 +2,11 @@
 
 use super::guide::{Guide, Target};
 use super::screen::{Picture, Screen, Stand};
-use super::typed::{HELP, Typed};
+use super::typed::{HELP, HELP_WITH_ZERO, Typed};
 use serde::Serialize;
 use shop::gauges::Connected;
-use shop::instrument::{Fault, Flags, Notice, Outcome, Request, Sample};
-use shop::port::{Gauge, Listener, PortEvent, Standing, rounded};
+use shop::instrument::{DialectSpec, Fault, Flags, Notice, Outcome, Request, Sample};
+use shop::port::{GIVEN_UP_MS, Gauge, Listener, PortEvent, Standing, rounded};
 use shop::quantity::{Amount, Celsius};
 use shop::record::What;
 use shop::{Session, ShopError, TakeSettled, shown};
@@ -50,6 +50,8 @@ pub struct Round<'a> {
     lost: bool,
     new_round: bool,
     zeroed: Option<bool>,
+    /// When the board was asked to zero, until it answers.
+    asked_ms: Option<u64>,
     last_fault: Option<String>,
     pub counts: Counts,
     pub taken: Vec<TakenView>,
@@ -76,6 +78,7 @@ impl<'a> Round<'a> {
             lost: false,
             new_round: false,
             zeroed: None,
+            asked_ms: None,
             last_fault: None,
             counts: Counts::default(),
             taken: Vec::new(),
@@ -92,6 +95,10 @@ impl<'a> Round<'a> {
                 if fault != Fault::Start {
                     self.counts.faults += 1;
                     self.last_fault = Some(fault.to_string());
+                    // Whoever pressed the button waits for a value.
+                    if self.device.settle.each_value() {
+                        return self.screen.say(&format!("note    {fault}; nothing was taken of it"));
+                    }
                 }
                 Ok(())
             }
@@ -107,6 +114,7 @@ impl<'a> Round<'a> {
             }
             PortEvent::Found { .. } => {
                 self.lost = false;
+                self.asked_ms = self.asked_ms.map(|_| self.now_ms());
                 self.gauge.restart();
                 self.screen.say(&format!("found   {} is back", self.port()))
             }
@@ -136,14 +144,17 @@ impl<'a> Round<'a> {
                 shown(number.as_str()),
                 shown(firmware.as_str())
             )),
-            Notice::Answer { outcome, .. } => {
+            Notice::Answer { outcome, detail, .. } => {
+                self.asked_ms = None;
                 let words = match outcome {
                     Outcome::Done => {
                         self.new_round = true;
-                        "zeroed; a new round begins"
+                        // The flag that samples carry from now on is no news then.
+                        self.zeroed = None;
+                        "zeroed; a new round begins".to_owned()
                     }
-                    Outcome::Refused => "the board refuses to zero",
-                    Outcome::Unknown => "the board does not know how to zero",
+                    Outcome::Refused => format!("the board refuses to zero: {}", shown(detail.as_str())),
+                    Outcome::Unknown => "the board does not know how to zero".to_owned(),
                 };
                 self.gauge.restart();
                 self.screen.say(&format!("note    {words}"))
@@ -162,8 +173,12 @@ impl<'a> Round<'a> {
                     self.take(reading.value, reading.scatter, reading.samples, false)?
                 }
                 Standing::Taken { .. } => {
-                    self.screen
-                        .say("        It has not moved since the last reading; ! takes it all the same.")?;
+                    let words = if self.device.settle.each_value() {
+                        "        Nothing was sent since the last reading; ! takes it all the same."
+                    } else {
+                        "        It has not moved since the last reading; ! takes it all the same."
+                    };
+                    self.screen.say(words)?;
                 }
                 Standing::Moving { .. } => {
                     self.screen
@@ -179,8 +194,10 @@ impl<'a> Round<'a> {
                 Err(why) => self.screen.say(&format!("        {why}"))?,
             },
             Typed::Withdraw(reason) => self.withdraw(&reason)?,
-            Typed::Zero => self.listener.ask(Request::Zero),
-            Typed::Unknown(text) => self.screen.say(&format!("        `{}`? {HELP}.", shown(&text)))?,
+            Typed::Zero => self.zero()?,
+            Typed::Unknown(text) => {
+                self.screen.say(&format!("        `{}`? {}.", shown(&text), self.help()))?
+            }
         }
         Ok(true)
     }
@@ -242,6 +259,25 @@ impl<'a> Round<'a> {
         self.screen.say(&format!("taken   {}", taken.ack))
     }
 
+    fn zero(&mut self) -> Result<(), ShopError> {
+        if !self.can_be_asked() {
+            return self
+                .screen
+                .say("        This instrument cannot be asked to zero; do it by its own button.");
+        }
+        self.listener.ask(Request::Zero);
+        self.asked_ms = Some(self.now_ms());
+        Ok(())
+    }
+
+    const fn can_be_asked(&self) -> bool {
+        matches!(self.device.dialect, DialectSpec::Jigtrue)
+    }
+
+    const fn help(&self) -> &'static str {
+        if self.can_be_asked() { HELP_WITH_ZERO } else { HELP }
+    }
+
     fn turn(&mut self) -> Result<(), ShopError> {
         match &mut self.target {
             Some(Target { facing: Some(facing), .. }) => *facing = facing.turned(),
@@ -280,6 +316,11 @@ impl<'a> Round<'a> {
     /// Shows how it stands.
     pub fn draw(&mut self) -> Result<(), ShopError> {
         let Some(target) = self.target.clone() else { return Ok(()) };
+        let waited_ms = self.asked_ms.map_or(0, |asked_ms| self.now_ms().saturating_sub(asked_ms));
+        if waited_ms > GIVEN_UP_MS && !self.lost {
+            self.asked_ms = None;
+            self.screen.say("note    the board does not answer")?;
+        }
         let (stand, value, progress) = match self.gauge.standing(self.now_ms()) {
             _ if self.lost => (Stand::Lost, None, 0.0),
             Standing::Silent => (Stand::Silent, None, 0.0),
@@ -294,10 +335,12 @@ impl<'a> Round<'a> {
             Stand::Lost => format!("{} is gone; it is looked for", self.port()),
             Stand::Silent => match &self.last_fault {
                 Some(fault) => format!("no value comes in: {fault}"),
+                None if self.device.settle.each_value() => "waits for its button".to_owned(),
                 None => "no value comes in".to_owned(),
             },
             Stand::Moving => "moving".to_owned(),
             Stand::Taken => "taken; go on to the next".to_owned(),
+            Stand::Ready if self.device.settle.each_value() => format!("sent {figure} {unit}"),
             Stand::Ready => format!("settled at {figure} {unit}"),
         };
         let left = self.guide.left(&self.session).len();
@@ -305,7 +348,7 @@ impl<'a> Round<'a> {
             0 => target.words(),
             n => format!("{} ({n} still wanted)", target.words()),
         };
-        self.screen.draw(&Picture { head, figure, unit, stand, progress, words, help: HELP })
+        self.screen.draw(&Picture { head, figure, unit, stand, progress, words, help: self.help() })
     }
 
     fn now_ms(&self) -> u64 {

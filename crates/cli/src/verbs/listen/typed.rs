@@ -26,6 +26,9 @@ pub enum Typed {
 /// What can be typed, in a line.
 pub const HELP: &str = "Enter takes it; ! takes it unsettled; r turned end for end; n next point; \
                         s POINT another point; b REASON withdraws the last; q leaves";
+/// The same where a board can be asked things.
+pub const HELP_WITH_ZERO: &str = "Enter takes it; ! takes it unsettled; r turned end for end; n next point; \
+                                  s POINT another point; z zeroes; b REASON withdraws the last; q leaves";
 
 impl Typed {
     /// Reads a line.
