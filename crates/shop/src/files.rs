@@ -2,7 +2,7 @@
 
 use crate::ShopError;
 use std::fs::File;
-use std::io::{Read, Write};
+use std::io::{BufWriter, Read, Write};
 use std::path::Path;
 
 /// A plan of 5,000 stations is under half a megabyte; anything far beyond is not a plan.
@@ -96,18 +96,32 @@ pub fn read_bytes(path: &Path) -> Result<Vec<u8>, ShopError> {
 /// # Errors
 /// When it cannot be written; what was under the name before is still there.
 pub fn write_whole(path: &Path, bytes: &[u8]) -> Result<(), ShopError> {
+    write_whole_by(path, |file| {
+        file.write_all(bytes).map_err(|why| ShopError::file(path, "cannot be written", &why))
+    })
+}
+
+/// The same for what is made while it is written.
+///
+/// # Errors
+/// As [`write_whole`], and the first error of `write`.
+pub fn write_whole_by<T>(
+    path: &Path,
+    write: impl FnOnce(&mut dyn Write) -> Result<T, ShopError>,
+) -> Result<T, ShopError> {
     let mut name = path.as_os_str().to_owned();
     name.push(format!(".part-{}", std::process::id()));
     let beside = Path::new(&name);
-    let write = || -> std::io::Result<()> {
-        let mut file = File::create_new(beside)?;
-        file.write_all(bytes)?;
-        file.sync_all()?;
-        std::fs::rename(beside, path)
+    let unwritten = |why: std::io::Error| ShopError::file(path, "cannot be written", &why);
+    let all = || {
+        let mut file = BufWriter::new(File::create_new(beside).map_err(unwritten)?);
+        let done = write(&mut file)?;
+        file.into_inner().map_err(|e| unwritten(e.into_error()))?.sync_all().map_err(unwritten)?;
+        std::fs::rename(beside, path).map_err(unwritten)?;
+        Ok(done)
     };
-    write().map_err(|why| {
+    all().inspect_err(|_| {
         // It may not be there; nothing else is to be done about it.
         let _ = std::fs::remove_file(beside);
-        ShopError::file(path, "cannot be written", &why)
     })
 }

@@ -16,9 +16,11 @@ mod shown;
 
 pub use clock::{instant, now, stamp};
 pub use error::ShopError;
-pub use files::{read_bytes, read_plan_text, read_table, write_whole};
+pub use files::{read_bytes, read_plan_text, read_table, write_whole, write_whole_by};
 pub use person::default_name;
-pub use session::{ImportReport, Session, Sign, SignatureCheck, Since, Take, TakeSettled, Taken};
+pub use session::{
+    Exported, Form, ImportReport, Session, Sign, SignatureCheck, Since, Take, TakeSettled, Taken, Verified,
+};
 pub use shown::shown;
 
 pub use {assess, instrument, journal, numerics, quantity, record};

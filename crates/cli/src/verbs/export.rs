@@ -33,28 +33,30 @@ pub struct Export {
 #[derive(Serialize)]
 struct Answer {
     format: u32,
-    entries: usize,
+    entries: u64,
     file: String,
 }
 
 impl Export {
     /// Writes it.
     pub fn run(self, show: &Show) -> Result<Exit, ShopError> {
-        let session = Session::open_read_only(&self.log)?;
-        let write = |to: &mut dyn Write| match self.format {
-            Form::Csv => session.export_csv(to),
-            Form::Jsonl => session.export_jsonl(to),
+        let form = match self.format {
+            Form::Csv => shop::Form::Csv,
+            Form::Jsonl => shop::Form::JsonLines,
+        };
+        let warn = |broken: Option<String>| {
+            broken.into_iter().for_each(|why| show.aside(&format!("{why}; exported as found")))
         };
         let Some(path) = &self.output else {
             let mut out = BufWriter::new(io::stdout().lock());
-            write(&mut out)?;
+            let done = Session::export(&self.log, form, &mut out)?;
             out.flush().map_err(|e| unwritten(&e))?;
+            warn(done.broken);
             return Ok(Exit::Done);
         };
-        let mut bytes = Vec::new();
-        write(&mut bytes)?;
-        shop::write_whole(path, &bytes)?;
-        let answer = Answer { format: 1, entries: session.entries().len(), file: path.display().to_string() };
+        let done = shop::write_whole_by(path, |to| Session::export(&self.log, form, to))?;
+        warn(done.broken);
+        let answer = Answer { format: 1, entries: done.entries, file: path.display().to_string() };
         show.answer(|| format!("{} entries written to {}", answer.entries, answer.file), &answer)?;
         Ok(Exit::Done)
     }

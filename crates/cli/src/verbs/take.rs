@@ -1,11 +1,11 @@
 //! `take`: a typed reading.
 
-use super::happen::{acknowledge, open};
+use super::happen::{acknowledge, who};
 use crate::exit::Exit;
 use crate::show::Show;
 use clap::{Args, ValueEnum};
-use shop::ShopError;
 use shop::record::Facing;
+use shop::{Session, ShopError};
 use std::path::PathBuf;
 
 /// Which way the instrument's arrow points.
@@ -59,17 +59,17 @@ pub struct Take {
 impl Take {
     /// Takes it.
     pub fn run(self, show: &Show) -> Result<Exit, ShopError> {
-        let mut session = open(&self.log, self.by.as_deref())?;
-        let taken = session.take(shop::Take {
+        let take = shop::Take {
             point: self.point,
             text: self.value,
             facing: self.facing.map(Facing::from),
             instrument: self.instrument,
             temperature: self.temp,
-            by: None,
+            by: self.by,
             new_round: self.new_round,
             note: self.note,
-        })?;
+        };
+        let taken = Session::take_one(&self.log, who().as_deref(), &take)?;
         acknowledge(&taken, show)
     }
 }

@@ -4,7 +4,7 @@ use crate::exit::Exit;
 use crate::show::Show;
 use clap::Args;
 use serde::Serialize;
-use shop::{Session, ShopError, SignatureCheck, Since};
+use shop::{ShopError, SignatureCheck, Since, Verified};
 use std::path::{Path, PathBuf};
 
 /// `verify`
@@ -18,20 +18,20 @@ pub struct Verify {
 }
 
 #[derive(Serialize)]
-struct Answer {
+struct Answer<'a> {
     format: u32,
     whole: bool,
     entries: u64,
     head: String,
-    signatures: Vec<SignatureView>,
+    signatures: Vec<SignatureView<'a>>,
     sheet: Option<SheetView>,
 }
 
 #[derive(Serialize)]
-struct SignatureView {
+struct SignatureView<'a> {
     entry: u64,
-    who: String,
-    key: String,
+    who: &'a str,
+    key: &'a str,
     fits: bool,
 }
 
@@ -45,12 +45,12 @@ struct SheetView {
 impl Verify {
     /// Verifies it.
     pub fn run(self, show: &Show) -> Result<Exit, ShopError> {
-        let session = Session::open_read_only(&self.log)?;
-        let (entries, head) = session.verify()?;
-        let signatures = session.signatures();
+        let log = Verified::of(&self.log)?;
+        let (entries, head) = log.head();
+        let signatures = log.signatures();
         let mut words = vec![format!("whole: {entries} entries\nhead {head}")];
         words.extend(signatures.iter().map(signature_words));
-        let sheet = self.sheet.as_ref().map(|path| self.on_sheet(&session, path)).transpose()?;
+        let sheet = self.sheet.as_ref().map(|path| self.on_sheet(&log, path)).transpose()?;
         if let Some((_, said)) = &sheet {
             words.push(said.clone());
         }
@@ -62,8 +62,8 @@ impl Verify {
             entries,
             head,
             signatures: signatures
-                .into_iter()
-                .map(|s| SignatureView { entry: s.entry, who: s.who, key: s.key, fits: s.fits })
+                .iter()
+                .map(|s| SignatureView { entry: s.entry, who: &s.who, key: &s.key, fits: s.fits })
                 .collect(),
             sheet: sheet.map(|(view, _)| view),
         };
@@ -71,7 +71,7 @@ impl Verify {
         Ok(if bad { Exit::Failed } else { Exit::Done })
     }
 
-    fn on_sheet(&self, session: &Session, path: &Path) -> Result<(SheetView, String), ShopError> {
+    fn on_sheet(&self, log: &Verified, path: &Path) -> Result<(SheetView, String), ShopError> {
         let bytes = shop::read_bytes(path)?;
         let print = sheet::fingerprint_of_pdf(&bytes).ok_or_else(|| {
             ShopError::Refused(format!(
@@ -79,7 +79,7 @@ impl Verify {
                 path.display()
             ))
         })?;
-        let since = session.since(print.entries, &print.head)?;
+        let since = log.since(print.entries, &print.head)?;
         let of_this_log = since != Since::Foreign;
         let words = match since {
             Since::Same => "the sheet is of this log as it stands".to_owned(),

@@ -2,12 +2,13 @@
 
 use super::Session;
 use crate::{ShopError, stamp};
+use journal::{Fault, Journal};
 use quantity::Kind;
 use record::{Entry, Reading, Source, What};
 use serde::Serialize;
 use std::collections::BTreeMap;
 use std::io::{self, Write};
-use std::path::PathBuf;
+use std::path::{Path, PathBuf};
 
 /// Head of the CSV. A reading fills the value column of its own quantity; resolution and scatter are in that unit.
 const COLUMNS: [&str; 22] = [
@@ -45,48 +46,95 @@ struct Line<'a> {
     what: &'a What,
 }
 
+/// The form of an export.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Form {
+    /// A table, units in the headers.
+    Csv,
+    /// One JSON object a line, each with `format`, `seq`, `at`, `by`, `kind` and what belongs to it.
+    JsonLines,
+}
+
+/// What was exported.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Exported {
+    /// How many entries.
+    pub entries: u64,
+    /// What is wrong with the log's chain, if it is broken; then the entries are written as they are found, without those
+    /// that cannot be read.
+    pub broken: Option<String>,
+}
+
 impl Session {
-    /// Writes every entry as CSV, units in the headers.
+    /// Writes every entry of the log at `log`, in memory that does not grow with it.
     ///
     /// # Errors
-    /// When it cannot be written.
-    pub fn export_csv(&self, to: &mut dyn Write) -> Result<(), ShopError> {
-        let mut out = csv::Writer::from_writer(to);
-        let mut write = || -> Result<(), csv::Error> {
-            out.write_record(COLUMNS)?;
-            let withdrawn = self.withdrawn();
-            for entry in &self.entries {
-                out.write_record(row(entry, withdrawn.get(&entry.seq).copied()))?;
+    /// When the log cannot be opened or read, or nothing can be written.
+    pub fn export(log: &Path, form: Form, to: &mut dyn Write) -> Result<Exported, ShopError> {
+        let journal = Journal::open_read_only(log)?;
+        match form {
+            Form::Csv => {
+                let withdrawn = withdrawn(&journal.all_of_kind_as_found("withdrawn")?);
+                let mut out = csv::Writer::from_writer(to);
+                out.write_record(COLUMNS).map_err(no_record)?;
+                let done = each(&journal, |entry| {
+                    out.write_record(row(entry, withdrawn.get(&entry.seq).copied())).map_err(no_record)
+                })?;
+                out.flush().map_err(|e| unwritten(&e))?;
+                Ok(done)
             }
-            out.flush()?;
-            Ok(())
-        };
-        write().map_err(|e| match e.into_kind() {
-            csv::ErrorKind::Io(e) => unwritten(&e),
-            other => ShopError::Refused(format!("{other:?}")),
-        })
-    }
-
-    /// Writes every entry as JSON Lines, each an object with `format`, `seq`, `at`, `by`, `kind` and what belongs to it.
-    ///
-    /// # Errors
-    /// When it cannot be written.
-    pub fn export_jsonl(&self, to: &mut dyn Write) -> Result<(), ShopError> {
-        for e in &self.entries {
-            let line = Line { format: 1, seq: e.seq, at: stamp(e.at), by: &e.by, what: &e.what };
-            let text = serde_json::to_string(&line).map_err(|e| ShopError::Refused(e.to_string()))?;
-            writeln!(to, "{text}").map_err(|e| unwritten(&e))?;
+            Form::JsonLines => {
+                let done = each(&journal, |e| {
+                    let line = Line { format: 1, seq: e.seq, at: stamp(e.at), by: &e.by, what: &e.what };
+                    let text = serde_json::to_string(&line).map_err(|e| ShopError::Refused(e.to_string()))?;
+                    writeln!(to, "{text}").map_err(|e| unwritten(&e))
+                })?;
+                to.flush().map_err(|e| unwritten(&e))?;
+                Ok(done)
+            }
         }
-        to.flush().map_err(|e| unwritten(&e))
     }
+}
 
-    /// The entries that were withdrawn, and by which.
-    fn withdrawn(&self) -> BTreeMap<u64, u64> {
-        let by = self.entries.iter().rev().filter_map(|e| match e.what {
-            What::Withdrawn { seq, .. } => Some((seq, e.seq)),
-            _ => None,
-        });
-        by.collect()
+/// Hands out every entry, checked while the chain is whole and as it is found from there on.
+fn each(
+    journal: &Journal,
+    mut write: impl FnMut(&Entry) -> Result<(), ShopError>,
+) -> Result<Exported, ShopError> {
+    let mut entries = 0;
+    let mut last = 0;
+    for entry in journal.entries() {
+        match entry {
+            Ok(entry) => {
+                write(&entry)?;
+                (entries, last) = (entries + 1, entry.seq);
+            }
+            Err(why) if matches!(why.fault, Fault::Broken(_) | Fault::Altered(_)) => {
+                for entry in journal.entries_as_found_since(last).filter_map(Result::ok) {
+                    write(&entry)?;
+                    entries += 1;
+                }
+                return Ok(Exported { entries, broken: Some(why.to_string()) });
+            }
+            Err(why) => return Err(why.into()),
+        }
+    }
+    Ok(Exported { entries, broken: None })
+}
+
+/// The entries that were withdrawn, and by which.
+fn withdrawn(entries: &[Entry]) -> BTreeMap<u64, u64> {
+    let by = entries.iter().rev().filter_map(|e| match e.what {
+        What::Withdrawn { seq, .. } => Some((seq, e.seq)),
+        _ => None,
+    });
+    by.collect()
+}
+
+fn no_record(why: csv::Error) -> ShopError {
+    match why.into_kind() {
+        csv::ErrorKind::Io(e) => unwritten(&e),
+        other => ShopError::Refused(format!("{other:?}")),
     }
 }
 

@@ -9,16 +9,18 @@ mod open;
 mod points;
 mod rounds;
 mod sign;
+mod single;
 mod take;
 mod trust;
 mod write;
 
+pub use export::{Exported, Form};
 pub use import::ImportReport;
 pub(crate) use known::unknown as instrument_unknown;
 pub use sign::{Sign, SignatureCheck};
 pub(crate) use take::step_of;
 pub use take::{Take, TakeSettled, Taken};
-pub use trust::Since;
+pub use trust::{Since, Verified};
 
 use crate::ShopError;
 use crate::clock::Clock;

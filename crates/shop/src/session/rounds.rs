@@ -39,10 +39,15 @@ impl Rounds {
 
     /// The round of a reading taken now.
     pub(crate) fn next(&self, instrument: Option<&str>, at: At, asked_new: bool) -> u32 {
-        let key = instrument.map(str::to_owned);
-        match self.going.get(&key) {
-            Some((round, last)) if !asked_new && at.millis() - last.millis() <= PAUSE_MILLIS => *round,
+        match self.going(instrument, at) {
+            Some(round) if !asked_new => round,
             _ => self.last.saturating_add(1),
         }
+    }
+
+    /// The round under way with that instrument, if one is.
+    pub(crate) fn going(&self, instrument: Option<&str>, at: At) -> Option<u32> {
+        let (round, last) = self.going.get(&instrument.map(str::to_owned))?;
+        (at.millis() - last.millis() <= PAUSE_MILLIS).then_some(*round)
     }
 }

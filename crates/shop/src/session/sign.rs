@@ -3,7 +3,7 @@
 use super::write::worded;
 use super::{Session, Taken};
 use crate::{ShopError, keys, shown};
-use record::{GateState, Signed, What};
+use record::{Entry, GateState, Signed, What};
 use std::path::PathBuf;
 
 /// What is signed, and how.
@@ -65,24 +65,18 @@ impl Session {
         let entry = self.append(Some(&who), &What::Signed(signed))?;
         Ok(Taken { entry, ack })
     }
+}
 
-    /// Checks every cryptographic signature in the log.
-    #[must_use]
-    pub fn signatures(&self) -> Vec<SignatureCheck> {
-        self.entries
-            .iter()
-            .filter_map(|e| match &e.what {
-                What::Signed(signed) => signed.signature.as_ref().map(|s| (e.seq, signed, s)),
-                _ => None,
-            })
-            .map(|(entry, signed, signature)| SignatureCheck {
-                entry,
-                who: signed.who.clone(),
-                key: signature.key.clone(),
-                fits: keys::fits(signature, &message(signed)),
-            })
-            .collect()
-    }
+/// What is known of an entry's cryptographic signature, if it has one.
+pub(super) fn signature_of(entry: &Entry) -> Option<SignatureCheck> {
+    let What::Signed(signed) = &entry.what else { return None };
+    let signature = signed.signature.as_ref()?;
+    Some(SignatureCheck {
+        entry: entry.seq,
+        who: signed.who.clone(),
+        key: signature.key.clone(),
+        fits: keys::fits(signature, &message(signed)),
+    })
 }
 
 /// The bytes that are signed: a first line that says what they are, then each field with its length before it.

@@ -4,7 +4,8 @@ use super::rounds::Rounds;
 use super::{Session, known, points};
 use crate::{ShopError, shown};
 use quantity::{Amount, Celsius, Kind, typed};
-use record::{Entry, Facing, Instrument, Point, Reading, Source, What};
+use record::{Entry, Facing, Instrument, Plan, Point, Reading, Source, What};
+use std::collections::BTreeMap;
 
 /// A reading as a person typed it.
 #[derive(Clone, Debug, Default)]
@@ -68,29 +69,9 @@ impl Session {
     /// When the point is not in the plan, the value cannot be read or is of another quantity, the instrument is not
     /// known or must be named, or the log cannot be written.
     pub fn take(&mut self, take: Take) -> Result<Taken, ShopError> {
-        let (point, quantity) = points::resolve(&self.plan, &take.point)?;
-        let value = typed(&take.text, quantity).map_err(|why| unreadable(&take.text, &why))?;
         let known = self.instruments();
-        let instrument = known::pick(&known, quantity, take.instrument.as_deref())?;
-        let resolution = coarser(value.resolution, instrument);
-        let temperature = take.temperature.as_deref().map(part_temperature).transpose()?;
-        let reading = Reading {
-            facing: points::facing(&point, take.facing)?,
-            point,
-            text: take.text.trim().to_owned(),
-            quantity,
-            value: value.amount.base(),
-            resolution,
-            round: self.round(instrument, take.new_round),
-            instrument: instrument.map(|i| i.name.clone()),
-            temperature,
-            scatter: None,
-            samples: None,
-            unsettled: false,
-            source: Source::Typed,
-            note: take.note.map(|n| n.trim().to_owned()).filter(|n| !n.is_empty()),
-        };
-        let hint = coarseness(value.resolution, instrument, quantity);
+        let (mut reading, hint) = from_typed(&self.plan, &known, &take)?;
+        reading.round = self.round(reading.instrument.as_deref(), take.new_round);
         self.write_reading(take.by.as_deref(), reading, hint)
     }
 
@@ -120,7 +101,7 @@ impl Session {
             quantity,
             value,
             resolution: coarser(take.resolution, instrument),
-            round: self.round(instrument, take.new_round),
+            round: self.round(instrument.map(|i| i.name.as_str()), take.new_round),
             instrument: instrument.map(|i| i.name.clone()),
             temperature: take.temperature,
             scatter: Some(take.scatter),
@@ -132,8 +113,8 @@ impl Session {
         self.write_reading(None, reading, None)
     }
 
-    fn round(&self, instrument: Option<&Instrument>, asked_new: bool) -> u32 {
-        Rounds::of(&self.entries).next(instrument.map(|i| i.name.as_str()), self.clock.now(), asked_new)
+    fn round(&self, instrument: Option<&str>, asked_new: bool) -> u32 {
+        Rounds::of(&self.entries).next(instrument, self.clock.now(), asked_new)
     }
 
     fn write_reading(
@@ -142,7 +123,7 @@ impl Session {
         reading: Reading,
         hint: Option<String>,
     ) -> Result<Taken, ShopError> {
-        let pair = self.other_of_pair(&reading);
+        let pair = other_of_pair(&self.entries, &reading);
         let what = What::Reading(reading);
         let entry = self.append(by, &what)?;
         let What::Reading(reading) = &entry.what else {
@@ -151,24 +132,56 @@ impl Session {
         let ack = acknowledgement(entry.seq, reading, pair, hint);
         Ok(Taken { ack, entry })
     }
+}
 
-    /// The last reading of the same point and round that faced the other way and was not withdrawn.
-    fn other_of_pair(&self, reading: &Reading) -> Option<u64> {
-        let turned = reading.facing?.turned();
-        let withdrawn =
-            |seq| self.entries.iter().any(|e| matches!(e.what, What::Withdrawn { seq: s, .. } if s == seq));
-        self.entries.iter().rev().find_map(|e| match &e.what {
-            What::Reading(r)
-                if r.point == reading.point
-                    && r.round == reading.round
-                    && r.facing == Some(turned)
-                    && !withdrawn(e.seq) =>
-            {
-                Some(e.seq)
-            }
-            _ => None,
-        })
-    }
+/// The reading a person typed, its round still to be settled, and a word to them about it.
+pub(super) fn from_typed(
+    plan: &Plan,
+    known: &BTreeMap<String, Instrument>,
+    take: &Take,
+) -> Result<(Reading, Option<String>), ShopError> {
+    let (point, quantity) = points::resolve(plan, &take.point)?;
+    let value = typed(&take.text, quantity).map_err(|why| unreadable(&take.text, &why))?;
+    let instrument = known::pick(known, quantity, take.instrument.as_deref())?;
+    let reading = Reading {
+        facing: points::facing(&point, take.facing)?,
+        point,
+        text: take.text.trim().to_owned(),
+        quantity,
+        value: value.amount.base(),
+        resolution: coarser(value.resolution, instrument),
+        round: 0,
+        instrument: instrument.map(|i| i.name.clone()),
+        temperature: take.temperature.as_deref().map(part_temperature).transpose()?,
+        scatter: None,
+        samples: None,
+        unsettled: false,
+        source: Source::Typed,
+        note: take.note.as_deref().map(str::trim).filter(|n| !n.is_empty()).map(str::to_owned),
+    };
+    Ok((reading, coarseness(value.resolution, instrument, quantity)))
+}
+
+/// The last reading of the same point and round that faced the other way and was not withdrawn.
+pub(super) fn other_of_pair<'a, I>(entries: I, reading: &Reading) -> Option<u64>
+where
+    I: IntoIterator<Item = &'a Entry, IntoIter: DoubleEndedIterator + Clone>,
+{
+    let turned = reading.facing?.turned();
+    let entries = entries.into_iter();
+    let withdrawn =
+        |seq| entries.clone().any(|e| matches!(e.what, What::Withdrawn { seq: s, .. } if s == seq));
+    entries.clone().rev().find_map(|e| match &e.what {
+        What::Reading(r)
+            if r.point == reading.point
+                && r.round == reading.round
+                && r.facing == Some(turned)
+                && !withdrawn(e.seq) =>
+        {
+            Some(e.seq)
+        }
+        _ => None,
+    })
 }
 
 /// The step a reading counts with: the coarser of what was typed and what the instrument shows.
@@ -212,7 +225,12 @@ fn short(step: f64) -> String {
     text.trim_end_matches('0').trim_end_matches('.').to_owned()
 }
 
-fn acknowledgement(seq: u64, reading: &Reading, pair: Option<u64>, hint: Option<String>) -> String {
+pub(super) fn acknowledgement(
+    seq: u64,
+    reading: &Reading,
+    pair: Option<u64>,
+    hint: Option<String>,
+) -> String {
     let mut ack = format!("{seq}: {} = {}", shown(&reading.point.to_string()), shown(&reading.text));
     if let Some(facing) = reading.facing {
         ack.push_str(&format!(", facing {}", facing.word()));

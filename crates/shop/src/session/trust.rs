@@ -1,8 +1,10 @@
 //! Walking the chain on purpose, and what has come since a head that someone wrote down.
 
-use super::Session;
+use super::sign::signature_of;
+use super::{Session, SignatureCheck};
 use crate::ShopError;
-use journal::Head;
+use journal::{Head, Journal};
+use std::path::Path;
 
 /// How a head that someone wrote down stands to the log.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -24,8 +26,41 @@ impl Session {
         let Head { seq, hash } = self.journal.verify()?;
         Ok((seq, hash.to_string()))
     }
+}
 
-    /// How a head (number of entries, hash in hexadecimal) stands to this log, whose chain was walked before.
+/// A log whose chain was walked on purpose, and everything else in its file looked at. Memory does not grow with the log.
+#[derive(Debug)]
+pub struct Verified {
+    journal: Journal,
+    head: Head,
+    signatures: Vec<SignatureCheck>,
+}
+
+impl Verified {
+    /// Walks it, once.
+    ///
+    /// # Errors
+    /// When it cannot be opened; the first entry that does not fit, or what else is not as it was written.
+    pub fn of(log: &Path) -> Result<Self, ShopError> {
+        let journal = Journal::open_read_only(log)?;
+        let mut signatures = Vec::new();
+        let head = journal.verify_each(|entry| signatures.extend(signature_of(&entry)))?;
+        Ok(Self { journal, head, signatures })
+    }
+
+    /// How many entries there are and the hash of the last, hexadecimal.
+    #[must_use]
+    pub fn head(&self) -> (u64, String) {
+        (self.head.seq, self.head.hash.to_string())
+    }
+
+    /// What became of every cryptographic signature in it.
+    #[must_use]
+    pub fn signatures(&self) -> &[SignatureCheck] {
+        &self.signatures
+    }
+
+    /// How a head that someone wrote down (number of entries, hash in hexadecimal) stands to this log.
     ///
     /// # Errors
     /// When the log cannot be read.

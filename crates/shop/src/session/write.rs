@@ -27,8 +27,7 @@ impl Session {
 
     /// Who an entry is written under.
     pub(super) fn person(&self, given: Option<&str>) -> Result<String, ShopError> {
-        let given = given.map(str::trim).filter(|n| !n.is_empty());
-        given.or(self.who.as_deref()).map(str::to_owned).ok_or_else(|| ShopError::refused(ASK_WHO))
+        named(given, self.who.as_deref())
     }
 
     /// The stage of the plan a person means.
@@ -234,4 +233,10 @@ pub(super) fn worded(text: &str, ask: &str) -> Result<String, ShopError> {
         "" => Err(ShopError::refused(ask)),
         text => Ok(text.to_owned()),
     }
+}
+
+/// The person given, else the other; somebody must be.
+pub(super) fn named(given: Option<&str>, otherwise: Option<&str>) -> Result<String, ShopError> {
+    let given = given.map(str::trim).filter(|n| !n.is_empty());
+    given.or(otherwise).map(str::to_owned).ok_or_else(|| ShopError::refused(ASK_WHO))
 }

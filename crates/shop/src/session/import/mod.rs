@@ -1,12 +1,14 @@
 //! A table of readings, all or nothing.
 
 mod header;
+mod patient;
 mod row;
 
 use super::Session;
 use super::rounds::Rounds;
 use crate::ShopError;
 use header::Header;
+use patient::Patient;
 use record::{At, Instrument, Plan, What};
 use row::Row;
 use std::collections::BTreeMap;
@@ -39,7 +41,7 @@ struct Context<'a> {
 
 /// An open table.
 struct Table {
-    reader: csv::Reader<File>,
+    reader: csv::Reader<Patient>,
     header: Header,
     bytes: u64,
 }
@@ -137,7 +139,7 @@ fn open(path: &Path) -> Result<Table, ShopError> {
         .comment(Some(b'#'))
         .delimiter(delimiter)
         .trim(csv::Trim::All)
-        .from_reader(File::open(path).map_err(unread)?);
+        .from_reader(Patient::new(File::open(path).map_err(unread)?));
     let header =
         reader.headers().map_err(|e| header::csv_trouble(&e)).and_then(Header::read).map_err(|why| {
             ShopError::File { path: PathBuf::from(path), why: format!("its header cannot be used: {why}") }
@@ -151,6 +153,7 @@ fn next_row(
     record: &mut csv::StringRecord,
     context: &Context<'_>,
 ) -> Option<Result<Row, (u64, String)>> {
+    table.reader.get_mut().begin();
     match table.reader.read_record(record) {
         Ok(false) => None,
         Ok(true) => {
@@ -159,12 +162,7 @@ fn next_row(
         }
         Err(e) => {
             let line = e.position().map_or_else(|| table.reader.position().line(), csv::Position::line);
-            let fatal = matches!(e.kind(), csv::ErrorKind::Io(_));
-            let why = header::csv_trouble(&e);
-            if fatal && table.reader.is_done() {
-                return None;
-            }
-            Some(Err((line, why)))
+            Some(Err((line, header::csv_trouble(&e))))
         }
     }
 }

@@ -1,0 +1,79 @@
+//! One typed reading into a log that nobody else needs to have read.
+
+use super::open::parse_plan;
+use super::rounds::Rounds;
+use super::take::{acknowledgement, from_typed, other_of_pair};
+use super::write::named;
+use super::{Session, Take, Taken, known};
+use crate::{ShopError, now};
+use journal::Journal;
+use record::{Entry, What};
+use std::path::Path;
+
+impl Session {
+    /// Takes one typed reading into the log at `log`, as [`Session::take`] would, without reading all of it: the cost is that
+    /// of the round under way, not of the log. It is on disk when this returns. `who` is the person where the reading names
+    /// none.
+    ///
+    /// Of the chain only the entries that are looked at are checked: those of the round, the plan, the instruments and the
+    /// withdrawals. A change elsewhere is left for `check` and `verify` to find.
+    ///
+    /// # Errors
+    /// As for [`Session::open`] and [`Session::take`].
+    pub fn take_one(log: &Path, who: Option<&str>, take: &Take) -> Result<Taken, ShopError> {
+        let by = named(take.by.as_deref(), who)?;
+        let mut journal = Journal::open(log)?;
+        let plan = match journal.latest_of_kind("replanned")? {
+            Some(entry) => entry,
+            None => journal.first()?,
+        };
+        let (What::Replanned { plan, .. } | What::Started { plan, .. }) = &plan.what else {
+            return Err(ShopError::Refused(format!(
+                "{} holds no plan; keep it and start a new log",
+                log.display()
+            )));
+        };
+        let plan = parse_plan(plan, log)?;
+        let withdrawn = journal.all_of_kind("withdrawn")?;
+        let entered: Vec<Entry> =
+            withdrawn.iter().cloned().chain(journal.all_of_kind("instrument")?).collect();
+        let known = known::instruments(&plan, &entered);
+        let (mut reading, hint) = from_typed(&plan, &known, take)?;
+        let at = now();
+        let recent = round_under_way(&journal, reading.instrument.as_deref())?;
+        let going = Rounds::of(&recent).going(reading.instrument.as_deref(), at).filter(|_| !take.new_round);
+        reading.round = match going {
+            Some(round) => round,
+            None => journal.highest_round()?.saturating_add(1),
+        };
+        let pair = other_of_pair(recent.iter().chain(&withdrawn), &reading);
+        let what = What::Reading(reading);
+        let seq = journal.append(at, &by, &what)?.seq;
+        let ack = match &what {
+            What::Reading(reading) => acknowledgement(seq, reading, pair, hint),
+            _ => String::new(),
+        };
+        Ok(Taken { entry: Entry { seq, at, by, what }, ack })
+    }
+}
+
+/// The readings of the instrument's last round since a stage began or a support was moved, oldest first.
+fn round_under_way(journal: &Journal, instrument: Option<&str>) -> Result<Vec<Entry>, ShopError> {
+    let mut recent: Vec<Entry> = Vec::new();
+    let mut round = None;
+    for entry in journal.newest_first(0) {
+        let entry = entry?;
+        match &entry.what {
+            What::Stage { .. } | What::Move(_) => break,
+            What::Reading(r) if r.instrument.as_deref() == instrument => {
+                if *round.get_or_insert(r.round) != r.round {
+                    break;
+                }
+                recent.push(entry);
+            }
+            _ => {}
+        }
+    }
+    recent.reverse();
+    Ok(recent)
+}
