@@ -1,0 +1,51 @@
+#![no_main]
+//! Tables of readings: refused as a whole with lines named, or taken as a whole, the chain whole either way.
+
+use libfuzzer_sys::fuzz_target;
+use shop::Session;
+use std::cell::RefCell;
+use std::fs;
+use std::path::{Path, PathBuf};
+
+/// A log larger than this is begun again, so that one run costs what the others do.
+const MOST_ENTRIES: u64 = 2000;
+const PLAN: &str = include_str!("../../demo-readings/two-post/plan.toml");
+
+thread_local! {
+    static BENCH: RefCell<Option<(Session, PathBuf)>> = const { RefCell::new(None) };
+}
+
+fn bench() -> (Session, PathBuf) {
+    let memory = Path::new("/dev/shm");
+    let folder = if memory.is_dir() { memory.to_owned() } else { std::env::temp_dir() };
+    let folder = folder.join(format!("jigtrue-fuzz-csv-{}", std::process::id()));
+    let _ = fs::remove_dir_all(&folder);
+    fs::create_dir(&folder).expect("a folder");
+    let plan = folder.join("plan.toml");
+    fs::write(&plan, PLAN).expect("a plan");
+    (Session::create(&plan, &folder.join("a.jigtrue"), Some("ann")).expect("a log"), folder)
+}
+
+fuzz_target!(|data: &[u8]| {
+    BENCH.with_borrow_mut(|kept| {
+        let (session, folder) = kept.get_or_insert_with(bench);
+        let table = folder.join("table.csv");
+        fs::write(&table, data).expect("a table");
+        let (before, _) = session.head();
+        match session.import_csv(&table, &mut |_, _, _| {}) {
+            Ok(report) => {
+                session.refresh().expect("what was written is read");
+                assert_eq!(report.last, before + report.readings);
+                assert_eq!(session.head().0, report.last);
+            }
+            Err(why) => {
+                assert!(!session.refresh().expect("the log is read"), "{why}, yet something was written");
+                assert!(!why.to_string().contains('\u{1b}'), "{why:?}");
+            }
+        }
+        if session.head().0 > MOST_ENTRIES {
+            assert_eq!(session.verify().expect("the chain is whole").0, session.head().0);
+            *kept = None;
+        }
+    });
+});
