@@ -29,7 +29,7 @@ impl Show {
             let mut text =
                 serde_json::to_string_pretty(value).map_err(|e| ShopError::Refused(e.to_string()))?;
             text.push('\n');
-            put(&text)
+            put(&shop::json_shown(&text))
         } else {
             self.text(&text())
         }

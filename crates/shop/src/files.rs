@@ -75,20 +75,35 @@ pub fn read_table(path: &Path) -> Result<String, ShopError> {
         return read(&mut std::io::stdin().lock());
     }
     let mut file = File::open(path).map_err(|e| ShopError::file(path, "the table cannot be opened", &e))?;
+    if is_larger(&file, MOST_TABLE_BYTES) {
+        return Err(wrong("is over 256 MB, too large for a table"));
+    }
     read(&mut file)
 }
 
-/// Reads a file's bytes.
+/// True where the file says so; what does not say is measured while it is read.
+fn is_larger(file: &File, most: u64) -> bool {
+    file.metadata().is_ok_and(|meta| meta.len() > most)
+}
+
+/// The largest sheet read back, in bytes.
+const MOST_SHEET_BYTES: u64 = 64 << 20;
+
+/// Reads a sheet's bytes.
 ///
 /// # Errors
-/// When it cannot be read or is over 256 MB.
+/// When it cannot be read or is over 64 MB.
 pub fn read_bytes(path: &Path) -> Result<Vec<u8>, ShopError> {
-    let read = || -> std::io::Result<Vec<u8>> {
-        let mut bytes = Vec::new();
-        File::open(path)?.take(MOST_TABLE_BYTES).read_to_end(&mut bytes)?;
-        Ok(bytes)
-    };
-    read().map_err(|e| ShopError::file(path, "cannot be read", &e))
+    let unread = |why: std::io::Error| ShopError::file(path, "cannot be read", &why);
+    let file = File::open(path).map_err(unread)?;
+    let mut bytes = Vec::new();
+    if !is_larger(&file, MOST_SHEET_BYTES) {
+        file.take(MOST_SHEET_BYTES + 1).read_to_end(&mut bytes).map_err(unread)?;
+        if bytes.len() as u64 <= MOST_SHEET_BYTES {
+            return Ok(bytes);
+        }
+    }
+    Err(ShopError::File { path: path.to_owned(), why: "is over 64 MB, too large for a sheet".to_owned() })
 }
 
 /// Writes a file whole or not at all: first beside it under another name, then moved into place once it is on disk.

@@ -21,6 +21,6 @@ pub use person::default_name;
 pub use session::{
     Exported, Form, ImportReport, Session, Sign, SignatureCheck, Since, Take, TakeSettled, Taken, Verified,
 };
-pub use shown::shown;
+pub use shown::{json_shown, shown};
 
 pub use {assess, instrument, journal, numerics, quantity, record};

@@ -5,7 +5,7 @@ use crate::show::{Show, unwritten};
 use clap::{Args, ValueEnum};
 use serde::Serialize;
 use shop::{Session, ShopError};
-use std::io::{self, BufWriter, Write};
+use std::io::{self, BufWriter, IsTerminal, Write};
 use std::path::PathBuf;
 
 /// The form.
@@ -49,7 +49,14 @@ impl Export {
         };
         let Some(path) = &self.output else {
             let mut out = BufWriter::new(io::stdout().lock());
-            let done = Session::export(&self.log, form, &mut out)?;
+            let done = if io::stdout().is_terminal() {
+                let mut out = Visible { out: &mut out, line: Vec::new() };
+                let done = Session::export(&self.log, form, &mut out)?;
+                out.flush().map_err(|e| unwritten(&e))?;
+                done
+            } else {
+                Session::export(&self.log, form, &mut out)?
+            };
             out.flush().map_err(|e| unwritten(&e))?;
             warn(done.broken);
             return Ok(Exit::Done);
@@ -59,5 +66,30 @@ impl Export {
         let answer = Answer { format: 1, entries: done.entries, file: path.display().to_string() };
         show.answer(|| format!("{} entries written to {}", answer.entries, answer.file), &answer)?;
         Ok(Exit::Done)
+    }
+}
+
+/// Where somebody looks at a terminal: what could steer it is shown as escapes. A file or another program gets the text as
+/// it is.
+struct Visible<W> {
+    out: W,
+    line: Vec<u8>,
+}
+
+impl<W: Write> Write for Visible<W> {
+    fn write(&mut self, bytes: &[u8]) -> io::Result<usize> {
+        for piece in bytes.split_inclusive(|b| *b == b'\n') {
+            self.line.extend_from_slice(piece);
+            if self.line.pop_if(|b| *b == b'\n').is_some() {
+                writeln!(self.out, "{}", shop::shown(&String::from_utf8_lossy(&self.line)))?;
+                self.line.clear();
+            }
+        }
+        Ok(bytes.len())
+    }
+
+    /// Pieces of lines wait: they may end in the middle of a character.
+    fn flush(&mut self) -> io::Result<()> {
+        self.out.flush()
     }
 }

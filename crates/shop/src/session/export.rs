@@ -87,7 +87,7 @@ impl Session {
                 let done = each(&journal, |e| {
                     let line = Line { format: 1, seq: e.seq, at: stamp(e.at), by: &e.by, what: &e.what };
                     let text = serde_json::to_string(&line).map_err(|e| ShopError::Refused(e.to_string()))?;
-                    writeln!(to, "{text}").map_err(|e| unwritten(&e))
+                    writeln!(to, "{}", crate::json_shown(&text)).map_err(|e| unwritten(&e))
                 })?;
                 to.flush().map_err(|e| unwritten(&e))?;
                 Ok(done)
