@@ -15,6 +15,8 @@
  * Words and the texts you pass are read through JIGTRUE_READ, so that on a board that keeps
  * constants in flash they need not be copied to RAM: define JIGTRUE_ROM and JIGTRUE_READ first
  * (on AVR: PROGMEM and pgm_read_byte).
+ *
+ * A board that hears no commands needs less RAM: define JIGTRUE_SENDS_ONLY first.
  */
 #ifndef JIGTRUE_H
 #define JIGTRUE_H
@@ -74,25 +76,28 @@ typedef struct {
     char line[JIGTRUE_LINE_MAX]; /* the line written last */
     uint32_t sequence;           /* of the next line */
     uint32_t dropped;            /* samples not sent because the line was busy: yours to count */
-    uint16_t command;            /* number of the command asked last */
-    uint16_t interval_ms;        /* with JIGTRUE_ASK_RATE: what is asked */
-    uint16_t crc;
-    uint8_t asked;   /* JIGTRUE_ASK_...: what is asked */
-    uint8_t outcome; /* of the command answered last */
     uint8_t length;
-    uint8_t heard;       /* bytes of a command so far; 0 outside one */
-    uint8_t has_command; /* a command has been answered since the start */
+#ifndef JIGTRUE_SENDS_ONLY
+    uint16_t command;     /* number of the command asked last */
+    uint16_t interval_ms; /* with JIGTRUE_ASK_RATE: what is asked */
+    uint8_t asked;        /* JIGTRUE_ASK_...: what is asked */
+    uint8_t outcome;      /* of the command answered last */
+    uint8_t heard;        /* bytes of a command so far; 0 outside one */
+    uint8_t has_command;  /* a command has been answered since the start */
     char command_line[JIGTRUE_COMMAND_MAX];
+#endif
 } jigtrue_board;
 
 static const char jigtrue_kinds[] JIGTRUE_ROM = "sample\0identify\0status\0fault\0answer\0command";
 static const char jigtrue_quantities[] JIGTRUE_ROM = "angle\0cross\0length\0temperature\0torque";
 static const char jigtrue_units[] JIGTRUE_ROM = "deg\0mm/m\0mm\0in\0degC\0N.m\0in-lb";
 static const char jigtrue_faults[] JIGTRUE_ROM = "sensor\0range\0supply\0input\0other";
+static const char jigtrue_letters[] JIGTRUE_ROM = "BHOW....lmrz....";
+#ifndef JIGTRUE_SENDS_ONLY
 static const char jigtrue_outcomes[] JIGTRUE_ROM = "done\0refused\0unknown";
 static const char jigtrue_requests[] JIGTRUE_ROM = "identify\0zero\0rate";
-static const char jigtrue_letters[] JIGTRUE_ROM = "BHOW....lmrz....";
 static const char jigtrue_dash[] JIGTRUE_ROM = "-";
+#endif
 
 /* The powers of ten from 10^9 to 10, low byte first. */
 static const uint8_t jigtrue_powers[] JIGTRUE_ROM = {
@@ -101,11 +106,12 @@ static const uint8_t jigtrue_powers[] JIGTRUE_ROM = {
 
 /* CRC-16/IBM-3740 after one more byte. */
 static inline uint16_t jigtrue_crc(uint16_t crc, uint8_t byte) {
-    uint16_t x = (uint16_t)((uint16_t)(crc << 8) | (uint16_t)(crc >> 8));
-    x = (uint16_t)(x ^ byte);
-    x = (uint16_t)(x ^ ((x & 0xFFu) >> 4));
-    x = (uint16_t)(x ^ (uint16_t)(x << 12));
-    return (uint16_t)(x ^ (uint16_t)((x & 0xFFu) << 5));
+    uint8_t x = (uint8_t)((uint8_t)(crc >> 8) ^ byte);
+    uint8_t high, low;
+    x = (uint8_t)(x ^ (x >> 4));
+    high = (uint8_t)((uint8_t)crc ^ (uint8_t)(x << 4) ^ (uint8_t)(x >> 3));
+    low = (uint8_t)(x ^ (uint8_t)(x << 5));
+    return (uint16_t)((uint16_t)((uint16_t)high << 8) | low);
 }
 
 /* ---- writing a line ------------------------------------------------------------------------ */
@@ -114,7 +120,6 @@ static inline void jigtrue_put(jigtrue_board *board, char byte) {
     if (board->length < JIGTRUE_LINE_MAX) {
         board->line[board->length] = byte;
         board->length++;
-        board->crc = jigtrue_crc(board->crc, (uint8_t)byte);
     }
 }
 
@@ -176,22 +181,23 @@ static inline void jigtrue_put_number(jigtrue_board *board, uint32_t number) {
 }
 
 static inline void jigtrue_put_flags(jigtrue_board *board, uint16_t flags) {
-    uint8_t bit;
+    const char *letter = jigtrue_letters;
+    flags &= 0x0F0Fu;
     jigtrue_put(board, ',');
-    if ((flags & 0x0F0Fu) == 0) {
+    if (flags == 0) {
         jigtrue_put(board, '-');
     }
-    for (bit = 0; bit < 12; bit++) {
-        if (flags & 0x0F0Fu & (uint16_t)(1u << bit)) {
-            jigtrue_put(board, (char)JIGTRUE_READ(jigtrue_letters + bit));
+    for (; flags != 0; flags = (uint16_t)(flags >> 1)) {
+        if (flags & 1u) {
+            jigtrue_put(board, (char)JIGTRUE_READ(letter));
         }
+        letter++;
     }
 }
 
 static inline void jigtrue_begin(jigtrue_board *board, uint32_t now_ms, uint8_t kind) {
     board->length = 0;
     jigtrue_put(board, '~');
-    board->crc = 0xFFFFu;
     jigtrue_put(board, '1');
     jigtrue_put_word(board, jigtrue_kinds, kind);
     jigtrue_put_number(board, board->sequence);
@@ -204,8 +210,11 @@ static inline char jigtrue_hex(uint8_t nibble) {
 }
 
 static inline uint8_t jigtrue_end(jigtrue_board *board) {
-    uint16_t crc = board->crc;
-    uint8_t digit;
+    uint16_t crc = 0xFFFFu;
+    uint8_t at, digit;
+    for (at = 1; at < board->length; at++) {
+        crc = jigtrue_crc(crc, (uint8_t)board->line[at]);
+    }
     jigtrue_put(board, '*');
     for (digit = 0; digit < 4; digit++) {
         jigtrue_put(board, jigtrue_hex((uint8_t)(crc >> 12)));
@@ -223,10 +232,12 @@ static inline void jigtrue_start(jigtrue_board *board) {
     board->sequence = 0;
     board->dropped = 0;
     board->length = 0;
+#ifndef JIGTRUE_SENDS_ONLY
     board->heard = 0;
     board->has_command = 0;
     board->asked = JIGTRUE_ASK_UNKNOWN;
     board->outcome = JIGTRUE_UNKNOWN;
+#endif
 }
 
 /* Who the board is: at most 20, 16 and 12 characters. Once after the start, and when asked. */
@@ -281,6 +292,8 @@ static inline uint8_t jigtrue_fault(jigtrue_board *board, uint32_t now_ms, uint8
     jigtrue_put_text(board, detail, 24);
     return jigtrue_end(board);
 }
+
+#ifndef JIGTRUE_SENDS_ONLY
 
 /* What became of the command asked last; detail is at most 24 characters for a person, or "". */
 static inline uint8_t jigtrue_answer(jigtrue_board *board, uint32_t now_ms, uint8_t outcome,
@@ -421,5 +434,7 @@ static inline uint8_t jigtrue_received(jigtrue_board *board, char byte) {
     }
     return what;
 }
+
+#endif /* JIGTRUE_SENDS_ONLY */
 
 #endif

@@ -12,7 +12,8 @@
  *   hear TEXT     a line to the board (without LINK; a program on the terminal says its own)
  *   wait MS       so long until the next line, in the board's time
  *
- * At the end standard error tells the cycles that PB0 was high, and how many times: what a sketch did in them is measured.
+ * At the end standard error tells the cycles that PB0 was high and how many times, for what a sketch does in them is measured; and
+ * the most that the stack took.
  */
 #define _GNU_SOURCE
 #include <fcntl.h>
@@ -41,6 +42,7 @@ static size_t heard, to_hear;
 static int may_hear = 1;
 static avr_cycle_count_t high_since, high_cycles;
 static unsigned long high_times;
+static unsigned lowest;
 
 static void converted(struct avr_irq_t *irq, uint32_t value, void *param) {
     unsigned long step = (phase += tilt) / 64; /* carried on, so that any 64 in a row add up to `tilt` */
@@ -165,6 +167,7 @@ int main(int count, char **args) {
     avr_irq_register_notify(avr_io_getirq(avr, AVR_IOCTL_IOPORT_GETIRQ('B'), IOPORT_IRQ_PIN0), measured, NULL);
     avr_raise_irq(clock_pin, 1);
     on_terminal = count > 2;
+    lowest = avr->ramend;
     if (on_terminal) {
         out = terminal(args[2]);
         fcntl(STDIN_FILENO, F_SETFL, O_NONBLOCK);
@@ -177,6 +180,9 @@ int main(int count, char **args) {
             if (state == cpu_Done || state == cpu_Crashed) {
                 fprintf(stderr, "runner: the sketch has stopped\n");
                 return 1;
+            }
+            if (avr->data[R_SPL] + 256u * avr->data[R_SPH] < lowest) {
+                lowest = avr->data[R_SPL] + 256u * avr->data[R_SPH];
             }
         }
         while (avr->cycle >= due) {
@@ -220,6 +226,7 @@ int main(int count, char **args) {
             avr_raise_irq(uart_in, (uint8_t)hear[heard++]);
         }
     }
-    fprintf(stderr, "%lu cycles in %lu\n", (unsigned long)high_cycles, high_times);
+    fflush(stdout); /* what the library had to say */
+    fprintf(stderr, "\n%lu cycles in %lu, stack %u\n", (unsigned long)high_cycles, high_times, avr->ramend - lowest);
     return 0;
 }
