@@ -330,6 +330,28 @@ fn every_press_of_a_caliper_is_one_reading_through_kills_of_both() {
 }
 
 #[test]
+fn nothing_is_taken_from_another_board_than_the_files() {
+    let Some(emulator) = emulator() else { return };
+    let sketch = emulator.compile("tilt_sensor", "tilt_other", &[]);
+    let bench = bench(SMALL_PLAN, "tilt-board.toml");
+    let text = String::from_utf8(bench.read("board.toml")).unwrap();
+    bench.write("board.toml", text.replace("T-0001", "T-0002"));
+    let mut board = sketch.plug_in(&bench.path("port"));
+    hold(&mut board, 2150);
+    let mut program = Listening::start(&bench, &LISTEN);
+    program.until("hears   tilt sensor number T-0001, firmware 1.0");
+    program.until("the instrument's file is of number T-0002; nothing is taken from another");
+    program.until("settled at");
+    for typed in ["", "!"] {
+        program.types(typed);
+        program.until("another instrument than the file's; nothing was taken");
+    }
+    program.types("q");
+    program.ends();
+    assert_eq!(readings(&bench).len(), 0);
+}
+
+#[test]
 fn an_unknown_board_is_named() {
     let Some(emulator) = emulator() else { return };
     let sketch = emulator.compile("tilt_sensor", "tilt_unknown", &[]);

@@ -280,6 +280,7 @@ fn a_port_that_cannot_be_used_is_said_in_words() {
     bench.write("port", "");
     let no_port = bench.line(listen).expect(1);
     assert!(no_port.err.contains("is not a serial port"), "{}", no_port.err);
+    std::fs::remove_file(bench.path("port")).unwrap();
     let _board = Board::plug_in(&bench.path("port"), spec(LINES), 2.15);
     let args = ["listen", "wing.jigtrue", "--port", "port", "--instrument", "level.toml"];
     let mut first = Listening::start(&bench, &args);

@@ -7,7 +7,7 @@ use rustix::fs::{OFlags, fcntl_setfl};
 use rustix::pty::{OpenptFlags, grantpt, openpt, ptsname, unlockpt};
 use std::fs::File;
 use std::io::{Read, Write};
-use std::path::Path;
+use std::path::{Path, PathBuf};
 use std::sync::atomic::{AtomicBool, Ordering};
 use std::sync::{Arc, Mutex};
 use std::time::{Duration, Instant};
@@ -21,6 +21,7 @@ pub struct Board {
     stop: Arc<AtomicBool>,
     thread: Option<std::thread::JoinHandle<()>>,
     spec: DialectSpec,
+    link: PathBuf,
 }
 
 fn simulated(spec: DialectSpec, trace: Trace) -> (Instant, Simulated) {
@@ -40,8 +41,6 @@ impl Board {
         fcntl_setfl(&master, OFlags::RDWR | OFlags::NONBLOCK).unwrap();
         let name = ptsname(&master, Vec::new()).unwrap().into_string().unwrap();
         let mut master = File::from(master);
-        // A number of an earlier terminal may be given out again: first the old link has to go.
-        let _ = std::fs::remove_file(link);
         let shown = Arc::new(Mutex::new(simulated(spec, Trace::at(value))));
         let stop = Arc::new(AtomicBool::new(false));
         let (sim, stopped) = (Arc::clone(&shown), Arc::clone(&stop));
@@ -62,7 +61,7 @@ impl Board {
             }
         });
         std::os::unix::fs::symlink(name, link).unwrap();
-        Self { shown, stop, thread: Some(thread), spec }
+        Self { shown, stop, thread: Some(thread), spec, link: link.to_owned() }
     }
 
     /// Carries it to another spot.
@@ -76,6 +75,9 @@ impl Board {
 
 impl Drop for Board {
     fn drop(&mut self) {
+        // First the link, as the system does with a port that is gone: its number may be given out again at once, and the
+        // link would lead to another story's board.
+        let _ = std::fs::remove_file(&self.link);
         self.stop.store(true, Ordering::Relaxed);
         let _ = self.thread.take().map(std::thread::JoinHandle::join);
     }

@@ -132,7 +132,6 @@ impl Sketch {
 
     /// Runs it at its own pace, its serial line plugged in where the link leads.
     pub fn plug_in(&self, link: &Path) -> Plugged {
-        let _ = std::fs::remove_file(link);
         let mut child = Command::new(&self.runner)
             .arg(&self.program)
             .arg(link)
@@ -148,7 +147,7 @@ impl Sketch {
             std::thread::sleep(Duration::from_millis(5));
         }
         let input = child.stdin.take();
-        Plugged { child, input }
+        Plugged { child, input, link: link.to_owned() }
     }
 }
 
@@ -162,6 +161,7 @@ impl Drop for Sketch {
 pub struct Plugged {
     child: Child,
     input: Option<ChildStdin>,
+    link: PathBuf,
 }
 
 impl Plugged {
@@ -173,6 +173,9 @@ impl Plugged {
 
 impl Drop for Plugged {
     fn drop(&mut self) {
+        // First the link, as the system does with a port that is gone: its number may be given out again at once, and the
+        // link would lead to another story's board.
+        let _ = std::fs::remove_file(&self.link);
         let _ = self.child.kill();
         let _ = self.child.wait();
     }

@@ -1,6 +1,6 @@
 //! Questions to a board: sent again until they are answered.
 
-use instrument::{Notice, Request};
+use instrument::Request;
 use jigtrue_protocol::{Command, Message};
 use std::io::{self, Write};
 use std::sync::mpsc::Receiver;
@@ -9,22 +9,35 @@ use std::sync::mpsc::Receiver;
 const AGAIN_MS: u64 = 700;
 /// So often a question is sent before it is given up.
 const TRIES: u8 = 4;
-/// After so many milliseconds without an answer, a question is given up.
-pub const GIVEN_UP_MS: u64 = AGAIN_MS * TRIES as u64;
+/// After so many milliseconds without an answer, a question is given up, and another that stood before it.
+pub const GIVEN_UP_MS: u64 = 2 * AGAIN_MS * TRIES as u64;
 
-/// The questions under way: one at a time, in the order they were asked.
+/// The questions under way: one at a time, in the order they were asked. Each time the port was opened, first who is there.
 #[derive(Debug)]
 pub(super) struct Asking {
     requests: Receiver<Request>,
     /// The number of the last command; a board takes the same number again for the same command.
     number: u16,
+    opened: bool,
     under_way: Option<(Command, u64, u8)>,
 }
 
 impl Asking {
     /// Commands are numbered from `first` on: another one each time the program runs.
     pub(super) const fn new(requests: Receiver<Request>, first: u16) -> Self {
-        Self { requests, number: first, under_way: None }
+        Self { requests, number: first, opened: true, under_way: None }
+    }
+
+    /// The port was opened again: another board may be there.
+    pub(super) const fn opened(&mut self) {
+        self.opened = true;
+    }
+
+    fn next(&mut self) -> Option<Request> {
+        if std::mem::take(&mut self.opened) {
+            return Some(Request::Identify);
+        }
+        self.requests.try_recv().ok()
     }
 
     /// Sends what is to be sent now.
@@ -38,7 +51,7 @@ impl Asking {
             }
         }
         if self.under_way.is_none()
-            && let Ok(request) = self.requests.try_recv()
+            && let Some(request) = self.next()
         {
             self.number = self.number.wrapping_add(1);
             self.under_way = Some((Command { number: self.number, request }, 0, 0));
@@ -55,12 +68,14 @@ impl Asking {
         }
     }
 
-    /// Takes an answer into account.
-    pub(super) fn heard(&mut self, notice: &Notice) {
-        if let (Notice::Answer { command, .. }, Some((asked, ..))) = (notice, &self.under_way)
-            && *command == asked.number
-        {
-            self.under_way = None;
+    /// Takes an answer into account; true if it is one to whoever asked through the listener.
+    pub(super) fn is_answer(&mut self, number: u16) -> bool {
+        match self.under_way {
+            Some((asked, ..)) if asked.number == number => {
+                self.under_way = None;
+                asked.request != Request::Identify
+            }
+            _ => false,
         }
     }
 }

@@ -3,7 +3,7 @@
 use super::asking::Asking;
 use super::listener::millis_since;
 use super::{PortEvent, PortSettings, error, settings};
-use instrument::{Decoder, DialectSpec, Request};
+use instrument::{Decoder, DialectSpec, Notice, Request};
 use serialport::SerialPort;
 use std::io::{self, ErrorKind, Write};
 use std::sync::Arc;
@@ -75,6 +75,7 @@ impl Reader {
                 }
             };
             self.decoder.forget();
+            self.asking.opened();
             self.tell(PortEvent::Found { at_ms: self.now_ms() })?;
             wake();
         }
@@ -139,7 +140,12 @@ impl Reader {
             });
         });
         while let Some(notice) = self.decoder.notice() {
-            self.asking.heard(&notice);
+            // Who is there is asked without anybody's asking, and another program's answers are nobody's here.
+            if let Notice::Answer { command, .. } = notice
+                && !self.asking.is_answer(command)
+            {
+                continue;
+            }
             came.push(PortEvent::Notice { at_ms, notice });
         }
         let any = !came.is_empty();

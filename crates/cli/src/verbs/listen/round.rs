@@ -52,6 +52,8 @@ pub struct Round<'a> {
     zeroed: Option<bool>,
     /// When the board was asked to zero, until it answers.
     asked_ms: Option<u64>,
+    /// The board there has another number than the instrument's file.
+    stranger: bool,
     last_fault: Option<String>,
     pub counts: Counts,
     pub taken: Vec<TakenView>,
@@ -79,6 +81,7 @@ impl<'a> Round<'a> {
             new_round: false,
             zeroed: None,
             asked_ms: None,
+            stranger: false,
             last_fault: None,
             counts: Counts::default(),
             taken: Vec::new(),
@@ -138,12 +141,23 @@ impl<'a> Round<'a> {
 
     fn notice(&mut self, notice: &Notice) -> Result<(), ShopError> {
         match notice {
-            Notice::Identity { name, number, firmware } => self.screen.say(&format!(
-                "hears   {} number {}, firmware {}",
-                shown(name.as_str()),
-                shown(number.as_str()),
-                shown(firmware.as_str())
-            )),
+            Notice::Identity { name, number, firmware } => {
+                self.screen.say(&format!(
+                    "hears   {} number {}, firmware {}",
+                    shown(name.as_str()),
+                    shown(number.as_str()),
+                    shown(firmware.as_str())
+                ))?;
+                let wanted = self.device.facts.number.as_deref().filter(|wanted| *wanted != number.as_str());
+                self.stranger = wanted.is_some();
+                match wanted {
+                    Some(wanted) => self.screen.say(&format!(
+                        "note    the instrument's file is of number {}; nothing is taken from another",
+                        shown(wanted)
+                    )),
+                    None => Ok(()),
+                }
+            }
             Notice::Answer { outcome, detail, .. } => {
                 self.asked_ms = None;
                 let words = match outcome {
@@ -205,7 +219,7 @@ impl<'a> Round<'a> {
     /// Takes a value that settled somewhere else than the last one.
     pub fn take_by_itself(&mut self) -> Result<(), ShopError> {
         match self.gauge.standing(self.now_ms()) {
-            Standing::Ready { reading } if !self.lost => {
+            Standing::Ready { reading } if !self.lost && !self.stranger => {
                 self.take(reading.value, reading.scatter, reading.samples, false)
             }
             _ => Ok(()),
@@ -225,6 +239,9 @@ impl<'a> Round<'a> {
 
     fn take(&mut self, value: f64, scatter: f64, samples: u32, unsettled: bool) -> Result<(), ShopError> {
         let Some(target) = self.target.clone() else { return Ok(()) };
+        if self.stranger {
+            return self.screen.say("        This is another instrument than the file's; nothing was taken.");
+        }
         let resolution = self.device.facts.resolution;
         let taken = self.session.take_settled(TakeSettled {
             point: target.point.clone(),
