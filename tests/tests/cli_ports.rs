@@ -277,6 +277,7 @@ fn a_port_that_cannot_be_used_is_said_in_words() {
     let listen = "listen wing.jigtrue --port port --instrument level.toml";
     let none = bench.line(listen).expect(1);
     assert!(none.err.contains("port port: is not there"), "{}", none.err);
+    assert!(!entries(&bench).iter().any(|what| matches!(what, What::Instrument(_))));
     bench.write("port", "");
     let no_port = bench.line(listen).expect(1);
     assert!(no_port.err.contains("is not a serial port"), "{}", no_port.err);

@@ -61,6 +61,13 @@ impl Connected {
         })
     }
 
+    /// The number that the instrument should have, if the one that says who it is has another. A port's name may lead to
+    /// another instrument after it was unplugged.
+    #[must_use]
+    pub fn wanted_instead_of(&self, number: &str) -> Option<&str> {
+        self.facts.number.as_deref().filter(|wanted| *wanted != number)
+    }
+
     /// The quantity it measures.
     #[must_use]
     pub const fn quantity(&self) -> Kind {

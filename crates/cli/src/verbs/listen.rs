@@ -83,9 +83,10 @@ impl Listen {
                  `jigtrue stage`, or name a point with --point",
             ));
         }
-        enter(&mut session, &device, show)?;
-        let leave = Leave::begin()?;
+        // First what may fail: nothing comes into the log for a port that is not there.
         let listener = Listener::open(&self.port, device.settings, device.dialect)?;
+        let leave = Leave::begin()?;
+        enter(&mut session, &device, show)?;
         let mut round = Round::new(session, &device, &listener, guide, Screen::new(show));
         (round.target, round.temperature) = (first, temperature);
         round.screen.say(&format!(

@@ -8,7 +8,7 @@ use crate::show::Show;
 use clap::Args;
 use serde::Serialize;
 use shop::gauges::Connected;
-use shop::instrument::Axis;
+use shop::instrument::{Axis, Notice};
 use shop::port::{DriftWatch, Leave, Listener, PortEvent, Span, TypedLines};
 use shop::quantity::Celsius;
 use shop::record::{Point, What};
@@ -64,6 +64,8 @@ struct Running<'a> {
     point: Point,
     spans: DriftWatch,
     temperature: Option<Celsius>,
+    /// The board there has another number than the instrument's file.
+    stranger: bool,
     answer: Answer,
 }
 
@@ -75,14 +77,15 @@ impl Watch {
         let (point, quantity) = session.point_named(&self.point)?;
         if quantity != device.quantity() {
             return Err(refused(format!(
-                "`{point}` asks for a {} and this instrument reads a {}",
+                "`{point}` asks for {} and this instrument reads {}",
                 quantity.word(),
                 device.quantity().word()
             )));
         }
-        enter(&mut session, &device, show)?;
-        let leave = Leave::begin()?;
+        // First what may fail: nothing comes into the log for a port that is not there.
         let listener = Listener::open(&self.port, device.settings, device.dialect)?;
+        let leave = Leave::begin()?;
+        enter(&mut session, &device, show)?;
         show.text(&format!(
             "watching {} on {} with `{}`; q or Ctrl-C leaves",
             point,
@@ -107,6 +110,7 @@ impl Watch {
             point,
             spans,
             temperature: None,
+            stranger: false,
             answer,
         };
         running.go_on(self.records, &leave)?;
@@ -146,7 +150,7 @@ impl Running<'_> {
     fn event(&mut self, event: PortEvent) -> Result<(), ShopError> {
         let port = || shown(self.listener.path());
         match event {
-            PortEvent::Sample { sample, .. } if sample.flags.bars() => Ok(()),
+            PortEvent::Sample { sample, .. } if sample.flags.bars() || self.stranger => Ok(()),
             PortEvent::Sample { at_ms, sample } if sample.axis == self.device.measures => {
                 match self.spans.value(at_ms, sample.base() * self.device.sign) {
                     Some(span) => self.write(&span),
@@ -163,6 +167,22 @@ impl Running<'_> {
                 self.show.text(&format!("lost    port {}: {why}; it is looked for", port()))
             }
             PortEvent::Found { .. } => self.show.text(&format!("found   port {} is back", port())),
+            PortEvent::Notice { notice: Notice::Identity { number, .. }, .. } => {
+                let wanted = self.device.wanted_instead_of(number.as_str());
+                self.stranger = wanted.is_some();
+                match wanted {
+                    Some(wanted) => {
+                        // Its first values came before it said who it is.
+                        self.spans.discard();
+                        self.show.text(&format!(
+                            "note    number {} is there, and the instrument's file is of {}; nothing is recorded of another",
+                            shown(number.as_str()),
+                            shown(wanted)
+                        ))
+                    }
+                    None => Ok(()),
+                }
+            }
             PortEvent::Fault { .. } | PortEvent::Missed { .. } | PortEvent::Notice { .. } => Ok(()),
         }
     }

@@ -106,6 +106,11 @@ impl DriftWatch {
         over
     }
 
+    /// Throws the span under way away, as when its values turn out to be another instrument's.
+    pub const fn discard(&mut self) {
+        self.open = None;
+    }
+
     /// Ends the span that is under way, if there is one.
     pub fn end(&mut self) -> Option<Span> {
         let open = self.open.take()?;

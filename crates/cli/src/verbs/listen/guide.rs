@@ -47,7 +47,7 @@ impl Guide {
         let (point, quantity) = session.point_named(text)?;
         if self.reads.is_some_and(|reads| reads != quantity) {
             return Err(ShopError::Refused(format!(
-                "`{}` asks for a {} and this instrument reads none",
+                "`{}` asks for {} and this instrument reads none",
                 shop::shown(text),
                 quantity.word()
             )));

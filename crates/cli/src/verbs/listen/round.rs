@@ -148,7 +148,7 @@ impl<'a> Round<'a> {
                     shown(number.as_str()),
                     shown(firmware.as_str())
                 ))?;
-                let wanted = self.device.facts.number.as_deref().filter(|wanted| *wanted != number.as_str());
+                let wanted = self.device.wanted_instead_of(number.as_str());
                 self.stranger = wanted.is_some();
                 match wanted {
                     Some(wanted) => self.screen.say(&format!(
