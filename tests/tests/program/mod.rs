@@ -30,6 +30,8 @@ pub fn jigtrue() -> &'static Path {
                 "--message-format",
                 "json",
             ])
+            // A story in a release build is about the release program.
+            .args(if cfg!(debug_assertions) { &[][..] } else { &["--release"] })
             .current_dir(env!("CARGO_MANIFEST_DIR"))
             .stderr(Stdio::inherit())
             .output()
