@@ -26,6 +26,8 @@ pub enum Action {
         point: Point,
         /// Which way it faces.
         facing: Option<Facing>,
+        /// Temperature of the part, as typed; the instrument's own is not the part's.
+        temperature: Option<String>,
         /// True if it may be taken although it has not settled.
         unsettled: bool,
     },
@@ -62,7 +64,11 @@ pub enum Action {
         statement: String,
         /// True to sign although the gate holds.
         as_seen: bool,
+        /// A key file to sign with.
+        key: Option<String>,
     },
+    /// Make a new key file.
+    MakeKey(String),
     /// Write a remark into the log.
     Note(String),
     /// Write the sheet beside the log.
@@ -114,6 +120,8 @@ pub enum Action {
     Watch(Option<Point>),
     /// Import a table of readings.
     Import(String),
+    /// Stop the import; nothing of the table is taken.
+    StopImport,
     /// The notice was read.
     DismissNotice,
     /// Leave.

@@ -18,6 +18,10 @@ pub(crate) struct State {
     pub screen: Screen,
     pub point: Option<Point>,
     pub facing: Facing,
+    /// True to ask for the other facing after the first reading of a pair.
+    pub pairs: bool,
+    /// The point that the instrument was to be turned for, until it is taken, turned or left.
+    pub turn_for: Option<Point>,
     pub instrument: Option<String>,
     /// What stands in the field for a typed reading.
     pub typed: String,
@@ -69,6 +73,8 @@ impl Face {
             screen: Screen::Start,
             point: None,
             facing: Facing::Forward,
+            pairs: true,
+            turn_for: None,
             instrument: None,
             typed: String::new(),
             temperature: String::new(),
@@ -186,6 +192,7 @@ impl State {
             self.point = None;
             self.instrument = None;
             self.after_take = None;
+            self.turn_for = None;
             if matches!(self.screen, Screen::Start | Screen::NewWing) {
                 self.screen = Screen::Measure;
             }
@@ -201,7 +208,7 @@ impl State {
             if wing.entries.len() <= entries {
                 self.after_take = Some((point, entries));
             } else if self.point.as_ref() == Some(&point) {
-                self.advance(wing);
+                self.go_on(wing, &point);
             }
         }
         self.fit_instrument(wing);
@@ -223,10 +230,44 @@ impl State {
     /// Chooses a point.
     pub fn choose(&mut self, point: Point) {
         if self.point.as_ref() != Some(&point) {
+            // What was left half a pair does not turn the instrument at the next point.
+            if self.turn_for.take().is_some() {
+                self.facing = self.facing.turned();
+            }
             self.typed.clear();
             self.hands.disarm();
         }
         self.point = Some(point);
+    }
+
+    /// After a reading: the other facing of the same point where a pair is wanted, else the next point.
+    fn go_on(&mut self, wing: &Wing, taken: &Point) {
+        let name = taken.to_string();
+        let view = wing.assessment.points.iter().find(|v| v.point == name);
+        let other = view.and_then(|v| v.facing_wanted).filter(|f| *f != self.facing);
+        match other.filter(|_| self.pairs) {
+            Some(other) => {
+                self.facing = other;
+                self.turn_for = Some(taken.clone());
+            }
+            None => {
+                if self.turn_for.take().is_some() {
+                    self.facing = self.facing.turned();
+                }
+                self.advance(wing);
+            }
+        }
+    }
+
+    /// Turns the facing by hand.
+    pub fn turn(&mut self) {
+        self.facing = self.facing.turned();
+        self.turn_for = None;
+    }
+
+    /// The way the instrument is to be turned to, where the first of a pair was just taken at this point.
+    pub fn turned_for(&self, point: &Point) -> Option<Facing> {
+        (self.turn_for.as_ref() == Some(point)).then_some(self.facing)
     }
 
     /// Chooses the next point still wanted, in walking order; stays where none is.
@@ -288,7 +329,12 @@ impl State {
         let facing = point.kind().reverses().then_some(self.facing);
         self.after_take = Some((point.clone(), wing.entries.len()));
         self.hands.disarm();
-        actions.push(Action::TakeLive { point, facing, unsettled });
+        let temperature = self.part_temperature();
+        actions.push(Action::TakeLive { point, facing, temperature, unsettled });
+    }
+
+    fn part_temperature(&self) -> Option<String> {
+        Some(self.temperature.trim().to_owned()).filter(|t| !t.is_empty())
     }
 
     /// Asks for the typed reading.
@@ -299,7 +345,7 @@ impl State {
             return;
         }
         let facing = point.kind().reverses().then_some(self.facing);
-        let temperature = Some(self.temperature.trim().to_owned()).filter(|t| !t.is_empty());
+        let temperature = self.part_temperature();
         self.after_take = Some((point.clone(), wing.entries.len()));
         let instrument = self.instrument.clone();
         let new_round = std::mem::take(&mut self.new_round);

@@ -31,6 +31,9 @@ pub const HELP: [(&str, &str); 17] = [
 /// Reads the keys of this frame. While a field or a control has the keyboard it keeps its keys.
 pub(crate) fn handle(ctx: &Context, s: &mut State, model: &Model, actions: &mut Vec<Action>) {
     looks(ctx, s);
+    if model.import.is_some() {
+        return;
+    }
     if model.notice.is_some() && ctx.input(|i| i.key_pressed(Key::Escape)) {
         actions.push(Action::DismissNotice);
     }
@@ -113,7 +116,7 @@ fn letters(ctx: &Context, s: &mut State, model: &Model) {
         match text.as_str() {
             _ if s.focus_typed => s.typed.push_str(&text),
             _ if s.focus_find => s.find.push_str(&text),
-            "r" | "R" => s.facing = s.facing.turned(),
+            "r" | "R" => s.turn(),
             "h" | "H" => s.hands.toggle(),
             "n" | "N" => s.advance(wing),
             "p" | "P" => s.dialog = Some(Dialog::port(wing, s.instrument.as_deref())),

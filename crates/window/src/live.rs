@@ -21,6 +21,8 @@ pub enum Port {
     /// None is open.
     #[default]
     None,
+    /// It is being opened.
+    Opening(String),
     /// It is open and values come in.
     Open(String),
     /// It is open and nothing came in for a while.

@@ -24,6 +24,21 @@ pub struct Model {
     pub who: String,
     /// Ports found when they were last looked for.
     pub ports: Vec<String>,
+    /// A table that is being read in.
+    pub import: Option<Import>,
+}
+
+/// A table that is being read in; until that is over nothing else can be written.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Import {
+    /// The table.
+    pub table: String,
+    /// Lines read so far.
+    pub lines: u64,
+    /// How far it is, 0 to 1.
+    pub share: f32,
+    /// True once it was asked to stop.
+    pub stopping: bool,
 }
 
 /// An open log.

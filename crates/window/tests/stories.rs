@@ -68,6 +68,9 @@ fn a_typed_reading_is_taken_and_the_next_point_comes_up() {
     w.get_by_label_contains("0.04");
     press(&mut w, Key::Enter);
     assert_eq!(readings(&w), vec![(first.to_string(), 0.04, Some(Facing::Forward))]);
+    // The other facing of the same point is asked for; N passes it over.
+    assert_eq!(w.state().face.point(), Some(&first));
+    types(&mut w, "n");
     assert_ne!(w.state().face.point(), Some(&first));
 }
 
@@ -87,6 +90,113 @@ fn the_facing_is_turned_by_a_key_and_goes_with_the_reading() {
     types(&mut w, "-0.1");
     press(&mut w, Key::Enter);
     assert_eq!(readings(&w).first().map(|r| (r.1, r.2)), Some((-0.1, Some(Facing::Aft))));
+}
+
+#[test]
+fn after_the_first_of_a_pair_the_other_facing_is_asked_for_in_large_letters() {
+    let mut w = window(Bench::empty());
+    press_stage(&mut w, "jig empty");
+    let order = w.state().wing().assessment.wanted.clone();
+    let take = |w: &mut Window, value: &str| {
+        types(w, value);
+        press(w, Key::Enter);
+    };
+    let here = |w: &Window| w.state().face.point().unwrap().to_string();
+    let prompt = |w: &Window, facing: &str| {
+        let words = format!("Turn it end for end: facing {facing}");
+        w.query_by_label(&words).map(|n| n.rect().height())
+    };
+    assert_eq!(prompt(&w, "aft"), None);
+    take(&mut w, "0.04");
+    assert_eq!(here(&w), order[0]);
+    // A twelfth of the window and more: letters that carry across the shop.
+    assert!(prompt(&w, "aft").is_some_and(|high| high > 60.0), "{:?}", prompt(&w, "aft"));
+    take(&mut w, "-0.06");
+    assert_eq!(readings(&w)[1], (order[0].clone(), -0.06, Some(Facing::Aft)));
+    // The next point begins facing forward again.
+    assert_eq!(here(&w), order[1]);
+    assert_eq!(prompt(&w, "aft"), None);
+    w.get_by_label("Facing forward  (R)");
+    // R turns it by hand, and then the pair is completed the other way about.
+    types(&mut w, "r");
+    take(&mut w, "0.02");
+    assert_eq!(here(&w), order[1]);
+    assert!(prompt(&w, "forward").is_some());
+    // Passed over, the next point begins as this one did; without pairs no other facing is asked for.
+    types(&mut w, "n");
+    assert_eq!(here(&w), order[2]);
+    w.get_by_label("Facing aft  (R)");
+    w.get_by_label("Ask both ways").click();
+    w.run_steps(2);
+    take(&mut w, "0.03");
+    assert_eq!(here(&w), order[3]);
+}
+
+#[test]
+fn the_temperature_of_the_part_goes_with_a_live_reading_where_it_is_given_and_only_there() {
+    let mut w = window(Bench::empty());
+    choose(&mut w, "level@root-post");
+    let take = |w: &mut Window| {
+        w.state_mut().angle(0.21, 1.0);
+        w.run_steps(2);
+        press(w, Key::Space);
+        let asked = w.state().asked.last().cloned();
+        let Some(Action::TakeLive { temperature, .. }) = asked else { panic!("{asked:?}") };
+        temperature
+    };
+    assert_eq!(take(&mut w), None);
+    w.get_by_label("part at").focus();
+    w.run_steps(2);
+    w.get_by_label("part at").type_text("23 °C");
+    w.run_steps(2);
+    press(&mut w, Key::Escape);
+    assert_eq!(take(&mut w).as_deref(), Some("23 °C"));
+}
+
+#[test]
+fn a_sign_off_is_signed_with_a_key_file_made_in_the_window() {
+    let mut w = tall(Bench::whole("two-post"));
+    go(&mut w, Screen::Gate);
+    for (name, text) in [("As", "builder"), ("I state", "seen as it stands"), ("Key file", "mine.key")] {
+        w.get_by_label(name).focus();
+        w.run_steps(2);
+        w.get_by_label(name).type_text(text);
+        w.run_steps(2);
+    }
+    w.get_by_label("Make this key file").click();
+    w.run_steps(3);
+    let public = w.state().model.notice.clone().unwrap();
+    assert!(!public.wrong, "{public:?}");
+    w.get_by_label("Sign it").click();
+    w.run_steps(3);
+    let last = w.state().wing().entries.last().cloned().unwrap();
+    let What::Signed(signed) = last.what else { panic!("{last:?}") };
+    assert_eq!(signed.signature.map(|s| s.key), Some(public.words));
+    let walked = shop::session::Verified::of(w.state().session.as_ref().unwrap().path()).unwrap();
+    assert_eq!(walked.signatures().iter().filter(|s| s.fits).count(), 1);
+}
+
+#[test]
+fn while_a_table_is_read_in_it_says_how_far_and_can_be_stopped() {
+    let mut bench = Bench::whole("two-post");
+    let import = |stopping| window::model::Import {
+        table: "night.csv".to_owned(),
+        lines: 40_960,
+        share: 0.4,
+        stopping,
+    };
+    bench.model.import = Some(import(false));
+    let mut w = window(bench);
+    w.get_by_label_contains("40960 lines");
+    // Nothing is taken meanwhile.
+    types(&mut w, "0.5");
+    press(&mut w, Key::Enter);
+    w.get_by_label("Stop it").click();
+    w.run_steps(2);
+    assert_eq!(w.state().asked, vec![Action::StopImport]);
+    w.state_mut().model.import = Some(import(true));
+    w.run_steps(2);
+    w.get_by_label("It is being stopped.");
 }
 
 #[test]
@@ -137,8 +247,10 @@ fn hands_free_takes_each_settled_value_once_and_walks_on() {
         w.run_steps(6);
         assert_eq!(readings(&w).len(), n + 1, "one reading for one settling");
     }
-    let taken: Vec<String> = readings(&w).into_iter().map(|r| r.0).collect();
-    assert_eq!(taken, order[..3].to_vec());
+    let taken: Vec<(String, Option<Facing>)> = readings(&w).into_iter().map(|r| (r.0, r.2)).collect();
+    let (forward, aft) = (Some(Facing::Forward), Some(Facing::Aft));
+    let pair = |n: usize, facing| (order[n].clone(), facing);
+    assert_eq!(taken, [pair(0, forward), pair(0, aft), pair(1, forward)]);
 }
 
 #[test]

@@ -1,11 +1,13 @@
 //! What a person asks for, done on the session; and the model the window shows.
 
 use super::device;
+use super::importing::Importing;
 use super::keep::Keep;
 use super::port::PortSide;
 use super::sheet_file;
 use super::watcher::Watcher;
 use eframe::egui::{Context, Theme};
+use shop::quantity::{Celsius, Kind, typed};
 use shop::{Session, ShopError, Sign, Take};
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
@@ -18,6 +20,7 @@ pub struct Desk {
     session: Option<Session>,
     watcher: Option<Watcher>,
     port: PortSide,
+    importing: Option<Importing>,
     keep: Keep,
     model: Model,
 }
@@ -34,7 +37,7 @@ impl Desk {
             who: shop::default_name().unwrap_or_default(),
             ..Model::default()
         };
-        Self { ctx, session: None, watcher: None, port: PortSide::default(), keep, model }
+        Self { ctx, session: None, watcher: None, port: PortSide::default(), importing: None, keep, model }
     }
 
     /// What is shown.
@@ -62,6 +65,7 @@ impl Desk {
 
     /// Takes in what other programs wrote and what came over the port.
     pub fn keep_up(&mut self) {
+        self.keep_up_import();
         if let Some(session) = &mut self.session {
             match session.refresh() {
                 Ok(true) => self.show_session(),
@@ -69,8 +73,12 @@ impl Desk {
                 Err(e) => self.wrong(&e),
             }
         }
+        if let Err(why) = self.port.opened() {
+            self.wrong(&why);
+        }
         self.port.poll();
-        if let Some(session) = &mut self.session {
+        // While a table is read in the log is taken; what a watch has seen waits.
+        if let Some(session) = self.session.as_mut().filter(|_| self.importing.is_none()) {
             match self.port.write_spans(session) {
                 Ok(true) => self.show_session(),
                 Ok(false) => {}
@@ -80,6 +88,20 @@ impl Desk {
         if let Some(wing) = &mut self.model.wing {
             wing.live = self.port.live();
             self.port.add_to(&mut wing.trace);
+        }
+    }
+
+    fn keep_up_import(&mut self) {
+        let Some(importing) = &self.importing else { return };
+        match importing.done() {
+            None => self.model.import = Some(importing.so_far()),
+            Some(done) => {
+                (self.importing, self.model.import) = (None, None);
+                match done {
+                    Ok(ack) => self.say(ack),
+                    Err(why) => self.wrong(&why),
+                }
+            }
         }
     }
 
@@ -148,6 +170,8 @@ impl Desk {
     }
 
     fn close(&mut self) {
+        self.importing = None;
+        self.model.import = None;
         self.end_watch();
         self.port.close();
         self.session = None;
@@ -184,6 +208,11 @@ impl Desk {
             Action::ListPorts => {
                 self.model.ports = shop::port::list_ports().into_iter().map(|p| p.path).collect();
             }
+            Action::StopImport => {
+                if let Some(importing) = &self.importing {
+                    importing.stop();
+                }
+            }
             Action::Watch(None) => self.end_watch(),
             Action::Watch(Some(point)) => self.port.watch(point),
             other => self.act_on_log(other),
@@ -204,8 +233,9 @@ impl Desk {
                     ..Take::default()
                 })
                 .map(|t| t.ack),
-            Action::TakeLive { point, facing, unsettled } => {
-                self.port.take(session, point, facing, unsettled)
+            Action::TakeLive { point, facing, temperature, unsettled } => {
+                let part = temperature.as_deref().map(part_temperature).transpose();
+                part.and_then(|part| self.port.take(session, point, facing, part, unsettled))
             }
             Action::Withdraw { seq, reason } => session.withdraw(seq, &reason).map(|t| t.ack),
             Action::BeginStage(name) => session.stage(&name).map(|t| t.ack),
@@ -213,13 +243,19 @@ impl Desk {
             Action::OpenItem { item, action, reason } => {
                 session.open_item(&item, action, reason.as_deref()).map(|t| t.ack)
             }
-            Action::Sign { capacity, statement, as_seen } => {
-                session.sign(Sign { capacity, statement, as_seen, ..Sign::default() }).map(|t| t.ack)
+            Action::Sign { capacity, statement, as_seen, key } => {
+                let key = key.map(PathBuf::from);
+                session.sign(Sign { who: None, capacity, statement, as_seen, key }).map(|t| t.ack)
             }
+            Action::MakeKey(path) => shop::keys::make(Path::new(&path))
+                .map(|public| format!("{path} is made; keep it to yourself. Its public key is {public}")),
             Action::Note(text) => session.note(&text).map(|t| t.ack),
-            Action::Import(path) => session
-                .import_csv(Path::new(&path), &mut |_, _, _| {})
-                .map(|r| format!("{} readings taken, entries {} to {}", r.readings, r.first, r.last)),
+            Action::Import(table) => {
+                let begun = Importing::begin(session.path(), &table, &self.model.who, &self.ctx);
+                self.model.import = Some(begun.so_far());
+                self.importing = Some(begun);
+                return;
+            }
             Action::WalkChain => session.verify().map(|(n, _)| format!("The chain is whole: {n} entries")),
             Action::Advise => {
                 let advice = assess::advice::advise(session.plan(), session.entries(), &session.assessment());
@@ -259,10 +295,8 @@ impl Desk {
         {
             return self.wrong(&why);
         }
-        match self.port.open(port, device, &self.ctx) {
-            Ok(()) => self.show_session(),
-            Err(why) => self.wrong(&why),
-        }
+        self.port.open(port, device, &self.ctx);
+        self.show_session();
     }
 
     fn end_watch(&mut self) {
@@ -329,5 +363,13 @@ impl Desk {
         if let Some(name) = (1..100).map(free).find(|n| !taken(n)) {
             self.new_log(case.plan, &folder, &name);
         }
+    }
+}
+
+/// A temperature as typed.
+fn part_temperature(text: &str) -> Result<Celsius, ShopError> {
+    match typed(text, Kind::Temperature) {
+        Ok(value) => Ok(Celsius::new(value.amount.base())),
+        Err(why) => Err(ShopError::Refused(format!("the part's temperature `{text}`: {why}"))),
     }
 }

@@ -2,6 +2,7 @@
 
 mod desk;
 mod device;
+mod importing;
 mod keep;
 mod port;
 mod sheet_file;

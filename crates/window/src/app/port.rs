@@ -7,6 +7,7 @@ use shop::port::{DriftWatch, Gauge, Listener, PortEvent, Span, Standing, rounded
 use shop::quantity::{Amount, Celsius};
 use shop::record::{Facing, Point};
 use shop::{Session, ShopError, TakeSettled};
+use std::sync::mpsc::{Receiver, TryRecvError, channel};
 use window::live::{Live, Port, Value};
 use window::trace::Trace;
 
@@ -19,6 +20,14 @@ const TEMPERATURE_EVERY_S: f64 = 10.0;
 #[derive(Default)]
 pub struct PortSide {
     open: Option<Open>,
+    opening: Option<Opening>,
+}
+
+/// A port that is being opened, which may take a while: a radio link, a cable that is half in.
+struct Opening {
+    path: String,
+    device: Connected,
+    done: Receiver<Result<Listener, ShopError>>,
 }
 
 struct Open {
@@ -42,12 +51,39 @@ struct Watch {
 }
 
 impl PortSide {
-    /// Opens a port; `ctx` is woken whenever something came in.
-    pub fn open(&mut self, path: &str, device: Connected, ctx: &Context) -> Result<(), ShopError> {
-        self.open = None;
-        let ctx = ctx.clone();
-        let dialect = device.dialect;
-        let listener = Listener::open_waking(path, device.settings, dialect, move || ctx.request_repaint())?;
+    /// Begins to open a port, on a thread of its own; `ctx` is woken when that is over and whenever something came in.
+    pub fn open(&mut self, path: &str, device: Connected, ctx: &Context) {
+        self.close();
+        let (tell, done) = channel();
+        let (settings, dialect, to) = (device.settings, device.dialect, path.to_owned());
+        let (ctx, waking) = (ctx.clone(), ctx.clone());
+        // Detached: whoever closes the window does not wait for a port.
+        std::thread::spawn(move || {
+            let opened = Listener::open_waking(&to, settings, dialect, move || waking.request_repaint());
+            // Nobody waits any more if it was closed meanwhile; the port is closed again with the answer.
+            let _ = tell.send(opened);
+            ctx.request_repaint();
+        });
+        self.opening = Some(Opening { path: path.to_owned(), device, done });
+    }
+
+    /// Takes up the port once it is open.
+    ///
+    /// # Errors
+    /// When it could not be opened.
+    pub fn opened(&mut self) -> Result<(), ShopError> {
+        let Some(opening) = self.opening.take() else { return Ok(()) };
+        let listener = match opening.done.try_recv() {
+            Ok(opened) => opened?,
+            Err(TryRecvError::Empty) => {
+                self.opening = Some(opening);
+                return Ok(());
+            }
+            Err(TryRecvError::Disconnected) => {
+                return Err(ShopError::Port { port: opening.path, why: "it could not be opened".to_owned() });
+            }
+        };
+        let device = opening.device;
         let gauge = Gauge::new(device.measures, device.settle);
         self.open =
             Some(Open { listener, device, gauge, cross: None, temperature: None, lost: false, watch: None });
@@ -57,11 +93,12 @@ impl PortSide {
     /// Closes it; the spans of a watch that were not written yet are lost with it, so end the watch first.
     pub fn close(&mut self) {
         self.open = None;
+        self.opening = None;
     }
 
     /// True while values come in or the port is waited for.
     pub fn listening(&self) -> bool {
-        self.open.is_some()
+        self.open.is_some() || self.opening.is_some()
     }
 
     /// Takes in what came.
@@ -96,6 +133,10 @@ impl PortSide {
 
     /// What stands on it.
     pub fn live(&self) -> Live {
+        if let Some(opening) = &self.opening {
+            let instrument = Some(opening.device.facts.name.clone());
+            return Live { port: Port::Opening(opening.path.clone()), instrument, value: None };
+        }
         let Some(open) = &self.open else { return Live::default() };
         let name = open.listener.path().to_owned();
         let value = open.value();
@@ -113,6 +154,7 @@ impl PortSide {
         session: &mut Session,
         point: Point,
         facing: Option<Facing>,
+        temperature: Option<Celsius>,
         unsettled: bool,
     ) -> Result<String, ShopError> {
         let nothing = || ShopError::Refused("No value stands on the port; nothing was taken.".to_owned());
@@ -139,7 +181,8 @@ impl PortSide {
             unsettled: settled.is_none(),
             facing,
             instrument: Some(open.device.facts.name.clone()),
-            temperature: open.temperature.map(Celsius::new),
+            // The instrument has its own; it says nothing of the part.
+            temperature,
             new_round: false,
         })?;
         open.gauge.took(value);

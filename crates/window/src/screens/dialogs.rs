@@ -3,9 +3,10 @@
 use super::{Cx, field};
 use crate::action::Action;
 use crate::keys::HELP;
-use crate::model::Wing;
+use crate::model::{Import, Wing};
 use crate::paint::marks::{self, Mark};
 use crate::theme::palette;
+use crate::words;
 use egui::{Id, Modal, RichText, ScrollArea, Ui};
 
 /// A question.
@@ -54,7 +55,7 @@ impl Dialog {
         use crate::live::Port;
         let port = match &wing.live.port {
             Port::None => String::new(),
-            Port::Open(n) | Port::Quiet(n) | Port::Lost(n) => n.clone(),
+            Port::Opening(n) | Port::Open(n) | Port::Quiet(n) | Port::Lost(n) => n.clone(),
         };
         let instrument = wing.live.instrument.as_deref().or(chosen).unwrap_or_default().to_owned();
         Self::Port { port, instrument, fresh: true }
@@ -74,6 +75,11 @@ pub const CAUTIONS: [&str; 5] = [
 
 /// Shows the question that stands, if one does.
 pub fn show(ui: &mut Ui, cx: &mut Cx<'_>) {
+    if let Some(import) = &cx.model.import {
+        cx.state.dialog = None;
+        importing(ui, cx, import);
+        return;
+    }
     let Some(mut dialog) = cx.state.dialog.take() else { return };
     let mut keep = true;
     let room = ui.ctx().content_rect().size();
@@ -93,6 +99,27 @@ pub fn show(ui: &mut Ui, cx: &mut Cx<'_>) {
     if keep && cx.state.dialog.is_none() {
         cx.state.dialog = Some(dialog);
     }
+}
+
+/// A table is being read in: how far it is, and a way to stop it.
+fn importing(ui: &mut Ui, cx: &mut Cx<'_>, import: &Import) {
+    let room = ui.ctx().content_rect().size();
+    Modal::new(Id::unique("importing")).show(ui.ctx(), |ui| {
+        ui.set_width((room.x - 60.0).clamp(120.0, 620.0));
+        ui.heading("A table is read in");
+        ui.label(&import.table);
+        let bar = egui::ProgressBar::new(import.share).show_percentage();
+        ui.add(bar);
+        ui.label(format!(
+            "{}. All of its readings are taken, or none.",
+            words::count(import.lines as usize, "line", "lines")
+        ));
+        if import.stopping {
+            ui.label("It is being stopped.");
+        } else if ui.button("Stop it").clicked() {
+            cx.ask(Action::StopImport);
+        }
+    });
 }
 
 fn content(ui: &mut Ui, dialog: &mut Dialog, cx: &mut Cx<'_>) -> bool {

@@ -21,6 +21,8 @@ pub struct SignForm {
     pub statement: String,
     /// True to sign although the gate holds.
     pub as_seen: bool,
+    /// A key file, if one is to be signed with.
+    pub key: String,
 }
 
 /// The screen.
@@ -271,6 +273,16 @@ fn sign(ui: &mut Ui, wing: &Wing, cx: &mut Cx<'_>) {
     ui.label(format!("Signing: {who}"));
     field(ui, "As", &mut form.capacity, 220.0, "builder, inspector");
     field(ui, "I state", &mut form.statement, 320.0, "what you have seen");
+    field(ui, "Key file", &mut form.key, 260.0, "none; or an Ed25519 key file");
+    let key = form.key.trim().to_owned();
+    if !key.is_empty()
+        && ui
+            .button("Make this key file")
+            .on_hover_text("It is made new, for you alone to read; one that is there is never written over.")
+            .clicked()
+    {
+        cx.ask(Action::MakeKey(key));
+    }
     let holds = wing.assessment.gate.state == GateState::Hold;
     if holds {
         ui.checkbox(&mut form.as_seen, "the gate holds; sign for what was seen, not for closing");
@@ -284,8 +296,9 @@ fn sign(ui: &mut Ui, wing: &Wing, cx: &mut Cx<'_>) {
                 capacity: form.capacity.trim().to_owned(),
                 statement: form.statement.trim().to_owned(),
                 as_seen: form.as_seen,
+                key: Some(form.key.trim().to_owned()).filter(|k| !k.is_empty()),
             });
-            form = SignForm::default();
+            form = SignForm { key: form.key.clone(), ..SignForm::default() };
         }
         if ui.button("Write the sheet").clicked() {
             cx.ask(Action::WriteSheet);

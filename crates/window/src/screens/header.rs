@@ -89,6 +89,7 @@ fn gate_button(ui: &mut Ui, cx: &mut Cx<'_>) {
 pub fn port_words(port: &Port) -> String {
     match port {
         Port::None => "no port open".to_owned(),
+        Port::Opening(name) => format!("{name}: being opened"),
         Port::Open(name) => format!("{name}: values come in"),
         Port::Quiet(name) => format!("{name}: open, nothing comes in"),
         Port::Lost(name) => format!("{name}: gone; taken up again when it is back"),
@@ -100,6 +101,7 @@ fn port_button(ui: &mut Ui, cx: &mut Cx<'_>) {
     let p = palette(ui);
     let colour = match wing.live.port {
         Port::None => p.pale,
+        Port::Opening(_) => p.pale,
         Port::Open(_) => p.within,
         Port::Quiet(_) => p.undecided,
         Port::Lost(_) => p.outside,

@@ -50,7 +50,7 @@ pub fn show(ui: &mut Ui, wing: &Wing, cx: &mut Cx<'_>) {
 fn begin(ui: &mut Ui, wing: &Wing, cx: &mut Cx<'_>) {
     ui.label("Leave an instrument on the jig over an hour or a night: what moves, and when, is recorded in the log.");
     let Some((point, _)) = chosen(wing, cx) else { return };
-    let open = !matches!(wing.live.port, crate::live::Port::None);
+    let open = !matches!(wing.live.port, crate::live::Port::None | crate::live::Port::Opening(_));
     if ui.add_enabled(open && !wing.read_only, egui::Button::new(format!("Watch {point}"))).clicked() {
         cx.ask(Action::Watch(Some(point)));
     }

@@ -38,6 +38,10 @@ fn folder() -> PathBuf {
     folder
 }
 
+fn celsius(text: &str) -> quantity::Celsius {
+    quantity::Celsius::new(quantity::typed(text, quantity::Kind::Temperature).unwrap().amount.base())
+}
+
 impl Bench {
     /// No log is open.
     pub fn at_start() -> Self {
@@ -168,7 +172,7 @@ impl Bench {
                 let point = point.to_string();
                 s.take(Take { point, text, facing, instrument, temperature, new_round, ..Take::default() })
             }
-            Action::TakeLive { point, facing, unsettled } => s.take_settled(shop::TakeSettled {
+            Action::TakeLive { point, facing, temperature, unsettled } => s.take_settled(shop::TakeSettled {
                 point,
                 amount: quantity::Amount::from_base(live.unwrap().kind, live.unwrap().shown),
                 scatter: 0.0,
@@ -177,15 +181,23 @@ impl Bench {
                 unsettled,
                 facing,
                 instrument: None,
-                temperature: None,
+                temperature: temperature.map(|t| celsius(&t)),
                 new_round: false,
             }),
             Action::Withdraw { seq, reason } => s.withdraw(seq, &reason),
             Action::BeginStage(name) => s.stage(&name),
             Action::Move { support, text } => s.record_move(&support, &text),
             Action::OpenItem { item, action, reason } => s.open_item(&item, action, reason.as_deref()),
-            Action::Sign { capacity, statement, as_seen } => {
-                s.sign(Sign { capacity, statement, as_seen, ..Sign::default() })
+            Action::Sign { capacity, statement, as_seen, key } => {
+                let key = key.map(|k| self.folder.join(k));
+                s.sign(Sign { who: None, capacity, statement, as_seen, key })
+            }
+            Action::MakeKey(path) => {
+                self.model.notice = Some(match shop::keys::make(&self.folder.join(path)) {
+                    Ok(words) => Notice { wrong: false, words },
+                    Err(e) => Notice { wrong: true, words: e.to_string() },
+                });
+                return;
             }
             _ => return,
         };

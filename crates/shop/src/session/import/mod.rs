@@ -59,6 +59,21 @@ impl Session {
         table: &Path,
         progress: &mut dyn FnMut(u64, u64, u64),
     ) -> Result<ImportReport, ShopError> {
+        self.import_csv_while(table, &mut |lines, done, of| {
+            progress(lines, done, of);
+            true
+        })
+    }
+
+    /// The same for as long as `progress` gives true; if it gives false, nothing of the table is taken.
+    ///
+    /// # Errors
+    /// As [`Self::import_csv`], and when it was stopped.
+    pub fn import_csv_while(
+        &mut self,
+        table: &Path,
+        progress: &mut dyn FnMut(u64, u64, u64) -> bool,
+    ) -> Result<ImportReport, ShopError> {
         self.refresh()?;
         let known = self.instruments();
         let by = self.person(None)?;
@@ -80,8 +95,9 @@ impl Session {
                 Err((line, why)) => return Some(Err(changed(table, line, &why))),
             };
             done += 1;
-            if done % TELL_EVERY == 0 {
-                progress(done, open.bytes + open.reader.position().byte(), 2 * open.bytes);
+            let read = open.bytes + open.reader.position().byte();
+            if done % TELL_EVERY == 0 && !progress(done, read, 2 * open.bytes) {
+                return Some(Err(stopped()));
             }
             let (at, by, reading) = row.reading(&rounds);
             let what = What::Reading(reading);
@@ -97,7 +113,7 @@ impl Session {
 fn look(
     table: &Path,
     context: &Context<'_>,
-    progress: &mut dyn FnMut(u64, u64, u64),
+    progress: &mut dyn FnMut(u64, u64, u64) -> bool,
 ) -> Result<u64, ShopError> {
     let mut open = open(table)?;
     let mut record = csv::StringRecord::new();
@@ -110,14 +126,18 @@ fn look(
                 named.push(line_and_why);
             }
         }
-        if rows % TELL_EVERY == 0 {
-            progress(rows, open.reader.position().byte(), 2 * open.bytes);
+        if rows % TELL_EVERY == 0 && !progress(rows, open.reader.position().byte(), 2 * open.bytes) {
+            return Err(stopped());
         }
     }
     if bad > 0 {
         return Err(ShopError::Table { path: table.to_owned(), lines: named, bad });
     }
     Ok(rows)
+}
+
+fn stopped() -> ShopError {
+    ShopError::refused("the import was stopped; nothing of the table was taken")
 }
 
 fn open(path: &Path) -> Result<Table, ShopError> {
