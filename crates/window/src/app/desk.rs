@@ -28,7 +28,11 @@ pub struct Desk {
 impl Desk {
     /// An empty desk.
     pub fn new(ctx: Context) -> Self {
-        let keep = Keep::load();
+        Self::keeping(ctx, Keep::load())
+    }
+
+    /// The same with what was kept.
+    pub fn keeping(ctx: Context, keep: Keep) -> Self {
         let folder = std::env::current_dir().map(|d| d.display().to_string()).unwrap_or_default();
         let model = Model {
             recent: keep.recent.clone(),

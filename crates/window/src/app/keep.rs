@@ -11,6 +11,8 @@ const MOST: usize = 8;
 /// What is kept.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Keep {
+    /// Its file; none to keep nothing.
+    file: Option<PathBuf>,
     pub recent: Vec<Recent>,
     pub theme: Option<Theme>,
     pub scale: f32,
@@ -19,7 +21,7 @@ pub struct Keep {
 
 impl Default for Keep {
     fn default() -> Self {
-        Self { recent: Vec::new(), theme: None, scale: 1.0, cautions_read: false }
+        Self { file: None, recent: Vec::new(), theme: None, scale: 1.0, cautions_read: false }
     }
 }
 
@@ -34,7 +36,9 @@ fn file() -> Option<PathBuf> {
 impl Keep {
     /// Reads it; what cannot be read is as at the first start.
     pub fn load() -> Self {
-        file().and_then(|f| shop::read_plan_text(&f).ok()).map_or_else(Self::default, |t| Self::parse(&t))
+        let file = file();
+        let text = file.as_deref().and_then(|f| shop::read_plan_text(f).ok());
+        Self { file, ..text.map_or_else(Self::default, |t| Self::parse(&t)) }
     }
 
     fn parse(text: &str) -> Self {
@@ -76,11 +80,11 @@ impl Keep {
 
     /// Writes it; a folder that cannot be written only means that nothing is remembered.
     pub fn save(&self) {
-        let Some(file) = file() else { return };
+        let Some(file) = &self.file else { return };
         if let Some(folder) = file.parent()
             && std::fs::create_dir_all(folder).is_ok()
         {
-            let _ = shop::write_whole(&file, self.text().as_bytes());
+            let _ = shop::write_whole(file, self.text().as_bytes());
         }
     }
 

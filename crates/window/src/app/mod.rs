@@ -6,6 +6,8 @@ mod importing;
 mod keep;
 mod port;
 mod sheet_file;
+#[cfg(test)]
+mod tests;
 mod watcher;
 
 use desk::Desk;

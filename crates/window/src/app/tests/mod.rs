@@ -1,0 +1,83 @@
+//! What goes wrong outside the window is a sentence in it: disks, logs, tables, ports.
+#![allow(clippy::unwrap_used, clippy::panic, reason = "a test stops where something is missing")]
+#![allow(clippy::disallowed_methods, reason = "these stories have files, threads and a clock")]
+
+mod disks;
+#[cfg(unix)]
+mod ports;
+mod tables;
+
+use super::desk::Desk;
+use super::keep::Keep;
+use eframe::egui;
+use egui_kittest::Harness;
+use egui_kittest::kittest::Queryable as _;
+use std::path::{Path, PathBuf};
+use std::time::{Duration, Instant};
+use window::{Action, Face};
+
+/// The desk under a window.
+struct Work {
+    desk: Desk,
+    face: Face,
+}
+
+fn desk() -> Desk {
+    Desk::keeping(egui::Context::default(), Keep::default())
+}
+
+fn plan(folder: &Path) -> PathBuf {
+    let plan = folder.join("plan.toml");
+    std::fs::write(&plan, shop::demo::CASES[0].plan).unwrap();
+    plan
+}
+
+/// A desk with a new log open in that folder, and the log.
+fn opened(folder: &Path) -> (Desk, PathBuf) {
+    let log = folder.join("wing.jigtrue");
+    drop(shop::Session::create(&plan(folder), &log, Some("builder")).unwrap());
+    let mut desk = desk();
+    desk.act(Action::SetWho("builder".to_owned()));
+    desk.open(&log);
+    assert!(desk.model().wing.is_some(), "{:?}", desk.model().notice);
+    (desk, log)
+}
+
+fn typed(point: &str, text: &str) -> Action {
+    Action::Take {
+        point: point.parse().unwrap(),
+        text: text.to_owned(),
+        facing: None,
+        instrument: None,
+        temperature: None,
+        new_round: false,
+    }
+}
+
+/// Lets the desk go on until it is so; 60 s are for a machine that has much else to do.
+fn until(desk: &mut Desk, what: &str, is_so: impl Fn(&Desk) -> bool) {
+    let began = Instant::now();
+    while !is_so(desk) {
+        assert!(began.elapsed() < Duration::from_secs(60), "never came: {what}; {:?}", desk.model().notice);
+        std::thread::sleep(Duration::from_millis(15));
+        desk.keep_up();
+    }
+}
+
+/// The sentence that stands in the window, read there; it must be of something that went wrong.
+fn sentence(desk: Desk) -> (Desk, String) {
+    let notice = desk.model().notice.clone().unwrap();
+    assert!(notice.wrong, "{notice:?}");
+    let mut w = Harness::builder().with_size(egui::vec2(1280.0, 800.0)).with_max_steps(12).build_ui_state(
+        |ui, work: &mut Work| {
+            for action in work.face.show(ui, work.desk.model()) {
+                work.desk.act(action);
+            }
+        },
+        Work { desk, face: Face::new() },
+    );
+    w.run_steps(3);
+    w.get_by_label(&notice.words);
+    let desk = std::mem::replace(&mut w.state_mut().desk, self::desk());
+    (desk, notice.words)
+}

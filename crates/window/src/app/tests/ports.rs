@@ -1,0 +1,125 @@
+//! An instrument on a pseudo-terminal that sends the project's own lines: live values, its own temperature, a night's watch.
+
+use super::{opened, sentence, until};
+use jigtrue_protocol::{Decimal, Flags, Message, Quantity, Sample, Stamp, Unit};
+use serialport::{SerialPort, TTYPort};
+use shop::record::What;
+use std::io::Write;
+use std::sync::Arc;
+use std::sync::atomic::{AtomicBool, AtomicI32, Ordering};
+use std::time::Duration;
+use window::Action;
+use window::live::Port;
+
+/// A board that sends an angle, and its own temperature of 41 °C.
+struct Board {
+    hundredths: Arc<AtomicI32>,
+    stop: Arc<AtomicBool>,
+    name: String,
+    _other_end: TTYPort,
+}
+
+impl Board {
+    fn plug_in() -> Self {
+        let (mut master, slave) = TTYPort::pair().unwrap();
+        let hundredths = Arc::new(AtomicI32::new(5));
+        let stop = Arc::new(AtomicBool::new(false));
+        let (value, stopped) = (Arc::clone(&hundredths), Arc::clone(&stop));
+        std::thread::spawn(move || {
+            for sequence in 0_u32.. {
+                if stopped.load(Ordering::Relaxed) {
+                    return;
+                }
+                let mut send = |sequence, quantity, value, unit| {
+                    let stamp = Stamp { sequence, device_ms: sequence * 10 };
+                    let sample = Sample { stamp, quantity, value, unit, flags: Flags::NONE };
+                    let _ = master.write_all(Message::Sample(sample).encode().unwrap().as_bytes());
+                };
+                let angle = Decimal { mantissa: value.load(Ordering::Relaxed), exponent: -2 };
+                send(2 * sequence, Quantity::Angle, angle, Unit::Degrees);
+                let own = Decimal { mantissa: 41, exponent: 0 };
+                send(2 * sequence + 1, Quantity::Temperature, own, Unit::Celsius);
+                std::thread::sleep(Duration::from_millis(20));
+            }
+        });
+        let name = slave.name().unwrap();
+        Self { hundredths, stop, name, _other_end: slave }
+    }
+
+    fn open(&self) -> Action {
+        Action::OpenPort { port: self.name.clone(), instrument: "beam level".to_owned() }
+    }
+}
+
+impl Drop for Board {
+    fn drop(&mut self) {
+        self.stop.store(true, Ordering::Relaxed);
+    }
+}
+
+fn live(desk: &super::Desk) -> window::live::Live {
+    desk.model().wing.as_ref().unwrap().live.clone()
+}
+
+#[test]
+fn a_live_reading_has_the_temperature_of_the_part_and_not_of_the_instrument() {
+    let folder = tempfile::tempdir().unwrap();
+    let (mut desk, log) = opened(folder.path());
+    let board = Board::plug_in();
+    desk.act(board.open());
+    // The port is opened beside the window.
+    assert!(matches!(live(&desk).port, Port::Opening(_)), "{:?}", live(&desk));
+    for (n, typed, wanted) in [(1, None, None), (2, Some("23 °C"), Some(23.0))] {
+        until(&mut desk, "a settled value", |d| live(d).value.is_some_and(|v| v.ready));
+        desk.act(Action::TakeLive {
+            point: "level@root-post".parse().unwrap(),
+            facing: None,
+            temperature: typed.map(str::to_owned),
+            unsettled: false,
+        });
+        let session = shop::Session::open_read_only(&log).unwrap();
+        let taken: Vec<_> = session
+            .entries()
+            .iter()
+            .filter_map(|e| if let What::Reading(r) = &e.what { Some(r.clone()) } else { None })
+            .collect();
+        assert_eq!(taken.len(), n, "{:?}", desk.model().notice);
+        assert_eq!(taken[n - 1].temperature.map(|t| t.value()), wanted);
+    }
+}
+
+#[test]
+fn a_watch_on_a_live_port_is_seen_and_recorded() {
+    let folder = tempfile::tempdir().unwrap();
+    let (mut desk, log) = opened(folder.path());
+    let board = Board::plug_in();
+    desk.act(board.open());
+    until(&mut desk, "a value", |d| live(d).value.is_some());
+    desk.act(Action::Watch(Some("level@root-post".parse().unwrap())));
+    let seen = |d: &super::Desk| d.model().wing.as_ref().unwrap().trace.clone();
+    until(&mut desk, "samples", |d| seen(d).is_some_and(|t| t.len() > 40));
+    board.hundredths.store(9, Ordering::Relaxed);
+    until(&mut desk, "the step in the trace", |d| seen(d).and_then(|t| t.last()).is_some_and(|v| v > 0.08));
+    desk.act(Action::Watch(None));
+    assert!(seen(&desk).is_none());
+    let session = shop::Session::open_read_only(&log).unwrap();
+    let drift = session.entries().iter().find_map(|e| match &e.what {
+        What::Drift { point, least, most, samples, .. } => Some((point.to_string(), *least, *most, *samples)),
+        _ => None,
+    });
+    let (point, least, most, samples) = drift.unwrap();
+    assert_eq!((point.as_str(), least), ("level@root-post", 0.05));
+    assert!((most - 0.09).abs() < 1e-6 && samples > 40, "{most} of {samples}");
+}
+
+#[test]
+fn a_port_that_is_not_there_is_a_sentence() {
+    let folder = tempfile::tempdir().unwrap();
+    let (mut desk, _) = opened(folder.path());
+    let port = folder.path().join("no-port").display().to_string();
+    desk.act(Action::OpenPort { port: port.clone(), instrument: "beam level".to_owned() });
+    until(&mut desk, "an answer", |d| d.model().notice.as_ref().is_some_and(|n| n.wrong));
+    let (desk, words) = sentence(desk);
+    assert!(words.contains("no-port"), "{words}");
+    assert_eq!(live(&desk).port, Port::None);
+}

@@ -1,0 +1,59 @@
+//! Tables read in beside the window.
+
+use super::{opened, sentence, until};
+use std::fmt::Write as _;
+use std::path::PathBuf;
+use window::Action;
+
+fn table(folder: &std::path::Path, rows: u32) -> PathBuf {
+    let mut text = String::from("point,value_deg,by\n");
+    for i in 0..rows {
+        let _ = writeln!(text, "level@root-post,0.{:02},builder", i % 50);
+    }
+    let path = folder.join("night.csv");
+    std::fs::write(&path, text).unwrap();
+    path
+}
+
+#[test]
+fn a_table_is_read_in_beside_the_window() {
+    let folder = tempfile::tempdir().unwrap();
+    let (mut desk, _) = opened(folder.path());
+    let before = desk.model().wing.as_ref().unwrap().entries.len();
+    desk.act(Action::Import(table(folder.path(), 500).display().to_string()));
+    // It was only begun: the window has it back at once, and shows how far it is.
+    assert!(desk.model().import.is_some());
+    until(&mut desk, "the end of the import", |d| d.model().import.is_none());
+    let notice = desk.model().notice.clone().unwrap();
+    assert!(!notice.wrong && notice.words.starts_with("500 readings taken"), "{notice:?}");
+    assert_eq!(desk.model().wing.as_ref().unwrap().entries.len(), before + 500);
+}
+
+#[test]
+fn a_stopped_import_takes_nothing() {
+    let folder = tempfile::tempdir().unwrap();
+    let (mut desk, _) = opened(folder.path());
+    let before = desk.model().wing.as_ref().unwrap().entries.len();
+    desk.act(Action::Import(table(folder.path(), 60_000).display().to_string()));
+    desk.act(Action::StopImport);
+    until(&mut desk, "the end of the import", |d| d.model().import.is_none());
+    let (mut desk, words) = sentence(desk);
+    assert!(words.contains("stopped"), "{words}");
+    desk.keep_up();
+    assert_eq!(desk.model().wing.as_ref().unwrap().entries.len(), before);
+}
+
+#[test]
+fn a_bad_table_is_a_sentence() {
+    let folder = tempfile::tempdir().unwrap();
+    let (mut desk, _) = opened(folder.path());
+    let bad = folder.path().join("bad.csv");
+    std::fs::write(&bad, "point,value_deg\nlevel@nowhere,0.1\n").unwrap();
+    for file in [bad, folder.path().join("not there.csv")] {
+        desk.act(Action::Import(file.display().to_string()));
+        until(&mut desk, "the end of the import", |d| d.model().import.is_none());
+        let words;
+        (desk, words) = sentence(desk);
+        assert!(words.contains(&file.display().to_string()), "{words}");
+    }
+}
