@@ -27,8 +27,14 @@ fn main() -> ExitCode {
         Err(why) => {
             // Help and version are asked for; anything else is usage.
             let exit = if why.use_stderr() { Exit::Usage } else { Exit::Done };
-            // Nobody is left to tell if this cannot be written.
-            let _ = why.print();
+            let plain = why.render().to_string();
+            if plain.lines().all(|line| shop::shown(line) == line) {
+                // Nobody is left to tell if this cannot be written.
+                let _ = why.print();
+            } else {
+                // What was typed is in the message, and could steer a terminal.
+                Show::new(false, false).aside(plain.trim_end());
+            }
             return exit.into();
         }
     };

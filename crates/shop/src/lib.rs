@@ -21,6 +21,7 @@ pub use person::default_name;
 pub use session::{
     Exported, Form, ImportReport, Session, Sign, SignatureCheck, Since, Take, TakeSettled, Taken, Verified,
 };
+pub(crate) use shown::brief;
 pub use shown::{json_shown, shown};
 
 pub use {assess, instrument, journal, numerics, quantity, record};

@@ -21,6 +21,18 @@ pub fn shown(text: &str) -> Cow<'_, str> {
     Cow::Owned(out)
 }
 
+/// So much of a text that somebody got wrong is said back to them, in characters.
+const MOST_SAID_BACK: usize = 100;
+
+/// The same for a text that was refused: of a long one the beginning.
+#[must_use]
+pub(crate) fn brief(text: &str) -> Cow<'_, str> {
+    match text.char_indices().nth(MOST_SAID_BACK) {
+        None => shown(text),
+        Some((end, _)) => Cow::Owned(format!("{}...", shown(text.get(..end).unwrap_or_default()))),
+    }
+}
+
 /// JSON text with the same characters as JSON's own escapes; line ends, which only stand between its parts, are left.
 #[must_use]
 pub fn json_shown(json: &str) -> Cow<'_, str> {

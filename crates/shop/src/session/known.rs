@@ -1,7 +1,7 @@
 //! The instruments a log knows, and which of them a reading was taken with.
 
 use super::points::nearest;
-use crate::{ShopError, shown};
+use crate::{ShopError, brief, shown};
 use quantity::Kind;
 use record::{Entry, Instrument, Plan, What};
 use std::collections::BTreeMap;
@@ -69,7 +69,7 @@ pub(crate) fn unknown(known: &BTreeMap<String, Instrument>, name: &str) -> ShopE
         Some(near) => format!("nearest is `{}`", shown(&near)),
         None => "enter it first with `jigtrue instrument add`, or in the plan".to_owned(),
     };
-    ShopError::Refused(format!("instrument `{}` is not known; {hint}", shown(name)))
+    ShopError::Refused(format!("instrument `{}` is not known; {hint}", brief(name)))
 }
 
 /// Whether an instrument's numbers can be calculated with.

@@ -1,6 +1,6 @@
 //! Finding the point a person means.
 
-use crate::{ShopError, shown};
+use crate::{ShopError, brief, shown};
 use quantity::Kind;
 use record::{Facing, Plan, Point};
 
@@ -17,8 +17,9 @@ pub(crate) fn resolve(plan: &Plan, text: &str) -> Result<(Point, Kind), ShopErro
         return Ok((point.clone(), kind));
     }
     let mut words = match parsed {
+        Err(_) if text.len() > 200 => format!("`{}` is no point", brief(text)),
         Err(why) => shown(&why.to_string()).into_owned(),
-        Ok(_) => format!("`{}` is not in the plan", shown(text)),
+        Ok(_) => format!("`{}` is not in the plan", brief(text)),
     };
     if let Some(near) = nearest(text, plan.points().iter().map(ToString::to_string)) {
         words.push_str(&format!("; nearest is `{}`", shown(&near)));
@@ -28,6 +29,10 @@ pub(crate) fn resolve(plan: &Plan, text: &str) -> Result<(Point, Kind), ShopErro
 
 /// The candidate nearest to what was typed, if any is near at all.
 pub(crate) fn nearest(text: &str, candidates: impl IntoIterator<Item = String>) -> Option<String> {
+    // What is far longer than any name is near to none, and comparing costs by the length.
+    if text.len() > 200 {
+        return None;
+    }
     let wanted = text.to_lowercase();
     candidates
         .into_iter()

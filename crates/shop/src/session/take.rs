@@ -2,7 +2,7 @@
 
 use super::rounds::Rounds;
 use super::{Session, known, points};
-use crate::{ShopError, shown};
+use crate::{ShopError, brief, shown};
 use quantity::{Amount, Celsius, Kind, typed};
 use record::{Entry, Facing, Instrument, Plan, Point, Reading, Source, What};
 use std::collections::BTreeMap;
@@ -194,13 +194,20 @@ pub(crate) fn step_of(typed: f64, instrument: &Instrument) -> f64 {
     instrument.resolution.max(typed)
 }
 
-pub(super) fn part_temperature(text: &str) -> Result<Celsius, ShopError> {
+/// The temperature of a part, as typed.
+///
+/// # Errors
+/// When it cannot be read as one.
+pub fn part_temperature(text: &str) -> Result<Celsius, ShopError> {
     let value = typed(text, Kind::Temperature).map_err(|why| unreadable(text, &why))?;
     Ok(Celsius::new(value.amount.base()))
 }
 
 /// The text with a mark under the place where it went wrong.
 fn unreadable(text: &str, why: &quantity::TypedError) -> ShopError {
+    if text.len() > quantity::typed::MAX_BYTES {
+        return ShopError::Refused(format!("{why}\n  {}", brief(text)));
+    }
     let before = text.get(..why.at).map_or(0, |b| shown(b).chars().count());
     ShopError::Refused(format!("{why}\n  {}\n  {:before$}^", shown(text), ""))
 }

@@ -4,7 +4,7 @@ use super::open::parse_plan;
 use super::points::nearest;
 use super::{Session, Taken, known, moves};
 use crate::files::read_plan_text;
-use crate::{ShopError, shown};
+use crate::{ShopError, brief, shown};
 use journal::Journal;
 use record::{Entry, Instrument, InstrumentCheck, Move, OpenAction, OpenItem, What};
 use std::path::Path;
@@ -45,7 +45,7 @@ impl Session {
                 format!("the plan has {}", all.join(", "))
             }
         };
-        Err(ShopError::Refused(format!("stage `{}` is not in the plan; {hint}", shown(name))))
+        Err(ShopError::Refused(format!("stage `{}` is not in the plan; {hint}", brief(name))))
     }
 
     /// Begins a stage.
@@ -157,7 +157,7 @@ impl Session {
             Some(near) => format!("nearest is `{}`", shown(&near)),
             None => "`jigtrue check` lists what is open".to_owned(),
         };
-        Err(ShopError::Refused(format!("nothing of that name was left open: `{}`; {hint}", shown(item))))
+        Err(ShopError::Refused(format!("nothing of that name was left open: `{}`; {hint}", brief(item))))
     }
 
     /// Writes a remark.

@@ -1,7 +1,7 @@
 //! The header of a table of readings.
 
 use super::super::points::nearest;
-use crate::shown;
+use crate::brief;
 use quantity::{Unit, unit_named};
 use std::fs::File;
 use std::io::{self, BufRead, BufReader};
@@ -37,7 +37,7 @@ impl Header {
         let mut point = None;
         for (i, name) in record.iter().enumerate() {
             if record.iter().take(i).any(|before| before == name) {
-                return Err(format!("column `{}` stands in it twice", shown(name)));
+                return Err(format!("column `{}` stands in it twice", brief(name)));
             }
             match name {
                 "point" => point = Some(i),
@@ -69,16 +69,16 @@ fn value_unit(name: &str) -> Result<Unit, String> {
         return unit_named(unit).ok_or_else(|| {
             format!(
                 "`{}` has an unknown unit; write value_deg, value_mm, value_in, value_N·m, value_in-lb",
-                shown(name)
+                brief(name)
             )
         });
     }
     let known =
         PLAIN.iter().map(|s| (*s).to_owned()).chain(["temperature_C".to_owned(), "value_deg".to_owned()]);
     Err(match nearest(name, known) {
-        Some(near) => format!("column `{}` is not known; nearest is `{near}`", shown(name)),
+        Some(near) => format!("column `{}` is not known; nearest is `{near}`", brief(name)),
         None => {
-            format!("column `{}` is not known; columns are {}, temperature_C", shown(name), PLAIN.join(", "))
+            format!("column `{}` is not known; columns are {}, temperature_C", brief(name), PLAIN.join(", "))
         }
     })
 }

@@ -5,7 +5,7 @@ use super::super::take::coarser;
 use super::super::{known, points};
 use super::Context;
 use super::header::Header;
-use crate::{instant, shown};
+use crate::{brief, instant};
 use quantity::{Celsius, Kind, Typed, typed, typed_in};
 use record::{At, Facing, Point, Reading, Source};
 
@@ -94,7 +94,7 @@ fn value(record: &csv::StringRecord, header: &Header, quantity: Kind) -> Result<
     let plain = header.value.and_then(filled);
     let mut with_unit =
         header.values.iter().filter_map(|&(column, unit)| filled(column).map(|text| (text, unit)));
-    let said = |text: &str, why: &dyn std::fmt::Display| format!("`{}`: {why}", shown(text));
+    let said = |text: &str, why: &dyn std::fmt::Display| format!("`{}`: {why}", brief(text));
     match (plain, with_unit.next(), with_unit.next()) {
         (None, None, _) => Err("the value is missing".to_owned()),
         (Some(text), None, None) => {
@@ -118,13 +118,13 @@ fn facing_named(text: &str) -> Result<Facing, String> {
     match text {
         "forward" => Ok(Facing::Forward),
         "aft" => Ok(Facing::Aft),
-        other => Err(format!("facing `{}` is neither `forward` nor `aft`", shown(other))),
+        other => Err(format!("facing `{}` is neither `forward` nor `aft`", brief(other))),
     }
 }
 
 fn round_number(text: &str) -> Result<u32, String> {
     match text.parse() {
         Ok(round) if round > 0 => Ok(round),
-        _ => Err(format!("round `{}` is not a whole number from 1", shown(text))),
+        _ => Err(format!("round `{}` is not a whole number from 1", brief(text))),
     }
 }
