@@ -1,0 +1,140 @@
+//! A virtual screen and programs on it.
+
+use std::ffi::OsStr;
+use std::io::{BufRead, BufReader};
+use std::path::Path;
+use std::process::{Child, Command, Stdio};
+use std::time::{Duration, Instant};
+
+/// Which of the programs needed are not there.
+pub fn lacking() -> Vec<&'static str> {
+    let there = |name: &&str| {
+        let looked = Command::new("sh").args(["-c", &format!("command -v {name}")]).output();
+        looked.is_ok_and(|o| o.status.success())
+    };
+    ["Xvfb", "xwd", "xdotool"].into_iter().filter(|n| !there(n)).collect()
+}
+
+/// The screen.
+pub struct Screen {
+    display: String,
+    server: Child,
+}
+
+impl Drop for Screen {
+    fn drop(&mut self) {
+        let _ = self.server.kill();
+        let _ = self.server.wait();
+    }
+}
+
+impl Screen {
+    pub fn new() -> Self {
+        let mut server = Command::new("Xvfb")
+            .args(["-displayfd", "1", "-screen", "0", "1280x800x24", "-nolisten", "tcp"])
+            .stdout(Stdio::piped())
+            .stderr(Stdio::null())
+            .spawn()
+            .unwrap();
+        let mut number = String::new();
+        BufReader::new(server.stdout.take().unwrap()).read_line(&mut number).unwrap();
+        Self { display: format!(":{}", number.trim()), server }
+    }
+
+    /// A program that is shown here.
+    pub fn command(&self, program: &Path) -> Command {
+        let mut command = Command::new(program);
+        command.env("DISPLAY", &self.display).env_remove("WAYLAND_DISPLAY");
+        command
+    }
+
+    fn picture(&self) -> Vec<u8> {
+        let taken = Command::new("xwd").args(["-root", "-silent"]).env("DISPLAY", &self.display).output();
+        taken.unwrap().stdout
+    }
+
+    fn xdotool(&self, args: &[&str]) {
+        let done = Command::new("xdotool").args(args).env("DISPLAY", &self.display).status().unwrap();
+        assert!(done.success(), "xdotool {args:?}");
+        std::thread::sleep(Duration::from_millis(300));
+    }
+
+    /// The port is opened by the keys a person would press.
+    pub fn opens_the_port(&self) {
+        self.xdotool(&["search", "--name", "^jigtrue$", "windowfocus"]);
+        self.xdotool(&["key", "p"]);
+        self.xdotool(&["type", "--delay", "40", "bench-port"]);
+        self.xdotool(&["key", "Return"]);
+        std::thread::sleep(Duration::from_secs(3));
+    }
+}
+
+/// A program with something to be seen of it.
+pub struct Shown {
+    program: Child,
+    /// From its start until something was on the screen, in seconds.
+    pub started_s: f64,
+}
+
+impl Drop for Shown {
+    fn drop(&mut self) {
+        let _ = self.program.kill();
+        let _ = self.program.wait();
+        // The screen takes the window away.
+        std::thread::sleep(Duration::from_millis(500));
+    }
+}
+
+impl Shown {
+    /// Starts it and waits until the screen is not as it was. (A window is shown once its first frame is painted.)
+    pub fn start(screen: &Screen, program: &Path, arguments: &[&OsStr], folder: &Path) -> Self {
+        let before = screen.picture();
+        let began = Instant::now();
+        let program = screen
+            .command(program)
+            .args(arguments)
+            .env("XDG_CONFIG_HOME", folder)
+            .env("USER", "builder")
+            .current_dir(folder)
+            .stdout(Stdio::null())
+            .spawn()
+            .unwrap();
+        while screen.picture() == before {
+            assert!(began.elapsed() < Duration::from_secs(60), "nothing is on the screen");
+            std::thread::sleep(Duration::from_millis(3));
+        }
+        Self { program, started_s: began.elapsed().as_secs_f64() }
+    }
+
+    /// Lets it come to rest, asks, and ends it.
+    pub fn rest_then<T>(self, ask: impl FnOnce(&Self) -> T) -> T {
+        std::thread::sleep(Duration::from_secs(1));
+        ask(&self)
+    }
+
+    fn proc(&self, file: &str) -> String {
+        std::fs::read_to_string(format!("/proc/{}/{file}", self.program.id())).unwrap()
+    }
+
+    /// Memory it has now.
+    pub fn resident_kib(&self) -> f64 {
+        let status = self.proc("status");
+        let line = status.lines().find(|l| l.starts_with("VmRSS:")).unwrap();
+        line.split_whitespace().nth(1).unwrap().parse().unwrap()
+    }
+
+    fn processor_s(&self) -> f64 {
+        let stat = self.proc("stat");
+        let after = stat.rsplit(')').next().unwrap();
+        let times = after.split_whitespace().skip(11).take(2);
+        times.map(|f| f.parse::<f64>().unwrap()).sum::<f64>() / 100.0
+    }
+
+    /// The part of a processor it uses over a time.
+    pub fn share_over(&self, time: Duration) -> f64 {
+        std::thread::sleep(Duration::from_secs(3));
+        let (from, at) = (self.processor_s(), Instant::now());
+        std::thread::sleep(time);
+        (self.processor_s() - from) / at.elapsed().as_secs_f64()
+    }
+}
