@@ -221,6 +221,15 @@ fn a_jig_is_levelled_in_a_real_window() {
     screen.shot("settled");
     screen.keys(&["space"]);
     wait_for(&log, "taken by the space bar", |e| reading(e, "level@root-post", 0.35));
+    // The other half of the pair is asked for; turned, the board shows the other sign.
+    screen.shot("turn");
+    board.shows(-31);
+    std::thread::sleep(Duration::from_secs(4));
+    screen.keys(&["space"]);
+    wait_for(&log, "the other facing", |e| {
+        reading(e, "level@root-post", -0.31)
+            && matches!(&e.what, What::Reading(r) if r.facing == Some(record::Facing::Aft) && r.temperature.is_none())
+    });
 
     // Levelling: the turns fall with the value.
     screen.keys(&["F2"]);
