@@ -333,6 +333,12 @@ impl State {
         actions.push(Action::TakeLive { point, facing, temperature, unsettled });
     }
 
+    /// The way the instrument on the port faces: until it moves after a reading it still faces as it did then.
+    pub fn facing_now(&self, wing: &Wing, point: &Point) -> Facing {
+        let rests = wing.live.value.is_some_and(|v| v.taken);
+        if rests && self.turned_for(point).is_some() { self.facing.turned() } else { self.facing }
+    }
+
     fn part_temperature(&self) -> Option<String> {
         Some(self.temperature.trim().to_owned()).filter(|t| !t.is_empty())
     }

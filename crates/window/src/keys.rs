@@ -142,13 +142,20 @@ fn letters(ctx: &Context, s: &mut State, model: &Model) {
     }
 }
 
-fn take(s: &mut State, model: &Model, unsettled: bool, actions: &mut Vec<Action>) {
+/// Takes the value on the port, or says why not.
+pub(crate) fn take(s: &mut State, model: &Model, unsettled: bool, actions: &mut Vec<Action>) {
     let Some(wing) = &model.wing else { return };
     if wing.live.value.is_some() && !s.live_fits(wing) {
         s.hint = Some(hint("The instrument on the port measures something else than this point asks for."));
         return;
     }
     match wing.live.value {
+        Some(value) if value.taken && !unsettled => {
+            s.hint = Some(hint(
+                "It has not moved since the last reading. Move or turn the instrument, or take it all the same with \
+                 Shift+Space.",
+            ));
+        }
         Some(value) if value.ready || unsettled => s.take_live(wing, unsettled && !value.ready, actions),
         Some(_) => {
             s.hint = Some(hint(

@@ -133,6 +133,39 @@ fn after_the_first_of_a_pair_the_other_facing_is_asked_for_in_large_letters() {
 }
 
 #[test]
+fn until_the_instrument_is_turned_its_value_is_the_one_taken_and_is_not_taken_for_the_other_facing() {
+    let mut w = window(Bench::empty());
+    press_stage(&mut w, "jig empty");
+    let stands = |w: &mut Window, shown: f64, taken: bool| {
+        w.state_mut().shows(Some(window::live::Value {
+            shown,
+            kind: quantity::Kind::Angle,
+            resolution: 0.01,
+            cross_shown: None,
+            settled: 1.0,
+            ready: true,
+            taken,
+        }));
+        w.run_steps(2);
+    };
+    stands(&mut w, 0.35, false);
+    press(&mut w, Key::Space);
+    stands(&mut w, 0.35, true);
+    w.get_by_label("Turn it end for end: facing aft");
+    w.get_by_label_contains("lower the outboard end, settled");
+    // A foot switch that bounces makes no pair.
+    press(&mut w, Key::Space);
+    w.get_by_label("Take  (Space)").click();
+    w.run_steps(2);
+    assert_eq!(readings(&w).len(), 1);
+    w.get_by_label_contains("has not moved since the last reading");
+    stands(&mut w, -0.31, false);
+    w.get_by_label_contains("0.31°");
+    press(&mut w, Key::Space);
+    assert_eq!(readings(&w)[1].2, Some(Facing::Aft));
+}
+
+#[test]
 fn the_temperature_of_the_part_goes_with_a_live_reading_where_it_is_given_and_only_there() {
     let mut w = window(Bench::empty());
     choose(&mut w, "level@root-post");

@@ -43,6 +43,7 @@ pub fn along_span<'a>(
         .allow_boxed_zoom(false)
         .allow_double_click_reset(false)
         .show_background(false)
+        .show_crosshair(false)
         .grid_color(grid)
         .clamp_grid(true)
         .set_margin_fraction(egui::vec2(0.05, 0.12))

@@ -24,6 +24,7 @@ pub fn show(ui: &mut Ui, trace: &Trace, unit: &str, height: f32) {
         .height(height)
         .allow_scroll(false)
         .show_background(false)
+        .show_crosshair(false)
         .grid_color(p.ghost)
         .custom_x_axes(vec![AxisHints::new_x().label(name)])
         .custom_y_axes(vec![AxisHints::new_y().label(y_name).min_thickness(46.0)])

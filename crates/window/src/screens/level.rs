@@ -91,7 +91,8 @@ impl Tilts {
             };
             match shown {
                 Some((shown, step)) => {
-                    let value = live::meant(&wing.plan, &point, shown, Some(cx.state.facing));
+                    let value =
+                        live::meant(&wing.plan, &point, shown, Some(cx.state.facing_now(wing, &point)));
                     Tilt { point, value: Some(value), live: true, step, view }
                 }
                 None => {
@@ -151,7 +152,9 @@ fn turns_card(ui: &mut Ui, wing: &Wing, cx: &mut Cx<'_>, post: &Post, tilts: &Ti
     let advice = foot_advice(&left, level, cross);
     let judged = [&tilts.level, &tilts.cross].map(|t| t.view.as_ref().and_then(|v| v.verdict));
     if judged == [Some(assess::Verdict::Within); 2] && wing.live.value.is_none() {
-        ui.label(RichText::new("Both tilts are within: it may be left as it stands.").color(p.within));
+        ui.label(
+            RichText::new("Both tilts are within: it may be left as it stands.").size(22.0).color(p.within),
+        );
     }
     for foot in &post.feet {
         let step = advice.moves.iter().find(|m| m.foot == foot.name);

@@ -32,13 +32,9 @@ pub fn turn_prompt(ui: &mut Ui, cx: &Cx<'_>, view: &PointView, point: &Point, he
 pub fn show(ui: &mut Ui, wing: &Wing, cx: &mut Cx<'_>, point: &Point) {
     let p = palette(ui);
     ui.horizontal_wrapped(|ui| {
-        let live = wing.live.value;
         let can = cx.state.live_fits(wing) && !wing.read_only;
         if ui.add_enabled(can, egui::Button::new("Take  (Space)")).clicked() {
-            let ready = live.is_some_and(|v| v.ready);
-            if ready {
-                cx.state.take_live(wing, false, cx.actions);
-            }
+            crate::keys::take(cx.state, cx.model, false, cx.actions);
         }
         if point.kind().reverses() {
             let text = format!("Facing {}  (R)", cx.state.facing.word());

@@ -84,7 +84,7 @@ fn last_resolution(wing: &Wing, point: &Point) -> f64 {
 /// Draws it, of that height.
 pub fn show(ui: &mut Ui, wing: &Wing, cx: &Cx<'_>, point: &Point, view: &PointView, height: f32) {
     let p = palette(ui);
-    let shows = showing(wing, point, view, cx.state.facing);
+    let shows = showing(wing, point, view, cx.state.facing_now(wing, point));
     let typing = !cx.state.typed.is_empty();
     let (text, unit) =
         if typing { (cx.state.typed.clone(), String::new()) } else { (shows.text, shows.unit) };
