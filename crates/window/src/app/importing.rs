@@ -32,7 +32,8 @@ impl Importing {
         let (tell, done) = channel();
         let (log, file, who) = (log.to_owned(), PathBuf::from(table), who.to_owned());
         let (seen, ctx) = (Arc::clone(&shared), ctx.clone());
-        std::thread::spawn(move || {
+        // Without a thread nobody answers, and that is told as an import that broke off.
+        let _ = std::thread::Builder::new().name("import".to_owned()).spawn(move || {
             let _ = tell.send(import(&log, &file, &who, &seen, &ctx));
             ctx.request_repaint();
         });

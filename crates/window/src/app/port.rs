@@ -58,7 +58,7 @@ impl PortSide {
         let (settings, dialect, to) = (device.settings, device.dialect, path.to_owned());
         let (ctx, waking) = (ctx.clone(), ctx.clone());
         // Detached: whoever closes the window does not wait for a port.
-        std::thread::spawn(move || {
+        let _ = std::thread::Builder::new().name("opening".to_owned()).spawn(move || {
             let opened = Listener::open_waking(&to, settings, dialect, move || waking.request_repaint());
             // Nobody waits any more if it was closed meanwhile; the port is closed again with the answer.
             let _ = tell.send(opened);

@@ -28,7 +28,7 @@ impl Watcher {
         let mut wal = log.as_os_str().to_owned();
         wal.push("-wal");
         let files = vec![log.to_owned(), PathBuf::from(wal)];
-        // The one thread of the window: with it an idle window need not wake to look, and draws nothing.
+        // With a thread of its own an idle window need not wake to look, and draws nothing.
         let run = move || {
             let mut last = stamp(&files);
             while !stopped.load(Ordering::Relaxed) {
