@@ -19,7 +19,7 @@ pub use import::ImportReport;
 pub(crate) use known::unknown as instrument_unknown;
 pub use sign::{Sign, SignatureCheck};
 pub(crate) use take::step_of;
-pub use take::{Take, TakeSettled, Taken};
+pub use take::{Take, TakeSettled, Taken, part_temperature};
 pub use trust::{Since, Verified};
 
 use crate::ShopError;
