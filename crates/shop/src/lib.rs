@@ -20,6 +20,7 @@ pub use files::{read_bytes, read_plan_text, read_table, write_whole, write_whole
 pub use person::default_name;
 pub use session::{
     Exported, Form, ImportReport, Session, Sign, SignatureCheck, Since, Take, TakeSettled, Taken, Verified,
+    part_temperature,
 };
 pub(crate) use shown::brief;
 pub use shown::{json_shown, shown};

@@ -20,7 +20,6 @@ use screen::Screen;
 use serde::Serialize;
 use shop::gauges::Connected;
 use shop::port::{Leave, Listener, TypedLines};
-use shop::quantity::{Celsius, Kind, typed as typed_value};
 use shop::{Session, ShopError, shown};
 use std::path::PathBuf;
 use std::time::Duration;
@@ -71,7 +70,7 @@ impl Listen {
     pub fn run(self, show: &Show) -> Result<Exit, ShopError> {
         let device = Connected::read(&self.instrument)?;
         let mut session = open(&self.log, self.by.as_deref())?;
-        let temperature = self.temp.as_deref().map(part_temperature).transpose()?;
+        let temperature = self.temp.as_deref().map(shop::part_temperature).transpose()?;
         let guide = Guide::new(self.facing.map(Into::into), Some(device.quantity()));
         let first = match &self.point {
             Some(point) => Some(guide.choose(&session, point)?),
@@ -153,13 +152,6 @@ pub fn enter(session: &mut Session, device: &Connected, show: &Show) -> Result<(
             Ok(())
         }
     }
-}
-
-/// A temperature as typed.
-fn part_temperature(text: &str) -> Result<Celsius, ShopError> {
-    let value =
-        typed_value(text, Kind::Temperature).map_err(|why| refused(format!("`{}`: {why}", shown(text))))?;
-    Ok(Celsius::new(value.amount.base()))
 }
 
 fn text(answer: &Answer) -> String {

@@ -7,7 +7,6 @@ use super::port::PortSide;
 use super::sheet_file;
 use super::watcher::Watcher;
 use eframe::egui::{Context, Theme};
-use shop::quantity::{Celsius, Kind, typed};
 use shop::{Session, ShopError, Sign, Take};
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
@@ -238,7 +237,7 @@ impl Desk {
                 })
                 .map(|t| t.ack),
             Action::TakeLive { point, facing, temperature, unsettled } => {
-                let part = temperature.as_deref().map(part_temperature).transpose();
+                let part = temperature.as_deref().map(shop::part_temperature).transpose();
                 part.and_then(|part| self.port.take(session, point, facing, part, unsettled))
             }
             Action::Withdraw { seq, reason } => session.withdraw(seq, &reason).map(|t| t.ack),
@@ -367,13 +366,5 @@ impl Desk {
         if let Some(name) = (1..100).map(free).find(|n| !taken(n)) {
             self.new_log(case.plan, &folder, &name);
         }
-    }
-}
-
-/// A temperature as typed.
-fn part_temperature(text: &str) -> Result<Celsius, ShopError> {
-    match typed(text, Kind::Temperature) {
-        Ok(value) => Ok(Celsius::new(value.amount.base())),
-        Err(why) => Err(ShopError::Refused(format!("the part's temperature `{text}`: {why}"))),
     }
 }
