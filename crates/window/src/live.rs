@@ -29,6 +29,13 @@ pub enum Port {
     Quiet(String),
     /// It has gone; it is looked for.
     Lost(String),
+    /// Another instrument than the one asked for is on it; nothing is taken from it.
+    Stranger {
+        /// The port.
+        port: String,
+        /// The number the instrument gives.
+        number: String,
+    },
 }
 
 /// A value on the port.

@@ -2,11 +2,11 @@
 
 use eframe::egui::Context;
 use shop::gauges::Connected;
-use shop::instrument::Axis;
+use shop::instrument::{Axis, Flags, Notice};
 use shop::port::{DriftWatch, Gauge, Listener, PortEvent, Span, Standing, rounded};
 use shop::quantity::{Amount, Celsius};
 use shop::record::{Facing, Point};
-use shop::{Session, ShopError, TakeSettled};
+use shop::{Session, ShopError, TakeSettled, shown};
 use std::sync::mpsc::{Receiver, TryRecvError, channel};
 use window::live::{Live, Port, Value};
 use window::trace::Trace;
@@ -37,6 +37,12 @@ struct Open {
     cross: Option<f64>,
     temperature: Option<f64>,
     lost: bool,
+    /// The number of another instrument than the one asked for, while such a one is there; nothing is taken from it.
+    stranger: Option<String>,
+    /// What the last value said of its zero.
+    zeroed: Option<bool>,
+    /// True where the next reading begins a round, because the zero was set or lost.
+    new_round: bool,
     watch: Option<Watch>,
 }
 
@@ -85,8 +91,18 @@ impl PortSide {
         };
         let device = opening.device;
         let gauge = Gauge::new(device.measures, device.settle);
-        self.open =
-            Some(Open { listener, device, gauge, cross: None, temperature: None, lost: false, watch: None });
+        self.open = Some(Open {
+            listener,
+            device,
+            gauge,
+            cross: None,
+            temperature: None,
+            lost: false,
+            stranger: None,
+            zeroed: None,
+            new_round: false,
+            watch: None,
+        });
         Ok(())
     }
 
@@ -106,13 +122,17 @@ impl PortSide {
         let Some(open) = &mut self.open else { return };
         for event in open.listener.poll() {
             match event {
+                PortEvent::Sample { .. } if open.stranger.is_some() => open.lost = false,
                 PortEvent::Sample { at_ms, sample } => {
                     open.lost = false;
                     open.gauge.sample(at_ms, &sample);
+                    // A board that was zeroed, or lost its zero, is a fresh set-up of the instrument.
+                    let zeroed = sample.flags.contains(Flags::ZEROED);
+                    open.new_round |= open.zeroed.replace(zeroed).is_some_and(|before| before != zeroed);
                     let base = sample.base();
                     match sample.axis {
                         axis if axis == open.gauge.axis() => {
-                            if let Some(watch) = &mut open.watch {
+                            if let Some(watch) = open.watch.as_mut().filter(|_| !sample.flags.bars()) {
                                 watch.sample(at_ms, base * open.device.sign);
                             }
                         }
@@ -126,6 +146,17 @@ impl PortSide {
                     open.gauge.restart();
                 }
                 PortEvent::Found { .. } => open.lost = false,
+                PortEvent::Notice { notice: Notice::Identity { number, .. }, .. } => {
+                    let other = open.device.wanted_instead_of(number.as_str()).is_some();
+                    open.stranger = other.then(|| shown(number.as_str()).into_owned());
+                    if other {
+                        // Its first values came before it said who it is.
+                        open.gauge.restart();
+                        if let Some(watch) = &mut open.watch {
+                            watch.spans.discard();
+                        }
+                    }
+                }
                 PortEvent::Fault { .. } | PortEvent::Notice { .. } | PortEvent::Missed { .. } => {}
             }
         }
@@ -139,13 +170,14 @@ impl PortSide {
         }
         let Some(open) = &self.open else { return Live::default() };
         let name = open.listener.path().to_owned();
-        let value = open.value();
-        let port = match (open.lost, value) {
-            (true, _) => Port::Lost(name),
-            (false, None) => Port::Quiet(name),
-            (false, Some(_)) => Port::Open(name),
+        let value = open.value().filter(|_| open.stranger.is_none() && !open.lost);
+        let port = match (open.lost, value, &open.stranger) {
+            (true, ..) => Port::Lost(name),
+            (false, _, Some(number)) => Port::Stranger { port: name, number: number.clone() },
+            (false, None, None) => Port::Quiet(name),
+            (false, Some(_), None) => Port::Open(name),
         };
-        Live { port, instrument: Some(open.device.facts.name.clone()), value: value.filter(|_| !open.lost) }
+        Live { port, instrument: Some(open.device.facts.name.clone()), value }
     }
 
     /// Takes the value that stands on it.
@@ -159,6 +191,10 @@ impl PortSide {
     ) -> Result<String, ShopError> {
         let nothing = || ShopError::Refused("No value stands on the port; nothing was taken.".to_owned());
         let open = self.open.as_mut().ok_or_else(nothing)?;
+        if open.stranger.is_some() {
+            let words = "This is another instrument than the one asked for; nothing was taken.";
+            return Err(ShopError::Refused(words.to_owned()));
+        }
         let now = open.listener.now_ms();
         let settled = open.gauge.settled(now);
         let latest = open.gauge.latest().map(shop::instrument::Sample::base).ok_or_else(nothing)?;
@@ -183,8 +219,9 @@ impl PortSide {
             instrument: Some(open.device.facts.name.clone()),
             // The instrument has its own; it says nothing of the part.
             temperature,
-            new_round: false,
+            new_round: open.new_round,
         })?;
+        open.new_round = false;
         open.gauge.took(value);
         Ok(taken.ack)
     }

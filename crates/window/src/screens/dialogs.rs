@@ -56,6 +56,7 @@ impl Dialog {
         let port = match &wing.live.port {
             Port::None => String::new(),
             Port::Opening(n) | Port::Open(n) | Port::Quiet(n) | Port::Lost(n) => n.clone(),
+            Port::Stranger { port, .. } => port.clone(),
         };
         let instrument = wing.live.instrument.as_deref().or(chosen).unwrap_or_default().to_owned();
         Self::Port { port, instrument, fresh: true }

@@ -93,6 +93,9 @@ pub fn port_words(port: &Port) -> String {
         Port::Open(name) => format!("{name}: values come in"),
         Port::Quiet(name) => format!("{name}: open, nothing comes in"),
         Port::Lost(name) => format!("{name}: gone; taken up again when it is back"),
+        Port::Stranger { port, number } => {
+            format!("{port}: another instrument, number {number}; nothing is taken from it")
+        }
     }
 }
 
@@ -104,7 +107,7 @@ fn port_button(ui: &mut Ui, cx: &mut Cx<'_>) {
         Port::Opening(_) => p.pale,
         Port::Open(_) => p.within,
         Port::Quiet(_) => p.undecided,
-        Port::Lost(_) => p.outside,
+        Port::Lost(_) | Port::Stranger { .. } => p.outside,
     };
     let h = ui.text_style_height(&egui::TextStyle::Body);
     let (rect, _) = ui.allocate_exact_size(vec2(h, ui.spacing().interact_size.y), Sense::hover());

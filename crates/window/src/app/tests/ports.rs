@@ -1,7 +1,7 @@
 //! An instrument on a pseudo-terminal that sends the project's own lines: live values, its own temperature, a night's watch.
 
 use super::{opened, sentence, until};
-use jigtrue_protocol::{Decimal, Flags, Message, Quantity, Sample, Stamp, Unit};
+use jigtrue_protocol::{Decimal, Flags, Identify, Message, Quantity, Sample, Stamp, Unit};
 use serialport::{SerialPort, TTYPort};
 use shop::record::What;
 use std::io::Write;
@@ -11,9 +11,11 @@ use std::time::Duration;
 use window::Action;
 use window::live::Port;
 
-/// A board that sends an angle, and its own temperature of 41 °C.
+/// A board that sends an angle, its own temperature of 41 °C, and now and then who it is if it has a number.
 struct Board {
     hundredths: Arc<AtomicI32>,
+    number: Arc<AtomicI32>,
+    zeroed: Arc<AtomicBool>,
     stop: Arc<AtomicBool>,
     name: String,
     _other_end: TTYPort,
@@ -23,27 +25,37 @@ impl Board {
     fn plug_in() -> Self {
         let (mut master, slave) = TTYPort::pair().unwrap();
         let hundredths = Arc::new(AtomicI32::new(5));
+        let number = Arc::new(AtomicI32::new(0));
+        let zeroed = Arc::new(AtomicBool::new(false));
         let stop = Arc::new(AtomicBool::new(false));
         let (value, stopped) = (Arc::clone(&hundredths), Arc::clone(&stop));
+        let (who, at_zero) = (Arc::clone(&number), Arc::clone(&zeroed));
         std::thread::spawn(move || {
             for sequence in 0_u32.. {
                 if stopped.load(Ordering::Relaxed) {
                     return;
                 }
+                let stamp = |sequence| Stamp { sequence, device_ms: sequence * 10 };
+                let number = who.load(Ordering::Relaxed).to_string();
+                if number != "0" && sequence % 5 == 0 {
+                    let stamp = stamp(3 * sequence + 2);
+                    let identify = Identify { stamp, name: "bench board", number: &number, firmware: "1" };
+                    let _ = master.write_all(Message::Identify(identify).encode().unwrap().as_bytes());
+                }
+                let flags = if at_zero.load(Ordering::Relaxed) { Flags::ZEROED } else { Flags::NONE };
                 let mut send = |sequence, quantity, value, unit| {
-                    let stamp = Stamp { sequence, device_ms: sequence * 10 };
-                    let sample = Sample { stamp, quantity, value, unit, flags: Flags::NONE };
+                    let sample = Sample { stamp: stamp(sequence), quantity, value, unit, flags };
                     let _ = master.write_all(Message::Sample(sample).encode().unwrap().as_bytes());
                 };
                 let angle = Decimal { mantissa: value.load(Ordering::Relaxed), exponent: -2 };
-                send(2 * sequence, Quantity::Angle, angle, Unit::Degrees);
+                send(3 * sequence, Quantity::Angle, angle, Unit::Degrees);
                 let own = Decimal { mantissa: 41, exponent: 0 };
-                send(2 * sequence + 1, Quantity::Temperature, own, Unit::Celsius);
+                send(3 * sequence + 1, Quantity::Temperature, own, Unit::Celsius);
                 std::thread::sleep(Duration::from_millis(20));
             }
         });
         let name = slave.name().unwrap();
-        Self { hundredths, stop, name, _other_end: slave }
+        Self { hundredths, number, zeroed, stop, name, _other_end: slave }
     }
 
     fn open(&self) -> Action {
@@ -122,4 +134,58 @@ fn a_port_that_is_not_there_is_a_sentence() {
     let (desk, words) = sentence(desk);
     assert!(words.contains("no-port"), "{words}");
     assert_eq!(live(&desk).port, Port::None);
+}
+
+#[test]
+fn nothing_is_taken_from_another_instrument_than_the_one_asked_for() {
+    let folder = tempfile::tempdir().unwrap();
+    let (mut desk, log) = opened(folder.path());
+    let board = Board::plug_in();
+    board.number.store(7, Ordering::Relaxed);
+    desk.act(board.open());
+    until(&mut desk, "who is there", |d| matches!(live(d).port, Port::Stranger { .. }));
+    assert!(matches!(live(&desk).port, Port::Stranger { number, .. } if number == "7"));
+    assert_eq!(live(&desk).value, None);
+    let take = Action::TakeLive {
+        point: "level@root-post".parse().unwrap(),
+        facing: Some(shop::record::Facing::Forward),
+        temperature: None,
+        unsettled: true,
+    };
+    desk.act(take.clone());
+    let (mut desk, _) = sentence(desk);
+    // The right one is plugged in: the plan's beam level is number 1973.
+    board.number.store(1973, Ordering::Relaxed);
+    until(&mut desk, "a settled value", |d| live(d).value.is_some_and(|v| v.ready));
+    desk.act(take);
+    let session = shop::Session::open_read_only(&log).unwrap();
+    assert_eq!(session.entries().iter().filter(|e| matches!(e.what, What::Reading(_))).count(), 1);
+}
+
+#[test]
+fn a_board_that_was_zeroed_begins_a_round() {
+    let folder = tempfile::tempdir().unwrap();
+    let (mut desk, log) = opened(folder.path());
+    let board = Board::plug_in();
+    desk.act(board.open());
+    for point in ["level@root-post", "cross@root-post", "level@tip-post"] {
+        until(&mut desk, "a settled value", |d| live(d).value.is_some_and(|v| v.ready && !v.taken));
+        desk.act(Action::TakeLive {
+            point: point.parse().unwrap(),
+            facing: Some(shop::record::Facing::Forward),
+            temperature: None,
+            unsettled: false,
+        });
+        // The second reading is of the same set-up, the third of another.
+        board.zeroed.store(point == "cross@root-post", Ordering::Relaxed);
+        board.hundredths.fetch_add(20, Ordering::Relaxed);
+        until(&mut desk, "the next rest", |d| live(d).value.is_some_and(|v| !v.taken));
+    }
+    let session = shop::Session::open_read_only(&log).unwrap();
+    let rounds: Vec<u32> = session
+        .entries()
+        .iter()
+        .filter_map(|e| if let What::Reading(r) = &e.what { Some(r.round) } else { None })
+        .collect();
+    assert_eq!(rounds, [1, 1, 2]);
 }
