@@ -164,6 +164,7 @@ fn an_entry_too_large() {
         let ran = bounded(&bench, &args);
         assert!(ran.code == 1 || ran.code == 11, "{args:?}: {} {}", ran.code, ran.err);
         assert!(ran.err.len() + ran.out.len() < 20_000);
+        assert!(ran.err.contains("larger than any"), "{args:?}: {}", ran.err);
     }
 }
 

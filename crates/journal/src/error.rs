@@ -195,6 +195,9 @@ impl JournalError {
             (ffi::SQLITE_IOERR_SHORT_READ | ffi::SQLITE_IOERR_CORRUPTFS, _) | (_, ffi::SQLITE_CORRUPT) => {
                 Fault::Damaged(error.to_string())
             }
+            (_, ffi::SQLITE_TOOBIG) => {
+                Fault::Damaged("an entry is larger than any that is ever written".to_owned())
+            }
             (_, ffi::SQLITE_NOTADB) => Fault::NotALog("its content is something else".to_owned()),
             (_, ffi::SQLITE_READONLY) => Fault::ReadOnly,
             (_, ffi::SQLITE_BUSY | ffi::SQLITE_LOCKED) => Fault::Busy,
