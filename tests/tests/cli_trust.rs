@@ -89,6 +89,21 @@ fn a_sheet_says_which_log_it_is_of_and_what_came_since() {
     let a = bench.line("verify wing.jigtrue --sheet sheet.pdf --json").expect(0).json();
     assert_eq!(a["sheet"]["entries_since"], 1);
     assert_eq!(a["sheet"]["of_this_log"], true);
+    assert_eq!(a["sheet"]["as_made"], true);
+    // One figure changed, the fingerprint left alone.
+    let mut altered = again.clone();
+    let at = altered.len() / 2;
+    altered[at] ^= 1;
+    bench.write("altered.pdf", &altered);
+    let ran = bench.line("verify wing.jigtrue --sheet altered.pdf").expect(1);
+    assert!(ran.out.contains("is NOT what this program writes"), "{}", ran.out);
+    // The plan in force when the sheet was made, not the one that came later.
+    bench.write("plan2.toml", SMALL_PLAN.replace("washout = 0.3", "washout = 0.4"));
+    bench.line("replan wing.jigtrue plan2.toml --reason \"drawing at issue B\"").expect(0);
+    let a = bench.line("verify wing.jigtrue --sheet sheet.pdf --json").expect(0).json();
+    assert_eq!((&a["sheet"]["as_made"], &a["sheet"]["entries_since"]), (&true.into(), &2.into()));
+    bench.line("sheet wing.jigtrue -o letter.pdf --paper letter").expect(0);
+    bench.line("verify wing.jigtrue --sheet letter.pdf").expect(0);
     bench.line("new plan.toml other.jigtrue").expect(0);
     let ran = bench.line("verify other.jigtrue --sheet sheet.pdf").expect(1);
     assert!(ran.out.contains("not of this log"), "{}", ran.out);
@@ -110,6 +125,8 @@ fn two_wings_and_two_stages_are_compared_as_text_and_as_a_sheet() {
     assert!(bench.read("c.pdf").starts_with(b"%PDF"));
     bench.line("compare demo.jigtrue --stage \"ribs outboard\" --with \"ready to skin\" -o c.svg --svg");
     assert!(String::from_utf8(bench.read("c.svg")).unwrap().starts_with("<svg"));
+    let ran = bench.line("verify demo.jigtrue --sheet c.pdf").expect(1);
+    assert!(ran.err.contains("is a comparison"), "{}", ran.err);
     bench.line("compare demo.jigtrue").expect(1);
     bench.line("compare demo.jigtrue missing.jigtrue").expect(1);
 }

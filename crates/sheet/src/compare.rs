@@ -2,7 +2,7 @@
 
 mod layout;
 
-use crate::fingerprint::Fingerprint;
+use crate::fingerprint::{DocumentKind, Fingerprint};
 use crate::pdf::{self as writer, Standard};
 use crate::plot::{Frame, difference};
 use crate::text::Typesetter;
@@ -10,8 +10,8 @@ use crate::{PlotStyle, SheetError, Stamp};
 use assess::view::Comparison;
 
 /// The comparison sheet as PDF/A-2b. The stamp is that of the first log; where the second is another one (left and
-/// right), hand in its fingerprint too: then both stand on every page and in the metadata, and the file passes for the
-/// sheet of neither.
+/// right), hand in its fingerprint too: then both stand on every page and in the metadata. It passes for no inspection
+/// sheet.
 ///
 /// # Errors
 /// If the stamp is not well formed, or the PDF cannot be written.
@@ -21,7 +21,7 @@ pub fn compare_pdf(
     other_log: Option<&Fingerprint>,
 ) -> Result<Vec<u8>, SheetError> {
     let set = Typesetter::new()?;
-    let first = stamp.mark()?;
+    let first = stamp.mark(DocumentKind::Comparison)?;
     let mut marks = vec![first.clone()];
     if let Some(other) = other_log.filter(|other| **other != first.fingerprint) {
         let mut second = first;

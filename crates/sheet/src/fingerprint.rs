@@ -31,10 +31,30 @@ impl Fingerprint {
     }
 }
 
-/// What a sheet says of itself in its metadata: enough to tell which log it is of, and to make the same sheet again
+/// What a document of this program is.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum DocumentKind {
+    /// The inspection sheet.
+    Sheet,
+    /// A comparison of two stages or of two wings.
+    Comparison,
+}
+
+impl DocumentKind {
+    const fn opens(self) -> &'static str {
+        match self {
+            Self::Sheet => "jigtrue-sheet-1 ",
+            Self::Comparison => "jigtrue-comparison-1 ",
+        }
+    }
+}
+
+/// What a document says of itself in its metadata. Of an inspection sheet it is enough to tell which log it is of, and to make the same sheet again
 /// from the first `entries` entries of that log, byte for byte.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Mark {
+    /// What it stands on.
+    pub kind: DocumentKind,
     /// The fingerprint.
     pub fingerprint: Fingerprint,
     /// The paper it was laid out for.
@@ -43,44 +63,44 @@ pub struct Mark {
     pub made_at: String,
 }
 
-const OPENS: &str = "jigtrue-sheet-1 ";
 const CLOSES: &str = " end";
 
 impl Mark {
     pub(crate) fn text(&self) -> String {
         let Fingerprint { plan_sha256, head, entries } = &self.fingerprint;
         let (paper, at) = (self.paper.word(), &self.made_at);
-        format!("{OPENS}plan={plan_sha256} head={head} entries={entries} paper={paper} at={at}{CLOSES}")
+        let opens = self.kind.opens();
+        format!("{opens}plan={plan_sha256} head={head} entries={entries} paper={paper} at={at}{CLOSES}")
     }
 
-    fn read(text: &str) -> Option<Self> {
+    fn read(kind: DocumentKind, text: &str) -> Option<Self> {
         let mut words = text.split(' ');
         let mut field = |name: &str| words.next()?.strip_prefix(name)?.strip_prefix('=');
         let (plan, head, entries) = (field("plan")?, field("head")?, field("entries")?);
         let (paper, at) = (field("paper")?, field("at")?);
         let mark = Self {
+            kind,
             fingerprint: Fingerprint::new(plan, head, entries.parse().ok()?).ok()?,
             paper: Paper::from_word(paper)?,
             made_at: at.to_owned(),
         };
         // Only what this program writes is taken: one spelling, nothing before or behind it.
-        (mark.text() == format!("{OPENS}{text}{CLOSES}")).then_some(mark)
+        (mark.text() == format!("{}{text}{CLOSES}", kind.opens())).then_some(mark)
     }
 }
 
-/// The mark of a sheet, read from the bytes of its PDF.
+/// The mark of an inspection sheet, read from the bytes of its PDF.
 ///
 /// It stands uncompressed in the metadata (PDF/A asks for that), more than once; all of them must agree. None if the
 /// file has no such mark, a damaged one or two different ones. The mark tells which log a sheet claims to be of; to know
 /// that nothing on the sheet was altered, make it again from that log and compare the bytes.
 #[must_use]
 pub fn mark_of_pdf(pdf: &[u8]) -> Option<Mark> {
-    let mut found: Option<Mark> = None;
-    let mut rest = pdf;
-    while let Some(at) = position(rest, OPENS.as_bytes()) {
-        rest = rest.get(at + OPENS.len()..)?;
+    let (kind, mut found, mut rest) = (DocumentKind::Sheet, None::<Mark>, pdf);
+    while let Some(at) = position(rest, kind.opens().as_bytes()) {
+        rest = rest.get(at + kind.opens().len()..)?;
         let end = position(rest, CLOSES.as_bytes()).filter(|end| *end < 400)?;
-        let mark = Mark::read(std::str::from_utf8(rest.get(..end)?).ok()?)?;
+        let mark = Mark::read(kind, std::str::from_utf8(rest.get(..end)?).ok()?)?;
         if found.as_ref().is_some_and(|before| *before != mark) {
             return None;
         }
@@ -89,10 +109,10 @@ pub fn mark_of_pdf(pdf: &[u8]) -> Option<Mark> {
     found
 }
 
-/// The fingerprint of a sheet, read from the bytes of its PDF; see [`mark_of_pdf`].
+/// True if a PDF says of itself that it is a comparison.
 #[must_use]
-pub fn fingerprint_of_pdf(pdf: &[u8]) -> Option<Fingerprint> {
-    mark_of_pdf(pdf).map(|mark| mark.fingerprint)
+pub fn is_comparison(pdf: &[u8]) -> bool {
+    position(pdf, DocumentKind::Comparison.opens().as_bytes()).is_some()
 }
 
 fn position(hay: &[u8], needle: &[u8]) -> Option<usize> {
@@ -141,6 +161,7 @@ mod tests {
 
     fn mark() -> Mark {
         Mark {
+            kind: DocumentKind::Sheet,
             fingerprint: Fingerprint::new(&"1a".repeat(32), &"F0".repeat(32), 214).unwrap(),
             paper: Paper::Letter,
             made_at: "2031-04-05T06:07:08Z".to_owned(),

@@ -5,7 +5,7 @@ use crate::flow::Flow;
 use crate::part::{self, foot};
 use crate::pdf::{self as writer, Standard};
 use crate::text::Typesetter;
-use crate::{SheetError, Stamp};
+use crate::{DocumentKind, SheetError, Stamp};
 use assess::Assessment;
 
 /// The inspection sheet as PDF/A-2b (ISO 19005-2): tagged, fonts embedded, the fingerprint in words on every page and in
@@ -26,7 +26,7 @@ pub fn pdf_1b(assessment: &Assessment, stamp: &Stamp) -> Result<Vec<u8>, SheetEr
 }
 
 fn made(assessment: &Assessment, stamp: &Stamp, standard: Standard) -> Result<Vec<u8>, SheetError> {
-    let mark = stamp.mark()?;
+    let mark = stamp.mark(DocumentKind::Sheet)?;
     let set = Typesetter::new()?;
     let drawing = draw(assessment, stamp, &set)?;
     writer::write(&drawing, &set, stamp, &assessment.wing, &[mark], standard)

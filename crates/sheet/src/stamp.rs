@@ -1,7 +1,7 @@
 //! Which log a sheet is of, and how it is to be printed.
 
 use crate::SheetError;
-use crate::fingerprint::{Fingerprint, Mark};
+use crate::fingerprint::{DocumentKind, Fingerprint, Mark};
 
 /// The paper.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
@@ -74,8 +74,9 @@ impl Stamp {
         format!("{} entries, the last {}", self.entries, at.replace('T', " ").replace('Z', " UTC"))
     }
 
-    pub(crate) fn mark(&self) -> Result<Mark, SheetError> {
+    pub(crate) fn mark(&self, kind: DocumentKind) -> Result<Mark, SheetError> {
         Ok(Mark {
+            kind,
             fingerprint: self.fingerprint()?,
             paper: self.paper,
             made_at: Clock::read(&self.made_at)?.to_string(),

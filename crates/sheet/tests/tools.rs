@@ -67,7 +67,7 @@ fn a_sheet_packed_again_by_another_program_still_tells_its_log() {
     let packed = format!("{path}.packed.pdf");
     let Some((good, text)) = said("qpdf", &["--object-streams=generate", &path, &packed]) else { return };
     assert!(good, "{text}");
-    let fingerprint = sheet::fingerprint_of_pdf(&std::fs::read(packed).unwrap());
+    let fingerprint = sheet::mark_of_pdf(&std::fs::read(packed).unwrap()).map(|mark| mark.fingerprint);
     assert_eq!(fingerprint, Some(stamp(Paper::A4).fingerprint().unwrap()));
 }
 

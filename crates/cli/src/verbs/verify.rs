@@ -1,10 +1,12 @@
 //! `verify`: is the log as it was written, and is this sheet of it?
 
+use super::sheet::stamp;
+use super::table::refused;
 use crate::exit::Exit;
 use crate::show::Show;
 use clap::Args;
 use serde::Serialize;
-use shop::{ShopError, SignatureCheck, Since, Verified};
+use shop::{Session, ShopError, SignatureCheck, Since, Verified};
 use std::path::{Path, PathBuf};
 
 /// `verify`
@@ -37,7 +39,10 @@ struct SignatureView<'a> {
 
 #[derive(Serialize)]
 struct SheetView {
+    /// Its fingerprint is a state of this log.
     of_this_log: bool,
+    /// It is byte for byte what this program writes of that state; none if it is not of this log.
+    as_made: Option<bool>,
     entries_on_it: u64,
     entries_since: Option<u64>,
 }
@@ -54,8 +59,8 @@ impl Verify {
         if let Some((_, said)) = &sheet {
             words.push(said.clone());
         }
-        let bad =
-            signatures.iter().any(|s| !s.fits) || sheet.as_ref().is_some_and(|(view, _)| !view.of_this_log);
+        let bad = signatures.iter().any(|s| !s.fits)
+            || sheet.as_ref().is_some_and(|(view, _)| view.as_made != Some(true));
         let answer = Answer {
             format: 1,
             whole: true,
@@ -73,25 +78,42 @@ impl Verify {
 
     fn on_sheet(&self, log: &Verified, path: &Path) -> Result<(SheetView, String), ShopError> {
         let bytes = shop::read_bytes(path)?;
-        let print = sheet::fingerprint_of_pdf(&bytes).ok_or_else(|| {
-            ShopError::Refused(format!(
-                "{} is no sheet of this program: it has no fingerprint",
-                path.display()
-            ))
+        let name = path.display();
+        let mark = sheet::mark_of_pdf(&bytes).ok_or_else(|| {
+            ShopError::Refused(if sheet::is_comparison(&bytes) {
+                format!(
+                    "{name} is a comparison, no inspection sheet: make it again with `compare` to check it"
+                )
+            } else {
+                format!("{name} is no sheet of this program: it has no fingerprint")
+            })
         })?;
-        let since = log.since(print.entries, &print.head)?;
+        let entries = mark.fingerprint.entries;
+        let since = log.since(entries, &mark.fingerprint.head)?;
+        let (entries_since, whose) = match since {
+            Since::Same => (Some(0), "the sheet is of this log as it stands".to_owned()),
+            Since::Earlier(n) => (Some(n), format!("the sheet is of this log; {n} entries were added since")),
+            Since::Foreign => (None, "the sheet is not of this log".to_owned()),
+        };
+        let as_made = entries_since.map(|_| self.made_again(&mark)).transpose()?.map(|again| again == bytes);
+        let words = match as_made {
+            None => whose,
+            Some(true) => {
+                format!("{whose}\nevery byte of it is what this program writes of those {entries} entries")
+            }
+            Some(false) => format!(
+                "{whose}\nit is NOT what this program writes of those {entries} entries: somebody altered it, or another \
+                 version wrote it; make the sheet again and go by that"
+            ),
+        };
         let of_this_log = since != Since::Foreign;
-        let words = match since {
-            Since::Same => "the sheet is of this log as it stands".to_owned(),
-            Since::Earlier(n) => format!("the sheet is of this log; {n} entries were added since"),
-            Since::Foreign => "the sheet is not of this log".to_owned(),
-        };
-        let entries_since = match since {
-            Since::Same => Some(0),
-            Since::Earlier(n) => Some(n),
-            Since::Foreign => None,
-        };
-        Ok((SheetView { of_this_log, entries_on_it: print.entries, entries_since }, words))
+        Ok((SheetView { of_this_log, as_made, entries_on_it: entries, entries_since }, words))
+    }
+
+    /// The sheet that the log gives with the entries it had then.
+    fn made_again(&self, mark: &sheet::Mark) -> Result<Vec<u8>, ShopError> {
+        let then = Session::open_as_of(&self.log, mark.fingerprint.entries)?;
+        sheet::pdf(&then.assessment(), &stamp(&then, mark.paper)).map_err(refused)
     }
 }
 

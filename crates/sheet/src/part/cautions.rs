@@ -36,8 +36,8 @@ pub(crate) fn cautions(flow: &mut Flow<'_>) {
         let words = "The foot of every page carries the first 32 digits of two SHA-256 values, in groups of four, and beside \
                      each four words made from its first twelve digits. The log’s value covers every entry up to the number \
                      given there; change one reading and it is another. Compare it with what the program shows for the log, or \
-                     let the program do it: jigtrue verify LOG --sheet FILE.pdf. It also says how many entries were added \
-                     since.";
+                     let the program do it: jigtrue verify LOG --sheet FILE.pdf. It makes the sheet again from the log, compares \
+                     every byte, and says how many entries were added since.";
         flow.paragraph(words, Style::BODY);
     });
 }

@@ -88,6 +88,24 @@ impl Session {
         })
     }
 
+    /// Opens a log for reading as it stood after its first `entries` entries.
+    ///
+    /// # Errors
+    /// As [`Session::open_read_only`]; when it never had so many entries.
+    pub fn open_as_of(log: &Path, entries: u64) -> Result<Self, ShopError> {
+        let mut session = Self::open_read_only(log)?;
+        let kept = session.entries.partition_point(|e| e.seq <= entries);
+        let then = session.entries.get(..kept).unwrap_or_default();
+        let (Some(hash), Some(plan_text)) = (session.journal.hash_at(entries)?, plan_in_force(then)) else {
+            return Err(ShopError::Refused(format!("{} never had {entries} entries", log.display())));
+        };
+        session.plan_text = plan_text.to_owned();
+        session.plan = parse_plan(plan_text, log)?;
+        session.head = Head { seq: entries, hash };
+        session.entries.truncate(kept);
+        Ok(session)
+    }
+
     /// Picks up what was written since; true if there was anything. Cheap when there was not.
     ///
     /// # Errors
