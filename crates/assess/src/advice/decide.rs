@@ -36,7 +36,7 @@ pub fn ruling(plan: &Plan, fold: &Fold<'_>, assessment: &Assessment) -> Ruling {
         return Ruling::Measure(unreadable);
     }
     let odd: Vec<&str> = twist.stations.iter().filter(|s| s.remeasure).map(|s| s.name.as_str()).collect();
-    if !odd.is_empty() && !measured_again(fold, assessment, |station| odd.contains(&station)) {
+    if !odd.is_empty() {
         let words = |name: &&str| {
             format!("{name} stands out from the other stations: measure it again, seated afresh")
         };
@@ -52,18 +52,25 @@ pub fn ruling(plan: &Plan, fold: &Fold<'_>, assessment: &Assessment) -> Ruling {
     if !outside && undecided.is_empty() {
         return Ruling::Leave;
     }
-    let local = |name: &&str| {
+    let local: Vec<&str> = twist
+        .stations
+        .iter()
+        .filter(|s| s.stands_out && s.verdict != Some(Verdict::Within))
+        .map(|s| s.name.as_str())
+        .collect();
+    let in_words = |name: &&str| {
         format!(
             "{name} still stands out after measuring again: it is the wing there, not the reading, and no support takes it \
              out; look at the rib and at what the instrument sits on"
         )
     };
-    let mut reasons: Vec<String> = odd.iter().map(local).collect();
-    if !outside && undecided.iter().all(|(what, _, _)| odd.contains(what)) {
+    let mut reasons: Vec<String> = local.iter().map(in_words).collect();
+    let elsewhere = |(what, v, _): &Ruled<'_>| *v != Verdict::Within && !local.contains(what);
+    if !verdicts.iter().any(elsewhere) {
         return Ruling::Cannot(reasons);
     }
     if !outside {
-        if !measured_again(fold, assessment, |_| true) {
+        if !measured_again(fold, assessment) {
             let words = |(what, _, decide): &&Ruled<'_>| match decide {
                 Some(how) => format!("{what} is undecided; {how}"),
                 None => format!("{what} is undecided: measure it again"),
@@ -139,14 +146,14 @@ fn station_of(point: &PointView) -> Option<String> {
     feeds.then(|| point.place().to_owned())
 }
 
-/// True if every fresh reading of these stations was taken again, in a further round or by further seatings.
-fn measured_again(fold: &Fold<'_>, assessment: &Assessment, these: impl Fn(&str) -> bool) -> bool {
+/// True if every fresh reading of the profile was taken again, in a further round or by further seatings.
+fn measured_again(fold: &Fold<'_>, assessment: &Assessment) -> bool {
     let again = |p: &PointView| {
         let needed = if p.reversed { 2 * AGAIN } else { AGAIN };
         let known = p.point.parse().ok().and_then(|point: Point| fold.points.get(&point));
         p.readings >= needed || known.is_some_and(|f| f.rounds >= AGAIN)
     };
-    let ours = |p: &&PointView| p.state == PointState::Fresh && station_of(p).is_some_and(|s| these(&s));
+    let ours = |p: &&PointView| p.state == PointState::Fresh && station_of(p).is_some();
     let mut points = assessment.points.iter().filter(ours).peekable();
     points.peek().is_some() && points.all(again)
 }

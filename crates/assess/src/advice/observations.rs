@@ -1,9 +1,9 @@
 //! From the log's history to what can be learned from it: moves, and the profile before and after them.
 
-use crate::assembly::{current_values, fit_of};
+use crate::assembly::{current_profile, current_values, fit_of};
 use crate::estimate::{Estimate, Shared};
 use crate::history::Fold;
-use crate::twist::{self, ProfileFit};
+use crate::twist::ProfileFit;
 use record::plan::Plan;
 use record::{Entry, What};
 use std::collections::{BTreeMap, BTreeSet};
@@ -51,7 +51,7 @@ pub fn events(plan: &Plan, entries: &[Entry], fold: &Fold<'_>) -> Vec<Event> {
         .collect();
     let mut rounds: Vec<(u64, Profile)> =
         fold.profiles.iter().filter_map(|p| Some((p.ended_by, profile(&fit_of(plan, fold, p)?)))).collect();
-    if let Some(now) = twist::fit_profile(plan, &current_values(plan, fold)) {
+    if let Some(now) = current_profile(plan, fold, &current_values(plan, fold)) {
         rounds.push((u64::MAX, profile(&now)));
     }
     let mut out = Vec::new();

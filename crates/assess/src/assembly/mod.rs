@@ -8,9 +8,9 @@ mod zeros;
 
 use crate::chain::Chain;
 use crate::estimate::measure;
-use crate::history::{Fold, Profile, Used};
+use crate::history::{Fold, Freshness, Profile};
 use crate::parts::{self, Values};
-use crate::twist::{self, ProfileFit};
+use crate::twist::{self, ProfileFit, Twice};
 use crate::view::{Assessment, RuleView, ZeroView};
 use record::plan::{Acceptance, Plan, Rule};
 use record::{Entry, Point};
@@ -28,7 +28,7 @@ pub fn assess(plan: &Plan, entries: &[Entry], chain: &Chain) -> Assessment {
 #[must_use]
 pub fn assess_fold(plan: &Plan, fold: &Fold<'_>, chain: &Chain) -> Assessment {
     let values = current_values(plan, fold);
-    let profile = twist::fit_profile(plan, &values);
+    let profile = current_profile(plan, fold, &values);
     let earlier = earlier_profile(plan, fold);
     let mut out = Assessment {
         format: FORMAT,
@@ -76,22 +76,32 @@ pub fn assess_fold(plan: &Plan, fold: &Fold<'_>, chain: &Chain) -> Assessment {
 /// The values of all points whose readings are fresh.
 #[must_use]
 pub fn current_values(plan: &Plan, fold: &Fold<'_>) -> Values {
-    let fresh = fold.points.iter().filter(|(_, f)| f.stale.is_none());
-    values_of(plan, fold, fresh.map(|(point, f)| (point, &f.used)))
+    values_of(plan, fold, fresh(fold))
+}
+
+fn fresh<'f>(fold: &'f Fold<'_>) -> impl Iterator<Item = (&'f Point, &'f Freshness)> {
+    fold.points.iter().filter(|(_, f)| f.stale.is_none())
 }
 
 /// The fit of a profile that something disturbed.
 #[must_use]
 pub fn fit_of(plan: &Plan, fold: &Fold<'_>, profile: &Profile) -> Option<ProfileFit> {
-    twist::fit_profile(plan, &values_of(plan, fold, profile.points.iter()))
+    let values = values_of(plan, fold, profile.points.iter());
+    twist::fit_profile(plan, &values, || Twice::of(plan, &fold.instruments, profile.points.iter()))
+}
+
+/// The fit of what is fresh.
+pub(crate) fn current_profile(plan: &Plan, fold: &Fold<'_>, values: &Values) -> Option<ProfileFit> {
+    twist::fit_profile(plan, values, || Twice::of(plan, &fold.instruments, fresh(fold)))
 }
 
 fn values_of<'u>(
     plan: &Plan,
     fold: &Fold<'_>,
-    used: impl Iterator<Item = (&'u Point, &'u Vec<Used>)>,
+    points: impl Iterator<Item = (&'u Point, &'u Freshness)>,
 ) -> Values {
-    used.filter_map(|(point, used)| Some((point.clone(), measure(plan, point, used, &fold.instruments)?)))
+    points
+        .filter_map(|(point, f)| Some((point.clone(), measure(plan, point, &f.used, &fold.instruments)?)))
         .collect()
 }
 

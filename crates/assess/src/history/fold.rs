@@ -23,6 +23,8 @@ pub struct Used {
 pub struct Freshness {
     /// The readings of the last round in which the point was measured.
     pub used: Vec<Used>,
+    /// Those of the round before it, if nothing was disturbed between.
+    pub before: Vec<Used>,
     /// Why they are stale, if they are.
     pub stale: Option<String>,
     /// Rounds in which the point was measured in the present stage since it was last disturbed.
@@ -39,7 +41,7 @@ pub struct Profile {
     /// The move that did, if it was one; otherwise a stage began.
     pub by_move: Option<Move>,
     /// The readings, point by point.
-    pub points: BTreeMap<Point, Vec<Used>>,
+    pub points: BTreeMap<Point, Freshness>,
 }
 
 /// The state after some entries.
@@ -156,10 +158,10 @@ impl<'p> Fold<'p> {
             point.used.push(used);
             return;
         }
-        point.rounds = if point.stale.is_some() { 1 } else { point.rounds + 1 };
-        point.stale = None;
-        point.used.clear();
-        point.used.push(used);
+        let last = std::mem::replace(&mut point.used, vec![used]);
+        let disturbed = point.stale.take().is_some();
+        point.rounds = if disturbed { 1 } else { point.rounds + 1 };
+        point.before = if disturbed { Vec::new() } else { last };
     }
 
     fn begin_stage(&mut self, seq: u64, name: &str) {
@@ -198,7 +200,7 @@ impl<'p> Fold<'p> {
                 continue;
             }
             if matches!(point.kind(), PointKind::Incidence | PointKind::Height | PointKind::Plumb) {
-                profile.insert(point.clone(), freshness.used.clone());
+                profile.insert(point.clone(), freshness.clone());
             }
             freshness.stale = Some(why.to_owned());
         }

@@ -3,7 +3,6 @@
 use super::ProfileFit;
 use crate::view::{Change, Changes, PartChange, PreviousTwist, ValueU};
 use numerics::dist;
-use numerics::gls::deviation_row;
 use record::plan::Plan;
 
 /// Family-wise significance of a change.
@@ -23,7 +22,7 @@ pub fn changes(plan: &Plan, since: &str, then: &ProfileFit, now: &ProfileFit) ->
     let (set_then, s_then) = then.setting();
     let (wash_now, w_now) = now.twist_error(1.0);
     let (wash_then, w_then) = then.twist_error(1.0);
-    let (apart_now, apart_then) = (less_setting(now), less_setting(then));
+    let (apart_now, apart_then) = (now.less_setting(), then.less_setting());
     let part = |name: &str, a: f64, b: f64, ua: f64, ub: f64| {
         let (change, u) = (a - b, libm::hypot(ua, ub));
         let p = two_sided(change, u, dof_of(now, then));
@@ -56,24 +55,6 @@ pub fn changes(plan: &Plan, since: &str, then: &ProfileFit, now: &ProfileFit) ->
     }
 }
 
-/// Deviation of every station of a profile less the fitted setting, with the uncertainty of that difference: what the
-/// whole wing did is not twist, and the zero of the instrument is not either.
-fn less_setting(profile: &ProfileFit) -> Vec<(f64, f64)> {
-    let fit = &profile.choice.fit;
-    let (setting, _) = profile.setting();
-    let eta: Vec<f64> = profile.stations.iter().map(|s| s.eta).collect();
-    let row = deviation_row(fit.order, 0.0);
-    let weights = fit.weights(&row, &eta, &profile.covariance).unwrap_or_else(|_| vec![0.0; eta.len()]);
-    let mut combination: Vec<f64> = weights.iter().map(|w| -w).collect();
-    let mut out = Vec::with_capacity(eta.len());
-    for (i, station) in profile.stations.iter().enumerate() {
-        combination[i] += 1.0;
-        out.push((station.deviation - setting, profile.covariance.uncertainty_of(&combination) * fit.scale));
-        combination[i] -= 1.0;
-    }
-    out
-}
-
 fn dof_of(a: &ProfileFit, b: &ProfileFit) -> Option<f64> {
     match (a.choice.fit.coverage_dof(), b.choice.fit.coverage_dof()) {
         (Some(x), Some(y)) => Some(x.min(y)),
@@ -101,8 +82,9 @@ pub fn previous(plan: &Plan, stage: &str, then: &ProfileFit) -> PreviousTwist {
         stations: then
             .stations
             .iter()
-            .filter_map(|s| {
-                let (error, spread) = then.twist_error(s.eta);
+            .enumerate()
+            .filter_map(|(i, s)| {
+                let (error, spread) = then.station_twist_error(i)?;
                 Some((plan.stations.get(s.index)?.span.value(), error, spread.u))
             })
             .collect(),

@@ -1,22 +1,25 @@
 //! The twist profile: the fit, its parts, its bands, and each station's verdict.
 
+mod again;
 mod changes;
 mod stations;
 mod words;
 
+pub use again::Twice;
 pub use changes::{changes, previous, two_sided};
 pub use stations::StationValue;
 
-use crate::estimate::{Estimate, Measured, Shared};
+use crate::estimate::{Estimate, Shared};
 use crate::incidence;
 use crate::judge::{Spread, judged};
+use crate::parts::Values;
 use crate::resolve::Makeup;
 use crate::view::{BandPoint, Judged, Twist};
 use numerics::bands::simultaneous_factor;
 use numerics::gls::{Choice, Covariance, change_row, choose_order, deviation_row};
+use record::Limits;
 use record::plan::Plan;
-use record::{Limits, Point};
-use std::collections::{BTreeMap, BTreeSet};
+use std::collections::BTreeSet;
 
 /// Level of the bands.
 const BAND: f64 = 0.95;
@@ -34,12 +37,15 @@ pub struct ProfileFit {
     pub stations: Vec<StationValue>,
     /// Covariance of their deviations.
     pub covariance: Covariance,
+    /// Those of them, by their place in that list, that are in the fit: all but the ones that stand out and did so again.
+    pub fitted: Vec<usize>,
     /// The fit chosen.
     pub choice: Choice,
 }
 
-/// Fits the profile; `None` with fewer than two stations at different places.
-pub fn fit_profile(plan: &Plan, measured: &BTreeMap<Point, Measured>) -> Option<ProfileFit> {
+/// Fits the profile; `None` with fewer than two stations at different places. `twice` gives two measurements of each point
+/// that was measured again.
+pub fn fit_profile(plan: &Plan, measured: &Values, twice: impl FnOnce() -> Twice) -> Option<ProfileFit> {
     let stations: Vec<StationValue> = plan
         .stations
         .iter()
@@ -54,11 +60,19 @@ pub fn fit_profile(plan: &Plan, measured: &BTreeMap<Point, Measured>) -> Option<
             })
         })
         .collect();
+    let all = (0..stations.len()).collect();
+    again::set_apart(fit_some(plan, stations, all)?, plan, twice)
+}
+
+/// The fit through some of the stations.
+fn fit_some(plan: &Plan, stations: Vec<StationValue>, fitted: Vec<usize>) -> Option<ProfileFit> {
+    let some: Vec<&StationValue> = fitted.iter().filter_map(|&i| stations.get(i)).collect();
+    let eta: Vec<f64> = some.iter().map(|s| s.eta).collect();
+    let values: Vec<f64> = some.iter().map(|s| s.deviation).collect();
+    let theirs = covariance(some.iter().map(|s| &s.incidence.estimate));
+    let choice = choose_order(&eta, &values, &theirs, plan.rule.max_order).ok()?;
     let covariance = covariance(stations.iter().map(|s| &s.incidence.estimate));
-    let eta: Vec<f64> = stations.iter().map(|s| s.eta).collect();
-    let values: Vec<f64> = stations.iter().map(|s| s.deviation).collect();
-    let choice = choose_order(&eta, &values, &covariance, plan.rule.max_order).ok()?;
-    (choice.fit.order >= 1).then_some(ProfileFit { stations, covariance, choice })
+    (choice.fit.order >= 1).then_some(ProfileFit { stations, covariance, fitted, choice })
 }
 
 /// The covariance of several estimates: own parts on the diagonal, one rank-one part for every shared error.
@@ -89,15 +103,32 @@ impl ProfileFit {
         (self.choice.fit.value(&row), self.spread(&row))
     }
 
-    /// Stations, by index in the plan, that stand out from the others.
+    /// The stations in the fit that stand out from the others, by their place in the list.
     pub fn suspects(&self) -> Vec<usize> {
-        self.choice
-            .fit
-            .residuals
-            .suspects(OUTLIER_ALPHA)
-            .into_iter()
-            .filter_map(|i| self.stations.get(i).map(|s| s.index))
-            .collect()
+        let suspects = self.choice.fit.residuals.suspects(OUTLIER_ALPHA);
+        suspects.into_iter().filter_map(|i| self.fitted.get(i).copied()).collect()
+    }
+
+    /// Deviation of every station less the fitted setting, with the uncertainty of that difference: what the whole wing did
+    /// is not twist, and the zero of the instrument is not either.
+    pub fn less_setting(&self) -> Vec<(f64, f64)> {
+        let fit = &self.choice.fit;
+        let (setting, _) = self.setting();
+        let some: Vec<&StationValue> = self.fitted.iter().filter_map(|&i| self.stations.get(i)).collect();
+        let eta: Vec<f64> = some.iter().map(|s| s.eta).collect();
+        let theirs = covariance(some.iter().map(|s| &s.incidence.estimate));
+        let weights = fit.weights(&deviation_row(fit.order, 0.0), &eta, &theirs);
+        let mut combination = vec![0.0; self.stations.len()];
+        for (&i, weight) in self.fitted.iter().zip(weights.unwrap_or_default()) {
+            combination[i] = -weight;
+        }
+        let mut out = Vec::with_capacity(self.stations.len());
+        for (i, station) in self.stations.iter().enumerate() {
+            combination[i] += 1.0;
+            out.push((station.deviation - setting, self.covariance.uncertainty_of(&combination) * fit.scale));
+            combination[i] -= 1.0;
+        }
+        out
     }
 
     /// The whole view of it.
@@ -127,6 +158,7 @@ impl ProfileFit {
                 }
             })
             .collect();
+        let stations = self.station_views(plan);
         Twist {
             order: fit.order,
             orders: words::orders(&self.choice),
@@ -137,10 +169,10 @@ impl ProfileFit {
             scale: fit.scale,
             pointwise_factor: pointwise,
             simultaneous_factor: simultaneous,
-            stations: self.station_views(plan),
             band,
             neighbours: self.neighbours(plan),
-            remarks: words::remarks(self, plan),
+            remarks: words::remarks(self, &stations),
+            stations,
         }
     }
 

@@ -2,9 +2,10 @@
 
 use super::ProfileFit;
 use crate::incidence::Incidence;
-use crate::judge::judged;
+use crate::judge::{Spread, judged};
 use crate::resolve::Makeup;
 use crate::view::{StationView, Verdict};
+use numerics::gls::deviation_row;
 use record::plan::{Plan, Station};
 
 /// A station with a usable incidence.
@@ -21,14 +22,27 @@ pub struct StationValue {
 }
 
 impl ProfileFit {
+    /// Twist error of the station at this place in the list: from the fit, or by its own readings where it is set apart.
+    pub(super) fn station_twist_error(&self, i: usize) -> Option<(f64, Spread)> {
+        let station = self.stations.get(i)?;
+        if self.fitted.contains(&i) {
+            return Some(self.twist_error(station.eta));
+        }
+        let (error, u) = *self.less_setting().get(i)?;
+        Some((error, Spread { u, dof: self.choice.fit.coverage_dof() }))
+    }
+
     /// Every station of the plan; those without a usable reading with what is known of the design alone.
     pub(super) fn station_views(&self, plan: &Plan) -> Vec<StationView> {
         let suspects = self.suspects();
         let mut views: Vec<StationView> = plan.stations.iter().map(|s| blank(plan, s)).collect();
-        let residuals = &self.choice.fit.residuals;
+        let fit = &self.choice.fit;
         for (i, value) in self.stations.iter().enumerate() {
             let Some(view) = views.get_mut(value.index) else { continue };
-            let (error, spread) = self.twist_error(value.eta);
+            let Some((error, spread)) = self.station_twist_error(i) else { continue };
+            let in_fit = self.fitted.iter().position(|&f| f == i);
+            view.remeasure = suspects.contains(&i);
+            view.stands_out = view.remeasure || in_fit.is_none();
             let limits = plan.tolerances.station.map(|l| l.map(|d| d.value()));
             let judged = judged(&plan.rule, view.name.clone(), "deg", error, spread, limits, &Makeup::Fit);
             view.measured_deg = Some(value.incidence.estimate.value);
@@ -36,21 +50,18 @@ impl ProfileFit {
             view.deviation_deg = Some(value.deviation);
             view.twist_error_deg = Some(error);
             view.u_deg = Some(spread.u);
-            view.residual_deg = residuals.raw.get(i).copied();
-            view.studentised = residuals.studentised.get(i).copied().flatten();
+            view.residual_deg = Some(value.deviation - fit.value(&deviation_row(fit.order, value.eta)));
+            view.studentised = in_fit.and_then(|at| fit.residuals.studentised.get(at).copied().flatten());
             view.verdict = judged.verdict;
             view.probability = judged.probability;
             view.decide = judged.decide;
             view.from = Some(value.incidence.from);
             view.reversed = value.incidence.reversed;
-            if suspects.contains(&value.index) {
-                view.remeasure = true;
-                // The fit cannot speak for a station that departs from it.
-                if view.verdict == Some(Verdict::Within) {
-                    view.verdict = Some(Verdict::Undecided);
-                    view.decide =
-                        Some("it stands out from the others: measure it again, seated afresh".to_owned());
-                }
+            // The fit cannot speak for a station that departs from it.
+            if view.remeasure && view.verdict == Some(Verdict::Within) {
+                view.verdict = Some(Verdict::Undecided);
+                view.decide =
+                    Some("it stands out from the others: measure it again, seated afresh".to_owned());
             }
         }
         views
@@ -75,6 +86,7 @@ pub(crate) fn blank(plan: &Plan, station: &Station) -> StationView {
         probability: None,
         decide: None,
         remeasure: false,
+        stands_out: false,
         from: None,
         reversed: false,
     }

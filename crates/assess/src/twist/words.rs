@@ -2,9 +2,8 @@
 
 use super::ProfileFit;
 use crate::resolve::figure;
-use crate::view::OrderTried;
+use crate::view::{OrderTried, StationView};
 use numerics::gls::{Choice, OrderReason};
-use record::plan::Plan;
 
 pub(super) fn orders(choice: &Choice) -> Vec<OrderTried> {
     choice
@@ -35,7 +34,7 @@ const fn why(reason: OrderReason) -> &'static str {
     }
 }
 
-pub(super) fn remarks(profile: &ProfileFit, plan: &Plan) -> Vec<String> {
+pub(super) fn remarks(profile: &ProfileFit, stations: &[StationView]) -> Vec<String> {
     let fit = &profile.choice.fit;
     let mut remarks = Vec::new();
     if fit.scale > 1.0 {
@@ -58,10 +57,6 @@ pub(super) fn remarks(profile: &ProfileFit, plan: &Plan) -> Vec<String> {
             "the stations measured cover only part of the span; beyond them the fit is a guess".to_owned(),
         );
     }
-    for index in profile.suspects() {
-        if let Some(station) = plan.stations.get(index) {
-            remarks.push(format!("{} stands out from the others: measure it again", station.name));
-        }
-    }
+    remarks.extend(stations.iter().filter_map(|s| Some(format!("{} {}", s.name, s.standing()?))));
     remarks
 }

@@ -77,13 +77,13 @@ pub struct StationView {
     pub measured_u_deg: Option<f64>,
     /// Measured less design.
     pub deviation_deg: Option<f64>,
-    /// Twist error from the fit.
+    /// Twist error from the fit; by its own readings where it stands out and did so again.
     pub twist_error_deg: Option<f64>,
     /// Its standard uncertainty.
     pub u_deg: Option<f64>,
     /// Measured deviation less the fit.
     pub residual_deg: Option<f64>,
-    /// Externally studentised residual.
+    /// Externally studentised residual; none for a station that is not in the fit.
     pub studentised: Option<f64>,
     /// The verdict; none without a tolerance.
     pub verdict: Option<Verdict>,
@@ -93,10 +93,26 @@ pub struct StationView {
     pub decide: Option<String>,
     /// True if it stands out from the others and should be measured again.
     pub remeasure: bool,
+    /// True if it stands out from the others, whether or not it was measured again.
+    pub stands_out: bool,
     /// What the incidence was taken from: `incidence`, `heights` or `plumb`.
     pub from: Option<&'static str>,
     /// True for a reversal pair.
     pub reversed: bool,
+}
+
+impl StationView {
+    /// What is to be said of a station that stands out.
+    #[must_use]
+    pub const fn standing(&self) -> Option<&'static str> {
+        match (self.stands_out, self.remeasure) {
+            (false, _) => None,
+            (true, true) => Some("stands out from the others: measure it again"),
+            (true, false) => Some(
+                "stands out from the others, measured again too: left out of the fit and judged by its own readings",
+            ),
+        }
+    }
 }
 
 /// The fit at a place on the grid.

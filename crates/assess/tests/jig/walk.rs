@@ -62,8 +62,12 @@ pub fn follow(plan: &Plan, mut jig: Jig, builder: Builder) -> Story {
             story.rounds = Some(rounds);
             return story;
         }
-        let odd: Vec<String> =
-            twist.stations.iter().filter(|s| s.remeasure).map(|s| s.name.clone()).collect();
+        let odd: Vec<String> = twist
+            .stations
+            .iter()
+            .filter(|s| s.stands_out && s.verdict != Some(Verdict::Within))
+            .map(|s| s.name.clone())
+            .collect();
         let still_odd = again && !odd.is_empty() && odd.iter().all(|s| only.is_empty() || only.contains(s));
         if still_odd && !outside {
             jig.dress(plan, &odd);

@@ -169,7 +169,7 @@ fn draw_station(canvas: &mut Canvas, station: &StationView, setting: f64) {
     let column = canvas.column(station.span_mm);
     let half = BAR * station.measured_u_deg.unwrap_or(0.0);
     canvas.bar(column, value - half, value + half, Ink::Bar);
-    let mark = if station.remeasure { '!' } else { mark(station.verdict) };
+    let mark = if station.stands_out { '!' } else { mark(station.verdict) };
     canvas.put(column, value, Ink::Mark(mark));
 }
 

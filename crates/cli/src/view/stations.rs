@@ -14,7 +14,9 @@ pub fn table(twist: &Twist, points: &[PointView], all: bool) -> Vec<String> {
     let places = decimals(2.0 * least).clamp(2, 3);
     let head = "station    span mm   design  measured  twist err   ±95 %  verdict      conforms";
     let mut lines = vec![paint::faint(head)];
-    let listed = |s: &&StationView| all || twist.stations.len() <= MOST || s.verdict != Some(Verdict::Within);
+    let listed = |s: &&StationView| {
+        all || twist.stations.len() <= MOST || s.verdict != Some(Verdict::Within) || s.stands_out
+    };
     let mut left = 0;
     for station in &twist.stations {
         if listed(&station) {
@@ -39,7 +41,7 @@ fn row(station: &StationView, points: &[PointView], factor: f64, places: usize) 
         (None, None) if is_stale(station, points) => "stale",
         (None, None) => "no reading",
     };
-    let word = if station.remeasure { format!("{word} !") } else { word.to_owned() };
+    let word = if station.stands_out { format!("{word} !") } else { word.to_owned() };
     let sure = station.probability.map(percent).unwrap_or_default();
     format!(
         "{}{:>8.0}{:>9}{:>10}{:>11}{:>8}  {}{:>9}",

@@ -52,7 +52,7 @@ fn stations(twist: &Twist) -> Table {
 
 fn station(s: &StationView) -> Row {
     let from = s.from.map(|from| if s.reversed { format!("{from}, pair") } else { from.to_owned() });
-    let again = s.remeasure.then_some("Stands out from the other stations: measure it again.");
+    let standing = s.standing().map(|words| format!("{} {words}.", s.name));
     Row::new(vec![
         Cell::text(s.name.as_str()),
         Cell::text(exact(s.span_mm)),
@@ -69,7 +69,7 @@ fn station(s: &StationView) -> Row {
         Cell::maybe(s.probability.map(probability)),
         Cell::Verdict(s.verdict),
     ])
-    .noted(again)
+    .noted(standing)
     .noted(s.decide.as_deref().map(judged::decide))
 }
 

@@ -53,7 +53,7 @@ fn spoil_twist(twist: &mut Twist) {
         s.probability = Some(0.000_02);
     }
     let s = &mut twist.stations[6];
-    (s.remeasure, s.studentised) = (true, Some(4.91));
+    (s.remeasure, s.stands_out, s.studentised) = (true, true, Some(4.91));
     s.deviation_deg = s.deviation_deg.map(|d| d + 0.2);
     s.measured_deg = s.measured_deg.map(|d| d + 0.2);
     for b in &mut twist.band {

@@ -65,6 +65,7 @@ pub fn twist(stations: usize, scatter: f64, limit: Option<f64>) -> Twist {
             probability: judged.probability,
             decide: judged.decide,
             remeasure: false,
+            stands_out: false,
             from: Some("incidence"),
             reversed: true,
         }

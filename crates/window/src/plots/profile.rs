@@ -48,7 +48,7 @@ pub fn show(ui: &mut Ui, wing: &Wing, twist: &Twist, height: f32, absolute: bool
         }
         let cap = (wing.plan.wing.tip - wing.plan.wing.root).value().abs() * 0.006;
         series::bars(plot, &p, "profile", &bars, cap);
-        let out = twist.stations.iter().filter(|s| s.remeasure);
+        let out = twist.stations.iter().filter(|s| s.stands_out);
         let at = out.filter_map(|s| measured_twist(twist, s).map(|y| [s.span_mm, y + base(s.span_mm)]));
         series::rings(plot, at.collect(), p.outside);
     });

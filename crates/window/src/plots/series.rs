@@ -131,7 +131,7 @@ pub fn line(
     plot.line(line);
 }
 
-/// Rings about places: what stands out and should be measured again.
+/// Rings about places: what stands out.
 pub fn rings(plot: &mut PlotUi<'_>, places: Vec<[f64; 2]>, colour: Color32) {
     if !places.is_empty() {
         let rings =

@@ -72,8 +72,8 @@ fn legend(ui: &mut Ui, wing: &Wing) {
         if let Some(before) = &wing.assessment.previous {
             line(ui, p.ghost, true, &format!("stage before: {}", before.stage));
         }
-        if wing.assessment.twist.as_ref().is_some_and(|t| t.stations.iter().any(|s| s.remeasure)) {
-            ui.label(RichText::new("ringed: stands out, measure it again").color(p.outside));
+        if wing.assessment.twist.as_ref().is_some_and(|t| t.stations.iter().any(|s| s.stands_out)) {
+            ui.label(RichText::new("ringed: stands out from the others").color(p.outside));
         }
         ui.label(RichText::new("bars: twice the standard uncertainty").color(p.pale));
     });
@@ -112,11 +112,7 @@ fn stations(ui: &mut Ui, cx: &mut Cx<'_>, twist: &Twist) {
                 Some(v) => marked(Mark::Of(v), v.word()),
                 None => Cell::default(),
             };
-            let remark = match (s.remeasure, &s.decide) {
-                (true, _) => "stands out: measure it again".to_owned(),
-                (false, Some(d)) => d.clone(),
-                _ => String::new(),
-            };
+            let remark = s.standing().map_or_else(|| s.decide.clone().unwrap_or_default(), str::to_owned);
             let chosen = cx.state.point.as_ref().is_some_and(|p| p.place() == s.name);
             Row {
                 cells: vec![

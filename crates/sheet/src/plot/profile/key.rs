@@ -24,8 +24,8 @@ pub(super) fn entries(set: &Typesetter, twist: &Twist, previous: Option<&Previou
         let words = verdict.map_or("no tolerance", Verdict::word);
         out.push(Entry::new(words, move |x, y, size| verdict_mark(verdict, x, y, size * 0.36)));
     }
-    if twist.stations.iter().any(|s| s.remeasure) {
-        out.push(Entry::new("measure again", |x, y, size| vec![layers::ring(x, y, size * 0.8)]));
+    if twist.stations.iter().any(|s| s.stands_out) {
+        out.push(Entry::new("stands out", |x, y, size| vec![layers::ring(x, y, size * 0.8)]));
     }
     out.push(Entry::new(
         format!("fit, order {}, with its simultaneous 95 % band", twist.order),

@@ -88,14 +88,14 @@ pub(super) fn readings(readings: &[Reading<'_>], spans: Scale, values: Scale, si
             vec![[(x, high), (x, low)], [(x - cap, high), (x + cap, high)], [(x - cap, low), (x + cap, low)]];
         shapes.push(Shape::Lines { ends, pen: Pen::new(Ink::Black, 0.7) });
         shapes.extend(verdict_mark(reading.station.verdict, x, y, size * 0.36));
-        if reading.station.remeasure {
+        if reading.station.stands_out {
             shapes.push(ring(x, y, size));
         }
     }
     shapes
 }
 
-/// The ring around a reading that should be taken again.
+/// The ring around a reading that stands out from the others.
 pub(super) fn ring(x: f64, y: f64, size: f64) -> Shape {
     Shape::Circle { x, y, r: size * 0.85, fill: None, pen: Some(Pen::new(Ink::Black, 1.0)) }
 }

@@ -1,0 +1,95 @@
+//! Stations that stand out and were measured again: is it the wing or was it the reading?
+
+use super::{ProfileFit, fit_some};
+use crate::estimate::measure;
+use crate::history::{Freshness, Used};
+use crate::incidence;
+use crate::parts::Values;
+use numerics::gls::deviation_row;
+use record::plan::Plan;
+use record::{Facing, Instrument, Point};
+use std::collections::BTreeMap;
+
+/// The share of a departure that each of two measurements must show by itself to count as a departure of the wing.
+const CONFIRMS: f64 = 0.5;
+/// Stations in the fit for every one set apart, at least: with fewer the others no longer say what is odd.
+const OTHERS: usize = 3;
+
+/// Two measurements of the points that were measured again, each taken alone.
+#[derive(Clone, Debug, Default)]
+pub struct Twice {
+    first: Values,
+    last: Values,
+}
+
+impl Twice {
+    /// From the readings of points.
+    pub fn of<'f>(
+        plan: &Plan,
+        instruments: &BTreeMap<String, Instrument>,
+        points: impl Iterator<Item = (&'f Point, &'f Freshness)>,
+    ) -> Self {
+        let mut out = Self::default();
+        for (point, freshness) in points {
+            let Some((first, last)) = two_of(freshness) else { continue };
+            out.first.extend(measure(plan, point, &first, instruments).map(|m| (point.clone(), m)));
+            out.last.extend(measure(plan, point, &last, instruments).map(|m| (point.clone(), m)));
+        }
+        out
+    }
+}
+
+/// The last two rounds of a point, or its first and its last seating in one round.
+fn two_of(freshness: &Freshness) -> Option<(Vec<Used>, Vec<Used>)> {
+    if !freshness.before.is_empty() {
+        return Some((freshness.before.clone(), freshness.used.clone()));
+    }
+    let (mut first, mut last) = (Vec::new(), Vec::new());
+    for facing in [None, Some(Facing::Forward), Some(Facing::Aft)] {
+        let mut seatings = freshness.used.iter().filter(|u| u.reading.facing == facing);
+        let Some(one) = seatings.next() else { continue };
+        first.push(one.clone());
+        last.push(seatings.next_back()?.clone());
+    }
+    Some((first, last))
+}
+
+/// The fit without the stations that stand out and did so in both measurements.
+pub(super) fn set_apart(
+    mut profile: ProfileFit,
+    plan: &Plan,
+    twice: impl FnOnce() -> Twice,
+) -> Option<ProfileFit> {
+    if profile.suspects().is_empty() {
+        return Some(profile);
+    }
+    let twice = twice();
+    loop {
+        let confirmed: Vec<usize> =
+            profile.suspects().into_iter().filter(|&i| departs_twice(&profile, plan, &twice, i)).collect();
+        let left: Vec<usize> = profile.fitted.iter().copied().filter(|i| !confirmed.contains(i)).collect();
+        if confirmed.is_empty() || left.len() < OTHERS * (profile.stations.len() - left.len()) {
+            return Some(profile);
+        }
+        match fit_some(plan, profile.stations.clone(), left) {
+            Some(fit) => profile = fit,
+            None => return Some(profile),
+        }
+    }
+}
+
+fn departs_twice(profile: &ProfileFit, plan: &Plan, twice: &Twice, i: usize) -> bool {
+    let Some(station) = profile.stations.get(i) else { return false };
+    let fit = &profile.choice.fit;
+    let fitted = fit.value(&deviation_row(fit.order, station.eta));
+    let departure = station.deviation - fitted;
+    [&twice.first, &twice.last].into_iter().all(|values| {
+        plan.stations
+            .get(station.index)
+            .and_then(|planned| Some((planned, incidence::of_station(plan, planned, values)?)))
+            .is_some_and(|(planned, found)| {
+                let alone = found.estimate.value - planned.incidence.value() - fitted;
+                alone / departure >= CONFIRMS
+            })
+    })
+}

@@ -1,0 +1,109 @@
+//! A station that stands out: a slip is measured away, and what is there again is the wing and judged by itself.
+//!
+//! What names a station is tested in `numerics`; what follows from a second measurement is this project's own rule.
+#![allow(clippy::unwrap_used, reason = "a failed unwrap is a failed test")]
+
+mod wing;
+
+use assess::advice::{AdviceState, advise};
+use assess::view::{Assessment, ReasonKind, StationView, Verdict};
+use assess::{Chain, assess};
+use record::GateState;
+use wing::{Log, plan};
+
+/// The station of which the readings depart.
+const ODD: usize = 7;
+
+fn begun() -> Log {
+    let mut log = Log::new();
+    log.stage("ready to skin");
+    log
+}
+
+fn read(log: &mut Log, i: usize, slip: f64) {
+    let station = &plan(12).stations[i];
+    let wobble = if i.is_multiple_of(2) { 0.02 } else { -0.02 };
+    log.pair(&station.name, station.incidence.value() + wobble + slip, 0.0);
+}
+
+fn walk(log: &mut Log, slip: f64) {
+    for i in 0..12 {
+        read(log, i, if i == ODD { slip } else { 0.0 });
+    }
+}
+
+fn judged(log: &Log) -> Assessment {
+    assess(&plan(12), &log.entries, &Chain::Whole)
+}
+
+fn odd(a: &Assessment) -> StationView {
+    a.twist.as_ref().unwrap().stations[ODD].clone()
+}
+
+fn asks_again(a: &Assessment) -> bool {
+    a.gate.reasons.iter().any(|r| r.kind == ReasonKind::Remeasure)
+}
+
+#[test]
+fn a_slip_is_asked_for_again_and_gone_when_measured_well() {
+    let mut log = begun();
+    walk(&mut log, 0.15);
+    let a = judged(&log);
+    assert!(odd(&a).stands_out && odd(&a).remeasure && asks_again(&a));
+    assert_eq!(odd(&a).verdict, Some(Verdict::Undecided), "the fit cannot speak for it");
+    log.round += 1;
+    read(&mut log, ODD, 0.0);
+    let a = judged(&log);
+    assert!(!odd(&a).stands_out && !asks_again(&a));
+    assert_eq!((odd(&a).verdict, a.gate.state), (Some(Verdict::Within), GateState::Clear));
+}
+
+#[test]
+fn what_is_there_again_is_the_wing_and_judged_by_itself() {
+    for (slip, verdict, gate) in
+        [(0.15, Verdict::Within, GateState::Clear), (0.8, Verdict::Outside, GateState::Hold)]
+    {
+        // In a further round, or seated afresh in the same one.
+        for further in [1, 0] {
+            let mut log = begun();
+            walk(&mut log, slip);
+            log.round += further;
+            read(&mut log, ODD, slip);
+            let a = judged(&log);
+            let s = odd(&a);
+            assert!(s.stands_out && !s.remeasure && !asks_again(&a), "{slip} {further}: {s:?}");
+            assert_eq!((s.verdict, a.gate.state), (Some(verdict), gate), "{slip} {further}: {:?}", a.gate);
+            // Its own readings: deviation less setting, and no better known than they are.
+            let setting = a.twist.as_ref().unwrap().setting.value;
+            assert!((s.twist_error_deg.unwrap() - (s.deviation_deg.unwrap() - setting)).abs() < 1e-9);
+            assert!(s.u_deg.unwrap() >= s.measured_u_deg.unwrap());
+            assert!(a.twist.unwrap().remarks.iter().any(|r| r.contains("judged by its own readings")));
+        }
+    }
+}
+
+#[test]
+fn two_measurements_that_disagree_confirm_nothing() {
+    let mut log = begun();
+    walk(&mut log, 0.0);
+    log.round += 1;
+    read(&mut log, ODD, 0.4);
+    let a = judged(&log);
+    assert!(odd(&a).remeasure && asks_again(&a), "the first walk did not show it: {:?}", odd(&a));
+    log.round += 1;
+    read(&mut log, ODD, -0.4);
+    assert!(odd(&judged(&log)).remeasure, "two departures to opposite sides are no departure of the wing");
+}
+
+#[test]
+fn no_support_takes_a_dent_out() {
+    let mut log = begun();
+    walk(&mut log, 0.8);
+    let first = advise(&plan(12), &log.entries, &judged(&log));
+    assert_eq!(first.state, AdviceState::Measure);
+    log.round += 1;
+    read(&mut log, ODD, 0.8);
+    let second = advise(&plan(12), &log.entries, &judged(&log));
+    assert_eq!(second.state, AdviceState::Cannot, "{second:?}");
+    assert!(second.reasons.iter().any(|r| r.contains("look at the rib")), "{second:?}");
+}
