@@ -3,7 +3,10 @@
 use crate::view::paint::{finish, is_mark};
 use serde::Serialize;
 use shop::ShopError;
-use std::io::{self, IsTerminal, Write};
+use std::io::{self, BufWriter, IsTerminal, Write};
+
+/// Bytes of JSON gathered before they are written.
+const BLOCK: usize = 32 * 1024;
 
 /// How a person, or a program, wants to see things.
 #[derive(Clone, Copy, Debug)]
@@ -26,10 +29,12 @@ impl Show {
     /// When it cannot be written; a reader that went away is `ShopError::Closed`.
     pub fn answer<T: Serialize>(&self, text: impl FnOnce() -> String, value: &T) -> Result<(), ShopError> {
         if self.json {
-            let mut text =
-                serde_json::to_string_pretty(value).map_err(|e| ShopError::Refused(e.to_string()))?;
-            text.push('\n');
-            put(&shop::json_shown(&text))
+            let mut out = BufWriter::with_capacity(BLOCK, Escaping(io::stdout().lock()));
+            serde_json::to_writer_pretty(&mut out, value)
+                .map_err(io::Error::from)
+                .and_then(|()| out.write_all(b"\n"))
+                .and_then(|()| out.flush())
+                .map_err(|e| unwritten(&e))
         } else {
             self.text(&text())
         }
@@ -85,6 +90,21 @@ impl Show {
 fn put(text: &str) -> Result<(), ShopError> {
     let mut out = anstream::stdout().lock();
     out.write_all(text.as_bytes()).and_then(|()| out.flush()).map_err(|e| unwritten(&e))
+}
+
+/// JSON on its way out, in whole characters at a time: nothing in it can steer a terminal.
+struct Escaping<W>(W);
+
+impl<W: Write> Write for Escaping<W> {
+    fn write(&mut self, bytes: &[u8]) -> io::Result<usize> {
+        let text = std::str::from_utf8(bytes).map_err(|e| io::Error::new(io::ErrorKind::InvalidData, e))?;
+        self.0.write_all(shop::json_shown(text).as_bytes())?;
+        Ok(bytes.len())
+    }
+
+    fn flush(&mut self) -> io::Result<()> {
+        self.0.flush()
+    }
 }
 
 /// The error for output that could not be written.

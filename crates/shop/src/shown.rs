@@ -7,18 +7,7 @@ use std::borrow::Cow;
 /// A name with an escape sequence in it must not be able to repaint a terminal.
 #[must_use]
 pub fn shown(text: &str) -> Cow<'_, str> {
-    if !text.chars().any(hidden) {
-        return Cow::Borrowed(text);
-    }
-    let mut out = String::with_capacity(text.len() + 8);
-    for c in text.chars() {
-        if hidden(c) {
-            out.extend(c.escape_default());
-        } else {
-            out.push(c);
-        }
-    }
-    Cow::Owned(out)
+    escaped(text, b' ', |c, out| out.extend(c.escape_default()))
 }
 
 /// So much of a text that somebody got wrong is said back to them, in characters.
@@ -33,22 +22,43 @@ pub(crate) fn brief(text: &str) -> Cow<'_, str> {
     }
 }
 
-/// JSON text with the same characters as JSON's own escapes; line ends, which only stand between its parts, are left.
+/// JSON text with the same characters as JSON's own escapes. Those below the space stand in no JSON string; as line ends
+/// between its parts they are left.
 #[must_use]
 pub fn json_shown(json: &str) -> Cow<'_, str> {
-    let steers = |c: char| hidden(c) && c != '\n';
-    if !json.chars().any(steers) {
-        return Cow::Borrowed(json);
-    }
-    let mut out = String::with_capacity(json.len() + 8);
-    for c in json.chars() {
-        if steers(c) {
-            out.push_str(&format!("\\u{:04x}", u32::from(c)));
-        } else {
-            out.push(c);
+    let unicode = |c, out: &mut String| out.push_str(&format!("\\u{:04x}", u32::from(c)));
+    escaped(json, 0, unicode)
+}
+
+/// The text with its hidden characters escaped. No character is looked at whose byte is ASCII from `least` on: nearly all
+/// that is shown is, and there is much of it.
+fn escaped(text: &str, least: u8, escape: impl Fn(char, &mut String)) -> Cow<'_, str> {
+    let (mut out, mut copied, mut at) = (String::new(), 0, 0);
+    while let Some(c) = skip(text, &mut at, least) {
+        let end = at + c.len_utf8();
+        if hidden(c) {
+            out.push_str(&text[copied..at]);
+            escape(c, &mut out);
+            copied = end;
         }
+        at = end;
     }
+    if copied == 0 {
+        return Cow::Borrowed(text);
+    }
+    out.push_str(&text[copied..]);
     Cow::Owned(out)
+}
+
+/// Moves on to the next byte that is not ASCII from `least` on, and gives the character that begins there.
+fn skip(text: &str, at: &mut usize, least: u8) -> Option<char> {
+    const TOGETHER: usize = 64;
+    let plain = |part: &&[u8]| {
+        part.is_ascii() && !part.contains(&0x7f) && (least == 0 || part.iter().all(|b| *b >= least))
+    };
+    *at += TOGETHER * text.as_bytes()[*at..].chunks(TOGETHER).take_while(plain).count();
+    *at += text.as_bytes().get(*at..)?.iter().position(|b| *b < least || *b >= 0x7f)?;
+    text[*at..].chars().next()
 }
 
 fn hidden(c: char) -> bool {

@@ -33,6 +33,14 @@ impl Residuals {
 
     /// The values (counted from 0) whose studentised residual passes [`Residuals::limit`].
     pub fn suspects(&self, alpha: f64) -> Vec<usize> {
+        let sizes = self.studentised.iter().flatten().map(|t| t.abs());
+        let (count, largest) = sizes.fold((0.0, 0.0_f64), |(n, most), t| (n + 1.0, most.max(t)));
+        #[expect(clippy::cast_precision_loss, reason = "a few stations, far below 2^53")]
+        let dof = self.dof as f64;
+        // Mostly none does, and the probability of the largest is found sooner than the limit.
+        if count == 0.0 || 2.0 * count * dist::t_sf(largest, dof) > alpha {
+            return Vec::new();
+        }
         let Some(limit) = self.limit(alpha) else {
             return Vec::new();
         };
