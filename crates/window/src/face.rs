@@ -386,8 +386,9 @@ pub(crate) fn instruments(wing: &Wing) -> Vec<record::Instrument> {
     list
 }
 
+/// The ground is not painted here: the window is cleared to it ([`crate::theme::ground`]).
 fn roomy(ui: &mut Ui, cx: &mut Cx<'_>) {
-    let frame = Frame::new().inner_margin(Margin::symmetric(10, 6)).fill(ui.visuals().panel_fill);
+    let frame = Frame::new().inner_margin(Margin::symmetric(10, 6));
     Panel::top("head").frame(frame).show(ui, |ui| {
         header::top(ui, cx);
         header::notice(ui, cx);
@@ -406,7 +407,7 @@ fn roomy(ui: &mut Ui, cx: &mut Cx<'_>) {
 
 /// Where there is little room everything is one long sheet, what is being done first.
 fn cramped(ui: &mut Ui, cx: &mut Cx<'_>) {
-    let frame = Frame::new().inner_margin(Margin::same(6)).fill(ui.visuals().panel_fill);
+    let frame = Frame::new().inner_margin(Margin::same(6));
     CentralPanel::default().frame(frame).show(ui, |ui| {
         scrolled(ui, |ui| {
             header::small(ui, cx);

@@ -101,6 +101,12 @@ pub fn palette(ui: &Ui) -> Palette {
     Palette::of(ui.ctx().theme())
 }
 
+/// What the window is cleared to before anything is painted, so that the ground need not be painted over it.
+#[must_use]
+pub fn ground(visuals: &Visuals) -> [f32; 4] {
+    visuals.panel_fill.to_normalized_gamma_f32()
+}
+
 /// Sets both themes' styles; once at the start.
 pub fn install(ctx: &Context) {
     for theme in [Theme::Light, Theme::Dark] {

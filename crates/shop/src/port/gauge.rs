@@ -62,6 +62,12 @@ impl Gauge {
         self.axis
     }
 
+    /// True for an instrument that sends a value when its button is pressed.
+    #[must_use]
+    pub const fn each_value(&self) -> bool {
+        self.settle.settings().each_value()
+    }
+
     /// Takes a sample of the axis at its time; others are passed over.
     pub fn sample(&mut self, at_ms: u64, sample: &Sample) {
         if sample.axis != self.axis {

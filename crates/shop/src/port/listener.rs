@@ -1,5 +1,6 @@
 //! Listening to an instrument on a port.
 
+use super::outlet::Outlet;
 use super::reader::Reader;
 use super::{PortEvent, PortSettings, error, settings};
 use crate::ShopError;
@@ -33,27 +34,27 @@ impl Listener {
     /// # Errors
     /// When the port cannot be opened now.
     pub fn open(path: &str, settings: PortSettings, dialect: DialectSpec) -> Result<Self, ShopError> {
-        Self::open_waking(path, settings, dialect, || {})
+        Self::open_telling(path, settings, dialect, |_| {})
     }
 
-    /// The same, calling `wake` from the reading thread each time there is something to take.
+    /// The same, telling of each event on the reading thread once it can be taken.
     ///
     /// # Errors
     /// When the port cannot be opened now.
-    pub fn open_waking(
+    pub fn open_telling(
         path: &str,
         settings: PortSettings,
         dialect: DialectSpec,
-        wake: impl Fn() + Send + 'static,
+        told: impl FnMut(&PortEvent) + Send + 'static,
     ) -> Result<Self, ShopError> {
         let port = settings::open(&settings, path).map_err(|why| error::cannot_open(path, &why))?;
         let (to_us, events) = sync_channel(KEPT);
         let (requests, asked) = channel();
         let (began, stop) = (Instant::now(), Arc::new(AtomicBool::new(false)));
-        let reader = Reader::new(path, settings, &dialect, to_us, asked, began, Arc::clone(&stop));
+        let reader = Reader::new(path, settings, &dialect, Outlet::new(to_us, told), asked, began, Arc::clone(&stop));
         let thread = std::thread::Builder::new()
             .name("port".to_owned())
-            .spawn(move || reader.run(port, &wake))
+            .spawn(move || reader.run(port))
             .map_err(|why| ShopError::Port { port: path.to_owned(), why: why.to_string() })?;
         Ok(Self { path: path.to_owned(), began, events: Some(events), requests, stop, thread: Some(thread) })
     }

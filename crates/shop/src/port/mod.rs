@@ -9,6 +9,7 @@ mod hear;
 mod leave;
 mod list;
 mod listener;
+mod outlet;
 mod reader;
 mod settings;
 mod typed_lines;

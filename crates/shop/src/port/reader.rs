@@ -2,13 +2,14 @@
 
 use super::asking::Asking;
 use super::listener::millis_since;
+use super::outlet::{Done, Outlet};
 use super::{PortEvent, PortSettings, error, settings};
 use instrument::{Decoder, DialectSpec, Notice, Request};
 use serialport::SerialPort;
 use std::io::{self, ErrorKind, Write};
 use std::sync::Arc;
 use std::sync::atomic::{AtomicBool, Ordering};
-use std::sync::mpsc::{Receiver, SyncSender, TrySendError};
+use std::sync::mpsc::Receiver;
 use std::time::{Duration, Instant};
 
 /// A port that is gone is looked for this often.
@@ -20,24 +21,20 @@ pub(super) struct Reader {
     path: String,
     settings: PortSettings,
     decoder: Decoder,
-    events: SyncSender<PortEvent>,
+    events: Outlet,
     asking: Asking,
     /// True for the project's own lines, which boards can be asked in.
     can_ask: bool,
     began: Instant,
     stop: Arc<AtomicBool>,
-    missed: u64,
 }
-
-/// Whoever listened has gone, or asks to stop.
-struct Done;
 
 impl Reader {
     pub(super) fn new(
         path: &str,
         settings: PortSettings,
         dialect: &DialectSpec,
-        events: SyncSender<PortEvent>,
+        events: Outlet,
         requests: Receiver<Request>,
         began: Instant,
         stop: Arc<AtomicBool>,
@@ -52,21 +49,19 @@ impl Reader {
             can_ask: matches!(dialect, DialectSpec::Jigtrue),
             began,
             stop,
-            missed: 0,
         }
     }
 
-    pub(super) fn run(mut self, port: Box<dyn SerialPort>, wake: &dyn Fn()) {
+    pub(super) fn run(mut self, port: Box<dyn SerialPort>) {
         // Whoever listened has gone, and there is nothing else to do.
-        let _ = self.until_stopped(port, wake);
+        let _ = self.until_stopped(port);
     }
 
-    fn until_stopped(&mut self, mut port: Box<dyn SerialPort>, wake: &dyn Fn()) -> Result<(), Done> {
+    fn until_stopped(&mut self, mut port: Box<dyn SerialPort>) -> Result<(), Done> {
         loop {
-            let why = self.read(&mut *port, wake)?;
+            let why = self.read(&mut *port)?;
             drop(port);
-            self.tell(PortEvent::Lost { at_ms: self.now_ms(), why: error::gone(&why) })?;
-            wake();
+            self.events.tell(PortEvent::Lost { at_ms: self.now_ms(), why: error::gone(&why) })?;
             port = loop {
                 self.go_on()?;
                 std::thread::sleep(LOOK_AGAIN);
@@ -76,13 +71,12 @@ impl Reader {
             };
             self.decoder.forget();
             self.asking.opened();
-            self.tell(PortEvent::Found { at_ms: self.now_ms() })?;
-            wake();
+            self.events.tell(PortEvent::Found { at_ms: self.now_ms() })?;
         }
     }
 
     /// Reads until the port fails; why it did.
-    fn read(&mut self, port: &mut dyn SerialPort, wake: &dyn Fn()) -> Result<io::Error, Done> {
+    fn read(&mut self, port: &mut dyn SerialPort) -> Result<io::Error, Done> {
         let mut bytes = [0; 1024];
         let mut heard_ms = self.now_ms();
         let mut asked_ms = None;
@@ -107,9 +101,7 @@ impl Reader {
             } else {
                 heard_ms = now_ms;
             }
-            if self.take(bytes.get(..came).unwrap_or_default(), now_ms)? {
-                wake();
-            }
+            self.take(bytes.get(..came).unwrap_or_default(), now_ms)?;
         }
     }
 
@@ -130,8 +122,8 @@ impl Reader {
         Ok(())
     }
 
-    /// Takes bytes in; true if anything came of them.
-    fn take(&mut self, bytes: &[u8], at_ms: u64) -> Result<bool, Done> {
+    /// Takes bytes in.
+    fn take(&mut self, bytes: &[u8], at_ms: u64) -> Result<(), Done> {
         let mut came = Vec::new();
         self.decoder.each(bytes, |it| {
             came.push(match it {
@@ -148,39 +140,7 @@ impl Reader {
             }
             came.push(PortEvent::Notice { at_ms, notice });
         }
-        let any = !came.is_empty();
-        for event in came {
-            self.offer(event)?;
-        }
-        Ok(any)
-    }
-
-    /// Passes a value on, or counts it where there is no room: an old value must never be taken for the present one.
-    fn offer(&mut self, event: PortEvent) -> Result<(), Done> {
-        if self.missed > 0 {
-            let told = self.events.try_send(PortEvent::Missed { at_ms: event.at_ms(), values: self.missed });
-            match told {
-                Ok(()) => self.missed = 0,
-                Err(TrySendError::Full(_)) => {
-                    self.missed += 1;
-                    return Ok(());
-                }
-                Err(TrySendError::Disconnected(_)) => return Err(Done),
-            }
-        }
-        match self.events.try_send(event) {
-            Ok(()) => Ok(()),
-            Err(TrySendError::Full(_)) => {
-                self.missed += 1;
-                Ok(())
-            }
-            Err(TrySendError::Disconnected(_)) => Err(Done),
-        }
-    }
-
-    /// Passes on what must not be missed, waiting for room.
-    fn tell(&self, event: PortEvent) -> Result<(), Done> {
-        self.events.send(event).map_err(|_| Done)
+        came.into_iter().try_for_each(|event| self.events.offer(event))
     }
 
     fn go_on(&self) -> Result<(), Done> {

@@ -57,13 +57,18 @@ pub fn run() {
     let frames =
         Frames { bench, at: 0, frame: 0, round: 0, last: None, times: vec![Vec::new(); SUBJECTS.len()] };
     let viewport = egui::ViewportBuilder::default().with_inner_size([1280.0, 800.0]);
-    let mut options = eframe::NativeOptions { viewport, ..Default::default() };
+    // As the window has it.
+    let mut options = eframe::NativeOptions { viewport, dithering: false, ..Default::default() };
     // As fast as it goes.
     options.glow_options.vsync = false;
     eframe::run_native("frames", options, Box::new(|_| Ok(Box::new(frames)))).unwrap();
 }
 
 impl eframe::App for Frames {
+    fn clear_color(&self, visuals: &egui::Visuals) -> [f32; 4] {
+        window::theme::ground(visuals)
+    }
+
     fn ui(&mut self, ui: &mut egui::Ui, _frame: &mut eframe::Frame) {
         let now = Instant::now();
         if let Some(last) = self.last.replace(now)

@@ -61,6 +61,11 @@ impl Desk {
         }
     }
 
+    /// True while a drift watch goes on.
+    pub fn watching(&self) -> bool {
+        self.port.watching()
+    }
+
     /// True while a port is open.
     pub fn listening(&self) -> bool {
         self.port.listening()

@@ -2,6 +2,7 @@
 
 mod desk;
 mod device;
+mod glance;
 mod importing;
 mod keep;
 mod port;
@@ -16,8 +17,10 @@ use std::path::PathBuf;
 use std::time::Duration;
 use window::Face;
 
-/// How often the port is looked at while one is open and nothing comes in; what comes in wakes the window by itself.
-const PORT_EVERY: Duration = Duration::from_millis(400);
+/// How often the port is looked at while nothing comes in that changes the picture: nothing coming at all does.
+const PORT_EVERY: Duration = Duration::from_secs(1);
+/// How often while a trace grows.
+const TRACE_EVERY: Duration = Duration::from_millis(400);
 
 struct App {
     face: Face,
@@ -31,7 +34,8 @@ pub fn run(log: Option<PathBuf>) -> Result<(), String> {
         .with_app_id("jigtrue-window")
         .with_inner_size([1280.0, 800.0])
         .with_min_inner_size([480.0, 320.0]);
-    let options = eframe::NativeOptions { viewport, ..Default::default() };
+    // There is no shading in it whose steps would have to be hidden.
+    let options = eframe::NativeOptions { viewport, dithering: false, ..Default::default() };
     eframe::run_native(
         "jigtrue-window",
         options,
@@ -51,6 +55,10 @@ pub fn run(log: Option<PathBuf>) -> Result<(), String> {
 }
 
 impl eframe::App for App {
+    fn clear_color(&self, visuals: &egui::Visuals) -> [f32; 4] {
+        window::theme::ground(visuals)
+    }
+
     fn ui(&mut self, ui: &mut egui::Ui, _frame: &mut eframe::Frame) {
         self.desk.keep_up();
         let actions = self.face.show(ui, self.desk.model());
@@ -66,7 +74,7 @@ impl eframe::App for App {
             ui.ctx().request_repaint();
         }
         if self.desk.listening() {
-            ui.ctx().request_repaint_after(PORT_EVERY);
+            ui.ctx().request_repaint_after(if self.desk.watching() { TRACE_EVERY } else { PORT_EVERY });
         }
     }
 }

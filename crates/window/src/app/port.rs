@@ -1,5 +1,6 @@
 //! The instrument on a port: what it shows now, what of it can be taken, and the drift watch.
 
+use super::glance::Glance;
 use eframe::egui::Context;
 use shop::gauges::Connected;
 use shop::instrument::{Axis, Flags, Notice};
@@ -57,15 +58,17 @@ struct Watch {
 }
 
 impl PortSide {
-    /// Begins to open a port, on a thread of its own; `ctx` is woken when that is over and whenever something came in.
+    /// Begins to open a port, on a thread of its own; `ctx` is woken when that is over and whenever something comes in
+    /// that changes the picture.
     pub fn open(&mut self, path: &str, device: Connected, ctx: &Context) {
         self.close();
         let (tell, done) = channel();
         let (settings, dialect, to) = (device.settings, device.dialect, path.to_owned());
-        let (ctx, waking) = (ctx.clone(), ctx.clone());
+        let mut glance = Glance::new(ctx.clone(), device.measures, device.settle, device.facts.resolution);
+        let ctx = ctx.clone();
         // Detached: whoever closes the window does not wait for a port.
         let _ = std::thread::Builder::new().name("opening".to_owned()).spawn(move || {
-            let opened = Listener::open_waking(&to, settings, dialect, move || waking.request_repaint());
+            let opened = Listener::open_telling(&to, settings, dialect, move |event| glance.event(event));
             // Nobody waits any more if it was closed meanwhile; the port is closed again with the answer.
             let _ = tell.send(opened);
             ctx.request_repaint();
@@ -110,6 +113,11 @@ impl PortSide {
     pub fn close(&mut self) {
         self.open = None;
         self.opening = None;
+    }
+
+    /// True while a drift watch goes on.
+    pub fn watching(&self) -> bool {
+        self.open.as_ref().is_some_and(|open| open.watch.is_some())
     }
 
     /// True while values come in or the port is waited for.

@@ -41,6 +41,8 @@ pub fn of(
         take_textures(&mut textures, &deltas);
         deltas.clear();
         if frame + 1 == frames {
+            let ground = ctx.global_style().visuals.panel_fill.to_array();
+            picture.rgb.chunks_mut(3).for_each(|rgb| rgb.copy_from_slice(&ground[..3]));
             let primitives = ctx.tessellate(output.shapes, output.pixels_per_point);
             for primitive in &primitives {
                 draw(&mut picture, &textures, primitive, output.pixels_per_point);

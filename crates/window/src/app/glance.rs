@@ -1,0 +1,173 @@
+//! What of an instrument's stream would be seen to change on the screen: only for that is the window painted again.
+
+use eframe::egui::Context;
+use shop::instrument::{Axis, SettleSettings};
+use shop::port::{Gauge, PortEvent, Standing};
+use std::time::{Duration, Instant};
+
+/// A number that changes is painted this often at most; an eye follows no faster.
+const EYE: Duration = Duration::from_millis(100);
+/// Not zero: a request for this very moment is answered with two pictures.
+const NOW: Duration = Duration::from_millis(1);
+/// After so long without a value the screen says that nothing comes, so the next one is news.
+const QUIET_MS: u64 = 500;
+/// Steps of the ring that an eye tells apart.
+const RING_STEPS: f32 = 24.0;
+
+/// Wakes the window.
+pub struct Glance {
+    ctx: Context,
+    sight: Sight,
+    /// When the next picture of a change may be asked for.
+    next: Instant,
+}
+
+impl Glance {
+    pub fn new(ctx: Context, measures: Axis, settle: SettleSettings, resolution: f64) -> Self {
+        Self { ctx, sight: Sight::new(measures, settle, resolution), next: Instant::now() }
+    }
+
+    /// Asks for a picture if this event changes it.
+    pub fn event(&mut self, event: &PortEvent) {
+        let now = Instant::now();
+        match self.sight.change(event) {
+            Change::None => {}
+            Change::News => self.ctx.request_repaint_after(NOW),
+            // One is on its way already, and will show this too.
+            Change::Value if self.next > now => {
+                self.ctx.request_repaint_after((self.next - now).max(NOW));
+            }
+            Change::Value => {
+                self.ctx.request_repaint_after(NOW);
+                self.next = now + EYE;
+            }
+        }
+    }
+}
+
+/// How an event changes the picture.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+enum Change {
+    None,
+    /// A number or the ring.
+    Value,
+    /// It came to rest or left it, or something became of the port.
+    News,
+}
+
+/// What is on the screen of a stream.
+struct Sight {
+    gauge: Gauge,
+    resolution: f64,
+    seen: Option<Seen>,
+    last_ms: u64,
+}
+
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
+struct Seen {
+    still: bool,
+    ring: i32,
+    shown: f64,
+    cross: f64,
+}
+
+impl Sight {
+    const fn new(measures: Axis, settle: SettleSettings, resolution: f64) -> Self {
+        Self { gauge: Gauge::new(measures, settle), resolution, seen: None, last_ms: 0 }
+    }
+
+    fn change(&mut self, event: &PortEvent) -> Change {
+        let (at_ms, sample) = match event {
+            PortEvent::Sample { at_ms, sample } => (*at_ms, sample),
+            PortEvent::Fault { .. } | PortEvent::Missed { .. } => return Change::None,
+            PortEvent::Lost { .. } => {
+                self.gauge.restart();
+                self.seen = None;
+                return Change::News;
+            }
+            PortEvent::Found { .. } | PortEvent::Notice { .. } => return Change::News,
+        };
+        self.gauge.sample(at_ms, sample);
+        let silent = at_ms.saturating_sub(std::mem::replace(&mut self.last_ms, at_ms)) > QUIET_MS;
+        let step = |value: f64| (value / self.resolution).round();
+        let before = self.seen;
+        let mut now = before.unwrap_or_default();
+        match self.gauge.standing(at_ms) {
+            Standing::Silent => {}
+            Standing::Moving { latest, progress } => {
+                #[expect(clippy::cast_possible_truncation, reason = "a share of a ring, 0 to 1")]
+                let ring = (progress * RING_STEPS) as i32;
+                (now.still, now.ring, now.shown) = (false, ring, step(latest));
+            }
+            Standing::Taken { latest } => (now.still, now.shown) = (true, step(latest)),
+            Standing::Ready { reading } => (now.still, now.shown) = (true, step(reading.value)),
+        }
+        if sample.axis == Axis::Cross {
+            now.cross = step(sample.base());
+        }
+        self.seen = Some(now);
+        // Each press of a button is news, the same value too.
+        let press = self.gauge.each_value() && sample.axis == self.gauge.axis();
+        match before {
+            _ if silent || press => Change::News,
+            None => Change::News,
+            Some(before) if before.still != now.still => Change::News,
+            Some(before) if before != now => Change::Value,
+            Some(_) => Change::None,
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::{Change, Sight};
+    use shop::instrument::{Axis, Decimal, Sample, SettleSettings};
+    use shop::port::PortEvent;
+    use shop::quantity::Unit;
+
+    fn event(at_ms: u64, hundredths: i64) -> PortEvent {
+        let value = Decimal { mantissa: hundredths, exponent: -2 };
+        PortEvent::Sample { at_ms, sample: Sample::bare(Axis::Angle, value, Unit::Degree) }
+    }
+
+    /// Changes of each kind that 20 values a second make.
+    fn changes(sight: &mut Sight, from_ms: u64, to_ms: u64, of: impl Fn(u64) -> i64) -> (usize, usize) {
+        let all: Vec<Change> =
+            (from_ms..to_ms).step_by(50).map(|at| sight.change(&event(at, of(at)))).collect();
+        let count = |kind| all.iter().filter(|c| **c == kind).count();
+        (count(Change::Value), count(Change::News))
+    }
+
+    #[test]
+    fn a_level_at_rest_asks_for_no_picture() {
+        let mut sight = Sight::new(Axis::Angle, SettleSettings::from_instrument(0.1, 0.02), 0.1);
+        // It settles: the ring closes in steps, then it is news that it stands still.
+        let (values, news) = changes(&mut sight, 0, 5_000, |_| 20);
+        assert!(values <= 24 && news == 2, "{values} {news}");
+        // Noise below the display's step is not seen.
+        assert_eq!(changes(&mut sight, 5_000, 65_000, |at| 20 + i64::from(at % 100 == 0)), (0, 0));
+        // It is moved: news at once.
+        let (_, news) = changes(&mut sight, 65_000, 65_500, |_| 140);
+        assert_eq!(news, 1);
+    }
+
+    #[test]
+    fn what_becomes_of_the_port_is_news() {
+        let mut sight = Sight::new(Axis::Angle, SettleSettings::from_instrument(0.1, 0.02), 0.1);
+        changes(&mut sight, 0, 5_000, |_| 20);
+        assert_eq!(sight.change(&PortEvent::Lost { at_ms: 5_000, why: String::new() }), Change::News);
+        assert_eq!(sight.change(&PortEvent::Found { at_ms: 6_000 }), Change::News);
+        assert_eq!(sight.change(&event(6_010, 20)), Change::News, "the first value after it");
+        changes(&mut sight, 6_050, 9_000, |_| 20);
+        assert_eq!(sight.change(&event(12_000, 20)), Change::News, "the first value after a silence");
+    }
+
+    #[test]
+    fn each_press_is_news() {
+        let settings = SettleSettings { hold_ms: 0, samples: 1, ..SettleSettings::from_instrument(0.1, 0.0) };
+        let mut sight = Sight::new(Axis::Angle, settings, 0.1);
+        for press in 0..3 {
+            assert_eq!(sight.change(&event(press * 400, 20)), Change::News);
+        }
+    }
+}
