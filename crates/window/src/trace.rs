@@ -110,11 +110,8 @@ impl Trace {
     }
 
     fn rebuilt(&self, level: usize) -> Vec<(f32, f32)> {
-        let merge = |chunk: &[(f32, f32)]| {
-            chunk.iter().fold((f32::INFINITY, f32::NEG_INFINITY), |(l, m), &(a, b)| (l.min(a), m.max(b)))
-        };
         match level.checked_sub(1).and_then(|below| self.levels.get(below)) {
-            Some(below) => below.chunks(FAN).map(merge).collect(),
+            Some(below) => below.chunks(FAN).map(merged).collect(),
             None => self
                 .values
                 .chunks(FAN)
@@ -123,7 +120,7 @@ impl Trace {
         }
     }
 
-    /// The trace in about `columns` columns (between as many and four times as many), or sample by sample if it has no more.
+    /// The trace in about `columns` columns (between as many and twice as many), or sample by sample if it has not many more.
     #[must_use]
     pub fn columns(&self, columns: usize) -> Vec<Column> {
         let columns = columns.max(1);
@@ -139,18 +136,23 @@ impl Trace {
                 best = level;
             }
         }
-        let width = FAN.pow(u32::try_from(best + 1).unwrap_or(1));
         let buckets = self.levels.get(best).map_or(&[][..], Vec::as_slice);
+        let together = (buckets.len() / columns).max(1);
+        let width = FAN.pow(u32::try_from(best + 1).unwrap_or(1)) * together;
         let place = |i: usize| {
             let first = self.seconds.get(i * width).copied().unwrap_or_default();
             let last = self.seconds.get(((i + 1) * width - 1).min(self.seconds.len().saturating_sub(1)));
             (first + last.copied().unwrap_or(first)) / 2.0
         };
-        let column = |(i, &(least, most)): (usize, &(f32, f32))| Column {
-            seconds: place(i),
-            least: f64::from(least),
-            most: f64::from(most),
+        let column = |(i, chunk): (usize, &[(f32, f32)])| {
+            let (least, most) = merged(chunk);
+            Column { seconds: place(i), least: f64::from(least), most: f64::from(most) }
         };
-        buckets.iter().enumerate().map(column).collect()
+        buckets.chunks(together).enumerate().map(column).collect()
     }
+}
+
+/// The least and the most of several buckets.
+fn merged(chunk: &[(f32, f32)]) -> (f32, f32) {
+    chunk.iter().fold((f32::INFINITY, f32::NEG_INFINITY), |(l, m), &(a, b)| (l.min(a), m.max(b)))
 }

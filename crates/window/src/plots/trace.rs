@@ -8,8 +8,8 @@ use egui_plot::{AxisHints, FilledArea, Line, Plot, VLine};
 /// Draws it: the least and the most of each column as a band with a line through its middle, shifts as upright lines.
 pub fn show(ui: &mut Ui, trace: &Trace, unit: &str, height: f32) {
     let p = palette(ui);
-    // Up to four times as many come: no more than there are places to tell apart on the screen.
-    let columns = trace.columns((ui.available_width() as usize / 4).clamp(100, 1000));
+    // Up to twice as many come. Narrower ones could hardly be told apart, and tall slivers cost most of a frame.
+    let columns = trace.columns((ui.available_width() as usize / 3).clamp(100, 1300));
     let (scale, name) = match trace.span_s() {
         s if s < 180.0 => (1.0, "seconds"),
         s if s < 3.0 * 3600.0 => (60.0, "minutes"),
