@@ -204,7 +204,7 @@ ALL_STAGES = [
     ("spar bolted", ["offset@front:*", "spot@BR*"], [], ["root bracket bolts not yet sealed"]),
     ("ribs inboard", [f"incidence@S{i}" for i in range(1, 7)] + [f"spacing@S{i}" for i in range(1, 7)],
      ["incidence@*"], []),
-    ("ribs outboard", ["incidence@*", "spacing@*"], ["incidence@*"], ["rib S12 held by clecos only"]),
+    ("ribs outboard", ["incidence@*", "spacing@*"], ["incidence@*"], ["rib S12 held by temporary fasteners only"]),
     ("rear spar on", ["height@*", "offset@rear:*", "diagonal@*", "bore*"],
      ["incidence@*", "offset@front:*", "bore-aft@*", "bore-up@*"], []),
     ("ready to skin",
@@ -305,7 +305,7 @@ def two_post():
     for i in range(10):
         s.take(f"spot@CS{i + 1}", 0.05 + 0.004 * i, "depth gauge", 0.01, 0.004, 2)
     s.add("close", "root bracket bolts not yet sealed", note="sealed and checked", wait=20)
-    s.add("close", "rib S12 held by clecos only", note="riveted")
+    s.add("close", "rib S12 held by temporary fasteners only", note="riveted")
     s.write("two-post")
     outcome("two-post", "clear", 0, 0.05, -0.08)
     (HERE / "two-post" / "plan.toml").write_text(

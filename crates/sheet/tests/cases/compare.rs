@@ -20,8 +20,8 @@ pub fn left_and_right() -> Comparison {
     Comparison {
         format: 1,
         kind: ComparisonKind::Sides,
-        first: "Sandpiper, left wing, stage ready to skin".to_owned(),
-        second: "Sandpiper, right wing, stage ready to skin".to_owned(),
+        first: "Tarnmere, left wing, stage ready to skin".to_owned(),
+        second: "Tarnmere, right wing, stage ready to skin".to_owned(),
         parts: vec![
             row("setting".to_owned(), None, 0.21, 0.034),
             row("washout error".to_owned(), None, -0.15, 0.131),

@@ -8,7 +8,7 @@ use record::{GateState, OpenAction};
 
 /// A hold with every sort of reason and doubt, awkward names and long sentences.
 pub fn hold() -> Assessment {
-    let mut a = bare("Sandpiper, left wing", 12, 0.09, Some(0.2));
+    let mut a = bare("Tarnmere, left wing", 12, 0.09, Some(0.2));
     a.stage = Some("ready to skin".to_owned());
     a.stage_number = Some((5, 5));
     a.stage_verdict = Some(Verdict::Outside);

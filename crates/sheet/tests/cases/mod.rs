@@ -27,7 +27,7 @@ pub fn stamp(paper: Paper) -> Stamp {
 
 /// Twelve stations, everything within, every part of a sheet present and in order.
 pub fn clear() -> Assessment {
-    let mut a = bare("Sandpiper, left wing", 12, 0.06, Some(0.3));
+    let mut a = bare("Tarnmere, left wing", 12, 0.06, Some(0.3));
     a.stage = Some("ready to skin".to_owned());
     a.stage_number = Some((5, 5));
     a.posts = posts(false);
@@ -48,7 +48,7 @@ pub fn clear() -> Assessment {
 
 /// Sixty stations with two points each: a long sheet.
 pub fn sixty() -> Assessment {
-    let mut a = bare("Sandpiper, sixty stations", 60, 0.05, Some(0.25));
+    let mut a = bare("Tarnmere, sixty stations", 60, 0.05, Some(0.25));
     a.stage = Some("rear spar on".to_owned());
     a.stage_number = Some((4, 5));
     a.spars = spars(60, false);

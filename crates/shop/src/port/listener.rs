@@ -51,7 +51,8 @@ impl Listener {
         let (to_us, events) = sync_channel(KEPT);
         let (requests, asked) = channel();
         let (began, stop) = (Instant::now(), Arc::new(AtomicBool::new(false)));
-        let reader = Reader::new(path, settings, &dialect, Outlet::new(to_us, told), asked, began, Arc::clone(&stop));
+        let reader =
+            Reader::new(path, settings, &dialect, Outlet::new(to_us, told), asked, began, Arc::clone(&stop));
         let thread = std::thread::Builder::new()
             .name("port".to_owned())
             .spawn(move || reader.run(port))

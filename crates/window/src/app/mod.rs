@@ -22,6 +22,9 @@ const PORT_EVERY: Duration = Duration::from_secs(1);
 /// How often while a trace grows.
 const TRACE_EVERY: Duration = Duration::from_millis(400);
 
+/// Side of the picture that letters are kept in, in pixels.
+const LETTERS_SIDE: usize = 4096;
+
 struct App {
     face: Face,
     desk: Desk,
@@ -57,6 +60,11 @@ pub fn run(log: Option<PathBuf>) -> Result<(), String> {
 impl eframe::App for App {
     fn clear_color(&self, visuals: &egui::Visuals) -> [f32; 4] {
         window::theme::ground(visuals)
+    }
+
+    fn raw_input_hook(&mut self, _ctx: &egui::Context, input: &mut egui::RawInput) {
+        // Letters are kept in a picture as wide as is allowed; at the widest, one row of large figures takes 16 MB, twice.
+        input.max_texture_side = input.max_texture_side.map(|side| side.min(LETTERS_SIDE));
     }
 
     fn ui(&mut self, ui: &mut egui::Ui, _frame: &mut eframe::Frame) {

@@ -30,7 +30,14 @@ pub fn fitting(painter: &Painter, text: &str, family: &FontFamily, room: egui::V
     let galley = painter.layout_no_wrap(text.to_owned(), FontId::new(probe, family.clone()), Color32::WHITE);
     let size = galley.size();
     let fit = probe * (room.x / size.x.max(1.0)).min(room.y / size.y.max(1.0));
-    fit.min(MOST_PIXELS / painter.pixels_per_point()).max(6.0)
+    stepped(painter, fit)
+}
+
+/// A size for what would fit: not beyond what helps, and one of a few, since every size of a letter is kept as a picture.
+fn stepped(painter: &Painter, fit: f32) -> f32 {
+    const TO_AN_OCTAVE: f32 = 16.0;
+    let size = fit.min(MOST_PIXELS / painter.pixels_per_point()).max(6.0);
+    ((size.log2() * TO_AN_OCTAVE).floor() / TO_AN_OCTAVE).exp2()
 }
 
 /// Draws it into a rectangle.
@@ -64,7 +71,7 @@ fn draw_figures(painter: &Painter, room: Rect, big: &Big<'_>) {
     let gap = if big.unit.is_empty() { 0.0 } else { probe * 0.08 };
     let width = (figures.x + gap + unit.x).max(1.0);
     let fit = probe * (room.width() / width).min(room.height() / figures.y.max(1.0));
-    let size = fit.min(MOST_PIXELS / painter.pixels_per_point()).max(6.0);
+    let size = stepped(painter, fit);
     let scale = size / probe;
     let left = room.center().x - width * scale / 2.0;
     let galley = lay(big.text, size);
@@ -76,11 +83,14 @@ fn draw_figures(painter: &Painter, room: Rect, big: &Big<'_>) {
     heavy(painter, pos2(left + (figures.x + gap) * scale, at_y), &small, size * UNIT_SHARE, big.colour);
 }
 
+/// Copies that make a stroke heavier: with so many no gap between them can be seen.
+const COPIES: u8 = 6;
+
 /// Draws text with heavier strokes, so that it carries across the shop.
 fn heavy(painter: &Painter, at: Pos2, galley: &std::sync::Arc<egui::Galley>, size: f32, colour: Color32) {
     let by = size * 0.011;
-    for step in 0..12_u8 {
-        let angle = f32::from(step) / 12.0 * std::f32::consts::TAU;
+    for step in 0..COPIES {
+        let angle = f32::from(step) / f32::from(COPIES) * std::f32::consts::TAU;
         painter.galley(at + vec2(angle.cos(), angle.sin()) * by, std::sync::Arc::clone(galley), colour);
     }
 }

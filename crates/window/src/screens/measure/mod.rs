@@ -14,16 +14,32 @@ use assess::view::PointView;
 use egui::Ui;
 use record::Point;
 
+/// Least height of the value, in points.
+const LEAST_HEIGHT: f32 = 96.0;
+
+/// Where the height of all that stands about the value is kept from one picture to the next.
+fn others_id() -> egui::Id {
+    egui::Id::unique("rows about the value")
+}
+
 /// The screen.
 pub fn show(ui: &mut Ui, wing: &Wing, cx: &mut Cx<'_>) {
     let high = ui.available_height();
+    let others = ui.data(|d| d.get_temp::<f32>(others_id())).unwrap_or(200.0);
     split(
         ui,
         0.66,
         620.0,
         cx,
         |ui, cx| {
-            card(ui, |ui| value_card(ui, wing, cx, (high - 190.0).clamp(110.0, 900.0)));
+            let value_height = (high - others).clamp(LEAST_HEIGHT, 900.0);
+            let before = ui.cursor().top();
+            card(ui, |ui| value_card(ui, wing, cx, value_height));
+            let taken = ui.cursor().top() - before - value_height;
+            if (taken - others).abs() > 0.5 {
+                ui.data_mut(|d| d.insert_temp(others_id(), taken));
+                ui.ctx().request_discard("the value gets the height that the rows about it leave");
+            }
         },
         |ui, cx| {
             card(ui, |ui| facts::show(ui, wing, cx));
