@@ -38,7 +38,7 @@ pub fn show(ui: &mut Ui, wing: &Wing, cx: &mut Cx<'_>) {
             let taken = ui.cursor().top() - before - value_height;
             if (taken - others).abs() > 0.5 {
                 ui.data_mut(|d| d.insert_temp(others_id(), taken));
-                ui.ctx().request_discard("the value gets the height that the rows about it leave");
+                ui.ctx().request_repaint();
             }
         },
         |ui, cx| {
