@@ -25,9 +25,13 @@ impl Stored {
         if json.len() > MAX_BODY_BYTES {
             return Err(Fault::TooLarge(json.len()));
         }
-        let kind_end =
-            json.find(BEFORE_BODY).filter(|_| json.starts_with(BEFORE_KIND) && json.ends_with(AFTER_BODY));
-        let kind_end = kind_end.ok_or_else(|| Fault::Unstorable("it has no kind or no body".to_owned()))?;
+        // A kind is a plain word: it ends at the first quote.
+        let kind = json.strip_prefix(BEFORE_KIND).and_then(|rest| rest.split('"').next());
+        let kind_end = BEFORE_KIND.len() + kind.map_or(0, str::len);
+        let has_body = json.get(kind_end..).is_some_and(|rest| rest.starts_with(BEFORE_BODY));
+        if kind.is_none() || !has_body || !json.ends_with(AFTER_BODY) {
+            return Err(Fault::Unstorable("it has no kind or no body".to_owned()));
+        }
         Ok(Self { json, kind_end })
     }
 

@@ -31,6 +31,9 @@ pub struct ImportReport {
     pub last: u64,
 }
 
+/// Told lines done, bytes done and bytes in all; gives false to stop.
+type Progress<'p> = &'p mut dyn FnMut(u64, u64, u64) -> bool;
+
 /// What a line is read against.
 struct Context<'a> {
     plan: &'a Plan,
@@ -49,7 +52,7 @@ struct Table {
 impl Session {
     /// Takes a table of readings, all or nothing. `progress` gets lines done, and bytes done of bytes in all.
     ///
-    /// The table is read twice, first to look at every line and then to write, so that memory does not grow with it.
+    /// Memory does not grow with the table: lines are written as they are read, and taken back if a bad one comes.
     /// The session's entries are read back when it is next refreshed.
     ///
     /// # Errors
@@ -72,72 +75,72 @@ impl Session {
     pub fn import_csv_while(
         &mut self,
         table: &Path,
-        progress: &mut dyn FnMut(u64, u64, u64) -> bool,
+        progress: Progress<'_>,
     ) -> Result<ImportReport, ShopError> {
         self.refresh()?;
         let known = self.instruments();
         let by = self.person(None)?;
         let context = Context { plan: &self.plan, known: &known, by: &by, now: self.clock.now() };
-        let rows = look(table, &context, progress)?;
-        if rows == 0 {
-            return Err(ShopError::File {
-                path: table.to_owned(),
-                why: "has a header and no readings".to_owned(),
-            });
-        }
         let mut rounds = Rounds::of(&self.entries);
-        let mut open = open(table)?;
-        let mut done = 0;
-        let mut record = csv::StringRecord::new();
+        let mut lines = Lines { table, open: open(table)?, record: csv::StringRecord::new(), done: 0 };
+        let mut first = lines.next(&context, progress)?;
+        if first.is_none() {
+            let why = "has a header and no readings".to_owned();
+            return Err(ShopError::File { path: table.to_owned(), why });
+        }
         let entries = std::iter::from_fn(|| {
-            let row = match next_row(&mut open, &mut record, &context)? {
-                Ok(row) => row,
-                Err((line, why)) => return Some(Err(changed(table, line, &why))),
-            };
-            done += 1;
-            let read = open.bytes + open.reader.position().byte();
-            if done % TELL_EVERY == 0 && !progress(done, read, 2 * open.bytes) {
-                return Some(Err(stopped()));
-            }
-            let (at, by, reading) = row.reading(&rounds);
-            let what = What::Reading(reading);
-            rounds.saw(at, &what);
-            Some(Ok((at, by, what)))
+            let row = first.take().map(Ok).or_else(|| lines.next(&context, progress).transpose())?;
+            Some(row.map(|row| {
+                let (at, by, reading) = row.reading(&rounds);
+                let what = What::Reading(reading);
+                rounds.saw(at, &what);
+                (at, by, what)
+            }))
         });
         let head = self.journal.append_many::<String, ShopError>(entries)?;
-        Ok(ImportReport { readings: done, first: head.seq + 1 - done, last: head.seq })
+        Ok(ImportReport { readings: lines.done, first: head.seq + 1 - lines.done, last: head.seq })
     }
 }
 
-/// Looks at every line; counts them, or names the bad ones.
-fn look(
-    table: &Path,
-    context: &Context<'_>,
-    progress: &mut dyn FnMut(u64, u64, u64) -> bool,
-) -> Result<u64, ShopError> {
-    let mut open = open(table)?;
-    let mut record = csv::StringRecord::new();
-    let (mut rows, mut bad, mut named) = (0_u64, 0_u64, Vec::new());
-    while let Some(row) = next_row(&mut open, &mut record, context) {
-        rows += 1;
-        if let Err(line_and_why) = row {
-            bad += 1;
-            if named.len() < MOST_NAMED {
-                named.push(line_and_why);
+/// The lines of a table, good ones one by one; at a bad one the others are looked at too, so that all are named.
+struct Lines<'t> {
+    table: &'t Path,
+    open: Table,
+    record: csv::StringRecord,
+    done: u64,
+}
+
+impl Lines<'_> {
+    fn next(&mut self, context: &Context<'_>, progress: Progress<'_>) -> Result<Option<Row>, ShopError> {
+        match self.read(context, progress)? {
+            None => Ok(None),
+            Some(Ok(row)) => Ok(Some(row)),
+            Some(Err(line_and_why)) => {
+                let (mut bad, mut lines) = (1, vec![line_and_why]);
+                while let Some(row) = self.read(context, progress)? {
+                    if let Err(line_and_why) = row {
+                        bad += 1;
+                        lines.extend((lines.len() < MOST_NAMED).then_some(line_and_why));
+                    }
+                }
+                Err(ShopError::Table { path: self.table.to_owned(), lines, bad })
             }
         }
-        if rows % TELL_EVERY == 0 && !progress(rows, open.reader.position().byte(), 2 * open.bytes) {
-            return Err(stopped());
-        }
     }
-    if bad > 0 {
-        return Err(ShopError::Table { path: table.to_owned(), lines: named, bad });
-    }
-    Ok(rows)
-}
 
-fn stopped() -> ShopError {
-    ShopError::refused("the import was stopped; nothing of the table was taken")
+    fn read(
+        &mut self,
+        context: &Context<'_>,
+        progress: Progress<'_>,
+    ) -> Result<Option<Result<Row, (u64, String)>>, ShopError> {
+        let row = next_row(&mut self.open, &mut self.record, context);
+        self.done += u64::from(row.is_some());
+        let told = self.done.is_multiple_of(TELL_EVERY) && row.is_some();
+        if told && !progress(self.done, self.open.reader.position().byte(), self.open.bytes) {
+            return Err(ShopError::refused("the import was stopped; nothing of the table was taken"));
+        }
+        Ok(row)
+    }
 }
 
 fn open(path: &Path) -> Result<Table, ShopError> {
@@ -145,10 +148,7 @@ fn open(path: &Path) -> Result<Table, ShopError> {
     let file = File::open(path).map_err(unread)?;
     let meta = file.metadata().map_err(unread)?;
     if !meta.is_file() {
-        return Err(ShopError::File {
-            path: path.to_owned(),
-            why: "is not a plain file; a table is read twice".to_owned(),
-        });
+        return Err(ShopError::File { path: path.to_owned(), why: "is not a plain file".to_owned() });
     }
     if meta.len() == 0 {
         return Err(ShopError::File { path: path.to_owned(), why: "is empty and not a table".to_owned() });
@@ -184,12 +184,5 @@ fn next_row(
             let line = e.position().map_or_else(|| table.reader.position().line(), csv::Position::line);
             Some(Err((line, header::csv_trouble(&e))))
         }
-    }
-}
-
-fn changed(table: &Path, line: u64, why: &str) -> ShopError {
-    ShopError::File {
-        path: table.to_owned(),
-        why: format!("changed while it was read (line {line}: {why}); nothing was taken"),
     }
 }
