@@ -170,16 +170,31 @@ impl Session {
         Ok(Taken { entry, ack: "noted".to_owned() })
     }
 
-    /// Enters an instrument, or enters it again with other facts.
+    /// Enters an instrument, or enters it again with other facts; with the same facts nothing is written.
     ///
     /// # Errors
     /// When its numbers are not usable or the log cannot be written.
     pub fn add_instrument(&mut self, instrument: Instrument) -> Result<Taken, ShopError> {
         known::usable(&instrument)?;
-        let again = self.instruments().contains_key(&instrument.name);
-        let did =
-            if again { "is entered again; its readings are judged by the new facts" } else { "is entered" };
-        let ack = format!("instrument `{}` {did}", shown(&instrument.name));
+        let known = self.instruments().remove(&instrument.name);
+        let name = shown(&instrument.name).into_owned();
+        let says_so = |e: &&Entry| match &e.what {
+            What::Instrument(entered) => *entered == instrument,
+            What::Started { .. } => true,
+            _ => false,
+        };
+        if known.as_ref() == Some(&instrument)
+            && let Some(entry) = self.entries.iter().rev().find(says_so)
+        {
+            let ack = format!("instrument `{name}` is in the log already, with these facts");
+            return Ok(Taken { entry: entry.clone(), ack });
+        }
+        let did = if known.is_some() {
+            "is entered again; its readings are judged by the new facts"
+        } else {
+            "is entered"
+        };
+        let ack = format!("instrument `{name}` {did}");
         let entry = self.append(None, &What::Instrument(instrument))?;
         Ok(Taken { entry, ack })
     }

@@ -3,10 +3,10 @@
 use eframe::egui::Context;
 use shop::instrument::{Axis, SettleSettings};
 use shop::port::{Gauge, PortEvent, Standing};
-use std::time::{Duration, Instant};
+use std::time::Duration;
 
 /// A number that changes is painted this often at most; an eye follows no faster.
-const EYE: Duration = Duration::from_millis(100);
+const EYE_MS: u64 = 100;
 /// Not zero: a request for this very moment is answered with two pictures.
 const NOW: Duration = Duration::from_millis(1);
 /// After so long without a value the screen says that nothing comes, so the next one is news.
@@ -18,28 +18,28 @@ const RING_STEPS: f32 = 24.0;
 pub struct Glance {
     ctx: Context,
     sight: Sight,
-    /// When the next picture of a change may be asked for.
-    next: Instant,
+    /// When the next picture of a change may be asked for, on the listener's clock.
+    next_ms: u64,
 }
 
 impl Glance {
     pub fn new(ctx: Context, measures: Axis, settle: SettleSettings, resolution: f64) -> Self {
-        Self { ctx, sight: Sight::new(measures, settle, resolution), next: Instant::now() }
+        Self { ctx, sight: Sight::new(measures, settle, resolution), next_ms: 0 }
     }
 
     /// Asks for a picture if this event changes it.
     pub fn event(&mut self, event: &PortEvent) {
-        let now = Instant::now();
+        let now_ms = event.at_ms();
         match self.sight.change(event) {
             Change::None => {}
             Change::News => self.ctx.request_repaint_after(NOW),
             // One is on its way already, and will show this too.
-            Change::Value if self.next > now => {
-                self.ctx.request_repaint_after((self.next - now).max(NOW));
+            Change::Value if self.next_ms > now_ms => {
+                self.ctx.request_repaint_after(Duration::from_millis(self.next_ms - now_ms));
             }
             Change::Value => {
                 self.ctx.request_repaint_after(NOW);
-                self.next = now + EYE;
+                self.next_ms = now_ms + EYE_MS;
             }
         }
     }

@@ -31,6 +31,9 @@ pub struct ImportReport {
     pub last: u64,
 }
 
+/// A line read, or its number and what is wrong with it.
+type Line = Result<Row, (u64, String)>;
+
 /// Told lines done, bytes done and bytes in all; gives false to stop.
 type Progress<'p> = &'p mut dyn FnMut(u64, u64, u64) -> bool;
 
@@ -128,11 +131,7 @@ impl Lines<'_> {
         }
     }
 
-    fn read(
-        &mut self,
-        context: &Context<'_>,
-        progress: Progress<'_>,
-    ) -> Result<Option<Result<Row, (u64, String)>>, ShopError> {
+    fn read(&mut self, context: &Context<'_>, progress: Progress<'_>) -> Result<Option<Line>, ShopError> {
         let row = next_row(&mut self.open, &mut self.record, context);
         self.done += u64::from(row.is_some());
         let told = self.done.is_multiple_of(TELL_EVERY) && row.is_some();
@@ -168,11 +167,7 @@ fn open(path: &Path) -> Result<Table, ShopError> {
 }
 
 /// The next line that is not a comment, read; `None` at the end.
-fn next_row(
-    table: &mut Table,
-    record: &mut csv::StringRecord,
-    context: &Context<'_>,
-) -> Option<Result<Row, (u64, String)>> {
+fn next_row(table: &mut Table, record: &mut csv::StringRecord, context: &Context<'_>) -> Option<Line> {
     table.reader.get_mut().begin();
     match table.reader.read_record(record) {
         Ok(false) => None,
