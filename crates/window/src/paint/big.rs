@@ -83,8 +83,8 @@ fn draw_figures(painter: &Painter, room: Rect, big: &Big<'_>) {
     heavy(painter, pos2(left + (figures.x + gap) * scale, at_y), &small, size * UNIT_SHARE, big.colour);
 }
 
-/// Copies that make a stroke heavier: with so many no gap between them can be seen.
-const COPIES: u8 = 6;
+/// Copies that make a stroke heavier, four of them along its edges: with so many no gap between them can be seen.
+const COPIES: u8 = 8;
 
 /// Draws text with heavier strokes, so that it carries across the shop.
 fn heavy(painter: &Painter, at: Pos2, galley: &std::sync::Arc<egui::Galley>, size: f32, colour: Color32) {
