@@ -267,12 +267,22 @@ fn an_error_is_a_sentence_in_the_window() {
 
 #[test]
 fn an_idle_window_asks_for_no_frame() {
-    for screen in Screen::OF_A_LOG.map(|(s, _)| s) {
-        let mut w = window(Bench::whole("two-post"));
-        go(&mut w, screen);
-        w.run_steps(6);
-        let soon = w.output().viewport_output.values().map(|v| v.repaint_delay).min().unwrap();
-        assert!(soon > std::time::Duration::from_secs(3600), "{screen:?} repaints after {soon:?}");
+    for case in ["two-post", "hold"] {
+        for screen in Screen::OF_A_LOG.map(|(s, _)| s) {
+            for (width, height, scale) in
+                [(900.0, 600.0, 1.0), (1280.0, 800.0, 1.0), (3840.0, 2160.0, 3.0), (700.0, 500.0, 1.5)]
+            {
+                let mut bench = Bench::whole(case);
+                bench.face.set_looks(None, scale);
+                let mut w = bench.harness(width, height);
+                w.state_mut().face.go(screen);
+                w.run_steps(8);
+                let soon = w.output().viewport_output.values().map(|v| v.repaint_delay).min().unwrap();
+                let at = format!("{case}, {screen:?} at {width}x{height}, {scale}");
+                let why = w.ctx.repaint_causes();
+                assert!(soon > std::time::Duration::from_secs(3600), "{at} repaints after {soon:?}: {why:?}");
+            }
+        }
     }
 }
 

@@ -8,7 +8,7 @@ use std::time::Duration;
 /// A number that changes is painted this often at most; an eye follows no faster.
 const EYE_MS: u64 = 100;
 /// Not zero: a request for this very moment is answered with two pictures.
-const NOW: Duration = Duration::from_millis(1);
+const NOW_MS: u64 = 1;
 /// After so long without a value the screen says that nothing comes, so the next one is news.
 const QUIET_MS: u64 = 500;
 /// Steps of the ring that an eye tells apart.
@@ -18,30 +18,44 @@ const RING_STEPS: f32 = 24.0;
 pub struct Glance {
     ctx: Context,
     sight: Sight,
-    /// When the next picture of a change may be asked for, on the listener's clock.
-    next_ms: u64,
+    pace: Pace,
 }
 
 impl Glance {
     pub fn new(ctx: Context, measures: Axis, settle: SettleSettings, resolution: f64) -> Self {
-        Self { ctx, sight: Sight::new(measures, settle, resolution), next_ms: 0 }
+        Self { ctx, sight: Sight::new(measures, settle, resolution), pace: Pace::default() }
     }
 
     /// Asks for a picture if this event changes it.
     pub fn event(&mut self, event: &PortEvent) {
-        let now_ms = event.at_ms();
-        match self.sight.change(event) {
-            Change::None => {}
-            Change::News => self.ctx.request_repaint_after(NOW),
-            // One is on its way already, and will show this too.
-            Change::Value if self.next_ms > now_ms => {
-                self.ctx.request_repaint_after(Duration::from_millis(self.next_ms - now_ms));
-            }
-            Change::Value => {
-                self.ctx.request_repaint_after(NOW);
-                self.next_ms = now_ms + EYE_MS;
-            }
-        }
+        let wait_ms = match self.sight.change(event) {
+            Change::None => return,
+            Change::News => NOW_MS,
+            Change::Value => self.pace.wait_ms(event.at_ms()),
+        };
+        self.ctx.request_repaint_after(Duration::from_millis(wait_ms));
+    }
+}
+
+/// When a picture of a change is asked for.
+#[derive(Default)]
+struct Pace {
+    /// When the last one asked for is painted, on the listener's clock.
+    asked_ms: Option<u64>,
+}
+
+impl Pace {
+    /// How long until the picture that shows a change at this time. One that is on its way already will show it too; it is
+    /// asked for again, since a picture for another reason takes the wish for it away.
+    fn wait_ms(&mut self, now_ms: u64) -> u64 {
+        let soonest = now_ms + NOW_MS;
+        let at = match self.asked_ms {
+            Some(asked) if asked > now_ms => asked,
+            Some(asked) => soonest.max(asked + EYE_MS),
+            None => soonest,
+        };
+        self.asked_ms = Some(at);
+        at - now_ms
     }
 }
 
@@ -106,13 +120,13 @@ impl Sight {
             now.cross = step(sample.base());
         }
         self.seen = Some(now);
-        // Each press of a button is news, the same value too.
+        // Each press of a button is seen, the same value too.
         let press = self.gauge.each_value() && sample.axis == self.gauge.axis();
         match before {
-            _ if silent || press => Change::News,
+            _ if silent => Change::News,
             None => Change::News,
             Some(before) if before.still != now.still => Change::News,
-            Some(before) if before != now => Change::Value,
+            Some(before) if press || before != now => Change::Value,
             Some(_) => Change::None,
         }
     }
@@ -120,7 +134,7 @@ impl Sight {
 
 #[cfg(test)]
 mod tests {
-    use super::{Change, Sight};
+    use super::{Change, Pace, Sight};
     use shop::instrument::{Axis, Decimal, Sample, SettleSettings};
     use shop::port::PortEvent;
     use shop::quantity::Unit;
@@ -163,11 +177,28 @@ mod tests {
     }
 
     #[test]
-    fn each_press_is_news() {
+    fn each_press_is_seen() {
         let settings = SettleSettings { hold_ms: 0, samples: 1, ..SettleSettings::from_instrument(0.1, 0.0) };
         let mut sight = Sight::new(Axis::Angle, settings, 0.1);
         for press in 0..3 {
-            assert_eq!(sight.change(&event(press * 400, 20)), Change::News);
+            let seen = sight.change(&event(press * 400, 20));
+            assert_eq!(seen, if press == 0 { Change::News } else { Change::Value });
+        }
+    }
+
+    #[test]
+    fn a_stream_is_painted_ten_times_a_second_and_a_single_value_at_once() {
+        for every_ms in [1, 7, 10, 47, 50, 53] {
+            let mut pace = Pace::default();
+            let mut painted: Vec<u64> = Vec::new();
+            for at_ms in (0..10_000).step_by(every_ms) {
+                let shown = at_ms + pace.wait_ms(at_ms);
+                assert!(shown > at_ms && shown <= at_ms + 100, "{every_ms}: {at_ms} is shown at {shown}");
+                painted.push(shown);
+            }
+            painted.dedup();
+            assert!(painted.len() <= 101, "every {every_ms} ms: {} pictures", painted.len());
+            assert_eq!(pace.wait_ms(20_000), 1, "after a while without any");
         }
     }
 }
