@@ -49,8 +49,8 @@ impl DocumentKind {
     }
 }
 
-/// What a document says of itself in its metadata. Of an inspection sheet it is enough to tell which log it is of, and to make the same sheet again
-/// from the first `entries` entries of that log, byte for byte.
+/// What a document says of itself in its metadata. Of an inspection sheet it is enough to tell which log it is of, and to
+/// make the same sheet again from the first `entries` entries of that log, byte for byte.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Mark {
     /// What it stands on.
@@ -73,19 +73,20 @@ impl Mark {
         format!("{opens}plan={plan_sha256} head={head} entries={entries} paper={paper} at={at}{CLOSES}")
     }
 
-    fn read(kind: DocumentKind, text: &str) -> Option<Self> {
+    /// The mark of an inspection sheet, from what stands between its beginning and its end.
+    fn read(text: &str) -> Option<Self> {
         let mut words = text.split(' ');
         let mut field = |name: &str| words.next()?.strip_prefix(name)?.strip_prefix('=');
         let (plan, head, entries) = (field("plan")?, field("head")?, field("entries")?);
         let (paper, at) = (field("paper")?, field("at")?);
         let mark = Self {
-            kind,
+            kind: DocumentKind::Sheet,
             fingerprint: Fingerprint::new(plan, head, entries.parse().ok()?).ok()?,
             paper: Paper::from_word(paper)?,
             made_at: at.to_owned(),
         };
         // Only what this program writes is taken: one spelling, nothing before or behind it.
-        (mark.text() == format!("{}{text}{CLOSES}", kind.opens())).then_some(mark)
+        (mark.text() == format!("{}{text}{CLOSES}", mark.kind.opens())).then_some(mark)
     }
 }
 
@@ -96,11 +97,12 @@ impl Mark {
 /// that nothing on the sheet was altered, make it again from that log and compare the bytes.
 #[must_use]
 pub fn mark_of_pdf(pdf: &[u8]) -> Option<Mark> {
-    let (kind, mut found, mut rest) = (DocumentKind::Sheet, None::<Mark>, pdf);
-    while let Some(at) = position(rest, kind.opens().as_bytes()) {
-        rest = rest.get(at + kind.opens().len()..)?;
+    let opens = DocumentKind::Sheet.opens();
+    let (mut found, mut rest) = (None::<Mark>, pdf);
+    while let Some(at) = position(rest, opens.as_bytes()) {
+        rest = rest.get(at + opens.len()..)?;
         let end = position(rest, CLOSES.as_bytes()).filter(|end| *end < 400)?;
-        let mark = Mark::read(kind, std::str::from_utf8(rest.get(..end)?).ok()?)?;
+        let mark = Mark::read(std::str::from_utf8(rest.get(..end)?).ok()?)?;
         if found.as_ref().is_some_and(|before| *before != mark) {
             return None;
         }

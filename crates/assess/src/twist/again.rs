@@ -1,11 +1,9 @@
 //! Stations that stand out and were measured again: is it the wing or was it the reading?
 
-use super::{ProfileFit, fit_some};
+use super::{ProfileFit, StationValue, choice};
 use crate::estimate::measure;
 use crate::history::{Freshness, Used};
-use crate::incidence;
 use crate::parts::Values;
-use numerics::gls::deviation_row;
 use record::plan::Plan;
 use record::{Facing, Instrument, Point};
 use std::collections::BTreeMap;
@@ -55,41 +53,32 @@ fn two_of(freshness: &Freshness) -> Option<(Vec<Used>, Vec<Used>)> {
 }
 
 /// The fit without the stations that stand out and did so in both measurements.
-pub(super) fn set_apart(
-    mut profile: ProfileFit,
-    plan: &Plan,
-    twice: impl FnOnce() -> Twice,
-) -> Option<ProfileFit> {
-    if profile.suspects().is_empty() {
-        return Some(profile);
+pub(super) fn set_apart(mut profile: ProfileFit, plan: &Plan, twice: impl FnOnce() -> Twice) -> ProfileFit {
+    let mut suspects = profile.suspects();
+    if suspects.is_empty() {
+        return profile;
     }
     let twice = twice();
     loop {
-        let confirmed: Vec<usize> =
-            profile.suspects().into_iter().filter(|&i| departs_twice(&profile, plan, &twice, i)).collect();
-        let left: Vec<usize> = profile.fitted.iter().copied().filter(|i| !confirmed.contains(i)).collect();
-        if confirmed.is_empty() || left.len() < OTHERS * (profile.stations.len() - left.len()) {
-            return Some(profile);
+        suspects.retain(|&i| departs_twice(&profile, plan, &twice, i));
+        let left: Vec<usize> = profile.fitted.iter().copied().filter(|i| !suspects.contains(i)).collect();
+        if suspects.is_empty() || left.len() < OTHERS * (profile.stations.len() - left.len()) {
+            return profile;
         }
-        match fit_some(plan, profile.stations.clone(), left) {
-            Some(fit) => profile = fit,
-            None => return Some(profile),
-        }
+        let Some(choice) = choice(plan, &profile.stations, &profile.covariance, &left) else {
+            return profile;
+        };
+        (profile.fitted, profile.choice) = (left, choice);
+        suspects = profile.suspects();
     }
 }
 
 fn departs_twice(profile: &ProfileFit, plan: &Plan, twice: &Twice, i: usize) -> bool {
     let Some(station) = profile.stations.get(i) else { return false };
-    let fit = &profile.choice.fit;
-    let fitted = fit.value(&deviation_row(fit.order, station.eta));
-    let departure = station.deviation - fitted;
+    let Some(planned) = plan.stations.get(station.index) else { return false };
+    let departure = profile.departure(station);
     [&twice.first, &twice.last].into_iter().all(|values| {
-        plan.stations
-            .get(station.index)
-            .and_then(|planned| Some((planned, incidence::of_station(plan, planned, values)?)))
-            .is_some_and(|(planned, found)| {
-                let alone = found.estimate.value - planned.incidence.value() - fitted;
-                alone / departure >= CONFIRMS
-            })
+        StationValue::of(plan, station.index, planned, values)
+            .is_some_and(|alone| profile.departure(&alone) / departure >= CONFIRMS)
     })
 }

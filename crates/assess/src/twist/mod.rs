@@ -10,7 +10,6 @@ pub use changes::{changes, previous, two_sided};
 pub use stations::StationValue;
 
 use crate::estimate::{Estimate, Shared};
-use crate::incidence;
 use crate::judge::{Spread, judged};
 use crate::parts::Values;
 use crate::resolve::Makeup;
@@ -50,29 +49,27 @@ pub fn fit_profile(plan: &Plan, measured: &Values, twice: impl FnOnce() -> Twice
         .stations
         .iter()
         .enumerate()
-        .filter_map(|(index, station)| {
-            let incidence = incidence::of_station(plan, station, measured)?;
-            Some(StationValue {
-                index,
-                eta: plan.eta(station.span),
-                deviation: incidence.estimate.value - station.incidence.value(),
-                incidence,
-            })
-        })
+        .filter_map(|(index, station)| StationValue::of(plan, index, station, measured))
         .collect();
-    let all = (0..stations.len()).collect();
-    again::set_apart(fit_some(plan, stations, all)?, plan, twice)
+    let covariance = covariance(stations.iter().map(|s| &s.incidence.estimate));
+    let fitted: Vec<usize> = (0..stations.len()).collect();
+    let choice = choice(plan, &stations, &covariance, &fitted)?;
+    Some(again::set_apart(ProfileFit { stations, covariance, fitted, choice }, plan, twice))
 }
 
-/// The fit through some of the stations.
-fn fit_some(plan: &Plan, stations: Vec<StationValue>, fitted: Vec<usize>) -> Option<ProfileFit> {
-    let some: Vec<&StationValue> = fitted.iter().filter_map(|&i| stations.get(i)).collect();
-    let eta: Vec<f64> = some.iter().map(|s| s.eta).collect();
-    let values: Vec<f64> = some.iter().map(|s| s.deviation).collect();
-    let theirs = covariance(some.iter().map(|s| &s.incidence.estimate));
-    let choice = choose_order(&eta, &values, &theirs, plan.rule.max_order).ok()?;
-    let covariance = covariance(stations.iter().map(|s| &s.incidence.estimate));
-    (choice.fit.order >= 1).then_some(ProfileFit { stations, covariance, fitted, choice })
+/// The fit through some of the stations, by their place in the list.
+fn choice(
+    plan: &Plan,
+    stations: &[StationValue],
+    covariance: &Covariance,
+    fitted: &[usize],
+) -> Option<Choice> {
+    let some = || fitted.iter().filter_map(|&i| stations.get(i));
+    let eta: Vec<f64> = some().map(|s| s.eta).collect();
+    let values: Vec<f64> = some().map(|s| s.deviation).collect();
+    choose_order(&eta, &values, &covariance.of_some(fitted), plan.rule.max_order)
+        .ok()
+        .filter(|choice| choice.fit.order >= 1)
 }
 
 /// The covariance of several estimates: own parts on the diagonal, one rank-one part for every shared error.
@@ -97,6 +94,12 @@ impl ProfileFit {
         (self.choice.fit.value(&row), self.spread(&row))
     }
 
+    /// What a value departs by from the fitted deviation at a relative place.
+    fn departure(&self, value: &StationValue) -> f64 {
+        let fit = &self.choice.fit;
+        value.deviation - fit.value(&deviation_row(fit.order, value.eta))
+    }
+
     /// Twist error at a relative place.
     pub fn twist_error(&self, eta: f64) -> (f64, Spread) {
         let row = change_row(self.choice.fit.order, eta);
@@ -114,9 +117,8 @@ impl ProfileFit {
     pub fn less_setting(&self) -> Vec<(f64, f64)> {
         let fit = &self.choice.fit;
         let (setting, _) = self.setting();
-        let some: Vec<&StationValue> = self.fitted.iter().filter_map(|&i| self.stations.get(i)).collect();
-        let eta: Vec<f64> = some.iter().map(|s| s.eta).collect();
-        let theirs = covariance(some.iter().map(|s| &s.incidence.estimate));
+        let eta: Vec<f64> = self.fitted.iter().filter_map(|&i| self.stations.get(i)).map(|s| s.eta).collect();
+        let theirs = self.covariance.of_some(&self.fitted);
         let weights = fit.weights(&deviation_row(fit.order, 0.0), &eta, &theirs);
         let mut combination = vec![0.0; self.stations.len()];
         for (&i, weight) in self.fitted.iter().zip(weights.unwrap_or_default()) {

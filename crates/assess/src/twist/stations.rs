@@ -1,11 +1,11 @@
 //! Each station of the profile.
 
 use super::ProfileFit;
-use crate::incidence::Incidence;
+use crate::incidence::{self, Incidence};
 use crate::judge::{Spread, judged};
+use crate::parts::Values;
 use crate::resolve::Makeup;
 use crate::view::{StationView, Verdict};
-use numerics::gls::deviation_row;
 use record::plan::{Plan, Station};
 
 /// A station with a usable incidence.
@@ -19,6 +19,19 @@ pub struct StationValue {
     pub deviation: f64,
     /// The measured incidence.
     pub incidence: Incidence,
+}
+
+impl StationValue {
+    /// The value of a station, by its place in the plan's list; none without a usable incidence among these.
+    pub(super) fn of(plan: &Plan, index: usize, station: &Station, measured: &Values) -> Option<Self> {
+        let incidence = incidence::of_station(plan, station, measured)?;
+        Some(Self {
+            index,
+            eta: plan.eta(station.span),
+            deviation: incidence.estimate.value - station.incidence.value(),
+            incidence,
+        })
+    }
 }
 
 impl ProfileFit {
@@ -36,7 +49,7 @@ impl ProfileFit {
     pub(super) fn station_views(&self, plan: &Plan) -> Vec<StationView> {
         let suspects = self.suspects();
         let mut views: Vec<StationView> = plan.stations.iter().map(|s| blank(plan, s)).collect();
-        let fit = &self.choice.fit;
+        let residuals = &self.choice.fit.residuals;
         for (i, value) in self.stations.iter().enumerate() {
             let Some(view) = views.get_mut(value.index) else { continue };
             let Some((error, spread)) = self.station_twist_error(i) else { continue };
@@ -50,8 +63,8 @@ impl ProfileFit {
             view.deviation_deg = Some(value.deviation);
             view.twist_error_deg = Some(error);
             view.u_deg = Some(spread.u);
-            view.residual_deg = Some(value.deviation - fit.value(&deviation_row(fit.order, value.eta)));
-            view.studentised = in_fit.and_then(|at| fit.residuals.studentised.get(at).copied().flatten());
+            view.residual_deg = Some(self.departure(value));
+            view.studentised = in_fit.and_then(|at| residuals.studentised.get(at).copied().flatten());
             view.verdict = judged.verdict;
             view.probability = judged.probability;
             view.decide = judged.decide;

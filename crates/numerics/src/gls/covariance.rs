@@ -28,6 +28,13 @@ impl Covariance {
         self
     }
 
+    /// The covariance of some of the values, by their place, in that order. Places outside are passed over.
+    #[must_use]
+    pub fn of_some(&self, places: &[usize]) -> Self {
+        let pick = |of: &[f64]| places.iter().filter_map(|&i| of.get(i).copied()).collect();
+        self.shared.iter().fold(Self::new(pick(&self.own)), |some, part| some.with_shared(pick(part)))
+    }
+
     /// The values' own standard uncertainties.
     pub fn own(&self) -> &[f64] {
         &self.own

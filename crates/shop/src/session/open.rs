@@ -64,7 +64,11 @@ impl Session {
     }
 
     fn from_journal(journal: Journal) -> Result<Self, ShopError> {
-        let (entries, head, chain) = read_all(&journal)?;
+        let read = read_all(&journal)?;
+        Self::from_read(journal, read)
+    }
+
+    fn from_read(journal: Journal, (entries, head, chain): Read) -> Result<Self, ShopError> {
         let Some(plan_text) = plan_in_force(&entries).map(str::to_owned) else {
             return Err(match chain {
                 Chain::Broken(why) => ShopError::Refused(why),
@@ -93,17 +97,13 @@ impl Session {
     /// # Errors
     /// As [`Session::open_read_only`]; when it never had so many entries.
     pub fn open_as_of(log: &Path, entries: u64) -> Result<Self, ShopError> {
-        let mut session = Self::open_read_only(log)?;
-        let kept = session.entries.partition_point(|e| e.seq <= entries);
-        let then = session.entries.get(..kept).unwrap_or_default();
-        let (Some(hash), Some(plan_text)) = (session.journal.hash_at(entries)?, plan_in_force(then)) else {
+        let journal = Journal::open_read_only(log)?;
+        let Some(hash) = journal.hash_at(entries)? else {
             return Err(ShopError::Refused(format!("{} never had {entries} entries", log.display())));
         };
-        session.plan_text = plan_text.to_owned();
-        session.plan = parse_plan(plan_text, log)?;
-        session.head = Head { seq: entries, hash };
-        session.entries.truncate(kept);
-        Ok(session)
+        let (mut then, _, chain) = read_all(&journal)?;
+        then.retain(|e| e.seq <= entries);
+        Self::from_read(journal, (then, Head { seq: entries, hash }, chain))
     }
 
     /// Picks up what was written since; true if there was anything. Cheap when there was not.
@@ -131,8 +131,11 @@ impl Session {
     }
 }
 
+/// Entries, the head after the last of them, and the state of the chain.
+type Read = (Vec<Entry>, Head, Chain);
+
 /// Every entry with the state of the chain; of a broken chain, the entries as they are found.
-fn read_all(journal: &Journal) -> Result<(Vec<Entry>, Head, Chain), ShopError> {
+fn read_all(journal: &Journal) -> Result<Read, ShopError> {
     let mut walk = journal.entries();
     let mut entries = Vec::new();
     let broken = loop {

@@ -1,5 +1,6 @@
 //! What of an instrument's stream would be seen to change on the screen: only for that is the window painted again.
 
+use super::port::Dial;
 use eframe::egui::Context;
 use shop::instrument::{Axis, SettleSettings};
 use shop::port::{Gauge, PortEvent, Standing};
@@ -9,8 +10,6 @@ use std::time::Duration;
 const EYE_MS: u64 = 100;
 /// Not zero: a request for this very moment is answered with two pictures.
 const NOW_MS: u64 = 1;
-/// After so long without a value the screen says that nothing comes, so the next one is news.
-const QUIET_MS: u64 = 500;
 /// Steps of the ring that an eye tells apart.
 const RING_STEPS: f32 = 24.0;
 
@@ -74,7 +73,6 @@ struct Sight {
     gauge: Gauge,
     resolution: f64,
     seen: Option<Seen>,
-    last_ms: u64,
 }
 
 #[derive(Clone, Copy, Debug, Default, PartialEq)]
@@ -87,7 +85,7 @@ struct Seen {
 
 impl Sight {
     const fn new(measures: Axis, settle: SettleSettings, resolution: f64) -> Self {
-        Self { gauge: Gauge::new(measures, settle), resolution, seen: None, last_ms: 0 }
+        Self { gauge: Gauge::new(measures, settle), resolution, seen: None }
     }
 
     fn change(&mut self, event: &PortEvent) -> Change {
@@ -101,27 +99,24 @@ impl Sight {
             }
             PortEvent::Found { .. } | PortEvent::Notice { .. } => return Change::News,
         };
+        let measured = sample.axis == self.gauge.axis();
+        // The screen says by now that nothing comes.
+        let silent = measured && self.gauge.standing(at_ms) == Standing::Silent;
         self.gauge.sample(at_ms, sample);
-        let silent = at_ms.saturating_sub(std::mem::replace(&mut self.last_ms, at_ms)) > QUIET_MS;
         let step = |value: f64| (value / self.resolution).round();
         let before = self.seen;
         let mut now = before.unwrap_or_default();
-        match self.gauge.standing(at_ms) {
-            Standing::Silent => {}
-            Standing::Moving { latest, progress } => {
-                #[expect(clippy::cast_possible_truncation, reason = "a share of a ring, 0 to 1")]
-                let ring = (progress * RING_STEPS) as i32;
-                (now.still, now.ring, now.shown) = (false, ring, step(latest));
-            }
-            Standing::Taken { latest } => (now.still, now.shown) = (true, step(latest)),
-            Standing::Ready { reading } => (now.still, now.shown) = (true, step(reading.value)),
+        if let Some(face) = Dial::of(self.gauge.standing(at_ms)) {
+            #[expect(clippy::cast_possible_truncation, reason = "a share of a ring, 0 to 1")]
+            let ring = (face.settled * RING_STEPS) as i32;
+            (now.still, now.ring, now.shown) = (face.ready, ring, step(face.value));
         }
         if sample.axis == Axis::Cross {
             now.cross = step(sample.base());
         }
         self.seen = Some(now);
         // Each press of a button is seen, the same value too.
-        let press = self.gauge.each_value() && sample.axis == self.gauge.axis();
+        let press = measured && self.gauge.each_value();
         match before {
             _ if silent => Change::News,
             None => Change::News,

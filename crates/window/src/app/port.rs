@@ -305,17 +305,37 @@ impl Watch {
     }
 }
 
-impl Open {
-    fn value(&self) -> Option<Value> {
-        let sign = self.device.sign;
-        let (shown, settled, ready, taken) = match self.gauge.standing(self.listener.now_ms()) {
+/// What is shown of how an instrument stands.
+pub struct Dial {
+    /// The value as it came.
+    pub value: f64,
+    /// How far it has settled, 0 to 1.
+    pub settled: f32,
+    /// True once it may be taken.
+    pub ready: bool,
+    /// True where a reading of this very rest was taken already.
+    pub taken: bool,
+}
+
+impl Dial {
+    /// None while nothing comes in.
+    pub fn of(standing: Standing) -> Option<Self> {
+        let (value, settled, ready, taken) = match standing {
             Standing::Silent => return None,
             Standing::Moving { latest, progress } => (latest, progress, false, false),
             Standing::Taken { latest } => (latest, 1.0, true, true),
             Standing::Ready { reading } => (reading.value, 1.0, true, false),
         };
+        Some(Self { value, settled, ready, taken })
+    }
+}
+
+impl Open {
+    fn value(&self) -> Option<Value> {
+        let sign = self.device.sign;
+        let Dial { value, settled, ready, taken } = Dial::of(self.gauge.standing(self.listener.now_ms()))?;
         let resolution = self.device.facts.resolution;
-        let shown = (shown * sign / resolution).round() * resolution;
+        let shown = (value * sign / resolution).round() * resolution;
         Some(Value {
             shown,
             kind: self.device.quantity(),
