@@ -2,7 +2,7 @@
 //! Tables of readings: refused as a whole with lines named, or taken as a whole, the chain whole either way.
 
 use libfuzzer_sys::fuzz_target;
-use shop::Session;
+use session::Session;
 use std::cell::RefCell;
 use std::fs;
 use std::path::{Path, PathBuf};

@@ -2,7 +2,7 @@
 //! What stands in the columns of a log's entry: refused, or written again as what reads back the same.
 
 use libfuzzer_sys::fuzz_target;
-use shop::record::What;
+use record::What;
 
 fuzz_target!(|text: &str| {
     match What::from_json(text) {

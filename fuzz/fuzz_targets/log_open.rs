@@ -3,8 +3,8 @@
 //! chain says. The file lies in memory.
 
 use libfuzzer_sys::fuzz_target;
-use shop::journal::Journal;
-use shop::record::{At, What};
+use journal::Journal;
+use record::{At, What};
 use std::fs;
 use std::path::{Path, PathBuf};
 use std::sync::LazyLock;

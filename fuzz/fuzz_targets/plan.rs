@@ -2,8 +2,8 @@
 //! Plans: refused with places inside the text, or fit to count points of and judge an empty log by.
 
 use libfuzzer_sys::fuzz_target;
-use shop::assess::{Chain, assess};
-use shop::record::{At, Entry, Plan, What};
+use assess::{Chain, assess};
+use record::{At, Entry, Plan, What};
 
 fuzz_target!(|text: &str| {
     match Plan::parse(text) {

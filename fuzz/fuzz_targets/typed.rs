@@ -3,7 +3,7 @@
 //! what is expected.
 
 use libfuzzer_sys::fuzz_target;
-use shop::quantity::{Kind, typed, typed_any, typed_in, unit_named};
+use quantity::{Kind, typed, typed_any, typed_in, unit_named};
 
 const KINDS: [Kind; 4] = [Kind::Angle, Kind::Length, Kind::Torque, Kind::Temperature];
 const HEADS: [&str; 6] = ["deg", "mm", "in", "mm/m", "in-lb", "°F"];

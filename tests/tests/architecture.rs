@@ -14,11 +14,11 @@ const ALLOWED: &[(&str, &[&str])] = &[
     ("assess", &["quantity", "numerics", "record"]),
     ("journal", &["quantity", "record"]),
     ("sheet", &["quantity", "record", "assess"]),
-    ("shop", &["jigtrue-protocol", "quantity", "numerics", "instrument", "record", "assess", "journal"]),
+    ("session", &["jigtrue-protocol", "quantity", "numerics", "instrument", "record", "assess", "journal"]),
     (
         "jigtrue",
         &[
-            "shop",
+            "session",
             "sheet",
             "jigtrue-protocol",
             "quantity",
@@ -29,8 +29,8 @@ const ALLOWED: &[(&str, &[&str])] = &[
             "journal",
         ],
     ),
-    // The window's library; its program alone adds shop and sheet, checked below.
-    ("jigtrue-window", &["assess", "record", "quantity", "instrument", "shop", "sheet"]),
+    // The window's library; its program alone adds session and sheet, checked below.
+    ("jigtrue-window", &["assess", "record", "quantity", "instrument", "session", "sheet"]),
     (
         "stories",
         &[
@@ -42,7 +42,7 @@ const ALLOWED: &[(&str, &[&str])] = &[
             "assess",
             "journal",
             "sheet",
-            "shop",
+            "session",
             "jigtrue",
             "jigtrue-window",
         ],
@@ -113,7 +113,7 @@ fn the_windows_library_knows_neither_the_shop_nor_the_sheet() {
         }
         seen += 1;
         let text = std::fs::read_to_string(&path).unwrap();
-        for banned in ["use shop", "shop::", "use sheet", "sheet::"] {
+        for banned in ["use session", "session::", "use sheet", "sheet::"] {
             let uses = text
                 .lines()
                 .filter(|l| !l.trim_start().starts_with("//"))

@@ -1,7 +1,7 @@
 //! How a run ends.
 
-use shop::assess::view::{Gate, ReasonKind, Verdict};
-use shop::record::GateState;
+use assess::view::{Gate, ReasonKind, Verdict};
+use record::GateState;
 use std::process::ExitCode;
 
 /// What the exit code says.

@@ -10,7 +10,7 @@ use args::Args;
 use clap::Parser;
 use exit::Exit;
 use serde::Serialize;
-use shop::ShopError;
+use session::SessionError;
 use show::Show;
 use std::process::ExitCode;
 
@@ -28,7 +28,7 @@ fn main() -> ExitCode {
             // Help and version are asked for; anything else is usage.
             let exit = if why.use_stderr() { Exit::Usage } else { Exit::Done };
             let plain = why.render().to_string();
-            if plain.lines().all(|line| shop::shown(line) == line) {
+            if plain.lines().all(|line| session::shown(line) == line) {
                 // Nobody is left to tell if this cannot be written.
                 let _ = why.print();
             } else {
@@ -43,8 +43,8 @@ fn main() -> ExitCode {
     exit.into()
 }
 
-fn failed(why: &ShopError, show: &Show) -> Exit {
-    if matches!(why, ShopError::Closed) {
+fn failed(why: &SessionError, show: &Show) -> Exit {
+    if matches!(why, SessionError::Closed) {
         return Exit::Done;
     }
     if show.json {

@@ -2,7 +2,7 @@
 
 use crate::view::paint::{finish, is_mark};
 use serde::Serialize;
-use shop::ShopError;
+use session::SessionError;
 use std::io::{self, BufWriter, IsTerminal, Write};
 
 /// Bytes of JSON gathered before they are written.
@@ -26,8 +26,8 @@ impl Show {
     /// Writes the answer: the text, or the value as one JSON document.
     ///
     /// # Errors
-    /// When it cannot be written; a reader that went away is `ShopError::Closed`.
-    pub fn answer<T: Serialize>(&self, text: impl FnOnce() -> String, value: &T) -> Result<(), ShopError> {
+    /// When it cannot be written; a reader that went away is `SessionError::Closed`.
+    pub fn answer<T: Serialize>(&self, text: impl FnOnce() -> String, value: &T) -> Result<(), SessionError> {
         if self.json {
             let mut out = BufWriter::with_capacity(BLOCK, Escaping(io::stdout().lock()));
             serde_json::to_writer_pretty(&mut out, value)
@@ -44,7 +44,7 @@ impl Show {
     ///
     /// # Errors
     /// As for [`Show::answer`].
-    pub fn text(&self, text: &str) -> Result<(), ShopError> {
+    pub fn text(&self, text: &str) -> Result<(), SessionError> {
         if self.json || text.is_empty() {
             return Ok(());
         }
@@ -66,7 +66,7 @@ impl Show {
     ///
     /// # Errors
     /// As for [`Show::answer`].
-    pub fn over(&self, lines: usize, text: &str) -> Result<(), ShopError> {
+    pub fn over(&self, lines: usize, text: &str) -> Result<(), SessionError> {
         let up = if lines > 0 { format!("\u{1b}[{lines}F") } else { String::new() };
         let end = if text.is_empty() || text.ends_with('\n') { "" } else { "\n" };
         put(&format!("{up}\u{1b}[J{}{end}", self.dress(text)))
@@ -76,7 +76,7 @@ impl Show {
     ///
     /// # Errors
     /// As for [`Show::answer`].
-    pub fn ring(&self) -> Result<(), ShopError> {
+    pub fn ring(&self) -> Result<(), SessionError> {
         put("\u{7}")
     }
 
@@ -87,7 +87,7 @@ impl Show {
     }
 }
 
-fn put(text: &str) -> Result<(), ShopError> {
+fn put(text: &str) -> Result<(), SessionError> {
     let mut out = anstream::stdout().lock();
     out.write_all(text.as_bytes()).and_then(|()| out.flush()).map_err(|e| unwritten(&e))
 }
@@ -98,7 +98,7 @@ struct Escaping<W>(W);
 impl<W: Write> Write for Escaping<W> {
     fn write(&mut self, bytes: &[u8]) -> io::Result<usize> {
         let text = std::str::from_utf8(bytes).map_err(|e| io::Error::new(io::ErrorKind::InvalidData, e))?;
-        self.0.write_all(shop::json_shown(text).as_bytes())?;
+        self.0.write_all(session::json_shown(text).as_bytes())?;
         Ok(bytes.len())
     }
 
@@ -108,10 +108,10 @@ impl<W: Write> Write for Escaping<W> {
 }
 
 /// The error for output that could not be written.
-pub fn unwritten(why: &io::Error) -> ShopError {
+pub fn unwritten(why: &io::Error) -> SessionError {
     match why.kind() {
-        io::ErrorKind::BrokenPipe => ShopError::Closed,
-        _ => ShopError::Refused(format!("the output cannot be written: {why}")),
+        io::ErrorKind::BrokenPipe => SessionError::Closed,
+        _ => SessionError::Refused(format!("the output cannot be written: {why}")),
     }
 }
 

@@ -22,7 +22,7 @@ fn main() {
     std::fs::create_dir_all(folder).unwrap();
     let (width, height, scale) = (number(1, 1280.0), number(2, 800.0), number(3, 1.0));
     let theme = if args.get(4).is_some_and(|a| a == "dark") { Theme::Dark } else { Theme::Light };
-    for case in shop::demo::CASES {
+    for case in session::demo::CASES {
         for screen in Screen::ALL {
             let mut bench = Bench::whole(case.name);
             if matches!(screen, Screen::Start | Screen::NewWing) {

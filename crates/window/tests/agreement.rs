@@ -249,7 +249,7 @@ fn case(name: &str) -> Case {
 
 #[test]
 fn window_terminal_and_sheet_agree_for_every_shipped_case() {
-    for shipped in shop::demo::CASES {
+    for shipped in session::demo::CASES {
         let name = shipped.name;
         let case = case(name);
         let wanted = as_the_window(&case.json);

@@ -8,7 +8,7 @@
 use jigtrue_protocol::{Decimal, Flags, Message, Quantity, Sample, Stamp, Unit};
 use record::{Entry, What};
 use serialport::{SerialPort, TTYPort};
-use shop::Session;
+use session::Session;
 use std::io::{BufRead, BufReader, Write};
 use std::path::{Path, PathBuf};
 use std::process::{Child, Command, Stdio};
@@ -172,7 +172,7 @@ fn a_jig_is_levelled_in_a_real_window() {
     }
     let folder = tempfile::tempdir().unwrap();
     let (plan, log) = (folder.path().join("plan.toml"), folder.path().join("wing.jigtrue"));
-    std::fs::write(&plan, shop::demo::CASES[0].plan).unwrap();
+    std::fs::write(&plan, session::demo::CASES[0].plan).unwrap();
     drop(Session::create(&plan, &log, Some("builder")).unwrap());
     let screen = Screen::new(folder.path());
     let window = Command::new(env!("CARGO_BIN_EXE_jigtrue-window"))

@@ -31,7 +31,7 @@ fn a_sign_off_is_signed_with_a_key_file_made_in_the_window() {
     let last = w.state().wing().entries.last().cloned().unwrap();
     let What::Signed(signed) = last.what else { panic!("{last:?}") };
     assert_eq!(signed.signature.map(|s| s.key), Some(public.words));
-    let walked = shop::session::Verified::of(w.state().session.as_ref().unwrap().path()).unwrap();
+    let walked = session::log::Verified::of(w.state().session.as_ref().unwrap().path()).unwrap();
     assert_eq!(walked.signatures().iter().filter(|s| s.fits).count(), 1);
 }
 
@@ -140,7 +140,7 @@ fn the_gate_gives_every_reason_and_signing_as_clear_is_not_to_be_had_while_it_ho
 
 #[test]
 fn numbers_in_the_window_are_those_of_the_assessment() {
-    for case in shop::demo::CASES {
+    for case in session::demo::CASES {
         let mut w = window(Bench::whole(case.name));
         let a = std::sync::Arc::clone(&w.state().wing().assessment);
         if let Some(twist) = &a.twist {
@@ -173,10 +173,10 @@ fn what_another_program_added_appears() {
     choose(&mut w, "level@root-post");
     let bench = w.state_mut();
     let path = bench.session.as_ref().unwrap().path().to_owned();
-    let mut other = shop::Session::open(&path).unwrap();
+    let mut other = session::Session::open(&path).unwrap();
     other.set_who("inspector");
     other
-        .take(shop::Take {
+        .take(session::Take {
             point: "level@root-post".to_owned(),
             text: "0.07".to_owned(),
             ..Default::default()

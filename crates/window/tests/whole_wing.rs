@@ -8,7 +8,7 @@ use egui::{Event, Key};
 use egui_kittest::Harness;
 use egui_kittest::kittest::Queryable as _;
 use record::GateState;
-use shop::demo::{CASES, Step};
+use session::demo::{CASES, Step};
 use window::Screen;
 
 struct Person {
@@ -119,11 +119,11 @@ impl Person {
 fn steps() -> Vec<Step> {
     let mut steps = Vec::new();
     let log = std::env::temp_dir().join(format!("jigtrue-steps-{}.jigtrue", std::process::id()));
-    let keep = &mut |_: &shop::Session, step: Option<&Step>| {
+    let keep = &mut |_: &session::Session, step: Option<&Step>| {
         steps.extend(step.cloned());
         Ok(())
     };
-    shop::demo::play(&CASES[0], &log, keep).unwrap();
+    session::demo::play(&CASES[0], &log, keep).unwrap();
     for end in ["", "-wal", "-shm"] {
         let _ = std::fs::remove_file(format!("{}{end}", log.display()));
     }

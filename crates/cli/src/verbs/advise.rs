@@ -3,9 +3,9 @@
 use crate::exit::Exit;
 use crate::show::Show;
 use crate::view::wrap::wrap;
+use assess::advice::{Advice, AdviceState};
 use clap::Args;
-use shop::assess::advice::{Advice, AdviceState};
-use shop::{Session, ShopError};
+use session::{Session, SessionError};
 use std::path::PathBuf;
 
 /// `advise`
@@ -17,7 +17,7 @@ pub struct Advise {
 
 impl Advise {
     /// Works it out.
-    pub fn run(self, show: &Show) -> Result<Exit, ShopError> {
+    pub fn run(self, show: &Show) -> Result<Exit, SessionError> {
         let session = Session::open_read_only(&self.log)?;
         let advice = session.advice();
         show.answer(|| text(&advice), &advice)?;
@@ -46,11 +46,11 @@ fn text(a: &Advice) -> String {
         let stations = a.profile.iter().map(|s| (s.name.as_str(), &s.twist_error));
         out.extend(rows.chain(stations).map(|(name, e)| {
             let between = format!("{:+.3} and {:+.3}", e.lower_deg, e.upper_deg);
-            format!("{:<14}{:>+10.3}{:>+12.3}{between:>22}", shop::shown(name), e.now_deg, e.expected_deg)
+            format!("{:<14}{:>+10.3}{:>+12.3}{between:>22}", session::shown(name), e.now_deg, e.expected_deg)
         }));
     }
     if let (Some(now), Some(then)) = (a.worst_now, a.worst_expected) {
-        let at = a.worst_at.as_deref().map_or_else(String::new, |w| format!(" ({})", shop::shown(w)));
+        let at = a.worst_at.as_deref().map_or_else(String::new, |w| format!(" ({})", session::shown(w)));
         out.push(format!("worst now {now:.2} of its tolerance{at}, expected {then:.2}"));
     }
     for (title, lines) in [("", &a.reasons), ("Mind, while a wing is on the jig:", &a.cautions)] {

@@ -4,7 +4,7 @@ use crate::exit::Exit;
 use crate::show::Show;
 use clap::Args;
 use serde::Serialize;
-use shop::{Session, ShopError};
+use session::{Session, SessionError};
 use std::path::PathBuf;
 
 /// `backup`
@@ -24,7 +24,7 @@ struct Answer {
 
 impl Backup {
     /// Copies it.
-    pub fn run(self, show: &Show) -> Result<Exit, ShopError> {
+    pub fn run(self, show: &Show) -> Result<Exit, SessionError> {
         Session::open_read_only(&self.log)?.backup(&self.to)?;
         let answer = Answer { format: 1, copy: self.to.display().to_string() };
         show.answer(|| format!("{} is a whole copy", answer.copy), &answer)?;

@@ -4,10 +4,10 @@ use super::table::{Table, refused};
 use crate::exit::Exit;
 use crate::show::Show;
 use clap::Args;
+use numerics::bores::{Bore, freeing_shift, shaft_line};
+use quantity::{Kind, typed};
 use serde::Serialize;
-use shop::ShopError;
-use shop::numerics::bores::{Bore, freeing_shift, shaft_line};
-use shop::quantity::{Kind, typed};
+use session::SessionError;
 use std::path::PathBuf;
 
 /// `bores`
@@ -49,7 +49,7 @@ struct Bush {
 
 impl Bores {
     /// Works it out.
-    pub fn run(self, show: &Show) -> Result<Exit, ShopError> {
+    pub fn run(self, show: &Show) -> Result<Exit, SessionError> {
         let length = |text: &str| typed(text, Kind::Length).map(|t| t.amount.base()).map_err(refused);
         let (shaft, wanted) = (length(&self.shaft)?, length(&self.clearance)?);
         let table = Table::read(&self.table)?;
@@ -101,7 +101,7 @@ fn text(a: &Answer) -> String {
             _ => String::new(),
         };
         let row =
-            format!("{:<12}{:>10.1}{:>14.4}   {shift}", shop::shown(&b.bush), b.span_mm, b.clearance_mm);
+            format!("{:<12}{:>10.1}{:>14.4}   {shift}", session::shown(&b.bush), b.span_mm, b.clearance_mm);
         out.push(row.trim_end().to_owned());
     }
     if a.u_mm.is_some() {

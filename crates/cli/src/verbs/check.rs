@@ -4,7 +4,7 @@ use crate::exit::Exit;
 use crate::show::Show;
 use crate::view::check::{Extent, text};
 use clap::Args;
-use shop::{Session, ShopError};
+use session::{Session, SessionError};
 use std::path::PathBuf;
 
 /// `check`
@@ -25,7 +25,7 @@ pub struct Check {
 
 impl Check {
     /// Judges it.
-    pub fn run(self, show: &Show) -> Result<Exit, ShopError> {
+    pub fn run(self, show: &Show) -> Result<Exit, SessionError> {
         let session = Session::open_read_only(&self.log)?;
         let assessment = match &self.stage {
             Some(stage) => session.assessment_at(stage)?.into(),

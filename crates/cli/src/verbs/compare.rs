@@ -6,10 +6,10 @@ use crate::exit::Exit;
 use crate::show::Show;
 use crate::view::number::signed;
 use crate::view::wrap::{fit, wrap};
+use assess::view::{Comparison, ComparisonKind, ComparisonRow};
 use clap::Args;
+use session::{Session, SessionError};
 use sheet::{Fingerprint, Paper, PlotStyle, compare_pdf, compare_svg};
-use shop::assess::view::{Comparison, ComparisonKind, ComparisonRow};
-use shop::{Session, ShopError};
 use std::path::PathBuf;
 
 /// `compare`
@@ -38,28 +38,26 @@ pub struct Compare {
 
 impl Compare {
     /// Compares them.
-    pub fn run(self, show: &Show) -> Result<Exit, ShopError> {
+    pub fn run(self, show: &Show) -> Result<Exit, SessionError> {
         let first = Session::open_read_only(&self.log)?;
         let second = self.other.as_deref().map(Session::open_read_only).transpose()?;
         let compared = match (&second, &self.stage, &self.with) {
-            (Some(second), _, _) => {
-                shop::assess::compare(first.plan(), &first.assessment(), &second.assessment())
-            }
+            (Some(second), _, _) => assess::compare(first.plan(), &first.assessment(), &second.assessment()),
             (None, Some(stage), Some(with)) => {
                 let (a, b) = (first.assessment_at(stage)?, first.assessment_at(with)?);
-                shop::assess::compare(first.plan(), &a, &b)
+                assess::compare(first.plan(), &a, &b)
             }
             _ => {
-                return Err(ShopError::Refused(
+                return Err(SessionError::Refused(
                     "name the other wing's log, or two stages: --stage \"ribs on\" --with \"rear spar on\""
                         .to_owned(),
                 ));
             }
         };
-        let comparison = compared.map_err(|e| ShopError::Refused(e.to_string()))?;
+        let comparison = compared.map_err(|e| SessionError::Refused(e.to_string()))?;
         if let Some(output) = &self.output {
             let bytes = self.drawn(&comparison, &first, second.as_ref())?;
-            shop::write_whole(output, &bytes)?;
+            session::write_whole(output, &bytes)?;
         }
         show.answer(|| text(&comparison), &comparison)?;
         let judged = comparison.parts.iter().chain(&comparison.stations);
@@ -67,7 +65,12 @@ impl Compare {
     }
 
     /// The sheet, or the picture.
-    fn drawn(&self, c: &Comparison, first: &Session, second: Option<&Session>) -> Result<Vec<u8>, ShopError> {
+    fn drawn(
+        &self,
+        c: &Comparison,
+        first: &Session,
+        second: Option<&Session>,
+    ) -> Result<Vec<u8>, SessionError> {
         if self.svg {
             return Ok(compare_svg(c, &PlotStyle::default()).map_err(refused)?.into_bytes());
         }
@@ -77,7 +80,7 @@ impl Compare {
     }
 }
 
-fn fingerprint(session: &Session) -> Result<Fingerprint, ShopError> {
+fn fingerprint(session: &Session) -> Result<Fingerprint, SessionError> {
     let (entries, head) = session.head();
     Fingerprint::new(&session.plan_sha256(), &head, entries).map_err(refused)
 }
@@ -88,7 +91,7 @@ fn text(c: &Comparison) -> String {
         ComparisonKind::Sides => "Two wings",
     };
     let mut out = vec![
-        format!("{what}: {} less {}", shop::shown(&c.first), shop::shown(&c.second)),
+        format!("{what}: {} less {}", session::shown(&c.first), session::shown(&c.second)),
         String::new(),
         format!("{:<18}{:>9}{:>9}{:>12}{:>8}", "degrees", "first", "second", "difference", "± 2u"),
     ];

@@ -5,9 +5,9 @@ use crate::exit::Exit;
 use crate::show::Show;
 use crate::view::wrap::wrap;
 use clap::{Args, ValueEnum};
+use numerics::decide::{Limits, Rule, Verdict, decide};
 use serde::Serialize;
-use shop::ShopError;
-use shop::numerics::decide::{Limits, Rule, Verdict, decide};
+use session::SessionError;
 
 /// The rule.
 #[derive(Clone, Copy, Debug, ValueEnum)]
@@ -57,11 +57,11 @@ struct Answer {
 
 impl Decide {
     /// Decides it.
-    pub fn run(self, show: &Show) -> Result<Exit, ShopError> {
+    pub fn run(self, show: &Show) -> Result<Exit, SessionError> {
         let limit = |text: &str| match text {
             "-" => Ok(None),
             text => text.parse::<f64>().map(Some).map_err(|_| {
-                refused(format!("`{}` is no limit; write a number, or - for none", shop::shown(text)))
+                refused(format!("`{}` is no limit; write a number, or - for none", session::shown(text)))
             }),
         };
         let limits = Limits { lower: limit(&self.lower)?, upper: limit(&self.upper)? };

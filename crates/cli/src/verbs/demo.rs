@@ -6,11 +6,11 @@ use crate::exit::Exit;
 use crate::show::Show;
 use crate::view::check::{Extent, text};
 use clap::Args;
+use record::What;
 use serde::Serialize;
+use session::demo::{CASES, LOG, Step, play};
+use session::{Session, SessionError, Sign};
 use sheet::Paper;
-use shop::demo::{CASES, LOG, Step, play};
-use shop::record::What;
-use shop::{Session, ShopError, Sign};
 use std::path::Path;
 
 /// The name of the sheet that the demo leaves.
@@ -36,7 +36,7 @@ struct Answer {
 
 impl Demo {
     /// Plays it.
-    pub fn run(self, show: &Show) -> Result<Exit, ShopError> {
+    pub fn run(self, show: &Show) -> Result<Exit, SessionError> {
         let case = CASES.iter().find(|c| c.name == self.case).ok_or_else(|| {
             let names: Vec<&str> = CASES.iter().map(|c| c.name).collect();
             refused(format!("the shipped cases are {}", names.join(", ")))
@@ -45,7 +45,7 @@ impl Demo {
         let mut told = 0;
         let mut session =
             play(case, Path::new(LOG), &mut |session, step| tell(show, session, step, &mut told))?;
-        if session.assessment().gate.state == shop::record::GateState::Clear {
+        if session.assessment().gate.state == record::GateState::Clear {
             let taken = session.sign(Sign {
                 who: Some("inspector".to_owned()),
                 capacity: "inspector (invented)".to_owned(),
@@ -57,7 +57,7 @@ impl Demo {
         }
         let assessment = session.assessment();
         let pdf = sheet::pdf(&assessment, &stamp(&session, Paper::A4)).map_err(refused)?;
-        shop::write_whole(Path::new(SHEET), &pdf)?;
+        session::write_whole(Path::new(SHEET), &pdf)?;
         show.text(&text(&assessment, Extent::default()))?;
         show.text(&format!("\nLeft here: {LOG} and {SHEET}. To look into them:"))?;
         let begun: Vec<&String> = session.entries().iter().filter_map(|e| stage_of(&e.what)).collect();
@@ -83,7 +83,7 @@ fn stage_of(what: &What) -> Option<&String> {
 }
 
 /// Says what was found out, before a stage begins, before the first of some moves and at the end; and every move.
-fn tell(show: &Show, session: &Session, step: Option<&Step>, told: &mut u64) -> Result<(), ShopError> {
+fn tell(show: &Show, session: &Session, step: Option<&Step>, told: &mut u64) -> Result<(), SessionError> {
     let next_move = step.filter(|s| s.action == "move");
     let begins = step.is_none_or(|s| s.action == "stage");
     let (entries, _) = session.head();
@@ -103,7 +103,7 @@ fn tell(show: &Show, session: &Session, step: Option<&Step>, told: &mut u64) -> 
 }
 
 /// The stage in a line, and what the feet want.
-fn standing(show: &Show, session: &Session) -> Result<(), ShopError> {
+fn standing(show: &Show, session: &Session) -> Result<(), SessionError> {
     let a = session.assessment();
     let stage = a.stage.clone().unwrap_or_default();
     let verdict = a.stage_verdict.map_or("not judged", |v| v.word());

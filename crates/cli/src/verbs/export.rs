@@ -4,7 +4,7 @@ use crate::exit::Exit;
 use crate::show::{Show, unwritten};
 use clap::{Args, ValueEnum};
 use serde::Serialize;
-use shop::{Session, ShopError};
+use session::{Session, SessionError};
 use std::io::{self, BufWriter, IsTerminal, Write};
 use std::path::PathBuf;
 
@@ -39,10 +39,10 @@ struct Answer {
 
 impl Export {
     /// Writes it.
-    pub fn run(self, show: &Show) -> Result<Exit, ShopError> {
+    pub fn run(self, show: &Show) -> Result<Exit, SessionError> {
         let form = match self.format {
-            Form::Csv => shop::Form::Csv,
-            Form::Jsonl => shop::Form::JsonLines,
+            Form::Csv => session::Form::Csv,
+            Form::Jsonl => session::Form::JsonLines,
         };
         let warn = |broken: Option<String>| {
             broken.into_iter().for_each(|why| show.aside(&format!("{why}; exported as found")))
@@ -61,7 +61,7 @@ impl Export {
             warn(done.broken);
             return Ok(Exit::Done);
         };
-        let done = shop::write_whole_by(path, |to| Session::export(&self.log, form, to))?;
+        let done = session::write_whole_by(path, |to| Session::export(&self.log, form, to))?;
         warn(done.broken);
         let answer = Answer { format: 1, entries: done.entries, file: path.display().to_string() };
         show.answer(|| format!("{} entries written to {}", answer.entries, answer.file), &answer)?;
@@ -81,7 +81,7 @@ impl<W: Write> Write for Visible<W> {
         for piece in bytes.split_inclusive(|b| *b == b'\n') {
             self.line.extend_from_slice(piece);
             if self.line.pop_if(|b| *b == b'\n').is_some() {
-                writeln!(self.out, "{}", shop::shown(&String::from_utf8_lossy(&self.line)))?;
+                writeln!(self.out, "{}", session::shown(&String::from_utf8_lossy(&self.line)))?;
                 self.line.clear();
             }
         }

@@ -4,9 +4,9 @@ use super::table::{Digits, Table, digits, refused};
 use crate::exit::Exit;
 use crate::show::Show;
 use clap::Args;
+use numerics::{Dd, lsq};
 use serde::Serialize;
-use shop::numerics::{Dd, lsq};
-use shop::{ShopError, shown};
+use session::{SessionError, shown};
 use std::path::PathBuf;
 
 /// More coefficients than this are no fit.
@@ -55,7 +55,7 @@ struct Answer {
 
 impl Fit {
     /// Fits it.
-    pub fn run(self, show: &Show) -> Result<Exit, ShopError> {
+    pub fn run(self, show: &Show) -> Result<Exit, SessionError> {
         if self.order >= MOST_TERMS {
             return Err(refused("more than 64 coefficients; a lower order is wanted"));
         }
@@ -91,7 +91,7 @@ impl Fit {
 
     /// Names of the terms, a column for each, and y.
     #[expect(clippy::type_complexity, reason = "three things that belong together once")]
-    fn design(&self, table: &Table) -> Result<(Vec<String>, Vec<Vec<Dd>>, Vec<Dd>), ShopError> {
+    fn design(&self, table: &Table) -> Result<(Vec<String>, Vec<Vec<Dd>>, Vec<Dd>), SessionError> {
         if self.columns.is_empty() {
             let x = table.exact(table.nth(0)?)?;
             let y = match &self.y {
@@ -130,7 +130,7 @@ impl Fit {
     }
 }
 
-fn weights(table: &Table, name: &str) -> Result<Vec<f64>, ShopError> {
+fn weights(table: &Table, name: &str) -> Result<Vec<f64>, SessionError> {
     let u = table.numbers(table.text(name)?)?;
     if let Some(row) = u.iter().position(|u| *u <= 0.0) {
         let words = format!("row {}: the uncertainty in `{}` must be above zero", row + 1, shown(name));

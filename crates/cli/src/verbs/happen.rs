@@ -3,18 +3,18 @@
 use crate::exit::Exit;
 use crate::show::Show;
 use clap::Args;
+use record::{Entry, OpenAction, What};
 use serde::Serialize;
-use shop::record::{Entry, OpenAction, What};
-use shop::{Session, ShopError, Taken, stamp};
+use session::{Session, SessionError, Taken, stamp};
 use std::path::{Path, PathBuf};
 
 /// The person named by the environment or the login.
 pub fn who() -> Option<String> {
-    shop::default_name()
+    session::default_name()
 }
 
 /// Opens a log for writing under the name given, or that of the environment or the login.
-pub fn open(log: &Path, by: Option<&str>) -> Result<Session, ShopError> {
+pub fn open(log: &Path, by: Option<&str>) -> Result<Session, SessionError> {
     let mut session = Session::open(log)?;
     if let Some(name) = by.map(str::to_owned).or_else(who) {
         session.set_who(&name);
@@ -40,7 +40,7 @@ struct EntryView<'a> {
 }
 
 /// Says that something was written; it is on disk by now.
-pub fn acknowledge(taken: &Taken, show: &Show) -> Result<Exit, ShopError> {
+pub fn acknowledge(taken: &Taken, show: &Show) -> Result<Exit, SessionError> {
     let Entry { seq, at, by, what } = &taken.entry;
     let entry = EntryView { seq: *seq, at: stamp(*at), by, what };
     show.answer(|| taken.ack.clone(), &Answer { format: 1, entry, words: &taken.ack })?;
@@ -61,7 +61,7 @@ pub struct Stage {
 
 impl Stage {
     /// Begins it.
-    pub fn run(self, show: &Show) -> Result<Exit, ShopError> {
+    pub fn run(self, show: &Show) -> Result<Exit, SessionError> {
         let taken = open(&self.log, self.by.as_deref())?.stage(&self.name)?;
         acknowledge(&taken, show)
     }
@@ -84,7 +84,7 @@ pub struct Withdraw {
 
 impl Withdraw {
     /// Withdraws it.
-    pub fn run(self, show: &Show) -> Result<Exit, ShopError> {
+    pub fn run(self, show: &Show) -> Result<Exit, SessionError> {
         let taken = open(&self.log, self.by.as_deref())?.withdraw(self.entry, &self.reason)?;
         acknowledge(&taken, show)
     }
@@ -107,7 +107,7 @@ pub struct Move {
 
 impl Move {
     /// Records it.
-    pub fn run(self, show: &Show) -> Result<Exit, ShopError> {
+    pub fn run(self, show: &Show) -> Result<Exit, SessionError> {
         let taken = open(&self.log, self.by.as_deref())?.record_move(&self.support, &self.amount)?;
         acknowledge(&taken, show)
     }
@@ -136,7 +136,7 @@ pub struct OpenItem {
 
 impl OpenItem {
     /// Writes it down.
-    pub fn run(self, show: &Show) -> Result<Exit, ShopError> {
+    pub fn run(self, show: &Show) -> Result<Exit, SessionError> {
         let action = match (self.close, self.carry) {
             (true, _) => OpenAction::Closed,
             (_, true) => OpenAction::Carried,
@@ -161,7 +161,7 @@ pub struct Note {
 
 impl Note {
     /// Writes it down.
-    pub fn run(self, show: &Show) -> Result<Exit, ShopError> {
+    pub fn run(self, show: &Show) -> Result<Exit, SessionError> {
         let taken = open(&self.log, self.by.as_deref())?.note(&self.text)?;
         acknowledge(&taken, show)
     }
@@ -184,7 +184,7 @@ pub struct Replan {
 
 impl Replan {
     /// Replaces it.
-    pub fn run(self, show: &Show) -> Result<Exit, ShopError> {
+    pub fn run(self, show: &Show) -> Result<Exit, SessionError> {
         let taken = open(&self.log, self.by.as_deref())?.replan(&self.plan, &self.reason)?;
         acknowledge(&taken, show)
     }

@@ -5,7 +5,7 @@ use crate::exit::Exit;
 use crate::show::Show;
 use clap::Args;
 use serde::Serialize;
-use shop::ShopError;
+use session::SessionError;
 use std::path::PathBuf;
 
 /// `import`
@@ -34,7 +34,7 @@ struct Answer {
 
 impl Import {
     /// Takes it, all or nothing.
-    pub fn run(self, show: &Show) -> Result<Exit, ShopError> {
+    pub fn run(self, show: &Show) -> Result<Exit, SessionError> {
         let mut session = open(&self.log, self.by.as_deref())?;
         let mut told = 0;
         let report = session.import_csv(&self.table, &mut |_, done, of| {

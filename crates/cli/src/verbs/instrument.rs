@@ -4,9 +4,9 @@ use super::happen::{acknowledge, open};
 use crate::exit::Exit;
 use crate::show::Show;
 use clap::{Args, Subcommand};
-use shop::gauges::{Block, Connected, check};
-use shop::record::InstrumentCheck;
-use shop::{ShopError, Taken};
+use record::InstrumentCheck;
+use session::gauges::{Block, Connected, check};
+use session::{SessionError, Taken};
 use std::path::PathBuf;
 
 /// `instrument`
@@ -54,7 +54,7 @@ enum What {
 
 impl Instrument {
     /// Does it.
-    pub fn run(self, show: &Show) -> Result<Exit, ShopError> {
+    pub fn run(self, show: &Show) -> Result<Exit, SessionError> {
         match self.what {
             What::Add { log, file, by } => {
                 let instrument = Connected::read(&file)?.facts;

@@ -3,11 +3,11 @@
 use crate::exit::Exit;
 use crate::show::Show;
 use clap::Args;
+use instrument::{example_line, identify_stream};
 use serde::Serialize;
-use shop::gauges::{Connected, in_folder};
-use shop::instrument::{example_line, identify_stream};
-use shop::port::{PortSettings, list_ports, overhear, read_as};
-use shop::{ShopError, shown};
+use session::gauges::{Connected, in_folder};
+use session::port::{PortSettings, list_ports, overhear, read_as};
+use session::{SessionError, shown};
 use std::collections::BTreeMap;
 use std::path::PathBuf;
 use std::time::Duration;
@@ -76,7 +76,7 @@ struct ReadBy {
 
 impl Instruments {
     /// Looks, and listens.
-    pub fn run(self, show: &Show) -> Result<Exit, ShopError> {
+    pub fn run(self, show: &Show) -> Result<Exit, SessionError> {
         let (files, unreadable) = in_folder(&self.folder)?;
         let heard = self.port.as_deref().map(|port| self.hear(port, &files)).transpose()?;
         let answer = Answer {
@@ -99,7 +99,7 @@ impl Instruments {
         Ok(Exit::Done)
     }
 
-    fn hear(&self, port: &str, files: &BTreeMap<String, Connected>) -> Result<HeardView, ShopError> {
+    fn hear(&self, port: &str, files: &BTreeMap<String, Connected>) -> Result<HeardView, SessionError> {
         let settings = PortSettings { baud: self.baud, ..PortSettings::default() };
         let bytes = overhear(port, settings, Duration::from_secs(self.seconds))?;
         let heard = identify_stream(&bytes);

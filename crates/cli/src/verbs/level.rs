@@ -4,9 +4,9 @@ use super::table::Table;
 use crate::exit::Exit;
 use crate::show::Show;
 use clap::Args;
+use quantity::Kind;
 use serde::Serialize;
-use shop::ShopError;
-use shop::quantity::Kind;
+use session::SessionError;
 use std::path::PathBuf;
 
 /// `level`
@@ -44,7 +44,7 @@ struct Pair {
 
 impl Level {
     /// true = (forward - aft)/2, zero = (forward + aft)/2.
-    pub fn run(self, show: &Show) -> Result<Exit, ShopError> {
+    pub fn run(self, show: &Show) -> Result<Exit, SessionError> {
         let table = Table::read(&self.table)?;
         let forward = table.required("forward", Kind::Angle)?;
         let aft = table.required("aft", Kind::Angle)?;
@@ -75,7 +75,9 @@ impl Level {
 fn text(a: &Answer) -> String {
     let mut out = vec![format!("{:<20}{:>10}{:>10}", "at", "tilt °", "zero °")];
     out.extend(
-        a.pairs.iter().map(|p| format!("{:<20}{:>10.4}{:>10.4}", shop::shown(&p.at), p.tilt_deg, p.zero_deg)),
+        a.pairs
+            .iter()
+            .map(|p| format!("{:<20}{:>10.4}{:>10.4}", session::shown(&p.at), p.tilt_deg, p.zero_deg)),
     );
     out.push(format!("zero of the level {:.4}°, spread {:.4}°", a.zero_deg, a.zero_spread_deg));
     if let Some(u) = a.u_deg {

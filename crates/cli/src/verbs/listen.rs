@@ -18,9 +18,9 @@ use guide::Guide;
 use round::{Counts, Round, TakenView};
 use screen::Screen;
 use serde::Serialize;
-use shop::gauges::Connected;
-use shop::port::{Leave, Listener, TypedLines};
-use shop::{Session, ShopError, shown};
+use session::gauges::Connected;
+use session::port::{Leave, Listener, TypedLines};
+use session::{Session, SessionError, shown};
 use std::path::PathBuf;
 use std::time::Duration;
 
@@ -67,10 +67,10 @@ struct Answer {
 
 impl Listen {
     /// Listens until nothing more is wanted, or the person leaves (`q`, or Ctrl-C).
-    pub fn run(self, show: &Show) -> Result<Exit, ShopError> {
+    pub fn run(self, show: &Show) -> Result<Exit, SessionError> {
         let device = Connected::read(&self.instrument)?;
         let mut session = open(&self.log, self.by.as_deref())?;
-        let temperature = self.temp.as_deref().map(shop::part_temperature).transpose()?;
+        let temperature = self.temp.as_deref().map(session::part_temperature).transpose()?;
         let guide = Guide::new(self.facing.map(Into::into), Some(device.quantity()));
         let first = match &self.point {
             Some(point) => Some(guide.choose(&session, point)?),
@@ -107,7 +107,7 @@ impl Listen {
         Ok(Exit::Done)
     }
 
-    fn walk(&self, round: &mut Round<'_>, leave: &Leave) -> Result<(), ShopError> {
+    fn walk(&self, round: &mut Round<'_>, leave: &Leave) -> Result<(), SessionError> {
         let lines = TypedLines::begin()?;
         while round.target.is_some() && !leave.asked() {
             for event in round.listener.wait(LOOK) {
@@ -135,7 +135,7 @@ impl Listen {
 }
 
 /// Enters the instrument, if the log does not know it; says so where it knows it otherwise.
-pub fn enter(session: &mut Session, device: &Connected, show: &Show) -> Result<(), ShopError> {
+pub fn enter(session: &mut Session, device: &Connected, show: &Show) -> Result<(), SessionError> {
     let facts = &device.facts;
     match session.instruments().get(&facts.name) {
         None => {

@@ -31,7 +31,7 @@ mod watch;
 use crate::exit::Exit;
 use crate::show::Show;
 use clap::Subcommand;
-use shop::ShopError;
+use session::SessionError;
 
 /// What to do.
 #[derive(Debug, Subcommand)]
@@ -104,7 +104,7 @@ pub enum Verb {
 ///
 /// # Errors
 /// When it could not be done.
-pub fn run(verb: Verb, show: &Show) -> Result<Exit, ShopError> {
+pub fn run(verb: Verb, show: &Show) -> Result<Exit, SessionError> {
     match verb {
         Verb::Plan(v) => v.run(show),
         Verb::New(v) => v.run(show),

@@ -5,7 +5,7 @@ use crate::exit::Exit;
 use crate::show::Show;
 use clap::Args;
 use serde::Serialize;
-use shop::{Session, ShopError, shown};
+use session::{Session, SessionError, shown};
 use std::path::PathBuf;
 
 /// `new`
@@ -31,7 +31,7 @@ struct Answer {
 
 impl New {
     /// Starts it.
-    pub fn run(self, show: &Show) -> Result<Exit, ShopError> {
+    pub fn run(self, show: &Show) -> Result<Exit, SessionError> {
         let session = Session::create(&self.plan, &self.log, self.by.as_deref().or(who().as_deref()))?;
         let plan = session.plan();
         let answer = Answer {

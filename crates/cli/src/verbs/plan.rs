@@ -4,7 +4,7 @@ use crate::exit::Exit;
 use crate::show::Show;
 use clap::Args;
 use serde::Serialize;
-use shop::ShopError;
+use session::SessionError;
 
 /// A commented example, small and complete.
 const EXAMPLE: &str = include_str!("plan.toml");
@@ -21,7 +21,7 @@ struct Answer {
 
 impl Plan {
     /// Prints it.
-    pub fn run(self, show: &Show) -> Result<Exit, ShopError> {
+    pub fn run(self, show: &Show) -> Result<Exit, SessionError> {
         show.answer(|| EXAMPLE.to_owned(), &Answer { format: 1, plan: EXAMPLE })?;
         Ok(Exit::Done)
     }

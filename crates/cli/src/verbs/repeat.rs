@@ -4,10 +4,10 @@ use super::table::{Table, refused};
 use crate::exit::Exit;
 use crate::show::Show;
 use clap::Args;
+use numerics::Dd;
+use numerics::anova::{Component, OneWay, Source, TwoWay, one_way, two_way};
 use serde::Serialize;
-use shop::numerics::Dd;
-use shop::numerics::anova::{Component, OneWay, Source, TwoWay, one_way, two_way};
-use shop::{ShopError, shown};
+use session::{SessionError, shown};
 use std::collections::{BTreeMap, BTreeSet};
 use std::path::PathBuf;
 
@@ -62,7 +62,7 @@ struct Answer {
 
 impl Repeat {
     /// Works it out.
-    pub fn run(self, show: &Show) -> Result<Exit, ShopError> {
+    pub fn run(self, show: &Show) -> Result<Exit, SessionError> {
         let table = Table::read(&self.table)?;
         let values = table.exact(table.text(&self.value)?)?;
         let points = table.text(&self.point)?;
@@ -75,7 +75,7 @@ impl Repeat {
     }
 }
 
-fn crossed(points: &[String], persons: &[String], values: &[Dd]) -> Result<Answer, ShopError> {
+fn crossed(points: &[String], persons: &[String], values: &[Dd]) -> Result<Answer, SessionError> {
     let mut cells: BTreeMap<&str, BTreeMap<&str, Vec<Dd>>> = BTreeMap::new();
     for ((point, person), value) in points.iter().zip(persons).zip(values) {
         cells.entry(point).or_default().entry(person).or_default().push(*value);
@@ -107,7 +107,7 @@ fn crossed(points: &[String], persons: &[String], values: &[Dd]) -> Result<Answe
 }
 
 /// Every person must have measured every point equally often.
-fn balanced(cells: &BTreeMap<&str, BTreeMap<&str, Vec<Dd>>>) -> Result<(), ShopError> {
+fn balanced(cells: &BTreeMap<&str, BTreeMap<&str, Vec<Dd>>>) -> Result<(), SessionError> {
     let persons: BTreeSet<&str> = cells.values().flat_map(BTreeMap::keys).copied().collect();
     let wanted = cells.values().flat_map(BTreeMap::values).map(Vec::len).max().unwrap_or(0);
     for (point, row) in cells {
@@ -126,7 +126,7 @@ fn balanced(cells: &BTreeMap<&str, BTreeMap<&str, Vec<Dd>>>) -> Result<(), ShopE
     Ok(())
 }
 
-fn alone(points: &[String], values: &[Dd]) -> Result<Answer, ShopError> {
+fn alone(points: &[String], values: &[Dd]) -> Result<Answer, SessionError> {
     let mut groups: BTreeMap<&str, Vec<Dd>> = BTreeMap::new();
     for (point, value) in points.iter().zip(values) {
         groups.entry(point).or_default().push(*value);

@@ -5,8 +5,8 @@ use crate::exit::Exit;
 use crate::show::Show;
 use clap::Args;
 use serde::Serialize;
+use session::{Session, SessionError};
 use sheet::{Paper, PlotStyle, Stamp};
-use shop::{Session, ShopError};
 use std::path::PathBuf;
 
 /// `sheet`
@@ -50,7 +50,7 @@ pub fn stamp(session: &Session, paper: Paper) -> Stamp {
 
 impl Sheet {
     /// Writes it.
-    pub fn run(self, show: &Show) -> Result<Exit, ShopError> {
+    pub fn run(self, show: &Show) -> Result<Exit, SessionError> {
         let session = Session::open_read_only(&self.log)?;
         let paper = Paper::from_word(&self.paper).ok_or_else(|| refused("the paper is a4 or letter"))?;
         let assessment = session.assessment();
@@ -59,10 +59,13 @@ impl Sheet {
         } else {
             sheet::pdf(&assessment, &stamp(&session, paper)).map_err(refused)?
         };
-        shop::write_whole(&self.output, &bytes)?;
+        session::write_whole(&self.output, &bytes)?;
         let (entries, head) = session.head();
         let answer = Answer { format: 1, file: self.output.display().to_string(), entries, head };
-        show.answer(|| format!("{} is written, of {} entries", shop::shown(&answer.file), entries), &answer)?;
+        show.answer(
+            || format!("{} is written, of {} entries", session::shown(&answer.file), entries),
+            &answer,
+        )?;
         Ok(Exit::Done)
     }
 }

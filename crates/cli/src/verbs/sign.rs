@@ -5,7 +5,7 @@ use crate::exit::Exit;
 use crate::show::Show;
 use clap::Args;
 use serde::Serialize;
-use shop::ShopError;
+use session::SessionError;
 use std::path::PathBuf;
 
 /// `sign`
@@ -43,9 +43,9 @@ struct Made {
 
 impl Sign {
     /// Signs it.
-    pub fn run(self, show: &Show) -> Result<Exit, ShopError> {
+    pub fn run(self, show: &Show) -> Result<Exit, SessionError> {
         if let Some(path) = &self.new_key {
-            let public_key = shop::keys::make(path)?;
+            let public_key = session::keys::make(path)?;
             let made = Made { format: 1, key_file: path.display().to_string(), public_key };
             let text = || {
                 format!(
@@ -58,7 +58,7 @@ impl Sign {
         }
         let log = self.log.unwrap_or_default();
         let mut session = open(&log, self.who.as_deref())?;
-        let taken = session.sign(shop::Sign {
+        let taken = session.sign(session::Sign {
             who: self.who,
             capacity: self.capacity.unwrap_or_default(),
             statement: self.statement.unwrap_or_default(),

@@ -4,10 +4,10 @@ use super::table::{Table, refused};
 use crate::exit::Exit;
 use crate::show::Show;
 use clap::Args;
+use numerics::lengths;
+use quantity::Kind;
 use serde::Serialize;
-use shop::ShopError;
-use shop::numerics::lengths;
-use shop::quantity::Kind;
+use session::SessionError;
 use std::path::PathBuf;
 
 /// `spacing`
@@ -45,7 +45,7 @@ struct Row {
 
 impl Spacing {
     /// Works it out.
-    pub fn run(self, show: &Show) -> Result<Exit, ShopError> {
+    pub fn run(self, show: &Show) -> Result<Exit, SessionError> {
         let table = Table::read(&self.table)?;
         let design = table.required("design", Kind::Length)?;
         let measured = table.required("measured", Kind::Length)?;
@@ -84,7 +84,7 @@ fn text(a: &Answer) -> String {
         let gap = r.gap_deviation_mm.map_or_else(String::new, |g| format!("{g:+.3}"));
         format!(
             "{:<12}{:>12.3}{:>14.3}{:>+12.3}{:>+12.3}{gap:>10}",
-            shop::shown(&r.station),
+            session::shown(&r.station),
             r.design_mm,
             r.measured_mm,
             r.correction_mm,

@@ -4,10 +4,10 @@ use super::table::refused;
 use crate::exit::Exit;
 use crate::show::Show;
 use clap::Args;
+use numerics::lengths;
+use quantity::{Kind, typed};
 use serde::Serialize;
-use shop::ShopError;
-use shop::numerics::lengths;
-use shop::quantity::{Kind, typed};
+use session::SessionError;
 
 /// `square`
 #[derive(Debug, Args)]
@@ -35,7 +35,7 @@ struct Answer {
 
 impl Square {
     /// sin t = (D1^2 - D2^2)/(4ab).
-    pub fn run(self, show: &Show) -> Result<Exit, ShopError> {
+    pub fn run(self, show: &Show) -> Result<Exit, SessionError> {
         let length = |text: &str| typed(text, Kind::Length).map(|t| t.amount.base()).map_err(refused);
         let (a, b, d1, d2) = (length(&self.a)?, length(&self.b)?, length(&self.d1)?, length(&self.d2)?);
         if !(a > 0.0 && b > 0.0 && d1 > 0.0 && d2 > 0.0) {

@@ -4,14 +4,12 @@ use super::table::{Table, refused};
 use crate::exit::Exit;
 use crate::show::Show;
 use clap::Args;
+use numerics::gls::Covariance;
+use numerics::simulate::Spread;
+use numerics::straight::{LevelWalk, end_points, least_squares, line_sag, minimum_zone, simulate_covariance};
+use quantity::Kind;
 use serde::Serialize;
-use shop::ShopError;
-use shop::numerics::gls::Covariance;
-use shop::numerics::simulate::Spread;
-use shop::numerics::straight::{
-    LevelWalk, end_points, least_squares, line_sag, minimum_zone, simulate_covariance,
-};
-use shop::quantity::Kind;
+use session::SessionError;
 use std::path::PathBuf;
 
 /// `straight`
@@ -85,7 +83,7 @@ struct Profile {
 
 impl Straight {
     /// Works it out.
-    pub fn run(self, show: &Show) -> Result<Exit, ShopError> {
+    pub fn run(self, show: &Show) -> Result<Exit, SessionError> {
         let table = Table::read(&self.table)?;
         let p = if self.walk { walk(&table)? } else { self.offsets(&table)? };
         let zone = minimum_zone(&p.y, &p.z).map_err(refused)?;
@@ -132,7 +130,7 @@ impl Straight {
         Ok(Exit::Done)
     }
 
-    fn offsets(&self, table: &Table) -> Result<Profile, ShopError> {
+    fn offsets(&self, table: &Table) -> Result<Profile, SessionError> {
         let y = table.required("span", Kind::Length)?;
         let mut z = table.required("offset", Kind::Length)?;
         let mut sag = 0.0f64;
@@ -152,7 +150,7 @@ impl Straight {
     }
 }
 
-fn walk(table: &Table) -> Result<Profile, ShopError> {
+fn walk(table: &Table) -> Result<Profile, SessionError> {
     let steps = table.required("step", Kind::Length)?;
     let tilts: Vec<f64> =
         table.required("tilt", Kind::Angle)?.iter().map(|d| libm::tan(d.to_radians())).collect();

@@ -1,10 +1,10 @@
 //! A table of numbers: a header row, comments with #, units in the headers (`span_mm`, `angle_deg`).
 
+use numerics::Dd;
+use quantity::{self, Kind, Unit};
 use serde::{Serialize, Serializer};
 use serde_json::value::RawValue;
-use shop::numerics::Dd;
-use shop::quantity::{self, Kind, Unit};
-use shop::{ShopError, shown};
+use session::{SessionError, shown};
 use std::path::{Path, PathBuf};
 
 /// A table as text, column by column.
@@ -16,14 +16,14 @@ pub struct Table {
 
 impl Table {
     /// Reads a table from a file, or from standard input for `-`.
-    pub fn read(path: &Path) -> Result<Self, ShopError> {
-        let text = shop::read_table(path)?;
+    pub fn read(path: &Path) -> Result<Self, SessionError> {
+        let text = session::read_table(path)?;
         let mut reader = csv::ReaderBuilder::new()
             .comment(Some(b'#'))
             .trim(csv::Trim::All)
             .flexible(false)
             .from_reader(text.as_bytes());
-        let wrong = |why: String| ShopError::File { path: path.to_owned(), why };
+        let wrong = |why: String| SessionError::File { path: path.to_owned(), why };
         let names: Vec<String> =
             reader.headers().map_err(|e| wrong(trouble(&e)))?.iter().map(str::to_owned).collect();
         if names.iter().all(String::is_empty) {
@@ -58,20 +58,20 @@ impl Table {
     }
 
     /// The text of a column by its exact name.
-    pub fn text(&self, name: &str) -> Result<&[String], ShopError> {
+    pub fn text(&self, name: &str) -> Result<&[String], SessionError> {
         let at = self.names.iter().position(|n| n == name).ok_or_else(|| self.no_column(name))?;
         Ok(&self.columns[at])
     }
 
     /// The text of a column by its place.
-    pub fn nth(&self, at: usize) -> Result<&[String], ShopError> {
+    pub fn nth(&self, at: usize) -> Result<&[String], SessionError> {
         self.columns.get(at).map(Vec::as_slice).ok_or_else(|| {
             self.wrong(format!("has {} columns and needs at least {}", self.names.len(), at + 1))
         })
     }
 
     /// A column as decimals with all their digits.
-    pub fn exact(&self, column: &[String]) -> Result<Vec<Dd>, ShopError> {
+    pub fn exact(&self, column: &[String]) -> Result<Vec<Dd>, SessionError> {
         column
             .iter()
             .enumerate()
@@ -85,13 +85,13 @@ impl Table {
     }
 
     /// A column as plain numbers.
-    pub fn numbers(&self, column: &[String]) -> Result<Vec<f64>, ShopError> {
+    pub fn numbers(&self, column: &[String]) -> Result<Vec<f64>, SessionError> {
         Ok(self.exact(column)?.into_iter().map(Dd::to_f64).collect())
     }
 
     /// A column of a quantity in the unit used inside: `NAME` alone, or `NAME_unit` (`offset_mm`, `tilt_mm/m`); cells may
     /// carry units of their own. `None` if there is no such column.
-    pub fn quantity(&self, name: &str, kind: Kind) -> Result<Option<Vec<f64>>, ShopError> {
+    pub fn quantity(&self, name: &str, kind: Kind) -> Result<Option<Vec<f64>>, SessionError> {
         let stem = format!("{name}_");
         let found = self.names.iter().enumerate().find_map(|(i, n)| match n.strip_prefix(&stem) {
             Some(unit) => Some((i, Some(unit))),
@@ -117,16 +117,16 @@ impl Table {
     }
 
     /// The same, an error if there is no such column.
-    pub fn required(&self, name: &str, kind: Kind) -> Result<Vec<f64>, ShopError> {
+    pub fn required(&self, name: &str, kind: Kind) -> Result<Vec<f64>, SessionError> {
         self.quantity(name, kind)?.ok_or_else(|| self.no_column(&format!("{name}_{}", kind.base_symbol())))
     }
 
     /// An error about this table.
-    pub fn wrong(&self, why: String) -> ShopError {
-        ShopError::File { path: self.path.clone(), why }
+    pub fn wrong(&self, why: String) -> SessionError {
+        SessionError::File { path: self.path.clone(), why }
     }
 
-    fn no_column(&self, name: &str) -> ShopError {
+    fn no_column(&self, name: &str) -> SessionError {
         let have: Vec<String> = self.names.iter().map(|n| shown(n).into_owned()).collect();
         self.wrong(format!("has no column `{}`; it has {}", shown(name), have.join(", ")))
     }
@@ -170,6 +170,6 @@ pub fn digits(values: &[f64]) -> Vec<Digits> {
 }
 
 /// An error of the arithmetic as one of the session.
-pub fn refused(why: impl std::fmt::Display) -> ShopError {
-    ShopError::Refused(why.to_string())
+pub fn refused(why: impl std::fmt::Display) -> SessionError {
+    SessionError::Refused(why.to_string())
 }

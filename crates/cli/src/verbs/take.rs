@@ -4,8 +4,8 @@ use super::happen::{acknowledge, who};
 use crate::exit::Exit;
 use crate::show::Show;
 use clap::{Args, ValueEnum};
-use shop::record::Facing;
-use shop::{Session, ShopError};
+use record::Facing;
+use session::{Session, SessionError};
 use std::path::PathBuf;
 
 /// Which way the instrument's arrow points.
@@ -58,8 +58,8 @@ pub struct Take {
 
 impl Take {
     /// Takes it.
-    pub fn run(self, show: &Show) -> Result<Exit, ShopError> {
-        let take = shop::Take {
+    pub fn run(self, show: &Show) -> Result<Exit, SessionError> {
+        let take = session::Take {
             point: self.point,
             text: self.value,
             facing: self.facing.map(Facing::from),

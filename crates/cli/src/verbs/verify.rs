@@ -6,7 +6,7 @@ use crate::exit::Exit;
 use crate::show::Show;
 use clap::Args;
 use serde::Serialize;
-use shop::{Session, ShopError, SignatureCheck, Since, Verified};
+use session::{Session, SessionError, SignatureCheck, Since, Verified};
 use std::path::{Path, PathBuf};
 
 /// `verify`
@@ -49,7 +49,7 @@ struct SheetView {
 
 impl Verify {
     /// Verifies it.
-    pub fn run(self, show: &Show) -> Result<Exit, ShopError> {
+    pub fn run(self, show: &Show) -> Result<Exit, SessionError> {
         let log = Verified::of(&self.log)?;
         let (entries, head) = log.head();
         let signatures = log.signatures();
@@ -76,11 +76,11 @@ impl Verify {
         Ok(if bad { Exit::Failed } else { Exit::Done })
     }
 
-    fn on_sheet(&self, log: &Verified, path: &Path) -> Result<(SheetView, String), ShopError> {
-        let bytes = shop::read_bytes(path)?;
+    fn on_sheet(&self, log: &Verified, path: &Path) -> Result<(SheetView, String), SessionError> {
+        let bytes = session::read_bytes(path)?;
         let name = path.display();
         let mark = sheet::mark_of_pdf(&bytes).ok_or_else(|| {
-            ShopError::Refused(if sheet::is_comparison(&bytes) {
+            SessionError::Refused(if sheet::is_comparison(&bytes) {
                 format!(
                     "{name} is a comparison, no inspection sheet: make it again with `compare` to check it"
                 )
@@ -111,7 +111,7 @@ impl Verify {
     }
 
     /// The sheet that the log gives with the entries it had then.
-    fn made_again(&self, mark: &sheet::Mark) -> Result<Vec<u8>, ShopError> {
+    fn made_again(&self, mark: &sheet::Mark) -> Result<Vec<u8>, SessionError> {
         let then = Session::open_as_of(&self.log, mark.fingerprint.entries)?;
         sheet::pdf(&then.assessment(), &stamp(&then, mark.paper)).map_err(refused)
     }
@@ -119,5 +119,5 @@ impl Verify {
 
 fn signature_words(s: &SignatureCheck) -> String {
     let fits = if s.fits { "fits" } else { "DOES NOT FIT" };
-    format!("entry {}: the signature of {} {fits}\n  key {}", s.entry, shop::shown(&s.who), s.key)
+    format!("entry {}: the signature of {} {fits}\n  key {}", s.entry, session::shown(&s.who), s.key)
 }

@@ -6,13 +6,13 @@ use super::table::refused;
 use crate::exit::Exit;
 use crate::show::Show;
 use clap::Args;
+use instrument::{Axis, Notice};
+use quantity::Celsius;
+use record::{Point, What};
 use serde::Serialize;
-use shop::gauges::Connected;
-use shop::instrument::{Axis, Notice};
-use shop::port::{DriftWatch, Leave, Listener, PortEvent, Span, TypedLines};
-use shop::quantity::Celsius;
-use shop::record::{Point, What};
-use shop::{Session, ShopError, shown, stamp};
+use session::gauges::Connected;
+use session::port::{DriftWatch, Leave, Listener, PortEvent, Span, TypedLines};
+use session::{Session, SessionError, shown, stamp};
 use std::path::PathBuf;
 use std::time::Duration;
 
@@ -71,7 +71,7 @@ struct Running<'a> {
 
 impl Watch {
     /// Watches.
-    pub fn run(self, show: &Show) -> Result<Exit, ShopError> {
+    pub fn run(self, show: &Show) -> Result<Exit, SessionError> {
         let device = Connected::read(&self.instrument)?;
         let mut session = open(&self.log, self.by.as_deref())?;
         let (point, quantity) = session.point_named(&self.point)?;
@@ -129,7 +129,7 @@ impl Watch {
 impl Running<'_> {
     /// Until enough records are written or the person leaves. Input that has ended is no reason to leave: a watch may be started
     /// without a terminal.
-    fn go_on(&mut self, most: Option<u64>, leave: &Leave) -> Result<(), ShopError> {
+    fn go_on(&mut self, most: Option<u64>, leave: &Leave) -> Result<(), SessionError> {
         let lines = TypedLines::begin()?;
         while !leave.asked() {
             for event in self.listener.wait(LOOK) {
@@ -147,7 +147,7 @@ impl Running<'_> {
         Ok(())
     }
 
-    fn event(&mut self, event: PortEvent) -> Result<(), ShopError> {
+    fn event(&mut self, event: PortEvent) -> Result<(), SessionError> {
         let port = || shown(self.listener.path());
         match event {
             PortEvent::Sample { sample, .. } if sample.flags.bars() || self.stranger => Ok(()),
@@ -187,7 +187,7 @@ impl Running<'_> {
         }
     }
 
-    fn write(&mut self, span: &Span) -> Result<(), ShopError> {
+    fn write(&mut self, span: &Span) -> Result<(), SessionError> {
         let taken = self.session.drift(&self.point, span, self.listener.now_ms(), self.temperature)?;
         self.answer.records += 1;
         let step = self.device.facts.resolution;

@@ -2,7 +2,7 @@
 
 use super::number::{signed, significance};
 use super::wrap::wrap;
-use shop::assess::view::{Change, Changes};
+use assess::view::{Change, Changes};
 
 /// A few lines: parts, then the stations that moved by more than measurement.
 pub fn lines(changes: &Changes) -> Vec<String> {

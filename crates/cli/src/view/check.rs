@@ -2,8 +2,8 @@
 
 use super::wrap::{self, wrap, wrap_hang};
 use super::{change, gate, geometry, judged, paint, plot, stations, trust};
-use shop::assess::view::{Assessment, Judged, ReasonKind, Twist};
-use shop::record::GateState;
+use assess::view::{Assessment, Judged, ReasonKind, Twist};
+use record::GateState;
 
 /// Which of it is printed.
 #[derive(Clone, Copy, Debug, Default)]

@@ -1,8 +1,8 @@
 //! The closing gate with every reason.
 
 use super::{paint, wrap};
-use shop::assess::view::{Gate, Reason, ReasonKind};
-use shop::record::GateState;
+use assess::view::{Gate, Reason, ReasonKind};
+use record::GateState;
 
 /// Reasons listed unless all are asked for.
 const MOST: usize = 12;

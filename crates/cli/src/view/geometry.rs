@@ -3,9 +3,7 @@
 use super::judged::line;
 use super::number::signed;
 use super::wrap::{wrap, wrap_hang};
-use shop::assess::view::{
-    Assessment, BoreLine, PointView, PostView, RowView, SpacingView, SparView, Verdict,
-};
+use assess::view::{Assessment, BoreLine, PointView, PostView, RowView, SpacingView, SparView, Verdict};
 
 /// Everything beside the twist that was measured, section by section.
 pub fn lines(a: &Assessment) -> Vec<String> {

@@ -2,7 +2,7 @@
 
 use super::number::{limits, percent, places_of, signed};
 use super::{paint, wrap};
-use shop::assess::view::Judged;
+use assess::view::Judged;
 
 /// Columns before the value.
 const NAME: usize = 22;

@@ -1,6 +1,6 @@
 //! Numbers as people read them.
 
-use shop::assess::view::Judged;
+use assess::view::Judged;
 
 /// So many decimals that an uncertainty shows two digits, within reason.
 pub fn decimals(u: f64) -> usize {

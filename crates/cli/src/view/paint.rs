@@ -4,7 +4,7 @@
 //! that could steer a terminal was made visible.
 
 use anstyle::{AnsiColor, Style};
-use shop::assess::view::Verdict;
+use assess::view::Verdict;
 use std::fmt::Write as _;
 
 const PLAIN: char = '\u{e0f0}';
@@ -55,7 +55,7 @@ pub fn finish(text: &str) -> String {
         if i > 0 {
             out.push('\n');
         }
-        for c in shop::shown(line).chars() {
+        for c in session::shown(line).chars() {
             match style(c) {
                 // Writing to a string does not fail.
                 Some(style) => {

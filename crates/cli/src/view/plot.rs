@@ -1,7 +1,7 @@
 //! The twist profile drawn in characters.
 
 use super::wrap::{WIDTH, width};
-use shop::assess::view::{BandPoint, PreviousTwist, StationView, Twist, Verdict};
+use assess::view::{BandPoint, PreviousTwist, StationView, Twist, Verdict};
 
 /// Columns left of the plot for the figures of the scale.
 const SCALE: usize = 8;
@@ -200,7 +200,7 @@ fn axis(canvas: &Canvas, stations: &[StationView]) -> Vec<String> {
     for station in stations {
         let column = canvas.column(station.span_mm);
         line[column] = '┴';
-        let name = shop::shown(&station.name).into_owned();
+        let name = session::shown(&station.name).into_owned();
         let start = column.saturating_sub(width(&name) / 2).min(COLUMNS.saturating_sub(width(&name)));
         if start >= free && start + width(&name) <= COLUMNS && width(&name) == name.chars().count() {
             for (i, c) in name.chars().enumerate() {

@@ -2,7 +2,7 @@
 
 use super::number::{decimals, percent, signed};
 use super::{paint, wrap};
-use shop::assess::view::{PointState, PointView, StationView, Twist, Verdict};
+use assess::view::{PointState, PointView, StationView, Twist, Verdict};
 
 /// With more stations than this only those that are not within are listed.
 const MOST: usize = 60;

@@ -1,8 +1,8 @@
 //! What an inspector looks for: doubts, things left open, moves, withdrawals, sign-offs.
 
 use super::wrap::wrap;
-use shop::assess::view::Assessment;
-use shop::record::OpenAction;
+use assess::view::Assessment;
+use record::OpenAction;
 
 /// Things left open that were not closed.
 pub fn open(a: &Assessment) -> Vec<String> {

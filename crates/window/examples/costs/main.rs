@@ -54,7 +54,7 @@ fn main() {
     }
     let folder = tempfile::tempdir().unwrap();
     let log = folder.path().join("demo.jigtrue");
-    drop(shop::demo::play(&shop::demo::CASES[0], &log, &mut |_, _| Ok(())).unwrap());
+    drop(session::demo::play(&session::demo::CASES[0], &log, &mut |_, _| Ok(())).unwrap());
     remember_nothing_new(folder.path());
     let screen = Screen::new();
 

@@ -7,7 +7,7 @@ use super::port::PortSide;
 use super::sheet_file;
 use super::watcher::Watcher;
 use eframe::egui::{Context, Theme};
-use shop::{Session, ShopError, Sign, Take};
+use session::{Session, SessionError, Sign, Take};
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
 use window::Action;
@@ -37,7 +37,7 @@ impl Desk {
             recent: keep.recent.clone(),
             folder,
             cautions_due: !keep.cautions_read,
-            who: shop::default_name().unwrap_or_default(),
+            who: session::default_name().unwrap_or_default(),
             ..Model::default()
         };
         Self { ctx, session: None, watcher: None, port: PortSide::default(), importing: None, keep, model }
@@ -117,7 +117,7 @@ impl Desk {
         self.model.notice = Some(Notice { wrong: false, words: words.into() });
     }
 
-    fn wrong(&mut self, why: &ShopError) {
+    fn wrong(&mut self, why: &SessionError) {
         self.wrong_words(why.to_string());
     }
 
@@ -214,7 +214,7 @@ impl Desk {
                 self.port.close();
             }
             Action::ListPorts => {
-                self.model.ports = shop::port::list_ports().into_iter().map(|p| p.path).collect();
+                self.model.ports = session::port::list_ports().into_iter().map(|p| p.path).collect();
             }
             Action::StopImport => {
                 if let Some(importing) = &self.importing {
@@ -229,7 +229,7 @@ impl Desk {
 
     fn act_on_log(&mut self, action: Action) {
         let Some(session) = &mut self.session else { return };
-        let done: Result<String, ShopError> = match action {
+        let done: Result<String, SessionError> = match action {
             Action::Take { point, text, facing, instrument, temperature, new_round } => session
                 .take(Take {
                     point: point.to_string(),
@@ -242,7 +242,7 @@ impl Desk {
                 })
                 .map(|t| t.ack),
             Action::TakeLive { point, facing, temperature, unsettled } => {
-                let part = temperature.as_deref().map(shop::part_temperature).transpose();
+                let part = temperature.as_deref().map(session::part_temperature).transpose();
                 part.and_then(|part| self.port.take(session, point, facing, part, unsettled))
             }
             Action::Withdraw { seq, reason } => session.withdraw(seq, &reason).map(|t| t.ack),
@@ -255,7 +255,7 @@ impl Desk {
                 let key = key.map(PathBuf::from);
                 session.sign(Sign { who: None, capacity, statement, as_seen, key }).map(|t| t.ack)
             }
-            Action::MakeKey(path) => shop::keys::make(Path::new(&path))
+            Action::MakeKey(path) => session::keys::make(Path::new(&path))
                 .map(|public| format!("{path} is made; keep it to yourself. Its public key is {public}")),
             Action::Note(text) => session.note(&text).map(|t| t.ack),
             Action::Import(table) => {
@@ -336,7 +336,7 @@ impl Desk {
             ));
             return;
         }
-        match shop::write_whole(&to, plan.as_bytes()) {
+        match session::write_whole(&to, plan.as_bytes()) {
             Ok(()) => self.create(&to, &log),
             Err(why) => self.wrong(&why),
         }
@@ -347,13 +347,13 @@ impl Desk {
     }
 
     fn demo(&mut self) {
-        let log = self.folder().join(shop::demo::LOG);
+        let log = self.folder().join(session::demo::LOG);
         if log.exists() {
             self.open(&log);
             return;
         }
-        let Some(case) = shop::demo::CASES.first() else { return };
-        match shop::demo::play(case, &log, &mut |_, _| Ok(())) {
+        let Some(case) = session::demo::CASES.first() else { return };
+        match session::demo::play(case, &log, &mut |_, _| Ok(())) {
             Ok(session) => {
                 drop(session);
                 self.open(&log);
@@ -363,7 +363,7 @@ impl Desk {
     }
 
     fn demo_from_empty(&mut self) {
-        let Some(case) = shop::demo::CASES.first() else { return };
+        let Some(case) = session::demo::CASES.first() else { return };
         let folder = self.folder();
         let free = |n: u32| if n < 2 { "demo-wing".to_owned() } else { format!("demo-wing-{n}") };
         let taken =

@@ -1,11 +1,11 @@
 //! Which instrument is on the port: from its file, or from its name in the log.
 
-use shop::gauges::Connected;
-use shop::instrument::{Axis, DialectSpec, SettleSettings};
-use shop::port::PortSettings;
-use shop::quantity::Kind;
-use shop::record::Instrument;
-use shop::{Session, ShopError};
+use instrument::{Axis, DialectSpec, SettleSettings};
+use quantity::Kind;
+use record::Instrument;
+use session::gauges::Connected;
+use session::port::PortSettings;
+use session::{Session, SessionError};
 use std::path::Path;
 
 /// Finds it: an instrument of the log if there is one of that name, which is taken to send our own lines; else a file.
@@ -15,7 +15,7 @@ pub fn find(session: &Session, text: &str) -> Result<Connected, String> {
         return of_log(facts.clone());
     }
     if Path::new(text).is_file() {
-        return Connected::read(Path::new(text)).map_err(|e: ShopError| e.to_string());
+        return Connected::read(Path::new(text)).map_err(|e: SessionError| e.to_string());
     }
     let names: Vec<&str> = known.keys().map(String::as_str).collect();
     Err(match names.as_slice() {

@@ -2,8 +2,8 @@
 
 use super::port::Dial;
 use eframe::egui::Context;
-use shop::instrument::{Axis, SettleSettings};
-use shop::port::{Gauge, PortEvent, Standing};
+use instrument::{Axis, SettleSettings};
+use session::port::{Gauge, PortEvent, Standing};
 use std::time::Duration;
 
 /// A number that changes is painted this often at most; an eye follows no faster.
@@ -130,9 +130,9 @@ impl Sight {
 #[cfg(test)]
 mod tests {
     use super::{Change, Pace, Sight};
-    use shop::instrument::{Axis, Decimal, Sample, SettleSettings};
-    use shop::port::PortEvent;
-    use shop::quantity::Unit;
+    use instrument::{Axis, Decimal, Sample, SettleSettings};
+    use quantity::Unit;
+    use session::port::PortEvent;
 
     fn event(at_ms: u64, hundredths: i64) -> PortEvent {
         let value = Decimal { mantissa: hundredths, exponent: -2 };

@@ -1,7 +1,7 @@
 //! A table of readings read in on a thread of its own, so that the window goes on and it can be stopped.
 
 use eframe::egui::Context;
-use shop::{Session, ShopError};
+use session::{Session, SessionError};
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
 use std::sync::atomic::{AtomicBool, AtomicU64, Ordering};
@@ -22,7 +22,7 @@ struct Shared {
 pub struct Importing {
     table: String,
     shared: Arc<Shared>,
-    done: Receiver<Result<String, ShopError>>,
+    done: Receiver<Result<String, SessionError>>,
 }
 
 impl Importing {
@@ -57,11 +57,11 @@ impl Importing {
     }
 
     /// What came of it, once it is over.
-    pub fn done(&self) -> Option<Result<String, ShopError>> {
+    pub fn done(&self) -> Option<Result<String, SessionError>> {
         match self.done.try_recv() {
             Ok(done) => Some(done),
             Err(TryRecvError::Empty) => None,
-            Err(TryRecvError::Disconnected) => Some(Err(ShopError::Refused(
+            Err(TryRecvError::Disconnected) => Some(Err(SessionError::Refused(
                 "the import broke off; nothing of the table was taken".to_owned(),
             ))),
         }
@@ -74,7 +74,7 @@ impl Drop for Importing {
     }
 }
 
-fn import(log: &Path, table: &Path, who: &str, seen: &Shared, ctx: &Context) -> Result<String, ShopError> {
+fn import(log: &Path, table: &Path, who: &str, seen: &Shared, ctx: &Context) -> Result<String, SessionError> {
     let mut session = Session::open(log)?;
     if !who.is_empty() {
         session.set_who(who);

@@ -37,7 +37,7 @@ impl Keep {
     /// Reads it; what cannot be read is as at the first start.
     pub fn load() -> Self {
         let file = file();
-        let text = file.as_deref().and_then(|f| shop::read_plan_text(f).ok());
+        let text = file.as_deref().and_then(|f| session::read_plan_text(f).ok());
         Self { file, ..text.map_or_else(Self::default, |t| Self::parse(&t)) }
     }
 
@@ -84,7 +84,7 @@ impl Keep {
         if let Some(folder) = file.parent()
             && std::fs::create_dir_all(folder).is_ok()
         {
-            let _ = shop::write_whole(file, self.text().as_bytes());
+            let _ = session::write_whole(file, self.text().as_bytes());
         }
     }
 

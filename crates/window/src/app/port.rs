@@ -2,12 +2,12 @@
 
 use super::glance::Glance;
 use eframe::egui::Context;
-use shop::gauges::Connected;
-use shop::instrument::{Axis, Flags, Notice};
-use shop::port::{DriftWatch, Gauge, Listener, PortEvent, Span, Standing, rounded};
-use shop::quantity::{Amount, Celsius};
-use shop::record::{Facing, Point};
-use shop::{Session, ShopError, TakeSettled, shown};
+use instrument::{Axis, Flags, Notice};
+use quantity::{Amount, Celsius};
+use record::{Facing, Point};
+use session::gauges::Connected;
+use session::port::{DriftWatch, Gauge, Listener, PortEvent, Span, Standing, rounded};
+use session::{Session, SessionError, TakeSettled, shown};
 use std::sync::mpsc::{Receiver, TryRecvError, channel};
 use window::live::{Live, Port, Value};
 use window::trace::Trace;
@@ -28,7 +28,7 @@ pub struct PortSide {
 struct Opening {
     path: String,
     device: Connected,
-    done: Receiver<Result<Listener, ShopError>>,
+    done: Receiver<Result<Listener, SessionError>>,
 }
 
 struct Open {
@@ -80,7 +80,7 @@ impl PortSide {
     ///
     /// # Errors
     /// When it could not be opened.
-    pub fn opened(&mut self) -> Result<(), ShopError> {
+    pub fn opened(&mut self) -> Result<(), SessionError> {
         let Some(opening) = self.opening.take() else { return Ok(()) };
         let listener = match opening.done.try_recv() {
             Ok(opened) => opened?,
@@ -89,7 +89,10 @@ impl PortSide {
                 return Ok(());
             }
             Err(TryRecvError::Disconnected) => {
-                return Err(ShopError::Port { port: opening.path, why: "it could not be opened".to_owned() });
+                return Err(SessionError::Port {
+                    port: opening.path,
+                    why: "it could not be opened".to_owned(),
+                });
             }
         };
         let device = opening.device;
@@ -196,21 +199,21 @@ impl PortSide {
         facing: Option<Facing>,
         temperature: Option<Celsius>,
         unsettled: bool,
-    ) -> Result<String, ShopError> {
-        let nothing = || ShopError::Refused("No value stands on the port; nothing was taken.".to_owned());
+    ) -> Result<String, SessionError> {
+        let nothing = || SessionError::Refused("No value stands on the port; nothing was taken.".to_owned());
         let open = self.open.as_mut().ok_or_else(nothing)?;
         if open.stranger.is_some() {
             let words = "This is another instrument than the one asked for; nothing was taken.";
-            return Err(ShopError::Refused(words.to_owned()));
+            return Err(SessionError::Refused(words.to_owned()));
         }
         let now = open.listener.now_ms();
         let settled = open.gauge.settled(now);
-        let latest = open.gauge.latest().map(shop::instrument::Sample::base).ok_or_else(nothing)?;
+        let latest = open.gauge.latest().map(instrument::Sample::base).ok_or_else(nothing)?;
         let (value, scatter, samples) = match settled {
             Some(s) => (s.value, s.scatter, s.samples),
             None if unsettled => (latest, 0.0, 1),
             None => {
-                return Err(ShopError::Refused(
+                return Err(SessionError::Refused(
                     "It moved before it could be taken; nothing was taken.".to_owned(),
                 ));
             }
@@ -248,7 +251,7 @@ impl PortSide {
     }
 
     /// Ends it; the span begun is finished.
-    pub fn end_watch(&mut self, session: &mut Session) -> Result<(), ShopError> {
+    pub fn end_watch(&mut self, session: &mut Session) -> Result<(), SessionError> {
         let Some(open) = &mut self.open else { return Ok(()) };
         if let Some(watch) = &mut open.watch {
             let last = watch.spans.end();
@@ -262,7 +265,7 @@ impl PortSide {
     }
 
     /// Writes the spans that are over; true if there were any.
-    pub fn write_spans(&mut self, session: &mut Session) -> Result<bool, ShopError> {
+    pub fn write_spans(&mut self, session: &mut Session) -> Result<bool, SessionError> {
         let Some(open) = &mut self.open else { return Ok(false) };
         let Some(watch) = &mut open.watch else { return Ok(false) };
         let any = !watch.done.is_empty();

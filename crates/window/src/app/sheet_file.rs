@@ -1,7 +1,7 @@
 //! Writing the inspection sheet beside the log.
 
+use session::{Session, SessionError};
 use sheet::{Paper, Stamp};
-use shop::{Session, ShopError};
 use std::path::{Path, PathBuf};
 
 /// Where the sheet of a log goes.
@@ -27,6 +27,6 @@ pub fn write(session: &Session) -> Result<PathBuf, String> {
         paper: Paper::A4,
     };
     let pdf = sheet::pdf(&assessment, &stamp).map_err(|e| format!("The sheet could not be laid out: {e}"))?;
-    shop::write_whole(&to, &pdf).map_err(|e: ShopError| e.to_string())?;
+    session::write_whole(&to, &pdf).map_err(|e: SessionError| e.to_string())?;
     Ok(to)
 }

@@ -6,8 +6,8 @@ pub mod hand;
 pub mod picture;
 
 use egui_kittest::Harness;
-use shop::demo::CASES;
-use shop::{Session, Sign, Take};
+use session::demo::CASES;
+use session::{Session, Sign, Take};
 use std::path::PathBuf;
 use std::sync::Arc;
 use std::sync::atomic::{AtomicU32, Ordering};
@@ -60,15 +60,15 @@ impl Bench {
     }
 
     /// A shipped case, played until `stop` says so of the step to come.
-    pub fn case(name: &str, stop: impl Fn(&shop::demo::Step) -> bool) -> Self {
+    pub fn case(name: &str, stop: impl Fn(&session::demo::Step) -> bool) -> Self {
         let case = CASES.iter().find(|c| c.name == name).unwrap();
         let mut bench = Self::at_start();
         let log = bench.folder.join("wing.jigtrue");
         let mut halted = false;
-        let result = shop::demo::play(case, &log, &mut |_, step| {
+        let result = session::demo::play(case, &log, &mut |_, step| {
             if step.is_some_and(&stop) {
                 halted = true;
-                return Err(shop::ShopError::Closed);
+                return Err(session::SessionError::Closed);
             }
             Ok(())
         });
@@ -173,18 +173,20 @@ impl Bench {
                 let point = point.to_string();
                 s.take(Take { point, text, facing, instrument, temperature, new_round, ..Take::default() })
             }
-            Action::TakeLive { point, facing, temperature, unsettled } => s.take_settled(shop::TakeSettled {
-                point,
-                amount: quantity::Amount::from_base(live.unwrap().kind, live.unwrap().shown),
-                scatter: 0.0,
-                samples: 10,
-                resolution: live.unwrap().resolution,
-                unsettled,
-                facing,
-                instrument: None,
-                temperature: temperature.map(|t| celsius(&t)),
-                new_round: false,
-            }),
+            Action::TakeLive { point, facing, temperature, unsettled } => {
+                s.take_settled(session::TakeSettled {
+                    point,
+                    amount: quantity::Amount::from_base(live.unwrap().kind, live.unwrap().shown),
+                    scatter: 0.0,
+                    samples: 10,
+                    resolution: live.unwrap().resolution,
+                    unsettled,
+                    facing,
+                    instrument: None,
+                    temperature: temperature.map(|t| celsius(&t)),
+                    new_round: false,
+                })
+            }
             Action::Withdraw { seq, reason } => s.withdraw(seq, &reason),
             Action::BeginStage(name) => s.stage(&name),
             Action::Move { support, text } => s.record_move(&support, &text),
@@ -194,7 +196,7 @@ impl Bench {
                 s.sign(Sign { who: None, capacity, statement, as_seen, key })
             }
             Action::MakeKey(path) => {
-                self.model.notice = Some(match shop::keys::make(&self.folder.join(path)) {
+                self.model.notice = Some(match session::keys::make(&self.folder.join(path)) {
                     Ok(words) => Notice { wrong: false, words },
                     Err(e) => Notice { wrong: true, words: e.to_string() },
                 });

@@ -1,7 +1,8 @@
 //! Which point comes next.
 
-use shop::record::{Facing, Point};
-use shop::{Session, ShopError, quantity::Kind};
+use quantity::Kind;
+use record::{Facing, Point};
+use session::{Session, SessionError};
 use std::collections::BTreeSet;
 
 /// A point and the way the instrument is to face.
@@ -19,8 +20,8 @@ impl Target {
     /// The point with its facing in words.
     pub fn words(&self) -> String {
         match self.facing {
-            Some(facing) => format!("{}, facing {}", shop::shown(&self.point.to_string()), facing.word()),
-            None => shop::shown(&self.point.to_string()).into_owned(),
+            Some(facing) => format!("{}, facing {}", session::shown(&self.point.to_string()), facing.word()),
+            None => session::shown(&self.point.to_string()).into_owned(),
         }
     }
 }
@@ -43,12 +44,12 @@ impl Guide {
     }
 
     /// The point that a person chose.
-    pub fn choose(&self, session: &Session, text: &str) -> Result<Target, ShopError> {
+    pub fn choose(&self, session: &Session, text: &str) -> Result<Target, SessionError> {
         let (point, quantity) = session.point_named(text)?;
         if self.reads.is_some_and(|reads| reads != quantity) {
-            return Err(ShopError::Refused(format!(
+            return Err(SessionError::Refused(format!(
                 "`{}` asks for {} and this instrument reads none",
-                shop::shown(text),
+                session::shown(text),
                 quantity.word()
             )));
         }

@@ -3,13 +3,13 @@
 use super::guide::{Guide, Target};
 use super::screen::{Picture, Screen, Stand};
 use super::typed::{HELP, HELP_WITH_ZERO, Typed};
+use instrument::{DialectSpec, Fault, Flags, Notice, Outcome, Request, Sample};
+use quantity::{Amount, Celsius};
+use record::What;
 use serde::Serialize;
-use shop::gauges::Connected;
-use shop::instrument::{DialectSpec, Fault, Flags, Notice, Outcome, Request, Sample};
-use shop::port::{GIVEN_UP_MS, Gauge, Listener, PortEvent, Standing, rounded};
-use shop::quantity::{Amount, Celsius};
-use shop::record::What;
-use shop::{Session, ShopError, TakeSettled, shown};
+use session::gauges::Connected;
+use session::port::{GIVEN_UP_MS, Gauge, Listener, PortEvent, Standing, rounded};
+use session::{Session, SessionError, TakeSettled, shown};
 
 /// A reading of this walk, for the summary.
 #[derive(Clone, Debug, Serialize)]
@@ -90,7 +90,7 @@ impl<'a> Round<'a> {
     }
 
     /// Takes in what came from the port.
-    pub fn event(&mut self, event: PortEvent) -> Result<(), ShopError> {
+    pub fn event(&mut self, event: PortEvent) -> Result<(), SessionError> {
         match event {
             PortEvent::Sample { at_ms, sample } => self.sample(at_ms, &sample),
             PortEvent::Fault { fault, .. } => {
@@ -125,7 +125,7 @@ impl<'a> Round<'a> {
         }
     }
 
-    fn sample(&mut self, at_ms: u64, sample: &Sample) -> Result<(), ShopError> {
+    fn sample(&mut self, at_ms: u64, sample: &Sample) -> Result<(), SessionError> {
         self.counts.values += 1;
         self.last_fault = None;
         self.gauge.sample(at_ms, sample);
@@ -139,7 +139,7 @@ impl<'a> Round<'a> {
         Ok(())
     }
 
-    fn notice(&mut self, notice: &Notice) -> Result<(), ShopError> {
+    fn notice(&mut self, notice: &Notice) -> Result<(), SessionError> {
         match notice {
             Notice::Identity { name, number, firmware } => {
                 self.screen.say(&format!(
@@ -178,7 +178,7 @@ impl<'a> Round<'a> {
     }
 
     /// Does what was typed; false to leave.
-    pub fn typed(&mut self, line: &str) -> Result<bool, ShopError> {
+    pub fn typed(&mut self, line: &str) -> Result<bool, SessionError> {
         self.screen.entered();
         match Typed::read(line) {
             Typed::Quit => return Ok(false),
@@ -217,7 +217,7 @@ impl<'a> Round<'a> {
     }
 
     /// Takes a value that settled somewhere else than the last one.
-    pub fn take_by_itself(&mut self) -> Result<(), ShopError> {
+    pub fn take_by_itself(&mut self) -> Result<(), SessionError> {
         match self.gauge.standing(self.now_ms()) {
             Standing::Ready { reading } if !self.lost && !self.stranger => {
                 self.take(reading.value, reading.scatter, reading.samples, false)
@@ -226,7 +226,7 @@ impl<'a> Round<'a> {
         }
     }
 
-    fn take_as_it_stands(&mut self) -> Result<(), ShopError> {
+    fn take_as_it_stands(&mut self) -> Result<(), SessionError> {
         if let Some(reading) = self.gauge.settled(self.now_ms()) {
             return self.take(reading.value, reading.scatter, reading.samples, false);
         }
@@ -237,7 +237,7 @@ impl<'a> Round<'a> {
         }
     }
 
-    fn take(&mut self, value: f64, scatter: f64, samples: u32, unsettled: bool) -> Result<(), ShopError> {
+    fn take(&mut self, value: f64, scatter: f64, samples: u32, unsettled: bool) -> Result<(), SessionError> {
         let Some(target) = self.target.clone() else { return Ok(()) };
         if self.stranger {
             return self.screen.say("        This is another instrument than the file's; nothing was taken.");
@@ -261,7 +261,7 @@ impl<'a> Round<'a> {
             self.taken.push(TakenView {
                 seq: taken.entry.seq,
                 point: reading.point.to_string(),
-                facing: reading.facing.map(shop::record::Facing::word),
+                facing: reading.facing.map(record::Facing::word),
                 value: reading.value,
                 unit: reading.quantity.base_symbol(),
                 samples,
@@ -276,7 +276,7 @@ impl<'a> Round<'a> {
         self.screen.say(&format!("taken   {}", taken.ack))
     }
 
-    fn zero(&mut self) -> Result<(), ShopError> {
+    fn zero(&mut self) -> Result<(), SessionError> {
         if !self.can_be_asked() {
             return self
                 .screen
@@ -295,7 +295,7 @@ impl<'a> Round<'a> {
         if self.can_be_asked() { HELP_WITH_ZERO } else { HELP }
     }
 
-    fn turn(&mut self) -> Result<(), ShopError> {
+    fn turn(&mut self) -> Result<(), SessionError> {
         match &mut self.target {
             Some(Target { facing: Some(facing), .. }) => *facing = facing.turned(),
             Some(_) => return self.screen.say("        This point has no facing."),
@@ -305,14 +305,14 @@ impl<'a> Round<'a> {
     }
 
     /// Passes over the target: the other facing of a pair, or a point.
-    fn pass(&mut self) -> Result<(), ShopError> {
+    fn pass(&mut self) -> Result<(), SessionError> {
         let Some(target) = self.target.take() else { return Ok(()) };
         self.guide.passed(&target);
         self.target = self.guide.next(&self.session);
         self.screen.say(&format!("passed  {}", target.words()))
     }
 
-    fn withdraw(&mut self, reason: &str) -> Result<(), ShopError> {
+    fn withdraw(&mut self, reason: &str) -> Result<(), SessionError> {
         let Some(at) = self.taken.iter().rposition(|taken| !taken.withdrawn) else {
             return self.screen.say("        No reading of this walk is left to withdraw.");
         };
@@ -325,13 +325,13 @@ impl<'a> Round<'a> {
                 self.target = self.targets.get(at).cloned().or(self.target.take());
                 self.screen.say(&format!("        {}", done.ack))
             }
-            Err(why @ ShopError::Refused(_)) => self.screen.say(&format!("        {why}")),
+            Err(why @ SessionError::Refused(_)) => self.screen.say(&format!("        {why}")),
             Err(why) => Err(why),
         }
     }
 
     /// Shows how it stands.
-    pub fn draw(&mut self) -> Result<(), ShopError> {
+    pub fn draw(&mut self) -> Result<(), SessionError> {
         let Some(target) = self.target.clone() else { return Ok(()) };
         let waited_ms = self.asked_ms.map_or(0, |asked_ms| self.now_ms().saturating_sub(asked_ms));
         if waited_ms > GIVEN_UP_MS && !self.lost {

@@ -4,7 +4,7 @@ use super::big::{bar, big};
 use crate::show::Show;
 use crate::view::paint::{bad, faint, good, strong};
 use crate::view::wrap::{WIDTH, fit, wrap};
-use shop::ShopError;
+use session::SessionError;
 
 /// How the port and the instrument stand, as far as it is told.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -58,7 +58,7 @@ impl<'a> Screen<'a> {
     }
 
     /// A line that stays.
-    pub fn say(&mut self, line: &str) -> Result<(), ShopError> {
+    pub fn say(&mut self, line: &str) -> Result<(), SessionError> {
         if !self.live {
             return self.show.text(line);
         }
@@ -68,7 +68,7 @@ impl<'a> Screen<'a> {
     }
 
     /// A reading was taken.
-    pub fn ring(&self) -> Result<(), ShopError> {
+    pub fn ring(&self) -> Result<(), SessionError> {
         if self.live { self.show.ring() } else { Ok(()) }
     }
 
@@ -80,7 +80,7 @@ impl<'a> Screen<'a> {
     }
 
     /// Takes the figure away.
-    pub fn clear(&mut self) -> Result<(), ShopError> {
+    pub fn clear(&mut self) -> Result<(), SessionError> {
         if self.live && self.drawn > 0 {
             self.show.over(self.drawn, "")?;
             self.drawn = 0;
@@ -89,11 +89,11 @@ impl<'a> Screen<'a> {
     }
 
     /// Shows it, if anything changed.
-    pub fn draw(&mut self, picture: &Picture<'_>) -> Result<(), ShopError> {
+    pub fn draw(&mut self, picture: &Picture<'_>) -> Result<(), SessionError> {
         if self.live { self.paint(picture) } else { self.tell(picture) }
     }
 
-    fn paint(&mut self, picture: &Picture<'_>) -> Result<(), ShopError> {
+    fn paint(&mut self, picture: &Picture<'_>) -> Result<(), SessionError> {
         let dress = match picture.stand {
             Stand::Ready => good,
             Stand::Lost => bad,
@@ -120,7 +120,7 @@ impl<'a> Screen<'a> {
         Ok(())
     }
 
-    fn tell(&mut self, picture: &Picture<'_>) -> Result<(), ShopError> {
+    fn tell(&mut self, picture: &Picture<'_>) -> Result<(), SessionError> {
         let (head_told, stand_told) = match &self.told {
             Some((head, stand)) => (*head == picture.head, Some(*stand)),
             None => (false, None),

@@ -47,8 +47,8 @@ fn a_full_disk_is_a_sentence_and_what_was_shown_as_taken_is_in_the_log() {
     desk.act(Action::WriteSheet);
     let (desk, _) = sentence(desk);
     drop(desk);
-    let session = shop::Session::open_read_only(&log).unwrap();
-    let readings = session.entries().iter().filter(|e| matches!(e.what, shop::record::What::Reading(_)));
+    let session = session::Session::open_read_only(&log).unwrap();
+    let readings = session.entries().iter().filter(|e| matches!(e.what, record::What::Reading(_)));
     assert_eq!(readings.count(), taken);
 }
 

@@ -28,14 +28,14 @@ fn desk() -> Desk {
 
 fn plan(folder: &Path) -> PathBuf {
     let plan = folder.join("plan.toml");
-    std::fs::write(&plan, shop::demo::CASES[0].plan).unwrap();
+    std::fs::write(&plan, session::demo::CASES[0].plan).unwrap();
     plan
 }
 
 /// A desk with a new log open in that folder, and the log.
 fn opened(folder: &Path) -> (Desk, PathBuf) {
     let log = folder.join("wing.jigtrue");
-    drop(shop::Session::create(&plan(folder), &log, Some("builder")).unwrap());
+    drop(session::Session::create(&plan(folder), &log, Some("builder")).unwrap());
     let mut desk = desk();
     desk.act(Action::SetWho("builder".to_owned()));
     desk.open(&log);

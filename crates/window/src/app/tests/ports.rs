@@ -2,8 +2,8 @@
 
 use super::{opened, sentence, until};
 use jigtrue_protocol::{Decimal, Flags, Identify, Message, Quantity, Sample, Stamp, Unit};
+use record::What;
 use serialport::{SerialPort, TTYPort};
-use shop::record::What;
 use std::io::Write;
 use std::sync::Arc;
 use std::sync::atomic::{AtomicBool, AtomicI32, Ordering};
@@ -89,7 +89,7 @@ fn a_live_reading_has_the_temperature_of_the_part_and_not_of_the_instrument() {
             temperature: typed.map(str::to_owned),
             unsettled: false,
         });
-        let session = shop::Session::open_read_only(&log).unwrap();
+        let session = session::Session::open_read_only(&log).unwrap();
         let taken: Vec<_> = session
             .entries()
             .iter()
@@ -114,7 +114,7 @@ fn a_watch_on_a_live_port_is_seen_and_recorded() {
     until(&mut desk, "the step in the trace", |d| seen(d).and_then(|t| t.last()).is_some_and(|v| v > 0.08));
     desk.act(Action::Watch(None));
     assert!(seen(&desk).is_none());
-    let session = shop::Session::open_read_only(&log).unwrap();
+    let session = session::Session::open_read_only(&log).unwrap();
     let drift = session.entries().iter().find_map(|e| match &e.what {
         What::Drift { point, least, most, samples, .. } => Some((point.to_string(), *least, *most, *samples)),
         _ => None,
@@ -148,7 +148,7 @@ fn nothing_is_taken_from_another_instrument_than_the_one_asked_for() {
     assert_eq!(live(&desk).value, None);
     let take = Action::TakeLive {
         point: "level@root-post".parse().unwrap(),
-        facing: Some(shop::record::Facing::Forward),
+        facing: Some(record::Facing::Forward),
         temperature: None,
         unsettled: true,
     };
@@ -158,7 +158,7 @@ fn nothing_is_taken_from_another_instrument_than_the_one_asked_for() {
     board.number.store(1973, Ordering::Relaxed);
     until(&mut desk, "a settled value", |d| live(d).value.is_some_and(|v| v.ready));
     desk.act(take);
-    let session = shop::Session::open_read_only(&log).unwrap();
+    let session = session::Session::open_read_only(&log).unwrap();
     assert_eq!(session.entries().iter().filter(|e| matches!(e.what, What::Reading(_))).count(), 1);
 }
 
@@ -172,7 +172,7 @@ fn a_board_that_was_zeroed_begins_a_round() {
         until(&mut desk, "a settled value", |d| live(d).value.is_some_and(|v| v.ready && !v.taken));
         desk.act(Action::TakeLive {
             point: point.parse().unwrap(),
-            facing: Some(shop::record::Facing::Forward),
+            facing: Some(record::Facing::Forward),
             temperature: None,
             unsettled: false,
         });
@@ -181,7 +181,7 @@ fn a_board_that_was_zeroed_begins_a_round() {
         board.hundredths.fetch_add(20, Ordering::Relaxed);
         until(&mut desk, "the next rest", |d| live(d).value.is_some_and(|v| !v.taken));
     }
-    let session = shop::Session::open_read_only(&log).unwrap();
+    let session = session::Session::open_read_only(&log).unwrap();
     let rounds: Vec<u32> = session
         .entries()
         .iter()

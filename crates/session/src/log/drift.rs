@@ -2,7 +2,7 @@
 
 use super::{Session, Taken, points};
 use crate::port::Span;
-use crate::{ShopError, now, shown};
+use crate::{SessionError, now, shown};
 use quantity::{Celsius, Kind};
 use record::{At, Point, What};
 
@@ -11,7 +11,7 @@ impl Session {
     ///
     /// # Errors
     /// When the plan has no such point; the nearest one is suggested.
-    pub fn point_named(&self, text: &str) -> Result<(Point, Kind), ShopError> {
+    pub fn point_named(&self, text: &str) -> Result<(Point, Kind), SessionError> {
         points::resolve(&self.plan, text)
     }
 
@@ -25,7 +25,7 @@ impl Session {
         span: &Span,
         now_ms: u64,
         temperature: Option<Celsius>,
-    ) -> Result<Taken, ShopError> {
+    ) -> Result<Taken, SessionError> {
         let present = now();
         let instant = |at_ms: u64| {
             let ago = i64::try_from(now_ms.saturating_sub(at_ms)).unwrap_or(i64::MAX);

@@ -1,6 +1,6 @@
 //! Ctrl-C, and being told to end, while something goes on.
 
-use crate::ShopError;
+use crate::SessionError;
 use signal_hook::consts::{SIGINT, SIGTERM};
 use signal_hook::flag;
 use std::sync::Arc;
@@ -19,7 +19,7 @@ impl Leave {
     ///
     /// # Errors
     /// When the system does not allow that.
-    pub fn begin() -> Result<Self, ShopError> {
+    pub fn begin() -> Result<Self, SessionError> {
         let asked = Arc::new(AtomicBool::new(false));
         let signals = [
             SIGINT,
@@ -31,7 +31,7 @@ impl Leave {
             // In this order: the first time it only finds the flag not yet set.
             flag::register_conditional_shutdown(signal, ENDED_BY_CTRL_C, Arc::clone(&asked))
                 .and_then(|_| flag::register(signal, Arc::clone(&asked)))
-                .map_err(|why| ShopError::Refused(format!("Ctrl-C cannot be heeded: {why}")))?;
+                .map_err(|why| SessionError::Refused(format!("Ctrl-C cannot be heeded: {why}")))?;
         }
         Ok(Self(asked))
     }

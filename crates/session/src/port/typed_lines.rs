@@ -1,6 +1,6 @@
 //! Lines typed while something else goes on.
 
-use crate::ShopError;
+use crate::SessionError;
 use std::cell::Cell;
 use std::io::BufRead;
 use std::sync::mpsc::{Receiver, TryRecvError, sync_channel};
@@ -17,7 +17,7 @@ impl TypedLines {
     ///
     /// # Errors
     /// When no thread can be had.
-    pub fn begin() -> Result<Self, ShopError> {
+    pub fn begin() -> Result<Self, SessionError> {
         let (to_us, lines) = sync_channel(64);
         std::thread::Builder::new()
             .name("typed".to_owned())
@@ -32,7 +32,7 @@ impl TypedLines {
                     }
                 }
             })
-            .map_err(|why| ShopError::Refused(format!("what is typed cannot be read: {why}")))?;
+            .map_err(|why| SessionError::Refused(format!("what is typed cannot be read: {why}")))?;
         Ok(Self { lines, ended: Cell::new(false) })
     }
 

@@ -2,7 +2,7 @@
 
 use super::sign::signature_of;
 use super::{Session, SignatureCheck};
-use crate::ShopError;
+use crate::SessionError;
 use journal::{Head, Journal};
 use std::path::Path;
 
@@ -22,7 +22,7 @@ impl Session {
     ///
     /// # Errors
     /// The first entry that does not fit, or what else is not as it was written.
-    pub fn verify(&self) -> Result<(u64, String), ShopError> {
+    pub fn verify(&self) -> Result<(u64, String), SessionError> {
         let Head { seq, hash } = self.journal.verify()?;
         Ok((seq, hash.to_string()))
     }
@@ -41,7 +41,7 @@ impl Verified {
     ///
     /// # Errors
     /// When it cannot be opened; the first entry that does not fit, or what else is not as it was written.
-    pub fn of(log: &Path) -> Result<Self, ShopError> {
+    pub fn of(log: &Path) -> Result<Self, SessionError> {
         let journal = Journal::open_read_only(log)?;
         let mut signatures = Vec::new();
         let head = journal.verify_each(|entry| signatures.extend(signature_of(&entry)))?;
@@ -64,7 +64,7 @@ impl Verified {
     ///
     /// # Errors
     /// When the log cannot be read.
-    pub fn since(&self, entries: u64, hash: &str) -> Result<Since, ShopError> {
+    pub fn since(&self, entries: u64, hash: &str) -> Result<Since, SessionError> {
         let stored = self.journal.hash_at(entries)?;
         let found = stored.is_some_and(|h| h.to_string().eq_ignore_ascii_case(hash));
         let last = self.head.seq;

@@ -2,7 +2,7 @@
 
 use super::rounds::Rounds;
 use super::{Session, known, points};
-use crate::{ShopError, brief, shown};
+use crate::{SessionError, brief, shown};
 use quantity::{Amount, Celsius, Kind, typed};
 use record::{Entry, Facing, Instrument, Plan, Point, Reading, Source, What};
 use std::collections::BTreeMap;
@@ -68,7 +68,7 @@ impl Session {
     /// # Errors
     /// When the point is not in the plan, the value cannot be read or is of another quantity, the instrument is not
     /// known or must be named, or the log cannot be written.
-    pub fn take(&mut self, take: Take) -> Result<Taken, ShopError> {
+    pub fn take(&mut self, take: Take) -> Result<Taken, SessionError> {
         let known = self.instruments();
         let (mut reading, hint) = from_typed(&self.plan, &known, &take)?;
         reading.round = self.round(reading.instrument.as_deref(), take.new_round);
@@ -79,10 +79,10 @@ impl Session {
     ///
     /// # Errors
     /// As for [`Session::take`].
-    pub fn take_settled(&mut self, take: TakeSettled) -> Result<Taken, ShopError> {
+    pub fn take_settled(&mut self, take: TakeSettled) -> Result<Taken, SessionError> {
         let (point, quantity) = points::resolve(&self.plan, &take.point.to_string())?;
         if take.amount.kind() != quantity {
-            return Err(ShopError::Refused(format!(
+            return Err(SessionError::Refused(format!(
                 "readings of `{point}` are {}s and the instrument sent {}s",
                 quantity.word(),
                 take.amount.kind().word()
@@ -90,7 +90,7 @@ impl Session {
         }
         let value = take.amount.base();
         if !value.is_finite() || !take.scatter.is_finite() || take.scatter < 0.0 {
-            return Err(ShopError::refused("the instrument's value is not a finite number"));
+            return Err(SessionError::refused("the instrument's value is not a finite number"));
         }
         let known = self.instruments();
         let instrument = known::pick(&known, quantity, take.instrument.as_deref())?;
@@ -122,12 +122,12 @@ impl Session {
         by: Option<&str>,
         reading: Reading,
         hint: Option<String>,
-    ) -> Result<Taken, ShopError> {
+    ) -> Result<Taken, SessionError> {
         let pair = other_of_pair(&self.entries, &reading);
         let what = What::Reading(reading);
         let entry = self.append(by, &what)?;
         let What::Reading(reading) = &entry.what else {
-            return Err(ShopError::refused("the reading was written and read back as something else"));
+            return Err(SessionError::refused("the reading was written and read back as something else"));
         };
         let ack = acknowledgement(entry.seq, reading, pair, hint);
         Ok(Taken { ack, entry })
@@ -139,7 +139,7 @@ pub(super) fn from_typed(
     plan: &Plan,
     known: &BTreeMap<String, Instrument>,
     take: &Take,
-) -> Result<(Reading, Option<String>), ShopError> {
+) -> Result<(Reading, Option<String>), SessionError> {
     let (point, quantity) = points::resolve(plan, &take.point)?;
     let value = typed(&take.text, quantity).map_err(|why| unreadable(&take.text, &why))?;
     let instrument = known::pick(known, quantity, take.instrument.as_deref())?;
@@ -198,18 +198,18 @@ pub(crate) fn step_of(typed: f64, instrument: &Instrument) -> f64 {
 ///
 /// # Errors
 /// When it cannot be read as one.
-pub fn part_temperature(text: &str) -> Result<Celsius, ShopError> {
+pub fn part_temperature(text: &str) -> Result<Celsius, SessionError> {
     let value = typed(text, Kind::Temperature).map_err(|why| unreadable(text, &why))?;
     Ok(Celsius::new(value.amount.base()))
 }
 
 /// The text with a mark under the place where it went wrong.
-fn unreadable(text: &str, why: &quantity::TypedError) -> ShopError {
+fn unreadable(text: &str, why: &quantity::TypedError) -> SessionError {
     if text.len() > quantity::typed::MAX_BYTES {
-        return ShopError::Refused(format!("{why}\n  {}", brief(text)));
+        return SessionError::Refused(format!("{why}\n  {}", brief(text)));
     }
     let before = text.get(..why.at).map_or(0, |b| shown(b).chars().count());
-    ShopError::Refused(format!("{why}\n  {}\n  {:before$}^", shown(text), ""))
+    SessionError::Refused(format!("{why}\n  {}\n  {:before$}^", shown(text), ""))
 }
 
 /// A word to the person whose typing was coarser than the display.

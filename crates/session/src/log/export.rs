@@ -1,7 +1,7 @@
 //! The way out: every entry as CSV or as JSON Lines.
 
 use super::Session;
-use crate::{ShopError, stamp};
+use crate::{SessionError, stamp};
 use journal::{Fault, Journal};
 use quantity::Kind;
 use record::{Entry, Reading, Source, What};
@@ -70,7 +70,7 @@ impl Session {
     ///
     /// # Errors
     /// When the log cannot be opened or read, or nothing can be written.
-    pub fn export(log: &Path, form: Form, to: &mut dyn Write) -> Result<Exported, ShopError> {
+    pub fn export(log: &Path, form: Form, to: &mut dyn Write) -> Result<Exported, SessionError> {
         let journal = Journal::open_read_only(log)?;
         match form {
             Form::Csv => {
@@ -86,7 +86,8 @@ impl Session {
             Form::JsonLines => {
                 let done = each(&journal, |e| {
                     let line = Line { format: 1, seq: e.seq, at: stamp(e.at), by: &e.by, what: &e.what };
-                    let text = serde_json::to_string(&line).map_err(|e| ShopError::Refused(e.to_string()))?;
+                    let text =
+                        serde_json::to_string(&line).map_err(|e| SessionError::Refused(e.to_string()))?;
                     writeln!(to, "{}", crate::json_shown(&text)).map_err(|e| unwritten(&e))
                 })?;
                 to.flush().map_err(|e| unwritten(&e))?;
@@ -99,8 +100,8 @@ impl Session {
 /// Hands out every entry, checked while the chain is whole and as it is found from there on.
 fn each(
     journal: &Journal,
-    mut write: impl FnMut(&Entry) -> Result<(), ShopError>,
-) -> Result<Exported, ShopError> {
+    mut write: impl FnMut(&Entry) -> Result<(), SessionError>,
+) -> Result<Exported, SessionError> {
     let mut entries = 0;
     let mut last = 0;
     for entry in journal.entries() {
@@ -131,10 +132,10 @@ fn withdrawn(entries: &[Entry]) -> BTreeMap<u64, u64> {
     by.collect()
 }
 
-fn no_record(why: csv::Error) -> ShopError {
+fn no_record(why: csv::Error) -> SessionError {
     match why.into_kind() {
         csv::ErrorKind::Io(e) => unwritten(&e),
-        other => ShopError::Refused(format!("{other:?}")),
+        other => SessionError::Refused(format!("{other:?}")),
     }
 }
 
@@ -181,9 +182,9 @@ fn fill(row: &mut [String; 22], reading: &Reading) {
     row[19] = reading.note.clone().unwrap_or_default();
 }
 
-fn unwritten(why: &io::Error) -> ShopError {
+fn unwritten(why: &io::Error) -> SessionError {
     if why.kind() == io::ErrorKind::BrokenPipe {
-        return ShopError::Closed;
+        return SessionError::Closed;
     }
-    ShopError::file(&PathBuf::from("export"), "cannot be written", why)
+    SessionError::file(&PathBuf::from("export"), "cannot be written", why)
 }

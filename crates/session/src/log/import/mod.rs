@@ -6,7 +6,7 @@ mod row;
 
 use super::Session;
 use super::rounds::Rounds;
-use crate::ShopError;
+use crate::SessionError;
 use header::Header;
 use patient::Patient;
 use record::{At, Instrument, Plan, What};
@@ -64,7 +64,7 @@ impl Session {
         &mut self,
         table: &Path,
         progress: &mut dyn FnMut(u64, u64, u64),
-    ) -> Result<ImportReport, ShopError> {
+    ) -> Result<ImportReport, SessionError> {
         self.import_csv_while(table, &mut |lines, done, of| {
             progress(lines, done, of);
             true
@@ -79,7 +79,7 @@ impl Session {
         &mut self,
         table: &Path,
         progress: Progress<'_>,
-    ) -> Result<ImportReport, ShopError> {
+    ) -> Result<ImportReport, SessionError> {
         self.refresh()?;
         let known = self.instruments();
         let by = self.person(None)?;
@@ -89,7 +89,7 @@ impl Session {
         let mut first = lines.next(&context, progress)?;
         if first.is_none() {
             let why = "has a header and no readings".to_owned();
-            return Err(ShopError::File { path: table.to_owned(), why });
+            return Err(SessionError::File { path: table.to_owned(), why });
         }
         let entries = std::iter::from_fn(|| {
             let row = first.take().map(Ok).or_else(|| lines.next(&context, progress).transpose())?;
@@ -100,7 +100,7 @@ impl Session {
                 (at, by, what)
             }))
         });
-        let head = self.journal.append_many::<String, ShopError>(entries)?;
+        let head = self.journal.append_many::<String, SessionError>(entries)?;
         Ok(ImportReport { readings: lines.done, first: head.seq + 1 - lines.done, last: head.seq })
     }
 }
@@ -114,7 +114,7 @@ struct Lines<'t> {
 }
 
 impl Lines<'_> {
-    fn next(&mut self, context: &Context<'_>, progress: Progress<'_>) -> Result<Option<Row>, ShopError> {
+    fn next(&mut self, context: &Context<'_>, progress: Progress<'_>) -> Result<Option<Row>, SessionError> {
         match self.read(context, progress)? {
             None => Ok(None),
             Some(Ok(row)) => Ok(Some(row)),
@@ -126,31 +126,31 @@ impl Lines<'_> {
                         lines.extend((lines.len() < MOST_NAMED).then_some(line_and_why));
                     }
                 }
-                Err(ShopError::Table { path: self.table.to_owned(), lines, bad })
+                Err(SessionError::Table { path: self.table.to_owned(), lines, bad })
             }
         }
     }
 
-    fn read(&mut self, context: &Context<'_>, progress: Progress<'_>) -> Result<Option<Line>, ShopError> {
+    fn read(&mut self, context: &Context<'_>, progress: Progress<'_>) -> Result<Option<Line>, SessionError> {
         let row = next_row(&mut self.open, &mut self.record, context);
         self.done += u64::from(row.is_some());
         let told = self.done.is_multiple_of(TELL_EVERY) && row.is_some();
         if told && !progress(self.done, self.open.reader.position().byte(), self.open.bytes) {
-            return Err(ShopError::refused("the import was stopped; nothing of the table was taken"));
+            return Err(SessionError::refused("the import was stopped; nothing of the table was taken"));
         }
         Ok(row)
     }
 }
 
-fn open(path: &Path) -> Result<Table, ShopError> {
-    let unread = |e: std::io::Error| ShopError::file(path, "the table cannot be read", &e);
+fn open(path: &Path) -> Result<Table, SessionError> {
+    let unread = |e: std::io::Error| SessionError::file(path, "the table cannot be read", &e);
     let file = File::open(path).map_err(unread)?;
     let meta = file.metadata().map_err(unread)?;
     if !meta.is_file() {
-        return Err(ShopError::File { path: path.to_owned(), why: "is not a plain file".to_owned() });
+        return Err(SessionError::File { path: path.to_owned(), why: "is not a plain file".to_owned() });
     }
     if meta.len() == 0 {
-        return Err(ShopError::File { path: path.to_owned(), why: "is empty and not a table".to_owned() });
+        return Err(SessionError::File { path: path.to_owned(), why: "is empty and not a table".to_owned() });
     }
     let first = header::first_line(&file).map_err(unread)?;
     let delimiter = header::delimiter(&first);
@@ -161,7 +161,7 @@ fn open(path: &Path) -> Result<Table, ShopError> {
         .from_reader(Patient::new(File::open(path).map_err(unread)?));
     let header =
         reader.headers().map_err(|e| header::csv_trouble(&e)).and_then(Header::read).map_err(|why| {
-            ShopError::File { path: PathBuf::from(path), why: format!("its header cannot be used: {why}") }
+            SessionError::File { path: PathBuf::from(path), why: format!("its header cannot be used: {why}") }
         })?;
     Ok(Table { reader, header, bytes: meta.len() })
 }

@@ -22,7 +22,7 @@ pub(crate) use take::step_of;
 pub use take::{Take, TakeSettled, Taken, part_temperature};
 pub use trust::{Since, Verified};
 
-use crate::ShopError;
+use crate::SessionError;
 use crate::clock::Clock;
 use assess::{Assessment, Chain};
 use journal::{Head, Journal};
@@ -120,18 +120,18 @@ impl Session {
     ///
     /// # Errors
     /// When the stage is not in the plan or never began.
-    pub fn assessment_at(&self, stage: &str) -> Result<Assessment, ShopError> {
+    pub fn assessment_at(&self, stage: &str) -> Result<Assessment, SessionError> {
         let name = self.stage_named(stage)?;
         Ok(assess::assess(&self.plan, &self.history_to(&name)?, &self.chain))
     }
 
     /// The entries up to the end of a stage, and the later withdrawals among them.
-    fn history_to(&self, name: &str) -> Result<Vec<Entry>, ShopError> {
+    fn history_to(&self, name: &str) -> Result<Vec<Entry>, SessionError> {
         let begins = |e: &Entry| matches!(&e.what, What::Stage { .. });
         let Some(begun) =
             self.entries.iter().rposition(|e| matches!(&e.what, What::Stage { name: n } if n == name))
         else {
-            return Err(ShopError::Refused(format!(
+            return Err(SessionError::Refused(format!(
                 "stage `{}` has not begun in this log",
                 crate::shown(name)
             )));

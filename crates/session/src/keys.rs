@@ -1,6 +1,6 @@
 //! Key files for signing: an Ed25519 secret key (RFC 8032) as 64 hexadecimal digits.
 
-use crate::ShopError;
+use crate::SessionError;
 use crate::files::read_text;
 use ed25519_dalek::{Signer, SigningKey, VerifyingKey};
 use std::io::Write;
@@ -10,10 +10,10 @@ use std::path::Path;
 ///
 /// # Errors
 /// When the file exists or cannot be written, or the system gives no random bytes.
-pub fn make(path: &Path) -> Result<String, ShopError> {
+pub fn make(path: &Path) -> Result<String, SessionError> {
     let mut secret = [0_u8; 32];
     getrandom::fill(&mut secret)
-        .map_err(|e| ShopError::Refused(format!("the system gives no random bytes: {e}")))?;
+        .map_err(|e| SessionError::Refused(format!("the system gives no random bytes: {e}")))?;
     let key = SigningKey::from_bytes(&secret);
     let mut options = std::fs::OpenOptions::new();
     options.write(true).create_new(true);
@@ -24,7 +24,7 @@ pub fn make(path: &Path) -> Result<String, ShopError> {
         file.write_all(b"\n")?;
         file.sync_all()
     });
-    written.map_err(|e| ShopError::file(path, "the key file cannot be made", &e))?;
+    written.map_err(|e| SessionError::file(path, "the key file cannot be made", &e))?;
     Ok(hex(key.verifying_key().as_bytes()))
 }
 
@@ -32,12 +32,12 @@ pub fn make(path: &Path) -> Result<String, ShopError> {
 ///
 /// # Errors
 /// When it cannot be read or is no key.
-pub fn public(path: &Path) -> Result<String, ShopError> {
+pub fn public(path: &Path) -> Result<String, SessionError> {
     Ok(hex(load(path)?.verifying_key().as_bytes()))
 }
 
 /// A signature over a message, with the public key.
-pub(crate) fn sign(path: &Path, message: &[u8]) -> Result<record::Signature, ShopError> {
+pub(crate) fn sign(path: &Path, message: &[u8]) -> Result<record::Signature, SessionError> {
     let key = load(path)?;
     let bytes = hex(&key.sign(message).to_bytes());
     Ok(record::Signature { key: hex(key.verifying_key().as_bytes()), bytes })
@@ -54,11 +54,11 @@ pub(crate) fn fits(signature: &record::Signature, message: &[u8]) -> bool {
     }
 }
 
-fn load(path: &Path) -> Result<SigningKey, ShopError> {
+fn load(path: &Path) -> Result<SigningKey, SessionError> {
     let text = read_text(path, "key file")?;
     match unhex::<32>(text.trim()) {
         Some(secret) => Ok(SigningKey::from_bytes(&secret)),
-        None => Err(ShopError::File {
+        None => Err(SessionError::File {
             path: path.to_owned(),
             why:
                 "is no key file: 64 hexadecimal digits are expected; `jigtrue sign --new-key FILE` makes one"

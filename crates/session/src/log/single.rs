@@ -5,7 +5,7 @@ use super::rounds::Rounds;
 use super::take::{acknowledgement, from_typed, other_of_pair};
 use super::write::named;
 use super::{Session, Take, Taken, known};
-use crate::{ShopError, now};
+use crate::{SessionError, now};
 use journal::Journal;
 use record::{Entry, What};
 use std::path::Path;
@@ -20,7 +20,7 @@ impl Session {
     ///
     /// # Errors
     /// As for [`Session::open`] and [`Session::take`].
-    pub fn take_one(log: &Path, who: Option<&str>, take: &Take) -> Result<Taken, ShopError> {
+    pub fn take_one(log: &Path, who: Option<&str>, take: &Take) -> Result<Taken, SessionError> {
         let by = named(take.by.as_deref(), who)?;
         let mut journal = Journal::open(log)?;
         let plan = match journal.latest_of_kind("replanned")? {
@@ -28,7 +28,7 @@ impl Session {
             None => journal.first()?,
         };
         let (What::Replanned { plan, .. } | What::Started { plan, .. }) = &plan.what else {
-            return Err(ShopError::Refused(format!(
+            return Err(SessionError::Refused(format!(
                 "{} holds no plan; keep it and start a new log",
                 log.display()
             )));
@@ -58,7 +58,7 @@ impl Session {
 }
 
 /// The readings of the instrument's last round since a stage began or a support was moved, oldest first.
-fn round_under_way(journal: &Journal, instrument: Option<&str>) -> Result<Vec<Entry>, ShopError> {
+fn round_under_way(journal: &Journal, instrument: Option<&str>) -> Result<Vec<Entry>, SessionError> {
     let mut recent: Vec<Entry> = Vec::new();
     let mut round = None;
     for entry in journal.newest_first(0) {

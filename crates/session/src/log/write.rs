@@ -4,7 +4,7 @@ use super::open::parse_plan;
 use super::points::nearest;
 use super::{Session, Taken, known, moves};
 use crate::files::read_plan_text;
-use crate::{ShopError, brief, shown};
+use crate::{SessionError, brief, shown};
 use journal::Journal;
 use record::{Entry, Instrument, InstrumentCheck, Move, OpenAction, OpenItem, What};
 use std::path::Path;
@@ -15,23 +15,23 @@ pub(super) const ASK_WHO: &str =
 
 impl Session {
     /// Appends an entry and picks up whatever came before it.
-    pub(super) fn append(&mut self, by: Option<&str>, what: &What) -> Result<Entry, ShopError> {
+    pub(super) fn append(&mut self, by: Option<&str>, what: &What) -> Result<Entry, SessionError> {
         let by = self.person(by)?;
         let head = self.journal.append(self.clock.now(), &by, what)?;
         self.refresh()?;
         let found = self.entries.iter().rev().find(|e| e.seq == head.seq);
         found.cloned().ok_or_else(|| {
-            ShopError::Refused(format!("entry {} was written and cannot be found again", head.seq))
+            SessionError::Refused(format!("entry {} was written and cannot be found again", head.seq))
         })
     }
 
     /// Who an entry is written under.
-    pub(super) fn person(&self, given: Option<&str>) -> Result<String, ShopError> {
+    pub(super) fn person(&self, given: Option<&str>) -> Result<String, SessionError> {
         named(given, self.who.as_deref())
     }
 
     /// The stage of the plan a person means.
-    pub(super) fn stage_named(&self, name: &str) -> Result<String, ShopError> {
+    pub(super) fn stage_named(&self, name: &str) -> Result<String, SessionError> {
         let name = name.trim();
         let stages = &self.plan.stages;
         let same = stages.iter().find(|s| s.name == name);
@@ -45,14 +45,14 @@ impl Session {
                 format!("the plan has {}", all.join(", "))
             }
         };
-        Err(ShopError::Refused(format!("stage `{}` is not in the plan; {hint}", brief(name))))
+        Err(SessionError::Refused(format!("stage `{}` is not in the plan; {hint}", brief(name))))
     }
 
     /// Begins a stage.
     ///
     /// # Errors
     /// When it is not in the plan or the log cannot be written.
-    pub fn stage(&mut self, name: &str) -> Result<Taken, ShopError> {
+    pub fn stage(&mut self, name: &str) -> Result<Taken, SessionError> {
         let name = self.stage_named(name)?;
         let disturbs = self.plan.stage(&name).map_or(0, |(_, s)| s.disturbs.len());
         let entry = self.append(None, &What::Stage { name: name.clone() })?;
@@ -70,11 +70,11 @@ impl Session {
     ///
     /// # Errors
     /// When there is no such entry, it cannot be withdrawn or already was, or there is no reason.
-    pub fn withdraw(&mut self, seq: u64, reason: &str) -> Result<Taken, ShopError> {
+    pub fn withdraw(&mut self, seq: u64, reason: &str) -> Result<Taken, SessionError> {
         let reason =
             worded(reason, "why is it withdrawn? Give a reason, as in `the level was on a rivet head`")?;
         let Some(found) = self.entries.iter().find(|e| e.seq == seq) else {
-            return Err(ShopError::Refused(format!(
+            return Err(SessionError::Refused(format!(
                 "there is no entry {seq}; the last is {}",
                 self.head.seq
             )));
@@ -82,13 +82,16 @@ impl Session {
         if let Some(by) =
             self.entries.iter().find(|e| matches!(e.what, What::Withdrawn { seq: s, .. } if s == seq))
         {
-            return Err(ShopError::Refused(format!("entry {seq} was already withdrawn by entry {}", by.seq)));
+            return Err(SessionError::Refused(format!(
+                "entry {seq} was already withdrawn by entry {}",
+                by.seq
+            )));
         }
         if matches!(
             found.what,
             What::Started { .. } | What::Replanned { .. } | What::Withdrawn { .. } | What::Signed(_)
         ) {
-            return Err(ShopError::Refused(format!(
+            return Err(SessionError::Refused(format!(
                 "entry {seq} cannot be withdrawn: it is a plan, a sign-off or itself a withdrawal"
             )));
         }
@@ -100,7 +103,7 @@ impl Session {
     ///
     /// # Errors
     /// When the support is not in the plan or the amount cannot be read.
-    pub fn record_move(&mut self, support: &str, amount: &str) -> Result<Taken, ShopError> {
+    pub fn record_move(&mut self, support: &str, amount: &str) -> Result<Taken, SessionError> {
         let support = support.trim();
         let adjust = moves::adjust_of(&self.plan, support)?;
         let by = moves::amount(amount, adjust)?;
@@ -123,11 +126,11 @@ impl Session {
         item: &str,
         action: OpenAction,
         reason: Option<&str>,
-    ) -> Result<Taken, ShopError> {
+    ) -> Result<Taken, SessionError> {
         let item = worded(item, "what is it that is left open? Name it in words")?;
         let reason = reason.map(str::trim).filter(|r| !r.is_empty()).map(str::to_owned);
         if action == OpenAction::Carried && reason.is_none() {
-            return Err(ShopError::refused("a thing carried past the gate needs a reason"));
+            return Err(SessionError::refused("a thing carried past the gate needs a reason"));
         }
         if action != OpenAction::Opened {
             self.must_be_open(&item)?;
@@ -143,7 +146,7 @@ impl Session {
     }
 
     /// A thing can be closed only under the words it was opened by: else a slip would leave the gate holding.
-    fn must_be_open(&self, item: &str) -> Result<(), ShopError> {
+    fn must_be_open(&self, item: &str) -> Result<(), SessionError> {
         let of_stages = self.plan.stages.iter().flat_map(|s| &s.open);
         let entered = self.entries.iter().filter_map(|e| match &e.what {
             What::OpenItem(o) => Some(&o.item),
@@ -157,14 +160,14 @@ impl Session {
             Some(near) => format!("nearest is `{}`", shown(&near)),
             None => "`jigtrue check` lists what is open".to_owned(),
         };
-        Err(ShopError::Refused(format!("nothing of that name was left open: `{}`; {hint}", brief(item))))
+        Err(SessionError::Refused(format!("nothing of that name was left open: `{}`; {hint}", brief(item))))
     }
 
     /// Writes a remark.
     ///
     /// # Errors
     /// When it is empty or the log cannot be written.
-    pub fn note(&mut self, text: &str) -> Result<Taken, ShopError> {
+    pub fn note(&mut self, text: &str) -> Result<Taken, SessionError> {
         let text = worded(text, "the remark is empty")?;
         let entry = self.append(None, &What::Note { text })?;
         Ok(Taken { entry, ack: "noted".to_owned() })
@@ -174,7 +177,7 @@ impl Session {
     ///
     /// # Errors
     /// When its numbers are not usable or the log cannot be written.
-    pub fn add_instrument(&mut self, instrument: Instrument) -> Result<Taken, ShopError> {
+    pub fn add_instrument(&mut self, instrument: Instrument) -> Result<Taken, SessionError> {
         known::usable(&instrument)?;
         let known = self.instruments().remove(&instrument.name);
         let name = shown(&instrument.name).into_owned();
@@ -203,7 +206,7 @@ impl Session {
     ///
     /// # Errors
     /// When the instrument is not known or the log cannot be written.
-    pub fn instrument_check(&mut self, check: InstrumentCheck) -> Result<Taken, ShopError> {
+    pub fn instrument_check(&mut self, check: InstrumentCheck) -> Result<Taken, SessionError> {
         let known = self.instruments();
         if !known.contains_key(&check.instrument) {
             return Err(known::unknown(&known, &check.instrument));
@@ -218,12 +221,12 @@ impl Session {
     ///
     /// # Errors
     /// When the new plan cannot be read or has a mistake, when there is no reason, or the log cannot be written.
-    pub fn replan(&mut self, plan: &Path, reason: &str) -> Result<Taken, ShopError> {
+    pub fn replan(&mut self, plan: &Path, reason: &str) -> Result<Taken, SessionError> {
         let reason = worded(reason, "why is the plan replaced? Give a reason")?;
         let text = read_plan_text(plan)?;
         parse_plan(&text, plan)?;
         if text == self.plan_text {
-            return Err(ShopError::refused("that is the plan already in force; nothing was written"));
+            return Err(SessionError::refused("that is the plan already in force; nothing was written"));
         }
         let entry = self.append(None, &What::Replanned { plan: text, reason })?;
         Ok(Taken { entry, ack: "the plan is replaced; the earlier one stays in the log".to_owned() })
@@ -233,7 +236,7 @@ impl Session {
     ///
     /// # Errors
     /// When the file exists or cannot be written.
-    pub fn backup(&self, to: &Path) -> Result<(), ShopError> {
+    pub fn backup(&self, to: &Path) -> Result<(), SessionError> {
         if self.journal.is_writable() {
             return Ok(self.journal.backup_to(to)?);
         }
@@ -243,15 +246,15 @@ impl Session {
 }
 
 /// The text without the blanks around it, unless nothing is left.
-pub(super) fn worded(text: &str, ask: &str) -> Result<String, ShopError> {
+pub(super) fn worded(text: &str, ask: &str) -> Result<String, SessionError> {
     match text.trim() {
-        "" => Err(ShopError::refused(ask)),
+        "" => Err(SessionError::refused(ask)),
         text => Ok(text.to_owned()),
     }
 }
 
 /// The person given, else the other; somebody must be.
-pub(super) fn named(given: Option<&str>, otherwise: Option<&str>) -> Result<String, ShopError> {
+pub(super) fn named(given: Option<&str>, otherwise: Option<&str>) -> Result<String, SessionError> {
     let given = given.map(str::trim).filter(|n| !n.is_empty());
-    given.or(otherwise).map(str::to_owned).ok_or_else(|| ShopError::refused(ASK_WHO))
+    given.or(otherwise).map(str::to_owned).ok_or_else(|| SessionError::refused(ASK_WHO))
 }

@@ -1,7 +1,7 @@
 //! How far a support was moved, as a person says it: `3/8 turn cw`, `0.5 mm`, `+0.2 mm shim`.
 
 use super::points::nearest;
-use crate::{ShopError, shown};
+use crate::{SessionError, shown};
 use nom::branch::alt;
 use nom::bytes::complete::{tag, tag_no_case};
 use nom::character::complete::{digit1, space0, space1};
@@ -13,7 +13,7 @@ use record::Plan;
 use record::plan::Adjust;
 
 /// A support or foot of the plan, as far as moving it goes.
-pub(crate) fn adjust_of<'a>(plan: &'a Plan, name: &str) -> Result<&'a Adjust, ShopError> {
+pub(crate) fn adjust_of<'a>(plan: &'a Plan, name: &str) -> Result<&'a Adjust, SessionError> {
     let feet = plan.posts.iter().flat_map(|p| &p.feet).map(|f| (&f.name, &f.adjust));
     let all = plan.supports.iter().map(|s| (&s.name, &s.adjust)).chain(feet);
     if let Some((_, adjust)) = all.clone().find(|(n, _)| n.as_str() == name) {
@@ -23,14 +23,14 @@ pub(crate) fn adjust_of<'a>(plan: &'a Plan, name: &str) -> Result<&'a Adjust, Sh
         Some(near) => format!("nearest is `{}`", shown(&near)),
         None => "the plan names none near it".to_owned(),
     };
-    Err(ShopError::Refused(format!("`{}` is no support or foot of the plan; {hint}", shown(name))))
+    Err(SessionError::Refused(format!("`{}` is no support or foot of the plan; {hint}", shown(name))))
 }
 
 /// The move in millimetres, positive in the support's direction.
 ///
 /// # Errors
 /// When the text is no amount, or is turns for something that has no screw.
-pub(crate) fn amount(text: &str, adjust: &Adjust) -> Result<Millimetres, ShopError> {
+pub(crate) fn amount(text: &str, adjust: &Adjust) -> Result<Millimetres, SessionError> {
     let text = text.trim();
     if let Ok((_, (turns, clockwise))) = turned(text) {
         return match adjust {
@@ -38,22 +38,22 @@ pub(crate) fn amount(text: &str, adjust: &Adjust) -> Result<Millimetres, ShopErr
                 let sign = if clockwise == *clockwise_raises { 1.0 } else { -1.0 };
                 Ok(*per_turn * (turns * sign))
             }
-            Adjust::Shims { .. } => Err(ShopError::refused(
+            Adjust::Shims { .. } => Err(SessionError::refused(
                 "it is moved by shims and not by a screw; write millimetres, as in +0.2 mm",
             )),
-            Adjust::Fixed => Err(ShopError::refused("it does not move, says the plan")),
+            Adjust::Fixed => Err(SessionError::refused("it does not move, says the plan")),
         };
     }
     let length = strip_word(text, "shims").or_else(|| strip_word(text, "shim")).unwrap_or(text);
     let millimetres = typed(length, Kind::Length).map_err(|why| {
-        ShopError::Refused(format!(
+        SessionError::Refused(format!(
             "`{}` is no amount of a move ({why}); write turns with a direction, as in `3/8 turn cw`, or millimetres, \
              as in `0.5 mm` or `-0.2 mm`, positive in the support's own direction",
             shown(text)
         ))
     })?;
     if matches!(adjust, Adjust::Fixed) {
-        return Err(ShopError::refused("it does not move, says the plan"));
+        return Err(SessionError::refused("it does not move, says the plan"));
     }
     Ok(Millimetres::new(millimetres.amount.base()))
 }

@@ -1,6 +1,6 @@
 //! Finding the point a person means.
 
-use crate::{ShopError, brief, shown};
+use crate::{SessionError, brief, shown};
 use quantity::Kind;
 use record::{Facing, Plan, Point};
 
@@ -8,7 +8,7 @@ use record::{Facing, Plan, Point};
 ///
 /// # Errors
 /// When the text names no point of the plan; the nearest one is suggested.
-pub(crate) fn resolve(plan: &Plan, text: &str) -> Result<(Point, Kind), ShopError> {
+pub(crate) fn resolve(plan: &Plan, text: &str) -> Result<(Point, Kind), SessionError> {
     let text = text.trim();
     let parsed = text.parse::<Point>();
     if let Ok(point) = &parsed
@@ -24,7 +24,7 @@ pub(crate) fn resolve(plan: &Plan, text: &str) -> Result<(Point, Kind), ShopErro
     if let Some(near) = nearest(text, plan.points().iter().map(ToString::to_string)) {
         words.push_str(&format!("; nearest is `{}`", shown(&near)));
     }
-    Err(ShopError::Refused(words))
+    Err(SessionError::Refused(words))
 }
 
 /// The candidate nearest to what was typed, if any is near at all.
@@ -46,11 +46,11 @@ pub(crate) fn nearest(text: &str, candidates: impl IntoIterator<Item = String>) 
 ///
 /// # Errors
 /// When a facing was given for a point that has none.
-pub(crate) fn facing(point: &Point, asked: Option<Facing>) -> Result<Option<Facing>, ShopError> {
+pub(crate) fn facing(point: &Point, asked: Option<Facing>) -> Result<Option<Facing>, SessionError> {
     match (point.kind().reverses(), asked) {
         (true, asked) => Ok(Some(asked.unwrap_or(Facing::Forward))),
         (false, None) => Ok(None),
-        (false, Some(_)) => Err(ShopError::Refused(format!(
+        (false, Some(_)) => Err(SessionError::Refused(format!(
             "`{point}` has no facing: only level, cross, walk and incidence readings do; leave the facing out"
         ))),
     }

@@ -1,7 +1,7 @@
 //! The shipped cases: invented wings whose building is played back into a log.
 
-use crate::session::{Session, Take};
-use crate::{ShopError, shown};
+use crate::log::{Session, Take};
+use crate::{SessionError, shown};
 use record::{At, Facing, OpenAction, What};
 use std::path::Path;
 
@@ -58,13 +58,13 @@ pub struct Step {
 }
 
 /// Sees the session before each step, and the step; last, the session and no step.
-pub type Watcher<'w> = &'w mut dyn FnMut(&Session, Option<&Step>) -> Result<(), ShopError>;
+pub type Watcher<'w> = &'w mut dyn FnMut(&Session, Option<&Step>) -> Result<(), SessionError>;
 
 /// Plays a case into a new log.
 ///
 /// # Errors
 /// When the log exists and is not a shipped case's, or cannot be written.
-pub fn play(case: &Case, log: &Path, before: Watcher<'_>) -> Result<Session, ShopError> {
+pub fn play(case: &Case, log: &Path, before: Watcher<'_>) -> Result<Session, SessionError> {
     clear_away(log)?;
     let at = |minute: i64| At::from_millis(START + 60_000 * minute);
     let from = Path::new(case.name).join("plan.toml");
@@ -79,9 +79,9 @@ pub fn play(case: &Case, log: &Path, before: Watcher<'_>) -> Result<Session, Sho
     Ok(session)
 }
 
-fn steps(case: &Case) -> Result<Vec<Step>, ShopError> {
+fn steps(case: &Case) -> Result<Vec<Step>, SessionError> {
     let wrong =
-        |why: String| ShopError::Refused(format!("the steps of `{}` cannot be read: {why}", case.name));
+        |why: String| SessionError::Refused(format!("the steps of `{}` cannot be read: {why}", case.name));
     let mut reader = csv::Reader::from_reader(case.steps.as_bytes());
     reader
         .records()
@@ -103,7 +103,7 @@ fn steps(case: &Case) -> Result<Vec<Step>, ShopError> {
         .collect()
 }
 
-fn happen(session: &mut Session, step: &Step) -> Result<(), ShopError> {
+fn happen(session: &mut Session, step: &Step) -> Result<(), SessionError> {
     let given = |text: &str| (!text.is_empty()).then(|| text.to_owned());
     match step.action.as_str() {
         "stage" => session.stage(&step.what)?,
@@ -125,18 +125,18 @@ fn happen(session: &mut Session, step: &Step) -> Result<(), ShopError> {
         "withdraw" => session.withdraw(session.head().0, &step.note)?,
         "open" => session.open_item(&step.what, OpenAction::Opened, given(&step.note).as_deref())?,
         "close" => session.open_item(&step.what, OpenAction::Closed, given(&step.note).as_deref())?,
-        other => return Err(ShopError::Refused(format!("a shipped case has no step `{}`", shown(other)))),
+        other => return Err(SessionError::Refused(format!("a shipped case has no step `{}`", shown(other)))),
     };
     Ok(())
 }
 
 /// Removes an earlier log of a shipped case; anything else under the name stays, and is an error.
-fn clear_away(log: &Path) -> Result<(), ShopError> {
+fn clear_away(log: &Path) -> Result<(), SessionError> {
     if !log.exists() {
         return Ok(());
     }
     let refuse = || {
-        ShopError::Refused(format!(
+        SessionError::Refused(format!(
             "{} is there already and is not a demo's log, so it stays as it is; go to another folder",
             shown(&log.display().to_string())
         ))
@@ -154,7 +154,7 @@ fn clear_away(log: &Path) -> Result<(), ShopError> {
         name.push(end);
         match std::fs::remove_file(Path::new(&name)) {
             Err(why) if why.kind() != std::io::ErrorKind::NotFound => {
-                return Err(ShopError::file(log, "cannot be replaced", &why));
+                return Err(SessionError::file(log, "cannot be replaced", &why));
             }
             _ => {}
         }

@@ -5,7 +5,7 @@ use std::path::{Path, PathBuf};
 
 /// Something could not be done. Its `Display` says what, where, and what to do.
 #[derive(Clone, Debug, PartialEq, Eq)]
-pub enum ShopError {
+pub enum SessionError {
     /// A file could not be read or written.
     File {
         /// The file.
@@ -44,7 +44,7 @@ pub enum ShopError {
     },
 }
 
-impl ShopError {
+impl SessionError {
     pub(crate) fn file(path: &Path, did: &str, why: &std::io::Error) -> Self {
         Self::File { path: path.to_owned(), why: format!("{did}: {}", plain_io(why)) }
     }
@@ -63,7 +63,7 @@ pub(crate) fn plain_io(why: &std::io::Error) -> String {
     }
 }
 
-impl fmt::Display for ShopError {
+impl fmt::Display for SessionError {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         match self {
             Self::File { path, why } if path == Path::new("-") => write!(f, "standard input: {why}"),
@@ -90,9 +90,9 @@ impl fmt::Display for ShopError {
     }
 }
 
-impl std::error::Error for ShopError {}
+impl std::error::Error for SessionError {}
 
-impl From<journal::JournalError> for ShopError {
+impl From<journal::JournalError> for SessionError {
     fn from(why: journal::JournalError) -> Self {
         Self::Log(why)
     }

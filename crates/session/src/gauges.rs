@@ -1,8 +1,8 @@
 //! Instruments: what their files say, and checking them in the shop.
 
+use crate::log::{instrument_unknown, step_of};
 use crate::port::PortSettings;
-use crate::session::{instrument_unknown, step_of};
-use crate::{ShopError, shown};
+use crate::{SessionError, shown};
 use instrument::{Axis, DialectSpec, InstrumentFile, InstrumentKind as FileKind, SettleSettings, kind_of};
 use quantity::{Kind, Typed, typed};
 use record::{Date, Instrument, InstrumentCheck, InstrumentKind};
@@ -31,9 +31,9 @@ impl Connected {
     ///
     /// # Errors
     /// When it cannot be read or has a mistake; the message shows the line.
-    pub fn read(path: &Path) -> Result<Self, ShopError> {
+    pub fn read(path: &Path) -> Result<Self, SessionError> {
         let text = crate::files::read_text(path, "instrument file")?;
-        let wrong = |why: String| ShopError::File { path: path.to_owned(), why };
+        let wrong = |why: String| SessionError::File { path: path.to_owned(), why };
         let file = InstrumentFile::read(&text).map_err(|why| wrong(why.to_string()))?;
         let date = |day: &Option<String>| {
             day.as_deref()
@@ -92,9 +92,9 @@ const fn kind_in_log(kind: FileKind) -> InstrumentKind {
 #[expect(clippy::type_complexity, reason = "two lists by file name, told apart by what is in them")]
 pub fn in_folder(
     folder: &Path,
-) -> Result<(BTreeMap<String, Connected>, BTreeMap<String, ShopError>), ShopError> {
+) -> Result<(BTreeMap<String, Connected>, BTreeMap<String, SessionError>), SessionError> {
     let entries = std::fs::read_dir(folder)
-        .map_err(|why| ShopError::file(folder, "the folder cannot be looked into", &why))?;
+        .map_err(|why| SessionError::file(folder, "the folder cannot be looked into", &why))?;
     let (mut good, mut bad) = (BTreeMap::new(), BTreeMap::new());
     for path in entries.filter_map(Result::ok).map(|entry| entry.path()) {
         if path.extension().is_none_or(|ending| ending != "toml") {
@@ -143,17 +143,17 @@ pub fn check(
     name: &str,
     (forward, aft): (&str, &str),
     block: Option<Block<'_>>,
-) -> Result<InstrumentCheck, ShopError> {
+) -> Result<InstrumentCheck, SessionError> {
     let name = name.trim();
     let instrument = known.get(name).ok_or_else(|| instrument_unknown(known, name))?;
     if instrument.kind.quantity().is_some_and(|reads| reads != Kind::Angle) {
-        return Err(ShopError::Refused(format!(
+        return Err(SessionError::Refused(format!(
             "`{}` does not read angles; turning it end for end tells nothing",
             shown(name)
         )));
     }
     let Some(accuracy) = instrument.accuracy else {
-        return Err(ShopError::Refused(format!(
+        return Err(SessionError::Refused(format!(
             "`{}` states no accuracy, so nothing says what passes; enter it again with its maker's limit of error",
             shown(name)
         )));
@@ -185,11 +185,11 @@ pub fn check(
 }
 
 /// The slope of a block under one end in degrees, and the variance of it.
-fn slope(block: Block<'_>) -> Result<(f64, f64), ShopError> {
+fn slope(block: Block<'_>) -> Result<(f64, f64), SessionError> {
     let (height, length) = (reading(block.height, Kind::Length)?, reading(block.length, Kind::Length)?);
     let (h, l) = (height.amount.base(), length.amount.base());
     if !(h > 0.0 && l > h) {
-        return Err(ShopError::refused(
+        return Err(SessionError::refused(
             "the block must be higher than nothing and lower than the distance between the feet",
         ));
     }
@@ -201,8 +201,8 @@ fn slope(block: Block<'_>) -> Result<(f64, f64), ShopError> {
     Ok((libm::asin(sine) * degrees, variance * degrees * degrees))
 }
 
-fn reading(text: &str, kind: Kind) -> Result<Typed, ShopError> {
-    typed(text, kind).map_err(|why| ShopError::Refused(format!("`{}`: {why}", shown(text))))
+fn reading(text: &str, kind: Kind) -> Result<Typed, SessionError> {
+    typed(text, kind).map_err(|why| SessionError::Refused(format!("`{}`: {why}", shown(text))))
 }
 
 #[cfg(test)]

@@ -1,7 +1,7 @@
 //! What an unknown stream could be: a while of it, and which dialects it reads as.
 
 use super::{PortSettings, error, settings};
-use crate::ShopError;
+use crate::SessionError;
 use instrument::{Decoder, DialectSpec, Sample};
 use std::io::{ErrorKind, Read};
 use std::time::{Duration, Instant};
@@ -24,7 +24,7 @@ pub struct Heard {
 ///
 /// # Errors
 /// When the port cannot be opened or goes away.
-pub fn overhear(path: &str, settings: PortSettings, long: Duration) -> Result<Vec<u8>, ShopError> {
+pub fn overhear(path: &str, settings: PortSettings, long: Duration) -> Result<Vec<u8>, SessionError> {
     let mut port = settings::open(&settings, path).map_err(|why| error::cannot_open(path, &why))?;
     let began = Instant::now();
     let (mut all, mut bytes) = (Vec::new(), [0; 1024]);
@@ -34,7 +34,7 @@ pub fn overhear(path: &str, settings: PortSettings, long: Duration) -> Result<Ve
             Err(why) if matches!(why.kind(), ErrorKind::TimedOut | ErrorKind::Interrupted) => {}
             Ok(_) => break,
             Err(why) => {
-                return Err(ShopError::Port {
+                return Err(SessionError::Port {
                     port: crate::shown(path).into_owned(),
                     why: error::gone(&why),
                 });

@@ -2,7 +2,7 @@
 
 use super::write::worded;
 use super::{Session, Taken};
-use crate::{ShopError, keys, shown};
+use crate::{SessionError, keys, shown};
 use record::{Entry, GateState, Signed, What};
 use std::path::PathBuf;
 
@@ -39,14 +39,14 @@ impl Session {
     ///
     /// # Errors
     /// When the gate holds and `as_seen` is not set, something needed is not given, or the key cannot be read.
-    pub fn sign(&mut self, sign: Sign) -> Result<Taken, ShopError> {
+    pub fn sign(&mut self, sign: Sign) -> Result<Taken, SessionError> {
         let who = self.person(sign.who.as_deref())?;
         let capacity = worded(&sign.capacity, "in what capacity? As in `builder` or `inspector`")?;
         let statement = worded(&sign.statement, "what is stated? Write the sentence that is signed")?;
         self.refresh()?;
         let gate = self.assessment().gate.state;
         if gate == GateState::Hold && !sign.as_seen {
-            return Err(ShopError::refused(
+            return Err(SessionError::refused(
                 "the gate holds, so this cannot be signed as clear. `jigtrue check` lists the reasons; to sign that you \
                  have seen it as it stands, add --as-seen",
             ));

@@ -1,7 +1,7 @@
 //! The instruments a log knows, and which of them a reading was taken with.
 
 use super::points::nearest;
-use crate::{ShopError, brief, shown};
+use crate::{SessionError, brief, shown};
 use quantity::Kind;
 use record::{Entry, Instrument, Plan, What};
 use std::collections::BTreeMap;
@@ -30,14 +30,14 @@ pub(crate) fn pick<'a>(
     known: &'a BTreeMap<String, Instrument>,
     quantity: Kind,
     asked: Option<&str>,
-) -> Result<Option<&'a Instrument>, ShopError> {
+) -> Result<Option<&'a Instrument>, SessionError> {
     let fits = |i: &Instrument| i.kind.quantity().is_none_or(|q| q == quantity);
     if let Some(name) = asked.map(str::trim) {
         let Some(instrument) = known.get(name) else {
             return Err(unknown(known, name));
         };
         if !fits(instrument) {
-            return Err(ShopError::Refused(format!(
+            return Err(SessionError::Refused(format!(
                 "`{}` does not read {}s; name another instrument",
                 shown(name),
                 quantity.word()
@@ -55,7 +55,7 @@ pub(crate) fn pick<'a>(
                 .filter(|i| i.kind.quantity() == Some(quantity))
                 .map(|i| format!("`{}`", shown(&i.name)))
                 .collect();
-            Err(ShopError::Refused(format!(
+            Err(SessionError::Refused(format!(
                 "several instruments read {}s; say which with --instrument: {}",
                 quantity.word(),
                 names.join(", ")
@@ -64,20 +64,21 @@ pub(crate) fn pick<'a>(
     }
 }
 
-pub(crate) fn unknown(known: &BTreeMap<String, Instrument>, name: &str) -> ShopError {
+pub(crate) fn unknown(known: &BTreeMap<String, Instrument>, name: &str) -> SessionError {
     let hint = match nearest(name, known.keys().cloned()) {
         Some(near) => format!("nearest is `{}`", shown(&near)),
         None => "enter it first with `jigtrue instrument add`, or in the plan".to_owned(),
     };
-    ShopError::Refused(format!("instrument `{}` is not known; {hint}", brief(name)))
+    SessionError::Refused(format!("instrument `{}` is not known; {hint}", brief(name)))
 }
 
 /// Whether an instrument's numbers can be calculated with.
-pub(crate) fn usable(instrument: &Instrument) -> Result<(), ShopError> {
-    let refuse =
-        |words: &str| Err(ShopError::Refused(format!("instrument `{}`: {words}", shown(&instrument.name))));
+pub(crate) fn usable(instrument: &Instrument) -> Result<(), SessionError> {
+    let refuse = |words: &str| {
+        Err(SessionError::Refused(format!("instrument `{}`: {words}", shown(&instrument.name))))
+    };
     if instrument.name.trim().is_empty() {
-        return Err(ShopError::refused("the instrument has no name"));
+        return Err(SessionError::refused("the instrument has no name"));
     }
     if !(instrument.resolution.is_finite() && instrument.resolution > 0.0) {
         return refuse("the resolution must be a number above zero");

@@ -4,7 +4,7 @@ use super::Session;
 use crate::clock::Clock;
 use crate::files::read_plan_text;
 use crate::person::default_name;
-use crate::{ShopError, now};
+use crate::{SessionError, now};
 use assess::Chain;
 use journal::{Head, Journal};
 use record::{At, Entry, Plan, What};
@@ -19,7 +19,7 @@ impl Session {
     ///
     /// # Errors
     /// When the plan cannot be read or has a mistake, or the log exists or cannot be written.
-    pub fn create(plan: &Path, log: &Path, by: Option<&str>) -> Result<Self, ShopError> {
+    pub fn create(plan: &Path, log: &Path, by: Option<&str>) -> Result<Self, SessionError> {
         let text = read_plan_text(plan)?;
         Self::create_from_text(&text, plan, log, by, now())
     }
@@ -30,10 +30,10 @@ impl Session {
         log: &Path,
         by: Option<&str>,
         at: At,
-    ) -> Result<Self, ShopError> {
+    ) -> Result<Self, SessionError> {
         parse_plan(text, from)?;
         let who = by.map(str::trim).filter(|n| !n.is_empty()).map(str::to_owned).or_else(default_name);
-        let who = who.ok_or_else(|| ShopError::refused(super::write::ASK_WHO))?;
+        let who = who.ok_or_else(|| SessionError::refused(super::write::ASK_WHO))?;
         let journal = Journal::create(log, text, PROGRAM, at, &who)?;
         let mut session = Self::from_journal(journal)?;
         session.set_who(&who);
@@ -44,10 +44,10 @@ impl Session {
     ///
     /// # Errors
     /// When it is missing, no log of ours, of a newer form, damaged, not writable, or its chain is broken.
-    pub fn open(log: &Path) -> Result<Self, ShopError> {
+    pub fn open(log: &Path) -> Result<Self, SessionError> {
         let session = Self::from_journal(Journal::open(log)?)?;
         if let Chain::Broken(why) = &session.chain {
-            return Err(ShopError::Refused(format!(
+            return Err(SessionError::Refused(format!(
                 "{why}; nothing more is written to it. `jigtrue check` and `jigtrue verify` still read it"
             )));
         }
@@ -59,20 +59,20 @@ impl Session {
     ///
     /// # Errors
     /// When it is missing, no log of ours, of a newer form or damaged beyond reading.
-    pub fn open_read_only(log: &Path) -> Result<Self, ShopError> {
+    pub fn open_read_only(log: &Path) -> Result<Self, SessionError> {
         Self::from_journal(Journal::open_read_only(log)?)
     }
 
-    fn from_journal(journal: Journal) -> Result<Self, ShopError> {
+    fn from_journal(journal: Journal) -> Result<Self, SessionError> {
         let read = read_all(&journal)?;
         Self::from_read(journal, read)
     }
 
-    fn from_read(journal: Journal, (entries, head, chain): Read) -> Result<Self, ShopError> {
+    fn from_read(journal: Journal, (entries, head, chain): Read) -> Result<Self, SessionError> {
         let Some(plan_text) = plan_in_force(&entries).map(str::to_owned) else {
             return Err(match chain {
-                Chain::Broken(why) => ShopError::Refused(why),
-                _ => ShopError::Refused(format!(
+                Chain::Broken(why) => SessionError::Refused(why),
+                _ => SessionError::Refused(format!(
                     "{} holds no plan; keep it and start a new log",
                     journal.path().display()
                 )),
@@ -96,10 +96,10 @@ impl Session {
     ///
     /// # Errors
     /// As [`Session::open_read_only`]; when it never had so many entries.
-    pub fn open_as_of(log: &Path, entries: u64) -> Result<Self, ShopError> {
+    pub fn open_as_of(log: &Path, entries: u64) -> Result<Self, SessionError> {
         let journal = Journal::open_read_only(log)?;
         let Some(hash) = journal.hash_at(entries)? else {
-            return Err(ShopError::Refused(format!("{} never had {entries} entries", log.display())));
+            return Err(SessionError::Refused(format!("{} never had {entries} entries", log.display())));
         };
         let (mut then, _, chain) = read_all(&journal)?;
         then.retain(|e| e.seq <= entries);
@@ -110,7 +110,7 @@ impl Session {
     ///
     /// # Errors
     /// When the log cannot be read or its chain does not fit any more.
-    pub fn refresh(&mut self) -> Result<bool, ShopError> {
+    pub fn refresh(&mut self) -> Result<bool, SessionError> {
         if self.journal.last_seq()? == self.head.seq {
             return Ok(false);
         }
@@ -135,7 +135,7 @@ impl Session {
 type Read = (Vec<Entry>, Head, Chain);
 
 /// Every entry with the state of the chain; of a broken chain, the entries as they are found.
-fn read_all(journal: &Journal) -> Result<Read, ShopError> {
+fn read_all(journal: &Journal) -> Result<Read, SessionError> {
     let mut walk = journal.entries();
     let mut entries = Vec::new();
     let broken = loop {
@@ -166,6 +166,6 @@ fn plan_in_force(entries: &[Entry]) -> Option<&str> {
     })
 }
 
-pub(crate) fn parse_plan(text: &str, from: &Path) -> Result<Plan, ShopError> {
-    Plan::parse(text).map_err(|why| ShopError::Plan { path: from.to_owned(), report: why.to_string() })
+pub(crate) fn parse_plan(text: &str, from: &Path) -> Result<Plan, SessionError> {
+    Plan::parse(text).map_err(|why| SessionError::Plan { path: from.to_owned(), report: why.to_string() })
 }

@@ -1,6 +1,6 @@
 //! Reading text files with care, and writing files whole or not at all.
 
-use crate::ShopError;
+use crate::SessionError;
 use std::fs::File;
 use std::io::{BufWriter, Read, Write};
 use std::path::Path;
@@ -12,18 +12,18 @@ const MOST_BYTES: u64 = 16 << 20;
 ///
 /// # Errors
 /// When it cannot be read, is too large to be a plan, or is not text.
-pub fn read_plan_text(path: &Path) -> Result<String, ShopError> {
+pub fn read_plan_text(path: &Path) -> Result<String, SessionError> {
     read_text(path, "plan")
 }
 
-pub(crate) fn read_text(path: &Path, what: &str) -> Result<String, ShopError> {
-    let wrong = |why: String| ShopError::File { path: path.to_owned(), why };
+pub(crate) fn read_text(path: &Path, what: &str) -> Result<String, SessionError> {
+    let wrong = |why: String| SessionError::File { path: path.to_owned(), why };
     let open = || -> std::io::Result<(std::fs::Metadata, File)> {
         let file = File::open(path)?;
         Ok((file.metadata()?, file))
     };
     let (meta, file) =
-        open().map_err(|e| ShopError::file(path, &format!("the {what} cannot be opened"), &e))?;
+        open().map_err(|e| SessionError::file(path, &format!("the {what} cannot be opened"), &e))?;
     if meta.is_dir() {
         return Err(wrong(format!("is a folder and not a {what}")));
     }
@@ -36,7 +36,7 @@ pub(crate) fn read_text(path: &Path, what: &str) -> Result<String, ShopError> {
     let mut bytes = Vec::new();
     file.take(MOST_BYTES + 1)
         .read_to_end(&mut bytes)
-        .map_err(|e| ShopError::file(path, &format!("the {what} cannot be read"), &e))?;
+        .map_err(|e| SessionError::file(path, &format!("the {what} cannot be read"), &e))?;
     if bytes.len() as u64 > MOST_BYTES {
         return Err(wrong(format!("is too large for a {what}; check the name")));
     }
@@ -59,13 +59,13 @@ const MOST_TABLE_BYTES: u64 = 256 << 20;
 ///
 /// # Errors
 /// When it cannot be read, is too large, or is not text.
-pub fn read_table(path: &Path) -> Result<String, ShopError> {
-    let wrong = |why: &str| ShopError::File { path: path.to_owned(), why: why.to_owned() };
+pub fn read_table(path: &Path) -> Result<String, SessionError> {
+    let wrong = |why: &str| SessionError::File { path: path.to_owned(), why: why.to_owned() };
     let read = |from: &mut dyn Read| {
         let mut bytes = Vec::new();
         from.take(MOST_TABLE_BYTES + 1)
             .read_to_end(&mut bytes)
-            .map_err(|e| ShopError::file(path, "cannot be read", &e))?;
+            .map_err(|e| SessionError::file(path, "cannot be read", &e))?;
         if bytes.len() as u64 > MOST_TABLE_BYTES {
             return Err(wrong("is over 256 MB, too large for a table"));
         }
@@ -74,7 +74,8 @@ pub fn read_table(path: &Path) -> Result<String, ShopError> {
     if path == Path::new("-") {
         return read(&mut std::io::stdin().lock());
     }
-    let mut file = File::open(path).map_err(|e| ShopError::file(path, "the table cannot be opened", &e))?;
+    let mut file =
+        File::open(path).map_err(|e| SessionError::file(path, "the table cannot be opened", &e))?;
     if is_larger(&file, MOST_TABLE_BYTES) {
         return Err(wrong("is over 256 MB, too large for a table"));
     }
@@ -93,8 +94,8 @@ const MOST_SHEET_BYTES: u64 = 64 << 20;
 ///
 /// # Errors
 /// When it cannot be read or is over 64 MB.
-pub fn read_bytes(path: &Path) -> Result<Vec<u8>, ShopError> {
-    let unread = |why: std::io::Error| ShopError::file(path, "cannot be read", &why);
+pub fn read_bytes(path: &Path) -> Result<Vec<u8>, SessionError> {
+    let unread = |why: std::io::Error| SessionError::file(path, "cannot be read", &why);
     let file = File::open(path).map_err(unread)?;
     let mut bytes = Vec::new();
     if !is_larger(&file, MOST_SHEET_BYTES) {
@@ -103,16 +104,16 @@ pub fn read_bytes(path: &Path) -> Result<Vec<u8>, ShopError> {
             return Ok(bytes);
         }
     }
-    Err(ShopError::File { path: path.to_owned(), why: "is over 64 MB, too large for a sheet".to_owned() })
+    Err(SessionError::File { path: path.to_owned(), why: "is over 64 MB, too large for a sheet".to_owned() })
 }
 
 /// Writes a file whole or not at all: first beside it under another name, then moved into place once it is on disk.
 ///
 /// # Errors
 /// When it cannot be written; what was under the name before is still there.
-pub fn write_whole(path: &Path, bytes: &[u8]) -> Result<(), ShopError> {
+pub fn write_whole(path: &Path, bytes: &[u8]) -> Result<(), SessionError> {
     write_whole_by(path, |file| {
-        file.write_all(bytes).map_err(|why| ShopError::file(path, "cannot be written", &why))
+        file.write_all(bytes).map_err(|why| SessionError::file(path, "cannot be written", &why))
     })
 }
 
@@ -122,12 +123,12 @@ pub fn write_whole(path: &Path, bytes: &[u8]) -> Result<(), ShopError> {
 /// As [`write_whole`], and the first error of `write`.
 pub fn write_whole_by<T>(
     path: &Path,
-    write: impl FnOnce(&mut dyn Write) -> Result<T, ShopError>,
-) -> Result<T, ShopError> {
+    write: impl FnOnce(&mut dyn Write) -> Result<T, SessionError>,
+) -> Result<T, SessionError> {
     let mut name = path.as_os_str().to_owned();
     name.push(format!(".part-{}", std::process::id()));
     let beside = Path::new(&name);
-    let unwritten = |why: std::io::Error| ShopError::file(path, "cannot be written", &why);
+    let unwritten = |why: std::io::Error| SessionError::file(path, "cannot be written", &why);
     let all = || {
         let mut file = BufWriter::new(File::create_new(beside).map_err(unwritten)?);
         let done = write(&mut file)?;

@@ -1,12 +1,12 @@
 //! What a port says when it cannot be used, in words.
 
-use crate::ShopError;
+use crate::SessionError;
 use serialport::ErrorKind;
 use std::io;
 
 /// The error for a port that cannot be opened.
-pub(super) fn cannot_open(port: &str, why: &serialport::Error) -> ShopError {
-    ShopError::Port { port: crate::shown(port).into_owned(), why: words(why) }
+pub(super) fn cannot_open(port: &str, why: &serialport::Error) -> SessionError {
+    SessionError::Port { port: crate::shown(port).into_owned(), why: words(why) }
 }
 
 /// What stands against opening it, and what to do.

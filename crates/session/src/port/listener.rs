@@ -3,7 +3,7 @@
 use super::outlet::Outlet;
 use super::reader::Reader;
 use super::{PortEvent, PortSettings, error, settings};
-use crate::ShopError;
+use crate::SessionError;
 use instrument::{DialectSpec, Request};
 use std::sync::Arc;
 use std::sync::atomic::{AtomicBool, Ordering};
@@ -33,7 +33,7 @@ impl Listener {
     ///
     /// # Errors
     /// When the port cannot be opened now.
-    pub fn open(path: &str, settings: PortSettings, dialect: DialectSpec) -> Result<Self, ShopError> {
+    pub fn open(path: &str, settings: PortSettings, dialect: DialectSpec) -> Result<Self, SessionError> {
         Self::open_telling(path, settings, dialect, |_| {})
     }
 
@@ -46,7 +46,7 @@ impl Listener {
         settings: PortSettings,
         dialect: DialectSpec,
         told: impl FnMut(&PortEvent) + Send + 'static,
-    ) -> Result<Self, ShopError> {
+    ) -> Result<Self, SessionError> {
         let port = settings::open(&settings, path).map_err(|why| error::cannot_open(path, &why))?;
         let (to_us, events) = sync_channel(KEPT);
         let (requests, asked) = channel();
@@ -56,7 +56,7 @@ impl Listener {
         let thread = std::thread::Builder::new()
             .name("port".to_owned())
             .spawn(move || reader.run(port))
-            .map_err(|why| ShopError::Port { port: path.to_owned(), why: why.to_string() })?;
+            .map_err(|why| SessionError::Port { port: path.to_owned(), why: why.to_string() })?;
         Ok(Self { path: path.to_owned(), began, events: Some(events), requests, stop, thread: Some(thread) })
     }
 

@@ -9,20 +9,18 @@ mod error;
 mod files;
 pub mod gauges;
 pub mod keys;
+pub mod log;
 mod person;
 pub mod port;
-pub mod session;
 mod shown;
 
 pub use clock::{instant, now, stamp};
-pub use error::ShopError;
+pub use error::SessionError;
 pub use files::{read_bytes, read_plan_text, read_table, write_whole, write_whole_by};
-pub use person::default_name;
-pub use session::{
+pub use log::{
     Exported, Form, ImportReport, Session, Sign, SignatureCheck, Since, Take, TakeSettled, Taken, Verified,
     part_temperature,
 };
+pub use person::default_name;
 pub(crate) use shown::brief;
 pub use shown::{json_shown, shown};
-
-pub use {assess, instrument, journal, numerics, quantity, record};
