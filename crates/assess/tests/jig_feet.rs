@@ -1,7 +1,8 @@
 //! The feet of a post: real steps, signs, travel. The figures are plane geometry, worked out beside each check.
 
-use assess::advice::feet::tilt_from_feet;
-use assess::advice::{foot_advice, foot_moves, steps};
+use assess::advice::feet::{Axis, Lean, Made, TiltU, foot_turned, level_feet, tilt_from_feet};
+use assess::advice::steps::Grain;
+use assess::advice::{FootMove, foot_advice, steps};
 use quantity::Millimetres;
 use record::plan::{Adjust, Foot, Post, Travel};
 
@@ -36,8 +37,12 @@ fn left(post: &Post, level: f64, cross: f64) -> (f64, f64) {
     let moves = foot_moves(post, level, cross);
     let moved = |f: &Foot| moves.iter().find(|m| m.foot == f.name).map_or(0.0, |m| m.mm);
     let mm: Vec<f64> = post.feet.iter().map(moved).collect();
-    let (l, c) = tilt_from_feet(&post.feet, &mm);
-    (level + l, cross + c)
+    let gained = tilt_from_feet(&post.feet, &mm);
+    (level + gained.along_deg, cross + gained.across_deg)
+}
+
+fn foot_moves(post: &Post, level: f64, cross: f64) -> Vec<FootMove> {
+    foot_advice(post, level, cross).moves
 }
 
 #[test]
@@ -96,7 +101,7 @@ fn feet_in_one_line_say_what_they_cannot_do() {
     assert!(advice.cross_left_deg.abs() < 0.02);
     assert_eq!(advice.moves.len(), 1);
     assert_eq!(advice.reasons.len(), 1);
-    assert!(advice.reasons[0].contains("apart along the span"), "{:?}", advice.reasons);
+    assert!(advice.reasons[0].contains("inboard or outboard"), "{:?}", advice.reasons);
 }
 
 #[test]
@@ -151,13 +156,79 @@ fn words_name_the_way_a_hand_turns() {
 
 #[test]
 fn real_amounts_stay_inside_travel() {
-    let eighths = steps::real_amounts(&screw(1.6), 0.5, 0.6);
+    let eighths = steps::real_amounts(&screw(1.6), 0.5, 0.6, Grain::Eighths);
     assert_eq!(eighths.len(), 6, "-0.4, -0.2, 0, 0.2, 0.4, 0.6: {eighths:?}");
     assert!((eighths[5] - 0.6).abs() < 1e-12);
     let shelf = Adjust::Shims { thicknesses: [0.2, 0.5].map(Millimetres::new).to_vec() };
     // By hand: 0.2, 0.4, 0.5, 0.6, 0.7, 0.8, 0.9 (0.5 + 0.2 + 0.2), 1.0.
-    assert_eq!(steps::real_amounts(&shelf, 0.0, 1.0), vec![0.0, 0.2, 0.4, 0.5, 0.6, 0.7, 0.8, 0.9, 1.0]);
+    assert_eq!(
+        steps::real_amounts(&shelf, 0.0, 1.0, Grain::Eighths),
+        vec![0.0, 0.2, 0.4, 0.5, 0.6, 0.7, 0.8, 0.9, 1.0]
+    );
     assert_eq!(steps::shims(&shelf, -0.9), Some(vec![0.5, 0.2, 0.2]));
-    assert_eq!(steps::real_amounts(&Adjust::Fixed, 5.0, 5.0), vec![0.0]);
+    assert_eq!(steps::real_amounts(&Adjust::Fixed, 5.0, 5.0, Grain::Eighths), vec![0.0]);
     assert_eq!(steps::travel_left(travel(3.0, 4.0), 1.5), (4.5, 2.5));
+}
+
+/// A post on three feet, one of them inboard.
+fn three() -> Post {
+    post(vec![
+        foot("fore", -450.0, 150.0, screw(1.5)),
+        foot("aft", 450.0, 150.0, screw(1.5)),
+        foot("inboard", 0.0, -200.0, screw(1.5)),
+    ])
+}
+
+fn tilt(deg: f64) -> TiltU {
+    TiltU { deg, u_deg: 0.006 }
+}
+
+#[test]
+fn one_live_tilt_leaves_the_other_alone() {
+    // 0.381 degree over 900 mm is 5.985 mm: the aft foot goes up 3 mm and the fore foot down 3 mm, two turns each.
+    let advice = level_feet(&three(), &Lean::on(Axis::Across, tilt(0.381)));
+    let said: Vec<(&str, Option<f64>)> = advice.moves.iter().map(|m| (m.foot.as_str(), m.turns)).collect();
+    assert_eq!(said, [("aft", Some(2.0)), ("fore", Some(-2.0))], "{advice:?}");
+    assert!(advice.level_left_deg.abs() < 1e-9 && advice.cross_left_deg.abs() < 0.01, "{advice:?}");
+}
+
+#[test]
+fn what_a_turn_did_is_read_from_the_tilt_and_the_other_foot_finishes() {
+    // The aft foot went up by so much that the tilt fell from 0.381 to 0.201: 0.18 degree over 900 mm is 2.83 mm.
+    let turned = foot_turned(&three(), Axis::Across, "aft", tilt(-0.18)).unwrap();
+    assert!((turned.mm - 2.827).abs() < 0.002 && turned.turns == Some(1.875), "{turned:?}");
+    assert!((turned.u_mm - 0.0942).abs() < 0.001 && !turned.is_nothing(), "{turned:?}");
+    let lean = Lean {
+        made: vec![Made { foot: "aft".into(), mm: turned.mm }],
+        ..Lean::on(Axis::Across, tilt(0.201))
+    };
+    let advice = level_feet(&three(), &lean);
+    // 0.201 degree over 900 mm is 3.16 mm: two turns and an eighth.
+    let [only] = advice.moves.as_slice() else { panic!("{advice:?}") };
+    assert_eq!((only.foot.as_str(), only.turns), ("fore", Some(-2.125)), "{advice:?}");
+    assert!(foot_turned(&three(), Axis::Across, "inboard", tilt(0.1)).is_none(), "it does nothing across");
+    assert!(foot_turned(&three(), Axis::Across, "aft", tilt(0.01)).unwrap().is_nothing());
+}
+
+#[test]
+fn a_vague_tilt_is_said_in_quarters() {
+    let vague = TiltU { deg: 0.381, u_deg: 0.05 };
+    for m in level_feet(&three(), &Lean::on(Axis::Across, vague)).moves {
+        assert_eq!((m.turns.unwrap() * 4.0).fract(), 0.0, "{m:?}");
+        assert!(m.give_or_take_mm > 1.0, "{m:?}");
+    }
+}
+
+#[test]
+fn many_feet_cost_no_more_than_they_should() {
+    let ring = |n: u32| {
+        let feet = (0..n).map(|i| {
+            let angle = f64::from(i) * 0.1;
+            foot(&format!("F{i}"), 500.0 * angle.cos(), 500.0 * angle.sin(), screw(1.5))
+        });
+        post(feet.collect())
+    };
+    let advice = level_feet(&ring(60), &Lean::on(Axis::Along, tilt(0.3)));
+    assert!(!advice.moves.is_empty() && advice.level_left_deg.abs() < 0.05, "{advice:?}");
+    assert!(level_feet(&ring(10_000), &Lean::on(Axis::Along, tilt(0.3))).moves.is_empty());
 }

@@ -24,6 +24,8 @@ mod view;
 mod whole;
 pub mod words;
 
-pub use feet::{FootAdvice, FootMove, foot_advice, foot_moves};
+pub use feet::{
+    Axis, FootAdvice, FootMove, FootTurned, Lack, Lean, Made, TiltU, foot_advice, foot_turned, level_feet,
+};
 pub use view::{Advice, AdviceState, Expected, ExpectedStation, LearnedView, Step};
 pub use whole::{advise, real_amounts};

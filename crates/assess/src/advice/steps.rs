@@ -2,14 +2,73 @@
 
 use record::plan::{Adjust, Travel};
 
-/// Parts of a turn that a hand can set and read.
+/// Finest part of a turn that a hand can set and read: an eighth.
 pub const PARTS_OF_A_TURN: f64 = 8.0;
+/// Two-sided 95 % of the normal distribution.
+pub const K95: f64 = 1.959_963_984_540_054;
+/// A give or take of this many turns or more is said in quarters.
+const MEANT_TURNS: f64 = 0.25;
 /// Most steps listed either way; a support with finer steps over longer travel is cut there.
 const MOST_STEPS: u16 = 4000;
 /// Shim sums are added up in whole ten-thousandths of a millimetre.
 const SHIM_UNIT_MM: f64 = 1e-4;
 /// Travel is met if it is passed by no more than this, in mm: sums of moves carry rounding.
 const ROUNDING_MM: f64 = 1e-9;
+
+/// The part of a turn in which a move is said.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Grain {
+    /// Eighths, where an eighth can be meant.
+    Eighths,
+    /// Quarters.
+    Quarters,
+}
+
+impl Grain {
+    /// What can be meant where the 95 % interval is `give_or_take_mm` either way.
+    #[must_use]
+    pub fn of(adjust: &Adjust, give_or_take_mm: f64) -> Self {
+        match per_turn(adjust) {
+            Some(mm) if give_or_take_mm >= MEANT_TURNS * mm => Self::Quarters,
+            _ => Self::Eighths,
+        }
+    }
+
+    const fn parts(self) -> f64 {
+        match self {
+            Self::Eighths => PARTS_OF_A_TURN,
+            Self::Quarters => 4.0,
+        }
+    }
+
+    /// The amount of a screw nearest to one in mm; of anything else the amount itself.
+    #[must_use]
+    pub fn nearest(self, adjust: &Adjust, mm: f64) -> f64 {
+        per_turn(adjust).map_or(mm, |p| (mm / p * self.parts()).round() / self.parts() * p)
+    }
+}
+
+/// Travel of one turn in mm; none for anything but a screw.
+#[must_use]
+pub fn per_turn(adjust: &Adjust) -> Option<f64> {
+    match adjust {
+        Adjust::Screw { per_turn, .. } => Some(per_turn.value().abs()),
+        Adjust::Shims { .. } | Adjust::Fixed => None,
+    }
+}
+
+/// The least amount by which something can be moved, in mm; 0 for what is fixed.
+#[must_use]
+pub fn least(adjust: &Adjust) -> f64 {
+    match adjust {
+        Adjust::Screw { per_turn, .. } => per_turn.value().abs() / PARTS_OF_A_TURN,
+        Adjust::Shims { thicknesses } => {
+            let least = thicknesses.iter().map(|t| t.value()).fold(f64::INFINITY, f64::min);
+            if least.is_finite() { least } else { 0.0 }
+        }
+        Adjust::Fixed => 0.0,
+    }
+}
 
 /// What is left of a support's travel after moves that add up to `moved_mm` (positive in its direction): how far it
 /// can still go against and along its direction, in mm, neither below zero.
@@ -21,13 +80,13 @@ pub fn travel_left(travel: Travel, moved_mm: f64) -> (f64, f64) {
 
 /// The amounts in mm, ascending, by which something can be moved inside its travel; zero is always among them.
 ///
-/// Screws move by eighths of a turn; shims by every sum of the thicknesses on the shelf, put in or taken out.
+/// Screws move by parts of a turn; shims by every sum of the thicknesses on the shelf, put in or taken out.
 #[must_use]
-pub fn real_amounts(adjust: &Adjust, minus_mm: f64, plus_mm: f64) -> Vec<f64> {
+pub fn real_amounts(adjust: &Adjust, minus_mm: f64, plus_mm: f64, grain: Grain) -> Vec<f64> {
     match adjust {
         Adjust::Fixed => vec![0.0],
         Adjust::Screw { per_turn, .. } => {
-            let step = per_turn.value().abs() / PARTS_OF_A_TURN;
+            let step = per_turn.value().abs() / grain.parts();
             let (down, up) = (whole_steps(minus_mm, step), whole_steps(plus_mm, step));
             (-down..=up).map(|k| f64::from(k) * step).collect()
         }

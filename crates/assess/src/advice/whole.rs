@@ -85,7 +85,11 @@ pub fn real_amounts(plan: &Plan, fold: &Fold<'_>) -> Vec<Vec<f64>> {
         let moved =
             fold.moves.iter().filter(|m| m.3.support == support.name).map(|m| m.3.amount.value()).sum();
         let (minus, plus) = steps::travel_left(support.travel, moved);
-        if useful { steps::real_amounts(&support.adjust, minus, plus) } else { vec![0.0] }
+        if useful {
+            steps::real_amounts(&support.adjust, minus, plus, steps::Grain::Eighths)
+        } else {
+            vec![0.0]
+        }
     };
     plan.supports.iter().zip(useful).map(amounts).collect()
 }

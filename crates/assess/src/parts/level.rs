@@ -1,13 +1,12 @@
 //! Level of the posts, along the span and across.
 
 use super::{Values, makeup, normal};
-use crate::advice::feet::foot_moves;
-use crate::advice::steps::travel_left;
+use crate::advice::feet::{self, Axis, Lean, TiltU, level_feet};
 use crate::history::Fold;
 use crate::judge::judged;
 use crate::view::{PostView, Tilt, Verdict};
-use quantity::{Degrees, Millimetres};
-use record::plan::{Plan, Post, Travel};
+use quantity::Degrees;
+use record::plan::Plan;
 use record::{Limits, Point, PointKind};
 
 /// The posts with at least one tilt measured.
@@ -15,7 +14,10 @@ pub fn posts(plan: &Plan, fold: &Fold<'_>, values: &Values) -> Vec<PostView> {
     plan.posts
         .iter()
         .filter_map(|post| {
-            let standing = as_it_stands(post, fold);
+            let moved = |foot: &str| {
+                fold.moves.iter().filter(|m| m.3.support == foot).map(|m| m.3.amount.value()).sum()
+            };
+            let standing = feet::standing(post, moved);
             let tilt = |kind: PointKind, what: &str, limits: Option<Limits<Degrees>>| {
                 let measured = values.get(&Point::at(kind, &post.name))?;
                 let value = measured.estimate.value;
@@ -30,8 +32,11 @@ pub fn posts(plan: &Plan, fold: &Fold<'_>, values: &Values) -> Vec<PostView> {
                 );
                 let moves = match (judged.verdict, kind) {
                     (Some(Verdict::Within), _) => Vec::new(),
-                    (_, PointKind::Level) => foot_moves(&standing, value, 0.0),
-                    (_, _) => foot_moves(&standing, 0.0, value),
+                    (_, _) => {
+                        let axis = if kind == PointKind::Level { Axis::Along } else { Axis::Across };
+                        let tilt = TiltU { deg: value, u_deg: judged.u };
+                        level_feet(&standing, &Lean::on(axis, tilt)).moves
+                    }
                 };
                 Some(Tilt {
                     tilt: judged,
@@ -49,15 +54,4 @@ pub fn posts(plan: &Plan, fold: &Fold<'_>, values: &Values) -> Vec<PostView> {
             })
         })
         .collect()
-}
-
-/// The post with the travel its feet have left after the moves recorded so far.
-fn as_it_stands(post: &Post, fold: &Fold<'_>) -> Post {
-    let mut standing = post.clone();
-    for foot in &mut standing.feet {
-        let moved = fold.moves.iter().filter(|m| m.3.support == foot.name).map(|m| m.3.amount.value()).sum();
-        let (minus, plus) = travel_left(foot.travel, moved);
-        foot.travel = Travel { minus: Millimetres::new(minus), plus: Millimetres::new(plus) };
-    }
-    standing
 }

@@ -1,0 +1,279 @@
+//! The feet of a post: what to turn so that it stands level, and what a turn did.
+//!
+//! A post stands on its feet as a stiff plate: raising feet tilts the plane through them. Tilt along the span is
+//! positive outboard end up, fore and aft positive leading edge up (x aft, y outboard, z up).
+
+mod choose;
+mod lack;
+mod live;
+mod plane;
+
+pub use lack::Lack;
+pub use live::{FootTurned, foot_turned};
+
+use super::steps::{self, Grain, K95};
+use choose::{Goal, choose};
+use plane::{per_mm, tilt_left, within_freedom, within_travel};
+use record::plan::{Adjust, Foot, Plan, Post, Travel};
+use serde::Serialize;
+
+/// Most feet of a post for which moves are worked out.
+const MOST_FEET: usize = 64;
+/// A tilt beyond this is no post that stands, in degrees.
+const MOST_TILT_DEG: f64 = 80.0;
+
+/// The two ways in which a post can lean.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "lowercase")]
+pub enum Axis {
+    /// Along the span, positive outboard end up.
+    Along,
+    /// Fore and aft, positive leading edge up.
+    Across,
+}
+
+/// A tilt with its standard uncertainty, in degrees.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct TiltU {
+    /// The tilt.
+    pub deg: f64,
+    /// Its standard uncertainty.
+    pub u_deg: f64,
+}
+
+/// A foot that was moved, positive up.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Made {
+    /// The foot.
+    pub foot: String,
+    /// How far, in mm.
+    pub mm: f64,
+}
+
+/// How a post leans now, and what was done about it since both tilts were last known.
+///
+/// A tilt that is `None` is not to change: what `made` did to it is taken back as well. Feet in `made` are left alone
+/// where the others can finish the job.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Lean {
+    /// Tilt along the span, after the moves in `made`.
+    pub along: Option<TiltU>,
+    /// Tilt fore and aft, after the moves in `made`.
+    pub across: Option<TiltU>,
+    /// Moves made in this levelling.
+    pub made: Vec<Made>,
+}
+
+impl Lean {
+    /// A live tilt on one axis with nothing moved yet.
+    #[must_use]
+    pub fn on(axis: Axis, tilt: TiltU) -> Self {
+        match axis {
+            Axis::Along => Self { along: Some(tilt), ..Self::default() },
+            Axis::Across => Self { across: Some(tilt), ..Self::default() },
+        }
+    }
+}
+
+/// A move of a foot.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct FootMove {
+    /// The foot.
+    pub foot: String,
+    /// How far, positive up, in mm.
+    pub mm: f64,
+    /// Half width of the 95 % interval of what is needed, in mm.
+    pub give_or_take_mm: f64,
+    /// Turns of its screw, clockwise positive; none for shims.
+    pub turns: Option<f64>,
+    /// The sentence for a hand (`inboard forward foot: 3/8 turn clockwise, raises 0.47 mm`).
+    pub words: String,
+}
+
+impl FootMove {
+    /// Signed turns where there is a screw, else mm.
+    #[must_use]
+    pub fn signed(&self) -> f64 {
+        self.turns.unwrap_or(self.mm)
+    }
+}
+
+/// What to do at the feet of a post, and what will be left.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct FootAdvice {
+    /// The moves, in the order to make them: what goes up first, so that the post is always carried.
+    pub moves: Vec<FootMove>,
+    /// Tilt along the span that should be left, in degrees; what changed since it was known, where it is not known now.
+    pub level_left_deg: f64,
+    /// Tilt fore and aft that should be left, in degrees; likewise.
+    pub cross_left_deg: f64,
+    /// What the feet cannot do.
+    pub lacks: Vec<Lack>,
+    /// The same in words, with what would do it; empty where nothing is lacking.
+    pub reasons: Vec<String>,
+}
+
+/// The moves that take out the tilts of a post, in real steps inside its feet's travel. Both tilts are taken as exact;
+/// give 0 for one that was not measured.
+#[must_use]
+pub fn foot_advice(post: &Post, level_deg: f64, cross_deg: f64) -> FootAdvice {
+    let exact = |deg| Some(TiltU { deg, u_deg: 0.0 });
+    level_feet(post, &Lean { along: exact(level_deg), across: exact(cross_deg), made: vec![] })
+}
+
+/// Which feet of a post to move, which way and how far, so that it stands level.
+///
+/// Turns are in eighths where the uncertainty of the tilt lets them be meant, else in quarters; shims are sums from the
+/// shelf. Travel is taken as `post` states it: see [`standing`]. Equal leans always give equal moves.
+#[must_use]
+pub fn level_feet(post: &Post, lean: &Lean) -> FootAdvice {
+    let tilts = [lean.across, lean.along];
+    let [cross, level] = tilts.map(|t| t.map_or(0.0, |t| t.deg));
+    let unreadable = |v: f64| !(v.is_finite() && v.abs() < MOST_TILT_DEG);
+    let lacks = if unreadable(level) || unreadable(cross) {
+        Some(Lack::Unreadable)
+    } else if post.feet.is_empty() || post.feet.len() > MOST_FEET {
+        Some(Lack::Feet { count: post.feet.len() })
+    } else {
+        None
+    };
+    if let Some(lack) = lacks {
+        let reasons = vec![lack.words(post)];
+        return FootAdvice {
+            moves: vec![],
+            level_left_deg: level,
+            cross_left_deg: cross,
+            lacks: vec![lack],
+            reasons,
+        };
+    }
+    // What the plane through the feet must gain, in mm per mm: aft and out.
+    let made: Vec<f64> = post.feet.iter().map(|f| made_mm(lean, f)).collect();
+    let done = plane::plane(&post.feet, &made);
+    let wanted = [
+        lean.across.map_or(-done[0], |t| libm::tan(t.deg.to_radians())),
+        lean.along.map_or(-done[1], |t| -libm::tan(t.deg.to_radians())),
+    ];
+    let loose = tilts.map(|t| t.is_none());
+    let all = solve(post, wanted, loose, tilts);
+    let held = held_feet(post, &made);
+    let rest = held.map(|held| solve(&held, wanted, loose, tilts));
+    let best = match rest {
+        Some(rest) if rest.score <= all.score + rest.step => rest,
+        _ => all,
+    };
+    let left = tilt_left(&post.feet, &best.mm, wanted);
+    let mut order: Vec<usize> = (0..best.mm.len()).filter(|i| best.mm[*i] != 0.0).collect();
+    order.sort_by(|a, b| best.mm[*b].total_cmp(&best.mm[*a]).then(a.cmp(b)));
+    let moves = order.into_iter().map(|i| foot_move(&post.feet[i], best.mm[i], best.u_mm[i])).collect();
+    let reasons = best.lacks.iter().map(|l| l.words(post)).collect();
+    FootAdvice { moves, level_left_deg: left.1, cross_left_deg: left.0, lacks: best.lacks, reasons }
+}
+
+/// Moves found for a post, with what stayed undone.
+struct Solved {
+    mm: Vec<f64>,
+    u_mm: Vec<f64>,
+    lacks: Vec<Lack>,
+    /// Tilt left on the axes that were asked for, in degrees.
+    score: f64,
+    /// Tilt that one step makes, in degrees.
+    step: f64,
+}
+
+fn solve(post: &Post, wanted: [f64; 2], loose: [bool; 2], tilts: [Option<TiltU>; 2]) -> Solved {
+    let feet = &post.feet;
+    let possible = within_freedom(feet, wanted);
+    let mut lacks = Vec::new();
+    for (k, axis) in [(1, Axis::Along), (0, Axis::Across)] {
+        let left_deg = libm::atan((wanted[k] - possible[k]).abs()).to_degrees();
+        if left_deg > choose::SAME_DEG && !loose[k] {
+            lacks.push(Lack::Freedom { axis, left_deg });
+        }
+    }
+    let share = within_travel(feet, possible);
+    if share < 1.0 {
+        lacks.push(Lack::Travel { percent: share * 100.0 });
+    }
+    let u = tilts.map(|t| t.map_or(0.0, |t| t.u_deg.to_radians()));
+    let per: Vec<[f64; 2]> = (0..feet.len()).map(|i| per_mm(feet, i)).collect();
+    let u_mm: Vec<f64> = per
+        .iter()
+        .map(|p| {
+            [0, 1].into_iter().filter(|k| p[*k].abs() > 1e-9).map(|k| u[k] / p[k].abs()).fold(0.0, f64::max)
+        })
+        .collect();
+    let grains: Vec<Grain> = feet.iter().zip(&u_mm).map(|(f, u)| Grain::of(&f.adjust, K95 * u)).collect();
+    let step = |k: usize| {
+        let tilt = |(f, p): (&Foot, &[f64; 2])| libm::atan(steps::least(&f.adjust) * p[k].abs()).to_degrees();
+        feet.iter().zip(&per).map(tilt).fold(0.0, f64::max)
+    };
+    let steps = [step(0), step(1)];
+    let slack = [0, 1].map(|k| if loose[k] { steps[k] } else { 0.0 });
+    let goal = Goal { gain: possible.map(|g| g * share), slack, grains };
+    let mm = choose(feet, &goal);
+    let left = tilt_left(feet, &mm, wanted);
+    let left = [left.0, left.1];
+    let score = [0, 1].into_iter().filter(|k| !loose[*k]).map(|k| left[k].abs()).fold(0.0, f64::max);
+    Solved { mm, u_mm, lacks, score, step: steps[0].max(steps[1]) }
+}
+
+fn made_mm(lean: &Lean, foot: &Foot) -> f64 {
+    lean.made.iter().filter(|m| m.foot == foot.name).map(|m| m.mm).sum()
+}
+
+/// The post with the feet that were moved already held where they are; none if none or all were.
+fn held_feet(post: &Post, made: &[f64]) -> Option<Post> {
+    let count = made.iter().filter(|m| **m != 0.0).count();
+    if count == 0 || count == made.len() {
+        return None;
+    }
+    let mut held = post.clone();
+    held.feet.iter_mut().zip(made).filter(|(_, m)| **m != 0.0).for_each(|(f, _)| f.adjust = Adjust::Fixed);
+    Some(held)
+}
+
+/// The post with the travel its feet have left, where `moved_mm` says by how much a foot was moved so far.
+#[must_use]
+pub fn standing(post: &Post, moved_mm: impl Fn(&str) -> f64) -> Post {
+    let mut standing = post.clone();
+    for foot in &mut standing.feet {
+        let (minus, plus) = steps::travel_left(foot.travel, moved_mm(&foot.name));
+        foot.travel =
+            Travel { minus: quantity::Millimetres::new(minus), plus: quantity::Millimetres::new(plus) };
+    }
+    standing
+}
+
+/// The post that a foot of the plan belongs to.
+#[must_use]
+pub fn post_of<'p>(plan: &'p Plan, foot: &str) -> Option<&'p Post> {
+    plan.posts.iter().find(|p| p.feet.iter().any(|f| f.name == foot))
+}
+
+/// Tilt of a post that moves of its feet bring about.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Tilt {
+    /// Along the span, in degrees, positive outboard end up.
+    pub along_deg: f64,
+    /// Fore and aft, in degrees, positive leading edge up.
+    pub across_deg: f64,
+}
+
+/// Tilt of a post that moves of its feet (mm, in the plan's order) bring about: the plane through the feet by least
+/// squares. Feet in one line tilt it along that line only.
+#[must_use]
+pub fn tilt_from_feet(feet: &[Foot], moves_mm: &[f64]) -> Tilt {
+    let [aft, out] = plane::plane(feet, moves_mm);
+    Tilt { along_deg: libm::atan(out).to_degrees(), across_deg: -libm::atan(aft).to_degrees() }
+}
+
+fn foot_move(foot: &Foot, mm: f64, u_mm: f64) -> FootMove {
+    FootMove {
+        foot: foot.name.clone(),
+        mm,
+        give_or_take_mm: K95 * u_mm,
+        turns: steps::turns(&foot.adjust, mm),
+        words: steps::words(&foot.name, &foot.adjust, if mm < 0.0 { "lowers" } else { "raises" }, mm),
+    }
+}
