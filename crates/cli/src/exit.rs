@@ -15,7 +15,7 @@ pub enum Exit {
     Usage,
     /// Something judged is outside.
     Outside,
-    /// Something judged is undecided, missing or stale, and nothing is outside.
+    /// Something judged is undecided, missing, stale, doubtful or cannot be judged, and nothing is outside.
     Open,
 }
 
@@ -36,7 +36,13 @@ impl Exit {
         match verdict {
             None | Some(Verdict::Within) => Self::Done,
             Some(Verdict::Outside) => Self::Outside,
-            Some(Verdict::Undecided | Verdict::Stale | Verdict::Missing) => Self::Open,
+            Some(
+                Verdict::Undecided
+                | Verdict::Doubtful
+                | Verdict::CannotJudge
+                | Verdict::Stale
+                | Verdict::Missing,
+            ) => Self::Open,
         }
     }
 

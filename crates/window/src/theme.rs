@@ -87,7 +87,7 @@ impl Palette {
         match verdict {
             Some(Verdict::Within) => self.within,
             Some(Verdict::Outside) => self.outside,
-            Some(Verdict::Undecided) => self.undecided,
+            Some(Verdict::Undecided | Verdict::Doubtful | Verdict::CannotJudge) => self.undecided,
             Some(Verdict::Stale) => self.stale,
             Some(Verdict::Missing) => self.missing,
             None => self.pale,

@@ -9,14 +9,22 @@ use record::{GateState, OpenAction};
 
 /// Holding, before anything is known.
 pub(super) const fn unjudged() -> Gate {
-    Gate { state: GateState::Hold, reasons: Vec::new() }
+    Gate { state: GateState::Hold, obligations: Vec::new(), reasons: Vec::new() }
 }
 
 /// May the skins go on? Only where every reason against it is gone.
 pub(super) fn gate(plan: &Plan, fold: &Fold<'_>, a: &Assessment, chain: &Chain) -> Gate {
     let mut reasons = Vec::new();
     let mut reason = |kind, about: Option<&str>, words: String| {
-        reasons.push(Reason { kind, about: about.map(str::to_owned), words });
+        let cause = about.map_or_else(|| words.clone(), str::to_owned);
+        reasons.push(Reason {
+            kind,
+            about: about.map(str::to_owned),
+            words,
+            cause,
+            obligations: 1,
+            settles: None,
+        });
     };
     match chain {
         Chain::Whole => {}
@@ -64,7 +72,7 @@ pub(super) fn gate(plan: &Plan, fold: &Fold<'_>, a: &Assessment, chain: &Chain) 
     }
     reasons.sort_by_key(|r| r.kind);
     let state = if reasons.is_empty() { GateState::Clear } else { GateState::Hold };
-    Gate { state, reasons }
+    Gate { state, obligations: Vec::new(), reasons }
 }
 
 /// The worst verdict among what the present stage requires; `None` before the first stage.
@@ -85,6 +93,8 @@ fn of_point(point: &PointView) -> Option<(ReasonKind, String)> {
             (ReasonKind::Stale, format!("{name} was measured before {why}"))
         }
         Verdict::Outside => (ReasonKind::Outside, format!("{name} is outside{}", by(point))),
+        Verdict::Doubtful => (ReasonKind::Doubtful, format!("{name} is doubtful")),
+        Verdict::CannotJudge => (ReasonKind::CannotJudge, format!("{name} cannot be judged")),
         Verdict::Undecided => {
             let how = point.decide.as_deref().map_or_else(String::new, |d| format!("; {d}"));
             (ReasonKind::Undecided, format!("{name} is undecided{}{how}", by(point)))

@@ -1,46 +1,68 @@
 //! The closing gate.
 
+use super::{Obligation, ObligationState};
 use record::GateState;
 use serde::Serialize;
 
 /// May the skins go on?
 #[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct Gate {
-    /// `clear` or `hold`.
+    /// `clear` only where every obligation is met, otherwise `hold`.
     pub state: GateState,
-    /// Every reason it holds, weightiest first; empty if it is clear.
+    /// Everything that must be proven, in the order of the sheet's board.
+    pub obligations: Vec<Obligation>,
+    /// Why it holds, one a cause, worst first; empty if it is clear.
     pub reasons: Vec<Reason>,
+}
+
+impl Gate {
+    /// How many obligations are in this state.
+    #[must_use]
+    pub fn count(&self, state: ObligationState) -> usize {
+        self.obligations.iter().filter(|o| o.state == state).count()
+    }
 }
 
 /// What sort of reason it is.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Serialize)]
 #[serde(rename_all = "kebab-case")]
 pub enum ReasonKind {
-    /// The log's chain is broken or was not walked.
+    /// The log's chain is broken or was not walked, or a signature does not fit.
     Chain,
-    /// The last stage of the plan has not begun.
-    Stage,
     /// A value is outside.
     Outside,
-    /// A required point has no reading.
-    Missing,
-    /// A required point's reading went stale.
-    Stale,
+    /// No value follows from what was recorded, or nothing says what passes.
+    #[serde(rename = "cannot_judge")]
+    CannotJudge,
+    /// What was recorded contradicts itself, or what it rests on is in doubt.
+    Doubtful,
     /// A value is undecided.
     Undecided,
-    /// A thing was left open.
-    Open,
     /// A reading looks wrong beside the others and should be taken again.
     Remeasure,
+    /// A reading went stale.
+    Stale,
+    /// There is no reading.
+    Missing,
+    /// A stage was not begun.
+    Stage,
+    /// A thing was left open.
+    Open,
 }
 
-/// One reason to hold.
+/// One reason to hold: a cause with the obligations that hold because of it.
 #[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct Reason {
     /// What sort it is.
     pub kind: ReasonKind,
-    /// The point or judgement it is about (`incidence@S4`, `washout error`, `straightness of front spar`).
+    /// The thing it is about, by its name in the plan.
     pub about: Option<String>,
     /// The sentence for a person.
     pub words: String,
+    /// The name by which obligations refer to it; unique.
+    pub cause: String,
+    /// How many obligations hold because of it.
+    pub obligations: usize,
+    /// What would settle it, if the program knows.
+    pub settles: Option<String>,
 }

@@ -4,31 +4,48 @@ use serde::Serialize;
 
 /// What is said of a value, or of the lack of one.
 ///
-/// The order is that of concern: later ones weigh more when a worst is sought.
+/// The order is that of concern: later ones are worse.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize)]
-#[serde(rename_all = "lowercase")]
+#[serde(rename_all = "snake_case")]
 pub enum Verdict {
     /// Conformity is proven at the level asked for.
     Within,
-    /// Neither is proven.
-    Undecided,
-    /// It was measured, and what was disturbed since makes the reading worthless for the gate.
-    Stale,
     /// There is no reading.
     Missing,
+    /// It was measured and disturbed since, so the reading proves nothing.
+    Stale,
+    /// Neither is proven.
+    Undecided,
+    /// The readings contradict each other, or what they rest on is in doubt.
+    Doubtful,
+    /// No value follows from the readings.
+    CannotJudge,
     /// Non-conformity is proven at the level asked for.
     Outside,
 }
 
 impl Verdict {
+    /// Every verdict, worst first.
+    pub const WORST_FIRST: [Self; 7] = [
+        Self::Outside,
+        Self::CannotJudge,
+        Self::Doubtful,
+        Self::Undecided,
+        Self::Stale,
+        Self::Missing,
+        Self::Within,
+    ];
+
     /// The word for it.
     #[must_use]
     pub const fn word(self) -> &'static str {
         match self {
             Self::Within => "within",
-            Self::Undecided => "undecided",
-            Self::Stale => "stale",
             Self::Missing => "missing",
+            Self::Stale => "stale",
+            Self::Undecided => "undecided",
+            Self::Doubtful => "doubtful",
+            Self::CannotJudge => "cannot be judged",
             Self::Outside => "outside",
         }
     }

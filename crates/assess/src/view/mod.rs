@@ -9,6 +9,7 @@ mod comparison;
 mod gate;
 mod geometry;
 mod judged;
+mod obligation;
 mod point;
 mod trust;
 mod twist;
@@ -18,6 +19,7 @@ pub use comparison::{Comparison, ComparisonKind, ComparisonRow};
 pub use gate::{Gate, Reason, ReasonKind};
 pub use geometry::{BayView, BoreLine, BushView, PostView, RowView, SpacingView, SparView, Tilt};
 pub use judged::{Judged, Verdict};
+pub use obligation::{Obligation, ObligationKind, ObligationState};
 pub use point::{PointState, PointView};
 pub use trust::{
     Doubt, DoubtKind, InstrumentView, MoveView, OpenItemView, SignView, WithdrawnView, ZeroView,

@@ -9,6 +9,8 @@ pub(super) const fn reason_word(kind: ReasonKind) -> &'static str {
         ReasonKind::Chain => "log",
         ReasonKind::Stage => "stage",
         ReasonKind::Outside => "outside",
+        ReasonKind::CannotJudge => "cannot be judged",
+        ReasonKind::Doubtful => "doubtful",
         ReasonKind::Missing => "missing",
         ReasonKind::Stale => "stale",
         ReasonKind::Undecided => "undecided",

@@ -40,12 +40,14 @@ fn verdicts(flow: &mut Flow<'_>, acceptance: Acceptance) {
     };
     let meaning = [
         (Some(Verdict::Within), "within", within),
-        (
-            Some(Verdict::Undecided),
-            "undecided",
-            "neither is proven, or the instrument was past its check or its zero moved",
-        ),
+        (Some(Verdict::Undecided), "undecided", "neither is proven"),
         (Some(Verdict::Outside), "outside", outside),
+        (
+            Some(Verdict::Doubtful),
+            "doubtful",
+            "its readings contradict each other, or the instrument or the plan they rest on is in doubt",
+        ),
+        (Some(Verdict::CannotJudge), "no judgement", "measured, and no value follows from the readings"),
         (
             Some(Verdict::Stale),
             "stale",

@@ -4,7 +4,8 @@ use crate::draw::{Ink, Pen, Shape};
 use assess::Verdict;
 
 /// The shape of a verdict around a place: within a full disc, undecided a half-full disc, outside a square with a cross,
-/// stale an open diamond, missing an open square; without a tolerance an upright cross.
+/// doubtful a half-full triangle pointing down, cannot be judged a bar, stale an open diamond, missing an open square;
+/// without a tolerance an upright cross.
 pub(crate) fn verdict_mark(verdict: Option<Verdict>, x: f64, y: f64, r: f64) -> Vec<Shape> {
     let pen = Pen::new(Ink::Black, r * 0.3);
     let (black, white) = (Some(Ink::Black), Some(Ink::White));
@@ -21,6 +22,18 @@ pub(crate) fn verdict_mark(verdict: Option<Verdict>, x: f64, y: f64, r: f64) -> 
                 Shape::rect(x - s, y - s, 2.0 * s, 2.0 * s, black, None),
                 Shape::Lines { ends: cross, pen: Pen::new(Ink::White, r * 0.36) },
             ]
+        }
+        Some(Verdict::Doubtful) => {
+            let (w, h) = (r * 1.15, r);
+            let points = vec![(x - w, y - h), (x + w, y - h), (x, y + h)];
+            let left = vec![(x - w, y - h), (x, y - h), (x, y + h)];
+            vec![
+                Shape::Path { points, closed: true, fill: white, pen: Some(pen) },
+                Shape::area(left, Ink::Black),
+            ]
+        }
+        Some(Verdict::CannotJudge) => {
+            vec![Shape::rect(x - r * 1.1, y - r * 0.35, 2.2 * r, 0.7 * r, black, None)]
         }
         Some(Verdict::Stale) => {
             let d = r * 1.25;

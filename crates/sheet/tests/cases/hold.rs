@@ -34,7 +34,7 @@ pub fn hold() -> Assessment {
     a.doubts = doubts();
     a.rule.acceptance = Acceptance::Simple;
     a.rule.words = "A value is within if it lies inside its limits, whatever its uncertainty.".to_owned();
-    a.gate = Gate { state: GateState::Hold, reasons: reasons() };
+    a.gate = Gate { state: GateState::Hold, obligations: Vec::new(), reasons: reasons() };
     a
 }
 
@@ -105,6 +105,9 @@ fn reasons() -> Vec<Reason> {
         kind,
         about: about.map(str::to_owned),
         words: words.to_owned(),
+        cause: words.to_owned(),
+        obligations: 1,
+        settles: None,
     };
     vec![
         reason(

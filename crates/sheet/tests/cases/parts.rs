@@ -207,7 +207,7 @@ pub fn bare(wing: &str, stations: usize, scatter: f64, limit: Option<f64>) -> As
         },
         entries: 214,
         last_entry_at: Some("2031-04-05T16:07:08Z".to_owned()),
-        gate: Gate { state: GateState::Clear, reasons: Vec::new() },
+        gate: Gate { state: GateState::Clear, obligations: Vec::new(), reasons: Vec::new() },
         stage_verdict: Some(Verdict::Within),
         twist: Some(twist),
         points,

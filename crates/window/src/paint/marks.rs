@@ -1,7 +1,7 @@
 //! The shape of a verdict.
 //!
 //! within: a full disc. outside: a full triangle. undecided: a diamond, half full. stale: a ring struck through.
-//! missing: an open square. No tolerance: a small full square. Not asked for: a dot.
+//! missing: an open square. doubtful: a triangle pointing down, half full. cannot be judged: a bar. No tolerance: a small full square. Not asked for: a dot.
 
 use crate::theme::Palette;
 use assess::Verdict;
@@ -54,6 +54,17 @@ pub fn draw(painter: &Painter, p: &Palette, at: Pos2, r: f32, mark: Mark) {
             let (s, w) = (at + vec2(0.0, r * 1.15), at - vec2(r * 1.15, 0.0));
             painter.add(Shape::convex_polygon(vec![n, s, w], colour, Stroke::NONE));
             painter.add(Shape::closed_line(vec![n, e, s, w], line));
+        }
+        Mark::Of(Verdict::Doubtful) => {
+            let corner = |x: f32, y: f32| at + vec2(x * r * 1.1, y * r);
+            let (left, right, low) = (corner(-1.0, -0.85), corner(1.0, -0.85), corner(0.0, 1.0));
+            let full = vec![left, corner(0.0, -0.85), low];
+            painter.add(Shape::convex_polygon(full, colour, Stroke::NONE));
+            painter.add(Shape::closed_line(vec![left, right, low], line));
+        }
+        Mark::Of(Verdict::CannotJudge) => {
+            let bar = egui::Rect::from_center_size(at, vec2(r * 2.2, r * 0.7));
+            painter.rect_filled(bar, 0.0, colour);
         }
         Mark::Of(Verdict::Stale) => {
             painter.circle_stroke(at, r * 0.9, line);

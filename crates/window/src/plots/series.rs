@@ -75,6 +75,8 @@ const fn shape(mark: Mark) -> MarkerShape {
         Mark::Of(Verdict::Within) => MarkerShape::Circle,
         Mark::Of(Verdict::Outside) => MarkerShape::Up,
         Mark::Of(Verdict::Undecided) => MarkerShape::Diamond,
+        Mark::Of(Verdict::Doubtful) => MarkerShape::Down,
+        Mark::Of(Verdict::CannotJudge) => MarkerShape::Plus,
         Mark::Of(Verdict::Stale) => MarkerShape::Cross,
         Mark::Of(Verdict::Missing) | Mark::Plain | Mark::Unasked => MarkerShape::Square,
     }

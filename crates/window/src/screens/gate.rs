@@ -100,6 +100,8 @@ fn reason_mark(kind: assess::view::ReasonKind) -> Mark {
     use assess::view::ReasonKind as K;
     match kind {
         K::Outside | K::Chain => Mark::Of(Verdict::Outside),
+        K::CannotJudge => Mark::Of(Verdict::CannotJudge),
+        K::Doubtful => Mark::Of(Verdict::Doubtful),
         K::Missing => Mark::Of(Verdict::Missing),
         K::Stale => Mark::Of(Verdict::Stale),
         K::Undecided | K::Remeasure => Mark::Of(Verdict::Undecided),

@@ -26,8 +26,7 @@ pub(super) fn judged(a: &Assessment) -> String {
 }
 
 fn counted(all: &[&Judged]) -> String {
-    let verdicts = [Verdict::Within, Verdict::Undecided, Verdict::Outside, Verdict::Stale, Verdict::Missing];
-    let counts: Vec<String> = verdicts
+    let counts: Vec<String> = Verdict::WORST_FIRST
         .map(Some)
         .into_iter()
         .chain([None])

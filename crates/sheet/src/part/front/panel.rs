@@ -89,11 +89,7 @@ fn answer(assessment: &Assessment) -> String {
 fn counts(assessment: &Assessment) -> String {
     let required: Vec<_> = assessment.points.iter().filter(|p| p.required).collect();
     let mut out = format!("Required points of this stage: {}", required.len());
-    for verdict in [Verdict::Within, Verdict::Undecided, Verdict::Outside, Verdict::Stale, Verdict::Missing]
-        .map(Some)
-        .into_iter()
-        .chain([None])
-    {
+    for verdict in Verdict::WORST_FIRST.map(Some).into_iter().chain([None]) {
         let count = required.iter().filter(|p| p.verdict == verdict).count();
         let word = verdict.map_or("without a tolerance", Verdict::word);
         match (count, required.len()) {

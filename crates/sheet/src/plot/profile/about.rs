@@ -17,7 +17,7 @@ pub(super) fn words(twist: &Twist, previous: Option<&PreviousTwist>) -> String {
     }
     let places = decimals("deg", Some(twist.washout_error.u));
     out.push_str(&format!("; washout error {}°", rounded(twist.washout_error.value, places)));
-    for verdict in [Verdict::Within, Verdict::Undecided, Verdict::Outside, Verdict::Stale, Verdict::Missing] {
+    for verdict in Verdict::WORST_FIRST {
         let count = twist.stations.iter().filter(|s| s.verdict == Some(verdict)).count();
         if count > 0 {
             out.push_str(&format!("; {count} {}", verdict.word()));
