@@ -188,8 +188,8 @@ diagonals = ["D1", "D2"]
 """ + "\n".join(f"""[[spot]]
 name = "BR{i + 1}"
 quantity = "torque"
-lower = 5.7
-upper = 7.9
+lower = 8.0
+upper = 11.0
 """ for i in range(4)) + "\n" + "\n".join(f"""[[spot]]
 name = "CS{i + 1}"
 quantity = "length"
@@ -201,10 +201,10 @@ place = {i + 1}
 
 ALL_STAGES = [
     ("jig empty", ["level@*", "cross@*"], [], []),
-    ("spar bolted", ["offset@front:*", "spot@BR*"], [], ["root bracket bolts not yet sealed"]),
+    ("spar bolted", ["offset@front:*", "spot@BR*"], [], ["tip post brace held by clamps only"]),
     ("ribs inboard", [f"incidence@S{i}" for i in range(1, 7)] + [f"spacing@S{i}" for i in range(1, 7)],
      ["incidence@*"], []),
-    ("ribs outboard", ["incidence@*", "spacing@*"], ["incidence@*"], ["rib S12 held by temporary fasteners only"]),
+    ("ribs outboard", ["incidence@*", "spacing@*"], ["incidence@*"], ["prop still under the rear spar at S9"]),
     ("rear spar on", ["height@*", "offset@rear:*", "diagonal@*", "bore*"],
      ["incidence@*", "offset@front:*", "bore-aft@*", "bore-up@*"], []),
     ("ready to skin",
@@ -272,7 +272,7 @@ def two_post():
     s.add("stage", "spar bolted", wait=DAY // 60)
     offsets(s, spans, "front", 0.35)
     for i in range(4):
-        s.take(f"spot@BR{i + 1}", 6.6 + 0.1 * i, "torque wrench", 0.1, 0.08, 1)
+        s.take(f"spot@BR{i + 1}", 9.2 + 0.1 * i, "torque wrench", 0.1, 0.08, 1)
 
     s.add("stage", "ribs inboard", wait=DAY // 60)
     first = every[:6]
@@ -304,8 +304,8 @@ def two_post():
     walk(s, spans, every, 0.05, lambda e: -0.08 * e)
     for i in range(10):
         s.take(f"spot@CS{i + 1}", 0.05 + 0.004 * i, "depth gauge", 0.01, 0.004, 2)
-    s.add("close", "root bracket bolts not yet sealed", note="sealed and checked", wait=20)
-    s.add("close", "rib S12 held by temporary fasteners only", note="riveted")
+    s.add("close", "tip post brace held by clamps only", note="bolted", wait=20)
+    s.add("close", "prop still under the rear spar at S9", note="taken away")
     s.write("two-post")
     outcome("two-post", "clear", 0, 0.05, -0.08)
     (HERE / "two-post" / "plan.toml").write_text(
@@ -329,15 +329,15 @@ def hold():
     walk(s, spans, [n for n, _ in spans[:8]], 0.1, lambda e: 0.3 * e)
     s.take("incidence@S9", design(eta_of(spans, spans[8][1])) + 0.9, "beam level", 0.05, 0.02, 2, "forward", 0.0)
     for i in range(4):
-        s.take(f"spot@BR{i + 1}", (6.6, 5.75, 9.4, 6.9)[i], "torque wrench", 0.1, 0.05, 1)
-    s.add("open", "inspection hole covers off")
+        s.take(f"spot@BR{i + 1}", (9.2, 8.05, 12.6, 9.6)[i], "torque wrench", 0.1, 0.05, 1)
+    s.add("open", "dial stand left on the tip post")
     s.write("hold")
     outcome("hold", "hold", 10, 0.1, 0.3, {
         "outside": ["cross@tip-post", "spot@BR3"],
         "missing": ["incidence@S12", "diagonal@D1", "spot@CS1"],
         "stale": ["incidence@S10", "incidence@S11", "offset@front:S1"],
         "undecided": ["spot@BR2", "incidence@S8", "washout error"],
-        "open": ["inspection hole covers off"],
+        "open": ["dial stand left on the tip post"],
         "remeasure": ["S9"],
     })
     (HERE / "hold" / "plan.toml").write_text(

@@ -160,7 +160,7 @@ fn a_long_table_shows_progress() {
 fn the_export_holds_every_entry() {
     let bench = begun();
     bench.line("take wing.jigtrue incidence@S1 0°21' --temp 23 --note \"a, b \\ c\"").expect(0);
-    bench.line("take wing.jigtrue spot@bolt \"60 in-lb\"").expect(0);
+    bench.line("take wing.jigtrue spot@bolt \"88 in-lb\"").expect(0);
     bench.line("note wing.jigtrue \"two\"").expect(0);
     let csv = bench.line("export wing.jigtrue --format csv").expect(0).out;
     let mut reader = csv::Reader::from_reader(csv.as_bytes());
@@ -174,7 +174,7 @@ fn the_export_holds_every_entry() {
     assert_eq!(&rows[2][column("note")], "a, b \\ c");
     // 1 lbf·in is 0.1129848290276167 N·m, exact by definition.
     let torque = rows[3][column("torque_Nm")].parse::<f64>().unwrap();
-    assert!((torque - 60.0 * 0.112_984_829_027_616_7).abs() < 1e-12);
+    assert!((torque - 88.0 * 0.112_984_829_027_616_7).abs() < 1e-12);
     bench.line("export wing.jigtrue --format jsonl -o out.jsonl").expect(0);
     assert_eq!(String::from_utf8(bench.read("out.jsonl")).unwrap().lines().count(), 5);
     let before = bench.read("out.jsonl");

@@ -198,14 +198,16 @@ fn a_shared_zero_cancels_in_heights() {
     assert!((u(None) - u(Some(5.0))).abs() < 1e-12);
 }
 
-/// AC 43.13-1B, table 7-1: 1/4-28 in tension, 50 to 70 in-lb. Common practice, no source: such a bolt is often torqued
-/// from 5.7 to 7.9 N·m; the two agree to their rounding, so both ends typed either way are inside.
+/// FAA AC 43.13-1B, table 7-1 (US Army TM 9-6150-228-13&P, table H-1, has the same): 1/4-28 in tension takes 50 to 70 in-lb.
+/// In N·m that is 5.65 to 7.91, rounded; the upper end rounded up is just outside.
 #[test]
 fn bolt_torques_typed_either_way() {
     let base = |text: &str| typed(text, Kind::Torque).unwrap().amount.base();
     let limits = Limits { lower: Some(base("50 in-lb")), upper: Some(base("70 in-lb")) };
-    for text in ["50 in-lb", "5.7 N·m", "70 in-lb", "7.9 N·m"] {
-        let value = base(text);
-        assert!(limits.lower.unwrap() <= value && value <= limits.upper.unwrap(), "{text}");
+    let inside = |text: &str| (limits.lower.unwrap()..=limits.upper.unwrap()).contains(&base(text));
+    for (text, within) in
+        [("50 in-lb", true), ("5.65", true), ("5.64", false), ("70 in-lb", true), ("7.91", false)]
+    {
+        assert_eq!(inside(text), within, "{text}");
     }
 }

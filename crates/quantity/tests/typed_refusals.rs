@@ -94,7 +94,7 @@ fn words() {
         ("0,35", Kind::Angle, "as in 0.35"),
         ("3.2 mm", Kind::Angle, "an angle is expected and this is a length; write it as 0.35, 0°21'"),
         ("5 furlongs", Kind::Length, "write mm, cm, m or in"),
-        ("", Kind::Torque, "60 in-lb"),
+        ("", Kind::Torque, "84 in-lb"),
         ("9.91E37", Kind::Angle, "not a reading"),
         ("75'", Kind::Angle, "1°15'"),
         ("1000 °F", Kind::Temperature, "temperature goes from -60 °C to 80 °C"),

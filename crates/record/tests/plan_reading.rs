@@ -58,7 +58,7 @@ fn every_part_is_read() {
         "by growing span"
     );
     let torque = plan.spots[0].limits.and_then(|l| l.lower).unwrap();
-    assert!((torque - 5.6492).abs() < 5e-5, "50 in-lb is {torque} N·m");
+    assert!((torque - 9.0388).abs() < 5e-5, "80 in-lb is {torque} N·m");
     assert_eq!(plan.spots[1].limits, Some(Limits::at_most(0.1)));
     assert_eq!(plan.spots[1].row, Some(("top".to_owned(), 1)));
     let level = &plan.instruments[0];

@@ -209,8 +209,8 @@ incidence = 0.0
 [[spot]]
 name = "bolt"
 quantity = "torque"
-lower = "50 in-lb"
-upper = "70 in-lb"
+lower = "80 in-lb"
+upper = "95 in-lb"
 
 [[instrument]]
 name = "beam level"
@@ -229,5 +229,5 @@ requires = ["incidence@*"]
 name = "ready to skin"
 requires = ["incidence@*", "spot@*"]
 disturbs = ["incidence@*"]
-open = ["pitot line loose"]
+open = ["tip post brace loose"]
 "#;

@@ -140,7 +140,7 @@ const fn forms(kind: Kind) -> &'static str {
     match kind {
         Kind::Angle => "it as 0.35, 0°21', 6.1 mm/m or 1:164",
         Kind::Length => "it as 3.2, 3.2 mm, 0.126 in or 5/64 in",
-        Kind::Torque => "it as 6.8, 6.8 N·m or 60 in-lb",
+        Kind::Torque => "it as 9.5, 9.5 N·m or 84 in-lb",
         Kind::Temperature => "it as 21, 21 °C or 70 °F",
     }
 }

@@ -89,8 +89,8 @@ bore = 30.3
 [[spot]]
 name = "bolt 1"
 quantity = "torque"
-lower = "50 in-lb"
-upper = "70 in-lb"
+lower = "80 in-lb"
+upper = "95 in-lb"
 [[spot]]
 name = "CS1"
 quantity = "length"

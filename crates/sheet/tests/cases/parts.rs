@@ -179,9 +179,9 @@ pub fn bare(wing: &str, stations: usize, scatter: f64, limit: Option<f64>) -> As
         })
         .chain([
             PointView {
-                lower: Some(5.65),
-                upper: Some(7.91),
-                ..point("spot@root bracket bolt 1", "N·m", 6.83, 0.11)
+                lower: Some(8.0),
+                upper: Some(11.0),
+                ..point("spot@root bracket bolt 1", "N·m", 9.53, 0.11)
             },
             PointView {
                 required: false,

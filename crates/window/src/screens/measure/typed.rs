@@ -17,7 +17,7 @@ pub fn show(ui: &mut Ui, wing: &Wing, cx: &mut Cx<'_>, point: &Point) {
         let hint = match kind {
             Some(quantity::Kind::Angle) => "0.35 or 0°21'",
             Some(quantity::Kind::Length) => "3.2 mm or 5/64 in",
-            Some(quantity::Kind::Torque) => "6.8 N·m or 60 in-lb",
+            Some(quantity::Kind::Torque) => "9.5 N·m or 84 in-lb",
             _ => "21 °C",
         };
         let mut text = std::mem::take(&mut cx.state.typed);
