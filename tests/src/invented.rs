@@ -35,5 +35,6 @@ pub fn reading(n: u64) -> What {
         unsettled: false,
         source: Source::Typed,
         note: None,
+        asked: None,
     })
 }

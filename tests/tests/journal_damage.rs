@@ -4,7 +4,7 @@
 #![expect(clippy::unwrap_used, reason = "a story stops where something fails")]
 
 use journal::{Journal, JournalError};
-use record::{At, Entry, What};
+use record::{At, Entry, StageBegun, What};
 use std::fs;
 use std::path::Path;
 use stories::invented::{PLAN, moment, reading};
@@ -45,7 +45,7 @@ fn change_bytes(times: u64, seed: u64) {
     let log = folder.path().join("a.jigtrue");
     let mut journal = Journal::create(&log, PLAN, "stories", At::from_millis(0), "ann").unwrap();
     for n in 0..120 {
-        let what = if n % 20 == 0 { What::Stage { name: format!("stage {n}") } } else { reading(n) };
+        let what = if n % 20 == 0 { What::Stage(StageBegun::new(&format!("stage {n}"))) } else { reading(n) };
         journal.append(moment(n), "ann", &what).unwrap();
     }
     drop(journal);

@@ -55,7 +55,7 @@ fn begun(plan: &Plan) -> Log {
 }
 
 fn moved(log: &mut Log, support: &str, mm: f64) {
-    let made = Move { support: support.into(), amount: Millimetres::new(mm), text: format!("{mm} mm") };
+    let made = Move::typed(support, Millimetres::new(mm), &format!("{mm} mm"));
     log.happens(What::Move(made));
 }
 

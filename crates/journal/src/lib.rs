@@ -8,10 +8,10 @@
 //! # let folder = tempfile::tempdir()?;
 //! # let path = folder.path().join("left.jigtrue");
 //! use journal::Journal;
-//! use record::{At, What};
+//! use record::{At, StageBegun, What};
 //!
 //! let mut log = Journal::create(&path, "the plan's text", "jigtrue 0.1.0", At::from_millis(0), "ann")?;
-//! let head = log.append(At::from_millis(60_000), "ann", &What::Stage { name: "jig empty".into() })?;
+//! let head = log.append(At::from_millis(60_000), "ann", &What::Stage(StageBegun::new("jig empty")))?;
 //! assert_eq!(head.seq, 2);
 //! assert_eq!(log.verify()?, head);
 //! for entry in log.entries() {

@@ -76,7 +76,13 @@ impl<'a> RawRow<'a> {
         let what = body::decode(text(self.kind, "kind")?, text(self.body, "body")?)
             .map_err(|why| unreadable(self.seq, &why))?;
         let by = text(self.by, "by")?;
-        Ok(Entry { seq: self.seq, at: At::from_millis(self.at_millis), by: by.to_owned(), what })
+        Ok(Entry {
+            seq: self.seq,
+            at: At::from_millis(self.at_millis),
+            by: by.to_owned(),
+            offset: None,
+            what,
+        })
     }
 }
 

@@ -1,6 +1,8 @@
 //! One row of the log.
 
-use crate::{At, Instrument, InstrumentCheck, Reading};
+use crate::{
+    At, Instrument, InstrumentCheck, Move, OpenItem, Reading, Rework, Signed, StageBegun, UtcOffset,
+};
 use serde::{Deserialize, Serialize};
 
 /// One row of the log; never changed once written.
@@ -12,6 +14,8 @@ pub struct Entry {
     pub at: At,
     /// Who wrote it.
     pub by: String,
+    /// How far its writer's clock was from UTC; not known for entries of the first format.
+    pub offset: Option<UtcOffset>,
     /// What happened.
     pub what: What,
 }
@@ -48,12 +52,11 @@ pub enum What {
         reason: String,
     },
     /// A stage of the build began.
-    Stage {
-        /// Its name in the plan.
-        name: String,
-    },
+    Stage(StageBegun),
     /// A support was moved.
     Move(Move),
+    /// One thing was worked on.
+    Rework(Rework),
     /// A thing left open on purpose was opened, closed or carried past.
     OpenItem(OpenItem),
     /// A minute or an event of a drift watch.
@@ -84,87 +87,34 @@ pub enum What {
     },
 }
 
-/// A move of a support.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
-pub struct Move {
-    /// The support's name in the plan.
-    pub support: String,
-    /// How far it moved, in millimetres, positive in the support's direction (up or aft).
-    pub amount: quantity::Millimetres,
-    /// What was typed or advised, as it stood (`3/8 turn clockwise`).
-    pub text: String,
+/// Whether a later entry can withdraw an entry.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Withdrawable {
+    /// Yes; the usual reason will do.
+    Freely,
+    /// Yes, but the person types the reason: more than their own slip hangs on it.
+    WithReason,
+    /// Never; the text says what to do instead.
+    Never(&'static str),
 }
 
-/// What was done about a thing left open.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
-#[serde(rename_all = "lowercase")]
-pub enum OpenAction {
-    /// It was left open.
-    Opened,
-    /// It was closed.
-    Closed,
-    /// It was carried past the gate on purpose.
-    Carried,
-}
-
-/// A thing left open on purpose, and what was done about it.
-#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
-pub struct OpenItem {
-    /// The thing, in words; a stage's own list uses the same words.
-    pub item: String,
-    /// What was done.
-    pub action: OpenAction,
-    /// Why, or by what.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
-    pub reason: Option<String>,
-}
-
-/// The state of the closing gate.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
-#[serde(rename_all = "lowercase")]
-pub enum GateState {
-    /// Nothing stands against closing the skins.
-    Clear,
-    /// Something does.
-    Hold,
-}
-
-impl GateState {
-    /// The word for it.
+impl What {
+    /// Whether an entry of this kind can be withdrawn. A withdrawal can be: then what it withdrew counts again.
     #[must_use]
-    pub const fn word(self) -> &'static str {
+    pub const fn withdrawable(&self) -> Withdrawable {
         match self {
-            Self::Clear => "clear",
-            Self::Hold => "hold",
+            Self::Reading(_)
+            | Self::Move(_)
+            | Self::Note { .. }
+            | Self::OpenItem(_)
+            | Self::Rework(_)
+            | Self::Instrument(_)
+            | Self::Drift { .. }
+            | Self::Withdrawn { .. } => Withdrawable::Freely,
+            Self::Stage(_) | Self::InstrumentCheck(_) => Withdrawable::WithReason,
+            Self::Started { .. } => Withdrawable::Never("the log begins with it"),
+            Self::Replanned { .. } => Withdrawable::Never("replan with the earlier plan instead"),
+            Self::Signed(_) => Withdrawable::Never("a signature stays; sign again over what is there now"),
         }
     }
-}
-
-/// A sign-off.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
-pub struct Signed {
-    /// Who signed.
-    pub who: String,
-    /// In what capacity.
-    pub capacity: String,
-    /// What they state.
-    pub statement: String,
-    /// The gate's state when they signed.
-    pub gate: GateState,
-    /// How many entries the log had.
-    pub entries: u64,
-    /// The hash of the last of them, in hexadecimal.
-    pub head: String,
-    /// A signature over who, capacity, statement, gate and head, if a key was used.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
-    pub signature: Option<Signature>,
-}
-
-/// An Ed25519 signature (RFC 8032), both parts in hexadecimal.
-#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
-pub struct Signature {
-    /// The public key, 32 bytes.
-    pub key: String,
-    /// The signature, 64 bytes.
-    pub bytes: String,
 }

@@ -6,7 +6,7 @@ use std::fmt;
 
 impl What {
     /// The word for each kind of entry, as it stands in the JSON.
-    pub const KINDS: [&str; 12] = [
+    pub const KINDS: [&str; 13] = [
         "started",
         "replanned",
         "instrument",
@@ -15,6 +15,7 @@ impl What {
         "withdrawn",
         "stage",
         "move",
+        "rework",
         "open-item",
         "drift",
         "signed",

@@ -3,21 +3,35 @@
 //! A [`Plan`] says what a wing should be; an [`Entry`] is one thing that happened to it. Both are plain values:
 //! nothing here reads a clock, a file or a port.
 
+mod asked;
 mod entry;
 mod instrument;
 mod json;
 mod limits;
+mod moved;
 mod nearest;
+mod open_item;
 pub mod plan;
 mod point;
 mod reading;
+mod rework;
+mod signed;
+mod stage_begun;
 mod time;
+mod withdrawn;
 
-pub use entry::{Entry, GateState, Move, OpenAction, OpenItem, Signature, Signed, What};
+pub use asked::Asked;
+pub use entry::{Entry, What, Withdrawable};
 pub use instrument::{Instrument, InstrumentCheck, InstrumentKind};
 pub use json::EntryError;
 pub use limits::Limits;
+pub use moved::{Move, MoveKnown};
+pub use open_item::{OpenAction, OpenItem};
 pub use plan::Plan;
 pub use point::{Point, PointKind, PointParseError};
 pub use reading::{Facing, Reading, Source};
-pub use time::{At, Date, DateParseError};
+pub use rework::Rework;
+pub use signed::{GateState, Signature, Signed};
+pub use stage_begun::StageBegun;
+pub use time::{At, Date, DateParseError, UtcOffset};
+pub use withdrawn::Withdrawn;

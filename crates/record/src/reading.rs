@@ -1,6 +1,6 @@
 //! One value taken at one point.
 
-use crate::Point;
+use crate::{Asked, Point};
 use quantity::{Amount, Celsius, Kind};
 use serde::{Deserialize, Serialize};
 
@@ -93,6 +93,9 @@ pub struct Reading {
     /// A remark.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub note: Option<String>,
+    /// The question that was answered with yes, where there was one.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub asked: Option<Asked>,
 }
 
 impl Reading {

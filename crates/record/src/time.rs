@@ -40,6 +40,53 @@ impl fmt::Display for At {
     }
 }
 
+/// How far a writer's local time was ahead of UTC, in whole minutes (ISO 8601: `+02:00`).
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize)]
+#[serde(try_from = "i16", into = "i16")]
+pub struct UtcOffset(i16);
+
+impl UtcOffset {
+    /// The most there can be either way: 25:59 hours, as RFC 9557 and time zone data allow.
+    const MOST_MINUTES: i16 = 25 * 60 + 59;
+
+    /// An offset of so many minutes ahead of UTC; `None` beyond what any zone has.
+    #[must_use]
+    pub const fn from_minutes(minutes: i16) -> Option<Self> {
+        if minutes >= -Self::MOST_MINUTES && minutes <= Self::MOST_MINUTES {
+            Some(Self(minutes))
+        } else {
+            None
+        }
+    }
+
+    /// Minutes ahead of UTC.
+    #[must_use]
+    pub const fn minutes(self) -> i16 {
+        self.0
+    }
+}
+
+impl TryFrom<i16> for UtcOffset {
+    type Error = &'static str;
+    fn try_from(minutes: i16) -> Result<Self, Self::Error> {
+        Self::from_minutes(minutes).ok_or("no time zone is that far from UTC")
+    }
+}
+
+impl From<UtcOffset> for i16 {
+    fn from(offset: UtcOffset) -> Self {
+        offset.0
+    }
+}
+
+impl fmt::Display for UtcOffset {
+    /// `+02:00`, `-03:30`, `+00:00`.
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        let (sign, size) = (if self.0 < 0 { '-' } else { '+' }, self.0.unsigned_abs());
+        write!(f, "{sign}{:02}:{:02}", size / 60, size % 60)
+    }
+}
+
 /// A calendar date, `YYYY-MM-DD` (ISO 8601); it orders as dates do.
 #[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize)]
 #[serde(try_from = "String", into = "String")]

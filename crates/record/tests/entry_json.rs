@@ -4,8 +4,8 @@ use proptest::prelude::*;
 use proptest::test_runner::{Config, RngAlgorithm, TestRng, TestRunner};
 use quantity::{Celsius, Kind, Millimetres};
 use record::{
-    At, EntryError, Facing, GateState, Instrument, InstrumentCheck, InstrumentKind, Move, OpenAction,
-    OpenItem, Point, PointKind, Reading, Signature, Signed, Source, What,
+    Asked, At, EntryError, Facing, GateState, Instrument, InstrumentCheck, InstrumentKind, Move, MoveKnown,
+    OpenAction, OpenItem, Point, PointKind, Reading, Rework, Signature, Signed, Source, StageBegun, What,
 };
 
 fn reading(value: f64) -> Reading {
@@ -24,6 +24,7 @@ fn reading(value: f64) -> Reading {
         unsettled: false,
         source: Source::Typed,
         note: None,
+        asked: None,
     }
 }
 
@@ -62,14 +63,26 @@ fn every_kind() -> Vec<What> {
             scatter: Some(0.01),
             samples: Some(12),
             unsettled: true,
+            asked: Some(Asked { expected: "about -0.3°".to_owned(), why: text() }),
             ..reading(-0.35)
         }),
         What::Withdrawn { seq: u64::MAX, reason: text() },
-        What::Stage { name: text() },
+        What::Stage(StageBegun {
+            name: text(),
+            passed: vec![text()],
+            unmet: vec![text(), text()],
+            reason: Some(text()),
+        }),
         What::Move(Move {
             support: text(),
             amount: Millimetres::new(0.47),
             text: "3/8 turn clockwise".to_owned(),
+            known: Some(MoveKnown::Measured { u: Millimetres::new(0.09) }),
+            asked: None,
+        }),
+        What::Rework(Rework {
+            points: vec![Point::at(PointKind::Bore, "B3"), Point::at(PointKind::Spot, "BR2")],
+            what: text(),
         }),
         What::OpenItem(OpenItem { item: text(), action: OpenAction::Carried, reason: Some(text()) }),
         What::Drift {

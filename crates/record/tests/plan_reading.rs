@@ -25,7 +25,10 @@ fn every_part_is_read() {
         (Attitude::ChordLevel, mm(0.0), mm(1500.0))
     );
     assert_eq!(plan.wing.material.map(|m| m.expansion), Some(23.0e-6));
-    assert_eq!((plan.rule.acceptance, plan.rule.level, plan.rule.max_order), (Acceptance::Guarded, 0.95, 3));
+    assert_eq!(
+        (plan.rule.acceptance, plan.rule.level, plan.rule.max_order),
+        (Acceptance::Guarded, 0.95, Some(3))
+    );
 
     let t = &plan.tolerances;
     assert_eq!(t.setting, Some(Limits::plus_minus(Degrees::new(0.5))));
@@ -172,4 +175,44 @@ fn the_shipped_plans_are_read() {
         assert!(plan.stages.iter().all(|s| !s.requires.is_empty()), "{}", plan.wing.name);
         assert!(text.contains("invented"), "said to be invented");
     }
+}
+
+/// `WHOLE` with two stages, what is only recorded and a rule of rework.
+fn with_the_later_keys() -> String {
+    let head = "format = 1\nrecord_only = [\"spacing@*\"]\n";
+    let wing = "name = \"whole\"\nserial = \"007\"\ndrawing = \"W-1\"\nissue = \"C\"\nplace = \"shed\"";
+    WHOLE.replacen("format = 1\n", head, 1).replacen("name = \"whole\"", wing, 1)
+        + "\n[[stage]]\nname = \"closed\"\ncloses = true\n[[stage]]\nname = \"painted\"\n\
+           [[rework]]\nof = [\"bore@B1\"]\nstales = [\"bore-*@*\"]\n"
+}
+
+#[test]
+fn the_later_keys_are_read_and_none_is_needed() {
+    let before = read(WHOLE);
+    assert!(before.record_only.is_empty() && before.reworks.is_empty());
+    assert_eq!(before.wing.identity, record::plan::Identity::default());
+    assert_eq!(before.closing_stage().map(|(i, _)| i), before.stages.len().checked_sub(1), "the last");
+
+    let plan = read(&with_the_later_keys());
+    let identity = &plan.wing.identity;
+    assert_eq!((identity.serial.as_deref(), identity.drawing.as_deref()), (Some("007"), Some("W-1")));
+    assert_eq!((identity.issue.as_deref(), identity.place.as_deref()), (Some("C"), Some("shed")));
+    assert_eq!(plan.record_only, ["S1", "S2"].map(|s| Point::at(PointKind::Spacing, s)));
+    assert_eq!(plan.closing_stage().map(|(_, s)| s.name.as_str()), Some("closed"));
+    let bore = Point::at(PointKind::Bore, "B1");
+    let stale = plan.staled_by(std::slice::from_ref(&bore));
+    assert_eq!(stale.len(), 5, "the bore itself, and two centres of two bushes: {stale:?}");
+    let other = Point::at(PointKind::Bore, "B2");
+    assert_eq!(plan.staled_by(std::slice::from_ref(&other)), [other]);
+}
+
+#[test]
+fn two_stages_cannot_both_close_the_wing() {
+    let text = with_the_later_keys().replace("name = \"painted\"", "name = \"painted\"\ncloses = true");
+    let why = Plan::parse(&text).unwrap_err().to_string();
+    assert!(why.contains("stage `closed` closes the wing already; `painted` cannot too"), "{why}");
+    let odd = with_the_later_keys().replace("closes = true", "closes = 1");
+    assert!(Plan::parse(&odd).unwrap_err().to_string().contains("`closes` must be true or false"));
+    let none = with_the_later_keys().replace("stales = [\"bore-*@*\"]", "");
+    assert!(Plan::parse(&none).unwrap_err().to_string().contains("lacks `stales`"));
 }

@@ -107,7 +107,7 @@ fn numbers_and_units() {
     refused("\"2°\"", "\"0°75'\"", "\"0°75'\"", &["go up to 59"]);
     refused("chord = 1000", "chord = 0", "0", &["above zero"]);
     refused("level = 0.95", "level = 0.9", "0.9", &["0.95, 0.975 or 0.99"]);
-    refused("max_order = 3", "max_order = 4", "4", &["1, 2 or 3"]);
+    refused("max_order = 3", "max_order = 5", "5", &["1, 2, 3 or 4"]);
     refused(
         "{ upper = 0.35 }",
         "{ upper = -0.5, lower = 0.35 }",

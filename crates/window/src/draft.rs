@@ -265,6 +265,7 @@ impl Draft {
                 tip: last,
                 material: None,
                 note: None,
+                identity: record::plan::Identity::default(),
             },
             rule: record::plan::Rule::default(),
             tolerances: record::plan::Tolerances { washout: None::<Limits<Degrees>>, ..Default::default() },
@@ -277,6 +278,8 @@ impl Draft {
             shaft: None,
             bushes: Vec::new(),
             spots: Vec::new(),
+            record_only: Vec::new(),
+            reworks: Vec::new(),
             stages: Vec::new(),
             instruments: Vec::new(),
         })

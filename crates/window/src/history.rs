@@ -35,7 +35,7 @@ pub fn of(plan: &Plan, entries: &[Entry], point: &Point) -> Vec<Past> {
     let mut out: Vec<Past> = Vec::new();
     for entry in entries {
         match &entry.what {
-            What::Stage { name } => stage = Some(name.clone()),
+            What::Stage(begun) => stage = Some(begun.name.clone()),
             What::Reading(r) if r.point == *point => out.push(Past {
                 seq: entry.seq,
                 at: entry.at.to_string(),

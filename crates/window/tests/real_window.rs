@@ -208,7 +208,7 @@ fn a_jig_is_levelled_in_a_real_window() {
     // The first stage is begun by keys alone.
     screen.keys(&["s"]);
     screen.keys(&["Tab", "space"]);
-    wait_for(&log, "stage", |e| matches!(&e.what, What::Stage { name } if name == "jig empty"));
+    wait_for(&log, "stage", |e| matches!(&e.what, What::Stage(begun) if begun.name == "jig empty"));
 
     // The instrument is plugged in; the value settles, and the space bar takes it.
     let link = folder.path().join("bench-port");

@@ -5,7 +5,7 @@ use crate::row::{Aim, Row, in_turns, median, time};
 use crate::{Extent, Failure};
 use journal::Journal;
 use quantity::Kind;
-use record::{At, Facing, Reading, Source, What};
+use record::{At, Facing, Reading, Source, StageBegun, What};
 use std::path::{Path, PathBuf};
 use std::process::Command;
 use std::time::Duration;
@@ -35,7 +35,7 @@ fn log(folder: &Path, planned: u32, stages: u32) -> Result<PathBuf, Failure> {
     let mut journal = Journal::create(&path, &plan, "ratios", At::from_millis(0), "ann")?;
     let mut entries = Vec::new();
     for stage in 1..=stages {
-        entries.push(What::Stage { name: format!("stage {stage}") });
+        entries.push(What::Stage(StageBegun::new(&format!("stage {stage}"))));
         for n in 1..=STATIONS {
             for (facing, sign) in [(Facing::Forward, 1.0), (Facing::Aft, -1.0)] {
                 entries.push(What::Reading(taken(n, facing, sign, stage)?));
@@ -69,6 +69,7 @@ fn taken(station: u32, facing: Facing, sign: f64, stage: u32) -> Result<Reading,
         unsettled: false,
         source: Source::Typed,
         note: None,
+        asked: None,
     })
 }
 

@@ -4,7 +4,7 @@ use crate::process::{answer, jigtrue, peak_kib};
 use crate::row::{Aim, Row, in_turns, time};
 use crate::{Extent, Failure};
 use journal::Journal;
-use record::{At, Facing, What};
+use record::{At, Facing, StageBegun, What};
 use std::fs::File;
 use std::io::{BufWriter, Write};
 use std::path::Path;
@@ -50,7 +50,7 @@ fn plan() -> String {
 /// A log that only awaits readings.
 fn started(path: &Path) -> Result<(), Failure> {
     let mut journal = Journal::create(path, &plan(), "ratios", At::from_millis(0), "ann")?;
-    journal.append(At::from_millis(1), "ann", &What::Stage { name: "ribs".to_owned() })?;
+    journal.append(At::from_millis(1), "ann", &What::Stage(StageBegun::new("ribs")))?;
     Ok(())
 }
 

@@ -46,7 +46,7 @@ pub struct Seen {
 pub fn events(plan: &Plan, entries: &[Entry], fold: &Fold<'_>) -> Vec<Event> {
     let stages: Vec<u64> = entries
         .iter()
-        .filter(|e| matches!(e.what, What::Stage { .. }) && !fold.withdrawals.contains(e.seq))
+        .filter(|e| matches!(e.what, What::Stage(_)) && !fold.withdrawals.contains(e.seq))
         .map(|e| e.seq)
         .collect();
     let mut rounds: Vec<(u64, Profile)> =

@@ -2,7 +2,9 @@
 
 use super::{OpenState, Withdrawals};
 use record::plan::Plan;
-use record::{At, Entry, Instrument, Move, OpenAction, OpenItem, Point, PointKind, Reading, Signed, What};
+use record::{
+    At, Entry, Instrument, Move, OpenAction, OpenItem, Point, PointKind, Reading, Rework, Signed, What,
+};
 use std::collections::BTreeMap;
 
 /// A reading in use.
@@ -128,8 +130,9 @@ impl<'p> Fold<'p> {
         }
         match &entry.what {
             What::Reading(reading) => self.reading(entry, reading),
-            What::Stage { name } => self.begin_stage(entry.seq, name),
+            What::Stage(begun) => self.begin_stage(entry.seq, &begun.name),
             What::Move(made) => self.make_move(entry, made),
+            What::Rework(rework) => self.rework(entry.seq, rework),
             What::OpenItem(item) => self.open_item(item),
             What::Instrument(instrument) => {
                 self.instruments.insert(instrument.name.clone(), instrument.clone());
@@ -193,6 +196,12 @@ impl<'p> Fold<'p> {
         self.moves.push((entry.seq, entry.at, entry.by.clone(), made.clone()));
     }
 
+    fn rework(&mut self, seq: u64, rework: &Rework) {
+        let stale = self.plan.staled_by(&rework.points);
+        let why = format!("it was worked on: {} (entry {seq})", rework.what);
+        self.disturb(seq, &why, None, |point| stale.contains(point));
+    }
+
     fn disturb(&mut self, seq: u64, why: &str, by_move: Option<&Move>, hits: impl Fn(&Point) -> bool) {
         let mut profile = BTreeMap::new();
         for (point, freshness) in &mut self.points {
@@ -252,8 +261,9 @@ fn in_words(what: &What) -> String {
         What::InstrumentCheck(c) => format!("check of `{}`", c.instrument),
         What::Reading(r) => format!("{} = {}", r.point, r.text),
         What::Withdrawn { seq, .. } => format!("the withdrawal of entry {seq}"),
-        What::Stage { name } => format!("the start of stage `{name}`"),
+        What::Stage(begun) => format!("the start of stage `{}`", begun.name),
         What::Move(m) => format!("move of `{}`, {}", m.support, m.text),
+        What::Rework(r) => format!("the rework \"{}\"", r.what),
         What::OpenItem(o) => format!("open item `{}`", o.item),
         What::Drift { point, .. } => format!("drift watch of {point}"),
         What::Signed(s) => format!("the sign-off of {}", s.who),

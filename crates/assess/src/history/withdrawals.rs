@@ -21,31 +21,22 @@ pub struct Withdrawal {
 pub struct Withdrawals(BTreeMap<u64, Withdrawal>);
 
 impl Withdrawals {
-    /// Collects the withdrawals among the entries.
+    /// Collects the withdrawals that are in force among the entries.
     #[must_use]
-    pub fn of<'a>(entries: impl IntoIterator<Item = &'a Entry>) -> Self {
-        let mut all = Self::default();
-        for entry in entries {
-            all.add(entry);
-        }
-        all
-    }
-
-    /// Takes one entry into account; only a withdrawal of an earlier entry counts.
-    pub fn add(&mut self, entry: &Entry) {
-        if let What::Withdrawn { seq, reason } = &entry.what
-            && *seq < entry.seq
-        {
-            self.0.insert(
-                *seq,
-                Withdrawal {
-                    at: entry.at,
-                    by: entry.by.clone(),
-                    reason: reason.clone(),
-                    what: String::new(),
-                },
-            );
-        }
+    pub fn of<'a, I>(entries: I) -> Self
+    where
+        I: IntoIterator<Item = &'a Entry, IntoIter: DoubleEndedIterator + Clone>,
+    {
+        let entries = entries.into_iter();
+        let gone = record::Withdrawn::of(entries.clone());
+        let in_force = entries.filter_map(|entry| match &entry.what {
+            What::Withdrawn { seq, reason } if gone.by(*seq) == Some(entry.seq) => {
+                let (by, reason) = (entry.by.clone(), reason.clone());
+                Some((*seq, Withdrawal { at: entry.at, by, reason, what: String::new() }))
+            }
+            _ => None,
+        });
+        Self(in_force.collect())
     }
 
     /// True if the entry of that number was withdrawn.

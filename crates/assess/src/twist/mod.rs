@@ -67,7 +67,7 @@ fn choice(
     let some = || fitted.iter().filter_map(|&i| stations.get(i));
     let eta: Vec<f64> = some().map(|s| s.eta).collect();
     let values: Vec<f64> = some().map(|s| s.deviation).collect();
-    choose_order(&eta, &values, &covariance.of_some(fitted), plan.rule.max_order)
+    choose_order(&eta, &values, &covariance.of_some(fitted), plan.rule.max_order.unwrap_or(3))
         .ok()
         .filter(|choice| choice.fit.order >= 1)
 }

@@ -107,8 +107,7 @@ pub fn follow(plan: &Plan, mut jig: Jig, builder: Builder) -> Story {
         let before = jig.true_worst(plan);
         for (support, mm) in &moves {
             let amount = Millimetres::new(*mm);
-            let made =
-                Move { support: plan.supports[*support].name.clone(), amount, text: format!("{mm} mm") };
+            let made = Move::typed(&plan.supports[*support].name, amount, &format!("{mm} mm"));
             log.happens(What::Move(made));
             jig.turn(plan, *support, *mm);
             moved[*support] += mm;

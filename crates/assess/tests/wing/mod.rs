@@ -2,9 +2,12 @@
 #![allow(dead_code, reason = "each test file uses a part of it")]
 
 use quantity::{Degrees, Kind, Millimetres};
-use record::plan::{Acceptance, Attitude, Plan, Rule, Side, Spar, Stage, Station, Tolerances, Wing};
+use record::plan::{
+    Acceptance, Attitude, Identity, Plan, Rule, Side, Spar, Stage, Station, Tolerances, Wing,
+};
 use record::{
-    At, Entry, Facing, Instrument, InstrumentKind, Limits, Point, PointKind, Reading, Source, What,
+    At, Entry, Facing, Instrument, InstrumentKind, Limits, Point, PointKind, Reading, Source, StageBegun,
+    What,
 };
 
 /// Spans from 0 to 4000 mm, design incidence from 2 degrees at the root to -1 at the tip.
@@ -31,6 +34,7 @@ pub fn plan(stations: usize) -> Plan {
         requires: incidences.clone(),
         disturbs: disturbs.to_vec(),
         open: Vec::new(),
+        closes: false,
     };
     Plan {
         wing: Wing {
@@ -41,8 +45,9 @@ pub fn plan(stations: usize) -> Plan {
             tip: Millimetres::new(4000.0),
             material: None,
             note: None,
+            identity: Identity::default(),
         },
-        rule: Rule { acceptance: Acceptance::Guarded, level: 0.95, max_order: 3 },
+        rule: Rule { acceptance: Acceptance::Guarded, level: 0.95, max_order: None },
         tolerances: Tolerances {
             setting: Some(Limits::plus_minus(Degrees::new(0.5))),
             washout: Some(Limits::plus_minus(Degrees::new(0.3))),
@@ -57,6 +62,8 @@ pub fn plan(stations: usize) -> Plan {
         shaft: None,
         bushes: Vec::new(),
         spots: Vec::new(),
+        record_only: Vec::new(),
+        reworks: Vec::new(),
         stages: vec![stage("ribs on", &[]), stage("ready to skin", &incidences)],
         instruments: vec![level()],
         stations,
@@ -95,13 +102,13 @@ impl Log {
     pub fn happens(&mut self, what: What) -> u64 {
         let seq = self.entries.len() as u64 + 1;
         let at = At::from_millis(1_900_000_000_000 + 60_000 * seq as i64);
-        self.entries.push(Entry { seq, at, by: "builder".to_owned(), what });
+        self.entries.push(Entry { seq, at, by: "builder".to_owned(), offset: None, what });
         seq
     }
 
     pub fn stage(&mut self, name: &str) -> u64 {
         self.round += 1;
-        self.happens(What::Stage { name: name.to_owned() })
+        self.happens(What::Stage(StageBegun::new(name)))
     }
 
     pub fn withdraw(&mut self, seq: u64) -> u64 {
@@ -139,5 +146,6 @@ pub fn reading(point: Point, quantity: Kind, value: f64, facing: Option<Facing>,
         unsettled: false,
         source: Source::Typed,
         note: None,
+        asked: None,
     }
 }

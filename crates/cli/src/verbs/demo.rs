@@ -77,7 +77,7 @@ impl Demo {
 
 fn stage_of(what: &What) -> Option<&String> {
     match what {
-        What::Stage { name } => Some(name),
+        What::Stage(begun) => Some(&begun.name),
         _ => None,
     }
 }

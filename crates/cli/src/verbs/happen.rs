@@ -41,7 +41,7 @@ struct EntryView<'a> {
 
 /// Says that something was written; it is on disk by now.
 pub fn acknowledge(taken: &Taken, show: &Show) -> Result<Exit, SessionError> {
-    let Entry { seq, at, by, what } = &taken.entry;
+    let Entry { seq, at, by, what, .. } = &taken.entry;
     let entry = EntryView { seq: *seq, at: stamp(*at), by, what };
     show.answer(|| taken.ack.clone(), &Answer { format: 1, entry, words: &taken.ack })?;
     Ok(Exit::Done)

@@ -6,7 +6,7 @@ use journal::Journal;
 use quantity::{Kind, Millimetres};
 use record::{
     At, Entry, Facing, GateState, Instrument, InstrumentCheck, InstrumentKind, Move, OpenAction, OpenItem,
-    Reading, Signature, Signed, Source, What,
+    Reading, Rework, Signature, Signed, Source, StageBegun, What,
 };
 use std::path::{Path, PathBuf};
 
@@ -38,11 +38,12 @@ pub fn reading(value: f64) -> What {
         unsettled: false,
         source: Source::Typed,
         note: Some("said \"so\",\n\u{1b}[31m null µ".to_owned()),
+        asked: None,
     })
 }
 
 pub fn stage(name: &str) -> What {
-    What::Stage { name: name.to_owned() }
+    What::Stage(StageBegun::new(name))
 }
 
 /// One of every kind but the start.
@@ -73,10 +74,10 @@ pub fn one_of_each() -> Vec<What> {
         reading(0.1 + 0.2),
         What::Withdrawn { seq: 5, reason: "wrong rib".to_owned() },
         stage("spar bolted"),
-        What::Move(Move {
-            support: "root".to_owned(),
-            amount: Millimetres::new(-0.375),
-            text: "3/8 turn".to_owned(),
+        What::Move(Move::typed("root", Millimetres::new(-0.375), "3/8 turn")),
+        What::Rework(Rework {
+            points: vec!["spot@bolt".parse().unwrap()],
+            what: "tightened again".to_owned(),
         }),
         What::OpenItem(OpenItem { item: "last holes".to_owned(), action: OpenAction::Carried, reason: None }),
         What::Drift {

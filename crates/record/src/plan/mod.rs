@@ -14,12 +14,12 @@ mod wing;
 
 pub use file::{PlanError, PlanErrors};
 pub use geometry::{Bay, Bush, Line, Post, Shaft, Spar, Spot};
-pub use stage::Stage;
+pub use stage::{ReworkRule, Stage};
 pub use support::{Adjust, Direction, Foot, Support, Travel};
 pub use tolerance::{Acceptance, Rule, Tolerances};
-pub use wing::{Attitude, Material, Side, Station, Wing};
+pub use wing::{Attitude, Identity, Material, Side, Station, Wing};
 
-use crate::Instrument;
+use crate::{Instrument, Point};
 
 /// What one wing should be.
 #[derive(Clone, Debug, PartialEq)]
@@ -50,6 +50,10 @@ pub struct Plan {
     pub spots: Vec<Spot>,
     /// The stages of the build, in order.
     pub stages: Vec<Stage>,
+    /// Required points that are recorded and not judged, though they have no limit.
+    pub record_only: Vec<Point>,
+    /// What goes stale with a rework.
+    pub reworks: Vec<ReworkRule>,
     /// The instruments known from the start.
     pub instruments: Vec<Instrument>,
 }
@@ -77,5 +81,22 @@ impl Plan {
     #[must_use]
     pub fn stage(&self, name: &str) -> Option<(usize, &Stage)> {
         self.stages.iter().enumerate().find(|(_, s)| s.name == name)
+    }
+
+    /// The stage that closes the wing, with its place in the order: the one that says so, else the last.
+    #[must_use]
+    pub fn closing_stage(&self) -> Option<(usize, &Stage)> {
+        let mut stages = self.stages.iter().enumerate();
+        stages.clone().find(|(_, s)| s.closes).or_else(|| stages.next_back())
+    }
+
+    /// Every point whose readings a rework of `points` makes stale: those points, and what the plan hangs on them.
+    #[must_use]
+    pub fn staled_by(&self, points: &[Point]) -> Vec<Point> {
+        let hang = self.reworks.iter().filter(|rule| rule.of.iter().any(|p| points.contains(p)));
+        let mut all: Vec<Point> = points.iter().chain(hang.flat_map(|rule| &rule.stales)).cloned().collect();
+        all.sort();
+        all.dedup();
+        all
     }
 }

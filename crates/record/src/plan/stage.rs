@@ -13,4 +13,15 @@ pub struct Stage {
     pub disturbs: Vec<Point>,
     /// Things left open on purpose.
     pub open: Vec<String>,
+    /// True for the stage that closes the wing: at most one of the plan says so, else the last stage does.
+    pub closes: bool,
+}
+
+/// What goes stale with a rework, beside the readings of the points worked on themselves.
+#[derive(Clone, Debug, PartialEq)]
+pub struct ReworkRule {
+    /// A rework of any of these points ...
+    pub of: Vec<Point>,
+    /// ... makes the readings of all of these stale.
+    pub stales: Vec<Point>,
 }

@@ -46,12 +46,12 @@ pub struct Rule {
     pub acceptance: Acceptance,
     /// The probability of conformity asked for: 0.95, 0.975 or 0.99.
     pub level: f64,
-    /// Highest order of the twist polynomial.
-    pub max_order: usize,
+    /// A lower limit to the order of the twist curve than the number of stations gives; printed beside the result.
+    pub max_order: Option<usize>,
 }
 
 impl Default for Rule {
     fn default() -> Self {
-        Self { acceptance: Acceptance::Guarded, level: 0.95, max_order: 3 }
+        Self { acceptance: Acceptance::Guarded, level: 0.95, max_order: None }
     }
 }

@@ -53,6 +53,21 @@ pub struct Wing {
     pub material: Option<Material>,
     /// A remark.
     pub note: Option<String>,
+    /// Which one it is, for the papers.
+    pub identity: Identity,
+}
+
+/// Which wing it is, for the papers; what is absent is printed as not in the plan.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct Identity {
+    /// Serial number of the wing or aircraft.
+    pub serial: Option<String>,
+    /// The drawing it is built to.
+    pub drawing: Option<String>,
+    /// The drawing's issue.
+    pub issue: Option<String>,
+    /// Where it is built.
+    pub place: Option<String>,
 }
 
 /// Thermal expansion of the part.

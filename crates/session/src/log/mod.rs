@@ -127,9 +127,9 @@ impl Session {
 
     /// The entries up to the end of a stage, and the later withdrawals among them.
     fn history_to(&self, name: &str) -> Result<Vec<Entry>, SessionError> {
-        let begins = |e: &Entry| matches!(&e.what, What::Stage { .. });
+        let begins = |e: &Entry| matches!(&e.what, What::Stage(_));
         let Some(begun) =
-            self.entries.iter().rposition(|e| matches!(&e.what, What::Stage { name: n } if n == name))
+            self.entries.iter().rposition(|e| matches!(&e.what, What::Stage(begun) if begun.name == name))
         else {
             return Err(SessionError::Refused(format!(
                 "stage `{}` has not begun in this log",

@@ -32,7 +32,7 @@ impl Rounds {
                 self.last = self.last.max(reading.round);
                 self.going.insert(reading.instrument.clone(), (reading.round, at));
             }
-            What::Stage { .. } | What::Move(_) => self.going.clear(),
+            What::Stage(_) | What::Move(_) => self.going.clear(),
             _ => {}
         }
     }

@@ -53,7 +53,7 @@ impl Session {
             What::Reading(reading) => acknowledgement(seq, reading, pair, hint),
             _ => String::new(),
         };
-        Ok(Taken { entry: Entry { seq, at, by, what }, ack })
+        Ok(Taken { entry: Entry { seq, at, by, offset: None, what }, ack })
     }
 }
 
@@ -64,7 +64,7 @@ fn round_under_way(journal: &Journal, instrument: Option<&str>) -> Result<Vec<En
     for entry in journal.newest_first(0) {
         let entry = entry?;
         match &entry.what {
-            What::Stage { .. } | What::Move(_) => break,
+            What::Stage(_) | What::Move(_) => break,
             What::Reading(r) if r.instrument.as_deref() == instrument => {
                 if *round.get_or_insert(r.round) != r.round {
                     break;

@@ -109,6 +109,7 @@ impl Session {
             unsettled: take.unsettled,
             source: Source::Port,
             note: None,
+            asked: None,
         };
         self.write_reading(None, reading, None)
     }
@@ -158,6 +159,7 @@ pub(super) fn from_typed(
         unsettled: false,
         source: Source::Typed,
         note: take.note.as_deref().map(str::trim).filter(|n| !n.is_empty()).map(str::to_owned),
+        asked: None,
     };
     Ok((reading, coarseness(value.resolution, instrument, quantity)))
 }

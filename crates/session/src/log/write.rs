@@ -6,7 +6,7 @@ use super::{Session, Taken, known, moves};
 use crate::files::read_plan_text;
 use crate::{SessionError, brief, shown};
 use journal::Journal;
-use record::{Entry, Instrument, InstrumentCheck, Move, OpenAction, OpenItem, What};
+use record::{Entry, Instrument, InstrumentCheck, Move, OpenAction, OpenItem, StageBegun, What};
 use std::path::Path;
 
 /// Asked when nobody is named.
@@ -55,7 +55,7 @@ impl Session {
     pub fn stage(&mut self, name: &str) -> Result<Taken, SessionError> {
         let name = self.stage_named(name)?;
         let disturbs = self.plan.stage(&name).map_or(0, |(_, s)| s.disturbs.len());
-        let entry = self.append(None, &What::Stage { name: name.clone() })?;
+        let entry = self.append(None, &What::Stage(StageBegun::new(&name)))?;
         let ack = match disturbs {
             0 => format!("stage `{}` begins", shown(&name)),
             n => format!(
@@ -107,7 +107,7 @@ impl Session {
         let support = support.trim();
         let adjust = moves::adjust_of(&self.plan, support)?;
         let by = moves::amount(amount, adjust)?;
-        let moved = Move { support: support.to_owned(), amount: by, text: amount.trim().to_owned() };
+        let moved = Move::typed(support, by, amount.trim());
         let entry = self.append(None, &What::Move(moved))?;
         let ack = format!(
             "`{}` moved {:+.3} mm; what it carries must be measured again",

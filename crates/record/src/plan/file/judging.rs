@@ -21,8 +21,8 @@ pub fn rule(t: Table<'_, '_>) -> Rule {
     }
     if let (Some(order), Some(at)) = (t.whole("max_order"), t.value("max_order")) {
         match order {
-            1..=3 => rule.max_order = order as usize,
-            _ => t.wrong(at, "max_order", "1, 2 or 3"),
+            1..=4 => rule.max_order = Some(order as usize),
+            _ => t.wrong(at, "max_order", "1, 2, 3 or 4"),
         }
     }
     t.finish();

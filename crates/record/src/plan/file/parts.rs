@@ -35,7 +35,9 @@ pub fn plan(root: &Table<'_, '_>) -> Option<Plan> {
     let rule = root.table("rule", "[rule]").map_or_else(Rule::default, judging::rule);
     let tolerances =
         root.table("tolerance", "[tolerance]").map_or_else(Tolerances::default, judging::tolerances);
-    root.known("stage");
+    for key in ["stage", "rework", "record_only"] {
+        root.known(key);
+    }
     let mut plan = Plan {
         wing: wing?,
         rule,
@@ -50,6 +52,8 @@ pub fn plan(root: &Table<'_, '_>) -> Option<Plan> {
         bushes,
         spots,
         stages: Vec::new(),
+        record_only: Vec::new(),
+        reworks: Vec::new(),
         instruments,
     };
     check_size(root, &plan)?;
@@ -63,7 +67,7 @@ pub fn plan(root: &Table<'_, '_>) -> Option<Plan> {
     ]
     .into_iter()
     .all(|(key, read)| root.count(key) == read);
-    plan.stages = stages::stages(root, &plan, whole, &mut names);
+    stages::read_into(&mut plan, root, whole, &mut names);
     Some(plan)
 }
 

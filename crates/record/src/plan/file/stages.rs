@@ -1,16 +1,45 @@
-//! The stages of the build, with their patterns turned into points.
+//! The stages of the build and the rules of rework, with their patterns turned into points.
 
 use super::checks::Names;
 use super::parts::list;
 use super::patterns::Patterns;
 use super::table::Table;
-use crate::plan::{Plan, Stage};
+use crate::plan::{Plan, ReworkRule, Stage};
 
-/// The stages, in their order. Where the plan is not whole, because parts of it could not be read, a pattern that names
-/// nothing is no mistake of its own.
-pub fn stages(root: &Table<'_, '_>, plan: &Plan, whole: bool, names: &mut Names<'_>) -> Vec<Stage> {
+/// Puts stages, rules of rework and what is only recorded into the plan. Where the plan is not whole, because parts of it
+/// could not be read, a pattern that names nothing is no mistake of its own.
+pub fn read_into(plan: &mut Plan, root: &Table<'_, '_>, whole: bool, names: &mut Names<'_>) {
     let mut patterns = Patterns::of(plan, whole, root.mistakes());
-    list(root, "stage", "a [[stage]]", |t| stage(t, &mut patterns, names))
+    let record_only = patterns.expand(root.texts("record_only"));
+    let stages = list(root, "stage", "a [[stage]]", |t| stage(t, &mut patterns, names));
+    let reworks = list(root, "rework", "a [[rework]]", |t| rework(t, &mut patterns));
+    check_closing(root, &stages);
+    plan.record_only = record_only;
+    plan.stages = stages;
+    plan.reworks = reworks;
+}
+
+/// At most one stage closes the wing.
+fn check_closing(root: &Table<'_, '_>, stages: &[Stage]) {
+    let mut closing = stages.iter().enumerate().filter(|(_, s)| s.closes);
+    if let (Some((_, first)), Some((place, second))) = (closing.next(), closing.next())
+        && stages.len() == root.count("stage")
+    {
+        let what = format!("stage `{}` closes the wing already; `{}` cannot too", first.name, second.name);
+        root.mistakes().note(root.span_of("stage", place, "closes"), what, None);
+    }
+}
+
+fn rework(t: &Table<'_, '_>, patterns: &mut Patterns<'_>) -> Option<ReworkRule> {
+    for (key, right) in [
+        ("of", "write of = [\"bore@B3\"]: what is worked on"),
+        ("stales", "write stales = [\"bore-*@*\"]: what goes stale"),
+    ] {
+        if t.value(key).is_none() {
+            t.missing(key, right);
+        }
+    }
+    Some(ReworkRule { of: patterns.expand(t.texts("of")), stales: patterns.expand(t.texts("stales")) })
 }
 
 fn stage(t: &Table<'_, '_>, patterns: &mut Patterns<'_>, names: &mut Names<'_>) -> Option<Stage> {
@@ -29,5 +58,6 @@ fn stage(t: &Table<'_, '_>, patterns: &mut Patterns<'_>, names: &mut Names<'_>) 
             break;
         }
     }
-    Some(Stage { name: name?, requires, disturbs, open })
+    let closes = t.flag("closes").unwrap_or(false);
+    Some(Stage { name: name?, requires, disturbs, open, closes })
 }

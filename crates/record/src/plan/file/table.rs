@@ -157,6 +157,16 @@ impl<'a, 'i> Table<'a, 'i> {
         Some(number)
     }
 
+    /// `true` or `false`.
+    pub fn flag(&self, key: &'static str) -> Option<bool> {
+        let value = self.value(key)?;
+        let flag = value.get_ref().as_bool();
+        if flag.is_none() {
+            self.wrong(value, key, "true or false");
+        }
+        flag
+    }
+
     /// A plain number from 0 to `most`.
     pub fn number_within(&self, key: &'static str, most: f64) -> Option<f64> {
         let number = self.number(key)?;

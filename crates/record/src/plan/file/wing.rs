@@ -2,7 +2,7 @@
 
 use super::checks::Names;
 use super::table::Table;
-use crate::plan::{Attitude, Material, Side, Station, Wing};
+use crate::plan::{Attitude, Identity, Material, Side, Station, Wing};
 use quantity::{Degrees, Kind, Millimetres};
 
 /// Largest thermal expansion that anything a wing is made of has, per kelvin.
@@ -33,7 +33,14 @@ pub fn wing(t: Table<'_, '_>, stations: &[Station]) -> Option<Wing> {
         );
     }
     let material = t.table("material", "[wing.material]").and_then(material);
-    let note = t.text("note").map(|(note, _)| note);
+    let text = |key| t.text(key).map(|(text, _)| text);
+    let note = text("note");
+    let identity = Identity {
+        serial: text("serial"),
+        drawing: text("drawing"),
+        issue: text("issue"),
+        place: text("place"),
+    };
     t.finish();
     Some(Wing {
         name: name?,
@@ -43,6 +50,7 @@ pub fn wing(t: Table<'_, '_>, stations: &[Station]) -> Option<Wing> {
         tip: Millimetres::new(tip?),
         material,
         note,
+        identity,
     })
 }
 

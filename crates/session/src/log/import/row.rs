@@ -83,6 +83,7 @@ impl Row {
             unsettled: false,
             source: Source::Imported,
             note: self.note,
+            asked: None,
         };
         (self.at, self.by, reading)
     }

@@ -1,0 +1,51 @@
+//! A move of a support, and how it is known.
+
+use crate::Asked;
+use quantity::Millimetres;
+use serde::{Deserialize, Serialize};
+
+/// A move of a support.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+pub struct Move {
+    /// The support's or foot's name in the plan.
+    pub support: String,
+    /// How far it moved, in millimetres, positive in the support's direction (up or aft).
+    pub amount: Millimetres,
+    /// What was typed or counted, as given (`3/8 turn cw`).
+    pub text: String,
+    /// How the amount is known; absent in entries of the first format, which were all typed.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub known: Option<MoveKnown>,
+    /// The question that was answered with yes, where there was one.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub asked: Option<Asked>,
+}
+
+impl Move {
+    /// A move that a person typed and nothing was asked about.
+    #[must_use]
+    pub fn typed(support: &str, amount: Millimetres, text: &str) -> Self {
+        Self {
+            support: support.to_owned(),
+            amount,
+            text: text.to_owned(),
+            known: Some(MoveKnown::Typed),
+            asked: None,
+        }
+    }
+}
+
+/// How the amount of a move is known.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
+#[serde(rename_all = "lowercase")]
+pub enum MoveKnown {
+    /// From the instrument, at rest before and after the screw was turned.
+    Measured {
+        /// Standard uncertainty of the amount.
+        u: Millimetres,
+    },
+    /// The turns were counted by the instrument or the person as they were made.
+    Counted,
+    /// The person typed what they had turned or shimmed.
+    Typed,
+}
