@@ -25,7 +25,7 @@ pub use entry::{Entry, What, Withdrawable};
 pub use instrument::{Instrument, InstrumentCheck, InstrumentKind};
 pub use json::EntryError;
 pub use limits::Limits;
-pub use moved::{Move, MoveKnown};
+pub use moved::{Move, MoveKnown, MoveSeen};
 pub use open_item::{OpenAction, OpenItem};
 pub use plan::Plan;
 pub use point::{Point, PointKind, PointParseError};

@@ -1,7 +1,7 @@
 //! A move of a support, and how it is known.
 
-use crate::Asked;
-use quantity::Millimetres;
+use crate::{Asked, Point};
+use quantity::{Degrees, Millimetres};
 use serde::{Deserialize, Serialize};
 
 /// A move of a support.
@@ -16,6 +16,9 @@ pub struct Move {
     /// How the amount is known; absent in entries of the first format, which were all typed.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub known: Option<MoveKnown>,
+    /// What a level at a station showed of it, where one was watched.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub seen: Option<MoveSeen>,
     /// The question that was answered with yes, where there was one.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub asked: Option<Asked>,
@@ -30,7 +33,17 @@ impl Move {
             amount,
             text: text.to_owned(),
             known: Some(MoveKnown::Typed),
+            seen: None,
             asked: None,
+        }
+    }
+
+    /// Standard uncertainty of the amount, where it was measured.
+    #[must_use]
+    pub const fn u(&self) -> Option<Millimetres> {
+        match self.known {
+            Some(MoveKnown::Measured { u }) => Some(u),
+            _ => None,
         }
     }
 }
@@ -48,4 +61,15 @@ pub enum MoveKnown {
     Counted,
     /// The person typed what they had turned or shimmed.
     Typed,
+}
+
+/// What the level at a point showed of a move: at rest after it less at rest before it.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+pub struct MoveSeen {
+    /// Where the level was.
+    pub point: Point,
+    /// The change, in degrees.
+    pub change: Degrees,
+    /// Its standard uncertainty, in degrees.
+    pub u: Degrees,
 }

@@ -78,6 +78,7 @@ fn every_kind() -> Vec<What> {
             amount: Millimetres::new(0.47),
             text: "3/8 turn clockwise".to_owned(),
             known: Some(MoveKnown::Measured { u: Millimetres::new(0.09) }),
+            seen: None,
             asked: None,
         }),
         What::Rework(Rework {
