@@ -1,11 +1,17 @@
 //! Lengths, angles, torques and temperatures, and what people type for them.
 //!
 //! Inside jigtrue a length is in millimetres, an angle in degrees, a torque in newton metres and a temperature in
-//! degrees Celsius, each as its own type. Nothing here needs the standard library or an allocator.
+//! degrees Celsius, each as its own type. Nothing here needs the standard library; only the feature `shown`, for
+//! [`shown`], needs an allocator.
 #![no_std]
+
+#[cfg(feature = "shown")]
+extern crate alloc;
 
 mod amount;
 mod newtypes;
+#[cfg(feature = "shown")]
+pub mod shown;
 pub mod typed;
 mod unit;
 

@@ -1,0 +1,110 @@
+//! Rounding in decimals, half away from zero.
+
+use alloc::borrow::ToOwned;
+use alloc::format;
+use alloc::string::String;
+
+/// From here on a number is written in powers of ten.
+const LARGE: f64 = 1e9;
+
+/// With that many decimals, rounded half away from zero: 0.125 is `0.13`, 2.675 is `2.68` (what is rounded is the shortest
+/// decimal that reads back as this number). A zero has no sign; from a thousand million on in powers of ten.
+#[must_use]
+pub fn fixed(value: f64, decimals: usize) -> String {
+    if !value.is_finite() {
+        return "unknown".to_owned();
+    }
+    if value.abs() >= LARGE {
+        return format!("{value:.3e}");
+    }
+    let written = format!("{}", value.abs());
+    let digits = round(&written, decimals);
+    let zero = digits.bytes().all(|b| matches!(b, b'0' | b'.'));
+    if value < 0.0 && !zero { format!("-{digits}") } else { digits }
+}
+
+/// The decimal `written` (digits, perhaps a point) with that many decimals.
+fn round(written: &str, decimals: usize) -> String {
+    let (whole, part) = written.split_once('.').unwrap_or((written, ""));
+    let kept = part.len().min(decimals);
+    let up = part.as_bytes().get(decimals).is_some_and(|digit| *digit >= b'5');
+    let mut digits = format!("{whole}{}", part.get(..kept).unwrap_or_default());
+    if up {
+        digits = increased(&digits);
+    }
+    let point = digits.len() - kept;
+    let (whole, part) = digits.split_at(point);
+    if decimals == 0 { whole.to_owned() } else { format!("{whole}.{part:0<decimals$}") }
+}
+
+/// One more in the last place.
+fn increased(digits: &str) -> String {
+    let nines = digits.bytes().rev().take_while(|digit| *digit == b'9').count();
+    let (head, _) = digits.split_at(digits.len() - nines);
+    let mut out = match head.char_indices().next_back() {
+        Some((at, last)) => {
+            let next = last.to_digit(10).and_then(|d| char::from_digit(d + 1, 10)).unwrap_or(last);
+            format!("{}{next}", head.get(..at).unwrap_or_default())
+        }
+        None => "1".to_owned(),
+    };
+    out.extend(core::iter::repeat_n('0', nines));
+    out
+}
+
+/// [`fixed`] with its sign, plus or minus; a zero has none.
+#[must_use]
+pub fn signed(value: f64, decimals: usize) -> String {
+    let text = fixed(value, decimals);
+    if value > 0.0 && text.bytes().any(|b| (b'1'..=b'9').contains(&b)) { format!("+{text}") } else { text }
+}
+
+/// Without needless digits, at most four decimals: 304.79999999999995 is `304.8`. A number that this would show as 0 keeps
+/// its first two digits.
+#[must_use]
+pub fn exact(value: f64) -> String {
+    let text = fixed(value, 4);
+    if value != 0.0 && text == "0.0000" {
+        return significant(value, 2);
+    }
+    trimmed(text)
+}
+
+/// That many significant digits, without zeros after the last one that is not: 0.012345 to 2 is `0.012`.
+#[must_use]
+pub fn significant(value: f64, digits: usize) -> String {
+    if value == 0.0 || !value.is_finite() {
+        return fixed(value, 0);
+    }
+    if value.abs() < 1e-12 {
+        return format!("{value:.1e}");
+    }
+    trimmed(fixed(value, decimals_for(value, digits)))
+}
+
+/// Decimals that show that many significant digits of `value`, as it rounds.
+pub(super) fn decimals_for(value: f64, digits: usize) -> usize {
+    let mut decimals = 0;
+    let mut scaled = value.abs();
+    #[expect(clippy::cast_possible_truncation, clippy::cast_possible_wrap, reason = "a few digits")]
+    let least = libm::exp10((digits as i32 - 1).into());
+    while decimals < 15 && scaled < least {
+        scaled *= 10.0;
+        decimals += 1;
+    }
+    decimals
+}
+
+fn trimmed(text: String) -> String {
+    if text.contains('.') && !text.contains('e') {
+        text.trim_end_matches('0').trim_end_matches('.').to_owned()
+    } else {
+        text
+    }
+}
+
+/// Decimals that show a display's step: 0.1 needs one, 0.05 and 0.02 need two; at most four.
+#[must_use]
+pub fn step_decimals(step: f64) -> usize {
+    exact(step.abs()).split_once('.').map_or(0, |(_, part)| part.len().min(4))
+}

@@ -1,0 +1,23 @@
+//! Numbers and words as people read them: one home for the terminal, the sheet, the window and every message.
+//!
+//! | rule | in |
+//! |---|---|
+//! | ± is 95 %, with two digits where it begins with 1 or 2, else one; the value ends at the same place | [`WithU`] |
+//! | one digit more where the rounded value would land on a limit or cross it, or ± would show as 0 | [`WithU`] |
+//! | rounding is half away from zero, of the decimal a person would write for the number | [`fixed`] |
+//! | an angle and an offset always show their sign; a zero has none | [`signed`] |
+//! | a probability between 10 and 90 % is whole, else with one decimal, never 0 or 100 % | [`percent`] |
+//! | turns of a screw are in eighths: `3 1/4 turns clockwise` | [`turns`] |
+//! | a limit and any number given exactly has no more digits than it needs | [`exact`], [`limits`] |
+//!
+//! The minus sign is the hyphen, so that a value can be pasted back; whoever draws text may set U+2212 instead.
+
+mod decimal;
+mod uncertain;
+mod words;
+
+pub use decimal::{exact, fixed, signed, significant, step_decimals};
+pub use uncertain::{K95, WithU, decimals};
+pub use words::{
+    count, limits, percent, percent_beside, significance, turns, turns_only, unit_sign, with_unit,
+};

@@ -1,0 +1,108 @@
+//! A value with its uncertainty.
+
+use super::decimal::{decimals_for, fixed, signed};
+use alloc::format;
+use alloc::string::String;
+
+/// How many standard uncertainties ± is: the normal's 95 %, 1.96.
+pub const K95: f64 = 1.959_963_984_540_054;
+
+/// Most decimals that anything is shown with.
+const MOST: usize = 12;
+
+/// Decimals of a ± and of the value before it: two digits where it begins with 1 or 2, else one. 3 where it is unknown.
+#[must_use]
+pub fn decimals(half: f64) -> usize {
+    if !(half.is_finite() && half > 0.0) {
+        return 3;
+    }
+    let one = decimals_for(half, 1);
+    let first = fixed(half * libm::exp10(one.min(300) as f64), 9);
+    let two = half < 10.0 && matches!(first.as_bytes().first(), Some(b'1' | b'2'));
+    (one + usize::from(two)).min(MOST)
+}
+
+/// A value and its 95 % half width, ready to be written.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct WithU {
+    value: f64,
+    half: f64,
+    decimals: usize,
+}
+
+impl WithU {
+    /// From a value and the half width of its 95 % interval.
+    #[must_use]
+    pub fn of_half(value: f64, half: f64) -> Self {
+        Self { value, half, decimals: decimals(half) }
+    }
+
+    /// From a value and its standard uncertainty, with normal errors.
+    #[must_use]
+    pub fn of_u(value: f64, u: f64) -> Self {
+        Self::of_half(value, K95 * u)
+    }
+
+    /// With more digits where the rounded value would land on one of these limits or beyond it.
+    #[must_use]
+    pub fn against(mut self, limits: impl IntoIterator<Item = Option<f64>>) -> Self {
+        for limit in limits.into_iter().flatten() {
+            while self.decimals < MOST && self.hides(limit) {
+                self.decimals += 1;
+            }
+        }
+        self
+    }
+
+    /// At least that many decimals, as in a column.
+    #[must_use]
+    pub fn at_least(mut self, decimals: usize) -> Self {
+        self.decimals = self.decimals.max(decimals).min(MOST);
+        self
+    }
+
+    fn hides(&self, limit: f64) -> bool {
+        let shown: f64 = fixed(self.value, self.decimals).parse().unwrap_or(self.value);
+        self.value.partial_cmp(&limit) != shown.partial_cmp(&limit)
+    }
+
+    /// Decimals of the value and of ±.
+    #[must_use]
+    pub const fn decimals(&self) -> usize {
+        self.decimals
+    }
+
+    /// The value with its sign: `+2.05`, `-0.247`.
+    #[must_use]
+    pub fn signed(&self) -> String {
+        signed(self.value, self.decimals)
+    }
+
+    /// The value, with a sign only where it is below zero: `954.2`.
+    #[must_use]
+    pub fn plain(&self) -> String {
+        fixed(self.value, self.decimals)
+    }
+
+    /// The half width: `±0.07`; `±?` where it is unknown, since nothing measured is certain.
+    #[must_use]
+    pub fn half(&self) -> String {
+        if self.half.is_finite() && self.half > 0.0 {
+            format!("±{}", fixed(self.half, self.decimals))
+        } else {
+            "±?".into()
+        }
+    }
+
+    /// Both with the unit: `-0.36 ±0.07°`, `+4.06 ±0.12 mm`.
+    #[must_use]
+    pub fn signed_with(&self, unit: &str) -> String {
+        super::with_unit(&format!("{} {}", self.signed(), self.half()), unit)
+    }
+
+    /// The same for a size that has no direction: `954.2 ±0.4 mm`.
+    #[must_use]
+    pub fn plain_with(&self, unit: &str) -> String {
+        super::with_unit(&format!("{} {}", self.plain(), self.half()), unit)
+    }
+}

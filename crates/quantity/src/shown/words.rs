@@ -1,0 +1,110 @@
+//! Words around numbers.
+
+use super::decimal::{exact, fixed};
+use alloc::borrow::ToOwned;
+use alloc::format;
+use alloc::string::{String, ToString};
+
+/// The unit as it is written: `deg` is `°`, any other is its own.
+#[must_use]
+pub fn unit_sign(unit: &str) -> &str {
+    if unit == "deg" { "°" } else { unit }
+}
+
+/// A number in text with its unit after it: `1.62°`, `3.20 mm`.
+#[must_use]
+pub fn with_unit(number: &str, unit: &str) -> String {
+    if matches!(unit, "deg" | "°") { format!("{number}°") } else { format!("{number} {unit}") }
+}
+
+/// `1 reading`, `2 readings`, `no readings`.
+#[must_use]
+pub fn count(n: u64, one: &str, many: &str) -> String {
+    match n {
+        0 => format!("no {many}"),
+        1 => format!("1 {one}"),
+        n => format!("{n} {many}"),
+    }
+}
+
+/// A probability of conformity: whole between 10 and 90 %, else with one decimal, `>99.9 %`, `<0.1 %`.
+#[must_use]
+pub fn percent(p: f64) -> String {
+    if !(0.0..=1.0).contains(&p) {
+        return "unknown".to_owned();
+    }
+    let percent = p * 100.0;
+    let decimals = usize::from(!(10.0..=90.0).contains(&percent));
+    match fixed(percent, decimals).as_str() {
+        "100.0" => ">99.9 %".to_owned(),
+        "0.0" => "<0.1 %".to_owned(),
+        text => format!("{text} %"),
+    }
+}
+
+/// The same beside the level it is compared with (0.95): more digits where rounding would land on that level or cross it.
+#[must_use]
+pub fn percent_beside(p: f64, level: f64) -> String {
+    let usual = percent(p);
+    let (exactly, wanted) = (p * 100.0, level * 100.0);
+    let hides = |text: &str| {
+        text.trim_end_matches(" %")
+            .parse::<f64>()
+            .is_ok_and(|shown| shown.partial_cmp(&wanted) != exactly.partial_cmp(&wanted))
+    };
+    if !hides(&usual) {
+        return usual;
+    }
+    (1..=9)
+        .map(|decimals| fixed(exactly, decimals))
+        .find(|text| !hides(text))
+        .map_or(usual, |text| format!("{text} %"))
+}
+
+/// A significance, never rounded to nothing: `p 0.012`, `p < 0.001`.
+#[must_use]
+pub fn significance(p: f64) -> String {
+    if p < 0.001 { "p < 0.001".to_owned() } else { format!("p {}", fixed(p, 3)) }
+}
+
+/// Limits: `±0.5`, `-0.2 to +0.4`, `at most 1.5`, `at least 0.05`; none where there is no limit.
+#[must_use]
+pub fn limits(lower: Option<f64>, upper: Option<f64>) -> Option<String> {
+    let with_sign = |v: f64| if v > 0.0 { format!("+{}", exact(v)) } else { exact(v) };
+    match (lower, upper) {
+        (Some(l), Some(u)) if l == -u && u > 0.0 => Some(format!("±{}", exact(u))),
+        // A size has no sign: between 8 and 11 N·m.
+        (Some(l), Some(u)) if l >= 0.0 => Some(format!("{} to {}", exact(l), exact(u))),
+        (Some(l), Some(u)) => Some(format!("{} to {}", with_sign(l), with_sign(u))),
+        (None, Some(u)) => Some(format!("at most {}", exact(u))),
+        (Some(l), None) => Some(format!("at least {}", exact(l))),
+        (None, None) => None,
+    }
+}
+
+/// Turns of a screw to the eighth, with the way: `3/8 turn clockwise`, `3 1/4 turns anticlockwise`; none where they round to
+/// nothing. Clockwise is positive.
+#[must_use]
+pub fn turns(turns: f64) -> Option<String> {
+    let amount = turns_only(turns)?;
+    let way = if turns > 0.0 { "clockwise" } else { "anticlockwise" };
+    Some(format!("{amount} {way}"))
+}
+
+/// The same without the way: `3 1/4 turns`.
+#[must_use]
+pub fn turns_only(turns: f64) -> Option<String> {
+    const PARTS: [&str; 8] = ["", "1/8", "1/4", "3/8", "1/2", "5/8", "3/4", "7/8"];
+    let eighths = libm::round(turns.abs() * 8.0);
+    if !(1.0..1e9).contains(&eighths) {
+        return None;
+    }
+    #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "below 1e9")]
+    let (whole, part) = (eighths as u32 / 8, PARTS[eighths as usize % 8]);
+    let amount = match (whole, part) {
+        (0, part) => part.to_owned(),
+        (whole, "") => whole.to_string(),
+        (whole, part) => format!("{whole} {part}"),
+    };
+    Some(format!("{amount} {}", if eighths <= 8.0 { "turn" } else { "turns" }))
+}
