@@ -11,6 +11,7 @@ mod geometry;
 mod judged;
 mod obligation;
 mod point;
+mod shown;
 mod trust;
 mod twist;
 

@@ -5,6 +5,7 @@ use crate::exit::Exit;
 use crate::show::Show;
 use clap::Args;
 use numerics::bores::{Bore, freeing_shift, shaft_line};
+use quantity::shown::{WithU, signed, with_unit};
 use quantity::{Kind, typed};
 use serde::Serialize;
 use session::SessionError;
@@ -90,9 +91,12 @@ impl Bores {
 
 fn text(a: &Answer) -> String {
     let word = if a.passes { "goes through" } else { "binds" };
-    let u = a.u_mm.map_or_else(String::new, |u| format!(" ± {:.4}", 2.0 * u));
+    let clearance = match a.u_mm {
+        Some(u) => WithU::of_u(a.clearance_mm, u).signed_with("mm"),
+        None => with_unit(&signed(a.clearance_mm, 4), "mm"),
+    };
     let mut out = vec![
-        format!("the shaft {word}; least radial clearance {:.4}{u} mm", a.clearance_mm),
+        format!("the shaft {word}; least radial clearance {clearance}"),
         format!("{:<12}{:>10}{:>14}   shift of this bush alone", "bush", "span mm", "clearance mm"),
     ];
     for b in &a.bushes {
@@ -103,9 +107,6 @@ fn text(a: &Answer) -> String {
         let row =
             format!("{:<12}{:>10.1}{:>14.4}   {shift}", session::shown(&b.bush), b.span_mm, b.clearance_mm);
         out.push(row.trim_end().to_owned());
-    }
-    if a.u_mm.is_some() {
-        out.push("(± twice the standard uncertainty)".to_owned());
     }
     out.join("\n")
 }

@@ -4,10 +4,10 @@ use super::sheet::stamp;
 use super::table::refused;
 use crate::exit::Exit;
 use crate::show::Show;
-use crate::view::number::signed;
 use crate::view::wrap::{fit, wrap};
 use assess::view::{Comparison, ComparisonKind, ComparisonRow};
 use clap::Args;
+use quantity::shown::{K95, fixed, signed};
 use session::{Session, SessionError};
 use sheet::{Fingerprint, Paper, PlotStyle, compare_pdf, compare_svg};
 use std::path::PathBuf;
@@ -93,7 +93,7 @@ fn text(c: &Comparison) -> String {
     let mut out = vec![
         format!("{what}: {} less {}", session::shown(&c.first), session::shown(&c.second)),
         String::new(),
-        format!("{:<18}{:>9}{:>9}{:>12}{:>8}", "degrees", "first", "second", "difference", "± 2u"),
+        format!("{:<18}{:>9}{:>9}{:>12}{:>8}", "degrees", "first", "second", "difference", "±95 %"),
     ];
     out.extend(c.parts.iter().map(line));
     out.push(String::new());
@@ -102,9 +102,8 @@ fn text(c: &Comparison) -> String {
     out.push(wrap(
         "",
         &format!(
-            "± 2u: twice the standard uncertainty of the difference. A station counts as changed where chance gives so much \
-             less than once in {:.0}.",
-            1.0 / c.station_alpha
+            "A station counts as changed where chance alone would give such a difference less than once in {}.",
+            fixed(1.0 / c.station_alpha, 0)
         ),
     ));
     out.extend(c.remarks.iter().map(|r| wrap("", r)));
@@ -115,11 +114,11 @@ fn line(row: &ComparisonRow) -> String {
     let real = if row.real { "more than measurement" } else { "within measurement" };
     let verdict = row.difference.verdict.map_or_else(String::new, |v| format!("; {}", v.word()));
     format!(
-        "{}{:>9}{:>9}{:>12}{:>8.3}  {real}{verdict}",
+        "{}{:>9}{:>9}{:>12}{:>8}  {real}{verdict}",
         fit(&row.name, 18),
         signed(row.first_deg, 3),
         signed(row.second_deg, 3),
         signed(row.difference.value, 3),
-        2.0 * row.difference.u
+        fixed(K95 * row.difference.u, 3)
     )
 }

@@ -108,13 +108,7 @@ fn standing(show: &Show, session: &Session) -> Result<(), SessionError> {
     let stage = a.stage.clone().unwrap_or_default();
     let verdict = a.stage_verdict.map_or("not judged", |v| v.word());
     let twist = a.twist.as_ref().map_or_else(String::new, |t| {
-        format!(
-            "; washout error {:+.2} ± {:.2}°, setting {:+.2} ± {:.2}°",
-            t.washout_error.value,
-            2.0 * t.washout_error.u,
-            t.setting.value,
-            2.0 * t.setting.u
-        )
+        format!("; washout error {}, setting {}", t.washout_error.shown(), t.setting.shown())
     });
     show.text(&format!("{stage:<14}{verdict}{twist}"))?;
     let tilts = a.posts.iter().flat_map(|p| [&p.level, &p.cross]).flatten();

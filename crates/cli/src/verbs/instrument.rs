@@ -4,6 +4,7 @@ use super::happen::{acknowledge, open};
 use crate::exit::Exit;
 use crate::show::Show;
 use clap::{Args, Subcommand};
+use quantity::shown::WithU;
 use record::InstrumentCheck;
 use session::gauges::{Block, Connected, check};
 use session::{SessionError, Taken};
@@ -77,5 +78,5 @@ impl Instrument {
 /// What a check found, in words.
 fn words(check: &InstrumentCheck, slope: bool) -> String {
     let what = if slope { "its error at that slope" } else { "its zero" };
-    format!("{what} is {:+.3} ± {:.3}°", check.found, 2.0 * check.u)
+    format!("{what} is {}", WithU::of_u(check.found, check.u).signed_with("deg"))
 }

@@ -5,6 +5,7 @@ use crate::exit::Exit;
 use crate::show::Show;
 use clap::Args;
 use numerics::lengths;
+use quantity::shown::{WithU, signed, with_unit};
 use quantity::{Kind, typed};
 use serde::Serialize;
 use session::SessionError;
@@ -56,12 +57,11 @@ impl Square {
             difference_mm: d1 - d2,
         };
         let text = || {
-            let u = u.map_or_else(String::new, |u| format!(" ± {:.4}", 2.0 * u));
-            let twice = if answer.u_deg.is_some() { "\n(± twice the standard uncertainty)" } else { "" };
-            format!(
-                "out of square {:.4}{u}°, diagonals differ by {:.2} mm{twice}",
-                answer.out_of_square_deg, answer.difference_mm
-            )
+            let angle = match u {
+                Some(u) => WithU::of_u(answer.out_of_square_deg, u).signed_with("deg"),
+                None => with_unit(&signed(answer.out_of_square_deg, 4), "deg"),
+            };
+            format!("out of square {angle}, diagonals differ by {} mm", signed(answer.difference_mm, 2))
         };
         show.answer(text, &answer)?;
         Ok(Exit::Done)

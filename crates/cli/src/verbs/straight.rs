@@ -8,6 +8,7 @@ use numerics::gls::Covariance;
 use numerics::simulate::Spread;
 use numerics::straight::{LevelWalk, end_points, least_squares, line_sag, minimum_zone, simulate_covariance};
 use quantity::Kind;
+use quantity::shown::{WithU, fixed, with_unit};
 use serde::Serialize;
 use session::SessionError;
 use std::path::PathBuf;
@@ -165,15 +166,15 @@ fn walk(table: &Table) -> Result<Profile, SessionError> {
 }
 
 fn text(a: &Answer) -> String {
-    let u = a.minimum_zone_u_mm.map_or_else(String::new, |u| format!(" ± {:.4}", 2.0 * u));
+    let zone = match a.minimum_zone_u_mm {
+        Some(u) => WithU::of_u(a.minimum_zone_mm, u).plain_with("mm"),
+        None => with_unit(&fixed(a.minimum_zone_mm, 4), "mm"),
+    };
     let mut out = vec![
-        format!("minimum zone    {:.4}{u} mm (ISO 1101)", a.minimum_zone_mm),
+        format!("minimum zone    {zone} (ISO 1101)"),
         format!("least squares   {:.4} mm", a.least_squares_mm),
         format!("ends            {:.4} mm", a.end_point_mm),
     ];
-    if a.minimum_zone_u_mm.is_some() {
-        out.push("(± twice the standard uncertainty)".to_owned());
-    }
     if a.largest_sag_mm > 0.0 {
         out.push(format!("line sag taken out, at most {:.4} mm", a.largest_sag_mm));
     }

@@ -1,8 +1,8 @@
 //! What changed since the stage before.
 
-use super::number::{signed, significance};
 use super::wrap::wrap;
 use assess::view::{Change, Changes};
+use quantity::shown::{WithU, significance};
 
 /// A few lines: parts, then the stations that moved by more than measurement.
 pub fn lines(changes: &Changes) -> Vec<String> {
@@ -10,10 +10,9 @@ pub fn lines(changes: &Changes) -> Vec<String> {
     for part in &changes.parts {
         let says = if part.real { "more than measurement" } else { "no more than measurement" };
         out.push(format!(
-            "  {:<15} {} ± {:.2} deg  {:<10} {says}",
+            "  {:<15} {:<16} {:<10} {says}",
             part.part,
-            signed(part.change_deg, 2),
-            2.0 * part.u_deg,
+            WithU::of_u(part.change_deg, part.u_deg).signed_with("deg"),
             significance(part.p)
         ));
     }
@@ -23,9 +22,9 @@ pub fn lines(changes: &Changes) -> Vec<String> {
     } else {
         let each: Vec<String> = moved
             .iter()
-            .map(|c| format!("{} {} ± {:.2}", c.name, signed(c.change_deg, 2).trim(), 2.0 * c.u_deg))
+            .map(|c| format!("{} {}", c.name, WithU::of_u(c.change_deg, c.u_deg).signed_with("deg")))
             .collect();
-        out.push(wrap("  stations that moved, deg: ", &each.join(", ")));
+        out.push(wrap("  stations that moved: ", &each.join(", ")));
     }
     out
 }

@@ -3,6 +3,7 @@
 use super::wrap::{self, wrap, wrap_hang};
 use super::{change, gate, geometry, judged, paint, plot, stations, trust};
 use assess::view::{Assessment, Judged, ReasonKind, Twist};
+use quantity::shown::{count, fixed};
 use record::GateState;
 
 /// Which of it is printed.
@@ -61,7 +62,7 @@ fn head(a: &Assessment) -> String {
         (None, _) => "no stage has begun".to_owned(),
     };
     let at = a.last_entry_at.as_deref().unwrap_or("");
-    let entries = format!("{} entries, last {at}", a.entries);
+    let entries = format!("{}, last {at}", count(a.entries, "entry", "entries"));
     let wing = paint::strong(&a.wing);
     let gap = wrap::WIDTH.saturating_sub(wrap::width(&a.wing) + wrap::width(&stage)).max(2);
     format!("{wing}{}{stage}\n{:>width$}", " ".repeat(gap), entries, width = wrap::WIDTH)
@@ -85,8 +86,8 @@ fn parts(twist: &Twist) -> Vec<String> {
         let which = if tried.order == twist.order { "fitted with" } else { "not with" };
         out.push(wrap_hang("  ", "    ", &format!("{which} order {}: {}", tried.order, tried.why)));
     }
-    let degrees = if twist.dof == 1 { "1 degree".to_owned() } else { format!("{} degrees", twist.dof) };
-    out.push(format!("  residuals: chi squared {:.2} on {degrees} of freedom", twist.chi2));
+    let degrees = count(twist.dof as u64, "degree", "degrees");
+    out.push(format!("  residuals: chi squared {} on {degrees} of freedom", fixed(twist.chi2, 2)));
     out.extend(twist.remarks.iter().map(|r| wrap("  ! ", r)));
     out
 }

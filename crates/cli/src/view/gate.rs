@@ -2,22 +2,22 @@
 
 use super::{paint, wrap};
 use assess::view::{Gate, Reason, ReasonKind};
+use quantity::shown::count;
 use record::GateState;
 
 /// Reasons listed unless all are asked for.
 const MOST: usize = 12;
-/// Up to so many of one sort each get a line.
+/// Up to this many of one kind get a line each.
 const FEW: usize = 3;
-/// So many are named where they share one.
+/// At most this many are named where they share a line.
 const NAMED: usize = 6;
 
-/// One line that can be read from across the shop.
+/// One line that can be read from across the room.
 pub fn headline(gate: &Gate) -> String {
     match gate.state {
         GateState::Clear => paint::good("GATE clear: nothing here stands against closing the skins"),
         GateState::Hold => {
-            let n = gate.reasons.len();
-            let reasons = if n == 1 { "1 reason".to_owned() } else { format!("{n} reasons") };
+            let reasons = count(gate.reasons.len() as u64, "reason", "reasons");
             paint::bad(&format!("GATE hold: leave the skins off, {reasons}"))
         }
     }

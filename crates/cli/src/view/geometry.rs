@@ -1,9 +1,9 @@
 //! Posts, spars, bays, spacing, bores and rows of spot checks.
 
 use super::judged::line;
-use super::number::signed;
 use super::wrap::{wrap, wrap_hang};
 use assess::view::{Assessment, BoreLine, PointView, PostView, RowView, SpacingView, SparView, Verdict};
+use quantity::shown::{WithU, fixed, signed, significance};
 
 /// Everything beside the twist that was measured, section by section.
 pub fn lines(a: &Assessment) -> Vec<String> {
@@ -34,8 +34,10 @@ fn post(post: &PostView, out: &mut Vec<String>) {
 fn spar(spar: &SparView, out: &mut Vec<String>) {
     out.push(line(&format!("straight {} ({})", spar.spar, spar.method), &spar.minimum_zone));
     out.push(format!(
-        "    least squares {:.2} mm, end to end {:.2} mm, line sag taken out {:.2} mm",
-        spar.least_squares_mm, spar.end_point_mm, spar.sag_mm
+        "    least squares {} mm, end to end {} mm, line sag taken out {} mm",
+        fixed(spar.least_squares_mm, 2),
+        fixed(spar.end_point_mm, 2),
+        fixed(spar.sag_mm, 2)
     ));
 }
 
@@ -49,7 +51,7 @@ fn bore_line(bores: &BoreLine, out: &mut Vec<String>) {
     out.push(line(&format!("clearance {}", bores.shaft), &bores.clearance));
     let says = if bores.passes { "a straight shaft goes through" } else { "the shaft binds" };
     let tight = bores.bushes.iter().min_by(|a, b| a.clearance_mm.total_cmp(&b.clearance_mm));
-    let where_ = tight.map(|b| format!("; tightest at {}, {} mm", b.bush, signed(b.clearance_mm, 3).trim()));
+    let where_ = tight.map(|b| format!("; tightest at {}, {} mm", b.bush, signed(b.clearance_mm, 3)));
     out.push(format!("    {says}{}", where_.unwrap_or_default()));
     out.extend(bores.advice.iter().map(|a| wrap("    ", a)));
 }
@@ -57,17 +59,17 @@ fn bore_line(bores: &BoreLine, out: &mut Vec<String>) {
 fn row(row: &RowView, out: &mut Vec<String>) {
     let unit = row.unit;
     let mut text = format!(
-        "{} places, mean {:.3} {unit}, sd {:.3}, spread {:.3}",
+        "{} places, mean {} {unit}, sd {}, spread {}",
         row.values.len(),
-        row.mean,
-        row.sd,
-        row.spread
+        fixed(row.mean, 3),
+        fixed(row.sd, 3),
+        fixed(row.spread, 3)
     );
     if let Some((slope, p)) = row.trend {
-        text.push_str(&format!(", trend {slope:+.4} {unit} a place ({})", super::number::significance(p)));
+        text.push_str(&format!(", trend {} {unit} a place ({})", signed(slope, 4), significance(p)));
     }
     if let Some((place, step)) = row.worst_step {
-        text.push_str(&format!(", worst step {step:+.3} {unit} after place {place}"));
+        text.push_str(&format!(", worst step {} {unit} after place {place}", signed(step, 3)));
     }
     out.push(wrap_hang("", "    ", &format!("row {}: {text}", row.row)));
 }
@@ -78,10 +80,9 @@ fn spots(points: &[PointView], out: &mut Vec<String>) {
         let (Some(value), Some(verdict)) = (p.value, p.verdict) else { continue };
         if verdict != Verdict::Within {
             out.push(format!(
-                "{}  {value:.3} ± {:.3} {}  {}",
+                "{}  {}  {}",
                 p.point,
-                2.0 * p.u.unwrap_or(0.0),
-                p.unit,
+                WithU::of_u(value, p.u.unwrap_or(f64::NAN)).against([p.lower, p.upper]).plain_with(p.unit),
                 super::paint::verdict(Some(verdict), verdict.word())
             ));
         }

@@ -5,7 +5,6 @@ pub mod check;
 mod gate;
 mod geometry;
 mod judged;
-pub mod number;
 pub mod paint;
 mod plot;
 mod stations;

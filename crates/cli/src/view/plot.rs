@@ -173,7 +173,7 @@ fn draw_station(canvas: &mut Canvas, station: &StationView, setting: f64) {
     canvas.put(column, value, Ink::Mark(mark));
 }
 
-/// The rows with figures at every so manyth.
+/// The rows, with a label on every second or third.
 fn scaled(canvas: &Canvas) -> Vec<String> {
     let every = if canvas.cells.len() > 10 { 3 } else { 2 };
     let places = if canvas.step * f64::from(every) < 0.1 { 3 } else { 2 };
@@ -183,7 +183,7 @@ fn scaled(canvas: &Canvas) -> Vec<String> {
         let label = if steps % i64::from(every) == 0 {
             #[expect(clippy::cast_precision_loss, reason = "a few dozen steps")]
             let value = steps as f64 * canvas.step;
-            format!("{:>w$} ┤", super::number::signed(value, places), w = SCALE - 2)
+            format!("{:>w$} ┤", quantity::shown::signed(value, places), w = SCALE - 2)
         } else {
             format!("{:>w$} │", "", w = SCALE - 2)
         };

@@ -1,8 +1,8 @@
 //! The table of stations.
 
-use super::number::{decimals, percent, signed};
 use super::{paint, wrap};
 use assess::view::{PointState, PointView, StationView, Twist, Verdict};
+use quantity::shown::{decimals, fixed, percent, signed};
 
 /// With more stations than this only those that are not within are listed.
 const MOST: usize = 60;
@@ -34,7 +34,7 @@ pub fn table(twist: &Twist, points: &[PointView], all: bool) -> Vec<String> {
 
 fn row(station: &StationView, points: &[PointView], factor: f64, places: usize) -> String {
     let number = |value: Option<f64>| value.map_or_else(|| "-".to_owned(), |v| signed(v, places));
-    let bound = station.u_deg.map_or_else(|| "-".to_owned(), |u| format!("{:.places$}", u * factor));
+    let bound = station.u_deg.map_or_else(|| "-".to_owned(), |u| fixed(u * factor, places));
     let word = match (station.verdict, station.measured_deg) {
         (Some(verdict), _) => verdict.word(),
         (None, Some(_)) => "no tolerance",

@@ -2,6 +2,7 @@
 
 use super::wrap::wrap;
 use assess::view::Assessment;
+use quantity::shown::{WithU, count};
 use record::OpenAction;
 
 /// Things left open that were not closed.
@@ -33,7 +34,7 @@ pub fn signatures(a: &Assessment) -> Vec<String> {
         .map(|s| {
             let since = match s.entries_since {
                 0 => String::new(),
-                n => format!("; {n} entries were written since"),
+                n => format!("; {} since", count(n, "entry", "entries")),
             };
             let text =
                 format!("{}, {}: \"{}\" (gate {}){since}", s.who, s.capacity, s.statement, s.gate.word());
@@ -50,16 +51,14 @@ pub fn zeros(a: &Assessment) -> Vec<String> {
         .filter(|z| z.moved || Some(z.round) == last)
         .map(|z| {
             let moved = if z.moved { "; it moved within the round" } else { "" };
-            let pairs = if z.pairs == 1 { "pair" } else { "pairs" };
             wrap(
                 "  ",
                 &format!(
-                    "zero of {} by reversal, round {}: {:+.3} ± {:.3} deg from {} {pairs}{moved}",
+                    "zero of {} by reversal, round {}: {} from {}{moved}",
                     z.instrument,
                     z.round,
-                    z.zero_deg,
-                    2.0 * z.u_deg,
-                    z.pairs
+                    WithU::of_u(z.zero_deg, z.u_deg).signed_with("deg"),
+                    count(z.pairs as u64, "pair", "pairs")
                 ),
             )
         })

@@ -379,11 +379,5 @@ impl<'a> Round<'a> {
 
 /// A value with the decimals of the display.
 pub fn figure(value: f64, resolution: f64) -> String {
-    let mut places = 0;
-    let mut step = resolution;
-    while (step - step.round()).abs() > 1e-6 * step && places < 6 {
-        step *= 10.0;
-        places += 1;
-    }
-    crate::view::number::signed(value, places).trim().to_owned()
+    quantity::shown::signed(value, quantity::shown::step_decimals(resolution))
 }

@@ -1,0 +1,28 @@
+//! How a judged value is written, for every face.
+
+use super::Judged;
+use quantity::shown::{self, WithU};
+
+impl Judged {
+    /// The value and its 95 %, with the digits that keep it on its side of the limits.
+    #[must_use]
+    pub fn with_u(&self) -> WithU {
+        WithU::of_u(self.value, self.u).against([self.lower, self.upper])
+    }
+
+    /// The same in words with the unit: `-0.36 ±0.07°`; a size, which has only an upper limit, without a plus.
+    #[must_use]
+    pub fn shown(&self) -> String {
+        if self.lower.is_none() && self.upper.is_some() {
+            self.with_u().plain_with(self.unit)
+        } else {
+            self.with_u().signed_with(self.unit)
+        }
+    }
+
+    /// Its limits in words: `±0.25`; `no tolerance` where the plan has none.
+    #[must_use]
+    pub fn limits(&self) -> String {
+        shown::limits(self.lower, self.upper).unwrap_or_else(|| "no tolerance".to_owned())
+    }
+}
