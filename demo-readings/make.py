@@ -35,7 +35,6 @@ expansion_u = 0.2e-6
 [rule]
 acceptance = "guarded"
 level = 0.95
-max_order = 3
 
 [tolerance]                # from the kit maker's data; leave out what has none
 setting = "0.5 deg"
