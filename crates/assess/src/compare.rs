@@ -4,6 +4,7 @@ use crate::judge::{Spread, judged};
 use crate::resolve::Makeup;
 use crate::twist::two_sided;
 use crate::view::{Assessment, Comparison, ComparisonKind, ComparisonRow, StationView, Twist};
+use quantity::Kind;
 use record::Limits;
 use record::plan::{Plan, Side};
 
@@ -74,7 +75,7 @@ pub fn compare(plan: &Plan, first: &Assessment, second: &Assessment) -> Result<C
             span_mm,
             first_deg: x.0,
             second_deg: y.0,
-            difference: judged(&plan.rule, name, "deg", x.0 - y.0, spread, limits, &Makeup::Fit),
+            difference: judged(&plan.rule, name, Kind::Angle, x.0 - y.0, spread, limits, &Makeup::Fit),
             p,
             real: p < alpha,
         }

@@ -6,8 +6,8 @@
 
 use crate::history::Used;
 use numerics::lengths;
-use quantity::Kind;
 use record::plan::Plan;
+use record::point::Reference;
 use record::{Date, Facing, Instrument, Point, PointKind};
 use std::collections::BTreeMap;
 
@@ -129,7 +129,7 @@ pub fn measure(
         share(&mut estimate, sign, name, last.reading.round, instrument);
     }
     let correction = to_twenty_degrees(plan, point.kind(), used, instrument, &mut estimate);
-    estimate.value -= offset(plan, point);
+    estimate.value -= plan.fixture_of(point);
     let due = instrument.and_then(|i| i.due.as_ref());
     Some(Measured {
         reversed: zero.is_some(),
@@ -192,7 +192,7 @@ fn to_twenty_degrees(
     instrument: Option<&Instrument>,
     estimate: &mut Estimate,
 ) -> f64 {
-    if !matches!(kind, PointKind::Spacing | PointKind::Diagonal) || kind.quantity() != Some(Kind::Length) {
+    if kind.row().reference == Reference::AsRead {
         return 0.0;
     }
     let temperatures: Vec<f64> =
@@ -210,12 +210,4 @@ fn to_twenty_degrees(
         estimate.shared.insert(Shared::Expansion, -shown * above * part.expansion_u);
     }
     estimate.value - shown
-}
-
-/// What a true section reads above its incidence because of the fixture.
-fn offset(plan: &Plan, point: &Point) -> f64 {
-    match point.kind() {
-        PointKind::Incidence => plan.station(point.place()).map_or(0.0, |s| s.fixture.value()),
-        _ => 0.0,
-    }
 }

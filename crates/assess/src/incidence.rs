@@ -1,6 +1,7 @@
 //! The incidence of each station: read directly, or from the heights of two spars, or from their plumb distances.
 
 use crate::estimate::{Estimate, Measured};
+use crate::view::IncidenceFrom;
 use record::plan::{Attitude, Plan, Station};
 use record::{Point, PointKind};
 use std::collections::BTreeMap;
@@ -10,8 +11,8 @@ use std::collections::BTreeMap;
 pub struct Incidence {
     /// In degrees.
     pub estimate: Estimate,
-    /// `incidence`, `heights` or `plumb`.
-    pub from: &'static str,
+    /// What it was taken from.
+    pub from: IncidenceFrom,
     /// True for a reversal pair.
     pub reversed: bool,
     /// The points used.
@@ -24,16 +25,18 @@ pub fn of_station(plan: &Plan, station: &Station, measured: &BTreeMap<Point, Mea
     if let Some(m) = measured.get(&direct) {
         return Some(Incidence {
             estimate: m.estimate.clone(),
-            from: "incidence",
+            from: IncidenceFrom::Incidence,
             reversed: m.reversed,
             points: vec![direct],
         });
     }
     // Across the section: heights while it lies, plumb distances while it stands.
     match plan.wing.attitude {
-        Attitude::ChordLevel => from_spars(plan, station, measured, PointKind::Height, "heights"),
+        Attitude::ChordLevel => {
+            from_spars(plan, station, measured, PointKind::Height, IncidenceFrom::Heights)
+        }
         Attitude::LeadingEdgeDown | Attitude::LeadingEdgeUp => {
-            from_spars(plan, station, measured, PointKind::Plumb, "plumb")
+            from_spars(plan, station, measured, PointKind::Plumb, IncidenceFrom::Plumb)
         }
     }
 }
@@ -44,7 +47,7 @@ fn from_spars(
     station: &Station,
     measured: &BTreeMap<Point, Measured>,
     kind: PointKind,
-    from: &'static str,
+    from: IncidenceFrom,
 ) -> Option<Incidence> {
     let mut spars: Vec<(f64, Point, &Measured)> = Vec::new();
     for spar in &plan.spars {

@@ -3,6 +3,7 @@
 use crate::resolve::{self, Makeup};
 use crate::view::{Judged, Verdict};
 use numerics::decide;
+use quantity::Kind;
 use record::Limits;
 use record::plan::{Acceptance, Rule};
 
@@ -35,7 +36,7 @@ pub fn verdict(rule: &Rule, value: f64, spread: Spread, limits: Limits<f64>) -> 
 pub fn judged(
     rule: &Rule,
     what: impl Into<String>,
-    unit: &'static str,
+    unit: Kind,
     value: f64,
     spread: Spread,
     limits: Option<Limits<f64>>,
@@ -44,7 +45,7 @@ pub fn judged(
     let found = limits.map(|l| verdict(rule, value, spread, l));
     let decide = match (found, limits) {
         (Some((Verdict::Undecided, _)), Some(l)) => {
-            Some(resolve::what_would_decide(rule, unit, value, spread, l, makeup))
+            Some(resolve::what_would_decide(rule, unit.base_symbol(), value, spread, l, makeup))
         }
         _ => None,
     };

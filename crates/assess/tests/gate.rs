@@ -59,7 +59,7 @@ fn a_new_stage_makes_disturbed_readings_stale_and_one_reading_freshens_one_point
     log.pair("S1", 2.0, 0.07);
     let a = judged(&log);
     assert_eq!(a.wanted.len(), 5);
-    let s1 = a.points.iter().find(|p| p.point == "incidence@S1").unwrap();
+    let s1 = a.points.iter().find(|p| p.point.to_string() == "incidence@S1").unwrap();
     assert_eq!(s1.state, PointState::Fresh);
 }
 
@@ -150,7 +150,7 @@ fn one_reading_far_from_the_others_is_named_and_never_dropped() {
     assert_eq!(named, ["S8"]);
     assert_eq!(twist.stations.iter().filter(|s| s.measured_deg.is_some()).count(), 12);
     assert!(kinds(&a).contains(&ReasonKind::Remeasure));
-    assert!(a.wanted.contains(&"incidence@S8".to_owned()));
+    assert!(a.wanted.contains(&"incidence@S8".parse().unwrap()));
 }
 
 #[test]

@@ -75,13 +75,13 @@ proptest! {
         for _ in 0..more {
             log.angle("S2", Facing::Forward, value);
             let a = assess(&plan, &log.entries, &Chain::Whole);
-            let u = a.points.iter().find(|p| p.point == "incidence@S2").unwrap().u.unwrap();
+            let u = a.points.iter().find(|p| p.point.to_string() == "incidence@S2").unwrap().u.unwrap();
             prop_assert!(u <= before + 1e-15, "{} after {}", u, before);
             before = u;
         }
         log.angle("S2", Facing::Aft, -value);
         let a = assess(&plan, &log.entries, &Chain::Whole);
-        let u = a.points.iter().find(|p| p.point == "incidence@S2").unwrap().u.unwrap();
+        let u = a.points.iter().find(|p| p.point.to_string() == "incidence@S2").unwrap().u.unwrap();
         prop_assert!(u <= before, "the pair has no shared zero: {} after {}", u, before);
     }
 

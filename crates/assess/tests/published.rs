@@ -41,7 +41,7 @@ fn spot_verdict(value: f64, u: f64, limits: Limits<f64>) -> PointView {
     reading.resolution = 1e-9;
     log.happens(What::Reading(reading));
     let a = assess(&plan, &log.entries, &Chain::Whole);
-    let point = a.points.into_iter().find(|p| p.point == "spot@x").unwrap();
+    let point = a.points.into_iter().find(|p| p.point.to_string() == "spot@x").unwrap();
     assert_eq!((point.lower, point.upper), (limits.lower, limits.upper), "a spot check shows its own limits");
     point
 }
@@ -163,7 +163,7 @@ fn incidence_from_heights() {
         }
         let a = assess(&plan, &log.entries, &Chain::Whole);
         let s = a.twist.unwrap().stations.remove(0);
-        assert_eq!(s.from, Some("heights"));
+        assert_eq!(s.from, Some(assess::view::IncidenceFrom::Heights));
         (s.measured_deg.unwrap(), s.measured_u_deg.unwrap())
     };
     assert!((incidence(100.0, 17.364_817_766_7).0 - 10.0).abs() < 1e-9);

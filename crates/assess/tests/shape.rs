@@ -104,7 +104,7 @@ fn a_walked_level_finds_the_same_shape_and_its_zero_does_not_count() {
         judged(&plan, &log)
     };
     let a = walk(0.0);
-    assert_eq!(a.spars[0].method, "walk");
+    assert_eq!(a.spars[0].method, StraightnessMethod::Walk);
     assert!((a.spars[0].minimum_zone.value - 3.0).abs() < 1e-9);
     let b = walk(0.15);
     assert!((b.spars[0].minimum_zone.value - 3.0).abs() < 1e-3, "{}", b.spars[0].minimum_zone.value);
@@ -139,7 +139,7 @@ fn a_shaft_in_three_bushes() {
     assert!((bound.clearance.value + 0.1).abs() < 1e-6);
     assert_eq!(bound.clearance.verdict, Some(Verdict::Outside));
     // To leave 0.05 everywhere the middle bush may stand 0.3 high: down by 0.3.
-    let (aft, up) = bound.bushes[1].shift_mm.unwrap();
+    let Shift { aft, up } = bound.bushes[1].shift_mm.unwrap();
     assert!(aft.abs() < 1e-5 && (up + 0.3).abs() < 1e-5, "{aft} {up}");
     assert!(bound.advice.iter().any(|w| w.contains("moving B1 alone by 0.30 mm down")), "{:?}", bound.advice);
     assert!(bound.clearance.u < 0.02, "a gauge's zero moves all bushes alike");
@@ -172,7 +172,7 @@ fn a_tilted_post_says_which_foot() {
     assert!((tilt.tilt.value - 0.8).abs() < 1e-12);
     assert_eq!(tilt.tilt.verdict, Some(Verdict::Outside));
     // 800 mm at 0.8 degrees are 11.17 mm between the feet, leading edge up: fore down, aft up.
-    let total: f64 = tilt.turns.iter().map(|(foot, t)| if foot == "aft foot" { *t } else { -*t }).sum();
+    let total: f64 = tilt.turns.iter().map(|t| if t.foot == "aft foot" { t.turns } else { -t.turns }).sum();
     assert!((total * 1.5 - 11.17).abs() < 0.2, "{:?}", tilt.turns);
     assert!((a.zeros[0].zero_deg - 0.1).abs() < 1e-12);
 }
@@ -222,10 +222,10 @@ fn a_row_of_countersinks_shows_spread_trend_and_the_worst_step() {
     let a = judged(&plan, &log);
     let row = &a.rows[0];
     assert!((row.spread - 0.07).abs() < 1e-12);
-    assert_eq!(row.worst_step.map(|(i, s)| (i, (s * 1000.0).round())), Some((3, 40.0)));
-    let (slope, p) = row.trend.unwrap();
+    assert_eq!(row.worst_step.map(|s| (s.after, (s.step * 1000.0).round())), Some((3, 40.0)));
+    let RowTrend { slope, p } = row.trend.unwrap();
     assert!(slope > 0.0 && p < 0.01, "{slope} {p}");
-    let verdict = |name: &str| a.points.iter().find(|p| p.point == name).unwrap().verdict;
+    let verdict = |name: &str| a.points.iter().find(|p| p.point.to_string() == name).unwrap().verdict;
     // The gauge's stated limit of error of 0.5 mm swamps the zone: nothing is proven either way.
     assert_eq!(verdict("spot@CS1"), Some(Verdict::Undecided));
     assert!(a.gate.reasons.iter().any(|r| r.kind == ReasonKind::Stage));

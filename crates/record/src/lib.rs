@@ -12,7 +12,7 @@ mod moved;
 mod nearest;
 mod open_item;
 pub mod plan;
-mod point;
+pub mod point;
 mod reading;
 mod rework;
 mod signed;

@@ -4,7 +4,7 @@ use super::influence;
 use crate::history::Fold;
 use crate::view::{Assessment, PointState, PointView, Twist, Verdict};
 use record::plan::Plan;
-use record::{Point, PointKind};
+use record::point::Judgement;
 
 /// Readings of one facing after which an undecided value counts as measured again.
 const AGAIN: usize = 2;
@@ -136,21 +136,20 @@ fn lacking(assessment: &Assessment, twist: Option<&Twist>) -> Vec<String> {
         p.state != PointState::Fresh
             && station_of(p).is_some_and(|s| p.required || (p.state == PointState::Stale && !measured(&s)))
     };
-    assessment.points.iter().filter(wanted).map(|p| p.point.clone()).collect()
+    assessment.points.iter().filter(wanted).map(|p| p.point.to_string()).collect()
 }
 
 /// The station of a point that feeds the profile.
 fn station_of(point: &PointView) -> Option<String> {
-    let point: Point = point.point.parse().ok()?;
-    let feeds = matches!(point.kind(), PointKind::Incidence | PointKind::Height | PointKind::Plumb);
-    feeds.then(|| point.place().to_owned())
+    let feeds = point.point.kind().row().judgement == Judgement::Twist;
+    feeds.then(|| point.point.place().to_owned())
 }
 
 /// True if every fresh reading of the profile was taken again, in a further round or by further seatings.
 fn measured_again(fold: &Fold<'_>, assessment: &Assessment) -> bool {
     let again = |p: &PointView| {
         let needed = if p.reversed { 2 * AGAIN } else { AGAIN };
-        let known = p.point.parse().ok().and_then(|point: Point| fold.points.get(&point));
+        let known = fold.points.get(&p.point);
         p.readings >= needed || known.is_some_and(|f| f.rounds >= AGAIN)
     };
     let ours = |p: &&PointView| p.state == PointState::Fresh && station_of(p).is_some();

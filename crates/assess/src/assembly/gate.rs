@@ -3,8 +3,9 @@
 use crate::chain::Chain;
 use crate::history::Fold;
 use crate::resolve::figure;
-use crate::view::{Assessment, Gate, Judged, PointView, Reason, ReasonKind, Verdict};
+use crate::view::{Assessment, Gate, Judged, JudgedBy, PointView, Reason, ReasonKind, Verdict};
 use record::plan::Plan;
+use record::point::Judgement;
 use record::{GateState, OpenAction};
 
 /// Holding, before anything is known.
@@ -49,7 +50,7 @@ pub(super) fn gate(plan: &Plan, fold: &Fold<'_>, a: &Assessment, chain: &Chain) 
     }
     for point in a.points.iter().filter(|p| p.required) {
         if let Some((kind, words)) = of_point(point) {
-            reason(kind, Some(&point.point), words);
+            reason(kind, Some(&point.point.to_string()), words);
         }
     }
     for judged in derived(a) {
@@ -104,19 +105,17 @@ fn of_point(point: &PointView) -> Option<(ReasonKind, String)> {
 }
 
 fn by(point: &PointView) -> String {
-    match point.judged_by.as_deref() {
-        None | Some("its own limits") => String::new(),
+    match &point.judged_by {
+        None | Some(JudgedBy::OwnLimits) => String::new(),
         Some(by) => format!(" (by {by})"),
     }
 }
 
 /// The judgements that are of no single point, where the stage requires points of their sort.
 fn derived(a: &Assessment) -> Vec<&Judged> {
-    let requires = |words: &[&str]| {
-        a.points.iter().any(|p| p.required && words.iter().any(|w| p.point.split('@').next() == Some(w)))
-    };
+    let twisted = |p: &PointView| p.required && p.point.kind().row().judgement == Judgement::Twist;
     let mut out = Vec::new();
-    if requires(&["incidence", "height", "plumb"])
+    if a.points.iter().any(twisted)
         && let Some(twist) = &a.twist
     {
         out.push(&twist.setting);
@@ -139,7 +138,7 @@ fn in_words(judged: &Judged, verdict: &str) -> String {
         judged.what,
         judged.value,
         figure(2.0 * judged.u),
-        judged.unit,
-        judged.unit
+        judged.unit.base_symbol(),
+        judged.unit.base_symbol()
     )
 }

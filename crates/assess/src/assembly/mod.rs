@@ -11,7 +11,7 @@ use crate::estimate::measure;
 use crate::history::{Fold, Freshness, Profile};
 use crate::parts::{self, Values};
 use crate::twist::{self, ProfileFit, Twice};
-use crate::view::{Assessment, RuleView, ZeroView};
+use crate::view::{Assessment, RuleView, StageNumber, ZeroView};
 use record::plan::{Acceptance, Plan, Rule};
 use record::{Entry, Point};
 
@@ -36,7 +36,7 @@ pub fn assess_fold(plan: &Plan, fold: &Fold<'_>, chain: &Chain) -> Assessment {
         side: plan.wing.side,
         attitude: plan.wing.attitude,
         stage: fold.stage_name.clone(),
-        stage_number: fold.stage.map(|i| (i + 1, plan.stages.len())),
+        stage_number: fold.stage.map(|i| StageNumber { number: i + 1, of: plan.stages.len() }),
         rule: rule_view(&plan.rule),
         entries: fold.entries,
         last_entry_at: fold.last_at.map(|at| at.to_string()),

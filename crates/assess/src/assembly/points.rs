@@ -3,14 +3,15 @@
 use super::zero_moved;
 use crate::history::{Fold, Freshness};
 use crate::parts::{self, Values};
-use crate::view::{Assessment, Judged, PointState, PointView, Verdict};
+use crate::view::{Assessment, Judged, JudgedBy, PointState, PointView, Verdict};
 use quantity::Kind;
-use record::plan::Plan;
-use record::{Point, PointKind};
+use record::Point;
+use record::plan::{Plan, Spot};
+use record::point::Judgement;
 use std::collections::{BTreeMap, BTreeSet};
 
 /// Verdict, what gave it, probability, what would decide it.
-type Ruling = (Option<Verdict>, Option<String>, Option<f64>, Option<String>);
+type Ruling = (Option<Verdict>, Option<JudgedBy>, Option<f64>, Option<String>);
 
 pub(super) fn points(plan: &Plan, fold: &Fold<'_>, values: &Values, so_far: &Assessment) -> Vec<PointView> {
     let required: BTreeSet<&Point> =
@@ -19,19 +20,18 @@ pub(super) fn points(plan: &Plan, fold: &Fold<'_>, values: &Values, so_far: &Ass
     plan.points()
         .into_iter()
         .map(|point| {
-            let kind = plan.quantity_of(&point).unwrap_or(Kind::Length);
-            let mut view = bare(&point, kind, required.contains(&point));
-            view.design = design(plan, &point);
+            let unit = plan.quantity_of(&point).unwrap_or(Kind::Length);
+            let mut view = bare(&point, unit, required.contains(&point));
+            view.design = plan.design_of(&point);
             (view.lower, view.upper) = own_limits(plan, &point);
             match fold.points.get(&point) {
                 None => {}
                 Some(freshness) => {
                     fill(&mut view, freshness);
                     fill_value(&mut view, &point, values);
-                    let spot = plan.spots.iter().find(|s| s.name == point.place());
-                    let ruling = match (point.kind(), spot) {
-                        (PointKind::Spot, Some(s)) => own(parts::spot(plan, s, values)),
-                        _ => rulings.for_point(&point),
+                    let ruling = match spot(plan, &point) {
+                        Some(s) => own(parts::spot(plan, s, values)),
+                        None => rulings.for_point(&point),
                     };
                     (view.verdict, view.judged_by, view.probability, view.decide) = ruling;
                     doubt(&mut view, &point, values, so_far);
@@ -48,7 +48,7 @@ pub(super) fn points(plan: &Plan, fold: &Fold<'_>, values: &Values, so_far: &Ass
 }
 
 /// Points still wanted: required ones without a fresh reading, and those to be measured again; in the plan's order.
-pub(super) fn wanted(assessment: &Assessment) -> Vec<String> {
+pub(super) fn wanted(assessment: &Assessment) -> Vec<Point> {
     let again: BTreeSet<&str> = assessment
         .twist
         .iter()
@@ -60,21 +60,22 @@ pub(super) fn wanted(assessment: &Assessment) -> Vec<String> {
         .points
         .iter()
         .filter(|p| {
-            let place = p.point.split_once('@').map_or("", |(_, place)| place);
-            let feeds_twist = p.judged_by.as_deref().is_some_and(|j| j.starts_with("station "));
-            let station = place.rsplit(':').next().unwrap_or(place);
-            (p.required && p.state != PointState::Fresh) || (feeds_twist && again.contains(station))
+            let station = match &p.judged_by {
+                Some(JudgedBy::Station(station)) => Some(station.as_str()),
+                _ => None,
+            };
+            (p.required && p.state != PointState::Fresh) || station.is_some_and(|s| again.contains(s))
         })
         .map(|p| p.point.clone())
         .collect()
 }
 
-fn bare(point: &Point, kind: Kind, required: bool) -> PointView {
+fn bare(point: &Point, unit: Kind, required: bool) -> PointView {
     PointView {
-        point: point.to_string(),
+        point: point.clone(),
         required,
         state: PointState::Missing,
-        unit: kind.base_symbol(),
+        unit,
         design: None,
         value: None,
         u: None,
@@ -98,20 +99,15 @@ fn bare(point: &Point, kind: Kind, required: bool) -> PointView {
     }
 }
 
-fn design(plan: &Plan, point: &Point) -> Option<f64> {
-    match point.kind() {
-        PointKind::Incidence => plan.station(point.place()).map(|s| s.incidence.value()),
-        PointKind::Spacing => plan.station(point.place()).map(|s| (s.span - plan.wing.root).value()),
-        PointKind::Bore => plan.bushes.iter().find(|b| b.name == point.place()).map(|b| b.bore.value()),
-        PointKind::Level | PointKind::Cross => Some(0.0),
-        _ => None,
-    }
+/// The spot check that a point is.
+fn spot<'p>(plan: &'p Plan, point: &Point) -> Option<&'p Spot> {
+    let spots = (point.kind().row().judgement == Judgement::OwnLimits).then_some(&plan.spots);
+    spots.into_iter().flatten().find(|s| s.name == point.place())
 }
 
 /// Limits of the value itself: only a spot check has them.
 fn own_limits(plan: &Plan, point: &Point) -> (Option<f64>, Option<f64>) {
-    let spot = plan.spots.iter().find(|s| point.kind() == PointKind::Spot && s.name == point.place());
-    let limits = spot.and_then(|s| s.limits.as_ref());
+    let limits = spot(plan, point).and_then(|s| s.limits.as_ref());
     (limits.and_then(|l| l.lower), limits.and_then(|l| l.upper))
 }
 
@@ -155,67 +151,56 @@ fn doubt(view: &mut PointView, point: &Point, values: &Values, so_far: &Assessme
 }
 
 fn own(judged: Option<Judged>) -> Ruling {
-    judged.map_or((None, None, None, None), |j| {
-        (j.verdict, Some("its own limits".to_owned()), j.probability, j.decide)
-    })
+    judged
+        .map_or((None, None, None, None), |j| (j.verdict, Some(JudgedBy::OwnLimits), j.probability, j.decide))
 }
 
-/// The judgements that speak for points, by what they are about.
+/// The judgements that speak for points, by what they judge.
 struct Rulings {
-    stations: BTreeMap<String, Ruling>,
-    spars: BTreeMap<String, Ruling>,
-    others: BTreeMap<(PointKind, String), Ruling>,
-    bores: Option<Ruling>,
+    found: BTreeMap<JudgedBy, Ruling>,
+    /// The bay of each diagonal.
+    bays: BTreeMap<String, String>,
+    shaft: Option<String>,
 }
 
 impl Rulings {
     fn of(plan: &Plan, a: &Assessment) -> Self {
-        let named = |by: String, j: &Judged| (j.verdict, Some(by), j.probability, j.decide.clone());
-        let stations = a
-            .twist
-            .iter()
-            .flat_map(|t| &t.stations)
-            .map(|s| {
-                let by = Some(format!("station {}", s.name));
-                (s.name.clone(), (s.verdict, by, s.probability, s.decide.clone()))
-            })
-            .collect();
-        let spars = a
-            .spars
-            .iter()
-            .map(|s| (s.spar.clone(), named(format!("straightness of {}", s.spar), &s.minimum_zone)))
-            .collect();
-        let mut others = BTreeMap::new();
+        let mut found = BTreeMap::new();
+        let mut note = |by: JudgedBy, j: &Judged| {
+            found.insert(by.clone(), (j.verdict, Some(by), j.probability, j.decide.clone()));
+        };
         for post in &a.posts {
-            for (kind, tilt) in [(PointKind::Level, &post.level), (PointKind::Cross, &post.cross)] {
-                if let Some(tilt) = tilt {
-                    let ruling = named(tilt.tilt.what.clone(), &tilt.tilt);
-                    others.insert((kind, post.post.clone()), ruling);
-                }
+            for (by, tilt) in [
+                (JudgedBy::Level(post.post.clone()), &post.level),
+                (JudgedBy::Cross(post.post.clone()), &post.cross),
+            ] {
+                tilt.iter().for_each(|tilt| note(by.clone(), &tilt.tilt));
             }
         }
-        for bay in &a.bays {
-            let Some(planned) = plan.bays.iter().find(|b| b.name == bay.bay) else { continue };
-            for diagonal in &planned.diagonals {
-                let ruling = named(bay.out_of_square.what.clone(), &bay.out_of_square);
-                others.insert((PointKind::Diagonal, diagonal.clone()), ruling);
-            }
+        a.spars.iter().for_each(|s| note(JudgedBy::Straightness(s.spar.clone()), &s.minimum_zone));
+        a.bays.iter().for_each(|b| note(JudgedBy::Square(b.bay.clone()), &b.out_of_square));
+        a.spacing.iter().for_each(|s| note(JudgedBy::Spacing(s.station.clone()), &s.deviation));
+        a.bore_line.iter().for_each(|b| note(JudgedBy::Clearance(b.shaft.clone()), &b.clearance));
+        for s in a.twist.iter().flat_map(|t| &t.stations) {
+            let by = JudgedBy::Station(s.name.clone());
+            found.insert(by.clone(), (s.verdict, Some(by), s.probability, s.decide.clone()));
         }
-        for s in &a.spacing {
-            let ruling = named(s.deviation.what.clone(), &s.deviation);
-            others.insert((PointKind::Spacing, s.station.clone()), ruling);
-        }
-        let bores = a.bore_line.as_ref().map(|b| named(b.clearance.what.clone(), &b.clearance));
-        Self { stations, spars, others, bores }
+        let bays = plan.bays.iter().flat_map(|b| b.diagonals.iter().map(|d| (d.clone(), b.name.clone())));
+        Self { found, bays: bays.collect(), shaft: plan.shaft.as_ref().map(|s| s.name.clone()) }
     }
 
     fn for_point(&self, point: &Point) -> Ruling {
-        let found = match point.kind() {
-            PointKind::Incidence | PointKind::Height | PointKind::Plumb => self.stations.get(point.place()),
-            PointKind::Offset | PointKind::Walk => point.spar().and_then(|s| self.spars.get(s)),
-            PointKind::Bore | PointKind::BoreAft | PointKind::BoreUp => self.bores.as_ref(),
-            kind => self.others.get(&(kind, point.place().to_owned())),
+        let place = point.place().to_owned();
+        let by = match point.kind().row().judgement {
+            Judgement::Level => Some(JudgedBy::Level(place)),
+            Judgement::Cross => Some(JudgedBy::Cross(place)),
+            Judgement::Square => self.bays.get(&place).cloned().map(JudgedBy::Square),
+            Judgement::Spacing => Some(JudgedBy::Spacing(place)),
+            Judgement::Straightness => point.spar().map(|s| JudgedBy::Straightness(s.to_owned())),
+            Judgement::Twist => Some(JudgedBy::Station(place)),
+            Judgement::Clearance => self.shaft.clone().map(JudgedBy::Clearance),
+            Judgement::OwnLimits => None,
         };
-        found.cloned().unwrap_or((None, None, None, None))
+        by.and_then(|by| self.found.get(&by)).cloned().unwrap_or((None, None, None, None))
     }
 }

@@ -3,7 +3,6 @@
 use crate::history::Fold;
 use crate::parts::Values;
 use crate::view::{InstrumentView, MoveView, OpenItemView, SignView, WithdrawnView};
-use quantity::Kind;
 use std::collections::BTreeMap;
 
 pub(super) fn open_items(fold: &Fold<'_>) -> Vec<OpenItemView> {
@@ -81,7 +80,7 @@ pub(super) fn instruments(fold: &Fold<'_>, values: &Values) -> Vec<InstrumentVie
             InstrumentView {
                 name: i.name.clone(),
                 number: i.number.clone(),
-                unit: i.kind.quantity().map_or("", Kind::base_symbol),
+                unit: i.kind.quantity(),
                 resolution: i.resolution,
                 accuracy: i.accuracy,
                 repeatability: i.repeatability,

@@ -2,9 +2,8 @@
 
 use super::{OpenState, Withdrawals};
 use record::plan::Plan;
-use record::{
-    At, Entry, Instrument, Move, OpenAction, OpenItem, Point, PointKind, Reading, Rework, Signed, What,
-};
+use record::point::{DisturbedBy, Judgement};
+use record::{At, Entry, Instrument, Move, OpenAction, OpenItem, Point, Reading, Rework, Signed, What};
 use std::collections::BTreeMap;
 
 /// A reading in use.
@@ -192,7 +191,11 @@ impl<'p> Fold<'p> {
     fn make_move(&mut self, entry: &Entry, made: &Move) {
         let why = format!("`{}` was moved (entry {})", made.support, entry.seq);
         let is_foot = self.plan.posts.iter().any(|p| p.feet.iter().any(|f| f.name == made.support));
-        self.disturb(entry.seq, &why, Some(made), |point| moves_disturb(point.kind(), is_foot));
+        self.disturb(entry.seq, &why, Some(made), |point| match point.kind().row().disturbed_by {
+            DisturbedBy::Nothing => false,
+            DisturbedBy::Feet => is_foot,
+            DisturbedBy::SupportsAndFeet => true,
+        });
         self.moves.push((entry.seq, entry.at, entry.by.clone(), made.clone()));
     }
 
@@ -208,7 +211,7 @@ impl<'p> Fold<'p> {
             if freshness.stale.is_some() || freshness.used.is_empty() || !hits(point) {
                 continue;
             }
-            if matches!(point.kind(), PointKind::Incidence | PointKind::Height | PointKind::Plumb) {
+            if point.kind().row().judgement == Judgement::Twist {
                 profile.insert(point.clone(), freshness.clone());
             }
             freshness.stale = Some(why.to_owned());
@@ -234,21 +237,6 @@ impl<'p> Fold<'p> {
             Some(known) => *known = OpenState { stage: known.stage.take(), ..state },
             None => self.open.push(state),
         }
-    }
-}
-
-/// A support moves the spars, and with them all that is measured on the wing; a foot moves the jig as well.
-const fn moves_disturb(kind: PointKind, is_foot: bool) -> bool {
-    match kind {
-        PointKind::Incidence
-        | PointKind::Height
-        | PointKind::Plumb
-        | PointKind::Offset
-        | PointKind::Walk
-        | PointKind::BoreAft
-        | PointKind::BoreUp => true,
-        PointKind::Level | PointKind::Cross => is_foot,
-        PointKind::Diagonal | PointKind::Spacing | PointKind::Bore | PointKind::Spot => false,
     }
 }
 

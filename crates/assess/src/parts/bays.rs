@@ -4,8 +4,9 @@ use super::Values;
 use crate::estimate::Estimate;
 use crate::judge::{Spread, judged};
 use crate::resolve::Makeup;
-use crate::view::BayView;
+use crate::view::{BayView, JudgedBy};
 use numerics::lengths;
+use quantity::Kind;
 use record::plan::Plan;
 use record::{Point, PointKind};
 
@@ -26,8 +27,8 @@ pub fn bays(plan: &Plan, values: &Values) -> Vec<BayView> {
                 bay: bay.name.clone(),
                 out_of_square: judged(
                     &plan.rule,
-                    format!("{} out of square", bay.name),
-                    "deg",
+                    JudgedBy::Square(bay.name.clone()).to_string(),
+                    Kind::Angle,
                     lean.value,
                     Spread { u: lean.u(), dof: None },
                     plan.tolerances.square.map(|l| l.map(|d| d.value())),

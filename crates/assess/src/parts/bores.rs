@@ -4,8 +4,9 @@ use super::Values;
 use crate::estimate::Estimate;
 use crate::judge::{Spread, judged};
 use crate::resolve::{Makeup, figure};
-use crate::view::{BoreLine, BushView};
+use crate::view::{BoreLine, BushView, JudgedBy, Shift};
 use numerics::bores::{Bore, ShaftLine, freeing_shift, shaft_line};
+use quantity::Kind;
 use record::plan::{Bush, Plan, Shaft};
 use record::{Limits, Point, PointKind};
 
@@ -47,7 +48,7 @@ pub fn bore_line(plan: &Plan, values: &Values) -> Option<BoreLine> {
                 line_aft_mm: line.x.0 + line.x.1 * y,
                 line_up_mm: line.z.0 + line.z.1 * y,
                 clearance_mm: line.clearances[i],
-                shift_mm: shift.map(|s| (s.x, s.z)),
+                shift_mm: shift.map(|s| Shift { aft: s.x, up: s.z }),
             }
         })
         .collect();
@@ -55,8 +56,8 @@ pub fn bore_line(plan: &Plan, values: &Values) -> Option<BoreLine> {
         shaft: shaft.name.clone(),
         clearance: judged(
             &plan.rule,
-            format!("clearance of {}", shaft.name),
-            "mm",
+            JudgedBy::Clearance(shaft.name.clone()).to_string(),
+            Kind::Length,
             line.clearance,
             Spread { u: clearance.u(), dof: None },
             shaft.clearance.map(|c| Limits::at_least(c.value())),
@@ -99,10 +100,9 @@ fn advice(shaft: &Shaft, line: &ShaftLine, bushes: &[BushView]) -> Vec<String> {
             figure(-line.clearance)
         )
     }];
-    let mut ways: Vec<(&BushView, (f64, f64))> =
-        bushes.iter().filter_map(|b| Some((b, b.shift_mm?))).collect();
-    ways.sort_by(|a, b| libm::hypot(a.1.0, a.1.1).total_cmp(&libm::hypot(b.1.0, b.1.1)));
-    for (bush, (aft, up)) in &ways {
+    let mut ways: Vec<(&BushView, Shift)> = bushes.iter().filter_map(|b| Some((b, b.shift_mm?))).collect();
+    ways.sort_by(|a, b| libm::hypot(a.1.aft, a.1.up).total_cmp(&libm::hypot(b.1.aft, b.1.up)));
+    for (bush, Shift { aft, up }) in &ways {
         let mut parts = Vec::new();
         for (size, plus, minus) in [(*aft, "aft", "forward"), (*up, "up", "down")] {
             if size.abs() >= 0.005 {

@@ -2,7 +2,8 @@
 
 use super::{Values, makeup, normal};
 use crate::judge::judged;
-use crate::view::SpacingView;
+use crate::view::{JudgedBy, SpacingView};
+use quantity::Kind;
 use record::plan::Plan;
 use record::{Point, PointKind};
 
@@ -24,8 +25,8 @@ pub fn spacing(plan: &Plan, values: &Values) -> Vec<SpacingView> {
                 correction_mm: measured.correction,
                 deviation: judged(
                     &plan.rule,
-                    format!("spacing of {}", station.name),
-                    "mm",
+                    JudgedBy::Spacing(station.name.clone()).to_string(),
+                    Kind::Length,
                     deviation,
                     normal(&measured.estimate),
                     plan.tolerances.spacing.map(|l| l.map(|d| d.value())),

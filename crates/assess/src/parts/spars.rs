@@ -4,14 +4,15 @@ use super::Values;
 use crate::estimate::Estimate;
 use crate::judge::{Spread, judged};
 use crate::resolve::Makeup;
-use crate::view::SparView;
+use crate::view::{JudgedBy, OffsetView, SparView, StraightnessMethod};
 use numerics::straight::{end_points, least_squares, line_sag, minimum_zone};
+use quantity::Kind;
 use record::plan::{Direction, Plan, Spar};
 use record::{Limits, Point, PointKind};
 
 /// A spar's profile of offsets, and how each follows from what was measured.
 struct Profile<'v> {
-    method: &'static str,
+    method: StraightnessMethod,
     names: Vec<String>,
     spans: Vec<f64>,
     offsets: Vec<f64>,
@@ -47,7 +48,7 @@ fn from_line<'v>(plan: &Plan, spar: &Spar, values: &'v Values) -> Option<Profile
     };
     let sags: Vec<f64> = found.iter().map(|(_, span, _)| sag(*span).unwrap_or(0.0)).collect();
     Some(Profile {
-        method: "line",
+        method: StraightnessMethod::Line,
         names: found.iter().map(|f| f.0.to_owned()).collect(),
         spans: found.iter().map(|f| f.1).collect(),
         // The line hangs below the straight between its ends, so an offset above it reads too much.
@@ -66,7 +67,7 @@ fn from_walk<'v>(plan: &Plan, spar: &Spar, values: &'v Values) -> Option<Profile
         .checked_sub(1)?;
     let first = plan.stations.get(start)?;
     let mut profile = Profile {
-        method: "walk",
+        method: StraightnessMethod::Walk,
         names: vec![first.name.clone()],
         spans: vec![first.span.value()],
         offsets: vec![0.0],
@@ -104,7 +105,7 @@ fn view(plan: &Plan, spar: &Spar, profile: &Profile<'_>) -> Option<SparView> {
     let offsets = (0..y.len())
         .map(|i| {
             let u = combined(z[i], &profile.made_of[i]).u();
-            (profile.names[i].clone(), y[i], middle[i], u)
+            OffsetView { station: profile.names[i].clone(), span_mm: y[i], offset_mm: middle[i], u_mm: u }
         })
         .collect();
     Some(SparView {
@@ -112,8 +113,8 @@ fn view(plan: &Plan, spar: &Spar, profile: &Profile<'_>) -> Option<SparView> {
         method: profile.method,
         minimum_zone: judged(
             &plan.rule,
-            format!("straightness of {}", spar.name),
-            "mm",
+            JudgedBy::Straightness(spar.name.clone()).to_string(),
+            Kind::Length,
             zone.straightness,
             Spread { u: width.u(), dof: None },
             plan.tolerances.straightness.map(|most| Limits::at_most(most.value())),

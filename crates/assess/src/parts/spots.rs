@@ -2,8 +2,9 @@
 
 use super::{Values, makeup, normal};
 use crate::judge::judged;
-use crate::view::{Judged, RowView};
+use crate::view::{Judged, PlaceValue, RowStep, RowTrend, RowView};
 use numerics::dist;
+use quantity::Kind;
 use record::plan::{Plan, Spot};
 use record::{Point, PointKind};
 use std::collections::BTreeMap;
@@ -14,7 +15,7 @@ pub fn spot(plan: &Plan, spot: &Spot, values: &Values) -> Option<Judged> {
     Some(judged(
         &plan.rule,
         spot.name.clone(),
-        spot.quantity.base_symbol(),
+        spot.quantity,
         measured.estimate.value,
         normal(&measured.estimate),
         spot.limits,
@@ -22,8 +23,8 @@ pub fn spot(plan: &Plan, spot: &Spot, values: &Values) -> Option<Judged> {
     ))
 }
 
-/// Unit, and place and value of each hole.
-type Row = (&'static str, Vec<(u32, f64)>);
+/// Quantity, and place and value of each hole.
+type Row = (Kind, Vec<PlaceValue>);
 
 /// The rows of spot checks with at least two values.
 pub fn rows(plan: &Plan, values: &Values) -> Vec<RowView> {
@@ -31,32 +32,32 @@ pub fn rows(plan: &Plan, values: &Values) -> Vec<RowView> {
     for spot in &plan.spots {
         let Some((row, place)) = &spot.row else { continue };
         let Some(m) = values.get(&Point::at(PointKind::Spot, &spot.name)) else { continue };
-        let (_, list) = rows.entry(row).or_insert_with(|| (spot.quantity.base_symbol(), Vec::new()));
-        list.push((*place, m.estimate.value));
+        let (_, list) = rows.entry(row).or_insert_with(|| (spot.quantity, Vec::new()));
+        list.push(PlaceValue { place: *place, value: m.estimate.value });
     }
     rows.into_iter()
         .filter(|(_, (_, list))| list.len() >= 2)
         .map(|(row, (unit, mut list))| {
-            list.sort_by_key(|(place, _)| *place);
+            list.sort_by_key(|v| v.place);
             summary(row, unit, list)
         })
         .collect()
 }
 
 #[expect(clippy::cast_precision_loss, reason = "a row of holes")]
-fn summary(row: &str, unit: &'static str, values: Vec<(u32, f64)>) -> RowView {
+fn summary(row: &str, unit: Kind, values: Vec<PlaceValue>) -> RowView {
     let n = values.len() as f64;
-    let mean = values.iter().map(|(_, v)| v).sum::<f64>() / n;
-    let squares: f64 = values.iter().map(|(_, v)| (v - mean) * (v - mean)).sum();
-    let most = values.iter().map(|(_, v)| *v).fold(f64::NEG_INFINITY, f64::max);
-    let least = values.iter().map(|(_, v)| *v).fold(f64::INFINITY, f64::min);
+    let mean = values.iter().map(|v| v.value).sum::<f64>() / n;
+    let squares: f64 = values.iter().map(|v| (v.value - mean) * (v.value - mean)).sum();
+    let most = values.iter().map(|v| v.value).fold(f64::NEG_INFINITY, f64::max);
+    let least = values.iter().map(|v| v.value).fold(f64::INFINITY, f64::min);
     let worst_step = values
         .windows(2)
         .filter_map(|w| match w {
-            [a, b] => Some((a.0, b.1 - a.1)),
+            [a, b] => Some(RowStep { after: a.place, step: b.value - a.value }),
             _ => None,
         })
-        .max_by(|a, b| a.1.abs().total_cmp(&b.1.abs()));
+        .max_by(|a, b| a.step.abs().total_cmp(&b.step.abs()));
     RowView {
         row: row.to_owned(),
         unit,
@@ -72,17 +73,17 @@ fn summary(row: &str, unit: &'static str, values: Vec<(u32, f64)>) -> RowView {
 /// Slope along the row by ordinary least squares, and the two-sided probability that a row without trend shows as much
 /// (Student's t with n - 2 degrees of freedom).
 #[expect(clippy::cast_precision_loss, reason = "a row of holes")]
-fn trend(values: &[(u32, f64)], mean: f64, squares: f64) -> Option<(f64, f64)> {
+fn trend(values: &[PlaceValue], mean: f64, squares: f64) -> Option<RowTrend> {
     let n = values.len() as f64;
     if values.len() < 3 {
         return None;
     }
-    let middle = values.iter().map(|(x, _)| f64::from(*x)).sum::<f64>() / n;
-    let sxx: f64 = values.iter().map(|(x, _)| (f64::from(*x) - middle) * (f64::from(*x) - middle)).sum();
+    let middle = values.iter().map(|v| f64::from(v.place)).sum::<f64>() / n;
+    let sxx: f64 = values.iter().map(|v| (f64::from(v.place) - middle) * (f64::from(v.place) - middle)).sum();
     if sxx == 0.0 {
         return None;
     }
-    let sxy: f64 = values.iter().map(|(x, v)| (f64::from(*x) - middle) * (v - mean)).sum();
+    let sxy: f64 = values.iter().map(|v| (f64::from(v.place) - middle) * (v.value - mean)).sum();
     let slope = sxy / sxx;
     let left = (squares - slope * sxy).max(0.0);
     let u = libm::sqrt(left / (n - 2.0) / sxx);
@@ -93,5 +94,5 @@ fn trend(values: &[(u32, f64)], mean: f64, squares: f64) -> Option<(f64, f64)> {
     } else {
         0.0
     };
-    Some((slope, p))
+    Some(RowTrend { slope, p })
 }

@@ -16,6 +16,7 @@ use crate::resolve::Makeup;
 use crate::view::{BandPoint, Judged, Twist};
 use numerics::bands::simultaneous_factor;
 use numerics::gls::{Choice, Covariance, change_row, choose_order, deviation_row};
+use quantity::Kind;
 use record::Limits;
 use record::plan::Plan;
 use std::collections::BTreeSet;
@@ -139,7 +140,15 @@ impl ProfileFit {
         let (setting, setting_spread) = self.setting();
         let (washout, washout_spread) = self.twist_error(1.0);
         let part = |what: &str, value, spread, limits: Option<Limits<quantity::Degrees>>| {
-            judged(&plan.rule, what, "deg", value, spread, limits.map(|l| l.map(|d| d.value())), &Makeup::Fit)
+            judged(
+                &plan.rule,
+                what,
+                Kind::Angle,
+                value,
+                spread,
+                limits.map(|l| l.map(|d| d.value())),
+                &Makeup::Fit,
+            )
         };
         let pointwise = fit.coverage_factor(BAND);
         let grid: Vec<f64> = (0..=GRID).map(|i| f64::from(i) / f64::from(GRID)).collect();
@@ -195,7 +204,7 @@ impl ProfileFit {
                 Some(judged(
                     &plan.rule,
                     format!("change from {} to {}", names.0.name, names.1.name),
-                    "deg",
+                    Kind::Angle,
                     outer.deviation - inner.deviation,
                     Spread { u, dof: fit.coverage_dof() },
                     limits,

@@ -6,6 +6,7 @@ use crate::judge::{Spread, judged};
 use crate::parts::Values;
 use crate::resolve::Makeup;
 use crate::view::{StationView, Verdict};
+use quantity::Kind;
 use record::plan::{Plan, Station};
 
 /// A station with a usable incidence.
@@ -57,7 +58,8 @@ impl ProfileFit {
             view.remeasure = suspects.contains(&i);
             view.stands_out = view.remeasure || in_fit.is_none();
             let limits = plan.tolerances.station.map(|l| l.map(|d| d.value()));
-            let judged = judged(&plan.rule, view.name.clone(), "deg", error, spread, limits, &Makeup::Fit);
+            let judged =
+                judged(&plan.rule, view.name.clone(), Kind::Angle, error, spread, limits, &Makeup::Fit);
             view.measured_deg = Some(value.incidence.estimate.value);
             view.measured_u_deg = Some(value.incidence.estimate.u());
             view.deviation_deg = Some(value.deviation);

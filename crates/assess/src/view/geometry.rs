@@ -1,6 +1,8 @@
 //! Straightness, level, squareness, spacing, bores and rows of spot checks.
 
 use super::Judged;
+use super::judged::base_unit;
+use quantity::Kind;
 use serde::Serialize;
 
 /// Straightness of a spar.
@@ -8,8 +10,8 @@ use serde::Serialize;
 pub struct SparView {
     /// The spar.
     pub spar: String,
-    /// `line` (offsets from a stretched line) or `walk` (a level walked along it).
-    pub method: &'static str,
+    /// How it was measured.
+    pub method: StraightnessMethod,
     /// Width of the minimum zone, in mm (ISO 1101), judged where there is a tolerance.
     pub minimum_zone: Judged,
     /// Peak to valley about the least-squares line, in mm.
@@ -18,8 +20,42 @@ pub struct SparView {
     pub end_point_mm: f64,
     /// Largest line sag taken out, in mm; 0 where none.
     pub sag_mm: f64,
-    /// Station, span in mm, offset from the middle of the minimum zone in mm, its standard uncertainty in mm.
-    pub offsets: Vec<(String, f64, f64, f64)>,
+    /// Station by station.
+    pub offsets: Vec<OffsetView>,
+}
+
+/// How straightness was measured.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "lowercase")]
+pub enum StraightnessMethod {
+    /// Offsets from a stretched line.
+    Line,
+    /// A level walked along it.
+    Walk,
+}
+
+impl StraightnessMethod {
+    /// How it was measured, for a sentence.
+    #[must_use]
+    pub const fn words(self) -> &'static str {
+        match self {
+            Self::Line => "stretched line",
+            Self::Walk => "level walked along it",
+        }
+    }
+}
+
+/// An offset of a spar.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct OffsetView {
+    /// The station.
+    pub station: String,
+    /// Its span.
+    pub span_mm: f64,
+    /// From the middle of the minimum zone.
+    pub offset_mm: f64,
+    /// Its standard uncertainty.
+    pub u_mm: f64,
 }
 
 /// A tilt of a post in one direction.
@@ -29,8 +65,17 @@ pub struct Tilt {
     pub tilt: Judged,
     /// What to do at the feet, in the order to do it.
     pub moves: Vec<String>,
-    /// The same as numbers: foot and signed turns, clockwise positive (mm for shims).
-    pub turns: Vec<(String, f64)>,
+    /// The same as numbers.
+    pub turns: Vec<FootTurns>,
+}
+
+/// What to do at a foot.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct FootTurns {
+    /// The foot.
+    pub foot: String,
+    /// Signed turns, clockwise positive; mm for shims.
+    pub turns: f64,
 }
 
 /// Level of a post.
@@ -109,7 +154,16 @@ pub struct BushView {
     /// Radial clearance there.
     pub clearance_mm: f64,
     /// Smallest shift of this bush alone, aft and up, that gives the clearance wanted; none if no shift does.
-    pub shift_mm: Option<(f64, f64)>,
+    pub shift_mm: Option<Shift>,
+}
+
+/// A shift of a bush, in mm.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
+pub struct Shift {
+    /// Aft.
+    pub aft: f64,
+    /// Up.
+    pub up: f64,
 }
 
 /// A row of spot checks.
@@ -117,18 +171,46 @@ pub struct BushView {
 pub struct RowView {
     /// The row.
     pub row: String,
-    /// `deg`, `mm`, `N·m` or `°C`.
-    pub unit: &'static str,
-    /// Values found, place in the row first.
-    pub values: Vec<(u32, f64)>,
+    /// The quantity; its base unit in JSON (`deg`, `mm`, `N·m` or `°C`).
+    #[serde(serialize_with = "base_unit")]
+    pub unit: Kind,
+    /// Values found, by place.
+    pub values: Vec<PlaceValue>,
     /// Mean.
     pub mean: f64,
     /// Standard deviation.
     pub sd: f64,
     /// Largest less smallest.
     pub spread: f64,
-    /// Slope along the row per place, its two-sided probability.
-    pub trend: Option<(f64, f64)>,
-    /// Worst step between neighbours: the first of the two, and the step.
-    pub worst_step: Option<(u32, f64)>,
+    /// Slope along the row.
+    pub trend: Option<RowTrend>,
+    /// Worst step between neighbours.
+    pub worst_step: Option<RowStep>,
+}
+
+/// A value in a row.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
+pub struct PlaceValue {
+    /// Its place in the row.
+    pub place: u32,
+    /// The value.
+    pub value: f64,
+}
+
+/// A trend along a row.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
+pub struct RowTrend {
+    /// Slope per place.
+    pub slope: f64,
+    /// Two-sided probability that a row without a trend shows as much.
+    pub p: f64,
+}
+
+/// A step from one place of a row to the next.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
+pub struct RowStep {
+    /// The first of the two places.
+    pub after: u32,
+    /// The step.
+    pub step: f64,
 }

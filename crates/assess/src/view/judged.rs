@@ -1,6 +1,7 @@
 //! A value against its tolerance.
 
-use serde::Serialize;
+use quantity::Kind;
+use serde::{Serialize, Serializer};
 
 /// What is said of a value, or of the lack of one.
 ///
@@ -56,8 +57,9 @@ impl Verdict {
 pub struct Judged {
     /// What is judged, in words (`washout error`).
     pub what: String,
-    /// `deg`, `mm`, `N·m` or `°C`.
-    pub unit: &'static str,
+    /// The quantity; its base unit in JSON (`deg`, `mm`, `N·m` or `°C`).
+    #[serde(serialize_with = "base_unit")]
+    pub unit: Kind,
     /// The value.
     pub value: f64,
     /// Its standard uncertainty.
@@ -74,4 +76,10 @@ pub struct Judged {
     pub probability: Option<f64>,
     /// What would decide it, if it is undecided.
     pub decide: Option<String>,
+}
+
+/// A quantity as the symbol of its base unit.
+#[expect(clippy::trivially_copy_pass_by_ref, reason = "serde hands the field over so")]
+pub(super) fn base_unit<S: Serializer>(kind: &Kind, to: S) -> Result<S::Ok, S::Error> {
+    to.serialize_str(kind.base_symbol())
 }

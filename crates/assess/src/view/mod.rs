@@ -9,6 +9,7 @@ mod comparison;
 mod gate;
 mod geometry;
 mod judged;
+mod judged_by;
 mod obligation;
 mod point;
 mod shown;
@@ -18,15 +19,20 @@ mod twist;
 pub use change::{Change, Changes, PartChange};
 pub use comparison::{Comparison, ComparisonKind, ComparisonRow};
 pub use gate::{Gate, Reason, ReasonKind};
-pub use geometry::{BayView, BoreLine, BushView, PostView, RowView, SpacingView, SparView, Tilt};
+pub use geometry::{
+    BayView, BoreLine, BushView, FootTurns, OffsetView, PlaceValue, PostView, RowStep, RowTrend, RowView,
+    Shift, SpacingView, SparView, StraightnessMethod, Tilt,
+};
 pub use judged::{Judged, Verdict};
+pub use judged_by::JudgedBy;
 pub use obligation::{Obligation, ObligationKind, ObligationState};
 pub use point::{PointState, PointView};
 pub use trust::{
     Doubt, DoubtKind, InstrumentView, MoveView, OpenItemView, SignView, WithdrawnView, ZeroView,
 };
-pub use twist::{BandPoint, OrderTried, PreviousTwist, StationView, Twist, ValueU};
+pub use twist::{BandPoint, IncidenceFrom, OrderTried, PreviousTwist, StationView, Twist, ValueU};
 
+use record::Point;
 use record::plan::{Acceptance, Attitude, Side};
 use serde::Serialize;
 
@@ -44,7 +50,7 @@ pub struct Assessment {
     /// The stage judged; none before the first stage began.
     pub stage: Option<String>,
     /// Its number among the plan's stages from 1, and how many there are.
-    pub stage_number: Option<(usize, usize)>,
+    pub stage_number: Option<StageNumber>,
     /// How verdicts were reached.
     pub rule: RuleView,
     /// Entries taken into account.
@@ -76,7 +82,7 @@ pub struct Assessment {
     /// Rows of spot checks.
     pub rows: Vec<RowView>,
     /// Points still wanted at this stage, in walking order.
-    pub wanted: Vec<String>,
+    pub wanted: Vec<Point>,
     /// Things left open.
     pub open_items: Vec<OpenItemView>,
     /// Instruments used, with their check dates.
@@ -91,6 +97,15 @@ pub struct Assessment {
     pub signatures: Vec<SignView>,
     /// What an inspector would distrust.
     pub doubts: Vec<Doubt>,
+}
+
+/// The place of a stage among the plan's.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
+pub struct StageNumber {
+    /// Counted from 1.
+    pub number: usize,
+    /// How many stages there are.
+    pub of: usize,
 }
 
 /// How verdicts were reached.

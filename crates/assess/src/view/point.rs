@@ -1,7 +1,9 @@
 //! A point of the plan and what is known of it.
 
-use super::Verdict;
-use record::Facing;
+use super::judged::base_unit;
+use super::{JudgedBy, Verdict};
+use quantity::Kind;
+use record::{Facing, Point};
 use serde::Serialize;
 
 /// Whether there is a usable reading.
@@ -19,14 +21,15 @@ pub enum PointState {
 /// A point of the plan.
 #[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct PointView {
-    /// Its name (`incidence@S4`).
-    pub point: String,
+    /// What and where (`incidence@S4`).
+    pub point: Point,
     /// True if the stage judged requires it.
     pub required: bool,
     /// Whether there is a usable reading.
     pub state: PointState,
-    /// `deg`, `mm`, `N·m` or `°C`.
-    pub unit: &'static str,
+    /// The quantity; its base unit in JSON (`deg`, `mm`, `N·m` or `°C`).
+    #[serde(serialize_with = "base_unit")]
+    pub unit: Kind,
     /// What it should be, where the plan says.
     pub design: Option<f64>,
     /// The value: facing, reversal, fixture and temperature taken into account.
@@ -43,8 +46,8 @@ pub struct PointView {
     pub upper: Option<f64>,
     /// The verdict by which it counts; none where nothing has a tolerance.
     pub verdict: Option<Verdict>,
-    /// What gave the verdict (`its own limits`, `station S4`, `straightness of front spar`).
-    pub judged_by: Option<String>,
+    /// What gave the verdict (`its own limits`, `station S4`, `straightness of front`).
+    pub judged_by: Option<JudgedBy>,
     /// Probability of conformity.
     pub probability: Option<f64>,
     /// What would decide it.

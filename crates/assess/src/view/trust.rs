@@ -1,7 +1,8 @@
 //! What an inspector looks for first: instruments, zeros, moves, withdrawals, open things, sign-offs, doubts.
 
+use quantity::Kind;
 use record::{GateState, OpenAction};
-use serde::Serialize;
+use serde::{Serialize, Serializer};
 
 /// An instrument used.
 #[derive(Clone, Debug, PartialEq, Serialize)]
@@ -10,8 +11,9 @@ pub struct InstrumentView {
     pub name: String,
     /// Its number.
     pub number: Option<String>,
-    /// Unit of the figures below.
-    pub unit: &'static str,
+    /// The quantity of the figures below; its base unit in JSON, empty where it is not certain.
+    #[serde(serialize_with = "unit_if_any")]
+    pub unit: Option<Kind>,
     /// Step of its display.
     pub resolution: f64,
     /// Limit of error stated.
@@ -26,6 +28,11 @@ pub struct InstrumentView {
     pub readings: usize,
     /// Readings in use taken after its check ran out.
     pub past_due: usize,
+}
+
+#[expect(clippy::trivially_copy_pass_by_ref, reason = "serde hands the field over so")]
+fn unit_if_any<S: Serializer>(kind: &Option<Kind>, to: S) -> Result<S::Ok, S::Error> {
+    to.serialize_str(kind.map_or("", Kind::base_symbol))
 }
 
 /// A zero found by reversal in one round.

@@ -60,6 +60,30 @@ pub struct OrderTried {
     pub why: String,
 }
 
+/// What the incidence of a station was taken from.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "lowercase")]
+pub enum IncidenceFrom {
+    /// An angle read at the station.
+    Incidence,
+    /// Heights of two spars.
+    Heights,
+    /// Distances of two spars from a plumb line.
+    Plumb,
+}
+
+impl IncidenceFrom {
+    /// The word for it.
+    #[must_use]
+    pub const fn word(self) -> &'static str {
+        match self {
+            Self::Incidence => "incidence",
+            Self::Heights => "heights",
+            Self::Plumb => "plumb",
+        }
+    }
+}
+
 /// A station in the profile.
 #[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct StationView {
@@ -95,8 +119,8 @@ pub struct StationView {
     pub remeasure: bool,
     /// True if it stands out from the others, whether or not it was measured again.
     pub stands_out: bool,
-    /// What the incidence was taken from: `incidence`, `heights` or `plumb`.
-    pub from: Option<&'static str>,
+    /// What the incidence was taken from.
+    pub from: Option<IncidenceFrom>,
     /// True for a reversal pair.
     pub reversed: bool,
 }

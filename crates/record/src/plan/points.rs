@@ -2,6 +2,7 @@
 
 use super::Plan;
 use crate::nearest::nearest;
+use crate::point::{Design, Place};
 use crate::{Point, PointKind};
 use quantity::Kind;
 
@@ -10,11 +11,11 @@ impl Plan {
     #[must_use]
     pub fn points(&self) -> Vec<Point> {
         let mut out = Vec::with_capacity(self.point_count());
+        // Both tilts of a post are read before the next post.
         for post in &self.posts {
-            out.push(Point::at(PointKind::Level, &post.name));
-            out.push(Point::at(PointKind::Cross, &post.name));
+            out.extend(on(Place::Post).map(|kind| Point::at(kind, &post.name)));
         }
-        for kind in PointKind::ALL.into_iter().filter(|k| !matches!(k, PointKind::Level | PointKind::Cross)) {
+        for kind in PointKind::all().filter(|k| k.row().place != Place::Post) {
             if kind.on_spar() {
                 for spar in &self.spars {
                     out.extend(self.stations.iter().map(|s| Point::on(kind, &spar.name, &s.name)));
@@ -29,34 +30,26 @@ impl Plan {
     /// How many points the plan knows.
     #[must_use]
     pub fn point_count(&self) -> usize {
-        PointKind::ALL
-            .into_iter()
+        PointKind::all()
             .map(|kind| self.places(kind).count() * if kind.on_spar() { self.spars.len() } else { 1 })
             .sum()
     }
 
     /// The places where a kind of point can be: posts, diagonals, stations, bushes or spot checks, by name.
     fn places(&self, kind: PointKind) -> Box<dyn Iterator<Item = &str> + '_> {
-        match kind {
-            PointKind::Level | PointKind::Cross => Box::new(self.posts.iter().map(|p| p.name.as_str())),
-            PointKind::Diagonal => Box::new(self.bays.iter().flat_map(|b| &b.diagonals).map(String::as_str)),
-            PointKind::Bore | PointKind::BoreAft | PointKind::BoreUp => {
-                Box::new(self.bushes.iter().map(|b| b.name.as_str()))
-            }
-            PointKind::Spot => Box::new(self.spots.iter().map(|s| s.name.as_str())),
-            PointKind::Spacing
-            | PointKind::Offset
-            | PointKind::Walk
-            | PointKind::Incidence
-            | PointKind::Height
-            | PointKind::Plumb => Box::new(self.stations.iter().map(|s| s.name.as_str())),
+        match kind.row().place {
+            Place::Post => Box::new(self.posts.iter().map(|p| p.name.as_str())),
+            Place::Diagonal => Box::new(self.bays.iter().flat_map(|b| &b.diagonals).map(String::as_str)),
+            Place::Bush => Box::new(self.bushes.iter().map(|b| b.name.as_str())),
+            Place::Spot => Box::new(self.spots.iter().map(|s| s.name.as_str())),
+            Place::Station | Place::Spar => Box::new(self.stations.iter().map(|s| s.name.as_str())),
         }
     }
 
     /// The quantity measured at a point; `None` for a point that the plan does not know.
     #[must_use]
     pub fn quantity_of(&self, point: &Point) -> Option<Kind> {
-        if point.kind() == PointKind::Spot {
+        if point.kind().row().place == Place::Spot {
             return self.spots.iter().find(|s| s.name == point.place()).map(|s| s.quantity);
         }
         let place = self.places(point.kind()).any(|place| place == point.place());
@@ -64,13 +57,35 @@ impl Plan {
         if place && spar { point.kind().quantity() } else { None }
     }
 
+    /// What a point should be, in the unit used inside; `None` where the plan does not say.
+    #[must_use]
+    pub fn design_of(&self, point: &Point) -> Option<f64> {
+        match point.kind().row().design {
+            Design::Unknown => None,
+            Design::Zero => Some(0.0),
+            Design::Incidence => self.station(point.place()).map(|s| s.incidence.value()),
+            Design::Distance => self.station(point.place()).map(|s| (s.span - self.wing.root).value()),
+            Design::Bore => self.bushes.iter().find(|b| b.name == point.place()).map(|b| b.bore.value()),
+        }
+    }
+
+    /// What a true section reads above its incidence because of what the instrument stands on, in degrees; 0 for
+    /// everything but incidence.
+    #[must_use]
+    pub fn fixture_of(&self, point: &Point) -> f64 {
+        match point.kind().row().design {
+            Design::Incidence => self.station(point.place()).map_or(0.0, |s| s.fixture.value()),
+            Design::Unknown | Design::Zero | Design::Distance | Design::Bore => 0.0,
+        }
+    }
+
     /// The point that a mistyped one was probably meant to be, if one is near; a `*` counts as a slip.
     #[must_use]
     pub fn nearest_point(&self, text: &str) -> Option<Point> {
         let (word, place) = text.trim().split_once('@')?;
-        let with_places = PointKind::ALL.into_iter().filter(|kind| self.places(*kind).next().is_some());
+        let with_places = PointKind::all().filter(|kind| self.places(*kind).next().is_some());
         let word = nearest(word, with_places.map(PointKind::word))?;
-        let kind = PointKind::ALL.into_iter().find(|kind| kind.word() == word)?;
+        let kind = PointKind::all().find(|kind| kind.word() == word)?;
         if !kind.on_spar() {
             return nearest_or_first(place, self.places(kind)).map(|place| Point::at(kind, place));
         }
@@ -96,6 +111,11 @@ impl Plan {
         }
         format!("{} points can be at {}", kind.word(), names.join(", "))
     }
+}
+
+/// The kinds that such a place carries.
+fn on(place: Place) -> impl Iterator<Item = PointKind> {
+    PointKind::all().filter(move |kind| kind.row().place == place)
 }
 
 /// The nearest name; for a pattern, the first that its part before the star begins.

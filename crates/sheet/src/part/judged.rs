@@ -17,9 +17,9 @@ pub(crate) fn columns() -> [Column; 5] {
 
 /// Value, standard uncertainty, limits, probability of conformity, verdict.
 pub(crate) fn cells(judged: &Judged) -> [Cell; 5] {
-    let places = decimals(judged.unit, Some(judged.u));
-    let unit = unit_word(judged.unit);
-    let mark = if judged.unit == "deg" { unit.to_owned() } else { format!(" {unit}") };
+    let places = decimals(judged.unit.base_symbol(), Some(judged.u));
+    let unit = unit_word(judged.unit.base_symbol());
+    let mark = if judged.unit == Kind::Angle { unit.to_owned() } else { format!(" {unit}") };
     [
         Cell::Text(format!("{}{mark}", rounded(judged.value, places))),
         Cell::Text(rounded(judged.u, places)),

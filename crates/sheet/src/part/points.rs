@@ -14,7 +14,7 @@ pub(crate) fn points(flow: &mut Flow<'_>, assessment: &Assessment) {
     let wanted = table("Points this stage requires", &required);
     flow.section(wanted.name, 12.0 + flow.table_keep(&wanted), |flow| {
         if !assessment.wanted.is_empty() {
-            let words = format!("Still wanted, in walking order: {}.", assessment.wanted.join(", "));
+            let words = format!("Still wanted, in walking order: {}.", names(&assessment.wanted));
             flow.paragraph(&words, Style::BODY);
         }
         if required.is_empty() {
@@ -29,11 +29,15 @@ pub(crate) fn points(flow: &mut Flow<'_>, assessment: &Assessment) {
     }
     if !unread.is_empty() {
         flow.section("Points neither required nor measured", 12.0, |flow| {
-            let names: Vec<&str> = unread.iter().map(|p| p.point.as_str()).collect();
-            flow.paragraph(&format!("{}.", names.join(", ")), Style::SMALL);
+            let words = format!("{}.", names(unread.iter().map(|p| &p.point)));
+            flow.paragraph(&words, Style::SMALL);
         });
     }
     rounds::rounds(flow, &assessment.points);
+}
+
+fn names<'p>(points: impl IntoIterator<Item = &'p Point>) -> String {
+    points.into_iter().map(ToString::to_string).collect::<Vec<_>>().join(", ")
 }
 
 fn table(name: &'static str, points: &[&PointView]) -> Table {
@@ -55,18 +59,18 @@ fn table(name: &'static str, points: &[&PointView]) -> Table {
 }
 
 fn row(p: &PointView) -> Row {
-    let places = decimals(p.unit, p.u);
+    let places = decimals(p.unit.base_symbol(), p.u);
     let figure = |v: Option<f64>| Cell::maybe(v.map(|v| rounded(v, places)));
     let limited = p.lower.is_some() || p.upper.is_some();
     let pair = if p.reversed { ", pair" } else { "" };
     let entries: Vec<String> = p.entries.iter().map(u64::to_string).collect();
     Row::new(vec![
-        Cell::text(p.point.as_str()),
+        Cell::text(p.point.to_string()),
         Cell::maybe(p.design.map(exact)),
         figure(p.value),
         figure(p.u),
         figure(p.u_shared),
-        Cell::text(unit_word(p.unit)),
+        Cell::text(unit_word(p.unit.base_symbol())),
         Cell::maybe(limited.then(|| limits(p.lower, p.upper))),
         Cell::maybe(p.probability.map(probability)),
         Cell::Verdict(p.verdict),

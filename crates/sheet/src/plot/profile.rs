@@ -68,8 +68,8 @@ fn none(frame: &Frame) -> Picture {
 
 fn readings<'a>(assessment: &Assessment, twist: &'a Twist) -> Vec<Reading<'a>> {
     let own = |station: &StationView| {
-        let name = format!("incidence@{}", station.name);
-        let point = assessment.points.iter().find(|p| station.from == Some("incidence") && p.point == name);
+        let by = Some(JudgedBy::Station(station.name.clone()));
+        let point = assessment.points.iter().find(|p| station.from == Some(IncidenceFrom::Incidence) && p.judged_by == by);
         point.and_then(|p| p.u_own).or(station.measured_u_deg).unwrap_or(0.0)
     };
     let reading = |station: &'a StationView| {

@@ -74,7 +74,7 @@ impl<'p> Patterns<'p> {
         let right = match (self.plan.nearest_point(pattern), pattern.parse::<Point>()) {
             (Some(near), _) => Some(format!("did you mean `{near}`?")),
             (None, Ok(point)) => Some(self.plan.places_of(point.kind())),
-            (None, Err(error)) => Some(error.why.to_owned()),
+            (None, Err(error)) => Some(error.why.to_string()),
         };
         self.mistakes.note(span, format!("`{}` names no point of this plan", quoted(pattern)), right);
     }

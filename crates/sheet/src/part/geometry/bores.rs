@@ -23,7 +23,7 @@ pub(super) fn bores(flow: &mut Flow<'_>, line: &BoreLine) {
 fn bushes(bushes: &[BushView], settled: bool) -> Table {
     let row = |b: &BushView| {
         let figure = |v: f64| Cell::text(rounded(v, 3));
-        let shift = b.shift_mm.map(|(aft, up)| format!("{} aft, {} up", rounded(aft, 3), rounded(up, 3)));
+        let shift = b.shift_mm.map(|s| format!("{} aft, {} up", rounded(s.aft, 3), rounded(s.up, 3)));
         Row::new(vec![
             Cell::text(b.bush.as_str()),
             Cell::text(exact(b.span_mm)),

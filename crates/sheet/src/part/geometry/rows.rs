@@ -22,21 +22,21 @@ pub(super) fn rows(flow: &mut Flow<'_>, rows: &[RowView]) {
 }
 
 fn row(view: &RowView) -> Row {
-    let places = decimals(view.unit, None);
+    let places = decimals(view.unit.base_symbol(), None);
     let figure = |v: f64| rounded(v, places);
     let values: Vec<String> =
-        view.values.iter().map(|(place, v)| format!("{place}: {}", figure(*v))).collect();
+        view.values.iter().map(|v| format!("{}: {}", v.place, figure(v.value))).collect();
     Row::new(vec![
         Cell::text(view.row.as_str()),
         Cell::text(view.values.len().to_string()),
-        Cell::text(unit_word(view.unit)),
+        Cell::text(unit_word(view.unit.base_symbol())),
         Cell::text(figure(view.mean)),
         Cell::text(figure(view.sd)),
         Cell::text(figure(view.spread)),
-        Cell::maybe(view.trend.map(|(slope, _)| rounded(slope, places + 1))),
-        Cell::maybe(view.trend.map(|(_, p)| probability(p))),
-        Cell::maybe(view.worst_step.map(|(_, step)| figure(step))),
-        Cell::maybe(view.worst_step.map(|(place, _)| place.to_string())),
+        Cell::maybe(view.trend.map(|t| rounded(t.slope, places + 1))),
+        Cell::maybe(view.trend.map(|t| probability(t.p))),
+        Cell::maybe(view.worst_step.map(|s| figure(s.step))),
+        Cell::maybe(view.worst_step.map(|s| s.after.to_string())),
     ])
     .noted((!values.is_empty()).then(|| values.join("   ")))
 }

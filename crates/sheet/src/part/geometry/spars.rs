@@ -37,15 +37,10 @@ pub(super) fn spars(flow: &mut Flow<'_>, spars: &[SparView]) {
 }
 
 fn summary(spar: &SparView) -> Row {
-    let method = match spar.method {
-        "line" => "stretched line",
-        "walk" => "level walked along it",
-        other => other,
-    };
     let places = decimals("mm", Some(spar.minimum_zone.u));
     let cells = [
         Cell::text(spar.spar.as_str()),
-        Cell::text(method),
+        Cell::text(spar.method.words()),
         Cell::text(rounded(spar.least_squares_mm, places)),
         Cell::text(rounded(spar.end_point_mm, places)),
         Cell::text(rounded(spar.sag_mm, places)),
@@ -54,14 +49,14 @@ fn summary(spar: &SparView) -> Row {
 }
 
 fn offsets(spar: &SparView) -> impl Iterator<Item = Row> {
-    spar.offsets.iter().map(|(station, span, offset, u)| {
-        let places = decimals("mm", Some(*u));
+    spar.offsets.iter().map(|o| {
+        let places = decimals("mm", Some(o.u_mm));
         Row::new(vec![
             Cell::text(spar.spar.as_str()),
-            Cell::text(station.as_str()),
-            Cell::text(exact(*span)),
-            Cell::text(rounded(*offset, places)),
-            Cell::text(rounded(*u, places)),
+            Cell::text(o.station.as_str()),
+            Cell::text(exact(o.span_mm)),
+            Cell::text(rounded(o.offset_mm, places)),
+            Cell::text(rounded(o.u_mm, places)),
         ])
     })
 }

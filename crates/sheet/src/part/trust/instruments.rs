@@ -12,7 +12,7 @@ pub(super) fn instruments(flow: &mut Flow<'_>, instruments: &[InstrumentView]) {
         Row::new(vec![
             Cell::text(i.name.as_str()),
             Cell::maybe(i.number.as_deref()),
-            Cell::text(unit_word(i.unit)),
+            Cell::text(i.unit.map_or("", |unit| unit_word(unit.base_symbol()))),
             Cell::text(exact(i.resolution)),
             Cell::maybe(i.accuracy.map(exact)),
             Cell::maybe(i.repeatability.map(exact)),

@@ -1,0 +1,156 @@
+//! What is measured and where: `incidence@S4`, `height@rear:S9`, `level@root-post`.
+
+mod row;
+mod rows;
+
+pub use row::{
+    Arrow, Design, DisturbedBy, Go, Judgement, Off, Place, Readings, Reference, Row, Sign, Spoilers,
+};
+pub use rows::PointKind;
+use rows::ROWS;
+
+use serde::{Deserialize, Serialize};
+use std::fmt;
+use std::str::FromStr;
+
+/// What is measured and where.
+#[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]
+#[serde(try_from = "String", into = "String")]
+pub struct Point {
+    kind: PointKind,
+    spar: String,
+    place: String,
+}
+
+/// The text does not name a point.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct PointParseError {
+    /// The text as given.
+    pub text: String,
+    /// What is wrong with it.
+    pub why: NotAPoint,
+}
+
+/// What is wrong with a text that does not name a point.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum NotAPoint {
+    /// There is no `@`.
+    NoAt,
+    /// The word before the `@` is no kind of point.
+    UnknownKind,
+    /// Nothing follows the `@`.
+    NoPlace,
+    /// The kind lies on a spar, and what follows the `@` is not a spar and a station.
+    NoSpar,
+}
+
+impl fmt::Display for NotAPoint {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self {
+            Self::NoAt => f.write_str("write what is measured, @, and where, as in incidence@S4"),
+            Self::UnknownKind => {
+                let words: Vec<&str> = PointKind::all().map(PointKind::word).collect();
+                write!(f, "what is measured must be one of {}", words.join(", "))
+            }
+            Self::NoPlace => f.write_str("the place after @ is missing"),
+            Self::NoSpar => f.write_str("the place must be a spar and a station, as in height@rear:S9"),
+        }
+    }
+}
+
+impl fmt::Display for PointParseError {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        write!(f, "`{}` is not a point: {}", self.text, self.why)
+    }
+}
+
+impl std::error::Error for PointParseError {}
+
+impl Point {
+    /// A point at a station, post, bush, diagonal or spot check.
+    #[must_use]
+    pub fn at(kind: PointKind, place: &str) -> Self {
+        Self { kind, spar: String::new(), place: place.to_owned() }
+    }
+
+    /// A point on a spar at a station.
+    #[must_use]
+    pub fn on(kind: PointKind, spar: &str, station: &str) -> Self {
+        Self { kind, spar: spar.to_owned(), place: station.to_owned() }
+    }
+
+    /// What is measured.
+    #[must_use]
+    pub const fn kind(&self) -> PointKind {
+        self.kind
+    }
+
+    /// The spar, for the kinds that lie on one.
+    #[must_use]
+    pub fn spar(&self) -> Option<&str> {
+        (!self.spar.is_empty()).then_some(self.spar.as_str())
+    }
+
+    /// The station, post, bush, diagonal or spot check.
+    #[must_use]
+    pub fn place(&self) -> &str {
+        &self.place
+    }
+}
+
+impl fmt::Display for Point {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self.spar() {
+            Some(spar) => write!(f, "{}@{}:{}", self.kind.word(), spar, self.place),
+            None => write!(f, "{}@{}", self.kind.word(), self.place),
+        }
+    }
+}
+
+impl FromStr for Point {
+    type Err = PointParseError;
+    fn from_str(text: &str) -> Result<Self, PointParseError> {
+        let wrong = |why| PointParseError { text: text.to_owned(), why };
+        let (word, place) = text.trim().split_once('@').ok_or_else(|| wrong(NotAPoint::NoAt))?;
+        let kind =
+            PointKind::all().find(|k| k.word() == word).ok_or_else(|| wrong(NotAPoint::UnknownKind))?;
+        if place.is_empty() {
+            return Err(wrong(NotAPoint::NoPlace));
+        }
+        if !kind.on_spar() {
+            return Ok(Self::at(kind, place));
+        }
+        match place.split_once(':') {
+            Some((spar, station)) if !spar.is_empty() && !station.is_empty() => {
+                Ok(Self::on(kind, spar, station))
+            }
+            _ => Err(wrong(NotAPoint::NoSpar)),
+        }
+    }
+}
+
+impl TryFrom<String> for Point {
+    type Error = PointParseError;
+    fn try_from(text: String) -> Result<Self, PointParseError> {
+        text.parse()
+    }
+}
+
+impl From<Point> for String {
+    fn from(point: Point) -> Self {
+        point.to_string()
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn the_rows_are_in_the_order_of_the_enum_and_no_word_is_used_twice() {
+        for (i, row) in ROWS.iter().enumerate() {
+            assert_eq!((row.kind as usize, row.kind.row().word), (i, row.word));
+            assert_eq!(ROWS.iter().filter(|r| r.word == row.word).count(), 1, "{}", row.word);
+        }
+    }
+}

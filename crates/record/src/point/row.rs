@@ -1,0 +1,216 @@
+//! The columns of a kind of point.
+
+use super::{PointKind, ROWS};
+use quantity::Kind;
+
+/// Everything that sets one kind of point apart. Each kind has one row; a row with a column missing does not compile.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Row {
+    /// The kind.
+    pub kind: PointKind,
+    /// The word before the `@`.
+    pub word: &'static str,
+    /// What is measured, for a sentence.
+    pub words: &'static str,
+    /// The quantity of its readings; none where the plan says.
+    pub quantity: Option<Kind>,
+    /// What carries it.
+    pub place: Place,
+    /// Whether the instrument can be turned end for end, and what its arrow then points at.
+    pub arrow: Arrow,
+    /// What moves make its readings stale.
+    pub disturbed_by: DisturbedBy,
+    /// Whether its readings are brought to 20 °C.
+    pub reference: Reference,
+    /// Which values it can have.
+    pub sign: Sign,
+    /// Whether its readings measure one state again and again, or each is an event of its own.
+    pub readings: Readings,
+    /// What it should be by the plan.
+    pub design: Design,
+    /// What judges it.
+    pub judgement: Judgement,
+    /// What is wrong where the value is above the design.
+    pub above: Off,
+    /// What is wrong where it is below.
+    pub below: Off,
+    /// Readings that must hold the gate whatever else is in order.
+    pub spoilers: Spoilers,
+}
+
+/// What carries a point, which is what the part after the `@` names.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Place {
+    /// A post of the jig.
+    Post,
+    /// A diagonal of a bay.
+    Diagonal,
+    /// A station.
+    Station,
+    /// A spar at a station, `rear:S9`.
+    Spar,
+    /// A bush.
+    Bush,
+    /// A spot check.
+    Spot,
+}
+
+/// What an instrument's arrow points at.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Arrow {
+    /// The instrument has no facing there.
+    None,
+    /// Forward is toward the tip, aft toward the root.
+    AlongSpan,
+    /// Forward is toward the leading edge, aft toward the trailing edge.
+    AcrossSpan,
+}
+
+/// What moves make readings stale.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum DisturbedBy {
+    /// No move: it is a property of the part.
+    Nothing,
+    /// A foot of the jig.
+    Feet,
+    /// A support of a spar, and a foot, which moves the jig with the wing.
+    SupportsAndFeet,
+}
+
+/// Whether readings are brought to 20 °C (ISO 1), where a temperature was taken.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Reference {
+    /// They count as they were read.
+    AsRead,
+    /// They are brought to 20 °C.
+    At20,
+}
+
+/// Which values a point can have.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Sign {
+    /// Either sign, and zero.
+    Either,
+    /// Above zero only.
+    Positive,
+}
+
+/// What several readings of a point are to one another.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Readings {
+    /// Measurements of one state: they must agree, and are averaged.
+    OfOneState,
+    /// By quantity: a torque is an event and the last one counts, anything else is a state.
+    ByQuantity,
+}
+
+/// What a point should be.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Design {
+    /// The plan does not say.
+    Unknown,
+    /// Zero.
+    Zero,
+    /// The station's incidence; what the instrument stands on there is taken off its readings.
+    Incidence,
+    /// The station's distance from the root datum.
+    Distance,
+    /// The bush's bore.
+    Bore,
+}
+
+/// What judges a point.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum Judgement {
+    /// The tilt of its post along the span.
+    Level,
+    /// The tilt of its post fore and aft.
+    Cross,
+    /// The squareness of its bay.
+    Square,
+    /// The spacing of its station.
+    Spacing,
+    /// The straightness of its spar.
+    Straightness,
+    /// The twist of the wing at its station.
+    Twist,
+    /// The clearance of the shaft.
+    Clearance,
+    /// Its own limits.
+    OwnLimits,
+}
+
+/// What is wrong with a value that is off, and the direction that mends it.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Off {
+    /// What to do, or what is wrong where no direction mends it.
+    pub words: &'static str,
+    /// The direction in which to go.
+    pub go: Go,
+}
+
+/// A direction on the wing.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Go {
+    /// None: nothing is moved to mend it.
+    Nowhere,
+    /// Up.
+    Up,
+    /// Down.
+    Down,
+    /// Outboard.
+    Outboard,
+    /// Inboard.
+    Inboard,
+    /// Aft.
+    Aft,
+    /// Forward.
+    Forward,
+}
+
+/// Readings that must hold the gate whatever else is in order; the tests put them in by every way in.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Spoilers {
+    /// A value that no wing has, in the unit used inside.
+    pub impossible: f64,
+    /// How far apart two readings of one thing are that cannot both be right, in the unit used inside.
+    pub apart: f64,
+}
+
+impl PointKind {
+    /// Everything that sets this kind apart.
+    #[must_use]
+    pub const fn row(self) -> &'static Row {
+        // The rows are in the order of the enum; a test holds them to it.
+        &ROWS[self as usize]
+    }
+
+    /// Every kind, in the order of work on a wing.
+    pub fn all() -> impl DoubleEndedIterator<Item = Self> + Clone {
+        ROWS.iter().map(|row| row.kind)
+    }
+
+    /// The word before the `@`.
+    #[must_use]
+    pub const fn word(self) -> &'static str {
+        self.row().word
+    }
+
+    /// The quantity of its readings; for a spot check the plan says (`None` here).
+    #[must_use]
+    pub const fn quantity(self) -> Option<Kind> {
+        self.row().quantity
+    }
+
+    /// True where the place is a spar and a station (`rear:S9`).
+    #[must_use]
+    pub const fn on_spar(self) -> bool {
+        matches!(self.row().place, Place::Spar)
+    }
+
+    /// True where the instrument's facing sets the sign, so that a reversal pair can be taken.
+    #[must_use]
+    pub const fn reverses(self) -> bool {
+        !matches!(self.row().arrow, Arrow::None)
+    }
+}
