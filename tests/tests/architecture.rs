@@ -146,6 +146,39 @@ fn no_source_file_is_longer_than_600_lines() {
     }
 }
 
+/// Where a kind of point may be named: its row, what judges it, and the two screens that are about one judgement.
+const NAMES_A_KIND: &[&str] = &[
+    "crates/record/src/point/",
+    "crates/assess/src/parts/",
+    "crates/assess/src/incidence.rs",
+    "crates/window/src/screens/level.rs",
+    "crates/window/src/screens/profile.rs",
+];
+
+#[test]
+fn a_kind_of_point_is_named_in_its_row_its_judgement_and_its_views_alone() {
+    let root = concat!(env!("CARGO_MANIFEST_DIR"), "/..");
+    let words = record::PointKind::all().map(|k| (format!("PointKind::{k:?}"), format!("\"{}@", k.word())));
+    let words: Vec<(String, String)> = words.collect();
+    let mut named = Vec::new();
+    for path in rust_files(&format!("{root}/crates")) {
+        let name = path.strip_prefix(root).unwrap().to_string_lossy().into_owned();
+        let source = name.contains("/src/") && !name.contains("/tests");
+        if !source || NAMES_A_KIND.iter().any(|allowed| name.starts_with(allowed)) {
+            continue;
+        }
+        let text = std::fs::read_to_string(&path).unwrap();
+        let product = text.split("#[cfg(test)]").next().unwrap_or_default();
+        let code = product.lines().filter(|l| !l.trim_start().starts_with("//"));
+        for line in code {
+            if words.iter().any(|(kind, word)| line.contains(kind.as_str()) || line.contains(word.as_str())) {
+                named.push(format!("{name}: {}", line.trim()));
+            }
+        }
+    }
+    assert!(named.is_empty(), "read the row instead (crates/record/src/point/row.rs):\n{}", named.join("\n"));
+}
+
 fn rust_files(root: &str) -> Vec<std::path::PathBuf> {
     let mut out = Vec::new();
     let mut folders = vec![std::path::PathBuf::from(root)];

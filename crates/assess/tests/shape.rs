@@ -2,7 +2,7 @@
 #![allow(clippy::unwrap_used, reason = "a test stops where something is missing")]
 mod wing;
 
-use assess::view::ReasonKind;
+use assess::view::{ReasonKind, RowTrend, Shift, StraightnessMethod};
 use assess::{Assessment, Chain, Verdict, assess};
 use quantity::{Kind, Millimetres};
 use record::plan::{Adjust, Bay, Bush, Direction, Foot, Line, Plan, Post, Shaft, Spot, Travel};

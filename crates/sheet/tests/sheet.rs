@@ -138,7 +138,7 @@ fn odd_assessments_still_make_a_sheet() {
     wordy.stage = Some("a stage whose name goes on and on ".repeat(200));
     wordy.gate.reasons[0].words = "because ".repeat(5000);
     wordy.twist.as_mut().unwrap().stations[3].name = "station ".repeat(60);
-    wordy.points[2].point = "@".repeat(500);
+    wordy.points[2].point = record::Point::at(record::PointKind::Spot, &"@".repeat(500));
     wordy.doubts[0].words = "\u{7}\n\u{202e}\\u{7} 中文 ".repeat(30);
     wordy.instruments[0].number = Some("9".repeat(400));
 

@@ -169,7 +169,7 @@ fn nothing_an_inspector_asks_for_is_left_out() {
     case.doubts.iter().for_each(|d| has(&d.words));
     case.withdrawn.iter().for_each(|w| has(&w.entry.to_string()));
     case.open_items.iter().for_each(|i| has(&i.item));
-    case.points.iter().for_each(|p| has(&p.point));
+    case.points.iter().for_each(|p| has(&p.point.to_string()));
     case.moves.iter().for_each(|m| has(&m.text));
     case.signatures.iter().for_each(|s| has(&s.statement));
     case.instruments.iter().filter_map(|i| i.due.as_deref()).for_each(has);

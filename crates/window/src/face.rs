@@ -197,12 +197,12 @@ impl State {
                 self.screen = Screen::Measure;
             }
         }
-        let known = |p: &Point| wing.assessment.points.iter().any(|v| v.point == p.to_string());
+        let known = |p: &Point| wing.assessment.points.iter().any(|v| v.point == *p);
         if !self.point.as_ref().is_some_and(known) {
             let points = &wing.assessment.points;
             let asked = points.iter().find(|v| v.required).or(points.first()).map(|v| &v.point);
             let first = wing.assessment.wanted.first().or(asked);
-            self.point = first.and_then(|p| p.parse().ok());
+            self.point = first.cloned();
         }
         if let Some((point, entries)) = self.after_take.take() {
             if wing.entries.len() <= entries {
@@ -242,8 +242,7 @@ impl State {
 
     /// After a reading: the other facing of the same point where a pair is wanted, else the next point.
     fn go_on(&mut self, wing: &Wing, taken: &Point) {
-        let name = taken.to_string();
-        let view = wing.assessment.points.iter().find(|v| v.point == name);
+        let view = wing.assessment.points.iter().find(|v| v.point == *taken);
         let other = view.and_then(|v| v.facing_wanted).filter(|f| *f != self.facing);
         match other.filter(|_| self.pairs) {
             Some(other) => {
@@ -272,13 +271,12 @@ impl State {
 
     /// Chooses the next point still wanted, in walking order; stays where none is.
     pub fn advance(&mut self, wing: &Wing) {
-        let order: Vec<&str> = wing.assessment.points.iter().map(|v| v.point.as_str()).collect();
-        let here = self.point.as_ref().map(ToString::to_string);
-        let place = |p: &str| order.iter().position(|o| *o == p).unwrap_or(usize::MAX);
-        let from = here.as_deref().map_or(0, place);
+        let points = &wing.assessment.points;
+        let place = |p: &Point| points.iter().position(|v| v.point == *p).unwrap_or(usize::MAX);
+        let from = self.point.as_ref().map_or(0, place);
         let wanted = &wing.assessment.wanted;
         let next = wanted.iter().find(|w| place(w) > from).or_else(|| wanted.first());
-        if let Some(point) = next.and_then(|p| p.parse().ok()) {
+        if let Some(point) = next.cloned() {
             self.choose(point);
         }
     }
@@ -299,7 +297,7 @@ impl State {
     pub fn step_kind(&mut self, wing: &Wing, by: isize) {
         let Some(here) = self.point.clone() else { return };
         let kinds: Vec<PointKind> =
-            PointKind::ALL.into_iter().filter(|k| !points_of_kind(wing, *k).is_empty()).collect();
+            PointKind::all().filter(|k| !points_of_kind(wing, *k).is_empty()).collect();
         let Some(at) = kinds.iter().position(|k| *k == here.kind()) else { return };
         let to = at.saturating_add_signed(by).min(kinds.len().saturating_sub(1));
         let Some(kind) = kinds.get(to).copied().filter(|k| *k != here.kind()) else { return };
@@ -362,8 +360,7 @@ impl State {
 
 /// Every point of a kind, in work order.
 pub(crate) fn points_of_kind(wing: &Wing, kind: PointKind) -> Vec<Point> {
-    let parsed = wing.assessment.points.iter().filter_map(|v| v.point.parse::<Point>().ok());
-    parsed.filter(|p| p.kind() == kind).collect()
+    wing.assessment.points.iter().map(|v| v.point.clone()).filter(|p| p.kind() == kind).collect()
 }
 
 /// The quantity measured at a point.

@@ -2,7 +2,8 @@
 
 use quantity::Kind;
 use record::plan::Direction;
-use record::{Facing, Plan, Point, PointKind};
+use record::point::{Go, Judgement};
+use record::{Facing, Plan, Point};
 
 /// What stands on the port.
 #[derive(Clone, Debug, PartialEq, Default)]
@@ -61,10 +62,7 @@ pub struct Value {
 #[must_use]
 pub fn meant(plan: &Plan, point: &Point, shown: f64, facing: Option<Facing>) -> f64 {
     let signed = if point.kind().reverses() { shown * facing.map_or(1.0, Facing::sign) } else { shown };
-    match point.kind() {
-        PointKind::Incidence => signed - plan.station(point.place()).map_or(0.0, |s| s.fixture.value()),
-        _ => signed,
-    }
+    signed - plan.fixture_of(point)
 }
 
 /// What to do about a deviation, in words, and which way the arrow points.
@@ -99,37 +97,30 @@ pub fn heading(plan: &Plan, point: &Point, deviation: f64, step: f64) -> Option<
     if deviation.abs() < step / 2.0 {
         return None;
     }
-    let high = deviation > 0.0;
-    let pick = |over: (&'static str, Option<Arrow>), under: (&'static str, Option<Arrow>)| {
-        let (words, arrow) = if high { over } else { under };
-        Heading { words, arrow }
-    };
-    let up_down = pick(("lower it", Some(Arrow::Down)), ("raise it", Some(Arrow::Up)));
-    let fore_aft = pick(("bring it forward", Some(Arrow::Fore)), ("bring it aft", Some(Arrow::Aft)));
-    Some(match point.kind() {
-        PointKind::Level => {
-            pick(("lower the outboard end", Some(Arrow::Down)), ("raise the outboard end", Some(Arrow::Up)))
+    let row = point.kind().row();
+    let off = if deviation > 0.0 { row.above } else { row.below };
+    let aft = |l: &record::plan::Line| Some(l.spar.as_str()) == point.spar() && l.direction == Direction::Aft;
+    // An offset is mended in the direction in which its line measures.
+    let across = row.judgement == Judgement::Straightness && row.arrow == record::point::Arrow::None;
+    Some(match off.go {
+        Go::Down if across && plan.lines.iter().any(aft) => {
+            Heading { words: "bring it forward", arrow: Some(Arrow::Fore) }
         }
-        PointKind::Cross => {
-            pick(("lower the leading edge", Some(Arrow::Down)), ("raise the leading edge", Some(Arrow::Up)))
+        Go::Up if across && plan.lines.iter().any(aft) => {
+            Heading { words: "bring it aft", arrow: Some(Arrow::Aft) }
         }
-        PointKind::Incidence => {
-            pick(("turn the nose down", Some(Arrow::Down)), ("turn the nose up", Some(Arrow::Up)))
-        }
-        PointKind::Walk => {
-            pick(("this step climbs", Some(Arrow::Down)), ("this step falls", Some(Arrow::Up)))
-        }
-        PointKind::Spacing => {
-            pick(("bring it inboard", Some(Arrow::In)), ("bring it outboard", Some(Arrow::Out)))
-        }
-        PointKind::Height | PointKind::BoreUp => up_down,
-        PointKind::BoreAft | PointKind::Plumb => fore_aft,
-        PointKind::Offset => {
-            let line = plan.lines.iter().find(|l| Some(l.spar.as_str()) == point.spar());
-            if line.is_some_and(|l| l.direction == Direction::Aft) { fore_aft } else { up_down }
-        }
-        PointKind::Diagonal => pick(("this diagonal is long", None), ("this diagonal is short", None)),
-        PointKind::Bore => pick(("the bore is large", None), ("the bore is small", None)),
-        PointKind::Spot => pick(("too much", None), ("too little", None)),
+        go => Heading { words: off.words, arrow: arrow(go) },
     })
+}
+
+const fn arrow(go: Go) -> Option<Arrow> {
+    match go {
+        Go::Nowhere => None,
+        Go::Up => Some(Arrow::Up),
+        Go::Down => Some(Arrow::Down),
+        Go::Outboard => Some(Arrow::Out),
+        Go::Inboard => Some(Arrow::In),
+        Go::Aft => Some(Arrow::Aft),
+        Go::Forward => Some(Arrow::Fore),
+    }
 }

@@ -1,7 +1,7 @@
 //! Numbers and names as a person reads them.
 
 use assess::view::{Judged, PointView};
-use record::{At, Point, PointKind};
+use record::{At, Point};
 
 /// The sign a unit is written with on the screen.
 #[must_use]
@@ -72,7 +72,7 @@ pub fn with_u(value: f64, u: f64, unit: &str) -> String {
 /// A judged value with its uncertainty.
 #[must_use]
 pub fn judged(j: &Judged) -> String {
-    with_u(j.value, j.u, j.unit)
+    with_u(j.value, j.u, j.unit.base_symbol())
 }
 
 /// Limits in words: `−0.30° to 0.30°`, `at most 1.50 mm`.
@@ -88,32 +88,12 @@ pub fn limits(lower: Option<f64>, upper: Option<f64>, unit: &str) -> String {
     }
 }
 
-/// What a point measures, in words.
-#[must_use]
-pub const fn kind_words(kind: PointKind) -> &'static str {
-    match kind {
-        PointKind::Level => "tilt along the span",
-        PointKind::Cross => "tilt fore and aft",
-        PointKind::Diagonal => "diagonal",
-        PointKind::Spacing => "distance from the root datum",
-        PointKind::Offset => "offset from the line",
-        PointKind::Walk => "slope of this step",
-        PointKind::Incidence => "incidence",
-        PointKind::Height => "height",
-        PointKind::Plumb => "distance from the plumb line",
-        PointKind::Bore => "diameter of the bore",
-        PointKind::BoreAft => "centre of the bush, aft",
-        PointKind::BoreUp => "centre of the bush, up",
-        PointKind::Spot => "spot check",
-    }
-}
-
 /// A point in words: `incidence at S4`, `height of rear spar at S9`.
 #[must_use]
 pub fn point(p: &Point) -> String {
     match p.spar() {
-        Some(spar) => format!("{} · {} spar at {}", kind_words(p.kind()), spar, p.place()),
-        None => format!("{} · {}", kind_words(p.kind()), p.place()),
+        Some(spar) => format!("{} · {} spar at {}", p.kind().row().words, spar, p.place()),
+        None => format!("{} · {}", p.kind().row().words, p.place()),
     }
 }
 

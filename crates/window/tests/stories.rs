@@ -16,7 +16,7 @@ fn a_typed_reading_is_taken_and_the_next_point_comes_up() {
     let mut w = window(Bench::empty());
     press_stage(&mut w, "jig empty");
     let first = w.state().face.point().unwrap().clone();
-    assert_eq!(Some(&first.to_string()), w.state().wing().assessment.wanted.first());
+    assert_eq!(Some(&first), w.state().wing().assessment.wanted.first());
     types(&mut w, "0.04");
     w.get_by_label_contains("0.04");
     press(&mut w, Key::Enter);
@@ -43,7 +43,7 @@ fn the_facing_is_turned_by_a_key_and_goes_with_the_reading() {
 fn after_the_first_of_a_pair_the_other_facing_is_asked_for_in_large_letters() {
     let mut w = window(Bench::empty());
     press_stage(&mut w, "jig empty");
-    let order = w.state().wing().assessment.wanted.clone();
+    let order: Vec<String> = w.state().wing().assessment.wanted.iter().map(ToString::to_string).collect();
     let take = |w: &mut Window, value: &str| {
         types(w, value);
         press(w, Key::Enter);
@@ -172,7 +172,7 @@ fn a_settled_value_is_taken_by_the_space_key_and_an_unsettled_one_needs_a_second
 fn hands_free_takes_each_settled_value_once_and_walks_on() {
     let mut w = window(Bench::empty());
     press_stage(&mut w, "jig empty");
-    let order = w.state().wing().assessment.wanted.clone();
+    let order: Vec<String> = w.state().wing().assessment.wanted.iter().map(ToString::to_string).collect();
     types(&mut w, "h");
     for (n, value) in [0.05, 0.07, -0.02].into_iter().enumerate() {
         w.state_mut().angle(value, 0.3);
@@ -219,7 +219,8 @@ fn the_last_reading_is_withdrawn_with_a_reason() {
     press(&mut w, Key::Enter);
     let last = w.state().wing().entries.last().cloned().unwrap();
     assert!(matches!(last.what, What::Withdrawn { reason, .. } if reason == "slipped"));
-    let view = w.state().wing().assessment.points.iter().find(|p| p.point == "level@root-post").cloned();
+    let view =
+        w.state().wing().assessment.points.iter().find(|p| p.point.to_string() == "level@root-post").cloned();
     assert_eq!(view.map(|v| v.state), Some(PointState::Missing));
 }
 

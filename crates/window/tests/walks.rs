@@ -67,13 +67,13 @@ fn a_stale_point_is_found_by_its_mark_and_says_why() {
         .assessment
         .points
         .iter()
-        .find(|p| p.state == PointState::Stale && p.point.starts_with("incidence"));
+        .find(|p| p.state == PointState::Stale && p.point.kind().word() == "incidence");
     let Some(stale) = stale.cloned() else { panic!("the case has a stale point") };
-    choose(&mut w, &stale.point);
+    choose(&mut w, &stale.point.to_string());
     go(&mut w, Screen::Measure);
     w.get_by_label(&format!("{}, stale", stale.point)).click();
     w.run_steps(2);
-    assert_eq!(w.state().face.point().map(ToString::to_string), Some(stale.point));
+    assert_eq!(w.state().face.point().map(ToString::to_string), Some(stale.point.to_string()));
     w.get_by_label_contains(&stale.stale_because.unwrap());
 }
 

@@ -35,6 +35,15 @@ pub enum StraightnessMethod {
 }
 
 impl StraightnessMethod {
+    /// The word for it.
+    #[must_use]
+    pub const fn word(self) -> &'static str {
+        match self {
+            Self::Line => "line",
+            Self::Walk => "walk",
+        }
+    }
+
     /// How it was measured, for a sentence.
     #[must_use]
     pub const fn words(self) -> &'static str {

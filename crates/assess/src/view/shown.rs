@@ -14,9 +14,9 @@ impl Judged {
     #[must_use]
     pub fn shown(&self) -> String {
         if self.lower.is_none() && self.upper.is_some() {
-            self.with_u().plain_with(self.unit)
+            self.with_u().plain_with(self.unit.base_symbol())
         } else {
-            self.with_u().signed_with(self.unit)
+            self.with_u().signed_with(self.unit.base_symbol())
         }
     }
 

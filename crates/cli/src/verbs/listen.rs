@@ -61,7 +61,7 @@ struct Answer {
     port: String,
     instrument: String,
     taken: Vec<TakenView>,
-    still_wanted: Vec<String>,
+    still_wanted: Vec<record::Point>,
     counts: Counts,
 }
 
@@ -162,9 +162,9 @@ fn text(answer: &Answer) -> String {
     };
     match answer.still_wanted.as_slice() {
         [] => text.push_str(" Nothing more is wanted at this stage."),
-        [only] => text.push_str(&format!(" Still wanted: {}.", shown(only))),
+        [only] => text.push_str(&format!(" Still wanted: {}.", shown(&only.to_string()))),
         [first, rest @ ..] => {
-            text.push_str(&format!(" Still wanted: {} and {} more.", shown(first), rest.len()));
+            text.push_str(&format!(" Still wanted: {} and {} more.", shown(&first.to_string()), rest.len()));
         }
     }
     text

@@ -57,7 +57,7 @@ fn section(out: &mut Vec<String>, title: &str, lines: Vec<String>) {
 
 fn head(a: &Assessment) -> String {
     let stage = match (&a.stage, a.stage_number) {
-        (Some(name), Some((n, of))) => format!("stage {n} of {of}: {name}"),
+        (Some(name), Some(n)) => format!("stage {} of {}: {name}", n.number, n.of),
         (Some(name), None) => format!("stage: {name}"),
         (None, _) => "no stage has begun".to_owned(),
     };

@@ -2,8 +2,11 @@
 
 use super::judged::line;
 use super::wrap::{wrap, wrap_hang};
-use assess::view::{Assessment, BoreLine, PointView, PostView, RowView, SpacingView, SparView, Verdict};
+use assess::view::{
+    Assessment, BoreLine, PointView, PostView, RowStep, RowTrend, RowView, SpacingView, SparView, Verdict,
+};
 use quantity::shown::{WithU, fixed, signed, significance};
+use record::point::Judgement;
 
 /// Everything beside the twist that was measured, section by section.
 pub fn lines(a: &Assessment) -> Vec<String> {
@@ -32,7 +35,7 @@ fn post(post: &PostView, out: &mut Vec<String>) {
 }
 
 fn spar(spar: &SparView, out: &mut Vec<String>) {
-    out.push(line(&format!("straight {} ({})", spar.spar, spar.method), &spar.minimum_zone));
+    out.push(line(&format!("straight {} ({})", spar.spar, spar.method.word()), &spar.minimum_zone));
     out.push(format!(
         "    least squares {} mm, end to end {} mm, line sag taken out {} mm",
         fixed(spar.least_squares_mm, 2),
@@ -57,7 +60,7 @@ fn bore_line(bores: &BoreLine, out: &mut Vec<String>) {
 }
 
 fn row(row: &RowView, out: &mut Vec<String>) {
-    let unit = row.unit;
+    let unit = row.unit.base_symbol();
     let mut text = format!(
         "{} places, mean {} {unit}, sd {}, spread {}",
         row.values.len(),
@@ -65,24 +68,28 @@ fn row(row: &RowView, out: &mut Vec<String>) {
         fixed(row.sd, 3),
         fixed(row.spread, 3)
     );
-    if let Some((slope, p)) = row.trend {
+    if let Some(RowTrend { slope, p }) = row.trend {
         text.push_str(&format!(", trend {} {unit} a place ({})", signed(slope, 4), significance(p)));
     }
-    if let Some((place, step)) = row.worst_step {
-        text.push_str(&format!(", worst step {} {unit} after place {place}", signed(step, 3)));
+    if let Some(RowStep { after, step }) = row.worst_step {
+        text.push_str(&format!(", worst step {} {unit} after place {after}", signed(step, 3)));
     }
     out.push(wrap_hang("", "    ", &format!("row {}: {text}", row.row)));
 }
 
 /// Spot checks that are not as they should be.
 fn spots(points: &[PointView], out: &mut Vec<String>) {
-    for p in points.iter().filter(|p| p.point.starts_with("spot@") && p.value.is_some()) {
+    for p in
+        points.iter().filter(|p| p.point.kind().row().judgement == Judgement::OwnLimits && p.value.is_some())
+    {
         let (Some(value), Some(verdict)) = (p.value, p.verdict) else { continue };
         if verdict != Verdict::Within {
             out.push(format!(
                 "{}  {}  {}",
                 p.point,
-                WithU::of_u(value, p.u.unwrap_or(f64::NAN)).against([p.lower, p.upper]).plain_with(p.unit),
+                WithU::of_u(value, p.u.unwrap_or(f64::NAN))
+                    .against([p.lower, p.upper])
+                    .plain_with(p.unit.base_symbol()),
                 super::paint::verdict(Some(verdict), verdict.word())
             ));
         }

@@ -3,6 +3,7 @@
 use super::{paint, wrap};
 use assess::view::{PointState, PointView, StationView, Twist, Verdict};
 use quantity::shown::{decimals, fixed, percent, signed};
+use record::point::Judgement;
 
 /// With more stations than this only those that are not within are listed.
 const MOST: usize = 60;
@@ -60,9 +61,8 @@ fn row(station: &StationView, points: &[PointView], factor: f64, places: usize) 
 
 /// True where a reading that would give the station's incidence went stale.
 fn is_stale(station: &StationView, points: &[PointView]) -> bool {
-    points.iter().filter(|p| p.state == PointState::Stale).any(|p| {
-        let place =
-            p.point.split_once('@').filter(|(kind, _)| matches!(*kind, "incidence" | "height" | "plumb"));
-        place.is_some_and(|(_, place)| place.rsplit(':').next() == Some(station.name.as_str()))
-    })
+    points
+        .iter()
+        .filter(|p| p.state == PointState::Stale)
+        .any(|p| p.point.kind().row().judgement == Judgement::Twist && p.point.place() == station.name)
 }

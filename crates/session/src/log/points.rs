@@ -2,7 +2,7 @@
 
 use crate::{SessionError, brief, shown};
 use quantity::Kind;
-use record::{Facing, Plan, Point};
+use record::{Facing, Plan, Point, PointKind};
 
 /// The point of that name in the plan, with the quantity measured there.
 ///
@@ -50,8 +50,12 @@ pub(crate) fn facing(point: &Point, asked: Option<Facing>) -> Result<Option<Faci
     match (point.kind().reverses(), asked) {
         (true, asked) => Ok(Some(asked.unwrap_or(Facing::Forward))),
         (false, None) => Ok(None),
-        (false, Some(_)) => Err(SessionError::Refused(format!(
-            "`{point}` has no facing: only level, cross, walk and incidence readings do; leave the facing out"
-        ))),
+        (false, Some(_)) => {
+            let with: Vec<&str> = PointKind::all().filter(|k| k.reverses()).map(PointKind::word).collect();
+            Err(SessionError::Refused(format!(
+                "`{point}` has no facing: only {} readings have one; leave the facing out",
+                with.join(", ")
+            )))
+        }
     }
 }

@@ -42,7 +42,7 @@ fn place(assessment: &Assessment) -> String {
         Side::Right => "right wing",
     };
     let stage = match (&assessment.stage, assessment.stage_number) {
-        (Some(name), Some(StageNumber { number, of })) => format!("stage {number} of {of}: {name}"),
+        (Some(name), Some(n)) => format!("stage {} of {}: {name}", n.number, n.of),
         (Some(name), None) => format!("stage: {name}"),
         (None, _) => "no stage begun".to_owned(),
     };

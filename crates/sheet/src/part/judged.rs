@@ -3,6 +3,7 @@
 use crate::flow::{Cell, Column, Row};
 use crate::number::{decimals, limits, probability, rounded, unit_word};
 use assess::view::Judged;
+use quantity::Kind;
 
 /// Heads of the columns that [`cells`] fills.
 pub(crate) fn columns() -> [Column; 5] {

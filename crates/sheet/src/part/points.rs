@@ -7,6 +7,7 @@ use crate::flow::{Cell, Column, Flow, Row, Style, Table};
 use crate::number::{decimals, exact, limits, probability, rounded, unit_word};
 use assess::view::PointView;
 use assess::{Assessment, Verdict};
+use record::Point;
 
 pub(crate) fn points(flow: &mut Flow<'_>, assessment: &Assessment) {
     let (required, others): (Vec<_>, Vec<_>) = assessment.points.iter().partition(|p| p.required);

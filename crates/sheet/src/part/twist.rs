@@ -51,7 +51,8 @@ fn stations(twist: &Twist) -> Table {
 }
 
 fn station(s: &StationView) -> Row {
-    let from = s.from.map(|from| if s.reversed { format!("{}, pair", from.word()) } else { from.word().to_owned() });
+    let from =
+        s.from.map(|from| if s.reversed { format!("{}, pair", from.word()) } else { from.word().to_owned() });
     let standing = s.standing().map(|words| format!("{} {words}.", s.name));
     Row::new(vec![
         Cell::text(s.name.as_str()),

@@ -10,7 +10,7 @@ use super::{PAPER_TEXT, PlotStyle};
 use crate::draw::{Anchor, Ink, Pen, Shape};
 use crate::text::{Face, Typesetter};
 use assess::Assessment;
-use assess::view::{StationView, Twist};
+use assess::view::{IncidenceFrom, JudgedBy, StationView, Twist};
 
 /// Where a plot goes and how large its text is.
 #[derive(Clone, Copy, Debug)]
@@ -69,7 +69,10 @@ fn none(frame: &Frame) -> Picture {
 fn readings<'a>(assessment: &Assessment, twist: &'a Twist) -> Vec<Reading<'a>> {
     let own = |station: &StationView| {
         let by = Some(JudgedBy::Station(station.name.clone()));
-        let point = assessment.points.iter().find(|p| station.from == Some(IncidenceFrom::Incidence) && p.judged_by == by);
+        let point = assessment
+            .points
+            .iter()
+            .find(|p| station.from == Some(IncidenceFrom::Incidence) && p.judged_by == by);
         point.and_then(|p| p.u_own).or(station.measured_u_deg).unwrap_or(0.0)
     };
     let reading = |station: &'a StationView| {

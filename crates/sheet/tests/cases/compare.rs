@@ -12,7 +12,13 @@ pub fn left_and_right() -> Comparison {
             span_mm,
             first_deg,
             second_deg: first_deg - difference,
-            difference: judged("difference", "deg", difference, 0.0512, span_mm.map(|_| 0.25)),
+            difference: judged(
+                "difference",
+                quantity::Kind::Angle,
+                difference,
+                0.0512,
+                span_mm.map(|_| 0.25),
+            ),
             p: if real { 0.0019 } else { 0.41 },
             real,
         }

@@ -10,7 +10,7 @@ use record::{GateState, OpenAction};
 pub fn hold() -> Assessment {
     let mut a = bare("Tarnmere, left wing", 12, 0.09, Some(0.2));
     a.stage = Some("ready to skin".to_owned());
-    a.stage_number = Some((5, 5));
+    a.stage_number = Some(StageNumber { number: 5, of: 5 });
     a.stage_verdict = Some(Verdict::Outside);
     spoil_twist(a.twist.as_mut().unwrap());
     spoil_points(&mut a.points);
@@ -26,7 +26,7 @@ pub fn hold() -> Assessment {
     a.zeros = zeros(true);
     a.moves = moves(5);
     a.open_items = open_items(true);
-    a.wanted = vec!["incidence@S5".to_owned(), "incidence@S9".to_owned(), "offset@front:S4".to_owned()];
+    a.wanted = ["incidence@S5", "incidence@S9", "offset@front:S4"].map(|p| p.parse().unwrap()).to_vec();
     a.withdrawn = withdrawn();
     a.signatures = signatures();
     a.signatures[0].gate = GateState::Hold;
@@ -70,8 +70,8 @@ fn spoil_twist(twist: &mut Twist) {
         s.deviation_deg = s.deviation_deg.map(|v| v + 0.2507);
         s.measured_deg = s.measured_deg.map(|v| v + 0.2507);
     }
-    twist.washout_error = judged("washout error", "deg", -0.37, 0.0612, Some(0.25));
-    twist.setting = judged("setting", "deg", 0.4611, 0.0387, Some(0.5));
+    twist.washout_error = judged("washout error", quantity::Kind::Angle, -0.37, 0.0612, Some(0.25));
+    twist.setting = judged("setting", quantity::Kind::Angle, 0.4611, 0.0387, Some(0.5));
     (twist.scale, twist.chi2) = (1.83, 30.2);
     twist.remarks = vec![
         "The readings scatter 1.8 times more than the instrument claims: look at how it is set down."

@@ -29,7 +29,7 @@ pub fn stamp(paper: Paper) -> Stamp {
 pub fn clear() -> Assessment {
     let mut a = bare("Tarnmere, left wing", 12, 0.06, Some(0.3));
     a.stage = Some("ready to skin".to_owned());
-    a.stage_number = Some((5, 5));
+    a.stage_number = Some(assess::view::StageNumber { number: 5, of: 5 });
     a.posts = posts(false);
     a.spars = spars(12, false);
     a.bays = bays();
@@ -50,7 +50,7 @@ pub fn clear() -> Assessment {
 pub fn sixty() -> Assessment {
     let mut a = bare("Tarnmere, sixty stations", 60, 0.05, Some(0.25));
     a.stage = Some("rear spar on".to_owned());
-    a.stage_number = Some((4, 5));
+    a.stage_number = Some(assess::view::StageNumber { number: 4, of: 5 });
     a.spars = spars(60, false);
     a.changes = Some(changes(60, 0.002));
     a.previous = Some(previous(60));

@@ -2,6 +2,7 @@
 
 use assess::view::*;
 use assess::{Assessment, Verdict};
+use quantity::Kind;
 use record::plan::{Acceptance, Attitude, Side};
 use record::{GateState, OpenAction};
 
@@ -14,7 +15,7 @@ pub fn wobble(i: usize) -> f64 {
     f64::from(n >> 20) / 2047.5 - 1.0
 }
 
-pub fn judged(what: &str, unit: &'static str, value: f64, u: f64, limit: Option<f64>) -> Judged {
+pub fn judged(what: &str, unit: Kind, value: f64, u: f64, limit: Option<f64>) -> Judged {
     let verdict = limit.map(|limit| {
         if value.abs() + 1.645 * u <= limit {
             Verdict::Within
@@ -47,7 +48,7 @@ pub fn twist(stations: usize, scatter: f64, limit: Option<f64>) -> Twist {
     let eta = |i: usize| i as f64 / (stations - 1) as f64;
     let fit = |eta: f64| -0.12 * eta - 0.03 * eta * eta;
     let station = |i: usize| {
-        let judged = judged("", "deg", fit(eta(i)), 0.018 + 0.02 * eta(i), limit);
+        let judged = judged("", Kind::Angle, fit(eta(i)), 0.018 + 0.02 * eta(i), limit);
         let residual = scatter * wobble(i);
         StationView {
             name: format!("S{}", i + 1),
@@ -66,7 +67,7 @@ pub fn twist(stations: usize, scatter: f64, limit: Option<f64>) -> Twist {
             decide: judged.decide,
             remeasure: false,
             stands_out: false,
-            from: Some("incidence"),
+            from: Some(IncidenceFrom::Incidence),
             reversed: true,
         }
     };
@@ -87,7 +88,7 @@ pub fn twist(stations: usize, scatter: f64, limit: Option<f64>) -> Twist {
         .map(|i| {
             judged(
                 &format!("S{} to S{}", i, i + 1),
-                "deg",
+                Kind::Angle,
                 scatter * (wobble(i) - wobble(i - 1)),
                 0.051,
                 Some(0.4),
@@ -122,8 +123,8 @@ pub fn twist(stations: usize, scatter: f64, limit: Option<f64>) -> Twist {
                 why: "left: neither asks for it".to_owned(),
             },
         ],
-        setting: judged("setting", "deg", 0.2104, 0.0387, Some(0.5)),
-        washout_error: judged("washout error", "deg", fit(1.0), 0.0381, limit.map(|l| l + 0.05)),
+        setting: judged("setting", Kind::Angle, 0.2104, 0.0387, Some(0.5)),
+        washout_error: judged("washout error", Kind::Angle, fit(1.0), 0.0381, limit.map(|l| l + 0.05)),
         chi2: 9.031,
         dof: stations - 3,
         scale: 1.0,
@@ -136,9 +137,9 @@ pub fn twist(stations: usize, scatter: f64, limit: Option<f64>) -> Twist {
     }
 }
 
-pub fn point(name: &str, unit: &'static str, value: f64, u: f64) -> PointView {
+pub fn point(name: &str, unit: Kind, value: f64, u: f64) -> PointView {
     PointView {
-        point: name.to_owned(),
+        point: name.parse().unwrap(),
         required: true,
         state: PointState::Fresh,
         unit,
@@ -150,7 +151,7 @@ pub fn point(name: &str, unit: &'static str, value: f64, u: f64) -> PointView {
         lower: None,
         upper: None,
         verdict: Some(Verdict::Within),
-        judged_by: Some("its own limits".to_owned()),
+        judged_by: Some(JudgedBy::OwnLimits),
         probability: Some(0.9987),
         decide: None,
         instrument: Some("beam level 0417".to_owned()),
@@ -173,21 +174,21 @@ pub fn bare(wing: &str, stations: usize, scatter: f64, limit: Option<f64>) -> As
         .iter()
         .map(|s| PointView {
             design: Some(s.design_deg),
-            judged_by: Some(format!("station {}", s.name)),
+            judged_by: Some(JudgedBy::Station(s.name.clone())),
             verdict: s.verdict,
-            ..point(&format!("incidence@{}", s.name), "deg", s.measured_deg.unwrap(), 0.0412)
+            ..point(&format!("incidence@{}", s.name), Kind::Angle, s.measured_deg.unwrap(), 0.0412)
         })
         .chain([
             PointView {
                 lower: Some(8.0),
                 upper: Some(11.0),
-                ..point("spot@root bracket bolt 1", "N·m", 9.53, 0.11)
+                ..point("spot@root bracket bolt 1", Kind::Torque, 9.53, 0.11)
             },
             PointView {
                 required: false,
                 verdict: None,
                 judged_by: None,
-                ..point("height@rear:S9", "mm", 1204.35, 0.12)
+                ..point("height@rear:S9", Kind::Length, 1204.35, 0.12)
             },
         ])
         .collect();
@@ -232,13 +233,13 @@ pub fn bare(wing: &str, stations: usize, scatter: f64, limit: Option<f64>) -> As
 
 pub fn posts(off: bool) -> Vec<PostView> {
     let tilt = |value: f64| {
-        let tilt = judged("tilt", "deg", value, 0.021, Some(0.1));
+        let tilt = judged("tilt", Kind::Angle, value, 0.021, Some(0.1));
         let moves = if value.abs() > 0.05 {
             vec!["raise the root aft foot by 1/4 turn clockwise".to_owned(), "read again".to_owned()]
         } else {
             Vec::new()
         };
-        Some(Tilt { tilt, moves, turns: vec![("root aft foot".to_owned(), 0.25)] })
+        Some(Tilt { tilt, moves, turns: vec![FootTurns { foot: "root aft foot".to_owned(), turns: 0.25 }] })
     };
     let off = if off { 0.2 } else { 0.0 };
     vec![
@@ -254,14 +255,17 @@ pub fn posts(off: bool) -> Vec<PostView> {
 
 pub fn spars(stations: usize, bent: bool) -> Vec<SparView> {
     let zone = if bent { 2.31 } else { 0.62 };
-    let mut minimum_zone = judged("straightness of front spar", "mm", zone, 0.09, Some(1.5));
+    let mut minimum_zone = judged("straightness of front spar", Kind::Length, zone, 0.09, Some(1.5));
     minimum_zone.lower = None;
-    let offset = |i: usize| {
-        (format!("S{}", i + 1), 300.0 + 3600.0 * i as f64 / (stations - 1) as f64, 0.31 * wobble(i), 0.05)
+    let offset = |i: usize| OffsetView {
+        station: format!("S{}", i + 1),
+        span_mm: 300.0 + 3600.0 * i as f64 / (stations - 1) as f64,
+        offset_mm: 0.31 * wobble(i),
+        u_mm: 0.05,
     };
     vec![SparView {
         spar: "front".to_owned(),
-        method: "line",
+        method: StraightnessMethod::Line,
         minimum_zone,
         least_squares_mm: zone * 1.06,
         end_point_mm: zone * 1.11,
@@ -271,7 +275,7 @@ pub fn spars(stations: usize, bent: bool) -> Vec<SparView> {
 }
 
 pub fn bays() -> Vec<BayView> {
-    let out_of_square = judged("inboard bay", "deg", 0.0231, 0.0118, Some(0.1));
+    let out_of_square = judged("inboard bay", Kind::Angle, 0.0231, 0.0118, Some(0.1));
     vec![BayView { bay: "inboard bay".to_owned(), out_of_square, difference_mm: 0.774 }]
 }
 
@@ -279,7 +283,7 @@ pub fn spacing(stations: usize) -> Vec<SpacingView> {
     (0..stations)
         .map(|i| {
             let design = 300.0 + 3600.0 * i as f64 / (stations - 1) as f64;
-            let deviation = judged("spacing", "mm", 0.3 * wobble(i + 40), 0.11, Some(1.0));
+            let deviation = judged("spacing", Kind::Length, 0.3 * wobble(i + 40), 0.11, Some(1.0));
             SpacingView {
                 station: format!("S{}", i + 1),
                 design_mm: (design * 100.0).round() / 100.0,
@@ -294,7 +298,7 @@ pub fn spacing(stations: usize) -> Vec<SpacingView> {
 
 pub fn bore_line(passes: bool) -> BoreLine {
     let value = if passes { 0.081 } else { -0.034 };
-    let mut clearance = judged("clearance of the torque tube", "mm", value, 0.012, Some(0.05));
+    let mut clearance = judged("clearance of the torque tube", Kind::Length, value, 0.012, Some(0.05));
     (clearance.lower, clearance.upper) = (Some(0.05), None);
     clearance.verdict = Some(if passes { Verdict::Within } else { Verdict::Outside });
     let bush = |i: u32| {
@@ -308,7 +312,7 @@ pub fn bore_line(passes: bool) -> BoreLine {
             line_aft_mm: 412.01 + 0.028 * x,
             line_up_mm: 88.004 - 0.021 * x,
             clearance_mm: value + 0.005 * x,
-            shift_mm: (!passes && i == 2).then_some((0.021, -0.094)),
+            shift_mm: (!passes && i == 2).then_some(Shift { aft: 0.021, up: -0.094 }),
         }
     };
     BoreLine {
@@ -325,16 +329,17 @@ pub fn bore_line(passes: bool) -> BoreLine {
 }
 
 pub fn rows() -> Vec<RowView> {
-    let values: Vec<(u32, f64)> = (1..=14).map(|i| (i, 0.05 + 0.03 * wobble(i as usize))).collect();
+    let value = |place: u32| PlaceValue { place, value: 0.05 + 0.03 * wobble(place as usize) };
+    let values = (1..=14).map(value).collect();
     vec![RowView {
         row: "front spar top".to_owned(),
-        unit: "mm",
+        unit: Kind::Length,
         values,
         mean: 0.051,
         sd: 0.017,
         spread: 0.058,
-        trend: Some((0.0012, 0.41)),
-        worst_step: Some((6, 0.041)),
+        trend: Some(RowTrend { slope: 0.0012, p: 0.41 }),
+        worst_step: Some(RowStep { after: 6, step: 0.041 }),
     }]
 }
 
@@ -382,7 +387,7 @@ pub fn instruments() -> Vec<InstrumentView> {
         InstrumentView {
             name: "beam level".to_owned(),
             number: Some("0417".to_owned()),
-            unit: "deg",
+            unit: Some(Kind::Angle),
             resolution: 0.05,
             accuracy: Some(0.1),
             repeatability: Some(0.04),
@@ -394,7 +399,7 @@ pub fn instruments() -> Vec<InstrumentView> {
         InstrumentView {
             name: "steel tape".to_owned(),
             number: None,
-            unit: "mm",
+            unit: Some(Kind::Length),
             resolution: 0.5,
             accuracy: None,
             repeatability: None,

@@ -1,7 +1,9 @@
 //! The plan a draft makes, as TOML.
 
 use super::{Draft, angle, is_length, length};
+use record::PointKind;
 use record::plan::{Attitude, Side};
+use record::point::{Design, Place, Row};
 use std::fmt::Write;
 
 /// A TOML basic string.
@@ -138,21 +140,21 @@ fn instrument(t: &mut String, d: &Draft) {
     }
 }
 
+/// Patterns for every point of the kinds asked for.
+fn every(asked: impl Fn(&Row) -> bool) -> String {
+    let kinds = PointKind::all().filter(|kind| asked(kind.row()));
+    kinds.map(|kind| format!("\"{}@*\"", kind.word())).collect::<Vec<_>>().join(", ")
+}
+
 fn stages(t: &mut String, d: &Draft) {
     for s in &d.stages {
-        let mut requires = Vec::new();
-        if s.level && !d.posts.is_empty() {
-            requires.extend(["\"level@*\"", "\"cross@*\""]);
-        }
-        if s.incidence {
-            requires.push("\"incidence@*\"");
-        }
-        line(
-            t,
-            format_args!("\n[[stage]]\nname = {}\nrequires = [{}]", quoted(&s.name), requires.join(", ")),
-        );
+        let asks = |row: &Row| {
+            (row.place == Place::Post && s.level && !d.posts.is_empty())
+                || (row.design == Design::Incidence && s.incidence)
+        };
+        line(t, format_args!("\n[[stage]]\nname = {}\nrequires = [{}]", quoted(&s.name), every(asks)));
         if s.disturbs {
-            line(t, format_args!("disturbs = [\"incidence@*\"]"));
+            line(t, format_args!("disturbs = [{}]", every(|row| row.design == Design::Incidence)));
         }
     }
 }

@@ -6,6 +6,7 @@ use assess::Assessment;
 use egui::{Align2, FontId, Painter, Pos2, Rect, Role, Sense, Shape, Stroke, Ui, pos2, vec2};
 use quantity::Millimetres;
 use record::plan::{Side, Spar};
+use record::point::Place;
 use record::{Plan, Point, PointKind};
 
 /// Turns millimetres aft and outboard into places on the screen.
@@ -158,17 +159,17 @@ fn spar_line(plan: &Plan, spar: &Spar, frame: &Frame) -> [Pos2; 2] {
 /// Where a point lies on the wing, in span and aft; none for spot checks and diagonals.
 pub fn place_of(plan: &Plan, point: &Point) -> Option<(f64, f64)> {
     let name = point.place();
-    match point.kind() {
-        PointKind::Level | PointKind::Cross => {
+    match point.kind().row().place {
+        Place::Post => {
             let post = plan.posts.iter().find(|x| x.name == name)?;
             Some((post.span.value(), post_aft(plan, post.span)))
         }
-        PointKind::Bore | PointKind::BoreAft | PointKind::BoreUp => {
+        Place::Bush => {
             let bush = plan.bushes.iter().find(|b| b.name == name)?;
             Some((bush.span.value(), bush_aft(plan, bush.span)))
         }
-        PointKind::Spot | PointKind::Diagonal => None,
-        _ => {
+        Place::Spot | Place::Diagonal => None,
+        Place::Station | Place::Spar => {
             let station = plan.station(name)?;
             let (le, chord) = section(plan, station.span);
             let on_spar =
@@ -213,8 +214,8 @@ pub fn navigator(
     let kind = chosen.map(Point::kind);
     let mut names: Vec<(String, Vec<&assess::view::PointView>)> = Vec::new();
     for view in &assessment.points {
-        let Ok(point) = view.point.parse::<Point>() else { continue };
-        if place_of(plan, &point).is_none() {
+        let point = &view.point;
+        if place_of(plan, point).is_none() {
             continue;
         }
         match names.iter_mut().find(|(n, _)| n == point.place()) {
@@ -227,10 +228,10 @@ pub fn navigator(
     let mut taken: Vec<Rect> = Vec::new();
     for (name, list) in &names {
         for view in marks_at(plan, list, kind) {
-            let Ok(point) = view.point.parse::<Point>() else { continue };
-            let Some((span, aft)) = place_of(plan, &point) else { continue };
+            let point = &view.point;
+            let Some((span, aft)) = place_of(plan, point) else { continue };
             let at = frame.at(span, aft);
-            let is_chosen = chosen == Some(&point);
+            let is_chosen = chosen == Some(point);
             // What is being measured stands out; the rest is there, smaller.
             let r = if kind.is_none_or(|k| k == point.kind()) { r } else { r * 0.5 };
             if is_chosen {
@@ -247,10 +248,10 @@ pub fn navigator(
                 painter.circle_stroke(at, r * 2.6, Stroke::new(2.0, p.chosen));
             }
             if response.on_hover_text(words).clicked() {
-                picked = Some(point);
+                picked = Some(point.clone());
             }
         }
-        let place = list.first().and_then(|v| v.point.parse().ok()).and_then(|x: Point| place_of(plan, &x));
+        let place = list.first().and_then(|v| place_of(plan, &v.point));
         if let Some((span, _)) = place {
             let (le, chord) = section(plan, Millimetres::new(span));
             // Stations are named before the leading edge, posts and bushes behind the trailing edge.
@@ -304,8 +305,8 @@ fn marks_at<'a>(
 ) -> Vec<&'a assess::view::PointView> {
     let mut out: Vec<((i64, i64), bool, &assess::view::PointView)> = Vec::new();
     for view in views {
-        let Ok(point) = view.point.parse::<Point>() else { continue };
-        let Some((span, aft)) = place_of(plan, &point) else { continue };
+        let point = &view.point;
+        let Some((span, aft)) = place_of(plan, point) else { continue };
         let spot = (span.round() as i64, aft.round() as i64);
         let asked = Some(point.kind()) == kind;
         match out.iter_mut().find(|(s, _, _)| *s == spot) {

@@ -121,30 +121,36 @@ fn required(ui: &mut Ui, wing: &Wing, cx: &mut Cx<'_>) {
         .map(|v| {
             let value = match (v.value, v.u) {
                 (Some(x), Some(u)) => {
-                    let places = words::usual_decimals(v.unit);
+                    let places = words::usual_decimals(v.unit.base_symbol());
                     format!(
                         "{} ± {}",
-                        words::with_unit(x, v.unit, places),
-                        words::with_unit(2.0 * u, v.unit, places)
+                        words::with_unit(x, v.unit.base_symbol(), places),
+                        words::with_unit(2.0 * u, v.unit.base_symbol(), places)
                     )
                 }
-                (Some(x), None) => words::with_unit(x, v.unit, words::usual_decimals(v.unit)),
+                (Some(x), None) => {
+                    words::with_unit(x, v.unit.base_symbol(), words::usual_decimals(v.unit.base_symbol()))
+                }
                 _ => "–".to_owned(),
             };
-            let why = v.stale_because.clone().or_else(|| v.decide.clone()).or_else(|| v.judged_by.clone());
+            let why = v
+                .stale_because
+                .clone()
+                .or_else(|| v.decide.clone())
+                .or_else(|| v.judged_by.as_ref().map(ToString::to_string));
             Row {
                 cells: vec![
-                    v.point.as_str().into(),
+                    v.point.to_string().into(),
                     value.into(),
                     marked(super::measure::mark(v), words::standing(v)),
                     why.unwrap_or_default().into(),
                 ],
-                chosen: cx.state.point.as_ref().is_some_and(|p| p.to_string() == v.point),
+                chosen: cx.state.point.as_ref().is_some_and(|p| *p == v.point),
             }
         })
         .collect();
     if let Some(i) = table::show(ui, "required", &["point", "value ± U", "state", "why"], &rows, true)
-        && let Some(point) = list.get(i).and_then(|v| v.point.parse().ok())
+        && let Some(point) = list.get(i).map(|v| v.point.clone())
     {
         cx.state.choose(point);
     }

@@ -57,7 +57,7 @@ fn stage_button(ui: &mut Ui, cx: &mut Cx<'_>) {
     let Some(wing) = &cx.model.wing else { return };
     let a = &wing.assessment;
     let text = match (&a.stage, a.stage_number) {
-        (Some(name), Some((n, of))) => format!("stage {n} of {of}: {name}"),
+        (Some(name), Some(n)) => format!("stage {} of {}: {name}", n.number, n.of),
         (Some(name), None) => format!("stage: {name}"),
         _ => "no stage begun".to_owned(),
     };

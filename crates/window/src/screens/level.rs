@@ -13,6 +13,7 @@ use assess::advice::foot_advice;
 use assess::view::PointView;
 use egui::{FontFamily, FontId, RichText, Role, Sense, Ui, vec2};
 use record::plan::{Adjust, Post};
+use record::point::Place;
 use record::{Limits, Point, PointKind};
 
 /// The screen.
@@ -54,7 +55,7 @@ pub fn show(ui: &mut Ui, wing: &Wing, cx: &mut Cx<'_>) {
 }
 
 fn is_tilt(p: &Point) -> bool {
-    matches!(p.kind(), PointKind::Level | PointKind::Cross)
+    p.kind().row().place == Place::Post
 }
 
 fn choose(cx: &mut Cx<'_>, kind: PointKind, post: &Post) {
@@ -80,8 +81,7 @@ impl Tilts {
         let chosen = cx.state.point.as_ref();
         let one = |kind| {
             let point = Point::at(kind, &post.name);
-            let name = point.to_string();
-            let view = wing.assessment.points.iter().find(|v| v.point == name).cloned();
+            let view = wing.assessment.points.iter().find(|v| v.point == point).cloned();
             let value = wing.live.value.filter(|v| v.kind == quantity::Kind::Angle);
             let other = chosen.is_some_and(|c| is_tilt(c) && c.place() == post.name && *c != point);
             let shown = match value {

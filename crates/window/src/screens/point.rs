@@ -28,15 +28,15 @@ pub fn show(ui: &mut Ui, wing: &Wing, cx: &mut Cx<'_>) {
             let text = match view.u {
                 Some(u) => format!(
                     "{} ± {}",
-                    words::with_unit(v, view.unit, 2),
-                    words::with_unit(2.0 * u, view.unit, 2)
+                    words::with_unit(v, view.unit.base_symbol(), 2),
+                    words::with_unit(2.0 * u, view.unit.base_symbol(), 2)
                 ),
-                None => words::with_unit(v, view.unit, 2),
+                None => words::with_unit(v, view.unit.base_symbol(), 2),
             };
             ui.label(RichText::new(text).strong());
         }
         if let Some(d) = view.design {
-            ui.label(format!("design {}", words::with_unit(d, view.unit, 2)));
+            ui.label(format!("design {}", words::with_unit(d, view.unit.base_symbol(), 2)));
         }
     });
     if let Some(why) = &view.stale_because {
@@ -64,7 +64,7 @@ pub fn show(ui: &mut Ui, wing: &Wing, cx: &mut Cx<'_>) {
         ((i + 1) as f64, format!("entry {}\n{} {}\n{}", x.seq, x.text, x.facing, words::instant(&x.at)))
     };
     let hover = Hover(past.iter().enumerate().map(say).collect());
-    let y_name = format!("value in {}", words::unit_sign(view.unit));
+    let y_name = format!("value in {}", words::unit_sign(view.unit.base_symbol()));
     let height = (ui.available_height() - 150.0).clamp(160.0, 420.0);
     series::along_span("history", height, false, "reading", &y_name, hover, &p).show(ui, |plot| {
         if let Some(d) = view.design {
@@ -96,7 +96,7 @@ fn rows(
             x.stage.clone().unwrap_or_default().into(),
             x.text.as_str().into(),
             x.facing.into(),
-            words::with_unit(x.value, view.unit, 2).into(),
+            words::with_unit(x.value, view.unit.base_symbol(), 2).into(),
             table::marked(standing(x), state),
             x.instrument.as_str().into(),
             format!("{}", x.round).into(),

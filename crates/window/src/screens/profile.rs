@@ -43,7 +43,9 @@ pub fn judged(ui: &mut Ui, j: &Judged) {
     let p = palette(ui);
     ui.label(RichText::new(&j.what).color(p.pale));
     ui.label(RichText::new(words::judged(j)).strong());
-    ui.label(RichText::new(format!("({})", words::limits(j.lower, j.upper, j.unit))).color(p.pale));
+    ui.label(
+        RichText::new(format!("({})", words::limits(j.lower, j.upper, j.unit.base_symbol()))).color(p.pale),
+    );
     match j.verdict {
         Some(v) => marks::label(ui, &p, Mark::Of(v), v.word()),
         None => marks::label(ui, &p, Mark::Plain, "no tolerance"),
@@ -155,7 +157,7 @@ pub fn judged_row(j: &Judged) -> Row {
     Row::new(vec![
         j.what.as_str().into(),
         words::judged(j).into(),
-        words::limits(j.lower, j.upper, j.unit).into(),
+        words::limits(j.lower, j.upper, j.unit.base_symbol()).into(),
         verdict,
         j.decide.clone().unwrap_or_default().into(),
     ])

@@ -9,7 +9,7 @@ use crate::paint::shaft;
 use crate::plots::series::{self, Bar, Hover};
 use crate::theme::palette;
 use crate::words;
-use assess::view::{RowView, SparView};
+use assess::view::{OffsetView, RowStep, RowTrend, RowView, Shift, SparView};
 use egui::{RichText, Ui};
 use record::plan::Side;
 
@@ -57,24 +57,25 @@ pub fn show(ui: &mut Ui, wing: &Wing, _cx: &mut Cx<'_>) {
 
 fn straightness(ui: &mut Ui, wing: &Wing, spar: &SparView) {
     let p = palette(ui);
-    let how = if spar.method == "walk" { "level walked along it" } else { "stretched line" };
+    let how = spar.method.words();
     ui.label(RichText::new(format!("Straightness of the {} spar, {how}", spar.spar)).strong());
     ui.horizontal_wrapped(|ui| judged(ui, &spar.minimum_zone));
     let zone = spar.minimum_zone.value / 2.0;
     let bars: Vec<Bar> = spar
         .offsets
         .iter()
-        .map(|(name, x, y, u)| Bar { x: *x, y: *y, u: *u, mark: Mark::Plain, name: name.clone() })
+        .map(|o| Bar { x: o.span_mm, y: o.offset_mm, u: o.u_mm, mark: Mark::Plain, name: o.station.clone() })
         .collect();
-    let say = |(name, x, y, u): &(String, f64, f64, f64)| {
-        (*x, format!("{name} at {x:.0} mm\n{} off the middle", words::with_u(*y, *u, "mm")))
+    let say = |o: &OffsetView| {
+        let off = words::with_u(o.offset_mm, o.u_mm, "mm");
+        (o.span_mm, format!("{} at {:.0} mm\n{off} off the middle", o.station, o.span_mm))
     };
     let hover = Hover(spar.offsets.iter().map(say).collect());
     let mirrored = wing.plan.wing.side == Side::Left;
     let ends = spar
         .offsets
         .iter()
-        .map(|o| o.1)
+        .map(|o| o.span_mm)
         .fold((f64::INFINITY, f64::NEG_INFINITY), |(a, b), x| (a.min(x), b.max(x)));
     let id = format!("straight {}", spar.spar);
     let plot = series::along_span(&id, 190.0, mirrored, "span in mm", "offset in mm", hover, &p);
@@ -98,11 +99,11 @@ fn straightness(ui: &mut Ui, wing: &Wing, spar: &SparView) {
     let rows: Vec<Row> = spar
         .offsets
         .iter()
-        .map(|(name, x, y, u)| {
+        .map(|o| {
             Row::new(vec![
-                name.as_str().into(),
-                format!("{x:.0} mm").into(),
-                words::with_u(*y, *u, "mm").into(),
+                o.station.as_str().into(),
+                format!("{:.0} mm", o.span_mm).into(),
+                words::with_u(o.offset_mm, o.u_mm, "mm").into(),
             ])
         })
         .collect();
@@ -184,7 +185,7 @@ fn bores(ui: &mut Ui, line: &assess::view::BoreLine) {
         .bushes
         .iter()
         .map(|b| {
-            let shift = b.shift_mm.map_or_else(String::new, |(aft, up)| {
+            let shift = b.shift_mm.map_or_else(String::new, |Shift { aft, up }| {
                 if aft == 0.0 && up == 0.0 {
                     String::new()
                 } else {
@@ -212,31 +213,28 @@ fn bores(ui: &mut Ui, line: &assess::view::BoreLine) {
 }
 
 fn spots(ui: &mut Ui, row: &RowView) {
+    let unit = row.unit.base_symbol();
     ui.label(RichText::new(format!("Row: {}", row.row)).strong());
-    let places = words::usual_decimals(row.unit);
+    let places = words::usual_decimals(unit);
     let mut text = format!(
         "mean {}, standard deviation {}, spread {}",
-        words::with_unit(row.mean, row.unit, places),
-        words::with_unit(row.sd, row.unit, places),
-        words::with_unit(row.spread, row.unit, places)
+        words::with_unit(row.mean, unit, places),
+        words::with_unit(row.sd, unit, places),
+        words::with_unit(row.spread, unit, places)
     );
-    if let Some((slope, p)) = row.trend {
-        text += &format!(
-            "; trend {} per place (by chance {p:.3})",
-            words::signed_unit(slope, row.unit, places + 1)
-        );
+    if let Some(RowTrend { slope, p }) = row.trend {
+        text +=
+            &format!("; trend {} per place (by chance {p:.3})", words::signed_unit(slope, unit, places + 1));
     }
-    if let Some((at, step)) = row.worst_step {
-        text += &format!(
-            "; worst step {} from place {at} to the next",
-            words::signed_unit(step, row.unit, places)
-        );
+    if let Some(RowStep { after: at, step }) = row.worst_step {
+        text +=
+            &format!("; worst step {} from place {at} to the next", words::signed_unit(step, unit, places));
     }
     ui.label(text);
     let rows: Vec<Row> = row
         .values
         .iter()
-        .map(|(n, v)| Row::new(vec![n.to_string().into(), words::with_unit(*v, row.unit, places).into()]))
+        .map(|v| Row::new(vec![v.place.to_string().into(), words::with_unit(v.value, unit, places).into()]))
         .collect();
     table::show(ui, &format!("row {}", row.row), &["place", "value"], &rows, false);
 }

@@ -73,7 +73,7 @@ impl Guide {
             .assessment()
             .points
             .iter()
-            .find(|p| p.point == name)
+            .find(|p| p.point == taken.point)
             .and_then(|p| p.facing_wanted)
             .filter(|_| self.only.is_none() && taken.facing.is_some())
             .filter(|facing| !self.done.contains(&(name, Some(*facing))));
@@ -94,8 +94,8 @@ impl Guide {
         assessment
             .wanted
             .iter()
-            .filter(|name| !self.done.iter().any(|(done, _)| done == *name))
-            .filter_map(|name| session.point_named(name).ok())
+            .filter(|point| !self.done.iter().any(|(done, _)| *done == point.to_string()))
+            .filter_map(|point| Some((point.clone(), session.plan().quantity_of(point)?)))
             .filter(|(_, quantity)| self.reads.is_none_or(|reads| reads == *quantity))
             .map(|(point, quantity)| self.target(point, quantity))
             .collect()

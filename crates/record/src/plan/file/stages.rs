@@ -32,8 +32,8 @@ fn check_closing(root: &Table<'_, '_>, stages: &[Stage]) {
 
 fn rework(t: &Table<'_, '_>, patterns: &mut Patterns<'_>) -> Option<ReworkRule> {
     for (key, right) in [
-        ("of", "write of = [\"bore@B3\"]: what is worked on"),
-        ("stales", "write stales = [\"bore-*@*\"]: what goes stale"),
+        ("of", "write of = [POINT, ..]: what is worked on"),
+        ("stales", "write stales = [POINT, ..]: what goes stale"),
     ] {
         if t.value(key).is_none() {
             t.missing(key, right);

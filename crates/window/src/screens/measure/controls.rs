@@ -62,10 +62,12 @@ pub fn show(ui: &mut Ui, wing: &Wing, cx: &mut Cx<'_>, point: &Point) {
 }
 
 fn facing_words(point: &Point) -> &'static str {
-    match point.kind() {
-        record::PointKind::Level | record::PointKind::Walk => {
+    match point.kind().row().arrow {
+        record::point::Arrow::AlongSpan => {
             "forward: the instrument's arrow toward the tip; aft: toward the root"
         }
-        _ => "forward: the instrument's arrow toward the leading edge; aft: toward the trailing edge",
+        record::point::Arrow::AcrossSpan | record::point::Arrow::None => {
+            "forward: the instrument's arrow toward the leading edge; aft: toward the trailing edge"
+        }
     }
 }

@@ -13,10 +13,10 @@ use egui::{RichText, Ui};
 pub fn show(ui: &mut Ui, wing: &Wing, cx: &mut Cx<'_>) {
     let p = palette(ui);
     let Some((point, view)) = chosen(wing, cx) else { return };
-    let places = words::usual_decimals(view.unit);
+    let places = words::usual_decimals(view.unit.base_symbol());
     ui.spacing_mut().interact_size.y = 20.0;
     ui.horizontal_wrapped(|ui| {
-        ui.label(RichText::new(&view.point).strong());
+        ui.label(RichText::new(view.point.to_string()).strong());
         marks::label(ui, &p, mark(view), words::standing(view));
     });
     let mut line = |name: &str, text: String| {
@@ -26,26 +26,26 @@ pub fn show(ui: &mut Ui, wing: &Wing, cx: &mut Cx<'_>) {
         });
     };
     if let Some(d) = view.design {
-        line("design", words::with_unit(d, view.unit, places));
+        line("design", words::with_unit(d, view.unit.base_symbol(), places));
     }
     if let Some(v) = view.value {
         let text = match view.u {
             Some(u) => format!(
                 "{} ± {}",
-                words::with_unit(v, view.unit, places),
-                words::with_unit(2.0 * u, view.unit, places)
+                words::with_unit(v, view.unit.base_symbol(), places),
+                words::with_unit(2.0 * u, view.unit.base_symbol(), places)
             ),
-            None => words::with_unit(v, view.unit, places),
+            None => words::with_unit(v, view.unit.base_symbol(), places),
         };
         line("measured", text);
         let pair = if view.reversed { ", reversed" } else { "" };
         line("from", format!("{}{pair}", words::count(view.readings, "reading", "readings")));
     }
     if view.lower.is_some() || view.upper.is_some() {
-        line("limits", words::limits(view.lower, view.upper, view.unit));
+        line("limits", words::limits(view.lower, view.upper, view.unit.base_symbol()));
     }
     if let Some(by) = &view.judged_by {
-        line("judged by", by.clone());
+        line("judged by", by.to_string());
     }
     if let Some(pr) = view.probability {
         line("conforms with probability", format!("{:.1} %", pr * 100.0));

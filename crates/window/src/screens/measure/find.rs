@@ -47,7 +47,7 @@ fn matching(wing: &Wing, text: &str) -> Vec<Point> {
     if text.is_empty() {
         return Vec::new();
     }
-    let all = wing.assessment.points.iter().filter_map(|v| v.point.parse::<Point>().ok());
+    let all = wing.assessment.points.iter().map(|v| v.point.clone());
     let mut hits: Vec<Point> = all.filter(|p| p.to_string().to_lowercase().contains(&text)).collect();
     hits.sort_by_key(|p| p.place().to_lowercase() != text);
     hits

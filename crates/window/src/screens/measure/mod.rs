@@ -51,8 +51,7 @@ pub fn show(ui: &mut Ui, wing: &Wing, cx: &mut Cx<'_>) {
 /// The view of the chosen point.
 pub fn chosen<'a>(wing: &'a Wing, cx: &Cx<'_>) -> Option<(Point, &'a PointView)> {
     let point = cx.state.point.clone()?;
-    let name = point.to_string();
-    wing.assessment.points.iter().find(|v| v.point == name).map(|v| (point, v))
+    wing.assessment.points.iter().find(|v| v.point == point).map(|v| (point, v))
 }
 
 /// The mark of a point.

@@ -37,9 +37,10 @@ fn showing(wing: &Wing, point: &Point, view: &PointView, facing: record::Facing)
         }
         None => (view.value, last_step, None),
     };
-    let places = if live.is_some() { words::decimals(step) } else { words::usual_decimals(view.unit) };
+    let places =
+        if live.is_some() { words::decimals(step) } else { words::usual_decimals(view.unit.base_symbol()) };
     let text = value.map_or_else(|| "–".to_owned(), |v| words::number(v, places));
-    let unit = value.map_or_else(String::new, |_| words::unit_sign(view.unit).to_owned());
+    let unit = value.map_or_else(String::new, |_| words::unit_sign(view.unit.base_symbol()).to_owned());
     let deviation = value.zip(view.design).map(|(v, d)| v - d);
     let heading = deviation.and_then(|d| live::heading(&wing.plan, point, d, step));
     let under = match (value, deviation, heading) {
@@ -48,15 +49,19 @@ fn showing(wing: &Wing, point: &Point, view: &PointView, facing: record::Facing)
             |d| {
                 format!(
                     "not measured yet; should be {}",
-                    words::with_unit(d, view.unit, words::usual_decimals(view.unit))
+                    words::with_unit(
+                        d,
+                        view.unit.base_symbol(),
+                        words::usual_decimals(view.unit.base_symbol())
+                    )
                 )
             },
         ),
         (Some(_), Some(d), Some(_)) if live.is_none() && view.verdict == Some(assess::Verdict::Within) => {
-            format!("{}: within", words::signed_unit(d, view.unit, places.max(1)))
+            format!("{}: within", words::signed_unit(d, view.unit.base_symbol(), places.max(1)))
         }
         (Some(_), Some(d), Some(h)) => {
-            format!("{}: {}", words::signed_unit(d, view.unit, places.max(1)), h.words)
+            format!("{}: {}", words::signed_unit(d, view.unit.base_symbol(), places.max(1)), h.words)
         }
         (Some(_), Some(_), None) => "as designed".to_owned(),
         (Some(_), None, _) => limits_words(view),
@@ -69,7 +74,7 @@ fn showing(wing: &Wing, point: &Point, view: &PointView, facing: record::Facing)
 fn limits_words(view: &PointView) -> String {
     match (view.lower, view.upper) {
         (None, None) => words::standing(view).to_owned(),
-        (l, u) => words::limits(l, u, view.unit),
+        (l, u) => words::limits(l, u, view.unit.base_symbol()),
     }
 }
 

@@ -24,17 +24,15 @@ pub fn show(ui: &mut Ui, wing: &Wing, cx: &mut Cx<'_>) {
     }
     ui.label(format!("Still wanted: {}", list.len()));
     ui.horizontal_wrapped(|ui| {
-        for name in list {
-            let Some(view) = wing.assessment.points.iter().find(|v| v.point == *name) else { continue };
-            let here = cx.state.point.as_ref().is_some_and(|x| x.to_string() == *name);
-            let response = ui.selectable_label(here, format!("      {name}"));
+        for point in list {
+            let Some(view) = wing.assessment.points.iter().find(|v| v.point == *point) else { continue };
+            let here = cx.state.point.as_ref().is_some_and(|x| x == point);
+            let response = ui.selectable_label(here, format!("      {point}"));
             let at = response.rect.left_center() + vec2(18.0, 0.0);
             marks::draw(ui.painter(), &p, at, 5.0, mark(view));
-            marks::name(&response, Role::Button, Some(here), &format!("wanted: {name}"));
-            if response.clicked()
-                && let Ok(point) = name.parse()
-            {
-                cx.state.choose(point);
+            marks::name(&response, Role::Button, Some(here), &format!("wanted: {point}"));
+            if response.clicked() {
+                cx.state.choose(point.clone());
             }
         }
     });
