@@ -1,13 +1,14 @@
 //! The program `jigtrue`.
 
 mod args;
+mod complete;
 mod exit;
 mod show;
 mod verbs;
 mod view;
 
 use args::Args;
-use clap::Parser;
+use clap::{CommandFactory, Parser};
 use exit::Exit;
 use serde::Serialize;
 use session::SessionError;
@@ -22,6 +23,7 @@ struct Failure {
 }
 
 fn main() -> ExitCode {
+    clap_complete::CompleteEnv::with_factory(Args::command).var(complete::VAR).complete();
     let args = match Args::try_parse() {
         Ok(args) => args,
         Err(why) => {

@@ -10,6 +10,7 @@ mod files;
 pub mod gauges;
 pub mod keys;
 pub mod log;
+pub mod nearby;
 mod person;
 pub mod port;
 mod shown;

@@ -28,12 +28,11 @@ fn jigtrue() -> &'static Path {
             .args([
                 "build",
                 "--quiet",
-                "--package",
-                "jigtrue",
                 "--bin",
                 "jigtrue",
                 "--message-format",
                 "json",
+                "--workspace",
             ])
             .current_dir(env!("CARGO_MANIFEST_DIR"))
             .output()

@@ -23,15 +23,14 @@ pub fn jigtrue() -> &'static Path {
             .args([
                 "build",
                 "--quiet",
-                "--package",
-                "jigtrue",
                 "--bin",
                 "jigtrue",
                 "--message-format",
                 "json",
             ])
-            // A story in a release build is about the release program.
-            .args(if cfg!(debug_assertions) { &[][..] } else { &["--release"] })
+            // With the features that the workspace's tests have built already; a story in a release build is about the
+            // program as it is released.
+            .args(if cfg!(debug_assertions) { &["--workspace"][..] } else { &["--package=jigtrue", "--release"] })
             .current_dir(env!("CARGO_MANIFEST_DIR"))
             .stderr(Stdio::inherit())
             .output()

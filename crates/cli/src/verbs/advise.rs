@@ -12,6 +12,7 @@ use std::path::PathBuf;
 #[derive(Debug, Args)]
 pub struct Advise {
     /// The log
+    #[arg(add = clap_complete::ArgValueCompleter::new(crate::complete::logs))]
     log: PathBuf,
 }
 

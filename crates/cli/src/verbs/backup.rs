@@ -11,6 +11,7 @@ use std::path::PathBuf;
 #[derive(Debug, Args)]
 pub struct Backup {
     /// The log
+    #[arg(add = clap_complete::ArgValueCompleter::new(crate::complete::logs))]
     log: PathBuf,
     /// The copy; must not exist yet
     to: PathBuf,

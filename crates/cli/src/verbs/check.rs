@@ -11,6 +11,7 @@ use std::path::PathBuf;
 #[derive(Debug, Args)]
 pub struct Check {
     /// The log
+    #[arg(add = clap_complete::ArgValueCompleter::new(crate::complete::logs))]
     log: PathBuf,
     /// As a stage ended, or as it stands if it has not
     #[arg(long)]

@@ -21,6 +21,7 @@ enum Form {
 #[derive(Debug, Args)]
 pub struct Export {
     /// The log
+    #[arg(add = clap_complete::ArgValueCompleter::new(crate::complete::logs))]
     log: PathBuf,
     /// The form
     #[arg(long, value_enum, default_value = "csv")]

@@ -51,6 +51,7 @@ pub fn acknowledge(taken: &Taken, show: &Show) -> Result<Exit, SessionError> {
 #[derive(Debug, Args)]
 pub struct Stage {
     /// The log
+    #[arg(add = clap_complete::ArgValueCompleter::new(crate::complete::logs))]
     log: PathBuf,
     /// The stage's name in the plan
     name: String,
@@ -71,6 +72,7 @@ impl Stage {
 #[derive(Debug, Args)]
 pub struct Withdraw {
     /// The log
+    #[arg(add = clap_complete::ArgValueCompleter::new(crate::complete::logs))]
     log: PathBuf,
     /// The entry's number, as `take` answered it
     entry: u64,
@@ -94,6 +96,7 @@ impl Withdraw {
 #[derive(Debug, Args)]
 pub struct Move {
     /// The log
+    #[arg(add = clap_complete::ArgValueCompleter::new(crate::complete::logs))]
     log: PathBuf,
     /// The support or foot, by its name in the plan
     support: String,
@@ -117,6 +120,7 @@ impl Move {
 #[derive(Debug, Args)]
 pub struct OpenItem {
     /// The log
+    #[arg(add = clap_complete::ArgValueCompleter::new(crate::complete::logs))]
     log: PathBuf,
     /// The thing, in words
     item: String,
@@ -151,6 +155,7 @@ impl OpenItem {
 #[derive(Debug, Args)]
 pub struct Note {
     /// The log
+    #[arg(add = clap_complete::ArgValueCompleter::new(crate::complete::logs))]
     log: PathBuf,
     /// The remark
     text: String,
@@ -171,6 +176,7 @@ impl Note {
 #[derive(Debug, Args)]
 pub struct Replan {
     /// The log
+    #[arg(add = clap_complete::ArgValueCompleter::new(crate::complete::logs))]
     log: PathBuf,
     /// The new plan's file
     plan: PathBuf,

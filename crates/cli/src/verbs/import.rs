@@ -16,6 +16,7 @@ use std::path::PathBuf;
 )]
 pub struct Import {
     /// The log
+    #[arg(add = clap_complete::ArgValueCompleter::new(crate::complete::logs))]
     log: PathBuf,
     /// The table (CSV)
     table: PathBuf,

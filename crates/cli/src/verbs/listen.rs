@@ -31,6 +31,7 @@ const LOOK: Duration = Duration::from_millis(50);
 #[derive(Debug, Args)]
 pub struct Listen {
     /// The log
+    #[arg(add = clap_complete::ArgValueCompleter::new(crate::complete::logs))]
     log: PathBuf,
     /// The port the instrument is on; `jigtrue instruments` lists ports, and any path may be given
     #[arg(long)]

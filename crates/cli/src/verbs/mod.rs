@@ -4,6 +4,7 @@ mod advise;
 mod backup;
 mod bores;
 mod check;
+mod completions;
 mod compare;
 mod decide;
 mod demo;
@@ -15,6 +16,7 @@ mod instrument;
 mod instruments;
 mod level;
 mod listen;
+mod man;
 mod new;
 mod plan;
 mod repeat;
@@ -96,6 +98,10 @@ pub enum Verb {
     Spacing(spacing::Spacing),
     /// Repeat study: instrument, persons and points from a table
     Repeat(repeat::Repeat),
+    /// Print what teaches a shell to complete verbs, logs and points
+    Completions(completions::Completions),
+    /// Print a manual page, or write them all
+    Man(man::Man),
     /// Play an invented job through, and leave its log here
     Demo(demo::Demo),
 }
@@ -136,6 +142,8 @@ pub fn run(verb: Verb, show: &Show) -> Result<Exit, SessionError> {
         Verb::Decide(v) => v.run(show),
         Verb::Spacing(v) => v.run(show),
         Verb::Repeat(v) => v.run(show),
+        Verb::Completions(v) => v.run(show),
+        Verb::Man(v) => v.run(show),
         Verb::Demo(v) => v.run(show),
     }
 }

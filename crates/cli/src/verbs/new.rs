@@ -14,6 +14,7 @@ pub struct New {
     /// The plan's file
     plan: PathBuf,
     /// The log to start, as in wing.jigtrue
+    #[arg(add = clap_complete::ArgValueCompleter::new(crate::complete::logs))]
     log: PathBuf,
     /// Who starts it (else JIGTRUE_BY, else the login name)
     #[arg(long)]

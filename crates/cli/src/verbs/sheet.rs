@@ -13,6 +13,7 @@ use std::path::PathBuf;
 #[derive(Debug, Args)]
 pub struct Sheet {
     /// The log
+    #[arg(add = clap_complete::ArgValueCompleter::new(crate::complete::logs))]
     log: PathBuf,
     /// The file to write
     #[arg(short, long)]

@@ -30,8 +30,10 @@ impl From<Way> for Facing {
 #[derive(Debug, Args)]
 pub struct Take {
     /// The log
+    #[arg(add = clap_complete::ArgValueCompleter::new(crate::complete::logs))]
     log: PathBuf,
     /// What is measured and where: incidence@S4, height@rear:S9, level@root-post
+    #[arg(add = clap_complete::ArgValueCompleter::new(crate::complete::points))]
     point: String,
     /// The value as the instrument shows it: 0.35, 0°21', 6.1 mm/m, 1:164, 5/64 in, 60 in-lb
     #[arg(allow_hyphen_values = true)]

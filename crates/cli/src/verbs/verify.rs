@@ -13,6 +13,7 @@ use std::path::{Path, PathBuf};
 #[derive(Debug, Args)]
 pub struct Verify {
     /// The log
+    #[arg(add = clap_complete::ArgValueCompleter::new(crate::complete::logs))]
     log: PathBuf,
     /// A sheet (PDF): is it of this log, and what has been added since?
     #[arg(long)]

@@ -23,6 +23,7 @@ const LOOK: Duration = Duration::from_millis(100);
 #[derive(Debug, Args)]
 pub struct Watch {
     /// The log
+    #[arg(add = clap_complete::ArgValueCompleter::new(crate::complete::logs))]
     log: PathBuf,
     /// The port the instrument is on
     #[arg(long)]

@@ -1,0 +1,59 @@
+//! What the shell may offer: logs, and the points of a log with those still wanted first.
+
+use clap_complete::CompletionCandidate;
+use record::Point;
+use session::{Session, nearby};
+use std::collections::BTreeSet;
+use std::ffi::OsStr;
+use std::path::{Path, PathBuf};
+
+/// The environment variable by which a shell asks for candidates.
+pub const VAR: &str = "JIGTRUE_COMPLETE";
+
+/// Logs beside what has been typed, as they would be typed on.
+pub fn logs(typed: &OsStr) -> Vec<CompletionCandidate> {
+    let typed = Path::new(typed);
+    let folder = typed.parent().unwrap_or_else(|| Path::new(""));
+    let here = if folder.as_os_str().is_empty() { Path::new(".") } else { folder };
+    nearby::logs_in(here)
+        .into_iter()
+        .filter_map(|path| path.file_name().map(|name| folder.join(name)))
+        .filter(|path| begins(path.as_os_str(), typed.as_os_str()))
+        .map(CompletionCandidate::new)
+        .collect()
+}
+
+/// Points of the log on the command line, or of the only one in the folder: those still wanted first.
+pub fn points(typed: &OsStr) -> Vec<CompletionCandidate> {
+    let Some(session) = named_log().and_then(|log| Session::open_read_only(&log).ok()) else {
+        return Vec::new();
+    };
+    let assessment = session.assessment();
+    let wanted: BTreeSet<&Point> = assessment.wanted.iter().collect();
+    let (first, others): (Vec<Point>, Vec<Point>) =
+        session.plan().points().into_iter().partition(|point| wanted.contains(point));
+    let offer = |points: Vec<Point>, order: usize, help: &'static str| {
+        points.into_iter().map(move |point| {
+            CompletionCandidate::new(point.to_string()).help(Some(help.into())).display_order(Some(order))
+        })
+    };
+    offer(first, 0, "still wanted")
+        .chain(offer(others, 1, "in the plan"))
+        .filter(|candidate| begins(candidate.get_value(), typed))
+        .collect()
+}
+
+fn begins(text: &OsStr, with: &OsStr) -> bool {
+    text.as_encoded_bytes().starts_with(with.as_encoded_bytes())
+}
+
+/// The word of the command line that ends like a log, else the only log of the folder.
+fn named_log() -> Option<PathBuf> {
+    let typed = std::env::args_os().map(PathBuf::from).find(|word| {
+        word.extension().is_some_and(|e| e == nearby::LOG_ENDING) && word.is_file()
+    });
+    typed.or_else(|| match nearby::logs_in(Path::new(".")).as_slice() {
+        [only] => Some(only.clone()),
+        _ => None,
+    })
+}
