@@ -125,3 +125,46 @@ fn nobody_writes_without_a_name() {
     assert!(ran.err.contains("--by"), "{}", ran.err);
     assert!(!bench.path("wing.jigtrue").exists());
 }
+
+/// What bash offers for the last word of a line, by the lines that the program prints for it.
+fn bash_offers(bench: &Bench, words: &[&str]) -> Vec<String> {
+    let folder = program::jigtrue().parent().unwrap();
+    let path = format!("{}:{}", folder.display(), std::env::var("PATH").unwrap());
+    let script = r#"source <(jigtrue completions bash)
+        COMP_WORDS=("$@"); COMP_CWORD=$(($# - 1)); COMP_TYPE=9
+        _clap_complete_jigtrue jigtrue "${COMP_WORDS[COMP_CWORD]}"
+        printf '%s\n' "${COMPREPLY[@]}""#;
+    let out = std::process::Command::new("bash")
+        .args(["-c", script, "bash", "jigtrue"])
+        .args(words)
+        .env("PATH", path)
+        .current_dir(bench.path(""))
+        .output()
+        .unwrap();
+    assert!(out.status.success(), "{}", String::from_utf8_lossy(&out.stderr));
+    String::from_utf8(out.stdout).unwrap().lines().map(str::to_owned).collect()
+}
+
+#[test]
+fn a_shell_completes_verbs_logs_and_points_with_those_wanted_first() {
+    let bench = Bench::with_plan(&program::shipped("two-post", "plan.toml"));
+    bench.line("stage wing.jigtrue \"spar bolted\"").expect(0);
+    assert_eq!(bash_offers(&bench, &["advi"]), ["advise"]);
+    assert_eq!(bash_offers(&bench, &["check", "w"]), ["wing.jigtrue"], "a plan is no log");
+    let points = bash_offers(&bench, &["take", "wing.jigtrue", ""]);
+    assert_eq!(points.first().map(String::as_str), Some("offset@front:S1"), "{points:?}");
+    let last = points.last().unwrap();
+    assert!(!last.starts_with("offset@front"), "what is wanted comes first: {points:?}");
+    assert_eq!(bash_offers(&bench, &["take", "wing.jigtrue", "nothing"]), [""]);
+}
+
+#[test]
+fn manual_pages_come_out_of_the_program() {
+    let bench = Bench::new();
+    bench.line("man --dir .").expect(0);
+    let page = String::from_utf8(bench.read("jigtrue-take.1")).unwrap();
+    assert!(page.contains(".SH SYNOPSIS") && page.contains("facing"), "{page}");
+    let own = bench.line("man").expect(0);
+    assert_eq!(own.out.as_bytes(), bench.read("jigtrue.1"));
+    bench.line("man nothing").expect(1);
+}

@@ -49,9 +49,9 @@ fn begins(text: &OsStr, with: &OsStr) -> bool {
 
 /// The word of the command line that ends like a log, else the only log of the folder.
 fn named_log() -> Option<PathBuf> {
-    let typed = std::env::args_os().map(PathBuf::from).find(|word| {
-        word.extension().is_some_and(|e| e == nearby::LOG_ENDING) && word.is_file()
-    });
+    let typed = std::env::args_os()
+        .map(PathBuf::from)
+        .find(|word| word.extension().is_some_and(|e| e == nearby::LOG_ENDING) && word.is_file());
     typed.or_else(|| match nearby::logs_in(Path::new(".")).as_slice() {
         [only] => Some(only.clone()),
         _ => None,

@@ -25,15 +25,7 @@ fn jigtrue() -> &'static Path {
             return given.into();
         }
         let built = Command::new(env!("CARGO"))
-            .args([
-                "build",
-                "--quiet",
-                "--bin",
-                "jigtrue",
-                "--message-format",
-                "json",
-                "--workspace",
-            ])
+            .args(["build", "--quiet", "--bin", "jigtrue", "--message-format", "json", "--workspace"])
             .current_dir(env!("CARGO_MANIFEST_DIR"))
             .output()
             .unwrap();

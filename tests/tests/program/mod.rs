@@ -20,17 +20,14 @@ pub fn jigtrue() -> &'static Path {
     static PROGRAM: OnceLock<PathBuf> = OnceLock::new();
     PROGRAM.get_or_init(|| {
         let built = Command::new(env!("CARGO"))
-            .args([
-                "build",
-                "--quiet",
-                "--bin",
-                "jigtrue",
-                "--message-format",
-                "json",
-            ])
+            .args(["build", "--quiet", "--bin", "jigtrue", "--message-format", "json"])
             // With the features that the workspace's tests have built already; a story in a release build is about the
             // program as it is released.
-            .args(if cfg!(debug_assertions) { &["--workspace"][..] } else { &["--package=jigtrue", "--release"] })
+            .args(if cfg!(debug_assertions) {
+                &["--workspace"][..]
+            } else {
+                &["--package=jigtrue", "--release"]
+            })
             .current_dir(env!("CARGO_MANIFEST_DIR"))
             .stderr(Stdio::inherit())
             .output()
