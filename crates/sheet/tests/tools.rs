@@ -8,6 +8,7 @@ mod cases;
 
 use assess::Assessment;
 use cases::{clear, hold, left_and_right, sixty, stamp};
+use quantity::shown::{exact, fixed, signed, step_decimals};
 use serde_json::Value;
 use sheet::Paper;
 use std::collections::BTreeSet;
@@ -113,23 +114,21 @@ fn numbers(row: &Value, spans: &BTreeSet<&str>, missing: &mut Vec<String>) {
     for (key, value) in row.as_object().unwrap() {
         let Some(value) = value.as_f64() else { continue };
         let printed = match key.as_str() {
-            "span_mm" => sheet::exact(value),
-            "eta" => sheet::rounded(value, 4),
-            "design_deg" => {
-                let exact = sheet::exact(value);
-                if spans.contains(exact.as_str()) { exact } else { sheet::rounded(value, 3) }
+            "span_mm" => exact(value),
+            "eta" => fixed(value, 4),
+            "design_deg" => signed(value, step_decimals(value).max(2)),
+            "measured_u_deg" | "u_deg" => sheet::half(value),
+            "measured_deg" | "deviation_deg" | "residual_deg" => {
+                signed(value, sheet::decimals(u("measured_u_deg")))
             }
-            "measured_deg" | "measured_u_deg" | "deviation_deg" | "residual_deg" => {
-                sheet::rounded(value, sheet::decimals("deg", u("measured_u_deg")))
-            }
-            "twist_error_deg" | "u_deg" | "change_deg" => {
-                sheet::rounded(value, sheet::decimals("deg", u("u_deg")))
-            }
-            "studentised" => sheet::rounded(value, 2),
-            "probability" | "p" => sheet::probability(value),
+            "twist_error_deg" | "change_deg" => signed(value, sheet::decimals(u("u_deg"))),
+            "studentised" => fixed(value, 2),
+            "probability" => sheet::probability(value).trim_end_matches(" %").to_owned(),
+            "p" => sheet::significance(value),
             other => format!("(no rule for {other})"),
         };
-        if !spans.contains(printed.as_str()) {
+        let plus_minus = format!("±{printed}");
+        if !spans.contains(printed.as_str()) && !spans.contains(plus_minus.as_str()) {
             missing.push(format!("{key} {printed}"));
         }
     }

@@ -35,7 +35,12 @@ pub fn table(twist: &Twist, points: &[PointView], all: bool) -> Vec<String> {
 
 fn row(station: &StationView, points: &[PointView], factor: f64, places: usize) -> String {
     let number = |value: Option<f64>| value.map_or_else(|| "-".to_owned(), |v| signed(v, places));
-    let bound = station.u_deg.map_or_else(|| "-".to_owned(), |u| fixed(u * factor, places));
+    let bound = station.u_deg.map_or_else(
+        || "-".to_owned(),
+        |u| {
+            if u > 0.0 { fixed(u * factor, places) } else { "?".to_owned() }
+        },
+    );
     let word = match (station.verdict, station.measured_deg) {
         (Some(verdict), _) => verdict.word(),
         (None, Some(_)) => "no tolerance",

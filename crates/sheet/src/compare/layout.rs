@@ -4,11 +4,12 @@ use crate::Stamp;
 use crate::draw::{Anchor, Drawing, Ink, Role, Shape};
 use crate::fingerprint::Fingerprint;
 use crate::flow::{Cell, Column, Flow, Row, Style, Table};
-use crate::number::{decimals, exact, probability, rounded};
+use crate::number::significance;
 use crate::part::{self, Running, foot, judged, short_caution};
 use crate::plot::{Frame, PAPER_TEXT, difference};
 use crate::text::{Face, Typesetter};
 use assess::view::{Comparison, ComparisonKind, ComparisonRow};
+use quantity::shown::{exact, signed};
 
 /// Height of the plot.
 const PLOT: f64 = 250.0;
@@ -33,7 +34,7 @@ pub(super) fn draw(
         let words = format!(
             "A less B, in degrees. A station’s difference counts as more than measurement where p is under {}, which is 5 % \
              in all shared among the stations; a part’s where p is under 0.05.",
-            probability(comparison.station_alpha),
+            significance(comparison.station_alpha),
         );
         flow.paragraph(&words, Style::BODY);
         flow.table(&table);
@@ -96,7 +97,7 @@ fn table(comparison: &Comparison) -> Table {
 }
 
 fn row(r: &ComparisonRow) -> Row {
-    let figure = |v: f64| Cell::text(rounded(v, decimals("deg", Some(r.difference.u))));
+    let figure = |v: f64| Cell::text(signed(v, r.difference.with_u().decimals()));
     let first = [
         Cell::text(r.name.as_str()),
         Cell::maybe(r.span_mm.map(exact)),
@@ -104,7 +105,7 @@ fn row(r: &ComparisonRow) -> Row {
         figure(r.second_deg),
     ];
     let mut row = judged::row(first, &r.difference);
-    row.cells.push(Cell::text(probability(r.p)));
+    row.cells.push(Cell::text(significance(r.p)));
     row.cells.push(if r.real { Cell::Strong("yes".to_owned()) } else { Cell::text("no") });
     row
 }

@@ -6,9 +6,9 @@ mod spars;
 
 use super::judged;
 use crate::flow::{Cell, Column, Flow, Table};
-use crate::number::{exact, rounded};
 use assess::Assessment;
 use assess::view::{BayView, PostView, SpacingView, Tilt};
+use quantity::shown::{exact, fixed};
 
 pub(crate) fn geometry(flow: &mut Flow<'_>, assessment: &Assessment) {
     if !assessment.posts.is_empty() {
@@ -59,7 +59,7 @@ fn posts(flow: &mut Flow<'_>, posts: &[PostView]) {
 
 fn bays(flow: &mut Flow<'_>, bays: &[BayView]) {
     let row = |bay: &BayView| {
-        let cells = [Cell::text(bay.bay.as_str()), Cell::text(rounded(bay.difference_mm, 3))];
+        let cells = [Cell::text(bay.bay.as_str()), Cell::text(fixed(bay.difference_mm, 3))];
         judged::row(cells, &bay.out_of_square)
     };
     let columns = [Column::words("bay", 1.0), Column::figures("diagonals differ\nmm")]
@@ -72,13 +72,13 @@ fn bays(flow: &mut Flow<'_>, bays: &[BayView]) {
 
 fn spacing(flow: &mut Flow<'_>, spacing: &[SpacingView]) {
     let row = |s: &SpacingView| {
-        let places = crate::number::decimals("mm", Some(s.deviation.u));
+        let places = s.deviation.with_u().decimals();
         let cells = [
             Cell::text(s.station.as_str()),
             Cell::text(exact(s.design_mm)),
-            Cell::text(rounded(s.measured_mm, places)),
-            Cell::text(rounded(s.correction_mm, places)),
-            Cell::maybe(s.gap_deviation_mm.map(|v| rounded(v, places))),
+            Cell::text(fixed(s.measured_mm, places)),
+            Cell::text(fixed(s.correction_mm, places)),
+            Cell::maybe(s.gap_deviation_mm.map(|v| fixed(v, places))),
         ];
         judged::row(cells, &s.deviation)
     };

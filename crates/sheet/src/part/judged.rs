@@ -1,29 +1,29 @@
 //! A judged value as cells of a table: the same columns wherever one stands.
 
 use crate::flow::{Cell, Column, Row};
-use crate::number::{decimals, limits, probability, rounded, unit_word};
+use crate::number::{limits, probability};
 use assess::view::Judged;
-use quantity::Kind;
+use quantity::shown::with_unit;
 
 /// Heads of the columns that [`cells`] fills.
 pub(crate) fn columns() -> [Column; 5] {
     [
         Column::figures("value"),
-        Column::figures("u"),
+        Column::figures("±95 %"),
         Column::figures("limits"),
-        Column::figures("P within"),
+        Column::figures("conforms"),
         Column::text("verdict", 90.0),
     ]
 }
 
-/// Value, standard uncertainty, limits, probability of conformity, verdict.
+/// Value, its 95 % half width, limits, probability of conformity, verdict.
 pub(crate) fn cells(judged: &Judged) -> [Cell; 5] {
-    let places = decimals(judged.unit.base_symbol(), Some(judged.u));
-    let unit = unit_word(judged.unit.base_symbol());
-    let mark = if judged.unit == Kind::Angle { unit.to_owned() } else { format!(" {unit}") };
+    let with_u = judged.with_u();
+    let size = judged.lower.is_none() && judged.upper.is_some();
+    let value = if size { with_u.plain() } else { with_u.signed() };
     [
-        Cell::Text(format!("{}{mark}", rounded(judged.value, places))),
-        Cell::Text(rounded(judged.u, places)),
+        Cell::Text(value),
+        Cell::Text(with_unit(&with_u.half(), judged.unit.base_symbol())),
         Cell::Text(limits(judged.lower, judged.upper)),
         Cell::maybe(judged.probability.map(probability)),
         Cell::Verdict(judged.verdict),

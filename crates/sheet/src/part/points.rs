@@ -4,10 +4,11 @@ mod rounds;
 
 use super::judged;
 use crate::flow::{Cell, Column, Flow, Row, Style, Table};
-use crate::number::{decimals, exact, limits, probability, rounded, unit_word};
+use crate::number::{limits, probability};
 use assess::view::PointView;
 use assess::{Assessment, Verdict};
 use record::Point;
+use quantity::shown::{K95, WithU, exact, fixed, unit_sign};
 
 pub(crate) fn points(flow: &mut Flow<'_>, assessment: &Assessment) {
     let (required, others): (Vec<_>, Vec<_>) = assessment.points.iter().partition(|p| p.required);
@@ -46,11 +47,11 @@ fn table(name: &'static str, points: &[&PointView]) -> Table {
         Column::text("point", 130.0),
         Column::figures("design"),
         Column::figures("value"),
-        Column::figures("u"),
-        Column::figures("of it\nshared"),
+        Column::figures("±95 %"),
+        Column::figures("shared\npart"),
         Column::text("unit", 30.0),
         Column::figures("own limits"),
-        Column::figures("P within"),
+        Column::figures("conforms"),
         Column::text("verdict", 70.0),
         Column::count("round"),
         Column::text("readings", 46.0),
@@ -60,18 +61,19 @@ fn table(name: &'static str, points: &[&PointView]) -> Table {
 }
 
 fn row(p: &PointView) -> Row {
-    let places = decimals(p.unit.base_symbol(), p.u);
-    let figure = |v: Option<f64>| Cell::maybe(v.map(|v| rounded(v, places)));
+    let value = p.value.map(|v| WithU::of_u(v, p.u.unwrap_or(f64::NAN)).against([p.lower, p.upper]));
+    let places = value.map_or(0, |v| v.decimals());
+    let half = |u: Option<f64>| Cell::maybe(u.map(|u| fixed(K95 * u, places)));
     let limited = p.lower.is_some() || p.upper.is_some();
     let pair = if p.reversed { ", pair" } else { "" };
     let entries: Vec<String> = p.entries.iter().map(u64::to_string).collect();
     Row::new(vec![
         Cell::text(p.point.to_string()),
         Cell::maybe(p.design.map(exact)),
-        figure(p.value),
-        figure(p.u),
-        figure(p.u_shared),
-        Cell::text(unit_word(p.unit.base_symbol())),
+        Cell::maybe(value.map(|v| v.plain())),
+        half(p.u),
+        half(p.u_shared),
+        Cell::text(unit_sign(p.unit.base_symbol())),
         Cell::maybe(limited.then(|| limits(p.lower, p.upper))),
         Cell::maybe(p.probability.map(probability)),
         Cell::Verdict(p.verdict),

@@ -3,10 +3,10 @@
 use crate::draw::Role;
 use crate::draw::{Ink, Shape};
 use crate::flow::{Flow, Style};
-use crate::number::exact;
 use crate::plot::verdict_mark;
 use crate::text::Face;
 use assess::{Assessment, Verdict};
+use quantity::shown::exact;
 use record::plan::Acceptance;
 
 /// The decision rule in words, what the five verdicts mean, and how numbers are printed.
@@ -22,10 +22,9 @@ pub(crate) fn rule(flow: &mut Flow<'_>, assessment: &Assessment) {
         };
         flow.paragraph(&kind, Style::BODY);
         verdicts(flow, assessment.rule.acceptance);
-        let words = "u is the standard uncertainty (JCGM 100). P within is the probability that the true value lies inside the \
-                     limits (JCGM 106). A value is printed to the second significant digit of its u, and to at least three \
-                     places for degrees and millimetres. Angles are nose up positive, tilts outboard end and leading edge up \
-                     positive, offsets aft and up positive.";
+        let words = "± is the 95 % half width (JCGM 100), with two digits where it begins with 1 or 2, else one; a value ends at the \
+                     same place. Conforms is the probability that the true value is inside the limits (JCGM 106). Angles are \
+                     nose up positive, tilts outboard end and leading edge up positive, offsets aft and up positive.";
         flow.paragraph(words, Style::SMALL);
     });
 }

@@ -4,9 +4,9 @@ mod instruments;
 mod signatures;
 
 use crate::flow::{Cell, Column, Flow, Row, Style, Table};
-use crate::number::rounded;
 use assess::Assessment;
 use assess::view::{MoveView, OpenItemView, WithdrawnView};
+use quantity::shown::fixed;
 use record::OpenAction;
 
 pub(crate) fn trust(flow: &mut Flow<'_>, assessment: &Assessment) {
@@ -35,7 +35,7 @@ fn moves(flow: &mut Flow<'_>, moves: &[MoveView]) {
             Cell::text(m.at.as_str()),
             Cell::text(m.by.as_str()),
             Cell::text(m.support.as_str()),
-            Cell::text(rounded(m.amount_mm, 3)),
+            Cell::text(fixed(m.amount_mm, 3)),
             Cell::text(m.text.as_str()),
         ])
     };

@@ -2,8 +2,9 @@
 
 use super::judged;
 use crate::flow::{Cell, Column, Flow, Row, Style, Table};
-use crate::number::{decimals, exact, probability, rounded};
+use crate::number::{decimals, half, probability, significance};
 use assess::view::{StationView, Twist};
+use quantity::shown::{self, exact, fixed, signed};
 
 pub(crate) fn twist(flow: &mut Flow<'_>, twist: &Twist) {
     flow.section("Twist, station by station", 60.0, |flow| {
@@ -29,18 +30,33 @@ pub(crate) fn twist(flow: &mut Flow<'_>, twist: &Twist) {
     });
 }
 
-/// A number of the station table, with the decimal places of its uncertainty.
+/// A number of the station table with its sign, to the decimal places of its uncertainty.
 fn degrees(value: Option<f64>, u: Option<f64>) -> Cell {
-    Cell::maybe(value.map(|v| rounded(v, decimals("deg", u))))
+    Cell::maybe(value.map(|v| signed(v, decimals(u))))
+}
+
+/// A 95 % half width of the station table.
+fn bound(u: Option<f64>) -> Cell {
+    Cell::maybe(u.map(half))
 }
 
 fn stations(twist: &Twist) -> Table {
-    let heads =
-        ["span\nmm", "η", "design", "measured", "u", "deviation", "twist\nerror", "u", "residual", "t"];
+    let heads = [
+        "span\nmm",
+        "η",
+        "design",
+        "measured",
+        "±95 %",
+        "deviation",
+        "twist\nerror",
+        "±95 %",
+        "residual",
+        "t",
+    ];
     let columns = [Column::text("station", 70.0)]
         .into_iter()
         .chain(heads.map(Column::figures))
-        .chain([Column::text("from", 60.0), Column::figures("P within"), Column::text("verdict", 70.0)])
+        .chain([Column::text("from", 60.0), Column::figures("conforms"), Column::text("verdict", 70.0)])
         .collect();
     Table {
         name: "Twist, station by station",
@@ -57,15 +73,15 @@ fn station(s: &StationView) -> Row {
     Row::new(vec![
         Cell::text(s.name.as_str()),
         Cell::text(exact(s.span_mm)),
-        Cell::text(rounded(s.eta, 4)),
+        Cell::text(fixed(s.eta, 4)),
         Cell::text(given(s.design_deg)),
         degrees(s.measured_deg, s.measured_u_deg),
-        degrees(s.measured_u_deg, s.measured_u_deg),
+        bound(s.measured_u_deg),
         degrees(s.deviation_deg, s.measured_u_deg),
         degrees(s.twist_error_deg, s.u_deg),
-        degrees(s.u_deg, s.u_deg),
+        bound(s.u_deg),
         degrees(s.residual_deg, s.measured_u_deg),
-        Cell::maybe(s.studentised.map(|t| rounded(t, 2))),
+        Cell::maybe(s.studentised.map(|t| fixed(t, 2))),
         Cell::maybe(from),
         Cell::maybe(s.probability.map(probability)),
         Cell::Verdict(s.verdict),
@@ -74,10 +90,10 @@ fn station(s: &StationView) -> Row {
     .noted(s.decide.as_deref().map(judged::decide))
 }
 
-/// A design angle: at least the places of a measured one.
+/// A design angle: as given, with two decimals at least.
 fn given(value: f64) -> String {
-    let (exact, three) = (exact(value), rounded(value, 3));
-    if exact.len() > three.len() { exact } else { three }
+    let decimals = shown::step_decimals(value).max(2);
+    signed(value, decimals)
 }
 
 fn fit_words(twist: &Twist) -> String {
@@ -85,7 +101,7 @@ fn fit_words(twist: &Twist) -> String {
         format!(
             "The readings scatter more than their instruments claim, so all uncertainties were enlarged {} times and \
              Student’s t was used",
-            rounded(twist.scale, 3)
+            fixed(twist.scale, 3)
         )
     } else {
         "The readings scatter no more than their instruments claim".to_owned()
@@ -94,10 +110,10 @@ fn fit_words(twist: &Twist) -> String {
         "Generalised least squares with a polynomial of order {} in η. χ² = {} with {} degrees of freedom. {scatter}. Factors \
          of the 95 % bands: {} at one place, {} for the whole line at once.",
         twist.order,
-        rounded(twist.chi2, 3),
+        fixed(twist.chi2, 3),
         twist.dof,
-        rounded(twist.pointwise_factor, 3),
-        rounded(twist.simultaneous_factor, 3),
+        fixed(twist.pointwise_factor, 3),
+        fixed(twist.simultaneous_factor, 3),
     )
 }
 
@@ -113,10 +129,10 @@ fn orders(twist: &Twist) -> Table {
                 } else {
                     Cell::Text(order)
                 },
-                Cell::text(rounded(o.chi2, 3)),
-                Cell::maybe(o.aicc.map(|v| rounded(v, 2))),
-                Cell::maybe(o.f.map(|v| rounded(v, 2))),
-                Cell::maybe(o.p.map(probability)),
+                Cell::text(fixed(o.chi2, 3)),
+                Cell::maybe(o.aicc.map(|v| fixed(v, 2))),
+                Cell::maybe(o.f.map(|v| fixed(v, 2))),
+                Cell::maybe(o.p.map(significance)),
                 Cell::text(o.why.as_str()),
             ])
         })

@@ -1,8 +1,8 @@
 //! Scales, ticks and the frame of a plot along the span.
 
 use crate::draw::{Anchor, Ink, Pen, Shape};
-use crate::number::rounded;
 use crate::text::{Face, Typesetter};
+use quantity::shown::fixed;
 
 /// A linear scale from values to points.
 #[derive(Clone, Copy, Debug)]
@@ -77,7 +77,7 @@ impl Area {
             let zero = tick.abs() < 1e-12;
             let pen = if zero { Pen::new(Ink::Slate, 0.7) } else { Pen::new(Ink::Pale, 0.4) };
             shapes.push(Shape::line(self.left, y, self.right, y, pen));
-            let text = rounded(tick, places);
+            let text = fixed(tick, places);
             let shape = Shape::text(self.left - 4.0, y + size * 0.34, size, Face::Book, text);
             shapes.push(shape.inked(Ink::Slate).anchored(Anchor::End));
         }
@@ -122,7 +122,7 @@ impl Area {
         let (ticks, places) = spans.ticks((self.right - self.left) / (size * 9.0));
         let level = self.bottom + 4.5 + size * 2.35;
         for tick in ticks {
-            let text = Shape::text(spans.at(tick), level, size * 0.92, Face::Book, rounded(tick, places));
+            let text = Shape::text(spans.at(tick), level, size * 0.92, Face::Book, fixed(tick, places));
             shapes.push(text.inked(Ink::Slate).anchored(Anchor::Middle));
         }
         let title = Shape::text(self.left - 4.0, level, size * 0.92, Face::Book, "span, mm");
@@ -145,7 +145,7 @@ mod tests {
     #[test]
     fn ticks_are_round_and_inside() {
         let (ticks, places) = Scale::over([-0.3, 0.3], 0.0, 0.0).ticks(6.0);
-        let shown: Vec<String> = ticks.iter().map(|t| rounded(*t, places)).collect();
+        let shown: Vec<String> = ticks.iter().map(|t| fixed(*t, places)).collect();
         assert_eq!(shown, ["-0.3", "-0.2", "-0.1", "0.0", "0.1", "0.2", "0.3"]);
         let (ticks, places) = Scale::over([300.0, 3900.0], 0.0, 0.0).ticks(8.0);
         assert_eq!((ticks.first().copied(), ticks.last().copied(), places), (Some(500.0), Some(3500.0), 0));

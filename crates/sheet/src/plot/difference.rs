@@ -6,6 +6,7 @@ use super::profile::{Frame, Picture, lowered};
 use crate::draw::{Ink, Pen, Shape};
 use crate::text::Typesetter;
 use assess::view::{Comparison, ComparisonRow};
+use quantity::shown::K95;
 
 /// Differences in degrees with their 95 % bars: full discs where they are more than measurement, open ones where not.
 pub(crate) fn difference(set: &Typesetter, comparison: &Comparison, frame: &Frame) -> Picture {
@@ -32,7 +33,7 @@ pub(crate) fn difference(set: &Typesetter, comparison: &Comparison, frame: &Fram
     };
     let spans = Scale::over(rows.iter().map(|(_, span, _)| *span), 0.0, 1.0)
         .onto(area.left + size, area.right - size);
-    let bar = |row: &ComparisonRow| if row.difference.u.is_finite() { 1.96 * row.difference.u } else { 0.0 };
+    let bar = |row: &ComparisonRow| if row.difference.u.is_finite() { K95 * row.difference.u } else { 0.0 };
     let ends = rows.iter().flat_map(|(row, _, d)| [d - bar(row), d + bar(row)]);
     let values = Scale::over(ends.chain([0.0]), 0.1, 0.02).onto(area.bottom, area.top);
 

@@ -1,10 +1,10 @@
 //! The shaft in its bushes.
 
 use crate::flow::{Cell, Column, Flow, Row, Style, Table};
-use crate::number::{exact, rounded};
 use crate::part::judged;
 use assess::Verdict;
 use assess::view::{BoreLine, BushView};
+use quantity::shown::{exact, fixed};
 
 pub(super) fn bores(flow: &mut Flow<'_>, line: &BoreLine) {
     flow.section("The shaft in its bushes", 60.0, |flow| {
@@ -22,8 +22,8 @@ pub(super) fn bores(flow: &mut Flow<'_>, line: &BoreLine) {
 /// The bushes; what shift would help is told only where one is needed.
 fn bushes(bushes: &[BushView], settled: bool) -> Table {
     let row = |b: &BushView| {
-        let figure = |v: f64| Cell::text(rounded(v, 3));
-        let shift = b.shift_mm.map(|s| format!("{} aft, {} up", rounded(s.aft, 3), rounded(s.up, 3)));
+        let figure = |v: f64| Cell::text(fixed(v, 3));
+        let shift = b.shift_mm.map(|s| format!("{} aft, {} up", fixed(s.aft, 3), fixed(s.up, 3)));
         Row::new(vec![
             Cell::text(b.bush.as_str()),
             Cell::text(exact(b.span_mm)),

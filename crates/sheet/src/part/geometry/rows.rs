@@ -1,8 +1,9 @@
 //! Rows of spot checks.
 
 use crate::flow::{Cell, Column, Flow, Row, Table};
-use crate::number::{decimals, probability, rounded, unit_word};
+use crate::number::significance;
 use assess::view::RowView;
+use quantity::shown::{fixed, unit_sign};
 
 pub(super) fn rows(flow: &mut Flow<'_>, rows: &[RowView]) {
     let columns = vec![
@@ -22,19 +23,19 @@ pub(super) fn rows(flow: &mut Flow<'_>, rows: &[RowView]) {
 }
 
 fn row(view: &RowView) -> Row {
-    let places = decimals(view.unit.base_symbol(), None);
-    let figure = |v: f64| rounded(v, places);
+    let places = 3;
+    let figure = |v: f64| fixed(v, places);
     let values: Vec<String> =
         view.values.iter().map(|v| format!("{}: {}", v.place, figure(v.value))).collect();
     Row::new(vec![
         Cell::text(view.row.as_str()),
         Cell::text(view.values.len().to_string()),
-        Cell::text(unit_word(view.unit.base_symbol())),
+        Cell::text(unit_sign(view.unit.base_symbol())),
         Cell::text(figure(view.mean)),
         Cell::text(figure(view.sd)),
         Cell::text(figure(view.spread)),
-        Cell::maybe(view.trend.map(|t| rounded(t.slope, places + 1))),
-        Cell::maybe(view.trend.map(|t| probability(t.p))),
+        Cell::maybe(view.trend.map(|t| fixed(t.slope, places + 1))),
+        Cell::maybe(view.trend.map(|t| significance(t.p))),
         Cell::maybe(view.worst_step.map(|s| figure(s.step))),
         Cell::maybe(view.worst_step.map(|s| s.after.to_string())),
     ])

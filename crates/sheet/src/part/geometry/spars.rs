@@ -1,9 +1,9 @@
 //! Straightness of the spars.
 
 use crate::flow::{Cell, Column, Flow, Row, Table};
-use crate::number::{decimals, exact, rounded};
 use crate::part::judged;
 use assess::view::SparView;
+use quantity::shown::{WithU, exact, fixed};
 
 pub(super) fn spars(flow: &mut Flow<'_>, spars: &[SparView]) {
     flow.section("Straightness of the spars", 60.0, |flow| {
@@ -29,7 +29,7 @@ pub(super) fn spars(flow: &mut Flow<'_>, spars: &[SparView]) {
             Column::words("station", 1.0),
             Column::figures("span\nmm"),
             Column::figures("offset from the middle\nof the zone, mm"),
-            Column::figures("u"),
+            Column::figures("±95 %"),
         ];
         let rows = spars.iter().flat_map(offsets).collect();
         flow.table(&Table { name: "Offsets of the spars", columns, rows, size: 7.5 });
@@ -37,26 +37,26 @@ pub(super) fn spars(flow: &mut Flow<'_>, spars: &[SparView]) {
 }
 
 fn summary(spar: &SparView) -> Row {
-    let places = decimals("mm", Some(spar.minimum_zone.u));
+    let places = spar.minimum_zone.with_u().decimals();
     let cells = [
         Cell::text(spar.spar.as_str()),
         Cell::text(spar.method.words()),
-        Cell::text(rounded(spar.least_squares_mm, places)),
-        Cell::text(rounded(spar.end_point_mm, places)),
-        Cell::text(rounded(spar.sag_mm, places)),
+        Cell::text(fixed(spar.least_squares_mm, places)),
+        Cell::text(fixed(spar.end_point_mm, places)),
+        Cell::text(fixed(spar.sag_mm, places)),
     ];
     judged::row(cells, &spar.minimum_zone)
 }
 
 fn offsets(spar: &SparView) -> impl Iterator<Item = Row> {
     spar.offsets.iter().map(|o| {
-        let places = decimals("mm", Some(o.u_mm));
+        let offset = WithU::of_u(o.offset_mm, o.u_mm);
         Row::new(vec![
             Cell::text(spar.spar.as_str()),
             Cell::text(o.station.as_str()),
             Cell::text(exact(o.span_mm)),
-            Cell::text(rounded(o.offset_mm, places)),
-            Cell::text(rounded(o.u_mm, places)),
+            Cell::text(offset.signed()),
+            Cell::text(offset.half()),
         ])
     })
 }

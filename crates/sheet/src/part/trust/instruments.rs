@@ -2,8 +2,8 @@
 
 use super::section;
 use crate::flow::{Cell, Column, Flow, Row};
-use crate::number::{decimals, exact, rounded, unit_word};
 use assess::view::{InstrumentView, ZeroView};
+use quantity::shown::{WithU, exact, fixed, unit_sign};
 
 pub(super) fn instruments(flow: &mut Flow<'_>, instruments: &[InstrumentView]) {
     let row = |i: &InstrumentView| {
@@ -12,7 +12,7 @@ pub(super) fn instruments(flow: &mut Flow<'_>, instruments: &[InstrumentView]) {
         Row::new(vec![
             Cell::text(i.name.as_str()),
             Cell::maybe(i.number.as_deref()),
-            Cell::text(i.unit.map_or("", |unit| unit_word(unit.base_symbol()))),
+            Cell::text(i.unit.map_or("", |unit| unit_sign(unit.base_symbol()))),
             Cell::text(exact(i.resolution)),
             Cell::maybe(i.accuracy.map(exact)),
             Cell::maybe(i.repeatability.map(exact)),
@@ -40,14 +40,14 @@ pub(super) fn instruments(flow: &mut Flow<'_>, instruments: &[InstrumentView]) {
 
 pub(super) fn zeros(flow: &mut Flow<'_>, zeros: &[ZeroView]) {
     let row = |z: &ZeroView| {
-        let places = decimals("deg", Some(z.u_deg));
+        let zero = WithU::of_u(z.zero_deg, z.u_deg);
         Row::new(vec![
             Cell::text(z.instrument.as_str()),
             Cell::text(z.round.to_string()),
             Cell::text(z.pairs.to_string()),
-            Cell::text(rounded(z.zero_deg, places)),
-            Cell::text(rounded(z.u_deg, places)),
-            Cell::text(rounded(z.spread_deg, places)),
+            Cell::text(zero.signed()),
+            Cell::text(zero.half()),
+            Cell::text(fixed(z.spread_deg, zero.decimals())),
             if z.moved { Cell::Strong("yes".to_owned()) } else { Cell::text("no") },
         ])
     };
@@ -56,7 +56,7 @@ pub(super) fn zeros(flow: &mut Flow<'_>, zeros: &[ZeroView]) {
         Column::count("round"),
         Column::count("pairs"),
         Column::figures("zero\n°"),
-        Column::figures("u"),
+        Column::figures("±95 %"),
         Column::figures("largest less\nsmallest, °"),
         Column::text("moved within the round?", 120.0),
     ];

@@ -1,8 +1,8 @@
 //! The profile in words, for people who cannot see it.
 
-use crate::number::{decimals, exact, rounded};
 use assess::Verdict;
 use assess::view::{PreviousTwist, Twist};
+use quantity::shown::{exact, fixed};
 
 pub(super) fn words(twist: &Twist, previous: Option<&PreviousTwist>) -> String {
     let errors = || twist.stations.iter().filter_map(|s| s.twist_error_deg).filter(|v| v.is_finite());
@@ -13,10 +13,9 @@ pub(super) fn words(twist: &Twist, previous: Option<&PreviousTwist>) -> String {
         out.push_str(&format!(", from {} mm to {} mm", exact(first.span_mm), exact(last.span_mm)));
     }
     if least <= most {
-        out.push_str(&format!("; the fit goes from {}° to {}°", rounded(least, 3), rounded(most, 3)));
+        out.push_str(&format!("; the fit goes from {}° to {}°", fixed(least, 3), fixed(most, 3)));
     }
-    let places = decimals("deg", Some(twist.washout_error.u));
-    out.push_str(&format!("; washout error {}°", rounded(twist.washout_error.value, places)));
+    out.push_str(&format!("; washout error {}", twist.washout_error.shown()));
     for verdict in Verdict::WORST_FIRST {
         let count = twist.stations.iter().filter(|s| s.verdict == Some(verdict)).count();
         if count > 0 {
