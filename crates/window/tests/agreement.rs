@@ -9,6 +9,7 @@ mod common;
 
 use common::Bench;
 use egui_kittest::kittest::NodeT as _;
+use quantity::shown::WithU;
 use serde_json::Value;
 use std::path::{Path, PathBuf};
 use std::process::Command;
@@ -171,7 +172,7 @@ fn window_told(json: &Value, bench: Bench) -> Told {
 /// True if all of these stand in a line, in this order.
 fn in_order(line: &str, wanted: &[String]) -> bool {
     let mut words = line.split_whitespace();
-    wanted.iter().all(|w| words.any(|x| x == w))
+    wanted.iter().all(|w| words.any(|x| x.trim_start_matches('±') == w))
 }
 
 /// What of the JSON is not on the sheet.
@@ -185,8 +186,8 @@ fn not_on_the_sheet(json: &Value, layout: &str, raw: &str) -> Vec<String> {
     };
     let pair = |row: &Value, value: &str, u: &str| -> Vec<String> {
         let (Some(v), Some(u)) = (row[value].as_f64(), row[u].as_f64()) else { return Vec::new() };
-        let places = sheet::decimals("deg", Some(u));
-        vec![to(v, places), to(u, places)]
+        let shown = WithU::of_u(v, u).against([row["lower"].as_f64(), row["upper"].as_f64()]);
+        vec![plain(&shown.signed()), plain(&shown.half().replace('±', ""))]
     };
     let verdict = |row: &Value| row["verdict"].as_str().map(str::to_owned);
     for s in json["twist"]["stations"].as_array().into_iter().flatten() {
