@@ -7,8 +7,8 @@ use crate::flow::{Cell, Column, Flow, Row, Style, Table};
 use crate::number::{limits, probability};
 use assess::view::PointView;
 use assess::{Assessment, Verdict};
-use record::Point;
 use quantity::shown::{K95, WithU, exact, fixed, unit_sign};
+use record::Point;
 
 pub(crate) fn points(flow: &mut Flow<'_>, assessment: &Assessment) {
     let (required, others): (Vec<_>, Vec<_>) = assessment.points.iter().partition(|p| p.required);
