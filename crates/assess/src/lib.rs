@@ -8,6 +8,7 @@ mod assembly;
 mod chain;
 mod compare;
 mod estimate;
+pub mod expect;
 pub mod history;
 mod incidence;
 mod judge;

@@ -21,6 +21,8 @@ fn instrument(name: &str, kind: InstrumentKind, repeatability: f64) -> Instrumen
         name: name.to_owned(),
         number: None,
         kind,
+        unit: None,
+        range: None,
         resolution: 1e-9,
         accuracy: None,
         repeatability: Some(repeatability),

@@ -18,6 +18,8 @@ fn gauge(repeatability: f64) -> Instrument {
         name: "gauge".to_owned(),
         number: None,
         kind: InstrumentKind::Caliper,
+        unit: None,
+        range: None,
         resolution: 0.001,
         accuracy: Some(0.5),
         repeatability: Some(repeatability),

@@ -49,10 +49,18 @@ fn failed(why: &SessionError, show: &Show) -> Exit {
     if matches!(why, SessionError::Closed) {
         return Exit::Done;
     }
+    let words = match why {
+        SessionError::Asks(question) => {
+            let why = &question.why;
+            format!("{why}.\n  Not recorded. If it really is so, the same again with --sure")
+        }
+        SessionError::NothingAsked => "--sure: nothing would be asked about this; leave it out".to_owned(),
+        why => why.to_string(),
+    };
     if show.json {
         // The message stands on the other stream too.
-        let _ = show.answer(String::new, &Failure { format: 1, error: why.to_string() });
+        let _ = show.answer(String::new, &Failure { format: 1, error: words.clone() });
     }
-    show.aside(&format!("jigtrue: {why}"));
-    Exit::Failed
+    show.aside(&format!("jigtrue: {words}"));
+    if matches!(why, SessionError::NothingAsked) { Exit::Usage } else { Exit::Failed }
 }

@@ -17,5 +17,5 @@ mod unit;
 
 pub use amount::Amount;
 pub use newtypes::{Celsius, Degrees, Millimetres, NewtonMetres};
-pub use typed::{Fault, Typed, TypedError, typed, typed_any, typed_in, unit_named};
+pub use typed::{Fault, Typed, TypedError, possible, possible_words, typed, typed_any, typed_in, unit_named};
 pub use unit::{Kind, Unit};

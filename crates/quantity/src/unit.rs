@@ -112,7 +112,32 @@ impl Unit {
         }
     }
 
-    /// A number in this unit, as a number in the unit used inside (degrees, millimetres, newton metres, °C).
+    /// A number in the unit used inside, as a number in this unit; the inverse of [`Unit::to_base`].
+    #[must_use]
+    pub fn from_base(self, base: f64) -> f64 {
+        match self {
+            Self::Degree | Self::Millimetre | Self::NewtonMetre | Self::Celsius => base,
+            Self::ArcMinute => base * 60.0,
+            Self::ArcSecond => base * 3600.0,
+            Self::Milliradian => base.to_radians() * 1000.0,
+            Self::MillimetrePerMetre => libm::tan(base.to_radians()) * 1000.0,
+            Self::Ratio => libm::tan(base.to_radians()),
+            Self::Centimetre => base / 10.0,
+            Self::Metre => base / 1000.0,
+            Self::Inch => base / 25.4,
+            Self::InchPound => base / INCH_POUND,
+            Self::FootPound => base / (12.0 * INCH_POUND),
+            Self::Fahrenheit => base * 1.8 + 32.0,
+        }
+    }
+
+    /// True for a slope, whose angle is not proportional to it.
+    #[must_use]
+    pub const fn is_slope(self) -> bool {
+        matches!(self, Self::MillimetrePerMetre | Self::Ratio)
+    }
+
+    /// A number in this unit (degrees, millimetres, newton metres, °C).
     #[must_use]
     pub fn to_base(self, value: f64) -> f64 {
         match self {
@@ -134,3 +159,34 @@ impl Unit {
 
 /// 1 lbf·in in N·m, exact by the definitions of the inch and the pound-force.
 const INCH_POUND: f64 = 0.112_984_829_027_616_7;
+
+/// As its symbol; a ratio, which is no unit of a bare number, does not read back.
+#[cfg(feature = "serde")]
+mod by_symbol {
+    use super::Unit;
+    use serde::{Deserialize, Deserializer, Serialize, Serializer, de::Error};
+
+    impl Serialize for Unit {
+        fn serialize<S: Serializer>(&self, to: S) -> Result<S::Ok, S::Error> {
+            self.symbol().serialize(to)
+        }
+    }
+
+    struct Symbol;
+
+    impl serde::de::Visitor<'_> for Symbol {
+        type Value = Unit;
+        fn expecting(&self, f: &mut core::fmt::Formatter<'_>) -> core::fmt::Result {
+            f.write_str("a unit, such as mm or in-lb")
+        }
+        fn visit_str<E: Error>(self, text: &str) -> Result<Unit, E> {
+            crate::unit_named(text).ok_or_else(|| E::custom("a unit that is not known"))
+        }
+    }
+
+    impl<'de> Deserialize<'de> for Unit {
+        fn deserialize<D: Deserializer<'de>>(from: D) -> Result<Self, D::Error> {
+            from.deserialize_str(Symbol)
+        }
+    }
+}

@@ -1,7 +1,7 @@
 //! What an instrument is, as far as the arithmetic needs to know.
 
-use crate::Date;
-use quantity::Kind;
+use crate::{Date, Limits};
+use quantity::{Kind, Unit};
 use serde::{Deserialize, Serialize};
 
 /// What sort of instrument it is.
@@ -44,8 +44,14 @@ pub struct Instrument {
     pub number: Option<String>,
     /// What sort it is.
     pub kind: InstrumentKind,
+    /// The unit it shows, in which a bare number typed for it is; absent where that is the unit used inside.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub unit: Option<Unit>,
     /// The step of its display.
     pub resolution: f64,
+    /// What it can show at all; a value beyond is refused.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub range: Option<Limits<f64>>,
     /// The limit of error its maker states (a rectangular limit, not a standard deviation).
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub accuracy: Option<f64>,
@@ -64,6 +70,14 @@ pub struct Instrument {
     /// The day its check runs out.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub due: Option<Date>,
+}
+
+impl Instrument {
+    /// The unit of a bare number typed for it, where it is not the one used inside.
+    #[must_use]
+    pub fn bare_unit(&self, quantity: Kind) -> Option<Unit> {
+        self.unit.filter(|unit| unit.kind() == quantity)
+    }
 }
 
 /// A check done on an instrument in the shop.

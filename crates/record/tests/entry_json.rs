@@ -33,6 +33,8 @@ fn instrument() -> Instrument {
         name: "beam level".to_owned(),
         number: Some("0417".to_owned()),
         kind: InstrumentKind::Inclinometer,
+        unit: None,
+        range: None,
         resolution: 0.1,
         accuracy: Some(0.1),
         repeatability: None,

@@ -1,7 +1,7 @@
 //! The shipped cases: invented wings whose building is played back into a log.
 
 use crate::log::{Session, Take};
-use crate::{SessionError, shown};
+use crate::{SessionError, TypedMove, shown};
 use record::{At, Facing, OpenAction, What};
 use std::path::Path;
 
@@ -117,11 +117,10 @@ fn happen(session: &mut Session, step: &Step) -> Result<(), SessionError> {
             },
             instrument: given(&step.instrument),
             temperature: given(&step.temperature),
-            by: None,
-            new_round: false,
             note: given(&step.note),
+            ..Take::default()
         })?,
-        "move" => session.record_move(&step.what, &step.value)?,
+        "move" => session.record_move(&TypedMove::new(&step.what, &step.value))?,
         "withdraw" => session.withdraw(session.head().0, &step.note)?,
         "open" => session.open_item(&step.what, OpenAction::Opened, given(&step.note).as_deref())?,
         "close" => session.open_item(&step.what, OpenAction::Closed, given(&step.note).as_deref())?,

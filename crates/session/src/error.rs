@@ -1,5 +1,6 @@
 //! What can go wrong, in words a person can act on.
 
+use assess::expect::{Impossible, Question};
 use std::fmt;
 use std::path::{Path, PathBuf};
 
@@ -26,6 +27,12 @@ pub enum SessionError {
     Closed,
     /// What was asked for cannot be done with this log; the sentence says why and what would do.
     Refused(String),
+    /// A value that is recorded only when it is given again on purpose.
+    Asks(Question),
+    /// Somebody said that they are sure of a value, and nothing would have been asked about it.
+    NothingAsked,
+    /// A value that is recorded by no way in.
+    Impossible(Impossible),
     /// Lines of a table that cannot be taken. Nothing of it was.
     Table {
         /// The table.
@@ -74,6 +81,13 @@ impl fmt::Display for SessionError {
             }
             Self::Closed => f.write_str("the reader of the output went away"),
             Self::Refused(words) => f.write_str(words),
+            Self::Asks(question) => {
+                write!(f, "{}.\n  Not recorded. If it really is so, say that you are sure", question.why)
+            }
+            Self::NothingAsked => f.write_str(
+                "nothing would be asked about this; leave out that you are sure. Nothing was recorded",
+            ),
+            Self::Impossible(why) => write!(f, "{why}. Not recorded"),
             Self::Table { path, lines, bad } => {
                 write!(f, "{}: nothing was taken, because of these lines:", path.display())?;
                 for (line, why) in lines {
@@ -91,6 +105,12 @@ impl fmt::Display for SessionError {
 }
 
 impl std::error::Error for SessionError {}
+
+impl From<Impossible> for SessionError {
+    fn from(why: Impossible) -> Self {
+        Self::Impossible(why)
+    }
+}
 
 impl From<journal::JournalError> for SessionError {
     fn from(why: journal::JournalError) -> Self {

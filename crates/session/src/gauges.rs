@@ -1,11 +1,11 @@
 //! Instruments: what their files say, and checking them in the shop.
 
-use crate::log::{instrument_unknown, step_of};
+use crate::log::instrument_unknown;
 use crate::port::PortSettings;
 use crate::{SessionError, shown};
 use instrument::{Axis, DialectSpec, InstrumentFile, InstrumentKind as FileKind, SettleSettings, kind_of};
 use quantity::{Kind, Typed, typed};
-use record::{Date, Instrument, InstrumentCheck, InstrumentKind};
+use record::{Date, Instrument, InstrumentCheck, InstrumentKind, Limits};
 use std::collections::BTreeMap;
 use std::path::Path;
 
@@ -45,7 +45,9 @@ impl Connected {
                 name: file.name.clone(),
                 number: file.number.clone(),
                 kind: kind_in_log(file.kind),
+                unit: file.unit,
                 resolution: file.resolution,
+                range: file.range.map(Limits::plus_minus),
                 accuracy: file.accuracy,
                 repeatability: file.repeatability,
                 scale: file.scale,
@@ -161,7 +163,7 @@ pub fn check(
     let (forward, aft) = (reading(forward, Kind::Angle)?, reading(aft, Kind::Angle)?);
     let variance = |typed: &Typed| {
         let seating = instrument.repeatability.unwrap_or(0.0);
-        step_of(typed.resolution, instrument).powi(2) / 12.0 + seating * seating
+        assess::expect::resolution(typed, Some(instrument), None).0.powi(2) / 12.0 + seating * seating
     };
     let mean_variance = (variance(&forward) + variance(&aft)) / 4.0;
     let (forward, aft) = (forward.amount.base(), aft.amount.base());
@@ -217,6 +219,8 @@ mod tests {
             name: "level".to_owned(),
             number: None,
             kind: InstrumentKind::Inclinometer,
+            unit: None,
+            range: None,
             resolution: 0.1,
             accuracy: Some(0.2),
             repeatability: Some(0.05),

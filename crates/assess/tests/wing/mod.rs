@@ -76,6 +76,8 @@ pub fn level() -> Instrument {
         name: "beam level".to_owned(),
         number: Some("0417".to_owned()),
         kind: InstrumentKind::Inclinometer,
+        unit: None,
+        range: None,
         resolution: 0.1,
         accuracy: Some(0.2),
         repeatability: Some(0.05),

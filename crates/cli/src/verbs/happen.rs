@@ -5,7 +5,7 @@ use crate::show::Show;
 use clap::Args;
 use record::{Entry, OpenAction, What};
 use serde::Serialize;
-use session::{Session, SessionError, Taken, stamp};
+use session::{Session, SessionError, Taken, TypedMove, stamp};
 use std::path::{Path, PathBuf};
 
 /// The person named by the environment or the login.
@@ -103,6 +103,9 @@ pub struct Move {
     /// How far: "3/8 turn cw", "0.5 mm", "-0.2 mm" (positive in the support's own direction)
     #[arg(allow_hyphen_values = true)]
     amount: String,
+    /// It really was so, though it goes beyond the travel
+    #[arg(long)]
+    sure: bool,
     /// Who moved it (else JIGTRUE_BY, else the login name)
     #[arg(long)]
     by: Option<String>,
@@ -111,8 +114,8 @@ pub struct Move {
 impl Move {
     /// Records it.
     pub fn run(self, show: &Show) -> Result<Exit, SessionError> {
-        let taken = open(&self.log, self.by.as_deref())?.record_move(&self.support, &self.amount)?;
-        acknowledge(&taken, show)
+        let made = TypedMove { support: self.support, amount: self.amount, sure: self.sure };
+        acknowledge(&open(&self.log, self.by.as_deref())?.record_move(&made)?, show)
     }
 }
 

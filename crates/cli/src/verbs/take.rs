@@ -53,6 +53,12 @@ pub struct Take {
     /// Begin a new round: the instrument was set up again
     #[arg(long)]
     new_round: bool,
+    /// It was read no finer than this step: 0.5
+    #[arg(long, value_name = "STEP")]
+    read_to: Option<String>,
+    /// It really is so, though it would be asked about
+    #[arg(long)]
+    sure: bool,
     /// A remark
     #[arg(long)]
     note: Option<String>,
@@ -70,6 +76,8 @@ impl Take {
             by: self.by,
             new_round: self.new_round,
             note: self.note,
+            read_to: self.read_to,
+            sure: self.sure,
         };
         let taken = Session::take_one(&self.log, who().as_deref(), &take)?;
         acknowledge(&taken, show)

@@ -2,7 +2,7 @@
 
 use super::{FileError, InstrumentFile, InstrumentKind, Parity, PortSettings, Positive, dialect, raw};
 use crate::{Axis, DialectSpec, SettleSettings, kind_of};
-use quantity::Kind;
+use quantity::{Kind, Unit};
 use std::format;
 use std::string::{String, ToString};
 use std::vec::Vec;
@@ -46,7 +46,9 @@ pub(super) fn checked(text: &str) -> Result<InstrumentFile, FileError> {
         name: one_line(text, "name", &file.name)?,
         number: file.number.as_ref().map(|number| one_line(text, "number", number)).transpose()?,
         kind,
+        unit: shown_in(text, &file, unit)?,
         resolution,
+        range: file.range.as_ref().map(|value| size("range", value, false)).transpose()?,
         accuracy: maybe("accuracy", &file.accuracy)?,
         repeatability: maybe("repeatability", &file.repeatability)?,
         scale,
@@ -58,6 +60,19 @@ pub(super) fn checked(text: &str) -> Result<InstrumentFile, FileError> {
         positive: axes.positive.as_ref().map_or(Positive::ArrowEndUp, |positive| *positive.get_ref()),
         settle: settle(text, &file.settle, resolution, unit)?,
     })
+}
+
+/// The unit its display shows: as `unit` says, else the one its resolution is written in.
+fn shown_in(text: &str, file: &raw::File, kind: Kind) -> Result<Option<Unit>, FileError> {
+    if let Some(word) = &file.unit {
+        let unit = quantity::unit_named(word.get_ref()).filter(|unit| unit.kind() == kind);
+        let what = format!("`unit` must be a unit of {}s, such as \"{}\"", kind.word(), kind.base_symbol());
+        return unit.map(Some).ok_or_else(|| FileError::at(text, &word.span(), what, None));
+    }
+    let written = file.resolution.get_ref().as_str().and_then(|text| quantity::typed_any(text).ok());
+    // A display in degrees and minutes is no reason to take a bare number for minutes.
+    let plain = |unit: &Unit| !matches!(unit, Unit::ArcMinute | Unit::ArcSecond | Unit::Ratio);
+    Ok(written.map(|typed| typed.unit).filter(plain))
 }
 
 /// Whether kind, dialect and axes go together.

@@ -126,8 +126,12 @@ pub struct InstrumentFile {
     pub number: Option<String>,
     /// What sort it is.
     pub kind: InstrumentKind,
+    /// The unit its display shows, in which a bare number typed for it is.
+    pub unit: Option<quantity::Unit>,
     /// The step of its display.
     pub resolution: f64,
+    /// The largest value it can show, either sign; one beyond it is refused.
+    pub range: Option<f64>,
     /// The limit of error its maker states.
     pub accuracy: Option<f64>,
     /// Standard deviation of one seating.

@@ -52,6 +52,8 @@ pub fn one_of_each() -> Vec<What> {
         name: "level".to_owned(),
         number: None,
         kind: InstrumentKind::Inclinometer,
+        unit: None,
+        range: None,
         resolution: 0.01,
         accuracy: Some(0.1),
         repeatability: None,

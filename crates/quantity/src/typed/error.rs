@@ -113,7 +113,7 @@ impl fmt::Display for TypedError {
             Fault::FractionUnit => f.write_str("a fraction is taken in inches only; write 5/64 in"),
             Fault::OutOfRange { kind } => {
                 write!(f, "beyond what can be measured on a wing: {} goes from ", kind.word())?;
-                f.write_str(limits::words(kind))
+                f.write_str(limits::possible_words(kind))
             }
             Fault::TooFine => f.write_str("more decimals than any instrument shows; write fewer"),
         }

@@ -11,8 +11,10 @@ const TORQUE_NM: f64 = 10_000.0;
 /// Coldest and warmest temperature of a part, in °C.
 const TEMPERATURE_C: (f64, f64) = (-60.0, 80.0);
 
-/// True where the value, in the unit used inside, can be one.
-pub(super) fn allows(kind: Kind, base: f64) -> bool {
+/// True where a value, in the unit used inside, can be one of a wing: finite, and inside 360°, 100 m, 10 kN·m and -60 to
+/// 80 °C. What is not is refused by every way in.
+#[must_use]
+pub fn possible(kind: Kind, base: f64) -> bool {
     match kind {
         Kind::Angle => base.abs() <= ANGLE_DEG,
         Kind::Length => base.abs() <= LENGTH_MM,
@@ -22,7 +24,8 @@ pub(super) fn allows(kind: Kind, base: f64) -> bool {
 }
 
 /// The limits in words.
-pub(super) const fn words(kind: Kind) -> &'static str {
+#[must_use]
+pub const fn possible_words(kind: Kind) -> &'static str {
     match kind {
         Kind::Angle => "-360° to 360°",
         Kind::Length => "-100 m to 100 m",

@@ -7,6 +7,7 @@ mod number;
 mod unit_word;
 
 pub use error::{Fault, TypedError};
+pub use limits::{possible, possible_words};
 
 use crate::{Amount, Kind, Unit};
 use grammar::{Context, Fail, Shape};
@@ -79,7 +80,7 @@ fn read(text: &str, context: Context) -> Result<Typed, TypedError> {
     }
     let base = unit.to_base(value);
     let resolution = resolution(unit, value, step);
-    if !limits::allows(kind, base) {
+    if !limits::possible(kind, base) {
         return Err(wrong(lead, Fault::OutOfRange { kind }));
     }
     if !(resolution > 0.0 && resolution.is_finite()) {

@@ -3,20 +3,14 @@
 use super::points::nearest;
 use crate::{SessionError, brief, shown};
 use quantity::Kind;
-use record::{Entry, Instrument, Plan, What};
+use record::{Entry, Instrument, Plan, What, Withdrawn};
 use std::collections::BTreeMap;
 
 /// Every instrument known, the plan's first, each as it was last entered.
 pub(crate) fn instruments(plan: &Plan, entries: &[Entry]) -> BTreeMap<String, Instrument> {
-    let withdrawn: Vec<u64> = entries
-        .iter()
-        .filter_map(|e| match e.what {
-            What::Withdrawn { seq, .. } => Some(seq),
-            _ => None,
-        })
-        .collect();
+    let withdrawn = Withdrawn::of(entries);
     let entered = entries.iter().filter_map(|e| match &e.what {
-        What::Instrument(instrument) if !withdrawn.contains(&e.seq) => Some(instrument),
+        What::Instrument(instrument) if !withdrawn.contains(e.seq) => Some(instrument),
         _ => None,
     });
     plan.instruments.iter().chain(entered).map(|i| (i.name.clone(), i.clone())).collect()

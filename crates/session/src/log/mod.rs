@@ -1,5 +1,6 @@
 //! One open log: its plan, its entries and the assessment that follows from them.
 
+mod ask;
 mod drift;
 mod export;
 mod import;
@@ -18,9 +19,9 @@ pub use export::{Exported, Form};
 pub use import::ImportReport;
 pub(crate) use known::unknown as instrument_unknown;
 pub use sign::{Sign, SignatureCheck};
-pub(crate) use take::step_of;
 pub use take::{Take, TakeSettled, Taken, part_temperature};
 pub use trust::{Since, Verified};
+pub use write::TypedMove;
 
 use crate::SessionError;
 use crate::clock::Clock;

@@ -1,6 +1,6 @@
 //! Which round a reading belongs to.
 
-use record::{At, Entry, What};
+use record::{At, Entry, Reading, What};
 use std::collections::BTreeMap;
 
 /// A pause longer than this begins a new round: four hours, in milliseconds.
@@ -28,13 +28,21 @@ impl Rounds {
     /// Takes an entry into account.
     pub(crate) fn saw(&mut self, at: At, what: &What) {
         match what {
-            What::Reading(reading) => {
-                self.last = self.last.max(reading.round);
-                self.going.insert(reading.instrument.clone(), (reading.round, at));
-            }
-            What::Stage(_) | What::Move(_) => self.going.clear(),
+            What::Reading(reading) => self.saw_reading(at, reading),
+            other if Self::ends(other) => self.going.clear(),
             _ => {}
         }
+    }
+
+    /// Takes a reading into account.
+    pub(crate) fn saw_reading(&mut self, at: At, reading: &Reading) {
+        self.last = self.last.max(reading.round);
+        self.going.insert(reading.instrument.clone(), (reading.round, at));
+    }
+
+    /// True for what ends every round: the wing or the jig is not as it was.
+    pub(crate) const fn ends(what: &What) -> bool {
+        matches!(what, What::Stage(_) | What::Move(_))
     }
 
     /// The round of a reading taken now.

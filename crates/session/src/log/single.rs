@@ -1,8 +1,9 @@
 //! One typed reading into a log that nobody else needs to have read.
 
+use super::ask::{Asking, answered};
 use super::open::parse_plan;
 use super::rounds::Rounds;
-use super::take::{acknowledgement, from_typed, other_of_pair};
+use super::take::{Draft, acknowledgement, from_typed, other_of_pair};
 use super::write::named;
 use super::{Session, Take, Taken, known};
 use crate::{SessionError, now};
@@ -38,7 +39,7 @@ impl Session {
         let entered: Vec<Entry> =
             withdrawn.iter().cloned().chain(journal.all_of_kind("instrument")?).collect();
         let known = known::instruments(&plan, &entered);
-        let (mut reading, hint) = from_typed(&plan, &known, take)?;
+        let Draft { mut reading, off_step } = from_typed(&plan, &known, take)?;
         let at = now();
         let recent = round_under_way(&journal, reading.instrument.as_deref())?;
         let going = Rounds::of(&recent).going(reading.instrument.as_deref(), at).filter(|_| !take.new_round);
@@ -46,11 +47,16 @@ impl Session {
             Some(round) => round,
             None => journal.highest_round()?.saturating_add(1),
         };
+        let going: Vec<Entry> =
+            if going.is_some() { recent.iter().chain(&withdrawn).cloned().collect() } else { Vec::new() };
+        let instrument = reading.instrument.as_ref().and_then(|name| known.get(name));
+        let question = Asking::of(&plan, &going).question(&reading, instrument).or(off_step);
+        let reading = answered(reading, question, take.sure)?;
         let pair = other_of_pair(recent.iter().chain(&withdrawn), &reading);
         let what = What::Reading(reading);
         let seq = journal.append(at, &by, &what)?.seq;
         let ack = match &what {
-            What::Reading(reading) => acknowledgement(seq, reading, pair, hint),
+            What::Reading(reading) => acknowledgement(seq, reading, pair),
             _ => String::new(),
         };
         Ok(Taken { entry: Entry { seq, at, by, offset: None, what }, ack })
@@ -64,7 +70,7 @@ fn round_under_way(journal: &Journal, instrument: Option<&str>) -> Result<Vec<En
     for entry in journal.newest_first(0) {
         let entry = entry?;
         match &entry.what {
-            What::Stage(_) | What::Move(_) => break,
+            other if Rounds::ends(other) => break,
             What::Reading(r) if r.instrument.as_deref() == instrument => {
                 if *round.get_or_insert(r.round) != r.round {
                     break;

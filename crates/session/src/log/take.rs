@@ -1,10 +1,12 @@
 //! Taking a reading.
 
+use super::ask::{Asking, answered};
 use super::rounds::Rounds;
 use super::{Session, known, points};
 use crate::{SessionError, brief, shown};
-use quantity::{Amount, Celsius, Kind, typed};
-use record::{Entry, Facing, Instrument, Plan, Point, Reading, Source, What};
+use assess::expect::{self, OffStep, Question, impossible};
+use quantity::{Amount, Celsius, Kind, typed, typed_in};
+use record::{Entry, Facing, Instrument, Plan, Point, Reading, Source, What, Withdrawn};
 use std::collections::BTreeMap;
 
 /// A reading as a person typed it.
@@ -26,6 +28,10 @@ pub struct Take {
     pub new_round: bool,
     /// A remark.
     pub note: Option<String>,
+    /// A coarser step than the instrument's, as typed, where it was read no finer.
+    pub read_to: Option<String>,
+    /// True where the person was asked about the value and says that it really is so.
+    pub sure: bool,
 }
 
 /// A value that came from a port.
@@ -51,6 +57,8 @@ pub struct TakeSettled {
     pub temperature: Option<Celsius>,
     /// True to begin a new round.
     pub new_round: bool,
+    /// True where the person was asked about the value and took it on purpose.
+    pub sure: bool,
 }
 
 /// What was written, once it is on disk.
@@ -67,12 +75,33 @@ impl Session {
     ///
     /// # Errors
     /// When the point is not in the plan, the value cannot be read or is of another quantity, the instrument is not
-    /// known or must be named, or the log cannot be written.
+    /// known or must be named, or the log cannot be written. [`SessionError::Asks`] where the value must be said again on
+    /// purpose, and [`SessionError::NothingAsked`] where that was said and nothing is asked.
     pub fn take(&mut self, take: Take) -> Result<Taken, SessionError> {
+        let (reading, question) = self.draft(&take)?;
+        let reading = answered(reading, question, take.sure)?;
+        self.write_reading(take.by.as_deref(), reading)
+    }
+
+    /// What would be asked about a typed reading, if anything; nothing is written.
+    ///
+    /// # Errors
+    /// As for [`Session::take`], but for what is asked.
+    pub fn question(&self, take: &Take) -> Result<Option<Question>, SessionError> {
+        Ok(self.draft(take)?.1)
+    }
+
+    fn draft(&self, take: &Take) -> Result<(Reading, Option<Question>), SessionError> {
         let known = self.instruments();
-        let (mut reading, hint) = from_typed(&self.plan, &known, &take)?;
+        let Draft { mut reading, off_step } = from_typed(&self.plan, &known, take)?;
         reading.round = self.round(reading.instrument.as_deref(), take.new_round);
-        self.write_reading(take.by.as_deref(), reading, hint)
+        let question = self.asked_of(&reading, &known).or(off_step);
+        Ok((reading, question))
+    }
+
+    fn asked_of(&self, reading: &Reading, known: &BTreeMap<String, Instrument>) -> Option<Question> {
+        let instrument = reading.instrument.as_ref().and_then(|name| known.get(name));
+        Asking::of(&self.plan, &self.entries).question(reading, instrument)
     }
 
     /// Takes a value that came from a port. It is on disk when this returns.
@@ -89,18 +118,22 @@ impl Session {
             )));
         }
         let value = take.amount.base();
-        if !value.is_finite() || !take.scatter.is_finite() || take.scatter < 0.0 {
-            return Err(SessionError::refused("the instrument's value is not a finite number"));
+        if !quantity::possible(quantity, take.scatter) || take.scatter < 0.0 {
+            return Err(SessionError::refused("the scatter of the instrument's values is no size"));
         }
         let known = self.instruments();
         let instrument = known::pick(&known, quantity, take.instrument.as_deref())?;
+        let resolution = instrument.map_or(take.resolution, |i| i.resolution.max(take.resolution));
+        if let Some(why) = impossible(quantity, value, resolution, instrument) {
+            return Err(why.into());
+        }
         let reading = Reading {
             facing: points::facing(&point, take.facing)?,
             point,
             text: take.amount.to_string(),
             quantity,
             value,
-            resolution: coarser(take.resolution, instrument),
+            resolution,
             round: self.round(instrument.map(|i| i.name.as_str()), take.new_round),
             instrument: instrument.map(|i| i.name.clone()),
             temperature: take.temperature,
@@ -111,46 +144,62 @@ impl Session {
             note: None,
             asked: None,
         };
-        self.write_reading(None, reading, None)
+        let question = self.asked_of(&reading, &known);
+        // At a port a key says yes before anybody knows whether something is asked.
+        let sure = take.sure && question.is_some();
+        let reading = answered(reading, question, sure)?;
+        self.write_reading(None, reading)
     }
 
     fn round(&self, instrument: Option<&str>, asked_new: bool) -> u32 {
         Rounds::of(&self.entries).next(instrument, self.clock.now(), asked_new)
     }
 
-    fn write_reading(
-        &mut self,
-        by: Option<&str>,
-        reading: Reading,
-        hint: Option<String>,
-    ) -> Result<Taken, SessionError> {
+    fn write_reading(&mut self, by: Option<&str>, reading: Reading) -> Result<Taken, SessionError> {
         let pair = other_of_pair(&self.entries, &reading);
         let what = What::Reading(reading);
         let entry = self.append(by, &what)?;
         let What::Reading(reading) = &entry.what else {
             return Err(SessionError::refused("the reading was written and read back as something else"));
         };
-        let ack = acknowledgement(entry.seq, reading, pair, hint);
+        let ack = acknowledgement(entry.seq, reading, pair);
         Ok(Taken { ack, entry })
     }
 }
 
-/// The reading a person typed, its round still to be settled, and a word to them about it.
+/// A typed reading, its round still to be settled.
+pub(super) struct Draft {
+    pub(super) reading: Reading,
+    /// What is to be asked where it lies between the steps of the display.
+    pub(super) off_step: Option<Question>,
+}
+
+/// The reading a person typed.
 pub(super) fn from_typed(
     plan: &Plan,
     known: &BTreeMap<String, Instrument>,
     take: &Take,
-) -> Result<(Reading, Option<String>), SessionError> {
+) -> Result<Draft, SessionError> {
     let (point, quantity) = points::resolve(plan, &take.point)?;
-    let value = typed(&take.text, quantity).map_err(|why| unreadable(&take.text, &why))?;
     let instrument = known::pick(known, quantity, take.instrument.as_deref())?;
+    let read = |text: &str| {
+        let bare = instrument.and_then(|i| i.bare_unit(quantity));
+        let value = bare.map_or_else(|| typed(text, quantity), |unit| typed_in(text, unit));
+        value.map_err(|why| unreadable(text, &why))
+    };
+    let value = read(&take.text)?;
+    let read_to = take.read_to.as_deref().map(read).transpose()?.map(|step| step.amount.base());
+    let (resolution, off_step) = expect::resolution(&value, instrument, read_to);
+    if let Some(why) = impossible(quantity, value.amount.base(), resolution, instrument) {
+        return Err(why.into());
+    }
     let reading = Reading {
         facing: points::facing(&point, take.facing)?,
         point,
         text: take.text.trim().to_owned(),
         quantity,
         value: value.amount.base(),
-        resolution: coarser(value.resolution, instrument),
+        resolution,
         round: 0,
         instrument: instrument.map(|i| i.name.clone()),
         temperature: take.temperature.as_deref().map(part_temperature).transpose()?,
@@ -161,7 +210,7 @@ pub(super) fn from_typed(
         note: take.note.as_deref().map(str::trim).filter(|n| !n.is_empty()).map(str::to_owned),
         asked: None,
     };
-    Ok((reading, coarseness(value.resolution, instrument, quantity)))
+    Ok(Draft { reading, off_step: off_step.map(|OffStep(question)| question) })
 }
 
 /// The last reading of the same point and round that faced the other way and was not withdrawn.
@@ -171,29 +220,18 @@ where
 {
     let turned = reading.facing?.turned();
     let entries = entries.into_iter();
-    let withdrawn =
-        |seq| entries.clone().any(|e| matches!(e.what, What::Withdrawn { seq: s, .. } if s == seq));
+    let withdrawn = Withdrawn::of(entries.clone());
     entries.clone().rev().find_map(|e| match &e.what {
         What::Reading(r)
             if r.point == reading.point
                 && r.round == reading.round
                 && r.facing == Some(turned)
-                && !withdrawn(e.seq) =>
+                && !withdrawn.contains(e.seq) =>
         {
             Some(e.seq)
         }
         _ => None,
     })
-}
-
-/// The step a reading counts with: the coarser of what was typed and what the instrument shows.
-pub(super) fn coarser(typed: f64, instrument: Option<&Instrument>) -> f64 {
-    instrument.map_or(typed, |i| step_of(typed, i))
-}
-
-/// The same where the instrument is known.
-pub(crate) fn step_of(typed: f64, instrument: &Instrument) -> f64 {
-    instrument.resolution.max(typed)
 }
 
 /// The temperature of a part, as typed.
@@ -214,32 +252,7 @@ fn unreadable(text: &str, why: &quantity::TypedError) -> SessionError {
     SessionError::Refused(format!("{why}\n  {}\n  {:before$}^", shown(text), ""))
 }
 
-/// A word to the person whose typing was coarser than the display.
-fn coarseness(typed: f64, instrument: Option<&Instrument>, quantity: Kind) -> Option<String> {
-    let instrument = instrument?;
-    // A hair of slack: steps such as 0.1 come through a conversion.
-    (typed > instrument.resolution * (1.0 + 1e-9)).then(|| {
-        let unit = quantity.base_symbol();
-        format!(
-            "counted as read to {} {unit}, though the instrument shows {} {unit}; type every digit it shows",
-            short(typed),
-            short(instrument.resolution)
-        )
-    })
-}
-
-/// A step in few digits.
-fn short(step: f64) -> String {
-    let text = format!("{step:.4}");
-    text.trim_end_matches('0').trim_end_matches('.').to_owned()
-}
-
-pub(super) fn acknowledgement(
-    seq: u64,
-    reading: &Reading,
-    pair: Option<u64>,
-    hint: Option<String>,
-) -> String {
+pub(super) fn acknowledgement(seq: u64, reading: &Reading, pair: Option<u64>) -> String {
     let mut ack = format!("{seq}: {} = {}", shown(&reading.point.to_string()), shown(&reading.text));
     if let Some(facing) = reading.facing {
         ack.push_str(&format!(", facing {}", facing.word()));
@@ -254,8 +267,8 @@ pub(super) fn acknowledgement(
     if let Some(other) = pair {
         ack.push_str(&format!("; a reversal pair with {other}"));
     }
-    if let Some(hint) = hint {
-        ack.push_str(&format!("\n  {hint}"));
+    if let Some(asked) = &reading.asked {
+        ack.push_str(&format!("; kept on purpose, where {} was expected", shown(&asked.expected)));
     }
     ack
 }

@@ -5,13 +5,36 @@ use super::points::nearest;
 use super::{Session, Taken, known, moves};
 use crate::files::read_plan_text;
 use crate::{SessionError, brief, shown};
+use assess::expect::Question;
 use journal::Journal;
-use record::{Entry, Instrument, InstrumentCheck, Move, OpenAction, OpenItem, StageBegun, What};
+use quantity::Millimetres;
+use record::{
+    Asked, Entry, Instrument, InstrumentCheck, Move, OpenAction, OpenItem, StageBegun, What, Withdrawn,
+};
 use std::path::Path;
 
 /// Asked when nobody is named.
 pub(super) const ASK_WHO: &str =
     "who is at the bench? Say it with --by NAME, or set JIGTRUE_BY once for this bench";
+
+/// A move as a person typed it.
+#[derive(Clone, Debug, Default)]
+pub struct TypedMove {
+    /// The support or foot.
+    pub support: String,
+    /// How far: `3/8 turn cw`, `0.5 mm`.
+    pub amount: String,
+    /// True where the person was asked about it and says that it really was so.
+    pub sure: bool,
+}
+
+impl TypedMove {
+    /// A move of which nobody said that it is certain.
+    #[must_use]
+    pub fn new(support: &str, amount: &str) -> Self {
+        Self { support: support.to_owned(), amount: amount.to_owned(), sure: false }
+    }
+}
 
 impl Session {
     /// Appends an entry and picks up whatever came before it.
@@ -102,12 +125,19 @@ impl Session {
     /// Records a move of a support or foot: `3/8 turn cw`, `0.5 mm`, `+0.2 mm shim`.
     ///
     /// # Errors
-    /// When the support is not in the plan or the amount cannot be read.
-    pub fn record_move(&mut self, support: &str, amount: &str) -> Result<Taken, SessionError> {
-        let support = support.trim();
+    /// When the support is not in the plan or the amount cannot be read. [`SessionError::Asks`] where the move goes beyond the
+    /// support's travel and nobody said that it really did.
+    pub fn record_move(&mut self, made: &TypedMove) -> Result<Taken, SessionError> {
+        let (support, amount) = (made.support.trim(), made.amount.trim());
         let adjust = moves::adjust_of(&self.plan, support)?;
         let by = moves::amount(amount, adjust)?;
-        let moved = Move::typed(support, by, amount.trim());
+        let question = self.move_question(support, by);
+        let mut moved = Move::typed(support, by, amount);
+        moved.asked = match (question, made.sure) {
+            (Some(question), false) => return Err(SessionError::Asks(question)),
+            (None, true) => return Err(SessionError::NothingAsked),
+            (question, _) => question.map(Asked::from),
+        };
         let entry = self.append(None, &What::Move(moved))?;
         let ack = format!(
             "`{}` moved {:+.3} mm; what it carries must be measured again",
@@ -115,6 +145,18 @@ impl Session {
             by.value()
         );
         Ok(Taken { entry, ack })
+    }
+
+    /// What must be asked about a move of that many millimetres before it is recorded, typed or measured.
+    #[must_use]
+    pub fn move_question(&self, support: &str, by: Millimetres) -> Option<Question> {
+        let withdrawn = Withdrawn::of(&self.entries);
+        let earlier =
+            self.entries.iter().filter(|e| !withdrawn.contains(e.seq)).filter_map(|e| match &e.what {
+                What::Move(made) => Some(made),
+                _ => None,
+            });
+        assess::expect::move_question(&self.plan, support, by, earlier)
     }
 
     /// Leaves a thing open, closes it, or carries it past the gate.

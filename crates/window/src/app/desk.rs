@@ -7,7 +7,7 @@ use super::port::PortSide;
 use super::sheet_file;
 use super::watcher::Watcher;
 use eframe::egui::{Context, Theme};
-use session::{Session, SessionError, Sign, Take};
+use session::{Session, SessionError, Sign, Take, TypedMove};
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
 use window::Action;
@@ -247,7 +247,9 @@ impl Desk {
             }
             Action::Withdraw { seq, reason } => session.withdraw(seq, &reason).map(|t| t.ack),
             Action::BeginStage(name) => session.stage(&name).map(|t| t.ack),
-            Action::Move { support, text } => session.record_move(&support, &text).map(|t| t.ack),
+            Action::Move { support, text } => {
+                session.record_move(&TypedMove::new(&support, &text)).map(|t| t.ack)
+            }
             Action::OpenItem { item, action, reason } => {
                 session.open_item(&item, action, reason.as_deref()).map(|t| t.ack)
             }

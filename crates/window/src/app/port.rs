@@ -231,6 +231,7 @@ impl PortSide {
             // The instrument has its own; it says nothing of the part.
             temperature,
             new_round: open.new_round,
+            sure: false,
         })?;
         open.new_round = false;
         open.gauge.took(value);

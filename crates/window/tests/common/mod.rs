@@ -185,11 +185,12 @@ impl Bench {
                     instrument: None,
                     temperature: temperature.map(|t| celsius(&t)),
                     new_round: false,
+                    sure: false,
                 })
             }
             Action::Withdraw { seq, reason } => s.withdraw(seq, &reason),
             Action::BeginStage(name) => s.stage(&name),
-            Action::Move { support, text } => s.record_move(&support, &text),
+            Action::Move { support, text } => s.record_move(&session::TypedMove::new(&support, &text)),
             Action::OpenItem { item, action, reason } => s.open_item(&item, action, reason.as_deref()),
             Action::Sign { capacity, statement, as_seen, key } => {
                 let key = key.map(|k| self.folder.join(k));

@@ -254,7 +254,17 @@ impl<'a> Round<'a> {
             instrument: Some(self.device.facts.name.clone()),
             temperature: self.temperature,
             new_round: self.new_round,
-        })?;
+            // Whoever types ! means the value that is shown.
+            sure: unsettled,
+        });
+        let taken = match taken {
+            Err(SessionError::Asks(question)) => {
+                // It is offered again only after it has left this rest.
+                self.gauge.took(value);
+                return self.screen.say(&format!("asked   {}. Not recorded", shown(&question.why)));
+            }
+            taken => taken?,
+        };
         self.new_round = false;
         self.gauge.took(value);
         if let What::Reading(reading) = &taken.entry.what {

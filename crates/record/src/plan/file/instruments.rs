@@ -3,6 +3,7 @@
 use super::checks::Names;
 use super::table::Table;
 use crate::{Date, Instrument, InstrumentKind};
+use quantity::{Kind, Unit};
 
 const KINDS: [(&str, InstrumentKind); 5] = [
     ("inclinometer", InstrumentKind::Inclinometer),
@@ -36,6 +37,12 @@ pub fn instrument(t: &Table<'_, '_>, names: &mut Names<'_>) -> Option<Instrument
         None
     };
     let resolution = size("resolution", false);
+    let quantity = kind.and_then(InstrumentKind::quantity);
+    let unit = unit(t, quantity);
+    let range = match quantity {
+        Some(quantity) => t.limits("range", quantity),
+        None => t.limits_any("range"),
+    };
     let (accuracy, repeatability) = (size("accuracy", true), size("repeatability", true));
     let (checked, due) = (date(t, "checked"), date(t, "due"));
     if let (Some(checked), Some(due)) = (&checked, &due)
@@ -48,7 +55,9 @@ pub fn instrument(t: &Table<'_, '_>, names: &mut Names<'_>) -> Option<Instrument
         name: name?,
         number: t.text("number").map(|(number, _)| number),
         kind: kind?,
+        unit,
         resolution: resolution?,
+        range,
         accuracy,
         repeatability,
         scale: t.number_within("scale", MOST_SCALE),
@@ -56,6 +65,22 @@ pub fn instrument(t: &Table<'_, '_>, names: &mut Names<'_>) -> Option<Instrument
         checked,
         due,
     })
+}
+
+/// The unit it shows: as `unit` says, else the one its resolution is written in. A display in degrees and minutes is no
+/// reason to take a bare number for minutes.
+fn unit(t: &Table<'_, '_>, quantity: Option<Kind>) -> Option<Unit> {
+    if let Some((text, span)) = t.text("unit") {
+        let unit = quantity::unit_named(&text).filter(|unit| quantity.is_none_or(|q| q == unit.kind()));
+        if unit.is_none() {
+            let what =
+                "`unit` must be one that it can read, such as \"deg\", \"mm/m\", \"mm\", \"in\" or \"in-lb\"";
+            t.mistakes().note(span, what, None);
+        }
+        return unit;
+    }
+    t.written_unit("resolution")
+        .filter(|unit| !matches!(unit, Unit::ArcMinute | Unit::ArcSecond | Unit::Ratio))
 }
 
 /// A calendar date, as a text or as TOML's own.

@@ -4,7 +4,7 @@ use super::error::quoted;
 use super::mistakes::Mistakes;
 use crate::Limits;
 use crate::nearest::nearest;
-use quantity::{Kind, Typed, TypedError};
+use quantity::{Kind, Typed, TypedError, Unit};
 use std::cell::RefCell;
 use std::collections::BTreeSet;
 use std::ops::Range;
@@ -231,6 +231,16 @@ impl<'a, 'i> Table<'a, 'i> {
         limits
     }
 
+    /// The same where any quantity may be meant: a bare size both ways, or a text with its unit.
+    pub fn limits_any(&self, key: &'static str) -> Option<Limits<f64>> {
+        let size = self.any_quantity(key)?;
+        if size > 0.0 {
+            return Some(Limits::plus_minus(size));
+        }
+        self.wrong(self.value(key)?, key, "above zero");
+        None
+    }
+
     /// `lower` and `upper` of this table itself; `None` if neither is there.
     pub fn lower_upper(&self, kind: Kind) -> Option<Limits<f64>> {
         let limits = Limits { lower: self.quantity("lower", kind), upper: self.quantity("upper", kind) };
@@ -344,6 +354,12 @@ impl<'a, 'i> Table<'a, 'i> {
             Some(number) => Some(number),
             None => self.read_typed(value, key, "the unit of what it reads", quantity::typed_any),
         }
+    }
+
+    /// The unit that a text's value is written in; `None` for a bare number, and where the text cannot be read.
+    pub fn written_unit(&self, key: &'static str) -> Option<Unit> {
+        let text = self.value(key)?.get_ref().as_str()?;
+        quantity::typed_any(text).ok().map(|typed| typed.unit)
     }
 
     /// Numbers go through the same grammar as texts, so that the same is refused.

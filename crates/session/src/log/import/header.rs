@@ -7,7 +7,8 @@ use std::fs::File;
 use std::io::{self, BufRead, BufReader};
 
 /// Columns without a unit.
-const PLAIN: [&str; 9] = ["point", "value", "unit", "facing", "instrument", "at", "by", "round", "note"];
+const PLAIN: [&str; 11] =
+    ["point", "value", "unit", "facing", "instrument", "at", "by", "round", "note", "read_to", "sure"];
 
 /// Where each column is.
 #[derive(Debug, Default)]
@@ -25,6 +26,10 @@ pub(super) struct Header {
     pub(super) by: Option<usize>,
     pub(super) round: Option<usize>,
     pub(super) note: Option<usize>,
+    /// A coarser step than the instrument's.
+    pub(super) read_to: Option<usize>,
+    /// Whether a value that would be asked about really is so.
+    pub(super) sure: Option<usize>,
 }
 
 impl Header {
@@ -49,6 +54,8 @@ impl Header {
                 "by" => header.by = Some(i),
                 "round" => header.round = Some(i),
                 "note" => header.note = Some(i),
+                "read_to" => header.read_to = Some(i),
+                "sure" => header.sure = Some(i),
                 "temperature_C" => header.temperature = Some((i, Unit::Celsius)),
                 "temperature_F" => header.temperature = Some((i, Unit::Fahrenheit)),
                 other => header.values.push((i, value_unit(other)?)),

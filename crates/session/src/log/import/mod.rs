@@ -5,12 +5,13 @@ mod patient;
 mod row;
 
 use super::Session;
+use super::ask::{Asking, answered};
 use super::rounds::Rounds;
 use crate::SessionError;
 use header::Header;
 use patient::Patient;
 use record::{At, Instrument, Plan, What};
-use row::Row;
+use row::{Line, Row};
 use std::collections::BTreeMap;
 use std::fs::File;
 use std::path::{Path, PathBuf};
@@ -32,7 +33,7 @@ pub struct ImportReport {
 }
 
 /// A line read, or its number and what is wrong with it.
-type Line = Result<Row, (u64, String)>;
+type Read = Result<Line, (u64, String)>;
 
 /// Told lines done, bytes done and bytes in all; gives false to stop.
 type Progress<'p> = &'p mut dyn FnMut(u64, u64, u64) -> bool;
@@ -84,8 +85,10 @@ impl Session {
         let known = self.instruments();
         let by = self.person(None)?;
         let context = Context { plan: &self.plan, known: &known, by: &by, now: self.clock.now() };
-        let mut rounds = Rounds::of(&self.entries);
-        let mut lines = Lines { table, open: open(table)?, record: csv::StringRecord::new(), done: 0 };
+        let rounds = Rounds::of(&self.entries);
+        let asking = Asking::of(&self.plan, &self.entries);
+        let (open, record) = (open(table)?, csv::StringRecord::new());
+        let mut lines = Lines { table, open, record, rounds, asking, done: 0 };
         let mut first = lines.next(&context, progress)?;
         if first.is_none() {
             let why = "has a header and no readings".to_owned();
@@ -93,12 +96,7 @@ impl Session {
         }
         let entries = std::iter::from_fn(|| {
             let row = first.take().map(Ok).or_else(|| lines.next(&context, progress).transpose())?;
-            Some(row.map(|row| {
-                let (at, by, reading) = row.reading(&rounds);
-                let what = What::Reading(reading);
-                rounds.saw(at, &what);
-                (at, by, what)
-            }))
+            Some(row.map(|Line { at, by, reading, .. }| (at, by, What::Reading(reading))))
         });
         let head = self.journal.append_many::<String, SessionError>(entries)?;
         Ok(ImportReport { readings: lines.done, first: head.seq + 1 - lines.done, last: head.seq })
@@ -110,11 +108,13 @@ struct Lines<'t> {
     table: &'t Path,
     open: Table,
     record: csv::StringRecord,
+    rounds: Rounds,
+    asking: Asking<'t>,
     done: u64,
 }
 
 impl Lines<'_> {
-    fn next(&mut self, context: &Context<'_>, progress: Progress<'_>) -> Result<Option<Row>, SessionError> {
+    fn next(&mut self, context: &Context<'_>, progress: Progress<'_>) -> Result<Option<Line>, SessionError> {
         match self.read(context, progress)? {
             None => Ok(None),
             Some(Ok(row)) => Ok(Some(row)),
@@ -131,8 +131,11 @@ impl Lines<'_> {
         }
     }
 
-    fn read(&mut self, context: &Context<'_>, progress: Progress<'_>) -> Result<Option<Line>, SessionError> {
+    fn read(&mut self, context: &Context<'_>, progress: Progress<'_>) -> Result<Option<Read>, SessionError> {
         let row = next_row(&mut self.open, &mut self.record, context);
+        let row = row.map(|Numbered { line, row }| {
+            row.and_then(|row| self.asked(row, context)).map_err(|why| (line, why))
+        });
         self.done += u64::from(row.is_some());
         let told = self.done.is_multiple_of(TELL_EVERY) && row.is_some();
         if told && !progress(self.done, self.open.reader.position().byte(), self.open.bytes) {
@@ -140,6 +143,30 @@ impl Lines<'_> {
         }
         Ok(row)
     }
+}
+
+impl Lines<'_> {
+    /// The line with its round, and with the question that it answers with yes; in words, what would be asked about it.
+    fn asked(&mut self, row: Row, context: &Context<'_>) -> Result<Line, String> {
+        let mut line = row.line(&self.rounds);
+        let instrument = line.reading.instrument.as_ref().and_then(|name| context.known.get(name));
+        let question = self.asking.question(&line.reading, instrument).or(line.off_step.take());
+        line.reading = answered(line.reading, question, line.sure).map_err(|why| match why {
+            SessionError::Asks(question) => {
+                format!("{}; if it really is so, write yes in a column `sure`", question.why)
+            }
+            _ => "nothing would be asked about this value; leave its `sure` empty".to_owned(),
+        })?;
+        self.asking.saw(&line.reading);
+        self.rounds.saw_reading(line.at, &line.reading);
+        Ok(line)
+    }
+}
+
+/// A line of the table with its number.
+struct Numbered {
+    line: u64,
+    row: Result<Row, String>,
 }
 
 fn open(path: &Path) -> Result<Table, SessionError> {
@@ -167,17 +194,17 @@ fn open(path: &Path) -> Result<Table, SessionError> {
 }
 
 /// The next line that is not a comment, read; `None` at the end.
-fn next_row(table: &mut Table, record: &mut csv::StringRecord, context: &Context<'_>) -> Option<Line> {
+fn next_row(table: &mut Table, record: &mut csv::StringRecord, context: &Context<'_>) -> Option<Numbered> {
     table.reader.get_mut().begin();
     match table.reader.read_record(record) {
         Ok(false) => None,
         Ok(true) => {
             let line = record.position().map_or(0, csv::Position::line);
-            Some(Row::read(record, &table.header, context).map_err(|why| (line, why)))
+            Some(Numbered { line, row: Row::read(record, &table.header, context) })
         }
         Err(e) => {
             let line = e.position().map_or_else(|| table.reader.position().line(), csv::Position::line);
-            Some(Err((line, header::csv_trouble(&e))))
+            Some(Numbered { line, row: Err(header::csv_trouble(&e)) })
         }
     }
 }

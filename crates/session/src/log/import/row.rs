@@ -1,13 +1,13 @@
 //! One line of a table of readings.
 
 use super::super::rounds::Rounds;
-use super::super::take::coarser;
 use super::super::{known, points};
 use super::Context;
 use super::header::Header;
 use crate::{brief, instant};
+use assess::expect::{self, OffStep, Question, impossible};
 use quantity::{Celsius, Kind, Typed, typed, typed_in};
-use record::{At, Facing, Point, Reading, Source};
+use record::{At, Facing, Instrument, Point, Reading, Source};
 
 /// A line, read and found good.
 #[derive(Debug)]
@@ -24,6 +24,20 @@ pub(super) struct Row {
     temperature: Option<Celsius>,
     round: Option<u32>,
     note: Option<String>,
+    /// What is to be asked where the value lies between the steps of the display.
+    off_step: Option<Question>,
+    /// True where the table says that the value really is so.
+    sure: bool,
+}
+
+/// A reading of a table, with when, by whom, and what is to be asked about it by itself.
+#[derive(Debug)]
+pub(super) struct Line {
+    pub(super) at: At,
+    pub(super) by: String,
+    pub(super) reading: Reading,
+    pub(super) off_step: Option<Question>,
+    pub(super) sure: bool,
 }
 
 impl Row {
@@ -39,10 +53,16 @@ impl Row {
         let cell = |column: Option<usize>| column.and_then(|c| record.get(c)).filter(|text| !text.is_empty());
         let point = cell(Some(header.point)).ok_or("the point is missing")?;
         let (point, quantity) = points::resolve(context.plan, point).map_err(|e| e.to_string())?;
-        let (text, value) = value(record, header, quantity)?;
-        let facing = cell(header.facing).map(facing_named).transpose()?;
         let instrument =
             known::pick(context.known, quantity, cell(header.instrument)).map_err(|e| e.to_string())?;
+        let (text, value) = value(record, header, quantity, instrument)?;
+        let facing = cell(header.facing).map(facing_named).transpose()?;
+        let read_to = cell(header.read_to).map(|text| read(text, quantity, instrument)).transpose()?;
+        let (resolution, off_step) =
+            expect::resolution(&value, instrument, read_to.map(|step| step.amount.base()));
+        if let Some(why) = impossible(quantity, value.amount.base(), resolution, instrument) {
+            return Err(why.to_string());
+        }
         let temperature = match header.temperature {
             Some((column, unit)) => {
                 cell(Some(column)).map(|t| typed_in(t, unit)).transpose().map_err(|e| e.to_string())?
@@ -55,18 +75,20 @@ impl Row {
             quantity,
             text,
             value: value.amount.base(),
-            resolution: coarser(value.resolution, instrument),
+            resolution,
             facing: points::facing(&point, facing).map_err(|e| e.to_string())?,
             point,
             instrument: instrument.map(|i| i.name.clone()),
             temperature: temperature.map(|t| Celsius::new(t.amount.base())),
             round: cell(header.round).map(round_number).transpose()?,
             note: cell(header.note).map(str::to_owned),
+            off_step: off_step.map(|OffStep(question)| question),
+            sure: cell(header.sure).map_or(Ok(false), yes)?,
         })
     }
 
-    /// The reading, its round settled, with when and by whom.
-    pub(super) fn reading(self, rounds: &Rounds) -> (At, String, Reading) {
+    /// The reading, its round settled.
+    pub(super) fn line(self, rounds: &Rounds) -> Line {
         let round = self.round.unwrap_or_else(|| rounds.next(self.instrument.as_deref(), self.at, false));
         let reading = Reading {
             point: self.point,
@@ -85,12 +107,17 @@ impl Row {
             note: self.note,
             asked: None,
         };
-        (self.at, self.by, reading)
+        Line { at: self.at, by: self.by, reading, off_step: self.off_step, sure: self.sure }
     }
 }
 
 /// The value and its text: from the column without a unit, or from the one that has the line's value.
-fn value(record: &csv::StringRecord, header: &Header, quantity: Kind) -> Result<(String, Typed), String> {
+fn value(
+    record: &csv::StringRecord,
+    header: &Header,
+    quantity: Kind,
+    instrument: Option<&Instrument>,
+) -> Result<(String, Typed), String> {
     let filled = |column: usize| record.get(column).filter(|text| !text.is_empty());
     let plain = header.value.and_then(filled);
     let mut with_unit =
@@ -101,7 +128,7 @@ fn value(record: &csv::StringRecord, header: &Header, quantity: Kind) -> Result<
         (Some(text), None, None) => {
             let unit = header.unit.and_then(filled).unwrap_or_default();
             let text = format!("{text} {unit}").trim().to_owned();
-            let value = typed(&text, quantity).map_err(|why| said(&text, &why))?;
+            let value = read(&text, quantity, instrument)?;
             Ok((text, value))
         }
         (None, Some((text, unit)), None) => {
@@ -112,6 +139,21 @@ fn value(record: &csv::StringRecord, header: &Header, quantity: Kind) -> Result<
             Ok((text.to_owned(), value))
         }
         _ => Err("more than one value".to_owned()),
+    }
+}
+
+/// A typed value; a bare number is in the unit the instrument shows.
+fn read(text: &str, quantity: Kind, instrument: Option<&Instrument>) -> Result<Typed, String> {
+    let bare = instrument.and_then(|i| i.bare_unit(quantity));
+    let value = bare.map_or_else(|| typed(text, quantity), |unit| typed_in(text, unit));
+    value.map_err(|why| format!("`{}`: {why}", brief(text)))
+}
+
+fn yes(text: &str) -> Result<bool, String> {
+    match text.to_lowercase().as_str() {
+        "yes" | "y" | "true" | "1" => Ok(true),
+        "no" | "n" | "false" | "0" => Ok(false),
+        other => Err(format!("sure `{}` is neither `yes` nor `no`", brief(other))),
     }
 }
 

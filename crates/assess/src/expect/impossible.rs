@@ -1,0 +1,73 @@
+//! What is refused by every way in, however sure a person is.
+
+use super::words::Say;
+use quantity::{Kind, possible, possible_words};
+use record::{Instrument, Limits};
+use std::fmt;
+
+/// Why a value cannot be recorded at all.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum Impossible {
+    /// It is infinite or not a number.
+    NotFinite,
+    /// It is beyond what is measured on any wing.
+    BeyondLimits(Kind),
+    /// It is beyond what the instrument says it can show.
+    BeyondRange {
+        /// The instrument's name.
+        instrument: String,
+        /// The value as shown.
+        value: String,
+        /// The range as shown.
+        range: String,
+    },
+    /// The step it was read to is no size.
+    Step,
+}
+
+impl fmt::Display for Impossible {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self {
+            Self::NotFinite => f.write_str("the value is not a finite number"),
+            Self::BeyondLimits(kind) => {
+                let (word, limits) = (kind.word(), possible_words(*kind));
+                write!(f, "the value is beyond any {word} of a wing, {limits}")
+            }
+            Self::BeyondRange { instrument, value, range } => {
+                write!(f, "{value} is beyond the range of `{instrument}`, {range}")
+            }
+            Self::Step => f.write_str("the step it was read to is not a size above zero"),
+        }
+    }
+}
+
+impl std::error::Error for Impossible {}
+
+/// Why a value (as displayed, in the unit used inside) cannot be recorded, if it cannot.
+#[must_use]
+pub fn impossible(kind: Kind, value: f64, step: f64, instrument: Option<&Instrument>) -> Option<Impossible> {
+    if !value.is_finite() {
+        return Some(Impossible::NotFinite);
+    }
+    if !possible(kind, value) {
+        return Some(Impossible::BeyondLimits(kind));
+    }
+    if !(step > 0.0 && possible(kind, step)) {
+        return Some(Impossible::Step);
+    }
+    let instrument = instrument?;
+    let range = instrument.range?;
+    let Limits { lower, upper } = range;
+    // A hair of slack: a range such as 3 ft-lb comes through a conversion.
+    let slack = 1e-9 * (1.0 + value.abs());
+    let inside = lower.is_none_or(|l| value >= l - slack) && upper.is_none_or(|u| value <= u + slack);
+    (!inside).then(|| {
+        let say = Say::of(kind, Some(instrument));
+        let end = |limit: Option<f64>| limit.map_or("any".to_owned(), |l| say.value(l));
+        Impossible::BeyondRange {
+            instrument: instrument.name.clone(),
+            value: say.value(value),
+            range: format!("{} to {}", end(lower), end(upper)),
+        }
+    })
+}

@@ -1,0 +1,43 @@
+//! Moves that no support can make.
+
+use super::Question;
+use quantity::Millimetres;
+use quantity::shown::{exact, signed};
+use record::Move;
+use record::plan::{Plan, Travel};
+
+/// Whether a move of a support or foot must be asked about: nothing moved, or it goes beyond its travel together with what it
+/// has moved before.
+#[must_use]
+pub fn move_question<'m>(
+    plan: &Plan,
+    support: &str,
+    amount: Millimetres,
+    earlier: impl IntoIterator<Item = &'m Move>,
+) -> Option<Question> {
+    let feet = plan.posts.iter().flat_map(|p| &p.feet).map(|f| (&f.name, f.travel));
+    let mut all = plan.supports.iter().map(|s| (&s.name, s.travel)).chain(feet);
+    let Travel { minus, plus } = all.find(|(name, _)| name.as_str() == support)?.1;
+    let by = amount.value();
+    let so_far: f64 = earlier.into_iter().filter(|m| m.support == support).map(|m| m.amount.value()).sum();
+    let (least, most) = (-minus.value() - so_far, plus.value() - so_far);
+    if by == 0.0 {
+        let expected = "a screw that was turned".to_owned();
+        return Some(Question { expected, why: format!("a move of `{support}` by nothing changes nothing") });
+    }
+    // A hair of slack: eighths of a turn come to sums with a rounding.
+    let slack = 1e-6;
+    if by >= least - slack && by <= most + slack {
+        return None;
+    }
+    let expected = format!("{} to {} mm", signed(least, 2), signed(most, 2));
+    let moved =
+        if so_far == 0.0 { String::new() } else { format!(", of which {} mm are used", signed(so_far, 2)) };
+    let why = format!(
+        "{} mm takes `{support}` beyond its travel of {} mm down or forward and {} mm up or aft{moved}; {expected} is left",
+        signed(by, 2),
+        exact(minus.value()),
+        exact(plus.value())
+    );
+    Some(Question { expected, why })
+}

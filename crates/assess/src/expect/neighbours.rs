@@ -1,0 +1,114 @@
+//! What was read in this round, by kind, spar and place along the span.
+
+use record::plan::Plan;
+use record::{Facing, Point, PointKind, Reading};
+use std::collections::BTreeMap;
+
+/// A place along the span in thousandths of a millimetre, so that places have an order.
+pub type Place = i64;
+
+/// The last values at one place, as displayed.
+#[derive(Clone, Copy, Debug, Default)]
+pub struct Slot {
+    forward: Option<f64>,
+    aft: Option<f64>,
+}
+
+impl Slot {
+    /// The value of a facing; what has no facing counts as forward.
+    pub const fn of(&self, facing: Facing) -> Option<f64> {
+        match facing {
+            Facing::Forward => self.forward,
+            Facing::Aft => self.aft,
+        }
+    }
+}
+
+/// A place with the value there.
+#[derive(Clone, Copy, Debug)]
+pub struct At {
+    /// Along the span, in mm.
+    pub span: f64,
+    /// The value as displayed.
+    pub value: f64,
+}
+
+/// The readings of a round.
+#[derive(Clone, Debug, Default)]
+pub struct Neighbours {
+    lines: BTreeMap<(PointKind, String), BTreeMap<Place, Slot>>,
+}
+
+impl Neighbours {
+    /// Takes a reading in.
+    pub fn push(&mut self, plan: &Plan, reading: &Reading) {
+        let Some(span) = span_of(plan, &reading.point) else { return };
+        let line = self.lines.entry(line_of(&reading.point)).or_default();
+        let slot = line.entry(place(span)).or_default();
+        match reading.facing {
+            None | Some(Facing::Forward) => slot.forward = Some(reading.value),
+            Some(Facing::Aft) => slot.aft = Some(reading.value),
+        }
+    }
+
+    /// What was read at the same place facing the other way.
+    pub fn opposite(&self, plan: &Plan, reading: &Reading) -> Option<f64> {
+        let turned = reading.facing?.turned();
+        let line = self.lines.get(&line_of(&reading.point))?;
+        line.get(&place(span_of(plan, &reading.point)?))?.of(turned)
+    }
+
+    /// The value at exactly that place.
+    pub fn at(&self, point: &Point, span: f64, facing: Facing) -> Option<f64> {
+        self.lines.get(&line_of(point))?.get(&place(span))?.of(facing)
+    }
+
+    /// The nearest values of a facing inboard of a place (or at it), nearest first.
+    pub fn inboard(&self, point: &Point, span: f64, facing: Facing) -> impl Iterator<Item = At> + '_ {
+        let line = self.lines.get(&line_of(point));
+        line.into_iter()
+            .flat_map(move |line| line.range(..=place(span)).rev())
+            .filter_map(move |(at, slot)| Some(At { span: millimetres(*at), value: slot.of(facing)? }))
+    }
+
+    /// The nearest values of a facing outboard of a place, nearest first.
+    pub fn outboard(&self, point: &Point, span: f64, facing: Facing) -> impl Iterator<Item = At> + '_ {
+        let line = self.lines.get(&line_of(point));
+        line.into_iter()
+            .flat_map(move |line| line.range(place(span) + 1..))
+            .filter_map(move |(at, slot)| Some(At { span: millimetres(*at), value: slot.of(facing)? }))
+    }
+}
+
+fn line_of(point: &Point) -> (PointKind, String) {
+    (point.kind(), point.spar().unwrap_or_default().to_owned())
+}
+
+#[expect(clippy::cast_possible_truncation, reason = "spans are at most 100 m")]
+fn place(span: f64) -> Place {
+    libm::round(span * 1000.0) as Place
+}
+
+#[expect(clippy::cast_precision_loss, reason = "spans are at most 100 m")]
+fn millimetres(place: Place) -> f64 {
+    place as f64 / 1000.0
+}
+
+/// Where along the span a point is; `None` where its kind has no such place.
+pub fn span_of(plan: &Plan, point: &Point) -> Option<f64> {
+    match point.kind() {
+        PointKind::Level | PointKind::Cross => {
+            Some(plan.posts.iter().find(|p| p.name == point.place())?.span.value())
+        }
+        PointKind::Bore | PointKind::BoreAft | PointKind::BoreUp => {
+            Some(plan.bushes.iter().find(|b| b.name == point.place())?.span.value())
+        }
+        PointKind::Spacing
+        | PointKind::Offset
+        | PointKind::Walk
+        | PointKind::Incidence
+        | PointKind::Height
+        | PointKind::Plumb => Some(plan.station(point.place())?.span.value()),
+        PointKind::Diagonal | PointKind::Spot => None,
+    }
+}

@@ -1,0 +1,68 @@
+//! The zero that reversal pairs show.
+
+use super::Question;
+use super::words::{Say, place};
+use quantity::shown::{K95, WithU};
+use record::{Instrument, Reading};
+
+/// The zeros of the round's pairs so far: their number, mean and sum of squares about it (Welford's recurrence).
+#[derive(Clone, Debug, Default)]
+pub struct Zeros {
+    count: f64,
+    mean: f64,
+    squares: f64,
+}
+
+/// Pairs from which a further one can be told to be odd.
+const FEWEST: f64 = 2.0;
+
+impl Zeros {
+    /// One pair more.
+    pub fn push(&mut self, zero: f64) {
+        self.count += 1.0;
+        let step = zero - self.mean;
+        self.mean += step / self.count;
+        self.squares += step * (zero - self.mean);
+    }
+
+    /// Their mean.
+    pub fn mean(&self) -> Option<f64> {
+        (self.count > 0.0).then_some(self.mean)
+    }
+
+    /// A reading that makes a pair whose zero is not that of the round: beyond three standard uncertainties of it.
+    pub fn question(
+        &self,
+        reading: &Reading,
+        opposite: f64,
+        instrument: Option<&Instrument>,
+    ) -> Option<Question> {
+        if self.count < FEWEST {
+            return None;
+        }
+        let seating = instrument.and_then(|i| i.repeatability).unwrap_or(reading.resolution / 2.0);
+        let scatter = reading.scatter.unwrap_or(0.0);
+        let one = seating * seating + scatter * scatter + reading.resolution * reading.resolution / 12.0;
+        // A pair's zero is half a sum of two; what the pairs really scatter counts where it is more.
+        let seen = if self.count > FEWEST { self.squares / (self.count - 1.0) } else { 0.0 };
+        let variance = (one / 2.0).max(seen);
+        let zero = (reading.value + opposite) / 2.0;
+        let u = libm::sqrt(variance * (1.0 + 1.0 / self.count));
+        // Zeros come in halves of a step.
+        if (zero - self.mean).abs() <= 3.0 * u + reading.resolution / 4.0 {
+            return None;
+        }
+        let say = Say::of(reading.quantity, instrument);
+        let half = K95 * libm::sqrt(variance / self.count);
+        let before = WithU::of_half(self.mean, half).signed_with(reading.quantity.base_symbol());
+        let expected = say.about(2.0 * self.mean - opposite);
+        let why = format!(
+            "{} gives this pair a zero of {}; the pairs before gave {before}. {} or {} is not right",
+            say.value(reading.value),
+            say.value(zero),
+            place(&reading.point, reading.facing),
+            place(&reading.point, reading.facing.map(record::Facing::turned))
+        );
+        Some(Question { expected, why })
+    }
+}

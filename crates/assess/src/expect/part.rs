@@ -1,0 +1,87 @@
+//! What a value says together with one that was read beside it: two spars at a station, a bore and its shaft, two diagonals.
+
+use super::Question;
+use super::neighbours::{Neighbours, span_of};
+use super::words::{Say, place};
+use record::plan::{Attitude, Plan};
+use record::{Facing, Instrument, Limits, Point, PointKind, Reading};
+
+/// A value that makes no section, no bush or no bay.
+pub fn question(
+    plan: &Plan,
+    neighbours: &Neighbours,
+    reading: &Reading,
+    instrument: Option<&Instrument>,
+) -> Option<Question> {
+    match (reading.point.kind(), plan.wing.attitude) {
+        (PointKind::Height, Attitude::ChordLevel)
+        | (PointKind::Plumb, Attitude::LeadingEdgeDown | Attitude::LeadingEdgeUp) => {
+            section(plan, neighbours, reading, instrument)
+        }
+        (PointKind::Bore, _) => bore(plan, reading, instrument),
+        _ => None,
+    }
+}
+
+/// Two spars at one station whose difference is no incidence of this wing: measured from two different datums, or a slip.
+fn section(
+    plan: &Plan,
+    neighbours: &Neighbours,
+    reading: &Reading,
+    instrument: Option<&Instrument>,
+) -> Option<Question> {
+    let station = plan.station(reading.point.place())?;
+    let spar = plan.spar(reading.point.spar()?)?;
+    let span = span_of(plan, &reading.point)?;
+    let aft = plan.spar_aft(spar, station.span).value();
+    let limit = plan.tolerances.station.map_or(0.0, |Limits { lower, upper }| {
+        [lower, upper].into_iter().flatten().map(|v| v.value().abs()).fold(0.0, f64::max)
+    });
+    let allow = (4.0 * limit).max(1.0);
+    let design = station.incidence.value() + station.height_angle.value();
+    for other in plan.spars.iter().filter(|s| s.name != spar.name) {
+        let point = Point::on(reading.point.kind(), &other.name, &station.name);
+        let Some(value) = neighbours.at(&point, span, Facing::Forward) else { continue };
+        // Front less rear over their distance is the sine of the angle, whichever of the two is the front.
+        let apart = plan.spar_aft(other, station.span).value() - aft;
+        if apart == 0.0 {
+            continue;
+        }
+        let sine = (reading.value - value) / apart;
+        let angle = libm::asin(sine.clamp(-1.0, 1.0)).to_degrees();
+        if sine.abs() <= 1.0 && (angle - design).abs() <= allow {
+            continue;
+        }
+        let say = Say::of(reading.quantity, instrument);
+        let expected = say.about(value + apart * libm::sin(design.to_radians()));
+        let makes = if sine.abs() <= 1.0 {
+            format!("makes the section {} nose up, where the design is {}", degrees(angle), degrees(design))
+        } else {
+            "is further from it than the spars are apart".to_owned()
+        };
+        let why = format!(
+            "{} at {} with {} at {point} {makes}; both must be measured from the same datum",
+            say.value(reading.value),
+            place(&reading.point, None),
+            say.value(value)
+        );
+        return Some(Question { expected, why });
+    }
+    None
+}
+
+fn degrees(angle: f64) -> String {
+    format!("{}°", quantity::shown::signed(angle, 1))
+}
+
+/// A bore that the shaft does not go through.
+fn bore(plan: &Plan, reading: &Reading, instrument: Option<&Instrument>) -> Option<Question> {
+    let shaft = plan.shaft.as_ref()?;
+    if reading.value > shaft.diameter.value() {
+        return None;
+    }
+    let say = Say::of(reading.quantity, instrument);
+    let expected = format!("more than the shaft, {}", say.value(shaft.diameter.value()));
+    let why = format!("the shaft does not go through {}; {expected}, is wanted", say.value(reading.value));
+    Some(Question { expected, why })
+}

@@ -1,0 +1,56 @@
+//! Spot checks, by their limits.
+
+use super::Question;
+use super::words::Say;
+use quantity::Kind;
+use record::plan::Plan;
+use record::{Instrument, Limits, PointKind, Reading};
+
+/// With one limit alone, how many times beyond it a value may be.
+const TIMES: f64 = 4.0;
+/// How many times a lower limit a value may be, where nothing limits it above.
+const FAR: f64 = 100.0;
+
+/// A spot check so far from its limits that it is a slip: beyond them by more than they are apart, or by a multiple of the
+/// one there is, or below zero where that is no value.
+pub fn question(plan: &Plan, reading: &Reading, instrument: Option<&Instrument>) -> Option<Question> {
+    if reading.point.kind() != PointKind::Spot {
+        return None;
+    }
+    let spot = plan.spots.iter().find(|s| s.name == reading.point.place())?;
+    let value = reading.value;
+    let say = Say::of(reading.quantity, instrument);
+    let asked = |expected: String, why: &str| {
+        Some(Question { why: format!("{} is {why} {expected}", say.value(value)), expected })
+    };
+    let Some(limits) = spot.limits else {
+        let far = reading.quantity == Kind::Length && value.abs() > 1000.0;
+        return if far { asked("a size at one spot, below 1 m".to_owned(), "no") } else { None };
+    };
+    let below_zero = matches!(reading.quantity, Kind::Length | Kind::Torque) && value < 0.0;
+    if below_zero && limits.lower.is_none_or(|l| l >= 0.0) && limits.upper.is_none_or(|u| u >= 0.0) {
+        return asked(within(say, limits), "below zero, where the limits are");
+    }
+    let (least, most) = match limits {
+        Limits { lower: Some(l), upper: Some(u) } => (l - (u - l), u + (u - l)),
+        Limits { lower: None, upper: Some(u) } => (f64::NEG_INFINITY, u + (TIMES - 1.0) * u.abs().max(0.25)),
+        Limits { lower: Some(l), upper: None } => {
+            let least = if l > 0.0 { l / TIMES } else { l - (TIMES - 1.0) * l.abs().max(0.25) };
+            (least, (FAR * l).max(10.0))
+        }
+        Limits { lower: None, upper: None } => return None,
+    };
+    if (least..=most).contains(&value) {
+        return None;
+    }
+    asked(within(say, limits), "far from its limits,")
+}
+
+fn within(say: Say, limits: Limits<f64>) -> String {
+    match (limits.lower, limits.upper) {
+        (Some(l), Some(u)) => format!("{} to {}", say.value(l), say.value(u)),
+        (Some(l), None) => format!("at least {}", say.value(l)),
+        (None, Some(u)) => format!("at most {}", say.value(u)),
+        (None, None) => String::new(),
+    }
+}

@@ -1,0 +1,59 @@
+//! The step a typed value counts with.
+//!
+//! A value that is a multiple of the instrument's step has that step as its resolution, however many zeros were typed
+//! (spreadsheets drop zeros; `14 in` on a tape marked in 1/32 has the tape's step). One between the steps is asked about. A
+//! coarser reading is declared.
+
+use super::Question;
+use super::words::Say;
+use quantity::{Typed, Unit};
+use record::Instrument;
+
+/// A value between the steps of the display.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct OffStep(pub Question);
+
+/// How near a multiple of the step a value must be, in steps: conversions leave a hair.
+const HAIR: f64 = 1e-3;
+
+/// The resolution a typed value counts with, in the unit used inside, and whether it lies between the display's steps.
+/// `read_to` is a coarser step that the person declared.
+#[must_use]
+pub fn resolution(
+    typed: &Typed,
+    instrument: Option<&Instrument>,
+    read_to: Option<f64>,
+) -> (f64, Option<OffStep>) {
+    let Some(instrument) = instrument else {
+        return (typed.resolution.max(read_to.unwrap_or(0.0)), None);
+    };
+    let step = instrument.resolution;
+    if let Some(coarser) = read_to {
+        return (step.max(coarser), None);
+    }
+    let kind = typed.amount.kind();
+    let unit = instrument.bare_unit(kind);
+    // A slope on a display of degrees, or the other way round: read in another mode, so what was typed is all that is known.
+    let other_mode = typed.unit.is_slope() != unit.is_some_and(Unit::is_slope);
+    if other_mode {
+        return (step.max(typed.resolution), None);
+    }
+    let value = typed.amount.base();
+    let steps = match unit {
+        // Counted where the display counts: a slope's angle is not proportional to it.
+        Some(unit) => unit.from_base(value) / unit.from_base(step),
+        None => value / step,
+    };
+    let off = (steps - libm::round(steps)).abs();
+    // Typed in another unit than the display's, it can be the step rounded: half of the last digit typed.
+    let display = unit.map_or(kind.base_symbol(), Unit::symbol);
+    let rounded = if typed.unit.symbol() == display { 0.0 } else { typed.resolution / 2.0 / step };
+    if off <= (HAIR + rounded).min(0.5) {
+        return (step, None);
+    }
+    let say = Say::of(kind, Some(instrument));
+    let expected = format!("a multiple of {}", say.value(step));
+    let why =
+        format!("{} lies between the steps of `{}`, {}", say.value(value), instrument.name, say.value(step));
+    (step, Some(OffStep(Question { expected, why })))
+}

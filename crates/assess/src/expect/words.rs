@@ -1,0 +1,69 @@
+//! Values in questions, in the unit and with the digits of the instrument's display.
+
+use quantity::shown::{exact, fixed, signed, step_decimals, with_unit};
+use quantity::{Kind, Unit};
+use record::{Facing, Instrument, Point};
+
+/// How values of one quantity are said.
+#[derive(Clone, Copy, Debug)]
+pub struct Say {
+    kind: Kind,
+    unit: Option<Unit>,
+    /// The display's step in that unit; 0 where it is not known.
+    step: f64,
+}
+
+impl Say {
+    /// As the instrument shows it; in the unit used inside where there is none.
+    pub fn of(kind: Kind, instrument: Option<&Instrument>) -> Self {
+        let unit = instrument.and_then(|i| i.bare_unit(kind));
+        let step = instrument.map_or(0.0, |i| i.resolution);
+        Self { kind, unit, step: unit.map_or(step, |u| u.from_base(step)) }
+    }
+
+    fn in_unit(self, base: f64) -> f64 {
+        self.unit.map_or(base, |u| u.from_base(base))
+    }
+
+    fn with(self, number: &str) -> String {
+        with_unit(number, self.unit.map_or(self.kind.base_symbol(), Unit::symbol))
+    }
+
+    /// A value as it is, `-12°`.
+    pub fn value(self, base: f64) -> String {
+        self.with(&exact(self.in_unit(base)))
+    }
+
+    /// A distance between values, to two of the display's steps.
+    pub fn size(self, base: f64) -> String {
+        let size = match self.unit {
+            Some(unit) if self.kind == Kind::Temperature => unit.from_base(base) - unit.from_base(0.0),
+            _ => self.in_unit(base),
+        };
+        let decimals = if self.step > 0.0 { step_decimals(2.0 * self.step) } else { 1 };
+        self.with(&fixed(size.abs(), decimals))
+    }
+
+    /// What is expected, rounded to two steps of the display, so that the last digit is never suggested.
+    pub fn about(self, base: f64) -> String {
+        let value = self.in_unit(base);
+        let grain = if self.step > 0.0 { 2.0 * self.step } else { 0.1 };
+        let rounded = libm::round(value / grain) * grain;
+        let decimals = step_decimals(grain);
+        let number = match self.kind {
+            Kind::Angle => signed(rounded, decimals),
+            Kind::Length | Kind::Torque | Kind::Temperature => fixed(rounded, decimals),
+        };
+        format!("about {}", self.with(&number))
+    }
+}
+
+/// `S4 aft` for an incidence, `cross@tip-post forward` for anything else with a facing.
+pub fn place(point: &Point, facing: Option<Facing>) -> String {
+    let name = point.to_string();
+    let name = name.strip_prefix("incidence@").unwrap_or(&name);
+    match facing {
+        Some(facing) => format!("{name} {}", facing.word()),
+        None => name.to_owned(),
+    }
+}

@@ -1,0 +1,73 @@
+//! Whether a value must be said again on purpose before it is recorded, by the one rule of `assess::expect`.
+
+use super::rounds::Rounds;
+use crate::SessionError;
+use assess::expect::{self, Question};
+use record::plan::Plan;
+use record::{Entry, Instrument, Reading, What, Withdrawn};
+use std::collections::BTreeMap;
+
+/// The rounds under way, as far as the next reading's value follows from them.
+#[derive(Clone, Debug)]
+pub(crate) struct Asking<'p> {
+    plan: &'p Plan,
+    going: BTreeMap<Option<String>, (u32, expect::Round<'p>)>,
+}
+
+impl<'p> Asking<'p> {
+    /// From entries, oldest first; those that were withdrawn do not count.
+    pub(crate) fn of<'a, I>(plan: &'p Plan, entries: I) -> Self
+    where
+        I: IntoIterator<Item = &'a Entry, IntoIter: DoubleEndedIterator + Clone>,
+    {
+        let entries = entries.into_iter();
+        let withdrawn = Withdrawn::of(entries.clone());
+        let mut asking = Self { plan, going: BTreeMap::new() };
+        for entry in entries.filter(|e| !withdrawn.contains(e.seq)) {
+            match &entry.what {
+                What::Reading(reading) => asking.saw(reading),
+                other if Rounds::ends(other) => asking.going.clear(),
+                _ => {}
+            }
+        }
+        asking
+    }
+
+    /// Takes a reading into account.
+    pub(crate) fn saw(&mut self, reading: &Reading) {
+        let plan = self.plan;
+        let new = || (reading.round, expect::Round::new(plan));
+        let (number, round) = self.going.entry(reading.instrument.clone()).or_insert_with(new);
+        if *number != reading.round {
+            (*number, *round) = new();
+        }
+        round.push(reading);
+    }
+
+    /// What its round expects of a reading.
+    pub(crate) fn question(&self, reading: &Reading, instrument: Option<&Instrument>) -> Option<Question> {
+        match self.going.get(&reading.instrument) {
+            Some((number, round)) if *number == reading.round => round.question(reading, instrument),
+            _ => expect::Round::new(self.plan).question(reading, instrument),
+        }
+    }
+}
+
+/// The reading with the question that was answered with yes.
+///
+/// # Errors
+/// [`SessionError::Asks`] where something must be asked and nobody said yes; [`SessionError::NothingAsked`] where somebody said
+/// yes and nothing was asked.
+pub(crate) fn answered(
+    mut reading: Reading,
+    question: Option<Question>,
+    sure: bool,
+) -> Result<Reading, SessionError> {
+    reading.asked = match (question, sure) {
+        (Some(question), true) => Some(question.into()),
+        (Some(question), false) => return Err(SessionError::Asks(question)),
+        (None, true) => return Err(SessionError::NothingAsked),
+        (None, false) => None,
+    };
+    Ok(reading)
+}
