@@ -143,7 +143,8 @@ fn a_long_table_shows_progress() {
     bench.line("take wing.jigtrue incidence@S1 2.05").expect(0);
     let mut table = "point,value_deg\n".to_owned();
     for i in 0..30_000 {
-        table.push_str(&format!("incidence@S{},{:.2}\n", i % 3 + 1, f64::from(i % 7) * 0.05));
+        let (station, off) = (i % 3, f64::from(i % 7) * 0.05);
+        table.push_str(&format!("incidence@S{},{:.2}\n", station + 1, 2.0 - f64::from(station) + off));
     }
     bench.write("long.csv", table);
     let ran = bench.line("import wing.jigtrue long.csv").expect(0);
@@ -159,7 +160,7 @@ fn a_long_table_shows_progress() {
 #[test]
 fn the_export_holds_every_entry() {
     let bench = begun();
-    bench.line("take wing.jigtrue incidence@S1 0°21' --temp 23 --note \"a, b \\ c\"").expect(0);
+    bench.line("take wing.jigtrue incidence@S3 0°21' --temp 23 --note \"a, b \\ c\"").expect(0);
     bench.line("take wing.jigtrue spot@bolt \"88 in-lb\"").expect(0);
     bench.line("note wing.jigtrue \"two\"").expect(0);
     let csv = bench.line("export wing.jigtrue --format csv").expect(0).out;

@@ -69,7 +69,8 @@ fn walk_what_is_wanted(bench: &Bench) {
             Some("aft") => ("aft", 0.1 - design),
             _ => ("forward", 0.1 + design),
         };
-        let value = format!("{shown:.2}");
+        // The display shows tenths.
+        let value = format!("{shown:.1}");
         let mut line = vec!["take", "wing.jigtrue", point, &value];
         if point.starts_with("incidence") || point.starts_with("level") || point.starts_with("cross") {
             line.extend(["--facing", facing]);

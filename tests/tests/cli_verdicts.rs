@@ -45,7 +45,7 @@ fn a_true_wing_is_within_and_a_twisted_one_outside() {
 #[test]
 fn near_the_limit_it_is_undecided_and_says_what_would_decide() {
     let bench = at_ribs_on();
-    pairs(&bench, [0.0, 0.14, 0.28]);
+    pairs(&bench, [0.0, 0.15, 0.3]);
     let ran = bench.line("check wing.jigtrue --this-stage").expect(11);
     assert!(ran.out.contains("undecided"), "{}", ran.out);
     assert!(ran.out.contains("would decide it"), "{}", ran.out);
@@ -92,7 +92,7 @@ fn a_withdrawn_reading_no_longer_counts_and_is_still_listed() {
     let bench = at_ribs_on();
     pairs(&bench, [0.0; 3]);
     let before = bench.line("check wing.jigtrue --json").json();
-    let taken = bench.line("take wing.jigtrue incidence@S2 4.0 --json").expect(0).json();
+    let taken = bench.line("take wing.jigtrue incidence@S2 2.0 --json").expect(0).json();
     let entry = taken["entry"]["seq"].as_u64().or_else(|| taken["seq"].as_u64()).expect("the entry's number");
     assert_ne!(bench.line("check wing.jigtrue --json").json()["twist"], before["twist"]);
     bench.line(&format!("withdraw wing.jigtrue {entry} --reason \"on a rivet head\"")).expect(0);

@@ -30,14 +30,16 @@ pub fn of_station(plan: &Plan, station: &Station, measured: &BTreeMap<Point, Mea
             points: vec![direct],
         });
     }
-    // Across the section: heights while it lies, plumb distances while it stands.
-    match plan.wing.attitude {
-        Attitude::ChordLevel => {
-            from_spars(plan, station, measured, PointKind::Height, IncidenceFrom::Heights)
-        }
-        Attitude::LeadingEdgeDown | Attitude::LeadingEdgeUp => {
-            from_spars(plan, station, measured, PointKind::Plumb, IncidenceFrom::Plumb)
-        }
+    let kind = across(plan.wing.attitude);
+    let from = if kind == PointKind::Height { IncidenceFrom::Heights } else { IncidenceFrom::Plumb };
+    from_spars(plan, station, measured, kind, from)
+}
+
+/// What two spars are measured by across the section: heights while it lies, plumb distances while it stands.
+pub const fn across(attitude: Attitude) -> PointKind {
+    match attitude {
+        Attitude::ChordLevel => PointKind::Height,
+        Attitude::LeadingEdgeDown | Attitude::LeadingEdgeUp => PointKind::Plumb,
     }
 }
 

@@ -171,7 +171,7 @@ fn slips_are_asked_about_and_say_what_was_expected() {
         ("bore@B1", Forward, -12.2, "about 12.2 mm"),
         ("bore@B1", Forward, 122.0, "about 12.2 mm"),
         ("bore@B1", Forward, 11.9, "the shaft does not go through 11.9 mm"),
-        ("spot@bolt", Forward, 62.0, "far from its limits, 44 in-lb to 71 in-lb"),
+        ("spot@bolt", Forward, 62.0, "far from its limits, 44.3 in-lb to 70.8 in-lb"),
         ("spot@bolt", Forward, -6.0, "below zero"),
         ("spot@bolt", Forward, 0.6, "far from its limits"),
         ("spot@gap", Forward, 1000.0, "far from its limits, at most 0.5 mm"),
@@ -185,6 +185,22 @@ fn slips_are_asked_about_and_say_what_was_expected() {
             asked(&[(point, facing, value)]).unwrap_or_else(|| format!("{point} {value} is not asked about"));
         assert!(why.contains(words), "{point} {value}: {why}");
     }
+}
+
+/// Whatever is measured: the value that its kind says no wing has is asked about before anything else is known.
+#[test]
+fn what_no_wing_has_is_asked_about_at_every_kind_of_point() {
+    let plan = plan();
+    let mut kinds = std::collections::BTreeSet::new();
+    for point in plan.points() {
+        let row = point.kind().row();
+
+        let value = row.spoilers.impossible;
+        let why = asked(&[(&point.to_string(), Facing::Forward, value)]);
+        assert!(why.is_some(), "{point} {value} is taken in silence");
+        kinds.insert(point.kind());
+    }
+    assert_eq!(kinds.len(), record::PointKind::all().count(), "a kind has no point in the test's plan");
 }
 
 #[test]

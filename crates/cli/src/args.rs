@@ -9,7 +9,7 @@ From a plan to a verdict, in five steps:
   jigtrue plan > wing.toml                        an example plan; edit it to be your wing
   jigtrue new wing.toml wing.jigtrue              starts the log
   jigtrue stage wing.jigtrue \"ribs on\"            says what state the build is in
-  jigtrue take wing.jigtrue incidence@S1 0.35     a reading, as the instrument shows it
+  jigtrue take wing.jigtrue incidence@S1 2.1      a reading, as the instrument shows it
   jigtrue check wing.jigtrue                      profile, verdicts, the closing gate
 
 `jigtrue check` also says which point to measure next. `jigtrue demo` runs a whole

@@ -105,7 +105,8 @@ impl<'p> Round<'p> {
 
     /// A value further from what is expected than it may be.
     fn far(&self, reading: &Reading, instrument: Option<&Instrument>) -> Option<Question> {
-        let shows = self.shows(&reading.point, reading.facing, instrument)?;
+        let shows = self.shows(&reading.point, reading.facing, instrument);
+        let shows = shows.or_else(|| shows::of_any_wing(&reading.point))?;
         let off = (reading.value - shows.value).abs();
         if off <= shows.allow {
             return None;

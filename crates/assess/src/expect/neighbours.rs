@@ -1,11 +1,12 @@
 //! What was read in this round, by kind, spar and place along the span.
 
 use record::plan::Plan;
+use record::point::Place;
 use record::{Facing, Point, PointKind, Reading};
 use std::collections::BTreeMap;
 
 /// A place along the span in thousandths of a millimetre, so that places have an order.
-pub type Place = i64;
+pub type Micron = i64;
 
 /// The last values at one place, as displayed.
 #[derive(Clone, Copy, Debug, Default)]
@@ -36,7 +37,7 @@ pub struct At {
 /// The readings of a round.
 #[derive(Clone, Debug, Default)]
 pub struct Neighbours {
-    lines: BTreeMap<(PointKind, String), BTreeMap<Place, Slot>>,
+    lines: BTreeMap<(PointKind, String), BTreeMap<Micron, Slot>>,
 }
 
 impl Neighbours {
@@ -85,30 +86,21 @@ fn line_of(point: &Point) -> (PointKind, String) {
 }
 
 #[expect(clippy::cast_possible_truncation, reason = "spans are at most 100 m")]
-fn place(span: f64) -> Place {
-    libm::round(span * 1000.0) as Place
+fn place(span: f64) -> Micron {
+    libm::round(span * 1000.0) as Micron
 }
 
 #[expect(clippy::cast_precision_loss, reason = "spans are at most 100 m")]
-fn millimetres(place: Place) -> f64 {
+fn millimetres(place: Micron) -> f64 {
     place as f64 / 1000.0
 }
 
 /// Where along the span a point is; `None` where its kind has no such place.
 pub fn span_of(plan: &Plan, point: &Point) -> Option<f64> {
-    match point.kind() {
-        PointKind::Level | PointKind::Cross => {
-            Some(plan.posts.iter().find(|p| p.name == point.place())?.span.value())
-        }
-        PointKind::Bore | PointKind::BoreAft | PointKind::BoreUp => {
-            Some(plan.bushes.iter().find(|b| b.name == point.place())?.span.value())
-        }
-        PointKind::Spacing
-        | PointKind::Offset
-        | PointKind::Walk
-        | PointKind::Incidence
-        | PointKind::Height
-        | PointKind::Plumb => Some(plan.station(point.place())?.span.value()),
-        PointKind::Diagonal | PointKind::Spot => None,
+    match point.kind().row().place {
+        Place::Post => Some(plan.posts.iter().find(|p| p.name == point.place())?.span.value()),
+        Place::Bush => Some(plan.bushes.iter().find(|b| b.name == point.place())?.span.value()),
+        Place::Station | Place::Spar => Some(plan.station(point.place())?.span.value()),
+        Place::Diagonal | Place::Spot => None,
     }
 }

@@ -3,8 +3,10 @@
 use super::Question;
 use super::neighbours::{Neighbours, span_of};
 use super::words::{Say, place};
-use record::plan::{Attitude, Plan};
-use record::{Facing, Instrument, Limits, Point, PointKind, Reading};
+use crate::incidence::across;
+use record::plan::Plan;
+use record::point::Design;
+use record::{Facing, Instrument, Limits, Point, Reading};
 
 /// A value that makes no section, no bush or no bay.
 pub fn question(
@@ -13,14 +15,11 @@ pub fn question(
     reading: &Reading,
     instrument: Option<&Instrument>,
 ) -> Option<Question> {
-    match (reading.point.kind(), plan.wing.attitude) {
-        (PointKind::Height, Attitude::ChordLevel)
-        | (PointKind::Plumb, Attitude::LeadingEdgeDown | Attitude::LeadingEdgeUp) => {
-            section(plan, neighbours, reading, instrument)
-        }
-        (PointKind::Bore, _) => bore(plan, reading, instrument),
-        _ => None,
+    let kind = reading.point.kind();
+    if kind == across(plan.wing.attitude) {
+        return section(plan, neighbours, reading, instrument);
     }
+    if kind.row().design == Design::Bore { bore(plan, reading, instrument) } else { None }
 }
 
 /// Two spars at one station whose difference is no incidence of this wing: measured from two different datums, or a slip.

@@ -3,7 +3,8 @@
 use super::Question;
 use super::words::{Say, place};
 use record::plan::Plan;
-use record::{Facing, Instrument, Point, PointKind, Reading};
+use record::point::Design;
+use record::{Facing, Instrument, Point, Reading};
 
 /// The last values of each facing at different stations.
 #[derive(Clone, Debug, Default)]
@@ -24,7 +25,7 @@ const STEPS: f64 = 4.0;
 impl Repeats {
     /// Takes a reading in.
     pub fn push(&mut self, reading: &Reading) {
-        if reading.point.kind() != PointKind::Incidence {
+        if !of_design(&reading.point) {
             return;
         }
         let last = match reading.facing {
@@ -54,13 +55,10 @@ impl Repeats {
         };
         // What comes from a port is never equal to the last digit unless it is stuck.
         let same = |last: &Last| (last.value - reading.value).abs() < 1e-9 && last.point != reading.point;
-        if reading.point.kind() != PointKind::Incidence || !same(first) || !same(second) {
+        if !of_design(&reading.point) || !same(first) || !same(second) {
             return None;
         }
-        let design = |point: &Point| {
-            let station = plan.station(point.place())?;
-            Some(station.incidence.value() + station.fixture.value())
-        };
+        let design = |point: &Point| Some(plan.design_of(point)? + plan.fixture_of(point));
         let (a, b, c) = (design(&first.point)?, design(&second.point)?, design(&reading.point)?);
         let (least, most) = (a.min(b).min(c), a.max(b).max(c));
         if most - least < STEPS * reading.resolution {
@@ -78,4 +76,9 @@ impl Repeats {
         );
         Some(Question { expected, why })
     }
+}
+
+/// True where the plan says what the angle of the section should be.
+fn of_design(point: &Point) -> bool {
+    point.kind().row().design == Design::Incidence
 }

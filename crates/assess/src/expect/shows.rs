@@ -2,8 +2,10 @@
 
 use super::neighbours::{At, Neighbours, span_of};
 use super::pair::Zeros;
-use record::plan::{Plan, Tolerances};
-use record::{Facing, Instrument, Limits, Point, PointKind};
+use quantity::{Degrees, Kind};
+use record::plan::{Plan, Station};
+use record::point::{Design, Judgement, Place};
+use record::{Facing, Instrument, Limits, Point};
 
 /// What the display should show.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -29,35 +31,68 @@ pub fn shows(
     instrument: Option<&Instrument>,
 ) -> Option<Shows> {
     let t = &plan.tolerances;
-    match point.kind() {
-        PointKind::Incidence | PointKind::Level | PointKind::Cross | PointKind::Walk => {
-            angle(plan, neighbours, zeros, point, facing, instrument)
+    let row = point.kind().row();
+    let design = plan.design_of(point);
+    match row.judgement {
+        Judgement::Level => angle(plan, neighbours, zeros, point, facing, instrument, t.level),
+        Judgement::Cross => angle(plan, neighbours, zeros, point, facing, instrument, t.cross),
+        Judgement::Straightness if row.quantity == Some(Kind::Angle) => {
+            angle(plan, neighbours, zeros, point, facing, instrument, None)
         }
-        PointKind::Spacing => {
-            let station = plan.station(point.place())?;
-            let value = (station.span - plan.wing.root).value();
-            Some(Shows { value, allow: times(size(t.spacing.map(|l| l.map(|v| v.value()))), 5.0) })
+        Judgement::Twist if design.is_some() => {
+            angle(plan, neighbours, zeros, point, facing, instrument, t.station)
         }
-        PointKind::Diagonal => {
+        Judgement::Twist => straight(plan, neighbours, point, ON_SPAR),
+        Judgement::Straightness => {
+            let least = times(t.straightness.map(|s| s.value()), FROM_LINE.least);
+            straight(plan, neighbours, point, Straight { least, ..FROM_LINE })
+        }
+        Judgement::Spacing => {
+            let tolerance = size(t.spacing.map(|l| l.map(|v| v.value())));
+            Some(Shows { value: design?, allow: times(tolerance, 5.0) })
+        }
+        Judgement::Square => {
             let bay = plan.bays.iter().find(|b| b.diagonals.iter().any(|d| d == point.place()))?;
             let value = libm::hypot(bay.a.value(), bay.b.value());
             Some(Shows { value, allow: (0.01 * value).max(5.0) })
         }
-        PointKind::Bore => {
-            let value = plan.bushes.iter().find(|b| b.name == point.place())?.bore.value();
+        Judgement::Clearance => match design {
             // A bush is reamed to fit: half a millimetre, or a fiftieth of a wide one, is another bush or a slip.
-            Some(Shows { value, allow: (0.02 * value).max(0.5) })
-        }
-        PointKind::Offset => straight(plan, neighbours, point, times(straightness(t), 10.0), 0.6),
-        PointKind::Height | PointKind::Plumb => straight(plan, neighbours, point, 15.0, 0.2),
-        PointKind::BoreAft | PointKind::BoreUp => straight(plan, neighbours, point, 5.0, 1.0),
-        PointKind::Spot => None,
+            Some(value) => Some(Shows { value, allow: (0.02 * value).max(0.5) }),
+            None => straight(plan, neighbours, point, CENTRES),
+        },
+        Judgement::OwnLimits => None,
     }
 }
 
-fn straightness(t: &Tolerances) -> Option<f64> {
-    t.straightness.map(|s| s.value())
+/// Where nothing is known of a place yet: no offset from a line, height above a shop's floor or centre of a bush is larger.
+pub fn of_any_wing(point: &Point) -> Option<Shows> {
+    let allow = match point.kind().row().judgement {
+        Judgement::Straightness => 1000.0,
+        Judgement::Twist => 3000.0,
+        Judgement::Clearance => 10_000.0,
+        Judgement::Level
+        | Judgement::Cross
+        | Judgement::Square
+        | Judgement::Spacing
+        | Judgement::OwnLimits => return None,
+    };
+    Some(Shows { value: 0.0, allow })
 }
+
+/// How far from a straight through its neighbours a place may be, in mm, and what a part may lean, as rise per run.
+#[derive(Clone, Copy, Debug)]
+struct Straight {
+    least: f64,
+    lean: f64,
+}
+
+/// Heights and plumb distances of a spar: dihedral and sweep lean it.
+const ON_SPAR: Straight = Straight { least: 15.0, lean: 0.2 };
+/// Offsets from a line stretched along the spar.
+const FROM_LINE: Straight = Straight { least: 10.0, lean: 0.05 };
+/// Centres of bushes: a shaft may be swept.
+const CENTRES: Straight = Straight { least: 5.0, lean: 1.0 };
 
 /// The larger side of a tolerance.
 fn size(limits: Option<Limits<f64>>) -> Option<f64> {
@@ -79,17 +114,12 @@ fn angle(
     point: &Point,
     facing: Option<Facing>,
     instrument: Option<&Instrument>,
+    limits: Option<Limits<Degrees>>,
 ) -> Option<Shows> {
-    let t = &plan.tolerances;
-    let limits = match point.kind() {
-        PointKind::Level => t.level,
-        PointKind::Cross => t.cross,
-        _ => t.station,
-    };
     let allow = times(size(limits.map(|l| l.map(|v| v.value()))), ANGLE);
     let facing = facing.unwrap_or(Facing::Forward);
     let span = span_of(plan, point)?;
-    let design = |span: f64| design(plan, point.kind(), span);
+    let design = |span: f64| design(plan, point, span);
     let sign = facing.sign();
     // What the display showed beyond the design, with the facing's sign, as a post or a station has it in common.
     let beyond = |facing: Facing| {
@@ -100,7 +130,7 @@ fn angle(
     };
     let accuracy = instrument.and_then(|i| i.accuracy).unwrap_or(0.0);
     // Posts lean each for itself: only a reading at the same post tells.
-    let alone = matches!(point.kind(), PointKind::Level | PointKind::Cross);
+    let alone = point.kind().row().place == Place::Post;
     let same = if alone { neighbours.at(point, span, facing) } else { beyond(facing) };
     let turned = facing.turned();
     let other = if alone { neighbours.at(point, span, turned) } else { beyond(turned) };
@@ -114,12 +144,12 @@ fn angle(
     Some(Shows { value: sign * design(span) + off, allow: allow + zero_unknown })
 }
 
-/// What a true section reads with the instrument facing forward.
-fn design(plan: &Plan, kind: PointKind, span: f64) -> f64 {
-    if kind != PointKind::Incidence {
+/// What a true section reads at a place with the instrument facing forward.
+fn design(plan: &Plan, point: &Point, span: f64) -> f64 {
+    if point.kind().row().design != Design::Incidence {
         return 0.0;
     }
-    let here = |s: &&record::plan::Station| (s.span.value() - span).abs() < 0.001;
+    let here = |s: &&Station| (s.span.value() - span).abs() < 0.001;
     plan.stations.iter().find(here).map_or(0.0, |s| s.incidence.value() + s.fixture.value())
 }
 
@@ -134,7 +164,8 @@ fn between(inboard: Option<At>, outboard: Option<At>, span: f64) -> Option<f64> 
 
 /// A place on a straight part, by the straight through the two nearest that were read; by one alone, with what the part may
 /// lean (rise per run) added.
-fn straight(plan: &Plan, neighbours: &Neighbours, point: &Point, least: f64, lean: f64) -> Option<Shows> {
+fn straight(plan: &Plan, neighbours: &Neighbours, point: &Point, part: Straight) -> Option<Shows> {
+    let Straight { least, lean } = part;
     let span = span_of(plan, point)?;
     let mut inboard = neighbours.inboard(point, span, Facing::Forward);
     let mut outboard = neighbours.outboard(point, span, Facing::Forward);

@@ -4,7 +4,8 @@ use super::Question;
 use super::words::Say;
 use quantity::Kind;
 use record::plan::Plan;
-use record::{Instrument, Limits, PointKind, Reading};
+use record::point::Judgement;
+use record::{Instrument, Limits, Reading};
 
 /// With one limit alone, how many times beyond it a value may be.
 const TIMES: f64 = 4.0;
@@ -14,7 +15,7 @@ const FAR: f64 = 100.0;
 /// A spot check so far from its limits that it is a slip: beyond them by more than they are apart, or by a multiple of the
 /// one there is, or below zero where that is no value.
 pub fn question(plan: &Plan, reading: &Reading, instrument: Option<&Instrument>) -> Option<Question> {
-    if reading.point.kind() != PointKind::Spot {
+    if reading.point.kind().row().judgement != Judgement::OwnLimits {
         return None;
     }
     let spot = plan.spots.iter().find(|s| s.name == reading.point.place())?;

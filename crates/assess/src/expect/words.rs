@@ -2,6 +2,7 @@
 
 use quantity::shown::{exact, fixed, signed, step_decimals, with_unit};
 use quantity::{Kind, Unit};
+use record::point::Design;
 use record::{Facing, Instrument, Point};
 
 /// How values of one quantity are said.
@@ -29,9 +30,12 @@ impl Say {
         with_unit(number, self.unit.map_or(self.kind.base_symbol(), Unit::symbol))
     }
 
-    /// A value as it is, `-12°`.
+    /// A value as it is, `-12°`, to a tenth of the display's step at most.
     pub fn value(self, base: f64) -> String {
-        self.with(&exact(self.in_unit(base)))
+        let number = self.in_unit(base);
+        let text = if self.step > 0.0 { fixed(number, step_decimals(self.step) + 1) } else { exact(number) };
+        let whole = !text.contains('.') || text.contains('e');
+        self.with(if whole { &text } else { text.trim_end_matches('0').trim_end_matches('.') })
     }
 
     /// A distance between values, to two of the display's steps.
@@ -60,10 +64,12 @@ impl Say {
 
 /// `S4 aft` for an incidence, `cross@tip-post forward` for anything else with a facing.
 pub fn place(point: &Point, facing: Option<Facing>) -> String {
-    let name = point.to_string();
-    let name = name.strip_prefix("incidence@").unwrap_or(&name);
+    let name = match point.kind().row().design {
+        Design::Incidence => point.place().to_owned(),
+        _ => point.to_string(),
+    };
     match facing {
         Some(facing) => format!("{name} {}", facing.word()),
-        None => name.to_owned(),
+        None => name,
     }
 }

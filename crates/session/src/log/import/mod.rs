@@ -196,15 +196,14 @@ fn open(path: &Path) -> Result<Table, SessionError> {
 /// The next line that is not a comment, read; `None` at the end.
 fn next_row(table: &mut Table, record: &mut csv::StringRecord, context: &Context<'_>) -> Option<Numbered> {
     table.reader.get_mut().begin();
-    match table.reader.read_record(record) {
+    let read = table.reader.read_record(record);
+    // The last byte of the record, or of what ends it.
+    let last = table.reader.position().byte().saturating_sub(1);
+    let within = record.iter().map(|field| field.matches('\n').count() as u64).sum::<u64>();
+    let line = table.reader.get_mut().line_of(last).saturating_sub(within);
+    match read {
         Ok(false) => None,
-        Ok(true) => {
-            let line = record.position().map_or(0, csv::Position::line);
-            Some(Numbered { line, row: Row::read(record, &table.header, context) })
-        }
-        Err(e) => {
-            let line = e.position().map_or_else(|| table.reader.position().line(), csv::Position::line);
-            Some(Numbered { line, row: Err(header::csv_trouble(&e)) })
-        }
+        Ok(true) => Some(Numbered { line, row: Row::read(record, &table.header, context) }),
+        Err(e) => Some(Numbered { line, row: Err(header::csv_trouble(&e)) }),
     }
 }

@@ -1,5 +1,6 @@
 //! A table's file, with an end to how long one line may be.
 
+use std::collections::VecDeque;
 use std::fs::File;
 use std::io::{self, Read};
 
@@ -12,16 +13,32 @@ pub(super) const MOST_LINE_BYTES: u64 = 1 << 20;
 pub(super) struct Patient {
     file: File,
     left: u64,
+    /// Bytes read so far.
+    read: u64,
+    /// Where the ends of lines are that were read and not yet passed.
+    ends: VecDeque<u64>,
+    /// Ends of lines passed.
+    passed: u64,
 }
 
 impl Patient {
-    pub(super) const fn new(file: File) -> Self {
-        Self { file, left: MOST_LINE_BYTES }
+    pub(super) fn new(file: File) -> Self {
+        Self { file, left: MOST_LINE_BYTES, read: 0, ends: VecDeque::new(), passed: 0 }
     }
 
     /// A line begins.
     pub(super) const fn begin(&mut self) {
         self.left = MOST_LINE_BYTES;
+    }
+
+    /// The number of the line, from 1, in which the byte at `offset` is; offsets are asked for in growing order. The reader of
+    /// tables counts neither blank lines nor the two ends of a line from elsewhere.
+    pub(super) fn line_of(&mut self, offset: u64) -> u64 {
+        while self.ends.front().is_some_and(|end| *end < offset) {
+            self.ends.pop_front();
+            self.passed += 1;
+        }
+        self.passed + 1
     }
 }
 
@@ -34,7 +51,10 @@ impl Read for Patient {
         }
         let most = buffer.len().min(usize::try_from(self.left).unwrap_or(usize::MAX));
         let got = self.file.read(&mut buffer[..most])?;
+        let ends = buffer[..got].iter().zip(self.read..).filter(|(byte, _)| **byte == b'\n');
+        self.ends.extend(ends.map(|(_, at)| at));
         self.left -= got as u64;
+        self.read += got as u64;
         Ok(got)
     }
 }
