@@ -92,7 +92,7 @@ fn a_withdrawn_reading_no_longer_counts_and_is_still_listed() {
     let bench = at_ribs_on();
     pairs(&bench, [0.0; 3]);
     let before = bench.line("check wing.jigtrue --json").json();
-    let taken = bench.line("take wing.jigtrue incidence@S2 2.0 --json").expect(0).json();
+    let taken = bench.line("take wing.jigtrue incidence@S2 2.0 --sure --json").expect(0).json();
     let entry = taken["entry"]["seq"].as_u64().or_else(|| taken["seq"].as_u64()).expect("the entry's number");
     assert_ne!(bench.line("check wing.jigtrue --json").json()["twist"], before["twist"]);
     bench.line(&format!("withdraw wing.jigtrue {entry} --reason \"on a rivet head\"")).expect(0);
