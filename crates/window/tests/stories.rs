@@ -17,10 +17,10 @@ fn a_typed_reading_is_taken_and_the_next_point_comes_up() {
     press_stage(&mut w, "jig empty");
     let first = w.state().face.point().unwrap().clone();
     assert_eq!(Some(&first), w.state().wing().assessment.wanted.first());
-    types(&mut w, "0.04");
-    w.get_by_label_contains("0.04");
+    types(&mut w, "0.05");
+    w.get_by_label_contains("0.05");
     press(&mut w, Key::Enter);
-    assert_eq!(readings(&w), vec![(first.to_string(), 0.04, Some(Facing::Forward))]);
+    assert_eq!(readings(&w), vec![(first.to_string(), 0.05, Some(Facing::Forward))]);
     // The other facing of the same point is asked for; N passes it over.
     assert_eq!(w.state().face.point(), Some(&first));
     types(&mut w, "n");
@@ -54,12 +54,12 @@ fn after_the_first_of_a_pair_the_other_facing_is_asked_for_in_large_letters() {
         w.query_by_label(&words).map(|n| n.rect().height())
     };
     assert_eq!(prompt(&w, "aft"), None);
-    take(&mut w, "0.04");
+    take(&mut w, "0.05");
     assert_eq!(here(&w), order[0]);
     // A twelfth of the window and more: letters that carry across the shop.
     assert!(prompt(&w, "aft").is_some_and(|high| high > 60.0), "{:?}", prompt(&w, "aft"));
-    take(&mut w, "-0.06");
-    assert_eq!(readings(&w)[1], (order[0].clone(), -0.06, Some(Facing::Aft)));
+    take(&mut w, "-0.05");
+    assert_eq!(readings(&w)[1], (order[0].clone(), -0.05, Some(Facing::Aft)));
     // The next point begins facing forward again.
     assert_eq!(here(&w), order[1]);
     assert_eq!(prompt(&w, "aft"), None);

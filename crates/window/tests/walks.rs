@@ -178,13 +178,13 @@ fn what_another_program_added_appears() {
     other
         .take(session::Take {
             point: "level@root-post".to_owned(),
-            text: "0.07".to_owned(),
+            text: "0.10".to_owned(),
             ..Default::default()
         })
         .unwrap();
     bench.show_session();
     w.run_steps(2);
-    w.get_by_label_contains("level@root-post: 0.07°");
+    w.get_by_label_contains("level@root-post: 0.10°");
 }
 
 #[test]
