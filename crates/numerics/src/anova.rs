@@ -7,11 +7,9 @@ use crate::dd::Dd;
 use core::fmt;
 
 mod one_way;
-mod satterthwaite;
 mod two_way;
 
 pub use one_way::{OneWay, one_way};
-pub use satterthwaite::{Effective, welch_satterthwaite};
 pub use two_way::{TwoWay, two_way};
 
 /// Why there is no analysis.

@@ -10,7 +10,7 @@
 //! | fit a polynomial to values with a known covariance, choose its order, judge residuals | [`gls`] |
 //! | a band that holds everywhere at once | [`bands`] |
 //! | a line through points of known uncertainty | [`mod@line`] |
-//! | mean, scatter, repeat studies, effective degrees of freedom | [`uni`], [`anova`] |
+//! | repeat studies | [`anova`] |
 //! | straightness, level walks, line sag | [`straight`] |
 //! | a bay's squareness, lengths at a reference temperature | [`lengths`] |
 //! | a spar on its supports | [`elastic`] |
@@ -41,7 +41,6 @@ pub mod rng;
 pub mod simulate;
 mod special;
 pub mod straight;
-pub mod uni;
 
 pub use dd::Dd;
 pub use decimal::NotADecimal;

@@ -57,16 +57,4 @@ impl Rng {
             }
         }
     }
-
-    /// Uniform from -`half` to `half` (rectangular).
-    #[inline]
-    pub fn rectangular(&mut self, half: f64) -> f64 {
-        half * (2.0 * self.uniform() - 1.0)
-    }
-
-    /// Arcsine (U-shaped) from -`half` to `half`.
-    #[inline]
-    pub fn arcsine(&mut self, half: f64) -> f64 {
-        half * libm::sin(core::f64::consts::TAU * self.uniform())
-    }
 }

@@ -1,7 +1,9 @@
 //! Lines through points of known uncertainty, and the thermometer of JCGM 100.
 
+mod common;
+
+use common::welch_satterthwaite;
 use numerics::Dd;
-use numerics::anova::welch_satterthwaite;
 use numerics::gls::{self, Covariance};
 use numerics::line::{LineError, both, weighted};
 use numerics::lsq;

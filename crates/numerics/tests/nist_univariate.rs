@@ -4,7 +4,51 @@
 mod common;
 
 use common::{Reference, lre};
-use numerics::uni::{summary, summary_f64};
+use numerics::Dd;
+
+/// What a list of numbers looks like.
+#[derive(Clone, Copy, Debug, PartialEq)]
+struct Summary {
+    /// How many there are.
+    count: usize,
+    /// Their mean.
+    mean: f64,
+    /// Standard deviation with n - 1; `None` for one number.
+    sd: Option<f64>,
+    /// Autocorrelation of neighbours (lag 1); `None` where all are equal.
+    lag1: Option<f64>,
+    /// The smallest.
+    least: f64,
+    /// The largest.
+    greatest: f64,
+}
+
+/// Summarises the values; `None` where there are none.
+fn summary(values: &[Dd]) -> Option<Summary> {
+    let (first, count) = (values.first()?, values.len());
+    let n = count as f64;
+    let mean = values.iter().copied().sum::<Dd>() / Dd::new(n);
+    let off = |v: Dd| v - mean;
+    let squares: Dd = values.iter().map(|v| off(*v).square()).sum();
+    let neighbours: Dd = values.windows(2).map(|w| off(w[0]) * off(w[1])).sum();
+    let range = values
+        .iter()
+        .fold((first.to_f64(), first.to_f64()), |(l, g), v| (l.min(v.to_f64()), g.max(v.to_f64())));
+    Some(Summary {
+        count,
+        mean: mean.to_f64(),
+        sd: (count > 1).then(|| (squares / Dd::new(n - 1.0)).sqrt().to_f64()),
+        lag1: (squares.to_f64() > 0.0).then(|| (neighbours / squares).to_f64()),
+        least: range.0,
+        greatest: range.1,
+    })
+}
+
+/// [`summary`] of plain `f64` values.
+fn summary_f64(values: &[f64]) -> Option<Summary> {
+    let exact: Vec<Dd> = values.iter().map(|v| Dd::new(*v)).collect();
+    summary(&exact)
+}
 
 macro_rules! sets {
     ($($name:ident, $file:literal, $floor:literal;)*) => {$(

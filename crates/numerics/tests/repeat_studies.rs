@@ -1,5 +1,8 @@
 //! Repeat studies: the crossed study of Houf and Berman, clipped components, effective degrees of freedom.
 
+mod common;
+
+use common::welch_satterthwaite;
 use numerics::Dd;
 use numerics::anova::*;
 use numerics::dist;
@@ -50,8 +53,9 @@ fn thermal_impedance() {
     }
     near(got.reproducibility(), 349.0 / 270.0, 1e-12);
     near(got.gauge(), 487.0 / 270.0, 1e-12);
-    near(got.share_of_total(), 0.036_004_73, 1e-6);
-    assert_eq!(got.distinct_categories().floor(), 7.0);
+    let parts = got.part_component.variance;
+    near(got.gauge() / (got.gauge() + parts), 0.036_004_73, 1e-6);
+    assert_eq!((1.41 * (parts / got.gauge()).sqrt()).floor(), 7.0);
 }
 
 /// By hand: two parts, two operators that agree on average, trials far apart.

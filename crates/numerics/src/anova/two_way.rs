@@ -44,17 +44,6 @@ impl TwoWay {
     pub fn gauge(&self) -> f64 {
         self.repeatability.variance + self.reproducibility()
     }
-
-    /// The measurement's share of the whole variance.
-    pub fn share_of_total(&self) -> f64 {
-        self.gauge() / (self.gauge() + self.part_component.variance)
-    }
-
-    /// How many groups of parts the measurement can tell apart: 1.41 times the ratio of the standard deviations of parts and
-    /// measurement. Count whole groups only.
-    pub fn distinct_categories(&self) -> f64 {
-        1.41 * (self.part_component.variance / self.gauge()).sqrt()
-    }
 }
 
 /// Analyses `table[part][operator][trial]`, with the same number of trials everywhere, two at least.
