@@ -9,5 +9,6 @@
 pub mod crash;
 pub mod disk;
 pub mod invented;
+pub mod program;
 pub mod seeded;
 pub mod wal;

@@ -11,32 +11,13 @@ use common::Bench;
 use egui_kittest::kittest::NodeT as _;
 use quantity::shown::WithU;
 use serde_json::Value;
-use std::path::{Path, PathBuf};
+use std::path::Path;
 use std::process::Command;
-use std::sync::OnceLock;
+use stories::program::jigtrue;
 use window::Screen;
 
 /// What is compared: by name (`S4 measured`), the text without its unit.
 type Told = Vec<(String, String)>;
-
-fn jigtrue() -> &'static Path {
-    static PROGRAM: OnceLock<PathBuf> = OnceLock::new();
-    PROGRAM.get_or_init(|| {
-        if let Some(given) = std::env::var_os("JIGTRUE_PROGRAM") {
-            return given.into();
-        }
-        let built = Command::new(env!("CARGO"))
-            .args(["build", "--quiet", "--bin", "jigtrue", "--message-format", "json", "--workspace"])
-            .current_dir(env!("CARGO_MANIFEST_DIR"))
-            .output()
-            .unwrap();
-        assert!(built.status.success(), "{}", String::from_utf8_lossy(&built.stderr));
-        let text = String::from_utf8(built.stdout).unwrap();
-        let messages = text.lines().filter_map(|l| serde_json::from_str::<Value>(l).ok());
-        let mut programs = messages.filter_map(|m| m["executable"].as_str().map(PathBuf::from));
-        programs.next().unwrap()
-    })
-}
 
 fn ran(args: &[&std::ffi::OsStr]) -> String {
     let out = Command::new(jigtrue()).args(args).output().unwrap();

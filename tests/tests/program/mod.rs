@@ -12,35 +12,9 @@ use std::ffi::OsStr;
 use std::io::Write;
 use std::path::{Path, PathBuf};
 use std::process::{Command, Output, Stdio};
-use std::sync::OnceLock;
 use tempfile::TempDir;
 
-/// The program, built once for all stories of a run.
-pub fn jigtrue() -> &'static Path {
-    static PROGRAM: OnceLock<PathBuf> = OnceLock::new();
-    PROGRAM.get_or_init(|| {
-        let built = Command::new(env!("CARGO"))
-            .args(["build", "--quiet", "--bin", "jigtrue", "--message-format", "json"])
-            // With the features that the workspace's tests have built already; a story in a release build is about the
-            // program as it is released.
-            .args(if cfg!(debug_assertions) {
-                &["--workspace"][..]
-            } else {
-                &["--package=jigtrue", "--release"]
-            })
-            .current_dir(env!("CARGO_MANIFEST_DIR"))
-            .stderr(Stdio::inherit())
-            .output()
-            .expect("cargo runs");
-        assert!(built.status.success(), "the program does not build");
-        let text = String::from_utf8(built.stdout).expect("cargo writes UTF-8");
-        let found = text
-            .lines()
-            .filter_map(|l| serde_json::from_str::<Value>(l).ok())
-            .find_map(|message| message.get("executable").and_then(Value::as_str).map(PathBuf::from));
-        found.expect("cargo names the program it built")
-    })
-}
+pub use stories::program::jigtrue;
 
 /// How a run ended.
 pub struct Ran {
