@@ -34,7 +34,7 @@ impl Show {
                 .map_err(io::Error::from)
                 .and_then(|()| out.write_all(b"\n"))
                 .and_then(|()| out.flush())
-                .map_err(|e| unwritten(&e))
+                .map_err(|e| unwritten(e))
         } else {
             self.text(&text())
         }
@@ -89,7 +89,7 @@ impl Show {
 
 fn put(text: &str) -> Result<(), SessionError> {
     let mut out = anstream::stdout().lock();
-    out.write_all(text.as_bytes()).and_then(|()| out.flush()).map_err(|e| unwritten(&e))
+    out.write_all(text.as_bytes()).and_then(|()| out.flush()).map_err(|e| unwritten(e))
 }
 
 /// JSON on its way out, in whole characters at a time: nothing in it can steer a terminal.
@@ -108,10 +108,10 @@ impl<W: Write> Write for Escaping<W> {
 }
 
 /// The error for output that could not be written.
-pub fn unwritten(why: &io::Error) -> SessionError {
+pub fn unwritten(why: io::Error) -> SessionError {
     match why.kind() {
         io::ErrorKind::BrokenPipe => SessionError::Closed,
-        _ => SessionError::Refused(format!("the output cannot be written: {why}")),
+        _ => SessionError::Output(why),
     }
 }
 

@@ -1,11 +1,14 @@
 //! Writing entries.
 
-use crate::body::Stored;
+use crate::body::{Refused, Stored};
 use crate::error::{Break, Fault, JournalError, Why};
 use crate::hash::{Hash, Head};
 use crate::open::Journal;
-use record::{At, What};
-use rusqlite::{Connection, Statement, TransactionBehavior, params};
+use crate::schema::{self, Alteration};
+use crate::{lock::Locked, place};
+use record::{What, When};
+use rusqlite::types::ValueRef;
+use rusqlite::{Connection, Statement, params};
 use std::path::Path;
 
 impl Journal {
@@ -13,44 +16,18 @@ impl Journal {
     ///
     /// # Errors
     /// If the log cannot be written; then nothing of it was.
-    pub fn append(&mut self, at: At, by: &str, what: &What) -> Result<Head, JournalError> {
-        self.write(|conn, head| insert(conn, &head, at, by, what))
+    pub fn append(&mut self, when: impl Into<When>, by: &str, what: &What) -> Result<Head, JournalError> {
+        self.lock()?.append(when, by, what)
     }
 
-    /// Appends one entry made from the state of the log it will follow, such as a sign-off, with no other entry between.
+    /// Takes the log for writing before anything is read: until the lock is used or dropped nobody else writes, and what is read
+    /// through it is the log's true end.
     ///
     /// # Errors
-    /// As [`Journal::append`].
-    pub fn append_after(
-        &mut self,
-        at: At,
-        by: &str,
-        what: impl FnOnce(&Head) -> What,
-    ) -> Result<Head, JournalError> {
-        self.write(|conn, head| insert(conn, &head, at, by, &what(&head)))
-    }
-
-    /// One transaction: whoever holds the log for writing sees its true end, and nobody else writes meanwhile.
-    fn write(
-        &mut self,
-        body: impl FnOnce(&Connection, Head) -> Result<Head, Trouble>,
-    ) -> Result<Head, JournalError> {
+    /// If the log cannot be written, or another program holds it for longer than we wait.
+    pub fn lock(&mut self) -> Result<Locked<'_>, JournalError> {
         self.may_write()?;
-        let path = self.path.clone();
-        let written = self
-            .conn
-            .transaction_with_behavior(TransactionBehavior::Immediate)
-            .map_err(Trouble::Sqlite)
-            .and_then(|tx| {
-                let head = head(&tx)?;
-                let head = body(&tx, head)?;
-                tx.commit()?;
-                Ok(head)
-            })
-            .map_err(|e| e.at(&path));
-        // If the file went away meanwhile, that is the reason for whatever went wrong, and a success is none.
-        self.still_there()?;
-        written
+        Locked::of(self)
     }
 
     /// Refuses where nothing may be written.
@@ -59,7 +36,7 @@ impl Journal {
             return Err(self.error(Fault::ReadOnly));
         }
         if let Some(alteration) = &self.alteration {
-            return Err(self.error(Fault::Altered(alteration.what.clone())));
+            return Err(self.error(Fault::Altered(alteration.clone())));
         }
         self.still_there()
     }
@@ -73,12 +50,27 @@ pub fn head(conn: &Connection) -> Result<Head, Trouble> {
         None => Head::genesis(),
         Some(row) => Head { seq: row.get::<_, i64>(0)?.cast_unsigned(), hash: Hash(row.get(1)?) },
     };
-    let mut given = conn.prepare_cached("SELECT seq FROM sqlite_sequence WHERE name = 'entry'")?;
-    let given: i64 = given.query_row([], |row| row.get(0))?;
-    if given.cast_unsigned() != head.seq {
-        return Err(Trouble::Fault(Fault::Broken(Break { seq: head.seq + 1, why: Why::Missing })));
+    match given(conn)? {
+        Some(given) if given == head.seq => Ok(head),
+        Some(given) if given > head.seq => {
+            Err(Trouble::Fault(Fault::Broken(Break { seq: head.seq + 1, why: Why::Missing })))
+        }
+        _ => Err(Trouble::Fault(Fault::Altered(Alteration::of_count()))),
     }
-    Ok(head)
+}
+
+/// The highest number ever given, which SQLite keeps apart from the table; `None` where it is not as SQLite keeps it.
+fn given(conn: &Connection) -> rusqlite::Result<Option<u64>> {
+    let mut query = conn.prepare_cached("SELECT name, seq FROM sqlite_sequence LIMIT 2")?;
+    let mut rows = query.query([])?;
+    let given = match rows.next()? {
+        Some(row) => match (row.get_ref(0)?, row.get_ref(1)?) {
+            (ValueRef::Text(b"entry"), ValueRef::Integer(given)) => u64::try_from(given).ok(),
+            _ => None,
+        },
+        None => None,
+    };
+    Ok(if rows.next()?.is_some() { None } else { given })
 }
 
 /// How a [`Row`] is written.
@@ -86,8 +78,12 @@ pub const INSERT: &str =
     r#"INSERT INTO entry(seq, at, "by", kind, body, hash) VALUES (?1, ?2, ?3, ?4, ?5, ?6)"#;
 
 /// Inserts one entry after `before`.
-pub fn insert(conn: &Connection, before: &Head, at: At, by: &str, what: &What) -> Result<Head, Trouble> {
-    let row = Row::new(before, at, by, what).map_err(Trouble::Fault)?;
+pub fn insert(conn: &Connection, before: &Head, when: When, by: &str, what: &What) -> Result<Head, Trouble> {
+    let row = Row::new(before, when, by, what).map_err(Trouble::Refused)?;
+    if let Some(at) = place::fault(conn, row.head.seq, what)? {
+        return Err(Trouble::Fault(Fault::OutOfPlace(at)));
+    }
+    schema::raise_format(conn, what.format())?;
     row.insert(&mut *conn.prepare_cached(INSERT)?)?;
     Ok(row.head)
 }
@@ -96,25 +92,25 @@ pub fn insert(conn: &Connection, before: &Head, at: At, by: &str, what: &What) -
 pub struct Row {
     /// Its number and hash.
     pub head: Head,
-    at: At,
+    at_millis: i64,
     by: String,
     stored: Stored,
 }
 
 impl Row {
     /// The entry that follows `before`.
-    pub fn new(before: &Head, at: At, by: &str, what: &What) -> Result<Self, Fault> {
-        let stored = Stored::new(what)?;
-        let hash =
-            before.link(at.millis(), by.as_bytes(), stored.kind().as_bytes(), stored.body().as_bytes());
-        Ok(Self { head: Head { seq: before.seq + 1, hash }, at, by: by.to_owned(), stored })
+    pub fn new(before: &Head, when: When, by: &str, what: &What) -> Result<Self, Refused> {
+        let stored = Stored::new(what, when.offset)?;
+        let at_millis = when.at.millis();
+        let hash = before.link(at_millis, by.as_bytes(), stored.kind().as_bytes(), stored.body().as_bytes());
+        Ok(Self { head: Head { seq: before.seq + 1, hash }, at_millis, by: by.to_owned(), stored })
     }
 
     /// Writes it by [`INSERT`], inside the caller's transaction.
     pub fn insert(&self, statement: &mut Statement<'_>) -> rusqlite::Result<()> {
-        let Self { head, at, by, stored } = self;
+        let Self { head, at_millis, by, stored } = self;
         let values =
-            params![head.seq.cast_signed(), at.millis(), by, stored.kind(), stored.body(), head.hash.0];
+            params![head.seq.cast_signed(), at_millis, by, stored.kind(), stored.body(), head.hash.0];
         statement.execute(values).map(|_| ())
     }
 }
@@ -125,6 +121,8 @@ pub enum Trouble {
     Sqlite(rusqlite::Error),
     /// We say.
     Fault(Fault),
+    /// An entry cannot be stored.
+    Refused(Refused),
 }
 
 impl From<rusqlite::Error> for Trouble {
@@ -137,8 +135,9 @@ impl Trouble {
     /// As an error of the log at `path`.
     pub fn at(self, path: &Path) -> JournalError {
         match self {
-            Self::Sqlite(error) => JournalError::sqlite(path, &error),
+            Self::Sqlite(error) => JournalError::sqlite(path, error),
             Self::Fault(fault) => JournalError::new(path, fault),
+            Self::Refused(why) => why.at(path),
         }
     }
 }

@@ -1,44 +1,42 @@
 //! A copy of the log while it is in use.
 
 use crate::error::{Fault, JournalError};
-use crate::file;
 use crate::open::Journal;
-use std::fs::{self, File};
+use crate::whole::{Place, Readers, Refusal, Whole, WholeError};
+use rusqlite::backup::Backup;
+use rusqlite::{Connection, OpenFlags};
 use std::path::Path;
+use std::time::Duration;
 
 impl Journal {
-    /// Copies the log as it stands to `path`, whole or not at all; other programs can write meanwhile.
+    /// Copies the log as it stands to `path`, whole or not at all; other programs can write meanwhile, and the log may be in a place
+    /// that can only be read.
     ///
     /// # Errors
     /// If something is at `path` already, or it cannot be written.
     pub fn backup_to(&self, path: &Path) -> Result<(), JournalError> {
-        let io = |e| JournalError::io(path, &e);
-        let real = std::path::absolute(path).map_err(io)?;
-        if fs::symlink_metadata(&real).is_ok() {
-            return Err(JournalError::new(path, Fault::Exists));
-        }
-        let part = file::beside(&real, ".part");
-        let copied =
-            self.copy_into(&part).map_err(|e| JournalError { path: path.to_owned(), ..e }).and_then(|()| {
-                // The copy is nobody's open database yet, so a descriptor of our own does no harm.
-                File::options().write(true).open(&part).and_then(|f| f.sync_all()).map_err(io)?;
-                fs::rename(&part, &real).map_err(io)?;
-                file::sync_folder(&real)
-            });
-        if copied.is_err() {
-            let _ = fs::remove_file(&part);
-        }
-        copied
+        let whole = Whole::begin(path, Place::Free, Readers::Usual).map_err(|why| unwritten(path, why))?;
+        self.copy_into(whole.part()).map_err(|e| JournalError::sqlite(path, e))?;
+        whole.keep().map_err(|why| unwritten(path, why))
     }
 
-    fn copy_into(&self, part: &Path) -> Result<(), JournalError> {
-        let name = part
-            .to_str()
-            .ok_or_else(|| self.error(Fault::Other("a backup's name must be Unicode text".to_owned())))?;
-        match fs::remove_file(part) {
-            Err(e) if e.kind() != std::io::ErrorKind::NotFound => return Err(JournalError::io(part, &e)),
-            _ => {}
-        }
-        self.conn.execute("VACUUM INTO ?1", [name]).map(|_| ()).map_err(|e| self.sqlite(&e))
+    /// All pages in one step: the copy is of one state of the log.
+    fn copy_into(&self, part: &Path) -> rusqlite::Result<()> {
+        let flags = OpenFlags::SQLITE_OPEN_READ_WRITE | OpenFlags::SQLITE_OPEN_NO_MUTEX;
+        let mut copy = Connection::open_with_flags(part, flags)?;
+        // The copy is nobody's log until it is moved into place, and is brought to disk before that.
+        copy.pragma_update(None, "synchronous", "OFF")?;
+        copy.pragma_update(None, "journal_mode", "OFF")?;
+        Backup::new(&self.conn, &mut copy)?.run_to_completion(i32::MAX, Duration::from_millis(5), None)?;
+        copy.close().map_err(|(_, why)| why)
+    }
+}
+
+fn unwritten(path: &Path, why: WholeError) -> JournalError {
+    match why {
+        WholeError::System(why) => JournalError::io(path, why),
+        WholeError::NoFolder(folder) => JournalError::new(path, Fault::NoFolder(folder)),
+        WholeError::Refused(Refusal::Exists) => JournalError::new(path, Fault::Exists),
+        why @ WholeError::Refused(_) => JournalError::because(path, Fault::System, why),
     }
 }

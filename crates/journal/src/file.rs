@@ -3,9 +3,10 @@
 //! Nothing here opens the database file itself: closing a second descriptor of a file drops every lock the process has
 //! on it (POSIX), SQLite's included.
 
-use crate::error::{Fault, JournalError};
+use crate::error::{Fault, JournalError, NotALog};
 use std::ffi::OsString;
 use std::fs::{self, File, Metadata};
+use std::io;
 use std::path::{Path, PathBuf};
 
 /// Tells one file from another, whatever they are called.
@@ -36,21 +37,32 @@ impl Identity {
 
 /// The path without links, and which file it is; refuses what is not a plain file.
 pub fn locate(path: &Path) -> Result<(PathBuf, Identity), JournalError> {
-    let found = fs::metadata(path).map_err(|e| JournalError::io(path, &e))?;
+    let found = fs::metadata(path).map_err(|e| JournalError::io(path, e))?;
     let what = if found.is_dir() {
-        Some("it is a folder")
+        Some(NotALog::Folder)
     } else if !found.is_file() {
-        Some("it is not a plain file")
+        Some(NotALog::NotPlain)
     } else if found.len() == 0 {
-        Some("it is empty; if a start of it was broken off, delete it")
+        Some(NotALog::Empty)
     } else {
         None
     };
     if let Some(what) = what {
-        return Err(JournalError::new(path, Fault::NotALog(what.to_owned())));
+        return Err(JournalError::new(path, Fault::NotALog(what)));
     }
-    let real = fs::canonicalize(path).map_err(|e| JournalError::io(path, &e))?;
+    let real = fs::canonicalize(path).map_err(|e| JournalError::io(path, e))?;
+    // SQLite would only say that it cannot open something.
+    if let Some(part) =
+        ["-wal", "-shm", "-journal"].iter().map(|end| beside(&real, end)).find(|part| !may_be_used(part))
+    {
+        return Err(JournalError::new(path, Fault::PartBeside(part)));
+    }
     Ok((real, Identity::of(&found)))
+}
+
+/// True where nothing has the name, or a plain file.
+fn may_be_used(part: &Path) -> bool {
+    fs::symlink_metadata(part).map_or(true, |found| found.is_file())
 }
 
 /// The path with `suffix` after its whole name, as SQLite names the files beside a database.
@@ -61,10 +73,10 @@ pub fn beside(path: &Path, suffix: &str) -> PathBuf {
 }
 
 /// Makes the names in the folder of `path` survive a loss of power.
-pub fn sync_folder(path: &Path) -> Result<(), JournalError> {
+pub fn sync_names(path: &Path) -> io::Result<()> {
     if cfg!(unix) {
         let folder = path.parent().unwrap_or(Path::new("/"));
-        File::open(folder).and_then(|f| f.sync_all()).map_err(|e| JournalError::io(path, &e))?;
+        File::open(folder).and_then(|f| f.sync_all())?;
     }
     Ok(())
 }

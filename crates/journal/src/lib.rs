@@ -23,7 +23,8 @@
 //!
 //! # What is in the file
 //!
-//! `PRAGMA application_id` is [`APPLICATION_ID`], `PRAGMA user_version` is [`FORMAT`]. The table `entry` has the columns
+//! `PRAGMA application_id` is [`APPLICATION_ID`], `PRAGMA user_version` is the format: 1, or 2 from the first entry that format 1
+//! does not know (a new kind, or a sign-off whose signature covers date and name). An older program refuses format 2 in words. The table `entry` has the columns
 //!
 //! | column | holds |
 //! |---|---|
@@ -31,7 +32,7 @@
 //! | `at` | milliseconds since 1970-01-01 00:00:00 UTC; may go back where a clock was set back |
 //! | `by` | who wrote it |
 //! | `kind` | what happened, in a word: `started`, `reading`, `stage`, `withdrawn`, ... |
-//! | `body` | the rest of it, a JSON object (`record::What`) |
+//! | `body` | the rest of it, a JSON object (`record::What`); its last key `utc_offset_min` is the writer's offset from UTC in minutes, which entries of version 0.1 lack |
 //! | `hash` | 32 bytes |
 //!
 //! Triggers refuse to change or remove an entry, and to insert any but the next. The views `readings`, `stages`, `moves`
@@ -74,17 +75,21 @@ mod error;
 mod file;
 mod hash;
 mod load;
+mod lock;
 mod lookup;
 mod open;
+mod place;
 mod read;
 mod row;
 mod schema;
 mod verify;
+pub mod whole;
 
 pub use body::MAX_BODY_BYTES;
-pub use error::{Break, Fault, JournalError, Why};
+pub use error::{Break, Damage, Fault, JournalError, NotALog, Target, Unreadable, Why, plain};
 pub use hash::{DOMAIN, Hash, Head};
+pub use lock::Locked;
 pub use lookup::NewestFirst;
 pub use open::Journal;
 pub use read::Entries;
-pub use schema::{APPLICATION_ID, FORMAT};
+pub use schema::{APPLICATION_ID, Alteration, Change, FORMAT, How};

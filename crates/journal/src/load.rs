@@ -1,11 +1,12 @@
 //! Writing many entries at once.
 
 use crate::append::{self, Row, Trouble};
+use crate::body::Refused;
 use crate::error::{Fault, JournalError};
 use crate::hash::Head;
 use crate::open::Journal;
-use crate::schema;
-use record::{At, What};
+use crate::{place, schema};
+use record::{What, When};
 use rusqlite::{Connection, TransactionBehavior};
 use std::sync::mpsc::{Receiver, Sender, SyncSender, channel, sync_channel};
 use std::thread;
@@ -16,7 +17,7 @@ const WAITING: usize = 4;
 
 /// To the side that writes. Without the second nothing stays.
 enum Message {
-    Rows(Vec<Row>),
+    Rows(Vec<Pending>),
     Commit,
 }
 
@@ -27,11 +28,12 @@ impl Journal {
     ///
     /// # Errors
     /// The first error among the entries, or if the log cannot be written; then nothing of it was.
-    pub fn append_many<S, E>(
+    pub fn append_many<W, S, E>(
         &mut self,
-        entries: impl IntoIterator<Item = Result<(At, S, What), E>>,
+        entries: impl IntoIterator<Item = Result<(W, S, What), E>>,
     ) -> Result<Head, E>
     where
+        W: Into<When>,
         S: AsRef<str>,
         E: From<JournalError>,
     {
@@ -48,12 +50,12 @@ impl Journal {
         });
         let written = match written {
             Ok(written) => written.map_err(|e| e.at(&self.path)),
-            Err(_) => Err(self.error(Fault::Other("writing the entries broke off".to_owned()))),
+            Err(_) => Err(self.error(Fault::System)),
         };
         self.still_there()?;
         match made {
             Err(Refusal::Entry(error)) => Err(error),
-            Err(Refusal::Fault(fault)) => Err(self.error(fault).into()),
+            Err(Refusal::Store(why)) => Err(why.at(&self.path).into()),
             Ok(()) => Ok(written?),
         }
     }
@@ -63,21 +65,31 @@ enum Refusal<E> {
     /// The caller's own error.
     Entry(E),
     /// An entry that cannot be stored.
-    Fault(Fault),
+    Store(Refused),
+}
+
+/// A row on its way, and what must be asked about it before it is written.
+struct Pending {
+    row: Row,
+    format: i32,
+    /// The whole entry, where its place in the chain is not plain.
+    doubtful: Option<What>,
 }
 
 /// Sends the rows and, if every entry was sound, the word to keep them.
-fn make<S: AsRef<str>, E>(
-    entries: impl IntoIterator<Item = Result<(At, S, What), E>>,
+fn make<W: Into<When>, S: AsRef<str>, E>(
+    entries: impl IntoIterator<Item = Result<(W, S, What), E>>,
     mut head: Head,
     out: &SyncSender<Message>,
 ) -> Result<(), Refusal<E>> {
     let mut rows = Vec::with_capacity(ROWS);
     for entry in entries {
-        let (at, by, what) = entry.map_err(Refusal::Entry)?;
-        let row = Row::new(&head, at, by.as_ref(), &what).map_err(Refusal::Fault)?;
+        let (when, by, what) = entry.map_err(Refusal::Entry)?;
+        let row = Row::new(&head, when.into(), by.as_ref(), &what).map_err(Refusal::Store)?;
         head = row.head;
-        rows.push(row);
+        let format = what.format();
+        let plain = !matches!(what, What::Started { .. } | What::Withdrawn { .. });
+        rows.push(Pending { row, format, doubtful: if plain { None } else { Some(what) } });
         if rows.len() == ROWS
             && out.send(Message::Rows(std::mem::replace(&mut rows, Vec::with_capacity(ROWS)))).is_err()
         {
@@ -95,13 +107,19 @@ fn write(conn: &mut Connection, head_out: &Sender<Head>, rows: &Receiver<Message
     let _ = head_out.send(head);
     schema::unguard(&tx)?;
     let mut insert = tx.prepare(append::INSERT)?;
-    let mut whole = false;
+    let (mut whole, mut format) = (false, 1);
     for message in rows {
         match message {
             Message::Rows(rows) => {
-                for row in rows {
+                for Pending { row, format: needed, doubtful } in rows {
+                    if let Some(what) = doubtful
+                        && let Some(at) = place::fault(&tx, row.head.seq, &what)?
+                    {
+                        return Err(Trouble::Fault(Fault::OutOfPlace(at)));
+                    }
                     row.insert(&mut insert)?;
                     head = row.head;
+                    format = format.max(needed);
                 }
             }
             Message::Commit => whole = true,
@@ -110,6 +128,7 @@ fn write(conn: &mut Connection, head_out: &Sender<Head>, rows: &Receiver<Message
     drop(insert);
     // Otherwise dropping the transaction takes everything back, and the side that makes the entries says why.
     if whole {
+        schema::raise_format(&tx, format)?;
         schema::guard(&tx)?;
         tx.commit()?;
     }

@@ -43,12 +43,12 @@ impl Journal {
         let indexed = if kind == "reading" { "" } else { "AND kind <> 'reading'" };
         let sql = format!("SELECT {COLUMNS} FROM entry WHERE kind = ?1 {indexed} ORDER BY seq DESC LIMIT 1");
         self.sound()?;
-        let mut query = self.conn.prepare_cached(&sql).map_err(|e| self.sqlite(&e))?;
-        let mut rows = query.query([kind]).map_err(|e| self.sqlite(&e))?;
-        match rows.next().map_err(|e| self.sqlite(&e))? {
+        let mut query = self.conn.prepare_cached(&sql).map_err(|e| self.sqlite(e))?;
+        let mut rows = query.query([kind]).map_err(|e| self.sqlite(e))?;
+        match rows.next().map_err(|e| self.sqlite(e))? {
             None => Ok(None),
             Some(row) => {
-                self.read_checked(row).map_err(|e| self.sqlite(&e))?.map(Some).map_err(|at| self.broken(at))
+                self.read_checked(row).map_err(|e| self.sqlite(e))?.map(Some).map_err(|at| self.broken(at))
             }
         }
     }
@@ -82,7 +82,7 @@ impl Journal {
         self.sound()?;
         let sql = "SELECT max(CAST(body ->> '$.round' AS INTEGER)) FROM entry WHERE kind = 'reading'";
         let round: Option<i64> =
-            self.conn.query_row(sql, [], |row| row.get(0)).map_err(|e| self.sqlite(&e))?;
+            self.conn.query_row(sql, [], |row| row.get(0)).map_err(|e| self.sqlite(e))?;
         Ok(u32::try_from(round.unwrap_or(0)).unwrap_or(u32::MAX))
     }
 
@@ -106,7 +106,7 @@ impl Journal {
             }
             Ok(all)
         };
-        all().map_err(|e| self.sqlite(&e))
+        all().map_err(|e| self.sqlite(e))
     }
 
     fn read_checked(&self, row: &Row<'_>) -> rusqlite::Result<Result<Entry, Break>> {
@@ -127,8 +127,8 @@ impl Journal {
 
     /// Refuses where the table is not the plain table it was made as.
     fn sound(&self) -> Result<(), JournalError> {
-        match self.alteration.as_ref().filter(|a| !a.table_is_sound) {
-            Some(alteration) => Err(self.error(Fault::Altered(alteration.what.clone()))),
+        match self.alteration.as_ref().filter(|a| !a.table_is_sound()) {
+            Some(alteration) => Err(self.error(Fault::Altered(alteration.clone()))),
             None => Ok(()),
         }
     }
@@ -180,7 +180,7 @@ impl Iterator for NewestFirst<'_> {
 
     fn next(&mut self) -> Option<Self::Item> {
         if self.page.is_empty() && !self.ended {
-            let filled = self.journal.sound().and_then(|()| self.fill().map_err(|e| self.journal.sqlite(&e)));
+            let filled = self.journal.sound().and_then(|()| self.fill().map_err(|e| self.journal.sqlite(e)));
             if let Err(error) = filled {
                 self.ended = true;
                 return Some(Err(error));

@@ -1,11 +1,11 @@
 //! Starting a log, and opening one.
 
 use crate::append;
-use crate::error::{Fault, JournalError};
+use crate::error::{Damage, Fault, JournalError, NotALog};
 use crate::file::{self, Identity};
 use crate::hash::Head;
-use crate::schema::{self, APPLICATION_ID, Alteration, FORMAT};
-use record::{At, What};
+use crate::schema::{self, APPLICATION_ID, Alteration};
+use record::{What, When};
 use rusqlite::config::DbConfig;
 use rusqlite::limits::Limit;
 use rusqlite::{Connection, ErrorCode, OpenFlags, TransactionBehavior};
@@ -33,8 +33,14 @@ impl Journal {
     ///
     /// # Errors
     /// If something is at `path` already, or the file cannot be written.
-    pub fn create(path: &Path, plan: &str, program: &str, at: At, by: &str) -> Result<Self, JournalError> {
-        let io = |e| JournalError::io(path, &e);
+    pub fn create(
+        path: &Path,
+        plan: &str,
+        program: &str,
+        when: impl Into<When>,
+        by: &str,
+    ) -> Result<Self, JournalError> {
+        let io = |e| JournalError::io(path, e);
         let real = std::path::absolute(path).map_err(io)?;
         if is_unmerged(&real) {
             return Err(JournalError::new(path, Fault::Leftover));
@@ -44,14 +50,14 @@ impl Journal {
             // An empty file is what a start leaves that was killed at once; the transaction below settles who gets it.
             Err(_) if fs::metadata(&real).is_ok_and(|found| found.is_file() && found.len() == 0) => false,
             Err(e) if e.kind() == std::io::ErrorKind::NotFound => {
-                let folder =
-                    format!("there is no folder {}; make it first", real.parent().unwrap_or(&real).display());
-                return Err(JournalError::new(path, Fault::Other(folder)));
+                let folder = real.parent().unwrap_or(&real).to_owned();
+                return Err(JournalError::because(path, Fault::NoFolder(folder), e));
             }
             Err(e) => return Err(io(e)),
         };
         let what = What::Started { plan: plan.to_owned(), program: program.to_owned() };
-        let done = write_first(path, &real, at, by, &what).and_then(|()| file::sync_folder(&real));
+        let done = write_first(path, &real, when.into(), by, &what)
+            .and_then(|()| file::sync_names(&real).map_err(io));
         if let Err(error) = done {
             // An empty file would only be in the way; one that is not is another program's, which started it meanwhile.
             if made && fs::metadata(&real).is_ok_and(|found| found.len() == 0) {
@@ -69,7 +75,7 @@ impl Journal {
     pub fn open(path: &Path) -> Result<Self, JournalError> {
         let (real, identity) = file::locate(path)?;
         let conn = connect(path, &real, OpenFlags::SQLITE_OPEN_READ_WRITE)?;
-        if conn.is_readonly("main").map_err(|e| JournalError::sqlite(path, &e))? {
+        if conn.is_readonly("main").map_err(|e| JournalError::sqlite(path, e))? {
             // SQLite falls back to reading where it may not write; it is foreign or newer before it is read-only.
             return Err(match identify(path, &conn) {
                 Err(error) if error.fault != Fault::Denied => error,
@@ -87,7 +93,7 @@ impl Journal {
         let (real, identity) = file::locate(path)?;
         // A writing connection that only reads leaves no files beside the log; a reading one does.
         let writing = connect(path, &real, OpenFlags::SQLITE_OPEN_READ_WRITE).and_then(|conn| {
-            conn.pragma_update(None, "query_only", true).map_err(|e| JournalError::sqlite(path, &e))?;
+            conn.pragma_update(None, "query_only", true).map_err(|e| JournalError::sqlite(path, e))?;
             Self::settle(path, &real, identity, conn, false)
         });
         match writing {
@@ -126,7 +132,7 @@ impl Journal {
         conn: Connection,
         writable: bool,
     ) -> Result<Self, JournalError> {
-        let sqlite = |e| JournalError::sqlite(path, &e);
+        let sqlite = |e| JournalError::sqlite(path, e);
         identify(path, &conn)?;
         conn.set_db_config(DbConfig::SQLITE_DBCONFIG_NO_CKPT_ON_CLOSE, false).map_err(sqlite)?;
         if writable {
@@ -162,7 +168,7 @@ impl Journal {
         JournalError::new(&self.path, fault)
     }
 
-    pub(crate) fn sqlite(&self, error: &rusqlite::Error) -> JournalError {
+    pub(crate) fn sqlite(&self, error: rusqlite::Error) -> JournalError {
         JournalError::sqlite(&self.path, error)
     }
 }
@@ -185,7 +191,7 @@ fn connect(path: &Path, real: &Path, flags: OpenFlags) -> Result<Connection, Jou
     };
     Connection::open_with_flags(real, flags)
         .and_then(|conn| configure(&conn).map(|()| conn))
-        .map_err(|e| JournalError::sqlite(path, &e))
+        .map_err(|e| JournalError::sqlite(path, e))
 }
 
 /// Turns the write-ahead log on and says which mode the file is in then. SQLite refuses this at once, without waiting,
@@ -212,28 +218,22 @@ fn is_unmerged(real: &Path) -> bool {
 fn identify(path: &Path, conn: &Connection) -> Result<(), JournalError> {
     let number = |name| {
         conn.pragma_query_value(None, name, |row| row.get::<_, i32>(0))
-            .map_err(|e| JournalError::sqlite(path, &e))
+            .map_err(|e| JournalError::sqlite(path, e))
     };
     if number("application_id")? != APPLICATION_ID {
-        return Err(JournalError::new(
-            path,
-            Fault::NotALog("it is some other program's database".to_owned()),
-        ));
+        return Err(JournalError::new(path, Fault::NotALog(NotALog::Foreign)));
     }
     match number("user_version")? {
-        FORMAT => Ok(()),
-        newer if newer > FORMAT => Err(JournalError::new(path, Fault::Newer(newer))),
-        other => Err(JournalError::new(
-            path,
-            Fault::Damaged(format!("it says it is of format {other}, which never was")),
-        )),
+        known if schema::knows(known) => Ok(()),
+        newer if newer > schema::FORMAT => Err(JournalError::new(path, Fault::Newer(newer))),
+        other => Err(JournalError::new(path, Fault::Damaged(Damage::Format(other)))),
     }
 }
 
 /// Lays the file out and writes the first entry in one transaction, with a rollback journal, so that the file itself is
 /// whole before it is ever shared.
-fn write_first(path: &Path, real: &Path, at: At, by: &str, what: &What) -> Result<(), JournalError> {
-    let sqlite = |e| JournalError::sqlite(path, &e);
+fn write_first(path: &Path, real: &Path, when: When, by: &str, what: &What) -> Result<(), JournalError> {
+    let sqlite = |e| JournalError::sqlite(path, e);
     let mut conn = connect(path, real, OpenFlags::SQLITE_OPEN_READ_WRITE)?;
     conn.pragma_update(None, "synchronous", "EXTRA").map_err(sqlite)?;
     conn.pragma_update(None, "fullfsync", true).map_err(sqlite)?;
@@ -244,7 +244,7 @@ fn write_first(path: &Path, real: &Path, at: At, by: &str, what: &What) -> Resul
         return Err(JournalError::new(path, Fault::Exists));
     }
     schema::lay_out(&tx).map_err(sqlite)?;
-    append::insert(&tx, &Head::genesis(), at, by, what).map_err(|e| e.at(path))?;
+    append::insert(&tx, &Head::genesis(), when, by, what).map_err(|e| e.at(path))?;
     tx.commit().map_err(sqlite)?;
     conn.close().map_err(|(_, e)| sqlite(e))
 }

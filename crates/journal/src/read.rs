@@ -4,6 +4,7 @@ use crate::append;
 use crate::error::{Break, Fault, JournalError, Why};
 use crate::hash::{Hash, Head};
 use crate::open::Journal;
+use crate::place;
 use crate::row::{COLUMNS, RawRow};
 use record::{Entry, What};
 use rusqlite::OptionalExtension;
@@ -50,7 +51,7 @@ impl Journal {
             .prepare_cached("SELECT coalesce(max(seq), 0) FROM entry")
             .and_then(|mut query| query.query_row([], |row| row.get::<_, i64>(0)))
             .map(i64::cast_unsigned)
-            .map_err(|e| self.sqlite(&e))
+            .map_err(|e| self.sqlite(e))
     }
 
     /// The last entry's number and hash, as stored.
@@ -72,6 +73,9 @@ impl Journal {
             Ok(found) => found,
             Err(at) => return Ok(Err(at)),
         };
+        if let Some(at) = place::fault(&self.conn, entry.seq, &entry.what)? {
+            return Ok(Err(at));
+        }
         if let What::Signed(signed) = &entry.what {
             let named = if signed.entries < entry.seq { self.head_at(signed.entries)? } else { None };
             if named.is_none_or(|named| named.hash.to_string() != signed.head) {
@@ -87,7 +91,7 @@ impl Journal {
     /// # Errors
     /// If the log cannot be read.
     pub fn hash_at(&self, seq: u64) -> Result<Option<Hash>, JournalError> {
-        self.head_at(seq).map(|head| head.map(|h| h.hash)).map_err(|e| self.sqlite(&e))
+        self.head_at(seq).map(|head| head.map(|h| h.hash)).map_err(|e| self.sqlite(e))
     }
 
     /// The head of the part of the log up to entry `seq`, as stored; `None` if there is no such entry.
@@ -122,17 +126,17 @@ impl Entries<'_> {
 
     fn fill(&mut self) -> Result<(), JournalError> {
         let journal = self.journal;
-        if let Some(alteration) = journal.alteration.as_ref().filter(|a| !a.table_is_sound) {
-            return Err(journal.error(Fault::Altered(alteration.what.clone())));
+        if let Some(alteration) = journal.alteration.as_ref().filter(|a| !a.table_is_sound()) {
+            return Err(journal.error(Fault::Altered(alteration.clone())));
         }
         if self.checked && self.head.is_none() {
-            let before = journal.head_at(self.after).map_err(|e| journal.sqlite(&e))?;
+            let before = journal.head_at(self.after).map_err(|e| journal.sqlite(e))?;
             self.head =
                 Some(before.ok_or_else(|| {
                     journal.error(Fault::Broken(Break { seq: self.after, why: Why::Missing }))
                 })?);
         }
-        self.read_page().map_err(|e| journal.sqlite(&e))?;
+        self.read_page().map_err(|e| journal.sqlite(e))?;
         if self.page.is_empty() {
             self.ended = true;
             if self.checked {
@@ -141,14 +145,14 @@ impl Entries<'_> {
                 self.ended = end.seq <= self.after;
                 if !self.ended {
                     // Those are there on a second look; what is not lies where the tree of the file does not lead.
-                    self.read_page().map_err(|e| journal.sqlite(&e))?;
+                    self.read_page().map_err(|e| journal.sqlite(e))?;
                     if self.page.is_empty() {
                         let at = Break { seq: self.after + 1, why: Why::Missing };
                         return Err(journal.error(Fault::Broken(at)));
                     }
                 }
                 if let Some(alteration) = journal.alteration.as_ref().filter(|_| self.ended) {
-                    return Err(journal.error(Fault::Altered(alteration.what.clone())));
+                    return Err(journal.error(Fault::Altered(alteration.clone())));
                 }
             }
         }

@@ -1,7 +1,7 @@
 //! One row as SQLite hands it out, and whether it follows the one before.
 
 use crate::body;
-use crate::error::{Break, Why};
+use crate::error::{Break, Unreadable, Why};
 use crate::hash::Head;
 use record::{At, Entry};
 use rusqlite::Row;
@@ -25,24 +25,24 @@ impl<'a> RawRow<'a> {
     pub fn read(row: &'a Row<'_>, expected: u64) -> Result<Self, Break> {
         let seq = match row.get_ref(0) {
             Ok(ValueRef::Integer(seq)) => u64::try_from(seq).unwrap_or(0),
-            _ => return Err(unreadable(expected, "its number is not a number")),
+            _ => return Err(unreadable(expected, Unreadable::Number)),
         };
-        let text = |column, name: &str| match row.get_ref(column) {
+        let text = |column, name| match row.get_ref(column) {
             Ok(ValueRef::Text(bytes)) => Ok(bytes),
-            _ => Err(unreadable(seq, &format!("its `{name}` is not text"))),
+            _ => Err(unreadable(seq, Unreadable::Text(name))),
         };
         Ok(Self {
             seq,
             at_millis: match row.get_ref(1) {
                 Ok(ValueRef::Integer(at)) => at,
-                _ => return Err(unreadable(seq, "its time is not a number")),
+                _ => return Err(unreadable(seq, Unreadable::Time)),
             },
             by: text(2, "by")?,
             kind: text(3, "kind")?,
             body: text(4, "body")?,
             hash: match row.get_ref(5) {
                 Ok(ValueRef::Blob(bytes)) => bytes,
-                _ => return Err(unreadable(seq, "its hash is not a hash")),
+                _ => return Err(unreadable(seq, Unreadable::Hash)),
             },
         })
     }
@@ -70,22 +70,15 @@ impl<'a> RawRow<'a> {
 
     /// The entry it holds.
     pub fn entry(&self) -> Result<Entry, Break> {
-        let text = |bytes, name: &str| {
-            str::from_utf8(bytes).map_err(|_| unreadable(self.seq, &format!("its `{name}` is not text")))
-        };
-        let what = body::decode(text(self.kind, "kind")?, text(self.body, "body")?)
-            .map_err(|why| unreadable(self.seq, &why))?;
-        let by = text(self.by, "by")?;
-        Ok(Entry {
-            seq: self.seq,
-            at: At::from_millis(self.at_millis),
-            by: by.to_owned(),
-            offset: None,
-            what,
-        })
+        let text =
+            |bytes, name| str::from_utf8(bytes).map_err(|_| unreadable(self.seq, Unreadable::Text(name)));
+        let (what, offset) = body::decode(text(self.kind, "kind")?, text(self.body, "body")?)
+            .map_err(|why| unreadable(self.seq, why))?;
+        let by = text(self.by, "by")?.to_owned();
+        Ok(Entry { seq: self.seq, at: At::from_millis(self.at_millis), offset, by, what })
     }
 }
 
-fn unreadable(seq: u64, why: &str) -> Break {
-    Break { seq, why: Why::Unreadable(why.to_owned()) }
+const fn unreadable(seq: u64, why: Unreadable) -> Break {
+    Break { seq, why: Why::Unreadable(why) }
 }

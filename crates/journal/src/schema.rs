@@ -2,12 +2,30 @@
 
 use rusqlite::Connection;
 use std::collections::BTreeMap;
+use std::fmt;
 
 /// Marks an SQLite file as a log of ours (`PRAGMA application_id`): "jigt" in ASCII.
 pub const APPLICATION_ID: i32 = 0x6a69_6774;
 
-/// The format this build writes and reads (`PRAGMA user_version`).
-pub const FORMAT: i32 = 1;
+/// The newest format this build knows (`PRAGMA user_version`). A log starts with format 1, and is of format 2 from its first
+/// entry that format 1 does not know.
+pub const FORMAT: i32 = 2;
+
+/// The format of a log with nothing in it.
+const FIRST_FORMAT: i32 = 1;
+
+/// Raises the file's format to that of an entry about to be written, inside the caller's transaction.
+pub fn raise_format(conn: &Connection, format: i32) -> rusqlite::Result<()> {
+    if format > FIRST_FORMAT && format > conn.pragma_query_value(None, "user_version", |row| row.get(0))? {
+        conn.pragma_update(None, "user_version", format)?;
+    }
+    Ok(())
+}
+
+/// True for a format that this program reads and writes.
+pub const fn knows(format: i32) -> bool {
+    format >= FIRST_FORMAT && format <= FORMAT
+}
 
 /// `AUTOINCREMENT` keeps the highest number ever given apart from the table, so that entries missing from the end show.
 const ENTRY: &str = r#"CREATE TABLE entry(
@@ -93,7 +111,7 @@ const OBJECTS: [(&str, &str); 9] = [
 /// Lays out an empty file, inside the caller's transaction.
 pub fn lay_out(conn: &Connection) -> rusqlite::Result<()> {
     conn.pragma_update(None, "application_id", APPLICATION_ID)?;
-    conn.pragma_update(None, "user_version", FORMAT)?;
+    conn.pragma_update(None, "user_version", FIRST_FORMAT)?;
     OBJECTS.iter().try_for_each(|(_, sql)| conn.execute_batch(sql))
 }
 
@@ -111,10 +129,58 @@ pub fn guard(conn: &Connection) -> rusqlite::Result<()> {
 /// What is not as this crate laid it out.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Alteration {
-    /// In words.
-    pub what: String,
+    /// Everything that differs.
+    pub changes: Vec<Change>,
+}
+
+/// One object of the file that is not as it was made.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Change {
+    /// Its name.
+    pub name: String,
+    /// What is the matter with it.
+    pub how: How,
+}
+
+/// What is the matter with an object of the file.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum How {
+    /// It is not there.
+    Missing,
+    /// It is there and another than was made.
+    Different,
+    /// It is none of ours.
+    Foreign,
+    /// It does not say how many entries were ever written.
+    Count,
+}
+
+impl Alteration {
+    /// The file's own count of entries was changed.
+    pub(crate) fn of_count() -> Self {
+        Self { changes: vec![Change { name: "sqlite_sequence".to_owned(), how: How::Count }] }
+    }
+
     /// Whether the table of entries is still a plain table of the right make.
-    pub table_is_sound: bool,
+    pub(crate) fn table_is_sound(&self) -> bool {
+        self.changes.iter().all(|c| c.name != "entry")
+    }
+}
+
+impl fmt::Display for Alteration {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        for (i, Change { name, how }) in self.changes.iter().enumerate() {
+            f.write_str(if i > 0 { ", " } else { "" })?;
+            write!(f, "`{}` ", name.escape_debug())?;
+            f.write_str(match how {
+                How::Missing => "is missing",
+                How::Different => "is not as it was made",
+                How::Foreign => "does not belong in a log",
+                How::Count => "does not say how many entries were written",
+            })?;
+        }
+        Ok(())
+    }
 }
 
 /// Compares the file's objects with ours, text for text.
@@ -126,17 +192,15 @@ pub fn alteration(conn: &Connection) -> rusqlite::Result<Option<Alteration>> {
         found.insert(row.get::<_, String>(0)?, row.get::<_, Option<String>>(1)?);
     }
     found.remove("sqlite_sequence");
-    let mut faults = Vec::new();
-    let mut table_is_sound = true;
+    let mut changes = Vec::new();
     for (name, sql) in OBJECTS {
-        let fault = match found.remove(name) {
-            None => "is missing",
-            Some(text) if text.as_deref() != Some(sql) => "is not as it was made",
+        let how = match found.remove(name) {
+            None => How::Missing,
+            Some(text) if text.as_deref() != Some(sql) => How::Different,
             Some(_) => continue,
         };
-        table_is_sound &= name != "entry";
-        faults.push(format!("`{name}` {fault}"));
+        changes.push(Change { name: name.to_owned(), how });
     }
-    faults.extend(found.keys().map(|name| format!("`{name}` does not belong in a log")));
-    Ok((!faults.is_empty()).then(|| Alteration { what: faults.join(", "), table_is_sound }))
+    changes.extend(found.into_keys().map(|name| Change { name, how: How::Foreign }));
+    Ok((!changes.is_empty()).then_some(Alteration { changes }))
 }

@@ -1,11 +1,11 @@
 //! Is the log as it was written?
 
 use crate::append;
-use crate::error::{Break, Fault, JournalError, Why};
+use crate::error::{Break, Damage, Fault, JournalError, Why};
 use crate::hash::Head;
 use crate::open::Journal;
 use crate::row::{COLUMNS, RawRow};
-use crate::schema::{self, Alteration};
+use crate::schema;
 use record::Entry;
 
 impl Journal {
@@ -23,12 +23,12 @@ impl Journal {
     /// # Errors
     /// As [`Journal::verify`].
     pub fn verify_each(&self, each: impl FnMut(Entry)) -> Result<Head, JournalError> {
-        let sqlite = |e| self.sqlite(&e);
+        let sqlite = |e| self.sqlite(e);
         // One transaction that only reads: all of it sees the same state, and writers go on meanwhile.
         let tx = self.conn.unchecked_transaction().map_err(sqlite)?;
         let alteration = schema::alteration(&tx).map_err(sqlite)?;
         let walked = self.walk(each);
-        let altered = alteration.map(|Alteration { what, .. }| self.error(Fault::Altered(what)));
+        let altered = alteration.map(|what| self.error(Fault::Altered(what)));
         let head = match (walked, altered) {
             (Err(error @ JournalError { fault: Fault::Broken(_), .. }), _) => return Err(error),
             (_, Some(error)) => return Err(error),
@@ -36,11 +36,11 @@ impl Journal {
         };
         append::head(&tx).map_err(|e| e.at(&self.path))?;
         let said: String = tx.query_row("PRAGMA integrity_check(1)", [], |row| row.get(0)).map_err(sqlite)?;
-        if said == "ok" { Ok(head) } else { Err(self.error(Fault::Damaged(said))) }
+        if said == "ok" { Ok(head) } else { Err(self.error(Fault::Damaged(Damage::Check(said)))) }
     }
 
     fn walk(&self, mut each: impl FnMut(Entry)) -> Result<Head, JournalError> {
-        let sqlite = |e| self.sqlite(&e);
+        let sqlite = |e| self.sqlite(e);
         let broken = |at| self.error(Fault::Broken(at));
         let mut query =
             self.conn.prepare_cached(&format!("SELECT {COLUMNS} FROM entry ORDER BY seq")).map_err(sqlite)?;

@@ -1,7 +1,7 @@
 //! One row of the log.
 
 use crate::{
-    At, Instrument, InstrumentCheck, Move, OpenItem, Reading, Rework, Signed, StageBegun, UtcOffset,
+    At, Instrument, InstrumentCheck, Move, OpenItem, Reading, Rework, Signed, StageBegun, UtcOffset, When,
 };
 use serde::{Deserialize, Serialize};
 
@@ -18,6 +18,14 @@ pub struct Entry {
     pub offset: Option<UtcOffset>,
     /// What happened.
     pub what: What,
+}
+
+impl Entry {
+    /// When it was written, to be shown in its own offset.
+    #[must_use]
+    pub const fn when(&self) -> When {
+        When { at: self.at, offset: self.offset }
+    }
 }
 
 /// What happened. As JSON it is `{"kind": .., "body": {..}}`: kept apart, because an instrument has a kind of its own.

@@ -1,6 +1,6 @@
 //! What happened, as JSON: `{"kind": .., "body": {..}}`, compact, its keys in a fixed order, every number exact.
 
-use crate::What;
+use crate::{SignedText, StageBegun, What};
 use serde::Deserialize;
 use std::fmt;
 
@@ -21,6 +21,55 @@ impl What {
         "signed",
         "note",
     ];
+
+    /// The kinds that the first format of the log has. A log that holds any other is of the second.
+    pub const FORMAT_1_KINDS: [&str; 12] = [
+        "started",
+        "replanned",
+        "instrument",
+        "instrument-check",
+        "reading",
+        "withdrawn",
+        "stage",
+        "move",
+        "open-item",
+        "drift",
+        "signed",
+        "note",
+    ];
+
+    /// The word for its kind, as it is in the JSON.
+    #[must_use]
+    pub const fn kind(&self) -> &'static str {
+        match self {
+            Self::Started { .. } => "started",
+            Self::Replanned { .. } => "replanned",
+            Self::Instrument(_) => "instrument",
+            Self::InstrumentCheck(_) => "instrument-check",
+            Self::Reading(_) => "reading",
+            Self::Withdrawn { .. } => "withdrawn",
+            Self::Stage(_) => "stage",
+            Self::Move(_) => "move",
+            Self::Rework(_) => "rework",
+            Self::OpenItem(_) => "open-item",
+            Self::Drift { .. } => "drift",
+            Self::Signed(_) => "signed",
+            Self::Note { .. } => "note",
+        }
+    }
+
+    /// The format that a program must know to understand it: 1, or 2 for a kind that came later, for a sign-off whose signature
+    /// covers date and name, and for a stage that passed over others.
+    #[must_use]
+    pub fn format(&self) -> i32 {
+        let later = !Self::FORMAT_1_KINDS.contains(&self.kind());
+        let says_more = match self {
+            Self::Signed(signed) => signed.text == SignedText::Second,
+            Self::Stage(begun) => *begun != StageBegun::new(&begun.name),
+            _ => false,
+        };
+        if later || says_more { 2 } else { 1 }
+    }
 
     /// The JSON of it. The same value always gives the same bytes.
     ///

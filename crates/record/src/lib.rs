@@ -5,6 +5,7 @@
 
 mod asked;
 mod entry;
+pub mod hex;
 mod instrument;
 mod json;
 mod limits;
@@ -16,8 +17,10 @@ pub mod point;
 mod reading;
 mod rework;
 mod signed;
+pub mod signoff;
 mod stage_begun;
 mod time;
+mod when;
 mod withdrawn;
 
 pub use asked::Asked;
@@ -31,7 +34,8 @@ pub use plan::Plan;
 pub use point::{Point, PointKind, PointParseError};
 pub use reading::{Facing, Reading, Source};
 pub use rework::Rework;
-pub use signed::{GateState, Signature, Signed};
+pub use signed::{GateState, Signature, Signed, SignedText};
 pub use stage_begun::StageBegun;
 pub use time::{At, Date, DateParseError, UtcOffset};
+pub use when::When;
 pub use withdrawn::Withdrawn;

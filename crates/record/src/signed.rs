@@ -23,6 +23,43 @@ impl GateState {
     }
 }
 
+/// Which text a sign-off's signature is of.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(try_from = "u8", into = "u8")]
+pub enum SignedText {
+    /// That of version 0.1, without date and name.
+    #[default]
+    First,
+    /// The one written today: all of the sign-off, when and by whom it was written.
+    Second,
+}
+
+impl SignedText {
+    fn is_first(&self) -> bool {
+        *self == Self::First
+    }
+}
+
+impl TryFrom<u8> for SignedText {
+    type Error = &'static str;
+    fn try_from(number: u8) -> Result<Self, Self::Error> {
+        match number {
+            1 => Ok(Self::First),
+            2 => Ok(Self::Second),
+            _ => Err("the text that is signed is 1 or 2"),
+        }
+    }
+}
+
+impl From<SignedText> for u8 {
+    fn from(text: SignedText) -> Self {
+        match text {
+            SignedText::First => 1,
+            SignedText::Second => 2,
+        }
+    }
+}
+
 /// A sign-off.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
 pub struct Signed {
@@ -38,7 +75,14 @@ pub struct Signed {
     pub entries: u64,
     /// The hash of the last of them, in hexadecimal.
     pub head: String,
-    /// A signature over who, capacity, statement, gate and head, if a key was used.
+    /// Which text is signed.
+    #[serde(default, skip_serializing_if = "SignedText::is_first")]
+    pub text: SignedText,
+    /// The public key it was signed with, in hexadecimal, if one was used; a sign-off of version 0.1 has it in the
+    /// signature alone.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub key: Option<String>,
+    /// The signature, if a key was used.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub signature: Option<Signature>,
 }

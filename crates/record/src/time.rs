@@ -22,11 +22,21 @@ impl At {
         self.0
     }
 
-    /// The calendar date in UTC.
+    /// True for the years that a calendar date can name, -9999 to 9999.
+    #[must_use]
+    pub fn is_on_calendar(self) -> bool {
+        Timestamp::from_millisecond(self.0).is_ok()
+    }
+
+    /// The calendar date in UTC; of an instant beyond the calendar, the last or first day there is.
     #[must_use]
     pub fn date(self) -> Date {
-        let text = self.to_string();
-        Date(text.get(..10).unwrap_or("0000-01-01").to_owned())
+        let text = match Timestamp::from_second(self.0.div_euclid(1000)) {
+            Ok(stamp) => stamp.to_string(),
+            Err(_) if self.0 > 0 => "9999-12-31".to_owned(),
+            Err(_) => String::new(),
+        };
+        Date(text.get(..10).filter(|t| !t.starts_with('-')).unwrap_or("0000-01-01").to_owned())
     }
 }
 
@@ -46,6 +56,8 @@ impl fmt::Display for At {
 pub struct UtcOffset(i16);
 
 impl UtcOffset {
+    /// UTC itself.
+    pub const UTC: Self = Self(0);
     /// The most there can be either way: 25:59 hours, as RFC 9557 and time zone data allow.
     const MOST_MINUTES: i16 = 25 * 60 + 59;
 

@@ -105,6 +105,8 @@ fn every_kind() -> Vec<What> {
             gate: GateState::Clear,
             entries: 61,
             head: "00ff".to_owned(),
+            text: record::SignedText::Second,
+            key: Some("01".to_owned()),
             signature: Some(Signature { key: "01".to_owned(), bytes: "02".to_owned() }),
         }),
         What::Note { text: text() },

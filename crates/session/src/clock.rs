@@ -1,12 +1,26 @@
 //! The one place where the time of day is read, and how an instant is written.
 
 use jiff::Timestamp;
-use record::At;
+use jiff::tz::TimeZone;
+use record::{At, UtcOffset, When};
+use std::time::{SystemTime, UNIX_EPOCH};
 
-/// The present instant, to the millisecond.
+/// The present instant, to the millisecond; also of a clock that is set beyond the calendar.
 #[must_use]
 pub fn now() -> At {
-    At::from_millis(Timestamp::now().as_millisecond())
+    let millis = |span: std::time::Duration| i64::try_from(span.as_millis()).unwrap_or(i64::MAX);
+    At::from_millis(match SystemTime::now().duration_since(UNIX_EPOCH) {
+        Ok(since) => millis(since),
+        Err(before) => -millis(before.duration()),
+    })
+}
+
+/// The offset from UTC that this machine's clock has at an instant.
+#[must_use]
+pub fn offset_here(at: At) -> Option<UtcOffset> {
+    let stamp = Timestamp::from_millisecond(at.millis()).ok()?;
+    let seconds = TimeZone::try_system().ok()?.to_offset(stamp).seconds();
+    UtcOffset::from_minutes(i16::try_from(seconds / 60).ok()?)
 }
 
 /// An instant as ISO 8601 in UTC with milliseconds, `2031-04-05T06:07:08.250Z`.
@@ -48,6 +62,15 @@ impl Clock {
         match self {
             Self::Machine => now(),
             Self::Set(at) => at,
+        }
+    }
+
+    /// The present as an entry keeps it. An instant set by hand is in UTC, on every machine.
+    pub(crate) fn when(self) -> When {
+        let at = self.now();
+        match self {
+            Self::Machine => When { at, offset: offset_here(at) },
+            Self::Set(_) => When { at, offset: Some(UtcOffset::UTC) },
         }
     }
 }

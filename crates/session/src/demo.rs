@@ -1,8 +1,10 @@
 //! The shipped cases: invented wings whose building is played back into a log.
 
+use crate::clock::Clock;
 use crate::log::{Session, Take};
 use crate::{SessionError, TypedMove, shown};
 use record::{At, Facing, OpenAction, What};
+use std::collections::BTreeSet;
 use std::path::Path;
 
 /// The name of the log that the demo leaves.
@@ -68,7 +70,8 @@ pub fn play(case: &Case, log: &Path, before: Watcher<'_>) -> Result<Session, Ses
     clear_away(log)?;
     let at = |minute: i64| At::from_millis(START + 60_000 * minute);
     let from = Path::new(case.name).join("plan.toml");
-    let mut session = Session::create_from_text(case.plan, &from, log, Some("builder"), at(0))?;
+    let mut session =
+        Session::create_from_text(case.plan, &from, log, Some("builder"), Clock::Set(at(0)).when())?;
     for step in steps(case)? {
         before(&session, Some(&step))?;
         session.set_clock(at(step.minute));
@@ -129,31 +132,46 @@ fn happen(session: &mut Session, step: &Step) -> Result<(), SessionError> {
     Ok(())
 }
 
+/// True where every entry is of a minute in which something of the case happens: what a person adds has the time of their clock.
+fn is_as_played(case: &Case, session: &Session) -> Result<bool, SessionError> {
+    let steps = steps(case)?;
+    let minutes: BTreeSet<i64> = steps.iter().map(|step| step.minute).chain([0]).collect();
+    let of_the_case = |at: At| {
+        let since = at.millis().saturating_sub(START);
+        since % 60_000 == 0 && minutes.contains(&(since / 60_000))
+    };
+    // The demo itself adds one sign-off.
+    let most = steps.len() + 2;
+    Ok(session.entries().len() <= most && session.entries().iter().all(|e| of_the_case(e.at)))
+}
+
 /// Removes an earlier log of a shipped case; anything else under the name stays, and is an error.
 fn clear_away(log: &Path) -> Result<(), SessionError> {
     if !log.exists() {
         return Ok(());
     }
-    let refuse = || {
+    let refuse = |why: &str| {
         SessionError::Refused(format!(
-            "{} is there already and is not a demo's log, so it stays as it is; go to another folder",
+            "{} is there already and {why}, so it stays as it is; go to another folder",
             shown(&log.display().to_string())
         ))
     };
-    let session = Session::open_read_only(log).map_err(|_| refuse())?;
-    let ours = session.entries().first().is_some_and(
-        |first| matches!(&first.what, What::Started { plan, .. } if CASES.iter().any(|c| c.plan == plan)),
-    );
-    drop(session);
-    if !ours {
-        return Err(refuse());
+    let session = Session::open_read_only(log).map_err(|_| refuse("is not a demo's log"))?;
+    let case = session.entries().first().and_then(|first| match &first.what {
+        What::Started { plan, .. } => CASES.iter().find(|c| c.plan == plan),
+        _ => None,
+    });
+    let Some(case) = case else { return Err(refuse("is not a demo's log")) };
+    if !is_as_played(case, &session)? {
+        return Err(refuse("somebody added to it"));
     }
+    drop(session);
     for end in ["", "-wal", "-shm"] {
         let mut name = log.as_os_str().to_owned();
         name.push(end);
         match std::fs::remove_file(Path::new(&name)) {
             Err(why) if why.kind() != std::io::ErrorKind::NotFound => {
-                return Err(SessionError::file(log, "cannot be replaced", &why));
+                return Err(SessionError::io(log, "cannot be replaced", why));
             }
             _ => {}
         }

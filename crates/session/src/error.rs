@@ -1,18 +1,48 @@
-//! What can go wrong, in words a person can act on.
+//! What can go wrong, in words a person can act on; the cause is kept as [`Error::source`].
 
+use crate::log::NotSigned;
 use assess::expect::{Impossible, Question};
+use journal::whole::WholeError;
+use journal::{JournalError, plain};
+use std::error::Error;
 use std::fmt;
+use std::io;
 use std::path::{Path, PathBuf};
 
 /// Something could not be done. Its `Display` says what, where, and what to do.
-#[derive(Clone, Debug, PartialEq, Eq)]
+#[derive(Debug)]
 pub enum SessionError {
-    /// A file could not be read or written.
+    /// What a file holds cannot be used.
     File {
+        /// The file; `-` is standard input.
+        path: PathBuf,
+        /// Why, and what would do.
+        why: String,
+    },
+    /// The system could not read or write a file.
+    Io {
         /// The file.
         path: PathBuf,
-        /// What was tried and what came of it.
-        why: String,
+        /// What failed: `the plan cannot be opened`.
+        did: String,
+        /// What the system said.
+        source: io::Error,
+    },
+    /// A file was not written; what was in its place is still there.
+    Unwritten {
+        /// The file.
+        path: PathBuf,
+        /// Why.
+        source: WholeError,
+    },
+    /// The answer could not be written to where output goes.
+    Output(io::Error),
+    /// An entry is in the log, and the answer that says so could not be written.
+    Unsaid {
+        /// The entry's number.
+        entry: u64,
+        /// Why nothing could be said.
+        source: Box<SessionError>,
     },
     /// The plan has a mistake; the report shows line, column and what would be right.
     Plan {
@@ -22,7 +52,9 @@ pub enum SessionError {
         report: String,
     },
     /// The log could not be opened, read or written.
-    Log(journal::JournalError),
+    Log(JournalError),
+    /// Nothing was signed.
+    NotSigned(NotSigned),
     /// Whoever read the output went away; nothing is wrong and there is nothing to say.
     Closed,
     /// What was asked for cannot be done with this log; the sentence says why and what would do.
@@ -52,8 +84,8 @@ pub enum SessionError {
 }
 
 impl SessionError {
-    pub(crate) fn file(path: &Path, did: &str, why: &std::io::Error) -> Self {
-        Self::File { path: path.to_owned(), why: format!("{did}: {}", plain_io(why)) }
+    pub(crate) fn io(path: &Path, did: &str, source: io::Error) -> Self {
+        Self::Io { path: path.to_owned(), did: did.to_owned(), source }
     }
 
     pub(crate) fn refused(words: impl Into<String>) -> Self {
@@ -61,21 +93,18 @@ impl SessionError {
     }
 }
 
-/// The operating system's word for it, without its number.
-pub(crate) fn plain_io(why: &std::io::Error) -> String {
-    let text = why.to_string();
-    match text.find(" (os error") {
-        Some(end) => text[..end].to_lowercase(),
-        None => text,
-    }
-}
-
 impl fmt::Display for SessionError {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         match self {
-            Self::File { path, why } if path == Path::new("-") => write!(f, "standard input: {why}"),
-            Self::File { path, why } => write!(f, "{}: {why}", path.display()),
+            Self::File { path, why } => write!(f, "{}: {why}", named(path)),
+            Self::Io { path, did, source } => write!(f, "{}: {did}: {}", named(path), plain(source)),
+            Self::Unwritten { path, source } => write!(f, "{}: {source}", named(path)),
+            Self::Output(source) => write!(f, "the output cannot be written: {}", plain(source)),
+            Self::Unsaid { entry, source } => {
+                write!(f, "entry {entry} IS in the log; do not repeat it. Only the answer failed: {source}")
+            }
             Self::Log(why) => why.fmt(f),
+            Self::NotSigned(why) => why.fmt(f),
             Self::Plan { path, report } => {
                 write!(f, "the plan in {} cannot be used\n{report}", path.display())
             }
@@ -104,7 +133,30 @@ impl fmt::Display for SessionError {
     }
 }
 
-impl std::error::Error for SessionError {}
+fn named(path: &Path) -> std::borrow::Cow<'_, str> {
+    if path == Path::new("-") { "standard input".into() } else { path.to_string_lossy() }
+}
+
+impl Error for SessionError {
+    fn source(&self) -> Option<&(dyn Error + 'static)> {
+        match self {
+            Self::Io { source, .. } | Self::Output(source) => Some(source),
+            Self::Unwritten { source, .. } => Some(source),
+            Self::Unsaid { source, .. } => Some(source),
+            Self::Log(why) => Some(why),
+            Self::NotSigned(why) => Some(why),
+            Self::File { .. }
+            | Self::Plan { .. }
+            | Self::Closed
+            | Self::Refused(_)
+            | Self::Asks(_)
+            | Self::NothingAsked
+            | Self::Impossible(_)
+            | Self::Table { .. }
+            | Self::Port { .. } => None,
+        }
+    }
+}
 
 impl From<Impossible> for SessionError {
     fn from(why: Impossible) -> Self {
@@ -112,8 +164,14 @@ impl From<Impossible> for SessionError {
     }
 }
 
-impl From<journal::JournalError> for SessionError {
-    fn from(why: journal::JournalError) -> Self {
+impl From<JournalError> for SessionError {
+    fn from(why: JournalError) -> Self {
         Self::Log(why)
+    }
+}
+
+impl From<NotSigned> for SessionError {
+    fn from(why: NotSigned) -> Self {
+        Self::NotSigned(why)
     }
 }

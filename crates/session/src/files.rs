@@ -1,6 +1,7 @@
 //! Reading text files with care, and writing files whole or not at all.
 
 use crate::SessionError;
+use journal::whole::{Place, Readers, Whole, WholeError};
 use std::fs::File;
 use std::io::{BufWriter, Read, Write};
 use std::path::Path;
@@ -23,7 +24,7 @@ pub(crate) fn read_text(path: &Path, what: &str) -> Result<String, SessionError>
         Ok((file.metadata()?, file))
     };
     let (meta, file) =
-        open().map_err(|e| SessionError::file(path, &format!("the {what} cannot be opened"), &e))?;
+        open().map_err(|e| SessionError::io(path, &format!("the {what} cannot be opened"), e))?;
     if meta.is_dir() {
         return Err(wrong(format!("is a folder and not a {what}")));
     }
@@ -36,7 +37,7 @@ pub(crate) fn read_text(path: &Path, what: &str) -> Result<String, SessionError>
     let mut bytes = Vec::new();
     file.take(MOST_BYTES + 1)
         .read_to_end(&mut bytes)
-        .map_err(|e| SessionError::file(path, &format!("the {what} cannot be read"), &e))?;
+        .map_err(|e| SessionError::io(path, &format!("the {what} cannot be read"), e))?;
     if bytes.len() as u64 > MOST_BYTES {
         return Err(wrong(format!("is too large for a {what}; check the name")));
     }
@@ -65,7 +66,7 @@ pub fn read_table(path: &Path) -> Result<String, SessionError> {
         let mut bytes = Vec::new();
         from.take(MOST_TABLE_BYTES + 1)
             .read_to_end(&mut bytes)
-            .map_err(|e| SessionError::file(path, "cannot be read", &e))?;
+            .map_err(|e| SessionError::io(path, "cannot be read", e))?;
         if bytes.len() as u64 > MOST_TABLE_BYTES {
             return Err(wrong("is over 256 MB, too large for a table"));
         }
@@ -74,8 +75,7 @@ pub fn read_table(path: &Path) -> Result<String, SessionError> {
     if path == Path::new("-") {
         return read(&mut std::io::stdin().lock());
     }
-    let mut file =
-        File::open(path).map_err(|e| SessionError::file(path, "the table cannot be opened", &e))?;
+    let mut file = File::open(path).map_err(|e| SessionError::io(path, "the table cannot be opened", e))?;
     if is_larger(&file, MOST_TABLE_BYTES) {
         return Err(wrong("is over 256 MB, too large for a table"));
     }
@@ -95,7 +95,7 @@ const MOST_SHEET_BYTES: u64 = 64 << 20;
 /// # Errors
 /// When it cannot be read or is over 64 MB.
 pub fn read_bytes(path: &Path) -> Result<Vec<u8>, SessionError> {
-    let unread = |why: std::io::Error| SessionError::file(path, "cannot be read", &why);
+    let unread = |why: std::io::Error| SessionError::io(path, "cannot be read", why);
     let file = File::open(path).map_err(unread)?;
     let mut bytes = Vec::new();
     if !is_larger(&file, MOST_SHEET_BYTES) {
@@ -107,13 +107,15 @@ pub fn read_bytes(path: &Path) -> Result<Vec<u8>, SessionError> {
     Err(SessionError::File { path: path.to_owned(), why: "is over 64 MB, too large for a sheet".to_owned() })
 }
 
-/// Writes a file whole or not at all: first beside it under another name, then moved into place once it is on disk.
+/// Writes a file whole or not at all. It is durable when this returns. `inputs` are the files that the command reads: they are not
+/// replaced, and no log, key, folder, device, pipe or socket is, nor what a link leads to if it is one of these.
 ///
 /// # Errors
-/// When it cannot be written; what was under the name before is still there.
-pub fn write_whole(path: &Path, bytes: &[u8]) -> Result<(), SessionError> {
-    write_whole_by(path, |file| {
-        file.write_all(bytes).map_err(|why| SessionError::file(path, "cannot be written", &why))
+/// When it cannot be written there; what was under the name before is still there.
+pub fn write_whole(path: &Path, inputs: &[&Path], bytes: &[u8]) -> Result<(), SessionError> {
+    write_whole_by(path, inputs, |file| {
+        file.write_all(bytes)
+            .map_err(|why| SessionError::Unwritten { path: path.to_owned(), source: WholeError::System(why) })
     })
 }
 
@@ -123,21 +125,25 @@ pub fn write_whole(path: &Path, bytes: &[u8]) -> Result<(), SessionError> {
 /// As [`write_whole`], and the first error of `write`.
 pub fn write_whole_by<T>(
     path: &Path,
+    inputs: &[&Path],
     write: impl FnOnce(&mut dyn Write) -> Result<T, SessionError>,
 ) -> Result<T, SessionError> {
-    let mut name = path.as_os_str().to_owned();
-    name.push(format!(".part-{}", std::process::id()));
-    let beside = Path::new(&name);
-    let unwritten = |why: std::io::Error| SessionError::file(path, "cannot be written", &why);
-    let all = || {
-        let mut file = BufWriter::new(File::create_new(beside).map_err(unwritten)?);
-        let done = write(&mut file)?;
-        file.into_inner().map_err(|e| unwritten(e.into_error()))?.sync_all().map_err(unwritten)?;
-        std::fs::rename(beside, path).map_err(unwritten)?;
-        Ok(done)
-    };
-    all().inspect_err(|_| {
-        // It may not be there; nothing else is to be done about it.
-        let _ = std::fs::remove_file(beside);
-    })
+    let unwritten = |source| SessionError::Unwritten { path: path.to_owned(), source };
+    let mut whole = Whole::begin(path, Place::Over(inputs), Readers::Usual).map_err(unwritten)?;
+    let mut file = BufWriter::new(whole.file());
+    let done = write(&mut file)?;
+    file.flush().map_err(|why| unwritten(why.into()))?;
+    drop(file);
+    whole.keep().map_err(unwritten)?;
+    Ok(done)
+}
+
+/// Says whether a file may be written there, before much is done to make it.
+///
+/// # Errors
+/// As [`write_whole`] would.
+pub fn may_write(path: &Path, inputs: &[&Path]) -> Result<(), SessionError> {
+    Whole::begin(path, Place::Over(inputs), Readers::Usual)
+        .map(drop)
+        .map_err(|source| SessionError::Unwritten { path: path.to_owned(), source })
 }

@@ -96,7 +96,7 @@ pub fn in_folder(
     folder: &Path,
 ) -> Result<(BTreeMap<String, Connected>, BTreeMap<String, SessionError>), SessionError> {
     let entries = std::fs::read_dir(folder)
-        .map_err(|why| SessionError::file(folder, "the folder cannot be looked into", &why))?;
+        .map_err(|why| SessionError::io(folder, "the folder cannot be looked into", why))?;
     let (mut good, mut bad) = (BTreeMap::new(), BTreeMap::new());
     for path in entries.filter_map(Result::ok).map(|entry| entry.path()) {
         if path.extension().is_none_or(|ending| ending != "toml") {

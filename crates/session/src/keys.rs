@@ -1,104 +1,111 @@
-//! Key files for signing: an Ed25519 secret key (RFC 8032) as 64 hexadecimal digits.
+//! Key files for signing: an Ed25519 secret key (RFC 8032) as 64 hexadecimal digits, and beside it its public half.
 
 use crate::SessionError;
 use crate::files::read_text;
-use ed25519_dalek::{Signer, SigningKey, VerifyingKey};
+use journal::whole::{Place, Readers, Whole, WholeError};
+use record::hex::{hex, unhex};
+use record::signoff::public_key;
+use std::fs;
 use std::io::Write;
-use std::path::Path;
+use std::path::{Path, PathBuf};
 
-/// Makes a new key file, readable by its owner alone, and returns the public key in hexadecimal.
+/// What a file with a public key begins with.
+const PUBLIC: &str = "ed25519 ";
+
+/// A key that was made.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Made {
+    /// The file with its public half.
+    pub public_file: PathBuf,
+    /// The public key, in hexadecimal.
+    pub public_key: String,
+}
+
+/// Makes a new key file, readable by its owner alone, and `FILE.pub` beside it for those who check.
 ///
 /// # Errors
-/// When the file exists or cannot be written, or the system gives no random bytes.
-pub fn make(path: &Path) -> Result<String, SessionError> {
+/// When one of the two exists or cannot be written, or the system gives no random bytes; then neither is there.
+pub fn make(path: &Path) -> Result<Made, SessionError> {
     let mut secret = [0_u8; 32];
-    getrandom::fill(&mut secret)
-        .map_err(|e| SessionError::Refused(format!("the system gives no random bytes: {e}")))?;
-    let key = SigningKey::from_bytes(&secret);
-    let mut options = std::fs::OpenOptions::new();
-    options.write(true).create_new(true);
-    #[cfg(unix)]
-    std::os::unix::fs::OpenOptionsExt::mode(&mut options, 0o600);
-    let written = options.open(path).and_then(|mut file| {
-        file.write_all(hex(&secret).as_bytes())?;
-        file.write_all(b"\n")?;
-        file.sync_all()
-    });
-    written.map_err(|e| SessionError::file(path, "the key file cannot be made", &e))?;
-    Ok(hex(key.verifying_key().as_bytes()))
+    getrandom::fill(&mut secret).map_err(|e| SessionError::Io {
+        path: path.to_owned(),
+        did: "no random bytes for a key".to_owned(),
+        source: std::io::Error::other(e),
+    })?;
+    let public_key = public_key(&secret);
+    let mut name = path.as_os_str().to_owned();
+    name.push(".pub");
+    let public_file = PathBuf::from(name);
+    let public = write(&public_file, &format!("{PUBLIC}{public_key}\n"), Readers::Usual)?;
+    let private = write(path, &format!("{}\n", hex(&secret)), Readers::Owner)?;
+    let kept = |whole: Whole, path: &Path| whole.keep().map_err(|source| unwritten(path, source));
+    kept(public, &public_file)?;
+    kept(private, path).inspect_err(|_| {
+        // A public key without its secret half is of no use; if it cannot be removed it does no harm.
+        let _ = fs::remove_file(&public_file);
+    })?;
+    Ok(Made { public_file, public_key })
 }
 
-/// The public key of a key file, in hexadecimal.
+fn write(path: &Path, text: &str, readers: Readers) -> Result<Whole, SessionError> {
+    let mut whole = Whole::begin(path, Place::Free, readers).map_err(|source| unwritten(path, source))?;
+    whole.file().write_all(text.as_bytes()).map_err(|why| unwritten(path, why.into()))?;
+    Ok(whole)
+}
+
+fn unwritten(path: &Path, source: WholeError) -> SessionError {
+    SessionError::Unwritten { path: path.to_owned(), source }
+}
+
+/// A public key, in hexadecimal, from the file that [`make`] wrote beside the secret one (or any text file that holds it).
 ///
 /// # Errors
-/// When it cannot be read or is no key.
+/// When it cannot be read or holds no public key.
 pub fn public(path: &Path) -> Result<String, SessionError> {
-    Ok(hex(load(path)?.verifying_key().as_bytes()))
-}
-
-/// A signature over a message, with the public key.
-pub(crate) fn sign(path: &Path, message: &[u8]) -> Result<record::Signature, SessionError> {
-    let key = load(path)?;
-    let bytes = hex(&key.sign(message).to_bytes());
-    Ok(record::Signature { key: hex(key.verifying_key().as_bytes()), bytes })
-}
-
-/// True if the signature is of this message by this key.
-#[must_use]
-pub(crate) fn fits(signature: &record::Signature, message: &[u8]) -> bool {
-    let key = unhex::<32>(&signature.key).and_then(|k| VerifyingKey::from_bytes(&k).ok());
-    let bytes = unhex::<64>(&signature.bytes).map(|b| ed25519_dalek::Signature::from_bytes(&b));
-    match (key, bytes) {
-        (Some(key), Some(bytes)) => key.verify_strict(message, &bytes).is_ok(),
-        _ => false,
+    let text = read_text(path, "public key")?;
+    let wrong = |why: &str| SessionError::File { path: path.to_owned(), why: why.to_owned() };
+    let text = text.trim();
+    if unhex::<32>(text).is_some() {
+        return Err(wrong(
+            "is a secret key and not a public one; its public half is in the file that ends with .pub",
+        ));
+    }
+    let digits: String = text.strip_prefix(PUBLIC.trim()).unwrap_or_default().split_whitespace().collect();
+    match unhex::<32>(&digits) {
+        Some(key) => Ok(hex(&key)),
+        None => Err(wrong(
+            "is no public key: `ed25519` and 64 hexadecimal digits are expected; `jigtrue sign --new-key FILE` writes FILE.pub",
+        )),
     }
 }
 
-fn load(path: &Path) -> Result<SigningKey, SessionError> {
+/// The secret key of a file that nobody but its owner can read.
+///
+/// # Errors
+/// When it cannot be read, is no key, or others can read it.
+pub(crate) fn secret(path: &Path) -> Result<[u8; 32], SessionError> {
+    let wrong = |why: &str| SessionError::File { path: path.to_owned(), why: why.to_owned() };
     let text = read_text(path, "key file")?;
-    match unhex::<32>(text.trim()) {
-        Some(secret) => Ok(SigningKey::from_bytes(&secret)),
-        None => Err(SessionError::File {
-            path: path.to_owned(),
-            why:
-                "is no key file: 64 hexadecimal digits are expected; `jigtrue sign --new-key FILE` makes one"
-                    .to_owned(),
-        }),
+    let secret = unhex::<32>(text.trim()).ok_or_else(|| {
+        wrong("is no key file: 64 hexadecimal digits are expected; `jigtrue sign --new-key FILE` makes one")
+    })?;
+    if others_can_read(path) {
+        return Err(wrong(
+            "can be read by others, so it proves nothing; `chmod 600` it, and if somebody may have read it make a new one with \
+             `jigtrue sign --new-key FILE`",
+        ));
     }
+    Ok(secret)
 }
 
-fn hex(bytes: &[u8]) -> String {
-    bytes.iter().map(|b| format!("{b:02x}")).collect()
+#[cfg(unix)]
+fn others_can_read(path: &Path) -> bool {
+    use std::os::unix::fs::PermissionsExt;
+    fs::metadata(path).map_or(true, |found| found.permissions().mode() & 0o077 != 0)
 }
 
-fn unhex<const N: usize>(text: &str) -> Option<[u8; N]> {
-    if text.len() != 2 * N || !text.is_ascii() {
-        return None;
-    }
-    let mut out = [0_u8; N];
-    for (i, byte) in out.iter_mut().enumerate() {
-        *byte = u8::from_str_radix(text.get(2 * i..2 * i + 2)?, 16).ok()?;
-    }
-    Some(out)
-}
-
-#[cfg(test)]
-mod tests {
-    use super::{fits, hex, unhex};
-    use ed25519_dalek::{Signer, SigningKey};
-    use record::Signature;
-
-    /// RFC 8032, section 7.1, test 2 (recalled from memory; the library's own tests hold the RFC's vectors).
-    #[test]
-    fn a_known_signature_fits_and_a_changed_one_does_not() {
-        let secret = unhex::<32>("4ccd089b28ff96da9db6c346ec114e0f5b8a319f35aba624da8cf6ed4fb8a6fb").unwrap();
-        let key = SigningKey::from_bytes(&secret);
-        let public = hex(key.verifying_key().as_bytes());
-        assert_eq!(public, "3d4017c3e843895a92b70aa74d1b7ebc9c982ccf2ec4968cc0cd55f12af4660c");
-        let signature = Signature { key: public, bytes: hex(&key.sign(&[0x72]).to_bytes()) };
-        assert!(fits(&signature, &[0x72]));
-        assert!(!fits(&signature, &[0x73]));
-        assert!(!fits(&Signature { key: "00".repeat(31), ..signature.clone() }, &[0x72]));
-        assert!(!fits(&Signature { bytes: "zz".repeat(64), ..signature }, &[0x72]));
-    }
+/// Elsewhere the folder says who can read it, and the system's own tools show that.
+#[cfg(not(unix))]
+fn others_can_read(_: &Path) -> bool {
+    false
 }

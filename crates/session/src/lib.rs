@@ -17,9 +17,9 @@ mod shown;
 
 pub use clock::{instant, now, stamp};
 pub use error::SessionError;
-pub use files::{read_bytes, read_plan_text, read_table, write_whole, write_whole_by};
+pub use files::{may_write, read_bytes, read_plan_text, read_table, write_whole, write_whole_by};
 pub use log::{
-    Exported, Form, ImportReport, Session, Sign, SignatureCheck, Since, Take, TakeSettled, Taken, TypedMove,
+    Exported, Form, ImportReport, NotSigned, OnPaper, Session, Sign, Since, Take, TakeSettled, Taken, TypedMove,
     Verified, part_temperature,
 };
 pub use person::default_name;

@@ -121,42 +121,6 @@ fn position(hay: &[u8], needle: &[u8]) -> Option<usize> {
     hay.windows(needle.len()).position(|window| window == needle)
 }
 
-/// Hexadecimal digits in groups of four, as many as asked for.
-#[must_use]
-pub fn grouped(hex: &str, digits: usize) -> String {
-    let mut out = String::with_capacity(digits + digits / 4);
-    for (i, c) in hex.chars().take(digits).enumerate() {
-        if i > 0 && i % 4 == 0 {
-            out.push(' ');
-        }
-        out.push(c);
-    }
-    out
-}
-
-/// Four short words for the first twelve digits: easier to compare by eye and over the telephone than digits.
-///
-/// Every three digits (12 bits) make a word of two syllables, consonant and vowel, by the tables below.
-#[must_use]
-pub fn check_words(hex: &str) -> String {
-    const FIRST: &[u8; 16] = b"bcdfghklmnprstvw";
-    const THEN: &[u8; 4] = b"aeio";
-    let digits: Vec<usize> =
-        hex.chars().take(12).filter_map(|c| c.to_digit(16)).filter_map(|d| usize::try_from(d).ok()).collect();
-    let mut out = String::new();
-    for three in digits.chunks_exact(3) {
-        if !out.is_empty() {
-            out.push('-');
-        }
-        let bits = three.iter().fold(0, |sum, d| sum * 16 + d);
-        for (consonant, vowel) in [(bits >> 8, bits >> 6), (bits >> 2, bits)] {
-            out.push(char::from(FIRST.get(consonant & 15).copied().unwrap_or(b'?')));
-            out.push(char::from(THEN.get(vowel & 3).copied().unwrap_or(b'?')));
-        }
-    }
-    out
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -187,23 +151,5 @@ mod tests {
         assert_eq!(mark_of_pdf(text.replace("plan=1a", "plan=xx").as_bytes()), None);
         let other = text.replace("entries=214", "entries=215");
         assert_eq!(mark_of_pdf(format!("{text} {other}").as_bytes()), None);
-    }
-
-    #[test]
-    fn words_differ_where_any_of_the_twelve_digits_does() {
-        let base = "0123456789ab";
-        assert_eq!(check_words(base), "bagi-fece-keva-nipo");
-        for place in 0..12 {
-            for digit in "0123456789abcdef".chars() {
-                let other: String =
-                    base.chars().enumerate().map(|(i, c)| if i == place { digit } else { c }).collect();
-                assert_eq!(check_words(&other) == check_words(base), other == base);
-            }
-        }
-    }
-
-    #[test]
-    fn groups_of_four() {
-        assert_eq!(grouped("0123456789abcdef", 10), "0123 4567 89");
     }
 }

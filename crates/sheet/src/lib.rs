@@ -24,7 +24,7 @@ mod text;
 
 pub use compare::{compare_pdf, compare_svg};
 pub use error::SheetError;
-pub use fingerprint::{DocumentKind, Fingerprint, Mark, check_words, grouped, is_comparison, mark_of_pdf};
+pub use fingerprint::{DocumentKind, Fingerprint, Mark, is_comparison, mark_of_pdf};
 pub use number::{decimals, half, probability, significance};
 pub use plot::{PlotStyle, profile_svg};
 pub use sheet::{pdf, pdf_1b};

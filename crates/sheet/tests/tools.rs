@@ -103,7 +103,7 @@ fn pages_are_as_many_as_they_say_and_of_the_right_size() {
         for page in 1..=pages {
             assert!(text.contains(&format!("page {page} of {pages}")), "{name}: page {page}");
         }
-        let fingerprint = sheet::grouped(&stamp(Paper::A4).head, 32);
+        let fingerprint = record::hex::grouped(&stamp(Paper::A4).head, 32);
         assert_eq!(text.matches(&fingerprint).count(), pages, "{name}");
     }
 }

@@ -32,7 +32,7 @@ fn a_sign_off_is_signed_with_a_key_file_made_in_the_window() {
     let What::Signed(signed) = last.what else { panic!("{last:?}") };
     assert_eq!(signed.signature.map(|s| s.key), Some(public.words));
     let walked = session::log::Verified::of(w.state().session.as_ref().unwrap().path()).unwrap();
-    assert_eq!(walked.signatures().iter().filter(|s| s.fits).count(), 1);
+    assert_eq!(walked.signatures().all().iter().filter(|s| s.seal.is_keyed()).count(), 1);
 }
 
 #[test]

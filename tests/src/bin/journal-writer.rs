@@ -30,7 +30,7 @@ fn write() -> Result<(), Box<dyn std::error::Error>> {
             journal.append(invented::moment(n), &who, &invented::reading(n))?
         } else {
             let some = (n..n + together).map(|n| Ok((invented::moment(n), &who, invented::reading(n))));
-            journal.append_many::<_, journal::JournalError>(some)?
+            journal.append_many::<_, _, journal::JournalError>(some)?
         };
         n += together;
         // One write for the whole line: what the reader sees of it is all or nothing.

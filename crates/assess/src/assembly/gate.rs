@@ -34,6 +34,9 @@ pub(super) fn gate(plan: &Plan, fold: &Fold<'_>, a: &Assessment, chain: &Chain) 
         }
         Chain::NotWalked => reason(ReasonKind::Chain, None, "the log's chain was not walked".to_owned()),
     }
+    for words in super::trust::unsound_signatures(fold) {
+        reason(ReasonKind::Chain, None, words);
+    }
     match (fold.stage, plan.stages.last()) {
         (_, None) => {
             reason(ReasonKind::Stage, None, "the plan has no stages, so nothing is required".to_owned())

@@ -3,6 +3,7 @@
 use crate::history::Fold;
 use crate::parts::Values;
 use crate::view::{InstrumentView, MoveView, OpenItemView, SignView, WithdrawnView};
+use record::signoff::Seal;
 use std::collections::BTreeMap;
 
 pub(super) fn open_items(fold: &Fold<'_>) -> Vec<OpenItemView> {
@@ -45,20 +46,22 @@ pub(super) fn withdrawn(fold: &Fold<'_>) -> Vec<WithdrawnView> {
 }
 
 pub(super) fn signatures(fold: &Fold<'_>) -> Vec<SignView> {
-    fold.signs
-        .iter()
-        .map(|(entry, at, s)| SignView {
-            entry: *entry,
-            at: at.to_string(),
-            who: s.who.clone(),
-            capacity: s.capacity.clone(),
-            statement: s.statement.clone(),
-            gate: s.gate,
-            head: s.head.clone(),
-            key: s.signature.as_ref().map(|k| k.key.clone()),
-            entries_since: fold.last_seq.saturating_sub(*entry),
-        })
-        .collect()
+    fold.sign_offs.all().iter().map(|one| SignView::of(&fold.sign_offs, one)).collect()
+}
+
+/// What speaks against the log's signatures, in words: why the record does not hold.
+pub(super) fn unsound_signatures(fold: &Fold<'_>) -> impl Iterator<Item = String> {
+    fold.sign_offs.all().iter().filter(|s| !s.seal.is_sound()).map(|s| {
+        let who = &s.signed.who;
+        let entry = s.entry;
+        match (s.seal, s.copy_of) {
+            (Seal::Copy, Some(of)) => {
+                format!("entry {entry} is a copy of the sign-off in entry {of}, not one by {who}")
+            }
+            (Seal::Gone, _) => format!("the signature of {who} in entry {entry} is missing; a key was used"),
+            _ => format!("the signature of {who} in entry {entry} does not fit; the sign-off was changed"),
+        }
+    })
 }
 
 /// The instruments whose readings are in use, and those known to the plan or the log.

@@ -3,7 +3,8 @@
 use super::{OpenState, Withdrawals};
 use record::plan::Plan;
 use record::point::{DisturbedBy, Judgement};
-use record::{At, Entry, Instrument, Move, OpenAction, OpenItem, Point, Reading, Rework, Signed, What};
+use record::signoff::SignOffs;
+use record::{At, Entry, Instrument, Move, OpenAction, OpenItem, Point, Reading, Rework, What};
 use std::collections::BTreeMap;
 
 /// A reading in use.
@@ -71,8 +72,8 @@ pub struct Fold<'p> {
     pub moves: Vec<(u64, At, String, Move)>,
     /// Things left open, in the order they were.
     pub open: Vec<OpenState>,
-    /// Sign-offs with their entry numbers and times.
-    pub signs: Vec<(u64, At, Signed)>,
+    /// Sign-offs, and what their signatures are worth.
+    pub sign_offs: SignOffs,
     /// Entries whose time is before that of the entry in front of them.
     pub clock_back: Vec<u64>,
     /// Replacements of the plan: entry number and reason.
@@ -98,7 +99,7 @@ impl<'p> Fold<'p> {
             instruments: plan.instruments.iter().map(|i| (i.name.clone(), i.clone())).collect(),
             moves: Vec::new(),
             open: Vec::new(),
-            signs: Vec::new(),
+            sign_offs: SignOffs::default(),
             clock_back: Vec::new(),
             replanned: Vec::new(),
             unsettled: Vec::new(),
@@ -123,6 +124,8 @@ impl<'p> Fold<'p> {
             self.clock_back.push(entry.seq);
         }
         self.last_at = Some(entry.at);
+        // Before anything that could take it out of sight: a sign-off is never withdrawn.
+        self.sign_offs.saw(entry);
         if self.withdrawals.contains(entry.seq) {
             self.withdrawals.describe(entry.seq, in_words(&entry.what));
             return;
@@ -136,9 +139,9 @@ impl<'p> Fold<'p> {
             What::Instrument(instrument) => {
                 self.instruments.insert(instrument.name.clone(), instrument.clone());
             }
-            What::Signed(signed) => self.signs.push((entry.seq, entry.at, signed.clone())),
             What::Replanned { reason, .. } => self.replanned.push((entry.seq, reason.clone())),
             What::Started { .. }
+            | What::Signed(_)
             | What::InstrumentCheck(_)
             | What::Withdrawn { .. }
             | What::Drift { .. }

@@ -1,6 +1,8 @@
 //! What an inspector looks for first: instruments, zeros, moves, withdrawals, open things, sign-offs, doubts.
 
 use quantity::Kind;
+use record::SignedText;
+use record::signoff::{Seal, SignOff, SignOffs};
 use record::{GateState, OpenAction};
 use serde::{Serialize, Serializer};
 
@@ -104,22 +106,93 @@ pub struct OpenItemView {
 pub struct SignView {
     /// Entry number.
     pub entry: u64,
-    /// When.
+    /// When, in UTC.
     pub at: String,
-    /// Who.
+    /// When, as its writer's clock showed it: `2031-06-09 16:20 +02:00`.
+    pub when: String,
+    /// Who signed.
     pub who: String,
+    /// Who wrote the entry.
+    pub by: String,
     /// Capacity.
     pub capacity: String,
     /// Statement.
     pub statement: String,
     /// The gate's state then.
     pub gate: GateState,
+    /// True if that state is by the rule of version 0.1, which asked for less.
+    pub rule_0_1: bool,
+    /// How many entries it covers.
+    pub entries: u64,
     /// Head of the chain then, hexadecimal.
     pub head: String,
     /// Public key, if signed with one.
     pub key: Option<String>,
-    /// Entries written since.
+    /// What is known of the signature.
+    pub seal: Seal,
+    /// The entry it is a copy of, if it is one.
+    pub copy_of: Option<u64>,
+    /// Entries in front of it that it does not cover.
+    pub entries_uncovered: u64,
+    /// Entries written since what it covers, itself not counted.
     pub entries_since: u64,
+}
+
+impl SignView {
+    /// One of a log's sign-offs.
+    #[must_use]
+    pub fn of(all: &SignOffs, one: &SignOff) -> Self {
+        let signed = &one.signed;
+        Self {
+            entry: one.entry,
+            at: one.when.at.to_string(),
+            when: one.when.to_string(),
+            who: signed.who.clone(),
+            by: one.by.clone(),
+            capacity: signed.capacity.clone(),
+            statement: signed.statement.clone(),
+            gate: signed.gate,
+            rule_0_1: signed.text == SignedText::First,
+            entries: signed.entries,
+            head: signed.head.clone(),
+            key: one.key().map(str::to_owned),
+            seal: one.seal,
+            copy_of: one.copy_of,
+            entries_uncovered: one.uncovered,
+            entries_since: all.since(one),
+        }
+    }
+
+    /// What is to be known of the signature, in words: key, whether it fits, what it does not cover.
+    #[must_use]
+    pub fn seal_words(&self) -> String {
+        let mut words = match (&self.key, self.copy_of) {
+            (_, Some(of)) => format!("COPY of the sign-off in entry {of}"),
+            (Some(key), None) => {
+                format!("key {}: {}", key.get(..8).unwrap_or(key), self.seal.words())
+            }
+            (None, None) => self.seal.words().to_owned(),
+        };
+        match self.entries_uncovered {
+            0 => {}
+            1 => words.push_str("; DOES NOT COVER the entry in front of it"),
+            n => words.push_str(&format!("; DOES NOT COVER the {n} entries in front of it")),
+        }
+        if self.rule_0_1 {
+            words.push_str("; by the rule of version 0.1");
+        }
+        words
+    }
+
+    /// What came after it, in words.
+    #[must_use]
+    pub fn since_words(&self) -> String {
+        match self.entries_since {
+            0 => "nothing after".to_owned(),
+            1 => "1 entry after".to_owned(),
+            n => format!("{n} entries after"),
+        }
+    }
 }
 
 /// What sort of doubt it is.

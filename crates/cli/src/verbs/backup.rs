@@ -26,7 +26,7 @@ struct Answer {
 impl Backup {
     /// Copies it.
     pub fn run(self, show: &Show) -> Result<Exit, SessionError> {
-        Session::open_read_only(&self.log)?.backup(&self.to)?;
+        Session::backup(&self.log, &self.to)?;
         let answer = Answer { format: 1, copy: self.to.display().to_string() };
         show.answer(|| format!("{} is a whole copy", answer.copy), &answer)?;
         Ok(Exit::Done)

@@ -10,7 +10,7 @@ use clap::Args;
 use quantity::shown::{K95, fixed, signed};
 use session::{Session, SessionError};
 use sheet::{Fingerprint, Paper, PlotStyle, compare_pdf, compare_svg};
-use std::path::PathBuf;
+use std::path::{Path, PathBuf};
 
 /// `compare`
 #[derive(Debug, Args)]
@@ -57,7 +57,9 @@ impl Compare {
         let comparison = compared.map_err(|e| SessionError::Refused(e.to_string()))?;
         if let Some(output) = &self.output {
             let bytes = self.drawn(&comparison, &first, second.as_ref())?;
-            session::write_whole(output, &bytes)?;
+            let inputs: Vec<&Path> =
+                [Some(&self.log), self.other.as_ref()].into_iter().flatten().map(PathBuf::as_path).collect();
+            session::write_whole(output, &inputs, &bytes)?;
         }
         show.answer(|| text(&comparison), &comparison)?;
         let judged = comparison.parts.iter().chain(&comparison.stations);

@@ -57,7 +57,7 @@ impl Demo {
         }
         let assessment = session.assessment();
         let pdf = sheet::pdf(&assessment, &stamp(&session, Paper::A4)).map_err(refused)?;
-        session::write_whole(Path::new(SHEET), &pdf)?;
+        session::write_whole(Path::new(SHEET), &[Path::new(LOG)], &pdf)?;
         show.text(&text(&assessment, Extent::default()))?;
         show.text(&format!("\nLeft here: {LOG} and {SHEET}. To look into them:"))?;
         let begun: Vec<&String> = session.entries().iter().filter_map(|e| stage_of(&e.what)).collect();

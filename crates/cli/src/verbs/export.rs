@@ -53,16 +53,16 @@ impl Export {
             let done = if io::stdout().is_terminal() {
                 let mut out = Visible { out: &mut out, line: Vec::new() };
                 let done = Session::export(&self.log, form, &mut out)?;
-                out.flush().map_err(|e| unwritten(&e))?;
+                out.flush().map_err(|e| unwritten(e))?;
                 done
             } else {
                 Session::export(&self.log, form, &mut out)?
             };
-            out.flush().map_err(|e| unwritten(&e))?;
+            out.flush().map_err(|e| unwritten(e))?;
             warn(done.broken);
             return Ok(Exit::Done);
         };
-        let done = session::write_whole_by(path, |to| Session::export(&self.log, form, to))?;
+        let done = session::write_whole_by(path, &[&self.log], |to| Session::export(&self.log, form, to))?;
         warn(done.broken);
         let answer = Answer { format: 1, entries: done.entries, file: path.display().to_string() };
         show.answer(|| format!("{} entries written to {}", answer.entries, answer.file), &answer)?;

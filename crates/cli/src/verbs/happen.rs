@@ -43,8 +43,17 @@ struct EntryView<'a> {
 pub fn acknowledge(taken: &Taken, show: &Show) -> Result<Exit, SessionError> {
     let Entry { seq, at, by, what, .. } = &taken.entry;
     let entry = EntryView { seq: *seq, at: stamp(*at), by, what };
-    show.answer(|| taken.ack.clone(), &Answer { format: 1, entry, words: &taken.ack })?;
+    show.answer(|| taken.ack.clone(), &Answer { format: 1, entry, words: &taken.ack })
+        .map_err(|why| unsaid(*seq, why))?;
     Ok(Exit::Done)
+}
+
+/// Where the answer cannot be written, a person must still learn that the entry is there, or they repeat it.
+pub fn unsaid(entry: u64, why: SessionError) -> SessionError {
+    match why {
+        SessionError::Closed => why,
+        source => SessionError::Unsaid { entry, source: Box::new(source) },
+    }
 }
 
 /// `stage`

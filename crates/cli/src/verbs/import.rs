@@ -1,6 +1,6 @@
 //! `import`: a table of readings.
 
-use super::happen::open;
+use super::happen::{open, unsaid};
 use crate::exit::Exit;
 use crate::show::Show;
 use clap::Args;
@@ -54,7 +54,7 @@ impl Import {
         };
         let text =
             || format!("{} readings taken, entries {} to {}", report.readings, report.first, report.last);
-        show.answer(text, &answer)?;
+        show.answer(text, &answer).map_err(|why| unsaid(report.last, why))?;
         Ok(Exit::Done)
     }
 }

@@ -60,7 +60,7 @@ impl Sheet {
         } else {
             sheet::pdf(&assessment, &stamp(&session, paper)).map_err(refused)?
         };
-        session::write_whole(&self.output, &bytes)?;
+        session::write_whole(&self.output, &[&self.log], &bytes)?;
         let (entries, head) = session.head();
         let answer = Answer { format: 1, file: self.output.display().to_string(), entries, head };
         show.answer(

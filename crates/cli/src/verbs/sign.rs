@@ -5,8 +5,8 @@ use crate::exit::Exit;
 use crate::show::Show;
 use clap::Args;
 use serde::Serialize;
-use session::SessionError;
-use std::path::PathBuf;
+use session::{NotSigned, SessionError, shown};
+use std::path::{Path, PathBuf};
 
 /// `sign`
 #[derive(Debug, Args)]
@@ -38,6 +38,7 @@ pub struct Sign {
 struct Made {
     format: u32,
     key_file: String,
+    public_file: String,
     public_key: String,
 }
 
@@ -45,26 +46,46 @@ impl Sign {
     /// Signs it.
     pub fn run(self, show: &Show) -> Result<Exit, SessionError> {
         if let Some(path) = &self.new_key {
-            let public_key = session::keys::make(path)?;
-            let made = Made { format: 1, key_file: path.display().to_string(), public_key };
-            let text = || {
-                format!(
-                    "{} is made; keep it to yourself. Its public key is\n{}",
-                    made.key_file, made.public_key
-                )
-            };
-            show.answer(text, &made)?;
-            return Ok(Exit::Done);
+            return make_key(path, show);
         }
         let log = self.log.unwrap_or_default();
         let mut session = open(&log, self.who.as_deref())?;
-        let taken = session.sign(session::Sign {
+        let signed = session.sign(session::Sign {
             who: self.who,
             capacity: self.capacity.unwrap_or_default(),
             statement: self.statement.unwrap_or_default(),
             as_seen: self.as_seen,
             key: self.key,
-        })?;
-        acknowledge(&taken, show)
+        });
+        match signed {
+            Ok(taken) => acknowledge(&taken, show),
+            // What is not met says how the run ends, as `check` would.
+            Err(SessionError::NotSigned(NotSigned::Holds(gate))) => {
+                super::super::failed(&NotSigned::Holds(gate.clone()).into(), show);
+                Ok(Exit::of_gate(&gate))
+            }
+            Err(why) => Err(why),
+        }
     }
+}
+
+fn make_key(path: &Path, show: &Show) -> Result<Exit, SessionError> {
+    let key = session::keys::make(path)?;
+    let made = Made {
+        format: 1,
+        key_file: path.display().to_string(),
+        public_file: key.public_file.display().to_string(),
+        public_key: key.public_key,
+    };
+    let text = || {
+        format!(
+            "Key file {} created (only you can read it); keep it private. Its public half,\n{}, is for those who check: \
+             ed25519 {}",
+            shown(&made.key_file),
+            shown(&made.public_file),
+            made.public_key
+        )
+    };
+    show.answer(text, &made)?;
+    Ok(Exit::Done)
 }

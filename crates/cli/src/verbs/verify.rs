@@ -1,13 +1,16 @@
-//! `verify`: is the log as it was written, and is this sheet of it?
+//! `verify`: is the log as it was written, whose are its signatures, and is this sheet or this entry on paper of it?
 
-use super::sheet::stamp;
-use super::table::refused;
+mod paper;
+mod signed;
+
 use crate::exit::Exit;
 use crate::show::Show;
 use clap::Args;
+use paper::{EntryView, HashDigits, SheetView};
 use serde::Serialize;
-use session::{Session, SessionError, SignatureCheck, Since, Verified};
-use std::path::{Path, PathBuf};
+use session::{SessionError, Verified};
+use signed::{KeyView, Signed};
+use std::path::PathBuf;
 
 /// `verify`
 #[derive(Debug, Args)]
@@ -18,6 +21,18 @@ pub struct Verify {
     /// A sheet (PDF): is it of this log, and what has been added since?
     #[arg(long)]
     sheet: Option<PathBuf>,
+    /// A person's public key (FILE.pub): which sign-offs are by it? Fails where none is, or one of theirs is not
+    #[arg(long, value_name = "PUBLIC")]
+    key: Option<PathBuf>,
+    /// An entry read off paper: its number ...
+    #[arg(long, requires = "hash", value_name = "N")]
+    entry: Option<u64>,
+    /// ... and at least 16 digits of its hash, as on the sheet's foot; spaces are allowed
+    #[arg(long, requires = "entry", value_name = "H")]
+    hash: Option<HashDigits>,
+    /// More groups of the hash
+    #[arg(hide = true, requires = "hash", value_parser = paper::group)]
+    groups: Vec<String>,
 }
 
 #[derive(Serialize)]
@@ -26,99 +41,55 @@ struct Answer<'a> {
     whole: bool,
     entries: u64,
     head: String,
-    signatures: Vec<SignatureView<'a>>,
+    words: String,
+    signatures: Vec<KeyView<'a>>,
+    sign_offs: &'a [Signed],
     sheet: Option<SheetView>,
-}
-
-#[derive(Serialize)]
-struct SignatureView<'a> {
-    entry: u64,
-    who: &'a str,
-    key: &'a str,
-    fits: bool,
-}
-
-#[derive(Serialize)]
-struct SheetView {
-    /// Its fingerprint is a state of this log.
-    of_this_log: bool,
-    /// It is byte for byte what this program writes of that state; none if it is not of this log.
-    as_made: Option<bool>,
-    entries_on_it: u64,
-    entries_since: Option<u64>,
+    entry: Option<EntryView>,
 }
 
 impl Verify {
     /// Verifies it.
     pub fn run(self, show: &Show) -> Result<Exit, SessionError> {
+        let asked = self.key.as_deref().map(session::keys::public).transpose()?;
+        let hash = self.hash.as_ref().map(|begins| begins.with(&self.groups)).transpose()?;
         let log = Verified::of(&self.log)?;
         let (entries, head) = log.head();
-        let signatures = log.signatures();
-        let mut words = vec![format!("whole: {entries} entries\nhead {head}")];
-        words.extend(signatures.iter().map(signature_words));
-        let sheet = self.sheet.as_ref().map(|path| self.on_sheet(&log, path)).transpose()?;
-        if let Some((_, said)) = &sheet {
+        let four = record::hex::four_words(&head);
+        let mut words = vec![format!("whole: {entries} entries\nhead {head}\n     {four}")];
+        let signed = Signed::all(log.signatures(), asked.as_deref());
+        words.extend(signed.iter().map(Signed::words));
+        let mut good = signed.iter().all(Signed::is_sound);
+        if let Some(key) = &asked {
+            let (fits, said) = signed::judged_by_key(&signed, key);
+            good &= fits;
+            words.push(said);
+        }
+        let sheet = self.sheet.as_ref().map(|path| paper::on_sheet(&self.log, &log, path)).transpose()?;
+        if let Some((view, said)) = &sheet {
+            good &= view.as_made == Some(true);
             words.push(said.clone());
         }
-        let bad = signatures.iter().any(|s| !s.fits)
-            || sheet.as_ref().is_some_and(|(view, _)| view.as_made != Some(true));
+        let entry = match (self.entry, &hash) {
+            (Some(n), Some(begins)) => Some(paper::on_paper(&log, n, begins)?),
+            _ => None,
+        };
+        if let Some((view, said)) = &entry {
+            good &= view.fits;
+            words.push(said.clone());
+        }
         let answer = Answer {
             format: 1,
             whole: true,
             entries,
             head,
-            signatures: signatures
-                .iter()
-                .map(|s| SignatureView { entry: s.entry, who: &s.who, key: &s.key, fits: s.fits })
-                .collect(),
+            words: four,
+            signatures: signed.iter().filter_map(Signed::keyed).collect(),
+            sign_offs: &signed,
             sheet: sheet.map(|(view, _)| view),
+            entry: entry.map(|(view, _)| view),
         };
         show.answer(|| words.join("\n"), &answer)?;
-        Ok(if bad { Exit::Failed } else { Exit::Done })
+        Ok(if good { Exit::Done } else { Exit::Failed })
     }
-
-    fn on_sheet(&self, log: &Verified, path: &Path) -> Result<(SheetView, String), SessionError> {
-        let bytes = session::read_bytes(path)?;
-        let name = path.display();
-        let mark = sheet::mark_of_pdf(&bytes).ok_or_else(|| {
-            SessionError::Refused(if sheet::is_comparison(&bytes) {
-                format!(
-                    "{name} is a comparison, no inspection sheet: make it again with `compare` to check it"
-                )
-            } else {
-                format!("{name} is no sheet of this program: it has no fingerprint")
-            })
-        })?;
-        let entries = mark.fingerprint.entries;
-        let since = log.since(entries, &mark.fingerprint.head)?;
-        let (entries_since, whose) = match since {
-            Since::Same => (Some(0), "the sheet is of this log as it stands".to_owned()),
-            Since::Earlier(n) => (Some(n), format!("the sheet is of this log; {n} entries were added since")),
-            Since::Foreign => (None, "the sheet is not of this log".to_owned()),
-        };
-        let as_made = entries_since.map(|_| self.made_again(&mark)).transpose()?.map(|again| again == bytes);
-        let words = match as_made {
-            None => whose,
-            Some(true) => {
-                format!("{whose}\nevery byte of it is what this program writes of those {entries} entries")
-            }
-            Some(false) => format!(
-                "{whose}\nit is NOT what this program writes of those {entries} entries: somebody altered it, or another \
-                 version wrote it; make the sheet again and go by that"
-            ),
-        };
-        let of_this_log = since != Since::Foreign;
-        Ok((SheetView { of_this_log, as_made, entries_on_it: entries, entries_since }, words))
-    }
-
-    /// The sheet that the log gives with the entries it had then.
-    fn made_again(&self, mark: &sheet::Mark) -> Result<Vec<u8>, SessionError> {
-        let then = Session::open_as_of(&self.log, mark.fingerprint.entries)?;
-        sheet::pdf(&then.assessment(), &stamp(&then, mark.paper)).map_err(refused)
-    }
-}
-
-fn signature_words(s: &SignatureCheck) -> String {
-    let fits = if s.fits { "fits" } else { "DOES NOT FIT" };
-    format!("entry {}: the signature of {} {fits}\n  key {}", s.entry, session::shown(&s.who), s.key)
 }

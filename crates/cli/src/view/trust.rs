@@ -32,12 +32,18 @@ pub fn signatures(a: &Assessment) -> Vec<String> {
     a.signatures
         .iter()
         .map(|s| {
-            let since = match s.entries_since {
-                0 => String::new(),
-                n => format!("; {} since", count(n, "entry", "entries")),
-            };
-            let text =
-                format!("{}, {}: \"{}\" (gate {}){since}", s.who, s.capacity, s.statement, s.gate.word());
+            let text = format!(
+                "entry {}, {}: {}, {}: \"{}\" (gate {}, {} entries; {}); {}",
+                s.entry,
+                s.when,
+                s.who,
+                s.capacity,
+                s.statement,
+                s.gate.word(),
+                s.entries,
+                s.seal_words(),
+                s.since_words()
+            );
             wrap("  - ", &text)
         })
         .collect()

@@ -6,7 +6,7 @@ use journal::Journal;
 use quantity::{Kind, Millimetres};
 use record::{
     At, Entry, Facing, GateState, Instrument, InstrumentCheck, InstrumentKind, Move, OpenAction, OpenItem,
-    Reading, Rework, Signature, Signed, Source, StageBegun, What,
+    Reading, Rework, Signature, Signed, SignedText, Source, StageBegun, What,
 };
 use std::path::{Path, PathBuf};
 
@@ -105,6 +105,8 @@ pub fn signed(entries: u64, head: &str) -> What {
         gate: GateState::Hold,
         entries,
         head: head.to_owned(),
+        text: SignedText::First,
+        key: None,
         signature: None::<Signature>,
     })
 }

@@ -8,7 +8,7 @@ use record::{Entry, Reading, Source, What};
 use serde::Serialize;
 use std::collections::BTreeMap;
 use std::io::{self, Write};
-use std::path::{Path, PathBuf};
+use std::path::Path;
 
 /// Head of the CSV. A reading fills the value column of its own quantity; resolution and scatter are in that unit.
 const COLUMNS: [&str; 22] = [
@@ -80,7 +80,7 @@ impl Session {
                 let done = each(&journal, |entry| {
                     out.write_record(row(entry, withdrawn.get(&entry.seq).copied())).map_err(no_record)
                 })?;
-                out.flush().map_err(|e| unwritten(&e))?;
+                out.flush().map_err(|e| unwritten(e))?;
                 Ok(done)
             }
             Form::JsonLines => {
@@ -88,9 +88,9 @@ impl Session {
                     let line = Line { format: 1, seq: e.seq, at: stamp(e.at), by: &e.by, what: &e.what };
                     let text =
                         serde_json::to_string(&line).map_err(|e| SessionError::Refused(e.to_string()))?;
-                    writeln!(to, "{}", crate::json_shown(&text)).map_err(|e| unwritten(&e))
+                    writeln!(to, "{}", crate::json_shown(&text)).map_err(|e| unwritten(e))
                 })?;
-                to.flush().map_err(|e| unwritten(&e))?;
+                to.flush().map_err(|e| unwritten(e))?;
                 Ok(done)
             }
         }
@@ -134,7 +134,7 @@ fn withdrawn(entries: &[Entry]) -> BTreeMap<u64, u64> {
 
 fn no_record(why: csv::Error) -> SessionError {
     match why.into_kind() {
-        csv::ErrorKind::Io(e) => unwritten(&e),
+        csv::ErrorKind::Io(e) => unwritten(e),
         other => SessionError::Refused(format!("{other:?}")),
     }
 }
@@ -182,9 +182,9 @@ fn fill(row: &mut [String; 22], reading: &Reading) {
     row[19] = reading.note.clone().unwrap_or_default();
 }
 
-fn unwritten(why: &io::Error) -> SessionError {
+fn unwritten(why: io::Error) -> SessionError {
     if why.kind() == io::ErrorKind::BrokenPipe {
         return SessionError::Closed;
     }
-    SessionError::file(&PathBuf::from("export"), "cannot be written", why)
+    SessionError::io(Path::new("export"), "cannot be written", why)
 }

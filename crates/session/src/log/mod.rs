@@ -18,9 +18,9 @@ mod write;
 pub use export::{Exported, Form};
 pub use import::ImportReport;
 pub(crate) use known::unknown as instrument_unknown;
-pub use sign::{Sign, SignatureCheck};
+pub use sign::{NotSigned, Sign};
 pub use take::{Take, TakeSettled, Taken, part_temperature};
-pub use trust::{Since, Verified};
+pub use trust::{OnPaper, Since, Verified};
 pub use write::TypedMove;
 
 use crate::SessionError;

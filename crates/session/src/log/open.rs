@@ -1,13 +1,13 @@
 //! Starting, opening and keeping up with a log.
 
 use super::Session;
+use crate::SessionError;
 use crate::clock::Clock;
 use crate::files::read_plan_text;
 use crate::person::default_name;
-use crate::{SessionError, now};
 use assess::Chain;
 use journal::{Head, Journal};
-use record::{At, Entry, Plan, What};
+use record::{Entry, Plan, What, When};
 use std::cell::OnceCell;
 use std::path::Path;
 
@@ -21,7 +21,7 @@ impl Session {
     /// When the plan cannot be read or has a mistake, or the log exists or cannot be written.
     pub fn create(plan: &Path, log: &Path, by: Option<&str>) -> Result<Self, SessionError> {
         let text = read_plan_text(plan)?;
-        Self::create_from_text(&text, plan, log, by, now())
+        Self::create_from_text(&text, plan, log, by, Clock::Machine.when())
     }
 
     pub(crate) fn create_from_text(
@@ -29,12 +29,12 @@ impl Session {
         from: &Path,
         log: &Path,
         by: Option<&str>,
-        at: At,
+        when: When,
     ) -> Result<Self, SessionError> {
         parse_plan(text, from)?;
         let who = by.map(str::trim).filter(|n| !n.is_empty()).map(str::to_owned).or_else(default_name);
         let who = who.ok_or_else(|| SessionError::refused(super::write::ASK_WHO))?;
-        let journal = Journal::create(log, text, PROGRAM, at, &who)?;
+        let journal = Journal::create(log, text, PROGRAM, when, &who)?;
         let mut session = Self::from_journal(journal)?;
         session.set_who(&who);
         Ok(session)
@@ -68,17 +68,10 @@ impl Session {
         Self::from_read(journal, read)
     }
 
-    fn from_read(journal: Journal, (entries, head, chain): Read) -> Result<Self, SessionError> {
-        let Some(plan_text) = plan_in_force(&entries).map(str::to_owned) else {
-            return Err(match chain {
-                Chain::Broken(why) => SessionError::Refused(why),
-                _ => SessionError::Refused(format!(
-                    "{} holds no plan; keep it and start a new log",
-                    journal.path().display()
-                )),
-            });
-        };
-        let plan = parse_plan(&plan_text, journal.path())?;
+    fn from_read(journal: Journal, read: Read) -> Result<Self, SessionError> {
+        let Read { entries, head, chain } = read;
+        let plan = plan_of(&entries, journal.path(), &chain)?;
+        let plan_text = plan_in_force(&entries).unwrap_or_default().to_owned();
         Ok(Self {
             journal,
             plan,
@@ -101,9 +94,10 @@ impl Session {
         let Some(hash) = journal.hash_at(entries)? else {
             return Err(SessionError::Refused(format!("{} never had {entries} entries", log.display())));
         };
-        let (mut then, _, chain) = read_all(&journal)?;
-        then.retain(|e| e.seq <= entries);
-        Self::from_read(journal, (then, Head { seq: entries, hash }, chain))
+        let mut then = read_all(&journal)?;
+        then.entries.retain(|e| e.seq <= entries);
+        then.head = Head { seq: entries, hash };
+        Self::from_read(journal, then)
     }
 
     /// Picks up what was written since; true if there was anything. Cheap when there was not.
@@ -131,11 +125,16 @@ impl Session {
     }
 }
 
-/// Entries, the head after the last of them, and the state of the chain.
-type Read = (Vec<Entry>, Head, Chain);
+/// What was read of a log.
+pub(super) struct Read {
+    pub entries: Vec<Entry>,
+    /// The head after the last of them.
+    pub head: Head,
+    pub chain: Chain,
+}
 
 /// Every entry with the state of the chain; of a broken chain, the entries as they are found.
-fn read_all(journal: &Journal) -> Result<Read, SessionError> {
+pub(super) fn read_all(journal: &Journal) -> Result<Read, SessionError> {
     let mut walk = journal.entries();
     let mut entries = Vec::new();
     let broken = loop {
@@ -150,12 +149,24 @@ fn read_all(journal: &Journal) -> Result<Read, SessionError> {
     };
     let Some(why) = broken else {
         let head = walk.head().unwrap_or_else(Head::genesis);
-        return Ok((entries, head, Chain::Whole));
+        return Ok(Read { entries, head, chain: Chain::Whole });
     };
     let found: Vec<Entry> = journal.entries_as_found().filter_map(Result::ok).collect();
     let seq = found.last().map_or(0, |e| e.seq);
     let head = journal.head().unwrap_or(Head { seq, ..Head::genesis() });
-    Ok((found, head, Chain::Broken(why.to_string())))
+    Ok(Read { entries: found, head, chain: Chain::Broken(why.to_string()) })
+}
+
+/// The plan in force after some entries.
+pub(super) fn plan_of(entries: &[Entry], log: &Path, chain: &Chain) -> Result<Plan, SessionError> {
+    match (plan_in_force(entries), chain) {
+        (Some(text), _) => parse_plan(text, log),
+        (None, Chain::Broken(why)) => Err(SessionError::Refused(why.clone())),
+        (None, _) => Err(SessionError::Refused(format!(
+            "{} holds no plan; keep it and start a new log",
+            log.display()
+        ))),
+    }
 }
 
 /// The text of the last plan among the entries.

@@ -1,9 +1,15 @@
-//! Signing, and checking signatures.
+//! Signing: read, judged and written under one lock, so that no entry comes between.
 
+use super::open::{Read, read_all};
 use super::write::worded;
 use super::{Session, Taken};
 use crate::{SessionError, keys, shown};
-use record::{Entry, GateState, Signed, What};
+use assess::Chain;
+use assess::view::Gate;
+use journal::Locked;
+use record::{GateState, Signed, SignedText, What, signoff};
+use std::error::Error;
+use std::fmt;
 use std::path::PathBuf;
 
 /// What is signed, and how.
@@ -21,74 +27,89 @@ pub struct Sign {
     pub key: Option<PathBuf>,
 }
 
-/// What is known of a sign-off's cryptographic signature.
-#[derive(Clone, Debug, PartialEq, Eq)]
-pub struct SignatureCheck {
-    /// Entry number of the sign-off.
-    pub entry: u64,
-    /// Who signed.
-    pub who: String,
-    /// The public key, hexadecimal.
-    pub key: String,
-    /// True if the signature is of what the entry says, by that key.
-    pub fits: bool,
+/// Why nothing was signed.
+#[derive(Clone, Debug)]
+pub enum NotSigned {
+    /// The gate holds, and it was not to be signed as seen.
+    Holds(Box<Gate>),
+    /// The chain is broken: there is nothing that a signature could be of.
+    Broken(String),
 }
+
+impl fmt::Display for NotSigned {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self {
+            Self::Holds(_) => f.write_str(
+                "the gate holds, so this cannot be signed as clear. `jigtrue check` lists the reasons; to sign that you \
+                 have seen it as it stands, add --as-seen",
+            ),
+            Self::Broken(why) => write!(f, "{why}; nothing is signed"),
+        }
+    }
+}
+
+impl Error for NotSigned {}
 
 impl Session {
     /// Signs the log as it stands. A log whose gate holds is signed as seen, never as clear.
     ///
+    /// The log is locked before it is read: whoever writes meanwhile waits, and the sign-off is the next entry after the last
+    /// that it saw.
+    ///
     /// # Errors
     /// When the gate holds and `as_seen` is not set, something needed is not given, or the key cannot be read.
     pub fn sign(&mut self, sign: Sign) -> Result<Taken, SessionError> {
+        self.sign_while(sign, || ())
+    }
+
+    /// The same, and does something between judging and writing, while the log is locked.
+    ///
+    /// # Errors
+    /// As [`Session::sign`].
+    pub fn sign_while(&mut self, sign: Sign, judged: impl FnOnce()) -> Result<Taken, SessionError> {
         let who = self.person(sign.who.as_deref())?;
         let capacity = worded(&sign.capacity, "in what capacity? As in `builder` or `inspector`")?;
         let statement = worded(&sign.statement, "what is stated? Write the sentence that is signed")?;
-        self.refresh()?;
-        let gate = self.assessment().gate.state;
-        if gate == GateState::Hold && !sign.as_seen {
-            return Err(SessionError::refused(
-                "the gate holds, so this cannot be signed as clear. `jigtrue check` lists the reasons; to sign that you \
-                 have seen it as it stands, add --as-seen",
-            ));
+        let secret = sign.key.as_deref().map(keys::secret).transpose()?;
+        let clock = self.clock;
+        let locked = self.journal.lock()?;
+        let gate = gate_of(&locked)?;
+        if gate.state == GateState::Hold && !sign.as_seen {
+            return Err(NotSigned::Holds(Box::new(gate)).into());
         }
-        let (entries, head) = self.head();
-        let mut signed =
-            Signed { who: who.clone(), capacity, statement, gate, entries, head, signature: None };
-        if let Some(key) = &sign.key {
-            signed.signature = Some(keys::sign(key, &message(&signed))?);
+        judged();
+        let seen = locked.head();
+        let mut signed = Signed {
+            who: who.clone(),
+            capacity,
+            statement,
+            gate: gate.state,
+            entries: seen.seq,
+            head: seen.hash.to_string(),
+            text: SignedText::Second,
+            key: None,
+            signature: None,
+        };
+        let when = clock.when();
+        if let Some(secret) = &secret {
+            signed = signoff::sealed(signed, when, &who, secret);
         }
-        let as_what = match gate {
+        let head = locked.append(when, &who, &What::Signed(signed))?;
+        let as_what = match gate.state {
             GateState::Clear => "clear",
             GateState::Hold => "seen, on hold",
         };
-        let ack = format!("{} signs {entries} entries as {as_what}", shown(&who));
-        let entry = self.append(Some(&who), &What::Signed(signed))?;
-        Ok(Taken { entry, ack })
+        let ack = format!("{} signs {} entries as {as_what}", shown(&who), seen.seq);
+        Ok(Taken { entry: self.read_back(head.seq)?, ack })
     }
 }
 
-/// What is known of an entry's cryptographic signature, if it has one.
-pub(super) fn signature_of(entry: &Entry) -> Option<SignatureCheck> {
-    let What::Signed(signed) = &entry.what else { return None };
-    let signature = signed.signature.as_ref()?;
-    Some(SignatureCheck {
-        entry: entry.seq,
-        who: signed.who.clone(),
-        key: signature.key.clone(),
-        fits: keys::fits(signature, &message(signed)),
-    })
-}
-
-/// The bytes that are signed: a first line that says what they are, then each field with its length before it.
-fn message(signed: &Signed) -> Vec<u8> {
-    let entries = signed.entries.to_string();
-    let fields =
-        [&signed.who, &signed.capacity, &signed.statement, signed.gate.word(), &entries, &signed.head]
-            .map(str::as_bytes);
-    let mut out = b"jigtrue sign-off, format 1\n".to_vec();
-    for field in fields {
-        out.extend((field.len() as u64).to_be_bytes());
-        out.extend(field);
+/// The gate by everything that is in the locked log.
+fn gate_of(locked: &Locked<'_>) -> Result<Gate, SessionError> {
+    let Read { entries, chain, .. } = read_all(locked.journal())?;
+    if let Chain::Broken(why) = chain {
+        return Err(NotSigned::Broken(why).into());
     }
-    out
+    let plan = super::open::plan_of(&entries, locked.journal().path(), &chain)?;
+    Ok(assess::assess(&plan, &entries, &chain).gate)
 }

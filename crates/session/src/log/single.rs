@@ -6,7 +6,8 @@ use super::rounds::Rounds;
 use super::take::{Draft, acknowledgement, from_typed, other_of_pair};
 use super::write::named;
 use super::{Session, Take, Taken, known};
-use crate::{SessionError, now};
+use crate::SessionError;
+use crate::clock::Clock;
 use journal::Journal;
 use record::{Entry, What};
 use std::path::Path;
@@ -40,7 +41,8 @@ impl Session {
             withdrawn.iter().cloned().chain(journal.all_of_kind("instrument")?).collect();
         let known = known::instruments(&plan, &entered);
         let Draft { mut reading, off_step } = from_typed(&plan, &known, take)?;
-        let at = now();
+        let when = Clock::Machine.when();
+        let at = when.at;
         let recent = round_under_way(&journal, reading.instrument.as_deref())?;
         let going = Rounds::of(&recent).going(reading.instrument.as_deref(), at).filter(|_| !take.new_round);
         reading.round = match going {
@@ -54,12 +56,12 @@ impl Session {
         let reading = answered(reading, question, take.sure)?;
         let pair = other_of_pair(recent.iter().chain(&withdrawn), &reading);
         let what = What::Reading(reading);
-        let seq = journal.append(at, &by, &what)?.seq;
+        let seq = journal.append(when, &by, &what)?.seq;
         let ack = match &what {
             What::Reading(reading) => acknowledgement(seq, reading, pair),
             _ => String::new(),
         };
-        Ok(Taken { entry: Entry { seq, at, by, offset: None, what }, ack })
+        Ok(Taken { entry: Entry { seq, at, offset: when.offset, by, what }, ack })
     }
 }
 

@@ -1,9 +1,10 @@
 //! Walking the chain on purpose, and what has come since a head that someone wrote down.
 
-use super::sign::signature_of;
-use super::{Session, SignatureCheck};
+use super::Session;
 use crate::SessionError;
 use journal::{Head, Journal};
+use record::When;
+use record::signoff::SignOffs;
 use std::path::Path;
 
 /// How a head that someone wrote down stands to the log.
@@ -28,12 +29,33 @@ impl Session {
     }
 }
 
+impl Session {
+    /// Copies a whole log to another file, safely while it is in use, also from a place that can only be read.
+    ///
+    /// # Errors
+    /// When the log cannot be read, or the file exists or cannot be written.
+    pub fn backup(log: &Path, to: &Path) -> Result<(), SessionError> {
+        Ok(Journal::open_read_only(log)?.backup_to(to)?)
+    }
+}
+
+/// How an entry that someone has on paper is related to the log.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum OnPaper {
+    /// It fits; when the entry was written.
+    Fits(When),
+    /// The entry of that number has another hash.
+    Differs,
+    /// The log has no such entry; its last number.
+    NoSuchEntry(u64),
+}
+
 /// A log whose chain was walked on purpose, and everything else in its file looked at. Memory does not grow with the log.
 #[derive(Debug)]
 pub struct Verified {
     journal: Journal,
     head: Head,
-    signatures: Vec<SignatureCheck>,
+    signatures: SignOffs,
 }
 
 impl Verified {
@@ -43,8 +65,8 @@ impl Verified {
     /// When it cannot be opened; the first entry that does not fit, or what else is not as it was written.
     pub fn of(log: &Path) -> Result<Self, SessionError> {
         let journal = Journal::open_read_only(log)?;
-        let mut signatures = Vec::new();
-        let head = journal.verify_each(|entry| signatures.extend(signature_of(&entry)))?;
+        let mut signatures = SignOffs::default();
+        let head = journal.verify_each(|entry| signatures.saw(&entry))?;
         Ok(Self { journal, head, signatures })
     }
 
@@ -54,9 +76,9 @@ impl Verified {
         (self.head.seq, self.head.hash.to_string())
     }
 
-    /// What became of every cryptographic signature in it.
+    /// Every sign-off in it, and what its signature is worth.
     #[must_use]
-    pub fn signatures(&self) -> &[SignatureCheck] {
+    pub const fn signatures(&self) -> &SignOffs {
         &self.signatures
     }
 
@@ -73,5 +95,21 @@ impl Verified {
             true if last == entries => Since::Same,
             true => Since::Earlier(last.saturating_sub(entries)),
         })
+    }
+
+    /// Whether entry `entry` is the one that is on paper with a hash that begins with these hexadecimal digits.
+    ///
+    /// # Errors
+    /// When the log cannot be read.
+    pub fn on_paper(&self, entry: u64, begins: &str) -> Result<OnPaper, SessionError> {
+        if entry == 0 || entry > self.head.seq {
+            return Ok(OnPaper::NoSuchEntry(self.head.seq));
+        }
+        let stored = self.journal.hash_at(entry)?.map(|hash| hash.to_string()).unwrap_or_default();
+        if !stored.starts_with(&begins.to_ascii_lowercase()) {
+            return Ok(OnPaper::Differs);
+        }
+        let found = self.journal.entries_since(entry - 1).next().transpose()?;
+        Ok(found.map_or(OnPaper::Differs, |found| OnPaper::Fits(found.when())))
     }
 }

@@ -6,7 +6,6 @@ use super::{Session, Taken, known, moves};
 use crate::files::read_plan_text;
 use crate::{SessionError, brief, shown};
 use assess::expect::Question;
-use journal::Journal;
 use quantity::Millimetres;
 use record::{
     Asked, Entry, Instrument, InstrumentCheck, Move, OpenAction, OpenItem, StageBegun, What, Withdrawn,
@@ -40,11 +39,16 @@ impl Session {
     /// Appends an entry and picks up whatever came before it.
     pub(super) fn append(&mut self, by: Option<&str>, what: &What) -> Result<Entry, SessionError> {
         let by = self.person(by)?;
-        let head = self.journal.append(self.clock.now(), &by, what)?;
+        let head = self.journal.append(self.clock.when(), &by, what)?;
+        self.read_back(head.seq)
+    }
+
+    /// Picks up what was written, and finds the entry that was.
+    pub(super) fn read_back(&mut self, seq: u64) -> Result<Entry, SessionError> {
         self.refresh()?;
-        let found = self.entries.iter().rev().find(|e| e.seq == head.seq);
+        let found = self.entries.iter().rev().find(|e| e.seq == seq);
         found.cloned().ok_or_else(|| {
-            SessionError::Refused(format!("entry {} was written and cannot be found again", head.seq))
+            SessionError::Refused(format!("entry {seq} was written and cannot be found again"))
         })
     }
 
@@ -272,18 +276,6 @@ impl Session {
         }
         let entry = self.append(None, &What::Replanned { plan: text, reason })?;
         Ok(Taken { entry, ack: "the plan is replaced; the earlier one stays in the log".to_owned() })
-    }
-
-    /// Copies the whole log to another file, safely while it is in use.
-    ///
-    /// # Errors
-    /// When the file exists or cannot be written.
-    pub fn backup(&self, to: &Path) -> Result<(), SessionError> {
-        if self.journal.is_writable() {
-            return Ok(self.journal.backup_to(to)?);
-        }
-        // SQLite opens a copy as it opened the log it copies: one that is open for reading only cannot make one.
-        Ok(Journal::open(self.path())?.backup_to(to)?)
     }
 }
 

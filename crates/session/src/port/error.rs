@@ -37,6 +37,6 @@ pub(super) fn gone(why: &io::Error) -> String {
         io::ErrorKind::BrokenPipe | io::ErrorKind::NotFound | io::ErrorKind::UnexpectedEof => {
             "the other end is gone".to_owned()
         }
-        _ => crate::error::plain_io(why),
+        _ => journal::plain(why),
     }
 }

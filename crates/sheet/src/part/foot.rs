@@ -2,9 +2,10 @@
 
 use super::front::Running;
 use crate::draw::{Anchor, Ink, Pen, Shape};
-use crate::fingerprint::{Fingerprint, check_words, grouped};
+use crate::fingerprint::Fingerprint;
 use crate::flow::MARGIN;
 use crate::text::{Face, Typesetter};
+use record::hex::{four_words, grouped};
 
 /// Digits of a fingerprint that are printed: half of them, which is far more than chance or patience can match.
 const DIGITS: usize = 32;
@@ -29,13 +30,13 @@ pub(crate) fn foot(
         shapes.push(small(left + 28.0 + 182.0, y, words.to_owned()).inked(Ink::Slate));
     };
     if let [one] = logs {
-        let entries = format!("{}   {} entries", check_words(&one.head), one.entries);
+        let entries = format!("{}   {} entries", four_words(&one.head), one.entries);
         row(y, "log", &one.head, &entries);
         y += 10.0;
-        row(y, "plan", &one.plan_sha256, &check_words(&one.plan_sha256));
+        row(y, "plan", &one.plan_sha256, &four_words(&one.plan_sha256));
     } else {
         for (name, log) in ["log A", "log B"].into_iter().zip(logs) {
-            row(y, name, &log.head, &format!("{}   {} entries", check_words(&log.head), log.entries));
+            row(y, name, &log.head, &format!("{}   {} entries", four_words(&log.head), log.entries));
             y += 10.0;
         }
         y -= 10.0;

@@ -4,6 +4,7 @@ use assess::view::*;
 use assess::{Assessment, Verdict};
 use quantity::Kind;
 use record::plan::{Acceptance, Attitude, Side};
+use record::signoff::Seal;
 use record::{GateState, OpenAction};
 
 /// A figure between -1 and 1 that looks random and is not.
@@ -442,12 +443,19 @@ pub fn signatures() -> Vec<SignView> {
     vec![SignView {
         entry: 214,
         at: "2031-04-05T16:07:08Z".to_owned(),
+        when: "2031-04-05 18:07 +02:00".to_owned(),
         who: "M. Builder".to_owned(),
+        by: "M. Builder".to_owned(),
         capacity: "builder".to_owned(),
         statement: "Measured by me as written down here.".to_owned(),
         gate: GateState::Clear,
+        rule_0_1: false,
+        entries: 213,
         head: "5c1d".repeat(16),
         key: Some("9f".repeat(32)),
+        seal: Seal::Fits,
+        copy_of: None,
+        entries_uncovered: 0,
         entries_since: 0,
     }]
 }

@@ -257,8 +257,9 @@ impl Desk {
                 let key = key.map(PathBuf::from);
                 session.sign(Sign { who: None, capacity, statement, as_seen, key }).map(|t| t.ack)
             }
-            Action::MakeKey(path) => session::keys::make(Path::new(&path))
-                .map(|public| format!("{path} is made; keep it to yourself. Its public key is {public}")),
+            Action::MakeKey(path) => session::keys::make(Path::new(&path)).map(|made| {
+                format!("Key file {path} created; keep it private. Its public key is {}", made.public_key)
+            }),
             Action::Note(text) => session.note(&text).map(|t| t.ack),
             Action::Import(table) => {
                 let begun = Importing::begin(session.path(), &table, &self.model.who, &self.ctx);
@@ -338,7 +339,7 @@ impl Desk {
             ));
             return;
         }
-        match session::write_whole(&to, plan.as_bytes()) {
+        match session::write_whole(&to, &[], plan.as_bytes()) {
             Ok(()) => self.create(&to, &log),
             Err(why) => self.wrong(&why),
         }

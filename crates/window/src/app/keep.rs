@@ -84,7 +84,7 @@ impl Keep {
         if let Some(folder) = file.parent()
             && std::fs::create_dir_all(folder).is_ok()
         {
-            let _ = session::write_whole(file, self.text().as_bytes());
+            let _ = session::write_whole(file, &[], self.text().as_bytes());
         }
     }
 

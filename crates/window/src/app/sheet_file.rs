@@ -27,6 +27,6 @@ pub fn write(session: &Session) -> Result<PathBuf, String> {
         paper: Paper::A4,
     };
     let pdf = sheet::pdf(&assessment, &stamp).map_err(|e| format!("The sheet could not be laid out: {e}"))?;
-    session::write_whole(&to, &pdf).map_err(|e: SessionError| e.to_string())?;
+    session::write_whole(&to, &[session.path()], &pdf).map_err(|e: SessionError| e.to_string())?;
     Ok(to)
 }

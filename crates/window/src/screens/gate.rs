@@ -262,18 +262,15 @@ fn sign(ui: &mut Ui, wing: &Wing, cx: &mut Cx<'_>) {
     let p = palette(ui);
     ui.label(RichText::new("Sign").strong());
     for s in &wing.assessment.signatures {
-        let since = if s.entries_since > 0 {
-            format!("; {} since", words::count(s.entries_since as usize, "entry", "entries"))
-        } else {
-            String::new()
-        };
         ui.label(format!(
-            "{} signed as {} on {}, gate {}: {}{since}",
+            "{} signed as {} on {}, gate {}: {}; {}; {}",
             s.who,
             s.capacity,
-            words::instant(&s.at),
+            s.when,
             s.gate.word(),
-            s.statement
+            s.statement,
+            s.since_words(),
+            s.seal_words()
         ));
     }
     let mut form = std::mem::take(&mut cx.state.sign);

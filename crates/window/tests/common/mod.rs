@@ -198,7 +198,7 @@ impl Bench {
             }
             Action::MakeKey(path) => {
                 self.model.notice = Some(match session::keys::make(&self.folder.join(path)) {
-                    Ok(words) => Notice { wrong: false, words },
+                    Ok(made) => Notice { wrong: false, words: made.public_key },
                     Err(e) => Notice { wrong: true, words: e.to_string() },
                 });
                 return;

@@ -8,9 +8,10 @@ use super::Session;
 use super::ask::{Asking, answered};
 use super::rounds::Rounds;
 use crate::SessionError;
+use crate::clock::offset_here;
 use header::Header;
 use patient::Patient;
-use record::{At, Instrument, Plan, What};
+use record::{At, Instrument, Plan, What, When};
 use row::{Line, Row};
 use std::collections::BTreeMap;
 use std::fs::File;
@@ -96,9 +97,11 @@ impl Session {
         }
         let entries = std::iter::from_fn(|| {
             let row = first.take().map(Ok).or_else(|| lines.next(&context, progress).transpose())?;
-            Some(row.map(|Line { at, by, reading, .. }| (at, by, What::Reading(reading))))
+            Some(row.map(|Line { at, by, reading, .. }| {
+                (When { at, offset: offset_here(at) }, by, What::Reading(reading))
+            }))
         });
-        let head = self.journal.append_many::<String, SessionError>(entries)?;
+        let head = self.journal.append_many::<When, String, SessionError>(entries)?;
         Ok(ImportReport { readings: lines.done, first: head.seq + 1 - lines.done, last: head.seq })
     }
 }
@@ -170,7 +173,7 @@ struct Numbered {
 }
 
 fn open(path: &Path) -> Result<Table, SessionError> {
-    let unread = |e: std::io::Error| SessionError::file(path, "the table cannot be read", &e);
+    let unread = |e: std::io::Error| SessionError::io(path, "the table cannot be read", e);
     let file = File::open(path).map_err(unread)?;
     let meta = file.metadata().map_err(unread)?;
     if !meta.is_file() {

@@ -36,14 +36,10 @@ fn recorded(last: Option<&SignView>, count: usize) -> String {
     match last {
         None => "No sign-off is recorded in the log.".to_owned(),
         Some(sign) => {
-            let since = match sign.entries_since {
-                0 => "nothing written since".to_owned(),
-                1 => "1 entry written since".to_owned(),
-                n => format!("{n} entries written since"),
-            };
-            let (who, capacity, gate, at) = (&sign.who, &sign.capacity, sign.gate.word(), &sign.at);
+            let (who, capacity, gate, at) = (&sign.who, &sign.capacity, sign.gate.word(), &sign.when);
+            let (since, seal) = (sign.since_words(), sign.seal_words());
             let more = if count > 1 { format!("{count} sign-offs, the last") } else { "signed".to_owned() };
-            format!("In the log: {more} by {who} ({capacity}) on {at}, gate {gate} then, {since}.")
+            format!("In the log: {more} by {who} ({capacity}) on {at}, gate {gate} then; {since}; {seal}.")
         }
     }
 }

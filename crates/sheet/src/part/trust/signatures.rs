@@ -1,10 +1,10 @@
 //! Sign-offs recorded in the log.
 
 use super::section;
-use crate::fingerprint::{check_words, grouped};
 use crate::flow::{Cell, Column, Flow, Row};
 use assess::view::SignView;
 use record::GateState;
+use record::hex::{four_words, grouped};
 
 pub(super) fn signatures(flow: &mut Flow<'_>, signatures: &[SignView]) {
     let row = |s: &SignView| {
@@ -12,18 +12,21 @@ pub(super) fn signatures(flow: &mut Flow<'_>, signatures: &[SignView]) {
             GateState::Clear => Cell::text("clear"),
             GateState::Hold => Cell::Strong("hold: seen, not cleared".to_owned()),
         };
-        let key = s.key.as_deref().map(|key| format!("signed with the key {key}"));
+        let key = match &s.key {
+            Some(key) => format!("{}; the whole key: {key}", s.seal_words()),
+            None => s.seal_words(),
+        };
         Row::new(vec![
             Cell::text(s.entry.to_string()),
-            Cell::text(s.at.as_str()),
+            Cell::text(s.when.as_str()),
             Cell::text(s.who.as_str()),
             Cell::text(s.capacity.as_str()),
             Cell::text(s.statement.as_str()),
             gate,
             Cell::text(s.entries_since.to_string()),
         ])
-        .noted(Some(format!("log then {} {}", grouped(&s.head, 32), check_words(&s.head))))
-        .noted(key)
+        .noted(Some(format!("log then {} {}", grouped(&s.head, 32), four_words(&s.head))))
+        .noted(Some(key))
     };
     let columns = vec![
         Column::count("entry"),

@@ -1,0 +1,136 @@
+//! A sheet, or an entry and its hash, read off paper.
+
+use super::super::sheet::stamp;
+use super::super::table::refused;
+use serde::Serialize;
+use session::{OnPaper, Session, SessionError, Since, Verified};
+use std::path::Path;
+use std::str::FromStr;
+
+/// The least digits of a hash that say anything: 64 bits.
+const LEAST: usize = 16;
+/// All there are.
+const ALL: usize = 64;
+
+/// The beginning of a hash, as typed; it may be only the first of several groups.
+#[derive(Clone, Debug)]
+pub struct HashDigits(String);
+
+/// Hexadecimal digits, spaces between them left out.
+pub fn group(text: &str) -> Result<String, String> {
+    let digits: String = text.chars().filter(|c| !c.is_whitespace()).collect();
+    if digits.is_empty() || !digits.bytes().all(|b| b.is_ascii_hexdigit()) {
+        return Err("a hash has the digits 0 to 9 and a to f".to_owned());
+    }
+    if digits.len() > ALL {
+        return Err(format!("a hash has {ALL} digits"));
+    }
+    Ok(digits.to_ascii_lowercase())
+}
+
+impl FromStr for HashDigits {
+    type Err = String;
+    fn from_str(text: &str) -> Result<Self, String> {
+        group(text).map(Self)
+    }
+}
+
+impl HashDigits {
+    /// With the groups that follow it.
+    pub fn with(&self, groups: &[String]) -> Result<String, SessionError> {
+        let digits = self.0.clone() + &groups.concat();
+        if (LEAST..=ALL).contains(&digits.len()) {
+            return Ok(digits);
+        }
+        Err(refused(format!(
+            "--hash has {} digits; give at least {LEAST} of the {ALL}, or anything could fit",
+            digits.len()
+        )))
+    }
+}
+
+/// What was found of an entry on paper.
+#[derive(Serialize)]
+pub struct EntryView {
+    entry: u64,
+    digits_compared: usize,
+    pub fits: bool,
+}
+
+/// Whether an entry is the one on paper.
+pub fn on_paper(log: &Verified, entry: u64, begins: &str) -> Result<(EntryView, String), SessionError> {
+    let found = log.on_paper(entry, begins)?;
+    let digits = begins.len();
+    let words = match found {
+        OnPaper::Fits(when) => {
+            let (last, _) = log.head();
+            let after = match last.saturating_sub(entry) {
+                0 => "nothing after it".to_owned(),
+                1 => "1 entry after it".to_owned(),
+                n => format!("{n} entries after it"),
+            };
+            format!("Entry {entry} fits the paper ({digits} of {ALL} digits compared). {when}; {after}")
+        }
+        OnPaper::Differs => format!(
+            "Entry {entry} does NOT fit the paper: the log has another hash there. It is another log, or it was made anew"
+        ),
+        OnPaper::NoSuchEntry(last) => {
+            format!(
+                "The log has no entry {entry} (the last is {last}): it is another log, or entries were taken from it"
+            )
+        }
+    };
+    let fits = matches!(found, OnPaper::Fits(_));
+    Ok((EntryView { entry, digits_compared: digits, fits }, words))
+}
+
+/// What was found of a sheet.
+#[derive(Serialize)]
+pub struct SheetView {
+    /// Its fingerprint is a state of this log.
+    of_this_log: bool,
+    /// It is byte for byte what this program writes of that state; none if it is not of this log.
+    pub as_made: Option<bool>,
+    entries_on_it: u64,
+    entries_since: Option<u64>,
+}
+
+/// Whether a sheet is of this log and as it was made.
+pub fn on_sheet(of: &Path, log: &Verified, path: &Path) -> Result<(SheetView, String), SessionError> {
+    let bytes = session::read_bytes(path)?;
+    let name = path.display();
+    let mark = sheet::mark_of_pdf(&bytes).ok_or_else(|| {
+        SessionError::Refused(if sheet::is_comparison(&bytes) {
+            format!("{name} is a comparison, no inspection sheet: make it again with `compare` to check it")
+        } else {
+            format!("{name} is no sheet of this program: it has no fingerprint")
+        })
+    })?;
+    let entries = mark.fingerprint.entries;
+    let since = log.since(entries, &mark.fingerprint.head)?;
+    let (entries_since, whose) = match since {
+        Since::Same => (Some(0), "the sheet is of this log as it is now".to_owned()),
+        Since::Earlier(1) => (Some(1), "the sheet is of this log; 1 entry was added since".to_owned()),
+        Since::Earlier(n) => (Some(n), format!("the sheet is of this log; {n} entries were added since")),
+        Since::Foreign => (None, "the sheet is not of this log".to_owned()),
+    };
+    let as_made = entries_since.map(|_| made_again(of, &mark)).transpose()?.map(|again| again == bytes);
+    let words = match as_made {
+        None => whose,
+        Some(true) => {
+            format!("{whose}\nidentical, byte for byte, to the sheet made from those {entries} entries")
+        }
+        Some(false) => format!(
+            "{whose}\nit is NOT what this program writes of those {entries} entries: somebody altered it, or another \
+             version wrote it; make the sheet again and go by that"
+        ),
+    };
+    let of_this_log = since != Since::Foreign;
+    Ok((SheetView { of_this_log, as_made, entries_on_it: entries, entries_since }, words))
+}
+
+/// The sheet that the log gives with the entries it had then.
+fn made_again(of: &Path, mark: &sheet::Mark) -> Result<Vec<u8>, SessionError> {
+    let then = Session::open_as_of(of, mark.fingerprint.entries)?;
+    sheet::pdf(&then.assessment(), &stamp(&then, mark.paper)).map_err(refused)
+}

@@ -1,0 +1,95 @@
+//! The sign-offs of a log, and whether they are by a key.
+
+use assess::view::SignView;
+use record::signoff::SignOffs;
+use serde::Serialize;
+use session::shown;
+
+/// A sign-off.
+#[derive(Serialize)]
+pub struct Signed {
+    #[serde(flatten)]
+    view: SignView,
+    /// True if its signature fits and is by the key that was asked about; none where no key was.
+    by_this_key: Option<bool>,
+}
+
+/// The signature of a sign-off with a key.
+#[derive(Serialize)]
+pub struct KeyView<'a> {
+    entry: u64,
+    who: &'a str,
+    key: &'a str,
+    fits: bool,
+}
+
+impl Signed {
+    /// Every sign-off, oldest first.
+    pub fn all(of: &SignOffs, key: Option<&str>) -> Vec<Self> {
+        of.all()
+            .iter()
+            .map(|one| Self {
+                view: SignView::of(of, one),
+                by_this_key: key.map(|key| one.seal.is_keyed() && one.key() == Some(key)),
+            })
+            .collect()
+    }
+
+    /// True where nothing speaks against it.
+    pub const fn is_sound(&self) -> bool {
+        self.view.seal.is_sound()
+    }
+
+    /// The signature, if a key was used.
+    pub fn keyed(&self) -> Option<KeyView<'_>> {
+        let SignView { entry, who, key, seal, .. } = &self.view;
+        key.as_ref().map(|key| KeyView { entry: *entry, who, key, fits: seal.is_keyed() })
+    }
+
+    /// One line for a person.
+    pub fn words(&self) -> String {
+        let v = &self.view;
+        let whose = match self.by_this_key {
+            Some(true) => "; by this key",
+            Some(false) if v.key.is_some() => "; by another key",
+            _ => "",
+        };
+        let key = v.key.as_ref().map(|key| format!("\n  key {}", shown(key))).unwrap_or_default();
+        format!(
+            "entry {}, {}: {} as {}, gate {}, {} entries: {}{whose}; {}{key}",
+            v.entry,
+            v.when,
+            shown(&v.who),
+            shown(&v.capacity),
+            v.gate.word(),
+            v.entries,
+            shown(&v.seal_words()),
+            v.since_words()
+        )
+    }
+}
+
+/// Whether the key's person signed, and signed nothing without it.
+pub fn judged_by_key(all: &[Signed], key: &str) -> (bool, String) {
+    let short = key.get(..8).unwrap_or(key);
+    let theirs: Vec<&Signed> = all.iter().filter(|s| s.by_this_key == Some(true)).collect();
+    let Some(one) = theirs.first() else {
+        return (false, format!("no sign-off in this log is by the key {short}"));
+    };
+    let same_person = |s: &&Signed| theirs.iter().any(|t| t.view.who == s.view.who);
+    let without: Vec<String> = all
+        .iter()
+        .filter(|s| s.by_this_key != Some(true))
+        .filter(same_person)
+        .map(|s| s.view.entry.to_string())
+        .collect();
+    if without.is_empty() {
+        return (true, format!("{} signed with the key {short}", shown(&one.view.who)));
+    }
+    let words = format!(
+        "{} signed with the key {short}, but NOT in entry {}: that can be anybody",
+        shown(&one.view.who),
+        without.join(", ")
+    );
+    (false, words)
+}

@@ -1,0 +1,164 @@
+//! What goes wrong, in words.
+
+use super::{Break, Damage, Fault, JournalError, NotALog, Target, Unreadable, Why};
+use std::error::Error;
+use std::fmt;
+
+impl fmt::Display for Unreadable {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self {
+            Self::Number => f.write_str("its number is not a number"),
+            Self::Time => f.write_str("its time is not a number"),
+            Self::Hash => f.write_str("its hash is not a hash"),
+            Self::Text(column) => write!(f, "its `{column}` is not text"),
+            Self::Kind => f.write_str("its kind is not a word"),
+            Self::Entry(why) => why.fmt(f),
+        }
+    }
+}
+
+impl fmt::Display for Break {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        let seq = self.seq;
+        match &self.why {
+            Why::Missing => write!(f, "entry {seq} is missing"),
+            Why::Changed => write!(
+                f,
+                "entry {seq} is not as it was written, or does not follow entry {}",
+                seq.saturating_sub(1)
+            ),
+            Why::Unreadable(why) => write!(f, "entry {seq} cannot be read: {why}"),
+            Why::NotAStart => write!(f, "entry {seq} should be the start of the log and is not"),
+            Why::SecondStart => {
+                write!(f, "entry {seq} starts the log a second time; only entry 1 can be a start")
+            }
+            Why::SignedElsewhere => write!(f, "entry {seq} signs a state this log never had"),
+            Why::Withdraws(target, Target::NotEarlier) => {
+                write!(f, "entry {seq} withdraws entry {target}, which is not an earlier one")
+            }
+            Why::Withdraws(target, Target::Lasting) => write!(
+                f,
+                "entry {seq} withdraws entry {target}, a plan or a sign-off, which can never be withdrawn"
+            ),
+        }
+    }
+}
+
+impl fmt::Display for NotALog {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.write_str(match self {
+            Self::Folder => "it is a folder",
+            Self::NotPlain => "it is not a plain file",
+            Self::Empty => "it is empty; if a start of it was broken off, delete it",
+            Self::Foreign => "it is some other program's database",
+            Self::OtherContent => "its content is something else",
+        })
+    }
+}
+
+/// What the system said, without its number: `no space left on device`.
+#[must_use]
+pub fn plain(cause: &dyn Error) -> String {
+    let text = cause.to_string();
+    match text.find(" (os error") {
+        Some(end) => text.get(..end).unwrap_or(&text).to_lowercase(),
+        None => text,
+    }
+}
+
+impl JournalError {
+    fn said(&self) -> String {
+        self.cause.as_deref().map_or_else(|| "no reason was given".to_owned(), |cause| plain(cause))
+    }
+
+    fn damage(&self, damage: &Damage) -> String {
+        match damage {
+            Damage::Bytes => self.said(),
+            Damage::Check(found) => found.clone(),
+            Damage::TooLarge => "an entry is larger than any that is ever written".to_owned(),
+            Damage::Format(format) => format!("it says it is of format {format}, which never was"),
+        }
+    }
+}
+
+impl fmt::Display for JournalError {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        let path = self.path.display();
+        match &self.fault {
+            Fault::Missing => {
+                write!(f, "there is no log at {path}; check the name, or start one with `jigtrue new`")
+            }
+            Fault::NoFolder(folder) => {
+                write!(f, "{path}: there is no folder {}; make it first", folder.display())
+            }
+            Fault::Exists => write!(f, "{path} exists already and is left as it is; choose another name"),
+            Fault::Leftover => write!(
+                f,
+                "{path}-wal is left from an older log and may hold readings of it; put that log back beside it, or move it away, then try again"
+            ),
+            Fault::PartBeside(part) => write!(
+                f,
+                "{} is in the way: {path} keeps its newest entries in a file of that name, and that is not a plain file; move it away, then try again",
+                part.display()
+            ),
+            Fault::NotALog(why) => write!(f, "{path} is not a jigtrue log: {why}; check the name"),
+            Fault::Newer(format) => write!(
+                f,
+                "{path} is of format {format}, newer than this program knows ({}); open it with a newer jigtrue",
+                crate::FORMAT
+            ),
+            Fault::Damaged(damage) => write!(
+                f,
+                "{path} is cut short or damaged ({}); keep the file as it is and go on from a backup of it",
+                self.damage(damage)
+            ),
+            Fault::Altered(what) => write!(
+                f,
+                "{path} was altered by another program: {what}; nothing more is written to it; keep it and go on from a backup of it"
+            ),
+            Fault::Broken(at) => write!(
+                f,
+                "the chain of {path} is broken: {at}; entries before it are sound, nothing from it on can be relied on"
+            ),
+            Fault::ReadOnly => write!(
+                f,
+                "{path} cannot be written; make the file and its folder writable, or copy it elsewhere"
+            ),
+            Fault::Unmerged => write!(
+                f,
+                "{path} has its newest entries in {path}-wal, and its folder cannot be written; copy both files into a folder that can, and open it there"
+            ),
+            Fault::Denied => write!(f, "no permission for {path}; ask whoever owns the file or its folder"),
+            Fault::Full => write!(
+                f,
+                "the disk of {path} is full; nothing was written, nothing is lost; make room and repeat this step"
+            ),
+            Fault::Busy => write!(
+                f,
+                "another program holds {path}; nothing was written; close it or wait, and repeat this step"
+            ),
+            Fault::Replaced => write!(
+                f,
+                "{path} was deleted, moved or replaced while it was open; the last step is not in it; close this program, put the file back, and repeat the step"
+            ),
+            Fault::TooLarge(bytes) => write!(
+                f,
+                "an entry for {path} would take {bytes} bytes; the most is {}; nothing was written",
+                crate::MAX_BODY_BYTES
+            ),
+            Fault::Unstorable => {
+                write!(
+                    f,
+                    "an entry for {path} could not be read back later ({}); nothing was written",
+                    self.said()
+                )
+            }
+            Fault::OutOfPlace(at) => write!(f, "{path}: {at}; nothing was written"),
+            Fault::Unsuitable => write!(
+                f,
+                "the file system of {path} cannot hold a log that programs share; put it on a local disk"
+            ),
+            Fault::System => write!(f, "{path}: {}", self.said()),
+        }
+    }
+}

@@ -1,0 +1,56 @@
+//! The log held for writing while it is read, judged and written.
+
+use crate::append::{self, Trouble};
+use crate::error::JournalError;
+use crate::hash::Head;
+use crate::open::Journal;
+use record::{What, When};
+use rusqlite::{Transaction, TransactionBehavior};
+
+/// A log that nobody else can write. Dropped without an entry it leaves everything as it was.
+#[derive(Debug)]
+pub struct Locked<'j> {
+    journal: &'j Journal,
+    tx: Transaction<'j>,
+    head: Head,
+}
+
+impl<'j> Locked<'j> {
+    /// The write lock is taken first, then the end of the log is read.
+    pub(crate) fn of(journal: &'j Journal) -> Result<Self, JournalError> {
+        let begun = Transaction::new_unchecked(&journal.conn, TransactionBehavior::Immediate)
+            .map_err(Trouble::Sqlite)
+            .and_then(|tx| append::head(&tx).map(|head| (tx, head)));
+        match begun {
+            Ok((tx, head)) => Ok(Self { journal, tx, head }),
+            // If the file went away meanwhile, that is the reason for whatever went wrong.
+            Err(why) => Err(journal.still_there().err().unwrap_or_else(|| why.at(&journal.path))),
+        }
+    }
+
+    /// The log, to be read: nothing comes to it meanwhile.
+    #[must_use]
+    pub const fn journal(&self) -> &Journal {
+        self.journal
+    }
+
+    /// The end of the log.
+    #[must_use]
+    pub const fn head(&self) -> Head {
+        self.head
+    }
+
+    /// Appends one entry and lets the log go; returns only after the entry is on disk.
+    ///
+    /// # Errors
+    /// If the log cannot be written or the entry has no place in it; then nothing was written.
+    pub fn append(self, when: impl Into<When>, by: &str, what: &What) -> Result<Head, JournalError> {
+        let Self { journal, tx, head } = self;
+        let written = append::insert(&tx, &head, when.into(), by, what)
+            .and_then(|head| tx.commit().map(|()| head).map_err(Trouble::Sqlite))
+            .map_err(|why| why.at(&journal.path));
+        // If the file went away meanwhile, that is the reason for whatever went wrong, and a success is none.
+        journal.still_there()?;
+        written
+    }
+}

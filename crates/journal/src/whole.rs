@@ -1,0 +1,195 @@
+//! A file written whole or not at all, that never takes the place of something else.
+//!
+//! It is made beside its place under a name of our own (`.jigtrue-part-..`), brought to disk, moved into place, and the folder is
+//! brought to disk after that. While it is made, a lock is held on it; a part without a lock was left by a program that was
+//! killed, and the next file written in the folder clears it away.
+
+mod target;
+
+pub use target::{Existing, Refusal};
+
+use crate::error::plain;
+use crate::file::{self, Identity};
+use std::error::Error;
+use std::fmt;
+use std::fs::{self, File, OpenOptions, TryLockError};
+use std::io;
+use std::path::{Path, PathBuf};
+use std::sync::atomic::{AtomicU32, Ordering};
+
+/// What the name of every part begins with.
+const PART: &str = ".jigtrue-part-";
+
+/// Who may read the file.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Readers {
+    /// Whoever the system lets, as with any new file.
+    Usual,
+    /// Its owner alone.
+    Owner,
+}
+
+/// What may be in the file's place before.
+#[derive(Clone, Copy, Debug)]
+pub enum Place<'a> {
+    /// Nothing.
+    Free,
+    /// Nothing, or a plain file that is no log, no key and none of these, which the command reads.
+    Over(&'a [&'a Path]),
+}
+
+/// Why a file was not written. What was in its place is still there.
+#[derive(Debug)]
+pub enum WholeError {
+    /// Something is in its place that is not replaced.
+    Refused(Refusal),
+    /// There is no such folder.
+    NoFolder(PathBuf),
+    /// The system said no.
+    System(io::Error),
+}
+
+impl fmt::Display for WholeError {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self {
+            Self::Refused(why) => why.fmt(f),
+            Self::NoFolder(folder) => write!(f, "there is no folder {}; make it first", folder.display()),
+            Self::System(why) => write!(f, "cannot be written: {}", plain(why)),
+        }
+    }
+}
+
+impl Error for WholeError {
+    fn source(&self) -> Option<&(dyn Error + 'static)> {
+        match self {
+            Self::System(why) => Some(why),
+            Self::Refused(_) | Self::NoFolder(_) => None,
+        }
+    }
+}
+
+impl From<io::Error> for WholeError {
+    fn from(why: io::Error) -> Self {
+        Self::System(why)
+    }
+}
+
+/// A file on its way. Dropped without [`Whole::keep`] it leaves nothing.
+#[derive(Debug)]
+pub struct Whole {
+    file: File,
+    part: PathBuf,
+    real: PathBuf,
+    free: bool,
+}
+
+impl Whole {
+    /// Begins a file at `path`, once it is known that it may be written there.
+    ///
+    /// # Errors
+    /// If what is at `path` may not be replaced, there is no such folder, or it cannot be written.
+    pub fn begin(path: &Path, place: Place<'_>, readers: Readers) -> Result<Self, WholeError> {
+        let real = target::real(path, place)?;
+        let folder = real.parent().unwrap_or(Path::new("/")).to_owned();
+        if !folder.is_dir() {
+            return Err(WholeError::NoFolder(folder));
+        }
+        clear(&folder);
+        let (part, file) = make(&folder, readers)?;
+        Ok(Self { file, part, real, free: matches!(place, Place::Free) })
+    }
+
+    /// The file, to write to.
+    pub const fn file(&mut self) -> &mut File {
+        &mut self.file
+    }
+
+    /// The name it has until it is kept.
+    #[must_use]
+    pub fn part(&self) -> &Path {
+        &self.part
+    }
+
+    /// Brings it to disk and moves it into place. It is durable when this returns.
+    ///
+    /// # Errors
+    /// If the system cannot; then nothing is left but what was there before.
+    pub fn keep(self) -> Result<(), WholeError> {
+        self.file.sync_all()?;
+        if self.free {
+            self.into_free_place()?;
+        } else {
+            fs::rename(&self.part, &self.real)?;
+        }
+        file::sync_names(&self.real)?;
+        Ok(())
+    }
+
+    /// Under a name that nothing has, also where another program is about to take it.
+    fn into_free_place(&self) -> Result<(), WholeError> {
+        match fs::hard_link(&self.part, &self.real) {
+            Ok(()) => Ok(()),
+            Err(why) if why.kind() == io::ErrorKind::AlreadyExists => {
+                Err(WholeError::Refused(Refusal::Exists))
+            }
+            // A file system without second names (a stick): a moment is left in which another could take it.
+            Err(_) if fs::symlink_metadata(&self.real).is_err() => Ok(fs::rename(&self.part, &self.real)?),
+            Err(_) => Err(WholeError::Refused(Refusal::Exists)),
+        }
+    }
+}
+
+impl Drop for Whole {
+    fn drop(&mut self) {
+        // After a rename it is not there; nothing else is to be done about it.
+        let _ = fs::remove_file(&self.part);
+    }
+}
+
+/// A new part in the folder, locked.
+fn make(folder: &Path, readers: Readers) -> Result<(PathBuf, File), WholeError> {
+    static NEXT: AtomicU32 = AtomicU32::new(0);
+    loop {
+        let n = NEXT.fetch_add(1, Ordering::Relaxed);
+        let part = folder.join(format!("{PART}{}-{n}", std::process::id()));
+        let mut options = OpenOptions::new();
+        options.write(true).create_new(true);
+        #[cfg(unix)]
+        if readers == Readers::Owner {
+            std::os::unix::fs::OpenOptionsExt::mode(&mut options, 0o600);
+        }
+        let file = match options.open(&part) {
+            Ok(file) => file,
+            Err(why) if why.kind() == io::ErrorKind::AlreadyExists => continue,
+            Err(why) => return Err(why.into()),
+        };
+        // Whoever cleared it away before the lock was taken has left us a file without a name: make another.
+        match file.try_lock() {
+            Err(TryLockError::WouldBlock) => {}
+            Ok(()) | Err(TryLockError::Error(_)) if Identity::at(&part).is_some() => return Ok((part, file)),
+            Ok(()) | Err(TryLockError::Error(_)) => {}
+        }
+    }
+}
+
+/// Clears away the parts of programs that were killed. What cannot be cleared is left: it does no harm.
+fn clear(folder: &Path) {
+    let Ok(all) = fs::read_dir(folder) else { return };
+    for found in all.flatten() {
+        let ours = found.file_name().to_str().is_some_and(is_part);
+        if ours && found.file_type().is_ok_and(|t| t.is_file()) {
+            let part = found.path();
+            if let Ok(file) = OpenOptions::new().write(true).open(&part)
+                && file.try_lock().is_ok()
+            {
+                let _ = fs::remove_file(&part);
+            }
+        }
+    }
+}
+
+/// True for `.jigtrue-part-PID-N` and nothing else.
+fn is_part(name: &str) -> bool {
+    let numbers = name.strip_prefix(PART).and_then(|rest| rest.split_once('-'));
+    numbers.is_some_and(|(pid, n)| pid.parse::<u32>().is_ok() && n.parse::<u32>().is_ok())
+}

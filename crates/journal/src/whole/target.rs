@@ -1,0 +1,175 @@
+//! What may be replaced, and what may not.
+
+use super::{Place, WholeError};
+use crate::file::Identity;
+use crate::schema::APPLICATION_ID;
+use std::ffi::OsStr;
+use std::fmt;
+use std::fs::{self, File, Metadata};
+use std::io::{self, Read};
+use std::path::{Path, PathBuf};
+
+/// What is in a file's place.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Existing {
+    /// A log.
+    Log,
+    /// A database of another program.
+    Database,
+    /// The part beside a log, with its newest entries.
+    BesideALog,
+    /// A secret key.
+    Key,
+    /// A file that the command reads.
+    Input,
+    /// A folder.
+    Folder,
+    /// A device.
+    Device,
+    /// A pipe with a name (FIFO).
+    Pipe,
+    /// A socket.
+    Socket,
+    /// A link that leads nowhere.
+    DeadLink,
+}
+
+/// Why a file is not written where it was asked for.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Refusal {
+    /// Something has the name already, and nothing is to be replaced.
+    Exists,
+    /// This has the name, or a link of that name leads to it.
+    Is(Existing),
+    /// The name is not that of a file (`..`, or nothing).
+    NoName,
+}
+
+impl fmt::Display for Refusal {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        let what = match self {
+            Self::Exists => return f.write_str("exists already and is left as it is; choose another name"),
+            Self::NoName => return f.write_str("is not the name of a file; choose another"),
+            Self::Is(what) => match what {
+                Existing::Log => "is a log",
+                Existing::Database => "is a database",
+                Existing::BesideALog => "belongs to a log and may hold its newest entries",
+                Existing::Key => "is a secret key",
+                Existing::Input => "is what this command reads",
+                Existing::Folder => "is a folder",
+                Existing::Device => "is a device",
+                Existing::Pipe => "is a pipe",
+                Existing::Socket => "is a socket",
+                Existing::DeadLink => "is a link that leads nowhere",
+            },
+        };
+        write!(f, "{what} and is left as it is; choose another name")
+    }
+}
+
+/// The path without links, if the file may be put there.
+pub fn real(path: &Path, place: Place<'_>) -> Result<PathBuf, WholeError> {
+    let refused = |what| Err(WholeError::Refused(what));
+    if path.file_name().is_none() {
+        return refused(if path.is_dir() { Refusal::Is(Existing::Folder) } else { Refusal::NoName });
+    }
+    let absolute = std::path::absolute(path)?;
+    let inputs = match place {
+        Place::Over(inputs) => inputs,
+        Place::Free => &[],
+    };
+    if belongs_to_a_log(&absolute, inputs) {
+        return refused(Refusal::Is(Existing::BesideALog));
+    }
+    let linked = match fs::symlink_metadata(&absolute) {
+        Err(why) if why.kind() == io::ErrorKind::NotFound => return Ok(absolute),
+        Err(why) => return Err(why.into()),
+        Ok(found) => found.is_symlink(),
+    };
+    if matches!(place, Place::Free) {
+        return refused(Refusal::Exists);
+    }
+    let real = match fs::canonicalize(&absolute) {
+        Err(why) if linked && why.kind() == io::ErrorKind::NotFound => {
+            return refused(Refusal::Is(Existing::DeadLink));
+        }
+        found => found?,
+    };
+    if belongs_to_a_log(&real, inputs) {
+        return refused(Refusal::Is(Existing::BesideALog));
+    }
+    let found = fs::metadata(&real)?;
+    if let Some(kind) = not_plain(&found) {
+        return refused(Refusal::Is(kind));
+    }
+    if is_any_of(&real, inputs) {
+        return refused(Refusal::Is(Existing::Input));
+    }
+    content(&real)?.map_or(Ok(real), |what| refused(Refusal::Is(what)))
+}
+
+/// True for the same file as one of these, also by another name (a hard link).
+fn is_any_of(real: &Path, inputs: &[&Path]) -> bool {
+    let same_name = |input: &Path| fs::canonicalize(input).is_ok_and(|input| input == *real);
+    let same_file =
+        |input: &Path| cfg!(unix) && Identity::at(input).is_some_and(|i| Identity::at(real) == Some(i));
+    inputs.iter().any(|input| same_name(input) || same_file(input))
+}
+
+#[cfg(unix)]
+fn not_plain(found: &Metadata) -> Option<Existing> {
+    use std::os::unix::fs::FileTypeExt;
+    let kind = found.file_type();
+    if kind.is_file() {
+        None
+    } else if kind.is_dir() {
+        Some(Existing::Folder)
+    } else if kind.is_fifo() {
+        Some(Existing::Pipe)
+    } else if kind.is_socket() {
+        Some(Existing::Socket)
+    } else {
+        Some(Existing::Device)
+    }
+}
+
+#[cfg(not(unix))]
+fn not_plain(found: &Metadata) -> Option<Existing> {
+    match (found.is_file(), found.is_dir()) {
+        (true, _) => None,
+        (_, true) => Some(Existing::Folder),
+        _ => Some(Existing::Device),
+    }
+}
+
+/// True for the names that SQLite keeps beside a database that is there.
+fn belongs_to_a_log(path: &Path, inputs: &[&Path]) -> bool {
+    let Some(name) = path.file_name().and_then(OsStr::to_str) else { return false };
+    ["-wal", "-shm", "-journal"].iter().any(|end| {
+        name.strip_suffix(end).is_some_and(|base| {
+            let log = path.with_file_name(base);
+            let is_database = || matches!(content(&log), Ok(Some(Existing::Log | Existing::Database)));
+            log.is_file() && (is_any_of(&log, inputs) || is_database())
+        })
+    })
+}
+
+/// What a plain file holds, as far as it must not be replaced.
+///
+/// Never asked of a log that this process has open, which is one of the inputs: closing a second descriptor of it would drop
+/// SQLite's locks.
+fn content(real: &Path) -> io::Result<Option<Existing>> {
+    let mut begins = Vec::with_capacity(100);
+    File::open(real)?.take(100).read_to_end(&mut begins)?;
+    if begins.starts_with(b"SQLite format 3\0") {
+        let ours = begins.get(68..72) == Some(&APPLICATION_ID.to_be_bytes());
+        return Ok(Some(if ours { Existing::Log } else { Existing::Database }));
+    }
+    // The write-ahead log of a database that was moved away (SQLite's file format, section 4.1).
+    if begins.starts_with(&[0x37, 0x7f, 0x06, 0x82]) || begins.starts_with(&[0x37, 0x7f, 0x06, 0x83]) {
+        return Ok(Some(Existing::BesideALog));
+    }
+    let text = begins.trim_ascii();
+    let key = text.len() == 64 && text.iter().all(u8::is_ascii_hexdigit);
+    Ok(key.then_some(Existing::Key))
+}
