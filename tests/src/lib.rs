@@ -8,7 +8,9 @@
 
 pub mod crash;
 pub mod disk;
+pub mod forge;
 pub mod invented;
+pub mod power;
 pub mod program;
 pub mod seeded;
 pub mod wal;

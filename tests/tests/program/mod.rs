@@ -113,7 +113,7 @@ impl Bench {
     }
 }
 
-fn words(line: &str) -> Vec<String> {
+pub fn words(line: &str) -> Vec<String> {
     let mut words = vec![String::new()];
     let mut quoted = false;
     let mut begun = false;

@@ -49,7 +49,7 @@ impl Man {
         };
         if let Some(dir) = &self.dir {
             for page in &pages {
-                write_whole(&dir.join(&page.name), page.roff.as_bytes())?;
+                write_whole(&dir.join(&page.name), &[], page.roff.as_bytes())?;
             }
             let text = format!("{} manual pages written to {}.\n", pages.len(), dir.display());
             show.answer(|| text, &Answer { format: 1, pages })?;
