@@ -16,7 +16,7 @@ use std::time::Duration;
 /// How long to wait for another program's turn.
 const PATIENCE: Duration = Duration::from_secs(10);
 /// How long between two attempts.
-const A_MOMENT: Duration = Duration::from_millis(5);
+const A_MOMENT: Duration = Duration::from_millis(2);
 
 /// An open log.
 #[derive(Debug)]
@@ -176,8 +176,8 @@ impl Journal {
 /// Opens the database `real` with settings that let a hostile file do no harm.
 fn connect(path: &Path, real: &Path, flags: OpenFlags) -> Result<Connection, JournalError> {
     let flags = flags | OpenFlags::SQLITE_OPEN_NO_MUTEX;
-    let configure = |conn: &Connection| {
-        conn.busy_timeout(PATIENCE)?;
+    let configure = |conn: &mut Connection| {
+        conn.busy_handler(Some(wait_a_moment))?;
         // Closing must not merge what may turn out to be someone else's database, only take away our own traces.
         let unmerged = is_unmerged(real);
         conn.set_db_config(DbConfig::SQLITE_DBCONFIG_NO_CKPT_ON_CLOSE, unmerged)?;
@@ -190,8 +190,18 @@ fn connect(path: &Path, real: &Path, flags: OpenFlags) -> Result<Connection, Jou
         Ok(())
     };
     Connection::open_with_flags(real, flags)
-        .and_then(|conn| configure(&conn).map(|()| conn))
+        .and_then(|mut conn| configure(&mut conn).map(|()| conn))
         .map_err(|e| JournalError::sqlite(path, e))
+}
+
+/// Called while another program has its turn. The waits are short and all the same: with SQLite's own, which grow, a program
+/// that waits would hardly ever get its turn between the entries of one that writes without a pause.
+fn wait_a_moment(times: i32) -> bool {
+    let waited = A_MOMENT.saturating_mul(times.unsigned_abs());
+    if waited < PATIENCE {
+        std::thread::sleep(A_MOMENT);
+    }
+    waited < PATIENCE
 }
 
 /// Turns the write-ahead log on and says which mode the file is in then. SQLite refuses this at once, without waiting,
