@@ -51,7 +51,7 @@ fn begins(text: &OsStr, with: &OsStr) -> bool {
 fn named_log() -> Option<PathBuf> {
     let typed = std::env::args_os()
         .map(PathBuf::from)
-        .find(|word| word.extension().is_some_and(|e| e == nearby::LOG_ENDING) && word.is_file());
+        .find(|word| word.extension().is_some_and(|e| e == nearby::LOG_ENDING) && nearby::is_file(word));
     typed.or_else(|| match nearby::logs_in(Path::new(".")).as_slice() {
         [only] => Some(only.clone()),
         _ => None,

@@ -13,8 +13,14 @@ pub fn logs_in(folder: &Path) -> Vec<PathBuf> {
         .flatten()
         .filter_map(Result::ok)
         .map(|entry| entry.path())
-        .filter(|path| path.extension().is_some_and(|e| e == LOG_ENDING) && path.is_file())
+        .filter(|path| path.extension().is_some_and(|e| e == LOG_ENDING) && is_file(path))
         .collect();
     logs.sort();
     logs
+}
+
+/// True where there is a plain file.
+#[must_use]
+pub fn is_file(path: &Path) -> bool {
+    path.is_file()
 }

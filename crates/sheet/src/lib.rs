@@ -27,5 +27,7 @@ pub use error::SheetError;
 pub use fingerprint::{DocumentKind, Fingerprint, Mark, is_comparison, mark_of_pdf};
 pub use number::{decimals, half, probability, significance};
 pub use plot::{PlotStyle, profile_svg};
-pub use sheet::{pdf, pdf_1b};
+pub use sheet::pdf;
+#[cfg(feature = "preflight")]
+pub use sheet::pdf_1b;
 pub use stamp::{Paper, Stamp};

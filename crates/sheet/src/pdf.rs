@@ -22,6 +22,7 @@ pub(crate) enum Standard {
     /// PDF/A-2b, tagged.
     A2b,
     /// PDF/A-1b, for validators that know only the first part; without tags and bookmarks.
+    #[cfg(feature = "preflight")]
     A1b,
 }
 
@@ -35,6 +36,7 @@ pub(crate) fn write(
 ) -> Result<Vec<u8>, SheetError> {
     let archival = match standard {
         Standard::A2b => Archival::A2_B,
+        #[cfg(feature = "preflight")]
         Standard::A1b => Archival::A1_B,
     };
     let refused = |why: String| SheetError::Pdf { why };

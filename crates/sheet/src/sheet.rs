@@ -21,6 +21,7 @@ pub fn pdf(assessment: &Assessment, stamp: &Stamp) -> Result<Vec<u8>, SheetError
 ///
 /// # Errors
 /// As for [`pdf`].
+#[cfg(feature = "preflight")]
 pub fn pdf_1b(assessment: &Assessment, stamp: &Stamp) -> Result<Vec<u8>, SheetError> {
     made(assessment, stamp, Standard::A1b)
 }

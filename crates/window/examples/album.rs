@@ -4,6 +4,7 @@
     clippy::panic,
     reason = "a tool for whoever works on the screens; it stops where something is missing"
 )]
+#![allow(clippy::disallowed_methods, reason = "it writes pictures")]
 
 #[path = "../tests/common/mod.rs"]
 mod common;

@@ -2,6 +2,7 @@
 //!
 //! `JIGTRUE_PICTURES=keep` writes them anew; look at them before they are committed.
 #![allow(clippy::unwrap_used, clippy::panic, reason = "a test stops where something is missing")]
+#![allow(clippy::disallowed_methods, reason = "a test has files")]
 
 mod common;
 

@@ -1,5 +1,6 @@
 //! The whole invented wing, from the empty jig to the signed gate, in the window alone.
 #![allow(clippy::unwrap_used, clippy::panic, reason = "a test stops where something is missing")]
+#![allow(clippy::disallowed_methods, reason = "a test has files")]
 
 mod common;
 

@@ -9,8 +9,7 @@ mod template;
 
 pub use bcd::{Bcd, bcd_frame};
 pub use modbus::{
-    MAX_REGISTERS, Modbus, ModbusSpec, REQUEST_BYTES, Register, RegisterForm, Table, WordOrder, frame_gap_us,
-    in_frame_gap_us, modbus_crc,
+    MAX_REGISTERS, Modbus, ModbusSpec, REQUEST_BYTES, Register, RegisterForm, Table, WordOrder, modbus_crc,
 };
 pub(crate) use nmea::checked_sentence;
 pub use nmea::{Nmea, NmeaSpec, Transducer, transducers};

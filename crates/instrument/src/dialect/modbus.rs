@@ -274,25 +274,6 @@ pub fn modbus_crc(bytes: &[u8]) -> u16 {
     })
 }
 
-/// Bits of one character: start, eight data, parity (or a second stop bit), stop.
-const CHARACTER_BITS: u32 = 11;
-
-/// The silence before a frame: 3.5 characters, and 1.750 ms above 19,200 Bd (V1.02, 2.5.1.1).
-#[must_use]
-pub const fn frame_gap_us(baud: u32) -> u32 {
-    if baud > 19_200 {
-        1_750
-    } else {
-        (CHARACTER_BITS * 3_500_000).div_ceil(if baud == 0 { 1 } else { baud })
-    }
-}
-
-/// The longest pause inside a frame: 1.5 characters, and 750 µs above 19,200 Bd (V1.02, 2.5.1.1).
-#[must_use]
-pub const fn in_frame_gap_us(baud: u32) -> u32 {
-    if baud > 19_200 { 750 } else { CHARACTER_BITS * 1_500_000 / if baud == 0 { 1 } else { baud } }
-}
-
 #[cfg(any(feature = "sim", test))]
 impl ModbusSpec {
     /// The registers of an instrument that shows these samples, from the first one on.

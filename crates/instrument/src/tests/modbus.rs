@@ -3,7 +3,7 @@
 use super::specs::modbus;
 use crate::{
     Axis, Decimal, Decoder, DialectSpec, Fault, ModbusSpec, Register, RegisterForm, Table, WordOrder,
-    frame_gap_us, in_frame_gap_us, modbus_crc,
+    modbus_crc,
 };
 use quantity::Unit;
 use std::vec::Vec;
@@ -126,12 +126,4 @@ fn every_single_bit_of_an_answer() {
         flipped[bit / 8] ^= 1 << (bit % 8);
         assert_eq!(answered(&spec, &flipped), [], "bit {bit}");
     }
-}
-
-/// V1.02, 2.5.1.1: 3.5 and 1.5 characters of 11 bits; above 19,200 Bd fixed 1.750 ms and 750 µs.
-#[test]
-fn pauses() {
-    assert_eq!((frame_gap_us(9_600), in_frame_gap_us(9_600)), (4_011, 1_718));
-    assert_eq!((frame_gap_us(19_200), in_frame_gap_us(19_200)), (2_006, 859));
-    assert_eq!((frame_gap_us(38_400), in_frame_gap_us(38_400)), (1_750, 750));
 }
