@@ -1,4 +1,5 @@
 //! The C99 header: compiled with every warning an error, and held to the same golden lines.
+#![allow(clippy::disallowed_methods, reason = "a test that runs compilers and programs")]
 #![expect(clippy::unwrap_used, clippy::panic, reason = "helpers of tests fail the test they serve")]
 
 use std::path::{Path, PathBuf};

@@ -1,4 +1,5 @@
 //! The proof that decoding and settling need no standard library: a program that has none is built, linked and run.
+#![allow(clippy::disallowed_methods, reason = "a test that runs compilers and programs")]
 
 use std::path::Path;
 use std::process::Command;
