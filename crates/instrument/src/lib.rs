@@ -37,7 +37,7 @@ pub use jigtrue_protocol::{Command, FaultCode, Flags, Line, Outcome, Quantity as
 pub use lines::MAX_LINE;
 pub use quantity::Unit;
 pub use sample::{Fault, Notice, Sample};
-pub use settle::{BUCKETS, Settle, SettleSettings, Settled, State};
+pub use settle::{BUCKETS, Noise, Settle, SettleSettings, Settled, State, Unrest};
 pub use text::Text;
 pub use values::MAX_VALUES;
 

@@ -3,22 +3,39 @@
 //! A reading is offered when all samples of the last while lie inside a band. The band comes from the step
 //! of the display and the noise, so that a display flickering between two digits, or a sensor at rest, counts as
 //! still. The value is the mean over that while; the scatter about it is given for the uncertainty. Half
-//! of the while must not differ from the other half by more than a quarter of the band, so that a slow creep is not taken
-//! for rest.
+//! of the while must not differ from the other half by more than a quarter of the band, and the trend since the value came
+//! into the band, up to four times the while, must not carry it further than half a step and its scatter: a sensor that is
+//! still on its way, and a slow creep, are not at rest.
+//!
+//! The noise of an instrument that states none is learned from the first seconds at rest ([`Noise::Learned`]).
 //!
 //! Samples are summed up in at most [`BUCKETS`] pieces of equal time, so that an instrument of 1 kHz takes no
 //! more room than one of 4 Hz.
 
-use crate::Sample;
+mod learn;
 
-/// How many pieces the while is divided into.
-pub const BUCKETS: usize = 32;
+pub use learn::Unrest;
+
+use crate::Sample;
+use learn::Learn;
+
+/// How many pieces four times the while are divided into.
+pub const BUCKETS: usize = 64;
+/// The trend is looked at over this many times the while.
+const TREND_WHILES: u64 = 4;
+/// What a trend would still carry the value in this time must be small: a sensor with a time constant of 6 s is then within
+/// half a step of its end, and a creep of 0.0005 a second is no trend of a display of hundredths.
+const TREND_MS: f64 = 8_000.0;
 
 /// What counts as standing still. Values are in the unit used inside (degrees, millimetres, ..).
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct SettleSettings {
     /// All samples must lie within this, from the lowest to the highest.
     pub band: f64,
+    /// The step of the display.
+    pub step: f64,
+    /// Whether the band is wide enough for the instrument's noise, or has to be learned.
+    pub noise: Noise,
     /// For so long; 0 for an instrument that sends a value when its button is pressed, each of which is a reading.
     pub hold_ms: u64,
     /// And there must be this many of them.
@@ -27,12 +44,29 @@ pub struct SettleSettings {
     pub lost_after_ms: u64,
 }
 
+/// Where the noise of an instrument is known from.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Noise {
+    /// From its file: the band has room for it.
+    Stated,
+    /// From its first seconds at rest: the band grows to what it does there.
+    Learned,
+}
+
 impl SettleSettings {
     /// The band for a display that steps by `resolution` and scatters with the standard deviation `noise`: one step of flicker
-    /// and half a step to spare, and four standard deviations to each side, which some thousand samples stay inside of.
+    /// and half a step to spare, and four standard deviations to each side, which some thousand samples stay inside of. A noise
+    /// of 0 is one that nobody stated: it is learned.
     #[must_use]
     pub fn from_instrument(resolution: f64, noise: f64) -> Self {
-        Self { band: 1.5 * resolution + 8.0 * noise, hold_ms: 2_000, samples: 4, lost_after_ms: 1_500 }
+        Self {
+            band: 1.5 * resolution + 8.0 * noise,
+            step: resolution,
+            noise: if noise > 0.0 { Noise::Stated } else { Noise::Learned },
+            hold_ms: 2_000,
+            samples: 4,
+            lost_after_ms: 2_000,
+        }
     }
 
     /// True where each value that comes is a reading, and nothing has to settle.
@@ -85,6 +119,11 @@ pub struct Settle {
     /// How many buckets are in use, the newest last.
     used: usize,
     latest: Option<(u64, f64)>,
+    learn: Learn,
+    /// Where the value came from when it came into the band; none where that is longer ago than the trend is looked at.
+    came_from: Option<f64>,
+    /// The least of the last gaps between samples, once there were some: the instrument's own interval.
+    gaps_ms: [u64; 3],
 }
 
 /// A few samples summed up. Sums are of differences from `base`, so that nothing is lost to rounding.
@@ -121,7 +160,8 @@ impl Settle {
     /// One that has seen nothing yet.
     #[must_use]
     pub const fn new(settings: SettleSettings) -> Self {
-        Self { settings, buckets: [Bucket::EMPTY; BUCKETS + 1], used: 0, latest: None }
+        let buckets = [Bucket::EMPTY; BUCKETS + 1];
+        Self { settings, buckets, used: 0, latest: None, learn: Learn::NEW, came_from: None, gaps_ms: [0; 3] }
     }
 
     /// What it counts as standing still.
@@ -130,9 +170,46 @@ impl Settle {
         &self.settings
     }
 
+    /// The band in force: that of the settings, or what was learned of its noise.
+    #[must_use]
+    pub fn band(&self) -> f64 {
+        match self.settings.noise {
+            Noise::Stated => self.settings.band,
+            Noise::Learned => self.settings.band.max(self.learn.band(self.settings.step)),
+        }
+    }
+
+    /// Why it has not come to rest, once it has not for ten seconds.
+    #[must_use]
+    pub fn unrest(&self) -> Option<Unrest> {
+        let (now_ms, _) = self.latest?;
+        match self.at(now_ms) {
+            State::Settling { .. } => self.learn.unrest(now_ms, self.band()),
+            State::Lost | State::Settled { .. } => None,
+        }
+    }
+
     /// Starts again, as after a reading was taken or the point has changed.
     pub const fn restart(&mut self) {
         self.used = 0;
+        self.came_from = None;
+        self.learn.restart();
+    }
+
+    /// The instrument's own interval: the least of the last gaps; 0 before there were some.
+    fn interval_ms(&self) -> u64 {
+        self.gaps_ms.iter().min().copied().unwrap_or(0)
+    }
+
+    /// No sample for longer than this: lost. Of a slow instrument, three of its own intervals.
+    fn lost_after_ms(&self) -> u64 {
+        self.settings.lost_after_ms.max(3 * self.interval_ms())
+    }
+
+    /// The while. Of a slow instrument, what its samples take.
+    fn hold_ms(&self) -> u64 {
+        let samples = u64::from(self.settings.samples.saturating_sub(1)).min(16);
+        self.settings.hold_ms.max(samples * self.interval_ms())
     }
 
     /// Takes a sample at its time. One whose flags bar it, or that is no finite number, starts the while again.
@@ -150,39 +227,102 @@ impl Settle {
             self.restart();
             return self.at(now_ms);
         }
-        let now_ms = self.latest.map_or(now_ms, |(last_ms, _)| {
-            if now_ms.saturating_sub(last_ms) > self.settings.lost_after_ms {
-                self.used = 0;
+        let mut at_ms = now_ms;
+        if let Some((last_ms, _)) = self.latest {
+            let gap_ms = now_ms.saturating_sub(last_ms);
+            if gap_ms > self.lost_after_ms() {
+                self.restart();
             }
-            now_ms.max(last_ms)
-        });
+            self.gaps_ms.rotate_left(1);
+            self.gaps_ms[2] = gap_ms;
+            at_ms = now_ms.max(last_ms);
+        }
+        let now_ms = at_ms;
         self.latest = Some((now_ms, value));
+        self.learn.value(now_ms, value);
         self.put(now_ms, value);
         self.keep_inside_band();
         self.keep_the_while(now_ms);
-        self.at(now_ms)
+        let state = self.at(now_ms);
+        if matches!(state, State::Settled { .. }) {
+            self.learn.at_rest(now_ms);
+        }
+        state
     }
 
     /// How it stands at a time at which no sample came.
     #[must_use]
     pub fn at(&self, now_ms: u64) -> State {
         let Some((last_ms, latest)) = self.latest else { return State::Lost };
-        if now_ms.saturating_sub(last_ms) > self.settings.lost_after_ms {
+        if now_ms.saturating_sub(last_ms) > self.lost_after_ms() {
             return State::Lost;
         }
         let Some(first) = self.buckets().first() else { return State::Settling { latest, progress: 0.0 } };
-        let samples = self.buckets().iter().map(|bucket| bucket.count).sum::<u32>();
+        let all = self.buckets();
         let passed_ms = last_ms - first.first_ms;
-        let time = ratio(passed_ms, self.settings.hold_ms);
+        let recent = self.recent(last_ms);
+        let samples = recent.iter().map(|bucket| bucket.count).sum::<u32>();
+        let time = ratio(passed_ms, self.hold_ms());
         let count = ratio(u64::from(samples), u64::from(self.settings.samples));
         if time < 1.0 || count < 1.0 {
             return State::Settling { latest, progress: time.min(count) };
         }
-        if self.creep() > self.settings.band / 4.0 {
+        let (value, scatter) = mean_and_scatter(recent);
+        if creep(recent) > self.band() / 4.0 || self.still_going(all, scatter) || self.stepping(all, last_ms)
+        {
             return State::Settling { latest, progress: 0.99 };
         }
-        let (value, scatter) = mean_and_scatter(self.buckets());
-        State::Settled { latest, reading: Settled { value, scatter, samples, since_ms: first.first_ms } }
+        let since_ms = recent.first().map_or(first.first_ms, |bucket| bucket.first_ms);
+        State::Settled { latest, reading: Settled { value, scatter, samples, since_ms } }
+    }
+
+    /// The buckets of the last while.
+    fn recent(&self, last_ms: u64) -> &[Bucket] {
+        let all = self.buckets();
+        let from = all.iter().rposition(|bucket| last_ms - bucket.first_ms >= self.hold_ms());
+        all.get(from.unwrap_or(0)..).unwrap_or(all)
+    }
+
+    /// True while the trend since the value came into the band would still carry it too far.
+    fn still_going(&self, all: &[Bucket], scatter: f64) -> bool {
+        let third = all.len() / 3;
+        let (Some(old), Some(new)) = (all.get(..third), all.get(all.len() - third..)) else { return false };
+        let (Some(began), Some(ended)) = (old.first(), new.first()) else { return false };
+        let apart_ms = ended.first_ms - began.first_ms;
+        if apart_ms == 0 {
+            return false;
+        }
+        let count = |part: &[Bucket]| f64::from(part.iter().map(|bucket| bucket.count).sum::<u32>().max(1));
+        let moved = (mean_and_scatter(new).0 - mean_and_scatter(old).0).abs();
+        // A trend is no noise: of the scatter, what it makes within the while is taken off.
+        let trend = moved * self.hold_ms() as f64 / apart_ms as f64;
+        let scatter = libm::sqrt((scatter * scatter - trend * trend / 12.0).max(0.0));
+        let unsure = scatter * libm::sqrt(1.0 / count(old) + 1.0 / count(new));
+        let carries = TREND_MS / apart_ms as f64;
+        // What the noise alone would make of it is no trend.
+        let may = moved - 2.0 * unsure;
+        may * carries > self.settings.step / 2.0 + scatter
+    }
+
+    /// True for a display that goes one step after the other the same way, until it stood on the last one twice as long as on
+    /// the one before.
+    fn stepping(&self, all: &[Bucket], last_ms: u64) -> bool {
+        let (Some(from), Some(first), Some(last)) = (self.came_from, all.first(), all.last()) else {
+            return false;
+        };
+        let way = if mean_of(first) > from { 1.0 } else { -1.0 };
+        let one_way = all.windows(2).all(|pair| (mean_of(&pair[1]) - mean_of(&pair[0])) * way >= 0.0);
+        if !one_way {
+            return false;
+        }
+        let flat = |bucket: &&Bucket| bucket.low == last.high && bucket.high == last.high;
+        let stands = all.iter().rev().take_while(flat).last().map_or(last_ms, |bucket| bucket.first_ms);
+        last_ms - stands < 2 * (stands - first.first_ms)
+    }
+
+    /// How long a bucket is filled.
+    fn piece_ms(&self) -> u64 {
+        (TREND_WHILES * self.hold_ms()).div_ceil(BUCKETS as u64 - 1).max(1)
     }
 
     fn buckets(&self) -> &[Bucket] {
@@ -191,7 +331,7 @@ impl Settle {
 
     /// Adds to the newest bucket, or begins another one when that has had its time.
     fn put(&mut self, now_ms: u64, value: f64) {
-        let piece_ms = self.settings.hold_ms.div_ceil(BUCKETS as u64 - 1).max(1);
+        let piece_ms = self.piece_ms();
         let newest = self.used.checked_sub(1).and_then(|at| self.buckets.get_mut(at));
         if let Some(newest) = newest.filter(|newest| now_ms - newest.first_ms < piece_ms) {
             newest.add(value);
@@ -213,7 +353,7 @@ impl Settle {
 
     /// Drops what is older than the last sample outside the band about the newest ones.
     fn keep_inside_band(&mut self) {
-        let limit = self.settings.band * (1.0 + 1e-9);
+        let limit = self.band() * (1.0 + 1e-9);
         let (mut low, mut high) = (f64::INFINITY, f64::NEG_INFINITY);
         let kept = self
             .buckets()
@@ -225,6 +365,9 @@ impl Settle {
                 high - low <= limit
             })
             .count();
+        if kept < self.used {
+            self.came_from = self.buckets().get(self.used - kept - 1).map(mean_of);
+        }
         if kept > 0 {
             self.drop_oldest(self.used - kept);
         } else if let Some((now_ms, value)) = self.latest {
@@ -234,23 +377,28 @@ impl Settle {
         }
     }
 
-    /// Drops the oldest piece once the while is full without it.
+    /// Drops the oldest piece once the time that the trend is looked at is full without it.
     fn keep_the_while(&mut self, now_ms: u64) {
         while let Some(second) = self.buckets().get(1)
-            && now_ms - second.first_ms >= self.settings.hold_ms
+            && now_ms - second.first_ms >= TREND_WHILES * self.hold_ms()
         {
+            self.came_from = None;
             self.drop_oldest(1);
         }
     }
+}
 
-    /// How far the mean of the newer half lies from that of the older.
-    fn creep(&self) -> f64 {
-        let (older, newer) = self.buckets().split_at(self.used / 2);
-        if older.is_empty() {
-            return 0.0;
-        }
-        (mean_and_scatter(newer).0 - mean_and_scatter(older).0).abs()
+/// How far the mean of the newer half lies from that of the older.
+fn creep(buckets: &[Bucket]) -> f64 {
+    let (older, newer) = buckets.split_at(buckets.len() / 2);
+    if older.is_empty() {
+        return 0.0;
     }
+    (mean_and_scatter(newer).0 - mean_and_scatter(older).0).abs()
+}
+
+fn mean_of(bucket: &Bucket) -> f64 {
+    bucket.base + bucket.sum / f64::from(bucket.count)
 }
 
 fn ratio(part: u64, whole: u64) -> f32 {

@@ -187,6 +187,7 @@ fn settle(
     let mut settings = SettleSettings::from_instrument(resolution, noise.unwrap_or(0.0));
     if let Some(band) = &written.band {
         settings.band = size(text, "band", band, unit, false)?;
+        settings.noise = crate::Noise::Stated;
         if settings.band < resolution {
             let what = "`band` is less than one step of the display, which would never settle";
             return Err(FileError::at(text, &band.span(), what, None));

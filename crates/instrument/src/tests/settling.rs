@@ -212,8 +212,7 @@ fn the_ring_closes_steadily() {
 
 #[test]
 fn rounding_does_not_touch_the_mean_far_from_zero() {
-    let mut settle =
-        Settle::new(SettleSettings { band: 1.0, hold_ms: 2_000, samples: 4, lost_after_ms: 1_000 });
+    let mut settle = Settle::new(SettleSettings { band: 1.0, ..SettleSettings::from_instrument(0.01, 0.1) });
     let mut state = State::Lost;
     for n in 0..3_000_u64 {
         state = settle.value(n, 1e9 + if n % 2 == 0 { 0.25 } else { -0.25 });
@@ -221,6 +220,98 @@ fn rounding_does_not_touch_the_mean_far_from_zero() {
     let State::Settled { reading, .. } = state else { panic!("not settled") };
     assert!((reading.value - 1e9).abs() < 1e-3, "{reading:?}");
     assert!((reading.scatter - 0.25).abs() < 1e-3, "{reading:?}");
+}
+
+/// A sensor with a time constant of 6 s that goes from 0 to 1: it is not taken before it is there.
+#[test]
+fn a_slow_sensor_is_not_taken_early() {
+    for (step, noise, every_ms) in [
+        (0.01, 0.0, 100),
+        (0.01, 0.0, 250),
+        (0.1, 0.0, 250),
+        (0.01, 0.004, 100),
+        (0.001, 0.0, 50),
+        (0.01, 0.004, 10),
+    ] {
+        for from in [0.0, 0.9, 0.97, 0.98] {
+            // Where the noise is as large as what is left, two seconds after the port was opened tell nobody.
+            if noise > 0.0 && from > 0.9 {
+                continue;
+            }
+            let mut draws = Draws::new(9);
+            let mut settle = Settle::new(SettleSettings::from_instrument(step, noise));
+            let first = (0..120_000_u64).step_by(every_ms).find_map(|ms| {
+                let at = 1.0 + (from - 1.0) * libm::exp(-(ms as f64) / 6_000.0);
+                let shown = libm::round((at + noise * draws.normal()) / step) * step;
+                match settle.value(ms, shown) {
+                    State::Settled { reading, .. } => Some((ms, reading.value)),
+                    _ => None,
+                }
+            });
+            let (ms, value) = first.unwrap();
+            let most = step + 3.0 * noise;
+            assert!((value - 1.0).abs() <= most, "{step} {noise} {every_ms} from {from}: {value} at {ms}");
+        }
+    }
+}
+
+/// 1 kHz with a standard deviation of 0.002 and a display of thousandths; its file says nothing of noise.
+#[test]
+fn noise_that_nobody_stated_is_learned() {
+    for (step, noise, every_ms) in
+        [(0.001, 0.002, 1), (0.01, 0.002, 1), (0.001, 0.003, 10), (0.01, 0.02, 100)]
+    {
+        let mut draws = Draws::new(5);
+        let mut settle = Settle::new(SettleSettings::from_instrument(step, 0.0));
+        let mut last = None;
+        let mut rests = 0;
+        for ms in (0..32_000_u64).step_by(every_ms) {
+            // Another spot every eight seconds, half a second on the way.
+            let (spot, within) = (ms / 8_000, ms % 8_000);
+            let at = if within < 500 { spot as f64 + within as f64 / 500.0 } else { spot as f64 + 1.0 };
+            let shown = libm::round((at + noise * draws.normal()) / step) * step;
+            if let State::Settled { reading, .. } = settle.value(ms, shown)
+                && last != Some(spot)
+            {
+                assert!(
+                    (reading.value - at).abs() < noise + step,
+                    "{step} {noise} {every_ms} {ms}: {reading:?}"
+                );
+                (last, rests) = (Some(spot), rests + 1);
+            }
+        }
+        assert_eq!(rests, 4, "{step} {noise} {every_ms}");
+    }
+}
+
+#[test]
+fn moving_for_ever_explains_itself() {
+    let settings =
+        SettleSettings { noise: crate::Noise::Stated, ..SettleSettings::from_instrument(0.01, 0.0) };
+    let mut settle = Settle::new(settings);
+    let mut draws = Draws::new(3);
+    for ms in (0..15_000_u64).step_by(50) {
+        settle.value(ms, libm::round(5.0 * draws.normal()) / 100.0);
+        assert!(ms > 9_000 || settle.unrest().is_none());
+    }
+    let why = std::format!("{}", settle.unrest().unwrap());
+    assert!(why.contains("scatters") && why.contains("noise"), "{why}");
+    let mut settle = Settle::new(SettleSettings::from_instrument(0.001, 0.0));
+    for ms in (0..15_000_u64).step_by(100) {
+        settle.value(ms, libm::round(0.02 * ms as f64) / 1000.0);
+    }
+    let why = std::format!("{}", settle.unrest().unwrap());
+    assert!(why.contains("drifts by +0.0200 a second"), "{why}");
+}
+
+/// Another value every five seconds is an instrument's own interval, not a lost one.
+#[test]
+fn a_slow_instrument_is_not_lost_between_its_values() {
+    let mut settle = Settle::new(SettleSettings::from_instrument(0.1, 0.0));
+    let states: Vec<State> = (0..8_u64).map(|n| settle.value(n * 5_000, 1.2)).collect();
+    assert!(matches!(states.last(), Some(State::Settled { .. })), "{states:?}");
+    assert!(!matches!(settle.at(37_000 + 9_000), State::Lost));
+    assert!(matches!(settle.at(35_000 + 16_000), State::Lost));
 }
 
 /// How long it takes after a step, against how far the noise is from what was stated. The median and the slowest tenth

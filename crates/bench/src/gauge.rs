@@ -1,9 +1,9 @@
 //! One axis of an instrument while readings are taken with it: whether it stands still, and whether it was moved since
 //! the last reading.
 
-use instrument::{Axis, Sample, Settle, SettleSettings, Settled, State};
+use instrument::{Axis, Sample, Settle, SettleSettings, Settled, State, Unrest};
 
-/// A value must stay away from the last reading for so long before it counts as another spot; a knock does not.
+/// The value must stay away from the last reading this long before it counts as having left; a knock does not.
 const AWAY_MS: u64 = 600;
 
 /// How the instrument stands.
@@ -18,12 +18,12 @@ pub enum Standing {
         /// How far it has settled, 0 to 1.
         progress: f32,
     },
-    /// It stands still where the last reading was taken.
+    /// It is still at the rest where the last reading was taken.
     Taken {
         /// The last value.
         latest: f64,
     },
-    /// It stands still and can be taken.
+    /// It is at rest and can be taken.
     Ready {
         /// What can be taken.
         reading: Settled,
@@ -33,17 +33,17 @@ pub enum Standing {
 /// Watches one axis of an instrument.
 ///
 /// An instrument that sends a value when its button is pressed ([`SettleSettings::each_value`]) offers each of them once, however long ago
-/// it came; the same value again is another press and another reading. For all others:
-///
-/// The same rest is never offered twice: after a reading was taken the value must have left the band about it for more than half
-/// a second. That holds through a port that was lost and found, too.
+/// it came; the same value again is another press and another reading. For all others the same rest is never offered twice: after a
+/// reading was taken the value must **leave** that rest: be outside the band about it for more than half a second. A slow drift is
+/// followed, not left: while the value is at rest, the rest goes along with it. That holds through a port that was lost and found, too.
 #[derive(Clone, Debug)]
 pub struct Gauge {
     axis: Axis,
     settle: Settle,
     latest: Option<Sample>,
-    taken: Option<f64>,
-    /// Since when the value is away from the last reading.
+    /// Where the last reading was taken, and where that rest has drifted to since.
+    rest: Option<f64>,
+    /// Since when the value is away from it.
     away_ms: Option<u64>,
     /// The value of the last press, of an instrument that sends when its button is pressed.
     pressed: Option<Settled>,
@@ -53,7 +53,7 @@ impl Gauge {
     /// One that has seen nothing yet.
     #[must_use]
     pub const fn new(axis: Axis, settings: SettleSettings) -> Self {
-        Self { axis, settle: Settle::new(settings), latest: None, taken: None, away_ms: None, pressed: None }
+        Self { axis, settle: Settle::new(settings), latest: None, rest: None, away_ms: None, pressed: None }
     }
 
     /// The axis it watches.
@@ -73,22 +73,28 @@ impl Gauge {
         if sample.axis != self.axis {
             return;
         }
-        self.settle.sample(at_ms, sample);
+        let state = self.settle.sample(at_ms, sample);
         if sample.flags.bars() {
             return;
         }
         self.latest = Some(*sample);
         if self.settle.settings().each_value() {
-            self.taken = None;
+            self.rest = None;
             self.pressed = Some(Settled { value: sample.base(), scatter: 0.0, samples: 1, since_ms: at_ms });
             return;
         }
-        let Some(taken) = self.taken else { return };
-        if (sample.base() - taken).abs() <= self.settle.settings().band {
+        let Some(rest) = self.rest else { return };
+        let band = self.settle.band();
+        // Of a display that stands on one digit a noise of one step is not seen.
+        if (sample.base() - rest).abs() <= band {
             self.away_ms = None;
+            if let State::Settled { reading, .. } = state
+                && (reading.value - rest).abs() <= band
+            {
+                self.rest = Some(reading.value);
+            }
         } else if at_ms.saturating_sub(*self.away_ms.get_or_insert(at_ms)) >= AWAY_MS {
-            self.taken = None;
-            self.away_ms = None;
+            (self.rest, self.away_ms) = (None, None);
         }
     }
 
@@ -100,7 +106,7 @@ impl Gauge {
 
     /// A reading of this value was taken.
     pub const fn took(&mut self, value: f64) {
-        self.taken = Some(value);
+        self.rest = Some(value);
         self.away_ms = None;
     }
 
@@ -110,25 +116,31 @@ impl Gauge {
         self.latest.as_ref()
     }
 
+    /// Why it does not come to rest, once that is known.
+    #[must_use]
+    pub fn unrest(&self) -> Option<Unrest> {
+        self.settle.unrest()
+    }
+
     /// How it stands at this time.
     #[must_use]
     pub fn standing(&self, now_ms: u64) -> Standing {
         if self.settle.settings().each_value() {
             return match self.pressed {
                 None => Standing::Silent,
-                Some(reading) if self.taken.is_some() => Standing::Taken { latest: reading.value },
+                Some(reading) if self.rest.is_some() => Standing::Taken { latest: reading.value },
                 Some(reading) => Standing::Ready { reading },
             };
         }
         match self.settle.at(now_ms) {
             State::Lost => Standing::Silent,
             State::Settling { latest, progress } => Standing::Moving { latest, progress },
-            State::Settled { latest, .. } if self.taken.is_some() => Standing::Taken { latest },
+            State::Settled { latest, .. } if self.rest.is_some() => Standing::Taken { latest },
             State::Settled { reading, .. } => Standing::Ready { reading },
         }
     }
 
-    /// What stands still at this time, taken before or not.
+    /// What is at rest at this time, taken before or not.
     #[must_use]
     pub fn settled(&self, now_ms: u64) -> Option<Settled> {
         if self.settle.settings().each_value() {
@@ -139,16 +151,6 @@ impl Gauge {
             State::Lost | State::Settling { .. } => None,
         }
     }
-}
-
-/// A mean to a hundredth of the display's step or finer: further digits are noise of the arithmetic.
-#[must_use]
-pub fn rounded(mean: f64, resolution: f64) -> f64 {
-    let mut scale = 1.0_f64;
-    while scale * resolution < 100.0 && scale < 1e9 {
-        scale *= 10.0;
-    }
-    (mean * scale).round() / scale
 }
 
 #[cfg(test)]
@@ -212,6 +214,23 @@ mod tests {
         feed(&mut gauge, 3_000, 3_300, 90);
         feed(&mut gauge, 3_300, 7_000, 20);
         assert!(matches!(gauge.standing(7_000), Standing::Taken { .. }));
+    }
+
+    /// Hundredths of a degree that creep by 0.0005 degrees a second: followed for an hour, and never another rest.
+    #[test]
+    fn a_creep_is_followed_and_not_taken_for_another_rest() {
+        let mut gauge = Gauge::new(Axis::Angle, SettleSettings::from_instrument(0.01, 0.002));
+        let mut offered = 0;
+        for at_ms in (0..3_600_000_u64).step_by(100) {
+            let true_deg = 0.000_5 * at_ms as f64 / 1000.0;
+            let value = Decimal { mantissa: (true_deg * 100.0).round() as i64, exponent: -2 };
+            gauge.sample(at_ms, &Sample::bare(Axis::Angle, value, Unit::Degree));
+            if let Standing::Ready { reading } = gauge.standing(at_ms) {
+                gauge.took(reading.value);
+                offered += 1;
+            }
+        }
+        assert_eq!(offered, 1);
     }
 
     #[test]

@@ -2,7 +2,7 @@
 
 use instrument::{Fault, Notice, Sample};
 
-/// What came from a port, or became of it. Times are milliseconds since the listener began.
+/// What came from a port, or became of it. Times are milliseconds on one clock that never goes back.
 #[derive(Clone, Debug, PartialEq)]
 pub enum PortEvent {
     /// A value came in.
@@ -26,14 +26,14 @@ pub enum PortEvent {
         /// What it said.
         notice: Notice,
     },
-    /// So many values were thrown away because nobody took them in time.
+    /// Values dropped because the queue was full.
     Missed {
         /// When there was room again.
         at_ms: u64,
         /// How many.
         values: u64,
     },
-    /// The port is gone. It is looked for until it is back.
+    /// The port is gone; it is opened again when it is back.
     Lost {
         /// When it was noticed.
         at_ms: u64,

@@ -1,0 +1,50 @@
+//! The instrument that is wanted on the port.
+
+use instrument::{Axis, SettleSettings, kind_of};
+use quantity::Kind;
+use record::Instrument;
+
+/// What the bench knows of an instrument.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Device {
+    /// Its facts, as a log has them.
+    pub facts: Instrument,
+    /// The axis that is the measured value.
+    pub measures: Axis,
+    /// +1, or -1 where the instrument counts the other way.
+    pub sign: f64,
+    /// When it is at rest.
+    pub settle: SettleSettings,
+    /// How it is zeroed.
+    pub zeroes: Zeroes,
+}
+
+/// How an instrument is zeroed.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Zeroes {
+    /// When it is asked to.
+    OnRequest,
+    /// With its own button.
+    ByItsButton,
+}
+
+impl Device {
+    /// The quantity it measures.
+    #[must_use]
+    pub const fn quantity(&self) -> Kind {
+        kind_of(self.measures)
+    }
+
+    /// The number that the instrument should have, if the one that says who it is has another. A port's name may lead to
+    /// another instrument after it was unplugged.
+    #[must_use]
+    pub fn wanted_instead_of(&self, number: &str) -> Option<&str> {
+        self.facts.number.as_deref().filter(|wanted| *wanted != number)
+    }
+
+    /// Its second axis, as an instrument of its own: it has its own zero, and no check of the first says anything of it.
+    #[must_use]
+    pub fn second(&self) -> Instrument {
+        Instrument { name: format!("{}, second axis", self.facts.name), ..self.facts.clone() }
+    }
+}

@@ -1,0 +1,70 @@
+//! What a person does at the bench.
+
+use crate::{Seat, Target};
+use quantity::Celsius;
+use record::Facing;
+
+/// One thing a person does. Each face has its own keys and buttons for it.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Key {
+    /// What [`View::main`](crate::View::main) says: take, start, record.
+    Main,
+    /// Take the settled value.
+    Take,
+    /// Take the value although it has not settled, was taken already, or is not what was expected.
+    TakeAnyway,
+    /// The instrument was turned end for end.
+    Turn,
+    /// The instrument faces this way.
+    Face(Facing),
+    /// Leave the target out and go to the next.
+    Skip,
+    /// Go back to the target before.
+    Back,
+    /// Go to this target.
+    Go(Target),
+    /// One facing for every point, or none: both are asked for.
+    Only(Option<Facing>),
+    /// Withdraw the last reading of this run.
+    Withdraw {
+        /// Why.
+        reason: String,
+    },
+    /// Ask the board to take the present value for zero.
+    Zero,
+    /// Take each value, and record each move, by itself; or no longer.
+    HandsFree(HandsFree),
+    /// Level this post by the loop of moves.
+    Level(String),
+    /// Leave the loop of moves.
+    LeaveLevel,
+    /// How the instrument lies on a post.
+    Seat(Seat),
+    /// Temperature of the part.
+    Temperature(Option<Celsius>),
+    /// The next reading begins a round.
+    NewRound,
+    /// Answers the question that is open.
+    Answer(Answer),
+}
+
+/// Whether values are taken by themselves.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub enum HandsFree {
+    /// Only on a key.
+    #[default]
+    Off,
+    /// Each rest once, as it comes.
+    On,
+}
+
+/// An answer to a question.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Answer {
+    /// Yes.
+    Yes,
+    /// No.
+    No,
+    /// One of the others offered, from 0.
+    Other(usize),
+}

@@ -1,0 +1,236 @@
+//! The loop of moves at a post: hold still, turn, hold still, record.
+
+use crate::measured::{Difference, Measured, as_it_is};
+use crate::{Log, Phase, Place, Seat, Shown, Turn, Zero};
+use assess::advice::foot_advice;
+use instrument::Settled;
+use record::plan::Post;
+use record::{Facing, Point, PointKind};
+
+/// What the two axes showed at a rest, or show now: as the instrument shows it, in degrees.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub(crate) struct Pair {
+    pub main: f64,
+    pub second: Option<f64>,
+    /// Standard uncertainty of each, without the instrument's zero.
+    pub u: f64,
+}
+
+/// What the loop knows of the instrument besides its values.
+#[derive(Clone, Copy, Debug)]
+pub(crate) struct Known {
+    pub zero: Zero,
+    pub second_zero: Zero,
+    pub seat: Seat,
+    /// The step of the display, in degrees.
+    pub step: f64,
+    /// Limit of relative error.
+    pub scale: f64,
+}
+
+/// The loop of moves at one post.
+#[derive(Clone, Debug)]
+pub(crate) struct Level {
+    pub post: String,
+    pub facing: Facing,
+    pub start: Option<Start>,
+    /// The rest that the last question or answer was about: nothing is asked of it again.
+    pub settled_at: Option<f64>,
+}
+
+/// Where a move began.
+#[derive(Clone, Debug)]
+pub(crate) struct Start {
+    pub pair: Pair,
+    pub shown: Shown,
+    /// What was to be turned, as it was told then.
+    pub told: Option<Turn>,
+    /// True once the signal was lost after it.
+    pub broken: bool,
+}
+
+/// What came of a move at its second rest.
+#[derive(Clone, Debug, PartialEq)]
+pub(crate) enum Outcome {
+    /// Not more than the uncertainty of the difference.
+    Nothing(String),
+    /// As it was told.
+    AsTold { measured: Measured, others: Vec<Measured> },
+    /// Another way, or another screw.
+    Otherwise { candidates: Vec<Measured> },
+}
+
+/// A tilt may differ from what one foot makes of it by this many standard uncertainties.
+const MISFIT: f64 = 4.0;
+
+impl Level {
+    pub(crate) const fn new(post: String, facing: Facing) -> Self {
+        Self { post, facing, start: None, settled_at: None }
+    }
+
+    pub(crate) fn post_in<'a>(&self, log: &Log<'a>) -> Option<&'a Post> {
+        log.plan.posts.iter().find(|post| post.name == self.post)
+    }
+
+    /// The tilt of a kind that a shown value means: the facing's sign taken out, and the zero where it is known.
+    fn tilt(&self, known: &Known, kind: PointKind, pair: &Pair) -> Option<Tilt> {
+        let (shown, facing, zero) = if kind == known.seat.main_kind() {
+            (pair.main, self.facing, known.zero)
+        } else {
+            (pair.second?, known.seat.second_facing(self.facing)?, known.second_zero)
+        };
+        let value = facing.sign() * (shown - zero.known().unwrap_or(0.0));
+        Some(Tilt { value, zero_out: zero.known().is_some() })
+    }
+
+    /// Both tilts on the scales of their limits, the instrument's own axis first.
+    pub(crate) fn places(&self, log: &Log<'_>, known: &Known, pair: &Pair) -> Vec<Place> {
+        [known.seat.main_kind(), known.seat.second_kind()]
+            .into_iter()
+            .filter_map(|kind| {
+                let tilt = self.tilt(known, kind, pair)?;
+                let point = Point::at(kind, &self.post);
+                let limits = log.place_of(&point);
+                Some(Place {
+                    point,
+                    value: tilt.value,
+                    zero_out: tilt.zero_out,
+                    design: limits.design,
+                    lower: limits.lower,
+                    upper: limits.upper,
+                })
+            })
+            .collect()
+    }
+
+    /// What to turn, from the live value alone. Only tilts whose zero is known count; the other is left as it is.
+    pub(crate) fn advise(&self, log: &Log<'_>, known: &Known, pair: &Pair) -> Advised {
+        let none = Advised { turn: None, reasons: Vec::new(), coarse: None };
+        let Some(post) = self.post_in(log) else { return none };
+        let tilts = [PointKind::Level, PointKind::Cross].map(|kind| self.tilt(known, kind, pair));
+        let [level, cross] = tilts.map(|tilt| tilt.filter(|tilt| tilt.zero_out).map(|tilt| tilt.value));
+        if level.is_none() && cross.is_none() {
+            return Advised { coarse: self.coarse(known, pair), ..none };
+        }
+        let advice = foot_advice(&as_it_is(post, log), level.unwrap_or(0.0), cross.unwrap_or(0.0));
+        let turn = advice.moves.first().map(|first| Turn {
+            foot: first.foot.clone(),
+            mm: first.mm,
+            turns: first.turns,
+            to_go: first.turns,
+            words: first.words.clone(),
+        });
+        Advised { turn, reasons: advice.reasons, coarse: None }
+    }
+
+    /// Which end is high, for an instrument whose zero is not known.
+    fn coarse(&self, known: &Known, pair: &Pair) -> Option<String> {
+        let tilt = self.tilt(known, known.seat.main_kind(), pair)?;
+        let (high, low) = match known.seat.main_kind() {
+            PointKind::Level => ("outboard end high", "inboard end high"),
+            _ => ("leading edge high", "trailing edge high"),
+        };
+        Some(if tilt.value > 0.0 { high } else { low }.to_owned())
+    }
+
+    /// The difference between two rests, as tilts. The zero is in both and drops out.
+    fn difference(&self, known: &Known, from: &Pair, to: &Pair) -> Difference {
+        let main = self.facing.sign() * (to.main - from.main);
+        let second = known
+            .seat
+            .second_facing(self.facing)
+            .and_then(|facing| Some(facing.sign() * (to.second? - from.second?)));
+        let (level, cross) = match known.seat.main_kind() {
+            PointKind::Level => (Some(main), second),
+            _ => (second, Some(main)),
+        };
+        let relative = known.scale * main.abs().max(second.unwrap_or(0.0).abs()) / 3.0_f64.sqrt();
+        let u = (from.u * from.u + to.u * to.u + relative * relative).sqrt();
+        Difference { level, cross, u }
+    }
+
+    /// How far the foot that is to be turned has gone since the start, by the live value.
+    pub(crate) fn phase(&self, log: &Log<'_>, known: &Known, now: &Pair) -> Phase {
+        let Some(start) = &self.start else { return Phase::AtRest };
+        let done_mm = start
+            .told
+            .as_ref()
+            .and_then(|told| {
+                let post = self.post_in(log)?;
+                let foot = post.feet.iter().find(|foot| foot.name == told.foot)?;
+                self.difference(known, &start.pair, now).of_foot(post, foot)
+            })
+            .map_or(0.0, |measured| measured.mm);
+        let to_go_mm = start.told.as_ref().map_or(0.0, |told| told.mm - done_mm);
+        Phase::Turning { done_mm, to_go_mm }
+    }
+
+    /// What a move from the start to this rest was.
+    pub(crate) fn outcome(&self, log: &Log<'_>, known: &Known, end: &Pair) -> Option<Outcome> {
+        let start = self.start.as_ref()?;
+        let post = self.post_in(log)?;
+        let seen = self.difference(known, &start.pair, end);
+        let all = seen.of_feet(post);
+        if !seen.moved() {
+            let told = start.told.as_ref().and_then(|told| all.iter().find(|m| m.foot == told.foot));
+            let by = told.or(all.first()).map_or_else(String::new, Measured::amount);
+            return Some(Outcome::Nothing(by));
+        }
+        let told = start.told.as_ref().and_then(|told| {
+            let measured = all.iter().find(|m| m.foot == told.foot)?;
+            (measured.mm * told.mm > 0.0 && measured.misfit <= MISFIT).then_some(measured)
+        });
+        Some(match told {
+            Some(measured) => Outcome::AsTold {
+                measured: measured.clone(),
+                others: all.iter().filter(|m| m.foot != measured.foot).cloned().collect(),
+            },
+            None => {
+                let mut candidates: Vec<Measured> = all.iter().filter(|m| m.misfit <= MISFIT).cloned().collect();
+                if candidates.is_empty() {
+                    candidates = all;
+                }
+                candidates.sort_by(|a, b| a.misfit.total_cmp(&b.misfit));
+                Outcome::Otherwise { candidates }
+            }
+        })
+    }
+
+    /// What a difference between a reading that is there and the value now would be of each foot.
+    pub(crate) fn since_reading(&self, log: &Log<'_>, kind: PointKind, by: f64, u: f64) -> Vec<Measured> {
+        let Some(post) = self.post_in(log) else { return Vec::new() };
+        let seen = match kind {
+            PointKind::Level => Difference { level: Some(by), cross: None, u },
+            _ => Difference { level: None, cross: Some(by), u },
+        };
+        seen.of_feet(post)
+    }
+}
+
+/// A tilt.
+#[derive(Clone, Copy, Debug)]
+struct Tilt {
+    value: f64,
+    zero_out: bool,
+}
+
+/// What to turn.
+#[derive(Clone, Debug)]
+pub(crate) struct Advised {
+    pub turn: Option<Turn>,
+    pub reasons: Vec<String>,
+    pub coarse: Option<String>,
+}
+
+impl Pair {
+    /// From the rests of the axes.
+    pub(crate) fn of(main: &Settled, second: Option<&Settled>, sign: f64, step: f64) -> Self {
+        // Samples that follow each other closely are not independent: no more than ten of them count.
+        let u_of = |rest: &Settled| {
+            let count = f64::from(rest.samples.clamp(1, 10));
+            step * step / 12.0 + rest.scatter * rest.scatter / count
+        };
+        let u = second.map_or(0.0, u_of).max(u_of(main)).sqrt();
+        Self { main: main.value * sign, second: second.map(|rest| rest.value), u }
+    }
+}

@@ -1,0 +1,45 @@
+//! The bench: one listening core for both faces. Samples with their times and a person's keys go in; what to show
+//! ([`View`]) and what to write ([`Out`]) come out, as plain values. No clock, no port, no thread, no file: the same samples
+//! and keys always give the same entries.
+//!
+//! It holds zeroing, wrong instruments, the round (next point, facing, pairs, skip, back), the take, the same rest offered
+//! once, lost and found, values taken by themselves, and the loop of moves.
+
+mod device;
+mod event;
+mod expect;
+mod gauge;
+mod key;
+mod level;
+mod log;
+mod machine;
+mod measured;
+mod out;
+mod question;
+mod said;
+mod seat;
+mod show;
+mod shown;
+mod signal;
+mod take;
+mod turning;
+mod view;
+mod walk;
+mod zero;
+
+pub use device::{Device, Zeroes};
+pub use event::PortEvent;
+pub use expect::Unlike;
+pub use gauge::{Gauge, Standing};
+pub use key::{Answer, HandsFree, Key};
+pub use log::{Limits, Log};
+pub use machine::Bench;
+pub use measured::{Difference, Measured};
+pub use out::{AskedBefore, NewMove, NewReading, Out, Rested, Round, Write, Wrote};
+pub use question::Question;
+pub use said::{NotTaken, Said, Zeroed};
+pub use seat::{Arrow, Seat, Second};
+pub use shown::{Sent, Shown, places, sent};
+pub use view::{DeviceView, LastTaken, LevelView, Live, Main, Phase, Place, PortView, Turn, View};
+pub use walk::Target;
+pub use zero::Zero;

@@ -1,0 +1,59 @@
+//! What the bench may know of the log: handed in with every call.
+
+use assess::Assessment;
+use record::{At, Entry, Plan, Point, What};
+
+/// The log as it is.
+#[derive(Clone, Copy, Debug)]
+pub struct Log<'a> {
+    /// The plan in force.
+    pub plan: &'a Plan,
+    /// Every entry, oldest first.
+    pub entries: &'a [Entry],
+    /// The assessment that follows from them.
+    pub assessment: &'a Assessment,
+    /// The present instant.
+    pub now: At,
+}
+
+impl Log<'_> {
+    /// True if an entry was withdrawn.
+    #[must_use]
+    pub fn withdrawn(&self, seq: u64) -> bool {
+        // A withdrawal comes after what it withdraws, so only the end of the log is looked at for a late entry.
+        self.entries
+            .iter()
+            .rev()
+            .take_while(|entry| entry.seq > seq)
+            .any(|entry| matches!(entry.what, What::Withdrawn { seq: of, .. } if of == seq))
+    }
+
+    /// How far a support was moved in all, in mm.
+    #[must_use]
+    pub fn moved_mm(&self, support: &str) -> f64 {
+        self.assessment.moves.iter().filter(|m| m.support == support).map(|m| m.amount_mm).sum()
+    }
+
+    /// The limits of a point's own value, lower and upper, and its design.
+    #[must_use]
+    pub fn place_of(&self, point: &Point) -> Limits {
+        let name = point.to_string();
+        let view = self.assessment.points.iter().find(|view| view.point == name);
+        view.map_or_else(Limits::default, |view| Limits {
+            design: view.design,
+            lower: view.lower,
+            upper: view.upper,
+        })
+    }
+}
+
+/// What a value is compared with.
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
+pub struct Limits {
+    /// What it should be.
+    pub design: Option<f64>,
+    /// Lower limit.
+    pub lower: Option<f64>,
+    /// Upper limit.
+    pub upper: Option<f64>,
+}

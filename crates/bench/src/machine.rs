@@ -1,0 +1,337 @@
+//! The state of the bench, and what events and keys do to it.
+
+use crate::level::Level;
+use crate::out::Mine;
+use crate::signal::Signal;
+use crate::walk::Walk;
+use crate::{
+    Answer, AskedBefore, Device, Gauge, HandsFree, Key, Log, NotTaken, Out, PortEvent, Question, Said, Seat, Write, Wrote,
+    Zero, Zeroed, Zeroes,
+};
+use instrument::{Axis, Fault, Flags, Notice, Outcome, Request, Sample};
+use quantity::Celsius;
+use record::Facing;
+
+/// A board that was asked and has not answered for so long does not answer.
+const NO_ANSWER_MS: u64 = 5_600;
+
+/// The bench with one instrument. See the crate for what it holds.
+#[derive(Clone, Debug)]
+pub struct Bench {
+    pub(crate) device: Device,
+    pub(crate) main: Gauge,
+    pub(crate) second: Option<Gauge>,
+    pub(crate) signal: Signal,
+    pub(crate) walk: Walk,
+    pub(crate) seat: Seat,
+    pub(crate) level: Option<Level>,
+    pub(crate) question: Option<Question>,
+    pub(crate) hands_free: HandsFree,
+    pub(crate) temperature: Option<Celsius>,
+    pub(crate) mine: Vec<Mine>,
+    pub(crate) zero: Zero,
+    pub(crate) second_zero: Zero,
+    pub(crate) new_round: bool,
+    /// A question about the next take that was answered with yes.
+    pub(crate) asked: Option<AskedBefore>,
+    pub(crate) fault: Option<Fault>,
+    /// The rest that was refused or asked about: not taken by itself again.
+    pub(crate) declined: bool,
+    zeroed: Option<bool>,
+    asked_ms: Option<u64>,
+    /// Entries when the zero was worked out.
+    seen: Option<usize>,
+}
+
+impl Bench {
+    /// With an instrument, before its first value.
+    #[must_use]
+    pub fn new(device: Device) -> Self {
+        Self {
+            main: Gauge::new(device.measures, device.settle),
+            second: None,
+            signal: Signal::default(),
+            walk: Walk::new(device.quantity()),
+            seat: Seat::default(),
+            level: None,
+            question: None,
+            hands_free: HandsFree::Off,
+            temperature: None,
+            mine: Vec::new(),
+            zero: Zero::Unknown,
+            second_zero: Zero::Unknown,
+            new_round: false,
+            asked: None,
+            fault: None,
+            declined: false,
+            zeroed: None,
+            asked_ms: None,
+            seen: None,
+            device,
+        }
+    }
+
+    /// The instrument.
+    #[must_use]
+    pub const fn device(&self) -> &Device {
+        &self.device
+    }
+
+    /// Takes note of the log: call it first, and whenever entries came from elsewhere.
+    pub fn look(&mut self, log: &Log<'_>) {
+        self.walk.begin(log);
+        if self.seen.replace(log.entries.len()) != Some(log.entries.len()) {
+            self.zero = Zero::of(log, &self.device.facts);
+            self.second_zero = Zero::of(log, &self.device.second());
+        }
+    }
+
+    /// Takes in what came from the port.
+    #[must_use]
+    pub fn event(&mut self, event: &PortEvent, log: &Log<'_>) -> Vec<Out> {
+        self.look(log);
+        let at_ms = event.at_ms();
+        let mut out = Vec::new();
+        match event {
+            PortEvent::Sample { sample, .. } => self.sample(at_ms, sample, &mut out),
+            PortEvent::Fault { fault, .. } => {
+                // The first line after the port was opened is always in doubt; that is no reason for silence.
+                if *fault != Fault::Start {
+                    self.fault = Some(*fault);
+                    // Whoever pressed the button waits for a value.
+                    if self.main.each_value() {
+                        out.push(Out::Say(Said::Fault(*fault)));
+                    }
+                }
+            }
+            PortEvent::Missed { .. } => self.restart(),
+            PortEvent::Lost { why, .. } => {
+                self.signal.gone(at_ms);
+                self.restart();
+                self.broken();
+                out.push(Out::Say(Said::Lost { why: why.clone() }));
+            }
+            PortEvent::Found { .. } => {
+                self.signal.back();
+                self.asked_ms = self.asked_ms.map(|_| at_ms);
+                self.restart();
+                out.push(Out::Say(Said::Found));
+            }
+            PortEvent::Notice { notice, .. } => self.notice(notice, &mut out),
+        }
+        out.extend(self.tick(at_ms, log));
+        out
+    }
+
+    /// What time alone brings: call it when nothing came, too.
+    #[must_use]
+    pub fn tick(&mut self, now_ms: u64, log: &Log<'_>) -> Vec<Out> {
+        let mut out = Vec::new();
+        if self.asked_ms.is_some_and(|asked| now_ms.saturating_sub(asked) > NO_ANSWER_MS) && !self.signal.port_gone() {
+            self.asked_ms = None;
+            out.push(Out::Say(Said::NoAnswer));
+        }
+        if self.signal.lost_for(now_ms).is_some() && !self.main.each_value() {
+            self.broken();
+        }
+        self.turning(now_ms, log, &mut out);
+        self.take_by_itself(now_ms, log, &mut out);
+        out
+    }
+
+    fn sample(&mut self, at_ms: u64, sample: &Sample, out: &mut Vec<Out>) {
+        if self.signal.wrong.is_some() {
+            self.signal.value(at_ms);
+            return;
+        }
+        if sample.axis == Axis::Cross && self.main.axis() == Axis::Angle {
+            let (measures, settle) = (Axis::Cross, self.device.settle);
+            self.second.get_or_insert_with(|| Gauge::new(measures, settle)).sample(at_ms, sample);
+        }
+        if sample.axis == self.main.axis() {
+            self.signal.value(at_ms);
+            self.fault = None;
+        }
+        self.main.sample(at_ms, sample);
+        // A board that was zeroed, or lost its zero, is a fresh set-up of the instrument.
+        let zeroed = sample.flags.contains(Flags::ZEROED);
+        if self.zeroed.replace(zeroed).is_some_and(|before| before != zeroed) {
+            self.set_up_again();
+            out.push(Out::Say(Said::Zeroed(if zeroed { Zeroed::Set } else { Zeroed::Lost })));
+        }
+    }
+
+    fn notice(&mut self, notice: &Notice, out: &mut Vec<Out>) {
+        match notice {
+            Notice::Identity { name, number, firmware } => {
+                out.push(Out::Say(Said::Hears {
+                    name: name.as_str().to_owned(),
+                    number: number.as_str().to_owned(),
+                    firmware: firmware.as_str().to_owned(),
+                }));
+                let wanted = self.device.wanted_instead_of(number.as_str()).map(str::to_owned);
+                self.signal.wrong = wanted.as_ref().map(|_| number.as_str().to_owned());
+                if let Some(wanted) = wanted {
+                    // Its first values came before it said who it is.
+                    self.restart();
+                    self.broken();
+                    out.push(Out::Say(Said::Wrong { here: number.as_str().to_owned(), wanted }));
+                }
+            }
+            Notice::Answer { outcome, detail, .. } => {
+                self.asked_ms = None;
+                match outcome {
+                    Outcome::Done => {
+                        self.set_up_again();
+                        // The flag that samples carry from now on is no news then.
+                        self.zeroed = None;
+                        out.push(Out::Say(Said::Zeroed(Zeroed::Set)));
+                    }
+                    Outcome::Refused | Outcome::Unknown => {
+                        let detail = detail.as_str().to_owned();
+                        out.push(Out::Say(Said::Refused { outcome: *outcome, detail }));
+                    }
+                }
+                self.restart();
+            }
+            Notice::Status { .. } => {}
+        }
+    }
+
+    /// Settling starts again; what was taken stays taken.
+    fn restart(&mut self) {
+        self.main.restart();
+        if let Some(second) = &mut self.second {
+            second.restart();
+        }
+    }
+
+    /// The instrument was set up again: its zero is another.
+    fn set_up_again(&mut self) {
+        (self.zero, self.second_zero, self.new_round) = (Zero::Unknown, Zero::Unknown, true);
+        if let Some(level) = &mut self.level {
+            level.start = None;
+        }
+    }
+
+    /// Does what a person asks.
+    #[must_use]
+    pub fn key(&mut self, key: Key, now_ms: u64, log: &Log<'_>) -> Vec<Out> {
+        self.look(log);
+        let mut out = Vec::new();
+        match key {
+            Key::Main => self.main_key(now_ms, log, &mut out),
+            Key::Take => self.take_settled(now_ms, log, &mut out),
+            Key::TakeAnyway => self.take_anyway(now_ms, log, &mut out),
+            Key::Turn => self.face(None, &mut out),
+            Key::Face(facing) => self.face(Some(facing), &mut out),
+            Key::Skip => {
+                if let Some(target) = self.walk.skip(log) {
+                    out.push(Out::Say(Said::Passed(target)));
+                }
+            }
+            Key::Back => {
+                if !self.walk.back() {
+                    out.push(Out::Say(Said::NothingBefore));
+                }
+            }
+            Key::Go(target) => self.walk.go(target),
+            Key::Only(facing) => self.walk.only(facing, log),
+            Key::Withdraw { reason } => match self.mine.iter().rev().find(|mine| !mine.withdrawn) {
+                Some(mine) => out.push(Out::Write(Write::Withdraw { seq: mine.seq, reason })),
+                None => out.push(Out::Say(Said::NothingToWithdraw)),
+            },
+            Key::Zero => match self.device.zeroes {
+                Zeroes::OnRequest => {
+                    self.asked_ms = Some(now_ms);
+                    out.push(Out::Ask(Request::Zero));
+                }
+                Zeroes::ByItsButton => out.push(Out::Say(Said::CannotZero)),
+            },
+            Key::HandsFree(hands_free) => {
+                self.hands_free = hands_free;
+            }
+            Key::Level(post) => self.begin_level(&post, log, &mut out),
+            Key::LeaveLevel => {
+                (self.level, self.question) = (None, None);
+            }
+            Key::Seat(seat) => {
+                self.seat = seat;
+                if let Some(level) = &mut self.level {
+                    level.start = None;
+                }
+            }
+            Key::Temperature(temperature) => self.temperature = temperature,
+            Key::NewRound => {
+                self.new_round = true;
+                out.push(Out::Say(Said::RoundBegins));
+            }
+            Key::Answer(answer) => self.answer(answer, now_ms, log, &mut out),
+        }
+        out
+    }
+
+    fn face(&mut self, facing: Option<Facing>, out: &mut Vec<Out>) {
+        if let Some(level) = &mut self.level {
+            if level.start.is_some() {
+                out.push(Out::Say(Said::FacingLocked));
+            } else {
+                level.facing = facing.unwrap_or(level.facing.turned());
+                level.settled_at = None;
+            }
+            return;
+        }
+        let now = self.walk.target().and_then(|target| target.facing);
+        let turned = now.is_some_and(|now| self.walk.face(facing.unwrap_or(now.turned())));
+        if !turned && self.walk.target().is_some() {
+            out.push(Out::Say(Said::NoFacing));
+        }
+    }
+
+    fn answer(&mut self, answer: Answer, now_ms: u64, log: &Log<'_>, out: &mut Vec<Out>) {
+        match self.question.take() {
+            None => out.push(Out::Say(Said::NoQuestion)),
+            Some(Question::Implausible { expected, why, .. }) => {
+                if answer == Answer::Yes {
+                    self.asked = Some(AskedBefore { expected, why });
+                    self.take_anyway(now_ms, log, out);
+                }
+            }
+            Some(question @ Question::Moved { .. }) => self.answer_moved(question, answer, now_ms, log, out),
+            Some(question) => self.answer_move(question, answer, now_ms, log, out),
+        }
+    }
+
+    /// What was to be written is in the log; the log handed in has it.
+    #[must_use]
+    pub fn wrote(&mut self, write: &Write, wrote: &Wrote, now_ms: u64, log: &Log<'_>) -> Vec<Out> {
+        let mut out = vec![Out::Say(Said::Written(wrote.line.clone()))];
+        match write {
+            Write::Readings(readings) => self.wrote_readings(readings, wrote.seq, now_ms, log),
+            Write::Move(_) => self.wrote_move(now_ms, log, &mut out),
+            Write::Withdraw { seq, .. } => {
+                let mine = self.mine.iter_mut().find(|mine| mine.seq == *seq);
+                if let Some(mine) = mine {
+                    mine.withdrawn = true;
+                    self.walk.again(mine.target.clone());
+                }
+            }
+        }
+        self.look(log);
+        out
+    }
+
+    /// What was to be written is not in the log, and why.
+    #[must_use]
+    pub fn not_written(&mut self, write: &Write, why: &str) -> Vec<Out> {
+        if matches!(write, Write::Readings(_)) {
+            self.declined = true;
+        }
+        self.asked = None;
+        vec![Out::Say(Said::NotWritten(why.to_owned()))]
+    }
+
+    pub(crate) fn not_taken(out: &mut Vec<Out>, why: NotTaken) {
+        out.push(Out::Say(Said::NotTaken(why)));
+    }
+}

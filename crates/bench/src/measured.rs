@@ -1,0 +1,186 @@
+//! From a difference of tilts to how far a foot was moved.
+
+use crate::Log;
+use assess::advice::{steps, tilt_from_feet};
+use quantity::Millimetres;
+use record::plan::{Adjust, Foot, Post};
+
+/// How far a foot was moved, by what a level showed before and after.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Measured {
+    /// The foot.
+    pub foot: String,
+    /// How far, positive up, in mm.
+    pub mm: f64,
+    /// Its standard uncertainty in mm.
+    pub u_mm: f64,
+    /// Turns of its screw, clockwise positive; none for shims.
+    pub turns: Option<f64>,
+    /// How badly the two tilts fit this foot alone, in standard uncertainties; 0 where one tilt was seen.
+    pub misfit: f64,
+}
+
+/// A difference of tilts, in degrees: along the span and fore and aft, as far as each was seen.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Difference {
+    /// Along the span, positive outboard end up.
+    pub level: Option<f64>,
+    /// Fore and aft, positive leading edge up.
+    pub cross: Option<f64>,
+    /// Standard uncertainty of each.
+    pub u: f64,
+}
+
+/// A factor of 1.96 times a standard uncertainty: 95 % of a normal distribution.
+const NINETY_FIVE: f64 = 1.96;
+/// A foot that tilts the post less than this by a millimetre cannot be told from what was seen, in degrees.
+const LEAST_GAIN_DEG: f64 = 1e-4;
+
+impl Difference {
+    /// True if it is more than its own 95 % uncertainty: something moved.
+    #[must_use]
+    pub fn moved(&self) -> bool {
+        [self.level, self.cross].iter().flatten().any(|tilt| tilt.abs() > NINETY_FIVE * self.u)
+    }
+
+    /// What it makes of one foot alone; none if that foot does not move or does not tilt what was seen.
+    #[must_use]
+    pub fn of_foot(&self, post: &Post, foot: &Foot) -> Option<Measured> {
+        if matches!(foot.adjust, Adjust::Fixed) {
+            return None;
+        }
+        let alone: Vec<f64> =
+            post.feet.iter().map(|f| if f.name == foot.name { 1.0 } else { 0.0 }).collect();
+        let (by_level, by_cross) = tilt_from_feet(&post.feet, &alone);
+        let seen: Vec<(f64, f64)> =
+            [(by_level, self.level), (by_cross, self.cross)].into_iter().filter_map(|(g, t)| Some((g, t?))).collect();
+        let square: f64 = seen.iter().map(|(gain, _)| gain * gain).sum();
+        if square < LEAST_GAIN_DEG * LEAST_GAIN_DEG {
+            return None;
+        }
+        let mm = seen.iter().map(|(gain, tilt)| gain * tilt).sum::<f64>() / square;
+        let misfit = seen.iter().map(|(gain, tilt)| (tilt - gain * mm).powi(2)).sum::<f64>().sqrt() / self.u;
+        let u_mm = self.u / square.sqrt();
+        let turns = steps::turns(&foot.adjust, mm);
+        Some(Measured { foot: foot.name.clone(), mm, u_mm, turns, misfit })
+    }
+
+    /// What it makes of each foot of a post, in the plan's order.
+    #[must_use]
+    pub fn of_feet(&self, post: &Post) -> Vec<Measured> {
+        post.feet.iter().filter_map(|foot| self.of_foot(post, foot)).collect()
+    }
+}
+
+impl Measured {
+    /// `Tip aft foot raised 2.83 ±0.09 mm, 1 7/8 turns clockwise`.
+    #[must_use]
+    pub fn words(&self) -> String {
+        let did = if self.mm < 0.0 { "lowered" } else { "raised" };
+        let mut words = format!("{} {did} {}", first_large(&self.foot), self.amount());
+        if let Some(turns) = self.turns {
+            let way = if turns < 0.0 { "anticlockwise" } else { "clockwise" };
+            words.push_str(&format!(", {} {way}", steps::turn_words(turns.abs())));
+        }
+        words
+    }
+
+    /// `2.83 ±0.09 mm`: without its sign, both with the digits that the uncertainty carries.
+    #[must_use]
+    pub fn amount(&self) -> String {
+        let wide = NINETY_FIVE * self.u_mm;
+        let places = digits_of(wide);
+        format!("{:.places$} ±{wide:.places$} mm", self.mm.abs())
+    }
+
+    /// The text a move is recorded with: `+2.83 ±0.09 mm, measured`.
+    #[must_use]
+    pub fn recorded(&self) -> String {
+        let sign = if self.mm < 0.0 { '-' } else { '+' };
+        format!("{sign}{}, measured", self.amount())
+    }
+
+    /// The same with the amount as it is written, no finer than it is known.
+    #[must_use]
+    pub fn rounded(&self) -> Self {
+        let scale = 10.0_f64.powi(i32::try_from(digits_of(NINETY_FIVE * self.u_mm)).unwrap_or(3));
+        Self { mm: (self.mm * scale).round() / scale, ..self.clone() }
+    }
+}
+
+/// Decimals of an uncertainty: two digits where it begins with 1 or 2, else one.
+fn digits_of(wide: f64) -> usize {
+    if !(wide > 0.0 && wide.is_finite()) {
+        return 3;
+    }
+    let mut places = 0;
+    let mut lead = wide;
+    while lead < 1.0 && places < 6 {
+        lead *= 10.0;
+        places += 1;
+    }
+    // 0.0996 is shown as 0.10.
+    if lead < 2.95 { places + 1 } else { places }
+}
+
+fn first_large(text: &str) -> String {
+    let mut chars = text.chars();
+    chars.next().map_or_else(String::new, |first| first.to_uppercase().collect::<String>() + chars.as_str())
+}
+
+/// The post with what the moves recorded left of each foot's travel.
+#[must_use]
+pub fn as_it_is(post: &Post, log: &Log<'_>) -> Post {
+    let mut post = post.clone();
+    for foot in &mut post.feet {
+        let (minus, plus) = steps::travel_left(foot.travel, log.moved_mm(&foot.name));
+        (foot.travel.minus, foot.travel.plus) = (Millimetres::new(minus), Millimetres::new(plus));
+    }
+    post
+}
+
+#[cfg(test)]
+mod tests {
+    use super::{Difference, digits_of};
+    use quantity::Millimetres;
+    use record::plan::{Adjust, Foot, Post, Travel};
+
+    fn post() -> Post {
+        let foot = |name: &str, aft: f64, out: f64| Foot {
+            name: name.to_owned(),
+            aft: Millimetres::new(aft),
+            out: Millimetres::new(out),
+            travel: Travel { minus: Millimetres::new(15.0), plus: Millimetres::new(15.0) },
+            adjust: Adjust::Screw { per_turn: Millimetres::new(1.5), clockwise_raises: true },
+        };
+        let feet = vec![foot("fore", -450.0, 150.0), foot("aft", 450.0, 150.0), foot("inboard", 0.0, -200.0)];
+        Post { name: "tip-post".to_owned(), span: Millimetres::new(4350.0), feet }
+    }
+
+    #[test]
+    fn a_tilt_across_is_a_foot_over_the_distance_of_the_feet() {
+        // By hand: the aft foot up by 3 mm over 900 mm is atan(3/900) = 0.19098 degrees, leading edge down.
+        let seen = Difference { level: None, cross: Some(-0.190_98), u: 0.004 };
+        let aft = seen.of_foot(&post(), &post().feet[1]).unwrap();
+        assert!((aft.mm - 3.0).abs() < 0.001 && aft.misfit < 1e-9, "{aft:?}");
+        assert!((aft.turns.unwrap() - 2.0).abs() < 0.001);
+        // The inboard foot does not tilt it across at all.
+        assert!(seen.of_foot(&post(), &post().feet[2]).is_none());
+        let fore = seen.of_foot(&post(), &post().feet[0]).unwrap();
+        assert!((fore.mm + 3.0).abs() < 0.001);
+    }
+
+    #[test]
+    fn two_tilts_tell_the_foot() {
+        // The aft foot up by 3 mm also lifts the outboard side: 1.5 mm over 350 mm.
+        let level = (1.5_f64 / 350.0).atan().to_degrees();
+        let seen = Difference { level: Some(level), cross: Some(-0.190_98), u: 0.004 };
+        let fits: Vec<_> = seen.of_feet(&post()).into_iter().filter(|m| m.misfit < 3.0).collect();
+        assert_eq!(fits.iter().map(|m| m.foot.as_str()).collect::<Vec<_>>(), ["aft"]);
+    }
+
+    #[test]
+    fn an_uncertainty_has_one_digit_or_two() {
+        assert_eq!([0.094, 0.014, 0.29, 0.3, 1.2].map(digits_of), [2, 3, 2, 1, 1]);
+    }
+}

@@ -1,0 +1,124 @@
+//! What the bench wants done: written into the log, asked of the board, said to the person.
+
+use crate::{Said, Target};
+use instrument::Request;
+use quantity::{Celsius, Kind};
+use record::{Facing, Instrument, Point};
+
+/// One thing the bench wants done.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Out {
+    /// Written into the log; [`Bench::wrote`](crate::Bench::wrote) or [`Bench::not_written`](crate::Bench::not_written) is
+    /// called before anything else.
+    Write(Write),
+    /// Asked of the board.
+    Ask(Request),
+    /// Said to the person.
+    Say(Said),
+}
+
+/// What is to be written.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Write {
+    /// Readings of one take: one, or two where the instrument has two axes.
+    Readings(Vec<NewReading>),
+    /// A measured move.
+    Move(NewMove),
+    /// A withdrawal.
+    Withdraw {
+        /// The entry.
+        seq: u64,
+        /// Why.
+        reason: String,
+    },
+}
+
+/// A reading to be written.
+#[derive(Clone, Debug, PartialEq)]
+pub struct NewReading {
+    /// Where.
+    pub point: Point,
+    /// The quantity.
+    pub quantity: Kind,
+    /// As the instrument sent it, with its unit; of several samples their mean in the same digits.
+    pub text: String,
+    /// What that is, in the unit used inside; the facing's sign not applied.
+    pub value: f64,
+    /// Standard deviation of the samples, in the unit used inside.
+    pub scatter: f64,
+    /// How many samples.
+    pub samples: u32,
+    /// The step of the display, or of what was sent where that is coarser.
+    pub resolution: f64,
+    /// Whether it had settled.
+    pub rest: Rested,
+    /// Which way the instrument faced.
+    pub facing: Option<Facing>,
+    /// The instrument. The log may not know it yet.
+    pub instrument: Instrument,
+    /// Temperature of the part.
+    pub temperature: Option<Celsius>,
+    /// Whether it begins a round.
+    pub round: Round,
+    /// The question that was answered with yes before it was taken.
+    pub asked: Option<AskedBefore>,
+}
+
+/// Whether a value had settled when it was taken.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Rested {
+    /// It had.
+    Settled,
+    /// It had not; the entry says so.
+    Unsettled,
+}
+
+/// Whether a reading begins a round.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Round {
+    /// The one under way goes on.
+    GoesOn,
+    /// It begins a new one.
+    Begins,
+}
+
+/// A question answered with yes: what was expected, and why it was asked.
+#[derive(Clone, Debug, PartialEq)]
+pub struct AskedBefore {
+    /// About what was expected, in the unit used inside.
+    pub expected: f64,
+    /// Why it was asked.
+    pub why: String,
+}
+
+/// A measured move to be written.
+#[derive(Clone, Debug, PartialEq)]
+pub struct NewMove {
+    /// The foot.
+    pub support: String,
+    /// How far, positive up, in mm.
+    pub mm: f64,
+    /// Its standard uncertainty in mm.
+    pub u_mm: f64,
+    /// The same as a person reads it.
+    pub text: String,
+}
+
+/// What was written.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Wrote {
+    /// The number of the first entry of it.
+    pub seq: u64,
+    /// One line for the person, from whoever wrote it.
+    pub line: String,
+}
+
+/// A reading this run took.
+#[derive(Clone, Debug, PartialEq)]
+pub(crate) struct Mine {
+    pub seq: u64,
+    pub target: Target,
+    pub text: String,
+    pub at_ms: u64,
+    pub withdrawn: bool,
+}

@@ -1,0 +1,165 @@
+//! What the bench says: the same words in both faces.
+
+use crate::{Shown, Target};
+use instrument::{Fault, Outcome};
+use std::fmt;
+
+/// Something said to the person at the bench.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Said {
+    /// The port is gone.
+    Lost {
+        /// Why, in words.
+        why: String,
+    },
+    /// The port is back.
+    Found,
+    /// The instrument said who it is.
+    Hears {
+        /// Its name.
+        name: String,
+        /// Its number.
+        number: String,
+        /// The version of its firmware.
+        firmware: String,
+    },
+    /// It is another one.
+    Wrong {
+        /// The number that is there.
+        here: String,
+        /// The number wanted.
+        wanted: String,
+    },
+    /// The instrument was zeroed, or lost its zero: a new round.
+    Zeroed(Zeroed),
+    /// The board did not do what it was asked.
+    Refused {
+        /// What became of it.
+        outcome: Outcome,
+        /// Its words.
+        detail: String,
+    },
+    /// The board does not answer.
+    NoAnswer,
+    /// It cannot be asked to zero.
+    CannotZero,
+    /// Something came from an instrument with a button, and it is no value.
+    Fault(Fault),
+    /// Nothing was taken, and why.
+    NotTaken(NotTaken),
+    /// Something was written.
+    Written(String),
+    /// Something was not written, and why.
+    NotWritten(String),
+    /// A target was left out.
+    Passed(Target),
+    /// There is nothing before it.
+    NothingBefore,
+    /// The point has no facing.
+    NoFacing,
+    /// Facing is locked between the start and the end of a move.
+    FacingLocked,
+    /// No reading of this run is left to withdraw.
+    NothingToWithdraw,
+    /// A move began here.
+    Started(Shown),
+    /// Nothing moved: the difference, in words.
+    NothingMoved(String),
+    /// The screw went the other way, or it was another one.
+    NotAsTold,
+    /// The start was dropped.
+    StartDropped,
+    /// The start that was kept goes on.
+    StartKept,
+    /// The readings of a post are stale and a new round begins.
+    RoundBegins,
+    /// A move of something that is no foot is to be recorded by hand.
+    RecordByHand,
+    /// There is no such post.
+    NoPost(String),
+    /// There is no question open.
+    NoQuestion,
+}
+
+/// What became of a zero.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Zeroed {
+    /// The instrument was zeroed.
+    Set,
+    /// It lost its zero.
+    Lost,
+}
+
+/// Why nothing was taken.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum NotTaken {
+    /// It has not moved since the last reading.
+    NotMoved,
+    /// Its button was not pressed since the last reading.
+    NotPressed,
+    /// It has not settled.
+    NotSettled,
+    /// No value comes in.
+    NoValue,
+    /// Another instrument is there.
+    Wrong,
+    /// Nothing is wanted.
+    NoTarget,
+    /// The point asks for something else.
+    OtherQuantity,
+    /// A question is open.
+    Asked,
+}
+
+impl fmt::Display for Said {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self {
+            Self::Lost { why } => write!(f, "{why}; reconnecting"),
+            Self::Found => f.write_str("the port is back"),
+            Self::Hears { name, number, firmware } => write!(f, "{name} number {number}, firmware {firmware}"),
+            Self::Wrong { here, wanted } => {
+                write!(f, "wrong instrument: number {here} is here, {wanted} is wanted; nothing is recorded")
+            }
+            Self::Zeroed(Zeroed::Set) => f.write_str("the instrument was zeroed; a new round begins"),
+            Self::Zeroed(Zeroed::Lost) => f.write_str("the instrument has lost its zero; a new round begins"),
+            Self::Refused { outcome: Outcome::Refused, detail } => write!(f, "the board refuses to zero: {detail}"),
+            Self::Refused { .. } => f.write_str("the board does not know how to zero"),
+            Self::NoAnswer => f.write_str("the board does not answer"),
+            Self::CannotZero => f.write_str("zero it with its own button"),
+            Self::Fault(fault) => write!(f, "{fault}; ignored"),
+            Self::NotTaken(why) => why.fmt(f),
+            Self::Written(line) | Self::NotWritten(line) => f.write_str(line),
+            Self::Passed(target) => f.write_str(&target.words()),
+            Self::NothingBefore => f.write_str("there is no point before it"),
+            Self::NoFacing => f.write_str("this point has no facing"),
+            Self::FacingLocked => {
+                f.write_str("finish the move first: a level that is turned round in between measures nothing")
+            }
+            Self::NothingToWithdraw => f.write_str("no reading of this run is left to withdraw"),
+            Self::Started(shown) => write!(f, "start {}; turn", shown.words()),
+            Self::NothingMoved(by) => write!(f, "Nothing moved ({by}). Nothing recorded."),
+            Self::NotAsTold => f.write_str("That is not what was told: which screw was turned?"),
+            Self::StartDropped => f.write_str("the start is dropped; hold it still for a new one"),
+            Self::StartKept => f.write_str("the start is kept"),
+            Self::RoundBegins => f.write_str("the next reading begins a new round"),
+            Self::RecordByHand => f.write_str("record what was moved with `jigtrue move`, then take the reading"),
+            Self::NoPost(name) => write!(f, "the plan has no post {name}"),
+            Self::NoQuestion => f.write_str("nothing was asked"),
+        }
+    }
+}
+
+impl fmt::Display for NotTaken {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.write_str(match self {
+            Self::NotMoved => "It has not moved since the last reading. Type ! to record it anyway.",
+            Self::NotPressed => "Nothing was sent since the last reading. Type ! to record it anyway.",
+            Self::NotSettled => "It has not settled. Type ! to record it anyway; the entry says so.",
+            Self::NoValue => "No value comes in; not recorded.",
+            Self::Wrong => "Wrong instrument (its number does not match the file); not recorded.",
+            Self::NoTarget => "No point is chosen; not recorded.",
+            Self::OtherQuantity => "The instrument measures something else than this point asks for; not recorded.",
+            Self::Asked => "Answer the question first.",
+        })
+    }
+}

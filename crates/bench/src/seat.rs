@@ -1,0 +1,65 @@
+//! How an instrument lies on a post: which tilt each of its axes measures. It belongs to the instrument's seat and is set
+//! once; it never follows from the point that happens to be next.
+
+use record::{Facing, PointKind};
+
+/// How the instrument lies on a post.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub struct Seat {
+    /// Along what its arrow lies.
+    pub arrow: Arrow,
+    /// What its second axis tells.
+    pub second: Second,
+}
+
+/// Along what the arrow of an instrument lies on a post.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub enum Arrow {
+    /// Across the post: forward is toward the leading edge. Its own axis then measures `cross`.
+    #[default]
+    ForeAndAft,
+    /// Along the span: forward is outboard. Its own axis then measures `level`.
+    AlongSpan,
+}
+
+/// What the second axis of an instrument tells while the arrow faces forward.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub enum Second {
+    /// Nothing: there is none, or nobody has said yet which way it counts.
+    #[default]
+    NotUsed,
+    /// It grows with the tilt it measures (outboard end up, or leading edge up).
+    Grows,
+    /// It falls as that tilt grows.
+    Falls,
+}
+
+impl Seat {
+    /// What the instrument's own axis measures on a post.
+    #[must_use]
+    pub const fn main_kind(self) -> PointKind {
+        match self.arrow {
+            Arrow::ForeAndAft => PointKind::Cross,
+            Arrow::AlongSpan => PointKind::Level,
+        }
+    }
+
+    /// What its second axis measures on a post.
+    #[must_use]
+    pub const fn second_kind(self) -> PointKind {
+        match self.arrow {
+            Arrow::ForeAndAft => PointKind::Level,
+            Arrow::AlongSpan => PointKind::Cross,
+        }
+    }
+
+    /// The facing that a value of the second axis is recorded with while the instrument faces `main`; none if it is not used.
+    #[must_use]
+    pub const fn second_facing(self, main: Facing) -> Option<Facing> {
+        match self.second {
+            Second::NotUsed => None,
+            Second::Grows => Some(main),
+            Second::Falls => Some(main.turned()),
+        }
+    }
+}

@@ -1,0 +1,118 @@
+//! A value as the instrument shows it, with no digit that it did not send.
+
+use instrument::Sample;
+use quantity::{Kind, Unit};
+
+/// A value as the instrument shows it, in the unit used inside.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Shown {
+    /// The number.
+    pub value: f64,
+    /// What it is.
+    pub kind: Kind,
+    /// The step it is shown in.
+    pub step: f64,
+}
+
+impl Shown {
+    /// The number with the decimals of its step and its sign.
+    #[must_use]
+    pub fn figure(&self) -> String {
+        let places = places(self.step);
+        let value = if self.value.abs() < self.step / 2.0 { 0.0 } else { self.value };
+        if value == 0.0 { format!("{value:.places$}") } else { format!("{value:+.places$}") }
+    }
+
+    /// The same with its unit.
+    #[must_use]
+    pub fn words(&self) -> String {
+        match self.kind.base_symbol() {
+            "deg" => format!("{}°", self.figure()),
+            symbol => format!("{} {symbol}", self.figure()),
+        }
+    }
+}
+
+/// Decimals that show a step, at most 6.
+#[must_use]
+pub fn places(step: f64) -> usize {
+    let (mut places, mut step) = (0, step.abs());
+    while step > 0.0 && (step - step.round()).abs() > 1e-6 * step && places < 6 {
+        step *= 10.0;
+        places += 1;
+    }
+    places
+}
+
+/// A number as sent: digits, unit, and the value they mean.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Sent {
+    /// The number with its unit, as text.
+    pub text: String,
+    /// What it means, in the unit used inside.
+    pub value: f64,
+    /// The last place that was sent, in the unit used inside.
+    pub step: f64,
+}
+
+/// The mean of samples like `like` in the digits and the unit that the instrument sends: a mean has more figures, and nobody
+/// sent them. `sign` is -1 for an instrument that counts the other way.
+#[must_use]
+pub fn sent(mean: f64, like: &Sample, sign: f64) -> Sent {
+    let (unit, places) = (like.unit, usize::try_from(-i32::from(like.value.exponent)).unwrap_or(0));
+    let step = 10.0_f64.powi(i32::from(like.value.exponent));
+    let number = (in_unit(mean, unit, like.value.to_f64(), step) / step).round() * step;
+    // Through text, so that the value is the very one a person who typed it would get.
+    let text = format!("{:.places$}", sign * number);
+    let typed: f64 = text.parse().unwrap_or(sign * number);
+    let value = unit.to_base(typed);
+    let text = if typed == 0.0 { text.trim_start_matches('-').to_owned() } else { text };
+    let near = (unit.to_base(typed + step) - value).abs();
+    let symbol = if unit == Unit::Degree { "°" } else { unit.symbol() };
+    Sent { text: format!("{text} {symbol}"), value: if typed == 0.0 { 0.0 } else { value }, step: near }
+}
+
+/// The number in a unit whose value is `base`, from a number close to it: units of slope are not proportional to the angle.
+fn in_unit(base: f64, unit: Unit, near: f64, step: f64) -> f64 {
+    let mut at = near;
+    for _ in 0..8 {
+        let here = unit.to_base(at);
+        let slope = (unit.to_base(at + step) - here) / step;
+        if slope == 0.0 || !slope.is_finite() {
+            return at;
+        }
+        at += (base - here) / slope;
+    }
+    at
+}
+
+#[cfg(test)]
+mod tests {
+    use super::{Shown, places, sent};
+    use instrument::{Axis, Decimal, Sample};
+    use quantity::{Kind, Unit};
+
+    fn sample(mantissa: i64, exponent: i8, unit: Unit) -> Sample {
+        Sample::bare(Axis::Angle, Decimal { mantissa, exponent }, unit)
+    }
+
+    #[test]
+    fn a_mean_is_recorded_in_the_digits_that_were_sent() {
+        let it = sent(-1.969_52, &sample(-197, -2, Unit::Degree), 1.0);
+        assert_eq!((it.text.as_str(), it.value), ("-1.97 °", -1.97));
+        assert!((it.step - 0.01).abs() < 1e-12);
+        let it = sent(2.149, &sample(215, -2, Unit::Degree), -1.0);
+        assert_eq!((it.text.as_str(), it.value), ("-2.15 °", -2.15));
+        let it = sent(-0.001, &sample(0, -2, Unit::Degree), 1.0);
+        assert_eq!((it.text.as_str(), it.value), ("0.00 °", 0.0));
+    }
+
+    #[test]
+    fn figures_have_the_decimals_of_the_step() {
+        let shown = |value, step| Shown { value, kind: Kind::Angle, step }.words();
+        assert_eq!(shown(0.381, 0.001), "+0.381°");
+        assert_eq!(shown(-1.2, 0.05), "-1.20°");
+        assert_eq!(shown(-0.001, 0.01), "0.00°");
+        assert_eq!((places(0.05), places(1.0), places(0.1)), (2, 0, 1));
+    }
+}

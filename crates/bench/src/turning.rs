@@ -1,0 +1,325 @@
+//! What keys and rests do to the loop of moves.
+
+use crate::level::{Known, Level, Outcome, Pair, Start};
+use crate::{
+    Answer, Bench, Gauge, HandsFree, Log, Main, Measured, NewMove, NotTaken, Out, Question, Said, Standing, Write,
+};
+use instrument::Sample;
+use record::{Facing, PointKind};
+
+impl Bench {
+    pub(crate) fn known(&self) -> Known {
+        Known {
+            zero: self.zero,
+            second_zero: self.second_zero,
+            seat: self.seat,
+            step: self.device.facts.resolution,
+            scale: self.device.facts.scale.unwrap_or(0.0),
+        }
+    }
+
+    pub(crate) fn begin_level(&mut self, post: &str, log: &Log<'_>, out: &mut Vec<Out>) {
+        if log.plan.posts.iter().any(|it| it.name == post) {
+            let facing = self.level.as_ref().map_or(Facing::Forward, |level| level.facing);
+            (self.level, self.question) = (Some(Level::new(post.to_owned(), facing)), None);
+        } else {
+            out.push(Out::Say(Said::NoPost(post.to_owned())));
+        }
+    }
+
+    /// What both axes show at rest now.
+    pub(crate) fn pair_at_rest(&self, now_ms: u64) -> Option<Pair> {
+        let main = self.main.settled(now_ms)?;
+        let second = self.second.as_ref().filter(|_| self.seat.second != crate::Second::NotUsed);
+        let second = match second {
+            None => None,
+            Some(second) => Some(second.settled(now_ms)?),
+        };
+        Some(Pair::of(&main, second.as_ref(), self.device.sign, self.device.facts.resolution))
+    }
+
+    /// What both axes show now, at rest or not.
+    pub(crate) fn pair_now(&self, now_ms: u64) -> Option<Pair> {
+        if self.signal.wrong.is_some() || self.signal.lost_for(now_ms).is_some() {
+            return None;
+        }
+        if let Some(pair) = self.pair_at_rest(now_ms) {
+            return Some(pair);
+        }
+        let main = self.main.latest()?.base() * self.device.sign;
+        let second = self.second.as_ref().and_then(Gauge::latest).map(Sample::base);
+        Some(Pair { main, second, u: self.device.facts.resolution })
+    }
+
+    /// The signal went: a move under way has to be asked about when it is back.
+    pub(crate) fn broken(&mut self) {
+        if let Some(start) = self.level.as_mut().and_then(|level| level.start.as_mut()) {
+            start.broken = true;
+            // What was measured may not be a move: it is measured again.
+            if matches!(self.question, Some(Question::Record { .. } | Question::Which { .. })) {
+                self.question = None;
+            }
+        }
+    }
+
+    /// The loop of moves goes on by what the value does.
+    pub(crate) fn turning(&mut self, now_ms: u64, log: &Log<'_>, out: &mut Vec<Out>) {
+        let standing = self.main.standing(now_ms);
+        let at_rest = self.pair_at_rest(now_ms);
+        let known = self.known();
+        let live = self.pair_now(now_ms).is_some();
+        let Some(level) = &mut self.level else { return };
+        if !live {
+            return;
+        }
+        if let Standing::Moving { .. } = standing {
+            if level.start.is_none() {
+                level.settled_at = None;
+            }
+            return;
+        }
+        let Some(pair) = at_rest else { return };
+        let band = self.device.settle.band.max(known.step);
+        let Some(start) = &mut level.start else {
+            if self.hands_free == HandsFree::On
+                && self.question.is_none()
+                && level.settled_at.is_none_or(|at| (at - pair.main).abs() > band)
+            {
+                self.start(now_ms, log, out);
+            }
+            return;
+        };
+        if start.broken {
+            if self.question.is_none() {
+                self.question = Some(Question::Touched { start: start.shown });
+            }
+            return;
+        }
+        // The rest where it began is not the end of the move, and one rest is asked about once.
+        let asked = level.settled_at.is_some_and(|at| (at - pair.main).abs() <= band);
+        if asked || self.question.is_some() {
+            return;
+        }
+        level.settled_at = Some(pair.main);
+        let outcome = level.outcome(log, &known, &pair);
+        match outcome {
+            None | Some(Outcome::Nothing(_)) => {}
+            Some(Outcome::AsTold { measured, others }) => {
+                if self.hands_free == HandsFree::On {
+                    self.record(&measured, out);
+                } else {
+                    self.question = Some(Question::Record { measured, others });
+                }
+            }
+            Some(Outcome::Otherwise { candidates }) => {
+                out.push(Out::Say(Said::NotAsTold));
+                self.question = Some(Question::Which { candidates });
+            }
+        }
+    }
+
+    /// Begins a move at the rest that is there.
+    fn start(&mut self, now_ms: u64, log: &Log<'_>, out: &mut Vec<Out>) {
+        let (Some(pair), known) = (self.pair_at_rest(now_ms), self.known()) else {
+            return Self::not_taken(out, NotTaken::NotSettled);
+        };
+        let shown = self.shown(pair.main);
+        let Some(level) = &mut self.level else { return };
+        let told = level.advise(log, &known, &pair).turn;
+        level.settled_at = Some(pair.main);
+        level.start = Some(Start { pair, shown, told, broken: false });
+        out.push(Out::Say(Said::Started(shown)));
+    }
+
+    /// What the main key does now.
+    pub(crate) fn main_now(&self, now_ms: u64, log: &Log<'_>) -> Main {
+        match &self.question {
+            Some(Question::Record { measured, .. }) => return Main::Record(measured.clone()),
+            Some(Question::Which { .. }) => return Main::Off,
+            // Neither answer is the usual one: the key must not give it by itself.
+            Some(Question::Touched { .. } | Question::Moved { .. } | Question::Implausible { .. }) => return Main::Off,
+            None => {}
+        }
+        if self.signal.wrong.is_some() || (self.signal.lost_for(now_ms).is_some() && !self.main.each_value()) {
+            return Main::Off;
+        }
+        if self.level.is_some() {
+            return self.main_of_level(now_ms, log);
+        }
+        if self.walk.target().is_none() {
+            return Main::Off;
+        }
+        match self.main.standing(now_ms) {
+            Standing::Silent => Main::Off,
+            Standing::Moving { .. } => Main::HoldStill,
+            Standing::Taken { .. } => Main::MoveFirst,
+            Standing::Ready { .. } => Main::Take,
+        }
+    }
+
+    fn main_of_level(&self, now_ms: u64, log: &Log<'_>) -> Main {
+        let Some(level) = &self.level else { return Main::Off };
+        let Some(pair) = self.pair_at_rest(now_ms) else {
+            return if level.start.is_some() { Main::Turning } else { Main::HoldStill };
+        };
+        if level.start.is_some() {
+            return Main::Turning;
+        }
+        let advised = level.advise(log, &self.known(), &pair);
+        if advised.coarse.is_some() {
+            return Main::TakeBothWays;
+        }
+        match advised.turn {
+            Some(_) => Main::Start,
+            None => Main::Enough,
+        }
+    }
+
+    pub(crate) fn main_key(&mut self, now_ms: u64, log: &Log<'_>, out: &mut Vec<Out>) {
+        match self.main_now(now_ms, log) {
+            Main::Take => self.take_settled(now_ms, log, out),
+            Main::Start => self.start(now_ms, log, out),
+            Main::Record(measured) => {
+                self.question = None;
+                self.record(&measured, out);
+            }
+            Main::Yes => self.key_yes(now_ms, log, out),
+            Main::HoldStill => Self::not_taken(out, NotTaken::NotSettled),
+            Main::MoveFirst => self.take_settled(now_ms, log, out),
+            Main::Turning => self.nothing_turned(now_ms, log, out),
+            // Enter alone answers only what the line names.
+            Main::Off if self.question.is_some() => Self::not_taken(out, NotTaken::Asked),
+            Main::Off => self.take_settled(now_ms, log, out),
+            Main::Enough | Main::TakeBothWays => {}
+        }
+    }
+
+    fn key_yes(&mut self, now_ms: u64, log: &Log<'_>, out: &mut Vec<Out>) {
+        out.extend(self.key(crate::Key::Answer(Answer::Yes), now_ms, log));
+    }
+
+    /// The main key between start and end: at rest it ends the move, and with nothing turned nothing is written.
+    fn nothing_turned(&mut self, now_ms: u64, log: &Log<'_>, out: &mut Vec<Out>) {
+        let known = self.known();
+        let Some(pair) = self.pair_at_rest(now_ms) else { return Self::not_taken(out, NotTaken::NotSettled) };
+        let Some(level) = &mut self.level else { return };
+        match level.outcome(log, &known, &pair) {
+            Some(Outcome::Nothing(by)) => {
+                level.start = None;
+                level.settled_at = Some(pair.main);
+                out.push(Out::Say(Said::NothingMoved(by)));
+            }
+            Some(Outcome::AsTold { measured, others }) => {
+                self.question = Some(Question::Record { measured, others });
+            }
+            Some(Outcome::Otherwise { candidates }) => {
+                out.push(Out::Say(Said::NotAsTold));
+                self.question = Some(Question::Which { candidates });
+            }
+            None => {}
+        }
+    }
+
+    /// Answers to what is asked about a move.
+    pub(crate) fn answer_move(
+        &mut self,
+        question: Question,
+        answer: Answer,
+        now_ms: u64,
+        log: &Log<'_>,
+        out: &mut Vec<Out>,
+    ) {
+        let candidates = match question {
+            Question::Record { measured, others } => match answer {
+                Answer::Yes => return self.record(&measured, out),
+                Answer::No => return self.drop_start(now_ms, out),
+                Answer::Other(_) => std::iter::once(measured).chain(others).collect(),
+            },
+            Question::Which { candidates } => candidates,
+            Question::Touched { .. } => {
+                match (answer, self.level.as_mut().and_then(|level| level.start.as_mut())) {
+                    (Answer::No, Some(start)) => {
+                        start.broken = false;
+                        out.push(Out::Say(Said::StartKept));
+                    }
+                    _ => self.drop_start(now_ms, out),
+                }
+                return;
+            }
+            Question::Moved { .. } | Question::Implausible { .. } => return,
+        };
+        match answer {
+            Answer::Other(at) => match candidates.get(at) {
+                Some(measured) => self.record(&measured.clone(), out),
+                None => self.question = Some(Question::Which { candidates }),
+            },
+            Answer::No => self.drop_start(now_ms, out),
+            Answer::Yes => self.question = Some(Question::Which { candidates }),
+        }
+    }
+
+    /// Answers to whether something was moved since a reading.
+    pub(crate) fn answer_moved(
+        &mut self,
+        question: Question,
+        answer: Answer,
+        now_ms: u64,
+        log: &Log<'_>,
+        out: &mut Vec<Out>,
+    ) {
+        let Question::Moved { candidates, .. } = &question else { return };
+        match answer {
+            Answer::No => {
+                self.new_round = true;
+                out.push(Out::Say(Said::RoundBegins));
+                self.take_anyway(now_ms, log, out);
+            }
+            Answer::Yes if candidates.is_empty() => out.push(Out::Say(Said::RecordByHand)),
+            Answer::Yes => self.question = Some(Question::Which { candidates: candidates.clone() }),
+            Answer::Other(at) => match candidates.get(at) {
+                Some(measured) => self.record(&measured.clone(), out),
+                None => self.question = Some(question),
+            },
+        }
+    }
+
+    fn drop_start(&mut self, now_ms: u64, out: &mut Vec<Out>) {
+        let at = self.pair_at_rest(now_ms).map(|pair| pair.main);
+        if let Some(level) = &mut self.level {
+            (level.start, level.settled_at) = (None, at);
+        }
+        out.push(Out::Say(Said::StartDropped));
+    }
+
+    fn record(&self, measured: &Measured, out: &mut Vec<Out>) {
+        let it = measured.rounded();
+        out.push(Out::Write(Write::Move(NewMove {
+            support: it.foot.clone(),
+            mm: it.mm,
+            u_mm: it.u_mm,
+            text: it.recorded(),
+        })));
+    }
+
+    pub(crate) fn wrote_move(&mut self, now_ms: u64, log: &Log<'_>, out: &mut Vec<Out>) {
+        let at = self.pair_at_rest(now_ms).map(|pair| pair.main);
+        self.new_round = false;
+        if let Some(level) = &mut self.level {
+            (level.start, level.settled_at) = (None, at);
+        }
+        // Hands free goes on from the rest where the last move ended.
+        if self.hands_free == HandsFree::On && self.level.is_some() && at.is_some() {
+            self.start(now_ms, log, out);
+        }
+    }
+
+    /// What a difference to an earlier reading would be of each foot, where it is a tilt of a post.
+    pub(crate) fn candidates(&self, target: &crate::Target, by: f64, u: f64, log: &Log<'_>) -> Vec<Measured> {
+        let kind = target.point.kind();
+        if !matches!(kind, PointKind::Level | PointKind::Cross) {
+            return Vec::new();
+        }
+        let level = Level::new(target.point.place().to_owned(), target.facing.unwrap_or(Facing::Forward));
+        level.since_reading(log, kind, by, u)
+    }
+}

@@ -1,0 +1,245 @@
+//! What the bench shows at a moment: plain data. A face draws it and adds nothing.
+
+use crate::{HandsFree, Measured, Question, Seat, Shown, Target, Zero};
+use quantity::Kind;
+use record::{Facing, Point};
+
+/// What the bench shows. Nothing in it is a verdict.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct View {
+    /// The port.
+    pub port: PortView,
+    /// The instrument that is wanted on it.
+    pub instrument: Option<DeviceView>,
+    /// The live value, by state.
+    pub live: Live,
+    /// The last reading of this run that was not withdrawn.
+    pub last: Option<LastTaken>,
+    /// Where the next reading goes, and which way the instrument faces.
+    pub target: Option<Target>,
+    /// Points still wanted that this instrument can measure, the target among them.
+    pub left: usize,
+    /// The zero of the instrument's own axis, as far as it is known.
+    pub zero: Zero,
+    /// The live value on the scale of the target's limits; facing, zero and fixture taken out.
+    pub place: Option<Place>,
+    /// What the main key does now.
+    pub main: Main,
+    /// The loop of moves; none outside it.
+    pub level: Option<LevelView>,
+    /// What is asked; until it is answered nothing is written.
+    pub question: Option<Question>,
+    /// How the instrument lies on a post.
+    pub seat: Seat,
+    /// Whether values are taken by themselves.
+    pub hands_free: HandsFree,
+    /// Notes of what just happened, in words, the latest last; at most a few.
+    pub said: Vec<String>,
+}
+
+/// The port.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub enum PortView {
+    /// None is open.
+    #[default]
+    None,
+    /// It is being opened.
+    Opening(String),
+    /// It is open.
+    Open(String),
+}
+
+/// The instrument that is wanted on the port.
+#[derive(Clone, Debug, PartialEq)]
+pub struct DeviceView {
+    /// Its name.
+    pub name: String,
+    /// What it measures.
+    pub kind: Kind,
+    /// The step of its display, in the unit used inside.
+    pub resolution: f64,
+    /// True once it sends a second axis.
+    pub two_axes: bool,
+    /// True if it can be asked to zero.
+    pub can_zero: bool,
+}
+
+/// The live value, by state. No state but the ones with `shown` has a figure of full size.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub enum Live {
+    /// No instrument is on a port.
+    #[default]
+    None,
+    /// The port is open and no value came yet; with what came instead, in words.
+    Waiting {
+        /// What came that is no value.
+        fault: Option<String>,
+    },
+    /// It moves.
+    Moving {
+        /// The value.
+        shown: Shown,
+        /// Why it does not come to rest, once that is known, in words.
+        why: Option<String>,
+    },
+    /// It has nearly come to rest.
+    Settling {
+        /// The value.
+        shown: Shown,
+        /// How far, 0 to 1.
+        progress: f32,
+    },
+    /// It is at rest and can be taken.
+    Settled {
+        /// The value.
+        shown: Shown,
+    },
+    /// It is still at the rest that was taken.
+    Taken {
+        /// The value.
+        shown: Shown,
+        /// Milliseconds since it was taken.
+        for_ms: u64,
+    },
+    /// No value for two seconds, or three times the instrument's own interval.
+    Lost {
+        /// Milliseconds since the last value.
+        for_ms: u64,
+        /// The last value.
+        last: Option<Shown>,
+    },
+    /// Another instrument is there.
+    Wrong {
+        /// The number it gives.
+        here: String,
+        /// The number wanted.
+        wanted: String,
+    },
+}
+
+impl Live {
+    /// The value as the instrument shows it, where one is live.
+    #[must_use]
+    pub const fn shown(&self) -> Option<Shown> {
+        match self {
+            Self::Moving { shown, .. }
+            | Self::Settling { shown, .. }
+            | Self::Settled { shown }
+            | Self::Taken { shown, .. } => Some(*shown),
+            Self::None | Self::Waiting { .. } | Self::Lost { .. } | Self::Wrong { .. } => None,
+        }
+    }
+}
+
+/// A reading that was taken in this run.
+#[derive(Clone, Debug, PartialEq)]
+pub struct LastTaken {
+    /// Its entry.
+    pub seq: u64,
+    /// Where.
+    pub point: Point,
+    /// Which way the instrument faced.
+    pub facing: Option<Facing>,
+    /// The value as it was recorded.
+    pub text: String,
+    /// When, on the bench's clock.
+    pub at_ms: u64,
+}
+
+/// A live value on the scale of its limits.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Place {
+    /// The point.
+    pub point: Point,
+    /// The value, in the unit used inside; what is known of facing, zero and fixture taken out.
+    pub value: f64,
+    /// True where the zero is taken out.
+    pub zero_out: bool,
+    /// What it should be.
+    pub design: Option<f64>,
+    /// Lower limit.
+    pub lower: Option<f64>,
+    /// Upper limit.
+    pub upper: Option<f64>,
+}
+
+/// What the main key does.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub enum Main {
+    /// Nothing, and why.
+    #[default]
+    Off,
+    /// Nothing: hold it still first.
+    HoldStill,
+    /// Nothing: move the instrument first, this rest was taken.
+    MoveFirst,
+    /// Takes the value.
+    Take,
+    /// Begins a move: the value at rest is the start.
+    Start,
+    /// Nothing: a screw is being turned.
+    Turning,
+    /// Records the measured move.
+    Record(Measured),
+    /// Answers the open question with yes.
+    Yes,
+    /// Nothing: level enough, leave it.
+    Enough,
+    /// Nothing: turns are shown once it was taken both ways.
+    TakeBothWays,
+}
+
+/// The loop of moves.
+#[derive(Clone, Debug, PartialEq)]
+pub struct LevelView {
+    /// The post.
+    pub post: String,
+    /// Which way the instrument faces.
+    pub facing: Facing,
+    /// How far it is.
+    pub phase: Phase,
+    /// The tilts that are live, each on its scale; none while nothing is live.
+    pub tilts: Vec<Place>,
+    /// The screw to turn now; none while the zero is not known or nothing needs turning.
+    pub turn: Option<Turn>,
+    /// Which end is high, in words, where the zero is not known.
+    pub coarse: Option<String>,
+    /// Why a tilt cannot be taken out at the feet, in words.
+    pub reasons: Vec<String>,
+}
+
+/// How far a move is.
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
+pub enum Phase {
+    /// No start yet: hold it still.
+    #[default]
+    HoldStill,
+    /// At rest: it can be the start.
+    AtRest,
+    /// Started: turn.
+    Turning {
+        /// How far the screw has moved the post, in mm along the foot, as the live value says.
+        done_mm: f64,
+        /// What is still to go.
+        to_go_mm: f64,
+    },
+    /// At rest again: the question is open.
+    Ended,
+    /// The signal went in the middle of a move; the start is kept.
+    Lost,
+}
+
+/// A screw to turn, or shims to put in.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Turn {
+    /// The foot.
+    pub foot: String,
+    /// How far, positive up, in mm.
+    pub mm: f64,
+    /// Turns of its screw, clockwise positive; none for shims.
+    pub turns: Option<f64>,
+    /// What is still to go of them, clockwise positive; the same before the start.
+    pub to_go: Option<f64>,
+    /// The sentence for a hand.
+    pub words: String,
+}

@@ -1,0 +1,110 @@
+//! The zero of an instrument, from the reversal pairs of its present set-up.
+
+use crate::Log;
+use record::{Entry, Facing, Instrument, Point, Reading, What};
+
+/// An instrument that rested longer than this was set up again: four hours, in milliseconds. The same pause begins a round.
+const PAUSE_MS: i64 = 4 * 3600 * 1000;
+
+/// What is known of an instrument's zero.
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
+pub enum Zero {
+    /// No pair of this set-up: nobody knows it.
+    #[default]
+    Unknown,
+    /// Known from pairs.
+    Known {
+        /// What the instrument shows where it should show 0.
+        value: f64,
+        /// Its standard uncertainty.
+        u: f64,
+        /// From so many pairs.
+        pairs: u32,
+    },
+}
+
+impl Zero {
+    /// The zero, where it is known.
+    #[must_use]
+    pub const fn known(&self) -> Option<f64> {
+        match self {
+            Self::Known { value, .. } => Some(*value),
+            Self::Unknown => None,
+        }
+    }
+
+    /// From the log: the pairs since the instrument was last set up. A set-up goes on through moves and stages; it ends where
+    /// a round of the instrument begins without either, and after a pause of four hours.
+    #[must_use]
+    pub fn of(log: &Log<'_>, instrument: &Instrument) -> Self {
+        let mut setup = Setup::default();
+        let withdrawn: Vec<u64> = log
+            .entries
+            .iter()
+            .filter_map(|entry| match entry.what {
+                What::Withdrawn { seq, .. } => Some(seq),
+                _ => None,
+            })
+            .collect();
+        for entry in log.entries {
+            match &entry.what {
+                What::Move(_) | What::Stage { .. } => setup.carries_on = true,
+                What::Reading(reading) if reading.instrument.as_deref() == Some(&instrument.name) => {
+                    setup.saw(entry, reading, withdrawn.contains(&entry.seq));
+                }
+                _ => {}
+            }
+        }
+        if setup.last_ms.is_none_or(|last| log.now.millis() - last > PAUSE_MS) {
+            return Self::Unknown;
+        }
+        setup.zero(instrument)
+    }
+}
+
+/// The readings of one set-up.
+#[derive(Debug, Default)]
+struct Setup<'a> {
+    round: u32,
+    last_ms: Option<i64>,
+    /// True once a move or a stage began the next round.
+    carries_on: bool,
+    waiting: Vec<(&'a Point, u32, Facing, &'a Reading)>,
+    pairs: Vec<(f64, f64)>,
+}
+
+impl<'a> Setup<'a> {
+    fn saw(&mut self, entry: &Entry, reading: &'a Reading, withdrawn: bool) {
+        let at_ms = entry.at.millis();
+        let rested = self.last_ms.is_some_and(|last| at_ms - last > PAUSE_MS);
+        if rested || (reading.round != self.round && !self.carries_on) {
+            self.pairs.clear();
+            self.waiting.clear();
+        }
+        (self.round, self.last_ms, self.carries_on) = (reading.round, Some(at_ms), false);
+        let Some(facing) = reading.facing.filter(|_| !withdrawn) else { return };
+        let other = self.waiting.iter().position(|(point, round, faced, _)| {
+            *point == &reading.point && *round == reading.round && *faced == facing.turned()
+        });
+        match other.map(|at| self.waiting.swap_remove(at)) {
+            Some((.., first)) => {
+                let step = first.resolution.max(reading.resolution);
+                self.pairs.push(((first.value + reading.value) / 2.0, step));
+            }
+            None => self.waiting.push((&reading.point, reading.round, facing, reading)),
+        }
+    }
+
+    fn zero(&self, instrument: &Instrument) -> Zero {
+        let Ok(pairs) = u32::try_from(self.pairs.len()) else { return Zero::Unknown };
+        if pairs == 0 {
+            return Zero::Unknown;
+        }
+        let count = f64::from(pairs);
+        let seating = instrument.repeatability.unwrap_or(0.0);
+        let of_one = |step: f64| (step * step / 12.0 + seating * seating) / 2.0;
+        let variance = self.pairs.iter().map(|(_, step)| of_one(*step)).sum::<f64>() / (count * count);
+        let value = self.pairs.iter().map(|(zero, _)| zero).sum::<f64>() / count;
+        Zero::Known { value, u: variance.sqrt(), pairs }
+    }
+}

@@ -1,0 +1,159 @@
+//! What an instrument does at rest, learned while it is watched: seconds one after the other that look alike.
+
+use core::fmt;
+
+/// Length of a piece that is looked at.
+const PIECE_MS: u64 = 1_000;
+/// Samples that a piece has at least.
+const LEAST: u32 = 4;
+/// Pieces that must look alike.
+const ALIKE: usize = 3;
+/// Not at rest for so long wants a reason.
+const RESTLESS_MS: u64 = 10_000;
+/// The band is so many times the range seen at rest.
+const MARGIN: f64 = 1.25;
+/// A range of more steps than this is no noise of an instrument at rest.
+const MOST_STEPS: f64 = 60.0;
+
+/// Why a value does not come to rest.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum Unrest {
+    /// It scatters by more than may be: its range, and the most that counts as rest, in the unit used inside.
+    Noisy {
+        /// From its lowest to its highest.
+        range: f64,
+        /// The band.
+        band: f64,
+    },
+    /// It goes one way.
+    Drifting {
+        /// By so much a second, in the unit used inside.
+        per_second: f64,
+    },
+}
+
+impl fmt::Display for Unrest {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self {
+            Self::Noisy { range, band } => write!(
+                f,
+                "it scatters by {range:.4} and rest is {band:.4}; give its noise in the instrument's file, as [settle] noise"
+            ),
+            Self::Drifting { per_second } => {
+                write!(f, "it drifts by {per_second:+.4} a second; wait for it to warm up or come to rest")
+            }
+        }
+    }
+}
+
+#[derive(Clone, Copy, Debug)]
+struct Piece {
+    first_ms: u64,
+    count: u32,
+    base: f64,
+    sum: f64,
+    squares: f64,
+    low: f64,
+    high: f64,
+}
+
+impl Piece {
+    const fn of(at_ms: u64, value: f64) -> Self {
+        Self { first_ms: at_ms, count: 1, base: value, sum: 0.0, squares: 0.0, low: value, high: value }
+    }
+
+    fn add(&mut self, value: f64) {
+        let from_base = value - self.base;
+        self.count += 1;
+        self.sum += from_base;
+        self.squares += from_base * from_base;
+        self.low = self.low.min(value);
+        self.high = self.high.max(value);
+    }
+
+    fn mean(&self) -> f64 {
+        self.base + self.sum / f64::from(self.count)
+    }
+
+    fn sd(&self) -> f64 {
+        let n = f64::from(self.count);
+        libm::sqrt(((self.squares - self.sum * self.sum / n) / (n - 1.0).max(1.0)).max(0.0))
+    }
+}
+
+/// Watches a stream in pieces.
+#[derive(Clone, Debug)]
+pub(super) struct Learn {
+    open: Option<Piece>,
+    past: [Option<Piece>; ALIKE],
+    /// The widest range seen over pieces that look alike.
+    range: f64,
+    /// Since when it has not been at rest.
+    restless_ms: Option<u64>,
+}
+
+impl Learn {
+    pub(super) const NEW: Self = Self { open: None, past: [None; ALIKE], range: 0.0, restless_ms: None };
+
+    /// The pieces under way are of something else; what was learned stays.
+    pub(super) const fn restart(&mut self) {
+        (self.open, self.past, self.restless_ms) = (None, [None; ALIKE], None);
+    }
+
+    pub(super) fn at_rest(&mut self, now_ms: u64) {
+        self.restless_ms = Some(now_ms);
+    }
+
+    pub(super) fn value(&mut self, now_ms: u64, value: f64) {
+        self.restless_ms.get_or_insert(now_ms);
+        match &mut self.open {
+            Some(open) if now_ms - open.first_ms < PIECE_MS || open.count < LEAST => open.add(value),
+            Some(open) => {
+                let over = *open;
+                self.past.rotate_left(1);
+                self.past[ALIKE - 1] = Some(over);
+                self.open = Some(Piece::of(now_ms, value));
+                if let Some(range) = self.alike() {
+                    self.range = self.range.max(range);
+                }
+            }
+            None => self.open = Some(Piece::of(now_ms, value)),
+        }
+    }
+
+    /// The range over the last pieces, if they look like an instrument at rest: the same scatter, the same mean.
+    fn alike(&self) -> Option<f64> {
+        let (mut low, mut high) = (f64::INFINITY, f64::NEG_INFINITY);
+        let mut fewest = 16;
+        let (mut least, mut most, mut first, mut last) =
+            (f64::INFINITY, 0.0_f64, f64::INFINITY, f64::NEG_INFINITY);
+        for piece in &self.past {
+            let piece = piece.as_ref()?;
+            fewest = fewest.min(piece.count);
+            (low, high) = (low.min(piece.low), high.max(piece.high));
+            (least, most) = (least.min(piece.sd()), most.max(piece.sd()));
+            (first, last) = (first.min(piece.mean()), last.max(piece.mean()));
+        }
+        // A second of a slow instrument has few samples, and its scatter is known that badly.
+        let apart = (4.0 / libm::sqrt(f64::from(fewest))).min(1.5);
+        (most <= 3.0 * least && last - first <= apart * most).then_some(high - low)
+    }
+
+    /// The band that what was learned asks for.
+    pub(super) fn band(&self, step: f64) -> f64 {
+        if self.range > MOST_STEPS * step { 0.0 } else { MARGIN * self.range }
+    }
+
+    pub(super) fn unrest(&self, now_ms: u64, band: f64) -> Option<Unrest> {
+        if now_ms - self.restless_ms? < RESTLESS_MS {
+            return None;
+        }
+        if let Some(range) = self.alike() {
+            return (range > band).then_some(Unrest::Noisy { range, band });
+        }
+        let [Some(a), Some(b), Some(c)] = &self.past else { return None };
+        let (ab, bc) = (b.mean() - a.mean(), c.mean() - b.mean());
+        let seconds = (c.first_ms - a.first_ms) as f64 / 1000.0;
+        (ab * bc > 0.0).then(|| Unrest::Drifting { per_second: (c.mean() - a.mean()) / seconds })
+    }
+}
