@@ -14,7 +14,11 @@ const ALLOWED: &[(&str, &[&str])] = &[
     ("assess", &["quantity", "numerics", "record"]),
     ("journal", &["quantity", "record"]),
     ("sheet", &["quantity", "record", "assess"]),
-    ("session", &["jigtrue-protocol", "quantity", "numerics", "instrument", "record", "assess", "journal"]),
+    ("bench", &["quantity", "instrument", "record", "assess"]),
+    (
+        "session",
+        &["jigtrue-protocol", "quantity", "numerics", "instrument", "record", "assess", "bench", "journal"],
+    ),
     (
         "jigtrue",
         &[
@@ -26,11 +30,12 @@ const ALLOWED: &[(&str, &[&str])] = &[
             "instrument",
             "record",
             "assess",
+            "bench",
             "journal",
         ],
     ),
     // The window's library; its program alone adds session and sheet, checked below.
-    ("jigtrue-window", &["assess", "record", "quantity", "instrument", "session", "sheet"]),
+    ("jigtrue-window", &["assess", "bench", "record", "quantity", "instrument", "session", "sheet"]),
     (
         "stories",
         &[
@@ -40,6 +45,7 @@ const ALLOWED: &[(&str, &[&str])] = &[
             "instrument",
             "record",
             "assess",
+            "bench",
             "journal",
             "sheet",
             "session",

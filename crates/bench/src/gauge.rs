@@ -134,6 +134,9 @@ impl Gauge {
         }
         match self.settle.at(now_ms) {
             State::Lost => Standing::Silent,
+            State::Settling { latest, .. } if self.rest.is_some() && self.away_ms.is_none() => {
+                Standing::Taken { latest }
+            }
             State::Settling { latest, progress } => Standing::Moving { latest, progress },
             State::Settled { latest, .. } if self.rest.is_some() => Standing::Taken { latest },
             State::Settled { reading, .. } => Standing::Ready { reading },

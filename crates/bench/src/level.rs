@@ -2,7 +2,7 @@
 
 use crate::measured::{Difference, Measured, as_it_is};
 use crate::{Log, Phase, Place, Seat, Shown, Turn, Zero};
-use assess::advice::foot_advice;
+use assess::advice::feet::{Lean, Made, TiltU, level_feet};
 use instrument::Settled;
 use record::plan::Post;
 use record::{Facing, Point, PointKind};
@@ -34,6 +34,8 @@ pub(crate) struct Level {
     pub post: String,
     pub facing: Facing,
     pub start: Option<Start>,
+    /// What was moved in this levelling.
+    pub made: Vec<Made>,
     /// The rest that the last question or answer was about: nothing is asked of it again.
     pub settled_at: Option<f64>,
 }
@@ -65,7 +67,7 @@ const MISFIT: f64 = 4.0;
 
 impl Level {
     pub(crate) const fn new(post: String, facing: Facing) -> Self {
-        Self { post, facing, start: None, settled_at: None }
+        Self { post, facing, start: None, made: Vec::new(), settled_at: None }
     }
 
     pub(crate) fn post_in<'a>(&self, log: &Log<'a>) -> Option<&'a Post> {
@@ -80,7 +82,11 @@ impl Level {
             (pair.second?, known.seat.second_facing(self.facing)?, known.second_zero)
         };
         let value = facing.sign() * (shown - zero.known().unwrap_or(0.0));
-        Some(Tilt { value, zero_out: zero.known().is_some() })
+        let u = match zero {
+            Zero::Known { u, .. } => (u * u + pair.u * pair.u).sqrt(),
+            Zero::Unknown => pair.u,
+        };
+        Some(Tilt { value, u, zero_out: zero.known().is_some() })
     }
 
     /// Both tilts on the scales of their limits, the instrument's own axis first.
@@ -107,12 +113,16 @@ impl Level {
     pub(crate) fn advise(&self, log: &Log<'_>, known: &Known, pair: &Pair) -> Advised {
         let none = Advised { turn: None, reasons: Vec::new(), coarse: None };
         let Some(post) = self.post_in(log) else { return none };
-        let tilts = [PointKind::Level, PointKind::Cross].map(|kind| self.tilt(known, kind, pair));
-        let [level, cross] = tilts.map(|tilt| tilt.filter(|tilt| tilt.zero_out).map(|tilt| tilt.value));
-        if level.is_none() && cross.is_none() {
+        let live = |kind| {
+            let tilt = self.tilt(known, kind, pair).filter(|tilt| tilt.zero_out)?;
+            Some(TiltU { deg: tilt.value, u_deg: tilt.u })
+        };
+        let lean =
+            Lean { along: live(PointKind::Level), across: live(PointKind::Cross), made: self.made.clone() };
+        if lean.along.is_none() && lean.across.is_none() {
             return Advised { coarse: self.coarse(known, pair), ..none };
         }
-        let advice = foot_advice(&as_it_is(post, log), level.unwrap_or(0.0), cross.unwrap_or(0.0));
+        let advice = level_feet(&as_it_is(post, log), &lean);
         let turn = advice.moves.first().map(|first| Turn {
             foot: first.foot.clone(),
             mm: first.mm,
@@ -211,6 +221,7 @@ impl Level {
 #[derive(Clone, Copy, Debug)]
 struct Tilt {
     value: f64,
+    u: f64,
     zero_out: bool,
 }
 

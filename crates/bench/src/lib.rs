@@ -39,7 +39,7 @@ pub use out::{AskedBefore, NewMove, NewReading, Out, Rested, Round, Write, Wrote
 pub use question::Question;
 pub use said::{NotTaken, Said, Zeroed};
 pub use seat::{Arrow, Seat, Second};
-pub use shown::{Sent, Shown, places, sent};
+pub use shown::{Sent, Shown, sent};
 pub use view::{DeviceView, LastTaken, LevelView, Live, Main, Phase, Place, PortView, Turn, View};
 pub use walk::Target;
 pub use zero::Zero;

@@ -1,7 +1,7 @@
 //! What the bench may know of the log: handed in with every call.
 
 use assess::Assessment;
-use record::{At, Entry, Plan, Point, What};
+use record::{At, Entry, Plan, Point};
 
 /// The log as it is.
 #[derive(Clone, Copy, Debug)]
@@ -17,17 +17,6 @@ pub struct Log<'a> {
 }
 
 impl Log<'_> {
-    /// True if an entry was withdrawn.
-    #[must_use]
-    pub fn withdrawn(&self, seq: u64) -> bool {
-        // A withdrawal comes after what it withdraws, so only the end of the log is looked at for a late entry.
-        self.entries
-            .iter()
-            .rev()
-            .take_while(|entry| entry.seq > seq)
-            .any(|entry| matches!(entry.what, What::Withdrawn { seq: of, .. } if of == seq))
-    }
-
     /// How far a support was moved in all, in mm.
     #[must_use]
     pub fn moved_mm(&self, support: &str) -> f64 {

@@ -298,7 +298,7 @@ impl Bench {
                 }
             }
             Some(question @ Question::Moved { .. }) => self.answer_moved(question, answer, now_ms, log, out),
-            Some(question) => self.answer_move(question, answer, now_ms, log, out),
+            Some(question) => self.answer_move(question, answer, now_ms, out),
         }
     }
 
@@ -308,7 +308,7 @@ impl Bench {
         let mut out = vec![Out::Say(Said::Written(wrote.line.clone()))];
         match write {
             Write::Readings(readings) => self.wrote_readings(readings, wrote.seq, now_ms, log),
-            Write::Move(_) => self.wrote_move(now_ms, log, &mut out),
+            Write::Move(moved) => self.wrote_move(moved, now_ms, log, &mut out),
             Write::Withdraw { seq, .. } => {
                 let mine = self.mine.iter_mut().find(|mine| mine.seq == *seq);
                 if let Some(mine) = mine {

@@ -1,8 +1,8 @@
 //! From a difference of tilts to how far a foot was moved.
 
 use crate::Log;
-use assess::advice::{steps, tilt_from_feet};
-use quantity::Millimetres;
+use assess::advice::{feet, steps};
+use quantity::shown::{self, K95, WithU};
 use record::plan::{Adjust, Foot, Post};
 
 /// How far a foot was moved, by what a level showed before and after.
@@ -31,8 +31,6 @@ pub struct Difference {
     pub u: f64,
 }
 
-/// A factor of 1.96 times a standard uncertainty: 95 % of a normal distribution.
-const NINETY_FIVE: f64 = 1.96;
 /// A foot that tilts the post less than this by a millimetre cannot be told from what was seen, in degrees.
 const LEAST_GAIN_DEG: f64 = 1e-4;
 
@@ -40,7 +38,7 @@ impl Difference {
     /// True if it is more than its own 95 % uncertainty: something moved.
     #[must_use]
     pub fn moved(&self) -> bool {
-        [self.level, self.cross].iter().flatten().any(|tilt| tilt.abs() > NINETY_FIVE * self.u)
+        [self.level, self.cross].iter().flatten().any(|tilt| tilt.abs() > K95 * self.u)
     }
 
     /// What it makes of one foot alone; none if that foot does not move or does not tilt what was seen.
@@ -51,9 +49,9 @@ impl Difference {
         }
         let alone: Vec<f64> =
             post.feet.iter().map(|f| if f.name == foot.name { 1.0 } else { 0.0 }).collect();
-        let (by_level, by_cross) = tilt_from_feet(&post.feet, &alone);
+        let by = feet::tilt_from_feet(&post.feet, &alone);
         let seen: Vec<(f64, f64)> =
-            [(by_level, self.level), (by_cross, self.cross)].into_iter().filter_map(|(g, t)| Some((g, t?))).collect();
+            [(by.along_deg, self.level), (by.across_deg, self.cross)].into_iter().filter_map(|(g, t)| Some((g, t?))).collect();
         let square: f64 = seen.iter().map(|(gain, _)| gain * gain).sum();
         if square < LEAST_GAIN_DEG * LEAST_GAIN_DEG {
             return None;
@@ -77,50 +75,28 @@ impl Measured {
     #[must_use]
     pub fn words(&self) -> String {
         let did = if self.mm < 0.0 { "lowered" } else { "raised" };
-        let mut words = format!("{} {did} {}", first_large(&self.foot), self.amount());
-        if let Some(turns) = self.turns {
-            let way = if turns < 0.0 { "anticlockwise" } else { "clockwise" };
-            words.push_str(&format!(", {} {way}", steps::turn_words(turns.abs())));
-        }
-        words
+        let turns = self.turns.and_then(shown::turns).map_or_else(String::new, |turns| format!(", {turns}"));
+        format!("{} {did} {}{turns}", first_large(&self.foot), self.amount())
     }
 
     /// `2.83 ±0.09 mm`: without its sign, both with the digits that the uncertainty carries.
     #[must_use]
     pub fn amount(&self) -> String {
-        let wide = NINETY_FIVE * self.u_mm;
-        let places = digits_of(wide);
-        format!("{:.places$} ±{wide:.places$} mm", self.mm.abs())
+        WithU::of_u(self.mm.abs(), self.u_mm).plain_with("mm")
     }
 
-    /// The text a move is recorded with: `+2.83 ±0.09 mm, measured`.
+    /// The text a move is recorded with: `+2.83 ±0.09 mm`.
     #[must_use]
     pub fn recorded(&self) -> String {
-        let sign = if self.mm < 0.0 { '-' } else { '+' };
-        format!("{sign}{}, measured", self.amount())
+        WithU::of_u(self.mm, self.u_mm).signed_with("mm")
     }
 
     /// The same with the amount as it is written, no finer than it is known.
     #[must_use]
     pub fn rounded(&self) -> Self {
-        let scale = 10.0_f64.powi(i32::try_from(digits_of(NINETY_FIVE * self.u_mm)).unwrap_or(3));
-        Self { mm: (self.mm * scale).round() / scale, ..self.clone() }
+        let written = WithU::of_u(self.mm, self.u_mm).signed().parse();
+        Self { mm: written.unwrap_or(self.mm), ..self.clone() }
     }
-}
-
-/// Decimals of an uncertainty: two digits where it begins with 1 or 2, else one.
-fn digits_of(wide: f64) -> usize {
-    if !(wide > 0.0 && wide.is_finite()) {
-        return 3;
-    }
-    let mut places = 0;
-    let mut lead = wide;
-    while lead < 1.0 && places < 6 {
-        lead *= 10.0;
-        places += 1;
-    }
-    // 0.0996 is shown as 0.10.
-    if lead < 2.95 { places + 1 } else { places }
 }
 
 fn first_large(text: &str) -> String {
@@ -130,18 +106,13 @@ fn first_large(text: &str) -> String {
 
 /// The post with what the moves recorded left of each foot's travel.
 #[must_use]
-pub fn as_it_is(post: &Post, log: &Log<'_>) -> Post {
-    let mut post = post.clone();
-    for foot in &mut post.feet {
-        let (minus, plus) = steps::travel_left(foot.travel, log.moved_mm(&foot.name));
-        (foot.travel.minus, foot.travel.plus) = (Millimetres::new(minus), Millimetres::new(plus));
-    }
-    post
+pub(crate) fn as_it_is(post: &Post, log: &Log<'_>) -> Post {
+    feet::standing(post, |foot| log.moved_mm(foot))
 }
 
 #[cfg(test)]
 mod tests {
-    use super::{Difference, digits_of};
+    use super::Difference;
     use quantity::Millimetres;
     use record::plan::{Adjust, Foot, Post, Travel};
 
@@ -177,10 +148,5 @@ mod tests {
         let seen = Difference { level: Some(level), cross: Some(-0.190_98), u: 0.004 };
         let fits: Vec<_> = seen.of_feet(&post()).into_iter().filter(|m| m.misfit < 3.0).collect();
         assert_eq!(fits.iter().map(|m| m.foot.as_str()).collect::<Vec<_>>(), ["aft"]);
-    }
-
-    #[test]
-    fn an_uncertainty_has_one_digit_or_two() {
-        assert_eq!([0.094, 0.014, 0.29, 0.3, 1.2].map(digits_of), [2, 3, 2, 1, 1]);
     }
 }

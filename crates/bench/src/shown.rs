@@ -1,7 +1,7 @@
 //! A value as the instrument shows it, with no digit that it did not send.
 
 use instrument::Sample;
-use quantity::{Kind, Unit};
+use quantity::{Kind, Unit, shown};
 
 /// A value as the instrument shows it, in the unit used inside.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -18,30 +18,14 @@ impl Shown {
     /// The number with the decimals of its step and its sign.
     #[must_use]
     pub fn figure(&self) -> String {
-        let places = places(self.step);
-        let value = if self.value.abs() < self.step / 2.0 { 0.0 } else { self.value };
-        if value == 0.0 { format!("{value:.places$}") } else { format!("{value:+.places$}") }
+        shown::signed(self.value, shown::step_decimals(self.step))
     }
 
     /// The same with its unit.
     #[must_use]
     pub fn words(&self) -> String {
-        match self.kind.base_symbol() {
-            "deg" => format!("{}°", self.figure()),
-            symbol => format!("{} {symbol}", self.figure()),
-        }
+        shown::with_unit(&self.figure(), self.kind.base_symbol())
     }
-}
-
-/// Decimals that show a step, at most 6.
-#[must_use]
-pub fn places(step: f64) -> usize {
-    let (mut places, mut step) = (0, step.abs());
-    while step > 0.0 && (step - step.round()).abs() > 1e-6 * step && places < 6 {
-        step *= 10.0;
-        places += 1;
-    }
-    places
 }
 
 /// A number as sent: digits, unit, and the value they mean.
@@ -88,7 +72,7 @@ fn in_unit(base: f64, unit: Unit, near: f64, step: f64) -> f64 {
 
 #[cfg(test)]
 mod tests {
-    use super::{Shown, places, sent};
+    use super::{Shown, sent};
     use instrument::{Axis, Decimal, Sample};
     use quantity::{Kind, Unit};
 
@@ -113,6 +97,5 @@ mod tests {
         assert_eq!(shown(0.381, 0.001), "+0.381°");
         assert_eq!(shown(-1.2, 0.05), "-1.20°");
         assert_eq!(shown(-0.001, 0.01), "0.00°");
-        assert_eq!((places(0.05), places(1.0), places(0.1)), (2, 0, 1));
     }
 }

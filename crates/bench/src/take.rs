@@ -3,7 +3,7 @@
 use crate::out::Mine;
 use crate::shown::sent;
 use crate::{
-    Bench, HandsFree, Log, NewReading, NotTaken, Out, Question, Rested, Round, Said, Shown, Standing, Target, Write, expect,
+    Bench, HandsFree, Log, NewReading, NotTaken, Out, Question, Rested, Round, Shown, Standing, Target, Write, expect,
 };
 use instrument::{Sample, Settled};
 use record::{Facing, Point, What};

@@ -4,6 +4,7 @@ use crate::level::{Known, Level, Outcome, Pair, Start};
 use crate::{
     Answer, Bench, Gauge, HandsFree, Log, Main, Measured, NewMove, NotTaken, Out, Question, Said, Standing, Write,
 };
+use assess::advice::feet::Made;
 use instrument::Sample;
 use record::{Facing, PointKind};
 
@@ -221,14 +222,7 @@ impl Bench {
     }
 
     /// Answers to what is asked about a move.
-    pub(crate) fn answer_move(
-        &mut self,
-        question: Question,
-        answer: Answer,
-        now_ms: u64,
-        log: &Log<'_>,
-        out: &mut Vec<Out>,
-    ) {
+    pub(crate) fn answer_move(&mut self, question: Question, answer: Answer, now_ms: u64, out: &mut Vec<Out>) {
         let candidates = match question {
             Question::Record { measured, others } => match answer {
                 Answer::Yes => return self.record(&measured, out),
@@ -301,11 +295,12 @@ impl Bench {
         })));
     }
 
-    pub(crate) fn wrote_move(&mut self, now_ms: u64, log: &Log<'_>, out: &mut Vec<Out>) {
+    pub(crate) fn wrote_move(&mut self, moved: &NewMove, now_ms: u64, log: &Log<'_>, out: &mut Vec<Out>) {
         let at = self.pair_at_rest(now_ms).map(|pair| pair.main);
         self.new_round = false;
         if let Some(level) = &mut self.level {
             (level.start, level.settled_at) = (None, at);
+            level.made.push(Made { foot: moved.support.clone(), mm: moved.mm });
         }
         // Hands free goes on from the rest where the last move ended.
         if self.hands_free == HandsFree::On && self.level.is_some() && at.is_some() {

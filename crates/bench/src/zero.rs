@@ -1,7 +1,7 @@
 //! The zero of an instrument, from the reversal pairs of its present set-up.
 
 use crate::Log;
-use record::{Entry, Facing, Instrument, Point, Reading, What};
+use record::{Entry, Facing, Instrument, Point, Reading, What, Withdrawn};
 
 /// An instrument that rested longer than this was set up again: four hours, in milliseconds. The same pause begins a round.
 const PAUSE_MS: i64 = 4 * 3600 * 1000;
@@ -38,19 +38,12 @@ impl Zero {
     #[must_use]
     pub fn of(log: &Log<'_>, instrument: &Instrument) -> Self {
         let mut setup = Setup::default();
-        let withdrawn: Vec<u64> = log
-            .entries
-            .iter()
-            .filter_map(|entry| match entry.what {
-                What::Withdrawn { seq, .. } => Some(seq),
-                _ => None,
-            })
-            .collect();
+        let withdrawn = Withdrawn::of(log.entries);
         for entry in log.entries {
             match &entry.what {
                 What::Move(_) | What::Stage { .. } => setup.carries_on = true,
                 What::Reading(reading) if reading.instrument.as_deref() == Some(&instrument.name) => {
-                    setup.saw(entry, reading, withdrawn.contains(&entry.seq));
+                    setup.saw(entry, reading, withdrawn.contains(entry.seq));
                 }
                 _ => {}
             }

@@ -2,8 +2,9 @@
 
 use super::outlet::Outlet;
 use super::reader::Reader;
-use super::{PortEvent, PortSettings, error, settings};
+use super::{PortSettings, error, settings};
 use crate::SessionError;
+use bench::PortEvent;
 use instrument::{DialectSpec, Request};
 use std::sync::Arc;
 use std::sync::atomic::{AtomicBool, Ordering};

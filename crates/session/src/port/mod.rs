@@ -3,8 +3,6 @@
 mod asking;
 mod drift;
 mod error;
-mod event;
-mod gauge;
 mod hear;
 mod leave;
 mod list;
@@ -16,8 +14,6 @@ mod typed_lines;
 
 pub use asking::GIVEN_UP_MS;
 pub use drift::{DriftWatch, Span};
-pub use event::PortEvent;
-pub use gauge::{Gauge, Standing, rounded};
 pub use hear::{Heard, overhear, read_as};
 pub use instrument::{Parity, PortSettings};
 pub use leave::Leave;

@@ -1,6 +1,6 @@
 //! The reading thread's end of the channel to whoever listens.
 
-use super::PortEvent;
+use bench::PortEvent;
 use std::sync::mpsc::{SyncSender, TrySendError};
 
 /// Whoever listened has gone, or asks to stop.

@@ -3,7 +3,8 @@
 use super::asking::Asking;
 use super::listener::millis_since;
 use super::outlet::{Done, Outlet};
-use super::{PortEvent, PortSettings, error, settings};
+use super::{PortSettings, error, settings};
+use bench::PortEvent;
 use instrument::{Decoder, DialectSpec, Notice, Request};
 use serialport::SerialPort;
 use std::io::{self, ErrorKind, Write};

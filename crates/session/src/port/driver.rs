@@ -1,0 +1,233 @@
+//! Drives a bench: what the port brings and what a person does go in, what it wants written goes into the log, what it wants
+//! asked goes to the board. The one loop of both faces.
+
+use super::Listener;
+use crate::gauges::Connected;
+use crate::log::TakeSettled;
+use crate::{Session, SessionError};
+use bench::{
+    Bench, HandsFree, Key, Log, NewMove, NewReading, Out, PortEvent, PortView, Rested, Round, Said, View, Write, Wrote,
+};
+use quantity::Amount;
+use record::{Asked, Instrument, What};
+use std::time::Duration;
+
+/// A bench with its port, or with a recording in its place.
+#[derive(Debug)]
+pub struct Driver {
+    bench: Bench,
+    source: Source,
+}
+
+#[derive(Debug)]
+enum Source {
+    Port(Listener),
+    /// What is played; the present is that of the last event or key.
+    Recording {
+        now_ms: u64,
+    },
+}
+
+impl Driver {
+    /// On a port that is open.
+    #[must_use]
+    pub fn new(device: &Connected, listener: Listener) -> Self {
+        Self { bench: Bench::new(device.at_bench()), source: Source::Port(listener) }
+    }
+
+    /// Without a port: events are played with [`Driver::event`].
+    #[must_use]
+    pub fn recording(device: &Connected) -> Self {
+        Self { bench: Bench::new(device.at_bench()), source: Source::Recording { now_ms: 0 } }
+    }
+
+    /// The bench.
+    #[must_use]
+    pub const fn bench(&self) -> &Bench {
+        &self.bench
+    }
+
+    /// The listener, where there is a port.
+    #[must_use]
+    pub const fn listener(&self) -> Option<&Listener> {
+        match &self.source {
+            Source::Port(listener) => Some(listener),
+            Source::Recording { .. } => None,
+        }
+    }
+
+    /// Milliseconds on the clock of the events.
+    #[must_use]
+    pub fn now_ms(&self) -> u64 {
+        match &self.source {
+            Source::Port(listener) => listener.now_ms(),
+            Source::Recording { now_ms } => *now_ms,
+        }
+    }
+
+    /// What came from the port since this was last asked, waiting so long for the first.
+    #[must_use]
+    pub fn wait(&self, at_most: Duration) -> Vec<PortEvent> {
+        match &self.source {
+            Source::Port(listener) => listener.wait(at_most),
+            Source::Recording { .. } => Vec::new(),
+        }
+    }
+
+    /// The same without waiting.
+    #[must_use]
+    pub fn poll(&self) -> Vec<PortEvent> {
+        self.listener().map(Listener::poll).unwrap_or_default()
+    }
+
+    /// Moves a recording's present on.
+    pub const fn play_to(&mut self, at_ms: u64) {
+        if let Source::Recording { now_ms } = &mut self.source {
+            *now_ms = at_ms;
+        }
+    }
+
+    /// Takes in an event; what is said about it.
+    ///
+    /// # Errors
+    /// When the log cannot be read or written. What is refused is said instead.
+    pub fn event(&mut self, session: &mut Session, event: &PortEvent) -> Result<Vec<Said>, SessionError> {
+        self.play_to(event.at_ms());
+        let out = with_log(session, |log| self.bench.event(event, log));
+        self.carry_out(session, out)
+    }
+
+    /// What time alone brings.
+    ///
+    /// # Errors
+    /// As for [`Driver::event`].
+    pub fn tick(&mut self, session: &mut Session) -> Result<Vec<Said>, SessionError> {
+        let now_ms = self.now_ms();
+        let out = with_log(session, |log| self.bench.tick(now_ms, log));
+        self.carry_out(session, out)
+    }
+
+    /// Does what a person asks.
+    ///
+    /// # Errors
+    /// As for [`Driver::event`].
+    pub fn key(&mut self, session: &mut Session, key: Key) -> Result<Vec<Said>, SessionError> {
+        let now_ms = self.now_ms();
+        let out = with_log(session, |log| self.bench.key(key, now_ms, log));
+        self.carry_out(session, out)
+    }
+
+    /// Takes note of entries that came from elsewhere.
+    pub fn look(&mut self, session: &Session) {
+        with_log(session, |log| self.bench.look(log));
+    }
+
+    /// What to show now.
+    #[must_use]
+    pub fn view(&self, session: &Session) -> View {
+        let port = self.listener().map_or(PortView::None, |listener| PortView::Open(listener.path().to_owned()));
+        let view = with_log(session, |log| self.bench.view(self.now_ms(), log));
+        View { port, ..view }
+    }
+
+    /// True while values are taken by themselves.
+    #[must_use]
+    pub fn hands_free(&self, session: &Session) -> bool {
+        self.view(session).hands_free == HandsFree::On
+    }
+
+    fn carry_out(&mut self, session: &mut Session, out: Vec<Out>) -> Result<Vec<Said>, SessionError> {
+        let mut said = Vec::new();
+        let mut waiting = std::collections::VecDeque::from(out);
+        while let Some(one) = waiting.pop_front() {
+            match one {
+                Out::Say(words) => said.push(words),
+                Out::Ask(request) => {
+                    if let Source::Port(listener) = &self.source {
+                        listener.ask(request);
+                    }
+                }
+                Out::Write(write) => {
+                    let now_ms = self.now_ms();
+                    let next = match written(session, &write) {
+                        Ok(wrote) => with_log(session, |log| self.bench.wrote(&write, &wrote, now_ms, log)),
+                        Err(why) if why.is_refusal() => self.bench.not_written(&write, &why.to_string()),
+                        Err(why) => return Err(why),
+                    };
+                    for next in next.into_iter().rev() {
+                        waiting.push_front(next);
+                    }
+                }
+            }
+        }
+        Ok(said)
+    }
+}
+
+fn with_log<T>(session: &Session, see: impl FnOnce(&Log<'_>) -> T) -> T {
+    let assessment = session.assessment();
+    see(&Log {
+        plan: session.plan(),
+        entries: session.entries(),
+        assessment: &assessment,
+        now: session.present(),
+    })
+}
+
+fn written(session: &mut Session, write: &Write) -> Result<Wrote, SessionError> {
+    match write {
+        Write::Readings(readings) => {
+            let mut first: Option<Wrote> = None;
+            for reading in readings {
+                let one = take(session, reading)?;
+                match &mut first {
+                    None => first = Some(one),
+                    Some(first) => first.line = format!("{}; {}", first.line, one.line),
+                }
+            }
+            first.ok_or_else(|| SessionError::refused("nothing was to be written"))
+        }
+        Write::Move(NewMove { support, mm, u_mm, text }) => {
+            let taken = session.measured_move(support, *mm, *u_mm, text)?;
+            Ok(Wrote { seq: taken.entry.seq, line: format!("{} {}", taken.entry.seq, taken.ack) })
+        }
+        Write::Withdraw { seq, reason } => {
+            let taken = session.withdraw(*seq, reason)?;
+            Ok(Wrote { seq: taken.entry.seq, line: taken.ack })
+        }
+    }
+}
+
+fn take(session: &mut Session, reading: &NewReading) -> Result<Wrote, SessionError> {
+    known(session, &reading.instrument)?;
+    let taken = session.take_settled(TakeSettled {
+        point: reading.point.clone(),
+        amount: Amount::from_base(reading.quantity, reading.value),
+        text: Some(reading.text.clone()),
+        scatter: reading.scatter,
+        samples: reading.samples,
+        resolution: reading.resolution,
+        unsettled: reading.rest == Rested::Unsettled,
+        facing: reading.facing,
+        instrument: Some(reading.instrument.name.clone()),
+        temperature: reading.temperature,
+        new_round: reading.round == Round::Begins,
+        asked: reading.asked.as_ref().map(|asked| Asked { expected: asked.expected, why: asked.why.clone() }),
+    })?;
+    Ok(Wrote { seq: taken.entry.seq, line: taken.ack })
+}
+
+/// Enters an instrument the log never heard of: the second axis of one it knows. One that was withdrawn stays unknown.
+fn known(session: &mut Session, instrument: &Instrument) -> Result<(), SessionError> {
+    if session.instruments().contains_key(&instrument.name) {
+        return Ok(());
+    }
+    let ever = session.entries().iter().any(|entry| match &entry.what {
+        What::Instrument(entered) => entered.name == instrument.name,
+        _ => false,
+    });
+    if !ever {
+        session.add_instrument(instrument.clone())?;
+    }
+    Ok(())
+}
