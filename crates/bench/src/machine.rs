@@ -5,15 +5,24 @@ use crate::out::Mine;
 use crate::signal::Signal;
 use crate::walk::Walk;
 use crate::{
-    Answer, AskedBefore, Device, Gauge, HandsFree, Key, Log, NotTaken, Out, PortEvent, Question, Said, Seat, Write, Wrote,
+    Answer, Device, Gauge, HandsFree, Key, Log, NotTaken, Out, PortEvent, Question, Said, Seat, Write, Written, Wrote,
     Zero, Zeroed, Zeroes,
 };
 use instrument::{Axis, Fault, Flags, Notice, Outcome, Request, Sample};
 use quantity::Celsius;
-use record::Facing;
+use record::{Asked, Facing};
 
 /// A board that was asked and has not answered for so long does not answer.
 const NO_ANSWER_MS: u64 = 5_600;
+
+/// A reading that this run took.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct TakenHere {
+    /// Its entry.
+    pub seq: u64,
+    /// Whether this run withdrew it.
+    pub withdrawn: bool,
+}
 
 /// The bench with one instrument. See the crate for what it holds.
 #[derive(Clone, Debug)]
@@ -33,7 +42,7 @@ pub struct Bench {
     pub(crate) second_zero: Zero,
     pub(crate) new_round: bool,
     /// A question about the next take that was answered with yes.
-    pub(crate) asked: Option<AskedBefore>,
+    pub(crate) asked: Option<Asked>,
     pub(crate) fault: Option<Fault>,
     /// The rest that was refused or asked about: not taken by itself again.
     pub(crate) declined: bool,
@@ -75,6 +84,23 @@ impl Bench {
     #[must_use]
     pub const fn device(&self) -> &Device {
         &self.device
+    }
+
+    /// How the instrument lies on a post.
+    #[must_use]
+    pub const fn seat(&self) -> Seat {
+        self.seat
+    }
+
+    /// What is known of the zero of the instrument's own axis.
+    #[must_use]
+    pub const fn zero(&self) -> Zero {
+        self.zero
+    }
+
+    /// The readings this run took, oldest first.
+    pub fn taken(&self) -> impl Iterator<Item = TakenHere> {
+        self.mine.iter().map(|mine| TakenHere { seq: mine.seq, withdrawn: mine.withdrawn })
     }
 
     /// Takes note of the log: call it first, and whenever entries came from elsewhere.
@@ -293,7 +319,7 @@ impl Bench {
             None => out.push(Out::Say(Said::NoQuestion)),
             Some(Question::Implausible { expected, why, .. }) => {
                 if answer == Answer::Yes {
-                    self.asked = Some(AskedBefore { expected, why });
+                    self.asked = Some(Asked { expected, why });
                     self.take_anyway(now_ms, log, out);
                 }
             }
@@ -305,7 +331,12 @@ impl Bench {
     /// What was to be written is in the log; the log handed in has it.
     #[must_use]
     pub fn wrote(&mut self, write: &Write, wrote: &Wrote, now_ms: u64, log: &Log<'_>) -> Vec<Out> {
-        let mut out = vec![Out::Say(Said::Written(wrote.line.clone()))];
+        let what = match write {
+            Write::Readings(_) => Written::Readings,
+            Write::Move(_) => Written::Move,
+            Write::Withdraw { .. } => Written::Withdrawal,
+        };
+        let mut out = vec![Out::Say(Said::Written { what, line: wrote.line.clone() })];
         match write {
             Write::Readings(readings) => self.wrote_readings(readings, wrote.seq, now_ms, log),
             Write::Move(moved) => self.wrote_move(moved, now_ms, log, &mut out),

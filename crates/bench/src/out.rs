@@ -3,7 +3,7 @@
 use crate::{Said, Target};
 use instrument::Request;
 use quantity::{Celsius, Kind};
-use record::{Facing, Instrument, Point};
+use record::{Asked, Facing, Instrument, Point};
 
 /// One thing the bench wants done.
 #[derive(Clone, Debug, PartialEq)]
@@ -61,7 +61,7 @@ pub struct NewReading {
     /// Whether it begins a round.
     pub round: Round,
     /// The question that was answered with yes before it was taken.
-    pub asked: Option<AskedBefore>,
+    pub asked: Option<Asked>,
 }
 
 /// Whether a value had settled when it was taken.
@@ -80,15 +80,6 @@ pub enum Round {
     GoesOn,
     /// It begins a new one.
     Begins,
-}
-
-/// A question answered with yes: what was expected, and why it was asked.
-#[derive(Clone, Debug, PartialEq)]
-pub struct AskedBefore {
-    /// About what was expected, in the unit used inside.
-    pub expected: f64,
-    /// Why it was asked.
-    pub why: String,
 }
 
 /// A measured move to be written.

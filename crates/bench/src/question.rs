@@ -1,6 +1,7 @@
 //! What the bench asks before it writes.
 
 use crate::{Measured, Shown};
+use quantity::shown;
 
 /// A question that is open. Until it is answered nothing is written.
 #[derive(Clone, Debug, PartialEq)]
@@ -36,9 +37,43 @@ pub enum Question {
     Implausible {
         /// The value as shown.
         shown: Shown,
-        /// About what was expected, as it would be shown.
-        expected: f64,
+        /// What was expected, as it would be shown (`about +1.3°`).
+        expected: String,
         /// Why it is asked, in words.
         why: String,
     },
+}
+
+impl Question {
+    /// The question in words, with the keys of a terminal that answer it.
+    #[must_use]
+    pub fn words(&self) -> String {
+        match self {
+            Self::Record { measured, others } if others.is_empty() => {
+                format!("{}. Record it? [Y/n]", measured.words())
+            }
+            Self::Record { measured, .. } => {
+                format!("{}. Record it? [Y/n, o: it was another screw]", measured.words())
+            }
+            Self::Which { candidates } => {
+                let list: Vec<String> =
+                    candidates.iter().zip(1..).map(|(it, at)| format!("{at} {}", it.words())).collect();
+                format!("Which screw was turned? {}  n none", list.join("  "))
+            }
+            Self::Touched { .. } => {
+                "Was the level touched meanwhile? [y/n]  n goes on with the start, y drops it".to_owned()
+            }
+            Self::Moved { seq, by, candidates } => {
+                let move_words =
+                    if candidates.is_empty() { "m it was: record the move first" } else { "m record a move" };
+                format!(
+                    "{} from entry {seq}. Was something moved? {move_words}, n no: a new round",
+                    shown::with_unit(&shown::significant(by.abs(), 2), "deg")
+                )
+            }
+            Self::Implausible { shown, expected, why } => {
+                format!("{} is shown, {expected} is expected: {why}. ! takes it, n leaves it", shown.words())
+            }
+        }
+    }
 }

@@ -48,7 +48,12 @@ pub enum Said {
     /// Nothing was taken, and why.
     NotTaken(NotTaken),
     /// Something was written.
-    Written(String),
+    Written {
+        /// What.
+        what: Written,
+        /// The line of whoever wrote it.
+        line: String,
+    },
     /// Something was not written, and why.
     NotWritten(String),
     /// A target was left out.
@@ -79,6 +84,17 @@ pub enum Said {
     NoPost(String),
     /// There is no question open.
     NoQuestion,
+}
+
+/// What was written.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Written {
+    /// Readings.
+    Readings,
+    /// A measured move.
+    Move,
+    /// A withdrawal.
+    Withdrawal,
 }
 
 /// What became of a zero.
@@ -128,7 +144,7 @@ impl fmt::Display for Said {
             Self::CannotZero => f.write_str("zero it with its own button"),
             Self::Fault(fault) => write!(f, "{fault}; ignored"),
             Self::NotTaken(why) => why.fmt(f),
-            Self::Written(line) | Self::NotWritten(line) => f.write_str(line),
+            Self::Written { line, .. } | Self::NotWritten(line) => f.write_str(line),
             Self::Passed(target) => f.write_str(&target.words()),
             Self::NothingBefore => f.write_str("there is no point before it"),
             Self::NoFacing => f.write_str("this point has no facing"),

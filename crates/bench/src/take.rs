@@ -32,7 +32,7 @@ impl Bench {
     /// Takes the value as it is: unsettled, taken before, or not what was expected.
     pub(crate) fn take_anyway(&mut self, now_ms: u64, log: &Log<'_>, out: &mut Vec<Out>) {
         if let Some(Question::Implausible { expected, why, .. }) = self.question.take() {
-            self.asked = Some(crate::AskedBefore { expected, why });
+            self.asked = Some(record::Asked { expected, why });
         }
         if let Some(why) = self.barred(now_ms) {
             return Self::not_taken(out, why);

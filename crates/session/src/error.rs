@@ -88,6 +88,12 @@ impl SessionError {
         Self::Io { path: path.to_owned(), did: did.to_owned(), source }
     }
 
+    /// True where the log was not touched and nothing is broken: what was asked for cannot be done.
+    #[must_use]
+    pub const fn is_refusal(&self) -> bool {
+        matches!(self, Self::Refused(_))
+    }
+
     pub(crate) fn refused(words: impl Into<String>) -> Self {
         Self::Refused(words.into())
     }

@@ -63,6 +63,22 @@ impl Connected {
         })
     }
 
+    /// What the bench knows of it.
+    #[must_use]
+    pub fn at_bench(&self) -> bench::Device {
+        let zeroes = match self.dialect {
+            DialectSpec::Jigtrue => bench::Zeroes::OnRequest,
+            _ => bench::Zeroes::ByItsButton,
+        };
+        bench::Device {
+            facts: self.facts.clone(),
+            measures: self.measures,
+            sign: self.sign,
+            settle: self.settle,
+            zeroes,
+        }
+    }
+
     /// The number that the instrument should have, if the one that says who it is has another. A port's name may lead to
     /// another instrument after it was unplugged.
     #[must_use]

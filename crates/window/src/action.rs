@@ -31,6 +31,8 @@ pub enum Action {
         /// True if it may be taken although it has not settled.
         unsettled: bool,
     },
+    /// Something at the bench: take, turn, skip, the loop of moves.
+    Bench(bench::Key),
     /// Withdraw an entry.
     Withdraw {
         /// Its number.

@@ -1,31 +1,45 @@
-//! `listen`: readings from an instrument on a port, guided along the points still wanted.
+//! `listen`: readings from an instrument on a port, guided along the points still wanted; and posts levelled live.
 
+mod answer;
 mod big;
-mod guide;
-mod round;
+mod run;
 mod screen;
+mod status;
 mod typed;
 
-pub use round::figure;
+pub use status::figure;
 
 use super::happen::open;
 use super::table::refused;
 use super::take::Way;
 use crate::exit::Exit;
 use crate::show::Show;
-use clap::Args;
-use guide::Guide;
-use round::{Counts, Round, TakenView};
+use bench::{Arrow, HandsFree, Key, Seat, Second};
+use clap::{Args, ValueEnum};
+use run::Run;
 use screen::Screen;
-use serde::Serialize;
 use session::gauges::Connected;
-use session::port::{Leave, Listener, TypedLines};
+use session::port::{Driver, Leave, Listener};
 use session::{Session, SessionError, shown};
 use std::path::PathBuf;
-use std::time::Duration;
 
-/// How long to wait for something to come in before looking at what was typed.
-const LOOK: Duration = Duration::from_millis(50);
+/// Along what the instrument's arrow lies on a post
+#[derive(Clone, Copy, Debug, ValueEnum)]
+enum ArrowWay {
+    /// Across the post, forward toward the leading edge: the first axis measures cross
+    LeadingEdge,
+    /// Along the span, forward outboard: the first axis measures level
+    Outboard,
+}
+
+/// Which way the second axis counts
+#[derive(Clone, Copy, Debug, ValueEnum)]
+enum SecondWay {
+    /// It grows as the outboard end (arrow outboard: the leading edge) goes up
+    Grows,
+    /// It falls then
+    Falls,
+}
 
 /// `listen`
 #[derive(Debug, Args)]
@@ -42,6 +56,18 @@ pub struct Listen {
     /// Take each value by itself once it has settled; move on to the next and it is taken there
     #[arg(long)]
     hands_free: bool,
+    /// Level this post: hold still, turn, hold still, record
+    #[arg(long, conflicts_with_all = ["point", "hands_free"])]
+    level: Option<String>,
+    /// With --level: record each move by itself, without asking
+    #[arg(long, requires = "level")]
+    record: bool,
+    /// How the instrument lies on a post
+    #[arg(long, value_enum, default_value = "leading-edge")]
+    arrow: ArrowWay,
+    /// Use its second axis, too: which way that counts while the arrow faces forward
+    #[arg(long, value_enum)]
+    second: Option<SecondWay>,
     /// One facing for every point; without it, points that reverse are asked for both ways
     #[arg(long, value_enum)]
     facing: Option<Way>,
@@ -56,83 +82,68 @@ pub struct Listen {
     by: Option<String>,
 }
 
-#[derive(Serialize)]
-struct Answer {
-    format: u32,
-    port: String,
-    instrument: String,
-    taken: Vec<TakenView>,
-    still_wanted: Vec<record::Point>,
-    counts: Counts,
-}
-
 impl Listen {
     /// Listens until nothing more is wanted, or the person leaves (`q`, or Ctrl-C).
     pub fn run(self, show: &Show) -> Result<Exit, SessionError> {
         let device = Connected::read(&self.instrument)?;
         let mut session = open(&self.log, self.by.as_deref())?;
+        let keys = self.keys(&session, &device)?;
+        // First what may fail: nothing comes into the log for a port that is not there.
+        let listener = Listener::open(&self.port, device.settings, device.dialect)?;
+        let leave = Leave::begin()?;
+        enter(&mut session, &device, show)?;
+        let driver = Driver::new(&device, listener);
+        let mut run = Run::new(session, driver, &device, Screen::new(show));
+        run.begin(&self.port, keys)?;
+        let end = run.walk(&leave)?;
+        run.end(&self.port, end, show)
+    }
+
+    /// What the options ask of the bench; refused where there is nothing to do.
+    fn keys(&self, session: &Session, device: &Connected) -> Result<Vec<Key>, SessionError> {
         let temperature = self.temp.as_deref().map(session::part_temperature).transpose()?;
-        let guide = Guide::new(self.facing.map(Into::into), Some(device.quantity()));
-        let first = match &self.point {
-            Some(point) => Some(guide.choose(&session, point)?),
-            None => guide.next(&session),
+        let arrow = match self.arrow {
+            ArrowWay::LeadingEdge => Arrow::ForeAndAft,
+            ArrowWay::Outboard => Arrow::AlongSpan,
         };
-        if first.is_none() {
+        let second = match self.second {
+            None => Second::NotUsed,
+            Some(SecondWay::Grows) => Second::Grows,
+            Some(SecondWay::Falls) => Second::Falls,
+        };
+        let mut keys = vec![Key::Temperature(temperature), Key::Seat(Seat { arrow, second })];
+        if let Some(facing) = self.facing {
+            keys.push(Key::Only(Some(facing.into())));
+        }
+        if let Some(post) = &self.level {
+            session.post_named(post)?;
+            if device.quantity() != quantity::Kind::Angle {
+                return Err(refused("a post is levelled with a level, and this instrument measures no angle"));
+            }
+            keys.push(Key::Level(post.clone()));
+            if let Some(facing) = self.facing {
+                keys.push(Key::Face(facing.into()));
+            }
+        } else if let Some(point) = &self.point {
+            keys.push(Key::Go(session.target_named(point, device.quantity())?));
+        } else if nothing_wanted(session, device) {
             return Err(refused(
                 "nothing that this instrument measures is still wanted at this stage; begin the next stage with \
                  `jigtrue stage`, or name a point with --point",
             ));
         }
-        // First what may fail: nothing comes into the log for a port that is not there.
-        let listener = Listener::open(&self.port, device.settings, device.dialect)?;
-        let leave = Leave::begin()?;
-        enter(&mut session, &device, show)?;
-        let mut round = Round::new(session, &device, &listener, guide, Screen::new(show));
-        (round.target, round.temperature) = (first, temperature);
-        round.screen.say(&format!(
-            "listening on {} to `{}`",
-            shown(&self.port),
-            shown(&device.facts.name)
-        ))?;
-        self.walk(&mut round, &leave)?;
-        round.screen.clear()?;
-        let answer = Answer {
-            format: 1,
-            port: shown(&self.port).into_owned(),
-            instrument: device.facts.name.clone(),
-            still_wanted: round.session.assessment().wanted.clone(),
-            taken: round.taken,
-            counts: round.counts,
-        };
-        show.answer(|| text(&answer), &answer)?;
-        Ok(Exit::Done)
-    }
-
-    fn walk(&self, round: &mut Round<'_>, leave: &Leave) -> Result<(), SessionError> {
-        let lines = TypedLines::begin()?;
-        while round.target.is_some() && !leave.asked() {
-            for event in round.listener.wait(LOOK) {
-                round.event(event)?;
-                if self.hands_free {
-                    // After each: of an instrument that sends a value when its button is pressed, none may be passed over.
-                    round.take_by_itself()?;
-                }
-            }
-            while let Some(line) = lines.next() {
-                if !round.typed(&line)? {
-                    return Ok(());
-                }
-            }
-            round.draw()?;
-            if self.hands_free {
-                round.take_by_itself()?;
-            } else if lines.ended() {
-                // Nobody is left to say when to take one.
-                return Ok(());
-            }
+        if self.hands_free || self.record {
+            keys.push(Key::HandsFree(HandsFree::On));
         }
-        Ok(())
+        Ok(keys)
     }
+}
+
+/// True if this instrument has nothing to measure at this stage.
+fn nothing_wanted(session: &Session, device: &Connected) -> bool {
+    let mut driver = Driver::recording(device);
+    driver.look(session);
+    driver.view(session).target.is_none()
 }
 
 /// Enters the instrument, if the log does not know it; says so where it knows it otherwise.
@@ -153,20 +164,4 @@ pub fn enter(session: &mut Session, device: &Connected, show: &Show) -> Result<(
             Ok(())
         }
     }
-}
-
-fn text(answer: &Answer) -> String {
-    let count = answer.taken.iter().filter(|taken| !taken.withdrawn).count();
-    let mut text = match count {
-        1 => "1 reading taken.".to_owned(),
-        n => format!("{n} readings taken."),
-    };
-    match answer.still_wanted.as_slice() {
-        [] => text.push_str(" Nothing more is wanted at this stage."),
-        [only] => text.push_str(&format!(" Still wanted: {}.", shown(&only.to_string()))),
-        [first, rest @ ..] => {
-            text.push_str(&format!(" Still wanted: {} and {} more.", shown(&first.to_string()), rest.len()));
-        }
-    }
-    text
 }

@@ -39,7 +39,7 @@ pub struct Session {
     journal: Journal,
     plan: Plan,
     plan_text: String,
-    entries: Vec<Entry>,
+    entries: Arc<Vec<Entry>>,
     head: Head,
     chain: Chain,
     who: Option<String>,
@@ -83,6 +83,19 @@ impl Session {
     #[must_use]
     pub fn entries(&self) -> &[Entry] {
         &self.entries
+    }
+
+    /// The same, shared. Whoever holds it while entries come has the earlier ones; the session then copies them, so let go
+    /// of it first.
+    #[must_use]
+    pub fn shared_entries(&self) -> Arc<Vec<Entry>> {
+        Arc::clone(&self.entries)
+    }
+
+    /// The present instant, as entries are stamped with.
+    #[must_use]
+    pub fn present(&self) -> record::At {
+        self.clock.now()
     }
 
     /// How many entries there are and the hash of the last, hexadecimal.
@@ -146,8 +159,8 @@ impl Session {
         Ok(before.iter().chain(later).cloned().collect())
     }
 
-    /// Takes this instant for the present, for examples that are played back.
-    pub(crate) fn set_clock(&mut self, at: record::At) {
+    /// Takes this instant for the present, for examples and recordings that are played back.
+    pub fn set_clock(&mut self, at: record::At) {
         self.clock = Clock::Set(at);
     }
 

@@ -10,6 +10,7 @@ use journal::{Head, Journal};
 use record::{Entry, Plan, What, When};
 use std::cell::OnceCell;
 use std::path::Path;
+use std::sync::Arc;
 
 /// What stands in the first entry as the program that wrote it.
 const PROGRAM: &str = concat!("jigtrue ", env!("CARGO_PKG_VERSION"));
@@ -76,7 +77,7 @@ impl Session {
             journal,
             plan,
             plan_text,
-            entries,
+            entries: Arc::new(entries),
             head,
             chain,
             who: default_name(),
@@ -111,7 +112,7 @@ impl Session {
         let from = self.entries.len();
         let mut added = self.journal.entries_since(self.head.seq);
         for entry in added.by_ref() {
-            self.entries.push(entry?);
+            Arc::make_mut(&mut self.entries).push(entry?);
         }
         if let Some(head) = added.head() {
             self.head = head;

@@ -1,5 +1,6 @@
 //! Finding the point a person means.
 
+use super::Session;
 use crate::{SessionError, brief, shown};
 use quantity::Kind;
 use record::{Facing, Plan, Point, PointKind};
@@ -57,5 +58,38 @@ pub(crate) fn facing(point: &Point, asked: Option<Facing>) -> Result<Option<Faci
                 with.join(", ")
             )))
         }
+    }
+}
+
+impl Session {
+    /// The point of the plan that a text names, as a target for an instrument that reads this quantity.
+    ///
+    /// # Errors
+    /// When the plan has no such point (the nearest one is suggested), or it asks for another quantity.
+    pub fn target_named(&self, text: &str, reads: Kind) -> Result<bench::Target, SessionError> {
+        let (point, quantity) = self.point_named(text)?;
+        if quantity != reads {
+            return Err(SessionError::Refused(format!(
+                "`{}` asks for {} and this instrument reads none",
+                shown(text),
+                quantity.word()
+            )));
+        }
+        Ok(bench::Target { point, quantity, facing: None })
+    }
+
+    /// The post of the plan that a text names.
+    ///
+    /// # Errors
+    /// When the plan has no such post; the nearest one is suggested.
+    pub fn post_named(&self, text: &str) -> Result<&record::plan::Post, SessionError> {
+        let posts = &self.plan.posts;
+        posts.iter().find(|post| post.name == text.trim()).ok_or_else(|| {
+            let hint = match nearest(text, posts.iter().map(|post| post.name.clone())) {
+                Some(near) => format!("nearest is `{}`", shown(&near)),
+                None => "the plan names none near it".to_owned(),
+            };
+            SessionError::Refused(format!("the plan has no post `{}`; {hint}", brief(text)))
+        })
     }
 }

@@ -41,6 +41,8 @@ pub struct TakeSettled {
     pub point: Point,
     /// The mean of the samples, as displayed (the facing's sign not applied).
     pub amount: Amount,
+    /// The same as the instrument sent it; none where that is not known.
+    pub text: Option<String>,
     /// Standard deviation of the samples, in the unit used inside.
     pub scatter: f64,
     /// How many samples were averaged.
@@ -130,7 +132,7 @@ impl Session {
         let reading = Reading {
             facing: points::facing(&point, take.facing)?,
             point,
-            text: take.amount.to_string(),
+            text: take.text.unwrap_or_else(|| take.amount.to_string()),
             quantity,
             value,
             resolution,
@@ -156,7 +158,7 @@ impl Session {
     }
 
     fn write_reading(&mut self, by: Option<&str>, reading: Reading) -> Result<Taken, SessionError> {
-        let pair = other_of_pair(&self.entries, &reading);
+        let pair = other_of_pair(self.entries.iter(), &reading);
         let what = What::Reading(reading);
         let entry = self.append(by, &what)?;
         let What::Reading(reading) = &entry.what else {

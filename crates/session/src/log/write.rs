@@ -8,7 +8,7 @@ use crate::{SessionError, brief, shown};
 use assess::expect::Question;
 use quantity::Millimetres;
 use record::{
-    Asked, Entry, Instrument, InstrumentCheck, Move, OpenAction, OpenItem, StageBegun, What, Withdrawn,
+    Asked, Entry, Instrument, InstrumentCheck, Move, MoveKnown, OpenAction, OpenItem, StageBegun, What, Withdrawn,
 };
 use std::path::Path;
 
@@ -154,13 +154,37 @@ impl Session {
     /// What must be asked about a move of that many millimetres before it is recorded, typed or measured.
     #[must_use]
     pub fn move_question(&self, support: &str, by: Millimetres) -> Option<Question> {
-        let withdrawn = Withdrawn::of(&self.entries);
+        let withdrawn = Withdrawn::of(self.entries.iter());
         let earlier =
             self.entries.iter().filter(|e| !withdrawn.contains(e.seq)).filter_map(|e| match &e.what {
                 What::Move(made) => Some(made),
                 _ => None,
             });
         assess::expect::move_question(&self.plan, support, by, earlier)
+    }
+
+    /// Records a move that was measured: how far, its standard uncertainty (both in mm, positive in the support's direction),
+    /// and the same as a person reads it.
+    ///
+    /// # Errors
+    /// When the support is not in the plan or does not move, or the log cannot be written.
+    pub fn measured_move(&mut self, support: &str, mm: f64, u_mm: f64, text: &str) -> Result<Taken, SessionError> {
+        if matches!(moves::adjust_of(&self.plan, support)?, record::plan::Adjust::Fixed) {
+            return Err(SessionError::Refused(format!("the plan says `{}` is fixed", shown(support))));
+        }
+        let known = Some(MoveKnown::Measured { u: Millimetres::new(u_mm) });
+        let moved = Move { known, ..Move::typed(support, Millimetres::new(mm), text) };
+        let before: Vec<String> = self.assessment().wanted.iter().map(ToString::to_string).collect();
+        let entry = self.append(None, &What::Move(moved))?;
+        let stale: Vec<String> =
+            self.assessment().wanted.iter().map(ToString::to_string).filter(|point| !before.contains(point)).collect();
+        let mut ack = "move recorded.".to_owned();
+        match stale.as_slice() {
+            [] => {}
+            [one] => ack.push_str(&format!(" {one} is stale.")),
+            [first, .., last] => ack.push_str(&format!(" {} points are stale, {first} to {last}.", stale.len())),
+        }
+        Ok(Taken { entry, ack })
     }
 
     /// Leaves a thing open, closes it, or carries it past the gate.

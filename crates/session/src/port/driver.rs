@@ -9,7 +9,7 @@ use bench::{
     Bench, HandsFree, Key, Log, NewMove, NewReading, Out, PortEvent, PortView, Rested, Round, Said, View, Write, Wrote,
 };
 use quantity::Amount;
-use record::{Asked, Instrument, What};
+use record::{Instrument, What};
 use std::time::Duration;
 
 /// A bench with its port, or with a recording in its place.
@@ -212,7 +212,7 @@ fn take(session: &mut Session, reading: &NewReading) -> Result<Wrote, SessionErr
         instrument: Some(reading.instrument.name.clone()),
         temperature: reading.temperature,
         new_round: reading.round == Round::Begins,
-        asked: reading.asked.as_ref().map(|asked| Asked { expected: asked.expected, why: asked.why.clone() }),
+        sure: reading.asked.is_some(),
     })?;
     Ok(Wrote { seq: taken.entry.seq, line: taken.ack })
 }

@@ -2,6 +2,7 @@
 
 mod asking;
 mod drift;
+mod driver;
 mod error;
 mod hear;
 mod leave;
@@ -13,6 +14,7 @@ mod settings;
 mod typed_lines;
 
 pub use asking::GIVEN_UP_MS;
+pub use driver::Driver;
 pub use drift::{DriftWatch, Span};
 pub use hear::{Heard, overhear, read_as};
 pub use instrument::{Parity, PortSettings};

@@ -6,6 +6,7 @@ use super::keep::Keep;
 use super::port::PortSide;
 use super::sheet_file;
 use super::watcher::Watcher;
+use bench::{Said, Target};
 use eframe::egui::{Context, Theme};
 use session::{Session, SessionError, Sign, Take, TypedMove};
 use std::path::{Path, PathBuf};
@@ -84,7 +85,16 @@ impl Desk {
         if let Err(why) = self.port.opened() {
             self.wrong(&why);
         }
-        self.port.poll();
+        if let Some(session) = &mut self.session {
+            // What is shown holds on to the entries; what comes in must not make a copy of them all.
+            let before = session.entries().len();
+            let polled = self.port.poll(session);
+            let grown = session.entries().len() != before;
+            self.heard(polled);
+            if grown {
+                self.show_session();
+            }
+        }
         // While a table is read in the log is taken; what a watch has seen waits.
         if let Some(session) = self.session.as_mut().filter(|_| self.importing.is_none()) {
             match self.port.write_spans(session) {
@@ -94,7 +104,9 @@ impl Desk {
             }
         }
         if let Some(wing) = &mut self.model.wing {
-            wing.live = self.port.live();
+            if let Some(session) = &self.session {
+                wing.live = self.port.live(session);
+            }
             self.port.add_to(&mut wing.trace);
         }
     }
@@ -110,6 +122,19 @@ impl Desk {
                     Err(why) => self.wrong(&why),
                 }
             }
+        }
+    }
+
+    /// Shows what the bench said last.
+    fn heard(&mut self, said: Result<Vec<Said>, SessionError>) {
+        match said {
+            Ok(said) => {
+                for said in said {
+                    let wrong = matches!(said, Said::NotTaken(_) | Said::NotWritten(_) | Said::Wrong { .. });
+                    self.model.notice = Some(Notice { wrong, words: said.to_string() });
+                }
+            }
+            Err(why) => self.wrong(&why),
         }
     }
 
@@ -166,11 +191,11 @@ impl Desk {
         self.model.wing = Some(Wing {
             plan: Arc::new(session.plan().clone()),
             assessment: session.assessment(),
-            entries: Arc::new(session.entries().to_vec()),
+            entries: session.shared_entries(),
             log: session.path().display().to_string(),
             sheet: sheet_file::path(session.path()).display().to_string(),
             chain,
-            live: self.port.live(),
+            live: self.port.live(session),
             trace: was.and_then(|w| w.trace),
             advice: None,
             read_only: !session.is_writable(),
@@ -242,8 +267,19 @@ impl Desk {
                 })
                 .map(|t| t.ack),
             Action::TakeLive { point, facing, temperature, unsettled } => {
-                let part = temperature.as_deref().map(session::part_temperature).transpose();
-                part.and_then(|part| self.port.take(session, point, facing, part, unsettled))
+                let said = temperature.as_deref().map(session::part_temperature).transpose().and_then(|part| {
+                    let (point, quantity) = session.point_named(&point.to_string())?;
+                    self.port.take(session, Target { point, quantity, facing }, part, unsettled)
+                });
+                self.heard(said);
+                self.show_session();
+                return;
+            }
+            Action::Bench(key) => {
+                let said = self.port.key(session, key);
+                self.heard(said);
+                self.show_session();
+                return;
             }
             Action::Withdraw { seq, reason } => session.withdraw(seq, &reason).map(|t| t.ack),
             Action::BeginStage(name) => session.stage(&name).map(|t| t.ack),

@@ -1,9 +1,9 @@
 //! What of an instrument's stream would be seen to change on the screen: only for that is the window painted again.
 
-use super::port::Dial;
+use bench::{Gauge, PortEvent, Standing};
 use eframe::egui::Context;
 use instrument::{Axis, SettleSettings};
-use session::port::{Gauge, PortEvent, Standing};
+
 use std::time::Duration;
 
 /// A number that changes is painted this often at most; an eye follows no faster.
@@ -106,10 +106,16 @@ impl Sight {
         let step = |value: f64| (value / self.resolution).round();
         let before = self.seen;
         let mut now = before.unwrap_or_default();
-        if let Some(face) = Dial::of(self.gauge.standing(at_ms)) {
+        let (value, settled, still) = match self.gauge.standing(at_ms) {
+            Standing::Silent => (None, 0.0, false),
+            Standing::Moving { latest, progress } => (Some(latest), progress, false),
+            Standing::Taken { latest } => (Some(latest), 1.0, true),
+            Standing::Ready { reading } => (Some(reading.value), 1.0, true),
+        };
+        if let Some(value) = value {
             #[expect(clippy::cast_possible_truncation, reason = "a share of a ring, 0 to 1")]
-            let ring = (face.settled * RING_STEPS) as i32;
-            (now.still, now.ring, now.shown) = (face.ready, ring, step(face.value));
+            let ring = (settled * RING_STEPS) as i32;
+            (now.still, now.ring, now.shown) = (still, ring, step(value));
         }
         if sample.axis == Axis::Cross {
             now.cross = step(sample.base());
@@ -130,9 +136,9 @@ impl Sight {
 #[cfg(test)]
 mod tests {
     use super::{Change, Pace, Sight};
+    use bench::PortEvent;
     use instrument::{Axis, Decimal, Sample, SettleSettings};
     use quantity::Unit;
-    use session::port::PortEvent;
 
     fn event(at_ms: u64, hundredths: i64) -> PortEvent {
         let value = Decimal { mantissa: hundredths, exponent: -2 };

@@ -1,13 +1,14 @@
-//! The instrument on a port: what it shows now, what of it can be taken, and the drift watch.
+//! The instrument on a port: the bench it is driven by, and the drift watch.
 
 use super::glance::Glance;
+use bench::{Key, PortEvent, Said, Target, View};
 use eframe::egui::Context;
-use instrument::{Axis, Flags, Notice};
-use quantity::{Amount, Celsius};
-use record::{Facing, Point};
+use instrument::{Axis, Notice};
+use quantity::Celsius;
+use record::Point;
 use session::gauges::Connected;
-use session::port::{DriftWatch, Gauge, Listener, PortEvent, Span, Standing, rounded};
-use session::{Session, SessionError, TakeSettled, shown};
+use session::port::{DriftWatch, Driver, Listener, Span};
+use session::{Session, SessionError};
 use std::sync::mpsc::{Receiver, TryRecvError, channel};
 use window::live::{Live, Port, Value};
 use window::trace::Trace;
@@ -32,18 +33,12 @@ struct Opening {
 }
 
 struct Open {
-    listener: Listener,
+    driver: Driver,
     device: Connected,
-    gauge: Gauge,
     cross: Option<f64>,
     temperature: Option<f64>,
-    lost: bool,
-    /// The number of another instrument than the one asked for, while such a one is there; nothing is taken from it.
-    stranger: Option<String>,
-    /// What the last value said of its zero.
-    zeroed: Option<bool>,
-    /// True where the next reading begins a round, because the zero was set or lost.
-    new_round: bool,
+    /// True while the instrument there is another than the one wanted.
+    wrong: bool,
     watch: Option<Watch>,
 }
 
@@ -69,14 +64,14 @@ impl PortSide {
         // Detached: whoever closes the window does not wait for a port.
         let _ = std::thread::Builder::new().name("opening".to_owned()).spawn(move || {
             let opened = Listener::open_telling(&to, settings, dialect, move |event| glance.event(event));
-            // Nobody waits any more if it was closed meanwhile; the port is closed again with the answer.
+            // The window may have been closed meanwhile; the port is closed with the answer.
             let _ = tell.send(opened);
             ctx.request_repaint();
         });
         self.opening = Some(Opening { path: path.to_owned(), device, done });
     }
 
-    /// Takes up the port once it is open.
+    /// Collects the opened port.
     ///
     /// # Errors
     /// When it could not be opened.
@@ -95,21 +90,14 @@ impl PortSide {
                 });
             }
         };
-        let device = opening.device;
-        let gauge = Gauge::new(device.measures, device.settle);
-        self.open = Some(Open {
-            listener,
-            device,
-            gauge,
-            cross: None,
-            temperature: None,
-            lost: false,
-            stranger: None,
-            zeroed: None,
-            new_round: false,
-            watch: None,
-        });
+        self.open = Some(Open::new(Driver::new(&opening.device, listener), opening.device));
         Ok(())
+    }
+
+    /// Plays a recording in place of a port.
+    #[cfg(test)]
+    pub fn play(&mut self, device: Connected) {
+        self.open = Some(Open::new(Driver::recording(&device), device));
     }
 
     /// Closes it; the spans of a watch that were not written yet are lost with it, so end the watch first.
@@ -128,114 +116,93 @@ impl PortSide {
         self.open.is_some() || self.opening.is_some()
     }
 
-    /// Takes in what came.
-    pub fn poll(&mut self) {
-        let Some(open) = &mut self.open else { return };
-        for event in open.listener.poll() {
-            match event {
-                PortEvent::Sample { .. } if open.stranger.is_some() => open.lost = false,
-                PortEvent::Sample { at_ms, sample } => {
-                    open.lost = false;
-                    open.gauge.sample(at_ms, &sample);
-                    // A board that was zeroed, or lost its zero, is a fresh set-up of the instrument.
-                    let zeroed = sample.flags.contains(Flags::ZEROED);
-                    open.new_round |= open.zeroed.replace(zeroed).is_some_and(|before| before != zeroed);
-                    let base = sample.base();
-                    match sample.axis {
-                        axis if axis == open.gauge.axis() => {
-                            if let Some(watch) = open.watch.as_mut().filter(|_| !sample.flags.bars()) {
-                                watch.sample(at_ms, base * open.device.sign);
-                            }
-                        }
-                        Axis::Cross => open.cross = Some(base * open.device.sign),
-                        Axis::Temperature => open.temperature = Some(base),
-                        _ => {}
-                    }
-                }
-                PortEvent::Lost { .. } => {
-                    open.lost = true;
-                    open.gauge.restart();
-                }
-                PortEvent::Found { .. } => open.lost = false,
-                PortEvent::Notice { notice: Notice::Identity { number, .. }, .. } => {
-                    let other = open.device.wanted_instead_of(number.as_str()).is_some();
-                    open.stranger = other.then(|| shown(number.as_str()).into_owned());
-                    if other {
-                        // Its first values came before it said who it is.
-                        open.gauge.restart();
-                        if let Some(watch) = &mut open.watch {
-                            watch.spans.discard();
-                        }
-                    }
-                }
-                PortEvent::Fault { .. } | PortEvent::Notice { .. } | PortEvent::Missed { .. } => {}
-            }
+    /// Takes in what came; what is said about it.
+    ///
+    /// # Errors
+    /// When something was to be written and the log cannot be.
+    pub fn poll(&mut self, session: &mut Session) -> Result<Vec<Said>, SessionError> {
+        let Some(open) = &mut self.open else { return Ok(Vec::new()) };
+        let mut said = Vec::new();
+        for event in open.driver.poll() {
+            said.extend(open.event(session, &event)?);
+        }
+        said.extend(open.driver.tick(session)?);
+        Ok(said)
+    }
+
+    /// Takes in one event of a recording.
+    #[cfg(test)]
+    pub fn play_event(&mut self, session: &mut Session, event: &PortEvent) -> Result<Vec<Said>, SessionError> {
+        self.open.as_mut().map_or(Ok(Vec::new()), |open| open.event(session, event))
+    }
+
+    /// Moves a recording's present on.
+    #[cfg(test)]
+    pub fn play_to(&mut self, at_ms: u64) {
+        if let Some(open) = &mut self.open {
+            open.driver.play_to(at_ms);
         }
     }
 
-    /// What stands on it.
-    pub fn live(&self) -> Live {
+    /// Does what a person asks of the bench.
+    ///
+    /// # Errors
+    /// When something was to be written and the log cannot be; when no port is open.
+    pub fn key(&mut self, session: &mut Session, key: Key) -> Result<Vec<Said>, SessionError> {
+        let Some(open) = &mut self.open else {
+            return Err(SessionError::Refused("No instrument is on a port; not recorded.".to_owned()));
+        };
+        open.driver.key(session, key)
+    }
+
+    /// Takes note of entries that came from elsewhere.
+    pub fn look(&mut self, session: &Session) {
+        if let Some(open) = &mut self.open {
+            open.driver.look(session);
+        }
+    }
+
+    /// What the bench shows.
+    pub fn view(&self, session: &Session) -> View {
+        if let Some(opening) = &self.opening {
+            return View { port: bench::PortView::Opening(opening.path.clone()), ..View::default() };
+        }
+        self.open.as_ref().map_or_else(View::default, |open| open.driver.view(session))
+    }
+
+    /// What is live on it, as the screens read it.
+    pub fn live(&self, session: &Session) -> Live {
         if let Some(opening) = &self.opening {
             let instrument = Some(opening.device.facts.name.clone());
             return Live { port: Port::Opening(opening.path.clone()), instrument, value: None };
         }
         let Some(open) = &self.open else { return Live::default() };
-        let name = open.listener.path().to_owned();
-        let value = open.value().filter(|_| open.stranger.is_none() && !open.lost);
-        let port = match (open.lost, value, &open.stranger) {
-            (true, ..) => Port::Lost(name),
-            (false, _, Some(number)) => Port::Stranger { port: name, number: number.clone() },
-            (false, None, None) => Port::Quiet(name),
-            (false, Some(_), None) => Port::Open(name),
+        let name = open.driver.listener().map_or_else(String::new, |listener| listener.path().to_owned());
+        let view = open.driver.view(session);
+        let value = open.value(&view);
+        let port = match &view.live {
+            bench::Live::Lost { .. } => Port::Lost(name),
+            bench::Live::Wrong { here, .. } => Port::Stranger { port: name, number: here.clone() },
+            _ if value.is_none() => Port::Quiet(name),
+            _ => Port::Open(name),
         };
         Live { port, instrument: Some(open.device.facts.name.clone()), value }
     }
 
-    /// Takes the value that stands on it.
+    /// Takes the value that is live, at this target.
+    ///
+    /// # Errors
+    /// As for [`PortSide::key`].
     pub fn take(
         &mut self,
         session: &mut Session,
-        point: Point,
-        facing: Option<Facing>,
+        target: Target,
         temperature: Option<Celsius>,
         unsettled: bool,
-    ) -> Result<String, SessionError> {
-        let nothing = || SessionError::Refused("No value stands on the port; nothing was taken.".to_owned());
-        let open = self.open.as_mut().ok_or_else(nothing)?;
-        if open.stranger.is_some() {
-            let words = "This is another instrument than the one asked for; nothing was taken.";
-            return Err(SessionError::Refused(words.to_owned()));
-        }
-        let now = open.listener.now_ms();
-        let settled = open.gauge.settled(now);
-        let latest = open.gauge.latest().map(instrument::Sample::base).ok_or_else(nothing)?;
-        let (value, scatter, samples) = match settled {
-            Some(s) => (s.value, s.scatter, s.samples),
-            None if unsettled => (latest, 0.0, 1),
-            None => {
-                return Err(SessionError::Refused(
-                    "It moved before it could be taken; nothing was taken.".to_owned(),
-                ));
-            }
-        };
-        let resolution = open.device.facts.resolution;
-        let taken = session.take_settled(TakeSettled {
-            point,
-            amount: Amount::from_base(open.device.quantity(), rounded(value * open.device.sign, resolution)),
-            scatter,
-            samples,
-            resolution,
-            unsettled: settled.is_none(),
-            facing,
-            instrument: Some(open.device.facts.name.clone()),
-            // The instrument has its own; it says nothing of the part.
-            temperature,
-            new_round: open.new_round,
-            sure: false,
-        })?;
-        open.new_round = false;
-        open.gauge.took(value);
-        Ok(taken.ack)
+    ) -> Result<Vec<Said>, SessionError> {
+        self.key(session, Key::Temperature(temperature))?;
+        self.key(session, Key::Go(target))?;
+        self.key(session, if unsettled { Key::TakeAnyway } else { Key::Take })
     }
 
     /// Begins a drift watch.
@@ -244,7 +211,7 @@ impl PortSide {
         open.watch = Some(Watch {
             point,
             spans: DriftWatch::new(SPAN_MS, open.device.facts.resolution),
-            began_ms: open.listener.now_ms(),
+            began_ms: open.driver.now_ms(),
             fresh: Vec::new(),
             shifts: Vec::new(),
             done: Vec::new(),
@@ -271,7 +238,7 @@ impl PortSide {
         let Some(watch) = &mut open.watch else { return Ok(false) };
         let any = !watch.done.is_empty();
         while let Some(span) = watch.done.first().copied() {
-            let now = open.listener.now_ms();
+            let now = open.driver.now_ms();
             session.drift(&watch.point, &span, now, open.temperature.map(Celsius::new))?;
             watch.done.remove(0);
         }
@@ -296,6 +263,58 @@ impl PortSide {
     }
 }
 
+impl Open {
+    fn new(driver: Driver, device: Connected) -> Self {
+        Self { driver, device, cross: None, temperature: None, wrong: false, watch: None }
+    }
+
+    fn event(&mut self, session: &mut Session, event: &PortEvent) -> Result<Vec<Said>, SessionError> {
+        match event {
+            PortEvent::Sample { at_ms, sample } if !self.wrong && !sample.flags.bars() => {
+                let base = sample.base();
+                match sample.axis {
+                    axis if axis == self.device.measures => {
+                        if let Some(watch) = &mut self.watch {
+                            watch.sample(*at_ms, base * self.device.sign);
+                        }
+                    }
+                    Axis::Cross => self.cross = Some(base),
+                    Axis::Temperature => self.temperature = Some(base),
+                    _ => {}
+                }
+            }
+            PortEvent::Notice { notice: Notice::Identity { number, .. }, .. } => {
+                self.wrong = self.device.wanted_instead_of(number.as_str()).is_some();
+                if let Some(watch) = self.watch.as_mut().filter(|_| self.wrong) {
+                    // Its first values came before it said who it is.
+                    watch.spans.discard();
+                }
+            }
+            _ => {}
+        }
+        self.driver.event(session, event)
+    }
+
+    fn value(&self, view: &View) -> Option<Value> {
+        let (shown, settled, ready, taken) = match &view.live {
+            bench::Live::Moving { shown, .. } => (shown, 0.0, false, false),
+            bench::Live::Settling { shown, progress } => (shown, *progress, false, false),
+            bench::Live::Settled { shown } => (shown, 1.0, true, false),
+            bench::Live::Taken { shown, .. } => (shown, 1.0, true, true),
+            _ => return None,
+        };
+        Some(Value {
+            shown: shown.value,
+            kind: self.device.quantity(),
+            resolution: self.device.facts.resolution,
+            cross_shown: self.cross,
+            settled,
+            ready,
+            taken,
+        })
+    }
+}
+
 impl Watch {
     fn sample(&mut self, at_ms: u64, value: f64) {
         let seconds = |ms: u64| ms.saturating_sub(self.began_ms) as f64 / 1000.0;
@@ -306,48 +325,5 @@ impl Watch {
             }
             self.done.push(span);
         }
-    }
-}
-
-/// What is shown of how an instrument stands.
-pub struct Dial {
-    /// The value as it came.
-    pub value: f64,
-    /// How far it has settled, 0 to 1.
-    pub settled: f32,
-    /// True once it may be taken.
-    pub ready: bool,
-    /// True where a reading of this very rest was taken already.
-    pub taken: bool,
-}
-
-impl Dial {
-    /// None while nothing comes in.
-    pub fn of(standing: Standing) -> Option<Self> {
-        let (value, settled, ready, taken) = match standing {
-            Standing::Silent => return None,
-            Standing::Moving { latest, progress } => (latest, progress, false, false),
-            Standing::Taken { latest } => (latest, 1.0, true, true),
-            Standing::Ready { reading } => (reading.value, 1.0, true, false),
-        };
-        Some(Self { value, settled, ready, taken })
-    }
-}
-
-impl Open {
-    fn value(&self) -> Option<Value> {
-        let sign = self.device.sign;
-        let Dial { value, settled, ready, taken } = Dial::of(self.gauge.standing(self.listener.now_ms()))?;
-        let resolution = self.device.facts.resolution;
-        let shown = (value * sign / resolution).round() * resolution;
-        Some(Value {
-            shown,
-            kind: self.device.quantity(),
-            resolution,
-            cross_shown: self.cross,
-            settled,
-            ready,
-            taken,
-        })
     }
 }

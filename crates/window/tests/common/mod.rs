@@ -114,7 +114,7 @@ impl Bench {
         self.model.wing = Some(Wing {
             plan: Arc::new(session.plan().clone()),
             assessment: session.assessment(),
-            entries: Arc::new(session.entries().to_vec()),
+            entries: session.shared_entries(),
             log: "wing.jigtrue".to_owned(),
             sheet: "wing.pdf".to_owned(),
             chain: Chain::Whole(session.head().0),
@@ -177,6 +177,7 @@ impl Bench {
                 s.take_settled(session::TakeSettled {
                     point,
                     amount: quantity::Amount::from_base(live.unwrap().kind, live.unwrap().shown),
+                    text: None,
                     scatter: 0.0,
                     samples: 10,
                     resolution: live.unwrap().resolution,

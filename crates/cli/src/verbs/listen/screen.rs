@@ -2,7 +2,7 @@
 
 use super::big::{bar, big};
 use crate::show::Show;
-use crate::view::paint::{bad, faint, good, strong};
+use crate::view::paint::{faint, strong};
 use crate::view::wrap::{WIDTH, fit, wrap};
 use session::SessionError;
 
@@ -15,10 +15,23 @@ pub enum Stand {
     Silent,
     /// The value moves.
     Moving,
-    /// It stands still where the last reading was taken.
+    /// It is still at the rest that was taken.
     Taken,
-    /// It stands still and can be taken.
+    /// It is at rest and can be taken.
     Ready,
+    /// Another instrument is there.
+    Wrong,
+}
+
+/// How a line that stays begins.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Line {
+    /// As it is.
+    Plain,
+    /// With a word before it.
+    Named(&'static str),
+    /// Under the words.
+    Indented,
 }
 
 /// What is to be seen.
@@ -30,14 +43,14 @@ pub struct Picture<'a> {
     pub figure: String,
     /// Its unit.
     pub unit: &'a str,
-    /// How it stands.
-    pub stand: Stand,
     /// How far it has settled, 0 to 1.
     pub progress: f32,
     /// What the port and the stand mean, in words.
     pub words: String,
     /// What can be typed.
     pub help: &'a str,
+    /// What has to change before it is told again where there is no terminal.
+    pub told: String,
 }
 
 /// Where it is seen.
@@ -48,7 +61,8 @@ pub struct Screen<'a> {
     /// Lines of the figure on the terminal now.
     drawn: usize,
     text: String,
-    told: Option<(String, Stand)>,
+    /// The head and what was told last.
+    told: Option<(String, String)>,
 }
 
 impl<'a> Screen<'a> {
@@ -58,7 +72,13 @@ impl<'a> Screen<'a> {
     }
 
     /// A line that stays.
-    pub fn say(&mut self, line: &str) -> Result<(), SessionError> {
+    pub fn say(&mut self, how: Line, words: &str) -> Result<(), SessionError> {
+        let line = match how {
+            Line::Plain => words.to_owned(),
+            Line::Named(name) => format!("{name:<8}{words}"),
+            Line::Indented => format!("        {words}"),
+        };
+        let line = line.as_str();
         if !self.live {
             return self.show.text(line);
         }
@@ -94,12 +114,8 @@ impl<'a> Screen<'a> {
     }
 
     fn paint(&mut self, picture: &Picture<'_>) -> Result<(), SessionError> {
-        let dress = match picture.stand {
-            Stand::Ready => good,
-            Stand::Lost => bad,
-            Stand::Silent | Stand::Moving | Stand::Taken => strong,
-        };
-        let figure: Vec<String> = big(&picture.figure, self.show.ascii).lines().map(dress).collect();
+        // A live value has no colour: it is no verdict.
+        let figure: Vec<String> = big(&picture.figure, self.show.ascii).lines().map(strong).collect();
         // No line may run over the edge: the terminal would break it, and the lines could not be counted.
         let bar = bar(picture.progress, self.show.ascii);
         let words = fit(&picture.words, WIDTH - 2 - bar.chars().count());
@@ -109,7 +125,7 @@ impl<'a> Screen<'a> {
             strong(fit(&picture.head, WIDTH - 1).trim_end()),
             figure.join("\n"),
             picture.unit,
-            dress(words.trim_end()),
+            strong(words.trim_end()),
             help.join("\n")
         );
         if text != self.text {
@@ -121,17 +137,14 @@ impl<'a> Screen<'a> {
     }
 
     fn tell(&mut self, picture: &Picture<'_>) -> Result<(), SessionError> {
-        let (head_told, stand_told) = match &self.told {
-            Some((head, stand)) => (*head == picture.head, Some(*stand)),
-            None => (false, None),
-        };
-        if !head_told {
+        let (head, told) = self.told.clone().unwrap_or_default();
+        if head != picture.head {
             self.show.text(&format!("now     {}", picture.head))?;
         }
-        if stand_told != Some(picture.stand) {
+        if told != picture.told {
             self.show.text(&format!("        {}", picture.words))?;
         }
-        self.told = Some((picture.head.clone(), picture.stand));
+        self.told = Some((picture.head.clone(), picture.told.clone()));
         Ok(())
     }
 }

@@ -1,64 +1,98 @@
 //! What can be typed while listening.
 
+use bench::{Answer, Key, Question, View};
+
 /// What a person asks for.
-#[derive(Clone, Debug, PartialEq, Eq)]
+#[derive(Clone, Debug, PartialEq)]
 pub enum Typed {
-    /// Take the settled value.
-    Take,
-    /// Take the value as it stands, settled or not.
-    TakeUnsettled,
-    /// The instrument is turned end for end.
-    Turn,
-    /// Pass over this point.
-    Next,
+    /// Something at the bench.
+    Key(Key),
     /// Go to a point.
     Choose(String),
-    /// Withdraw the last reading of this run, with a reason.
-    Withdraw(String),
-    /// Ask the board to take the present value for zero.
-    Zero,
     /// Leave.
     Quit,
     /// None of these.
     Unknown(String),
 }
 
-/// What can be typed, in a line.
-pub const HELP: &str = "Enter takes it; ! takes it unsettled; r turned end for end; n next point; \
-                        s POINT another point; b REASON withdraws the last; q leaves";
-/// The same where a board can be asked things.
-pub const HELP_WITH_ZERO: &str = "Enter takes it; ! takes it unsettled; r turned end for end; n next point; \
-                                  s POINT another point; z zeroes; b REASON withdraws the last; q leaves";
+const HELP: &str = "Enter takes it; ! takes it unsettled; r turned end for end; n next point; k back; \
+                    s POINT another point; b REASON withdraws the last; q leaves";
+const HELP_WITH_ZERO: &str = "Enter takes it; ! takes it unsettled; r turned end for end; n next point; k back; \
+                              s POINT another point; z zeroes; b REASON withdraws the last; q leaves";
+const HELP_LEVEL: &str = "Enter does what the line says; f turned end for end; t takes it; b REASON withdraws the last; q leaves";
+const HELP_LEVEL_WITH_ZERO: &str =
+    "Enter does what the line says; f turned end for end; z zeroes; t takes it; b REASON withdraws the last; q leaves";
+
+/// What can be typed now, in a line.
+pub fn help(view: &View) -> &'static str {
+    let can_zero = view.instrument.as_ref().is_some_and(|device| device.can_zero);
+    match (&view.level, can_zero) {
+        (None, false) => HELP,
+        (None, true) => HELP_WITH_ZERO,
+        (Some(_), false) => HELP_LEVEL,
+        (Some(_), true) => HELP_LEVEL_WITH_ZERO,
+    }
+}
 
 impl Typed {
-    /// Reads a line.
-    pub fn read(line: &str) -> Self {
+    /// Reads a line; with a question open, its answers come first.
+    pub fn read(line: &str, asked: Option<&Question>) -> Self {
         let line = line.trim();
+        if let Some(answer) = asked.and_then(|question| answer(line, question)) {
+            return Self::Key(Key::Answer(answer));
+        }
         let (word, rest) = line.split_once(char::is_whitespace).unwrap_or((line, ""));
         let rest = rest.trim().to_owned();
-        match word {
-            "" => Self::Take,
-            "!" => Self::TakeUnsettled,
-            "r" => Self::Turn,
-            "n" => Self::Next,
-            "s" => Self::Choose(rest),
-            "b" => Self::Withdraw(rest),
-            "z" => Self::Zero,
-            "q" => Self::Quit,
-            _ => Self::Unknown(line.to_owned()),
+        Self::Key(match word {
+            "" => Key::Main,
+            "!" => Key::TakeAnyway,
+            "t" => Key::Take,
+            "r" | "f" => Key::Turn,
+            "n" => Key::Skip,
+            "k" => Key::Back,
+            "z" => Key::Zero,
+            "b" => Key::Withdraw { reason: rest },
+            "s" => return Self::Choose(rest),
+            "q" => return Self::Quit,
+            _ => return Self::Unknown(line.to_owned()),
+        })
+    }
+}
+
+fn answer(line: &str, question: &Question) -> Option<Answer> {
+    match (line, question) {
+        ("y", Question::Record { .. } | Question::Touched { .. } | Question::Moved { .. }) => Some(Answer::Yes),
+        ("m", Question::Moved { .. }) => Some(Answer::Yes),
+        ("o", Question::Record { .. }) => Some(Answer::Other(usize::MAX)),
+        ("n", _) => Some(Answer::No),
+        (number, Question::Which { .. }) => {
+            number.parse::<usize>().ok().and_then(|at| at.checked_sub(1)).map(Answer::Other)
         }
+        _ => None,
     }
 }
 
 #[cfg(test)]
 mod tests {
     use super::Typed;
+    use bench::{Answer, Key, Question};
 
     #[test]
     fn lines_are_read_as_they_are_meant() {
-        assert_eq!(Typed::read("  "), Typed::Take);
-        assert_eq!(Typed::read("s incidence@S4"), Typed::Choose("incidence@S4".to_owned()));
-        assert_eq!(Typed::read("b  it stood on a rivet "), Typed::Withdraw("it stood on a rivet".to_owned()));
-        assert_eq!(Typed::read("take it"), Typed::Unknown("take it".to_owned()));
+        let read = |line| Typed::read(line, None);
+        assert_eq!(read("  "), Typed::Key(Key::Main));
+        assert_eq!(read("s incidence@S4"), Typed::Choose("incidence@S4".to_owned()));
+        let reason = "it stood on a rivet".to_owned();
+        assert_eq!(read("b  it stood on a rivet "), Typed::Key(Key::Withdraw { reason }));
+        assert_eq!(read("take it"), Typed::Unknown("take it".to_owned()));
+    }
+
+    #[test]
+    fn answers_come_first_while_something_is_asked() {
+        let which = Question::Which { candidates: Vec::new() };
+        assert_eq!(Typed::read("2", Some(&which)), Typed::Key(Key::Answer(Answer::Other(1))));
+        assert_eq!(Typed::read("n", Some(&which)), Typed::Key(Key::Answer(Answer::No)));
+        assert_eq!(Typed::read("0", Some(&which)), Typed::Unknown("0".to_owned()));
+        assert_eq!(Typed::read("n", None), Typed::Key(Key::Skip));
     }
 }

@@ -1,0 +1,86 @@
+//! The summary of a run.
+
+use bench::Bench;
+use record::{Facing, What};
+use serde::Serialize;
+use session::{Session, shown};
+
+/// What is told at the end.
+#[derive(Serialize)]
+pub struct Answer {
+    format: u32,
+    port: String,
+    instrument: String,
+    taken: Vec<TakenView>,
+    still_wanted: Vec<String>,
+    counts: Counts,
+}
+
+/// A reading of this run.
+#[derive(Clone, Debug, Serialize)]
+pub struct TakenView {
+    pub seq: u64,
+    pub point: String,
+    pub facing: Option<&'static str>,
+    pub value: f64,
+    pub unit: &'static str,
+    pub samples: u32,
+    pub unsettled: bool,
+    pub withdrawn: bool,
+}
+
+/// What came in.
+#[derive(Clone, Copy, Debug, Default, Serialize)]
+pub struct Counts {
+    /// Values.
+    pub values: u64,
+    /// What came in and is no value.
+    pub faults: u64,
+    /// Values dropped because the queue was full.
+    pub missed: u64,
+    /// How often the port was lost.
+    pub lost: u64,
+}
+
+impl Answer {
+    pub fn of(session: &Session, bench: &Bench, port: &str, counts: Counts) -> Self {
+        let taken = bench.taken().filter_map(|it| {
+            let entry = session.entries().iter().rev().find(|entry| entry.seq == it.seq)?;
+            let What::Reading(reading) = &entry.what else { return None };
+            Some(TakenView {
+                seq: it.seq,
+                point: reading.point.to_string(),
+                facing: reading.facing.map(Facing::word),
+                value: reading.value,
+                unit: reading.quantity.base_symbol(),
+                samples: reading.samples.unwrap_or(1),
+                unsettled: reading.unsettled,
+                withdrawn: it.withdrawn,
+            })
+        });
+        Self {
+            format: 1,
+            port: shown(port).into_owned(),
+            instrument: bench.device().facts.name.clone(),
+            taken: taken.collect(),
+            still_wanted: session.assessment().wanted.iter().map(ToString::to_string).collect(),
+            counts,
+        }
+    }
+
+    pub fn text(&self) -> String {
+        let count = self.taken.iter().filter(|taken| !taken.withdrawn).count();
+        let mut text = match count {
+            1 => "1 reading taken.".to_owned(),
+            n => format!("{n} readings taken."),
+        };
+        match self.still_wanted.as_slice() {
+            [] => text.push_str(" Nothing more is wanted at this stage."),
+            [only] => text.push_str(&format!(" Still wanted: {}.", shown(only))),
+            [first, rest @ ..] => {
+                text.push_str(&format!(" Still wanted: {} and {} more.", shown(first), rest.len()));
+            }
+        }
+        text
+    }
+}

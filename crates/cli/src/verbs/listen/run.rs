@@ -1,0 +1,172 @@
+//! One run of `listen`: what comes in and what is typed, until it ends.
+
+use super::answer::{Answer, Counts};
+use super::screen::{Line, Screen};
+use super::status;
+use super::typed::{Typed, help};
+use crate::exit::Exit;
+use crate::show::Show;
+use bench::{HandsFree, Key, NotTaken, PortEvent, Said, Written};
+use instrument::Fault;
+use session::gauges::Connected;
+use session::port::{Driver, Leave, TypedLines};
+use session::{Session, SessionError, shown};
+use std::time::Duration;
+
+/// How long to wait for something to come in before looking at what was typed.
+const LOOK: Duration = Duration::from_millis(50);
+
+/// One run.
+pub struct Run<'a> {
+    pub session: Session,
+    driver: Driver,
+    device: &'a Connected,
+    screen: Screen<'a>,
+    counts: Counts,
+}
+
+/// Why a run ended.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum End {
+    /// Nothing more is wanted.
+    Done,
+    /// The person left.
+    Left,
+    /// Standard input ended, and nothing is taken by itself.
+    NoInput,
+}
+
+impl<'a> Run<'a> {
+    pub fn new(session: Session, driver: Driver, device: &'a Connected, screen: Screen<'a>) -> Self {
+        Self { session, driver, device, screen, counts: Counts::default() }
+    }
+
+    /// Says where it listens and presses the keys that the options stand for.
+    pub fn begin(&mut self, port: &str, keys: Vec<Key>) -> Result<(), SessionError> {
+        let on = format!("listening on {} to `{}`", shown(port), shown(&self.device.facts.name));
+        self.screen.say(Line::Plain, &on)?;
+        self.driver.look(&self.session);
+        for key in keys {
+            self.key(key)?;
+        }
+        if let Some(level) = self.driver.view(&self.session).level {
+            self.screen.say(Line::Plain, &status::seat_words(&level, self.driver.bench()))?;
+        }
+        Ok(())
+    }
+
+    /// Goes on until it ends.
+    pub fn walk(&mut self, leave: &Leave) -> Result<End, SessionError> {
+        let lines = TypedLines::begin()?;
+        while !leave.asked() {
+            for event in self.driver.wait(LOOK) {
+                self.event(&event)?;
+            }
+            let said = self.driver.tick(&mut self.session)?;
+            self.told(said)?;
+            while let Some(line) = lines.next() {
+                if !self.typed(&line)? {
+                    return Ok(End::Left);
+                }
+            }
+            let view = self.driver.view(&self.session);
+            if view.target.is_none() {
+                return Ok(End::Done);
+            }
+            self.screen.draw(&status::picture(&view, self.device, help(&view)))?;
+            if lines.ended() && view.hands_free == HandsFree::Off {
+                return Ok(End::NoInput);
+            }
+        }
+        Ok(End::Left)
+    }
+
+    /// The summary.
+    pub fn end(mut self, port: &str, end: End, show: &Show) -> Result<Exit, SessionError> {
+        self.screen.clear()?;
+        if end == End::NoInput {
+            show.aside(
+                "standard input has ended: nobody can say when to take a value. --hands-free takes each rest by itself",
+            );
+        }
+        let answer = Answer::of(&self.session, self.driver.bench(), port, self.counts);
+        show.answer(|| answer.text(), &answer)?;
+        Ok(Exit::Done)
+    }
+
+    /// Takes in what came from the port.
+    pub fn event(&mut self, event: &PortEvent) -> Result<(), SessionError> {
+        match event {
+            PortEvent::Sample { .. } => self.counts.values += 1,
+            PortEvent::Fault { fault: Fault::Start, .. } => {}
+            PortEvent::Fault { .. } => self.counts.faults += 1,
+            PortEvent::Missed { values, .. } => self.counts.missed += values,
+            PortEvent::Lost { .. } => self.counts.lost += 1,
+            PortEvent::Found { .. } | PortEvent::Notice { .. } => {}
+        }
+        let said = self.driver.event(&mut self.session, event)?;
+        self.told(said)
+    }
+
+    /// Does what was typed; false to leave.
+    pub fn typed(&mut self, line: &str) -> Result<bool, SessionError> {
+        self.screen.entered();
+        let view = self.driver.view(&self.session);
+        let key = match Typed::read(line, view.question.as_ref()) {
+            Typed::Quit => return Ok(false),
+            Typed::Key(key) => key,
+            Typed::Choose(text) => match self.session.target_named(&text, self.device.quantity()) {
+                Ok(target) => Key::Go(target),
+                Err(why) => {
+                    self.screen.say(Line::Indented, &why.to_string())?;
+                    return Ok(true);
+                }
+            },
+            Typed::Unknown(text) => {
+                self.screen.say(Line::Indented, &format!("`{}`? {}.", shown(&text), help(&view)))?;
+                return Ok(true);
+            }
+        };
+        self.key(key)?;
+        Ok(true)
+    }
+
+    fn key(&mut self, key: Key) -> Result<(), SessionError> {
+        let said = self.driver.key(&mut self.session, key)?;
+        self.told(said)
+    }
+
+    fn told(&mut self, said: Vec<Said>) -> Result<(), SessionError> {
+        for said in said {
+            let line = match &said {
+                Said::Written { what: Written::Readings, .. } => {
+                    self.screen.ring()?;
+                    Line::Named("taken")
+                }
+                Said::Written { what: Written::Move, .. } => {
+                    self.screen.ring()?;
+                    Line::Named("moved")
+                }
+                Said::Lost { .. } => Line::Named("lost"),
+                Said::Found => Line::Named("found"),
+                Said::Hears { .. } => Line::Named("hears"),
+                Said::Passed(_) => Line::Named("passed"),
+                Said::Started(_) | Said::NothingMoved(_) | Said::NotAsTold => Line::Indented,
+                Said::Written { .. } | Said::NotTaken(_) | Said::NotWritten(_) => Line::Indented,
+                _ => Line::Named("note"),
+            };
+            let words = match &said {
+                Said::Lost { .. } | Said::Found => format!("{}: {said}", self.port()),
+                Said::NotTaken(NotTaken::NotMoved | NotTaken::NotPressed) => said.to_string(),
+                _ => said.to_string(),
+            };
+            self.screen.say(line, &shown(&words))?;
+        }
+        Ok(())
+    }
+
+    fn port(&self) -> String {
+        let path = self.driver.listener().map(session::port::Listener::path).unwrap_or_default();
+        format!("port {path}")
+    }
+}

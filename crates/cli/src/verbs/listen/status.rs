@@ -1,0 +1,170 @@
+//! What is shown of the bench: a head, a figure, a line of words.
+
+use super::screen::{Picture, Stand};
+use bench::{Arrow, Bench, LevelView, Live, Main, Phase, Shown, View};
+use quantity::shown::{self, step_decimals};
+use session::gauges::Connected;
+use session::shown as safe;
+
+/// What is to be seen of a view.
+pub fn picture<'a>(view: &View, device: &'a Connected, help: &'a str) -> Picture<'a> {
+    let (stand, figure, progress) = seen(&view.live);
+    let unit = device.quantity().base_symbol();
+    let (head, words) = match &view.level {
+        Some(level) => (level_head(level), level_words(view, level)),
+        None => (walk_head(view), walk_words(view, device, &figure, unit)),
+    };
+    let words = match &view.question {
+        Some(question) => question.words(),
+        None => words,
+    };
+    let told = format!("{head}|{}", told(view, stand));
+    Picture { head, figure, unit, progress, words: safe(&words).into_owned(), help, told }
+}
+
+/// What has to change before a line is written again where there is no terminal.
+fn told(view: &View, stand: Stand) -> String {
+    match (&view.question, &view.level) {
+        (Some(question), _) => question.words(),
+        (None, None) => format!("{stand:?}"),
+        (None, Some(level)) => {
+            let phase = match level.phase {
+                Phase::HoldStill => "hold",
+                Phase::AtRest => "rest",
+                Phase::Turning { .. } => "turning",
+                Phase::Ended => "ended",
+                Phase::Lost => "lost",
+            };
+            let at_rest = matches!(stand, Stand::Ready | Stand::Taken);
+            format!("{phase} {at_rest} {}", std::mem::discriminant(&view.main) == std::mem::discriminant(&Main::Start))
+        }
+    }
+}
+
+fn seen(live: &Live) -> (Stand, String, f32) {
+    let figure = |shown: &Shown| shown.figure();
+    let none = || "---".to_owned();
+    match live {
+        Live::None | Live::Waiting { .. } => (Stand::Silent, none(), 0.0),
+        Live::Moving { shown, .. } => (Stand::Moving, figure(shown), 0.0),
+        Live::Settling { shown, progress } => (Stand::Moving, figure(shown), *progress),
+        Live::Settled { shown } => (Stand::Ready, figure(shown), 1.0),
+        Live::Taken { shown, .. } => (Stand::Taken, figure(shown), 1.0),
+        Live::Lost { .. } => (Stand::Lost, none(), 0.0),
+        Live::Wrong { .. } => (Stand::Wrong, none(), 0.0),
+    }
+}
+
+fn walk_head(view: &View) -> String {
+    let Some(target) = &view.target else { return String::new() };
+    let words = safe(&target.words()).into_owned();
+    match view.left {
+        0 => words,
+        n => format!("{words} ({n} still wanted)"),
+    }
+}
+
+fn walk_words(view: &View, device: &Connected, figure: &str, unit: &str) -> String {
+    match &view.live {
+        Live::Lost { for_ms, .. } => lost(*for_ms, "no value; reconnecting"),
+        Live::Wrong { here, wanted } => wrong(here, wanted),
+        Live::None | Live::Waiting { fault: None } if device.settle.each_value() => "waits for its button".to_owned(),
+        Live::None | Live::Waiting { fault: None } => "no value comes in".to_owned(),
+        Live::Waiting { fault: Some(fault) } => format!("no value comes in: {fault}"),
+        Live::Moving { why: Some(why), .. } => format!("moving: {why}"),
+        Live::Moving { .. } | Live::Settling { .. } => "moving".to_owned(),
+        Live::Taken { .. } => "taken; go on to the next".to_owned(),
+        Live::Settled { .. } if device.settle.each_value() => format!("sent {figure} {unit}"),
+        Live::Settled { .. } => format!("settled at {figure} {unit}"),
+    }
+}
+
+fn lost(for_ms: u64, words: &str) -> String {
+    format!("LOST {} s: {words}", for_ms / 1000)
+}
+
+fn wrong(here: &str, wanted: &str) -> String {
+    format!("WRONG INSTRUMENT  number {here} is here, {wanted} is wanted; nothing is recorded")
+}
+
+fn level_head(level: &LevelView) -> String {
+    format!("level {}, facing {}", safe(&level.post), level.facing.word())
+}
+
+/// The line of the loop of moves: the tilts, how they are, what to do.
+fn level_words(view: &View, level: &LevelView) -> String {
+    match &view.live {
+        Live::Lost { for_ms, .. } => return lost(*for_ms, "no value and no turns; the start is kept; reconnecting"),
+        Live::Wrong { here, wanted } => return wrong(here, wanted),
+        Live::None | Live::Waiting { .. } => return "no value comes in".to_owned(),
+        _ => {}
+    }
+    let tilts: Vec<String> = level
+        .tilts
+        .iter()
+        .map(|place| {
+            let step = view.instrument.as_ref().map_or(0.01, |device| device.resolution);
+            format!("{} {}°", place.point.kind().word(), shown::signed(place.value, step_decimals(step)))
+        })
+        .collect();
+    let at_rest = matches!(view.live, Live::Settled { .. } | Live::Taken { .. });
+    let state = match (level.phase, at_rest) {
+        (Phase::Turning { .. }, false) => "turning",
+        (_, true) => "at rest",
+        (_, false) => "moving",
+    };
+    let what = match level.phase {
+        Phase::HoldStill => hold_still(view),
+        Phase::AtRest => at_rest_words(view, level),
+        Phase::Turning { .. } => turned(level),
+        Phase::Ended | Phase::Lost => String::new(),
+    };
+    format!("{}  {state}  {what}", tilts.join("  "))
+}
+
+fn hold_still(view: &View) -> String {
+    match &view.live {
+        Live::Moving { why: Some(why), .. } => why.clone(),
+        _ => "hold it still".to_owned(),
+    }
+}
+
+fn at_rest_words(view: &View, level: &LevelView) -> String {
+    match (&view.main, &level.turn, &level.coarse) {
+        (_, _, Some(coarse)) => format!("{coarse}; t takes it: take it both ways first"),
+        (Main::Start, Some(turn), _) => format!("Enter: start. {}", turn.words),
+        (_, None, _) if !level.reasons.is_empty() => level.reasons.join("; "),
+        _ => "level enough: leave it. t takes it, both ways".to_owned(),
+    }
+}
+
+fn turned(level: &LevelView) -> String {
+    let Some(turn) = &level.turn else { return "turn, then hold it still".to_owned() };
+    match (turn.turns, turn.to_go) {
+        (Some(turns), Some(to_go)) => {
+            let done = shown::turns_only(turns - to_go).unwrap_or_else(|| "nothing".to_owned());
+            let to_go = shown::turns(to_go).map_or_else(|| "no more to go".to_owned(), |left| format!("{left} to go"));
+            format!("{done} turned, {to_go}")
+        }
+        _ => turn.words.clone(),
+    }
+}
+
+/// How the instrument is to lie, as it is said once.
+pub fn seat_words(level: &LevelView, bench: &Bench) -> String {
+    let across = match bench.seat().arrow {
+        Arrow::ForeAndAft => "across it, arrow to the leading edge",
+        Arrow::AlongSpan => "along the span, arrow outboard",
+    };
+    let mut words = format!("Lay it on {} {across}. Enter does what the line says.", safe(&level.post));
+    if let bench::Zero::Known { value, u, pairs } = bench.zero() {
+        let zero = shown::WithU::of_u(value, u).signed_with("deg");
+        words.push_str(&format!(" Zero {zero} by {}.", shown::count(u64::from(pairs), "pair", "pairs")));
+    }
+    words
+}
+
+/// A value with the decimals of the display.
+pub fn figure(value: f64, resolution: f64) -> String {
+    shown::signed(value, step_decimals(resolution))
+}
