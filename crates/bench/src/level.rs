@@ -1,11 +1,12 @@
 //! The loop of moves at a post: hold still, turn, hold still, record.
 
 use crate::measured::{Difference, Measured, as_it_is};
+use crate::seat::tilt;
 use crate::{Log, Phase, Place, Seat, Shown, Turn, Zero};
-use assess::advice::feet::{Lean, Made, TiltU, level_feet};
+use assess::advice::feet::{Axis, Lean, Made, TiltU, level_feet};
 use instrument::Settled;
 use record::plan::Post;
-use record::{Facing, Point, PointKind};
+use record::{Facing, Point};
 
 /// What the two axes showed at a rest, or show now: as the instrument shows it, in degrees.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -75,8 +76,8 @@ impl Level {
     }
 
     /// The tilt of a kind that a shown value means: the facing's sign taken out, and the zero where it is known.
-    fn tilt(&self, known: &Known, kind: PointKind, pair: &Pair) -> Option<Tilt> {
-        let (shown, facing, zero) = if kind == known.seat.main_kind() {
+    fn tilt(&self, known: &Known, axis: Axis, pair: &Pair) -> Option<Tilt> {
+        let (shown, facing, zero) = if axis == known.seat.main_axis() {
             (pair.main, self.facing, known.zero)
         } else {
             (pair.second?, known.seat.second_facing(self.facing)?, known.second_zero)
@@ -91,11 +92,11 @@ impl Level {
 
     /// Both tilts on the scales of their limits, the instrument's own axis first.
     pub(crate) fn places(&self, log: &Log<'_>, known: &Known, pair: &Pair) -> Vec<Place> {
-        [known.seat.main_kind(), known.seat.second_kind()]
+        [known.seat.main_axis(), known.seat.second_axis()]
             .into_iter()
-            .filter_map(|kind| {
-                let tilt = self.tilt(known, kind, pair)?;
-                let point = Point::at(kind, &self.post);
+            .filter_map(|axis| {
+                let point = Point::at(tilt(axis)?, &self.post);
+                let tilt = self.tilt(known, axis, pair)?;
                 let limits = log.place_of(&point);
                 Some(Place {
                     point,
@@ -113,12 +114,11 @@ impl Level {
     pub(crate) fn advise(&self, log: &Log<'_>, known: &Known, pair: &Pair) -> Advised {
         let none = Advised { turn: None, reasons: Vec::new(), coarse: None };
         let Some(post) = self.post_in(log) else { return none };
-        let live = |kind| {
-            let tilt = self.tilt(known, kind, pair).filter(|tilt| tilt.zero_out)?;
+        let live = |axis| {
+            let tilt = self.tilt(known, axis, pair).filter(|tilt| tilt.zero_out)?;
             Some(TiltU { deg: tilt.value, u_deg: tilt.u })
         };
-        let lean =
-            Lean { along: live(PointKind::Level), across: live(PointKind::Cross), made: self.made.clone() };
+        let lean = Lean { along: live(Axis::Along), across: live(Axis::Across), made: self.made.clone() };
         if lean.along.is_none() && lean.across.is_none() {
             return Advised { coarse: self.coarse(known, pair), ..none };
         }
@@ -135,10 +135,10 @@ impl Level {
 
     /// Which end is high, for an instrument whose zero is not known.
     fn coarse(&self, known: &Known, pair: &Pair) -> Option<String> {
-        let tilt = self.tilt(known, known.seat.main_kind(), pair)?;
-        let (high, low) = match known.seat.main_kind() {
-            PointKind::Level => ("outboard end high", "inboard end high"),
-            _ => ("leading edge high", "trailing edge high"),
+        let tilt = self.tilt(known, known.seat.main_axis(), pair)?;
+        let (high, low) = match known.seat.main_axis() {
+            Axis::Along => ("outboard end high", "inboard end high"),
+            Axis::Across => ("leading edge high", "trailing edge high"),
         };
         Some(if tilt.value > 0.0 { high } else { low }.to_owned())
     }
@@ -150,9 +150,9 @@ impl Level {
             .seat
             .second_facing(self.facing)
             .and_then(|facing| Some(facing.sign() * (to.second? - from.second?)));
-        let (level, cross) = match known.seat.main_kind() {
-            PointKind::Level => (Some(main), second),
-            _ => (second, Some(main)),
+        let (level, cross) = match known.seat.main_axis() {
+            Axis::Along => (Some(main), second),
+            Axis::Across => (second, Some(main)),
         };
         let relative = known.scale * main.abs().max(second.unwrap_or(0.0).abs()) / 3.0_f64.sqrt();
         let u = (from.u * from.u + to.u * to.u + relative * relative).sqrt();
@@ -196,7 +196,8 @@ impl Level {
                 others: all.iter().filter(|m| m.foot != measured.foot).cloned().collect(),
             },
             None => {
-                let mut candidates: Vec<Measured> = all.iter().filter(|m| m.misfit <= MISFIT).cloned().collect();
+                let mut candidates: Vec<Measured> =
+                    all.iter().filter(|m| m.misfit <= MISFIT).cloned().collect();
                 if candidates.is_empty() {
                     candidates = all;
                 }
@@ -207,11 +208,11 @@ impl Level {
     }
 
     /// What a difference between a reading that is there and the value now would be of each foot.
-    pub(crate) fn since_reading(&self, log: &Log<'_>, kind: PointKind, by: f64, u: f64) -> Vec<Measured> {
+    pub(crate) fn since_reading(&self, log: &Log<'_>, axis: Axis, by: f64, u: f64) -> Vec<Measured> {
         let Some(post) = self.post_in(log) else { return Vec::new() };
-        let seen = match kind {
-            PointKind::Level => Difference { level: Some(by), cross: None, u },
-            _ => Difference { level: None, cross: Some(by), u },
+        let seen = match axis {
+            Axis::Along => Difference { level: Some(by), cross: None, u },
+            Axis::Across => Difference { level: None, cross: Some(by), u },
         };
         seen.of_feet(post)
     }

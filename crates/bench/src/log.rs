@@ -26,8 +26,7 @@ impl Log<'_> {
     /// The limits of a point's own value, lower and upper, and its design.
     #[must_use]
     pub fn place_of(&self, point: &Point) -> Limits {
-        let name = point.to_string();
-        let view = self.assessment.points.iter().find(|view| view.point == name);
+        let view = self.assessment.points.iter().find(|view| view.point == *point);
         view.map_or_else(Limits::default, |view| Limits {
             design: view.design,
             lower: view.lower,

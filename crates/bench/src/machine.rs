@@ -5,8 +5,8 @@ use crate::out::Mine;
 use crate::signal::Signal;
 use crate::walk::Walk;
 use crate::{
-    Answer, Device, Gauge, HandsFree, Key, Log, NotTaken, Out, PortEvent, Question, Said, Seat, Write, Written, Wrote,
-    Zero, Zeroed, Zeroes,
+    Answer, Device, Gauge, HandsFree, Key, Log, NotTaken, Out, PortEvent, Question, Said, Seat, Write,
+    Written, Wrote, Zero, Zeroed, Zeroes,
 };
 use instrument::{Axis, Fault, Flags, Notice, Outcome, Request, Sample};
 use quantity::Celsius;
@@ -153,7 +153,9 @@ impl Bench {
     #[must_use]
     pub fn tick(&mut self, now_ms: u64, log: &Log<'_>) -> Vec<Out> {
         let mut out = Vec::new();
-        if self.asked_ms.is_some_and(|asked| now_ms.saturating_sub(asked) > NO_ANSWER_MS) && !self.signal.port_gone() {
+        if self.asked_ms.is_some_and(|asked| now_ms.saturating_sub(asked) > NO_ANSWER_MS)
+            && !self.signal.port_gone()
+        {
             self.asked_ms = None;
             out.push(Out::Say(Said::NoAnswer));
         }

@@ -47,11 +47,12 @@ impl Difference {
         if matches!(foot.adjust, Adjust::Fixed) {
             return None;
         }
-        let alone: Vec<f64> =
-            post.feet.iter().map(|f| if f.name == foot.name { 1.0 } else { 0.0 }).collect();
+        let alone: Vec<f64> = post.feet.iter().map(|f| if f.name == foot.name { 1.0 } else { 0.0 }).collect();
         let by = feet::tilt_from_feet(&post.feet, &alone);
-        let seen: Vec<(f64, f64)> =
-            [(by.along_deg, self.level), (by.across_deg, self.cross)].into_iter().filter_map(|(g, t)| Some((g, t?))).collect();
+        let seen: Vec<(f64, f64)> = [(by.along_deg, self.level), (by.across_deg, self.cross)]
+            .into_iter()
+            .filter_map(|(g, t)| Some((g, t?)))
+            .collect();
         let square: f64 = seen.iter().map(|(gain, _)| gain * gain).sum();
         if square < LEAST_GAIN_DEG * LEAST_GAIN_DEG {
             return None;

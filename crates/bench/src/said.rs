@@ -132,13 +132,17 @@ impl fmt::Display for Said {
         match self {
             Self::Lost { why } => write!(f, "{why}; reconnecting"),
             Self::Found => f.write_str("the port is back"),
-            Self::Hears { name, number, firmware } => write!(f, "{name} number {number}, firmware {firmware}"),
+            Self::Hears { name, number, firmware } => {
+                write!(f, "{name} number {number}, firmware {firmware}")
+            }
             Self::Wrong { here, wanted } => {
                 write!(f, "wrong instrument: number {here} is here, {wanted} is wanted; nothing is recorded")
             }
             Self::Zeroed(Zeroed::Set) => f.write_str("the instrument was zeroed; a new round begins"),
             Self::Zeroed(Zeroed::Lost) => f.write_str("the instrument has lost its zero; a new round begins"),
-            Self::Refused { outcome: Outcome::Refused, detail } => write!(f, "the board refuses to zero: {detail}"),
+            Self::Refused { outcome: Outcome::Refused, detail } => {
+                write!(f, "the board refuses to zero: {detail}")
+            }
             Self::Refused { .. } => f.write_str("the board does not know how to zero"),
             Self::NoAnswer => f.write_str("the board does not answer"),
             Self::CannotZero => f.write_str("zero it with its own button"),
@@ -158,7 +162,9 @@ impl fmt::Display for Said {
             Self::StartDropped => f.write_str("the start is dropped; hold it still for a new one"),
             Self::StartKept => f.write_str("the start is kept"),
             Self::RoundBegins => f.write_str("the next reading begins a new round"),
-            Self::RecordByHand => f.write_str("record what was moved with `jigtrue move`, then take the reading"),
+            Self::RecordByHand => {
+                f.write_str("record what was moved with `jigtrue move`, then take the reading")
+            }
             Self::NoPost(name) => write!(f, "the plan has no post {name}"),
             Self::NoQuestion => f.write_str("nothing was asked"),
         }
@@ -174,7 +180,9 @@ impl fmt::Display for NotTaken {
             Self::NoValue => "No value comes in; not recorded.",
             Self::Wrong => "Wrong instrument (its number does not match the file); not recorded.",
             Self::NoTarget => "No point is chosen; not recorded.",
-            Self::OtherQuantity => "The instrument measures something else than this point asks for; not recorded.",
+            Self::OtherQuantity => {
+                "The instrument measures something else than this point asks for; not recorded."
+            }
             Self::Asked => "Answer the question first.",
         })
     }

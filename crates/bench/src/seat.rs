@@ -1,6 +1,8 @@
 //! How an instrument lies on a post: which tilt each of its axes measures. It belongs to the instrument's seat and is set
 //! once; it never follows from the point that happens to be next.
 
+use assess::advice::feet::Axis;
+use record::point::{Arrow as Lies, Place};
 use record::{Facing, PointKind};
 
 /// How the instrument lies on a post.
@@ -35,22 +37,34 @@ pub enum Second {
 }
 
 impl Seat {
-    /// What the instrument's own axis measures on a post.
+    /// The tilt of a post that the instrument's own axis measures.
     #[must_use]
-    pub const fn main_kind(self) -> PointKind {
+    pub const fn main_axis(self) -> Axis {
         match self.arrow {
-            Arrow::ForeAndAft => PointKind::Cross,
-            Arrow::AlongSpan => PointKind::Level,
+            Arrow::ForeAndAft => Axis::Across,
+            Arrow::AlongSpan => Axis::Along,
         }
+    }
+
+    /// The tilt of a post that its second axis measures.
+    #[must_use]
+    pub const fn second_axis(self) -> Axis {
+        match self.arrow {
+            Arrow::ForeAndAft => Axis::Along,
+            Arrow::AlongSpan => Axis::Across,
+        }
+    }
+
+    /// What the instrument's own axis measures on a post, as a kind of point.
+    #[must_use]
+    pub fn main_kind(self) -> Option<PointKind> {
+        tilt(self.main_axis())
     }
 
     /// What its second axis measures on a post.
     #[must_use]
-    pub const fn second_kind(self) -> PointKind {
-        match self.arrow {
-            Arrow::ForeAndAft => PointKind::Level,
-            Arrow::AlongSpan => PointKind::Cross,
-        }
+    pub fn second_kind(self) -> Option<PointKind> {
+        tilt(self.second_axis())
     }
 
     /// The facing that a value of the second axis is recorded with while the instrument faces `main`; none if it is not used.
@@ -61,5 +75,19 @@ impl Seat {
             Second::Grows => Some(main),
             Second::Falls => Some(main.turned()),
         }
+    }
+}
+
+/// The tilt of a post along an axis, as a kind of point.
+pub(crate) fn tilt(axis: Axis) -> Option<PointKind> {
+    PointKind::all().find(|kind| axis_of(*kind) == Some(axis))
+}
+
+/// The tilt of a post that a kind of point is; none for any other kind.
+pub(crate) const fn axis_of(kind: PointKind) -> Option<Axis> {
+    match (kind.row().place, kind.row().arrow) {
+        (Place::Post, Lies::AlongSpan) => Some(Axis::Along),
+        (Place::Post, Lies::AcrossSpan) => Some(Axis::Across),
+        _ => None,
     }
 }

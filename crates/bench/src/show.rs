@@ -1,10 +1,12 @@
 //! What the bench shows now.
 
 use crate::{
-    Bench, DeviceView, LastTaken, LevelView, Live, Log, Main, Phase, Place, Question, Second, Shown, Standing, View, Zeroes,
+    Bench, DeviceView, LastTaken, LevelView, Live, Log, Main, Phase, Place, Question, Second, Shown,
+    Standing, View, Zeroes,
 };
 use instrument::Axis;
-use record::{Facing, PointKind};
+use record::Facing;
+use record::point::Design;
 
 /// Below this share of the while it counts as moving, above it as settling.
 const SETTLING: f32 = 0.1;
@@ -105,8 +107,8 @@ impl Bench {
         let shown = live.shown()?;
         let sign = target.facing.map_or(1.0, Facing::sign);
         let zero = target.facing.and_then(|_| self.zero.known());
-        let fixture = match target.point.kind() {
-            PointKind::Incidence => log.plan.station(target.point.place()).map_or(0.0, |s| s.fixture.value()),
+        let fixture = match target.point.kind().row().design {
+            Design::Incidence => log.plan.station(target.point.place()).map_or(0.0, |s| s.fixture.value()),
             _ => 0.0,
         };
         let limits = log.place_of(&target.point);
@@ -146,7 +148,8 @@ impl Bench {
             Some(start) => {
                 view.turn.clone_from(&start.told);
                 if let (Some(turn), Phase::Turning { to_go_mm, .. }) = (&mut view.turn, phase) {
-                    turn.to_go = turn.turns.filter(|_| turn.mm != 0.0).map(|turns| turns * to_go_mm / turn.mm);
+                    turn.to_go =
+                        turn.turns.filter(|_| turn.mm != 0.0).map(|turns| turns * to_go_mm / turn.mm);
                 }
             }
             None => {

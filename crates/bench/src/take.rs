@@ -3,7 +3,8 @@
 use crate::out::Mine;
 use crate::shown::sent;
 use crate::{
-    Bench, HandsFree, Log, NewReading, NotTaken, Out, Question, Rested, Round, Shown, Standing, Target, Write, expect,
+    Bench, HandsFree, Log, NewReading, NotTaken, Out, Question, Rested, Round, Shown, Standing, Target,
+    Write, expect,
 };
 use instrument::{Sample, Settled};
 use record::{Facing, Point, What};
@@ -61,7 +62,10 @@ impl Bench {
             }
         }
         let free = self.hands_free == HandsFree::On && self.level.is_none();
-        if free && !self.declined && self.question.is_none() && self.barred(now_ms).is_none()
+        if free
+            && !self.declined
+            && self.question.is_none()
+            && self.barred(now_ms).is_none()
             && let Standing::Ready { reading } = standing
         {
             self.take(&reading, Rested::Settled, now_ms, log, out);
@@ -91,7 +95,7 @@ impl Bench {
     pub(crate) fn main_target(&self) -> Option<Target> {
         match &self.level {
             Some(level) => Some(Target {
-                point: Point::at(self.seat.main_kind(), &level.post),
+                point: Point::at(self.seat.main_kind()?, &level.post),
                 quantity: self.device.quantity(),
                 facing: Some(level.facing),
             }),
@@ -104,9 +108,9 @@ impl Bench {
         let own = [Facing::Forward, Facing::Aft]
             .into_iter()
             .find(|main| self.second.is_some() && self.seat.second_facing(*main) == target.facing);
-        match own {
-            Some(facing) if target.point.kind() == self.seat.second_kind() => Target {
-                point: Point::at(self.seat.main_kind(), target.point.place()),
+        match (own, self.seat.main_kind()) {
+            (Some(facing), Some(main)) if Some(target.point.kind()) == self.seat.second_kind() => Target {
+                point: Point::at(main, target.point.place()),
                 facing: Some(facing),
                 ..target.clone()
             },
@@ -116,11 +120,11 @@ impl Bench {
 
     /// Where its second axis goes with that, if it goes anywhere.
     fn second_target(&self, main: &Target, log: &Log<'_>) -> Option<Target> {
-        if main.point.kind() != self.seat.main_kind() {
+        if Some(main.point.kind()) != self.seat.main_kind() {
             return None;
         }
         let facing = self.seat.second_facing(main.facing?)?;
-        let point = Point::at(self.seat.second_kind(), main.point.place());
+        let point = Point::at(self.seat.second_kind()?, main.point.place());
         log.plan.quantity_of(&point).map(|quantity| Target { point, quantity, facing: Some(facing) })
     }
 
@@ -142,7 +146,14 @@ impl Bench {
         out.push(Out::Write(Write::Readings(readings)));
     }
 
-    fn reading(&self, target: &Target, rest: &Settled, rested: Rested, like: &Sample, sign: f64) -> NewReading {
+    fn reading(
+        &self,
+        target: &Target,
+        rest: &Settled,
+        rested: Rested,
+        like: &Sample,
+        sign: f64,
+    ) -> NewReading {
         let sent = sent(rest.value, like, sign);
         NewReading {
             point: target.point.clone(),
@@ -161,16 +172,27 @@ impl Bench {
         }
     }
 
-    fn second_reading(&self, main: &Target, rested: Rested, now_ms: u64, log: &Log<'_>) -> Option<NewReading> {
+    fn second_reading(
+        &self,
+        main: &Target,
+        rested: Rested,
+        now_ms: u64,
+        log: &Log<'_>,
+    ) -> Option<NewReading> {
         let target = self.second_target(main, log)?;
         let gauge = self.second.as_ref()?;
         let like = gauge.latest()?;
         let rest = match (gauge.settled(now_ms), rested) {
             (Some(rest), _) => rest,
-            (None, Rested::Unsettled) => Settled { value: like.base(), scatter: 0.0, samples: 1, since_ms: now_ms },
+            (None, Rested::Unsettled) => {
+                Settled { value: like.base(), scatter: 0.0, samples: 1, since_ms: now_ms }
+            }
             (None, Rested::Settled) => return None,
         };
-        Some(NewReading { instrument: self.device.second(), ..self.reading(&target, &rest, rested, like, 1.0) })
+        Some(NewReading {
+            instrument: self.device.second(),
+            ..self.reading(&target, &rest, rested, like, 1.0)
+        })
     }
 
     /// What has to be asked before this value is written.
@@ -190,7 +212,7 @@ impl Bench {
         if reading.round == Round::Begins {
             return None;
         }
-        let counting = log.assessment.points.iter().find(|view| view.point.to_string() == target.point.to_string())?;
+        let counting = log.assessment.points.iter().find(|view| view.point == target.point)?;
         let facing = target.facing.map_or(1.0, Facing::sign);
         for seq in counting.entries.iter().rev() {
             let entry = log.entries.iter().rev().find(|entry| entry.seq == *seq)?;
@@ -207,7 +229,8 @@ impl Bench {
                     None => continue,
                 }
             };
-            let meant = |value: f64, facing: Option<Facing>| facing.map_or(1.0, Facing::sign) * (value - zero);
+            let meant =
+                |value: f64, facing: Option<Facing>| facing.map_or(1.0, Facing::sign) * (value - zero);
             let by = meant(reading.value, target.facing) - meant(there.value, there.facing);
             let u = self.u_between(reading, there);
             if by.abs() > DISAGREE * u {

@@ -1,12 +1,14 @@
 //! What keys and rests do to the loop of moves.
 
 use crate::level::{Known, Level, Outcome, Pair, Start};
+use crate::seat::axis_of;
 use crate::{
-    Answer, Bench, Gauge, HandsFree, Log, Main, Measured, NewMove, NotTaken, Out, Question, Said, Standing, Write,
+    Answer, Bench, Gauge, HandsFree, Log, Main, Measured, NewMove, NotTaken, Out, Question, Said, Standing,
+    Write,
 };
 use assess::advice::feet::Made;
 use instrument::Sample;
-use record::{Facing, PointKind};
+use record::Facing;
 
 impl Bench {
     pub(crate) fn known(&self) -> Known {
@@ -138,10 +140,13 @@ impl Bench {
             Some(Question::Record { measured, .. }) => return Main::Record(measured.clone()),
             Some(Question::Which { .. }) => return Main::Off,
             // Neither answer is the usual one: the key must not give it by itself.
-            Some(Question::Touched { .. } | Question::Moved { .. } | Question::Implausible { .. }) => return Main::Off,
+            Some(Question::Touched { .. } | Question::Moved { .. } | Question::Implausible { .. }) => {
+                return Main::Off;
+            }
             None => {}
         }
-        if self.signal.wrong.is_some() || (self.signal.lost_for(now_ms).is_some() && !self.main.each_value()) {
+        if self.signal.wrong.is_some() || (self.signal.lost_for(now_ms).is_some() && !self.main.each_value())
+        {
             return Main::Off;
         }
         if self.level.is_some() {
@@ -222,7 +227,13 @@ impl Bench {
     }
 
     /// Answers to what is asked about a move.
-    pub(crate) fn answer_move(&mut self, question: Question, answer: Answer, now_ms: u64, out: &mut Vec<Out>) {
+    pub(crate) fn answer_move(
+        &mut self,
+        question: Question,
+        answer: Answer,
+        now_ms: u64,
+        out: &mut Vec<Out>,
+    ) {
         let candidates = match question {
             Question::Record { measured, others } => match answer {
                 Answer::Yes => return self.record(&measured, out),
@@ -310,11 +321,8 @@ impl Bench {
 
     /// What a difference to an earlier reading would be of each foot, where it is a tilt of a post.
     pub(crate) fn candidates(&self, target: &crate::Target, by: f64, u: f64, log: &Log<'_>) -> Vec<Measured> {
-        let kind = target.point.kind();
-        if !matches!(kind, PointKind::Level | PointKind::Cross) {
-            return Vec::new();
-        }
+        let Some(axis) = axis_of(target.point.kind()) else { return Vec::new() };
         let level = Level::new(target.point.place().to_owned(), target.facing.unwrap_or(Facing::Forward));
-        level.since_reading(log, kind, by, u)
+        level.since_reading(log, axis, by, u)
     }
 }

@@ -59,7 +59,8 @@ impl Walk {
 
     /// Goes to a target that a person chose.
     pub(crate) fn go(&mut self, target: Target) {
-        let facing = target.point.kind().reverses().then(|| target.facing.or(self.only).unwrap_or(Facing::Forward));
+        let facing =
+            target.point.kind().reverses().then(|| target.facing.or(self.only).unwrap_or(Facing::Forward));
         self.target = Some(Target { facing, ..target });
     }
 
@@ -115,7 +116,7 @@ impl Walk {
     fn after(&self, taken: &Target, log: &Log<'_>) -> Option<Target> {
         let turned = taken.facing.filter(|_| self.only.is_none()).map(Facing::turned);
         let wanted = |facing: &Facing| {
-            let view = log.assessment.points.iter().find(|view| is(view, &taken.point));
+            let view = log.assessment.points.iter().find(|view| view.point == taken.point);
             view.is_some_and(|view| view.facing_wanted == Some(*facing))
                 && !self.done.contains(&(taken.point.clone(), Some(*facing)))
         };
@@ -131,15 +132,14 @@ impl Walk {
 
     /// Every point still wanted that this instrument can measure and that was not passed over; of a pair begun, the other half.
     pub(crate) fn left(&self, log: &Log<'_>) -> Vec<Target> {
-        let of_wanted = log.assessment.wanted.iter().filter_map(|name| name.parse::<Point>().ok());
-        let wanted: BTreeSet<Point> = of_wanted.collect();
+        let wanted: BTreeSet<&Point> = log.assessment.wanted.iter().collect();
         let fits = |view: &&PointView| view.required;
         log.assessment
             .points
             .iter()
             .filter(fits)
             .filter_map(|view| {
-                let point = view.point.parse::<Point>().ok()?;
+                let point = view.point.clone();
                 let quantity = log.plan.quantity_of(&point).filter(|quantity| *quantity == self.reads)?;
                 let facing = self.facing_of(&point, view, wanted.contains(&point))?;
                 Some(Target { point, quantity, facing })
@@ -167,8 +167,4 @@ impl Walk {
         let last = self.before.last().filter(|last| last.point.kind() == point.kind())?;
         last.facing
     }
-}
-
-fn is(view: &PointView, point: &Point) -> bool {
-    view.point.parse::<Point>().is_ok_and(|of| of == *point)
 }

@@ -118,7 +118,9 @@ impl Listen {
         if let Some(post) = &self.level {
             session.post_named(post)?;
             if device.quantity() != quantity::Kind::Angle {
-                return Err(refused("a post is levelled with a level, and this instrument measures no angle"));
+                return Err(refused(
+                    "a post is levelled with a level, and this instrument measures no angle",
+                ));
             }
             keys.push(Key::Level(post.clone()));
             if let Some(facing) = self.facing {

@@ -168,7 +168,13 @@ impl Session {
     ///
     /// # Errors
     /// When the support is not in the plan or does not move, or the log cannot be written.
-    pub fn measured_move(&mut self, support: &str, mm: f64, u_mm: f64, text: &str) -> Result<Taken, SessionError> {
+    pub fn measured_move(
+        &mut self,
+        support: &str,
+        mm: f64,
+        u_mm: f64,
+        text: &str,
+    ) -> Result<Taken, SessionError> {
         if matches!(moves::adjust_of(&self.plan, support)?, record::plan::Adjust::Fixed) {
             return Err(SessionError::Refused(format!("the plan says `{}` is fixed", shown(support))));
         }
@@ -176,13 +182,20 @@ impl Session {
         let moved = Move { known, ..Move::typed(support, Millimetres::new(mm), text) };
         let before: Vec<String> = self.assessment().wanted.iter().map(ToString::to_string).collect();
         let entry = self.append(None, &What::Move(moved))?;
-        let stale: Vec<String> =
-            self.assessment().wanted.iter().map(ToString::to_string).filter(|point| !before.contains(point)).collect();
+        let stale: Vec<String> = self
+            .assessment()
+            .wanted
+            .iter()
+            .map(ToString::to_string)
+            .filter(|point| !before.contains(point))
+            .collect();
         let mut ack = "move recorded.".to_owned();
         match stale.as_slice() {
             [] => {}
             [one] => ack.push_str(&format!(" {one} is stale.")),
-            [first, .., last] => ack.push_str(&format!(" {} points are stale, {first} to {last}.", stale.len())),
+            [first, .., last] => {
+                ack.push_str(&format!(" {} points are stale, {first} to {last}.", stale.len()))
+            }
         }
         Ok(Taken { entry, ack })
     }

@@ -6,7 +6,8 @@ use crate::gauges::Connected;
 use crate::log::TakeSettled;
 use crate::{Session, SessionError};
 use bench::{
-    Bench, HandsFree, Key, Log, NewMove, NewReading, Out, PortEvent, PortView, Rested, Round, Said, View, Write, Wrote,
+    Bench, HandsFree, Key, Log, NewMove, NewReading, Out, PortEvent, PortView, Rested, Round, Said, View,
+    Write, Wrote,
 };
 use quantity::Amount;
 use record::{Instrument, What};
@@ -125,7 +126,8 @@ impl Driver {
     /// What to show now.
     #[must_use]
     pub fn view(&self, session: &Session) -> View {
-        let port = self.listener().map_or(PortView::None, |listener| PortView::Open(listener.path().to_owned()));
+        let port =
+            self.listener().map_or(PortView::None, |listener| PortView::Open(listener.path().to_owned()));
         let view = with_log(session, |log| self.bench.view(self.now_ms(), log));
         View { port, ..view }
     }

@@ -14,8 +14,8 @@ mod settings;
 mod typed_lines;
 
 pub use asking::GIVEN_UP_MS;
-pub use driver::Driver;
 pub use drift::{DriftWatch, Span};
+pub use driver::Driver;
 pub use hear::{Heard, overhear, read_as};
 pub use instrument::{Parity, PortSettings};
 pub use leave::Leave;

@@ -267,10 +267,11 @@ impl Desk {
                 })
                 .map(|t| t.ack),
             Action::TakeLive { point, facing, temperature, unsettled } => {
-                let said = temperature.as_deref().map(session::part_temperature).transpose().and_then(|part| {
-                    let (point, quantity) = session.point_named(&point.to_string())?;
-                    self.port.take(session, Target { point, quantity, facing }, part, unsettled)
-                });
+                let said =
+                    temperature.as_deref().map(session::part_temperature).transpose().and_then(|part| {
+                        let (point, quantity) = session.point_named(&point.to_string())?;
+                        self.port.take(session, Target { point, quantity, facing }, part, unsettled)
+                    });
                 self.heard(said);
                 self.show_session();
                 return;

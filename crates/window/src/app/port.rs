@@ -132,7 +132,11 @@ impl PortSide {
 
     /// Takes in one event of a recording.
     #[cfg(test)]
-    pub fn play_event(&mut self, session: &mut Session, event: &PortEvent) -> Result<Vec<Said>, SessionError> {
+    pub fn play_event(
+        &mut self,
+        session: &mut Session,
+        event: &PortEvent,
+    ) -> Result<Vec<Said>, SessionError> {
         self.open.as_mut().map_or(Ok(Vec::new()), |open| open.event(session, event))
     }
 

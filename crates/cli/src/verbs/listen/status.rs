@@ -36,7 +36,10 @@ fn told(view: &View, stand: Stand) -> String {
                 Phase::Lost => "lost",
             };
             let at_rest = matches!(stand, Stand::Ready | Stand::Taken);
-            format!("{phase} {at_rest} {}", std::mem::discriminant(&view.main) == std::mem::discriminant(&Main::Start))
+            format!(
+                "{phase} {at_rest} {}",
+                std::mem::discriminant(&view.main) == std::mem::discriminant(&Main::Start)
+            )
         }
     }
 }
@@ -68,7 +71,9 @@ fn walk_words(view: &View, device: &Connected, figure: &str, unit: &str) -> Stri
     match &view.live {
         Live::Lost { for_ms, .. } => lost(*for_ms, "no value; reconnecting"),
         Live::Wrong { here, wanted } => wrong(here, wanted),
-        Live::None | Live::Waiting { fault: None } if device.settle.each_value() => "waits for its button".to_owned(),
+        Live::None | Live::Waiting { fault: None } if device.settle.each_value() => {
+            "waits for its button".to_owned()
+        }
         Live::None | Live::Waiting { fault: None } => "no value comes in".to_owned(),
         Live::Waiting { fault: Some(fault) } => format!("no value comes in: {fault}"),
         Live::Moving { why: Some(why), .. } => format!("moving: {why}"),
@@ -94,7 +99,9 @@ fn level_head(level: &LevelView) -> String {
 /// The line of the loop of moves: the tilts, how they are, what to do.
 fn level_words(view: &View, level: &LevelView) -> String {
     match &view.live {
-        Live::Lost { for_ms, .. } => return lost(*for_ms, "no value and no turns; the start is kept; reconnecting"),
+        Live::Lost { for_ms, .. } => {
+            return lost(*for_ms, "no value and no turns; the start is kept; reconnecting");
+        }
         Live::Wrong { here, wanted } => return wrong(here, wanted),
         Live::None | Live::Waiting { .. } => return "no value comes in".to_owned(),
         _ => {}
@@ -143,7 +150,8 @@ fn turned(level: &LevelView) -> String {
     match (turn.turns, turn.to_go) {
         (Some(turns), Some(to_go)) => {
             let done = shown::turns_only(turns - to_go).unwrap_or_else(|| "nothing".to_owned());
-            let to_go = shown::turns(to_go).map_or_else(|| "no more to go".to_owned(), |left| format!("{left} to go"));
+            let to_go = shown::turns(to_go)
+                .map_or_else(|| "no more to go".to_owned(), |left| format!("{left} to go"));
             format!("{done} turned, {to_go}")
         }
         _ => turn.words.clone(),

@@ -19,9 +19,9 @@ const HELP: &str = "Enter takes it; ! takes it unsettled; r turned end for end; 
                     s POINT another point; b REASON withdraws the last; q leaves";
 const HELP_WITH_ZERO: &str = "Enter takes it; ! takes it unsettled; r turned end for end; n next point; k back; \
                               s POINT another point; z zeroes; b REASON withdraws the last; q leaves";
-const HELP_LEVEL: &str = "Enter does what the line says; f turned end for end; t takes it; b REASON withdraws the last; q leaves";
-const HELP_LEVEL_WITH_ZERO: &str =
-    "Enter does what the line says; f turned end for end; z zeroes; t takes it; b REASON withdraws the last; q leaves";
+const HELP_LEVEL: &str =
+    "Enter does what the line says; f turned end for end; t takes it; b REASON withdraws the last; q leaves";
+const HELP_LEVEL_WITH_ZERO: &str = "Enter does what the line says; f turned end for end; z zeroes; t takes it; b REASON withdraws the last; q leaves";
 
 /// What can be typed now, in a line.
 pub fn help(view: &View) -> &'static str {
@@ -61,7 +61,9 @@ impl Typed {
 
 fn answer(line: &str, question: &Question) -> Option<Answer> {
     match (line, question) {
-        ("y", Question::Record { .. } | Question::Touched { .. } | Question::Moved { .. }) => Some(Answer::Yes),
+        ("y", Question::Record { .. } | Question::Touched { .. } | Question::Moved { .. }) => {
+            Some(Answer::Yes)
+        }
         ("m", Question::Moved { .. }) => Some(Answer::Yes),
         ("o", Question::Record { .. }) => Some(Answer::Other(usize::MAX)),
         ("n", _) => Some(Answer::No),
