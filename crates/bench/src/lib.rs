@@ -7,7 +7,6 @@
 
 mod device;
 mod event;
-mod expect;
 mod gauge;
 mod key;
 mod level;
@@ -29,7 +28,6 @@ mod zero;
 
 pub use device::{Device, Zeroes};
 pub use event::PortEvent;
-pub use expect::Unlike;
 pub use gauge::{Gauge, Standing};
 pub use key::{Answer, HandsFree, Key};
 pub use log::{Limits, Log};

@@ -354,6 +354,18 @@ impl Bench {
         out
     }
 
+    /// What was to be written is not in the log: the value is not what the point should show, and the person is asked. Hands
+    /// free asks by not taking it; a key takes it.
+    pub fn asks(&mut self, write: &Write, expected: &str, why: &str) {
+        if let Write::Readings(readings) = write
+            && let Some(first) = readings.first()
+        {
+            let (expected, why) = (expected.to_owned(), why.to_owned());
+            self.question = Some(Question::Implausible { shown: self.shown(first.value), expected, why });
+            self.declined = true;
+        }
+    }
+
     /// What was to be written is not in the log, and why.
     #[must_use]
     pub fn not_written(&mut self, write: &Write, why: &str) -> Vec<Out> {

@@ -3,8 +3,7 @@
 use crate::out::Mine;
 use crate::shown::sent;
 use crate::{
-    Bench, HandsFree, Log, NewReading, NotTaken, Out, Question, Rested, Round, Shown, Standing, Target,
-    Write, expect,
+    Bench, HandsFree, Log, NewReading, NotTaken, Out, Question, Rested, Round, Shown, Standing, Target, Write,
 };
 use instrument::{Sample, Settled};
 use record::{Facing, Point, What};
@@ -133,7 +132,7 @@ impl Bench {
         let Some(like) = self.main.latest().copied() else { return Self::not_taken(out, NotTaken::NoValue) };
         let first = self.reading(&target, rest, rested, &like, self.device.sign);
         if self.asked.is_none()
-            && let Some(question) = self.doubt(&target, &first, log)
+            && let Some(question) = self.disagrees(&target, &first, log)
         {
             self.question = Some(question);
             self.declined = true;
@@ -193,18 +192,6 @@ impl Bench {
             instrument: self.device.second(),
             ..self.reading(&target, &rest, rested, like, 1.0)
         })
-    }
-
-    /// What has to be asked before this value is written.
-    fn doubt(&self, target: &Target, reading: &NewReading, log: &Log<'_>) -> Option<Question> {
-        if let Some(unlike) = expect::unlike(log, target, reading.value) {
-            return Some(Question::Implausible {
-                shown: self.shown(reading.value),
-                expected: unlike.expected,
-                why: unlike.why,
-            });
-        }
-        self.disagrees(target, reading, log)
     }
 
     /// The reading that this one would be averaged with and does not agree with.

@@ -91,7 +91,7 @@ impl SessionError {
     /// True where the log was not touched and nothing is broken: what was asked for cannot be done.
     #[must_use]
     pub const fn is_refusal(&self) -> bool {
-        matches!(self, Self::Refused(_))
+        matches!(self, Self::Refused(_) | Self::Asks(_) | Self::NothingAsked | Self::Impossible(_))
     }
 
     pub(crate) fn refused(words: impl Into<String>) -> Self {

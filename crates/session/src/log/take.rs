@@ -103,7 +103,7 @@ impl Session {
 
     fn asked_of(&self, reading: &Reading, known: &BTreeMap<String, Instrument>) -> Option<Question> {
         let instrument = reading.instrument.as_ref().and_then(|name| known.get(name));
-        Asking::of(&self.plan, &self.entries).question(reading, instrument)
+        Asking::of(&self.plan, self.entries.iter()).question(reading, instrument)
     }
 
     /// Takes a value that came from a port. It is on disk when this returns.

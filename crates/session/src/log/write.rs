@@ -8,7 +8,8 @@ use crate::{SessionError, brief, shown};
 use assess::expect::Question;
 use quantity::Millimetres;
 use record::{
-    Asked, Entry, Instrument, InstrumentCheck, Move, MoveKnown, OpenAction, OpenItem, StageBegun, What, Withdrawn,
+    Asked, Entry, Instrument, InstrumentCheck, Move, MoveKnown, OpenAction, OpenItem, StageBegun, What,
+    Withdrawn,
 };
 use std::path::Path;
 

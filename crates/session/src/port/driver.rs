@@ -153,6 +153,10 @@ impl Driver {
                     let now_ms = self.now_ms();
                     let next = match written(session, &write) {
                         Ok(wrote) => with_log(session, |log| self.bench.wrote(&write, &wrote, now_ms, log)),
+                        Err(SessionError::Asks(question)) => {
+                            self.bench.asks(&write, &question.expected, &question.why);
+                            Vec::new()
+                        }
                         Err(why) if why.is_refusal() => self.bench.not_written(&write, &why.to_string()),
                         Err(why) => return Err(why),
                     };
@@ -181,10 +185,14 @@ fn written(session: &mut Session, write: &Write) -> Result<Wrote, SessionError> 
         Write::Readings(readings) => {
             let mut first: Option<Wrote> = None;
             for reading in readings {
-                let one = take(session, reading)?;
-                match &mut first {
-                    None => first = Some(one),
-                    Some(first) => first.line = format!("{}; {}", first.line, one.line),
+                match (take(session, reading), &mut first) {
+                    (Ok(one), None) => first = Some(one),
+                    (Ok(one), Some(first)) => first.line = format!("{}; {}", first.line, one.line),
+                    // The first axis is in the log: it stays, and what became of the second is said.
+                    (Err(why), Some(first)) if why.is_refusal() => {
+                        first.line = format!("{}; {} is not recorded: {why}", first.line, reading.point);
+                    }
+                    (Err(why), _) => return Err(why),
                 }
             }
             first.ok_or_else(|| SessionError::refused("nothing was to be written"))

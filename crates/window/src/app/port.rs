@@ -160,6 +160,7 @@ impl PortSide {
     }
 
     /// Takes note of entries that came from elsewhere.
+    #[cfg(test)]
     pub fn look(&mut self, session: &Session) {
         if let Some(open) = &mut self.open {
             open.driver.look(session);
@@ -167,6 +168,7 @@ impl PortSide {
     }
 
     /// What the bench shows.
+    #[cfg(test)]
     pub fn view(&self, session: &Session) -> View {
         if let Some(opening) = &self.opening {
             return View { port: bench::PortView::Opening(opening.path.clone()), ..View::default() };

@@ -87,7 +87,7 @@ impl Session {
         let by = self.person(None)?;
         let context = Context { plan: &self.plan, known: &known, by: &by, now: self.clock.now() };
         let rounds = Rounds::of(&self.entries);
-        let asking = Asking::of(&self.plan, &self.entries);
+        let asking = Asking::of(&self.plan, self.entries.iter());
         let (open, record) = (open(table)?, csv::StringRecord::new());
         let mut lines = Lines { table, open, record, rounds, asking, done: 0 };
         let mut first = lines.next(&context, progress)?;
