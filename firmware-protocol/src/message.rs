@@ -107,7 +107,7 @@ pub enum Request {
     Identify,
     /// Take the present position as zero; samples then carry `z`.
     Zero,
-    /// Send a sample each so many milliseconds; 0 for only when something happens.
+    /// Milliseconds between samples; 0 sends one only when something happens.
     Rate {
         /// Milliseconds from one sample to the next.
         interval_ms: u16,

@@ -13,7 +13,7 @@ pub fn beside(database: &Path) -> PathBuf {
     PathBuf::from(name)
 }
 
-/// Offsets at which a commit ends: with at least so many bytes of the WAL on disk, the commit is.
+/// Offsets at which a commit ends: with at least this many bytes of the WAL on disk, the commit is.
 ///
 /// # Panics
 /// If the bytes are no WAL.

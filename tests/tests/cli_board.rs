@@ -229,7 +229,7 @@ fn a_board_is_read_the_whole_way_while_it_is_killed_and_comes_back() {
     bench.line("verify wing.jigtrue").expect(0);
 }
 
-/// Waits until it has settled at so many millidegrees, and takes that with Enter.
+/// Waits until it has settled at this many millidegrees, and takes that with Enter.
 fn take_settled(program: &mut Listening, millidegrees: i32) {
     program.until(&format!("settled at {:+.3} deg", f64::from(millidegrees) / 1000.0));
     program.types("");

@@ -47,7 +47,7 @@ fn killed(command: &mut Command, delay: Duration) -> (String, bool) {
     (said, status.code().is_none())
 }
 
-/// True until so many were killed; where a busy machine makes the short form long, fewer will do.
+/// True until enough were killed; on a busy machine the short form stops earlier.
 fn goes_on(hit: u64, times: u64, begun: Instant) -> bool {
     hit < times && (times > 100 || hit < 8 || begun.elapsed() < Duration::from_secs(20))
 }
@@ -62,7 +62,7 @@ fn added(bench: &Bench, last: u64) -> Vec<Entry> {
     journal.entries_since(last).map(Result::unwrap).collect()
 }
 
-/// One program after the other, each taking one reading, until so many of them were killed at work.
+/// One program after the other, each taking one reading, until this many of them were killed at work.
 fn kill_take(times: u64) {
     let bench = begun();
     let mut draws = Draws::new(81);

@@ -104,7 +104,7 @@ fn a_withdrawn_reading_no_longer_counts_and_is_still_listed() {
     bench.line("withdraw wing.jigtrue 4000 --reason no").expect(1);
 }
 
-/// Millimetres per metre, degrees and minutes, and one in so many say the same thing (the angle is the arc tangent).
+/// Millimetres per metre, degrees and minutes, and a slope 1:N mean the same angle (the angle is the arc tangent).
 #[test]
 fn what_is_typed_in_other_units_comes_out_the_same() {
     for text in ["0.35", "0°21'", "21'", "1:163.70", "6.1087 mm/m", "0.0061087 rad"] {

@@ -24,7 +24,7 @@ fn new_log(log: &Path) {
     Journal::create(log, PLAN, "stories", At::from_millis(0), "ann").unwrap();
 }
 
-/// Kills the writer so many times, each time on the log the last one left.
+/// Kills the writer again and again, each time on the log that the last one left.
 fn kill_the_writer(times: u64) {
     let folder = tempfile::tempdir_in(env!("CARGO_TARGET_TMPDIR")).unwrap();
     let log = folder.path().join("a.jigtrue");

@@ -31,7 +31,7 @@ fn main() -> ExitCode {
             let exit = if why.use_stderr() { Exit::Usage } else { Exit::Done };
             let plain = why.render().to_string();
             if plain.lines().all(|line| session::shown(line) == line) {
-                // Nobody is left to tell if this cannot be written.
+                // If this cannot be written, standard error is closed and there is nowhere to report.
                 let _ = why.print();
             } else {
                 // What was typed is in the message, and could steer a terminal.

@@ -1,4 +1,4 @@
-//! Where output goes, and in what dress.
+//! Where output goes, and how it is formatted.
 
 use crate::view::paint::{finish, is_mark};
 use serde::Serialize;

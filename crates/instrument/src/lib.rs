@@ -2,7 +2,7 @@
 //!
 //! A [`Decoder`] is made for what an instrument speaks ([`DialectSpec`]); bytes go in as they come, [`Sample`]s and
 //! [`Fault`]s come out. No ports, no clock, no allocator: whoever owns the port passes bytes and, where time
-//! matters, milliseconds. A [`Settle`] watches the samples and says when they stand still.
+//! matters, milliseconds. A [`Settle`] watches the samples and says when they are at rest.
 //!
 //! **What is promised.** A value that comes out was sent: lines are taken whole or not at all, and where there is a check
 //! (ours, NMEA, Modbus) a frame that does not fit it is dropped. Text lines and 13-nibble frames carry no

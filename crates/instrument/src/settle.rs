@@ -1,4 +1,4 @@
-//! When an instrument stands still, and what it then reads.
+//! When an instrument is at rest, and what it then reads.
 //!
 //! A reading is offered when all samples of the last while lie inside a band. The band comes from the step
 //! of the display and the noise, so that a display flickering between two digits, or a sensor at rest, counts as
@@ -90,7 +90,7 @@ pub struct Settled {
     pub since_ms: u64,
 }
 
-/// How it stands.
+/// Its state.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub enum State {
     /// No sample has come for too long, or none at all yet.
@@ -250,7 +250,7 @@ impl Settle {
         state
     }
 
-    /// How it stands at a time at which no sample came.
+    /// Its state at a time without a sample.
     #[must_use]
     pub fn at(&self, now_ms: u64) -> State {
         let Some((last_ms, latest)) = self.latest else { return State::Lost };

@@ -65,7 +65,7 @@ impl fmt::Display for DecideError {
 
 impl core::error::Error for DecideError {}
 
-/// A decision and what stands behind it.
+/// A decision and what it is based on.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Decision {
     /// The verdict.

@@ -8,7 +8,7 @@ pub(crate) struct Reduced {
     columns: Vec<Vec<Dd>>,
     /// 2 / |v|^2 of each Householder vector.
     betas: Vec<Dd>,
-    /// `order[k]` is the given column that stands at place `k`.
+    /// `order[k]` is the given column at place `k`.
     pub order: Vec<usize>,
 }
 

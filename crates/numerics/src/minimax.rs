@@ -117,7 +117,7 @@ impl Task<'_> {
         }
     }
 
-    /// The solver may stand a hair outside a bound; the moves may not.
+    /// The solver may end slightly outside a bound; the moves may not.
     fn finished(&self, mut moves: Vec<f64>) -> Moves {
         moves.truncate(self.bounds.len());
         for (m, &(least, greatest)) in moves.iter_mut().zip(self.bounds) {

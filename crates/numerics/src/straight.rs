@@ -72,9 +72,9 @@ pub struct AboutLine {
     pub straightness: f64,
     /// The reference line.
     pub line: Line,
-    /// Where the profile stands highest above the line (counted from 0).
+    /// Where the profile is highest above the line (counted from 0).
     pub highest: usize,
-    /// Where it stands lowest.
+    /// Where it is lowest.
     pub lowest: usize,
 }
 

@@ -6,7 +6,7 @@ use serde::{Deserialize, Serialize};
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
 #[serde(rename_all = "lowercase")]
 pub enum GateState {
-    /// Nothing stands against closing the skins.
+    /// Nothing prevents closing the skins.
     Clear,
     /// Something does.
     Hold,

@@ -61,7 +61,7 @@ impl UtcOffset {
     /// The most there can be either way: 25:59 hours, as RFC 9557 and time zone data allow.
     const MOST_MINUTES: i16 = 25 * 60 + 59;
 
-    /// An offset of so many minutes ahead of UTC; `None` beyond what any zone has.
+    /// An offset of this many minutes ahead of UTC; `None` beyond what any zone has.
     #[must_use]
     pub const fn from_minutes(minutes: i16) -> Option<Self> {
         if minutes >= -Self::MOST_MINUTES && minutes <= Self::MOST_MINUTES {

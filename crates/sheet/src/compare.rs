@@ -10,7 +10,7 @@ use crate::{PlotStyle, SheetError, Stamp};
 use assess::view::Comparison;
 
 /// The comparison sheet as PDF/A-2b. The stamp is that of the first log; where the second is another one (left and
-/// right), hand in its fingerprint too: then both stand on every page and in the metadata. It passes for no inspection
+/// right), hand in its fingerprint too: then both are on every page and in the metadata. It passes for no inspection
 /// sheet.
 ///
 /// # Errors

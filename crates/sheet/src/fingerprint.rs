@@ -53,7 +53,7 @@ impl DocumentKind {
 /// make the same sheet again from the first `entries` entries of that log, byte for byte.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Mark {
-    /// What it stands on.
+    /// The kind of document it is on.
     pub kind: DocumentKind,
     /// The fingerprint.
     pub fingerprint: Fingerprint,
@@ -73,7 +73,7 @@ impl Mark {
         format!("{opens}plan={plan_sha256} head={head} entries={entries} paper={paper} at={at}{CLOSES}")
     }
 
-    /// The mark of an inspection sheet, from what stands between its beginning and its end.
+    /// The mark of an inspection sheet, from the text between its beginning and its end.
     fn read(text: &str) -> Option<Self> {
         let mut words = text.split(' ');
         let mut field = |name: &str| words.next()?.strip_prefix(name)?.strip_prefix('=');
@@ -92,7 +92,7 @@ impl Mark {
 
 /// The mark of an inspection sheet, read from the bytes of its PDF.
 ///
-/// It stands uncompressed in the metadata (PDF/A asks for that), more than once; all of them must agree. None if the
+/// It is uncompressed in the metadata (PDF/A asks for that), more than once; all of them must agree. None if the
 /// file has no such mark, a damaged one or two different ones. The mark tells which log a sheet claims to be of; to know
 /// that nothing on the sheet was altered, make it again from that log and compare the bytes.
 #[must_use]

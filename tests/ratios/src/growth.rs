@@ -13,7 +13,7 @@ use std::time::Duration;
 /// Stations of each stage.
 const STATIONS: u32 = 12;
 
-/// A log whose plan has so many stages, so many of them done, each with a reading of every station both ways round.
+/// A log whose plan has `planned` stages, `stages` of them begun, each with a reading of every station both ways round.
 fn log(folder: &Path, planned: u32, stages: u32) -> Result<PathBuf, Failure> {
     let mut plan = String::from(
         "format = 1\n[wing]\nname = \"invented\"\nside = \"left\"\n[tolerance]\nstation = 0.5\n",

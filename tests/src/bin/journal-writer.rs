@@ -1,6 +1,6 @@
 //! Appends invented readings to a log as fast as it can: `journal-writer LOG WHO FIRST COUNT [TOGETHER]`.
 //!
-//! For each, or for each so many written together, it prints a line once they are on disk: the last entry's number and
+//! For each, or for each batch, it prints a line once they are on disk: the last entry's number and
 //! the last reading's.
 
 use std::io::Write;

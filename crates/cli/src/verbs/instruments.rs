@@ -134,8 +134,7 @@ impl Instruments {
 fn text(answer: &Answer) -> String {
     let mut lines = Vec::new();
     match answer.ports.as_slice() {
-        [] => lines
-            .push("No port is listed by the system; one can be given by its path all the same.".to_owned()),
+        [] => lines.push("No serial ports found; you can still use --port PATH.".to_owned()),
         ports => lines.extend(ports.iter().map(|p| format!("port   {:<16} {}", shown(&p.port), p.what))),
     }
     for file in &answer.files {
@@ -192,7 +191,7 @@ fn heard_lines(heard: &HeardView) -> Vec<String> {
         ));
     }
     if heard.frames.is_empty() {
-        lines.push("       Nothing of it makes sense; try another --baud.".to_owned());
+        lines.push("       Unrecognised data; try another --baud.".to_owned());
     } else if heard.read_by.is_empty() {
         lines.push("       No instrument file here reads it.".to_owned());
     }

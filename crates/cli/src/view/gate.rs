@@ -15,7 +15,7 @@ const NAMED: usize = 6;
 /// One line that can be read from across the room.
 pub fn headline(gate: &Gate) -> String {
     match gate.state {
-        GateState::Clear => paint::good("GATE clear: nothing here stands against closing the skins"),
+        GateState::Clear => paint::good("GATE clear: nothing here prevents closing the skins"),
         GateState::Hold => {
             let reasons = count(gate.reasons.len() as u64, "reason", "reasons");
             paint::bad(&format!("GATE hold: leave the skins off, {reasons}"))

@@ -6,7 +6,7 @@ use assess::view::{BandPoint, PreviousTwist, StationView, Twist, Verdict};
 /// Columns left of the plot for the figures of the scale.
 const SCALE: usize = 8;
 const COLUMNS: usize = WIDTH - SCALE - 1;
-/// About so many rows.
+/// Target height in rows.
 const ROWS: f64 = 15.0;
 /// Two-sided 95 % of the normal distribution, for the bar of a single reading.
 const BAR: f64 = 1.959_963_984_540_054;

@@ -20,7 +20,7 @@ pub fn width(text: &str) -> usize {
     textwrap::core::display_width(text)
 }
 
-/// The text in exactly so many columns, cut with `~` if it is longer.
+/// The text in exactly this many columns, cut with `~` if it is longer.
 pub fn fit(text: &str, columns: usize) -> String {
     let have = width(text);
     if have <= columns {

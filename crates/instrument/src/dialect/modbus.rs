@@ -24,7 +24,7 @@ pub enum Table {
     Input,
 }
 
-/// How a number stands in registers.
+/// How a number is kept in registers.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum RegisterForm {
     /// One register, with a sign.

@@ -19,7 +19,7 @@ use quantity::Unit;
 /// Which transducer measures what.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Default)]
 pub struct NmeaSpec {
-    /// The name a transducer has in the sentence, and the axis it stands for.
+    /// The name a transducer has in the sentence, and the axis it means.
     pub names: [Option<(Text<12>, Axis)>; MAX_VALUES],
 }
 
@@ -154,7 +154,7 @@ fn unit(transducer: &Transducer<'_>) -> Option<Unit> {
     }
 }
 
-/// What stands before `*`, if the two digits after it are its checksum.
+/// What is before `*`, if the two digits after it are its checksum.
 pub(crate) fn checked_sentence(sentence: &[u8]) -> Option<&[u8]> {
     let (payload, check) = sentence.split_last_chunk::<3>()?;
     let sum = payload.iter().fold(0, |sum, byte| sum ^ byte);

@@ -1,4 +1,4 @@
-//! The form of a text line, with named holes where its values stand.
+//! The form of a text line, with named holes for its values.
 
 use crate::values::MAX_VALUES;
 use crate::{Axis, Decimal, Sample};

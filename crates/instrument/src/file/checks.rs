@@ -1,4 +1,4 @@
-//! The written file to an instrument, each value judged where it stands.
+//! From the written file to an instrument; each value is checked where it is written.
 
 use super::{FileError, InstrumentFile, InstrumentKind, Parity, PortSettings, Positive, dialect, raw};
 use crate::{Axis, DialectSpec, SettleSettings, kind_of};

@@ -65,7 +65,7 @@ fn unknown(text: &str, span: &Range<usize>, noun: &str, word: &str, known: &[&st
     FileError::at(text, span, format!("the {noun} `{word}` is not known"), Some(nearest_or_all(word, known)))
 }
 
-/// The axis a word stands for.
+/// The axis that a word means.
 pub(super) fn axis(text: &str, word: &Spanned<String>) -> Result<Axis, FileError> {
     let known: Vec<&str> = Axis::ALL.iter().map(|axis| axis.word()).collect();
     Axis::from_word(word.get_ref().as_bytes())

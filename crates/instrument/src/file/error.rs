@@ -13,7 +13,7 @@ pub struct FileError {
     pub line: usize,
     /// The column in characters, from 1.
     pub column: usize,
-    /// That line as it stands.
+    /// That line as written.
     pub text: String,
     /// What is wrong.
     pub what: String,

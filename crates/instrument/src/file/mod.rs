@@ -47,7 +47,7 @@ macro_rules! words {
         }
 
         impl $name {
-            /// The word as it stands in a file.
+            /// The word as written in a file.
             #[must_use]
             pub const fn word(self) -> &'static str {
                 match self {
@@ -150,7 +150,7 @@ pub struct InstrumentFile {
     pub measures: Axis,
     /// Which way the value grows.
     pub positive: Positive,
-    /// When it stands still.
+    /// When it is at rest.
     pub settle: SettleSettings,
 }
 

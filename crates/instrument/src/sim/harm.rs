@@ -18,7 +18,7 @@ pub enum Harm {
     Cut,
     /// A whole frame twice.
     Repeat,
-    /// So many random bytes before a frame.
+    /// This many random bytes before a frame.
     Noise(usize),
 }
 

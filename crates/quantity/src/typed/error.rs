@@ -44,7 +44,7 @@ pub enum Fault {
     MarkMissing,
     /// Decimals in a part that is followed by a smaller one.
     DecimalsBeforeSmaller,
-    /// A slope that is not one in so many.
+    /// A slope that is not written as 1:N.
     Slope,
     /// A fraction with zero below the line, or with more above than below in a mixed number.
     Fraction,
@@ -108,7 +108,7 @@ impl fmt::Display for TypedError {
             Fault::DecimalsBeforeSmaller => {
                 f.write_str("only the last part can have decimals, as in 0°21.5' or 0.35°")
             }
-            Fault::Slope => f.write_str("a slope is written as one in so many, as in 1:164"),
+            Fault::Slope => f.write_str("write a slope as 1:164"),
             Fault::Fraction => f.write_str("not a fraction of an inch; write it as 5/64 in or 1-3/8 in"),
             Fault::FractionUnit => f.write_str("a fraction is taken in inches only; write 5/64 in"),
             Fault::OutOfRange { kind } => {

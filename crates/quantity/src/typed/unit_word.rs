@@ -7,7 +7,7 @@ use nom::branch::alt;
 use nom::bytes::complete::{tag, tag_no_case};
 use nom::combinator::{all_consuming, opt, value};
 
-/// Spellings that are compared as they stand.
+/// Spellings that are compared exactly.
 const EXACT: [(&str, Unit); 25] = [
     ("°", Unit::Degree),
     ("\u{ba}", Unit::Degree),

@@ -1,4 +1,4 @@
-//! The drawing: what stands where on which page, before anything is written. Points (1/72 in), y down.
+//! The drawing: what is where on which page, before anything is written. Points (1/72 in), y down.
 
 mod hatch;
 mod shape;

@@ -39,7 +39,7 @@ impl Pen {
     }
 }
 
-/// Which part of a text stands at its place.
+/// Which part of a text is at its place.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub(crate) enum Anchor {
     Start,

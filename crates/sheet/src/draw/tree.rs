@@ -49,7 +49,7 @@ pub(crate) enum Role {
     TableBody,
     Row,
     HeadCell,
-    /// A cell that stretches over so many columns.
+    /// A cell that spans this many columns.
     Cell(u32),
     /// A picture with its description.
     Figure(String),

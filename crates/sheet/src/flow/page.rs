@@ -54,7 +54,7 @@ impl<'a> Flow<'a> {
         self.floor() - TOP - HEAD
     }
 
-    /// True where nothing stands on this page yet.
+    /// True while this page is empty.
     pub(crate) fn at_top(&self) -> bool {
         self.drawing.pages.len() > 1 && self.y <= TOP + HEAD
     }

@@ -22,7 +22,7 @@ pub(crate) enum Align {
 /// How wide a column is.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub(crate) enum Width {
-    /// As wide as what is in it, up to so many points.
+    /// As wide as what is in it, up to this many points.
     Fit(f64),
     /// This share of what the others leave.
     Share(f64),
@@ -55,7 +55,7 @@ impl Column {
     }
 }
 
-/// What stands in a cell.
+/// The content of a cell.
 #[derive(Clone, Debug)]
 pub(crate) enum Cell {
     Empty,
@@ -104,7 +104,7 @@ pub(crate) struct Table {
 }
 
 impl Table {
-    /// Without the columns in which nothing stands.
+    /// Without the empty columns.
     pub(crate) fn without_empty_columns(mut self) -> Self {
         let filled: Vec<bool> = (0..self.columns.len())
             .map(|i| self.rows.iter().any(|row| !matches!(row.cells.get(i), None | Some(Cell::Empty))))
@@ -130,7 +130,7 @@ impl Flow<'_> {
         measure(self.set, table, self.width()).height()
     }
 
-    /// How much of a table must stand on one page with its heading.
+    /// How much of a table must be on one page with its heading.
     pub(crate) fn table_keep(&self, table: &Table) -> f64 {
         measure(self.set, table, self.width()).keep()
     }

@@ -25,7 +25,7 @@ pub(crate) fn cautions(flow: &mut Flow<'_>) {
              wrong figure with a small uncertainty. Spot-check a few points by hand before anything is closed.",
             "Every limit on this sheet comes from the plan. Whether the plan repeats the kit maker’s data rightly is for the \
              people who sign to find out. What the plan has no limit for is shown without a verdict, not as good.",
-            "“Clear” says that nothing in the log stands against closing the skins under this plan. It is not an approval, a \
+            "“Clear” means that this log meets every requirement of this plan. It is not an approval, a \
              release or a statement of airworthiness, and it covers nothing that was not measured.",
             "A wing on a jig can roll or drop when a support is moved. Move supports only with the wing held, and by the kit \
              maker’s instructions.",

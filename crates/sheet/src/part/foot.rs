@@ -1,4 +1,4 @@
-//! What stands on every page: the fingerprint, the page number, which wing it is.
+//! What every page shows: the fingerprint, the page number, which wing it is.
 
 use super::front::Running;
 use crate::draw::{Anchor, Ink, Pen, Shape};
@@ -10,7 +10,7 @@ use record::hex::{four_words, grouped};
 /// Digits of a fingerprint that are printed: half of them, which is far more than chance or patience can match.
 const DIGITS: usize = 32;
 
-/// The foot of a page. With two logs (a comparison of left and right) both stand in it.
+/// The foot of a page. With two logs (a comparison of left and right) it shows both.
 pub(crate) fn foot(
     set: &Typesetter,
     logs: &[Fingerprint],

@@ -1,4 +1,4 @@
-//! A judged value as cells of a table: the same columns wherever one stands.
+//! A judged value as cells of a table: the same columns everywhere.
 
 use crate::flow::{Cell, Column, Row};
 use crate::number::{limits, probability};

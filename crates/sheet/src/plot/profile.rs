@@ -37,7 +37,7 @@ pub(crate) struct Picture {
     pub about: String,
 }
 
-/// A reading as it stands in the plot.
+/// A reading as plotted.
 struct Reading<'a> {
     station: &'a StationView,
     /// Measured deviation less setting, in degrees.

@@ -10,7 +10,7 @@ use unicode_bidi::{BidiInfo, Level};
 /// Plans made so far, by face, direction and script: making one costs more than using it.
 pub(super) type Plans = HashMap<(Face, bool, Option<Script>), ShapePlan>;
 
-/// A line of text as glyphs, left to right as they stand on paper.
+/// A line of text as glyphs, left to right as on paper.
 #[derive(Debug)]
 pub(crate) struct Shaped {
     /// Pieces of one direction, left to right.
@@ -50,7 +50,7 @@ pub(super) fn shape(font: &rustybuzz::Face<'_>, face: Face, plans: &mut Plans, t
     Shaped { segments, width_em }
 }
 
-/// Pieces of one direction in the order in which they stand on paper (Unicode Annex 9), for a line that is itself
+/// Pieces of one direction in the order in which they are on paper (Unicode Annex 9), for a line that is itself
 /// read from left to right.
 fn directions(text: &str) -> Vec<(Range<usize>, bool)> {
     if text.chars().all(|c| u32::from(c) < 0x590) {
@@ -69,7 +69,7 @@ fn directions(text: &str) -> Vec<(Range<usize>, bool)> {
 }
 
 /// Letters stay apart: a fingerprint with joined letters is hard to compare digit by digit. What a script requires to be
-/// joined (Arabic) is joined all the same.
+/// joined (Arabic) is still joined.
 fn apart() -> [Feature; 2] {
     [b"liga", b"clig"].map(|tag| Feature::new(Tag::from_bytes(tag), 0, ..))
 }

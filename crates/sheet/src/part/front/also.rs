@@ -3,7 +3,7 @@
 use assess::view::Judged;
 use assess::{Assessment, Verdict};
 
-/// How the other judgements stand; empty where there are none. Points judged alone are counted in the panel.
+/// The state of the other judgements; empty where there are none. Points judged alone are counted in the panel.
 pub(super) fn judged(a: &Assessment) -> String {
     let twist = a.twist.as_ref();
     let groups: [(&str, Vec<&Judged>); 6] = [

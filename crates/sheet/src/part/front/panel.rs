@@ -78,14 +78,14 @@ fn one(flow: &mut Flow<'_>, item: &Item, x: f64) {
 
 fn answer(assessment: &Assessment) -> String {
     match (assessment.gate.state, assessment.gate.reasons.len()) {
-        (GateState::Clear, _) => "Nothing in this log stands against closing the skins.".to_owned(),
+        (GateState::Clear, _) => "Nothing in this log prevents closing the skins.".to_owned(),
         (GateState::Hold, 0) => "Not yet.".to_owned(),
         (GateState::Hold, 1) => "Not yet: there is 1 reason to hold.".to_owned(),
         (GateState::Hold, n) => format!("Not yet: there are {n} reasons to hold."),
     }
 }
 
-/// How the required points stand.
+/// The state of the required points.
 fn counts(assessment: &Assessment) -> String {
     let required: Vec<_> = assessment.points.iter().filter(|p| p.required).collect();
     let mut out = format!("Required points of this stage: {}", required.len());
