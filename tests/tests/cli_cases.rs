@@ -99,7 +99,7 @@ fn the_demo_tells_the_job_from_empty_jig_to_signed_gate() {
         "moved       root aft foot",
         "jig empty     within",
         "ribs inboard  outside",
-        "advice      tip front",
+        "advice      tip ",
         "moved       tip front",
         "ribs inboard  within",
         "rear spar on  within",

@@ -65,10 +65,13 @@ fn a_tip_that_is_nose_up_is_brought_down() {
     round(&plan, &mut log, |eta| 0.6 * eta);
     let advice = advice(&plan, &log);
     assert_eq!(advice.state, AdviceState::Move, "{advice:#?}");
-    // 0.6 degree over 600 mm is 6.28 mm: 40 eighths of 0.156 mm are 6.25. One screw is enough.
+    // 0.6 degree over 600 mm is 6.28 mm by geometry. Before anything was learned three quarters of the twist are believed
+    // to arrive, so 8.4 mm are asked for; and an eighth of a turn cannot be meant. One screw is enough.
     let [step] = advice.steps.as_slice() else { panic!("{advice:#?}") };
     assert!(step.support.starts_with("tip"), "{step:?}");
-    assert!((step.amount_mm.abs() - 6.25).abs() < 0.8, "{step:?}");
+    assert!((step.amount_mm.abs() - 8.38).abs() < 0.8, "{step:?}");
+    assert!(step.give_or_take_mm > 1.0 && (step.turns.unwrap() * 4.0).fract() == 0.0, "{step:?}");
+    assert_eq!(step.watch_at.as_deref(), Some("S12"));
     assert_eq!(step.amount_mm > 0.0, step.support == "tip rear", "{step:?}");
     assert!(step.words.contains("turns"), "{}", step.words);
     assert!((advice.worst_now.unwrap() - 2.0).abs() < 0.1 && advice.worst_expected.unwrap() < 0.3);
@@ -148,7 +151,7 @@ fn too_little_travel_is_said_with_what_would_do() {
     let advice = advice(&plan, &log);
     assert_eq!(advice.state, AdviceState::Cannot, "{advice:#?}");
     assert!(advice.reasons.iter().any(|r| r.contains("what binds")), "{advice:#?}");
-    assert!(advice.reasons.iter().any(|r| r.contains("more travel would do it: tip")), "{advice:#?}");
+    assert!(advice.reasons.iter().any(|r| r.contains("more travel would do it") && r.contains("tip")));
     // The nearest that can be had is shown, inside what there is.
     assert!(!advice.steps.is_empty() && advice.steps.iter().all(|s| s.amount_mm.abs() <= 1.0));
     assert!(advice.worst_expected < advice.worst_now);
@@ -170,7 +173,7 @@ fn without_tolerances_or_a_second_spar_nothing_is_invented() {
     let mut log = begun(&none);
     round(&none, &mut log, |eta| 0.6 * eta);
     let without = advice(&none, &log);
-    assert_eq!(without.state, AdviceState::Cannot);
+    assert_eq!(without.state, AdviceState::Measure, "not enough to say, which is not leave it");
     assert!(without.reasons[0].contains("no tolerance") && without.steps.is_empty());
 
     let mut single = plan();

@@ -9,10 +9,16 @@ mod wing;
 
 use jig::builders::Builder;
 use jig::walk::{Story, follow};
-use jig::{Jig, Layout, Nature, ORDINARY, SOFT, plan};
+use jig::{ELASTIC, Jig, Layout, Nature, ORDINARY, SOFT, plan};
 
-const BUILDERS: [Builder; 4] =
-    [Builder::Advised, Builder::OneAtATime, Builder::BothEnds, Builder::LeastSquares];
+const BUILDERS: [Builder; 6] = [
+    Builder::Advised,
+    Builder::Live,
+    Builder::Oracle,
+    Builder::OneAtATime,
+    Builder::BothEnds,
+    Builder::LeastSquares,
+];
 
 /// What became of many jigs under one builder.
 struct Outcome {
@@ -61,15 +67,22 @@ impl Outcome {
 const HEAD: &str = "| builder | median | 95 % by | % in 1 | % in 2 | % in 4 | walks | moves | grew | worse | never |\n\
                     |---|---|---|---|---|---|---|---|---|---|---|";
 
+/// All, or those named in `BUILDERS`.
+fn builders() -> Vec<Builder> {
+    let named = std::env::var("BUILDERS").unwrap_or_default();
+    let wanted = |b: &Builder| named.is_empty() || named.contains(&format!("{b:?}"));
+    BUILDERS.into_iter().filter(wanted).collect()
+}
+
 /// The long run: `cargo test --release -p assess --test jig_rounds -- --ignored --nocapture`.
 #[test]
 #[ignore = "a thousand jigs under four builders take minutes"]
 fn a_thousand_jigs() {
     let jigs: u64 = std::env::var("JIGS").ok().and_then(|n| n.parse().ok()).unwrap_or(1000);
     for layout in [Layout::Ends, Layout::Inboard, Layout::Three] {
-        for (name, nature) in [("ordinary", ORDINARY), ("soft", SOFT)] {
+        for (name, nature) in [("ordinary", ORDINARY), ("soft", SOFT), ("elastic", ELASTIC)] {
             println!("\n{layout:?}, {name}\n{HEAD}");
-            for builder in BUILDERS {
+            for builder in builders() {
                 let outcome = Outcome::of(builder, layout, nature, jigs);
                 println!("{}", outcome.line(&format!("{builder:?}")));
                 if builder == Builder::Advised {

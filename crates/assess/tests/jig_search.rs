@@ -1,8 +1,48 @@
-//! The search against full enumeration on small cases.
+//! The search against full enumeration on small cases, its promises, and its cost.
+#![allow(clippy::unwrap_used, reason = "a failed unwrap is a failed test")]
 
-use assess::advice::rows::Row;
+mod wing;
+
+use assess::advice::belief::Belief;
+use assess::advice::rows::{Bounds, Goal, Target};
 use assess::advice::search::Task;
 use numerics::rng::Rng;
+use quantity::Millimetres;
+use record::plan::{Adjust, Direction, Plan, Support, Travel};
+
+const BOTH: Bounds = Bounds { lower: Some(-0.3), upper: Some(0.3) };
+
+/// A wing with this many supports, alternately under the front and the rear spar.
+fn plan(supports: usize) -> Plan {
+    let mut plan = wing::plan(12);
+    let posts = supports.div_ceil(2);
+    plan.supports = (0..supports)
+        .map(|i| Support {
+            name: format!("P{i}"),
+            span: Millimetres::new(4000.0 * (i / 2) as f64 / (posts.max(2) - 1) as f64),
+            spar: ["front", "rear"][i % 2].to_owned(),
+            direction: Direction::Up,
+            travel: Travel { minus: Millimetres::new(20.0), plus: Millimetres::new(20.0) },
+            adjust: Adjust::Screw { per_turn: Millimetres::new(1.25), clockwise_raises: true },
+        })
+        .collect();
+    plan
+}
+
+/// Stations with random deviations; a few are only to be kept from going outside.
+fn targets(plan: &Plan, belief: &Belief, rng: &mut Rng, count: usize) -> Vec<Target> {
+    let spans: Vec<f64> = (0..count).map(|i| 4000.0 * i as f64 / (count - 1) as f64).collect();
+    let places = belief.field.places(plan, &spans);
+    let (level, twist, bow) = (0.2 * rng.normal(), 0.4 * rng.normal(), 0.2 * rng.normal());
+    (0..count)
+        .map(|i| {
+            let eta = spans[i] / 4000.0;
+            let value = level + twist * eta + bow * 4.0 * eta * (1.0 - eta) + 0.05 * rng.normal();
+            let goal = if i % 5 == 4 { Goal::Guard } else { Goal::Aim };
+            Target::new(&format!("S{i}"), value, 0.03, BOTH, goal, belief.way(&places[i]))
+        })
+        .collect()
+}
 
 /// Every combination of amounts.
 fn every(amounts: &[Vec<f64>]) -> Vec<Vec<f64>> {
@@ -11,108 +51,89 @@ fn every(amounts: &[Vec<f64>]) -> Vec<Vec<f64>> {
     })
 }
 
-fn moved(moves: &[f64]) -> usize {
-    moves.iter().filter(|m| **m != 0.0).count()
-}
-
-fn length(moves: &[f64]) -> f64 {
-    moves.iter().map(|m| m.abs()).sum()
-}
-
-/// Two rows of opposite sign per value, as two-sided tolerances give, and now and then a one-sided one.
-fn case(rng: &mut Rng, supports: usize) -> (Vec<Row>, Vec<Vec<f64>>) {
-    let mut rows = Vec::new();
-    for i in 0..3 + (rng.bits() % 5) as usize {
-        let per_mm: Vec<f64> = (0..supports).map(|_| rng.normal()).collect();
-        let now = 2.0 * rng.normal();
-        let unsure: Vec<f64> = (0..supports).map(|_| (0.3 * rng.uniform() - 0.1).max(0.0)).collect();
-        let row = |side: f64| Row {
-            what: format!("S{i}"),
-            now: side * now,
-            per_mm: per_mm.iter().map(|g| side * g).collect(),
-            unsure: unsure.clone(),
-            u: 0.1,
-        };
-        rows.push(row(1.0));
-        if rng.uniform() < 0.8 {
-            rows.push(row(-1.0));
-        }
-    }
-    let amounts = (0..supports)
-        .map(|_| {
-            let step = 0.05 + 0.4 * rng.uniform();
-            let (down, up) = ((rng.bits() % 6) as i32, (rng.bits() % 6) as i32);
-            (-down..=up).map(|k| f64::from(k) * step).collect()
-        })
-        .collect();
-    (rows, amounts)
-}
-
 #[test]
-fn it_finds_what_full_enumeration_finds() {
+fn it_comes_near_full_enumeration() {
     let mut rng = Rng::new(20_310_406);
-    let (mut coarse, mut fewer) = (0, 0);
-    for number in 0..300 {
-        let supports = 1 + number % 4;
-        let (rows, amounts) = case(&mut rng, supports);
-        let task = Task { rows: &rows, amounts: &amounts };
-        let slack = [0.0, 0.05, 0.3][number % 3];
-        let found = task.search(slack).unwrap();
-        let all = every(&amounts);
-        let best = all.iter().map(|m| task.worst(m)).fold(f64::INFINITY, f64::min);
-        assert!(best >= found.without_steps - 1e-6, "no real step beats the relaxation");
-        // The rule in the module's own words: within the slack of the best of any size, else of the best real one.
-        let reached = found.without_steps + slack;
-        let threshold = if best <= reached + 1e-9 { reached } else { best + slack };
-        coarse += usize::from(best > reached + 1e-9);
-        let allowed: Vec<&Vec<f64>> = all.iter().filter(|m| task.worst(m) <= threshold + 1e-9).collect();
-        let least = allowed.iter().map(|m| moved(m)).min().unwrap();
-        let shortest =
-            allowed.iter().filter(|m| moved(m) == least).map(|m| length(m)).fold(f64::INFINITY, f64::min);
-        fewer += usize::from(least < supports);
-        assert!(task.worst(&found.moves) <= threshold + 1e-9, "case {number}: {found:?}");
-        assert_eq!(moved(&found.moves), least, "case {number}: {found:?}");
-        assert!(
-            (length(&found.moves) - shortest).abs() < 1e-6,
-            "case {number}: {found:?} against {shortest}"
-        );
+    let (mut cases, mut fewer) = (0, 0);
+    for number in 0..60 {
+        let supports = 2 + number % 3;
+        let plan = plan(supports);
+        let belief = Belief::prior(&plan);
+        let targets = targets(&plan, &belief, &mut rng, 6);
+        let amounts: Vec<Vec<f64>> = (0..supports)
+            .map(|_| {
+                let step = 0.4 + rng.uniform();
+                let (down, up) = ((rng.bits() % 5) as i32, (rng.bits() % 5) as i32);
+                (-down..=up).map(|k| f64::from(k) * step).collect()
+            })
+            .collect();
+        let task = Task { belief: &belief, targets: &targets, amounts: &amounts };
+        let Some(found) = task.search() else { continue };
+        cases += 1;
+        assert!(task.put_outside(&found.moves).is_empty(), "case {number}: {found:?}");
         for (m, list) in found.moves.iter().zip(&amounts) {
             assert!(list.contains(m), "case {number}: {m} is no real amount");
         }
+        let allowed = every(&amounts).into_iter().filter(|m| task.put_outside(m).is_empty());
+        let best = allowed.map(|m| task.worst(&m)).fold(f64::INFINITY, f64::min);
+        // A tenth is given up for fewer supports, and a fifth of what the rest is put nearer its limits.
+        assert!(found.worst <= best + 0.3 + 1e-6, "case {number}: {found:?} against {best}");
+        fewer += usize::from(found.moves.iter().filter(|m| **m != 0.0).count() < supports);
     }
-    assert!(coarse > 30 && fewer > 30, "both sides of the rule were met: {coarse} {fewer}");
+    assert!(cases > 50 && fewer > 20, "{cases} {fewer}");
 }
 
 #[test]
 fn what_is_good_already_is_left_alone() {
-    let rows = vec![
-        Row { what: "S1".into(), now: 0.02, per_mm: vec![1.0], unsure: vec![0.0], u: 0.1 },
-        Row { what: "S1".into(), now: -0.02, per_mm: vec![-1.0], unsure: vec![0.0], u: 0.1 },
-    ];
-    let amounts = vec![(-20..=20).map(|k| f64::from(k) * 0.01).collect()];
-    let found = Task { rows: &rows, amounts: &amounts }.search(0.05).unwrap();
-    assert_eq!(found.moves, vec![0.0]);
+    let plan = plan(4);
+    let belief = Belief::prior(&plan);
+    let way = belief.way(&belief.field.places(&plan, &[4000.0])[0]);
+    let target = Target::new("S1", 0.006, 0.03, BOTH, Goal::Aim, way);
+    let amounts = vec![(-20..=20).map(|k| f64::from(k) * 0.15).collect(); 4];
+    let found = Task { belief: &belief, targets: &[target], amounts: &amounts }.search().unwrap();
+    assert_eq!(found.moves, vec![0.0; 4]);
 }
 
 #[test]
-fn eight_screws_are_no_burden() {
-    // A ladder of eight screws with 200 steps each: 1e18 combinations.
-    let mut rng = Rng::new(7);
-    let rows: Vec<Row> = (0..12)
-        .flat_map(|i| {
-            let per_mm: Vec<f64> = (0..8).map(|_| 0.3 * rng.normal()).collect();
-            let now = 3.0 * rng.normal();
-            [1.0, -1.0].map(|side: f64| Row {
-                what: format!("S{i}"),
-                now: side * now,
-                per_mm: per_mm.iter().map(|g| side * g).collect(),
-                unsure: vec![0.01; 8],
-                u: 0.1,
-            })
-        })
-        .collect();
-    let amounts: Vec<Vec<f64>> =
-        (0..8).map(|_| (-100..=100).map(|k| f64::from(k) * 0.15).collect()).collect();
-    let found = Task { rows: &rows, amounts: &amounts }.search(0.05).unwrap();
-    assert!(found.worst <= found.without_steps + 0.2, "{found:?}");
+fn a_value_that_is_only_kept_from_going_outside_stops_the_move() {
+    let plan = plan(4);
+    let belief = Belief::prior(&plan);
+    let places = belief.field.places(&plan, &[3900.0, 4000.0]);
+    let target = |what: &str, value: f64, goal, i: usize| {
+        Target::new(what, value, 0.03, BOTH, goal, belief.way(&places[i]))
+    };
+    // The tip is out one way, and a rib beside it is all but out the other way.
+    let targets = [target("tip", 0.8, Goal::Aim, 1), target("rib", -0.25, Goal::Guard, 0)];
+    let amounts = vec![(-100..=100).map(|k| f64::from(k) * 0.15625).collect(); 4];
+    let task = Task { belief: &belief, targets: &targets, amounts: &amounts };
+    let found = task.search().unwrap();
+    assert!(task.put_outside(&found.moves).is_empty(), "{found:?}");
+    assert!(targets[1].after(&found.moves) <= 1.0 && targets[0].after(&found.moves) > 2.0, "{found:?}");
+}
+
+#[test]
+fn equal_tasks_give_equal_moves() {
+    let plan = plan(8);
+    let belief = Belief::prior(&plan);
+    let amounts = vec![(-96..=96).map(|k| f64::from(k) * 0.15625).collect(); 8];
+    let search = || {
+        let targets = targets(&plan, &belief, &mut Rng::new(5), 14);
+        Task { belief: &belief, targets: &targets, amounts: &amounts }.search()
+    };
+    assert_eq!(search(), search());
+}
+
+/// Sizes beyond any jig. Counted in work, not in time: the test is over in seconds or the bound is gone.
+#[test]
+fn many_stations_and_many_supports_are_no_burden() {
+    for (stations, supports) in [(14, 16), (2000, 8), (100, 24)] {
+        let plan = plan(supports);
+        let belief = Belief::prior(&plan);
+        let targets = targets(&plan, &belief, &mut Rng::new(9), stations);
+        let amounts = vec![(-96..=96).map(|k| f64::from(k) * 0.15625).collect(); supports];
+        let task = Task { belief: &belief, targets: &targets, amounts: &amounts };
+        let still = task.worst(&vec![0.0; supports]);
+        let found = task.search().unwrap();
+        assert!(found.worst <= still && task.put_outside(&found.moves).is_empty(), "{stations}: {found:?}");
+    }
 }

@@ -1,6 +1,8 @@
 //! Move, leave alone, or measure first: what the readings allow.
 
 use super::influence;
+use super::rows::{Goal, Target};
+use super::targets::Targets;
 use crate::history::Fold;
 use crate::view::{Assessment, PointState, PointView, Twist, Verdict};
 use record::plan::Plan;
@@ -9,12 +11,12 @@ use record::point::Judgement;
 /// Readings of one facing after which an undecided value counts as measured again.
 const AGAIN: usize = 2;
 
-/// What the readings allow, with reasons.
+/// What the readings of the profile allow, with reasons.
 #[derive(Clone, Debug, PartialEq)]
 pub enum Ruling {
     /// Look for moves.
     Seek(Vec<String>),
-    /// Everything is within.
+    /// Everything is within, but for ribs that are odd by themselves.
     Leave,
     /// Measure first.
     Measure(Vec<String>),
@@ -22,62 +24,73 @@ pub enum Ruling {
     Cannot(Vec<String>),
 }
 
+impl Ruling {
+    /// Why.
+    #[must_use]
+    pub fn reasons(&self) -> &[String] {
+        match self {
+            Self::Seek(why) | Self::Measure(why) | Self::Cannot(why) => why,
+            Self::Leave => &[],
+        }
+    }
+}
+
 /// Decides whether moves may be sought at all.
 #[must_use]
-pub fn ruling(plan: &Plan, fold: &Fold<'_>, assessment: &Assessment) -> Ruling {
+pub fn ruling(plan: &Plan, fold: &Fold<'_>, assessment: &Assessment, aimed: &Targets) -> Ruling {
     let Some(twist) = &assessment.twist else {
         let missing = lacking(assessment, None);
-        let mut reasons = vec!["fewer than two stations have a fresh reading of incidence".to_owned()];
-        reasons.extend((!missing.is_empty()).then(|| format!("measure {}", list(&missing))));
-        return Ruling::Measure(reasons);
+        return if missing.is_empty() {
+            Ruling::Leave
+        } else {
+            Ruling::Measure(vec![format!(
+                "fewer than two stations have a fresh reading: measure {}",
+                list(&missing)
+            )])
+        };
     };
     let unreadable = unreadable(assessment, twist);
     if !unreadable.is_empty() {
         return Ruling::Measure(unreadable);
     }
-    let odd: Vec<&str> = twist.stations.iter().filter(|s| s.remeasure).map(|s| s.name.as_str()).collect();
-    if !odd.is_empty() {
-        let words = |name: &&str| {
+    let suspect = |name: &&String| {
+        twist.stations.iter().any(|s| s.name == **name && (s.remeasure || !s.stands_out))
+            && !again_at(fold, assessment, |p| station_of(p).as_ref() == Some(*name))
+    };
+    let suspects: Vec<&String> = aimed.odd.iter().filter(suspect).collect();
+    if !suspects.is_empty() {
+        let words = |name: &&String| {
             format!("{name} stands out from the other stations: measure it again, seated afresh")
         };
-        return Ruling::Measure(odd.iter().map(words).collect());
+        return Ruling::Measure(suspects.iter().map(words).collect());
     }
     let verdicts = verdicts(twist);
     if verdicts.is_empty() {
         let why = "the plan gives no tolerance for setting or twist, so nothing says how far is far enough";
         return Ruling::Cannot(vec![why.to_owned()]);
     }
-    let outside = verdicts.iter().any(|(_, v, _)| *v == Verdict::Outside);
-    let undecided: Vec<&Ruled<'_>> = verdicts.iter().filter(|(_, v, _)| *v == Verdict::Undecided).collect();
-    if !outside && undecided.is_empty() {
+    // What is not within for another reason than an odd rib.
+    let elsewhere: Vec<&Ruled<'_>> = verdicts
+        .iter()
+        .filter(|r| r.verdict != Verdict::Within)
+        .filter(|r| {
+            let aim = |t: &&Target| t.goal == Goal::Aim && t.what == r.what;
+            aimed.targets.iter().find(aim).is_some_and(|t| !aimed.hidden || t.is_out())
+        })
+        .collect();
+    if elsewhere.is_empty() {
         return Ruling::Leave;
     }
-    let local: Vec<&str> = twist
-        .stations
-        .iter()
-        .filter(|s| s.stands_out && s.verdict != Some(Verdict::Within))
-        .map(|s| s.name.as_str())
-        .collect();
-    let in_words = |name: &&str| {
-        format!(
-            "{name} still stands out after measuring again: it is the wing there, not the reading, and no support takes it \
-             out; look at the rib and at what the instrument sits on"
-        )
-    };
-    let mut reasons: Vec<String> = local.iter().map(in_words).collect();
-    let elsewhere = |(what, v, _): &Ruled<'_>| *v != Verdict::Within && !local.contains(what);
-    if !verdicts.iter().any(elsewhere) {
-        return Ruling::Cannot(reasons);
-    }
-    if !outside {
-        if !measured_again(fold, assessment) {
-            let words = |(what, _, decide): &&Ruled<'_>| match decide {
-                Some(how) => format!("{what} is undecided; {how}"),
-                None => format!("{what} is undecided: measure it again"),
+    let mut reasons = Vec::new();
+    if !elsewhere.iter().any(|r| r.verdict == Verdict::Outside) {
+        if !again_at(fold, assessment, |p| station_of(p).is_some()) {
+            let words = |r: &&Ruled<'_>| match r.decide {
+                Some(how) => format!("{} is undecided; {how}", r.what),
+                None => format!("{} is undecided: measure it again", r.what),
             };
-            return Ruling::Measure(undecided.iter().map(words).collect());
+            return Ruling::Measure(elsewhere.iter().map(words).collect());
         }
-        let names: Vec<String> = undecided.iter().map(|(what, _, _)| (*what).to_owned()).collect();
+        let names: Vec<String> = elsewhere.iter().map(|r| r.what.to_owned()).collect();
         reasons.push(format!(
             "{} stayed undecided after measuring again; moving nearer the middle decides it",
             list(&names)
@@ -92,13 +105,22 @@ pub fn ruling(plan: &Plan, fold: &Fold<'_>, assessment: &Assessment) -> Ruling {
 }
 
 /// What is judged, its verdict, what would decide it.
-type Ruled<'a> = (&'a str, Verdict, Option<&'a str>);
+struct Ruled<'a> {
+    what: &'a str,
+    verdict: Verdict,
+    decide: Option<&'a str>,
+}
 
 fn verdicts(twist: &Twist) -> Vec<Ruled<'_>> {
     let parts = [&twist.setting, &twist.washout_error].into_iter().chain(&twist.neighbours);
-    let parts = parts.filter_map(|j| Some((j.what.as_str(), j.verdict?, j.decide.as_deref())));
-    let stations = twist.stations.iter();
-    parts.chain(stations.filter_map(|s| Some((s.name.as_str(), s.verdict?, s.decide.as_deref())))).collect()
+    parts
+        .filter_map(|j| Some(Ruled { what: &j.what, verdict: j.verdict?, decide: j.decide.as_deref() }))
+        .chain(
+            twist.stations.iter().filter_map(|s| {
+                Some(Ruled { what: &s.name, verdict: s.verdict?, decide: s.decide.as_deref() })
+            }),
+        )
+        .collect()
 }
 
 fn unreadable(assessment: &Assessment, twist: &Twist) -> Vec<String> {
@@ -145,14 +167,14 @@ fn station_of(point: &PointView) -> Option<String> {
     feeds.then(|| point.point.place().to_owned())
 }
 
-/// True if every fresh reading of the profile was taken again, in a further round or by further seatings.
-fn measured_again(fold: &Fold<'_>, assessment: &Assessment) -> bool {
+/// True if every fresh reading of some points was taken again, in a further round or by further seatings.
+fn again_at(fold: &Fold<'_>, assessment: &Assessment, which: impl Fn(&PointView) -> bool) -> bool {
     let again = |p: &PointView| {
         let needed = if p.reversed { 2 * AGAIN } else { AGAIN };
         let known = fold.points.get(&p.point);
         p.readings >= needed || known.is_some_and(|f| f.rounds >= AGAIN)
     };
-    let ours = |p: &&PointView| p.state == PointState::Fresh && station_of(p).is_some();
+    let ours = |p: &&PointView| p.state == PointState::Fresh && station_of(p).is_some() && which(p);
     let mut points = assessment.points.iter().filter(ours).peekable();
     points.peek().is_some() && points.all(again)
 }

@@ -1,81 +1,93 @@
 //! Where no move is enough: what would be.
 
+use super::belief::Belief;
 use super::decide::list;
-use super::influence;
-use super::learn::Learned;
-use super::rows::{self, Row};
+use super::learn::evenly;
+use super::profile::moved_mm;
+use super::rows::{Goal, Target};
 use super::search::Task;
+use super::{influence, steps, targets};
+use crate::history::Fold;
 use crate::view::Assessment;
 use quantity::Millimetres;
 use record::plan::{Adjust, Direction, Plan, Support, Travel};
 
-/// Travel that stands for as much as one likes, in mm.
-const ANY_MM: f64 = 1000.0;
+/// Travel as far as one likes, in mm, and in how many steps of it.
+const ANY_MM: f64 = 100.0;
+const STEPS: i32 = 1000;
+/// Most places at which another support is tried.
+const PLACES: usize = 24;
 /// A deviation this much over another is the one that binds.
 const BINDS: f64 = 0.02;
 
 /// Sentences that say what binds and what would help, nearest at hand first.
 #[must_use]
-pub fn help(plan: &Plan, assessment: &Assessment, task: Task<'_>) -> Vec<String> {
+pub fn help(plan: &Plan, fold: &Fold<'_>, assessment: &Assessment, task: Task<'_>) -> Vec<String> {
     // What could be had if the influences were known: that is where a builder comes to, round by round.
-    let known: Vec<Row> =
-        task.rows.iter().map(|r| Row { unsure: vec![0.0; r.unsure.len()], ..r.clone() }).collect();
-    let task = Task { rows: &known, amounts: task.amounts };
-    let Ok((moves, reached)) = task.without_steps() else {
-        return vec!["the readings and the plan give no numbers to work with".to_owned()];
+    let belief = task.belief.certain();
+    let known = |belief: &Belief| {
+        let targets = assessment.twist.as_ref().map(|t| targets::targets(plan, t, belief));
+        targets.unwrap_or_default().targets
     };
-    let mut out = vec![binding(task, &moves, reached)];
-    out.push(if reached <= 1.0 {
-        format!("finer steps or a second round would do it: amounts of any size bring the largest deviation to {reached:.2} of its tolerance")
-    } else if let Some(words) = more_travel(plan, task) {
-        words
-    } else if let Some(words) = another_support(plan, assessment) {
-        words
-    } else {
+    let targets = known(&belief);
+    let best = |amounts: &[Vec<f64>]| {
+        let found = (Task { belief: &belief, targets: &targets, amounts }).search()?;
+        Some((targets::largest_after(&targets, &found.moves), found.moves))
+    };
+    let Some((reached, moves)) = best(task.amounts) else { return vec![] };
+    let mut out = vec![binding(&targets, &moves, reached)];
+    if reached <= 1.0 {
+        out.push(format!(
+            "a second round would do it: once the wing's stiffness is known, moves bring the largest deviation to \
+             {reached:.2} of its tolerance"
+        ));
+        return out;
+    }
+    let free: Vec<Vec<f64>> =
+        belief.field.supports.iter().map(|s| as_far_as_one_likes(&plan.supports[*s].adjust)).collect();
+    let words = best(&free)
+        .filter(|(reached, _)| *reached <= 1.0)
+        .and_then(|(_, moves)| more_travel(plan, fold, &belief, &moves))
+        .or_else(|| another_support(plan, assessment));
+    out.push(words.unwrap_or_else(|| {
         "no further support under one spar would do it either: the error is local; look at the ribs, the fixture and the \
          readings there"
             .to_owned()
-    });
+    }));
     out
 }
 
-fn binding(task: Task<'_>, moves: &[f64], reached: f64) -> String {
-    let binds = task.rows.iter().filter(|r| r.after(moves) > reached - BINDS);
-    let mut names: Vec<String> = binds.map(|r| r.what.clone()).collect();
+fn binding(targets: &[Target], moves: &[f64], reached: f64) -> String {
+    let binds = |t: &&Target| t.goal == Goal::Aim && t.after(moves) > reached - BINDS;
+    let mut names: Vec<String> = targets.iter().filter(binds).map(|t| t.what.clone()).collect();
     names.dedup();
     format!("what binds: {}; the best amounts leave {reached:.2} of tolerance there", list(&names))
 }
 
-fn more_travel(plan: &Plan, task: Task<'_>) -> Option<String> {
-    let ends: Vec<(f64, f64)> = task.amounts.iter().map(|a| (a[0], a[a.len() - 1])).collect();
-    let free: Vec<Vec<f64>> = plan.supports.iter().map(|s| as_far_as_one_likes(&s.adjust)).collect();
-    let task = Task { rows: task.rows, amounts: &free };
-    let (_, reached) = task.without_steps().ok()?;
-    if reached > 1.0 {
-        return None;
-    }
-    let moves = task.shortest_of_any_size(1.0_f64.min(reached + 0.2)).ok()?;
-    let lacks: Vec<String> = plan
-        .supports
-        .iter()
-        .zip(&moves)
-        .zip(ends)
-        .filter_map(|((support, m), (low, high))| {
-            let over = if *m > high { m - high } else { (low - m).max(0.0) };
-            let way = if *m > 0.0 { "in" } else { "against" };
-            (over > 0.01).then(|| format!("{} needs {over:.1} mm more {way} its direction", support.name))
-        })
-        .collect();
-    Some(format!(
-        "more travel would do it: {}; move the fitting it stands on, and enter the new travel in the plan",
-        list(&lacks)
-    ))
+fn more_travel(plan: &Plan, fold: &Fold<'_>, belief: &Belief, moves: &[f64]) -> Option<String> {
+    let lack = |(s, m): (&usize, &f64)| {
+        let support = &plan.supports[*s];
+        let (minus, plus) = steps::travel_left(support.travel, moved_mm(fold, &support.name));
+        let over = if *m > plus { m - plus } else { -minus - m };
+        let way = if *m > 0.0 { "in" } else { "against" };
+        (over > 0.01).then(|| format!("{} needs {over:.1} mm more {way} its direction", support.name))
+    };
+    let lacks: Vec<String> = belief.field.supports.iter().zip(moves).filter_map(lack).collect();
+    (!lacks.is_empty()).then(|| {
+        format!(
+            "more travel would do it: {}; move the fitting it stands on, and enter the new travel in the plan",
+            list(&lacks)
+        )
+    })
 }
 
+/// Travel without end in steps of a screw that is fine enough.
 fn as_far_as_one_likes(adjust: &Adjust) -> Vec<f64> {
     match adjust {
         Adjust::Fixed => vec![0.0],
-        Adjust::Screw { .. } | Adjust::Shims { .. } => vec![-ANY_MM, 0.0, ANY_MM],
+        Adjust::Screw { .. } | Adjust::Shims { .. } => {
+            (-STEPS..=STEPS).map(|k| f64::from(k) * ANY_MM / f64::from(STEPS)).collect()
+        }
     }
 }
 
@@ -84,7 +96,8 @@ fn another_support(plan: &Plan, assessment: &Assessment) -> Option<String> {
     let (front, rear, _) = influence::carrying(plan, plan.wing.root.value())?;
     let mut best: Option<(f64, String, String)> = None;
     for spar in [&front.name, &rear.name] {
-        for station in &plan.stations {
+        for i in evenly(plan.stations.len(), PLACES) {
+            let station = &plan.stations[i];
             let taken =
                 |s: &Support| s.spar == *spar && (s.span - station.span).abs() < Millimetres::new(1.0);
             if plan.supports.iter().any(taken) {
@@ -100,14 +113,19 @@ fn another_support(plan: &Plan, assessment: &Assessment) -> Option<String> {
                 travel: Travel { minus: any, plus: any },
                 adjust: Adjust::Screw { per_turn: Millimetres::new(1.0), clockwise_raises: true },
             });
-            let rows = rows::rows(&with, assessment, &Learned::prior(&with));
-            let rows: Vec<Row> =
-                rows.into_iter().map(|r| Row { unsure: vec![0.0; r.unsure.len()], ..r }).collect();
-            let amounts: Vec<Vec<f64>> =
-                with.supports.iter().map(|s| as_far_as_one_likes(&s.adjust)).collect();
-            let Ok((_, reached)) = (Task { rows: &rows, amounts: &amounts }).without_steps() else {
+            let belief = Belief::prior(&with).certain();
+            let targets = targets::targets(&with, assessment.twist.as_ref()?, &belief).targets;
+            let amounts: Vec<Vec<f64>> = belief
+                .field
+                .supports
+                .iter()
+                .map(|s| as_far_as_one_likes(&with.supports[*s].adjust))
+                .collect();
+            let Some(found) = (Task { belief: &belief, targets: &targets, amounts: &amounts }).search()
+            else {
                 continue;
             };
+            let reached = targets::largest_after(&targets, &found.moves);
             if best.as_ref().is_none_or(|(b, _, _)| reached < b - 1e-6) {
                 best = Some((reached, spar.clone(), station.name.clone()));
             }

@@ -9,6 +9,7 @@
 use numerics::elastic;
 use quantity::Millimetres;
 use record::plan::{Direction, Plan, Spar};
+use std::collections::{BTreeMap, BTreeSet};
 
 /// How far a spar moves in a direction at each span when each support of the plan moves by 1 mm in its own: a row per
 /// span, a column per support of the plan. Supports of other spars and directions have zeros; a spar with one support is
@@ -34,18 +35,66 @@ pub fn on_spar(plan: &Plan, spar: &str, direction: Direction, spans_mm: &[f64]) 
     shapes.into_iter().map(spread).collect()
 }
 
+/// The spars that stand on supports which move up and down, in the plan's order.
+#[must_use]
+pub fn carried(plan: &Plan) -> Vec<&Spar> {
+    let names: BTreeSet<&str> =
+        plan.supports.iter().filter(|s| s.direction == Direction::Up).map(|s| s.spar.as_str()).collect();
+    plan.spars.iter().filter(|s| names.contains(s.name.as_str())).collect()
+}
+
+/// Derivative of the incidence at each span by some supports of the plan (places in its list), in degrees per mm, at the
+/// design incidence: a row per span. All zero where fewer than two spars are carried.
+#[must_use]
+pub fn of_supports(plan: &Plan, supports: &[usize], spans_mm: &[f64]) -> Vec<Vec<f64>> {
+    let spars = carried(plan);
+    let mut rows = vec![vec![0.0; supports.len()]; spans_mm.len()];
+    let mut parts: BTreeMap<&str, Vec<(usize, f64)>> = BTreeMap::new();
+    for (at, span) in spans_mm.iter().enumerate() {
+        let Some((front, rear, apart)) = outermost(plan, &spars, *span) else { continue };
+        let incidence = plan.design_incidence(Millimetres::new(*span)).value();
+        let slope = libm::cos((incidence + height_angle(plan, *span)).to_radians());
+        let per_mm = (1.0 / (apart * slope)).to_degrees();
+        parts.entry(front.name.as_str()).or_default().push((at, per_mm));
+        parts.entry(rear.name.as_str()).or_default().push((at, -per_mm));
+    }
+    for (spar, wanted) in parts {
+        let own: Vec<usize> = (0..plan.supports.len())
+            .filter(|i| plan.supports[*i].spar == spar && plan.supports[*i].direction == Direction::Up)
+            .collect();
+        let places: Vec<f64> = own.iter().map(|i| plan.supports[*i].span.value()).collect();
+        let spans: Vec<f64> = wanted.iter().map(|(at, _)| spans_mm[*at]).collect();
+        let mut unit = vec![0.0; own.len()];
+        for (column, support) in supports.iter().enumerate() {
+            let Some(j) = own.iter().position(|i| i == support) else { continue };
+            unit[j] = 1.0;
+            let rise = match own.len() {
+                1 => vec![1.0; spans.len()],
+                // Two supports at one place cannot be told apart: neither is then moved.
+                _ => elastic::deflection(&places, &unit, &spans).unwrap_or_else(|_| vec![0.0; spans.len()]),
+            };
+            unit[j] = 0.0;
+            for ((at, per_mm), z) in wanted.iter().zip(rise) {
+                rows[*at][column] += per_mm * z;
+            }
+        }
+    }
+    rows
+}
+
+fn outermost<'p>(plan: &Plan, spars: &[&'p Spar], span_mm: f64) -> Option<(&'p Spar, &'p Spar, f64)> {
+    let aft = |s: &Spar| plan.spar_aft(s, Millimetres::new(span_mm)).value();
+    let front = spars.iter().min_by(|a, b| aft(a).total_cmp(&aft(b)))?;
+    let rear = spars.iter().max_by(|a, b| aft(a).total_cmp(&aft(b)))?;
+    let apart = aft(rear) - aft(front);
+    (apart > 1.0).then_some((*front, *rear, apart))
+}
+
 /// The foremost and rearmost spar that stand on supports there, and their distance fore and aft in mm; none where fewer
 /// than two do.
 #[must_use]
 pub fn carrying(plan: &Plan, span_mm: f64) -> Option<(&Spar, &Spar, f64)> {
-    let span = Millimetres::new(span_mm);
-    let carried =
-        |spar: &&Spar| plan.supports.iter().any(|s| s.spar == spar.name && s.direction == Direction::Up);
-    let mut spars: Vec<(f64, &Spar)> =
-        plan.spars.iter().filter(carried).map(|s| (plan.spar_aft(s, span).value(), s)).collect();
-    spars.sort_by(|a, b| a.0.total_cmp(&b.0));
-    let ((fore, front), (aft, rear)) = (spars.first()?, spars.last()?);
-    (aft - fore > 1.0).then_some((*front, *rear, aft - fore))
+    outermost(plan, &carried(plan), span_mm)
 }
 
 /// Derivative of the incidence at a span by every support of the plan, in degrees per mm, where the incidence is

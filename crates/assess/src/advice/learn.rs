@@ -1,69 +1,55 @@
-//! What earlier moves teach: the real influence of each support, from what it did when it was moved.
+//! What earlier moves teach, by Gauss-Newton on the unknowns of [`super::belief`].
 //!
-//! The incidence that a mm at support s gives at relative place η is the geometric one plus
-//! a_s (c0 (1 - η) + c1 η + c2 4 η (1 - η)), a_s the largest geometric influence of that support at a station. The c are
-//! unknown: what ribs carry over, threads, springs. Before the first move they are 0 with standard uncertainties 0.1, 0.1
-//! and 0.05; stiffness in torsion, which lets only a share of the twist put in arrive, is common to all supports and
-//! moves their c together, with a standard uncertainty of 0.3 (all assumed, no source).
-//! Each station's change between two rounds then corrects them by a rank-one update (Kalman's form of recursive least
-//! squares, Bayesian linear regression), weighted by the uncertainty of the change; errors shared by a round and what a
-//! hand left undone of a move are unknowns beside them, dropped afterwards.
+//! Each station's change between two rounds is one scalar update of the unknowns (Kalman's form of recursive least squares),
+//! linearised anew in every pass; errors shared by a round and what a hand left undone of a move are unknowns beside
+//! them, dropped afterwards.
 
-use super::influence;
+use super::belief::{Belief, Way};
+use super::field::Place;
 use super::observations::{Event, Observation};
-use numerics::gls::deviation_row;
+use super::steps;
 use record::plan::{Adjust, Plan, Support};
 
-/// Unknowns of one support.
-const SHAPES: usize = 3;
-/// Standard uncertainties of the unknowns of each support before anything was learned.
-const OWN: [f64; SHAPES] = [0.1, 0.1, 0.05];
-/// Standard uncertainty of the share of the twist put in that arrives.
-const TORSION: f64 = 0.3;
 /// Standard uncertainty of a screw's move in turns: set by eye to a sixteenth either way (common practice, no source).
 const HAND_TURNS: f64 = 0.036;
 /// Standard uncertainty of a shim stack in mm (common practice, no source).
 const HAND_SHIMS_MM: f64 = 0.01;
-/// What the shape of the correction cannot follow, relative to the change a move makes.
-const SHAPE_U: f64 = 0.03;
+/// What the model cannot follow, relative to what the moves do at a station.
+const MODEL_U: f64 = 0.05;
 /// A round whose change lies this many standard uncertainties (root mean square) from what was expected teaches nothing.
 const BELIEVABLE: f64 = 3.5;
-/// What is kept of the knowledge when a stage changes the stiffness.
-const KEPT: f64 = 0.5;
+/// Passes of linearising.
+const PASSES: usize = 4;
+/// Most stations of a round that teach; of more, these many evenly along the span.
+const MOST_PLACES: usize = 256;
 
-/// Influences as they are believed to be.
+/// What was learned, and what could not be believed.
 #[derive(Clone, Debug)]
 pub struct Learned {
-    /// Largest geometric influence of each support at a station, in degrees per mm.
-    scale: Vec<f64>,
-    mean: Vec<f64>,
-    covariance: Vec<Vec<f64>>,
-    /// Covariance before anything was learned.
-    assumed: Vec<Vec<f64>>,
-    /// Supports that some believable observation moved.
+    /// What is believed now.
+    pub belief: Belief,
+    /// Supports of the plan that some believable observation moved.
     pub seen: Vec<bool>,
-    /// Observations that could not be believed, in words.
-    pub doubted: Vec<String>,
+    /// Supports of observations that could not be believed.
+    pub doubted: Vec<Vec<String>>,
+}
+
+/// A move of a support as its hand left it.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Turned {
+    /// Place of the support in the plan's list.
+    pub support: usize,
+    /// How far, in mm.
+    pub mm: f64,
+    /// Standard uncertainty of that, in mm.
+    pub u_mm: f64,
 }
 
 impl Learned {
-    /// What geometry says, with its uncertainty.
+    /// What geometry and the prior say.
     #[must_use]
     pub fn prior(plan: &Plan) -> Self {
-        let mut scale = vec![0.0_f64; plan.supports.len()];
-        for station in &plan.stations {
-            let row = influence::on_incidence(plan, station.span.value(), station.incidence.value());
-            scale.iter_mut().zip(row).for_each(|(s, g)| *s = s.max(g.abs()));
-        }
-        let covariance = assumed(plan, &scale);
-        Self {
-            mean: vec![0.0; covariance.len()],
-            assumed: covariance.clone(),
-            covariance,
-            seen: vec![false; scale.len()],
-            scale,
-            doubted: vec![],
-        }
+        Self { belief: Belief::prior(plan), seen: vec![false; plan.supports.len()], doubted: vec![] }
     }
 
     /// The prior corrected by everything that happened.
@@ -72,191 +58,108 @@ impl Learned {
         let mut learned = Self::prior(plan);
         for event in events {
             match event {
-                Event::Stage => learned.forget(),
+                Event::Stage => learned.belief.forget(),
                 Event::Observed(observation) => learned.observe(plan, observation),
             }
         }
         learned
     }
 
-    /// Influence of every support of the plan on the incidence at a span, in degrees per mm.
-    #[must_use]
-    pub fn on_incidence(&self, plan: &Plan, span_mm: f64) -> Vec<f64> {
-        let span = quantity::Millimetres::new(span_mm);
-        let mut row = influence::on_incidence(plan, span_mm, plan.design_incidence(span).value());
-        let shapes = shapes(plan.eta(span));
-        for (s, g) in row.iter_mut().enumerate() {
-            let own = &self.mean[SHAPES * s..SHAPES * (s + 1)];
-            *g += self.scale[s] * shapes.iter().zip(own).map(|(b, c)| b * c).sum::<f64>();
-        }
-        row
-    }
-
-    /// The same as the difference between two spans, `to` less `from`.
-    #[must_use]
-    pub fn difference(&self, plan: &Plan, from_mm: f64, to_mm: f64) -> Vec<f64> {
-        let (from, to) = (self.on_incidence(plan, from_mm), self.on_incidence(plan, to_mm));
-        to.iter().zip(from).map(|(t, f)| t - f).collect()
-    }
-
-    /// Standard uncertainty of the influence of every support, in degrees per mm, on the incidence at a span, less that
-    /// at another where one is given: its own part, since what is common to all supports does not tell one set of moves
-    /// from another.
-    #[must_use]
-    pub fn own_u_per_mm(&self, plan: &Plan, span_mm: f64, less_mm: Option<f64>) -> Vec<f64> {
-        let at = |mm: f64| shapes(plan.eta(quantity::Millimetres::new(mm)));
-        let (here, less) = (at(span_mm), less_mm.map_or([0.0; SHAPES], at));
-        let relative: f64 = (0..SHAPES).map(|k| OWN[k] * (here[k] - less[k])).map(|u| u * u).sum();
-        self.scale.iter().map(|a| a * relative.sqrt()).collect()
-    }
-
-    /// Standard uncertainty in degrees of what moves (mm, one per support) do to the incidence at a span, less that at
-    /// another where one is given: hand and stiffness together.
-    #[must_use]
-    pub fn u_of_moves(&self, plan: &Plan, span_mm: f64, less_mm: Option<f64>, moves_mm: &[f64]) -> f64 {
-        let mut variance = quadratic(&self.covariance, &self.weights(plan, span_mm, less_mm, moves_mm));
-        let influences = match less_mm {
-            Some(less) => self.difference(plan, less, span_mm),
-            None => self.on_incidence(plan, span_mm),
-        };
-        for ((support, x), g) in plan.supports.iter().zip(moves_mm).zip(influences) {
-            if *x != 0.0 {
-                variance +=
-                    (g * hand_mm(support)) * (g * hand_mm(support)) + (SHAPE_U * g * x) * (SHAPE_U * g * x);
-            }
-        }
-        variance.max(0.0).sqrt()
-    }
-
-    /// What the unknowns do to the incidence at a span, less that at another, when the supports move.
-    fn weights(&self, plan: &Plan, span_mm: f64, less_mm: Option<f64>, moves_mm: &[f64]) -> Vec<f64> {
-        let at = |mm: f64| shapes(plan.eta(quantity::Millimetres::new(mm)));
-        let (here, less) = (at(span_mm), less_mm.map_or([0.0; SHAPES], at));
-        let mut weights = vec![0.0; self.mean.len()];
-        for (s, x) in moves_mm.iter().enumerate() {
-            for k in 0..SHAPES {
-                weights[SHAPES * s + k] = x * self.scale[s] * (here[k] - less[k]);
-            }
-        }
-        weights
-    }
-
-    /// What a support does over what geometry says, its standard uncertainty, and whether it is the twist that is
-    /// compared (else the setting). None for a support that does nothing to the incidence.
-    #[must_use]
-    pub fn factor(&self, plan: &Plan, support: usize) -> Option<(f64, f64, bool)> {
-        let at = |span: quantity::Millimetres| {
-            influence::on_incidence(plan, span.value(), plan.design_incidence(span).value())[support]
-        };
-        let (root, tip) = (at(plan.wing.root), at(plan.wing.tip));
-        let scale = self.scale[support];
-        let twists = (tip - root).abs() > 0.3 * scale;
-        let (base, weights) = if twists { (tip - root, [-1.0, 1.0, 0.0]) } else { (root, [1.0, 0.0, 0.0]) };
-        if base.abs() < 1e-9 {
-            return None;
-        }
-        let mut all = vec![0.0; self.mean.len()];
-        for (k, w) in weights.iter().enumerate() {
-            all[SHAPES * support + k] = w * scale / base;
-        }
-        let shift: f64 = all.iter().zip(&self.mean).map(|(w, c)| w * c).sum();
-        Some((1.0 + shift, quadratic(&self.covariance, &all).max(0.0).sqrt(), twists))
-    }
-
-    /// A stage changed the stiffness: what is believed stays, how firmly does not.
-    fn forget(&mut self) {
-        for (row, first) in self.covariance.iter_mut().zip(&self.assumed) {
-            for (v, f) in row.iter_mut().zip(first) {
-                *v = KEPT * *v + (1.0 - KEPT) * f;
-            }
-        }
-    }
-
-    /// Corrects the influences by what one set of moves did.
-    fn observe(&mut self, plan: &Plan, observation: &Observation) {
-        let own = self.mean.len();
-        let extra = observation.shared.len() + observation.moves.len();
-        let mut state = State::of(self, extra);
-        let (mut square, mut count) = (0.0, 0.0);
-        for (i, seen) in observation.stations.iter().enumerate() {
-            let influences = self.on_incidence(plan, seen.span_mm);
-            let basis = shapes(plan.eta(quantity::Millimetres::new(seen.span_mm)));
-            let mut row = vec![0.0; own + extra];
-            let (mut expected, mut size) = (0.0, 0.0);
-            for (m, (s, x)) in observation.moves.iter().enumerate() {
-                for (k, b) in basis.iter().enumerate() {
-                    row[SHAPES * s + k] += x * self.scale[*s] * b;
-                }
-                row[own + observation.shared.len() + m] = influences[*s] * hand_mm(&plan.supports[*s]);
-                expected += x * influences[*s];
-                size += (x * influences[*s]).abs();
-            }
-            for (k, part) in observation.shared.iter().enumerate() {
-                row[own + k] = part.get(i).copied().unwrap_or(0.0);
-            }
-            let variance = seen.own_deg * seen.own_deg + (SHAPE_U * size) * (SHAPE_U * size) + 1e-12;
-            let innovation = state.update(&row, seen.change_deg - expected, variance);
-            square += innovation * innovation;
-            count += 1.0;
-        }
-        if square > BELIEVABLE * BELIEVABLE * count {
-            let names: Vec<&str> =
-                observation.moves.iter().map(|(s, _)| plan.supports[*s].name.as_str()).collect();
-            self.doubted.push(format!(
-                "what happened after moving {} does not look like that move: was it made as recorded, the right way round, \
-                 and was nothing else moved? Nothing was learned from it",
-                names.join(", ")
-            ));
+    /// Corrects the unknowns by what one set of moves did.
+    pub fn observe(&mut self, plan: &Plan, observation: &Observation) {
+        let field = &self.belief.field;
+        let at = |s: usize| field.supports.iter().position(|x| *x == s);
+        let moves: Vec<(usize, &Turned)> =
+            observation.moves.iter().filter_map(|t| Some((at(t.support)?, t))).collect();
+        if moves.is_empty() {
             return;
         }
-        for (c, shift) in self.mean.iter_mut().zip(&state.mean) {
-            *c += shift;
+        let mut asked = vec![0.0; field.len()];
+        moves.iter().for_each(|(s, t)| asked[*s] += t.mm);
+        let chosen = evenly(observation.stations.len(), MOST_PLACES);
+        let spans: Vec<f64> = chosen.iter().map(|i| observation.stations[*i].span_mm).collect();
+        let places: Vec<Place> = field.places(plan, &spans);
+        let mut at = self.belief.clone();
+        for pass in 0..PASSES {
+            let mut state = State::of(&self.belief, observation.shared.len() + moves.len());
+            let (mut square, mut count) = (0.0, 0.0);
+            for (place, &i) in places.iter().zip(&chosen) {
+                let way = at.way(place);
+                let seen = &observation.stations[i];
+                let expected: f64 = dot(&way.per_mm, &asked);
+                let size: f64 = way.per_mm.iter().zip(&asked).map(|(g, x)| (g * x).abs()).sum();
+                let mut row = at.derivatives(&way, &asked);
+                let shift: f64 = row.iter().zip(&at.mean).map(|(h, m)| h * m).sum();
+                row.extend(observation.shared.iter().map(|part| part.get(i).copied().unwrap_or(0.0)));
+                row.extend(moves.iter().map(|(s, t)| way.per_mm[*s] * t.u_mm));
+                let variance = seen.own_deg * seen.own_deg + (MODEL_U * size) * (MODEL_U * size) + 1e-12;
+                let innovation = state.update(&row, seen.change_deg - expected + shift, variance);
+                square += innovation * innovation;
+                count += 1.0;
+            }
+            if pass == 0 && square > BELIEVABLE * BELIEVABLE * count {
+                let name = |(_, t): &(usize, &Turned)| plan.supports[t.support].name.clone();
+                self.doubted.push(moves.iter().map(name).collect());
+                return;
+            }
+            let own = at.mean.len();
+            at.mean.copy_from_slice(&state.mean[..own]);
+            if pass + 1 == PASSES {
+                at.covariance = state.covariance.into_iter().take(own).map(|r| r[..own].to_vec()).collect();
+            }
         }
-        for (row, new) in self.covariance.iter_mut().zip(&state.covariance) {
-            row.copy_from_slice(&new[..own]);
-        }
-        observation.moves.iter().for_each(|(s, _)| self.seen[*s] = true);
+        self.belief = at;
+        moves.iter().for_each(|(_, t)| self.seen[t.support] = true);
+    }
+
+    /// Standard uncertainty of what a hand makes of moves (mm, one per support of the field) at a place, in degrees.
+    #[must_use]
+    pub fn hand_u(&self, plan: &Plan, way: &Way, moves_mm: &[f64]) -> f64 {
+        let of = |((s, x), g): ((&usize, &f64), &f64)| {
+            if *x == 0.0 { 0.0 } else { (g * hand_mm(&plan.supports[*s])).powi(2) }
+        };
+        self.belief.field.supports.iter().zip(moves_mm).zip(&way.per_mm).map(of).sum::<f64>().sqrt()
     }
 }
 
-/// Covariance of the unknowns before anything was learned.
-fn assumed(plan: &Plan, scale: &[f64]) -> Vec<Vec<f64>> {
-    let at = |eta: f64| {
-        let span = plan.wing.root + (plan.wing.tip - plan.wing.root) * eta;
-        influence::on_incidence(plan, span.value(), plan.design_incidence(span).value())
-    };
-    let (root, middle, tip) = (at(0.0), at(0.5), at(1.0));
-    // Less twist arrives: every influence goes toward that at mid-span.
-    let mut together = Vec::with_capacity(SHAPES * scale.len());
-    for (s, a) in scale.iter().enumerate() {
-        let relative = |g: f64| if *a > 0.0 { TORSION * g / a } else { 0.0 };
-        together.extend([relative(root[s] - middle[s]), relative(tip[s] - middle[s]), 0.0]);
+/// Standard uncertainty of what a hand does at a support, in mm.
+#[must_use]
+pub fn hand_mm(support: &Support) -> f64 {
+    match &support.adjust {
+        Adjust::Screw { .. } => HAND_TURNS * steps::per_turn(&support.adjust).unwrap_or(0.0),
+        Adjust::Shims { .. } => HAND_SHIMS_MM,
+        Adjust::Fixed => 0.0,
     }
-    let mut covariance: Vec<Vec<f64>> =
-        together.iter().map(|v| together.iter().map(|w| v * w).collect()).collect();
-    for (i, row) in covariance.iter_mut().enumerate() {
-        row[i] += OWN[i % SHAPES] * OWN[i % SHAPES];
-    }
-    covariance
 }
 
-/// The unknowns as they shift within one observation, the passing ones behind the lasting ones.
+/// At most `most` of `count` places in a list, evenly.
+pub(super) fn evenly(count: usize, most: usize) -> Vec<usize> {
+    let taken = count.min(most);
+    match taken {
+        0 | 1 => (0..taken).collect(),
+        _ => (0..taken).map(|k| k * (count - 1) / (taken - 1)).collect(),
+    }
+}
+
+/// The unknowns as they shift within one pass, the passing ones behind the lasting ones.
 struct State {
     mean: Vec<f64>,
     covariance: Vec<Vec<f64>>,
 }
 
 impl State {
-    fn of(learned: &Learned, extra: usize) -> Self {
-        let size = learned.mean.len() + extra;
-        let mut covariance = vec![vec![0.0; size]; size];
-        for (row, known) in covariance.iter_mut().zip(&learned.covariance) {
-            row[..known.len()].copy_from_slice(known);
+    fn of(belief: &Belief, extra: usize) -> Self {
+        let own = belief.mean.len();
+        let mut mean = belief.mean.clone();
+        mean.resize(own + extra, 0.0);
+        let mut covariance = vec![vec![0.0; own + extra]; own + extra];
+        for (row, known) in covariance.iter_mut().zip(&belief.covariance) {
+            row[..own].copy_from_slice(known);
         }
-        for (i, row) in covariance.iter_mut().enumerate().skip(learned.mean.len()) {
+        for (i, row) in covariance.iter_mut().enumerate().skip(own) {
             row[i] = 1.0;
         }
-        Self { mean: vec![0.0; size], covariance }
+        Self { mean, covariance }
     }
 
     /// Takes in `row · unknowns = value` with a variance of its own; the value's distance from what was expected, in its
@@ -268,33 +171,14 @@ impl State {
         for (m, g) in self.mean.iter_mut().zip(&gain) {
             *m += g * residual / total;
         }
-        for (c, g) in self.covariance.iter_mut().zip(&gain) {
-            for (v, h) in c.iter_mut().zip(&gain) {
-                *v -= g * h / total;
-            }
+        for (c, g) in self.covariance.iter_mut().zip(&gain).filter(|(_, g)| **g != 0.0) {
+            let factor = g / total;
+            c.iter_mut().zip(&gain).for_each(|(v, h)| *v -= factor * h);
         }
         residual / total.sqrt()
     }
 }
 
-fn shapes(eta: f64) -> [f64; SHAPES] {
-    let powers = deviation_row(2, eta);
-    [powers[0] - powers[1], powers[1], 4.0 * (powers[1] - powers[2])]
-}
-
-/// Standard uncertainty of what a hand does at a support, in mm.
-fn hand_mm(support: &Support) -> f64 {
-    match &support.adjust {
-        Adjust::Screw { per_turn, .. } => HAND_TURNS * per_turn.value().abs(),
-        Adjust::Shims { .. } => HAND_SHIMS_MM,
-        Adjust::Fixed => 0.0,
-    }
-}
-
 fn dot(a: &[f64], b: &[f64]) -> f64 {
     a.iter().zip(b).map(|(x, y)| x * y).sum()
-}
-
-fn quadratic(matrix: &[Vec<f64>], weights: &[f64]) -> f64 {
-    matrix.iter().zip(weights).map(|(row, w)| w * dot(row, weights)).sum()
 }

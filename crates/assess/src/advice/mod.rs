@@ -2,30 +2,42 @@
 //!
 //! [`advise`] is pure: plan, log and assessment in, [`Advice`] out.
 //!
-//! - [`influence`]: what a mm at a support does, by geometry;
-//! - [`observations`] and [`learn`]: what it really does, from the moves in the log;
-//! - [`rows`]: what is judged, as limits over the moves;
+//! - [`influence`] and [`field`]: what a mm at a support does, by geometry;
+//! - [`belief`], [`observations`] and [`learn`]: what it really does, from the moves in the log;
+//! - [`live`]: moves made with a level standing on a station;
+//! - [`targets`] and [`rows`]: what is judged, as limits over the moves; [`local`]: ribs that no support moves;
 //! - [`search`]: the moves; [`order`]: which first; [`help`]: what would do where no move does;
-//! - [`decide`]: whether to move at all, or leave alone, or measure first;
+//! - [`decide`]: whether to move at all, or leave alone, or measure first; [`profile`]: all of that for the supports;
+//! - [`Finding`]: each thing that is out or not decided, with what mends it;
 //! - [`steps`]: what a screw or a shelf of shims can do; [`words`]: the sentences;
 //! - [`feet`]: the feet of a post, from its tilt.
 
+pub mod belief;
 pub mod decide;
 pub mod feet;
-pub mod help;
+pub mod field;
+mod finding;
+mod findings;
+mod help;
 pub mod influence;
 pub mod learn;
+pub mod live;
+pub mod local;
 pub mod observations;
-pub mod order;
+mod order;
+mod profile;
 pub mod rows;
 pub mod search;
 pub mod steps;
+pub mod targets;
 mod view;
 mod whole;
-pub mod words;
+mod words;
 
 pub use feet::{
     Axis, FootAdvice, FootMove, FootTurned, Lack, Lean, Made, TiltU, foot_advice, foot_turned, level_feet,
 };
+pub use finding::{Finding, Remedy, SparMove, TiltExpected};
+pub use live::{Done, SeenAt};
 pub use view::{Advice, AdviceState, Expected, ExpectedStation, LearnedView, Step};
-pub use whole::{advise, real_amounts};
+pub use whole::{advise, replan};

@@ -1,5 +1,7 @@
 //! From the log's history to what can be learned from it: moves, and the profile before and after them.
 
+use super::learn::{Turned, hand_mm};
+use super::live::{self, Done};
 use crate::assembly::{current_profile, current_values, fit_of};
 use crate::estimate::{Estimate, Shared};
 use crate::history::Fold;
@@ -20,8 +22,8 @@ pub enum Event {
 /// Moves with what they did.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Observation {
-    /// Place of the support in the plan's list, and mm, summed over what was recorded.
-    pub moves: Vec<(usize, f64)>,
+    /// What was turned, summed over what was recorded, one for each support.
+    pub moves: Vec<Turned>,
     /// The change of each station measured both times.
     pub stations: Vec<Seen>,
     /// Errors several changes share: by how much each station's change shifts with one standard uncertainty of it, in
@@ -40,7 +42,8 @@ pub struct Seen {
     pub own_deg: f64,
 }
 
-/// Everything the log teaches about the supports. Rounds with a stage between them, and rounds between which a foot or
+/// Everything the log teaches about the supports: rounds before and after moves, and what a level on a station showed of
+/// a single one. Rounds with a stage between them, and rounds between which a foot or
 /// something unknown to the plan was moved, teach nothing.
 #[must_use]
 pub fn events(plan: &Plan, entries: &[Entry], fold: &Fold<'_>) -> Vec<Event> {
@@ -54,19 +57,25 @@ pub fn events(plan: &Plan, entries: &[Entry], fold: &Fold<'_>) -> Vec<Event> {
     if let Some(now) = current_profile(plan, fold, &current_values(plan, fold)) {
         rounds.push((u64::MAX, profile(&now)));
     }
-    let mut out = Vec::new();
+    let mut out: Vec<(u64, Event)> = fold
+        .moves
+        .iter()
+        .filter_map(|m| Some((m.0, Event::Observed(live::observation(plan, &Done::from(&m.3))?))))
+        .collect();
     for pair in rounds.windows(2) {
         let [(from, before), (to, after)] = pair else { continue };
         let between = |seq: u64| seq >= *from && seq < *to;
-        if stages.iter().any(|s| between(*s)) {
-            out.push(Event::Stage);
+        if let Some(stage) = stages.iter().find(|s| between(**s)) {
+            out.push((*stage, Event::Stage));
             continue;
         }
         let moves = moves_between(plan, fold, &between);
         let seen = moves.map(|moves| compare(plan, moves, before, after));
-        out.extend(seen.filter(|o| !o.moves.is_empty() && o.stations.len() >= 2).map(Event::Observed));
+        let seen = seen.filter(|o| !o.moves.is_empty() && o.stations.len() >= 2);
+        out.extend(seen.map(|o| (*to, Event::Observed(o))));
     }
-    out
+    out.sort_by_key(|(seq, _)| *seq);
+    out.into_iter().map(|(_, event)| event).collect()
 }
 
 /// Deviations of the stations of a profile, by their place in the plan.
@@ -77,16 +86,20 @@ fn profile(fit: &ProfileFit) -> Profile {
 }
 
 /// Sums of the moves of each support; none if something was moved whose effect is not known.
-fn moves_between(plan: &Plan, fold: &Fold<'_>, between: &impl Fn(u64) -> bool) -> Option<Vec<(usize, f64)>> {
-    let mut sums: BTreeMap<usize, f64> = BTreeMap::new();
+fn moves_between(plan: &Plan, fold: &Fold<'_>, between: &impl Fn(u64) -> bool) -> Option<Vec<Turned>> {
+    let mut sums: BTreeMap<usize, Turned> = BTreeMap::new();
     for (_, _, _, made) in fold.moves.iter().filter(|m| between(m.0)) {
         let support = plan.supports.iter().position(|s| s.name == made.support)?;
-        *sums.entry(support).or_insert(0.0) += made.amount.value();
+        let by_hand = hand_mm(&plan.supports[support]);
+        let u_mm = made.u().map_or(by_hand, |u| u.value().max(by_hand));
+        let sum = sums.entry(support).or_insert(Turned { support, mm: 0.0, u_mm: 0.0 });
+        sum.mm += made.amount.value();
+        sum.u_mm = libm::hypot(sum.u_mm, u_mm);
     }
-    Some(sums.into_iter().filter(|(_, mm)| *mm != 0.0).collect())
+    Some(sums.into_values().filter(|t| t.mm != 0.0).collect())
 }
 
-fn compare(plan: &Plan, moves: Vec<(usize, f64)>, before: &Profile, after: &Profile) -> Observation {
+fn compare(plan: &Plan, moves: Vec<Turned>, before: &Profile, after: &Profile) -> Observation {
     let mut stations = Vec::new();
     let mut changes = Vec::new();
     for (index, now) in after {

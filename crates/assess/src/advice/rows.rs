@@ -1,128 +1,137 @@
 //! What is judged, as lines over the moves: each limit gives one ratio that grows toward 1 at the limit.
 
-use super::learn::Learned;
-use crate::view::{Assessment, Judged, StationView, Twist};
-use record::plan::Plan;
+use super::belief::{Belief, Spread, Way};
+use std::cell::OnceCell;
 
 /// What a limit without another to measure it against is measured against at least, in degrees.
 const LEAST_SCALE_DEG: f64 = 0.01;
 
-/// One limit of one value. Its ratio after moves is `now + per_mm · moves`, 1 at the limit, above it outside; with what
-/// is not known of the influences it may come out `unsure · |moves|` worse.
-#[derive(Clone, Debug, PartialEq)]
-pub struct Row {
-    /// What is judged (`S4`, `setting`).
-    pub what: String,
+/// Whether a value is to be brought nearer its design, or only kept from going outside.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Goal {
+    /// Bring it nearer.
+    Aim,
+    /// It must not go outside if it is not.
+    Guard,
+}
+
+/// One limit of one value: its ratio is `now + slope · (value's change)`, 1 at the limit, above it outside.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Side {
     /// Ratio now.
     pub now: f64,
-    /// Change of the ratio per mm of each support of the plan.
-    pub per_mm: Vec<f64>,
-    /// Standard uncertainty of that change, per mm of each support.
-    pub unsure: Vec<f64>,
-    /// Standard uncertainty of the ratio now.
-    pub u: f64,
+    /// Ratio per degree.
+    pub slope: f64,
 }
 
-impl Row {
-    /// The ratio after moves (mm, one per support) as expected.
+/// A value with limits, and what a mm at each support does to it.
+#[derive(Clone, Debug)]
+pub struct Target {
+    /// What is judged (`S4`, `setting`).
+    pub what: String,
+    /// The value now, in degrees.
+    pub value: f64,
+    /// Its standard uncertainty.
+    pub u: f64,
+    /// Its limits as ratios.
+    pub sides: Vec<Side>,
+    /// What it is there for.
+    pub goal: Goal,
+    /// What moves do to it.
+    pub way: Way,
+    covariance: OnceCell<Vec<Vec<f64>>>,
+}
+
+/// Lower and upper limit, each if there is one.
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
+pub struct Bounds {
+    /// Lower.
+    pub lower: Option<f64>,
+    /// Upper.
+    pub upper: Option<f64>,
+}
+
+impl Target {
+    /// A value against its limits; without limits it has no sides.
+    #[must_use]
+    pub fn new(what: &str, value: f64, u: f64, bounds: Bounds, goal: Goal, way: Way) -> Self {
+        let covariance = OnceCell::new();
+        Self { what: what.to_owned(), value, u, sides: sides(value, bounds), goal, way, covariance }
+    }
+
+    /// The same with other influences.
+    #[must_use]
+    pub fn knowing(&self, way: Way) -> Self {
+        Self { way, covariance: OnceCell::new(), ..self.clone() }
+    }
+
+    /// Largest ratio now.
+    #[must_use]
+    pub fn now(&self) -> f64 {
+        self.sides.iter().map(|s| s.now).fold(f64::NEG_INFINITY, f64::max)
+    }
+
+    /// Largest change of a ratio per degree.
+    #[must_use]
+    pub fn steepest(&self) -> f64 {
+        self.sides.iter().map(|s| s.slope.abs()).fold(0.0, f64::max)
+    }
+
+    /// True if it is outside as measured.
+    #[must_use]
+    pub fn is_out(&self) -> bool {
+        self.now() > 1.0
+    }
+
+    /// Change of the value by moves, in degrees, as expected.
+    #[must_use]
+    pub fn change(&self, moves_mm: &[f64]) -> f64 {
+        self.way.per_mm.iter().zip(moves_mm).map(|(a, x)| a * x).sum()
+    }
+
+    /// Largest ratio after moves, as expected.
     #[must_use]
     pub fn after(&self, moves_mm: &[f64]) -> f64 {
-        self.now + self.per_mm.iter().zip(moves_mm).map(|(a, m)| a * m).sum::<f64>()
+        self.reckoned(self.change(moves_mm), 0.0)
     }
 
-    /// The ratio after moves that must be reckoned with: every influence one standard uncertainty to the worse.
+    /// Largest ratio after moves that must be reckoned with: one standard uncertainty of what they do to the worse.
     #[must_use]
-    pub fn at_worst(&self, moves_mm: &[f64]) -> f64 {
-        self.after(moves_mm) + self.unsure.iter().zip(moves_mm).map(|(a, m)| a * m.abs()).sum::<f64>()
+    pub fn at_worst(&self, moves_mm: &[f64], spread: &Spread) -> f64 {
+        self.reckoned(self.change(moves_mm), spread.u(&self.way))
     }
-}
 
-/// A value with limits and what a mm at each support does to it.
-struct Target {
-    what: String,
-    value: f64,
-    u: f64,
-    limits: (Option<f64>, Option<f64>),
-    reach: Reach,
-}
-
-/// Influences of all supports on a value, in degrees per mm, and their standard uncertainties.
-struct Reach {
-    per_mm: Vec<f64>,
-    unsure: Vec<f64>,
-}
-
-/// Every limit of the setting, the twist error at the stations and the tip, and the steps between neighbours.
-#[must_use]
-pub fn rows(plan: &Plan, assessment: &Assessment, learned: &Learned) -> Vec<Row> {
-    let Some(twist) = &assessment.twist else { return Vec::new() };
-    let (root, tip) = (plan.wing.root.value(), plan.wing.tip.value());
-    let at = |span: f64| Reach {
-        per_mm: learned.on_incidence(plan, span),
-        unsure: learned.own_u_per_mm(plan, span, None),
-    };
-    let between = |from: f64, to: f64| Reach {
-        per_mm: learned.difference(plan, from, to),
-        unsure: learned.own_u_per_mm(plan, to, Some(from)),
-    };
-    let mut targets = vec![of_judged(&twist.setting, at(root))];
-    targets.push(of_judged(&twist.washout_error, between(root, tip)));
-    let limits = plan
-        .tolerances
-        .station
-        .map_or((None, None), |l| (l.lower.map(|d| d.value()), l.upper.map(|d| d.value())));
-    for station in &twist.stations {
-        if let (Some(value), Some(u)) = (station.twist_error_deg, station.u_deg) {
-            let reach = between(root, station.span_mm);
-            targets.push(Target { what: station.name.clone(), value, u, limits, reach });
-        }
+    /// Largest ratio after a change of the value of which `u` is uncertain.
+    #[must_use]
+    pub fn reckoned(&self, change: f64, u: f64) -> f64 {
+        let of = |s: &Side| s.now + s.slope * change + s.slope.abs() * u;
+        self.sides.iter().map(of).fold(f64::NEG_INFINITY, f64::max)
     }
-    for ([inner, outer], judged) in measured_pairs(twist).zip(&twist.neighbours) {
-        targets.push(of_judged(judged, between(inner.span_mm, outer.span_mm)));
-    }
-    targets.iter().flat_map(of_target).collect()
-}
 
-/// Measured stations next to each other, in the order of the twist's neighbours.
-fn measured_pairs(twist: &Twist) -> impl Iterator<Item = [&StationView; 2]> {
-    let measured: Vec<&StationView> = twist.stations.iter().filter(|s| s.deviation_deg.is_some()).collect();
-    (1..measured.len()).map(move |i| [measured[i - 1], measured[i]])
-}
-
-fn of_judged(judged: &Judged, reach: Reach) -> Target {
-    Target {
-        what: judged.what.clone(),
-        value: judged.value,
-        u: judged.u,
-        limits: (judged.lower, judged.upper),
-        reach,
+    /// Covariance of what a mm at each support does to it.
+    #[must_use]
+    pub fn covariance(&self, belief: &Belief) -> &Vec<Vec<f64>> {
+        self.covariance.get_or_init(|| belief.covariance_of(&self.way))
     }
 }
 
 /// Limits either side of zero measure their own side; limits on one side of zero are measured from their middle; a
 /// single limit from zero, or by its size where zero is already past it.
-fn of_target(target: &Target) -> Vec<Row> {
-    let row = |now: f64, slope: f64| Row {
-        what: target.what.clone(),
-        now,
-        per_mm: target.reach.per_mm.iter().map(|g| g * slope).collect(),
-        unsure: target.reach.unsure.iter().map(|g| g * slope.abs()).collect(),
-        u: target.u * slope.abs(),
-    };
-    let v = target.value;
-    match target.limits {
-        (Some(l), Some(u)) if l < 0.0 && u > 0.0 => vec![row(v / u, 1.0 / u), row(v / l, 1.0 / l)],
+fn sides(v: f64, bounds: Bounds) -> Vec<Side> {
+    let side = |now: f64, slope: f64| Side { now, slope };
+    match (bounds.lower, bounds.upper) {
+        (Some(l), Some(u)) if l < 0.0 && u > 0.0 => vec![side(v / u, 1.0 / u), side(v / l, 1.0 / l)],
         (Some(l), Some(u)) => {
-            let (middle, half) = (f64::midpoint(l, u), (u - l) / 2.0);
-            vec![row((v - middle) / half, 1.0 / half), row((middle - v) / half, -1.0 / half)]
+            let (middle, half) = (f64::midpoint(l, u), ((u - l) / 2.0).max(LEAST_SCALE_DEG));
+            vec![side((v - middle) / half, 1.0 / half), side((middle - v) / half, -1.0 / half)]
         }
         (None, Some(u)) => {
             let scale = u.abs().max(LEAST_SCALE_DEG);
-            vec![row(1.0 + (v - u) / scale, 1.0 / scale)]
+            vec![side(1.0 + (v - u) / scale, 1.0 / scale)]
         }
         (Some(l), None) => {
             let scale = l.abs().max(LEAST_SCALE_DEG);
-            vec![row(1.0 + (l - v) / scale, -1.0 / scale)]
+            vec![side(1.0 + (l - v) / scale, -1.0 / scale)]
         }
         (None, None) => vec![],
     }

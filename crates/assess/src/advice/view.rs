@@ -3,20 +3,23 @@
 //! Field names are a contract (`"format": 1` of the JSON): fields may be added, none is renamed or dropped. A name that
 //! ends in `_deg`, `_mm` or `_turns` is a number in that unit; a ratio is a deviation over its tolerance, 1 at the limit.
 
+use super::finding::Finding;
 use serde::Serialize;
 
 /// What is advised.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
 #[serde(rename_all = "lowercase")]
 pub enum AdviceState {
-    /// Make the moves in `steps`.
+    /// Something is to be moved: `steps`, or the moves of a finding.
     Move,
-    /// Everything is within: leave it alone.
+    /// Nothing is to be moved, and something is to be mended: the findings say what.
+    Mend,
+    /// Nothing is out and nothing is undecided: leave it alone.
     Leave,
-    /// Measure first; `reasons` say what.
+    /// Not enough is known; the findings say what to measure.
     Measure,
-    /// No move brings everything inside its tolerance. `reasons` say what would; `steps` hold the nearest that can be
-    /// had, if it is worth making.
+    /// Something is out, and no move that the plan allows brings it inside. `reasons` say what would; `steps` hold the
+    /// nearest that can be had, if it is worth making.
     Cannot,
 }
 
@@ -29,10 +32,18 @@ pub struct Step {
     pub spar: String,
     /// How far, positive in the support's direction (up or aft).
     pub amount_mm: f64,
+    /// Half width of the 95 % interval of what is needed, in mm.
+    pub give_or_take_mm: f64,
     /// Turns of its screw, clockwise positive; none for shims.
     pub turns: Option<f64>,
+    /// Half width of the 95 % interval in turns; none for shims.
+    pub give_or_take_turns: Option<f64>,
     /// Shims to put in (amount positive) or take out (negative), thickest first; none for a screw.
     pub shims_mm: Option<Vec<f64>>,
+    /// The station where this move does most: there a level shows it while the screw is turned.
+    pub watch_at: Option<String>,
+    /// By how much the incidence there should change, in degrees.
+    pub watch_deg: Option<f64>,
     /// The sentence for a hand (`root front: 3/8 turn clockwise, raises 0.47 mm`).
     pub words: String,
 }
@@ -84,10 +95,14 @@ pub struct Advice {
     pub state: AdviceState,
     /// The sentence that sums it up.
     pub words: String,
-    /// The moves, in the order to make them.
+    /// Everything that is out or not decided, worst first, each with what mends it.
+    pub findings: Vec<Finding>,
+    /// The moves of supports, in the order to make them.
     pub steps: Vec<Step>,
     /// The setting, where there is a profile.
     pub setting: Option<Expected>,
+    /// The washout error, where there is one.
+    pub washout: Option<Expected>,
     /// The twist error at every station, where there is a profile.
     pub profile: Vec<ExpectedStation>,
     /// Largest deviation over its tolerance now; none where nothing has a tolerance.

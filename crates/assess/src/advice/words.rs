@@ -1,8 +1,12 @@
 //! The sentences that go with moves: cautions, what was learned, the effect of an amount.
 
+use super::decide::list;
+use super::finding::Finding;
 use super::influence;
 use super::learn::Learned;
-use super::view::LearnedView;
+use super::profile::Profile;
+use super::view::{AdviceState, LearnedView};
+use crate::view::Assessment;
 use record::plan::{Adjust, Attitude, Direction, Plan};
 
 /// A spar on more than two supports that moves bend by more than this is worth a word, in mm.
@@ -49,6 +53,49 @@ pub const fn effect(attitude: Attitude, direction: Direction, amount_mm: f64) ->
                 "moves toward the lower side"
             }
         }
+    }
+}
+
+/// The sentence that sums it up.
+#[must_use]
+pub fn summary(
+    state: AdviceState,
+    findings: &[Finding],
+    profile: &Profile,
+    assessment: &Assessment,
+) -> String {
+    match state {
+        AdviceState::Move if !profile.steps.is_empty() => {
+            let count = profile.steps.len();
+            let noun = if count == 1 { "1 move brings" } else { &format!("{count} moves bring") };
+            let (Some(now), Some(at), Some(then)) =
+                (profile.worst_now, &profile.worst_at, profile.worst_expected)
+            else {
+                return format!("{noun} the wing nearer.");
+            };
+            format!("{noun} the largest deviation from {now:.1} of its tolerance ({at}) to {then:.1}.")
+        }
+        AdviceState::Move => {
+            let moved: Vec<String> =
+                findings.iter().filter(|f| f.remedy.moves()).map(|f| f.about.clone()).collect();
+            format!("Something is to be moved: {}.", list(&moved))
+        }
+        AdviceState::Mend => {
+            let mended: Vec<String> =
+                findings.iter().filter(|f| f.remedy.acts()).map(|f| f.about.clone()).collect();
+            format!("Nothing to turn: no screw mends {}.", list(&mended))
+        }
+        AdviceState::Measure => "Measure before moving anything.".to_owned(),
+        AdviceState::Cannot => match profile.worst_expected {
+            Some(then) if then <= 1.0 => "No move gains more than the measurement can tell.".to_owned(),
+            _ => "No move brings everything inside its tolerance.".to_owned(),
+        },
+        AdviceState::Leave => match assessment.gate.obligations.len() {
+            all if all > 0 && assessment.gate.state == record::GateState::Clear => {
+                format!("Nothing to turn, nothing to mend: all {all} obligations are met.")
+            }
+            _ => "Nothing to turn, nothing to mend: leave it alone.".to_owned(),
+        },
     }
 }
 
@@ -115,12 +162,38 @@ fn bend(plan: &Plan, spar: &str, moves: &[f64]) -> f64 {
 /// What earlier moves taught, support by support.
 #[must_use]
 pub fn learned(plan: &Plan, learned: &Learned) -> Vec<LearnedView> {
-    let of = |(i, support): (usize, &record::plan::Support)| {
-        let (factor, u, twists) = learned.factor(plan, i).filter(|_| learned.seen[i])?;
-        let what = if twists { "the twist" } else { "the setting" };
-        let name = &support.name;
+    let belief = &learned.belief;
+    let ends = belief.field.places(plan, &[plan.wing.root.value(), plan.wing.tip.value()]);
+    let [root, tip] = ends.as_slice() else { return vec![] };
+    let (setting, twist) = (root.clone(), tip.less(root));
+    let [of_setting, of_twist] = [&setting, &twist].map(|place| {
+        let way = belief.way(place);
+        (belief.covariance_of(&way), way)
+    });
+    let of = |(j, i): (usize, &usize)| {
+        let at_root = setting.by_geometry[j].abs();
+        let twists = twist.by_geometry[j].abs()
+            > 0.3 * at_root.max((root.by_geometry[j] + twist.by_geometry[j]).abs());
+        let (place, (covariance, way), what) =
+            if twists { (&twist, &of_twist, "the twist") } else { (&setting, &of_setting, "the setting") };
+        let base = place.by_geometry[j];
+        if !learned.seen[*i] || base.abs() < 1e-9 {
+            return None;
+        }
+        let (factor, u) = (way.per_mm[j] / base, covariance[j][j].max(0.0).sqrt() / base.abs());
+        let name = &plan.supports[*i].name;
         let words = format!("{name} moves {what} {factor:.1} of what geometry says (give or take {u:.1})");
         Some(LearnedView { support: name.clone(), factor, u, words })
     };
-    plan.supports.iter().enumerate().filter_map(of).collect()
+    belief.field.supports.iter().enumerate().filter_map(of).collect()
+}
+
+/// The sentence for moves that could not be believed.
+#[must_use]
+pub fn doubted(supports: &[String]) -> String {
+    format!(
+        "what happened after moving {} does not look like that move: was it made as recorded, the right way round, and was \
+         nothing else moved? Nothing was learned from it",
+        supports.join(", ")
+    )
 }

@@ -1,7 +1,11 @@
 //! The builders: one who takes the advice, and rivals who do not.
 #![expect(clippy::expect_used, reason = "a simulated jig that does not fit its plan should stop the test")]
 
+use assess::advice::belief::{Belief, Way};
 use assess::advice::influence::on_incidence;
+use assess::advice::search::Task;
+use assess::advice::steps;
+use assess::advice::targets::targets;
 use assess::view::Assessment;
 use numerics::Dd;
 use numerics::lsq;
@@ -12,6 +16,10 @@ use record::plan::{Adjust, Plan};
 pub enum Builder {
     /// Takes the advice.
     Advised,
+    /// Takes the advice with a level on the wing, and looks at it after every move.
+    Live,
+    /// Knows the stiffness, and searches as the advice does.
+    Oracle,
     /// The usual way: one support at a time, by its own error.
     OneAtATime,
     /// The same for root and tip in one round.
@@ -28,7 +36,7 @@ impl Builder {
         });
         let real = |s: usize, mm: f64| to_real(plan, s, mm, moved[s]);
         let made: Vec<(usize, f64)> = match self {
-            Self::Advised => vec![],
+            Self::Advised | Self::Live | Self::Oracle => vec![],
             Self::OneAtATime => {
                 let ends = own_errors(plan, &deviations);
                 let worst = ends.into_iter().max_by(|a, b| a.2.abs().total_cmp(&b.2.abs()));
@@ -83,4 +91,34 @@ fn to_real(plan: &Plan, support: usize, mm: f64, moved: f64) -> f64 {
     let nearest = (held / eighth).round() * eighth;
     let past = moved + nearest > travel.plus.value() + 1e-9 || moved + nearest < -travel.minus.value() - 1e-9;
     if past { nearest - eighth * nearest.signum() } else { nearest }
+}
+
+/// What somebody does who knows what every support does at every station: the advice's own search, with nothing unsure.
+pub fn oracle(plan: &Plan, truth: &[Vec<f64>], assessment: &Assessment, moved: &[f64]) -> Vec<(usize, f64)> {
+    let Some(twist) = &assessment.twist else { return vec![] };
+    let belief = Belief::prior(plan).certain();
+    let mut targets = targets(plan, twist, &belief).targets;
+    let of = |station: usize| truth[station].clone();
+    let less = |a: usize, b: usize| of(a).iter().zip(of(b)).map(|(x, y)| x - y).collect::<Vec<f64>>();
+    let last = truth.len() - 1;
+    for target in &mut targets {
+        let per_mm = match plan.stations.iter().position(|s| s.name == target.what) {
+            Some(i) => less(i, 0),
+            None if target.what == "setting" => of(0),
+            None => less(last, 0),
+        };
+        *target = target.knowing(Way::certain(per_mm));
+    }
+    let amounts: Vec<Vec<f64>> = plan
+        .supports
+        .iter()
+        .zip(moved)
+        .map(|(s, m)| {
+            let (minus, plus) = steps::travel_left(s.travel, *m);
+            steps::real_amounts(&s.adjust, minus, plus, steps::Grain::Eighths)
+        })
+        .collect();
+    let found = Task { belief: &belief, targets: &targets, amounts: &amounts }.search();
+    let moves = found.map_or(vec![], |f| f.moves);
+    moves.into_iter().enumerate().filter(|(_, x)| *x != 0.0).collect()
 }

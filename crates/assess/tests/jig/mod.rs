@@ -4,6 +4,7 @@
 #![allow(dead_code, reason = "each test file uses a part of it")]
 
 pub mod builders;
+mod elastic;
 pub mod walk;
 
 use crate::wing;
@@ -37,6 +38,17 @@ pub struct Nature {
     pub zero: f64,
     /// Standard deviation of one seating.
     pub seating: f64,
+    /// What the wing is made of.
+    pub body: Body,
+}
+
+/// What carries the twist from the supports to the stations.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Body {
+    /// Geometry with a share, a bow and couplings.
+    Geometric,
+    /// Two tapered elastic beams on springs, tied by torsion.
+    Elastic,
 }
 
 /// A wing before its skins, on a workshop jig.
@@ -52,10 +64,14 @@ pub const ORDINARY: Nature = Nature {
     uneven: 0.02,
     zero: 0.1,
     seating: 0.03,
+    body: Body::Geometric,
 };
 
 /// A softer wing whose supports disturb each other more.
 pub const SOFT: Nature = Nature { torsion: (0.4, 0.8), bow: 0.1, coupling: 0.1, ..ORDINARY };
+
+/// A wing of another nature: what one support does to the others follows from the beams.
+pub const ELASTIC: Nature = Nature { body: Body::Elastic, coupling: 0.0, ..ORDINARY };
 
 /// The step of the level's display.
 pub const STEP: f64 = 0.05;
@@ -119,6 +135,8 @@ pub struct Jig {
     geometry: Vec<Vec<f64>>,
     middle: Vec<f64>,
     ends: [Vec<f64>; 2],
+    /// Influence of each support at each station, where the beams give it.
+    beams: Option<Vec<Vec<f64>>>,
     rng: Rng,
 }
 
@@ -127,6 +145,7 @@ impl Jig {
         let mut rng = Rng::new(seed);
         let n = plan.supports.len();
         let spread = |rng: &mut Rng, (a, b): (f64, f64)| a + (b - a) * rng.uniform();
+        let beams = (nature.body == Body::Elastic).then(|| elastic::influences(plan, &mut rng));
         let geometry = |span: f64| assess::advice::influence::on_incidence(plan, span, 0.0);
         let (root, tip) = (plan.wing.root.value(), plan.wing.tip.value());
         Self {
@@ -144,9 +163,31 @@ impl Jig {
             geometry: plan.stations.iter().map(|s| geometry(s.span.value())).collect(),
             middle: geometry((root + tip) / 2.0),
             ends: [geometry(root), geometry(tip)],
+            beams,
             nature,
             rng,
         }
+    }
+
+    /// True influence of a mm asked of each support at each station, the twist less the root's and the root alone: what
+    /// an oracle knows. Backlash, thread and hand it does not.
+    pub fn truth(&self, plan: &Plan) -> Vec<Vec<f64>> {
+        let mut still = self.clone();
+        still.wing_bow = 0.0;
+        let n = plan.supports.len();
+        let columns: Vec<Vec<f64>> = (0..n)
+            .map(|j| {
+                still.heights = self.coupling.iter().map(|row| row[j]).collect();
+                still.smooth(plan)
+            })
+            .collect();
+        (0..plan.stations.len()).map(|i| columns.iter().map(|c| c[i]).collect()).collect()
+    }
+
+    /// How much a level that stays on a station shows of what was turned, at rest before and after.
+    pub fn difference(&mut self, plan: &Plan, station: usize, before: f64) -> f64 {
+        let round = |v: f64| (v / STEP).round() * STEP;
+        round(self.smooth(plan)[station] + self.uneven[station]) - round(before + self.uneven[station])
     }
 
     /// Turns a screw as asked; the support does what it does.
@@ -167,6 +208,10 @@ impl Jig {
     pub fn smooth(&self, plan: &Plan) -> Vec<f64> {
         let dot = |row: &[f64]| -> f64 { row.iter().zip(&self.heights).map(|(g, h)| g * h).sum() };
         let (middle, twist) = (dot(&self.middle), dot(&self.ends[1]) - dot(&self.ends[0]));
+        if let Some(beams) = &self.beams {
+            let bulge = |s: &record::plan::Station| 4.0 * plan.eta(s.span) * (1.0 - plan.eta(s.span));
+            return plan.stations.iter().zip(beams).map(|(s, b)| dot(b) + self.wing_bow * bulge(s)).collect();
+        }
         plan.stations
             .iter()
             .zip(&self.geometry)

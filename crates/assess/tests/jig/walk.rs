@@ -2,14 +2,15 @@
 #![expect(clippy::expect_used, reason = "a simulated jig that does not fit its plan should stop the test")]
 
 use super::Jig;
-use super::builders::Builder;
+use super::STEP;
+use super::builders::{Builder, oracle};
 use crate::wing::Log;
-use assess::advice::{Advice, AdviceState, advise};
+use assess::advice::{Advice, AdviceState, Done, advise, replan};
 use assess::view::{Assessment, Twist};
 use assess::{Chain, Verdict, assess};
-use quantity::Millimetres;
+use quantity::{Degrees, Millimetres};
 use record::plan::Plan;
-use record::{Facing, Move, What};
+use record::{Facing, Move, MoveSeen, Point, PointKind, What};
 
 /// Walks after which a builder gives up.
 const MOST_WALKS: usize = 25;
@@ -23,7 +24,7 @@ pub struct Story {
     pub walks: usize,
     /// Single moves of a support.
     pub moves: usize,
-    /// Rounds of moves after which the largest true deviation over tolerance had grown by more than its uncertainty.
+    /// Rounds of moves that ended outside, with the largest true deviation over tolerance grown by more than its uncertainty.
     pub worse: usize,
     /// Rounds of moves after which it had grown at all.
     pub grew: usize,
@@ -74,7 +75,7 @@ pub fn follow(plan: &Plan, mut jig: Jig, builder: Builder) -> Story {
             (again, only) = (false, odd);
             continue;
         }
-        let moves = if builder == Builder::Advised {
+        let moves = if matches!(builder, Builder::Advised | Builder::Live) {
             let advice = advise(plan, &log.entries, &assessment);
             let state = advice.state;
             let moves = in_order(plan, &advice);
@@ -99,26 +100,35 @@ pub fn follow(plan: &Plan, mut jig: Jig, builder: Builder) -> Story {
                 (again, only) = (true, odd);
                 continue;
             }
-            builder.moves(plan, &assessment, &moved)
+            match builder {
+                Builder::Oracle => oracle(plan, &jig.truth(plan), &assessment, &moved),
+                _ => builder.moves(plan, &assessment, &moved),
+            }
         };
+        if moves.is_empty() {
+            story.stuck = Some("no moves".to_owned());
+            return story;
+        }
         only.clear();
         again = false;
         rounds += 1;
         let before = jig.true_worst(plan);
-        for (support, mm) in &moves {
-            let amount = Millimetres::new(*mm);
-            let made = Move::typed(&plan.supports[*support].name, amount, &format!("{mm} mm"));
+        let made = match builder {
+            Builder::Live => live(plan, &mut jig, &log, &assessment),
+            _ => moves.iter().map(|(s, mm)| by_hand(plan, &mut jig, *s, *mm)).collect(),
+        };
+        story.moves += made.len();
+        for made in made {
+            let support = &place(plan, &made.support);
+            moved[*support] += made.amount.value();
             log.happens(What::Move(made));
-            jig.turn(plan, *support, *mm);
-            moved[*support] += mm;
             let travel = plan.supports[*support].travel;
             let inside = moved[*support] >= -travel.minus.value() - 1e-9
                 && moved[*support] <= travel.plus.value() + 1e-9;
             assert!(inside, "{builder:?} went past the travel: {moved:?}");
         }
-        story.moves += moves.len();
         let after = jig.true_worst(plan);
-        story.worse += usize::from(after > before + uncertainty(plan, &assessment));
+        story.worse += usize::from(after > 1.0 && after > before + uncertainty(plan, &assessment));
         story.grew += usize::from(after > before);
     }
     story.stuck = Some("gave up".to_owned());
@@ -139,9 +149,38 @@ fn walk(plan: &Plan, jig: &mut Jig, log: &mut Log, zero: f64, only: &[String]) {
 }
 
 fn in_order(plan: &Plan, advice: &Advice) -> Vec<(usize, f64)> {
-    let place =
-        |name: &str| plan.supports.iter().position(|s| s.name == name).expect("a support of the plan");
-    advice.steps.iter().map(|s| (place(&s.support), s.amount_mm)).collect()
+    advice.steps.iter().map(|s| (place(plan, &s.support), s.amount_mm)).collect()
+}
+
+fn place(plan: &Plan, support: &str) -> usize {
+    plan.supports.iter().position(|s| s.name == support).expect("a support of the plan")
+}
+
+fn by_hand(plan: &Plan, jig: &mut Jig, support: usize, mm: f64) -> Move {
+    jig.turn(plan, support, mm);
+    Move::typed(&plan.supports[support].name, Millimetres::new(mm), &format!("{mm} mm"))
+}
+
+/// Every move with a level on the station that the advice names; after each, the rest are planned again.
+fn live(plan: &Plan, jig: &mut Jig, log: &Log, assessment: &Assessment) -> Vec<Move> {
+    let mut done: Vec<Done> = Vec::new();
+    let mut made = Vec::new();
+    for _ in 0..2 * plan.supports.len() {
+        let advice = replan(plan, &log.entries, assessment, &done);
+        let Some(step) = advice.steps.first() else { break };
+        let at = step.watch_at.clone().expect("a station to watch");
+        let station = plan.stations.iter().position(|s| s.name == at).expect("a station of the plan");
+        let before = jig.smooth(plan)[station];
+        let mut moved = by_hand(plan, jig, place(plan, &step.support), step.amount_mm);
+        let change = jig.difference(plan, station, before);
+        // Two roundings to the display's step.
+        let u = STEP / 6.0_f64.sqrt();
+        let point = Point::at(PointKind::Incidence, &at);
+        moved.seen = Some(MoveSeen { point, change: Degrees::new(change), u: Degrees::new(u) });
+        done.push(Done::from(&moved));
+        made.push(moved);
+    }
+    made
 }
 
 fn any(twist: &Twist, verdict: Verdict) -> bool {

@@ -1,5 +1,6 @@
 //! How an assessment looks at 80 columns.
 
+pub mod advice;
 mod change;
 pub mod check;
 mod gate;

@@ -1,0 +1,208 @@
+//! What is believed of a wing's stiffness, and what that makes of a move.
+//!
+//! Supports asked to go by x mm carry the spars by e = (1 + C) x; of the twist that geometry then puts in, the share t
+//! arrives, with a bow b of it: at a relative place η the incidence changes by m·e + t (g - m)·e + b 4η(1 - η) d·e, where g
+//! are the geometric influences there, m those at mid-span and d those at the tip less those at the root. The unknowns
+//! t, b and C are independent normals before the first move (assumed, no source; checked against simulated jigs).
+
+use super::field::{Field, Place};
+use record::plan::Plan;
+
+/// Share of the twist that arrives: mean and standard uncertainty.
+const SHARE: (f64, f64) = (0.75, 0.18);
+/// Standard uncertainty of the bow.
+const BOW_U: f64 = 0.1;
+/// Standard uncertainty of what a support carries of its own mm.
+const OWN_U: f64 = 0.04;
+/// Standard uncertainty of what a mm at one support does at another.
+const OTHER_U: f64 = 0.1;
+/// Supports up to which each pair has an unknown of its own; beyond, each support has one that stands for all.
+const PAIRED: usize = 16;
+/// What is kept of the knowledge when a stage changes the stiffness.
+const KEPT: f64 = 0.5;
+
+/// Unknowns before those of the supports: share and bow.
+const COMMON: usize = 2;
+
+/// The unknowns with their covariance.
+#[derive(Clone, Debug)]
+pub struct Belief {
+    /// The supports and what geometry says of them.
+    pub field: Field,
+    /// Share, bow, then one unknown for each of `pairs`.
+    pub(super) mean: Vec<f64>,
+    pub(super) covariance: Vec<Vec<f64>>,
+    prior_variance: Vec<f64>,
+    /// Support that is carried along, and support that moves.
+    pub(super) pairs: Vec<(usize, usize)>,
+}
+
+/// Derivatives of the change at a place by the unknowns, for a mm at each support.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Way {
+    /// Influence of each support as believed, in degrees per mm.
+    pub per_mm: Vec<f64>,
+    /// By share and bow, for each support.
+    common: Vec<[f64; COMMON]>,
+    /// What a mm carried at each support does.
+    carried: Vec<f64>,
+}
+
+impl Way {
+    /// Influences in degrees per mm that are known for certain.
+    #[must_use]
+    pub fn certain(per_mm: Vec<f64>) -> Self {
+        Self { common: vec![[0.0; COMMON]; per_mm.len()], carried: vec![0.0; per_mm.len()], per_mm }
+    }
+}
+
+impl Belief {
+    /// What is believed before the first move.
+    #[must_use]
+    pub fn prior(plan: &Plan) -> Self {
+        let field = Field::of(plan);
+        let n = field.len();
+        let pairs: Vec<(usize, usize)> = if n <= PAIRED {
+            (0..n).flat_map(|i| (0..n).map(move |j| (i, j))).collect()
+        } else {
+            (0..n).map(|i| (i, i)).collect()
+        };
+        let own = if n <= PAIRED { OWN_U } else { OTHER_U };
+        let of = |(i, j): &(usize, usize)| if i == j { own * own } else { OTHER_U * OTHER_U };
+        let mut prior_variance = vec![SHARE.1 * SHARE.1, BOW_U * BOW_U];
+        prior_variance.extend(pairs.iter().map(of));
+        let size = prior_variance.len();
+        let mut covariance = vec![vec![0.0; size]; size];
+        for (i, v) in prior_variance.iter().enumerate() {
+            covariance[i][i] = *v;
+        }
+        let mut mean = vec![0.0; size];
+        mean[0] = SHARE.0;
+        Self { field, mean, covariance, prior_variance, pairs }
+    }
+
+    /// The same, taken as known for certain.
+    #[must_use]
+    pub fn certain(&self) -> Self {
+        let mut certain = self.clone();
+        certain.covariance.iter_mut().for_each(|row| row.fill(0.0));
+        certain
+    }
+
+    /// A stage changed the stiffness: what is believed stays, how firmly does not.
+    pub fn forget(&mut self) {
+        for (i, row) in self.covariance.iter_mut().enumerate() {
+            row.iter_mut().for_each(|v| *v *= KEPT);
+            row[i] += (1.0 - KEPT) * self.prior_variance[i];
+        }
+    }
+
+    /// What a mm at each support does at a place, with its derivatives by the unknowns.
+    #[must_use]
+    pub fn way(&self, place: &Place) -> Way {
+        let n = self.field.len();
+        let (share, bow) = (self.mean[0], self.mean[1]);
+        let twisting: Vec<f64> = (0..n).map(|s| self.field.twisting(place, s)).collect();
+        let bowing: Vec<f64> = (0..n).map(|s| self.field.bowing(place, s)).collect();
+        let carried: Vec<f64> =
+            (0..n).map(|s| self.field.tilting(place, s) + share * twisting[s] + bow * bowing[s]).collect();
+        let mut common: Vec<[f64; COMMON]> = (0..n).map(|s| [twisting[s], bowing[s]]).collect();
+        let mut per_mm = carried.clone();
+        for ((i, j), c) in self.pairs.iter().zip(&self.mean[COMMON..]) {
+            common[*j][0] += twisting[*i] * c;
+            common[*j][1] += bowing[*i] * c;
+            per_mm[*j] += carried[*i] * c;
+        }
+        Way { per_mm, common, carried }
+    }
+
+    /// Derivatives by all unknowns of what moves do.
+    pub(super) fn derivatives(&self, way: &Way, moves_mm: &[f64]) -> Vec<f64> {
+        let mut out = vec![0.0; self.mean.len()];
+        for (k, value) in out.iter_mut().take(COMMON).enumerate() {
+            *value = way.common.iter().zip(moves_mm).map(|(c, x)| c[k] * x).sum();
+        }
+        for ((i, j), value) in self.pairs.iter().zip(&mut out[COMMON..]) {
+            *value = way.carried[*i] * moves_mm[*j];
+        }
+        out
+    }
+
+    /// Covariance of the influences of all supports at a place, in (degrees per mm)², row by row.
+    #[must_use]
+    pub fn covariance_of(&self, way: &Way) -> Vec<Vec<f64>> {
+        let n = self.field.len();
+        let p = &self.covariance;
+        let mut of: Vec<Vec<usize>> = vec![vec![]; n];
+        self.pairs.iter().enumerate().for_each(|(k, (_, j))| of[*j].push(k));
+        let carried = |k: usize| way.carried[self.pairs[k].0];
+        // Covariance of the influence of each support with every unknown.
+        let with: Vec<Vec<f64>> = (0..n)
+            .map(|j| {
+                let mut row: Vec<f64> = p[0]
+                    .iter()
+                    .zip(&p[1])
+                    .map(|(a, b)| way.common[j][0] * a + way.common[j][1] * b)
+                    .collect();
+                for &k in &of[j] {
+                    let factor = carried(k);
+                    row.iter_mut().zip(&p[COMMON + k]).for_each(|(r, v)| *r += factor * v);
+                }
+                row
+            })
+            .collect();
+        let entry = |row: &Vec<f64>, l: usize| {
+            let common = way.common[l][0] * row[0] + way.common[l][1] * row[1];
+            common + of[l].iter().map(|&k| carried(k) * row[COMMON + k]).sum::<f64>()
+        };
+        with.iter().map(|row| (0..n).map(|l| entry(row, l)).collect()).collect()
+    }
+
+    /// What moves leave uncertain at any place: see [`Spread::u`].
+    #[must_use]
+    pub fn spread(&self, moves_mm: &[f64]) -> Spread {
+        let n = self.field.len();
+        let size = COMMON + n;
+        let p = &self.covariance;
+        // Fold the unknowns of each moved support into what it carries at every other.
+        let mut half = vec![vec![0.0; size]; p.len()];
+        for (row, out) in p.iter().zip(&mut half) {
+            out[..COMMON].copy_from_slice(&row[..COMMON]);
+            for (k, (i, j)) in self.pairs.iter().enumerate() {
+                if moves_mm[*j] != 0.0 {
+                    out[COMMON + i] += moves_mm[*j] * row[COMMON + k];
+                }
+            }
+        }
+        let mut matrix = vec![vec![0.0; size]; size];
+        for (a, row) in matrix.iter_mut().take(COMMON).enumerate() {
+            row.copy_from_slice(&half[a]);
+        }
+        for (k, (i, j)) in self.pairs.iter().enumerate() {
+            if moves_mm[*j] != 0.0 {
+                let x = moves_mm[*j];
+                matrix[COMMON + i].iter_mut().zip(&half[COMMON + k]).for_each(|(m, h)| *m += x * h);
+            }
+        }
+        Spread { moves_mm: moves_mm.to_vec(), matrix }
+    }
+}
+
+/// What is uncertain of a set of moves, ready for any number of places.
+#[derive(Clone, Debug)]
+pub struct Spread {
+    moves_mm: Vec<f64>,
+    matrix: Vec<Vec<f64>>,
+}
+
+impl Spread {
+    /// Standard uncertainty of what the moves do at a place, in degrees, for what is not known of the stiffness.
+    #[must_use]
+    pub fn u(&self, way: &Way) -> f64 {
+        let mut z: Vec<f64> =
+            (0..COMMON).map(|k| way.common.iter().zip(&self.moves_mm).map(|(c, x)| c[k] * x).sum()).collect();
+        z.extend_from_slice(&way.carried);
+        let row = |row: &Vec<f64>| row.iter().zip(&z).map(|(m, v)| m * v).sum::<f64>();
+        self.matrix.iter().zip(&z).map(|(m, v)| v * row(m)).sum::<f64>().max(0.0).sqrt()
+    }
+}

@@ -1,0 +1,116 @@
+//! The supports that act on the incidence, and what a mm at each does at a place, by geometry alone.
+
+use super::influence;
+use record::plan::{Adjust, Direction, Plan};
+
+/// Most supports that are worked with; of more, those that move are taken evenly along the list.
+const MOST_SUPPORTS: usize = 48;
+
+/// The supports that act on the incidence, with what they do at the root, tip and mid-span.
+#[derive(Clone, Debug)]
+pub struct Field {
+    /// Their places in the plan's list.
+    pub supports: Vec<usize>,
+    /// Influence of each at mid-span, in degrees per mm.
+    middle: Vec<f64>,
+    /// Influence of each at the tip less that at the root.
+    twist: Vec<f64>,
+}
+
+/// What a mm at each support does at a place along the span, by geometry, or the difference of two places.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Place {
+    /// Influence of each support of the field, in degrees per mm.
+    pub by_geometry: Vec<f64>,
+    /// 1 for a place, 0 for a difference: how much of the mid-span's influence is in it.
+    pub whole: f64,
+    /// The bow's shape there: 4 η (1 - η).
+    pub bulge: f64,
+}
+
+impl Place {
+    /// This place less another.
+    #[must_use]
+    pub fn less(&self, other: &Self) -> Self {
+        let less = |(a, b): (&f64, &f64)| a - b;
+        Self {
+            by_geometry: self.by_geometry.iter().zip(&other.by_geometry).map(less).collect(),
+            whole: self.whole - other.whole,
+            bulge: self.bulge - other.bulge,
+        }
+    }
+}
+
+impl Field {
+    /// The field of a plan; empty where fewer than two spars are carried.
+    #[must_use]
+    pub fn of(plan: &Plan) -> Self {
+        let (root, tip) = (plan.wing.root.value(), plan.wing.tip.value());
+        let mut field = Self { supports: acting(plan), middle: vec![], twist: vec![] };
+        let [root, middle, tip] =
+            [root, f64::midpoint(root, tip), tip].map(|s| field.places(plan, &[s]).remove(0).by_geometry);
+        field.twist = tip.iter().zip(&root).map(|(t, r)| t - r).collect();
+        field.middle = middle;
+        field
+    }
+
+    /// How many supports.
+    #[must_use]
+    pub fn len(&self) -> usize {
+        self.supports.len()
+    }
+
+    /// True where nothing acts.
+    #[must_use]
+    pub fn is_empty(&self) -> bool {
+        self.supports.is_empty()
+    }
+
+    /// The places at these spans.
+    #[must_use]
+    pub fn places(&self, plan: &Plan, spans_mm: &[f64]) -> Vec<Place> {
+        let rows = influence::of_supports(plan, &self.supports, spans_mm);
+        let eta = |mm: f64| plan.eta(quantity::Millimetres::new(mm));
+        let place = |(by_geometry, span): (Vec<f64>, &f64)| Place {
+            by_geometry,
+            whole: 1.0,
+            bulge: 4.0 * eta(*span) * (1.0 - eta(*span)),
+        };
+        rows.into_iter().zip(spans_mm).map(place).collect()
+    }
+
+    /// What twists arrive by, at a place: the geometric influence less that part of it which only tilts the wing.
+    pub(super) fn twisting(&self, place: &Place, support: usize) -> f64 {
+        place.by_geometry[support] - place.whole * self.middle[support]
+    }
+
+    /// What the bow adds at a place where all twist arrives bowed.
+    pub(super) fn bowing(&self, place: &Place, support: usize) -> f64 {
+        place.bulge * self.twist[support]
+    }
+
+    /// The part at a place that only tilts the wing.
+    pub(super) fn tilting(&self, place: &Place, support: usize) -> f64 {
+        place.whole * self.middle[support]
+    }
+}
+
+/// Supports that carry one of the spars that set the incidence, in its direction.
+fn acting(plan: &Plan) -> Vec<usize> {
+    let spars = influence::carried(plan);
+    let acts = |i: &usize| {
+        let s = &plan.supports[*i];
+        s.direction == Direction::Up && spars.iter().any(|spar| spar.name == s.spar)
+    };
+    if spars.len() < 2 {
+        return vec![];
+    }
+    let all: Vec<usize> = (0..plan.supports.len()).filter(acts).collect();
+    if all.len() <= MOST_SUPPORTS {
+        return all;
+    }
+    let moves = |i: &usize| !matches!(plan.supports[*i].adjust, Adjust::Fixed);
+    let moving: Vec<usize> = all.into_iter().filter(moves).collect();
+    let count = moving.len().min(MOST_SUPPORTS);
+    (0..count).map(|k| moving[k * moving.len() / count]).collect()
+}

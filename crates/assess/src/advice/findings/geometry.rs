@@ -1,0 +1,88 @@
+//! Bays by a corner, stations by their place, shafts by their bushes.
+
+use super::super::finding::{Finding, Remedy};
+use super::{Out, Sources, only_open, plain};
+use quantity::shown::fixed;
+use record::{Point, PointKind};
+
+/// Which corners go toward each other.
+pub(super) fn square(from: Sources<'_>, out: &Out) -> Finding {
+    let bay = from.plan.bays.iter().find(|b| b.name == out.about);
+    let view = from.assessment.bays.iter().find(|b| b.bay == out.about);
+    let (Some(bay), Some(view), false) = (bay, view, only_open(out.state)) else {
+        let points = bay.iter().flat_map(|b| &b.diagonals);
+        let points = points.map(|d| Point::at(PointKind::Diagonal, d).to_string()).collect();
+        let words = "Measure both diagonals again, from the same corners, before a corner is moved.";
+        return plain(out, Remedy::Measure { points }, vec![words.to_owned()]);
+    };
+    // A bay that leans by a small angle φ has its side b shifted by b·φ along a.
+    let shift_mm = (bay.b.value() * view.out_of_square.value.to_radians()).abs();
+    let longer = &bay.diagonals[usize::from(view.difference_mm < 0.0)];
+    let words = format!(
+        "{longer} is the longer diagonal, by {} mm: push its two corners toward each other until one side of the bay has \
+         shifted by {} mm along itself; then measure both diagonals again.",
+        fixed(view.difference_mm.abs(), 1),
+        fixed(shift_mm, 1)
+    );
+    plain(out, Remedy::Square { longer: longer.clone(), shift_mm }, vec![words])
+}
+
+/// How far a station stands from its place.
+pub(super) fn spacing(from: Sources<'_>, out: &Out) -> Finding {
+    let view = from.assessment.spacing.iter().find(|s| s.station == out.about);
+    let (Some(view), false) = (view, only_open(out.state)) else {
+        let points = vec![Point::at(PointKind::Spacing, &out.about).to_string()];
+        let words = "Measure the distance again, from the root datum in one go, before the rib is moved.";
+        return plain(out, Remedy::Measure { points }, vec![words.to_owned()]);
+    };
+    let by = -view.deviation.value;
+    let way = if by > 0.0 { "outboard" } else { "inboard" };
+    let words = format!(
+        "No screw mends it. Move rib {0} {1} mm {way}, fit it again, then jigtrue rework {0} --what \"moved\"; its other \
+         readings go stale with it. If it is drilled already, ask the kit maker.",
+        out.about,
+        fixed(by.abs(), 1)
+    );
+    plain(out, Remedy::Station { outboard_mm: by }, vec![words])
+}
+
+/// Which bush, and how far.
+pub(super) fn clearance(from: Sources<'_>, out: &Out) -> Finding {
+    let line = from.assessment.bore_line.as_ref().filter(|b| b.shaft == out.about);
+    let least = line.and_then(|line| {
+        let ways = line.bushes.iter().filter_map(|b| {
+            let shift = b.shift_mm?;
+            Some((b, shift.aft, shift.up))
+        });
+        ways.min_by(|a, b| libm::hypot(a.1, a.2).total_cmp(&libm::hypot(b.1, b.2)))
+    });
+    match (line, least) {
+        (Some(line), Some((bush, aft_mm, up_mm))) => {
+            let mut mend = line.advice.clone();
+            mend.push(format!(
+                "{} needs the least. Then measure its centre again, and turn the shaft by hand.",
+                bush.bush
+            ));
+            plain(out, Remedy::Bush { bush: bush.bush.clone(), aft_mm, up_mm }, mend)
+        }
+        (Some(line), None) if !line.passes || out.state == crate::view::ObligationState::Outside => {
+            let mut mend = line.advice.clone();
+            mend.push(
+                "Move the two bushes that stand farthest from the line, or ream for a bush that can be set."
+                    .to_owned(),
+            );
+            plain(out, Remedy::Nothing, mend)
+        }
+        _ => {
+            let bush = |kind| move |b: &record::plan::Bush| Point::at(kind, &b.name).to_string();
+            let points = from
+                .plan
+                .bushes
+                .iter()
+                .flat_map(|b| [bush(PointKind::BoreAft)(b), bush(PointKind::BoreUp)(b)]);
+            let words = "The clearance is too near its limit for these readings: measure the centres again, or turn the shaft \
+                         by hand and ream the bush that binds.";
+            plain(out, Remedy::Measure { points: points.collect() }, vec![words.to_owned()])
+        }
+    }
+}

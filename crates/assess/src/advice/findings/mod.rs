@@ -1,0 +1,83 @@
+//! One finding for each thing that is out or not decided, from the same assessment that `check` shows.
+
+mod geometry;
+mod out;
+mod posts;
+mod rest;
+mod spots;
+mod straightness;
+mod twist;
+
+use super::finding::Finding;
+use super::profile::Profile;
+use crate::history::Fold;
+use crate::view::{Assessment, ObligationKind, ObligationState};
+use out::Out;
+use record::plan::Plan;
+
+/// What the findings are made from.
+#[derive(Clone, Copy)]
+pub(super) struct Sources<'a> {
+    plan: &'a Plan,
+    fold: &'a Fold<'a>,
+    assessment: &'a Assessment,
+    profile: &'a Profile,
+}
+
+/// Everything that is out, undecided, doubtful or cannot be judged, worst first, then what the present stage still lacks.
+#[must_use]
+pub(super) fn findings(
+    plan: &Plan,
+    fold: &Fold<'_>,
+    assessment: &Assessment,
+    profile: &Profile,
+) -> Vec<Finding> {
+    let from = Sources { plan, fold, assessment, profile };
+    let outs = out::outs(assessment);
+    let mut found = posts::findings(from, &outs);
+    found.extend(twist::findings(from, &outs));
+    for out in &outs {
+        match out.kind {
+            ObligationKind::Level
+            | ObligationKind::Cross
+            | ObligationKind::Setting
+            | ObligationKind::Washout
+            | ObligationKind::Neighbour
+            | ObligationKind::Station => {}
+            ObligationKind::Straightness => found.push(straightness::finding(from, out)),
+            ObligationKind::Spacing => found.push(geometry::spacing(from, out)),
+            ObligationKind::Square => found.push(geometry::square(from, out)),
+            ObligationKind::Clearance => found.push(geometry::clearance(from, out)),
+            ObligationKind::Spot => found.push(spots::finding(from, out)),
+            ObligationKind::Point => found.push(rest::point(out)),
+            ObligationKind::Stage
+            | ObligationKind::Instrument
+            | ObligationKind::OpenItem
+            | ObligationKind::Record => found.push(rest::record(out)),
+        }
+    }
+    // What was measured badly goes before what was not measured; what acts goes before what does not.
+    found.sort_by_key(|f| (std::cmp::Reverse(f.state), !f.remedy.moves()));
+    if let Some(lacking) = rest::lacking(from, &found) {
+        found.push(lacking);
+    }
+    found
+}
+
+/// A finding for one thing, with nothing that goes with it.
+fn plain(out: &Out, remedy: super::finding::Remedy, mend: Vec<String>) -> Finding {
+    Finding {
+        kind: out.kind,
+        about: out.about.clone(),
+        state: out.state,
+        words: out.words.clone(),
+        with: vec![],
+        remedy,
+        mend,
+    }
+}
+
+/// True where a value is no more than not yet decided: another reading may do.
+const fn only_open(state: ObligationState) -> bool {
+    matches!(state, ObligationState::Undecided | ObligationState::Doubtful | ObligationState::CannotJudge)
+}

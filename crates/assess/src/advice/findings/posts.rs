@@ -1,0 +1,82 @@
+//! Posts, by their feet.
+
+use super::super::feet::{self, Axis, Lean, TiltU, level_feet};
+use super::super::finding::{Finding, Remedy, TiltExpected};
+use super::super::profile::moved_mm;
+use super::super::steps::K95;
+use super::{Out, Sources};
+use crate::view::{ObligationKind, ObligationState, PostView, Tilt, Verdict};
+use record::plan::Post;
+
+/// One finding for each post that leans, both ways together: the same feet mend both.
+pub(super) fn findings(from: Sources<'_>, outs: &[Out]) -> Vec<Finding> {
+    let mut found = Vec::new();
+    let tilts = |o: &&Out| matches!(o.kind, ObligationKind::Level | ObligationKind::Cross);
+    for post in &from.plan.posts {
+        let own: Vec<&Out> = outs.iter().filter(tilts).filter(|o| o.about == post.name).collect();
+        let Some(worst) = own.iter().max_by_key(|o| o.state) else { continue };
+        let view = from.assessment.posts.iter().find(|p| p.post == post.name);
+        let (remedy, mend) = match view {
+            Some(view) if !own.iter().all(|o| can_wait(o.state)) => mend(from, post, view),
+            _ => measure(post, &own),
+        };
+        found.push(Finding {
+            kind: worst.kind,
+            about: post.name.clone(),
+            state: worst.state,
+            words: own.iter().map(|o| o.words.as_str()).collect::<Vec<_>>().join("; "),
+            with: own.iter().filter(|o| o.kind != worst.kind).map(|o| word(o.kind).to_owned()).collect(),
+            remedy,
+            mend,
+        });
+    }
+    found
+}
+
+/// Doubtful or not to be judged: nothing may be turned by such a value.
+const fn can_wait(state: ObligationState) -> bool {
+    matches!(state, ObligationState::Doubtful | ObligationState::CannotJudge)
+}
+
+const fn word(kind: ObligationKind) -> &'static str {
+    match kind {
+        ObligationKind::Cross => "cross",
+        _ => "level",
+    }
+}
+
+fn measure(post: &Post, own: &[&Out]) -> (Remedy, Vec<String>) {
+    let points = own.iter().map(|o| format!("{}@{}", word(o.kind), post.name)).collect();
+    (Remedy::Measure { points }, vec!["Measure it again, both ways, before a foot is turned.".to_owned()])
+}
+
+fn mend(from: Sources<'_>, post: &Post, view: &PostView) -> (Remedy, Vec<String>) {
+    let standing = feet::standing(post, |foot| moved_mm(from.fold, foot));
+    let out = |tilt: &Option<Tilt>| {
+        let judged = &tilt.as_ref()?.tilt;
+        let act = !matches!(judged.verdict, Some(Verdict::Within) | None);
+        act.then_some(TiltU { deg: judged.value, u_deg: judged.u })
+    };
+    let lean = Lean { along: out(&view.level), across: out(&view.cross), made: vec![] };
+    let advice = level_feet(&standing, &lean);
+    let left = [
+        (Axis::Across, lean.across, advice.cross_left_deg),
+        (Axis::Along, lean.along, advice.level_left_deg),
+    ];
+    let expect = left
+        .into_iter()
+        .filter_map(|(axis, now, expected_deg)| {
+            let now = now?;
+            Some(TiltExpected { axis, now_deg: now.deg, expected_deg, half95_deg: K95 * now.u_deg })
+        })
+        .collect();
+    let mut mend: Vec<String> = advice.moves.iter().map(|m| m.words.clone()).collect();
+    mend.extend(advice.reasons);
+    if advice.moves.is_empty() && advice.lacks.is_empty() {
+        mend.push(
+            "No step of its feet is fine enough: measure it more finely, or shim under the level's seat."
+                .to_owned(),
+        );
+    }
+    (Remedy::Feet { post: post.name.clone(), moves: advice.moves, lacks: advice.lacks, expect }, mend)
+}

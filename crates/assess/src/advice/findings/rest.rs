@@ -1,0 +1,64 @@
+//! What is owed in readings, and what is owed in the record.
+
+use super::super::decide::list;
+use super::super::finding::{Finding, Remedy};
+use super::{Out, Sources, plain};
+use crate::view::{ObligationKind, ObligationState, PointState};
+
+/// A required point that feeds nothing judged.
+pub(super) fn point(out: &Out) -> Finding {
+    let words = match out.state {
+        ObligationState::CannotJudge => {
+            "Nothing says what passes: give it a limit in the plan, or list it under record_only.".to_owned()
+        }
+        _ => format!("Measure {} again.", out.about),
+    };
+    plain(out, Remedy::Measure { points: vec![out.about.clone()] }, vec![words])
+}
+
+/// A stage, an instrument, an item left open, the log itself.
+pub(super) fn record(out: &Out) -> Finding {
+    let words = match out.kind {
+        ObligationKind::Instrument => format!(
+            "Have {0} checked, record it (jigtrue instrument check), and measure again what was taken with it since.",
+            out.about
+        ),
+        ObligationKind::OpenItem => "Close it, or carry it past with a reason: jigtrue open-item".to_owned(),
+        ObligationKind::Record => {
+            "Find out what was changed: jigtrue verify, and compare with a backup.".to_owned()
+        }
+        _ => "Begin the stage, or pass over it with a reason: jigtrue stage".to_owned(),
+    };
+    plain(out, Remedy::Record, vec![words])
+}
+
+/// What the present stage still wants and no finding asks for already; none where it wants nothing.
+pub(super) fn lacking(from: Sources<'_>, found: &[Finding]) -> Option<Finding> {
+    let asked: Vec<&String> = found
+        .iter()
+        .flat_map(|f| match &f.remedy {
+            Remedy::Measure { points } => points.as_slice(),
+            _ => &[],
+        })
+        .collect();
+    let wanted: Vec<String> = from.assessment.wanted.iter().map(ToString::to_string).collect();
+    let points: Vec<String> = wanted.into_iter().filter(|p| !asked.contains(&p)).collect();
+    let first = points.first()?.clone();
+    let stale = from
+        .assessment
+        .points
+        .iter()
+        .any(|p| p.state == PointState::Stale && points.contains(&p.point.to_string()));
+    let stage = from.assessment.stage.clone().unwrap_or_default();
+    let verb = if points.len() == 1 { "has" } else { "have" };
+    let words = format!("{} {verb} no reading that counts", list(&points));
+    Some(Finding {
+        kind: ObligationKind::Point,
+        about: first,
+        state: if stale { ObligationState::Stale } else { ObligationState::Missing },
+        words: if stage.is_empty() { words } else { format!("{stage}: {words}") },
+        with: points.iter().skip(1).cloned().collect(),
+        remedy: Remedy::Measure { points },
+        mend: vec!["jigtrue take".to_owned()],
+    })
+}

@@ -1,0 +1,80 @@
+//! Spot checks: what to bring a value to.
+
+use super::super::finding::{Finding, Remedy};
+use super::super::steps::K95;
+use super::{Out, Sources, plain};
+use crate::view::{ObligationState, PointView};
+use quantity::Kind;
+use quantity::shown::fixed;
+use record::{Point, PointKind};
+
+/// What to do about a value with limits of its own.
+pub(super) fn finding(from: Sources<'_>, out: &Out) -> Finding {
+    let spot = from.plan.spots.iter().find(|s| s.name == out.about);
+    let point = Point::at(PointKind::Spot, &out.about);
+    let view = from.assessment.points.iter().find(|p| p.point == point);
+    let point = point.to_string();
+    let waits = matches!(out.state, ObligationState::Doubtful | ObligationState::CannotJudge);
+    let (Some(spot), Some(view), false) = (spot, view, waits) else {
+        let words = format!("Measure {} again before it is worked on.", out.about);
+        return plain(out, Remedy::Measure { points: vec![point] }, vec![words]);
+    };
+    let undecided = out.state == ObligationState::Undecided;
+    let Some(value) = view.value else {
+        return plain(out, Remedy::Measure { points: vec![point] }, vec![format!("Measure {}.", out.about)]);
+    };
+    let low = side(view.lower, value, true);
+    let high = side(view.upper, value, false);
+    let near_low = match (low, high) {
+        (Some(l), Some(h)) => l < h,
+        (Some(_), None) => true,
+        _ => false,
+    };
+    let half = K95 * view.u.unwrap_or(0.0);
+    let at_least = view.lower.filter(|_| near_low).map(|l| up_to(l + half));
+    let at_most = view.upper.filter(|_| !near_low).map(|u| -up_to(-(u - half)));
+    let mut mend: Vec<String> = Vec::new();
+    if undecided {
+        mend.extend(view.decide.iter().map(|how| format!("Undecided: {how}.")));
+    }
+    mend.push(work(spot.quantity, &out.about, view, at_least, at_most));
+    plain(out, Remedy::Rework { at_least, at_most }, mend)
+}
+
+/// How far inside a limit a value is.
+fn side(limit: Option<f64>, value: f64, lower: bool) -> Option<f64> {
+    limit.map(|l| if lower { value - l } else { l - value })
+}
+
+/// Up to the next tenth.
+fn up_to(value: f64) -> f64 {
+    libm::ceil(value * 10.0 - 1e-9) / 10.0
+}
+
+fn work(kind: Kind, name: &str, view: &PointView, at_least: Option<f64>, at_most: Option<f64>) -> String {
+    let unit = kind.base_symbol();
+    let then = |what: &str| format!("then jigtrue rework {name} --what \"{what}\" and measure it again");
+    let stale = if view.state == crate::view::PointState::Fresh { "" } else { " (its reading is stale)" };
+    match (kind, at_least, at_most) {
+        (Kind::Torque, Some(least), _) => {
+            format!("Tighten it to {} {unit} or more{stale}, {}.", fixed(least, 1), then("tightened again"))
+        }
+        (Kind::Torque, _, Some(most)) => format!(
+            "Slacken it, look at bolt and nut, tighten it to {} {unit} or less{stale}, {}. A bolt that was overtightened may \
+             have to be replaced: ask the kit maker.",
+            fixed(most, 1),
+            then("slackened and tightened again")
+        ),
+        (_, Some(least), _) => format!(
+            "No move mends it: bring it to {} {unit} or more{stale}, {}. Where material is gone already, ask the kit maker.",
+            fixed(least, 1),
+            then("reworked")
+        ),
+        (_, _, Some(most)) => format!(
+            "No move mends it: bring it to {} {unit} or less{stale}, {}. Where material is gone already, ask the kit maker.",
+            fixed(most, 1),
+            then("reworked")
+        ),
+        (_, None, None) => "Nothing says what passes: give it limits in the plan.".to_owned(),
+    }
+}

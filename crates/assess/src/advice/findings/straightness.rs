@@ -1,0 +1,109 @@
+//! A spar that is bowed: by its supports where they can hold it otherwise, else by work on the spar.
+
+use super::super::finding::{Finding, Remedy, SparMove};
+use super::super::profile::moved_mm;
+use super::super::steps::{self, Grain};
+use super::super::{influence, words};
+use super::{Out, Sources, only_open, plain};
+use crate::view::StraightnessMethod;
+use numerics::straight::minimum_zone;
+use quantity::shown::fixed;
+use record::PointKind;
+use record::plan::{Adjust, Direction, Support};
+
+/// Least gain in width that is worth a move, in parts of the width.
+const WORTH: f64 = 0.25;
+
+/// What mends a spar.
+pub(super) fn finding(from: Sources<'_>, out: &Out) -> Finding {
+    let view = from.assessment.spars.iter().find(|s| s.spar == out.about);
+    let (Some(view), false) = (view, only_open(out.state)) else {
+        let points = from.assessment.points.iter().filter(|p| {
+            matches!(p.point.kind(), PointKind::Offset | PointKind::Walk)
+                && p.point.spar() == Some(out.about.as_str())
+        });
+        let points = points.filter(|p| !p.entries.is_empty()).map(|p| p.point.to_string()).collect();
+        let words = "Measure its offsets again before anything is moved or bent.";
+        return plain(out, Remedy::Measure { points }, vec![words.to_owned()]);
+    };
+    let spans: Vec<f64> = view.offsets.iter().map(|o| o.span_mm).collect();
+    let offsets: Vec<f64> = view.offsets.iter().map(|o| o.offset_mm).collect();
+    let direction = direction(from, &out.about, view.method);
+    let Some((i, mm, left)) = best(from, &out.about, direction, &spans, &offsets) else {
+        let words = format!(
+            "No move mends it: on two supports a spar keeps its own bow. Look for what strains it (a clamp, a bolt, heat), \
+             then have the {} spar straightened or replaced as the kit maker says.",
+            out.about
+        );
+        return plain(out, Remedy::Nothing, vec![words]);
+    };
+    let support = &from.plan.supports[i];
+    let does = words::effect(from.plan.wing.attitude, support.direction, mm);
+    let step = SparMove {
+        support: support.name.clone(),
+        mm,
+        turns: steps::turns(&support.adjust, mm),
+        words: steps::words(&support.name, &support.adjust, does, mm),
+    };
+    let mend = vec![
+        step.words.clone(),
+        format!(
+            "Straightness should come to {} mm. The twist changes with it: measure that again too.",
+            fixed(left, 2)
+        ),
+    ];
+    plain(out, Remedy::Spar { spar: out.about.clone(), moves: vec![step], expected_mm: left }, mend)
+}
+
+/// The direction in which its offsets were measured.
+fn direction(from: Sources<'_>, spar: &str, method: StraightnessMethod) -> Direction {
+    let line = from.plan.lines.iter().find(|l| l.spar == spar);
+    match (method, line) {
+        (StraightnessMethod::Line, Some(line)) => line.direction,
+        _ => Direction::Up,
+    }
+}
+
+/// The one support between the outer ones whose move leaves the narrowest zone: its place, mm, and the width left.
+fn best(
+    from: Sources<'_>,
+    spar: &str,
+    direction: Direction,
+    spans: &[f64],
+    offsets: &[f64],
+) -> Option<(usize, f64, f64)> {
+    let plan = from.plan;
+    let own = |s: &&Support| s.spar == spar && s.direction == direction;
+    if plan.supports.iter().filter(own).count() < 3 {
+        return None;
+    }
+    let rows = influence::on_spar(plan, spar, direction, spans);
+    let width = |i: usize, mm: f64| {
+        let moved: Vec<f64> = offsets.iter().zip(&rows).map(|(z, row)| z + row[i] * mm).collect();
+        Some(minimum_zone(spans, &moved).ok()?.straightness)
+    };
+    let now = minimum_zone(spans, offsets).ok()?.straightness;
+    let mut best: Option<(usize, f64, f64)> = None;
+    for (i, support) in plan.supports.iter().enumerate() {
+        if !own(&support) || matches!(support.adjust, Adjust::Fixed) {
+            continue;
+        }
+        let (minus, plus) = steps::travel_left(support.travel, moved_mm(from.fold, &support.name));
+        let amounts = steps::real_amounts(&support.adjust, minus, plus, Grain::Eighths);
+        // The width is convex in the move.
+        let (mut low, mut high) = (0, amounts.len() - 1);
+        while low < high {
+            let middle = usize::midpoint(low, high);
+            if width(i, amounts[middle])? <= width(i, amounts[middle + 1])? {
+                high = middle;
+            } else {
+                low = middle + 1;
+            }
+        }
+        let left = width(i, amounts[low])?;
+        if amounts[low] != 0.0 && best.is_none_or(|(_, _, b)| left < b - 1e-9) {
+            best = Some((i, amounts[low], left));
+        }
+    }
+    best.filter(|(_, _, left)| now - left > WORTH * now)
+}

@@ -1,0 +1,232 @@
+//! The profile: whether to move supports, which, by how much, and what should result.
+
+use super::decide::{self, Ruling};
+use super::learn::{Learned, hand_mm};
+use super::live::{self, Done};
+use super::rows::Target;
+use super::search::{Found, Task};
+use super::steps::{self, Grain, K95};
+use super::targets;
+use super::view::{Expected, ExpectedStation, Step};
+use super::{help, order, words};
+use crate::history::Fold;
+use crate::view::{Assessment, StationView, Twist};
+use record::plan::Plan;
+
+/// A gain below this, in parts of the tolerance, is not worth a move.
+const WORTH: f64 = 0.05;
+
+/// What is advised of the supports.
+#[derive(Clone, Debug)]
+pub struct Profile {
+    /// What the readings allow.
+    pub ruling: Ruling,
+    /// The moves.
+    pub steps: Vec<Step>,
+    /// True if the moves bring everything aimed at inside its limits, as expected.
+    pub enough: bool,
+    /// What would help where no moves do, and what else is to be said.
+    pub reasons: Vec<String>,
+    /// The setting after the moves.
+    pub setting: Option<Expected>,
+    /// The washout error after the moves.
+    pub washout: Option<Expected>,
+    /// Every measured station after the moves.
+    pub stations: Vec<ExpectedStation>,
+    /// Largest ratio aimed at, now and after.
+    pub worst_now: Option<f64>,
+    /// What that is about.
+    pub worst_at: Option<String>,
+    /// Largest ratio that should be left.
+    pub worst_expected: Option<f64>,
+    /// Moves in mm, one for each support of the plan.
+    pub moves: Vec<f64>,
+    /// Stations that are odd by themselves and not within.
+    pub odd: Vec<String>,
+}
+
+/// Works it out.
+#[must_use]
+pub fn profile(
+    plan: &Plan,
+    fold: &Fold<'_>,
+    assessment: &Assessment,
+    learned: &Learned,
+    done: &[Done],
+) -> Profile {
+    let belief = &learned.belief;
+    let aimed = assessment.twist.as_ref().map(|t| targets::targets(plan, t, belief));
+    let aimed = aimed.unwrap_or_default();
+    let ruling = decide::ruling(plan, fold, assessment, &aimed);
+    let targets = aimed.targets;
+    let still = vec![0.0; belief.field.len()];
+    let worst = targets::worst(&targets);
+    let mut out = Profile {
+        steps: vec![],
+        enough: false,
+        reasons: vec![],
+        setting: None,
+        washout: None,
+        stations: vec![],
+        worst_now: worst.map(Target::now),
+        worst_at: worst.map(|w| w.what.clone()),
+        worst_expected: worst.map(Target::now),
+        moves: vec![0.0; plan.supports.len()],
+        ruling,
+        odd: aimed.odd,
+    };
+    let mut moves = still;
+    if let (Ruling::Seek(_), Some(worst)) = (&out.ruling, worst) {
+        let held = live::held(plan, learned, done);
+        moves = seek(Work { plan, fold, assessment, learned, held: &held }, &targets, worst, &mut out);
+    }
+    for (i, x) in belief.field.supports.iter().zip(&moves) {
+        out.moves[*i] = *x;
+    }
+    if let Some(twist) = &assessment.twist {
+        expect(plan, twist, learned, &moves, &mut out);
+    }
+    out
+}
+
+/// What moves are sought with.
+#[derive(Clone, Copy)]
+struct Work<'a> {
+    plan: &'a Plan,
+    fold: &'a Fold<'a>,
+    assessment: &'a Assessment,
+    learned: &'a Learned,
+    /// Supports of the field that were moved since the profile was measured, and by how much.
+    held: &'a [Option<f64>],
+}
+
+/// Looks for moves and writes them down; the moves, those already made among them.
+fn seek(work: Work<'_>, targets: &[Target], worst: &Target, out: &mut Profile) -> Vec<f64> {
+    let Work { plan, learned, held, .. } = work;
+    let belief = &learned.belief;
+    let mut grains = vec![Grain::Eighths; belief.field.len()];
+    let mut amounts = work.amounts(&grains);
+    let still: Vec<f64> = held.iter().map(|h| h.unwrap_or(0.0)).collect();
+    let Some(mut found) = (Task { belief, targets, amounts: &amounts }).search() else {
+        out.reasons.push("nothing that the plan lists can be moved for it".to_owned());
+        return still;
+    };
+    // Where an eighth cannot be meant, a screw is said in quarters.
+    let vague = give_or_take(plan, learned, targets, &found.moves);
+    let adjusts = belief.field.supports.iter().map(|s| &plan.supports[*s].adjust);
+    if adjusts.zip(&vague).any(|(adjust, v)| Grain::of(adjust, *v) == Grain::Quarters) {
+        grains.fill(Grain::Quarters);
+        amounts = work.amounts(&grains);
+        found = (Task { belief, targets, amounts: &amounts }).search().unwrap_or(found);
+    }
+    let vague = give_or_take(plan, learned, targets, &found.moves);
+    let task = Task { belief, targets, amounts: &amounts };
+    let expected = targets::largest_after(targets, &found.moves);
+    let seen = worst.now() - expected > WORTH.max(worst.u * worst.steepest());
+    out.enough = expected <= 1.0;
+    if !out.enough {
+        out.reasons.extend(help::help(plan, work.fold, work.assessment, task));
+    } else if !seen {
+        out.reasons.push(format!(
+            "{} is at {:.2} of its tolerance and could come to {expected:.2}, with {:.2} uncertain: a better measurement comes \
+             first",
+            worst.what,
+            worst.now(),
+            worst.u * worst.steepest()
+        ));
+    }
+    if (!seen && still.iter().all(|x| *x == 0.0)) || found.moves == still {
+        out.enough = out.enough && held.iter().any(Option::is_some);
+        return still;
+    }
+    out.worst_expected = Some(expected);
+    write_steps(work, task, &found, &vague, out);
+    found.moves
+}
+
+impl Work<'_> {
+    /// The amounts in mm by which each support of the field can still be moved, after the moves in the log.
+    fn amounts(&self, grains: &[Grain]) -> Vec<Vec<f64>> {
+        let of = |((i, grain), held): ((&usize, &Grain), &Option<f64>)| {
+            if let Some(mm) = held {
+                return vec![*mm];
+            }
+            let support = &self.plan.supports[*i];
+            let (minus, plus) = steps::travel_left(support.travel, moved_mm(self.fold, &support.name));
+            steps::real_amounts(&support.adjust, minus, plus, *grain)
+        };
+        self.learned.belief.field.supports.iter().zip(grains).zip(self.held).map(of).collect()
+    }
+}
+
+/// How far a support or foot was moved so far, in mm.
+pub(super) fn moved_mm(fold: &Fold<'_>, name: &str) -> f64 {
+    fold.moves.iter().filter(|m| m.3.support == name).map(|m| m.3.amount.value()).sum()
+}
+
+/// Half width of the 95 % interval of what is needed at each support of the field, in mm: the measurement and the
+/// stiffness, at the target that it moves most, and the hand.
+fn give_or_take(plan: &Plan, learned: &Learned, targets: &[Target], moves: &[f64]) -> Vec<f64> {
+    let of = |(j, s): (usize, &usize)| {
+        if moves[j] == 0.0 {
+            return 0.0;
+        }
+        let reach = |t: &&Target| (t.way.per_mm[j] * t.steepest()).abs();
+        let Some(most) = targets.iter().max_by(|a, b| reach(a).total_cmp(&reach(b))) else { return 0.0 };
+        let a = most.way.per_mm[j].abs().max(1e-9);
+        let stiffness = most.covariance(&learned.belief)[j][j].max(0.0).sqrt() * moves[j].abs();
+        let hand = hand_mm(&plan.supports[*s]);
+        K95 * libm::hypot(libm::hypot(most.u, stiffness) / a, hand)
+    };
+    learned.belief.field.supports.iter().enumerate().map(of).collect()
+}
+
+fn write_steps(work: Work<'_>, task: Task<'_>, found: &Found, vague: &[f64], out: &mut Profile) {
+    let (plan, supports) = (work.plan, &task.belief.field.supports);
+    let spans: Vec<f64> = supports.iter().map(|s| plan.supports[*s].span.value()).collect();
+    for j in order::order(&task, &spans, &found.moves, work.held) {
+        let (support, amount) = (&plan.supports[supports[j]], found.moves[j]);
+        let does = words::effect(plan.wing.attitude, support.direction, amount);
+        let at = task.targets.iter().filter(|t| plan.station(&t.what).is_some());
+        let watch = at.max_by(|a, b| a.way.per_mm[j].abs().total_cmp(&b.way.per_mm[j].abs()));
+        out.steps.push(Step {
+            support: support.name.clone(),
+            spar: support.spar.clone(),
+            amount_mm: amount,
+            give_or_take_mm: vague[j],
+            turns: steps::turns(&support.adjust, amount),
+            give_or_take_turns: steps::per_turn(&support.adjust).map(|p| vague[j] / p),
+            shims_mm: steps::shims(&support.adjust, amount),
+            watch_at: watch.map(|t| t.what.clone()),
+            watch_deg: watch.map(|t| t.way.per_mm[j] * amount),
+            words: steps::words(&support.name, &support.adjust, does, amount),
+        });
+    }
+}
+
+/// The profile and its parts after the moves.
+fn expect(plan: &Plan, twist: &Twist, learned: &Learned, moves: &[f64], out: &mut Profile) {
+    let field = &learned.belief.field;
+    let measured: Vec<&StationView> = twist.stations.iter().filter(|s| s.twist_error_deg.is_some()).collect();
+    let spans: Vec<f64> = measured.iter().map(|s| s.span_mm).collect();
+    let ends = field.places(plan, &[plan.wing.root.value(), plan.wing.tip.value()]);
+    let [root, tip] = ends.as_slice() else { return };
+    let spread = learned.belief.spread(moves);
+    let expected = |now: f64, u: f64, place: &super::field::Place| {
+        let way = learned.belief.way(place);
+        let change: f64 = way.per_mm.iter().zip(moves).map(|(g, m)| g * m).sum();
+        let u_moves = libm::hypot(spread.u(&way), learned.hand_u(plan, &way, moves));
+        let (after, half) = (now + change, K95 * libm::hypot(u, u_moves));
+        Expected { now_deg: now, expected_deg: after, lower_deg: after - half, upper_deg: after + half }
+    };
+    out.setting = Some(expected(twist.setting.value, twist.setting.u, root));
+    out.washout = Some(expected(twist.washout_error.value, twist.washout_error.u, &tip.less(root)));
+    for (station, place) in measured.iter().zip(field.places(plan, &spans)) {
+        let (Some(now), Some(u)) = (station.twist_error_deg, station.u_deg) else { continue };
+        out.stations.push(ExpectedStation {
+            name: station.name.clone(),
+            span_mm: station.span_mm,
+            twist_error: expected(now, u, &place.less(root)),
+        });
+    }
+}

@@ -1,0 +1,83 @@
+//! What moves are to bring nearer its design, and what they must not put outside.
+
+use super::belief::Belief;
+use super::local::{Deviation, Odd};
+use super::rows::{Bounds, Goal, Target};
+use crate::view::{Judged, StationView, Twist, Verdict};
+use record::plan::Plan;
+
+/// The targets of a profile, and the ribs that are no support's business.
+#[derive(Clone, Debug, Default)]
+pub struct Targets {
+    /// What is judged.
+    pub targets: Vec<Target>,
+    /// Stations that are odd by themselves and not within.
+    pub odd: Vec<String>,
+    /// True if an odd station is still part of the profile's curve, which then speaks for no other.
+    pub hidden: bool,
+}
+
+/// Every limit of the setting, the twist error at the stations and the tip, and the steps between neighbours.
+///
+/// A station that is odd by itself is not aimed at, nor a step to it; it is only kept from going outside.
+#[must_use]
+pub fn targets(plan: &Plan, twist: &Twist, belief: &Belief) -> Targets {
+    let measured: Vec<&StationView> = twist.stations.iter().filter(|s| s.deviation_deg.is_some()).collect();
+    let deviation = |s: &&StationView| Deviation {
+        eta: s.eta,
+        deg: s.deviation_deg.unwrap_or(0.0),
+        u_deg: s.measured_u_deg.unwrap_or(0.0),
+    };
+    let deviations: Vec<Deviation> = measured.iter().map(deviation).collect();
+    let odd = Odd::among(&deviations);
+    // The profile's own parts rest on odd ribs that it has not set apart: then the parabola of the others speaks.
+    let hidden = odd.places.iter().any(|i| !measured[*i].stands_out);
+    let spans: Vec<f64> = measured.iter().map(|s| s.span_mm).collect();
+    let places = belief.field.places(plan, &spans);
+    let ends = belief.field.places(plan, &[plan.wing.root.value(), plan.wing.tip.value()]);
+    let [root, tip] = ends.as_slice() else { return Targets::default() };
+    let mut targets = Vec::new();
+    if !hidden {
+        targets.push(of_judged(&twist.setting, Goal::Aim, belief.way(root)));
+        targets.push(of_judged(&twist.washout_error, Goal::Aim, belief.way(&tip.less(root))));
+    }
+    let bounds = plan.tolerances.station.map_or(Bounds::default(), |l| Bounds {
+        lower: l.lower.map(|d| d.value()),
+        upper: l.upper.map(|d| d.value()),
+    });
+    let is_odd = |i: usize| measured[i].stands_out || odd.places.contains(&i);
+    for (i, (station, place)) in measured.iter().zip(&places).enumerate() {
+        let (Some(value), Some(u)) = (station.twist_error_deg, station.u_deg) else { continue };
+        let value = if hidden { deviations[i].deg - odd.at(0.0) } else { value };
+        let goal = if is_odd(i) { Goal::Guard } else { Goal::Aim };
+        let way = belief.way(&place.less(root));
+        targets.push(Target::new(&station.name, value, u, bounds, goal, way));
+    }
+    for (i, judged) in twist.neighbours.iter().enumerate().take(places.len().saturating_sub(1)) {
+        let goal = if is_odd(i) || is_odd(i + 1) { Goal::Guard } else { Goal::Aim };
+        targets.push(of_judged(judged, goal, belief.way(&places[i + 1].less(&places[i]))));
+    }
+    targets.retain(|t| !t.sides.is_empty());
+    let named = |i: &usize| is_odd(*i) && measured[*i].verdict != Some(Verdict::Within);
+    let odd = (0..measured.len()).filter(named).map(|i| measured[i].name.clone()).collect();
+    Targets { targets, odd, hidden }
+}
+
+fn of_judged(judged: &Judged, goal: Goal, way: super::belief::Way) -> Target {
+    let bounds = Bounds { lower: judged.lower, upper: judged.upper };
+    Target::new(&judged.what, judged.value, judged.u, bounds, goal, way)
+}
+
+/// The target aimed at that is worst now.
+#[must_use]
+pub fn worst(targets: &[Target]) -> Option<&Target> {
+    let aimed = targets.iter().filter(|t| t.goal == Goal::Aim);
+    aimed.max_by(|a, b| a.now().total_cmp(&b.now()))
+}
+
+/// Largest ratio aimed at after moves, as expected.
+#[must_use]
+pub fn largest_after(targets: &[Target], moves: &[f64]) -> f64 {
+    let aimed = targets.iter().filter(|t| t.goal == Goal::Aim);
+    aimed.map(|t| t.after(moves)).fold(f64::NEG_INFINITY, f64::max)
+}

@@ -1,0 +1,204 @@
+//! What to turn and what to mend, at 80 columns: each finding with its moves, what should come of them, what to mind.
+
+use super::{paint, wrap};
+use assess::advice::{Advice, AdviceState, Axis, Finding, Remedy, Step};
+use assess::view::ObligationState;
+use quantity::shown::{WithU, signed, turns, turns_only};
+
+/// Stations that a sentence names before it counts the rest.
+const NAMED: usize = 6;
+
+/// The whole answer.
+pub fn text(a: &Advice) -> String {
+    let mut out = Vec::new();
+    if !matches!(a.state, AdviceState::Move) {
+        out.push(wrap::wrap("", &a.words));
+    }
+    for finding in &a.findings {
+        out.push(one(a, finding));
+    }
+    if a.steps.is_empty() {
+        let told = |r: &&String| !a.findings.iter().any(|f| f.mend.contains(r));
+        out.extend(a.reasons.iter().filter(told).map(|r| wrap::wrap("  ", r)));
+    }
+    out.extend(a.learned.iter().map(|l| wrap::wrap("Learned  ", &l.words)));
+    out.join("\n")
+}
+
+/// A finding: what is out, what to do, what should come of it.
+fn one(a: &Advice, f: &Finding) -> String {
+    let mut words = f.words.clone();
+    if !f.with.is_empty() {
+        words.push_str(&format!("; with it {}", few(&f.with)));
+    }
+    let mut out = vec![wrap::wrap_hang(&format!("{} ", mark(f.state)), "  ", &words)];
+    match &f.remedy {
+        Remedy::Supports => supports(a, f, &mut out),
+        Remedy::Feet { post, moves, lacks, expect } => {
+            let rows: Vec<Move<'_>> = moves
+                .iter()
+                .map(|m| Move { name: &m.foot, words: &m.words, turns: m.turns, mm: m.mm, vague: None })
+                .collect();
+            out.extend(table(&rows));
+            if !lacks.is_empty() || moves.is_empty() {
+                out.extend(f.mend.iter().skip(moves.len()).map(|w| wrap::wrap("  ", w)));
+            }
+            if !moves.is_empty() {
+                let tilt = |e: &assess::advice::TiltExpected| {
+                    let name = if e.axis == Axis::Along { "level" } else { "cross" };
+                    let after = WithU::of_half(e.expected_deg, e.half95_deg);
+                    format!("{name} {} -> {}", signed(e.now_deg, after.decimals()), after.signed_with("deg"))
+                };
+                let all: Vec<String> = expect.iter().map(tilt).collect();
+                out.push(wrap::wrap("Expect ", &format!("{}.", all.join(", "))));
+                out.push(wrap::wrap(
+                    "Mind   ",
+                    "Turn a little at a time, from foot to foot; a post under load can tip. Hands out from under it.",
+                ));
+                out.push(format!("Then   jigtrue listen --level {}", quoted(post)));
+                out.extend(rows.first().map(|m| format!(" or    {}, then jigtrue take", m.command())));
+            }
+        }
+        Remedy::Spar { moves, .. } => {
+            let rows: Vec<Move<'_>> = moves
+                .iter()
+                .map(|m| Move { name: &m.support, words: &m.words, turns: m.turns, mm: m.mm, vague: None })
+                .collect();
+            out.extend(table(&rows));
+            out.extend(f.mend.iter().skip(moves.len()).map(|w| wrap::wrap("  ", w)));
+            out.extend(rows.first().map(|m| format!("Then   {}, then jigtrue take", m.command())));
+        }
+        _ => out.extend(f.mend.iter().map(|w| wrap::wrap("  ", w))),
+    }
+    out.join("\n")
+}
+
+fn supports(a: &Advice, f: &Finding, out: &mut Vec<String>) {
+    let rows: Vec<Move<'_>> = a.steps.iter().map(row).collect();
+    out.extend(table(&rows));
+    let told = |w: &&String| !a.steps.iter().any(|s| s.words == **w);
+    out.extend(f.mend.iter().filter(told).map(|w| wrap::wrap("  ", w)));
+    out.push(wrap::wrap("Expect ", &expected(a)));
+    for (i, caution) in a.cautions.iter().enumerate() {
+        out.push(wrap::wrap(if i == 0 { "Mind   " } else { "       " }, caution));
+    }
+    if let Some(first) = rows.first() {
+        let rest = if rows.len() > 1 { ", each move as it was made" } else { "" };
+        out.push(format!("Then   {}{rest}, then jigtrue take", first.command()));
+    }
+}
+
+/// Setting and washout error after the moves, and the station that is then worst.
+fn expected(a: &Advice) -> String {
+    let half = |e: &assess::advice::Expected| (e.upper_deg - e.lower_deg) / 2.0;
+    let part = |name: &str, e: &assess::advice::Expected| {
+        let after = WithU::of_half(e.expected_deg, half(e));
+        format!("{name} {} -> {}", signed(e.now_deg, after.decimals()), after.signed_with("deg"))
+    };
+    let moved = |e: &assess::advice::Expected| (e.expected_deg - e.now_deg).abs() > 0.005;
+    let mut parts: Vec<String> = Vec::new();
+    parts.extend(a.setting.iter().filter(|e| moved(e)).map(|e| part("setting", e)));
+    parts.extend(a.washout.iter().map(|e| part("washout error", e)));
+    let worst = |of: fn(&assess::advice::Expected) -> f64| {
+        a.profile.iter().max_by(|x, y| of(&x.twist_error).abs().total_cmp(&of(&y.twist_error).abs()))
+    };
+    if let (Some(now), Some(then)) = (worst(|e| e.now_deg), worst(|e| e.expected_deg)) {
+        let after = WithU::of_half(then.twist_error.expected_deg, half(&then.twist_error));
+        parts.push(format!(
+            "worst station {} {} -> {} {}",
+            now.name,
+            signed(now.twist_error.now_deg, after.decimals()),
+            then.name,
+            after.signed_with("deg")
+        ));
+    }
+    let mut text = format!("{}.", parts.join("; "));
+    if let (Some(now), Some(after), Some(at)) = (a.worst_now, a.worst_expected, &a.worst_at) {
+        text.push_str(&format!(
+            " The largest deviation goes from {now:.1} of its tolerance ({at}) to {after:.1}. No station goes outside by it."
+        ));
+    }
+    text
+}
+
+/// A move on a line.
+struct Move<'a> {
+    name: &'a str,
+    words: &'a str,
+    turns: Option<f64>,
+    mm: f64,
+    vague: Option<String>,
+}
+
+impl Move<'_> {
+    /// The command that records it.
+    fn command(&self) -> String {
+        let what = match self.turns {
+            Some(t) => {
+                let way = if t < 0.0 { "ccw" } else { "cw" };
+                let count = turns_only(t).unwrap_or_default();
+                format!("{} {way}", count.trim_end_matches("turns").trim_end_matches("turn").trim_end())
+            }
+            None => format!("{} mm", quantity::shown::exact(self.mm)),
+        };
+        format!("jigtrue move {} \"{what}\"", quoted(self.name))
+    }
+}
+
+fn row(step: &Step) -> Move<'_> {
+    let vague = match (step.give_or_take_turns, step.give_or_take_mm) {
+        (Some(t), _) => turns_only(t).map(|t| t.replace(" turns", "").replace(" turn", "")),
+        (None, mm) => Some(format!("{mm:.1} mm")),
+    };
+    Move { name: &step.support, words: &step.words, turns: step.turns, mm: step.amount_mm, vague }
+}
+
+/// The moves in columns: number, name, turns, what that does.
+fn table(moves: &[Move<'_>]) -> Vec<String> {
+    let how = |m: &Move<'_>| {
+        let rest = m.words.strip_prefix(m.name).and_then(|r| r.strip_prefix(": ")).unwrap_or(m.words);
+        let (how, does) = rest.rsplit_once(", ").unwrap_or((rest, ""));
+        (m.turns.and_then(turns).unwrap_or_else(|| how.to_owned()), does.to_owned())
+    };
+    let parts: Vec<(String, String)> = moves.iter().map(how).collect();
+    let widest = |of: &dyn Fn(usize) -> usize| (0..moves.len()).map(of).max().unwrap_or(0);
+    let name = widest(&|i| wrap::width(moves[i].name));
+    let turned = widest(&|i| wrap::width(&parts[i].0));
+    moves
+        .iter()
+        .zip(&parts)
+        .enumerate()
+        .map(|(i, (m, (how, does)))| {
+            let vague = m.vague.as_ref().map_or_else(String::new, |v| format!("   give or take {v}"));
+            let line = format!("{}   {}   {does}{vague}", wrap::fit(m.name, name), wrap::fit(how, turned));
+            wrap::wrap_hang(&format!("  {}  ", i + 1), "     ", &line)
+        })
+        .collect()
+}
+
+fn mark(state: ObligationState) -> String {
+    match state {
+        ObligationState::Outside => paint::bad("▲"),
+        ObligationState::CannotJudge => "▬".to_owned(),
+        ObligationState::Doubtful => "▽".to_owned(),
+        ObligationState::Undecided => "⬖".to_owned(),
+        ObligationState::Stale => "⊘".to_owned(),
+        ObligationState::Missing => "□".to_owned(),
+        ObligationState::Met => paint::good("●"),
+    }
+}
+
+/// A name as a shell takes it.
+fn quoted(name: &str) -> String {
+    let plain = name.chars().all(|c| c.is_alphanumeric() || matches!(c, '-' | '_' | '.'));
+    if plain && !name.is_empty() { name.to_owned() } else { format!("\"{}\"", name.replace('"', "\\\"")) }
+}
+
+fn few(names: &[String]) -> String {
+    match names {
+        [] => String::new(),
+        [only] => only.clone(),
+        many if many.len() > NAMED => format!("{} and {} more", many[..NAMED].join(", "), many.len() - NAMED),
+        [head @ .., last] => format!("{} and {last}", head.join(", ")),
+    }
+}
