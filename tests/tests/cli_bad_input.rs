@@ -54,7 +54,6 @@ fn what_cannot_be_taken_is_refused_in_words_and_leaves_the_log_as_it_was() {
         ("note wing.jigtrue \" \"", "empty"),
         ("replan wing.jigtrue plan.toml --reason \"again\"", "already in force"),
         ("replan wing.jigtrue nothing.toml --reason \"again\"", "no such file"),
-        ("sign wing.jigtrue --capacity builder --statement ok", "gate holds"),
         ("import wing.jigtrue nothing.csv", "no such file"),
         ("check wing.jigtrue --stage \"ready to skin\"", "not begun"),
         ("check wing.jigtrue --stage nonsense", "not in the plan"),
@@ -201,4 +200,22 @@ fn a_log_that_exists_is_never_started_over() {
     let ran = bench.line("new plan.toml wing.jigtrue").expect(1);
     assert!(ran.err.contains("exists"), "{}", ran.err);
     assert_eq!(bench.read("wing.jigtrue"), before);
+}
+
+/// Two names that a person cannot tell apart by eye are one name too many.
+#[test]
+fn names_that_look_alike_are_refused_in_a_plan() {
+    let bench = Bench::new();
+    let with = |name: &str| SMALL_PLAN.replace("name = \"S3\"", &format!("name = \"{name}\""));
+    for name in ["\u{405}2", "S\u{200b}2", "S2\u{fe0f}", "\u{ff33}2", "S\u{2060}2", "S\u{1d7d0}"] {
+        bench.write("alike.toml", with(name));
+        let ran = bench.line("new alike.toml alike.jigtrue").expect(1);
+        let told = ran.err.contains("cannot be told by eye from") || ran.err.contains("control characters");
+        assert!(told, "{name:?}: {}", ran.err);
+        assert!(!bench.path("alike.jigtrue").exists());
+    }
+    for (n, name) in ["S2b", "Sl", "\u{a7}2", "\u{d6}2"].into_iter().enumerate() {
+        bench.write("good.toml", with(name));
+        bench.line(&format!("new good.toml good-{n}.jigtrue")).expect(0);
+    }
 }

@@ -74,7 +74,7 @@ fn the_gate_holds_for_each_reason_and_clears_when_none_is_left() {
     pairs(&bench, [0.05, 0.05, 0.05]);
     bench.line("take wing.jigtrue spot@bolt \"88 in-lb\"").expect(0);
     bench.line("check wing.jigtrue").expect(11);
-    bench.line("sign wing.jigtrue --capacity builder --statement ok").expect(1);
+    bench.line("sign wing.jigtrue --capacity builder --statement ok").expect(11);
     bench.line("sign wing.jigtrue --capacity builder --statement \"seen\" --as-seen").expect(0);
     bench.line("open-item wing.jigtrue \"tip post brace loos\" --close").expect(1);
     bench.line("open-item wing.jigtrue \"tip post brace loose\" --carry").expect(1);

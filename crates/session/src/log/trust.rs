@@ -33,9 +33,11 @@ impl Session {
     /// Copies a whole log to another file, safely while it is in use, also from a place that can only be read.
     ///
     /// # Errors
-    /// When the log cannot be read, or the file exists or cannot be written.
+    /// When the log cannot be read or is not whole, or the file exists or cannot be written.
     pub fn backup(log: &Path, to: &Path) -> Result<(), SessionError> {
-        Ok(Journal::open_read_only(log)?.backup_to(to)?)
+        let journal = Journal::open_read_only(log)?;
+        journal.verify()?;
+        Ok(journal.backup_to(to)?)
     }
 }
 

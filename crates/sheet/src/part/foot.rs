@@ -10,6 +10,9 @@ use record::hex::{four_words, grouped};
 /// Digits of a fingerprint that are printed: half of them, which is far more than chance or patience can match.
 const DIGITS: usize = 32;
 
+/// Digits to type: the least that `verify` takes.
+const TO_TYPE: usize = 16;
+
 /// The foot of a page. With two logs (a comparison of left and right) it shows both.
 pub(crate) fn foot(
     set: &Typesetter,
@@ -34,6 +37,9 @@ pub(crate) fn foot(
         row(y, "log", &one.head, &entries);
         y += 10.0;
         row(y, "plan", &one.plan_sha256, &four_words(&one.plan_sha256));
+        let (entries, head) = (one.entries, one.head.get(..TO_TYPE).unwrap_or(&one.head));
+        let check = format!("to check this paper: jigtrue verify LOG --entry {entries} --hash {head}");
+        shapes.push(small(left, y + 10.0, check).inked(Ink::Slate));
     } else {
         for (name, log) in ["log A", "log B"].into_iter().zip(logs) {
             row(y, name, &log.head, &format!("{}   {} entries", four_words(&log.head), log.entries));

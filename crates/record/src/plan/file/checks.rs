@@ -1,20 +1,23 @@
 //! What must hold between the parts of a plan.
 
+use super::alike::{Alike, looks};
 use super::mistakes::Mistakes;
 use super::table::{Name, Table};
 use crate::plan::{Bush, Plan, Shaft, Station};
-use std::collections::BTreeSet;
+use std::collections::btree_map::Entry;
+use std::collections::{BTreeMap, BTreeSet};
 
 /// Names taken so far, by what they are names of.
 pub struct Names<'m> {
     mistakes: &'m Mistakes<'m>,
     taken: BTreeSet<(&'static str, String)>,
+    alike: BTreeMap<(&'static str, String), Alike>,
 }
 
 impl<'m> Names<'m> {
     /// None yet.
     pub fn new(mistakes: &'m Mistakes<'m>) -> Self {
-        Self { mistakes, taken: BTreeSet::new() }
+        Self { mistakes, taken: BTreeSet::new(), alike: BTreeMap::new() }
     }
 
     /// Takes a name; one taken already is noted as a mistake and still handed back.
@@ -26,8 +29,36 @@ impl<'m> Names<'m> {
                 format!("there is already a {of} named `{name}`"),
                 Some("give each its own name".to_owned()),
             );
+        } else if let Some(other) = self.looks_like(of, &name) {
+            self.mistakes.note(
+                span,
+                format!("the {of} `{name}` cannot be told by eye from the {of} `{other}`"),
+                Some(
+                    "one of them has letters of another alphabet or invisible characters; type it anew"
+                        .to_owned(),
+                ),
+            );
         }
         Some(name)
+    }
+}
+
+impl Names<'_> {
+    /// The name taken before that this one looks like, unless both are plain ASCII: those a person can type apart.
+    fn looks_like(&mut self, of: &'static str, name: &str) -> Option<String> {
+        let plain = name.is_ascii();
+        match self.alike.entry((of, looks(name))) {
+            Entry::Vacant(free) => {
+                free.insert(Alike { name: name.to_owned(), all_plain: plain });
+                None
+            }
+            Entry::Occupied(mut before) => {
+                let Alike { name, all_plain } = before.get_mut();
+                let alike = !(plain && *all_plain);
+                *all_plain &= plain;
+                alike.then(|| name.clone())
+            }
+        }
     }
 }
 

@@ -1,5 +1,6 @@
 //! Reading a plan from its TOML text.
 
+mod alike;
 mod checks;
 mod error;
 mod instruments;

@@ -1,0 +1,54 @@
+//! Names that look alike to the eye.
+
+use unicode_normalization::UnicodeNormalization;
+use unicode_security::skeleton;
+
+/// The first of the names that look the same.
+pub struct Alike {
+    /// The name.
+    pub name: String,
+    /// True while all that look so are plain ASCII.
+    pub all_plain: bool,
+}
+
+/// What a name looks like: two names that look alike give the same text. The skeleton of Unicode Technical Standard 39 after
+/// compatibility normalisation (NFKC), without what is invisible, blanks of any kind and number as one.
+pub fn looks(name: &str) -> String {
+    let visible: String = name.nfkc().filter(|c| !is_invisible(*c)).collect();
+    let bones: String = skeleton(&visible).filter(|c| !is_invisible(*c)).collect();
+    bones.split_whitespace().collect::<Vec<_>>().join(" ")
+}
+
+/// `Default_Ignorable_Code_Point` of the Unicode character database (DerivedCoreProperties).
+const fn is_invisible(c: char) -> bool {
+    matches!(c,
+        '\u{ad}' | '\u{34f}' | '\u{61c}' | '\u{115f}'..='\u{1160}' | '\u{17b4}'..='\u{17b5}' | '\u{180b}'..='\u{180f}'
+        | '\u{200b}'..='\u{200f}' | '\u{202a}'..='\u{202e}' | '\u{2060}'..='\u{206f}' | '\u{3164}' | '\u{fe00}'..='\u{fe0f}'
+        | '\u{feff}' | '\u{ffa0}' | '\u{fff0}'..='\u{fff8}' | '\u{1bca0}'..='\u{1bca3}' | '\u{1d173}'..='\u{1d17a}'
+        | '\u{e0000}'..='\u{e0fff}')
+}
+
+#[cfg(test)]
+mod tests {
+    use super::looks;
+
+    #[test]
+    fn what_the_eye_cannot_tell_apart_looks_the_same() {
+        for (a, b) in [
+            ("S1", "\u{405}1"),           // Cyrillic Dze
+            ("A", "\u{391}"),             // Greek Alpha
+            ("R\u{e9}", "Re\u{301}"),     // composed and not
+            ("S1", "S\u{200b}1"),         // zero width space
+            ("S1", "S1\u{fe0f}"),         // a variation selector
+            ("S1", "\u{ff33}\u{ff11}"),   // full width
+            ("rib 1", "rib\u{a0}1"),      // a blank that does not break
+            ("rib 1", "rib \u{2009}1"),   // a thin blank more
+            ("post", "\u{440}\u{43e}st"), // Cyrillic er, o
+        ] {
+            assert_eq!(looks(a), looks(b), "{a:?} {b:?}");
+        }
+        for (a, b) in [("S1", "S2"), ("S1", "\u{a7}1"), ("rib 1", "rib 11"), ("Ö1", "O1"), ("Я1", "R1")] {
+            assert_ne!(looks(a), looks(b), "{a:?} {b:?}");
+        }
+    }
+}
