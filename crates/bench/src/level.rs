@@ -119,18 +119,32 @@ impl Level {
             Some(TiltU { deg: tilt.value, u_deg: tilt.u })
         };
         let lean = Lean { along: live(Axis::Along), across: live(Axis::Across), made: self.made.clone() };
-        if lean.along.is_none() && lean.across.is_none() {
+        let second_unknown = pair.second.is_some()
+            && known.seat.second_facing(self.facing).is_some()
+            && known.second_zero.known().is_none();
+        if second_unknown || (lean.along.is_none() && lean.across.is_none()) {
             return Advised { coarse: self.coarse(known, pair), ..none };
         }
         let advice = level_feet(&as_it_is(post, log), &lean);
-        let turn = advice.moves.first().map(|first| Turn {
+        // A foot that tilts the post only the way that is not live cannot be measured while it is turned.
+        let axes = Difference { level: lean.along.map(|_| 0.0), cross: lean.across.map(|_| 0.0), u: 1.0 };
+        let seen = |name: &str| {
+            post.feet.iter().find(|foot| foot.name == name).is_some_and(|foot| axes.of_foot(post, foot).is_some())
+        };
+        let turn = advice.moves.iter().find(|made| seen(&made.foot)).map(|first| Turn {
             foot: first.foot.clone(),
             mm: first.mm,
             turns: first.turns,
             to_go: first.turns,
             words: first.words.clone(),
         });
-        Advised { turn, reasons: advice.reasons, coarse: None }
+        let mut reasons = advice.reasons;
+        if turn.is_none() {
+            reasons.extend(advice.moves.iter().map(|unseen| {
+                format!("{}: this axis does not show it; record it with `jigtrue move`", unseen.words)
+            }));
+        }
+        Advised { turn, reasons, coarse: None }
     }
 
     /// Which end is high, for an instrument whose zero is not known.

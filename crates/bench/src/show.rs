@@ -68,6 +68,12 @@ impl Bench {
         if let Some(for_ms) = lost {
             return Live::Lost { for_ms, last: self.last_shown() };
         }
+        if let Some(Standing::Moving { progress, .. }) = self.second_standing(now_ms)
+            && let Some(shown) = self.last_shown()
+            && !matches!(self.main.standing(now_ms), Standing::Silent)
+        {
+            return Live::Settling { shown, progress };
+        }
         match self.main.standing(now_ms) {
             Standing::Silent => match self.last_shown().filter(|_| !button) {
                 // Too long ago to be live, and not yet long enough to be lost.
@@ -87,6 +93,12 @@ impl Bench {
             }
             Standing::Ready { reading } => Live::Settled { shown: self.shown_as_sent(reading.value) },
         }
+    }
+
+    /// How the second axis stands, where the loop of moves goes by both.
+    fn second_standing(&self, now_ms: u64) -> Option<Standing> {
+        let used = self.level.is_some() && self.seat.second != Second::NotUsed;
+        self.second.as_ref().filter(|_| used).map(|second| second.standing(now_ms))
     }
 
     fn why(&self) -> Option<String> {

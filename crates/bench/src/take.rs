@@ -20,7 +20,10 @@ impl Bench {
         if let Some(why) = self.barred(now_ms) {
             return Self::not_taken(out, why);
         }
+        let both = self.second_target_now(log).is_none()
+            || self.second.as_ref().is_none_or(|second| second.settled(now_ms).is_some());
         match self.main.standing(now_ms) {
+            Standing::Ready { .. } if !both => Self::not_taken(out, NotTaken::NotSettled),
             Standing::Ready { reading } => self.take(&reading, Rested::Settled, now_ms, log, out),
             Standing::Taken { .. } if self.main.each_value() => Self::not_taken(out, NotTaken::NotPressed),
             Standing::Taken { .. } => Self::not_taken(out, NotTaken::NotMoved),
@@ -115,6 +118,10 @@ impl Bench {
             },
             _ => target.clone(),
         }
+    }
+
+    fn second_target_now(&self, log: &Log<'_>) -> Option<Target> {
+        self.second_target(&self.main_target()?, log)
     }
 
     /// Where its second axis goes with that, if it goes anywhere.

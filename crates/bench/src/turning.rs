@@ -82,7 +82,8 @@ impl Bench {
             return;
         }
         let Some(pair) = at_rest else { return };
-        let band = self.device.settle.band.max(known.step);
+        // One rest wanders by a step of the display and its noise.
+        let band = (1.5 * known.step).max(2.0 * pair.u);
         let Some(start) = &mut level.start else {
             if self.hands_free == HandsFree::On
                 && self.question.is_none()
