@@ -129,7 +129,10 @@ impl Level {
         // A foot that tilts the post only the way that is not live cannot be measured while it is turned.
         let axes = Difference { level: lean.along.map(|_| 0.0), cross: lean.across.map(|_| 0.0), u: 1.0 };
         let seen = |name: &str| {
-            post.feet.iter().find(|foot| foot.name == name).is_some_and(|foot| axes.of_foot(post, foot).is_some())
+            post.feet
+                .iter()
+                .find(|foot| foot.name == name)
+                .is_some_and(|foot| axes.of_foot(post, foot).is_some())
         };
         let turn = advice.moves.iter().find(|made| seen(&made.foot)).map(|first| Turn {
             foot: first.foot.clone(),

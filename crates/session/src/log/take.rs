@@ -111,6 +111,20 @@ impl Session {
     /// # Errors
     /// As for [`Session::take`].
     pub fn take_settled(&mut self, take: TakeSettled) -> Result<Taken, SessionError> {
+        let reading = self.settled(&take)?;
+        self.write_reading(None, reading)
+    }
+
+    /// The same without writing anything: whether it would be taken.
+    ///
+    /// # Errors
+    /// As for [`Session::take_settled`].
+    pub fn would_take(&self, take: &TakeSettled) -> Result<(), SessionError> {
+        self.settled(take).map(|_| ())
+    }
+
+    /// The reading that a settled value is, once nothing is left to ask about it.
+    fn settled(&self, take: &TakeSettled) -> Result<Reading, SessionError> {
         let (point, quantity) = points::resolve(&self.plan, &take.point.to_string())?;
         if take.amount.kind() != quantity {
             return Err(SessionError::Refused(format!(
@@ -132,7 +146,7 @@ impl Session {
         let reading = Reading {
             facing: points::facing(&point, take.facing)?,
             point,
-            text: take.text.unwrap_or_else(|| take.amount.to_string()),
+            text: take.text.clone().unwrap_or_else(|| take.amount.to_string()),
             quantity,
             value,
             resolution,
@@ -149,8 +163,7 @@ impl Session {
         let question = self.asked_of(&reading, &known);
         // At a port a key says yes before anybody knows whether something is asked.
         let sure = take.sure && question.is_some();
-        let reading = answered(reading, question, sure)?;
-        self.write_reading(None, reading)
+        answered(reading, question, sure)
     }
 
     fn round(&self, instrument: Option<&str>, asked_new: bool) -> u32 {

@@ -183,16 +183,17 @@ fn with_log<T>(session: &Session, see: impl FnOnce(&Log<'_>) -> T) -> T {
 fn written(session: &mut Session, write: &Write) -> Result<Wrote, SessionError> {
     match write {
         Write::Readings(readings) => {
+            // Nothing is written of a take before it is known that all of it can be.
+            for reading in readings {
+                known(session, &reading.instrument)?;
+                session.would_take(&settled(reading))?;
+            }
             let mut first: Option<Wrote> = None;
             for reading in readings {
-                match (take(session, reading), &mut first) {
-                    (Ok(one), None) => first = Some(one),
-                    (Ok(one), Some(first)) => first.line = format!("{}; {}", first.line, one.line),
-                    // The first axis is in the log: it stays, and what became of the second is said.
-                    (Err(why), Some(first)) if why.is_refusal() => {
-                        first.line = format!("{}; {} is not recorded: {why}", first.line, reading.point);
-                    }
-                    (Err(why), _) => return Err(why),
+                let taken = session.take_settled(settled(reading))?;
+                match &mut first {
+                    None => first = Some(Wrote { seq: taken.entry.seq, line: taken.ack }),
+                    Some(first) => first.line = format!("{}; {}", first.line, taken.ack),
                 }
             }
             first.ok_or_else(|| SessionError::refused("nothing was to be written"))
@@ -208,9 +209,8 @@ fn written(session: &mut Session, write: &Write) -> Result<Wrote, SessionError> 
     }
 }
 
-fn take(session: &mut Session, reading: &NewReading) -> Result<Wrote, SessionError> {
-    known(session, &reading.instrument)?;
-    let taken = session.take_settled(TakeSettled {
+fn settled(reading: &NewReading) -> TakeSettled {
+    TakeSettled {
         point: reading.point.clone(),
         amount: Amount::from_base(reading.quantity, reading.value),
         text: Some(reading.text.clone()),
@@ -223,8 +223,7 @@ fn take(session: &mut Session, reading: &NewReading) -> Result<Wrote, SessionErr
         temperature: reading.temperature,
         new_round: reading.round == Round::Begins,
         sure: reading.asked.is_some(),
-    })?;
-    Ok(Wrote { seq: taken.entry.seq, line: taken.ack })
+    }
 }
 
 /// Enters an instrument the log never heard of: the second axis of one it knows. One that was withdrawn stays unknown.
