@@ -4,6 +4,7 @@
 //! root datum, z up in the design attitude, incidence positive nose up.
 
 mod along;
+mod changes;
 mod file;
 mod geometry;
 mod points;
@@ -12,6 +13,7 @@ mod support;
 mod tolerance;
 mod wing;
 
+pub use changes::{PlanChange, PlanText, changes};
 pub use file::{PlanError, PlanErrors};
 pub use geometry::{Bay, Bush, Line, Post, Shaft, Spar, Spot};
 pub use stage::{ReworkRule, Stage};

@@ -1,0 +1,213 @@
+//! The keys by which a new plan asks for less than the old one.
+
+use crate::plan::{Acceptance, Plan, ReworkRule, Stage};
+use crate::{Instrument, Limits, Point};
+use std::collections::{BTreeMap, BTreeSet};
+
+/// What was loosened; with words for both sides where the key itself is not written in the plan.
+#[derive(Clone, Debug, Default)]
+pub struct Loosened {
+    /// The values as a person would say them.
+    pub sides: Option<Sides>,
+}
+
+/// Old and new.
+#[derive(Clone, Debug)]
+pub struct Sides {
+    pub old: String,
+    pub new: Option<String>,
+}
+
+/// The loosened keys, named as in a list of changes.
+pub type Found = BTreeMap<String, Loosened>;
+
+fn key(found: &mut Found, key: impl Into<String>) {
+    found.entry(key.into()).or_default();
+}
+
+fn said(found: &mut Found, key: &str, old: String, new: Option<String>) {
+    found.insert(key.to_owned(), Loosened { sides: Some(Sides { old, new }) });
+}
+
+/// Every loosened key.
+pub fn keys(old: &Plan, new: &Plan) -> Found {
+    let mut found = Found::new();
+    tolerances(old, new, &mut found);
+    rule(old, new, &mut found);
+    parts(old, new, &mut found);
+    stages(old, new, &mut found);
+    gone(old, new, &mut found);
+    for before in &old.instruments {
+        if let Some(after) = new.instruments.iter().find(|i| i.name == before.name) {
+            instrument(before, after, &mut found);
+        }
+    }
+    let recorded = |plan: &Plan| plan.record_only.iter().cloned().collect::<BTreeSet<Point>>();
+    if !recorded(new).is_subset(&recorded(old)) {
+        key(&mut found, "record_only");
+    }
+    let stales = |plan: &Plan| -> BTreeSet<Staled> {
+        let of = |rule: &ReworkRule| {
+            let pair = |of: &Point, stale: &Point| Staled { of: of.clone(), stale: stale.clone() };
+            rule.of.iter().flat_map(|of| rule.stales.iter().map(move |s| pair(of, s))).collect::<Vec<_>>()
+        };
+        plan.reworks.iter().flat_map(of).collect()
+    };
+    if !stales(old).is_subset(&stales(new)) {
+        said(&mut found, "rework", "what goes stale with it".to_owned(), Some("less".to_owned()));
+    }
+    found
+}
+
+/// One point that goes stale with the rework of another.
+#[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord)]
+struct Staled {
+    of: Point,
+    stale: Point,
+}
+
+/// Parts that are no longer in the plan, and with them whatever had to be proven of them.
+fn gone(old: &Plan, new: &Plan, found: &mut Found) {
+    let names = |plan: &Plan| -> BTreeSet<String> {
+        let of = |list: &str, names: Vec<&String>| -> Vec<String> {
+            names.into_iter().map(|name| format!("{list}.{name}")).collect()
+        };
+        [
+            of("station", plan.stations.iter().map(|s| &s.name).collect()),
+            of("spar", plan.spars.iter().map(|s| &s.name).collect()),
+            of("post", plan.posts.iter().map(|p| &p.name).collect()),
+            of("bay", plan.bays.iter().map(|b| &b.name).collect()),
+            of("bush", plan.bushes.iter().map(|b| &b.name).collect()),
+            of("spot", plan.spots.iter().map(|s| &s.name).collect()),
+            of("stage", plan.stages.iter().map(|s| &s.name).collect()),
+            of("shaft", plan.shaft.iter().map(|s| &s.name).collect()),
+        ]
+        .concat()
+        .into_iter()
+        .collect()
+    };
+    for part in names(old).difference(&names(new)) {
+        said(found, part, "in the plan".to_owned(), None);
+    }
+}
+
+/// Wider, or no longer there at all.
+fn wider(old: Option<Limits<f64>>, new: Option<Limits<f64>>) -> bool {
+    let Some(old) = old else { return false };
+    let Some(new) = new else { return true };
+    let lower = old.lower.is_some_and(|o| new.lower.is_none_or(|n| n < o));
+    let upper = old.upper.is_some_and(|o| new.upper.is_none_or(|n| n > o));
+    lower || upper
+}
+
+fn tolerances(old: &Plan, new: &Plan, found: &mut Found) {
+    let all = |plan: &Plan| {
+        let t = &plan.tolerances;
+        let degrees = |l: Option<Limits<quantity::Degrees>>| l.map(|l| l.map(|v| v.value()));
+        let mm = |l: Option<Limits<quantity::Millimetres>>| l.map(|l| l.map(|v| v.value()));
+        [
+            ("setting", degrees(t.setting)),
+            ("washout", degrees(t.washout)),
+            ("station", degrees(t.station)),
+            ("neighbour", degrees(t.neighbour)),
+            ("left_right", degrees(t.left_right)),
+            ("straightness", t.straightness.map(|s| Limits::at_most(s.value()))),
+            ("level", degrees(t.level)),
+            ("cross", degrees(t.cross)),
+            ("square", degrees(t.square)),
+            ("spacing", mm(t.spacing)),
+        ]
+    };
+    for ((key, before), (_, after)) in all(old).into_iter().zip(all(new)) {
+        if wider(before, after) {
+            self::key(found, format!("tolerance.{key}"));
+        }
+    }
+}
+
+fn rule(old: &Plan, new: &Plan, found: &mut Found) {
+    if new.rule.level < old.rule.level {
+        self::key(found, "rule.level".to_owned());
+    }
+    if old.rule.acceptance == Acceptance::Guarded && new.rule.acceptance == Acceptance::Simple {
+        self::key(found, "rule.acceptance".to_owned());
+    }
+    let lower = match (old.rule.max_order, new.rule.max_order) {
+        (Some(before), Some(after)) => after < before,
+        (None, Some(_)) => true,
+        (_, None) => false,
+    };
+    if lower {
+        self::key(found, "rule.max_order".to_owned());
+    }
+}
+
+fn parts(old: &Plan, new: &Plan, found: &mut Found) {
+    for before in &old.spots {
+        let Some(after) = new.spots.iter().find(|s| s.name == before.name) else { continue };
+        let side = |limits: Option<Limits<f64>>, side: fn(Limits<f64>) -> Limits<f64>| limits.map(side);
+        let sides: [(&str, fn(Limits<f64>) -> Limits<f64>); 2] = [
+            ("lower", |l| Limits { lower: l.lower, upper: None }),
+            ("upper", |l| Limits { lower: None, upper: l.upper }),
+        ];
+        for (name, of) in sides {
+            if wider(side(before.limits, of), side(after.limits, of)) {
+                self::key(found, format!("spot.{}.{name}", before.name));
+            }
+        }
+    }
+    if let Some(before) = &old.shaft {
+        let least = |c: Option<quantity::Millimetres>| c.map(|c| Limits::at_least(c.value()));
+        if wider(least(before.clearance), new.shaft.as_ref().and_then(|s| least(s.clearance))) {
+            self::key(found, "shaft.clearance".to_owned());
+        }
+    }
+}
+
+fn stages(old: &Plan, new: &Plan, found: &mut Found) {
+    for before in &old.stages {
+        let Some(after) = new.stages.iter().find(|s| s.name == before.name) else { continue };
+        let points: [(&str, fn(&Stage) -> &Vec<Point>); 2] =
+            [("requires", |s| &s.requires), ("disturbs", |s| &s.disturbs)];
+        for (key, of) in points {
+            if of(before).iter().any(|point| !of(after).contains(point)) {
+                self::key(found, format!("stage.{}.{key}", before.name));
+            }
+        }
+        if before.open.iter().any(|item| !after.open.contains(item)) {
+            self::key(found, format!("stage.{}.open", before.name));
+        }
+    }
+    let order = |plan: &Plan, other: &Plan| -> Vec<String> {
+        let kept = plan.stages.iter().filter(|s| other.stages.iter().any(|o| o.name == s.name));
+        kept.map(|s| s.name.clone()).collect()
+    };
+    let (before, after) = (order(old, new), order(new, old));
+    if before != after {
+        said(found, "order of stages", before.join(", "), Some(after.join(", ")));
+    }
+    let place = |name: &str| new.stages.iter().position(|s| s.name == name);
+    if let (Some((_, was)), Some((now, closing))) = (old.closing_stage(), new.closing_stage())
+        && place(&was.name).is_some_and(|later| later > now)
+    {
+        said(found, "closing stage", was.name.clone(), Some(closing.name.clone()));
+    }
+}
+
+/// An instrument that claims more than it did, or whose check runs out later.
+fn instrument(before: &Instrument, after: &Instrument, found: &mut Found) {
+    let smaller = |old: Option<f64>, new: Option<f64>| old.is_some_and(|o| new.is_none_or(|n| n < o));
+    let all = [
+        ("accuracy", smaller(before.accuracy, after.accuracy)),
+        ("repeatability", smaller(before.repeatability, after.repeatability)),
+        ("scale", smaller(before.scale, after.scale)),
+        ("resolution", after.resolution < before.resolution),
+        ("due", before.due.as_ref().is_some_and(|o| after.due.as_ref().is_none_or(|n| n > o))),
+        ("range", wider(before.range, after.range)),
+    ];
+    for (key, is) in all {
+        if is {
+            self::key(found, format!("instrument.{}.{key}", before.name));
+        }
+    }
+}

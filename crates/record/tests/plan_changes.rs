@@ -1,0 +1,90 @@
+//! What differs between two plans, and what of it is looser.
+#![expect(clippy::panic, reason = "a plan refused ends the test")]
+
+mod plans;
+
+use plans::WHOLE;
+use record::Plan;
+use record::plan::{PlanChange, PlanText, changes};
+
+/// `WHOLE` with stages, what is only recorded and an instrument with a date.
+fn old() -> String {
+    WHOLE.replacen("format = 1\n", "format = 1\nrecord_only = [\"spacing@S1\"]\n", 1)
+        + "\n[[stage]]\nname = \"first\"\nrequires = [\"incidence@*\"]\ndisturbs = [\"incidence@*\"]\nopen = [\"a bolt\"]\n\
+           [[stage]]\nname = \"second\"\n\
+           [[rework]]\nof = [\"bore@B1\"]\nstales = [\"bore-*@*\"]\n\
+           [[instrument]]\nname = \"new level\"\nkind = \"inclinometer\"\nresolution = 0.1\naccuracy = 0.2\ndue = 2031-01-01\n"
+}
+
+fn read(text: &str) -> Plan {
+    Plan::parse(text).unwrap_or_else(|e| panic!("{e}\n{text}"))
+}
+
+fn between(old: &str, new: &str) -> Vec<PlanChange> {
+    let (before, after) = (read(old), read(new));
+    changes(&PlanText { text: old, plan: &before }, &PlanText { text: new, plan: &after })
+}
+
+/// Each loosening by the key that it is told under; and the way back is no loosening.
+#[test]
+fn every_sort_of_loosening_is_found_and_the_way_back_is_none() {
+    let old = old();
+    for (from, to, said) in [
+        ("setting = \"0.5 deg\"", "setting = \"0.6 deg\"", "tolerance.setting 0.5 deg -> 0.6 deg"),
+        ("setting = \"0.5 deg\"\n", "", "tolerance.setting 0.5 deg -> not there"),
+        (
+            "washout = { upper = 0.35 }",
+            "washout = { upper = 0.36 }",
+            "tolerance.washout { upper = 0.35 } -> { upper = 0.36 }",
+        ),
+        ("straightness = \"1/16 in\"", "straightness = 2", "tolerance.straightness 1/16 in -> 2"),
+        ("spacing = 2\n", "spacing = 20\n", "tolerance.spacing 2 -> 20"),
+        ("level = 0.95\nmax_order", "level = 0.95\nacceptance = \"simple\"\nmax_order", ""),
+        ("acceptance = \"guarded\"", "acceptance = \"simple\"", "rule.acceptance guarded -> simple"),
+        ("max_order = 3", "max_order = 2", "rule.max_order 3 -> 2"),
+        ("requires = [\"incidence@*\"]", "requires = [\"incidence@S1\"]", "stage.first.requires"),
+        ("disturbs = [\"incidence@*\"]\n", "", "stage.first.disturbs"),
+        ("open = [\"a bolt\"]\n", "", "stage.first.open"),
+        ("[[stage]]\nname = \"second\"\n", "", "stage.second in the plan -> not there"),
+        ("open = [\"a bolt\"]\n", "open = [\"a bolt\"]\ncloses = true\n", "closing stage second -> first"),
+        (
+            "record_only = [\"spacing@S1\"]",
+            "record_only = [\"spacing@*\"]",
+            "record_only [spacing@S1] -> [spacing@*]",
+        ),
+        ("accuracy = 0.2", "accuracy = 0.1", "instrument.new level.accuracy 0.2 -> 0.1"),
+        ("due = 2031-01-01", "due = 2032-01-01", "instrument.new level.due 2031-01-01 -> 2032-01-01"),
+        ("[[rework]]\nof = [\"bore@B1\"]\nstales = [\"bore-*@*\"]\n", "", "rework"),
+        ("clearance = 0.05\n", "", "shaft.clearance"),
+    ] {
+        assert!(old.contains(from), "`{from}` is not in the test's plan");
+        let new = old.replacen(from, to, 1);
+        let found = between(&old, &new);
+        let looser: Vec<String> = found.iter().filter(|c| c.looser).map(ToString::to_string).collect();
+        assert!(looser.iter().any(|words| words.starts_with(said)), "{from} to {to}: {found:?}");
+        let back = between(&new, &old);
+        assert!(back.iter().all(|c| !c.looser), "{to} back to {from}: {back:?}");
+        assert!(!back.is_empty());
+    }
+}
+
+#[test]
+fn what_is_no_loosening_is_still_a_change_and_the_same_plan_is_none() {
+    let old = old();
+    assert!(between(&old, &old).is_empty());
+    for (from, to, key) in [
+        ("incidence = \"2°\"", "incidence = \"2.1°\"", "station.S1.incidence"),
+        ("setting = \"0.5 deg\"", "setting = \"0.4 deg\"", "tolerance.setting"),
+        ("note = \"one of each\"", "note = \"another\"", "wing.note"),
+        ("travel = 5\n", "travel = 6\n", "support.tip front.travel"),
+        ("accuracy = 0.2", "accuracy = 0.3", "instrument.new level.accuracy"),
+    ] {
+        let found = between(&old, &old.replacen(from, to, 1));
+        let keys: Vec<(&str, bool)> = found.iter().map(|c| (c.key.as_str(), c.looser)).collect();
+        assert_eq!(keys, [(key, false)], "{from}");
+    }
+    let wider = "station = { lower = \"-0°20'\", upper = \"0°40'\" }";
+    let found = between(&old, &old.replacen(wider, "station = 1", 1));
+    assert_eq!(found.len(), 1);
+    assert_eq!(found[0].open_item(), "looser: tolerance.station { lower = -0°20', upper = 0°40' } -> 1");
+}
