@@ -55,6 +55,12 @@ fn failed(why: &SessionError, show: &Show) -> Exit {
             format!("{why}.\n  Not recorded. If it really is so, the same again with --sure")
         }
         SessionError::NothingAsked => "--sure: nothing would be asked about this; leave it out".to_owned(),
+        SessionError::Unmet(unmet) => {
+            format!(
+                "{unmet}\n  To go on anyway, say why: jigtrue stage LOG \"{}\" --anyway REASON",
+                unmet.name
+            )
+        }
         why => why.to_string(),
     };
     if show.json {
@@ -62,5 +68,9 @@ fn failed(why: &SessionError, show: &Show) -> Exit {
         let _ = show.answer(String::new, &Failure { format: 1, error: words.clone() });
     }
     show.aside(&format!("jigtrue: {words}"));
-    if matches!(why, SessionError::NothingAsked) { Exit::Usage } else { Exit::Failed }
+    match why {
+        SessionError::NothingAsked => Exit::Usage,
+        SessionError::Unmet(unmet) => Exit::of_verdict(Some(unmet.verdict)),
+        _ => Exit::Failed,
+    }
 }

@@ -2,7 +2,7 @@
 
 use crate::clock::Clock;
 use crate::log::{Session, Take};
-use crate::{SessionError, TypedMove, shown};
+use crate::{BeginStage, SessionError, TypedMove, shown};
 use record::{At, Facing, OpenAction, What};
 use std::collections::BTreeSet;
 use std::path::Path;
@@ -109,7 +109,7 @@ fn steps(case: &Case) -> Result<Vec<Step>, SessionError> {
 fn happen(session: &mut Session, step: &Step) -> Result<(), SessionError> {
     let given = |text: &str| (!text.is_empty()).then(|| text.to_owned());
     match step.action.as_str() {
-        "stage" => session.stage(&step.what)?,
+        "stage" => session.stage(&BeginStage::anyway(&step.what, "as the invented job went"))?,
         "take" => session.take(Take {
             point: step.what.clone(),
             text: step.value.clone(),

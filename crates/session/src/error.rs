@@ -1,6 +1,6 @@
 //! What can go wrong, in words a person can act on; the cause is kept as [`Error::source`].
 
-use crate::log::NotSigned;
+use crate::log::{NotSigned, Unmet};
 use assess::expect::{Impossible, Question};
 use journal::whole::WholeError;
 use journal::{JournalError, plain};
@@ -63,6 +63,8 @@ pub enum SessionError {
     Asks(Question),
     /// Somebody said that they are sure of a value, and nothing would have been asked about it.
     NothingAsked,
+    /// A stage that is not begun without a reason.
+    Unmet(Unmet),
     /// A value that is recorded by no way in.
     Impossible(Impossible),
     /// Lines of a table that cannot be taken. Nothing of it was.
@@ -122,6 +124,7 @@ impl fmt::Display for SessionError {
             Self::NothingAsked => f.write_str(
                 "nothing would be asked about this; leave out that you are sure. Nothing was recorded",
             ),
+            Self::Unmet(unmet) => unmet.fmt(f),
             Self::Impossible(why) => write!(f, "{why}. Not recorded"),
             Self::Table { path, lines, bad } => {
                 write!(f, "{}: nothing was taken, because of these lines:", path.display())?;

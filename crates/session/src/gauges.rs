@@ -4,6 +4,7 @@ use crate::log::instrument_unknown;
 use crate::port::PortSettings;
 use crate::{SessionError, shown};
 use instrument::{Axis, DialectSpec, InstrumentFile, InstrumentKind as FileKind, SettleSettings, kind_of};
+use quantity::shown::significant;
 use quantity::{Kind, Typed, typed};
 use record::{Date, Instrument, InstrumentCheck, InstrumentKind, Limits};
 use std::collections::BTreeMap;
@@ -192,11 +193,21 @@ pub fn check(
             ("known slope", found, mean_variance + slope_variance, limit)
         }
     };
+    let u = variance.sqrt();
+    if 2.0 * u > limit {
+        return Err(SessionError::Refused(format!(
+            "this check is good to ±{}°, and the accuracy is {}°: it cannot tell whether `{}` passes. Give the block's height \
+             and the feet's distance with more digits, or read a finer display",
+            significant(2.0 * u, 2),
+            significant(limit, 2),
+            shown(name)
+        )));
+    }
     Ok(InstrumentCheck {
         instrument: name.to_owned(),
         method: method.to_owned(),
         found,
-        u: variance.sqrt(),
+        u,
         // A hair of slack: 0.30 and 0.10 make 0.2, and not 0.20000000000000001.
         passed: found.abs() <= limit * (1.0 + 1e-9),
     })

@@ -1,4 +1,4 @@
-//! What else happens to a wing: stages, withdrawals, moves, things left open, remarks, a new plan.
+//! What else happens to a wing: withdrawals, moves, things left open, remarks.
 
 use crate::exit::Exit;
 use crate::show::Show;
@@ -30,8 +30,9 @@ struct Answer<'a> {
     words: &'a str,
 }
 
+/// One entry.
 #[derive(Serialize)]
-struct EntryView<'a> {
+pub struct EntryView<'a> {
     seq: u64,
     at: String,
     by: &'a str,
@@ -39,12 +40,19 @@ struct EntryView<'a> {
     what: &'a What,
 }
 
+impl<'a> EntryView<'a> {
+    /// Of this entry.
+    pub fn of(entry: &'a Entry) -> Self {
+        let Entry { seq, at, by, what, .. } = entry;
+        Self { seq: *seq, at: stamp(*at), by, what }
+    }
+}
+
 /// Says that something was written; it is on disk by now.
 pub fn acknowledge(taken: &Taken, show: &Show) -> Result<Exit, SessionError> {
-    let Entry { seq, at, by, what, .. } = &taken.entry;
-    let entry = EntryView { seq: *seq, at: stamp(*at), by, what };
-    show.answer(|| taken.ack.clone(), &Answer { format: 1, entry, words: &taken.ack })
-        .map_err(|why| unsaid(*seq, why))?;
+    let entry = EntryView::of(&taken.entry);
+    let answer = Answer { format: 1, entry, words: &taken.ack };
+    show.answer(|| taken.ack.clone(), &answer).map_err(|why| unsaid(taken.entry.seq, why))?;
     Ok(Exit::Done)
 }
 
@@ -53,27 +61,6 @@ pub fn unsaid(entry: u64, why: SessionError) -> SessionError {
     match why {
         SessionError::Closed => why,
         source => SessionError::Unsaid { entry, source: Box::new(source) },
-    }
-}
-
-/// `stage`
-#[derive(Debug, Args)]
-pub struct Stage {
-    /// The log
-    #[arg(add = clap_complete::ArgValueCompleter::new(crate::complete::logs))]
-    log: PathBuf,
-    /// The stage's name in the plan
-    name: String,
-    /// Who says so (else JIGTRUE_BY, else the login name)
-    #[arg(long)]
-    by: Option<String>,
-}
-
-impl Stage {
-    /// Begins it.
-    pub fn run(self, show: &Show) -> Result<Exit, SessionError> {
-        let taken = open(&self.log, self.by.as_deref())?.stage(&self.name)?;
-        acknowledge(&taken, show)
     }
 }
 
@@ -134,7 +121,7 @@ pub struct OpenItem {
     /// The log
     #[arg(add = clap_complete::ArgValueCompleter::new(crate::complete::logs))]
     log: PathBuf,
-    /// The thing, in words
+    /// The thing, in words, or the number of the entry that left it open
     item: String,
     /// It is closed
     #[arg(long, conflicts_with = "carry")]
@@ -180,30 +167,6 @@ impl Note {
     /// Writes it down.
     pub fn run(self, show: &Show) -> Result<Exit, SessionError> {
         let taken = open(&self.log, self.by.as_deref())?.note(&self.text)?;
-        acknowledge(&taken, show)
-    }
-}
-
-/// `replan`
-#[derive(Debug, Args)]
-pub struct Replan {
-    /// The log
-    #[arg(add = clap_complete::ArgValueCompleter::new(crate::complete::logs))]
-    log: PathBuf,
-    /// The new plan's file
-    plan: PathBuf,
-    /// Why
-    #[arg(long)]
-    reason: String,
-    /// Who says so (else JIGTRUE_BY, else the login name)
-    #[arg(long)]
-    by: Option<String>,
-}
-
-impl Replan {
-    /// Replaces it.
-    pub fn run(self, show: &Show) -> Result<Exit, SessionError> {
-        let taken = open(&self.log, self.by.as_deref())?.replan(&self.plan, &self.reason)?;
         acknowledge(&taken, show)
     }
 }

@@ -67,9 +67,11 @@ impl Instrument {
                 let block = block.map(|(height, length)| Block { height, length });
                 let check = check(&session.instruments(), &instrument, (&forward, &aft), block)?;
                 let remark = words(&check, block.is_some());
+                let passed = check.passed;
                 let taken = session.instrument_check(check)?;
                 let ack = format!("{}: {remark}", taken.ack);
-                acknowledge(&Taken { ack, ..taken }, show)
+                acknowledge(&Taken { ack, ..taken }, show)?;
+                Ok(if passed { Exit::Done } else { Exit::Outside })
             }
         }
     }

@@ -20,10 +20,13 @@ mod man;
 mod new;
 mod plan;
 mod repeat;
+mod replan;
+mod rework;
 mod sheet;
 mod sign;
 mod spacing;
 mod square;
+mod stage;
 mod straight;
 mod table;
 mod take;
@@ -38,12 +41,12 @@ use session::SessionError;
 /// What to do.
 #[derive(Debug, Subcommand)]
 pub enum Verb {
-    /// Print a commented example plan to start from
+    /// Print an example plan, the plan in force, or what changed it
     Plan(plan::Plan),
     /// Start a log from a plan
     New(new::New),
     /// Begin a stage of the build; readings it disturbs go stale
-    Stage(happen::Stage),
+    Stage(stage::Stage),
     /// Take a typed reading; it is on disk when this answers
     Take(take::Take),
     /// Take readings from an instrument on a port, guided along the points still wanted
@@ -56,12 +59,14 @@ pub enum Verb {
     Withdraw(happen::Withdraw),
     /// Record a move of a support or foot
     Move(happen::Move),
+    /// Say what was worked on; its readings go stale
+    Rework(rework::Rework),
     /// Leave a thing open on purpose, close it, or carry it past the gate
     OpenItem(happen::OpenItem),
     /// Write a remark into the log
     Note(happen::Note),
     /// Replace the plan, with a reason
-    Replan(happen::Replan),
+    Replan(replan::Replan),
     /// Show the profile, the verdicts, what changed and the closing gate
     Check(check::Check),
     /// Say what to move, which way and by how much
@@ -121,6 +126,7 @@ pub fn run(verb: Verb, show: &Show) -> Result<Exit, SessionError> {
         Verb::Import(v) => v.run(show),
         Verb::Withdraw(v) => v.run(show),
         Verb::Move(v) => v.run(show),
+        Verb::Rework(v) => v.run(show),
         Verb::OpenItem(v) => v.run(show),
         Verb::Note(v) => v.run(show),
         Verb::Replan(v) => v.run(show),

@@ -28,6 +28,7 @@ struct Answer {
     wing: String,
     stations: usize,
     stages: Vec<String>,
+    warnings: Vec<String>,
 }
 
 impl New {
@@ -41,6 +42,7 @@ impl New {
             wing: plan.wing.name.clone(),
             stations: plan.stations.len(),
             stages: plan.stages.iter().map(|s| s.name.clone()).collect(),
+            warnings: plan.warnings().iter().map(ToString::to_string).collect(),
         };
         let text = || {
             let mut text = format!(
@@ -51,6 +53,10 @@ impl New {
                 answer.stages.len(),
                 crate::view::wrap::wrap("", crate::view::check::CAUTION)
             );
+            for warning in &answer.warnings {
+                text.push_str(&crate::view::wrap::wrap("Mind: ", &shown(warning)));
+                text.push('\n');
+            }
             if let Some(first) = answer.stages.first() {
                 text.push_str(&format!("\nNext: jigtrue stage {} \"{}\"", shown(&answer.log), shown(first)));
             }

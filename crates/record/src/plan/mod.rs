@@ -11,6 +11,7 @@ mod points;
 mod stage;
 mod support;
 mod tolerance;
+mod warnings;
 mod wing;
 
 pub use changes::{PlanChange, PlanText, changes};
@@ -19,6 +20,7 @@ pub use geometry::{Bay, Bush, Line, Post, Shaft, Spar, Spot};
 pub use stage::{ReworkRule, Stage};
 pub use support::{Adjust, Direction, Foot, Support, Travel};
 pub use tolerance::{Acceptance, Rule, Tolerances};
+pub use warnings::PlanWarning;
 pub use wing::{Attitude, Identity, Material, Side, Station, Wing};
 
 use crate::{Instrument, Point};

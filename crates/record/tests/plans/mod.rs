@@ -1,5 +1,7 @@
 //! A plan for the tests, and a way to spoil it.
 
+#![allow(dead_code, reason = "each test uses what it needs of this")]
+
 /// Every sort of part once, right as it stands.
 pub const WHOLE: &str = r#"format = 1
 [wing]

@@ -88,6 +88,27 @@ pub(crate) fn usable(instrument: &Instrument) -> Result<(), SessionError> {
             return refuse(&format!("its {name} must be a number of zero or more"));
         }
     }
+    // What a plan's reader refuses is refused here too.
+    let kind = instrument.kind.quantity().unwrap_or(Kind::Length);
+    let sizes = [Some(instrument.resolution), instrument.accuracy, instrument.repeatability];
+    if sizes.into_iter().flatten().any(|size| !quantity::possible(kind, size)) {
+        return refuse(&format!(
+            "a size is beyond any {} of a wing, {}",
+            kind.word(),
+            quantity::possible_words(kind)
+        ));
+    }
+    if instrument.scale.is_some_and(|s| s > 0.5) || instrument.expansion.is_some_and(|e| e > 1e-3) {
+        return refuse("its scale is a relative error of at most 0.5, its expansion at most 1e-3 per kelvin");
+    }
+    let name = &instrument.name;
+    if name.trim() != name
+        || name.chars().count() > 80
+        || name.contains(['@', ':', '*'])
+        || name.contains(char::is_control)
+    {
+        return refuse("a name has 1 to 80 characters, none of them @, : or *, and no space around it");
+    }
     if let (Some(checked), Some(due)) = (&instrument.checked, &instrument.due)
         && due < checked
     {

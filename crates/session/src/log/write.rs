@@ -1,14 +1,12 @@
 //! What else happened: stages, withdrawals, moves, things left open, notes, instruments, a new plan.
 
-use super::open::parse_plan;
 use super::points::nearest;
 use super::{Session, Taken, known, moves};
-use crate::files::read_plan_text;
 use crate::{SessionError, brief, shown};
 use assess::expect::Question;
 use quantity::Millimetres;
 use record::{
-    Asked, Entry, Instrument, InstrumentCheck, Move, MoveKnown, OpenAction, OpenItem, StageBegun, What,
+    Asked, Entry, Instrument, InstrumentCheck, Move, MoveKnown, OpenAction, OpenItem, What, Withdrawable,
     Withdrawn,
 };
 use std::path::Path;
@@ -58,42 +56,6 @@ impl Session {
         named(given, self.who.as_deref())
     }
 
-    /// The stage of the plan a person means.
-    pub(super) fn stage_named(&self, name: &str) -> Result<String, SessionError> {
-        let name = name.trim();
-        let stages = &self.plan.stages;
-        let same = stages.iter().find(|s| s.name == name);
-        if let Some(stage) = same.or_else(|| stages.iter().find(|s| s.name.eq_ignore_ascii_case(name))) {
-            return Ok(stage.name.clone());
-        }
-        let hint = match nearest(name, stages.iter().map(|s| s.name.clone())) {
-            Some(near) => format!("nearest is `{}`", shown(&near)),
-            None => {
-                let all: Vec<String> = stages.iter().map(|s| format!("`{}`", shown(&s.name))).collect();
-                format!("the plan has {}", all.join(", "))
-            }
-        };
-        Err(SessionError::Refused(format!("stage `{}` is not in the plan; {hint}", brief(name))))
-    }
-
-    /// Begins a stage.
-    ///
-    /// # Errors
-    /// When it is not in the plan or the log cannot be written.
-    pub fn stage(&mut self, name: &str) -> Result<Taken, SessionError> {
-        let name = self.stage_named(name)?;
-        let disturbs = self.plan.stage(&name).map_or(0, |(_, s)| s.disturbs.len());
-        let entry = self.append(None, &What::Stage(StageBegun::new(&name)))?;
-        let ack = match disturbs {
-            0 => format!("stage `{}` begins", shown(&name)),
-            n => format!(
-                "stage `{}` begins; earlier readings of {n} points no longer count for the gate",
-                shown(&name)
-            ),
-        };
-        Ok(Taken { entry, ack })
-    }
-
     /// Withdraws an entry, with a reason.
     ///
     /// # Errors
@@ -107,24 +69,20 @@ impl Session {
                 self.head.seq
             )));
         };
-        if let Some(by) =
-            self.entries.iter().find(|e| matches!(e.what, What::Withdrawn { seq: s, .. } if s == seq))
-        {
-            return Err(SessionError::Refused(format!(
-                "entry {seq} was already withdrawn by entry {}",
-                by.seq
-            )));
+        if let Some(by) = Withdrawn::of(&self.entries).by(seq) {
+            return Err(SessionError::Refused(format!("entry {seq} was already withdrawn by entry {by}")));
         }
-        if matches!(
-            found.what,
-            What::Started { .. } | What::Replanned { .. } | What::Withdrawn { .. } | What::Signed(_)
-        ) {
-            return Err(SessionError::Refused(format!(
-                "entry {seq} cannot be withdrawn: it is a plan, a sign-off or itself a withdrawal"
-            )));
+        if let Withdrawable::Never(instead) = found.what.withdrawable() {
+            return Err(SessionError::Refused(format!("entry {seq} cannot be withdrawn: {instead}")));
         }
+        let back = match found.what {
+            What::Withdrawn { seq: target, .. } => format!("; entry {target} counts again"),
+            _ => String::new(),
+        };
         let entry = self.append(None, &What::Withdrawn { seq, reason })?;
-        Ok(Taken { entry, ack: format!("entry {seq} is withdrawn; it stays in the log with the reason") })
+        let ack =
+            format!("{} entry {seq} is withdrawn; it stays in the log with the reason{back}", entry.seq);
+        Ok(Taken { entry, ack })
     }
 
     /// Records a move of a support or foot: `3/8 turn cw`, `0.5 mm`, `+0.2 mm shim`.
@@ -145,7 +103,8 @@ impl Session {
         };
         let entry = self.append(None, &What::Move(moved))?;
         let ack = format!(
-            "`{}` moved {:+.3} mm; what it carries must be measured again",
+            "{} `{}` moved {:+.3} mm; what it carries must be measured again",
+            entry.seq,
             shown(support),
             by.value()
         );
@@ -211,7 +170,7 @@ impl Session {
         action: OpenAction,
         reason: Option<&str>,
     ) -> Result<Taken, SessionError> {
-        let item = worded(item, "what is it that is left open? Name it in words")?;
+        let item = self.item_meant(&worded(item, "what is it that is left open? Name it in words")?);
         let reason = reason.map(str::trim).filter(|r| !r.is_empty()).map(str::to_owned);
         if action == OpenAction::Carried && reason.is_none() {
             return Err(SessionError::refused("a thing carried past the gate needs a reason"));
@@ -219,14 +178,30 @@ impl Session {
         if action != OpenAction::Opened {
             self.must_be_open(&item)?;
         }
+        if action == OpenAction::Closed && item.starts_with("looser: ") {
+            return Err(SessionError::refused(
+                "a loosened plan is not closed by saying so: carry it past with --carry --reason, or replan back",
+            ));
+        }
         let did = match action {
             OpenAction::Opened => "is left open; the gate holds until it is closed",
             OpenAction::Closed => "is closed",
             OpenAction::Carried => "is carried past the gate on purpose; the sheet will say so",
         };
-        let ack = format!("`{}` {did}", shown(&item));
+        let words = shown(&item).into_owned();
         let entry = self.append(None, &What::OpenItem(OpenItem { item, action, reason }))?;
+        let ack = format!("{} `{words}` {did}", entry.seq);
         Ok(Taken { entry, ack })
+    }
+
+    /// The words of a thing left open; by themselves, or by the number of the entry that left it open.
+    fn item_meant(&self, given: &str) -> String {
+        let Ok(seq) = given.parse::<u64>() else { return given.to_owned() };
+        let entry = self.entries.iter().find(|e| e.seq == seq);
+        match entry.map(|e| &e.what) {
+            Some(What::OpenItem(o)) => o.item.clone(),
+            _ => given.to_owned(),
+        }
     }
 
     /// A thing can be closed only under the words it was opened by: else a slip would leave the gate holding.
@@ -254,7 +229,8 @@ impl Session {
     pub fn note(&mut self, text: &str) -> Result<Taken, SessionError> {
         let text = worded(text, "the remark is empty")?;
         let entry = self.append(None, &What::Note { text })?;
-        Ok(Taken { entry, ack: "noted".to_owned() })
+        let ack = format!("{} noted", entry.seq);
+        Ok(Taken { entry, ack })
     }
 
     /// Enters an instrument, or enters it again with other facts; with the same facts nothing is written.
@@ -299,21 +275,6 @@ impl Session {
         let ack = format!("`{}` {passed} the {} check", shown(&check.instrument), shown(&check.method));
         let entry = self.append(None, &What::InstrumentCheck(check))?;
         Ok(Taken { entry, ack })
-    }
-
-    /// Replaces the plan, with a reason.
-    ///
-    /// # Errors
-    /// When the new plan cannot be read or has a mistake, when there is no reason, or the log cannot be written.
-    pub fn replan(&mut self, plan: &Path, reason: &str) -> Result<Taken, SessionError> {
-        let reason = worded(reason, "why is the plan replaced? Give a reason")?;
-        let text = read_plan_text(plan)?;
-        parse_plan(&text, plan)?;
-        if text == self.plan_text {
-            return Err(SessionError::refused("that is the plan already in force; nothing was written"));
-        }
-        let entry = self.append(None, &What::Replanned { plan: text, reason })?;
-        Ok(Taken { entry, ack: "the plan is replaced; the earlier one stays in the log".to_owned() })
     }
 }
 

@@ -8,7 +8,7 @@ use super::sheet_file;
 use super::watcher::Watcher;
 use bench::{Said, Target};
 use eframe::egui::{Context, Theme};
-use session::{Session, SessionError, Sign, Take, TypedMove};
+use session::{BeginStage, Session, SessionError, Sign, Take, TypedMove};
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
 use window::Action;
@@ -283,7 +283,7 @@ impl Desk {
                 return;
             }
             Action::Withdraw { seq, reason } => session.withdraw(seq, &reason).map(|t| t.ack),
-            Action::BeginStage(name) => session.stage(&name).map(|t| t.ack),
+            Action::BeginStage(name) => session.stage(&BeginStage::named(&name)).map(|t| t.ack),
             Action::Move { support, text } => {
                 session.record_move(&TypedMove::new(&support, &text)).map(|t| t.ack)
             }

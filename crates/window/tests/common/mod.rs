@@ -190,7 +190,7 @@ impl Bench {
                 })
             }
             Action::Withdraw { seq, reason } => s.withdraw(seq, &reason),
-            Action::BeginStage(name) => s.stage(&name),
+            Action::BeginStage(name) => s.stage(&session::BeginStage::anyway(&name, "in the story")),
             Action::Move { support, text } => s.record_move(&session::TypedMove::new(&support, &text)),
             Action::OpenItem { item, action, reason } => s.open_item(&item, action, reason.as_deref()),
             Action::Sign { capacity, statement, as_seen, key } => {

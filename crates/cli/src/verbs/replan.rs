@@ -1,0 +1,122 @@
+//! `replan`: replace the plan, and see every change.
+
+use super::happen::{EntryView, open};
+use crate::exit::Exit;
+use crate::show::Show;
+use clap::Args;
+use quantity::shown::count;
+use record::What;
+use record::plan::PlanChange;
+use serde::Serialize;
+use session::{Replanned, SessionError, VerdictChange, shown};
+use std::path::PathBuf;
+
+/// `replan`
+#[derive(Debug, Args)]
+pub struct Replan {
+    /// The log
+    #[arg(add = clap_complete::ArgValueCompleter::new(crate::complete::logs))]
+    log: PathBuf,
+    /// The new plan's file
+    plan: PathBuf,
+    /// Why
+    #[arg(long)]
+    reason: String,
+    /// Who says so (else JIGTRUE_BY, else the login name)
+    #[arg(long)]
+    by: Option<String>,
+}
+
+#[derive(Serialize)]
+struct Answer<'a> {
+    format: u32,
+    entry: EntryView<'a>,
+    changes: Vec<ChangeView<'a>>,
+    verdicts: &'a [VerdictChange],
+    opened: Vec<u64>,
+    warnings: &'a [String],
+    words: &'a str,
+}
+
+/// One change of a plan.
+#[derive(Serialize)]
+pub struct ChangeView<'a> {
+    key: &'a str,
+    old: Option<&'a str>,
+    new: Option<&'a str>,
+    looser: bool,
+}
+
+impl<'a> From<&'a PlanChange> for ChangeView<'a> {
+    fn from(change: &'a PlanChange) -> Self {
+        let PlanChange { key, old, new, looser } = change;
+        Self { key, old: old.as_deref(), new: new.as_deref(), looser: *looser }
+    }
+}
+
+impl Replan {
+    /// Replaces it.
+    pub fn run(self, show: &Show) -> Result<Exit, SessionError> {
+        let mut session = open(&self.log, self.by.as_deref())?;
+        let replanned = session.replan(&self.plan, &self.reason)?;
+        let warnings: Vec<String> = session.plan().warnings().iter().map(ToString::to_string).collect();
+        let words = text(&replanned, &warnings);
+        let answer = Answer {
+            format: 1,
+            entry: EntryView::of(&replanned.entry),
+            changes: replanned.changes.iter().map(ChangeView::from).collect(),
+            verdicts: &replanned.verdicts,
+            opened: replanned.opened.iter().map(|e| e.seq).collect(),
+            warnings: &warnings,
+            words: &words,
+        };
+        show.answer(|| words.clone(), &answer)?;
+        Ok(Exit::Done)
+    }
+}
+
+/// The changes of a plan, one a line.
+pub fn listed(changes: &[PlanChange]) -> String {
+    let mut text = String::new();
+    for change in changes {
+        let mark = if change.looser { "    looser" } else { "" };
+        text.push_str(&format!("  {}{mark}\n", shown(&change.to_string())));
+    }
+    text
+}
+
+fn text(replanned: &Replanned, warnings: &[String]) -> String {
+    let Replanned { entry, changes, opened, verdicts } = replanned;
+    let mut text = format!("Plan changes, {}:\n{}", changes.len(), listed(changes));
+    if changes.is_empty() {
+        text = "Only remarks and spaces of the plan changed.\n".to_owned();
+    }
+    if !verdicts.is_empty() {
+        let one = |v: &VerdictChange| {
+            let (old, new) = (v.old.unwrap_or("not asked for"), v.new.unwrap_or("not asked for"));
+            format!("{} {old} -> {new}", shown(&v.about))
+        };
+        let all: Vec<String> = verdicts.iter().take(12).map(one).collect();
+        text.push_str(&format!("Verdicts that change, {}: {}\n", verdicts.len(), all.join("; ")));
+    }
+    for entry in opened {
+        if let What::OpenItem(item) = &entry.what {
+            text.push_str(&format!("{} left open: {}\n", entry.seq, shown(&item.item)));
+        }
+    }
+    if let Some(first) = opened.first() {
+        text.push_str(&format!(
+            "{} until carried past with a reason: jigtrue open-item LOG {} --carry --reason ...\n",
+            count(opened.len() as u64, "loosened key holds the gate", "loosened keys hold the gate"),
+            first.seq
+        ));
+    }
+    for warning in warnings {
+        text.push_str(&format!("Mind: {}\n", shown(warning)));
+    }
+    text.push_str(&format!(
+        "{} the plan is replaced; the earlier one stays in the log. Old and new: jigtrue plan LOG --changes",
+        entry.seq
+    ));
+    text
+}

@@ -1,0 +1,32 @@
+//! `rework`: say what was worked on.
+
+use super::happen::{acknowledge, open};
+use crate::exit::Exit;
+use crate::show::Show;
+use clap::Args;
+use session::SessionError;
+use std::path::PathBuf;
+
+/// `rework`
+#[derive(Debug, Args)]
+pub struct Rework {
+    /// The log
+    #[arg(add = clap_complete::ArgValueCompleter::new(crate::complete::logs))]
+    log: PathBuf,
+    /// What was worked on: spot@BR2, bore@B3, incidence@S9
+    #[arg(required = true, add = clap_complete::ArgValueCompleter::new(crate::complete::points))]
+    points: Vec<String>,
+    /// What was done, in words
+    #[arg(long)]
+    what: String,
+    /// Who did it (else JIGTRUE_BY, else the login name)
+    #[arg(long)]
+    by: Option<String>,
+}
+
+impl Rework {
+    /// Writes it down.
+    pub fn run(self, show: &Show) -> Result<Exit, SessionError> {
+        acknowledge(&open(&self.log, self.by.as_deref())?.rework(&self.points, &self.what)?, show)
+    }
+}

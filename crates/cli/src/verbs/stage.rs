@@ -1,0 +1,36 @@
+//! `stage`: begin the next stage of the build.
+
+use super::happen::{acknowledge, open};
+use crate::exit::Exit;
+use crate::show::Show;
+use clap::Args;
+use session::{BeginStage, SessionError};
+use std::path::PathBuf;
+
+/// `stage`
+#[derive(Debug, Args)]
+#[command(
+    after_help = "Exit codes: 0 begun; 10 not begun, something is outside; 11 not begun, something is not proven yet \
+    or a stage would be passed over; 1 could not be done."
+)]
+pub struct Stage {
+    /// The log
+    #[arg(add = clap_complete::ArgValueCompleter::new(crate::complete::logs))]
+    log: PathBuf,
+    /// The stage's name in the plan; the next one where none is given
+    name: Option<String>,
+    /// Why the build goes on though something is not met, or stages are passed over
+    #[arg(long, value_name = "REASON")]
+    anyway: Option<String>,
+    /// Who says so (else JIGTRUE_BY, else the login name)
+    #[arg(long)]
+    by: Option<String>,
+}
+
+impl Stage {
+    /// Begins it.
+    pub fn run(self, show: &Show) -> Result<Exit, SessionError> {
+        let begin = BeginStage { name: self.name, anyway: self.anyway };
+        acknowledge(&open(&self.log, self.by.as_deref())?.stage(&begin)?, show)
+    }
+}

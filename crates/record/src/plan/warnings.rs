@@ -1,0 +1,111 @@
+//! What a plan asks for and can never prove, and where its stations tell too little.
+
+use super::Attitude;
+use super::Plan;
+use crate::point::Judgement;
+use crate::{Point, PointKind};
+use std::collections::BTreeSet;
+use std::fmt;
+
+/// Something in a plan that is no mistake and will cost the person who builds by it.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum PlanWarning {
+    /// A tolerance whose readings no stage asks for up to the closing one.
+    NeverMeasured {
+        /// The tolerance's key.
+        key: &'static str,
+        /// What would have to be in a stage's `requires`.
+        wanted: &'static str,
+    },
+    /// Tolerances, and no stage that could ask for readings.
+    NoStages,
+    /// One station alone shows the root or the tip datum: a dent there looks like setting or washout.
+    OneStationAt {
+        /// `root` or `tip`.
+        end: &'static str,
+    },
+    /// Heights are required of a wing that stands on edge: they give no profile there.
+    HeightsOnEdge,
+}
+
+impl fmt::Display for PlanWarning {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self {
+            Self::NeverMeasured { key, wanted } => write!(
+                f,
+                "the plan states tolerance.{key}, and no stage up to the closing one requires what it needs ({wanted}): the \
+                 gate can never be clear"
+            ),
+            Self::NoStages => f.write_str("the plan states tolerances and has no stages: nothing is ever required"),
+            Self::OneStationAt { end } => write!(
+                f,
+                "only one station shows the {end}. A dent there would look like {}. Measure a second one within 5 % of the span",
+                if *end == "root" { "setting" } else { "washout" }
+            ),
+            Self::HeightsOnEdge => f.write_str(
+                "the wing stands on edge, where heights of the spars give no profile: measure plumb distances, or incidence",
+            ),
+        }
+    }
+}
+
+impl Plan {
+    /// Everything that a person should know of this plan before building by it.
+    #[must_use]
+    pub fn warnings(&self) -> Vec<PlanWarning> {
+        let mut all = Vec::new();
+        self.never_measured(&mut all);
+        for (end, datum) in [("root", self.wing.root), ("tip", self.wing.tip)] {
+            let reach = 0.05 * (self.wing.tip - self.wing.root).value();
+            let near = self.stations.iter().filter(|s| (s.span - datum).value().abs() <= reach).count();
+            // Fewer than five stations have no curve that a dent could spoil.
+            if near == 1 && self.stations.len() >= 5 {
+                all.push(PlanWarning::OneStationAt { end });
+            }
+        }
+        let on_edge = self.wing.attitude != Attitude::ChordLevel;
+        let heights = |p: &Point| on_edge && p.kind() == PointKind::Height;
+        let direct = |p: &Point| p.kind().row().judgement == Judgement::Twist && !heights(p);
+        let required = || self.stages.iter().flat_map(|s| &s.requires);
+        if required().any(heights) && !required().any(direct) {
+            all.push(PlanWarning::HeightsOnEdge);
+        }
+        all
+    }
+
+    fn never_measured(&self, all: &mut Vec<PlanWarning>) {
+        let t = &self.tolerances;
+        let asked: [(&str, bool, Judgement, &str); 9] = [
+            ("setting", t.setting.is_some(), Judgement::Twist, "incidence@*"),
+            ("washout", t.washout.is_some(), Judgement::Twist, "incidence@*"),
+            ("station", t.station.is_some(), Judgement::Twist, "incidence@*"),
+            ("neighbour", t.neighbour.is_some(), Judgement::Twist, "incidence@*"),
+            ("straightness", t.straightness.is_some(), Judgement::Straightness, "offset@*"),
+            ("level", t.level.is_some(), Judgement::Level, "level@*"),
+            ("cross", t.cross.is_some(), Judgement::Cross, "cross@*"),
+            ("square", t.square.is_some(), Judgement::Square, "diagonal@*"),
+            ("spacing", t.spacing.is_some(), Judgement::Spacing, "spacing@*"),
+        ];
+        if self.stages.is_empty() {
+            if asked.iter().any(|(_, stated, ..)| *stated) {
+                all.push(PlanWarning::NoStages);
+            }
+            return;
+        }
+        let closing = self.closing_stage().map_or(0, |(place, _)| place);
+        let required = self.stages.iter().take(closing + 1).flat_map(|s| &s.requires);
+        let judged: BTreeSet<Judgement> = required.map(|p| p.kind().row().judgement).collect();
+        for (key, stated, judgement, wanted) in asked {
+            if stated && !judged.contains(&judgement) {
+                all.push(PlanWarning::NeverMeasured { key, wanted });
+            }
+        }
+        let clearance = self.shaft.as_ref().is_some_and(|s| s.clearance.is_some());
+        if clearance && !judged.contains(&Judgement::Clearance) {
+            all.push(PlanWarning::NeverMeasured {
+                key: "clearance",
+                wanted: "bore@*, bore-aft@*, bore-up@*",
+            });
+        }
+    }
+}

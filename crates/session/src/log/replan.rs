@@ -1,0 +1,155 @@
+//! A new plan: every change shown, and one thing left open for each key that asks for less.
+
+use super::Session;
+use super::open::parse_plan;
+use super::write::worded;
+use crate::SessionError;
+use crate::files::read_plan_text;
+use record::plan::{PlanChange, PlanText, changes};
+use record::{Entry, OpenAction, OpenItem, What};
+use serde::Serialize;
+use std::collections::BTreeMap;
+use std::path::Path;
+
+/// What a new plan changed.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Replanned {
+    /// The entry of the new plan.
+    pub entry: Entry,
+    /// Every key that differs.
+    pub changes: Vec<PlanChange>,
+    /// The entries that leave a loosened key open.
+    pub opened: Vec<Entry>,
+    /// What is judged otherwise by the new plan.
+    pub verdicts: Vec<VerdictChange>,
+}
+
+/// An obligation that is in another state by the new plan.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize)]
+pub struct VerdictChange {
+    /// What it is about.
+    pub about: String,
+    /// Its state before; `None` where the old plan did not ask for it.
+    pub old: Option<&'static str>,
+    /// Its state now; `None` where the new plan no longer asks for it.
+    pub new: Option<&'static str>,
+}
+
+/// One replacement of the plan in the log's history.
+#[derive(Clone, Debug, PartialEq)]
+pub struct PlanStep {
+    /// The entry.
+    pub seq: u64,
+    /// Why.
+    pub reason: String,
+    /// What changed.
+    pub changes: Vec<PlanChange>,
+}
+
+impl Session {
+    /// Replaces the plan, with a reason. Every loosened key is left open, in the same transaction, until it is carried past
+    /// with a reason of its own; one that was tightened back is closed.
+    ///
+    /// # Errors
+    /// When the new plan cannot be read or has a mistake, when there is no reason, or the log cannot be written.
+    pub fn replan(&mut self, plan: &Path, reason: &str) -> Result<Replanned, SessionError> {
+        let reason = worded(reason, "why is the plan replaced? Give a reason")?;
+        let text = read_plan_text(plan)?;
+        let new = parse_plan(&text, plan)?;
+        if text == self.plan_text {
+            return Err(SessionError::refused("that is the plan already in force; nothing was written"));
+        }
+        let old = PlanText { text: &self.plan_text, plan: &self.plan };
+        let changes = changes(&old, &PlanText { text: &text, plan: &new });
+        let item = |item: String, action, why: &str| {
+            What::OpenItem(OpenItem { item, action, reason: Some(why.to_owned()) })
+        };
+        let mut all = vec![What::Replanned { plan: text, reason: reason.clone() }];
+        for change in changes.iter().filter(|change| change.looser) {
+            all.push(item(change.open_item(), OpenAction::Opened, &reason));
+        }
+        for change in changes.iter().filter(|change| !change.looser) {
+            let undone = PlanChange { old: change.new.clone(), new: change.old.clone(), ..change.clone() };
+            let words = undone.open_item();
+            if self.is_open(&words) {
+                all.push(item(words, OpenAction::Closed, "the plan has the earlier value again"));
+            }
+        }
+        let before = self.states();
+        let by = self.person(None)?;
+        let (at, count) = (self.clock.now(), all.len() as u64);
+        let entries = all.into_iter().map(|what| Ok::<_, SessionError>((at, by.clone(), what)));
+        let head = self.journal.append_many(entries)?;
+        self.refresh()?;
+        let first = head.seq + 1 - count;
+        let mut written = self.entries.iter().filter(|e| e.seq >= first && e.seq <= head.seq).cloned();
+        let entry = written.next().ok_or_else(|| {
+            SessionError::refused("the new plan was written and cannot be found again; run jigtrue verify")
+        })?;
+        let opened =
+            written.filter(|e| matches!(&e.what, What::OpenItem(o) if o.action == OpenAction::Opened));
+        let opened = opened.collect();
+        let after = self.states();
+        Ok(Replanned { entry, changes, opened, verdicts: differences(&before, &after) })
+    }
+
+    /// Every replacement of the plan, oldest first, with what it changed.
+    ///
+    /// # Errors
+    /// When a plan in the log cannot be read.
+    pub fn plan_steps(&self) -> Result<Vec<PlanStep>, SessionError> {
+        let mut steps = Vec::new();
+        let mut before: Option<&str> = None;
+        for entry in &self.entries {
+            match (&entry.what, before) {
+                (What::Started { plan, .. }, None) => before = Some(plan),
+                (What::Replanned { plan, reason }, Some(old)) => {
+                    let (was, now) = (parse_plan(old, self.path())?, parse_plan(plan, self.path())?);
+                    let (old, new) =
+                        (PlanText { text: old, plan: &was }, PlanText { text: plan, plan: &now });
+                    let changes = changes(&old, &new);
+                    steps.push(PlanStep { seq: entry.seq, reason: reason.clone(), changes });
+                    before = Some(plan);
+                }
+                _ => {}
+            }
+        }
+        Ok(steps)
+    }
+
+    /// True for a thing that was left open and neither closed nor carried past.
+    fn is_open(&self, item: &str) -> bool {
+        let withdrawn = record::Withdrawn::of(&self.entries);
+        let last =
+            self.entries.iter().rev().filter(|e| !withdrawn.contains(e.seq)).find_map(|e| match &e.what {
+                What::OpenItem(o) if o.item == item => Some(o.action),
+                _ => None,
+            });
+        last == Some(OpenAction::Opened)
+    }
+
+    fn states(&self) -> BTreeMap<String, &'static str> {
+        let assessment = self.assessment();
+        let of = |o: &assess::view::Obligation| (format!("{} {}", kind_word(o), o.about), o.state.word());
+        assessment.gate.obligations.iter().map(of).collect()
+    }
+}
+
+fn kind_word(obligation: &assess::view::Obligation) -> String {
+    serde_json::to_value(obligation.kind).ok().and_then(|v| v.as_str().map(str::to_owned)).unwrap_or_default()
+}
+
+/// The obligations whose state is not the same.
+fn differences(
+    before: &BTreeMap<String, &'static str>,
+    after: &BTreeMap<String, &'static str>,
+) -> Vec<VerdictChange> {
+    let mut abouts: Vec<&String> = before.keys().chain(after.keys()).collect();
+    abouts.sort();
+    abouts.dedup();
+    let change = |about: &String| {
+        let (old, new) = (before.get(about).copied(), after.get(about).copied());
+        (old != new).then(|| VerdictChange { about: about.clone(), old, new })
+    };
+    abouts.into_iter().filter_map(change).collect()
+}

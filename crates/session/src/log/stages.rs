@@ -1,0 +1,162 @@
+//! Beginning the next stage: in order, met, or on purpose with a reason.
+
+use super::points::nearest;
+use super::{Session, Taken};
+use crate::{SessionError, brief, shown};
+use assess::view::Verdict;
+use record::{StageBegun, What};
+use std::fmt;
+
+/// What a person asks for.
+#[derive(Clone, Debug, Default)]
+pub struct BeginStage {
+    /// The stage's name; the next in the plan's order where none is given.
+    pub name: Option<String>,
+    /// Why the build goes on though something is not met, or stages are passed over.
+    pub anyway: Option<String>,
+}
+
+impl BeginStage {
+    /// The stage of that name, if everything before it is in order.
+    #[must_use]
+    pub fn named(name: &str) -> Self {
+        Self { name: Some(name.to_owned()), anyway: None }
+    }
+
+    /// The stage of that name, whatever is not met, for a reason.
+    #[must_use]
+    pub fn anyway(name: &str, reason: &str) -> Self {
+        Self { name: Some(name.to_owned()), anyway: Some(reason.to_owned()) }
+    }
+}
+
+/// Why a stage was not begun.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Unmet {
+    /// The stage that was asked for.
+    pub name: String,
+    /// The stages that would be passed over.
+    pub passed: Vec<String>,
+    /// What is not met, in words, worst first.
+    pub unmet: Vec<String>,
+    /// The verdict that these come to.
+    pub verdict: Verdict,
+}
+
+/// The most of what is not met that is told.
+const TOLD: usize = 6;
+
+impl fmt::Display for Unmet {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        write!(f, "stage `{}` is not begun", shown(&self.name))?;
+        if !self.passed.is_empty() {
+            write!(f, "; it would pass over {}", shown(&self.passed.join(", ")))?;
+        }
+        for words in self.unmet.iter().take(TOLD) {
+            write!(f, "\n  {}", shown(words))?;
+        }
+        match self.unmet.len().saturating_sub(TOLD) {
+            0 => Ok(()),
+            more => write!(f, "\n  and {more} more"),
+        }
+    }
+}
+
+impl Session {
+    /// The stage of the plan a person means.
+    pub(super) fn stage_named(&self, name: &str) -> Result<String, SessionError> {
+        let name = name.trim();
+        let stages = &self.plan.stages;
+        let same = stages.iter().find(|s| s.name == name);
+        if let Some(stage) = same.or_else(|| stages.iter().find(|s| s.name.eq_ignore_ascii_case(name))) {
+            return Ok(stage.name.clone());
+        }
+        let hint = match nearest(name, stages.iter().map(|s| s.name.clone())) {
+            Some(near) => format!("nearest is `{}`", shown(&near)),
+            None => {
+                let all: Vec<String> = stages.iter().map(|s| format!("`{}`", shown(&s.name))).collect();
+                format!("the plan has {}", all.join(", "))
+            }
+        };
+        Err(SessionError::Refused(format!("stage `{}` is not in the plan; {hint}", brief(name))))
+    }
+
+    /// Begins a stage.
+    ///
+    /// # Errors
+    /// When it is not in the plan, all stages are begun and none is named, or the log cannot be written.
+    /// [`SessionError::Unmet`] where the present stage is not met or a stage would be passed over, and no reason was given.
+    pub fn stage(&mut self, begin: &BeginStage) -> Result<Taken, SessionError> {
+        let before = self.assessment();
+        let present = before.stage.as_deref().and_then(|name| self.plan.stage(name)).map(|(place, _)| place);
+        let next = present.map_or(0, |place| place + 1);
+        let name = match &begin.name {
+            Some(name) => self.stage_named(name)?,
+            None => match self.plan.stages.get(next) {
+                Some(stage) => stage.name.clone(),
+                None if self.plan.stages.is_empty() => {
+                    return Err(SessionError::refused("the plan has no stages"));
+                }
+                None => return Err(SessionError::refused("the last stage of the plan is begun already")),
+            },
+        };
+        let place = self.plan.stage(&name).map_or(next, |(place, _)| place);
+        let passed: Vec<String> =
+            self.plan.stages.iter().take(place).skip(next).map(|stage| stage.name.clone()).collect();
+        let again = present.is_some_and(|present| place <= present);
+        let mut unmet: Vec<String> = Vec::new();
+        if again {
+            unmet.push(format!("stage `{name}` comes before the present one, or is it"));
+        }
+        let verdict = if present.is_some() { before.stage_verdict } else { None };
+        if verdict.is_some_and(|v| v != Verdict::Within) {
+            unmet.extend(
+                before.gate.reasons.iter().filter(|r| of_this_stage(r.kind)).map(|r| r.words.clone()),
+            );
+        }
+        let worst = verdict.filter(|v| *v != Verdict::Within);
+        let reason = begin.anyway.as_deref().map(str::trim).filter(|r| !r.is_empty()).map(str::to_owned);
+        let in_the_way = !unmet.is_empty() || !passed.is_empty() || worst.is_some();
+        if in_the_way && reason.is_none() {
+            let verdict = worst.unwrap_or(Verdict::Missing);
+            return Err(SessionError::Unmet(Unmet { name, passed, unmet, verdict }));
+        }
+        let disturbs = self.plan.stage(&name).map_or(0, |(_, s)| s.disturbs.len());
+        let reason = reason.filter(|_| in_the_way);
+        let entry =
+            self.append(None, &What::Stage(StageBegun { name: name.clone(), passed, unmet, reason }))?;
+        let mut ack = format!("{} stage `{}` begins", entry.seq, shown(&name));
+        if disturbs > 0 {
+            ack.push_str(&format!("; earlier readings of {disturbs} points no longer count for the gate"));
+        }
+        if let What::Stage(begun) = &entry.what {
+            if !begun.passed.is_empty() {
+                ack.push_str(&format!(
+                    "; passed over: {}. What they require stays owed",
+                    begun.passed.join(", ")
+                ));
+            }
+            if !begun.unmet.is_empty() {
+                ack.push_str(&format!("; {} not met, written down", begun.unmet.len()));
+            }
+        }
+        Ok(Taken { entry, ack })
+    }
+}
+
+/// True for what the present stage can settle; that a later one is not begun is no reason against beginning it.
+const fn of_this_stage(kind: assess::view::ReasonKind) -> bool {
+    use assess::view::ReasonKind as R;
+    match kind {
+        R::Stage => false,
+        R::Chain
+        | R::Outside
+        | R::CannotJudge
+        | R::Doubtful
+        | R::Undecided
+        | R::Remeasure
+        | R::Stale
+        | R::Missing
+        | R::Open => true,
+    }
+}
