@@ -149,7 +149,7 @@ fn bash_offers(bench: &Bench, words: &[&str]) -> Vec<String> {
 #[test]
 fn a_shell_completes_verbs_logs_and_points_with_those_wanted_first() {
     let bench = Bench::with_plan(&program::shipped("two-post", "plan.toml"));
-    bench.line("stage wing.jigtrue \"spar bolted\"").expect(0);
+    bench.line("stage wing.jigtrue \"spar bolted\" --anyway \"the jig was levelled before\"").expect(0);
     assert_eq!(bash_offers(&bench, &["advi"]), ["advise"]);
     assert_eq!(bash_offers(&bench, &["check", "w"]), ["wing.jigtrue"], "a plan is no log");
     let points = bash_offers(&bench, &["take", "wing.jigtrue", ""]);

@@ -32,7 +32,10 @@ fn points(ran: &Ran, wanted: &str) -> Value {
 
 #[test]
 fn a_stage_over_an_unmet_one_needs_a_reason_and_the_entry_keeps_it() {
-    let bench = begun();
+    let plan =
+        SMALL_PLAN.replacen("requires = [\"incidence@*\"]", "requires = [\"incidence@*\", \"spot@*\"]", 1);
+    let bench = Bench::with_plan(&plan);
+    bench.line("stage wing.jigtrue \"ribs on\"").expect(0);
     let entries = |b: &Bench| b.line("export wing.jigtrue --format jsonl").out.lines().count();
     let before = entries(&bench);
     let ran = bench.line("stage wing.jigtrue \"ready to skin\"").expect(11);
@@ -41,7 +44,7 @@ fn a_stage_over_an_unmet_one_needs_a_reason_and_the_entry_keeps_it() {
     assert_eq!(entries(&bench), before);
     // Outside is another code than not proven.
     measured(&bench);
-    bench.line("take wing.jigtrue incidence@S3 1.0 --new-round").expect(0);
+    bench.line("take wing.jigtrue spot@bolt \"70 in-lb\"").expect(0);
     bench.line("stage wing.jigtrue").expect(10);
     let ran = bench.line("stage wing.jigtrue --anyway \"the inspector saw it\"").expect(0);
     assert!(ran.out.contains("stage `ready to skin` begins"), "{}", ran.out);

@@ -39,7 +39,6 @@ fn every_sort_of_loosening_is_found_and_the_way_back_is_none() {
         ),
         ("straightness = \"1/16 in\"", "straightness = 2", "tolerance.straightness 1/16 in -> 2"),
         ("spacing = 2\n", "spacing = 20\n", "tolerance.spacing 2 -> 20"),
-        ("level = 0.95\nmax_order", "level = 0.95\nacceptance = \"simple\"\nmax_order", ""),
         ("acceptance = \"guarded\"", "acceptance = \"simple\"", "rule.acceptance guarded -> simple"),
         ("max_order = 3", "max_order = 2", "rule.max_order 3 -> 2"),
         ("requires = [\"incidence@*\"]", "requires = [\"incidence@S1\"]", "stage.first.requires"),
