@@ -160,6 +160,7 @@ impl Error for SessionError {
             | Self::Refused(_)
             | Self::Asks(_)
             | Self::NothingAsked
+            | Self::Unmet(_)
             | Self::Impossible(_)
             | Self::Table { .. }
             | Self::Port { .. } => None,

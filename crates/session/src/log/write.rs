@@ -9,7 +9,6 @@ use record::{
     Asked, Entry, Instrument, InstrumentCheck, Move, MoveKnown, OpenAction, OpenItem, What, Withdrawable,
     Withdrawn,
 };
-use std::path::Path;
 
 /// Asked when nobody is named.
 pub(super) const ASK_WHO: &str =
