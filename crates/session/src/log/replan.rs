@@ -100,7 +100,7 @@ impl Session {
     pub fn plan_steps(&self) -> Result<Vec<PlanStep>, SessionError> {
         let mut steps = Vec::new();
         let mut before: Option<&str> = None;
-        for entry in &self.entries {
+        for entry in self.entries.iter() {
             match (&entry.what, before) {
                 (What::Started { plan, .. }, None) => before = Some(plan),
                 (What::Replanned { plan, reason }, Some(old)) => {
@@ -119,7 +119,7 @@ impl Session {
 
     /// True for a thing that was left open and neither closed nor carried past.
     fn is_open(&self, item: &str) -> bool {
-        let withdrawn = record::Withdrawn::of(&self.entries);
+        let withdrawn = record::Withdrawn::of(self.entries.iter());
         let last =
             self.entries.iter().rev().filter(|e| !withdrawn.contains(e.seq)).find_map(|e| match &e.what {
                 What::OpenItem(o) if o.item == item => Some(o.action),

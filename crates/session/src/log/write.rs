@@ -68,7 +68,7 @@ impl Session {
                 self.head.seq
             )));
         };
-        if let Some(by) = Withdrawn::of(&self.entries).by(seq) {
+        if let Some(by) = Withdrawn::of(self.entries.iter()).by(seq) {
             return Err(SessionError::Refused(format!("entry {seq} was already withdrawn by entry {by}")));
         }
         if let Withdrawable::Never(instead) = found.what.withdrawable() {
