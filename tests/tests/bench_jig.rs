@@ -58,7 +58,7 @@ impl Bench {
         std::fs::write(path("plan.toml"), PLAN).unwrap();
         std::fs::write(path("level.toml"), LEVEL).unwrap();
         let mut session = Session::create(&path("plan.toml"), &path("wing.jigtrue"), Some("tam")).unwrap();
-        session.stage("jig empty").unwrap();
+        session.stage(&session::BeginStage::named("jig empty")).unwrap();
         let device = Connected::read(&path("level.toml")).unwrap();
         session.add_instrument(device.facts.clone()).unwrap();
         let driver = Driver::recording(&device);
