@@ -332,12 +332,11 @@ def hold():
     s.add("open", "dial stand left on the tip post")
     s.write("hold")
     outcome("hold", "hold", 10, 0.1, 0.3, {
-        "outside": ["cross@tip-post", "spot@BR3"],
-        "missing": ["incidence@S12", "diagonal@D1", "spot@CS1"],
+        "outside": ["cross@tip-post", "spot@BR3", "incidence@S9", "change from S8 to S9"],
+        "missing": ["incidence@S12", "diagonal@D1", "spot@CS1", "washout error"],
         "stale": ["incidence@S10", "incidence@S11", "offset@front:S1"],
-        "undecided": ["spot@BR2", "incidence@S8", "washout error"],
+        "undecided": ["spot@BR2", "incidence@S8"],
         "open": ["dial stand left on the tip post"],
-        "remeasure": ["S9"],
     })
     (HERE / "hold" / "plan.toml").write_text(
         plan("Orrelby trainer, second left wing", "left", "chord-level", spans, ALL_STAGES, extra=BUSHES))

@@ -22,8 +22,12 @@ fn plays(case: &str) {
     assert_eq!(a["gate"]["state"], outcome["gate"], "{case}: {:#}", a["gate"]);
     assert_eq!(a["gate"]["state"] == "clear", a["gate"]["reasons"].as_array().unwrap().is_empty());
     for (part, truth) in [("setting", "setting_deg"), ("washout_error", "washout_error_deg")] {
-        let (value, u) =
-            (a["twist"][part]["value"].as_f64().unwrap(), a["twist"][part]["u"].as_f64().unwrap());
+        let Some(value) = a["twist"][part]["value"].as_f64() else {
+            // The stations do not reach the tip.
+            assert_eq!(a["twist"][part]["verdict"], "missing", "{case}: {part}");
+            continue;
+        };
+        let u = a["twist"][part]["u"].as_f64().unwrap();
         let truth = outcome["truth"][truth].as_f64().unwrap();
         // Three standard uncertainties: the seeds are fixed, so this either holds or the arithmetic changed.
         assert!((value - truth).abs() <= 3.0 * u, "{case}: {part} {value} ± {u} and truly {truth}");

@@ -1,15 +1,14 @@
 //! Comparing two stages of one wing, or left and right.
 
-use crate::judge::{Spread, judged};
-use crate::resolve::Makeup;
-use crate::twist::two_sided;
-use crate::view::{Assessment, Comparison, ComparisonKind, ComparisonRow, StationView, Twist};
+use crate::judge::judged_by;
+use crate::twist::ALPHA;
+use crate::view::{Assessment, Comparison, ComparisonKind, ComparisonRow, Finding, StationView, Twist};
+use numerics::mixture::Mixture;
+use numerics::scatter::Spread;
 use quantity::Kind;
 use record::Limits;
 use record::plan::{Plan, Side};
 
-/// Family-wise significance of a difference.
-const ALPHA: f64 = 0.05;
 /// Stations of two wings count as the same where their relative places differ by less than this.
 const SAME_PLACE: f64 = 1e-3;
 
@@ -63,31 +62,41 @@ pub fn compare(plan: &Plan, first: &Assessment, second: &Assessment) -> Result<C
     }
     #[expect(clippy::cast_precision_loss, reason = "a few stations")]
     let station_alpha = ALPHA / common.len() as f64;
-    let dof = match (a.washout_error.dof, b.washout_error.dof) {
-        (Some(x), Some(y)) => Some(x.min(y)),
-        (x, y) => x.or(y),
-    };
-    let row = |name: &str, span_mm, x: (f64, f64), y: (f64, f64), alpha: f64, limits: Option<Limits<f64>>| {
-        let spread = Spread { u: libm::hypot(x.1, y.1), dof };
-        let p = two_sided(x.0 - y.0, spread.u, dof);
+    let row = |name: &str, span_mm, x: Valued, y: Valued, alpha: f64, limits: Option<Limits<f64>>| {
+        let error = x.error.plus(&y.error);
+        let p = error.two_sided(x.value - y.value);
         ComparisonRow {
             name: name.to_owned(),
             span_mm,
-            first_deg: x.0,
-            second_deg: y.0,
-            difference: judged(&plan.rule, name, Kind::Angle, x.0 - y.0, spread, limits, &Makeup::Fit),
+            first_deg: x.value,
+            second_deg: y.value,
+            difference: judged_by(&plan.rule, name, Kind::Angle, x.value - y.value, &error, limits),
             p,
             real: p < alpha,
         }
     };
-    let parts = vec![
-        row("setting", None, value(&a.setting), value(&b.setting), ALPHA, None),
-        row("washout error", None, value(&a.washout_error), value(&b.washout_error), ALPHA, limits),
-    ];
+    let part = |name: &str, x: &Finding, y: &Finding, limits| {
+        Some(row(name, None, Valued::of(x)?, Valued::of(y)?, ALPHA, limits))
+    };
+    let parts: Vec<ComparisonRow> = [
+        part("setting", &a.setting, &b.setting, None),
+        part("washout error", &a.washout_error, &b.washout_error, limits),
+    ]
+    .into_iter()
+    .flatten()
+    .collect();
     let stations = common
         .iter()
-        .map(|(s, t)| row(&s.name, Some(s.span_mm), error(s), error(t), station_alpha, limits))
+        .map(|(s, t)| row(&s.name, Some(s.span_mm), Valued::at(s), Valued::at(t), station_alpha, limits))
         .collect();
+    let mut remarks = remarks(kind, limits.is_some(), first, second);
+    for (assessment, twist) in [(first, &a), (second, &b)] {
+        for not in [&twist.setting, &twist.washout_error] {
+            if let Finding::Not(not) = not {
+                remarks.push(format!("{}: no {}: {}", label(assessment, kind), not.what, not.why));
+            }
+        }
+    }
     Ok(Comparison {
         format: 1,
         kind,
@@ -96,16 +105,29 @@ pub fn compare(plan: &Plan, first: &Assessment, second: &Assessment) -> Result<C
         parts,
         stations,
         station_alpha,
-        remarks: remarks(kind, limits.is_some(), first, second),
+        remarks,
     })
 }
 
-fn value(judged: &crate::view::Judged) -> (f64, f64) {
-    (judged.value, judged.u)
+/// A value and its error.
+struct Valued {
+    value: f64,
+    error: Mixture,
 }
 
-fn error(station: &StationView) -> (f64, f64) {
-    (station.twist_error_deg.unwrap_or(0.0), station.u_deg.unwrap_or(0.0))
+impl Valued {
+    fn of(found: &Finding) -> Option<Self> {
+        let judged = found.judged()?;
+        Some(Self { value: judged.value, error: judged.error() })
+    }
+
+    fn at(station: &StationView) -> Self {
+        let normal = || Mixture::normal(station.u_deg.unwrap_or(f64::NAN));
+        Self {
+            value: station.twist_error_deg.unwrap_or(f64::NAN),
+            error: station.spread.as_ref().map_or_else(normal, Spread::error),
+        }
+    }
 }
 
 fn label(a: &Assessment, kind: ComparisonKind) -> String {

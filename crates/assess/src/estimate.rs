@@ -1,11 +1,12 @@
 //! From the readings of a point to its value with an uncertainty that knows what it shares.
 //!
 //! JCGM 100:2008. A reading has a part of its own, s^2 = r^2/12 + q^2/n (resolution r, seating standard deviation q, n
-//! seatings averaged), and shared parts: the instrument's zero within its round, u_z = a/sqrt(3) for an accuracy limit a,
+//! seatings averaged); a reversal pair r^2/24 (1 + rho) + q^2/2, rho by how much the display rounds both facings alike
+//! ([`numerics::display::alike`]); that part of the step, rho r^2/12, stays in every further round as well. And shared parts: the instrument's zero within its round, u_z = a/sqrt(3) for an accuracy limit a,
 //! with the sign of the facing and absent from a reversal pair; and its scale error, g/sqrt(3) times the value.
 
 use crate::history::Used;
-use numerics::lengths;
+use numerics::{display, lengths};
 use record::plan::Plan;
 use record::point::Reference;
 use record::{Date, Facing, Instrument, Point, PointKind};
@@ -16,6 +17,8 @@ use std::collections::BTreeMap;
 pub enum Shared {
     /// The zero of an instrument in one round.
     Zero(String, u32),
+    /// What is left of the zeros of several rounds put together: the first of the rounds, and which part.
+    Zeros(u32, usize),
     /// The scale of an instrument.
     Scale(String),
     /// The thermal expansion of the part.
@@ -29,6 +32,8 @@ pub struct Estimate {
     pub value: f64,
     /// Standard uncertainty of its own.
     pub own: f64,
+    /// The part of `own` that stays the same when the same is measured again: what the display rounds alike.
+    pub lasting: f64,
     /// By how much the value changes with one standard uncertainty of each shared error.
     pub shared: BTreeMap<Shared, f64>,
 }
@@ -53,14 +58,16 @@ impl Estimate {
     /// whose partial derivatives are the factors.
     pub fn propagate(value: f64, parts: &[(f64, &Self)]) -> Self {
         let mut out = Self::exact(value);
-        let mut own = 0.0;
+        let (mut own, mut lasting) = (0.0, 0.0);
         for (factor, part) in parts {
             own += (factor * part.own) * (factor * part.own);
+            lasting += (factor * part.lasting) * (factor * part.lasting);
             for (error, coefficient) in &part.shared {
                 *out.shared.entry(error.clone()).or_insert(0.0) += factor * coefficient;
             }
         }
         out.own = libm::sqrt(own);
+        out.lasting = libm::sqrt(lasting);
         out
     }
 }
@@ -102,13 +109,14 @@ pub fn measure(
     let reverses = point.kind().reverses();
     let (forward, aft) = (side(used, Facing::Forward, reverses), side(used, Facing::Aft, reverses));
     let step = resolution * resolution / 12.0;
+    let alike = display::alike(resolution, seating);
 
-    let mut estimate = Estimate::default();
+    let mut estimate = Estimate { lasting: libm::sqrt(alike * step), ..Estimate::default() };
     let mut zero = None;
     let sign = match (forward, aft) {
         (Some((f, nf)), Some((a, na))) => {
             estimate.value = (f - a) / 2.0;
-            let var = (step + step) / 4.0 + seating * seating * (1.0 / nf + 1.0 / na) / 4.0;
+            let var = step * (1.0 + alike) / 2.0 + seating * seating * (1.0 / nf + 1.0 / na) / 4.0;
             estimate.own = libm::sqrt(var);
             zero = Some(((f + a) / 2.0, estimate.own));
             0.0

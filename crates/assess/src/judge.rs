@@ -3,28 +3,25 @@
 use crate::resolve::{self, Makeup};
 use crate::view::{Judged, Verdict};
 use numerics::decide;
+use numerics::mixture::Mixture;
+pub use numerics::scatter::Spread;
 use quantity::Kind;
+use quantity::shown::K95;
 use record::Limits;
 use record::plan::{Acceptance, Rule};
 
-/// Standard uncertainty and the coverage that goes with it.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Spread {
-    /// Standard uncertainty.
-    pub u: f64,
-    /// Degrees of freedom of Student's t; none for the normal.
-    pub dof: Option<f64>,
-}
+/// Level of every interval that is shown.
+pub const LEVEL: f64 = 0.95;
 
 /// Verdict and probability of conformity of a value, by the plan's rule.
-pub fn verdict(rule: &Rule, value: f64, spread: Spread, limits: Limits<f64>) -> (Verdict, f64) {
+pub fn verdict(rule: &Rule, value: f64, error: &Mixture, limits: Limits<f64>) -> (Verdict, f64) {
     let by = match rule.acceptance {
         Acceptance::Guarded => decide::Rule::Guarded { level: rule.level },
         Acceptance::Simple => decide::Rule::Simple,
     };
     let limits = decide::Limits { lower: limits.lower, upper: limits.upper };
-    let (found, probability) = decide::verdict(value, spread.u, spread.dof, limits, by);
-    let verdict = match found {
+    let probability = error.conformity(value, limits);
+    let verdict = match decide::by_probability(value, probability, limits, by) {
         decide::Verdict::Within => Verdict::Within,
         decide::Verdict::Outside => Verdict::Outside,
         decide::Verdict::Undecided => Verdict::Undecided,
@@ -42,23 +39,38 @@ pub fn judged(
     limits: Option<Limits<f64>>,
     makeup: &Makeup,
 ) -> Judged {
-    let found = limits.map(|l| verdict(rule, value, spread, l));
-    let decide = match (found, limits) {
-        (Some((Verdict::Undecided, _)), Some(l)) => {
-            Some(resolve::what_would_decide(rule, unit.base_symbol(), value, spread, l, makeup))
-        }
-        _ => None,
-    };
+    let mut judged = judged_by(rule, what, unit, value, &spread.error(), limits);
+    if let (Some(Verdict::Undecided), Some(limits)) = (judged.verdict, limits) {
+        judged.decide =
+            Some(resolve::what_would_decide(rule, unit.base_symbol(), value, judged.u, limits, makeup));
+    }
+    judged.spread = Some(spread);
+    judged
+}
+
+/// A judged value by the distribution of its error, without what would decide it.
+pub fn judged_by(
+    rule: &Rule,
+    what: impl Into<String>,
+    unit: Kind,
+    value: f64,
+    error: &Mixture,
+    limits: Option<Limits<f64>>,
+) -> Judged {
+    let half = error.half_width(LEVEL);
+    let found = limits.map(|l| verdict(rule, value, error, l));
     Judged {
         what: what.into(),
         unit,
         value,
-        u: spread.u,
-        dof: spread.dof,
+        u: half / K95,
+        lower95: value - half,
+        upper95: value + half,
         lower: limits.and_then(|l| l.lower),
         upper: limits.and_then(|l| l.upper),
         verdict: found.map(|(v, _)| v),
         probability: found.map(|(_, p)| p),
-        decide,
+        decide: None,
+        spread: None,
     }
 }

@@ -1,7 +1,9 @@
 //! What would decide an undecided value.
 
-use crate::judge::{Spread, verdict};
+use crate::judge::verdict;
 use crate::view::Verdict;
+use numerics::display;
+use numerics::mixture::Mixture;
 use record::Limits;
 use record::plan::Rule;
 
@@ -22,8 +24,6 @@ pub enum Makeup {
         /// True if turning the instrument would remove the shared zero.
         can_reverse: bool,
     },
-    /// A fit over many readings; another whole round reduces it.
-    Fit,
     /// Nothing is known of it.
     #[default]
     Unknown,
@@ -34,18 +34,18 @@ pub fn what_would_decide(
     rule: &Rule,
     unit: &str,
     value: f64,
-    spread: Spread,
+    u: f64,
     limits: Limits<f64>,
     makeup: &Makeup,
 ) -> String {
-    let decides = |u: f64| verdict(rule, value, Spread { u, dof: None }, limits).0 != Verdict::Undecided;
-    let wanted = largest(spread.u, decides);
+    let decides = |u: f64| verdict(rule, value, &Mixture::normal(u), limits).0 != Verdict::Undecided;
+    let wanted = largest(u, decides);
     let nearest = [limits.lower, limits.upper]
         .into_iter()
         .flatten()
         .map(|l| (value - l).abs())
         .fold(f64::INFINITY, f64::min);
-    if wanted < spread.u / 50.0 || nearest == 0.0 {
+    if wanted < u / 50.0 || nearest == 0.0 {
         return format!(
             "it lies on the limit ({} {unit} away): no measurement will decide it, so move it or have the limit looked at",
             figure(nearest)
@@ -56,6 +56,7 @@ pub fn what_would_decide(
         Makeup::Point { resolution, seating, shared, can_reverse } => {
             let step = resolution * resolution / 12.0;
             if can_reverse {
+                let step = step * (1.0 + display::alike(resolution, seating));
                 let pair = libm::sqrt((step + seating * seating) / 2.0);
                 if decides(pair) {
                     ways.push("turn the instrument round and take the pair".to_owned());
@@ -72,13 +73,6 @@ pub fn what_would_decide(
                     "repeats alone cannot get below the shared part, {} {unit}",
                     figure(shared)
                 ));
-            }
-        }
-        Makeup::Fit => {
-            let ratio = spread.u / wanted;
-            let rounds = libm::ceil(ratio * ratio);
-            if rounds <= f64::from(MOST_REPEATS) {
-                ways.push(format!("about {rounds} rounds averaged"));
             }
         }
         Makeup::Unknown => {}

@@ -72,7 +72,8 @@ fn a_withdrawn_reading_counts_as_never_taken_and_stays_on_the_list() {
     log.withdraw(last);
     log.withdraw(last - 1);
     let a = judged(&log);
-    assert_eq!(kinds(&a), [ReasonKind::Missing]);
+    // Without S6 at the tip there is no washout error either.
+    assert_eq!(kinds(&a), [ReasonKind::Missing; 2]);
     assert_eq!(a.withdrawn.len(), 2);
     assert_eq!(a.withdrawn[1].reason, "misread");
     assert!(a.withdrawn[1].what.contains("incidence@S6"));
@@ -86,8 +87,8 @@ fn a_washed_out_tip_is_outside_and_named() {
     let a = judged(&log);
     assert_eq!(a.gate.state, GateState::Hold);
     let twist = a.twist.as_ref().unwrap();
-    assert_eq!(twist.washout_error.verdict, Some(Verdict::Outside));
-    assert!((twist.washout_error.value + 0.6).abs() < 1e-9);
+    assert_eq!(twist.washout_error.verdict(), Some(Verdict::Outside));
+    assert!((twist.washout_error.judged().unwrap().value + 0.6).abs() < 1e-9);
     assert_eq!(a.gate.reasons[0].kind, ReasonKind::Outside);
     assert!(a.gate.reasons.iter().any(|r| r.about.as_deref() == Some("washout error")));
 }
@@ -128,7 +129,9 @@ fn a_zero_that_jumps_within_a_round_is_reported_and_proves_nothing() {
     }
     let a = judged(&log);
     assert!(a.zeros[0].moved, "{:?}", a.zeros);
-    assert_eq!(kinds(&a), vec![ReasonKind::Undecided; 6]);
+    // The zeros of the pairs say that the level does not repeat.
+    assert!(kinds(&a).contains(&ReasonKind::Doubtful));
+    assert!(kinds(&a).iter().filter(|k| **k == ReasonKind::Undecided).count() >= 6);
     let mut steady = Log::new();
     steady.stage("ready to skin");
     walk(&mut steady, |_| 0.0);
@@ -161,10 +164,10 @@ fn the_shared_zero_spoils_the_setting_and_leaves_the_twist_alone() {
         log.angle(&station.name, Facing::Forward, station.incidence.value() + 0.15);
     }
     let single = judged(&log).twist.unwrap();
-    assert!((single.setting.value - 0.15).abs() < 1e-9);
-    assert!(single.setting.u > 0.2 / 3f64.sqrt(), "a/sqrt 3 does not average down");
-    assert!(single.washout_error.value.abs() < 1e-9);
-    assert!(single.washout_error.u < 0.1, "{}", single.washout_error.u);
+    assert!((single.setting.judged().unwrap().value - 0.15).abs() < 1e-9);
+    assert!(single.setting.judged().unwrap().u > 0.2 / 3f64.sqrt(), "a/sqrt 3 does not average down");
+    assert!(single.washout_error.judged().unwrap().value.abs() < 1e-9);
+    assert!(single.washout_error.judged().unwrap().u < 0.1, "{}", single.washout_error.judged().unwrap().u);
 }
 
 #[test]

@@ -195,7 +195,7 @@ fn a_shared_zero_cancels_in_heights() {
                 log.happens(What::Reading(r));
             }
         }
-        assess(&plan, &log.entries, &Chain::Whole).twist.unwrap().setting.u
+        assess(&plan, &log.entries, &Chain::Whole).twist.unwrap().setting.judged().unwrap().u
     };
     assert!((u(None) - u(Some(5.0))).abs() < 1e-12);
 }

@@ -8,7 +8,8 @@ mod wing;
 use assess::advice::{AdviceState, advise};
 use assess::view::{Assessment, ReasonKind, StationView, Verdict};
 use assess::{Chain, assess};
-use record::GateState;
+use quantity::Degrees;
+use record::{GateState, Limits};
 use wing::{Log, plan};
 
 /// The station of which the readings depart.
@@ -32,8 +33,11 @@ fn walk(log: &mut Log, slip: f64) {
     }
 }
 
+/// Judged with a wide tolerance: a station that stands out may still be within.
 fn judged(log: &Log) -> Assessment {
-    assess(&plan(12), &log.entries, &Chain::Whole)
+    let mut plan = plan(12);
+    plan.tolerances.station = Some(Limits::plus_minus(Degrees::new(0.6)));
+    assess(&plan, &log.entries, &Chain::Whole)
 }
 
 fn odd(a: &Assessment) -> StationView {
@@ -41,27 +45,31 @@ fn odd(a: &Assessment) -> StationView {
 }
 
 fn asks_again(a: &Assessment) -> bool {
-    a.gate.reasons.iter().any(|r| r.kind == ReasonKind::Remeasure)
+    a.wanted.iter().any(|w| w.to_string() == "incidence@S8")
 }
 
+/// A slip is named; measured well it contradicts itself, and the third reading decides.
 #[test]
-fn a_slip_is_asked_for_again_and_gone_when_measured_well() {
+fn a_slip_is_asked_for_again_and_gone_when_measured_well_twice() {
     let mut log = begun();
-    walk(&mut log, 0.15);
+    walk(&mut log, 0.5);
     let a = judged(&log);
-    assert!(odd(&a).stands_out && odd(&a).remeasure && asks_again(&a));
-    assert_eq!(odd(&a).verdict, Some(Verdict::Undecided), "the fit cannot speak for it");
+    assert!(odd(&a).stands_out && odd(&a).remeasure && asks_again(&a), "{:?}", a.gate);
     log.round += 1;
     read(&mut log, ODD, 0.0);
     let a = judged(&log);
-    assert!(!odd(&a).stands_out && !asks_again(&a));
-    assert_eq!((odd(&a).verdict, a.gate.state), (Some(Verdict::Within), GateState::Clear));
+    assert!(!odd(&a).stands_out && doubted(&a), "{:?}", a.gate);
+    log.round += 1;
+    read(&mut log, ODD, 0.0);
+    let a = judged(&log);
+    assert!(!odd(&a).stands_out && !doubted(&a));
+    assert_eq!((odd(&a).verdict, a.gate.state), (Some(Verdict::Within), GateState::Clear), "{:?}", a.gate);
 }
 
 #[test]
 fn what_is_there_again_is_the_wing_and_judged_by_itself() {
     for (slip, verdict, gate) in
-        [(0.15, Verdict::Within, GateState::Clear), (0.8, Verdict::Outside, GateState::Hold)]
+        [(0.5, Verdict::Within, GateState::Clear), (1.0, Verdict::Outside, GateState::Hold)]
     {
         // In a further round, or seated afresh in the same one.
         for further in [1, 0] {
@@ -71,13 +79,13 @@ fn what_is_there_again_is_the_wing_and_judged_by_itself() {
             read(&mut log, ODD, slip);
             let a = judged(&log);
             let s = odd(&a);
-            assert!(s.stands_out && !s.remeasure && !asks_again(&a), "{slip} {further}: {s:?}");
+            assert!(s.stands_out && !s.remeasure && !asks_again(&a), "{slip} {further}");
             assert_eq!((s.verdict, a.gate.state), (Some(verdict), gate), "{slip} {further}: {:?}", a.gate);
             // Its own readings: deviation less setting, and no better known than they are.
-            let setting = a.twist.as_ref().unwrap().setting.value;
+            let setting = a.twist.as_ref().unwrap().setting.judged().unwrap().value;
             assert!((s.twist_error_deg.unwrap() - (s.deviation_deg.unwrap() - setting)).abs() < 1e-9);
             assert!(s.u_deg.unwrap() >= s.measured_u_deg.unwrap());
-            assert!(a.twist.unwrap().remarks.iter().any(|r| r.contains("judged by its own readings")));
+            assert!(a.twist.unwrap().remarks.iter().any(|r| r.contains("It has its own verdict")));
         }
     }
 }
@@ -87,22 +95,34 @@ fn two_measurements_that_disagree_confirm_nothing() {
     let mut log = begun();
     walk(&mut log, 0.0);
     log.round += 1;
-    read(&mut log, ODD, 0.4);
+    read(&mut log, ODD, 0.5);
     let a = judged(&log);
-    assert!(odd(&a).remeasure && asks_again(&a), "the first walk did not show it: {:?}", odd(&a));
+    assert!(doubted(&a), "the first walk did not show it: {:?}", a.gate);
+    assert!(
+        a.twist
+            .as_ref()
+            .unwrap()
+            .stations
+            .iter()
+            .all(|s| s.name == "S8" || s.verdict == Some(Verdict::Within))
+    );
     log.round += 1;
-    read(&mut log, ODD, -0.4);
-    assert!(odd(&judged(&log)).remeasure, "two departures to opposite sides are no departure of the wing");
+    read(&mut log, ODD, -0.5);
+    assert!(doubted(&judged(&log)), "three measurements, no two of which agree");
+}
+
+fn doubted(a: &Assessment) -> bool {
+    a.gate.reasons.iter().any(|r| r.kind == ReasonKind::Doubtful)
 }
 
 #[test]
 fn no_support_takes_a_dent_out() {
     let mut log = begun();
-    walk(&mut log, 0.8);
+    walk(&mut log, 0.9);
     let first = advise(&plan(12), &log.entries, &judged(&log));
     assert_eq!(first.state, AdviceState::Measure);
     log.round += 1;
-    read(&mut log, ODD, 0.8);
+    read(&mut log, ODD, 0.9);
     let second = advise(&plan(12), &log.entries, &judged(&log));
     assert_eq!(second.state, AdviceState::Mend, "{second:?}");
     assert!(second.steps.is_empty(), "no screw is turned for one rib: {second:?}");

@@ -1,40 +1,66 @@
 //! Simultaneous bands: by what factor the standard uncertainty must be multiplied so that **all** of many linear
 //! combinations of the same coefficients are covered at once (sup-t).
 //!
-//! With the coefficients' error written as length times direction, the length is integrated in closed form (chi-squared,
-//! or F where the scale was estimated) and only the direction is averaged over. In one dimension there is one
-//! direction and the factor is the pointwise one; in two to four dimensions the directions are an even fixed grid, so
+//! With the coefficients' error written as length times direction, the length is integrated in closed form (chi-squared)
+//! over every scale that the scatter may have ([`Scatter`]), and only the direction is averaged over. In one dimension there
+//! is one direction and the factor is the pointwise one; in two to four dimensions the directions are an even fixed grid, so
 //! that nothing is drawn; above, they are seeded draws. The result is the same on every machine.
 
-use crate::dist::{self, f_cdf};
+use crate::dist;
+use crate::mixture::{Mixture, Part};
 use crate::rng::Rng;
+use crate::scatter::Scatter;
 
 mod directions;
 mod space;
 
 /// Directions that take about the same share are gathered into this many groups, to integrate the length once for each
-/// (in two dimensions, where they are few, each stands for itself).
+/// (in two dimensions, where they are few, each stays by itself).
 const GROUPS: usize = 32;
+/// The largest scales, which decide the factor, stay by themselves; the others are gathered by `TOGETHER`.
+const ALONE: f64 = 0.9;
+const TOGETHER: f64 = 0.025;
 
-/// The factor for a band of `level` over all `rows` (each as long as there are coefficients), for coefficients of
-/// covariance `covariance`, known (`dof` `None`) or with its scale estimated from `dof` degrees of freedom.
+/// The factor for a band of `level` over all `rows` (each as long as there are coefficients), for coefficients whose
+/// covariance is `covariance` times one of the scales of `scatter`.
 ///
 /// Rows without uncertainty do not count; if none has any, the factor is the pointwise one. `seed` matters only where
 /// the rows span more than four dimensions.
 pub fn simultaneous_factor(
     rows: &[Vec<f64>],
     covariance: &[Vec<f64>],
-    dof: Option<f64>,
+    scatter: &Scatter,
     level: f64,
     seed: u64,
 ) -> f64 {
     let axes = space::unit_vectors(rows, covariance);
+    let roots = roots(scatter);
+    let pointwise = Mixture::new(roots.clone()).half_width(level);
     if axes.len() <= 1 {
-        return dist::coverage_factor(level, dof);
+        return pointwise;
     }
     let mut rng = Rng::new(seed);
     let shares = shares(&directions::spread(axes.len(), &mut rng), &axes);
-    solve(&shares, axes.len(), dof, level)
+    solve(&shares, &roots, axes.len(), pointwise, level)
+}
+
+/// The roots of the scales, neighbours among the smaller ones gathered.
+fn roots(scatter: &Scatter) -> Vec<Part> {
+    let mut out: Vec<Part> = Vec::new();
+    let (mut below, mut open) = (0.0, Part { weight: 0.0, u: 0.0 });
+    for share in scatter.shares() {
+        open.weight += share.weight;
+        open.u += share.weight * share.phi.sqrt();
+        below += share.weight;
+        if below > ALONE || open.weight >= TOGETHER {
+            out.push(Part { weight: open.weight, u: open.u / open.weight });
+            open = Part { weight: 0.0, u: 0.0 };
+        }
+    }
+    if open.weight > 0.0 {
+        out.push(Part { weight: open.weight, u: open.u / open.weight });
+    }
+    out
 }
 
 /// For each direction the largest share any row takes of it, sorted and gathered into groups of equal count.
@@ -58,28 +84,41 @@ fn shares(directions: &[f64], axes: &[Vec<f64>]) -> Vec<f64> {
     all.chunks(size).map(|c| c.iter().sum::<f64>() / c.len() as f64).collect()
 }
 
-/// The k at which the mean over the shares of P(length <= k / share) is `level`, by false position with halving
-/// (the Illinois method) between the pointwise factor and the one for every combination there is (Scheffe's).
-#[expect(clippy::cast_precision_loss, reason = "dimensions and groups are few")]
-fn solve(shares: &[f64], dimension: usize, dof: Option<f64>, level: f64) -> f64 {
-    let covered = |k: f64| -> f64 {
-        let sum: f64 = shares.iter().map(|s| length_below((k / s) * (k / s), dimension, dof)).sum();
-        sum / shares.len() as f64
+/// The k at which the mean over scales and shares of P(length <= k / (share root)) is `level`, by false position with halving
+/// (the Illinois method) from the pointwise factor up.
+#[expect(clippy::cast_precision_loss, reason = "groups are few")]
+fn solve(shares: &[f64], roots: &[Part], dimension: usize, pointwise: f64, level: f64) -> f64 {
+    let missed = |k: f64| -> f64 {
+        let of = |root: &Part| -> f64 {
+            let sum: f64 = shares
+                .iter()
+                .map(|s| {
+                    let length = k / (s * root.u);
+                    length_above(length * length, dimension)
+                })
+                .sum();
+            root.weight * sum
+        };
+        roots.iter().map(of).sum::<f64>() / shares.len() as f64
     };
-    let m = dimension as f64;
-    let mut low = dist::coverage_factor(level, dof);
-    let mut high = (m * dist::f_quantile(level, m, dof.unwrap_or(f64::INFINITY))).sqrt();
-    let (mut below, mut above) = (covered(low) - level, covered(high) - level);
+    let goal = 1.0 - level;
+    let (mut low, mut high) = (pointwise, 1.6 * pointwise);
+    let (mut below, mut above) = (goal - missed(low), goal - missed(high));
     if below >= 0.0 {
         return low;
     }
-    if above <= 0.0 {
-        return high;
+    for _ in 0..100 {
+        if above > 0.0 {
+            break;
+        }
+        (low, below) = (high, above);
+        high *= 1.6;
+        above = goal - missed(high);
     }
     let mut rose = None;
     for _ in 0..60 {
         let k = low + (high - low) * (below / (below - above));
-        let miss = covered(k) - level;
+        let miss = goal - missed(k);
         if miss.abs() < 1e-10 || high - low < 1e-10 * high {
             return k;
         }
@@ -96,24 +135,17 @@ fn solve(shares: &[f64], dimension: usize, dof: Option<f64>, level: f64) -> f64 
     0.5 * (low + high)
 }
 
-/// Probability that the squared length of a standard normal vector of this dimension, over the estimated scale if there
-/// is one, is at most `square`. Closed forms where there are any.
+/// Probability that the squared length of a standard normal vector of this dimension is above `square`. Closed forms where
+/// there are any.
 #[expect(clippy::cast_precision_loss, reason = "dimensions are few")]
-fn length_below(square: f64, dimension: usize, dof: Option<f64>) -> f64 {
-    let m = dimension as f64;
-    match (dof, dimension) {
-        (None, 2) => -libm::expm1(-0.5 * square),
-        (None, 3) => {
+fn length_above(square: f64, dimension: usize) -> f64 {
+    match dimension {
+        2 => libm::exp(-0.5 * square),
+        3 => {
             let x = square.sqrt();
-            1.0 - 2.0 * (dist::normal_sf(x) + x * dist::normal_pdf(x))
+            2.0 * (dist::normal_sf(x) + x * dist::normal_pdf(x))
         }
-        (None, 4) => 1.0 - (1.0 + 0.5 * square) * libm::exp(-0.5 * square),
-        (None, _) => dist::chi2_cdf(square, m),
-        (Some(nu), 2) => -libm::expm1(-0.5 * nu * libm::log1p(square / nu)),
-        (Some(nu), 4) => {
-            let x = square / nu;
-            1.0 - libm::exp(-0.5 * nu * libm::log1p(x)) * (1.0 + 0.5 * nu * x / (1.0 + x))
-        }
-        (Some(nu), _) => f_cdf(square / m, m, nu),
+        4 => (1.0 + 0.5 * square) * libm::exp(-0.5 * square),
+        m => dist::chi2_sf(square, m as f64),
     }
 }

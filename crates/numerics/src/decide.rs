@@ -106,15 +106,19 @@ pub fn decide(
 /// checks them and finds the values that would pass, which takes many times as long.
 pub fn verdict(value: f64, u: f64, dof: Option<f64>, limits: Limits, rule: Rule) -> (Verdict, f64) {
     let probability = conformity(value, u, dof, limits);
+    (by_probability(value, probability, limits, rule), probability)
+}
+
+/// The verdict that follows from a probability of conformity, however that was found.
+pub fn by_probability(value: f64, probability: f64, limits: Limits, rule: Rule) -> Verdict {
     let (low, high) = limits.ends();
-    let verdict = match rule {
+    match rule {
         Rule::Simple if (low..=high).contains(&value) => Verdict::Within,
         Rule::Simple => Verdict::Outside,
         Rule::Guarded { level } if probability >= level => Verdict::Within,
         Rule::Guarded { level } if 1.0 - probability >= level => Verdict::Outside,
         Rule::Guarded { .. } => Verdict::Undecided,
-    };
-    (verdict, probability)
+    }
 }
 
 /// Probability that the true value lies inside the limits.

@@ -10,16 +10,12 @@ use crate::householder::Reduced;
 use core::fmt;
 
 mod covariance;
-mod order;
 mod residuals;
 mod weights;
 
 pub use covariance::Covariance;
-pub use order::{Choice, OrderReason, OrderStep, choose_order};
-pub use residuals::Residuals;
+pub use residuals::{Departure, Residuals};
 
-/// chi-squared above this quantile means the values scatter more than their covariance says.
-const EXCESS_LEVEL: f64 = 0.05;
 /// A power of eta with less than this share independent of the lower powers is not determined by the places given.
 const DEPENDENCE: f64 = 1e-12;
 
@@ -76,7 +72,7 @@ pub struct GlsFit {
     pub order: usize,
     /// The coefficients.
     pub coefficients: Vec<f64>,
-    /// Covariance of the coefficients that follows from V, **not** enlarged by `scale`.
+    /// Covariance of the coefficients that follows from V.
     pub covariance: Vec<Vec<f64>>,
     /// Residual chi-squared against V.
     pub chi2: f64,
@@ -84,8 +80,6 @@ pub struct GlsFit {
     pub dof: usize,
     /// Probability of a chi-squared as large as this if V is right; 1 without degrees of freedom.
     pub chi2_p: f64,
-    /// What standard uncertainties are enlarged by: sqrt(chi2/dof) where `chi2_p` is below 5 %, else 1.
-    pub scale: f64,
     /// Residual by residual.
     pub residuals: Residuals,
 }
@@ -103,34 +97,23 @@ pub fn fit(eta: &[f64], values: &[f64], covariance: &Covariance, order: usize) -
 }
 
 impl GlsFit {
-    /// Degrees of freedom for coverage: `Some` (Student's t) where uncertainties were enlarged, `None` (normal) otherwise.
-    #[expect(clippy::cast_precision_loss, reason = "a few stations, far below 2^53")]
-    pub fn coverage_dof(&self) -> Option<f64> {
-        (self.scale > 1.0).then_some(self.dof as f64)
-    }
-
-    /// Two-sided pointwise coverage factor at `level`.
-    pub fn coverage_factor(&self, level: f64) -> f64 {
-        dist::coverage_factor(level, self.coverage_dof())
-    }
-
     /// The value of a linear combination of the coefficients (see [`deviation_row`], [`change_row`]).
     pub fn value(&self, row: &[f64]) -> f64 {
         row.iter().zip(&self.coefficients).map(|(r, b)| r * b).sum()
     }
 
-    /// Standard uncertainty of a linear combination of the coefficients, enlarged by `scale`.
+    /// Standard uncertainty by V of a linear combination of the coefficients.
     pub fn uncertainty(&self, row: &[f64]) -> f64 {
         self.covariance_of(row, row).max(0.0).sqrt()
     }
 
-    /// Covariance of two linear combinations of the coefficients, enlarged by `scale`^2.
+    /// Covariance by V of two linear combinations of the coefficients.
     pub fn covariance_of(&self, a: &[f64], b: &[f64]) -> f64 {
         let mut sum = 0.0;
         for (x, row) in a.iter().zip(&self.covariance) {
             sum += x * row.iter().zip(b).map(|(c, y)| c * y).sum::<f64>();
         }
-        sum * self.scale * self.scale
+        sum
     }
 }
 
@@ -153,7 +136,7 @@ pub fn change_row(order: usize, eta: f64) -> Vec<f64> {
     row
 }
 
-/// The whitened problem, reduced once for the highest order; every lower order is a leading part of it.
+/// The whitened problem, reduced.
 struct System<'a> {
     eta: &'a [f64],
     values: &'a [f64],
@@ -170,7 +153,7 @@ impl<'a> System<'a> {
         eta: &'a [f64],
         values: &'a [f64],
         covariance: &Covariance,
-        max_order: usize,
+        order: usize,
     ) -> Result<Self, GlsError> {
         let count = values.len();
         for found in [eta.len(), covariance.len()] {
@@ -182,7 +165,7 @@ impl<'a> System<'a> {
             return Err(GlsError::NotFinite);
         }
         let whitening = covariance.whitening()?;
-        let powers = (max_order + 1).min(count);
+        let powers = (order + 1).min(count);
         let mut columns = Vec::with_capacity(powers);
         let mut power = vec![Dd::ONE; count];
         for k in 0..powers {
@@ -235,7 +218,6 @@ impl<'a> System<'a> {
         #[expect(clippy::cast_precision_loss, reason = "a few stations, far below 2^53")]
         let degrees = dof as f64;
         let chi2_p = if dof > 0 { dist::chi2_sf(chi2, degrees) } else { 1.0 };
-        let scale = if chi2_p < EXCESS_LEVEL { (chi2 / degrees).sqrt() } else { 1.0 };
         GlsFit {
             order,
             residuals: residuals::of(self, &solution, &inverse, chi2, dof),
@@ -244,7 +226,6 @@ impl<'a> System<'a> {
             chi2,
             dof,
             chi2_p,
-            scale,
         }
     }
 }

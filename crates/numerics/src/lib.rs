@@ -7,7 +7,10 @@
 //! |---|---|
 //! | read a decimal with all its digits, and reckon with 32 of them | [`Dd`] |
 //! | fit any columns by least squares | [`lsq`] |
-//! | fit a polynomial to values with a known covariance, choose its order, judge residuals | [`gls`] |
+//! | fit a polynomial to values with a known covariance, judge residuals | [`gls`] |
+//! | scatter beyond a known covariance, and intervals that allow for it | [`scatter`], [`mixture`] |
+//! | put several rounds together, test whether they agree | [`rounds`] |
+//! | test repeats against a claim; how alike a display rounds | [`repeats`], [`display`] |
 //! | a band that holds everywhere at once | [`bands`] |
 //! | a line through points of known uncertainty | [`mod@line`] |
 //! | repeat studies | [`anova`] |
@@ -29,6 +32,7 @@ pub mod cusum;
 pub mod dd;
 pub mod decide;
 mod decimal;
+pub mod display;
 pub mod dist;
 pub mod elastic;
 pub mod gls;
@@ -37,7 +41,11 @@ pub mod lengths;
 pub mod line;
 pub mod lsq;
 pub mod minimax;
+pub mod mixture;
+pub mod repeats;
 pub mod rng;
+pub mod rounds;
+pub mod scatter;
 pub mod simulate;
 mod special;
 pub mod straight;

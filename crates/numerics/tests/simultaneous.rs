@@ -4,6 +4,7 @@ use numerics::bands::simultaneous_factor;
 use numerics::dist;
 use numerics::gls::{Covariance, change_row, deviation_row, fit};
 use numerics::rng::Rng;
+use numerics::scatter::Scatter;
 
 fn near(got: f64, want: f64, tolerance: f64) {
     assert!((got - want).abs() <= tolerance, "{got:.12} {want:.12}");
@@ -22,15 +23,27 @@ fn grid(order: usize, row: fn(usize, f64) -> Vec<f64>) -> Vec<Vec<f64>> {
 #[test]
 fn one_dimension_is_pointwise() {
     let twist = grid(1, change_row);
-    near(simultaneous_factor(&twist, &covariance(1), None, 0.95, 1), 1.959_963_984_540_054, 1e-12);
-    near(simultaneous_factor(&twist, &covariance(1), Some(9.0), 0.95, 1), 2.262_157_162_798_205, 1e-12);
-    near(simultaneous_factor(&[vec![1.0]], &[vec![4.0]], None, 0.95, 1), 1.959_963_984_540_054, 1e-12);
+    near(
+        simultaneous_factor(&twist, &covariance(1), &Scatter::none(), 0.95, 1),
+        1.959_963_984_540_054,
+        1e-12,
+    );
+    near(
+        simultaneous_factor(&[vec![1.0]], &[vec![4.0]], &Scatter::none(), 0.95, 1),
+        1.959_963_984_540_054,
+        1e-12,
+    );
     // Nothing uncertain at all.
-    near(simultaneous_factor(&[vec![0.0, 0.0]], &covariance(1), None, 0.95, 1), 1.959_963_984_540_054, 1e-12);
+    near(
+        simultaneous_factor(&[vec![0.0, 0.0]], &covariance(1), &Scatter::none(), 0.95, 1),
+        1.959_963_984_540_054,
+        1e-12,
+    );
 }
 
-/// A line over all of its length is the band of Working and Hotelling, sqrt(2 F): 2.9177027707 with 9 degrees of freedom
-/// (the thermometer of JCGM 100 H.3), sqrt(chi-squared with 2) if the scale is known.
+/// A line over all of its length is the band of Working and Hotelling: sqrt(chi-squared with 2) where the scale is known. With a
+/// large residual chi-squared S on 9 degrees of freedom the scale is S over chi-squared, and the factor goes to theirs with an
+/// estimated scale, sqrt(2 F) = 2.9177027707 (the thermometer of JCGM 100 H.3), times sqrt(S/9).
 #[test]
 fn whole_line() {
     let far: Vec<Vec<f64>> = (0..2000)
@@ -39,12 +52,9 @@ fn whole_line() {
             vec![angle.cos(), angle.sin()]
         })
         .collect();
-    near(simultaneous_factor(&far, &covariance(1), Some(9.0), 0.95, 1), 2.917_702_770_7, 1e-4);
-    near(
-        simultaneous_factor(&far, &covariance(1), None, 0.95, 1),
-        dist::chi2_quantile(0.95, 2.0).sqrt(),
-        1e-4,
-    );
+    let factor = |scatter: &Scatter| simultaneous_factor(&far, &covariance(1), scatter, 0.95, 1);
+    near(factor(&Scatter::none()), dist::chi2_quantile(0.95, 2.0).sqrt(), 1e-4);
+    near(factor(&Scatter::of(900.0, 9, 9.0).unwrap()) / 10.0, 2.917_702_770_7, 0.02);
 }
 
 /// Two rows at right angles are independent: k with (2 Phi(k) - 1)^2 = 0.95.
@@ -54,12 +64,12 @@ fn independent_rows() {
         let unit: Vec<Vec<f64>> =
             (0..n).map(|i| (0..n).map(|j| f64::from(u8::from(i == j))).collect()).collect();
         let want = dist::normal_quantile(0.5 + 0.5 * 0.95_f64.powf(1.0 / n as f64));
-        near(simultaneous_factor(&unit, &unit, None, 0.95, 1), want, 2e-3);
+        near(simultaneous_factor(&unit, &unit, &Scatter::none(), 0.95, 1), want, 2e-3);
     }
 }
 
 /// Share of simulated errors that stay inside the band at all rows.
-fn covered(rows: &[Vec<f64>], covariance: &[Vec<f64>], dof: Option<u32>, k: f64, seed: u64) -> f64 {
+fn covered(rows: &[Vec<f64>], covariance: &[Vec<f64>], scatter: &Scatter, k: f64, seed: u64) -> f64 {
     let n = covariance.len();
     let mut root = vec![vec![0.0; n]; n];
     for i in 0..n {
@@ -79,8 +89,12 @@ fn covered(rows: &[Vec<f64>], covariance: &[Vec<f64>], dof: Option<u32>, k: f64,
     for _ in 0..draws {
         let z: Vec<f64> = (0..n).map(|_| rng.normal()).collect();
         let error: Vec<f64> = root.iter().map(|r| r.iter().zip(&z).map(|(a, b)| a * b).sum()).collect();
-        let scale =
-            dof.map_or(1.0, |d| ((0..d).map(|_| rng.normal().powi(2)).sum::<f64>() / f64::from(d)).sqrt());
+        let mut left = rng.uniform();
+        let share = scatter.shares().iter().find(|s| {
+            left -= s.weight;
+            left < 0.0
+        });
+        let scale = share.map_or(1.0, |s| 1.0 / s.phi.sqrt());
         let stays = |(r, s): (&Vec<f64>, &f64)| {
             let off: f64 = r.iter().zip(&error).map(|(a, b)| a * b).sum();
             off.abs() <= k * s * scale
@@ -95,11 +109,13 @@ fn covered(rows: &[Vec<f64>], covariance: &[Vec<f64>], dof: Option<u32>, k: f64,
 fn coverage() {
     for order in 1..=3 {
         let c = covariance(order);
-        for dof in [None, Some(9)] {
+        for scatter in
+            [Scatter::none(), Scatter::of(4.0, 4, 4.0).unwrap(), Scatter::of(40.0, 4, 4.0).unwrap()]
+        {
             let rows = grid(order, deviation_row);
-            let k = simultaneous_factor(&rows, &c, dof.map(f64::from), 0.95, 1);
-            let share = covered(&rows, &c, dof, k, 10 + order as u64);
-            assert!((share - 0.95).abs() < 3.0 * 0.00069, "order {order} dof {dof:?} k {k} {share}");
+            let k = simultaneous_factor(&rows, &c, &scatter, 0.95, 1);
+            let share = covered(&rows, &c, &scatter, k, 10 + order as u64);
+            assert!((share - 0.95).abs() < 3.0 * 0.00069, "order {order} {scatter:?} k {k} {share}");
         }
     }
 }
@@ -108,14 +124,14 @@ fn coverage() {
 #[test]
 fn pointwise_does_not_cover_at_once() {
     let rows = grid(3, deviation_row);
-    assert!(covered(&rows, &covariance(3), None, 1.96, 3) < 0.90);
+    assert!(covered(&rows, &covariance(3), &Scatter::none(), 1.96, 3) < 0.90);
 }
 
 #[test]
 fn more_than_four_dimensions_are_drawn_from_the_seed() {
     let n = 6;
     let unit: Vec<Vec<f64>> = (0..n).map(|i| (0..n).map(|j| f64::from(u8::from(i == j))).collect()).collect();
-    let k = |seed| simultaneous_factor(&unit, &unit, None, 0.95, seed);
+    let k = |seed| simultaneous_factor(&unit, &unit, &Scatter::none(), 0.95, seed);
     near(k(1), dist::normal_quantile(0.5 + 0.5 * 0.95_f64.powf(1.0 / 6.0)), 5e-3);
     assert_eq!(k(1).to_bits(), k(1).to_bits());
     assert_ne!(k(1).to_bits(), k(2).to_bits());

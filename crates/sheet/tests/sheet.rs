@@ -4,6 +4,7 @@
 mod cases;
 
 use assess::Assessment;
+use assess::view::Finding;
 use cases::{bare, clear, hold, left_and_right, sixty, stamp};
 use sheet::{Fingerprint, Paper, PlotStyle, SheetError, Stamp};
 
@@ -125,10 +126,13 @@ fn odd_assessments_still_make_a_sheet() {
 
     let mut nonsense = hold();
     let twist = nonsense.twist.as_mut().unwrap();
-    twist.setting.u = f64::NAN;
-    twist.washout_error.value = f64::NAN;
-    twist.washout_error.u = f64::INFINITY;
+    for found in [&mut twist.setting, &mut twist.washout_error] {
+        let Finding::Judged(judged) = found else { panic!("judged") };
+        (judged.value, judged.u, judged.upper95) = (f64::NAN, f64::INFINITY, f64::NAN);
+    }
     twist.stations[0].deviation_deg = Some(1e300);
+    twist.stations[2].twist_error_deg = Some(1e300);
+    twist.stations[2].upper95_deg = Some(f64::INFINITY);
     twist.stations[1].deviation_deg = Some(f64::NAN);
     twist.band[3].fit_deg = f64::NAN;
     twist.band[4].upper_deg = Some(f64::INFINITY);

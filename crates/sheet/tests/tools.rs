@@ -122,7 +122,8 @@ fn numbers(row: &Value, spans: &BTreeSet<&str>, missing: &mut Vec<String>) {
                 signed(value, sheet::decimals(u("measured_u_deg")))
             }
             "twist_error_deg" | "change_deg" => signed(value, sheet::decimals(u("u_deg"))),
-            "studentised" => fixed(value, 2),
+            // The ends of an interval follow from its middle and its width, which are printed.
+            "lower95_deg" | "upper95_deg" => continue,
             "probability" => sheet::probability(value).trim_end_matches(" %").to_owned(),
             "p" => sheet::significance(value),
             other => format!("(no rule for {other})"),

@@ -6,6 +6,7 @@ use crate::{Extent, Failure};
 use nalgebra::{DMatrix, DVector};
 use numerics::bands::simultaneous_factor;
 use numerics::gls::{self, Covariance, change_row};
+use numerics::scatter::Scatter;
 use numerics::straight::simulate_covariance;
 use record::{Entry, Plan};
 use std::hint::black_box;
@@ -99,9 +100,9 @@ fn against_numpy(python: &str, p: &Profile, fit: Duration, extent: Extent) -> Re
     let said: serde_json::Value = serde_json::from_slice(&child.wait_with_output()?.stdout)?;
     let number = |name: &str| said[name].as_f64().or(said[name][0].as_f64()).ok_or("the rival failed");
 
-    let mut factor = 0.0;
+    let (mut factor, scatter) = (0.0, Scatter::none());
     let mut times: Vec<Duration> = (0..extent.of(41, 11))
-        .map(|_| time(|| factor = simultaneous_factor(&rows, &cubic.covariance, None, 0.95, 1)).0)
+        .map(|_| time(|| factor = simultaneous_factor(&rows, &cubic.covariance, &scatter, 0.95, 1)).0)
         .collect();
     let band = median(&mut times);
     let independent = Covariance::new(p.u.clone());

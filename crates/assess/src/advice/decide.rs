@@ -112,11 +112,13 @@ struct Ruled<'a> {
 }
 
 fn verdicts(twist: &Twist) -> Vec<Ruled<'_>> {
-    let parts = [&twist.setting, &twist.washout_error].into_iter().chain(&twist.neighbours);
+    let steps = twist.neighbours.iter().map(|s| &s.finding);
+    let parts = [&twist.setting, &twist.washout_error].into_iter().chain(steps);
     parts
+        .filter_map(|f| f.judged())
         .filter_map(|j| Some(Ruled { what: &j.what, verdict: j.verdict?, decide: j.decide.as_deref() }))
         .chain(
-            twist.stations.iter().filter_map(|s| {
+            twist.stations.iter().filter(|s| s.twist_error_deg.is_some()).filter_map(|s| {
                 Some(Ruled { what: &s.name, verdict: s.verdict?, decide: s.decide.as_deref() })
             }),
         )

@@ -219,8 +219,8 @@ fn expect(plan: &Plan, twist: &Twist, learned: &Learned, moves: &[f64], out: &mu
         let (after, half) = (now + change, K95 * libm::hypot(u, u_moves));
         Expected { now_deg: now, expected_deg: after, lower_deg: after - half, upper_deg: after + half }
     };
-    out.setting = Some(expected(twist.setting.value, twist.setting.u, root));
-    out.washout = Some(expected(twist.washout_error.value, twist.washout_error.u, &tip.less(root)));
+    out.setting = twist.setting.judged().map(|j| expected(j.value, j.u, root));
+    out.washout = twist.washout_error.judged().map(|j| expected(j.value, j.u, &tip.less(root)));
     for (station, place) in measured.iter().zip(field.places(plan, &spans)) {
         let (Some(now), Some(u)) = (station.twist_error_deg, station.u_deg) else { continue };
         out.stations.push(ExpectedStation {

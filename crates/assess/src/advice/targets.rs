@@ -3,7 +3,7 @@
 use super::belief::Belief;
 use super::local::{Deviation, Odd};
 use super::rows::{Bounds, Goal, Target};
-use crate::view::{Judged, StationView, Twist, Verdict};
+use crate::view::{Finding, Judged, StationView, Twist, Verdict};
 use record::plan::Plan;
 
 /// The targets of a profile, and the ribs that are no support's business.
@@ -38,8 +38,9 @@ pub fn targets(plan: &Plan, twist: &Twist, belief: &Belief) -> Targets {
     let [root, tip] = ends.as_slice() else { return Targets::default() };
     let mut targets = Vec::new();
     if !hidden {
-        targets.push(of_judged(&twist.setting, Goal::Aim, belief.way(root)));
-        targets.push(of_judged(&twist.washout_error, Goal::Aim, belief.way(&tip.less(root))));
+        let part = |found: &Finding, way| found.judged().map(|j| of_judged(j, Goal::Aim, way));
+        targets.extend(part(&twist.setting, belief.way(root)));
+        targets.extend(part(&twist.washout_error, belief.way(&tip.less(root))));
     }
     let bounds = plan.tolerances.station.map_or(Bounds::default(), |l| Bounds {
         lower: l.lower.map(|d| d.value()),
@@ -53,9 +54,14 @@ pub fn targets(plan: &Plan, twist: &Twist, belief: &Belief) -> Targets {
         let way = belief.way(&place.less(root));
         targets.push(Target::new(&station.name, value, u, bounds, goal, way));
     }
-    for (i, judged) in twist.neighbours.iter().enumerate().take(places.len().saturating_sub(1)) {
-        let goal = if is_odd(i) || is_odd(i + 1) { Goal::Guard } else { Goal::Aim };
-        targets.push(of_judged(judged, goal, belief.way(&places[i + 1].less(&places[i]))));
+    let place = |name: &str| measured.iter().position(|s| s.name == name);
+    for step in &twist.neighbours {
+        let (Some(judged), Some(i), Some(j)) = (step.finding.judged(), place(&step.from), place(&step.to))
+        else {
+            continue;
+        };
+        let goal = if is_odd(i) || is_odd(j) { Goal::Guard } else { Goal::Aim };
+        targets.push(of_judged(judged, goal, belief.way(&places[j].less(&places[i]))));
     }
     targets.retain(|t| !t.sides.is_empty());
     let named = |i: &usize| is_odd(*i) && measured[*i].verdict != Some(Verdict::Within);

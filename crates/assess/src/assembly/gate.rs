@@ -3,10 +3,16 @@
 use crate::chain::Chain;
 use crate::history::Fold;
 use crate::resolve::figure;
-use crate::view::{Assessment, Gate, Judged, JudgedBy, PointView, Reason, ReasonKind, Verdict};
+use crate::view::{
+    Assessment, Finding, Gate, Judged, JudgedBy, PointView, Reason, ReasonKind, TwistTest, TwistTestKind,
+    Verdict,
+};
 use record::plan::Plan;
 use record::point::Judgement;
 use record::{GateState, OpenAction};
+
+/// Over all tests of a log together, less probable than this is doubtful.
+const DOUBTFUL: f64 = 0.001;
 
 /// Holding, before anything is known.
 pub(super) const fn unjudged() -> Gate {
@@ -56,20 +62,40 @@ pub(super) fn gate(plan: &Plan, fold: &Fold<'_>, a: &Assessment, chain: &Chain) 
             reason(kind, Some(&point.point.to_string()), words);
         }
     }
-    for judged in derived(a) {
-        match judged.verdict {
-            Some(Verdict::Outside) => {
-                reason(ReasonKind::Outside, Some(&judged.what), in_words(judged, "outside"))
-            }
-            Some(Verdict::Undecided) => {
-                reason(ReasonKind::Undecided, Some(&judged.what), in_words(judged, "undecided"));
-            }
-            _ => {}
+    for found in derived(a) {
+        match found {
+            Finding::Judged(judged) => match judged.verdict {
+                Some(Verdict::Outside) => {
+                    reason(ReasonKind::Outside, Some(&judged.what), in_words(judged, "outside"))
+                }
+                Some(Verdict::Undecided) => {
+                    reason(ReasonKind::Undecided, Some(&judged.what), in_words(judged, "undecided"));
+                }
+                _ => {}
+            },
+            Finding::Not(not) => match not.verdict {
+                Some(Verdict::Missing) => {
+                    reason(
+                        ReasonKind::Missing,
+                        Some(&not.what),
+                        format!("{} is missing: {}", not.what, not.why),
+                    );
+                }
+                Some(_) => {
+                    let words = format!("{} cannot be judged: {}", not.what, not.why);
+                    reason(ReasonKind::CannotJudge, Some(&not.what), words);
+                }
+                None => {}
+            },
         }
     }
-    for station in a.twist.iter().flat_map(|t| &t.stations).filter(|s| s.remeasure) {
-        let words = format!("{} stands out from the other stations: measure it again", station.name);
-        reason(ReasonKind::Remeasure, Some(&station.name), words);
+    let tests: Vec<&TwistTest> = a.twist.iter().flat_map(|t| &t.tests).collect();
+    #[expect(clippy::cast_precision_loss, reason = "a few tests")]
+    let share = DOUBTFUL / tests.len().max(1) as f64;
+    for test in tests.iter().filter(|t| t.p < share) {
+        let kind =
+            if test.kind == TwistTestKind::OddStation { ReasonKind::Remeasure } else { ReasonKind::Doubtful };
+        reason(kind, test.about.first().map(String::as_str), test.words.clone());
     }
     for item in fold.open.iter().filter(|o| o.action == OpenAction::Opened) {
         reason(ReasonKind::Open, Some(&item.item), format!("left open: {}", item.item));
@@ -83,8 +109,13 @@ pub(super) fn gate(plan: &Plan, fold: &Fold<'_>, a: &Assessment, chain: &Chain) 
 pub(super) fn stage_verdict(fold: &Fold<'_>, a: &Assessment) -> Option<Verdict> {
     fold.stage?;
     let points = a.points.iter().filter(|p| p.required).filter_map(|p| p.verdict);
-    let parts = derived(a).into_iter().filter_map(|j| j.verdict);
+    let parts = derived(a).into_iter().filter_map(of_stage);
     Some(points.chain(parts).max().unwrap_or(Verdict::Within))
+}
+
+/// What the curve does not reach is missing for the gate; of a stage only the points are that it requires.
+fn of_stage(found: &Finding) -> Option<Verdict> {
+    found.verdict().filter(|v| *v != Verdict::Missing)
 }
 
 fn of_point(point: &PointView) -> Option<(ReasonKind, String)> {
@@ -115,7 +146,7 @@ fn by(point: &PointView) -> String {
 }
 
 /// The judgements that are of no single point, where the stage requires points of their sort.
-fn derived(a: &Assessment) -> Vec<&Judged> {
+fn derived(a: &Assessment) -> Vec<&Finding> {
     let twisted = |p: &PointView| p.required && p.point.kind().row().judgement == Judgement::Twist;
     let mut out = Vec::new();
     if a.points.iter().any(twisted)
@@ -123,7 +154,7 @@ fn derived(a: &Assessment) -> Vec<&Judged> {
     {
         out.push(&twist.setting);
         out.push(&twist.washout_error);
-        out.extend(&twist.neighbours);
+        out.extend(twist.neighbours.iter().map(|s| &s.finding));
     }
     out
 }

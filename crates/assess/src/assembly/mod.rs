@@ -10,10 +10,12 @@ use crate::chain::Chain;
 use crate::estimate::measure;
 use crate::history::{Fold, Freshness, Profile};
 use crate::parts::{self, Values};
-use crate::twist::{self, ProfileFit, Twice};
+use crate::twist::{self, ProfileFit, Readings};
 use crate::view::{Assessment, RuleView, StageNumber, ZeroView};
 use record::plan::{Acceptance, Plan, Rule};
+use record::point::Judgement;
 use record::{Entry, Point};
+use std::collections::BTreeSet;
 
 /// Version of the assessment's form.
 const FORMAT: u32 = 1;
@@ -42,7 +44,7 @@ pub fn assess_fold(plan: &Plan, fold: &Fold<'_>, chain: &Chain) -> Assessment {
         last_entry_at: fold.last_at.map(|at| at.to_string()),
         gate: gate::unjudged(),
         stage_verdict: None,
-        twist: profile.as_ref().map(|p| p.view(plan)),
+        twist: profile.as_ref().map(|p| p.view(plan, &required_stations(plan, fold))),
         points: Vec::new(),
         changes: match (&profile, &earlier) {
             (Some(now), Some((stage, then))) => Some(twist::changes(plan, stage, then, now)),
@@ -87,12 +89,12 @@ fn fresh<'f>(fold: &'f Fold<'_>) -> impl Iterator<Item = (&'f Point, &'f Freshne
 #[must_use]
 pub fn fit_of(plan: &Plan, fold: &Fold<'_>, profile: &Profile) -> Option<ProfileFit> {
     let values = values_of(plan, fold, profile.points.iter());
-    twist::fit_profile(plan, &values, || Twice::of(plan, &fold.instruments, profile.points.iter()))
+    twist::fit_profile(plan, &values, &Readings::of(&fold.instruments, profile.points.iter()))
 }
 
 /// The fit of what is fresh.
 pub(crate) fn current_profile(plan: &Plan, fold: &Fold<'_>, values: &Values) -> Option<ProfileFit> {
-    twist::fit_profile(plan, values, || Twice::of(plan, &fold.instruments, fresh(fold)))
+    twist::fit_profile(plan, values, &Readings::of(&fold.instruments, fresh(fold)))
 }
 
 fn values_of<'u>(
@@ -103,6 +105,18 @@ fn values_of<'u>(
     points
         .filter_map(|(point, f)| Some((point.clone(), measure(plan, point, &f.used, &fold.instruments)?)))
         .collect()
+}
+
+/// The stations, by their place in the plan, whose incidence the present stage requires, directly or by the spars.
+fn required_stations(plan: &Plan, fold: &Fold<'_>) -> BTreeSet<usize> {
+    let stage = fold.stage.and_then(|i| plan.stages.get(i));
+    let places = stage
+        .iter()
+        .flat_map(|s| &s.requires)
+        .filter(|p| p.kind().row().judgement == Judgement::Twist)
+        .map(Point::place)
+        .collect::<BTreeSet<&str>>();
+    (0..plan.stations.len()).filter(|i| places.contains(plan.stations[*i].name.as_str())).collect()
 }
 
 /// The last profile before the present one, with the name of its stage.

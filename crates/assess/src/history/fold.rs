@@ -25,8 +25,8 @@ pub struct Used {
 pub struct Freshness {
     /// The readings of the last round in which the point was measured.
     pub used: Vec<Used>,
-    /// Those of the round before it, if nothing was disturbed between.
-    pub before: Vec<Used>,
+    /// Those of its earlier rounds in the same stage, oldest first, if nothing was disturbed between.
+    pub earlier: Vec<Vec<Used>>,
     /// Why they are stale, if they are.
     pub stale: Option<String>,
     /// Rounds in which the point was measured in the present stage since it was last disturbed.
@@ -165,8 +165,14 @@ impl<'p> Fold<'p> {
         }
         let last = std::mem::replace(&mut point.used, vec![used]);
         let disturbed = point.stale.take().is_some();
+        // Rounds count together within one stage only.
+        let anew = disturbed || point.rounds == 0;
         point.rounds = if disturbed { 1 } else { point.rounds + 1 };
-        point.before = if disturbed { Vec::new() } else { last };
+        if anew {
+            point.earlier.clear();
+        } else {
+            point.earlier.push(last);
+        }
     }
 
     fn begin_stage(&mut self, seq: u64, name: &str) {

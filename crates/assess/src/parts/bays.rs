@@ -30,7 +30,7 @@ pub fn bays(plan: &Plan, values: &Values) -> Vec<BayView> {
                     JudgedBy::Square(bay.name.clone()).to_string(),
                     Kind::Angle,
                     lean.value,
-                    Spread { u: lean.u(), dof: None },
+                    Spread::normal(lean.u()),
                     plan.tolerances.square.map(|l| l.map(|d| d.value())),
                     &Makeup::Unknown,
                 ),

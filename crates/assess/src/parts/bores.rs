@@ -59,7 +59,7 @@ pub fn bore_line(plan: &Plan, values: &Values) -> Option<BoreLine> {
             JudgedBy::Clearance(shaft.name.clone()).to_string(),
             Kind::Length,
             line.clearance,
-            Spread { u: clearance.u(), dof: None },
+            Spread::normal(clearance.u()),
             shaft.clearance.map(|c| Limits::at_least(c.value())),
             &Makeup::Unknown,
         ),

@@ -25,7 +25,7 @@ pub type Values = BTreeMap<Point, Measured>;
 
 /// The normal coverage of an estimate.
 pub fn normal(estimate: &Estimate) -> Spread {
-    Spread { u: estimate.u(), dof: None }
+    Spread::normal(estimate.u())
 }
 
 /// What can be done about the uncertainty of a single point.

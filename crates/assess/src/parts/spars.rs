@@ -116,7 +116,7 @@ fn view(plan: &Plan, spar: &Spar, profile: &Profile<'_>) -> Option<SparView> {
             JudgedBy::Straightness(spar.name.clone()).to_string(),
             Kind::Length,
             zone.straightness,
-            Spread { u: width.u(), dof: None },
+            Spread::normal(width.u()),
             plan.tolerances.straightness.map(|most| Limits::at_most(most.value())),
             &Makeup::Unknown,
         ),

@@ -1,46 +1,43 @@
 //! Stations that stand out and were measured again: is it the wing or was it the reading?
 
-use super::{ProfileFit, StationValue, choice};
+use super::{Curve, ProfileFit, Readings, StationValue};
 use crate::estimate::measure;
 use crate::history::{Freshness, Used};
 use crate::parts::Values;
+use numerics::gls::Departure;
+use record::Facing;
 use record::plan::Plan;
-use record::{Facing, Instrument, Point};
-use std::collections::BTreeMap;
 
+/// Below this probability a station stands out from the others.
+pub(super) const STANDS_OUT: f64 = 0.02;
 /// The share of a departure that each of two measurements must show by itself to count as a departure of the wing.
 const CONFIRMS: f64 = 0.5;
 /// Stations in the fit for every one set apart, at least: with fewer the others no longer say what is odd.
 const OTHERS: usize = 3;
 
 /// Two measurements of the points that were measured again, each taken alone.
-#[derive(Clone, Debug, Default)]
-pub struct Twice {
+struct Twice {
     first: Values,
     last: Values,
 }
 
 impl Twice {
-    /// From the readings of points.
-    pub fn of<'f>(
-        plan: &Plan,
-        instruments: &BTreeMap<String, Instrument>,
-        points: impl Iterator<Item = (&'f Point, &'f Freshness)>,
-    ) -> Self {
-        let mut out = Self::default();
-        for (point, freshness) in points {
+    fn of(plan: &Plan, readings: &Readings<'_>) -> Self {
+        let (mut first_of, mut last_of) = (Values::new(), Values::new());
+        for (point, freshness) in &readings.points {
             let Some((first, last)) = two_of(freshness) else { continue };
-            out.first.extend(measure(plan, point, &first, instruments).map(|m| (point.clone(), m)));
-            out.last.extend(measure(plan, point, &last, instruments).map(|m| (point.clone(), m)));
+            let alone = |used: &[Used]| measure(plan, point, used, readings.instruments);
+            first_of.extend(alone(&first).map(|m| ((*point).clone(), m)));
+            last_of.extend(alone(&last).map(|m| ((*point).clone(), m)));
         }
-        out
+        Self { first: first_of, last: last_of }
     }
 }
 
 /// The last two rounds of a point, or its first and its last seating in one round.
 fn two_of(freshness: &Freshness) -> Option<(Vec<Used>, Vec<Used>)> {
-    if !freshness.before.is_empty() {
-        return Some((freshness.before.clone(), freshness.used.clone()));
+    if let Some(before) = freshness.earlier.last() {
+        return Some((before.clone(), freshness.used.clone()));
     }
     let (mut first, mut last) = (Vec::new(), Vec::new());
     for facing in [None, Some(Facing::Forward), Some(Facing::Aft)] {
@@ -52,33 +49,43 @@ fn two_of(freshness: &Freshness) -> Option<(Vec<Used>, Vec<Used>)> {
     Some((first, last))
 }
 
-/// The fit without the stations that stand out and did so in both measurements.
-pub(super) fn set_apart(mut profile: ProfileFit, plan: &Plan, twice: impl FnOnce() -> Twice) -> ProfileFit {
-    let mut suspects = profile.suspects();
-    if suspects.is_empty() {
-        return profile;
-    }
-    let twice = twice();
+/// Sets the stations apart that stand out and did so in both measurements, the worst first.
+pub(super) fn set_apart(profile: &mut ProfileFit, plan: &Plan, readings: &Readings<'_>) {
+    let mut twice: Option<Twice> = None;
     loop {
-        suspects.retain(|&i| departs_twice(&profile, plan, &twice, i));
-        let left: Vec<usize> = profile.fitted.iter().copied().filter(|i| !suspects.contains(i)).collect();
-        if suspects.is_empty() || left.len() < OTHERS * (profile.stations.len() - left.len()) {
-            return profile;
+        let Some(curve) = &profile.curve else { return };
+        let mut odd = departures(curve);
+        odd.retain(|d| d.1.p < STANDS_OUT);
+        if odd.is_empty() {
+            return;
         }
-        let Some(choice) = choice(plan, &profile.stations, &profile.covariance, &left) else {
-            return profile;
+        let twice = twice.get_or_insert_with(|| Twice::of(plan, readings));
+        odd.sort_by(|a, b| b.1.t.abs().total_cmp(&a.1.t.abs()));
+        let Some(worst) = odd.iter().map(|d| d.0).find(|i| departs_twice(profile, curve, plan, twice, *i))
+        else {
+            return;
         };
-        (profile.fitted, profile.choice) = (left, choice);
-        suspects = profile.suspects();
+        let left: Vec<usize> = curve.fitted.iter().copied().filter(|i| *i != worst).collect();
+        if left.len() < OTHERS * (profile.stations.len() - left.len()) {
+            return;
+        }
+        let Some(curve) = Curve::through(plan, &profile.stations, &profile.covariance, left) else { return };
+        profile.curve = Some(curve);
     }
 }
 
-fn departs_twice(profile: &ProfileFit, plan: &Plan, twice: &Twice, i: usize) -> bool {
+/// The departures of the stations in the curve that the others can check, with their places in the list of measured ones.
+pub(super) fn departures(curve: &Curve) -> Vec<(usize, Departure)> {
+    let all = curve.fit.residuals.departures();
+    curve.fitted.iter().zip(all).filter_map(|(i, d)| Some((*i, d?))).collect()
+}
+
+fn departs_twice(profile: &ProfileFit, curve: &Curve, plan: &Plan, twice: &Twice, i: usize) -> bool {
     let Some(station) = profile.stations.get(i) else { return false };
     let Some(planned) = plan.stations.get(station.index) else { return false };
-    let departure = profile.departure(station);
+    let departure = curve.departure(station);
     [&twice.first, &twice.last].into_iter().all(|values| {
         StationValue::of(plan, station.index, planned, values)
-            .is_some_and(|alone| profile.departure(&alone) / departure >= CONFIRMS)
+            .is_some_and(|alone| curve.departure(&alone) / departure >= CONFIRMS)
     })
 }

@@ -1,13 +1,17 @@
-//! Each station of the profile.
+//! Each station of the profile, judged by its own readings.
 
-use super::ProfileFit;
+use super::decide::{self, Ways};
+use super::parts::Valued;
+use super::{Curve, ProfileFit, again};
 use crate::incidence::{self, Incidence};
-use crate::judge::{Spread, judged};
+use crate::judge::{LEVEL, verdict};
 use crate::parts::Values;
-use crate::resolve::Makeup;
 use crate::view::{StationView, Verdict};
-use quantity::Kind;
+use numerics::scatter::Cause;
+use quantity::shown::K95;
 use record::plan::{Plan, Station};
+use record::{Point, PointKind};
+use std::collections::BTreeSet;
 
 /// A station with a usable incidence.
 #[derive(Clone, Debug)]
@@ -20,66 +24,121 @@ pub struct StationValue {
     pub deviation: f64,
     /// The measured incidence.
     pub incidence: Incidence,
+    /// What one reading of it is worth, where it is read directly.
+    pub(super) reading: Option<OneReading>,
+}
+
+/// One reading of an instrument.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct OneReading {
+    /// Step of the display.
+    pub resolution: f64,
+    /// Standard deviation of one seating.
+    pub seating: f64,
 }
 
 impl StationValue {
     /// The value of a station, by its place in the plan's list; none without a usable incidence among these.
     pub(super) fn of(plan: &Plan, index: usize, station: &Station, measured: &Values) -> Option<Self> {
         let incidence = incidence::of_station(plan, station, measured)?;
+        let direct = measured.get(&Point::at(PointKind::Incidence, &station.name));
         Some(Self {
             index,
             eta: plan.eta(station.span),
             deviation: incidence.estimate.value - station.incidence.value(),
             incidence,
+            reading: direct.map(|m| OneReading { resolution: m.resolution, seating: m.seating }),
         })
     }
 }
 
 impl ProfileFit {
-    /// Twist error of the station at this place in the list: from the fit, or by its own readings where it is set apart.
-    pub(super) fn station_twist_error(&self, i: usize) -> Option<(f64, Spread)> {
-        let station = self.stations.get(i)?;
-        if self.fitted.contains(&i) {
-            return Some(self.twist_error(station.eta));
-        }
-        let (error, u) = *self.less_setting().get(i)?;
-        Some((error, Spread { u, dof: self.choice.fit.coverage_dof() }))
+    /// Twist errors of the measured stations: their own readings less the setting. None where the setting is not known.
+    pub(super) fn twist_errors(&self) -> Option<Vec<Valued>> {
+        let curve = self.curve.as_ref()?;
+        let setting = self.setting()?.value;
+        let ribs: f64 = curve.setting.iter().map(|w| w * w).sum();
+        let own = self.cause(curve);
+        let readings = self.less_setting(&curve.setting);
+        let error = |(station, readings): (&StationValue, f64)| Valued {
+            value: station.deviation - setting,
+            spread: self.spread_of(&curve.scatter, readings, ribs, own),
+        };
+        Some(self.stations.iter().zip(readings).map(error).collect())
     }
 
-    /// Every station of the plan; those without a usable reading with what is known of the design alone.
-    pub(super) fn station_views(&self, plan: &Plan) -> Vec<StationView> {
-        let suspects = self.suspects();
-        let mut views: Vec<StationView> = plan.stations.iter().map(|s| blank(plan, s)).collect();
-        let residuals = &self.choice.fit.residuals;
+    /// Every station of the plan. One without a usable reading has a verdict only if it is required.
+    pub(super) fn station_views(&self, plan: &Plan, required: &BTreeSet<usize>) -> Vec<StationView> {
+        let unmeasured = |(index, station): (usize, &Station)| {
+            let mut view = blank(plan, station);
+            view.why = Some("not measured".to_owned());
+            view.verdict = required.contains(&index).then_some(Verdict::Missing);
+            view
+        };
+        let mut views: Vec<StationView> = plan.stations.iter().enumerate().map(unmeasured).collect();
+        let errors = self.twist_errors();
+        let odd = self.odd();
         for (i, value) in self.stations.iter().enumerate() {
             let Some(view) = views.get_mut(value.index) else { continue };
-            let Some((error, spread)) = self.station_twist_error(i) else { continue };
-            let in_fit = self.fitted.iter().position(|&f| f == i);
-            view.remeasure = suspects.contains(&i);
-            view.stands_out = view.remeasure || in_fit.is_none();
-            let limits = plan.tolerances.station.map(|l| l.map(|d| d.value()));
-            let judged =
-                judged(&plan.rule, view.name.clone(), Kind::Angle, error, spread, limits, &Makeup::Fit);
             view.measured_deg = Some(value.incidence.estimate.value);
             view.measured_u_deg = Some(value.incidence.estimate.u());
             view.deviation_deg = Some(value.deviation);
-            view.twist_error_deg = Some(error);
-            view.u_deg = Some(spread.u);
-            view.residual_deg = Some(self.departure(value));
-            view.studentised = in_fit.and_then(|at| residuals.studentised.get(at).copied().flatten());
-            view.verdict = judged.verdict;
-            view.probability = judged.probability;
-            view.decide = judged.decide;
+            view.residual_deg = self.curve.as_ref().map(|c| c.departure(value));
             view.from = Some(value.incidence.from);
             view.reversed = value.incidence.reversed;
-            // The fit cannot speak for a station that departs from it.
-            if view.remeasure && view.verdict == Some(Verdict::Within) {
-                view.verdict = Some(Verdict::Undecided);
-                view.decide =
-                    Some("it stands out from the others: measure it again, seated afresh".to_owned());
+            view.remeasure = odd.contains(&i);
+            view.stands_out = view.remeasure || self.curve.as_ref().is_some_and(|c| !c.fitted.contains(&i));
+            match (&self.curve, errors.as_ref().and_then(|e| e.get(i))) {
+                (Some(curve), Some(error)) => self.judge(plan, view, i, curve, error),
+                _ => {
+                    let (verdict, why) = self.unreached_because(plan);
+                    view.verdict = plan.tolerances.station.map(|_| verdict);
+                    view.decide = Some(why.clone());
+                    view.why = Some(why);
+                }
             }
         }
         views
+    }
+
+    fn judge(&self, plan: &Plan, view: &mut StationView, i: usize, curve: &Curve, found: &Valued) {
+        let error = found.spread.error();
+        let half = error.half_width(LEVEL);
+        view.why = None;
+        view.twist_error_deg = Some(found.value);
+        view.u_deg = Some(half / K95);
+        view.lower95_deg = Some(found.value - half);
+        view.upper95_deg = Some(found.value + half);
+        view.spread = Some(found.spread.clone());
+        let Some(limits) = plan.tolerances.station.map(|l| l.map(|d| d.value())) else {
+            view.verdict = None;
+            return;
+        };
+        let (verdict, probability) = verdict(&plan.rule, found.value, &error, limits);
+        view.verdict = Some(verdict);
+        view.probability = Some(probability);
+        if verdict == Verdict::Undecided {
+            let own: Cause = self.cause(curve);
+            let mut readings: Vec<f64> = curve.setting.iter().map(|w| -w).collect();
+            if let Some(weight) = readings.get_mut(i) {
+                *weight += 1.0;
+            }
+            let ways = Ways::of(self, curve, &readings, &curve.setting, own).with_seatings(
+                self,
+                curve,
+                i,
+                &readings,
+                &curve.setting,
+                own,
+            );
+            view.decide = Some(decide::words(&plan.rule, found.value, half / K95, limits, &ways));
+        }
+    }
+
+    /// The stations that stand out and were not confirmed, by their place in the list of measured ones.
+    pub(super) fn odd(&self) -> Vec<usize> {
+        let Some(curve) = &self.curve else { return Vec::new() };
+        again::departures(curve).into_iter().filter(|d| d.1.p < again::STANDS_OUT).map(|d| d.0).collect()
     }
 }
 
@@ -95,14 +154,17 @@ pub(crate) fn blank(plan: &Plan, station: &Station) -> StationView {
         deviation_deg: None,
         twist_error_deg: None,
         u_deg: None,
+        lower95_deg: None,
+        upper95_deg: None,
         residual_deg: None,
-        studentised: None,
         verdict: None,
         probability: None,
         decide: None,
+        why: None,
         remeasure: false,
         stands_out: false,
         from: None,
         reversed: false,
+        spread: None,
     }
 }

@@ -1,62 +1,112 @@
-//! What a person is told about the fit.
+//! What a person is told about the profile.
 
-use super::ProfileFit;
+use super::order::{REACH, by_stations};
+use super::{Curve, ProfileFit, Source, repeats};
 use crate::resolve::figure;
-use crate::view::{OrderTried, StationView};
-use numerics::gls::{Choice, OrderReason};
+use crate::view::StationView;
+use record::plan::Plan;
 
-pub(super) fn orders(choice: &Choice) -> Vec<OrderTried> {
-    choice
-        .steps
-        .iter()
-        .filter_map(|step| {
-            Some(OrderTried {
-                order: step.order,
-                chi2: step.chi2?,
-                aicc: step.aicc,
-                f: step.f,
-                p: step.p,
-                why: why(step.reason).to_owned(),
+impl ProfileFit {
+    /// The sentences, the most pressing first.
+    pub(super) fn remarks(&self, plan: &Plan, stations: &[StationView]) -> Vec<String> {
+        let mut out: Vec<String> =
+            stations.iter().filter_map(|s| Some(format!("{} {}", s.name, s.standing()?))).collect();
+        out.extend(self.of_rounds());
+        match &self.curve {
+            None => out.push(self.unreached_because(plan).1),
+            Some(curve) => {
+                if !(curve.reach.root && curve.reach.tip) {
+                    out.push(format!(
+                        "Setting, washout error and band need the whole span: {}",
+                        self.unreached_because(plan).1
+                    ));
+                }
+                out.push(self.of_cause(curve));
+                out.extend(self.lone_ends(curve));
+                let eta: Vec<f64> =
+                    curve.fitted.iter().filter_map(|i| self.stations.get(*i)).map(|s| s.eta).collect();
+                let given = by_stations(&eta);
+                if curve.fit.order < given {
+                    out.push(format!(
+                        "The plan lowers the order of the curve to {}; the stations would give {given}.",
+                        curve.fit.order
+                    ));
+                }
+            }
+        }
+        out
+    }
+
+    fn of_rounds(&self) -> Option<String> {
+        let rounds = &self.rounds;
+        if rounds.measured < 2 {
+            return None;
+        }
+        if rounds.differ() {
+            return Some(format!(
+                "The last of {} rounds does not agree with the one before. Only the last counts. Did something move?",
+                rounds.measured
+            ));
+        }
+        if rounds.moved() {
+            let words = if rounds.reversed {
+                "The wing rolled between the rounds: the setting is that of the last one, the twist that of all."
+            } else {
+                "All stations moved together between the rounds: the level's zero or the wing. Turn the level end for end."
+            };
+            return Some(words.to_owned());
+        }
+        if rounds.counted < rounds.measured {
+            return Some(format!(
+                "Of {} rounds the last {} agree and count together; those before do not.",
+                rounds.measured, rounds.counted
+            ));
+        }
+        Some(format!("{} rounds agree and count together.", rounds.counted))
+    }
+
+    fn of_cause(&self, curve: &Curve) -> String {
+        match self.source(curve) {
+            Source::None => {
+                "Each station is judged by its own readings. Setting and washout allow for scatter of the ribs.".to_owned()
+            }
+            Source::Ribs => format!(
+                "The ribs scatter by about {}°; the level repeats as claimed. That is the wing.",
+                figure(curve.scatter.tau())
+            ),
+            Source::Instrument => {
+                let worst = self.repeats.iter().filter(|r| r.1.p() < repeats::WORSE);
+                let words = worst.map(|(name, r)| {
+                    format!(
+                        "`{name}` repeats {} times worse than its file says. Uncertainties use what it really did. Check it.",
+                        figure(libm::sqrt(r.ratio()))
+                    )
+                });
+                words.collect::<Vec<_>>().join(" ")
+            }
+            Source::Unknown => "The stations scatter more than the level explains. Ribs or level cannot be told apart, so every \
+                               station has the wider margin. Read each end for end."
+                .to_owned(),
+            Source::NoRepeats => "No reading was repeated, so only its file vouches for the level: every station has the wider \
+                                 margin. Read each end for end."
+                .to_owned(),
+        }
+    }
+
+    fn lone_ends(&self, curve: &Curve) -> Vec<String> {
+        let near = |datum: f64| {
+            let stations = curve.fitted.iter().filter_map(|i| self.stations.get(*i));
+            stations.filter(|s| (s.eta - datum).abs() <= REACH).count()
+        };
+        [("root", 0.0, "setting"), ("tip", 1.0, "washout")]
+            .into_iter()
+            .filter(|(_, datum, _)| near(*datum) == 1)
+            .map(|(end, _, like)| {
+                format!(
+                    "Only one station shows the {end}. A dent there would look like {like}. Measure a second one within 5 % of \
+                     the span."
+                )
             })
-        })
-        .collect()
-}
-
-const fn why(reason: OrderReason) -> &'static str {
-    match reason {
-        OrderReason::First => "the straight line is where it starts",
-        OrderReason::BothAsk => "taken: F test and AICc both ask for it",
-        OrderReason::AiccDoesNotAsk => "left: the F test asks for it, AICc does not",
-        OrderReason::FDoesNotAsk => "left: AICc asks for it, the F test does not",
-        OrderReason::NeitherAsks => "left: neither F test nor AICc asks for it",
-        OrderReason::NothingLeft => "left: the order below already follows the readings exactly",
-        OrderReason::TooFewValues => "left: too few stations to judge it",
+            .collect()
     }
-}
-
-pub(super) fn remarks(profile: &ProfileFit, stations: &[StationView]) -> Vec<String> {
-    let fit = &profile.choice.fit;
-    let mut remarks = Vec::new();
-    if fit.scale > 1.0 {
-        remarks.push(format!(
-            "the readings scatter more than the instrument claims (chi-squared {} on {} degrees of freedom); \
-             uncertainties are enlarged {} times",
-            figure(fit.chi2),
-            fit.dof,
-            figure(fit.scale)
-        ));
-    }
-    if fit.dof == 0 {
-        remarks.push("just enough stations for a line: nothing is left to check the readings by".to_owned());
-    }
-    let spans: Vec<f64> = profile.stations.iter().map(|s| s.eta).collect();
-    if let (Some(first), Some(last)) = (spans.first(), spans.last())
-        && (*first > 0.25 || *last < 0.75)
-    {
-        remarks.push(
-            "the stations measured cover only part of the span; beyond them the fit is a guess".to_owned(),
-        );
-    }
-    remarks.extend(stations.iter().filter_map(|s| Some(format!("{} {}", s.name, s.standing()?))));
-    remarks
 }

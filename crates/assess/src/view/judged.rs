@@ -1,5 +1,7 @@
 //! A value against its tolerance.
 
+use numerics::mixture::Mixture;
+use numerics::scatter::Spread;
 use quantity::Kind;
 use serde::{Serialize, Serializer};
 
@@ -62,10 +64,12 @@ pub struct Judged {
     pub unit: Kind,
     /// The value.
     pub value: f64,
-    /// Its standard uncertainty.
+    /// Half the width of its 95 % interval over 1.96: the standard uncertainty of a normal error as wide.
     pub u: f64,
-    /// Degrees of freedom where the coverage is Student's t; none for the normal.
-    pub dof: Option<f64>,
+    /// Lower end of its 95 % interval.
+    pub lower95: f64,
+    /// Upper end of its 95 % interval.
+    pub upper95: f64,
     /// Lower limit.
     pub lower: Option<f64>,
     /// Upper limit.
@@ -76,6 +80,90 @@ pub struct Judged {
     pub probability: Option<f64>,
     /// What would decide it, if it is undecided.
     pub decide: Option<String>,
+    /// The distribution of its error; none is normal with `u`.
+    #[serde(skip)]
+    pub spread: Option<Spread>,
+}
+
+impl Judged {
+    /// The distribution of its error.
+    pub(crate) fn error(&self) -> Mixture {
+        self.spread.as_ref().map_or_else(|| Mixture::normal(self.u), Spread::error)
+    }
+}
+
+/// Something the plan asks to be judged: a judged value, or why there is none.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+#[serde(untagged)]
+pub enum Finding {
+    /// A value, judged.
+    Judged(Judged),
+    /// No value.
+    Not(NotJudged),
+}
+
+/// Something that could not be judged.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct NotJudged {
+    /// What was to be judged.
+    pub what: String,
+    /// The quantity it would be; its base unit in JSON.
+    #[serde(serialize_with = "base_unit")]
+    pub unit: Kind,
+    /// No value; `null` in JSON, as are the next three.
+    pub value: Option<f64>,
+    /// None.
+    pub u: Option<f64>,
+    /// None.
+    pub lower95: Option<f64>,
+    /// None.
+    pub upper95: Option<f64>,
+    /// Lower limit.
+    pub lower: Option<f64>,
+    /// Upper limit.
+    pub upper: Option<f64>,
+    /// `Missing` or `CannotJudge`; none where the plan has no tolerance for it.
+    pub verdict: Option<Verdict>,
+    /// Why, and what to do.
+    pub why: String,
+}
+
+impl Finding {
+    /// The judged value, if there is one.
+    #[must_use]
+    pub const fn judged(&self) -> Option<&Judged> {
+        match self {
+            Self::Judged(judged) => Some(judged),
+            Self::Not(_) => None,
+        }
+    }
+
+    /// What is judged, in words.
+    #[must_use]
+    pub fn what(&self) -> &str {
+        match self {
+            Self::Judged(judged) => &judged.what,
+            Self::Not(not) => &not.what,
+        }
+    }
+
+    /// The verdict; none where the plan has no tolerance for it.
+    #[must_use]
+    pub const fn verdict(&self) -> Option<Verdict> {
+        match self {
+            Self::Judged(judged) => judged.verdict,
+            Self::Not(not) => not.verdict,
+        }
+    }
+
+    /// What would decide it, or why it is not judged.
+    #[must_use]
+    pub fn decide(&self) -> Option<&str> {
+        match self {
+            Self::Judged(judged) => judged.decide.as_deref(),
+            Self::Not(not) => Some(&not.why),
+        }
+    }
 }
 
 /// A quantity as the symbol of its base unit.

@@ -23,14 +23,17 @@ pub use geometry::{
     BayView, BoreLine, BushView, FootTurns, OffsetView, PlaceValue, PostView, RowStep, RowTrend, RowView,
     Shift, SpacingView, SparView, StraightnessMethod, Tilt,
 };
-pub use judged::{Judged, Verdict};
+pub use judged::{Finding, Judged, NotJudged, Verdict};
 pub use judged_by::JudgedBy;
 pub use obligation::{Obligation, ObligationKind, ObligationState};
 pub use point::{PointState, PointView};
 pub use trust::{
     Doubt, DoubtKind, InstrumentView, MoveView, OpenItemView, SignView, WithdrawnView, ZeroView,
 };
-pub use twist::{BandPoint, IncidenceFrom, OrderTried, PreviousTwist, StationView, Twist, ValueU};
+pub use twist::{
+    BandPoint, IncidenceFrom, PreviousStation, PreviousTwist, StationView, StepView, Twist, TwistTest,
+    TwistTestKind, ValueU,
+};
 
 use record::Point;
 use record::plan::{Acceptance, Attitude, Side};

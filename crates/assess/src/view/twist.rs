@@ -1,6 +1,7 @@
 //! The twist profile.
 
-use super::{Judged, Verdict};
+use super::{Finding, Verdict};
+use numerics::scatter::Spread;
 use serde::Serialize;
 
 /// A value and its standard uncertainty, in degrees.
@@ -12,52 +13,82 @@ pub struct ValueU {
     pub u: f64,
 }
 
-/// The fitted twist profile.
+/// The twist profile.
 #[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct Twist {
-    /// Order of the polynomial.
+    /// Order of the curve; 0 where there is none.
     pub order: usize,
-    /// The orders tried and why this one was taken.
-    pub orders: Vec<OrderTried>,
-    /// Rigid part of the deviation, in degrees.
-    pub setting: Judged,
-    /// Twist error at the tip datum, in degrees.
-    pub washout_error: Judged,
-    /// Generalised residual sum of squares.
+    /// Rigid part of the deviation, in degrees: the curve at the root datum.
+    pub setting: Finding,
+    /// The curve at the tip datum less the curve at the root datum, in degrees.
+    pub washout_error: Finding,
+    /// Residual chi-squared of the stations about the curve.
     pub chi2: f64,
-    /// Residual degrees of freedom.
+    /// Its degrees of freedom.
     pub dof: usize,
-    /// Factor by which the uncertainties were enlarged; 1 where the readings scatter as the instrument claims.
-    pub scale: f64,
-    /// 95 % coverage factor, two-sided, of the pointwise band.
-    pub pointwise_factor: f64,
-    /// 95 % factor of the simultaneous band.
-    pub simultaneous_factor: f64,
-    /// Every station of the plan, by growing span.
+    /// Scatter of the ribs about the curve beyond the readings, a standard deviation in degrees: the middle of what it may be.
+    pub scatter_deg: Option<f64>,
+    /// Rounds that count together.
+    pub rounds: usize,
+    /// Span of the root datum.
+    pub root_mm: f64,
+    /// Span of the tip datum.
+    pub tip_mm: f64,
+    /// Lower limit of the twist error at every station.
+    pub lower_deg: Option<f64>,
+    /// Upper limit of the twist error at every station.
+    pub upper_deg: Option<f64>,
+    /// 95 % factor of the simultaneous band; none without a band.
+    pub simultaneous_factor: Option<f64>,
+    /// Every station of the plan, in its order.
     pub stations: Vec<StationView>,
-    /// The fit and its bands on a fixed grid from root to tip.
+    /// The curve and its band on a fixed grid from root to tip, as far as the stations reach.
     pub band: Vec<BandPoint>,
-    /// Deviation from one station to the next.
-    pub neighbours: Vec<Judged>,
-    /// What the person should be told about the fit.
+    /// Deviation from each station that is measured or required to the next.
+    pub neighbours: Vec<StepView>,
+    /// What the person should be told about the profile.
     pub remarks: Vec<String>,
+    /// The tests that the readings were put to, passed or not.
+    pub tests: Vec<TwistTest>,
 }
 
-/// An order that was tried.
+/// The change of the deviation from one station to the next.
 #[derive(Clone, Debug, PartialEq, Serialize)]
-pub struct OrderTried {
-    /// The order.
-    pub order: usize,
-    /// Residual sum of squares.
-    pub chi2: f64,
-    /// Small-sample Akaike criterion; none where too few readings.
-    pub aicc: Option<f64>,
-    /// F against the order below.
-    pub f: Option<f64>,
-    /// Its probability.
-    pub p: Option<f64>,
-    /// Why it was taken or left.
-    pub why: String,
+pub struct StepView {
+    /// The station inboard.
+    pub from: String,
+    /// The station outboard.
+    pub to: String,
+    /// The change, judged, or why it is not.
+    #[serde(flatten)]
+    pub finding: Finding,
+}
+
+/// What a test of the profile's readings asks.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Serialize)]
+#[serde(rename_all = "snake_case")]
+pub enum TwistTestKind {
+    /// Does a station depart from the others?
+    OddStation,
+    /// Do the stations agree from round to round?
+    RoundsDiffer,
+    /// Did the wing as a whole, or the zero, move between the rounds?
+    AllMoved,
+    /// Does the instrument repeat as it claims?
+    Instrument,
+}
+
+/// A test of the profile's readings.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct TwistTest {
+    /// What it asks.
+    pub kind: TwistTestKind,
+    /// The stations, or the instrument, that it is about; none: the whole wing.
+    pub about: Vec<String>,
+    /// Probability of so much by chance, already shared over the stations.
+    pub p: f64,
+    /// What to say if it is too small.
+    pub words: String,
 }
 
 /// What the incidence of a station was taken from.
@@ -101,20 +132,24 @@ pub struct StationView {
     pub measured_u_deg: Option<f64>,
     /// Measured less design.
     pub deviation_deg: Option<f64>,
-    /// Twist error from the fit; by its own readings where it stands out and did so again.
+    /// Twist error: its own readings less the setting.
     pub twist_error_deg: Option<f64>,
-    /// Its standard uncertainty.
+    /// Half the width of its 95 % interval over 1.96.
     pub u_deg: Option<f64>,
-    /// Measured deviation less the fit.
+    /// Lower end of its 95 % interval.
+    pub lower95_deg: Option<f64>,
+    /// Upper end of its 95 % interval.
+    pub upper95_deg: Option<f64>,
+    /// Measured deviation less the curve.
     pub residual_deg: Option<f64>,
-    /// Externally studentised residual; none for a station that is not in the fit.
-    pub studentised: Option<f64>,
-    /// The verdict; none without a tolerance.
+    /// The verdict; none without a tolerance, and none where it is neither measured nor required.
     pub verdict: Option<Verdict>,
     /// Probability of conformity.
     pub probability: Option<f64>,
     /// What would decide it.
     pub decide: Option<String>,
+    /// Why it has no twist error.
+    pub why: Option<String>,
     /// True if it stands out from the others and should be measured again.
     pub remeasure: bool,
     /// True if it stands out from the others, whether or not it was measured again.
@@ -123,6 +158,9 @@ pub struct StationView {
     pub from: Option<IncidenceFrom>,
     /// True for a reversal pair.
     pub reversed: bool,
+    /// The distribution of its error; none is normal with `u_deg`.
+    #[serde(skip)]
+    pub spread: Option<Spread>,
 }
 
 impl StationView {
@@ -131,23 +169,21 @@ impl StationView {
     pub const fn standing(&self) -> Option<&'static str> {
         match (self.stands_out, self.remeasure) {
             (false, _) => None,
-            (true, true) => Some("stands out from the others: measure it again"),
-            (true, false) => Some(
-                "stands out from the others, measured again too: left out of the fit and judged by its own readings",
-            ),
+            (true, true) => {
+                Some("stands off from its neighbours. Seat the level afresh and measure it again.")
+            }
+            (true, false) => Some("is really so. It has its own verdict and is left out of the curve."),
         }
     }
 }
 
-/// The fit at a place on the grid.
+/// The curve at a place on the grid.
 #[derive(Clone, Copy, Debug, PartialEq, Serialize)]
 pub struct BandPoint {
     /// Where.
     pub span_mm: f64,
-    /// Fitted twist error there.
+    /// The curve there, less the setting.
     pub fit_deg: f64,
-    /// Half width of the pointwise 95 % band.
-    pub pointwise_deg: f64,
     /// Half width of the simultaneous 95 % band.
     pub simultaneous_deg: f64,
     /// Tolerance band there, lower (the station tolerance).
@@ -161,10 +197,21 @@ pub struct BandPoint {
 pub struct PreviousTwist {
     /// The stage.
     pub stage: String,
-    /// Its setting in degrees.
-    pub setting: ValueU,
-    /// Its washout error in degrees.
-    pub washout_error: ValueU,
-    /// Span in mm, twist error in degrees and its standard uncertainty, station by station.
-    pub stations: Vec<(f64, f64, f64)>,
+    /// Its setting in degrees; none where its stations did not show the root.
+    pub setting: Option<ValueU>,
+    /// Its washout error in degrees; none where its stations did not show both ends.
+    pub washout_error: Option<ValueU>,
+    /// Its measured stations.
+    pub stations: Vec<PreviousStation>,
+}
+
+/// A station of an earlier stage.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
+pub struct PreviousStation {
+    /// Its span.
+    pub span_mm: f64,
+    /// Its twist error then.
+    pub twist_error_deg: f64,
+    /// Half the width of its 95 % interval over 1.96.
+    pub u_deg: f64,
 }

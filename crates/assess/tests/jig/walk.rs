@@ -184,9 +184,10 @@ fn live(plan: &Plan, jig: &mut Jig, log: &Log, assessment: &Assessment) -> Vec<M
 }
 
 fn any(twist: &Twist, verdict: Verdict) -> bool {
-    let parts = [&twist.setting, &twist.washout_error].into_iter().chain(&twist.neighbours);
+    let parts =
+        [&twist.setting, &twist.washout_error].into_iter().chain(twist.neighbours.iter().map(|s| &s.finding));
     parts
-        .filter_map(|j| j.verdict)
+        .filter_map(|f| f.verdict())
         .chain(twist.stations.iter().filter_map(|s| s.verdict))
         .any(|v| v == verdict)
 }
@@ -195,5 +196,6 @@ fn any(twist: &Twist, verdict: Verdict) -> bool {
 fn uncertainty(plan: &Plan, assessment: &Assessment) -> f64 {
     let Some(twist) = &assessment.twist else { return 0.0 };
     let tolerance = plan.tolerances.station.and_then(|l| l.upper).expect("a tolerance").value();
-    twist.stations.iter().filter_map(|s| s.u_deg).fold(twist.setting.u, f64::max) / tolerance
+    twist.stations.iter().filter_map(|s| s.u_deg).fold(twist.setting.judged().unwrap().u, f64::max)
+        / tolerance
 }

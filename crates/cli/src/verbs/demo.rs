@@ -5,6 +5,7 @@ use super::table::refused;
 use crate::exit::Exit;
 use crate::show::Show;
 use crate::view::check::{Extent, text};
+use assess::view::Finding;
 use clap::Args;
 use record::What;
 use serde::Serialize;
@@ -108,7 +109,13 @@ fn standing(show: &Show, session: &Session) -> Result<(), SessionError> {
     let stage = a.stage.clone().unwrap_or_default();
     let verdict = a.stage_verdict.map_or("not judged", |v| v.word());
     let twist = a.twist.as_ref().map_or_else(String::new, |t| {
-        format!("; washout error {}, setting {}", t.washout_error.shown(), t.setting.shown())
+        let words = |f: &Finding| match f {
+            Finding::Judged(j) => {
+                format!("{} {}", j.what, j.shown())
+            }
+            Finding::Not(not) => format!("{} not known", not.what),
+        };
+        format!("; {}, {}", words(&t.washout_error), words(&t.setting))
     });
     show.text(&format!("{stage:<14}{verdict}{twist}"))?;
     let tilts = a.posts.iter().flat_map(|p| [&p.level, &p.cross]).flatten();

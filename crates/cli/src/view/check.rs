@@ -1,8 +1,8 @@
 //! The whole check.
 
-use super::wrap::{self, wrap, wrap_hang};
+use super::wrap::{self, wrap};
 use super::{change, gate, geometry, judged, paint, plot, stations, trust};
-use assess::view::{Assessment, Judged, ReasonKind, Twist};
+use assess::view::{Assessment, ReasonKind, StepView, Twist};
 use quantity::shown::{count, fixed};
 use record::GateState;
 
@@ -71,24 +71,24 @@ fn head(a: &Assessment) -> String {
 fn parts(twist: &Twist) -> Vec<String> {
     let mut out = vec![
         judged::head(),
-        judged::line("setting", &twist.setting),
-        judged::line("washout error", &twist.washout_error),
+        judged::found("setting", &twist.setting),
+        judged::found("washout error", &twist.washout_error),
     ];
-    let concern = |j: &&Judged| (j.verdict, j.value.abs());
+    let size = |s: &StepView| s.finding.judged().map_or(0.0, |j| j.value.abs());
     let worst = twist
         .neighbours
         .iter()
-        .max_by(|a, b| concern(a).0.cmp(&concern(b).0).then(concern(a).1.total_cmp(&concern(b).1)));
+        .max_by(|a, b| a.finding.verdict().cmp(&b.finding.verdict()).then(size(a).total_cmp(&size(b))));
     if let Some(worst) = worst {
-        out.push(judged::line(&worst.what.replace("change from ", "worst step "), worst));
+        let name = format!("worst step {} to {}", worst.from, worst.to);
+        out.push(judged::found(&name, &worst.finding));
     }
-    for tried in twist.orders.iter().filter(|o| o.order == twist.order || o.order == twist.order + 1) {
-        let which = if tried.order == twist.order { "fitted with" } else { "not with" };
-        out.push(wrap_hang("  ", "    ", &format!("{which} order {}: {}", tried.order, tried.why)));
+    if twist.order > 0 {
+        let degrees = count(twist.dof as u64, "degree", "degrees");
+        let chi2 = fixed(twist.chi2, 2);
+        out.push(format!("  curve of order {}: chi squared {chi2} on {degrees} of freedom", twist.order));
     }
-    let degrees = count(twist.dof as u64, "degree", "degrees");
-    out.push(format!("  residuals: chi squared {} on {degrees} of freedom", fixed(twist.chi2, 2)));
-    out.extend(twist.remarks.iter().map(|r| wrap("  ! ", r)));
+    out.extend(twist.remarks.iter().map(|r| wrap("  ", r)));
     out
 }
 

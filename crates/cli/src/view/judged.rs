@@ -1,8 +1,8 @@
 //! A judged value on a line.
 
 use super::{paint, wrap};
-use assess::view::Judged;
-use quantity::shown::percent;
+use assess::view::{Finding, Judged};
+use quantity::shown::{limits, percent};
 
 /// Columns before the value.
 const NAME: usize = 22;
@@ -17,6 +17,24 @@ pub fn head() -> String {
         wrap::fit("verdict", 10),
         "conforms"
     ))
+}
+
+/// A line of something that may have no value: then why, below it.
+pub fn found(name: &str, found: &Finding) -> String {
+    let not = match found {
+        Finding::Judged(judged) => return line(name, judged),
+        Finding::Not(not) => not,
+    };
+    let limits = limits(not.lower, not.upper).unwrap_or_else(|| "no tolerance".to_owned());
+    let word = not.verdict.map_or("", |v| v.word());
+    let first = format!(
+        "{}{}{}{}",
+        wrap::fit(name, NAME),
+        wrap::fit("-", 22),
+        wrap::fit(&limits, 17),
+        paint::verdict(not.verdict, &wrap::fit(word, 10)),
+    );
+    format!("{}\n{}", first.trim_end(), wrap::wrap("    ", &not.why))
 }
 
 /// `washout error  -0.41 ±0.15°  ±0.35  undecided  21 %`, and below it what would decide it.

@@ -8,8 +8,6 @@ const SCALE: usize = 8;
 const COLUMNS: usize = WIDTH - SCALE - 1;
 /// Target height in rows.
 const ROWS: f64 = 15.0;
-/// Two-sided 95 % of the normal distribution, for the bar of a single reading.
-const BAR: f64 = 1.959_963_984_540_054;
 
 /// What is drawn over what, lowest first.
 #[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
@@ -103,24 +101,21 @@ impl Canvas {
 
 /// The profile: twist error over span, on lines of 80 columns.
 pub fn profile(twist: &Twist, previous: Option<&PreviousTwist>) -> Vec<String> {
-    let (Some(first), Some(last)) = (twist.band.first(), twist.band.last()) else {
-        return Vec::new();
-    };
     let spans = twist.stations.iter().map(|s| s.span_mm);
-    let from_mm = spans.clone().fold(first.span_mm, f64::min);
-    let to_mm = spans.fold(last.span_mm, f64::max);
+    let from_mm = spans.clone().fold(twist.root_mm, f64::min);
+    let to_mm = spans.fold(twist.tip_mm, f64::max);
     let Some((low, high)) = range(twist, previous).filter(|_| to_mm > from_mm) else {
         return Vec::new();
     };
     let mut canvas = Canvas::new(low, high, from_mm, to_mm);
-    draw_band(&mut canvas, &twist.band);
+    draw_band(&mut canvas, twist);
     if let Some(before) = previous {
-        for &(span_mm, value, _) in &before.stations {
-            canvas.put(canvas.column(span_mm), value, Ink::Before);
+        for station in &before.stations {
+            canvas.put(canvas.column(station.span_mm), station.twist_error_deg, Ink::Before);
         }
     }
     for station in &twist.stations {
-        draw_station(&mut canvas, station, twist.setting.value);
+        draw_station(&mut canvas, station);
     }
     let mut lines = vec!["twist error, deg (nose up is +)".to_owned()];
     lines.extend(scaled(&canvas));
@@ -132,30 +127,28 @@ pub fn profile(twist: &Twist, previous: Option<&PreviousTwist>) -> Vec<String> {
 fn range(twist: &Twist, previous: Option<&PreviousTwist>) -> Option<(f64, f64)> {
     let of_band = twist.band.iter().flat_map(|b| {
         let half = b.simultaneous_deg;
-        [Some(b.fit_deg - half), Some(b.fit_deg + half), b.lower_deg, b.upper_deg]
+        [Some(b.fit_deg - half), Some(b.fit_deg + half)]
     });
-    let of_stations = twist.stations.iter().flat_map(|s| {
-        let value = s.deviation_deg.map(|d| d - twist.setting.value);
-        let half = BAR * s.measured_u_deg.unwrap_or(0.0);
-        [value.map(|v| v - half), value.map(|v| v + half)]
-    });
-    let before = previous.iter().flat_map(|p| &p.stations).map(|s| Some(s.1));
-    let all = of_band.chain(of_stations).chain(before).flatten().filter(|v| v.is_finite());
+    let of_stations = twist.stations.iter().flat_map(|s| [s.lower95_deg, s.upper95_deg]);
+    let limits = [twist.lower_deg, twist.upper_deg];
+    let before = previous.iter().flat_map(|p| &p.stations).map(|s| Some(s.twist_error_deg));
+    let all = of_band.chain(of_stations).chain(limits).chain(before).flatten().filter(|v| v.is_finite());
     let (low, high) = all.fold((0.0_f64, 0.0_f64), |(low, high), v| (low.min(v), high.max(v)));
     (high - low > 1e-9).then_some((low, high))
 }
 
-fn draw_band(canvas: &mut Canvas, band: &[BandPoint]) {
+fn draw_band(canvas: &mut Canvas, twist: &Twist) {
+    let reached = twist.band.last().map_or(f64::NEG_INFINITY, |b| b.span_mm);
     for column in 0..COLUMNS {
         let part = column as f64 / (COLUMNS - 1) as f64;
         let span_mm = canvas.from_mm + part * (canvas.to_mm - canvas.from_mm);
         canvas.put(column, 0.0, Ink::Design);
-        let Some(at) = nearest(band, span_mm) else { continue };
-        canvas.bar(column, at.fit_deg - at.simultaneous_deg, at.fit_deg + at.simultaneous_deg, Ink::Band);
-        canvas.put(column, at.fit_deg, Ink::Fit);
-        for limit in [at.lower_deg, at.upper_deg].into_iter().flatten() {
+        for limit in [twist.lower_deg, twist.upper_deg].into_iter().flatten() {
             canvas.put(column, limit, Ink::Limit);
         }
+        let Some(at) = nearest(&twist.band, span_mm).filter(|_| span_mm <= reached + 1e-9) else { continue };
+        canvas.bar(column, at.fit_deg - at.simultaneous_deg, at.fit_deg + at.simultaneous_deg, Ink::Band);
+        canvas.put(column, at.fit_deg, Ink::Fit);
     }
 }
 
@@ -164,12 +157,15 @@ fn nearest(band: &[BandPoint], span_mm: f64) -> Option<&BandPoint> {
     band.iter().min_by(|a, b| away(a).total_cmp(&away(b)))
 }
 
-fn draw_station(canvas: &mut Canvas, station: &StationView, setting: f64) {
-    let Some(value) = station.deviation_deg.map(|d| d - setting) else { return };
+fn draw_station(canvas: &mut Canvas, station: &StationView) {
+    let (Some(value), Some(low), Some(high)) =
+        (station.twist_error_deg, station.lower95_deg, station.upper95_deg)
+    else {
+        return;
+    };
     let column = canvas.column(station.span_mm);
-    let half = BAR * station.measured_u_deg.unwrap_or(0.0);
-    canvas.bar(column, value - half, value + half, Ink::Bar);
-    let mark = if station.stands_out { '!' } else { mark(station.verdict) };
+    canvas.bar(column, low, high, Ink::Bar);
+    let mark = if station.remeasure { '!' } else { mark(station.verdict) };
     canvas.put(column, value, Ink::Mark(mark));
 }
 
@@ -229,8 +225,8 @@ fn legend(canvas: &Canvas) -> String {
         (Ink::Mark('X'), "X outside"),
         (Ink::Mark('!'), "! measure again"),
         (Ink::Mark('+'), "+ no tolerance"),
-        (Ink::Bar, "│ reading 95 %"),
-        (Ink::Fit, "• fit"),
+        (Ink::Bar, "│ its 95 %"),
+        (Ink::Fit, "• curve"),
         (Ink::Band, "░ its 95 % band"),
         (Ink::Limit, "═ tolerance"),
         (Ink::Before, "· before"),

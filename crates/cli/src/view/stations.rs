@@ -2,7 +2,7 @@
 
 use super::{paint, wrap};
 use assess::view::{PointState, PointView, StationView, Twist, Verdict};
-use quantity::shown::{decimals, fixed, percent, signed};
+use quantity::shown::{K95, decimals, fixed, percent, signed};
 use record::point::Judgement;
 
 /// With more stations than this only those that are not within are listed.
@@ -21,7 +21,7 @@ pub fn table(twist: &Twist, points: &[PointView], all: bool) -> Vec<String> {
     let mut left = 0;
     for station in &twist.stations {
         if listed(&station) {
-            lines.push(row(station, points, twist.pointwise_factor, places));
+            lines.push(row(station, points, places));
             lines.extend(station.decide.as_deref().map(|d| wrap::wrap("    ", d)));
         } else {
             left += 1;
@@ -33,18 +33,15 @@ pub fn table(twist: &Twist, points: &[PointView], all: bool) -> Vec<String> {
     lines
 }
 
-fn row(station: &StationView, points: &[PointView], factor: f64, places: usize) -> String {
+fn row(station: &StationView, points: &[PointView], places: usize) -> String {
     let number = |value: Option<f64>| value.map_or_else(|| "-".to_owned(), |v| signed(v, places));
-    let bound = station.u_deg.map_or_else(
-        || "-".to_owned(),
-        |u| {
-            if u > 0.0 { fixed(u * factor, places) } else { "?".to_owned() }
-        },
-    );
+    let bound = station
+        .u_deg
+        .map_or_else(|| "-".to_owned(), |u| if u > 0.0 { fixed(K95 * u, places) } else { "?".to_owned() });
     let word = match (station.verdict, station.measured_deg) {
+        (_, None) if is_stale(station, points) => "stale",
         (Some(verdict), _) => verdict.word(),
         (None, Some(_)) => "no tolerance",
-        (None, None) if is_stale(station, points) => "stale",
         (None, None) => "no reading",
     };
     let word = if station.stands_out { format!("{word} !") } else { word.to_owned() };

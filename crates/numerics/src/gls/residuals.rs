@@ -15,37 +15,43 @@ pub struct Residuals {
     /// The error of value i as the other values estimate it, over its standard uncertainty by V: standard normal
     /// if V is right. `None` where the other values cannot check it.
     pub standardised: Vec<Option<f64>>,
-    /// The same over the scatter of the other values instead of V (externally studentised): Student's t with
-    /// [`Residuals::dof`]. `None` where the other values cannot check it or leave no degrees of freedom.
-    pub studentised: Vec<Option<f64>>,
-    /// Degrees of freedom of the studentised residuals: one less than the fit's.
-    pub dof: usize,
+    /// Trace of P = V^-1 - V^-1 X (X' V^-1 X)^-1 X' V^-1: by how much chi-squared grows, on average, for each unit of
+    /// variance that every value has beyond V.
+    pub trace: f64,
+    /// Residual chi-squared.
+    chi2: f64,
+    /// Degrees of freedom.
+    dof: usize,
 }
 
-impl Residuals {
-    /// The limit that the largest studentised residual passes with at most probability `alpha` when nothing is wrong
-    /// (Bonferroni over the values that can be checked). `None` where no value can be.
-    pub fn limit(&self, alpha: f64) -> Option<f64> {
-        let count = self.studentised.iter().flatten().count();
-        #[expect(clippy::cast_precision_loss, reason = "a few stations, far below 2^53")]
-        (count > 0).then(|| dist::bonferroni_t(alpha, count, self.dof as f64))
-    }
+/// How far a value departs from what the others say.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Departure {
+    /// In standard deviations: by V, or by the scatter of the other values where that is larger.
+    pub t: f64,
+    /// Two-sided probability that the largest of all the values departs this far by chance (Bonferroni), at most 1.
+    pub p: f64,
+}
 
-    /// The values (counted from 0) whose studentised residual passes [`Residuals::limit`].
-    pub fn suspects(&self, alpha: f64) -> Vec<usize> {
-        let sizes = self.studentised.iter().flatten().map(|t| t.abs());
-        let (count, largest) = sizes.fold((0.0, 0.0_f64), |(n, most), t| (n + 1.0, most.max(t)));
-        #[expect(clippy::cast_precision_loss, reason = "a few stations, far below 2^53")]
-        let dof = self.dof as f64;
-        // Mostly none does, and the probability of the largest is found sooner than the limit.
-        if count == 0.0 || 2.0 * count * dist::t_sf(largest, dof) > alpha {
-            return Vec::new();
+/// Fewer degrees of freedom than this among the other values do not tell scatter from a lone departure.
+const LEAST_DOF: usize = 3;
+
+impl Residuals {
+    /// The departure of each value: t_i = z_i / sqrt(max(1, (chi2 - z_i^2)/(dof - 1))) with Student's t on dof - 1. `None`
+    /// where the others cannot check it, or fewer than three degrees of freedom are left to them.
+    #[expect(clippy::cast_precision_loss, reason = "a few stations, far below 2^53")]
+    pub fn departures(&self) -> Vec<Option<Departure>> {
+        let others = self.dof.saturating_sub(1);
+        if others < LEAST_DOF {
+            return vec![None; self.standardised.len()];
         }
-        let Some(limit) = self.limit(alpha) else {
-            return Vec::new();
+        let count = self.standardised.iter().flatten().count() as f64;
+        let departure = |z: f64| {
+            let rest = ((self.chi2 - z * z) / others as f64).max(1.0);
+            let t = z / rest.sqrt();
+            Departure { t, p: (2.0 * count * dist::t_sf(t.abs(), others as f64)).min(1.0) }
         };
-        let passes = |t: &Option<f64>| t.is_some_and(|t| t.abs() > limit);
-        (0..self.studentised.len()).filter(|i| passes(&self.studentised[*i])).collect()
+        self.standardised.iter().map(|z| z.map(departure)).collect()
     }
 }
 
@@ -73,25 +79,19 @@ pub(super) fn of(system: &System<'_>, solution: &[Dd], root: &[Vec<Dd>], chi2: f
         system.whitening.apply_precision(&mut column);
         explained.iter_mut().zip(&column).for_each(|(e, c)| *e += c * c);
     }
-    let others = dof.saturating_sub(1);
     let mut out = Residuals {
         raw,
         leverage: Vec::with_capacity(count),
         standardised: Vec::with_capacity(count),
-        studentised: Vec::with_capacity(count),
-        dof: others,
+        trace: precision.iter().zip(&explained).map(|(p, e)| p - e).sum(),
+        chi2,
+        dof,
     };
     for i in 0..count {
         let leverage = (explained[i] / precision[i]).clamp(0.0, 1.0);
         out.leverage.push(leverage);
         let free = precision[i] - explained[i];
-        let standardised = (dof > 0 && 1.0 - leverage > 1e-9).then(|| weighed[i] / free.sqrt());
-        out.standardised.push(standardised);
-        out.studentised.push(standardised.filter(|_| others > 0).map(|z| {
-            #[expect(clippy::cast_precision_loss, reason = "a few stations, far below 2^53")]
-            let rest = (chi2 - z * z).max(0.0) / others as f64;
-            if z == 0.0 { 0.0 } else { z / rest.sqrt() }
-        }));
+        out.standardised.push((dof > 0 && 1.0 - leverage > 1e-9).then(|| weighed[i] / free.sqrt()));
     }
     out
 }

@@ -44,10 +44,7 @@ mod tests {
                 let weights = fitted.weights(&row, &eta, &covariance).unwrap();
                 let sum: f64 = weights.iter().zip(&values).map(|(w, v)| w * v).sum();
                 assert!((sum - fitted.value(&row)).abs() < 1e-12);
-                assert!(
-                    (covariance.uncertainty_of(&weights) * fitted.scale - fitted.uncertainty(&row)).abs()
-                        < 1e-12
-                );
+                assert!((covariance.uncertainty_of(&weights) - fitted.uncertainty(&row)).abs() < 1e-12);
             }
         }
     }

@@ -29,7 +29,9 @@ pub(crate) fn changes(flow: &mut Flow<'_>, changes: &Changes, previous: Option<&
 
 fn words(changes: &Changes, previous: Option<&PreviousTwist>) -> String {
     let then = previous.filter(|p| p.stage == changes.since).map_or_else(String::new, |p| {
-        let figure = |v: assess::view::ValueU| WithU::of_u(v.value, v.u).signed_with("deg");
+        let figure = |v: Option<assess::view::ValueU>| {
+            v.map_or_else(|| "not known".to_owned(), |v| WithU::of_u(v.value, v.u).signed_with("deg"))
+        };
         format!(" Then the setting was {}, the washout error {}.", figure(p.setting), figure(p.washout_error))
     });
     format!(

@@ -112,9 +112,8 @@ fn picture(flow: &mut Flow<'_>, assessment: &Assessment, height: f64) {
 /// Setting and washout error: the two numbers the wing is judged by as a whole.
 fn parts_table(assessment: &Assessment) -> Option<Table> {
     let twist = assessment.twist.as_ref()?;
-    let row = |judged: &assess::view::Judged, about: &str| {
-        let cells = [Cell::Strong(judged.what.clone()), Cell::text(about)];
-        judged::row(cells, judged)
+    let row = |found: &assess::view::Finding, about: &str| {
+        judged::finding([Cell::Strong(found.what().to_owned()), Cell::text(about)], found)
     };
     Some(Table {
         name: "Washout error and setting",

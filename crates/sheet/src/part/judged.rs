@@ -2,7 +2,7 @@
 
 use crate::flow::{Cell, Column, Row};
 use crate::number::{limits, probability};
-use assess::view::Judged;
+use assess::view::{Finding, Judged};
 use quantity::shown::with_unit;
 
 /// Heads of the columns that [`cells`] fills.
@@ -34,6 +34,24 @@ pub(crate) fn cells(judged: &Judged) -> [Cell; 5] {
 pub(crate) fn row(first: impl IntoIterator<Item = Cell>, judged: &Judged) -> Row {
     let cells = first.into_iter().chain(cells(judged)).collect();
     Row::new(cells).noted(judged.decide.as_deref().map(decide))
+}
+
+/// A row of something that may have no value: then why, below it.
+pub(crate) fn finding(first: impl IntoIterator<Item = Cell>, found: &Finding) -> Row {
+    match found {
+        Finding::Judged(judged) => row(first, judged),
+        Finding::Not(not) => {
+            let none = || Cell::maybe(None::<String>);
+            let cells = [
+                none(),
+                none(),
+                Cell::Text(limits(not.lower, not.upper)),
+                none(),
+                Cell::Verdict(not.verdict),
+            ];
+            Row::new(first.into_iter().chain(cells).collect()).noted(Some(not.why.clone()))
+        }
+    }
 }
 
 /// What would decide an undecided value.

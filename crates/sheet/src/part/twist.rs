@@ -1,16 +1,16 @@
-//! The twist profile in figures: station by station, from station to station, and which order the fit has.
+//! The twist profile in figures: station by station, from station to station, and the curve behind them.
 
 use super::judged;
 use crate::flow::{Cell, Column, Flow, Row, Style, Table};
-use crate::number::{decimals, half, probability, significance};
+use crate::number::{decimals, half, probability};
 use assess::view::{StationView, Twist};
 use quantity::shown::{self, exact, fixed, signed};
 
 pub(crate) fn twist(flow: &mut Flow<'_>, twist: &Twist) {
     flow.section("Twist, station by station", 60.0, |flow| {
-        let words = "Deviation is measured less design. Twist error is the fit less the setting; its verdict counts. Residual is \
-                     deviation less fit, and t the same in its own standard deviations, each reading judged by a fit to the \
-                     others. All angles in degrees.";
+        let words = "Deviation is measured less design. Twist error is the deviation less the setting, by the station’s own \
+                     readings. Residual is deviation less the curve. All \
+                     angles in degrees.";
         flow.paragraph(words, Style::SMALL);
         flow.table(&stations(twist));
         flow.list(twist.remarks.iter().map(String::as_str), Style::BODY);
@@ -18,15 +18,16 @@ pub(crate) fn twist(flow: &mut Flow<'_>, twist: &Twist) {
     if !twist.neighbours.is_empty() {
         flow.section("From each station to the next", 50.0, |flow| {
             let columns = [Column::words("", 1.0)].into_iter().chain(judged::columns()).collect();
-            let rows =
-                twist.neighbours.iter().map(|j| judged::row([Cell::text(j.what.as_str())], j)).collect();
+            let rows = twist
+                .neighbours
+                .iter()
+                .map(|s| judged::finding([Cell::text(s.finding.what())], &s.finding))
+                .collect();
             flow.table(&Table { name: "From each station to the next", columns, rows, size: 8.0 });
         });
     }
-    let orders = orders(twist);
-    flow.section("How the profile was fitted", 36.0 + flow.table_keep(&orders), |flow| {
-        flow.paragraph(&fit_words(twist), Style::BODY);
-        flow.table(&orders);
+    flow.section("The curve behind the stations", 36.0, |flow| {
+        flow.paragraph(&curve_words(twist), Style::BODY);
     });
 }
 
@@ -41,18 +42,8 @@ fn bound(u: Option<f64>) -> Cell {
 }
 
 fn stations(twist: &Twist) -> Table {
-    let heads = [
-        "span\nmm",
-        "η",
-        "design",
-        "measured",
-        "±95 %",
-        "deviation",
-        "twist\nerror",
-        "±95 %",
-        "residual",
-        "t",
-    ];
+    let heads =
+        ["span\nmm", "η", "design", "measured", "±95 %", "deviation", "twist\nerror", "±95 %", "residual"];
     let columns = [Column::text("station", 70.0)]
         .into_iter()
         .chain(heads.map(Column::figures))
@@ -81,13 +72,13 @@ fn station(s: &StationView) -> Row {
         degrees(s.twist_error_deg, s.u_deg),
         bound(s.u_deg),
         degrees(s.residual_deg, s.measured_u_deg),
-        Cell::maybe(s.studentised.map(|t| fixed(t, 2))),
         Cell::maybe(from),
         Cell::maybe(s.probability.map(probability)),
         Cell::Verdict(s.verdict),
     ])
     .noted(standing)
-    .noted(s.decide.as_deref().map(judged::decide))
+    .noted(s.why.clone().filter(|_| s.verdict.is_some()))
+    .noted(s.decide.as_deref().filter(|_| s.why.is_none()).map(judged::decide))
 }
 
 /// A design angle: as given, with two decimals at least.
@@ -96,54 +87,24 @@ fn given(value: f64) -> String {
     signed(value, decimals)
 }
 
-fn fit_words(twist: &Twist) -> String {
-    let scatter = if twist.scale > 1.0 {
+fn curve_words(twist: &Twist) -> String {
+    let band = twist.simultaneous_factor.map_or_else(String::new, |factor| {
         format!(
-            "The readings scatter more than their instruments claim, so all uncertainties were enlarged {} times and \
-             Student’s t was used",
-            fixed(twist.scale, 3)
+            " The 95 % band of the whole line at once is {} standard uncertainties wide either side.",
+            fixed(factor, 3)
         )
-    } else {
-        "The readings scatter no more than their instruments claim".to_owned()
-    };
+    });
+    let scatter = twist.scatter_deg.map_or_else(String::new, |tau| {
+        format!(" Scatter of the ribs about it beyond the readings: about {}°, allowed for.", fixed(tau, 3))
+    });
+    if twist.order == 0 {
+        return "Too few stations for a curve.".to_owned();
+    }
     format!(
-        "Generalised least squares with a polynomial of order {} in η. χ² = {} with {} degrees of freedom. {scatter}. Factors \
-         of the 95 % bands: {} at one place, {} for the whole line at once.",
+        "Generalised least squares with a polynomial of order {} in η, which follows from the number of stations and not from \
+         what they read. χ² = {} with {} degrees of freedom.{scatter}{band}",
         twist.order,
         fixed(twist.chi2, 3),
         twist.dof,
-        fixed(twist.pointwise_factor, 3),
-        fixed(twist.simultaneous_factor, 3),
     )
-}
-
-fn orders(twist: &Twist) -> Table {
-    let rows = twist
-        .orders
-        .iter()
-        .map(|o| {
-            let order = o.order.to_string();
-            Row::new(vec![
-                if o.order == twist.order {
-                    Cell::Strong(format!("{order}, taken"))
-                } else {
-                    Cell::Text(order)
-                },
-                Cell::text(fixed(o.chi2, 3)),
-                Cell::maybe(o.aicc.map(|v| fixed(v, 2))),
-                Cell::maybe(o.f.map(|v| fixed(v, 2))),
-                Cell::maybe(o.p.map(significance)),
-                Cell::text(o.why.as_str()),
-            ])
-        })
-        .collect();
-    let columns = vec![
-        Column::text("order", 60.0),
-        Column::figures("χ²"),
-        Column::figures("AICc"),
-        Column::figures("F"),
-        Column::figures("p"),
-        Column::words("why", 1.0),
-    ];
-    Table { name: "Orders tried", columns, rows, size: 8.0 }
 }

@@ -10,7 +10,7 @@ use super::{PAPER_TEXT, PlotStyle};
 use crate::draw::{Anchor, Ink, Pen, Shape};
 use crate::text::{Face, Typesetter};
 use assess::Assessment;
-use assess::view::{IncidenceFrom, JudgedBy, StationView, Twist};
+use assess::view::{StationView, Twist};
 
 /// Where a plot goes and how large its text is.
 #[derive(Clone, Copy, Debug)]
@@ -40,14 +40,14 @@ pub(crate) struct Picture {
 /// A reading as plotted.
 struct Reading<'a> {
     station: &'a StationView,
-    /// Measured deviation less setting, in degrees.
+    /// Twist error by its own readings, in degrees.
     value: f64,
-    /// Half length of its bar: 95 % of what the reading does not share with the others.
-    bar: f64,
+    /// Ends of its 95 % interval.
+    ends: [f64; 2],
 }
 
-/// The twist profile: readings less the setting, the fit with its simultaneous band, what lies outside the tolerance
-/// hatched, and the stage before behind it all.
+/// The twist profile: each station by its own readings with its verdict, behind it the curve with its band, what lies outside
+/// the tolerance hatched, and the stage before.
 pub(crate) fn profile(set: &Typesetter, assessment: &Assessment, frame: &Frame) -> Picture {
     match &assessment.twist {
         Some(twist) => drawn(set, assessment, twist, frame),
@@ -66,26 +66,18 @@ fn none(frame: &Frame) -> Picture {
     Picture { shapes, about }
 }
 
-fn readings<'a>(assessment: &Assessment, twist: &'a Twist) -> Vec<Reading<'a>> {
-    let own = |station: &StationView| {
-        let by = Some(JudgedBy::Station(station.name.clone()));
-        let point = assessment
-            .points
-            .iter()
-            .find(|p| station.from == Some(IncidenceFrom::Incidence) && p.judged_by == by);
-        point.and_then(|p| p.u_own).or(station.measured_u_deg).unwrap_or(0.0)
-    };
+fn readings<'a>(twist: &'a Twist) -> Vec<Reading<'a>> {
     let reading = |station: &'a StationView| {
-        let value = station.deviation_deg? - twist.setting.value;
-        let bar = own(station) * twist.pointwise_factor;
-        (value.is_finite() && bar.is_finite()).then_some(Reading { station, value, bar })
+        let StationView { twist_error_deg, lower95_deg, upper95_deg, .. } = station;
+        let (value, ends) = ((*twist_error_deg)?, [(*lower95_deg)?, (*upper95_deg)?]);
+        (value.is_finite() && ends.iter().all(|e| e.is_finite())).then_some(Reading { station, value, ends })
     };
     twist.stations.iter().filter_map(reading).collect()
 }
 
 fn drawn(set: &Typesetter, assessment: &Assessment, twist: &Twist, frame: &Frame) -> Picture {
     let Frame { x, y, width, height, text: size } = *frame;
-    let readings = readings(assessment, twist);
+    let readings = readings(twist);
     let previous = assessment.previous.as_ref();
 
     let (key, key_height) = legend(set, &key::entries(set, twist, previous), (x, 0.0), width, size);
@@ -100,7 +92,7 @@ fn drawn(set: &Typesetter, assessment: &Assessment, twist: &Twist, frame: &Frame
 
     let mut shapes = layers::band(twist, spans, values);
     shapes.extend(area.value_axis(values, size));
-    shapes.extend(layers::forbidden(twist, area, spans, values));
+    shapes.extend(layers::forbidden(twist, area, values));
     if let Some(previous) = previous {
         shapes.extend(layers::previous(previous, spans, values, size));
     }
@@ -124,21 +116,22 @@ fn drawn(set: &Typesetter, assessment: &Assessment, twist: &Twist, frame: &Frame
 
 fn span_scale(twist: &Twist) -> Scale {
     let stations = twist.stations.iter().map(|s| s.span_mm);
-    Scale::over(stations.chain(twist.band.iter().map(|b| b.span_mm)), 0.0, 1.0)
+    Scale::over(stations.chain([twist.root_mm, twist.tip_mm]), 0.0, 1.0)
 }
 
 fn value_scale(twist: &Twist, readings: &[Reading<'_>], assessment: &Assessment) -> Scale {
     let mut all = vec![0.0];
+    all.extend(twist.lower_deg.into_iter().chain(twist.upper_deg));
     for place in &twist.band {
         all.extend([place.fit_deg - place.simultaneous_deg, place.fit_deg + place.simultaneous_deg]);
-        all.extend(place.lower_deg.into_iter().chain(place.upper_deg));
     }
-    all.extend(readings.iter().flat_map(|r| [r.value - r.bar, r.value + r.bar]));
+    all.extend(readings.iter().flat_map(|r| r.ends));
     if let Some(previous) = &assessment.previous {
-        all.extend(previous.stations.iter().map(|(_, error, _)| *error));
+        all.extend(previous.stations.iter().map(|s| s.twist_error_deg));
     }
-    let tip = &twist.washout_error;
-    all.extend(tip.lower.into_iter().chain(tip.upper).chain([tip.value]));
+    if let Some(tip) = twist.washout_error.judged() {
+        all.extend(tip.lower.into_iter().chain(tip.upper).chain([tip.value]));
+    }
     Scale::over(all, 0.08, 0.02)
 }
 

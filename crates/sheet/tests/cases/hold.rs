@@ -42,7 +42,9 @@ fn spoil_twist(twist: &mut Twist) {
     for (i, verdict) in [(4, Verdict::Stale), (8, Verdict::Missing)] {
         let s = &mut twist.stations[i];
         (s.measured_deg, s.measured_u_deg, s.deviation_deg) = (None, None, None);
-        (s.residual_deg, s.studentised, s.probability, s.from) = (None, None, None, None);
+        (s.twist_error_deg, s.u_deg, s.lower95_deg, s.upper95_deg) = (None, None, None, None);
+        (s.residual_deg, s.probability, s.from) = (None, None, None);
+        s.why = Some("not measured".to_owned());
         s.verdict = Some(verdict);
         s.reversed = false;
     }
@@ -53,7 +55,10 @@ fn spoil_twist(twist: &mut Twist) {
         s.probability = Some(0.000_02);
     }
     let s = &mut twist.stations[6];
-    (s.remeasure, s.stands_out, s.studentised) = (true, true, Some(4.91));
+    (s.remeasure, s.stands_out) = (true, true);
+    for value in [&mut s.twist_error_deg, &mut s.lower95_deg, &mut s.upper95_deg] {
+        *value = value.map(|v| v + 0.2);
+    }
     s.deviation_deg = s.deviation_deg.map(|d| d + 0.2);
     s.measured_deg = s.measured_deg.map(|d| d + 0.2);
     for b in &mut twist.band {
@@ -62,7 +67,9 @@ fn spoil_twist(twist: &mut Twist) {
     }
     for s in &mut twist.stations {
         let bend = 0.22 * s.eta * s.eta;
-        s.twist_error_deg = s.twist_error_deg.map(|v| v - bend);
+        for value in [&mut s.twist_error_deg, &mut s.lower95_deg, &mut s.upper95_deg] {
+            *value = value.map(|v| v - bend);
+        }
         s.deviation_deg = s.deviation_deg.map(|v| v - bend);
         s.measured_deg = s.measured_deg.map(|v| v - bend);
     }
@@ -70,9 +77,12 @@ fn spoil_twist(twist: &mut Twist) {
         s.deviation_deg = s.deviation_deg.map(|v| v + 0.2507);
         s.measured_deg = s.measured_deg.map(|v| v + 0.2507);
     }
-    twist.washout_error = judged("washout error", quantity::Kind::Angle, -0.37, 0.0612, Some(0.25));
-    twist.setting = judged("setting", quantity::Kind::Angle, 0.4611, 0.0387, Some(0.5));
-    (twist.scale, twist.chi2) = (1.83, 30.2);
+    let found = |what: &str, value, u, limit| {
+        Finding::Judged(judged(what, quantity::Kind::Angle, value, u, Some(limit)))
+    };
+    twist.washout_error = found("washout error", -0.37, 0.0612, 0.25);
+    twist.setting = found("setting", 0.4611, 0.0387, 0.5);
+    (twist.scatter_deg, twist.chi2) = (Some(0.09), 30.2);
     twist.remarks = vec![
         "The readings scatter 1.8 times more than the instrument claims: look at how it is set down."
             .to_owned(),

@@ -31,7 +31,8 @@ pub fn judged(what: &str, unit: Kind, value: f64, u: f64, limit: Option<f64>) ->
         unit,
         value,
         u,
-        dof: None,
+        lower95: value - 1.96 * u,
+        upper95: value + 1.96 * u,
         lower: limit.map(|l| -l),
         upper: limit,
         verdict,
@@ -41,6 +42,7 @@ pub fn judged(what: &str, unit: Kind, value: f64, u: f64, limit: Option<f64>) ->
         }),
         decide: (verdict == Some(Verdict::Undecided))
             .then(|| "6 more seatings, or an instrument with u under 0.021°".to_owned()),
+        spread: None,
     }
 }
 
@@ -59,17 +61,20 @@ pub fn twist(stations: usize, scatter: f64, limit: Option<f64>) -> Twist {
             measured_deg: Some(2.0 - 2.5 * eta(i) + 0.21 + fit(eta(i)) + residual),
             measured_u_deg: Some(0.0412),
             deviation_deg: Some(0.21 + fit(eta(i)) + residual),
-            twist_error_deg: Some(judged.value),
+            twist_error_deg: Some(fit(eta(i)) + residual),
             u_deg: Some(judged.u),
+            lower95_deg: Some(fit(eta(i)) + residual - 1.96 * judged.u),
+            upper95_deg: Some(fit(eta(i)) + residual + 1.96 * judged.u),
             residual_deg: Some(residual),
-            studentised: Some(residual / 0.04),
             verdict: judged.verdict,
             probability: judged.probability,
             decide: judged.decide,
+            why: None,
             remeasure: false,
             stands_out: false,
             from: Some(IncidenceFrom::Incidence),
             reversed: true,
+            spread: None,
         }
     };
     let band = (0..=40)
@@ -78,7 +83,6 @@ pub fn twist(stations: usize, scatter: f64, limit: Option<f64>) -> Twist {
             BandPoint {
                 span_mm: 300.0 + 3600.0 * eta,
                 fit_deg: fit(eta),
-                pointwise_deg: 0.02 + 0.05 * eta,
                 simultaneous_deg: 0.03 + 0.06 * eta,
                 lower_deg: limit.map(|l| -l),
                 upper_deg: limit,
@@ -87,54 +91,37 @@ pub fn twist(stations: usize, scatter: f64, limit: Option<f64>) -> Twist {
         .collect();
     let neighbours = (1..stations)
         .map(|i| {
-            judged(
-                &format!("S{} to S{}", i, i + 1),
-                Kind::Angle,
-                scatter * (wobble(i) - wobble(i - 1)),
-                0.051,
-                Some(0.4),
-            )
+            let (from, to) = (format!("S{i}"), format!("S{}", i + 1));
+            let step = scatter * (wobble(i) - wobble(i - 1));
+            let finding =
+                Finding::Judged(judged(&format!("{from} to {to}"), Kind::Angle, step, 0.051, Some(0.4)));
+            StepView { from, to, finding }
         })
         .collect();
     Twist {
         order: 2,
-        orders: vec![
-            OrderTried {
-                order: 1,
-                chi2: 21.42,
-                aicc: Some(27.1),
-                f: None,
-                p: None,
-                why: "the start".to_owned(),
-            },
-            OrderTried {
-                order: 2,
-                chi2: 9.031,
-                aicc: Some(18.4),
-                f: Some(12.35),
-                p: Some(0.0066),
-                why: "taken: F test and AICc both ask for it".to_owned(),
-            },
-            OrderTried {
-                order: 3,
-                chi2: 8.9,
-                aicc: Some(23.0),
-                f: Some(0.12),
-                p: Some(0.74),
-                why: "left: neither asks for it".to_owned(),
-            },
-        ],
-        setting: judged("setting", Kind::Angle, 0.2104, 0.0387, Some(0.5)),
-        washout_error: judged("washout error", Kind::Angle, fit(1.0), 0.0381, limit.map(|l| l + 0.05)),
+        setting: Finding::Judged(judged("setting", Kind::Angle, 0.2104, 0.0387, Some(0.5))),
+        washout_error: Finding::Judged(judged(
+            "washout error",
+            Kind::Angle,
+            fit(1.0),
+            0.0381,
+            limit.map(|l| l + 0.05),
+        )),
         chi2: 9.031,
         dof: stations - 3,
-        scale: 1.0,
-        pointwise_factor: 1.96,
-        simultaneous_factor: 2.71,
+        scatter_deg: Some(0.012),
+        rounds: 1,
+        root_mm: 300.0,
+        tip_mm: 3900.0,
+        lower_deg: limit.map(|l| -l),
+        upper_deg: limit,
+        simultaneous_factor: Some(2.71),
         stations: (0..stations).map(station).collect(),
         band,
         neighbours,
         remarks: Vec::new(),
+        tests: Vec::new(),
     }
 }
 
@@ -372,12 +359,16 @@ pub fn changes(stations: usize, size: f64) -> Changes {
 pub fn previous(stations: usize) -> PreviousTwist {
     PreviousTwist {
         stage: "rear spar on".to_owned(),
-        setting: ValueU { value: 0.199, u: 0.038 },
-        washout_error: ValueU { value: 0.034, u: 0.041 },
+        setting: Some(ValueU { value: 0.199, u: 0.038 }),
+        washout_error: Some(ValueU { value: 0.034, u: 0.041 }),
         stations: (0..stations)
             .map(|i| {
                 let eta = i as f64 / (stations - 1) as f64;
-                (300.0 + 3600.0 * eta, 0.034 * eta + 0.03 * wobble(i + 9), 0.02)
+                PreviousStation {
+                    span_mm: 300.0 + 3600.0 * eta,
+                    twist_error_deg: 0.034 * eta + 0.03 * wobble(i + 9),
+                    u_deg: 0.02,
+                }
             })
             .collect(),
     }

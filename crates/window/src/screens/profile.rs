@@ -7,7 +7,7 @@ use crate::paint::marks::{self, Mark};
 use crate::plots;
 use crate::theme::palette;
 use crate::words;
-use assess::view::{Judged, Twist};
+use assess::view::{Finding, Judged, Twist};
 use egui::{RichText, Ui};
 use record::{Point, PointKind};
 
@@ -28,14 +28,30 @@ pub fn show(ui: &mut Ui, wing: &Wing, cx: &mut Cx<'_>) {
 
 fn parts(ui: &mut Ui, cx: &mut Cx<'_>, twist: &Twist) {
     ui.horizontal_wrapped(|ui| {
-        judged(ui, &twist.washout_error);
-        judged(ui, &twist.setting);
+        found(ui, &twist.washout_error);
+        found(ui, &twist.setting);
         for (absolute, name) in [(false, "Twist error"), (true, "Incidence")] {
             if ui.selectable_label(cx.state.absolute == absolute, name).clicked() {
                 cx.state.absolute = absolute;
             }
         }
     });
+}
+
+/// A judged value, or why there is none.
+fn found(ui: &mut Ui, found: &Finding) {
+    let not = match found {
+        Finding::Judged(j) => return judged(ui, j),
+        Finding::Not(not) => not,
+    };
+    let p = palette(ui);
+    ui.label(RichText::new(&not.what).color(p.pale));
+    match not.verdict {
+        Some(v) => marks::label(ui, &p, Mark::Of(v), v.word()),
+        None => marks::label(ui, &p, Mark::Plain, "not known"),
+    };
+    ui.label(RichText::new(&not.why).color(p.pale));
+    ui.add_space(10.0);
 }
 
 /// A judged value in a row: name, value, uncertainty, limits, verdict.
@@ -70,31 +86,20 @@ fn legend(ui: &mut Ui, wing: &Wing) {
         };
         line(ui, p.ink, false, "design");
         line(ui, p.within, false, "tolerance");
-        line(ui, p.chosen, false, "fit with its 95 % bands, pointwise and simultaneous");
+        line(ui, p.chosen, false, "curve with its 95 % band");
         if let Some(before) = &wing.assessment.previous {
             line(ui, p.ghost, true, &format!("stage before: {}", before.stage));
         }
         if wing.assessment.twist.as_ref().is_some_and(|t| t.stations.iter().any(|s| s.stands_out)) {
             ui.label(RichText::new("ringed: stands out from the others").color(p.outside));
         }
-        ui.label(RichText::new("bars: twice the standard uncertainty").color(p.pale));
+        ui.label(RichText::new("bars: 95 % of each station's own readings").color(p.pale));
     });
 }
 
 fn stations(ui: &mut Ui, cx: &mut Cx<'_>, twist: &Twist) {
     ui.label(RichText::new("Station by station").strong());
-    let angle = |v: Option<f64>| v.map_or_else(String::new, |v| words::signed_unit(v, "deg", 2));
-    let heads = [
-        "station",
-        "span",
-        "design",
-        "measured",
-        "measured twist",
-        "fitted twist ± U",
-        "verdict",
-        "conforms",
-        "remark",
-    ];
+    let heads = ["station", "span", "design", "measured", "twist error ± U", "verdict", "conforms", "remark"];
     let rows: Vec<Row> = twist
         .stations
         .iter()
@@ -114,7 +119,10 @@ fn stations(ui: &mut Ui, cx: &mut Cx<'_>, twist: &Twist) {
                 Some(v) => marked(Mark::Of(v), v.word()),
                 None => Cell::default(),
             };
-            let remark = s.standing().map_or_else(|| s.decide.clone().unwrap_or_default(), str::to_owned);
+            let remark = s.standing().map_or_else(
+                || s.decide.clone().or_else(|| s.why.clone()).unwrap_or_default(),
+                str::to_owned,
+            );
             let chosen = cx.state.point.as_ref().is_some_and(|p| p.place() == s.name);
             Row {
                 cells: vec![
@@ -122,7 +130,6 @@ fn stations(ui: &mut Ui, cx: &mut Cx<'_>, twist: &Twist) {
                     format!("{:.0} mm", s.span_mm).into(),
                     words::with_unit(s.design_deg, "deg", 2).into(),
                     measured.into(),
-                    angle(plots::profile::measured_twist(twist, s)).into(),
                     fitted.into(),
                     verdict,
                     s.probability.map_or_else(String::new, |p| format!("{:.1} %", p * 100.0)).into(),
@@ -140,7 +147,7 @@ fn stations(ui: &mut Ui, cx: &mut Cx<'_>, twist: &Twist) {
     if !twist.neighbours.is_empty() {
         ui.add_space(6.0);
         ui.label(RichText::new("From one station to the next").strong());
-        let rows: Vec<Row> = twist.neighbours.iter().map(judged_row).collect();
+        let rows: Vec<Row> = twist.neighbours.iter().map(|s| found_row(&s.finding)).collect();
         table::show(ui, "neighbours", &JUDGED_HEADS, &rows, false);
     }
 }
@@ -161,6 +168,19 @@ pub fn judged_row(j: &Judged) -> Row {
         verdict,
         j.decide.clone().unwrap_or_default().into(),
     ])
+}
+
+fn found_row(found: &Finding) -> Row {
+    let not = match found {
+        Finding::Judged(j) => return judged_row(j),
+        Finding::Not(not) => not,
+    };
+    let verdict = match not.verdict {
+        Some(v) => marked(Mark::Of(v), v.word()),
+        None => marked(Mark::Plain, "not known"),
+    };
+    let limits = words::limits(not.lower, not.upper, not.unit.base_symbol());
+    Row::new(vec![not.what.as_str().into(), "".into(), limits.into(), verdict, not.why.as_str().into()])
 }
 
 fn changes(ui: &mut Ui, wing: &Wing) {
@@ -186,19 +206,13 @@ fn changes(ui: &mut Ui, wing: &Wing) {
 
 fn about_fit(ui: &mut Ui, twist: &Twist) {
     let p = palette(ui);
-    ui.label(RichText::new(format!("Polynomial of order {}", twist.order)).strong());
-    for o in &twist.orders {
-        ui.label(RichText::new(format!("order {}: {}", o.order, o.why)).color(p.pale));
-    }
+    ui.label(RichText::new(format!("Curve of order {}", twist.order)).strong());
     for remark in &twist.remarks {
         ui.label(remark);
     }
+    let band = twist.simultaneous_factor.map_or_else(String::new, |f| format!("; band factor {f:.2}"));
     ui.label(
-        RichText::new(format!(
-            "χ² {:.2} on {} degrees of freedom; uncertainties enlarged {:.2} times; band factors {:.2} pointwise, {:.2} \
-             simultaneous",
-            twist.chi2, twist.dof, twist.scale, twist.pointwise_factor, twist.simultaneous_factor
-        ))
-        .color(p.pale),
+        RichText::new(format!("χ² {:.2} on {} degrees of freedom{band}", twist.chi2, twist.dof))
+            .color(p.pale),
     );
 }

@@ -53,9 +53,10 @@ fn from_views(a: &Assessment) -> Vec<Out> {
     a.bays.iter().for_each(|b| add(ObligationKind::Square, &b.bay, &b.out_of_square));
     a.bore_line.iter().for_each(|b| add(ObligationKind::Clearance, &b.shaft, &b.clearance));
     if let Some(twist) = &a.twist {
-        add(ObligationKind::Setting, "setting", &twist.setting);
-        add(ObligationKind::Washout, "washout error", &twist.washout_error);
-        twist.neighbours.iter().for_each(|j| add(ObligationKind::Neighbour, &j.what, j));
+        twist.setting.judged().iter().for_each(|j| add(ObligationKind::Setting, "setting", j));
+        twist.washout_error.judged().iter().for_each(|j| add(ObligationKind::Washout, "washout error", j));
+        let steps = twist.neighbours.iter().filter_map(|s| s.finding.judged());
+        steps.for_each(|j| add(ObligationKind::Neighbour, &j.what, j));
     }
     let state = |v: Option<Verdict>| match v {
         Some(Verdict::Outside) => Some(ObligationState::Outside),

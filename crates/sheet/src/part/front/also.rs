@@ -6,16 +6,18 @@ use assess::{Assessment, Verdict};
 /// The state of the other judgements; empty where there are none. Points judged alone are counted in the panel.
 pub(super) fn judged(a: &Assessment) -> String {
     let twist = a.twist.as_ref();
-    let groups: [(&str, Vec<&Judged>); 6] = [
-        ("from each station to the next", twist.map_or_else(Vec::new, |t| t.neighbours.iter().collect())),
+    let of = |j: &Judged| j.verdict;
+    let steps = || twist.iter().flat_map(|t| &t.neighbours).map(|s| s.finding.verdict()).collect();
+    let groups: [(&str, Vec<Option<Verdict>>); 6] = [
+        ("from each station to the next", steps()),
         (
             "level of the jig",
-            a.posts.iter().flat_map(|p| [&p.level, &p.cross]).flatten().map(|tilt| &tilt.tilt).collect(),
+            a.posts.iter().flat_map(|p| [&p.level, &p.cross]).flatten().map(|tilt| of(&tilt.tilt)).collect(),
         ),
-        ("straightness", a.spars.iter().map(|s| &s.minimum_zone).collect()),
-        ("squareness", a.bays.iter().map(|b| &b.out_of_square).collect()),
-        ("distances", a.spacing.iter().map(|s| &s.deviation).collect()),
-        ("shaft clearance", a.bore_line.iter().map(|b| &b.clearance).collect()),
+        ("straightness", a.spars.iter().map(|s| of(&s.minimum_zone)).collect()),
+        ("squareness", a.bays.iter().map(|b| of(&b.out_of_square)).collect()),
+        ("distances", a.spacing.iter().map(|s| of(&s.deviation)).collect()),
+        ("shaft clearance", a.bore_line.iter().map(|b| of(&b.clearance)).collect()),
     ];
     let said: Vec<String> = groups
         .into_iter()
@@ -25,13 +27,13 @@ pub(super) fn judged(a: &Assessment) -> String {
     if said.is_empty() { String::new() } else { format!("Also judged: {}.", said.join("; ")) }
 }
 
-fn counted(all: &[&Judged]) -> String {
+fn counted(all: &[Option<Verdict>]) -> String {
     let counts: Vec<String> = Verdict::WORST_FIRST
         .map(Some)
         .into_iter()
         .chain([None])
         .filter_map(|verdict| {
-            let count = all.iter().filter(|j| j.verdict == verdict).count();
+            let count = all.iter().filter(|v| **v == verdict).count();
             let word = verdict.map_or("without a tolerance", Verdict::word);
             (count > 0).then(|| format!("{count} {word}"))
         })

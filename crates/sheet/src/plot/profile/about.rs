@@ -1,7 +1,7 @@
 //! The profile in words, for people who cannot see it.
 
 use assess::Verdict;
-use assess::view::{PreviousTwist, Twist};
+use assess::view::{Finding, PreviousTwist, Twist};
 use quantity::shown::{exact, fixed};
 
 pub(super) fn words(twist: &Twist, previous: Option<&PreviousTwist>) -> String {
@@ -13,9 +13,14 @@ pub(super) fn words(twist: &Twist, previous: Option<&PreviousTwist>) -> String {
         out.push_str(&format!(", from {} mm to {} mm", exact(first.span_mm), exact(last.span_mm)));
     }
     if least <= most {
-        out.push_str(&format!("; the fit goes from {}° to {}°", fixed(least, 3), fixed(most, 3)));
+        out.push_str(&format!("; it goes from {}° to {}°", fixed(least, 3), fixed(most, 3)));
     }
-    out.push_str(&format!("; washout error {}", twist.washout_error.shown()));
+    match &twist.washout_error {
+        Finding::Judged(washout) => {
+            out.push_str(&format!("; washout error {}", washout.shown()));
+        }
+        Finding::Not(_) => out.push_str("; washout error not known"),
+    }
     for verdict in Verdict::WORST_FIRST {
         let count = twist.stations.iter().filter(|s| s.verdict == Some(verdict)).count();
         if count > 0 {

@@ -10,13 +10,13 @@ use assess::view::{PreviousTwist, Twist};
 
 pub(super) fn entries(set: &Typesetter, twist: &Twist, previous: Option<&PreviousTwist>) -> Vec<Entry> {
     let mut out = Vec::new();
-    out.push(Entry::new("reading less setting, 95 % bar", |x, y, size| {
+    out.push(Entry::new("station by its own readings, 95 % bar", |x, y, size| {
         vec![Shape::line(x, y - size * 0.6, x, y + size * 0.6, Pen::new(Ink::Black, 0.7))]
     }));
     let mut verdicts: Vec<Option<Verdict>> = twist
         .stations
         .iter()
-        .map(|s| if s.deviation_deg.is_none() { Some(absent(s.verdict)) } else { s.verdict })
+        .map(|s| if s.twist_error_deg.is_none() { Some(absent(s.verdict)) } else { s.verdict })
         .collect();
     verdicts.sort_unstable();
     verdicts.dedup();
@@ -27,9 +27,8 @@ pub(super) fn entries(set: &Typesetter, twist: &Twist, previous: Option<&Previou
     if twist.stations.iter().any(|s| s.stands_out) {
         out.push(Entry::new("stands out", |x, y, size| vec![layers::ring(x, y, size * 0.8)]));
     }
-    out.push(Entry::new(
-        format!("fit, order {}, with its simultaneous 95 % band", twist.order),
-        |x, y, size| {
+    if !twist.band.is_empty() {
+        out.push(Entry::new(format!("curve of order {} with its 95 % band", twist.order), |x, y, size| {
             vec![
                 Shape::rect(
                     x - size,
@@ -41,9 +40,9 @@ pub(super) fn entries(set: &Typesetter, twist: &Twist, previous: Option<&Previou
                 ),
                 Shape::line(x - size, y, x + size, y, layers::FIT_PEN),
             ]
-        },
-    ));
-    if twist.band.iter().any(|b| b.lower_deg.is_some() || b.upper_deg.is_some()) {
+        }));
+    }
+    if twist.lower_deg.is_some() || twist.upper_deg.is_some() {
         out.push(Entry::new("outside the station tolerance", |x, y, size| {
             let (w, h) = (size, size * 0.45);
             let around = [(x - w, y - h), (x + w, y - h), (x + w, y + h), (x - w, y + h)];

@@ -19,8 +19,11 @@ pub(super) const BEFORE_PEN: Pen = Pen::dashed(Ink::Grey, 0.9, 3.0, 2.0);
 /// The pen of the fit.
 pub(super) const FIT_PEN: Pen = Pen::new(Ink::Blue, 1.5);
 
-/// The simultaneous band of the fit.
+/// The simultaneous band of the curve; nothing where there is none.
 pub(super) fn band(twist: &Twist, spans: Scale, values: Scale) -> Vec<Shape> {
+    if twist.band.is_empty() {
+        return Vec::new();
+    }
     let edge = |sign: f64| {
         move |b: &BandPoint| (spans.at(b.span_mm), values.inside(b.fit_deg + sign * b.simultaneous_deg))
     };
@@ -32,24 +35,18 @@ pub(super) fn band(twist: &Twist, spans: Scale, values: Scale) -> Vec<Shape> {
 }
 
 /// What lies outside the tolerance, hatched, and the limits as lines.
-pub(super) fn forbidden(twist: &Twist, area: Area, spans: Scale, values: Scale) -> Vec<Shape> {
+pub(super) fn forbidden(twist: &Twist, area: Area, values: Scale) -> Vec<Shape> {
     let mut shapes = Vec::new();
-    let mut side = |limit: fn(&BandPoint) -> Option<f64>, far: f64| {
-        let mut line: Vec<(f64, f64)> = twist
-            .band
-            .iter()
-            .filter_map(|b| Some((spans.at(b.span_mm), values.inside(limit(b).filter(|v| v.is_finite())?))))
-            .collect();
-        let (Some(first), Some(last)) = (line.first().copied(), line.last().copied()) else { return };
-        line.insert(0, (area.left, first.1));
-        line.push((area.right, last.1));
+    let mut side = |limit: Option<f64>, far: f64| {
+        let Some(limit) = limit.filter(|v| v.is_finite()) else { return };
+        let line = vec![(area.left, values.inside(limit)), (area.right, values.inside(limit))];
         let around: Vec<(f64, f64)> =
             line.iter().copied().chain([(area.right, far), (area.left, far)]).collect();
         shapes.push(Shape::Lines { ends: hatch(&around, HATCH), pen: HATCH_PEN });
         shapes.push(Shape::curve(line, LIMIT_PEN));
     };
-    side(|b| b.upper_deg, area.top);
-    side(|b| b.lower_deg, area.bottom);
+    side(twist.upper_deg, area.top);
+    side(twist.lower_deg, area.bottom);
     shapes
 }
 
@@ -58,8 +55,8 @@ pub(super) fn previous(previous: &PreviousTwist, spans: Scale, values: Scale, si
     let places: Vec<(f64, f64)> = previous
         .stations
         .iter()
-        .filter(|(_, error, _)| error.is_finite())
-        .map(|(span, error, _)| (spans.at(*span), values.inside(*error)))
+        .filter(|s| s.twist_error_deg.is_finite())
+        .map(|s| (spans.at(s.span_mm), values.inside(s.twist_error_deg)))
         .collect();
     let r = size * 0.2;
     let dot = |(x, y): &(f64, f64)| {
@@ -70,8 +67,11 @@ pub(super) fn previous(previous: &PreviousTwist, spans: Scale, values: Scale, si
     std::iter::once(Shape::curve(places, BEFORE_PEN)).chain(dots).collect()
 }
 
-/// The fitted line.
+/// The curve; nothing where there is none.
 pub(super) fn fit(twist: &Twist, spans: Scale, values: Scale) -> Vec<Shape> {
+    if twist.band.is_empty() {
+        return Vec::new();
+    }
     let line = twist.band.iter().map(|b| (spans.at(b.span_mm), values.inside(b.fit_deg))).collect();
     vec![Shape::curve(line, FIT_PEN)]
 }
@@ -81,8 +81,7 @@ pub(super) fn readings(readings: &[Reading<'_>], spans: Scale, values: Scale, si
     let mut shapes = Vec::new();
     for reading in readings {
         let (x, y) = (spans.at(reading.station.span_mm), values.at(reading.value));
-        let (high, low) =
-            (values.inside(reading.value + reading.bar), values.inside(reading.value - reading.bar));
+        let [low, high] = reading.ends.map(|e| values.inside(e));
         let cap = size * 0.28;
         let ends =
             vec![[(x, high), (x, low)], [(x - cap, high), (x + cap, high)], [(x - cap, low), (x + cap, low)]];
@@ -102,7 +101,7 @@ pub(super) fn ring(x: f64, y: f64, size: f64) -> Shape {
 
 /// Stations without a usable reading, at the foot of the plot.
 pub(super) fn absent(twist: &Twist, area: Area, spans: Scale, size: f64) -> Vec<Shape> {
-    let without = twist.stations.iter().filter(|s| s.deviation_deg.is_none());
+    let without = twist.stations.iter().filter(|s| s.twist_error_deg.is_none());
     let mark = |s: &assess::view::StationView| {
         let verdict = s.verdict.unwrap_or(Verdict::Missing);
         verdict_mark(Some(verdict), spans.at(s.span_mm), area.bottom - size * 0.9, size * 0.36)
@@ -112,10 +111,9 @@ pub(super) fn absent(twist: &Twist, area: Area, spans: Scale, size: f64) -> Vec<
 
 /// The washout error beside the tip, with its own limits.
 pub(super) fn washout(twist: &Twist, area: Area, values: Scale, size: f64) -> Vec<Shape> {
-    let judged = &twist.washout_error;
-    if !judged.value.is_finite() {
+    let Some(judged) = twist.washout_error.judged().filter(|j| j.value.is_finite()) else {
         return Vec::new();
-    }
+    };
     let x = area.right + size * 1.4;
     let cap = size * 0.55;
     let mut ends = Vec::new();
@@ -129,8 +127,7 @@ pub(super) fn washout(twist: &Twist, area: Area, values: Scale, size: f64) -> Ve
         shapes.push(Shape::line(x, low, x, high, Pen::dashed(Ink::Grey, 0.6, 1.5, 2.0)));
     }
     shapes.push(Shape::Lines { ends, pen: Pen::new(Ink::Black, 1.2) });
-    let bar = judged.u * twist.pointwise_factor;
-    let (high, low) = (values.inside(judged.value + bar), values.inside(judged.value - bar));
+    let (high, low) = (values.inside(judged.upper95), values.inside(judged.lower95));
     shapes.push(Shape::line(x, high, x, low, Pen::new(Ink::Black, 0.8)));
     shapes.extend(verdict_mark(judged.verdict, x, values.inside(judged.value), size * 0.36));
     let title =

@@ -1,0 +1,58 @@
+//! The curve through the stations, and what it says of the scatter of the ribs.
+
+use super::order::{self, Reach};
+use super::stations::StationValue;
+use numerics::gls::{self, Covariance, GlsFit, change_row, deviation_row};
+use numerics::scatter::Scatter;
+use record::plan::Plan;
+use std::sync::Arc;
+
+/// The curve and what follows from it.
+#[derive(Clone, Debug)]
+pub struct Curve {
+    /// The stations in the fit, by their place in the list of measured ones.
+    pub fitted: Vec<usize>,
+    /// The fit.
+    pub fit: GlsFit,
+    /// What the residuals say of scatter beyond the covariance.
+    pub scatter: Arc<Scatter>,
+    /// Weights of all measured stations in the setting, 0 for those set apart.
+    pub setting: Vec<f64>,
+    /// Their weights in the washout error.
+    pub washout: Vec<f64>,
+    /// How far the stations reach.
+    pub(super) reach: Reach,
+}
+
+impl Curve {
+    /// Through some of the measured stations; `None` where there are too few for any scatter to show (three at least).
+    pub(super) fn through(
+        plan: &Plan,
+        stations: &[StationValue],
+        covariance: &Covariance,
+        fitted: Vec<usize>,
+    ) -> Option<Self> {
+        let some = || fitted.iter().filter_map(|&i| stations.get(i));
+        let eta: Vec<f64> = some().map(|s| s.eta).collect();
+        let values: Vec<f64> = some().map(|s| s.deviation).collect();
+        let theirs = covariance.of_some(&fitted);
+        let order = order::order(&eta, plan.rule.max_order);
+        let fit = gls::fit(&eta, &values, &theirs, order).ok()?;
+        let scatter = Arc::new(Scatter::of(fit.chi2, fit.dof, fit.residuals.trace)?);
+        let all = |row: &[f64]| -> Option<Vec<f64>> {
+            let some = fit.weights(row, &eta, &theirs).ok()?;
+            let mut all = vec![0.0; stations.len()];
+            fitted.iter().zip(some).for_each(|(&i, w)| all[i] = w);
+            Some(all)
+        };
+        let setting = all(&deviation_row(order, 0.0))?;
+        let washout = all(&change_row(order, 1.0))?;
+        let reach = order::reach(plan, &eta);
+        Some(Self { fitted, fit, scatter, setting, washout, reach })
+    }
+
+    /// Measured deviation of a station less the curve.
+    pub(super) fn departure(&self, station: &StationValue) -> f64 {
+        station.deviation - self.fit.value(&deviation_row(self.fit.order, station.eta))
+    }
+}

@@ -1,0 +1,188 @@
+//! What would decide an undecided value of the profile: only what the next assessment will count, each with what it would give.
+
+use super::{Curve, ProfileFit, Source};
+use crate::estimate::Shared;
+use crate::judge::{LEVEL, verdict};
+use crate::resolve::figure;
+use crate::view::Verdict;
+use numerics::display;
+use numerics::mixture::Mixture;
+use numerics::scatter::Cause;
+use numerics::scatter::Variance;
+use quantity::shown::K95;
+use record::Limits;
+use record::plan::Rule;
+use std::collections::BTreeSet;
+
+/// Most further rounds worth proposing.
+const MOST_ROUNDS: u32 = 4;
+/// Most seatings of one station worth proposing.
+const MOST_SEATINGS: u32 = 6;
+
+/// What sort of thing a person can do; the least of each sort is enough.
+#[derive(Clone, Copy, PartialEq, Eq)]
+enum Sort {
+    EndForEnd,
+    Rounds,
+    Seatings,
+}
+
+/// Something a person can do, and the error that should result.
+struct Way {
+    sort: Sort,
+    words: String,
+    error: Mixture,
+}
+
+/// Everything a person can do about a value.
+pub(super) struct Ways(Vec<Way>);
+
+/// The variance of a value by where it comes from.
+struct Sources {
+    own: f64,
+    zeros: f64,
+    rest: f64,
+    ribs: f64,
+}
+
+impl Ways {
+    /// For a combination of the readings and of the ribs.
+    pub fn of(profile: &ProfileFit, curve: &Curve, readings: &[f64], ribs: &[f64], own: Cause) -> Self {
+        let now = sources(profile, readings, ribs);
+        let cause = profile.source(curve);
+        // Scatter that the readings explain shrinks with them; scatter of the ribs does not.
+        let of_ribs = matches!(cause, Source::Ribs | Source::Unknown);
+        let error = |s: &Sources, shrinks: f64, own: Cause| {
+            let known = s.own + s.zeros + s.rest;
+            let ribs = s.ribs * if of_ribs { 1.0 } else { shrinks };
+            curve.scatter.error(Variance { known, per_tau2: ribs, cause: own })
+        };
+        let mut ways = Vec::new();
+        if let Some(factor) = pair_factor(profile) {
+            let then = Sources { own: now.own * factor, zeros: 0.0, ..now };
+            let own = if cause == Source::Unknown { own } else { Cause::Things };
+            let words = "read every station end for end".to_owned();
+            ways.push(Way { sort: Sort::EndForEnd, words, error: error(&then, factor, own) });
+        }
+        let counted = f64::from(u32::try_from(profile.rounds.counted).unwrap_or(1).max(1));
+        for more in 1..=MOST_ROUNDS {
+            let factor = counted / (counted + f64::from(more));
+            let then = Sources { own: now.own * factor, zeros: now.zeros * factor, ..now };
+            let words = if more == 1 { "another round".to_owned() } else { format!("{more} more rounds") };
+            ways.push(Way { sort: Sort::Rounds, words, error: error(&then, factor, own) });
+        }
+        Self(ways)
+    }
+
+    /// Adds further seatings of one station, whose own reading weighs `weight` in the value.
+    pub fn with_seatings(
+        mut self,
+        profile: &ProfileFit,
+        curve: &Curve,
+        i: usize,
+        readings: &[f64],
+        ribs: &[f64],
+        own: Cause,
+    ) -> Self {
+        let (Some(station), Some(weight)) = (profile.stations.get(i), readings.get(i)) else { return self };
+        let Some(reading) = station.reading.filter(|r| r.seating > 0.0) else { return self };
+        let now = sources(profile, readings, ribs);
+        let step = reading.resolution * reading.resolution / 12.0;
+        let (first, square) =
+            (step + reading.seating * reading.seating, station.incidence.estimate.own.powi(2));
+        for n in 2..=MOST_SEATINGS {
+            let then = step + reading.seating * reading.seating / f64::from(n);
+            let known = now.own - square * weight * weight * (1.0 - then / first) + now.zeros + now.rest;
+            let error = curve.scatter.error(Variance { known, per_tau2: now.ribs, cause: own });
+            self.0.push(Way { sort: Sort::Seatings, words: format!("{n} seatings of it"), error });
+        }
+        self
+    }
+}
+
+fn sources(profile: &ProfileFit, readings: &[f64], ribs: &[f64]) -> Sources {
+    let own: f64 = profile.covariance.own().iter().zip(readings).map(|(s, g)| (s * g) * (s * g)).sum();
+    let all = profile.covariance.uncertainty_of(readings);
+    let zero = |e: &Shared| matches!(e, Shared::Zero(..) | Shared::Zeros(..));
+    let errors: BTreeSet<&Shared> = profile
+        .stations
+        .iter()
+        .flat_map(|s| s.incidence.estimate.shared.keys())
+        .filter(|e| zero(e))
+        .collect();
+    let zeros: f64 = errors
+        .iter()
+        .map(|e| {
+            let sum: f64 = profile
+                .stations
+                .iter()
+                .zip(readings)
+                .map(|(s, g)| s.incidence.estimate.shared.get(*e).copied().unwrap_or(0.0) * g)
+                .sum();
+            sum * sum
+        })
+        .sum();
+    Sources { own, zeros, rest: (all * all - own - zeros).max(0.0), ribs: ribs.iter().map(|b| b * b).sum() }
+}
+
+/// By how much a reversal pair everywhere would shrink the readings' own variance; none where all are pairs, or turning does
+/// not apply.
+fn pair_factor(profile: &ProfileFit) -> Option<f64> {
+    let single = profile.stations.iter().filter(|s| !s.incidence.reversed);
+    let mut factor = None;
+    for station in single {
+        let reading = station.reading?;
+        let step = reading.resolution * reading.resolution / 12.0;
+        let seating = reading.seating * reading.seating;
+        let alike = display::alike(reading.resolution, reading.seating);
+        let one = (step * (1.0 + alike) / 2.0 + seating / 2.0) / (step + seating);
+        factor = Some(f64::max(factor.unwrap_or(0.0), one));
+    }
+    factor.filter(|f| f.is_finite())
+}
+
+/// The sentence: every way that decides with the 95 % margin it gives, or how far the best falls short.
+pub(super) fn words(rule: &Rule, value: f64, u: f64, limits: Limits<f64>, ways: &Ways) -> String {
+    let decides = |error: &Mixture| verdict(rule, value, error, limits).0 != Verdict::Undecided;
+    let nearest = [limits.lower, limits.upper]
+        .into_iter()
+        .flatten()
+        .map(|l| (value - l).abs())
+        .fold(f64::INFINITY, f64::min);
+    let wanted = largest(u, |u| decides(&Mixture::normal(u)));
+    if wanted < u / 50.0 || nearest == 0.0 {
+        return format!(
+            "it lies on the limit ({} deg away): no measurement will decide it, so move it or have the limit looked at",
+            figure(nearest)
+        );
+    }
+    let half = |way: &Way| figure(way.error.half_width(LEVEL));
+    let mut sorts = Vec::new();
+    let mut said = Vec::new();
+    for way in ways.0.iter().filter(|w| decides(&w.error)) {
+        if !sorts.contains(&way.sort) {
+            sorts.push(way.sort);
+            said.push(format!("{} (then {} deg either way)", way.words, half(way)));
+        }
+    }
+    if !said.is_empty() {
+        return format!("would decide it: {}", said.join("; or "));
+    }
+    let best = ways.0.iter().min_by(|a, b| a.error.half_width(LEVEL).total_cmp(&b.error.half_width(LEVEL)));
+    let best =
+        best.map_or_else(String::new, |w| format!("with {} {} deg either way are left; ", w.words, half(w)));
+    format!(
+        "{best}{} deg are needed: take a finer level, or move it away from the limit",
+        figure(K95 * wanted)
+    )
+}
+
+/// The largest uncertainty, not above `now`, that decides; 0 if none does.
+fn largest(now: f64, decides: impl Fn(f64) -> bool) -> f64 {
+    let (mut yes, mut no) = (0.0, now);
+    for _ in 0..40 {
+        let middle = f64::midpoint(yes, no);
+        if decides(middle) { yes = middle } else { no = middle }
+    }
+    yes
+}

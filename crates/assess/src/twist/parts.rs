@@ -1,0 +1,138 @@
+//! Setting and washout error.
+
+use super::decide::{self, Ways};
+use super::spread::Combination;
+use super::{Curve, ProfileFit};
+use crate::judge::{Spread, judged};
+use crate::resolve::Makeup;
+use crate::view::{Finding, NotJudged, Verdict};
+use numerics::gls::{change_row, deviation_row};
+use numerics::scatter::Cause;
+use quantity::{Degrees, Kind};
+use record::Limits;
+use record::plan::Plan;
+
+/// A value and its error.
+#[derive(Clone, Debug)]
+pub(super) struct Valued {
+    pub value: f64,
+    pub spread: Spread,
+}
+
+impl ProfileFit {
+    /// The setting: the curve at the root datum. None where the curve does not reach it.
+    pub(super) fn setting(&self) -> Option<Valued> {
+        let curve = self.curve.as_ref().filter(|c| c.reach.root)?;
+        let value = curve.fit.value(&deviation_row(curve.fit.order, 0.0));
+        Some(Valued { value, spread: self.of_curve(curve, &curve.setting) })
+    }
+
+    /// The washout error: the curve at the tip datum less the curve at the root datum. None where it does not reach both.
+    pub(super) fn washout_error(&self) -> Option<Valued> {
+        let curve = self.curve.as_ref().filter(|c| c.reach.root && c.reach.tip)?;
+        let value = curve.fit.value(&change_row(curve.fit.order, 1.0));
+        Some(Valued { value, spread: self.of_curve(curve, &curve.washout) })
+    }
+
+    fn of_curve(&self, curve: &Curve, weights: &[f64]) -> Spread {
+        self.spread(&curve.scatter, &Combination { readings: weights, ribs: weights, cause: Cause::Things })
+    }
+
+    pub(super) fn setting_finding(&self, plan: &Plan) -> Finding {
+        let mut found = self.part(plan, "setting", self.setting(), plan.tolerances.setting);
+        if let Finding::Judged(judged) = &mut found
+            && self.rounds.moved()
+            && !self.rounds.reversed
+            && judged.verdict.is_some()
+        {
+            judged.verdict = Some(Verdict::Undecided);
+            judged.decide = Some(
+                "all stations moved together between the rounds: the level's zero or the wing; turn the level end for end"
+                    .to_owned(),
+            );
+        }
+        found
+    }
+
+    pub(super) fn washout_finding(&self, plan: &Plan) -> Finding {
+        self.part(plan, "washout error", self.washout_error(), plan.tolerances.washout)
+    }
+
+    fn part(
+        &self,
+        plan: &Plan,
+        what: &str,
+        found: Option<Valued>,
+        limits: Option<Limits<Degrees>>,
+    ) -> Finding {
+        let limits = limits.map(|l| l.map(|d| d.value()));
+        let (Some(found), Some(curve)) = (found, &self.curve) else {
+            return Finding::Not(self.unreached(plan, what, limits));
+        };
+        let weights = if what == "setting" { &curve.setting } else { &curve.washout };
+        let mut judged =
+            judged(&plan.rule, what, Kind::Angle, found.value, found.spread, limits, &Makeup::Unknown);
+        if judged.verdict == Some(Verdict::Undecided)
+            && let Some(limits) = limits
+        {
+            let ways = Ways::of(self, curve, weights, weights, Cause::Things);
+            judged.decide = Some(decide::words(&plan.rule, found.value, judged.u, limits, &ways));
+        }
+        Finding::Judged(judged)
+    }
+
+    /// Why nothing is said of it.
+    pub(super) fn unreached(&self, plan: &Plan, what: &str, limits: Option<Limits<f64>>) -> NotJudged {
+        let (verdict, why) = self.unreached_because(plan);
+        NotJudged::of(what, limits, verdict, why)
+    }
+
+    /// The verdict and the words where the curve does not give a value.
+    pub(super) fn unreached_because(&self, plan: &Plan) -> (Verdict, String) {
+        let Some(curve) = &self.curve else {
+            let words = match self.stations.len() {
+                2 => "The difference of two stations is all that can be said.",
+                _ => "These stations do not determine a curve.",
+            };
+            return (Verdict::CannotJudge, words.to_owned());
+        };
+        let of = |i: Option<&usize>| i.and_then(|i| self.stations.get(*i)).map(|s| s.index);
+        let (first, last) = (of(curve.fitted.first()), of(curve.fitted.last()));
+        let beyond: Vec<&str> = plan
+            .stations
+            .iter()
+            .enumerate()
+            .filter(|(i, _)| {
+                (!curve.reach.root && first.is_some_and(|f| *i < f))
+                    || (!curve.reach.tip && last.is_some_and(|l| *i > l))
+            })
+            .map(|(_, s)| s.name.as_str())
+            .collect();
+        let words = match beyond.as_slice() {
+            [] => {
+                let datum = if curve.reach.root { "tip" } else { "root" };
+                format!("No station within 5 % of the span shows the {datum} datum. Plan and measure one.")
+            }
+            [only] => format!("{only} not measured."),
+            [from, .., to] => format!("{from} to {to} not measured."),
+        };
+        (Verdict::Missing, words)
+    }
+}
+
+impl NotJudged {
+    pub(crate) fn of(what: &str, limits: Option<Limits<f64>>, verdict: Verdict, why: String) -> Self {
+        Self {
+            what: what.to_owned(),
+            unit: Kind::Angle,
+            value: None,
+            u: None,
+            lower95: None,
+            upper95: None,
+            lower: limits.and_then(|l| l.lower),
+            upper: limits.and_then(|l| l.upper),
+            verdict: limits.map(|_| verdict),
+            why,
+        }
+    }
+}

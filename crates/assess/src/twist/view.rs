@@ -1,0 +1,64 @@
+//! The whole view of a profile.
+
+use super::ProfileFit;
+use crate::judge::LEVEL;
+use crate::view::{BandPoint, Twist};
+use numerics::bands::simultaneous_factor;
+use numerics::gls::change_row;
+use record::plan::Plan;
+use std::collections::BTreeSet;
+
+/// Places of the fixed grid from root datum to tip datum.
+const GRID: u32 = 40;
+/// Seed of the simultaneous band's draws.
+const SEED: u64 = 0x6a69_6774;
+/// Stations from which on there is a band.
+const BAND_STATIONS: usize = 5;
+
+impl ProfileFit {
+    /// The view; `required` names the stations of the plan, by place, that the stage requires.
+    pub fn view(&self, plan: &Plan, required: &BTreeSet<usize>) -> Twist {
+        let stations = self.station_views(plan, required);
+        let curve = self.curve.as_ref();
+        let (band, simultaneous_factor) = self.band(plan);
+        Twist {
+            order: curve.map_or(0, |c| c.fit.order),
+            setting: self.setting_finding(plan),
+            washout_error: self.washout_finding(plan),
+            chi2: curve.map_or(0.0, |c| c.fit.chi2),
+            dof: curve.map_or(0, |c| c.fit.dof),
+            scatter_deg: curve.map(|c| c.scatter.tau()),
+            rounds: self.rounds.counted,
+            root_mm: plan.wing.root.value(),
+            tip_mm: plan.wing.tip.value(),
+            lower_deg: plan.tolerances.station.and_then(|l| l.lower).map(|d| d.value()),
+            upper_deg: plan.tolerances.station.and_then(|l| l.upper).map(|d| d.value()),
+            simultaneous_factor,
+            band,
+            neighbours: self.steps(plan, required),
+            remarks: self.remarks(plan, &stations),
+            tests: self.tests(plan),
+            stations,
+        }
+    }
+
+    /// The curve less the setting with its simultaneous band, as far as the stations reach; none with fewer than five.
+    fn band(&self, plan: &Plan) -> (Vec<BandPoint>, Option<f64>) {
+        let enough = |c: &&super::Curve| c.reach.root && c.fitted.len() >= BAND_STATIONS;
+        let Some(curve) = self.curve.as_ref().filter(enough) else { return (Vec::new(), None) };
+        let last = curve.fitted.last().and_then(|i| self.stations.get(*i)).map_or(0.0, |s| s.eta);
+        let to = if curve.reach.tip { 1.0 } else { last };
+        let fit = &curve.fit;
+        let grid: Vec<f64> = (0..=GRID).map(|i| to * f64::from(i) / f64::from(GRID)).collect();
+        let rows: Vec<Vec<f64>> = grid.iter().map(|&e| change_row(fit.order, e)).collect();
+        let factor = simultaneous_factor(&rows, &fit.covariance, &curve.scatter, LEVEL, SEED);
+        let point = |(eta, row): (&f64, &Vec<f64>)| BandPoint {
+            span_mm: (plan.wing.root + (plan.wing.tip - plan.wing.root) * *eta).value(),
+            fit_deg: fit.value(row),
+            simultaneous_deg: factor * fit.uncertainty(row),
+            lower_deg: plan.tolerances.station.and_then(|l| l.lower).map(|d| d.value()),
+            upper_deg: plan.tolerances.station.and_then(|l| l.upper).map(|d| d.value()),
+        };
+        (grid.iter().zip(&rows).map(point).collect(), Some(factor))
+    }
+}

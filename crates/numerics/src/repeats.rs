@@ -1,0 +1,61 @@
+//! Whether a thing that was measured again and again gave the same: the scatter of repeats against what is claimed.
+
+use crate::dist;
+
+/// Squares of repeats about their means, in claimed standard deviations, and on how many degrees of freedom.
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
+pub struct Repeats {
+    /// Sum of squares over claimed variances.
+    pub q: f64,
+    /// Degrees of freedom.
+    pub dof: usize,
+}
+
+impl Repeats {
+    /// Adds values that should be the same, each with its claimed standard deviation above zero: the sum of squares about
+    /// their weighted mean, on one fewer than there are.
+    pub fn add(&mut self, values: impl Iterator<Item = Repeat> + Clone) {
+        let (mut weight, mut sum, mut count) = (0.0, 0.0, 0_usize);
+        for v in values.clone().filter(Repeat::usable) {
+            weight += 1.0 / (v.sd * v.sd);
+            sum += v.value / (v.sd * v.sd);
+            count += 1;
+        }
+        if count < 2 {
+            return;
+        }
+        let mean = sum / weight;
+        self.q += values
+            .filter(Repeat::usable)
+            .map(|v| ((v.value - mean) / v.sd) * ((v.value - mean) / v.sd))
+            .sum::<f64>();
+        self.dof += count - 1;
+    }
+
+    /// Probability of this much scatter or more if the claim is right; 1 without repeats.
+    #[expect(clippy::cast_precision_loss, reason = "a few repeats")]
+    pub fn p(&self) -> f64 {
+        if self.dof == 0 { 1.0 } else { dist::chi2_sf(self.q, self.dof as f64) }
+    }
+
+    /// By how much the variance is larger than claimed; 1 without repeats.
+    #[expect(clippy::cast_precision_loss, reason = "a few repeats")]
+    pub fn ratio(&self) -> f64 {
+        if self.dof == 0 { 1.0 } else { self.q / self.dof as f64 }
+    }
+}
+
+/// One of several values that should be the same.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Repeat {
+    /// The value.
+    pub value: f64,
+    /// Its claimed standard deviation.
+    pub sd: f64,
+}
+
+impl Repeat {
+    fn usable(&self) -> bool {
+        self.sd > 0.0 && self.value.is_finite()
+    }
+}

@@ -1,0 +1,153 @@
+//! What the residuals of a fit say about scatter beyond the known covariance of its values, without a prior, a gate or an
+//! iteration: the residual chi-squared S on nu degrees of freedom is as likely to be at one quantile of its distribution as at
+//! another, so each of K equally likely quantiles q gives a scale phi = max(1, S/q), and with it a variance
+//! tau^2 = (phi - 1) nu/tr(P) that every value would have beyond its covariance.
+
+use crate::dist;
+use crate::mixture::{Mixture, Part};
+use std::sync::{Arc, OnceLock};
+
+/// The number K of equally likely quantiles.
+const STEPS: u32 = 200;
+/// Quantiles are kept for up to this many degrees of freedom.
+const KEPT: usize = 32;
+
+/// One scale that the scatter may have.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Share {
+    /// Its weight; all weights add up to 1.
+    pub weight: f64,
+    /// By how much the known covariance would have to be larger.
+    pub phi: f64,
+    /// The variance that every value would have beyond its covariance.
+    pub tau2: f64,
+}
+
+/// The scales that the scatter may have, by growing scale.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Scatter(Vec<Share>);
+
+/// The variance of a quantity that is a combination of the values.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Variance {
+    /// By the known covariance.
+    pub known: f64,
+    /// What a unit of variance tau^2 of every value does to it.
+    pub per_tau2: f64,
+    /// What the scatter is put down to.
+    pub cause: Cause,
+}
+
+/// What scatter beyond the known covariance is put down to.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Cause {
+    /// The things measured: known + tau^2 per_tau2.
+    Things,
+    /// The things, or a covariance larger than known, phi known; the larger of the two, so that either is allowed for, and
+    /// every mixture of the two.
+    Either,
+}
+
+impl Scatter {
+    /// No scatter beyond the covariance.
+    pub fn none() -> Self {
+        Self(vec![Share { weight: 1.0, phi: 1.0, tau2: 0.0 }])
+    }
+
+    /// From the residual chi-squared of a fit, its degrees of freedom and tr(P) (see [`crate::gls::Residuals::trace`]).
+    /// `None` without degrees of freedom: then nothing is known of the scatter.
+    #[expect(clippy::cast_precision_loss, reason = "a few stations, far below 2^53")]
+    pub fn of(chi2: f64, dof: usize, trace: f64) -> Option<Self> {
+        if dof == 0 {
+            return None;
+        }
+        let per_tau2 = dof as f64 / trace;
+        let step = 1.0 / f64::from(STEPS);
+        let mut shares: Vec<Share> = Vec::new();
+        // From the largest quantile down, so that the scale grows.
+        let mut add = |q: f64| {
+            let phi = (chi2 / q).max(1.0);
+            match shares.last_mut() {
+                Some(last) if last.phi == phi => last.weight += step,
+                _ => shares.push(Share { weight: step, phi, tau2: (phi - 1.0) * per_tau2 }),
+            }
+        };
+        match quantiles(dof) {
+            Some(kept) => kept.iter().rev().for_each(|q| add(*q)),
+            None => (0..STEPS).rev().for_each(|k| add(quantile(dof, k))),
+        }
+        Some(Self(shares))
+    }
+
+    /// The scales, by growing scale.
+    pub fn shares(&self) -> &[Share] {
+        &self.0
+    }
+
+    /// The distribution of the error of a quantity.
+    pub fn error(&self, of: Variance) -> Mixture {
+        if of.cause == Cause::Things && of.per_tau2 == 0.0 {
+            return Mixture::normal(of.known.sqrt());
+        }
+        let u = |s: &Share| {
+            let things = of.known + s.tau2 * of.per_tau2;
+            match of.cause {
+                Cause::Things => things.sqrt(),
+                Cause::Either => things.max(s.phi * of.known).sqrt(),
+            }
+        };
+        Mixture::new(self.0.iter().map(|s| Part { weight: s.weight, u: u(s) }).collect())
+    }
+
+    /// The middle of the scatter's standard deviation: half of the scales give less.
+    pub fn tau(&self) -> f64 {
+        let mut below = 0.0;
+        for share in &self.0 {
+            below += share.weight;
+            if below >= 0.5 {
+                return share.tau2.sqrt();
+            }
+        }
+        0.0
+    }
+}
+
+/// The error of one quantity: its variance and the scatter that it shares with others.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Spread {
+    scatter: Option<Arc<Scatter>>,
+    variance: Variance,
+}
+
+impl Spread {
+    /// Normal with this standard uncertainty.
+    pub fn normal(u: f64) -> Self {
+        Self { scatter: None, variance: Variance { known: u * u, per_tau2: 0.0, cause: Cause::Things } }
+    }
+
+    /// With this scatter.
+    pub fn of(scatter: Arc<Scatter>, variance: Variance) -> Self {
+        Self { scatter: Some(scatter), variance }
+    }
+
+    /// Its distribution.
+    pub fn error(&self) -> Mixture {
+        match &self.scatter {
+            Some(scatter) => scatter.error(self.variance),
+            None => Mixture::normal(self.variance.known.sqrt()),
+        }
+    }
+}
+
+/// Quantile k of K of chi-squared: at (k + 1/2)/K, k from 0.
+#[expect(clippy::cast_precision_loss, reason = "a few stations, far below 2^53")]
+fn quantile(dof: usize, k: u32) -> f64 {
+    dist::chi2_quantile((f64::from(k) + 0.5) / f64::from(STEPS), dof as f64)
+}
+
+/// All of them by growing value, computed once for each number of degrees of freedom up to `KEPT`.
+fn quantiles(dof: usize) -> Option<&'static [f64]> {
+    static TABLES: [OnceLock<Vec<f64>>; KEPT] = [const { OnceLock::new() }; KEPT];
+    let table = TABLES.get(dof.checked_sub(1)?)?;
+    Some(table.get_or_init(|| (0..STEPS).map(|k| quantile(dof, k)).collect()))
+}
