@@ -1,6 +1,6 @@
 //! What is written beside a log: whole or not at all, never over something else, and nothing left behind.
 #![cfg(unix)]
-#![expect(clippy::unwrap_used, clippy::expect_used, reason = "a story stops where something fails")]
+#![expect(clippy::unwrap_used, reason = "a story stops where something fails")]
 
 mod program;
 

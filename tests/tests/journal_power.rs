@@ -143,6 +143,9 @@ fn the_power_fails_after_any_change_in_hundreds_of_ways() {
     cut(200);
 }
 
+/// Which flushes are left out, by the name of what they are of.
+type Without<'a> = &'a dyn Fn(&str) -> bool;
+
 /// The story can fail: whatever the program does not bring to disk is missed. Without the first this is `synchronous=OFF`.
 #[test]
 fn a_program_that_does_not_bring_things_to_disk_would_be_found() {
@@ -151,7 +154,7 @@ fn a_program_that_does_not_bring_things_to_disk_would_be_found() {
         Change::Synced(path) => wanted(path.strip_prefix(&at.folder).unwrap().to_str().unwrap()),
         _ => false,
     };
-    let lacking: [(&str, &dyn Fn(&str) -> bool); 5] = [
+    let lacking: [(&str, Without<'_>); 5] = [
         ("anything", &|_| true),
         ("the part beside the log", &|name| name.ends_with("-wal")),
         ("the log when parts are merged into it", &|name| name == "a.jigtrue"),

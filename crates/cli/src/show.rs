@@ -34,7 +34,7 @@ impl Show {
                 .map_err(io::Error::from)
                 .and_then(|()| out.write_all(b"\n"))
                 .and_then(|()| out.flush())
-                .map_err(|e| unwritten(e))
+                .map_err(unwritten)
         } else {
             self.text(&text())
         }
@@ -89,7 +89,7 @@ impl Show {
 
 fn put(text: &str) -> Result<(), SessionError> {
     let mut out = anstream::stdout().lock();
-    out.write_all(text.as_bytes()).and_then(|()| out.flush()).map_err(|e| unwritten(e))
+    out.write_all(text.as_bytes()).and_then(|()| out.flush()).map_err(unwritten)
 }
 
 /// JSON on its way out, in whole characters at a time: nothing in it can steer a terminal.

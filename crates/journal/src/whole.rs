@@ -117,7 +117,7 @@ impl Whole {
     pub fn keep(self) -> Result<(), WholeError> {
         self.file.sync_all()?;
         if self.free {
-            self.into_free_place()?;
+            self.move_to_free_place()?;
         } else {
             fs::rename(&self.part, &self.real)?;
         }
@@ -126,7 +126,7 @@ impl Whole {
     }
 
     /// Under a name that nothing has, also where another program is about to take it.
-    fn into_free_place(&self) -> Result<(), WholeError> {
+    fn move_to_free_place(&self) -> Result<(), WholeError> {
         match fs::hard_link(&self.part, &self.real) {
             Ok(()) => Ok(()),
             Err(why) if why.kind() == io::ErrorKind::AlreadyExists => {

@@ -53,12 +53,12 @@ impl Export {
             let done = if io::stdout().is_terminal() {
                 let mut out = Visible { out: &mut out, line: Vec::new() };
                 let done = Session::export(&self.log, form, &mut out)?;
-                out.flush().map_err(|e| unwritten(e))?;
+                out.flush().map_err(unwritten)?;
                 done
             } else {
                 Session::export(&self.log, form, &mut out)?
             };
-            out.flush().map_err(|e| unwritten(e))?;
+            out.flush().map_err(unwritten)?;
             warn(done.broken);
             return Ok(Exit::Done);
         };

@@ -80,7 +80,7 @@ impl Session {
                 let done = each(&journal, |entry| {
                     out.write_record(row(entry, withdrawn.get(&entry.seq).copied())).map_err(no_record)
                 })?;
-                out.flush().map_err(|e| unwritten(e))?;
+                out.flush().map_err(unwritten)?;
                 Ok(done)
             }
             Form::JsonLines => {
@@ -88,9 +88,9 @@ impl Session {
                     let line = Line { format: 1, seq: e.seq, at: stamp(e.at), by: &e.by, what: &e.what };
                     let text =
                         serde_json::to_string(&line).map_err(|e| SessionError::Refused(e.to_string()))?;
-                    writeln!(to, "{}", crate::json_shown(&text)).map_err(|e| unwritten(e))
+                    writeln!(to, "{}", crate::json_shown(&text)).map_err(unwritten)
                 })?;
-                to.flush().map_err(|e| unwritten(e))?;
+                to.flush().map_err(unwritten)?;
                 Ok(done)
             }
         }

@@ -1,5 +1,6 @@
 //! The sign-offs of a log, and whether they are by a key.
 
+use crate::view::wrap::wrap_hang;
 use assess::view::SignView;
 use record::signoff::SignOffs;
 use serde::Serialize;
@@ -54,9 +55,9 @@ impl Signed {
             Some(false) if v.key.is_some() => "; by another key",
             _ => "",
         };
-        let key = v.key.as_ref().map(|key| format!("\n  key {}", shown(key))).unwrap_or_default();
-        format!(
-            "entry {}, {}: {} as {}, gate {}, {} entries: {}{whose}; {}{key}",
+        let key = v.key.as_ref().map(|key| format!("\n    key {}", shown(key))).unwrap_or_default();
+        let said = format!(
+            "entry {}, {}: {} as {}, gate {}, {} entries: {}{whose}; {}",
             v.entry,
             v.when,
             shown(&v.who),
@@ -65,7 +66,8 @@ impl Signed {
             v.entries,
             shown(&v.seal_words()),
             v.since_words()
-        )
+        );
+        wrap_hang("", "    ", &said) + &key
     }
 }
 
