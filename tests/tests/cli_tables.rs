@@ -295,3 +295,103 @@ fn a_hundred_thousand_rows_answer_in_under_a_second() {
         assert!(took.as_secs_f64() < 1.0, "{line} ({head}) took {took:?}");
     }
 }
+
+fn near(found: &serde_json::Value, wanted: f64, by: f64) {
+    let found = found.as_f64().unwrap_or_else(|| panic!("{found} is no number"));
+    assert!((found - wanted).abs() <= by, "{found} where {wanted} is wanted");
+}
+
+/// ISO/TS 28037:2010, 6.3, first example: a 1.867, u 0.465; b 1.757, u 0.120; covariance -0.050; chi squared 1.665 on 4. The
+/// uncertainties of y are stated, so the residuals do not shrink them.
+#[test]
+fn stated_uncertainties_count_as_stated() {
+    let bench = Bench::new();
+    let table = "x,y,u\n1,3.3,0.5\n2,5.6,0.5\n3,7.1,0.5\n4,9.3,0.5\n5,10.7,0.5\n6,12.1,0.5\n";
+    let a = bench.piped("fit - --weights u --json", table).expect(0).json();
+    near(&a["coefficients"][0], 1.867, 5e-4);
+    near(&a["coefficients"][1], 1.757, 5e-4);
+    near(&a["standard_errors"][0], 0.465, 5e-4);
+    near(&a["standard_errors"][1], 0.120, 5e-4);
+    near(&a["covariance"][0][1], -0.050, 5e-4);
+    near(&a["chi_squared"], 1.665, 5e-4);
+    // Ten times larger ones make ten times larger errors.
+    let a = bench.piped("fit - --weights u --json", &table.replace(",0.5\n", ",5\n")).expect(0).json();
+    near(&a["standard_errors"][0], 4.65, 5e-3);
+}
+
+/// Years to order 8: ((year - 2000)/10)^8 has 1e-8 before x^8, whatever the other powers come to.
+#[test]
+fn years_are_fitted_to_order_eight() {
+    let bench = Bench::new();
+    let row = |k: i32| format!("{},{:.8}\n", 2000 + k, f64::from(k).powi(8) / 1e8);
+    let table: String = std::iter::once("year,y\n".to_owned()).chain((-10..=10).map(row)).collect();
+    let a = bench.piped("fit - --order 8 --json", &table).expect(0).json();
+    near(&a["coefficients"][8], 1e-8, 1e-14);
+    near(&a["coefficients"][7], -1.6e-4, 1e-9);
+    near(&a["residual_sd"], 0.0, 1e-9);
+    assert!(
+        bench
+            .piped(
+                "fit - --order 8",
+                "x,y\n2000,1\n2000,2\n2001,2\n2001,3\n2002,1\n2000,1\n2001,1\n2002,1\n2000,3\n2001,5\n"
+            )
+            .expect(1)
+            .err
+            .contains("not determined")
+    );
+}
+
+#[test]
+fn diagonals_of_no_bay_cannot_be_judged() {
+    let bench = Bench::new();
+    for line in [
+        "square 800 600 100 1000",
+        "square 800 600 1000 10000",
+        "square 800 600 960 960",
+        "square 800 600 1100 1100 --u 0.5",
+    ] {
+        let ran = bench.line(line).expect(11);
+        assert!(ran.out.contains("cannot be judged"), "{line}: {}", ran.out);
+        let a = bench.line(&format!("{line} --json")).expect(11).json();
+        assert!(a["out_of_square_deg"].is_null() && a["cannot_judge"].is_string(), "{a}");
+    }
+    // By the law of cosines a lean of one degree makes 1008.34 and 991.59 of 1000.
+    let a = bench.line("square 800 600 1008.34 991.59 --u 0.5 --json").expect(0).json();
+    near(&a["out_of_square_deg"], 1.0, 2e-3);
+}
+
+/// A step of a level walk rises by its length times the sine: 30 degrees over 100 mm is 50 mm.
+#[test]
+fn a_step_rises_by_the_sine() {
+    let bench = Bench::new();
+    let a = bench.piped("straight - --walk --json", "step,tilt\n100,30\n100,0\n").expect(0).json();
+    near(&a["minimum_zone_mm"], 25.0, 1e-9);
+}
+
+#[test]
+fn nothing_measured_is_certain() {
+    let bench = Bench::new();
+    let rows: String = (0..10).map(|i| format!("{},3.2,0.05\n", 100 * i)).collect();
+    let a = bench.piped("straight - --json", &format!("span,offset,u\n{rows}")).expect(0).json();
+    assert!(a["minimum_zone_u_mm"].as_f64().unwrap() > 0.05, "{a}");
+    let a = bench
+        .piped(
+            "bores - --shaft 12 --json",
+            "span,aft,up,bore,u\n0,0,0,12.30,0.02\n1000,0,0,12.31,0.02\n2000,0,0,12.30,0.02\n",
+        )
+        .expect(0)
+        .json();
+    let u = a["u_mm"].as_f64().unwrap();
+    assert!((0.01..0.1).contains(&u), "{a}");
+}
+
+#[test]
+fn one_person_is_a_study_of_the_instrument_alone() {
+    let bench = Bench::new();
+    let rows = [("p", 1.0), ("p", 1.1), ("q", 2.0), ("q", 2.2), ("r", 3.1), ("r", 3.0)];
+    let with: String = rows.iter().map(|(p, v)| format!("{p},ann,{v}\n")).collect();
+    let without: String = rows.iter().map(|(p, v)| format!("{p},{v}\n")).collect();
+    let a = bench.piped("repeat - --json", &format!("point,person,value\n{with}")).expect(0).json();
+    let b = bench.piped("repeat - --json", &format!("point,value\n{without}")).expect(0).json();
+    assert_eq!(a, b);
+}

@@ -25,6 +25,13 @@ pub fn lean(a: f64, b: f64, first: f64, second: f64) -> Option<Lean> {
     Some(Lean { angle, per_first: first * slope, per_second: -second * slope })
 }
 
+/// By how much the diagonals of a bay fail to belong to its sides: D1^2 + D2^2 - 2(a^2 + b^2), which is zero for every
+/// parallelogram, as a share of 2(a^2 + b^2).
+pub fn misfit(a: f64, b: f64, first: f64, second: f64) -> f64 {
+    let sides = 2.0 * (a * a + b * b);
+    (first * first + second * second - sides) / sides
+}
+
 /// By what a length shown by a measure (expansion `measure` per kelvin) on a part (expansion `part`), both `above` kelvin
 /// over the reference temperature, must be multiplied to be the part's length at the reference temperature (ISO 1).
 pub fn to_reference(measure: f64, part: f64, above: f64) -> f64 {
@@ -33,7 +40,7 @@ pub fn to_reference(measure: f64, part: f64, above: f64) -> f64 {
 
 #[cfg(test)]
 mod tests {
-    use super::{lean, to_reference};
+    use super::{lean, misfit, to_reference};
 
     /// Law of cosines: a parallelogram of 800 by 600 leaning by 1 degree; slopes against differences.
     #[test]
@@ -46,6 +53,8 @@ mod tests {
         let step = 1e-4;
         assert!(((at(d1 + step, d2) - at(d1 - step, d2)) / (2.0 * step) - found.per_first).abs() < 1e-10);
         assert!(((at(d1, d2 + step) - at(d1, d2 - step)) / (2.0 * step) - found.per_second).abs() < 1e-10);
+        assert!(misfit(800.0, 600.0, d1, d2).abs() < 1e-12);
+        assert!(misfit(800.0, 600.0, 100.0, 1000.0) < -0.4);
         assert_eq!(lean(1.0, 1.0, 9.0, 1.0), None);
         assert_eq!(lean(0.0, 1.0, 1.0, 1.0), None);
     }

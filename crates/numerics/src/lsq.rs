@@ -7,7 +7,10 @@ use crate::dd::Dd;
 use crate::householder::{Dependent, Reduced};
 use core::fmt;
 
+mod centred;
 mod condition;
+
+pub use centred::polynomial_weighted;
 
 /// A remainder of a column shorter than this share of it counts as nothing: ten digits would be left of the 32.
 const DEPENDENCE: f64 = 1e-22;
@@ -103,6 +106,17 @@ pub struct Fit {
 /// # Errors
 /// See [`LsqError`].
 pub fn fit(columns: &[Vec<Dd>], y: &[Dd], weights: Option<&[f64]>) -> Result<Fit, LsqError> {
+    fit_exactly(columns, y, weights).map(|exact| exact.fit)
+}
+
+/// A fit with what it was made of in all its digits.
+struct Exact {
+    fit: Fit,
+    unscaled: Vec<Vec<Dd>>,
+    variance: Dd,
+}
+
+fn fit_exactly(columns: &[Vec<Dd>], y: &[Dd], weights: Option<&[f64]>) -> Result<Exact, LsqError> {
     check(columns, y, weights)?;
     let roots: Option<Vec<Dd>> = weights.map(|w| w.iter().map(|w| Dd::new(*w).sqrt()).collect());
     let weighted = |v: &[Dd]| -> Vec<Dd> {
@@ -160,7 +174,7 @@ pub fn fit(columns: &[Vec<Dd>], y: &[Dd], weights: Option<&[f64]>) -> Result<Fit
         coefficients_dd,
     };
     if result.coefficients_dd.iter().all(|b| b.is_finite()) && rss.is_finite() {
-        Ok(result)
+        Ok(Exact { fit: result, unscaled, variance })
     } else {
         Err(LsqError::NotFinite)
     }

@@ -33,7 +33,7 @@ pub struct Fit {
     /// The column that is fitted
     #[arg(long)]
     y: Option<String>,
-    /// The column of standard uncertainties of y
+    /// The column of standard uncertainties of y, which count as stated
     #[arg(long)]
     weights: Option<String>,
 }
@@ -51,6 +51,8 @@ struct Answer {
     covariance: Vec<Vec<Digits>>,
     condition: Digits,
     rank: usize,
+    /// Sum of (residual / stated uncertainty)^2, to be compared with `dof`; where uncertainties are stated.
+    chi_squared: Option<Digits>,
 }
 
 impl Fit {
@@ -68,19 +70,32 @@ impl Fit {
         if design.len() > MOST_TERMS {
             return Err(refused("more than 64 coefficients; a lower order is wanted"));
         }
-        let fit = lsq::fit(&design, &y, weights.as_deref()).map_err(|why| match why {
+        let fitted = match self.columns.is_empty() {
+            // The first power of x is the column of x itself.
+            true => {
+                let x = table.exact(table.nth(0)?)?;
+                lsq::polynomial_weighted(&x, &y, self.order, self.through_zero, weights.as_deref())
+            }
+            false => lsq::fit(&design, &y, weights.as_deref()),
+        };
+        let fit = fitted.map_err(|why| match why {
             lsq::LsqError::RankDeficient { involved, .. } => refused(dependent(&involved, &terms)),
             other => refused(other),
         })?;
+        // Stated uncertainties are what they say (ISO/TS 28037, 6.3); without them the residuals tell.
+        let stated = weights.is_some();
+        let covariance = if stated { &fit.unscaled_covariance } else { &fit.covariance };
+        let errors: Vec<f64> = covariance.iter().enumerate().map(|(i, row)| row[i].sqrt()).collect();
         let answer = Answer {
             format: 1,
+            chi_squared: stated.then_some(Digits(fit.sum_of_squares)),
             coefficients: digits(&fit.coefficients),
-            standard_errors: digits(&fit.standard_errors),
+            standard_errors: if stated { digits(&errors) } else { digits(&fit.standard_errors) },
             residual_sd: Digits(fit.residual_sd),
             r_squared: Digits(fit.r_squared),
             dof: fit.dof,
             rows: y.len(),
-            covariance: fit.covariance.iter().map(|row| digits(row)).collect(),
+            covariance: covariance.iter().map(|row| digits(row)).collect(),
             condition: Digits(fit.condition),
             rank: fit.rank,
             terms: std::mem::take(&mut terms),
@@ -159,5 +174,11 @@ fn text(a: &Answer) -> String {
         "residual standard deviation {:.16e}\nR squared {:.16}, degrees of freedom {}, condition {:.3e}",
         a.residual_sd.0, a.r_squared.0, a.dof, a.condition.0
     ));
+    if let Some(chi) = &a.chi_squared {
+        out.push(format!(
+            "standard errors follow from the stated uncertainties; chi squared {:.4} on {} degrees of freedom",
+            chi.0, a.dof
+        ));
+    }
     out.join("\n")
 }

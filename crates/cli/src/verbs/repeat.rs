@@ -67,8 +67,11 @@ impl Repeat {
         let values = table.exact(table.text(&self.value)?)?;
         let points = table.text(&self.point)?;
         let answer = match table.text(&self.person) {
-            Ok(persons) => crossed(points, persons, &values)?,
-            Err(_) => alone(points, &values)?,
+            // One person alone has nobody to be compared with.
+            Ok(persons) if persons.iter().any(|p| Some(p) != persons.first()) => {
+                crossed(points, persons, &values)?
+            }
+            _ => alone(points, &values)?,
         };
         show.answer(|| text(&answer), &answer)?;
         Ok(Exit::Done)

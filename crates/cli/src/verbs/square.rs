@@ -5,7 +5,7 @@ use crate::exit::Exit;
 use crate::show::Show;
 use clap::Args;
 use numerics::lengths;
-use quantity::shown::{WithU, signed, with_unit};
+use quantity::shown::{WithU, exact, fixed, signed, with_unit};
 use quantity::{Kind, typed};
 use serde::Serialize;
 use session::SessionError;
@@ -29,10 +29,16 @@ pub struct Square {
 #[derive(Serialize)]
 struct Answer {
     format: u32,
-    out_of_square_deg: f64,
+    /// Null where it cannot be judged.
+    out_of_square_deg: Option<f64>,
     u_deg: Option<f64>,
     difference_mm: f64,
+    /// Why no angle follows, where none does.
+    cannot_judge: Option<String>,
 }
+
+/// Sides are nominal: by this share of 2(a^2 + b^2) the diagonals may fail to belong to them beside their uncertainty.
+const NOMINAL: f64 = 0.005;
 
 impl Square {
     /// sin t = (D1^2 - D2^2)/(4ab).
@@ -42,28 +48,47 @@ impl Square {
         if !(a > 0.0 && b > 0.0 && d1 > 0.0 && d2 > 0.0) {
             return Err(refused("sides and diagonals must be above zero"));
         }
-        let lean = lengths::lean(a, b, d1, d2)
-            .ok_or_else(|| refused("no bay of these sides has these diagonals"))?;
-        let u = self
-            .u
-            .as_deref()
-            .map(length)
-            .transpose()?
-            .map(|u| (libm::hypot(lean.per_first, lean.per_second) * u).to_degrees());
+        let u_length = self.u.as_deref().map(length).transpose()?;
+        if u_length.is_some_and(|u| u <= 0.0) {
+            return Err(refused("the standard uncertainty of a diagonal must be above zero"));
+        }
+        let misfit = lengths::misfit(a, b, d1, d2);
+        // Three standard uncertainties of the two squares.
+        let by_u = 6.0 * u_length.unwrap_or(0.0) * libm::hypot(d1, d2) / (2.0 * (a * a + b * b));
+        let lean = lengths::lean(a, b, d1, d2).filter(|_| misfit.abs() <= NOMINAL + by_u);
+        let cannot_judge = lean.is_none().then(|| {
+            let wanted = libm::sqrt((d1 * d1 + d2 * d2) / (1.0 + misfit) / 2.0);
+            format!(
+                "no bay of {} by {} mm has diagonals of {} and {} mm: their mean square would be that of {} mm",
+                exact(a),
+                exact(b),
+                exact(d1),
+                exact(d2),
+                fixed(wanted, 1)
+            )
+        });
+        let u = u_length.zip(lean).map(|(u, l)| (libm::hypot(l.per_first, l.per_second) * u).to_degrees());
         let answer = Answer {
             format: 1,
-            out_of_square_deg: lean.angle.to_degrees(),
+            out_of_square_deg: lean.map(|l| l.angle.to_degrees()),
             u_deg: u,
             difference_mm: d1 - d2,
+            cannot_judge,
         };
         let text = || {
-            let angle = match u {
-                Some(u) => WithU::of_u(answer.out_of_square_deg, u).signed_with("deg"),
-                None => with_unit(&signed(answer.out_of_square_deg, 4), "deg"),
+            let angle = match (answer.out_of_square_deg, u) {
+                (Some(angle), Some(u)) => WithU::of_u(angle, u).signed_with("deg"),
+                (Some(angle), None) => with_unit(&signed(angle, 4), "deg"),
+                (None, _) => {
+                    return format!(
+                        "cannot be judged: {}",
+                        answer.cannot_judge.as_deref().unwrap_or_default()
+                    );
+                }
             };
             format!("out of square {angle}, diagonals differ by {} mm", signed(answer.difference_mm, 2))
         };
         show.answer(text, &answer)?;
-        Ok(Exit::Done)
+        Ok(if lean.is_some() { Exit::Done } else { Exit::Open })
     }
 }

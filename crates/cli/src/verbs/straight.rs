@@ -68,6 +68,12 @@ struct Offset {
     u_mm: Option<f64>,
 }
 
+/// The standard uncertainty of a minimum zone: of first order by the points that touch it, and not less than what simulated
+/// profiles scatter about what was found. Points that all lie on the line touch nothing, and are not certain for it.
+fn zone_u(first_order: f64, found: f64, simulated: Option<&Spread>) -> f64 {
+    simulated.map_or(first_order, |s| first_order.max(libm::hypot(s.sd, s.mean - found)))
+}
+
 /// So many that a table of any length answers in about half a second.
 fn usual_draws(rows: usize) -> usize {
     (10_000_000 / rows.max(1)).clamp(100, 10_000)
@@ -108,7 +114,8 @@ impl Straight {
             format: 1,
             rows: p.y.len(),
             minimum_zone_mm: zone.straightness,
-            minimum_zone_u_mm: known.then(|| zone.uncertainty(own)),
+            minimum_zone_u_mm: known
+                .then(|| zone_u(zone.uncertainty(own), zone.straightness, simulated.as_ref())),
             least_squares_mm: least_squares(&p.y, &p.z).map_err(refused)?.straightness,
             end_point_mm: end_points(&p.y, &p.z).map_err(refused)?.straightness,
             largest_sag_mm: p.sag,
@@ -154,7 +161,7 @@ impl Straight {
 fn walk(table: &Table) -> Result<Profile, SessionError> {
     let steps = table.required("step", Kind::Length)?;
     let tilts: Vec<f64> =
-        table.required("tilt", Kind::Angle)?.iter().map(|d| libm::tan(d.to_radians())).collect();
+        table.required("tilt", Kind::Angle)?.iter().map(|d| libm::sin(d.to_radians())).collect();
     let u = table.quantity("u", Kind::Angle)?;
     let known = u.is_some();
     let u: Vec<f64> =

@@ -82,12 +82,18 @@ pub fn station(t: &Table<'_, '_>, names: &mut Names<'_>) -> Option<Station> {
     }
     let fixture = t.quantity("fixture", Kind::Angle);
     let height_angle = t.quantity("height_angle", Kind::Angle);
-    for (key, angle) in [("incidence", incidence), ("fixture", fixture), ("height_angle", height_angle)] {
+    for (key, angle) in [("incidence", incidence), ("height_angle", height_angle)] {
         if angle.is_some_and(|a| a.abs() >= 90.0)
             && let Some(at) = t.value(key)
         {
             t.wrong(at, key, "between -90° and 90°");
         }
+    }
+    // A wing on edge is measured on a face that stands at a right angle to the chord.
+    if fixture.is_some_and(|a| a.abs() > 180.0)
+        && let Some(at) = t.value("fixture")
+    {
+        t.wrong(at, "fixture", "from -180° to 180°");
     }
     Some(Station {
         name: name?,

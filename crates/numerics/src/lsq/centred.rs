@@ -1,0 +1,62 @@
+//! Polynomials whose powers lie too close together, as of years: fitted about their middle and turned back.
+
+use super::{Exact, Fit, LsqError, fit_exactly, powers, to_f64};
+use crate::dd::Dd;
+
+/// Fits a polynomial of `order` in `x`, from the constant up, or from the linear term where `through_zero`. Where the powers of
+/// `x` depend on each other within the arithmetic, as those of years do, the polynomial is fitted in `x` less its middle
+/// and its coefficients are turned back into those of `x`; `condition` is then that of the centred powers.
+///
+/// # Errors
+/// As for [`super::fit`]; columns are counted from the constant, or from the linear term where `through_zero`.
+pub fn polynomial_weighted(
+    x: &[Dd],
+    y: &[Dd],
+    order: usize,
+    through_zero: bool,
+    weights: Option<&[f64]>,
+) -> Result<Fit, LsqError> {
+    let plain = super::fit(&powers(x, order, through_zero), y, weights);
+    if through_zero || !matches!(plain, Err(LsqError::RankDeficient { .. })) {
+        return plain;
+    }
+    let numbers = || x.iter().map(|x| x.to_f64());
+    let (least, most) =
+        (numbers().fold(f64::INFINITY, f64::min), numbers().fold(f64::NEG_INFINITY, f64::max));
+    let middle = Dd::new(libm::round((least + most) / 2.0));
+    let centred: Vec<Dd> = x.iter().map(|&x| x - middle).collect();
+    match fit_exactly(&powers(&centred, order, false), y, weights) {
+        Ok(exact) => Ok(turned_back(exact, middle)),
+        // Too few different places: the names of the powers of x are those that a person knows.
+        Err(_) => plain,
+    }
+}
+
+/// b_j = sum over k of a_k C(k, j) (-c)^(k - j): the coefficients about c as those about zero, and their covariance alike.
+fn turned_back(exact: Exact, middle: Dd) -> Fit {
+    let Exact { mut fit, unscaled, variance } = exact;
+    let count = fit.coefficients_dd.len();
+    let mut turn = vec![vec![Dd::ZERO; count]; count];
+    for k in 0..count {
+        // Row k of Pascal's triangle times powers of -c, from j = k down.
+        let mut entry = Dd::ONE;
+        for j in (0..=k).rev() {
+            turn[j][k] = entry;
+            #[expect(clippy::cast_precision_loss, reason = "at most 64 terms")]
+            let step = Dd::new(j as f64) / Dd::new((k - j + 1) as f64);
+            entry = entry * step * (Dd::ZERO - middle);
+        }
+    }
+    let by = |row: &[Dd]| Dd::dot(row, &fit.coefficients_dd);
+    let coefficients: Vec<Dd> = turn.iter().map(|row| by(row)).collect();
+    let half: Vec<Vec<Dd>> =
+        turn.iter().map(|row| unscaled.iter().map(|column| Dd::dot(row, column)).collect()).collect();
+    let turned: Vec<Vec<Dd>> =
+        half.iter().map(|row| turn.iter().map(|other| Dd::dot(row, other)).collect()).collect();
+    fit.coefficients = coefficients.iter().map(|b| b.to_f64()).collect();
+    fit.standard_errors = (0..count).map(|i| (variance * turned[i][i]).sqrt().to_f64()).collect();
+    fit.covariance = to_f64(&turned, variance);
+    fit.unscaled_covariance = to_f64(&turned, Dd::ONE);
+    fit.coefficients_dd = coefficients;
+    fit
+}
