@@ -296,11 +296,6 @@ fn a_hundred_thousand_rows_answer_in_under_a_second() {
     }
 }
 
-fn near(found: &serde_json::Value, wanted: f64, by: f64) {
-    let found = found.as_f64().unwrap_or_else(|| panic!("{found} is no number"));
-    assert!((found - wanted).abs() <= by, "{found} where {wanted} is wanted");
-}
-
 /// ISO/TS 28037:2010, 6.3, first example: a 1.867, u 0.465; b 1.757, u 0.120; covariance -0.050; chi squared 1.665 on 4. The
 /// uncertainties of y are stated, so the residuals do not shrink them.
 #[test]
