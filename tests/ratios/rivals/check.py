@@ -12,7 +12,7 @@ import sys
 import tomllib
 
 import numpy as np
-from scipy import stats
+from scipy import optimize, stats
 
 LEVEL = 0.95
 
@@ -43,7 +43,8 @@ def values(plan, readings):
         faces = readings.get(station["name"])
         if not faces:
             continue
-        u = {f: np.sqrt(r[0][1] ** 2 / 12 + instrument["repeatability"] ** 2) / np.sqrt(len(r)) for f, r in faces.items()}
+        q2 = instrument["repeatability"] ** 2
+        u = {f: np.sqrt(r[0][1] ** 2 / 12 + q2 / len(r)) for f, r in faces.items()}
         mean = {f: np.mean([v for v, _ in r]) for f, r in faces.items()}
         if len(faces) == 2:
             value, su, zero = (mean["forward"] - mean["aft"]) / 2, np.hypot(*u.values()) / 2, 0.0
@@ -68,22 +69,21 @@ def fit(eta, y, v, order):
     return beta, cov, rest @ rest, rest, a
 
 
-def choose(eta, y, v, most):
-    n, best = len(y), 1
-    chi2 = [fit(eta, y, v, k)[2] for k in range(most + 1)]
-    for k in range(2, most + 1):
-        f = (chi2[k - 1] - chi2[k]) / (chi2[k] / (n - k - 1))
-        aicc = [chi2[j] + 2 * (j + 1) + 2 * (j + 1) * (j + 2) / (n - j - 2) for j in (k - 1, k)]
-        if stats.f.sf(f, 1, n - k - 1) < 0.02 and aicc[1] < aicc[0]:
-            best = k
-        else:
-            break
-    return best
+def order_of(eta):
+    """The order follows from where the stations are."""
+    n = len(eta)
+    if n >= 10 and abs(eta[0]) <= 0.03 and abs(eta[-1] - 1) <= 0.03:
+        return 4
+    return max(1, min(3, n - 3))
+
+
+def half_width(u):
+    """The h with mean over k of 2 Phi(h/u_k) - 1 = 0.95."""
+    return optimize.brentq(lambda h: np.mean(2 * stats.norm.cdf(h / u) - 1) - LEVEL, 0.1 * u.min(), 20 * u.max())
 
 
 def verdict(value, u, limits):
-    inside = stats.norm.cdf((limits[1] - value) / u) - stats.norm.cdf((limits[0] - value) / u) if u > 0 else float(
-        limits[0] <= value <= limits[1])
+    inside = np.mean(stats.norm.cdf((limits[1] - value) / u) - stats.norm.cdf((limits[0] - value) / u))
     return "within" if inside >= LEVEL else "outside" if inside <= 1 - LEVEL else "undecided", float(inside)
 
 
@@ -92,36 +92,45 @@ def main(plan_path, table, stage):
         plan = tomllib.load(file)
     names, eta, y, own, shared = values(plan, measured(table, stage))
     v = np.diag(own ** 2) + np.outer(shared, shared)
-    order = choose(eta, y, v, plan["rule"]["max_order"])
+    order = order_of(eta)
     beta, cov, chi2, rest, a = fit(eta, y, v, order)
     dof = len(y) - order - 1
-    scale = max(1.0, np.sqrt(chi2 / dof)) if stats.chi2.sf(chi2, dof) < 0.05 else 1.0
-    cov = cov * scale ** 2
-    k = stats.t.ppf(0.975, dof) if scale > 1 else stats.norm.ppf(0.975)
+    x = np.vander(eta, order + 1, increasing=True)
+    inverse = np.linalg.inv(v)
+    trace = np.trace(inverse - inverse @ x @ cov @ x.T @ inverse)
+    phi = np.maximum(1, chi2 / stats.chi2.ppf((np.arange(200) + 0.5) / 200, dof))
+    tau2 = (phi - 1) * dof / trace
+    of = cov @ x.T @ inverse
+
+    def spread(readings, ribs):
+        return np.sqrt(readings @ v @ readings + tau2 * (ribs @ ribs))
+
+    tol = {name: degrees(plan["tolerance"][name]) for name in ("setting", "washout", "station")}
+
+    def judged(value, u, name):
+        half = half_width(u)
+        found = verdict(value, u, (-tol[name], tol[name]))
+        return {"value": value, "u": half / stats.norm.ppf(0.975), "lower95": value - half, "upper95": value + half, "verdict": found}
+
+    w = of[0]
+    stations = []
+    for i, name in enumerate(names):
+        one = judged(y[i] - beta[0], spread(np.eye(len(y))[i] - w, w), "station")
+        stations.append({"name": name, "twist_error_deg": one["value"], "u_deg": one["u"], "verdict": one["verdict"]})
     grid = np.vander(np.linspace(0, 1, 41), order + 1, increasing=True)
     grid[:, 0] = 0
     u = np.sqrt(np.einsum("ij,jk,ik->i", grid, cov, grid))
-    together = k
-    if order > 1:
-        draws = np.random.default_rng(1).multivariate_normal(np.zeros(order + 1), cov, 20000)
-        together = np.quantile(np.max(np.abs(draws @ grid[1:].T) / u[1:], axis=1), LEVEL)
-    hat = a @ np.linalg.inv(a.T @ a) @ a.T
-    standardised = rest / np.sqrt(1 - np.diag(hat))
-    studentised = standardised / np.sqrt((chi2 - standardised ** 2) / (dof - 1))
-    tol = {name: degrees(plan["tolerance"][name]) for name in ("setting", "washout", "station")}
-    rows = np.vander(eta, order + 1, increasing=True)
-    rows[:, 0] = 0
-    stations = [{
-        "name": name, "twist_error_deg": float(row @ beta), "u_deg": float(np.sqrt(row @ cov @ row)),
-        "studentised": float(t), "verdict": verdict(row @ beta, np.sqrt(row @ cov @ row), (-tol["station"], tol["station"])),
-    } for name, row, t in zip(names, rows, studentised)]
-    washout, uw = beta[1:].sum(), np.sqrt(cov[1:, 1:].sum())
+    draws = np.random.default_rng(1).multivariate_normal(np.zeros(order + 1), cov, 20000)
+    most = np.max(np.abs(draws @ grid[1:].T) / u[1:], axis=1)
+    roots = np.sqrt(phi)
+    together = optimize.brentq(lambda c: np.mean([np.mean(most <= c / r) for r in roots[::5]]) - LEVEL, 0.5, 60)
+    washout = of[1:].sum(axis=0)
     print(json.dumps({
-        "order": order, "chi2": chi2, "dof": dof, "scale": scale,
-        "setting": {"value": beta[0], "u": np.sqrt(cov[0, 0]), "verdict": verdict(beta[0], np.sqrt(cov[0, 0]), (-tol["setting"], tol["setting"]))},
-        "washout_error": {"value": washout, "u": uw, "verdict": verdict(washout, uw, (-tol["washout"], tol["washout"]))},
+        "order": order, "chi2": chi2, "dof": dof,
+        "setting": judged(beta[0], spread(w, w), "setting"),
+        "washout_error": judged(beta[1:].sum(), spread(washout, washout), "washout"),
         "stations": stations,
-        "band": [{"fit_deg": float(r @ beta), "pointwise_deg": float(k * s), "simultaneous_deg": float(together * s)} for r, s in zip(grid, u)],
+        "band": [{"fit_deg": float(r @ beta), "simultaneous_deg": float(together * s)} for r, s in zip(grid, u)],
     }))
 
 
