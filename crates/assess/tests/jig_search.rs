@@ -126,7 +126,7 @@ fn equal_tasks_give_equal_moves() {
 /// Sizes beyond any jig. Counted in work, not in time: the test is over in seconds or the bound is gone.
 #[test]
 fn many_stations_and_many_supports_are_no_burden() {
-    for (stations, supports) in [(14, 16), (2000, 8), (100, 24)] {
+    for (stations, supports) in [(14, 16), (10_000, 8), (100, 24)] {
         let plan = plan(supports);
         let belief = Belief::prior(&plan);
         let targets = targets(&plan, &belief, &mut Rng::new(9), stations);

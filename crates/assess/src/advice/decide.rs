@@ -7,6 +7,7 @@ use crate::history::Fold;
 use crate::view::{Assessment, PointState, PointView, Twist, Verdict};
 use record::plan::Plan;
 use record::point::Judgement;
+use std::collections::BTreeSet;
 
 /// Readings of one facing after which an undecided value counts as measured again.
 const AGAIN: usize = 2;
@@ -70,14 +71,10 @@ pub fn ruling(plan: &Plan, fold: &Fold<'_>, assessment: &Assessment, aimed: &Tar
         return Ruling::Cannot(vec![why.to_owned()]);
     }
     // What is not within for another reason than an odd rib.
-    let elsewhere: Vec<&Ruled<'_>> = verdicts
-        .iter()
-        .filter(|r| r.verdict != Verdict::Within)
-        .filter(|r| {
-            let aim = |t: &&Target| t.goal == Goal::Aim && t.what == r.what;
-            aimed.targets.iter().find(aim).is_some_and(|t| !aimed.hidden || t.is_out())
-        })
-        .collect();
+    let aim = |t: &&Target| t.goal == Goal::Aim && (!aimed.hidden || t.is_out());
+    let ours: BTreeSet<&str> = aimed.targets.iter().filter(aim).map(|t| t.what.as_str()).collect();
+    let elsewhere: Vec<&Ruled<'_>> =
+        verdicts.iter().filter(|r| r.verdict != Verdict::Within && ours.contains(r.what)).collect();
     if elsewhere.is_empty() {
         return Ruling::Leave;
     }
@@ -132,16 +129,19 @@ fn unreadable(assessment: &Assessment, twist: &Twist) -> Vec<String> {
         out.push(format!("measure {} first: no fresh reading", list(&lacking)));
     }
     // A point that is undecided where its station is not has a reading that proves nothing.
-    let doubtful = assessment
+    let decided: BTreeSet<&str> = twist
+        .stations
+        .iter()
+        .filter(|t| !t.remeasure && matches!(t.verdict, Some(Verdict::Within | Verdict::Outside)))
+        .map(|t| t.name.as_str())
+        .collect();
+    let mut why: Vec<String> = assessment
         .points
         .iter()
-        .filter(|p| p.state == PointState::Fresh && p.verdict == Some(Verdict::Undecided));
-    let mut why: Vec<String> = doubtful
         .filter(|p| {
-            station_of(p).and_then(|s| twist.stations.iter().find(|t| t.name == s)).is_some_and(|t| {
-                !t.remeasure && matches!(t.verdict, Some(Verdict::Within | Verdict::Outside))
-            })
+            p.state == PointState::Fresh && matches!(p.verdict, Some(Verdict::Undecided | Verdict::Doubtful))
         })
+        .filter(|p| station_of(p).is_some_and(|s| decided.contains(s.as_str())))
         .map(|p| p.decide.clone().unwrap_or_else(|| format!("{} is undecided: measure it again", p.point)))
         .collect();
     why.sort();
@@ -153,12 +153,13 @@ fn unreadable(assessment: &Assessment, twist: &Twist) -> Vec<String> {
 /// Points of the profile that are wanted and have no fresh reading: those the stage requires, and stale ones of stations
 /// that have nothing else.
 fn lacking(assessment: &Assessment, twist: Option<&Twist>) -> Vec<String> {
-    let measured = |name: &str| {
-        twist.is_some_and(|t| t.stations.iter().any(|s| s.name == name && s.measured_deg.is_some()))
-    };
+    let stations = twist.iter().flat_map(|t| &t.stations).filter(|s| s.measured_deg.is_some());
+    let measured: BTreeSet<&str> = stations.map(|s| s.name.as_str()).collect();
     let wanted = |p: &&PointView| {
         p.state != PointState::Fresh
-            && station_of(p).is_some_and(|s| p.required || (p.state == PointState::Stale && !measured(&s)))
+            && station_of(p).is_some_and(|s| {
+                p.required || (p.state == PointState::Stale && !measured.contains(s.as_str()))
+            })
     };
     assessment.points.iter().filter(wanted).map(|p| p.point.to_string()).collect()
 }

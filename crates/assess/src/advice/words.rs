@@ -2,11 +2,11 @@
 
 use super::decide::list;
 use super::finding::Finding;
-use super::influence;
 use super::learn::Learned;
 use super::profile::Profile;
 use super::view::{AdviceState, LearnedView};
 use crate::view::Assessment;
+use numerics::elastic;
 use record::plan::{Adjust, Attitude, Direction, Plan};
 
 /// A spar on more than two supports that moves bend by more than this is worth a word, in mm.
@@ -122,7 +122,8 @@ pub fn cautions(plan: &Plan, moves: &[f64]) -> Vec<String> {
             "Finish every screw turning the way that pushes the spar, so that the play of its thread is taken up.".to_owned(),
         );
     }
-    for spar in &plan.spars {
+    let touched = |spar: &&record::plan::Spar| moved().any(|(s, _)| s.spar == spar.name);
+    for spar in plan.spars.iter().filter(touched) {
         let bend = bend(plan, &spar.name, moves);
         if bend > BEND_MM {
             out.push(format!(
@@ -138,11 +139,15 @@ pub fn cautions(plan: &Plan, moves: &[f64]) -> Vec<String> {
 
 /// By how much moves bend a spar away from the line through its ends, at most, in mm.
 fn bend(plan: &Plan, spar: &str, moves: &[f64]) -> f64 {
+    let own: Vec<usize> = (0..plan.supports.len())
+        .filter(|i| plan.supports[*i].spar == spar && plan.supports[*i].direction == Direction::Up)
+        .collect();
     let mut spans: Vec<f64> = plan.stations.iter().map(|s| s.span.value()).collect();
-    spans.extend(plan.supports.iter().filter(|s| s.spar == spar).map(|s| s.span.value()));
+    let places: Vec<f64> = own.iter().map(|i| plan.supports[*i].span.value()).collect();
+    spans.extend(&places);
     spans.sort_by(f64::total_cmp);
-    let rows = influence::on_spar(plan, spar, Direction::Up, &spans);
-    let rise: Vec<f64> = rows.iter().map(|r| r.iter().zip(moves).map(|(a, m)| a * m).sum()).collect();
+    let moved: Vec<f64> = own.iter().map(|i| moves[*i]).collect();
+    let Ok(rise) = elastic::deflection(&places, &moved, &spans) else { return 0.0 };
     let (Some((first, z0)), Some((last, z1))) =
         (spans.first().zip(rise.first()), spans.last().zip(rise.last()))
     else {
@@ -152,11 +157,8 @@ fn bend(plan: &Plan, spar: &str, moves: &[f64]) -> f64 {
     if length <= 0.0 {
         return 0.0;
     }
-    spans
-        .iter()
-        .zip(&rise)
-        .map(|(s, z)| (z - z0 - (z1 - z0) * (s - first) / length).abs())
-        .fold(0.0, f64::max)
+    let off = |(s, z): (&f64, &f64)| (z - z0 - (z1 - z0) * (s - first) / length).abs();
+    spans.iter().zip(&rise).map(off).fold(0.0, f64::max)
 }
 
 /// What earlier moves taught, support by support.

@@ -73,6 +73,12 @@ pub const SOFT: Nature = Nature { torsion: (0.4, 0.8), bow: 0.1, coupling: 0.1, 
 /// A wing of another nature: what one support does to the others follows from the beams.
 pub const ELASTIC: Nature = Nature { body: Body::Elastic, coupling: 0.0, ..ORDINARY };
 
+/// Ribs that scatter by more than one reading does.
+pub const SCATTERED: Nature = Nature { uneven: 0.04, ..ORDINARY };
+
+/// Supports that disturb each other twice as much as the advice assumes.
+pub const COUPLED: Nature = Nature { coupling: 0.2, ..SOFT };
+
 /// The step of the level's display.
 pub const STEP: f64 = 0.05;
 

@@ -7,18 +7,21 @@ use super::super::steps::K95;
 use super::{Out, Sources};
 use crate::view::{ObligationKind, ObligationState, PostView, Tilt, Verdict};
 use record::plan::Post;
+use std::collections::BTreeMap;
 
 /// One finding for each post that leans, both ways together: the same feet mend both.
 pub(super) fn findings(from: Sources<'_>, outs: &[Out]) -> Vec<Finding> {
     let mut found = Vec::new();
     let tilts = |o: &&Out| matches!(o.kind, ObligationKind::Level | ObligationKind::Cross);
+    let mut by_post: BTreeMap<&str, Vec<&Out>> = BTreeMap::new();
+    outs.iter().filter(tilts).for_each(|o| by_post.entry(o.about.as_str()).or_default().push(o));
     for post in &from.plan.posts {
-        let own: Vec<&Out> = outs.iter().filter(tilts).filter(|o| o.about == post.name).collect();
+        let Some(own) = by_post.get(post.name.as_str()) else { continue };
         let Some(worst) = own.iter().max_by_key(|o| o.state) else { continue };
         let view = from.assessment.posts.iter().find(|p| p.post == post.name);
         let (remedy, mend) = match view {
             Some(view) if !own.iter().all(|o| can_wait(o.state)) => mend(from, post, view),
-            _ => measure(post, &own),
+            _ => measure(post, own),
         };
         found.push(Finding {
             kind: worst.kind,

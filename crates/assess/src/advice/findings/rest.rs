@@ -4,6 +4,7 @@ use super::super::decide::list;
 use super::super::finding::{Finding, Remedy};
 use super::{Out, Sources, plain};
 use crate::view::{ObligationKind, ObligationState, PointState};
+use std::collections::BTreeSet;
 
 /// A required point that feeds nothing judged.
 pub(super) fn point(out: &Out) -> Finding {
@@ -34,7 +35,7 @@ pub(super) fn record(out: &Out) -> Finding {
 
 /// What the present stage still wants and no finding asks for already; none where it wants nothing.
 pub(super) fn lacking(from: Sources<'_>, found: &[Finding]) -> Option<Finding> {
-    let asked: Vec<&String> = found
+    let asked: BTreeSet<&String> = found
         .iter()
         .flat_map(|f| match &f.remedy {
             Remedy::Measure { points } => points.as_slice(),
@@ -42,13 +43,14 @@ pub(super) fn lacking(from: Sources<'_>, found: &[Finding]) -> Option<Finding> {
         })
         .collect();
     let wanted: Vec<String> = from.assessment.wanted.iter().map(ToString::to_string).collect();
-    let points: Vec<String> = wanted.into_iter().filter(|p| !asked.contains(&p)).collect();
+    let points: Vec<String> = wanted.into_iter().filter(|p| !asked.contains(p)).collect();
     let first = points.first()?.clone();
+    let wanted: BTreeSet<&String> = points.iter().collect();
     let stale = from
         .assessment
         .points
         .iter()
-        .any(|p| p.state == PointState::Stale && points.contains(&p.point.to_string()));
+        .any(|p| p.state == PointState::Stale && wanted.contains(&p.point.to_string()));
     let stage = from.assessment.stage.clone().unwrap_or_default();
     let verb = if points.len() == 1 { "has" } else { "have" };
     let words = format!("{} {verb} no reading that counts", list(&points));

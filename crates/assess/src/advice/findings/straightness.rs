@@ -11,6 +11,8 @@ use quantity::shown::fixed;
 use record::PointKind;
 use record::plan::{Adjust, Direction, Support};
 
+/// Most supports of a spar among which one is sought.
+const MOST_SUPPORTS: usize = 48;
 /// Least gain in width that is worth a move, in parts of the width.
 const WORTH: f64 = 0.25;
 
@@ -74,7 +76,7 @@ fn best(
 ) -> Option<(usize, f64, f64)> {
     let plan = from.plan;
     let own = |s: &&Support| s.spar == spar && s.direction == direction;
-    if plan.supports.iter().filter(own).count() < 3 {
+    if !(3..=MOST_SUPPORTS).contains(&plan.supports.iter().filter(own).count()) {
         return None;
     }
     let rows = influence::on_spar(plan, spar, direction, spans);

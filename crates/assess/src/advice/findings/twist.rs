@@ -6,6 +6,7 @@ use super::{Out, Sources};
 use crate::view::{ObligationKind, StationView};
 use quantity::shown::WithU;
 use record::PointKind;
+use std::collections::BTreeSet;
 
 /// The ribs that are odd by themselves, each by itself, and everything else of the profile together.
 pub(super) fn findings(from: Sources<'_>, outs: &[Out]) -> Vec<Finding> {
@@ -19,8 +20,8 @@ pub(super) fn findings(from: Sources<'_>, outs: &[Out]) -> Vec<Finding> {
         )
     };
     let all: Vec<&Out> = outs.iter().filter(of_twist).collect();
-    let odd = &from.profile.odd;
-    let is_odd = |o: &&&Out| o.kind == ObligationKind::Station && odd.contains(&o.about);
+    let odd: BTreeSet<&str> = from.profile.odd.iter().map(String::as_str).collect();
+    let is_odd = |o: &&&Out| o.kind == ObligationKind::Station && odd.contains(o.about.as_str());
     let mut found: Vec<Finding> = all.iter().filter(is_odd).map(|o| rib(from, o)).collect();
     let rest: Vec<&&Out> = all.iter().filter(|o| !is_odd(o)).collect();
     // What nothing but the odd rib makes so goes with it.
@@ -65,11 +66,12 @@ fn together(from: Sources<'_>, rest: &[&&Out]) -> (Remedy, Vec<String>) {
 /// The points of the profile that feed these, or all of the profile where they are of the whole curve.
 fn points(from: Sources<'_>, rest: &[&&Out]) -> Vec<String> {
     let whole = rest.iter().any(|o| o.kind != ObligationKind::Station);
+    let names: BTreeSet<&str> = rest.iter().map(|o| o.about.as_str()).collect();
     let feeds = |p: &&crate::view::PointView| {
         let station = p.point.place();
         matches!(p.point.kind(), PointKind::Incidence | PointKind::Height | PointKind::Plumb)
             && !p.entries.is_empty()
-            && (whole || rest.iter().any(|o| o.about == station))
+            && (whole || names.contains(station))
     };
     from.assessment.points.iter().filter(feeds).map(|p| p.point.to_string()).collect()
 }
