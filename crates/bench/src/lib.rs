@@ -15,6 +15,8 @@ mod machine;
 mod measured;
 mod out;
 mod question;
+#[cfg(feature = "recording")]
+pub mod recording;
 mod said;
 mod seat;
 mod show;

@@ -51,7 +51,7 @@ pub fn sent(mean: f64, like: &Sample, sign: f64) -> Sent {
     let typed: f64 = text.parse().unwrap_or(sign * number);
     let value = unit.to_base(typed);
     let text = if typed == 0.0 { text.trim_start_matches('-').to_owned() } else { text };
-    let near = (unit.to_base(typed + step) - value).abs();
+    let near = (unit.to_base(step) - unit.to_base(0.0)).abs();
     let symbol = if unit == Unit::Degree { "°" } else { unit.symbol() };
     Sent { text: format!("{text} {symbol}"), value: if typed == 0.0 { 0.0 } else { value }, step: near }
 }

@@ -5,6 +5,7 @@
 mod disks;
 #[cfg(unix)]
 mod ports;
+mod recorded;
 mod tables;
 
 use super::desk::Desk;
