@@ -193,7 +193,7 @@ mod tests {
         let log = folder.path().join("wing.jigtrue");
         let mut session = Session::create(&kept.join("plan.toml"), &log, Some("tam")).unwrap();
         session.set_clock(At::from_millis(1_900_000_000_000));
-        session.stage("ribs on").unwrap();
+        session.stage(&session::BeginStage::named("ribs on")).unwrap();
         let device = Connected::read(&kept.join("level.toml")).unwrap();
         session.add_instrument(device.facts.clone()).unwrap();
         let show = Show { json: true, ascii: true };
