@@ -12,11 +12,15 @@
 //! Samples are summed up in at most [`BUCKETS`] pieces of equal time, so that an instrument of 1 kHz takes no
 //! more room than one of 4 Hz.
 
+mod bucket;
 mod learn;
+mod settings;
 
 pub use learn::Unrest;
+pub use settings::{Noise, SettleSettings};
 
 use crate::Sample;
+use bucket::{Bucket, creep, mean_and_scatter, mean_of};
 use learn::Learn;
 
 /// How many pieces four times the while are divided into.
@@ -26,55 +30,6 @@ const TREND_WHILES: u64 = 4;
 /// What a trend would still carry the value in this time must be small: a sensor with a time constant of 6 s is then within
 /// half a step of its end, and a creep of 0.0005 a second is no trend of a display of hundredths.
 const TREND_MS: f64 = 8_000.0;
-
-/// What counts as standing still. Values are in the unit used inside (degrees, millimetres, ..).
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub struct SettleSettings {
-    /// All samples must lie within this, from the lowest to the highest.
-    pub band: f64,
-    /// The step of the display.
-    pub step: f64,
-    /// Whether the band is wide enough for the instrument's noise, or has to be learned.
-    pub noise: Noise,
-    /// For so long; 0 for an instrument that sends a value when its button is pressed, each of which is a reading.
-    pub hold_ms: u64,
-    /// And there must be this many of them.
-    pub samples: u32,
-    /// With no sample for so long, the instrument is lost.
-    pub lost_after_ms: u64,
-}
-
-/// Where the noise of an instrument is known from.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Noise {
-    /// From its file: the band has room for it.
-    Stated,
-    /// From its first seconds at rest: the band grows to what it does there.
-    Learned,
-}
-
-impl SettleSettings {
-    /// The band for a display that steps by `resolution` and scatters with the standard deviation `noise`: one step of flicker
-    /// and half a step to spare, and four standard deviations to each side, which some thousand samples stay inside of. A noise
-    /// of 0 is one that nobody stated: it is learned.
-    #[must_use]
-    pub fn from_instrument(resolution: f64, noise: f64) -> Self {
-        Self {
-            band: 1.5 * resolution + 8.0 * noise,
-            step: resolution,
-            noise: if noise > 0.0 { Noise::Stated } else { Noise::Learned },
-            hold_ms: 2_000,
-            samples: 4,
-            lost_after_ms: 2_000,
-        }
-    }
-
-    /// True where each value that comes is a reading, and nothing has to settle.
-    #[must_use]
-    pub const fn each_value(&self) -> bool {
-        self.hold_ms == 0
-    }
-}
 
 /// A value that stood still. Its uncertainty has two parts that are not in `scatter`: that of the display's step
 /// (step / √12, which a display that stands on one digit does not show), and that of the instrument.
@@ -124,36 +79,6 @@ pub struct Settle {
     came_from: Option<f64>,
     /// The least of the last gaps between samples, once there were some: the instrument's own interval.
     gaps_ms: [u64; 3],
-}
-
-/// A few samples summed up. Sums are of differences from `base`, so that nothing is lost to rounding.
-#[derive(Clone, Copy, Debug)]
-struct Bucket {
-    first_ms: u64,
-    count: u32,
-    base: f64,
-    sum: f64,
-    squares: f64,
-    low: f64,
-    high: f64,
-}
-
-impl Bucket {
-    const EMPTY: Self =
-        Self { first_ms: 0, count: 0, base: 0.0, sum: 0.0, squares: 0.0, low: 0.0, high: 0.0 };
-
-    const fn of(now_ms: u64, value: f64) -> Self {
-        Self { first_ms: now_ms, count: 1, base: value, sum: 0.0, squares: 0.0, low: value, high: value }
-    }
-
-    fn add(&mut self, value: f64) {
-        let from_base = value - self.base;
-        self.count += 1;
-        self.sum += from_base;
-        self.squares += from_base * from_base;
-        self.low = self.low.min(value);
-        self.high = self.high.max(value);
-    }
 }
 
 impl Settle {
@@ -388,35 +313,6 @@ impl Settle {
     }
 }
 
-/// How far the mean of the newer half lies from that of the older.
-fn creep(buckets: &[Bucket]) -> f64 {
-    let (older, newer) = buckets.split_at(buckets.len() / 2);
-    if older.is_empty() {
-        return 0.0;
-    }
-    (mean_and_scatter(newer).0 - mean_and_scatter(older).0).abs()
-}
-
-fn mean_of(bucket: &Bucket) -> f64 {
-    bucket.base + bucket.sum / f64::from(bucket.count)
-}
-
 fn ratio(part: u64, whole: u64) -> f32 {
     if whole == 0 { 1.0 } else { (part as f32 / whole as f32).min(1.0) }
-}
-
-/// Mean and standard deviation of all samples, by differences from one base.
-fn mean_and_scatter(buckets: &[Bucket]) -> (f64, f64) {
-    let base = buckets.first().map_or(0.0, |bucket| bucket.base);
-    let (mut count, mut sum, mut squares) = (0.0, 0.0, 0.0);
-    for bucket in buckets {
-        let shift = bucket.base - base;
-        let n = f64::from(bucket.count);
-        count += n;
-        sum += bucket.sum + n * shift;
-        squares += bucket.squares + 2.0 * shift * bucket.sum + n * shift * shift;
-    }
-    let mean = sum / count;
-    let variance = if count > 1.0 { ((squares - sum * mean) / (count - 1.0)).max(0.0) } else { 0.0 };
-    (base + mean, libm::sqrt(variance))
 }

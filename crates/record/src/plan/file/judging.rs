@@ -38,7 +38,7 @@ pub fn tolerances(t: Table<'_, '_>) -> Tolerances {
         station: degrees("station"),
         neighbour: degrees("neighbour"),
         left_right: degrees("left_right"),
-        straightness: t.positive("straightness", Kind::Length, false).map(Millimetres::new),
+        straightness: t.positive("straightness", Kind::Length).map(Millimetres::new),
         level: degrees("level"),
         cross: degrees("cross"),
         square: degrees("square"),

@@ -131,7 +131,7 @@ fn bay(t: &Table<'_, '_>, names: &mut Names<'_>) -> Option<Bay> {
             t.missing(key, "give both sides of the bay, in mm");
         }
     }
-    let (a, b) = (t.positive("a", Kind::Length, false), t.positive("b", Kind::Length, false));
+    let (a, b) = (t.positive("a", Kind::Length), t.positive("b", Kind::Length));
     let diagonals: Vec<String> = t
         .texts("diagonals")
         .into_iter()
@@ -149,8 +149,8 @@ fn shaft(t: Table<'_, '_>) -> Option<Shaft> {
     if t.value("diameter").is_none() {
         t.missing("diameter", "give the shaft's diameter, in mm");
     }
-    let diameter = t.positive("diameter", Kind::Length, false);
-    let clearance = t.positive("clearance", Kind::Length, true);
+    let diameter = t.positive("diameter", Kind::Length);
+    let clearance = t.zero_or_more("clearance", Kind::Length);
     t.finish();
     Some(Shaft { name, diameter: mm(diameter?), clearance: clearance.map(mm) })
 }
@@ -161,6 +161,6 @@ fn bush(t: &Table<'_, '_>, names: &mut Names<'_>) -> Option<Bush> {
     if t.value("bore").is_none() {
         t.missing("bore", "give the design bore, in mm");
     }
-    let bore = t.positive("bore", Kind::Length, false);
+    let bore = t.positive("bore", Kind::Length);
     Some(Bush { name: name?, span: mm(span?), bore: mm(bore?) })
 }

@@ -66,12 +66,12 @@ fn travel(t: &Table<'_, '_>) -> Option<Travel> {
     let none = Travel { minus: Millimetres::new(0.0), plus: Millimetres::new(0.0) };
     let Some(value) = t.value("travel") else { return Some(none) };
     if value.get_ref().as_table().is_none() {
-        let both = Millimetres::new(t.positive("travel", Kind::Length, true)?);
+        let both = Millimetres::new(t.zero_or_more("travel", Kind::Length)?);
         return Some(Travel { minus: both, plus: both });
     }
     let inner = t.table("travel", "travel")?;
-    let minus = inner.positive("minus", Kind::Length, true);
-    let plus = inner.positive("plus", Kind::Length, true);
+    let minus = inner.zero_or_more("minus", Kind::Length);
+    let plus = inner.zero_or_more("plus", Kind::Length);
     let given = (inner.value("minus").is_some(), inner.value("plus").is_some());
     if given == (false, false) {
         inner.missing("minus or plus", "write { minus = 4, plus = 8 }, in mm");
@@ -110,7 +110,7 @@ fn by_screw(t: Table<'_, '_>, direction: Option<Direction>) -> Option<Adjust> {
     if t.value("per_turn").is_none() {
         t.missing("per_turn", "give the travel of one turn, in mm");
     }
-    let per_turn = t.positive("per_turn", Kind::Length, false);
+    let per_turn = t.positive("per_turn", Kind::Length);
     let words: &[(&str, bool)] = match direction {
         Some(Direction::Aft) => &[("aft", true), ("forward", false)],
         Some(Direction::Up) => &[("raises", true), ("lowers", false)],

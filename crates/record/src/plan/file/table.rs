@@ -1,10 +1,10 @@
 //! Reading a table of the plan: each key asked for by name, whatever is left over named as unknown.
 
+mod values;
+
 use super::error::quoted;
 use super::mistakes::Mistakes;
-use crate::Limits;
 use crate::nearest::nearest;
-use quantity::{Kind, Typed, TypedError, Unit};
 use std::cell::RefCell;
 use std::collections::BTreeSet;
 use std::ops::Range;
@@ -120,139 +120,6 @@ impl<'a, 'i> Table<'a, 'i> {
         None
     }
 
-    /// A number or a text with a unit, of the given quantity, in the unit used inside.
-    pub fn quantity(&self, key: &'static str, kind: Kind) -> Option<f64> {
-        self.read_quantity(self.value(key)?, key, kind)
-    }
-
-    /// The same, said to be missing if it is.
-    pub fn required(&self, key: &'static str, kind: Kind) -> Option<f64> {
-        if self.value(key).is_none() {
-            self.missing(
-                key,
-                &format!("write {key} = 0.0, in {}, or a text with its unit", kind.base_symbol()),
-            );
-        }
-        self.quantity(key, kind)
-    }
-
-    /// The same, refused below zero (`zero` says whether zero itself is allowed).
-    pub fn positive(&self, key: &'static str, kind: Kind, zero: bool) -> Option<f64> {
-        let value = self.quantity(key, kind)?;
-        if value > 0.0 || (zero && value == 0.0) {
-            return Some(value);
-        }
-        let least = if zero { "zero or more" } else { "above zero" };
-        self.wrong(self.value(key)?, key, least);
-        None
-    }
-
-    /// A plain number.
-    pub fn number(&self, key: &'static str) -> Option<f64> {
-        let value = self.value(key)?;
-        let Some(number) = plain(value.get_ref()) else {
-            self.wrong(value, key, "a finite number");
-            return None;
-        };
-        Some(number)
-    }
-
-    /// `true` or `false`.
-    pub fn flag(&self, key: &'static str) -> Option<bool> {
-        let value = self.value(key)?;
-        let flag = value.get_ref().as_bool();
-        if flag.is_none() {
-            self.wrong(value, key, "true or false");
-        }
-        flag
-    }
-
-    /// A plain number from 0 to `most`.
-    pub fn number_within(&self, key: &'static str, most: f64) -> Option<f64> {
-        let number = self.number(key)?;
-        if (0.0..=most).contains(&number) {
-            return Some(number);
-        }
-        self.wrong(self.value(key)?, key, &format!("from 0 to {most}"));
-        None
-    }
-
-    /// A whole number from 0.
-    pub fn whole(&self, key: &'static str) -> Option<u32> {
-        let value = self.value(key)?;
-        let whole =
-            value.get_ref().as_integer().and_then(|i| u32::from_str_radix(i.as_str(), i.radix()).ok());
-        if whole.is_none() {
-            self.wrong(value, key, "a whole number");
-        }
-        whole
-    }
-
-    /// One of a few words.
-    pub fn word<T: Copy>(&self, key: &'static str, words: &[(&str, T)]) -> Option<T> {
-        let value = self.value(key)?;
-        let text = value.get_ref().as_str();
-        let found = words.iter().find(|(word, _)| Some(*word) == text).map(|(_, t)| *t);
-        if found.is_none() {
-            let known: Vec<String> = words.iter().map(|(w, _)| format!("\"{w}\"")).collect();
-            let near = text.and_then(|given| nearest(given, words.iter().map(|(w, _)| *w)));
-            let what = format!("`{key}` must be one of {}", known.join(", "));
-            self.mistakes.note(value.span(), what, near.map(|word| format!("did you mean \"{word}\"?")));
-        }
-        found
-    }
-
-    /// The same, said to be missing if it is.
-    pub fn required_word<T: Copy>(&self, key: &'static str, words: &[(&str, T)]) -> Option<T> {
-        if self.value(key).is_none() {
-            let known: Vec<String> = words.iter().map(|(w, _)| format!("{key} = \"{w}\"")).collect();
-            self.missing(key, &format!("write {}", known.join(" or ")));
-        }
-        self.word(key, words)
-    }
-
-    /// A tolerance: a size that counts both ways, or a table with `lower`, `upper` or both.
-    pub fn limits(&self, key: &'static str, kind: Kind) -> Option<Limits<f64>> {
-        let value = self.value(key)?;
-        let Some(inner) = value.get_ref().as_table() else {
-            let size = self.read_quantity(value, key, kind)?;
-            if size <= 0.0 {
-                self.wrong(value, key, "above zero");
-                return None;
-            }
-            return Some(Limits::plus_minus(size));
-        };
-        let table = Table::new(inner, value.span(), "a tolerance", self.mistakes);
-        let limits = table.lower_upper(kind);
-        if limits.is_none() && table.table.is_empty() {
-            self.wrong(value, key, "a tolerance with lower, upper or both");
-        }
-        table.finish();
-        limits
-    }
-
-    /// The same where any quantity may be meant: a bare size both ways, or a text with its unit.
-    pub fn limits_any(&self, key: &'static str) -> Option<Limits<f64>> {
-        let size = self.any_quantity(key)?;
-        if size > 0.0 {
-            return Some(Limits::plus_minus(size));
-        }
-        self.wrong(self.value(key)?, key, "above zero");
-        None
-    }
-
-    /// `lower` and `upper` of this table itself; `None` if neither is there.
-    pub fn lower_upper(&self, kind: Kind) -> Option<Limits<f64>> {
-        let limits = Limits { lower: self.quantity("lower", kind), upper: self.quantity("upper", kind) };
-        if let (Some(lower), Some(upper)) = (limits.lower, limits.upper)
-            && lower >= upper
-        {
-            self.mistakes.note(self.span(), format!("lower ({lower}) must be below upper ({upper})"), None);
-            return None;
-        }
-        (limits.lower.is_some() || limits.upper.is_some()).then_some(limits)
-    }
-
     /// A table inside.
     pub fn table(&self, key: &'static str, name: &'static str) -> Option<Table<'a, 'i>> {
         let value = self.value(key)?;
@@ -310,16 +177,6 @@ impl<'a, 'i> Table<'a, 'i> {
         texts
     }
 
-    /// A list of quantities; empty if the key is not there.
-    pub fn quantities(&self, key: &'static str, kind: Kind) -> Vec<f64> {
-        let Some(value) = self.value(key) else { return Vec::new() };
-        let Some(list) = value.get_ref().as_array() else {
-            self.wrong(value, key, "a list of numbers");
-            return Vec::new();
-        };
-        list.iter().filter_map(|item| self.read_quantity(item, key, kind)).collect()
-    }
-
     /// Says that a value is not what it should be.
     pub fn wrong(&self, value: &Spanned<DeValue<'i>>, key: &str, wanted: &str) {
         self.mistakes.note(value.span(), format!("`{key}` must be {wanted}"), None);
@@ -342,66 +199,7 @@ impl<'a, 'i> Table<'a, 'i> {
         self.mistakes.note(value.span(), format!("`{key}` {why}"), None);
         None
     }
-
-    fn read_quantity(&self, value: &Spanned<DeValue<'i>>, key: &str, kind: Kind) -> Option<f64> {
-        self.read_typed(value, key, kind.base_symbol(), |text| quantity::typed(text, kind))
-    }
-
-    /// A number or text of whatever quantity: a bare number as it is, a text by its unit.
-    pub fn any_quantity(&self, key: &'static str) -> Option<f64> {
-        let value = self.value(key)?;
-        match plain(value.get_ref()) {
-            Some(number) => Some(number),
-            None => self.read_typed(value, key, "the unit of what it reads", quantity::typed_any),
-        }
-    }
-
-    /// The unit that a text's value is written in; `None` for a bare number, and where the text cannot be read.
-    pub fn written_unit(&self, key: &'static str) -> Option<Unit> {
-        let text = self.value(key)?.get_ref().as_str()?;
-        quantity::typed_any(text).ok().map(|typed| typed.unit)
-    }
-
-    /// Numbers go through the same grammar as texts, so that the same is refused.
-    fn read_typed(
-        &self,
-        value: &Spanned<DeValue<'i>>,
-        key: &str,
-        unit: &str,
-        read: impl Fn(&str) -> Result<Typed, TypedError>,
-    ) -> Option<f64> {
-        let span = value.span();
-        let (text, quote) = match value.get_ref() {
-            DeValue::Integer(n) if n.radix() == 10 => (n.as_str(), 0),
-            DeValue::Float(n) => (n.as_str(), 0),
-            DeValue::String(text) => (text.as_ref(), 1),
-            _ => {
-                self.wrong(value, key, &format!("a number in {unit}, or a text with its unit"));
-                return None;
-            }
-        };
-        let why = match read(text) {
-            Ok(typed) => return Some(typed.amount.base()),
-            Err(why) => why,
-        };
-        // Inside the quotes, where the text stands in the source as it is.
-        let inside = span.start + quote..span.end.saturating_sub(quote).max(span.start + quote);
-        let as_it_is = self.mistakes.text().get(inside.clone()) == Some(text);
-        let at = if quote > 0 && as_it_is && why.at > 0 { inside.start + why.at..inside.end } else { span };
-        self.mistakes.note(at, format!("`{key}`: {why}"), None);
-        None
-    }
 }
 
 /// The most characters of a text.
 const LONGEST_TEXT: usize = 400;
-
-/// A finite number, written as integer or float.
-fn plain(value: &DeValue<'_>) -> Option<f64> {
-    let text = match value {
-        DeValue::Float(float) => float.as_str(),
-        DeValue::Integer(integer) if integer.radix() == 10 => integer.as_str(),
-        _ => return None,
-    };
-    text.parse::<f64>().ok().filter(|n| n.is_finite())
-}
