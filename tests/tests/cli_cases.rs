@@ -109,7 +109,7 @@ fn the_demo_tells_the_job_from_empty_jig_to_signed_gate() {
         "rear spar on  within",
         "ready to skin within",
         "signed      inspector",
-        "GATE clear",
+        "GATE   CLEAR",
     ] {
         let found =
             out[at..].find(said).unwrap_or_else(|| panic!("`{said}` is not told after byte {at} of\n{out}"));

@@ -26,7 +26,7 @@ fn the_steps_that_help_shows_lead_to_a_check() {
             Some((line, file)) => bench.write(file, bench.line(line).expect(0).out),
             None if step.starts_with("check") => {
                 let ran = bench.line(step).expect(11);
-                assert!(ran.out.contains("GATE hold"), "{}", ran.out);
+                assert!(ran.out.contains("GATE   HOLD"), "{}", ran.out);
                 assert!(ran.out.contains("measure incidence@S2"), "it says what to do next:\n{}", ran.out);
             }
             // The example plan has stages of its own; the help's stage must be one of them.
@@ -53,7 +53,7 @@ fn doing_what_the_check_says_next_clears_the_gate() {
     assert!(ran.out.contains("open-item"), "{}", ran.out);
     bench.line("open-item wing.jigtrue \"inboard rivets left out\" --close --reason \"riveted\"").expect(0);
     let ran = bench.line("check wing.jigtrue").expect(0);
-    assert!(ran.out.contains("GATE clear"), "{}", ran.out);
+    assert!(ran.out.contains("GATE   CLEAR"), "{}", ran.out);
     bench.line("sign wing.jigtrue --capacity builder --statement \"seen and found in order\"").expect(0);
     bench.line("verify wing.jigtrue").expect(0);
 }

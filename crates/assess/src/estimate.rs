@@ -5,12 +5,13 @@
 //! ([`numerics::display::alike`]); that part of the step, rho r^2/12, stays in every further round as well. And shared parts: the instrument's zero within its round, u_z = a/sqrt(3) for an accuracy limit a,
 //! with the sign of the facing and absent from a reversal pair; and its scale error, g/sqrt(3) times the value.
 
-use crate::history::Used;
+use crate::history::{Distrust, Used};
+use crate::sound::{Unusable, unusable};
 use numerics::{display, lengths};
 use record::plan::Plan;
 use record::point::Reference;
-use record::{Date, Facing, Instrument, Point, PointKind};
-use std::collections::BTreeMap;
+use record::{Facing, Instrument, Point, PointKind};
+use std::collections::{BTreeMap, BTreeSet};
 
 /// An error that several values share.
 #[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord)]
@@ -81,10 +82,10 @@ pub struct Measured {
     pub reversed: bool,
     /// The facing still lacking for a pair.
     pub facing_wanted: Option<Facing>,
-    /// The zero found by reversal, and its standard uncertainty.
-    pub zero: Option<(f64, f64)>,
-    /// True if a reading was taken after the instrument's check ran out.
-    pub past_due: bool,
+    /// The zero found by reversal.
+    pub zero: Option<Zero>,
+    /// Why its readings are not to be relied on; empty where they are.
+    pub doubts: BTreeSet<Distrust>,
     /// The correction to 20 °C that was applied, in mm.
     pub correction: f64,
     /// The step of the coarsest display.
@@ -93,19 +94,37 @@ pub struct Measured {
     pub seating: f64,
 }
 
-/// Turns the readings of one point, all of one round and one instrument, into its value. `None` without readings.
-pub fn measure(
-    plan: &Plan,
-    point: &Point,
-    used: &[Used],
-    instruments: &BTreeMap<String, Instrument>,
-) -> Option<Measured> {
-    let last = used.last()?;
+/// A zero found by reversal.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Zero {
+    /// The zero, in the unit used inside.
+    pub value: f64,
+    /// Its standard uncertainty.
+    pub u: f64,
+}
+
+/// Turns the readings of one point, all of one round and one instrument, into its value; each is judged by what was known
+/// of its instrument when it was taken. `None` without readings, or where no value follows from them.
+pub fn measure(plan: &Plan, point: &Point, used: &[Used]) -> Option<Measured> {
+    measured(plan, point, used).ok()
+}
+
+/// The same, with the reason why no value follows from the readings.
+///
+/// # Errors
+/// See [`Unusable`].
+pub fn measured(plan: &Plan, point: &Point, used: &[Used]) -> Result<Measured, Unusable> {
+    let last = used.last().ok_or(Unusable::NoReading)?;
+    if let Some(why) = unusable(plan, point, used) {
+        return Err(why);
+    }
     let name = last.reading.instrument.clone();
-    let instrument = name.as_ref().and_then(|n| instruments.get(n));
+    // Of facts that changed within the round the weakest count.
+    let facts = || used.iter().filter_map(|u| u.facts.as_deref());
+    let most = |value: fn(&Instrument) -> Option<f64>| facts().filter_map(value).reduce(f64::max);
     let resolution =
-        used.iter().map(|u| u.reading.resolution).fold(instrument.map_or(0.0, |i| i.resolution), f64::max);
-    let seating = seating_sd(used, instrument);
+        used.iter().map(|u| u.reading.resolution).chain(facts().map(|i| i.resolution)).fold(0.0, f64::max);
+    let seating = seating_sd(used, most(|i| i.repeatability));
     let reverses = point.kind().reverses();
     let (forward, aft) = (side(used, Facing::Forward, reverses), side(used, Facing::Aft, reverses));
     let step = resolution * resolution / 12.0;
@@ -118,7 +137,7 @@ pub fn measure(
             estimate.value = (f - a) / 2.0;
             let var = step * (1.0 + alike) / 2.0 + seating * seating * (1.0 / nf + 1.0 / na) / 4.0;
             estimate.own = libm::sqrt(var);
-            zero = Some(((f + a) / 2.0, estimate.own));
+            zero = Some(Zero { value: (f + a) / 2.0, u: estimate.own });
             0.0
         }
         (Some((mean, n)), None) => {
@@ -131,29 +150,29 @@ pub fn measure(
             estimate.own = libm::sqrt(step + seating * seating / n);
             -1.0
         }
-        (None, None) => return None,
+        (None, None) => return Err(Unusable::NoReading),
     };
-    if let (Some(name), Some(instrument)) = (&name, instrument) {
-        share(&mut estimate, sign, name, last.reading.round, instrument);
+    if let Some(name) = &name {
+        let round = last.reading.round;
+        share(&mut estimate, sign, name, round, most(|i| i.accuracy), most(|i| i.scale));
     }
-    let correction = to_twenty_degrees(plan, point.kind(), used, instrument, &mut estimate);
+    let expansion = last.facts.as_deref().and_then(|i| i.expansion);
+    let correction = to_twenty_degrees(plan, point.kind(), used, expansion, &mut estimate);
     estimate.value -= plan.fixture_of(point);
-    let due = instrument.and_then(|i| i.due.as_ref());
-    Some(Measured {
+    if !(estimate.value.is_finite() && estimate.u().is_finite()) {
+        return Err(Unusable::NotFinite);
+    }
+    Ok(Measured {
         reversed: zero.is_some(),
         facing_wanted: (reverses && zero.is_none())
             .then(|| if forward.is_some() { Facing::Aft } else { Facing::Forward }),
         zero,
-        past_due: due.is_some_and(|due| used.iter().any(|u| taken_after(u, due))),
+        doubts: BTreeSet::new(),
         correction,
         resolution,
         seating,
         estimate,
     })
-}
-
-fn taken_after(used: &Used, due: &Date) -> bool {
-    used.at.date() > *due
 }
 
 /// Mean of the displayed values that faced this way, and how many; quantities without a facing count as forward.
@@ -171,21 +190,28 @@ fn side(used: &[Used], facing: Facing, reverses: bool) -> Option<(f64, f64)> {
 
 /// Standard deviation of one seating: the instrument's own, with the scatter of the samples of port readings added.
 /// The scatter is not divided by the number of samples, since neighbouring samples are not independent.
-fn seating_sd(used: &[Used], instrument: Option<&Instrument>) -> f64 {
-    let q = instrument.and_then(|i| i.repeatability).unwrap_or(0.0);
+fn seating_sd(used: &[Used], repeatability: Option<f64>) -> f64 {
+    let q = repeatability.unwrap_or(0.0);
     let scatter = used.iter().filter_map(|u| u.reading.scatter).fold(0.0, f64::max);
     libm::sqrt(q * q + scatter * scatter)
 }
 
-fn share(estimate: &mut Estimate, sign: f64, name: &str, round: u32, instrument: &Instrument) {
+fn share(
+    estimate: &mut Estimate,
+    sign: f64,
+    name: &str,
+    round: u32,
+    accuracy: Option<f64>,
+    scale: Option<f64>,
+) {
     let third = libm::sqrt(3.0);
-    if let Some(limit) = instrument.accuracy
+    if let Some(limit) = accuracy
         && sign != 0.0
         && limit > 0.0
     {
         estimate.shared.insert(Shared::Zero(name.to_owned(), round), sign * limit / third);
     }
-    if let Some(limit) = instrument.scale
+    if let Some(limit) = scale
         && limit > 0.0
     {
         estimate.shared.insert(Shared::Scale(name.to_owned()), estimate.value * limit / third);
@@ -197,7 +223,7 @@ fn to_twenty_degrees(
     plan: &Plan,
     kind: PointKind,
     used: &[Used],
-    instrument: Option<&Instrument>,
+    tape: Option<f64>,
     estimate: &mut Estimate,
 ) -> f64 {
     if kind.row().reference == Reference::AsRead {
@@ -205,9 +231,7 @@ fn to_twenty_degrees(
     }
     let temperatures: Vec<f64> =
         used.iter().filter_map(|u| u.reading.temperature.map(|t| t.value())).collect();
-    let (Some(part), Some(tape), false) =
-        (plan.wing.material, instrument.and_then(|i| i.expansion), temperatures.len() < used.len())
-    else {
+    let (Some(part), Some(tape), false) = (plan.wing.material, tape, temperatures.len() < used.len()) else {
         return 0.0;
     };
     #[expect(clippy::cast_precision_loss, reason = "a handful of readings")]

@@ -43,6 +43,33 @@ pub const fn across(attitude: Attitude) -> PointKind {
     }
 }
 
+/// How far a station can be from its design incidence, in degrees: beyond it the two distances are not from one datum.
+const FARTHEST: f64 = 40.0;
+
+/// Why the two distances of a station give no incidence; none where they do, or where one of them is not there.
+pub fn impossible(plan: &Plan, station: &Station, measured: &BTreeMap<Point, Measured>) -> Option<String> {
+    let kind = match plan.wing.attitude {
+        Attitude::ChordLevel => PointKind::Height,
+        Attitude::LeadingEdgeDown | Attitude::LeadingEdgeUp => PointKind::Plumb,
+    };
+    let spars: Vec<&Measured> = plan
+        .spars
+        .iter()
+        .filter_map(|spar| measured.get(&Point::on(kind, &spar.name, &station.name)))
+        .collect();
+    (spars.len() >= 2 && of_station(plan, station, measured).is_none()).then(|| {
+        let word = kind.row().words;
+        format!("no incidence near {} gives {} its values of {word}", station.incidence.value(), station.name)
+    })
+}
+
+fn angle(front: &Measured, rear: &Measured, apart: f64, station: &Station) -> Option<f64> {
+    let sine = (front.estimate.value - rear.estimate.value) / apart;
+    let angle = (apart > 0.0 && sine.abs() < 1.0).then(|| libm::asin(sine))?;
+    let incidence = angle.to_degrees() - station.height_angle.value();
+    ((incidence - station.incidence.value()).abs() <= FARTHEST).then_some(angle)
+}
+
 /// incidence = asin((front - rear)/L), L the distance of the two spars; both distances are positive toward the design's up.
 fn from_spars(
     plan: &Plan,
@@ -64,11 +91,7 @@ fn from_spars(
         _ => return None,
     };
     let apart = rear_aft - front_aft;
-    let sine = (zf.estimate.value - zr.estimate.value) / apart;
-    if !(apart > 0.0 && sine.abs() < 1.0) {
-        return None;
-    }
-    let angle = libm::asin(sine);
+    let angle = angle(zf, zr, apart, station)?;
     let per_mm = (1.0 / (apart * libm::cos(angle))).to_degrees();
     Some(Incidence {
         estimate: Estimate::propagate(

@@ -1,5 +1,6 @@
 //! A value against its limits (JCGM 106:2012, ISO 14253-1).
 
+use crate::estimate::Measured;
 use crate::resolve::{self, Makeup};
 use crate::view::{Judged, Verdict};
 use numerics::decide;
@@ -58,7 +59,9 @@ pub fn judged_by(
     limits: Option<Limits<f64>>,
 ) -> Judged {
     let half = error.half_width(LEVEL);
-    let found = limits.map(|l| verdict(rule, value, error, l));
+    let sound = value.is_finite() && half.is_finite();
+    let found =
+        limits.map(|l| if sound { verdict(rule, value, error, l) } else { (Verdict::CannotJudge, 0.0) });
     Judged {
         what: what.into(),
         unit,
@@ -73,4 +76,14 @@ pub fn judged_by(
         decide: None,
         spread: None,
     }
+}
+
+/// The same value where what it rests on is in doubt: it has no other verdict, wherever it is shown.
+pub fn doubted<'m>(mut judged: Judged, rests_on: impl IntoIterator<Item = &'m Measured>) -> Judged {
+    let doubts = rests_on.into_iter().flat_map(|m| &m.doubts);
+    if let (Some(first), Some(_)) = (doubts.into_iter().next(), judged.verdict) {
+        judged.verdict = Some(Verdict::Doubtful);
+        judged.decide = Some(format!("{first}; {}", first.settles()));
+    }
+    judged
 }

@@ -12,8 +12,10 @@ pub mod expect;
 pub mod history;
 mod incidence;
 mod judge;
+mod obligation;
 mod parts;
 mod resolve;
+mod sound;
 mod twist;
 pub mod view;
 

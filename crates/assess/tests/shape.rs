@@ -98,7 +98,7 @@ fn a_walked_level_finds_the_same_shape_and_its_zero_does_not_count() {
     let walk = |zero: f64| {
         let mut log = Log::new();
         for i in 1..5 {
-            let slope = libm::atan((shape[i] - shape[i - 1]) / 1000.0).to_degrees();
+            let slope = libm::asin((shape[i] - shape[i - 1]) / 1000.0).to_degrees();
             let point = Point::on(PointKind::Walk, "front", &plan.stations[i].name);
             let r = reading(point, Kind::Angle, slope + zero, Some(Facing::Forward), 1);
             log.happens(What::Reading(r));

@@ -53,7 +53,7 @@ pub fn events(plan: &Plan, entries: &[Entry], fold: &Fold<'_>) -> Vec<Event> {
         .map(|e| e.seq)
         .collect();
     let mut rounds: Vec<(u64, Profile)> =
-        fold.profiles.iter().filter_map(|p| Some((p.ended_by, profile(&fit_of(plan, fold, p)?)))).collect();
+        fold.profiles.iter().filter_map(|p| Some((p.ended_by, profile(&fit_of(plan, p)?)))).collect();
     if let Some(now) = current_profile(plan, fold, &current_values(plan, fold)) {
         rounds.push((u64::MAX, profile(&now)));
     }

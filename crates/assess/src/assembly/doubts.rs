@@ -1,14 +1,13 @@
 //! What an inspector would distrust, said without being asked.
 
-use super::zero_moved;
-use crate::history::Fold;
+use crate::history::{Distrust, Fold};
 use crate::parts::Values;
-use crate::view::{Doubt, DoubtKind, ZeroView};
+use crate::view::{Doubt, DoubtKind};
 use record::OpenAction;
 use record::plan::{Acceptance, Plan};
 use std::collections::BTreeSet;
 
-pub(super) fn doubts(plan: &Plan, fold: &Fold<'_>, values: &Values, zeros: &[ZeroView]) -> Vec<Doubt> {
+pub(super) fn doubts(plan: &Plan, fold: &Fold<'_>, values: &Values) -> Vec<Doubt> {
     let mut out = Vec::new();
     let mut doubt = |kind, words: String| out.push(Doubt { kind, words });
     for seq in &fold.clock_back {
@@ -17,44 +16,50 @@ pub(super) fn doubts(plan: &Plan, fold: &Fold<'_>, values: &Values, zeros: &[Zer
     for (seq, point) in &fold.unsettled {
         doubt(DoubtKind::Unsettled, format!("{point} was taken before it had settled (entry {seq})"));
     }
-    let mut past_due = BTreeSet::new();
-    let mut moved = BTreeSet::new();
-    for (point, measured) in values {
-        let Some(freshness) = fold.points.get(point) else { continue };
-        if freshness.rounds > 1 {
+    for (point, freshness) in fold.points.iter().filter(|(_, f)| f.counts() && f.rounds > 1) {
+        let rounds = freshness.rounds;
+        doubt(
+            DoubtKind::Repeated,
+            format!("{point} was measured in {rounds} rounds of this stage with nothing moved between"),
+        );
+    }
+    for used in fold.points.values().filter(|f| f.counts()).flat_map(|f| &f.used) {
+        if let Some(asked) = &used.reading.asked {
+            let point = &used.reading.point;
             doubt(
-                DoubtKind::Repeated,
-                format!(
-                    "{point} was measured in {} rounds of this stage with nothing moved between; the last one counts",
-                    freshness.rounds
-                ),
+                DoubtKind::Asked,
+                format!("{point}, entry {}: kept when asked about: {}", used.seq, asked.why),
             );
         }
-        let Some(last) = freshness.used.last() else { continue };
-        let name = last.reading.instrument.as_deref();
-        match name {
-            None => doubt(
-                DoubtKind::NoInstrument,
-                format!("{point} names no instrument: only the step of the figure typed is counted"),
-            ),
-            Some(name) if !fold.instruments.contains_key(name) => doubt(
-                DoubtKind::NoInstrument,
-                format!("{point} was read with `{name}`, which the log knows nothing of"),
-            ),
-            Some(name) if measured.past_due => {
-                past_due.insert(name);
-            }
-            Some(name) if zero_moved(zeros, Some(name), last.reading.round) => {
-                moved.insert((name, last.reading.round));
-            }
-            Some(_) => {}
+    }
+    let all: BTreeSet<&Distrust> = values.values().flat_map(|m| &m.doubts).collect();
+    for distrust in all {
+        let kind = match distrust {
+            Distrust::NoInstrument(_) | Distrust::UnknownInstrument(_) => DoubtKind::NoInstrument,
+            Distrust::PastDue(_) => DoubtKind::PastDue,
+            Distrust::FailedCheck { .. } => DoubtKind::FailedCheck,
+            Distrust::ZeroMoved { .. } => DoubtKind::ZeroMoved,
+            Distrust::Shift { .. } => DoubtKind::Shift,
+            Distrust::Disagree(_) | Distrust::RoundsDisagree(_) => DoubtKind::Contradiction,
+        };
+        doubt(kind, distrust.to_string());
+    }
+    for (name, known) in fold.instruments.iter().filter(|(_, k)| k.readings.is_some()) {
+        if known.now().is_some_and(|i| i.due.is_none()) {
+            doubt(DoubtKind::NoCheckDate, format!("{name} has no date by which it must be checked"));
+        }
+        for failed in known.checks.iter().filter(|c| !c.check.passed) {
+            doubt(DoubtKind::FailedCheck, format!("{name} failed its check (entry {})", failed.seq));
         }
     }
-    for name in past_due {
-        doubt(DoubtKind::PastDue, format!("`{name}` was used after its check ran out"));
+    for visit in fold.visits.iter().filter(|v| v.reason.is_some() || !v.passed.is_empty()) {
+        let over = if visit.passed.is_empty() { &visit.unmet } else { &visit.passed };
+        let why = visit.reason.as_deref().unwrap_or("no reason given");
+        let words = format!("{} was begun over {} ({why})", visit.name, over.join(", "));
+        doubt(DoubtKind::Stage, words);
     }
-    for (name, round) in moved {
-        doubt(DoubtKind::ZeroMoved, format!("the zero of `{name}` moved within round {round}"));
+    if plan.tolerances.left_right.is_some() {
+        doubt(DoubtKind::LeftRight, "left against right: not compared".to_owned());
     }
     if plan.rule.acceptance == Acceptance::Simple {
         doubt(

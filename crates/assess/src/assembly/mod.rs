@@ -1,37 +1,57 @@
 //! Putting the judgements together into one [`Assessment`].
 
 mod doubts;
-mod gate;
+mod estimates;
+mod later;
 mod points;
 mod trust;
 mod zeros;
 
+pub use estimates::Estimates;
+
 use crate::chain::Chain;
 use crate::estimate::measure;
 use crate::history::{Fold, Freshness, Profile};
+use crate::obligation::{self, Findings};
 use crate::parts::{self, Values};
 use crate::twist::{self, ProfileFit, Readings};
-use crate::view::{Assessment, RuleView, StageNumber, ZeroView};
+use crate::view::{Assessment, Gate, RuleView, StageNumber};
 use record::plan::{Acceptance, Plan, Rule};
 use record::point::Judgement;
-use record::{Entry, Point};
+use record::{Entry, GateState, Point};
 use std::collections::BTreeSet;
 
 /// Version of the assessment's form.
 const FORMAT: u32 = 1;
 
 /// Judges a wing from its plan and everything in its log.
+///
+/// Once a stage after the closing one has begun the decision is as it was then; what was entered later is told beside it.
 #[must_use]
 pub fn assess(plan: &Plan, entries: &[Entry], chain: &Chain) -> Assessment {
-    assess_fold(plan, &Fold::of(plan, entries), chain)
+    let mut out = assess_fold(plan, &Fold::of(plan, entries), chain);
+    if let Some(decided) = later::decided(plan, entries) {
+        let then = &entries[..decided];
+        let gate = assess_fold(plan, &Fold::of(plan, then), chain).gate;
+        later::freeze(&mut out, gate, entries, decided);
+    }
+    out
 }
 
 /// Judges a wing from a fold over its log.
 #[must_use]
 pub fn assess_fold(plan: &Plan, fold: &Fold<'_>, chain: &Chain) -> Assessment {
-    let values = current_values(plan, fold);
-    let profile = current_profile(plan, fold, &values);
+    let estimates = Estimates::of(plan, fold);
+    let values = &estimates.values;
+    let profile = current_profile(plan, fold, values);
     let earlier = earlier_profile(plan, fold);
+    let (spars, bent) = parts::spars(plan, values);
+    let (bays, odd) = parts::bays(plan, values);
+    let (bore_line, bound) = match parts::bore_line(plan, values) {
+        Some(Ok(line)) => (Some(line), None),
+        Some(Err(not)) => (None, Some(not)),
+        None => (None, None),
+    };
     let mut out = Assessment {
         format: FORMAT,
         wing: plan.wing.name.clone(),
@@ -42,43 +62,50 @@ pub fn assess_fold(plan: &Plan, fold: &Fold<'_>, chain: &Chain) -> Assessment {
         rule: rule_view(&plan.rule),
         entries: fold.entries,
         last_entry_at: fold.last_at.map(|at| at.to_string()),
-        gate: gate::unjudged(),
+        gate: Gate { state: GateState::Hold, obligations: Vec::new(), reasons: Vec::new() },
         stage_verdict: None,
-        twist: profile.as_ref().map(|p| p.view(plan, &required_stations(plan, fold))),
+        twist: profile
+            .as_ref()
+            .map(|p| points::doubted_twist(plan, &estimates, p.view(plan, &required_stations(plan, fold)))),
         points: Vec::new(),
         changes: match (&profile, &earlier) {
             (Some(now), Some((stage, then))) => Some(twist::changes(plan, stage, then, now)),
             _ => None,
         },
         previous: earlier.as_ref().map(|(stage, then)| twist::previous(plan, stage, then)),
-        spars: parts::spars(plan, &values),
-        posts: parts::posts(plan, fold, &values),
-        bays: parts::bays(plan, &values),
-        spacing: parts::spacing(plan, &values),
-        bore_line: parts::bore_line(plan, &values),
-        rows: parts::rows(plan, &values),
+        spars,
+        posts: parts::posts(plan, fold, values),
+        bays,
+        spacing: parts::spacing(plan, values),
+        bore_line,
+        rows: parts::rows(plan, values),
+        unjudged: bent.into_iter().chain(odd).chain(bound).collect(),
         wanted: Vec::new(),
         open_items: trust::open_items(fold),
-        instruments: Vec::new(),
-        zeros: zeros::zeros(fold, &values),
+        instruments: trust::instruments(fold, values),
+        zeros: estimates.zeros.clone(),
+        plan_changes: fold.editions.iter().flat_map(|e| e.changes.clone()).collect(),
+        stages: trust::stages(fold),
+        checks: trust::checks(fold),
+        reworks: trust::reworks(fold),
         moves: trust::moves(fold),
         withdrawn: trust::withdrawn(fold),
         signatures: trust::signatures(fold),
         doubts: Vec::new(),
     };
-    out.instruments = trust::instruments(fold, &values);
-    out.points = points::points(plan, fold, &values, &out);
+    out.points = points::points(plan, fold, &estimates, &out);
     out.wanted = points::wanted(&out);
-    out.doubts = doubts::doubts(plan, fold, &values, &out.zeros);
-    out.stage_verdict = gate::stage_verdict(fold, &out);
-    out.gate = gate::gate(plan, fold, &out, chain);
+    out.doubts = doubts::doubts(plan, fold, values);
+    let findings = Findings::of(plan, &out, values, estimates.level);
+    out.gate = obligation::gate(plan, fold, &estimates, &findings, chain);
+    out.stage_verdict = points::stage_verdict(fold, &out);
     out
 }
 
 /// The values of all points whose readings are fresh.
 #[must_use]
 pub fn current_values(plan: &Plan, fold: &Fold<'_>) -> Values {
-    values_of(plan, fold, fresh(fold))
+    values_of(plan, fresh(fold))
 }
 
 fn fresh<'f>(fold: &'f Fold<'_>) -> impl Iterator<Item = (&'f Point, &'f Freshness)> {
@@ -87,24 +114,18 @@ fn fresh<'f>(fold: &'f Fold<'_>) -> impl Iterator<Item = (&'f Point, &'f Freshne
 
 /// The fit of a profile that something disturbed.
 #[must_use]
-pub fn fit_of(plan: &Plan, fold: &Fold<'_>, profile: &Profile) -> Option<ProfileFit> {
-    let values = values_of(plan, fold, profile.points.iter());
-    twist::fit_profile(plan, &values, &Readings::of(&fold.instruments, profile.points.iter()))
+pub fn fit_of(plan: &Plan, profile: &Profile) -> Option<ProfileFit> {
+    let values = values_of(plan, profile.points.iter());
+    twist::fit_profile(plan, &values, &Readings::of(profile.points.iter()))
 }
 
 /// The fit of what is fresh.
 pub(crate) fn current_profile(plan: &Plan, fold: &Fold<'_>, values: &Values) -> Option<ProfileFit> {
-    twist::fit_profile(plan, values, &Readings::of(&fold.instruments, fresh(fold)))
+    twist::fit_profile(plan, values, &Readings::of(fresh(fold)))
 }
 
-fn values_of<'u>(
-    plan: &Plan,
-    fold: &Fold<'_>,
-    points: impl Iterator<Item = (&'u Point, &'u Freshness)>,
-) -> Values {
-    points
-        .filter_map(|(point, f)| Some((point.clone(), measure(plan, point, &f.used, &fold.instruments)?)))
-        .collect()
+fn values_of<'u>(plan: &Plan, points: impl Iterator<Item = (&'u Point, &'u Freshness)>) -> Values {
+    points.filter_map(|(point, f)| Some((point.clone(), measure(plan, point, &f.used)?))).collect()
 }
 
 /// The stations, by their place in the plan, whose incidence the present stage requires, directly or by the spars.
@@ -122,7 +143,7 @@ fn required_stations(plan: &Plan, fold: &Fold<'_>) -> BTreeSet<usize> {
 /// The last profile before the present one, with the name of its stage.
 fn earlier_profile(plan: &Plan, fold: &Fold<'_>) -> Option<(String, ProfileFit)> {
     fold.profiles.iter().rev().find_map(|profile| {
-        let fit = fit_of(plan, fold, profile)?;
+        let fit = fit_of(plan, profile)?;
         let label = match &profile.by_move {
             Some(made) => format!("{}, before `{}` was moved", profile.stage, made.support),
             None => profile.stage.clone(),
@@ -146,9 +167,4 @@ fn rule_view(rule: &Rule) -> RuleView {
         }
     };
     RuleView { acceptance: rule.acceptance, level: rule.level, words }
-}
-
-/// True where a reading of this group is doubtful: its zero moved within the round.
-fn zero_moved(zeros: &[ZeroView], instrument: Option<&str>, round: u32) -> bool {
-    zeros.iter().any(|z| z.moved && z.round == round && Some(z.instrument.as_str()) == instrument)
 }

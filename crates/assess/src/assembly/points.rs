@@ -1,9 +1,9 @@
 //! Every point of the plan: its value, whether it is fresh, and the verdict by which it counts.
 
-use super::zero_moved;
+use super::Estimates;
 use crate::history::{Fold, Freshness};
 use crate::parts::{self, Values};
-use crate::view::{Assessment, Judged, JudgedBy, PointState, PointView, Verdict};
+use crate::view::{Assessment, Finding, Judged, JudgedBy, PointState, PointView, Twist, Verdict};
 use quantity::Kind;
 use record::Point;
 use record::plan::{Plan, Spot};
@@ -13,7 +13,13 @@ use std::collections::{BTreeMap, BTreeSet};
 /// Verdict, what gave it, probability, what would decide it.
 type Ruling = (Option<Verdict>, Option<JudgedBy>, Option<f64>, Option<String>);
 
-pub(super) fn points(plan: &Plan, fold: &Fold<'_>, values: &Values, so_far: &Assessment) -> Vec<PointView> {
+pub(super) fn points(
+    plan: &Plan,
+    fold: &Fold<'_>,
+    estimates: &Estimates,
+    so_far: &Assessment,
+) -> Vec<PointView> {
+    let values = &estimates.values;
     let required: BTreeSet<&Point> =
         fold.stage.and_then(|i| plan.stages.get(i)).map(|s| s.requires.iter().collect()).unwrap_or_default();
     let rulings = Rulings::of(plan, so_far);
@@ -34,7 +40,7 @@ pub(super) fn points(plan: &Plan, fold: &Fold<'_>, values: &Values, so_far: &Ass
                         None => rulings.for_point(&point),
                     };
                     (view.verdict, view.judged_by, view.probability, view.decide) = ruling;
-                    doubt(&mut view, &point, values, so_far);
+                    doubt(&mut view, &point, estimates);
                 }
             }
             match view.state {
@@ -133,21 +139,75 @@ fn fill_value(view: &mut PointView, point: &Point, values: &Values) {
     view.facing_wanted = measured.facing_wanted;
 }
 
-/// A reading past its instrument's check date, or of a round whose zero moved, proves nothing.
-fn doubt(view: &mut PointView, point: &Point, values: &Values, so_far: &Assessment) {
-    let Some(measured) = values.get(point) else { return };
-    let moved = zero_moved(&so_far.zeros, view.instrument.as_deref(), view.round.unwrap_or_default());
-    let why = if measured.past_due {
-        "its instrument was past its check date: have it checked and measure again"
-    } else if moved {
-        "the instrument's zero moved within the round: find out why and walk the round again"
-    } else {
-        return;
-    };
-    if matches!(view.verdict, Some(Verdict::Within | Verdict::Outside)) {
-        view.verdict = Some(Verdict::Undecided);
+/// A reading that is not to be relied on, or from which no value follows, proves nothing.
+fn doubt(view: &mut PointView, point: &Point, estimates: &Estimates) {
+    if let Some(why) = estimates.unusable.get(point) {
+        view.verdict = Some(Verdict::CannotJudge);
+        view.probability = None;
+        view.decide = Some(why.to_string());
+    } else if let Some(doubt) = estimates.values.get(point).and_then(|m| m.doubts.first())
+        && view.verdict.is_some()
+    {
+        view.verdict = Some(Verdict::Doubtful);
+        view.decide = Some(format!("{doubt}; {}", doubt.settles()));
     }
-    view.decide = Some(why.to_owned());
+}
+
+/// The twist with what its readings put in doubt: a station by its own readings, the whole by all of them, and what a test
+/// of the profile says cannot be so by chance.
+pub(super) fn doubted_twist(plan: &Plan, estimates: &Estimates, mut twist: Twist) -> Twist {
+    let values = &estimates.values;
+    let feeds = |p: &Point| p.kind().row().judgement == Judgement::Twist;
+    let mut doubts: BTreeMap<String, String> = BTreeMap::new();
+    for (point, measured) in values.iter().filter(|(p, _)| feeds(p)) {
+        if let Some(doubt) = measured.doubts.first() {
+            let words = format!("{doubt}; {}", doubt.settles());
+            doubts.entry(point.place().to_owned()).or_insert(words);
+        }
+    }
+    for test in twist.tests.iter().filter(|t| t.p < estimates.level) {
+        let all = || plan.stations.iter().map(|s| s.name.clone());
+        let about: Vec<String> = if test.about.is_empty() { all().collect() } else { test.about.clone() };
+        about.into_iter().for_each(|station| _ = doubts.entry(station).or_insert(test.words.clone()));
+    }
+    if let Some(first) = doubts.values().next() {
+        let whole = [&mut twist.setting, &mut twist.washout_error];
+        for found in whole.into_iter().chain(twist.neighbours.iter_mut().map(|s| &mut s.finding)) {
+            if let Finding::Judged(judged) = found
+                && judged.verdict.is_some()
+            {
+                judged.verdict = Some(Verdict::Doubtful);
+                judged.decide = Some(first.clone());
+            }
+        }
+    }
+    for station in &mut twist.stations {
+        if let (Some(doubt), Some(_)) = (doubts.get(&station.name), station.verdict) {
+            station.verdict = Some(Verdict::Doubtful);
+            station.decide = Some(doubt.clone());
+        } else if let Some(planned) = plan.station(&station.name)
+            && let Some(why) = crate::incidence::impossible(plan, planned, values)
+        {
+            station.verdict = Some(Verdict::CannotJudge);
+            station.why = Some(why);
+        }
+    }
+    twist
+}
+
+/// The worst verdict among what the present stage requires; `None` before the first stage.
+pub(super) fn stage_verdict(fold: &Fold<'_>, a: &Assessment) -> Option<Verdict> {
+    fold.stage?;
+    let required = || a.points.iter().filter(|p| p.required);
+    let points = required().filter_map(|p| p.verdict);
+    let twisted = required().any(|p| p.point.kind().row().judgement == Judgement::Twist);
+    let whole = a.twist.iter().filter(|_| twisted).flat_map(|t| {
+        let steps = t.neighbours.iter().map(|s| &s.finding);
+        let whole = [&t.setting, &t.washout_error].into_iter().chain(steps);
+        // What the curve does not reach is missing for the gate; of a stage only its points are.
+        whole.filter_map(|f| f.verdict()).filter(|v| *v != Verdict::Missing)
+    });
+    Some(points.chain(whole).max().unwrap_or(Verdict::Within))
 }
 
 fn own(judged: Option<Judged>) -> Ruling {
@@ -181,6 +241,10 @@ impl Rulings {
         a.bays.iter().for_each(|b| note(JudgedBy::Square(b.bay.clone()), &b.out_of_square));
         a.spacing.iter().for_each(|s| note(JudgedBy::Spacing(s.station.clone()), &s.deviation));
         a.bore_line.iter().for_each(|b| note(JudgedBy::Clearance(b.shaft.clone()), &b.clearance));
+        for u in &a.unjudged {
+            let by = u.judged_by.clone();
+            found.insert(by.clone(), (Some(Verdict::CannotJudge), Some(by), None, Some(u.why.clone())));
+        }
         for s in a.twist.iter().flat_map(|t| &t.stations) {
             let by = JudgedBy::Station(s.name.clone());
             found.insert(by.clone(), (s.verdict, Some(by), s.probability, s.decide.clone()));

@@ -1,9 +1,11 @@
 //! Instruments, moves, withdrawals, open things and sign-offs as views.
 
+use crate::history::Distrust;
 use crate::history::Fold;
 use crate::parts::Values;
-use crate::view::{InstrumentView, MoveView, OpenItemView, SignView, WithdrawnView};
-use record::signoff::Seal;
+use crate::view::{
+    CheckView, InstrumentView, MoveView, OpenItemView, ReworkView, SignView, StageView, WithdrawnView,
+};
 use std::collections::BTreeMap;
 
 pub(super) fn open_items(fold: &Fold<'_>) -> Vec<OpenItemView> {
@@ -49,21 +51,6 @@ pub(super) fn signatures(fold: &Fold<'_>) -> Vec<SignView> {
     fold.sign_offs.all().iter().map(|one| SignView::of(&fold.sign_offs, one)).collect()
 }
 
-/// What speaks against the log's signatures, in words: why the record does not hold.
-pub(super) fn unsound_signatures(fold: &Fold<'_>) -> impl Iterator<Item = String> {
-    fold.sign_offs.all().iter().filter(|s| !s.seal.is_sound()).map(|s| {
-        let who = &s.signed.who;
-        let entry = s.entry;
-        match (s.seal, s.copy_of) {
-            (Seal::Copy, Some(of)) => {
-                format!("entry {entry} is a copy of the sign-off in entry {of}, not one by {who}")
-            }
-            (Seal::Gone, _) => format!("the signature of {who} in entry {entry} is missing; a key was used"),
-            _ => format!("the signature of {who} in entry {entry} does not fit; the sign-off was changed"),
-        }
-    })
-}
-
 /// The instruments whose readings are in use, and those known to the plan or the log.
 pub(super) fn instruments(fold: &Fold<'_>, values: &Values) -> Vec<InstrumentView> {
     let mut counts: BTreeMap<&str, (usize, usize)> = BTreeMap::new();
@@ -73,13 +60,15 @@ pub(super) fn instruments(fold: &Fold<'_>, values: &Values) -> Vec<InstrumentVie
             let Some(name) = used.reading.instrument.as_deref() else { continue };
             let count = counts.entry(name).or_default();
             count.0 += 1;
-            count.1 += usize::from(measured.past_due);
+            let past_due = |d: &Distrust| matches!(d, Distrust::PastDue(_));
+            count.1 += usize::from(measured.doubts.iter().any(past_due));
         }
     }
     fold.instruments
-        .values()
-        .map(|i| {
-            let (readings, past_due) = counts.get(i.name.as_str()).copied().unwrap_or_default();
+        .iter()
+        .filter_map(|(name, known)| Some((name, known, known.now()?)))
+        .map(|(name, known, i)| {
+            let (readings, past_due) = counts.get(name).copied().unwrap_or_default();
             InstrumentView {
                 name: i.name.clone(),
                 number: i.number.clone(),
@@ -87,11 +76,61 @@ pub(super) fn instruments(fold: &Fold<'_>, values: &Values) -> Vec<InstrumentVie
                 resolution: i.resolution,
                 accuracy: i.accuracy,
                 repeatability: i.repeatability,
-                checked: i.checked.as_ref().map(ToString::to_string),
+                checked: last_check(known).or_else(|| i.checked.as_ref().map(ToString::to_string)),
                 due: i.due.as_ref().map(ToString::to_string),
                 readings,
                 past_due,
             }
         })
         .collect()
+}
+
+/// The day of the last check in the log that passed.
+fn last_check(known: &crate::history::Known) -> Option<String> {
+    known.checks.iter().rev().find(|c| c.check.passed).map(|c| c.at.date().to_string())
+}
+
+/// The stages begun.
+pub(super) fn stages(fold: &Fold<'_>) -> Vec<StageView> {
+    let view = |v: &crate::history::Visit| StageView {
+        entry: v.seq,
+        at: v.at.to_string(),
+        by: v.by.clone(),
+        name: v.name.clone(),
+        passed: v.passed.clone(),
+        unmet: v.unmet.clone(),
+        reason: v.reason.clone(),
+    };
+    fold.visits.iter().map(view).collect()
+}
+
+/// The checks made of instruments.
+pub(super) fn checks(fold: &Fold<'_>) -> Vec<CheckView> {
+    let made = fold.instruments.iter().flat_map(|(_, known)| &known.checks);
+    let mut out: Vec<CheckView> = made
+        .map(|c| CheckView {
+            entry: c.seq,
+            at: c.at.to_string(),
+            by: c.by.clone(),
+            instrument: c.check.instrument.clone(),
+            method: c.check.method.clone(),
+            found: c.check.found,
+            u: c.check.u,
+            passed: c.check.passed,
+        })
+        .collect();
+    out.sort_by_key(|c| c.entry);
+    out
+}
+
+/// The reworks.
+pub(super) fn reworks(fold: &Fold<'_>) -> Vec<ReworkView> {
+    let view = |(entry, at, by, r): &(u64, record::At, String, record::Rework)| ReworkView {
+        entry: *entry,
+        at: at.to_string(),
+        by: by.clone(),
+        points: r.points.clone(),
+        what: r.what.clone(),
+    };
+    fold.reworks.iter().map(view).collect()
 }

@@ -1,50 +1,14 @@
 //! The fold itself: entries in, what still counts out.
 
-use super::{OpenState, Withdrawals};
+use super::instruments::{CheckMade, Instruments};
+use super::readings::{Freshness, Profile, Used};
+use super::{Edition, Editions, OpenState, Shifted, Visit, Withdrawals};
+use quantity::Kind;
 use record::plan::Plan;
-use record::point::{DisturbedBy, Judgement};
+use record::point::{DisturbedBy, Judgement, Readings};
 use record::signoff::SignOffs;
-use record::{At, Entry, Instrument, Move, OpenAction, OpenItem, Point, Reading, Rework, What};
+use record::{At, Entry, Move, OpenAction, OpenItem, Point, Reading, Rework, StageBegun, What};
 use std::collections::BTreeMap;
-
-/// A reading in use.
-#[derive(Clone, Debug, PartialEq)]
-pub struct Used {
-    /// Entry number.
-    pub seq: u64,
-    /// When it was taken.
-    pub at: At,
-    /// By whom.
-    pub by: String,
-    /// The reading.
-    pub reading: Reading,
-}
-
-/// The readings of one point that count, those of its last round, and whether they were disturbed.
-#[derive(Clone, Debug, Default, PartialEq)]
-pub struct Freshness {
-    /// The readings of the last round in which the point was measured.
-    pub used: Vec<Used>,
-    /// Those of its earlier rounds in the same stage, oldest first, if nothing was disturbed between.
-    pub earlier: Vec<Vec<Used>>,
-    /// Why they are stale, if they are.
-    pub stale: Option<String>,
-    /// Rounds in which the point was measured in the present stage since it was last disturbed.
-    pub rounds: usize,
-}
-
-/// Readings of the twist profile as they stood when something disturbed them.
-#[derive(Clone, Debug, PartialEq)]
-pub struct Profile {
-    /// The stage they belong to.
-    pub stage: String,
-    /// Number of the entry that disturbed them.
-    pub ended_by: u64,
-    /// The move that did, if it was one; otherwise a stage began.
-    pub by_move: Option<Move>,
-    /// The readings, point by point.
-    pub points: BTreeMap<Point, Freshness>,
-}
 
 /// The state after some entries.
 #[derive(Clone, Debug)]
@@ -66,8 +30,16 @@ pub struct Fold<'p> {
     pub points: BTreeMap<Point, Freshness>,
     /// Profiles that were disturbed, oldest first.
     pub profiles: Vec<Profile>,
-    /// Instruments by name, as last entered.
-    pub instruments: BTreeMap<String, Instrument>,
+    /// What was known of each instrument, and when.
+    pub instruments: Instruments,
+    /// The stages begun, oldest first.
+    pub visits: Vec<Visit>,
+    /// Shifts that a watch found.
+    pub shifts: Vec<Shifted>,
+    /// The plans the log had, where it had more than one.
+    pub editions: Vec<Edition>,
+    /// Reworks with their entry numbers.
+    pub reworks: Vec<(u64, At, String, Rework)>,
     /// Moves with their entry numbers, times and persons.
     pub moves: Vec<(u64, At, String, Move)>,
     /// Things left open, in the order they were.
@@ -78,6 +50,8 @@ pub struct Fold<'p> {
     pub clock_back: Vec<u64>,
     /// Replacements of the plan: entry number and reason.
     pub replanned: Vec<(u64, String)>,
+    /// Entries that start the log though it was started before.
+    pub restarted: Vec<u64>,
     /// Readings taken before they settled.
     pub unsettled: Vec<(u64, Point)>,
 }
@@ -86,6 +60,8 @@ impl<'p> Fold<'p> {
     /// Nothing has happened yet; the plan's instruments are known.
     #[must_use]
     pub fn new(plan: &'p Plan, withdrawals: Withdrawals) -> Self {
+        let mut instruments = Instruments::default();
+        plan.instruments.iter().for_each(|i| instruments.enter(0, i));
         Self {
             plan,
             withdrawals,
@@ -96,12 +72,17 @@ impl<'p> Fold<'p> {
             stage_name: None,
             points: BTreeMap::new(),
             profiles: Vec::new(),
-            instruments: plan.instruments.iter().map(|i| (i.name.clone(), i.clone())).collect(),
+            instruments,
+            visits: Vec::new(),
+            shifts: Vec::new(),
+            editions: Vec::new(),
+            reworks: Vec::new(),
             moves: Vec::new(),
             open: Vec::new(),
             sign_offs: SignOffs::default(),
             clock_back: Vec::new(),
             replanned: Vec::new(),
+            restarted: Vec::new(),
             unsettled: Vec::new(),
         }
     }
@@ -110,6 +91,11 @@ impl<'p> Fold<'p> {
     #[must_use]
     pub fn of(plan: &'p Plan, entries: &[Entry]) -> Self {
         let mut fold = Self::new(plan, Withdrawals::of(entries));
+        if let Some(Editions { first, later }) = Editions::of(plan, entries) {
+            fold.instruments = Instruments::default();
+            first.instruments.iter().for_each(|i| fold.instruments.enter(0, i));
+            fold.editions = later;
+        }
         for entry in entries {
             fold.push(entry);
         }
@@ -132,20 +118,32 @@ impl<'p> Fold<'p> {
         }
         match &entry.what {
             What::Reading(reading) => self.reading(entry, reading),
-            What::Stage(begun) => self.begin_stage(entry.seq, &begun.name),
+            What::Stage(begun) => self.begin_stage(entry, begun),
             What::Move(made) => self.make_move(entry, made),
-            What::Rework(rework) => self.rework(entry.seq, rework),
-            What::OpenItem(item) => self.open_item(item),
-            What::Instrument(instrument) => {
-                self.instruments.insert(instrument.name.clone(), instrument.clone());
+            What::Rework(rework) => self.rework(entry, rework),
+            What::OpenItem(item) => self.open_item(entry.seq, item),
+            What::Instrument(instrument) => self.instruments.enter(entry.seq, instrument),
+            What::InstrumentCheck(check) => {
+                let (seq, at, by, check) = (entry.seq, entry.at, entry.by.clone(), check.clone());
+                self.instruments.check(CheckMade { seq, at, by, check });
             }
-            What::Replanned { reason, .. } => self.replanned.push((entry.seq, reason.clone())),
+            What::Replanned { reason, .. } => self.replan(entry.seq, reason),
+            What::Drift { point, shift: Some(_), .. } => {
+                self.shifts.push(Shifted { seq: entry.seq, point: point.clone() });
+            }
+            What::Started { .. } if entry.seq > 1 => self.restarted.push(entry.seq),
             What::Started { .. }
             | What::Signed(_)
-            | What::InstrumentCheck(_)
             | What::Withdrawn { .. }
             | What::Drift { .. }
             | What::Note { .. } => {}
+        }
+    }
+
+    fn replan(&mut self, seq: u64, reason: &str) {
+        self.replanned.push((seq, reason.to_owned()));
+        for facts in self.editions.iter().filter(|e| e.seq == seq).flat_map(|e| &e.plan.instruments) {
+            self.instruments.enter(seq, facts);
         }
     }
 
@@ -153,8 +151,18 @@ impl<'p> Fold<'p> {
         if reading.unsettled {
             self.unsettled.push((entry.seq, reading.point.clone()));
         }
-        let used = Used { seq: entry.seq, at: entry.at, by: entry.by.clone(), reading: reading.clone() };
+        let used = Used {
+            seq: entry.seq,
+            at: entry.at,
+            by: entry.by.clone(),
+            reading: reading.clone(),
+            facts: reading.instrument.as_deref().and_then(|name| self.instruments.read(entry.seq, name)),
+        };
         let point = self.points.entry(reading.point.clone()).or_default();
+        if is_event(reading) {
+            *point = Freshness { used: vec![used], rounds: 1, ..Freshness::default() };
+            return;
+        }
         let same_round = point.stale.is_none()
             && point.used.last().is_some_and(|last| {
                 last.reading.round == reading.round && last.reading.instrument == reading.instrument
@@ -175,26 +183,52 @@ impl<'p> Fold<'p> {
         }
     }
 
-    fn begin_stage(&mut self, seq: u64, name: &str) {
+    fn begin_stage(&mut self, entry: &Entry, begun: &StageBegun) {
+        let (seq, name) = (entry.seq, begun.name.as_str());
+        if let Some(visit) = self.visits.last_mut() {
+            visit.ended = Some(seq);
+            visit.counted = self.points.iter().filter(|(_, f)| f.counts()).map(|(p, _)| p.clone()).collect();
+        }
         let stage = self.plan.stage(name);
         if let Some((_, stage)) = stage {
             let why = format!("stage `{name}` began (entry {seq})");
             self.disturb(seq, &why, None, |point| stage.disturbs.contains(point));
             for item in &stage.open {
-                if !self.open.iter().any(|o| o.item == *item) {
-                    self.open.push(OpenState {
-                        item: item.clone(),
-                        action: OpenAction::Opened,
-                        reason: None,
-                        stage: Some(name.to_owned()),
-                    });
-                }
+                self.left_open(seq, item, name);
             }
         }
         // Measuring again in a later stage is the job; measuring again in the same one is worth a question.
         self.points.values_mut().for_each(|f| f.rounds = 0);
         self.stage = stage.map(|(index, _)| index);
         self.stage_name = Some(name.to_owned());
+        self.visits.push(Visit {
+            seq,
+            at: entry.at,
+            by: entry.by.clone(),
+            name: name.to_owned(),
+            index: self.stage,
+            passed: begun.passed.clone(),
+            unmet: begun.unmet.clone(),
+            reason: begun.reason.clone(),
+            counted: std::collections::BTreeSet::new(),
+            ended: None,
+        });
+    }
+
+    /// A stage leaves its things open anew, whatever became of the same thing at another stage.
+    fn left_open(&mut self, seq: u64, item: &str, stage: &str) {
+        let state = OpenState {
+            seq,
+            item: item.to_owned(),
+            action: OpenAction::Opened,
+            reason: None,
+            stage: Some(stage.to_owned()),
+        };
+        match self.open.iter_mut().find(|o| o.item == item) {
+            Some(known) if known.stage.as_deref() == Some(stage) => {}
+            Some(known) => *known = state,
+            None => self.open.push(state),
+        }
     }
 
     fn make_move(&mut self, entry: &Entry, made: &Move) {
@@ -208,10 +242,11 @@ impl<'p> Fold<'p> {
         self.moves.push((entry.seq, entry.at, entry.by.clone(), made.clone()));
     }
 
-    fn rework(&mut self, seq: u64, rework: &Rework) {
+    fn rework(&mut self, entry: &Entry, rework: &Rework) {
         let stale = self.plan.staled_by(&rework.points);
-        let why = format!("it was worked on: {} (entry {seq})", rework.what);
-        self.disturb(seq, &why, None, |point| stale.contains(point));
+        let why = format!("it was worked on: {} (entry {})", rework.what, entry.seq);
+        self.disturb(entry.seq, &why, None, |point| stale.contains(point));
+        self.reworks.push((entry.seq, entry.at, entry.by.clone(), rework.clone()));
     }
 
     fn disturb(&mut self, seq: u64, why: &str, by_move: Option<&Move>, hits: impl Fn(&Point) -> bool) {
@@ -235,8 +270,9 @@ impl<'p> Fold<'p> {
         }
     }
 
-    fn open_item(&mut self, item: &OpenItem) {
+    fn open_item(&mut self, seq: u64, item: &OpenItem) {
         let state = OpenState {
+            seq,
             item: item.item.clone(),
             action: item.action,
             reason: item.reason.clone(),
@@ -246,6 +282,14 @@ impl<'p> Fold<'p> {
             Some(known) => *known = OpenState { stage: known.stage.take(), ..state },
             None => self.open.push(state),
         }
+    }
+}
+
+/// True for a reading that is an event: it says how the thing is now, whatever was read before.
+fn is_event(reading: &Reading) -> bool {
+    match reading.point.kind().row().readings {
+        Readings::OfOneState => false,
+        Readings::ByQuantity => reading.quantity == Kind::Torque,
     }
 }
 

@@ -1,31 +1,51 @@
 //! Squareness of a bay from its two diagonals.
+//!
+//! A parallelogram has D1^2 + D2^2 = 2(a^2 + b^2), however it leans: diagonals far from that are not those of the bay.
 
-use super::Values;
+use super::{Judgements, Values, split};
 use crate::estimate::Estimate;
-use crate::judge::{Spread, judged};
+use crate::judge::{Spread, doubted, judged};
 use crate::resolve::Makeup;
-use crate::view::{BayView, JudgedBy};
+use crate::view::{BayView, JudgedBy, Unjudged};
 use numerics::lengths;
 use quantity::Kind;
-use record::plan::Plan;
+use quantity::shown::exact;
+use record::plan::{Bay, Plan};
 use record::{Point, PointKind};
 
+/// By what part of themselves the sides of a bay may differ from the drawing's, generously.
+const AS_BUILT: f64 = 0.01;
+
 /// The bays with both diagonals measured.
-pub fn bays(plan: &Plan, values: &Values) -> Vec<BayView> {
-    plan.bays
-        .iter()
-        .filter_map(|bay| {
-            let [first, second] = &bay.diagonals;
-            let d1 = &values.get(&Point::at(PointKind::Diagonal, first))?.estimate;
-            let d2 = &values.get(&Point::at(PointKind::Diagonal, second))?.estimate;
-            let lean = lengths::lean(bay.a.value(), bay.b.value(), d1.value, d2.value)?;
-            let lean = Estimate::propagate(
-                lean.angle.to_degrees(),
-                &[(lean.per_first.to_degrees(), d1), (lean.per_second.to_degrees(), d2)],
+pub fn bays(plan: &Plan, values: &Values) -> Judgements<BayView> {
+    split(plan.bays.iter().filter_map(|bay| {
+        let [first, second] = &bay.diagonals;
+        let points = [first, second].map(|d| Point::at(PointKind::Diagonal, d));
+        let [m1, m2] = [values.get(&points[0])?, values.get(&points[1])?];
+        let (d1, d2) = (&m1.estimate, &m2.estimate);
+        let lean = lengths::lean(bay.a.value(), bay.b.value(), d1.value, d2.value);
+        let Some(lean) = lean.filter(|_| fits(bay, d1, d2)) else {
+            let why = format!(
+                "no bay of {} by {} mm has diagonals of {} and {} mm",
+                exact(bay.a.value()),
+                exact(bay.b.value()),
+                exact(d1.value),
+                exact(d2.value)
             );
-            Some(BayView {
-                bay: bay.name.clone(),
-                out_of_square: judged(
+            return Some(Err(Unjudged {
+                judged_by: JudgedBy::Square(bay.name.clone()),
+                why,
+                points: points.to_vec(),
+            }));
+        };
+        let lean = Estimate::propagate(
+            lean.angle.to_degrees(),
+            &[(lean.per_first.to_degrees(), d1), (lean.per_second.to_degrees(), d2)],
+        );
+        Some(Ok(BayView {
+            bay: bay.name.clone(),
+            out_of_square: doubted(
+                judged(
                     &plan.rule,
                     JudgedBy::Square(bay.name.clone()).to_string(),
                     Kind::Angle,
@@ -34,8 +54,18 @@ pub fn bays(plan: &Plan, values: &Values) -> Vec<BayView> {
                     plan.tolerances.square.map(|l| l.map(|d| d.value())),
                     &Makeup::Unknown,
                 ),
-                difference_mm: d1.value - d2.value,
-            })
-        })
-        .collect()
+                [m1, m2],
+            ),
+            difference_mm: d1.value - d2.value,
+        }))
+    }))
+}
+
+/// True where a bay with these sides can have these diagonals. The plan's sides are those of the drawing, so the real ones
+/// may differ by a little.
+fn fits(bay: &Bay, d1: &Estimate, d2: &Estimate) -> bool {
+    let drawn = 2.0 * (bay.a.value() * bay.a.value() + bay.b.value() * bay.b.value());
+    let found = d1.value * d1.value + d2.value * d2.value;
+    let u = 2.0 * libm::hypot(d1.value * d1.u(), d2.value * d2.u());
+    (found - drawn).abs() <= 2.0 * AS_BUILT * drawn + 4.0 * u
 }

@@ -1,14 +1,23 @@
 //! The shaft in its bushes: does a straight shaft go through, with what clearance, and if not what to move.
 
 use super::Values;
-use crate::estimate::Estimate;
-use crate::judge::{Spread, judged};
+use crate::estimate::{Estimate, Measured};
+use crate::judge::{Spread, doubted, judged};
 use crate::resolve::{Makeup, figure};
-use crate::view::{BoreLine, BushView, JudgedBy, Shift};
+use crate::view::{BoreLine, BushView, JudgedBy, Shift, Unjudged};
 use numerics::bores::{Bore, ShaftLine, freeing_shift, shaft_line};
+use numerics::rng::Rng;
 use quantity::Kind;
+use quantity::shown::exact;
 use record::plan::{Bush, Plan, Shaft};
 use record::{Limits, Point, PointKind};
+
+/// By what part of itself a bore may differ from the drawing's: one reamed further does, a slipped figure does more.
+const AS_BUILT: f64 = 0.2;
+/// Draws of the bushes.
+const DRAWS: u32 = 400;
+/// Their seed.
+const SEED: u64 = 0x626f_7265;
 
 /// A bush whose centre was measured.
 struct Found<'p> {
@@ -17,18 +26,34 @@ struct Found<'p> {
     up: &'p Estimate,
     /// The measured bore, or the design's taken as exact.
     bore: Estimate,
+    rests_on: Vec<&'p Measured>,
 }
 
 /// The best line through the bushes whose centres were measured; `None` without a shaft or with fewer than two.
-pub fn bore_line(plan: &Plan, values: &Values) -> Option<BoreLine> {
+pub fn bore_line(plan: &Plan, values: &Values) -> Option<Result<BoreLine, Unjudged>> {
     let shaft = plan.shaft.as_ref()?;
     let found: Vec<Found<'_>> = plan.bushes.iter().filter_map(|b| find(b, values)).collect();
     let bores: Vec<Bore> = found
         .iter()
         .map(|f| Bore { y: f.bush.span.value(), x: f.aft.value, z: f.up.value, diameter: f.bore.value })
         .collect();
-    let line = shaft_line(&bores, shaft.diameter.value()).ok()?;
-    let clearance = clearance(&found, &line);
+    if found.len() < 2 {
+        return None;
+    }
+    let not = |why: String| {
+        let points = found.iter().flat_map(|f| points(f.bush)).collect();
+        Some(Err(Unjudged { judged_by: JudgedBy::Clearance(shaft.name.clone()), why, points }))
+    };
+    if let Some(odd) = found.iter().find(|f| !like_the_drawing(f)) {
+        let (is, drawn) = (exact(odd.bore.value), exact(odd.bush.bore.value()));
+        return not(format!("{} has a bore of {is} mm, the plan {drawn} mm", odd.bush.name));
+    }
+    let line = match shaft_line(&bores, shaft.diameter.value()) {
+        Ok(line) => line,
+        Err(why) => return not(why.to_string()),
+    };
+    let u = clearance(&found, &line).u().max(redrawn(&found, &line));
+    let rests_on: Vec<&Measured> = found.iter().flat_map(|f| f.rests_on.iter().copied()).collect();
     let wanted = shaft.clearance.map_or(0.0, |c| c.value());
     let short = !line.passes() || line.clearance < wanted;
     let bushes: Vec<BushView> = found
@@ -52,31 +77,62 @@ pub fn bore_line(plan: &Plan, values: &Values) -> Option<BoreLine> {
             }
         })
         .collect();
-    Some(BoreLine {
+    Some(Ok(BoreLine {
         shaft: shaft.name.clone(),
-        clearance: judged(
-            &plan.rule,
-            JudgedBy::Clearance(shaft.name.clone()).to_string(),
-            Kind::Length,
-            line.clearance,
-            Spread::normal(clearance.u()),
-            shaft.clearance.map(|c| Limits::at_least(c.value())),
-            &Makeup::Unknown,
+        clearance: doubted(
+            judged(
+                &plan.rule,
+                JudgedBy::Clearance(shaft.name.clone()).to_string(),
+                Kind::Length,
+                line.clearance,
+                Spread::normal(u),
+                shaft.clearance.map(|c| Limits::at_least(c.value())),
+                &Makeup::Unknown,
+            ),
+            rests_on,
         ),
         passes: line.passes(),
         advice: if short { advice(shaft, &line, &bushes) } else { Vec::new() },
         bushes,
-    })
+    }))
+}
+
+fn points(bush: &Bush) -> [Point; 3] {
+    [PointKind::BoreAft, PointKind::BoreUp, PointKind::Bore].map(|kind| Point::at(kind, &bush.name))
 }
 
 fn find<'p>(bush: &'p Bush, values: &'p Values) -> Option<Found<'p>> {
-    let of = |kind| values.get(&Point::at(kind, &bush.name)).map(|m| &m.estimate);
+    let [aft, up, bore] = points(bush).map(|point| values.get(&point));
+    let (aft, up) = (aft?, up?);
     Some(Found {
         bush,
-        aft: of(PointKind::BoreAft)?,
-        up: of(PointKind::BoreUp)?,
-        bore: of(PointKind::Bore).cloned().unwrap_or_else(|| Estimate::exact(bush.bore.value())),
+        aft: &aft.estimate,
+        up: &up.estimate,
+        bore: bore.map_or_else(|| Estimate::exact(bush.bore.value()), |m| m.estimate.clone()),
+        rests_on: [Some(aft), Some(up), bore].into_iter().flatten().collect(),
     })
+}
+
+fn like_the_drawing(f: &Found<'_>) -> bool {
+    let drawn = f.bush.bore.value();
+    (f.bore.value - drawn).abs() <= AS_BUILT * drawn + 4.0 * f.bore.u()
+}
+
+/// Standard deviation of the least clearance when bores and centres are drawn again by their own uncertainties about the
+/// line found. The least of several uncertain things is not as certain as the one that happens to be least.
+fn redrawn(found: &[Found<'_>], line: &ShaftLine) -> f64 {
+    let mut rng = Rng::new(SEED);
+    let own: Vec<f64> =
+        found.iter().map(|f| libm::hypot(f.bore.own / 2.0, f.aft.own.max(f.up.own))).collect();
+    let (mut sum, mut squares) = (0.0, 0.0);
+    for _ in 0..DRAWS {
+        let drawn = line.clearances.iter().zip(&own).map(|(c, u)| c + u * rng.normal());
+        let least = drawn.fold(f64::INFINITY, f64::min) - line.clearance;
+        sum += least;
+        squares += least * least;
+    }
+    let mean = sum / f64::from(DRAWS);
+    libm::sqrt((squares / f64::from(DRAWS) - mean * mean).max(0.0))
 }
 
 /// First-order propagation through the best line; what the measurements share (a gauge's zero) moves the line and not

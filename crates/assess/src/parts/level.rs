@@ -3,7 +3,7 @@
 use super::{Values, makeup, normal};
 use crate::advice::feet::{self, Axis, Lean, TiltU, level_feet};
 use crate::history::Fold;
-use crate::judge::judged;
+use crate::judge::{doubted, judged};
 use crate::view::{FootTurns, JudgedBy, PostView, Tilt, Verdict};
 use quantity::{Degrees, Kind};
 use record::plan::Plan;
@@ -24,14 +24,17 @@ pub fn posts(plan: &Plan, fold: &Fold<'_>, values: &Values) -> Vec<PostView> {
                         limits: Option<Limits<Degrees>>| {
                 let measured = values.get(&Point::at(kind, &post.name))?;
                 let value = measured.estimate.value;
-                let judged = judged(
-                    &plan.rule,
-                    judged_by(post.name.clone()).to_string(),
-                    Kind::Angle,
-                    value,
-                    normal(&measured.estimate),
-                    limits.map(|l| l.map(|d| d.value())),
-                    &makeup(measured),
+                let judged = doubted(
+                    judged(
+                        &plan.rule,
+                        judged_by(post.name.clone()).to_string(),
+                        Kind::Angle,
+                        value,
+                        normal(&measured.estimate),
+                        limits.map(|l| l.map(|d| d.value())),
+                        &makeup(measured),
+                    ),
+                    [measured],
                 );
                 let moves = if judged.verdict == Some(Verdict::Within) {
                     Vec::new()

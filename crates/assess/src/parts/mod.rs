@@ -17,11 +17,27 @@ pub use spots::{rows, spot};
 use crate::estimate::{Estimate, Measured};
 use crate::judge::Spread;
 use crate::resolve::Makeup;
+use crate::view::Unjudged;
 use record::Point;
 use std::collections::BTreeMap;
 
 /// The measured points that count.
 pub type Values = BTreeMap<Point, Measured>;
+
+/// What was judged, and what was measured and cannot be.
+pub type Judgements<T> = (Vec<T>, Vec<Unjudged>);
+
+/// Splits what was found.
+fn split<T>(found: impl Iterator<Item = Result<T, Unjudged>>) -> Judgements<T> {
+    let (mut judged, mut not) = (Vec::new(), Vec::new());
+    for one in found {
+        match one {
+            Ok(one) => judged.push(one),
+            Err(why) => not.push(why),
+        }
+    }
+    (judged, not)
+}
 
 /// The normal coverage of an estimate.
 pub fn normal(estimate: &Estimate) -> Spread {

@@ -1,7 +1,7 @@
 //! Distances of the stations from the root datum, at 20 °C.
 
 use super::{Values, makeup, normal};
-use crate::judge::judged;
+use crate::judge::{doubted, judged};
 use crate::view::{JudgedBy, SpacingView};
 use quantity::Kind;
 use record::plan::Plan;
@@ -23,14 +23,17 @@ pub fn spacing(plan: &Plan, values: &Values) -> Vec<SpacingView> {
                 design_mm: design,
                 measured_mm: measured.estimate.value,
                 correction_mm: measured.correction,
-                deviation: judged(
-                    &plan.rule,
-                    JudgedBy::Spacing(station.name.clone()).to_string(),
-                    Kind::Length,
-                    deviation,
-                    normal(&measured.estimate),
-                    plan.tolerances.spacing.map(|l| l.map(|d| d.value())),
-                    &makeup(measured),
+                deviation: doubted(
+                    judged(
+                        &plan.rule,
+                        JudgedBy::Spacing(station.name.clone()).to_string(),
+                        Kind::Length,
+                        deviation,
+                        normal(&measured.estimate),
+                        plan.tolerances.spacing.map(|l| l.map(|d| d.value())),
+                        &makeup(measured),
+                    ),
+                    [measured],
                 ),
                 gap_deviation_mm: gap,
             })

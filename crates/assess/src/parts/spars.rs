@@ -1,14 +1,20 @@
 //! Straightness of the spars, from offsets or from a level walked along them.
 
-use super::Values;
-use crate::estimate::Estimate;
-use crate::judge::{Spread, judged};
+use super::{Judgements, Values, split};
+use crate::estimate::{Estimate, Measured};
+use crate::judge::{Spread, doubted, judged};
 use crate::resolve::Makeup;
-use crate::view::{JudgedBy, OffsetView, SparView, StraightnessMethod};
+use crate::view::{JudgedBy, OffsetView, SparView, StraightnessMethod, Unjudged};
+use numerics::rng::Rng;
 use numerics::straight::{end_points, least_squares, line_sag, minimum_zone};
 use quantity::Kind;
-use record::plan::{Direction, Plan, Spar};
+use record::plan::{Attitude, Direction, Plan, Spar, Station};
 use record::{Limits, Point, PointKind};
+
+/// Draws of the offsets.
+const DRAWS: u32 = 400;
+/// Their seed.
+const SEED: u64 = 0x7370_6172;
 
 /// A spar's profile of offsets, and how each follows from what was measured.
 struct Profile<'v> {
@@ -19,29 +25,38 @@ struct Profile<'v> {
     /// For every offset, the measured values it is made of and the factor of each.
     made_of: Vec<Vec<(f64, &'v Estimate)>>,
     sag: f64,
+    points: Vec<Point>,
+    rests_on: Vec<&'v Measured>,
 }
 
 /// The spars with offsets at three stations or more, or with a walk of two steps or more; offsets first.
-pub fn spars(plan: &Plan, values: &Values) -> Vec<SparView> {
-    let of = |spar| {
+pub fn spars(plan: &Plan, values: &Values) -> Judgements<SparView> {
+    split(plan.spars.iter().filter_map(|spar| {
         let profile = from_line(plan, spar, values).or_else(|| from_walk(plan, spar, values))?;
-        view(plan, spar, &profile)
-    };
-    plan.spars.iter().filter_map(of).collect()
+        let not = || Unjudged {
+            judged_by: JudgedBy::Straightness(spar.name.clone()),
+            why: "no straight line can be laid through its offsets".to_owned(),
+            points: profile.points.clone(),
+        };
+        Some(view(plan, spar, &profile).ok_or_else(not))
+    }))
 }
 
 fn from_line<'v>(plan: &Plan, spar: &Spar, values: &'v Values) -> Option<Profile<'v>> {
-    let found: Vec<(&str, f64, &Estimate)> = plan
-        .stations
-        .iter()
-        .filter_map(|s| {
-            let measured = values.get(&Point::on(PointKind::Offset, &spar.name, &s.name))?;
-            Some((s.name.as_str(), s.span.value(), &measured.estimate))
-        })
-        .collect();
+    let at = |s: &Station| Point::on(PointKind::Offset, &spar.name, &s.name);
+    let measured: Vec<(&Station, &Measured)> =
+        plan.stations.iter().filter_map(|s| Some((s, values.get(&at(s))?))).collect();
+    let found: Vec<(&str, f64, &Estimate)> =
+        measured.iter().map(|(s, m)| (s.name.as_str(), s.span.value(), &m.estimate)).collect();
     let ([first, .., last], true) = (found.as_slice(), found.len() >= 3) else { return None };
+    // Only the offset that is vertical as the wing stands has the line's sag in it; on its trailing edge, aft is down.
+    let (vertical, sign) = match plan.wing.attitude {
+        Attitude::ChordLevel => (Direction::Up, 1.0),
+        Attitude::LeadingEdgeDown => (Direction::Aft, 1.0),
+        Attitude::LeadingEdgeUp => (Direction::Aft, -1.0),
+    };
     let sag = |span: f64| {
-        let line = plan.lines.iter().find(|l| l.spar == spar.name && l.direction == Direction::Up);
+        let line = plan.lines.iter().find(|l| l.spar == spar.name && l.direction == vertical);
         let (weight, tension) = line.and_then(|l| l.sag)?;
         // Newtons per metre of line; the sag is in millimetres.
         Some(line_sag(weight / 1000.0, last.1 - first.1, tension, span - first.1))
@@ -52,19 +67,19 @@ fn from_line<'v>(plan: &Plan, spar: &Spar, values: &'v Values) -> Option<Profile
         names: found.iter().map(|f| f.0.to_owned()).collect(),
         spans: found.iter().map(|f| f.1).collect(),
         // The line hangs below the straight between its ends, so an offset above it reads too much.
-        offsets: found.iter().zip(&sags).map(|(f, sag)| f.2.value - sag).collect(),
+        offsets: found.iter().zip(&sags).map(|(f, sag)| f.2.value - sign * sag).collect(),
         made_of: found.iter().map(|f| vec![(1.0, f.2)]).collect(),
         sag: sags.iter().copied().fold(0.0, f64::max),
+        points: measured.iter().map(|(s, _)| at(s)).collect(),
+        rests_on: measured.iter().map(|(_, m)| *m).collect(),
     })
 }
 
 /// Heights by summing steps (ISO 230-1): each walk point is the slope from the station inboard of it to its own.
 fn from_walk<'v>(plan: &Plan, spar: &Spar, values: &'v Values) -> Option<Profile<'v>> {
-    let start = plan
-        .stations
-        .iter()
-        .position(|s| values.contains_key(&Point::on(PointKind::Walk, &spar.name, &s.name)))?
-        .checked_sub(1)?;
+    // A step ends at its station, so none ends at the innermost one.
+    let walked = |s: &Station| values.contains_key(&Point::on(PointKind::Walk, &spar.name, &s.name));
+    let start = plan.stations.iter().skip(1).position(walked)?;
     let first = plan.stations.get(start)?;
     let mut profile = Profile {
         method: StraightnessMethod::Walk,
@@ -73,16 +88,21 @@ fn from_walk<'v>(plan: &Plan, spar: &Spar, values: &'v Values) -> Option<Profile
         offsets: vec![0.0],
         made_of: vec![Vec::new()],
         sag: 0.0,
+        points: Vec::new(),
+        rests_on: Vec::new(),
     };
     let (mut height, mut steps) = (0.0, Vec::new());
     for pair in plan.stations.get(start..)?.windows(2) {
         let [from, to] = pair else { break };
-        let Some(m) = values.get(&Point::on(PointKind::Walk, &spar.name, &to.name)) else { break };
+        let point = Point::on(PointKind::Walk, &spar.name, &to.name);
+        let Some(m) = values.get(&point) else { break };
         let length = (to.span - from.span).value();
         let slope = m.estimate.value.to_radians();
-        let cosine = libm::cos(slope);
-        height += length * libm::tan(slope);
-        steps.push((length.to_radians() / (cosine * cosine), &m.estimate));
+        // The level stands on the spar, so the step is along it.
+        height += length * libm::sin(slope);
+        steps.push((length.to_radians() * libm::cos(slope), &m.estimate));
+        profile.points.push(point);
+        profile.rests_on.push(m);
         profile.names.push(to.name.clone());
         profile.spans.push(to.span.value());
         profile.offsets.push(height);
@@ -111,20 +131,42 @@ fn view(plan: &Plan, spar: &Spar, profile: &Profile<'_>) -> Option<SparView> {
     Some(SparView {
         spar: spar.name.clone(),
         method: profile.method,
-        minimum_zone: judged(
-            &plan.rule,
-            JudgedBy::Straightness(spar.name.clone()).to_string(),
-            Kind::Length,
-            zone.straightness,
-            Spread::normal(width.u()),
-            plan.tolerances.straightness.map(|most| Limits::at_most(most.value())),
-            &Makeup::Unknown,
+        minimum_zone: doubted(
+            judged(
+                &plan.rule,
+                JudgedBy::Straightness(spar.name.clone()).to_string(),
+                Kind::Length,
+                zone.straightness,
+                Spread::normal(width.u().max(redrawn(profile, &middle))),
+                plan.tolerances.straightness.map(|most| Limits::at_most(most.value())),
+                &Makeup::Unknown,
+            ),
+            profile.rests_on.iter().copied(),
         ),
         least_squares_mm: least_squares(y, z).ok()?.straightness,
         end_point_mm: end_points(y, z).ok()?.straightness,
         sag_mm: profile.sag,
         offsets,
     })
+}
+
+/// Standard deviation of the width when the offsets are drawn again by their own uncertainties about the line found: what
+/// happens to touch the zone is not what always would.
+fn redrawn(profile: &Profile<'_>, middle: &[f64]) -> f64 {
+    let mut rng = Rng::new(SEED);
+    let own: Vec<f64> = profile.made_of.iter().map(|made_of| combined(0.0, made_of).own).collect();
+    let (mut sum, mut squares) = (0.0, 0.0);
+    for _ in 0..DRAWS {
+        let (mut least, mut most) = (f64::INFINITY, f64::NEG_INFINITY);
+        for (offset, u) in middle.iter().zip(&own) {
+            let drawn = offset + u * rng.normal();
+            (least, most) = (least.min(drawn), most.max(drawn));
+        }
+        sum += most - least;
+        squares += (most - least) * (most - least);
+    }
+    let mean = sum / f64::from(DRAWS);
+    libm::sqrt((squares / f64::from(DRAWS) - mean * mean).max(0.0))
 }
 
 /// A weighted sum of estimates, the same one possibly several times: its weights are added first.

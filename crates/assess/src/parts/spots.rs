@@ -1,7 +1,7 @@
 //! Spot checks, one by one and in rows.
 
 use super::{Values, makeup, normal};
-use crate::judge::judged;
+use crate::judge::{doubted, judged};
 use crate::view::{Judged, PlaceValue, RowStep, RowTrend, RowView};
 use numerics::dist;
 use quantity::Kind;
@@ -12,14 +12,17 @@ use std::collections::BTreeMap;
 /// A spot check against its own limits; `None` if it was not measured.
 pub fn spot(plan: &Plan, spot: &Spot, values: &Values) -> Option<Judged> {
     let measured = values.get(&Point::at(PointKind::Spot, &spot.name))?;
-    Some(judged(
-        &plan.rule,
-        spot.name.clone(),
-        spot.quantity,
-        measured.estimate.value,
-        normal(&measured.estimate),
-        spot.limits,
-        &makeup(measured),
+    Some(doubted(
+        judged(
+            &plan.rule,
+            spot.name.clone(),
+            spot.quantity,
+            measured.estimate.value,
+            normal(&measured.estimate),
+            spot.limits,
+            &makeup(measured),
+        ),
+        [measured],
     ))
 }
 

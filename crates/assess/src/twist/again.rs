@@ -26,7 +26,7 @@ impl Twice {
         let (mut first_of, mut last_of) = (Values::new(), Values::new());
         for (point, freshness) in &readings.points {
             let Some((first, last)) = two_of(freshness) else { continue };
-            let alone = |used: &[Used]| measure(plan, point, used, readings.instruments);
+            let alone = |used: &[Used]| measure(plan, point, used);
             first_of.extend(alone(&first).map(|m| ((*point).clone(), m)));
             last_of.extend(alone(&last).map(|m| ((*point).clone(), m)));
         }

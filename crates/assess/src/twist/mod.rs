@@ -28,8 +28,8 @@ use numerics::dist;
 use numerics::gls::Covariance;
 use numerics::repeats::Repeats;
 use numerics::scatter::Cause;
+use record::Point;
 use record::plan::Plan;
-use record::{Instrument, Point};
 use rounds::Rounds;
 use std::collections::{BTreeMap, BTreeSet};
 
@@ -38,17 +38,13 @@ const SCATTERS: f64 = 0.05;
 
 /// The readings that a profile is made of.
 pub struct Readings<'f> {
-    instruments: &'f BTreeMap<String, Instrument>,
     points: BTreeMap<&'f Point, &'f Freshness>,
 }
 
 impl<'f> Readings<'f> {
-    /// Of these points, read with these instruments.
-    pub fn of(
-        instruments: &'f BTreeMap<String, Instrument>,
-        points: impl Iterator<Item = (&'f Point, &'f Freshness)>,
-    ) -> Self {
-        Self { instruments, points: points.collect() }
+    /// Of these points.
+    pub fn of(points: impl Iterator<Item = (&'f Point, &'f Freshness)>) -> Self {
+        Self { points: points.collect() }
     }
 }
 
@@ -79,8 +75,8 @@ pub fn fit_profile(plan: &Plan, values: &Values, readings: &Readings<'_>) -> Opt
     if stations.len() < 2 {
         return None;
     }
-    let rounds = rounds::put_together(plan, readings.instruments, &readings.points, &mut stations);
-    let repeats = repeats::of(plan, readings.instruments, readings.points.iter().map(|(p, f)| (*p, *f)));
+    let rounds = rounds::put_together(plan, &readings.points, &mut stations);
+    let repeats = repeats::of(plan, readings.points.iter().map(|(p, f)| (*p, *f)));
     for station in &mut stations {
         let read_by = |p: &Point| readings.points.get(p)?.used.last()?.reading.instrument.as_ref();
         let worst = station.incidence.points.iter().filter_map(read_by).filter_map(|name| repeats.get(name));

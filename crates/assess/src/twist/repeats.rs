@@ -5,7 +5,7 @@ use crate::history::{Freshness, Used};
 use numerics::repeats::{Repeat, Repeats};
 use record::plan::Plan;
 use record::point::Judgement;
-use record::{Facing, Instrument, Point};
+use record::{Facing, Point};
 use std::collections::BTreeMap;
 
 /// Below this probability an instrument repeats worse than it claims.
@@ -14,7 +14,6 @@ pub(super) const WORSE: f64 = 0.05;
 /// Repeats of each instrument that read the stations, by its name.
 pub(super) fn of<'f>(
     plan: &Plan,
-    instruments: &BTreeMap<String, Instrument>,
     points: impl Iterator<Item = (&'f Point, &'f Freshness)>,
 ) -> BTreeMap<String, Repeats> {
     let mut out: BTreeMap<String, Repeats> = BTreeMap::new();
@@ -25,9 +24,12 @@ pub(super) fn of<'f>(
         }
         for round in freshness.earlier.iter().chain([&freshness.used]) {
             let Some(name) = round.last().and_then(|u| u.reading.instrument.clone()) else { continue };
-            let Some(measured) = measure(plan, point, round, instruments) else { continue };
-            if let (Some((zero, sd)), Some(last)) = (measured.zero, round.last()) {
-                zeros.entry((name.clone(), last.reading.round)).or_default().push(Repeat { value: zero, sd });
+            let Some(measured) = measure(plan, point, round) else { continue };
+            if let (Some(zero), Some(last)) = (measured.zero, round.last()) {
+                zeros
+                    .entry((name.clone(), last.reading.round))
+                    .or_default()
+                    .push(Repeat { value: zero.value, sd: zero.u });
             }
             let step = measured.resolution * measured.resolution / 12.0;
             let sd = libm::sqrt(step + measured.seating * measured.seating);

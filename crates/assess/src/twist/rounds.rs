@@ -6,8 +6,8 @@ use crate::history::{Freshness, Used};
 use crate::incidence::{self, Incidence};
 use crate::parts::Values;
 use numerics::rounds::{Agreement, Agreements, Value, WALK, Zero, agreements, together};
+use record::Point;
 use record::plan::Plan;
-use record::{Instrument, Point};
 use std::collections::{BTreeMap, BTreeSet};
 
 /// Below this probability rounds do not agree.
@@ -61,7 +61,6 @@ type Key = (u32, Option<String>);
 /// Puts the rounds of the stations together: the stations change their deviation and its uncertainty.
 pub(super) fn put_together(
     plan: &Plan,
-    instruments: &BTreeMap<String, Instrument>,
     points: &BTreeMap<&Point, &Freshness>,
     stations: &mut [StationValue],
 ) -> Rounds {
@@ -76,7 +75,7 @@ pub(super) fn put_together(
         return rounds;
     }
     let walked: Vec<Vec<Walked>> =
-        stations.iter().enumerate().map(|(i, s)| rounds_of(plan, instruments, points, i, s)).collect();
+        stations.iter().enumerate().map(|(i, s)| rounds_of(plan, points, i, s)).collect();
     rounds.measured = walked.iter().map(Vec::len).max().unwrap_or(1);
     rounds.reversed = walked.iter().flatten().all(|w| w.incidence.reversed);
     let mut excess = vec![1.0; stations.len()];
@@ -108,7 +107,6 @@ pub(super) fn put_together(
 /// The rounds of one station, oldest first. Where its points were not all measured in each, the last value alone.
 fn rounds_of(
     plan: &Plan,
-    instruments: &BTreeMap<String, Instrument>,
     points: &BTreeMap<&Point, &Freshness>,
     i: usize,
     station: &StationValue,
@@ -136,9 +134,7 @@ fn rounds_of(
         let measured: Values = sources
             .iter()
             .zip(&all)
-            .filter_map(|(point, rounds)| {
-                Some((point.clone(), measure(plan, point, rounds.get(k)?.1, instruments)?))
-            })
+            .filter_map(|(point, rounds)| Some((point.clone(), measure(plan, point, rounds.get(k)?.1)?)))
             .collect();
         match incidence::of_station(plan, planned, &measured) {
             Some(incidence) => out.push(Walked { station: i, round, incidence }),

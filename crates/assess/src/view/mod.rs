@@ -15,6 +15,7 @@ mod point;
 mod shown;
 mod trust;
 mod twist;
+mod unjudged;
 
 pub use change::{Change, Changes, PartChange};
 pub use comparison::{Comparison, ComparisonKind, ComparisonRow};
@@ -28,13 +29,16 @@ pub use judged_by::JudgedBy;
 pub use obligation::{Obligation, ObligationKind, ObligationState};
 pub use point::{PointState, PointView};
 pub use trust::{
-    Doubt, DoubtKind, InstrumentView, MoveView, OpenItemView, SignView, WithdrawnView, ZeroView,
+    CheckView, Doubt, DoubtKind, InstrumentView, MoveView, OpenItemView, ReworkView, SignView, StageView,
+    WithdrawnView, ZeroView,
 };
 pub use twist::{
     BandPoint, IncidenceFrom, PreviousStation, PreviousTwist, StationView, StepView, Twist, TwistTest,
     TwistTestKind, ValueU,
 };
+pub use unjudged::Unjudged;
 
+use crate::history::PlanChange;
 use record::Point;
 use record::plan::{Acceptance, Attitude, Side};
 use serde::Serialize;
@@ -84,6 +88,8 @@ pub struct Assessment {
     pub bore_line: Option<BoreLine>,
     /// Rows of spot checks.
     pub rows: Vec<RowView>,
+    /// What was measured and cannot be judged, with the reason.
+    pub unjudged: Vec<Unjudged>,
     /// Points still wanted at this stage, in walking order.
     pub wanted: Vec<Point>,
     /// Things left open.
@@ -92,6 +98,14 @@ pub struct Assessment {
     pub instruments: Vec<InstrumentView>,
     /// Zeros found by reversal, round by round.
     pub zeros: Vec<ZeroView>,
+    /// What the plan changed, key by key, oldest first.
+    pub plan_changes: Vec<PlanChange>,
+    /// The stages begun, oldest first.
+    pub stages: Vec<StageView>,
+    /// Checks of instruments, oldest first.
+    pub checks: Vec<CheckView>,
+    /// Reworks, oldest first.
+    pub reworks: Vec<ReworkView>,
     /// Moves made.
     pub moves: Vec<MoveView>,
     /// Entries withdrawn, with reasons.

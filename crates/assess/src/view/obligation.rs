@@ -61,6 +61,29 @@ impl ObligationKind {
         Self::Record,
     ];
 
+    /// The word for it, as in JSON.
+    #[must_use]
+    pub const fn word(self) -> &'static str {
+        match self {
+            Self::Stage => "stage",
+            Self::Level => "level",
+            Self::Cross => "cross",
+            Self::Setting => "setting",
+            Self::Washout => "washout",
+            Self::Neighbour => "neighbour",
+            Self::Station => "station",
+            Self::Straightness => "straightness",
+            Self::Spacing => "spacing",
+            Self::Square => "square",
+            Self::Clearance => "clearance",
+            Self::Spot => "spot",
+            Self::Point => "point",
+            Self::Instrument => "instrument",
+            Self::OpenItem => "open_item",
+            Self::Record => "record",
+        }
+    }
+
     /// What a list of them is called (`stages`, `left open`).
     #[must_use]
     pub const fn plural(self) -> &'static str {

@@ -3,7 +3,7 @@
 use quantity::Kind;
 use record::SignedText;
 use record::signoff::{Seal, SignOff, SignOffs};
-use record::{GateState, OpenAction};
+use record::{GateState, OpenAction, Point};
 use serde::{Serialize, Serializer};
 
 /// An instrument used.
@@ -54,6 +54,61 @@ pub struct ZeroView {
     pub spread_deg: f64,
     /// True if it moved within the round by more than measurement.
     pub moved: bool,
+}
+
+/// A check made of an instrument.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct CheckView {
+    /// Entry number.
+    pub entry: u64,
+    /// When.
+    pub at: String,
+    /// By whom.
+    pub by: String,
+    /// The instrument.
+    pub instrument: String,
+    /// `reversal` or `known slope`.
+    pub method: String,
+    /// The zero or the error found, in the unit used inside.
+    pub found: f64,
+    /// Its standard uncertainty.
+    pub u: f64,
+    /// Whether the instrument passed by its own stated accuracy.
+    pub passed: bool,
+}
+
+/// A rework.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct ReworkView {
+    /// Entry number.
+    pub entry: u64,
+    /// When.
+    pub at: String,
+    /// By whom.
+    pub by: String,
+    /// The points worked on.
+    pub points: Vec<Point>,
+    /// What was done.
+    pub what: String,
+}
+
+/// A stage that was begun.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct StageView {
+    /// Entry number.
+    pub entry: u64,
+    /// When.
+    pub at: String,
+    /// By whom.
+    pub by: String,
+    /// Its name.
+    pub name: String,
+    /// The stages passed over on the way to it.
+    pub passed: Vec<String>,
+    /// What was not met when it began.
+    pub unmet: Vec<String>,
+    /// Why the build went on in spite of that.
+    pub reason: Option<String>,
 }
 
 /// A move made.
@@ -217,6 +272,22 @@ pub enum DoubtKind {
     Replanned,
     /// A thing left open was carried past.
     Carried,
+    /// A stage was begun over something that was not met, or passed over.
+    Stage,
+    /// A check of an instrument failed.
+    FailedCheck,
+    /// An instrument has no check date.
+    NoCheckDate,
+    /// A watch found a shift.
+    Shift,
+    /// Readings or rounds contradict each other.
+    Contradiction,
+    /// Somebody was asked about a value and kept it.
+    Asked,
+    /// Left and right were not compared.
+    LeftRight,
+    /// Something came after the decision to close.
+    Later,
 }
 
 /// Something an inspector would distrust.

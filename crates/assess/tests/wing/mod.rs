@@ -110,7 +110,12 @@ impl Log {
 
     pub fn stage(&mut self, name: &str) -> u64 {
         self.round += 1;
-        self.happens(What::Stage(StageBegun::new(name)))
+        // Most stories begin at the end: the stage before it is passed over on purpose.
+        let begun = |e: &Entry| matches!(&e.what, What::Stage(s) if s.name == "ribs on");
+        let over = name == "ready to skin" && !self.entries.iter().any(begun);
+        let passed: Vec<String> = over.then(|| "ribs on".to_owned()).into_iter().collect();
+        let reason = over.then(|| "measured at the end".to_owned());
+        self.happens(What::Stage(StageBegun { name: name.to_owned(), passed, unmet: Vec::new(), reason }))
     }
 
     pub fn withdraw(&mut self, seq: u64) -> u64 {

@@ -19,9 +19,12 @@ pub struct Check {
     /// Exit by what the stage itself requires, and not by the closing gate
     #[arg(long)]
     this_stage: bool,
-    /// Every station, reason and point, however many
-    #[arg(long)]
+    /// Every station, cause and point, however many
+    #[arg(long, alias = "full")]
     all: bool,
+    /// The next thing to do, the gate and its causes, in 24 lines at most
+    #[arg(long, conflicts_with = "all")]
+    brief: bool,
 }
 
 impl Check {
@@ -32,7 +35,7 @@ impl Check {
             Some(stage) => session.assessment_at(stage)?.into(),
             None => session.assessment(),
         };
-        show.answer(|| text(&assessment, Extent { all: self.all }), &*assessment)?;
+        show.answer(|| text(&assessment, Extent { all: self.all, brief: self.brief }), &*assessment)?;
         Ok(if self.this_stage {
             Exit::of_verdict(assessment.stage_verdict)
         } else {

@@ -11,11 +11,20 @@ use record::GateState;
 pub struct Extent {
     /// Every station, reason and point, however many.
     pub all: bool,
+    /// What fits a small terminal: the next thing, the gate, its causes.
+    pub brief: bool,
 }
 
 /// Everything, for a person.
 pub fn text(a: &Assessment, extent: Extent) -> String {
-    let mut out = vec![head(a), gate::headline(&a.gate), String::new()];
+    if extent.brief {
+        return brief(a);
+    }
+    let mut out = vec![head(a), String::new()];
+    out.extend(gate::headline(&a.gate));
+    out.extend(gate::causes(&a.gate, extent.all));
+    out.push(gate::tally(&a.gate));
+    out.push(String::new());
     if let Some(twist) = &a.twist {
         out.extend(plot::profile(twist, a.previous.as_ref()));
         out.push(String::new());
@@ -33,10 +42,28 @@ pub fn text(a: &Assessment, extent: Extent) -> String {
     section(&mut out, "Left open", trust::open(a));
     section(&mut out, "To know before trusting this", trust::doubts(a));
     section(&mut out, "Signed", trust::signatures(a));
-    section(&mut out, "Why the gate holds", gate::reasons(&a.gate, extent.all));
+    section(&mut out, "The plan was changed", trust::plan_changes(a));
+    section(&mut out, "Cannot be judged", trust::unjudged(a));
     section(&mut out, "Next", next(a));
     out.push(String::new());
     out.push(paint::faint(&wrap("", CAUTION)));
+    out.join("\n")
+}
+
+/// At most this many lines.
+const BRIEF: usize = 24;
+
+/// The next thing to do, the gate and its causes, in 24 lines at most.
+fn brief(a: &Assessment) -> String {
+    let mut out = vec![head(a), String::new()];
+    out.extend(next(a).into_iter().take(1).map(|line| format!("NEXT   {}", line.trim_start())));
+    out.push(String::new());
+    out.extend(gate::headline(&a.gate));
+    let tally = gate::tally(&a.gate);
+    let lines = |parts: &[String]| parts.iter().map(|p| p.lines().count().max(1)).sum::<usize>();
+    let room = BRIEF.saturating_sub(lines(&out) + lines(std::slice::from_ref(&tally)));
+    out.extend(gate::brief(&a.gate, room));
+    out.push(tally);
     out.join("\n")
 }
 

@@ -1,66 +1,112 @@
-//! The closing gate with every reason.
+//! The closing gate: how many obligations are in which state, and one line a cause, worst first.
 
 use super::{paint, wrap};
-use assess::view::{Gate, Reason, ReasonKind};
-use quantity::shown::count;
+use assess::view::{Gate, Obligation, ObligationKind, ObligationState, Reason, ReasonKind};
 use record::GateState;
 
-/// Reasons listed unless all are asked for.
+/// Causes listed unless all are asked for.
 const MOST: usize = 12;
-/// Up to this many of one kind get a line each.
-const FEW: usize = 3;
-/// At most this many are named where they share a line.
-const NAMED: usize = 6;
+/// Lines of one cause in the short form.
+const LINES: usize = 2;
 
-/// One line that can be read from across the room.
-pub fn headline(gate: &Gate) -> String {
+/// The two lines that can be read from across the room.
+pub fn headline(gate: &Gate) -> Vec<String> {
+    let (met, all) = (gate.count(ObligationState::Met), gate.obligations.len());
     match gate.state {
-        GateState::Clear => paint::good("GATE clear: nothing here prevents closing the skins"),
+        GateState::Clear => {
+            let text = format!("GATE   CLEAR: nothing here prevents closing the skins. {met} of {all} met");
+            vec![paint::good(&text)]
+        }
         GateState::Hold => {
-            let reasons = count(gate.reasons.len() as u64, "reason", "reasons");
-            paint::bad(&format!("GATE hold: leave the skins off, {reasons}"))
+            let unmet = ObligationState::WORST_FIRST.into_iter().filter(|s| *s != ObligationState::Met);
+            let counts = unmet
+                .filter(|s| gate.count(*s) > 0)
+                .map(|state| format!("{} {} {}", mark(state), gate.count(state), state.word()));
+            let counts = counts.collect::<Vec<_>>().join("   ");
+            let text = format!("GATE   HOLD: leave the skins off. {met} of {all} met");
+            vec![paint::bad(&text), wrap::wrap("       ", &counts)]
         }
     }
 }
 
-/// The reasons, weightiest first; many of one sort on one line unless all are asked for.
-pub fn reasons(gate: &Gate, all: bool) -> Vec<String> {
-    if all {
-        return gate.reasons.iter().map(|r| wrap::wrap("  - ", &r.words)).collect();
+/// The mark of a state, by shape and not by colour.
+pub const fn mark(state: ObligationState) -> char {
+    match state {
+        ObligationState::Met => '●',
+        ObligationState::Outside => '▲',
+        ObligationState::CannotJudge => '▬',
+        ObligationState::Doubtful => '▽',
+        ObligationState::Undecided => '⬖',
+        ObligationState::Stale => '⊘',
+        ObligationState::Missing => '□',
     }
+}
+
+/// The worst state among the obligations that hold for a reason.
+fn state_of(gate: &Gate, reason: &Reason) -> ObligationState {
+    let held = gate.obligations.iter().filter(|o| o.cause.as_deref() == Some(reason.cause.as_str()));
+    held.map(|o| o.state).max().unwrap_or(match reason.kind {
+        ReasonKind::Chain | ReasonKind::Outside => ObligationState::Outside,
+        ReasonKind::CannotJudge => ObligationState::CannotJudge,
+        ReasonKind::Doubtful => ObligationState::Doubtful,
+        ReasonKind::Undecided | ReasonKind::Remeasure => ObligationState::Undecided,
+        ReasonKind::Stale => ObligationState::Stale,
+        ReasonKind::Missing | ReasonKind::Stage | ReasonKind::Open => ObligationState::Missing,
+    })
+}
+
+/// One line a cause: its mark, how many obligations hold for it, what it is.
+fn cause(gate: &Gate, reason: &Reason) -> String {
+    let first = format!("  {} {:>3} ", mark(state_of(gate, reason)), reason.obligations);
+    wrap::wrap(&first, &reason.words)
+}
+
+/// The causes, worst first, each with what would settle it; the first few unless all are asked for.
+pub fn causes(gate: &Gate, all: bool) -> Vec<String> {
+    let most = if all { usize::MAX } else { MOST };
     let mut out = Vec::new();
-    let mut listed = 0;
-    for same in gate.reasons.chunk_by(|a, b| a.kind == b.kind) {
-        match grouped(same) {
-            Some(words) => {
-                out.push(wrap::wrap("  - ", &words));
-                listed += same.len();
-            }
-            None => {
-                let room = MOST.saturating_sub(out.len()).max(1);
-                out.extend(same.iter().take(room).map(|r| wrap::wrap("  - ", &r.words)));
-                listed += same.len().min(room);
-            }
-        }
+    for reason in gate.reasons.iter().take(most) {
+        out.push(cause(gate, reason));
+        out.extend(reason.settles.as_deref().map(|s| wrap::wrap_hang("        -> ", "           ", s)));
     }
-    if listed < gate.reasons.len() {
-        out.push(format!("  and {} more; --all lists them", gate.reasons.len() - listed));
+    if gate.reasons.len() > most {
+        out.push(format!("  and {}; --all lists them", more(gate.reasons.len() - most)));
     }
     out
 }
 
-/// One sentence for many readings that are missing or stale.
-fn grouped(same: &[Reason]) -> Option<String> {
-    let first = same.first().filter(|_| same.len() > FEW)?;
-    let n = same.len();
-    let named: Vec<&str> = same.iter().filter_map(|r| r.about.as_deref()).take(NAMED).collect();
-    let more = if n > named.len() { format!(" and {} more", n - named.len()) } else { String::new() };
-    let names = format!("{}{more}", named.join(", "));
-    match first.kind {
-        ReasonKind::Missing => Some(format!("{n} required points have no reading: {names}")),
-        ReasonKind::Stale => {
-            Some(format!("{n} required readings are stale: {names}. The first: {}", first.words))
+/// The causes in so many lines at most.
+pub fn brief(gate: &Gate, lines: usize) -> Vec<String> {
+    let mut out: Vec<String> = Vec::new();
+    for (i, reason) in gate.reasons.iter().enumerate() {
+        let text = cause(gate, reason);
+        let mut cut: Vec<String> = text.lines().take(LINES).map(str::to_owned).collect();
+        if text.lines().count() > LINES
+            && let Some(last) = cut.last_mut()
+        {
+            *last = format!("{} ...", wrap::fit(last, wrap::WIDTH - 4).trim_end());
         }
-        _ => None,
+        let last = i + 1 == gate.reasons.len();
+        if out.len() + cut.len() + usize::from(!last) > lines {
+            out.push(format!("  and {}: jigtrue check", more(gate.reasons.len() - i)));
+            break;
+        }
+        out.extend(cut);
     }
+    out
+}
+
+fn more(n: usize) -> String {
+    if n == 1 { "1 cause more".to_owned() } else { format!("{n} causes more") }
+}
+
+/// How many of each kind are met.
+pub fn tally(gate: &Gate) -> String {
+    let of = |kind| gate.obligations.iter().filter(move |o: &&Obligation| o.kind == kind);
+    let kinds = ObligationKind::ALL.into_iter().filter(|kind| of(*kind).next().is_some());
+    let words = kinds.map(|kind| {
+        let met = of(kind).filter(|o| o.state == ObligationState::Met).count();
+        format!("{} {met}/{}", kind.plural(), of(kind).count())
+    });
+    wrap::wrap("met    ", &words.collect::<Vec<_>>().join("   "))
 }

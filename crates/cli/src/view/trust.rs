@@ -49,6 +49,16 @@ pub fn signatures(a: &Assessment) -> Vec<String> {
         .collect()
 }
 
+/// What the plan changed, old and new.
+pub fn plan_changes(a: &Assessment) -> Vec<String> {
+    a.plan_changes.iter().map(|c| wrap("  - ", &format!("entry {}: {}", c.entry, c.words()))).collect()
+}
+
+/// What was measured and cannot be judged.
+pub fn unjudged(a: &Assessment) -> Vec<String> {
+    a.unjudged.iter().map(|u| wrap("  - ", &format!("{}: {}", u.judged_by, u.why))).collect()
+}
+
 /// Zeros of instruments found by reversal.
 pub fn zeros(a: &Assessment) -> Vec<String> {
     let last = a.zeros.iter().map(|z| z.round).max();

@@ -55,6 +55,14 @@ const fn doubt_word(kind: DoubtKind) -> &'static str {
         DoubtKind::Rule => "looser rule",
         DoubtKind::Replanned => "plan replaced",
         DoubtKind::Carried => "carried past",
+        DoubtKind::Stage => "stage",
+        DoubtKind::FailedCheck => "failed check",
+        DoubtKind::NoCheckDate => "no check date",
+        DoubtKind::Shift => "shift",
+        DoubtKind::Contradiction => "contradiction",
+        DoubtKind::Asked => "asked about",
+        DoubtKind::LeftRight => "left and right",
+        DoubtKind::Later => "after the decision",
     }
 }
 

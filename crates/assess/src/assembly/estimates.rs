@@ -1,0 +1,147 @@
+//! The values of the points that count, with what puts them in doubt.
+//!
+//! Every test of one reading against another shares one level over the whole log: of good logs at most one in a thousand
+//! has a point put in doubt by chance.
+
+use crate::estimate::{Measured, measured};
+use crate::history::{Distrust, Fold, Freshness, Used};
+use crate::parts::Values;
+use crate::sound::Unusable;
+use crate::view::ZeroView;
+use numerics::dist;
+use record::plan::Plan;
+use record::point::Judgement;
+use record::{Facing, Point};
+use std::collections::BTreeMap;
+
+/// The probability that a good log has anything put in doubt by chance.
+pub const CHANCE: f64 = 0.001;
+
+/// What follows from the readings that count.
+#[derive(Clone, Debug, Default)]
+pub struct Estimates {
+    /// The value of each fresh point.
+    pub values: Values,
+    /// The fresh points whose readings give none, and why.
+    pub unusable: BTreeMap<Point, Unusable>,
+    /// The zeros found by reversal.
+    pub zeros: Vec<ZeroView>,
+    /// The probability below which one more test puts something in doubt.
+    pub level: f64,
+}
+
+impl Estimates {
+    /// From the fresh readings.
+    pub fn of(plan: &Plan, fold: &Fold<'_>) -> Self {
+        let mut out = Self::default();
+        for (point, freshness) in fold.points.iter().filter(|(_, f)| f.counts()) {
+            match measured(plan, point, &freshness.used) {
+                Ok(value) => _ = out.values.insert(point.clone(), value),
+                Err(why) => _ = out.unusable.insert(point.clone(), why),
+            }
+        }
+        let agreements = agreements(plan, fold, &out.values);
+        let zeros = super::zeros::zeros(fold, &out.values);
+        // The twist is tested too: a few times for the wing and once for each station.
+        #[expect(clippy::cast_precision_loss, reason = "a few hundred tests")]
+        let tests = (agreements.len() + zeros.len() + plan.stations.len() + 4) as f64;
+        out.level = CHANCE / tests;
+        let moved: Vec<(String, u32)> = zeros
+            .iter()
+            .filter(|z| z.p < out.level)
+            .map(|z| (z.view.instrument.clone(), z.view.round))
+            .collect();
+        for (point, value) in &mut out.values {
+            let Some(freshness) = fold.points.get(point) else { continue };
+            value.doubts.extend(freshness.used.iter().flat_map(|used| of_reading(fold, point, used)));
+            if let Some(last) = freshness.used.last()
+                && let Some(name) = &last.reading.instrument
+                && moved.iter().any(|(of, round)| of == name && *round == last.reading.round)
+            {
+                value
+                    .doubts
+                    .insert(Distrust::ZeroMoved { instrument: name.clone(), round: last.reading.round });
+            }
+        }
+        for test in agreements.into_iter().filter(|t| t.p < out.level) {
+            if let Some(value) = out.values.get_mut(&test.point) {
+                value.doubts.insert(test.says);
+            }
+        }
+        let level = out.level;
+        out.zeros = zeros.into_iter().map(|z| ZeroView { moved: z.p < level, ..z.view }).collect();
+        out
+    }
+}
+
+/// What puts one reading in doubt, apart from the others.
+fn of_reading(fold: &Fold<'_>, point: &Point, used: &Used) -> Vec<Distrust> {
+    let mut out = Vec::new();
+    match (&used.reading.instrument, &used.facts) {
+        (None, _) => out.push(Distrust::NoInstrument(point.clone())),
+        (Some(name), None) => out.push(Distrust::UnknownInstrument(name.clone())),
+        (Some(name), Some(facts)) => {
+            if facts.due.as_ref().is_some_and(|due| used.at.date() > *due) {
+                out.push(Distrust::PastDue(name.clone()));
+            }
+        }
+    }
+    if let Some(name) = &used.reading.instrument
+        && let Some(entry) = fold.instruments.get(name).and_then(|known| known.failed_around(used.seq))
+    {
+        out.push(Distrust::FailedCheck { instrument: name.clone(), entry });
+    }
+    let shift = fold.shifts.iter().find(|s| s.seq > used.seq && s.touches(point));
+    out.extend(shift.map(|s| Distrust::Shift { watched: s.point.clone(), entry: s.seq }));
+    out
+}
+
+/// A test whether readings of a point agree.
+struct Agreement {
+    point: Point,
+    p: f64,
+    says: Distrust,
+}
+
+fn agreements(plan: &Plan, fold: &Fold<'_>, values: &Values) -> Vec<Agreement> {
+    let mut out = Vec::new();
+    for (point, value) in values {
+        let Some(freshness) = fold.points.get(point) else { continue };
+        if let Some(p) = repeats(&freshness.used, value) {
+            out.push(Agreement { point: point.clone(), p, says: Distrust::Disagree(point.clone()) });
+        }
+        if let Some(p) = rounds(plan, point, freshness, value) {
+            out.push(Agreement { point: point.clone(), p, says: Distrust::RoundsDisagree(point.clone()) });
+        }
+    }
+    out
+}
+
+/// The probability that readings of one point taken the same way differ as much by chance; none without repeats.
+#[expect(clippy::cast_precision_loss, reason = "a handful of readings")]
+fn repeats(used: &[Used], value: &Measured) -> Option<f64> {
+    let var = value.resolution * value.resolution / 12.0 + value.seating * value.seating;
+    let (mut chi2, mut dof) = (0.0, 0.0);
+    for facing in [None, Some(Facing::Forward), Some(Facing::Aft)] {
+        let shown = || used.iter().filter(|u| u.reading.facing == facing).map(|u| u.reading.value);
+        let n = shown().count();
+        if n >= 2 {
+            let mean = shown().sum::<f64>() / n as f64;
+            chi2 += shown().map(|v| (v - mean) * (v - mean)).sum::<f64>() / var;
+            dof += n as f64 - 1.0;
+        }
+    }
+    (dof > 0.0).then(|| dist::chi2_sf(chi2, dof))
+}
+
+/// The probability that two rounds of one point, with nothing moved between, differ as much by chance; none for the twist,
+/// which has a test of its own, and where there is one round.
+fn rounds(plan: &Plan, point: &Point, freshness: &Freshness, value: &Measured) -> Option<f64> {
+    if point.kind().row().judgement == Judgement::Twist {
+        return None;
+    }
+    let before = measured(plan, point, freshness.earlier.last()?).ok()?;
+    let u = libm::hypot(value.estimate.u(), before.estimate.u());
+    let difference = value.estimate.value - before.estimate.value;
+    Some(2.0 * dist::normal_sf((difference / u).abs()))
+}

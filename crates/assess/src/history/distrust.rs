@@ -1,0 +1,110 @@
+//! Why a reading is not to be relied on.
+
+use record::Point;
+use std::fmt;
+
+/// Why a reading is not to be relied on; what rests on it is doubtful.
+#[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Distrust {
+    /// It names no instrument.
+    NoInstrument(Point),
+    /// Nothing was known of its instrument when it was taken.
+    UnknownInstrument(String),
+    /// Its instrument was past its check date.
+    PastDue(String),
+    /// The check of its instrument before or after it failed.
+    FailedCheck {
+        /// The instrument.
+        instrument: String,
+        /// The entry of the check.
+        entry: u64,
+    },
+    /// The zero of its instrument moved within the round.
+    ZeroMoved {
+        /// The instrument.
+        instrument: String,
+        /// The round.
+        round: u32,
+    },
+    /// A watch found a shift after it was taken.
+    Shift {
+        /// The point watched.
+        watched: Point,
+        /// The entry of the shift.
+        entry: u64,
+    },
+    /// The readings of the point differ by more than they may.
+    Disagree(Point),
+    /// Two rounds of the point differ by more than they may, with nothing moved between.
+    RoundsDisagree(Point),
+}
+
+impl Distrust {
+    /// The instrument it is about, if it is about one.
+    #[must_use]
+    pub fn instrument(&self) -> Option<&str> {
+        match self {
+            Self::UnknownInstrument(name)
+            | Self::PastDue(name)
+            | Self::FailedCheck { instrument: name, .. }
+            | Self::ZeroMoved { instrument: name, .. } => Some(name),
+            Self::NoInstrument(_) | Self::Shift { .. } | Self::Disagree(_) | Self::RoundsDisagree(_) => None,
+        }
+    }
+
+    /// The name of the cause: what has the same one is mended by the same thing.
+    #[must_use]
+    pub fn cause(&self) -> String {
+        match self {
+            Self::NoInstrument(_) => "no instrument".to_owned(),
+            Self::Shift { entry, .. } => format!("shift {entry}"),
+            Self::Disagree(point) | Self::RoundsDisagree(point) => format!("disagreement {point}"),
+            Self::UnknownInstrument(name)
+            | Self::PastDue(name)
+            | Self::FailedCheck { instrument: name, .. }
+            | Self::ZeroMoved { instrument: name, .. } => format!("instrument {name}"),
+        }
+    }
+
+    /// What a person does about it.
+    #[must_use]
+    pub fn settles(&self) -> String {
+        match self {
+            Self::NoInstrument(_) => "measure again and name the instrument".to_owned(),
+            Self::UnknownInstrument(name) => format!("enter {name}, then measure again"),
+            Self::PastDue(_) => "have the instrument checked, then measure again".to_owned(),
+            Self::FailedCheck { .. } => {
+                "mend the instrument until its check passes, then measure again".to_owned()
+            }
+            Self::ZeroMoved { .. } => "find out why, then walk the round again".to_owned(),
+            Self::Shift { .. } => "find out what moved, then measure again".to_owned(),
+            Self::Disagree(_) => "withdraw the wrong reading, or measure in a new round".to_owned(),
+            Self::RoundsDisagree(_) => {
+                "find out what moved, or withdraw the wrong round; then measure again".to_owned()
+            }
+        }
+    }
+}
+
+impl fmt::Display for Distrust {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self {
+            Self::NoInstrument(point) => write!(f, "{point} was read without an instrument's name"),
+            Self::UnknownInstrument(name) => write!(f, "nothing was known of {name} when it was used"),
+            Self::PastDue(name) => write!(f, "{name} was used after its check ran out"),
+            Self::FailedCheck { instrument, entry } => {
+                write!(f, "{instrument} failed its check (entry {entry})")
+            }
+            Self::ZeroMoved { instrument, round } => {
+                write!(f, "the zero of {instrument} moved within round {round}")
+            }
+            Self::Shift { watched, entry } => {
+                write!(f, "a watch of {watched} found a shift afterwards (entry {entry})")
+            }
+            Self::Disagree(point) => write!(f, "the readings of {point} contradict each other"),
+            Self::RoundsDisagree(point) => {
+                write!(f, "two rounds of {point} contradict each other, with nothing moved between")
+            }
+        }
+    }
+}

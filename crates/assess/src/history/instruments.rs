@@ -1,0 +1,102 @@
+//! What was known of each instrument, and when.
+
+use record::{Instrument, InstrumentCheck};
+use std::collections::BTreeMap;
+use std::sync::Arc;
+
+/// What is known of one instrument, in the order in which it was entered. Facts hold from their entry on, never before.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Known {
+    /// Its facts, each with the entry from which they hold; 0 for those of the plan the log began with.
+    facts: Vec<(u64, Arc<Instrument>)>,
+    /// Its checks, each with its entry.
+    pub checks: Vec<CheckMade>,
+    /// Entries of the first and the last reading taken with it.
+    pub readings: Option<FirstLast>,
+}
+
+/// A check that was made.
+#[derive(Clone, Debug, PartialEq)]
+pub struct CheckMade {
+    /// Its entry.
+    pub seq: u64,
+    /// When.
+    pub at: record::At,
+    /// By whom.
+    pub by: String,
+    /// What was found.
+    pub check: InstrumentCheck,
+}
+
+/// The first and the last of some entries.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct FirstLast {
+    /// The first.
+    pub first: u64,
+    /// The last.
+    pub last: u64,
+}
+
+impl Known {
+    fn enter(&mut self, seq: u64, facts: &Instrument) {
+        if self.facts.last().is_none_or(|(_, last)| **last != *facts) {
+            self.facts.push((seq, Arc::new(facts.clone())));
+        }
+    }
+
+    /// The facts that hold after the last entry; none for an instrument that was only used.
+    #[must_use]
+    pub fn now(&self) -> Option<&Arc<Instrument>> {
+        self.facts.last().map(|(_, facts)| facts)
+    }
+
+    /// The entries of its facts.
+    pub fn entered(&self) -> impl Iterator<Item = u64> {
+        self.facts.iter().map(|(seq, _)| *seq).filter(|seq| *seq > 0)
+    }
+
+    /// The failed check that puts a reading in doubt: the last check before it, or the next one after it, failed.
+    #[must_use]
+    pub fn failed_around(&self, reading: u64) -> Option<u64> {
+        let before = self.checks.iter().rev().find(|c| c.seq < reading);
+        let after = self.checks.iter().find(|c| c.seq > reading);
+        [before, after].into_iter().flatten().find(|c| !c.check.passed).map(|c| c.seq)
+    }
+}
+
+/// Every instrument by name.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Instruments(BTreeMap<String, Known>);
+
+impl Instruments {
+    /// Facts entered.
+    pub(super) fn enter(&mut self, seq: u64, facts: &Instrument) {
+        self.0.entry(facts.name.clone()).or_default().enter(seq, facts);
+    }
+
+    /// A check made.
+    pub(super) fn check(&mut self, made: CheckMade) {
+        self.0.entry(made.check.instrument.clone()).or_default().checks.push(made);
+    }
+
+    /// A reading taken; what was known of the instrument then.
+    pub(super) fn read(&mut self, seq: u64, name: &str) -> Option<Arc<Instrument>> {
+        let known = match self.0.get_mut(name) {
+            Some(known) => known,
+            None => self.0.entry(name.to_owned()).or_default(),
+        };
+        known.readings = Some(FirstLast { first: known.readings.map_or(seq, |r| r.first), last: seq });
+        known.now().cloned()
+    }
+
+    /// What is known of one.
+    #[must_use]
+    pub fn get(&self, name: &str) -> Option<&Known> {
+        self.0.get(name)
+    }
+
+    /// Every one by name.
+    pub fn iter(&self) -> impl Iterator<Item = (&str, &Known)> {
+        self.0.iter().map(|(name, known)| (name.as_str(), known))
+    }
+}

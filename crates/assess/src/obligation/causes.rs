@@ -1,0 +1,154 @@
+//! Why the gate holds: one line a cause, worst first.
+
+use super::judged::name;
+use super::met::{Cause, Discharge, Unmet};
+use super::owed::Owed;
+use crate::view::{ObligationKind as K, Reason, ReasonKind};
+use record::plan::Plan;
+use std::collections::BTreeMap;
+
+/// An obligation that is not met, with what was found of it.
+type Held<'f> = (&'f Owed, &'f Unmet);
+
+/// The reasons to hold, worst first; among equals those that hold most come first, then in the order of the board.
+pub fn reasons(plan: &Plan, found: &[(Owed, Discharge)]) -> Vec<Reason> {
+    let mut groups: Vec<(&Cause, Vec<Held<'_>>)> = Vec::new();
+    let mut places: BTreeMap<&Cause, usize> = BTreeMap::new();
+    for (owed, discharge) in found {
+        let Discharge::Unmet(unmet) = discharge else { continue };
+        let place = *places.entry(&unmet.cause).or_insert_with(|| {
+            groups.push((&unmet.cause, Vec::new()));
+            groups.len() - 1
+        });
+        groups[place].1.push((owed, unmet));
+    }
+    let mut reasons: Vec<Reason> = groups.iter().map(|(cause, held)| reason(plan, cause, held)).collect();
+    reasons.sort_by_key(|r| (r.kind, core::cmp::Reverse(r.obligations)));
+    reasons
+}
+
+fn reason(plan: &Plan, cause: &Cause, held: &[Held<'_>]) -> Reason {
+    let worst = held.iter().map(|(_, unmet)| unmet.state).max();
+    let (head, rest) = head_and_rest(cause, held);
+    let kind = match cause {
+        Cause::Record(_) => ReasonKind::Chain,
+        Cause::Stage(_) => ReasonKind::Stage,
+        Cause::Open => ReasonKind::Open,
+        Cause::Doubt { .. } | Cause::Disturbed(_) | Cause::NotMeasured(_) | Cause::Own(_) => {
+            worst.map_or(ReasonKind::Doubtful, super::met::Shortfall::reason)
+        }
+    };
+    let others = list(plan, &rest);
+    let words = match cause {
+        Cause::Record(_) | Cause::Own(_) => {
+            let words = head.map_or_else(String::new, |(_, unmet)| unmet.words.clone());
+            if rest.is_empty() { words } else { format!("{words}; {others} with it") }
+        }
+        Cause::Stage(stage) if rest.is_empty() => format!("{stage} is not begun"),
+        Cause::Stage(stage) => format!("{stage} is not begun; waiting for it: {others}"),
+        Cause::Doubt { words, .. } if rest.is_empty() => words.clone(),
+        Cause::Doubt { words, .. } => format!("{words}: {others}"),
+        Cause::Disturbed(by) => format!("measured before {by}: {others}"),
+        Cause::NotMeasured(_) => format!("not measured: {others}"),
+        Cause::Open => {
+            let items = held.iter().map(|(_, unmet)| unmet.words.trim_start_matches("left open: "));
+            format!("left open: {}", items.collect::<Vec<_>>().join("; "))
+        }
+    };
+    Reason {
+        kind,
+        about: Some(about(cause, head, held)),
+        words,
+        cause: cause.name(),
+        obligations: held.len(),
+        settles: head.or(held.first()).and_then(|(_, unmet)| unmet.settles.clone()),
+    }
+}
+
+/// The obligation that the cause is, if it is one, and those that hold because of it.
+fn head_and_rest<'h, 'f>(cause: &Cause, held: &'h [Held<'f>]) -> (Option<&'h Held<'f>>, Vec<&'h Held<'f>>) {
+    let is_head = |h: &&Held<'_>| match cause {
+        Cause::Record(what) => h.0.kind == K::Record && h.0.about == *what,
+        Cause::Stage(stage) => h.0.kind == K::Stage && h.0.about == *stage,
+        Cause::Doubt { .. } => h.0.kind == K::Instrument,
+        Cause::Own(what) => *what == format!("{}: {}", h.0.kind.word(), h.0.about),
+        Cause::Disturbed(_) | Cause::NotMeasured(_) | Cause::Open => false,
+    };
+    let place = held.iter().position(|h| is_head(&h));
+    let place = place.or(match cause {
+        Cause::Record(_) | Cause::Own(_) if !held.is_empty() => Some(0),
+        _ => None,
+    });
+    let rest = held.iter().enumerate().filter(|(i, _)| Some(*i) != place).map(|(_, h)| h).collect();
+    (place.and_then(|i| held.get(i)), rest)
+}
+
+fn about(cause: &Cause, head: Option<&Held<'_>>, held: &[Held<'_>]) -> String {
+    match (cause, head) {
+        (_, Some((owed, _))) => owed.about.clone(),
+        (Cause::Stage(stage), None) => stage.clone(),
+        (Cause::Doubt { name, .. }, None) => name.clone(),
+        (_, None) => held.first().map_or_else(String::new, |(owed, _)| owed.about.clone()),
+    }
+}
+
+/// `S4 to S9, setting, level of tip-post`: names that follow one another in the plan as a range.
+fn list(plan: &Plan, held: &[&Held<'_>]) -> String {
+    let mut parts: Vec<String> = Vec::new();
+    for kind in K::ALL {
+        let names: Vec<&str> = held.iter().filter(|h| h.0.kind == kind).map(|h| h.0.about.as_str()).collect();
+        if names.is_empty() {
+            continue;
+        }
+        match kind {
+            K::Station => {
+                let order: Vec<&str> = plan.stations.iter().map(|s| s.name.as_str()).collect();
+                parts.push(ranges(&order, &names));
+            }
+            K::Spacing => {
+                let order: Vec<&str> = plan.stations.iter().map(|s| s.name.as_str()).collect();
+                parts.push(format!("spacing of {}", ranges(&order, &names)));
+            }
+            K::Spot => {
+                let order: Vec<&str> = plan.spots.iter().map(|s| s.name.as_str()).collect();
+                parts.push(ranges(&order, &names));
+            }
+            K::Point => parts.push(ranges(&[], &names)),
+            K::Stage
+            | K::Level
+            | K::Cross
+            | K::Setting
+            | K::Washout
+            | K::Neighbour
+            | K::Straightness
+            | K::Square
+            | K::Clearance
+            | K::Instrument
+            | K::OpenItem
+            | K::Record => parts.extend(names.iter().map(|n| name(kind, n))),
+        }
+    }
+    parts.join(", ")
+}
+
+/// Names, where three or more follow one another in an order as `S4 to S9`.
+fn ranges(order: &[&str], names: &[&str]) -> String {
+    let places: BTreeMap<&str, usize> = order.iter().enumerate().map(|(i, o)| (*o, i)).collect();
+    let place = |name: &str| places.get(name).copied();
+    let mut runs: Vec<Vec<&str>> = Vec::new();
+    for name in names {
+        match runs.last_mut() {
+            Some(run)
+                if run.last().and_then(|last| place(last)).is_some_and(|i| place(name) == Some(i + 1)) =>
+            {
+                run.push(name);
+            }
+            _ => runs.push(vec![name]),
+        }
+    }
+    let words = runs.iter().flat_map(|run| match run.as_slice() {
+        [first, _, .., last] => vec![format!("{first} to {last}")],
+        few => few.iter().map(|name| (*name).to_owned()).collect(),
+    });
+    words.collect::<Vec<_>>().join(", ")
+}

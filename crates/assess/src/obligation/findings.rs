@@ -1,0 +1,152 @@
+//! What the judgements found, by what they judged. Without judgements it is empty, and then nothing is met.
+
+use crate::parts::{self, Values};
+use crate::view::{
+    Assessment, Finding as Found, Judged, ObligationKind as K, StationView, TwistTest, Unjudged, Verdict,
+};
+use quantity::shown::{WithU, limits};
+use record::plan::Plan;
+use std::collections::BTreeMap;
+
+/// What one judgement found.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Finding {
+    /// Its verdict; none where there was nothing to judge by.
+    pub verdict: Option<Verdict>,
+    /// What was found, for a person: the thing, its value, its limit.
+    pub words: String,
+    /// What would settle it.
+    pub settles: Option<String>,
+    /// The thing that it follows from, if it would be within without that.
+    pub follows: Option<(K, &'static str)>,
+}
+
+/// What the judgements found.
+#[derive(Clone, Debug, Default)]
+pub struct Findings {
+    found: BTreeMap<(K, String), Finding>,
+}
+
+impl Findings {
+    /// From the views; a test of the twist less probable than `level` puts what it is about in doubt.
+    pub fn of(plan: &Plan, a: &Assessment, values: &Values, level: f64) -> Self {
+        let mut out = Self::default();
+        for post in &a.posts {
+            for (kind, tilt) in [(K::Level, &post.level), (K::Cross, &post.cross)] {
+                tilt.iter().for_each(|t| out.judged(kind, &post.post, &t.tilt.what, &t.tilt));
+            }
+        }
+        a.spars.iter().for_each(|s| out.of_view(K::Straightness, &s.spar, &s.minimum_zone));
+        a.bays.iter().for_each(|b| out.of_view(K::Square, &b.bay, &b.out_of_square));
+        a.spacing.iter().for_each(|s| out.of_view(K::Spacing, &s.station, &s.deviation));
+        a.bore_line.iter().for_each(|b| out.of_view(K::Clearance, &b.shaft, &b.clearance));
+        for spot in &plan.spots {
+            parts::spot(plan, spot, values).iter().for_each(|j| out.of_view(K::Spot, &spot.name, j));
+        }
+        if let Some(twist) = &a.twist {
+            out.found(K::Setting, "setting", "setting", &twist.setting);
+            out.found(K::Washout, "washout error", "washout error", &twist.washout_error);
+            let badness = |f: &Found| f.judged().map_or(0.0, badness);
+            let worst = twist
+                .neighbours
+                .iter()
+                .map(|s| &s.finding)
+                .max_by(|a, b| a.verdict().cmp(&b.verdict()).then(badness(a).total_cmp(&badness(b))));
+            worst.iter().for_each(|f| out.found(K::Neighbour, "steps", f.what(), f));
+            let washout = twist.washout_error.judged();
+            twist.stations.iter().for_each(|s| out.station(plan, s, washout));
+            twist.tests.iter().filter(|t| t.p < level).for_each(|t| out.contradicted(t));
+        }
+        a.unjudged.iter().for_each(|u| out.unjudged(u));
+        out
+    }
+
+    /// What was found of a thing.
+    pub fn get(&self, kind: K, about: &str) -> Option<&Finding> {
+        self.found.get(&(kind, about.to_owned()))
+    }
+
+    fn of_view(&mut self, kind: K, about: &str, judged: &Judged) {
+        self.judged(kind, about, &judged.what, judged);
+    }
+
+    fn found(&mut self, kind: K, about: &str, name: &str, found: &Found) {
+        match found {
+            Found::Judged(judged) => self.judged(kind, about, name, judged),
+            Found::Not(not) => {
+                let finding = Finding {
+                    verdict: not.verdict,
+                    words: format!("{name}: {}", not.why),
+                    settles: None,
+                    follows: None,
+                };
+                self.found.insert((kind, about.to_owned()), finding);
+            }
+        }
+    }
+
+    /// Readings that cannot both be right: what the test is about is doubtful, and with it what the whole wing gives.
+    fn contradicted(&mut self, test: &TwistTest) {
+        for ((kind, about), finding) in &mut self.found {
+            let whole = matches!(kind, K::Setting | K::Washout | K::Neighbour);
+            let its = *kind == K::Station && (test.about.is_empty() || test.about.contains(about));
+            if (whole || its) && finding.verdict.is_some() {
+                finding.verdict = Some(Verdict::Doubtful);
+                finding.words = format!("{}; {}", finding.words, test.words);
+                finding.follows = None;
+            }
+        }
+    }
+
+    fn judged(&mut self, kind: K, about: &str, name: &str, judged: &Judged) {
+        let limit = if judged.lower.is_some() || judged.upper.is_some() {
+            format!(", limit {}", judged.limits())
+        } else {
+            String::new()
+        };
+        let finding = Finding {
+            verdict: judged.verdict,
+            words: format!("{name} {}{limit}", judged.shown()),
+            settles: judged.decide.clone(),
+            follows: None,
+        };
+        self.found.insert((kind, about.to_owned()), finding);
+    }
+
+    fn station(&mut self, plan: &Plan, s: &StationView, washout: Option<&Judged>) {
+        let (Some(error), Some(u)) = (s.twist_error_deg, s.u_deg) else { return };
+        let (lower, upper) = plan
+            .tolerances
+            .station
+            .map_or((None, None), |l| (l.lower.map(|d| d.value()), l.upper.map(|d| d.value())));
+        let shown = WithU::of_u(error, u).against([lower, upper]).signed_with("deg");
+        let limit = limits(lower, upper).map_or_else(String::new, |l| format!(", limit {l}"));
+        // What is left of it without the washout error: then it is the wing's twist, not the rib.
+        let rest = error - washout.map_or(0.0, |w| w.value) * s.eta;
+        let inside = lower.is_none_or(|l| rest >= l) && upper.is_none_or(|u| rest <= u);
+        let washed = !matches!(washout.and_then(|w| w.verdict), None | Some(Verdict::Within));
+        let finding = Finding {
+            verdict: s.verdict,
+            words: format!("{} {shown}{limit}", s.name),
+            settles: s.decide.clone(),
+            follows: (inside && washed && !s.stands_out).then_some((K::Washout, "washout error")),
+        };
+        self.found.insert((K::Station, s.name.clone()), finding);
+    }
+
+    fn unjudged(&mut self, u: &Unjudged) {
+        let about = u.judged_by.about().unwrap_or_default().to_owned();
+        let finding = Finding {
+            verdict: Some(Verdict::CannotJudge),
+            words: format!("{}: {}", u.judged_by, u.why),
+            settles: Some("withdraw the wrong reading and measure again".to_owned()),
+            follows: None,
+        };
+        self.found.insert((u.judged_by.kind(), about), finding);
+    }
+}
+
+fn badness(judged: &Judged) -> f64 {
+    let of = |limit: Option<f64>| limit.map_or(0.0, |l| (judged.value / l).max(0.0));
+    of(judged.upper).max(of(judged.lower))
+}

@@ -1,0 +1,191 @@
+//! Obligations that a judgement discharges: every point it rests on is there, fresh, usable and not in doubt, and the
+//! verdict is `within`.
+
+use super::findings::{Finding, Findings};
+use super::met::{Cause, Discharge, Evidence, Met, Shortfall, Unmet};
+use super::owed::Owed;
+use crate::assembly::Estimates;
+use crate::history::Fold;
+use crate::view::{ObligationKind as K, Verdict};
+use record::Point;
+use record::plan::Plan;
+use std::collections::BTreeMap;
+
+/// What everything judged is looked up in.
+pub struct Known<'a> {
+    pub plan: &'a Plan,
+    pub fold: &'a Fold<'a>,
+    pub estimates: &'a Estimates,
+    pub findings: &'a Findings,
+    pub waiting: BTreeMap<&'a Point, &'a str>,
+}
+
+/// What was found of a thing that rests on these points.
+pub fn judged(known: &Known<'_>, owed: &Owed, points: &[Point]) -> Discharge {
+    let entries = entries(known, points);
+    let mut worst: Option<Unmet> = None;
+    for point in points {
+        if let Some(unmet) = of_point(known, owed, point, &entries) {
+            keep_worse(&mut worst, unmet);
+        }
+    }
+    let finding = known.findings.get(owed.kind, &owed.about);
+    let verdict = finding.and_then(|f| f.verdict);
+    match (finding, verdict, worst) {
+        (Some(finding), Some(Verdict::Within), None) => {
+            Discharge::Met(Met::by(Evidence { entries, words: finding.words.clone() }))
+        }
+        (Some(finding), Some(verdict), worst) => {
+            let mut worst = worst;
+            if let Some(state) = Shortfall::of(verdict) {
+                keep_worse(&mut worst, of_finding(owed, finding, state, &entries));
+            }
+            Discharge::Unmet(worst.unwrap_or_else(|| nothing_follows(known, owed, points, &entries)))
+        }
+        (_, None, Some(worst)) | (None, Some(_), Some(worst)) => Discharge::Unmet(worst),
+        (_, None, None) | (None, Some(_), None) => {
+            Discharge::Unmet(nothing_follows(known, owed, points, &entries))
+        }
+    }
+}
+
+fn keep_worse(worst: &mut Option<Unmet>, unmet: Unmet) {
+    if worst.as_ref().is_none_or(|w| unmet.state > w.state) {
+        *worst = Some(unmet);
+    }
+}
+
+fn of_finding(owed: &Owed, finding: &Finding, state: Shortfall, entries: &[u64]) -> Unmet {
+    let cause = match finding.follows {
+        Some((kind, about)) => own(kind, about),
+        None => own(owed.kind, &owed.about),
+    };
+    Unmet {
+        state,
+        words: finding.words.clone(),
+        entries: entries.to_vec(),
+        cause,
+        settles: finding.settles.clone(),
+    }
+}
+
+/// The cause that a thing is by itself.
+pub fn own(kind: K, about: &str) -> Cause {
+    Cause::Own(format!("{}: {about}", kind.word()))
+}
+
+/// Every reading is there, and no verdict follows from them.
+fn nothing_follows(known: &Known<'_>, owed: &Owed, points: &[Point], entries: &[u64]) -> Unmet {
+    let station = known.plan.station(&owed.about).filter(|_| owed.kind == K::Station);
+    let why = station.and_then(|s| crate::incidence::impossible(known.plan, s, &known.estimates.values));
+    let read = !points.is_empty() && !entries.is_empty();
+    let state = if read { Shortfall::CannotJudge } else { Shortfall::Missing };
+    let what = name(owed.kind, &owed.about);
+    let words = match (why, read) {
+        (Some(why), _) => format!("{what} cannot be judged: {why}"),
+        (None, true) => format!("{what} cannot be judged: no value follows from its readings"),
+        (None, false) => format!("{what} has no reading"),
+    };
+    Unmet { state, words, entries: entries.to_vec(), cause: own(owed.kind, &owed.about), settles: None }
+}
+
+/// What keeps one point from being evidence.
+fn of_point(known: &Known<'_>, owed: &Owed, point: &Point, entries: &[u64]) -> Option<Unmet> {
+    let unmet = |state, words: String, cause, settles| {
+        Some(Unmet { state, words, entries: entries.to_vec(), cause, settles })
+    };
+    let what = name(owed.kind, &owed.about);
+    let freshness = known.fold.points.get(point).filter(|f| !f.used.is_empty());
+    let Some(freshness) = freshness else {
+        let cause = not_measured(known, owed, point);
+        return unmet(Shortfall::Missing, format!("{what}: {point} has no reading"), cause, None);
+    };
+    if let Some(why) = &freshness.stale {
+        let words = format!("{what}: {point} was measured before {why}");
+        let again = Some("measure again".to_owned());
+        return unmet(Shortfall::Stale, words, Cause::Disturbed(why.clone()), again);
+    }
+    if let Some(why) = known.estimates.unusable.get(point) {
+        let words = format!("{what} cannot be judged: {point}: {why}");
+        let again = Some("withdraw the wrong reading and measure again".to_owned());
+        return unmet(Shortfall::CannotJudge, words, own(K::Point, &point.to_string()), again);
+    }
+    let doubt = known.estimates.values.get(point).and_then(|m| m.doubts.first())?;
+    let cause = Cause::Doubt { name: doubt.cause(), words: doubt.to_string() };
+    unmet(Shortfall::Doubtful, format!("{what} is doubtful: {doubt}"), cause, Some(doubt.settles()))
+}
+
+/// A point not measured waits for its stage where that was not begun.
+fn not_measured(known: &Known<'_>, owed: &Owed, point: &Point) -> Cause {
+    match known.waiting.get(point) {
+        Some(stage) => Cause::Stage((*stage).to_owned()),
+        None => Cause::NotMeasured(group(owed.kind).to_owned()),
+    }
+}
+
+/// The points that only stages ask for which are not begun, each with the first of those stages.
+pub fn waiting<'p>(plan: &'p Plan, fold: &Fold<'_>) -> BTreeMap<&'p Point, &'p str> {
+    let begun = |name: &str| {
+        fold.visits.iter().any(|v| v.name == name || v.passed.iter().any(|passed| passed == name))
+    };
+    let (begun, ahead): (Vec<_>, Vec<_>) =
+        super::list::to_closing(plan).iter().partition(|stage| begun(&stage.name));
+    let mut out = BTreeMap::new();
+    for stage in ahead {
+        for point in &stage.requires {
+            out.entry(point).or_insert(stage.name.as_str());
+        }
+    }
+    for point in begun.iter().flat_map(|stage| &stage.requires) {
+        out.remove(point);
+    }
+    out
+}
+
+/// What is measured in one walk.
+const fn group(kind: K) -> &'static str {
+    match kind {
+        K::Setting | K::Washout | K::Neighbour | K::Station => "twist",
+        K::Level | K::Cross => "posts",
+        K::Straightness => "straightness",
+        K::Spacing => "spacing",
+        K::Square => "squareness",
+        K::Clearance => "shaft",
+        K::Spot => "spots",
+        K::Stage | K::Point | K::Instrument | K::OpenItem | K::Record => "points",
+    }
+}
+
+/// Readings behind the points.
+fn entries(known: &Known<'_>, points: &[Point]) -> Vec<u64> {
+    let mut all: Vec<u64> = points
+        .iter()
+        .filter_map(|p| known.fold.points.get(p))
+        .flat_map(|f| f.used.iter().map(|u| u.seq))
+        .collect();
+    all.sort_unstable();
+    all.dedup();
+    all
+}
+
+/// What a thing is called in a sentence.
+pub fn name(kind: K, about: &str) -> String {
+    match kind {
+        K::Level => format!("level of {about}"),
+        K::Cross => format!("cross level of {about}"),
+        K::Neighbour => "the largest step".to_owned(),
+        K::Straightness => format!("straightness of {about}"),
+        K::Spacing => format!("spacing of {about}"),
+        K::Square => format!("squareness of {about}"),
+        K::Clearance => format!("clearance of {about}"),
+        K::Stage
+        | K::Setting
+        | K::Washout
+        | K::Station
+        | K::Spot
+        | K::Point
+        | K::Instrument
+        | K::OpenItem
+        | K::Record => about.to_owned(),
+    }
+}

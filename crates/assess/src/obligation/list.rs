@@ -1,0 +1,152 @@
+//! Everything that must be proven before the skins close, from the plan and the log alone. No verdict is looked at here, so
+//! nothing that fails to come out can be absent.
+
+use super::needs::{Feeds, Needs};
+use super::owed::{By, Owed};
+use crate::history::Fold;
+use crate::view::ObligationKind as K;
+use record::plan::Plan;
+use record::point::Design;
+use record::{OpenAction, Point};
+use std::collections::BTreeSet;
+
+/// Everything that must be proven, in the order of the sheet's board.
+pub fn obligations(plan: &Plan, fold: &Fold<'_>) -> Vec<Owed> {
+    let mut out = Vec::new();
+    stages(plan, &mut out);
+    let feeds = Feeds::of(plan);
+    let judged = judged(plan, &Needs::of(plan, fold, &feeds));
+    let asks = !judged.is_empty();
+    let points = points(plan, &feeds, &judged);
+    out.extend(judged);
+    out.extend(points);
+    for (name, known) in fold.instruments.iter() {
+        if known.readings.is_some() {
+            out.push(Owed { kind: K::Instrument, about: name.to_owned(), by: By::Instrument });
+        }
+    }
+    open_items(plan, fold, &mut out);
+    for (about, by) in [("chain", By::Chain), ("signatures", By::Signatures), ("plan", By::Plan)] {
+        out.push(Owed { kind: K::Record, about: about.to_owned(), by });
+    }
+    if !asks {
+        let why = "the plan has no tolerance, so nothing could be proven".to_owned();
+        out.push(Owed { kind: K::Record, about: "tolerances".to_owned(), by: By::Nothing(why) });
+    }
+    out.sort_by_key(|o| o.kind);
+    out
+}
+
+/// The stages up to and including the closing one.
+pub fn to_closing(plan: &Plan) -> &[record::plan::Stage] {
+    plan.closing_stage().and_then(|(i, _)| plan.stages.get(..=i)).unwrap_or_default()
+}
+
+fn stages(plan: &Plan, out: &mut Vec<Owed>) {
+    for (i, stage) in to_closing(plan).iter().enumerate() {
+        out.push(Owed { kind: K::Stage, about: stage.name.clone(), by: By::Begun(i) });
+    }
+    if plan.stages.is_empty() {
+        let why = "the plan has no stages, so nothing is required".to_owned();
+        out.push(Owed { kind: K::Stage, about: "stages".to_owned(), by: By::Nothing(why) });
+    }
+}
+
+/// Every tolerance of the plan, at everything that it is a tolerance of.
+fn judged(plan: &Plan, needs: &Needs) -> Vec<Owed> {
+    let mut out = Vec::new();
+    let record_only: BTreeSet<&Point> = plan.record_only.iter().collect();
+    let t = &plan.tolerances;
+    let mut each = |kind: K, wanted: bool, names: Vec<&str>, none: &str| {
+        if !wanted {
+            return;
+        }
+        if names.is_empty() {
+            let why = format!("the plan has a tolerance for it and no {none}");
+            out.push(Owed { kind, about: none.to_owned(), by: By::Nothing(why) });
+        }
+        for name in names {
+            let points = needs.points(kind, name);
+            // What the plan says is only recorded is not judged.
+            if points.is_empty() || !points.iter().all(|p| record_only.contains(p)) {
+                out.push(Owed::judged(kind, name, points));
+            }
+        }
+    };
+    let posts = || plan.posts.iter().map(|p| p.name.as_str()).collect();
+    each(K::Level, t.level.is_some(), posts(), "post");
+    each(K::Cross, t.cross.is_some(), posts(), "post");
+    each(K::Setting, t.setting.is_some(), vec!["setting"], "station");
+    each(K::Washout, t.washout.is_some(), vec!["washout error"], "station");
+    each(K::Neighbour, t.neighbour.is_some(), vec!["steps"], "station");
+    let stations = || plan.stations.iter().map(|s| s.name.as_str());
+    each(K::Station, t.station.is_some(), stations().collect(), "station");
+    let spars = plan.spars.iter().map(|s| s.name.as_str()).collect();
+    each(K::Straightness, t.straightness.is_some(), spars, "spar");
+    // The station at the root datum has no distance from it.
+    let away = plan.stations.iter().filter(|s| s.span != plan.wing.root).map(|s| s.name.as_str()).collect();
+    each(K::Spacing, t.spacing.is_some(), away, "station");
+    let bays = plan.bays.iter().map(|b| b.name.as_str()).collect();
+    each(K::Square, t.square.is_some(), bays, "bay");
+    let shaft = plan.shaft.iter().filter(|s| s.clearance.is_some()).map(|s| s.name.as_str());
+    shaft.for_each(|name| each(K::Clearance, true, vec![name], "bush"));
+    let spots = plan.spots.iter().filter(|s| s.limits.is_some()).map(|s| s.name.as_str());
+    each(K::Spot, plan.spots.iter().any(|s| s.limits.is_some()), spots.collect(), "spot");
+    out
+}
+
+/// The points that a stage requires and nothing judges.
+fn points(plan: &Plan, feeds: &Feeds<'_>, judged: &[Owed]) -> Vec<Owed> {
+    let fed: BTreeSet<(K, &str)> = judged.iter().map(|o| (o.kind, o.about.as_str())).collect();
+    let feeds =
+        |point: &Point| feeds.by(point).iter().any(|(kind, about)| fed.contains(&(*kind, about.as_str())));
+    let record_only: BTreeSet<&Point> = plan.record_only.iter().collect();
+    let required: Vec<&Point> = to_closing(plan).iter().flat_map(|s| &s.requires).collect();
+    let mut seen = BTreeSet::new();
+    required
+        .into_iter()
+        .filter(|p| seen.insert(*p) && !record_only.contains(p) && !feeds(p) && !is_datum(plan, p))
+        .map(|p| Owed { kind: K::Point, about: p.to_string(), by: By::Limit(p.clone()) })
+        .collect()
+}
+
+/// True for the distance of the root datum from itself, which is nothing to measure.
+fn is_datum(plan: &Plan, point: &Point) -> bool {
+    point.kind().row().design == Design::Distance
+        && plan.tolerances.spacing.is_some()
+        && plan.station(point.place()).is_some_and(|s| s.span == plan.wing.root)
+}
+
+fn open_items(plan: &Plan, fold: &Fold<'_>, out: &mut Vec<Owed>) {
+    let mut seen = BTreeSet::new();
+    let mut owe = |item: &str, by: By| {
+        if seen.insert(item.to_owned()) {
+            out.push(Owed { kind: K::OpenItem, about: item.to_owned(), by });
+        }
+    };
+    // What a later plan made looser, unless a still later one took it back.
+    for (i, edition) in fold.editions.iter().enumerate() {
+        for change in edition.changes.iter().filter(|c| c.looser) {
+            let back = fold.editions[i + 1..]
+                .iter()
+                .flat_map(|e| &e.changes)
+                .any(|c| c.key == change.key && c.now == change.was);
+            if !back {
+                owe(&change.words(), By::Carried(change.entry));
+            }
+        }
+    }
+    for (i, stage) in to_closing(plan).iter().enumerate() {
+        stage.open.iter().for_each(|item| owe(item, By::Closed(Some(i))));
+    }
+    let later = |stage: Option<&str>| {
+        stage.and_then(|name| plan.stage(name)).is_some_and(|(i, _)| i >= to_closing(plan).len())
+    };
+    for open in fold.open.iter().filter(|o| !later(o.stage.as_deref())) {
+        match open.action {
+            OpenAction::Opened | OpenAction::Closed | OpenAction::Carried => {
+                owe(&open.item, By::Closed(None))
+            }
+        }
+    }
+}

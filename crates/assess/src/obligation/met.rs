@@ -1,0 +1,136 @@
+//! What was found of an obligation. There is one way to be met, and it takes the evidence with it.
+
+use crate::view::{ObligationState, ReasonKind, Verdict};
+
+/// What proves an obligation, with the entries it rests on.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Evidence {
+    /// The entries.
+    pub entries: Vec<u64>,
+    /// What was found, for a person.
+    pub words: String,
+}
+
+/// An obligation that is met.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Met(Evidence);
+
+impl Met {
+    /// The one way to be met.
+    pub const fn by(evidence: Evidence) -> Self {
+        Self(evidence)
+    }
+
+    /// The evidence.
+    pub const fn evidence(&self) -> &Evidence {
+        &self.0
+    }
+}
+
+/// Why an obligation is not met.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Unmet {
+    /// In which way.
+    pub state: Shortfall,
+    /// What was found, for a person.
+    pub words: String,
+    /// The entries looked at.
+    pub entries: Vec<u64>,
+    /// What else is unmet for the same reason has the same one.
+    pub cause: Cause,
+    /// What would settle it, if the program knows.
+    pub settles: Option<String>,
+}
+
+/// In which way an obligation is not met; the worst last.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Shortfall {
+    Missing,
+    Stale,
+    Undecided,
+    Doubtful,
+    CannotJudge,
+    Outside,
+}
+
+impl Shortfall {
+    /// Of a verdict; none where it is within.
+    pub const fn of(verdict: Verdict) -> Option<Self> {
+        match verdict {
+            Verdict::Within => None,
+            Verdict::Missing => Some(Self::Missing),
+            Verdict::Stale => Some(Self::Stale),
+            Verdict::Undecided => Some(Self::Undecided),
+            Verdict::Doubtful => Some(Self::Doubtful),
+            Verdict::CannotJudge => Some(Self::CannotJudge),
+            Verdict::Outside => Some(Self::Outside),
+        }
+    }
+
+    /// As the views say it.
+    pub const fn state(self) -> ObligationState {
+        match self {
+            Self::Missing => ObligationState::Missing,
+            Self::Stale => ObligationState::Stale,
+            Self::Undecided => ObligationState::Undecided,
+            Self::Doubtful => ObligationState::Doubtful,
+            Self::CannotJudge => ObligationState::CannotJudge,
+            Self::Outside => ObligationState::Outside,
+        }
+    }
+
+    /// The kind of reason it gives.
+    pub const fn reason(self) -> ReasonKind {
+        match self {
+            Self::Missing => ReasonKind::Missing,
+            Self::Stale => ReasonKind::Stale,
+            Self::Undecided => ReasonKind::Undecided,
+            Self::Doubtful => ReasonKind::Doubtful,
+            Self::CannotJudge => ReasonKind::CannotJudge,
+            Self::Outside => ReasonKind::Outside,
+        }
+    }
+}
+
+/// Why something is unmet. Obligations with the same cause make one line.
+#[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Cause {
+    /// The log itself.
+    Record(String),
+    /// A stage that was not begun.
+    Stage(String),
+    /// Something that makes readings doubtful: its name, and what it is in words.
+    Doubt { name: String, words: String },
+    /// Something that disturbed readings.
+    Disturbed(String),
+    /// Readings that were not taken; which sort of thing they would judge.
+    NotMeasured(String),
+    /// The thing itself, by kind and name.
+    Own(String),
+    /// Things left open.
+    Open,
+}
+
+impl Cause {
+    /// The name by which obligations refer to it.
+    pub fn name(&self) -> String {
+        match self {
+            Self::Record(what) => format!("record: {what}"),
+            Self::Stage(name) => format!("stage: {name}"),
+            Self::Doubt { name, .. } => format!("doubt: {name}"),
+            Self::Disturbed(by) => format!("disturbed: {by}"),
+            Self::NotMeasured(what) => format!("not measured: {what}"),
+            Self::Own(what) => what.clone(),
+            Self::Open => "left open".to_owned(),
+        }
+    }
+}
+
+/// What was found of an obligation.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Discharge {
+    /// It is met.
+    Met(Met),
+    /// It is not.
+    Unmet(Unmet),
+}

@@ -1,0 +1,108 @@
+//! The closing gate: everything that must be proven, each thing with what was found of it.
+//!
+//! One direction: the list is made from plan and log ([`list`]), then each obligation is looked at ([`judged`], [`stage`],
+//! [`others`]), then what is unmet is gathered by cause ([`causes`]).
+
+mod causes;
+mod findings;
+mod judged;
+mod list;
+mod met;
+mod needs;
+mod others;
+mod owed;
+mod stage;
+
+pub use findings::Findings;
+
+use crate::assembly::Estimates;
+use crate::chain::Chain;
+use crate::history::Fold;
+use crate::view::{Gate, Obligation, ObligationState};
+use judged::Known;
+use met::{Cause, Discharge, Shortfall, Unmet};
+use owed::{By, Owed};
+use record::GateState;
+use record::plan::Plan;
+
+/// The gate: clear only where every obligation is met.
+pub fn gate(plan: &Plan, fold: &Fold<'_>, estimates: &Estimates, findings: &Findings, chain: &Chain) -> Gate {
+    let known = Known { plan, fold, estimates, findings, waiting: judged::waiting(plan, fold) };
+    let mut found: Vec<(Owed, Discharge)> = list::obligations(plan, fold)
+        .into_iter()
+        .map(|owed| {
+            let discharge = discharge(&known, &owed, chain);
+            (owed, discharge)
+        })
+        .collect();
+    if let Chain::Broken(_) = chain {
+        found.iter_mut().for_each(|(owed, discharge)| in_a_broken_log(owed, discharge));
+    }
+    let reasons = causes::reasons(plan, &found);
+    let obligations: Vec<Obligation> = found.into_iter().map(|(owed, found)| view(owed, found)).collect();
+    let all_met = obligations.iter().all(|o| o.state == ObligationState::Met);
+    let state = if all_met && !obligations.is_empty() { GateState::Clear } else { GateState::Hold };
+    Gate { state, obligations, reasons }
+}
+
+fn discharge(known: &Known<'_>, owed: &Owed, chain: &Chain) -> Discharge {
+    match &owed.by {
+        By::Begun(index) => stage::stage(known.plan, known.fold, *index),
+        By::Judgement(points) => judged::judged(known, owed, points),
+        By::Nothing(why) => others::nothing(owed.kind, &owed.about, why),
+        By::Limit(point) => others::limit(known, point),
+        By::Instrument => others::instrument(known, &owed.about),
+        By::Closed(stage) => others::closed(known, &owed.about, *stage),
+        By::Carried(entry) => others::carried(known, &owed.about, *entry),
+        By::Chain => others::chain(known, chain),
+        By::Signatures => others::signatures(known),
+        By::Plan => others::plan(known),
+    }
+}
+
+/// In a log whose chain is broken nothing else counts as proven.
+fn in_a_broken_log(owed: &Owed, discharge: &mut Discharge) {
+    if let Discharge::Met(met) = discharge {
+        let evidence = met.evidence();
+        *discharge = Discharge::Unmet(Unmet {
+            state: Shortfall::Doubtful,
+            words: format!("{}, in a log that is broken", evidence.words),
+            entries: evidence.entries.clone(),
+            cause: Cause::Record(if owed.by == By::Chain { &owed.about } else { "chain" }.to_owned()),
+            settles: None,
+        });
+    }
+}
+
+fn view(owed: Owed, found: Discharge) -> Obligation {
+    let (state, words, evidence, cause) = match found {
+        Discharge::Met(met) => {
+            let evidence = met.evidence();
+            (ObligationState::Met, evidence.words.clone(), evidence.entries.clone(), None)
+        }
+        Discharge::Unmet(unmet) => {
+            (unmet.state.state(), unmet.words, unmet.entries, Some(unmet.cause.name()))
+        }
+    };
+    Obligation { kind: owed.kind, about: owed.about, state, words, evidence, cause }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// The list is made before any judgement: without one it is as long, and nothing judged is met.
+    #[test]
+    fn without_judgements_the_list_is_as_long_and_nothing_judged_is_met() {
+        let text = include_str!("../../../../demo-readings/two-post/plan.toml");
+        let plan = Plan::parse(text).unwrap_or_else(|why| panic!("{why}"));
+        let fold = Fold::of(&plan, &[]);
+        let estimates = Estimates::of(&plan, &fold);
+        let gate = gate(&plan, &fold, &estimates, &Findings::default(), &Chain::Whole);
+        assert_eq!(gate.obligations.len(), list::obligations(&plan, &fold).len());
+        let judged = |o: &&Obligation| !matches!(o.kind, crate::view::ObligationKind::Record);
+        assert!(gate.obligations.iter().filter(judged).all(|o| o.state != ObligationState::Met));
+        let causes: usize = gate.reasons.iter().map(|r| r.obligations).sum();
+        assert_eq!(causes, gate.obligations.len() - gate.count(ObligationState::Met));
+    }
+}

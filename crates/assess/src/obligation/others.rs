@@ -1,0 +1,161 @@
+//! Obligations that no judgement discharges: required points without a limit, instruments, things left open, the record.
+
+use super::judged::{Known, own};
+use super::met::{Cause, Discharge, Evidence, Met, Shortfall, Unmet};
+use crate::chain::Chain;
+use crate::history::Distrust;
+use crate::view::ObligationKind as K;
+use record::signoff::{Seal, SignOff};
+use record::{OpenAction, Point};
+
+fn met(entries: Vec<u64>, words: String) -> Discharge {
+    Discharge::Met(Met::by(Evidence { entries, words }))
+}
+
+fn unmet(state: Shortfall, words: String, entries: Vec<u64>, cause: Cause, settles: &str) -> Discharge {
+    let settles = (!settles.is_empty()).then(|| settles.to_owned());
+    Discharge::Unmet(Unmet { state, words, entries, cause, settles })
+}
+
+/// A required point that nothing judges.
+pub fn limit(known: &Known<'_>, point: &Point) -> Discharge {
+    let cause = own(K::Point, &point.to_string());
+    let freshness = known.fold.points.get(point).filter(|f| !f.used.is_empty());
+    let entries: Vec<u64> = freshness.iter().flat_map(|f| f.used.iter().map(|u| u.seq)).collect();
+    if entries.is_empty() {
+        return unmet(Shortfall::Missing, format!("{point} has no reading"), entries, cause, "");
+    }
+    let words = format!("{point} cannot be judged: the plan has no limit for it");
+    let settles = "replan with a limit for it, or name it in record_only";
+    unmet(Shortfall::CannotJudge, words, entries, cause, settles)
+}
+
+/// A tolerance of something the plan does not have.
+pub fn nothing(kind: K, about: &str, why: &str) -> Discharge {
+    unmet(Shortfall::CannotJudge, why.to_owned(), Vec::new(), own(kind, about), "replan")
+}
+
+/// An instrument that was used: known, in date, its checks passed, its zero steady, its scatter as it claims.
+pub fn instrument(known: &Known<'_>, name: &str) -> Discharge {
+    let Some(facts) = known.fold.instruments.get(name) else {
+        return unmet(
+            Shortfall::Doubtful,
+            format!("nothing is known of {name}"),
+            Vec::new(),
+            own(K::Instrument, name),
+            "",
+        );
+    };
+    let entries: Vec<u64> = facts.entered().chain(facts.checks.iter().map(|c| c.seq)).collect();
+    let of_readings = known.estimates.values.values().flat_map(|m| &m.doubts);
+    let mut doubts: Vec<Distrust> = of_readings.filter(|d| d.instrument() == Some(name)).cloned().collect();
+    if facts.now().is_none() {
+        doubts.push(Distrust::UnknownInstrument(name.to_owned()));
+    }
+    if let Some(last) = facts.checks.last().filter(|c| !c.check.passed) {
+        doubts.push(Distrust::FailedCheck { instrument: name.to_owned(), entry: last.seq });
+    }
+    match doubts.first() {
+        Some(doubt) => {
+            let cause = Cause::Doubt { name: doubt.cause(), words: doubt.to_string() };
+            unmet(Shortfall::Doubtful, doubt.to_string(), entries, cause, &doubt.settles())
+        }
+        None => met(entries, format!("{name} was in order whenever it was used")),
+    }
+}
+
+/// A thing left open.
+pub fn closed(known: &Known<'_>, item: &str, stage: Option<usize>) -> Discharge {
+    let name = stage.and_then(|i| known.plan.stages.get(i)).map(|s| s.name.as_str());
+    match known.fold.open.iter().find(|o| o.item == item) {
+        None => {
+            let cause = Cause::Stage(name.unwrap_or(item).to_owned());
+            let words = format!("{item}: left open by a stage that is not begun");
+            unmet(Shortfall::Missing, words, Vec::new(), cause, "")
+        }
+        Some(open) => match open.action {
+            OpenAction::Opened => {
+                let words = format!("left open: {item} ({})", open.seq);
+                let settles = "close it, or carry it past with a reason";
+                unmet(Shortfall::Missing, words, vec![open.seq], Cause::Open, settles)
+            }
+            OpenAction::Closed => met(vec![open.seq], format!("{item}: closed")),
+            OpenAction::Carried => met(vec![open.seq], format!("{item}: carried past on purpose")),
+        },
+    }
+}
+
+/// A loosened key of the plan.
+pub fn carried(known: &Known<'_>, item: &str, entry: u64) -> Discharge {
+    let open = known.fold.open.iter().find(|o| o.item == item && o.seq > entry);
+    match open.map(|o| (o.action, o.seq)) {
+        Some((OpenAction::Carried, seq)) => met(vec![entry, seq], format!("{item}: carried past on purpose")),
+        Some((OpenAction::Opened | OpenAction::Closed, _)) | None => unmet(
+            Shortfall::Doubtful,
+            format!("the plan was changed at entry {entry}: {item}"),
+            vec![entry],
+            own(K::OpenItem, item),
+            "replan back, or carry it past with a reason",
+        ),
+    }
+}
+
+/// The chain of hashes.
+pub fn chain(known: &Known<'_>, chain: &Chain) -> Discharge {
+    let cause = Cause::Record("chain".to_owned());
+    let back = "compare with a backup: jigtrue verify BACKUP";
+    match chain {
+        Chain::Whole => met(Vec::new(), format!("all {} entries fit", known.fold.entries)),
+        Chain::Broken(how) => {
+            unmet(Shortfall::Outside, format!("the log's chain is broken: {how}"), Vec::new(), cause, back)
+        }
+        Chain::NotWalked => {
+            let words = "the log's chain was not walked".to_owned();
+            unmet(Shortfall::Doubtful, words, Vec::new(), cause, "jigtrue verify")
+        }
+    }
+}
+
+/// The plan, and each change of it.
+pub fn plan(known: &Known<'_>) -> Discharge {
+    let entries: Vec<u64> = known.fold.replanned.iter().map(|(seq, _)| *seq).collect();
+    if let Some(again) = known.fold.restarted.first() {
+        let words = format!("the log was started a second time at entry {again}");
+        return unmet(Shortfall::Outside, words, vec![*again], Cause::Record("plan".to_owned()), "");
+    }
+    let words = match entries.len() {
+        0 => "the plan is the one the log began with".to_owned(),
+        1 => "the plan was changed once; the change is shown".to_owned(),
+        n => format!("the plan was changed {n} times; each change is shown"),
+    };
+    met(entries, words)
+}
+
+/// The signatures.
+pub fn signatures(known: &Known<'_>) -> Discharge {
+    let all = known.fold.sign_offs.all();
+    let entries: Vec<u64> = all.iter().map(|s| s.entry).collect();
+    let bad: Vec<&SignOff> = all.iter().filter(|s| !s.seal.is_sound()).collect();
+    if !bad.is_empty() {
+        let words = bad.iter().map(|s| against(s)).collect::<Vec<_>>().join("; ");
+        let cause = Cause::Record("signatures".to_owned());
+        let entries = bad.iter().map(|s| s.entry).collect();
+        return unmet(Shortfall::Outside, words, entries, cause, "do not sign; compare with a backup");
+    }
+    let words = if entries.is_empty() { "nobody signed yet" } else { "every signature fits" };
+    met(entries, words.to_owned())
+}
+
+/// What is against a sign-off.
+fn against(s: &SignOff) -> String {
+    let (who, entry) = (&s.signed.who, s.entry);
+    match (s.seal, s.copy_of) {
+        (Seal::Copy, Some(of)) => {
+            format!("entry {entry} is a copy of the sign-off in entry {of}, not one by {who}")
+        }
+        (Seal::Gone, _) => format!("the signature of {who} in entry {entry} is missing; a key was used"),
+        (Seal::Copy | Seal::Altered | Seal::NoKey | Seal::Fits | Seal::FitsFirstText, _) => {
+            format!("the signature of {who} in entry {entry} does not fit; the sign-off was changed")
+        }
+    }
+}

@@ -1,0 +1,47 @@
+//! One thing that must be proven, before anything is known of it.
+
+use crate::view::ObligationKind;
+use record::Point;
+
+/// One thing that must be proven.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Owed {
+    /// What sort of thing.
+    pub kind: ObligationKind,
+    /// Its name in the plan.
+    pub about: String,
+    /// What proves it.
+    pub by: By,
+}
+
+/// What proves an obligation.
+#[derive(Clone, Debug, PartialEq)]
+pub enum By {
+    /// The stage at this place in the plan was begun.
+    Begun(usize),
+    /// A judgement that rests on these points says `within`.
+    Judgement(Vec<Point>),
+    /// The plan has a tolerance and nothing that it could be a tolerance of.
+    Nothing(String),
+    /// A reading of a point that nothing judges; a limit would have to be in the plan.
+    Limit(Point),
+    /// The instrument was in order whenever it was used.
+    Instrument,
+    /// A thing left open was closed, or carried past on purpose; the stage that leaves it open, if one does.
+    Closed(Option<usize>),
+    /// A loosened key of the plan was carried past on purpose; what it is and what it was, and the entry that changed it.
+    Carried(u64),
+    /// The chain of hashes fits.
+    Chain,
+    /// Every signature fits.
+    Signatures,
+    /// The plan is the one the log began with, or each change is known, and it asks for something.
+    Plan,
+}
+
+impl Owed {
+    /// An obligation that a judgement discharges.
+    pub fn judged(kind: ObligationKind, about: &str, points: Vec<Point>) -> Self {
+        Self { kind, about: about.to_owned(), by: By::Judgement(points) }
+    }
+}

@@ -1,0 +1,98 @@
+//! A stage was begun in order, or passed over on purpose, and what it requires was read before the next one began.
+
+use super::judged::own;
+use super::met::{Cause, Discharge, Evidence, Met, Shortfall, Unmet};
+use crate::history::{Fold, Visit};
+use crate::view::ObligationKind as K;
+use record::Point;
+use record::plan::{Plan, Stage};
+
+/// Points named in a sentence.
+const NAMED: usize = 4;
+
+/// What was found of a stage of the plan.
+pub fn stage(plan: &Plan, fold: &Fold<'_>, index: usize) -> Discharge {
+    let Some(stage) = plan.stages.get(index) else { return not_begun(&format!("stage {index}")) };
+    let visits: Vec<&Visit> = fold.visits.iter().filter(|v| v.name == stage.name).collect();
+    let passed = fold.visits.iter().rev().find(|v| v.passed.contains(&stage.name));
+    let Some(last) = visits.last().copied().or(passed) else { return not_begun(&stage.name) };
+    let entries: Vec<u64> = visits.iter().copied().chain(passed).map(|v| v.seq).collect();
+    if let Some(before) = out_of_order(plan, fold, index, last) {
+        return Discharge::Unmet(Unmet {
+            state: Shortfall::Doubtful,
+            words: format!("{} was begun before {before}", stage.name),
+            entries,
+            cause: own(K::Stage, &stage.name),
+            settles: Some(format!("begin {} again, or pass {before} over with a reason", stage.name)),
+        });
+    }
+    let lacking = lacking(plan, fold, index, stage, &visits);
+    if !lacking.is_empty() {
+        let names: Vec<String> = lacking.iter().take(NAMED).map(ToString::to_string).collect();
+        let more = match lacking.len().saturating_sub(NAMED) {
+            0 => String::new(),
+            n => format!(" and {n} more"),
+        };
+        return Discharge::Unmet(Unmet {
+            state: Shortfall::Missing,
+            words: format!(
+                "{}: {} of {} points were not read before the next stage began: {}{more}",
+                stage.name,
+                lacking.len(),
+                stage.requires.len(),
+                names.join(", ")
+            ),
+            entries,
+            cause: own(K::Stage, &stage.name),
+            settles: Some(format!("begin {} again and read them", stage.name)),
+        });
+    }
+    let how = if visits.is_empty() { "passed over on purpose" } else { "begun" };
+    Discharge::Met(Met::by(Evidence {
+        entries,
+        words: format!("{} was {how} (entry {})", stage.name, last.seq),
+    }))
+}
+
+fn not_begun(name: &str) -> Discharge {
+    Discharge::Unmet(Unmet {
+        state: Shortfall::Missing,
+        words: format!("{name} is not begun"),
+        entries: Vec::new(),
+        cause: Cause::Stage(name.to_owned()),
+        settles: None,
+    })
+}
+
+/// The stage before this one, where it was begun only after this one was begun for the last time.
+fn out_of_order<'p>(plan: &'p Plan, fold: &Fold<'_>, index: usize, last: &Visit) -> Option<&'p str> {
+    let before = plan.stages.get(index.checked_sub(1)?)?;
+    let named = |v: &&Visit| v.name == before.name || v.passed.contains(&before.name);
+    let first = fold.visits.iter().find(named)?;
+    (first.seq > last.seq).then_some(before.name.as_str())
+}
+
+/// The points that the stage requires and that had no counting reading when the next stage began. What the closing stage
+/// requires is looked at where it is judged. A stage left or passed over for a reason still owes its points: a reading that
+/// was taken later discharges them.
+fn lacking<'p>(
+    plan: &'p Plan,
+    fold: &Fold<'_>,
+    index: usize,
+    stage: &'p Stage,
+    visits: &[&Visit],
+) -> Vec<&'p Point> {
+    let closing = plan.closing_stage().is_some_and(|(i, _)| i == index);
+    let lasts = visits.last().is_some_and(|v| v.ended.is_none());
+    if closing || lasts {
+        return Vec::new();
+    }
+    let followed = |v: &&&Visit| fold.visits.iter().find(|next| Some(next.seq) == v.ended);
+    let on_purpose = visits.is_empty()
+        || visits.iter().filter(|v| followed(v).is_some_and(|next| next.reason.is_some())).count() > 0;
+    let read = |p: &Point| {
+        visits.iter().any(|v| v.counted.contains(p))
+            || (on_purpose && fold.points.get(p).is_some_and(|f| !f.used.is_empty()))
+    };
+    stage.requires.iter().filter(|p| !read(p)).collect()
+}
