@@ -340,11 +340,11 @@ def hold():
     s.add("open", "dial stand left on the tip post")
     s.write("hold")
     outcome("hold", "hold", 10, 0.1, 0.3, {
-        "outside": ["tip-post", "BR3"],
-        "undecided": ["washout error", "BR2", "S9"],
+        "outside": ["tip-post", "BR3", "S9"],
+        "undecided": ["root-post", "BR2", "S8"],
         "stale": ["setting"],
         "missing": ["S12", "S2", "inboard bay", "CS1"],
-        "stage": ["jig empty", "spar bolted", "rear spar on"],
+        "stage": ["spar bolted", "ribs outboard"],
         "open": ["dial stand left on the tip post"],
     })
     (HERE / "hold" / "plan.toml").write_text(
