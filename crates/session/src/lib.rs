@@ -3,6 +3,7 @@
 //! Effects live here: the clock, files, ports. A [`Session`] is one open log with its plan, its entries and the
 //! assessment that follows from them.
 
+pub mod browse;
 mod clock;
 pub mod demo;
 mod error;

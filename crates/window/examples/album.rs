@@ -11,7 +11,7 @@ mod common;
 
 use common::{Bench, picture};
 use egui::Theme;
-use window::Screen;
+use window::{Looks, Screen};
 
 fn main() {
     let args: Vec<String> = std::env::args().skip(1).collect();
@@ -23,13 +23,14 @@ fn main() {
     std::fs::create_dir_all(folder).unwrap();
     let (width, height, scale) = (number(1, 1280.0), number(2, 800.0), number(3, 1.0));
     let theme = if args.get(4).is_some_and(|a| a == "dark") { Theme::Dark } else { Theme::Light };
-    for case in session::demo::CASES {
+    let only = args.get(5);
+    for case in session::demo::CASES.iter().filter(|c| only.is_none_or(|o| o == c.name)) {
         for screen in Screen::ALL {
             let mut bench = Bench::whole(case.name);
-            if matches!(screen, Screen::Start | Screen::NewWing) {
+            if matches!(screen, Screen::Start | Screen::Setup) {
                 bench.model.wing = None;
             }
-            bench.face.set_looks(Some(theme), scale);
+            bench.face.set_looks(Looks { theme: Some(theme), scale, ..Looks::default() });
             bench.face.go(screen);
             let drawn = picture::of(width as usize, height as usize, 1.0, 5, |ui| {
                 bench.frame(ui);

@@ -1,6 +1,29 @@
 //! What a person asked for.
 
+use crate::model::Person;
 use record::{Facing, OpenAction, Point};
+
+/// What is looked for in a folder.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Files {
+    /// Logs.
+    Logs,
+    /// Plans.
+    Plans,
+    /// Tables of readings.
+    Tables,
+}
+
+/// An answer to what the bench asks.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Reply {
+    /// Yes.
+    Yes,
+    /// No.
+    No,
+    /// One of the others offered, from 0.
+    Other(usize),
+}
 
 /// One thing a person asked for. The program does it and shows what came of it in the next model.
 #[derive(Clone, Debug, PartialEq)]
@@ -19,6 +42,8 @@ pub enum Action {
         temperature: Option<String>,
         /// True to begin a new round of this instrument.
         new_round: bool,
+        /// True where the program asked whether it is so, and the answer was yes.
+        sure: bool,
     },
     /// Take what the instrument on the port shows now.
     TakeLive {
@@ -31,8 +56,6 @@ pub enum Action {
         /// True if it may be taken although it has not settled.
         unsettled: bool,
     },
-    /// Something at the bench: take, turn, skip, the loop of moves.
-    Bench(bench::Key),
     /// Withdraw an entry.
     Withdraw {
         /// Its number.
@@ -42,12 +65,21 @@ pub enum Action {
     },
     /// Begin a stage of the build.
     BeginStage(String),
+    /// Begin a stage though something is not met, or stages are passed over.
+    BeginAnyway {
+        /// Its name.
+        name: String,
+        /// Why.
+        reason: String,
+    },
     /// A support or a foot was moved.
     Move {
         /// Which.
         support: String,
-        /// How far, as advised or typed.
+        /// How far, as typed.
         text: String,
+        /// True where the program asked whether it is so, and the answer was yes.
+        sure: bool,
     },
     /// Something was done about a thing left open.
     OpenItem {
@@ -81,6 +113,8 @@ pub enum Action {
     Advise,
     /// Open a log.
     OpenLog(String),
+    /// Look again whether the logs opened lately can be opened.
+    LookAgain,
     /// Make a plan and a log and open it.
     NewLog {
         /// The plan's text.
@@ -103,8 +137,36 @@ pub enum Action {
     DemoFromEmpty,
     /// Close the log and go back to the start.
     CloseLog,
-    /// Who is working.
-    SetWho(String),
+    /// Who is at the bench from now on.
+    SetWho(Person),
+    /// Look into a folder; an empty one is where one looked last.
+    ListFolder {
+        /// The folder.
+        path: String,
+        /// What is looked for.
+        files: Files,
+    },
+    /// Level this post by the loop of moves, or leave the loop.
+    Level(Option<String>),
+    /// Which way the instrument faces, and where it is, told to the bench.
+    Sit {
+        /// Where.
+        point: Point,
+        /// Which way it faces.
+        facing: Facing,
+    },
+    /// The value at rest is the start of a move.
+    Start,
+    /// Record what moved between the start and this rest.
+    RecordMove,
+    /// Answers what the bench asks.
+    Answer(Reply),
+    /// Something at the bench, in its own terms.
+    Bench(bench::Key),
+    /// Take settled values by themselves, or no longer.
+    HandsFree(bool),
+    /// A click or a tone: something was taken.
+    Tone,
     /// The cautions were read.
     CautionsRead,
     /// Open a port.
@@ -124,8 +186,22 @@ pub enum Action {
     Import(String),
     /// Stop the import; nothing of the table is taken.
     StopImport,
+    /// What was asked about is not recorded.
+    DropAsked,
     /// The notice was read.
     DismissNotice,
     /// Leave.
     Quit,
+}
+
+impl Action {
+    /// The same with the answer that it is meant so; none for what is never asked about.
+    #[must_use]
+    pub fn meant(mut self) -> Option<Self> {
+        match &mut self {
+            Self::Take { sure, .. } | Self::Move { sure, .. } => *sure = true,
+            _ => return None,
+        }
+        Some(self)
+    }
 }

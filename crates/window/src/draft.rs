@@ -1,11 +1,11 @@
 //! A wing being described: what the form holds, the plan it makes, and what is still wrong with it.
 
+pub mod fields;
 mod text;
 
 use crate::words;
-use quantity::{Degrees, Kind, Millimetres};
-use record::plan::{Attitude, Post, Side, Spar, Station, Wing};
-use record::{Limits, Plan};
+use quantity::Kind;
+use record::plan::{Attitude, Side};
 
 /// What the form holds, as typed.
 #[derive(Clone, Debug, PartialEq)]
@@ -28,16 +28,10 @@ pub struct Draft {
     pub travel: String,
     /// Tolerances, each name as the plan has it, and what was typed; empty for none.
     pub tolerances: [(&'static str, &'static str, String); 8],
-    /// The instrument for angles: name, step of its display, accuracy.
-    pub instrument: (String, String, String),
+    /// The instrument for angles.
+    pub instrument: LevelDraft,
     /// The stages.
     pub stages: Vec<StageDraft>,
-    /// The folder plan and log go into; empty for the usual one.
-    pub folder: String,
-    /// For the other way: a plan there is.
-    pub from_plan: String,
-    /// The log to make from it.
-    pub to_log: String,
 }
 
 /// A station as typed.
@@ -64,15 +58,28 @@ pub struct SparDraft {
     pub aft_tip: String,
 }
 
-/// A post as typed: two feet, fore and aft, with screws.
+/// A post as typed: four feet, fore and aft, inboard and outboard, with screws.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct PostDraft {
     /// Its name.
     pub name: String,
     /// Where along the span.
     pub span: String,
-    /// Half the distance of its feet.
-    pub half_foot: String,
+    /// How far fore and aft of its middle its feet are.
+    pub half_aft: String,
+    /// How far inboard and outboard of its middle they are.
+    pub half_out: String,
+}
+
+/// An instrument for angles as typed.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct LevelDraft {
+    /// Its name; empty for none.
+    pub name: String,
+    /// The step of its display.
+    pub step: String,
+    /// Its accuracy; empty where it is not stated.
+    pub accuracy: String,
 }
 
 /// A stage as typed.
@@ -119,16 +126,13 @@ impl Default for Draft {
                 ("straightness", "straightness of a spar", String::new()),
                 ("spacing", "spacing of the stations", String::new()),
             ],
-            instrument: (String::new(), String::new(), String::new()),
+            instrument: LevelDraft::default(),
             stages: vec![
                 stage("jig empty", true, false, false),
                 stage("spar bolted", false, true, true),
                 stage("ribs on", false, true, true),
                 stage("ready to skin", true, true, false),
             ],
-            folder: String::new(),
-            from_plan: String::new(),
-            to_log: String::new(),
         }
     }
 }
@@ -167,7 +171,8 @@ impl Draft {
         }
         for p in &self.posts {
             must(&format!("Span of {}", p.name), &p.span, Kind::Length);
-            must(&format!("Feet of {}", p.name), &p.half_foot, Kind::Length);
+            must(&format!("Feet of {}, fore and aft", p.name), &p.half_aft, Kind::Length);
+            must(&format!("Feet of {}, in and out", p.name), &p.half_out, Kind::Length);
         }
         if !self.posts.is_empty() {
             must("Travel a turn", &self.screw_per_turn, Kind::Length);
@@ -179,10 +184,11 @@ impl Draft {
                 must(&format!("Tolerance for {words}"), text, kind);
             }
         }
-        if !self.instrument.0.trim().is_empty() {
-            must("Step of the display", &self.instrument.1, Kind::Angle);
-            if !self.instrument.2.trim().is_empty() {
-                must("Accuracy", &self.instrument.2, Kind::Angle);
+        let level = &self.instrument;
+        if !level.name.trim().is_empty() {
+            must("Step of the display", &level.step, Kind::Angle);
+            if !level.accuracy.trim().is_empty() {
+                must("Accuracy", &level.accuracy, Kind::Angle);
             }
         }
         self.wrong_names(&mut out);
@@ -215,74 +221,6 @@ impl Draft {
         if self.stages.is_empty() {
             out.push("A build needs one stage at least.".to_owned());
         }
-    }
-
-    /// The part of it that can already be drawn; none before two stations have their numbers.
-    #[must_use]
-    pub fn sketch(&self) -> Option<Plan> {
-        let station = |s: &StationDraft| {
-            Some(Station {
-                name: s.name.clone(),
-                span: Millimetres::new(length(&s.span)?),
-                chord: Millimetres::new(length(&s.chord).filter(|c| *c > 0.0)?),
-                incidence: Degrees::new(angle(&s.incidence).unwrap_or(0.0)),
-                fixture: Degrees::new(0.0),
-                height_angle: Degrees::new(0.0),
-            })
-        };
-        let mut stations: Vec<Station> = self.stations.iter().filter_map(station).collect();
-        stations.sort_by(|a, b| a.span.value().total_cmp(&b.span.value()));
-        let (first, last) = (stations.first()?.span, stations.last()?.span);
-        if last.value() <= first.value() {
-            return None;
-        }
-        let spar = |s: &SparDraft| {
-            let (root, tip) = (length(&s.aft_root)?, length(&s.aft_tip)?);
-            Some(Spar {
-                name: s.name.clone(),
-                aft_root: Millimetres::new(root),
-                aft_tip: Millimetres::new(tip),
-            })
-        };
-        let post = |p: &PostDraft| {
-            let half = length(&p.half_foot).unwrap_or(300.0);
-            let foot = |aft: f64| record::plan::Foot {
-                name: String::new(),
-                aft: Millimetres::new(aft),
-                out: Millimetres::new(0.0),
-                travel: record::plan::Travel { minus: Millimetres::new(0.0), plus: Millimetres::new(0.0) },
-                adjust: record::plan::Adjust::Fixed,
-            };
-            let span = Millimetres::new(length(&p.span)?);
-            Some(Post { name: p.name.clone(), span, feet: vec![foot(-half), foot(half)] })
-        };
-        Some(Plan {
-            wing: Wing {
-                name: self.name.clone(),
-                side: self.side,
-                attitude: self.attitude,
-                root: first,
-                tip: last,
-                material: None,
-                note: None,
-                identity: record::plan::Identity::default(),
-            },
-            rule: record::plan::Rule::default(),
-            tolerances: record::plan::Tolerances { washout: None::<Limits<Degrees>>, ..Default::default() },
-            stations,
-            spars: self.spars.iter().filter_map(spar).collect(),
-            supports: Vec::new(),
-            posts: self.posts.iter().filter_map(post).collect(),
-            lines: Vec::new(),
-            bays: Vec::new(),
-            shaft: None,
-            bushes: Vec::new(),
-            spots: Vec::new(),
-            record_only: Vec::new(),
-            reworks: Vec::new(),
-            stages: Vec::new(),
-            instruments: Vec::new(),
-        })
     }
 
     /// A file name made of the wing's name.

@@ -1,192 +1,225 @@
-//! The keyboard: one hand, gloves, a foot switch.
+//! The keyboard: letters are never commands, and Space takes only what is shown and settled.
 
 use crate::action::Action;
-use crate::face::{SCALES, State};
-use crate::model::{Model, Notice};
-use crate::screens::Screen;
-use crate::screens::dialogs::Dialog;
-use egui::{Context, Event, Key, Modifiers, Theme};
+use crate::model::{Model, Wing};
+use crate::pages::{FilesFor, Page, Typing, Words};
+use crate::screens::{Screen, measure};
+use crate::state::{Nav, State};
+use egui::{Context, Event, Id, Key, Modifiers, Theme};
+
+/// Scales offered, in parts of one.
+pub(crate) const SCALES: [f32; 6] = [1.0, 1.25, 1.5, 2.0, 2.5, 3.0];
 
 /// Every key and what it does, as the help shows it.
-pub const HELP: [(&str, &str); 17] = [
-    ("Space", "take the value on the port, once it has settled"),
-    ("Shift+Space", "take it although it has not settled"),
-    ("digits, + -", "begin a typed reading; Enter takes it, Esc drops it"),
-    ("R", "turn the facing of the instrument"),
-    ("Backspace", "withdraw the last reading, with a reason"),
-    ("Left, Right", "the point before and after, as drawn"),
-    ("Up, Down", "another thing to measure at the same place"),
-    ("N", "the next point still wanted"),
-    ("/ or a letter", "find a point by its name"),
-    ("H", "hands free: take each settled value by itself"),
-    ("P", "the port and the instrument on it"),
-    ("S", "the stages of the build"),
-    ("F1 to F8", "the screens"),
-    ("Ctrl+D", "light or dark"),
-    ("Ctrl +, Ctrl -", "larger, smaller"),
-    ("Ctrl+W", "close the log"),
-    ("?", "this help"),
+pub const HELP: [(&str, &str); 13] = [
+    ("a letter", "find a point by its name"),
+    ("a digit, + or \u{2212}", "type a reading (Measure)"),
+    ("Space, foot switch", "take the settled value (Measure, Level)"),
+    ("Enter", "the main button, except Take"),
+    ("Esc", "back; changes nothing"),
+    ("arrows, Page up, down", "station, row, page"),
+    ("F1 to F8", "Measure, Level, Moves, Profile, Gate, Shape, History, Watch"),
+    ("Ctrl+Z", "undo your last entry, with a reason"),
+    ("Ctrl+R, T, N", "face the other way; type it; next wanted"),
+    ("Ctrl+G, P", "stages; sheet"),
+    ("Ctrl+O, W", "open a log; close it"),
+    ("Ctrl+D, plus, minus", "dark or light; larger, smaller"),
+    ("Ctrl+?", "these keys"),
 ];
 
-/// Reads the keys of this frame. While a field or a control has the keyboard it keeps its keys.
+fn main_flag() -> Id {
+    Id::unique("the main button was asked for by Enter")
+}
+
+/// True once in a frame where Enter asks for the main button.
+pub(crate) fn main_asked(ctx: &Context) -> bool {
+    ctx.data_mut(|d| d.remove_temp::<bool>(main_flag()).is_some())
+}
+
+/// Forgets an Enter that no button wanted.
+pub(crate) fn end(ctx: &Context) {
+    main_asked(ctx);
+}
+
+/// Takes the text typed in this frame out of the events.
+pub(crate) fn typed(ctx: &Context) -> String {
+    ctx.input_mut(|i| {
+        let text = |e: &Event| match e {
+            Event::Text(t) => Some(t.clone()),
+            Event::Paste(t) => Some(t.lines().next().unwrap_or_default().to_owned()),
+            _ => None,
+        };
+        let found = i.events.iter().filter_map(text).collect();
+        i.events.retain(|e| !matches!(e, Event::Text(_) | Event::Paste(_)));
+        found
+    })
+}
+
+fn pressed(ctx: &Context, modifiers: Modifiers, key: Key) -> bool {
+    ctx.input_mut(|i| i.consume_key(modifiers, key))
+}
+
+/// Reads the keys of this frame.
 pub(crate) fn handle(ctx: &Context, s: &mut State, model: &Model, actions: &mut Vec<Action>) {
+    s.nav = None;
+    let (touched, keyed) = ctx.input(|i| {
+        let keyed = i.events.iter().any(|e| matches!(e, Event::Text(_)));
+        (i.pointer.any_pressed(), keyed)
+    });
+    if touched || keyed {
+        s.keyboard_away = keyed;
+    }
     looks(ctx, s);
+    // A key that presses the button with the focus would take a reading that nobody looks at.
+    let space = pressed(ctx, Modifiers::NONE, Key::Space);
     if model.import.is_some() {
         return;
     }
-    if model.notice.is_some() && ctx.input(|i| i.key_pressed(Key::Escape)) {
-        actions.push(Action::DismissNotice);
-    }
-    if s.dialog.is_some() {
-        if ctx.input_mut(|i| i.consume_key(Modifiers::NONE, Key::Escape)) {
-            dialog_escape(s, actions);
+    enter(ctx);
+    s.nav = nav(ctx);
+    if let Some(page) = s.pages.last() {
+        let esc = pressed(ctx, Modifiers::NONE, Key::Escape);
+        if esc {
+            if matches!(page, Page::Cautions) {
+                actions.push(Action::CautionsRead);
+            }
+            s.close();
         }
         return;
     }
-    for (screen, key) in Screen::OF_A_LOG {
-        if model.wing.is_some() && ctx.input_mut(|i| i.consume_key(Modifiers::NONE, key)) {
-            s.screen = screen;
-        }
-    }
-    let Some(wing) = &model.wing else { return };
-    if ctx.input_mut(|i| i.consume_key(Modifiers::CTRL, Key::W)) {
-        actions.push(Action::CloseLog);
-    }
-    if ctx.egui_wants_keyboard_input() || !s.screen.has_navigator() {
+    anywhere(ctx, s, model, actions);
+    let Some(wing) = &model.wing else {
+        typed(ctx);
+        return;
+    };
+    of_a_log(ctx, s, model, wing, actions);
+    if !s.pages.is_empty() {
         return;
     }
-    let pressed = |modifiers, key| ctx.input_mut(|i| i.consume_key(modifiers, key));
-    if pressed(Modifiers::SHIFT, Key::Space) {
-        take(s, model, true, actions);
+    if space && matches!(s.screen, Screen::Measure | Screen::Level) {
+        measure::take_settled(s, wing, actions);
     }
-    if pressed(Modifiers::NONE, Key::Space) {
-        take(s, model, false, actions);
+    let text = typed(ctx);
+    let Some(first) = text.chars().next() else { return };
+    if first.is_alphabetic() {
+        s.pages.push(Page::Find { text: first.to_string(), from: 0 });
+    } else if (first.is_ascii_digit() || matches!(first, '+' | '-' | '\u{2212}' | '.'))
+        && s.screen == Screen::Measure
+        && let Some(point) = s.measuring.point.clone()
+        && !wing.read_only
+    {
+        s.pages.push(Page::Keypad(Typing::reading(point, &text)));
     }
-    let outboard = if wing.plan.wing.side == record::plan::Side::Left { -1 } else { 1 };
-    for (key, by) in [(Key::ArrowRight, outboard), (Key::ArrowLeft, -outboard)] {
-        if pressed(Modifiers::NONE, key) {
-            s.step(wing, by);
-        }
-    }
-    for (key, by) in [(Key::ArrowDown, 1), (Key::ArrowUp, -1)] {
-        if pressed(Modifiers::NONE, key) {
-            s.step_kind(wing, by);
-        }
-    }
-    if pressed(Modifiers::NONE, Key::Backspace) {
-        withdraw_last(s, model);
-    }
-    letters(ctx, s, model);
 }
 
-fn dialog_escape(s: &mut State, actions: &mut Vec<Action>) {
-    if s.dialog == Some(Dialog::Cautions) {
-        actions.push(Action::CautionsRead);
+/// Enter is for what has the focus, else for the main button; never for Take.
+fn enter(ctx: &Context) {
+    let focus = ctx.memory(egui::Memory::focused);
+    let take = Id::unique(("button", "Take"));
+    if (focus.is_none() || focus == Some(take))
+        && pressed(ctx, Modifiers::NONE, Key::Enter)
+        && focus.is_none()
+    {
+        ctx.data_mut(|d| d.insert_temp(main_flag(), true));
     }
-    s.dialog = None;
+}
+
+fn nav(ctx: &Context) -> Option<Nav> {
+    let keys = [
+        (Key::ArrowLeft, Nav::Left),
+        (Key::ArrowRight, Nav::Right),
+        (Key::ArrowUp, Nav::Up),
+        (Key::ArrowDown, Nav::Down),
+        (Key::PageUp, Nav::PageUp),
+        (Key::PageDown, Nav::PageDown),
+    ];
+    keys.into_iter().find(|(key, _)| pressed(ctx, Modifiers::NONE, *key)).map(|(_, nav)| nav)
 }
 
 fn looks(ctx: &Context, s: &mut State) {
-    let nearest = |up: bool| {
-        let larger = SCALES.iter().copied().find(|x| *x > s.scale + 0.01);
-        let smaller = SCALES.iter().rev().copied().find(|x| *x < s.scale - 0.01);
-        (if up { larger } else { smaller }).unwrap_or(s.scale)
-    };
-    let bigger = ctx.input_mut(|i| {
-        i.consume_key(Modifiers::CTRL, Key::Plus) || i.consume_key(Modifiers::CTRL, Key::Equals)
-    });
-    let smaller = ctx.input_mut(|i| i.consume_key(Modifiers::CTRL, Key::Minus));
+    let bigger = pressed(ctx, Modifiers::CTRL, Key::Plus) || pressed(ctx, Modifiers::CTRL, Key::Equals);
+    let smaller = pressed(ctx, Modifiers::CTRL, Key::Minus);
     if bigger || smaller {
-        s.scale = nearest(bigger);
+        s.rescale(bigger);
     }
-    if ctx.input_mut(|i| i.consume_key(Modifiers::CTRL, Key::D)) {
-        s.theme = Some(if ctx.theme() == Theme::Dark { Theme::Light } else { Theme::Dark });
-    }
-}
-
-fn letters(ctx: &Context, s: &mut State, model: &Model) {
-    let Some(wing) = &model.wing else { return };
-    let typed: Vec<String> = ctx.input_mut(|i| {
-        let text = |e: &Event| if let Event::Text(t) = e { Some(t.clone()) } else { None };
-        let found = i.events.iter().filter_map(text).collect();
-        i.events.retain(|e| !matches!(e, Event::Text(_)));
-        found
-    });
-    for text in typed {
-        match text.as_str() {
-            _ if s.focus_typed => s.typed.push_str(&text),
-            _ if s.focus_find => s.find.push_str(&text),
-            "r" | "R" => s.turn(),
-            "h" | "H" => s.hands.toggle(),
-            "n" | "N" => s.advance(wing),
-            "p" | "P" => s.dialog = Some(Dialog::port(wing, s.instrument.as_deref())),
-            "s" | "S" => s.dialog = Some(Dialog::Stages),
-            "?" => s.dialog = Some(Dialog::Keys),
-            "/" => {
-                s.focus_find = true;
-                s.screen = Screen::Measure;
-            }
-            " " => {}
-            t if t.starts_with(|c: char| c.is_ascii_digit() || "+-.\u{2212}".contains(c)) => {
-                s.typed = text;
-                s.focus_typed = true;
-                s.screen = Screen::Measure;
-            }
-            t if t.starts_with(char::is_alphabetic) => {
-                s.find = text;
-                s.focus_find = true;
-                s.screen = Screen::Measure;
-            }
-            _ => {}
-        }
+    if pressed(ctx, Modifiers::CTRL, Key::D) {
+        s.other_theme(ctx.theme());
     }
 }
 
-/// Takes the value on the port, or says why not.
-pub(crate) fn take(s: &mut State, model: &Model, unsettled: bool, actions: &mut Vec<Action>) {
-    let Some(wing) = &model.wing else { return };
-    if wing.live.value.is_some() && !s.live_fits(wing) {
-        s.hint = Some(hint("The instrument on the port measures something else than this point asks for."));
-        return;
+impl State {
+    /// The next scale up or down.
+    pub fn rescale(&mut self, up: bool) {
+        let now = self.looks.scale;
+        let larger = SCALES.iter().copied().find(|x| *x > now + 0.01);
+        let smaller = SCALES.iter().rev().copied().find(|x| *x < now - 0.01);
+        self.looks.scale = (if up { larger } else { smaller }).unwrap_or(now);
     }
-    match wing.live.value {
-        Some(value) if value.taken && !unsettled => {
-            s.hint = Some(hint(
-                "It has not moved since the last reading. Move or turn the instrument, or take it all the same with \
-                 Shift+Space.",
-            ));
-        }
-        Some(value) if value.ready || unsettled => s.take_live(wing, unsettled && !value.ready, actions),
-        Some(_) => {
-            s.hint = Some(hint(
-                "It has not settled yet. Wait for the ring to close, or take it as it is with Shift+Space.",
-            ))
-        }
-        None => {
-            s.hint =
-                Some(hint("No value on a port. Type the reading and press Enter, or press P to open a port."))
+
+    /// Light where it is dark, and the other way.
+    pub fn other_theme(&mut self, now: Theme) {
+        self.looks.theme = Some(if now == Theme::Dark { Theme::Light } else { Theme::Dark });
+    }
+}
+
+fn anywhere(ctx: &Context, s: &mut State, model: &Model, actions: &mut Vec<Action>) {
+    let help = [Key::Questionmark, Key::Slash];
+    if help
+        .into_iter()
+        .any(|k| pressed(ctx, Modifiers::CTRL, k) || pressed(ctx, Modifiers::CTRL | Modifiers::SHIFT, k))
+    {
+        s.open(Page::Keys);
+    }
+    if pressed(ctx, Modifiers::CTRL, Key::O) {
+        actions.push(Action::ListFolder { path: String::new(), files: FilesFor::Log.files() });
+        s.open(Page::Files { to: FilesFor::Log, at: 0 });
+    }
+    if model.notice.is_some() && pressed(ctx, Modifiers::NONE, Key::Escape) {
+        actions.push(Action::DismissNotice);
+    }
+    if model.who.name.is_empty() && s.screen == Screen::Start && ctx.input(|i| !i.events.is_empty()) {
+        let text = typed(ctx);
+        if text.chars().next().is_some_and(char::is_alphabetic) {
+            s.pages.push(Page::Letters(Words::name(&text)));
         }
     }
 }
 
-fn hint(words: &str) -> Notice {
-    Notice { wrong: false, words: words.to_owned() }
-}
-
-/// Asks for the reason to withdraw the last reading of the log that stands.
-pub(crate) fn withdraw_last(s: &mut State, model: &Model) {
-    let Some(wing) = &model.wing else { return };
-    let withdrawn = |seq: u64| {
-        wing.entries.iter().any(|e| matches!(e.what, record::What::Withdrawn { seq: w, .. } if w == seq))
-    };
-    let last = wing.entries.iter().rev().find_map(|e| match &e.what {
-        record::What::Reading(r) if !withdrawn(e.seq) => Some((e.seq, format!("{} {}", r.point, r.text))),
-        _ => None,
-    });
-    match last {
-        Some((seq, what)) => {
-            s.dialog = Some(Dialog::Withdraw { seq, what, reason: String::new(), fresh: true })
+fn of_a_log(ctx: &Context, s: &mut State, model: &Model, wing: &Wing, actions: &mut Vec<Action>) {
+    for (screen, key) in Screen::KEYED {
+        if pressed(ctx, Modifiers::NONE, key) {
+            s.go(screen);
         }
-        None => s.hint = Some(hint("There is no reading to withdraw.")),
+    }
+    if pressed(ctx, Modifiers::CTRL, Key::W) {
+        actions.push(Action::CloseLog);
+    }
+    if pressed(ctx, Modifiers::CTRL, Key::Z) {
+        crate::screens::undo(s, model);
+    }
+    if pressed(ctx, Modifiers::CTRL, Key::G) {
+        s.open(Page::Stages { at: crate::reads::stage::next(wing) });
+    }
+    if pressed(ctx, Modifiers::CTRL, Key::P) {
+        actions.push(Action::WriteSheet);
+    }
+    if s.screen == Screen::Level && pressed(ctx, Modifiers::NONE, Key::Escape) {
+        s.go(Screen::Measure);
+    }
+    if s.screen != Screen::Level && s.moving.told.take().is_some() {
+        actions.push(Action::Level(None));
+    }
+    if matches!(s.screen, Screen::Measure | Screen::Level) {
+        if pressed(ctx, Modifiers::CTRL, Key::R) {
+            measure::turn(s, wing, actions);
+        }
+        if pressed(ctx, Modifiers::CTRL, Key::T)
+            && let Some(point) = s.measuring.point.clone()
+        {
+            s.open(Page::Keypad(Typing::reading(point, "")));
+        }
+        if pressed(ctx, Modifiers::CTRL, Key::N) {
+            measure::next(s, wing, actions);
+        }
     }
 }

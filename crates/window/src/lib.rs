@@ -6,15 +6,15 @@
 
 pub mod action;
 pub mod draft;
+mod draw;
 mod face;
-mod hands;
-pub mod history;
+pub mod grid;
 mod keys;
-pub mod live;
 pub mod model;
-mod paint;
-mod plots;
+mod pages;
+mod reads;
 mod screens;
+pub mod state;
 pub mod theme;
 pub mod trace;
 pub mod words;
@@ -23,3 +23,4 @@ pub use action::Action;
 pub use face::Face;
 pub use model::Model;
 pub use screens::Screen;
+pub use state::Looks;

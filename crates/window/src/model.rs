@@ -1,10 +1,13 @@
 //! What the window shows: plain data handed in.
 
-use crate::live::Live;
+pub mod live;
+
+use crate::action::Action;
 use crate::trace::Trace;
 use assess::Assessment;
 use assess::advice::Advice;
-use record::{Entry, Plan};
+use live::Live;
+use record::{Entry, GateState, Plan};
 use std::sync::Arc;
 
 /// Everything the window shows.
@@ -13,19 +16,115 @@ pub struct Model {
     /// The open log; none at the start.
     pub wing: Option<Wing>,
     /// Logs opened lately, the latest first.
-    pub recent: Vec<Recent>,
-    /// The folder in which new logs are made unless another is typed.
+    pub recent: Vec<LogRow>,
+    /// The folder looked into, when a log is to be opened.
+    pub listing: Option<Listing>,
+    /// The folder in which new logs are made.
     pub folder: String,
     /// True until the cautions were read once.
     pub cautions_due: bool,
     /// What went well or wrong last.
     pub notice: Option<Notice>,
-    /// Who is working.
-    pub who: String,
+    /// Who is at the bench; nobody yet where the name is empty.
+    pub who: Person,
+    /// Everybody who was at the bench lately, in the order they came.
+    pub people: Vec<Person>,
     /// Ports found when they were last looked for.
     pub ports: Vec<String>,
+    /// Instruments that can be opened: those of the log, and files beside it.
+    pub gauges: Vec<String>,
+    /// What is asked before a value is recorded that is not what the wing should show.
+    pub asks: Option<Asks>,
     /// A table that is being read in.
     pub import: Option<Import>,
+}
+
+/// Is it meant? Nothing is recorded until the answer is yes.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Asks {
+    /// Why it is asked.
+    pub words: String,
+    /// What is asked for again where the answer is yes.
+    pub again: Action,
+}
+
+/// Somebody at the bench.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct Person {
+    /// The name; it goes with every entry.
+    pub name: String,
+    /// The role.
+    pub role: Role,
+}
+
+/// What somebody does at the bench.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub enum Role {
+    /// Builds.
+    #[default]
+    Builder,
+    /// Inspects.
+    Inspector,
+    /// Helps.
+    Helper,
+}
+
+impl Role {
+    /// All, as offered.
+    pub const ALL: [Self; 3] = [Self::Builder, Self::Inspector, Self::Helper];
+
+    /// The word for it; also the capacity offered when signing.
+    #[must_use]
+    pub const fn word(self) -> &'static str {
+        match self {
+            Self::Builder => "builder",
+            Self::Inspector => "inspector",
+            Self::Helper => "helper",
+        }
+    }
+}
+
+/// A log as a row of a list.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct LogRow {
+    /// The file.
+    pub path: String,
+    /// The file's name without its ending.
+    pub file: String,
+    /// The wing's name; empty where it is not known.
+    pub wing: String,
+    /// The stage it is at (`stage 4 of 6, ribs outboard`).
+    pub stage: String,
+    /// The last reading, or when it was written (`last reading 2 June 16:20, Oke`).
+    pub last: String,
+    /// The gate, where it is known.
+    pub gate: Option<GateState>,
+    /// Why it cannot be opened, where it cannot.
+    pub problem: Option<String>,
+}
+
+/// A folder, and what in it can be opened.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct Listing {
+    /// The folder.
+    pub folder: String,
+    /// The folder above it, if there is one.
+    pub above: Option<String>,
+    /// Folders in it: full path.
+    pub folders: Vec<String>,
+    /// Files in it: logs, plans or tables, as they were asked for.
+    pub files: Vec<LogRow>,
+    /// Sticks and other places to begin from: name and path.
+    pub places: Vec<Place>,
+}
+
+/// A place to look for files.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct Place {
+    /// Its name (`This machine`, `Stick`).
+    pub name: String,
+    /// Its folder.
+    pub path: String,
 }
 
 /// A table that is being read in; until that is over nothing else can be written.
@@ -56,23 +155,14 @@ pub struct Wing {
     pub sheet: String,
     /// The state of its chain.
     pub chain: Chain,
-    /// What stands on the port.
+    /// What comes over the port.
     pub live: Live,
     /// What the drift watch has seen.
     pub trace: Option<Trace>,
-    /// The moves advised; none while the screen of the moves was not asked for since the last entry.
+    /// The moves advised; none while they were not asked for since the last entry.
     pub advice: Option<Arc<Advice>>,
     /// True if nothing can be written.
     pub read_only: bool,
-}
-
-/// A log opened lately.
-#[derive(Clone, Debug, PartialEq, Eq)]
-pub struct Recent {
-    /// The file.
-    pub path: String,
-    /// The wing's name, as it was when it was last open.
-    pub wing: String,
 }
 
 /// What went well or wrong.
@@ -90,7 +180,7 @@ pub enum Chain {
     /// It was not walked since the log was opened.
     #[default]
     NotWalked,
-    /// It was walked and is whole, with so many entries.
+    /// It was walked and is whole, with this many entries.
     Whole(u64),
     /// It does not fit.
     Broken(String),

@@ -1,74 +1,76 @@
-//! Colours, type sizes and spacing, for a bright shop and a dark one.
+//! Colours and letters, for a bright shop and a dark one.
 //!
-//! A verdict is told by its shape first and its colour second. The colours keep their distance for people who do not
-//! tell red from green; a test works that out with the usual projections.
+//! A colour means one thing. The verdict colours paint marks only; everything that is read is ink, pale or on control.
 
-use assess::Verdict;
-use egui::{
-    Color32, Context, CornerRadius, FontFamily, FontId, Margin, Stroke, TextStyle, Theme, Ui, Visuals,
-};
+use egui::{Color32, Context, FontData, FontDefinitions, FontFamily, Stroke, Theme, Ui, Visuals};
+use std::sync::Arc;
 
 /// The colours of one theme.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct Palette {
     /// Behind everything.
     pub ground: Color32,
-    /// Behind a panel that stands out.
+    /// Plates and lists.
     pub sheet: Color32,
-    /// Text and drawn outlines.
+    /// The rail, and what lies beyond a limit.
+    pub well: Color32,
+    /// Text, live figures, HOLD.
     pub ink: Color32,
-    /// Text that matters less.
+    /// Notes.
     pub pale: Color32,
-    /// Thin lines: grids, ribs.
+    /// Edge of a control.
+    pub edge: Color32,
+    /// Thin lines, never the only sign.
     pub rule: Color32,
-    /// The skin of the wing.
-    pub skin: Color32,
-    /// What is chosen.
-    pub chosen: Color32,
-    /// Proven within.
-    pub within: Color32,
+    /// What to press, what is chosen, where to aim, the fitted shape.
+    pub control: Color32,
+    /// Behind what is chosen, and between the limits.
+    pub soft: Color32,
+    /// Text on a control.
+    pub on_control: Color32,
+    /// Proven within, or an obligation met.
+    pub met: Color32,
     /// Proven outside.
     pub outside: Color32,
-    /// Neither proven.
-    pub undecided: Color32,
-    /// Disturbed since.
-    pub stale: Color32,
-    /// Not measured.
-    pub missing: Color32,
-    /// What an earlier stage or an expectation looks like.
-    pub ghost: Color32,
+    /// Readings are there and do not prove it.
+    pub open: Color32,
+}
+
+const fn rgb(hex: u32) -> Color32 {
+    let [_, r, g, b] = hex.to_be_bytes();
+    Color32::from_rgb(r, g, b)
 }
 
 const LIGHT: Palette = Palette {
-    ground: Color32::from_rgb(0xf4, 0xf2, 0xec),
-    sheet: Color32::from_rgb(0xff, 0xfe, 0xfb),
-    ink: Color32::from_rgb(0x17, 0x24, 0x2c),
-    pale: Color32::from_rgb(0x50, 0x5d, 0x66),
-    rule: Color32::from_rgb(0xc4, 0xc6, 0xc2),
-    skin: Color32::from_rgb(0xe3, 0xe6, 0xe4),
-    chosen: Color32::from_rgb(0x1f, 0x4e, 0xa8),
-    within: Color32::from_rgb(0x00, 0x7a, 0x7c),
-    outside: Color32::from_rgb(0xc2, 0x3b, 0x0e),
-    undecided: Color32::from_rgb(0x8c, 0x60, 0x00),
-    stale: Color32::from_rgb(0x6f, 0x54, 0xa3),
-    missing: Color32::from_rgb(0x6a, 0x72, 0x78),
-    ghost: Color32::from_rgb(0x8b, 0x95, 0x9c),
+    ground: rgb(0xF1_F3F2),
+    sheet: rgb(0xFF_FFFF),
+    well: rgb(0xE3_E8E9),
+    ink: rgb(0x14_202A),
+    pale: rgb(0x4A_5761),
+    edge: rgb(0x66_737D),
+    rule: rgb(0xC6_CDD1),
+    control: rgb(0x1A_4FA0),
+    soft: rgb(0xDB_E6F8),
+    on_control: rgb(0xFF_FFFF),
+    met: rgb(0x00_6F80),
+    outside: rgb(0xA8_1400),
+    open: rgb(0xA8_6F00),
 };
 
 const DARK: Palette = Palette {
-    ground: Color32::from_rgb(0x11, 0x18, 0x1d),
-    sheet: Color32::from_rgb(0x1a, 0x23, 0x29),
-    ink: Color32::from_rgb(0xee, 0xf1, 0xef),
-    pale: Color32::from_rgb(0xab, 0xb6, 0xbc),
-    rule: Color32::from_rgb(0x3a, 0x46, 0x4e),
-    skin: Color32::from_rgb(0x26, 0x32, 0x3a),
-    chosen: Color32::from_rgb(0x8a, 0xb8, 0xff),
-    within: Color32::from_rgb(0x3c, 0xc8, 0xc0),
-    outside: Color32::from_rgb(0xff, 0x86, 0x55),
-    undecided: Color32::from_rgb(0xf0, 0xc0, 0x40),
-    stale: Color32::from_rgb(0xbc, 0xa4, 0xf0),
-    missing: Color32::from_rgb(0x9a, 0xa5, 0xac),
-    ghost: Color32::from_rgb(0x75, 0x82, 0x8a),
+    ground: rgb(0x0E_1419),
+    sheet: rgb(0x18_2128),
+    well: rgb(0x0A_0F13),
+    ink: rgb(0xF2_F5F3),
+    pale: rgb(0xB4_C0C7),
+    edge: rgb(0x84_939D),
+    rule: rgb(0x38_4650),
+    control: rgb(0x8F_BCFF),
+    soft: rgb(0x22_384F),
+    on_control: rgb(0x0E_1419),
+    met: rgb(0x3C_C8D8),
+    outside: rgb(0xFF_7A52),
+    open: rgb(0xFF_D257),
 };
 
 impl Palette {
@@ -78,19 +80,6 @@ impl Palette {
         match theme {
             Theme::Light => LIGHT,
             Theme::Dark => DARK,
-        }
-    }
-
-    /// The colour of a verdict; ink where there is none.
-    #[must_use]
-    pub const fn verdict(&self, verdict: Option<Verdict>) -> Color32 {
-        match verdict {
-            Some(Verdict::Within) => self.within,
-            Some(Verdict::Outside) => self.outside,
-            Some(Verdict::Undecided | Verdict::Doubtful | Verdict::CannotJudge) => self.undecided,
-            Some(Verdict::Stale) => self.stale,
-            Some(Verdict::Missing) => self.missing,
-            None => self.pale,
         }
     }
 }
@@ -107,64 +96,42 @@ pub fn ground(visuals: &Visuals) -> [f32; 4] {
     visuals.panel_fill.to_normalized_gamma_f32()
 }
 
-/// Sets both themes' styles; once at the start.
+/// Name of the heavier of the two weights.
+pub(crate) fn heavy() -> FontFamily {
+    FontFamily::Name("heavy".into())
+}
+
+fn fonts() -> FontDefinitions {
+    let mut fonts = FontDefinitions::default();
+    let bundled: [(&str, &'static [u8]); 2] = [
+        ("medium", include_bytes!("../fonts/BarlowSemiCondensed-Medium.ttf")),
+        ("semibold", include_bytes!("../fonts/BarlowSemiCondensed-SemiBold.ttf")),
+    ];
+    for (name, bytes) in bundled {
+        fonts.font_data.insert(name.to_owned(), Arc::new(FontData::from_static(bytes)));
+    }
+    // What the bundled letters lack in people's own words is drawn by the toolkit's.
+    let others = fonts.families.get(&FontFamily::Proportional).cloned().unwrap_or_default();
+    let with = |first: &str| [vec![first.to_owned()], others.clone()].concat();
+    fonts.families.insert(heavy(), with("semibold"));
+    fonts.families.insert(FontFamily::Proportional, with("medium"));
+    fonts
+}
+
+/// Sets letters and both themes; once at the start.
 pub fn install(ctx: &Context) {
+    ctx.set_fonts(fonts());
     for theme in [Theme::Light, Theme::Dark] {
         let p = Palette::of(theme);
         ctx.style_mut_of(theme, |style| {
-            style.visuals = visuals(theme, &p);
-            style.text_styles = [
-                (TextStyle::Small, FontId::new(12.0, FontFamily::Proportional)),
-                (TextStyle::Body, FontId::new(15.0, FontFamily::Proportional)),
-                (TextStyle::Button, FontId::new(15.0, FontFamily::Proportional)),
-                (TextStyle::Heading, FontId::new(21.0, FontFamily::Proportional)),
-                (TextStyle::Monospace, FontId::new(14.0, FontFamily::Monospace)),
-            ]
-            .into();
-            style.spacing.item_spacing = egui::vec2(8.0, 6.0);
-            style.spacing.button_padding = egui::vec2(10.0, 6.0);
-            style.spacing.interact_size.y = 30.0;
-            style.spacing.scroll = egui::style::ScrollStyle::solid();
-            style.interaction.selectable_labels = false;
+            let mut v = if theme == Theme::Dark { Visuals::dark() } else { Visuals::light() };
+            v.panel_fill = p.ground;
+            v.window_fill = p.sheet;
+            v.override_text_color = Some(p.ink);
+            v.selection.bg_fill = p.soft;
+            v.selection.stroke = Stroke::new(2.0, p.control);
+            style.visuals = v;
             style.animation_time = 0.0;
         });
     }
-}
-
-fn visuals(theme: Theme, p: &Palette) -> Visuals {
-    let mut v = if theme == Theme::Dark { Visuals::dark() } else { Visuals::light() };
-    v.panel_fill = p.ground;
-    v.window_fill = p.sheet;
-    v.extreme_bg_color = p.sheet;
-    v.faint_bg_color = p.skin;
-    v.override_text_color = Some(p.ink);
-    v.window_stroke = Stroke::new(1.5, p.ink);
-    v.selection.bg_fill = p.chosen.gamma_multiply(0.3);
-    v.selection.stroke = Stroke::new(2.0, p.chosen);
-    v.widgets.noninteractive.bg_stroke = Stroke::new(1.0, p.rule);
-    v.widgets.noninteractive.fg_stroke = Stroke::new(1.0, p.ink);
-    for (state, fill, edge) in [
-        (&mut v.widgets.inactive, p.skin, p.rule),
-        (&mut v.widgets.hovered, p.skin, p.chosen),
-        (&mut v.widgets.active, p.rule, p.chosen),
-        (&mut v.widgets.open, p.skin, p.chosen),
-    ] {
-        state.bg_fill = fill;
-        state.weak_bg_fill = fill;
-        state.bg_stroke = Stroke::new(1.0, edge);
-        state.fg_stroke = Stroke::new(1.5, p.ink);
-        state.corner_radius = CornerRadius::same(3);
-        state.expansion = 0.0;
-    }
-    v
-}
-
-/// A framed card.
-pub fn card(ui: &Ui) -> egui::Frame {
-    let p = palette(ui);
-    egui::Frame::new()
-        .fill(p.sheet)
-        .stroke(Stroke::new(1.0, p.rule))
-        .corner_radius(CornerRadius::same(4))
-        .inner_margin(Margin::symmetric(12, 10))
 }

@@ -1,49 +1,35 @@
 //! Numbers and names as a person reads them.
 
-use assess::view::{Judged, PointView};
-use record::{At, Point};
+use quantity::shown::{self, WithU};
+use record::{At, Facing, Point, PointKind, Reading};
 
-/// The sign a unit is written with on the screen.
-#[must_use]
-pub fn unit_sign(unit: &str) -> &str {
-    if unit == "deg" { "°" } else { unit }
-}
-
-/// Decimals that show a step: 0.1 needs one, 0.02 needs two; at most four.
+/// Decimals that show a display's step.
 #[must_use]
 pub fn decimals(step: f64) -> usize {
-    let mut places = 0;
-    let mut left = step.abs();
-    while places < 4 && left > 0.0 && (left - left.round()).abs() > 1e-6 {
-        left *= 10.0;
-        places += 1;
-    }
-    places
+    shown::step_decimals(step)
 }
 
 /// Decimals for a derived value in this unit, where no display's step says.
 #[must_use]
 pub fn usual_decimals(unit: &str) -> usize {
-    match unit {
-        "deg" | "mm" => 2,
-        _ => 1,
-    }
+    if matches!(unit, "deg" | "mm") { 2 } else { 1 }
 }
 
-/// A number with its sign written as a minus sign, never `-0`.
+/// A number with a true minus, never `-0`.
 #[must_use]
 pub fn number(value: f64, places: usize) -> String {
-    let text = format!("{value:.places$}");
-    let zero = text.trim_start_matches('-').chars().all(|c| c == '0' || c == '.');
-    if zero { text.trim_start_matches('-').to_owned() } else { text.replace('-', "\u{2212}") }
+    minus(&shown::fixed(value, places))
 }
 
 /// A number that shows a plus sign too.
 #[must_use]
 pub fn signed(value: f64, places: usize) -> String {
-    let text = number(value, places);
-    let zero = text.chars().all(|c| c == '0' || c == '.');
-    if value > 0.0 && !zero { format!("+{text}") } else { text }
+    minus(&shown::signed(value, places))
+}
+
+/// The plain minus of the terminal made a true one.
+fn minus(text: &str) -> String {
+    text.replace('-', "\u{2212}")
 }
 
 /// A number with its unit: `1.62°`, `3.20 mm`.
@@ -59,61 +45,90 @@ pub fn signed_unit(value: f64, unit: &str, places: usize) -> String {
 }
 
 fn attach(number: String, unit: &str) -> String {
-    if unit == "deg" { format!("{number}°") } else { format!("{number} {unit}") }
+    shown::with_unit(&number, unit)
 }
 
-/// A value and its expanded uncertainty (twice the standard one): `0.12° ± 0.05°`.
+/// A value with half the width of its 95 % interval: `−0.38 ± 0.05°`.
 #[must_use]
 pub fn with_u(value: f64, u: f64, unit: &str) -> String {
-    let places = usual_decimals(unit);
-    format!("{} ± {}", signed_unit(value, unit, places), with_unit(2.0 * u, unit, places))
+    judged(value, u, [None, None], unit)
 }
 
-/// A judged value with its uncertainty.
+/// The same with the digits that keep it on its side of its limits.
 #[must_use]
-pub fn judged(j: &Judged) -> String {
-    with_u(j.value, j.u, j.unit.base_symbol())
+pub fn judged(value: f64, u: f64, limits: [Option<f64>; 2], unit: &str) -> String {
+    let both = WithU::of_u(value, u).against(limits);
+    let half = both.half().replace('±', "± ");
+    attach(format!("{} {half}", minus(&both.signed())), unit)
 }
 
-/// Limits in words: `−0.30° to 0.30°`, `at most 1.50 mm`.
+/// Limits in words: `±0.30°`, `at most 1.50 mm`.
 #[must_use]
 pub fn limits(lower: Option<f64>, upper: Option<f64>, unit: &str) -> String {
-    let places = usual_decimals(unit);
-    match (lower, upper) {
-        (Some(l), Some(u)) if (l + u).abs() < 1e-12 => format!("±{}", with_unit(u, unit, places)),
-        (Some(l), Some(u)) => format!("{} to {}", with_unit(l, unit, places), with_unit(u, unit, places)),
-        (None, Some(u)) => format!("at most {}", with_unit(u, unit, places)),
-        (Some(l), None) => format!("at least {}", with_unit(l, unit, places)),
-        (None, None) => "no tolerance in the plan".to_owned(),
+    shown::limits(lower, upper).map_or_else(|| "no limit in the plan".to_owned(), |l| attach(minus(&l), unit))
+}
+
+/// What a point measures, in words.
+#[must_use]
+pub const fn kind_words(kind: PointKind) -> &'static str {
+    match kind {
+        PointKind::Level => "along the span",
+        PointKind::Cross => "fore and aft",
+        PointKind::Diagonal => "diagonal",
+        PointKind::Spacing => "distance from the root",
+        PointKind::Offset => "offset from the line",
+        PointKind::Walk => "slope of this step",
+        PointKind::Incidence => "incidence",
+        PointKind::Height => "height",
+        PointKind::Plumb => "from the plumb line",
+        PointKind::Bore => "bore",
+        PointKind::BoreAft => "bush centre, aft",
+        PointKind::BoreUp => "bush centre, up",
+        PointKind::Spot => "spot check",
     }
 }
 
-/// A point in words: `incidence at S4`, `height of rear spar at S9`.
+/// A point in words: `S4 incidence`, `S9, rear spar, height`.
 #[must_use]
 pub fn point(p: &Point) -> String {
     match p.spar() {
-        Some(spar) => format!("{} · {} spar at {}", p.kind().row().words, spar, p.place()),
-        None => format!("{} · {}", p.kind().row().words, p.place()),
+        Some(spar) => format!("{}, {spar} spar, {}", p.place(), kind_words(p.kind())),
+        None => format!("{}, {}", p.place(), kind_words(p.kind())),
     }
 }
 
-/// A point's state and verdict in a few words.
+/// Which way an instrument faces, short.
 #[must_use]
-pub fn standing(p: &PointView) -> &'static str {
-    use assess::view::PointState;
-    match (p.state, p.verdict) {
-        (PointState::Missing, _) if !p.required => "not asked for",
-        (PointState::Missing, _) => "missing",
-        (PointState::Stale, _) => "stale",
-        (PointState::Fresh, Some(v)) => v.word(),
-        (PointState::Fresh, None) => "measured, no tolerance",
+pub const fn facing_short(facing: Facing) -> &'static str {
+    match facing {
+        Facing::Forward => "fwd",
+        Facing::Aft => "aft",
     }
 }
 
-/// An instant without its seconds: `2031-04-05 06:07`, in UTC.
+/// A reading as the instrument showed it: `+0.71°`.
+#[must_use]
+pub fn reading(r: &Reading) -> String {
+    let unit = r.point.kind().quantity().map_or("", quantity::Kind::base_symbol);
+    if unit.is_empty() { r.text.clone() } else { signed_unit(r.value, unit, decimals(r.resolution).max(1)) }
+}
+
+/// The time of day of an instant, without seconds: `11:41`.
+#[must_use]
+pub fn clock(at: &str) -> String {
+    at.get(11..16).unwrap_or(at).to_owned()
+}
+
+/// An instant: `5 Apr 2031 06:07`.
 #[must_use]
 pub fn instant(text: &str) -> String {
-    text.get(..16).unwrap_or(text).replace('T', " ")
+    const MONTHS: [&str; 12] =
+        ["Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec"];
+    let part = |range| text.get(range).and_then(|t: &str| t.parse::<usize>().ok());
+    match (part(8..10), part(5..7).and_then(|m| MONTHS.get(m.wrapping_sub(1))), text.get(0..4)) {
+        (Some(day), Some(month), Some(year)) => format!("{day} {month} {year} {}", clock(text)),
+        _ => text.to_owned(),
+    }
 }
 
 /// The same for an entry.
@@ -128,30 +143,32 @@ pub fn count(n: usize, one: &str, many: &str) -> String {
     if n == 1 { format!("1 {one}") } else { format!("{n} {many}") }
 }
 
-/// Turns of a screw to the eighth, in words: `3/8 turn clockwise`, `1 1/4 turns anticlockwise`.
+/// Turns without their way, to a part of a turn: `2¼ turns`, `⅜ turn`; none where it rounds to nothing.
 #[must_use]
-pub fn turns(turns: f64) -> String {
-    let eighths = (turns.abs() * 8.0).round();
-    if eighths == 0.0 {
-        return "leave it".to_owned();
+pub fn turns(turns: f64, parts: u32) -> Option<String> {
+    const EIGHTHS: [&str; 8] = ["", "⅛", "¼", "⅜", "½", "⅝", "¾", "⅞"];
+    let parts = parts.clamp(1, 8);
+    let steps = (turns.abs() * f64::from(parts)).round() * f64::from(8 / parts);
+    if steps < 1.0 || !steps.is_finite() {
+        return None;
     }
-    let whole = (eighths / 8.0).floor();
-    let part = match eighths as u32 % 8 {
-        0 => "",
-        1 => "1/8",
-        2 => "1/4",
-        3 => "3/8",
-        4 => "1/2",
-        5 => "5/8",
-        6 => "3/4",
-        _ => "7/8",
-    };
-    let amount = match (whole as u32, part) {
-        (0, part) => part.to_owned(),
-        (n, "") => n.to_string(),
-        (n, part) => format!("{n} {part}"),
-    };
-    let noun = if eighths <= 8.0 { "turn" } else { "turns" };
-    let way = if turns > 0.0 { "clockwise" } else { "anticlockwise" };
-    format!("{amount} {noun} {way}")
+    #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "a screw has few turns")]
+    let eighths = steps.min(1e6) as u32;
+    let whole = eighths / 8;
+    let part = EIGHTHS.get((eighths % 8) as usize).copied().unwrap_or_default();
+    let amount = if whole == 0 { part.to_owned() } else { format!("{whole}{part}") };
+    Some(format!("{amount} {}", if eighths <= 8 { "turn" } else { "turns" }))
+}
+
+/// Which way a screw is turned.
+#[must_use]
+pub fn way(turns: f64) -> &'static str {
+    if turns > 0.0 { "clockwise" } else { "anticlockwise" }
+}
+
+/// Turns with their way, as the log reads them: `3/8 turn clockwise`.
+#[must_use]
+pub fn turns_typed(turns: f64) -> String {
+    let eighths = (turns.abs() * 8.0).round();
+    format!("{eighths}/8 turn {}", way(turns))
 }

@@ -118,6 +118,11 @@ impl Screen {
         }
     }
 
+    fn click(&self, x: i32, y: i32) {
+        self.xdotool(&["mousemove", &x.to_string(), &y.to_string()]);
+        self.xdotool(&["click", "1"]);
+    }
+
     fn types(&self, text: &str) {
         self.xdotool(&["type", "--delay", "30", text]);
     }
@@ -174,6 +179,12 @@ fn a_jig_is_levelled_in_a_real_window() {
     let (plan, log) = (folder.path().join("plan.toml"), folder.path().join("wing.jigtrue"));
     std::fs::write(&plan, session::demo::CASES[0].plan).unwrap();
     drop(Session::create(&plan, &log, Some("builder")).unwrap());
+    std::fs::create_dir_all(folder.path().join("jigtrue")).unwrap();
+    std::fs::write(
+        folder.path().join("jigtrue/window"),
+        "port\tbench-port\tbeam level\nwho\tbuilder\tbuilder\n",
+    )
+    .unwrap();
     let screen = Screen::new(folder.path());
     let window = Command::new(env!("CARGO_BIN_EXE_jigtrue-window"))
         .arg(&log)
@@ -205,80 +216,64 @@ fn a_jig_is_levelled_in_a_real_window() {
         std::fs::read_to_string(folder.path().join("jigtrue/window")).unwrap().contains("cautions\tread")
     );
 
-    // The first stage is begun by keys alone.
-    screen.keys(&["s"]);
-    screen.keys(&["Tab", "space"]);
+    // The first stage is begun by keys alone: the main button, and again on the page of the stages.
+    screen.keys(&["Return", "Return"]);
     wait_for(&log, "stage", |e| matches!(&e.what, What::Stage(begun) if begun.name == "jig empty"));
 
-    // The instrument is plugged in; the value settles, and the space bar takes it.
+    // The instrument is plugged in: More, Port; its port and its name were kept from the last time.
     let link = folder.path().join("bench-port");
     let board = Board::plug_in(&link);
-    board.shows(35);
-    screen.keys(&["p"]);
-    screen.types("bench-port");
+    board.shows(30);
+    screen.click(56, 570);
+    screen.click(470, 190);
+    screen.shot("port");
     screen.keys(&["Return"]);
-    std::thread::sleep(Duration::from_secs(4));
+    std::thread::sleep(Duration::from_secs(2));
+    screen.keys(&["F1"]);
+    std::thread::sleep(Duration::from_secs(3));
     screen.shot("settled");
     screen.keys(&["space"]);
-    wait_for(&log, "taken by the space bar", |e| reading(e, "level@root-post", 0.35));
+    wait_for(&log, "taken by the space bar", |e| reading(e, "level@root-post", 0.30));
     // The other half of the pair is asked for; turned, the board shows the other sign.
-    screen.shot("turn");
-    board.shows(-31);
+    board.shows(-20);
     std::thread::sleep(Duration::from_secs(4));
+    screen.shot("turn");
     screen.keys(&["space"]);
     wait_for(&log, "the other facing", |e| {
-        reading(e, "level@root-post", -0.31)
+        reading(e, "level@root-post", -0.20)
             && matches!(&e.what, What::Reading(r) if r.facing == Some(record::Facing::Aft) && r.temperature.is_none())
     });
 
-    // Levelling: the turns fall with the value.
+    // The whole screen for the post.
     screen.keys(&["F2"]);
     board.shows(12);
-    std::thread::sleep(Duration::from_secs(4));
+    std::thread::sleep(Duration::from_secs(3));
     screen.shot("levelling");
 
     // The cable comes out and goes in again.
     drop(board);
-    std::thread::sleep(Duration::from_secs(2));
+    std::thread::sleep(Duration::from_secs(3));
     screen.shot("lost");
     let board = Board::plug_in(&link);
     board.shows(7);
-    std::thread::sleep(Duration::from_secs(5));
+    std::thread::sleep(Duration::from_secs(4));
     screen.keys(&["F1"]);
     screen.shot("found");
 
-    // Hands free: each rest is taken once.
-    let before = entries(&log).len();
-    screen.keys(&["h"]);
-    for value in [21, -4, 15] {
-        board.shows(value);
-        std::thread::sleep(Duration::from_millis(4_500));
-    }
-    screen.shot("hands-free");
-    let taken: Vec<f64> = entries(&log)
-        .iter()
-        .skip(before)
-        .filter_map(|e| if let What::Reading(r) = &e.what { Some(r.value) } else { None })
-        .collect();
-    assert_eq!(taken, [0.21, -0.04, 0.15]);
-    screen.keys(&["h"]);
-
-    // A typed one, and it is withdrawn.
+    // Letters find; a typed one is taken, and taken back with a reason.
+    screen.types("levelt");
+    screen.keys(&["Escape"]);
     screen.types("0.6");
     screen.keys(&["Return"]);
-    wait_for(&log, "typed", |e| matches!(&e.what, What::Reading(r) if r.text == "0.6"));
-    screen.keys(&["BackSpace"]);
-    screen.types("wrong post");
-    screen.keys(&["Return"]);
+    wait_for(&log, "typed", |e| matches!(&e.what, What::Reading(r) if r.text.starts_with("0.6")));
+    screen.keys(&["ctrl+z", "Right", "Return"]);
     wait_for(
         &log,
         "withdrawn",
-        |e| matches!(&e.what, What::Withdrawn { reason, .. } if reason == "wrong post"),
+        |e| matches!(&e.what, What::Withdrawn { reason, .. } if reason == "wrong station"),
     );
-
-    // The port is closed (the last field, then the buttons by Tab), and the window rests.
     drop(board);
-    screen.keys(&["F8"]);
+    screen.keys(&["F5"]);
     std::thread::sleep(Duration::from_secs(1));
     screen.shot("gate");
 

@@ -1,251 +1,354 @@
-//! Taking readings, told in the window's own words.
+//! Stories at 800x480: every event is sent to a place found by its accessible name, or by a key.
 #![allow(clippy::unwrap_used, clippy::panic, reason = "a test stops where something is missing")]
 
 mod common;
 
-use assess::view::PointState;
-use common::Bench;
-use common::hand::{Window, choose, go, press, press_stage, readings, types, window};
-use egui::{Key, Modifiers};
-use egui_kittest::kittest::Queryable as _;
+use common::hand::{self, ctrl, entries, field, is_on, press, readings, says, small, tap, tap_text, types};
+use common::{Bench, states};
+use egui::Key;
+use egui_kittest::kittest::NodeT as _;
 use record::{Facing, What};
+use window::model::Person;
+use window::model::live::LiveState;
 use window::{Action, Screen};
 
-#[test]
-fn a_typed_reading_is_taken_and_the_next_point_comes_up() {
-    let mut w = window(Bench::empty());
-    press_stage(&mut w, "jig empty");
-    let first = w.state().face.point().unwrap().clone();
-    assert_eq!(Some(&first), w.state().wing().assessment.wanted.first());
-    types(&mut w, "0.05");
-    w.get_by_label_contains("0.05");
-    press(&mut w, Key::Enter);
-    assert_eq!(readings(&w), vec![(first.to_string(), 0.05, Some(Facing::Forward))]);
-    // The other facing of the same point is asked for; N passes it over.
-    assert_eq!(w.state().face.point(), Some(&first));
-    types(&mut w, "n");
-    assert_ne!(w.state().face.point(), Some(&first));
+fn walking() -> Bench {
+    Bench::case("two-post", |s| s.action == "take" && s.what.starts_with("incidence@S7"))
 }
 
-#[test]
-fn the_facing_is_turned_by_a_key_and_goes_with_the_reading() {
-    let mut w = window(Bench::empty());
-    press_stage(&mut w, "jig empty");
-    w.get_by_label_contains("Facing forward");
-    types(&mut w, "r");
-    w.get_by_label_contains("Facing aft");
-    types(&mut w, "-0.1");
-    press(&mut w, Key::Enter);
-    assert_eq!(readings(&w).first().map(|r| (r.1, r.2)), Some((-0.1, Some(Facing::Aft))));
-}
-
-#[test]
-fn after_the_first_of_a_pair_the_other_facing_is_asked_for_in_large_letters() {
-    let mut w = window(Bench::empty());
-    press_stage(&mut w, "jig empty");
-    let order: Vec<String> = w.state().wing().assessment.wanted.iter().map(ToString::to_string).collect();
-    let take = |w: &mut Window, value: &str| {
-        types(w, value);
-        press(w, Key::Enter);
-    };
-    let here = |w: &Window| w.state().face.point().unwrap().to_string();
-    let prompt = |w: &Window, facing: &str| {
-        let words = format!("Turn it end for end: facing {facing}");
-        w.query_by_label(&words).map(|n| n.rect().height())
-    };
-    assert_eq!(prompt(&w, "aft"), None);
-    take(&mut w, "0.05");
-    assert_eq!(here(&w), order[0]);
-    // A twelfth of the window and more: letters that carry across the shop.
-    assert!(prompt(&w, "aft").is_some_and(|high| high > 60.0), "{:?}", prompt(&w, "aft"));
-    take(&mut w, "-0.05");
-    assert_eq!(readings(&w)[1], (order[0].clone(), -0.05, Some(Facing::Aft)));
-    // The next point begins facing forward again.
-    assert_eq!(here(&w), order[1]);
-    assert_eq!(prompt(&w, "aft"), None);
-    w.get_by_label("Facing forward  (R)");
-    // R turns it by hand, and then the pair is completed the other way about.
-    types(&mut w, "r");
-    take(&mut w, "0.02");
-    assert_eq!(here(&w), order[1]);
-    assert!(prompt(&w, "forward").is_some());
-    // Passed over, the next point begins as this one did; without pairs no other facing is asked for.
-    types(&mut w, "n");
-    assert_eq!(here(&w), order[2]);
-    w.get_by_label("Facing aft  (R)");
-    w.get_by_label("Ask both ways").click();
+fn at(w: &mut hand::Window, point: &str) {
+    w.state_mut().face.choose(point.parse().unwrap());
     w.run_steps(2);
-    take(&mut w, "0.03");
-    assert_eq!(here(&w), order[3]);
 }
 
 #[test]
-fn until_the_instrument_is_turned_its_value_is_the_one_taken_and_is_not_taken_for_the_other_facing() {
-    let mut w = window(Bench::empty());
-    press_stage(&mut w, "jig empty");
-    let stands = |w: &mut Window, shown: f64, taken: bool| {
-        w.state_mut().shows(Some(window::live::Value {
-            shown,
-            kind: quantity::Kind::Angle,
-            resolution: 0.01,
-            cross_shown: None,
-            settled: 1.0,
-            ready: true,
-            taken,
-        }));
-        w.run_steps(2);
-    };
-    stands(&mut w, 0.35, false);
-    press(&mut w, Key::Space);
-    stands(&mut w, 0.35, true);
-    w.get_by_label("Turn it end for end: facing aft");
-    w.get_by_label_contains("lower the outboard end, settled");
-    // A foot switch that bounces makes no pair.
-    press(&mut w, Key::Space);
-    w.get_by_label("Take  (Space)").click();
-    w.run_steps(2);
-    assert_eq!(readings(&w).len(), 1);
-    w.get_by_label_contains("has not moved since the last reading");
-    stands(&mut w, -0.31, false);
-    w.get_by_label_contains("0.31°");
-    press(&mut w, Key::Space);
-    assert_eq!(readings(&w)[1].2, Some(Facing::Aft));
-}
-
-#[test]
-fn the_temperature_of_the_part_goes_with_a_live_reading_where_it_is_given_and_only_there() {
-    let mut w = window(Bench::empty());
-    choose(&mut w, "level@root-post");
-    let take = |w: &mut Window| {
-        w.state_mut().angle(0.21, 1.0);
-        w.run_steps(2);
-        press(w, Key::Space);
-        let asked = w.state().asked.last().cloned();
-        let Some(Action::TakeLive { temperature, .. }) = asked else { panic!("{asked:?}") };
-        temperature
-    };
-    assert_eq!(take(&mut w), None);
-    w.get_by_label("part at").focus();
-    w.run_steps(2);
-    w.get_by_label("part at").type_text("23 °C");
-    w.run_steps(2);
-    press(&mut w, Key::Escape);
-    assert_eq!(take(&mut w).as_deref(), Some("23 °C"));
-}
-
-#[test]
-fn a_comma_is_refused_with_a_hint_and_nothing_is_taken() {
-    let mut w = window(Bench::empty());
-    types(&mut w, "0,35");
-    w.get_by_label_contains("a comma is not taken");
-    press(&mut w, Key::Enter);
-    assert!(readings(&w).is_empty());
-    press(&mut w, Key::Escape);
-    assert!(w.query_by_label_contains("a comma is not taken").is_none());
-}
-
-#[test]
-fn a_settled_value_is_taken_by_the_space_key_and_an_unsettled_one_needs_a_second_key() {
-    let mut w = window(Bench::empty());
-    choose(&mut w, "level@root-post");
-    w.state_mut().angle(0.21, 0.4);
-    w.run_steps(2);
-    w.get_by_label_contains("settling");
-    press(&mut w, Key::Space);
-    assert!(readings(&w).is_empty());
-    w.get_by_label_contains("has not settled yet");
-    w.state_mut().angle(0.22, 1.0);
-    w.run_steps(2);
-    w.get_by_label_contains("lower the outboard end, settled");
-    press(&mut w, Key::Space);
-    assert_eq!(readings(&w), vec![("level@root-post".to_owned(), 0.22, Some(Facing::Forward))]);
-    choose(&mut w, "level@root-post");
-    w.state_mut().angle(0.3, 0.2);
-    w.run_steps(2);
-    w.key_press_modifiers(Modifiers::SHIFT, Key::Space);
-    w.run_steps(3);
-    let last = w.state().wing().entries.last().cloned().unwrap();
-    assert!(matches!(last.what, What::Reading(r) if r.unsettled && r.value == 0.3));
-}
-
-#[test]
-fn hands_free_takes_each_settled_value_once_and_walks_on() {
-    let mut w = window(Bench::empty());
-    press_stage(&mut w, "jig empty");
-    let order: Vec<String> = w.state().wing().assessment.wanted.iter().map(ToString::to_string).collect();
-    types(&mut w, "h");
-    for (n, value) in [0.05, 0.07, -0.02].into_iter().enumerate() {
-        w.state_mut().angle(value, 0.3);
-        w.run_steps(3);
-        w.state_mut().angle(value, 1.0);
-        w.run_steps(6);
-        assert_eq!(readings(&w).len(), n + 1, "one reading for one settling");
-    }
-    let taken: Vec<(String, Option<Facing>)> = readings(&w).into_iter().map(|r| (r.0, r.2)).collect();
-    let (forward, aft) = (Some(Facing::Forward), Some(Facing::Aft));
-    let pair = |n: usize, facing| (order[n].clone(), facing);
-    assert_eq!(taken, [pair(0, forward), pair(0, aft), pair(1, forward)]);
-}
-
-#[test]
-fn levelling_says_the_turns_to_go_and_they_fall_as_the_value_does() {
-    let mut w = window(Bench::empty());
-    go(&mut w, Screen::Level);
-    choose(&mut w, "cross@root-post");
-    let turns = |w: &mut Window, degrees: f64| {
-        w.state_mut().angle(degrees, 1.0);
-        w.run_steps(2);
-        let post = w.state().wing().plan.posts.iter().find(|p| p.name == "root-post").unwrap();
-        let advice = assess::advice::foot_advice(post, 0.0, degrees);
-        for m in &advice.moves {
-            w.get_by_label(&format!("{}: {}", m.foot, window::words::turns(m.signed())));
+fn letters_find_and_space_does_nothing_where_no_settled_value_is_shown() {
+    let mut w = small(walking());
+    for screen in Screen::ALL.into_iter().filter(|s| !matches!(s, Screen::Start | Screen::Setup)) {
+        for state in [LiveState::Moving { shown: 0.1 }, LiveState::Settled { shown: 0.1 }] {
+            w.state_mut().live(state.clone());
+            w.state_mut().face.go(screen);
+            w.run_steps(2);
+            let before = entries(&w);
+            for c in 'a'..='z' {
+                types(&mut w, &c.to_string());
+                press(&mut w, Key::Escape);
+                if screen == Screen::Level {
+                    w.state_mut().face.go(screen);
+                    w.run_steps(1);
+                }
+            }
+            press(&mut w, Key::Backspace);
+            if !matches!((screen, &state), (Screen::Measure | Screen::Level, LiveState::Settled { .. })) {
+                press(&mut w, Key::Space);
+            }
+            assert_eq!(entries(&w), before, "on {screen:?} with {state:?}");
         }
-        advice.moves.iter().map(|m| m.mm.abs()).sum::<f64>()
-    };
-    let (far, near) = (turns(&mut w, 0.8), turns(&mut w, 0.3));
-    assert!(far > near && near > 0.0);
-    w.get_by_label_contains("bubble: along the span not measured, fore and aft 0.30 degrees");
-}
-
-#[test]
-fn the_last_reading_is_withdrawn_with_a_reason() {
-    let mut w = window(Bench::empty());
-    choose(&mut w, "level@root-post");
-    types(&mut w, "0.5");
-    press(&mut w, Key::Enter);
-    press(&mut w, Key::Backspace);
-    w.get_by_label_contains("Withdraw a reading");
-    types(&mut w, "slipped");
-    press(&mut w, Key::Enter);
-    let last = w.state().wing().entries.last().cloned().unwrap();
-    assert!(matches!(last.what, What::Withdrawn { reason, .. } if reason == "slipped"));
-    let view =
-        w.state().wing().assessment.points.iter().find(|p| p.point.to_string() == "level@root-post").cloned();
-    assert_eq!(view.map(|v| v.state), Some(PointState::Missing));
-}
-
-#[test]
-fn a_lost_port_is_said_at_once() {
-    let mut w = window(Bench::empty());
-    w.state_mut().shows(None);
-    w.state_mut().model.wing.as_mut().unwrap().live.port = window::live::Port::Lost("bench port".to_owned());
-    w.run_steps(2);
-    w.get_by_label_contains("gone; taken up again when it is back");
-}
-
-#[test]
-fn an_angle_on_the_port_is_not_taken_for_a_length() {
-    let mut w = window(Bench::empty());
-    let first = w.state().wing().plan.stations[0].name.clone();
-    choose(&mut w, &format!("spacing@{first}"));
-    w.state_mut().angle(0.4, 1.0);
-    w.run_steps(2);
+    }
+    // On the start screen too, and with a button in focus.
+    let mut w = small(Bench::at_start());
+    press(&mut w, Key::Tab);
+    types(&mut w, "qwertzuiop ");
     press(&mut w, Key::Space);
-    w.get_by_label_contains("measures something else");
-    types(&mut w, "h");
-    w.state_mut().angle(0.4, 0.2);
+    assert!(
+        w.state().asked.iter().all(|a| matches!(a, Action::ListFolder { .. } | Action::DismissNotice)),
+        "{:?}",
+        w.state().asked
+    );
+}
+
+#[test]
+fn a_pair_is_taken_with_the_foot_switch_and_the_facing_is_kept_for_the_next_station() {
+    let mut w = small(walking());
+    w.state_mut().settled(0.71);
+    at(&mut w, "incidence@S7");
+    assert_eq!(w.state().face.facing(), Facing::Forward);
+    press(&mut w, Key::Space);
+    assert_eq!(readings(&w).last().unwrap(), &("incidence@S7".to_owned(), 0.71, Some(Facing::Forward)));
+    says(&w, "Turn it end for end");
+    assert!(w.state().asked.contains(&Action::Tone), "no tone was asked for");
+    assert_eq!(w.state().face.facing(), Facing::Aft);
+    // The same rest gives nothing more: the bench says it was taken.
+    w.state_mut().live(LiveState::Taken { shown: 0.71 });
+    let before = entries(&w);
+    press(&mut w, Key::Space);
+    press(&mut w, Key::Enter);
+    assert_eq!(entries(&w), before);
+    w.state_mut().settled(-0.47);
     w.run_steps(2);
-    w.state_mut().angle(0.4, 1.0);
-    w.run_steps(4);
-    assert!(!w.state().asked.iter().any(|a| matches!(a, Action::TakeLive { .. })));
+    tap(&mut w, "Take");
+    assert_eq!(readings(&w).last().unwrap(), &("incidence@S7".to_owned(), -0.47, Some(Facing::Aft)));
+    assert_eq!(w.state().face.point().unwrap().to_string(), "incidence@S8");
+    says(&w, "Next S8, still aft");
+    // What was taken is shown at the point it was written to.
+    says(&w, "S7 facing aft");
+}
+
+#[test]
+fn take_is_off_while_it_moves_without_a_signal_and_for_another_instrument() {
+    let mut w = small(walking());
+    at(&mut w, "incidence@S7");
+    let states = [
+        LiveState::Off,
+        LiveState::Opening,
+        LiveState::Moving { shown: 0.1 },
+        LiveState::Settling { shown: 0.1, share: 0.9 },
+        LiveState::Taken { shown: 0.1 },
+        LiveState::Lost { seconds: 3, last: Some(0.1) },
+        LiveState::Wrong { here: "T-0002".to_owned(), wanted: "T-0001".to_owned() },
+    ];
+    let before = entries(&w);
+    for state in states {
+        w.state_mut().live(state.clone());
+        w.run_steps(2);
+        assert!(!is_on(&w, "Take"), "{state:?}");
+        press(&mut w, Key::Space);
+        let lost = matches!(
+            state,
+            LiveState::Off | LiveState::Opening | LiveState::Lost { .. } | LiveState::Wrong { .. }
+        );
+        let figures = hand::said(&w).lines().any(|l| l.starts_with("0.10°"));
+        assert!(!(lost && figures), "a figure of full size in {state:?}");
+    }
+    // A calliper where a level is wanted.
+    w.state_mut().settled(0.1);
+    w.state_mut().model.wing.as_mut().unwrap().live.kind = Some(quantity::Kind::Length);
+    w.run_steps(2);
+    assert!(!is_on(&w, "Take"));
+    press(&mut w, Key::Space);
+    assert_eq!(entries(&w), before);
+}
+
+#[test]
+fn a_digit_opens_the_keypad_and_a_wrong_number_is_said() {
+    let mut w = small(walking());
+    at(&mut w, "incidence@S7");
+    types(&mut w, "0.7x");
+    press(&mut w, Key::Enter);
+    says(&w, "typed: 0.7x");
+    let before = entries(&w);
+    press(&mut w, Key::Backspace);
+    press(&mut w, Key::Enter);
+    assert_eq!(entries(&w), before + 1, "{}", hand::said(&w));
+    assert_eq!(readings(&w).last().unwrap().1, 0.7);
+    // Esc changes nothing.
+    types(&mut w, "5");
+    press(&mut w, Key::Escape);
+    assert_eq!(entries(&w), before + 1);
+}
+
+#[test]
+fn undo_takes_back_ones_own_last_entry_of_any_kind_with_a_reason() {
+    let mut w = small(walking());
+    at(&mut w, "incidence@S7");
+    types(&mut w, "0.7");
+    press(&mut w, Key::Enter);
+    w.state_mut().face.go(Screen::Gate);
+    w.run_steps(2);
+    ctrl(&mut w, Key::Z);
+    says(&w, "Undo S7 forward +0.7");
+    assert!(!is_on(&w, "Undo it"), "without a reason");
+    tap(&mut w, "wrong facing");
+    tap(&mut w, "Undo it");
+    let last = w.state().wing().entries.last().unwrap().clone();
+    assert!(matches!(&last.what, What::Withdrawn { reason, .. } if reason == "wrong facing"), "{last:?}");
+    // Somebody else's entries are not taken back.
+    w.state_mut().model.who = Person { name: "Oke".to_owned(), ..Person::default() };
+    w.run_steps(2);
+    ctrl(&mut w, Key::Z);
+    assert!(!w.state().face.asks());
+}
+
+#[test]
+fn another_reason_is_typed_on_the_keyboard_of_the_screen() {
+    let mut w = small(walking());
+    at(&mut w, "incidence@S7");
+    types(&mut w, "0.7");
+    press(&mut w, Key::Enter);
+    tap(&mut w, "Undo");
+    tap(&mut w, "other…");
+    tap(&mut w, "Undo it");
+    tap_text(&mut w, "wind");
+    assert_eq!(field(&w), "wind");
+    tap(&mut w, "Done");
+    let last = w.state().wing().entries.last().unwrap().clone();
+    assert!(matches!(&last.what, What::Withdrawn { reason, .. } if reason == "wind"), "{last:?}");
+}
+
+#[test]
+fn from_a_name_to_a_signature_by_touch_alone() {
+    let mut bench = Bench::empty();
+    bench.model.who = Person::default();
+    bench.model.people.clear();
+    let mut w = small(bench);
+    tap(&mut w, "More");
+    tap(&mut w, "At the bench");
+    tap(&mut w, "Add a name");
+    tap_text(&mut w, "Ruel");
+    tap(&mut w, "inspector");
+    tap(&mut w, "Done");
+    assert_eq!(w.state().model.who.name, "Ruel");
+    tap(&mut w, "Measure");
+    tap(&mut w, "Begin jig empty");
+    tap(&mut w, "Begin jig empty");
+    assert!(w.state().wing().assessment.stage.is_some(), "{}", hand::said(&w));
+    let first = w.state().face.point().unwrap().to_string();
+    tap(&mut w, "Type it");
+    tap_text(&mut w, "0.1");
+    tap(&mut w, "Done");
+    assert_eq!(readings(&w).len(), 1, "{}", hand::said(&w));
+    says(&w, "Turn it end for end");
+    tap(&mut w, "Type it");
+    tap_text(&mut w, "0.1");
+    tap(&mut w, "Done");
+    assert_eq!(readings(&w).len(), 2);
+    assert!(readings(&w).iter().all(|r| r.0 == first));
+    tap(&mut w, "Undo");
+    tap(&mut w, "it slipped");
+    tap(&mut w, "Undo it");
+    tap(&mut w, "Moves");
+    tap(&mut w, "Other support");
+    let support = hand::buttons(&w).into_iter().map(|b| b.0).find(|n| n.starts_with("Support ")).unwrap();
+    tap(&mut w, &support);
+    tap_text(&mut w, "1/2");
+    tap(&mut w, "Done");
+    let moved = w.state().wing().entries.iter().any(|e| matches!(e.what, What::Move(_)));
+    assert!(moved, "{}", hand::said(&w));
+    tap(&mut w, "Gate");
+    tap(&mut w, "Sign");
+    tap(&mut w, "Sign it");
+    let last = w.state().wing().entries.last().unwrap().clone();
+    assert!(
+        matches!(&last.what, What::Signed(s) if s.who == "Ruel" && s.capacity == "inspector"),
+        "{last:?}"
+    );
+}
+
+#[test]
+fn from_a_name_to_a_signature_by_keys_alone() {
+    let mut w = small(Bench::empty());
+    press(&mut w, Key::Enter);
+    press(&mut w, Key::Enter);
+    assert!(w.state().wing().assessment.stage.is_some(), "{}", hand::said(&w));
+    types(&mut w, "0.1");
+    press(&mut w, Key::Enter);
+    types(&mut w, "0.1");
+    press(&mut w, Key::Enter);
+    assert_eq!(readings(&w).len(), 2, "{}", hand::said(&w));
+    ctrl(&mut w, Key::Z);
+    press(&mut w, Key::ArrowRight);
+    press(&mut w, Key::Enter);
+    assert!(matches!(w.state().wing().entries.last().unwrap().what, What::Withdrawn { .. }));
+    types(&mut w, "tip");
+    press(&mut w, Key::Enter);
+    assert_eq!(w.state().face.point().unwrap().place(), "tip-post");
+    press(&mut w, Key::F5);
+    assert_eq!(w.state().face.screen(), Screen::Gate);
+    for _ in 0..30 {
+        press(&mut w, Key::Tab);
+        let focused =
+            w.root().children_recursive().find(|n| n.is_focused()).and_then(|n| n.accesskit_node().label());
+        if focused.as_deref() == Some("Sign") {
+            break;
+        }
+    }
+    press(&mut w, Key::Enter);
+    press(&mut w, Key::Enter);
+    let last = w.state().wing().entries.last().unwrap().clone();
+    assert!(matches!(&last.what, What::Signed(_)), "{last:?}: {}", hand::said(&w));
+}
+
+#[test]
+fn the_marks_tiles_and_list_of_the_gate_add_up_to_the_obligations() {
+    for state in
+        states::all().into_iter().filter(|s| s.name.starts_with("gate") && !s.name.contains("evidence"))
+    {
+        let gate = &state.model.wing.as_ref().unwrap().assessment.gate;
+        let all = gate.obligations.len();
+        let mut w = small(Bench::showing(&state.model));
+        (state.go)(&mut w);
+        let tiles = hand::buttons(&w).into_iter().filter_map(|b| {
+            let (n, word) = b.0.split_once(' ')?;
+            let known = ["outside", "cannot be judged", "doubtful", "undecided", "stale", "missing", "met"];
+            known.contains(&word).then(|| n.parse::<usize>().ok()).flatten()
+        });
+        assert_eq!(tiles.sum::<usize>(), all, "{}", state.name);
+        tap(&mut w, "Board");
+        let said = hand::said(&w);
+        let kinds = assess::view::ObligationKind::ALL.map(assess::view::ObligationKind::plural);
+        let rows = said.lines().filter_map(|l| l.split_once(": ")).filter(|(name, _)| kinds.contains(name));
+        assert_eq!(rows.map(|(_, marks)| marks.split(", ").count()).sum::<usize>(), all, "{}", state.name);
+    }
+}
+
+#[test]
+fn a_reading_that_could_not_be_written_is_still_there() {
+    let mut w = small(walking());
+    at(&mut w, "incidence@S7");
+    types(&mut w, "0.7");
+    // The log refuses: a second program has it.
+    w.state_mut().session = None;
+    press(&mut w, Key::Enter);
+    w.state_mut().model.notice =
+        Some(window::model::Notice { wrong: true, words: "Not written: the disk is full.".to_owned() });
+    w.run_steps(3);
+    assert_eq!(field(&w), "0.7", "{}", hand::said(&w));
+    press(&mut w, Key::Escape);
+    says(&w, "Not written: the disk is full.");
+}
+
+#[test]
+fn a_wing_set_up_by_touch_has_a_jig_that_can_be_levelled() {
+    let mut w = small(Bench::at_start());
+    tap(&mut w, "Set up a wing");
+    let mut filled = 0;
+    for part in ["Wing", "Stations", "Spars", "Jig"] {
+        tap(&mut w, part);
+        loop {
+            let waiting: Vec<String> = hand::buttons(&w)
+                .into_iter()
+                .filter(|b| b.1.left() < 700.0 && b.1.top() > 130.0 && b.1.bottom() < 400.0)
+                .map(|b| b.0)
+                .collect();
+            for name in waiting {
+                let number = match name.as_str() {
+                    "Name of the wing" => {
+                        tap(&mut w, &name);
+                        tap_text(&mut w, "Test");
+                        tap(&mut w, "Done");
+                        filled += 1;
+                        continue;
+                    }
+                    n if n.starts_with("S1 span") => "0",
+                    n if n.contains("span") => "2000",
+                    n if n.contains("chord") => "1000",
+                    n if n.contains("incidence") => "2",
+                    n if n.contains("aft at") => "250",
+                    n if n.contains("feet") => "300",
+                    n if n.contains("turn of a screw") => "1.5",
+                    n if n.contains("Travel") => "20",
+                    _ => continue,
+                };
+                tap(&mut w, &name);
+                tap_text(&mut w, number);
+                tap(&mut w, "Done");
+                filled += 1;
+            }
+            if !is_on(&w, "Down") {
+                break;
+            }
+            tap(&mut w, "Down");
+        }
+    }
+    assert!(filled > 12, "{filled} fields");
+    tap(&mut w, "Begin the log");
+    let made = w.state().asked.iter().find_map(|a| match a {
+        Action::NewLog { plan, .. } => Some(plan.clone()),
+        _ => None,
+    });
+    let plan = record::Plan::parse(&made.unwrap()).unwrap();
+    let post = plan.posts.first().unwrap();
+    let advice = assess::advice::foot_advice(post, 0.4, -0.3);
+    assert!(advice.reasons.is_empty(), "{:?}", advice.reasons);
+    assert!(advice.level_left_deg.abs() < 0.05 && advice.cross_left_deg.abs() < 0.05);
 }

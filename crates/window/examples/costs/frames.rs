@@ -9,7 +9,7 @@ use window::trace::Trace;
 
 /// What is drawn in turns; none is the empty frame.
 const SUBJECTS: [Option<Of>; 5] =
-    [None, Some(Of::Watch), Some(Of::Profile), Some(Of::Shape), Some(Of::Point)];
+    [None, Some(Of::Watch), Some(Of::Profile), Some(Of::Shape), Some(Of::History)];
 /// Frames of one turn, and how many of them only warm up.
 const TURN: usize = 24;
 const WARMING: usize = 6;

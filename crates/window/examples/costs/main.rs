@@ -105,5 +105,9 @@ fn main() {
 /// The cautions are read and the scale is one.
 fn remember_nothing_new(config: &Path) {
     std::fs::create_dir_all(config.join("jigtrue")).unwrap();
-    std::fs::write(config.join("jigtrue/window"), "cautions\tread\ntheme\tlight\nscale\t1\n").unwrap();
+    std::fs::write(
+        config.join("jigtrue/window"),
+        "cautions\tread\ntheme\tlight\nscale\t1\nport\tbench-port\tbeam level\n",
+    )
+    .unwrap();
 }

@@ -62,8 +62,13 @@ impl Screen {
     /// The port is opened by the keys a person would press.
     pub fn opens_the_port(&self) {
         self.xdotool(&["search", "--name", "^jigtrue$", "windowfocus"]);
-        self.xdotool(&["key", "p"]);
-        self.xdotool(&["type", "--delay", "40", "bench-port"]);
+        // More, Port; the port and the instrument of the last time are chosen already.
+        let at = |x: &str, y: &str| {
+            self.xdotool(&["mousemove", x, y]);
+            self.xdotool(&["click", "1"]);
+        };
+        at("56", "570");
+        at("470", "200");
         self.xdotool(&["key", "Return"]);
         std::thread::sleep(Duration::from_secs(3));
     }

@@ -1,18 +1,21 @@
 //! What a person asks for, done on the session; and the model the window shows.
 
 use super::device;
+mod around;
+
 use super::importing::Importing;
 use super::keep::Keep;
 use super::port::PortSide;
 use super::sheet_file;
 use super::watcher::Watcher;
+use super::{listing, live};
 use bench::{Said, Target};
-use eframe::egui::{Context, Theme};
+use eframe::egui::Context;
 use session::{BeginStage, Session, SessionError, Sign, Take, TypedMove};
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
-use window::Action;
-use window::model::{Chain, Model, Notice, Wing};
+use window::model::{Asks, Chain, Model, Notice, Person, Role, Wing};
+use window::{Action, Looks};
 
 /// The open session and what is shown of it.
 pub struct Desk {
@@ -34,11 +37,13 @@ impl Desk {
     /// The same with what was kept.
     pub fn keeping(ctx: Context, keep: Keep) -> Self {
         let folder = std::env::current_dir().map(|d| d.display().to_string()).unwrap_or_default();
+        let by_login = || session::default_name().map(|name| Person { name, role: Role::Builder });
         let model = Model {
-            recent: keep.recent.clone(),
+            recent: keep.recent.iter().map(listing::recent).collect(),
             folder,
             cautions_due: !keep.cautions_read,
-            who: session::default_name().unwrap_or_default(),
+            who: keep.who.clone().or_else(by_login).unwrap_or_default(),
+            people: keep.people.clone(),
             ..Model::default()
         };
         Self { ctx, session: None, watcher: None, port: PortSide::default(), importing: None, keep, model }
@@ -49,15 +54,15 @@ impl Desk {
         &self.model
     }
 
-    /// Theme and scale as they were kept.
-    pub fn looks(&self) -> (Option<Theme>, f32) {
-        (self.keep.theme, self.keep.scale)
+    /// The looks as they were kept.
+    pub const fn looks(&self) -> Looks {
+        self.keep.looks
     }
 
-    /// Keeps theme and scale.
-    pub fn keep_looks(&mut self, (theme, scale): (Option<Theme>, f32)) {
-        if (self.keep.theme, self.keep.scale) != (theme, scale) {
-            (self.keep.theme, self.keep.scale) = (theme, scale);
+    /// Keeps the looks.
+    pub fn keep_looks(&mut self, looks: Looks) {
+        if self.keep.looks != looks {
+            self.keep.looks = looks;
             self.keep.save();
         }
     }
@@ -105,7 +110,7 @@ impl Desk {
         }
         if let Some(wing) = &mut self.model.wing {
             if let Some(session) = &self.session {
-                wing.live = self.port.live(session);
+                wing.live = live::of(&self.port.view(session));
             }
             self.port.add_to(&mut wing.trace);
         }
@@ -165,16 +170,17 @@ impl Desk {
     }
 
     fn begin(&mut self, mut session: Session) {
-        if !self.model.who.is_empty() {
-            session.set_who(&self.model.who);
+        if !self.model.who.name.is_empty() {
+            session.set_who(&self.model.who.name);
         }
         let ctx = self.ctx.clone();
         self.watcher = Watcher::begin(session.path(), move || ctx.request_repaint());
         let path = session.path().canonicalize().unwrap_or_else(|_| session.path().to_owned());
         self.keep.opened(&path.display().to_string(), &session.plan().wing.name);
         self.keep.save();
-        self.model.recent.clone_from(&self.keep.recent);
+        self.look_again();
         self.model.notice = None;
+        self.model.listing = None;
         self.model.wing = None;
         self.session = Some(session);
         self.show_session();
@@ -195,7 +201,7 @@ impl Desk {
             log: session.path().display().to_string(),
             sheet: sheet_file::path(session.path()).display().to_string(),
             chain,
-            live: self.port.live(session),
+            live: live::of(&self.port.view(session)),
             trace: was.and_then(|w| w.trace),
             advice: None,
             read_only: !session.is_writable(),
@@ -221,25 +227,25 @@ impl Desk {
             Action::NewLogFromPlan { plan, log } => self.create(Path::new(&plan), Path::new(&log)),
             Action::Demo => self.demo(),
             Action::DemoFromEmpty => self.demo_from_empty(),
-            Action::SetWho(name) => {
-                if let Some(session) = &mut self.session {
-                    session.set_who(&name);
-                }
-                self.model.who = name;
-            }
+            Action::SetWho(who) => self.set_who(who),
+            Action::LookAgain => self.look_again(),
+            Action::ListFolder { path, files } => self.list(path, files),
+            // A terminal may have a bell; nothing is promised without a device.
+            Action::Tone => print!("\u{7}"),
             Action::CautionsRead => {
                 self.model.cautions_due = false;
                 self.keep.cautions_read = true;
                 self.keep.save();
             }
             Action::DismissNotice => self.model.notice = None,
+            Action::DropAsked => self.model.asks = None,
             Action::OpenPort { port, instrument } => self.open_port(&port, &instrument),
             Action::ClosePort => {
                 self.end_watch();
                 self.port.close();
             }
             Action::ListPorts => {
-                self.model.ports = session::port::list_ports().into_iter().map(|p| p.path).collect();
+                self.list_ports();
             }
             Action::StopImport => {
                 if let Some(importing) = &self.importing {
@@ -253,10 +259,23 @@ impl Desk {
     }
 
     fn act_on_log(&mut self, action: Action) {
-        let Some(session) = &mut self.session else { return };
+        let Some(mut session) = self.session.as_mut() else { return };
+        self.model.asks = None;
+        let meant = action.clone().meant();
+        if let Some(keys) = live::keys(&action, self.port.view(session).seat) {
+            for key in keys {
+                let said = if self.port.listening() { self.port.key(session, key) } else { Ok(Vec::new()) };
+                self.heard(said);
+                let Some(open) = &mut self.session else { return };
+                session = open;
+            }
+            self.show_session();
+            return;
+        }
         let done: Result<String, SessionError> = match action {
-            Action::Take { point, text, facing, instrument, temperature, new_round } => session
+            Action::Take { point, text, facing, instrument, temperature, new_round, sure } => session
                 .take(Take {
+                    sure,
                     point: point.to_string(),
                     text,
                     facing,
@@ -276,16 +295,13 @@ impl Desk {
                 self.show_session();
                 return;
             }
-            Action::Bench(key) => {
-                let said = self.port.key(session, key);
-                self.heard(said);
-                self.show_session();
-                return;
-            }
             Action::Withdraw { seq, reason } => session.withdraw(seq, &reason).map(|t| t.ack),
             Action::BeginStage(name) => session.stage(&BeginStage::named(&name)).map(|t| t.ack),
-            Action::Move { support, text } => {
-                session.record_move(&TypedMove::new(&support, &text)).map(|t| t.ack)
+            Action::BeginAnyway { name, reason } => {
+                session.stage(&BeginStage::anyway(&name, &reason)).map(|t| t.ack)
+            }
+            Action::Move { support, text, sure } => {
+                session.record_move(&TypedMove { sure, ..TypedMove::new(&support, &text) }).map(|t| t.ack)
             }
             Action::OpenItem { item, action, reason } => {
                 session.open_item(&item, action, reason.as_deref()).map(|t| t.ack)
@@ -299,7 +315,7 @@ impl Desk {
             }),
             Action::Note(text) => session.note(&text).map(|t| t.ack),
             Action::Import(table) => {
-                let begun = Importing::begin(session.path(), &table, &self.model.who, &self.ctx);
+                let begun = Importing::begin(session.path(), &table, &self.model.who.name, &self.ctx);
                 self.model.import = Some(begun.so_far());
                 self.importing = Some(begun);
                 return;
@@ -327,6 +343,10 @@ impl Desk {
                 let _ = self.session.as_mut().map(Session::refresh);
                 self.show_session();
             }
+            Err(SessionError::Asks(question)) => {
+                let words = format!("{}. Expected: {}.", question.why, question.expected);
+                self.model.asks = meant.map(|again| Asks { words, again });
+            }
             Err(why) => self.wrong(&why),
         }
     }
@@ -343,6 +363,8 @@ impl Desk {
         {
             return self.wrong(&why);
         }
+        (self.keep.port, self.keep.instrument) = (port.to_owned(), instrument.to_owned());
+        self.keep.save();
         self.port.open(port, device, &self.ctx);
         self.show_session();
     }
@@ -355,61 +377,6 @@ impl Desk {
         }
         if let Some(wing) = &mut self.model.wing {
             wing.trace = None;
-        }
-    }
-
-    fn create(&mut self, plan: &Path, log: &Path) {
-        let who = Some(self.model.who.clone()).filter(|w| !w.is_empty());
-        match Session::create(plan, log, who.as_deref()) {
-            Ok(session) => self.begin(session),
-            Err(why) => self.wrong(&why),
-        }
-    }
-
-    fn new_log(&mut self, plan: &str, folder: &Path, name: &str) {
-        let to = folder.join(format!("{name}.toml"));
-        let log = folder.join(format!("{name}.jigtrue"));
-        if to.exists() || log.exists() {
-            self.wrong_words(format!(
-                "{} or its log is there already; give the wing another name or choose another folder.",
-                to.display()
-            ));
-            return;
-        }
-        match session::write_whole(&to, &[], plan.as_bytes()) {
-            Ok(()) => self.create(&to, &log),
-            Err(why) => self.wrong(&why),
-        }
-    }
-
-    fn folder(&self) -> PathBuf {
-        PathBuf::from(&self.model.folder)
-    }
-
-    fn demo(&mut self) {
-        let log = self.folder().join(session::demo::LOG);
-        if log.exists() {
-            self.open(&log);
-            return;
-        }
-        let Some(case) = session::demo::CASES.first() else { return };
-        match session::demo::play(case, &log, &mut |_, _| Ok(())) {
-            Ok(session) => {
-                drop(session);
-                self.open(&log);
-            }
-            Err(why) => self.wrong(&why),
-        }
-    }
-
-    fn demo_from_empty(&mut self) {
-        let Some(case) = session::demo::CASES.first() else { return };
-        let folder = self.folder();
-        let free = |n: u32| if n < 2 { "demo-wing".to_owned() } else { format!("demo-wing-{n}") };
-        let taken =
-            |name: &str| ["toml", "jigtrue"].iter().any(|end| folder.join(format!("{name}.{end}")).exists());
-        if let Some(name) = (1..100).map(free).find(|n| !taken(n)) {
-            self.new_log(case.plan, &folder, &name);
         }
     }
 }

@@ -1,28 +1,35 @@
-//! What is kept from one day to the next: recent logs, looks, whether the cautions were read.
+//! What is kept from one day to the next: who is at the bench, recent logs, port and instrument, looks.
 
 use eframe::egui::Theme;
 use std::fmt::Write as _;
 use std::path::PathBuf;
-use window::model::Recent;
+use window::Looks;
+use window::model::{Person, Role};
 
-/// Most logs remembered.
+/// Most logs, and most people, remembered.
 const MOST: usize = 8;
 
+/// A log opened lately.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct KeptLog {
+    /// The file.
+    pub path: String,
+    /// The wing's name, as it was when it was last open.
+    pub wing: String,
+}
+
 /// What is kept.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, Default, PartialEq)]
 pub struct Keep {
     /// Its file; none to keep nothing.
     file: Option<PathBuf>,
-    pub recent: Vec<Recent>,
-    pub theme: Option<Theme>,
-    pub scale: f32,
+    pub recent: Vec<KeptLog>,
+    pub looks: Looks,
     pub cautions_read: bool,
-}
-
-impl Default for Keep {
-    fn default() -> Self {
-        Self { file: None, recent: Vec::new(), theme: None, scale: 1.0, cautions_read: false }
-    }
+    pub who: Option<Person>,
+    pub people: Vec<Person>,
+    pub port: String,
+    pub instrument: String,
 }
 
 fn file() -> Option<PathBuf> {
@@ -31,6 +38,10 @@ fn file() -> Option<PathBuf> {
         .or_else(|| set("APPDATA"))
         .or_else(|| set("HOME").map(|h| h.join(".config")))?;
     Some(base.join("jigtrue").join("window"))
+}
+
+fn role(word: Option<&str>) -> Role {
+    Role::ALL.into_iter().find(|r| Some(r.word()) == word).unwrap_or_default()
 }
 
 impl Keep {
@@ -45,35 +56,65 @@ impl Keep {
         let mut keep = Self::default();
         for line in text.lines() {
             let mut parts = line.split('\t');
-            match (parts.next(), parts.next(), parts.next()) {
-                (Some("cautions"), Some("read"), _) => keep.cautions_read = true,
-                (Some("theme"), Some("light"), _) => keep.theme = Some(Theme::Light),
-                (Some("theme"), Some("dark"), _) => keep.theme = Some(Theme::Dark),
-                (Some("scale"), Some(scale), _) => keep.scale = scale.parse().unwrap_or(1.0),
-                (Some("log"), Some(path), wing) => {
-                    let wing = wing.unwrap_or_default().to_owned();
-                    keep.recent.push(Recent { path: path.to_owned(), wing });
+            let (first, second, third) = (parts.next(), parts.next(), parts.next());
+            let on = second == Some("on");
+            match (first, second) {
+                (Some("cautions"), Some("read")) => keep.cautions_read = true,
+                (Some("theme"), Some("light")) => keep.looks.theme = Some(Theme::Light),
+                (Some("theme"), Some("dark")) => keep.looks.theme = Some(Theme::Dark),
+                (Some("scale"), Some(scale)) => keep.looks.scale = scale.parse().unwrap_or(1.0),
+                (Some("tone"), Some(_)) => keep.looks.tone = on,
+                (Some("turned"), Some(_)) => keep.looks.turned = on,
+                (Some("blind"), Some(_)) => keep.looks.blind = on,
+                (Some("pairs"), Some(_)) => keep.looks.pairs = on,
+                (Some("port"), Some(port)) => {
+                    keep.port = port.to_owned();
+                    keep.instrument = third.unwrap_or_default().to_owned();
+                }
+                (Some("person"), Some(name)) => {
+                    keep.people.push(Person { name: name.to_owned(), role: role(third) });
+                }
+                (Some("who"), Some(name)) => {
+                    keep.who = Some(Person { name: name.to_owned(), role: role(third) });
+                }
+                (Some("log"), Some(path)) => {
+                    let wing = third.unwrap_or_default().to_owned();
+                    keep.recent.push(KeptLog { path: path.to_owned(), wing });
                 }
                 _ => {}
             }
         }
         keep.recent.truncate(MOST);
+        keep.people.truncate(MOST);
         keep
     }
 
     fn text(&self) -> String {
+        let plain = |t: &str| t.replace(['\t', '\n', '\r'], " ");
+        let on = |b: bool| if b { "on" } else { "off" };
         let mut out = String::new();
         if self.cautions_read {
             out.push_str("cautions\tread\n");
         }
-        match self.theme {
+        match self.looks.theme {
             Some(Theme::Light) => out.push_str("theme\tlight\n"),
             Some(Theme::Dark) => out.push_str("theme\tdark\n"),
             None => {}
         }
-        let _ = writeln!(out, "scale\t{}", self.scale);
+        let l = &self.looks;
+        let _ = writeln!(out, "scale\t{}\ntone\t{}\nturned\t{}", l.scale, on(l.tone), on(l.turned));
+        let _ = writeln!(out, "blind\t{}\npairs\t{}", on(l.blind), on(l.pairs));
+        if !self.port.is_empty() {
+            let _ = writeln!(out, "port\t{}\t{}", plain(&self.port), plain(&self.instrument));
+        }
+        for p in &self.people {
+            let _ = writeln!(out, "person\t{}\t{}", plain(&p.name), p.role.word());
+        }
+        if let Some(p) = &self.who {
+            let _ = writeln!(out, "who\t{}\t{}", plain(&p.name), p.role.word());
+        }
         for r in &self.recent {
-            let _ = writeln!(out, "log\t{}\t{}", r.path, r.wing.replace(['\t', '\n'], " "));
+            let _ = writeln!(out, "log\t{}\t{}", r.path, plain(&r.wing));
         }
         out
     }
@@ -90,11 +131,44 @@ impl Keep {
 
     /// Puts a log first among the recent ones.
     pub fn opened(&mut self, path: &str, wing: &str) {
-        if path.contains(['\t', '\n']) {
+        if path.contains(['\t', '\n', '\r']) {
             return;
         }
         self.recent.retain(|r| r.path != path);
-        self.recent.insert(0, Recent { path: path.to_owned(), wing: wing.to_owned() });
+        self.recent.insert(0, KeptLog { path: path.to_owned(), wing: wing.to_owned() });
         self.recent.truncate(MOST);
+    }
+
+    /// Remembers who is at the bench.
+    pub fn at_the_bench(&mut self, who: &Person) {
+        match self.people.iter_mut().find(|p| p.name == who.name) {
+            Some(known) => known.role = who.role,
+            None => self.people.push(who.clone()),
+        }
+        if self.people.len() > MOST {
+            self.people.remove(0);
+        }
+        self.who = Some(who.clone());
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::{Keep, Looks, Person, Role};
+
+    #[test]
+    fn what_is_kept_is_there_again_and_an_older_file_still_reads() {
+        let mut keep = Keep::default();
+        keep.looks = Looks { scale: 1.5, turned: true, tone: false, ..Looks::default() };
+        keep.at_the_bench(&Person { name: "Ruel".to_owned(), role: Role::Inspector });
+        keep.opened("/wings/left.jigtrue", "left\twing");
+        keep.port = "/dev/ttyUSB0".to_owned();
+        keep.instrument = "beam level".to_owned();
+        let again = Keep::parse(&keep.text());
+        assert_eq!(again.recent[0].wing, "left wing");
+        assert_eq!(Keep { recent: keep.recent.clone(), ..again }, keep);
+        let old = Keep::parse("cautions\tread\ntheme\tdark\nscale\t2\nlog\t/a.jigtrue\ta wing\n");
+        assert!(old.cautions_read && old.who.is_none() && old.looks.pairs);
+        assert_eq!(old.recent[0].path, "/a.jigtrue");
     }
 }

@@ -5,6 +5,8 @@ mod device;
 mod glance;
 mod importing;
 mod keep;
+mod listing;
+mod live;
 mod port;
 mod sheet_file;
 #[cfg(test)]
@@ -36,7 +38,7 @@ pub fn run(log: Option<PathBuf>) -> Result<(), String> {
         .with_title("jigtrue")
         .with_app_id("jigtrue-window")
         .with_inner_size([1280.0, 800.0])
-        .with_min_inner_size([480.0, 320.0]);
+        .with_min_inner_size([800.0, 480.0]);
     // There is no shading in it whose steps would have to be hidden.
     let options = eframe::NativeOptions { viewport, dithering: false, ..Default::default() };
     eframe::run_native(
@@ -46,8 +48,7 @@ pub fn run(log: Option<PathBuf>) -> Result<(), String> {
             window::theme::install(&cc.egui_ctx);
             let mut desk = Desk::new(cc.egui_ctx.clone());
             let mut face = Face::new();
-            let (theme, scale) = desk.looks();
-            face.set_looks(theme, scale);
+            face.set_looks(desk.looks());
             if let Some(log) = log {
                 desk.open(&log);
             }

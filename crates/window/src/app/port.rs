@@ -10,7 +10,6 @@ use session::gauges::Connected;
 use session::port::{DriftWatch, Driver, Listener, Span};
 use session::{Session, SessionError};
 use std::sync::mpsc::{Receiver, TryRecvError, channel};
-use window::live::{Live, Port, Value};
 use window::trace::Trace;
 
 /// Length of a span of the drift watch.
@@ -35,7 +34,6 @@ struct Opening {
 struct Open {
     driver: Driver,
     device: Connected,
-    cross: Option<f64>,
     temperature: Option<f64>,
     /// True while the instrument there is another than the one wanted.
     wrong: bool,
@@ -168,31 +166,11 @@ impl PortSide {
     }
 
     /// What the bench shows.
-    #[cfg(test)]
     pub fn view(&self, session: &Session) -> View {
         if let Some(opening) = &self.opening {
             return View { port: bench::PortView::Opening(opening.path.clone()), ..View::default() };
         }
         self.open.as_ref().map_or_else(View::default, |open| open.driver.view(session))
-    }
-
-    /// What is live on it, as the screens read it.
-    pub fn live(&self, session: &Session) -> Live {
-        if let Some(opening) = &self.opening {
-            let instrument = Some(opening.device.facts.name.clone());
-            return Live { port: Port::Opening(opening.path.clone()), instrument, value: None };
-        }
-        let Some(open) = &self.open else { return Live::default() };
-        let name = open.driver.listener().map_or_else(String::new, |listener| listener.path().to_owned());
-        let view = open.driver.view(session);
-        let value = open.value(&view);
-        let port = match &view.live {
-            bench::Live::Lost { .. } => Port::Lost(name),
-            bench::Live::Wrong { here, .. } => Port::Stranger { port: name, number: here.clone() },
-            _ if value.is_none() => Port::Quiet(name),
-            _ => Port::Open(name),
-        };
-        Live { port, instrument: Some(open.device.facts.name.clone()), value }
     }
 
     /// Takes the value that is live, at this target.
@@ -271,7 +249,7 @@ impl PortSide {
 
 impl Open {
     fn new(driver: Driver, device: Connected) -> Self {
-        Self { driver, device, cross: None, temperature: None, wrong: false, watch: None }
+        Self { driver, device, temperature: None, wrong: false, watch: None }
     }
 
     fn event(&mut self, session: &mut Session, event: &PortEvent) -> Result<Vec<Said>, SessionError> {
@@ -284,7 +262,6 @@ impl Open {
                             watch.sample(*at_ms, base * self.device.sign);
                         }
                     }
-                    Axis::Cross => self.cross = Some(base),
                     Axis::Temperature => self.temperature = Some(base),
                     _ => {}
                 }
@@ -299,25 +276,6 @@ impl Open {
             _ => {}
         }
         self.driver.event(session, event)
-    }
-
-    fn value(&self, view: &View) -> Option<Value> {
-        let (shown, settled, ready, taken) = match &view.live {
-            bench::Live::Moving { shown, .. } => (shown, 0.0, false, false),
-            bench::Live::Settling { shown, progress } => (shown, *progress, false, false),
-            bench::Live::Settled { shown } => (shown, 1.0, true, false),
-            bench::Live::Taken { shown, .. } => (shown, 1.0, true, true),
-            _ => return None,
-        };
-        Some(Value {
-            shown: shown.value,
-            kind: self.device.quantity(),
-            resolution: self.device.facts.resolution,
-            cross_shown: self.cross,
-            settled,
-            ready,
-            taken,
-        })
     }
 }
 

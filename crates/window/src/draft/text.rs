@@ -86,7 +86,6 @@ fn jig(t: &mut String, d: &Draft) {
     let (turn, travel) = (float(length(&d.screw_per_turn)), float(length(&d.travel)));
     let screw = format!("screw = {{ per_turn = {turn}, clockwise = \"raises\" }}");
     for p in &d.posts {
-        let half = length(&p.half_foot);
         line(
             t,
             format_args!(
@@ -95,15 +94,19 @@ fn jig(t: &mut String, d: &Draft) {
                 float(length(&p.span))
             ),
         );
-        for (which, aft) in [("fore", half.map(|h| -h)), ("aft", half)] {
-            let name = quoted(&format!("{} {which} foot", p.name.trim()));
-            line(
-                t,
-                format_args!(
-                    "  {{ name = {name}, aft = {}, out = 0.0, travel = {travel}, {screw} }},",
-                    float(aft)
-                ),
-            );
+        for (fore, aft) in [("fore", -1.0), ("aft", 1.0)] {
+            for (side, out) in [("inboard", -1.0), ("outboard", 1.0)] {
+                let name = quoted(&format!("{} {fore} {side} foot", p.name.trim()));
+                let (aft, out) = (length(&p.half_aft).map(|h| h * aft), length(&p.half_out).map(|h| h * out));
+                line(
+                    t,
+                    format_args!(
+                        "  {{ name = {name}, aft = {}, out = {}, travel = {travel}, {screw} }},",
+                        float(aft),
+                        float(out)
+                    ),
+                );
+            }
         }
         line(t, format_args!("]"));
     }
@@ -123,7 +126,7 @@ fn jig(t: &mut String, d: &Draft) {
 }
 
 fn instrument(t: &mut String, d: &Draft) {
-    let (name, step, accuracy) = &d.instrument;
+    let super::LevelDraft { name, step, accuracy } = &d.instrument;
     if name.trim().is_empty() {
         return;
     }

@@ -1,91 +1,85 @@
-//! The screens, as a list.
+//! The screens, and what they share: the rail, the button row, one Undo.
 
-pub mod dialogs;
+pub mod chart;
 pub mod gate;
-pub mod header;
+mod gate_evidence;
+pub mod history;
 pub mod level;
+pub mod list;
 pub mod measure;
+pub mod more;
 pub mod moves;
-pub mod new_wing;
-pub mod point;
 pub mod profile;
+pub mod rail;
+pub mod setup;
 pub mod shape;
 pub mod start;
-pub mod table;
 pub mod watch;
 
 use crate::action::Action;
-use crate::face::State;
-use crate::model::Model;
-use egui::{Key, Ui};
+use crate::draw::button::Button;
+use crate::draw::text::{Hand, say};
+use crate::grid::Grid;
+use crate::model::{Model, Wing};
+use crate::pages::Page;
+use crate::reads::Index;
+use crate::state::State;
+use crate::theme::Palette;
+use egui::{Align, Key, Rect, Ui, vec2};
 
-/// What a screen is given: the data, what was typed so far, and where actions go.
-pub struct Cx<'a> {
-    /// The data.
-    pub model: &'a Model,
-    /// What the window itself remembers.
-    pub state: &'a mut State,
-    /// What was asked for.
-    pub actions: &'a mut Vec<Action>,
-}
-
-impl Cx<'_> {
-    /// Asks for something.
-    pub fn ask(&mut self, action: Action) {
-        self.actions.push(action);
-    }
-}
-
-/// A screen.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+/// The screens.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Screen {
-    /// Open or make a log.
+    /// Who is at the bench, which wing.
     Start,
-    /// Describe a new wing.
-    NewWing,
-    /// Take readings.
+    /// A new wing.
+    Setup,
+    /// Taking readings.
     Measure,
-    /// Level the jig.
+    /// Levelling a post.
     Level,
-    /// The twist profile.
-    Profile,
-    /// Straightness, spacing, squareness, the shaft and its bushes, rows of holes.
-    Shape,
-    /// One point over the stages.
-    Point,
-    /// The drift watch.
-    Watch,
-    /// What to move.
+    /// What to turn, and what was turned.
     Moves,
-    /// May the skins go on.
+    /// The twist by its stations.
+    Profile,
+    /// May the skins go on?
     Gate,
+    /// Everything else.
+    More,
+    /// Straightness, spacing, bays, bushes, spots.
+    Shape,
+    /// What happened to a point.
+    History,
+    /// An instrument left on the jig.
+    Watch,
 }
 
 impl Screen {
-    /// Every screen.
-    pub const ALL: [Self; 10] = [
+    /// All.
+    pub const ALL: [Self; 11] = [
         Self::Start,
-        Self::NewWing,
+        Self::Setup,
         Self::Measure,
         Self::Level,
-        Self::Profile,
-        Self::Shape,
-        Self::Point,
-        Self::Watch,
         Self::Moves,
+        Self::Profile,
         Self::Gate,
+        Self::More,
+        Self::Shape,
+        Self::History,
+        Self::Watch,
     ];
 
-    /// The screens of an open log, each with its key.
-    pub const OF_A_LOG: [(Self, Key); 8] = [
+    /// Those with a key of their own.
+    pub const KEYED: [(Self, Key); 8] = [
         (Self::Measure, Key::F1),
         (Self::Level, Key::F2),
-        (Self::Profile, Key::F3),
-        (Self::Shape, Key::F4),
-        (Self::Point, Key::F5),
-        (Self::Watch, Key::F6),
-        (Self::Moves, Key::F7),
-        (Self::Gate, Key::F8),
+        (Self::Moves, Key::F3),
+        (Self::Profile, Key::F4),
+        (Self::Gate, Key::F5),
+        (Self::Shape, Key::F6),
+        (Self::History, Key::F7),
+        (Self::Watch, Key::F8),
     ];
 
     /// Its name.
@@ -93,120 +87,218 @@ impl Screen {
     pub const fn name(self) -> &'static str {
         match self {
             Self::Start => "Start",
-            Self::NewWing => "New wing",
+            Self::Setup => "Set up a wing",
             Self::Measure => "Measure",
             Self::Level => "Level",
-            Self::Profile => "Profile",
-            Self::Shape => "Shape",
-            Self::Point => "Point",
-            Self::Watch => "Watch",
             Self::Moves => "Moves",
+            Self::Profile => "Profile",
             Self::Gate => "Gate",
-        }
-    }
-
-    /// True where the wing stands above the screen.
-    #[must_use]
-    pub const fn has_navigator(self) -> bool {
-        !matches!(self, Self::Start | Self::NewWing)
-    }
-
-    pub(crate) fn show(self, ui: &mut Ui, cx: &mut Cx<'_>) {
-        match (self, cx.model.wing.as_ref()) {
-            (Self::Start, _) | (_, None) if self != Self::NewWing => start::show(ui, cx),
-            (Self::NewWing, _) => new_wing::show(ui, cx),
-            (Self::Measure, Some(w)) => measure::show(ui, w, cx),
-            (Self::Level, Some(w)) => level::show(ui, w, cx),
-            (Self::Profile, Some(w)) => profile::show(ui, w, cx),
-            (Self::Shape, Some(w)) => shape::show(ui, w, cx),
-            (Self::Point, Some(w)) => point::show(ui, w, cx),
-            (Self::Watch, Some(w)) => watch::show(ui, w, cx),
-            (Self::Moves, Some(w)) => moves::show(ui, w, cx),
-            (Self::Gate, Some(w)) => gate::show(ui, w, cx),
-            (_, None) | (Self::Start, _) => start::show(ui, cx),
+            Self::More => "More",
+            Self::Shape => "Shape",
+            Self::History => "History",
+            Self::Watch => "Watch",
         }
     }
 }
 
-/// Two parts side by side where there is room, else one below the other.
-pub(crate) fn split(
-    ui: &mut Ui,
-    left_share: f32,
-    least_width: f32,
-    cx: &mut Cx<'_>,
-    left: impl FnOnce(&mut Ui, &mut Cx<'_>),
-    right: impl FnOnce(&mut Ui, &mut Cx<'_>),
-) {
-    let width = ui.available_width();
-    if width < least_width {
-        left(ui, cx);
-        ui.add_space(4.0);
-        right(ui, cx);
+/// What a screen is drawn from, and where it says what was asked for.
+pub struct Cx<'a> {
+    /// What is shown.
+    pub model: &'a Model,
+    pub(crate) s: &'a mut State,
+    /// What was asked for.
+    pub ask: &'a mut Vec<Action>,
+    /// The grid.
+    pub g: Grid,
+    /// The colours.
+    pub p: Palette,
+}
+
+impl Cx<'_> {
+    /// Asks for something.
+    pub fn ask(&mut self, action: Action) {
+        self.ask.push(action);
+    }
+
+    /// What was worked out of the log; there whenever a log is open.
+    pub(crate) fn index(&self) -> Option<&Index> {
+        self.s.index.as_ref()
+    }
+
+    /// Text of a size by the grid, heavy.
+    pub fn heavy(&self, compact: f32, roomy: f32) -> Hand {
+        Hand::heavy(self.g.pick(compact, roomy), self.p.ink)
+    }
+
+    /// A note: pale, and lighter.
+    pub fn note(&self, compact: f32, roomy: f32) -> Hand {
+        Hand::medium(self.g.pick(compact, roomy), self.p.pale)
+    }
+
+    /// Body text.
+    pub fn body(&self) -> Hand {
+        Hand::medium(self.g.pick(20.0, 22.0), self.p.ink)
+    }
+}
+
+/// Draws the screen.
+pub fn show(ui: &mut Ui, cx: &mut Cx<'_>) {
+    let screen = cx.s.screen;
+    let Some(wing) = &cx.model.wing else {
+        match screen {
+            Screen::Setup => setup::show(ui, cx),
+            _ => start::show(ui, cx),
+        }
+        return;
+    };
+    // Level takes the whole screen: one hand is on a screw.
+    if screen == Screen::Level && !wing.plan.posts.is_empty() {
+        level::show(ui, wing, cx);
         return;
     }
-    let gap = ui.spacing().item_spacing.x;
-    ui.horizontal_top(|ui| {
-        let part = |ui: &mut Ui, w: f32, add: &mut dyn FnMut(&mut Ui)| {
-            ui.vertical(|ui| {
-                ui.set_width(w);
-                add(ui);
-            });
-        };
-        let left_width = ((width - gap) * left_share).floor();
-        let mut left = Some(left);
-        let mut right = Some(right);
-        part(ui, left_width, &mut |ui| {
-            if let Some(f) = left.take() {
-                f(ui, cx);
-            }
-        });
-        part(ui, width - gap - left_width, &mut |ui| {
-            if let Some(f) = right.take() {
-                f(ui, cx);
-            }
-        });
-    });
-}
-
-/// A card that takes the whole width.
-pub(crate) fn card(ui: &mut Ui, add: impl FnOnce(&mut Ui)) {
-    crate::theme::card(ui).show(ui, |ui| {
-        ui.set_width(ui.available_width());
-        add(ui);
-    });
-}
-
-/// A text field with its name before it; the name is read out with it. In a row of other things it begins a new line rather
-/// than be squeezed.
-pub(crate) fn field(
-    ui: &mut Ui,
-    name: &str,
-    text: &mut String,
-    width: f32,
-    hint: &'static str,
-) -> egui::Response {
-    let font = egui::TextStyle::Body.resolve(ui.style());
-    let wide = |text: &str| {
-        ui.painter().layout_no_wrap(text.to_owned(), font.clone(), egui::Color32::WHITE).size().x
-    };
-    let gap = ui.spacing().item_spacing.x;
-    let (name_width, width) = (wide(name), width.max(wide(hint) + 4.0 * gap));
-    let add = |ui: &mut Ui, text: &mut String| {
-        let label = ui.label(name);
-        if ui.available_size_before_wrap().x < width + gap {
-            ui.end_row();
-        }
-        let room = ui.available_size_before_wrap().x.max(60.0);
-        let edit =
-            egui::TextEdit::singleline(text).desired_width(width.min(room - 2.0 * gap)).hint_text(hint);
-        ui.add(edit).labelled_by(label.id)
-    };
-    if ui.layout().is_horizontal() && ui.layout().main_wrap {
-        if ui.available_size_before_wrap().x < name_width + width + 3.0 * gap {
-            ui.end_row();
-        }
-        add(ui, text)
-    } else {
-        ui.horizontal_wrapped(|ui| add(ui, text)).inner
+    if let Some(question) = wing.live.question.clone() {
+        crate::pages::bench_asks(ui, cx, &question);
+        return;
     }
+    rail::show(ui, wing, cx);
+    match screen {
+        Screen::Start | Screen::Setup | Screen::Measure => measure::show(ui, wing, cx),
+        Screen::Level => level::none(ui, cx),
+        Screen::Moves => moves::show(ui, wing, cx),
+        Screen::Profile => profile::show(ui, wing, cx),
+        Screen::Gate => gate::show(ui, wing, cx),
+        Screen::More => more::show(ui, wing, cx),
+        Screen::Shape => shape::show(ui, wing, cx),
+        Screen::History => history::show(ui, wing, cx),
+        Screen::Watch => watch::show(ui, wing, cx),
+    }
+}
+
+/// Opens the question of Undo, where there is something to take back.
+pub(crate) fn undo(s: &mut State, model: &Model) {
+    let can = model.wing.as_ref().is_some_and(|w| !w.read_only);
+    if can && s.index.as_ref().is_some_and(|i| i.undo.is_some()) {
+        s.open(Page::Undo { reason: None });
+    }
+}
+
+/// The Undo button, named by what it would take back.
+pub(crate) fn undo_button(ui: &Ui, cx: &mut Cx<'_>, rect: Rect) {
+    let undo = cx.index().and_then(|i| i.undo.clone());
+    let roomy = cx.g.roomy();
+    let second = match &undo {
+        Some(u) if roomy => format!("{}, Ctrl+Z", u.what),
+        Some(u) => u.short.clone(),
+        None => "nothing of yours".to_owned(),
+    };
+    let size = cx.g.pick(22.0, 26.0);
+    let why = undo.is_none().then_some(second.as_str());
+    if Button::new(rect, "Undo", size).second(&second).unless(why).show(ui) {
+        undo_now(cx);
+    }
+}
+
+fn undo_now(cx: &mut Cx<'_>) {
+    undo(cx.s, cx.model);
+}
+
+/// The title of a screen, with two notes at its right end.
+pub(crate) fn title(ui: &Ui, cx: &Cx<'_>, x: (f32, f32), text: &str, notes: (&str, &str)) {
+    let row = cx.g.title(x);
+    let first = cx.heavy(26.0, 32.0).least(18.0);
+    let second = cx.note(17.0, 22.0);
+    let painter = ui.painter();
+    let wide = |h: &Hand, t: &str| crate::draw::text::width(painter, h, t);
+    let notes_wide = wide(&first, notes.0).max(wide(&second, notes.1)).min(row.width() * 0.45);
+    let right = Rect::from_min_max(egui::pos2(row.right() - notes_wide - 1.0, row.top()), row.max);
+    let (above, below) = halves(right, cx.g.pick(0.28, 0.26), cx.g.pick(0.76, 0.70));
+    say(ui, above, Align::Max, first, "title note", notes.0);
+    say(ui, below, Align::Max, second, "title note 2", notes.1);
+    let free = if notes_wide > 0.0 { notes_wide + 16.0 } else { 0.0 };
+    let left = row.with_max_x(row.right() - free);
+    say(ui, left, Align::Min, cx.heavy(54.0, 68.0).least(28.0), "title", text);
+}
+
+/// Two lines in a row, with their middles at these shares of its height.
+pub(crate) fn halves(row: Rect, first: f32, second: f32) -> (Rect, Rect) {
+    let line = |share: f32| {
+        let y = row.top() + row.height() * share;
+        Rect::from_center_size(egui::pos2(row.center().x, y), vec2(row.width(), 12.0))
+    };
+    (line(first), line(second))
+}
+
+/// What is wrong, in the row of the instruction, until it is dealt with; true if it is drawn.
+pub(crate) fn notice(ui: &Ui, cx: &mut Cx<'_>, row: Rect) -> bool {
+    let Some(notice) = cx.model.notice.as_ref().filter(|n| n.wrong) else { return false };
+    let words = notice.words.clone();
+    let wide = cx.g.pick(110.0, 150.0);
+    let text = row.with_max_x(row.right() - wide - 12.0);
+    let size = cx.g.pick(30.0, 48.0).min(30.0);
+    lines(ui, text, Hand::heavy(size, cx.p.ink).least(18.0), "notice", &words, 2);
+    let button = Rect::from_center_size(
+        egui::pos2(row.right() - wide / 2.0, row.center().y),
+        vec2(wide, row.height().min(64.0)),
+    );
+    if Button::new(button, "Seen", cx.g.pick(22.0, 26.0)).second("Esc").show(ui) {
+        cx.ask(Action::DismissNotice);
+    }
+    true
+}
+
+/// A sentence on at most this many lines, broken between words; the last is cut if it does not fit.
+pub(crate) fn lines(ui: &Ui, rect: Rect, hand: Hand, key: &str, text: &str, most: usize) -> f32 {
+    crate::draw::text::name(ui, rect, key, text);
+    let painter = ui.painter();
+    let one = crate::draw::text::width(painter, &hand, text);
+    let fits = (rect.height() / (hand.size * 1.1)).floor().max(1.0);
+    #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "a few lines")]
+    let most = most.min(fits as usize).max(1);
+    if one <= rect.width() || most == 1 {
+        crate::draw::text::put(painter, rect, Align::Min, hand, text);
+        return hand.size;
+    }
+    let size = if one > rect.width() * most as f32 * 0.92 { hand.least.max(15.0) } else { hand.size };
+    let hand = Hand { size, ..hand };
+    let mut rows: Vec<String> = vec![String::new()];
+    for word in text.split_whitespace() {
+        let last = rows.len() - 1;
+        let longer = if rows[last].is_empty() { word.to_owned() } else { format!("{} {word}", rows[last]) };
+        let full = rows.len() == most;
+        if full || crate::draw::text::width(painter, &hand, &longer) <= rect.width() {
+            rows[last] = longer;
+        } else {
+            rows.push(word.to_owned());
+        }
+    }
+    let high = size * 1.18;
+    let top = rect.center().y - high * (rows.len() as f32 - 1.0) / 2.0;
+    for (i, row) in rows.iter().enumerate() {
+        let y = top + high * i as f32;
+        let line = Rect::from_center_size(egui::pos2(rect.center().x, y), vec2(rect.width(), 12.0));
+        crate::draw::text::put(painter, line, Align::Min, hand, row);
+    }
+    high * rows.len() as f32
+}
+
+/// The wing that is open.
+pub(crate) fn wing_words(wing: &Wing) -> String {
+    let side = match wing.plan.wing.side {
+        record::plan::Side::Left => "left wing",
+        record::plan::Side::Right => "right wing",
+    };
+    let name = &wing.plan.wing.name;
+    if name.to_lowercase().contains(side) { name.clone() } else { format!("{name}, {side}") }
+}
+
+/// A fact in a row: what it is, and what it says.
+pub(crate) fn pair_row(ui: &Ui, cx: &Cx<'_>, at: Rect, left: &str, right: &str) {
+    let painter = ui.painter();
+    let column = cx.g.pick(160.0, 220.0).min(at.width() * 0.35);
+    let first = cx.note(20.0, 22.0).least(15.0);
+    crate::draw::text::put(painter, at.with_max_x(at.left() + column), Align::Min, first, left);
+    let rest = at.with_min_x(at.left() + column + 10.0);
+    let second = Hand::heavy(cx.g.pick(20.0, 22.0), cx.p.ink).least(15.0);
+    crate::draw::text::put(painter, rest, Align::Min, second, right);
+    crate::draw::text::name(ui, at, left, &format!("{left}: {right}"));
 }

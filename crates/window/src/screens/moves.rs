@@ -1,201 +1,280 @@
-//! What to move, and what was moved.
+//! What to turn now, how far it should go, and what was turned. What is still to go is never recorded as done.
 
-use super::table::{self, Row};
-use super::{Cx, card, field};
+use super::{Cx, Screen, lines, list, notice, undo_button};
 use crate::action::Action;
-use crate::live::Arrow;
+use crate::draw::arrows::{self, Turn as Way};
+use crate::draw::button::{Button, Look};
+use crate::draw::shape::frame;
+use crate::draw::text::{Hand, name, put, row, say};
 use crate::model::Wing;
-use crate::paint::big;
-use crate::paint::marks;
-use crate::plots;
-use crate::theme::palette;
+use crate::pages::{Page, TypeFor, Typing};
+use crate::state::Nav;
 use crate::words;
 use assess::advice::{Advice, AdviceState, Step};
-use egui::{Button, FontFamily, FontId, RichText, Role, Sense, Ui, pos2, vec2};
-use record::plan::{Adjust, Direction, Support};
+use egui::{Align, Rect, Stroke, Ui, pos2};
+use record::plan::Direction;
 
 /// The screen.
 pub fn show(ui: &mut Ui, wing: &Wing, cx: &mut Cx<'_>) {
-    match &wing.advice {
-        Some(advice) => advised(ui, wing, cx, advice),
-        None => cx.ask(Action::Advise),
+    let Some(advice) = wing.advice.clone() else {
+        cx.ask(Action::Advise);
+        super::title(ui, cx, cx.g.body(), "Working it out", ("", ""));
+        return;
+    };
+    match advice.state {
+        AdviceState::Move | AdviceState::Cannot if !advice.steps.is_empty() => steps(ui, wing, cx, &advice),
+        _ => nothing(ui, wing, cx, &advice),
     }
-    card(ui, |ui| by_hand(ui, wing, cx));
-    card(ui, |ui| made(ui, wing));
 }
 
-fn advised(ui: &mut Ui, wing: &Wing, cx: &mut Cx<'_>, advice: &Advice) {
-    let p = palette(ui);
-    ui.label(RichText::new(&advice.words).size(20.0));
-    for caution in &advice.cautions {
-        ui.label(RichText::new(caution).color(p.outside));
+/// Nothing to turn, and why.
+fn nothing(ui: &Ui, wing: &Wing, cx: &mut Cx<'_>, advice: &Advice) {
+    let x = cx.g.body();
+    let title = match advice.state {
+        AdviceState::Leave => "Leave it alone",
+        AdviceState::Measure => "Nothing to turn: measure first",
+        _ => "No move brings it inside",
+    };
+    super::title(ui, cx, x, title, ("", ""));
+    let middle = cx.g.middle(x);
+    let half = middle.with_max_y(middle.center().y);
+    if !notice(ui, cx, half) {
+        lines(ui, half, cx.heavy(26.0, 32.0).least(18.0), "advice", &advice.words, 3);
     }
-    for step in &advice.steps {
-        step_line(ui, wing, cx, step);
+    reasons(ui, cx, middle.with_min_y(middle.center().y), advice);
+    let cells = cx.g.cells(cx.g.buttons(x), cx.g.gap(), &[124.0, 200.0, 260.0]);
+    let [undo, hand, main] = [0, 1, 2].map(|i| cells.get(i).copied().unwrap_or(Rect::NOTHING));
+    undo_button(ui, cx, undo);
+    by_hand(ui, wing, cx, hand);
+    if Button::new(main, "Measure", cx.g.pick(28.0, 36.0)).named("Go and measure").main().show(ui) {
+        cx.s.go(Screen::Measure);
     }
-    if let (Some(twist), false) = (&wing.assessment.twist, advice.profile.is_empty()) {
-        let ghost = advice.profile.iter().map(|s| (s.span_mm, s.twist_error.expected_deg)).collect();
-        let height = (ui.available_height() - 200.0).clamp(190.0, 420.0);
-        plots::profile::show(ui, wing, twist, height, false, (!advice.steps.is_empty()).then_some(&ghost));
-        if !advice.steps.is_empty() {
-            ui.label(RichText::new("Thick and dashed: the profile that should result.").color(p.pale));
+}
+
+fn reasons(ui: &Ui, cx: &Cx<'_>, rect: Rect, advice: &Advice) {
+    let hand = cx.note(19.0, 22.0).least(15.0);
+    let pitch = hand.size * 2.5;
+    for (i, text) in advice.reasons.iter().chain(&advice.cautions).enumerate() {
+        let top = rect.top() + pitch * i as f32;
+        if top + pitch > rect.bottom() + 2.0 {
+            break;
+        }
+        let at = Rect::from_min_max(pos2(rect.left(), top), pos2(rect.right(), top + pitch - 2.0));
+        lines(ui, at, hand, &format!("reason {i}"), text, 2);
+    }
+}
+
+fn steps(ui: &Ui, wing: &Wing, cx: &mut Cx<'_>, advice: &Advice) {
+    let count = advice.steps.len();
+    let at = cx.s.moving.support.as_ref().and_then(|s| advice.steps.iter().position(|x| x.support == *s));
+    let mut at = at.unwrap_or(0);
+    match cx.s.nav {
+        Some(Nav::Right | Nav::Down) => at = (at + 1).min(count - 1),
+        Some(Nav::Left | Nav::Up) => at = at.saturating_sub(1),
+        _ => {}
+    }
+    let Some(step) = advice.steps.get(at).cloned() else { return };
+    cx.s.moving.support = Some(step.support.clone());
+    let x = cx.g.body();
+    super::title(ui, cx, x, &step.support, (&format!("move {} of {count}", at + 1), "as advised"));
+    cards(ui, wing, cx, advice, &step);
+    big(ui, wing, cx, &step);
+    let top = cx.g.pick(324.0, 560.0) + cx.g.spare();
+    let strip = cx.g.rect(x, (top, top + cx.g.pick(68.0, 84.0)));
+    chips(ui, wing, cx, strip, advice, at);
+    if cx.g.roomy() {
+        let under = Rect::from_min_max(
+            pos2(strip.left(), strip.bottom() + 8.0),
+            pos2(strip.right(), cx.g.buttons(x).top() - 4.0),
+        );
+        reasons(ui, cx, under, advice);
+    }
+    let cells = cx.g.cells(cx.g.buttons(x), cx.g.gap(), &[124.0, 160.0, 376.0]);
+    let [undo, hand, main] = [0, 1, 2].map(|i| cells.get(i).copied().unwrap_or(Rect::NOTHING));
+    undo_button(ui, cx, undo);
+    by_hand(ui, wing, cx, hand);
+    let why = wing.read_only.then_some("read only");
+    let text = format!("Record what {} turned", step.support);
+    if Button::new(main, &text, cx.g.pick(28.0, 36.0))
+        .named("Record what was turned")
+        .main()
+        .unless(why)
+        .show(ui)
+    {
+        cx.s.open(Page::Keypad(Typing::new(TypeFor::Move(step.support), "")));
+    }
+}
+
+/// Three cards: what it is now, what to turn, what should result.
+fn cards(ui: &Ui, wing: &Wing, cx: &Cx<'_>, advice: &Advice, step: &Step) {
+    let x = cx.g.body();
+    let (top, bottom) = (cx.g.pick(76.0, 120.0), cx.g.pick(208.0, 330.0) + cx.g.spare());
+    let row_of = cx.g.rect(x, (top, bottom));
+    let share = |v: Option<f64>| v.map_or_else(|| "…".to_owned(), |v| format!("{:.0} %", v * 100.0));
+    let worst = advice.worst_at.clone().unwrap_or_default();
+    let turns = step.turns.and_then(|t| words::turns(t, 8));
+    let amount = turns.clone().unwrap_or_else(|| words::signed_unit(step.amount_mm, "mm", 2));
+    let way = step.turns.map_or("shims", words::way);
+    let cards = [
+        ("Now", share(advice.worst_now), format!("of its limit, {worst}")),
+        ("Turn", amount, format!("{way}, asked")),
+        ("All moves made", share(advice.worst_expected), "of its limit, expected".to_owned()),
+    ];
+    for (rect, (head, large, small)) in
+        cx.g.cells(row_of, cx.g.gap(), &[1.0, 1.0, 1.0]).into_iter().zip(cards)
+    {
+        frame(ui.painter(), rect, cx.p.sheet, Stroke::new(1.5, cx.p.rule));
+        let line = |share: f32, high: f32| {
+            row(rect.left() + 14.0, rect.right() - 12.0, rect.top() + rect.height() * share, high)
+        };
+        put(ui.painter(), line(0.2, 20.0), Align::Min, cx.heavy(22.0, 28.0), head);
+        put(ui.painter(), line(0.55, 40.0), Align::Center, cx.heavy(50.0, 76.0).least(24.0), &large);
+        put(ui.painter(), line(0.85, 16.0), Align::Center, cx.note(18.0, 22.0).least(15.0), &small);
+        name(ui, rect, head, &format!("{head}: {large} {small}"));
+        if head == "Turn" {
+            turn_sign(ui, cx, pos2(rect.right() - 30.0, rect.top() + rect.height() * 0.2), 15.0, step.turns);
         }
     }
-    card(ui, |ui| expected(ui, advice));
-    for reason in &advice.reasons {
-        ui.label(reason);
-    }
-    for learned in &advice.learned {
-        ui.label(RichText::new(&learned.words).color(p.pale));
-    }
-    ui.add_space(4.0);
+    let _ = wing;
 }
 
-/// A move as large as a hand on a screw needs it, and the way to record it.
-fn step_line(ui: &mut Ui, wing: &Wing, cx: &mut Cx<'_>, step: &Step) {
-    let p = palette(ui);
-    let width = ui.available_width();
-    let size =
-        big::fitting(ui.painter(), &step.words, &FontFamily::Proportional, vec2(width * 0.9, 46.0)).min(30.0);
-    let (rect, response) = ui.allocate_exact_size(vec2(width, size * 1.4), Sense::hover());
-    let painter = ui.painter_at(rect);
-    let arrow = match (wing.plan.support(&step.support).map(|s| s.direction), step.amount_mm > 0.0) {
-        (Some(Direction::Aft), true) => Arrow::Aft,
-        (Some(Direction::Aft), false) => Arrow::Fore,
-        (_, true) => Arrow::Up,
-        (_, false) => Arrow::Down,
-    };
-    big::pointing(&painter, pos2(rect.left() + size * 0.6, rect.center().y), size * 0.5, arrow, p.chosen);
-    let galley = painter.layout_no_wrap(step.words.clone(), FontId::proportional(size), p.ink);
-    painter.galley(pos2(rect.left() + size * 1.3, rect.center().y - galley.size().y / 2.0), galley, p.ink);
-    marks::name(&response, Role::Label, None, &step.words);
-    let text = match step.turns {
-        Some(turns) => words::turns(turns),
-        None => format!("{:+} mm", step.amount_mm),
-    };
-    if ui.add_enabled(!wing.read_only, Button::new(format!("Done: {}", step.support))).clicked() {
-        cx.ask(Action::Move { support: step.support.clone(), text });
+fn turn_sign(ui: &Ui, cx: &Cx<'_>, at: egui::Pos2, r: f32, turns: Option<f64>) {
+    if let Some(turns) = turns {
+        let way = if turns > 0.0 { Way::Clockwise } else { Way::Anticlockwise };
+        arrows::around(ui.painter(), at, r, way, cx.p.control);
     }
 }
 
-fn expected(ui: &mut Ui, advice: &Advice) {
-    let places = |v: f64| words::signed_unit(v, "deg", 2);
-    let row = |name: &str, e: &assess::advice::Expected| {
-        let band = format!("{} to {}", places(e.lower_deg), places(e.upper_deg));
-        Row::new(vec![name.into(), places(e.now_deg).into(), places(e.expected_deg).into(), band.into()])
-    };
-    let mut rows: Vec<Row> = advice.setting.iter().map(|e| row("setting", e)).collect();
-    rows.extend(advice.profile.iter().map(|s| row(&s.name, &s.twist_error)));
-    if !rows.is_empty() && advice.state != AdviceState::Measure {
-        ui.label(RichText::new("Twist error now and after the moves").strong());
-        table::show(ui, "expected", &["station", "now", "expected", "95 % of cases"], &rows, false);
-    }
-    if let (Some(now), Some(at)) = (advice.worst_now, &advice.worst_at) {
-        let after = advice
-            .worst_expected
-            .filter(|_| !advice.steps.is_empty())
-            .map_or_else(String::new, |x| format!(", {:.0} % after the moves", x * 100.0));
-        ui.label(format!("The largest deviation uses {:.0} % of its tolerance ({at}){after}.", now * 100.0));
+/// The arrow of a step: up and down, or fore and aft.
+fn along(wing: &Wing, step: &Step) -> egui::Vec2 {
+    let direction = wing.plan.support(&step.support).map(|s| s.direction);
+    match (direction, step.amount_mm > 0.0) {
+        (Some(Direction::Aft), true) => arrows::RIGHT,
+        (Some(Direction::Aft), false) => arrows::LEFT,
+        (_, true) => arrows::UP,
+        (_, false) => arrows::DOWN,
     }
 }
 
-/// How a support moves, in words.
-fn adjust_words(s: &Support) -> String {
-    let way = match s.direction {
-        Direction::Up => "up",
-        Direction::Aft => "aft",
-    };
-    let how = match &s.adjust {
-        Adjust::Screw { per_turn, clockwise_raises } => {
-            let turn = if *clockwise_raises { way.to_owned() } else { format!("against {way}") };
-            format!(
-                "screw, {} a turn, clockwise moves it {turn}",
-                words::with_unit(per_turn.value(), "mm", 2)
-            )
-        }
-        Adjust::Shims { thicknesses } => {
-            let list: Vec<String> = thicknesses.iter().map(|t| words::number(t.value(), 2)).collect();
-            format!("shims of {} mm, {way}", list.join(", "))
-        }
-        Adjust::Fixed => "fixed".to_owned(),
-    };
-    format!(
-        "{how}; travel {} and {}",
-        words::signed_unit(-s.travel.minus.value(), "mm", 1),
-        words::signed_unit(s.travel.plus.value(), "mm", 1)
-    )
+fn verb(wing: &Wing, step: &Step) -> &'static str {
+    let direction = wing.plan.support(&step.support).map(|s| s.direction);
+    match (direction, step.amount_mm > 0.0) {
+        (Some(Direction::Aft), true) => "Bring it aft",
+        (Some(Direction::Aft), false) => "Bring it forward",
+        (_, true) => "Raise it",
+        (_, false) => "Lower it",
+    }
 }
 
-fn by_hand(ui: &mut Ui, wing: &Wing, cx: &mut Cx<'_>) {
-    ui.label(RichText::new("Record a move made by hand").strong());
-    if wing.plan.supports.is_empty() && wing.plan.posts.is_empty() {
-        ui.label("The plan names no supports and no feet.");
+fn big(ui: &Ui, wing: &Wing, cx: &mut Cx<'_>, step: &Step) {
+    let (top, bottom) = (cx.g.pick(216.0, 346.0), cx.g.pick(280.0, 440.0));
+    let down = cx.g.spare();
+    let bar = cx.g.rect(cx.g.body(), (top + down, bottom + down));
+    if notice(ui, cx, bar) {
         return;
     }
-    let rows: Vec<Row> = wing
-        .plan
-        .supports
+    let size = cx.g.pick(46.0, 60.0);
+    arrows::straight(
+        ui.painter(),
+        pos2(bar.left() + size * 0.45, bar.center().y),
+        size,
+        along(wing, step),
+        cx.p.control,
+    );
+    let turns = step
+        .turns
+        .and_then(|t| words::turns(t, 8).map(|n| format!(", {n} {}", words::way(t))))
+        .unwrap_or_default();
+    let text = format!("{} {}{turns}", verb(wing, step), words::with_unit(step.amount_mm.abs(), "mm", 1));
+    let hand = cx.heavy(56.0, 69.0).least(cx.g.pick(30.0, 48.0));
+    say(ui, bar.with_min_x(bar.left() + size + 8.0), Align::Min, hand, "instruction", &text);
+    let note = row(bar.left(), bar.right(), bar.bottom() + cx.g.pick(22.0, 40.0), 20.0);
+    let text = "Turn a little at a time. See that the other supports carry, and that nobody reaches under.";
+    say(ui, note, Align::Min, cx.note(19.0, 24.0).least(15.0), "caution", text);
+}
+
+fn chips(ui: &Ui, wing: &Wing, cx: &mut Cx<'_>, strip: Rect, advice: &Advice, at: usize) {
+    let per = 3;
+    let from = at / per * per;
+    let shown: Vec<&Step> = advice.steps.iter().skip(from).take(per).collect();
+    let weights = vec![1.0; shown.len().max(2)];
+    for (n, (rect, step)) in cx.g.cells(strip, cx.g.gap(), &weights).into_iter().zip(shown).enumerate() {
+        let named = format!("Move {}", step.support);
+        let look = if from + n == at { Look::Chosen } else { Look::Plain };
+        let button = Button { look, ..Button::new(rect, &step.support, 24.0).named(&named) };
+        button.face(ui);
+        let size = cx.g.pick(34.0, 42.0);
+        arrows::straight(
+            ui.painter(),
+            pos2(rect.left() + 27.0, rect.center().y),
+            size,
+            along(wing, step),
+            cx.p.control,
+        );
+        let line = |share: f32| {
+            row(rect.left() + 54.0, rect.right() - 8.0, rect.top() + rect.height() * share, 16.0)
+        };
+        put(ui.painter(), line(0.32), Align::Min, cx.heavy(24.0, 28.0).least(15.0), &step.support);
+        let turns = step.turns.and_then(|t| words::turns(t, 8).map(|n| format!("{n} {}", words::way(t))));
+        let text = turns.unwrap_or_else(|| words::signed_unit(step.amount_mm, "mm", 2));
+        put(
+            ui.painter(),
+            line(0.75),
+            Align::Min,
+            Hand::medium(cx.g.pick(20.0, 23.0), cx.p.pale).least(15.0),
+            &text,
+        );
+        if button.target(ui).clicked() {
+            cx.s.moving.support = Some(step.support.clone());
+        }
+    }
+}
+
+/// A move of any support or foot, turned without advice.
+fn by_hand(ui: &Ui, wing: &Wing, cx: &mut Cx<'_>, rect: Rect) {
+    let feet = wing.plan.posts.iter().flat_map(|p| &p.feet).map(|f| f.name.clone());
+    let all: Vec<String> = wing.plan.supports.iter().map(|s| s.name.clone()).chain(feet).collect();
+    let why = if wing.read_only { Some("read only") } else { all.is_empty().then_some("none in the plan") };
+    if Button::new(rect, "Other support", cx.g.pick(24.0, 30.0)).unless(why).show(ui) {
+        cx.s.open(Page::Supports { at: 0, names: all });
+    }
+}
+
+/// The list of supports and feet; a tap types what was turned.
+pub fn supports(ui: &mut Ui, cx: &mut Cx<'_>, at: usize, names: &[String]) {
+    let Some(wing) = &cx.model.wing else { return cx.s.close() };
+    crate::keys::typed(ui.ctx());
+    let x = cx.g.whole();
+    super::title(ui, cx, x, "Which was turned?", ("", ""));
+    let middle = cx.g.middle(x);
+    let side = cx.g.pick(96.0, 130.0);
+    let area = middle.with_max_x(middle.right() - side);
+    let rows: Vec<list::Row> = names
         .iter()
-        .map(|s| {
+        .map(|n| {
             let moved: f64 =
-                wing.assessment.moves.iter().filter(|m| m.support == s.name).map(|m| m.amount_mm).sum();
-            Row {
-                cells: vec![
-                    s.name.as_str().into(),
-                    format!("{} spar at {:.0} mm", s.spar, s.span.value()).into(),
-                    adjust_words(s).into(),
-                    words::signed_unit(moved, "mm", 2).into(),
-                ],
-                chosen: cx.state.move_support == s.name,
+                wing.assessment.moves.iter().filter(|m| m.support == *n).map(|m| m.amount_mm).sum();
+            list::Row {
+                name: format!("Support {n}"),
+                ..list::Row::new(n.clone(), "moved so far").right("", words::signed_unit(moved, "mm", 2))
             }
         })
         .collect();
-    if let Some(i) =
-        table::show(ui, "supports", &["support", "carries", "moves by", "moved so far"], &rows, true)
-        && let Some(s) = wing.plan.supports.get(i)
-    {
-        cx.state.move_support.clone_from(&s.name);
+    let per = list::per_page(cx, area);
+    let from = at / per * per;
+    let tapped = list::show(ui, cx, area, &rows, from, None);
+    let half = (area.height() - 8.0) / 2.0;
+    let up =
+        Rect::from_min_max(pos2(area.right() + 12.0, area.top()), pos2(middle.right(), area.top() + half));
+    let to = list::pager(ui, cx, [up, up.translate(egui::vec2(0.0, half + 8.0))], area, rows.len(), from);
+    if Button::new(cx.g.buttons(x), "Back", cx.g.pick(24.0, 30.0)).show(ui) {
+        return cx.s.close();
     }
-    let mut support = std::mem::take(&mut cx.state.move_support);
-    let mut text = std::mem::take(&mut cx.state.move_text);
-    field(ui, "Support or foot", &mut support, 220.0, "its name");
-    field(ui, "Moved by", &mut text, 220.0, "3/8 turn cw or 0.5 mm");
-    let given = !support.trim().is_empty() && !text.trim().is_empty() && !wing.read_only;
-    if ui.add_enabled(given, Button::new("Record this move")).clicked() {
-        cx.ask(Action::Move { support: support.trim().to_owned(), text: text.trim().to_owned() });
-        text.clear();
-        support.clear();
+    match tapped.and_then(|i| names.get(i)) {
+        Some(support) => {
+            cx.s.close();
+            cx.s.open(Page::Keypad(Typing::new(TypeFor::Move(support.clone()), "")));
+        }
+        None => crate::pages::change(cx, Page::Supports { at: to, names: names.to_vec() }),
     }
-    cx.state.move_support = support;
-    cx.state.move_text = text;
-}
-
-fn made(ui: &mut Ui, wing: &Wing) {
-    let moves = &wing.assessment.moves;
-    if moves.is_empty() {
-        ui.label("No move is recorded yet.");
-        return;
-    }
-    ui.label(RichText::new("Moves made").strong());
-    let rows: Vec<Row> = moves
-        .iter()
-        .rev()
-        .map(|m| {
-            Row::new(vec![
-                m.entry.to_string().into(),
-                m.support.as_str().into(),
-                m.text.as_str().into(),
-                words::signed_unit(m.amount_mm, "mm", 2).into(),
-                m.by.as_str().into(),
-                words::instant(&m.at).into(),
-            ])
-        })
-        .collect();
-    table::show(
-        ui,
-        "moves made",
-        &["entry", "support", "as written", "moved", "by", "at (UTC)"],
-        &rows,
-        false,
-    );
 }

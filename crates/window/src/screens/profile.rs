@@ -1,218 +1,243 @@
-//! The twist profile with all its numbers.
+//! The twist by its stations: each by its own readings with its 95 % bar; the curve and its band only show the shape.
 
-use super::table::{self, Cell, Row, marked};
-use super::{Cx, card};
+use super::chart::Chart;
+use super::measure::tip_left;
+use super::{Cx, Screen, notice};
+use crate::draw::button::Button;
+use crate::draw::marks::{self, Mark};
+use crate::draw::shape::frame;
+use crate::draw::text::{Hand, name, put, row, say, width};
 use crate::model::Wing;
-use crate::paint::marks::{self, Mark};
-use crate::plots;
-use crate::theme::palette;
+use crate::reads::index::Tally;
+use crate::state::Nav;
 use crate::words;
-use assess::view::{Finding, Judged, Twist};
-use egui::{RichText, Ui};
-use record::{Point, PointKind};
+use assess::view::{StationView, Twist};
+use egui::{Align, Color32, Rect, Stroke, Ui, pos2};
 
 /// The screen.
 pub fn show(ui: &mut Ui, wing: &Wing, cx: &mut Cx<'_>) {
+    let x = cx.g.body();
     let Some(twist) = &wing.assessment.twist else {
-        ui.label("The profile needs usable readings at two stations at least.");
+        super::title(ui, cx, x, "Nothing to show before two stations are measured", ("", ""));
+        let main = cx.g.buttons(x);
+        if Button::new(main, "Measure", cx.g.pick(28.0, 36.0)).named("Go and measure").main().show(ui) {
+            cx.s.go(Screen::Measure);
+        }
         return;
     };
-    parts(ui, cx, twist);
-    let height = (ui.available_height() - 60.0).clamp(200.0, 760.0);
-    plots::profile::show(ui, wing, twist, height, cx.state.absolute, None);
-    legend(ui, wing);
-    card(ui, |ui| stations(ui, cx, twist));
-    card(ui, |ui| changes(ui, wing));
-    card(ui, |ui| about_fit(ui, twist));
+    let shown: Vec<&StationView> = twist.stations.iter().filter(|s| s.twist_error_deg.is_some()).collect();
+    follow(wing, cx, shown.len());
+    head(ui, wing, cx, twist);
+    chart(ui, wing, cx, twist, &shown);
+    foot(ui, wing, cx, twist, &shown);
 }
 
-fn parts(ui: &mut Ui, cx: &mut Cx<'_>, twist: &Twist) {
-    ui.horizontal_wrapped(|ui| {
-        found(ui, &twist.washout_error);
-        found(ui, &twist.setting);
-        for (absolute, name) in [(false, "Twist error"), (true, "Incidence")] {
-            if ui.selectable_label(cx.state.absolute == absolute, name).clicked() {
-                cx.state.absolute = absolute;
-            }
-        }
-    });
+fn follow(wing: &Wing, cx: &mut Cx<'_>, count: usize) {
+    let last = count.saturating_sub(1);
+    let outboard = tip_left(wing, cx);
+    cx.s.station = cx.s.station.min(last);
+    let up = |n: usize| (n + 1).min(last);
+    match cx.s.nav {
+        Some(Nav::Left) if outboard => cx.s.station = up(cx.s.station),
+        Some(Nav::Right) if !outboard => cx.s.station = up(cx.s.station),
+        Some(Nav::Left | Nav::Right) => cx.s.station = cx.s.station.saturating_sub(1),
+        _ => {}
+    }
 }
 
-/// A judged value, or why there is none.
-fn found(ui: &mut Ui, found: &Finding) {
-    let not = match found {
-        Finding::Judged(j) => return judged(ui, j),
-        Finding::Not(not) => not,
-    };
-    let p = palette(ui);
-    ui.label(RichText::new(&not.what).color(p.pale));
-    match not.verdict {
-        Some(v) => marks::label(ui, &p, Mark::Of(v), v.word()),
-        None => marks::label(ui, &p, Mark::Plain, "not known"),
-    };
-    ui.label(RichText::new(&not.why).color(p.pale));
-    ui.add_space(10.0);
+fn head(ui: &Ui, wing: &Wing, cx: &Cx<'_>, twist: &Twist) {
+    let bar = cx.g.title(cx.g.body());
+    let (lower, upper) = twist.band.first().map_or((None, None), |b| (b.lower_deg, b.upper_deg));
+    let limits = format!("limits {}", words::limits(lower, upper, "deg"));
+    let hand = Hand::medium(cx.g.pick(20.0, 24.0), cx.p.ink);
+    let pale = Hand { colour: cx.p.pale, ..hand };
+    let title = "twist error by station";
+    let aside =
+        width(ui.painter(), &hand, title).max(width(ui.painter(), &pale, &limits)).min(bar.width() * 0.34);
+    let right = Rect::from_min_max(pos2(bar.right() - aside - 1.0, bar.top()), bar.max);
+    let (a, b) = super::halves(right, 0.26, 0.64);
+    say(ui, a, Align::Max, hand, "title", title);
+    say(ui, b, Align::Max, pale, "limits", &limits);
+    let tally = cx.index().map(|i| i.profile.clone()).unwrap_or_default();
+    counts(ui, cx, bar.with_max_x(right.left() - 12.0), &tally);
+    let _ = wing;
 }
 
-/// A judged value in a row: name, value, uncertainty, limits, verdict.
-pub fn judged(ui: &mut Ui, j: &Judged) {
-    let p = palette(ui);
-    ui.label(RichText::new(&j.what).color(p.pale));
-    ui.label(RichText::new(words::judged(j)).strong());
-    ui.label(
-        RichText::new(format!("({})", words::limits(j.lower, j.upper, j.unit.base_symbol()))).color(p.pale),
-    );
-    match j.verdict {
-        Some(v) => marks::label(ui, &p, Mark::Of(v), v.word()),
-        None => marks::label(ui, &p, Mark::Plain, "no tolerance"),
-    };
-    ui.add_space(10.0);
+/// How many of each, the worst first.
+fn counts(ui: &Ui, cx: &Cx<'_>, bar: Rect, tally: &Tally) {
+    let size = cx.g.pick(25.0, 34.0);
+    let middle = bar.top() + bar.height() * 0.42;
+    let mut x = bar.left();
+    let share = bar.width() / tally.of.len().max(1) as f32;
+    let hand = cx.heavy(32.0, 44.0).least(16.0);
+    let need = |t: &str| width(ui.painter(), &hand, t) + size + 28.0;
+    let whole: f32 = tally.of.iter().map(|(m, n)| need(&format!("{n} {}", m.word()))).sum();
+    for (mark, n) in &tally.of {
+        marks::draw(ui.painter(), &cx.p, pos2(x + size / 2.0, middle), size, *mark);
+        let text = format!("{n} {}", mark.word());
+        let wide = if whole <= bar.width() { need(&text) } else { share };
+        let at = row(x + size + 8.0, x + wide - 10.0, middle, 24.0);
+        say(ui, at, Align::Min, hand, mark.word(), &text);
+        x += wide;
+    }
 }
 
-fn legend(ui: &mut Ui, wing: &Wing) {
-    let p = palette(ui);
-    ui.horizontal_wrapped(|ui| {
-        let line = |ui: &mut Ui, colour, dashed: bool, name: &str| {
-            let (rect, _) = ui.allocate_exact_size(egui::vec2(26.0, 14.0), egui::Sense::hover());
-            let y = rect.center().y;
-            let parts = if dashed { 3 } else { 1 };
-            for k in 0..parts {
-                let step = rect.width() / parts as f32;
-                let from = rect.left() + step * k as f32;
-                let to = from + step * if dashed { 0.6 } else { 1.0 };
-                ui.painter().hline(from..=to, y, egui::Stroke::new(2.5, colour));
-            }
-            ui.label(RichText::new(name).color(p.pale));
-        };
-        line(ui, p.ink, false, "design");
-        line(ui, p.within, false, "tolerance");
-        line(ui, p.chosen, false, "curve with its 95 % band");
-        if let Some(before) = &wing.assessment.previous {
-            line(ui, p.ghost, true, &format!("stage before: {}", before.stage));
-        }
-        if wing.assessment.twist.as_ref().is_some_and(|t| t.stations.iter().any(|s| s.stands_out)) {
-            ui.label(RichText::new("ringed: stands out from the others").color(p.outside));
-        }
-        ui.label(RichText::new("bars: 95 % of each station's own readings").color(p.pale));
-    });
-}
-
-fn stations(ui: &mut Ui, cx: &mut Cx<'_>, twist: &Twist) {
-    ui.label(RichText::new("Station by station").strong());
-    let heads = ["station", "span", "design", "measured", "twist error ± U", "verdict", "conforms", "remark"];
-    let rows: Vec<Row> = twist
-        .stations
+fn chart(ui: &Ui, wing: &Wing, cx: &mut Cx<'_>, twist: &Twist, shown: &[&StationView]) {
+    let (left, right) = cx.g.body();
+    let y = (cx.g.pick(68.0, 120.0), cx.g.buttons_y().0 - cx.g.pick(90.0, 110.0));
+    let rect = cx.g.rect((left + 48.0, right), y);
+    let (lower, upper) = twist.band.first().map_or((None, None), |b| (b.lower_deg, b.upper_deg));
+    let values = shown
         .iter()
-        .map(|s| {
-            let measured = match (s.measured_deg, s.measured_u_deg) {
-                (Some(m), Some(u)) => {
-                    format!("{} ± {}", words::with_unit(m, "deg", 2), words::with_unit(2.0 * u, "deg", 2))
-                }
-                (Some(m), None) => words::with_unit(m, "deg", 2),
-                _ => "–".to_owned(),
-            };
-            let fitted = match (s.twist_error_deg, s.u_deg) {
-                (Some(t), Some(u)) => words::with_u(t, u, "deg"),
-                _ => String::new(),
-            };
-            let verdict = match s.verdict {
-                Some(v) => marked(Mark::Of(v), v.word()),
-                None => Cell::default(),
-            };
-            let remark = s.standing().map_or_else(
-                || s.decide.clone().or_else(|| s.why.clone()).unwrap_or_default(),
-                str::to_owned,
-            );
-            let chosen = cx.state.point.as_ref().is_some_and(|p| p.place() == s.name);
-            Row {
-                cells: vec![
-                    s.name.as_str().into(),
-                    format!("{:.0} mm", s.span_mm).into(),
-                    words::with_unit(s.design_deg, "deg", 2).into(),
-                    measured.into(),
-                    fitted.into(),
-                    verdict,
-                    s.probability.map_or_else(String::new, |p| format!("{:.1} %", p * 100.0)).into(),
-                    remark.into(),
-                ],
-                chosen,
-            }
+        .flat_map(|s| {
+            let (v, half) = (s.twist_error_deg.unwrap_or(0.0), 1.96 * s.u_deg.unwrap_or(0.0));
+            [v - half, v + half]
         })
-        .collect();
-    if let Some(i) = table::show(ui, "stations", &heads, &rows, true)
-        && let Some(s) = twist.stations.get(i)
-    {
-        cx.state.choose(Point::at(PointKind::Incidence, &s.name));
-    }
-    if !twist.neighbours.is_empty() {
-        ui.add_space(6.0);
-        ui.label(RichText::new("From one station to the next").strong());
-        let rows: Vec<Row> = twist.neighbours.iter().map(|s| found_row(&s.finding)).collect();
-        table::show(ui, "neighbours", &JUDGED_HEADS, &rows, false);
-    }
-}
-
-/// Heads of a table of judged values.
-pub const JUDGED_HEADS: [&str; 5] = ["what", "value ± U", "limits", "verdict", "to decide it"];
-
-/// A judged value as a row.
-pub fn judged_row(j: &Judged) -> Row {
-    let verdict = match j.verdict {
-        Some(v) => marked(Mark::Of(v), v.word()),
-        None => marked(Mark::Plain, "no tolerance"),
-    };
-    Row::new(vec![
-        j.what.as_str().into(),
-        words::judged(j).into(),
-        words::limits(j.lower, j.upper, j.unit.base_symbol()).into(),
-        verdict,
-        j.decide.clone().unwrap_or_default().into(),
-    ])
-}
-
-fn found_row(found: &Finding) -> Row {
-    let not = match found {
-        Finding::Judged(j) => return judged_row(j),
-        Finding::Not(not) => not,
-    };
-    let verdict = match not.verdict {
-        Some(v) => marked(Mark::Of(v), v.word()),
-        None => marked(Mark::Plain, "not known"),
-    };
-    let limits = words::limits(not.lower, not.upper, not.unit.base_symbol());
-    Row::new(vec![not.what.as_str().into(), "".into(), limits.into(), verdict, not.why.as_str().into()])
-}
-
-fn changes(ui: &mut Ui, wing: &Wing) {
-    let Some(changes) = &wing.assessment.changes else {
-        ui.label("No earlier stage has a profile to compare with.");
-        return;
-    };
-    ui.label(RichText::new(format!("Changed since {}", changes.since)).strong());
-    let row = |name: &str, change: f64, u: f64, p: f64, real: bool| {
-        let words = if real { "more than measurement" } else { "could be measurement" };
-        Row::new(vec![
-            name.into(),
-            words::with_u(change, u, "deg").into(),
-            format!("{p:.3}").into(),
-            words.into(),
-        ])
-    };
-    let parts = changes.parts.iter().map(|c| row(&c.part, c.change_deg, c.u_deg, c.p, c.real));
-    let stations = changes.stations.iter().map(|c| row(&c.name, c.change_deg, c.u_deg, c.p, c.real));
-    let rows: Vec<Row> = parts.chain(stations).collect();
-    table::show(ui, "changes", &["what", "change ± U", "by chance", "so"], &rows, false);
-}
-
-fn about_fit(ui: &mut Ui, twist: &Twist) {
-    let p = palette(ui);
-    ui.label(RichText::new(format!("Curve of order {}", twist.order)).strong());
-    for remark in &twist.remarks {
-        ui.label(remark);
-    }
-    let band = twist.simultaneous_factor.map_or_else(String::new, |f| format!("; band factor {f:.2}"));
-    ui.label(
-        RichText::new(format!("χ² {:.2} on {} degrees of freedom{band}", twist.chi2, twist.dof))
-            .color(p.pale),
+        .chain(lower)
+        .chain(upper)
+        .chain([0.0]);
+    let spans = twist.stations.iter().map(|s| s.span_mm);
+    let span = (spans.clone().fold(f64::INFINITY, f64::min), spans.fold(f64::NEG_INFINITY, f64::max));
+    let mut chart = Chart::around(rect, span, values, tip_left(wing, cx));
+    // The legend has its own row above the upper limit.
+    chart.y.1 += (chart.y.1 - chart.y.0) * f64::from(26.0 / rect.height());
+    let painter = ui.painter_at(rect);
+    painter.rect_filled(rect, 6.0, cx.p.well);
+    let edge = |limit: Option<f64>, or: f32| limit.map_or(or, |v| chart.at(span.0, v).y);
+    let inside = Rect::from_min_max(
+        pos2(rect.left(), edge(upper, rect.top())),
+        pos2(rect.right(), edge(lower, rect.bottom())),
     );
+    painter.rect_filled(inside, 0.0, cx.p.sheet);
+    let limits: Vec<f64> = [lower, upper].into_iter().flatten().collect();
+    let taken: Vec<f64> = limits.iter().copied().chain([0.0]).collect();
+    chart.lines(&painter.with_clip_rect(ui.clip_rect()), cx, &taken);
+    for v in &taken {
+        chart.label(ui.painter(), cx, *v, 2, true);
+    }
+    painter.hline(rect.x_range(), chart.at(span.0, 0.0).y, Stroke::new(2.0, cx.p.ink));
+    let band: Vec<(f64, f64, f64)> = twist
+        .band
+        .iter()
+        .map(|b| (b.span_mm, b.fit_deg - b.simultaneous_deg, b.fit_deg + b.simultaneous_deg))
+        .collect();
+    chart.band(&painter, &band, cx.p.soft);
+    let curve = twist.band.iter().map(|b| (b.span_mm, b.fit_deg));
+    chart.curve(&painter, curve, Stroke::new(3.0, cx.p.control));
+    for limit in &limits {
+        chart.limit(&painter, cx, *limit);
+    }
+    for s in shown {
+        let (v, half) = (s.twist_error_deg.unwrap_or(0.0), 1.96 * s.u_deg.unwrap_or(0.0));
+        chart.bar(&painter, s.span_mm, v, half, cx.p.ink);
+        marks::draw(&painter, &cx.p, chart.at(s.span_mm, v), 17.0, s.verdict.map_or(Mark::Bar, Mark::of));
+    }
+    frame(ui.painter(), rect, Color32::TRANSPARENT, Stroke::new(1.5, cx.p.rule));
+    legend(ui, cx, rect);
+    numbers(ui, cx, &chart, shown, rect.bottom());
+    name(ui, rect, "chart", "twist error by station, each by its own readings");
+}
+
+fn legend(ui: &Ui, cx: &Cx<'_>, rect: Rect) {
+    let hand = Hand::medium(cx.g.pick(16.0, 18.0), cx.p.ink);
+    let middle = rect.top() + 15.0;
+    let painter = ui.painter();
+    let mut right = rect.right() - 8.0;
+    let bars = "own readings, 95 %";
+    put(painter, row(rect.left(), right, middle, 12.0), Align::Max, hand, bars);
+    right -= width(painter, &hand, bars) + 14.0;
+    painter.vline(right, middle - 7.0..=middle + 7.0, Stroke::new(2.5, cx.p.ink));
+    for y in [middle - 7.0, middle + 7.0] {
+        painter.hline(right - 6.0..=right + 6.0, y, Stroke::new(2.5, cx.p.ink));
+    }
+    right -= 22.0;
+    let curve = "fitted shape, 95 %";
+    put(painter, row(rect.left(), right, middle, 12.0), Align::Max, hand, curve);
+    right -= width(painter, &hand, curve) + 8.0;
+    painter.hline(right - 30.0..=right, middle, Stroke::new(3.0, cx.p.control));
+}
+
+/// Names and numbers under their stations; where they are too near, one row of two at a time.
+fn numbers(ui: &Ui, cx: &mut Cx<'_>, chart: &Chart, shown: &[&StationView], below: f32) {
+    let high = cx.g.pick(64.0, 76.0);
+    let top = below + 3.0;
+    let size = cx.g.pick(18.0, 21.0);
+    let places: Vec<f32> = shown.iter().map(|s| chart.at(s.span_mm, 0.0).x).collect();
+    let mut last: Option<f32> = None;
+    for (i, (s, x)) in shown.iter().zip(&places).enumerate() {
+        let neighbours = places.iter().enumerate().filter(|(k, _)| *k != i).map(|(_, p)| (p - x).abs());
+        let room = neighbours.fold(200.0_f32, f32::min);
+        let here = i == cx.s.station;
+        // Too near to the last one written: its number is told in the foot.
+        let wide = room.clamp(38.0, 64.0);
+        if last.is_some_and(|l| (l - x).abs() < 37.0) && !here {
+            continue;
+        }
+        last = Some(*x);
+        let rect =
+            Rect::from_min_max(pos2(x - wide / 2.0 + 1.0, top), pos2(x + wide / 2.0 - 1.0, top + high));
+        if here {
+            Button::new(rect, "", size).chosen(true).face(ui);
+        }
+        let line = |share: f32| row(rect.left() + 1.0, rect.right() - 1.0, top + high * share, 14.0);
+        put(ui.painter(), line(0.32), Align::Center, Hand::heavy(size, cx.p.ink).least(15.0), &s.name);
+        let text = words::signed(s.twist_error_deg.unwrap_or(0.0), 2);
+        put(ui.painter(), line(0.70), Align::Center, Hand::medium(size - 1.0, cx.p.ink).least(15.0), &text);
+    }
+    // Stations lie as near as they do: one target for all, the nearest to the finger is chosen.
+    let all = Rect::from_min_max(pos2(chart.rect.left(), top), pos2(chart.rect.right(), top + high));
+    let response = Button::new(all, "Stations", size).target(ui);
+    if let Some(at) = response.interact_pointer_pos().filter(|_| response.clicked()) {
+        let near = |(_, x): &(usize, &f32)| (*x - at.x).abs();
+        let nearest = places.iter().enumerate().min_by(|a, b| near(a).total_cmp(&near(b)));
+        cx.s.station = nearest.map_or(cx.s.station, |(i, _)| i);
+    }
+}
+
+fn foot(ui: &Ui, wing: &Wing, cx: &mut Cx<'_>, twist: &Twist, shown: &[&StationView]) {
+    let bar = cx.g.buttons(cx.g.body());
+    let wide = cx.g.pick(56.0, 80.0);
+    let last = shown.len().saturating_sub(1);
+    let outboard_left = tip_left(wing, cx);
+    let (mut back, mut on) = (false, false);
+    for (i, (text, named)) in [("‹", "Station left"), ("›", "Station right")].into_iter().enumerate() {
+        let rect = bar.with_min_x(bar.left() + (wide + 8.0) * i as f32);
+        let rect = rect.with_max_x(rect.left() + wide);
+        if Button::new(rect, text, 34.0).named(named).show(ui) {
+            if (i == 0) == outboard_left { on = true } else { back = true }
+        }
+    }
+    if on {
+        cx.s.station = (cx.s.station + 1).min(last);
+    }
+    if back {
+        cx.s.station = cx.s.station.saturating_sub(1);
+    }
+    let main = bar.with_min_x(bar.right() - cx.g.pick(216.0, 336.0));
+    if Button::new(main, "What to turn", cx.g.pick(28.0, 36.0)).main().show(ui) {
+        cx.s.go(Screen::Moves);
+    }
+    let middle = Rect::from_min_max(
+        pos2(bar.left() + 2.0 * (wide + 8.0) + 6.0, bar.top()),
+        pos2(main.left() - 12.0, bar.bottom()),
+    );
+    if notice(ui, cx, middle) {
+        return;
+    }
+    let Some(s) = shown.get(cx.s.station) else { return };
+    let (a, b) = super::halves(middle, 0.3, 0.74);
+    let mark = s.verdict.map_or(Mark::Bar, Mark::of);
+    marks::draw(ui.painter(), &cx.p, pos2(a.left() + 11.0, a.center().y), 22.0, mark);
+    let (lower, upper) = twist.band.first().map_or((None, None), |b| (b.lower_deg, b.upper_deg));
+    let value =
+        words::judged(s.twist_error_deg.unwrap_or(0.0), s.u_deg.unwrap_or(0.0), [lower, upper], "deg");
+    let text = format!("{} {value}, limit {}", s.name, words::limits(lower, upper, "deg"));
+    name(ui, a, "station", &format!("{text}: {}", mark.word()));
+    put(ui.painter(), a.with_min_x(a.left() + 30.0), Align::Min, cx.heavy(22.0, 26.0).least(15.0), &text);
+    let how = if s.reversed { "both facings" } else { "one facing" };
+    let measured =
+        s.measured_deg.map_or(String::new(), |m| format!(", measured {}", words::signed_unit(m, "deg", 2)));
+    let decide = s.decide.as_ref().map_or(String::new(), |d| format!("; {d}"));
+    let note = format!("{how}{measured}, design {}{decide}", words::signed_unit(s.design_deg, "deg", 2));
+    say(ui, b, Align::Min, cx.note(18.0, 21.0).least(15.0), "station note", &note);
 }

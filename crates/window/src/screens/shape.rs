@@ -1,240 +1,261 @@
-//! The rest of the geometry: spars, spacing, bays, the shaft in its bushes, rows of holes.
+//! The rest of the geometry, one thing at a time: spars, spacing, bays, the shaft in its bushes, rows of holes; values by
+//! place, each with its 95 % bar, and the limit.
 
-use super::profile::{JUDGED_HEADS, judged, judged_row};
-use super::table::{self, Row, marked};
-use super::{Cx, card};
+use super::chart::Chart;
+use super::measure::tip_left;
+use super::{Cx, Screen, lines, notice};
+use crate::draw::button::Button;
+use crate::draw::marks::{self, Mark};
+use crate::draw::shape::frame;
+use crate::draw::text::{Hand, name, put, row};
 use crate::model::Wing;
-use crate::paint::marks::Mark;
-use crate::paint::shaft;
-use crate::plots::series::{self, Bar, Hover};
-use crate::theme::palette;
+use crate::state::Nav;
 use crate::words;
-use assess::view::{OffsetView, RowStep, RowTrend, RowView, Shift, SparView};
-use egui::{RichText, Ui};
-use record::plan::Side;
+use assess::view::Judged;
+use egui::{Align, Color32, Rect, Stroke, Ui, pos2};
 
-/// The screen.
-pub fn show(ui: &mut Ui, wing: &Wing, _cx: &mut Cx<'_>) {
+/// A value at a place.
+struct Value {
+    place: String,
+    x: f64,
+    y: f64,
+    u: f64,
+    mark: Mark,
+}
+
+/// One thing to look at.
+struct Subject {
+    name: String,
+    words: String,
+    mark: Mark,
+    values: Vec<Value>,
+    limits: [Option<f64>; 2],
+    unit: &'static str,
+}
+
+fn mark(j: &Judged) -> Mark {
+    j.verdict.map_or(Mark::Bar, Mark::of)
+}
+
+fn said(j: &Judged) -> String {
+    let unit = j.unit.base_symbol();
+    format!(
+        "{}, limit {}",
+        words::judged(j.value, j.u, [j.lower, j.upper], unit),
+        words::limits(j.lower, j.upper, unit)
+    )
+}
+
+fn subjects(wing: &Wing) -> Vec<Subject> {
     let a = &wing.assessment;
-    if a.spars.is_empty()
-        && a.spacing.is_empty()
-        && a.bays.is_empty()
-        && a.bore_line.is_none()
-        && a.rows.is_empty()
-    {
-        ui.label(
-            "Straightness, spacing, squareness, the shaft in its bushes and rows of holes stand here once their points are \
-             measured.",
-        );
-    }
-    for spar in &a.spars {
-        card(ui, |ui| straightness(ui, wing, spar));
-    }
-    if !a.spacing.is_empty() {
-        card(ui, |ui| spacing(ui, wing));
-    }
-    if let Some(line) = &a.bore_line {
-        card(ui, |ui| bores(ui, line));
-    }
-    if !a.bays.is_empty() {
-        card(ui, |ui| {
-            ui.label(RichText::new("Squareness").strong());
-            let rows: Vec<Row> = a.bays.iter().map(|b| judged_row(&b.out_of_square)).collect();
-            table::show(ui, "bays", &JUDGED_HEADS, &rows, false);
-            for b in &a.bays {
-                ui.label(format!(
-                    "{}: diagonals differ by {}",
-                    b.bay,
-                    words::signed_unit(b.difference_mm, "mm", 2)
-                ));
-            }
+    let mut out = Vec::new();
+    for s in &a.spars {
+        let zone = &s.minimum_zone;
+        let values = s.offsets.iter().map(|o| Value {
+            place: o.station.clone(),
+            x: o.span_mm,
+            y: o.offset_mm,
+            u: o.u_mm,
+            mark: Mark::Unasked,
+        });
+        out.push(Subject {
+            name: format!("{} spar", s.spar),
+            words: format!("minimum zone {}", said(zone)),
+            mark: mark(zone),
+            values: values.collect(),
+            limits: [None, None],
+            unit: "mm",
         });
     }
-    for row in &a.rows {
-        card(ui, |ui| spots(ui, row));
-    }
-}
-
-fn straightness(ui: &mut Ui, wing: &Wing, spar: &SparView) {
-    let p = palette(ui);
-    let how = spar.method.words();
-    ui.label(RichText::new(format!("Straightness of the {} spar, {how}", spar.spar)).strong());
-    ui.horizontal_wrapped(|ui| judged(ui, &spar.minimum_zone));
-    let zone = spar.minimum_zone.value / 2.0;
-    let bars: Vec<Bar> = spar
-        .offsets
-        .iter()
-        .map(|o| Bar { x: o.span_mm, y: o.offset_mm, u: o.u_mm, mark: Mark::Plain, name: o.station.clone() })
-        .collect();
-    let say = |o: &OffsetView| {
-        let off = words::with_u(o.offset_mm, o.u_mm, "mm");
-        (o.span_mm, format!("{} at {:.0} mm\n{off} off the middle", o.station, o.span_mm))
-    };
-    let hover = Hover(spar.offsets.iter().map(say).collect());
-    let mirrored = wing.plan.wing.side == Side::Left;
-    let ends = spar
-        .offsets
-        .iter()
-        .map(|o| o.span_mm)
-        .fold((f64::INFINITY, f64::NEG_INFINITY), |(a, b), x| (a.min(x), b.max(x)));
-    let id = format!("straight {}", spar.spar);
-    let plot = series::along_span(&id, 190.0, mirrored, "span in mm", "offset in mm", hover, &p);
-    plot.show(ui, |plot| {
-        for edge in [-zone, zone] {
-            series::line(plot, "minimum zone", vec![[ends.0, edge], [ends.1, edge]], p.chosen, 1.5, true);
-        }
-        series::line(plot, "spar", bars.iter().map(|b| [b.x, b.y]).collect(), p.ink, 1.5, false);
-        series::bars(plot, &p, &id, &bars, (ends.1 - ends.0) * 0.006);
-    });
-    let sag = if spar.sag_mm == 0.0 {
-        String::new()
-    } else {
-        format!("; line sag of up to {} taken out", words::with_unit(spar.sag_mm, "mm", 2))
-    };
-    ui.label(format!(
-        "Dashed: the minimum zone. About the least-squares line {}, about the line through the ends {}{sag}.",
-        words::with_unit(spar.least_squares_mm, "mm", 2),
-        words::with_unit(spar.end_point_mm, "mm", 2)
-    ));
-    let rows: Vec<Row> = spar
-        .offsets
-        .iter()
-        .map(|o| {
-            Row::new(vec![
-                o.station.as_str().into(),
-                format!("{:.0} mm", o.span_mm).into(),
-                words::with_u(o.offset_mm, o.u_mm, "mm").into(),
-            ])
-        })
-        .collect();
-    table::show(ui, &format!("offsets {}", spar.spar), &["station", "span", "offset ± U"], &rows, false);
-}
-
-fn spacing(ui: &mut Ui, wing: &Wing) {
-    let p = palette(ui);
-    let list = &wing.assessment.spacing;
-    ui.label(RichText::new("Spacing of the stations, at 20 °C").strong());
-    let bars: Vec<Bar> = list
-        .iter()
-        .map(|s| Bar {
+    if !a.spacing.is_empty() {
+        let values = a.spacing.iter().map(|s| Value {
+            place: s.station.clone(),
             x: s.design_mm,
             y: s.deviation.value,
             u: s.deviation.u,
-            mark: Mark::from(s.deviation.verdict),
-            name: s.station.clone(),
-        })
-        .collect();
-    let hover = Hover(
-        list.iter()
-            .map(|s| (s.design_mm, format!("{}\n{}", s.station, words::judged(&s.deviation))))
-            .collect(),
-    );
-    let mirrored = wing.plan.wing.side == Side::Left;
-    let span = list.last().map_or(1.0, |s| s.design_mm);
-    series::along_span(
-        "spacing",
-        170.0,
-        mirrored,
-        "distance from the root datum in mm",
-        "deviation in mm",
-        hover,
-        &p,
-    )
-    .show(ui, |plot| {
-        series::line(plot, "design", vec![[0.0, 0.0], [span, 0.0]], p.ink, 1.5, false);
-        for edge in list.first().into_iter().flat_map(|s| [s.deviation.lower, s.deviation.upper]).flatten() {
-            series::line(plot, "limit", vec![[0.0, edge], [span, edge]], p.within, 1.5, false);
-        }
-        series::bars(plot, &p, "spacing", &bars, span * 0.006);
-    });
-    let rows: Vec<Row> = list
-        .iter()
-        .map(|s| {
-            let verdict = s
-                .deviation
-                .verdict
-                .map_or_else(|| marked(Mark::Plain, "no tolerance"), |v| marked(Mark::Of(v), v.word()));
-            Row::new(vec![
-                s.station.as_str().into(),
-                words::with_unit(s.design_mm, "mm", 1).into(),
-                words::with_unit(s.measured_mm, "mm", 2).into(),
-                words::signed_unit(s.correction_mm, "mm", 2).into(),
-                words::judged(&s.deviation).into(),
-                s.gap_deviation_mm.map_or_else(String::new, |g| words::signed_unit(g, "mm", 2)).into(),
-                verdict,
-            ])
-        })
-        .collect();
-    let heads = ["station", "design", "measured", "corrected by", "deviation ± U", "gap", "verdict"];
-    table::show(ui, "spacing table", &heads, &rows, false);
+            mark: mark(&s.deviation),
+        });
+        let worst = a.spacing.iter().min_by_key(|s| mark(&s.deviation));
+        out.push(Subject {
+            name: "spacing".to_owned(),
+            words: worst.map_or(String::new(), |s| format!("{}: {}", s.station, said(&s.deviation))),
+            mark: worst.map_or(Mark::Bar, |s| mark(&s.deviation)),
+            values: values.collect(),
+            limits: a.spacing.first().map_or([None, None], |s| [s.deviation.lower, s.deviation.upper]),
+            unit: "mm",
+        });
+    }
+    if !a.bays.is_empty() {
+        let value = |(i, b): (usize, &assess::view::BayView)| {
+            let j = &b.out_of_square;
+            Value { place: b.bay.clone(), x: i as f64, y: j.value, u: j.u, mark: mark(j) }
+        };
+        let worst = a.bays.iter().min_by_key(|b| mark(&b.out_of_square));
+        out.push(Subject {
+            name: "bays".to_owned(),
+            words: worst.map_or(String::new(), |b| format!("{}: {}", b.bay, said(&b.out_of_square))),
+            mark: worst.map_or(Mark::Bar, |b| mark(&b.out_of_square)),
+            values: a.bays.iter().enumerate().map(value).collect(),
+            limits: a.bays.first().map_or([None, None], |b| [b.out_of_square.lower, b.out_of_square.upper]),
+            unit: "deg",
+        });
+    }
+    if let Some(line) = &a.bore_line {
+        let c = &line.clearance;
+        let bush = |b: &assess::view::BushView| Value {
+            place: b.bush.clone(),
+            x: b.span_mm,
+            y: b.clearance_mm,
+            u: c.u,
+            mark: Mark::Unasked,
+        };
+        let advice = line.advice.first().map_or(String::new(), |w| format!("; {w}"));
+        out.push(Subject {
+            name: line.shaft.clone(),
+            words: format!("least clearance {}{advice}", said(c)),
+            mark: mark(c),
+            values: line.bushes.iter().map(bush).collect(),
+            limits: [c.lower, c.upper],
+            unit: "mm",
+        });
+    }
+    for r in &a.rows {
+        let value = |v: &assess::view::PlaceValue| Value {
+            place: v.place.to_string(),
+            x: f64::from(v.place),
+            y: v.value,
+            u: 0.0,
+            mark: Mark::Unasked,
+        };
+        let unit = r.unit.base_symbol();
+        let places = words::usual_decimals(unit);
+        out.push(Subject {
+            name: r.row.clone(),
+            words: format!(
+                "mean {}, spread {}",
+                words::with_unit(r.mean, unit, places),
+                words::with_unit(r.spread, unit, places)
+            ),
+            mark: Mark::Unasked,
+            values: r.values.iter().map(value).collect(),
+            limits: [None, None],
+            unit,
+        });
+    }
+    out
 }
 
-fn bores(ui: &mut Ui, line: &assess::view::BoreLine) {
-    ui.label(RichText::new(format!("The {} in its bushes", line.shaft)).strong());
-    ui.horizontal_wrapped(|ui| judged(ui, &line.clearance));
-    ui.label(if line.passes {
-        "A straight shaft goes through."
+/// The screen.
+pub fn show(ui: &mut Ui, wing: &Wing, cx: &mut Cx<'_>) {
+    let x = cx.g.body();
+    let all = subjects(wing);
+    if all.is_empty() {
+        super::title(ui, cx, x, "Nothing measured yet", ("", ""));
+        let text = "Straightness, spacing, squareness, the shaft in its bushes and rows of holes appear here once they are measured.";
+        lines(ui, cx.g.middle(x), cx.heavy(30.0, 38.0).least(20.0), "empty", text, 3);
     } else {
-        "A straight shaft does not go through."
-    });
-    shaft::show(ui, line);
-    for advice in &line.advice {
-        ui.label(advice);
+        subject(ui, wing, cx, &all);
     }
-    let rows: Vec<Row> = line
-        .bushes
-        .iter()
-        .map(|b| {
-            let shift = b.shift_mm.map_or_else(String::new, |Shift { aft, up }| {
-                if aft == 0.0 && up == 0.0 {
-                    String::new()
-                } else {
-                    format!(
-                        "{} aft, {} up",
-                        words::signed_unit(aft, "mm", 2),
-                        words::signed_unit(up, "mm", 2)
-                    )
-                }
-            });
-            let off = (b.aft_mm - b.line_aft_mm, b.up_mm - b.line_up_mm);
-            Row::new(vec![
-                b.bush.as_str().into(),
-                format!("{:.0} mm", b.span_mm).into(),
-                words::with_unit(b.bore_mm, "mm", 2).into(),
-                format!("{}, {}", words::signed_unit(off.0, "mm", 3), words::signed_unit(off.1, "mm", 3))
-                    .into(),
-                words::signed_unit(b.clearance_mm, "mm", 3).into(),
-                shift.into(),
-            ])
-        })
-        .collect();
-    let heads = ["bush", "span", "bore", "centre off the line, aft and up", "clearance", "moving it alone"];
-    table::show(ui, "bushes", &heads, &rows, false);
+    let bar = cx.g.buttons(x);
+    let main = bar.with_min_x(bar.right() - cx.g.pick(216.0, 336.0));
+    if Button::new(main, "Gate", cx.g.pick(28.0, 36.0)).named("Go to the gate").main().show(ui) {
+        cx.s.go(Screen::Gate);
+    }
 }
 
-fn spots(ui: &mut Ui, row: &RowView) {
-    let unit = row.unit.base_symbol();
-    ui.label(RichText::new(format!("Row: {}", row.row)).strong());
-    let places = words::usual_decimals(unit);
-    let mut text = format!(
-        "mean {}, standard deviation {}, spread {}",
-        words::with_unit(row.mean, unit, places),
-        words::with_unit(row.sd, unit, places),
-        words::with_unit(row.spread, unit, places)
+fn subject(ui: &Ui, wing: &Wing, cx: &mut Cx<'_>, all: &[Subject]) {
+    let x = cx.g.body();
+    let last = all.len() - 1;
+    match cx.s.nav {
+        Some(Nav::Right | Nav::Down | Nav::PageDown) => cx.s.top += 1,
+        Some(Nav::Left | Nav::Up | Nav::PageUp) => cx.s.top = cx.s.top.saturating_sub(1),
+        _ => {}
+    }
+    cx.s.top = cx.s.top.min(last);
+    let Some(s) = all.get(cx.s.top) else { return };
+    let bar = cx.g.title(x);
+    let size = cx.g.pick(40.0, 56.0);
+    marks::draw(ui.painter(), &cx.p, pos2(bar.left() + size / 2.0, bar.center().y), size, s.mark);
+    let count = format!("{} of {}", cx.s.top + 1, all.len());
+    super::title(ui, cx, (x.0 + size + 16.0, x.1), &s.name, (s.mark.word(), &count));
+    let middle = cx.g.middle(x);
+    chart(ui, wing, cx, middle, s);
+    let buttons = cx.g.buttons(x);
+    let wide = cx.g.pick(120.0, 150.0);
+    let cells = cx.g.cells(buttons.with_max_x(buttons.left() + 2.0 * wide + 8.0), 8.0, &[1.0, 1.0]);
+    let [a, b] = [0, 1].map(|i| cells.get(i).copied().unwrap_or(Rect::NOTHING));
+    let size = cx.g.pick(24.0, 30.0);
+    if Button::new(a, "Previous", size).unless((cx.s.top == 0).then_some("first")).show(ui) {
+        cx.s.top -= 1;
+    }
+    if Button::new(b, "Next", size).unless((cx.s.top == last).then_some("last")).show(ui) {
+        cx.s.top += 1;
+    }
+}
+
+fn chart(ui: &Ui, wing: &Wing, cx: &mut Cx<'_>, middle: Rect, s: &Subject) {
+    let line = Rect::from_min_max(middle.min, pos2(middle.right(), middle.top() + cx.g.pick(44.0, 60.0)));
+    if !notice(ui, cx, line) {
+        lines(ui, line, Hand::medium(cx.g.pick(20.0, 24.0), cx.p.ink).least(15.0), "words", &s.words, 2);
+    }
+    let rect = Rect::from_min_max(
+        pos2(middle.left() + 60.0, line.bottom() + 6.0),
+        pos2(middle.right(), middle.bottom() - cx.g.pick(56.0, 66.0)),
     );
-    if let Some(RowTrend { slope, p }) = row.trend {
-        text +=
-            &format!("; trend {} per place (by chance {p:.3})", words::signed_unit(slope, unit, places + 1));
+    frame(ui.painter(), rect, cx.p.sheet, Stroke::new(1.5, cx.p.rule));
+    if s.values.is_empty() {
+        return;
     }
-    if let Some(RowStep { after: at, step }) = row.worst_step {
-        text +=
-            &format!("; worst step {} from place {at} to the next", words::signed_unit(step, unit, places));
+    let xs = s.values.iter().map(|v| v.x);
+    let span = (xs.clone().fold(f64::INFINITY, f64::min), xs.fold(f64::NEG_INFINITY, f64::max));
+    let span = if span.1 > span.0 { span } else { (span.0 - 1.0, span.0 + 1.0) };
+    let limits: Vec<f64> = s.limits.into_iter().flatten().collect();
+    let ys = s.values.iter().flat_map(|v| [v.y - 1.96 * v.u, v.y + 1.96 * v.u]).chain(limits.iter().copied());
+    let chart = Chart::around(rect, span, ys, tip_left(wing, cx));
+    let painter = ui.painter();
+    chart.lines(painter, cx, &[]);
+    for limit in &limits {
+        chart.limit(painter, cx, *limit);
     }
-    ui.label(text);
-    let rows: Vec<Row> = row
-        .values
-        .iter()
-        .map(|v| Row::new(vec![v.place.to_string().into(), words::with_unit(v.value, unit, places).into()]))
-        .collect();
-    table::show(ui, &format!("row {}", row.row), &["place", "value"], &rows, false);
+    if s.values.len() <= 60 && s.mark != Mark::Unasked {
+        chart.curve(painter, s.values.iter().map(|v| (v.x, v.y)), Stroke::new(1.5, cx.p.control));
+    }
+    let mut last: Option<f32> = None;
+    let places = words::usual_decimals(s.unit);
+    for v in &s.values {
+        let at = chart.at(v.x, v.y);
+        if v.u > 0.0 {
+            chart.bar(painter, v.x, v.y, 1.96 * v.u, cx.p.ink);
+        }
+        match v.mark {
+            Mark::Unasked => {
+                painter.circle_filled(at, 5.0, cx.p.ink);
+            }
+            mark => marks::draw(painter, &cx.p, at, 17.0, mark),
+        }
+        if last.is_some_and(|l| (l - at.x).abs() < 54.0) {
+            continue;
+        }
+        last = Some(at.x);
+        let line =
+            |n: f32| row(at.x - 27.0, at.x + 27.0, rect.bottom() + 16.0 + cx.g.pick(24.0, 28.0) * n, 14.0);
+        put(
+            painter,
+            line(0.0),
+            Align::Center,
+            Hand::heavy(cx.g.pick(18.0, 20.0), cx.p.ink).least(15.0),
+            &v.place,
+        );
+        put(
+            painter,
+            line(1.0),
+            Align::Center,
+            Hand::medium(cx.g.pick(17.0, 19.0), cx.p.ink).least(15.0),
+            &words::signed(v.y, places),
+        );
+    }
+    frame(painter, rect, Color32::TRANSPARENT, Stroke::new(1.5, cx.p.rule));
+    let all: Vec<String> =
+        s.values.iter().take(60).map(|v| format!("{} {}", v.place, words::signed(v.y, places))).collect();
+    name(ui, rect, "chart", &all.join(", "));
 }

@@ -1,71 +1,221 @@
-//! The start: open a log, make one, take up a recent one, or look at the invented wing.
+//! Who is at the bench, which wing, go on.
 
-use super::{Cx, Screen, card, field, split};
+use super::{Cx, Screen, gate, halves, lines, more, notice};
 use crate::action::Action;
-use crate::theme::palette;
-use egui::{Button, RichText, Ui};
+use crate::draw::button::{Button, Look};
+use crate::draw::shape::{dashed, rule};
+use crate::draw::text::{Hand, put, row, say, width};
+use crate::model::LogRow;
+use crate::pages::{FilesFor, Page, Words};
+use crate::state::Nav;
+use egui::{Align, Rect, Stroke, Theme, Ui, pos2, vec2};
 
 /// The screen.
 pub fn show(ui: &mut Ui, cx: &mut Cx<'_>) {
-    ui.add_space(6.0);
-    ui.label(
-        RichText::new("Is the wing in the jig true, what is to be moved, and may the skins go on?")
-            .size(22.0),
-    );
-    ui.add_space(6.0);
-    split(ui, 0.5, 640.0, cx, |ui, cx| card(ui, |ui| open(ui, cx)), |ui, cx| card(ui, |ui| make(ui, cx)));
-}
-
-fn open(ui: &mut Ui, cx: &mut Cx<'_>) {
-    ui.heading("Open a log");
+    people(ui, cx);
     if cx.model.recent.is_empty() {
-        ui.label("Logs opened here stand in this place the next time.");
+        empty(ui, cx);
+    } else {
+        recent(ui, cx);
     }
-    let p = palette(ui);
-    for recent in &cx.model.recent {
-        let name = if recent.wing.is_empty() { &recent.path } else { &recent.wing };
-        ui.horizontal_wrapped(|ui| {
-            if ui.button(name).clicked() {
-                cx.actions.push(Action::OpenLog(recent.path.clone()));
-            }
-            ui.label(RichText::new(&recent.path).color(p.pale));
-        });
-    }
-    let mut path = std::mem::take(&mut cx.state.open_path);
-    let response = field(ui, "File", &mut path, 320.0, "NAME.jigtrue");
-    let given = !path.trim().is_empty();
-    let enter = response.lost_focus() && ui.input(|i| i.key_pressed(egui::Key::Enter));
-    if ui.add_enabled(given, Button::new("Open it")).clicked() || (enter && given) {
-        cx.ask(Action::OpenLog(path.trim().to_owned()));
-    }
-    cx.state.open_path = path;
 }
 
-fn make(ui: &mut Ui, cx: &mut Cx<'_>) {
-    ui.heading("A new wing");
-    ui.label("Describe the wing and its jig; the drawing grows as you fill it in. Have the kit maker's drawings at hand.");
-    if ui.button("Describe a new wing").clicked() {
-        cx.state.screen = Screen::NewWing;
+fn people(ui: &Ui, cx: &mut Cx<'_>) {
+    let x = cx.g.whole();
+    let bar = cx.g.title(x).with_min_y(cx.g.screen.top() + cx.g.pick(10.0, 24.0));
+    let bar = bar.with_max_y(bar.top() + cx.g.pick(60.0, 88.0));
+    let (label, dark) = (cx.g.pick(140.0, 220.0), cx.g.pick(96.0, 150.0));
+    say(ui, bar.with_max_x(bar.left() + label), Align::Min, cx.heavy(24.0, 32.0), "bench", "At the bench");
+    let right = bar.with_min_x(bar.right() - dark);
+    let text = if ui.ctx().theme() == Theme::Dark { "Light" } else { "Dark" };
+    let second = if cx.g.roomy() { "Ctrl+D" } else { "" };
+    if Button::new(right, text, cx.g.pick(21.0, 28.0)).second(second).show(ui) {
+        cx.s.other_theme(ui.ctx().theme());
     }
-    ui.add_space(8.0);
-    ui.heading("From a plan");
-    let mut plan = std::mem::take(&mut cx.state.draft.from_plan);
-    let mut log = std::mem::take(&mut cx.state.draft.to_log);
-    field(ui, "Plan", &mut plan, 320.0, "plan.toml");
-    field(ui, "Log", &mut log, 320.0, "NAME.jigtrue");
-    let given = !plan.trim().is_empty() && !log.trim().is_empty();
-    if ui.add_enabled(given, Button::new("Make the log")).clicked() {
-        cx.ask(Action::NewLogFromPlan { plan: plan.trim().to_owned(), log: log.trim().to_owned() });
+    let free = Rect::from_min_max(
+        pos2(bar.left() + label + 10.0, bar.top()),
+        pos2(right.left() - 26.0, bar.bottom()),
+    );
+    let wide = cx.g.pick(118.0, 168.0);
+    let gap = 8.0;
+    #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "a few chips")]
+    let fits = (((free.width() + gap) / (wide + gap)).floor().max(2.0) as usize).saturating_sub(1);
+    let all = &cx.model.people;
+    // The one who is here is always among those shown.
+    let mut shown: Vec<_> = all.iter().rev().take(fits).cloned().collect();
+    if !cx.model.who.name.is_empty() && !shown.contains(&cx.model.who) {
+        shown.pop();
+        shown.push(cx.model.who.clone());
     }
-    cx.state.draft.from_plan = plan;
-    cx.state.draft.to_log = log;
-    ui.add_space(8.0);
-    ui.heading("Look around");
-    ui.label("An invented wing with invented readings, from the empty jig to the closing gate.");
-    if ui.button("Open the invented wing").clicked() {
-        cx.ask(Action::Demo);
+    shown.reverse();
+    let mut left = free.left();
+    for person in shown {
+        let rect = Rect::from_min_size(pos2(left, free.top()), vec2(wide, free.height()));
+        let here = person == cx.model.who;
+        let named = format!("Name {}", person.name);
+        let button =
+            Button::new(rect, &person.name, cx.g.pick(21.0, 28.0)).second(person.role.word()).chosen(here);
+        if button.named(&named).show(ui) {
+            cx.ask(Action::SetWho(person));
+        }
+        left += wide + gap;
     }
-    if ui.button("Begin it from the empty jig").clicked() {
-        cx.ask(Action::DemoFromEmpty);
+    let nobody = cx.model.who.name.is_empty();
+    let rect = Rect::from_min_size(
+        pos2(left, free.top()),
+        vec2(if nobody { wide * 1.34 } else { wide }, free.height()),
+    );
+    let add = Button::new(rect, "Add a name", cx.g.pick(20.0, 26.0));
+    if (if nobody && all.is_empty() { add.main() } else { add }).show(ui) {
+        cx.s.open(Page::Letters(Words::name("")));
+    }
+    rule(ui.painter(), (bar.left(), bar.right()), bar.bottom() + cx.g.pick(8.0, 12.0), cx.p.rule);
+}
+
+fn empty(ui: &Ui, cx: &mut Cx<'_>) {
+    let x = cx.g.whole();
+    let top = cx.g.pick(90.0, 150.0);
+    let title = cx.g.rect(x, (top, top + cx.g.pick(62.0, 90.0)));
+    say(ui, title, Align::Min, cx.heavy(54.0, 76.0), "title", "No wing here yet");
+    let line = row(title.left(), title.right(), title.bottom() + cx.g.pick(18.0, 24.0), 20.0);
+    let text = "A log keeps every reading of one wing, from the empty jig to the closed skins.";
+    say(ui, line, Align::Min, cx.note(21.0, 27.0).least(16.0), "logs", text);
+    let top = cx.g.pick(210.0, 330.0);
+    let cards = cx.g.rect(x, (top, top + cx.g.pick(148.0, 220.0)));
+    let cells = cx.g.cells(cards, cx.g.gap(), &[1.0, 1.0, 1.0]);
+    let [setup, open, demo] = [0, 1, 2].map(|i| cells.get(i).copied().unwrap_or(Rect::NOTHING));
+    let size = cx.g.pick(26.0, 36.0);
+    if Button::new(setup, "Set up a wing", size).second("stations, posts, limits").show(ui) {
+        cx.s.go(Screen::Setup);
+    }
+    if Button::new(open, "Open a log", size).second("from this machine or a stick").show(ui) {
+        more::open_files(cx, FilesFor::Log);
+    }
+    if Button::new(demo, "Try the invented wing", size).second("nothing of yours is touched").show(ui) {
+        try_demo(cx);
+    }
+    let below = cards.bottom() + cx.g.pick(28.0, 50.0);
+    let first = Rect::from_min_max(pos2(cards.left(), below - 16.0), pos2(cards.right(), below + 16.0));
+    if !notice(ui, cx, first.expand2(vec2(0.0, 16.0))) {
+        let text = "First put your name at the bench: every reading is kept with the name of who took it.";
+        lines(ui, first, Hand::medium(cx.g.pick(20.0, 26.0), cx.p.ink).least(16.0), "first", text, 1);
+        let text = "jigtrue measures and records; it does not approve. The drawings and a licensed person stand above it.";
+        let next = first.translate(vec2(0.0, cx.g.pick(34.0, 46.0)));
+        lines(ui, next, cx.note(18.0, 24.0).least(15.0), "approve", text, 1);
+    }
+}
+
+fn try_demo(cx: &mut Cx<'_>) {
+    use crate::pages::{Answer, Ask, Then};
+    cx.s.open(Page::Ask(Ask {
+        title: "The invented wing".to_owned(),
+        words: "Its readings are invented, and so are its limits. It is made in the folder you are in."
+            .to_owned(),
+        answers: vec![
+            Answer::new("Not now", Then::Nothing),
+            Answer::new("From the empty jig", Then::Do(Action::DemoFromEmpty)),
+            Answer::new("With its readings", Then::Do(Action::Demo)),
+        ],
+    }));
+}
+
+fn recent(ui: &Ui, cx: &mut Cx<'_>) {
+    let x = cx.g.whole();
+    let high = cx.g.pick(70.0, 96.0);
+    let gap = 8.0;
+    let top = cx.g.pick(86.0, 140.0);
+    let bottom = cx.g.buttons_y().0 - 8.0;
+    #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "a few rows")]
+    let per = ((bottom - top + gap) / (high + gap)).floor().max(1.0) as usize;
+    let count = cx.model.recent.len();
+    cx.s.log = cx.s.log.min(count - 1);
+    match cx.s.nav {
+        Some(Nav::Down) => cx.s.log = (cx.s.log + 1).min(count - 1),
+        Some(Nav::Up) => cx.s.log = cx.s.log.saturating_sub(1),
+        Some(Nav::PageDown) => cx.s.log = (cx.s.log + per).min(count - 1),
+        Some(Nav::PageUp) => cx.s.log = cx.s.log.saturating_sub(per),
+        _ => {}
+    }
+    let from = if cx.s.log >= per { cx.s.log + 1 - per } else { 0 };
+    let rows: Vec<(usize, LogRow)> =
+        cx.model.recent.iter().cloned().enumerate().skip(from).take(per).collect();
+    for (n, (i, log)) in rows.iter().enumerate() {
+        let y = top + (high + gap) * n as f32;
+        show_row(ui, cx, cx.g.rect(x, (y, y + high)), log, *i);
+    }
+    buttons(ui, cx);
+}
+
+fn show_row(ui: &Ui, cx: &mut Cx<'_>, rect: Rect, log: &LogRow, i: usize) {
+    let here = cx.s.log == i;
+    let named = format!("Wing {}", if log.wing.is_empty() { &log.file } else { &log.wing });
+    let look = if here { Look::Chosen } else { Look::Plain };
+    let wide = cx.g.pick(100.0, 150.0);
+    let mut target = rect;
+    let block = Rect::from_min_max(
+        pos2(rect.right() - 16.0 - wide, rect.top() + 13.0),
+        pos2(rect.right() - 16.0, rect.bottom() - 13.0),
+    );
+    if log.problem.is_some() {
+        target = rect.with_max_x(block.left() - 8.0);
+    }
+    let button = Button { look, ..Button::new(target, "", 20.0).named(&named) };
+    match (&log.problem, here) {
+        (Some(_), false) => dashed(ui.painter(), rect, Stroke::new(1.5, cx.p.edge)),
+        _ => Button { rect, ..button }.face(ui),
+    }
+    let ink = if log.problem.is_some() { cx.p.pale } else { cx.p.ink };
+    let inner =
+        Rect::from_min_max(pos2(rect.left() + 20.0, rect.top()), pos2(block.left() - 16.0, rect.bottom()));
+    let (a, b) = halves(inner, 0.33, 0.73);
+    let title = if log.wing.is_empty() { &log.file } else { &log.wing };
+    put(ui.painter(), a, Align::Min, Hand::heavy(cx.g.pick(26.0, 34.0), ink).least(18.0), title);
+    let note = cx.note(18.0, 23.0).least(15.0);
+    let aside = log.last.as_str();
+    let free = width(ui.painter(), &note, aside).min(inner.width() * 0.55);
+    put(ui.painter(), row(b.right() - free - 1.0, b.right(), b.center().y, 14.0), Align::Max, note, aside);
+    let under = log.problem.as_deref().unwrap_or(&log.stage);
+    let hand = Hand { colour: if log.problem.is_some() { cx.p.ink } else { cx.p.pale }, ..note };
+    put(ui.painter(), b.with_max_x(b.right() - free - 14.0), Align::Min, hand, under);
+    if let Some(state) = log.gate.filter(|_| log.problem.is_none()) {
+        gate::verdict(ui, cx, block, state);
+    }
+    if log.problem.is_some() {
+        let named = format!("Look again for {title}");
+        let again = Rect::from_center_size(block.center(), vec2(wide, (rect.height() - 16.0).max(48.0)));
+        if Button::new(again, "Look again", cx.g.pick(19.0, 24.0)).named(&named).show(ui) {
+            cx.ask(Action::LookAgain);
+        }
+    }
+    if button.target(ui).clicked() {
+        cx.s.log = i;
+    }
+}
+
+fn buttons(ui: &Ui, cx: &mut Cx<'_>) {
+    let cells = cx.g.cells(cx.g.buttons(cx.g.whole()), cx.g.gap(), &[186.0, 186.0, 150.0, 310.0]);
+    let cell = |i: usize| cells.get(i).copied().unwrap_or(Rect::NOTHING);
+    if cx.model.notice.as_ref().is_some_and(|n| n.wrong) {
+        let bar = cx.g.buttons(cx.g.whole());
+        notice(ui, cx, bar);
+        return;
+    }
+    let size = cx.g.pick(23.0, 30.0);
+    if Button::new(cell(0), "Open a log", size).show(ui) {
+        more::open_files(cx, FilesFor::Log);
+    }
+    if Button::new(cell(1), "Set up a wing", size).show(ui) {
+        cx.s.go(Screen::Setup);
+    }
+    if Button::new(cell(2), "Invented wing", size).show(ui) {
+        try_demo(cx);
+    }
+    let Some(log) = cx.model.recent.get(cx.s.log).cloned() else { return };
+    let short = if log.wing.is_empty() { log.file.clone() } else { log.wing.clone() };
+    let text = format!("Go on, {short}");
+    let why = log.problem.as_deref();
+    if Button::new(cell(3), &text, cx.g.pick(30.0, 38.0)).named("Go on").main().unless(why).show(ui) {
+        cx.ask(Action::DismissNotice);
+        cx.ask(Action::OpenLog(log.path));
     }
 }

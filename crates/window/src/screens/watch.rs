@@ -1,69 +1,82 @@
 //! The drift watch: an instrument left on the jig.
 
-use super::measure::chosen;
-use super::table::{self, Row};
-use super::{Cx, card};
+use super::chart::Chart;
+use super::{Cx, lines, list, more, notice};
 use crate::action::Action;
+use crate::draw::button::Button;
+use crate::draw::shape::frame;
+use crate::draw::text::name;
 use crate::model::Wing;
-use crate::plots;
-use crate::theme::palette;
+use crate::trace::Trace;
 use crate::words;
-use egui::{RichText, Ui};
-use record::What;
+use egui::{Color32, Rect, Stroke, Ui};
+use record::{Point, What};
 
 /// The screen.
 pub fn show(ui: &mut Ui, wing: &Wing, cx: &mut Cx<'_>) {
-    let p = palette(ui);
+    let x = cx.g.body();
+    let point = wing.trace.as_ref().and_then(|t| t.point.clone()).or_else(|| cx.s.measuring.point.clone());
+    let area = cx.g.middle(x);
     match &wing.trace {
         Some(trace) => {
-            let point = trace.point.as_ref();
-            let unit =
-                point.and_then(|x| crate::face::quantity_of(wing, x)).map_or("", quantity::Kind::base_symbol);
-            ui.horizontal_wrapped(|ui| {
-                ui.heading(point.map(words::point).unwrap_or_default());
-                if let Some(v) = trace.last() {
-                    ui.label(RichText::new(words::with_unit(v, unit, 3)).strong());
-                }
-                ui.label(words::count(trace.len(), "sample", "samples"));
-                ui.label(duration(trace.span_s()));
-                if ui.button("End the watch").clicked() {
-                    cx.ask(Action::Watch(None));
-                }
-            });
-            let height = (ui.available_height() - 120.0).clamp(180.0, 800.0);
-            plots::trace::show(ui, trace, unit, height);
-            for (at, size, words) in &trace.shifts {
-                let size = words::signed_unit(*size, unit, 3);
-                ui.label(
-                    RichText::new(format!("{}: shifted by {size}. {words}", duration(*at))).color(p.outside),
-                );
-            }
-            if let (Some(first), Some(last)) = (trace.temperature.first(), trace.temperature.last()) {
-                ui.label(format!("Temperature {:.1} °C at the start, {:.1} °C now.", first.1, last.1));
-            }
+            let unit = unit(wing, point.as_ref());
+            let last = trace.last().map_or(String::new(), |v| words::signed_unit(v, unit, 3));
+            let title = format!("{} {last}", point.as_ref().map_or("", Point::place));
+            let samples = words::count(trace.len(), "sample", "samples");
+            super::title(ui, cx, x, &title, (&duration(trace.span_s()), &samples));
+            watched(ui, cx, area, trace, unit);
         }
-        None => begin(ui, wing, cx),
+        None => {
+            super::title(ui, cx, x, "Watch for drift", ("", ""));
+            recorded(ui, wing, cx, area);
+        }
     }
-    card(ui, |ui| recorded(ui, wing));
+    foot(ui, wing, cx, point);
 }
 
-fn begin(ui: &mut Ui, wing: &Wing, cx: &mut Cx<'_>) {
-    ui.label("Leave an instrument on the jig over an hour or a night: what moves, and when, is recorded in the log.");
-    let Some((point, _)) = chosen(wing, cx) else { return };
-    let open = !matches!(wing.live.port, crate::live::Port::None | crate::live::Port::Opening(_));
-    if ui.add_enabled(open && !wing.read_only, egui::Button::new(format!("Watch {point}"))).clicked() {
-        cx.ask(Action::Watch(Some(point)));
+fn unit(wing: &Wing, point: Option<&Point>) -> &'static str {
+    point.and_then(|p| super::measure::quantity_of(wing, p)).map_or("", quantity::Kind::base_symbol)
+}
+
+/// What the watch has seen, thinned to the columns of the screen.
+fn watched(ui: &Ui, cx: &Cx<'_>, area: Rect, trace: &Trace, unit: &str) {
+    let shifts = trace.shifts.len().min(2) as f32;
+    let rect = area.with_min_x(area.left() + 60.0).with_max_y(area.bottom() - 30.0 * (shifts + 1.0));
+    frame(ui.painter(), rect, cx.p.sheet, Stroke::new(1.5, cx.p.rule));
+    #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "columns of a screen")]
+    let columns = trace.columns(rect.width().max(10.0) as usize);
+    let values = columns.iter().flat_map(|c| [c.least, c.most]);
+    let chart = Chart::around(rect, (0.0, trace.span_s().max(1.0)), values, false);
+    let painter = ui.painter_at(rect.expand2(egui::vec2(60.0, 0.0)));
+    chart.lines(&painter, cx, &[]);
+    let band: Vec<(f64, f64, f64)> = columns.iter().map(|c| (c.seconds, c.least, c.most)).collect();
+    chart.band(&painter, &band, cx.p.control);
+    let line = Stroke::new(1.5, cx.p.control);
+    chart.curve(&painter, columns.iter().map(|c| (c.seconds, (c.least + c.most) / 2.0)), line);
+    frame(ui.painter(), rect, Color32::TRANSPARENT, Stroke::new(1.5, cx.p.rule));
+    name(ui, rect, "trace", &words::count(trace.len(), "sample", "samples"));
+    let mut notes: Vec<String> = trace
+        .shifts
+        .iter()
+        .rev()
+        .take(2)
+        .map(|(at, size, said)| {
+            format!("{}: shifted by {}. {said}", duration(*at), words::signed_unit(*size, unit, 3))
+        })
+        .collect();
+    if let (Some(first), Some(last)) = (trace.temperature.first(), trace.temperature.last()) {
+        notes.push(format!("Temperature {:.1} °C at the start, {:.1} °C now.", first.1, last.1));
     }
-    if !open {
-        ui.label("A watch needs an instrument on a port.");
-        if ui.button("Open a port  (P)").clicked() {
-            cx.state.dialog = Some(super::dialogs::Dialog::port(wing, cx.state.instrument.as_deref()));
-        }
+    for (i, text) in notes.iter().enumerate() {
+        let top = rect.bottom() + 4.0 + 28.0 * i as f32;
+        let at = Rect::from_min_max(egui::pos2(area.left(), top), egui::pos2(area.right(), top + 26.0));
+        lines(ui, at, cx.note(19.0, 22.0).least(15.0), &format!("note {i}"), text, 1);
     }
 }
 
 /// A length of time in words.
 fn duration(seconds: f64) -> String {
+    #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "a length of time")]
     let s = seconds.max(0.0).round() as u64;
     match s {
         0..=119 => format!("{s} s"),
@@ -72,37 +85,59 @@ fn duration(seconds: f64) -> String {
     }
 }
 
-fn recorded(ui: &mut Ui, wing: &Wing) {
-    let rows: Vec<Row> = wing
+fn recorded(ui: &Ui, wing: &Wing, cx: &mut Cx<'_>, area: Rect) {
+    let rows: Vec<list::Row> = wing
         .entries
         .iter()
         .rev()
         .filter_map(|e| match &e.what {
             What::Drift { point, mean, least, most, samples, seconds, temperature, shift } => {
-                let unit = crate::face::quantity_of(wing, point).map_or("", quantity::Kind::base_symbol);
-                Some(Row::new(vec![
-                    words::at(e.at).into(),
-                    point.to_string().into(),
-                    words::with_unit(*mean, unit, 3).into(),
-                    format!("{} to {}", words::number(*least, 3), words::number(*most, 3)).into(),
-                    format!("{samples} in {seconds} s").into(),
-                    temperature.map_or_else(String::new, |t| format!("{t:.1}")).into(),
-                    shift
-                        .map_or_else(String::new, |(size, at)| {
-                            format!("shift of {} at {}", words::signed_unit(size, unit, 3), words::at(at))
-                        })
-                        .into(),
-                ]))
+                let unit = unit(wing, Some(point));
+                let title = format!("{} {}", point.place(), words::signed_unit(*mean, unit, 3));
+                let range = format!("{} to {}", words::number(*least, 3), words::number(*most, 3));
+                let part = temperature.map_or(String::new(), |t| format!(", {t:.1}"));
+                let note = format!("{}, {range}, {samples} in {seconds} s{part}", words::at(e.at));
+                let shift = shift.map_or(String::new(), |(size, _)| {
+                    format!("shift of {}", words::signed_unit(size, unit, 3))
+                });
+                Some(list::Row::new(title, note).right(shift, ""))
             }
             _ => None,
         })
         .take(200)
         .collect();
     if rows.is_empty() {
-        ui.label("The log has no drift record yet.");
+        let text = "Leave an instrument on the jig over an hour or a night: what moves, and when, goes into the log.";
+        lines(ui, area, cx.heavy(30.0, 38.0).least(20.0), "empty", text, 3);
+    } else {
+        list::show(ui, cx, area, &rows, cx.s.top, None);
+    }
+}
+
+fn foot(ui: &Ui, wing: &Wing, cx: &mut Cx<'_>, point: Option<Point>) {
+    let bar = cx.g.buttons(cx.g.body());
+    let cells = cx.g.cells(bar, cx.g.gap(), &[1.0, 2.0]);
+    let [a, b] = [0, 1].map(|i| cells.get(i).copied().unwrap_or(Rect::NOTHING));
+    if notice(ui, cx, bar) {
         return;
     }
-    ui.label(RichText::new("Recorded in the log, the latest first").strong());
-    let heads = ["at (UTC)", "point", "mean", "from least to most", "samples", "part at", "shift"];
-    table::show(ui, "drift", &heads, &rows, false);
+    let size = cx.g.pick(24.0, 30.0);
+    if Button::new(a, "Port", size).second(wing.live.port.as_deref().unwrap_or("none open")).show(ui) {
+        more::open_port(wing, cx);
+    }
+    if wing.trace.is_some() {
+        if Button::new(b, "End the watch", cx.g.pick(28.0, 36.0)).main().show(ui) {
+            cx.ask(Action::Watch(None));
+        }
+        return;
+    }
+    let text = point.as_ref().map_or("Watch".to_owned(), |p| format!("Watch {}", p.place()));
+    let why = match (&point, &wing.live.port) {
+        (None, _) => Some("no point is chosen"),
+        (_, None) => Some("open a port first"),
+        _ => wing.read_only.then_some("read only"),
+    };
+    if Button::new(b, &text, cx.g.pick(28.0, 36.0)).named("Begin the watch").main().unless(why).show(ui) {
+        cx.ask(Action::Watch(point));
+    }
 }

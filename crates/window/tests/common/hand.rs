@@ -1,45 +1,121 @@
-//! What a hand does in the window.
+//! What a hand does in the window: it taps and presses at places found by their accessible names.
 
 use super::Bench;
-use egui::{Event, Key};
+use egui::{Event, Key, Modifiers, PointerButton, Pos2};
 use egui_kittest::Harness;
-use egui_kittest::kittest::Queryable as _;
+use egui_kittest::kittest::{NodeT as _, Queryable as _};
 use record::{Facing, What};
-use window::Screen;
 
 /// The window in a harness.
 pub type Window = Harness<'static, Bench>;
 
-pub fn window(bench: Bench) -> Window {
-    let mut w = bench.harness(1280.0, 800.0);
+/// The window on a small panel.
+pub fn small(bench: Bench) -> Window {
+    sized(bench, 800.0, 480.0)
+}
+
+/// The window at a size.
+pub fn sized(bench: Bench, width: f32, height: f32) -> Window {
+    let mut w = bench.harness(width, height);
     w.run_steps(3);
     w
 }
 
-/// A window so tall that nothing need be scrolled to.
-pub fn tall(bench: Bench) -> Window {
-    let mut w = bench.harness(1280.0, 3000.0);
-    w.run_steps(3);
-    w
+/// Every button there is: its name, its place, whether it is on.
+pub fn buttons(w: &Window) -> Vec<(String, egui::Rect, bool)> {
+    let mut out = Vec::new();
+    for node in w.root().children_recursive() {
+        let at = node.accesskit_node();
+        if at.role() == egui::accesskit::Role::Button {
+            out.push((at.label().unwrap_or_default(), node.rect(), !at.is_disabled()));
+        }
+    }
+    out
 }
 
+fn find(w: &Window, name: &str) -> Pos2 {
+    let all = buttons(w);
+    let named = |b: &&(String, egui::Rect, bool)| {
+        b.0 == name || b.0.strip_prefix(name).is_some_and(|r| r.starts_with(": "))
+    };
+    match all.iter().find(named) {
+        Some((_, rect, true)) => rect.center(),
+        Some((_, _, false)) => panic!("`{name}` is off"),
+        None => panic!("there is no `{name}`; there are {:?}", all.iter().map(|b| &b.0).collect::<Vec<_>>()),
+    }
+}
+
+/// True where a button of that name is there and on.
+pub fn is_on(w: &Window, name: &str) -> bool {
+    buttons(w).iter().any(|b| (b.0 == name || b.0.starts_with(&format!("{name}: "))) && b.2)
+}
+
+/// Taps a button, as a finger does.
+pub fn tap(w: &mut Window, name: &str) {
+    let pos = find(w, name);
+    w.event(Event::PointerMoved(pos));
+    for pressed in [true, false] {
+        w.event(Event::PointerButton {
+            pos,
+            button: PointerButton::Primary,
+            pressed,
+            modifiers: Modifiers::NONE,
+        });
+        w.step();
+    }
+    w.event(Event::PointerGone);
+    w.run_steps(2);
+}
+
+/// Taps the letters of a text on the keyboard of the screen.
+pub fn tap_text(w: &mut Window, text: &str) {
+    for c in text.chars() {
+        let on_screen = buttons(w).iter().any(|b| b.0 == c.to_string());
+        if !on_screen {
+            tap(w, "Capital");
+        }
+        tap(w, &c.to_string());
+    }
+}
+
+/// Types a text on a real keyboard.
 pub fn types(w: &mut Window, text: &str) {
     for c in text.chars() {
+        if c == ' ' {
+            w.key_press(Key::Space);
+        }
         w.event(Event::Text(c.to_string()));
         w.run_steps(2);
     }
 }
 
+/// Presses a key.
 pub fn press(w: &mut Window, key: Key) {
     w.key_press(key);
-    w.run_steps(3);
+    w.run_steps(2);
 }
 
-pub fn go(w: &mut Window, screen: Screen) {
-    w.state_mut().face.go(screen);
-    w.run_steps(3);
+/// Presses a key with Ctrl.
+pub fn ctrl(w: &mut Window, key: Key) {
+    w.key_press_modifiers(Modifiers::CTRL, key);
+    w.run_steps(2);
 }
 
+/// Everything said on the screen.
+pub fn said(w: &Window) -> String {
+    let all = w.root().children_recursive();
+    let labels: Vec<String> =
+        all.filter_map(|n| n.accesskit_node().value().or_else(|| n.accesskit_node().label())).collect();
+    labels.join("\n")
+}
+
+/// Fails where this is not said.
+pub fn says(w: &Window, text: &str) {
+    let all = said(w);
+    assert!(all.contains(text), "`{text}` is not said:\n{all}");
+}
+
+/// The readings of the log.
 pub fn readings(w: &Window) -> Vec<(String, f64, Option<Facing>)> {
     let entries = w.state().wing().entries.iter();
     let one = |e: &record::Entry| match &e.what {
@@ -49,13 +125,19 @@ pub fn readings(w: &Window) -> Vec<(String, f64, Option<Facing>)> {
     entries.filter_map(one).collect()
 }
 
-pub fn choose(w: &mut Window, point: &str) {
-    w.state_mut().face.choose(point.parse().unwrap());
-    w.run_steps(2);
+/// Entries of the log.
+pub fn entries(w: &Window) -> usize {
+    w.state().model.wing.as_ref().map_or(0, |w| w.entries.len())
 }
 
-pub fn press_stage(w: &mut Window, name: &str) {
-    types(w, "s");
-    w.get_by_label(&format!("Begin {name}")).click();
-    w.run_steps(3);
+/// The field that is typed in, as it stands.
+pub fn field(w: &Window) -> String {
+    let all = said(w);
+    let typed = all.lines().find_map(|l| l.strip_prefix("typed: ").or_else(|| l.strip_prefix("find: ")));
+    typed.unwrap_or_default().to_owned()
+}
+
+/// True where a label is there.
+pub fn has(w: &Window, label: &str) -> bool {
+    w.query_by_label(label).is_some()
 }

@@ -3,7 +3,9 @@
 #![allow(clippy::disallowed_methods, reason = "the bench has a folder of its own on the disk")]
 
 pub mod hand;
+pub mod paint;
 pub mod picture;
+pub mod states;
 
 use egui_kittest::Harness;
 use session::demo::CASES;
@@ -11,8 +13,8 @@ use session::{Session, Sign, Take};
 use std::path::PathBuf;
 use std::sync::Arc;
 use std::sync::atomic::{AtomicU32, Ordering};
-use window::live::{Live, Port, Value};
-use window::model::{Chain, Model, Notice, Wing};
+use window::model::live::{Live, LiveState};
+use window::model::{Chain, Model, Notice, Person, Role, Wing};
 use window::{Action, Face};
 
 /// The window on a log.
@@ -47,8 +49,10 @@ impl Bench {
     /// No log is open.
     pub fn at_start() -> Self {
         let folder = folder();
-        let model =
-            Model { folder: folder.display().to_string(), who: "builder".to_owned(), ..Model::default() };
+        let who = Person { name: "Tam".to_owned(), role: Role::Builder };
+        let people = [("Tam", Role::Builder), ("Oke", Role::Builder), ("Ruel", Role::Inspector)];
+        let people = people.map(|(name, role)| Person { name: name.to_owned(), role }).to_vec();
+        let model = Model { folder: folder.display().to_string(), who, people, ..Model::default() };
         Self { face: Face::new(), model, session: None, asked: Vec::new(), folder }
     }
 
@@ -96,12 +100,12 @@ impl Bench {
         let mut bench = Self::at_start();
         let (file, log) = (bench.folder.join("plan.toml"), bench.folder.join("wing.jigtrue"));
         std::fs::write(&file, plan).unwrap();
-        bench.take_up(Session::create(&file, &log, Some("builder")).unwrap());
+        bench.take_up(Session::create(&file, &log, Some("Tam")).unwrap());
         bench
     }
 
     fn take_up(&mut self, mut session: Session) {
-        session.set_who("builder");
+        session.set_who("Tam");
         self.session = Some(session);
         self.show_session();
     }
@@ -130,33 +134,35 @@ impl Bench {
         self.model.wing.as_ref().unwrap()
     }
 
-    /// What stands on the port from now on.
-    pub fn shows(&mut self, value: Option<Value>) {
+    /// What comes over the port from now on: a beam level that reads to 0.01°.
+    pub fn live(&mut self, state: LiveState) {
         let wing = self.model.wing.as_mut().unwrap();
         wing.live = Live {
-            port: Port::Open("bench port".to_owned()),
+            port: Some("bench port".to_owned()),
             instrument: Some("beam level".to_owned()),
-            value,
+            kind: Some(quantity::Kind::Angle),
+            step: 0.01,
+            state,
+            ..Live::default()
         };
     }
 
-    /// An angle on the port.
-    pub fn angle(&mut self, degrees: f64, settled: f32) {
-        self.shows(Some(Value {
-            shown: degrees,
-            kind: quantity::Kind::Angle,
-            resolution: 0.01,
-            cross_shown: None,
-            settled,
-            ready: settled >= 1.0,
-            taken: false,
-        }));
+    /// A level at rest that shows this.
+    pub fn settled(&mut self, shown: f64) {
+        self.live(LiveState::Settled { shown });
     }
 
     fn act(&mut self, action: Action) {
         self.asked.push(action.clone());
-        let live = self.model.wing.as_ref().and_then(|w| w.live.value);
+        let meant = action.clone().meant();
+        self.model.asks = None;
+        let live = self.model.wing.as_ref().and_then(|w| w.live.state.shown());
         let Some(s) = &mut self.session else {
+            match &action {
+                Action::SetWho(who) => self.model.who = who.clone(),
+                Action::CautionsRead => self.model.cautions_due = false,
+                _ => {}
+            }
             if let Action::NewLog { plan, .. } = &action {
                 let made = Self::with_plan(plan);
                 self.model.wing.clone_from(&made.model.wing);
@@ -169,18 +175,27 @@ impl Bench {
                 self.model.wing.as_mut().unwrap().advice = Some(Arc::new(advice));
                 return;
             }
-            Action::Take { point, text, facing, instrument, temperature, new_round } => {
+            Action::Take { point, text, facing, instrument, temperature, new_round, sure } => {
                 let point = point.to_string();
-                s.take(Take { point, text, facing, instrument, temperature, new_round, ..Take::default() })
+                s.take(Take {
+                    point,
+                    text,
+                    facing,
+                    instrument,
+                    temperature,
+                    new_round,
+                    sure,
+                    ..Take::default()
+                })
             }
             Action::TakeLive { point, facing, temperature, unsettled } => {
                 s.take_settled(session::TakeSettled {
                     point,
-                    amount: quantity::Amount::from_base(live.unwrap().kind, live.unwrap().shown),
+                    amount: quantity::Amount::from_base(quantity::Kind::Angle, live.unwrap()),
                     text: None,
                     scatter: 0.0,
                     samples: 10,
-                    resolution: live.unwrap().resolution,
+                    resolution: 0.01,
                     unsettled,
                     facing,
                     instrument: None,
@@ -190,8 +205,11 @@ impl Bench {
                 })
             }
             Action::Withdraw { seq, reason } => s.withdraw(seq, &reason),
-            Action::BeginStage(name) => s.stage(&session::BeginStage::anyway(&name, "in the story")),
-            Action::Move { support, text } => s.record_move(&session::TypedMove::new(&support, &text)),
+            Action::BeginStage(name) => s.stage(&session::BeginStage::named(&name)),
+            Action::BeginAnyway { name, reason } => s.stage(&session::BeginStage::anyway(&name, &reason)),
+            Action::Move { support, text, sure } => {
+                s.record_move(&session::TypedMove { sure, ..session::TypedMove::new(&support, &text) })
+            }
             Action::OpenItem { item, action, reason } => s.open_item(&item, action, reason.as_deref()),
             Action::Sign { capacity, statement, as_seen, key } => {
                 let key = key.map(|k| self.folder.join(k));
@@ -204,10 +222,27 @@ impl Bench {
                 });
                 return;
             }
+            Action::SetWho(who) => {
+                s.set_who(&who.name);
+                self.model.who = who;
+                return;
+            }
+            Action::DismissNotice => {
+                self.model.notice = None;
+                return;
+            }
+            Action::CloseLog => {
+                self.model.wing = None;
+                return;
+            }
             _ => return,
         };
         self.model.notice = Some(match done {
             Ok(taken) => Notice { wrong: false, words: taken.ack },
+            Err(session::SessionError::Asks(q)) => {
+                self.model.asks = meant.map(|again| window::model::Asks { words: q.why.clone(), again });
+                return;
+            }
             Err(e) => Notice { wrong: true, words: e.to_string() },
         });
         self.show_session();

@@ -38,7 +38,7 @@ fn opened(folder: &Path) -> (Desk, PathBuf) {
     let log = folder.join("wing.jigtrue");
     drop(session::Session::create(&plan(folder), &log, Some("builder")).unwrap());
     let mut desk = desk();
-    desk.act(Action::SetWho("builder".to_owned()));
+    desk.act(Action::SetWho(window::model::Person { name: "builder".to_owned(), ..Default::default() }));
     desk.open(&log);
     assert!(desk.model().wing.is_some(), "{:?}", desk.model().notice);
     (desk, log)
@@ -52,6 +52,7 @@ fn typed(point: &str, text: &str) -> Action {
         instrument: None,
         temperature: None,
         new_round: false,
+        sure: false,
     }
 }
 

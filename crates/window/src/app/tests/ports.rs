@@ -9,7 +9,7 @@ use std::sync::Arc;
 use std::sync::atomic::{AtomicBool, AtomicI32, Ordering};
 use std::time::Duration;
 use window::Action;
-use window::live::Port;
+use window::model::live::{Live, LiveState};
 
 /// A board that sends an angle, its own temperature of 41 °C, and now and then who it is if it has a number.
 struct Board {
@@ -69,7 +69,7 @@ impl Drop for Board {
     }
 }
 
-fn live(desk: &super::Desk) -> window::live::Live {
+fn live(desk: &super::Desk) -> Live {
     desk.model().wing.as_ref().unwrap().live.clone()
 }
 
@@ -80,10 +80,10 @@ fn a_live_reading_has_the_temperature_of_the_part_and_not_of_the_instrument() {
     let board = Board::plug_in();
     desk.act(board.open());
     // The port is opened beside the window.
-    assert!(matches!(live(&desk).port, Port::Opening(_)), "{:?}", live(&desk));
+    assert!(live(&desk).state == LiveState::Opening, "{:?}", live(&desk));
     let both = [(1, "level@root-post", None, None), (2, "cross@root-post", Some("23 °C"), Some(23.0))];
     for (n, point, typed, wanted) in both {
-        until(&mut desk, "a settled value", |d| live(d).value.is_some_and(|v| v.ready && !v.taken));
+        until(&mut desk, "a settled value", |d| matches!(live(d).state, LiveState::Settled { .. }));
         desk.act(Action::TakeLive {
             point: point.parse().unwrap(),
             facing: None,
@@ -108,7 +108,7 @@ fn a_watch_on_a_live_port_is_seen_and_recorded() {
     let (mut desk, log) = opened(folder.path());
     let board = Board::plug_in();
     desk.act(board.open());
-    until(&mut desk, "a value", |d| live(d).value.is_some());
+    until(&mut desk, "a value", |d| live(d).state.shown().is_some());
     desk.act(Action::Watch(Some("level@root-post".parse().unwrap())));
     let seen = |d: &super::Desk| d.model().wing.as_ref().unwrap().trace.clone();
     until(&mut desk, "samples", |d| seen(d).is_some_and(|t| t.len() > 40));
@@ -135,7 +135,7 @@ fn a_port_that_is_not_there_is_a_sentence() {
     until(&mut desk, "an answer", |d| d.model().notice.as_ref().is_some_and(|n| n.wrong));
     let (desk, words) = sentence(desk);
     assert!(words.contains("no-port"), "{words}");
-    assert_eq!(live(&desk).port, Port::None);
+    assert_eq!(live(&desk).state, LiveState::Off);
 }
 
 #[test]
@@ -145,9 +145,9 @@ fn nothing_is_taken_from_another_instrument_than_the_one_asked_for() {
     let board = Board::plug_in();
     board.number.store(7, Ordering::Relaxed);
     desk.act(board.open());
-    until(&mut desk, "who is there", |d| matches!(live(d).port, Port::Stranger { .. }));
-    assert!(matches!(live(&desk).port, Port::Stranger { number, .. } if number == "7"));
-    assert_eq!(live(&desk).value, None);
+    until(&mut desk, "who is there", |d| matches!(live(d).state, LiveState::Wrong { .. }));
+    assert!(matches!(live(&desk).state, LiveState::Wrong { here, .. } if here == "7"));
+    assert_eq!(live(&desk).state.shown(), None);
     let take = Action::TakeLive {
         point: "level@root-post".parse().unwrap(),
         facing: Some(record::Facing::Forward),
@@ -158,7 +158,9 @@ fn nothing_is_taken_from_another_instrument_than_the_one_asked_for() {
     let (mut desk, _) = sentence(desk);
     // The right one is plugged in: the plan's beam level is number 1973.
     board.number.store(1973, Ordering::Relaxed);
-    until(&mut desk, "a settled value", |d| live(d).value.is_some_and(|v| v.ready));
+    until(&mut desk, "a settled value", |d| {
+        matches!(live(d).state, LiveState::Settled { .. } | LiveState::Taken { .. })
+    });
     desk.act(take);
     let session = session::Session::open_read_only(&log).unwrap();
     assert_eq!(session.entries().iter().filter(|e| matches!(e.what, What::Reading(_))).count(), 1);
@@ -171,7 +173,7 @@ fn a_board_that_was_zeroed_begins_a_round() {
     let board = Board::plug_in();
     desk.act(board.open());
     for point in ["level@root-post", "cross@root-post", "level@tip-post"] {
-        until(&mut desk, "a settled value", |d| live(d).value.is_some_and(|v| v.ready && !v.taken));
+        until(&mut desk, "a settled value", |d| matches!(live(d).state, LiveState::Settled { .. }));
         desk.act(Action::TakeLive {
             point: point.parse().unwrap(),
             facing: Some(record::Facing::Forward),
@@ -181,7 +183,7 @@ fn a_board_that_was_zeroed_begins_a_round() {
         // The second reading is of the same set-up, the third of another.
         board.zeroed.store(point == "cross@root-post", Ordering::Relaxed);
         board.hundredths.fetch_add(20, Ordering::Relaxed);
-        until(&mut desk, "the next rest", |d| live(d).value.is_some_and(|v| !v.taken));
+        until(&mut desk, "the next rest", |d| !matches!(live(d).state, LiveState::Taken { .. }));
     }
     let session = session::Session::open_read_only(&log).unwrap();
     let rounds: Vec<u32> = session

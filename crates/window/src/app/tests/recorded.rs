@@ -22,7 +22,7 @@ fn a_recording_gives_the_entries_that_the_terminal_writes() {
     session.add_instrument(device.facts.clone()).unwrap();
     drop(session);
     let mut desk = desk();
-    desk.act(Action::SetWho("tam".to_owned()));
+    desk.act(Action::SetWho(window::model::Person { name: "tam".to_owned(), ..Default::default() }));
     desk.open(&log);
     desk.play(device.clone());
     for step in read(&std::fs::read_to_string(kept.join("round.txt")).unwrap()) {

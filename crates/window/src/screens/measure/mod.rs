@@ -1,84 +1,192 @@
-//! Taking readings: the value as large as it goes, what it should be, which way to go, what comes next.
+//! Taking readings: where one is, which way the instrument faces, whether the value may be taken, what is left.
 
-mod controls;
-mod facts;
-mod find;
-mod typed;
-mod value;
-mod wanted;
+mod evidence;
+mod instruct;
+mod plate;
+mod strip;
+mod summary;
+mod take;
 
-use super::{Cx, card, split};
+pub use plate::Plate;
+pub use strip::tip_left;
+pub(crate) use take::{follow_reading, next, refused, take_settled, take_typed, turn};
+pub use take::{instruments, quantity_of};
+
+use super::{Cx, undo_button};
+use crate::draw::arrows;
+use crate::draw::button::Button;
+use crate::draw::text::{Hand, name, put, row, say, width};
 use crate::model::Wing;
-use crate::paint::marks::Mark;
-use assess::view::PointView;
-use egui::Ui;
-use record::Point;
-
-/// Least height of the value, in points.
-const LEAST_HEIGHT: f32 = 96.0;
-
-/// Where the height of all that stands about the value is kept from one picture to the next.
-fn others_id() -> egui::Id {
-    egui::Id::unique("rows about the value")
-}
+use crate::model::live::LiveState;
+use crate::pages::{Page, Typing};
+use egui::{Align, Rect, Ui, pos2, vec2};
+use record::{Facing, Point};
 
 /// The screen.
 pub fn show(ui: &mut Ui, wing: &Wing, cx: &mut Cx<'_>) {
-    let high = ui.available_height();
-    let others = ui.data(|d| d.get_temp::<f32>(others_id())).unwrap_or(200.0);
-    split(
-        ui,
-        0.66,
-        620.0,
-        cx,
-        |ui, cx| {
-            let value_height = (high - others).clamp(LEAST_HEIGHT, 900.0);
-            let before = ui.cursor().top();
-            card(ui, |ui| value_card(ui, wing, cx, value_height));
-            let taken = ui.cursor().top() - before - value_height;
-            if (taken - others).abs() > 0.5 {
-                ui.data_mut(|d| d.insert_temp(others_id(), taken));
-                ui.ctx().request_repaint();
-            }
-        },
-        |ui, cx| {
-            card(ui, |ui| facts::show(ui, wing, cx));
-            card(ui, |ui| wanted::show(ui, wing, cx));
-        },
-    );
-}
-
-/// The view of the chosen point.
-pub fn chosen<'a>(wing: &'a Wing, cx: &Cx<'_>) -> Option<(Point, &'a PointView)> {
-    let point = cx.state.point.clone()?;
-    wing.assessment.points.iter().find(|v| v.point == point).map(|v| (point, v))
-}
-
-/// The mark of a point.
-pub fn mark(view: &PointView) -> Mark {
-    crate::paint::planform::mark_of(view)
-}
-
-fn value_card(ui: &mut Ui, wing: &Wing, cx: &mut Cx<'_>, height: f32) {
-    find::show(ui, wing, cx);
-    let Some((point, view)) = chosen(wing, cx) else {
-        ui.label("The plan has no point to measure.");
+    let Some(point) = cx.s.measuring.point.clone() else {
+        super::title(ui, cx, cx.g.body(), "No point to measure", ("", ""));
         return;
     };
-    let height = controls::turn_prompt(ui, cx, view, &point, height);
-    value::show(ui, wing, cx, &point, view, height);
-    controls::show(ui, wing, cx, &point);
-    typed::show(ui, wing, cx, &point);
-}
-
-/// Gives a field the keyboard, with the cursor after what stands in it.
-fn take_keyboard(ui: &Ui, response: &egui::Response, wanted: &mut bool, chars: usize) {
-    if !std::mem::take(wanted) {
+    if wing.assessment.stage.is_none() {
+        summary::begin(ui, wing, cx);
         return;
     }
-    response.request_focus();
-    let mut state = egui::text_edit::TextEditState::load(ui.ctx(), response.id).unwrap_or_default();
-    let end = egui::text::CCursor::new(chars);
-    state.cursor.set_char_range(Some(egui::text::CCursorRange::one(end)));
-    state.store(ui.ctx(), response.id);
+    if summary::due(cx) {
+        summary::show(ui, wing, cx);
+        return;
+    }
+    title(ui, wing, cx, &point);
+    let plate = Plate::of(wing, cx, &point);
+    plate.show(ui, cx, cx.g.plate());
+    evidence::show(ui, wing, cx, &point);
+    instruct::show(ui, wing, cx, &point, &plate);
+    strip::show(ui, wing, cx, &point);
+    instruct::readings(ui, wing, cx);
+    buttons(ui, wing, cx, &point);
+}
+
+/// The point the title and the plate speak of: what was just taken, until the plate turns back.
+fn spoken<'a>(cx: &'a Cx<'_>, point: &'a Point) -> (&'a Point, Facing) {
+    match &cx.s.measuring.taken {
+        Some(t) => (&t.point, t.facing.unwrap_or(cx.s.measuring.facing)),
+        None => (point, cx.s.measuring.facing),
+    }
+}
+
+fn title(ui: &Ui, wing: &Wing, cx: &mut Cx<'_>, point: &Point) {
+    let x = cx.g.body();
+    let bar = cx.g.title(x);
+    let (done, all) = cx.index().map_or((0, 0), |i| i.progress(wing, point));
+    let painter = ui.painter();
+    let first = cx.heavy(26.0, 32.0).least(20.0);
+    let second = cx.note(17.0, 22.0);
+    let progress = if all > 0 { format!("{done} of {all} done") } else { "not asked for".to_owned() };
+    let stage = crate::reads::stage::words(wing);
+    let notes = width(painter, &first, &progress).max(width(painter, &second, &stage)).min(bar.width() * 0.4);
+    let right = Rect::from_min_max(pos2(bar.right() - notes - 1.0, bar.top()), bar.max);
+    let (above, below) = super::halves(right, cx.g.pick(0.28, 0.24), cx.g.pick(0.75, 0.69));
+    say(ui, above, Align::Max, first, "progress", &progress);
+    say(ui, below, Align::Max, second, "stage", &stage);
+    let left = bar.with_max_x(bar.right() - notes - 16.0);
+    let (spoken, facing) = spoken(cx, point);
+    place(ui, cx, left, spoken, facing);
+    let target = left.with_max_x(left.left() + left.width().min(cx.g.pick(260.0, 420.0)));
+    let named = format!("Find another point than {}", spoken.place());
+    if Button::new(target, "", 20.0).named(&named).target(ui).clicked() {
+        cx.s.open(Page::Find { text: String::new(), from: 0 });
+    }
+}
+
+/// The place, and which way the instrument faces or what is measured there.
+fn place(ui: &Ui, cx: &Cx<'_>, bar: Rect, point: &Point, facing: Facing) {
+    let painter = ui.painter();
+    let station = cx.heavy(62.0, 88.0).least(cx.g.pick(30.0, 48.0));
+    let what = if point.kind().reverses() {
+        format!("facing {}", facing.word())
+    } else {
+        point.spar().map_or_else(
+            || crate::words::kind_words(point.kind()).to_owned(),
+            |s| format!("{s} spar, {}", crate::words::kind_words(point.kind())),
+        )
+    };
+    let reverses = point.kind().reverses();
+    let (arrow, gap) = (cx.g.pick(40.0, 66.0), cx.g.pick(18.0, 24.0));
+    let hand = cx.heavy(56.0, 88.0).least(24.0);
+    let after = if reverses { arrow + gap } else { 0.0 };
+    let free = bar.width() - gap - after;
+    // The facing is kept whole before the name of a place is.
+    let need = width(painter, &hand, &what).min(free * 0.62);
+    let at = put(painter, bar.with_max_x(bar.left() + free - need), Align::Min, station, point.place());
+    let rest = bar.with_min_x(at.right() + gap).with_max_x(bar.right() - after);
+    let end = put(painter, rest, Align::Min, hand, &what);
+    if reverses {
+        let along = if facing == Facing::Forward { arrows::UP } else { arrows::DOWN };
+        let middle = pos2(end.right() + gap + arrow * 0.4, bar.center().y);
+        arrows::straight(painter, middle, arrow, along, cx.p.ink);
+    }
+    name(ui, bar, "place", &format!("{} {what}", point.place()));
+}
+
+fn buttons(ui: &Ui, wing: &Wing, cx: &mut Cx<'_>, point: &Point) {
+    let all = cx.g.buttons(cx.g.body());
+    let reverses = point.kind().reverses();
+    let gap = cx.g.gap();
+    let weights: &[f32] = match (cx.g.roomy(), reverses) {
+        (true, true) => &[200.0, 152.0, 152.0, 216.0, 336.0],
+        (true, false) => &[200.0, 152.0, 152.0, 216.0, 336.0],
+        (false, true) => &[124.0, 96.0, 180.0, 260.0],
+        (false, false) => &[124.0, 96.0, 180.0, 260.0],
+    };
+    let mut cells = cx.g.cells(all, gap, weights).into_iter();
+    let mut cell = || cells.next().unwrap_or(Rect::NOTHING);
+    let size = cx.g.pick(24.0, 30.0);
+    let roomy = cx.g.roomy();
+    undo_button(ui, cx, cell());
+    let read_only = wing.read_only.then_some("read only");
+    let text = if roomy { "Type it" } else { "Type" };
+    let type_it = Button::new(cell(), text, size).second(if roomy { "Ctrl+T" } else { "" }).unless(read_only);
+    if type_it.named("Type it").show(ui) {
+        cx.s.open(Page::Keypad(Typing::reading(point.clone(), "")));
+    }
+    if roomy && Button::new(cell(), "Find", size).second("any letter").show(ui) {
+        cx.s.open(Page::Find { text: String::new(), from: 0 });
+    }
+    face_button(ui, wing, cx, cell(), reverses);
+    take_button(ui, wing, cx, cell());
+}
+
+/// Turns the instrument over in the program, or goes to the next point where nothing reverses.
+fn face_button(ui: &Ui, wing: &Wing, cx: &mut Cx<'_>, rect: Rect, reverses: bool) {
+    let size = cx.g.pick(24.0, 30.0);
+    let roomy = cx.g.roomy();
+    if !reverses {
+        if Button::new(rect, "Next wanted", size).second(if roomy { "Ctrl+N" } else { "" }).show(ui) {
+            next(cx.s, wing, cx.ask);
+        }
+        return;
+    }
+    let other = cx.s.measuring.facing.turned().word();
+    let text = format!("Face {other}");
+    if Button::new(rect, &text, size).second(if roomy { "Ctrl+R" } else { "" }).show(ui) {
+        turn(cx.s, wing, cx.ask);
+    }
+}
+
+/// Take, or why not.
+pub fn take_button(ui: &Ui, wing: &Wing, cx: &mut Cx<'_>, rect: Rect) {
+    let fits = take::fits(cx.s, wing);
+    let why = if wing.read_only {
+        Some("this log is open for reading only")
+    } else if cx.model.who.name.is_empty() {
+        Some("say who is at the bench")
+    } else {
+        match &wing.live.state {
+            LiveState::Settled { .. } if fits => None,
+            LiveState::Settled { .. } => Some("another instrument is needed"),
+            LiveState::Taken { .. } => Some("move the level first"),
+            LiveState::Moving { .. } | LiveState::Settling { .. } => Some("hold still first"),
+            LiveState::Off => Some("no instrument"),
+            LiveState::Opening => Some("waiting for a value"),
+            LiveState::Lost { .. } => Some("no signal"),
+            LiveState::Wrong { .. } => Some("wrong instrument"),
+        }
+    };
+    let second = if cx.g.roomy() { "Space" } else { "" };
+    let size = cx.g.pick(34.0, 40.0);
+    let size = if why.is_some() { size * 0.8 } else { size };
+    if Button::new(rect, "Take", size).second(second).main().unless(why).show(ui) {
+        take_settled(cx.s, wing, cx.ask);
+    }
+}
+
+/// A row of two: what it is at the left, what it says at the right.
+pub fn pair(ui: &Ui, cx: &Cx<'_>, at: Rect, left: &str, right: &str) {
+    let body = Hand::medium(cx.g.pick(20.0, 22.0), cx.p.pale);
+    let painter = ui.painter();
+    let wide = width(painter, &body, left).min(at.width() * 0.5);
+    put(painter, at.with_max_x(at.left() + wide), Align::Min, body, left);
+    let rest = row(at.left() + wide + 10.0, at.right(), at.center().y, at.height());
+    put(painter, rest, Align::Max, Hand::heavy(body.size, cx.p.ink), right);
+    name(ui, at.expand2(vec2(0.0, 4.0)), left, &format!("{left}: {right}"));
 }

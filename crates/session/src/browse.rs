@@ -1,0 +1,127 @@
+//! What a folder holds that can be opened, for people who choose a file by hand.
+
+use crate::Session;
+use record::{GateState, What};
+use std::path::{Path, PathBuf};
+
+/// Files and folders of one folder that are listed at most.
+const MOST: usize = 500;
+/// Logs larger than this, in bytes, are listed without being opened.
+const LARGE: u64 = 64 * 1024 * 1024;
+
+/// A folder.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct Folder {
+    /// The folder above it, if there is one.
+    pub above: Option<PathBuf>,
+    /// Folders in it, by name; hidden ones are left out.
+    pub folders: Vec<PathBuf>,
+    /// Plain files in it with the ending asked for, by name.
+    pub files: Vec<PathBuf>,
+}
+
+/// Looks into a folder for files with this ending (`jigtrue`, without the dot).
+///
+/// # Errors
+/// When the folder cannot be read.
+pub fn folder(path: &Path, ending: &str) -> std::io::Result<Folder> {
+    let mut out = Folder { above: path.parent().map(Path::to_owned), ..Folder::default() };
+    for entry in std::fs::read_dir(path)?.flatten() {
+        let file = entry.path();
+        let hidden = entry.file_name().to_string_lossy().starts_with('.');
+        if hidden {
+            continue;
+        }
+        if file.is_dir() {
+            out.folders.push(file);
+        } else if file.is_file() && file.extension().is_some_and(|e| e == ending) {
+            out.files.push(file);
+        }
+    }
+    out.folders.sort();
+    out.files.sort();
+    out.folders.truncate(MOST);
+    out.files.truncate(MOST);
+    Ok(out)
+}
+
+/// What can be said of a log at a glance.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct LogSummary {
+    /// The wing's name.
+    pub wing: String,
+    /// The stage it is at, its number among the plan's, and how many there are.
+    pub stage: String,
+    /// When the last reading was taken and by whom, ISO 8601 UTC; none without a reading.
+    pub last: Option<LastReading>,
+    /// The gate.
+    pub gate: GateState,
+}
+
+/// The last reading of a log.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct LastReading {
+    /// When, ISO 8601 UTC.
+    pub at: String,
+    /// By whom.
+    pub by: String,
+}
+
+/// Opens a log for reading and says what is in it; none where it is too large to be opened just for a list.
+///
+/// # Errors
+/// Why it cannot be opened, in words.
+pub fn summary(log: &Path) -> Result<Option<LogSummary>, String> {
+    let size = std::fs::metadata(log).map_err(|why| not_there(log, &why))?.len();
+    if size > LARGE {
+        return Ok(None);
+    }
+    let session = Session::open_read_only(log).map_err(|why| short(&why.to_string(), log))?;
+    let a = session.assessment();
+    let stage = match (&a.stage, &a.stage_number) {
+        (Some(name), Some(n)) => format!("stage {} of {}, {name}", n.number, n.of),
+        (Some(name), None) => name.clone(),
+        _ => "no stage begun".to_owned(),
+    };
+    let last = session.entries().iter().rev().find(|e| matches!(e.what, What::Reading(_)));
+    let last = last.map(|e| LastReading { at: e.at.to_string(), by: e.by.clone() });
+    Ok(Some(LogSummary { wing: session.plan().wing.name.clone(), stage, last, gate: a.gate.state }))
+}
+
+/// A file that is not where it was: the stick is out, or only the file is gone.
+fn not_there(log: &Path, why: &std::io::Error) -> String {
+    let folder_gone = log.parent().is_some_and(|p| !p.as_os_str().is_empty() && !p.exists());
+    match why.kind() {
+        std::io::ErrorKind::NotFound if folder_gone => {
+            "not found: the stick is out, or the folder is gone".to_owned()
+        }
+        std::io::ErrorKind::NotFound => "not found".to_owned(),
+        std::io::ErrorKind::PermissionDenied => "permission denied".to_owned(),
+        _ => "cannot be read".to_owned(),
+    }
+}
+
+/// The reason without the path, which the list shows already.
+fn short(why: &str, log: &Path) -> String {
+    let path = log.display().to_string();
+    why.replace(&format!("{path}: "), "").replace(&path, "it")
+}
+
+/// Places to begin looking from: the folder given, and sticks that are in.
+#[must_use]
+pub fn sticks() -> Vec<PathBuf> {
+    let inside = |p: &Path| -> Vec<PathBuf> {
+        std::fs::read_dir(p)
+            .map(|d| d.flatten().map(|e| e.path()).filter(|p| p.is_dir()).collect())
+            .unwrap_or_default()
+    };
+    let mut out = Vec::new();
+    for root in ["/media", "/run/media"] {
+        for user in inside(Path::new(root)) {
+            let deeper = inside(&user);
+            out.extend(if deeper.is_empty() { vec![user] } else { deeper });
+        }
+    }
+    out.sort();
+    out
+}

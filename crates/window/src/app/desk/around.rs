@@ -1,0 +1,116 @@
+//! What lies around a log: making one, the people, the folders, the ports.
+
+use super::super::listing;
+use super::Desk;
+use session::Session;
+use std::path::{Path, PathBuf};
+use window::model::Person;
+
+impl Desk {
+    pub(super) fn create(&mut self, plan: &Path, log: &Path) {
+        let who = Some(self.model.who.name.clone()).filter(|w| !w.is_empty());
+        if who.is_none() {
+            return self.wrong_words("Put your name at the bench first.".to_owned());
+        }
+        match Session::create(plan, log, who.as_deref()) {
+            Ok(session) => self.begin(session),
+            Err(why) => self.wrong(&why),
+        }
+    }
+
+    pub(super) fn new_log(&mut self, plan: &str, folder: &Path, name: &str) {
+        if self.model.who.name.is_empty() {
+            return self.wrong_words("Put your name at the bench first.".to_owned());
+        }
+        let to = folder.join(format!("{name}.toml"));
+        let log = folder.join(format!("{name}.jigtrue"));
+        if to.exists() || log.exists() {
+            self.wrong_words(format!(
+                "{} or its log is there already; give the wing another name or choose another folder.",
+                to.display()
+            ));
+            return;
+        }
+        match session::write_whole(&to, &[], plan.as_bytes()) {
+            Ok(()) => self.create(&to, &log),
+            Err(why) => self.wrong(&why),
+        }
+    }
+
+    pub(super) fn set_who(&mut self, who: Person) {
+        if let Some(session) = &mut self.session {
+            session.set_who(&who.name);
+        }
+        self.keep.at_the_bench(&who);
+        self.keep.save();
+        self.model.people.clone_from(&self.keep.people);
+        self.model.who = who;
+    }
+
+    pub(super) fn look_again(&mut self) {
+        self.model.recent = self.keep.recent.iter().map(listing::recent).collect();
+    }
+
+    /// Looks into a folder; an empty one is that of the open log, or the one the program was started in.
+    pub(super) fn list(&mut self, path: String, files: window::action::Files) {
+        let log = self.session.as_ref().and_then(|s| s.path().parent().map(|p| p.display().to_string()));
+        let path = match (path.is_empty(), log.filter(|p| !p.is_empty())) {
+            (false, _) => path,
+            (true, Some(log)) => log,
+            (true, None) => self.model.folder.clone(),
+        };
+        match listing::folder(&path, files, &self.model.folder) {
+            Ok(listing) => self.model.listing = Some(listing),
+            Err(why) => {
+                self.model.listing = Some(window::model::Listing { folder: path, ..Default::default() });
+                self.wrong_words(why);
+            }
+        }
+    }
+
+    /// The ports there are, the one opened last first; the instruments of the log, and files beside it.
+    pub(super) fn list_ports(&mut self) {
+        self.model.ports = session::port::list_ports().into_iter().map(|p| p.path).collect();
+        if !self.keep.port.is_empty() {
+            self.model.ports.retain(|p| *p != self.keep.port);
+            self.model.ports.insert(0, self.keep.port.clone());
+        }
+        let Some(session) = &self.session else { return };
+        self.model.gauges = session.instruments().into_keys().collect();
+        let folder = session.path().parent().filter(|p| !p.as_os_str().is_empty()).unwrap_or(Path::new("."));
+        if let Ok((files, _)) = session::gauges::in_folder(folder) {
+            self.model.gauges.extend(files.into_keys().map(|f| folder.join(f).display().to_string()));
+        }
+    }
+
+    pub(super) fn folder(&self) -> PathBuf {
+        PathBuf::from(&self.model.folder)
+    }
+
+    pub(super) fn demo(&mut self) {
+        let log = self.folder().join(session::demo::LOG);
+        if log.exists() {
+            self.open(&log);
+            return;
+        }
+        let Some(case) = session::demo::CASES.first() else { return };
+        match session::demo::play(case, &log, &mut |_, _| Ok(())) {
+            Ok(session) => {
+                drop(session);
+                self.open(&log);
+            }
+            Err(why) => self.wrong(&why),
+        }
+    }
+
+    pub(super) fn demo_from_empty(&mut self) {
+        let Some(case) = session::demo::CASES.first() else { return };
+        let folder = self.folder();
+        let free = |n: u32| if n < 2 { "demo-wing".to_owned() } else { format!("demo-wing-{n}") };
+        let taken =
+            |name: &str| ["toml", "jigtrue"].iter().any(|end| folder.join(format!("{name}.{end}")).exists());
+        if let Some(name) = (1..100).map(free).find(|n| !taken(n)) {
+            self.new_log(case.plan, &folder, &name);
+        }
+    }
+}

@@ -1,0 +1,141 @@
+//! Buttons: the whole rectangle is the target, and one that is off says why.
+
+use super::shape::{dashed, frame};
+use super::text::{Hand, put};
+use crate::theme::palette;
+use egui::{Align, Id, Rect, Response, Role, Sense, Stroke, Ui, WidgetInfo, vec2};
+
+/// How a button looks.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Look {
+    /// The one to press next, at the right end of its row.
+    Main,
+    /// Another.
+    Plain,
+    /// One of several, and this is the one chosen.
+    Chosen,
+}
+
+/// A button.
+#[derive(Clone, Copy, Debug)]
+pub struct Button<'a> {
+    /// Where.
+    pub rect: Rect,
+    /// What it does.
+    pub text: &'a str,
+    /// A second line; of a button that is off, why it is.
+    pub second: &'a str,
+    /// How it looks.
+    pub look: Look,
+    /// True where it can be pressed.
+    pub on: bool,
+    /// Size of its text.
+    pub size: f32,
+    /// Its name to people who do not see it and to tests; its text where empty.
+    pub name: &'a str,
+}
+
+impl<'a> Button<'a> {
+    /// A plain one.
+    #[must_use]
+    pub const fn new(rect: Rect, text: &'a str, size: f32) -> Self {
+        Self { rect, text, second: "", look: Look::Plain, on: true, size, name: "" }
+    }
+
+    /// With a second line.
+    #[must_use]
+    pub const fn second(self, second: &'a str) -> Self {
+        Self { second, ..self }
+    }
+
+    /// The main one.
+    #[must_use]
+    pub const fn main(self) -> Self {
+        Self { look: Look::Main, ..self }
+    }
+
+    /// Chosen if so.
+    #[must_use]
+    pub const fn chosen(self, chosen: bool) -> Self {
+        Self { look: if chosen { Look::Chosen } else { Look::Plain }, ..self }
+    }
+
+    /// Off for a reason, or on.
+    #[must_use]
+    pub const fn unless(self, why: Option<&'a str>) -> Self {
+        match why {
+            Some(why) => Self { on: false, second: why, ..self },
+            None => self,
+        }
+    }
+
+    /// With a name of its own.
+    #[must_use]
+    pub const fn named(self, name: &'a str) -> Self {
+        Self { name, ..self }
+    }
+
+    /// Draws it; true where it was pressed.
+    pub fn show(self, ui: &Ui) -> bool {
+        self.paint(ui);
+        let main = self.look == Look::Main && self.on && self.text != "Take";
+        self.target(ui).clicked() || (main && crate::keys::main_asked(ui.ctx()))
+    }
+
+    /// The target alone, for one whose face is drawn otherwise.
+    pub fn target(self, ui: &Ui) -> Response {
+        let name = if self.name.is_empty() { self.text } else { self.name };
+        let sense = if self.on { Sense::click() } else { Sense::hover() };
+        let response = ui.interact(self.rect, Id::unique(("button", name)), sense);
+        response.widget_info(|| match self.look {
+            Look::Chosen => WidgetInfo::selected(Role::Button, self.on, true, name),
+            _ => WidgetInfo::labeled(Role::Button, self.on, name),
+        });
+        if response.has_focus() {
+            let line = Stroke::new(3.0, palette(ui).control);
+            frame(ui.painter(), self.rect.expand(3.0), egui::Color32::TRANSPARENT, line);
+        }
+        response
+    }
+
+    fn paint(self, ui: &Ui) {
+        let p = palette(ui);
+        let painter = ui.painter();
+        self.face(ui);
+        let ink = match (self.on, self.look) {
+            (false, _) => p.pale,
+            (true, Look::Main) => p.on_control,
+            (true, _) => p.ink,
+        };
+        let inner = self.rect.shrink2(vec2(7.0, 4.0));
+        let first = Hand::heavy(self.size, ink).least(15.0);
+        if self.second.is_empty() {
+            put(painter, inner, Align::Center, first, self.text);
+            return;
+        }
+        let note = (self.size * 0.72).clamp(15.0, 20.0);
+        let middle = inner.center().y;
+        let line =
+            |y: f32| Rect::from_center_size(egui::pos2(inner.center().x, y), vec2(inner.width(), 10.0));
+        let below = match (self.on, self.look) {
+            (true, Look::Main) => p.on_control,
+            (true, _) => p.pale,
+            (false, _) => p.pale,
+        };
+        let apart = self.size * 0.35 + note * 0.35 + 9.0;
+        put(painter, line(middle - apart * 0.42), Align::Center, first, self.text);
+        put(painter, line(middle + apart * 0.58), Align::Center, Hand::medium(note, below), self.second);
+    }
+
+    /// Its frame and ground alone.
+    pub fn face(self, ui: &Ui) {
+        let p = palette(ui);
+        let painter = ui.painter();
+        match (self.on, self.look) {
+            (false, _) => dashed(painter, self.rect, Stroke::new(1.5, p.edge)),
+            (true, Look::Main) => frame(painter, self.rect, p.control, Stroke::NONE),
+            (true, Look::Plain) => frame(painter, self.rect, p.sheet, Stroke::new(1.5, p.edge)),
+            (true, Look::Chosen) => frame(painter, self.rect, p.soft, Stroke::new(3.0, p.control)),
+        }
+    }
+}

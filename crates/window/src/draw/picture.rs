@@ -1,0 +1,51 @@
+//! A post seen from its end, leaning: which side is low, which foot to turn, and which way.
+
+use super::arrows;
+use crate::theme::Palette;
+use egui::{Painter, Pos2, Rect, Shape, Stroke, pos2};
+
+/// A leaning post.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Leaning {
+    /// True where its left end on the screen is the low one.
+    pub low_left: bool,
+    /// The foot to turn: true for the left one.
+    pub foot_left: Option<bool>,
+    /// True where the foot is raised.
+    pub raise: bool,
+}
+
+/// Draws it.
+pub fn draw(painter: &Painter, p: &Palette, rect: Rect, post: Leaning) {
+    let ground = rect.bottom() - 2.0;
+    painter.hline(rect.left()..=rect.right() - 26.0, ground, Stroke::new(3.0, p.edge));
+    let (left, right) = (rect.left() + 6.0, rect.right() - 34.0);
+    let lean = rect.height() * 0.24 * if post.low_left { 1.0 } else { -1.0 };
+    let middle = rect.top() + rect.height() * 0.3;
+    let thick = rect.height() * 0.2;
+    let top = |x: f32| middle + lean * (0.5 - (x - left) / (right - left));
+    let corner = |x: f32, dy: f32| pos2(x, top(x) + dy);
+    let beam = vec![
+        corner(left, -thick / 2.0),
+        corner(right, -thick / 2.0),
+        corner(right, thick / 2.0),
+        corner(left, thick / 2.0),
+    ];
+    painter.add(Shape::convex_polygon(beam, p.edge, Stroke::NONE));
+    for is_left in [true, false] {
+        let x = if is_left { left + (right - left) * 0.12 } else { right - (right - left) * 0.12 };
+        let wide = (rect.width() * 0.05).max(5.0);
+        let leg = Rect::from_min_max(pos2(x - wide, top(x) + thick / 2.0), pos2(x + wide, ground - 1.0));
+        if post.foot_left == Some(is_left) {
+            painter.rect_filled(leg, 0.0, p.control);
+            let at = Pos2::new(
+                if is_left { x + wide + 18.0 } else { rect.right() - 12.0 },
+                rect.center().y + rect.height() * 0.16,
+            );
+            let way = if post.raise { arrows::UP } else { arrows::DOWN };
+            arrows::straight(painter, at, rect.height() * 0.42, way, p.control);
+        } else {
+            painter.rect_stroke(leg, 0.0, Stroke::new(1.5, p.edge), egui::StrokeKind::Inside);
+        }
+    }
+}

@@ -1,0 +1,163 @@
+//! Text that stays in its row: it shrinks to a least size, then it is cut in the middle.
+
+use crate::theme::heavy;
+use egui::{Align, Color32, FontFamily, FontId, Galley, Painter, Pos2, Rect, Role, Sense, Ui, pos2, vec2};
+use egui::{Id, WidgetInfo};
+use std::sync::Arc;
+
+/// Cap height over size, in the bundled letters.
+pub const CAP: f32 = 0.70;
+/// Baseline below the top of a row of letters, over their size.
+const BASELINE: f32 = 1.0;
+/// The least text anywhere.
+pub const LEAST: f32 = 15.0;
+
+/// Which of the two weights.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Weight {
+    /// For notes.
+    Medium,
+    /// For what is read first.
+    Heavy,
+}
+
+/// How a text is written.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Hand {
+    /// Its size, in points.
+    pub size: f32,
+    /// The least size it may shrink to.
+    pub least: f32,
+    /// Its weight.
+    pub weight: Weight,
+    /// Its colour.
+    pub colour: Color32,
+}
+
+impl Hand {
+    /// The heavier weight; it may shrink to a bit over half.
+    pub const fn heavy(size: f32, colour: Color32) -> Self {
+        Self { size, least: size * 0.55, weight: Weight::Heavy, colour }
+    }
+
+    /// The lighter weight.
+    pub const fn medium(size: f32, colour: Color32) -> Self {
+        Self { size, least: size * 0.8, weight: Weight::Medium, colour }
+    }
+
+    /// With another least size.
+    pub const fn least(self, least: f32) -> Self {
+        Self { least, ..self }
+    }
+
+    fn font(&self, size: f32) -> FontId {
+        let family = match self.weight {
+            Weight::Medium => FontFamily::Proportional,
+            Weight::Heavy => heavy(),
+        };
+        FontId::new(size, family)
+    }
+}
+
+/// A text laid out for a row.
+pub struct Laid {
+    galley: Arc<Galley>,
+    size: f32,
+    /// Its width.
+    pub width: f32,
+}
+
+fn layout(painter: &Painter, hand: &Hand, text: &str, size: f32) -> Arc<Galley> {
+    painter.layout_no_wrap(text.to_owned(), hand.font(size), hand.colour)
+}
+
+/// Width of a text as it is, in this hand.
+pub fn width(painter: &Painter, hand: &Hand, text: &str) -> f32 {
+    layout(painter, hand, text, hand.size).size().x
+}
+
+/// Lays a text out within a width.
+pub fn lay(painter: &Painter, hand: &Hand, text: &str, width: f32) -> Laid {
+    let text = text.replace(['\n', '\r', '\t'], " ");
+    let whole = layout(painter, hand, &text, hand.size);
+    let wide = whole.size().x;
+    if wide <= width {
+        return Laid { galley: whole, size: hand.size, width: wide };
+    }
+    let least = hand.least.max(LEAST).min(hand.size);
+    let size = (hand.size * width / wide).floor().max(least);
+    let smaller = layout(painter, hand, &text, size);
+    if smaller.size().x <= width {
+        return Laid { width: smaller.size().x, galley: smaller, size };
+    }
+    let galley = cut(painter, hand, &text, least, width);
+    Laid { width: galley.size().x, galley, size: least }
+}
+
+/// Takes letters out of the middle until it fits.
+fn cut(painter: &Painter, hand: &Hand, text: &str, size: f32, width: f32) -> Arc<Galley> {
+    let letters: Vec<char> = text.chars().take(400).collect();
+    let with = |keep: usize| {
+        let (head, tail) = (keep.div_ceil(2), keep / 2);
+        let front: String = letters.iter().take(head).collect();
+        let back: String = letters.iter().skip(letters.len().saturating_sub(tail)).collect();
+        format!("{}…{}", front.trim_end(), back.trim_start())
+    };
+    let (mut fits, mut over) = (0, letters.len());
+    while over - fits > 1 {
+        let keep = usize::midpoint(fits, over);
+        if layout(painter, hand, &with(keep), size).size().x <= width {
+            fits = keep;
+        } else {
+            over = keep;
+        }
+    }
+    layout(painter, hand, &with(fits), size)
+}
+
+impl Laid {
+    /// Paints it with its left end and the middle of its capitals at a place; gives the place its letters take.
+    pub fn paint(self, painter: &Painter, left: f32, middle: f32) -> Rect {
+        let baseline = middle + CAP * self.size / 2.0;
+        let at = pos2(left.round(), (baseline - BASELINE * self.size).round());
+        let rect = Rect::from_min_size(at, self.galley.size());
+        let colour = self.galley.job.sections.first().map_or(Color32::PLACEHOLDER, |s| s.format.color);
+        painter.galley(at, self.galley, colour);
+        rect
+    }
+}
+
+/// Writes a text into a rectangle, its capitals in the middle of the height; gives the place it takes.
+pub fn put(painter: &Painter, rect: Rect, align: Align, hand: Hand, text: &str) -> Rect {
+    if text.is_empty() || rect.width() < 4.0 {
+        return Rect::from_min_size(rect.min, vec2(0.0, 0.0));
+    }
+    let laid = lay(painter, &hand, text, rect.width());
+    let left = match align {
+        Align::Min => rect.left(),
+        Align::Center => rect.center().x - laid.width / 2.0,
+        Align::Max => rect.right() - laid.width,
+    };
+    laid.paint(painter, left, rect.center().y)
+}
+
+/// A row of that height about a place, from `left` to `right`.
+pub fn row(left: f32, right: f32, middle: f32, height: f32) -> Rect {
+    Rect::from_min_max(Pos2::new(left, middle - height / 2.0), pos2(right, middle + height / 2.0))
+}
+
+/// Names what is drawn in a place, for people who do not see it.
+pub fn name(ui: &Ui, rect: Rect, key: &str, words: &str) {
+    let response = ui.interact(rect, Id::unique(("text", key)), Sense::hover());
+    let words = words.to_owned();
+    response.widget_info(|| WidgetInfo::labeled(Role::Label, true, &words));
+}
+
+/// Writes a text and names it.
+pub fn say(ui: &Ui, rect: Rect, align: Align, hand: Hand, key: &str, text: &str) -> Rect {
+    if text.is_empty() {
+        return Rect::from_min_size(rect.min, vec2(0.0, 0.0));
+    }
+    name(ui, rect, key, text);
+    put(ui.painter(), rect, align, hand, text)
+}

@@ -1,0 +1,181 @@
+//! Where things are: one grid for a small panel, one for a larger.
+//!
+//! Both are given for 800 x 480 and 1280 x 800 at scale 1; what a window has beyond that goes to the plate and the lists.
+
+use egui::{Pos2, Rect, pos2, vec2};
+
+/// Least width and height of the window's content; a smaller window is drawn smaller.
+pub const LEAST: egui::Vec2 = vec2(800.0, 480.0);
+/// Least height of the roomy grid: below it its plate would be smaller than that of the compact one.
+const ROOMY_HEIGHT: f32 = 720.0;
+/// Cells of the rail, and of the strip at most.
+pub const RAIL_CELLS: usize = 6;
+/// Cells of the strip at most.
+pub const STRIP_CELLS: usize = 12;
+
+/// Which of the two grids is used.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Size {
+    /// Under 1100 wide or under 720 high.
+    Compact,
+    /// Otherwise.
+    Roomy,
+}
+
+/// The grid of a window.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Grid {
+    /// Which one.
+    pub size: Size,
+    /// The whole window.
+    pub screen: Rect,
+}
+
+impl Grid {
+    /// The grid for a window of that size.
+    #[must_use]
+    pub fn of(screen: Rect) -> Self {
+        let small = screen.width() < 1100.0 || screen.height() < ROOMY_HEIGHT;
+        Self { size: if small { Size::Compact } else { Size::Roomy }, screen }
+    }
+
+    /// One of two numbers.
+    #[must_use]
+    pub const fn pick(&self, compact: f32, roomy: f32) -> f32 {
+        match self.size {
+            Size::Compact => compact,
+            Size::Roomy => roomy,
+        }
+    }
+
+    /// True on a larger panel.
+    #[must_use]
+    pub fn roomy(&self) -> bool {
+        self.size == Size::Roomy
+    }
+
+    /// Edge of the whole screen without the rail.
+    #[must_use]
+    pub const fn edge(&self) -> f32 {
+        self.pick(16.0, 24.0)
+    }
+
+    /// Gap between two things beside each other.
+    #[must_use]
+    pub const fn gap(&self) -> f32 {
+        self.pick(12.0, 16.0)
+    }
+
+    /// A rectangle by its edges, from the left top of the window.
+    #[must_use]
+    pub fn rect(&self, x: (f32, f32), y: (f32, f32)) -> Rect {
+        let o = self.screen.min;
+        Rect::from_min_max(o + vec2(x.0, y.0), o + vec2(x.1, y.1))
+    }
+
+    /// Where the body begins and ends beside the rail.
+    #[must_use]
+    pub fn body(&self) -> (f32, f32) {
+        (self.pick(88.0, 136.0), self.screen.width() - self.edge().min(24.0))
+    }
+
+    /// The same with the whole screen, without the rail.
+    #[must_use]
+    pub fn whole(&self) -> (f32, f32) {
+        (self.edge(), self.screen.width() - self.edge())
+    }
+
+    /// Cell of the rail, from the top.
+    #[must_use]
+    pub fn rail(&self, cell: usize) -> Rect {
+        let (wide, high) = (self.pick(72.0, 112.0), self.pick(80.0, 104.0));
+        let top = high * cell as f32;
+        self.rect((0.0, wide), (top, top + high))
+    }
+
+    /// The title row.
+    #[must_use]
+    pub fn title(&self, x: (f32, f32)) -> Rect {
+        self.rect(x, self.title_y())
+    }
+
+    /// Top and bottom of the title row.
+    #[must_use]
+    pub const fn title_y(&self) -> (f32, f32) {
+        (self.pick(8.0, 24.0), self.pick(72.0, 112.0))
+    }
+
+    /// How much higher the window is than the grid is drawn for; below zero where it is lower.
+    #[must_use]
+    pub fn spare(&self) -> f32 {
+        (self.screen.height() - self.pick(480.0, 800.0)).max(self.pick(0.0, -80.0))
+    }
+
+    /// The plate of Measure: beside it, on a larger panel, the evidence.
+    #[must_use]
+    pub fn plate(&self) -> Rect {
+        let (left, right) = self.body();
+        let right = if self.roomy() { right - 300.0 } else { right };
+        let top = self.pick(76.0, 120.0);
+        self.rect((left, right), (top, top + self.pick(164.0, 264.0) + self.spare()))
+    }
+
+    /// The evidence beside the plate, on a larger panel.
+    #[must_use]
+    pub fn evidence(&self) -> Option<Rect> {
+        let (_, right) = self.body();
+        let plate = self.plate();
+        self.roomy()
+            .then(|| Rect::from_min_max(pos2(plate.right() + 24.0, plate.top()), pos2(right, plate.bottom())))
+    }
+
+    /// The row that says what to do.
+    #[must_use]
+    pub fn instruction(&self) -> Rect {
+        let below = self.spare();
+        let y = (self.pick(244.0, 392.0) + below, self.pick(308.0, 472.0) + below);
+        self.rect(self.body(), y)
+    }
+
+    /// The strip of stations.
+    #[must_use]
+    pub fn strip(&self) -> Rect {
+        let top = self.pick(316.0, 508.0) + self.spare();
+        self.rect(self.body(), (top, top + self.pick(76.0, 96.0)))
+    }
+
+    /// Top and bottom of the button row.
+    #[must_use]
+    pub fn buttons_y(&self) -> (f32, f32) {
+        let bottom = self.screen.height() - self.pick(8.0, 16.0);
+        (bottom - self.pick(68.0, 80.0), bottom)
+    }
+
+    /// The button row.
+    #[must_use]
+    pub fn buttons(&self, x: (f32, f32)) -> Rect {
+        self.rect(x, self.buttons_y())
+    }
+
+    /// Between the title row and the button row.
+    #[must_use]
+    pub fn middle(&self, x: (f32, f32)) -> Rect {
+        let top = self.pick(80.0, 128.0);
+        self.rect(x, (top, self.buttons_y().0 - self.pick(8.0, 20.0)))
+    }
+
+    /// Splits a row into cells of these weights with the gap between them.
+    #[must_use]
+    pub fn cells(&self, row: Rect, gap: f32, weights: &[f32]) -> Vec<Rect> {
+        let sum: f32 = weights.iter().sum();
+        let free = row.width() - gap * (weights.len().saturating_sub(1)) as f32;
+        let mut x = row.left();
+        let cell = |w: &f32| {
+            let wide = free * w / sum;
+            let rect = Rect::from_min_size(Pos2::new(x, row.top()), vec2(wide, row.height()));
+            x += wide + gap;
+            rect
+        };
+        weights.iter().map(cell).collect()
+    }
+}

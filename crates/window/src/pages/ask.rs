@@ -1,0 +1,76 @@
+//! A question with a few answers, each as large as a hand needs it.
+
+use super::{Page, Words, WordsFor};
+use crate::action::Action;
+use crate::draw::button::Button;
+use crate::draw::text::say;
+use crate::screens::{Cx, lines};
+use egui::{Align, Rect, Ui};
+
+/// A question.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Ask {
+    /// What is asked.
+    pub title: String,
+    /// What one should know.
+    pub words: String,
+    /// The answers; the last is the main one.
+    pub answers: Vec<Answer>,
+}
+
+/// An answer.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Answer {
+    /// What it says.
+    pub text: String,
+    /// What follows where it is chosen.
+    pub then: Then,
+}
+
+/// What follows an answer.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Then {
+    /// Things stay as they are.
+    Nothing,
+    /// This is asked for.
+    Do(Action),
+    /// A text is asked for first.
+    Type(WordsFor),
+}
+
+impl Answer {
+    /// An answer.
+    #[must_use]
+    pub fn new(text: &str, then: Then) -> Self {
+        Self { text: text.to_owned(), then }
+    }
+}
+
+/// Draws it.
+pub fn show(ui: &mut Ui, cx: &mut Cx<'_>, ask: &Ask) {
+    crate::keys::typed(ui.ctx());
+    let x = cx.g.whole();
+    say(ui, cx.g.title(x), Align::Min, cx.heavy(52.0, 68.0).least(26.0), "title", &ask.title);
+    let middle = cx.g.middle(x);
+    lines(ui, middle, cx.heavy(30.0, 40.0).least(20.0), "words", &ask.words, 5);
+    let mut weights = vec![1.0; ask.answers.len()];
+    if let Some(last) = weights.last_mut() {
+        *last = 1.6;
+    }
+    let cells = cx.g.cells(cx.g.buttons(x), cx.g.gap(), &weights);
+    let last = ask.answers.len().saturating_sub(1);
+    for (i, answer) in ask.answers.iter().enumerate() {
+        let rect = cells.get(i).copied().unwrap_or(Rect::NOTHING);
+        let button = Button::new(rect, &answer.text, cx.g.pick(26.0, 34.0));
+        let button = if i == last { button.main() } else { button };
+        if button.show(ui) {
+            cx.s.close();
+            match answer.then.clone() {
+                Then::Nothing => {}
+                Then::Do(action) => cx.ask(action),
+                Then::Type(to) => cx.s.open(Page::Letters(Words::new(to, ""))),
+            }
+            return;
+        }
+    }
+}

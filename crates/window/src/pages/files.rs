@@ -1,0 +1,196 @@
+//! Which file: logs by wing, stage and last reading, and why one cannot be opened.
+
+use super::{Page, change};
+use crate::action::{Action, Files};
+use crate::draw::button::{Button, Look};
+use crate::draw::shape::dashed;
+use crate::draw::text::{Hand, put, row, say, width};
+use crate::model::LogRow;
+use crate::screens::Cx;
+use crate::screens::list;
+use crate::state::Nav;
+use egui::{Align, Rect, Stroke, Ui, pos2, vec2};
+
+/// What a file is chosen for.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum FilesFor {
+    /// A log to open.
+    Log,
+    /// A plan to begin a log from.
+    Plan,
+    /// A table of readings to import.
+    Table,
+}
+
+impl FilesFor {
+    /// What is looked for.
+    #[must_use]
+    pub const fn files(self) -> Files {
+        match self {
+            Self::Log => Files::Logs,
+            Self::Plan => Files::Plans,
+            Self::Table => Files::Tables,
+        }
+    }
+
+    const fn title(self) -> &'static str {
+        match self {
+            Self::Log => "Open a log",
+            Self::Plan => "Which plan?",
+            Self::Table => "Import a table",
+        }
+    }
+}
+
+/// Draws it.
+pub fn show(ui: &mut Ui, cx: &mut Cx<'_>, to: FilesFor, at: usize) {
+    crate::keys::typed(ui.ctx());
+    let Some(listing) = cx.model.listing.clone() else {
+        return cx.ask(Action::ListFolder { path: cx.model.folder.clone(), files: to.files() });
+    };
+    let x = cx.g.whole();
+    let bar = cx.g.title(x);
+    let cells = cx.g.cells(bar, 8.0, &[200.0, 150.0, 150.0, 150.0]);
+    let cell = |i: usize| cells.get(i).copied().unwrap_or(Rect::NOTHING);
+    say(ui, cell(0), Align::Min, cx.heavy(40.0, 56.0).least(22.0), "title", to.title());
+    let size = cx.g.pick(21.0, 26.0);
+    for (i, place) in listing.places.iter().take(2).enumerate() {
+        let here = listing.folder.starts_with(&place.path);
+        if Button::new(cell(1 + i), &place.name, size).chosen(here).show(ui) {
+            look(cx, to, &place.path);
+        }
+    }
+    let none = listing.above.is_none().then_some("top");
+    if Button::new(cell(3), "Up a folder", size).unless(none).show(ui)
+        && let Some(above) = &listing.above
+    {
+        look(cx, to, above);
+    }
+    let line = row(x.0, x.1, bar.bottom() + cx.g.pick(16.0, 20.0), 18.0);
+    say(ui, line, Align::Min, cx.note(18.0, 22.0).least(15.0), "folder", &listing.folder);
+    let top = bar.bottom() + cx.g.pick(34.0, 42.0) - cx.g.screen.top();
+    let area =
+        cx.g.rect((x.0, x.1 - cx.g.pick(84.0, 130.0)), (top, cx.g.buttons_y().0 - cx.g.pick(10.0, 20.0)));
+    let folders = listing.folders.iter().map(|f| (Some(f.clone()), folder_row(f)));
+    let rows: Vec<(Option<String>, LogRow)> =
+        folders.chain(listing.files.iter().map(|f| (None, f.clone()))).collect();
+    let high = cx.g.pick(64.0, 72.0);
+    #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "a few rows")]
+    let per = ((area.height() + 8.0) / (high + 8.0)).floor().max(1.0) as usize;
+    let mut at = at.min(rows.len().saturating_sub(1));
+    match cx.s.nav {
+        Some(Nav::Down) => at = (at + 1).min(rows.len().saturating_sub(1)),
+        Some(Nav::Up) => at = at.saturating_sub(1),
+        _ => {}
+    }
+    let from = at / per * per;
+    for (n, (i, (_, r))) in rows.iter().enumerate().skip(from).take(per).enumerate() {
+        let rect =
+            Rect::from_min_size(area.min + vec2(0.0, n as f32 * (high + 8.0)), vec2(area.width(), high));
+        if show_row(ui, cx, rect, r, i == at) {
+            at = i;
+        }
+    }
+    if rows.is_empty() {
+        let text = "Nothing here that can be opened.";
+        say(
+            ui,
+            row(area.left(), area.right(), area.top() + 40.0, 30.0),
+            Align::Min,
+            cx.heavy(26.0, 32.0),
+            "empty",
+            text,
+        );
+    }
+    let side = Rect::from_min_max(
+        pos2(area.right() + 16.0, area.top()),
+        pos2(cx.g.screen.left() + x.1, area.bottom()),
+    );
+    let half = (side.height() - 8.0) / 2.0;
+    let up = side.with_max_y(side.top() + half);
+    let to_row = list::turn(ui, cx, [up, up.translate(vec2(0.0, half + 8.0))], area, rows.len(), per, from);
+    if to_row != from {
+        at = to_row;
+    }
+    buttons(ui, cx, to, rows.get(at), at);
+}
+
+fn folder_row(path: &str) -> LogRow {
+    let name = path.rsplit(['/', '\\']).next().unwrap_or(path).to_owned();
+    LogRow { path: path.to_owned(), file: name, wing: "folder".to_owned(), ..LogRow::default() }
+}
+
+fn look(cx: &mut Cx<'_>, to: FilesFor, path: &str) {
+    cx.ask(Action::ListFolder { path: path.to_owned(), files: to.files() });
+    change(cx, Page::Files { to, at: 0 });
+}
+
+fn show_row(ui: &Ui, cx: &Cx<'_>, rect: Rect, r: &LogRow, chosen: bool) -> bool {
+    let named = format!("File {}", r.file);
+    let look = if chosen { Look::Chosen } else { Look::Plain };
+    let button = Button { look, ..Button::new(rect, &r.file, 20.0).named(&named) };
+    match (&r.problem, chosen) {
+        (Some(_), false) => dashed(ui.painter(), rect, Stroke::new(1.5, cx.p.edge)),
+        _ => button.face(ui),
+    }
+    let ink = if r.problem.is_some() { cx.p.pale } else { cx.p.ink };
+    let (first, second) =
+        (Hand::heavy(cx.g.pick(22.0, 26.0), ink).least(16.0), cx.note(18.0, 20.0).least(15.0));
+    let painter = ui.painter();
+    let (a, b) = (rect.top() + rect.height() * 0.33, rect.top() + rect.height() * 0.75);
+    let (left, right) = (rect.left() + 20.0, rect.right() - 20.0);
+    let (top_right, under) = match &r.problem {
+        Some(why) => ("cannot open", why.as_str()),
+        None => (r.stage.as_str(), r.wing.as_str()),
+    };
+    let wide = |h: &Hand, t: &str| {
+        if t.is_empty() { 0.0 } else { width(painter, h, t).min(rect.width() * 0.5) + 14.0 }
+    };
+    let last = if r.problem.is_some() { "" } else { r.last.as_str() };
+    let (wa, wb) = (wide(&first, top_right), wide(&second, last));
+    put(painter, row(left, right - wa, a, 14.0), Align::Min, first, &r.file);
+    put(painter, row(right - wa, right, a, 14.0), Align::Max, first, top_right);
+    put(painter, row(left, right - wb, b, 14.0), Align::Min, second, under);
+    put(painter, row(right - wb, right, b, 14.0), Align::Max, second, last);
+    button.target(ui).clicked()
+}
+
+fn buttons(ui: &Ui, cx: &mut Cx<'_>, to: FilesFor, row: Option<&(Option<String>, LogRow)>, at: usize) {
+    let cells = cx.g.cells(cx.g.buttons(cx.g.whole()), 8.0, &[215.0, 545.0]);
+    let [cancel, open] = [0, 1].map(|i| cells.get(i).copied().unwrap_or(Rect::NOTHING));
+    if Button::new(cancel, "Cancel", cx.g.pick(24.0, 30.0)).show(ui) {
+        return cx.s.close();
+    }
+    let text = row.map_or("Open".to_owned(), |(_, r)| format!("Open {}", r.file));
+    let why = match row {
+        None => Some("nothing is chosen"),
+        Some((None, r)) => r.problem.as_deref(),
+        Some((Some(_), _)) => None,
+    };
+    if Button::new(open, &text, cx.g.pick(30.0, 38.0)).named("Open it").main().unless(why).show(ui) {
+        match row {
+            Some((Some(folder), _)) => return look(cx, to, folder),
+            Some((None, r)) => {
+                let path = r.path.clone();
+                cx.s.close();
+                cx.ask(Action::DismissNotice);
+                cx.ask(match to {
+                    FilesFor::Log => Action::OpenLog(path),
+                    FilesFor::Plan => Action::NewLogFromPlan { log: log_beside(&path), plan: path },
+                    FilesFor::Table => Action::Import(path),
+                });
+                return;
+            }
+            None => {}
+        }
+    }
+    if let Some(Page::Files { at: then, .. }) = cx.s.pages.last_mut() {
+        *then = at;
+    }
+}
+
+/// The log that goes with a plan, beside it.
+fn log_beside(plan: &str) -> String {
+    let stem = plan.strip_suffix(".toml").unwrap_or(plan);
+    format!("{stem}.jigtrue")
+}

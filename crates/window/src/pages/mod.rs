@@ -1,0 +1,183 @@
+//! What lies over a screen until it is answered: keypads, questions, lists to choose from. None has the rail.
+
+mod ask;
+mod cautions;
+mod files;
+mod find;
+mod importing;
+mod keyboard;
+mod keypad;
+mod keys;
+mod letters;
+mod port;
+mod sign;
+mod stages;
+mod undo;
+
+use crate::action::Action;
+use crate::draft::fields::FieldRef;
+use crate::screens::Cx;
+use egui::Ui;
+use record::Point;
+
+pub use ask::{Answer, Ask, Then};
+pub use files::FilesFor;
+pub use letters::{Words, WordsFor};
+
+/// A page over a screen.
+#[derive(Clone, Debug)]
+pub enum Page {
+    /// A reading, or another number, is typed.
+    Keypad(Typing),
+    /// A name, a reason or another text is typed.
+    Letters(Words),
+    /// A point is looked for.
+    Find {
+        /// What was typed so far.
+        text: String,
+        /// The first of the hits shown.
+        from: usize,
+    },
+    /// Why is the last entry taken back?
+    Undo {
+        /// The reason chosen.
+        reason: Option<usize>,
+    },
+    /// Which stage begins?
+    Stages {
+        /// The stage chosen.
+        at: usize,
+    },
+    /// A question with a few answers.
+    Ask(Ask),
+    /// Sign.
+    Sign {
+        /// A key file to sign with; empty for none.
+        key: String,
+        /// What is stated; empty for the usual words.
+        statement: String,
+    },
+    /// Which file?
+    Files {
+        /// What it is for.
+        to: FilesFor,
+        /// The row chosen.
+        at: usize,
+    },
+    /// Which port, which instrument?
+    Port {
+        /// The port.
+        port: String,
+        /// The instrument.
+        instrument: String,
+        /// The first row shown of the two lists.
+        from: usize,
+    },
+    /// Which support was turned?
+    Supports {
+        /// The first row shown.
+        at: usize,
+        /// The supports and feet.
+        names: Vec<String>,
+    },
+    /// Who is at the bench?
+    Who {
+        /// The first name shown.
+        from: usize,
+    },
+    /// What the keys do.
+    Keys,
+    /// The cautions.
+    Cautions,
+}
+
+/// A number that is typed.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Typing {
+    /// What it is for.
+    pub to: TypeFor,
+    /// What stands there.
+    pub text: String,
+    /// Which of the units offered goes with a bare number.
+    pub unit: usize,
+    /// What is wrong with it, once Done was pressed.
+    pub wrong: Option<String>,
+}
+
+/// What a typed number is for.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum TypeFor {
+    /// A reading there.
+    Reading(Point),
+    /// Turns of a screw, or a length.
+    Move(String),
+    /// Temperature of the part.
+    Part,
+    /// A field of the form for a new wing.
+    Field(FieldRef),
+}
+
+impl Typing {
+    /// Begins to type a reading.
+    #[must_use]
+    pub fn reading(point: Point, text: &str) -> Self {
+        Self::new(TypeFor::Reading(point), text)
+    }
+
+    /// Begins to type a number for something.
+    #[must_use]
+    pub fn new(to: TypeFor, text: &str) -> Self {
+        Self { to, text: text.replace('-', "\u{2212}"), unit: 0, wrong: None }
+    }
+}
+
+/// Draws the page on top.
+pub fn show(ui: &mut Ui, cx: &mut Cx<'_>) {
+    if let Some(import) = &cx.model.import {
+        importing::show(ui, cx, import);
+        return;
+    }
+    let Some(page) = cx.s.pages.last().cloned() else { return };
+    match page {
+        Page::Keypad(typing) => keypad::show(ui, cx, typing),
+        Page::Letters(words) => letters::show(ui, cx, words),
+        Page::Find { text, from } => find::show(ui, cx, &text, from),
+        Page::Undo { reason } => undo::show(ui, cx, reason),
+        Page::Stages { at } => stages::show(ui, cx, at),
+        Page::Ask(ask) => ask::show(ui, cx, &ask),
+        Page::Sign { key, statement } => sign::show(ui, cx, &key, &statement),
+        Page::Files { to, at } => files::show(ui, cx, to, at),
+        Page::Port { port, instrument, from } => port::show(ui, cx, &port, &instrument, from),
+        Page::Supports { at, names } => crate::screens::moves::supports(ui, cx, at, &names),
+        Page::Who { from } => crate::screens::more::who(ui, cx, from),
+        Page::Keys => keys::show(ui, cx),
+        Page::Cautions => cautions::show(ui, cx),
+    }
+}
+
+/// Puts the page on top in another state.
+pub(crate) fn change(cx: &mut Cx<'_>, page: Page) {
+    if let Some(top) = cx.s.pages.last_mut() {
+        *top = page;
+    }
+}
+
+/// Is it meant?
+pub(crate) fn is_it_meant(asks: &crate::model::Asks) -> Page {
+    Page::Ask(Ask {
+        title: "Is it so?".to_owned(),
+        words: asks.words.clone(),
+        answers: vec![
+            Answer::new("No: look again", Then::Do(Action::DropAsked)),
+            Answer::new("Yes: record it", Then::Do(asks.again.clone())),
+        ],
+    })
+}
+
+/// What the bench asks; until it is answered nothing is written.
+pub(crate) fn bench_asks(ui: &mut Ui, cx: &mut Cx<'_>, question: &crate::model::live::Question) {
+    let answer =
+        |a: &crate::model::live::QuestionAnswer| Answer::new(&a.text, Then::Do(Action::Answer(a.reply)));
+    let answers = question.answers.iter().map(answer).collect();
+    ask::show(ui, cx, &Ask { title: question.title.clone(), words: question.words.clone(), answers });
+}

@@ -1,0 +1,129 @@
+//! Which port, and which instrument is on it.
+
+use super::{Page, Words, WordsFor, change};
+use crate::action::Action;
+use crate::draw::button::Button;
+use crate::draw::text::{row, say};
+use crate::screens::Cx;
+use egui::{Align, Rect, Ui, pos2, vec2};
+
+/// Draws it.
+pub fn show(ui: &mut Ui, cx: &mut Cx<'_>, port: &str, instrument: &str, from: usize) {
+    crate::keys::typed(ui.ctx());
+    let x = cx.g.whole();
+    crate::screens::title(ui, cx, x, "Port and instrument", ("", ""));
+    let middle = cx.g.middle(x);
+    let gap = cx.g.gap();
+    let half = (middle.width() - gap) / 2.0;
+    let columns = [
+        Rect::from_min_size(middle.min, vec2(half, middle.height())),
+        Rect::from_min_size(pos2(middle.left() + half + gap, middle.top()), vec2(half, middle.height())),
+    ];
+    let ports = with(&cx.model.ports, port);
+    let gauges = with(&cx.model.gauges, instrument);
+    let (mut port, mut instrument) = (port.to_owned(), instrument.to_owned());
+    let list = Column { key: "Port", title: "Port", names: &ports, chosen: &port, other: "Another port" };
+    match list.show(ui, cx, columns[0], from) {
+        Some(Choice::Name(name)) => port = name,
+        Some(Choice::Other) => return cx.s.open(Page::Letters(Words::new(WordsFor::Port, &port))),
+        None => {}
+    }
+    let list = Column {
+        key: "Instrument",
+        title: "Instrument on it",
+        names: &gauges,
+        chosen: &instrument,
+        other: "Another instrument",
+    };
+    match list.show(ui, cx, columns[1], from) {
+        Some(Choice::Name(name)) => instrument = name,
+        Some(Choice::Other) => return cx.s.open(Page::Letters(Words::new(WordsFor::Gauge, &instrument))),
+        None => {}
+    }
+    let more = ports.len().max(gauges.len()) > PER;
+    let cells = cx.g.cells(cx.g.buttons(x), gap, &[1.0, 1.0, 1.0, 2.0]);
+    let [back, look, close, open] = [0, 1, 2, 3].map(|i| cells.get(i).copied().unwrap_or(Rect::NOTHING));
+    let size = cx.g.pick(22.0, 28.0);
+    if Button::new(back, "Back", size).show(ui) {
+        return cx.s.close();
+    }
+    let mut from = from;
+    let (text, none) = if more { ("More", None) } else { ("Look again", None) };
+    if Button::new(look, text, size).unless(none).show(ui) {
+        cx.ask(Action::ListPorts);
+        from = if more && from + PER < ports.len().max(gauges.len()) { from + PER } else { 0 };
+    }
+    let is_open = cx.model.wing.as_ref().is_some_and(|w| w.live.port.is_some());
+    if Button::new(close, "Close port", size).unless((!is_open).then_some("none is open")).show(ui) {
+        cx.ask(Action::ClosePort);
+        return cx.s.close();
+    }
+    let why = if port.is_empty() {
+        Some("choose a port")
+    } else if instrument.is_empty() {
+        Some("choose the instrument")
+    } else {
+        None
+    };
+    if Button::new(open, "Open the port", cx.g.pick(28.0, 36.0)).main().unless(why).show(ui) {
+        cx.s.close();
+        cx.ask(Action::DismissNotice);
+        cx.ask(Action::OpenPort { port, instrument });
+        return;
+    }
+    change(cx, Page::Port { port, instrument, from });
+}
+
+/// Names shown of each list.
+const PER: usize = 3;
+
+/// The names there are, and the one typed if it is none of them.
+fn with(names: &[String], typed: &str) -> Vec<String> {
+    let mut all = names.to_vec();
+    if !typed.is_empty() && !all.iter().any(|n| n == typed) {
+        all.insert(0, typed.to_owned());
+    }
+    all
+}
+
+enum Choice {
+    Name(String),
+    Other,
+}
+
+struct Column<'a> {
+    key: &'a str,
+    title: &'a str,
+    names: &'a [String],
+    chosen: &'a str,
+    other: &'a str,
+}
+
+impl Column<'_> {
+    fn show(&self, ui: &Ui, cx: &Cx<'_>, rect: Rect, from: usize) -> Option<Choice> {
+        let head = row(rect.left(), rect.right(), rect.top() + 14.0, 20.0);
+        say(ui, head, Align::Min, cx.note(20.0, 24.0), self.key, self.title);
+        let high = (rect.height() - 36.0 - 8.0 * 3.0) / 4.0;
+        let cell = |n: usize| {
+            let top = rect.top() + 36.0 + n as f32 * (high + 8.0);
+            Rect::from_min_size(pos2(rect.left(), top), vec2(rect.width(), high))
+        };
+        let size = cx.g.pick(22.0, 28.0);
+        let from = if from < self.names.len() { from } else { 0 };
+        let mut choice = None;
+        for (n, name) in self.names.iter().skip(from).take(PER).enumerate() {
+            let named = format!("{} {name}", self.key);
+            if Button::new(cell(n), name, size).chosen(name == self.chosen).named(&named).show(ui) {
+                choice = Some(Choice::Name(name.clone()));
+            }
+        }
+        if self.names.is_empty() {
+            let text = "None found by itself.";
+            say(ui, cell(0), Align::Min, cx.note(20.0, 24.0), self.other, text);
+        }
+        if Button::new(cell(PER), "Another", size).second("type its name").named(self.other).show(ui) {
+            choice = Some(Choice::Other);
+        }
+        choice
+    }
+}

@@ -1,0 +1,86 @@
+//! Sign what was seen: in which capacity, what is stated, with which key.
+
+use super::{Page, Words, WordsFor};
+use crate::action::Action;
+use crate::draw::button::Button;
+use crate::draw::text::row;
+use crate::screens::{Cx, lines, pair_row};
+use egui::{Rect, Ui, pos2};
+use record::GateState;
+
+/// What is stated where nothing else is typed.
+const USUAL: [&str; 2] = ["all readings seen", "seen as it is; not clear"];
+
+/// Draws it.
+pub fn show(ui: &mut Ui, cx: &mut Cx<'_>, key: &str, statement: &str) {
+    let Some(wing) = &cx.model.wing else { return cx.s.close() };
+    crate::keys::typed(ui.ctx());
+    let x = cx.g.whole();
+    let holds = wing.assessment.gate.state == GateState::Hold;
+    let title = if holds { "Sign as seen, not clear" } else { "Sign: the gate is clear" };
+    crate::screens::title(ui, cx, x, title, ("", ""));
+    let middle = cx.g.middle(x);
+    let usual = USUAL[usize::from(holds)];
+    let text = if statement.is_empty() { usual } else { statement };
+    let role = cx.model.who.role.word();
+    let who = if cx.model.who.name.is_empty() { "nobody yet" } else { cx.model.who.name.as_str() };
+    let entries = wing.entries.len();
+    let facts = [
+        ("Who", format!("{who}, {role}")),
+        ("States", text.to_owned()),
+        ("Covers", format!("entries 1 to {entries}; the gate says {}", wing.assessment.gate.state.word())),
+        ("Key", if key.is_empty() { "none: signed by name alone".to_owned() } else { key.to_owned() }),
+    ];
+    let pitch = cx.g.pick(38.0, 54.0);
+    for (i, (left, right)) in facts.iter().enumerate() {
+        let at = row(middle.left(), middle.right(), middle.top() + pitch * (i as f32 + 0.5), 26.0);
+        pair_row(ui, cx, at, left, right);
+    }
+    let top = middle.top() + pitch * 4.0 + 8.0;
+    let line =
+        Rect::from_min_max(pos2(middle.left(), top), pos2(middle.right(), top + cx.g.pick(56.0, 72.0)));
+    let cells = cx.g.cells(line, cx.g.gap(), &[1.0, 1.0, 1.0]);
+    let [a, b, c] = [0, 1, 2].map(|i| cells.get(i).copied().unwrap_or(line));
+    let size = cx.g.pick(22.0, 28.0);
+    if Button::new(a, "Other words", size).show(ui) {
+        return cx.s.open(Page::Letters(Words::new(WordsFor::Statement, text)));
+    }
+    if Button::new(b, "Key file", size).show(ui) {
+        return cx.s.open(Page::Letters(Words::new(WordsFor::KeyFile, key)));
+    }
+    let why = key.is_empty().then_some("name its file first");
+    if Button::new(c, "Make this key", size).unless(why).show(ui) {
+        cx.ask(Action::MakeKey(key.to_owned()));
+    }
+    let rest = Rect::from_min_max(pos2(middle.left(), line.bottom() + 8.0), middle.max);
+    let caution =
+        "The kit maker's data, the local authority and a licensed person stand above this signature.";
+    if !crate::screens::notice(ui, cx, rest) {
+        lines(ui, rest, cx.note(19.0, 24.0).least(15.0), "caution", caution, 2);
+    }
+    buttons(ui, cx, key, text, holds);
+}
+
+fn buttons(ui: &Ui, cx: &mut Cx<'_>, key: &str, text: &str, holds: bool) {
+    let cells = cx.g.cells(cx.g.buttons(cx.g.whole()), cx.g.gap(), &[1.0, 2.4]);
+    let [back, go] = [0, 1].map(|i| cells.get(i).copied().unwrap_or(Rect::NOTHING));
+    if Button::new(back, "Back", cx.g.pick(24.0, 30.0)).show(ui) {
+        return cx.s.close();
+    }
+    let read_only = cx.model.wing.as_ref().is_some_and(|w| w.read_only);
+    let why = if read_only {
+        Some("read only")
+    } else if cx.model.who.name.is_empty() {
+        Some("say who is at the bench")
+    } else {
+        None
+    };
+    let label = format!("Sign, {}", cx.model.who.name);
+    if Button::new(go, &label, cx.g.pick(30.0, 38.0)).named("Sign it").main().unless(why).show(ui) {
+        let capacity = cx.model.who.role.word().to_owned();
+        let key = Some(key.to_owned()).filter(|k| !k.is_empty());
+        cx.s.close();
+        cx.ask(Action::DismissNotice);
+        cx.ask(Action::Sign { capacity, statement: text.to_owned(), as_seen: holds, key });
+    }
+}

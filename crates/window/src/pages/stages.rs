@@ -1,0 +1,92 @@
+//! The stages of the build: what each requires and disturbs, and beginning one.
+
+use super::{Page, Words, WordsFor, change};
+use crate::action::Action;
+use crate::draw::button::Button;
+use crate::draw::text::{row, say};
+use crate::screens::{Cx, list};
+use crate::state::Nav;
+use crate::words;
+use egui::{Align, Rect, Ui};
+
+/// Draws it.
+pub fn show(ui: &mut Ui, cx: &mut Cx<'_>, at: usize) {
+    let Some(wing) = &cx.model.wing else { return cx.s.close() };
+    crate::keys::typed(ui.ctx());
+    let x = cx.g.whole();
+    let stages = &wing.plan.stages;
+    let now = wing.assessment.stage.as_ref().and_then(|n| stages.iter().position(|s| s.name == *n));
+    crate::screens::title(ui, cx, x, "Stages of the build", (&crate::reads::stage::words(wing), ""));
+    let side = cx.g.pick(84.0, 120.0);
+    let middle = cx.g.middle(x);
+    let note = row(middle.left(), middle.right() - side, middle.bottom() - 12.0, 18.0);
+    let area = middle.with_max_x(middle.right() - side).with_max_y(middle.bottom() - 32.0);
+    let rows: Vec<list::Row> = stages
+        .iter()
+        .enumerate()
+        .map(|(i, s)| {
+            let needs = words::count(s.requires.len(), "point required", "points required");
+            let disturbs = words::count(s.disturbs.len(), "point disturbed", "points disturbed");
+            let state = match now {
+                Some(n) if n == i => "now",
+                Some(n) if i < n => "begun before",
+                _ => "",
+            };
+            list::Row::new(format!("{}. {}", i + 1, s.name), format!("{needs}, {disturbs}")).right(state, "")
+        })
+        .collect();
+    let per = list::per_page(cx, area);
+    let mut at = at.min(stages.len().saturating_sub(1));
+    match cx.s.nav {
+        Some(Nav::Down) => at = (at + 1).min(stages.len().saturating_sub(1)),
+        Some(Nav::Up) => at = at.saturating_sub(1),
+        _ => {}
+    }
+    let from = at / per * per;
+    let tapped = list::show(ui, cx, area, &rows, from, Some(at));
+    let high = (middle.height() - 8.0) / 2.0;
+    let up = Rect::from_min_max(
+        egui::pos2(middle.right() - side + 12.0, middle.top()),
+        egui::pos2(middle.right(), middle.top() + high),
+    );
+    let to = list::pager(ui, cx, [up, up.translate(egui::vec2(0.0, high + 8.0))], area, rows.len(), from);
+    let at = tapped.unwrap_or(if to == from { at } else { to });
+    let text = match stages.get(at) {
+        Some(s) if !s.disturbs.is_empty() => format!(
+            "Beginning it makes {} stale; they stay in the history.",
+            words::count(s.disturbs.len(), "point", "points")
+        ),
+        _ => "It disturbs nothing that was measured.".to_owned(),
+    };
+    say(ui, note, Align::Min, cx.note(18.0, 22.0).least(15.0), "disturbs", &text);
+    let cells = cx.g.cells(cx.g.buttons(x), cx.g.gap(), &[1.0, 1.2, 2.6]);
+    let [back, anyway, go] = [0, 1, 2].map(|i| cells.get(i).copied().unwrap_or(Rect::NOTHING));
+    if Button::new(back, "Back", cx.g.pick(24.0, 30.0)).show(ui) {
+        return cx.s.close();
+    }
+    let name = stages.get(at).map_or("", |s| s.name.as_str());
+    let why = if wing.read_only {
+        Some("read only")
+    } else if now == Some(at) {
+        Some("it has begun")
+    } else if cx.model.who.name.is_empty() {
+        Some("say who is at the bench")
+    } else {
+        None
+    };
+    let off = why.map(|_| "");
+    if Button::new(anyway, "Anyway…", cx.g.pick(24.0, 30.0)).second("with a reason").unless(off).show(ui) {
+        cx.s.open(Page::Letters(Words::new(WordsFor::Anyway(name.to_owned()), "")));
+        return;
+    }
+    let text = format!("Begin {name}");
+    if Button::new(go, &text, cx.g.pick(30.0, 38.0)).main().unless(why).show(ui) {
+        cx.s.close();
+        cx.s.measuring.past_summary = false;
+        cx.s.measuring.point = None;
+        cx.ask(Action::DismissNotice);
+        cx.ask(Action::BeginStage(name.to_owned()));
+        return;
+    }
+    change(cx, Page::Stages { at });
+}

@@ -1,0 +1,121 @@
+//! The board: every obligation one mark, by kind, in the order of the sheet; and the list, worst first.
+
+use crate::draw::marks::Mark;
+use assess::Assessment;
+use assess::view::{Obligation, ObligationKind, ObligationState};
+
+/// An obligation as it is shown.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Item {
+    /// What sort of thing.
+    pub kind: ObligationKind,
+    /// The plan's own name for it.
+    pub about: String,
+    /// What was found.
+    pub mark: Mark,
+    /// What was found, in words.
+    pub words: String,
+    /// What would settle it, if the program knows.
+    pub settles: Option<String>,
+    /// Numbers of the entries it rests on.
+    pub evidence: Vec<u64>,
+}
+
+/// A row of the board.
+#[derive(Clone, Debug, PartialEq)]
+pub struct BoardRow {
+    /// What the row is of.
+    pub name: String,
+    /// Its marks, in the plan's order.
+    pub marks: Vec<Mark>,
+}
+
+/// The obligations of a wing.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Board {
+    /// All, the worst first.
+    pub list: Vec<Item>,
+    /// By kind.
+    pub rows: Vec<BoardRow>,
+}
+
+/// The mark of an obligation.
+#[must_use]
+pub const fn mark(state: ObligationState) -> Mark {
+    match state {
+        ObligationState::Met => Mark::Met,
+        ObligationState::Missing => Mark::Missing,
+        ObligationState::Stale => Mark::Stale,
+        ObligationState::Undecided => Mark::Undecided,
+        ObligationState::Doubtful => Mark::Doubtful,
+        ObligationState::CannotJudge => Mark::Bar,
+        ObligationState::Outside => Mark::Outside,
+    }
+}
+
+impl Board {
+    /// Reads it out of a judgement.
+    #[must_use]
+    pub fn of(a: &Assessment) -> Self {
+        let item = |o: &Obligation| {
+            let cause = a.gate.reasons.iter().find(|r| Some(&r.cause) == o.cause.as_ref());
+            Item {
+                kind: o.kind,
+                about: o.about.clone(),
+                mark: mark(o.state),
+                words: o.words.clone(),
+                settles: cause.and_then(|r| r.settles.clone()),
+                evidence: o.evidence.clone(),
+            }
+        };
+        let mut list: Vec<Item> = a.gate.obligations.iter().map(item).collect();
+        let mut rows: Vec<BoardRow> = Vec::new();
+        for kind in ObligationKind::ALL {
+            let marks: Vec<Mark> = list.iter().filter(|i| i.kind == kind).map(|i| i.mark).collect();
+            if !marks.is_empty() {
+                rows.push(BoardRow { name: kind.plural().to_owned(), marks });
+            }
+        }
+        list.sort_by_key(|i| i.mark);
+        Self { list, rows }
+    }
+
+    /// How many are not met.
+    #[must_use]
+    pub fn open(&self) -> usize {
+        self.list.iter().filter(|i| i.mark != Mark::Met).count()
+    }
+
+    /// How many have a mark.
+    #[must_use]
+    pub fn with(&self, mark: Mark) -> usize {
+        self.list.iter().filter(|i| i.mark == mark).count()
+    }
+}
+
+impl Item {
+    /// What it is about, in words (`twist, S4`).
+    #[must_use]
+    pub fn title(&self) -> String {
+        let about = &self.about;
+        let thing = match self.kind {
+            ObligationKind::Stage => "stage",
+            ObligationKind::Level => "along the span,",
+            ObligationKind::Cross => "fore and aft,",
+            ObligationKind::Setting => return "setting of the wing".to_owned(),
+            ObligationKind::Washout => return "washout error".to_owned(),
+            ObligationKind::Neighbour => "step,",
+            ObligationKind::Station => "twist,",
+            ObligationKind::Straightness => "straight,",
+            ObligationKind::Spacing => "spacing,",
+            ObligationKind::Square => "square,",
+            ObligationKind::Clearance => "clearance,",
+            ObligationKind::Spot => "spot,",
+            ObligationKind::Point => "reading,",
+            ObligationKind::Instrument => "instrument,",
+            ObligationKind::OpenItem => "left open:",
+            ObligationKind::Record => return "the log itself".to_owned(),
+        };
+        format!("{thing} {about}")
+    }
+}

@@ -1,0 +1,197 @@
+//! The points of a wing, what is left of them, and what the rail says.
+
+use super::board::Board;
+use super::undo::Undo;
+use crate::draw::marks::Mark;
+use crate::model::Wing;
+use assess::Assessment;
+use assess::view::{PointState, PointView};
+use record::{Entry, Instrument, Point, PointKind, Withdrawn};
+use std::collections::HashMap;
+use std::sync::Arc;
+
+/// What is worked out once for each state of the log.
+pub struct Index {
+    assessment: Arc<Assessment>,
+    entries: Arc<Vec<Entry>>,
+    who: String,
+    pairs: bool,
+    /// The points, as the assessment lists them.
+    pub points: Vec<Point>,
+    at: HashMap<Point, usize>,
+    /// Places in `points` of what is still to be measured at this stage, in walking order.
+    pub left: Vec<usize>,
+    /// How many points the stage requires.
+    pub required: usize,
+    /// The worst mark of the levels and how many have it; how many there are.
+    pub levels: Tally,
+    /// The same for the stations of the profile.
+    pub profile: Tally,
+    /// The obligations.
+    pub board: Board,
+    /// What Undo would take back.
+    pub undo: Option<Undo>,
+    /// What was withdrawn.
+    pub gone: Withdrawn,
+    /// The instruments of the plan and of the log, each with its latest facts.
+    pub instruments: Vec<Instrument>,
+}
+
+/// Marks counted.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct Tally {
+    /// How many there are.
+    pub all: usize,
+    /// How many have each mark, worst first.
+    pub of: Vec<(Mark, usize)>,
+}
+
+impl Tally {
+    /// Counts marks.
+    pub fn count(marks: impl Iterator<Item = Mark>) -> Self {
+        let mut tally = Self::default();
+        for mark in marks {
+            tally.all += 1;
+            match tally.of.iter_mut().find(|(m, _)| *m == mark) {
+                Some((_, n)) => *n += 1,
+                None => tally.of.push((mark, 1)),
+            }
+        }
+        tally.of.sort();
+        tally
+    }
+
+    /// How many have this mark.
+    #[must_use]
+    pub fn with(&self, mark: Mark) -> usize {
+        self.of.iter().find(|(m, _)| *m == mark).map_or(0, |(_, n)| *n)
+    }
+
+    /// Met of all, where all that have a reading are met; else the worst mark and how many.
+    #[must_use]
+    pub fn short(&self) -> Option<(Option<Mark>, String)> {
+        let (worst, n) = *self.of.first()?;
+        let met = self.with(Mark::Met);
+        Some(match worst {
+            Mark::Met if met == self.all => (Some(Mark::Met), format!("{met} of {met}")),
+            Mark::Missing | Mark::Half | Mark::Unasked | Mark::Met => {
+                (None, format!("{met} of {}", self.all))
+            }
+            _ => (Some(worst), n.to_string()),
+        })
+    }
+}
+
+/// The mark of a point.
+#[must_use]
+pub fn mark_of(view: &PointView, pairs: bool) -> Mark {
+    match view.state {
+        PointState::Missing if view.required => Mark::Missing,
+        PointState::Missing => Mark::Unasked,
+        PointState::Stale => Mark::Stale,
+        PointState::Fresh if view.required && pairs && view.facing_wanted.is_some() => Mark::Half,
+        PointState::Fresh => view.verdict.map_or(Mark::Bar, Mark::of),
+    }
+}
+
+impl Index {
+    /// Works it out.
+    #[must_use]
+    pub fn of(wing: &Wing, who: &str, pairs: bool) -> Self {
+        let a = &wing.assessment;
+        let gone = Withdrawn::of(wing.entries.iter());
+        let points: Vec<Point> = a.points.iter().map(|v| v.point.clone()).collect();
+        let at = points.iter().cloned().enumerate().map(|(i, p)| (p, i)).collect();
+        let open = |i: &usize| {
+            a.points.get(*i).is_some_and(|v| {
+                v.required && matches!(mark_of(v, pairs), Mark::Missing | Mark::Stale | Mark::Half)
+            })
+        };
+        let left = (0..points.len()).filter(open).collect();
+        let required = a.points.iter().filter(|v| v.required).count();
+        let of_kinds = |kinds: &[PointKind]| {
+            let views = points.iter().zip(&a.points).filter(|(p, _)| kinds.contains(&p.kind()));
+            Tally::count(views.map(|(_, v)| match mark_of(v, pairs) {
+                Mark::Unasked => Mark::Missing,
+                mark => mark,
+            }))
+        };
+        let levels = of_kinds(&[PointKind::Level, PointKind::Cross]);
+        let stations = a.twist.as_ref().map(|t| &t.stations);
+        let profile =
+            Tally::count(stations.into_iter().flatten().map(|s| s.verdict.map_or(Mark::Missing, Mark::of)));
+        Self {
+            assessment: Arc::clone(a),
+            entries: Arc::clone(&wing.entries),
+            who: who.to_owned(),
+            pairs,
+            at,
+            left,
+            required,
+            levels,
+            profile,
+            board: Board::of(a),
+            undo: Undo::find(&wing.entries, &gone, who),
+            instruments: crate::screens::measure::instruments(wing, &gone),
+            gone,
+            points,
+        }
+    }
+
+    /// True if it was worked out from just this.
+    #[must_use]
+    pub fn is_of(&self, wing: &Wing, who: &str, pairs: bool) -> bool {
+        Arc::ptr_eq(&self.assessment, &wing.assessment)
+            && Arc::ptr_eq(&self.entries, &wing.entries)
+            && self.who == who
+            && self.pairs == pairs
+    }
+
+    /// What is known of a point.
+    #[must_use]
+    pub fn view<'a>(&self, wing: &'a Wing, point: &Point) -> Option<&'a PointView> {
+        self.at.get(point).and_then(|i| wing.assessment.points.get(*i))
+    }
+
+    /// The mark of a point.
+    #[must_use]
+    pub fn mark(&self, wing: &Wing, point: &Point) -> Mark {
+        self.view(wing, point).map_or(Mark::Unasked, |v| mark_of(v, self.pairs))
+    }
+
+    /// The points of the same kind, on the same spar, from the root outboard.
+    #[must_use]
+    pub fn row(&self, point: &Point) -> Vec<&Point> {
+        let same = |p: &&Point| p.kind() == point.kind() && p.spar() == point.spar();
+        self.points.iter().filter(same).collect()
+    }
+
+    /// Done and all of the required points among the same kind.
+    #[must_use]
+    pub fn progress(&self, wing: &Wing, point: &Point) -> (usize, usize) {
+        let row = self.row(point);
+        let asked = row.iter().filter(|p| self.view(wing, p).is_some_and(|v| v.required));
+        let left = self.left.iter().filter_map(|i| self.points.get(*i));
+        let open = left.filter(|p| p.kind() == point.kind() && p.spar() == point.spar()).count();
+        let all = asked.count();
+        (all.saturating_sub(open), all)
+    }
+
+    /// The next point still to be measured after this one, in walking order; from the start where none comes after.
+    #[must_use]
+    pub fn next(&self, from: Option<&Point>) -> Option<&Point> {
+        let here = from.and_then(|p| self.at.get(p)).copied();
+        let row = from.map(|p| (p.kind(), p.spar().map(str::to_owned)));
+        let open = || self.left.iter().copied().filter(|i| Some(*i) != here);
+        let point = |i: usize| self.points.get(i);
+        // The rest of the row comes first: outboard of here, then what was left out inboard.
+        let same = |i: &usize| {
+            point(*i)
+                .zip(row.as_ref())
+                .is_some_and(|(p, (k, s))| p.kind() == *k && p.spar().map(str::to_owned) == *s)
+        };
+        let after = |i: &usize| here.is_none_or(|h| *i > h);
+        let next = open().filter(same).find(after).or_else(|| open().find(same));
+        next.or_else(|| open().find(after)).or_else(|| open().next()).and_then(point)
+    }
+}

@@ -1,0 +1,56 @@
+//! What Undo would take back: one's own last entry that can be withdrawn.
+
+use crate::words;
+use record::{Entry, What, Withdrawable, Withdrawn};
+
+/// An entry to withdraw.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Undo {
+    /// Its number.
+    pub seq: u64,
+    /// What it is (`S7 forward +0.71°`).
+    pub what: String,
+    /// The same, as short as a small button is.
+    pub short: String,
+    /// Number, instrument, person and time.
+    pub facts: String,
+    /// True for a stage or a check: the reason is typed.
+    pub typed_reason: bool,
+}
+
+/// Entries looked through, from the last.
+const FAR: usize = 2000;
+
+impl Undo {
+    /// Finds it among the last entries.
+    #[must_use]
+    pub fn find(entries: &[Entry], gone: &Withdrawn, who: &str) -> Option<Self> {
+        let own = entries.iter().rev().take(FAR).filter(|e| e.by == who && !gone.contains(e.seq));
+        own.filter(|e| !matches!(e.what, What::Withdrawn { .. })).find_map(Self::of)
+    }
+
+    fn of(entry: &Entry) -> Option<Self> {
+        let time = words::clock(&entry.at.to_string());
+        let mut with = String::new();
+        let (what, short) = match &entry.what {
+            What::Reading(r) => {
+                let value = words::reading(r);
+                let facing = r.facing.map_or(String::new(), |f| format!(" {}", f.word()));
+                let short = r.facing.map_or(String::new(), |f| format!(" {}", words::facing_short(f)));
+                with = r.instrument.as_ref().map_or(String::new(), |i| format!(" {i},"));
+                (format!("{}{facing} {value}", r.point.place()), format!("{value}{short}"))
+            }
+            What::Move(m) => (format!("move of {}, {}", m.support, m.text), m.support.clone()),
+            What::Stage(s) => (format!("stage {}", s.name), s.name.clone()),
+            What::Rework(r) => (format!("rework, {}", r.what), "rework".to_owned()),
+            What::Note { .. } => ("the note".to_owned(), "note".to_owned()),
+            What::OpenItem(i) => (format!("open item {}", i.item), "open item".to_owned()),
+            What::InstrumentCheck(c) => (format!("check of {}", c.instrument), "check".to_owned()),
+            What::Instrument(i) => (format!("instrument {}", i.name), i.name.clone()),
+            _ => return None,
+        };
+        let typed_reason = matches!(entry.what.withdrawable(), Withdrawable::WithReason);
+        let facts = format!("#{},{with} {}, {time}", entry.seq, entry.by);
+        Some(Self { seq: entry.seq, what, short, facts, typed_reason })
+    }
+}

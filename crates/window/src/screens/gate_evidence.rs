@@ -1,0 +1,155 @@
+//! The evidence behind one obligation.
+
+use super::{Cx, Screen, pair_row};
+use crate::draw::button::Button;
+use crate::draw::marks;
+use crate::draw::shape::frame;
+use crate::draw::text::{Hand, name, put, row};
+use crate::model::Wing;
+use crate::reads::board::Item;
+use crate::reads::evidence::{self, OnScale};
+use crate::words;
+use egui::{Align, Rect, Shape, Stroke, Ui, pos2};
+use record::What;
+
+/// Draws it.
+pub fn show(ui: &mut Ui, wing: &Wing, cx: &mut Cx<'_>, item: &Item, count: usize) {
+    let x = cx.g.body();
+    let bar = cx.g.title(x);
+    let size = cx.g.pick(46.0, 64.0);
+    marks::draw(ui.painter(), &cx.p, pos2(bar.left() + size / 2.0, bar.center().y), size, item.mark);
+    let word = if item.mark == marks::Mark::Met { "met" } else { item.mark.word() };
+    let title_x = (x.0 + size + 18.0, x.1);
+    let of = format!("{} of {count}", cx.s.gate.row + 1);
+    super::title(ui, cx, title_x, &item.title(), (word, &of));
+    let middle = cx.g.middle(x);
+    let mut top = middle.top();
+    if let Some(value) = evidence::value(wing, item) {
+        let rect =
+            Rect::from_min_max(pos2(middle.left(), top), pos2(middle.right(), top + cx.g.pick(96.0, 150.0)));
+        scale(ui, cx, rect, item, &value);
+        top = rect.bottom() + cx.g.pick(8.0, 20.0);
+    }
+    let pitch = cx.g.pick(36.0, 44.0);
+    #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "a few lines")]
+    let most = ((middle.bottom() - top) / pitch).floor().max(1.0) as usize;
+    for (i, line) in evidence::lines(wing, item, most).iter().enumerate() {
+        let at = row(middle.left(), middle.right(), top + pitch * (i as f32 + 0.5), 24.0);
+        pair_row(ui, cx, at, &line.left, &line.right);
+    }
+    buttons(ui, wing, cx, item, count);
+}
+
+/// The value with its 95 % bar against its limits; what lies beyond them is in the well.
+fn scale(ui: &Ui, cx: &Cx<'_>, rect: Rect, item: &Item, v: &OnScale) {
+    let painter = ui.painter();
+    let p = cx.p;
+    let half = 1.96 * v.u;
+    let limits: Vec<f64> = [v.lower, v.upper].into_iter().flatten().collect();
+    let mut all = vec![v.value - half, v.value + half, 0.0];
+    all.extend(&limits);
+    let low = all.iter().copied().fold(f64::INFINITY, f64::min);
+    let high = all.iter().copied().fold(f64::NEG_INFINITY, f64::max);
+    let room = (high - low).max(1e-6) * 0.15;
+    let (low, high) = (low - room, high + room);
+    let inner = rect.shrink(4.0);
+    #[expect(clippy::cast_possible_truncation, reason = "a place on the screen")]
+    let at = |value: f64| inner.left() + inner.width() * ((value - low) / (high - low)) as f32;
+    frame(painter, rect, p.well, Stroke::NONE);
+    let from = v.lower.map_or(inner.left(), at);
+    let to = v.upper.map_or(inner.right(), at);
+    painter.rect_filled(Rect::from_min_max(pos2(from, rect.top()), pos2(to, rect.bottom())), 0.0, p.sheet);
+    frame(painter, rect, egui::Color32::TRANSPARENT, Stroke::new(1.5, p.rule));
+    let y = rect.top() + rect.height() * 0.5;
+    painter.hline(inner.left() + 10.0..=inner.right() - 10.0, y, Stroke::new(2.0, p.edge));
+    for limit in &limits {
+        let x = at(*limit);
+        painter.extend(Shape::dashed_line(
+            &[pos2(x, rect.top() + 2.0), pos2(x, rect.bottom() - 2.0)],
+            Stroke::new(3.0, p.ink),
+            8.0,
+            5.0,
+        ));
+    }
+    let bar = Stroke::new(4.0, p.ink);
+    painter.hline(at(v.value - half)..=at(v.value + half), y, bar);
+    for end in [v.value - half, v.value + half] {
+        painter.vline(at(end), y - 11.0..=y + 11.0, bar);
+    }
+    marks::draw(painter, &p, pos2(at(v.value), y), cx.g.pick(22.0, 28.0), item.mark);
+    let text = words::judged(v.value, v.u, [v.lower, v.upper], v.unit);
+    let hand = Hand::heavy(cx.g.pick(19.0, 24.0), p.ink);
+    let wide = crate::draw::text::width(painter, &hand, &text);
+    let left = (at(v.value) - wide / 2.0)
+        .clamp(rect.left() + 8.0, (rect.right() - wide - 8.0).max(rect.left() + 8.0));
+    put(painter, row(left, rect.right() - 4.0, rect.bottom() - 14.0, 12.0), Align::Min, hand, &text);
+    let limit = format!("limit {}", words::limits(v.lower, v.upper, v.unit));
+    let above = row(rect.left() + 12.0, rect.right() - 12.0, rect.top() + 15.0, 12.0);
+    put(painter, above, Align::Max, Hand::medium(cx.g.pick(19.0, 22.0), p.ink), &limit);
+    name(ui, rect, "scale", &format!("{text}, {limit}"));
+}
+
+fn buttons(ui: &Ui, wing: &Wing, cx: &mut Cx<'_>, item: &Item, count: usize) {
+    let cells = cx.g.cells(cx.g.buttons(cx.g.body()), cx.g.gap(), &[124.0, 124.0, 124.0, 60.0, 220.0]);
+    let cell = |i: usize| cells.get(i).copied().unwrap_or(Rect::NOTHING);
+    let size = cx.g.pick(24.0, 30.0);
+    if Button::new(cell(0), "Back", size).show(ui) {
+        cx.s.gate.evidence = false;
+    }
+    let first = (cx.s.gate.row == 0).then_some("first");
+    if Button::new(cell(1), "Previous", size).unless(first).show(ui) {
+        cx.s.gate.row -= 1;
+    }
+    let last = (cx.s.gate.row + 1 >= count).then_some("last");
+    if Button::new(cell(2), "Next", size).unless(last).show(ui) {
+        cx.s.gate.row += 1;
+    }
+    let main = Rect::from_min_max(pos2(cell(3).left(), cell(4).top()), cell(4).max);
+    do_about(ui, wing, cx, main, item);
+}
+
+/// What can be done about it: measure again, or close what was left open.
+fn do_about(ui: &Ui, wing: &Wing, cx: &mut Cx<'_>, main: Rect, item: &Item) {
+    use crate::pages::{Answer, Ask, Page, Then, WordsFor};
+    use assess::view::ObligationKind as Kind;
+    let size = cx.g.pick(26.0, 34.0);
+    if item.kind == Kind::OpenItem {
+        let why = wing.read_only.then_some("read only");
+        if Button::new(main, "Close it, or carry it", size).main().unless(why).show(ui) {
+            let about = item.about.clone();
+            let words = |action| Then::Type(WordsFor::ItemReason(about.clone(), action));
+            cx.s.open(Page::Ask(Ask {
+                title: about.clone(),
+                words: "Closed: it was done. Carried past: it stays open on purpose; page 1 of the sheet says why.".to_owned(),
+                answers: vec![
+                    Answer::new("Leave it", Then::Nothing),
+                    Answer::new("Carry it past…", words(record::OpenAction::Carried)),
+                    Answer::new("It is closed…", words(record::OpenAction::Closed)),
+                ],
+            }));
+        }
+        return;
+    }
+    let point = point_of(wing, cx, item);
+    let why = point.is_none().then_some("no point to measure");
+    if Button::new(main, "Measure it again", size).main().unless(why).show(ui)
+        && let Some(point) = point
+    {
+        cx.s.go(Screen::Measure);
+        cx.s.choose(point);
+        cx.s.measuring.past_summary = true;
+    }
+}
+
+/// A point behind it: one of its readings, else one of that name.
+fn point_of(wing: &Wing, cx: &Cx<'_>, item: &Item) -> Option<record::Point> {
+    let entry = |seq: &u64| wing.entries.get(usize::try_from(*seq).ok()?.checked_sub(1)?);
+    let read = item.evidence.iter().rev().filter_map(entry).find_map(|e| match &e.what {
+        What::Reading(r) => Some(r.point.clone()),
+        _ => None,
+    });
+    let index = cx.index()?;
+    read.or_else(|| item.about.parse().ok())
+        .or_else(|| index.points.iter().find(|p| p.place() == item.about).cloned())
+        .filter(|p| index.view(wing, p).is_some())
+}

@@ -1,0 +1,65 @@
+//! Every reading of a point, the latest first, with what became of it.
+
+use super::{Cx, list, undo_button};
+use crate::draw::button::Button;
+use crate::draw::text::{row, say};
+use crate::model::Wing;
+use crate::pages::Page;
+use crate::words;
+use egui::{Align, Rect, Ui};
+use record::{Point, What};
+use std::collections::HashMap;
+
+/// The readings of a point as rows.
+fn rows(wing: &Wing, point: &Point) -> Vec<list::Row> {
+    let gone: HashMap<u64, &str> =
+        wing.assessment.withdrawn.iter().map(|w| (w.entry, w.reason.as_str())).collect();
+    let mut stage = "before the first stage";
+    let mut rows = Vec::new();
+    for entry in wing.entries.iter() {
+        match &entry.what {
+            What::Stage(s) => stage = &s.name,
+            What::Reading(r) if r.point == *point => {
+                let facing = r.facing.map_or(String::new(), |f| format!(" {}", f.word()));
+                let with = r.instrument.as_deref().unwrap_or("no instrument named");
+                let title = format!("#{}{facing} {}", entry.seq, words::reading(r));
+                let note = format!("{with}, round {}, {}, {}", r.round, entry.by, words::at(entry.at));
+                let state = gone.get(&entry.seq).map_or(String::new(), |why| format!("withdrawn: {why}"));
+                rows.push(list::Row::new(title, note).right(state, stage));
+            }
+            _ => {}
+        }
+    }
+    rows.reverse();
+    rows
+}
+
+/// The screen.
+pub fn show(ui: &mut Ui, wing: &Wing, cx: &mut Cx<'_>) {
+    let x = cx.g.body();
+    let Some(point) = cx.s.measuring.point.clone() else { return };
+    let rows = rows(wing, &point);
+    let kind = point.spar().map_or_else(
+        || words::kind_words(point.kind()).to_owned(),
+        |s| format!("{s} spar, {}", words::kind_words(point.kind())),
+    );
+    super::title(ui, cx, x, point.place(), (&words::count(rows.len(), "reading", "readings"), &kind));
+    let area = cx.g.middle(x);
+    if rows.is_empty() {
+        let line = row(area.left(), area.right(), area.top() + 40.0, 40.0);
+        say(ui, line, Align::Min, cx.heavy(30.0, 38.0), "empty", "Not measured yet.");
+    } else {
+        list::show(ui, cx, area, &rows, cx.s.top, None);
+    }
+    let cells = cx.g.cells(cx.g.buttons(x), cx.g.gap(), &[124.0, 84.0, 84.0, 180.0, 220.0]);
+    let cell = |i: usize| cells.get(i).copied().unwrap_or(Rect::NOTHING);
+    undo_button(ui, cx, cell(0));
+    cx.s.top = list::pager(ui, cx, [cell(1), cell(2)], area, rows.len(), cx.s.top);
+    if Button::new(cell(3), "Find", cx.g.pick(24.0, 30.0)).second("any letter").show(ui) {
+        cx.s.open(Page::Find { text: String::new(), from: 0 });
+    }
+    if Button::new(cell(4), "Measure it again", cx.g.pick(26.0, 34.0)).main().show(ui) {
+        cx.s.go(super::Screen::Measure);
+        cx.s.measuring.past_summary = true;
+    }
+}

@@ -1,0 +1,212 @@
+//! Which foot, which way, how many turns; and the picture of it.
+
+use super::{value_note, wrong};
+use crate::action::{Action, Reply};
+use crate::draw::arrows::{self, Turn as Way};
+use crate::draw::button::Button;
+use crate::draw::picture::{self, Leaning};
+use crate::draw::text::{Hand, name, put, row, say, width};
+use crate::model::Wing;
+use crate::model::live::{Levelling, LiveState, Phase};
+use crate::screens::Cx;
+use crate::words;
+use egui::{Align, Rect, Ui, pos2};
+use record::plan::Side;
+use record::{Point, PointKind};
+
+/// The two lines.
+struct Lines {
+    first: String,
+    second: String,
+    way: Option<Way>,
+}
+
+/// Draws the two lines and the notes at their right.
+pub fn show(ui: &Ui, wing: &Wing, cx: &mut Cx<'_>, point: &Point, levelling: Option<&Levelling>) {
+    let top = cx.g.pick(232.0, 392.0) + cx.g.spare();
+    let rows = cx.g.rect(cx.g.whole(), (top, top + cx.g.pick(108.0, 168.0)));
+    if wrong(ui, cx, rows) {
+        return;
+    }
+    if let Some(question) = &wing.live.question {
+        ask(ui, cx, rows, question);
+        return;
+    }
+    let lines = words_of(wing, cx, point, levelling);
+    let notes = notes(levelling);
+    let hand = cx.heavy(58.0, 84.0).least(cx.g.pick(30.0, 48.0));
+    let note = Hand::medium(cx.g.pick(19.0, 24.0), cx.p.pale).least(15.0);
+    let painter = ui.painter();
+    let aside = notes.iter().map(|n| width(painter, &note, n)).fold(0.0, f32::max);
+    let turn = if lines.way.is_some() { cx.g.pick(56.0, 100.0) } else { 0.0 };
+    let need = width(painter, &hand, &lines.first).max(width(painter, &hand, &lines.second) + turn);
+    let with_notes = need + aside + 20.0 <= rows.width() || need > rows.width();
+    let aside = if with_notes && need <= rows.width() { aside } else { 0.0 };
+    let text = rows.with_max_x(rows.right() - if aside > 0.0 { aside + 16.0 } else { 0.0 });
+    let (a, b) = (rows.top() + rows.height() * 0.23, rows.top() + rows.height() * 0.74);
+    say(ui, row(text.left(), text.right(), a, 40.0), Align::Min, hand, "instruction", &lines.first);
+    if let Some(way) = lines.way {
+        let r = cx.g.pick(20.0, 32.0);
+        arrows::around(painter, pos2(text.left() + r + 6.0, b), r, way, cx.p.control);
+    }
+    say(ui, row(text.left() + turn, text.right(), b, 40.0), Align::Min, hand, "instruction 2", &lines.second);
+    if aside > 0.0 {
+        let pitch = rows.height() / notes.len().max(3) as f32;
+        for (i, n) in notes.iter().enumerate() {
+            let y = rows.top() + pitch * (i as f32 + 0.5);
+            put(painter, row(rows.right() - aside - 1.0, rows.right(), y, 14.0), Align::Max, note, n);
+        }
+    }
+    name(ui, rows.with_min_x(rows.right() - aside.max(1.0)), "notes", &notes.join("; "));
+}
+
+/// What the bench asks, with its answers as buttons.
+fn ask(ui: &Ui, cx: &mut Cx<'_>, rows: Rect, question: &crate::model::live::Question) {
+    let above = rows.with_max_y(rows.center().y - 4.0);
+    say(ui, above, Align::Min, cx.heavy(44.0, 64.0).least(24.0), "instruction", &question.title);
+    let below = rows.with_min_y(rows.bottom() - cx.g.pick(50.0, 70.0));
+    let weights = vec![1.0; question.answers.len().max(1)];
+    for (rect, answer) in cx.g.cells(below, 8.0, &weights).into_iter().zip(&question.answers) {
+        let main = answer.reply == Reply::Yes;
+        let button = Button::new(rect, &answer.text, cx.g.pick(22.0, 28.0));
+        if (if main { button.main() } else { button }).show(ui) {
+            cx.ask(Action::Answer(answer.reply));
+        }
+    }
+}
+
+fn words_of(wing: &Wing, cx: &Cx<'_>, point: &Point, levelling: Option<&Levelling>) -> Lines {
+    let plain =
+        |first: &str, second: &str| Lines { first: first.to_owned(), second: second.to_owned(), way: None };
+    if cx.s.measuring.taken.is_some() {
+        let half = cx.index().is_some_and(|i| i.mark(wing, point) == crate::draw::marks::Mark::Half);
+        return if half {
+            plain("Taken", "Turn it end for end")
+        } else {
+            plain("Taken", "Turn, or the next tilt")
+        };
+    }
+    match &wing.live.state {
+        LiveState::Off => return plain("Not live", "Plug in a level, or type it"),
+        LiveState::Opening => return plain("Waiting for the level", ""),
+        LiveState::Lost { .. } => return plain("No signal", "Looking for the level"),
+        LiveState::Wrong { wanted, .. } => return plain("Wrong instrument", &format!("Plug in {wanted}")),
+        _ => {}
+    }
+    let Some(l) = levelling else { return plain("Take it both ways first", "") };
+    if let (Phase::Ended, Some(m)) = (l.phase, &l.moved) {
+        let way = if m.mm > 0.0 { "raised" } else { "lowered" };
+        let turns = m.turns.and_then(|t| words::turns(t, 8)).map_or(String::new(), |t| format!(", {t}"));
+        return Lines {
+            first: format!("{} {way}", m.foot),
+            second: format!("{}{turns}. Record it?", words::with_unit(m.mm.abs(), "mm", 1)),
+            way: None,
+        };
+    }
+    match (&l.turn, &l.coarse) {
+        (Some(t), _) => {
+            let verb = if t.mm > 0.0 { "Raise" } else { "Lower" };
+            let second = match t.turns {
+                Some(turns) => {
+                    let parts = if t.give_or_take.is_some_and(|g| g < 0.25) { 8 } else { 4 };
+                    words::turns(turns, parts).map_or_else(
+                        || "less than the level can tell".to_owned(),
+                        |n| format!("{n} {}", words::way(turns)),
+                    )
+                }
+                None => format!("by {}", words::with_unit(t.mm.abs(), "mm", 1)),
+            };
+            let way = t.turns.map(|t| if t > 0.0 { Way::Clockwise } else { Way::Anticlockwise });
+            Lines { first: format!("{verb} the {}", short(&t.foot, point)), second, way }
+        }
+        (None, Some(coarse)) => plain(coarse, "Take it both ways first"),
+        (None, None) if l.reasons.is_empty() && l.zero_out => {
+            plain("Level enough: leave it", "Take it both ways")
+        }
+        (None, None) if l.reasons.is_empty() => plain("Hold it still", "Take it both ways first"),
+        (None, None) => {
+            plain(l.reasons.first().map_or("", String::as_str), l.reasons.get(1).map_or("", String::as_str))
+        }
+    }
+}
+
+/// The name of a foot without that of its post.
+fn short<'a>(foot: &'a str, point: &Point) -> &'a str {
+    foot.strip_prefix(point.place()).map_or(foot, str::trim_start)
+}
+
+fn notes(levelling: Option<&Levelling>) -> Vec<String> {
+    let mut out = vec![value_note(levelling).to_owned()];
+    let Some(l) = levelling else { return out };
+    if let Some(g) = l.turn.as_ref().and_then(|t| t.give_or_take).and_then(|g| words::turns(g.max(0.125), 8))
+    {
+        out.push(format!("give or take {g}"));
+    }
+    if let Phase::Turning { done_mm } = l.phase {
+        let per = l.turn.as_ref().and_then(|t| t.turns.map(|n| n / t.mm)).filter(|r| r.is_finite());
+        let turns =
+            per.and_then(|r| words::turns(done_mm * r, 8)).map_or(String::new(), |t| format!("{t}, "));
+        out.push(format!("done {turns}{}", words::with_unit(done_mm.abs(), "mm", 1)));
+    }
+    if l.turn.as_ref().is_some_and(|t| t.turns.is_some()) {
+        out.push("as you look at the screw's head".to_owned());
+    }
+    out
+}
+
+/// The picture of the post: which end is low, which foot, which way.
+pub fn picture(ui: &Ui, wing: &Wing, cx: &Cx<'_>, rect: Rect, point: &Point, levelling: Option<&Levelling>) {
+    let painter = ui.painter();
+    let l = levelling.filter(|l| l.tilt.is_some() && l.zero_out);
+    let Some((l, tilt)) = l.and_then(|l| l.tilt.map(|t| (l, t))) else {
+        let hand = cx.note(18.0, 22.0).least(15.0);
+        put(
+            painter,
+            row(rect.left(), rect.right(), rect.center().y, 14.0),
+            Align::Min,
+            hand,
+            "zero not known",
+        );
+        return;
+    };
+    let half = wing.live.step / 2.0;
+    // Seen from the end for fore and aft (nose at left); from the front for along the span, as the wing lies before you.
+    let cross = point.kind() == PointKind::Cross;
+    let high_is_left = if cross { true } else { (wing.plan.wing.side == Side::Left) != cx.s.looks.turned };
+    let low_left = (tilt > 0.0) != high_is_left;
+    let (which, low) = match (cross, tilt > 0.0) {
+        (true, false) => ("nose", true),
+        (true, true) => ("nose", false),
+        (false, false) => ("outboard end", true),
+        (false, true) => ("outboard end", false),
+    };
+    let text = if tilt.abs() < half {
+        "level".to_owned()
+    } else {
+        format!("{which} is {}", if low { "low" } else { "high" })
+    };
+    let hand = cx.heavy(20.0, 26.0).least(15.0);
+    put(painter, row(rect.left(), rect.right(), rect.top() + hand.size * 0.6, 14.0), Align::Min, hand, &text);
+    let foot_left = l.turn.as_ref().and_then(|t| side_of(wing, point, &t.foot, cx));
+    let below = hand.size * 1.5;
+    let inner =
+        Rect::from_min_max(pos2(rect.left(), rect.top() + below), pos2(rect.right(), rect.bottom() - below));
+    let raise = l.turn.as_ref().is_some_and(|t| t.mm > 0.0);
+    picture::draw(painter, &cx.p, inner, Leaning { low_left, foot_left, raise });
+    if let Some(t) = &l.turn {
+        let at = row(rect.left(), rect.right(), rect.bottom() - hand.size * 0.5, 14.0);
+        let align = if foot_left == Some(true) { Align::Min } else { Align::Max };
+        put(painter, at, align, hand, short(&t.foot, point));
+    }
+    name(ui, inner, "picture", &text);
+}
+
+/// True where a foot is at the left of the picture.
+fn side_of(wing: &Wing, point: &Point, foot: &str, cx: &Cx<'_>) -> Option<bool> {
+    let post = wing.plan.posts.iter().find(|p| p.name == point.place())?;
+    let foot = post.feet.iter().find(|f| f.name == foot)?;
+    Some(match point.kind() {
+        PointKind::Cross => foot.aft.value() < 0.0,
+        _ => (foot.out.value() > 0.0) == ((wing.plan.wing.side == Side::Left) != cx.s.looks.turned),
+    })
+}

@@ -1,0 +1,83 @@
+//! The live tilt as a place on a scale between its limits: no verdict.
+
+use crate::draw::shape::frame;
+use crate::draw::text::{Hand, name, put, row, width};
+use crate::model::Wing;
+use crate::model::live::Levelling;
+use crate::screens::Cx;
+use crate::words;
+use egui::{Align, Rect, Shape, Stroke, Ui, pos2};
+use record::{Point, PointKind};
+
+/// Draws it.
+pub fn show(ui: &Ui, wing: &Wing, cx: &Cx<'_>, point: &Point, levelling: Option<&Levelling>) {
+    let top = cx.g.pick(344.0, 580.0) + cx.g.spare();
+    let rect = cx.g.rect(cx.g.whole(), (top, top + cx.g.pick(56.0, 104.0)));
+    frame(ui.painter(), rect, cx.p.sheet, Stroke::new(1.5, cx.p.rule));
+    let painter = ui.painter();
+    let (low, high) = match point.kind() {
+        PointKind::Cross => ("nose low", "nose high"),
+        _ => ("outboard low", "outboard high"),
+    };
+    let hand = Hand::medium(cx.g.pick(19.0, 23.0), cx.p.ink).least(15.0);
+    let (a, b) = (width(painter, &hand, low), width(painter, &hand, high));
+    let inner = rect.shrink2(egui::vec2(12.0, 4.0));
+    let middle = rect.top() + rect.height() * 0.5;
+    put(painter, row(inner.left(), inner.left() + a + 2.0, middle, 14.0), Align::Min, hand, low);
+    put(painter, row(inner.right() - b - 2.0, inner.right(), middle, 14.0), Align::Max, hand, high);
+    let (from, to) = (inner.left() + a + 22.0, inner.right() - b - 22.0);
+    let view = cx.index().and_then(|i| i.view(wing, point));
+    let limits: Vec<f64> =
+        view.map(|v| [v.lower, v.upper].into_iter().flatten().collect()).unwrap_or_default();
+    let widest = limits.iter().map(|l| l.abs()).fold(0.1_f64, f64::max);
+    let tilt = levelling.and_then(|l| l.tilt);
+    let start = levelling.and_then(|l| l.start);
+    let furthest = [tilt, start].into_iter().flatten().map(f64::abs).fold(widest * 2.5, f64::max);
+    let reach = if furthest > widest * 3.3 { furthest * 1.1 } else { widest * 3.3 };
+    #[expect(clippy::cast_possible_truncation, reason = "a place on the screen")]
+    let at = |v: f64| from + (to - from) * (0.5 + 0.5 * (v / reach).clamp(-1.0, 1.0) as f32);
+    let tall = rect.height() * 0.22;
+    if let [l, u] = limits.as_slice() {
+        let band = Rect::from_min_max(pos2(at(*l), middle - tall * 0.9), pos2(at(*u), middle + tall * 0.9));
+        painter.rect_filled(band, 0.0, cx.p.soft);
+    }
+    painter.hline(from..=to, middle, Stroke::new(3.0, cx.p.edge));
+    for n in -5_i8..=5 {
+        let x = from + (to - from) * (0.5 + f32::from(n) * 0.1);
+        painter.vline(x, middle - 7.0..=middle + 7.0, Stroke::new(2.0, cx.p.edge));
+    }
+    painter.vline(at(0.0), middle - tall..=middle + tall, Stroke::new(4.0, cx.p.ink));
+    let small = Hand::medium(cx.g.pick(15.0, 19.0), cx.p.pale);
+    let below = |x: f32, text: &str| {
+        let wide = width(painter, &small, text);
+        put(
+            painter,
+            row(x - wide / 2.0 - 1.0, x + wide / 2.0 + 1.0, rect.bottom() - cx.g.pick(9.0, 13.0), 10.0),
+            Align::Center,
+            small,
+            text,
+        );
+    };
+    for limit in &limits {
+        painter.vline(at(*limit), middle - tall..=middle + tall, Stroke::new(3.0, cx.p.control));
+        if cx.g.roomy() {
+            below(at(*limit), &words::signed_unit(*limit, "deg", 2));
+        }
+    }
+    if let Some(start) = start {
+        painter.circle(pos2(at(start), middle), cx.g.pick(8.0, 13.0), cx.p.sheet, Stroke::new(3.0, cx.p.ink));
+        let clear = limits.iter().all(|l| (at(*l) - at(start)).abs() > 80.0) || !cx.g.roomy();
+        if clear {
+            below(at(start), "start");
+        }
+    }
+    if let Some(tilt) = tilt {
+        let (x, r) = (at(tilt), cx.g.pick(11.0, 18.0));
+        let tip = pos2(x, middle - 2.0);
+        let points = vec![tip, tip + egui::vec2(-r, -1.75 * r), tip + egui::vec2(r, -1.75 * r)];
+        painter.add(Shape::convex_polygon(points, cx.p.ink, Stroke::NONE));
+    }
+    let said = tilt.map_or_else(|| "nothing live".to_owned(), |t| words::signed_unit(t, "deg", 2));
+    let limits = view.map_or(String::new(), |v| words::limits(v.lower, v.upper, "deg"));
+    name(ui, rect, "scale", &format!("{said}, limits {limits}"));
+}

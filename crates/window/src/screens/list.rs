@@ -1,0 +1,168 @@
+//! A list of rows, a page at a time: the whole row is the target, Up and Down turn the page, and so does a swipe.
+
+use super::Cx;
+use crate::draw::button::{Button, Look};
+use crate::draw::marks::{self, Mark};
+use crate::draw::shape::{frame, rule};
+use crate::draw::text::{Hand, put, row, width};
+use crate::state::Nav;
+use egui::{Align, Id, Rect, Stroke, Ui, pos2};
+
+/// A row.
+#[derive(Clone, Debug, Default)]
+pub struct Row {
+    /// Its mark.
+    pub mark: Option<Mark>,
+    /// What it is.
+    pub title: String,
+    /// A line below.
+    pub note: String,
+    /// At the right.
+    pub right: String,
+    /// Below that.
+    pub right_note: String,
+    /// Its name to people who do not see it; its title where empty.
+    pub name: String,
+}
+
+impl Row {
+    /// A row of two lines.
+    #[must_use]
+    pub fn new(title: impl Into<String>, note: impl Into<String>) -> Self {
+        Self { title: title.into(), note: note.into(), ..Self::default() }
+    }
+
+    /// With what stands at its right end.
+    #[must_use]
+    pub fn right(self, right: impl Into<String>, note: impl Into<String>) -> Self {
+        Self { right: right.into(), right_note: note.into(), ..self }
+    }
+
+    /// With a mark.
+    #[must_use]
+    pub fn mark(self, mark: Mark) -> Self {
+        Self { mark: Some(mark), ..self }
+    }
+}
+
+/// Rows on a page of that height.
+#[must_use]
+pub fn per_page(cx: &Cx<'_>, area: Rect) -> usize {
+    let high = cx.g.pick(58.0, 56.0);
+    #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "a few rows")]
+    let n = (area.height() / high).floor().max(1.0) as usize;
+    n
+}
+
+/// Draws the rows from `from` on; gives the row that was tapped.
+pub fn show(
+    ui: &Ui,
+    cx: &Cx<'_>,
+    area: Rect,
+    rows: &[Row],
+    from: usize,
+    chosen: Option<usize>,
+) -> Option<usize> {
+    frame(ui.painter(), area, cx.p.sheet, Stroke::new(1.5, cx.p.rule));
+    let per = per_page(cx, area);
+    let high = area.height() / per as f32;
+    let mut tapped = None;
+    for (n, (i, r)) in rows.iter().enumerate().skip(from).take(per).enumerate() {
+        let top = area.top() + high * n as f32;
+        let rect = Rect::from_min_max(pos2(area.left(), top), pos2(area.right(), top + high));
+        if n > 0 {
+            rule(ui.painter(), (rect.left() + 4.0, rect.right() - 4.0), top, cx.p.rule);
+        }
+        if show_row(ui, cx, rect.shrink(1.0), r, chosen == Some(i), i) {
+            tapped = Some(i);
+        }
+    }
+    tapped
+}
+
+fn show_row(ui: &Ui, cx: &Cx<'_>, rect: Rect, r: &Row, chosen: bool, i: usize) -> bool {
+    let name = if r.name.is_empty() { format!("{}: {}", i + 1, r.title) } else { r.name.clone() };
+    let look = if chosen { Look::Chosen } else { Look::Plain };
+    let button = Button { look, ..Button::new(rect, &r.title, 20.0).named(&name) };
+    if chosen {
+        button.face(ui);
+    }
+    let painter = ui.painter();
+    let mut left = rect.left() + 14.0;
+    if let Some(mark) = r.mark {
+        marks::draw(
+            painter,
+            &cx.p,
+            pos2(rect.left() + 24.0, rect.center().y + 2.0),
+            cx.g.pick(22.0, 24.0),
+            mark,
+        );
+        left = rect.left() + 50.0;
+    }
+    let right = rect.right() - 16.0;
+    let first = cx.heavy(22.0, 23.0).least(15.0);
+    let second = Hand::medium(cx.g.pick(18.0, 19.0), cx.p.pale).least(15.0);
+    let (above, below) = if r.note.is_empty() && r.right_note.is_empty() {
+        (rect.center().y, rect.center().y)
+    } else {
+        (rect.top() + rect.height() * 0.32, rect.top() + rect.height() * 0.75)
+    };
+    let aside = |h: &Hand, t: &str| {
+        if t.is_empty() { 0.0 } else { width(painter, h, t).min(rect.width() * 0.5) + 14.0 }
+    };
+    let (a, b) = (aside(&first, &r.right), aside(&second, &r.right_note));
+    put(painter, row(left, right - a, above, 14.0), Align::Min, first, &r.title);
+    put(painter, row(left, right - b, below, 14.0), Align::Min, second, &r.note);
+    put(painter, row(right - a, right, above, 14.0), Align::Max, first, &r.right);
+    put(painter, row(right - b, right, below, 14.0), Align::Max, second, &r.right_note);
+    button.target(ui).clicked()
+}
+
+/// The page buttons, and the keys and swipes that do the same; gives the first row of the page then shown.
+pub fn pager(ui: &Ui, cx: &Cx<'_>, buttons: [Rect; 2], area: Rect, count: usize, from: usize) -> usize {
+    let per = per_page(cx, area);
+    turn(ui, cx, buttons, area, count, per, from)
+}
+
+/// The same with that many rows on a page.
+pub fn turn(
+    ui: &Ui,
+    cx: &Cx<'_>,
+    buttons: [Rect; 2],
+    area: Rect,
+    count: usize,
+    per: usize,
+    from: usize,
+) -> usize {
+    let last = count.saturating_sub(1) / per.max(1) * per.max(1);
+    let from = from.min(last);
+    let [up, down] = buttons;
+    let size = cx.g.pick(22.0, 26.0);
+    let (first, end) = ((from == 0).then_some("first"), (from + per >= count).then_some("last"));
+    let back = Button::new(up, "Up", size).unless(first).show(ui);
+    let on = Button::new(down, "Down", size).unless(end).show(ui);
+    let moved = swiped(ui, area);
+    if on || cx.s.nav == Some(Nav::PageDown) || moved < -40.0 {
+        return (from + per).min(last);
+    }
+    if back || cx.s.nav == Some(Nav::PageUp) || moved > 40.0 {
+        return from.saturating_sub(per);
+    }
+    from
+}
+
+/// How far down a finger went that came down within the area and was lifted now.
+fn swiped(ui: &Ui, area: Rect) -> f32 {
+    let from = Id::unique("where a finger came down");
+    let (pressed, released, at) =
+        ui.input(|i| (i.pointer.any_pressed(), i.pointer.any_released(), i.pointer.interact_pos()));
+    let Some(at) = at else { return 0.0 };
+    if pressed {
+        ui.data_mut(|d| d.insert_temp(from, at));
+    }
+    if !released {
+        return 0.0;
+    }
+    let began = ui.data_mut(|d| d.remove_temp::<egui::Pos2>(from));
+    began.filter(|p| area.contains(*p)).map_or(0.0, |p| at.y - p.y)
+}

@@ -1,0 +1,81 @@
+//! Beside the plate, on a larger panel: what is known of the point so far.
+
+use super::pair;
+use crate::draw::shape::{frame, rule};
+use crate::draw::text::row;
+use crate::model::Wing;
+use crate::screens::Cx;
+use crate::words;
+use egui::{Stroke, Ui};
+use record::{Facing, Point, PointKind, Reading, What};
+
+/// Draws it where there is room.
+pub fn show(ui: &Ui, wing: &Wing, cx: &Cx<'_>, point: &Point) {
+    let Some(rect) = cx.g.evidence() else { return };
+    frame(ui.painter(), rect, cx.p.sheet, Stroke::new(1.5, cx.p.rule));
+    let rows = rows(wing, cx, point);
+    let inner = rect.shrink(16.0);
+    let high = inner.height() / rows.len().max(5) as f32;
+    for (i, (left, right)) in rows.iter().enumerate() {
+        let middle = inner.top() + high * (i as f32 + 0.5);
+        pair(ui, cx, row(inner.left(), inner.right(), middle, high - 8.0), left, right);
+        if i + 1 < rows.len() {
+            rule(ui.painter(), (inner.left(), inner.right()), middle + high / 2.0, cx.p.rule);
+        }
+    }
+}
+
+/// The readings that count at a point, each with its entry.
+pub fn counting<'a>(wing: &'a Wing, cx: &Cx<'_>, point: &Point) -> Vec<(u64, &'a Reading)> {
+    let Some(view) = cx.index().and_then(|i| i.view(wing, point)) else { return Vec::new() };
+    let entry = |seq: &u64| {
+        let at = usize::try_from(*seq).ok()?.checked_sub(1)?;
+        match &wing.entries.get(at)?.what {
+            What::Reading(r) => Some((*seq, r)),
+            _ => None,
+        }
+    };
+    view.entries.iter().filter_map(entry).collect()
+}
+
+fn rows(wing: &Wing, cx: &Cx<'_>, point: &Point) -> Vec<(&'static str, String)> {
+    let Some(view) = cx.index().and_then(|i| i.view(wing, point)) else { return Vec::new() };
+    let none = || "…".to_owned();
+    let unit = view.unit.base_symbol();
+    let places = words::usual_decimals(unit);
+    let mut rows = Vec::new();
+    let hidden = cx.s.looks.blind && view.value.is_none();
+    let design = view.design.filter(|_| !hidden).map(|d| words::signed_unit(d, unit, places));
+    rows.push(("design", design.unwrap_or_else(none)));
+    let counting = counting(wing, cx, point);
+    if point.kind().reverses() {
+        for facing in [Facing::Forward, Facing::Aft] {
+            let taken = counting.iter().rev().find(|(_, r)| r.facing == Some(facing));
+            let live = wing.live.state.shown().is_some() && cx.s.measuring.facing == facing;
+            let text = match taken {
+                Some((_, r)) => words::reading(r),
+                None if live && cx.s.measuring.taken.is_none() => "now".to_owned(),
+                None => none(),
+            };
+            rows.push((facing.word(), text));
+        }
+        let pair = view.reversed.then_some(view.value).flatten();
+        rows.push(("pair", pair.map_or_else(none, |v| words::signed_unit(v, unit, places))));
+    } else {
+        rows.push(("limits", words::limits(view.lower, view.upper, unit)));
+        let value = view.value.map(|v| words::signed_unit(v, unit, places));
+        rows.push(("measured", value.unwrap_or_else(none)));
+        rows.push(("readings", view.readings.to_string()));
+    }
+    if point.kind() == PointKind::Incidence {
+        let stations = wing.assessment.twist.iter().flat_map(|t| &t.stations);
+        let own = stations.filter(|s| s.name == point.place()).find_map(|s| s.twist_error_deg.zip(s.u_deg));
+        let fresh = view.value.is_some();
+        let text = own.filter(|_| fresh).map_or_else(none, |(v, u)| words::with_u(v, u, "deg"));
+        rows.push(("twist error", text));
+    } else {
+        let with = view.instrument.clone().or_else(|| cx.s.measuring.instrument.clone());
+        rows.push(("with", with.unwrap_or_else(none)));
+    }
+    rows
+}

@@ -1,0 +1,294 @@
+//! The plate: the value as large as it goes, and its state by form. No verdict is in it, whatever the state.
+
+use super::take::quantity_of;
+use crate::draw::figures::Figures;
+use crate::draw::shape::{dashed, frame};
+use crate::draw::signs::{self, Sign};
+use crate::draw::text::{Hand, name, put, row};
+use crate::model::Wing;
+use crate::model::live::LiveState;
+use crate::screens::Cx;
+use crate::words;
+use egui::{Align, Color32, Rect, Stroke, Ui, pos2};
+use quantity::Kind;
+use record::{Point, What};
+
+/// What the plate shows.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Plate {
+    /// The form beside the figures.
+    pub sign: Sign,
+    /// The word below it.
+    pub word: String,
+    /// How it is framed.
+    pub frame: FrameForm,
+    /// Figures of full size, or what stands there instead.
+    pub body: Body,
+}
+
+/// How the plate is framed.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum FrameForm {
+    /// A thin line.
+    Thin,
+    /// Four points of ink.
+    Thick,
+    /// Turned over.
+    Full,
+    /// Dashes.
+    Dashed,
+}
+
+/// What stands on the plate.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Body {
+    /// Live figures of full size.
+    Figures {
+        /// The figures.
+        text: String,
+        /// Their unit.
+        kind: Option<Kind>,
+    },
+    /// An old value of half the size, with its time and who.
+    Old {
+        /// The figures.
+        text: String,
+        /// Their unit.
+        kind: Option<Kind>,
+    },
+    /// Words in place of figures, and a small line under them.
+    Words {
+        /// The words.
+        large: String,
+        /// The line under them.
+        small: String,
+    },
+}
+
+impl Plate {
+    /// What to show of a point.
+    #[must_use]
+    pub fn of(wing: &Wing, cx: &Cx<'_>, point: &Point) -> Self {
+        if let Some(t) = &cx.s.measuring.taken {
+            let kind = quantity_of(wing, &t.point);
+            let body = Body::Figures { text: t.figures.clone(), kind };
+            return Self { sign: Sign::Tick, word: "taken".to_owned(), frame: FrameForm::Full, body };
+        }
+        let kind = quantity_of(wing, point);
+        let other = wing.live.kind.is_some() && wing.live.kind != kind;
+        if other && wing.live.state.shown().is_some() {
+            let here = wing.live.instrument.clone().unwrap_or_else(|| "instrument".to_owned());
+            return Self::wrong(&format!("{here} here, {} wanted", kind_wanted(kind)));
+        }
+        Self::live(wing, kind).unwrap_or_else(|| Self::old(wing, cx, point, kind))
+    }
+
+    fn wrong(words: &str) -> Self {
+        let body = Body::Words { large: words.to_owned(), small: "nothing is taken from it".to_owned() };
+        Self { sign: Sign::Barred, word: "wrong".to_owned(), frame: FrameForm::Dashed, body }
+    }
+
+    /// What comes over the port; none where no port is open.
+    #[must_use]
+    pub fn live(wing: &Wing, kind: Option<Kind>) -> Option<Self> {
+        let places = words::decimals(wing.live.step);
+        let figures = |shown: f64| Body::Figures { text: words::number(shown, places), kind };
+        let (sign, word, frame, body) = match &wing.live.state {
+            LiveState::Off => return None,
+            LiveState::Opening => {
+                let body = Body::Words { large: "Waiting".to_owned(), small: "no value yet".to_owned() };
+                (Sign::Broken, "opening".to_owned(), FrameForm::Dashed, body)
+            }
+            LiveState::Moving { shown } => {
+                (Sign::Ring(0.0), "moving".to_owned(), FrameForm::Thin, figures(*shown))
+            }
+            LiveState::Settling { shown, share } => {
+                (Sign::Ring(*share), "settling".to_owned(), FrameForm::Thin, figures(*shown))
+            }
+            LiveState::Settled { shown } => {
+                (Sign::Settled, "settled".to_owned(), FrameForm::Thick, figures(*shown))
+            }
+            LiveState::Taken { shown } => (Sign::Tick, "taken".to_owned(), FrameForm::Thin, figures(*shown)),
+            LiveState::Lost { seconds, last } => {
+                let small = last.map_or(String::new(), |v| {
+                    let unit = kind.map_or("", Kind::base_symbol);
+                    format!("last {}, {seconds} s ago", words::with_unit(v, unit, places))
+                });
+                let body = Body::Words { large: "No signal".to_owned(), small };
+                (Sign::Broken, format!("for {seconds} s"), FrameForm::Dashed, body)
+            }
+            LiveState::Wrong { here, wanted } => {
+                return Some(Self::wrong(&format!("{here} here, {wanted} wanted")));
+            }
+        };
+        Some(Self { sign, word, frame, body })
+    }
+
+    /// The last reading of the point, where nothing is live.
+    fn old(wing: &Wing, cx: &Cx<'_>, point: &Point, kind: Option<Kind>) -> Self {
+        let last = wing.entries.iter().rev().take(5000).find_map(|e| match &e.what {
+            What::Reading(r) if r.point == *point && !cx.index().is_some_and(|i| i.gone.contains(e.seq)) => {
+                Some((e, r))
+            }
+            _ => None,
+        });
+        let (word, body) = match last {
+            Some((entry, r)) => {
+                let facing = r.facing.map_or(String::new(), |f| format!(" {}", f.word()));
+                let word = format!("{}, {}{facing}, {}", words::at(entry.at), r.point.place(), entry.by);
+                let text = match r.quantity {
+                    Kind::Angle | Kind::Length => words::number(r.value, words::decimals(r.resolution)),
+                    _ => r.text.clone(),
+                };
+                (word, Body::Old { text, kind })
+            }
+            None => (
+                String::new(),
+                Body::Words {
+                    large: "Not measured yet".to_owned(),
+                    small: "no instrument on a port".to_owned(),
+                },
+            ),
+        };
+        Self { sign: Sign::Clock, word, frame: FrameForm::Dashed, body }
+    }
+
+    /// What it says, for people who do not see it.
+    #[must_use]
+    pub fn words(&self) -> String {
+        let unit = |kind: &Option<Kind>| match kind {
+            Some(Kind::Angle) => "°".to_owned(),
+            Some(k) => format!(" {}", k.base_symbol()),
+            None => String::new(),
+        };
+        match &self.body {
+            Body::Figures { text, kind } => format!("{text}{}, {}", unit(kind), self.word),
+            Body::Old { text, kind } => format!("last reading {text}{}, {}", unit(kind), self.word),
+            Body::Words { large, small } => format!("{large}. {small}. {}", self.word),
+        }
+    }
+
+    /// True where figures of full size are shown.
+    #[must_use]
+    pub const fn figures(&self) -> bool {
+        matches!(self.body, Body::Figures { .. })
+    }
+
+    /// The same with other figures.
+    #[must_use]
+    pub fn with_figures(self, text: String, kind: Option<Kind>) -> Self {
+        Self { body: Body::Figures { text, kind }, ..self }
+    }
+
+    /// The ink within its frame.
+    #[must_use]
+    pub const fn ink(&self, cx: &Cx<'_>) -> Color32 {
+        match self.frame {
+            FrameForm::Full => cx.p.ground,
+            _ => cx.p.ink,
+        }
+    }
+
+    /// Draws it.
+    pub fn show(&self, ui: &Ui, cx: &Cx<'_>, rect: Rect) {
+        self.frame_only(ui, cx, rect);
+        self.fill(ui, cx, rect, self.ink(cx));
+        name(ui, rect, "plate", &self.words());
+    }
+
+    /// Draws its frame.
+    pub fn frame_only(&self, ui: &Ui, cx: &Cx<'_>, rect: Rect) {
+        let (p, painter) = (cx.p, ui.painter());
+        match self.frame {
+            FrameForm::Thin => frame(painter, rect, p.sheet, Stroke::new(2.0, p.rule)),
+            FrameForm::Thick => frame(painter, rect, p.sheet, Stroke::new(4.0, p.ink)),
+            FrameForm::Full => frame(painter, rect, p.ink, Stroke::NONE),
+            FrameForm::Dashed => dashed(painter, rect.shrink(1.0), Stroke::new(2.0, p.edge)),
+        }
+    }
+
+    /// Draws what is in the frame, within a rectangle.
+    pub fn fill(&self, ui: &Ui, cx: &Cx<'_>, rect: Rect, ink: Color32) {
+        let painter = ui.painter();
+        let p = cx.p;
+        let r = cx.g.pick(40.0, 48.0).min(rect.height() * 0.26);
+        let column = cx.g.pick(132.0, 172.0);
+        let sign_at = pos2(rect.left() + column / 2.0, rect.top() + rect.height() * 0.43);
+        let rest =
+            rect.with_min_x(rect.left() + column + 4.0).with_max_x(rect.right() - cx.g.pick(18.0, 26.0));
+        let note = Hand::heavy(cx.g.pick(22.0, 28.0), ink).least(15.0);
+        let below =
+            row(rect.left() + 12.0, rect.left() + column, rect.bottom() - cx.g.pick(30.0, 48.0), 20.0);
+        match &self.body {
+            Body::Figures { text, kind } => {
+                signs::draw(painter, &p, sign_at, r, self.sign, ink);
+                put(painter, below, Align::Center, note, &self.word);
+                figures(ui, cx, rest, text, *kind, ink);
+            }
+            Body::Old { text, kind } => {
+                signs::draw(painter, &p, sign_at, r * 0.8, self.sign, p.pale);
+                let f = Figures { text, degrees: *kind == Some(Kind::Angle), colour: p.pale };
+                let size = f.fitting(rest.width() * 0.8, rest.height() * 0.3, cx.g.pick(84.0, 110.0));
+                let middle = rect.top() + rect.height() * 0.45;
+                let above = row(rest.left(), rest.right(), rect.top() + rect.height() * 0.16, 16.0);
+                put(painter, above, Align::Min, cx.note(19.0, 22.0), "last reading");
+                let end = f.paint(painter, rest.left(), middle, size);
+                unit(ui, cx, end + 8.0, rest.right(), middle, *kind, p.pale);
+                let foot = row(rest.left(), rest.right(), rect.bottom() - rect.height() * 0.14, 16.0);
+                put(painter, foot, Align::Min, cx.note(19.0, 22.0), &self.word);
+            }
+            Body::Words { large, small } => {
+                signs::draw(painter, &p, sign_at, r * 0.85, self.sign, p.ink);
+                put(painter, below, Align::Center, Hand { colour: p.pale, ..note }, &self.word);
+                let middle = rect.top() + rect.height() * 0.42;
+                let size = cx.g.pick(60.0, 84.0);
+                put(
+                    painter,
+                    row(rest.left(), rest.right(), middle, 40.0),
+                    Align::Min,
+                    Hand::heavy(size, p.ink).least(30.0),
+                    large,
+                );
+                let foot = row(rest.left(), rest.right(), rect.bottom() - rect.height() * 0.2, 16.0);
+                put(painter, foot, Align::Min, cx.note(20.0, 24.0), small);
+            }
+        }
+    }
+}
+
+const fn kind_wanted(kind: Option<Kind>) -> &'static str {
+    match kind {
+        Some(Kind::Angle) => "level",
+        Some(Kind::Length) => "caliper or tape",
+        Some(Kind::Torque) => "wrench",
+        Some(Kind::Temperature) => "thermometer",
+        None => "another",
+    }
+}
+
+/// The live figures, by how many cells they need.
+fn figures(ui: &Ui, cx: &Cx<'_>, rect: Rect, text: &str, kind: Option<Kind>, ink: Color32) {
+    let f = Figures { text, degrees: kind == Some(Kind::Angle), colour: ink };
+    let long = text.chars().filter(char::is_ascii_digit).count() + usize::from(text.starts_with('\u{2212}'));
+    let most = match long {
+        0..=4 => cx.g.pick(190.0, 232.0),
+        5 => cx.g.pick(150.0, 196.0),
+        _ => cx.g.pick(132.0, 160.0),
+    };
+    let grows = 1.0 + cx.g.spare() / cx.g.pick(480.0, 800.0);
+    let named = if f.degrees { 0.0 } else { cx.g.pick(80.0, 110.0) };
+    let size = f.fitting(rect.width() - named, rect.height() * 0.86, most * grows);
+    let wide = f.cells() * size;
+    // The right end stays where it is while figures come and go at the left.
+    let left = (rect.right() - named - wide).max(rect.left());
+    let centred = rect.left() + (rect.width() - named - wide) / 2.0;
+    let end = f.paint(ui.painter(), left.min(centred.max(rect.left())), rect.center().y, size);
+    unit(ui, cx, end + 10.0, rect.right(), rect.center().y, kind, ink);
+}
+
+fn unit(ui: &Ui, cx: &Cx<'_>, left: f32, right: f32, middle: f32, kind: Option<Kind>, ink: Color32) {
+    if let Some(kind) = kind.filter(|k| *k != Kind::Angle) {
+        let hand = Hand::heavy(cx.g.pick(34.0, 44.0), ink).least(18.0);
+        put(ui.painter(), row(left, right, middle, 20.0), Align::Min, hand, kind.base_symbol());
+    }
+}

@@ -1,0 +1,197 @@
+//! The end of a stage: how many outside, undecided, within; the worst; did the zero hold; what next.
+
+use crate::draw::button::Button;
+use crate::draw::marks::{self, Mark};
+use crate::draw::shape::frame;
+use crate::draw::text::{Hand, name, put, row};
+use crate::model::Wing;
+use crate::pages::Page;
+use crate::reads::stage;
+use crate::screens::{Cx, Screen, lines, notice, pair_row, title, undo_button};
+use crate::words;
+use egui::{Align, Rect, Stroke, Ui, pos2};
+use record::Point;
+
+/// True where everything the stage requires is measured and the person did not turn back to a point.
+pub fn due(cx: &Cx<'_>) -> bool {
+    cx.index().is_some_and(|i| i.left.is_empty() && i.required > 0)
+        && !cx.s.measuring.past_summary
+        && cx.s.measuring.taken.is_none()
+        && cx.s.measuring.asked.is_none()
+}
+
+/// No stage has begun.
+pub fn begin(ui: &mut Ui, wing: &Wing, cx: &mut Cx<'_>) {
+    let x = cx.g.body();
+    title(ui, cx, x, "No stage begun", ("", ""));
+    let first = wing.plan.stages.first().map_or("the first stage", |s| s.name.as_str());
+    let middle = cx.g.middle(x);
+    let line = middle.with_max_y(middle.top() + 60.0);
+    if !notice(ui, cx, line) {
+        let text = format!("No stage begun: begin {first}.");
+        lines(ui, line, cx.heavy(36.0, 44.0), "instruction", &text, 1);
+    }
+    let small = row(middle.left(), middle.right(), middle.top() + 90.0, 30.0);
+    let text = "A stage says what must be measured, and what it disturbs.";
+    lines(ui, small, cx.note(20.0, 24.0), "stages are", text, 1);
+    let buttons = cx.g.buttons(x);
+    let cells = cx.g.cells(buttons, cx.g.gap(), &[124.0, 200.0, 340.0]);
+    let [undo, list, main] = [0, 1, 2].map(|i| cells.get(i).copied().unwrap_or(Rect::NOTHING));
+    undo_button(ui, cx, undo);
+    if Button::new(list, "Stages", cx.g.pick(24.0, 30.0)).show(ui) {
+        cx.s.open(Page::Stages { at: stage::next(wing) });
+    }
+    let why = wing.read_only.then_some("read only");
+    let text = format!("Begin {first}");
+    if Button::new(main, &text, cx.g.pick(30.0, 38.0)).main().unless(why).show(ui) {
+        cx.s.open(Page::Stages { at: 0 });
+    }
+}
+
+/// A verdict with its places.
+fn tiles(wing: &Wing, cx: &Cx<'_>) -> Vec<(Mark, Vec<Point>)> {
+    let Some(index) = cx.index() else { return Vec::new() };
+    let mut out: Vec<(Mark, Vec<Point>)> = Vec::new();
+    for (point, view) in index.points.iter().zip(&wing.assessment.points).filter(|(_, v)| v.required) {
+        let mark = crate::reads::index::mark_of(view, cx.s.looks.pairs);
+        match out.iter_mut().find(|(m, _)| *m == mark) {
+            Some((_, list)) => list.push(point.clone()),
+            None => out.push((mark, vec![point.clone()])),
+        }
+    }
+    for always in [Mark::Outside, Mark::Undecided, Mark::Met] {
+        if !out.iter().any(|(m, _)| *m == always) {
+            out.push((always, Vec::new()));
+        }
+    }
+    out.sort_by_key(|(m, _)| *m);
+    // Three tiles: those of the three that have something to say first, within always.
+    let mut shown: Vec<(Mark, Vec<Point>)> = out.iter().filter(|(_, l)| !l.is_empty()).cloned().collect();
+    for (mark, list) in out {
+        if shown.len() < 3 && list.is_empty() {
+            shown.push((mark, list));
+        }
+    }
+    shown.sort_by_key(|(m, _)| *m);
+    if shown.len() > 3 {
+        let last = shown.pop();
+        shown.truncate(2);
+        shown.extend(last);
+    }
+    shown
+}
+
+/// Draws the summary.
+pub fn show(ui: &mut Ui, wing: &Wing, cx: &mut Cx<'_>) {
+    let x = cx.g.body();
+    let stage_name = wing.assessment.stage.clone().unwrap_or_default();
+    let required = cx.index().map_or(0, |i| i.required);
+    title(ui, cx, x, &format!("{stage_name}: all {required} done"), ("", ""));
+    let middle = cx.g.middle(x);
+    let tiles_high = cx.g.pick(132.0, 200.0);
+    let tile_row = middle.with_max_y(middle.top() + tiles_high);
+    let tiles = tiles(wing, cx);
+    for (rect, (mark, list)) in cx.g.cells(tile_row, cx.g.gap(), &[1.0, 1.0, 1.0]).into_iter().zip(tiles) {
+        tile(ui, cx, rect, mark, &list);
+    }
+    let top = tile_row.bottom() + cx.g.pick(28.0, 44.0);
+    let pitch = cx.g.pick(32.0, 48.0);
+    let mut n = 0.0;
+    for (left, right) in facts(wing, cx) {
+        pair_row(ui, cx, row(middle.left(), middle.right(), top + pitch * n, 24.0), &left, &right);
+        n += 1.0;
+    }
+    let last = row(middle.left(), middle.right(), top + pitch * n + 10.0, 40.0);
+    if !notice(ui, cx, last) {
+        lines(ui, last, Hand::medium(cx.g.pick(20.0, 24.0), cx.p.ink), "what next", &next_words(wing), 1);
+    }
+    buttons(ui, wing, cx);
+}
+
+fn tile(ui: &Ui, cx: &Cx<'_>, rect: Rect, mark: Mark, list: &[Point]) {
+    frame(ui.painter(), rect, cx.p.sheet, Stroke::new(1.5, cx.p.rule));
+    let size = cx.g.pick(46.0, 60.0);
+    let middle = rect.top() + rect.height() * 0.38;
+    marks::draw(ui.painter(), &cx.p, pos2(rect.left() + 18.0 + size / 2.0, middle), size, mark);
+    let number = row(rect.left() + size + 34.0, rect.right() - 10.0, middle, 40.0);
+    let count = list.len().to_string();
+    let at = put(ui.painter(), number, Align::Min, cx.heavy(60.0, 80.0), &count);
+    put(
+        ui.painter(),
+        number.with_min_x(at.right() + 10.0),
+        Align::Min,
+        cx.heavy(24.0, 30.0).least(15.0),
+        mark.word(),
+    );
+    let below = row(rect.left() + 20.0, rect.right() - 10.0, rect.top() + rect.height() * 0.8, 16.0);
+    let places = places(list);
+    put(ui.painter(), below, Align::Min, cx.note(22.0, 24.0).least(15.0), &places);
+    name(ui, rect, mark.word(), &format!("{count} {}: {places}", mark.word()));
+}
+
+/// Places in words: a run of stations by its ends.
+fn places(list: &[Point]) -> String {
+    let names: Vec<&str> = list.iter().map(Point::place).collect();
+    let one_kind =
+        list.windows(2).all(|w| matches!(w, [a, b] if a.kind() == b.kind() && a.spar() == b.spar()));
+    match names.as_slice() {
+        [] => "none".to_owned(),
+        [first, _, .., last] if one_kind && names.len() > 3 => format!("{first} to {last}"),
+        _ if names.len() > 3 => words::count(names.len(), "point", "points"),
+        _ => names.join(", "),
+    }
+}
+
+fn facts(wing: &Wing, cx: &Cx<'_>) -> Vec<(String, String)> {
+    let mut rows = Vec::new();
+    let stations = wing.assessment.twist.iter().flat_map(|t| &t.stations);
+    let worst = stations
+        .filter_map(|s| s.twist_error_deg.zip(s.u_deg).map(|v| (s, v)))
+        .max_by(|a, b| a.1.0.abs().total_cmp(&b.1.0.abs()));
+    let limit = wing.assessment.twist.as_ref().and_then(|t| t.band.first()).and_then(|b| b.upper_deg);
+    if let Some((s, (v, u))) = worst {
+        let limit =
+            limit.map_or(String::new(), |l| format!(", limit ±{}", words::with_unit(l.abs(), "deg", 2)));
+        rows.push(("Worst station".to_owned(), format!("{} {}{limit}", s.name, words::with_u(v, u, "deg"))));
+    }
+    if let Some(z) = wing.assessment.zeros.last() {
+        let held = if z.moved { "moved within the round" } else { "held through the round" };
+        let zero = words::with_u(z.zero_deg, z.u_deg, "deg");
+        rows.push((format!("Zero of {}", z.instrument), format!("{zero}, {held}")));
+    }
+    let readings: usize = wing.assessment.points.iter().filter(|v| v.required).map(|v| v.readings).sum();
+    let by = cx.model.who.name.as_str();
+    rows.push(("Readings".to_owned(), format!("{readings} count; at the bench {by}")));
+    rows
+}
+
+fn next_words(wing: &Wing) -> String {
+    match &wing.advice {
+        Some(advice) => advice.words.clone(),
+        None => "Look at the profile, and at what to turn, before the next stage.".to_owned(),
+    }
+}
+
+fn buttons(ui: &Ui, wing: &Wing, cx: &mut Cx<'_>) {
+    let cells = cx.g.cells(cx.g.buttons(cx.g.body()), cx.g.gap(), &[124.0, 176.0, 140.0, 220.0]);
+    let [undo, next, profile, main] = [0, 1, 2, 3].map(|i| cells.get(i).copied().unwrap_or(Rect::NOTHING));
+    undo_button(ui, cx, undo);
+    let size = cx.g.pick(24.0, 30.0);
+    let at = stage::next(wing);
+    let stages = &wing.plan.stages;
+    let name = stages.get(at).map_or("", |s| s.name.as_str());
+    let last = wing.assessment.stage.as_deref() == stages.last().map(|s| s.name.as_str());
+    if last {
+        if Button::new(next, "Gate", size).named("Go to the gate").show(ui) {
+            cx.s.go(Screen::Gate);
+        }
+    } else if Button::new(next, "Next stage", size).second(name).show(ui) {
+        cx.s.open(Page::Stages { at });
+    }
+    if Button::new(profile, "Profile", size).named("Go to the profile").show(ui) {
+        cx.s.go(Screen::Profile);
+    }
+    if Button::new(main, "What to turn", cx.g.pick(28.0, 36.0)).main().show(ui) {
+        cx.s.go(Screen::Moves);
+    }
+}

@@ -1,0 +1,154 @@
+//! Taking a reading, and where one goes after it.
+
+use crate::action::Action;
+use crate::model::Wing;
+use crate::model::live::LiveState;
+use crate::pages::{Page, Typing};
+use crate::state::{Asked, JustTaken, State};
+use crate::words;
+use quantity::Kind;
+use record::{Facing, Instrument, Point, PointKind, What, Withdrawn};
+
+/// How long the plate shows what was taken, in seconds.
+const TURNED_S: f64 = 1.2;
+
+/// The quantity measured at a point; for a spot check the plan says.
+#[must_use]
+pub fn quantity_of(wing: &Wing, point: &Point) -> Option<Kind> {
+    point.kind().quantity().or_else(|| match point.kind() {
+        PointKind::Spot => wing.plan.spots.iter().find(|s| s.name == point.place()).map(|s| s.quantity),
+        _ => None,
+    })
+}
+
+/// The instruments of the plan and of the log, each with its latest facts.
+#[must_use]
+pub fn instruments(wing: &Wing, gone: &Withdrawn) -> Vec<Instrument> {
+    let mut list: Vec<Instrument> = wing.plan.instruments.clone();
+    // Withdrawn ones do not live on.
+    for entry in wing.entries.iter().filter(|e| !gone.contains(e.seq)) {
+        if let What::Instrument(i) = &entry.what {
+            match list.iter_mut().find(|k| k.name == i.name) {
+                Some(known) => *known = i.clone(),
+                None => list.push(i.clone()),
+            }
+        }
+    }
+    list
+}
+
+/// True where what comes over the port is what the chosen point asks for.
+pub(crate) fn fits(s: &State, wing: &Wing) -> bool {
+    let asked = s.measuring.point.as_ref().and_then(|p| quantity_of(wing, p));
+    asked.is_some() && wing.live.kind == asked
+}
+
+/// Asks for the settled value; nothing where none is.
+pub(crate) fn take_settled(s: &mut State, wing: &Wing, actions: &mut Vec<Action>) {
+    let LiveState::Settled { .. } = wing.live.state else { return };
+    let Some(point) = s.measuring.point.clone() else { return };
+    if wing.read_only || s.measuring.asked.is_some() || !fits(s, wing) {
+        return;
+    }
+    let facing = point.kind().reverses().then_some(s.measuring.facing);
+    s.measuring.asked = Some(Asked { point: point.clone(), entries: wing.entries.len(), typed: None });
+    let temperature = Some(s.measuring.part.clone()).filter(|t| !t.is_empty());
+    actions.push(Action::DismissNotice);
+    actions.push(Action::TakeLive { point, facing, temperature, unsettled: false });
+}
+
+/// Asks for a typed reading.
+pub(crate) fn take_typed(s: &mut State, wing: &Wing, point: Point, typed: Typing, actions: &mut Vec<Action>) {
+    let m = &mut s.measuring;
+    let facing = point.kind().reverses().then_some(m.facing);
+    let text = typed.text.clone();
+    m.asked = Some(Asked { point: point.clone(), entries: wing.entries.len(), typed: Some(typed) });
+    let temperature = Some(m.part.clone()).filter(|t| !t.is_empty());
+    let new_round = std::mem::take(&mut m.new_round);
+    actions.push(Action::DismissNotice);
+    actions.push(Action::Take {
+        point,
+        text,
+        facing,
+        instrument: m.instrument.clone(),
+        temperature,
+        new_round,
+        sure: false,
+    });
+}
+
+/// Faces the instrument the other way; not while a screw is turned.
+pub(crate) fn turn(s: &mut State, _wing: &Wing, _actions: &mut Vec<Action>) {
+    s.measuring.facing = s.measuring.facing.turned();
+    s.measuring.taken = None;
+}
+
+/// Goes to the next point still wanted.
+pub(crate) fn next(s: &mut State, _wing: &Wing, _actions: &mut Vec<Action>) {
+    let here = s.measuring.point.clone();
+    if let Some(point) = s.index.as_ref().and_then(|i| i.next(here.as_ref()).cloned()) {
+        s.choose(point);
+    }
+}
+
+/// Sees that a reading asked for is in the log, shows it as taken and goes on.
+pub(crate) fn follow_reading(s: &mut State, wing: &Wing, now: f64, actions: &mut Vec<Action>) {
+    let Some(asked) = s.measuring.asked.take() else { return };
+    if wing.entries.len() <= asked.entries {
+        s.measuring.asked = Some(asked);
+        return;
+    }
+    let entry = wing.entries.iter().skip(asked.entries).rev().find_map(|e| match &e.what {
+        What::Reading(r) if r.point == asked.point => Some(r),
+        _ => None,
+    });
+    let Some(reading) = entry else { return };
+    let degrees = reading.quantity == Kind::Angle;
+    s.measuring.taken = Some(JustTaken {
+        point: asked.point.clone(),
+        facing: reading.facing,
+        figures: if degrees || reading.quantity == Kind::Length {
+            words::number(reading.value, words::decimals(reading.resolution))
+        } else {
+            reading.text.clone()
+        },
+        degrees,
+        until: now + TURNED_S,
+    });
+    if s.looks.tone {
+        actions.push(Action::Tone);
+    }
+    go_on(s, wing, &asked.point, reading.facing);
+}
+
+/// After a reading: the other facing of the same point where it is wanted, else the next point with the facing kept.
+fn go_on(s: &mut State, wing: &Wing, taken: &Point, facing: Option<Facing>) {
+    if s.measuring.point.as_ref() != Some(taken) {
+        return;
+    }
+    let Some(index) = &s.index else { return };
+    let other = index.view(wing, taken).and_then(|v| v.facing_wanted);
+    if let (Some(other), Some(facing), true) = (other, facing, s.looks.pairs)
+        && other != facing
+    {
+        s.measuring.facing = other;
+        return;
+    }
+    // In Level one stays at the post.
+    if s.screen == crate::screens::Screen::Level {
+        return;
+    }
+    if let Some(point) = index.next(Some(taken)).cloned() {
+        s.measuring.point = Some(point);
+    }
+    s.measuring.past_summary = false;
+}
+
+/// What was asked for could not be done: what was typed is there again.
+pub(crate) fn refused(s: &mut State) {
+    if let Some(typed) = s.measuring.asked.take().and_then(|a| a.typed)
+        && s.pages.is_empty()
+    {
+        s.pages.push(Page::Keypad(typed));
+    }
+}

@@ -1,0 +1,106 @@
+//! The rail: where one can go, and how things are there.
+
+use super::{Cx, Screen};
+use crate::draw::button::Button;
+use crate::draw::marks::{self, Mark};
+use crate::draw::text::{Hand, put, row, width};
+use crate::model::Wing;
+use egui::{Align, Rect, Stroke, Ui, vec2};
+use record::GateState;
+
+/// What a cell says of its screen.
+struct Cell {
+    screen: Screen,
+    mark: Option<Mark>,
+    words: String,
+    key: &'static str,
+}
+
+fn cells(wing: &Wing, cx: &Cx<'_>) -> Vec<Cell> {
+    let Some(index) = cx.index() else { return Vec::new() };
+    let left = index.left.len();
+    let measure = if wing.assessment.stage.is_none() {
+        "no stage".to_owned()
+    } else if left == 0 {
+        "done".to_owned()
+    } else {
+        format!("{left} left")
+    };
+    let short = |t: &crate::reads::index::Tally| t.short().unwrap_or((None, "none".to_owned()));
+    let (level_mark, level) = short(&index.levels);
+    let (profile_mark, profile) = short(&index.profile);
+    let to_do = wing.advice.as_ref().map_or(0, |a| a.steps.len());
+    let moves = if to_do > 0 { format!("{to_do} to do") } else { "none".to_owned() };
+    let gate = match wing.assessment.gate.state {
+        GateState::Clear => "CLEAR".to_owned(),
+        GateState::Hold if cx.s.screen == Screen::Gate => format!("{} open", index.board.open()),
+        GateState::Hold => "HOLD".to_owned(),
+    };
+    let who = if cx.model.who.name.is_empty() { "nobody" } else { cx.model.who.name.as_str() };
+    let cell = |screen, mark, words: String, key| Cell { screen, mark, words, key };
+    vec![
+        cell(Screen::Measure, None, measure, "F1"),
+        cell(Screen::Level, level_mark, level, "F2"),
+        cell(Screen::Moves, None, moves, "F3"),
+        cell(Screen::Profile, profile_mark, profile, "F4"),
+        cell(Screen::Gate, None, gate, "F5"),
+        cell(Screen::More, None, who.to_owned(), ""),
+    ]
+}
+
+/// Draws it.
+pub fn show(ui: &mut Ui, wing: &Wing, cx: &mut Cx<'_>) {
+    let first = cx.g.rail(0);
+    let well = first.with_max_y(cx.g.screen.bottom());
+    ui.painter().rect_filled(well, 0.0, cx.p.well);
+    let under_more = matches!(cx.s.screen, Screen::Shape | Screen::History | Screen::Watch);
+    for (i, cell) in cells(wing, cx).into_iter().enumerate() {
+        let rect = cx.g.rail(i);
+        let here = cx.s.screen == cell.screen || (under_more && cell.screen == Screen::More);
+        if show_cell(ui, cx, rect, &cell, here) {
+            cx.s.go(cell.screen);
+        }
+    }
+}
+
+fn show_cell(ui: &Ui, cx: &Cx<'_>, rect: Rect, cell: &Cell, here: bool) -> bool {
+    let p = cx.p;
+    let painter = ui.painter();
+    if here {
+        painter.rect_filled(rect, 0.0, p.ground);
+        painter.rect_filled(rect.with_max_x(rect.left() + 6.0), 0.0, p.control);
+    }
+    let inner = rect.shrink2(vec2(3.0, 2.0));
+    painter.hline(rect.x_range(), rect.bottom() - 0.5, Stroke::new(1.0, p.rule));
+    let name = cell.screen.name();
+    let middle = rect.top() + cx.g.pick(30.0, 38.0);
+    let line = row(inner.left() + 3.0, inner.right(), middle, 12.0);
+    put(painter, line, Align::Center, cx.heavy(19.0, 24.0).least(16.0), name);
+    let middle = rect.top() + cx.g.pick(55.0, 70.0);
+    let ink = if cell.mark.is_some() { p.ink } else { p.pale };
+    let hand = Hand::medium(cx.g.pick(16.0, 18.0), ink).least(15.0);
+    match cell.mark {
+        Some(mark) => {
+            let wide = width(painter, &hand, &cell.words);
+            let left = (inner.center().x - (wide + 20.0) / 2.0).max(inner.left() + 2.0);
+            marks::draw(painter, &p, egui::pos2(left + 7.0, middle), 14.0, mark);
+            put(painter, row(left + 19.0, inner.right(), middle, 12.0), Align::Min, hand, &cell.words);
+        }
+        None => {
+            put(
+                painter,
+                row(inner.left() + 3.0, inner.right(), middle, 12.0),
+                Align::Center,
+                hand,
+                &cell.words,
+            );
+        }
+    }
+    if cx.g.roomy() && !cell.key.is_empty() {
+        let at = row(inner.left(), inner.right() - 3.0, rect.bottom() - 12.0, 10.0);
+        put(painter, at, Align::Max, Hand::medium(15.0, p.pale), cell.key);
+    }
+    let state = cell.mark.map_or_else(|| cell.words.clone(), |m| format!("{} {}", cell.words, m.word()));
+    let named = format!("{name}: {state}");
+    Button::new(rect, name, 20.0).chosen(here).named(&named).target(ui).clicked()
+}

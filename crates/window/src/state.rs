@@ -1,0 +1,208 @@
+//! What the window itself remembers, by screen.
+
+use crate::draft::Draft;
+use crate::pages::{Page, Typing};
+use crate::reads::Index;
+use crate::screens::Screen;
+use egui::Theme;
+use record::{Facing, Point};
+
+/// Which way to go on a screen, by a key.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Nav {
+    /// Left on the screen.
+    Left,
+    /// Right on the screen.
+    Right,
+    /// Up a list.
+    Up,
+    /// Down a list.
+    Down,
+    /// A page up.
+    PageUp,
+    /// A page down.
+    PageDown,
+}
+
+/// What was just taken, shown until the plate turns back.
+#[derive(Clone, Debug, PartialEq)]
+pub struct JustTaken {
+    /// Where.
+    pub point: Point,
+    /// Which way the instrument faced.
+    pub facing: Option<Facing>,
+    /// The figures written.
+    pub figures: String,
+    /// True where they are degrees.
+    pub degrees: bool,
+    /// When the plate turns back, in the toolkit's seconds.
+    pub until: f64,
+}
+
+/// A reading that was asked for and is not in the log yet.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Asked {
+    /// Where.
+    pub point: Point,
+    /// Entries there were then.
+    pub entries: usize,
+    /// What was typed, to be there again if it cannot be written.
+    pub typed: Option<Typing>,
+}
+
+/// What Measure and Level share: where one is and how the instrument sits.
+#[derive(Clone, Debug)]
+pub struct Measuring {
+    /// Where.
+    pub point: Option<Point>,
+    /// Which way the instrument faces.
+    pub facing: Facing,
+    /// The instrument of typed readings.
+    pub instrument: Option<String>,
+    /// A reading asked for.
+    pub asked: Option<Asked>,
+    /// What was just taken.
+    pub taken: Option<JustTaken>,
+    /// True while the stage's summary is set aside to look at a point.
+    pub past_summary: bool,
+    /// Temperature of the part, as typed.
+    pub part: String,
+    /// The next typed reading begins a round.
+    pub new_round: bool,
+}
+
+/// What Level and Moves remember.
+#[derive(Clone, Debug, Default)]
+pub struct Moving {
+    /// The support or foot chosen.
+    pub support: Option<String>,
+    /// Where the bench was told that the instrument sits on Level, and which way it faces.
+    pub told: Option<(Point, Facing)>,
+}
+
+/// What the gate remembers.
+#[derive(Clone, Debug, Default)]
+pub struct Gating {
+    /// The row chosen.
+    pub row: usize,
+    /// True while the board is shown on a small panel.
+    pub board: bool,
+    /// True while the evidence of the row is shown.
+    pub evidence: bool,
+    /// Only obligations with this mark, if one was tapped.
+    pub only: Option<crate::draw::marks::Mark>,
+}
+
+/// The window's own settings.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Looks {
+    /// Theme, if one was chosen.
+    pub theme: Option<Theme>,
+    /// Scale of everything.
+    pub scale: f32,
+    /// True to ask for a tone when something is taken.
+    pub tone: bool,
+    /// True where the wing is seen from its other side, so that the strip is turned.
+    pub turned: bool,
+    /// True to hide what a value should be until it is taken.
+    pub blind: bool,
+    /// True to ask for the other facing after the first reading of a pair.
+    pub pairs: bool,
+}
+
+impl Default for Looks {
+    fn default() -> Self {
+        Self { theme: None, scale: 1.0, tone: true, turned: false, blind: false, pairs: true }
+    }
+}
+
+/// Everything.
+pub(crate) struct State {
+    pub screen: Screen,
+    /// What lies over the screen, the last on top.
+    pub pages: Vec<Page>,
+    pub measuring: Measuring,
+    pub moving: Moving,
+    pub gate: Gating,
+    /// The station chosen on the profile.
+    pub station: usize,
+    /// The first row shown of a long list, by screen.
+    pub top: usize,
+    /// The log chosen on the start screen.
+    pub log: usize,
+    pub draft: Draft,
+    /// The part of the form shown.
+    pub setup: crate::draft::fields::Part,
+    pub looks: Looks,
+    pub index: Option<Index>,
+    /// Who the log knew when it was opened, and for how long nobody touched anything.
+    pub touched_at: f64,
+    /// True while the keyboard of the screen is put away because a real one is used.
+    pub keyboard_away: bool,
+    /// True while it is asked whether a value is meant.
+    pub asking: bool,
+    pub nav: Option<Nav>,
+    pub was_open: bool,
+}
+
+impl Default for State {
+    fn default() -> Self {
+        Self {
+            screen: Screen::Start,
+            pages: Vec::new(),
+            measuring: Measuring {
+                point: None,
+                facing: Facing::Forward,
+                instrument: None,
+                asked: None,
+                taken: None,
+                past_summary: false,
+                part: String::new(),
+                new_round: false,
+            },
+            moving: Moving::default(),
+            gate: Gating::default(),
+            station: 0,
+            top: 0,
+            log: 0,
+            draft: Draft::default(),
+            setup: crate::draft::fields::Part::default(),
+            looks: Looks::default(),
+            index: None,
+            touched_at: 0.0,
+            keyboard_away: false,
+            asking: false,
+            nav: None,
+            was_open: false,
+        }
+    }
+}
+
+impl State {
+    /// Puts a page over the screen.
+    pub fn open(&mut self, page: Page) {
+        self.keyboard_away = false;
+        self.pages.push(page);
+    }
+
+    /// Takes the page on top away.
+    pub fn close(&mut self) {
+        self.pages.pop();
+    }
+
+    /// Goes to a screen; what lay over the last is gone.
+    pub fn go(&mut self, screen: Screen) {
+        self.pages.clear();
+        self.screen = screen;
+        self.top = 0;
+        self.gate.evidence = false;
+    }
+
+    /// Chooses a point.
+    pub fn choose(&mut self, point: Point) {
+        if self.measuring.point.as_ref() != Some(&point) {
+            self.measuring.taken = None;
+        }
+        self.measuring.point = Some(point);
+    }
+}
