@@ -9,7 +9,7 @@ mod wing;
 
 use jig::builders::Builder;
 use jig::walk::{Story, follow};
-use jig::{COUPLED, ELASTIC, Jig, Layout, Nature, ORDINARY, SCATTERED, SOFT, plan};
+use jig::{ELASTIC, Jig, Layout, Nature, ORDINARY, SOFT, plan};
 
 const BUILDERS: [Builder; 6] = [
     Builder::Advised,
@@ -67,14 +67,6 @@ impl Outcome {
 const HEAD: &str = "| builder | median | 95 % by | % in 1 | % in 2 | % in 4 | walks | moves | grew | worse | never |\n\
                     |---|---|---|---|---|---|---|---|---|---|---|";
 
-const NATURES: [(&str, Nature); 5] = [
-    ("ordinary", ORDINARY),
-    ("soft", SOFT),
-    ("elastic", ELASTIC),
-    ("scattered ribs", SCATTERED),
-    ("coupled twice as much", COUPLED),
-];
-
 /// All, or those named in `BUILDERS`.
 fn builders() -> Vec<Builder> {
     let named = std::env::var("BUILDERS").unwrap_or_default();
@@ -88,7 +80,7 @@ fn builders() -> Vec<Builder> {
 fn a_thousand_jigs() {
     let jigs: u64 = std::env::var("JIGS").ok().and_then(|n| n.parse().ok()).unwrap_or(1000);
     for layout in [Layout::Ends, Layout::Inboard, Layout::Three] {
-        for (name, nature) in NATURES {
+        for (name, nature) in [("ordinary", ORDINARY), ("soft", SOFT), ("elastic", ELASTIC)] {
             println!("\n{layout:?}, {name}\n{HEAD}");
             for builder in builders() {
                 let outcome = Outcome::of(builder, layout, nature, jigs);
@@ -104,35 +96,20 @@ fn a_thousand_jigs() {
     }
 }
 
-/// The short run, a row for each row of the long one: the share within after two rounds of moves must not fall. Its
-/// limits leave room for chance: of 40 jigs, 97 % is 39, give or take 1.1.
+/// The short run. Its limits leave room for chance: of 200 jigs, 95 % is 190, give or take 3.
 #[test]
-fn no_row_of_the_table_falls() {
+fn the_advice_needs_fewer_rounds_than_the_usual_way() {
     println!("{HEAD}");
-    for layout in [Layout::Ends, Layout::Inboard, Layout::Three] {
-        for (name, nature) in NATURES {
-            let outcome = Outcome::of(Builder::Advised, layout, nature, 40);
-            println!("{}", outcome.line(&format!("{layout:?} {name}")));
-            // Supports that disturb each other more than is assumed, and ribs whose scatter decides some wings.
-            let least = match name {
-                "coupled twice as much" | "elastic" => 0.8,
-                "scattered ribs" => 0.85,
-                _ => 0.9,
-            };
-            assert!(outcome.within(2) >= least, "{layout:?}, {name}: {}", outcome.within(2));
-            let worse: usize = outcome.stories.iter().map(|s| s.worse).sum();
-            assert!(worse <= 1, "{layout:?}, {name}: {worse} rounds ended outside and worse");
-        }
-    }
-}
-
-/// With a level on the wing the first round is better.
-#[test]
-fn a_live_level_makes_the_first_round_better() {
-    let of = |builder| Outcome::of(builder, Layout::Inboard, SOFT, 60);
-    let (live, walked, usual) = (of(Builder::Live), of(Builder::Advised), of(Builder::OneAtATime));
-    assert!(live.within(1) > walked.within(1), "{} {}", live.within(1), walked.within(1));
-    assert!(walked.within(2) > usual.within(2) && walked.within(1) > usual.within(1));
+    let [advised, usual] = [Builder::Advised, Builder::OneAtATime].map(|builder| {
+        let outcome = Outcome::of(builder, Layout::Ends, ORDINARY, 200);
+        println!("{}", outcome.line(&format!("{builder:?}")));
+        outcome
+    });
+    assert!(advised.within(1) >= 0.5, "the median is one round");
+    assert!(advised.within(2) >= 0.95);
+    assert!(advised.within(2) > usual.within(2) && advised.within(1) > usual.within(1));
+    let worse: usize = advised.stories.iter().map(|s| s.worse).sum();
+    assert_eq!(worse, 0, "no round made the worst point worse by more than its uncertainty");
 }
 
 /// After a first round of moves the second is better for having learned from it.

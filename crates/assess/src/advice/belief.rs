@@ -13,9 +13,9 @@ const SHARE: (f64, f64) = (0.75, 0.18);
 /// Standard uncertainty of the bow.
 const BOW_U: f64 = 0.1;
 /// Standard uncertainty of what a support carries of its own mm.
-const OWN_U: f64 = 0.1;
+const OWN_U: f64 = 0.04;
 /// Standard uncertainty of what a mm at one support does at another.
-const OTHER_U: f64 = 0.15;
+const OTHER_U: f64 = 0.1;
 /// Supports up to which each pair has an unknown of its own; beyond, each support has one that stands for all.
 const PAIRED: usize = 16;
 /// What is kept of the knowledge when a stage changes the stiffness.

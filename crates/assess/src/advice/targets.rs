@@ -5,6 +5,7 @@ use super::local::{Deviation, Odd};
 use super::rows::{Bounds, Goal, Target};
 use crate::view::{Finding, Judged, StationView, Twist, Verdict};
 use record::plan::Plan;
+use std::collections::BTreeMap;
 
 /// The targets of a profile, and the ribs that are no support's business.
 #[derive(Clone, Debug, Default)]
@@ -54,7 +55,9 @@ pub fn targets(plan: &Plan, twist: &Twist, belief: &Belief) -> Targets {
         let way = belief.way(&place.less(root));
         targets.push(Target::new(&station.name, value, u, bounds, goal, way));
     }
-    let place = |name: &str| measured.iter().position(|s| s.name == name);
+    let by_name: BTreeMap<&str, usize> =
+        measured.iter().enumerate().map(|(i, s)| (s.name.as_str(), i)).collect();
+    let place = |name: &str| by_name.get(name).copied();
     for step in &twist.neighbours {
         let (Some(judged), Some(i), Some(j)) = (step.finding.judged(), place(&step.from), place(&step.to))
         else {
