@@ -122,6 +122,11 @@ impl Bench {
     /// Turns the level end for end: it is lifted and shaken on the way.
     fn turn_level(&mut self) {
         self.key(Key::Turn);
+        // What it shows before it is turned is of the old facing: no advice comes from it.
+        let shown = self.jig.shown();
+        self.sample(shown);
+        let level = self.driver.view(&self.session).level.unwrap();
+        assert!(level.turn.is_none() && level.tilts.is_empty(), "{level:?}");
         for n in 0..20 {
             self.sample((30.0 - f64::from(n), 20.0 + f64::from(n)));
         }

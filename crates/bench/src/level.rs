@@ -35,6 +35,9 @@ pub(crate) struct Level {
     pub post: String,
     pub facing: Facing,
     pub start: Option<Start>,
+    /// True from the word that the level is turned end for end until its value has left the old rest: what it still shows
+    /// there is of the old facing.
+    pub unturned: bool,
     /// What was moved in this levelling.
     pub made: Vec<Made>,
     /// The rest that the last question or answer was about: nothing is asked of it again.
@@ -68,7 +71,7 @@ const MISFIT: f64 = 4.0;
 
 impl Level {
     pub(crate) const fn new(post: String, facing: Facing) -> Self {
-        Self { post, facing, start: None, made: Vec::new(), settled_at: None }
+        Self { post, facing, start: None, unturned: false, made: Vec::new(), settled_at: None }
     }
 
     pub(crate) fn post_in<'a>(&self, log: &Log<'a>) -> Option<&'a Post> {

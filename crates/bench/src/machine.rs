@@ -251,8 +251,8 @@ impl Bench {
             Key::Main => self.main_key(now_ms, log, &mut out),
             Key::Take => self.take_settled(now_ms, log, &mut out),
             Key::TakeAnyway => self.take_anyway(now_ms, log, &mut out),
-            Key::Turn => self.face(None, &mut out),
-            Key::Face(facing) => self.face(Some(facing), &mut out),
+            Key::Turn => self.face(None, now_ms, &mut out),
+            Key::Face(facing) => self.face(Some(facing), now_ms, &mut out),
             Key::Skip => {
                 if let Some(target) = self.walk.skip(log) {
                     out.push(Out::Say(Said::Passed(target)));
@@ -299,13 +299,19 @@ impl Bench {
         out
     }
 
-    fn face(&mut self, facing: Option<Facing>, out: &mut Vec<Out>) {
+    fn face(&mut self, facing: Option<Facing>, now_ms: u64, out: &mut Vec<Out>) {
+        let at_rest = self.main.settled(now_ms).map(|rest| rest.value);
         if let Some(level) = &mut self.level {
             if level.start.is_some() {
                 out.push(Out::Say(Said::FacingLocked));
             } else {
-                level.facing = facing.unwrap_or(level.facing.turned());
+                let before = level.facing;
+                level.facing = facing.unwrap_or(before.turned());
                 level.settled_at = None;
+                if let (true, Some(value)) = (level.facing != before, at_rest) {
+                    level.unturned = !level.unturned;
+                    self.main.took(value);
+                }
             }
             return;
         }

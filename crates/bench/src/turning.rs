@@ -32,6 +32,9 @@ impl Bench {
 
     /// What both axes show at rest now.
     pub(crate) fn pair_at_rest(&self, now_ms: u64) -> Option<Pair> {
+        if self.level.as_ref().is_some_and(|level| level.unturned) {
+            return None;
+        }
         let main = self.main.settled(now_ms)?;
         let second = self.second.as_ref().filter(|_| self.seat.second != crate::Second::NotUsed);
         let second = match second {
@@ -43,7 +46,8 @@ impl Bench {
 
     /// What both axes show now, at rest or not.
     pub(crate) fn pair_now(&self, now_ms: u64) -> Option<Pair> {
-        if self.signal.wrong.is_some() || self.signal.lost_for(now_ms).is_some() {
+        let unturned = self.level.as_ref().is_some_and(|level| level.unturned);
+        if unturned || self.signal.wrong.is_some() || self.signal.lost_for(now_ms).is_some() {
             return None;
         }
         if let Some(pair) = self.pair_at_rest(now_ms) {
@@ -68,6 +72,9 @@ impl Bench {
     /// The loop of moves goes on by what the value does.
     pub(crate) fn turning(&mut self, now_ms: u64, log: &Log<'_>, out: &mut Vec<Out>) {
         let standing = self.main.standing(now_ms);
+        if let (Standing::Moving { .. }, Some(level)) = (standing, &mut self.level) {
+            level.unturned = false;
+        }
         let at_rest = self.pair_at_rest(now_ms);
         let known = self.known();
         let live = self.pair_now(now_ms).is_some();
