@@ -83,7 +83,17 @@ fn a_damaged_log_is_a_sentence() {
 fn an_entry_changed_behind_its_back_holds_the_gate_with_a_reason() {
     let folder = tempfile::tempdir().unwrap();
     let (mut desk, log) = opened(folder.path());
-    desk.act(typed("level@root-post", "0.4321"));
+    // Between the steps of the display, so that its digits are found once in the file: it is meant.
+    let Action::Take { point, text, .. } = typed("level@root-post", "0.4321") else { panic!() };
+    desk.act(Action::Take {
+        point,
+        text,
+        facing: None,
+        instrument: None,
+        temperature: None,
+        new_round: false,
+        sure: true,
+    });
     desk.act(Action::CloseLog);
     let mut bytes = std::fs::read(&log).unwrap();
     let at = bytes.windows(6).position(|w| w == b"0.4321").unwrap();

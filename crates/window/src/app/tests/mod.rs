@@ -79,6 +79,11 @@ fn sentence(desk: Desk) -> (Desk, String) {
         Work { desk, face: Face::new() },
     );
     w.run_steps(3);
+    // The cautions come before all else; the sentence waits below them and is not lost.
+    if w.state().desk.model().cautions_due {
+        w.get_by_label("I have read this").click();
+        w.run_steps(3);
+    }
     w.get_by_label(&notice.words);
     let desk = std::mem::replace(&mut w.state_mut().desk, self::desk());
     (desk, notice.words)

@@ -8,7 +8,8 @@ use window::Action;
 fn table(folder: &std::path::Path, rows: u32) -> PathBuf {
     let mut text = String::from("point,value_deg,by\n");
     for i in 0..rows {
-        let _ = writeln!(text, "level@root-post,0.{:02},builder", i % 50);
+        // On the steps of the plan's beam level, 0.05°: a value between them is asked about.
+        let _ = writeln!(text, "level@root-post,0.{:02},builder", i % 10 * 5);
     }
     let path = folder.join("night.csv");
     std::fs::write(&path, text).unwrap();
