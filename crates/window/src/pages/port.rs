@@ -22,6 +22,10 @@ pub fn show(ui: &mut Ui, cx: &mut Cx<'_>, port: &str, instrument: &str, from: us
     let ports = with(&cx.model.ports, port);
     let gauges = with(&cx.model.gauges, instrument);
     let (mut port, mut instrument) = (port.to_owned(), instrument.to_owned());
+    // The ports come a frame after the page: the one opened last stands first, and is the one meant until another is.
+    if let (true, Some(first)) = (port.is_empty(), ports.first()) {
+        port.clone_from(first);
+    }
     let list = Column { key: "Port", title: "Port", names: &ports, chosen: &port, other: "Another port" };
     match list.show(ui, cx, columns[0], from) {
         Some(Choice::Name(name)) => port = name,

@@ -129,10 +129,10 @@ fn act(ui: &Ui, wing: &Wing, cx: &mut Cx<'_>, what: Do) {
     }
 }
 
-/// Asks which port, with what is open or was last chosen already there.
+/// Asks which port, with what is open already there; the page chooses the one opened last where none is.
 pub fn open_port(wing: &Wing, cx: &mut Cx<'_>) {
     cx.ask(Action::ListPorts);
-    let port = wing.live.port.clone().or_else(|| cx.model.ports.first().cloned()).unwrap_or_default();
+    let port = wing.live.port.clone().unwrap_or_default();
     let instrument = wing.live.instrument.clone().or_else(|| cx.s.measuring.instrument.clone());
     cx.s.open(Page::Port { port, instrument: instrument.unwrap_or_default(), from: 0 });
 }
