@@ -69,7 +69,10 @@ fn window_told(json: &Value, bench: Bench) -> Told {
     let mut told = Told::new();
     w.state_mut().face.go(Screen::Profile);
     w.run_steps(2);
-    for _ in 0..json["twist"]["stations"].as_array().map_or(0, Vec::len) {
+    // Which button goes towards the tip depends on the side it is seen from: to one end, then to the other.
+    let stations = json["twist"]["stations"].as_array().map_or(0, Vec::len);
+    let steps = ["Station left", "Station right"].into_iter().flat_map(|b| std::iter::repeat_n(b, stations));
+    for button in steps {
         let all = hand::said(&w);
         let line = all
             .lines()
@@ -80,7 +83,7 @@ fn window_told(json: &Value, bench: Bench) -> Told {
         let verdict = rest.rsplit(": ").next().unwrap();
         told.push((format!("{name} twist"), plain(value)));
         told.push((format!("{name} verdict"), verdict.to_owned()));
-        hand::tap(&mut w, "Station left");
+        hand::tap(&mut w, button);
     }
     told.sort();
     told.dedup();
@@ -190,41 +193,43 @@ fn window_terminal_and_sheet_agree_for_every_shipped_case() {
     }
 }
 
+/// Changes the JSON of a case in one place and sees that the comparison finds it: on the sheet, and in the window where it shows it.
+fn finds(case: &Case, at: &str, change: impl Fn(&Value) -> Value) {
+    let mut json = case.json.clone();
+    let place = json.pointer_mut(at).unwrap_or_else(|| panic!("nothing is at {at}"));
+    *place = change(place);
+    let shows = at.contains("twist_error_deg")
+        || at.ends_with("5/u_deg")
+        || at.ends_with("1/verdict")
+        || at.ends_with("state");
+    assert_eq!(case.window != as_the_window(&json), shows, "the window: {at}");
+    if let Some((layout, raw)) = &case.sheet {
+        assert!(!not_on_the_sheet(&json, layout, raw).is_empty(), "the sheet: {at}");
+    }
+}
+
 /// The comparison itself is tried: each thing compared, changed in its last shown place, is found.
 #[test]
 fn a_number_that_is_another_is_found() {
-    let case = case("hold");
-    let changes: [(&str, f64); 6] = [
-        ("/twist/stations/2/measured_deg", 0.01),
-        ("/twist/stations/4/measured_u_deg", 0.01),
-        ("/twist/stations/3/twist_error_deg", 0.01),
-        ("/twist/stations/5/u_deg", 0.01),
-        ("/twist/setting/value", 0.01),
-        ("/twist/washout_error/u", 0.01),
-    ];
-    let found = |json: &Value, what: &str| {
-        let shows = what.contains("twist_error_deg")
-            || what.ends_with("5/u_deg")
-            || what.contains("verdict")
-            || what.ends_with("state");
-        assert_eq!(case.window != as_the_window(json), shows, "the window: {what}");
-        if let Some((layout, raw)) = &case.sheet {
-            assert!(!not_on_the_sheet(json, layout, raw).is_empty(), "the sheet: {what}");
-        }
-    };
-    for (at, by) in changes {
-        let mut json = case.json.clone();
-        let number = json.pointer_mut(at).unwrap();
-        *number = (number.as_f64().unwrap() + by).into();
-        found(&json, at);
+    // Every station was measured there; in the case that holds, three were not, and washout error has no number.
+    let whole = case("two-post");
+    for at in [
+        "/twist/stations/2/measured_deg",
+        "/twist/stations/4/measured_u_deg",
+        "/twist/stations/3/twist_error_deg",
+        "/twist/stations/5/u_deg",
+        "/twist/setting/value",
+        "/twist/washout_error/u",
+    ] {
+        finds(&whole, at, |number| (number.as_f64().unwrap() + 0.01).into());
     }
+    let holds = case("hold");
     for (at, other) in [
         ("/gate/state", "clear"),
         ("/gate/reasons/0/words", "a reason that nobody gave"),
         ("/twist/stations/1/verdict", "outside?"),
+        ("/twist/washout_error/verdict", "within"),
     ] {
-        let mut json = case.json.clone();
-        *json.pointer_mut(at).unwrap() = other.into();
-        found(&json, at);
+        finds(&holds, at, |_| other.into());
     }
 }
