@@ -1,5 +1,6 @@
 //! Every screen and state at both sizes, measured: targets from the widget tree, texts and colours from what was painted.
 #![allow(clippy::unwrap_used, clippy::panic, reason = "a test stops where something is missing")]
+#![allow(clippy::disallowed_methods, reason = "the pictures are kept in a folder")]
 
 mod common;
 
