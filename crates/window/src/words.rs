@@ -68,24 +68,10 @@ pub fn limits(lower: Option<f64>, upper: Option<f64>, unit: &str) -> String {
     shown::limits(lower, upper).map_or_else(|| "no limit in the plan".to_owned(), |l| attach(minus(&l), unit))
 }
 
-/// What a point measures, in words.
+/// What a point measures, in the short words of its kind.
 #[must_use]
-pub const fn kind_words(kind: PointKind) -> &'static str {
-    match kind {
-        PointKind::Level => "along the span",
-        PointKind::Cross => "fore and aft",
-        PointKind::Diagonal => "diagonal",
-        PointKind::Spacing => "distance from the root",
-        PointKind::Offset => "offset from the line",
-        PointKind::Walk => "slope of this step",
-        PointKind::Incidence => "incidence",
-        PointKind::Height => "height",
-        PointKind::Plumb => "from the plumb line",
-        PointKind::Bore => "bore",
-        PointKind::BoreAft => "bush centre, aft",
-        PointKind::BoreUp => "bush centre, up",
-        PointKind::Spot => "spot check",
-    }
+pub fn kind_words(kind: PointKind) -> &'static str {
+    kind.row().short
 }
 
 /// A point in words: `S4 incidence`, `S9, rear spar, height`.

@@ -12,6 +12,8 @@ pub struct Row {
     pub word: &'static str,
     /// What is measured, for a sentence.
     pub words: &'static str,
+    /// The same where room is short, beside the name of its place.
+    pub short: &'static str,
     /// The quantity of its readings; none where the plan says.
     pub quantity: Option<Kind>,
     /// What carries it.
