@@ -158,8 +158,8 @@ mod tests {
 
     #[test]
     fn what_is_kept_is_there_again_and_an_older_file_still_reads() {
-        let mut keep = Keep::default();
-        keep.looks = Looks { scale: 1.5, turned: true, tone: false, ..Looks::default() };
+        let looks = Looks { scale: 1.5, turned: true, tone: false, ..Looks::default() };
+        let mut keep = Keep { looks, ..Keep::default() };
         keep.at_the_bench(&Person { name: "Ruel".to_owned(), role: Role::Inspector });
         keep.opened("/wings/left.jigtrue", "left\twing");
         keep.port = "/dev/ttyUSB0".to_owned();
