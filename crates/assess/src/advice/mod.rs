@@ -6,10 +6,10 @@
 //! - [`belief`], [`observations`] and [`learn`]: what it really does, from the moves in the log;
 //! - [`live`]: moves made with a level standing on a station;
 //! - [`targets`] and [`rows`]: what is judged, as limits over the moves; [`local`]: ribs that no support moves;
-//! - [`search`]: the moves; [`order`]: which first; [`help`]: what would do where no move does;
-//! - [`decide`]: whether to move at all, or leave alone, or measure first; [`profile`]: all of that for the supports;
+//! - [`search`]: the moves; `order`: which first; `help`: what would do where no move does;
+//! - [`decide`]: whether to move at all, or leave alone, or measure first; `profile`: all of that for the supports;
 //! - [`Finding`]: each thing that is out or not decided, with what mends it;
-//! - [`steps`]: what a screw or a shelf of shims can do; [`words`]: the sentences;
+//! - [`steps`]: what a screw or a shelf of shims can do; `words`: the sentences;
 //! - [`feet`]: the feet of a post, from its tilt.
 
 pub mod belief;

@@ -196,6 +196,10 @@ fn any(twist: &Twist, verdict: Verdict) -> bool {
 fn uncertainty(plan: &Plan, assessment: &Assessment) -> f64 {
     let Some(twist) = &assessment.twist else { return 0.0 };
     let tolerance = plan.tolerances.station.and_then(|l| l.upper).expect("a tolerance").value();
-    twist.stations.iter().filter_map(|s| s.u_deg).fold(twist.setting.judged().unwrap().u, f64::max)
+    twist
+        .stations
+        .iter()
+        .filter_map(|s| s.u_deg)
+        .fold(twist.setting.judged().expect("a judged setting").u, f64::max)
         / tolerance
 }

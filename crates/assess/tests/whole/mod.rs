@@ -105,7 +105,7 @@ pub struct Build {
 impl Build {
     pub fn new(way: Way) -> Self {
         let text = plan_text(way);
-        let plan = Plan::parse(&text).unwrap_or_else(|why| panic!("{why}"));
+        let plan = Plan::parse(&text).unwrap();
         let mut build = Self { plan, entries: Vec::new(), round: 1 };
         build.happens(What::Started { plan: text, program: "test".to_owned() });
         build

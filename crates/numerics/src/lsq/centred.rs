@@ -40,8 +40,8 @@ fn turned_back(exact: Exact, middle: Dd) -> Fit {
     for k in 0..count {
         // Row k of Pascal's triangle times powers of -c, from j = k down.
         let mut entry = Dd::ONE;
-        for j in (0..=k).rev() {
-            turn[j][k] = entry;
+        for (j, row) in turn.iter_mut().enumerate().take(k + 1).rev() {
+            row[k] = entry;
             #[expect(clippy::cast_precision_loss, reason = "at most 64 terms")]
             let step = Dd::new(j as f64) / Dd::new((k - j + 1) as f64);
             entry = entry * step * (Dd::ZERO - middle);

@@ -1,6 +1,6 @@
 //! The keys by which a new plan asks for less than the old one.
 
-use crate::plan::{Acceptance, Plan, ReworkRule, Stage};
+use crate::plan::{Acceptance, Plan, ReworkRule};
 use crate::{Instrument, Limits, Point};
 use std::collections::{BTreeMap, BTreeSet};
 
@@ -145,13 +145,14 @@ fn rule(old: &Plan, new: &Plan, found: &mut Found) {
 fn parts(old: &Plan, new: &Plan, found: &mut Found) {
     for before in &old.spots {
         let Some(after) = new.spots.iter().find(|s| s.name == before.name) else { continue };
-        let side = |limits: Option<Limits<f64>>, side: fn(Limits<f64>) -> Limits<f64>| limits.map(side);
-        let sides: [(&str, fn(Limits<f64>) -> Limits<f64>); 2] = [
-            ("lower", |l| Limits { lower: l.lower, upper: None }),
-            ("upper", |l| Limits { lower: None, upper: l.upper }),
+        let below = |l: Limits<f64>| Limits { lower: l.lower, upper: None };
+        let above = |l: Limits<f64>| Limits { lower: None, upper: l.upper };
+        let sides = [
+            ("lower", before.limits.map(below), after.limits.map(below)),
+            ("upper", before.limits.map(above), after.limits.map(above)),
         ];
-        for (name, of) in sides {
-            if wider(side(before.limits, of), side(after.limits, of)) {
+        for (name, before_side, after_side) in sides {
+            if wider(before_side, after_side) {
                 self::key(found, format!("spot.{}.{name}", before.name));
             }
         }
@@ -167,10 +168,12 @@ fn parts(old: &Plan, new: &Plan, found: &mut Found) {
 fn stages(old: &Plan, new: &Plan, found: &mut Found) {
     for before in &old.stages {
         let Some(after) = new.stages.iter().find(|s| s.name == before.name) else { continue };
-        let points: [(&str, fn(&Stage) -> &Vec<Point>); 2] =
-            [("requires", |s| &s.requires), ("disturbs", |s| &s.disturbs)];
-        for (key, of) in points {
-            if of(before).iter().any(|point| !of(after).contains(point)) {
+        let points = [
+            ("requires", &before.requires, &after.requires),
+            ("disturbs", &before.disturbs, &after.disturbs),
+        ];
+        for (key, were, are) in points {
+            if were.iter().any(|point| !are.contains(point)) {
                 self::key(found, format!("stage.{}.{key}", before.name));
             }
         }
