@@ -185,8 +185,9 @@ fn a_board_is_read_the_whole_way_while_it_is_killed_and_comes_back() {
     let round = [
         ("incidence@S1", "forward", 2150),
         ("incidence@S1", "aft", -1950),
-        ("incidence@S2", "forward", 1150),
+        // The level is turned once at a station, so the next one begins with the facing it has.
         ("incidence@S2", "aft", -950),
+        ("incidence@S2", "forward", 1150),
         ("incidence@S3", "forward", 150),
         ("incidence@S3", "aft", 50),
     ];
@@ -311,7 +312,7 @@ fn every_press_of_a_caliper_is_one_reading_through_kills_of_both() {
             // The caliper stutters.
             7 => {
                 board.happens("frame FFFF0001234");
-                program.until("(frame did not fit); nothing was taken of it");
+                program.until("(frame did not fit); ignored");
             }
             _ => {}
         }
@@ -340,7 +341,7 @@ fn nothing_is_taken_from_another_board_than_the_files() {
     hold(&mut board, 2150);
     let mut program = Listening::start(&bench, &LISTEN);
     program.until("hears   tilt sensor number T-0001, firmware 1.0");
-    program.until("the instrument's file is of number T-0002; nothing is taken from another");
+    program.until("wrong instrument: number T-0001 is here, T-0002 is wanted; nothing is recorded");
     program.until("settled at");
     for typed in ["", "!"] {
         program.types(typed);

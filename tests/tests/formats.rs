@@ -103,7 +103,9 @@ fn columns(csv: &str) -> BTreeMap<String, Vec<String>> {
 #[test]
 fn a_log_of_format_1_is_judged_as_written_down() {
     let bench = copied();
-    let a = bench.line("check log.jigtrue --json").expect(0).json();
+    // Clear by the rule of version 0.1. Today it holds: a stage was passed over unread, a limit was loosened, and a torque
+    // names no instrument.
+    let a = bench.line("check log.jigtrue --json").expect(11).json();
     let expected = judged();
     let near = |found: &Value, wanted: &Value| {
         let (found, wanted) = (found.as_f64().unwrap(), wanted.as_f64().unwrap());

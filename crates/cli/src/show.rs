@@ -133,7 +133,7 @@ pub fn plain(text: &str) -> String {
     for c in text.chars() {
         match c {
             '°' => out.push_str(" deg"),
-            '±' => out.push_str("+/-"),
+            '±' => out.push_str("+-"),
             '·' => out.push('.'),
             '×' => out.push('x'),
             '≤' => out.push_str("<="),
@@ -165,6 +165,6 @@ mod tests {
     fn ascii_text_has_only_ascii() {
         let text = plain("0.1° ± 0.05°, N·m, χ² ≤ 3 ░•┤ Ω");
         assert!(text.is_ascii());
-        assert_eq!(text, "0.1 deg +/- 0.05 deg, N.m, chi2 <= 3 :*| \\u{3a9}");
+        assert_eq!(text, "0.1 deg +- 0.05 deg, N.m, chi2 <= 3 :*| \\u{3a9}");
     }
 }

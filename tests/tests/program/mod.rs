@@ -191,6 +191,15 @@ repeatability = 0.03
 checked = "2026-01-10"
 due = "2099-01-10"
 
+[[instrument]]
+name = "torque wrench"
+kind = "torque-wrench"
+resolution = "1 in-lb"
+accuracy = "2 in-lb"
+repeatability = "0.5 in-lb"
+checked = "2026-01-10"
+due = "2099-01-10"
+
 [[stage]]
 name = "ribs on"
 requires = ["incidence@*"]

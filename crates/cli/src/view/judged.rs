@@ -6,13 +6,15 @@ use quantity::shown::{limits, percent};
 
 /// Columns before the value.
 const NAME: usize = 22;
+/// Columns of the value, its ± and its unit.
+const VALUE: usize = 20;
 
 /// What the columns are.
 pub fn head() -> String {
     let name = " ".repeat(NAME);
     paint::faint(&format!(
         "{name}{}{}{}{:>9}",
-        wrap::fit("value, ± is 95 %", 22),
+        wrap::fit("value, ± is 95 %", VALUE),
         wrap::fit("tolerance", 17),
         wrap::fit("verdict", 10),
         "conforms"
@@ -30,7 +32,7 @@ pub fn found(name: &str, found: &Finding) -> String {
     let first = format!(
         "{}{}{}{}",
         wrap::fit(name, NAME),
-        wrap::fit("-", 22),
+        wrap::fit("-", VALUE),
         wrap::fit(&limits, 17),
         paint::verdict(not.verdict, &wrap::fit(word, 10)),
     );
@@ -44,7 +46,7 @@ pub fn line(name: &str, judged: &Judged) -> String {
     let mut out = format!(
         "{}{}{}{}{sure:>9}",
         wrap::fit(name, NAME),
-        wrap::fit(&judged.shown(), 22),
+        wrap::fit(&judged.shown(), VALUE),
         wrap::fit(&judged.limits(), 17),
         paint::verdict(judged.verdict, &wrap::fit(word, 10)),
     );

@@ -119,10 +119,7 @@ fn notes(wing: &Wing, cx: &Cx<'_>, point: &Point) -> (String, String) {
 
 /// What the instrument should show where the wing is as designed, in the way it faces; its zero left aside.
 fn expected(wing: &Wing, cx: &Cx<'_>, point: &Point, design: f64) -> f64 {
-    let fixture = match point.kind() {
-        record::PointKind::Incidence => wing.plan.station(point.place()).map_or(0.0, |s| s.fixture.value()),
-        _ => 0.0,
-    };
+    let fixture = wing.plan.fixture_of(point);
     let sign = if point.kind().reverses() { cx.s.measuring.facing.sign() } else { 1.0 };
     (design + fixture) * sign
 }
