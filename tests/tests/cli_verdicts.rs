@@ -141,7 +141,7 @@ fn an_earlier_stage_can_be_looked_at() {
     let bench = at_ribs_on();
     pairs(&bench, [0.0, 0.15, 0.3]);
     let then = bench.line("check wing.jigtrue --json").json();
-    bench.line("stage wing.jigtrue \"ready to skin\"").expect(0);
+    bench.line("stage wing.jigtrue \"ready to skin\" --anyway \"to be put right there\"").expect(0);
     pairs(&bench, [0.0; 3]);
     let past = bench.line("check wing.jigtrue --json --stage \"ribs on\"").json();
     assert_eq!(past["twist"], then["twist"]);

@@ -9,6 +9,7 @@ use instrument::{Decoder, DialectSpec, Settle, SettleSettings, State, Template};
 use journal::{Journal, JournalError};
 use program::Bench;
 use record::At;
+use std::io::Read;
 use std::process::{Command, Stdio};
 use std::time::{Duration, Instant};
 use stories::invented::{moment, reading};
@@ -109,7 +110,9 @@ fn measured(command: &mut Command) -> (Duration, u64) {
     loop {
         most = most_memory_kib(&id).max(most);
         if let Some(status) = child.try_wait().unwrap() {
-            assert!(matches!(status.code(), Some(0 | 10 | 11)), "{command:?} ended with {status}");
+            let mut said = String::new();
+            child.stderr.take().unwrap().read_to_string(&mut said).unwrap();
+            assert!(matches!(status.code(), Some(0 | 10 | 11)), "{command:?} ended with {status}: {said}");
             return (start.elapsed(), most);
         }
         std::thread::sleep(Duration::from_micros(500));
