@@ -134,7 +134,7 @@ fn costs(bench: &Bench, entries: u64) -> (Duration, [u64; 3]) {
         bench.command(&[&[*verb, log.as_str()], rest].concat())
     };
     // The first reading begins a round, which asks every reading for its own; those after it cost what one costs.
-    let (first, _) = several(1, || run(&["take", "incidence@S3", "0.10"]));
+    let (first, _) = several(1, || run(&["take", "incidence@S3", "0.10", "--new-round"]));
     let (take, take_kib) = several(9, || run(&["take", "incidence@S3", "0.10"]));
     let (check, check_kib) = several(3, || run(&["check"]));
     let (verify, verify_kib) = several(3, || run(&["verify"]));
