@@ -7,7 +7,8 @@ use crate::model::Wing;
 use crate::screens::Cx;
 use crate::words;
 use egui::{Stroke, Ui};
-use record::{Facing, Point, PointKind, Reading, What};
+use record::point::Design;
+use record::{Facing, Point, Reading, What};
 
 /// Draws it where there is room.
 pub fn show(ui: &Ui, wing: &Wing, cx: &Cx<'_>, point: &Point) {
@@ -67,7 +68,7 @@ fn rows(wing: &Wing, cx: &Cx<'_>, point: &Point) -> Vec<(&'static str, String)> 
         rows.push(("measured", value.unwrap_or_else(none)));
         rows.push(("readings", view.readings.to_string()));
     }
-    if point.kind() == PointKind::Incidence {
+    if point.kind().row().design == Design::Incidence {
         let stations = wing.assessment.twist.iter().flat_map(|t| &t.stations);
         let own = stations.filter(|s| s.name == point.place()).find_map(|s| s.twist_error_deg.zip(s.u_deg));
         let fresh = view.value.is_some();

@@ -119,8 +119,10 @@ fn notes(wing: &Wing, cx: &Cx<'_>, point: &Point) -> (String, String) {
 
 /// What the instrument should show where the wing is as designed, in the way it faces; its zero left aside.
 fn expected(wing: &Wing, cx: &Cx<'_>, point: &Point, design: f64) -> f64 {
-    let fixture = match point.kind() {
-        record::PointKind::Incidence => wing.plan.station(point.place()).map_or(0.0, |s| s.fixture.value()),
+    let fixture = match point.kind().row().design {
+        record::point::Design::Incidence => {
+            wing.plan.station(point.place()).map_or(0.0, |s| s.fixture.value())
+        }
         _ => 0.0,
     };
     let sign = if point.kind().reverses() { cx.s.measuring.facing.sign() } else { 1.0 };
