@@ -164,7 +164,7 @@ const NAMES_A_KIND: &[&str] = &[
     "crates/assess/src/twist/stations.rs",
     "crates/assess/src/advice/findings/",
     "crates/assess/src/advice/live.rs",
-    "crates/window/src/screens/level.rs",
+    "crates/window/src/screens/level/",
     "crates/window/src/screens/profile.rs",
 ];
 

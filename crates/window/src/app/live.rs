@@ -1,7 +1,8 @@
 //! What the screens show of the bench: its view in the window's own plain terms.
 
 use bench::{Answer, HandsFree, Key, Phase as At, PortView, Question as Asked, Seat, View};
-use record::{Point, PointKind};
+use record::Point;
+use record::point::Judgement;
 use window::Action;
 use window::action::Reply;
 use window::model::live::{Levelling, Live, LiveState, Moved, Phase, Question, QuestionAnswer, Turn};
@@ -129,8 +130,8 @@ pub fn keys(action: &Action, seat: Seat) -> Option<Vec<Key>> {
         Action::Bench(key) => vec![key.clone()],
         Action::Level(None) => vec![Key::LeaveLevel],
         Action::Sit { point, facing } => {
-            let arrow = match point.kind() {
-                PointKind::Level => bench::Arrow::AlongSpan,
+            let arrow = match point.kind().row().judgement {
+                Judgement::Level => bench::Arrow::AlongSpan,
                 _ => bench::Arrow::ForeAndAft,
             };
             vec![Key::Seat(Seat { arrow, ..seat }), Key::Face(*facing)]

@@ -6,7 +6,8 @@ use crate::draw::marks::Mark;
 use crate::model::Wing;
 use assess::Assessment;
 use assess::view::{PointState, PointView};
-use record::{Entry, Instrument, Point, PointKind, Withdrawn};
+use record::point::Place;
+use record::{Entry, Instrument, Point, Withdrawn};
 use std::collections::HashMap;
 use std::sync::Arc;
 
@@ -109,14 +110,11 @@ impl Index {
         };
         let left = (0..points.len()).filter(open).collect();
         let required = a.points.iter().filter(|v| v.required).count();
-        let of_kinds = |kinds: &[PointKind]| {
-            let views = points.iter().zip(&a.points).filter(|(p, _)| kinds.contains(&p.kind()));
-            Tally::count(views.map(|(_, v)| match mark_of(v, pairs) {
-                Mark::Unasked => Mark::Missing,
-                mark => mark,
-            }))
-        };
-        let levels = of_kinds(&[PointKind::Level, PointKind::Cross]);
+        let on_posts = points.iter().zip(&a.points).filter(|(p, _)| p.kind().row().place == Place::Post);
+        let levels = Tally::count(on_posts.map(|(_, v)| match mark_of(v, pairs) {
+            Mark::Unasked => Mark::Missing,
+            mark => mark,
+        }));
         let stations = a.twist.as_ref().map(|t| &t.stations);
         let profile =
             Tally::count(stations.into_iter().flatten().map(|s| s.verdict.map_or(Mark::Missing, Mark::of)));

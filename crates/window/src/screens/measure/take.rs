@@ -7,7 +7,8 @@ use crate::pages::{Page, Typing};
 use crate::state::{Asked, JustTaken, State};
 use crate::words;
 use quantity::Kind;
-use record::{Facing, Instrument, Point, PointKind, What, Withdrawn};
+use record::point::Place;
+use record::{Facing, Instrument, Point, What, Withdrawn};
 
 /// How long the plate shows what was taken, in seconds.
 const TURNED_S: f64 = 1.2;
@@ -15,8 +16,8 @@ const TURNED_S: f64 = 1.2;
 /// The quantity measured at a point; for a spot check the plan says.
 #[must_use]
 pub fn quantity_of(wing: &Wing, point: &Point) -> Option<Kind> {
-    point.kind().quantity().or_else(|| match point.kind() {
-        PointKind::Spot => wing.plan.spots.iter().find(|s| s.name == point.place()).map(|s| s.quantity),
+    point.kind().quantity().or_else(|| match point.kind().row().place {
+        Place::Spot => wing.plan.spots.iter().find(|s| s.name == point.place()).map(|s| s.quantity),
         _ => None,
     })
 }
