@@ -2,6 +2,8 @@
 
 use super::device;
 mod around;
+#[cfg(test)]
+mod play;
 
 use super::importing::Importing;
 use super::keep::Keep;
@@ -378,42 +380,5 @@ impl Desk {
         if let Some(wing) = &mut self.model.wing {
             wing.trace = None;
         }
-    }
-}
-
-/// A recording in place of a port.
-#[cfg(test)]
-impl Desk {
-    /// Begins to play with this instrument.
-    pub fn play(&mut self, device: session::gauges::Connected) {
-        self.port.play(device);
-        if let Some(session) = &self.session {
-            self.port.look(session);
-        }
-    }
-
-    /// Moves the present on: on the bench's clock, and on the calendar.
-    pub fn play_at(&mut self, at_ms: u64, at: record::At) {
-        self.port.play_to(at_ms);
-        if let Some(session) = &mut self.session {
-            session.set_clock(at);
-        }
-    }
-
-    /// Plays an event.
-    pub fn play_event(&mut self, event: &bench::PortEvent) {
-        let Some(session) = &mut self.session else { return };
-        let said = self.port.play_event(session, event);
-        self.heard(said);
-    }
-
-    /// What the bench shows.
-    pub fn bench_view(&self) -> bench::View {
-        self.session.as_ref().map_or_else(bench::View::default, |session| self.port.view(session))
-    }
-
-    /// A point by its name, as a target.
-    pub fn target_named(&self, text: &str, reads: quantity::Kind) -> Target {
-        self.session.as_ref().unwrap().target_named(text, reads).unwrap()
     }
 }
