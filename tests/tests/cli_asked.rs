@@ -22,13 +22,14 @@ spar = "front"
 direction = "up"
 travel = 12
 screw = { per_turn = 1.25, clockwise = "raises" }
-[[instrument]]
-name = "wrench"
-kind = "torque-wrench"
-resolution = "1 in-lb"
-range = { lower = 0, upper = "200 in-lb" }
 "#;
-    SMALL_PLAN.replacen("[[stage]]", &format!("{more}\n[[stage]]"), 1)
+    SMALL_PLAN
+        .replacen("[[stage]]", &format!("{more}\n[[stage]]"), 1)
+        .replace("torque wrench", "wrench")
+        .replace(
+            "accuracy = \"2 in-lb\"",
+            "accuracy = \"2 in-lb\"\nrange = { lower = 0, upper = \"200 in-lb\" }",
+        )
 }
 
 fn begun() -> Bench {
