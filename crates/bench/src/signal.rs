@@ -2,7 +2,7 @@
 
 /// No value for so long: the signal is lost, whatever the instrument's own interval.
 const LOST_MS: u64 = 2_000;
-/// Or for so many of its intervals, if that is longer.
+/// Or this many of its intervals, if that is longer.
 const LOST_INTERVALS: u64 = 3;
 /// Gaps that are kept to know the interval: the least of them counts.
 const GAPS: usize = 4;

@@ -18,7 +18,7 @@ pub enum Zero {
         value: f64,
         /// Its standard uncertainty.
         u: f64,
-        /// From so many pairs.
+        /// The number of pairs it comes from.
         pairs: u32,
     },
 }

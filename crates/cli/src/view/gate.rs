@@ -75,7 +75,7 @@ pub fn causes(gate: &Gate, all: bool) -> Vec<String> {
     out
 }
 
-/// The causes in so many lines at most.
+/// The causes, in at most this many lines.
 pub fn brief(gate: &Gate, lines: usize) -> Vec<String> {
     let mut out: Vec<String> = Vec::new();
     for (i, reason) in gate.reasons.iter().enumerate() {
