@@ -92,6 +92,7 @@ fn every_verb_answers_with_one_document_of_format_1() {
     bench.write("bores.csv", "span_mm,aft_mm,up_mm,bore_mm\n0,0,0,30.2\n900,0,0,30.2\n1800,0,0.1,30.2\n");
     bench.write("spacing.csv", "design_mm,measured_mm\n0,0\n500,500.5\n");
     bench.write("repeat.csv", "point,value\nA,1\nA,2\nB,1\nB,3\n");
+    bench.write("marks.csv", "aft_mm,out_mm,left_mm,right_mm\n4300,4000,5890,5855\n-1500,4000,4263,4281\n");
     bench.write("readings.csv", "point,value_deg\nincidence@S1,2.0\n");
     bench.write("plan2.toml", program::SMALL_PLAN.replace("0.3", "0.4"));
     let lines = [
@@ -121,6 +122,9 @@ fn every_verb_answers_with_one_document_of_format_1() {
         "decide 0.1 0.1 -1 1",
         "spacing spacing.csv",
         "repeat repeat.csv",
+        "torque 300 --lever 10 --extension 4 --unit in-lb",
+        "travel 20 --laid square",
+        "symmetry marks.csv",
         "demo",
         "compare demo.jigtrue --stage \"ribs outboard\" --with \"ready to skin\"",
     ];

@@ -16,6 +16,7 @@
 //! | repeat studies | [`anova`] |
 //! | straightness, level walks, line sag | [`straight`] |
 //! | a bay's squareness, lengths at a reference temperature | [`lengths`] |
+//! | a wrench with an extension, control travel, left against right | [`rigging`] |
 //! | a spar on its supports | [`elastic`] |
 //! | a shaft through bushes | [`bores`] |
 //! | the best moves, and linear or cone programmes in general | [`minimax`], [`conic`] |
@@ -43,6 +44,7 @@ pub mod lsq;
 pub mod minimax;
 pub mod mixture;
 pub mod repeats;
+pub mod rigging;
 pub mod rng;
 pub mod rounds;
 pub mod scatter;

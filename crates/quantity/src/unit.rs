@@ -26,6 +26,17 @@ impl Kind {
         }
     }
 
+    /// The unit used inside.
+    #[must_use]
+    pub const fn base_unit(self) -> Unit {
+        match self {
+            Self::Angle => Unit::Degree,
+            Self::Length => Unit::Millimetre,
+            Self::Torque => Unit::NewtonMetre,
+            Self::Temperature => Unit::Celsius,
+        }
+    }
+
     /// The word for it in a sentence.
     #[must_use]
     pub const fn word(self) -> &'static str {

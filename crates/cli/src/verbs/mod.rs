@@ -28,8 +28,11 @@ mod spacing;
 mod square;
 mod stage;
 mod straight;
+mod symmetry;
 mod table;
 mod take;
+mod torque;
+mod travel;
 mod verify;
 mod watch;
 
@@ -101,6 +104,12 @@ pub enum Verb {
     Decide(decide::Decide),
     /// Distances in a table against their design, at 20 °C
     Spacing(spacing::Spacing),
+    /// What a torque wrench is set to, with an extension and the nut's drag
+    Torque(torque::Torque),
+    /// Travel of a control surface, from a level or a length
+    Travel(travel::Travel),
+    /// Left against right: yaw and offset from distances in a table
+    Symmetry(symmetry::Symmetry),
     /// Repeat study: instrument, persons and points from a table
     Repeat(repeat::Repeat),
     /// Print what teaches a shell to complete verbs, logs and points
@@ -147,6 +156,9 @@ pub fn run(verb: Verb, show: &Show) -> Result<Exit, SessionError> {
         Verb::Bores(v) => v.run(show),
         Verb::Decide(v) => v.run(show),
         Verb::Spacing(v) => v.run(show),
+        Verb::Torque(v) => v.run(show),
+        Verb::Travel(v) => v.run(show),
+        Verb::Symmetry(v) => v.run(show),
         Verb::Repeat(v) => v.run(show),
         Verb::Completions(v) => v.run(show),
         Verb::Man(v) => v.run(show),

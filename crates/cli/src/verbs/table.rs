@@ -1,7 +1,7 @@
 //! A table of numbers: a header row, comments with #, units in the headers (`span_mm`, `angle_deg`).
 
 use numerics::Dd;
-use quantity::{self, Kind, Unit};
+use quantity::{self, Fault, Kind};
 use serde::{Serialize, Serializer};
 use serde_json::value::RawValue;
 use session::{SessionError, shown};
@@ -99,7 +99,7 @@ impl Table {
         });
         let Some((at, written)) = found else { return Ok(None) };
         let unit = match written {
-            None => base(kind),
+            None => kind.base_unit(),
             Some(word) => match quantity::unit_named(word) {
                 Some(unit) if unit.kind() == kind => unit,
                 _ => {
@@ -144,15 +144,6 @@ fn trouble(why: &csv::Error) -> String {
     }
 }
 
-const fn base(kind: Kind) -> Unit {
-    match kind {
-        Kind::Angle => Unit::Degree,
-        Kind::Length => Unit::Millimetre,
-        Kind::Torque => Unit::NewtonMetre,
-        Kind::Temperature => Unit::Celsius,
-    }
-}
-
 /// A number that is written into JSON with 17 significant digits; null where it is not finite.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Digits(pub f64);
@@ -172,4 +163,9 @@ pub fn digits(values: &[f64]) -> Vec<Digits> {
 /// An error of the arithmetic as one of the session.
 pub fn refused(why: impl std::fmt::Display) -> SessionError {
     SessionError::Refused(why.to_string())
+}
+
+/// True where a typed value says its own unit.
+pub fn unit_written(text: &str) -> bool {
+    !quantity::typed_any(text).is_err_and(|why| why.fault == Fault::UnitMissing)
 }

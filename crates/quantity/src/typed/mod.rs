@@ -31,7 +31,7 @@ pub struct Typed {
 /// # Errors
 /// When the text is not one value of that quantity; the error says where and what would be right.
 pub fn typed(text: &str, expect: Kind) -> Result<Typed, TypedError> {
-    read(text, Context { expect: Some(expect), bare: Some(base_unit(expect)) })
+    read(text, Context { expect: Some(expect), bare: Some(expect.base_unit()) })
 }
 
 /// Reads a value where a bare number is in the given unit, as in a column whose head states it.
@@ -54,15 +54,6 @@ pub fn typed_any(text: &str) -> Result<Typed, TypedError> {
 #[must_use]
 pub fn unit_named(text: &str) -> Option<Unit> {
     unit_word::named(number::trim(text).1)
-}
-
-const fn base_unit(kind: Kind) -> Unit {
-    match kind {
-        Kind::Angle => Unit::Degree,
-        Kind::Length => Unit::Millimetre,
-        Kind::Torque => Unit::NewtonMetre,
-        Kind::Temperature => Unit::Celsius,
-    }
 }
 
 fn read(text: &str, context: Context) -> Result<Typed, TypedError> {

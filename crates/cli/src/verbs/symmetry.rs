@@ -1,0 +1,222 @@
+//! `symmetry`: distances from marks on the fuselage to the left and the right wing, fitted for yaw and offset.
+
+use super::table::{Table, refused};
+use crate::exit::Exit;
+use crate::show::Show;
+use crate::view::wrap::wrap;
+use clap::Args;
+use numerics::rigging::symmetry::{OneEquation, Pair, SymmetryError, Turned, fit};
+use quantity::shown::{WithU, fixed, signed, with_unit};
+use quantity::{Kind, typed};
+use serde::Serialize;
+use session::{SessionError, shown};
+use std::path::PathBuf;
+
+/// `symmetry`
+#[derive(Debug, Args)]
+#[command(
+    after_help = "A row for each mark on the fuselage. Columns: left and right (left_mm, right_mm), its distances to a mark on \
+    either wing; out (out_mm), how far each wing mark is from the middle; aft (aft_mm), how far the fuselage mark lies aft of the \
+    line through the wing marks, negative ahead of it. Where known: up (up_mm), its height over the wing marks; u (u_mm), the \
+    standard uncertainty of a distance; mark, a name.\n\nTape pull, sag and temperature that are the same for left and right \
+    drop out. The wings' marks must be equally high: level the fuselage across first."
+)]
+pub struct Symmetry {
+    /// The table (CSV with a header row), or - for standard input
+    table: PathBuf,
+    /// Standard uncertainty of a distance, where the table has no column u
+    #[arg(long)]
+    u: Option<String>,
+}
+
+#[derive(Serialize)]
+struct Answer {
+    format: u32,
+    /// Positive with the right wing aft; null where it cannot be judged.
+    yaw_deg: Option<f64>,
+    yaw_u_deg: Option<f64>,
+    /// How far the line of the fuselage marks passes right of the wing's middle.
+    offset_mm: Option<f64>,
+    offset_u_mm: Option<f64>,
+    /// Pairs beyond the two that are needed.
+    dof: usize,
+    /// How likely it is that distances contradict each other as much by chance.
+    p: Option<f64>,
+    /// The distances contradict each other.
+    doubtful: bool,
+    /// Why no yaw follows, where none does.
+    cannot_judge: Option<String>,
+    /// With one equation: the yaw if the marks are on the middle.
+    if_turned_deg: Option<f64>,
+    /// With one equation: the offset if the wing is not turned.
+    if_off_centre_mm: Option<f64>,
+    marks: Vec<Mark>,
+}
+
+#[derive(Serialize)]
+struct Mark {
+    mark: String,
+    /// Left less right.
+    difference_mm: f64,
+    /// What yaw and offset leave of it.
+    left_over_mm: Option<f64>,
+}
+
+/// Places of marks are nominal: by this share the distances may fail to belong to them beside their uncertainty.
+const NOMINAL: f64 = 0.005;
+/// Distances contradict each other below this probability.
+const DOUBT: f64 = 0.001;
+
+impl Symmetry {
+    /// Works it out.
+    pub fn run(self, show: &Show) -> Result<Exit, SessionError> {
+        let table = Table::read(&self.table)?;
+        let pairs = self.pairs(&table)?;
+        let names = table.text("mark").ok();
+        let name = |i: usize| names.and_then(|n| n.get(i)).cloned().unwrap_or_else(|| (i + 1).to_string());
+        let mut answer = Answer {
+            format: 1,
+            yaw_deg: None,
+            yaw_u_deg: None,
+            offset_mm: None,
+            offset_u_mm: None,
+            dof: pairs.len().saturating_sub(2),
+            p: None,
+            doubtful: false,
+            cannot_judge: misplaced(&pairs, name),
+            if_turned_deg: None,
+            if_off_centre_mm: None,
+            marks: (0..pairs.len())
+                .map(|i| Mark {
+                    mark: name(i),
+                    difference_mm: pairs[i].left - pairs[i].right,
+                    left_over_mm: None,
+                })
+                .collect(),
+        };
+        if answer.cannot_judge.is_none() {
+            answer.fitted(fit(&pairs), pairs.len())?;
+        }
+        show.answer(|| text(&answer), &answer)?;
+        Ok(if answer.yaw_deg.is_some() && !answer.doubtful { Exit::Done } else { Exit::Open })
+    }
+
+    fn pairs(&self, table: &Table) -> Result<Vec<Pair>, SessionError> {
+        let lengths = |name: &str| table.required(name, Kind::Length);
+        let (left, right, out, aft) = (lengths("left")?, lengths("right")?, lengths("out")?, lengths("aft")?);
+        let up = table.quantity("up", Kind::Length)?;
+        let column = table.quantity("u", Kind::Length)?;
+        let every =
+            self.u.as_deref().map(|u| typed(u, Kind::Length).map(|t| t.amount.base()).map_err(refused));
+        let every = every.transpose()?;
+        if every.is_some() && column.is_some() {
+            return Err(refused("the table has a column u; leave --u out"));
+        }
+        let pair = |i: usize| {
+            let u = column.as_ref().map(|u| u[i]).or(every);
+            let pair = Pair {
+                aft: aft[i],
+                out: out[i],
+                up: up.as_ref().map_or(0.0, |up| up[i]),
+                left: left[i],
+                right: right[i],
+                u,
+            };
+            if !(pair.left > 0.0 && pair.right > 0.0 && pair.out > 0.0) {
+                return Err(table.wrong(format!("row {}: left, right and out must be above zero", i + 1)));
+            }
+            if u.is_some_and(|u| u <= 0.0) {
+                return Err(table.wrong(format!("row {}: a standard uncertainty must be above zero", i + 1)));
+            }
+            Ok(pair)
+        };
+        (0..table.rows()).map(pair).collect()
+    }
+}
+
+/// The first mark whose distances are not those of marks so placed, whatever yaw and offset.
+fn misplaced(pairs: &[Pair], name: impl Fn(usize) -> String) -> Option<String> {
+    let i = pairs
+        .iter()
+        .position(|p| (p.both() - p.expected()).abs() > NOMINAL * p.expected() + 3.0 * p.u.unwrap_or(0.0))?;
+    let (p, mark) = (pairs[i], name(i));
+    Some(format!(
+        "marks placed as the row of {} says are about {} mm apart, and the two distances together say {} mm; look at both, at out, \
+         aft and up",
+        shown(&mark),
+        fixed(p.expected(), 0),
+        fixed(p.both(), 0)
+    ))
+}
+
+impl Answer {
+    fn fitted(&mut self, found: Result<Turned, SymmetryError>, pairs: usize) -> Result<(), SessionError> {
+        match found {
+            Ok(turned) => {
+                self.yaw_deg = Some(turned.yaw.to_degrees());
+                self.offset_mm = Some(turned.offset);
+                self.yaw_u_deg = turned.u.map(|u| u.yaw.to_degrees());
+                self.offset_u_mm = turned.u.map(|u| u.offset);
+                self.p = turned.p;
+                self.doubtful = turned.p.is_some_and(|p| p < DOUBT);
+                for (mark, left) in self.marks.iter_mut().zip(turned.left_over) {
+                    mark.left_over_mm = Some(left);
+                }
+            }
+            Err(SymmetryError::One(one)) => self.one(one, pairs),
+            Err(SymmetryError::TooFar) => {
+                self.cannot_judge = Some("no wing is turned so far; look at left, right and aft".to_owned());
+            }
+            Err(SymmetryError::Empty) => return Err(refused("the table has no pair of distances")),
+            Err(SymmetryError::Fit(why)) => return Err(refused(why)),
+        }
+        Ok(())
+    }
+
+    fn one(&mut self, one: OneEquation, pairs: usize) {
+        self.if_turned_deg = one.if_turned.map(f64::to_degrees);
+        self.if_off_centre_mm = Some(one.if_off_centre);
+        let which = if pairs == 1 { "one pair of distances" } else { "marks that are equally far aft" };
+        let turned = self.if_turned_deg.map_or_else(String::new, |t| {
+            format!("a wing turned by {} with the mark on the middle, or ", with_unit(&signed(t, 3), "deg"))
+        });
+        self.cannot_judge = Some(format!(
+            "{which} cannot tell a turned wing from a mark off centre: it is {turned}a mark {} mm right of the middle of a wing that \
+             is not turned, or anything between. Measure to a second mark, well ahead of or behind the first",
+            signed(one.if_off_centre, 1)
+        ));
+    }
+}
+
+fn text(a: &Answer) -> String {
+    let with_u = |value: f64, u: Option<f64>, decimals: usize, unit: &str| match u {
+        Some(u) if u > 0.0 => WithU::of_u(value, u).signed_with(unit),
+        _ => with_unit(&signed(value, decimals), unit),
+    };
+    let mut out = Vec::new();
+    if a.doubtful {
+        out.push(wrap(
+            "",
+            "doubtful: the distances contradict each other; one of them, or a mark's place, is wrong. The largest left over shows where to \
+             look first",
+        ));
+    }
+    if let (Some(yaw), Some(offset)) = (a.yaw_deg, a.offset_mm) {
+        let way = if yaw > 0.0 { "right" } else { "left" };
+        out.push(format!("yaw {}, {way} wing aft", with_u(yaw, a.yaw_u_deg, 3, "deg")));
+        let offset = with_u(offset, a.offset_u_mm, 1, "mm");
+        out.push(format!("the fuselage line passes the wing's middle at {offset}, right positive"));
+        if a.yaw_u_deg.is_none() {
+            out.push("no ±: give the uncertainty of a distance, or measure to a third mark".to_owned());
+        }
+    }
+    if let Some(why) = &a.cannot_judge {
+        out.push(wrap("", &format!("cannot be judged: {why}")));
+    }
+    out.push(format!("{:<20}{:>14}{:>14}", "mark", "left - right", "left over mm"));
+    out.extend(a.marks.iter().map(|m| {
+        let left = m.left_over_mm.map_or_else(|| "-".to_owned(), |l| signed(l, 2));
+        format!("{:<20}{:>14}{left:>14}", shown(&m.mark), signed(m.difference_mm, 2))
+    }));
+    out.join("\n")
+}

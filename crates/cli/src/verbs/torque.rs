@@ -1,0 +1,167 @@
+//! `torque`: what a wrench is set to, with an extension and the nut's own drag.
+
+use super::table::{refused, unit_written};
+use crate::exit::Exit;
+use crate::show::Show;
+use clap::{Args, ValueEnum};
+use numerics::rigging::torque::{DragRule, Extension, with_drag};
+use quantity::shown::{exact, significant};
+use quantity::{Kind, Unit, possible, typed, typed_in, unit_named};
+use serde::Serialize;
+use session::{SessionError, shown};
+
+/// What the drawing or the manual says about the nut's own drag.
+#[derive(Clone, Copy, Debug, ValueEnum, Serialize)]
+#[serde(rename_all = "kebab-case")]
+enum Rule {
+    /// Add it always
+    Add,
+    /// Add it where it is at least 0.33 of the torque wanted, else leave it out
+    AddFromThird,
+}
+
+/// `torque`
+#[derive(Debug, Args)]
+#[command(
+    after_help = "LEVER is from the drive of the wrench to the middle of the grip, EXTENSION from the drive to the nut. \
+    At --angle 0 the extension points straight ahead; at 90 it changes nothing.\n\nThe drawing, the maker's manual or the \
+    standard they name says which torque, dry or lubricated, and what is done about drag. jigtrue has no table of its own."
+)]
+pub struct Torque {
+    /// The torque the nut is to have: 300 with --unit in-lb, or "34 N·m"
+    wanted: String,
+    /// From the drive to the middle of the grip
+    #[arg(long, value_name = "L", requires = "extension", required_unless_present = "drag")]
+    lever: Option<String>,
+    /// From the drive to the nut
+    #[arg(long, value_name = "E", requires = "lever")]
+    extension: Option<String>,
+    /// The extension's angle from straight ahead [default: 0]
+    #[arg(long, value_name = "A", requires = "extension", allow_hyphen_values = true)]
+    angle: Option<String>,
+    /// Drag of the nut, as the wrench shows it while the nut runs down free
+    #[arg(long, value_name = "D", requires = "drag_rule")]
+    drag: Option<String>,
+    /// What is done about drag
+    #[arg(long, value_enum, requires = "drag")]
+    drag_rule: Option<Rule>,
+    /// Unit of the answer, and of torques typed without one: N·m, in-lb, ft-lb
+    #[arg(long, value_name = "U")]
+    unit: Option<String>,
+}
+
+#[derive(Serialize)]
+struct Answer {
+    format: u32,
+    /// Of `wanted`, `drag`, `at_nut` and `set`.
+    unit: &'static str,
+    wanted: f64,
+    drag: Option<f64>,
+    drag_rule: Option<Rule>,
+    at_nut: f64,
+    /// Torque at the nut for one shown by the wrench.
+    gain: f64,
+    set: f64,
+    set_nm: f64,
+}
+
+impl Torque {
+    /// Works it out.
+    pub fn run(self, show: &Show) -> Result<Exit, SessionError> {
+        let unit = self.unit.as_deref().map(torque_unit).transpose()?;
+        let value = |text: &str| match unit {
+            Some(unit) => typed_in(text, unit).map_err(|why| refused(format!("`{}`: {why}", shown(text)))),
+            None if !unit_written(text) => {
+                let text = shown(text);
+                Err(refused(format!("`{text}` has no unit; write --unit in-lb, or \"{text} in-lb\"")))
+            }
+            None => typed(text, Kind::Torque).map_err(|why| refused(format!("`{}`: {why}", shown(text)))),
+        };
+        let asked = value(&self.wanted)?;
+        let unit = unit.unwrap_or(asked.unit);
+        let wanted = asked.amount.base();
+        let drag = self.drag.as_deref().map(value).transpose()?.map(|t| t.amount.base());
+        if wanted <= 0.0 || drag.is_some_and(|d| d < 0.0) {
+            return Err(refused("the torque wanted must be above zero, and drag not below it"));
+        }
+        let at_nut = match (drag, self.drag_rule) {
+            (Some(drag), Some(Rule::Add)) => with_drag(wanted, drag, DragRule::Add),
+            (Some(drag), Some(Rule::AddFromThird)) => with_drag(wanted, drag, DragRule::AddFromThird),
+            _ => wanted,
+        };
+        let gain = self.gain()?;
+        let set = at_nut / gain;
+        if !possible(Kind::Torque, set) || set <= 0.0 {
+            return Err(refused(
+                "no wrench is set to what follows from these; look at lever, extension and angle",
+            ));
+        }
+        let answer = Answer {
+            format: 1,
+            unit: unit.symbol(),
+            wanted: unit.from_base(wanted),
+            drag: drag.map(|d| unit.from_base(d)),
+            drag_rule: self.drag_rule,
+            at_nut: unit.from_base(at_nut),
+            gain,
+            set: unit.from_base(set),
+            set_nm: set,
+        };
+        show.answer(|| text(&answer), &answer)?;
+        Ok(Exit::Done)
+    }
+
+    /// What the extension makes of one shown by the wrench; 1 without one.
+    fn gain(&self) -> Result<f64, SessionError> {
+        let (Some(lever), Some(extension)) = (&self.lever, &self.extension) else { return Ok(1.0) };
+        if unit_written(lever) != unit_written(extension) {
+            return Err(refused("write the unit of both, lever and extension, or of neither"));
+        }
+        let read = |what: &str, text: &str, kind| {
+            typed(text, kind).map(|t| t.amount.base()).map_err(|why| refused(format!("{what}: {why}")))
+        };
+        let lever = read("lever", lever, Kind::Length)?;
+        let length = read("extension", extension, Kind::Length)?;
+        let degrees = self.angle.as_deref().map_or(Ok(0.0), |a| read("angle", a, Kind::Angle))?;
+        if lever <= 0.0 || length < 0.0 {
+            return Err(refused(
+                "the lever must be above zero, and the extension not below it; one that points back has --angle 180",
+            ));
+        }
+        if degrees.abs() > 180.0 {
+            return Err(refused("the angle goes from -180 to 180 degrees; 0 is straight ahead"));
+        }
+        let extension = Extension { lever, length, angle: degrees.to_radians() };
+        extension.gain().ok_or_else(|| {
+            refused("with this extension the nut lies at the grip or behind it; turn the extension")
+        })
+    }
+}
+
+fn torque_unit(text: &str) -> Result<Unit, SessionError> {
+    unit_named(text).filter(|unit| unit.kind() == Kind::Torque).ok_or_else(|| {
+        refused(format!("`{}` is no unit of a torque; write N·m, in-lb or ft-lb", shown(text)))
+    })
+}
+
+fn text(a: &Answer) -> String {
+    let with_unit = |value: f64| format!("{} {}", significant(value, 4), a.unit);
+    let mut out =
+        vec![format!("set the wrench to {} for {} at the nut", with_unit(a.set), with_unit(a.at_nut))];
+    match (a.drag, a.at_nut > a.wanted) {
+        (Some(drag), true) => {
+            out.push(format!("{} wanted and {} of drag", with_unit(a.wanted), with_unit(drag)))
+        }
+        (Some(drag), false) if drag > 0.0 => {
+            out.push(format!(
+                "drag of {} is below 0.33 of the torque wanted: left out by this rule",
+                with_unit(drag)
+            ));
+        }
+        _ => {}
+    }
+    if (a.gain - 1.0).abs() > 1e-9 {
+        out.push(format!("at the nut it is {} times what the wrench shows", exact(a.gain)));
+    }
+    out.join("\n")
+}

@@ -1,0 +1,168 @@
+//! `travel`: how far a control surface turns, from a level on it or from a length at its trailing edge.
+
+use super::table::{refused, unit_written};
+use crate::exit::Exit;
+use crate::show::Show;
+use crate::view::wrap::wrap;
+use clap::{Args, ValueEnum};
+use numerics::rigging::travel::{self, Hinge};
+use quantity::shown::{signed, step_decimals, with_unit};
+use quantity::{Kind, typed};
+use serde::Serialize;
+use session::SessionError;
+
+/// How the level lies on the surface.
+#[derive(Clone, Copy, Debug, ValueEnum)]
+enum Laid {
+    /// Square to the hinge
+    Square,
+    /// In line with the aeroplane
+    ForeAft,
+}
+
+/// What the length is.
+#[derive(Clone, Copy, Debug, ValueEnum)]
+enum By {
+    /// Straight from the trailing edge at neutral to where it is now
+    Chord,
+    /// From the trailing edge now, square to the line of the chord at neutral
+    Sine,
+    /// Along the circle the trailing edge runs on
+    Arc,
+    /// From the trailing edge at neutral, square to the chord there, to the line of the chord now
+    Tangent,
+}
+
+/// `travel`
+#[derive(Debug, Args)]
+#[command(
+    after_help = "A level shows the trailing edge up as positive; so is travel up. Sweep is positive where the outboard end \
+    of the hinge lies aft, dihedral where it lies high (what a level along the hinge shows). Fuselage level first, or take off \
+    what it shows."
+)]
+pub struct Travel {
+    /// What the level shows (19.5, 19°30'), or with --chord the length at the trailing edge (85 mm, 3 3/8 in)
+    #[arg(allow_hyphen_values = true)]
+    reading: String,
+    /// What the level shows with the surface at neutral [default: 0]
+    #[arg(long, value_name = "N", conflicts_with = "chord", allow_hyphen_values = true)]
+    neutral: Option<String>,
+    /// Sweep of the hinge line in plan [default: 0]
+    #[arg(long, value_name = "S", conflicts_with = "chord", allow_hyphen_values = true)]
+    hinge_sweep: Option<String>,
+    /// Dihedral of the hinge line [default: 0]
+    #[arg(long, value_name = "G", conflicts_with = "chord", allow_hyphen_values = true)]
+    hinge_dihedral: Option<String>,
+    /// How the level lies on the surface
+    #[arg(long, value_enum, required_unless_present = "chord", conflicts_with = "chord")]
+    laid: Option<Laid>,
+    /// Length of the chord behind the hinge, to where the length is taken
+    #[arg(long, value_name = "C", requires = "by")]
+    chord: Option<String>,
+    /// What the length is
+    #[arg(long, value_enum, requires = "chord")]
+    by: Option<By>,
+}
+
+#[derive(Serialize)]
+struct Answer {
+    format: u32,
+    /// Null where it cannot be judged.
+    travel_deg: Option<f64>,
+    /// Why no travel follows, where none does.
+    cannot_judge: Option<&'static str>,
+    #[serde(skip)]
+    decimals: usize,
+}
+
+/// A hinge that lies steeper than this is a slip.
+const STEEPEST: f64 = 80.0;
+
+fn read(what: &str, text: &str, kind: Kind) -> Result<quantity::Typed, SessionError> {
+    typed(text, kind).map_err(|why| refused(format!("{what}: {why}")))
+}
+
+impl Travel {
+    /// Works it out.
+    pub fn run(self, show: &Show) -> Result<Exit, SessionError> {
+        let answer = match (self.laid, &self.chord, self.by) {
+            (_, Some(chord), Some(by)) => self.by_length(chord, by)?,
+            (Some(laid), _, _) => self.by_level(laid)?,
+            _ => return Err(refused("say how the level is --laid, or give --chord and --by")),
+        };
+        let text = || match answer.travel_deg {
+            None => wrap("", &format!("cannot be judged: {}", answer.cannot_judge.unwrap_or_default())),
+            Some(travel) => {
+                let number = signed(travel, answer.decimals);
+                let way = match number.as_bytes().first() {
+                    Some(b'+') => ", trailing edge up",
+                    Some(b'-') => ", trailing edge down",
+                    _ => "",
+                };
+                format!("travel {}{way}", with_unit(&number, "deg"))
+            }
+        };
+        show.answer(text, &answer)?;
+        Ok(if answer.travel_deg.is_some() { Exit::Done } else { Exit::Open })
+    }
+
+    fn by_level(&self, laid: Laid) -> Result<Answer, SessionError> {
+        let angle = |what: &str, text: Option<&str>, most: f64| {
+            let value = text.map_or(Ok(0.0), |t| read(what, t, Kind::Angle).map(|t| t.amount.base()))?;
+            if value.abs() > most {
+                return Err(refused(format!("{what} goes from -{most} to {most} degrees")));
+            }
+            Ok(value.to_radians())
+        };
+        let shown = angle("what the level shows", Some(&self.reading), 90.0)?;
+        let neutral = angle("neutral", self.neutral.as_deref(), 90.0)?;
+        let hinge = Hinge {
+            sweep: angle("hinge sweep", self.hinge_sweep.as_deref(), STEEPEST)?,
+            dihedral: angle("hinge dihedral", self.hinge_dihedral.as_deref(), STEEPEST)?,
+        };
+        let laid = match laid {
+            Laid::Square => travel::Laid::Square,
+            Laid::ForeAft => travel::Laid::ForeAft,
+        };
+        let step = read("what the level shows", &self.reading, Kind::Angle)?.resolution;
+        let travel = hinge.travel(laid, neutral, shown);
+        Ok(answer(
+            travel,
+            step,
+            "on this hinge a level so laid never shows that; look at reading, neutral and dihedral",
+        ))
+    }
+
+    fn by_length(&self, chord: &str, by: By) -> Result<Answer, SessionError> {
+        let length = read("the length", &self.reading, Kind::Length)?;
+        if unit_written(chord) != unit_written(&self.reading) {
+            return Err(refused("write the unit of both, the length and the chord, or of neither"));
+        }
+        let chord = read("chord", chord, Kind::Length)?.amount.base();
+        if chord <= 0.0 {
+            return Err(refused("the chord must be above zero"));
+        }
+        let by = match by {
+            By::Chord => travel::By::Chord,
+            By::Sine => travel::By::Sine,
+            By::Arc => travel::By::Arc,
+            By::Tangent => travel::By::Tangent,
+        };
+        let step = (length.resolution / chord).to_degrees();
+        let travel = by.travel(length.amount.base(), chord);
+        Ok(answer(
+            travel,
+            step,
+            "with this chord no travel makes a length like that; look at both, and at what --by says",
+        ))
+    }
+}
+
+fn answer(travel: Option<f64>, step: f64, why: &'static str) -> Answer {
+    Answer {
+        format: 1,
+        travel_deg: travel.map(f64::to_degrees),
+        cannot_judge: travel.is_none().then_some(why),
+        decimals: step_decimals(step).clamp(1, 4),
+    }
+}

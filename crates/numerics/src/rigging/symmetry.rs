@@ -1,0 +1,223 @@
+//! Left against right: distances from marks on the fuselage to a mark on each wing, fitted for yaw and offset.
+//!
+//! Two wing marks lie `out` to either side of the wing's middle; a mark on the fuselage lies `aft` of their line and `e` right
+//! of the middle. With the wing turned by w, left^2 - right^2 = 4 out (aft sin w + e cos w): linear in both unknowns, and
+//! free of the height between the marks as long as both wing marks are equally high.
+
+use crate::dd::Dd;
+use crate::dist::chi2_sf;
+use crate::lsq::{self, LsqError};
+
+/// The distances from one fuselage mark to both wings. All lengths in one unit.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Pair {
+    /// How far the fuselage mark lies aft of the line through the wing marks; negative ahead of it.
+    pub aft: f64,
+    /// How far each wing mark lies from the middle.
+    pub out: f64,
+    /// How far the fuselage mark lies above the wing marks, or below.
+    pub up: f64,
+    /// Distance to the left wing's mark.
+    pub left: f64,
+    /// Distance to the right wing's mark.
+    pub right: f64,
+    /// Standard uncertainty of a distance, where it is known.
+    pub u: Option<f64>,
+}
+
+impl Pair {
+    /// (left^2 - right^2)/(4 out).
+    fn lean(&self) -> f64 {
+        (self.left - self.right) * (self.left + self.right) / (4.0 * self.out)
+    }
+
+    /// Standard uncertainty of the same.
+    fn lean_u(&self, u: f64) -> f64 {
+        libm::hypot(self.left, self.right) * u / (2.0 * self.out)
+    }
+
+    /// The distance that marks so placed have, without yaw and offset.
+    pub fn expected(&self) -> f64 {
+        libm::hypot(libm::hypot(self.out, self.aft), self.up)
+    }
+
+    /// What both distances together say of it: the root of their mean square, in which yaw cancels.
+    pub fn both(&self) -> f64 {
+        libm::hypot(self.left, self.right) / core::f64::consts::SQRT_2
+    }
+}
+
+/// Yaw and offset.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Turned {
+    /// Radians, positive with the right wing aft, against the line of the fuselage marks.
+    pub yaw: f64,
+    /// How far the line of the fuselage marks passes right of the wing's middle.
+    pub offset: f64,
+    /// Standard uncertainties and the covariance, where there is something to have them from.
+    pub u: Option<TurnedU>,
+    /// What is left of left minus right, for each pair.
+    pub left_over: Vec<f64>,
+    /// Pairs beyond the two that are needed.
+    pub dof: usize,
+    /// How likely leftovers this large are, where uncertainties are known and there is a pair too many.
+    pub p: Option<f64>,
+}
+
+/// How sure they are.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct TurnedU {
+    /// Of the yaw, radians.
+    pub yaw: f64,
+    /// Of the offset.
+    pub offset: f64,
+}
+
+/// Where all fuselage marks are equally far aft, one equation for two unknowns.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct OneEquation {
+    /// The yaw if the marks are on the middle, radians; none where yaw would not show.
+    pub if_turned: Option<f64>,
+    /// The offset if the wing is not turned.
+    pub if_off_centre: f64,
+}
+
+/// Why there is no fit.
+#[derive(Clone, Debug, PartialEq)]
+pub enum SymmetryError {
+    /// No pair of distances.
+    Empty,
+    /// Turned or off centre: it cannot be told.
+    One(OneEquation),
+    /// No wing turns so far.
+    TooFar,
+    /// The numbers do not fit the arithmetic.
+    Fit(LsqError),
+}
+
+/// Fuselage marks closer together than this share of the distance between the wing marks tell nothing about yaw.
+const APART: f64 = 0.02;
+
+/// Fits yaw and offset, weighted where every pair has its uncertainty.
+///
+/// # Errors
+/// See [`SymmetryError`].
+pub fn fit(pairs: &[Pair]) -> Result<Turned, SymmetryError> {
+    let extreme = |f: fn(f64, f64) -> f64, v: fn(&Pair) -> f64| pairs.iter().map(v).reduce(f);
+    let (Some(first), Some(last), Some(wide)) =
+        (extreme(f64::min, |p| p.aft), extreme(f64::max, |p| p.aft), extreme(f64::max, |p| p.out))
+    else {
+        return Err(SymmetryError::Empty);
+    };
+    let leans: Vec<f64> = pairs.iter().map(Pair::lean).collect();
+    if last - first < APART * 2.0 * wide {
+        #[expect(clippy::cast_precision_loss, reason = "a few pairs")]
+        let mean = leans.iter().sum::<f64>() / leans.len() as f64;
+        let share = mean / first.midpoint(last);
+        return Err(SymmetryError::One(OneEquation {
+            if_turned: (share.abs() < 1.0).then(|| libm::asin(share)),
+            if_off_centre: mean,
+        }));
+    }
+    let column = |values: Vec<f64>| values.into_iter().map(Dd::new).collect::<Vec<Dd>>();
+    let columns = [column(pairs.iter().map(|p| p.aft).collect()), vec![Dd::ONE; pairs.len()]];
+    let known: Option<Vec<f64>> = pairs.iter().map(|p| p.u.map(|u| p.lean_u(u))).collect();
+    let weights: Option<Vec<f64>> = known.map(|u| u.into_iter().map(|u| 1.0 / (u * u)).collect());
+    let found = lsq::fit(&columns, &column(leans), weights.as_deref()).map_err(SymmetryError::Fit)?;
+    let (sine, lean) = (found.coefficients[0], found.coefficients[1]);
+    if sine.abs() >= 1.0 {
+        return Err(SymmetryError::TooFar);
+    }
+    let yaw = libm::asin(sine);
+    let variance = match (&weights, found.dof) {
+        (Some(_), _) => Some(&found.unscaled_covariance),
+        (None, 0) => None,
+        (None, _) => Some(&found.covariance),
+    };
+    Ok(Turned {
+        yaw,
+        offset: lean / libm::cos(yaw),
+        u: variance.map(|v| TurnedU {
+            yaw: v[0][0].sqrt() / libm::cos(yaw),
+            offset: v[1][1].sqrt() / libm::cos(yaw),
+        }),
+        left_over: found
+            .residuals
+            .iter()
+            .zip(pairs)
+            .map(|(r, p)| r * 4.0 * p.out / (p.left + p.right))
+            .collect(),
+        dof: found.dof,
+        #[expect(clippy::cast_precision_loss, reason = "a few pairs")]
+        p: (weights.is_some() && found.dof > 0).then(|| chi2_sf(found.sum_of_squares, found.dof as f64)),
+    })
+}
+
+#[cfg(test)]
+mod tests {
+    use super::{Pair, SymmetryError, fit};
+
+    /// Distances between marks that are placed, turned and measured here.
+    fn measured(yaw: f64, fuselage: &[(f64, f64)], out: f64, u: Option<f64>) -> Vec<Pair> {
+        let (s, c) = (libm::sin(yaw), libm::cos(yaw));
+        let pair = |&(aft, right): &(f64, f64)| Pair {
+            aft,
+            out,
+            up: 0.0,
+            left: libm::hypot(aft + out * s, right + out * c),
+            right: libm::hypot(aft - out * s, right - out * c),
+            u,
+        };
+        fuselage.iter().map(pair).collect()
+    }
+
+    /// Derived, no publisher: marks 4000 out; on the fuselage 4300 aft and 4 right, 1500 ahead and 2 left; the wing turned by
+    /// 0.3 degrees makes 5890.852, 5854.733 and 4262.766, 4281.219, and 0.35927 degrees against the line of the marks.
+    #[test]
+    fn a_wing_turned_by_three_tenths() {
+        let made = measured(f64::to_radians(0.3), &[(4300.0, 4.0), (-1500.0, -2.0)], 4000.0, Some(0.5));
+        for (pair, (left, right)) in made.iter().zip([(5890.852, 5854.733), (4262.766, 4281.219)]) {
+            assert!((pair.left - left).abs() < 5e-4 && (pair.right - right).abs() < 5e-4, "{pair:?}");
+        }
+        let found = fit(&made).unwrap();
+        assert!((found.yaw.to_degrees() - 0.35927).abs() < 5e-6, "{}", found.yaw.to_degrees());
+        assert!((found.offset + 0.448).abs() < 1e-3, "{}", found.offset);
+        assert_eq!((found.dof, found.p), (0, None));
+    }
+
+    /// First order by differences: what a change of every distance does is what the uncertainty says.
+    #[test]
+    fn the_uncertainty_is_that_of_small_changes() {
+        let marks = [(4300.0, 0.0), (-1500.0, 0.0), (2000.0, 0.0)];
+        let made = measured(0.004, &marks, 4000.0, Some(0.4));
+        let found = fit(&made).unwrap();
+        let mut variance = 0.0;
+        for i in 0..6 {
+            let mut other = made.clone();
+            let to = if i % 2 == 0 { &mut other[i / 2].left } else { &mut other[i / 2].right };
+            *to += 0.01;
+            variance += ((fit(&other).unwrap().yaw - found.yaw) / 0.01 * 0.4).powi(2);
+        }
+        let u = found.u.unwrap().yaw;
+        assert!((variance.sqrt() / u - 1.0).abs() < 1e-4, "{} {u}", variance.sqrt());
+        assert!(found.p.unwrap() > 0.99);
+        // One mark 20 mm off the line of the others contradicts them.
+        let bent = measured(0.004, &[(4300.0, 0.0), (-1500.0, 0.0), (2000.0, 20.0)], 4000.0, Some(0.4));
+        assert!(fit(&bent).unwrap().p.unwrap() < 1e-6);
+    }
+
+    #[test]
+    fn one_pair_cannot_tell() {
+        let made = measured(f64::to_radians(0.3), &[(4300.0, 0.0)], 4000.0, Some(0.5));
+        let Err(SymmetryError::One(one)) = fit(&made) else { panic!("one pair is not enough") };
+        assert!((one.if_turned.unwrap().to_degrees() - 0.3).abs() < 1e-9);
+        assert!((one.if_off_centre - 4300.0 * libm::sin(f64::to_radians(0.3))).abs() < 1e-9);
+        // A second mark beside the first says the same again.
+        let twice = measured(0.01, &[(4300.0, 0.0), (4310.0, 0.0)], 4000.0, None);
+        assert!(matches!(fit(&twice), Err(SymmetryError::One(_))));
+        let abeam = measured(0.01, &[(0.0, 3.0)], 4000.0, None);
+        let Err(SymmetryError::One(one)) = fit(&abeam) else { panic!("a mark between the wings") };
+        assert_eq!(one.if_turned, None);
+        assert_eq!(fit(&[]), Err(SymmetryError::Empty));
+    }
+}
