@@ -42,36 +42,65 @@ pub(crate) fn gamma_regularised(a: f64, x: f64) -> (f64, f64) {
     if x.is_infinite() {
         return (1.0, 0.0);
     }
-    // x^a e^-x / gamma(a)
-    let factor =
-        libm::exp(a * log_less(x / a, (x - a) / a) + 0.5 * libm::log(a) - HALF_LN_TWO_PI - stirling_rest(a));
-    if x < a + 1.0 {
-        let (mut term, mut sum, mut k) = (1.0 / a, 1.0 / a, a);
-        while term > sum * 1e-17 {
-            k += 1.0;
-            term *= x / k;
-            sum += term;
-        }
-        let p = (factor * sum).min(1.0);
-        return (p, 1.0 - p);
+    let found = GammaShape::of(a).at(x);
+    (found.lower, found.upper)
+}
+
+/// The shape of a gamma distribution, with what depends on nothing else.
+pub(crate) struct GammaShape {
+    a: f64,
+    log_factor: f64,
+}
+
+/// The two regularised incomplete gamma functions at one place.
+pub(crate) struct GammaTails {
+    /// P.
+    pub lower: f64,
+    /// Q.
+    pub upper: f64,
+    /// The change of P per unit of ln x.
+    pub slope: f64,
+}
+
+impl GammaShape {
+    /// `a` finite and above zero.
+    pub(crate) fn of(a: f64) -> Self {
+        Self { a, log_factor: 0.5 * libm::log(a) - HALF_LN_TWO_PI - stirling_rest(a) }
     }
-    let mut b = x + 1.0 - a;
-    let mut c = 1.0 / TINY;
-    let mut d = 1.0 / b;
-    let mut h = d;
-    for i in 1..100_000 {
-        let i = f64::from(i);
-        let an = -i * (i - a);
-        b += 2.0;
-        d = 1.0 / nonzero(an * d + b);
-        c = nonzero(b + an / c);
-        h *= d * c;
-        if (d * c - 1.0).abs() < 1e-16 {
-            break;
+
+    /// At a finite `x` above zero.
+    pub(crate) fn at(&self, x: f64) -> GammaTails {
+        let a = self.a;
+        // x^a e^-x / gamma(a)
+        let slope = libm::exp(a * log_less(x / a, (x - a) / a) + self.log_factor);
+        if x < a + 1.0 {
+            let (mut term, mut sum, mut k) = (1.0 / a, 1.0 / a, a);
+            while term > sum * 1e-17 {
+                k += 1.0;
+                term *= x / k;
+                sum += term;
+            }
+            let lower = (slope * sum).min(1.0);
+            return GammaTails { lower, upper: 1.0 - lower, slope };
         }
+        let mut b = x + 1.0 - a;
+        let mut c = 1.0 / TINY;
+        let mut d = 1.0 / b;
+        let mut h = d;
+        for i in 1..100_000 {
+            let i = f64::from(i);
+            let an = -i * (i - a);
+            b += 2.0;
+            d = 1.0 / nonzero(an * d + b);
+            c = nonzero(b + an / c);
+            h *= d * c;
+            if (d * c - 1.0).abs() < 1e-16 {
+                break;
+            }
+        }
+        let upper = (slope * h).min(1.0);
+        GammaTails { lower: 1.0 - upper, upper, slope }
     }
-    let q = (factor * h).min(1.0);
-    (1.0 - q, q)
 }
 
 /// The regularised incomplete beta function at `x` and its complement; `y` is 1 - x, handed in so that it keeps its digits.

@@ -1,6 +1,7 @@
 //! Quantiles: the distribution functions turned round by Newton steps kept inside a bracket.
 
-use super::{chi2_cdf, chi2_sf, f_cdf, f_sf, normal_cdf, normal_pdf, t_sf};
+use super::{f_cdf, f_sf, normal_cdf, normal_pdf, t_sf};
+use crate::special::GammaShape;
 
 /// The `z` that a standard normal stays below with probability `p`.
 pub fn normal_quantile(p: f64) -> f64 {
@@ -68,11 +69,13 @@ pub fn chi2_quantile(p: f64, dof: f64) -> f64 {
     let a = 2.0 / (9.0 * dof);
     let root = (1.0 - a + normal_quantile(p) * a.sqrt()).max(0.1);
     let start = dof * root * root * root;
-    if p > 0.5 {
-        solve(start, |x| chi2_sf(x, dof), 1.0 - p)
-    } else {
-        1.0 / solve(1.0 / start, |w| chi2_cdf(1.0 / w, dof), p)
-    }
+    let shape = GammaShape::of(0.5 * dof);
+    let (sign, target) = if p > 0.5 { (-1.0, 1.0 - p) } else { (1.0, p) };
+    let tail = |x: f64| {
+        let found = shape.at(0.5 * x);
+        (if p > 0.5 { found.upper } else { found.lower }, sign * found.slope)
+    };
+    newton(start, tail, target)
 }
 
 /// The value that F with `d1` and `d2` degrees of freedom stays below with probability `p`. `d2` may be infinite.
@@ -91,6 +94,25 @@ pub fn f_quantile(p: f64, d1: f64, d2: f64) -> f64 {
     } else {
         1.0 / solve(1.0, |w| f_cdf(1.0 / w, d1, d2), p)
     }
+}
+
+/// The positive `x` where a tail equals `target`, by Newton's steps on the logarithms of both, which are nearly straight.
+/// `tail` gives the tail and its slope per unit of ln x.
+fn newton(start: f64, tail: impl Fn(f64) -> (f64, f64), target: f64) -> f64 {
+    let mut x = start;
+    for _ in 0..100 {
+        let (height, slope) = tail(x);
+        let step = (height * libm::log(target / height) / slope).clamp(-50.0, 2.0);
+        if step.is_nan() {
+            break;
+        }
+        x *= libm::exp(step);
+        // What is left after a step is of the order of its square.
+        if step.abs() < 1e-9 {
+            return x;
+        }
+    }
+    f64::NAN
 }
 
 /// The positive `x` where the falling function `tail` equals `target`: secant steps on the logarithms, which are
