@@ -34,6 +34,8 @@ TWIST = ["setting", "washout", "station", "neighbour", "left_right"]
 
 def plan(case, side, attitude, spans, stages, tolerances=TOLERANCES, extra=""):
     root, tip = spans[0][1], spans[-1][1]
+    plumb = "" if attitude == "chord-level" else \
+        '\nplumb_side = "lower"       # the plumb lines hang beside the lower surface'
     # A tolerance of what nobody measures would hold the gate for ever.
     limits = "\n".join(f"{key} = {TOLERANCES[key]}" for key in tolerances)
     out = [f"""# An invented wing on an invented jig. Its tolerances are invented with it: never use them for a real wing.
@@ -42,7 +44,7 @@ format = 1
 [wing]
 name = "{case}"
 side = "{side}"
-attitude = "{attitude}"
+attitude = "{attitude}"{plumb}
 note = "invented, as are all its readings"
 
 [wing.material]            # of the aluminium, for lengths at 20 degrees

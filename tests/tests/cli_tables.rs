@@ -153,6 +153,9 @@ fn decisions_of_known_cases() {
     bench.line("decide 0 0.5102 -1 1").expect(0);
     let ran = bench.line("decide 0 0.5103 -1 1").expect(11);
     assert!(ran.out.contains("no value could ever pass"), "{}", ran.out);
+    assert!(ran.out.replace('\n', " ").contains("at most 0.51 is needed"), "{}", ran.out);
+    let ran = bench.line("decide 0.3 0.1 -0.5 0.5").expect(0);
+    assert!(ran.out.contains("97.7 %") && ran.out.contains("from -0.335 to 0.335 would"), "{}", ran.out);
     // With t of 4 degrees of freedom what was within becomes undecided.
     bench.line("decide 0.3 0.1 -0.5 0.5 --dof 4").expect(11);
     bench.line("decide 0.45 0.1 -0.5 0.5 --rule simple").expect(0);

@@ -50,6 +50,12 @@ impl Estimate {
         libm::sqrt(self.own * self.own + self.shared_u() * self.shared_u())
     }
 
+    /// The part of it by the zeros of instruments.
+    pub fn zero_u(&self) -> f64 {
+        let zeros = self.shared.iter().filter(|(e, _)| matches!(e, Shared::Zero(..) | Shared::Zeros(..)));
+        libm::sqrt(zeros.map(|(_, c)| c * c).sum())
+    }
+
     /// The shared part of it.
     pub fn shared_u(&self) -> f64 {
         libm::sqrt(self.shared.values().map(|c| c * c).sum())
@@ -92,6 +98,10 @@ pub struct Measured {
     pub resolution: f64,
     /// Standard deviation of one seating.
     pub seating: f64,
+    /// Seatings that were averaged, those of the facing with fewer.
+    pub seatings: u32,
+    /// True where it is an event, of which the last counts and none is averaged.
+    pub is_event: bool,
 }
 
 /// A zero found by reversal.
@@ -171,6 +181,8 @@ pub fn measured(plan: &Plan, point: &Point, used: &[Used]) -> Result<Measured, U
         correction,
         resolution,
         seating,
+        seatings: fewer(forward, aft),
+        is_event: point.kind().row().is_event(last.reading.quantity),
         estimate,
     })
 }
@@ -186,6 +198,14 @@ fn side(used: &[Used], facing: Facing, reverses: bool) -> Option<(f64, f64)> {
         }
     }
     (n > 0.0).then(|| (sum / n, n))
+}
+
+/// Seatings of the facing with fewer of them.
+fn fewer(forward: Option<(f64, f64)>, aft: Option<(f64, f64)>) -> u32 {
+    let least = [forward, aft].into_iter().flatten().map(|side| side.1).fold(f64::INFINITY, f64::min);
+    #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "a count, cut at a million")]
+    let count = least.min(1e6) as u32;
+    count
 }
 
 /// Standard deviation of one seating: the instrument's own, with the scatter of the samples of port readings added.

@@ -43,15 +43,21 @@ pub const fn across(attitude: Attitude) -> PointKind {
     }
 }
 
+/// The sign with which the two distances of a section enter it: a distance from a plumb line beside the upper surface grows
+/// toward the design's down.
+pub const fn sense(plan: &Plan) -> f64 {
+    match (plan.wing.attitude, plan.wing.plumb) {
+        (Attitude::ChordLevel, _) | (_, None) => 1.0,
+        (Attitude::LeadingEdgeDown | Attitude::LeadingEdgeUp, Some(side)) => side.sign(),
+    }
+}
+
 /// How far a station can be from its design incidence, in degrees: beyond it the two distances are not from one datum.
 const FARTHEST: f64 = 40.0;
 
 /// Why the two distances of a station give no incidence; none where they do, or where one of them is not there.
 pub fn impossible(plan: &Plan, station: &Station, measured: &BTreeMap<Point, Measured>) -> Option<String> {
-    let kind = match plan.wing.attitude {
-        Attitude::ChordLevel => PointKind::Height,
-        Attitude::LeadingEdgeDown | Attitude::LeadingEdgeUp => PointKind::Plumb,
-    };
+    let kind = across(plan.wing.attitude);
     let spars: Vec<&Measured> = plan
         .spars
         .iter()
@@ -63,14 +69,15 @@ pub fn impossible(plan: &Plan, station: &Station, measured: &BTreeMap<Point, Mea
     })
 }
 
-fn angle(front: &Measured, rear: &Measured, apart: f64, station: &Station) -> Option<f64> {
-    let sine = (front.estimate.value - rear.estimate.value) / apart;
+fn angle(front: f64, rear: f64, apart: f64, station: &Station) -> Option<f64> {
+    let sine = (front - rear) / apart;
     let angle = (apart > 0.0 && sine.abs() < 1.0).then(|| libm::asin(sine))?;
     let incidence = angle.to_degrees() - station.height_angle.value();
     ((incidence - station.incidence.value()).abs() <= FARTHEST).then_some(angle)
 }
 
-/// incidence = asin((front - rear)/L), L the distance of the two spars; both distances are positive toward the design's up.
+/// incidence = asin((front - rear)/L), L the distance of the two spars and both distances positive toward the design's up, which
+/// [`sense`] sees to.
 fn from_spars(
     plan: &Plan,
     station: &Station,
@@ -91,8 +98,9 @@ fn from_spars(
         _ => return None,
     };
     let apart = rear_aft - front_aft;
-    let angle = angle(zf, zr, apart, station)?;
-    let per_mm = (1.0 / (apart * libm::cos(angle))).to_degrees();
+    let sense = sense(plan);
+    let angle = angle(sense * zf.estimate.value, sense * zr.estimate.value, apart, station)?;
+    let per_mm = sense * (1.0 / (apart * libm::cos(angle))).to_degrees();
     Some(Incidence {
         estimate: Estimate::propagate(
             angle.to_degrees() - station.height_angle.value(),

@@ -43,7 +43,7 @@ pub fn judged(
     let mut judged = judged_by(rule, what, unit, value, &spread.error(), limits);
     if let (Some(Verdict::Undecided), Some(limits)) = (judged.verdict, limits) {
         judged.decide =
-            Some(resolve::what_would_decide(rule, unit.base_symbol(), value, judged.u, limits, makeup));
+            Some(resolve::what_would_decide(rule, unit.base_symbol(), value, judged.u, limits, *makeup));
     }
     judged.spread = Some(spread);
     judged

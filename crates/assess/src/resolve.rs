@@ -1,91 +1,162 @@
-//! What would decide an undecided value.
+//! What would decide an undecided value: only what the next assessment will count, each with what it would give.
 
-use crate::judge::verdict;
+use crate::judge::{LEVEL, verdict};
 use crate::view::Verdict;
 use numerics::display;
 use numerics::mixture::Mixture;
+use quantity::shown::{K95, with_unit};
 use record::Limits;
 use record::plan::Rule;
 
-/// Most seatings or rounds worth proposing; beyond that a better instrument is the answer.
-const MOST_REPEATS: u32 = 20;
+/// Most seatings of one point worth proposing; beyond that a better instrument is the answer.
+pub const MOST_SEATINGS: u32 = 6;
+
+/// What sort of thing a person can do; the least of each sort is enough.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Sort {
+    /// Turn the instrument end for end.
+    EndForEnd,
+    /// Walk another round.
+    Rounds,
+    /// Seat it again at one place.
+    Seatings,
+}
+
+/// Something a person can do, and the error that should result.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Way {
+    /// Of what sort it is.
+    pub sort: Sort,
+    /// In words.
+    pub words: String,
+    /// The error of the value once it was done.
+    pub error: Mixture,
+}
 
 /// Where the uncertainty of a value comes from, as far as a person can do something about it.
 #[derive(Clone, Copy, Debug, Default, PartialEq)]
 pub enum Makeup {
     /// A single point.
-    Point {
-        /// Step of the display.
-        resolution: f64,
-        /// Standard deviation of one seating.
-        seating: f64,
-        /// The part repeats do not reduce.
-        shared: f64,
-        /// True if turning the instrument would remove the shared zero.
-        can_reverse: bool,
-    },
+    Point(OfPoint),
     /// Nothing is known of it.
     #[default]
     Unknown,
 }
 
-/// The sentence that says what would decide it, if the value stays what it is.
+/// The uncertainty of a single point, by its parts.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct OfPoint {
+    /// Step of the display.
+    pub resolution: f64,
+    /// Standard deviation of one seating.
+    pub seating: f64,
+    /// Seatings that count now, those of one facing.
+    pub seatings: u32,
+    /// Standard uncertainty by the shared zero of the instrument.
+    pub zero: f64,
+    /// By everything else that is shared.
+    pub shared: f64,
+    /// How it was read.
+    pub read: Read,
+}
+
+/// How a point was read.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Read {
+    /// Both ways round.
+    Pair,
+    /// One way round, of an instrument that can be turned.
+    OneWay,
+    /// With an instrument that has no facing.
+    Plain,
+    /// As an event of its own: the last one counts, and no other is averaged with it.
+    Event,
+}
+
+impl Makeup {
+    /// Everything a person can do about it that will be counted.
+    fn ways(self) -> Vec<Way> {
+        let Self::Point(p) = self else { return Vec::new() };
+        let mut ways = Vec::new();
+        let step = p.resolution * p.resolution / 12.0;
+        let square = p.seating * p.seating;
+        let pair_step = step * (1.0 + display::alike(p.resolution, p.seating)) / 2.0;
+        let way = |sort, words: String, own: f64, zero: f64| {
+            let u = libm::sqrt(own + zero * zero + p.shared * p.shared);
+            Way { sort, words, error: Mixture::normal(u) }
+        };
+        if p.read == Read::OneWay {
+            let own = pair_step + square * (1.0 / f64::from(p.seatings) + 1.0) / 4.0;
+            ways.push(way(
+                Sort::EndForEnd,
+                "turn the instrument end for end and take the pair".to_owned(),
+                own,
+                0.0,
+            ));
+        }
+        if p.read != Read::Event && square > 0.0 {
+            for n in p.seatings + 1..=MOST_SEATINGS {
+                let (own, words) = match p.read {
+                    Read::Pair => (pair_step + square / f64::from(2 * n), format!("{n} seatings each way")),
+                    _ => (step + square / f64::from(n), format!("{n} seatings of it")),
+                };
+                ways.push(way(Sort::Seatings, words, own, p.zero));
+            }
+        }
+        ways
+    }
+}
+
+/// The sentence for a value with this makeup, if the value stays what it is.
 pub fn what_would_decide(
     rule: &Rule,
     unit: &str,
     value: f64,
     u: f64,
     limits: Limits<f64>,
-    makeup: &Makeup,
+    makeup: Makeup,
 ) -> String {
-    let decides = |u: f64| verdict(rule, value, &Mixture::normal(u), limits).0 != Verdict::Undecided;
-    let wanted = largest(u, decides);
+    sentence(rule, unit, value, u, limits, &makeup.ways())
+}
+
+/// The sentence: every way that decides with the 95 % margin it gives, or how far the best falls short.
+pub fn sentence(rule: &Rule, unit: &str, value: f64, u: f64, limits: Limits<f64>, ways: &[Way]) -> String {
+    let decides = |error: &Mixture| verdict(rule, value, error, limits).0 != Verdict::Undecided;
+    let wanted = largest(u, |u| decides(&Mixture::normal(u)));
     let nearest = [limits.lower, limits.upper]
         .into_iter()
         .flatten()
         .map(|l| (value - l).abs())
         .fold(f64::INFINITY, f64::min);
+    let of = |size: f64| with_unit(&figure(size), unit);
     if wanted < u / 50.0 || nearest == 0.0 {
         return format!(
-            "it lies on the limit ({} {unit} away): no measurement will decide it, so move it or have the limit looked at",
-            figure(nearest)
+            "it lies on the limit ({} away): no measurement will decide it, so move it or have the limit looked at",
+            of(nearest)
         );
     }
-    let mut ways = Vec::new();
-    match *makeup {
-        Makeup::Point { resolution, seating, shared, can_reverse } => {
-            let step = resolution * resolution / 12.0;
-            if can_reverse {
-                let step = step * (1.0 + display::alike(resolution, seating));
-                let pair = libm::sqrt((step + seating * seating) / 2.0);
-                if decides(pair) {
-                    ways.push("turn the instrument round and take the pair".to_owned());
-                }
-            }
-            let with = |n: f64| libm::sqrt(step + seating * seating / n + shared * shared);
-            if seating > 0.0
-                && let Some(n) = (2..=MOST_REPEATS).find(|n| decides(with(f64::from(*n))))
-            {
-                ways.push(format!("{n} seatings averaged"));
-            }
-            if ways.is_empty() && shared > wanted {
-                ways.push(format!(
-                    "repeats alone cannot get below the shared part, {} {unit}",
-                    figure(shared)
-                ));
-            }
+    let half = |way: &Way| format!("±{}", of(way.error.half_width(LEVEL)));
+    let mut sorts = Vec::new();
+    let mut said = Vec::new();
+    for way in ways.iter().filter(|w| decides(&w.error)) {
+        if !sorts.contains(&way.sort) {
+            sorts.push(way.sort);
+            said.push(format!("{} (then {})", way.words, half(way)));
         }
-        Makeup::Unknown => {}
     }
-    ways.push(format!("a standard uncertainty under {} {unit}", figure(wanted)));
-    format!("would decide it: {}", ways.join("; or "))
+    if !said.is_empty() {
+        return format!("would decide it: {}", said.join("; or "));
+    }
+    let best = ways.iter().min_by(|a, b| a.error.half_width(LEVEL).total_cmp(&b.error.half_width(LEVEL)));
+    let best = best.map_or_else(String::new, |w| format!("{} would give {}; ", w.words, half(w)));
+    format!("{best}±{} is needed: take a finer instrument, or move it away from the limit", of(K95 * wanted))
 }
 
 /// The largest uncertainty, not above `now`, that decides; 0 if none does.
 fn largest(now: f64, decides: impl Fn(f64) -> bool) -> f64 {
     let (mut yes, mut no) = (0.0, now);
-    for _ in 0..50 {
-        let middle = (yes + no) / 2.0;
+    for _ in 0..40 {
+        let middle = f64::midpoint(yes, no);
         if decides(middle) { yes = middle } else { no = middle }
     }
     yes

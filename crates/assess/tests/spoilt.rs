@@ -194,6 +194,82 @@ fn a_wing_that_meets_everything_is_clear() {
     }
 }
 
+/// An earlier round that no value follows from is not passed over in silence: it contradicts the one that counts.
+#[test]
+fn an_earlier_round_without_a_value_holds_until_it_is_withdrawn() {
+    for way in Way::ALL {
+        let clear = Build::clear(way, 7);
+        let mut seen = BTreeSet::new();
+        for point in clear.required() {
+            // The root datum has no distance from itself.
+            let datum = clear.plan.design_of(&point) == Some(0.0) && !whole::is_on_a_post(&point);
+            if datum || point.kind().row().readings != Readings::OfOneState || !seen.insert(point.kind()) {
+                continue;
+            }
+            let mut build = clear.clone();
+            let last: Vec<Reading> = build
+                .entries
+                .iter()
+                .filter_map(|e| match &e.what {
+                    What::Reading(r) if r.point == point && r.round == build.round => Some(r.clone()),
+                    _ => None,
+                })
+                .collect();
+            let impossible = point.kind().row().spoilers.impossible;
+            change(&mut build, &point, |r| r.value = r.facing.map_or(1.0, record::Facing::sign) * impossible);
+            let wrong: Vec<u64> = build
+                .entries
+                .iter()
+                .filter(|e| matches!(&e.what, What::Reading(r) if r.value.abs() == impossible.abs()))
+                .map(|e| e.seq)
+                .collect();
+            let round = build.round + 1;
+            last.iter().for_each(|r| _ = build.happens(What::Reading(Reading { round, ..r.clone() })));
+            if assess::history::Fold::of(&build.plan, &build.entries).points[&point].earlier.is_empty() {
+                continue;
+            }
+            holds(&build, &format!("an impossible round before a good one: {point}")).unwrap();
+            wrong
+                .iter()
+                .for_each(|seq| _ = build.happens(What::Withdrawn { seq: *seq, reason: "slip".to_owned() }));
+            let a = judged(&build);
+            assert_eq!(a.gate.state, GateState::Clear, "{point} withdrawn: {:#?}", a.gate.reasons);
+        }
+    }
+}
+
+/// A log of a program that wrote an open item for each loosened key: whether it still is one the plans say.
+#[test]
+fn an_open_item_written_for_a_loosened_key_follows_the_plans() {
+    let tight = whole::plan_text(Way::Angles);
+    let loose = tight.replace("station = 0.3", "station = 0.4");
+    let item = "looser: tolerance.station 0.3 -> 0.4";
+    let says = |action| {
+        let reason = Some("agreed".to_owned());
+        What::OpenItem(OpenItem { item: item.to_owned(), action, reason })
+    };
+    let mut b = Build::clear(Way::Angles, 3);
+    b.plan = record::Plan::parse(&loose).unwrap();
+    b.happens(What::Replanned { plan: loose.clone(), reason: "maker".to_owned() });
+    b.happens(says(OpenAction::Opened));
+    let named = |a: &Assessment| a.gate.obligations.iter().filter(|o| o.about == item).count();
+    let a = holds(&b, "left open").unwrap();
+    assert_eq!(named(&a), 1, "once, not twice");
+    let mut carried = b.clone();
+    carried.happens(says(OpenAction::Carried));
+    assert_eq!(judged(&carried).gate.state, GateState::Clear);
+    // Taken back by a program that writes no closing entry.
+    b.plan = record::Plan::parse(&tight).unwrap();
+    b.happens(What::Replanned { plan: tight.clone(), reason: "back".to_owned() });
+    let a = judged(&b);
+    assert_eq!((a.gate.state, named(&a)), (GateState::Clear, 0), "{:#?}", a.gate.reasons);
+    assert!(a.plan_changes.iter().any(|c| c.looser && c.taken_back));
+    // Made once more: what was carried past before does not count for it.
+    carried.happens(What::Replanned { plan: tight, reason: "back".to_owned() });
+    carried.happens(What::Replanned { plan: loose, reason: "again".to_owned() });
+    holds(&carried, "loosened again").unwrap();
+}
+
 /// Of good wings, well measured, at most one in a hundred is held, all causes together.
 #[test]
 fn good_wings_are_rarely_held() {
@@ -201,8 +277,7 @@ fn good_wings_are_rarely_held() {
     let held: Vec<u64> = (0..wings)
         .filter(|seed| {
             let a = judged(&Build::clear(Way::ALL[(*seed % 3) as usize], 1000 + *seed));
-            let asked_again = a.twist.iter().flat_map(|t| &t.stations).any(|s| s.remeasure);
-            a.gate.state == GateState::Hold && !asked_again
+            a.gate.state == GateState::Hold
         })
         .collect();
     let why = |seed: &u64| {
@@ -363,7 +438,7 @@ fn a_loosened_tolerance_is_doubtful_until_it_is_carried_past() {
     assert_eq!(a.plan_changes.len(), 1);
     assert!(a.plan_changes[0].looser);
     let item = a.plan_changes[0].words();
-    assert_eq!(item, "looser: tolerance.station ±0.3° -> ±0.4°");
+    assert_eq!(item, "looser: tolerance.station 0.3 -> 0.4");
     let carry =
         |action| What::OpenItem(OpenItem { item: item.clone(), action, reason: Some("agreed".to_owned()) });
     b.happens(carry(OpenAction::Closed));

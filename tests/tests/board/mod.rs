@@ -1,5 +1,10 @@
 //! A simulated instrument on a pseudo-terminal, to be plugged in and pulled out.
-#![allow(clippy::unwrap_used, clippy::disallowed_methods, reason = "a story has threads and a clock")]
+#![allow(
+    dead_code,
+    clippy::unwrap_used,
+    clippy::disallowed_methods,
+    reason = "a story has threads and a clock, and uses what it needs"
+)]
 
 use instrument::sim::{Channel, Simulated, Trace};
 use instrument::{Axis, Decimal, DialectSpec, Unit};
@@ -21,19 +26,38 @@ pub struct Board {
     stop: Arc<AtomicBool>,
     thread: Option<std::thread::JoinHandle<()>>,
     spec: DialectSpec,
+    measures: Measures,
     link: PathBuf,
 }
 
-fn simulated(spec: DialectSpec, trace: Trace) -> (Instant, Simulated) {
+/// What the board measures: an angle along its arrow and one across, or a length.
+#[derive(Clone, Copy)]
+pub enum Measures {
+    Angles,
+    Length,
+}
+
+fn simulated(spec: DialectSpec, measures: Measures, trace: Trace) -> (Instant, Simulated) {
     let step = Decimal { mantissa: 1, exponent: -2 };
-    let channel = |axis, trace| Channel { axis, unit: Unit::Degree, step, trace };
-    let channels = vec![channel(Axis::Angle, trace), channel(Axis::Cross, Trace::at(0.5))];
+    let channel = |axis, unit, trace| Channel { axis, unit, step, trace };
+    let channels = match measures {
+        Measures::Angles => vec![
+            channel(Axis::Angle, Unit::Degree, trace),
+            channel(Axis::Cross, Unit::Degree, Trace::at(0.5)),
+        ],
+        Measures::Length => vec![channel(Axis::Length, Unit::Millimetre, trace)],
+    };
     (Instant::now(), Simulated::new(spec, channels, 50, 7))
 }
 
 impl Board {
     /// Plugs it in: from now on the link leads to it.
     pub fn plug_in(link: &Path, spec: DialectSpec, value: f64) -> Self {
+        Self::that(Measures::Angles, link, spec, value)
+    }
+
+    /// Plugs one in that measures this.
+    pub fn that(measures: Measures, link: &Path, spec: DialectSpec, value: f64) -> Self {
         // Closed in the programs that stories start, or another story's program would keep this line open.
         let master = openpt(OpenptFlags::RDWR | OpenptFlags::NOCTTY | OpenptFlags::CLOEXEC).unwrap();
         grantpt(&master).unwrap();
@@ -41,7 +65,7 @@ impl Board {
         fcntl_setfl(&master, OFlags::RDWR | OFlags::NONBLOCK).unwrap();
         let name = ptsname(&master, Vec::new()).unwrap().into_string().unwrap();
         let mut master = File::from(master);
-        let shown = Arc::new(Mutex::new(simulated(spec, Trace::at(value))));
+        let shown = Arc::new(Mutex::new(simulated(spec, measures, Trace::at(value))));
         let stop = Arc::new(AtomicBool::new(false));
         let (sim, stopped) = (Arc::clone(&shown), Arc::clone(&stop));
         let thread = std::thread::spawn(move || {
@@ -61,14 +85,15 @@ impl Board {
             }
         });
         std::os::unix::fs::symlink(name, link).unwrap();
-        Self { shown, stop, thread: Some(thread), spec, link: link.to_owned() }
+        Self { shown, stop, thread: Some(thread), spec, measures, link: link.to_owned() }
     }
 
     /// Carries it to another spot.
     pub fn carry_to(&self, value: f64) {
         *self.shown.lock().unwrap() = {
             let (from, to) = CARRIED;
-            simulated(self.spec, Trace::at(from).ramp(0, CARRIED_MS, to).step(CARRIED_MS, value))
+            let trace = Trace::at(from).ramp(0, CARRIED_MS, to).step(CARRIED_MS, value);
+            simulated(self.spec, self.measures, trace)
         };
     }
 }

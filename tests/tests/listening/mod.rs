@@ -68,6 +68,11 @@ impl Listening {
         writeln!(self.input.as_mut().unwrap(), "{line}").unwrap();
     }
 
+    /// The same to a program that may have ended.
+    pub fn tries(&mut self, line: &str) {
+        let _ = writeln!(self.input.as_mut().unwrap(), "{line}");
+    }
+
     pub fn ends(&mut self) {
         let began = Instant::now();
         while self.child.try_wait().unwrap().is_none() {

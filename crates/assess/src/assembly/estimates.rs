@@ -110,7 +110,7 @@ fn agreements(plan: &Plan, fold: &Fold<'_>, values: &Values) -> Vec<Agreement> {
         if let Some(p) = repeats(&freshness.used, value) {
             out.push(Agreement { point: point.clone(), p, says: Distrust::Disagree(point.clone()) });
         }
-        if let Some(p) = rounds(plan, point, freshness, value) {
+        if let Some(p) = rounds(plan, fold, point, value) {
             out.push(Agreement { point: point.clone(), p, says: Distrust::RoundsDisagree(point.clone()) });
         }
     }
@@ -134,14 +134,31 @@ fn repeats(used: &[Used], value: &Measured) -> Option<f64> {
     (dof > 0.0).then(|| dist::chi2_sf(chi2, dof))
 }
 
-/// The probability that two rounds of one point, with nothing moved between, differ as much by chance; none for the twist,
-/// which has a test of its own, and where there is one round.
-fn rounds(plan: &Plan, point: &Point, freshness: &Freshness, value: &Measured) -> Option<f64> {
-    if point.kind().row().judgement == Judgement::Twist {
+/// The probability that two rounds of one point, with nothing moved between, differ as much by chance; none where there is one
+/// round, and for the twist, which is compared round by round where the whole section was measured in each. A round from which
+/// no value follows contradicts every other.
+fn rounds(plan: &Plan, fold: &Fold<'_>, point: &Point, value: &Measured) -> Option<f64> {
+    let freshness = fold.points.get(point)?;
+    if freshness.earlier.iter().any(|used| measured(plan, point, used).is_err()) {
+        return Some(0.0);
+    }
+    if point.kind().row().judgement == Judgement::Twist && in_step(plan, fold, point, freshness) {
         return None;
     }
     let before = measured(plan, point, freshness.earlier.last()?).ok()?;
     let u = libm::hypot(value.estimate.u(), before.estimate.u());
     let difference = value.estimate.value - before.estimate.value;
     Some(2.0 * dist::normal_sf((difference / u).abs()))
+}
+
+/// True where the other spars of a section were measured in the same rounds as this one.
+fn in_step(plan: &Plan, fold: &Fold<'_>, point: &Point, freshness: &Freshness) -> bool {
+    let Some(spar) = point.spar() else { return true };
+    let rounds = |f: &Freshness| -> Vec<(u32, Option<String>)> {
+        let lasts = f.earlier.iter().chain([&f.used]).filter_map(|used| used.last());
+        lasts.map(|u| (u.reading.round, u.reading.instrument.clone())).collect()
+    };
+    let others = plan.spars.iter().filter(|s| s.name != spar);
+    let mut others = others.filter_map(|s| fold.points.get(&Point::on(point.kind(), &s.name, point.place())));
+    others.all(|other| rounds(other) == rounds(freshness))
 }

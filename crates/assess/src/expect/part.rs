@@ -3,7 +3,7 @@
 use super::Question;
 use super::neighbours::{Neighbours, span_of};
 use super::words::{Say, place};
-use crate::incidence::across;
+use crate::incidence::{across, sense};
 use record::plan::Plan;
 use record::point::Design;
 use record::{Facing, Instrument, Limits, Point, Reading};
@@ -42,7 +42,7 @@ fn section(
         let point = Point::on(reading.point.kind(), &other.name, &station.name);
         let Some(value) = neighbours.at(&point, span, Facing::Forward) else { continue };
         // Front less rear over their distance is the sine of the angle, whichever of the two is the front.
-        let apart = plan.spar_aft(other, station.span).value() - aft;
+        let apart = sense(plan) * (plan.spar_aft(other, station.span).value() - aft);
         if apart == 0.0 {
             continue;
         }

@@ -3,9 +3,8 @@
 use super::instruments::{CheckMade, Instruments};
 use super::readings::{Freshness, Profile, Used};
 use super::{Edition, Editions, OpenState, Shifted, Visit, Withdrawals};
-use quantity::Kind;
 use record::plan::Plan;
-use record::point::{DisturbedBy, Judgement, Readings};
+use record::point::{DisturbedBy, Judgement};
 use record::signoff::SignOffs;
 use record::{At, Entry, Move, OpenAction, OpenItem, Point, Reading, Rework, StageBegun, What};
 use std::collections::BTreeMap;
@@ -159,7 +158,7 @@ impl<'p> Fold<'p> {
             facts: reading.instrument.as_deref().and_then(|name| self.instruments.read(entry.seq, name)),
         };
         let point = self.points.entry(reading.point.clone()).or_default();
-        if is_event(reading) {
+        if reading.point.kind().row().is_event(reading.quantity) {
             *point = Freshness { used: vec![used], rounds: 1, ..Freshness::default() };
             return;
         }
@@ -282,14 +281,6 @@ impl<'p> Fold<'p> {
             Some(known) => *known = OpenState { stage: known.stage.take(), ..state },
             None => self.open.push(state),
         }
-    }
-}
-
-/// True for a reading that is an event: it says how the thing is now, whatever was read before.
-fn is_event(reading: &Reading) -> bool {
-    match reading.point.kind().row().readings {
-        Readings::OfOneState => false,
-        Readings::ByQuantity => reading.quantity == Kind::Torque,
     }
 }
 

@@ -12,7 +12,7 @@ mod visits;
 mod withdrawals;
 
 pub use distrust::Distrust;
-pub use editions::{Edition, Editions, PlanChange, plan_changes};
+pub use editions::{Edition, Editions, PlanChange};
 pub use fold::Fold;
 pub use instruments::{CheckMade, FirstLast, Instruments, Known};
 pub use readings::{Freshness, Profile, Used};

@@ -3,7 +3,7 @@
 
 use super::needs::{Feeds, Needs};
 use super::owed::{By, Owed};
-use crate::history::Fold;
+use crate::history::{Fold, OpenState, PlanChange};
 use crate::view::ObligationKind as K;
 use record::plan::Plan;
 use record::point::Design;
@@ -124,25 +124,21 @@ fn open_items(plan: &Plan, fold: &Fold<'_>, out: &mut Vec<Owed>) {
             out.push(Owed { kind: K::OpenItem, about: item.to_owned(), by });
         }
     };
-    // What a later plan made looser, unless a still later one took it back.
-    for (i, edition) in fold.editions.iter().enumerate() {
-        for change in edition.changes.iter().filter(|c| c.looser) {
-            let back = fold.editions[i + 1..]
-                .iter()
-                .flat_map(|e| &e.changes)
-                .any(|c| c.key == change.key && c.now == change.was);
-            if !back {
-                owe(&change.words(), By::Carried(change.entry));
-            }
-        }
+    let loosened = || fold.editions.iter().rev().flat_map(|e| e.changes.iter().filter(|c| c.looser));
+    // The latest first: one that was taken back and made again is carried past again.
+    for change in loosened().filter(|c| !c.taken_back) {
+        owe(&change.words(), By::Carried(change.entry));
     }
+    // Logs of earlier programs hold an open item for each; the plan itself says whether it is still so.
+    let of_plans: BTreeSet<String> = loosened().map(PlanChange::words).collect();
     for (i, stage) in to_closing(plan).iter().enumerate() {
         stage.open.iter().for_each(|item| owe(item, By::Closed(Some(i))));
     }
     let later = |stage: Option<&str>| {
         stage.and_then(|name| plan.stage(name)).is_some_and(|(i, _)| i >= to_closing(plan).len())
     };
-    for open in fold.open.iter().filter(|o| !later(o.stage.as_deref())) {
+    let by_hand = |o: &&OpenState| !later(o.stage.as_deref()) && !of_plans.contains(&o.item);
+    for open in fold.open.iter().filter(by_hand) {
         match open.action {
             OpenAction::Opened | OpenAction::Closed | OpenAction::Carried => {
                 owe(&open.item, By::Closed(None))

@@ -16,7 +16,7 @@ pub use spots::{rows, spot};
 
 use crate::estimate::{Estimate, Measured};
 use crate::judge::Spread;
-use crate::resolve::Makeup;
+use crate::resolve::{Makeup, OfPoint, Read};
 use crate::view::Unjudged;
 use record::Point;
 use std::collections::BTreeMap;
@@ -46,10 +46,19 @@ pub fn normal(estimate: &Estimate) -> Spread {
 
 /// What can be done about the uncertainty of a single point.
 pub fn makeup(measured: &Measured) -> Makeup {
-    Makeup::Point {
+    let zero = measured.estimate.zero_u();
+    let shared = measured.estimate.shared_u();
+    Makeup::Point(OfPoint {
         resolution: measured.resolution,
         seating: measured.seating,
-        shared: measured.estimate.shared_u(),
-        can_reverse: measured.facing_wanted.is_some(),
-    }
+        seatings: measured.seatings,
+        zero,
+        shared: libm::sqrt((shared * shared - zero * zero).max(0.0)),
+        read: match (measured.reversed, measured.facing_wanted, measured.is_event) {
+            (_, _, true) => Read::Event,
+            (true, ..) => Read::Pair,
+            (false, Some(_), _) => Read::OneWay,
+            (false, None, _) => Read::Plain,
+        },
+    })
 }

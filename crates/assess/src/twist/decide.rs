@@ -2,38 +2,16 @@
 
 use super::{Curve, ProfileFit, Source};
 use crate::estimate::Shared;
-use crate::judge::{LEVEL, verdict};
-use crate::resolve::figure;
-use crate::view::Verdict;
+use crate::resolve::{MOST_SEATINGS, Sort, Way, sentence};
 use numerics::display;
-use numerics::mixture::Mixture;
 use numerics::scatter::Cause;
 use numerics::scatter::Variance;
-use quantity::shown::K95;
 use record::Limits;
 use record::plan::Rule;
 use std::collections::BTreeSet;
 
 /// Most further rounds worth proposing.
 const MOST_ROUNDS: u32 = 4;
-/// Most seatings of one station worth proposing.
-const MOST_SEATINGS: u32 = 6;
-
-/// What sort of thing a person can do; the least of each sort is enough.
-#[derive(Clone, Copy, PartialEq, Eq)]
-enum Sort {
-    EndForEnd,
-    Rounds,
-    Seatings,
-}
-
-/// Something a person can do, and the error that should result.
-struct Way {
-    sort: Sort,
-    words: String,
-    error: Mixture,
-}
-
 /// Everything a person can do about a value.
 pub(super) struct Ways(Vec<Way>);
 
@@ -141,48 +119,7 @@ fn pair_factor(profile: &ProfileFit) -> Option<f64> {
     factor.filter(|f| f.is_finite())
 }
 
-/// The sentence: every way that decides with the 95 % margin it gives, or how far the best falls short.
+/// The sentence for a value of the profile.
 pub(super) fn words(rule: &Rule, value: f64, u: f64, limits: Limits<f64>, ways: &Ways) -> String {
-    let decides = |error: &Mixture| verdict(rule, value, error, limits).0 != Verdict::Undecided;
-    let nearest = [limits.lower, limits.upper]
-        .into_iter()
-        .flatten()
-        .map(|l| (value - l).abs())
-        .fold(f64::INFINITY, f64::min);
-    let wanted = largest(u, |u| decides(&Mixture::normal(u)));
-    if wanted < u / 50.0 || nearest == 0.0 {
-        return format!(
-            "it lies on the limit ({} deg away): no measurement will decide it, so move it or have the limit looked at",
-            figure(nearest)
-        );
-    }
-    let half = |way: &Way| figure(way.error.half_width(LEVEL));
-    let mut sorts = Vec::new();
-    let mut said = Vec::new();
-    for way in ways.0.iter().filter(|w| decides(&w.error)) {
-        if !sorts.contains(&way.sort) {
-            sorts.push(way.sort);
-            said.push(format!("{} (then {} deg either way)", way.words, half(way)));
-        }
-    }
-    if !said.is_empty() {
-        return format!("would decide it: {}", said.join("; or "));
-    }
-    let best = ways.0.iter().min_by(|a, b| a.error.half_width(LEVEL).total_cmp(&b.error.half_width(LEVEL)));
-    let best =
-        best.map_or_else(String::new, |w| format!("with {} {} deg either way are left; ", w.words, half(w)));
-    format!(
-        "{best}{} deg are needed: take a finer level, or move it away from the limit",
-        figure(K95 * wanted)
-    )
-}
-
-/// The largest uncertainty, not above `now`, that decides; 0 if none does.
-fn largest(now: f64, decides: impl Fn(f64) -> bool) -> f64 {
-    let (mut yes, mut no) = (0.0, now);
-    for _ in 0..40 {
-        let middle = f64::midpoint(yes, no);
-        if decides(middle) { yes = middle } else { no = middle }
-    }
-    yes
+    sentence(rule, "deg", value, u, limits, &ways.0)
 }

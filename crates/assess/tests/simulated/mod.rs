@@ -143,6 +143,7 @@ pub fn plan(eta: &[f64], level: &Level, tolerance: Option<f64>) -> Plan {
             root: Millimetres::new(0.0),
             tip: Millimetres::new(SPAN_MM),
             material: None,
+            plumb: None,
             note: None,
             identity: Identity::default(),
         },

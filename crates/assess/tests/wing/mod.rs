@@ -44,6 +44,7 @@ pub fn plan(stations: usize) -> Plan {
             root: Millimetres::new(0.0),
             tip: Millimetres::new(4000.0),
             material: None,
+            plumb: None,
             note: None,
             identity: Identity::default(),
         },

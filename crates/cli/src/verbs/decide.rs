@@ -6,6 +6,7 @@ use crate::show::Show;
 use crate::view::wrap::wrap;
 use clap::{Args, ValueEnum};
 use numerics::decide::{Limits, Rule, Verdict, decide};
+use quantity::shown;
 use serde::Serialize;
 use session::SessionError;
 
@@ -85,36 +86,49 @@ impl Decide {
             can_ever_pass: d.passing.is_some(),
             coarsest_u: finite(d.coarsest),
         };
-        show.answer(|| text(&answer), &answer)?;
+        let decimals = decimals(self.u);
+        show.answer(|| text(&answer, decimals), &answer)?;
         Ok(exit)
     }
 }
 
-fn text(a: &Answer) -> String {
-    let mut out = vec![format!("{}: it conforms with probability {}", a.verdict, probability(a.probability))];
-    match (a.can_ever_pass, a.passes_from, a.passes_to) {
+/// Decimals of the values that would pass: two digits of the uncertainty.
+fn decimals(u: f64) -> usize {
+    if u > 0.0 { shown::decimals(u) + 1 } else { 6 }
+}
+
+fn text(a: &Answer, decimals: usize) -> String {
+    let mut out =
+        vec![format!("{}: it conforms with probability {}", a.verdict, shown::percent(a.probability))];
+    // What is said to pass passes: rounded toward the inside.
+    let inside = |edge: f64, to: fn(f64) -> f64| {
+        let scale = libm::pow(10.0, f64::from(u32::try_from(decimals).unwrap_or(6)));
+        let rounded = to(edge * scale) / scale;
+        shown::fixed(if rounded.is_finite() { rounded } else { edge }, decimals)
+    };
+    let from = a.passes_from.map(|edge| inside(edge, libm::ceil));
+    let to = a.passes_to.map(|edge| inside(edge, libm::floor));
+    match (a.can_ever_pass, from, to) {
         (false, _, _) => {
             let need = a.coarsest_u.map_or_else(String::new, |u| {
-                format!("; a standard uncertainty of at most {u:.6} is needed")
+                format!("; a standard uncertainty of at most {} is needed", floored(u))
             });
             let words = "the uncertainty is too large for this tolerance: no value could ever pass";
             out.push(wrap("", &format!("{words}{need}")));
         }
-        (true, Some(from), Some(to)) => out.push(format!("values from {from:.6} to {to:.6} would pass")),
-        (true, Some(from), None) => out.push(format!("values from {from:.6} up would pass")),
-        (true, None, Some(to)) => out.push(format!("values up to {to:.6} would pass")),
+        (true, Some(from), Some(to)) => out.push(format!("values from {from} to {to} would pass")),
+        (true, Some(from), None) => out.push(format!("values from {from} up would pass")),
+        (true, None, Some(to)) => out.push(format!("values up to {to} would pass")),
         (true, None, None) => {}
     }
     out.join("\n")
 }
 
-/// Never rounded up to certainty or down to nothing.
-fn probability(p: f64) -> String {
-    if p > 0.999_999_5 {
-        "over 0.999999".to_owned()
-    } else if p < 0.000_000_5 {
-        "under 0.000001".to_owned()
-    } else {
-        format!("{p:.6}")
+/// Two significant digits, rounded down: what is said to be enough is enough.
+fn floored(u: f64) -> String {
+    if u <= 0.0 || !u.is_finite() {
+        return format!("{u}");
     }
+    let unit = libm::pow(10.0, libm::floor(libm::log10(u)) - 1.0);
+    shown::significant(libm::floor(u / unit * (1.0 + 1e-12)) * unit, 2)
 }

@@ -5,7 +5,6 @@ use crate::exit::Exit;
 use crate::show::Show;
 use clap::Args;
 use quantity::shown::count;
-use record::What;
 use record::plan::PlanChange;
 use serde::Serialize;
 use session::{Replanned, SessionError, VerdictChange, shown};
@@ -33,7 +32,7 @@ struct Answer<'a> {
     entry: EntryView<'a>,
     changes: Vec<ChangeView<'a>>,
     verdicts: &'a [VerdictChange],
-    opened: Vec<u64>,
+    loosened: &'a [String],
     warnings: &'a [String],
     words: &'a str,
 }
@@ -66,7 +65,7 @@ impl Replan {
             entry: EntryView::of(&replanned.entry),
             changes: replanned.changes.iter().map(ChangeView::from).collect(),
             verdicts: &replanned.verdicts,
-            opened: replanned.opened.iter().map(|e| e.seq).collect(),
+            loosened: &replanned.loosened,
             warnings: &warnings,
             words: &words,
         };
@@ -86,7 +85,7 @@ pub fn listed(changes: &[PlanChange]) -> String {
 }
 
 fn text(replanned: &Replanned, warnings: &[String]) -> String {
-    let Replanned { entry, changes, opened, verdicts } = replanned;
+    let Replanned { entry, changes, loosened, verdicts } = replanned;
     let mut text = format!("Plan changes, {}:\n{}", changes.len(), listed(changes));
     if changes.is_empty() {
         text = "Only remarks and spaces of the plan changed.\n".to_owned();
@@ -99,17 +98,14 @@ fn text(replanned: &Replanned, warnings: &[String]) -> String {
         let all: Vec<String> = verdicts.iter().take(12).map(one).collect();
         text.push_str(&format!("Verdicts that change, {}: {}\n", verdicts.len(), all.join("; ")));
     }
-    for entry in opened {
-        if let What::OpenItem(item) = &entry.what {
-            text.push_str(&format!("{} left open: {}\n", entry.seq, shown(&item.item)));
+    if !loosened.is_empty() {
+        let holds =
+            count(loosened.len() as u64, "loosened key holds the gate", "loosened keys hold the gate");
+        text.push_str(&format!("{holds} until carried past, each with a reason:\n"));
+        for item in loosened {
+            let item = shown(item);
+            text.push_str(&format!("  jigtrue open-item LOG \"{item}\" --carry --reason \"...\"\n"));
         }
-    }
-    if let Some(first) = opened.first() {
-        text.push_str(&format!(
-            "{} until carried past with a reason: jigtrue open-item LOG {} --carry --reason ...\n",
-            count(opened.len() as u64, "loosened key holds the gate", "loosened keys hold the gate"),
-            first.seq
-        ));
     }
     for warning in warnings {
         text.push_str(&format!("Mind: {}\n", shown(warning)));

@@ -21,7 +21,7 @@ pub use stage::{ReworkRule, Stage};
 pub use support::{Adjust, Direction, Foot, Support, Travel};
 pub use tolerance::{Acceptance, Rule, Tolerances};
 pub use warnings::PlanWarning;
-pub use wing::{Attitude, Identity, Material, Side, Station, Wing};
+pub use wing::{Attitude, Identity, Material, PlumbSide, Side, Station, Wing};
 
 use crate::{Instrument, Point};
 

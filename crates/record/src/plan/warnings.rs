@@ -26,6 +26,8 @@ pub enum PlanWarning {
     },
     /// Heights are required of a wing that stands on edge: they give no profile there.
     HeightsOnEdge,
+    /// Plumb distances are required and the plan does not say which surface the lines hang beside, which sets their sign.
+    PlumbSide,
 }
 
 impl fmt::Display for PlanWarning {
@@ -44,6 +46,10 @@ impl fmt::Display for PlanWarning {
             ),
             Self::HeightsOnEdge => f.write_str(
                 "the wing stands on edge, where heights of the spars give no profile: measure plumb distances, or incidence",
+            ),
+            Self::PlumbSide => f.write_str(
+                "plumb distances are required and the plan does not say which surface the lines hang beside: the lower one is \
+                 taken, as [wing] plumb_side = \"lower\" says; \"upper\" turns the sign of the twist round",
             ),
         }
     }
@@ -69,6 +75,9 @@ impl Plan {
         let required = || self.stages.iter().flat_map(|s| &s.requires);
         if required().any(heights) && !required().any(direct) {
             all.push(PlanWarning::HeightsOnEdge);
+        }
+        if on_edge && self.wing.plumb.is_none() && required().any(|p| p.kind() == PointKind::Plumb) {
+            all.push(PlanWarning::PlumbSide);
         }
         all
     }

@@ -36,6 +36,36 @@ pub enum Attitude {
     LeadingEdgeUp,
 }
 
+/// Which surface of a wing on edge the plumb lines hang beside. Distances are measured from the line to the spar.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub enum PlumbSide {
+    /// The lower surface, so that the greater distance is further up in the attitude of flight.
+    #[default]
+    Lower,
+    /// The upper surface, so that the greater distance is further down.
+    Upper,
+}
+
+impl PlumbSide {
+    /// The word for it.
+    #[must_use]
+    pub const fn word(self) -> &'static str {
+        match self {
+            Self::Lower => "lower",
+            Self::Upper => "upper",
+        }
+    }
+
+    /// 1 where a distance grows toward the design's up, -1 where it grows toward its down.
+    #[must_use]
+    pub const fn sign(self) -> f64 {
+        match self {
+            Self::Lower => 1.0,
+            Self::Upper => -1.0,
+        }
+    }
+}
+
 /// The wing as a whole.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Wing {
@@ -51,10 +81,20 @@ pub struct Wing {
     pub tip: Millimetres,
     /// What it is made of, for the correction of lengths to 20 °C.
     pub material: Option<Material>,
+    /// Which surface its plumb lines hang beside, where the plan says; see [`Wing::plumb_side`].
+    pub plumb: Option<PlumbSide>,
     /// A remark.
     pub note: Option<String>,
     /// Which one it is, for the papers.
     pub identity: Identity,
+}
+
+impl Wing {
+    /// Which surface its plumb lines hang beside: the lower one where the plan does not say.
+    #[must_use]
+    pub fn plumb_side(&self) -> PlumbSide {
+        self.plumb.unwrap_or_default()
+    }
 }
 
 /// Which wing it is, for the papers; what is absent is printed as not in the plan.

@@ -179,6 +179,17 @@ pub struct Spoilers {
     pub apart: f64,
 }
 
+impl Row {
+    /// True where a reading of this quantity is an event: it says how the thing is now, whatever was read before.
+    #[must_use]
+    pub fn is_event(&self, quantity: Kind) -> bool {
+        match self.readings {
+            Readings::OfOneState => false,
+            Readings::ByQuantity => quantity == Kind::Torque,
+        }
+    }
+}
+
 impl PointKind {
     /// Everything that sets this kind apart.
     #[must_use]

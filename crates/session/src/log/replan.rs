@@ -1,4 +1,4 @@
-//! A new plan: every change shown, and one thing left open for each key that asks for less.
+//! A new plan: every change shown, and what is judged otherwise by it.
 
 use super::Session;
 use super::open::parse_plan;
@@ -6,7 +6,7 @@ use super::write::worded;
 use crate::SessionError;
 use crate::files::read_plan_text;
 use record::plan::{PlanChange, PlanText, changes};
-use record::{Entry, OpenAction, OpenItem, What};
+use record::{Entry, What};
 use serde::Serialize;
 use std::collections::BTreeMap;
 use std::path::Path;
@@ -18,8 +18,8 @@ pub struct Replanned {
     pub entry: Entry,
     /// Every key that differs.
     pub changes: Vec<PlanChange>,
-    /// The entries that leave a loosened key open.
-    pub opened: Vec<Entry>,
+    /// The words of each loosened key, which holds the gate until it is carried past.
+    pub loosened: Vec<String>,
     /// What is judged otherwise by the new plan.
     pub verdicts: Vec<VerdictChange>,
 }
@@ -47,8 +47,8 @@ pub struct PlanStep {
 }
 
 impl Session {
-    /// Replaces the plan, with a reason. Every loosened key is left open, in the same transaction, until it is carried past
-    /// with a reason of its own; one that was tightened back is closed.
+    /// Replaces the plan, with a reason. Every loosened key holds the gate from then on, until it is carried past with a reason
+    /// of its own or a later plan takes it back.
     ///
     /// # Errors
     /// When the new plan cannot be read or has a mistake, when there is no reason, or the log cannot be written.
@@ -61,36 +61,11 @@ impl Session {
         }
         let old = PlanText { text: &self.plan_text, plan: &self.plan };
         let changes = changes(&old, &PlanText { text: &text, plan: &new });
-        let item = |item: String, action, why: &str| {
-            What::OpenItem(OpenItem { item, action, reason: Some(why.to_owned()) })
-        };
-        let mut all = vec![What::Replanned { plan: text, reason: reason.clone() }];
-        for change in changes.iter().filter(|change| change.looser) {
-            all.push(item(change.open_item(), OpenAction::Opened, &reason));
-        }
-        for change in changes.iter().filter(|change| !change.looser) {
-            let undone = PlanChange { old: change.new.clone(), new: change.old.clone(), ..change.clone() };
-            let words = undone.open_item();
-            if self.is_open(&words) {
-                all.push(item(words, OpenAction::Closed, "the plan has the earlier value again"));
-            }
-        }
         let before = self.states();
-        let by = self.person(None)?;
-        let (at, count) = (self.clock.now(), all.len() as u64);
-        let entries = all.into_iter().map(|what| Ok::<_, SessionError>((at, by.clone(), what)));
-        let head = self.journal.append_many(entries)?;
-        self.refresh()?;
-        let first = head.seq + 1 - count;
-        let mut written = self.entries.iter().filter(|e| e.seq >= first && e.seq <= head.seq).cloned();
-        let entry = written.next().ok_or_else(|| {
-            SessionError::refused("the new plan was written and cannot be found again; run jigtrue verify")
-        })?;
-        let opened =
-            written.filter(|e| matches!(&e.what, What::OpenItem(o) if o.action == OpenAction::Opened));
-        let opened = opened.collect();
+        let entry = self.append(None, &What::Replanned { plan: text, reason })?;
         let after = self.states();
-        Ok(Replanned { entry, changes, opened, verdicts: differences(&before, &after) })
+        let loosened = changes.iter().filter(|c| c.looser).map(PlanChange::open_item).collect();
+        Ok(Replanned { entry, changes, loosened, verdicts: differences(&before, &after) })
     }
 
     /// Every replacement of the plan, oldest first, with what it changed.
@@ -115,17 +90,6 @@ impl Session {
             }
         }
         Ok(steps)
-    }
-
-    /// True for a thing that was left open and neither closed nor carried past.
-    fn is_open(&self, item: &str) -> bool {
-        let withdrawn = record::Withdrawn::of(self.entries.iter());
-        let last =
-            self.entries.iter().rev().filter(|e| !withdrawn.contains(e.seq)).find_map(|e| match &e.what {
-                What::OpenItem(o) if o.item == item => Some(o.action),
-                _ => None,
-            });
-        last == Some(OpenAction::Opened)
     }
 
     fn states(&self) -> BTreeMap<String, &'static str> {

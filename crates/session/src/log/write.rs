@@ -169,7 +169,7 @@ impl Session {
         action: OpenAction,
         reason: Option<&str>,
     ) -> Result<Taken, SessionError> {
-        let item = self.item_meant(&worded(item, "what is it that is left open? Name it in words")?);
+        let item = self.item_meant(&worded(item, "what is it that is left open? Name it in words")?)?;
         let reason = reason.map(str::trim).filter(|r| !r.is_empty()).map(str::to_owned);
         if action == OpenAction::Carried && reason.is_none() {
             return Err(SessionError::refused("a thing carried past the gate needs a reason"));
@@ -193,28 +193,50 @@ impl Session {
         Ok(Taken { entry, ack })
     }
 
-    /// The words of a thing left open; by themselves, or by the number of the entry that left it open.
-    fn item_meant(&self, given: &str) -> String {
-        let Ok(seq) = given.parse::<u64>() else { return given.to_owned() };
-        let entry = self.entries.iter().find(|e| e.seq == seq);
-        match entry.map(|e| &e.what) {
-            Some(What::OpenItem(o)) => o.item.clone(),
-            _ => given.to_owned(),
+    /// The words of a thing left open; by themselves, or by the number of the entry that left it open or loosened the plan.
+    ///
+    /// # Errors
+    /// When that entry loosened several keys: each is carried past by its own words.
+    fn item_meant(&self, given: &str) -> Result<String, SessionError> {
+        let Ok(seq) = given.parse::<u64>() else { return Ok(given.to_owned()) };
+        match self.entries.iter().find(|e| e.seq == seq).map(|e| &e.what) {
+            Some(What::OpenItem(o)) => Ok(o.item.clone()),
+            Some(What::Replanned { .. }) => {
+                let assessment = self.assessment();
+                let loosened: Vec<String> = assessment
+                    .plan_changes
+                    .iter()
+                    .filter(|c| c.entry == seq && c.looser)
+                    .map(|c| c.words())
+                    .collect();
+                match loosened.as_slice() {
+                    [] => Ok(given.to_owned()),
+                    [one] => Ok(one.clone()),
+                    several => {
+                        let all: Vec<String> = several.iter().map(|w| format!("\n  {}", shown(w))).collect();
+                        let words = "loosened several keys; carry each past by its own words:";
+                        Err(SessionError::Refused(format!("entry {seq} {words}{}", all.concat())))
+                    }
+                }
+            }
+            _ => Ok(given.to_owned()),
         }
     }
 
     /// A thing can be closed only under the words it was opened by: else a slip would leave the gate holding.
     fn must_be_open(&self, item: &str) -> Result<(), SessionError> {
-        let of_stages = self.plan.stages.iter().flat_map(|s| &s.open);
+        let of_stages = self.plan.stages.iter().flat_map(|s| &s.open).cloned();
         let entered = self.entries.iter().filter_map(|e| match &e.what {
-            What::OpenItem(o) => Some(&o.item),
+            What::OpenItem(o) => Some(o.item.clone()),
             _ => None,
         });
-        let all: Vec<&String> = of_stages.chain(entered).collect();
-        if all.iter().any(|known| known.as_str() == item) {
+        let assessment = self.assessment();
+        let loosened = assessment.plan_changes.iter().filter(|c| c.looser).map(|c| c.words());
+        let all: Vec<String> = of_stages.chain(entered).chain(loosened).collect();
+        if all.iter().any(|known| known == item) {
             return Ok(());
         }
-        let hint = match nearest(item, all.into_iter().cloned()) {
+        let hint = match nearest(item, all) {
             Some(near) => format!("nearest is `{}`", shown(&near)),
             None => "`jigtrue check` lists what is open".to_owned(),
         };
@@ -252,7 +274,7 @@ impl Session {
             return Ok(Taken { entry: entry.clone(), ack });
         }
         let did = if known.is_some() {
-            "is entered again; its readings are judged by the new facts"
+            "is entered again; readings from now on are judged by these facts"
         } else {
             "is entered"
         };

@@ -2,7 +2,7 @@
 
 use super::checks::Names;
 use super::table::Table;
-use crate::plan::{Attitude, Identity, Material, Side, Station, Wing};
+use crate::plan::{Attitude, Identity, Material, PlumbSide, Side, Station, Wing};
 use quantity::{Degrees, Kind, Millimetres};
 
 /// Largest thermal expansion that anything a wing is made of has, per kelvin.
@@ -20,6 +20,7 @@ pub fn wing(t: Table<'_, '_>, stations: &[Station]) -> Option<Wing> {
             ("leading-edge-up", Attitude::LeadingEdgeUp),
         ],
     );
+    let plumb = t.word("plumb_side", &[("lower", PlumbSide::Lower), ("upper", PlumbSide::Upper)]);
     let root = t.quantity("root", Kind::Length).or(stations.first().map(|s| s.span.value()));
     let tip = t.quantity("tip", Kind::Length).or(stations.last().map(|s| s.span.value()));
     if let (Some(root), Some(tip)) = (root, tip)
@@ -49,6 +50,7 @@ pub fn wing(t: Table<'_, '_>, stations: &[Station]) -> Option<Wing> {
         root: Millimetres::new(root?),
         tip: Millimetres::new(tip?),
         material,
+        plumb,
         note,
         identity,
     })
