@@ -6,7 +6,7 @@ use instrument::{Decoder, DialectSpec, Fault, Sample};
 pub fn heard(spec: &DialectSpec, bytes: &[u8], piece: usize) -> Vec<Result<Sample, Fault>> {
     let mut decoder = Decoder::new(spec);
     decoder.silence();
-    decoder.poll();
+    decoder.ask(0);
     let mut all = Vec::new();
     for piece in bytes.chunks(piece.max(1)) {
         decoder.each(piece, |next| all.push(next));

@@ -9,7 +9,7 @@ fuzz_target!(|text: &str| {
         Ok(file) => {
             assert!(file.resolution > 0.0 && file.settle.band >= file.resolution);
             let mut decoder = Decoder::new(&file.dialect);
-            decoder.poll();
+            decoder.ask(0);
             assert!(decoder.next().is_none());
         }
         Err(error) => assert!(error.line >= 1 && error.line <= text.matches('\n').count() + 1, "{error}"),

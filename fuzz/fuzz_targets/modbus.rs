@@ -12,13 +12,14 @@ fuzz_target!(|data: &[u8]| {
     let register = Register {
         axis: Axis::Angle,
         unit: Unit::Degree,
+        table: Table::Input,
         address: 0,
         form: RegisterForm::I32,
         order: WordOrder::LowFirst,
         scale: Decimal { mantissa: 5, exponent: -3 },
     };
     let values = [Some(register), None, None, None];
-    let spec = DialectSpec::Modbus(ModbusSpec { slave: 17, table: Table::Input, every_ms: 100, values });
+    let spec = DialectSpec::Modbus(ModbusSpec { slave: 17, every_ms: 100, answer_ms: 500, values });
     // Half of the inputs get a right check at their end, or hardly one would have it.
     let Some((first, body)) = data.split_first() else { return };
     let mut bytes = body.to_vec();

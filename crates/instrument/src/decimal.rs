@@ -53,10 +53,16 @@ impl Decimal {
     #[inline]
     #[must_use]
     pub fn leading(bytes: &[u8]) -> Option<(Self, usize)> {
-        short(bytes).or_else(|| Self::leading_one_by_one(bytes))
+        Self::written(bytes, b'.', false)
     }
 
-    fn leading_one_by_one(bytes: &[u8]) -> Option<(Self, usize)> {
+    /// The same with another mark between whole number and decimals; with `bare`, a number may begin with the mark.
+    #[inline]
+    pub(crate) fn written(bytes: &[u8], mark: u8, bare: bool) -> Option<(Self, usize)> {
+        short(bytes, mark).or_else(|| Self::one_by_one(bytes, mark, bare))
+    }
+
+    fn one_by_one(bytes: &[u8], mark: u8, bare: bool) -> Option<(Self, usize)> {
         let mut at = 0;
         let negative = match bytes.first()? {
             b'-' => {
@@ -70,10 +76,10 @@ impl Decimal {
             _ => false,
         };
         let mut size = 0_i64;
-        let whole = add_digits(bytes, at, &mut size)?;
+        let whole = if bare && bytes.get(at) == Some(&mark) { 0 } else { add_digits(bytes, at, &mut size)? };
         at += whole;
         let mut decimals = 0;
-        if bytes.get(at) == Some(&b'.') {
+        if bytes.get(at) == Some(&mark) {
             decimals = add_digits(bytes, at + 1, &mut size)?;
             at += 1 + decimals;
         }
@@ -81,8 +87,9 @@ impl Decimal {
             return None;
         }
         let mut exponent = -i32::try_from(decimals).ok()?;
-        if let Some(b'e' | b'E') = bytes.get(at) {
-            let (power, length) = power(bytes.get(at + 1..)?)?;
+        if let Some(b'e' | b'E') = bytes.get(at)
+            && let Some((power, length)) = bytes.get(at + 1..).and_then(power)
+        {
             exponent += power;
             at += 1 + length;
         }
@@ -103,7 +110,7 @@ impl Decimal {
 /// A number that ends within eight bytes after its sign and has no power of ten: read as a whole, without a branch for
 /// each digit. Nothing for any other, right or wrong.
 #[inline]
-fn short(bytes: &[u8]) -> Option<(Decimal, usize)> {
+fn short(bytes: &[u8], point: u8) -> Option<(Decimal, usize)> {
     let first = *bytes.first()?;
     let sign = usize::from((first == b'-') | (first == b'+'));
     let eight = bytes.get(sign..)?.first_chunk::<8>()?;
@@ -111,7 +118,7 @@ fn short(bytes: &[u8]) -> Option<(Decimal, usize)> {
     let ends = digits::not_digits(text);
     let whole = (ends.trailing_zeros() / 8) as usize;
     let mark = *eight.get(whole)?;
-    let (text, count, length) = if mark == b'.' {
+    let (text, count, length) = if mark == point {
         let end = ((ends & (ends - 1)).trailing_zeros() / 8) as usize;
         let before = (1_u64 << (8 * whole)) - 1;
         // The point is taken out from between the digits.
@@ -121,7 +128,7 @@ fn short(bytes: &[u8]) -> Option<(Decimal, usize)> {
     };
     let power_follows = matches!(eight.get(length)?, b'e' | b'E');
     let decimals = count - whole;
-    if whole == 0 || power_follows || (decimals == 0 && mark == b'.') {
+    if whole == 0 || power_follows || (decimals == 0 && mark == point) {
         return None;
     }
     let size = i64::from(digits::value(text, count));
@@ -245,13 +252,17 @@ mod tests {
                     *slot = signs[left % signs.len()];
                     left /= signs.len();
                 }
-                if let Some(read) = short(&text) {
-                    assert_eq!(Some(read), Decimal::leading_one_by_one(&text), "{text:?}");
+                if let Some(read) = short(&text, b'.') {
+                    assert_eq!(Some(read), Decimal::one_by_one(&text, b'.', false), "{text:?}");
                 }
             }
         }
         for text in ["-123.456,", "+1234567,x", "7,12345678", "-0.00,0000"] {
-            assert_eq!(short(text.as_bytes()), Decimal::leading_one_by_one(text.as_bytes()), "{text}");
+            assert_eq!(
+                short(text.as_bytes(), b'.'),
+                Decimal::one_by_one(text.as_bytes(), b'.', false),
+                "{text}"
+            );
         }
     }
 

@@ -135,9 +135,11 @@ mod tests {
         let mut decoder = crate::Decoder::new(&modbus());
         let mut talk = Vec::new();
         for turn in 0..5 {
-            let question = decoder.poll().unwrap();
+            let question = decoder.ask(turn * 1_000).unwrap();
             talk.extend(question);
-            talk.extend(simulated.hear(turn * 100, &question));
+            let answer = simulated.hear(turn * 1_000, &question);
+            decoder.each(&answer, |_| ());
+            talk.extend(answer);
         }
         assert_eq!(identify_stream(&talk).modbus, 5);
     }

@@ -31,10 +31,10 @@ mod values;
 pub use decimal::Decimal;
 pub use dialect::*;
 #[cfg(feature = "std")]
-pub use file::{FileError, InstrumentFile, InstrumentKind, Parity, PortSettings, Positive};
+pub use file::{FileError, FileErrors, InstrumentFile, InstrumentKind, Parity, PortSettings, Positive};
 pub use identify::{Heard, example_line, identify_stream};
 pub use jigtrue_protocol::{Command, FaultCode, Flags, Line, Outcome, Quantity as Axis, Request};
-pub use lines::MAX_LINE;
+pub use lines::{MAX_LINE, Marks};
 pub use quantity::Unit;
 pub use sample::{Fault, Notice, Sample};
 pub use settle::{BUCKETS, Noise, Settle, SettleSettings, Settled, State, Unrest};

@@ -9,15 +9,30 @@ pub const MAX_LINE: usize = 160;
 
 const HELD: usize = 1024;
 
-/// Collects bytes and gives out whole lines, ended by carriage return, line feed or both.
+/// What is around each line.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Marks {
+    /// The byte that each line begins with, such as STX (2); what comes before it is passed over.
+    pub begins: Option<u8>,
+    /// The byte that each line ends with, such as `;` or ETX (3), where that is not carriage return, line feed or both.
+    pub ends: Option<u8>,
+}
+
+impl Marks {
+    /// Lines without a mark at their beginning, ended by carriage return, line feed or both.
+    pub const LINES: Self = Self { begins: None, ends: None };
+}
+
+/// Collects bytes and gives out whole lines, by default ended by carriage return, line feed or both.
 ///
-/// The first line after the start is not given out, because it may have begun before: `2.5` may be
+/// Without a mark where lines begin, the first line after the start is not given out, because it may have begun before: `2.5` may be
 /// the end of `-12.5`. [`Lines::silence`] tells it that nothing came for a while, so that what comes
 /// next is a beginning.
 #[derive(Clone, Debug)]
 pub(crate) struct Lines {
     held: Held<HELD>,
     place: Place,
+    marks: Marks,
 }
 
 /// Where in a line the first byte held is.
@@ -32,8 +47,8 @@ enum Place {
 }
 
 impl Lines {
-    pub(crate) const fn new() -> Self {
-        Self { held: Held::new(), place: Place::Unknown }
+    pub(crate) const fn new(marks: Marks) -> Self {
+        Self { held: Held::new(), place: Place::Unknown, marks }
     }
 
     /// Takes bytes in; says how many there was room for.
@@ -59,7 +74,11 @@ impl Lines {
     pub(crate) fn next(&mut self) -> Option<Result<Range<usize>, Fault>> {
         loop {
             let held = self.held.bytes();
-            let Some(length) = memchr::memchr2(b'\n', b'\r', held) else {
+            let found = match self.marks.ends {
+                Some(end) => memchr::memchr(end, held),
+                None => memchr::memchr2(b'\n', b'\r', held),
+            };
+            let Some(length) = found else {
                 if held.len() <= MAX_LINE {
                     return None;
                 }
@@ -73,12 +92,45 @@ impl Lines {
             let both = held.get(length..length + 2) == Some(b"\r\n");
             let passed = self.held.pass(length + if both { 2 } else { 1 });
             let line = passed.start..passed.start + length;
+            if self.marks != Marks::LINES {
+                match self.marked(line) {
+                    Some(next) => return Some(next),
+                    None => continue,
+                }
+            }
             match core::mem::replace(&mut self.place, Place::Beginning) {
                 Place::Beginning if length > MAX_LINE => return Some(Err(Fault::TooLong)),
                 Place::Beginning if length > 0 => return Some(Ok(line)),
                 Place::Unknown if length > 0 => return Some(Err(Fault::Start)),
                 Place::Beginning | Place::Unknown | Place::Inside => {}
             }
+        }
+    }
+
+    /// A line with marks of its own, found at its end; nothing where there is nothing in it.
+    fn marked(&mut self, line: Range<usize>) -> Option<Result<Range<usize>, Fault>> {
+        let place = core::mem::replace(&mut self.place, Place::Beginning);
+        let held = self.held.passed(line.clone());
+        let from = match self.marks.begins {
+            // Of two beginnings the later one: the first line was cut.
+            Some(begin) => match memchr::memrchr(begin, held) {
+                Some(at) => at + 1,
+                None => {
+                    let ends = held.iter().take_while(|byte| matches!(byte, b'\r' | b'\n')).count();
+                    let bytes = held.len() - ends;
+                    return (bytes > 0 && place == Place::Beginning).then_some(Err(Fault::Noise { bytes }));
+                }
+            },
+            // The end of a printed line after the mark belongs to neither line.
+            None => held.iter().take_while(|byte| matches!(byte, b'\r' | b'\n')).count(),
+        };
+        let line = line.start + from..line.end;
+        match place {
+            _ if line.is_empty() => None,
+            Place::Unknown if self.marks.begins.is_none() => Some(Err(Fault::Start)),
+            Place::Inside => None,
+            Place::Unknown | Place::Beginning if line.len() > MAX_LINE => Some(Err(Fault::TooLong)),
+            Place::Unknown | Place::Beginning => Some(Ok(line)),
         }
     }
 
@@ -114,13 +166,13 @@ mod tests {
 
     #[test]
     fn the_first_line_may_have_begun_before() {
-        let mut lines = Lines::new();
+        let mut lines = Lines::new(Marks::LINES);
         assert_eq!(given(&mut lines, b"2.5\r\n-12.6\r\n"), [Err(Fault::Start), line("-12.6")]);
     }
 
     #[test]
     fn after_silence_the_first_line_counts() {
-        let mut lines = Lines::new();
+        let mut lines = Lines::new(Marks::LINES);
         lines.silence();
         assert_eq!(given(&mut lines, b"-12.6\n"), [line("-12.6")]);
         assert_eq!(given(&mut lines, b"-1"), []);
@@ -130,7 +182,7 @@ mod tests {
 
     #[test]
     fn a_line_without_an_end_is_reported_once() {
-        let mut lines = Lines::new();
+        let mut lines = Lines::new(Marks::LINES);
         lines.silence();
         assert_eq!(given(&mut lines, &[b'x'; 300]), [Err(Fault::TooLong)]);
         assert_eq!(given(&mut lines, &[b'x'; 300]), []);

@@ -58,16 +58,30 @@ pub enum Fault {
     TooLong,
     /// The check does not fit, or is not there: something was changed on the way.
     Check,
-    /// A whole line that is not of the form expected.
+    /// A whole frame that is not of the form expected.
     Form,
+    /// A whole line that is not of the form in the instrument's file.
+    Unfit {
+        /// Its beginning.
+        line: Text<40>,
+    },
+    /// A sentence without its checksum.
+    NoCheck,
     /// A line of another version of the protocol.
     Version,
     /// The instrument sent no value, or a value that stands for none.
     NoValue,
     /// A frame that was given out before.
     Repeat,
-    /// No whole answer came to the last question.
+    /// Nothing came after the last question.
     NoAnswer,
+    /// Something came after the last question, and no answer to it.
+    OtherAnswer {
+        /// How many bytes.
+        bytes: usize,
+    },
+    /// An answer came after the time for it was over.
+    Late,
     /// The instrument refused the question, with the exception code of Modbus.
     Exception(u8),
     /// The instrument reports a fault of its own.
@@ -88,11 +102,23 @@ impl fmt::Display for Fault {
             Self::Cut => f.write_str("a frame cut short"),
             Self::TooLong => f.write_str("a line without an end"),
             Self::Check => f.write_str("a frame changed on the way (its check does not fit)"),
-            Self::Form => f.write_str("a line of another form than the instrument file says"),
+            Self::Form => f.write_str("a frame of another form than the instrument's file says"),
+            Self::Unfit { line } => write!(f, "a line that does not fit the instrument's file: `{line}`"),
+            Self::NoCheck => f.write_str(
+                "a sentence without its checksum; have the instrument send it (nothing else shows a digit changed on the way)",
+            ),
             Self::Version => f.write_str("a line of another version of the protocol"),
             Self::NoValue => f.write_str("the instrument sent no value"),
             Self::Repeat => f.write_str("a frame that was sent before"),
-            Self::NoAnswer => f.write_str("the instrument does not answer"),
+            Self::NoAnswer => f.write_str(
+                "the instrument does not answer (is it switched on? are its wires, address and baud rate right?)",
+            ),
+            Self::OtherAnswer { bytes } => write!(
+                f,
+                "{bytes} bytes came that are no answer of this instrument (are baud rate and parity right? does \
+                 another program ask?)"
+            ),
+            Self::Late => f.write_str("an answer came too late; give `answer_ms` more in the instrument's file"),
             Self::Exception(code) => write!(f, "the instrument refuses: {}", exception(*code)),
             Self::Instrument { code, detail } if detail.as_str() == "-" => {
                 write!(f, "the instrument reports a fault: {}", code.word())

@@ -19,7 +19,7 @@ mod settings;
 pub use learn::Unrest;
 pub use settings::{Noise, SettleSettings};
 
-use crate::Sample;
+use crate::{Flags, Sample};
 use bucket::{Bucket, creep, mean_and_scatter, mean_of};
 use learn::Learn;
 
@@ -137,13 +137,19 @@ impl Settle {
         self.settings.hold_ms.max(samples * self.interval_ms())
     }
 
-    /// Takes a sample at its time. One whose flags bar it, or that is no finite number, starts the while again.
+    /// Takes a sample at its time. One whose flags bar it, that moves as the
+    /// instrument itself says, or that is no finite number, starts the while again.
     pub fn sample(&mut self, now_ms: u64, sample: &Sample) -> State {
         if sample.flags.bars() {
             self.restart();
             return self.at(now_ms);
         }
-        self.value(now_ms, sample.base())
+        let state = self.value(now_ms, sample.base());
+        if sample.flags.contains(Flags::MOVING) {
+            self.restart();
+            return self.at(now_ms);
+        }
+        state
     }
 
     /// Takes a value at its time. Times do not go backwards; one that does counts as the last one.

@@ -28,10 +28,30 @@ impl<const N: usize> Text<N> {
         text.get(..end).and_then(Self::new).unwrap_or(Self { bytes: [0; N], length: 0 })
     }
 
+    /// Adds to it, if there is room for all.
+    pub fn push(&mut self, more: &str) -> Option<()> {
+        let end = self.length + more.len();
+        self.bytes.get_mut(self.length..end)?.copy_from_slice(more.as_bytes());
+        self.length = end;
+        Some(())
+    }
+
     /// The text.
     #[must_use]
     pub fn as_str(&self) -> &str {
         self.bytes.get(..self.length).and_then(|bytes| core::str::from_utf8(bytes).ok()).unwrap_or_default()
+    }
+}
+
+impl<const N: usize> Default for Text<N> {
+    fn default() -> Self {
+        Self { bytes: [0; N], length: 0 }
+    }
+}
+
+impl<const N: usize> fmt::Write for Text<N> {
+    fn write_str(&mut self, more: &str) -> fmt::Result {
+        self.push(more).ok_or(fmt::Error)
     }
 }
 

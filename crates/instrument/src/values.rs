@@ -32,6 +32,17 @@ impl Values {
         true
     }
 
+    /// The one added last.
+    #[inline]
+    pub(crate) fn last_mut(&mut self) -> Option<&mut Sample> {
+        self.samples.get_mut(self.filled.checked_sub(1)?)?.as_mut()
+    }
+
+    /// Changes each, as long as that says yes; whether all did.
+    pub(crate) fn each(&mut self, change: impl FnMut(&mut Sample) -> bool) -> bool {
+        self.samples.iter_mut().take(self.filled).flatten().all(change)
+    }
+
     /// Takes the next one out.
     #[inline]
     pub(crate) fn pop(&mut self) -> Option<Sample> {

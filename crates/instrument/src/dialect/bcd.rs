@@ -12,7 +12,7 @@
 //! `FFFF801234520` reads: minus, 012345, two decimals, millimetres, so -123.45 mm. There
 //! is no check in it: the beginning, the fixed length and the ranges are all there is to hold on to.
 
-use crate::lines::Lines;
+use crate::lines::{Lines, Marks};
 use crate::{Axis, Decimal, Fault, Sample};
 use nom::branch::alt;
 use nom::bytes::complete::tag;
@@ -32,7 +32,7 @@ impl Bcd {
     /// One that has received nothing yet.
     #[must_use]
     pub(crate) const fn new() -> Self {
-        Self { lines: Lines::new() }
+        Self { lines: Lines::new(Marks::LINES) }
     }
 
     /// See [`Decoder::received`](crate::Decoder::received).

@@ -9,7 +9,8 @@ mod template;
 
 pub use bcd::{Bcd, bcd_frame};
 pub use modbus::{
-    MAX_REGISTERS, Modbus, ModbusSpec, REQUEST_BYTES, Register, RegisterForm, Table, WordOrder, modbus_crc,
+    MAX_REGISTERS, Modbus, ModbusSpec, Question, REQUEST_BYTES, Register, RegisterForm, Table, WordOrder,
+    modbus_crc,
 };
 pub(crate) use nmea::checked_sentence;
 pub use nmea::{Nmea, NmeaSpec, Transducer, transducers};
@@ -163,20 +164,20 @@ impl Decoder {
         }
     }
 
-    /// The question to send now, for an instrument that speaks only when asked: each
-    /// [`Decoder::poll_every_ms`]. What is still held of the last answer is dropped.
-    pub fn poll(&mut self) -> Option<[u8; REQUEST_BYTES]> {
+    /// The question to send now, for an instrument that speaks only when asked; nothing while there is none to send.
+    /// Call it again after [`Decoder::ask_in_ms`] and after each answer; what is wrong by then comes from [`Decoder::next`].
+    pub fn ask(&mut self, now_ms: u64) -> Option<[u8; REQUEST_BYTES]> {
         match self {
-            Self::Modbus(it) => Some(it.poll()),
+            Self::Modbus(it) => it.ask(now_ms),
             Self::Jigtrue(_) | Self::Lines(_) | Self::Nmea(_) | Self::Bcd(_) => None,
         }
     }
 
-    /// How often to ask, for an instrument that speaks only when asked.
+    /// In how many milliseconds there may be something to ask, for an instrument that speaks only when asked.
     #[must_use]
-    pub const fn poll_every_ms(&self) -> Option<u16> {
+    pub fn ask_in_ms(&self, now_ms: u64) -> Option<u64> {
         match self {
-            Self::Modbus(it) => Some(it.spec().every_ms),
+            Self::Modbus(it) => Some(it.ask_in_ms(now_ms)),
             Self::Jigtrue(_) | Self::Lines(_) | Self::Nmea(_) | Self::Bcd(_) => None,
         }
     }

@@ -114,7 +114,9 @@ impl NmeaSpec {
     /// The values of a sentence (between `$` and its end) that this instrument's names stand for. Sentences of
     /// other kinds and transducers with other names have none.
     fn read(&self, sentence: &[u8]) -> Result<Values, Fault> {
-        let payload = checked_sentence(sentence).ok_or(Fault::Check)?;
+        let has_check = matches!(sentence, [.., b'*', _, _]);
+        let why = if has_check { Fault::Check } else { Fault::NoCheck };
+        let payload = checked_sentence(sentence).ok_or(why)?;
         let mut values = Values::NONE;
         if payload.get(2..5) != Some(b"XDR") {
             return Ok(values);
@@ -246,7 +248,7 @@ mod tests {
         let pitch = spec(&[("PITCH", Axis::Angle)]);
         assert_eq!(heard(pitch, b"$GPXDR,A,0.071,D,PITCH,A,228.132,D,YAW*5F\r\n"), [Err(Fault::Check)]);
         assert_eq!(heard(pitch, b"$GPXDR,A,0.071,D,PITCH,A,228.132,D,YAW*5e\r\n"), [Err(Fault::Check)]);
-        assert_eq!(heard(pitch, b"$GPXDR,A,0.071,D,PITCH,A,228.132,D,YAW\r\n"), [Err(Fault::Check)]);
+        assert_eq!(heard(pitch, b"$GPXDR,A,0.071,D,PITCH,A,228.132,D,YAW\r\n"), [Err(Fault::NoCheck)]);
     }
 
     #[test]

@@ -3,7 +3,8 @@
 use super::Template;
 use crate::lines::Lines;
 use crate::values::Values;
-use crate::{Fault, Sample};
+use crate::{Fault, Sample, Text};
+use core::fmt::Write;
 
 /// Reads lines of one form.
 #[derive(Clone, Debug)]
@@ -17,7 +18,7 @@ impl LineDecoder {
     /// One that has received nothing yet.
     #[must_use]
     pub(crate) const fn new(template: Template) -> Self {
-        Self { template, lines: Lines::new(), values: Values::NONE }
+        Self { template, lines: Lines::new(template.marks()), values: Values::NONE }
     }
 
     /// See [`Decoder::received`](crate::Decoder::received).
@@ -48,13 +49,25 @@ impl LineDecoder {
         };
         let (lines, values) = (&self.lines, &mut self.values);
         values.clear();
-        let of_this_form = self.template.read(lines.from(line.start), line.len(), |sample| {
-            values.push(sample);
-        });
-        if !of_this_form {
+        if !self.template.read(lines.from(line.start), line.len(), values) {
             values.clear();
-            return Some(Err(Fault::Form));
+            return Some(Err(Fault::Unfit { line: seen(lines.get(line)) }));
         }
         self.values.pop().map(Ok)
     }
+}
+
+/// A line as it can be shown: what is no plain character is written as its number.
+fn seen(line: &[u8]) -> Text<40> {
+    let mut text = Text::default();
+    for byte in line {
+        let fits = match byte {
+            b' '..=b'~' => text.write_char(char::from(*byte)),
+            _ => write!(text, "\\x{byte:02X}"),
+        };
+        if fits.is_err() {
+            break;
+        }
+    }
+    text
 }

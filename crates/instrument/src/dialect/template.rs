@@ -1,25 +1,35 @@
 //! The form of a text line, with named holes for its values.
 
+mod fault;
+mod hole;
+mod read;
+#[cfg(any(feature = "sim", test))]
+mod write;
+
+pub use fault::{TemplateError, TemplateFault};
+
+use crate::lines::Marks;
 use crate::values::MAX_VALUES;
-use crate::{Axis, Decimal, Sample};
-use core::fmt;
-use nom::branch::alt;
-use nom::bytes::complete::{tag, take_till1, take_while1};
-use nom::character::complete::{digit1, space0, space1};
-use nom::combinator::{all_consuming, opt};
-use nom::sequence::{delimited, preceded, terminated};
-use nom::{IResult, Parser};
+use crate::{Axis, Flags};
+use hole::{Hole, Meaning, Piece};
 use quantity::Unit;
 
-const MAX_PARTS: usize = 16;
-const MAX_LITERALS: usize = 64;
+const MAX_PARTS: usize = 48;
+const MAX_LITERALS: usize = 160;
+const MAX_WORDS: usize = 12;
 
 /// The form of a line, as an instrument file writes it: `X={angle deg},Y={cross deg .2}`.
 ///
 /// - `{angle deg}` a number that is the angle, in degrees; the axes are those of [`Axis`], the units those
 ///   that are written after numbers (`deg`, `mm/m`, `mm`, `in`, `degC`, ..); `.2` asks for exactly two decimals
+/// - `{angle deg}°{angle arcmin}'` degrees and minutes of one angle, with seconds as `{angle arcsec}`
+/// - `{sign angle}` a `+`, a `-` or nothing, before the number or after it, that is the sign of the angle;
+///   `{sign angle R=+ L=-}` says it with other words
+/// - `{state S=steady M=moving H=hold}` one of these words, which says how the value is: `steady`, `moving`, `hold` (an old
+///   value), `over` (its range), `battery` (low) or `warming` (up)
 /// - `{number}` a number that is not used; `{word}` a run of letters and digits that is not used
-/// - a space stands for any number of spaces, also for none; behind a hole, for one or more
+/// - a space stands for any number of spaces and tabs, also for none; behind a number or a word, for one or more
+/// - `°` stands for itself in UTF-8 or in any encoding of one byte a character
 /// - `{{` stands for `{`; everything else for itself
 ///
 /// The line must be of this form from its first to its last character. A line without a check sum
@@ -31,19 +41,25 @@ pub struct Template {
     count: usize,
     literals: [u8; MAX_LITERALS],
     literals_end: usize,
+    words: [Word; MAX_WORDS],
+    words_end: usize,
+    /// What is between whole number and decimals.
+    mark: u8,
+    marks: Marks,
+    /// Whether it has nothing but numbers to say: no state, no sign of its own.
+    plain: bool,
 }
 
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 enum Part {
     /// These bytes of the literals.
-    Literal {
-        from: u8,
-        to: u8,
-    },
+    Literal(Piecewise),
     /// One space or more, or also none.
     Space {
         some: bool,
     },
+    /// A degree sign in whatever encoding.
+    Degree,
     Value {
         axis: Axis,
         unit: Unit,
@@ -51,95 +67,59 @@ enum Part {
     },
     Number,
     Word,
+    /// One of these words.
+    State(Piecewise),
+    Sign {
+        axis: Axis,
+        words: Piecewise,
+    },
+}
+
+/// From here to there in the literals or the words.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+struct Piecewise {
+    from: u8,
+    to: u8,
+}
+
+/// A word and what it means.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+struct Word {
+    text: Piecewise,
+    meaning: Meaning,
+}
+
+const NOWHERE: Piecewise = Piecewise { from: 0, to: 0 };
+
+impl Piecewise {
+    fn of(from: usize, to: usize) -> Result<Self, TemplateFault> {
+        let place = |at| u8::try_from(at).map_err(|_| TemplateFault::TooLong);
+        Ok(Self { from: place(from)?, to: place(to)? })
+    }
+
+    fn slice<T>(self, all: &[T]) -> &[T] {
+        all.get(usize::from(self.from)..usize::from(self.to)).unwrap_or_default()
+    }
 }
 
 impl Part {
-    const fn is_hole(self) -> bool {
+    /// Whether what it takes ends only where something else begins.
+    const fn is_open(self) -> bool {
         matches!(self, Self::Value { .. } | Self::Number | Self::Word)
     }
 }
 
-/// What is wrong with the form of a line, and where.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub struct TemplateError {
-    /// The byte of the form it was found at.
-    pub at: usize,
-    /// What it is.
-    pub fault: TemplateFault,
-}
-
-/// What is wrong with the form of a line.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum TemplateFault {
-    /// A hole that does not read as one.
-    Hole,
-    /// The axis is not known.
-    Axis,
-    /// The unit is not known, or does not measure the axis.
-    Unit,
-    /// Two holes with nothing between them.
-    Touching,
-    /// The same axis twice.
-    Twice,
-    /// No value at all.
-    NoValue,
-    /// Nearly anything fits it.
-    Loose,
-    /// More parts, values or characters than can be kept.
-    TooLong,
-    /// A character that ends a line or cannot be seen.
-    Control,
-}
-
-impl fmt::Display for TemplateFault {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        f.write_str(match self {
-            Self::Hole => {
-                "a hole is written {axis unit}, {axis unit .decimals}, {number} or {word}; a brace itself is written {{"
-            }
-            Self::Axis => "the axes are angle, cross, length, temperature and torque",
-            Self::Unit => "this is not a unit of that axis (deg, mm/m, mrad; mm, in; degC; Nm, in-lb)",
-            Self::Touching => "there must be something between two holes, or nobody can tell where one ends",
-            Self::Twice => "this axis is there already; use {number} for a number that is not needed",
-            Self::NoValue => "there is no value in it, such as {angle deg}",
-            Self::Loose => "nearly any line fits this; say how many decimals there are, as in {angle deg .2}",
-            Self::Control => "a line cannot hold this character; its end is not part of its form",
-            Self::TooLong => "this is more than can be kept (16 parts, 4 values, 64 characters)",
-        })
+/// How many of the smaller unit make one of the larger, of degrees, minutes and seconds.
+const fn sixtieths(smaller: Unit, larger: Unit) -> Option<i64> {
+    match (smaller, larger) {
+        (Unit::ArcMinute, Unit::Degree) | (Unit::ArcSecond, Unit::ArcMinute) => Some(60),
+        (Unit::ArcSecond, Unit::Degree) => Some(3_600),
+        _ => None,
     }
 }
 
-impl fmt::Display for TemplateError {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        write!(f, "at character {}: {}", self.at + 1, self.fault)
-    }
-}
-
-impl core::error::Error for TemplateError {}
-
-/// A piece of the form as written.
-enum Piece<'a> {
-    Literal(&'a str),
-    Space,
-    Hole(&'a str),
-}
-
-fn piece(form: &str) -> IResult<&str, Piece<'_>> {
-    alt((
-        space1.map(|_| Piece::Space),
-        preceded(tag("{"), tag("{")).map(Piece::Literal),
-        delimited(tag("{"), take_till1(|c| c == '}' || c == '{'), tag("}")).map(Piece::Hole),
-        take_till1(|c: char| c == '{' || c == ' ' || c == '\t').map(Piece::Literal),
-    ))
-    .parse(form)
-}
-
-/// Axis, unit and decimals of a hole.
-fn value_hole(hole: &str) -> IResult<&str, (&str, &str, Option<&str>)> {
-    let axis = terminated(take_while1(|c: char| c.is_ascii_lowercase()), space1);
-    let unit = take_till1(|c: char| c == ' ');
-    let decimals = opt(preceded((space1, tag(".")), digit1));
-    all_consuming(delimited(space0, (axis, unit, decimals), space0)).parse(hole)
+const fn is_part_of(smaller: Unit, larger: Unit) -> bool {
+    sixtieths(smaller, larger).is_some()
 }
 
 impl Template {
@@ -149,22 +129,57 @@ impl Template {
     ///
     /// [`TemplateError`] with the place and what is wrong there.
     pub fn new(form: &str) -> Result<Self, TemplateError> {
-        let mut template =
-            Self { parts: [Part::Word; MAX_PARTS], count: 0, literals: [0; MAX_LITERALS], literals_end: 0 };
+        let word = Word { text: NOWHERE, meaning: Meaning::Says(Flags::NONE) };
+        let mut template = Self {
+            parts: [Part::Word; MAX_PARTS],
+            count: 0,
+            literals: [0; MAX_LITERALS],
+            literals_end: 0,
+            words: [word; MAX_WORDS],
+            words_end: 0,
+            mark: b'.',
+            marks: Marks::LINES,
+            plain: true,
+        };
         let mut left = form;
         while !left.is_empty() {
             let at = form.len() - left.len();
             let wrong = |fault| TemplateError { at, fault };
-            let (after, piece) = piece(left).map_err(|_| wrong(TemplateFault::Hole))?;
+            let (after, piece) = hole::piece(left).map_err(|_| wrong(TemplateFault::Hole))?;
             match piece {
                 Piece::Literal(text) => template.literal(text),
                 Piece::Space => template.space(),
-                Piece::Hole(hole) => hole_part(hole).and_then(|part| template.hole(part)),
+                Piece::Degree => template.push(Part::Degree),
+                Piece::Hole(text) => hole::hole(text).and_then(|hole| template.hole(hole)),
             }
             .map_err(wrong)?;
             left = after;
         }
         template.whole().map_err(|fault| TemplateError { at: 0, fault })
+    }
+
+    /// The same form with a decimal comma in its numbers, and no decimal point.
+    #[must_use]
+    pub const fn with_decimal_comma(self) -> Self {
+        Self { mark: b',', ..self }
+    }
+
+    /// The same form, each line between these bytes.
+    #[must_use]
+    pub const fn between(self, marks: Marks) -> Self {
+        Self { marks, ..self }
+    }
+
+    /// What is around each line.
+    #[must_use]
+    pub const fn marks(&self) -> Marks {
+        self.marks
+    }
+
+    /// Whether a line of this form has this character of its own.
+    #[must_use]
+    pub fn holds(&self, byte: u8) -> bool {
+        self.literals.get(..self.literals_end).is_some_and(|own| own.contains(&byte))
     }
 
     /// How many values a line carries.
@@ -175,8 +190,22 @@ impl Template {
 
     /// The axes a line carries, in the order of the line.
     pub fn axes(&self) -> impl Iterator<Item = Axis> {
-        self.parts().iter().filter_map(|part| match part {
-            Part::Value { axis, .. } => Some(*axis),
+        // Minutes and seconds are of the degrees before them.
+        let places = self.parts().iter().enumerate();
+        places.filter_map(|(at, part)| match part {
+            Part::Value { axis, .. } => {
+                let before = self.parts().get(..at).unwrap_or_default();
+                let first =
+                    !before.iter().any(|part| matches!(part, Part::Value { axis: of, .. } if of == axis));
+                first.then_some(*axis)
+            }
+            _ => None,
+        })
+    }
+
+    fn units_of(&self, axis: Axis) -> impl Iterator<Item = Unit> {
+        self.parts().iter().filter_map(move |part| match part {
+            Part::Value { axis: of, unit, .. } if *of == axis => Some(*unit),
             _ => None,
         })
     }
@@ -192,33 +221,62 @@ impl Template {
         Ok(())
     }
 
-    fn literal(&mut self, text: &str) -> Result<(), TemplateFault> {
-        if text.contains(|c: char| c.is_control()) {
-            return Err(TemplateFault::Control);
-        }
+    fn keep(&mut self, text: &str) -> Result<Piecewise, TemplateFault> {
         let from = self.literals_end;
         let to = from + text.len();
         self.literals.get_mut(from..to).ok_or(TemplateFault::TooLong)?.copy_from_slice(text.as_bytes());
         self.literals_end = to;
-        let place = |at| u8::try_from(at).map_err(|_| TemplateFault::TooLong);
-        self.push(Part::Literal { from: place(from)?, to: place(to)? })
+        Piecewise::of(from, to)
+    }
+
+    fn literal(&mut self, text: &str) -> Result<(), TemplateFault> {
+        if text.contains(|c: char| c.is_control()) {
+            return Err(TemplateFault::Control);
+        }
+        let text = self.keep(text)?;
+        self.push(Part::Literal(text))
     }
 
     fn space(&mut self) -> Result<(), TemplateFault> {
-        let some = self.parts().last().is_some_and(|last| last.is_hole());
+        let some = self.parts().last().is_some_and(|last| last.is_open());
         self.push(Part::Space { some })
     }
 
-    fn hole(&mut self, part: Part) -> Result<(), TemplateFault> {
-        if self.parts().last().is_some_and(|last| last.is_hole()) {
+    fn hole(&mut self, hole: Hole<'_>) -> Result<(), TemplateFault> {
+        let part = match hole {
+            Hole::Value { axis, unit, decimals } => Part::Value { axis, unit, decimals },
+            Hole::Number => Part::Number,
+            Hole::Word => Part::Word,
+            Hole::State(words) => Part::State(self.words(words)?),
+            Hole::Sign { axis, words } => Part::Sign { axis, words: self.words(words)? },
+        };
+        let last = self.parts().last().copied();
+        let eaten = last == Some(Part::Word) && matches!(part, Part::State(_) | Part::Sign { .. });
+        if eaten || last.is_some_and(Part::is_open) && part.is_open() {
             return Err(TemplateFault::Touching);
         }
-        if let Part::Value { axis, .. } = part
-            && self.axes().any(|other| other == axis)
+        if let Part::Value { axis, unit, .. } = part
+            && self.units_of(axis).any(|other| !is_part_of(unit, other))
         {
             return Err(TemplateFault::Twice);
         }
+        self.plain &= !matches!(part, Part::State(_) | Part::Sign { .. });
         self.push(part)
+    }
+
+    fn words(&mut self, text: &str) -> Result<Piecewise, TemplateFault> {
+        let from = self.words_end;
+        for word in hole::words(text) {
+            let (text, meaning) = word?;
+            let text = self.keep(text)?;
+            *self.words.get_mut(self.words_end).ok_or(TemplateFault::TooLong)? = Word { text, meaning };
+            self.words_end += 1;
+        }
+        // The longest first, so that none is taken for the beginning of another.
+        if let Some(words) = self.words.get_mut(from..self.words_end) {
+            words.sort_unstable_by_key(|word| u8::MAX - (word.text.to - word.text.from));
+        }
+        Piecewise::of(from, self.words_end)
     }
 
     fn whole(self) -> Result<Self, TemplateFault> {
@@ -228,106 +286,21 @@ impl Template {
         if self.values() > MAX_VALUES {
             return Err(TemplateFault::TooLong);
         }
-        let own = self.literals.get(..self.literals_end).unwrap_or_default();
+        for part in self.parts() {
+            if let Part::Sign { axis, .. } = part
+                && !self.axes().any(|valued| valued == *axis)
+            {
+                return Err(TemplateFault::Sign);
+            }
+        }
+        let own = self.parts().iter().any(|part| matches!(part, Part::Literal(_) | Part::Degree));
         let says_decimals =
             self.parts().iter().all(|part| !matches!(part, Part::Value { decimals: None | Some(0), .. }));
-        if own.is_empty() && !says_decimals {
+        if !own && !says_decimals {
             return Err(TemplateFault::Loose);
         }
         Ok(self)
     }
-
-    /// Reads the line of `length` bytes at the front, which ends there or has its end there, and hands out its values in
-    /// order; says whether the line is of this form. Values are handed out before the end of the line is known to
-    /// fit: they count only if it does.
-    #[inline]
-    pub(crate) fn read(&self, from: &[u8], length: usize, mut value: impl FnMut(Sample)) -> bool {
-        // What stands behind the end is seen by numbers only, which the end ends.
-        let mut left = from;
-        for part in self.parts() {
-            let after = match *part {
-                Part::Literal { from, to } => self
-                    .literals
-                    .get(usize::from(from)..usize::from(to))
-                    .and_then(|literal| after_literal(left, literal)),
-                Part::Space { some } => {
-                    let spaces = left.iter().take_while(|byte| **byte == b' ').count();
-                    left.get(spaces..).filter(|_| spaces > 0 || !some)
-                }
-                Part::Value { axis, unit, decimals } => {
-                    Decimal::leading(left).and_then(|(number, length)| {
-                        let right =
-                            decimals.is_none_or(|decimals| number.exponent == -decimals.cast_signed());
-                        value(Sample::bare(axis, number, unit));
-                        left.get(length..).filter(|_| right)
-                    })
-                }
-                Part::Number => Decimal::leading(left).and_then(|(_, length)| left.get(length..)),
-                Part::Word => {
-                    let length = left.iter().take_while(|byte| byte.is_ascii_alphanumeric()).count();
-                    left.get(length..).filter(|_| length > 0)
-                }
-            };
-            match after {
-                Some(after) => left = after,
-                None => return false,
-            }
-        }
-        from.len() - left.len() == length
-    }
-}
-
-#[cfg(any(feature = "sim", test))]
-impl Template {
-    /// A line of this form with these samples' values in their holes; 0 where there is none.
-    pub(crate) fn write(&self, samples: &[Sample]) -> std::string::String {
-        let mut line = std::string::String::new();
-        for part in self.parts() {
-            match *part {
-                Part::Literal { from, to } => {
-                    let literal = self.literals.get(usize::from(from)..usize::from(to)).unwrap_or_default();
-                    line.push_str(core::str::from_utf8(literal).unwrap_or_default());
-                }
-                Part::Space { .. } => line.push(' '),
-                Part::Value { axis, .. } => {
-                    let sample = samples.iter().find(|sample| sample.axis == axis);
-                    let zero = Decimal { mantissa: 0, exponent: 0 };
-                    line.push_str(&std::format!("{}", sample.map_or(zero, |sample| sample.value)));
-                }
-                Part::Number => line.push('0'),
-                Part::Word => line.push('A'),
-            }
-        }
-        line
-    }
-}
-
-/// What follows the literal, which is so short that comparing byte by byte is the quickest.
-#[inline]
-fn after_literal<'a>(left: &'a [u8], literal: &[u8]) -> Option<&'a [u8]> {
-    let (front, after) = left.split_at_checked(literal.len())?;
-    front.iter().zip(literal).all(|(one, other)| one == other).then_some(after)
-}
-
-fn hole_part(hole: &str) -> Result<Part, TemplateFault> {
-    let simple = delimited(space0, alt((tag("number"), tag("word"))), space0);
-    let simple: IResult<&str, &str> = all_consuming(simple).parse(hole);
-    match simple {
-        Ok((_, "number")) => return Ok(Part::Number),
-        Ok(_) => return Ok(Part::Word),
-        Err(_) => {}
-    }
-    let (_, (axis, unit, decimals)) = value_hole(hole).map_err(|_| TemplateFault::Hole)?;
-    let axis = Axis::from_word(axis.as_bytes()).ok_or(TemplateFault::Axis)?;
-    let unit = quantity::unit_named(unit)
-        .filter(|unit| unit.kind() == crate::kind_of(axis))
-        .ok_or(TemplateFault::Unit)?;
-    let decimals = match decimals.map(str::parse::<u8>) {
-        None => None,
-        Some(Ok(count)) if count <= 9 => Some(count),
-        Some(_) => return Err(TemplateFault::Hole),
-    };
-    Ok(Part::Value { axis, unit, decimals })
 }
 
 #[cfg(test)]

@@ -1,220 +1,216 @@
 //! From the written file to an instrument; each value is checked where it is written.
 
-use super::{FileError, InstrumentFile, InstrumentKind, Parity, PortSettings, Positive, dialect, raw};
+use super::table::{Mistakes, Table, Written, Zero};
+use super::{FileErrors, InstrumentFile, InstrumentKind, Positive, dialect, port};
 use crate::{Axis, DialectSpec, SettleSettings, kind_of};
 use quantity::{Kind, Unit};
 use std::format;
-use std::string::{String, ToString};
+use std::string::ToString;
 use std::vec::Vec;
-use toml::{Spanned, Value};
+use toml::de::DeTable;
 
 /// A written file and what it means.
-pub(super) fn checked(text: &str) -> Result<InstrumentFile, FileError> {
-    let file: raw::File = toml::from_str(text).map_err(|error| FileError::of_toml(text, &error))?;
-    let dialect = dialect::spec(text, &file.dialect)?;
-    let axes = file.axes.get_ref();
-    let measures = dialect::axis(text, &axes.measures)?;
-    let kind = *file.kind.get_ref();
-    meets(text, &file, &dialect, measures)?;
-    let unit = kind_of(measures);
-    let size = |key: &str, value: &Spanned<Value>, zero: bool| size(text, key, value, unit, zero);
-    let resolution = size("resolution", &file.resolution, false)?;
-    let maybe = |key: &str, value: &Option<Spanned<Value>>| {
-        value.as_ref().map(|value| size(key, value, true)).transpose()
+pub(super) fn checked(text: &str) -> Result<InstrumentFile, FileErrors> {
+    let mistakes = Mistakes::of(text);
+    let root = match DeTable::parse(text) {
+        Ok(root) => root,
+        Err(error) => {
+            mistakes.note(&error.span().unwrap_or(0..0), error.message(), None);
+            return mistakes.or(None);
+        }
     };
-    let scale = file.scale.as_ref().map(|scale| *scale.get_ref());
-    if let Some(scale) = file.scale.as_ref().filter(|scale| !(0.0..=0.5).contains(scale.get_ref())) {
-        return Err(FileError::at(
-            text,
-            &scale.span(),
-            "`scale` is a relative error, such as 0.001 for 0.1 %",
-            None,
-        ));
-    }
-    let (checked, due) = (date(text, "checked", &file.checked)?, date(text, "due", &file.due)?);
-    if let (Some(before), Some(after), Some(at)) = (&checked, &due, &file.due)
-        && after < before
+    let read = file(&Table::new(root.get_ref(), 0..0, &mistakes));
+    mistakes.or(read)
+}
+
+const KINDS: [(&str, InstrumentKind); 5] = [
+    ("inclinometer", InstrumentKind::Inclinometer),
+    ("caliper", InstrumentKind::Caliper),
+    ("tape", InstrumentKind::Tape),
+    ("torque-wrench", InstrumentKind::TorqueWrench),
+    ("other", InstrumentKind::Other),
+];
+
+fn file(root: &Table<'_, '_>) -> Option<InstrumentFile> {
+    let name = root.required("name", root.name("name"), "write name = \"...\", as people call it");
+    let number = root.name("number");
+    let kinds = "write kind = \"inclinometer\", \"caliper\", \"tape\", \"torque-wrench\" or \"other\"";
+    let kind = root.required("kind", root.word("kind", "kind", &KINDS), kinds);
+    let port = port::settings(root);
+    let dialect_table = root.required("dialect", root.table("dialect"), "[dialect] says what it speaks");
+    let dialect = dialect_table.and_then(dialect::spec);
+    let axes = axes(root, kind, dialect.as_ref());
+    // Sizes are read in the unit of what it measures; of a file that does not say that, nothing more can be said.
+    let known = match (&axes, kind) {
+        (Some(axes), _) => Some(kind_of(axes.measures)),
+        (None, Some(kind)) => quantity_of(kind),
+        (None, None) => None,
+    };
+    let kept: [&'static str; 9] =
+        ["unit", "resolution", "range", "accuracy", "repeatability", "scale", "checked", "due", "settle"];
+    let Some(quantity) = known else {
+        kept.into_iter().for_each(|key| _ = root.value(key));
+        return None;
+    };
+    let resolution = root.required(
+        "resolution",
+        root.size("resolution", quantity, Zero::Refused),
+        "write resolution = the step of its display",
+    );
+    let scale = root.number("scale").and_then(|scale| relative(root, &scale));
+    let (checked, due) = (root.date("checked"), root.date("due"));
+    if let (Some(before), Some(after)) = (&checked, &due)
+        && after.text < before.text
     {
-        return Err(FileError::at(
-            text,
-            &at.span(),
-            format!("`due` is before the day it was checked, {before}"),
-            None,
-        ));
+        let what = format!("`due` is before the day it was checked, {}", before.text);
+        root.mistakes.note(&after.span, what, None);
     }
-    Ok(InstrumentFile {
-        name: one_line(text, "name", &file.name)?,
-        number: file.number.as_ref().map(|number| one_line(text, "number", number)).transpose()?,
-        kind,
-        unit: shown_in(text, &file, unit)?,
-        resolution,
-        range: file.range.as_ref().map(|value| size("range", value, false)).transpose()?,
-        accuracy: maybe("accuracy", &file.accuracy)?,
-        repeatability: maybe("repeatability", &file.repeatability)?,
+    let unit = shown_in(root, quantity);
+    let range = root.size("range", quantity, Zero::Refused);
+    let accuracy = root.size("accuracy", quantity, Zero::Allowed);
+    let repeatability = root.size("repeatability", quantity, Zero::Allowed);
+    let settle = settle(root, resolution, quantity);
+    root.unknown();
+    let axes = axes?;
+    Some(InstrumentFile {
+        name: name?,
+        number,
+        kind: kind?,
+        unit,
+        resolution: resolution?,
+        range,
+        accuracy,
+        repeatability,
         scale,
-        checked,
-        due,
-        port: port(text, &file.port)?,
-        dialect,
-        measures,
-        positive: axes.positive.as_ref().map_or(Positive::ArrowEndUp, |positive| *positive.get_ref()),
-        settle: settle(text, &file.settle, resolution, unit)?,
+        checked: checked.map(|date| date.text),
+        due: due.map(|date| date.text),
+        port: port?,
+        dialect: dialect?,
+        measures: axes.measures,
+        positive: axes.positive,
+        settle: settle?,
     })
 }
 
-/// The unit its display shows: as `unit` says, else the one its resolution is written in.
-fn shown_in(text: &str, file: &raw::File, kind: Kind) -> Result<Option<Unit>, FileError> {
-    if let Some(word) = &file.unit {
-        let unit = quantity::unit_named(word.get_ref()).filter(|unit| unit.kind() == kind);
-        let what = format!("`unit` must be a unit of {}s, such as \"{}\"", kind.word(), kind.base_symbol());
-        return unit.map(Some).ok_or_else(|| FileError::at(text, &word.span(), what, None));
+fn relative(root: &Table<'_, '_>, scale: &Written) -> Option<f64> {
+    let number = scale.text.parse::<f64>().ok().filter(|scale| (0.0..=0.5).contains(scale));
+    if number.is_none() {
+        root.mistakes.note(&scale.span, "`scale` is a relative error, such as 0.001 for 0.1 %", None);
     }
-    let written = file.resolution.get_ref().as_str().and_then(|text| quantity::typed_any(text).ok());
-    // A display in degrees and minutes is no reason to take a bare number for minutes.
-    let plain = |unit: &Unit| !matches!(unit, Unit::ArcMinute | Unit::ArcSecond | Unit::Ratio);
-    Ok(written.map(|typed| typed.unit).filter(plain))
+    number
 }
 
-/// Whether kind, dialect and axes go together.
-fn meets(text: &str, file: &raw::File, dialect: &DialectSpec, measures: Axis) -> Result<(), FileError> {
-    let axes = file.axes.get_ref();
-    let carried: Vec<Axis> = match dialect {
-        DialectSpec::Jigtrue => Axis::ALL.to_vec(),
-        DialectSpec::Bcd => std::vec![Axis::Length],
-        DialectSpec::Lines(template) => template.axes().collect(),
-        DialectSpec::Nmea(spec) => spec.names.iter().flatten().map(|(_, axis)| *axis).collect(),
-        DialectSpec::Modbus(spec) => spec.values.iter().flatten().map(|value| value.axis).collect(),
-    };
-    if !carried.contains(&measures) {
-        let words: Vec<&str> = carried.iter().map(|axis| axis.word()).collect();
-        let what = format!("the dialect carries no `{}`; it carries {}", measures.word(), words.join(", "));
-        return Err(FileError::at(text, &axes.measures.span(), what, None));
+/// The unit its display shows: as `unit` says, else the one its resolution is written in.
+fn shown_in(root: &Table<'_, '_>, kind: Kind) -> Option<Unit> {
+    if let Some(word) = root.text("unit") {
+        let unit = quantity::unit_named(&word.text).filter(|unit| unit.kind() == kind);
+        if unit.is_none() {
+            let what =
+                format!("`unit` must be a unit of {}s, such as \"{}\"", kind.word(), kind.base_symbol());
+            root.mistakes.note(&word.span, what, None);
+        }
+        return unit;
     }
-    let expected = match file.kind.get_ref() {
+    let written = root.table.get("resolution").and_then(|value| value.get_ref().as_str());
+    let typed = written.and_then(|text| quantity::typed_any(text).ok());
+    // A display in degrees and minutes is no reason to take a bare number for minutes.
+    let plain = |unit: &Unit| !matches!(unit, Unit::ArcMinute | Unit::ArcSecond | Unit::Ratio);
+    typed.map(|typed| typed.unit).filter(plain)
+}
+
+/// The `[axes]` table.
+struct Axes {
+    measures: Axis,
+    positive: Positive,
+}
+
+const fn quantity_of(kind: InstrumentKind) -> Option<Kind> {
+    match kind {
         InstrumentKind::Inclinometer => Some(Kind::Angle),
         InstrumentKind::Caliper | InstrumentKind::Tape => Some(Kind::Length),
         InstrumentKind::TorqueWrench => Some(Kind::Torque),
         InstrumentKind::Other => None,
-    };
-    if let Some(expected) = expected.filter(|expected| *expected != kind_of(measures)) {
-        let (kind, is) = (file.kind.get_ref().word(), measures.word());
-        let what =
-            format!("an instrument of the kind `{kind}` measures {}s, and `{is}` is none", expected.word());
-        return Err(FileError::at(text, &axes.measures.span(), what, None));
     }
-    if kind_of(measures) == Kind::Angle && axes.positive.is_none() {
+}
+
+/// Which axis is measured, and whether kind, dialect and axes go together.
+fn axes(root: &Table<'_, '_>, kind: Option<InstrumentKind>, dialect: Option<&DialectSpec>) -> Option<Axes> {
+    let table =
+        root.required("axes", root.table("axes"), "[axes] says what is measured: measures = \"angle\"")?;
+    let ways = [("arrow end up", Positive::ArrowEndUp), ("arrow end down", Positive::ArrowEndDown)];
+    let positive = table.word("positive", "direction", &ways);
+    let says_positive = table.table.contains_key("positive");
+    let measures =
+        table.required("measures", table.text("measures"), "write measures = \"angle\" or \"length\"");
+    let span = measures.as_ref().map(|word| word.span.clone()).unwrap_or_default();
+    let measures = measures.and_then(|word| dialect::axis(&table, &word));
+    let (mistakes, at) = (table.mistakes, table.span.clone());
+    table.finish();
+    let measures = measures?;
+    if let Some(dialect) = dialect {
+        let carried = dialect.axes();
+        if !carried.contains(&measures) {
+            let words: Vec<&str> = carried.iter().map(|axis| axis.word()).collect();
+            let what =
+                format!("the dialect carries no `{}`; it carries {}", measures.word(), words.join(", "));
+            mistakes.note(&span, what, None);
+        }
+    }
+    if let Some(kind) = kind
+        && let Some(expected) = quantity_of(kind).filter(|expected| *expected != kind_of(measures))
+    {
+        let what = format!(
+            "an instrument of the kind `{}` measures {}s, and `{}` is none",
+            kind.word(),
+            expected.word(),
+            measures.word()
+        );
+        mistakes.note(&span, what, None);
+    }
+    if kind_of(measures) == Kind::Angle && !says_positive {
         let right = "write positive = \"arrow end up\" or \"arrow end down\": with the arrow toward the leading edge, \
                      which way must it tilt for its value to grow?";
-        let what = "`[axes]` needs `positive` for an angle";
-        return Err(FileError::at(text, &file.axes.span(), what, Some(right.to_string())));
+        mistakes.note(&at, "`[axes]` needs `positive` for an angle", Some(right.to_string()));
     }
-    Ok(())
+    Some(Axes { measures, positive: positive.unwrap_or(Positive::ArrowEndUp) })
 }
 
-fn one_line(text: &str, key: &str, value: &Spanned<String>) -> Result<String, FileError> {
-    let it = value.get_ref();
-    let fits =
-        !it.is_empty() && it.trim() == it && it.chars().count() <= 80 && !it.chars().any(char::is_control);
-    if fits {
-        return Ok(it.clone());
-    }
-    let what = format!("`{key}` is one line of 1 to 80 characters, without spaces around it");
-    Err(FileError::at(text, &value.span(), what, None))
-}
-
-/// A number in the unit used inside, or a text with a unit.
-fn size(text: &str, key: &str, value: &Spanned<Value>, kind: Kind, zero: bool) -> Result<f64, FileError> {
-    let wrong = |what: String| FileError::at(text, &value.span(), what, None);
-    let number = match value.get_ref() {
-        Value::Float(number) => *number,
-        Value::Integer(number) => *number as f64,
-        Value::String(typed) => match quantity::typed(typed, kind) {
-            Ok(typed) => typed.amount.base(),
-            Err(error) => return Err(wrong(format!("`{key}`: {error}"))),
-        },
-        _ => {
-            let what = format!("`{key}` is a number in {} or a text with its unit", kind.base_symbol());
-            return Err(wrong(what));
-        }
+/// The `[settle]` table.
+fn settle(root: &Table<'_, '_>, resolution: Option<f64>, quantity: Kind) -> Option<SettleSettings> {
+    let Some(table) = root.table("settle") else {
+        return resolution.map(|resolution| SettleSettings::from_instrument(resolution, 0.0));
     };
-    if number.is_finite() && (number > 0.0 || (zero && number == 0.0)) {
-        return Ok(number);
-    }
-    Err(wrong(format!("`{key}` must be {}", if zero { "zero or more" } else { "above zero" })))
-}
-
-/// A calendar date, as a text or as TOML's own.
-fn date(text: &str, key: &str, value: &Option<Spanned<Value>>) -> Result<Option<String>, FileError> {
-    let Some(value) = value else { return Ok(None) };
-    let written = match value.get_ref() {
-        Value::String(text) => text.clone(),
-        Value::Datetime(date) => date.to_string(),
-        _ => String::new(),
+    let noise = table.size("noise", quantity, Zero::Allowed);
+    let band = table.size("band", quantity, Zero::Refused);
+    let hold_ms = match table.table.get("hold_ms").and_then(|value| value.get_ref().as_integer()) {
+        Some(zero) if zero.as_str() == "0" => table.value("hold_ms").map(|_| 0),
+        _ => table.whole("hold_ms", 100..=120_000),
     };
-    // TOML's own reader of dates knows the calendar.
-    let date = written.parse::<toml::value::Datetime>().ok();
-    if date.is_some_and(|date| date.date.is_some() && date.time.is_none() && date.offset.is_none()) {
-        return Ok(Some(written));
-    }
-    Err(FileError::at(text, &value.span(), format!("`{key}` is a date, such as 2031-04-05"), None))
-}
-
-fn port(text: &str, port: &raw::Port) -> Result<PortSettings, FileError> {
-    let baud = *port.baud.get_ref();
-    if !(50..=4_000_000).contains(&baud) {
-        return Err(FileError::at(text, &port.baud.span(), "`baud` is 50 to 4000000", None));
-    }
-    let either = |key: &str, value: &Option<Spanned<u8>>, one: u8, other: u8, usual: u8| match value {
-        None => Ok(usual),
-        Some(value) if [one, other].contains(value.get_ref()) => Ok(*value.get_ref()),
-        Some(value) => Err(FileError::at(text, &value.span(), format!("`{key}` is {one} or {other}"), None)),
-    };
-    Ok(PortSettings {
-        baud,
-        data_bits: either("data_bits", &port.data_bits, 7, 8, 8)?,
-        parity: port.parity.unwrap_or(Parity::None),
-        stop_bits: either("stop_bits", &port.stop_bits, 1, 2, 1)?,
-    })
-}
-
-fn settle(
-    text: &str,
-    written: &raw::Settle,
-    resolution: f64,
-    unit: Kind,
-) -> Result<SettleSettings, FileError> {
-    let noise = written.noise.as_ref().map(|noise| size(text, "noise", noise, unit, true)).transpose()?;
-    let mut settings = SettleSettings::from_instrument(resolution, noise.unwrap_or(0.0));
-    if let Some(band) = &written.band {
-        settings.band = size(text, "band", band, unit, false)?;
+    let lost_after_ms = table.whole("lost_after_ms", 100..=600_000);
+    let samples = table.whole("samples", 1..=100_000);
+    let span = |key: &str| table.table.get(key).map(toml::Spanned::span).unwrap_or_default();
+    let mut settings = SettleSettings::from_instrument(resolution?, noise.unwrap_or(0.0));
+    if let Some(band) = band {
+        settings.band = band;
         settings.noise = crate::Noise::Stated;
-        if settings.band < resolution {
+        if band < settings.step {
             let what = "`band` is less than one step of the display, which would never settle";
-            return Err(FileError::at(text, &band.span(), what, None));
+            table.mistakes.note(&span("band"), what, None);
         }
     }
-    let within = |key: &str, value: &Spanned<u64>, most: u64| {
-        let it = *value.get_ref();
-        let what = format!("`{key}` is 100 to {most}");
-        if (100..=most).contains(&it) { Ok(it) } else { Err(FileError::at(text, &value.span(), what, None)) }
-    };
-    match &written.hold_ms {
-        Some(hold) if *hold.get_ref() == 0 => (settings.hold_ms, settings.samples) = (0, 1),
-        Some(hold) => settings.hold_ms = within("hold_ms", hold, 120_000)?,
+    match hold_ms {
+        Some(0) => (settings.hold_ms, settings.samples) = (0, 1),
+        Some(hold_ms) => settings.hold_ms = hold_ms,
         None => {}
     }
-    if let Some(lost) = &written.lost_after_ms {
-        settings.lost_after_ms = within("lost_after_ms", lost, 600_000)?;
-    }
-    if let Some(samples) = &written.samples {
-        if !(1..=100_000).contains(samples.get_ref()) {
-            return Err(FileError::at(text, &samples.span(), "`samples` is 1 to 100000", None));
-        }
-        if settings.each_value() && *samples.get_ref() > 1 {
+    settings.lost_after_ms = lost_after_ms.unwrap_or(settings.lost_after_ms);
+    if let Some(samples) = samples {
+        if settings.each_value() && samples > 1 {
             let what = "with `hold_ms = 0` each value is a reading, and `samples` has nothing to say";
-            return Err(FileError::at(text, &samples.span(), what, None));
+            table.mistakes.note(&span("samples"), what, None);
         }
-        settings.samples = *samples.get_ref();
+        settings.samples = u32::try_from(samples).unwrap_or(settings.samples);
     }
-    Ok(settings)
+    table.finish();
+    Some(settings)
 }

@@ -1,188 +1,158 @@
 //! The `[dialect]` table: what the instrument speaks.
 
-use super::error::nearest_or_all;
-use super::{FileError, raw};
-use crate::{
-    Axis, Decimal, DialectSpec, MAX_REGISTERS, MAX_VALUES, ModbusSpec, NmeaSpec, Register, RegisterForm,
-    Table, Template, Text, WordOrder, kind_of,
-};
+use super::modbus;
+use super::table::{Table, Written};
+use crate::{Axis, DialectSpec, MAX_VALUES, Marks, NmeaSpec, Template, Text};
 use std::format;
-use std::ops::Range;
-use std::string::{String, ToString};
+use std::string::ToString;
 use std::vec::Vec;
-use toml::Spanned;
 
-const DIALECTS: [&str; 5] = ["jigtrue", "lines", "nmea", "modbus", "bcd"];
+const DIALECTS: [(&str, &str); 5] =
+    [("jigtrue", "jigtrue"), ("lines", "lines"), ("nmea", "nmea"), ("modbus", "modbus"), ("bcd", "bcd")];
 
-pub(super) fn spec(text: &str, table: &Spanned<raw::Dialect>) -> Result<DialectSpec, FileError> {
-    let dialect = table.get_ref();
-    let speaks = dialect.speaks.get_ref().as_str();
-    let lacks = |key: &str, right: &str| {
-        let what = format!("`speaks = \"{speaks}\"` needs `{key}`");
-        FileError::at(text, &table.span(), what, Some(right.to_string()))
+/// The keys of each dialect.
+const KEYS: [(&str, &str); 10] = [
+    ("line", "lines"),
+    ("begins", "lines"),
+    ("ends", "lines"),
+    ("decimal", "lines"),
+    ("names", "nmea"),
+    ("slave", "modbus"),
+    ("registers", "modbus"),
+    ("every_ms", "modbus"),
+    ("answer_ms", "modbus"),
+    ("value", "modbus"),
+];
+
+pub(super) fn spec(table: Table<'_, '_>) -> Option<DialectSpec> {
+    let speaks = table.required(
+        "speaks",
+        table.word("speaks", "dialect", &DIALECTS),
+        "write speaks = \"lines\", \"jigtrue\", \"nmea\", \"modbus\" or \"bcd\"",
+    )?;
+    for (key, of) in KEYS {
+        if let Some(value) = table.table.get(key).filter(|_| of != speaks) {
+            _ = table.value(key);
+            let at = table.table.get_key_value(key).map_or_else(|| value.span(), |(key, _)| key.span());
+            let what = format!("`{key}` goes with `speaks = \"{of}\"`, not with \"{speaks}\"");
+            table.mistakes.note(&at, what, None);
+        }
+    }
+    let spec = match speaks {
+        "jigtrue" => Some(DialectSpec::Jigtrue),
+        "bcd" => Some(DialectSpec::Bcd),
+        "lines" => lines(&table).map(DialectSpec::Lines),
+        "nmea" => nmea(&table).map(DialectSpec::Nmea),
+        _ => modbus::spec(&table).map(DialectSpec::Modbus),
     };
-    let keys = [
-        ("line", dialect.line.as_ref().map(Spanned::span), "lines"),
-        ("names", dialect.names.as_ref().map(Spanned::span), "nmea"),
-        ("slave", dialect.slave.as_ref().map(Spanned::span), "modbus"),
-        ("registers", dialect.registers.as_ref().map(Spanned::span), "modbus"),
-        ("every_ms", dialect.every_ms.as_ref().map(Spanned::span), "modbus"),
-        ("value", dialect.value.as_ref().map(Spanned::span), "modbus"),
-    ];
-    if DIALECTS.contains(&speaks) {
-        for (key, span, of) in keys {
-            if let Some(span) = span.filter(|_| of != speaks) {
-                let what = format!("`{key}` goes with `speaks = \"{of}\"`, not with \"{speaks}\"");
-                return Err(FileError::at(text, &span, what, None));
-            }
-        }
-    }
-    match speaks {
-        "jigtrue" => Ok(DialectSpec::Jigtrue),
-        "bcd" => Ok(DialectSpec::Bcd),
-        "lines" => {
-            let right = "write its form, as in line = \"X={angle deg .2},Y={cross deg .2}\"";
-            template(text, dialect.line.as_ref().ok_or_else(|| lacks("line", right))?).map(DialectSpec::Lines)
-        }
-        "nmea" => {
-            let right =
-                "say which transducer is which, as in names = { PITCH = \"angle\", ROLL = \"cross\" }";
-            let names = dialect.names.as_ref().ok_or_else(|| lacks("names", right))?;
-            let names: Vec<_> = names.get_ref().iter().collect();
-            nmea(text, &names, &table.span()).map(DialectSpec::Nmea)
-        }
-        "modbus" => {
-            let slave = dialect.slave.as_ref().ok_or_else(|| lacks("slave", "its address, 1 to 247"))?;
-            let right = "one [[dialect.value]] for each value, with axis, unit, address, form and scale";
-            let values = dialect.value.as_ref().ok_or_else(|| lacks("value", right))?;
-            modbus(text, dialect, slave, values).map(DialectSpec::Modbus)
-        }
-        other => Err(unknown(text, &dialect.speaks.span(), "dialect", other, &DIALECTS)),
-    }
+    table.finish();
+    spec
 }
 
-fn unknown(text: &str, span: &Range<usize>, noun: &str, word: &str, known: &[&str]) -> FileError {
-    FileError::at(text, span, format!("the {noun} `{word}` is not known"), Some(nearest_or_all(word, known)))
+/// Says what a dialect cannot do without.
+pub(super) fn needs<T>(
+    table: &Table<'_, '_>,
+    of: &str,
+    key: &'static str,
+    read: Option<T>,
+    right: &str,
+) -> Option<T> {
+    if read.is_none() && !table.table.contains_key(key) {
+        let what = format!("`speaks = \"{of}\"` needs `{key}`");
+        table.mistakes.note(&table.span, what, Some(right.to_string()));
+    }
+    read
 }
 
 /// The axis that a word means.
-pub(super) fn axis(text: &str, word: &Spanned<String>) -> Result<Axis, FileError> {
-    let known: Vec<&str> = Axis::ALL.iter().map(|axis| axis.word()).collect();
-    Axis::from_word(word.get_ref().as_bytes())
-        .ok_or_else(|| unknown(text, &word.span(), "axis", word.get_ref(), &known))
+pub(super) fn axis(table: &Table<'_, '_>, word: &Written) -> Option<Axis> {
+    let all: Vec<_> = Axis::ALL.iter().map(|axis| (axis.word(), *axis)).collect();
+    table.one_of(word, "axis", &all)
 }
 
-fn one_of<T: Copy>(
-    text: &str,
-    noun: &str,
-    word: &Spanned<String>,
-    all: &[(&str, T)],
-) -> Result<T, FileError> {
-    let known: Vec<&str> = all.iter().map(|(word, _)| *word).collect();
-    let found = all.iter().find(|(known, _)| known == word.get_ref());
-    found.map(|(_, it)| *it).ok_or_else(|| unknown(text, &word.span(), noun, word.get_ref(), &known))
+fn lines(table: &Table<'_, '_>) -> Option<Template> {
+    let right = "write its form, as in line = \"X={angle deg .2},Y={cross deg .2}\"";
+    let line = needs(table, "lines", "line", table.text("line"), right);
+    let comma = table.word("decimal", "decimal mark", &[(".", false), (",", true)]).unwrap_or(false);
+    let (begins, ends) = (mark(table, "begins"), mark(table, "ends"));
+    let line = line?;
+    let template = template(table, &line)?;
+    for (key, mark) in [("begins", begins), ("ends", ends)] {
+        if let Some(mark) = mark.filter(|mark| template.holds(*mark)) {
+            let what = format!("the form has the character that `{key}` names: {:?}", char::from(mark));
+            table.mistakes.note(&line.span, what, None);
+        }
+    }
+    let template = template.between(Marks { begins, ends });
+    Some(if comma { template.with_decimal_comma() } else { template })
 }
 
-fn template(text: &str, line: &Spanned<String>) -> Result<Template, FileError> {
-    Template::new(line.get_ref()).map_err(|error| {
-        // The place inside the quotation marks, as long as nothing before it is written with a backslash.
-        let span = line.span();
-        let written = text.get(span.clone()).unwrap_or_default();
-        let opening = written.find(line.get_ref().as_str());
-        let from = opening.map_or(span.start, |opening| span.start + opening + error.at);
-        FileError::at(text, &(from..span.end), error.fault.to_string(), None)
-    })
+/// One character, or the name of one that cannot be seen.
+fn mark(table: &Table<'_, '_>, key: &'static str) -> Option<u8> {
+    let word = table.text(key)?;
+    let names =
+        [("STX", 2), ("ETX", 3), ("EOT", 4), ("NUL", 0), ("CR", b'\r'), ("LF", b'\n'), ("TAB", b'\t')];
+    match (word.text.as_bytes(), names.iter().find(|(name, _)| *name == word.text)) {
+        (_, Some((_, byte))) | ([byte], _) if !byte.is_ascii_alphanumeric() => Some(*byte),
+        _ => table.wrong(
+            &word.span,
+            format!(
+                "`{key}` is one character that is no letter or digit, or STX, ETX, EOT, NUL, CR, LF or TAB"
+            ),
+        ),
+    }
 }
 
-fn nmea(
-    text: &str,
-    names: &[(&Spanned<String>, &Spanned<String>)],
-    table: &Range<usize>,
-) -> Result<NmeaSpec, FileError> {
-    if names.is_empty() || names.len() > MAX_VALUES {
-        let what = format!("`names` has {} transducers; 1 to {MAX_VALUES} can be read", names.len());
-        return Err(FileError::at(text, table, what, None));
+fn template(table: &Table<'_, '_>, line: &Written) -> Option<Template> {
+    match Template::new(&line.text) {
+        Ok(template) => Some(template),
+        Err(error) => {
+            // The place inside the quotation marks, as long as nothing before it is written with a backslash.
+            let written = table.mistakes.text().get(line.span.clone()).unwrap_or_default();
+            let from = written.find(&line.text).map_or(line.span.start, |at| line.span.start + at + error.at);
+            table.wrong(&(from..line.span.end), error.fault.to_string())
+        }
+    }
+}
+
+fn nmea(table: &Table<'_, '_>) -> Option<NmeaSpec> {
+    let right = "say which transducer is which, as in names = { PITCH = \"angle\", ROLL = \"cross\" }";
+    let names = needs(table, "nmea", "names", table.table("names"), right)?;
+    let count = names.table.len();
+    if count == 0 || count > MAX_VALUES {
+        let what = format!("`names` has {count} transducers; 1 to {MAX_VALUES} can be read");
+        return table.wrong(&table.span, what);
     }
     let mut spec = NmeaSpec::default();
-    for (slot, (name, word)) in spec.names.iter_mut().zip(names) {
-        let name = Text::new(name.get_ref()).ok_or_else(|| {
-            FileError::at(text, &name.span(), "a transducer's name has at most 12 characters", None)
-        })?;
-        *slot = Some((name, axis(text, word)?));
+    let mut whole = true;
+    for (slot, (name, word)) in spec.names.iter_mut().zip(names.table) {
+        let text = Text::new(name.get_ref());
+        if text.is_none() {
+            table.mistakes.note(&name.span(), "a transducer's name has at most 12 characters", None);
+        }
+        let word = word.get_ref().as_str().map(|text| Written { text: text.to_string(), span: word.span() });
+        let axis = match word {
+            Some(word) => axis(table, &word),
+            None => table.wrong(&name.span(), "a transducer means an axis, such as \"angle\""),
+        };
+        match text.zip(axis) {
+            Some(both) => *slot = Some(both),
+            None => whole = false,
+        }
     }
-    Ok(spec)
+    whole.then_some(spec)
 }
 
-fn modbus(
-    text: &str,
-    dialect: &raw::Dialect,
-    slave: &Spanned<u8>,
-    values: &Spanned<Vec<Spanned<raw::Register>>>,
-) -> Result<ModbusSpec, FileError> {
-    if !(1..=247).contains(slave.get_ref()) {
-        return Err(FileError::at(text, &slave.span(), "a slave's address is 1 to 247", None));
+impl DialectSpec {
+    /// The axes it may carry.
+    #[must_use]
+    pub fn axes(&self) -> Vec<Axis> {
+        match self {
+            Self::Jigtrue => Axis::ALL.to_vec(),
+            Self::Bcd => std::vec![Axis::Length],
+            Self::Lines(template) => template.axes().collect(),
+            Self::Nmea(spec) => spec.names.iter().flatten().map(|(_, axis)| *axis).collect(),
+            Self::Modbus(spec) => spec.values.iter().flatten().map(|value| value.axis).collect(),
+        }
     }
-    let tables = [("holding", Table::Holding), ("input", Table::Input)];
-    let table = dialect
-        .registers
-        .as_ref()
-        .map(|word| one_of(text, "table of registers", word, &tables))
-        .transpose()?;
-    let every_ms = dialect.every_ms.as_ref().map_or(200, |every| *every.get_ref());
-    if let Some(every) = dialect.every_ms.as_ref().filter(|every| *every.get_ref() < 10) {
-        return Err(FileError::at(text, &every.span(), "`every_ms` is 10 or more", None));
-    }
-    if values.get_ref().is_empty() || values.get_ref().len() > MAX_VALUES {
-        let what = format!("there are {} values; 1 to {MAX_VALUES} can be read", values.get_ref().len());
-        return Err(FileError::at(text, &values.span(), what, None));
-    }
-    let mut spec = ModbusSpec {
-        slave: *slave.get_ref(),
-        table: table.unwrap_or(Table::Holding),
-        every_ms,
-        values: [None; MAX_VALUES],
-    };
-    for (slot, value) in spec.values.iter_mut().zip(values.get_ref()) {
-        *slot = Some(register(text, value)?);
-    }
-    if spec.span().is_none() {
-        let what = format!("the values lie more than {MAX_REGISTERS} registers apart");
-        return Err(FileError::at(text, &values.span(), what, None));
-    }
-    Ok(spec)
-}
-
-fn register(text: &str, value: &Spanned<raw::Register>) -> Result<Register, FileError> {
-    let raw = value.get_ref();
-    let axis = axis(text, &raw.axis)?;
-    let right = format!("`{}` is no unit of `{}`", raw.unit.get_ref(), axis.word());
-    let unit = quantity::unit_named(raw.unit.get_ref())
-        .filter(|unit| unit.kind() == kind_of(axis))
-        .ok_or_else(|| FileError::at(text, &raw.unit.span(), right, None))?;
-    let forms = [
-        ("i16", RegisterForm::I16),
-        ("u16", RegisterForm::U16),
-        ("i32", RegisterForm::I32),
-        ("u32", RegisterForm::U32),
-    ];
-    let form = one_of(text, "form", &raw.form, &forms)?;
-    let orders = [("high-first", WordOrder::HighFirst), ("low-first", WordOrder::LowFirst)];
-    let order = raw.order.as_ref().map(|word| one_of(text, "order", word, &orders)).transpose()?;
-    if order.is_none() && matches!(form, RegisterForm::I32 | RegisterForm::U32) {
-        let right = Some("write order = \"high-first\" or \"low-first\"".to_string());
-        return Err(FileError::at(text, &value.span(), "a value of two registers needs `order`", right));
-    }
-    let scale = Decimal::whole(format!("{}", raw.scale.get_ref()).as_bytes())
-        .filter(|scale| scale.mantissa != 0)
-        .ok_or_else(|| {
-            FileError::at(text, &raw.scale.span(), "`scale` is what one count is worth, not zero", None)
-        })?;
-    Ok(Register {
-        axis,
-        unit,
-        address: raw.address,
-        form,
-        order: order.unwrap_or(WordOrder::HighFirst),
-        scale,
-    })
 }

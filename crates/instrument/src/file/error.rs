@@ -2,7 +2,7 @@
 
 use std::fmt;
 use std::ops::Range;
-use std::string::{String, ToString};
+use std::string::String;
 use std::vec::Vec;
 use std::{format, vec};
 
@@ -44,25 +44,6 @@ impl FileError {
             right,
         }
     }
-
-    /// What the TOML reader found, in this crate's words where it is about a key or a word that is not known.
-    pub(super) fn of_toml(text: &str, error: &toml::de::Error) -> Self {
-        let message = error.message();
-        let span = error.span().unwrap_or(0..0);
-        for (beginning, noun) in [("unknown field ", "key"), ("unknown variant ", "word")] {
-            let Some(rest) = message.strip_prefix(beginning) else { continue };
-            let mut quoted = rest.split('`').skip(1).step_by(2);
-            let unknown = quoted.next().unwrap_or_default().to_string();
-            let known: Vec<&str> = quoted.collect();
-            let what = format!("the {noun} `{unknown}` is not known here");
-            return Self::at(text, &span, what, Some(nearest_or_all(&unknown, &known)));
-        }
-        if let Some(rest) = message.strip_prefix("missing field ") {
-            let what = format!("{} is missing", rest.trim());
-            return Self::at(text, &span, what, None);
-        }
-        Self::at(text, &span, message, None)
-    }
 }
 
 /// A suggestion: the nearest of the words known, or all of them.
@@ -88,3 +69,21 @@ impl fmt::Display for FileError {
 }
 
 impl std::error::Error for FileError {}
+
+/// Every mistake in an instrument file, in the order of its lines.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct FileErrors(pub Vec<FileError>);
+
+impl fmt::Display for FileErrors {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        for (at, error) in self.0.iter().enumerate() {
+            if at > 0 {
+                f.write_str("\n")?;
+            }
+            error.fmt(f)?;
+        }
+        Ok(())
+    }
+}
+
+impl std::error::Error for FileErrors {}

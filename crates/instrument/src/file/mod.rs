@@ -24,15 +24,17 @@
 //! )?;
 //! assert_eq!(file.dialect.word(), "lines");
 //! assert_eq!(file.sign(), 1.0);
-//! # Ok::<(), instrument::FileError>(())
+//! # Ok::<(), instrument::FileErrors>(())
 //! ```
 
 mod checks;
 mod dialect;
 mod error;
-mod raw;
+mod modbus;
+mod port;
+mod table;
 
-pub use error::FileError;
+pub use error::{FileError, FileErrors};
 
 use crate::{Axis, DialectSpec, SettleSettings};
 use std::string::String;
@@ -41,9 +43,9 @@ use std::string::String;
 macro_rules! words {
     ($(#[$about:meta])* $name:ident { $($(#[$doc:meta])* $member:ident = $word:literal,)+ }) => {
         $(#[$about])*
-        #[derive(Clone, Copy, Debug, PartialEq, Eq, serde::Deserialize)]
+        #[derive(Clone, Copy, Debug, PartialEq, Eq)]
         pub enum $name {
-            $($(#[$doc])* #[serde(rename = $word)] $member,)+
+            $($(#[$doc])* $member,)+
         }
 
         impl $name {
@@ -159,8 +161,8 @@ impl InstrumentFile {
     ///
     /// # Errors
     ///
-    /// The first mistake, with its line and column.
-    pub fn read(text: &str) -> Result<Self, FileError> {
+    /// Every mistake, with its line and column.
+    pub fn read(text: &str) -> Result<Self, FileErrors> {
         checks::checked(text)
     }
 

@@ -9,7 +9,10 @@ pub use draws::Draws;
 pub use harm::{Harm, harmed};
 pub use trace::Trace;
 
-use crate::{Axis, Decimal, DialectSpec, Flags, ModbusSpec, NmeaSpec, Sample, modbus_crc};
+use crate::{
+    Axis, Decimal, DialectSpec, Flags, ModbusSpec, NmeaSpec, Register, RegisterForm, Sample, Table,
+    WordOrder, modbus_crc,
+};
 use jigtrue_protocol as protocol;
 use quantity::Unit;
 use std::collections::BTreeMap;
@@ -190,25 +193,46 @@ impl Simulated {
         }
         let first = u16::from_be_bytes([first_high, first_low]);
         let count = u16::from_be_bytes([count_high, count_low]);
-        let (own_first, own_count) = spec.span()?;
-        let end = u32::from(own_first) + u32::from(own_count);
-        let mut frame = if function != spec.function() {
-            std::vec![slave, function | 0x80, 1]
-        } else if first < own_first || u32::from(first) + u32::from(count) > end {
-            std::vec![slave, function | 0x80, 2]
-        } else {
-            let samples = self.measure(now_ms);
-            let words = spec.words(&samples);
-            let from = usize::from(first - own_first);
-            let mut frame = std::vec![slave, function, (count * 2) as u8];
-            frame.extend(words.iter().skip(from).take(count.into()).flat_map(|word| word.to_be_bytes()));
-            self.sent.extend(samples.into_iter().map(|sample| (now_ms, sample)));
-            frame
+        let table = match function {
+            3 => Table::Holding,
+            4 => Table::Input,
+            _ => return Some(with_check(std::vec![slave, function | 0x80, 1])),
         };
-        let check = modbus_crc(&frame).to_le_bytes();
-        frame.extend(check);
-        Some(frame)
+        let samples = self.measure(now_ms);
+        let words: Option<Vec<u16>> =
+            (0..count).map(|at| word_at(spec, &samples, table, first.checked_add(at)?)).collect();
+        let Some(words) = words else { return Some(with_check(std::vec![slave, function | 0x80, 2])) };
+        self.sent.extend(samples.into_iter().map(|sample| (now_ms, sample)));
+        let mut frame = std::vec![slave, function, (count * 2) as u8];
+        frame.extend(words.iter().flat_map(|word| word.to_be_bytes()));
+        Some(with_check(frame))
     }
+}
+
+/// A frame with its check behind it.
+fn with_check(mut frame: Vec<u8>) -> Vec<u8> {
+    let check = modbus_crc(&frame).to_le_bytes();
+    frame.extend(check);
+    frame
+}
+
+/// What is in a register of an instrument that shows these samples; nothing where it has no such register.
+fn word_at(spec: &ModbusSpec, samples: &[Sample], table: Table, address: u16) -> Option<u16> {
+    let place = |value: &&Register| {
+        value.table == table && (value.address..value.address + value.form.registers()).contains(&address)
+    };
+    let value = spec.values.iter().flatten().find(place)?;
+    let shown = samples.iter().find(|sample| sample.axis == value.axis);
+    let number = match value.form {
+        RegisterForm::F32 => {
+            let shown = shown.map_or(0.0, |sample| sample.value.to_f64() / value.scale.to_f64());
+            i64::from((shown as f32).to_bits())
+        }
+        _ => shown.map_or(0, |sample| sample.value.mantissa / value.scale.mantissa),
+    };
+    let second = value.form.registers() == 2 && address != value.address;
+    let high = value.form.registers() == 2 && (value.order == WordOrder::HighFirst) != second;
+    Some(if high { (number >> 16) as u16 } else { number as u16 })
 }
 
 impl Board {
@@ -287,6 +311,7 @@ impl DialectSpec {
     /// The step of an axis where the dialect itself has one.
     fn step(&self, axis: Axis) -> Option<Decimal> {
         let Self::Modbus(spec) = self else { return None };
-        spec.values.iter().flatten().find(|value| value.axis == axis).map(|value| value.scale)
+        let value = spec.values.iter().flatten().find(|value| value.axis == axis)?;
+        (value.form != RegisterForm::F32).then_some(value.scale)
     }
 }

@@ -157,20 +157,28 @@ fn a_polled_instrument_under_every_harm() {
         let mut simulated = turning(spec, seed);
         let mut decoder = Decoder::new(&spec);
         for turn in 0..300_u64 {
-            let question = decoder.poll().unwrap();
-            let answer = simulated.hear(turn * 100, &question);
+            let mut no_answer = false;
+            let mut now_ms = turn * 2_000;
+            let (question, late) = loop {
+                let asked = decoder.ask(now_ms);
+                let mut late = false;
+                decoder.each(&[], |next| late |= next.is_err());
+                no_answer |= late;
+                match asked {
+                    Some(question) => break (question, no_answer),
+                    None => now_ms += 500,
+                }
+            };
+            let answer = simulated.hear(now_ms, &question);
             let harm = ALL[draws.below(ALL.len())];
             let on_the_way = if turn % 3 == 0 { harmed(&[answer], &[harm], 1, &mut draws) } else { answer };
-            let (mut samples, mut no_answer) = (Vec::new(), false);
-            decoder.each(&on_the_way, |next| match next {
-                Ok(sample) => samples.push(sample),
-                Err(fault) => no_answer |= fault == Fault::NoAnswer,
-            });
+            let mut samples = Vec::new();
+            decoder.each(&on_the_way, |next| samples.extend(next));
             let sent: Vec<_> =
                 simulated.sent().iter().rev().take(2).rev().map(|(_, sample)| key(sample)).collect();
             let got: Vec<_> = samples.iter().map(key).collect();
             assert!(got == sent || (got.is_empty() && turn % 3 == 0), "seed {seed} turn {turn} {harm:?}");
-            assert!(!no_answer || turn % 3 == 1, "turn {turn}");
+            assert!(!late || turn % 3 == 1, "turn {turn}");
         }
     }
 }
@@ -180,11 +188,15 @@ fn a_million_bytes_of_noise_do_not_answer_a_question() {
     let spec = modbus();
     let mut decoder = Decoder::new(&spec);
     let mut draws = Draws::new(13);
-    for _ in 0..2_000 {
-        decoder.poll();
+    let mut heard = 0;
+    for turn in 0..4_000 {
+        heard += usize::from(decoder.ask(turn * 1_000).is_some());
         let noise: Vec<u8> = (0..500).map(|_| draws.bits() as u8).collect();
-        decoder.each(&noise, |next| assert_eq!(next, Err(Fault::NoAnswer)));
+        decoder.each(&noise, |next| {
+            assert!(matches!(next, Err(Fault::OtherAnswer { .. } | Fault::Check)), "{next:?}")
+        });
     }
+    assert_eq!(heard, 2_000);
 }
 
 /// A digit changed on the way cannot be seen in a line without a check. What keeps it from being a reading is

@@ -3,6 +3,7 @@
 use crate::{Axis, Decimal, Decoder, DialectSpec, InstrumentFile, InstrumentKind, Parity, Positive};
 use std::format;
 use std::string::String;
+use std::vec::Vec;
 
 const SHIPPED: [&str; 5] = [
     include_str!("../../../../demo-readings/instruments/beam-level.toml"),
@@ -29,7 +30,8 @@ fn every_value_of_a_file_arrives() {
     assert_eq!((port.baud, port.data_bits, port.parity, port.stop_bits), (19_200, 8, Parity::Even, 1));
     assert_eq!((file.positive, file.sign()), (Positive::ArrowEndDown, -1.0));
     let DialectSpec::Modbus(spec) = file.dialect else { panic!("not polled") };
-    assert_eq!((spec.slave, spec.every_ms, spec.span()), (17, 100, Some((107, 5))));
+    let asked: Vec<_> = spec.questions().into_iter().flatten().map(|it| (it.first, it.count)).collect();
+    assert_eq!((spec.slave, spec.every_ms, spec.answer_ms, asked), (17, 100, 1_000, std::vec![(107, 5)]));
     assert_eq!(spec.values[2].unwrap().scale, Decimal { mantissa: 1, exponent: -1 });
     assert!((file.settle.band - (1.5 * 0.001 + 8.0 * 0.002)).abs() < 1e-12);
     let mast = InstrumentFile::read(SHIPPED[2]).unwrap();
@@ -37,7 +39,7 @@ fn every_value_of_a_file_arrives() {
     let pressed = include_str!("../../../../demo-readings/instruments/caliper-board.toml");
     let pressed = InstrumentFile::read(pressed).unwrap();
     assert!(pressed.settle.each_value() && pressed.settle.samples == 1 && !mast.settle.each_value());
-    assert!(Decoder::new(&mast.dialect).poll().is_none());
+    assert!(Decoder::new(&mast.dialect).ask(0).is_none());
 }
 
 /// The first shipped file with one piece of it written otherwise, and what is then said.
@@ -66,14 +68,16 @@ fn mistakes_are_named_where_they_are() {
         (
             "baud = 9600",
             "baud = 9600\nparity = \"evn\"",
-            "line 13, column 10: the word `evn` is not known here",
+            "line 13, column 10: the word `evn` is not known",
             "did you mean `even`?",
         ),
+        ("baud = 9600", "baud = 9601", "line 12, column 8: 9601 is no usual rate", "did you mean 9600?"),
+        ("baud = 9600\n", "", "line 11, column 1: `baud` is missing", "or what its papers say"),
         ("baud = 9600", "baud = 9600\nstop_bits = 3", "line 13, column 13: `stop_bits` is 1 or 2", ""),
         (
             "inclinometer",
             "inclimometer",
-            "line 4, column 8: the word `inclimometer`",
+            "line 4, column 8: the kind `inclimometer`",
             "did you mean `inclinometer`?",
         ),
         (
@@ -105,7 +109,7 @@ fn mistakes_are_named_where_they_are() {
         (
             "\"lines\"",
             "\"bcd\"",
-            "line 16, column 8: `line` goes with `speaks = \"lines\"`, not with \"bcd\"",
+            "line 16, column 1: `line` goes with `speaks = \"lines\"`, not with \"bcd\"",
             "",
         ),
         (
@@ -132,6 +136,19 @@ fn mistakes_are_named_where_they_are() {
         ("[axes]", "[settle]\nhold_ms = 0\nsamples = 3\n[axes]", "`samples` has nothing to say", ""),
         ("[axes]", "[settle]\nhold_ms = 5\n[axes]", "line 19, column 11: `hold_ms` is 100 to 120000", ""),
         ("[port]", "[port", "line 11, column 6: ", ""),
+        (
+            "\"lines\"",
+            "\"lines\"\nends = \"=\"",
+            "line 17, column 8: the form has the character that `ends` names: '='",
+            "",
+        ),
+        (
+            "\"lines\"",
+            "\"lines\"\nends = \"a\"",
+            "line 16, column 8: `ends` is one character that is no letter",
+            "",
+        ),
+        ("\"lines\"", "\"lines\"\ndecimal = \";\"", "the decimal mark `;` is not known", "known here: ., ,"),
     ];
     for (from, to, said, right) in cases {
         assert!(SHIPPED[0].contains(from), "{from}");
@@ -153,17 +170,42 @@ fn mistakes_about_registers_are_named_where_they_are() {
         ("\"holding\"", "\"holdings\"", "did you mean `holding`?"),
         ("order = \"low-first\"\n", "", "a value of two registers needs `order`"),
         ("\"low-first\"", "\"low\"", "the order `low` is not known"),
-        ("\"i16\"", "\"i8\"", "known here: i16, u16, i32, u32"),
+        ("\"i16\"", "\"i8\"", "known here: i16, u16, i32, u32, f32"),
         ("scale = 0.001", "scale = 0", "`scale` is what one count is worth"),
-        ("address = 111", "address = 1110", "more than 125 registers apart"),
+        ("scale = 0.001\n", "", "`scale` is missing"),
+        ("\"i16\"\nscale = 0.1", "\"f32\"\nscale = 0.1", "a value of two registers needs `order`"),
+        ("registers = \"holding\"", "registers = \"holding\"\nanswer_ms = 5", "`answer_ms` is 20 to 10000"),
         ("\"degC\"", "\"deg\"", "`deg` is no unit of `temperature`"),
-        ("every_ms = 100", "every_ms = 1", "`every_ms` is 10 or more"),
+        ("every_ms = 100", "every_ms = 1", "`every_ms` is 10 to 60000"),
     ];
     for (from, to, said) in cases {
         assert!(SHIPPED[3].contains(from), "{from}");
         let whole = format!("{}", InstrumentFile::read(&SHIPPED[3].replacen(from, to, 1)).unwrap_err());
         assert!(whole.contains(said), "{from} -> {to}\nwanted: {said}\ngot: {whole}");
     }
+}
+
+#[test]
+fn every_mistake_is_named_at_once_in_the_order_of_the_lines() {
+    let wrong = SHIPPED[3]
+        .replace("resolution = 0.001", "resolutoin = 0.001")
+        .replace("19200", "19201")
+        .replace("\"even\"", "\"evn\"")
+        .replace("slave = 17", "slave = 300")
+        .replace("\"i16\"", "\"i17\"")
+        .replace("\"arrow end down\"", "\"down\"");
+    let errors = InstrumentFile::read(&wrong).unwrap_err();
+    let lines: Vec<usize> = errors.0.iter().map(|error| error.line).collect();
+    let said = format!("{errors}");
+    assert_eq!(lines, [1, 5, 12, 13, 17, 41, 46], "{said}");
+    assert!(
+        said.contains("`resolution` is missing") && said.contains("did you mean `resolution`?"),
+        "{said}"
+    );
+    let sure = SHIPPED[0].replace("baud = 9600", "baud = 9601\nsure = true");
+    assert_eq!(InstrumentFile::read(&sure).unwrap().port.baud, 9601);
+    let keyboard = SHIPPED[0].replace("baud = 9600", "keyboard = true");
+    assert!(InstrumentFile::read(&keyboard).is_ok());
 }
 
 #[test]

@@ -9,11 +9,19 @@ use quantity::Unit;
 use std::vec::Vec;
 
 fn one(form: RegisterForm, order: WordOrder, scale: Decimal) -> DialectSpec {
-    let register = Register { axis: Axis::Angle, unit: Unit::Degree, address: 0x6B, form, order, scale };
+    let register = Register {
+        axis: Axis::Angle,
+        unit: Unit::Degree,
+        table: Table::Holding,
+        address: 0x6B,
+        form,
+        order,
+        scale,
+    };
     DialectSpec::Modbus(ModbusSpec {
         slave: 0x11,
-        table: Table::Holding,
         every_ms: 100,
+        answer_ms: 500,
         values: [Some(register), None, None, None],
     })
 }
@@ -24,7 +32,7 @@ fn with_check(frame: &[u8]) -> Vec<u8> {
 
 fn answered(spec: &DialectSpec, bytes: &[u8]) -> Vec<Result<(i64, i8), Fault>> {
     let mut decoder = Decoder::new(spec);
-    decoder.poll();
+    decoder.ask(0);
     let mut all = Vec::new();
     decoder.each(bytes, |next| all.push(next.map(|sample| (sample.value.mantissa, sample.value.exponent))));
     all
@@ -59,23 +67,24 @@ fn published_crcs() {
 #[test]
 fn published_questions() {
     let mut decoder = Decoder::new(&modbus());
-    assert_eq!(decoder.poll(), Some([0x11, 0x03, 0x00, 0x6B, 0x00, 0x03, 0x76, 0x87]));
+    assert_eq!(decoder.ask(0), Some([0x11, 0x03, 0x00, 0x6B, 0x00, 0x03, 0x76, 0x87]));
     let scale = Decimal { mantissa: 1, exponent: 0 };
     let DialectSpec::Modbus(mut spec) = one(RegisterForm::I16, WordOrder::HighFirst, scale) else {
         unreachable!()
     };
     spec.slave = 1;
-    spec.table = Table::Input;
-    spec.values[0].as_mut().unwrap().address = 0;
+    let value = spec.values[0].as_mut().unwrap();
+    (value.table, value.address) = (Table::Input, 0);
     let mut decoder = Decoder::new(&DialectSpec::Modbus(spec));
-    assert_eq!(decoder.poll(), Some([0x01, 0x04, 0x00, 0x00, 0x00, 0x01, 0x31, 0xCA]));
+    assert_eq!(decoder.ask(0), Some([0x01, 0x04, 0x00, 0x00, 0x00, 0x01, 0x31, 0xCA]));
 }
 
 #[test]
 fn numbers_of_either_width_order_and_sign() {
     let thousandths = Decimal { mantissa: 1, exponent: -3 };
     let halves = Decimal { mantissa: 5, exponent: -1 };
-    use RegisterForm::{I16, I32, U16, U32};
+    use RegisterForm::{F32, I16, I32, U16, U32};
+    let ones = Decimal { mantissa: 1, exponent: 0 };
     use WordOrder::{HighFirst, LowFirst};
     for (form, order, scale, words, want) in [
         (I16, HighFirst, thousandths, &[0xFB2E_u16][..], (-1234, -3)),
@@ -86,6 +95,10 @@ fn numbers_of_either_width_order_and_sign() {
         (U32, HighFirst, thousandths, &[0x0001, 0x0000], (65536, -3)),
         (U32, LowFirst, thousandths, &[0x0000, 0x8000], (0x8000_0000, -3)),
         (I32, HighFirst, thousandths, &[0x8000, 0x0000], (-0x8000_0000, -3)),
+        // -12.5 is 0xC1480000 (IEEE 754: sign, exponent 3, 1.5625).
+        (F32, HighFirst, ones, &[0xC148, 0x0000], (-125, -1)),
+        (F32, LowFirst, ones, &[0x0000, 0xC148], (-125, -1)),
+        (F32, HighFirst, thousandths, &[0xC148, 0x0000], (-125, -4)),
     ] {
         let mut frame = std::vec![0x11, 0x03, (words.len() * 2) as u8];
         frame.extend(words.iter().flat_map(|word| word.to_be_bytes()));
@@ -108,7 +121,7 @@ fn exceptions_are_told_and_strangers_are_not_heard() {
 fn an_echo_of_the_question_does_no_harm_and_an_answer_counts_once() {
     let spec = one(RegisterForm::I16, WordOrder::HighFirst, Decimal { mantissa: 1, exponent: 0 });
     let mut decoder = Decoder::new(&spec);
-    let echo = decoder.poll().unwrap();
+    let echo = decoder.ask(0).unwrap();
     let answer = with_check(&[0x11, 0x03, 0x02, 0x00, 0x07]);
     let mut count = 0;
     decoder.each(&[&echo[..], &answer, &answer].concat(), |next| count += usize::from(next.is_ok()));
@@ -126,4 +139,110 @@ fn every_single_bit_of_an_answer() {
         flipped[bit / 8] ^= 1 << (bit % 8);
         assert_eq!(answered(&spec, &flipped), [], "bit {bit}");
     }
+}
+
+/// Not a number and infinity, as floats of instruments without a sensor are.
+#[test]
+fn a_float_that_is_no_number_is_no_value() {
+    let spec = one(RegisterForm::F32, WordOrder::HighFirst, Decimal { mantissa: 1, exponent: 0 });
+    for none in [[0x7F, 0xC0, 0, 0], [0x7F, 0x80, 0, 0], [0xFF, 0xFF, 0xFF, 0xFF]] {
+        let frame = [&[0x11, 0x03, 0x04][..], &none].concat();
+        assert_eq!(answered(&spec, &with_check(&frame)), [Err(Fault::NoValue)]);
+    }
+}
+
+/// Two tables, and registers with a gap between them: three questions, each after the answer to the one before.
+fn apart() -> ModbusSpec {
+    let value = |axis, table, address| {
+        let scale = Decimal { mantissa: 1, exponent: -2 };
+        let (unit, order) = (crate::kind_of(axis), WordOrder::HighFirst);
+        let unit = if unit == quantity::Kind::Angle { Unit::Degree } else { Unit::Celsius };
+        Some(Register { axis, unit, table, address, form: RegisterForm::I16, order, scale })
+    };
+    let values = [
+        value(Axis::Temperature, Table::Holding, 40),
+        value(Axis::Cross, Table::Input, 8),
+        value(Axis::Angle, Table::Input, 7),
+        value(Axis::Length, Table::Input, 1_000).map(|it| Register { unit: Unit::Millimetre, ..it }),
+    ];
+    ModbusSpec { slave: 17, every_ms: 100, answer_ms: 500, values }
+}
+
+#[test]
+fn only_registers_that_a_value_is_in_are_asked_for() {
+    let asked: Vec<_> =
+        apart().questions().into_iter().flatten().map(|it| (it.table, it.first, it.count)).collect();
+    assert_eq!(asked, [(Table::Holding, 40, 1), (Table::Input, 7, 2), (Table::Input, 1_000, 1)]);
+}
+
+/// The frames that a decoder sends at these times while nobody answers, and what it says.
+fn unanswered(decoder: &mut Decoder, from_ms: u64, to_ms: u64) -> (Vec<u64>, Vec<Fault>) {
+    let (mut asked, mut said) = (Vec::new(), Vec::new());
+    for now_ms in from_ms..to_ms {
+        asked.extend(decoder.ask(now_ms).map(|_| now_ms));
+        decoder.each(&[], |next| said.extend(next.err()));
+    }
+    (asked, said)
+}
+
+#[test]
+fn nothing_is_asked_before_the_answer_or_its_time_out() {
+    let mut decoder = Decoder::new(&DialectSpec::Modbus(apart()));
+    let (asked, said) = unanswered(&mut decoder, 0, 3_000);
+    // Half a second for an answer, and half a second in which it may still come.
+    assert_eq!(asked, [0, 1_000, 2_000]);
+    assert_eq!(said, [Fault::NoAnswer; 3]);
+    // An answer frees the line at once for the next question; the next round keeps its beat.
+    let mut decoder = Decoder::new(&DialectSpec::Modbus(apart()));
+    let mut values = Vec::new();
+    let mut asked = Vec::new();
+    for now_ms in 0..250 {
+        if let Some(question) = decoder.ask(now_ms) {
+            asked.push((now_ms, question[1], question[3]));
+            let count = usize::from(question[5]);
+            let data = [&[0x11, question[1], 2 * question[5]][..], &[0, 7, 0, 9][..2 * count]].concat();
+            decoder.each(&with_check(&data), |next| values.push(next.unwrap()));
+        }
+    }
+    let round = |ms| [(ms, 3, 40), (ms + 1, 4, 7), (ms + 2, 4, 0xE8)];
+    assert_eq!(asked, [round(0), round(100), round(200)].concat());
+    let axes: Vec<_> = values.iter().take(4).map(|sample| sample.axis).collect();
+    assert_eq!(axes, [Axis::Temperature, Axis::Cross, Axis::Angle, Axis::Length]);
+}
+
+#[test]
+fn silence_damage_other_bytes_and_refusal_are_told_apart() {
+    let spec = one(RegisterForm::I16, WordOrder::HighFirst, Decimal { mantissa: 1, exponent: 0 });
+    let echo = Decoder::new(&spec).ask(0).unwrap();
+    let wrong = [0x11, 0x03, 0x02, 0x00, 0x07, 0x00, 0x00];
+    let cases: [(&[u8], Fault); 6] = [
+        (&[], Fault::NoAnswer),
+        (&echo, Fault::NoAnswer),
+        (&wrong, Fault::Check),
+        (&[0x11, 0x83, 0x02, 0x00, 0x00], Fault::Check),
+        (&with_check(&[0x12, 0x03, 0x02, 0x00, 0x07]), Fault::OtherAnswer { bytes: 7 }),
+        (&[0x00, 0xFF, 0x00], Fault::OtherAnswer { bytes: 3 }),
+    ];
+    for (bytes, fault) in cases {
+        let mut decoder = Decoder::new(&spec);
+        decoder.ask(0).unwrap();
+        let mut said = Vec::new();
+        decoder.each(bytes, |next| said.push(next));
+        assert!(said.is_empty(), "{bytes:02X?} {said:?}");
+        assert_eq!(unanswered(&mut decoder, 1, 900).1, [fault], "{bytes:02X?}");
+    }
+}
+
+#[test]
+fn a_late_answer_is_said_and_never_taken_for_another() {
+    let mut decoder = Decoder::new(&DialectSpec::Modbus(apart()));
+    assert!(decoder.ask(0).is_some());
+    assert_eq!(unanswered(&mut decoder, 1, 600).1, [Fault::NoAnswer]);
+    let mut said = Vec::new();
+    decoder.each(&with_check(&[0x11, 0x03, 0x02, 0x00, 0x07]), |next| said.push(next));
+    assert_eq!(said, [Err(Fault::Late)]);
+    // The line is free again: the next question goes out, and the same bytes are no answer to it.
+    assert_eq!(decoder.ask(600).unwrap()[1], 4);
+    decoder.each(&with_check(&[0x11, 0x03, 0x02, 0x00, 0x07]), |next| said.push(next));
+    assert_eq!(said.len(), 1);
 }

@@ -21,9 +21,10 @@ pub(crate) fn nmea() -> DialectSpec {
 pub(crate) fn modbus() -> DialectSpec {
     let register = |axis, address, form, order| {
         let scale = Decimal { mantissa: 1, exponent: -3 };
-        Some(Register { axis, unit: Unit::Degree, address, form, order, scale })
+        let table = Table::Holding;
+        Some(Register { axis, unit: Unit::Degree, table, address, form, order, scale })
     };
-    let mut spec = ModbusSpec { slave: 17, table: Table::Holding, every_ms: 100, values: [None; 4] };
+    let mut spec = ModbusSpec { slave: 17, every_ms: 100, answer_ms: 500, values: [None; 4] };
     spec.values[0] = register(Axis::Angle, 0x6B, RegisterForm::I32, WordOrder::LowFirst);
     spec.values[1] = register(Axis::Cross, 0x6D, RegisterForm::I16, WordOrder::HighFirst);
     DialectSpec::Modbus(spec)

@@ -7,7 +7,7 @@ use super::{PortSettings, error, settings};
 use bench::PortEvent;
 use instrument::{Decoder, DialectSpec, Notice, Request};
 use serialport::SerialPort;
-use std::io::{self, ErrorKind, Write};
+use std::io::{self, ErrorKind};
 use std::sync::Arc;
 use std::sync::atomic::{AtomicBool, Ordering};
 use std::sync::mpsc::Receiver;
@@ -80,10 +80,9 @@ impl Reader {
     fn read(&mut self, port: &mut dyn SerialPort) -> Result<io::Error, Done> {
         let mut bytes = [0; 1024];
         let mut heard_ms = self.now_ms();
-        let mut asked_ms = None;
         loop {
             self.go_on()?;
-            if let Err(why) = self.speak(&mut *port, &mut asked_ms) {
+            if let Err(why) = self.speak(&mut *port, heard_ms) {
                 return Ok(why);
             }
             let came = match port.read(&mut bytes) {
@@ -107,15 +106,18 @@ impl Reader {
     }
 
     /// Asks an instrument that speaks only when asked, and passes on what a board is asked.
-    fn speak(&mut self, port: &mut dyn Write, asked_ms: &mut Option<u64>) -> io::Result<()> {
+    fn speak(&mut self, port: &mut dyn SerialPort, heard_ms: u64) -> io::Result<()> {
         let now_ms = self.now_ms();
-        if let Some(every_ms) = self.decoder.poll_every_ms()
-            && asked_ms.is_none_or(|last| now_ms.saturating_sub(last) >= u64::from(every_ms))
-        {
-            *asked_ms = Some(now_ms);
-            if let Some(question) = self.decoder.poll() {
+        if let Some(ask_in_ms) = self.decoder.ask_in_ms(now_ms) {
+            // The line must be silent between two frames.
+            let silent_ms = now_ms.saturating_sub(heard_ms);
+            let wait_ms = ask_in_ms.max(settings::silence_ms(&self.settings).saturating_sub(silent_ms));
+            if wait_ms == 0
+                && let Some(question) = self.decoder.ask(now_ms)
+            {
                 port.write_all(&question)?;
             }
+            port.set_timeout(Duration::from_millis(wait_ms.max(1)).min(settings::WAIT))?;
         }
         if self.can_ask {
             self.asking.send(now_ms, port)?;

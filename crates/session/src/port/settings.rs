@@ -4,7 +4,7 @@ use instrument::{Parity, PortSettings};
 use std::time::Duration;
 
 /// How long a read waits before it looks at the other things there are to do.
-const WAIT: Duration = Duration::from_millis(50);
+pub const WAIT: Duration = Duration::from_millis(50);
 
 /// Opens a port with these settings; what came in before is thrown away, for nobody knows how old it is.
 pub fn open(
@@ -32,4 +32,11 @@ pub fn open(
     // Some lines that are no hardware cannot do it; then what is old is merely not thrown away.
     let _ = port.clear(serialport::ClearBuffer::Input);
     Ok(port)
+}
+
+/// How long a line is silent between two frames of Modbus RTU: three and a half characters of eleven bits, above 19200 bits
+/// per second 1.75 ms ("Modbus over Serial Line V1.02", 2.5.1.1, from memory); one more, because milliseconds are counted.
+pub fn silence_ms(settings: &PortSettings) -> u64 {
+    let baud = u64::from(settings.baud.clamp(50, 19_200));
+    (3_500 * 11_u64).div_ceil(baud) + 1
 }

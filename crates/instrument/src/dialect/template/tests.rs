@@ -6,11 +6,11 @@ use std::string::String;
 use std::vec::Vec;
 
 fn read(form: &str, line: &str) -> Option<String> {
-    let mut said = Vec::new();
-    let fits = Template::new(form).unwrap().read(line.as_bytes(), line.len(), |sample| {
-        said.push(format!("{} {} {:?}", sample.axis.word(), sample.value, sample.unit));
-    });
-    fits.then(|| said.join(", "))
+    let mut values = crate::values::Values::NONE;
+    let fits = Template::new(form).unwrap().read(line.as_bytes(), line.len(), &mut values);
+    let said = core::iter::from_fn(|| values.pop())
+        .map(|sample| format!("{} {} {:?}", sample.axis.word(), sample.value, sample.unit));
+    fits.then(|| said.collect::<Vec<_>>().join(", "))
 }
 
 fn refused(form: &str) -> (usize, TemplateFault) {
@@ -74,6 +74,12 @@ fn a_wrong_form_is_refused_where_it_is_wrong() {
     assert_eq!(refused("{angle deg}"), (0, TemplateFault::Loose));
     assert_eq!(refused("{angle deg .0}"), (0, TemplateFault::Loose));
     assert_eq!(refused("X={angle deg}\r\n"), (13, TemplateFault::Control));
-    assert_eq!(refused(&"a".repeat(65)), (0, TemplateFault::TooLong));
-    assert_eq!(refused(&"a ".repeat(9)), (16, TemplateFault::TooLong));
+    assert_eq!(refused(&"a".repeat(161)), (0, TemplateFault::TooLong));
+    assert_eq!(refused(&"a ".repeat(25)), (48, TemplateFault::TooLong));
+    assert_eq!(refused("{angle deg .2}{sign cross}"), (0, TemplateFault::Sign));
+    assert_eq!(refused("{angle deg .2}{sign side}"), (14, TemplateFault::Axis));
+    assert_eq!(refused("{state S=still} {angle deg .2}"), (0, TemplateFault::Words));
+    assert_eq!(refused("{state S} {angle deg .2}"), (0, TemplateFault::Words));
+    assert_eq!(refused("{state} {angle deg .2}"), (0, TemplateFault::Hole));
+    assert_eq!(refused("{word}{state S=steady} {angle deg .2}"), (6, TemplateFault::Touching));
 }

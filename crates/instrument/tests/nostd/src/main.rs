@@ -44,6 +44,7 @@ fn modbus() -> Option<()> {
     let register = Register {
         axis: Axis::Angle,
         unit: Unit::Degree,
+        table: Table::Holding,
         address: 0,
         form: RegisterForm::I16,
         order: WordOrder::HighFirst,
@@ -52,11 +53,11 @@ fn modbus() -> Option<()> {
     let values = [Some(register), None, None, None];
     let mut decoder = Decoder::new(&DialectSpec::Modbus(ModbusSpec {
         slave: 1,
-        table: Table::Holding,
         every_ms: 100,
+        answer_ms: 500,
         values,
     }));
-    decoder.poll()?;
+    decoder.ask(0)?;
     let mut answer = [1, 3, 2, 0xFB, 0x2E, 0, 0];
     let check = modbus_crc(&answer[..5]).to_le_bytes();
     answer[5..].copy_from_slice(&check);

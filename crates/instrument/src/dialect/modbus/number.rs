@@ -1,0 +1,72 @@
+//! The number in one or two registers, with the digits that were sent.
+
+use super::{Register, RegisterForm, WordOrder};
+use crate::{Decimal, Fault, Text};
+use core::fmt::Write;
+
+/// Below this a floating-point number of an instrument is nothing but a rest of its arithmetic.
+const NOTHING: f32 = 1e-9;
+
+impl Register {
+    /// The number in the data of an answer, from this value's first register on, times its scale.
+    ///
+    /// # Errors
+    /// [`Fault::NoValue`] for a floating-point number that is none, [`Fault::Form`] for what cannot be kept.
+    pub(super) fn number(&self, data: &[u8]) -> Result<Decimal, Fault> {
+        let whole = |mantissa| Decimal { mantissa, exponent: 0 };
+        let (first, after) = data.split_first_chunk::<2>().ok_or(Fault::Form)?;
+        let number = match self.form {
+            RegisterForm::U16 => whole(i64::from(u16::from_be_bytes(*first))),
+            RegisterForm::I16 => whole(i64::from(i16::from_be_bytes(*first))),
+            RegisterForm::U32 => whole(i64::from(self.long(*first, after).ok_or(Fault::Form)?)),
+            RegisterForm::I32 => whole(i64::from(self.long(*first, after).ok_or(Fault::Form)?.cast_signed())),
+            RegisterForm::F32 => {
+                float(f32::from_bits(self.long(*first, after).ok_or(Fault::Form)?)).ok_or(Fault::NoValue)?
+            }
+        };
+        number.times(self.scale).ok_or(Fault::Form)
+    }
+
+    fn long(&self, first: [u8; 2], after: &[u8]) -> Option<u32> {
+        let (second, _) = after.split_first_chunk::<2>()?;
+        let (first, second) = (u32::from(u16::from_be_bytes(first)), u32::from(u16::from_be_bytes(*second)));
+        Some(match self.order {
+            WordOrder::HighFirst => first << 16 | second,
+            WordOrder::LowFirst => second << 16 | first,
+        })
+    }
+}
+
+/// The shortest decimal number that is this one and no other: no digit that 32 bits cannot carry.
+fn float(number: f32) -> Option<Decimal> {
+    if number.abs() < NOTHING {
+        return Some(Decimal { mantissa: 0, exponent: -9 });
+    }
+    let mut text = Text::<32>::default();
+    write!(text, "{number:e}").ok()?;
+    Decimal::whole(text.as_str().as_bytes())
+}
+
+#[cfg(test)]
+mod tests {
+    use super::float;
+
+    #[test]
+    fn a_float_has_the_digits_that_make_it() {
+        for (number, text) in [
+            (12.34_f32, "12.34"),
+            (-0.1, "-0.1"),
+            (0.0, "0.000000000"),
+            (1.0, "1"),
+            (100.0, "1e2"),
+            (f32::MIN_POSITIVE, "0.000000000"),
+            (0.001, "0.001"),
+            (-1.234_567_9, "-1.2345679"),
+        ] {
+            assert_eq!(std::format!("{}", float(number).unwrap()), text);
+        }
+        for none in [f32::NAN, f32::INFINITY, f32::NEG_INFINITY, f32::MAX] {
+            assert_eq!(float(none), None, "{none}");
+        }
+    }
+}

@@ -1,0 +1,156 @@
+//! A line read by its form.
+
+use super::hole::Meaning;
+use super::{Part, Piecewise, Template, Word, sixtieths};
+use crate::values::Values;
+use crate::{Axis, Decimal, Flags, Sample};
+
+/// What a line says beside its numbers.
+#[derive(Default)]
+struct Beside {
+    flags: Flags,
+    /// The axes that are negative by a sign of their own.
+    minus: [Option<Axis>; 4],
+    signs: usize,
+    /// The axis whose degrees have a minus before them, also before a zero.
+    below_zero: Option<Axis>,
+}
+
+/// Adds a value, or the minutes or seconds of the one before; false where these make none.
+#[inline]
+fn add(values: &mut Values, sample: Sample, minus: bool, beside: &mut Beside) -> bool {
+    match values.last_mut().filter(|last| last.axis == sample.axis) {
+        Some(degrees) => sum(degrees, &sample, beside.below_zero == Some(sample.axis)).is_some() && !minus,
+        None => {
+            if minus {
+                beside.below_zero = Some(sample.axis);
+            }
+            values.push(sample)
+        }
+    }
+}
+
+/// Degrees and minutes, or these and seconds, as one number in the smaller unit.
+fn sum(larger: &mut Sample, smaller: &Sample, below_zero: bool) -> Option<()> {
+    let sixtieths = sixtieths(smaller.unit, larger.unit)?;
+    let whole = larger.value.exponent == 0 && smaller.base() < larger.unit.to_base(1.0);
+    let ten = 10_i64.checked_pow(u32::from(smaller.value.exponent.unsigned_abs()))?;
+    let scaled = larger.value.mantissa.checked_mul(sixtieths)?.checked_mul(ten)?;
+    let part = if below_zero { -smaller.value.mantissa } else { smaller.value.mantissa };
+    let mantissa = scaled.checked_add(part)?;
+    (larger.value, larger.unit) = (Decimal { mantissa, exponent: smaller.value.exponent }, smaller.unit);
+    (whole && smaller.value.exponent <= 0).then_some(())
+}
+
+impl Template {
+    /// Reads the line of `length` bytes at the front, which ends there or has its end there, and adds its values in
+    /// order; says whether the line is of this form. What is added counts only if it is.
+    #[inline]
+    pub(crate) fn read(&self, from: &[u8], length: usize, values: &mut Values) -> bool {
+        // What stands behind the end is seen by numbers only, which the end ends.
+        let mut left = from;
+        let mut beside = Beside::default();
+        for part in self.parts() {
+            let after = match *part {
+                Part::Literal(text) => after_literal(left, text.slice(&self.literals)),
+                Part::Space { some } => {
+                    let spaces = blanks(left);
+                    left.get(spaces..).filter(|_| spaces > 0 || !some)
+                }
+                Part::Degree => after_degree(left),
+                Part::Value { axis, unit, decimals } => Decimal::written(left, self.mark, decimals.is_some())
+                    .and_then(|(number, length)| {
+                        let right =
+                            decimals.is_none_or(|decimals| number.exponent == -decimals.cast_signed());
+                        let sample = Sample::bare(axis, number, unit);
+                        let kept = add(values, sample, left.first() == Some(&b'-'), &mut beside);
+                        left.get(length..).filter(|_| right && kept)
+                    }),
+                Part::Number => {
+                    Decimal::written(left, self.mark, true).and_then(|(_, length)| left.get(length..))
+                }
+                Part::Word => {
+                    let length = left.iter().take_while(|byte| byte.is_ascii_alphanumeric()).count();
+                    left.get(length..).filter(|_| length > 0)
+                }
+                Part::State(words) => self.word(words, left).map(|(meaning, after)| {
+                    if let Meaning::Says(flags) = meaning {
+                        beside.flags |= flags;
+                    }
+                    after
+                }),
+                Part::Sign { axis, words } => self.sign(words, left).map(|(meaning, after)| {
+                    if meaning == Meaning::Minus
+                        && let Some(slot) = beside.minus.get_mut(beside.signs)
+                    {
+                        *slot = Some(axis);
+                        beside.signs += 1;
+                    }
+                    after
+                }),
+            };
+            match after {
+                Some(after) => left = after,
+                None => return false,
+            }
+        }
+        from.len() - left.len() == length && (self.plain || self.beside(&beside, values))
+    }
+
+    /// Gives the values their signs and flags; false where a number has a sign of its own beside that.
+    fn beside(&self, beside: &Beside, values: &mut Values) -> bool {
+        let signed =
+            |axis| self.parts().iter().any(|part| matches!(part, Part::Sign { axis: of, .. } if *of == axis));
+        values.each(|sample| {
+            sample.flags |= beside.flags;
+            if signed(sample.axis) && sample.value.mantissa < 0 {
+                return false;
+            }
+            if beside.minus.contains(&Some(sample.axis)) {
+                sample.value.mantissa = -sample.value.mantissa;
+            }
+            true
+        })
+    }
+
+    /// The sign at the front, blanks before it or not; none counts as plus where no words are given.
+    fn sign<'a>(&self, words: Piecewise, left: &'a [u8]) -> Option<(Meaning, &'a [u8])> {
+        let after_blanks = left.get(blanks(left)..)?;
+        if words.from != words.to {
+            return self.word(words, after_blanks).or_else(|| self.word(words, left));
+        }
+        match after_blanks {
+            [b'-', after @ ..] => Some((Meaning::Minus, after)),
+            [b'+', after @ ..] => Some((Meaning::Says(Flags::NONE), after)),
+            _ => Some((Meaning::Says(Flags::NONE), left)),
+        }
+    }
+
+    /// The word at the front.
+    fn word<'a>(&self, words: Piecewise, left: &'a [u8]) -> Option<(Meaning, &'a [u8])> {
+        words.slice(&self.words).iter().find_map(|Word { text, meaning }| {
+            after_literal(left, text.slice(&self.literals)).map(|after| (*meaning, after))
+        })
+    }
+}
+
+/// What follows the literal, which is so short that comparing byte by byte is the quickest.
+#[inline]
+fn after_literal<'a>(left: &'a [u8], literal: &[u8]) -> Option<&'a [u8]> {
+    let (front, after) = left.split_at_checked(literal.len())?;
+    front.iter().zip(literal).all(|(one, other)| one == other).then_some(after)
+}
+
+/// How many spaces and tabs are at the front.
+#[inline]
+fn blanks(left: &[u8]) -> usize {
+    left.iter().take_while(|byte| matches!(byte, b' ' | b'\t')).count()
+}
+
+/// What follows a degree sign: two bytes of UTF-8, or one byte of another encoding, which differ in which it is.
+fn after_degree(left: &[u8]) -> Option<&[u8]> {
+    match left {
+        [0xC2, 0xB0 | 0xBA, after @ ..] | [0x80..=0xFF, after @ ..] => Some(after),
+        _ => None,
+    }
+}

@@ -1,0 +1,119 @@
+//! The keys of `speaks = "modbus"`.
+
+use super::dialect::{axis, needs};
+use super::table::Table;
+use crate::{
+    Decimal, MAX_VALUES, ModbusSpec, Register, RegisterForm, Table as Registers, WordOrder, kind_of,
+};
+use std::format;
+use std::string::ToString;
+
+const TABLES: [(&str, Registers); 2] = [("holding", Registers::Holding), ("input", Registers::Input)];
+const FORMS: [(&str, RegisterForm); 5] = [
+    ("i16", RegisterForm::I16),
+    ("u16", RegisterForm::U16),
+    ("i32", RegisterForm::I32),
+    ("u32", RegisterForm::U32),
+    ("f32", RegisterForm::F32),
+];
+const ORDERS: [(&str, WordOrder); 2] =
+    [("high-first", WordOrder::HighFirst), ("low-first", WordOrder::LowFirst)];
+
+/// How often it is asked, and how long an answer is waited for, where the file does not say.
+const EVERY_MS: u64 = 200;
+const ANSWER_MS: u64 = 1_000;
+
+pub(super) fn spec(table: &Table<'_, '_>) -> Option<ModbusSpec> {
+    let slave = needs(table, "modbus", "slave", slave(table), "its address, 1 to 247");
+    let registers = table.word("registers", "table of registers", &TABLES).unwrap_or(Registers::Holding);
+    let every_ms = table.whole("every_ms", 10..=60_000);
+    let answer_ms = table.whole("answer_ms", 20..=10_000);
+    let right = "one [[dialect.value]] for each value, with axis, unit, address, form and scale";
+    let (values, span) = needs(table, "modbus", "value", table.tables("value"), right)?;
+    if values.is_empty() || values.len() > MAX_VALUES {
+        return table
+            .wrong(&span, format!("there are {} values; 1 to {MAX_VALUES} can be read", values.len()));
+    }
+    let mut spec = ModbusSpec {
+        slave: slave.unwrap_or_default(),
+        every_ms: u16::try_from(every_ms.unwrap_or(EVERY_MS)).ok()?,
+        answer_ms: u16::try_from(answer_ms.unwrap_or(ANSWER_MS)).ok()?,
+        values: [None; MAX_VALUES],
+    };
+    let mut whole = slave.is_some();
+    for (slot, value) in spec.values.iter_mut().zip(values) {
+        *slot = register(value, registers);
+        whole &= slot.is_some();
+    }
+    whole.then_some(spec)
+}
+
+fn slave(table: &Table<'_, '_>) -> Option<u8> {
+    let value = table.value("slave")?;
+    let number = value.get_ref().as_integer().and_then(|it| u8::from_str_radix(it.as_str(), it.radix()).ok());
+    match number.filter(|number| (1..=247).contains(number)) {
+        Some(number) => Some(number),
+        None => table.wrong(&value.span(), "a slave's address is 1 to 247"),
+    }
+}
+
+fn register(table: Table<'_, '_>, usual: Registers) -> Option<Register> {
+    let word = table.required("axis", table.text("axis"), "write axis = \"angle\", \"cross\" or another");
+    let axis = word.and_then(|word| axis(&table, &word));
+    let unit = table.required("unit", table.text("unit"), "write unit = \"deg\" or another");
+    let unit = axis.zip(unit).and_then(|(axis, word)| {
+        let unit = quantity::unit_named(&word.text).filter(|unit| unit.kind() == kind_of(axis));
+        if unit.is_none() {
+            let what = format!("`{}` is no unit of `{}`", word.text, axis.word());
+            table.mistakes.note(&word.span, what, None);
+        }
+        unit
+    });
+    let registers = table.word("registers", "table of registers", &TABLES).unwrap_or(usual);
+    let address = table.required(
+        "address",
+        table.whole("address", 0..=0xFFFF),
+        "its first register, counted from 0 as in the frame",
+    );
+    let form = table.required(
+        "form",
+        table.word("form", "form", &FORMS),
+        "write form = \"i16\", \"u16\", \"i32\", \"u32\" or \"f32\"",
+    );
+    let order = table.word("order", "order", &ORDERS);
+    let two = form.is_some_and(|form| form.registers() == 2);
+    if two && !table.table.contains_key("order") {
+        let right = "write order = \"high-first\" or \"low-first\"".to_string();
+        table.mistakes.note(&table.span, "a value of two registers needs `order`", Some(right));
+    }
+    if two && address == Some(0xFFFF) {
+        table.mistakes.note(&table.span, "there is no register behind 65535", None);
+    }
+    let scale = scale(&table, form);
+    table.finish();
+    let order = order.unwrap_or(WordOrder::HighFirst);
+    Some(Register {
+        axis: axis?,
+        unit: unit?,
+        table: registers,
+        address: u16::try_from(address?).ok()?,
+        form: form?,
+        order,
+        scale: scale?,
+    })
+}
+
+/// What one count is worth, with its digits as written.
+fn scale(table: &Table<'_, '_>, form: Option<RegisterForm>) -> Option<Decimal> {
+    let one = Decimal { mantissa: 1, exponent: 0 };
+    if form == Some(RegisterForm::F32) && !table.table.contains_key("scale") {
+        return Some(one);
+    }
+    let right = "write scale = what one count is worth, in `unit`: 0.01 for hundredths";
+    let written = table.required("scale", table.number("scale"), right)?;
+    let scale = Decimal::whole(written.text.as_bytes()).filter(|scale| scale.mantissa != 0);
+    if scale.is_none() {
+        table.mistakes.note(&written.span, "`scale` is what one count is worth, not zero", None);
+    }
+    scale
+}
