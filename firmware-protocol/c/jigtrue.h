@@ -12,9 +12,13 @@
  * Each of these writes one whole line into board.line and returns its length. Send it whole or not
  * at all; if it cannot be sent, count it: board.dropped++.
  *
- * Words and the texts you pass are read through JIGTRUE_READ, so that on a board that keeps
- * constants in flash they need not be copied to RAM: define JIGTRUE_ROM and JIGTRUE_READ first
- * (on AVR: PROGMEM and pgm_read_byte).
+ * On a board that reads constants in flash by instructions of their own, define JIGTRUE_ROM and
+ * JIGTRUE_READ first (on AVR: PROGMEM and pgm_read_byte): the words of the protocol then need no RAM.
+ * Texts you pass are plain ones in RAM; functions whose names end in _rom take texts that are declared
+ * with JIGTRUE_ROM. Elsewhere the two are the same.
+ *
+ * A number that is not in the lists below is never looked up: the functions then return 0, and
+ * board.line holds nothing to send.
  *
  * A board that hears no commands needs less RAM: define JIGTRUE_SENDS_ONLY first.
  */
@@ -123,9 +127,16 @@ static inline void jigtrue_put(jigtrue_board *board, char byte) {
     }
 }
 
+/* Where a text is. */
+enum { JIGTRUE_IN_RAM, JIGTRUE_IN_ROM };
+
+static inline char jigtrue_byte(const char *text, uint8_t where) {
+    return where == JIGTRUE_IN_ROM ? (char)JIGTRUE_READ(text) : *text;
+}
+
 /* A text of at most `longest` characters; what a line cannot carry becomes a space, none a dash. */
-static inline void jigtrue_put_text(jigtrue_board *board, const char *text, uint8_t longest) {
-    char byte = (char)JIGTRUE_READ(text);
+static inline void jigtrue_put_text(jigtrue_board *board, const char *text, uint8_t longest, uint8_t where) {
+    char byte = jigtrue_byte(text, where);
     jigtrue_put(board, ',');
     if (byte == '\0') {
         jigtrue_put(board, '-');
@@ -135,7 +146,7 @@ static inline void jigtrue_put_text(jigtrue_board *board, const char *text, uint
         jigtrue_put(board, plain ? byte : ' ');
         text++;
         longest--;
-        byte = (char)JIGTRUE_READ(text);
+        byte = jigtrue_byte(text, where);
     }
 }
 
@@ -151,7 +162,7 @@ static inline const char *jigtrue_word(const char *words, uint8_t nth) {
 }
 
 static inline void jigtrue_put_word(jigtrue_board *board, const char *words, uint8_t nth) {
-    jigtrue_put_text(board, jigtrue_word(words, nth), JIGTRUE_LINE_MAX);
+    jigtrue_put_text(board, jigtrue_word(words, nth), JIGTRUE_LINE_MAX, JIGTRUE_IN_ROM);
 }
 
 /* Digits by taking away powers of ten: no division, which a small board does slowly. */
@@ -240,22 +251,60 @@ static inline void jigtrue_start(jigtrue_board *board) {
 #endif
 }
 
-/* Who the board is: at most 20, 16 and 12 characters. Once after the start, and when asked. */
-static inline uint8_t jigtrue_identify(jigtrue_board *board, uint32_t now_ms, const char *name,
-                                       const char *number, const char *firmware) {
+static inline uint8_t jigtrue_identify_from(jigtrue_board *board, uint32_t now_ms, const char *name,
+                                            const char *number, const char *firmware, uint8_t where) {
     jigtrue_begin(board, now_ms, 1);
-    jigtrue_put_text(board, name, 20);
-    jigtrue_put_text(board, number, 16);
-    jigtrue_put_text(board, firmware, 12);
+    jigtrue_put_text(board, name, 20, where);
+    jigtrue_put_text(board, number, 16, where);
+    jigtrue_put_text(board, firmware, 12, where);
     return jigtrue_end(board);
 }
 
-/* One value: mantissa times ten to the exponent (-9 to 9; 0 is returned for another exponent). */
+/* Who the board is: at most 20, 16 and 12 characters. Once after the start, and when asked. */
+static inline uint8_t jigtrue_identify(jigtrue_board *board, uint32_t now_ms, const char *name,
+                                       const char *number, const char *firmware) {
+    return jigtrue_identify_from(board, now_ms, name, number, firmware, JIGTRUE_IN_RAM);
+}
+
+static inline uint8_t jigtrue_identify_rom(jigtrue_board *board, uint32_t now_ms, const char *name,
+                                           const char *number, const char *firmware) {
+    return jigtrue_identify_from(board, now_ms, name, number, firmware, JIGTRUE_IN_ROM);
+}
+
+/* What a unit measures. */
+static inline uint8_t jigtrue_measured_in(uint8_t unit) {
+    switch (unit) {
+    case JIGTRUE_DEGREES:
+    case JIGTRUE_MM_PER_M:
+        return JIGTRUE_ANGLE;
+    case JIGTRUE_MM:
+    case JIGTRUE_INCHES:
+        return JIGTRUE_LENGTH;
+    case JIGTRUE_CELSIUS:
+        return JIGTRUE_TEMPERATURE;
+    case JIGTRUE_NEWTON_METRES:
+    case JIGTRUE_INCH_POUNDS:
+        return JIGTRUE_TORQUE;
+    default:
+        return 255;
+    }
+}
+
+/* An empty line: nothing to send. */
+static inline uint8_t jigtrue_nothing(jigtrue_board *board) {
+    board->length = 0;
+    board->line[0] = '\0';
+    return 0;
+}
+
+/* One value: mantissa times ten to the exponent (-9 to 9). 0 is returned, and there is nothing to send, for another
+ * exponent, a quantity or unit that is not in the lists, and a unit that does not measure the quantity. */
 static inline uint8_t jigtrue_sample(jigtrue_board *board, uint32_t now_ms, uint8_t quantity, int32_t mantissa,
                                      int8_t exponent, uint8_t unit, uint16_t flags) {
     uint32_t size = mantissa < 0 ? 0u - (uint32_t)mantissa : (uint32_t)mantissa;
-    if (exponent < -9 || exponent > 9) {
-        return 0;
+    uint8_t measures = quantity == JIGTRUE_CROSS ? (uint8_t)JIGTRUE_ANGLE : quantity;
+    if (exponent < -9 || exponent > 9 || quantity > JIGTRUE_TORQUE || jigtrue_measured_in(unit) != measures) {
+        return jigtrue_nothing(board);
     }
     jigtrue_begin(board, now_ms, 0);
     jigtrue_put_word(board, jigtrue_quantities, quantity);
@@ -285,30 +334,111 @@ static inline uint8_t jigtrue_status(jigtrue_board *board, uint32_t now_ms, uint
     return jigtrue_end(board);
 }
 
-/* Something is wrong; detail is at most 24 characters for a person, or "". */
-static inline uint8_t jigtrue_fault(jigtrue_board *board, uint32_t now_ms, uint8_t code, const char *detail) {
+static inline uint8_t jigtrue_fault_from(jigtrue_board *board, uint32_t now_ms, uint8_t code,
+                                         const char *detail, uint8_t where) {
     jigtrue_begin(board, now_ms, 3);
-    jigtrue_put_word(board, jigtrue_faults, code);
-    jigtrue_put_text(board, detail, 24);
+    jigtrue_put_word(board, jigtrue_faults, code > JIGTRUE_OTHER ? (uint8_t)JIGTRUE_OTHER : code);
+    jigtrue_put_text(board, detail, 24, where);
     return jigtrue_end(board);
+}
+
+/* Something is wrong; detail is at most 24 characters for a person, or "". A code not in the list is sent as other. */
+static inline uint8_t jigtrue_fault(jigtrue_board *board, uint32_t now_ms, uint8_t code, const char *detail) {
+    return jigtrue_fault_from(board, now_ms, code, detail, JIGTRUE_IN_RAM);
+}
+
+static inline uint8_t jigtrue_fault_rom(jigtrue_board *board, uint32_t now_ms, uint8_t code, const char *detail) {
+    return jigtrue_fault_from(board, now_ms, code, detail, JIGTRUE_IN_ROM);
+}
+
+/* ---- the bits of a caliper's clocked port ---------------------------------------------------- */
+
+/* Bits as they come, the first one the lowest bit of the first nibble; 52 or 24 of them make a value. */
+#define JIGTRUE_CALIPER_NIBBLES 13u
+
+/* A value and its unit. */
+typedef struct {
+    int32_t mantissa;
+    int8_t exponent;
+    uint8_t unit;
+} jigtrue_value;
+
+/*
+ * Reads the whole frame of a caliper; 0 is returned for one that holds no value. Both forms are common practice, no source.
+ * 52 bits: thirteen nibbles, four of 1111, the sign (0 plus, 8 minus), six decimal digits from the highest, the place of
+ * the decimal point (digits after it, 0 to 5), the unit (0 mm, 1 inch).
+ * 24 bits: bits 0 to 19 the size, in hundredths of a millimetre or in half thousandths of an inch, bit 20 the sign
+ * (1 minus), bit 23 the unit (1 inch), bits 21 and 22 zero.
+ */
+static inline uint8_t jigtrue_caliper(const uint8_t *nibbles, uint8_t bits, jigtrue_value *value) {
+    int32_t size = 0;
+    uint8_t minus, at;
+    if (bits == 24u) {
+        for (at = 5; at > 0; at--) {
+            size = size * 16 + nibbles[at - 1u];
+        }
+        if (nibbles[5] & 6u) {
+            return 0;
+        }
+        minus = nibbles[5] & 1u;
+        value->unit = nibbles[5] & 8u ? JIGTRUE_INCHES : JIGTRUE_MM;
+        value->exponent = nibbles[5] & 8u ? -4 : -2;
+        size = nibbles[5] & 8u ? size * 5 : size;
+    } else if (bits == 4u * JIGTRUE_CALIPER_NIBBLES) {
+        for (at = 0; at < 4u; at++) {
+            if (nibbles[at] != 15u) {
+                return 0;
+            }
+        }
+        for (at = 5; at < 11u; at++) {
+            if (nibbles[at] > 9u) {
+                return 0;
+            }
+            size = size * 10 + nibbles[at];
+        }
+        if ((nibbles[4] != 0 && nibbles[4] != 8u) || nibbles[11] > 5u || nibbles[12] > 1u) {
+            return 0;
+        }
+        minus = nibbles[4];
+        value->unit = nibbles[12] ? JIGTRUE_INCHES : JIGTRUE_MM;
+        value->exponent = (int8_t)-(int8_t)nibbles[11];
+    } else {
+        return 0;
+    }
+    value->mantissa = minus ? -size : size;
+    return 1;
 }
 
 #ifndef JIGTRUE_SENDS_ONLY
 
-/* What became of the command asked last; detail is at most 24 characters for a person, or "". */
-static inline uint8_t jigtrue_answer(jigtrue_board *board, uint32_t now_ms, uint8_t outcome,
-                                     const char *detail) {
+static inline uint8_t jigtrue_answer_from(jigtrue_board *board, uint32_t now_ms, uint8_t outcome,
+                                          const char *detail, uint8_t where) {
+    if (outcome > JIGTRUE_UNKNOWN) {
+        return jigtrue_nothing(board);
+    }
     board->outcome = outcome;
     jigtrue_begin(board, now_ms, 4);
     jigtrue_put_number(board, board->command);
     jigtrue_put_word(board, jigtrue_outcomes, outcome);
-    jigtrue_put_text(board, detail, 24);
+    jigtrue_put_text(board, detail, 24, where);
     return jigtrue_end(board);
+}
+
+/* What became of the command asked last; detail is at most 24 characters for a person, or "". 0 is returned, and there
+ * is nothing to send, for an outcome that is not in the list. */
+static inline uint8_t jigtrue_answer(jigtrue_board *board, uint32_t now_ms, uint8_t outcome,
+                                     const char *detail) {
+    return jigtrue_answer_from(board, now_ms, outcome, detail, JIGTRUE_IN_RAM);
+}
+
+static inline uint8_t jigtrue_answer_rom(jigtrue_board *board, uint32_t now_ms, uint8_t outcome,
+                                         const char *detail) {
+    return jigtrue_answer_from(board, now_ms, outcome, detail, JIGTRUE_IN_ROM);
 }
 
 /* The answer given last, for the same command sent again. */
 static inline uint8_t jigtrue_answer_again(jigtrue_board *board, uint32_t now_ms) {
-    return jigtrue_answer(board, now_ms, board->outcome, jigtrue_dash);
+    return jigtrue_answer_rom(board, now_ms, board->outcome, jigtrue_dash);
 }
 
 /* ---- the commands a board hears ------------------------------------------------------------ */

@@ -124,6 +124,77 @@ static void hear_later_command(char **column, const char *line) {
     }
 }
 
+/* Numbers that are in no list, and units that do not measure the quantity: nothing to send, no number used up. */
+static void refuse_what_is_in_no_list(void) {
+    unsigned quantity, unit, sent = 0;
+    jigtrue_start(&board);
+    for (quantity = 0; quantity < 256; quantity++) {
+        for (unit = 0; unit < 256; unit++) {
+            uint32_t before = board.sequence;
+            uint8_t length = jigtrue_sample(&board, 1, (uint8_t)quantity, 5, 0, (uint8_t)unit, 0);
+            if (board.sequence != before + (length > 0) || board.length != length) {
+                fail("a refused value left something behind", "");
+            }
+            sent += length > 0;
+        }
+    }
+    /* Angle and cross in two units each, length and torque in two, temperature in one. */
+    if (sent != 9) {
+        fail("a quantity or unit that is in no list was sent", "");
+    }
+    board.command = 1;
+    for (unit = 0; unit < 256; unit++) {
+        if ((jigtrue_answer(&board, 1, (uint8_t)unit, "") > 0) != (unit <= JIGTRUE_UNKNOWN)) {
+            fail("an outcome that is in no list was sent", "");
+        }
+        if (jigtrue_fault(&board, 1, (uint8_t)unit, "") == 0 ||
+            (unit >= JIGTRUE_OTHER && strstr(board.line, ",other,-*") == NULL)) {
+            fail("a fault was not sent as it should be", "");
+        }
+    }
+}
+
+/* Frames of calipers as nibbles, the first bit the lowest, and the value in them; NULL where there is none. */
+static void read_calipers(void) {
+    static const struct {
+        const char *nibbles;
+        const char *value;
+    } frames[] = {
+        /* 52 bits: 12.34 mm, -123.45 mm, -1.2345 inch, nothing. */
+        {"FFFF001234200", "12342e0 mm"}, {"FFFF000123420", "1234e-2 mm"}, {"FFFF801234520", "-12345e-2 mm"},
+        {"FFFF801234541", "-12345e-4 in"}, {"FFFF000000000", "0e0 mm"}, {"FFFF00A123420", NULL},
+        {"FFF0000123420", NULL}, {"FFFF100123420", NULL}, {"FFFF000123460", NULL}, {"FFFF000123422", NULL},
+        /* 24 bits: 12.34 mm is 1234 = 0x4D2, lowest nibble first; -12.34 mm; 0.5 inch is 1000 = 0x3E8 half thousandths. */
+        {"2D4000", "1234e-2 mm"}, {"2D4001", "-1234e-2 mm"}, {"8E3008", "5000e-4 in"}, {"8E3009", "-5000e-4 in"},
+        {"FFFFF0", "1048575e-2 mm"}, {"000000", "0e-2 mm"}, {"2D4002", NULL}, {"2D4004", NULL},
+        /* Bits lost or too many. */
+        {"2D400", NULL}, {"2D40000", NULL}, {"FFFF00012342", NULL},
+    };
+    size_t at;
+    for (at = 0; at < sizeof frames / sizeof frames[0]; at++) {
+        uint8_t nibbles[16] = {0};
+        uint8_t count = (uint8_t)strlen(frames[at].nibbles);
+        uint8_t place;
+        jigtrue_value value;
+        char said[40];
+        for (place = 0; place < count; place++) {
+            char digit[2] = {frames[at].nibbles[place], '\0'};
+            nibbles[place] = (uint8_t)strtoul(digit, NULL, 16);
+        }
+        if (!jigtrue_caliper(nibbles, (uint8_t)(4u * count), &value)) {
+            if (frames[at].value != NULL) {
+                fail("a frame of a caliper was refused", frames[at].nibbles);
+            }
+            continue;
+        }
+        snprintf(said, sizeof said, "%lde%d %s", (long)value.mantissa, value.exponent,
+                 value.unit == JIGTRUE_MM ? "mm" : "in");
+        if (frames[at].value == NULL || strcmp(said, frames[at].value) != 0) {
+            fail(said, frames[at].nibbles);
+        }
+    }
+}
+
 int main(int count, char **arguments) {
     char row[512];
     unsigned lines = 0, commands = 0, refused = 0;
@@ -132,6 +203,8 @@ int main(int count, char **arguments) {
         fail("cannot open", count == 2 ? arguments[1] : "(nothing given)");
         return 1;
     }
+    refuse_what_is_in_no_list();
+    read_calipers();
     while (fgets(row, sizeof row, file) != NULL) {
         char *column[COLUMNS];
         size_t columns = 1;

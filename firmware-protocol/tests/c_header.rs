@@ -45,6 +45,62 @@ fn plain_char_without_a_sign_is_the_same() {
     golden_lines_by(&["-O2", "-funsigned-char"], "lines_uchar");
 }
 
+/// The same header on other processors, under user-mode emulation.
+#[test]
+fn the_golden_lines_on_arm() {
+    for (compiler, emulator) in
+        [("arm-linux-gnueabihf-gcc", "qemu-arm"), ("aarch64-linux-gnu-gcc", "qemu-aarch64")]
+    {
+        let program = Path::new(env!("CARGO_TARGET_TMPDIR")).join(format!("lines_{emulator}"));
+        let compiled = Command::new(compiler)
+            .args(STRICT)
+            .args(["-O2", "-static", "-o"])
+            .arg(&program)
+            .arg(here("c/test_lines.c"))
+            .output();
+        let ran = Command::new(emulator).arg(&program).arg(here("vectors/lines.txt")).output();
+        let (Ok(compiled), Ok(ran)) = (compiled, ran) else {
+            println!("SKIPPED: no {compiler} or no {emulator} here, the header was not tried there");
+            continue;
+        };
+        assert!(compiled.status.success(), "{}", String::from_utf8_lossy(&compiled.stderr));
+        assert!(ran.status.success(), "{}", String::from_utf8_lossy(&ran.stderr));
+        assert_eq!(
+            String::from_utf8_lossy(&ran.stdout).trim(),
+            "26 lines written, 7 commands heard, 47 refused"
+        );
+    }
+}
+
+/// The sketch for a Cortex-M3, linked as it goes onto the chip.
+#[test]
+fn the_cortex_sketch_links() {
+    let program = Path::new(env!("CARGO_TARGET_TMPDIR")).join("tilt_stm32f103.elf");
+    let linked = ["arm-none-eabi-gcc", "arm-linux-gnueabihf-gcc"].into_iter().find_map(|compiler| {
+        Command::new(compiler)
+            .args(STRICT)
+            .args(["-Os", "-mcpu=cortex-m3", "-mthumb", "-mfloat-abi=soft", "-ffreestanding", "-fno-pie"])
+            .args(["-nostdlib", "-static", "-Wl,--build-id=none", "-T"])
+            .arg(here("c/examples/stm32f103.ld"))
+            .arg("-o")
+            .arg(&program)
+            .arg(here("c/examples/tilt_stm32f103.c"))
+            .output()
+            .ok()
+    });
+    let Some(linked) = linked else {
+        println!(
+            "SKIPPED: no compiler for Cortex-M here (Debian: gcc-arm-none-eabi or gcc-arm-linux-gnueabihf)"
+        );
+        return;
+    };
+    assert!(linked.status.success(), "{}", String::from_utf8_lossy(&linked.stderr));
+    // The first two vectors: the end of the RAM, and where the processor begins, in flash and in Thumb code.
+    let bytes = std::fs::read(&program).unwrap();
+    let vectors = bytes.windows(8).find(|eight| eight[..4] == [0x00, 0x50, 0x00, 0x20]).unwrap();
+    assert!(vectors[4] & 1 == 1 && vectors[6..8] == [0x00, 0x08], "{vectors:02X?}");
+}
+
 /// Flash and RAM of the example sketches, as PROTOCOL.md states them.
 #[test]
 fn example_sketches_fit_as_stated() {

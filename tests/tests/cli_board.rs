@@ -130,11 +130,12 @@ fn a_caliper_bridge_says_the_same_in_every_run() {
     let Some(emulator) = emulator() else { return };
     let sketch = emulator.compile("caliper_bridge", "caliper_golden", &[]);
     let zero = command(7, Request::Zero);
-    // 12.34 mm, -1.2345 inch, a frame of twelve nibbles, one of fourteen, digits that are none, and 12.34 mm again.
+    // 12.34 mm, -1.2345 inch, a frame of twelve nibbles, one of fourteen, digits that are none, and 12.34 mm again; then 24 bits:
+    // 12.34 mm below zero (0x4D2, the lowest nibble first), half an inch (0x3E8 half thousandths), a bit that must be zero.
     let happens = format!(
         "wait 100\nframe FFFF00012342\nwait 100\nframe FFFF0001234200\nwait 100\nframe FFFF000123420\nwait 100\n\
          frame FFFF801234541\nwait 100\nframe FFFF00A123420\nwait 100\nframe FFFF000123420\nwait 100\n\
-         hear {zero}\nwait 100\n"
+         frame 2D4001\nwait 100\nframe 8E3008\nwait 100\nframe 2D4002\nwait 100\nhear {zero}\nwait 100\n"
     );
     let (sent, _) = sketch.run(&happens);
     let wanted = [
@@ -145,12 +146,30 @@ fn a_caliper_bridge_says_the_same_in_every_run() {
         "sample,length,-12345e-4,in,-",
         "fault,input,frame did not fit",
         "sample,length,1234e-2,mm,-",
+        "sample,length,-1234e-2,mm,-",
+        "sample,length,5000e-4,in,-",
+        "fault,input,frame did not fit",
         "answer,7,refused,zero at the caliper",
     ];
     assert_eq!(checked(&sent), wanted);
     assert_eq!(sketch.run(&happens).0, sent);
     let turned = emulator.compile("caliper_bridge", "caliper_turned", &["-DTURNED_ROUND"]);
     assert_eq!(checked(&turned.run(&format!("turned 1\n{happens}")).0), wanted);
+}
+
+/// A number that a board makes while it runs is a plain text in RAM, where other texts are in flash.
+#[test]
+fn texts_in_ram_and_in_flash_are_both_sent() {
+    let Some(emulator) = emulator() else { return };
+    let sketch = emulator.compile("ram_text", "ram_text", &[]);
+    let (sent, _) = sketch.run("wait 100\n");
+    let wanted = [
+        "identify,made here,R-0042,1.0",
+        "identify,in flash,F-0001,1.0",
+        "fault,other,from RAM",
+        "fault,sensor,from flash",
+    ];
+    assert_eq!(checked(&sent), wanted);
 }
 
 /// Entry numbers and points that the program told were taken.

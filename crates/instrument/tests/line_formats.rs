@@ -1,6 +1,8 @@
 //! Lines as instruments of the world send them, each read by an instrument file alone. The lines are invented after forms
 //! that are common practice, no source.
 
+#![expect(clippy::panic, reason = "helpers of tests fail the test they serve")]
+
 use instrument::{Decoder, Fault, Flags, InstrumentFile, Sample};
 use std::fmt::Write as _;
 

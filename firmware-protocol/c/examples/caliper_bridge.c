@@ -1,10 +1,9 @@
 /*
  * Example sketch: a caliper with a clocked data port, bridged by an ATmega328P.
  *
- * The caliper sends 13 nibbles of 4 bits, lowest bit first: four of 1111, the sign (0 plus, 8 minus), six
- * digits from the highest, the place of the decimal point (digits after it), and the unit (0 mm, 1 inch).
- * Common practice, no source. Its clock is on INT0 (PD2) and its data on PD3, both pulled up by the board;
- * a bit is read where the clock falls. Its button, or a foot switch, starts a frame.
+ * The caliper sends frames of 52 bits, each started by its button or a foot switch, or of 24 bits, a few every
+ * second by itself; jigtrue.h has both. Common practice, no source. Its clock is on INT0 (PD2) and its data
+ * on PD3, both pulled up by the board; a bit is read where the clock falls.
  *
  * A transistor between each of them and the pin turns them round; compile with -DTURNED_ROUND then.
  */
@@ -26,7 +25,7 @@ static const char nothing[] PROGMEM = "";
 #define DATA_IS_HIGH(pins) ((pins) & _BV(PD3))
 #endif
 
-#define NIBBLES 13u
+#define NIBBLES JIGTRUE_CALIPER_NIBBLES
 #define FRAME_GAP_MS 20u
 
 static jigtrue_board board;
@@ -55,35 +54,24 @@ ISR(INT0_vect) {
     }
 }
 
-/* Sends the value of a whole frame of exactly 52 bits, or says that it did not fit. */
+/* Sends the value of a whole frame, or says that it did not fit. */
 static void send_frame(const uint8_t *nibbles, uint8_t count) {
-    int32_t value = 0;
-    uint8_t at;
-    uint8_t fits = count == NIBBLES * 4u;
-    for (at = 0; at < 4u; at++) {
-        fits = fits && nibbles[at] == 15u;
-    }
-    fits = fits && (nibbles[4] == 0 || nibbles[4] == 8u) && nibbles[11] <= 5u && nibbles[12] <= 1u;
-    for (at = 5; at < 11u; at++) {
-        fits = fits && nibbles[at] <= 9u;
-        value = value * 10 + nibbles[at];
-    }
-    if (!fits) {
-        send_surely(board.line, jigtrue_fault(&board, now_ms(), JIGTRUE_INPUT, bad_frame));
+    jigtrue_value value;
+    if (!jigtrue_caliper(nibbles, count, &value)) {
+        send_surely(board.line, jigtrue_fault_rom(&board, now_ms(), JIGTRUE_INPUT, bad_frame));
         return;
     }
-    send_surely(board.line, jigtrue_sample(&board, now_ms(), JIGTRUE_LENGTH, nibbles[4] ? -value : value,
-                                           (int8_t)-(int8_t)nibbles[11],
-                                           nibbles[12] ? JIGTRUE_INCHES : JIGTRUE_MM, flags));
+    send_surely(board.line, jigtrue_sample(&board, now_ms(), JIGTRUE_LENGTH, value.mantissa, value.exponent,
+                                           value.unit, flags));
     flags = 0;
 }
 
 static void answer(uint8_t outcome, const char *detail) {
-    send_surely(board.line, jigtrue_answer(&board, now_ms(), outcome, detail));
+    send_surely(board.line, jigtrue_answer_rom(&board, now_ms(), outcome, detail));
 }
 
 static void identify(void) {
-    send_surely(board.line, jigtrue_identify(&board, now_ms(), name, number, firmware));
+    send_surely(board.line, jigtrue_identify_rom(&board, now_ms(), name, number, firmware));
     send_surely(board.line, jigtrue_status(&board, now_ms(), 0, flags));
 }
 

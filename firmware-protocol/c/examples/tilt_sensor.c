@@ -45,7 +45,7 @@ static void measure(void) {
     uint16_t sum = sum_of_64();
     if (sum < 3277u || sum > 62259u) {
         if (!sensor_lost) {
-            send_surely(board.line, jigtrue_fault(&board, now_ms(), JIGTRUE_SENSOR, no_sensor));
+            send_surely(board.line, jigtrue_fault_rom(&board, now_ms(), JIGTRUE_SENSOR, no_sensor));
         }
         sensor_lost = 1;
         return;
@@ -62,12 +62,12 @@ static void measure(void) {
 }
 
 static void identify(void) {
-    send_surely(board.line, jigtrue_identify(&board, now_ms(), name, number, firmware));
+    send_surely(board.line, jigtrue_identify_rom(&board, now_ms(), name, number, firmware));
     send_surely(board.line, jigtrue_status(&board, now_ms(), interval_ms, flags));
 }
 
 static void answer(uint8_t outcome, const char *detail) {
-    send_surely(board.line, jigtrue_answer(&board, now_ms(), outcome, detail));
+    send_surely(board.line, jigtrue_answer_rom(&board, now_ms(), outcome, detail));
 }
 
 static void carry_out(void) {

@@ -13,7 +13,7 @@ use rustix::pty::{OpenptFlags, grantpt, openpt, ptsname, unlockpt};
 use std::fs::File;
 use std::io::{Read, Write};
 use std::path::{Path, PathBuf};
-use std::sync::atomic::{AtomicBool, Ordering};
+use std::sync::atomic::{AtomicBool, AtomicUsize, Ordering};
 use std::sync::{Arc, Mutex};
 use std::time::{Duration, Instant};
 
@@ -28,6 +28,20 @@ pub struct Board {
     spec: DialectSpec,
     measures: Measures,
     link: PathBuf,
+    destroyed: Arc<AtomicUsize>,
+}
+
+/// A line of two wires with one slave on it, which hears nothing while it works or sends.
+pub struct HalfDuplex {
+    pub byte: Duration,
+    pub latency: Duration,
+}
+
+/// What the slave on two wires does.
+enum Slave {
+    Hears(Vec<u8>),
+    Works { until: Instant, answer: Vec<u8> },
+    Sends { next: Instant, left: std::collections::VecDeque<u8> },
 }
 
 /// What the board measures: an angle along its arrow and one across, or a length.
@@ -58,17 +72,7 @@ impl Board {
 
     /// Plugs one in that measures this.
     pub fn that(measures: Measures, link: &Path, spec: DialectSpec, value: f64) -> Self {
-        // Closed in the programs that stories start, or another story's program would keep this line open.
-        let master = openpt(OpenptFlags::RDWR | OpenptFlags::NOCTTY | OpenptFlags::CLOEXEC).unwrap();
-        grantpt(&master).unwrap();
-        unlockpt(&master).unwrap();
-        fcntl_setfl(&master, OFlags::RDWR | OFlags::NONBLOCK).unwrap();
-        let name = ptsname(&master, Vec::new()).unwrap().into_string().unwrap();
-        let mut master = File::from(master);
-        let shown = Arc::new(Mutex::new(simulated(spec, measures, Trace::at(value))));
-        let stop = Arc::new(AtomicBool::new(false));
-        let (sim, stopped) = (Arc::clone(&shown), Arc::clone(&stop));
-        let thread = std::thread::spawn(move || {
+        Self::plugged(measures, link, spec, value, |mut master, sim, stopped, _| {
             while !stopped.load(Ordering::Relaxed) {
                 let mut heard = [0; 256];
                 let count = master.read(&mut heard).unwrap_or(0);
@@ -83,9 +87,83 @@ impl Board {
                 let _ = master.write_all(&answer);
                 std::thread::sleep(Duration::from_millis(10));
             }
-        });
+        })
+    }
+
+    /// The same on a line of two wires, each byte in the time it takes there. What comes while the slave works or sends destroys
+    /// its answer, and is counted.
+    pub fn plug_in_half_duplex(link: &Path, spec: DialectSpec, value: f64, line: HalfDuplex) -> Self {
+        Self::plugged(Measures::Angles, link, spec, value, move |mut master, sim, stopped, destroyed| {
+            let mut slave = Slave::Hears(Vec::new());
+            while !stopped.load(Ordering::Relaxed) {
+                let mut heard = [0; 256];
+                let count = master.read(&mut heard).unwrap_or(0);
+                let now = Instant::now();
+                slave = match slave {
+                    Slave::Hears(mut asked) => {
+                        asked.extend(&heard[..count]);
+                        let answer = {
+                            let (began, sim) = &mut *sim.lock().unwrap();
+                            sim.hear(u64::try_from(began.elapsed().as_millis()).unwrap(), &asked)
+                        };
+                        if answer.is_empty() {
+                            Slave::Hears(asked)
+                        } else {
+                            // Its bytes, the silence after them, and what it takes to answer.
+                            let until = now + line.byte * 8 + line.byte * 7 / 2 + line.latency;
+                            Slave::Works { until, answer }
+                        }
+                    }
+                    Slave::Works { .. } | Slave::Sends { .. } if count > 0 => {
+                        destroyed.fetch_add(1, Ordering::Relaxed);
+                        Slave::Hears(Vec::new())
+                    }
+                    Slave::Works { until, answer } if now >= until => {
+                        Slave::Sends { next: now, left: answer.into() }
+                    }
+                    Slave::Sends { mut next, mut left } => {
+                        while now >= next
+                            && let Some(byte) = left.pop_front()
+                        {
+                            let _ = master.write_all(&[byte]);
+                            next += line.byte;
+                        }
+                        if left.is_empty() { Slave::Hears(Vec::new()) } else { Slave::Sends { next, left } }
+                    }
+                    works => works,
+                };
+                std::thread::sleep(Duration::from_millis(1));
+            }
+        })
+    }
+
+    /// How often the slave on two wires was asked while it could not hear.
+    pub fn destroyed(&self) -> usize {
+        self.destroyed.load(Ordering::Relaxed)
+    }
+
+    fn plugged(
+        measures: Measures,
+        link: &Path,
+        spec: DialectSpec,
+        value: f64,
+        goes_on: impl FnOnce(File, Arc<Mutex<(Instant, Simulated)>>, Arc<AtomicBool>, Arc<AtomicUsize>)
+        + Send
+        + 'static,
+    ) -> Self {
+        // Closed in the programs that stories start, or another story's program would keep this line open.
+        let master = openpt(OpenptFlags::RDWR | OpenptFlags::NOCTTY | OpenptFlags::CLOEXEC).unwrap();
+        grantpt(&master).unwrap();
+        unlockpt(&master).unwrap();
+        fcntl_setfl(&master, OFlags::RDWR | OFlags::NONBLOCK).unwrap();
+        let name = ptsname(&master, Vec::new()).unwrap().into_string().unwrap();
+        let master = File::from(master);
+        let shown = Arc::new(Mutex::new(simulated(spec, measures, Trace::at(value))));
+        let (stop, destroyed) = (Arc::new(AtomicBool::new(false)), Arc::new(AtomicUsize::new(0)));
+        let (sim, stopped, counted) = (Arc::clone(&shown), Arc::clone(&stop), Arc::clone(&destroyed));
+        let thread = std::thread::spawn(move || goes_on(master, sim, stopped, counted));
         std::os::unix::fs::symlink(name, link).unwrap();
-        Self { shown, stop, thread: Some(thread), spec, measures, link: link.to_owned() }
+        Self { shown, stop, thread: Some(thread), spec, measures, link: link.to_owned(), destroyed }
     }
 
     /// Carries it to another spot.

@@ -1,5 +1,7 @@
 //! The 13-nibble frames that many calipers send, as a bridging board passes them on: one line of
-//! thirteen hexadecimal digits for each measurement. Common practice, no source.
+//! thirteen hexadecimal digits for each measurement, in capitals or not, with or without blanks between them. Common
+//! practice, no source. (A caliper with frames of 24 bits needs a board that reads them, such as the example sketch: six
+//! digits of a line cut short could not be told from a frame.)
 //!
 //! | nibble | is |
 //! |---|---|
@@ -14,12 +16,6 @@
 
 use crate::lines::{Lines, Marks};
 use crate::{Axis, Decimal, Fault, Sample};
-use nom::branch::alt;
-use nom::bytes::complete::tag;
-use nom::character::complete::{char, one_of};
-use nom::combinator::{all_consuming, value};
-use nom::multi::fold_many_m_n;
-use nom::{IResult, Parser};
 use quantity::Unit;
 
 /// Reads 13-nibble frames.
@@ -60,28 +56,35 @@ impl Bcd {
     }
 }
 
-/// Reads one line of thirteen digits, without its end.
+const NIBBLES: usize = 13;
+
+/// Reads one line of thirteen digits, without its end: in capitals or not, with spaces and tabs wherever the board puts them.
 #[must_use]
 pub fn bcd_frame(line: &[u8]) -> Option<Sample> {
-    let (_, (minus, digits, decimals, unit)) = all_consuming(frame).parse(line).ok()?;
-    let mantissa = if minus { -digits } else { digits };
-    Some(Sample::bare(Axis::Length, Decimal { mantissa, exponent: -decimals }, unit))
-}
-
-fn frame(line: &[u8]) -> IResult<&[u8], (bool, i64, i8, Unit)> {
-    let beginning = tag("FFFF");
-    let sign = alt((value(false, char('0')), value(true, char('8'))));
-    let digits =
-        fold_many_m_n(6, 6, one_of("0123456789"), || 0, |number, digit| number * 10 + digit_value(digit));
-    let decimals = one_of("012345").map(|digit| digit_value(digit) as i8);
-    let unit = alt((value(Unit::Millimetre, char('0')), value(Unit::Inch, char('1'))));
-    (beginning, sign, digits, decimals, unit)
-        .map(|(_, sign, digits, decimals, unit)| (sign, digits, decimals, unit))
-        .parse(line)
-}
-
-fn digit_value(digit: char) -> i64 {
-    digit.to_digit(10).map_or(0, i64::from)
+    let mut nibbles = [0; NIBBLES];
+    let mut count = 0;
+    for byte in line.iter().filter(|byte| !matches!(byte, b' ' | b'\t')) {
+        let digit = char::from(*byte).to_digit(16)?;
+        *nibbles.get_mut(count)? = digit;
+        count += 1;
+    }
+    let [15, 15, 15, 15, sign, digits @ .., decimals, unit] = nibbles else { return None };
+    if count != NIBBLES || digits.iter().any(|digit| *digit > 9) {
+        return None;
+    }
+    let size = digits.iter().fold(0_i64, |size, digit| size * 10 + i64::from(*digit));
+    let mantissa = match sign {
+        0 => size,
+        8 => -size,
+        _ => return None,
+    };
+    let exponent = -i8::try_from(decimals).ok().filter(|decimals| *decimals <= 5)?;
+    let unit = match unit {
+        0 => Unit::Millimetre,
+        1 => Unit::Inch,
+        _ => return None,
+    };
+    Some(Sample::bare(Axis::Length, Decimal { mantissa, exponent }, unit))
 }
 
 #[cfg(test)]
@@ -96,6 +99,9 @@ mod tests {
             ("FFFF003125041", 31_250, -4, Unit::Inch),
             ("FFFF000000000", 0, 0, Unit::Millimetre),
             ("FFFF899999951", -999_999, -5, Unit::Inch),
+            ("ffff801234520", -12_345, -2, Unit::Millimetre),
+            ("FFFF 8 012345 2 0", -12_345, -2, Unit::Millimetre),
+            ("\tff ff 80 12 34 52 0 ", -12_345, -2, Unit::Millimetre),
         ] {
             let want = Sample::bare(Axis::Length, Decimal { mantissa, exponent }, unit);
             assert_eq!(bcd_frame(line.as_bytes()), Some(want), "{line}");
@@ -106,10 +112,10 @@ mod tests {
     fn every_nibble_outside_its_range_is_refused() {
         let good = *b"FFFF001234520";
         let allowed: [&[u8]; 13] = [
-            b"F",
-            b"F",
-            b"F",
-            b"F",
+            b"Ff",
+            b"Ff",
+            b"Ff",
+            b"Ff",
             b"08",
             b"0123456789",
             b"0123456789",
@@ -129,5 +135,7 @@ mod tests {
         }
         assert_eq!(bcd_frame(&good[..12]), None);
         assert_eq!(bcd_frame(b"FFFF0012345200"), None);
+        assert_eq!(bcd_frame(b"FFFF 0012345 2"), None);
+        assert_eq!(bcd_frame(b""), None);
     }
 }

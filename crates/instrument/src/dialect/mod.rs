@@ -22,6 +22,10 @@ use crate::{Fault, Notice, Sample};
 
 /// What an instrument speaks, with all that is needed to read it.
 #[derive(Clone, Copy, Debug, PartialEq)]
+#[expect(
+    clippy::large_enum_variant,
+    reason = "one per instrument; there is no allocator to keep it elsewhere"
+)]
 pub enum DialectSpec {
     /// The project's own framed lines.
     Jigtrue,
