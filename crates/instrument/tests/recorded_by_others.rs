@@ -1,5 +1,7 @@
 //! What published libraries answered, recorded: the same as `tests/tests/cli_others.rs` hears from them where there is a Python.
 
+#![expect(clippy::unwrap_used, reason = "helpers of tests fail the test they serve")]
+
 use instrument::{Decoder, Fault, InstrumentFile, Sample};
 use std::fmt::Write as _;
 
