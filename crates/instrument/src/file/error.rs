@@ -48,7 +48,10 @@ impl FileError {
 
 /// A suggestion: the nearest of the words known, or all of them.
 pub(super) fn nearest_or_all(unknown: &str, known: &[&str]) -> String {
-    let near = |word: &&&str| strsim::damerau_levenshtein(unknown, word) <= (word.len() / 3).max(1);
+    let near = |word: &&&str| {
+        let away = strsim::damerau_levenshtein(unknown, word);
+        away <= (word.len() / 3).max(1) && away < word.len()
+    };
     let nearest = known.iter().filter(near).min_by_key(|word| strsim::damerau_levenshtein(unknown, word));
     match nearest {
         Some(word) => format!("did you mean `{word}`?"),
