@@ -14,3 +14,4 @@ pub mod power;
 pub mod program;
 pub mod seeded;
 pub mod wal;
+pub mod wings;

@@ -15,6 +15,7 @@ mod judge;
 mod obligation;
 mod parts;
 mod resolve;
+pub mod series;
 mod sound;
 mod twist;
 pub mod view;

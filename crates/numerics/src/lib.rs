@@ -14,6 +14,7 @@
 //! | a band that holds everywhere at once | [`bands`] |
 //! | a line through points of known uncertainty | [`mod@line`] |
 //! | repeat studies | [`anova`] |
+//! | control limits of values in their order; a trend | [`individuals`], [`mod@trend`] |
 //! | straightness, level walks, line sag | [`straight`] |
 //! | a bay's squareness, lengths at a reference temperature | [`lengths`] |
 //! | a wrench with an extension, control travel, left against right | [`rigging`] |
@@ -38,6 +39,7 @@ pub mod dist;
 pub mod elastic;
 pub mod gls;
 mod householder;
+pub mod individuals;
 pub mod lengths;
 pub mod line;
 pub mod lsq;
@@ -51,6 +53,7 @@ pub mod scatter;
 pub mod simulate;
 mod special;
 pub mod straight;
+pub mod trend;
 
 pub use dd::Dd;
 pub use decimal::NotADecimal;

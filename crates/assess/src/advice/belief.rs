@@ -6,6 +6,7 @@
 //! t, b and C are independent normals before the first move (assumed, no source; checked against simulated jigs).
 
 use super::field::{Field, Place};
+use super::prior::{PerMm, Prior};
 use record::plan::Plan;
 
 /// Share of the twist that arrives: mean and standard uncertainty.
@@ -22,7 +23,7 @@ const PAIRED: usize = 16;
 const KEPT: f64 = 0.5;
 
 /// Unknowns before those of the supports: share and bow.
-const COMMON: usize = 2;
+pub(super) const COMMON: usize = 2;
 
 /// The unknowns with their covariance.
 #[derive(Clone, Debug)]
@@ -79,6 +80,50 @@ impl Belief {
         let mut mean = vec![0.0; size];
         mean[0] = SHARE.0;
         Self { field, mean, covariance, prior_variance, pairs }
+    }
+
+    /// What is believed before the first move of a wing like those that gave `prior`.
+    #[must_use]
+    pub fn from_prior(plan: &Plan, prior: &Prior) -> Self {
+        let mut belief = Self::prior(plan);
+        for (i, (mean, variance)) in prior.mean.iter().zip(&prior.variance).enumerate().take(belief.mean.len()) {
+            belief.mean[i] = *mean;
+            belief.covariance[i][i] = *variance;
+            belief.prior_variance[i] = *variance;
+        }
+        belief
+    }
+
+    /// Means and variances, as a start for another wing.
+    #[must_use]
+    pub fn summary(&self) -> Prior {
+        let variance = self.covariance.iter().enumerate().map(|(i, row)| row[i]).collect();
+        Prior { mean: self.mean.clone(), variance }
+    }
+
+    /// What a mm at each support does to the twist between root and tip, or, where it hardly twists, to the setting.
+    #[must_use]
+    pub fn per_mm(&self, plan: &Plan) -> Vec<PerMm> {
+        let ends = self.field.places(plan, &[plan.wing.root.value(), plan.wing.tip.value()]);
+        let [root, tip] = ends.as_slice() else { return vec![] };
+        let places = [root.clone(), tip.less(root)];
+        let found = places.each_ref().map(|place| {
+            let way = self.way(place);
+            (self.covariance_of(&way), way)
+        });
+        let of = |(j, support): (usize, &usize)| {
+            let (setting, twist) = (places[0].by_geometry[j], places[1].by_geometry[j]);
+            let twists = twist.abs() > 0.3 * setting.abs().max((setting + twist).abs());
+            let (base, (covariance, way)) = if twists { (twist, &found[1]) } else { (setting, &found[0]) };
+            (base.abs() >= 1e-9).then(|| PerMm {
+                support: *support,
+                twists,
+                deg_per_mm: way.per_mm[j],
+                u: covariance[j][j].max(0.0).sqrt(),
+                factor: way.per_mm[j] / base,
+            })
+        };
+        self.field.supports.iter().enumerate().filter_map(of).collect()
     }
 
     /// The same, taken as known for certain.

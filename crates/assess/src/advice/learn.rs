@@ -7,6 +7,7 @@
 use super::belief::{Belief, Way};
 use super::field::Place;
 use super::observations::{Event, Observation};
+use super::prior::Prior;
 use super::steps;
 use record::plan::{Adjust, Plan, Support};
 
@@ -52,10 +53,16 @@ impl Learned {
         Self { belief: Belief::prior(plan), seen: vec![false; plan.supports.len()], doubted: vec![] }
     }
 
-    /// The prior corrected by everything that happened.
+    /// The general belief corrected by everything that happened.
     #[must_use]
     pub fn from_events(plan: &Plan, events: &[Event]) -> Self {
-        let mut learned = Self::prior(plan);
+        Self::from_prior(plan, &Prior::general(plan), events)
+    }
+
+    /// What was believed before corrected by everything that happened.
+    #[must_use]
+    pub fn from_prior(plan: &Plan, prior: &Prior, events: &[Event]) -> Self {
+        let mut learned = Self { belief: Belief::from_prior(plan, prior), ..Self::prior(plan) };
         for event in events {
             match event {
                 Event::Stage => learned.belief.forget(),
@@ -133,7 +140,7 @@ pub fn hand_mm(support: &Support) -> f64 {
 }
 
 /// At most `most` of `count` places in a list, evenly.
-pub(super) fn evenly(count: usize, most: usize) -> Vec<usize> {
+pub(crate) fn evenly(count: usize, most: usize) -> Vec<usize> {
     let taken = count.min(most);
     match taken {
         0 | 1 => (0..taken).collect(),

@@ -4,6 +4,7 @@
 //!
 //! - [`influence`] and [`field`]: what a mm at a support does, by geometry;
 //! - [`belief`], [`observations`] and [`learn`]: what it really does, from the moves in the log;
+//! - [`prior`]: what is believed before a wing's own moves, in general or from earlier wings; `like`: both side by side;
 //! - [`live`]: moves made with a level standing on a station;
 //! - [`targets`] and [`rows`]: what is judged, as limits over the moves; [`local`]: ribs that no support moves;
 //! - [`search`]: the moves; `order`: which first; `help`: what would do where no move does;
@@ -21,10 +22,12 @@ mod findings;
 mod help;
 pub mod influence;
 pub mod learn;
+mod like;
 pub mod live;
 pub mod local;
 pub mod observations;
 mod order;
+pub mod prior;
 mod profile;
 pub mod rows;
 pub mod search;
@@ -38,6 +41,7 @@ pub use feet::{
     Axis, FootAdvice, FootMove, FootTurned, Lack, Lean, Made, TiltU, foot_advice, foot_turned, level_feet,
 };
 pub use finding::{Finding, Remedy, SparMove, TiltExpected};
+pub use like::{LikeView, Liked, WithoutView, advise_like};
 pub use live::{Done, SeenAt};
 pub use view::{Advice, AdviceState, Expected, ExpectedStation, LearnedView, Step};
 pub use whole::{advise, replan};

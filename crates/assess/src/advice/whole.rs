@@ -4,6 +4,7 @@ use super::decide::Ruling;
 use super::finding::{Finding, Remedy};
 use super::learn::Learned;
 use super::live::{self, Done};
+use super::prior::Prior;
 use super::profile::Profile;
 use super::view::{Advice, AdviceState};
 use super::{findings, observations, profile, words};
@@ -25,8 +26,19 @@ pub fn advise(plan: &Plan, entries: &[Entry], assessment: &Assessment) -> Advice
 /// `done`, which teach by what was seen of them and are held; the steps are what is still to do.
 #[must_use]
 pub fn replan(plan: &Plan, entries: &[Entry], assessment: &Assessment, done: &[Done]) -> Advice {
+    from_prior(plan, entries, assessment, done, &Prior::general(plan))
+}
+
+/// The same from what is believed before the wing's own moves.
+pub(super) fn from_prior(
+    plan: &Plan,
+    entries: &[Entry],
+    assessment: &Assessment,
+    done: &[Done],
+    prior: &Prior,
+) -> Advice {
     let fold = Fold::of(plan, entries);
-    let mut learned = Learned::from_events(plan, &observations::events(plan, entries, &fold));
+    let mut learned = Learned::from_prior(plan, prior, &observations::events(plan, entries, &fold));
     done.iter().filter_map(|d| live::observation(plan, d)).for_each(|o| learned.observe(plan, &o));
     let profile = profile::profile(plan, &fold, assessment, &learned, done);
     let mut reasons: Vec<String> = learned.doubted.iter().map(|d| words::doubted(d)).collect();

@@ -3,6 +3,7 @@
 use super::decide::list;
 use super::finding::Finding;
 use super::learn::Learned;
+use super::prior::PerMm;
 use super::profile::Profile;
 use super::view::{AdviceState, LearnedView};
 use crate::view::Assessment;
@@ -164,30 +165,14 @@ fn bend(plan: &Plan, spar: &str, moves: &[f64]) -> f64 {
 /// What earlier moves taught, support by support.
 #[must_use]
 pub fn learned(plan: &Plan, learned: &Learned) -> Vec<LearnedView> {
-    let belief = &learned.belief;
-    let ends = belief.field.places(plan, &[plan.wing.root.value(), plan.wing.tip.value()]);
-    let [root, tip] = ends.as_slice() else { return vec![] };
-    let (setting, twist) = (root.clone(), tip.less(root));
-    let [of_setting, of_twist] = [&setting, &twist].map(|place| {
-        let way = belief.way(place);
-        (belief.covariance_of(&way), way)
-    });
-    let of = |(j, i): (usize, &usize)| {
-        let at_root = setting.by_geometry[j].abs();
-        let twists = twist.by_geometry[j].abs()
-            > 0.3 * at_root.max((root.by_geometry[j] + twist.by_geometry[j]).abs());
-        let (place, (covariance, way), what) =
-            if twists { (&twist, &of_twist, "the twist") } else { (&setting, &of_setting, "the setting") };
-        let base = place.by_geometry[j];
-        if !learned.seen[*i] || base.abs() < 1e-9 {
-            return None;
-        }
-        let (factor, u) = (way.per_mm[j] / base, covariance[j][j].max(0.0).sqrt() / base.abs());
-        let name = &plan.supports[*i].name;
+    let of = |m: PerMm| {
+        let (name, factor) = (&plan.supports[m.support].name, m.factor);
+        let u = (m.u * m.factor / m.deg_per_mm).abs();
+        let what = if m.twists { "the twist" } else { "the setting" };
         let words = format!("{name} moves {what} {factor:.1} of what geometry says (give or take {u:.1})");
-        Some(LearnedView { support: name.clone(), factor, u, words })
+        LearnedView { support: name.clone(), factor, u, words }
     };
-    belief.field.supports.iter().enumerate().filter_map(of).collect()
+    learned.belief.per_mm(plan).into_iter().filter(|m| learned.seen[m.support]).map(of).collect()
 }
 
 /// The sentence for moves that could not be believed.

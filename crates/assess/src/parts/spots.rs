@@ -3,7 +3,6 @@
 use super::{Values, makeup, normal};
 use crate::judge::{doubted, judged};
 use crate::view::{Judged, PlaceValue, RowStep, RowTrend, RowView};
-use numerics::dist;
 use quantity::Kind;
 use record::plan::{Plan, Spot};
 use record::{Point, PointKind};
@@ -67,35 +66,15 @@ fn summary(row: &str, unit: Kind, values: Vec<PlaceValue>) -> RowView {
         mean,
         sd: libm::sqrt(squares / (n - 1.0)),
         spread: most - least,
-        trend: trend(&values, mean, squares),
+        trend: trend(&values),
         worst_step,
         values,
     }
 }
 
-/// Slope along the row by ordinary least squares, and the two-sided probability that a row without trend shows as much
-/// (Student's t with n - 2 degrees of freedom).
-#[expect(clippy::cast_precision_loss, reason = "a row of holes")]
-fn trend(values: &[PlaceValue], mean: f64, squares: f64) -> Option<RowTrend> {
-    let n = values.len() as f64;
-    if values.len() < 3 {
-        return None;
-    }
-    let middle = values.iter().map(|v| f64::from(v.place)).sum::<f64>() / n;
-    let sxx: f64 = values.iter().map(|v| (f64::from(v.place) - middle) * (f64::from(v.place) - middle)).sum();
-    if sxx == 0.0 {
-        return None;
-    }
-    let sxy: f64 = values.iter().map(|v| (f64::from(v.place) - middle) * (v.value - mean)).sum();
-    let slope = sxy / sxx;
-    let left = (squares - slope * sxy).max(0.0);
-    let u = libm::sqrt(left / (n - 2.0) / sxx);
-    let p = if u > 0.0 {
-        2.0 * dist::t_sf((slope / u).abs(), n - 2.0)
-    } else if slope == 0.0 {
-        1.0
-    } else {
-        0.0
-    };
-    Some(RowTrend { slope, p })
+/// Slope along the row.
+fn trend(values: &[PlaceValue]) -> Option<RowTrend> {
+    let places: Vec<f64> = values.iter().map(|v| f64::from(v.place)).collect();
+    let found: Vec<f64> = values.iter().map(|v| v.value).collect();
+    numerics::trend::trend(&places, &found).map(|t| RowTrend { slope: t.slope, p: t.p })
 }

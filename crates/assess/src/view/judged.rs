@@ -168,6 +168,6 @@ impl Finding {
 
 /// A quantity as the symbol of its base unit.
 #[expect(clippy::trivially_copy_pass_by_ref, reason = "serde hands the field over so")]
-pub(super) fn base_unit<S: Serializer>(kind: &Kind, to: S) -> Result<S::Ok, S::Error> {
+pub(crate) fn base_unit<S: Serializer>(kind: &Kind, to: S) -> Result<S::Ok, S::Error> {
     to.serialize_str(kind.base_symbol())
 }

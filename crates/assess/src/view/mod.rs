@@ -24,6 +24,7 @@ pub use geometry::{
     BayView, BoreLine, BushView, FootTurns, OffsetView, PlaceValue, PostView, RowStep, RowTrend, RowView,
     Shift, SpacingView, SparView, StraightnessMethod, Tilt,
 };
+pub(crate) use judged::base_unit;
 pub use judged::{Finding, Judged, NotJudged, Verdict};
 pub use judged_by::JudgedBy;
 pub use obligation::{Obligation, ObligationKind, ObligationState};

@@ -14,15 +14,25 @@ pub struct Advise {
     /// The log
     #[arg(add = clap_complete::ArgValueCompleter::new(crate::complete::logs))]
     log: PathBuf,
+    /// Start from what earlier wings did: a file that `series LOG... --json` wrote
+    #[arg(long, value_name = "SERIES")]
+    like: Option<PathBuf>,
 }
 
 impl Advise {
     /// Works it out.
     pub fn run(self, show: &Show) -> Result<Exit, SessionError> {
         let session = Session::open_read_only(&self.log)?;
-        let answer = session.advice();
-        show.answer(|| advice::text(&answer), &answer)?;
-        Ok(match answer.state {
+        let state = if let Some(series) = &self.like {
+            let answer = session.advice_like(series)?;
+            show.answer(|| advice::liked(&answer), &answer)?;
+            answer.advice.state
+        } else {
+            let answer = session.advice();
+            show.answer(|| advice::text(&answer), &answer)?;
+            answer.state
+        };
+        Ok(match state {
             AdviceState::Leave => Exit::Done,
             AdviceState::Move | AdviceState::Mend | AdviceState::Cannot => Exit::Outside,
             AdviceState::Measure => Exit::Open,

@@ -22,6 +22,7 @@ mod plan;
 mod repeat;
 mod replan;
 mod rework;
+mod series;
 mod sheet;
 mod sign;
 mod spacing;
@@ -80,6 +81,8 @@ pub enum Verb {
     Instruments(instruments::Instruments),
     /// Compare two stages, or left and right
     Compare(compare::Compare),
+    /// What many wings of one kind teach: spread, control limits, creep, drift
+    Series(series::Series),
     /// Sign the log as it stands
     Sign(sign::Sign),
     /// Write the inspection sheet (PDF/A) or the profile (SVG)
@@ -144,6 +147,7 @@ pub fn run(verb: Verb, show: &Show) -> Result<Exit, SessionError> {
         Verb::Instrument(v) => v.run(show),
         Verb::Instruments(v) => v.run(show),
         Verb::Compare(v) => v.run(show),
+        Verb::Series(v) => v.run(show),
         Verb::Sign(v) => v.run(show),
         Verb::Sheet(v) => v.run(show),
         Verb::Verify(v) => v.run(show),

@@ -1,9 +1,9 @@
 //! What to turn and what to mend, at 80 columns: each finding with its moves, what should come of them, what to mind.
 
 use super::{paint, wrap};
-use assess::advice::{Advice, AdviceState, Axis, Finding, Remedy, Step};
+use assess::advice::{Advice, AdviceState, Axis, Finding, Liked, Remedy, Step};
 use assess::view::ObligationState;
-use quantity::shown::{WithU, signed, turns, turns_only};
+use quantity::shown::{WithU, fixed, signed, turns, turns_only};
 
 /// Stations that a sentence names before it counts the rest.
 const NAMED: usize = 6;
@@ -22,6 +22,25 @@ pub fn text(a: &Advice) -> String {
         out.extend(a.reasons.iter().filter(told).map(|r| wrap::wrap("  ", r)));
     }
     out.extend(a.learned.iter().map(|l| wrap::wrap("Learned  ", &l.words)));
+    out.join("\n")
+}
+
+/// The answer that starts from earlier wings, with the figures without them.
+pub fn liked(a: &Liked) -> String {
+    let mut out = vec![text(&a.advice), wrap::wrap("Starts ", &format!("{}.", a.like.words))];
+    let without = &a.like.without;
+    let moves: Vec<&str> = without.steps.iter().map(|s| s.words.as_str()).collect();
+    let moves = if moves.is_empty() { without.words.clone() } else { moves.join("; ") };
+    let ratio = |r: Option<f64>| r.map_or_else(|| "-".to_owned(), |r| fixed(r, 2));
+    out.push(wrap::wrap("Without", &format!(" {moves}")));
+    out.push(wrap::wrap(
+        "       ",
+        &format!(
+            "largest deviation left: {} of its tolerance with them, {} without",
+            ratio(a.advice.worst_expected),
+            ratio(without.worst_expected)
+        ),
+    ));
     out.join("\n")
 }
 

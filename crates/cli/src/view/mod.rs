@@ -8,6 +8,7 @@ mod geometry;
 mod judged;
 pub mod paint;
 mod plot;
+pub mod series;
 mod stations;
 mod trust;
 pub mod wrap;

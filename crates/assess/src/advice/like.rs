@@ -1,0 +1,78 @@
+//! Advice that starts from what earlier wings did, beside the advice without that.
+
+use super::view::{Advice, Expected, Step};
+use super::whole::{advise, from_prior};
+use super::{AdviceState, prior::Prior};
+use crate::series::stiffness::Stiffness;
+use crate::view::Assessment;
+use quantity::shown::{K95, count, fixed};
+use record::Entry;
+use record::plan::Plan;
+use serde::Serialize;
+
+/// Advice from what earlier wings did.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct Liked {
+    /// The advice.
+    #[serde(flatten)]
+    pub advice: Advice,
+    /// What it starts from, and what would be advised without.
+    pub like: LikeView,
+}
+
+/// What advice starts from.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct LikeView {
+    /// Earlier wings that taught it.
+    pub wings: usize,
+    /// The sentence.
+    pub words: String,
+    /// What would be advised without them.
+    pub without: WithoutView,
+}
+
+/// The figures of the advice without earlier wings.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct WithoutView {
+    /// What would be advised.
+    pub state: AdviceState,
+    /// The sentence that sums it up.
+    pub words: String,
+    /// The moves of supports.
+    pub steps: Vec<Step>,
+    /// The setting.
+    pub setting: Option<Expected>,
+    /// The washout error.
+    pub washout: Option<Expected>,
+    /// Largest deviation over its tolerance that should be left.
+    pub worst_expected: Option<f64>,
+}
+
+/// What to move, starting from what earlier wings in the same jig did; none where the series is not of this jig's supports.
+#[must_use]
+pub fn advise_like(plan: &Plan, entries: &[Entry], assessment: &Assessment, like: &Stiffness) -> Option<Liked> {
+    let prior: Prior = like.prior(plan)?;
+    let without = advise(plan, entries, assessment);
+    let wings = u64::try_from(like.wings).unwrap_or(u64::MAX);
+    let words = format!(
+        "from {}: {} ±{} of the twist arrives",
+        count(wings, "earlier wing", "earlier wings"),
+        fixed(like.share.mean, 2),
+        fixed(K95 * like.share.u, 2),
+    );
+    Some(Liked {
+        advice: from_prior(plan, entries, assessment, &[], &prior),
+        like: LikeView {
+            wings: like.wings,
+            words,
+            without: WithoutView {
+                state: without.state,
+                words: without.words,
+                steps: without.steps,
+                setting: without.setting,
+                washout: without.washout,
+                worst_expected: without.worst_expected,
+            },
+        },
+    })
+}

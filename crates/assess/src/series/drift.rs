@@ -1,0 +1,61 @@
+//! What the instruments showed of themselves over the wings: zeros and errors in the order of time.
+
+use super::gather::Gathering;
+use super::rows::{Least, Of, Sample, chart, likely};
+use super::view::{DriftRow, FailedCheck, FoundAt};
+use super::zeros::{Found, FoundKind};
+use std::collections::BTreeMap;
+
+const MS_IN_100_DAYS: f64 = 100.0 * 86_400_000.0;
+
+/// An instrument by name and number, and what was found of it.
+type Key<'a> = (&'a str, Option<&'a str>, FoundKind);
+
+/// One row for each instrument and what was found of it, by name.
+pub fn instruments(all: &Gathering) -> Vec<DriftRow> {
+    let mut groups: BTreeMap<Key<'_>, Vec<(usize, &Found)>> = BTreeMap::new();
+    for (wing, found) in &all.found {
+        let key = (found.instrument.as_str(), found.number.as_deref(), found.kind);
+        groups.entry(key).or_default().push((*wing, found));
+    }
+    let tested = groups.len();
+    groups.into_iter().filter_map(|(key, found)| row(all, key, &found, tested)).collect()
+}
+
+#[expect(clippy::cast_precision_loss, reason = "milliseconds of a few years")]
+fn row(all: &Gathering, key: Key<'_>, found: &[(usize, &Found)], tested: usize) -> Option<DriftRow> {
+    let (instrument, number, kind) = key;
+    let values: Vec<Of> =
+        found.iter().map(|(wing, f)| Of { wing: *wing, value: f.value, u: f.u }).collect();
+    let sample = Sample::of(&values, Least::Nothing)?;
+    let (first, last) = (found.first()?, found.last()?);
+    let since = |f: &Found| (f.at.millis() - first.1.at.millis()) as f64 / MS_IN_100_DAYS;
+    let times: Vec<f64> = found.iter().map(|(_, f)| since(f)).collect();
+    let (chart, outliers) = chart(&values, |wing| all.log(wing));
+    let trend = likely(&times, &values, tested);
+    let at = |(wing, f): &(usize, &Found)| FoundAt {
+        at: f.at.to_string(),
+        log: all.log(*wing),
+        value_deg: f.value,
+        u_deg: f.u,
+    };
+    let failed: Vec<FailedCheck> = found
+        .iter()
+        .filter_map(|(wing, f)| Some(FailedCheck { log: all.log(*wing), entry: f.failed? }))
+        .collect();
+    Some(DriftRow {
+        instrument: instrument.to_owned(),
+        number: number.map(str::to_owned),
+        found: kind,
+        n: sample.n,
+        mean_deg: sample.mean,
+        sd_deg: sample.sd,
+        first: at(first),
+        last: at(last),
+        drifted: trend.is_some_and(|t| t.real) || !outliers.is_empty() || !failed.is_empty(),
+        chart,
+        per_100_days: trend,
+        outliers,
+        failed,
+    })
+}

@@ -1,0 +1,239 @@
+//! Taking in logs one by one, in memory that grows with their figures and not with their readings.
+
+use super::creep::Moved;
+use super::rows::Of;
+use super::stiffness::{OfWing, stiffness};
+use super::summary;
+use super::view::{NotCounted, Series, WingRow};
+use super::wing::{Wing, WingLog};
+use super::zeros::Found;
+use super::{creep::StageChange, drift, geometry};
+use crate::advice::observations::Event;
+use crate::view::{ObligationKind, ObligationState, Verdict};
+use quantity::Kind;
+use record::At;
+use record::plan::Plan;
+use std::collections::BTreeMap;
+use std::fmt;
+
+/// Version of the form.
+const FORMAT: u32 = 1;
+/// Most keys that a message names of each log of another wing.
+const NAMED: usize = 3;
+
+/// A figure and its values.
+pub(super) struct Column {
+    pub kind: ObligationKind,
+    pub about: String,
+    pub unit: Kind,
+    /// Limits of the first wing; none where another wing's differ.
+    pub limits: Option<(Option<f64>, Option<f64>)>,
+    pub values: Vec<(Of, Option<Verdict>)>,
+    pub lacking: Vec<(usize, ObligationState, String)>,
+}
+
+/// What is kept of a wing beside its figures.
+pub(super) struct Kept {
+    pub row: WingRow,
+    at: At,
+    events: Vec<Event>,
+    same_jig: bool,
+}
+
+/// Logs taken in so far.
+#[derive(Default)]
+pub struct Gathering {
+    first: Option<(String, Plan)>,
+    pub(super) wings: Vec<Kept>,
+    not_counted: Vec<NotCounted>,
+    differs: Vec<Differs>,
+    pub(super) columns: Vec<Column>,
+    places: BTreeMap<(ObligationKind, String), usize>,
+    pub(super) changes: BTreeMap<(String, Moved), Vec<Of>>,
+    pub(super) found: Vec<(usize, Found)>,
+}
+
+/// A log of another kind of wing than the first.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Differs {
+    /// The log.
+    pub log: String,
+    /// In what it differs, key by key, from the first.
+    pub keys: Vec<String>,
+}
+
+/// Some logs are of another kind of wing: nothing is reckoned.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct OtherWing {
+    /// The log that the others are compared with.
+    pub first: String,
+    /// Those that differ.
+    pub differs: Vec<Differs>,
+}
+
+impl fmt::Display for OtherWing {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        write!(f, "a series is of one kind of wing; these logs are of another than {}:", self.first)?;
+        for Differs { log, keys } in &self.differs {
+            let more = keys.len().saturating_sub(NAMED);
+            write!(f, "\n  {log}: {}", keys.iter().take(NAMED).cloned().collect::<Vec<_>>().join(", "))?;
+            if more > 0 {
+                write!(f, " and {more} more")?;
+            }
+        }
+        Ok(())
+    }
+}
+
+impl core::error::Error for OtherWing {}
+
+impl Gathering {
+    /// Whether a log is of the kind of wing of the first one asked about; if not, it is named when all are put together.
+    pub fn is_alike(&mut self, name: &str, plan: &Plan) -> bool {
+        let first = self.first.get_or_insert_with(|| (name.to_owned(), plan.clone()));
+        let changes = geometry::differences(&first.1, plan);
+        if !changes.is_empty() {
+            let keys = changes.iter().map(|c| c.words()).collect();
+            self.differs.push(Differs { log: name.to_owned(), keys });
+        }
+        changes.is_empty()
+    }
+
+    /// Takes in a log.
+    pub fn add(&mut self, log: WingLog<'_>) {
+        if !self.is_alike(log.name, log.plan) {
+            return;
+        }
+        let same_jig = self.first.as_ref().is_some_and(|(_, p)| geometry::jig(p) == geometry::jig(log.plan));
+        match Wing::of(log) {
+            Ok(wing) => self.keep(wing, same_jig),
+            Err(why) => self.leave_out(log.name, why.to_string()),
+        }
+    }
+
+    /// Names a log that is not counted.
+    pub fn leave_out(&mut self, log: &str, why: String) {
+        self.not_counted.push(NotCounted { log: log.to_owned(), why });
+    }
+
+    fn keep(&mut self, wing: Wing, same_jig: bool) {
+        let at = self.wings.len();
+        for figure in wing.figures {
+            let column = self.column(figure.kind, &figure.about, figure.unit);
+            let limits = (figure.lower, figure.upper);
+            match column.limits {
+                _ if column.values.is_empty() => column.limits = Some(limits),
+                Some(known) if known != limits => column.limits = None,
+                _ => {}
+            }
+            column.values.push((Of { wing: at, value: figure.value, u: figure.u }, figure.verdict));
+        }
+        for lacking in wing.lacking {
+            let column = self.column(lacking.kind, &lacking.about, Kind::Angle);
+            column.lacking.push((at, lacking.state, lacking.words));
+        }
+        for StageChange { during, what, change_deg, u_deg } in wing.changes {
+            let value = Of { wing: at, value: change_deg, u: u_deg };
+            self.changes.entry((during.join(" + "), what)).or_default().push(value);
+        }
+        self.found.extend(wing.found.into_iter().map(|f| (at, f)));
+        self.wings.push(Kept {
+            row: WingRow {
+                log: wing.log,
+                wing: wing.wing,
+                at: wing.at.to_string(),
+                entries: wing.entries,
+                gate: wing.gate,
+            },
+            at: wing.at,
+            events: wing.events,
+            same_jig,
+        });
+    }
+
+    fn column(&mut self, kind: ObligationKind, about: &str, unit: Kind) -> &mut Column {
+        let next = self.columns.len();
+        let at = *self.places.entry((kind, about.to_owned())).or_insert(next);
+        if at == next {
+            let about = about.to_owned();
+            self.columns.push(Column { kind, about, unit, limits: None, values: vec![], lacking: vec![] });
+        }
+        let column = &mut self.columns[at];
+        if column.values.is_empty() {
+            column.unit = unit;
+        }
+        column
+    }
+
+    /// What they teach together. `stage` is the one at whose end every log was cut.
+    ///
+    /// # Errors
+    /// When some are of another kind of wing than the first.
+    pub fn finish(mut self, stage: Option<String>) -> Result<Series, OtherWing> {
+        let (first, plan) = match self.first.take() {
+            Some((first, plan)) => (first, Some(plan)),
+            None => (String::new(), None),
+        };
+        if !self.differs.is_empty() {
+            return Err(OtherWing { first, differs: self.differs });
+        }
+        self.in_order();
+        let mine: Vec<OfWing<'_>> =
+            self.wings.iter().filter(|w| w.same_jig).map(|w| OfWing { events: &w.events }).collect();
+        let other_jig =
+            self.wings.iter().filter(|w| !w.same_jig).map(|w| w.row.log.clone()).collect::<Vec<_>>();
+        let stiffness = plan.as_ref().and_then(|plan| stiffness(plan, &mine, other_jig));
+        let (figures, unmeasured) = summary::figures(&self);
+        let creeps = summary::creeps(&self);
+        let instruments = drift::instruments(&self);
+        let mut series = Series {
+            format: FORMAT,
+            wing: self.wings.first().map(|w| w.row.wing.clone()),
+            stage,
+            geometry: plan.as_ref().map(geometry::geometry).unwrap_or_default(),
+            jig: plan.as_ref().map(geometry::jig).unwrap_or_default(),
+            wings: self.wings.into_iter().map(|w| w.row).collect(),
+            not_counted: self.not_counted,
+            figures,
+            unmeasured,
+            creeps,
+            instruments,
+            stiffness,
+            remarks: vec![],
+        };
+        series.remarks = summary::remarks(&series);
+        Ok(series)
+    }
+
+    /// Puts the wings in the order in which they were finished, whatever the order in which they were named.
+    fn in_order(&mut self) {
+        let mut order: Vec<usize> = (0..self.wings.len()).collect();
+        order.sort_by(|a, b| {
+            let key = |i: &usize| (self.wings[*i].at, &self.wings[*i].row.log);
+            key(a).cmp(&key(b))
+        });
+        let mut rank = vec![0; order.len()];
+        order.iter().enumerate().for_each(|(place, i)| rank[*i] = place);
+        for column in &mut self.columns {
+            column.values.iter_mut().for_each(|(of, _)| of.wing = rank[of.wing]);
+            column.values.sort_by_key(|(of, _)| of.wing);
+            column.lacking.iter_mut().for_each(|(wing, ..)| *wing = rank[*wing]);
+            column.lacking.sort_by_key(|(wing, ..)| *wing);
+        }
+        for values in self.changes.values_mut() {
+            values.iter_mut().for_each(|of| of.wing = rank[of.wing]);
+            values.sort_by_key(|of| of.wing);
+        }
+        self.found.iter_mut().for_each(|(wing, _)| *wing = rank[*wing]);
+        self.found.sort_by(|a, b| (a.1.at, a.0).cmp(&(b.1.at, b.0)));
+        let mut wings: Vec<(usize, Kept)> = rank.into_iter().zip(std::mem::take(&mut self.wings)).collect();
+        wings.sort_by_key(|(place, _)| *place);
+        self.wings = wings.into_iter().map(|(_, wing)| wing).collect();
+        self.columns.sort_by_key(|c| c.kind);
+        self.not_counted.sort_by(|a, b| a.log.cmp(&b.log));
+    }
+
+    pub(super) fn log(&self, wing: usize) -> String {
+        self.wings[wing].row.log.clone()
+    }
+}

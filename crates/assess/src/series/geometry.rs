@@ -1,0 +1,79 @@
+//! What makes two wings of one kind: side, attitude, datums, stations, spars, bushes, bays and shaft. Tolerances, stages,
+//! instruments and the jig may differ.
+
+use record::plan::{Adjust, Attitude, Direction, Plan};
+use std::collections::{BTreeMap, BTreeSet};
+
+/// Every key that makes the kind, with what the plan says.
+#[must_use]
+pub fn geometry(plan: &Plan) -> BTreeMap<String, String> {
+    let mut out = BTreeMap::new();
+    let mut put = |key: String, text: String| _ = out.insert(key, text);
+    let attitude = match plan.wing.attitude {
+        Attitude::ChordLevel => "chord-level",
+        Attitude::LeadingEdgeDown => "leading-edge-down",
+        Attitude::LeadingEdgeUp => "leading-edge-up",
+    };
+    put("wing.attitude".to_owned(), attitude.to_owned());
+    put("wing.side".to_owned(), plan.wing.side.word().to_owned());
+    put("wing.root".to_owned(), format!("{} mm", plan.wing.root.value()));
+    put("wing.tip".to_owned(), format!("{} mm", plan.wing.tip.value()));
+    for s in &plan.stations {
+        put(format!("station.{}.span", s.name), format!("{} mm", s.span.value()));
+        put(format!("station.{}.chord", s.name), format!("{} mm", s.chord.value()));
+        put(format!("station.{}.incidence", s.name), format!("{}°", s.incidence.value()));
+        put(format!("station.{}.height_angle", s.name), format!("{}°", s.height_angle.value()));
+    }
+    for s in &plan.spars {
+        put(format!("spar.{}", s.name), format!("{} to {} mm aft", s.aft_root.value(), s.aft_tip.value()));
+    }
+    for b in &plan.bushes {
+        put(format!("bush.{}", b.name), format!("{} mm at {} mm", b.bore.value(), b.span.value()));
+    }
+    for b in &plan.bays {
+        put(format!("bay.{}", b.name), format!("{} by {} mm", b.a.value(), b.b.value()));
+    }
+    if let Some(shaft) = &plan.shaft {
+        put(format!("shaft.{}", shaft.name), format!("{} mm", shaft.diameter.value()));
+    }
+    for spot in &plan.spots {
+        put(format!("spot.{}", spot.name), spot.quantity.word().to_owned());
+    }
+    out
+}
+
+/// In what a plan is of another kind of wing than the first, key by key; empty where it is of the same.
+#[must_use]
+pub fn differences(first: &Plan, other: &Plan) -> Vec<String> {
+    unlike(&geometry(first), &geometry(other))
+}
+
+/// The supports that move the twist, in the plan's order, each with its place and how it moves: stiffness is learned of
+/// these.
+#[must_use]
+pub fn jig(plan: &Plan) -> BTreeMap<String, String> {
+    let of = |s: &record::plan::Support| {
+        let direction = match s.direction {
+            Direction::Up => "up",
+            Direction::Aft => "aft",
+        };
+        let adjust = match &s.adjust {
+            Adjust::Screw { .. } => "screw",
+            Adjust::Shims { .. } => "shims",
+            Adjust::Fixed => "fixed",
+        };
+        (format!("support.{}", s.name), format!("{} at {} mm, {direction}, {adjust}", s.spar, s.span.value()))
+    };
+    plan.supports.iter().map(of).collect()
+}
+
+/// The first few keys in which two of these lists differ, in words; none where they are the same.
+#[must_use]
+pub fn unlike(was: &BTreeMap<String, String>, now: &BTreeMap<String, String>) -> Vec<String> {
+    let side = |text: Option<&String>| text.map_or("none", String::as_str).to_owned();
+    let keys: BTreeSet<&String> = was.keys().chain(now.keys()).collect();
+    keys.into_iter()
+        .filter(|key| was.get(*key) != now.get(*key))
+        .map(|key| format!("{key} {} -> {}", side(was.get(key)), side(now.get(key))))
+        .collect()
+}

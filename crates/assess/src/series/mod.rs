@@ -1,0 +1,35 @@
+//! What many wings of one kind teach: each log is taken in by itself ([`Wing`]), the wings are put in the order in which they
+//! were built ([`Gathering`]), and what follows is one [`Series`].
+//!
+//! Only like is compared with like: every wing as it was at the end of one stage, and only what is measured, fresh and not
+//! in doubt there. What is not counted is named.
+//!
+//! - [`geometry`]: what makes two wings of one kind, and two jigs the same;
+//! - `figure`: the values of one wing; `creep`: what each stage did to it; `zeros`: what its instruments showed of themselves;
+//! - `rows`: each figure over the wings, with control limits ([`numerics::individuals`]) and trend;
+//! - `drift`: instruments; [`stiffness`]: what moves did, as a start for advice on the next wing.
+
+mod creep;
+mod drift;
+mod figure;
+mod gather;
+pub mod geometry;
+mod rows;
+pub mod stiffness;
+mod summary;
+mod view;
+mod wing;
+mod zeros;
+
+pub use creep::{Moved, StageChange};
+pub use figure::{Figure, Lacking};
+pub use gather::{Differs, Gathering, OtherWing};
+pub use view::{
+    Chart, Creep, DriftRow, FailedCheck, FigureRow, FoundAt, LackingAt, LikelyTrend, NotCounted, Outlier, Series, States,
+    Unmeasured, WingRow,
+};
+pub use wing::{NotCountedWhy, Wing, WingLog};
+pub use zeros::{Found, FoundKind};
+
+/// Below this probability, shared over all that is tested alike, something is more than chance.
+const ALPHA: f64 = 0.05;

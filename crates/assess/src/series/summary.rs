@@ -1,0 +1,117 @@
+//! From the columns to the rows that are shown.
+
+use super::ALPHA;
+use super::gather::Gathering;
+use super::rows::{Least, Of, Sample, chart, likely};
+use super::view::{Creep, FigureRow, LackingAt, Series, States, Unmeasured};
+use crate::view::Verdict;
+use quantity::shown::count;
+
+/// The rows of the figures, and what no wing has.
+pub fn figures(all: &Gathering) -> (Vec<FigureRow>, Vec<Unmeasured>) {
+    let (some, none): (Vec<_>, Vec<_>) = all.columns.iter().partition(|c| !c.values.is_empty());
+    let tested = some.len();
+    let rows = some.into_iter().filter_map(|column| {
+        let values: Vec<Of> = column.values.iter().map(|(of, _)| *of).collect();
+        let sample = Sample::of(&values, Least::Nothing)?;
+        let (lower, upper) = column.limits.unwrap_or_default();
+        let (chart, outliers) = chart(&values, |wing| all.log(wing));
+        #[expect(clippy::cast_precision_loss, reason = "counts")]
+        let places: Vec<f64> = values.iter().map(|v| v.wing as f64).collect();
+        let lacking = column.lacking.iter().map(|(wing, state, words)| LackingAt {
+            log: all.log(*wing),
+            state: *state,
+            words: words.clone(),
+        });
+        Some(FigureRow {
+            kind: column.kind,
+            about: column.about.clone(),
+            unit: column.unit,
+            n: sample.n,
+            mean: sample.mean,
+            half95: sample.half95,
+            sd: sample.sd,
+            least: sample.least,
+            most: sample.most,
+            u: sample.u,
+            lower,
+            upper,
+            states: states(column.values.iter().filter_map(|(_, verdict)| *verdict)),
+            chart,
+            trend: likely(&places, &values, tested),
+            outliers,
+            lacking: lacking.collect(),
+        })
+    });
+    let unmeasured = none.into_iter().map(|c| Unmeasured { kind: c.kind, about: c.about.clone() });
+    (rows.collect(), unmeasured.collect())
+}
+
+fn states(verdicts: impl Iterator<Item = Verdict>) -> States {
+    let mut out = States::default();
+    for verdict in verdicts {
+        match verdict {
+            Verdict::Within => out.within += 1,
+            Verdict::Undecided => out.undecided += 1,
+            Verdict::Outside => out.outside += 1,
+            // Those have no value that counts.
+            Verdict::Missing | Verdict::Stale | Verdict::Doubtful | Verdict::CannotJudge => {}
+        }
+    }
+    out
+}
+
+/// What each stage does to the twist: what is more than chance first, then the largest.
+pub fn creeps(all: &Gathering) -> Vec<Creep> {
+    #[expect(clippy::cast_precision_loss, reason = "counts")]
+    let alpha = ALPHA / all.changes.len().max(1) as f64;
+    let mut out: Vec<Creep> = all
+        .changes
+        .iter()
+        .filter_map(|((during, what), values)| {
+            let sample = Sample::of(values, Least::Readings)?;
+            Some(Creep {
+                during: during.clone(),
+                what: what.clone(),
+                n: sample.n,
+                mean_deg: sample.mean,
+                half95_deg: sample.half95,
+                sd_deg: sample.sd,
+                u_deg: sample.u,
+                same_way: values.iter().filter(|v| v.value * sample.mean > 0.0).count(),
+                p: sample.p,
+                real: sample.p.is_some_and(|p| p < alpha),
+            })
+        })
+        .collect();
+    out.sort_by(|a, b| b.real.cmp(&a.real).then(b.mean_deg.abs().total_cmp(&a.mean_deg.abs())));
+    out
+}
+
+/// What a person should know before using it.
+pub fn remarks(series: &Series) -> Vec<String> {
+    let mut out = Vec::new();
+    if !series.not_counted.is_empty() {
+        let n = count(series.not_counted.len() as u64, "log is", "logs are");
+        out.push(format!("{n} not counted; each is named with the reason"));
+    }
+    let limits = series.figures.iter().any(|f| f.lower.is_none() && f.upper.is_none());
+    let judged = series.figures.iter().any(|f| f.states != States::default());
+    if limits && judged {
+        out.push("where no tolerance is shown the plans have none, or not all the same".to_owned());
+    }
+    if series.figures.iter().any(|f| f.chart.is_some_and(|c| c.provisional)) {
+        out.push("control limits of fewer than 20 wings still move (common practice, no source)".to_owned());
+    }
+    if series.figures.iter().any(|f| f.chart.is_some()) {
+        out.push("control limits say what these wings do; they are no tolerance".to_owned());
+    }
+    if !series.figures.is_empty() {
+        out.push("what one instrument does alike to every wing is in the means and not in their ±".to_owned());
+    }
+    if let Some(other) = series.stiffness.as_ref().map(|s| s.other_jig.len()).filter(|n| *n > 0) {
+        let n = count(other as u64, "wing was built", "wings were built");
+        out.push(format!("{n} in another jig: no moves of theirs are counted"));
+    }
+    out
+}

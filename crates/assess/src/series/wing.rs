@@ -1,0 +1,100 @@
+//! One log, as a series takes it in.
+
+use super::creep::{self, StageChange};
+use super::figure::{Figure, Figures, Lacking};
+use super::zeros::{self, Found};
+use crate::advice::observations::{self, Event};
+use crate::history::Fold;
+use crate::{Chain, assess_fold};
+use record::plan::Plan;
+use record::{At, Entry, GateState};
+use std::fmt;
+
+/// A log up to the end of the stage that is looked at.
+#[derive(Clone, Copy, Debug)]
+pub struct WingLog<'a> {
+    /// What it is called.
+    pub name: &'a str,
+    /// Its plan.
+    pub plan: &'a Plan,
+    /// Its entries up to the end of that stage.
+    pub entries: &'a [Entry],
+    /// Whether it is as it was written.
+    pub chain: &'a Chain,
+}
+
+/// What a series takes of a log.
+#[derive(Clone, Debug)]
+pub struct Wing {
+    /// What the log is called.
+    pub log: String,
+    /// The wing's name in its plan.
+    pub wing: String,
+    /// When the last entry was written that is counted.
+    pub at: At,
+    /// How many are.
+    pub entries: u64,
+    /// What its gate said then.
+    pub gate: GateState,
+    /// Its values.
+    pub figures: Vec<Figure>,
+    /// What has no value that counts.
+    pub lacking: Vec<Lacking>,
+    /// What each stage did to its twist.
+    pub changes: Vec<StageChange>,
+    /// What its moves taught.
+    pub events: Vec<Event>,
+    /// What its instruments showed of themselves.
+    pub found: Vec<Found>,
+}
+
+/// Why a log is not counted.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum NotCountedWhy {
+    /// Its chain is broken.
+    Broken(String),
+    /// It has no entry, or none with a value.
+    NothingMeasured,
+}
+
+impl fmt::Display for NotCountedWhy {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self {
+            Self::Broken(why) => write!(f, "the record is broken, so nothing in it is proven: {why}"),
+            Self::NothingMeasured => f.write_str("nothing that counts was measured in it"),
+        }
+    }
+}
+
+impl core::error::Error for NotCountedWhy {}
+
+impl Wing {
+    /// Takes a log in.
+    ///
+    /// # Errors
+    /// When it cannot be judged.
+    pub fn of(log: WingLog<'_>) -> Result<Self, NotCountedWhy> {
+        let WingLog { name, plan, entries, chain } = log;
+        if let Chain::Broken(why) = chain {
+            return Err(NotCountedWhy::Broken(why.clone()));
+        }
+        let fold = Fold::of(plan, entries);
+        let assessment = assess_fold(plan, &fold, chain);
+        let Figures { found: figures, lacking } = Figures::of(&assessment);
+        let (Some(at), false) = (fold.last_at, figures.is_empty()) else {
+            return Err(NotCountedWhy::NothingMeasured);
+        };
+        Ok(Self {
+            log: name.to_owned(),
+            wing: plan.wing.name.clone(),
+            at,
+            entries: fold.entries,
+            gate: assessment.gate.state,
+            figures,
+            lacking,
+            changes: creep::changes(plan, &fold),
+            events: observations::events(plan, entries, &fold),
+            found: zeros::found(&fold, &assessment),
+        })
+    }
+}

@@ -1,0 +1,32 @@
+//! `series`: what many wings of one kind teach.
+
+use crate::exit::Exit;
+use crate::show::Show;
+use crate::view::series::{Extent, text};
+use clap::Args;
+use session::{Session, SessionError};
+use std::path::PathBuf;
+
+/// `series`
+#[derive(Debug, Args)]
+pub struct Series {
+    /// The logs, or folders of logs, of one kind of wing
+    #[arg(required = true, add = clap_complete::ArgValueCompleter::new(crate::complete::logs))]
+    logs: Vec<PathBuf>,
+    /// Every wing as it was at the end of this stage, and not of the closing stage
+    #[arg(long)]
+    stage: Option<String>,
+    /// Every figure and every change, and not only those that stand out
+    #[arg(long)]
+    all: bool,
+}
+
+impl Series {
+    /// Works it out.
+    pub fn run(self, show: &Show) -> Result<Exit, SessionError> {
+        let series = Session::series(&self.logs, self.stage.as_deref())?;
+        let extent = if self.all { Extent::All } else { Extent::Notable };
+        show.answer(|| text(&series, extent), &series)?;
+        Ok(if series.not_counted.is_empty() { Exit::Done } else { Exit::Open })
+    }
+}

@@ -1,0 +1,194 @@
+//! What many wings teach, at 80 columns: who is counted, each figure with its control limits, what stages do, what moves do, what
+//! instruments did.
+
+use super::{paint, wrap};
+use assess::series::{Creep, DriftRow, FigureRow, LikelyTrend, Moved, Series};
+use assess::view::ObligationKind;
+use quantity::shown::{WithU, count, exact, fixed, limits, signed, with_unit};
+
+/// Logs not counted, outliers or gaps that are named on a terminal.
+const NAMED: usize = 12;
+/// Changes shown where not all are asked for.
+const CHANGES: usize = 8;
+
+/// How much is shown.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Extent {
+    /// What stands out.
+    Notable,
+    /// Everything.
+    All,
+}
+
+/// The whole answer.
+pub fn text(s: &Series, extent: Extent) -> String {
+    let wing = s.wing.as_deref().unwrap_or("no wing");
+    let stage = s.stage.as_ref().map_or_else(String::new, |s| format!(", each at the end of `{s}`"));
+    let wings = count(s.wings.len() as u64, "wing", "wings");
+    let mut out = vec![paint::strong(&wrap::wrap("", &format!("{wings} like {wing}{stage}")))];
+    let named: Vec<String> = s.not_counted.iter().map(|n| format!("{}: {}", n.log, n.why)).collect();
+    out.extend(list("NOT COUNTED", &named, extent));
+    if s.wings.is_empty() {
+        return out.join("\n");
+    }
+    out.extend(figures(s));
+    let outliers = s.figures.iter().flat_map(|f| {
+        f.outliers.iter().map(|o| {
+            let what = if o.step { "after a large step" } else { "outside its control limits" };
+            format!("{}: {} {} {what}", o.log, name(f), with_unit(&signed(o.value, 3), f.unit.base_symbol()))
+        })
+    });
+    out.extend(list("Look at", &outliers.collect::<Vec<_>>(), extent));
+    let trends = s.figures.iter().filter_map(|f| {
+        let t = f.trend.filter(|t| t.real)?;
+        let slope = with_unit(&signed(t.per_wing, 4), f.unit.base_symbol());
+        Some(format!("{} goes by {slope} from wing to wing", name(f)))
+    });
+    out.extend(list("Trend", &trends.collect::<Vec<_>>(), extent));
+    let gaps = s.figures.iter().flat_map(|f| {
+        f.lacking.iter().map(|l| format!("{}: {} {}", l.log, name(f), l.state.word()))
+    });
+    out.extend(list("No value", &gaps.collect::<Vec<_>>(), extent));
+    out.extend(changes(s, extent));
+    out.extend(moves(s));
+    let drifts: Vec<String> = s.instruments.iter().map(drift).collect();
+    out.extend(list("Instruments", &drifts, Extent::All));
+    out.push(String::new());
+    out.extend(s.remarks.iter().map(|r| wrap::wrap("  ", r)));
+    out.join("\n")
+}
+
+/// A heading and its lines; nothing without lines.
+fn list(head: &str, lines: &[String], extent: Extent) -> Vec<String> {
+    if lines.is_empty() {
+        return vec![];
+    }
+    let most = if extent == Extent::All { lines.len() } else { NAMED };
+    let mut out = vec![String::new(), paint::strong(head)];
+    out.extend(lines.iter().take(most).map(|line| wrap::wrap_hang("  ", "    ", line)));
+    if lines.len() > most {
+        out.push(format!("  and {} more; --all shows them", lines.len() - most));
+    }
+    out
+}
+
+fn figures(s: &Series) -> Vec<String> {
+    let head = format!(
+        "{}{:>4}{:>9}{:>8}{:>8}  {}{}",
+        wrap::fit("", 21),
+        "n",
+        "mean",
+        "±95 %",
+        "spread",
+        wrap::fit("control limits", 17),
+        "tolerance"
+    );
+    let mut out = vec![String::new(), paint::faint(head.trim_end())];
+    let mut kind: Option<ObligationKind> = None;
+    for f in &s.figures {
+        if kind != Some(f.kind) {
+            kind = Some(f.kind);
+            out.push(paint::faint(&format!("{}, {}", f.kind.plural(), f.unit.base_symbol())));
+        }
+        out.push(figure(f));
+    }
+    out
+}
+
+fn figure(f: &FigureRow) -> String {
+    let shown = WithU::of_half(f.mean, f.half95).against([f.lower, f.upper]);
+    let d = shown.decimals().min(4);
+    let chart = f.chart.map_or_else(
+        || "-".to_owned(),
+        |c| format!("{} to {}", signed(c.lower, d), signed(c.upper, d)),
+    );
+    let mark = if f.outliers.is_empty() { " " } else { "!" };
+    let line = format!(
+        "{mark} {}{:>4}{:>9}{:>8}{:>8}  {}{}",
+        wrap::fit(&f.about, 19),
+        f.n,
+        signed(f.mean, d),
+        shown.half().replace('±', ""),
+        f.sd.map_or_else(|| "-".to_owned(), |sd| fixed(sd, d + 1)),
+        wrap::fit(&chart, 17),
+        limits(f.lower, f.upper).unwrap_or_default()
+    );
+    line.trim_end().to_owned()
+}
+
+/// What a figure is called in a sentence.
+fn name(f: &FigureRow) -> String {
+    match f.kind {
+        ObligationKind::Setting | ObligationKind::Washout | ObligationKind::Station | ObligationKind::Spot => {
+            f.about.clone()
+        }
+        kind => format!("{} of {}", kind.word(), f.about),
+    }
+}
+
+fn changes(s: &Series, extent: Extent) -> Vec<String> {
+    let shown: Vec<&Creep> = s.creeps.iter().filter(|c| extent == Extent::All || c.real).collect();
+    let mut lines: Vec<String> = shown.iter().take(most(extent)).map(|c| creep(c)).collect();
+    if lines.is_empty() && !s.creeps.is_empty() {
+        lines.push("no stage moves the twist of these wings by more than chance".to_owned());
+    }
+    list("What stages do to the twist", &lines, Extent::All)
+}
+
+const fn most(extent: Extent) -> usize {
+    match extent {
+        Extent::All => usize::MAX,
+        Extent::Notable => CHANGES,
+    }
+}
+
+fn creep(c: &Creep) -> String {
+    let what = match &c.what {
+        Moved::Setting => "the setting",
+        Moved::WashoutError => "the washout error",
+        Moved::Station(name) => name,
+    };
+    let by = WithU::of_half(c.mean_deg, c.half95_deg).signed_with("deg");
+    let real = if c.real { "" } else { "; within chance" };
+    format!("{what} goes by {by} during `{}` ({} of {} wings that way{real})", c.during, c.same_way, c.n)
+}
+
+fn moves(s: &Series) -> Vec<String> {
+    let Some(stiffness) = &s.stiffness else { return vec![] };
+    let lines = stiffness.moves.iter().map(|m| {
+        let turn = m.deg_per_turn.map_or_else(
+            || format!("{} for a mm", with_unit(&signed(m.deg_per_mm, 3), "deg")),
+            |deg| format!("{} for a turn", with_unit(&signed(deg, 3), "deg")),
+        );
+        format!("{}: {turn}", m.words)
+    });
+    let mut out = list("What moves did", &lines.collect::<Vec<_>>(), Extent::All);
+    let share = WithU::of_u(stiffness.share.mean, stiffness.share.u);
+    out.push(wrap::wrap(
+        "  ",
+        &format!(
+            "{} {} of the twist that geometry says arrives on the next wing; jigtrue advise LOG --like SERIES.json starts there",
+            share.plain(),
+            share.half()
+        ),
+    ));
+    out
+}
+
+fn drift(d: &DriftRow) -> String {
+    let number = d.number.as_ref().map_or_else(String::new, |n| format!(" {n}"));
+    let trend = |t: LikelyTrend| format!("{} in 100 days", with_unit(&signed(t.per_wing, 3), "deg"));
+    let mut said = Vec::new();
+    if let Some(t) = d.per_100_days.filter(|t| t.real) {
+        said.push(format!("drifts by {}", trend(t)));
+    }
+    if let Some(first) = d.outliers.first() {
+        said.push(format!("left its control limits in {} ({})", first.log, count(d.outliers.len() as u64, "time", "times")));
+    }
+    for failed in d.failed.iter().take(NAMED) {
+        said.push(format!("failed its check in {} (entry {})", failed.log, failed.entry));
+    }
+    let verdict = if said.is_empty() { "steady".to_owned() } else { said.join("; ") };
+    let found = with_unit(&signed(d.last.value_deg, 3), "deg");
+    format!("{}{number}: {verdict}; last {} {found} of {}", d.instrument, d.found.word(), exact(d.n as f64))
+}

@@ -1,0 +1,77 @@
+//! A straight trend by ordinary least squares, and whether chance alone would show as much.
+
+use crate::dist;
+
+/// A trend of y over x.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Trend {
+    /// Change of y for one of x.
+    pub slope: f64,
+    /// Its standard error, from the scatter about the line; 0 where there is none.
+    pub u: f64,
+    /// Two-sided probability that values without a trend show as much (Student's t, n - 2 degrees of freedom).
+    pub p: f64,
+}
+
+/// The trend of `y` over `x`, pair by pair; none of fewer than three, or where all x are alike.
+///
+/// NIST/SEMATECH e-Handbook of Statistical Methods, 4.1.4.1 (least squares); checked against the StRD set Norris.
+#[must_use]
+#[expect(clippy::cast_precision_loss, reason = "counts")]
+pub fn trend(x: &[f64], y: &[f64]) -> Option<Trend> {
+    let count = x.len().min(y.len());
+    if count < 3 {
+        return None;
+    }
+    let (x, y, n) = (&x[..count], &y[..count], count as f64);
+    let (middle, mean) = (x.iter().sum::<f64>() / n, y.iter().sum::<f64>() / n);
+    let squares: f64 = y.iter().map(|v| (v - mean) * (v - mean)).sum();
+    let sxx: f64 = x.iter().map(|v| (v - middle) * (v - middle)).sum();
+    if sxx == 0.0 {
+        return None;
+    }
+    let sxy: f64 = x.iter().zip(y).map(|(a, b)| (a - middle) * (b - mean)).sum();
+    let slope = sxy / sxx;
+    let left = (squares - slope * sxy).max(0.0);
+    let u = libm::sqrt(left / (n - 2.0) / sxx);
+    let p = if u > 0.0 {
+        2.0 * dist::t_sf((slope / u).abs(), n - 2.0)
+    } else if slope == 0.0 {
+        1.0
+    } else {
+        0.0
+    };
+    Some(Trend { slope, u, p })
+}
+
+#[cfg(test)]
+mod tests {
+    use super::trend;
+
+    #[test]
+    fn norris_comes_out_as_certified() {
+        let text = include_str!("../tests/data/nist/Norris.txt");
+        let data = text.lines().skip_while(|l| !l.starts_with("DATA")).skip(1).filter(|l| !l.starts_with('#'));
+        let (mut x, mut y) = (vec![], vec![]);
+        for line in data {
+            let numbers: Vec<f64> = line.split_whitespace().filter_map(|w| w.parse().ok()).collect();
+            if let [b, a] = numbers.as_slice() {
+                x.push(*a);
+                y.push(*b);
+            }
+        }
+        assert_eq!(x.len(), 36);
+        let found = trend(&x, &y).unwrap();
+        // Certified: B1 1.00211681802045, its standard deviation 0.429796848199937E-03.
+        assert!((found.slope - 1.002_116_818_020_45).abs() < 1e-12, "{found:?}");
+        assert!((found.u - 0.429_796_848_199_937e-3).abs() < 1e-11, "{found:?}");
+        assert!(found.p < 1e-12);
+    }
+
+    #[test]
+    fn two_values_or_one_place_have_no_trend() {
+        assert_eq!(trend(&[1.0, 2.0], &[1.0, 2.0]), None);
+        assert_eq!(trend(&[1.0, 1.0, 1.0], &[1.0, 2.0, 3.0]), None);
+        assert!(trend(&[1.0, 2.0, 3.0], &[5.0, 5.0, 5.0]).is_some_and(|t| t.p >= 1.0));
+    }
+}

@@ -1,0 +1,96 @@
+//! What many logs of one kind of wing teach, and advice that starts from it.
+
+use super::Session;
+use super::many::{self, Heads};
+use crate::{SessionError, shown};
+use assess::advice::{Liked, advise_like};
+use assess::series::stiffness::Stiffness;
+use assess::series::{Gathering, Series, WingLog, geometry};
+use serde::Deserialize;
+use std::collections::BTreeMap;
+use std::path::{Path, PathBuf};
+
+/// Keys in which a series is of another kind that a message names.
+const NAMED: usize = 3;
+
+/// What advice reads of a series.
+#[derive(Deserialize)]
+struct Earlier {
+    format: u32,
+    geometry: BTreeMap<String, String>,
+    jig: BTreeMap<String, String>,
+    stiffness: Option<Stiffness>,
+}
+
+impl Session {
+    /// What these logs teach together, each at the end of `stage` or, without one, of its closing stage. A log that cannot be
+    /// judged is named in what is returned.
+    ///
+    /// # Errors
+    /// When logs are of different wings, or none could be opened with that stage in its plan.
+    pub fn series(logs: &[PathBuf], stage: Option<&str>) -> Result<Series, SessionError> {
+        let mut gathering = Gathering::default();
+        let mut heads = Heads::default();
+        let mut at = None;
+        for path in many::paths(logs)? {
+            let one = match many::open(&path) {
+                Ok(one) => one,
+                Err(not) => {
+                    gathering.leave_out(&not.name, not.why);
+                    continue;
+                }
+            };
+            if !gathering.is_alike(&one.name, one.session.plan()) {
+                continue;
+            }
+            match one.cut(stage, &mut heads) {
+                Ok(cut) => {
+                    gathering.add(WingLog {
+                        name: &one.name,
+                        plan: one.session.plan(),
+                        entries: &cut.entries,
+                        chain: one.session.chain(),
+                    });
+                    at = at.or(cut.stage);
+                }
+                Err(not) => gathering.leave_out(&not.name, not.why),
+            }
+        }
+        gathering.finish(at).map_err(|why| SessionError::refused(shown_lines(&why.to_string())))
+    }
+
+    /// What to move, starting from what earlier wings did, as `series --json` wrote it to a file.
+    ///
+    /// # Errors
+    /// When the file is no series, is of another kind of wing or another jig, or its wings had no moves.
+    pub fn advice_like(&self, series: &Path) -> Result<Liked, SessionError> {
+        let text = crate::files::read_text(series, "series")?;
+        let wrong = |why: String| SessionError::File { path: series.to_owned(), why };
+        let earlier: Earlier = serde_json::from_str(&text)
+            .map_err(|e| wrong(format!("is not what `jigtrue series LOG... --json` writes: {e}")))?;
+        if earlier.format != 1 {
+            return Err(wrong(format!("has format {}, and this program reads format 1", earlier.format)));
+        }
+        let plan = self.plan();
+        for (what, was, now) in [
+            ("another kind of wing", &earlier.geometry, geometry::geometry(plan)),
+            ("another jig", &earlier.jig, geometry::jig(plan)),
+        ] {
+            let unlike = geometry::unlike(was, &now);
+            if !unlike.is_empty() {
+                let named: Vec<&str> = unlike.iter().take(NAMED).map(String::as_str).collect();
+                return Err(wrong(format!("is of {what}: {}", shown(&named.join(", ")))));
+            }
+        }
+        let none = || wrong("has no moves with the twist measured before and after: nothing to start from".to_owned());
+        let stiffness = earlier.stiffness.ok_or_else(none)?;
+        let assessment = self.assessment();
+        advise_like(plan, self.entries(), &assessment, &stiffness)
+            .ok_or_else(|| wrong("has a stiffness that does not fit the supports of this plan".to_owned()))
+    }
+}
+
+/// Each line made safe to show.
+fn shown_lines(text: &str) -> String {
+    text.lines().map(|line| shown(line).into_owned()).collect::<Vec<_>>().join("\n")
+}
