@@ -45,7 +45,10 @@ pub fn plan(serial: u64) -> String {
         .enumerate()
         .map(|(i, span)| {
             let incidence = 2.0 - 2.5 * span / 4000.0;
-            format!("[[station]]\nname = \"S{}\"\nspan = {span}\nchord = 1300\nincidence = {incidence:.4}\n\n", i + 1)
+            format!(
+                "[[station]]\nname = \"S{}\"\nspan = {span}\nchord = 1300\nincidence = {incidence:.4}\n\n",
+                i + 1
+            )
         })
         .collect();
     let support = |name: &str, span: f64, spar: &str| {

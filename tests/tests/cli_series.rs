@@ -71,7 +71,9 @@ fn what_all_wings_have_in_common_is_found() {
     assert!((number(&series["stiffness"]["share"]["mean"]) - workshop.share).abs() < 0.06, "{moved}");
     // The same for a person.
     let said = bench.line(&line(16, "")).expect(0).out;
-    for part in ["16 wings like invented series wing", "S5 goes by", "during `rear spar on`", "washout error goes by"] {
+    for part in
+        ["16 wings like invented series wing", "S5 goes by", "during `rear spar on`", "washout error goes by"]
+    {
         assert!(said.contains(part), "{part} in\n{said}");
     }
     assert!(said.lines().all(|l| l.chars().count() <= 80), "{said}");
@@ -134,7 +136,10 @@ fn what_cannot_be_judged_is_named() {
     let series = ran.expect(11).json();
     let why = |log: &str| {
         let all = series["not_counted"].as_array().unwrap();
-        all.iter().find(|n| n["log"] == log).unwrap_or_else(|| panic!("{log}"))["why"].as_str().unwrap().to_owned()
+        all.iter().find(|n| n["log"] == log).unwrap_or_else(|| panic!("{log}"))["why"]
+            .as_str()
+            .unwrap()
+            .to_owned()
     };
     assert_eq!(series["wings"].as_array().unwrap().len(), 2);
     assert_eq!(series["not_counted"].as_array().unwrap().len(), 5);
@@ -162,7 +167,13 @@ fn another_kind_of_wing_is_refused_by_name() {
     bench.write("right.toml", &right);
     bench.line("new right.toml right.jigtrue").expect(0);
     let ran = bench.line("series w00.jigtrue other.jigtrue w01.jigtrue right.jigtrue").expect(1);
-    for part in ["of another than w00.jigtrue", "other.jigtrue", "station.S3.span", "1700 mm -> 1720 mm", "right.jigtrue"] {
+    for part in [
+        "of another than w00.jigtrue",
+        "other.jigtrue",
+        "station.S3.span",
+        "1700 mm -> 1720 mm",
+        "right.jigtrue",
+    ] {
         assert!(ran.err.contains(part), "{part} in\n{}", ran.err);
     }
     assert!(ran.out.is_empty());

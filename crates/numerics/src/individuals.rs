@@ -34,7 +34,13 @@ pub fn individuals(values: &[f64]) -> Option<Individuals> {
     let steps: f64 = values.windows(2).map(|w| (w[1] - w[0]).abs()).sum();
     let moving_range = steps / (values.len() - 1) as f64;
     let reach = 3.0 * moving_range / D2;
-    Some(Individuals { mean, moving_range, lower: mean - reach, upper: mean + reach, range_upper: D4 * moving_range })
+    Some(Individuals {
+        mean,
+        moving_range,
+        lower: mean - reach,
+        upper: mean + reach,
+        range_upper: D4 * moving_range,
+    })
 }
 
 #[cfg(test)]

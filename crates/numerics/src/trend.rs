@@ -51,7 +51,8 @@ mod tests {
     #[test]
     fn norris_comes_out_as_certified() {
         let text = include_str!("../tests/data/nist/Norris.txt");
-        let data = text.lines().skip_while(|l| !l.starts_with("DATA")).skip(1).filter(|l| !l.starts_with('#'));
+        let data =
+            text.lines().skip_while(|l| !l.starts_with("DATA")).skip(1).filter(|l| !l.starts_with('#'));
         let (mut x, mut y) = (vec![], vec![]);
         for line in data {
             let numbers: Vec<f64> = line.split_whitespace().filter_map(|w| w.parse().ok()).collect();

@@ -20,8 +20,8 @@ pub use clock::{instant, now, stamp};
 pub use error::SessionError;
 pub use files::{may_write, read_bytes, read_plan_text, read_table, write_whole, write_whole_by};
 pub use log::{
-    BeginStage, Exported, Form, ImportReport, NotSigned, OnPaper, PlanStep, Replanned, Session, Sign, Since,
-    Take, TakeSettled, Taken, TypedMove, Unmet, VerdictChange, Verified, part_temperature,
+    BeginStage, Exported, Form, ImportReport, ManyExported, NotSigned, OnPaper, PlanStep, Replanned, Session,
+    Sign, Since, Take, TakeSettled, Taken, TypedMove, Unmet, VerdictChange, Verified, part_temperature,
 };
 pub use person::default_name;
 pub(crate) use shown::brief;

@@ -86,7 +86,9 @@ impl Belief {
     #[must_use]
     pub fn from_prior(plan: &Plan, prior: &Prior) -> Self {
         let mut belief = Self::prior(plan);
-        for (i, (mean, variance)) in prior.mean.iter().zip(&prior.variance).enumerate().take(belief.mean.len()) {
+        for (i, (mean, variance)) in
+            prior.mean.iter().zip(&prior.variance).enumerate().take(belief.mean.len())
+        {
             belief.mean[i] = *mean;
             belief.covariance[i][i] = *variance;
             belief.prior_variance[i] = *variance;

@@ -50,7 +50,12 @@ pub struct WithoutView {
 
 /// What to move, starting from what earlier wings in the same jig did; none where the series is not of this jig's supports.
 #[must_use]
-pub fn advise_like(plan: &Plan, entries: &[Entry], assessment: &Assessment, like: &Stiffness) -> Option<Liked> {
+pub fn advise_like(
+    plan: &Plan,
+    entries: &[Entry],
+    assessment: &Assessment,
+    like: &Stiffness,
+) -> Option<Liked> {
     let prior: Prior = like.prior(plan)?;
     let without = advise(plan, entries, assessment);
     let wings = u64::try_from(like.wings).unwrap_or(u64::MAX);

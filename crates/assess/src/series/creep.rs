@@ -1,8 +1,8 @@
 //! What each stage did to the twist of one wing: the profile before it less the profile after it, where nothing else was
 //! moved or worked on between the two.
 
-use crate::estimate::Estimate;
 use crate::assembly::{current_profile, current_values, fit_of};
+use crate::estimate::Estimate;
 use crate::history::Fold;
 use crate::twist::{self, ProfileFit};
 use record::plan::Plan;

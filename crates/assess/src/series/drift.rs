@@ -25,8 +25,7 @@ pub fn instruments(all: &Gathering) -> Vec<DriftRow> {
 #[expect(clippy::cast_precision_loss, reason = "milliseconds of a few years")]
 fn row(all: &Gathering, key: Key<'_>, found: &[(usize, &Found)], tested: usize) -> Option<DriftRow> {
     let (instrument, number, kind) = key;
-    let values: Vec<Of> =
-        found.iter().map(|(wing, f)| Of { wing: *wing, value: f.value, u: f.u }).collect();
+    let values: Vec<Of> = found.iter().map(|(wing, f)| Of { wing: *wing, value: f.value, u: f.u }).collect();
     let sample = Sample::of(&values, Least::Nothing)?;
     let (first, last) = (found.first()?, found.last()?);
     let since = |f: &Found| (f.at.millis() - first.1.at.millis()) as f64 / MS_IN_100_DAYS;

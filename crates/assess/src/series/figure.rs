@@ -2,7 +2,7 @@
 
 use crate::view::{Assessment, Finding, Judged, ObligationKind as K, ObligationState, Verdict};
 use quantity::Kind;
-use record::PointKind;
+use record::point::Place;
 
 /// A value that counts.
 #[derive(Clone, Debug, PartialEq)]
@@ -77,7 +77,7 @@ impl Figures {
         all.extend(a.spacing.iter().map(|s| judged(K::Spacing, &s.station, &s.deviation)));
         all.extend(a.bays.iter().map(|b| judged(K::Square, &b.bay, &b.out_of_square)));
         all.extend(a.bore_line.iter().map(|b| judged(K::Clearance, &b.shaft, &b.clearance)));
-        for p in a.points.iter().filter(|p| p.point.kind() == PointKind::Spot) {
+        for p in a.points.iter().filter(|p| p.point.kind().row().place == Place::Spot) {
             let (Some(value), Some(u)) = (p.value, p.u) else { continue };
             let (kind, about, verdict) = (K::Spot, p.point.place().to_owned(), p.verdict);
             all.push(Figure { kind, about, unit: p.unit, value, u, lower: p.lower, upper: p.upper, verdict });
@@ -93,8 +93,9 @@ impl Figures {
 
 /// Everything that is to be proven by a value and has none that counts.
 fn lacking(a: &Assessment, found: &[Figure]) -> Vec<Lacking> {
-    let measured =
-        |kind: K| !matches!(kind, K::Stage | K::Point | K::Instrument | K::OpenItem | K::Record | K::Neighbour);
+    let measured = |kind: K| {
+        !matches!(kind, K::Stage | K::Point | K::Instrument | K::OpenItem | K::Record | K::Neighbour)
+    };
     a.gate
         .obligations
         .iter()

@@ -225,7 +225,7 @@ impl Gathering {
             values.sort_by_key(|of| of.wing);
         }
         self.found.iter_mut().for_each(|(wing, _)| *wing = rank[*wing]);
-        self.found.sort_by(|a, b| (a.1.at, a.0).cmp(&(b.1.at, b.0)));
+        self.found.sort_by_key(|(wing, found)| (found.at, *wing));
         let mut wings: Vec<(usize, Kept)> = rank.into_iter().zip(std::mem::take(&mut self.wings)).collect();
         wings.sort_by_key(|(place, _)| *place);
         self.wings = wings.into_iter().map(|(_, wing)| wing).collect();

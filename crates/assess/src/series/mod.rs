@@ -25,8 +25,8 @@ pub use creep::{Moved, StageChange};
 pub use figure::{Figure, Lacking};
 pub use gather::{Differs, Gathering, OtherWing};
 pub use view::{
-    Chart, Creep, DriftRow, FailedCheck, FigureRow, FoundAt, LackingAt, LikelyTrend, NotCounted, Outlier, Series, States,
-    Unmeasured, WingRow,
+    Chart, Creep, DriftRow, FailedCheck, FigureRow, FoundAt, LackingAt, LikelyTrend, NotCounted, Outlier,
+    Series, States, Unmeasured, WingRow,
 };
 pub use wing::{NotCountedWhy, Wing, WingLog};
 pub use zeros::{Found, FoundKind};

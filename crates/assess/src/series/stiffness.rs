@@ -193,7 +193,16 @@ fn view(
             words,
         })
     });
-    Stiffness { wings, samples, used, share: start(0), bow: start(1), carried: carried.collect(), moves: moves.collect(), other_jig }
+    Stiffness {
+        wings,
+        samples,
+        used,
+        share: start(0),
+        bow: start(1),
+        carried: carried.collect(),
+        moves: moves.collect(),
+        other_jig,
+    }
 }
 
 impl Stiffness {

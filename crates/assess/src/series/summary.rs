@@ -107,7 +107,9 @@ pub fn remarks(series: &Series) -> Vec<String> {
         out.push("control limits say what these wings do; they are no tolerance".to_owned());
     }
     if !series.figures.is_empty() {
-        out.push("what one instrument does alike to every wing is in the means and not in their ±".to_owned());
+        out.push(
+            "what one instrument does alike to every wing is in the means and not in their ±".to_owned(),
+        );
     }
     if let Some(other) = series.stiffness.as_ref().map(|s| s.other_jig.len()).filter(|n| *n > 0) {
         let n = count(other as u64, "wing was built", "wings were built");

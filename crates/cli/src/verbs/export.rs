@@ -2,11 +2,13 @@
 
 use crate::exit::Exit;
 use crate::show::{Show, unwritten};
+use assess::series::NotCounted;
 use clap::{Args, ValueEnum};
+use quantity::shown::count;
 use serde::Serialize;
 use session::{Session, SessionError};
 use std::io::{self, BufWriter, IsTerminal, Write};
-use std::path::PathBuf;
+use std::path::{Path, PathBuf};
 
 /// The form.
 #[derive(Clone, Copy, Debug, ValueEnum)]
@@ -20,15 +22,21 @@ enum Form {
 /// `export`
 #[derive(Debug, Args)]
 pub struct Export {
-    /// The log
-    #[arg(add = clap_complete::ArgValueCompleter::new(crate::complete::logs))]
-    log: PathBuf,
+    /// The log; with --into any number of logs, or folders of them
+    #[arg(required = true, add = clap_complete::ArgValueCompleter::new(crate::complete::logs))]
+    logs: Vec<PathBuf>,
     /// The form
     #[arg(long, value_enum, default_value = "csv")]
     format: Form,
     /// A file in place of standard output
     #[arg(short, long)]
     output: Option<PathBuf>,
+    /// A folder for many logs: their figures and entries in columns (Parquet), one folder a kind of wing
+    #[arg(long, value_name = "FOLDER", conflicts_with_all = ["output", "format"])]
+    into: Option<PathBuf>,
+    /// With --into: every wing as it was at the end of this stage, and not of the closing stage
+    #[arg(long, requires = "into")]
+    stage: Option<String>,
 }
 
 #[derive(Serialize)]
@@ -38,9 +46,27 @@ struct Answer {
     file: String,
 }
 
+#[derive(Serialize)]
+struct Many {
+    format: u32,
+    wings: u64,
+    kinds: usize,
+    entries: u64,
+    folder: String,
+    not_counted: Vec<NotCounted>,
+}
+
 impl Export {
     /// Writes it.
     pub fn run(self, show: &Show) -> Result<Exit, SessionError> {
+        if let Some(into) = &self.into {
+            return self.many(into, show);
+        }
+        let [log] = self.logs.as_slice() else {
+            return Err(SessionError::Refused(
+                "name one log, or a folder to export many into: --into FOLDER".to_owned(),
+            ));
+        };
         let form = match self.format {
             Form::Csv => session::Form::Csv,
             Form::Jsonl => session::Form::JsonLines,
@@ -52,21 +78,51 @@ impl Export {
             let mut out = BufWriter::new(io::stdout().lock());
             let done = if io::stdout().is_terminal() {
                 let mut out = Visible { out: &mut out, line: Vec::new() };
-                let done = Session::export(&self.log, form, &mut out)?;
+                let done = Session::export(log, form, &mut out)?;
                 out.flush().map_err(unwritten)?;
                 done
             } else {
-                Session::export(&self.log, form, &mut out)?
+                Session::export(log, form, &mut out)?
             };
             out.flush().map_err(unwritten)?;
             warn(done.broken);
             return Ok(Exit::Done);
         };
-        let done = session::write_whole_by(path, &[&self.log], |to| Session::export(&self.log, form, to))?;
+        let done = session::write_whole_by(path, &[log], |to| Session::export(log, form, to))?;
         warn(done.broken);
         let answer = Answer { format: 1, entries: done.entries, file: path.display().to_string() };
         show.answer(|| format!("{} entries written to {}", answer.entries, answer.file), &answer)?;
         Ok(Exit::Done)
+    }
+}
+
+impl Export {
+    fn many(&self, into: &Path, show: &Show) -> Result<Exit, SessionError> {
+        let done = Session::export_many(&self.logs, self.stage.as_deref(), into)?;
+        let folder = into.display().to_string();
+        let exit = if done.not_counted.is_empty() { Exit::Done } else { Exit::Open };
+        let words = || {
+            let mut out: Vec<String> =
+                done.not_counted.iter().map(|n| format!("not counted: {}: {}", n.log, n.why)).collect();
+            out.push(format!(
+                "{} of {} and {} written to {folder}",
+                count(done.wings, "wing", "wings"),
+                count(done.kinds as u64, "kind", "kinds"),
+                count(done.entries, "entry", "entries")
+            ));
+            out.join("\n")
+        };
+        let (wings, kinds, entries) = (done.wings, done.kinds, done.entries);
+        let answer = Many {
+            format: 1,
+            wings,
+            kinds,
+            entries,
+            folder: folder.clone(),
+            not_counted: done.not_counted.clone(),
+        };
+        show.answer(words, &answer)?;
+        Ok(exit)
     }
 }
 

@@ -45,9 +45,10 @@ pub fn text(s: &Series, extent: Extent) -> String {
         Some(format!("{} goes by {slope} from wing to wing", name(f)))
     });
     out.extend(list("Trend", &trends.collect::<Vec<_>>(), extent));
-    let gaps = s.figures.iter().flat_map(|f| {
-        f.lacking.iter().map(|l| format!("{}: {} {}", l.log, name(f), l.state.word()))
-    });
+    let gaps = s
+        .figures
+        .iter()
+        .flat_map(|f| f.lacking.iter().map(|l| format!("{}: {} {}", l.log, name(f), l.state.word())));
     out.extend(list("No value", &gaps.collect::<Vec<_>>(), extent));
     out.extend(changes(s, extent));
     out.extend(moves(s));
@@ -98,10 +99,9 @@ fn figures(s: &Series) -> Vec<String> {
 fn figure(f: &FigureRow) -> String {
     let shown = WithU::of_half(f.mean, f.half95).against([f.lower, f.upper]);
     let d = shown.decimals().min(4);
-    let chart = f.chart.map_or_else(
-        || "-".to_owned(),
-        |c| format!("{} to {}", signed(c.lower, d), signed(c.upper, d)),
-    );
+    let chart = f
+        .chart
+        .map_or_else(|| "-".to_owned(), |c| format!("{} to {}", signed(c.lower, d), signed(c.upper, d)));
     let mark = if f.outliers.is_empty() { " " } else { "!" };
     let line = format!(
         "{mark} {}{:>4}{:>9}{:>8}{:>8}  {}{}",
@@ -119,9 +119,10 @@ fn figure(f: &FigureRow) -> String {
 /// What a figure is called in a sentence.
 fn name(f: &FigureRow) -> String {
     match f.kind {
-        ObligationKind::Setting | ObligationKind::Washout | ObligationKind::Station | ObligationKind::Spot => {
-            f.about.clone()
-        }
+        ObligationKind::Setting
+        | ObligationKind::Washout
+        | ObligationKind::Station
+        | ObligationKind::Spot => f.about.clone(),
         kind => format!("{} of {}", kind.word(), f.about),
     }
 }
@@ -183,7 +184,11 @@ fn drift(d: &DriftRow) -> String {
         said.push(format!("drifts by {}", trend(t)));
     }
     if let Some(first) = d.outliers.first() {
-        said.push(format!("left its control limits in {} ({})", first.log, count(d.outliers.len() as u64, "time", "times")));
+        said.push(format!(
+            "left its control limits in {} ({})",
+            first.log,
+            count(d.outliers.len() as u64, "time", "times")
+        ));
     }
     for failed in d.failed.iter().take(NAMED) {
         said.push(format!("failed its check in {} (entry {})", failed.log, failed.entry));

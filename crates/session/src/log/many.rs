@@ -38,7 +38,10 @@ pub(super) fn paths(named: &[PathBuf]) -> Result<Vec<PathBuf>, SessionError> {
             let inside = nearby::logs_in(path);
             if inside.is_empty() {
                 let folder = path.display().to_string();
-                return Err(SessionError::refused(format!("there is no log in the folder {}", shown(&folder))));
+                return Err(SessionError::refused(format!(
+                    "there is no log in the folder {}",
+                    shown(&folder)
+                )));
             }
             out.extend(inside);
         } else {

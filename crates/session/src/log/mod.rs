@@ -1,6 +1,7 @@
 //! One open log: its plan, its entries and the assessment that follows from them.
 
 mod ask;
+mod columns;
 mod drift;
 mod export;
 mod import;
@@ -20,6 +21,7 @@ mod take;
 mod trust;
 mod write;
 
+pub use columns::ManyExported;
 pub use export::{Exported, Form};
 pub use import::ImportReport;
 pub(crate) use known::unknown as instrument_unknown;

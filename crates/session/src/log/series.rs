@@ -82,7 +82,9 @@ impl Session {
                 return Err(wrong(format!("is of {what}: {}", shown(&named.join(", ")))));
             }
         }
-        let none = || wrong("has no moves with the twist measured before and after: nothing to start from".to_owned());
+        let none = || {
+            wrong("has no moves with the twist measured before and after: nothing to start from".to_owned())
+        };
         let stiffness = earlier.stiffness.ok_or_else(none)?;
         let assessment = self.assessment();
         advise_like(plan, self.entries(), &assessment, &stiffness)

@@ -1,0 +1,108 @@
+//! A folder written whole: made beside its place, brought to disk, and moved there.
+
+use crate::{SessionError, shown};
+use std::fs::{self, File, OpenOptions, TryLockError};
+use std::io::Write;
+use std::path::{Path, PathBuf};
+
+/// The file that says that a folder is an export of ours.
+const MARK: &str = "jigtrue-export.json";
+const MARKED: &[u8] = b"{\"format\": 1, \"export\": \"jigtrue\"}\n";
+
+/// A folder on its way.
+pub struct Folder {
+    place: PathBuf,
+    part: PathBuf,
+    old: PathBuf,
+    /// Held while it is made.
+    _lock: File,
+}
+
+impl Folder {
+    /// Begins a folder at `place`, once it is known that it may be made there.
+    pub fn begin(place: &Path) -> Result<Self, SessionError> {
+        let place = std::path::absolute(place).map_err(|e| SessionError::io(place, "cannot be used", e))?;
+        let (Some(parent), Some(name)) = (place.parent(), place.file_name()) else {
+            return Err(SessionError::refused(format!("{} is no name for a folder", place.display())));
+        };
+        let beside = |end: &str| parent.join(format!(".{}.jigtrue-{end}", name.to_string_lossy()));
+        let (part, old) = (beside("part"), beside("old"));
+        if !place.exists() && is_ours(&old) {
+            fs::rename(&old, &place).map_err(|e| SessionError::io(&place, "cannot be put back", e))?;
+        }
+        let free = match fs::read_dir(&place) {
+            Ok(mut inside) => inside.next().is_none() || is_ours(&place),
+            Err(_) => fs::symlink_metadata(&place).is_err(),
+        };
+        if !free {
+            return Err(SessionError::refused(format!(
+                "{} holds something that is no export of jigtrue, so it stays as it is; name a new folder",
+                shown(&place.display().to_string())
+            )));
+        }
+        let cannot = |e| SessionError::io(&part, "cannot be made", e);
+        match fs::create_dir(&part) {
+            Err(e) if e.kind() == std::io::ErrorKind::AlreadyExists && is_ours(&part) => {}
+            made => made.map_err(cannot)?,
+        }
+        let mark = part.join(MARK);
+        let mut lock =
+            OpenOptions::new().write(true).create(true).truncate(false).open(&mark).map_err(cannot)?;
+        if let Err(TryLockError::WouldBlock) = lock.try_lock() {
+            return Err(SessionError::refused(format!(
+                "another program is exporting to {}",
+                shown(&place.display().to_string())
+            )));
+        }
+        // What a killed export left.
+        for found in fs::read_dir(&part).map_err(cannot)?.flatten().filter(|f| f.path() != mark) {
+            fs::remove_dir_all(found.path()).map_err(cannot)?;
+        }
+        lock.set_len(0)
+            .and_then(|()| lock.write_all(MARKED))
+            .and_then(|()| lock.sync_all())
+            .map_err(cannot)?;
+        Ok(Self { place, part, old, _lock: lock })
+    }
+
+    /// Where its files go until it is kept.
+    pub fn part(&self) -> &Path {
+        &self.part
+    }
+
+    /// Moves it into place.
+    pub fn keep(self) -> Result<(), SessionError> {
+        let cannot = |e| SessionError::io(&self.place, "cannot be put in place", e);
+        sync(&self.part).map_err(cannot)?;
+        if is_ours(&self.old) {
+            fs::remove_dir_all(&self.old).map_err(cannot)?;
+        }
+        if self.place.exists() {
+            fs::rename(&self.place, &self.old).map_err(cannot)?;
+        }
+        fs::rename(&self.part, &self.place).map_err(cannot)?;
+        if let Some(parent) = self.place.parent() {
+            File::open(parent).and_then(|folder| folder.sync_all()).map_err(cannot)?;
+        }
+        if self.old.exists() {
+            fs::remove_dir_all(&self.old).map_err(cannot)?;
+        }
+        Ok(())
+    }
+}
+
+/// True for a folder that an export made.
+fn is_ours(folder: &Path) -> bool {
+    fs::symlink_metadata(folder).is_ok_and(|m| m.is_dir())
+        && fs::read(folder.join(MARK)).is_ok_and(|text| text.is_empty() || text == MARKED)
+}
+
+/// Brings the names in a folder, and in those inside it, to disk; its files are there already.
+fn sync(folder: &Path) -> std::io::Result<()> {
+    for found in fs::read_dir(folder)?.flatten() {
+        if found.file_type()?.is_dir() {
+            sync(&found.path())?;
+        }
+    }
+    File::open(folder)?.sync_all()
+}

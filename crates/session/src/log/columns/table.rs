@@ -1,0 +1,173 @@
+//! One Parquet file: rows in, columns out, in memory that does not grow with their number.
+
+use crate::SessionError;
+use parquet::basic::{LogicalType, Repetition, TimeUnit, Type as Physical};
+use parquet::data_type::{BoolType, ByteArray, ByteArrayType, DataType, DoubleType, Int64Type};
+use parquet::errors::ParquetError;
+use parquet::file::properties::WriterProperties;
+use parquet::file::writer::{SerializedFileWriter, SerializedRowGroupWriter};
+use parquet::schema::types::Type;
+use std::fs::File;
+use std::path::{Path, PathBuf};
+use std::sync::Arc;
+
+/// Rows of a group; then they are written.
+const GROUP: usize = 50_000;
+
+/// What a column holds.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Holds {
+    Text,
+    Number,
+    Count,
+    Truth,
+    /// An instant, milliseconds since 1970 in UTC.
+    Instant,
+}
+
+/// A column: its name and what it holds.
+pub type Column = (&'static str, Holds);
+
+/// A value of a row; none is absent.
+pub enum Value<'a> {
+    Text(Option<&'a str>),
+    Number(Option<f64>),
+    Count(Option<i64>),
+    Truth(Option<bool>),
+    Instant(Option<i64>),
+}
+
+enum Cells {
+    Text(Vec<ByteArray>),
+    Number(Vec<f64>),
+    Whole(Vec<i64>),
+    Truth(Vec<bool>),
+}
+
+struct Filled {
+    cells: Cells,
+    /// 1 where there is a value.
+    there: Vec<i16>,
+}
+
+/// A table on its way into a file.
+pub struct Table {
+    path: PathBuf,
+    columns: &'static [Column],
+    filled: Vec<Filled>,
+    writer: SerializedFileWriter<File>,
+}
+
+impl Table {
+    /// Begins a file.
+    pub fn begin(path: &Path, columns: &'static [Column]) -> Result<Self, SessionError> {
+        let file = File::create_new(path).map_err(|e| SessionError::io(path, "cannot be made", e))?;
+        let by = concat!("jigtrue ", env!("CARGO_PKG_VERSION"));
+        let properties = Arc::new(WriterProperties::builder().set_created_by(by.to_owned()).build());
+        let writer = schema(columns)
+            .and_then(|schema| SerializedFileWriter::new(file, Arc::new(schema), properties))
+            .map_err(|why| unwritten(path, why))?;
+        Ok(Self { path: path.to_owned(), columns, filled: empty(columns), writer })
+    }
+
+    /// Adds a row, a value a column.
+    pub fn push(&mut self, row: &[Value<'_>]) -> Result<(), SessionError> {
+        for (filled, value) in self.filled.iter_mut().zip(row) {
+            filled.push(value);
+        }
+        if self.filled.first().is_some_and(|f| f.there.len() >= GROUP) {
+            self.group()?;
+        }
+        Ok(())
+    }
+
+    fn group(&mut self) -> Result<(), SessionError> {
+        let filled = std::mem::replace(&mut self.filled, empty(self.columns));
+        let written = self.writer.next_row_group().and_then(|mut group| {
+            for column in &filled {
+                column.write(&mut group)?;
+            }
+            group.close().map(drop)
+        });
+        written.map_err(|why| unwritten(&self.path, why))
+    }
+
+    /// Writes what is left; the file is on disk when this returns.
+    pub fn finish(mut self) -> Result<(), SessionError> {
+        if self.filled.first().is_some_and(|f| !f.there.is_empty()) {
+            self.group()?;
+        }
+        let path = &self.path;
+        let file = self.writer.into_inner().map_err(|why| unwritten(path, why))?;
+        file.sync_all().map_err(|e| SessionError::io(path, "cannot be written", e))
+    }
+}
+
+impl Filled {
+    fn push(&mut self, value: &Value<'_>) {
+        let there = match (&mut self.cells, value) {
+            (Cells::Text(cells), Value::Text(Some(text))) => keep(cells, ByteArray::from(*text)),
+            (Cells::Number(cells), Value::Number(Some(number))) => keep(cells, *number),
+            (Cells::Whole(cells), Value::Count(Some(n)) | Value::Instant(Some(n))) => keep(cells, *n),
+            (Cells::Truth(cells), Value::Truth(Some(truth))) => keep(cells, *truth),
+            _ => 0,
+        };
+        self.there.push(there);
+    }
+
+    fn write(&self, group: &mut SerializedRowGroupWriter<'_, File>) -> Result<(), ParquetError> {
+        match &self.cells {
+            Cells::Text(cells) => column::<ByteArrayType>(group, cells, &self.there),
+            Cells::Number(cells) => column::<DoubleType>(group, cells, &self.there),
+            Cells::Whole(cells) => column::<Int64Type>(group, cells, &self.there),
+            Cells::Truth(cells) => column::<BoolType>(group, cells, &self.there),
+        }
+    }
+}
+
+fn keep<T>(cells: &mut Vec<T>, value: T) -> i16 {
+    cells.push(value);
+    1
+}
+
+fn column<T: DataType>(
+    group: &mut SerializedRowGroupWriter<'_, File>,
+    cells: &[T::T],
+    there: &[i16],
+) -> Result<(), ParquetError> {
+    let Some(mut column) = group.next_column()? else {
+        return Err(ParquetError::General("a column more than the schema has".to_owned()));
+    };
+    column.typed::<T>().write_batch(cells, Some(there), None)?;
+    column.close()
+}
+
+fn empty(columns: &[Column]) -> Vec<Filled> {
+    let cells = |holds: Holds| match holds {
+        Holds::Text => Cells::Text(vec![]),
+        Holds::Number => Cells::Number(vec![]),
+        Holds::Count | Holds::Instant => Cells::Whole(vec![]),
+        Holds::Truth => Cells::Truth(vec![]),
+    };
+    columns.iter().map(|(_, holds)| Filled { cells: cells(*holds), there: vec![] }).collect()
+}
+
+fn schema(columns: &[Column]) -> Result<Type, ParquetError> {
+    let field = |(name, holds): &Column| {
+        let (physical, logical) = match holds {
+            Holds::Text => (Physical::BYTE_ARRAY, Some(LogicalType::String)),
+            Holds::Number => (Physical::DOUBLE, None),
+            Holds::Count => (Physical::INT64, None),
+            Holds::Truth => (Physical::BOOLEAN, None),
+            Holds::Instant => (Physical::INT64, Some(LogicalType::timestamp(true, TimeUnit::MILLIS))),
+        };
+        let field = Type::primitive_type_builder(name, physical).with_logical_type(logical);
+        field.with_repetition(Repetition::OPTIONAL).build().map(Arc::new)
+    };
+    let fields = columns.iter().map(field).collect::<Result<_, _>>()?;
+    Type::group_type_builder("row").with_fields(fields).build()
+}
+
+fn unwritten(path: &Path, why: ParquetError) -> SessionError {
+    SessionError::io(path, "cannot be written", std::io::Error::other(why))
+}
