@@ -91,12 +91,12 @@ impl Gathering {
     /// Whether a log is of the kind of wing of the first one asked about; if not, it is named when all are put together.
     pub fn is_alike(&mut self, name: &str, plan: &Plan) -> bool {
         let first = self.first.get_or_insert_with(|| (name.to_owned(), plan.clone()));
-        let changes = geometry::differences(&first.1, plan);
-        if !changes.is_empty() {
-            let keys = changes.iter().map(|c| c.words()).collect();
+        let keys = geometry::differences(&first.1, plan);
+        let alike = keys.is_empty();
+        if !alike {
             self.differs.push(Differs { log: name.to_owned(), keys });
         }
-        changes.is_empty()
+        alike
     }
 
     /// Takes in a log.
