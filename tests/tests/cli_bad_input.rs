@@ -30,7 +30,7 @@ fn what_cannot_be_taken_is_refused_in_words_and_leaves_the_log_as_it_was() {
     let cases = [
         ("take wing.jigtrue incidence@S9 1", "nearest is `incidence@S"),
         ("take wing.jigtrue incidenc@S1 1", "nearest is `incidence@S1`"),
-        ("take wing.jigtrue S1 1", "incidence@S4"),
+        ("take wing.jigtrue S91 1", "nearest is `S1`"),
         ("take wing.jigtrue incidence@ 1", "missing"),
         ("take wing.jigtrue incidence@S1 0,35", "comma"),
         ("take wing.jigtrue incidence@S1 \"3.2 mm\"", "length"),

@@ -47,7 +47,7 @@ fn doing_what_the_check_says_next_clears_the_gate() {
         bench.run(&["stage", "wing.jigtrue", stage]).expect(0);
         walk_what_is_wanted(&bench);
         let ran = bench.line("check wing.jigtrue --this-stage").expect(0);
-        assert!(stage != "ribs on" || ran.out.contains("jigtrue stage LOG NAME"), "{}", ran.out);
+        assert!(stage != "ribs on" || ran.out.contains("NEXT   jigtrue stage"), "{}", ran.out);
     }
     let ran = bench.line("check wing.jigtrue").expect(11);
     assert!(ran.out.contains("open-item"), "{}", ran.out);
@@ -106,9 +106,8 @@ fn what_is_not_understood_is_usage_and_a_near_verb_is_suggested() {
     let bench = Bench::new();
     let ran = bench.line("chek wing.jigtrue").expect(2);
     assert!(ran.err.contains("check"), "{}", ran.err);
-    bench.line("take wing.jigtrue").expect(2);
+    bench.line("take wing.jigtrue").expect(1);
     bench.line("check wing.jigtrue --no-such-thing").expect(2);
-    bench.line("").expect(2);
 }
 
 /// The name of who is at the bench is asked for where nobody can be told from the surroundings.

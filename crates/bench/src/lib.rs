@@ -24,6 +24,7 @@ mod shown;
 mod signal;
 mod take;
 mod turning;
+pub mod typing;
 mod view;
 mod walk;
 mod zero;

@@ -1,31 +1,46 @@
 //! What can be typed after `jigtrue`.
 
 use crate::verbs::Verb;
-use clap::Parser;
+use clap::{Parser, ValueEnum};
 
 const AFTER: &str = "\
 From a plan to a verdict, in five steps:
 
-  jigtrue plan > wing.toml                        an example plan; edit it to be your wing
-  jigtrue new wing.toml wing.jigtrue              starts the log
-  jigtrue stage wing.jigtrue \"ribs on\"            says what state the build is in
-  jigtrue take wing.jigtrue incidence@S1 2.1      a reading, as the instrument shows it
-  jigtrue check wing.jigtrue                      profile, verdicts, the closing gate
+  jigtrue plan > wing.toml            an example plan; edit it to be your wing
+  jigtrue new wing.toml               starts the log, wing.jigtrue
+  jigtrue stage \"ribs on\"             says what state the build is in
+  jigtrue take S1 f 2.1 a -1.9        two readings, as the instrument shows them
+  jigtrue check                       what next, the closing gate, the profile
 
-`jigtrue check` also says which point to measure next. `jigtrue demo` runs a whole
-invented job in a second and leaves its log for you to look into.
+`jigtrue` alone says how the wing is and what to do next, `jigtrue take` walks along
+what is still wanted. `jigtrue demo` runs a whole invented job in a second and leaves
+its log for you to look into.
+
+LOG is the word that ends in .jigtrue, wherever it is; without one the log that
+JIGTRUE_LOG names, else the only log in the folder, named aloud.
 
 Values are typed as you have them: 0.35, 0°21', -21'30\", 6.1 mm/m, 1:164, 3.2 mm,
 5/64 in, 60 in-lb. The decimal mark is a point. Signs: incidence is positive nose up,
-tilt along the span positive outboard end up, offsets positive aft and up. Turn the
-instrument end for end, take a second reading with --facing aft, and its own zero
-error drops out.
+tilt along the span positive outboard end up, offsets positive aft and up. Facing: f
+with the arrow toward the leading edge, a turned end for end; from both readings the
+instrument's own zero error drops out.
 
 Exit codes: 0 done, clear or within; 10 outside; 11 undecided, missing or stale;
 1 could not be done; 2 not understood.
 
 jigtrue measures and records. It does not approve. The kit maker's drawings and manual,
 the local authority and a licensed person stand above it.";
+
+/// When marks are coloured.
+#[derive(Clone, Copy, Debug, ValueEnum)]
+pub enum Colour {
+    /// On a terminal that shows colours, unless NO_COLOR is set
+    Auto,
+    /// Always
+    Always,
+    /// Never
+    Never,
+}
 
 /// Tells whether the wing in the jig is true, what to move if it is not, and when it may be skinned.
 #[derive(Debug, Parser)]
@@ -37,6 +52,12 @@ pub struct Args {
     /// No characters beyond ASCII
     #[arg(long, global = true)]
     pub ascii: bool,
+    /// No remarks beside the answer
+    #[arg(long, global = true)]
+    pub quiet: bool,
+    /// When to colour marks
+    #[arg(long, global = true, value_name = "WHEN", default_value = "auto", hide_default_value = true)]
+    pub color: Colour,
     #[command(subcommand)]
-    pub verb: Verb,
+    pub verb: Option<Verb>,
 }

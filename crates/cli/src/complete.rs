@@ -2,6 +2,7 @@
 
 use clap_complete::CompletionCandidate;
 use record::Point;
+use session::which::{Which, which};
 use session::{Session, nearby};
 use std::collections::BTreeSet;
 use std::ffi::OsStr;
@@ -47,13 +48,22 @@ fn begins(text: &OsStr, with: &OsStr) -> bool {
     text.as_encoded_bytes().starts_with(with.as_encoded_bytes())
 }
 
-/// The word of the command line that ends like a log, else the only log of the folder.
+/// Logs, and after them the points of the log that is meant where none is named.
+pub fn logs_and_points(typed: &OsStr) -> Vec<CompletionCandidate> {
+    let after = |candidate: CompletionCandidate| {
+        let order = candidate.get_display_order().unwrap_or_default() + 1;
+        candidate.display_order(Some(order))
+    };
+    logs(typed).into_iter().chain(points(typed).into_iter().map(after)).collect()
+}
+
+/// The word of the command line that ends like a log, else the log that is meant where none is named.
 fn named_log() -> Option<PathBuf> {
     let typed = std::env::args_os()
         .map(PathBuf::from)
         .find(|word| word.extension().is_some_and(|e| e == nearby::LOG_ENDING) && nearby::is_file(word));
-    typed.or_else(|| match nearby::logs_in(Path::new(".")).as_slice() {
-        [only] => Some(only.clone()),
-        _ => None,
+    typed.or_else(|| match which(Path::new(".")) {
+        Which::Variable(log) | Which::Only(log) => Some(log),
+        Which::NoneHere | Which::Several(_) => None,
     })
 }

@@ -3,16 +3,21 @@
 mod args;
 mod complete;
 mod exit;
+mod home;
+mod input;
+mod negative;
 mod show;
 mod verbs;
 mod view;
+mod which;
 
-use args::Args;
-use clap::{CommandFactory, Parser};
+use args::{Args, Colour};
+use clap::{CommandFactory, FromArgMatches};
 use exit::Exit;
 use serde::Serialize;
 use session::SessionError;
 use show::Show;
+use std::ffi::OsString;
 use std::process::ExitCode;
 
 /// The JSON document of a run that could not do what was asked.
@@ -24,25 +29,64 @@ struct Failure {
 
 fn main() -> ExitCode {
     clap_complete::CompleteEnv::with_factory(Args::command).var(complete::VAR).complete();
-    let args = match Args::try_parse() {
-        Ok(args) => args,
+    let program = Args::command();
+    let words: Vec<OsString> = std::env::args_os().collect();
+    let line = match which::in_place(words.clone(), &program) {
+        Ok(line) => line,
         Err(why) => {
-            // Help and version are asked for; anything else is usage.
-            let exit = if why.use_stderr() { Exit::Usage } else { Exit::Done };
-            let plain = why.render().to_string();
-            if plain.lines().all(|line| session::shown(line) == line) {
-                // If this cannot be written, standard error is closed and there is nowhere to report.
-                let _ = why.print();
-            } else {
-                // What was typed is in the message, and could steer a terminal.
-                Show::new(false, false).aside(plain.trim_end());
+            // Where the line cannot be understood anyway, that is said first.
+            let words = which::with_any_log(words, &program);
+            if let Err(wrong) = Args::command().try_get_matches_from(words) {
+                return usage(&wrong).into();
             }
-            return exit.into();
+            Show::plain().aside(&format!("jigtrue: {why}"));
+            return Exit::Usage.into();
         }
     };
-    let show = Show::new(args.json, args.ascii);
-    let exit = verbs::run(args.verb, &show).unwrap_or_else(|why| failed(&why, &show));
-    exit.into()
+    let values = which::verb(&line.words, &program).is_some_and(|verb| verb == "take");
+    let words = if values { negative::marked(line.words.clone()) } else { line.words.clone() };
+    let read = program.try_get_matches_from(words).and_then(|found| Args::from_arg_matches(&found));
+    let args = match read {
+        Ok(args) => args,
+        Err(why) if why.use_stderr() => return usage(&why).into(),
+        Err(_) => return help(line.words).into(),
+    };
+    match args.color {
+        Colour::Auto => {}
+        Colour::Always => anstream::ColorChoice::Always.write_global(),
+        Colour::Never => anstream::ColorChoice::Never.write_global(),
+    }
+    let show = Show::new(args.json, args.ascii, args.quiet);
+    if let Some(aloud) = &line.aloud {
+        show.remark(aloud);
+    }
+    let done = match args.verb {
+        Some(verb) => verbs::run(verb, &show),
+        None => home::run(&show),
+    };
+    done.unwrap_or_else(|why| failed(&why, &show)).into()
+}
+
+/// What was typed cannot be understood.
+fn usage(why: &clap::Error) -> Exit {
+    let plain = why.render().to_string();
+    if plain.lines().all(|line| session::shown(line) == line) {
+        // If this cannot be written, standard error is closed and there is nowhere to report.
+        let _ = why.print();
+    } else {
+        // What was typed is in the message, and could steer a terminal.
+        Show::plain().aside(plain.trim_end());
+    }
+    Exit::Usage
+}
+
+/// Help and version are asked for. The log is shown as what may be left out.
+fn help(words: Vec<OsString>) -> Exit {
+    if let Err(text) = which::optional_in_help(Args::command()).try_get_matches_from(words) {
+        // A reader that went away has what they wanted.
+        let _ = text.print();
+    }
+    Exit::Done
 }
 
 fn failed(why: &SessionError, show: &Show) -> Exit {

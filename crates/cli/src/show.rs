@@ -15,12 +15,19 @@ pub struct Show {
     pub json: bool,
     /// No characters beyond ASCII.
     pub ascii: bool,
+    /// No remarks beside the answer.
+    pub quiet: bool,
 }
 
 impl Show {
     /// As asked for, and as the surroundings are: a locale without UTF-8 gets ASCII.
-    pub fn new(json: bool, ascii: bool) -> Self {
-        Self { json, ascii: ascii || !utf8_locale() }
+    pub fn new(json: bool, ascii: bool, quiet: bool) -> Self {
+        Self { json, ascii: ascii || !utf8_locale() || std::env::var_os("TERM").is_some_and(|t| t == "linux"), quiet }
+    }
+
+    /// As text, before anything is known of what is wanted.
+    pub fn plain() -> Self {
+        Self::new(false, false, false)
     }
 
     /// Writes the answer: the text, or the value as one JSON document.
@@ -38,6 +45,25 @@ impl Show {
         } else {
             self.text(&text())
         }
+    }
+
+    /// Writes one of several answers: a line of text, or a JSON object on a line.
+    ///
+    /// # Errors
+    /// As for [`Show::answer`].
+    pub fn event<T: Serialize>(&self, text: impl FnOnce() -> String, value: &T) -> Result<(), SessionError> {
+        if !self.json {
+            return self.text(&text());
+        }
+        let line = serde_json::to_string(value).map_err(io::Error::from).map_err(unwritten)?;
+        put(&format!("{}\n", session::json_shown(&line)))
+    }
+
+    /// Asks on the other stream; the answer is typed after it on the same line.
+    pub fn ask(&self, text: &str) {
+        let mut to = anstream::stderr();
+        // Where it cannot be written nobody can be asked, and nothing will be typed.
+        let _ = write!(to, "{}", self.dress(text)).and_then(|()| to.flush());
     }
 
     /// Writes text; nothing where JSON was asked for.
@@ -80,7 +106,14 @@ impl Show {
         put("\u{7}")
     }
 
-    /// A remark that is not the answer: on the other stream.
+    /// A remark that can be done without: on the other stream, unless quiet is asked for.
+    pub fn remark(&self, text: &str) {
+        if !self.quiet {
+            self.aside(text);
+        }
+    }
+
+    /// A message that is not the answer: on the other stream.
     pub fn aside(&self, text: &str) {
         // Nothing can be done about a closed stream of remarks.
         let _ = writeln!(anstream::stderr(), "{}", self.dress(text));

@@ -13,14 +13,16 @@ pub mod keys;
 pub mod log;
 pub mod nearby;
 mod person;
+pub mod next;
 pub mod port;
 mod shown;
+pub mod which;
 
 pub use clock::{instant, now, stamp};
 pub use error::SessionError;
 pub use files::{may_write, read_bytes, read_plan_text, read_table, write_whole, write_whole_by};
 pub use log::{
-    BeginStage, Exported, Form, ImportReport, ManyExported, NotSigned, OnPaper, PlanStep, Replanned, Session,
+    BeginStage, Exported, Form, ImportReport, ManyExported, NotSigned, OnPaper, Pair, PlanStep, Replanned, Session,
     Sign, Since, Take, TakeSettled, Taken, TypedMove, Unmet, VerdictChange, Verified, part_temperature,
 };
 pub use person::default_name;

@@ -25,6 +25,7 @@ pub use moves::move_question;
 pub use shows::Shows;
 pub use step::{OffStep, resolution};
 pub use temperature::temperature_question;
+pub use words::{Say, place};
 
 use neighbours::Neighbours;
 use pair::Zeros;

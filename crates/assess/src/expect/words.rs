@@ -5,7 +5,7 @@ use quantity::{Kind, Unit};
 use record::point::Design;
 use record::{Facing, Instrument, Point};
 
-/// How values of one quantity are said.
+/// How values of one quantity are said: in the unit and with the digits of an instrument's display.
 #[derive(Clone, Copy, Debug)]
 pub struct Say {
     kind: Kind,
@@ -16,6 +16,7 @@ pub struct Say {
 
 impl Say {
     /// As the instrument shows it; in the unit used inside where there is none.
+    #[must_use]
     pub fn of(kind: Kind, instrument: Option<&Instrument>) -> Self {
         let unit = instrument.and_then(|i| i.bare_unit(kind));
         let step = instrument.map_or(0.0, |i| i.resolution);
@@ -30,7 +31,27 @@ impl Say {
         with_unit(number, self.unit.map_or(self.kind.base_symbol(), Unit::symbol))
     }
 
+    /// A value between two of the display's steps, as half a sum of two readings is, with its sign and without its unit: `+2.050`.
+    #[must_use]
+    pub fn between(self, base: f64) -> String {
+        let decimals = if self.step > 0.0 { step_decimals(self.step / 2.0) } else { 3 };
+        signed(self.in_unit(base), decimals)
+    }
+
+    /// The unit's sign after a number: `+2.050` is `+2.050°`.
+    #[must_use]
+    pub fn with_unit(self, number: &str) -> String {
+        self.with(number)
+    }
+
+    /// The step of the display, `0.05°`; none where it is not known.
+    #[must_use]
+    pub fn step(self) -> Option<String> {
+        (self.step > 0.0).then(|| self.with(&exact(self.step)))
+    }
+
     /// A value as it is, `-12°`, to a tenth of the display's step at most.
+    #[must_use]
     pub fn value(self, base: f64) -> String {
         let number = self.in_unit(base);
         let text = if self.step > 0.0 { fixed(number, step_decimals(self.step) + 1) } else { exact(number) };
@@ -39,6 +60,7 @@ impl Say {
     }
 
     /// A distance between values, to two of the display's steps.
+    #[must_use]
     pub fn size(self, base: f64) -> String {
         let size = match self.unit {
             Some(unit) if self.kind == Kind::Temperature => unit.from_base(base) - unit.from_base(0.0),
@@ -49,6 +71,7 @@ impl Say {
     }
 
     /// What is expected, rounded to two steps of the display, so that the last digit is never suggested.
+    #[must_use]
     pub fn about(self, base: f64) -> String {
         let value = self.in_unit(base);
         let grain = if self.step > 0.0 { 2.0 * self.step } else { 0.1 };
@@ -63,6 +86,7 @@ impl Say {
 }
 
 /// `S4 aft` for an incidence, `cross@tip-post forward` for anything else with a facing.
+#[must_use]
 pub fn place(point: &Point, facing: Option<Facing>) -> String {
     let name = match point.kind().row().design {
         Design::Incidence => point.place().to_owned(),

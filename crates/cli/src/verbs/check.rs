@@ -2,15 +2,16 @@
 
 use crate::exit::Exit;
 use crate::show::Show;
-use crate::view::check::{Extent, text};
+use crate::view::check::{Extent, Seen, text};
 use clap::Args;
+use session::next::next;
 use session::{Session, SessionError};
 use std::path::PathBuf;
 
 /// `check`
 #[derive(Debug, Args)]
 pub struct Check {
-    /// The log
+    /// The log; may be left out where it is the only one here
     #[arg(add = clap_complete::ArgValueCompleter::new(crate::complete::logs))]
     log: PathBuf,
     /// As a stage ended, or as it stands if it has not
@@ -35,7 +36,13 @@ impl Check {
             Some(stage) => session.assessment_at(stage)?.into(),
             None => session.assessment(),
         };
-        show.answer(|| text(&assessment, Extent { all: self.all, brief: self.brief }), &*assessment)?;
+        let extent = Extent { all: self.all, brief: self.brief };
+        let words = || {
+            // What comes next follows from what is now, not from a stage that has ended.
+            let next = self.stage.is_none().then(|| next(&assessment, &session.advice()));
+            text(&Seen { assessment: &assessment, entries: session.entries(), next }, extent)
+        };
+        show.answer(words, &*assessment)?;
         Ok(if self.this_stage {
             Exit::of_verdict(assessment.stage_verdict)
         } else {

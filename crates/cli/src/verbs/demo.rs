@@ -4,11 +4,12 @@ use super::sheet::stamp;
 use super::table::refused;
 use crate::exit::Exit;
 use crate::show::Show;
-use crate::view::check::{Extent, text};
+use crate::view::check::{Extent, Seen, text};
 use assess::view::Finding;
 use clap::Args;
 use record::What;
 use serde::Serialize;
+use session::next::next;
 use session::demo::{CASES, LOG, Step, play};
 use session::{Session, SessionError, Sign};
 use sheet::Paper;
@@ -59,7 +60,9 @@ impl Demo {
         let assessment = session.assessment();
         let pdf = sheet::pdf(&assessment, &stamp(&session, Paper::A4)).map_err(refused)?;
         session::write_whole(Path::new(SHEET), &[Path::new(LOG)], &pdf)?;
-        show.text(&text(&assessment, Extent::default()))?;
+        let next = Some(next(&assessment, &session.advice()));
+        let seen = Seen { assessment: &assessment, entries: session.entries(), next };
+        show.text(&text(&seen, Extent::default()))?;
         show.text(&format!("\nLeft here: {LOG} and {SHEET}. To look into them:"))?;
         let begun: Vec<&String> = session.entries().iter().filter_map(|e| stage_of(&e.what)).collect();
         if let Some(before) = begun.iter().rev().nth(1) {

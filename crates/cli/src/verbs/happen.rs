@@ -64,34 +64,10 @@ pub fn unsaid(entry: u64, why: SessionError) -> SessionError {
     }
 }
 
-/// `withdraw`
-#[derive(Debug, Args)]
-pub struct Withdraw {
-    /// The log
-    #[arg(add = clap_complete::ArgValueCompleter::new(crate::complete::logs))]
-    log: PathBuf,
-    /// The entry's number, as `take` answered it
-    entry: u64,
-    /// Why
-    #[arg(long)]
-    reason: String,
-    /// Who withdraws it (else JIGTRUE_BY, else the login name)
-    #[arg(long)]
-    by: Option<String>,
-}
-
-impl Withdraw {
-    /// Withdraws it.
-    pub fn run(self, show: &Show) -> Result<Exit, SessionError> {
-        let taken = open(&self.log, self.by.as_deref())?.withdraw(self.entry, &self.reason)?;
-        acknowledge(&taken, show)
-    }
-}
-
 /// `move`
 #[derive(Debug, Args)]
 pub struct Move {
-    /// The log
+    /// The log; may be left out where it is the only one here
     #[arg(add = clap_complete::ArgValueCompleter::new(crate::complete::logs))]
     log: PathBuf,
     /// The support or foot, by its name in the plan
@@ -118,7 +94,7 @@ impl Move {
 /// `open-item`
 #[derive(Debug, Args)]
 pub struct OpenItem {
-    /// The log
+    /// The log; may be left out where it is the only one here
     #[arg(add = clap_complete::ArgValueCompleter::new(crate::complete::logs))]
     log: PathBuf,
     /// The thing, in words, or the number of the entry that left it open
@@ -153,7 +129,7 @@ impl OpenItem {
 /// `note`
 #[derive(Debug, Args)]
 pub struct Note {
-    /// The log
+    /// The log; may be left out where it is the only one here
     #[arg(add = clap_complete::ArgValueCompleter::new(crate::complete::logs))]
     log: PathBuf,
     /// The remark

@@ -15,7 +15,7 @@ use std::path::PathBuf;
     value_mm, value_Nm ...; and, where wanted, facing, instrument, temperature_C, at, by, round, note."
 )]
 pub struct Import {
-    /// The log
+    /// The log; may be left out where it is the only one here
     #[arg(add = clap_complete::ArgValueCompleter::new(crate::complete::logs))]
     log: PathBuf,
     /// The table (CSV)

@@ -21,7 +21,8 @@ pub struct Instrument {
 enum What {
     /// Enter an instrument into the log from its file
     Add {
-        /// The log
+        /// The log; may be left out where it is the only one here
+        #[arg(add = clap_complete::ArgValueCompleter::new(crate::complete::logs))]
         log: PathBuf,
         /// The instrument's file (TOML)
         file: PathBuf,
@@ -31,7 +32,8 @@ enum What {
     },
     /// Record a reversal check (two readings end for end) or a known-slope check (a block under one end)
     Check {
-        /// The log
+        /// The log; may be left out where it is the only one here
+        #[arg(add = clap_complete::ArgValueCompleter::new(crate::complete::logs))]
         log: PathBuf,
         /// The instrument's name
         instrument: String,

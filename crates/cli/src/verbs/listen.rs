@@ -44,7 +44,7 @@ enum SecondWay {
 /// `listen`
 #[derive(Debug, Args)]
 pub struct Listen {
-    /// The log
+    /// The log; may be left out where it is the only one here
     #[arg(add = clap_complete::ArgValueCompleter::new(crate::complete::logs))]
     log: PathBuf,
     /// The port the instrument is on; `jigtrue instruments` lists ports, and any path may be given

@@ -8,6 +8,7 @@ mod compare;
 mod completions;
 mod decide;
 mod demo;
+mod entries;
 mod export;
 mod fit;
 mod happen;
@@ -19,6 +20,7 @@ mod listen;
 mod man;
 mod new;
 mod plan;
+mod ranges;
 mod repeat;
 mod replan;
 mod rework;
@@ -34,6 +36,7 @@ mod table;
 mod take;
 mod torque;
 mod travel;
+mod undo;
 mod verify;
 mod watch;
 
@@ -51,7 +54,7 @@ pub enum Verb {
     New(new::New),
     /// Begin a stage of the build; readings it disturbs go stale
     Stage(stage::Stage),
-    /// Take a typed reading; it is on disk when this answers
+    /// Type readings: one, several or a whole round; each is on disk when this answers
     Take(take::Take),
     /// Take readings from an instrument on a port, guided along the points still wanted
     Listen(listen::Listen),
@@ -59,8 +62,12 @@ pub enum Verb {
     Watch(watch::Watch),
     /// Take a table of readings (CSV), all or nothing
     Import(import::Import),
-    /// Withdraw an entry, with a reason; it stays in the log
-    Withdraw(happen::Withdraw),
+    /// Withdraw your last entry
+    Undo(undo::Undo),
+    /// Withdraw entries, with a reason; they stay in the log
+    Withdraw(undo::Withdraw),
+    /// List what is in the log
+    Entries(entries::Entries),
     /// Record a move of a support or foot
     Move(happen::Move),
     /// Say what was worked on; its readings go stale
@@ -136,7 +143,9 @@ pub fn run(verb: Verb, show: &Show) -> Result<Exit, SessionError> {
         Verb::Listen(v) => v.run(show),
         Verb::Watch(v) => v.run(show),
         Verb::Import(v) => v.run(show),
+        Verb::Undo(v) => v.run(show),
         Verb::Withdraw(v) => v.run(show),
+        Verb::Entries(v) => v.run(show),
         Verb::Move(v) => v.run(show),
         Verb::Rework(v) => v.run(show),
         Verb::OpenItem(v) => v.run(show),

@@ -5,17 +5,18 @@ use crate::exit::Exit;
 use crate::show::Show;
 use clap::Args;
 use serde::Serialize;
+use session::nearby::LOG_ENDING;
 use session::{Session, SessionError, shown};
-use std::path::PathBuf;
+use std::path::{Path, PathBuf};
 
 /// `new`
 #[derive(Debug, Args)]
 pub struct New {
     /// The plan's file
     plan: PathBuf,
-    /// The log to start, as in wing.jigtrue
-    #[arg(add = clap_complete::ArgValueCompleter::new(crate::complete::logs))]
-    log: PathBuf,
+    /// The log to start; called like the plan where no name is given
+    #[arg(value_name = "LOG")]
+    to: Option<PathBuf>,
     /// Who starts it (else JIGTRUE_BY, else the login name)
     #[arg(long)]
     by: Option<String>,
@@ -34,11 +35,13 @@ struct Answer {
 impl New {
     /// Starts it.
     pub fn run(self, show: &Show) -> Result<Exit, SessionError> {
-        let session = Session::create(&self.plan, &self.log, self.by.as_deref().or(who().as_deref()))?;
+        let beside = || Path::new(self.plan.file_stem().unwrap_or_default()).with_extension(LOG_ENDING);
+        let log = self.to.clone().unwrap_or_else(beside);
+        let session = Session::create(&self.plan, &log, self.by.as_deref().or(who().as_deref()))?;
         let plan = session.plan();
         let answer = Answer {
             format: 1,
-            log: self.log.display().to_string(),
+            log: log.display().to_string(),
             wing: plan.wing.name.clone(),
             stations: plan.stations.len(),
             stages: plan.stages.iter().map(|s| s.name.clone()).collect(),

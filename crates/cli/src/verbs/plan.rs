@@ -18,7 +18,7 @@ pub struct Plan {
     #[arg(add = clap_complete::ArgValueCompleter::new(crate::complete::logs))]
     log: Option<PathBuf>,
     /// Every change of the log's plan, old and new
-    #[arg(long, requires = "log")]
+    #[arg(long)]
     changes: bool,
 }
 
@@ -44,10 +44,11 @@ struct Step<'a> {
 impl Plan {
     /// Prints it.
     pub fn run(self, show: &Show) -> Result<Exit, SessionError> {
-        let Some(log) = self.log else {
+        if self.log.is_none() && !self.changes {
             show.answer(|| EXAMPLE.to_owned(), &Answer { format: 1, plan: EXAMPLE })?;
             return Ok(Exit::Done);
-        };
+        }
+        let log = crate::which::or_unnamed(self.log, show)?;
         let session = Session::open_read_only(&log)?;
         if self.changes {
             let steps = session.plan_steps()?;

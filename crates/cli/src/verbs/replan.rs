@@ -13,7 +13,7 @@ use std::path::PathBuf;
 /// `replan`
 #[derive(Debug, Args)]
 pub struct Replan {
-    /// The log
+    /// The log; may be left out where it is the only one here
     #[arg(add = clap_complete::ArgValueCompleter::new(crate::complete::logs))]
     log: PathBuf,
     /// The new plan's file

@@ -10,8 +10,8 @@ use std::path::PathBuf;
 /// `rework`
 #[derive(Debug, Args)]
 pub struct Rework {
-    /// The log
-    #[arg(add = clap_complete::ArgValueCompleter::new(crate::complete::logs))]
+    /// The log; may be left out where it is the only one here
+    #[arg(add = clap_complete::ArgValueCompleter::new(crate::complete::logs_and_points))]
     log: PathBuf,
     /// What was worked on: spot@BR2, bore@B3, incidence@S9
     #[arg(required = true, add = clap_complete::ArgValueCompleter::new(crate::complete::points))]

@@ -12,7 +12,7 @@ use std::path::PathBuf;
 /// `sheet`
 #[derive(Debug, Args)]
 pub struct Sheet {
-    /// The log
+    /// The log; may be left out where it is the only one here
     #[arg(add = clap_complete::ArgValueCompleter::new(crate::complete::logs))]
     log: PathBuf,
     /// The file to write

@@ -11,8 +11,8 @@ use std::path::{Path, PathBuf};
 /// `sign`
 #[derive(Debug, Args)]
 pub struct Sign {
-    /// The log
-    #[arg(required_unless_present = "new_key")]
+    /// The log; may be left out where it is the only one here
+    #[arg(add = clap_complete::ArgValueCompleter::new(crate::complete::logs))]
     log: Option<PathBuf>,
     /// Who signs (else JIGTRUE_BY, else the login name)
     #[arg(long)]
@@ -48,7 +48,7 @@ impl Sign {
         if let Some(path) = &self.new_key {
             return make_key(path, show);
         }
-        let log = self.log.unwrap_or_default();
+        let log = crate::which::or_unnamed(self.log, show)?;
         let mut session = open(&log, self.who.as_deref())?;
         let signed = session.sign(session::Sign {
             who: self.who,

@@ -14,7 +14,7 @@ use std::path::PathBuf;
     or a stage would be passed over; 1 could not be done."
 )]
 pub struct Stage {
-    /// The log
+    /// The log; may be left out where it is the only one here
     #[arg(add = clap_complete::ArgValueCompleter::new(crate::complete::logs))]
     log: PathBuf,
     /// The stage's name in the plan; the next one where none is given

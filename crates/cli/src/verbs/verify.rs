@@ -15,7 +15,7 @@ use std::path::PathBuf;
 /// `verify`
 #[derive(Debug, Args)]
 pub struct Verify {
-    /// The log
+    /// The log; may be left out where it is the only one here
     #[arg(add = clap_complete::ArgValueCompleter::new(crate::complete::logs))]
     log: PathBuf,
     /// A sheet (PDF): is it of this log, and what has been added since?

@@ -23,8 +23,8 @@ const LOOK: Duration = Duration::from_millis(100);
 /// `watch`
 #[derive(Debug, Args)]
 pub struct Watch {
-    /// The log
-    #[arg(add = clap_complete::ArgValueCompleter::new(crate::complete::logs))]
+    /// The log; may be left out where it is the only one here
+    #[arg(add = clap_complete::ArgValueCompleter::new(crate::complete::logs_and_points))]
     log: PathBuf,
     /// The port the instrument is on
     #[arg(long)]

@@ -2,9 +2,10 @@
 
 use super::wrap::{self, wrap};
 use super::{change, gate, geometry, judged, paint, plot, stations, trust};
-use assess::view::{Assessment, ReasonKind, StepView, Twist};
+use assess::view::{Assessment, ObligationKind, ObligationState, StepView, Twist};
 use quantity::shown::{count, fixed};
-use record::GateState;
+use record::Entry;
+use session::next::Next;
 
 /// Which of it is printed.
 #[derive(Clone, Copy, Debug, Default)]
@@ -15,15 +16,35 @@ pub struct Extent {
     pub brief: bool,
 }
 
+/// What there is to show of a wing.
+pub struct Seen<'a> {
+    /// Its judgement.
+    pub assessment: &'a Assessment,
+    /// The entries of its log.
+    pub entries: &'a [Entry],
+    /// The next thing to do; none for a stage that has ended.
+    pub next: Option<Next>,
+}
+
 /// Everything, for a person.
-pub fn text(a: &Assessment, extent: Extent) -> String {
-    if extent.brief {
-        return brief(a);
+pub fn text(seen: &Seen<'_>, extent: Extent) -> String {
+    let a = seen.assessment;
+    let mut out = vec![head(a, seen.entries), String::new()];
+    if let Some(next) = &seen.next {
+        out.push(next_line(next));
+        out.push(String::new());
     }
-    let mut out = vec![head(a), String::new()];
     out.extend(gate::headline(&a.gate));
+    let tally = gate::tally(&a.gate);
+    if extent.brief {
+        let lines = |parts: &[String]| parts.iter().map(|p| p.lines().count().max(1)).sum::<usize>();
+        let room = BRIEF.saturating_sub(lines(&out) + lines(std::slice::from_ref(&tally)));
+        out.extend(gate::brief(&a.gate, room));
+        out.push(tally);
+        return out.join("\n");
+    }
     out.extend(gate::causes(&a.gate, extent.all));
-    out.push(gate::tally(&a.gate));
+    out.push(tally);
     out.push(String::new());
     if let Some(twist) = &a.twist {
         out.extend(plot::profile(twist, a.previous.as_ref()));
@@ -40,32 +61,23 @@ pub fn text(a: &Assessment, extent: Extent) -> String {
     }
     section(&mut out, "Also measured", geometry::lines(a));
     section(&mut out, "Left open", trust::open(a));
-    section(&mut out, "To know before trusting this", trust::doubts(a));
+    section(&mut out, "To know before trusting this", trust::doubts(a, seen.entries));
+    section(&mut out, "Notes", trust::notes(seen.entries));
     section(&mut out, "Signed", trust::signatures(a));
     section(&mut out, "The plan was changed", trust::plan_changes(a));
     section(&mut out, "Cannot be judged", trust::unjudged(a));
-    section(&mut out, "Next", next(a));
     out.push(String::new());
     out.push(paint::faint(&wrap("", CAUTION)));
     out.join("\n")
 }
 
+/// The next thing to do, as a command and what it is about.
+pub fn next_line(next: &Next) -> String {
+    wrap("NEXT   ", &format!("jigtrue {}: {}", next.command, next.why))
+}
+
 /// At most this many lines.
 const BRIEF: usize = 24;
-
-/// The next thing to do, the gate and its causes, in 24 lines at most.
-fn brief(a: &Assessment) -> String {
-    let mut out = vec![head(a), String::new()];
-    out.extend(next(a).into_iter().take(1).map(|line| format!("NEXT   {}", line.trim_start())));
-    out.push(String::new());
-    out.extend(gate::headline(&a.gate));
-    let tally = gate::tally(&a.gate);
-    let lines = |parts: &[String]| parts.iter().map(|p| p.lines().count().max(1)).sum::<usize>();
-    let room = BRIEF.saturating_sub(lines(&out) + lines(std::slice::from_ref(&tally)));
-    out.extend(gate::brief(&a.gate, room));
-    out.push(tally);
-    out.join("\n")
-}
 
 /// Stands under every check.
 pub const CAUTION: &str = "jigtrue measures and records; it does not approve. The kit maker's data, the local authority and a \
@@ -82,17 +94,41 @@ fn section(out: &mut Vec<String>, title: &str, lines: Vec<String>) {
     out.extend(lines);
 }
 
-fn head(a: &Assessment) -> String {
+/// The wing with its stage, and how much is in its log.
+pub fn head(a: &Assessment, entries: &[Entry]) -> String {
     let stage = match (&a.stage, a.stage_number) {
         (Some(name), Some(n)) => format!("stage {} of {}: {name}", n.number, n.of),
         (Some(name), None) => format!("stage: {name}"),
         (None, _) => "no stage has begun".to_owned(),
     };
-    let at = a.last_entry_at.as_deref().unwrap_or("");
-    let entries = format!("{}, last {at}", count(a.entries, "entry", "entries"));
     let wing = paint::strong(&a.wing);
     let gap = wrap::WIDTH.saturating_sub(wrap::width(&a.wing) + wrap::width(&stage)).max(2);
-    format!("{wing}{}{stage}\n{:>width$}", " ".repeat(gap), entries, width = wrap::WIDTH)
+    let chain = a.gate.obligations.iter().find(|o| o.kind == ObligationKind::Record && o.about == "chain");
+    let whole = match chain.map(|o| o.state) {
+        Some(ObligationState::Met) => "whole",
+        Some(ObligationState::Outside) => "BROKEN",
+        _ => "not checked",
+    };
+    let number = count(a.entries, "entry", "entries");
+    let last = last(a, entries).map(|last| format!("; last {last}")).unwrap_or_default();
+    format!("{wing}{}{stage}\n{number}, {whole}{last}", " ".repeat(gap))
+}
+
+/// When the last entry was written, by its writer's clock and in UTC, and by whom.
+fn last(a: &Assessment, entries: &[Entry]) -> Option<String> {
+    let at = a.last_entry_at.as_deref()?;
+    let Some(entry) = entries.iter().rev().find(|e| e.at.to_string() == at) else { return Some(at.to_owned()) };
+    Some(format!("{} by {}", both_times(entry), entry.by))
+}
+
+/// An entry's time by its writer's clock, and in UTC where that is another time of day.
+fn both_times(entry: &Entry) -> String {
+    let here = entry.when().to_string();
+    if entry.offset.is_none_or(|offset| offset.minutes() == 0) {
+        return here;
+    }
+    let utc = entry.at.to_string();
+    format!("{here} ({} UTC)", utc.get(11..16).unwrap_or(&utc))
 }
 
 fn parts(twist: &Twist) -> Vec<String> {
@@ -116,44 +152,5 @@ fn parts(twist: &Twist) -> Vec<String> {
         out.push(format!("  curve of order {}: chi squared {chi2} on {degrees} of freedom", twist.order));
     }
     out.extend(twist.remarks.iter().map(|r| wrap("  ", r)));
-    out
-}
-
-/// What is left to do once everything the stage wants was measured.
-fn after_measuring(a: &Assessment) -> Vec<String> {
-    let has = |kind: ReasonKind| a.gate.reasons.iter().any(|r| r.kind == kind);
-    let words = if a.stage.is_none() {
-        "say which stage the build is in: jigtrue stage LOG NAME"
-    } else if has(ReasonKind::Outside) || has(ReasonKind::Undecided) {
-        "jigtrue advise LOG says what to move"
-    } else if has(ReasonKind::Stage) {
-        "when the build gets to the next stage: jigtrue stage LOG NAME"
-    } else if has(ReasonKind::Open) {
-        "see to what is left open, then: jigtrue open-item LOG \"...\" --close"
-    } else if a.gate.state == GateState::Clear && a.signatures.iter().all(|s| s.entries_since > 0) {
-        "it can be signed: jigtrue sign LOG --capacity ... --statement ..."
-    } else {
-        return Vec::new();
-    };
-    vec![wrap("  ", words)]
-}
-
-fn next(a: &Assessment) -> Vec<String> {
-    let Some(first) = a.wanted.first() else { return after_measuring(a) };
-    let facing = a
-        .points
-        .iter()
-        .find(|p| &p.point == first)
-        .and_then(|p| p.facing_wanted)
-        .map(|f| format!(", facing {}", f.word()))
-        .unwrap_or_default();
-    let more = match a.wanted.len() - 1 {
-        0 => "the last one wanted at this stage".to_owned(),
-        n => format!("{n} more after it at this stage"),
-    };
-    let mut out = vec![wrap("  ", &format!("measure {first}{facing}; {more}"))];
-    if a.gate.reasons.iter().any(|r| r.kind == ReasonKind::Outside) {
-        out.push(wrap("  ", "for what is outside: jigtrue advise LOG says what to move"));
-    }
     out
 }

@@ -43,7 +43,7 @@ pub const fn mark(state: ObligationState) -> char {
 }
 
 /// The worst state among the obligations that hold for a reason.
-fn state_of(gate: &Gate, reason: &Reason) -> ObligationState {
+pub fn state_of(gate: &Gate, reason: &Reason) -> ObligationState {
     let held = gate.obligations.iter().filter(|o| o.cause.as_deref() == Some(reason.cause.as_str()));
     held.map(|o| o.state).max().unwrap_or(match reason.kind {
         ReasonKind::Chain | ReasonKind::Outside => ObligationState::Outside,

@@ -3,7 +3,7 @@
 pub mod advice;
 mod change;
 pub mod check;
-mod gate;
+pub mod gate;
 mod geometry;
 mod judged;
 pub mod paint;

@@ -1,9 +1,9 @@
 //! What an inspector looks for: doubts, things left open, moves, withdrawals, sign-offs.
 
 use super::wrap::wrap;
-use assess::view::Assessment;
+use assess::view::{Assessment, WithdrawnView};
 use quantity::shown::{WithU, count};
-use record::OpenAction;
+use record::{Entry, OpenAction, What, Withdrawn};
 
 /// Things left open that were not closed.
 pub fn open(a: &Assessment) -> Vec<String> {
@@ -18,13 +18,46 @@ pub fn open(a: &Assessment) -> Vec<String> {
         .collect()
 }
 
-/// Doubts, and what was withdrawn, with the reasons.
-pub fn doubts(a: &Assessment) -> Vec<String> {
-    let withdrawn = a
-        .withdrawn
-        .iter()
+/// Doubts, and what was withdrawn, with the reasons. Slips that their writer withdrew at once are counted and not listed: nothing
+/// was judged by them.
+pub fn doubts(a: &Assessment, entries: &[Entry]) -> Vec<String> {
+    let (slips, others): (Vec<_>, Vec<_>) = a.withdrawn.iter().partition(|w| is_slip(w, entries));
+    let withdrawn = others
+        .into_iter()
         .map(|w| format!("entry {} ({}) was withdrawn by {}: {}", w.entry, w.what, w.by, w.reason));
-    a.doubts.iter().map(|d| d.words.clone()).chain(withdrawn).map(|words| wrap("  - ", &words)).collect()
+    let slips = (!slips.is_empty()).then(|| {
+        let slipped = count(slips.len() as u64, "slip was", "slips were");
+        format!("{slipped} withdrawn at once by the one who typed it; jigtrue entries lists them")
+    });
+    let all = a.doubts.iter().map(|d| d.words.clone()).chain(withdrawn).chain(slips);
+    all.map(|words| wrap("  - ", &words)).collect()
+}
+
+/// Entries after which nobody takes a withdrawal for a slip put right at once.
+const AT_ONCE: u64 = 4;
+/// The same in milliseconds: ten minutes.
+const AT_ONCE_MS: i64 = 600_000;
+
+/// A reading or remark that the same person withdrew within minutes and a few entries.
+fn is_slip(withdrawn: &WithdrawnView, entries: &[Entry]) -> bool {
+    let Some(typed) = entries.iter().find(|e| e.seq == withdrawn.entry) else { return false };
+    let by = entries.iter().rev().find(|e| matches!(e.what, What::Withdrawn { seq, .. } if seq == typed.seq));
+    let Some(by) = by else { return false };
+    let simple = matches!(typed.what, What::Reading(_) | What::Note { .. });
+    let soon = by.seq - typed.seq <= AT_ONCE && (0..=AT_ONCE_MS).contains(&(by.at.millis() - typed.at.millis()));
+    simple && soon && by.by == typed.by
+}
+
+/// Remarks that were not withdrawn.
+pub fn notes(entries: &[Entry]) -> Vec<String> {
+    let withdrawn = Withdrawn::of(entries);
+    let note = |e: &Entry| match &e.what {
+        What::Note { text } if !withdrawn.contains(e.seq) => {
+            Some(wrap("  - ", &format!("entry {}, {} by {}: {text}", e.seq, e.when(), e.by)))
+        }
+        _ => None,
+    };
+    entries.iter().filter_map(note).collect()
 }
 
 /// Who signed what.

@@ -2,9 +2,9 @@
 
 use super::rounds::Rounds;
 use crate::SessionError;
-use assess::expect::{self, Question};
+use assess::expect::{self, Question, Shows};
 use record::plan::Plan;
-use record::{Entry, Instrument, Reading, What, Withdrawn};
+use record::{Entry, Facing, Instrument, Point, Reading, What, Withdrawn};
 use std::collections::BTreeMap;
 
 /// The rounds under way, as far as the next reading's value follows from them.
@@ -42,6 +42,20 @@ impl<'p> Asking<'p> {
             (*number, *round) = new();
         }
         round.push(reading);
+    }
+
+    /// What a reading of that round should show at a point; none where nothing follows from the plan and the round.
+    pub(crate) fn shows(
+        &self,
+        point: &Point,
+        facing: Option<Facing>,
+        instrument: Option<&Instrument>,
+        round: u32,
+    ) -> Option<Shows> {
+        match self.going.get(&instrument.map(|i| i.name.clone())) {
+            Some((number, going)) if *number == round => going.shows(point, facing, instrument),
+            _ => expect::Round::new(self.plan).shows(point, facing, instrument),
+        }
     }
 
     /// What its round expects of a reading.

@@ -45,6 +45,6 @@ impl Session {
             },
         )?;
         let ack = format!("{}: {} over {} s", entry.seq, shown(&point.to_string()), span.seconds);
-        Ok(Taken { entry, ack })
+        Ok(Taken::new(entry, ack))
     }
 }

@@ -62,9 +62,9 @@ fn strip_word<'a>(text: &'a str, word: &str) -> Option<&'a str> {
     text.strip_suffix(word).map(str::trim_end)
 }
 
-/// `3/8 turn cw`: the turns, and true for clockwise.
+/// `3/8 turn cw`, `3 1/4 cw`: the turns, and true for clockwise.
 fn turned(text: &str) -> IResult<&str, (f64, bool)> {
-    let unit = terminated(alt((tag_no_case("turns"), tag_no_case("turn"))), space1);
+    let unit = opt(terminated(alt((tag_no_case("turns"), tag_no_case("turn"))), space1));
     all_consuming(pair(terminated(turns, space0), preceded(unit, way))).parse(text)
 }
 
@@ -116,6 +116,9 @@ mod tests {
     fn turns_follow_the_screw() {
         let cases = [
             ("1 turn cw", 1.5),
+            ("3 1/4 cw", 4.875),
+            ("2cw", 3.0),
+            ("1/2 ccw", -0.75),
             ("2 turns clockwise", 3.0),
             ("3/8 turn ccw", -0.5625),
             ("1 3/8 turns cw", 2.0625),

@@ -2,29 +2,53 @@
 
 use super::Session;
 use crate::{SessionError, brief, shown};
+use core::cmp::Reverse;
 use quantity::Kind;
+use record::plan::Named;
 use record::{Facing, Plan, Point, PointKind};
 
-/// The point of that name in the plan, with the quantity measured there.
+/// The point of that name in the plan, with the quantity measured there. A place alone is the point there: `S4` the incidence, `BR2`
+/// the spot check.
 ///
 /// # Errors
-/// When the text names no point of the plan; the nearest one is suggested.
+/// When the text names no point of the plan, or several; the nearest one is suggested.
 pub(crate) fn resolve(plan: &Plan, text: &str) -> Result<(Point, Kind), SessionError> {
     let text = text.trim();
-    let parsed = text.parse::<Point>();
-    if let Ok(point) = &parsed
-        && let Some(kind) = plan.quantity_of(point)
-    {
-        return Ok((point.clone(), kind));
+    let named = if text.len() > 200 { Named::None } else { plan.point_named(text, None) };
+    match named {
+        Named::One(point) => {
+            if let Some(kind) = plan.quantity_of(&point) {
+                return Ok((point, kind));
+            }
+        }
+        Named::Several(points) => {
+            let names: Vec<String> = points.iter().map(|p| shown(&p.to_string()).into_owned()).collect();
+            return Err(SessionError::Refused(format!(
+                "`{}` is the place of several points; name one: {}",
+                brief(text),
+                names.join(", ")
+            )));
+        }
+        Named::None => {}
     }
-    let mut words = match parsed {
+    let mut words = match text.parse::<Point>() {
         Err(_) if text.len() > 200 => format!("`{}` is no point", brief(text)),
-        Err(why) => shown(&why.to_string()).into_owned(),
-        Ok(_) => format!("`{}` is not in the plan", brief(text)),
+        Err(why) if text.contains('@') => shown(&why.to_string()).into_owned(),
+        _ => format!("`{}` is not in the plan", brief(text)),
     };
-    if let Some(near) = nearest(text, plan.points().iter().map(ToString::to_string)) {
+    let places = plan.points();
+    let near = if text.contains('@') {
+        nearest(text, places.iter().map(ToString::to_string))
+    } else {
+        if let (Some(first), Some(last)) = (plan.stations.first(), plan.stations.last()) {
+            words.push_str(&format!(", whose stations are {} to {}", shown(&first.name), shown(&last.name)));
+        }
+        nearest(text, places.iter().map(|p| p.place().to_owned()))
+    };
+    if let Some(near) = near {
         words.push_str(&format!("; nearest is `{}`", shown(&near)));
     }
+    words.push_str("\n  jigtrue plan --points lists every point");
     Err(SessionError::Refused(words))
 }
 
@@ -38,9 +62,19 @@ pub(crate) fn nearest(text: &str, candidates: impl IntoIterator<Item = String>) 
     candidates
         .into_iter()
         .map(|c| (strsim::damerau_levenshtein(&wanted, &c.to_lowercase()), c))
-        .min_by_key(|(distance, _)| *distance)
-        .filter(|(distance, _)| *distance <= 3.max(text.chars().count() / 2))
+        .min_by_key(|(distance, near)| (*distance, Reverse(alike(&wanted, near))))
+        .filter(|(distance, near)| *distance <= allowed(text, near))
         .map(|(_, c)| c)
+}
+
+/// Letters that two words begin with alike.
+fn alike(one: &str, other: &str) -> usize {
+    one.chars().zip(other.to_lowercase().chars()).take_while(|(a, b)| a == b).count()
+}
+
+/// How many letters may differ: a third of the longer name, at least one. What differs by more is no slip.
+fn allowed(text: &str, near: &str) -> usize {
+    (text.chars().count().max(near.chars().count()) / 3).max(1)
 }
 
 /// The facing a reading is recorded with.

@@ -50,6 +50,6 @@ impl Session {
                 points.join(", ")
             )),
         }
-        Ok(Taken { entry, ack })
+        Ok(Taken::new(entry, ack))
     }
 }

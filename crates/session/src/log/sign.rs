@@ -100,7 +100,7 @@ impl Session {
             GateState::Hold => "seen, on hold",
         };
         let ack = format!("{} signs {} entries as {as_what}", shown(&who), seen.seq);
-        Ok(Taken { entry: self.read_back(head.seq)?, ack })
+        Ok(Taken::new(self.read_back(head.seq)?, ack))
     }
 }
 

@@ -4,6 +4,7 @@ use super::ask::{Asking, answered};
 use super::open::parse_plan;
 use super::rounds::Rounds;
 use super::take::{Draft, acknowledgement, from_typed, other_of_pair};
+use super::typing::Pair;
 use super::write::named;
 use super::{Session, Take, Taken, known};
 use crate::SessionError;
@@ -13,6 +14,14 @@ use record::{Entry, What};
 use std::path::Path;
 
 impl Session {
+    /// The plan in force of the log at `log`; the rest of it is not read.
+    ///
+    /// # Errors
+    /// As for [`Session::open_read_only`].
+    pub fn plan_of(log: &Path) -> Result<record::Plan, SessionError> {
+        plan_in(&Journal::open_read_only(log)?, log)
+    }
+
     /// Takes one typed reading into the log at `log`, as [`Session::take`] would, without reading all of it: the cost is that
     /// of the round under way, not of the log. It is on disk when this returns. `who` is the person where the reading names
     /// none.
@@ -25,17 +34,7 @@ impl Session {
     pub fn take_one(log: &Path, who: Option<&str>, take: &Take) -> Result<Taken, SessionError> {
         let by = named(take.by.as_deref(), who)?;
         let mut journal = Journal::open(log)?;
-        let plan = match journal.latest_of_kind("replanned")? {
-            Some(entry) => entry,
-            None => journal.first()?,
-        };
-        let (What::Replanned { plan, .. } | What::Started { plan, .. }) = &plan.what else {
-            return Err(SessionError::Refused(format!(
-                "{} holds no plan; keep it and start a new log",
-                log.display()
-            )));
-        };
-        let plan = parse_plan(plan, log)?;
+        let plan = plan_in(&journal, log)?;
         let withdrawn = journal.all_of_kind("withdrawn")?;
         let entered: Vec<Entry> =
             withdrawn.iter().cloned().chain(journal.all_of_kind("instrument")?).collect();
@@ -58,11 +57,29 @@ impl Session {
         let what = What::Reading(reading);
         let seq = journal.append(when, &by, &what)?.seq;
         let ack = match &what {
-            What::Reading(reading) => acknowledgement(seq, reading, pair),
+            What::Reading(reading) => acknowledgement(seq, reading, pair.as_ref()),
             _ => String::new(),
         };
-        Ok(Taken { entry: Entry { seq, at, offset: when.offset, by, what }, ack })
+        let pair = match &what {
+            What::Reading(reading) => pair.and_then(|other| Pair::of(reading, &other, instrument)),
+            _ => None,
+        };
+        Ok(Taken { entry: Entry { seq, at, offset: when.offset, by, what }, ack, pair })
     }
+}
+
+fn plan_in(journal: &Journal, log: &Path) -> Result<record::Plan, SessionError> {
+    let plan = match journal.latest_of_kind("replanned")? {
+        Some(entry) => entry,
+        None => journal.first()?,
+    };
+    let (What::Replanned { plan, .. } | What::Started { plan, .. }) = &plan.what else {
+        return Err(SessionError::Refused(format!(
+            "{} holds no plan; keep it and start a new log",
+            log.display()
+        )));
+    };
+    parse_plan(plan, log)
 }
 
 /// The readings of the instrument's last round since a stage began or a support was moved, oldest first.

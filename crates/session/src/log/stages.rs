@@ -140,7 +140,7 @@ impl Session {
                 ack.push_str(&format!("; {} not met, written down", begun.unmet.len()));
             }
         }
-        Ok(Taken { entry, ack })
+        Ok(Taken::new(entry, ack))
     }
 }
 

@@ -2,6 +2,7 @@
 
 use super::ask::{Asking, answered};
 use super::rounds::Rounds;
+use super::typing::Pair;
 use super::{Session, known, points};
 use crate::{SessionError, brief, shown};
 use assess::expect::{self, OffStep, Question, impossible};
@@ -70,6 +71,14 @@ pub struct Taken {
     pub entry: Entry,
     /// One line for the person.
     pub ack: String,
+    /// What it says with its other half, if it makes a reversal pair.
+    pub pair: Option<Pair>,
+}
+
+impl Taken {
+    pub(crate) const fn new(entry: Entry, ack: String) -> Self {
+        Self { entry, ack, pair: None }
+    }
 }
 
 impl Session {
@@ -94,10 +103,21 @@ impl Session {
     }
 
     fn draft(&self, take: &Take) -> Result<(Reading, Option<Question>), SessionError> {
+        self.draft_without(take, 0)
+    }
+
+    /// The same as if the entry of that number did not count.
+    pub(super) fn draft_without(
+        &self,
+        take: &Take,
+        seq: u64,
+    ) -> Result<(Reading, Option<Question>), SessionError> {
         let known = self.instruments();
         let Draft { mut reading, off_step } = from_typed(&self.plan, &known, take)?;
         reading.round = self.round(reading.instrument.as_deref(), take.new_round);
-        let question = self.asked_of(&reading, &known).or(off_step);
+        let instrument = reading.instrument.as_ref().and_then(|name| known.get(name));
+        let counting = self.entries.iter().filter(move |e| e.seq != seq);
+        let question = Asking::of(&self.plan, counting).question(&reading, instrument).or(off_step);
         Ok((reading, question))
     }
 
@@ -166,7 +186,7 @@ impl Session {
         answered(reading, question, sure)
     }
 
-    fn round(&self, instrument: Option<&str>, asked_new: bool) -> u32 {
+    pub(super) fn round(&self, instrument: Option<&str>, asked_new: bool) -> u32 {
         Rounds::of(&self.entries).next(instrument, self.clock.now(), asked_new)
     }
 
@@ -177,8 +197,11 @@ impl Session {
         let What::Reading(reading) = &entry.what else {
             return Err(SessionError::refused("the reading was written and read back as something else"));
         };
-        let ack = acknowledgement(entry.seq, reading, pair);
-        Ok(Taken { ack, entry })
+        let ack = acknowledgement(entry.seq, reading, pair.as_ref());
+        let known = self.instruments();
+        let instrument = reading.instrument.as_ref().and_then(|name| known.get(name));
+        let pair = pair.and_then(|other| Pair::of(reading, &other, instrument));
+        Ok(Taken { ack, entry, pair })
     }
 }
 
@@ -229,7 +252,7 @@ pub(super) fn from_typed(
 }
 
 /// The last reading of the same point and round that faced the other way and was not withdrawn.
-pub(super) fn other_of_pair<'a, I>(entries: I, reading: &Reading) -> Option<u64>
+pub(super) fn other_of_pair<'a, I>(entries: I, reading: &Reading) -> Option<Entry>
 where
     I: IntoIterator<Item = &'a Entry, IntoIter: DoubleEndedIterator + Clone>,
 {
@@ -243,7 +266,7 @@ where
                 && r.facing == Some(turned)
                 && !withdrawn.contains(e.seq) =>
         {
-            Some(e.seq)
+            Some(e.clone())
         }
         _ => None,
     })
@@ -267,7 +290,7 @@ fn unreadable(text: &str, why: &quantity::TypedError) -> SessionError {
     SessionError::Refused(format!("{why}\n  {}\n  {:before$}^", shown(text), ""))
 }
 
-pub(super) fn acknowledgement(seq: u64, reading: &Reading, pair: Option<u64>) -> String {
+pub(super) fn acknowledgement(seq: u64, reading: &Reading, pair: Option<&Entry>) -> String {
     let mut ack = format!("{seq}: {} = {}", shown(&reading.point.to_string()), shown(&reading.text));
     if let Some(facing) = reading.facing {
         ack.push_str(&format!(", facing {}", facing.word()));
@@ -280,7 +303,7 @@ pub(super) fn acknowledgement(seq: u64, reading: &Reading, pair: Option<u64>) ->
         )),
     }
     if let Some(other) = pair {
-        ack.push_str(&format!("; a reversal pair with {other}"));
+        ack.push_str(&format!("; a reversal pair with {}", other.seq));
     }
     if let Some(asked) = &reading.asked {
         ack.push_str(&format!("; kept on purpose, where {} was expected", shown(&asked.expected)));

@@ -62,6 +62,19 @@ impl Session {
     pub fn withdraw(&mut self, seq: u64, reason: &str) -> Result<Taken, SessionError> {
         let reason =
             worded(reason, "why is it withdrawn? Give a reason, as in `the level was on a rivet head`")?;
+        let found = self.withdrawable(seq)?;
+        let back = match found.what {
+            What::Withdrawn { seq: target, .. } => format!("; entry {target} counts again"),
+            _ => String::new(),
+        };
+        let entry = self.append(None, &What::Withdrawn { seq, reason })?;
+        let ack =
+            format!("{} entry {seq} is withdrawn; it stays in the log with the reason{back}", entry.seq);
+        Ok(Taken::new(entry, ack))
+    }
+
+    /// The entry of that number, if it can be withdrawn now.
+    pub(super) fn withdrawable(&self, seq: u64) -> Result<&Entry, SessionError> {
         let Some(found) = self.entries.iter().find(|e| e.seq == seq) else {
             return Err(SessionError::Refused(format!(
                 "there is no entry {seq}; the last is {}",
@@ -74,14 +87,7 @@ impl Session {
         if let Withdrawable::Never(instead) = found.what.withdrawable() {
             return Err(SessionError::Refused(format!("entry {seq} cannot be withdrawn: {instead}")));
         }
-        let back = match found.what {
-            What::Withdrawn { seq: target, .. } => format!("; entry {target} counts again"),
-            _ => String::new(),
-        };
-        let entry = self.append(None, &What::Withdrawn { seq, reason })?;
-        let ack =
-            format!("{} entry {seq} is withdrawn; it stays in the log with the reason{back}", entry.seq);
-        Ok(Taken { entry, ack })
+        Ok(found)
     }
 
     /// Records a move of a support or foot: `3/8 turn cw`, `0.5 mm`, `+0.2 mm shim`.
@@ -107,7 +113,7 @@ impl Session {
             shown(support),
             by.value()
         );
-        Ok(Taken { entry, ack })
+        Ok(Taken::new(entry, ack))
     }
 
     /// What must be asked about a move of that many millimetres before it is recorded, typed or measured.
@@ -156,7 +162,7 @@ impl Session {
                 ack.push_str(&format!(" {} points are stale, {first} to {last}.", stale.len()))
             }
         }
-        Ok(Taken { entry, ack })
+        Ok(Taken::new(entry, ack))
     }
 
     /// Leaves a thing open, closes it, or carries it past the gate.
@@ -190,7 +196,7 @@ impl Session {
         let words = shown(&item).into_owned();
         let entry = self.append(None, &What::OpenItem(OpenItem { item, action, reason }))?;
         let ack = format!("{} `{words}` {did}", entry.seq);
-        Ok(Taken { entry, ack })
+        Ok(Taken::new(entry, ack))
     }
 
     /// The words of a thing left open; by themselves, or by the number of the entry that left it open or loosened the plan.
@@ -251,7 +257,7 @@ impl Session {
         let text = worded(text, "the remark is empty")?;
         let entry = self.append(None, &What::Note { text })?;
         let ack = format!("{} noted", entry.seq);
-        Ok(Taken { entry, ack })
+        Ok(Taken::new(entry, ack))
     }
 
     /// Enters an instrument, or enters it again with other facts; with the same facts nothing is written.
@@ -271,7 +277,7 @@ impl Session {
             && let Some(entry) = self.entries.iter().rev().find(says_so)
         {
             let ack = format!("instrument `{name}` is in the log already, with these facts");
-            return Ok(Taken { entry: entry.clone(), ack });
+            return Ok(Taken::new(entry.clone(), ack));
         }
         let did = if known.is_some() {
             "is entered again; readings from now on are judged by these facts"
@@ -280,7 +286,7 @@ impl Session {
         };
         let ack = format!("instrument `{name}` {did}");
         let entry = self.append(None, &What::Instrument(instrument))?;
-        Ok(Taken { entry, ack })
+        Ok(Taken::new(entry, ack))
     }
 
     /// Records a check of an instrument.
@@ -295,7 +301,7 @@ impl Session {
         let passed = if check.passed { "passes" } else { "does not pass" };
         let ack = format!("`{}` {passed} the {} check", shown(&check.instrument), shown(&check.method));
         let entry = self.append(None, &What::InstrumentCheck(check))?;
-        Ok(Taken { entry, ack })
+        Ok(Taken::new(entry, ack))
     }
 }
 

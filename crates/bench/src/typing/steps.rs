@@ -1,0 +1,70 @@
+//! The values still wanted, one a step, in the order in which they are walked.
+
+use crate::Target;
+use assess::Assessment;
+use record::plan::Plan;
+use record::{Facing, Point};
+use std::collections::BTreeSet;
+
+/// What became of a step.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum Done {
+    /// Still wanted.
+    Not,
+    /// Recorded.
+    Taken {
+        /// The entry.
+        seq: u64,
+        /// As it was typed.
+        text: String,
+    },
+    /// Left out by the person.
+    Skipped,
+}
+
+/// One value to type.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Step {
+    /// What is measured, and the facing.
+    pub target: Target,
+    /// What became of it.
+    pub done: Done,
+}
+
+/// Every value still wanted at the present stage, in the plan's order. At a place that is read both ways the level is turned once:
+/// the next place begins with the facing it then has.
+#[must_use]
+pub fn steps(plan: &Plan, assessment: &Assessment) -> Vec<Step> {
+    let wanted: BTreeSet<&Point> = assessment.wanted.iter().collect();
+    let mut out: Vec<Step> = Vec::new();
+    for view in assessment.points.iter().filter(|view| view.required) {
+        let Some(quantity) = plan.quantity_of(&view.point) else { continue };
+        let missing = wanted.contains(&view.point);
+        let carried = carried(&out, &view.point);
+        let mut want = |facing| {
+            let target = Target { point: view.point.clone(), quantity, facing };
+            out.push(Step { target, done: Done::Not });
+        };
+        match (view.point.kind().reverses(), missing) {
+            (false, true) => want(None),
+            (false, false) => {}
+            (true, true) => {
+                want(Some(carried));
+                want(Some(carried.turned()));
+            }
+            // Half of a pair is there.
+            (true, false) => {
+                if let Some(other) = view.facing_wanted {
+                    want(Some(other));
+                }
+            }
+        }
+    }
+    out
+}
+
+/// The facing that the level has from the place before, where the same was measured there.
+fn carried(before: &[Step], point: &Point) -> Facing {
+    let last = before.last().filter(|last| last.target.point.kind() == point.kind());
+    last.and_then(|last| last.target.facing).unwrap_or(Facing::Forward)
+}

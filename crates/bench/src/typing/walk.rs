@@ -1,0 +1,270 @@
+//! The walk itself: where it is, and what a typed line makes of it.
+
+use super::line::{Line, understand};
+use super::steps::{Done, Step, steps};
+use crate::Target;
+use assess::Assessment;
+use quantity::{Kind, typed};
+use record::Facing;
+use record::plan::Plan;
+
+/// Angles beyond this are asked about twice, in degrees.
+const STEEP: f64 = 30.0;
+
+/// A round of typed values.
+#[derive(Clone, Debug)]
+pub struct Typing {
+    steps: Vec<Step>,
+    at: Option<usize>,
+    /// Steps done, in the order in which they were.
+    walked: Vec<usize>,
+    replacing: bool,
+    asked: Option<Asked>,
+}
+
+/// A value that was asked about.
+#[derive(Clone, Debug)]
+struct Asked {
+    take: Untaken,
+    /// How often yes must still be said.
+    times: u8,
+}
+
+/// A value to record.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Untaken {
+    /// Where.
+    pub target: Target,
+    /// As typed.
+    pub text: String,
+    /// True where the person says that it really is so.
+    pub sure: bool,
+    /// The entry that it replaces.
+    pub replaces: Option<u64>,
+}
+
+/// What is to be done about a line.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Do {
+    /// Record this value; then tell the walk what came of it.
+    Take(Untaken),
+    /// Nothing: ask for the same again.
+    Again,
+    /// Say what can be typed.
+    Help,
+    /// A place is left out, with this many values.
+    Skipped {
+        /// The place.
+        target: Target,
+        /// Values of it that stay wanted.
+        values: usize,
+    },
+    /// There is nothing before this one.
+    NothingBefore,
+    /// `!` without a question.
+    NothingAsked,
+    /// Yes must be said once more.
+    OnceMore,
+    /// The word could mean each of these.
+    Which(Vec<record::Point>),
+    /// The round ends.
+    Stop,
+}
+
+impl Typing {
+    /// A round over what is wanted now.
+    #[must_use]
+    pub fn new(plan: &Plan, assessment: &Assessment) -> Self {
+        let steps = steps(plan, assessment);
+        let at = (!steps.is_empty()).then_some(0);
+        Self { steps, at, walked: Vec::new(), replacing: false, asked: None }
+    }
+
+    /// Every step of it.
+    #[must_use]
+    pub fn steps(&self) -> &[Step] {
+        &self.steps
+    }
+
+    /// The step asked for now, counted from 0; none once all are done.
+    #[must_use]
+    pub fn at(&self) -> Option<(usize, &Step)> {
+        let at = self.at?;
+        Some((at, self.steps.get(at)?))
+    }
+
+    /// True while the value of a step that was taken is typed again.
+    #[must_use]
+    pub const fn replacing(&self) -> bool {
+        self.replacing
+    }
+
+    /// Values recorded in this round.
+    #[must_use]
+    pub fn taken(&self) -> usize {
+        self.steps.iter().filter(|step| matches!(step.done, Done::Taken { .. })).count()
+    }
+
+    /// What a line makes of the round.
+    pub fn line(&mut self, text: &str, plan: &Plan) -> Do {
+        let now = self.at().map(|(_, step)| step.target.clone());
+        let line = understand(text, plan, now.as_ref());
+        if !matches!(line, Line::Anyway) {
+            self.asked = None;
+        }
+        match line {
+            Line::Nothing => {
+                if self.replacing {
+                    self.go_on();
+                }
+                Do::Again
+            }
+            Line::Stop => Do::Stop,
+            Line::Help => Do::Help,
+            Line::Back => self.back(),
+            Line::Skip => self.skip(),
+            Line::Anyway => self.anyway(),
+            Line::Which(points) => Do::Which(points),
+            Line::Face(facing) => match now {
+                Some(now) => {
+                    self.go(&Target { facing: Some(facing), ..now });
+                    Do::Again
+                }
+                None => Do::Again,
+            },
+            Line::Go { point, facing } => {
+                let Some(quantity) = plan.quantity_of(&point) else { return Do::Again };
+                self.go(&Target { point, quantity, facing });
+                Do::Again
+            }
+            Line::Value { point, facing, text, sure } => {
+                let target = match (point, now) {
+                    (Some(point), _) => {
+                        let Some(quantity) = plan.quantity_of(&point) else { return Do::Again };
+                        Target { point, quantity, facing }
+                    }
+                    (None, Some(now)) => Target { facing: facing.or(now.facing), ..now },
+                    (None, None) => return Do::Stop,
+                };
+                self.go(&target);
+                let Some((_, step)) = self.at() else { return Do::Stop };
+                let replaces = match &step.done {
+                    Done::Taken { seq, .. } if self.replacing => Some(*seq),
+                    _ => None,
+                };
+                Do::Take(Untaken { target: step.target.clone(), text, sure, replaces })
+            }
+        }
+    }
+
+    /// The value was recorded.
+    pub fn took(&mut self, seq: u64, text: &str) {
+        self.asked = None;
+        if let Some(at) = self.at {
+            if let Some(step) = self.steps.get_mut(at) {
+                step.done = Done::Taken { seq, text: text.to_owned() };
+            }
+            self.walked.retain(|walked| *walked != at);
+            self.walked.push(at);
+        }
+        self.go_on();
+    }
+
+    /// The value was not recorded: it is asked about.
+    pub fn asks(&mut self, take: Untaken) {
+        let steep = take.target.quantity == Kind::Angle
+            && typed(&take.text, Kind::Angle).is_ok_and(|typed| typed.amount.base().abs() > STEEP);
+        self.asked = Some(Asked { take, times: if steep { 2 } else { 1 } });
+    }
+
+    fn anyway(&mut self) -> Do {
+        let Some(asked) = &mut self.asked else { return Do::NothingAsked };
+        asked.times = asked.times.saturating_sub(1);
+        if asked.times > 0 {
+            return Do::OnceMore;
+        }
+        Do::Take(Untaken { sure: true, ..asked.take.clone() })
+    }
+
+    /// To the next step still wanted: after this one, else from the beginning.
+    fn go_on(&mut self) {
+        self.replacing = false;
+        let here = self.at.unwrap_or_default();
+        let wanted = |(_, step): &(usize, &Step)| step.done == Done::Not;
+        let mut all = self.steps.iter().enumerate();
+        let later = all.clone().skip(here).find(wanted);
+        self.at = later.or_else(|| all.find(wanted)).map(|(at, _)| at);
+    }
+
+    fn back(&mut self) -> Do {
+        // A value that is being typed again is passed over on the way back.
+        if self.replacing
+            && let Some(at) = self.at
+            && let Some(place) = self.walked.iter().position(|walked| *walked == at)
+        {
+            return match place.checked_sub(1).and_then(|before| self.walked.get(before)) {
+                Some(before) => self.to(*before),
+                None => Do::NothingBefore,
+            };
+        }
+        match self.walked.last() {
+            Some(before) => self.to(*before),
+            None => Do::NothingBefore,
+        }
+    }
+
+    fn to(&mut self, at: usize) -> Do {
+        self.at = Some(at);
+        let done = self.steps.get(at).map(|step| &step.done);
+        self.replacing = matches!(done, Some(Done::Taken { .. }));
+        Do::Again
+    }
+
+    /// Leaves out what is still wanted of this place.
+    fn skip(&mut self) -> Do {
+        let Some((at, step)) = self.at() else { return Do::Stop };
+        let target = step.target.clone();
+        if self.replacing {
+            self.go_on();
+            return Do::Again;
+        }
+        let mut values = 0;
+        for step in &mut self.steps {
+            if step.target.point == target.point && step.done == Done::Not {
+                (step.done, values) = (Done::Skipped, values + 1);
+            }
+        }
+        self.walked.push(at);
+        self.go_on();
+        Do::Skipped { target, values }
+    }
+
+    /// Goes to a target: to the step that it is, else to a new one after this.
+    fn go(&mut self, target: &Target) {
+        let reverses = target.point.kind().reverses();
+        let here = self.at.filter(|at| self.steps.get(*at).is_some_and(|step| step.target == *target));
+        if here.is_some() {
+            return;
+        }
+        let same = |step: &Step| {
+            step.target.point == target.point && (target.facing.is_none() || step.target.facing == target.facing)
+        };
+        let open = self.steps.iter().position(|step| same(step) && step.done != Done::Skipped && step.done == Done::Not);
+        let found = open.or_else(|| self.steps.iter().position(same));
+        if let Some(found) = found {
+            if let Some(step) = self.steps.get_mut(found).filter(|step| step.done == Done::Skipped) {
+                step.done = Done::Not;
+            }
+            self.to(found);
+            return;
+        }
+        let facing = reverses.then(|| target.facing.unwrap_or(Facing::Forward));
+        let after = self.at.unwrap_or(self.steps.len());
+        self.steps.insert(after, Step { target: Target { facing, ..target.clone() }, done: Done::Not });
+        for walked in self.walked.iter_mut().filter(|walked| **walked >= after) {
+            *walked += 1;
+        }
+        self.at = Some(after);
+        self.replacing = false;
+    }
+}

@@ -1,0 +1,147 @@
+//! `jigtrue` alone: the state of the wing and the next thing to do.
+
+use crate::exit::Exit;
+use crate::show::Show;
+use crate::view::gate;
+use crate::view::wrap;
+use crate::which::unnamed;
+use assess::view::{Assessment, ObligationState, ReasonKind};
+use quantity::shown::count;
+use record::GateState;
+use serde::Serialize;
+use session::next::{Next, next};
+use session::which::{VARIABLE, Which, which};
+use session::{Session, SessionError, browse, shown};
+use std::path::{Path, PathBuf};
+
+const EMPTY: &str = "\
+No log here. To begin:
+  jigtrue plan > wing.toml     an example plan; make it your wing's
+  jigtrue new wing.toml        starts wing.jigtrue
+  jigtrue demo                 an invented job to look around in
+
+jigtrue help lists every verb. It measures and records; it does not approve:
+the kit maker's data, the local authority and a licensed person stand above it.";
+
+#[derive(Serialize)]
+struct Answer {
+    format: u32,
+    logs: Vec<LogView>,
+}
+
+#[derive(Clone, Serialize)]
+struct LogView {
+    log: String,
+    wing: Option<String>,
+    stage: Option<String>,
+    gate: Option<&'static str>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    next: Option<String>,
+}
+
+/// Says how things are here.
+///
+/// # Errors
+/// When the log cannot be read or the answer cannot be written.
+pub fn run(show: &Show) -> Result<Exit, SessionError> {
+    match which(Path::new(".")) {
+        Which::NoneHere => show.answer(|| EMPTY.to_owned(), &Answer { format: 1, logs: Vec::new() })?,
+        Which::Several(logs) => several(&logs, show)?,
+        Which::Variable(_) | Which::Only(_) => {
+            let found = unnamed().map_err(SessionError::Refused)?;
+            show.remark(&found.aloud);
+            one(&found.log, show)?;
+        }
+    }
+    Ok(Exit::Done)
+}
+
+fn one(log: &Path, show: &Show) -> Result<(), SessionError> {
+    let session = Session::open_read_only(log)?;
+    let a = session.assessment();
+    let what = next(&a, &session.advice());
+    let view = LogView {
+        log: log.display().to_string(),
+        wing: Some(a.wing.clone()),
+        stage: a.stage.clone(),
+        gate: Some(a.gate.state.word()),
+        next: Some(what.command.clone()),
+    };
+    show.answer(|| text(&session, &a, &what), &Answer { format: 1, logs: vec![view] })
+}
+
+fn text(session: &Session, a: &Assessment, what: &Next) -> String {
+    let mut out = vec![crate::view::check::head(a, session.entries()), String::new()];
+    let measured = |kind: ReasonKind| !matches!(kind, ReasonKind::Stage | ReasonKind::Missing | ReasonKind::Open);
+    if let Some(worst) = a.gate.reasons.first().filter(|r| measured(r.kind)) {
+        out.push(wrap::wrap(&format!("{} ", gate::mark(gate::state_of(&a.gate, worst))), &shown(&worst.words)));
+        out.push(String::new());
+    }
+    let command = format!("Next   jigtrue {}", what.command);
+    out.push(wrap::wrap_hang(&format!("{command:<23}"), &" ".repeat(23), &what.why));
+    out.push(wrap::wrap("Gate   ", &gate_in_a_line(a)));
+    out.push("See    jigtrue check   the profile and every reason;  jigtrue help  the rest".to_owned());
+    out.join("\n")
+}
+
+fn gate_in_a_line(a: &Assessment) -> String {
+    let (met, all) = (a.gate.count(ObligationState::Met), a.gate.obligations.len());
+    if a.gate.state == GateState::Clear {
+        return format!("CLEAR: {met} of {all} met");
+    }
+    let unmet = ObligationState::WORST_FIRST.into_iter().filter(|s| *s != ObligationState::Met);
+    let counts = unmet
+        .filter(|s| a.gate.count(*s) > 0)
+        .map(|state| format!("{} {} {}", gate::mark(state), a.gate.count(state), state.word()));
+    format!("HOLD: {met} of {all} met ({})", counts.collect::<Vec<_>>().join(", "))
+}
+
+/// What a log is in three words, or why it cannot be read.
+struct Row {
+    view: LogView,
+    words: String,
+}
+
+fn several(logs: &[PathBuf], show: &Show) -> Result<(), SessionError> {
+    let rows: Vec<Row> = logs.iter().map(|log| row(log)).collect();
+    let text = || {
+        let name = |row: &Row| shown(&row.view.log).into_owned();
+        let widest = rows.iter().map(|row| wrap::width(&name(row))).max().unwrap_or(0).min(40);
+        let number = count(rows.len() as u64, "log", "logs");
+        let mut out = vec![format!("{number} here. Name one after the verb, or set {VARIABLE}:")];
+        out.extend(rows.iter().map(|row| {
+            wrap::wrap_hang(
+                &format!("  {}   ", wrap::fit(&name(row), widest)),
+                &" ".repeat(widest + 5),
+                &shown(&row.words),
+            )
+        }));
+        out.join("\n")
+    };
+    let logs = rows.iter().map(|row| LogView { next: None, ..row.view.clone() }).collect();
+    show.answer(text, &Answer { format: 1, logs })
+}
+
+fn row(log: &Path) -> Row {
+    let name = log.display().to_string();
+    let unread = |words: String| Row {
+        view: LogView { log: name.clone(), wing: None, stage: None, gate: None, next: None },
+        words,
+    };
+    match browse::summary(log) {
+        Err(why) => unread(why),
+        Ok(None) => unread("large; not opened for this list".to_owned()),
+        Ok(Some(s)) => {
+            let gate = s.gate.word();
+            let words = format!("{}   {}   {}", s.wing, s.stage, gate.to_uppercase());
+            let view = LogView {
+                log: name.clone(),
+                wing: Some(s.wing),
+                stage: Some(s.stage),
+                gate: Some(gate),
+                next: None,
+            };
+            Row { view, words }
+        }
+    }
+}

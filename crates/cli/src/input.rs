@@ -1,0 +1,78 @@
+//! Lines typed at a terminal, or coming out of a pipe.
+
+use crate::show::Show;
+use session::SessionError;
+use std::io::{self, BufRead, IsTerminal, Read};
+
+/// The longest line that is read, in bytes; a value has at most 80.
+const LONGEST: u64 = 4096;
+
+/// Standard input.
+pub struct Input {
+    asks: bool,
+    number: u64,
+}
+
+impl Input {
+    /// Questions are asked only where standard input is a terminal and text is wanted.
+    pub fn new(show: &Show) -> Self {
+        Self { asks: io::stdin().is_terminal() && !show.json, number: 0 }
+    }
+
+    /// True where somebody can be asked.
+    pub const fn asks(&self) -> bool {
+        self.asks
+    }
+
+    /// The number of the line read last, from 1.
+    pub const fn number(&self) -> u64 {
+        self.number
+    }
+
+    /// The next line, asked for with this text where somebody can be; none at the end.
+    ///
+    /// # Errors
+    /// Where standard input cannot be read, or a line is longer than anything a person types.
+    pub fn line(&mut self, prompt: &str, show: &Show) -> Result<Option<String>, SessionError> {
+        if self.asks {
+            show.ask(prompt);
+        }
+        let mut bytes = Vec::new();
+        let unread = |why: io::Error| SessionError::Refused(format!("what is typed cannot be read: {why}"));
+        let got = io::stdin().lock().take(LONGEST).read_until(b'\n', &mut bytes).map_err(unread)?;
+        if got == 0 {
+            if self.asks {
+                show.aside("");
+            }
+            return Ok(None);
+        }
+        self.number += 1;
+        if got as u64 == LONGEST {
+            return Err(SessionError::Refused(format!("line {} is too long for a value", self.number)));
+        }
+        Ok(Some(String::from_utf8_lossy(&bytes).trim().to_owned()))
+    }
+
+    /// Yes or no; Enter alone is yes where `enter` says so.
+    ///
+    /// # Errors
+    /// As for [`Input::line`].
+    pub fn yes(&mut self, question: &str, enter: Enter, show: &Show) -> Result<bool, SessionError> {
+        let keys = if enter == Enter::Yes { "[Y/n]" } else { "[y/N]" };
+        let Some(line) = self.line(&format!("{question} {keys} "), show)? else { return Ok(false) };
+        Ok(match line.to_lowercase().as_str() {
+            "" => enter == Enter::Yes,
+            "y" | "yes" => true,
+            _ => false,
+        })
+    }
+}
+
+/// What Enter alone answers.
+#[derive(Clone, Copy, PartialEq, Eq)]
+pub enum Enter {
+    /// Yes: it does only what the line names.
+    Yes,
+    /// No.
+    No,
+}

@@ -1,0 +1,25 @@
+//! Values below zero among the words of a line: `-1.2`, `-1°12'`. They begin as options do, so they are marked while the line is read.
+
+use std::ffi::OsString;
+
+/// Stands for the minus while the line is read; it is in no text that a person types.
+const MARK: char = '\u{f8ff}';
+
+/// The words with every value below zero marked.
+pub fn marked(words: Vec<OsString>) -> Vec<OsString> {
+    let mark = |word: OsString| match word.to_str().and_then(|text| text.strip_prefix('-')) {
+        Some(rest) if rest.starts_with(|c: char| c.is_ascii_digit() || c == '.') => {
+            OsString::from(format!("{MARK}{rest}"))
+        }
+        _ => word,
+    };
+    words.into_iter().map(mark).collect()
+}
+
+/// The word as it was typed.
+pub fn typed(word: String) -> String {
+    match word.strip_prefix(MARK) {
+        Some(rest) => format!("-{rest}"),
+        None => word,
+    }
+}

@@ -1,0 +1,109 @@
+//! `entries`: what is in the log, a line each.
+
+use super::ranges::Numbers;
+use crate::exit::Exit;
+use crate::show::Show;
+use crate::view::wrap::{WIDTH, width, wrap_hang};
+use clap::Args;
+use serde::Serialize;
+use session::log::EntryLine;
+use session::{Session, SessionError, shown};
+use std::path::PathBuf;
+
+/// `entries`
+#[derive(Debug, Args)]
+pub struct Entries {
+    /// The log; may be left out where it is the only one here
+    #[arg(add = clap_complete::ArgValueCompleter::new(crate::complete::logs))]
+    log: PathBuf,
+    /// Which: 12, 78-81, 90- (from there on); all of them where none is named
+    numbers: Vec<Numbers>,
+}
+
+#[derive(Serialize)]
+struct Answer {
+    format: u32,
+    entries: Vec<Line>,
+}
+
+#[derive(Serialize)]
+struct Line {
+    seq: u64,
+    at: String,
+    when: String,
+    by: String,
+    words: String,
+    stage: Option<String>,
+    round: Option<u32>,
+    withdrawn_by: Option<u64>,
+}
+
+impl Entries {
+    /// Lists them.
+    pub fn run(self, show: &Show) -> Result<Exit, SessionError> {
+        let session = Session::open_read_only(&self.log)?;
+        let (last, _) = session.head();
+        let wanted = |line: &EntryLine| {
+            self.numbers.is_empty() || self.numbers.iter().any(|n| n.contains(line.seq))
+        };
+        let lines: Vec<EntryLine> = session.listing().into_iter().filter(wanted).collect();
+        if lines.is_empty() {
+            return Err(SessionError::Refused(format!("there is no such entry; the last is {last}")));
+        }
+        let answer = Answer {
+            format: 1,
+            entries: lines
+                .iter()
+                .map(|l| Line {
+                    seq: l.seq,
+                    at: session::stamp(l.when.at),
+                    when: l.when.to_string(),
+                    by: l.by.clone(),
+                    words: l.words.clone(),
+                    stage: l.stage.clone(),
+                    round: l.round,
+                    withdrawn_by: l.withdrawn_by,
+                })
+                .collect(),
+        };
+        show.answer(|| text(&lines), &answer)?;
+        Ok(Exit::Done)
+    }
+}
+
+/// A line each, the day said where it changes.
+fn text(lines: &[EntryLine]) -> String {
+    let number = lines.iter().map(|l| l.seq.to_string().len()).max().unwrap_or(1);
+    let who = lines.iter().map(|l| width(&shown(&l.by))).max().unwrap_or(0).min(12);
+    let (mut day, mut out) = (String::new(), Vec::new());
+    for line in lines {
+        let when = line.when.to_string();
+        let (date, time) = when.split_at_checked(10).unwrap_or((&when, ""));
+        let zone = when.get(16..).unwrap_or_default();
+        let this = format!("{date}{zone}");
+        if this != day {
+            out.push(this.clone());
+            day = this;
+        }
+        let begin = format!(
+            "{:>number$}  {}  {}  ",
+            line.seq,
+            time.get(1..6).unwrap_or("     "),
+            crate::view::wrap::fit(&shown(&line.by), who)
+        );
+        let end = match (line.withdrawn_by, &line.stage, line.round) {
+            (Some(by), _, _) => format!("withdrawn by {by}"),
+            (None, Some(stage), Some(round)) => format!("{}, round {round}", shown(stage)),
+            (None, Some(stage), None) => shown(stage).into_owned(),
+            (None, None, _) => String::new(),
+        };
+        let room = WIDTH.saturating_sub(width(&begin) + width(&end) + 2);
+        if width(&line.words) <= room {
+            let text = format!("{begin}{}  {end}", crate::view::wrap::fit(&line.words, room));
+            out.push(text.trim_end().to_owned());
+        } else {
+            out.push(wrap_hang(&begin, &" ".repeat(width(&begin)), &format!("{}  [{end}]", line.words)));
+        }
+    }
+    out.join("\n")
+}

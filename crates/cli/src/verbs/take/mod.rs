@@ -1,0 +1,174 @@
+//! `take`: typed readings; one, several, or a whole round.
+
+mod end;
+mod gauges;
+mod round;
+mod said;
+mod short;
+
+use super::happen::{EntryView, open, unsaid, who};
+use crate::exit::Exit;
+use crate::negative::typed;
+use crate::show::Show;
+use bench::typing::facing_named;
+use clap::{Args, ValueEnum};
+use record::Facing;
+use serde::Serialize;
+use session::{Session, SessionError, Taken};
+use std::path::PathBuf;
+
+/// Which way the instrument's arrow points.
+#[derive(Clone, Copy, Debug, ValueEnum)]
+pub enum Way {
+    /// Toward the leading edge; for a tilt along the span, outboard
+    #[value(alias = "f", alias = "outboard")]
+    Forward,
+    /// Toward the trailing edge; for a tilt along the span, inboard
+    #[value(alias = "a", alias = "inboard")]
+    Aft,
+}
+
+impl From<Way> for Facing {
+    fn from(way: Way) -> Self {
+        match way {
+            Way::Forward => Self::Forward,
+            Way::Aft => Self::Aft,
+        }
+    }
+}
+
+const EXAMPLES: &str = "\
+Without a point it walks along what is still wanted: a value a line, b back, s skip, a point's
+name to go there, ! to keep a value that was asked about, ? help, q stop. From a pipe each line
+is answered, and the first that cannot be taken ends it.
+
+  jigtrue take                       a round
+  jigtrue take S4 f 1.45 a -1.2      both readings at S4
+  jigtrue take spot@BR1 9.4          a torque
+
+Exit codes: 0 taken; 1 a value was not taken, or is asked about; 2 not understood.";
+
+/// `take`
+#[derive(Debug, Args)]
+#[command(after_help = EXAMPLES)]
+pub struct Take {
+    /// The log; may be left out where it is the only one here
+    #[arg(add = clap_complete::ArgValueCompleter::new(crate::complete::logs_and_points))]
+    log: PathBuf,
+    /// What is measured and where: S4 (its incidence), height@rear:S9, level@root-post
+    #[arg(add = clap_complete::ArgValueCompleter::new(crate::complete::points))]
+    point: Option<String>,
+    /// The value as the instrument shows it (0.35, 0°21', 6.1 mm/m, 1:164, 5/64 in, 60 in-lb), with f or a before it where the
+    /// level faces forward or aft; and further values
+    #[arg(value_name = "VALUE", value_parser = value)]
+    values: Vec<String>,
+    /// Which way the instrument faced
+    #[arg(long, value_enum)]
+    facing: Option<Way>,
+    /// Which instrument, where the plan has several that would do
+    #[arg(long)]
+    instrument: Option<String>,
+    /// Temperature of the part: 21, 70 °F
+    #[arg(long, value_parser = value)]
+    temp: Option<String>,
+    /// Who took it (else JIGTRUE_BY, else the login name)
+    #[arg(long)]
+    by: Option<String>,
+    /// Begin a new round: the instrument was set up again
+    #[arg(long)]
+    new_round: bool,
+    /// It was read no finer than this step: 0.5
+    #[arg(long, value_name = "STEP")]
+    read_to: Option<String>,
+    /// It really is so, though it would be asked about
+    #[arg(long)]
+    sure: bool,
+    /// In a round, do not show what is expected
+    #[arg(long)]
+    blind: bool,
+    /// A remark
+    #[arg(long, value_parser = value)]
+    note: Option<String>,
+}
+
+/// A value as it was typed, below zero or not.
+#[expect(clippy::unnecessary_wraps, reason = "that is what reads an argument")]
+fn value(word: &str) -> Result<String, std::convert::Infallible> {
+    Ok(typed(word.to_owned()))
+}
+
+impl Take {
+    /// Takes what was typed.
+    pub fn run(self, show: &Show) -> Result<Exit, SessionError> {
+        let Some(point) = self.point.clone() else {
+            if self.sure {
+                return Err(SessionError::NothingAsked);
+            }
+            let session = open(&self.log, self.by.as_deref())?;
+            return round::run(session, &self, show);
+        };
+        if self.values.is_empty() {
+            return Err(SessionError::Refused(format!(
+                "no value for {}: jigtrue take {} VALUE",
+                session::shown(&point),
+                session::shown(&point)
+            )));
+        }
+        let facing = self.facing.map(Facing::from);
+        let values = match self.values.as_slice() {
+            // Nothing but the value: the plan need not be read twice.
+            [only] if facing_named(only).is_none() => {
+                vec![short::Value { point, facing, text: only.clone() }]
+            }
+            words => short::read(&Session::plan_of(&self.log)?, &point, words, facing)?,
+        };
+        let mut taken = Vec::new();
+        for (i, value) in values.into_iter().enumerate() {
+            let take = session::Take {
+                new_round: self.new_round && i == 0,
+                ..self.reading(value.point, value.text, value.facing)
+            };
+            match Session::take_one(&self.log, who().as_deref(), &take) {
+                Ok(one) => {
+                    acknowledge(&one, show)?;
+                    taken.push(one.entry.seq);
+                }
+                Err(why) => {
+                    said::on_disk(&taken, show);
+                    return Err(why);
+                }
+            }
+        }
+        Ok(Exit::Done)
+    }
+
+    /// A reading with what was said of all of them.
+    fn reading(&self, point: String, text: String, facing: Option<Facing>) -> session::Take {
+        session::Take {
+            point,
+            text,
+            facing,
+            instrument: self.instrument.clone(),
+            temperature: self.temp.clone(),
+            by: self.by.clone(),
+            new_round: false,
+            note: self.note.clone(),
+            read_to: self.read_to.clone(),
+            sure: self.sure,
+        }
+    }
+}
+
+/// One reading taken, as JSON.
+#[derive(Serialize)]
+struct Answer<'a> {
+    format: u32,
+    entry: EntryView<'a>,
+    words: &'a str,
+}
+
+/// Says that a reading was taken; it is on disk by now.
+fn acknowledge(taken: &Taken, show: &Show) -> Result<(), SessionError> {
+    let answer = Answer { format: 1, entry: EntryView::of(&taken.entry), words: &taken.ack };
+    show.answer(|| said::taken(taken), &answer).map_err(|why| unsaid(taken.entry.seq, why))
+}

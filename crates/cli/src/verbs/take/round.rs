@@ -1,0 +1,359 @@
+//! A whole round, a value a line: the terminal's side of [`bench::typing`].
+
+use super::gauges::Gauges;
+use super::{Take, end, said};
+use crate::exit::Exit;
+use crate::input::Input;
+use crate::show::Show;
+use crate::verbs::happen::EntryView;
+use crate::view::wrap::{wrap, wrap_hang};
+use assess::expect::{Say, place};
+use bench::Target;
+use bench::typing::{Do, Done, Typing, Untaken};
+use quantity::shown::count;
+use session::{Session, SessionError, Taken, shown};
+
+/// What is typed in place of a value.
+const HELP: &str = "\
+      Type what the instrument shows: 2.15, 2°09', 37.5 mm/m, 5/64 in, 60 in-lb.
+      b    back to the value before, to type it again     f, a  the other facing
+      s    leave this place out                           S7    go to that place
+      !    record the value that was asked about          q     stop; all is on disk
+      \"2.15 !\" records a value that would be asked about. Enter alone records nothing.";
+
+/// Set before everything said about a value.
+const INDENT: &str = "      ";
+
+/// A round under way.
+pub struct Round<'a> {
+    pub session: Session,
+    pub take: &'a Take,
+    pub show: &'a Show,
+    pub input: Input,
+    typing: Typing,
+    gauges: Gauges,
+    /// The group said last: its heading is not said again.
+    headed: Option<String>,
+    /// The first entry of this round.
+    pub first: Option<u64>,
+    /// The last one.
+    pub last: Option<u64>,
+    new_round: bool,
+}
+
+/// How a walk along the points ended.
+enum Walked {
+    /// Nothing is wanted any more.
+    Through,
+    /// The person stopped, or nothing more was typed.
+    Stopped,
+}
+
+/// Takes a round, and whatever follows from it while the person goes on.
+///
+/// # Errors
+/// When a value from a pipe cannot be taken, or the log cannot be written.
+pub fn run(session: Session, take: &Take, show: &Show) -> Result<Exit, SessionError> {
+    let input = Input::new(show);
+    let typing = Typing::new(session.plan(), &session.assessment());
+    let gauges = Gauges::new(take.instrument.as_deref());
+    let new_round = take.new_round;
+    let mut round =
+        Round { session, take, show, input, typing, gauges, headed: None, first: None, last: None, new_round };
+    if round.input.asks() { round.asking() } else { round.piped() }
+}
+
+impl Round<'_> {
+    /// At a terminal.
+    fn asking(&mut self) -> Result<Exit, SessionError> {
+        loop {
+            if self.session.assessment().stage.is_none() {
+                if end::next_stage(self)? == end::After::Stop {
+                    return Ok(Exit::Done);
+                }
+                self.begin();
+            }
+            if !self.typing.steps().is_empty() {
+                self.head();
+                if matches!(self.walk()?, Walked::Stopped) {
+                    self.stopped();
+                    return Ok(Exit::Done);
+                }
+            }
+            if end::round(self)? == end::After::Stop {
+                return Ok(Exit::Done);
+            }
+            self.begin();
+        }
+    }
+
+    /// Begins again with what is wanted now.
+    fn begin(&mut self) {
+        self.typing = Typing::new(self.session.plan(), &self.session.assessment());
+        (self.headed, self.first, self.last) = (None, None, None);
+    }
+
+    /// Walks until nothing is wanted or the person stops.
+    fn walk(&mut self) -> Result<Walked, SessionError> {
+        loop {
+            let Some((at, step)) = self.typing.at() else { return Ok(Walked::Through) };
+            let target = step.target.clone();
+            let replaced = match &step.done {
+                Done::Taken { seq, text } if self.typing.replacing() => Some((*seq, text.clone())),
+                _ => None,
+            };
+            self.heading(&target)?;
+            let prompt = match replaced {
+                Some((seq, text)) => format!(
+                    "{INDENT}{} is {} (entry {seq}). New value, or Enter to keep it: ",
+                    shown(&place(&target.point, target.facing)),
+                    shown(&text)
+                ),
+                None => self.prompt(at, &target)?,
+            };
+            let Some(line) = self.input.line(&prompt, self.show)? else { return Ok(Walked::Stopped) };
+            let todo = self.typing.line(&line, self.session.plan());
+            match todo {
+                Do::Stop => return Ok(Walked::Stopped),
+                Do::Take(take) => self.record(take)?,
+                Do::Again => {}
+                Do::Help => self.show.aside(HELP),
+                other => self.say(&answer(&other)),
+            }
+        }
+    }
+
+    /// Records a value, or says why not.
+    fn record(&mut self, take: Untaken) -> Result<(), SessionError> {
+        match self.take_it(&take) {
+            Ok(taken) => {
+                self.typing.took(taken.entry.seq, &take.text);
+                let line = said::in_round(&taken);
+                if !line.is_empty() {
+                    self.show.aside(&line);
+                }
+                Ok(())
+            }
+            Err(SessionError::Asks(question)) => {
+                let again = match take.target.facing {
+                    Some(facing) if self.has_half(&take.target) => format!(
+                        "Type it again, {} for {} again, or ! to record {} anyway.",
+                        if facing.turned().sign() > 0.0 { "f" } else { "a" },
+                        place(&take.target.point, Some(facing.turned())),
+                        take.text
+                    ),
+                    _ => format!("Type it again, or ! to record {} anyway.", take.text),
+                };
+                self.say(&format!("{}. Not recorded. {again}", question.why));
+                self.typing.asks(take);
+                Ok(())
+            }
+            Err(why) if why.is_refusal() => {
+                for line in why.to_string().lines() {
+                    self.show.aside(&format!("{INDENT}{}", shown(line)));
+                }
+                Ok(())
+            }
+            Err(why) => Err(why),
+        }
+    }
+
+    /// True where the other facing of the place was taken in this round.
+    fn has_half(&self, target: &Target) -> bool {
+        let turned = target.facing.map(record::Facing::turned);
+        self.typing.steps().iter().any(|step| {
+            step.target.point == target.point
+                && step.target.facing == turned
+                && matches!(step.done, Done::Taken { .. })
+        })
+    }
+
+    fn take_it(&mut self, take: &Untaken) -> Result<Taken, SessionError> {
+        let mut reading =
+            self.take.reading(take.target.point.to_string(), take.text.clone(), take.target.facing);
+        reading.instrument = self.gauges.chosen(&self.session, &take.target)?;
+        reading.new_round = self.new_round;
+        reading.sure = take.sure;
+        let taken = match take.replaces {
+            Some(seq) => self.session.retake(seq, &reading, "typed wrong")?,
+            None => self.session.take(reading)?,
+        };
+        self.new_round = false;
+        self.first = self.first.or(Some(taken.entry.seq));
+        self.last = Some(taken.entry.seq);
+        Ok(taken)
+    }
+
+    /// From a pipe: each line is answered, and the first that cannot be taken ends it.
+    fn piped(&mut self) -> Result<Exit, SessionError> {
+        let a = self.session.assessment();
+        if a.stage.is_none() && !self.session.plan().stages.is_empty() {
+            return Err(SessionError::Refused("no stage has begun, so nothing is wanted yet: jigtrue stage".into()));
+        }
+        while let Some(line) = self.input.line("", self.show)? {
+            if line.is_empty() || line.starts_with('#') {
+                continue;
+            }
+            match self.typing.line(&line, self.session.plan()) {
+                Do::Take(take) => match self.take_it(&take) {
+                    Ok(taken) => {
+                        self.typing.took(taken.entry.seq, &take.text);
+                        let answer =
+                            super::Answer { format: 1, entry: EntryView::of(&taken.entry), words: &taken.ack };
+                        self.show
+                            .event(|| said::taken(&taken), &answer)
+                            .map_err(|why| crate::verbs::happen::unsaid(taken.entry.seq, why))?;
+                    }
+                    Err(why) => return Err(self.failed(why)),
+                },
+                Do::Stop if self.typing.at().is_none() => {
+                    let why = "nothing more is wanted in this stage; name the point, as in S4 f 1.45";
+                    return Err(self.failed(SessionError::Refused(why.into())));
+                }
+                Do::Stop => break,
+                Do::Again | Do::Help | Do::Skipped { .. } => {}
+                other => return Err(self.failed(SessionError::Refused(answer(&other)))),
+            }
+        }
+        if self.input.number() == 0 {
+            return Err(SessionError::Refused(format!(
+                "nothing came in on standard input, and nothing was recorded; {} wanted",
+                count(self.typing.steps().len() as u64, "value is", "values are")
+            )));
+        }
+        let left = self.typing.steps().iter().filter(|step| step.done == Done::Not).count();
+        if left > 0 {
+            self.show.remark(&format!(
+                "{} taken; {} still wanted",
+                self.typing.taken(),
+                count(left as u64, "value is", "values are")
+            ));
+        }
+        Ok(Exit::Done)
+    }
+
+    /// A line that could not be taken: what is on disk, and how to go on.
+    fn failed(&self, why: SessionError) -> SessionError {
+        let n = self.input.number();
+        let disk = match (self.first, self.last) {
+            (Some(first), Some(last)) if first == last => format!("Entry {first} is on disk"),
+            (Some(first), Some(last)) => format!("Entries {first} to {last} are on disk"),
+            _ => "Nothing was recorded".to_owned(),
+        };
+        let keeps = match &why {
+            SessionError::Asks(_) => " (a ! after the value keeps it)",
+            _ => "",
+        };
+        let words = match &why {
+            SessionError::Asks(question) => question.why.clone(),
+            why => why.to_string(),
+        };
+        let what = if self.first.is_some() { "; nothing after it was recorded" } else { "" };
+        let go_on = format!("{disk}{what}. Correct line {n}{keeps}, then go on: tail -n +{n} FILE | jigtrue take");
+        SessionError::Refused(format!("line {n}: {words}\n{}", wrap("  ", &go_on)))
+    }
+
+    /// What the round is, and what can be typed.
+    fn head(&self) {
+        let a = self.session.assessment();
+        let steps = self.typing.steps().len() as u64;
+        let stage = capital(a.stage.as_deref().unwrap_or("No stages"));
+        let by = self.take.by.as_deref().or(self.session.who()).unwrap_or_default();
+        let text = format!("{}: {} to take. Read by {}.", shown(&stage), count(steps, "value", "values"), shown(by));
+        self.show.aside(&wrap("", &text));
+        self.show.aside("Type what the instrument shows. b back  s skip  S7 go there  ? help  q stop");
+    }
+
+    /// Says with what, and which way, a group of points is measured, before its first value.
+    fn heading(&mut self, target: &Target) -> Result<(), SessionError> {
+        let group = Gauges::group(target);
+        if self.headed.as_ref() == Some(&group) {
+            return Ok(());
+        }
+        self.gauges.choose(&self.session, target, &mut self.input, self.show)?;
+        let instrument = self.gauges.instrument(&self.session, target)?;
+        let of_group =
+            |step: &&bench::typing::Step| Gauges::group(&step.target) == group && step.done == Done::Not;
+        let places: Vec<&str> =
+            self.typing.steps().iter().filter(of_group).map(|step| step.target.point.place()).collect();
+        let range = match (places.first(), places.last()) {
+            (Some(first), Some(last)) if first != last => format!("{first} to {last}"),
+            _ => target.point.place().to_owned(),
+        };
+        let row = target.point.kind().row();
+        let spar = target.point.spar().map(|spar| format!(" of {spar}")).unwrap_or_default();
+        let mut text = format!("{}{spar}, {range}", capital(row.words));
+        if let Some(i) = &instrument {
+            let number = i.number.as_ref().map(|n| format!(" {n}")).unwrap_or_default();
+            text.push_str(&format!(": {}{number}", i.name));
+            if let Some(step) = Say::of(target.quantity, Some(i)).step() {
+                text.push_str(&format!(", steps of {step}"));
+            }
+            text.push_str(&format!(", round {}", self.session.round_number(Some(&i.name))));
+        }
+        text.push('.');
+        if row.kind.reverses() {
+            text.push_str(match row.arrow {
+                record::point::Arrow::AlongSpan => " Both ways. Forward: arrow outboard.",
+                _ => " Both ways. Forward: arrow to the leading edge.",
+            });
+        }
+        self.show.aside("");
+        self.show.aside(&wrap("", &shown(&text)));
+        self.headed = Some(group);
+        Ok(())
+    }
+
+    /// ` 1/24 S1 forward, about +2.2: `
+    fn prompt(&self, at: usize, target: &Target) -> Result<String, SessionError> {
+        let of = self.typing.steps().len();
+        let width = of.to_string().len();
+        let instrument = self.gauges.instrument(&self.session, target)?;
+        let about = self.session.expected(&target.point, target.facing, instrument.as_ref());
+        let about = about.filter(|_| !self.take.blind).map(|words| {
+            let bare = words.trim_end_matches(|c: char| !c.is_ascii_digit()).to_owned();
+            format!(", {bare}")
+        });
+        let name = shown(&place(&target.point, target.facing)).into_owned();
+        Ok(format!("{:>width$}/{of} {name}{}: ", at + 1, about.unwrap_or_default()))
+    }
+
+    fn stopped(&self) {
+        let (taken, of) = (self.typing.taken(), self.typing.steps().len());
+        let next = self.typing.steps().iter().find(|step| step.done == Done::Not);
+        let on = next.map(|step| {
+            format!(" jigtrue take goes on at {}.", shown(&place(&step.target.point, step.target.facing)))
+        });
+        let disk = if taken == 0 { "" } else { ", all on disk" };
+        self.show.aside(&format!("Stopped. {taken} of {of} taken{disk}.{}", on.unwrap_or_default()));
+    }
+
+    /// Says something about a value.
+    pub fn say(&self, text: &str) {
+        self.show.aside(&wrap_hang(INDENT, INDENT, &shown(text)));
+    }
+}
+
+/// What is said where nothing is recorded.
+fn answer(what: &Do) -> String {
+    match what {
+        Do::Skipped { target, values } => {
+            let values = count(*values as u64, "value of it stays", "values of it stay");
+            format!("{} skipped; {values} wanted.", place(&target.point, None))
+        }
+        Do::NothingBefore => "Nothing was typed before this in the round.".to_owned(),
+        Do::NothingAsked => "Nothing was asked, so ! records nothing.".to_owned(),
+        Do::OnceMore => "Beyond 30°: ! once more to record it.".to_owned(),
+        Do::Which(points) => {
+            let names: Vec<String> = points.iter().map(ToString::to_string).collect();
+            format!("Which is meant: {}?", names.join(", "))
+        }
+        Do::Take(_) | Do::Again | Do::Help | Do::Stop => String::new(),
+    }
+}
+
+/// The text with a capital letter at its beginning.
+pub fn capital(text: &str) -> String {
+    let mut letters = text.chars();
+    letters.next().map_or_else(String::new, |first| first.to_uppercase().chain(letters).collect())
+}

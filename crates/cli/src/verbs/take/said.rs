@@ -1,0 +1,53 @@
+//! How a reading that was taken is acknowledged.
+
+use crate::show::Show;
+use crate::view::wrap::{WIDTH, width};
+use record::What;
+use session::{Pair, Taken, shown};
+
+/// One line: its number, what was recorded, and what a pair says: `73 incidence@S4 aft -1.2       S4 +1.325°, zero +0.125`.
+pub fn taken(taken: &Taken) -> String {
+    let What::Reading(reading) = &taken.entry.what else { return taken.ack.clone() };
+    let mut line = format!("{} {}", taken.entry.seq, shown(&reading.point.to_string()));
+    if let Some(facing) = reading.facing {
+        line.push_str(&format!(" {}", facing.word()));
+    }
+    line.push_str(&format!(" {}", shown(&reading.text)));
+    if let Some(pair) = &taken.pair {
+        line.push_str(&format!("       {}", pair_words(pair)));
+    }
+    if reading.instrument.is_none() {
+        line.push_str("; no instrument is known for it, so only the typed resolution is counted");
+    }
+    if let Some(asked) = &reading.asked {
+        line.push_str(&format!("; kept on purpose, where {} was expected", shown(&asked.expected)));
+    }
+    line
+}
+
+/// `S4 +1.325°, zero +0.125`
+pub fn pair_words(pair: &Pair) -> String {
+    format!("{} {}, zero {}", shown(&pair.name), pair.value, pair.zero)
+}
+
+/// In a round: what a pair says, with its entries at the right end; of a single value its number alone.
+pub fn in_round(done: &Taken) -> String {
+    let seq = done.entry.seq;
+    let (left, right) = match &done.pair {
+        Some(pair) => (pair_words(pair), format!("entries {}, {}", pair.other.min(seq), pair.other.max(seq))),
+        None => return String::new(),
+    };
+    let gap = WIDTH.saturating_sub(6 + width(&left) + width(&right)).max(2);
+    format!("      {left}{}{right}", " ".repeat(gap))
+}
+
+/// What of several values is on disk, where one was not taken.
+pub fn on_disk(entries: &[u64], show: &Show) {
+    match entries {
+        [] => {}
+        [only] => show.aside(&format!("Entry {only} is on disk; nothing after it was recorded.")),
+        [first, .., last] => {
+            show.aside(&format!("Entries {first} to {last} are on disk; nothing after them was recorded."));
+        }
+    }
+}

@@ -1,0 +1,62 @@
+//! The short form: a point, and values with their facings: `S4 f 1.45 a -1.2`.
+
+use bench::typing::facing_named;
+use record::plan::{Named, Plan};
+use record::{Facing, Point};
+use session::SessionError;
+
+/// A value with where it belongs.
+#[derive(Debug, PartialEq, Eq)]
+pub struct Value {
+    /// The point, as typed.
+    pub point: String,
+    /// The facing, where one was given.
+    pub facing: Option<Facing>,
+    /// The value's text.
+    pub text: String,
+}
+
+/// The values of a line. `facing` is the one that `--facing` names: it counts for a value without one of its own.
+///
+/// # Errors
+/// Where a facing has no value after it.
+pub fn read(
+    plan: &Plan,
+    point: &str,
+    words: &[String],
+    facing: Option<Facing>,
+) -> Result<Vec<Value>, SessionError> {
+    let (mut at, mut turned, mut out) = (point.to_owned(), None, Vec::new());
+    let mut now = one(plan, point, None);
+    for word in words {
+        let reverses = now.as_ref().is_none_or(|p| p.kind().reverses());
+        if let Some(next) = facing_named(word).filter(|_| reverses) {
+            turned = Some(next);
+        } else if let Some(next) = named(plan, word, now.as_ref()).filter(|_| turned.is_none()) {
+            (at, now) = (next.to_string(), Some(next));
+        } else {
+            out.push(Value { point: at.clone(), facing: turned.take().or(facing), text: word.clone() });
+        }
+    }
+    match (turned, out.is_empty()) {
+        (Some(facing), _) => {
+            let facing = facing.word();
+            Err(SessionError::Refused(format!("no value after {facing}: write it as in {point} f 1.45 a -1.2")))
+        }
+        (None, true) => Err(SessionError::Refused(format!("no value for {point}: jigtrue take {point} VALUE"))),
+        (None, false) => Ok(out),
+    }
+}
+
+/// A further point; what begins like a number is a value.
+fn named(plan: &Plan, word: &str, now: Option<&Point>) -> Option<Point> {
+    let letter = word.contains('@') || word.starts_with(char::is_alphabetic);
+    if letter { one(plan, word, now) } else { None }
+}
+
+fn one(plan: &Plan, word: &str, now: Option<&Point>) -> Option<Point> {
+    match plan.point_named(word, now) {
+        Named::One(point) => Some(point),
+        Named::Several(_) | Named::None => None,
+    }
+}

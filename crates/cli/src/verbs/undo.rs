@@ -1,0 +1,150 @@
+//! `undo` and `withdraw`: entries that no longer count. They stay in the log.
+
+use super::happen::{EntryView, acknowledge, open};
+use super::ranges::Numbers;
+use crate::exit::Exit;
+use crate::input::{Enter, Input};
+use crate::show::Show;
+use clap::Args;
+use quantity::shown::count;
+use record::{What, Withdrawable};
+use serde::Serialize;
+use session::log::TYPED_WRONG;
+use session::{Session, SessionError, shown};
+use std::path::PathBuf;
+
+/// `undo`
+#[derive(Debug, Args)]
+#[command(
+    after_help = "It withdraws the last entry under your name that is not withdrawn; after an undo that is the withdrawal itself, \
+    and what it withdrew counts again. Nothing is ever removed from a log."
+)]
+pub struct Undo {
+    /// The log; may be left out where it is the only one here
+    #[arg(add = clap_complete::ArgValueCompleter::new(crate::complete::logs))]
+    log: PathBuf,
+    /// Why; a stage or a check of an instrument needs it
+    #[arg(long)]
+    reason: Option<String>,
+    /// Whose last entry (else JIGTRUE_BY, else the login name)
+    #[arg(long)]
+    by: Option<String>,
+}
+
+impl Undo {
+    /// Withdraws it.
+    pub fn run(self, show: &Show) -> Result<Exit, SessionError> {
+        let mut session = open(&self.log, self.by.as_deref())?;
+        let mut input = Input::new(show);
+        let mut reason = self.reason;
+        if reason.is_none() && input.asks() {
+            let entry = session.last_of_own()?;
+            let words = format!("{}  {}, {}.", entry.seq, session.entry_words(entry), entry.when());
+            let own = entry.what.withdrawable() == Withdrawable::WithReason;
+            let ask = if own { "reason".to_owned() } else { format!("reason, or Enter for \"{TYPED_WRONG}\"") };
+            let Some(typed) = input.line(&format!("{words} Withdraw it? Type the {ask}: "), show)? else {
+                show.aside("Nothing was withdrawn.");
+                return Ok(Exit::Failed);
+            };
+            if matches!(typed.to_lowercase().as_str(), "n" | "no" | "q") || (own && typed.is_empty()) {
+                show.aside("Nothing was withdrawn.");
+                return Ok(Exit::Failed);
+            }
+            let yes = matches!(typed.to_lowercase().as_str(), "y" | "yes") && !own;
+            reason = Some(if yes { String::new() } else { typed });
+        }
+        acknowledge(&session.undo(reason.as_deref())?, show)
+    }
+}
+
+/// `withdraw`
+#[derive(Debug, Args)]
+pub struct Withdraw {
+    /// The log; may be left out where it is the only one here
+    #[arg(add = clap_complete::ArgValueCompleter::new(crate::complete::logs))]
+    log: PathBuf,
+    /// The entries' numbers: 97, 14-18, 14 15 18
+    #[arg(required = true)]
+    entries: Vec<Numbers>,
+    /// Why; asked for at a terminal
+    #[arg(long)]
+    reason: Option<String>,
+    /// Also moves and stages among several entries
+    #[arg(long)]
+    yes: bool,
+    /// Who withdraws it (else JIGTRUE_BY, else the login name)
+    #[arg(long)]
+    by: Option<String>,
+}
+
+#[derive(Serialize)]
+struct Several<'a> {
+    format: u32,
+    entries: Vec<EntryView<'a>>,
+    words: &'a str,
+}
+
+impl Withdraw {
+    /// Withdraws them.
+    pub fn run(self, show: &Show) -> Result<Exit, SessionError> {
+        let mut session = open(&self.log, self.by.as_deref())?;
+        let mut input = Input::new(show);
+        let reason = match self.reason.clone() {
+            Some(reason) => reason,
+            None if input.asks() => {
+                input.line("Why? Type the reason, or Enter for \"typed wrong\": ", show)?.map_or_else(String::new, |r| {
+                    if r.is_empty() { TYPED_WRONG.to_owned() } else { r }
+                })
+            }
+            None => {
+                return Err(SessionError::Refused(
+                    "why is it withdrawn? --reason REASON, as in \"the level was on a rivet head\"".to_owned(),
+                ));
+            }
+        };
+        let (head, _) = session.head();
+        let mut all: Vec<u64> = self.entries.iter().flat_map(|n| n.each(head)).collect();
+        all.sort_unstable();
+        all.dedup();
+        if let ([one], [only]) = (all.as_slice(), self.entries.as_slice())
+            && only.is_one()
+        {
+            return acknowledge(&session.withdraw(*one, &reason)?, show);
+        }
+        if !self.yes && !sure(&session, &all, &mut input, show)? {
+            return Ok(Exit::Failed);
+        }
+        let gone = session.withdraw_all(&all, &reason)?;
+        let entries = gone.entries.iter().map(EntryView::of).collect();
+        show.answer(|| gone.ack.clone(), &Several { format: 1, entries, words: &gone.ack })?;
+        Ok(Exit::Done)
+    }
+}
+
+/// Asks about moves and stages among several entries: much hangs on them, and a run of numbers hides them.
+fn sure(session: &Session, all: &[u64], input: &mut Input, show: &Show) -> Result<bool, SessionError> {
+    let weighty = |what: &What| matches!(what, What::Move(_) | What::Stage(_));
+    let found: Vec<_> =
+        session.entries().iter().filter(|e| all.contains(&e.seq) && weighty(&e.what)).collect();
+    if found.is_empty() {
+        return Ok(true);
+    }
+    let words: Vec<String> = found.iter().map(|e| format!("{} {}", e.seq, session.entry_words(e))).collect();
+    let others: Vec<String> =
+        all.iter().filter(|seq| !found.iter().any(|e| e.seq == **seq)).map(ToString::to_string).collect();
+    let said = format!(
+        "Among them are {}. Withdrawing a move says the screw was never turned, a stage that it never began.",
+        words.join("; ")
+    );
+    let only = format!("Nothing withdrawn. The others alone: jigtrue withdraw {}", others.join(" "));
+    if !input.asks() {
+        return Err(SessionError::Refused(format!("{}\n  --yes withdraws all. {only}", shown(&said))));
+    }
+    show.aside(&crate::view::wrap::wrap("", &said));
+    let question = format!("Withdraw all {}?", count(all.len() as u64, "entry", "entries"));
+    let yes = input.yes(&question, Enter::No, show)?;
+    if !yes {
+        show.aside(&only);
+    }
+    Ok(yes)
+}

@@ -1,0 +1,120 @@
+//! The entries of a log, a line each.
+
+use super::Session;
+use crate::shown;
+use assess::expect::{Say, place};
+use record::{Entry, OpenAction, Reading, What, When, Withdrawn};
+use std::collections::BTreeMap;
+
+/// An entry as a line shows it.
+#[derive(Clone, Debug, PartialEq)]
+pub struct EntryLine {
+    /// Its number.
+    pub seq: u64,
+    /// When it was written, by its writer's clock.
+    pub when: When,
+    /// By whom.
+    pub by: String,
+    /// What it says, in words.
+    pub words: String,
+    /// The stage the build was in.
+    pub stage: Option<String>,
+    /// The round, for a reading.
+    pub round: Option<u32>,
+    /// The entry that withdrew it, if it is withdrawn.
+    pub withdrawn_by: Option<u64>,
+}
+
+/// The stage that the build was in at each entry: that of the last one begun before it and not withdrawn.
+pub(super) fn stages(entries: &[Entry]) -> BTreeMap<u64, String> {
+    let withdrawn = Withdrawn::of(entries);
+    let mut now: Option<&String> = None;
+    let mut out = BTreeMap::new();
+    for entry in entries {
+        if let What::Stage(begun) = &entry.what
+            && !withdrawn.contains(entry.seq)
+        {
+            now = Some(&begun.name);
+        }
+        if let Some(name) = now {
+            out.insert(entry.seq, name.clone());
+        }
+    }
+    out
+}
+
+impl Session {
+    /// Every entry, oldest first.
+    #[must_use]
+    pub fn listing(&self) -> Vec<EntryLine> {
+        let withdrawn = Withdrawn::of(self.entries.iter());
+        let stages = stages(&self.entries);
+        let line = |entry: &Entry| EntryLine {
+            seq: entry.seq,
+            when: entry.when(),
+            by: entry.by.clone(),
+            words: self.entry_words(entry),
+            stage: stages.get(&entry.seq).cloned(),
+            round: match &entry.what {
+                What::Reading(reading) => Some(reading.round),
+                _ => None,
+            },
+            withdrawn_by: withdrawn.by(entry.seq),
+        };
+        self.entries.iter().map(line).collect()
+    }
+
+    /// What an entry says, in a few words.
+    #[must_use]
+    pub fn entry_words(&self, entry: &Entry) -> String {
+        let reason = |r: &Option<String>| r.as_ref().map(|r| format!(": {r}")).unwrap_or_default();
+        let words = match &entry.what {
+            What::Started { program, .. } => format!("log started with {program}"),
+            What::Replanned { reason, .. } => format!("plan replaced: {reason}"),
+            What::Instrument(i) => format!("instrument {} entered", i.name),
+            What::InstrumentCheck(c) => {
+                let passed = if c.passed { "passed" } else { "FAILED" };
+                format!("{} check of {}: {passed}", c.method, c.instrument)
+            }
+            What::Reading(reading) => self.reading_words(reading),
+            What::Withdrawn { seq, reason } => format!("withdraws {seq}: {reason}"),
+            What::Stage(begun) => {
+                let anyway = begun.reason.as_ref().map(|r| format!(", anyway: {r}")).unwrap_or_default();
+                format!("begins {}{anyway}", begun.name)
+            }
+            What::Move(made) => format!("move {} {}", made.support, made.text),
+            What::Rework(rework) => {
+                let points: Vec<String> = rework.points.iter().map(ToString::to_string).collect();
+                format!("rework {}: {}", points.join(", "), rework.what)
+            }
+            What::OpenItem(item) => {
+                let did = match item.action {
+                    OpenAction::Opened => "leaves open",
+                    OpenAction::Closed => "closes",
+                    OpenAction::Carried => "carries past",
+                };
+                format!("{did} {}{}", item.item, reason(&item.reason))
+            }
+            What::Drift { point, seconds, .. } => format!("drift of {point} over {seconds} s"),
+            What::Signed(signed) => {
+                format!("{} signs as {}, gate {}", signed.who, signed.capacity, signed.gate.word())
+            }
+            What::Note { text } => format!("note: {text}"),
+        };
+        shown(&words).into_owned()
+    }
+
+    /// `S4 aft -1.2°`
+    fn reading_words(&self, reading: &Reading) -> String {
+        let known = self.instruments();
+        let instrument = reading.instrument.as_ref().and_then(|name| known.get(name));
+        let bare = reading.text.ends_with(|c: char| c.is_ascii_digit()) && !reading.text.contains(':');
+        let text = if bare {
+            Say::of(reading.quantity, instrument).with_unit(&reading.text)
+        } else {
+            reading.text.clone()
+        };
+        let note = reading.note.as_ref().map(|n| format!(" ({n})")).unwrap_or_default();
+        format!("{} {text}{note}", place(&reading.point, reading.facing))
+    }
+}

@@ -1,0 +1,112 @@
+//! What a round of typed values needs of the log: the instrument, what a place should show, a value typed again, a pair.
+
+use super::ask::{Asking, answered};
+use super::take::Taken;
+use super::{Session, Take, rounds::Rounds};
+use crate::SessionError;
+use assess::expect::{Say, place};
+use quantity::Kind;
+use record::{Entry, Facing, Instrument, Point, Reading, What, Withdrawn};
+
+/// What a reversal pair says.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Pair {
+    /// The entry of its other half.
+    pub other: u64,
+    /// The place.
+    pub name: String,
+    /// Its value, the zero taken out, with its sign and unit: `+2.050°`.
+    pub value: String,
+    /// The instrument's zero, with its sign: `+0.150`.
+    pub zero: String,
+}
+
+impl Pair {
+    /// The pair that a reading and its other half make.
+    pub(crate) fn of(one: &Reading, other: &Entry, instrument: Option<&Instrument>) -> Option<Self> {
+        let What::Reading(half) = &other.what else { return None };
+        let (forward, aft) = if one.facing == Some(Facing::Forward) { (one, half) } else { (half, one) };
+        let say = Say::of(one.quantity, instrument);
+        Some(Self {
+            other: other.seq,
+            name: place(&one.point, None),
+            value: say.with_unit(&say.between((forward.value - aft.value) / 2.0)),
+            zero: say.between((forward.value + aft.value) / 2.0),
+        })
+    }
+}
+
+impl Session {
+    /// The instruments that can read a quantity, by name.
+    #[must_use]
+    pub fn instruments_for(&self, quantity: Kind) -> Vec<Instrument> {
+        self.instruments().into_values().filter(|i| i.kind.quantity() == Some(quantity)).collect()
+    }
+
+    /// The instrument that the last reading of this sort of point was taken with.
+    #[must_use]
+    pub fn instrument_last_used(&self, point: &Point, quantity: Kind) -> Option<Instrument> {
+        let withdrawn = Withdrawn::of(self.entries.iter());
+        let alike = |r: &Reading| r.point.kind() == point.kind() && r.quantity == quantity;
+        let name = self.entries.iter().rev().filter(|e| !withdrawn.contains(e.seq)).find_map(|e| match &e.what {
+            What::Reading(r) if alike(r) => r.instrument.clone(),
+            _ => None,
+        })?;
+        self.instruments().remove(&name)
+    }
+
+    /// What the instrument should show at a place, rounded to two steps of its display (`about +2.2°`); none where that does not
+    /// follow from the plan and the round.
+    #[must_use]
+    pub fn expected(&self, point: &Point, facing: Option<Facing>, instrument: Option<&Instrument>) -> Option<String> {
+        let quantity = self.plan.quantity_of(point)?;
+        let round = self.round(instrument.map(|i| i.name.as_str()), false);
+        let asking = Asking::of(&self.plan, self.entries.iter());
+        let shows = asking.shows(point, facing, instrument, round)?;
+        Some(Say::of(quantity, instrument).about(shows.value))
+    }
+
+    /// Why an instrument of that name cannot be used: the log does not know it. The nearest is named.
+    #[must_use]
+    pub fn instrument_unknown(&self, name: &str) -> SessionError {
+        super::known::unknown(&self.instruments(), name.trim())
+    }
+
+    /// The number of the round that the next reading with an instrument belongs to.
+    #[must_use]
+    pub fn round_number(&self, instrument: Option<&str>) -> u32 {
+        self.round(instrument, false)
+    }
+
+    /// Takes a typed reading in place of an entry, which is withdrawn with the reason in the same transaction.
+    ///
+    /// # Errors
+    /// As for [`Session::take`] and [`Session::withdraw`]; then nothing is changed.
+    pub fn retake(&mut self, seq: u64, take: &Take, reason: &str) -> Result<Taken, SessionError> {
+        self.withdrawable(seq)?;
+        let (reading, question) = self.draft_without(take, seq)?;
+        let mut reading = answered(reading, question, take.sure)?;
+        let by = self.person(take.by.as_deref())?;
+        let when = self.clock.when();
+        if let Some(What::Reading(before)) = self.entries.iter().find(|e| e.seq == seq).map(|e| &e.what)
+            && Rounds::of(&self.entries).going(before.instrument.as_deref(), when.at) == Some(before.round)
+            && before.instrument == reading.instrument
+        {
+            reading.round = before.round;
+        }
+        let gone = What::Withdrawn { seq, reason: reason.to_owned() };
+        let both = [gone, What::Reading(reading)].map(|what| Ok::<_, SessionError>((when, by.clone(), what)));
+        let head = self.journal.append_many(both)?;
+        let entry = self.read_back(head.seq)?;
+        let What::Reading(reading) = &entry.what else {
+            return Err(SessionError::refused("the reading was written and read back as something else"));
+        };
+        let before = self.entries.iter().filter(|e| e.seq < entry.seq);
+        let pair = super::take::other_of_pair(before, reading);
+        let ack = super::take::acknowledgement(entry.seq, reading, pair.as_ref());
+        let known = self.instruments();
+        let instrument = reading.instrument.as_ref().and_then(|name| known.get(name));
+        let pair = pair.and_then(|other| Pair::of(reading, &other, instrument));
+        Ok(Taken { entry, ack, pair })
+    }
+}

@@ -1,0 +1,116 @@
+//! Withdrawing: one's own last entry, or several at once.
+
+use super::write::worded;
+use super::{Session, Taken};
+use crate::SessionError;
+use quantity::shown::count;
+use record::{Entry, What, Withdrawable, Withdrawn};
+
+/// The reason for one's own slip, where none is typed.
+pub const TYPED_WRONG: &str = "typed wrong";
+
+/// Several entries withdrawn in one transaction.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Withdrawals {
+    /// The withdrawals.
+    pub entries: Vec<Entry>,
+    /// What was withdrawn and what was passed over, in words.
+    pub ack: String,
+}
+
+impl Session {
+    /// The last entry of the session's person that can be withdrawn and is not.
+    ///
+    /// # Errors
+    /// When nobody is named, or there is none.
+    pub fn last_of_own(&self) -> Result<&Entry, SessionError> {
+        let me = self.person(None)?;
+        let withdrawn = Withdrawn::of(self.entries.iter());
+        let mine = |e: &&Entry| {
+            e.by == me
+                && !withdrawn.contains(e.seq)
+                && !matches!(e.what.withdrawable(), Withdrawable::Never(_))
+        };
+        self.entries.iter().rev().find(mine).ok_or_else(|| {
+            SessionError::Refused(format!("nothing of {} is left to withdraw", crate::shown(&me)))
+        })
+    }
+
+    /// Withdraws the last entry of the session's person. Without a reason it was typed wrong.
+    ///
+    /// # Errors
+    /// As for [`Session::last_of_own`]; when the entry needs a reason of its own and none is given.
+    pub fn undo(&mut self, reason: Option<&str>) -> Result<Taken, SessionError> {
+        let entry = self.last_of_own()?;
+        let (seq, words) = (entry.seq, self.entry_words(entry));
+        let reason = reason.map(str::trim).filter(|r| !r.is_empty());
+        if reason.is_none() && entry.what.withdrawable() == Withdrawable::WithReason {
+            return Err(SessionError::Refused(format!(
+                "entry {seq} ({words}) needs a reason of its own to be withdrawn: jigtrue undo --reason REASON"
+            )));
+        }
+        let reason = reason.unwrap_or(TYPED_WRONG).to_owned();
+        let taken = self.withdraw(seq, &reason)?;
+        let back = match self.entries.iter().find(|e| e.seq == seq).map(|e| &e.what) {
+            Some(What::Withdrawn { seq: target, .. }) => format!("; {target} counts again"),
+            _ => String::new(),
+        };
+        let ack = format!("{} withdraws {seq} ({words}): {reason}{back}", taken.entry.seq);
+        Ok(Taken { ack, ..taken })
+    }
+
+    /// Withdraws several entries for one reason, all or none. Withdrawals among them, and what is withdrawn already, are passed
+    /// over.
+    ///
+    /// # Errors
+    /// When one of them is not there or can never be withdrawn, when nothing is left to withdraw, or there is no reason.
+    pub fn withdraw_all(&mut self, seqs: &[u64], reason: &str) -> Result<Withdrawals, SessionError> {
+        let reason = worded(reason, "why are they withdrawn? Give a reason")?;
+        let withdrawn = Withdrawn::of(self.entries.iter());
+        let (mut gone, mut over) = (Vec::new(), Vec::new());
+        for seq in seqs {
+            let is_one = |e: &&Entry| e.seq == *seq && matches!(e.what, What::Withdrawn { .. });
+            if withdrawn.contains(*seq) || self.entries.iter().any(|e| is_one(&e)) {
+                over.push(*seq);
+            } else {
+                gone.push(self.withdrawable(*seq)?.seq);
+            }
+        }
+        if gone.is_empty() {
+            return Err(SessionError::refused("nothing of these is left to withdraw"));
+        }
+        let by = self.person(None)?;
+        let when = self.clock.when();
+        let all = gone.iter().map(|seq| {
+            Ok::<_, SessionError>((when, by.clone(), What::Withdrawn { seq: *seq, reason: reason.clone() }))
+        });
+        let head = self.journal.append_many(all)?;
+        self.refresh()?;
+        let first = head.seq + 1 - gone.len() as u64;
+        let entries: Vec<Entry> =
+            self.entries.iter().filter(|e| (first..=head.seq).contains(&e.seq)).cloned().collect();
+        let number = count(gone.len() as u64, "entry is", "entries are");
+        let mut ack = format!("{}: {number} withdrawn ({})", numbers(first, head.seq), list(&gone));
+        if !over.is_empty() {
+            ack.push_str(&format!("; passed over, withdrawn already or withdrawals: {}", list(&over)));
+        }
+        Ok(Withdrawals { entries, ack })
+    }
+}
+
+fn numbers(first: u64, last: u64) -> String {
+    if first == last { first.to_string() } else { format!("{first} to {last}") }
+}
+
+/// Numbers in a row, runs of them as `14-18`.
+fn list(numbers: &[u64]) -> String {
+    let mut runs: Vec<(u64, u64)> = Vec::new();
+    for n in numbers {
+        match runs.last_mut() {
+            Some((_, last)) if *last + 1 == *n => *last = *n,
+            _ => runs.push((*n, *n)),
+        }
+    }
+    let run = |(a, b): &(u64, u64)| if a == b { a.to_string() } else { format!("{a}-{b}") };
+    runs.iter().map(run).collect::<Vec<_>>().join(", ")
+}

@@ -1,0 +1,110 @@
+//! The next thing to do, as one command: what `check`, the state of the wing and the end of a round say first.
+
+use assess::Assessment;
+use assess::advice::{Advice, AdviceState, Remedy};
+use assess::view::Verdict;
+use quantity::shown::count;
+use record::{GateState, OpenAction};
+
+/// The next thing to do.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Next {
+    /// The verb with what follows the log: `take`, `open-item 27 --close HOW`.
+    pub command: String,
+    /// What it is about: `S1 forward, then 23 more`.
+    pub why: String,
+}
+
+impl Next {
+    fn new(command: impl Into<String>, why: impl Into<String>) -> Self {
+        Self { command: command.into(), why: why.into() }
+    }
+}
+
+/// The next thing to do: measure what is wanted, then move or mend what is out, then go on to the next stage, then see to what is
+/// left open, then sign.
+#[must_use]
+pub fn next(a: &Assessment, advice: &Advice) -> Next {
+    if a.stage.is_none() {
+        return Next::new("stage", "says which stage the build is in");
+    }
+    if let Some(first) = a.wanted.first() {
+        let seen = a.points.iter().find(|p| &p.point == first);
+        let facing = seen.and_then(|p| p.facing_wanted).map(|f| format!(", facing {}", f.word()));
+        let more = match a.wanted.len() - 1 {
+            0 => "the last one wanted at this stage".to_owned(),
+            n => format!("then {n} more at this stage"),
+        };
+        return Next::new("take", format!("measure {first}{}; {more}", facing.unwrap_or_default()));
+    }
+    match advice.state {
+        AdviceState::Move => {
+            return Next::new("advise", format!("{}, then measure again", in_a_line(advice)));
+        }
+        AdviceState::Mend | AdviceState::Cannot => return Next::new("advise", advice.words.clone()),
+        AdviceState::Measure | AdviceState::Leave => {}
+    }
+    if a.stage_verdict.is_some_and(|v| v != Verdict::Within) {
+        return Next::new("advise", advice.words.clone());
+    }
+    let later = a.stage_number.filter(|n| n.number < n.of);
+    if let Some(n) = later {
+        return Next::new("stage", format!("begins stage {} of {}, when the build gets there", n.number + 1, n.of));
+    }
+    let open = |o: &&assess::view::OpenItemView| o.action == OpenAction::Opened;
+    if let Some(item) = a.open_items.iter().find(open) {
+        return Next::new("open-item", format!("see to what is left open, then close it: {}", item.item));
+    }
+    if a.gate.state == GateState::Clear {
+        return if a.signatures.iter().all(|s| s.entries_since > 0) {
+            Next::new("sign", "every obligation is met: it can be signed")
+        } else {
+            Next::new("sheet -o FILE.pdf", "it is signed as it is: the sheet to hand over")
+        };
+    }
+    let held = a.gate.reasons.len() as u64;
+    Next::new("check --full", format!("{} against closing, with what settles each", count(held, "reason", "reasons")))
+}
+
+/// A move to make.
+#[derive(Clone, Debug, PartialEq)]
+pub struct ToMove {
+    /// The support or foot.
+    pub support: String,
+    /// The sentence for a hand: `tip front: 3 1/4 turns clockwise, raises 4.06 mm`.
+    pub words: String,
+    /// Turns of its screw, clockwise positive; none for shims.
+    pub turns: Option<f64>,
+}
+
+/// The moves advised, in the order to make them: those of supports, else those of the worst finding that has any.
+#[must_use]
+pub fn moves(advice: &Advice) -> Vec<ToMove> {
+    if !advice.steps.is_empty() {
+        let of = |s: &assess::advice::Step| ToMove {
+            support: s.support.clone(),
+            words: s.words.clone(),
+            turns: s.turns,
+        };
+        return advice.steps.iter().map(of).collect();
+    }
+    let of_finding = |remedy: &Remedy| -> Vec<ToMove> {
+        match remedy {
+            Remedy::Feet { moves, .. } => moves
+                .iter()
+                .map(|m| ToMove { support: m.foot.clone(), words: m.words.clone(), turns: m.turns })
+                .collect(),
+            Remedy::Spar { moves, .. } => moves
+                .iter()
+                .map(|m| ToMove { support: m.support.clone(), words: m.words.clone(), turns: m.turns })
+                .collect(),
+            _ => Vec::new(),
+        }
+    };
+    advice.findings.iter().map(|f| of_finding(&f.remedy)).find(|m| !m.is_empty()).unwrap_or_default()
+}
+
+fn in_a_line(advice: &Advice) -> String {
+    let moves: Vec<String> = moves(advice).into_iter().map(|m| m.words).collect();
+    if moves.is_empty() { advice.words.clone() } else { moves.join("; ") }
+}
