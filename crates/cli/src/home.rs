@@ -72,9 +72,13 @@ fn one(log: &Path, show: &Show) -> Result<(), SessionError> {
 
 fn text(session: &Session, a: &Assessment, what: &Next) -> String {
     let mut out = vec![crate::view::check::head(a, session.entries()), String::new()];
-    let measured = |kind: ReasonKind| !matches!(kind, ReasonKind::Stage | ReasonKind::Missing | ReasonKind::Open);
+    let measured =
+        |kind: ReasonKind| !matches!(kind, ReasonKind::Stage | ReasonKind::Missing | ReasonKind::Open);
     if let Some(worst) = a.gate.reasons.first().filter(|r| measured(r.kind)) {
-        out.push(wrap::wrap(&format!("{} ", gate::mark(gate::state_of(&a.gate, worst))), &shown(&worst.words)));
+        out.push(wrap::wrap(
+            &format!("{} ", gate::mark(gate::state_of(&a.gate, worst))),
+            &shown(&worst.words),
+        ));
         out.push(String::new());
     }
     let command = format!("Next   jigtrue {}", what.command);

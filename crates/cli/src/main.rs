@@ -105,7 +105,10 @@ fn failed(why: &SessionError, show: &Show) -> Exit {
                 unmet.name
             )
         }
-        why => why.to_string(),
+        why => match why.missing_log().and_then(session::nearby::like) {
+            Some(near) => format!("{why}\n  Nearest: {}", session::shown(&near.display().to_string())),
+            None => why.to_string(),
+        },
     };
     if show.json {
         // The message stands on the other stream too.

@@ -22,7 +22,11 @@ pub struct Show {
 impl Show {
     /// As asked for, and as the surroundings are: a locale without UTF-8 gets ASCII.
     pub fn new(json: bool, ascii: bool, quiet: bool) -> Self {
-        Self { json, ascii: ascii || !utf8_locale() || std::env::var_os("TERM").is_some_and(|t| t == "linux"), quiet }
+        Self {
+            json,
+            ascii: ascii || !utf8_locale() || std::env::var_os("TERM").is_some_and(|t| t == "linux"),
+            quiet,
+        }
     }
 
     /// As text, before anything is known of what is wanted.

@@ -4,8 +4,8 @@
 //! A verb that is about a log has a positional argument called `log`, the first of its form. The word is put there before the line is
 //! read, so that every verb finds its log in the same place.
 
-use clap::{Arg, Command};
 use crate::show::Show;
+use clap::{Arg, Command};
 use session::SessionError;
 use session::nearby::{LOG_ENDING, is_file};
 use session::shown;
@@ -70,9 +70,9 @@ pub fn unnamed() -> Result<Unnamed, String> {
     match which(Path::new(".")) {
         Which::Variable(log) => found(log, VARIABLE),
         Which::Only(log) => found(log, "the only log here"),
-        Which::NoneHere => {
-            Err(format!("no log here. Name one after the verb, set {VARIABLE}, or begin one: jigtrue new PLAN"))
-        }
+        Which::NoneHere => Err(format!(
+            "no log here. Name one after the verb, set {VARIABLE}, or begin one: jigtrue new PLAN"
+        )),
         Which::Several(logs) => {
             let mut text = format!("{} logs here. Name one after the verb, or set {VARIABLE}:", logs.len());
             for log in logs {
@@ -216,8 +216,7 @@ fn takes_next(word: &OsStr, next: Option<&OsString>, commands: &[&Command]) -> b
     let mut all = commands.iter().flat_map(|command| command.get_arguments());
     let option = match word.strip_prefix("--") {
         Some(long) => all.find(|arg| {
-            arg.get_long() == Some(long)
-                || arg.get_all_aliases().is_some_and(|others| others.contains(&long))
+            arg.get_long() == Some(long) || arg.get_all_aliases().is_some_and(|others| others.contains(&long))
         }),
         // `-o FILE`; `-oFILE` has its value in it.
         None => all.find(|arg| arg.get_short().is_some_and(|short| word[1..] == short.to_string())),

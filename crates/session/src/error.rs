@@ -96,6 +96,15 @@ impl SessionError {
         matches!(self, Self::Refused(_) | Self::Asks(_) | Self::NothingAsked | Self::Impossible(_))
     }
 
+    /// The log that was named and is not there, if that is what is wrong.
+    #[must_use]
+    pub fn missing_log(&self) -> Option<&Path> {
+        match self {
+            Self::Log(why) if matches!(why.fault, journal::Fault::Missing) => Some(&why.path),
+            _ => None,
+        }
+    }
+
     pub(crate) fn refused(words: impl Into<String>) -> Self {
         Self::Refused(words.into())
     }

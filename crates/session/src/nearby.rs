@@ -1,5 +1,6 @@
 //! Logs near at hand: what a name may be completed to where none is given.
 
+use crate::log::nearest;
 use std::path::{Path, PathBuf};
 
 /// The ending of a log's name.
@@ -17,6 +18,21 @@ pub fn logs_in(folder: &Path) -> Vec<PathBuf> {
         .collect();
     logs.sort();
     logs
+}
+
+/// The log beside a name that is no log whose name is most like it.
+#[must_use]
+pub fn like(named: &Path) -> Option<PathBuf> {
+    let folder = named.parent().filter(|folder| !folder.as_os_str().is_empty());
+    let name = |path: &Path| path.file_name().map(|name| name.to_string_lossy().into_owned());
+    let logs = logs_in(folder.unwrap_or_else(|| Path::new(".")));
+    let stem = |name: &str| name.trim_end_matches(LOG_ENDING).trim_end_matches('.').to_owned();
+    let wanted = stem(&name(named)?);
+    let near = nearest(&wanted, logs.iter().filter_map(|log| name(log)).map(|log| stem(&log)))?;
+    let found = logs.into_iter().find(|log| name(log).is_some_and(|log| stem(&log) == near))?;
+    Some(
+        folder.map_or_else(|| found.file_name().map(PathBuf::from), |_| Some(found.clone())).unwrap_or(found),
+    )
 }
 
 /// True where there is a plain file.

@@ -49,7 +49,10 @@ pub fn next(a: &Assessment, advice: &Advice) -> Next {
     }
     let later = a.stage_number.filter(|n| n.number < n.of);
     if let Some(n) = later {
-        return Next::new("stage", format!("begins stage {} of {}, when the build gets there", n.number + 1, n.of));
+        return Next::new(
+            "stage",
+            format!("begins stage {} of {}, when the build gets there", n.number + 1, n.of),
+        );
     }
     let open = |o: &&assess::view::OpenItemView| o.action == OpenAction::Opened;
     if let Some(item) = a.open_items.iter().find(open) {
@@ -63,7 +66,10 @@ pub fn next(a: &Assessment, advice: &Advice) -> Next {
         };
     }
     let held = a.gate.reasons.len() as u64;
-    Next::new("check --full", format!("{} against closing, with what settles each", count(held, "reason", "reasons")))
+    Next::new(
+        "check --full",
+        format!("{} against closing, with what settles each", count(held, "reason", "reasons")),
+    )
 }
 
 /// A move to make.

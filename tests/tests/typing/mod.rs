@@ -1,6 +1,11 @@
 //! A person at a terminal: the real program on a pseudo-terminal, keys counted.
 #![allow(dead_code, reason = "each story uses what it needs of this")]
-#![allow(clippy::unwrap_used, clippy::disallowed_methods, reason = "a story has threads and a clock")]
+#![allow(
+    clippy::unwrap_used,
+    clippy::panic,
+    clippy::disallowed_methods,
+    reason = "a story has threads and a clock, and stops where something is missing"
+)]
 
 use crate::program::{Bench, words};
 use rustix::pty::{OpenptFlags, grantpt, openpt, ptsname, unlockpt};

@@ -81,7 +81,8 @@ pub fn understand(line: &str, plan: &Plan, now: Option<&Target>) -> Line {
         Named::None => value(None, None, body),
         Named::Several(points) => Line::Which(points),
         Named::One(point) => {
-            let (word, after) = rest.split_once(char::is_whitespace).map_or((rest, ""), |(a, b)| (a, b.trim()));
+            let (word, after) =
+                rest.split_once(char::is_whitespace).map_or((rest, ""), |(a, b)| (a, b.trim()));
             match facing_named(word).filter(|_| point.kind().reverses()) {
                 _ if rest.is_empty() => Line::Go { point, facing: None },
                 Some(facing) if after.is_empty() => Line::Go { point, facing: Some(facing) },

@@ -247,9 +247,13 @@ impl Typing {
             return;
         }
         let same = |step: &Step| {
-            step.target.point == target.point && (target.facing.is_none() || step.target.facing == target.facing)
+            step.target.point == target.point
+                && (target.facing.is_none() || step.target.facing == target.facing)
         };
-        let open = self.steps.iter().position(|step| same(step) && step.done != Done::Skipped && step.done == Done::Not);
+        let open = self
+            .steps
+            .iter()
+            .position(|step| same(step) && step.done != Done::Skipped && step.done == Done::Not);
         let found = open.or_else(|| self.steps.iter().position(same));
         if let Some(found) = found {
             if let Some(step) = self.steps.get_mut(found).filter(|step| step.done == Done::Skipped) {

@@ -43,9 +43,8 @@ impl Entries {
     pub fn run(self, show: &Show) -> Result<Exit, SessionError> {
         let session = Session::open_read_only(&self.log)?;
         let (last, _) = session.head();
-        let wanted = |line: &EntryLine| {
-            self.numbers.is_empty() || self.numbers.iter().any(|n| n.contains(line.seq))
-        };
+        let wanted =
+            |line: &EntryLine| self.numbers.is_empty() || self.numbers.iter().any(|n| n.contains(line.seq));
         let lines: Vec<EntryLine> = session.listing().into_iter().filter(wanted).collect();
         if lines.is_empty() {
             return Err(SessionError::Refused(format!("there is no such entry; the last is {last}")));

@@ -41,7 +41,8 @@ impl Undo {
             let entry = session.last_of_own()?;
             let words = format!("{}  {}, {}.", entry.seq, session.entry_words(entry), entry.when());
             let own = entry.what.withdrawable() == Withdrawable::WithReason;
-            let ask = if own { "reason".to_owned() } else { format!("reason, or Enter for \"{TYPED_WRONG}\"") };
+            let ask =
+                if own { "reason".to_owned() } else { format!("reason, or Enter for \"{TYPED_WRONG}\"") };
             let Some(typed) = input.line(&format!("{words} Withdraw it? Type the {ask}: "), show)? else {
                 show.aside("Nothing was withdrawn.");
                 return Ok(Exit::Failed);
@@ -91,14 +92,13 @@ impl Withdraw {
         let mut input = Input::new(show);
         let reason = match self.reason.clone() {
             Some(reason) => reason,
-            None if input.asks() => {
-                input.line("Why? Type the reason, or Enter for \"typed wrong\": ", show)?.map_or_else(String::new, |r| {
-                    if r.is_empty() { TYPED_WRONG.to_owned() } else { r }
-                })
-            }
+            None if input.asks() => input
+                .line("Why? Type the reason, or Enter for \"typed wrong\": ", show)?
+                .map_or_else(String::new, |r| if r.is_empty() { TYPED_WRONG.to_owned() } else { r }),
             None => {
                 return Err(SessionError::Refused(
-                    "why is it withdrawn? --reason REASON, as in \"the level was on a rivet head\"".to_owned(),
+                    "why is it withdrawn? --reason REASON, as in \"the level was on a rivet head\""
+                        .to_owned(),
                 ));
             }
         };

@@ -117,7 +117,9 @@ pub fn head(a: &Assessment, entries: &[Entry]) -> String {
 /// When the last entry was written, by its writer's clock and in UTC, and by whom.
 fn last(a: &Assessment, entries: &[Entry]) -> Option<String> {
     let at = a.last_entry_at.as_deref()?;
-    let Some(entry) = entries.iter().rev().find(|e| e.at.to_string() == at) else { return Some(at.to_owned()) };
+    let Some(entry) = entries.iter().rev().find(|e| e.at.to_string() == at) else {
+        return Some(at.to_owned());
+    };
     Some(format!("{} by {}", both_times(entry), entry.by))
 }
 

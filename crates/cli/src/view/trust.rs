@@ -44,7 +44,8 @@ fn is_slip(withdrawn: &WithdrawnView, entries: &[Entry]) -> bool {
     let by = entries.iter().rev().find(|e| matches!(e.what, What::Withdrawn { seq, .. } if seq == typed.seq));
     let Some(by) = by else { return false };
     let simple = matches!(typed.what, What::Reading(_) | What::Note { .. });
-    let soon = by.seq - typed.seq <= AT_ONCE && (0..=AT_ONCE_MS).contains(&(by.at.millis() - typed.at.millis()));
+    let soon =
+        by.seq - typed.seq <= AT_ONCE && (0..=AT_ONCE_MS).contains(&(by.at.millis() - typed.at.millis()));
     simple && soon && by.by == typed.by
 }
 

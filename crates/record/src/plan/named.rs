@@ -34,9 +34,8 @@ impl Plan {
         } else {
             exactly
         };
-        let like_now = now.and_then(|now| {
-            found.iter().find(|p| p.kind() == now.kind() && p.spar() == now.spar()).copied()
-        });
+        let like_now = now
+            .and_then(|now| found.iter().find(|p| p.kind() == now.kind() && p.spar() == now.spar()).copied());
         let incidence = || found.iter().find(|p| p.kind().row().design == Design::Incidence).copied();
         match (like_now.or_else(incidence), found.as_slice()) {
             (Some(point), _) => Named::One(point.clone()),

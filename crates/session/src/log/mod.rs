@@ -29,6 +29,7 @@ pub use export::{Exported, Form};
 pub use import::ImportReport;
 pub(crate) use known::unknown as instrument_unknown;
 pub use listing::EntryLine;
+pub(crate) use points::nearest;
 pub use replan::{PlanStep, Replanned, VerdictChange};
 pub use sign::{NotSigned, Sign};
 pub use stages::{BeginStage, Unmet};

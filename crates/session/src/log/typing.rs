@@ -48,17 +48,23 @@ impl Session {
     pub fn instrument_last_used(&self, point: &Point, quantity: Kind) -> Option<Instrument> {
         let withdrawn = Withdrawn::of(self.entries.iter());
         let alike = |r: &Reading| r.point.kind() == point.kind() && r.quantity == quantity;
-        let name = self.entries.iter().rev().filter(|e| !withdrawn.contains(e.seq)).find_map(|e| match &e.what {
-            What::Reading(r) if alike(r) => r.instrument.clone(),
-            _ => None,
-        })?;
+        let name =
+            self.entries.iter().rev().filter(|e| !withdrawn.contains(e.seq)).find_map(|e| match &e.what {
+                What::Reading(r) if alike(r) => r.instrument.clone(),
+                _ => None,
+            })?;
         self.instruments().remove(&name)
     }
 
     /// What the instrument should show at a place, rounded to two steps of its display (`about +2.2°`); none where that does not
     /// follow from the plan and the round.
     #[must_use]
-    pub fn expected(&self, point: &Point, facing: Option<Facing>, instrument: Option<&Instrument>) -> Option<String> {
+    pub fn expected(
+        &self,
+        point: &Point,
+        facing: Option<Facing>,
+        instrument: Option<&Instrument>,
+    ) -> Option<String> {
         let quantity = self.plan.quantity_of(point)?;
         let round = self.round(instrument.map(|i| i.name.as_str()), false);
         let asking = Asking::of(&self.plan, self.entries.iter());

@@ -196,7 +196,7 @@ mod tests {
         session.stage(&session::BeginStage::named("ribs on")).unwrap();
         let device = Connected::read(&kept.join("level.toml")).unwrap();
         session.add_instrument(device.facts.clone()).unwrap();
-        let show = Show { json: true, ascii: true };
+        let show = Show { json: true, ascii: true, quiet: false };
         let mut run = Run::new(session, Driver::recording(&device), &device, Screen::new(&show));
         run.begin("recording", Vec::new()).unwrap();
         for step in read(&std::fs::read_to_string(kept.join("round.txt")).unwrap()) {

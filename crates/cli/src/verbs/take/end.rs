@@ -84,7 +84,8 @@ fn turned(round: &mut Round<'_>, to_move: &[ToMove]) -> Result<After, SessionErr
     while let Some(one) = now {
         let example = if one.turns.is_some() { "3 1/4 cw" } else { "0.5 mm" };
         let did = if one.turns.is_some() { "turned" } else { "shimmed" };
-        let prompt = format!("Type what you {did} at {}, as {example}, or Enter to stop here: ", shown(&one.support));
+        let prompt =
+            format!("Type what you {did} at {}, as {example}, or Enter to stop here: ", shown(&one.support));
         let Some(line) = round.input.line(&prompt, round.show)? else { break };
         if line.is_empty() || matches!(line.as_str(), "q" | "s") {
             break;
@@ -103,7 +104,10 @@ fn turned(round: &mut Round<'_>, to_move: &[ToMove]) -> Result<After, SessionErr
                 now = if other { None } else { left.next() };
             }
             Err(SessionError::Asks(question)) => {
-                round.say(&format!("{}. Not recorded. Type it again, or with ! after it to record it anyway.", question.why));
+                round.say(&format!(
+                    "{}. Not recorded. Type it again, or with ! after it to record it anyway.",
+                    question.why
+                ));
             }
             Err(why) if why.is_refusal() => round.say(&why.to_string()),
             Err(why) => return Err(why),
@@ -134,7 +138,8 @@ fn summary(round: &Round<'_>, a: &Assessment) -> Vec<String> {
             _ => 0,
         };
         let minutes = u64::try_from(millis / 60_000).unwrap_or_default();
-        let time = if minutes == 0 { String::new() } else { format!(", {}", count(minutes, "minute", "minutes")) };
+        let time =
+            if minutes == 0 { String::new() } else { format!(", {}", count(minutes, "minute", "minutes")) };
         out.push(format!("Done: {}{time}.", count(readings, "reading", "readings")));
     } else {
         let stage = capital(a.stage.as_deref().unwrap_or("no stage"));
@@ -160,7 +165,10 @@ fn summary(round: &Round<'_>, a: &Assessment) -> Vec<String> {
         out.push(wrap("", &seen.join("   ")));
     }
     if let Some(twist) = &a.twist {
-        out.extend([("setting", &twist.setting), ("washout error", &twist.washout_error)].map(|(name, f)| line(name, f)));
+        out.extend(
+            [("setting", &twist.setting), ("washout error", &twist.washout_error)]
+                .map(|(name, f)| line(name, f)),
+        );
     }
     let last = a.zeros.iter().map(|z| z.round).max();
     for zero in a.zeros.iter().filter(|z| Some(z.round) == last) {
@@ -169,9 +177,13 @@ fn summary(round: &Round<'_>, a: &Assessment) -> Vec<String> {
         let value = WithU::of_u(zero.zero_deg, zero.u_deg).signed_with("deg");
         out.push(format!("{:<13} {value}, {steady} over {pairs}", "zero"));
     }
-    let told = |kind: ReasonKind| !matches!(kind, ReasonKind::Stage | ReasonKind::Missing | ReasonKind::Open | ReasonKind::Stale);
+    let told = |kind: ReasonKind| {
+        !matches!(kind, ReasonKind::Stage | ReasonKind::Missing | ReasonKind::Open | ReasonKind::Stale)
+    };
     let reasons = a.gate.reasons.iter().filter(|r| told(r.kind)).take(TOLD);
-    out.extend(reasons.map(|r| wrap(&format!("{} ", gate::mark(gate::state_of(&a.gate, r))), &shown(&r.words))));
+    out.extend(
+        reasons.map(|r| wrap(&format!("{} ", gate::mark(gate::state_of(&a.gate, r))), &shown(&r.words))),
+    );
     out
 }
 

@@ -50,7 +50,8 @@ impl Gauges {
             return Ok(());
         }
         let list: Vec<String> = several.iter().zip(1..).map(|(i, n)| format!("{n} {}", label(i))).collect();
-        let question = format!("\nRead {} with which? {}: ", target.point.kind().row().words, list.join("  "));
+        let question =
+            format!("\nRead {} with which? {}: ", target.point.kind().row().words, list.join("  "));
         while let Some(line) = input.line(&shown_lines(&question), show)? {
             let number = line.parse::<usize>().ok().and_then(|n| several.get(n.checked_sub(1)?));
             let name = || several.iter().find(|i| i.name.eq_ignore_ascii_case(&line));
@@ -79,9 +80,11 @@ impl Gauges {
         }
         let group = Self::group(target);
         let used = || session.instrument_last_used(&target.point, target.quantity).map(|i| i.name);
-        Ok(self.chosen.get(&group).cloned().or_else(|| {
-            if session.instruments_for(target.quantity).len() > 1 { used() } else { None }
-        }))
+        Ok(self
+            .chosen
+            .get(&group)
+            .cloned()
+            .or_else(|| if session.instruments_for(target.quantity).len() > 1 { used() } else { None }))
     }
 
     /// The instrument itself.

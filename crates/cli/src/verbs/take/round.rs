@@ -58,8 +58,18 @@ pub fn run(session: Session, take: &Take, show: &Show) -> Result<Exit, SessionEr
     let typing = Typing::new(session.plan(), &session.assessment());
     let gauges = Gauges::new(take.instrument.as_deref());
     let new_round = take.new_round;
-    let mut round =
-        Round { session, take, show, input, typing, gauges, headed: None, first: None, last: None, new_round };
+    let mut round = Round {
+        session,
+        take,
+        show,
+        input,
+        typing,
+        gauges,
+        headed: None,
+        first: None,
+        last: None,
+        new_round,
+    };
     if round.input.asks() { round.asking() } else { round.piped() }
 }
 
@@ -188,7 +198,9 @@ impl Round<'_> {
     fn piped(&mut self) -> Result<Exit, SessionError> {
         let a = self.session.assessment();
         if a.stage.is_none() && !self.session.plan().stages.is_empty() {
-            return Err(SessionError::Refused("no stage has begun, so nothing is wanted yet: jigtrue stage".into()));
+            return Err(SessionError::Refused(
+                "no stage has begun, so nothing is wanted yet: jigtrue stage".into(),
+            ));
         }
         while let Some(line) = self.input.line("", self.show)? {
             if line.is_empty() || line.starts_with('#') {
@@ -198,8 +210,11 @@ impl Round<'_> {
                 Do::Take(take) => match self.take_it(&take) {
                     Ok(taken) => {
                         self.typing.took(taken.entry.seq, &take.text);
-                        let answer =
-                            super::Answer { format: 1, entry: EntryView::of(&taken.entry), words: &taken.ack };
+                        let answer = super::Answer {
+                            format: 1,
+                            entry: EntryView::of(&taken.entry),
+                            words: &taken.ack,
+                        };
                         self.show
                             .event(|| said::taken(&taken), &answer)
                             .map_err(|why| crate::verbs::happen::unsaid(taken.entry.seq, why))?;
@@ -249,7 +264,8 @@ impl Round<'_> {
             why => why.to_string(),
         };
         let what = if self.first.is_some() { "; nothing after it was recorded" } else { "" };
-        let go_on = format!("{disk}{what}. Correct line {n}{keeps}, then go on: tail -n +{n} FILE | jigtrue take");
+        let go_on =
+            format!("{disk}{what}. Correct line {n}{keeps}, then go on: tail -n +{n} FILE | jigtrue take");
         SessionError::Refused(format!("line {n}: {words}\n{}", wrap("  ", &go_on)))
     }
 
@@ -259,7 +275,8 @@ impl Round<'_> {
         let steps = self.typing.steps().len() as u64;
         let stage = capital(a.stage.as_deref().unwrap_or("No stages"));
         let by = self.take.by.as_deref().or(self.session.who()).unwrap_or_default();
-        let text = format!("{}: {} to take. Read by {}.", shown(&stage), count(steps, "value", "values"), shown(by));
+        let text =
+            format!("{}: {} to take. Read by {}.", shown(&stage), count(steps, "value", "values"), shown(by));
         self.show.aside(&wrap("", &text));
         self.show.aside("Type what the instrument shows. b back  s skip  S7 go there  ? help  q stop");
     }

@@ -41,9 +41,13 @@ pub fn read(
     match (turned, out.is_empty()) {
         (Some(facing), _) => {
             let facing = facing.word();
-            Err(SessionError::Refused(format!("no value after {facing}: write it as in {point} f 1.45 a -1.2")))
+            Err(SessionError::Refused(format!(
+                "no value after {facing}: write it as in {point} f 1.45 a -1.2"
+            )))
         }
-        (None, true) => Err(SessionError::Refused(format!("no value for {point}: jigtrue take {point} VALUE"))),
+        (None, true) => {
+            Err(SessionError::Refused(format!("no value for {point}: jigtrue take {point} VALUE")))
+        }
         (None, false) => Ok(out),
     }
 }
