@@ -65,6 +65,8 @@ fn the_word_that_ends_like_a_log_is_the_log_wherever_it_is() {
     std::fs::copy(bench.path("wing.jigtrue"), bench.path("other.db")).unwrap();
     bench.line("take other.db S2 f 1.1").expect(0);
     bench.line("check other.db").expect(11);
+    let ran = bench.line("verify /dev/null").expect(1);
+    assert!(ran.err.contains("/dev/null"), "{}", ran.err);
     let ran = bench.line("check missing.db").expect(1);
     assert!(ran.err.contains("missing.db"), "{}", ran.err);
     let ran = bench.line("check wign.jigtrue").expect(1);

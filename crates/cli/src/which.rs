@@ -150,7 +150,9 @@ impl Form {
             verb = verb.find_subcommand(words.get(at)?)?;
             at += 1;
         }
-        let log = verb.get_positionals().find(|arg| arg.get_id() == "log")?;
+        // An export of several logs names them; one of none is of the one that is meant.
+        let several = |arg: &&Arg| arg.get_id() == "logs" && verb.get_name() == "export";
+        let log = verb.get_positionals().find(|arg| arg.get_id() == "log" || several(arg))?;
         let mut places = Vec::new();
         let mut look = at;
         while let Some(place) = next_place(words, look, &[program, verb]) {
@@ -158,7 +160,7 @@ impl Form {
             look = place + 1;
         }
         let help = words.iter().skip(at).any(|word| word == "--help" || word == "-h");
-        let others: Vec<&Arg> = verb.get_positionals().filter(|arg| arg.get_id() != "log").collect();
+        let others: Vec<&Arg> = verb.get_positionals().filter(|arg| arg.get_id() != log.get_id()).collect();
         let most = |arg: &Arg| arg.get_num_args().map_or(1, |range| range.max_values());
         (!help).then(|| Self {
             begins: at,
@@ -184,7 +186,8 @@ impl Form {
             return Some(named);
         }
         let other_ending = Path::new(&words[first]).extension().is_some() && there(first);
-        (self.places.len() > self.most || (spare && other_ending)).then_some(first)
+        let path = words[first].to_str().is_some_and(|w| ["/", "./", "../"].iter().any(|p| w.starts_with(p)));
+        (self.places.len() > self.most || (spare && (other_ending || path))).then_some(first)
     }
 }
 
