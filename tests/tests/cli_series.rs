@@ -149,6 +149,18 @@ fn what_cannot_be_judged_is_named() {
     assert!(!why("none.jigtrue").is_empty() && !why("away.jigtrue").is_empty());
     let said = bench.line("series w00.jigtrue away.jigtrue").expect(11).out;
     assert!(said.contains("NOT COUNTED") && said.contains("away.jigtrue"), "{said}");
+    // Another name for the last stage: only like is compared with like.
+    write(Workshop::default(), 8, &bench.path("w08.jigtrue"));
+    forge(&bench.path("w08.jigtrue"), |rows| {
+        rows.iter_mut().for_each(|r| r.body = r.body.replace("ready to skin", "close up"));
+    });
+    let renamed = bench.line("series w00.jigtrue w08.jigtrue --json").expect(11).json();
+    assert!(
+        renamed["not_counted"][0]["why"].as_str().unwrap().contains("--stage"),
+        "{}",
+        renamed["not_counted"]
+    );
+    bench.line("series w00.jigtrue w08.jigtrue --stage \"rear spar on\"").expect(0);
     // The same log under two names on one line, and by a later state of itself.
     let twice = bench.line("series w00.jigtrue ./w00.jigtrue --json").expect(11).json();
     assert_eq!(twice["wings"].as_array().unwrap().len(), 1);

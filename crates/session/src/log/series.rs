@@ -31,7 +31,7 @@ impl Session {
     pub fn series(logs: &[PathBuf], stage: Option<&str>) -> Result<Series, SessionError> {
         let mut gathering = Gathering::default();
         let mut heads = Heads::default();
-        let mut at = None;
+        let mut at: Option<Option<String>> = None;
         for path in many::paths(logs)? {
             let one = match many::open(&path) {
                 Ok(one) => one,
@@ -44,19 +44,20 @@ impl Session {
                 continue;
             }
             match one.cut(stage, &mut heads) {
-                Ok(cut) => {
-                    gathering.add(WingLog {
-                        name: &one.name,
-                        plan: one.session.plan(),
-                        entries: &cut.entries,
-                        chain: one.session.chain(),
-                    });
-                    at = at.or(cut.stage);
+                Ok(cut) if *at.get_or_insert_with(|| cut.stage.clone()) != cut.stage => {
+                    let why = "its closing stage has another name; name a stage of all with --stage";
+                    gathering.leave_out(&one.name, why.to_owned());
                 }
+                Ok(cut) => gathering.add(WingLog {
+                    name: &one.name,
+                    plan: one.session.plan(),
+                    entries: &cut.entries,
+                    chain: one.session.chain(),
+                }),
                 Err(not) => gathering.leave_out(&not.name, not.why),
             }
         }
-        gathering.finish(at).map_err(|why| SessionError::refused(shown_lines(&why.to_string())))
+        gathering.finish(at.flatten()).map_err(|why| SessionError::refused(shown_lines(&why.to_string())))
     }
 
     /// What to move, starting from what earlier wings did, as `series --json` wrote it to a file.
