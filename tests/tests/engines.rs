@@ -146,7 +146,7 @@ fn an_export_replaces_an_export_and_nothing_else() {
     bench.line("export").expect(2);
     bench.line("export w0.jigtrue --into many -o x.csv").expect(2);
     bench.line("export w0.jigtrue --stage \"ribs on\"").expect(2);
-    assert!(bench.line("export w0.jigtrue w1.jigtrue").expect(1).err.contains("--into"));
+    assert!(bench.line("export w0.jigtrue w1.jigtrue").expect(2).err.contains("--into"));
 }
 
 fn part(bench: &Bench, table: &str) -> PathBuf {

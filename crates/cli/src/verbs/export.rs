@@ -22,9 +22,12 @@ enum Form {
 /// `export`
 #[derive(Debug, Args)]
 pub struct Export {
-    /// The log; with --into any number of logs, or folders of them
-    #[arg(required = true, add = clap_complete::ArgValueCompleter::new(crate::complete::logs))]
-    logs: Vec<PathBuf>,
+    /// The log
+    #[arg(add = clap_complete::ArgValueCompleter::new(crate::complete::logs))]
+    log: PathBuf,
+    /// More logs, or folders of them, with --into
+    #[arg(requires = "into", add = clap_complete::ArgValueCompleter::new(crate::complete::logs))]
+    more: Vec<PathBuf>,
     /// The form
     #[arg(long, value_enum, default_value = "csv")]
     format: Form,
@@ -62,11 +65,7 @@ impl Export {
         if let Some(into) = &self.into {
             return self.many(into, show);
         }
-        let [log] = self.logs.as_slice() else {
-            return Err(SessionError::Refused(
-                "name one log, or a folder to export many into: --into FOLDER".to_owned(),
-            ));
-        };
+        let log = &self.log;
         let form = match self.format {
             Form::Csv => session::Form::Csv,
             Form::Jsonl => session::Form::JsonLines,
@@ -98,7 +97,8 @@ impl Export {
 
 impl Export {
     fn many(&self, into: &Path, show: &Show) -> Result<Exit, SessionError> {
-        let done = Session::export_many(&self.logs, self.stage.as_deref(), into)?;
+        let logs: Vec<PathBuf> = std::iter::once(&self.log).chain(&self.more).cloned().collect();
+        let done = Session::export_many(&logs, self.stage.as_deref(), into)?;
         let folder = into.display().to_string();
         let exit = if done.not_counted.is_empty() { Exit::Done } else { Exit::Open };
         let words = || {
