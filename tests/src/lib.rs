@@ -10,6 +10,7 @@ pub mod crash;
 pub mod disk;
 pub mod forge;
 pub mod invented;
+pub mod jig;
 pub mod power;
 pub mod program;
 pub mod seeded;

@@ -6,40 +6,16 @@
     reason = "a story stops where something fails"
 )]
 
-mod jig;
-
 use bench::{Answer, Arrow, Key, Live, Main, PortEvent, Question, Seat, Second};
 use instrument::{Axis, Decimal, Sample, Unit};
-use jig::{FEET, Jig, PLAN, hand};
 use record::What;
 use session::Session;
 use session::gauges::Connected;
 use session::port::Driver;
+use stories::jig::post::{FEET, Jig, PLAN};
+use stories::jig::{LEVEL, hand};
 
 const EVERY_MS: u64 = 50;
-
-const LEVEL: &str = r#"
-name = "tilt board"
-kind = "inclinometer"
-resolution = 0.01
-accuracy = 0.05
-repeatability = 0.005
-
-[port]
-baud = 9600
-
-[dialect]
-speaks = "lines"
-line = "X={angle deg .2},Y={cross deg .2}"
-
-[axes]
-measures = "angle"
-positive = "arrow end up"
-
-[settle]
-noise = 0.002
-hold_ms = 1000
-"#;
 
 struct Bench {
     jig: Jig,
@@ -188,6 +164,17 @@ fn trued(seed: u64, two: bool) -> (usize, Vec<f64>) {
                         bench.said
                     ),
                 }
+            }
+            // The level does not show this foot: its turns are counted, and typed.
+            Main::Count => {
+                let told = view.level.unwrap().turn.unwrap();
+                let at = FEET.iter().position(|foot| *foot == told.foot).unwrap();
+                let turns = told.turns.unwrap();
+                bench.jig.turn(at, turns);
+                let way = if turns > 0.0 { "cw" } else { "ccw" };
+                let amount = format!("{}/8 turn {way}", (turns.abs() * 8.0).round());
+                bench.session.record_move(&session::TypedMove::new(&told.foot, &amount)).unwrap();
+                bench.hold();
             }
             Main::Enough => {
                 let (along, across) = bench.jig.tilts();

@@ -2,7 +2,7 @@
 
 mod wing;
 
-use assess::advice::{Advice, AdviceState, advise};
+use assess::advice::{Advice, AdviceState, advise, go_on};
 use assess::{Chain, assess};
 use quantity::{Degrees, Millimetres};
 use record::plan::{Adjust, Direction, Plan, Support, Travel};
@@ -262,4 +262,64 @@ fn the_json_carries_its_format() {
     for field in ["name", "span_mm", "now_deg", "expected_deg", "lower_deg", "upper_deg"] {
         assert!(json["profile"][0].get(field).is_some(), "{field}");
     }
+}
+
+/// What is left of a set of moves goes on until the wing is measured again.
+#[test]
+fn moves_under_way_go_on_until_the_wing_is_measured_again() {
+    let plan = plan();
+    let mut log = begun(&plan);
+    round(&plan, &mut log, |eta| 0.7 - 1.2 * eta);
+    let left = |log: &Log| go_on(&plan, &log.entries, &assess(&plan, &log.entries, &Chain::Whole));
+    let mut now = left(&log);
+    assert!(now.state == AdviceState::Move && now.steps.len() > 1, "{now:?}");
+    while let Some(step) = now.steps.first().cloned() {
+        let rest: Vec<String> = now.steps[1..].iter().map(|s| s.support.clone()).collect();
+        moved(&mut log, &step.support, step.amount_mm);
+        now = left(&log);
+        assert_eq!(now.steps.iter().map(|s| s.support.clone()).collect::<Vec<_>>(), rest, "{now:?}");
+        if !rest.is_empty() {
+            assert!(now.reasons[0].contains("made since the profile was measured"), "{:?}", now.reasons);
+        }
+        // For whoever only asks, the readings are stale.
+        assert_eq!(advice(&plan, &log).state, AdviceState::Measure);
+    }
+    assert_eq!(now.state, AdviceState::Measure);
+    // A reading of the profile ends what was under way.
+    log.withdraw(log.entries.len() as u64);
+    assert!(!left(&log).steps.is_empty());
+    log.round += 1;
+    log.pair("S1", 2.0, 0.03);
+    assert!(left(&log).steps.is_empty());
+}
+
+/// A level on a station told how far each screw went: one turned short is turned on, the wrong one back.
+#[test]
+fn a_screw_that_was_measured_is_turned_on_or_back() {
+    let plan = plan();
+    let mut log = begun(&plan);
+    round(&plan, &mut log, |eta| -0.5 * eta);
+    let left = |log: &Log| go_on(&plan, &log.entries, &assess(&plan, &log.entries, &Chain::Whole));
+    // What screws do to the twist, in mm of the tip's front.
+    let twist = |advice: &Advice| -> f64 {
+        let sign = |support: &str| match support {
+            "tip front" | "root rear" => 1.0,
+            _ => -1.0,
+        };
+        advice.steps.iter().map(|s| sign(&s.support) * s.amount_mm).sum()
+    };
+    let measured = |log: &mut Log, support: &str, mm: f64| {
+        let known = Some(record::MoveKnown::Measured { u: Millimetres::new(0.3) });
+        let typed = Move::typed(support, Millimetres::new(mm), &format!("{mm:+.1} mm"));
+        log.happens(What::Move(Move { known, ..typed }));
+    };
+    let first = left(&log);
+    let (step, whole) = (first.steps[0].clone(), twist(&first));
+    measured(&mut log, &step.support, 0.5 * step.amount_mm);
+    let short = twist(&left(&log));
+    assert!((short - 0.5 * whole).abs() < 0.3 * whole.abs(), "{short} of {whole}");
+    // The rest the wrong way round: it comes back, and the rest with it.
+    measured(&mut log, &step.support, -step.amount_mm);
+    let back = twist(&left(&log));
+    assert!((back - 1.5 * whole).abs() < 0.4 * whole.abs(), "{back} of {whole}");
 }

@@ -67,7 +67,8 @@ fn it_comes_near_full_enumeration() {
                 (-down..=up).map(|k| f64::from(k) * step).collect()
             })
             .collect();
-        let task = Task { belief: &belief, targets: &targets, amounts: &amounts };
+        let task =
+            Task { belief: &belief, targets: &targets, amounts: &amounts, made: &vec![0.0; amounts.len()] };
         let Some(found) = task.search() else { continue };
         cases += 1;
         assert!(task.put_outside(&found.moves).is_empty(), "case {number}: {found:?}");
@@ -90,7 +91,8 @@ fn what_is_good_already_is_left_alone() {
     let way = belief.way(&belief.field.places(&plan, &[4000.0])[0]);
     let target = Target::new("S1", 0.006, 0.03, BOTH, Goal::Aim, way);
     let amounts = vec![(-20..=20).map(|k| f64::from(k) * 0.15).collect(); 4];
-    let found = Task { belief: &belief, targets: &[target], amounts: &amounts }.search().unwrap();
+    let found =
+        Task { belief: &belief, targets: &[target], amounts: &amounts, made: &[0.0; 4] }.search().unwrap();
     assert_eq!(found.moves, vec![0.0; 4]);
 }
 
@@ -105,7 +107,8 @@ fn a_value_that_is_only_kept_from_going_outside_stops_the_move() {
     // The tip is out one way, and a rib beside it is all but out the other way.
     let targets = [target("tip", 0.8, Goal::Aim, 1), target("rib", -0.25, Goal::Guard, 0)];
     let amounts = vec![(-100..=100).map(|k| f64::from(k) * 0.15625).collect(); 4];
-    let task = Task { belief: &belief, targets: &targets, amounts: &amounts };
+    let task =
+        Task { belief: &belief, targets: &targets, amounts: &amounts, made: &vec![0.0; amounts.len()] };
     let found = task.search().unwrap();
     assert!(task.put_outside(&found.moves).is_empty(), "{found:?}");
     assert!(targets[1].after(&found.moves) <= 1.0 && targets[0].after(&found.moves) > 2.0, "{found:?}");
@@ -118,7 +121,8 @@ fn equal_tasks_give_equal_moves() {
     let amounts = vec![(-96..=96).map(|k| f64::from(k) * 0.15625).collect(); 8];
     let search = || {
         let targets = targets(&plan, &belief, &mut Rng::new(5), 14);
-        Task { belief: &belief, targets: &targets, amounts: &amounts }.search()
+        Task { belief: &belief, targets: &targets, amounts: &amounts, made: &vec![0.0; amounts.len()] }
+            .search()
     };
     assert_eq!(search(), search());
 }
@@ -131,7 +135,8 @@ fn many_stations_and_many_supports_are_no_burden() {
         let belief = Belief::prior(&plan);
         let targets = targets(&plan, &belief, &mut Rng::new(9), stations);
         let amounts = vec![(-96..=96).map(|k| f64::from(k) * 0.15625).collect(); supports];
-        let task = Task { belief: &belief, targets: &targets, amounts: &amounts };
+        let task =
+            Task { belief: &belief, targets: &targets, amounts: &amounts, made: &vec![0.0; amounts.len()] };
         let still = task.worst(&vec![0.0; supports]);
         let found = task.search().unwrap();
         assert!(found.worst <= still && task.put_outside(&found.moves).is_empty(), "{stations}: {found:?}");

@@ -45,6 +45,7 @@ impl Device {
     /// Its second axis, as an instrument of its own: it has its own zero, and no check of the first says anything of it.
     #[must_use]
     pub fn second(&self) -> Instrument {
-        Instrument { name: format!("{}, second axis", self.facts.name), ..self.facts.clone() }
+        let name = format!("{}, second axis", self.facts.name);
+        Instrument { name, checked: None, due: None, ..self.facts.clone() }
     }
 }

@@ -5,6 +5,8 @@ use instrument::{Axis, Sample, Settle, SettleSettings, Settled, State, Unrest};
 
 /// The value must stay away from the last reading this long before it counts as having left; a knock does not.
 const AWAY_MS: u64 = 600;
+/// A rest is there for so long after it was last seen, while the value stays in its band.
+const STILL_MS: u64 = 700;
 
 /// How the instrument stands.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -45,6 +47,8 @@ pub struct Gauge {
     rest: Option<f64>,
     /// Since when the value is away from it.
     away_ms: Option<u64>,
+    /// The rest that is there, and when it was last seen: a digit that flickers does not end it at once.
+    still: Option<(u64, Settled)>,
     /// The value of the last press, of an instrument that sends when its button is pressed.
     pressed: Option<Settled>,
 }
@@ -53,7 +57,15 @@ impl Gauge {
     /// One that has seen nothing yet.
     #[must_use]
     pub const fn new(axis: Axis, settings: SettleSettings) -> Self {
-        Self { axis, settle: Settle::new(settings), latest: None, rest: None, away_ms: None, pressed: None }
+        Self {
+            axis,
+            settle: Settle::new(settings),
+            latest: None,
+            rest: None,
+            away_ms: None,
+            still: None,
+            pressed: None,
+        }
     }
 
     /// The axis it watches.
@@ -83,8 +95,15 @@ impl Gauge {
             self.pressed = Some(Settled { value: sample.base(), scatter: 0.0, samples: 1, since_ms: at_ms });
             return;
         }
-        let Some(rest) = self.rest else { return };
         let band = self.settle.band();
+        match state {
+            State::Settled { reading, .. } => self.still = Some((at_ms, reading)),
+            _ => {
+                let near = |still: &Settled| (sample.base() - still.value).abs() <= band;
+                self.still = self.still.filter(|(seen_ms, still)| at_ms - seen_ms <= STILL_MS && near(still));
+            }
+        }
+        let Some(rest) = self.rest else { return };
         // Of a display that stands on one digit a noise of one step is not seen.
         if (sample.base() - rest).abs() <= band {
             self.away_ms = None;
@@ -101,7 +120,7 @@ impl Gauge {
     /// Starts the while again, as after the port was lost. What was taken stays taken.
     pub const fn restart(&mut self) {
         self.settle.restart();
-        self.away_ms = None;
+        (self.away_ms, self.still) = (None, None);
     }
 
     /// A reading of this value was taken.
@@ -137,7 +156,11 @@ impl Gauge {
             State::Settling { latest, .. } if self.rest.is_some() && self.away_ms.is_none() => {
                 Standing::Taken { latest }
             }
-            State::Settling { latest, progress } => Standing::Moving { latest, progress },
+            State::Settling { latest, progress } => match self.still {
+                Some(_) if self.rest.is_some() => Standing::Taken { latest },
+                Some((_, reading)) => Standing::Ready { reading },
+                None => Standing::Moving { latest, progress },
+            },
             State::Settled { latest, .. } if self.rest.is_some() => Standing::Taken { latest },
             State::Settled { reading, .. } => Standing::Ready { reading },
         }
@@ -151,7 +174,8 @@ impl Gauge {
         }
         match self.settle.at(now_ms) {
             State::Settled { reading, .. } => Some(reading),
-            State::Lost | State::Settling { .. } => None,
+            State::Settling { .. } => self.still.map(|(_, reading)| reading),
+            State::Lost => None,
         }
     }
 }

@@ -23,6 +23,8 @@ pub enum Key {
     Back,
     /// Go to this target.
     Go(Target),
+    /// The instrument lies this way already, as one tells at the start of the loop of moves; it was not turned now.
+    Lies(Facing),
     /// One facing for every point, or none: both are asked for.
     Only(Option<Facing>),
     /// Withdraw the last reading of this run.
@@ -36,6 +38,8 @@ pub enum Key {
     HandsFree(HandsFree),
     /// Level this post by the loop of moves.
     Level(String),
+    /// Move the spars by the loop of moves, as advised.
+    Moves,
     /// Leave the loop of moves.
     LeaveLevel,
     /// How the instrument lies on a post.

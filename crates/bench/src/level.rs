@@ -1,12 +1,16 @@
-//! The loop of moves at a post: hold still, turn, hold still, record.
+//! The loop of moves, at a post or under the spars: hold still, turn, hold still, record.
 
 use crate::measured::{Difference, Measured, as_it_is};
 use crate::seat::tilt;
-use crate::{Log, Phase, Place, Seat, Shown, Turn, Zero};
+use crate::spars::Spars;
+use crate::{By, Log, Phase, Place, Seat, Shown, Site, Turn, Zero};
 use assess::advice::feet::{Axis, Lean, Made, TiltU, level_feet};
+use assess::advice::steps;
 use instrument::Settled;
+use quantity::Degrees;
+use quantity::shown::K95;
 use record::plan::Post;
-use record::{Facing, Point};
+use record::{Facing, MoveSeen, Point, What, Withdrawn};
 
 /// What the two axes showed at a rest, or show now: as the instrument shows it, in degrees.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -29,17 +33,19 @@ pub(crate) struct Known {
     pub scale: f64,
 }
 
-/// The loop of moves at one post.
+/// The loop of moves.
 #[derive(Clone, Debug)]
 pub(crate) struct Level {
-    pub post: String,
+    pub site: Site,
+    /// What is to be moved under the spars.
+    spars: Spars,
     pub facing: Facing,
     pub start: Option<Start>,
     /// True from the word that the level is turned end for end until its value has left the old rest: what it still shows
     /// there is of the old facing.
     pub unturned: bool,
-    /// What was moved in this levelling.
-    pub made: Vec<Made>,
+    /// Entries there were when this levelling began: the moves after them are its own.
+    since: usize,
     /// The rest that the last question or answer was about: nothing is asked of it again.
     pub settled_at: Option<f64>,
 }
@@ -70,12 +76,54 @@ pub(crate) enum Outcome {
 const MISFIT: f64 = 4.0;
 
 impl Level {
-    pub(crate) const fn new(post: String, facing: Facing) -> Self {
-        Self { post, facing, start: None, unturned: false, made: Vec::new(), settled_at: None }
+    pub(crate) fn new(site: Site, facing: Facing) -> Self {
+        let spars = Spars::default();
+        Self { site, spars, facing, start: None, unturned: false, since: usize::MAX, settled_at: None }
     }
 
-    pub(crate) fn post_in<'a>(&self, log: &Log<'a>) -> Option<&'a Post> {
-        log.plan.posts.iter().find(|post| post.name == self.post)
+    /// Begins anew from the log as it is: the tilts are those that are live from now on.
+    pub(crate) fn begin(&mut self, log: &Log<'_>) {
+        (self.since, self.start) = (log.entries.len(), None);
+    }
+
+    /// What was moved since this levelling began.
+    fn made(&self, log: &Log<'_>) -> Vec<Made> {
+        let after = log.entries.get(self.since..).unwrap_or_default();
+        let gone = Withdrawn::of(after.iter());
+        let made = |entry: &record::Entry| match &entry.what {
+            What::Move(it) if !gone.contains(entry.seq) => {
+                Some(Made { foot: it.support.clone(), mm: it.amount.value() })
+            }
+            _ => None,
+        };
+        after.iter().filter_map(made).collect()
+    }
+
+    /// Takes note of the log. Between start and end of a move nothing is planned anew.
+    pub(crate) fn look(&mut self, log: &Log<'_>) {
+        if self.site == Site::Spars && self.start.is_none() {
+            self.spars = Spars::of(log);
+        }
+    }
+
+    /// The point that the instrument's own axis measures; none where nothing is left to turn under the spars.
+    pub(crate) fn point(&self, seat: Seat) -> Option<Point> {
+        match &self.site {
+            Site::Post(post) => Some(Point::at(seat.main_kind()?, post)),
+            Site::Spars => self.spars.point(),
+        }
+    }
+
+    /// Supports still to be turned.
+    pub(crate) const fn left(&self) -> usize {
+        self.spars.left()
+    }
+
+    fn post_in<'a>(&self, log: &Log<'a>) -> Option<&'a Post> {
+        match &self.site {
+            Site::Post(name) => log.plan.posts.iter().find(|post| post.name == *name),
+            Site::Spars => None,
+        }
     }
 
     /// The tilt of a kind that a shown value means: the facing's sign taken out, and the zero where it is known.
@@ -95,10 +143,18 @@ impl Level {
 
     /// Both tilts on the scales of their limits, the instrument's own axis first.
     pub(crate) fn places(&self, log: &Log<'_>, known: &Known, pair: &Pair) -> Vec<Place> {
+        let Site::Post(post) = &self.site else {
+            return self
+                .spars
+                .point()
+                .map(|point| self.at_station(log, known, pair, point))
+                .into_iter()
+                .collect();
+        };
         [known.seat.main_axis(), known.seat.second_axis()]
             .into_iter()
             .filter_map(|axis| {
-                let point = Point::at(tilt(axis)?, &self.post);
+                let point = Point::at(tilt(axis)?, post);
                 let tilt = self.tilt(known, axis, pair)?;
                 let limits = log.place_of(&point);
                 Some(Place {
@@ -113,15 +169,34 @@ impl Level {
             .collect()
     }
 
+    /// The incidence that is live at the station watched: facing and fixture taken out, and the zero where it is known.
+    fn at_station(&self, log: &Log<'_>, known: &Known, pair: &Pair, point: Point) -> Place {
+        let zero = known.zero.known();
+        let limits = log.place_of(&point);
+        Place {
+            value: self.facing.sign() * (pair.main - zero.unwrap_or(0.0)) - log.plan.fixture_of(&point),
+            zero_out: zero.is_some(),
+            design: limits.design,
+            lower: limits.lower,
+            upper: limits.upper,
+            point,
+        }
+    }
+
     /// What to turn, from the live value alone. Only tilts whose zero is known count; the other is left as it is.
     pub(crate) fn advise(&self, log: &Log<'_>, known: &Known, pair: &Pair) -> Advised {
         let none = Advised { turn: None, reasons: Vec::new(), coarse: None };
+        if self.site == Site::Spars {
+            let turn = self.spars.turn();
+            let reasons = if turn.is_none() { self.spars.why.clone() } else { Vec::new() };
+            return Advised { turn, reasons, ..none };
+        }
         let Some(post) = self.post_in(log) else { return none };
         let live = |axis| {
             let tilt = self.tilt(known, axis, pair).filter(|tilt| tilt.zero_out)?;
             Some(TiltU { deg: tilt.value, u_deg: tilt.u })
         };
-        let lean = Lean { along: live(Axis::Along), across: live(Axis::Across), made: self.made.clone() };
+        let lean = Lean { along: live(Axis::Along), across: live(Axis::Across), made: self.made(log) };
         let second_unknown = pair.second.is_some()
             && known.seat.second_facing(self.facing).is_some()
             && known.second_zero.known().is_none();
@@ -137,20 +212,17 @@ impl Level {
                 .find(|foot| foot.name == name)
                 .is_some_and(|foot| axes.of_foot(post, foot).is_some())
         };
-        let turn = advice.moves.iter().find(|made| seen(&made.foot)).map(|first| Turn {
+        let shown = advice.moves.iter().find(|made| seen(&made.foot));
+        let turn = shown.or(advice.moves.first()).map(|first| Turn {
+            by: if shown.is_some() { By::Level } else { By::Count },
             foot: first.foot.clone(),
             mm: first.mm,
             turns: first.turns,
             to_go: first.turns,
+            give_or_take: give_or_take(post, &first.foot, &lean),
             words: first.words.clone(),
         });
-        let mut reasons = advice.reasons;
-        if turn.is_none() {
-            reasons.extend(advice.moves.iter().map(|unseen| {
-                format!("{}: this axis does not show it; record it with `jigtrue move`", unseen.words)
-            }));
-        }
-        Advised { turn, reasons, coarse: None }
+        Advised { turn, reasons: advice.reasons, coarse: None }
     }
 
     /// Which end is high, for an instrument whose zero is not known.
@@ -179,6 +251,22 @@ impl Level {
         Difference { level, cross, u }
     }
 
+    /// What a level that stayed on a station showed of a move that ends here.
+    pub(crate) fn seen(&self, known: &Known, end: &Pair) -> Option<MoveSeen> {
+        let start = self.start.as_ref().filter(|_| self.site == Site::Spars)?;
+        let seen = self.difference(known, &start.pair, end);
+        let change = seen.level.or(seen.cross)?;
+        Some(MoveSeen { point: self.spars.point()?, change: Degrees::new(change), u: Degrees::new(seen.u) })
+    }
+
+    /// What a difference makes of each foot or support alone.
+    fn of_each(&self, log: &Log<'_>, seen: &Difference) -> Option<Vec<Measured>> {
+        match self.site {
+            Site::Post(_) => Some(seen.of_feet(self.post_in(log)?)),
+            Site::Spars => Some(self.spars.of_supports(log.plan, seen.level.or(seen.cross)?, seen.u)),
+        }
+    }
+
     /// How far the foot that is to be turned has gone since the start, by the live value.
     pub(crate) fn phase(&self, log: &Log<'_>, known: &Known, now: &Pair) -> Phase {
         let Some(start) = &self.start else { return Phase::AtRest };
@@ -186,9 +274,8 @@ impl Level {
             .told
             .as_ref()
             .and_then(|told| {
-                let post = self.post_in(log)?;
-                let foot = post.feet.iter().find(|foot| foot.name == told.foot)?;
-                self.difference(known, &start.pair, now).of_foot(post, foot)
+                let each = self.of_each(log, &self.difference(known, &start.pair, now))?;
+                each.into_iter().find(|measured| measured.foot == told.foot)
             })
             .map_or(0.0, |measured| measured.mm);
         let to_go_mm = start.told.as_ref().map_or(0.0, |told| told.mm - done_mm);
@@ -198,9 +285,8 @@ impl Level {
     /// What a move from the start to this rest was.
     pub(crate) fn outcome(&self, log: &Log<'_>, known: &Known, end: &Pair) -> Option<Outcome> {
         let start = self.start.as_ref()?;
-        let post = self.post_in(log)?;
         let seen = self.difference(known, &start.pair, end);
-        let all = seen.of_feet(post);
+        let all = self.of_each(log, &seen)?;
         if !seen.moved() {
             let told = start.told.as_ref().and_then(|told| all.iter().find(|m| m.foot == told.foot));
             let by = told.or(all.first()).map_or_else(String::new, Measured::amount);
@@ -236,6 +322,14 @@ impl Level {
         };
         seen.of_feet(post)
     }
+}
+
+/// Half width of the 95 % interval of the turns that a foot needs, by what is not known of the tilt it is to take out.
+fn give_or_take(post: &Post, foot: &str, lean: &Lean) -> Option<f64> {
+    let foot = post.feet.iter().find(|it| it.name == foot)?;
+    let u = [lean.along, lean.across].iter().flatten().map(|tilt| tilt.u_deg).fold(0.0, f64::max);
+    let seen = Difference { level: lean.along.map(|_| 0.0), cross: lean.across.map(|_| 0.0), u };
+    Some(K95 * seen.of_foot(post, foot)?.u_mm / steps::per_turn(&foot.adjust)?)
 }
 
 /// A tilt.

@@ -109,6 +109,9 @@ impl Bench {
         if self.seen.replace(log.entries.len()) != Some(log.entries.len()) {
             self.zero = Zero::of(log, &self.device.facts);
             self.second_zero = Zero::of(log, &self.device.second());
+            if let Some(level) = &mut self.level {
+                level.look(log);
+            }
         }
     }
 
@@ -253,6 +256,11 @@ impl Bench {
             Key::TakeAnyway => self.take_anyway(now_ms, log, &mut out),
             Key::Turn => self.face(None, now_ms, &mut out),
             Key::Face(facing) => self.face(Some(facing), now_ms, &mut out),
+            Key::Lies(facing) => match &mut self.level {
+                Some(level) if level.start.is_none() => level.facing = facing,
+                Some(_) => out.push(Out::Say(Said::FacingLocked)),
+                None => self.face(Some(facing), now_ms, &mut out),
+            },
             Key::Skip => {
                 if let Some(target) = self.walk.skip(log) {
                     out.push(Out::Say(Said::Passed(target)));
@@ -280,13 +288,14 @@ impl Bench {
                 self.hands_free = hands_free;
             }
             Key::Level(post) => self.begin_level(&post, log, &mut out),
+            Key::Moves => self.begin_moves(log),
             Key::LeaveLevel => {
                 (self.level, self.question) = (None, None);
             }
             Key::Seat(seat) => {
                 self.seat = seat;
                 if let Some(level) = &mut self.level {
-                    level.start = None;
+                    level.begin(log);
                 }
             }
             Key::Temperature(temperature) => self.temperature = temperature,
@@ -347,7 +356,7 @@ impl Bench {
         let mut out = vec![Out::Say(Said::Written { what, line: wrote.line.clone() })];
         match write {
             Write::Readings(readings) => self.wrote_readings(readings, wrote.seq, now_ms, log),
-            Write::Move(moved) => self.wrote_move(moved, now_ms, log, &mut out),
+            Write::Move(_) => self.wrote_move(now_ms, log, &mut out),
             Write::Withdraw { seq, .. } => {
                 let mine = self.mine.iter_mut().find(|mine| mine.seq == *seq);
                 if let Some(mine) = mine {

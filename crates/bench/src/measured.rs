@@ -5,12 +5,14 @@ use assess::advice::{feet, steps};
 use quantity::shown::{self, K95, WithU};
 use record::plan::{Adjust, Foot, Post};
 
-/// How far a foot was moved, by what a level showed before and after.
+/// How far a foot or support was moved, by what a level showed before and after.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Measured {
-    /// The foot.
+    /// The foot or support.
     pub foot: String,
-    /// How far, positive up, in mm.
+    /// What it did (`raised`).
+    pub did: &'static str,
+    /// How far, positive up, or in the support's direction, in mm.
     pub mm: f64,
     /// Its standard uncertainty in mm.
     pub u_mm: f64,
@@ -59,9 +61,11 @@ impl Difference {
         }
         let mm = seen.iter().map(|(gain, tilt)| gain * tilt).sum::<f64>() / square;
         let misfit = seen.iter().map(|(gain, tilt)| (tilt - gain * mm).powi(2)).sum::<f64>().sqrt() / self.u;
-        let u_mm = self.u / square.sqrt();
-        let turns = steps::turns(&foot.adjust, mm);
-        Some(Measured { foot: foot.name.clone(), mm, u_mm, turns, misfit })
+        let did = if mm < 0.0 { "lowered" } else { "raised" };
+        Some(Measured {
+            misfit,
+            ..Measured::new(&foot.name, did, &foot.adjust, (mm, self.u / square.sqrt()))
+        })
     }
 
     /// What it makes of each foot of a post, in the plan's order.
@@ -72,10 +76,15 @@ impl Difference {
 }
 
 impl Measured {
+    /// By one tilt: how far, in mm, with its standard uncertainty.
+    pub(crate) fn new(foot: &str, did: &'static str, adjust: &Adjust, (mm, u_mm): (f64, f64)) -> Self {
+        Self { foot: foot.to_owned(), did, mm, u_mm, turns: steps::turns(adjust, mm), misfit: 0.0 }
+    }
+
     /// `Tip aft foot raised 2.83 ±0.09 mm, 1 7/8 turns clockwise`.
     #[must_use]
     pub fn words(&self) -> String {
-        let did = if self.mm < 0.0 { "lowered" } else { "raised" };
+        let did = self.did;
         let turns = self.turns.and_then(shown::turns).map_or_else(String::new, |turns| format!(", {turns}"));
         format!("{} {did} {}{turns}", first_large(&self.foot), self.amount())
     }

@@ -3,7 +3,7 @@
 use crate::{Said, Target};
 use instrument::Request;
 use quantity::{Celsius, Kind};
-use record::{Asked, Facing, Instrument, Point};
+use record::{Asked, Facing, Instrument, MoveSeen, Point};
 
 /// One thing the bench wants done.
 #[derive(Clone, Debug, PartialEq)]
@@ -85,14 +85,16 @@ pub enum Round {
 /// A measured move to be written.
 #[derive(Clone, Debug, PartialEq)]
 pub struct NewMove {
-    /// The foot.
+    /// The foot or support.
     pub support: String,
-    /// How far, positive up, in mm.
+    /// How far, positive up, or in the support's direction, in mm.
     pub mm: f64,
     /// Its standard uncertainty in mm.
     pub u_mm: f64,
     /// The same as a person reads it.
     pub text: String,
+    /// What the level on a station showed of it.
+    pub seen: Option<MoveSeen>,
 }
 
 /// What was written.

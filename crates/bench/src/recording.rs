@@ -1,10 +1,11 @@
-//! A recorded list of samples and keys, as text: what is played through both faces must give the same entries.
+//! A recorded list of samples and keys, as text.
 //!
 //! One step a line: `hold VALUE MS` (a value each 100 ms), `shake MS` (values that are never at rest), `lost`, `found`,
-//! `key LINE` (as it is typed in the terminal). What follows `#` is a remark.
+//! `key main`, `anyway`, `skip`, `no`, `withdraw REASON`, `go POINT`. What follows `#` is a remark.
 
-use crate::PortEvent;
+use crate::{Answer, Key, PortEvent, Target};
 use instrument::{Axis, Decimal, Sample, Unit};
+use quantity::Kind;
 
 /// Milliseconds between values.
 const EVERY_MS: u64 = 100;
@@ -23,8 +24,8 @@ pub struct Step {
 pub enum Played {
     /// Something from the port.
     Event(PortEvent),
-    /// A line typed.
-    Key(String),
+    /// Something a person does.
+    Key(Key),
 }
 
 /// Reads a recording; lines that are none of these are left out.
@@ -57,11 +58,24 @@ pub fn read(text: &str) -> Vec<Step> {
                 now_ms += 3_000;
                 steps.push(Step { at_ms: now_ms, what: Played::Event(PortEvent::Found { at_ms: now_ms }) });
             }
-            "key" => steps.push(Step { at_ms: now_ms, what: Played::Key(rest.to_owned()) }),
+            "key" => steps.extend(key(rest).map(|key| Step { at_ms: now_ms, what: Played::Key(key) })),
             _ => {}
         }
     }
     steps
+}
+
+fn key(text: &str) -> Option<Key> {
+    let (word, rest) = text.split_once(' ').unwrap_or((text, ""));
+    Some(match word {
+        "main" => Key::Main,
+        "anyway" => Key::TakeAnyway,
+        "skip" => Key::Skip,
+        "no" => Key::Answer(Answer::No),
+        "withdraw" => Key::Withdraw { reason: rest.to_owned() },
+        "go" => Key::Go(Target { point: rest.parse().ok()?, quantity: Kind::Angle, facing: None }),
+        _ => return None,
+    })
 }
 
 fn values(steps: &mut Vec<Step>, now_ms: &mut u64, for_ms: f64, of: impl Fn(u32) -> f64) {

@@ -72,6 +72,10 @@ pub enum Said {
     NothingMoved(String),
     /// The screw went the other way, or it was another one.
     NotAsTold,
+    /// The level is to be laid on another station for the next move.
+    LayOn(String),
+    /// No support is left to turn.
+    LastMove,
     /// The start was dropped.
     StartDropped,
     /// The start that was kept goes on.
@@ -125,6 +129,8 @@ pub enum NotTaken {
     OtherQuantity,
     /// A question is open.
     Asked,
+    /// A reading among moves would be of a wing half moved.
+    AmongMoves,
 }
 
 impl fmt::Display for Said {
@@ -159,6 +165,8 @@ impl fmt::Display for Said {
             Self::Started(shown) => write!(f, "start {}; turn", shown.words()),
             Self::NothingMoved(by) => write!(f, "Nothing moved ({by}). Nothing recorded."),
             Self::NotAsTold => f.write_str("That is not what was told: which screw was turned?"),
+            Self::LayOn(station) => write!(f, "lay the level on {station} for the next move"),
+            Self::LastMove => f.write_str("that was the last move: measure along the wing again"),
             Self::StartDropped => f.write_str("the start is dropped; hold it still for a new one"),
             Self::StartKept => f.write_str("the start is kept"),
             Self::RoundBegins => f.write_str("the next reading begins a new round"),
@@ -184,6 +192,7 @@ impl fmt::Display for NotTaken {
                 "The instrument measures something else than this point asks for; not recorded."
             }
             Self::Asked => "Answer the question first.",
+            Self::AmongMoves => "Finish the moves first; then measure along the wing. Not recorded.",
         })
     }
 }

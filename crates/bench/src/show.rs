@@ -1,7 +1,7 @@
 //! What the bench shows now.
 
 use crate::{
-    Bench, DeviceView, LastTaken, LevelView, Live, Log, Main, Phase, Place, Question, Second, Shown,
+    Bench, DeviceView, LastTaken, LevelView, Live, Log, Main, Phase, Place, Question, Second, Shown, Site,
     Standing, View, Zeroes,
 };
 use instrument::Axis;
@@ -97,7 +97,8 @@ impl Bench {
 
     /// How the second axis stands, where the loop of moves goes by both.
     fn second_standing(&self, now_ms: u64) -> Option<Standing> {
-        let used = self.level.is_some() && self.seat.second != Second::NotUsed;
+        let on_post = self.level.as_ref().is_some_and(|level| level.site != Site::Spars);
+        let used = on_post && self.seat.second != Second::NotUsed;
         self.second.as_ref().filter(|_| used).map(|second| second.standing(now_ms))
     }
 
@@ -147,10 +148,13 @@ impl Bench {
             (Some(_), Some(pair), _) => level.phase(log, &known, pair),
         };
         let mut view = LevelView {
-            post: level.post.clone(),
+            site: level.site.clone(),
+            point: level.point(self.seat),
             facing: level.facing,
             phase,
             tilts: pair.map_or_else(Vec::new, |pair| level.places(log, &known, &pair)),
+            start: None,
+            left: level.left(),
             turn: None,
             coarse: None,
             reasons: Vec::new(),
@@ -159,6 +163,7 @@ impl Bench {
         match &level.start {
             Some(start) => {
                 view.turn.clone_from(&start.told);
+                view.start = level.places(log, &known, &start.pair).first().map(|place| place.value);
                 if let (Some(turn), Phase::Turning { to_go_mm, .. }) = (&mut view.turn, phase) {
                     turn.to_go =
                         turn.turns.filter(|_| turn.mm != 0.0).map(|turns| turns * to_go_mm / turn.mm);

@@ -3,7 +3,8 @@
 use crate::out::Mine;
 use crate::shown::sent;
 use crate::{
-    Bench, HandsFree, Log, NewReading, NotTaken, Out, Question, Rested, Round, Shown, Standing, Target, Write,
+    Bench, HandsFree, Log, NewReading, NotTaken, Out, Question, Rested, Round, Shown, Site, Standing, Target,
+    Write,
 };
 use instrument::{Sample, Settled};
 use record::{Facing, Point, What};
@@ -83,8 +84,10 @@ impl Bench {
         if self.signal.lost_for(now_ms).is_some() && !button {
             return Some(NotTaken::NoValue);
         }
-        if self.level.is_some() {
-            return None;
+        match &self.level {
+            Some(level) if level.site == Site::Spars => return Some(NotTaken::AmongMoves),
+            Some(_) => return None,
+            None => {}
         }
         match self.walk.target() {
             None => Some(NotTaken::NoTarget),
@@ -97,7 +100,7 @@ impl Bench {
     pub(crate) fn main_target(&self) -> Option<Target> {
         match &self.level {
             Some(level) => Some(Target {
-                point: Point::at(self.seat.main_kind()?, &level.post),
+                point: level.point(self.seat)?,
                 quantity: self.device.quantity(),
                 facing: Some(level.facing),
             }),

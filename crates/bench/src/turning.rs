@@ -3,10 +3,9 @@
 use crate::level::{Known, Level, Outcome, Pair, Start};
 use crate::seat::axis_of;
 use crate::{
-    Answer, Bench, Gauge, HandsFree, Log, Main, Measured, NewMove, NotTaken, Out, Question, Said, Standing,
-    Write,
+    Answer, Bench, By, Gauge, HandsFree, Log, Main, Measured, NewMove, NotTaken, Out, Question, Said, Site,
+    Standing, Write,
 };
-use assess::advice::feet::Made;
 use instrument::Sample;
 use record::Facing;
 
@@ -24,10 +23,19 @@ impl Bench {
     pub(crate) fn begin_level(&mut self, post: &str, log: &Log<'_>, out: &mut Vec<Out>) {
         if log.plan.posts.iter().any(|it| it.name == post) {
             let facing = self.level.as_ref().map_or(Facing::Forward, |level| level.facing);
-            (self.level, self.question) = (Some(Level::new(post.to_owned(), facing)), None);
+            let mut level = Level::new(Site::Post(post.to_owned()), facing);
+            level.begin(log);
+            (self.level, self.question) = (Some(level), None);
         } else {
             out.push(Out::Say(Said::NoPost(post.to_owned())));
         }
+    }
+
+    pub(crate) fn begin_moves(&mut self, log: &Log<'_>) {
+        let facing = self.level.as_ref().map_or(Facing::Forward, |level| level.facing);
+        let mut level = Level::new(Site::Spars, facing);
+        level.look(log);
+        (self.level, self.question) = (Some(level), None);
     }
 
     /// What both axes show at rest now.
@@ -36,8 +44,9 @@ impl Bench {
             return None;
         }
         let main = self.main.settled(now_ms)?;
-        let second = self.second.as_ref().filter(|_| self.seat.second != crate::Second::NotUsed);
-        let second = match second {
+        let both = self.seat.second != crate::Second::NotUsed
+            && self.level.as_ref().is_none_or(|level| level.site != Site::Spars);
+        let second = match self.second.as_ref().filter(|_| both) {
             None => None,
             Some(second) => Some(second.settled(now_ms)?),
         };
@@ -117,7 +126,7 @@ impl Bench {
             None | Some(Outcome::Nothing(_)) => {}
             Some(Outcome::AsTold { measured, others }) => {
                 if self.hands_free == HandsFree::On {
-                    self.record(&measured, out);
+                    self.record(&measured, now_ms, out);
                 } else {
                     self.question = Some(Question::Record { measured, others });
                 }
@@ -138,6 +147,10 @@ impl Bench {
         let Some(level) = &mut self.level else { return };
         let told = level.advise(log, &known, &pair).turn;
         level.settled_at = Some(pair.main);
+        if (level.site == Site::Spars && told.is_none()) || told.as_ref().is_some_and(|it| it.by == By::Count)
+        {
+            return;
+        }
         level.start = Some(Start { pair, shown, told, broken: false });
         out.push(Out::Say(Said::Started(shown)));
     }
@@ -183,8 +196,9 @@ impl Bench {
         if advised.coarse.is_some() {
             return Main::TakeBothWays;
         }
-        match advised.turn {
-            Some(_) => Main::Start,
+        match advised.turn.map(|turn| turn.by) {
+            Some(By::Level) => Main::Start,
+            Some(By::Count) => Main::Count,
             None => Main::Enough,
         }
     }
@@ -195,7 +209,7 @@ impl Bench {
             Main::Start => self.start(now_ms, log, out),
             Main::Record(measured) => {
                 self.question = None;
-                self.record(&measured, out);
+                self.record(&measured, now_ms, out);
             }
             Main::Yes => self.key_yes(now_ms, log, out),
             Main::HoldStill => Self::not_taken(out, NotTaken::NotSettled),
@@ -204,7 +218,7 @@ impl Bench {
             // Enter alone answers only what the line names.
             Main::Off if self.question.is_some() => Self::not_taken(out, NotTaken::Asked),
             Main::Off => self.take_settled(now_ms, log, out),
-            Main::Enough | Main::TakeBothWays => {}
+            Main::Enough | Main::TakeBothWays | Main::Count => {}
         }
     }
 
@@ -244,7 +258,7 @@ impl Bench {
     ) {
         let candidates = match question {
             Question::Record { measured, others } => match answer {
-                Answer::Yes => return self.record(&measured, out),
+                Answer::Yes => return self.record(&measured, now_ms, out),
                 Answer::No => return self.drop_start(now_ms, out),
                 Answer::Other(_) => std::iter::once(measured).chain(others).collect(),
             },
@@ -263,7 +277,7 @@ impl Bench {
         };
         match answer {
             Answer::Other(at) => match candidates.get(at) {
-                Some(measured) => self.record(&measured.clone(), out),
+                Some(measured) => self.record(&measured.clone(), now_ms, out),
                 None => self.question = Some(Question::Which { candidates }),
             },
             Answer::No => self.drop_start(now_ms, out),
@@ -290,7 +304,7 @@ impl Bench {
             Answer::Yes if candidates.is_empty() => out.push(Out::Say(Said::RecordByHand)),
             Answer::Yes => self.question = Some(Question::Which { candidates: candidates.clone() }),
             Answer::Other(at) => match candidates.get(at) {
-                Some(measured) => self.record(&measured.clone(), out),
+                Some(measured) => self.record(&measured.clone(), now_ms, out),
                 None => self.question = Some(question),
             },
         }
@@ -304,33 +318,41 @@ impl Bench {
         out.push(Out::Say(Said::StartDropped));
     }
 
-    fn record(&self, measured: &Measured, out: &mut Vec<Out>) {
+    fn record(&self, measured: &Measured, now_ms: u64, out: &mut Vec<Out>) {
         let it = measured.rounded();
+        let end = self.pair_at_rest(now_ms);
+        let seen = self.level.as_ref().zip(end).and_then(|(level, end)| level.seen(&self.known(), &end));
         out.push(Out::Write(Write::Move(NewMove {
             support: it.foot.clone(),
             mm: it.mm,
             u_mm: it.u_mm,
             text: it.recorded(),
+            seen,
         })));
     }
 
-    pub(crate) fn wrote_move(&mut self, moved: &NewMove, now_ms: u64, log: &Log<'_>, out: &mut Vec<Out>) {
+    pub(crate) fn wrote_move(&mut self, now_ms: u64, log: &Log<'_>, out: &mut Vec<Out>) {
         let at = self.pair_at_rest(now_ms).map(|pair| pair.main);
         self.new_round = false;
-        if let Some(level) = &mut self.level {
-            (level.start, level.settled_at) = (None, at);
-            level.made.push(Made { foot: moved.support.clone(), mm: moved.mm });
-        }
-        // Hands free goes on from the rest where the last move ended.
-        if self.hands_free == HandsFree::On && self.level.is_some() && at.is_some() {
-            self.start(now_ms, log, out);
+        let Some(level) = &mut self.level else { return };
+        let lay = level.point(self.seat);
+        (level.start, level.settled_at) = (None, at);
+        level.look(log);
+        let next = level.point(self.seat);
+        match &next {
+            None => out.push(Out::Say(Said::LastMove)),
+            Some(point) if next != lay => out.push(Out::Say(Said::LayOn(point.place().to_owned()))),
+            // Hands free goes on from the rest where the last move ended.
+            Some(_) if self.hands_free == HandsFree::On && at.is_some() => self.start(now_ms, log, out),
+            Some(_) => {}
         }
     }
 
     /// What a difference to an earlier reading would be of each foot, where it is a tilt of a post.
     pub(crate) fn candidates(&self, target: &crate::Target, by: f64, u: f64, log: &Log<'_>) -> Vec<Measured> {
         let Some(axis) = axis_of(target.point.kind()) else { return Vec::new() };
-        let level = Level::new(target.point.place().to_owned(), target.facing.unwrap_or(Facing::Forward));
+        let post = Site::Post(target.point.place().to_owned());
+        let level = Level::new(post, target.facing.unwrap_or(Facing::Forward));
         level.since_reading(log, axis, by, u)
     }
 }

@@ -117,6 +117,70 @@ pub enum Live {
     },
 }
 
+impl View {
+    /// The port that is open or being opened.
+    #[must_use]
+    pub fn port_name(&self) -> Option<&str> {
+        match &self.port {
+            PortView::None => None,
+            PortView::Opening(name) | PortView::Open(name) => Some(name),
+        }
+    }
+
+    /// What the instrument measures.
+    #[must_use]
+    pub fn kind(&self) -> Option<Kind> {
+        self.instrument.as_ref().map(|it| it.kind)
+    }
+
+    /// The instrument wanted on the port.
+    #[must_use]
+    pub fn instrument_name(&self) -> Option<&str> {
+        self.instrument.as_ref().map(|it| it.name.as_str())
+    }
+
+    /// The step of its display, in the unit used inside; a hundredth where none is known.
+    #[must_use]
+    pub fn step(&self) -> f64 {
+        let own = self.instrument.as_ref().map(|it| it.resolution);
+        self.live.shown().map(|it| it.step).or(own).unwrap_or(0.01)
+    }
+}
+
+impl LevelView {
+    /// True from the start of a move until it is recorded or dropped: facing is locked.
+    #[must_use]
+    pub const fn under_way(&self) -> bool {
+        matches!(self.phase, Phase::Turning { .. } | Phase::Ended | Phase::Lost)
+    }
+
+    /// The live tilt of the instrument's own axis.
+    #[must_use]
+    pub fn tilt(&self) -> Option<&Place> {
+        self.tilts.first().filter(|place| Some(&place.point) == self.point.as_ref())
+    }
+}
+
+/// How it is known how far a screw went.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum By {
+    /// The level shows it.
+    Level,
+    /// The level does not show it as it lies: the turns are counted.
+    Count,
+}
+
+impl Turn {
+    /// What is still to go in mm, in the direction of [`Turn::mm`].
+    #[must_use]
+    pub fn mm_to_go(&self, phase: Phase) -> f64 {
+        match phase {
+            Phase::Turning { to_go_mm, .. } => to_go_mm,
+            _ => self.mm,
+        }
+    }
+}
+
 impl Live {
     /// The value as the instrument shows it, where one is live.
     #[must_use]
@@ -183,28 +247,45 @@ pub enum Main {
     Record(Measured),
     /// Answers the open question with yes.
     Yes,
+    /// Nothing: a screw is to be turned that the level does not show, and its turns counted.
+    Count,
     /// Nothing: level enough, leave it.
     Enough,
     /// Nothing: turns are shown once it was taken both ways.
     TakeBothWays,
 }
 
+/// What the loop of moves is about.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum Site {
+    /// A post, levelled by its feet; the level lies on it.
+    Post(String),
+    /// The spars, moved by their supports; the level stays on a station while a screw is turned.
+    Spars,
+}
+
 /// The loop of moves.
 #[derive(Clone, Debug, PartialEq)]
 pub struct LevelView {
-    /// The post.
-    pub post: String,
+    /// What it is about.
+    pub site: Site,
+    /// The point that the instrument's own axis measures where it lies; none where nothing is left to turn.
+    pub point: Option<Point>,
     /// Which way the instrument faces.
     pub facing: Facing,
     /// How far it is.
     pub phase: Phase,
-    /// The tilts that are live, each on its scale; none while nothing is live.
+    /// The tilts that are live, each on its scale, that of the instrument's own axis first; none while nothing is live.
     pub tilts: Vec<Place>,
+    /// The first of them at the start of the move.
+    pub start: Option<f64>,
+    /// Supports still to be turned, that of `turn` among them; of a post's feet it is not said.
+    pub left: usize,
     /// The screw to turn now; none while the zero is not known or nothing needs turning.
     pub turn: Option<Turn>,
     /// Which end is high, in words, where the zero is not known.
     pub coarse: Option<String>,
-    /// Why a tilt cannot be taken out at the feet, in words.
+    /// Why nothing is to be turned though something is out, in words.
     pub reasons: Vec<String>,
 }
 
@@ -218,7 +299,7 @@ pub enum Phase {
     AtRest,
     /// Started: turn.
     Turning {
-        /// How far the screw has moved the post, in mm along the foot, as the live value says.
+        /// How far the foot or support has moved, in mm, as the live value says.
         done_mm: f64,
         /// What is still to go.
         to_go_mm: f64,
@@ -232,14 +313,18 @@ pub enum Phase {
 /// A screw to turn, or shims to put in.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Turn {
-    /// The foot.
+    /// How it is known how far it went.
+    pub by: By,
+    /// The foot or support.
     pub foot: String,
-    /// How far, positive up, in mm.
+    /// How far, positive up, or in the support's direction, in mm.
     pub mm: f64,
     /// Turns of its screw, clockwise positive; none for shims.
     pub turns: Option<f64>,
     /// What is still to go of them, clockwise positive; the same before the start.
     pub to_go: Option<f64>,
+    /// Half width of the 95 % interval of the turns needed.
+    pub give_or_take: Option<f64>,
     /// The sentence for a hand.
     pub words: String,
 }

@@ -14,17 +14,6 @@ pub enum Files {
     Tables,
 }
 
-/// An answer to what the bench asks.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Reply {
-    /// Yes.
-    Yes,
-    /// No.
-    No,
-    /// One of the others offered, from 0.
-    Other(usize),
-}
-
 /// One thing a person asked for. The program does it and shows what came of it in the next model.
 #[derive(Clone, Debug, PartialEq)]
 pub enum Action {
@@ -109,6 +98,8 @@ pub enum Action {
     WriteSheet,
     /// Walk the log's chain.
     WalkChain,
+    /// Compare an entry read off paper with the log: its number, then digits of its hash.
+    OnPaper(String),
     /// Work out the moves again.
     Advise,
     /// Open a log.
@@ -146,25 +137,8 @@ pub enum Action {
         /// What is looked for.
         files: Files,
     },
-    /// Level this post by the loop of moves, or leave the loop.
-    Level(Option<String>),
-    /// Which way the instrument faces, and where it is, told to the bench.
-    Sit {
-        /// Where.
-        point: Point,
-        /// Which way it faces.
-        facing: Facing,
-    },
-    /// The value at rest is the start of a move.
-    Start,
-    /// Record what moved between the start and this rest.
-    RecordMove,
-    /// Answers what the bench asks.
-    Answer(Reply),
     /// Something at the bench, in its own terms.
     Bench(bench::Key),
-    /// Take settled values by themselves, or no longer.
-    HandsFree(bool),
     /// A click or a tone: something was taken.
     Tone,
     /// The cautions were read.

@@ -92,6 +92,9 @@ impl Face {
                 pages::show(ui, &mut cx);
             }
         });
+        if let Some(text) = crate::draw::text::take_whole(ui) {
+            s.open(Page::Ask(pages::read_it(&text)));
+        }
         crate::keys::end(ui.ctx());
         actions
     }

@@ -203,11 +203,23 @@ fn of_a_log(ctx: &Context, s: &mut State, model: &Model, wing: &Wing, actions: &
     if pressed(ctx, Modifiers::CTRL, Key::P) {
         actions.push(Action::WriteSheet);
     }
-    if s.screen == Screen::Level && pressed(ctx, Modifiers::NONE, Key::Escape) {
-        s.go(Screen::Measure);
+    let turning = s.moving.told.as_ref().map(|told| told.tilt.is_some());
+    if (s.screen == Screen::Level || turning == Some(false)) && pressed(ctx, Modifiers::NONE, Key::Escape) {
+        let back = if s.screen == Screen::Level { Screen::Measure } else { Screen::Moves };
+        (s.moving.told, s.screen) = (None, back);
+        actions.push(Action::Bench(bench::Key::LeaveLevel));
     }
-    if s.screen != Screen::Level && s.moving.told.take().is_some() {
-        actions.push(Action::Level(None));
+    let stays = match turning {
+        Some(true) => s.screen == Screen::Level,
+        Some(false) => s.screen == Screen::Moves,
+        None => true,
+    };
+    if !stays {
+        s.moving.told = None;
+        actions.push(Action::Bench(bench::Key::LeaveLevel));
+    }
+    if turning == Some(false) && pressed(ctx, Modifiers::CTRL, Key::R) {
+        measure::turn(s, wing, actions);
     }
     if matches!(s.screen, Screen::Measure | Screen::Level) {
         if pressed(ctx, Modifiers::CTRL, Key::R) {

@@ -1,12 +1,9 @@
 //! What the window shows: plain data handed in.
 
-pub mod live;
-
 use crate::action::Action;
 use crate::trace::Trace;
 use assess::Assessment;
 use assess::advice::Advice;
-use live::Live;
 use record::{Entry, GateState, Plan};
 use std::sync::Arc;
 
@@ -156,7 +153,7 @@ pub struct Wing {
     /// The state of its chain.
     pub chain: Chain,
     /// What comes over the port.
-    pub live: Live,
+    pub live: bench::View,
     /// What the drift watch has seen.
     pub trace: Option<Trace>,
     /// The moves advised; none while they were not asked for since the last entry.

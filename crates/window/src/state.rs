@@ -76,8 +76,17 @@ pub struct Measuring {
 pub struct Moving {
     /// The support or foot chosen.
     pub support: Option<String>,
-    /// Where the bench was told that the instrument sits on Level, and which way it faces.
-    pub told: Option<(Point, Facing)>,
+    /// What the bench was told of the loop of moves, while it goes on.
+    pub told: Option<Told>,
+}
+
+/// What the bench was told of the loop of moves.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Told {
+    /// The tilt of a post that the instrument's own axis measures; none under the spars.
+    pub tilt: Option<Point>,
+    /// Which way the instrument faces.
+    pub facing: Facing,
 }
 
 /// What the gate remembers.

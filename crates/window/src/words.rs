@@ -1,7 +1,8 @@
 //! Numbers and names as a person reads them.
 
 use quantity::shown::{self, WithU};
-use record::{At, Facing, Point, PointKind, Reading};
+use record::plan::Direction;
+use record::{At, Facing, Plan, Point, PointKind, Reading};
 
 /// Decimals that show a display's step.
 #[must_use]
@@ -157,4 +158,16 @@ pub fn way(turns: f64) -> &'static str {
 pub fn turns_typed(turns: f64) -> String {
     let eighths = (turns.abs() * 8.0).round();
     format!("{eighths}/8 turn {}", way(turns))
+}
+
+/// What a hand is told to do with a foot or support: `Raise`, `Bring aft`.
+#[must_use]
+pub fn move_verb(plan: &Plan, name: &str, mm: f64) -> &'static str {
+    let aft = plan.support(name).is_some_and(|s| s.direction == Direction::Aft);
+    match (aft, mm > 0.0) {
+        (true, true) => "Bring aft",
+        (true, false) => "Bring forward",
+        (false, true) => "Raise",
+        (false, false) => "Lower",
+    }
 }

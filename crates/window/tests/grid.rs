@@ -113,28 +113,40 @@ fn compare(name: &str, bench: &mut Bench, (width, height): (f32, f32), faults: &
 /// the states whose names begin so.
 #[test]
 fn every_screen_and_state_keeps_to_the_grid_and_looks_as_it_did() {
+    looks_as_it_did(|name, _| {
+        let both = matches!(name, "measure" | "level" | "gate" | "profile" | "measure-still-taken");
+        if both { &[Theme::Light, Theme::Dark] } else { &[Theme::Light] }
+    });
+}
+
+/// On the small panel every screen is looked at in the dark, too.
+#[test]
+#[ignore = "forty pictures more"]
+fn every_screen_in_the_dark_looks_as_it_did() {
+    looks_as_it_did(|_, size| if size == SIZES[0] { &[Theme::Dark] } else { &[] });
+}
+
+fn looks_as_it_did(themes: impl Fn(&str, (f32, f32)) -> &'static [Theme]) {
     let mut faults = Vec::new();
     let only = std::env::var("JIGTRUE_STATE").ok();
     for state in states::all().into_iter().filter(|s| only.as_ref().is_none_or(|o| s.name.starts_with(o))) {
         for size in SIZES {
-            let both = matches!(state.name, "measure" | "level" | "gate" | "profile" | "measure-still-taken");
-            let themes: &[Theme] = if both { &[Theme::Light, Theme::Dark] } else { &[Theme::Light] };
-            for theme in themes {
+            for theme in themes(state.name, size) {
                 let dark = if *theme == Theme::Dark { "-dark" } else { "" };
                 let name = format!("{}{dark}", state.name);
                 let mut w = brought(&state, *theme, size);
                 targets(&format!("{name} {size:?}"), &w, vec2(size.0, size.1), &mut faults);
-                let ground = Palette::of(*theme).ground;
+                let palette = Palette::of(*theme);
                 let mut bench = std::mem::replace(w.state_mut(), Bench::at_start());
                 let painted = paint::of(size.0, size.1, 3, |ui| bench.frame(ui));
-                texts(&format!("{name} {size:?}"), &painted, vec2(size.0, size.1), ground, &mut faults);
-                plate(
+                texts(
                     &format!("{name} {size:?}"),
-                    vec2(size.0, size.1),
                     &painted,
-                    &Palette::of(*theme),
+                    vec2(size.0, size.1),
+                    palette.ground,
                     &mut faults,
                 );
+                plate(&format!("{name} {size:?}"), vec2(size.0, size.1), &painted, &palette, &mut faults);
                 bench.asked.clear();
                 compare(&name, &mut bench, size, &mut faults);
             }

@@ -3,13 +3,13 @@
 
 mod common;
 
+use bench::Live;
 use common::hand::{self, ctrl, entries, field, is_on, press, readings, says, small, tap, tap_text, types};
-use common::{Bench, states};
+use common::{Bench, live, states};
 use egui::Key;
 use egui_kittest::kittest::NodeT as _;
 use record::{Facing, What};
 use window::model::Person;
-use window::model::live::LiveState;
 use window::{Action, Screen};
 
 fn walking() -> Bench {
@@ -25,7 +25,7 @@ fn at(w: &mut hand::Window, point: &str) {
 fn letters_find_and_space_does_nothing_where_no_settled_value_is_shown() {
     let mut w = small(walking());
     for screen in Screen::ALL.into_iter().filter(|s| !matches!(s, Screen::Start | Screen::Setup)) {
-        for state in [LiveState::Moving { shown: 0.1 }, LiveState::Settled { shown: 0.1 }] {
+        for state in [live::moving(0.1), live::settled(0.1)] {
             w.state_mut().live(state.clone());
             w.state_mut().face.go(screen);
             w.run_steps(2);
@@ -39,7 +39,7 @@ fn letters_find_and_space_does_nothing_where_no_settled_value_is_shown() {
                 }
             }
             press(&mut w, Key::Backspace);
-            if !matches!((screen, &state), (Screen::Measure | Screen::Level, LiveState::Settled { .. })) {
+            if !matches!((screen, &state), (Screen::Measure | Screen::Level, Live::Settled { .. })) {
                 press(&mut w, Key::Space);
             }
             assert_eq!(entries(&w), before, "on {screen:?} with {state:?}");
@@ -69,7 +69,7 @@ fn a_pair_is_taken_with_the_foot_switch_and_the_facing_is_kept_for_the_next_stat
     assert!(w.state().asked.contains(&Action::Tone), "no tone was asked for");
     assert_eq!(w.state().face.facing(), Facing::Aft);
     // The same rest gives nothing more: the bench says it was taken.
-    w.state_mut().live(LiveState::Taken { shown: 0.71 });
+    w.state_mut().live(live::taken(0.71));
     let before = entries(&w);
     press(&mut w, Key::Space);
     press(&mut w, Key::Enter);
@@ -89,13 +89,13 @@ fn take_is_off_while_it_moves_without_a_signal_and_for_another_instrument() {
     let mut w = small(walking());
     at(&mut w, "incidence@S7");
     let states = [
-        LiveState::Off,
-        LiveState::Opening,
-        LiveState::Moving { shown: 0.1 },
-        LiveState::Settling { shown: 0.1, share: 0.9 },
-        LiveState::Taken { shown: 0.1 },
-        LiveState::Lost { seconds: 3, last: Some(0.1) },
-        LiveState::Wrong { here: "T-0002".to_owned(), wanted: "T-0001".to_owned() },
+        Live::None,
+        Live::Waiting { fault: None },
+        live::moving(0.1),
+        live::settling(0.1, 0.9),
+        live::taken(0.1),
+        live::lost(3, 0.1),
+        live::wrong(),
     ];
     let before = entries(&w);
     for state in states {
@@ -103,16 +103,15 @@ fn take_is_off_while_it_moves_without_a_signal_and_for_another_instrument() {
         w.run_steps(2);
         assert!(!is_on(&w, "Take"), "{state:?}");
         press(&mut w, Key::Space);
-        let lost = matches!(
-            state,
-            LiveState::Off | LiveState::Opening | LiveState::Lost { .. } | LiveState::Wrong { .. }
-        );
+        let lost =
+            matches!(state, Live::None | Live::Waiting { .. } | Live::Lost { .. } | Live::Wrong { .. });
         let figures = hand::said(&w).lines().any(|l| l.starts_with("0.10°"));
         assert!(!(lost && figures), "a figure of full size in {state:?}");
     }
     // A calliper where a level is wanted.
     w.state_mut().settled(0.1);
-    w.state_mut().model.wing.as_mut().unwrap().live.kind = Some(quantity::Kind::Length);
+    w.state_mut().model.wing.as_mut().unwrap().live.instrument.as_mut().unwrap().kind =
+        quantity::Kind::Length;
     w.run_steps(2);
     assert!(!is_on(&w, "Take"));
     press(&mut w, Key::Space);

@@ -31,7 +31,7 @@ pub fn help(plan: &Plan, fold: &Fold<'_>, assessment: &Assessment, task: Task<'_
     };
     let targets = known(&belief);
     let best = |amounts: &[Vec<f64>]| {
-        let found = (Task { belief: &belief, targets: &targets, amounts }).search()?;
+        let found = (Task { belief: &belief, targets: &targets, amounts, made: task.made }).search()?;
         Some((targets::largest_after(&targets, &found.moves), found.moves))
     };
     let Some((reached, moves)) = best(task.amounts) else { return vec![] };
@@ -121,8 +121,9 @@ fn another_support(plan: &Plan, assessment: &Assessment) -> Option<String> {
                 .iter()
                 .map(|s| as_far_as_one_likes(&with.supports[*s].adjust))
                 .collect();
-            let Some(found) = (Task { belief: &belief, targets: &targets, amounts: &amounts }).search()
-            else {
+            let made = vec![0.0; amounts.len()];
+            let task = Task { belief: &belief, targets: &targets, amounts: &amounts, made: &made };
+            let Some(found) = task.search() else {
                 continue;
             };
             let reached = targets::largest_after(&targets, &found.moves);

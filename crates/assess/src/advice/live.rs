@@ -1,8 +1,11 @@
-//! Moves made with a level standing on a station: each teaches at once, and the rest are planned again.
+//! Moves made with a level standing on a station: what was seen of them, and how planning goes on from them.
 
+use super::belief::Belief;
 use super::learn::{Learned, Turned, hand_mm};
 use super::observations::{Observation, Seen};
 use record::plan::Plan;
+use record::point::Judgement;
+use record::{Entry, What, Withdrawn};
 
 /// A move of a support made since the profile was measured.
 #[derive(Clone, Debug, PartialEq)]
@@ -11,7 +14,7 @@ pub struct Done {
     pub support: String,
     /// What was turned or put in, in mm, positive in the support's direction.
     pub mm: f64,
-    /// Standard uncertainty of that, in mm; none where a hand did it by eye.
+    /// Standard uncertainty of that, in mm, where it comes from the change that was seen; none where a hand did it by eye.
     pub u_mm: Option<f64>,
     /// What a level that stayed on a station showed of it.
     pub seen: Option<SeenAt>,
@@ -28,6 +31,17 @@ pub struct SeenAt {
     pub u_deg: f64,
 }
 
+/// What a mm at a support is believed to do to the incidence at a station.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Pull {
+    /// The support.
+    pub support: String,
+    /// Degrees per mm.
+    pub per_mm: f64,
+    /// Standard uncertainty of that.
+    pub u_per_mm: f64,
+}
+
 impl From<&record::Move> for Done {
     fn from(made: &record::Move) -> Self {
         let at = |seen: &record::MoveSeen| SeenAt {
@@ -39,19 +53,20 @@ impl From<&record::Move> for Done {
         Self {
             support: made.support.clone(),
             mm: made.amount.value(),
-            u_mm: None,
+            u_mm: made.u().map(quantity::Millimetres::value),
             seen: made.seen.as_ref().filter(incidence).map(at),
         }
     }
 }
 
-/// What a move teaches; none where nothing was seen, or the plan lacks the support or the station.
+/// What a move teaches; none where nothing was seen, where its amount was reckoned from what was seen, or the plan lacks
+/// the support or the station.
 #[must_use]
 pub(super) fn observation(plan: &Plan, done: &Done) -> Option<Observation> {
-    let seen = done.seen.as_ref()?;
+    let seen = done.seen.as_ref().filter(|_| done.u_mm.is_none())?;
     let support = plan.supports.iter().position(|s| s.name == done.support)?;
     let station = plan.station(&seen.station)?;
-    let u_mm = done.u_mm.unwrap_or_else(|| hand_mm(&plan.supports[support]));
+    let u_mm = hand_mm(&plan.supports[support]);
     Some(Observation {
         moves: vec![Turned { support, mm: done.mm, u_mm }],
         stations: vec![Seen {
@@ -63,12 +78,65 @@ pub(super) fn observation(plan: &Plan, done: &Done) -> Option<Observation> {
     })
 }
 
-/// Moves made so far, in mm, one for each support of the field; none for those not moved.
-pub(super) fn held(plan: &Plan, learned: &Learned, done: &[Done]) -> Vec<Option<f64>> {
+/// A support of the field that was moved since the profile was measured.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub(super) struct Held {
+    /// By how much, in mm.
+    pub mm: f64,
+    /// Whether it can be turned on: where the level told how far it went, what is still to go is known.
+    pub goes_on: bool,
+}
+
+/// Moves made so far, one for each support of the field; none for those not moved.
+pub(super) fn held(plan: &Plan, learned: &Learned, done: &[Done]) -> Vec<Option<Held>> {
     let of = |s: &usize| {
-        let mut own = done.iter().filter(|d| d.support == plan.supports[*s].name).peekable();
-        own.peek()?;
-        Some(own.map(|d| d.mm).sum())
+        let own: Vec<&Done> = done.iter().filter(|d| d.support == plan.supports[*s].name).collect();
+        let goes_on = own.iter().any(|d| d.u_mm.is_some());
+        (!own.is_empty()).then(|| Held { mm: own.iter().map(|d| d.mm).sum(), goes_on })
     };
     learned.belief.field.supports.iter().map(of).collect()
+}
+
+/// The moves of supports that no measurement of the profile has followed yet.
+#[derive(Clone, Debug, PartialEq)]
+pub(super) struct UnderWay {
+    /// How many entries there were before the first of them.
+    pub before: usize,
+    /// The moves.
+    pub done: Vec<Done>,
+}
+
+impl UnderWay {
+    /// From the log; none where no such move is its last word on the profile: a reading of the profile, a stage, a new
+    /// plan, a rework, or a foot that was moved ends it.
+    pub fn of(plan: &Plan, entries: &[Entry]) -> Option<Self> {
+        let withdrawn = Withdrawn::of(entries.iter());
+        let mut now: Option<Self> = None;
+        for (at, entry) in entries.iter().enumerate().filter(|(_, e)| !withdrawn.contains(e.seq)) {
+            match &entry.what {
+                What::Move(made) if plan.supports.iter().any(|s| s.name == made.support) => {
+                    let under_way = now.get_or_insert_with(|| Self { before: at, done: vec![] });
+                    under_way.done.push(Done::from(made));
+                }
+                What::Move(_) | What::Stage(_) | What::Replanned { .. } | What::Rework(_) => now = None,
+                What::Reading(r) if r.point.kind().row().judgement == Judgement::Twist => now = None,
+                _ => {}
+            }
+        }
+        now
+    }
+}
+
+/// What each support that can move does at a station, as believed.
+pub(super) fn pulls(plan: &Plan, belief: &Belief, station: &str) -> Vec<Pull> {
+    let Some(station) = plan.station(station) else { return vec![] };
+    let places = belief.field.places(plan, &[station.span.value()]);
+    let Some(way) = places.first().map(|place| belief.way(place)) else { return vec![] };
+    let covariance = belief.covariance_of(&way);
+    let of = |(j, s): (usize, &usize)| Pull {
+        support: plan.supports[*s].name.clone(),
+        per_mm: way.per_mm[j],
+        u_per_mm: covariance[j][j].max(0.0).sqrt(),
+    };
+    belief.field.supports.iter().enumerate().map(of).collect()
 }

@@ -1,6 +1,6 @@
 //! What to move: the set of moves that brings a wing true, in steps a hand can make.
 //!
-//! [`advise`] is pure: plan, log and assessment in, [`Advice`] out.
+//! [`advise`] is pure: plan, log and assessment in, [`Advice`] out; [`go_on`] is the same in the middle of moves.
 //!
 //! - [`influence`] and [`field`]: what a mm at a support does, by geometry;
 //! - [`belief`], [`observations`] and [`learn`]: what it really does, from the moves in the log;
@@ -42,6 +42,6 @@ pub use feet::{
 };
 pub use finding::{Finding, Remedy, SparMove, TiltExpected};
 pub use like::{LikeView, Liked, WithoutView, advise_like};
-pub use live::{Done, SeenAt};
+pub use live::{Done, Pull, SeenAt};
 pub use view::{Advice, AdviceState, Expected, ExpectedStation, LearnedView, Step};
-pub use whole::{advise, replan};
+pub use whole::{advise, go_on, pulls_at, replan};

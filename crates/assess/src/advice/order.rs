@@ -8,18 +8,17 @@ const TRIED: usize = 5;
 const ALIKE: f64 = 0.1;
 
 /// Supports of the moves that are not zero, in the order to make them: the one whose worst moment is least; among alike
-/// ones by growing span. Supports that are held were moved already. `spans` is where each support stands.
+/// ones by growing span. What was made already is no move to make. `spans` is where each support stands.
 #[must_use]
-pub fn order(task: &Task<'_>, spans: &[f64], moves: &[f64], held: &[Option<f64>]) -> Vec<usize> {
-    let mut natural: Vec<usize> =
-        (0..moves.len()).filter(|i| moves[*i] != 0.0 && held[*i].is_none()).collect();
+pub fn order(task: &Task<'_>, spans: &[f64], moves: &[f64]) -> Vec<usize> {
+    let mut natural: Vec<usize> = (0..moves.len()).filter(|i| moves[*i] != task.made[*i]).collect();
     natural.sort_by(|a, b| spans[*a].total_cmp(&spans[*b]).then(a.cmp(b)));
     if natural.len() > TRIED {
         return natural;
     }
-    let mut best = (worst_moment(task, &natural, moves, held), natural.clone());
+    let mut best = (worst_moment(task, &natural, moves), natural.clone());
     permute(&natural, &mut Vec::new(), &mut |order| {
-        let worst = worst_moment(task, order, moves, held);
+        let worst = worst_moment(task, order, moves);
         if worst < best.0 - ALIKE {
             best = (worst, order.to_vec());
         }
@@ -27,8 +26,8 @@ pub fn order(task: &Task<'_>, spans: &[f64], moves: &[f64], held: &[Option<f64>]
     best.1
 }
 
-fn worst_moment(task: &Task<'_>, order: &[usize], moves: &[f64], held: &[Option<f64>]) -> f64 {
-    let mut so_far: Vec<f64> = held.iter().map(|h| h.unwrap_or(0.0)).collect();
+fn worst_moment(task: &Task<'_>, order: &[usize], moves: &[f64]) -> f64 {
+    let mut so_far = task.made.to_vec();
     let mut worst = f64::NEG_INFINITY;
     for i in order {
         so_far[*i] = moves[*i];

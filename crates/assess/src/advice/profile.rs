@@ -1,8 +1,8 @@
 //! The profile: whether to move supports, which, by how much, and what should result.
 
 use super::decide::{self, Ruling};
-use super::learn::{Learned, hand_mm};
-use super::live::{self, Done};
+use super::learn::{Learned, evenly, hand_mm};
+use super::live::{self, Done, Held};
 use super::rows::Target;
 use super::search::{Found, Task};
 use super::steps::{self, Grain, K95};
@@ -15,6 +15,8 @@ use record::plan::Plan;
 
 /// A gain below this, in parts of the tolerance, is not worth a move.
 const WORTH: f64 = 0.05;
+/// Most stations among which the one to watch is sought, evenly along the span.
+const MOST_WATCHED: usize = 256;
 
 /// What is advised of the supports.
 #[derive(Clone, Debug)]
@@ -97,7 +99,7 @@ struct Work<'a> {
     assessment: &'a Assessment,
     learned: &'a Learned,
     /// Supports of the field that were moved since the profile was measured, and by how much.
-    held: &'a [Option<f64>],
+    held: &'a [Option<Held>],
 }
 
 /// Looks for moves and writes them down; the moves, those already made among them.
@@ -106,8 +108,9 @@ fn seek(work: Work<'_>, targets: &[Target], worst: &Target, out: &mut Profile) -
     let belief = &learned.belief;
     let mut grains = vec![Grain::Eighths; belief.field.len()];
     let mut amounts = work.amounts(&grains);
-    let still: Vec<f64> = held.iter().map(|h| h.unwrap_or(0.0)).collect();
-    let Some(mut found) = (Task { belief, targets, amounts: &amounts }).search() else {
+    let still: Vec<f64> = held.iter().map(|h| h.map_or(0.0, |h| h.mm)).collect();
+    let made = still.as_slice();
+    let Some(mut found) = (Task { belief, targets, amounts: &amounts, made }).search() else {
         out.reasons.push("nothing that the plan lists can be moved for it".to_owned());
         return still;
     };
@@ -117,10 +120,10 @@ fn seek(work: Work<'_>, targets: &[Target], worst: &Target, out: &mut Profile) -
     if adjusts.zip(&vague).any(|(adjust, v)| Grain::of(adjust, *v) == Grain::Quarters) {
         grains.fill(Grain::Quarters);
         amounts = work.amounts(&grains);
-        found = (Task { belief, targets, amounts: &amounts }).search().unwrap_or(found);
+        found = (Task { belief, targets, amounts: &amounts, made }).search().unwrap_or(found);
     }
     let vague = give_or_take(plan, learned, targets, &found.moves);
-    let task = Task { belief, targets, amounts: &amounts };
+    let task = Task { belief, targets, amounts: &amounts, made };
     let expected = targets::largest_after(targets, &found.moves);
     let seen = worst.now() - expected > WORTH.max(worst.u * worst.steepest());
     out.enough = expected <= 1.0;
@@ -135,7 +138,11 @@ fn seek(work: Work<'_>, targets: &[Target], worst: &Target, out: &mut Profile) -
             worst.u * worst.steepest()
         ));
     }
-    if (!seen && still.iter().all(|x| *x == 0.0)) || found.moves == still {
+    // A screw is turned on only for what can be told from the measurement.
+    let turned_on = held.iter().flatten().any(|held| held.goes_on);
+    let gains = targets::largest_after(targets, &still) - expected;
+    let vain = turned_on && gains <= WORTH.max(worst.u * worst.steepest());
+    if (!seen && still.iter().all(|x| *x == 0.0)) || vain || found.moves == still {
         out.enough = out.enough && held.iter().any(Option::is_some);
         return still;
     }
@@ -145,14 +152,15 @@ fn seek(work: Work<'_>, targets: &[Target], worst: &Target, out: &mut Profile) -
 }
 
 impl Work<'_> {
-    /// The amounts in mm by which each support of the field can still be moved, after the moves in the log.
+    /// The amounts in mm by which each support of the field can still be moved, after the moves made.
     fn amounts(&self, grains: &[Grain]) -> Vec<Vec<f64>> {
-        let of = |((i, grain), held): ((&usize, &Grain), &Option<f64>)| {
-            if let Some(mm) = held {
-                return vec![*mm];
+        let of = |((i, grain), held): ((&usize, &Grain), &Option<Held>)| {
+            if held.is_some_and(|held| !held.goes_on) {
+                return vec![0.0];
             }
             let support = &self.plan.supports[*i];
-            let (minus, plus) = steps::travel_left(support.travel, moved_mm(self.fold, &support.name));
+            let made = held.map_or(0.0, |held| held.mm);
+            let (minus, plus) = steps::travel_left(support.travel, moved_mm(self.fold, &support.name) + made);
             steps::real_amounts(&support.adjust, minus, plus, *grain)
         };
         self.learned.belief.field.supports.iter().zip(grains).zip(self.held).map(of).collect()
@@ -184,11 +192,10 @@ fn give_or_take(plan: &Plan, learned: &Learned, targets: &[Target], moves: &[f64
 fn write_steps(work: Work<'_>, task: Task<'_>, found: &Found, vague: &[f64], out: &mut Profile) {
     let (plan, supports) = (work.plan, &task.belief.field.supports);
     let spans: Vec<f64> = supports.iter().map(|s| plan.supports[*s].span.value()).collect();
-    for j in order::order(&task, &spans, &found.moves, work.held) {
-        let (support, amount) = (&plan.supports[supports[j]], found.moves[j]);
+    let watched = watched(work, supports.len());
+    for j in order::order(&task, &spans, &found.moves) {
+        let (support, amount) = (&plan.supports[supports[j]], found.moves[j] - task.made[j]);
         let does = words::effect(plan.wing.attitude, support.direction, amount);
-        let at = task.targets.iter().filter(|t| plan.station(&t.what).is_some());
-        let watch = at.max_by(|a, b| a.way.per_mm[j].abs().total_cmp(&b.way.per_mm[j].abs()));
         out.steps.push(Step {
             support: support.name.clone(),
             spar: support.spar.clone(),
@@ -197,11 +204,33 @@ fn write_steps(work: Work<'_>, task: Task<'_>, found: &Found, vague: &[f64], out
             turns: steps::turns(&support.adjust, amount),
             give_or_take_turns: steps::per_turn(&support.adjust).map(|p| vague[j] / p),
             shims_mm: steps::shims(&support.adjust, amount),
-            watch_at: watch.map(|t| t.what.clone()),
-            watch_deg: watch.map(|t| t.way.per_mm[j] * amount),
+            watch_at: watched[j].as_ref().map(|(station, _)| station.clone()),
+            watch_deg: watched[j].as_ref().map(|(_, per_mm)| per_mm * amount),
             words: steps::words(&support.name, &support.adjust, does, amount),
         });
     }
+}
+
+/// For each support of the field the measured station whose incidence a mm there changes most, and by how much: a level on
+/// it shows the incidence itself, not the twist against the root.
+fn watched(work: Work<'_>, supports: usize) -> Vec<Option<(String, f64)>> {
+    let belief = &work.learned.belief;
+    let measured: Vec<&StationView> = work
+        .assessment
+        .twist
+        .iter()
+        .flat_map(|t| &t.stations)
+        .filter(|s| s.twist_error_deg.is_some())
+        .collect();
+    let chosen = evenly(measured.len(), MOST_WATCHED);
+    let spans: Vec<f64> = chosen.iter().map(|i| measured[*i].span_mm).collect();
+    let ways: Vec<Vec<f64>> =
+        belief.field.places(work.plan, &spans).iter().map(|place| belief.way(place).per_mm).collect();
+    let of = |j: usize| {
+        let most = ways.iter().zip(&chosen).max_by(|(a, _), (b, _)| a[j].abs().total_cmp(&b[j].abs()));
+        most.map(|(way, i)| (measured[*i].name.clone(), way[j]))
+    };
+    (0..supports).map(of).collect()
 }
 
 /// The profile and its parts after the moves.

@@ -31,15 +31,17 @@ pub struct Task<'a> {
     pub belief: &'a Belief,
     /// The limits.
     pub targets: &'a [Target],
-    /// For each support of the field the amounts in mm it can move by, ascending, zero among them; one amount alone for
-    /// a support that was moved by it already.
+    /// For each support of the field the amounts in mm it can still move by, ascending, zero among them; zero alone for one
+    /// that is to stay.
     pub amounts: &'a [Vec<f64>],
+    /// What each was moved by already since the targets were measured, in mm.
+    pub made: &'a [f64],
 }
 
 /// Moves found.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Found {
-    /// mm per support of the field.
+    /// mm per support of the field, what was made already among it.
     pub moves: Vec<f64>,
     /// Largest ratio to be reckoned with after them.
     pub worst: f64,
@@ -70,7 +72,7 @@ impl Task<'_> {
     /// The moves; none where nothing is to be aimed at or nothing can move. No target goes outside by them that is not.
     #[must_use]
     pub fn search(&self) -> Option<Found> {
-        let still: Vec<f64> = self.amounts.iter().map(|a| if a.len() == 1 { a[0] } else { 0.0 }).collect();
+        let still = self.made.to_vec();
         if !self.targets.iter().any(|t| t.goal == Goal::Aim && !t.sides.is_empty())
             || self.amounts.iter().all(|a| a.len() < 2)
         {
@@ -95,8 +97,8 @@ impl Task<'_> {
     /// The moves that serve some of the targets best.
     fn among(&self, chosen: &BTreeSet<usize>) -> Vec<f64> {
         let targets: Vec<&Target> = chosen.iter().map(|i| &self.targets[*i]).collect();
-        let mut pattern = Pattern::new(self.belief, &targets, self.amounts);
-        pattern.begin_at(&start::damped(self.belief, &targets, self.amounts));
+        let mut pattern = Pattern::new(self, &targets);
+        pattern.begin_at(&start::damped(self, &targets));
         pattern.improve();
         let best = pattern.left();
         // One support fewer, as long as that costs next to nothing.
@@ -106,7 +108,7 @@ impl Task<'_> {
             }
             pattern = fewer;
         }
-        pattern.moves()
+        self.made.iter().zip(pattern.moves()).map(|(made, more)| made + more).collect()
     }
 
     fn first_choice(&self) -> BTreeSet<usize> {

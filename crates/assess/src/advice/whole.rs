@@ -3,13 +3,14 @@
 use super::decide::Ruling;
 use super::finding::{Finding, Remedy};
 use super::learn::Learned;
-use super::live::{self, Done};
+use super::live::{self, Done, Pull, UnderWay};
 use super::prior::Prior;
 use super::profile::Profile;
 use super::view::{Advice, AdviceState};
 use super::{findings, observations, profile, words};
 use crate::history::Fold;
 use crate::view::Assessment;
+use crate::{Chain, assess};
 use record::Entry;
 use record::plan::Plan;
 
@@ -20,6 +21,22 @@ const FORMAT: u32 = 1;
 #[must_use]
 pub fn advise(plan: &Plan, entries: &[Entry], assessment: &Assessment) -> Advice {
     replan(plan, entries, assessment, &[])
+}
+
+/// The same for whoever is at it: where supports were moved and the profile was not measured since, what is left of those
+/// moves. Once nothing is, it is [`advise`].
+#[must_use]
+pub fn go_on(plan: &Plan, entries: &[Entry], assessment: &Assessment) -> Advice {
+    let now = || advise(plan, entries, assessment);
+    let Some(under_way) = UnderWay::of(plan, entries) else { return now() };
+    let before = entries.get(..under_way.before).unwrap_or_default();
+    let then = assess(plan, before, &Chain::Whole);
+    let mut left = replan(plan, before, &then, &under_way.done);
+    if left.steps.is_empty() {
+        return now();
+    }
+    left.reasons.insert(0, words::goes_on(under_way.done.len()));
+    left
 }
 
 /// The same while supports are being moved: `entries` and `assessment` are those before the first of the moves in
@@ -38,8 +55,7 @@ pub(super) fn from_prior(
     prior: &Prior,
 ) -> Advice {
     let fold = Fold::of(plan, entries);
-    let mut learned = Learned::from_prior(plan, prior, &observations::events(plan, entries, &fold));
-    done.iter().filter_map(|d| live::observation(plan, d)).for_each(|o| learned.observe(plan, &o));
+    let learned = learned(plan, entries, &fold, done, prior);
     let profile = profile::profile(plan, &fold, assessment, &learned, done);
     let mut reasons: Vec<String> = learned.doubted.iter().map(|d| words::doubted(d)).collect();
     reasons.extend(profile.ruling.reasons().iter().cloned());
@@ -63,6 +79,23 @@ pub(super) fn from_prior(
         cautions,
         reasons,
     }
+}
+
+/// What a mm at each support is believed to do to the incidence at a station, by everything in the log.
+#[must_use]
+pub fn pulls_at(plan: &Plan, entries: &[Entry], station: &str) -> Vec<Pull> {
+    let under_way = UnderWay::of(plan, entries);
+    let before = under_way.as_ref().map_or(entries.len(), |it| it.before);
+    let entries = entries.get(..before).unwrap_or_default();
+    let done = under_way.map(|it| it.done).unwrap_or_default();
+    let learned = learned(plan, entries, &Fold::of(plan, entries), &done, &Prior::general(plan));
+    live::pulls(plan, &learned.belief, station)
+}
+
+fn learned(plan: &Plan, entries: &[Entry], fold: &Fold<'_>, done: &[Done], prior: &Prior) -> Learned {
+    let mut learned = Learned::from_prior(plan, prior, &observations::events(plan, entries, fold));
+    done.iter().filter_map(|d| live::observation(plan, d)).for_each(|o| learned.observe(plan, &o));
+    learned
 }
 
 /// What it comes to: a move before what is mended otherwise, that before what is measured.

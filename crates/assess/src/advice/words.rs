@@ -57,6 +57,13 @@ pub const fn effect(attitude: Attitude, direction: Direction, amount_mm: f64) ->
     }
 }
 
+/// That moves are under way.
+#[must_use]
+pub fn goes_on(made: usize) -> String {
+    let moves = if made == 1 { "1 move was".to_owned() } else { format!("{made} moves were") };
+    format!("{moves} made since the profile was measured: this is what is left; then measure it again")
+}
+
 /// The sentence that sums it up.
 #[must_use]
 pub fn summary(

@@ -118,7 +118,9 @@ pub fn oracle(plan: &Plan, truth: &[Vec<f64>], assessment: &Assessment, moved: &
             steps::real_amounts(&s.adjust, minus, plus, steps::Grain::Eighths)
         })
         .collect();
-    let found = Task { belief: &belief, targets: &targets, amounts: &amounts }.search();
+    let found =
+        Task { belief: &belief, targets: &targets, amounts: &amounts, made: &vec![0.0; amounts.len()] }
+            .search();
     let moves = found.map_or(vec![], |f| f.moves);
     moves.into_iter().enumerate().filter(|(_, x)| *x != 0.0).collect()
 }

@@ -57,10 +57,13 @@ pub struct Listen {
     #[arg(long)]
     hands_free: bool,
     /// Level this post: hold still, turn, hold still, record
-    #[arg(long, conflicts_with_all = ["point", "hands_free"])]
+    #[arg(long, group = "turning", conflicts_with_all = ["point", "hands_free"])]
     level: Option<String>,
-    /// With --level: record each move by itself, without asking
-    #[arg(long, requires = "level")]
+    /// Move the spars as advised: the level stays on a station; hold still, turn, hold still, record
+    #[arg(long, group = "turning", conflicts_with_all = ["point", "hands_free"])]
+    moves: bool,
+    /// With --level or --moves: record each move by itself, without asking
+    #[arg(long, requires = "turning")]
     record: bool,
     /// How the instrument lies on a post
     #[arg(long, value_enum, default_value = "leading-edge")]
@@ -115,14 +118,11 @@ impl Listen {
         if let Some(facing) = self.facing {
             keys.push(Key::Only(Some(facing.into())));
         }
-        if let Some(post) = &self.level {
-            session.post_named(post)?;
+        if let Some(turning) = self.turning(session)? {
             if device.quantity() != quantity::Kind::Angle {
-                return Err(refused(
-                    "a post is levelled with a level, and this instrument measures no angle",
-                ));
+                return Err(refused("a screw is turned by a level, and this instrument measures no angle"));
             }
-            keys.push(Key::Level(post.clone()));
+            keys.push(turning);
             if let Some(facing) = self.facing {
                 keys.push(Key::Face(facing.into()));
             }
@@ -138,6 +138,22 @@ impl Listen {
             keys.push(Key::HandsFree(HandsFree::On));
         }
         Ok(keys)
+    }
+
+    /// The loop of moves that is asked for, if one is; refused where there is nothing to turn.
+    fn turning(&self, session: &Session) -> Result<Option<Key>, SessionError> {
+        if let Some(post) = &self.level {
+            session.post_named(post)?;
+            return Ok(Some(Key::Level(post.clone())));
+        }
+        if !self.moves {
+            return Ok(None);
+        }
+        let advice = assess::advice::go_on(session.plan(), session.entries(), &session.assessment());
+        if advice.steps.is_empty() {
+            return Err(refused(format!("no support is to be turned: {}", advice.words)));
+        }
+        Ok(Some(Key::Moves))
     }
 }
 

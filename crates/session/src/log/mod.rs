@@ -34,7 +34,7 @@ pub use replan::{PlanStep, Replanned, VerdictChange};
 pub use sign::{NotSigned, Sign};
 pub use stages::{BeginStage, Unmet};
 pub use take::{Take, TakeSettled, Taken, part_temperature};
-pub use trust::{OnPaper, Since, Verified};
+pub use trust::{HASH_DIGITS, OnPaper, Since, Verified, entry_on_paper};
 pub use typing::Pair;
 pub use undo::{TYPED_WRONG, Withdrawals};
 pub use write::TypedMove;

@@ -52,6 +52,57 @@ pub enum OnPaper {
     NoSuchEntry(u64),
 }
 
+/// The digits of a hash that say anything: at least 64 bits.
+pub const HASH_DIGITS: std::ops::RangeInclusive<usize> = 16..=64;
+
+impl OnPaper {
+    /// The sentence for a person: of which entry, by how many digits, and the number of the last entry.
+    #[must_use]
+    pub fn words(&self, entry: u64, digits: usize, last: u64) -> String {
+        match self {
+            Self::Fits(when) => {
+                let after = match last.saturating_sub(entry) {
+                    0 => "nothing after it".to_owned(),
+                    1 => "1 entry after it".to_owned(),
+                    n => format!("{n} entries after it"),
+                };
+                let all = HASH_DIGITS.end();
+                format!("Entry {entry} fits the paper ({digits} of {all} digits compared). {when}; {after}")
+            }
+            Self::Differs => format!(
+                "Entry {entry} does NOT fit the paper: the log has another hash there. It is another log, or it was made anew"
+            ),
+            Self::NoSuchEntry(last) => format!(
+                "The log has no entry {entry} (the last is {last}): it is another log, or entries were taken from it"
+            ),
+        }
+    }
+}
+
+/// An entry as it is read off paper: its number, then groups of its hash.
+///
+/// # Errors
+/// When it has no number, or the rest is no hash, or too little of one.
+pub fn entry_on_paper(text: &str) -> Result<(u64, String), SessionError> {
+    let (number, rest) = text.trim().split_once(char::is_whitespace).unwrap_or((text.trim(), ""));
+    let entry = number.trim_start_matches('#').parse();
+    let entry = entry
+        .map_err(|_| SessionError::refused("give the entry's number first, as in `96 3f2a 91c0 ...`"))?;
+    let digits: String = rest.chars().filter(|c| !c.is_whitespace()).collect::<String>().to_ascii_lowercase();
+    if !digits.bytes().all(|b| b.is_ascii_hexdigit()) {
+        return Err(SessionError::refused("a hash has the digits 0 to 9 and a to f"));
+    }
+    if !HASH_DIGITS.contains(&digits.len()) {
+        return Err(SessionError::Refused(format!(
+            "the hash has {} digits; give at least {} of the {}, or anything could fit",
+            digits.len(),
+            HASH_DIGITS.start(),
+            HASH_DIGITS.end()
+        )));
+    }
+    Ok((entry, digits))
+}
+
 /// A log whose chain was walked on purpose, and everything else in its file looked at. Memory does not grow with the log.
 #[derive(Debug)]
 pub struct Verified {

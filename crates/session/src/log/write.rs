@@ -6,8 +6,7 @@ use crate::{SessionError, brief, shown};
 use assess::expect::Question;
 use quantity::Millimetres;
 use record::{
-    Asked, Entry, Instrument, InstrumentCheck, Move, MoveKnown, OpenAction, OpenItem, What, Withdrawable,
-    Withdrawn,
+    Asked, Entry, Instrument, InstrumentCheck, Move, OpenAction, OpenItem, What, Withdrawable, Withdrawn,
 };
 
 /// Asked when nobody is named.
@@ -128,23 +127,14 @@ impl Session {
         assess::expect::move_question(&self.plan, support, by, earlier)
     }
 
-    /// Records a move that was measured: how far, its standard uncertainty (both in mm, positive in the support's direction),
-    /// and the same as a person reads it.
+    /// Records a move that was measured.
     ///
     /// # Errors
     /// When the support is not in the plan or does not move, or the log cannot be written.
-    pub fn measured_move(
-        &mut self,
-        support: &str,
-        mm: f64,
-        u_mm: f64,
-        text: &str,
-    ) -> Result<Taken, SessionError> {
-        if matches!(moves::adjust_of(&self.plan, support)?, record::plan::Adjust::Fixed) {
-            return Err(SessionError::Refused(format!("the plan says `{}` is fixed", shown(support))));
+    pub fn measured_move(&mut self, moved: Move) -> Result<Taken, SessionError> {
+        if matches!(moves::adjust_of(&self.plan, &moved.support)?, record::plan::Adjust::Fixed) {
+            return Err(SessionError::Refused(format!("the plan says `{}` is fixed", shown(&moved.support))));
         }
-        let known = Some(MoveKnown::Measured { u: Millimetres::new(u_mm) });
-        let moved = Move { known, ..Move::typed(support, Millimetres::new(mm), text) };
         let before: Vec<String> = self.assessment().wanted.iter().map(ToString::to_string).collect();
         let entry = self.append(None, &What::Move(moved))?;
         let stale: Vec<String> = self

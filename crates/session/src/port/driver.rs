@@ -9,8 +9,8 @@ use bench::{
     Bench, HandsFree, Key, Log, NewMove, NewReading, Out, PortEvent, PortView, Rested, Round, Said, View,
     Write, Wrote,
 };
-use quantity::Amount;
-use record::{Instrument, What};
+use quantity::{Amount, Millimetres};
+use record::{Instrument, Move, MoveKnown, What};
 use std::time::Duration;
 
 /// A bench with its port, or with a recording in its place.
@@ -126,8 +126,8 @@ impl Driver {
     /// What to show now.
     #[must_use]
     pub fn view(&self, session: &Session) -> View {
-        let port =
-            self.listener().map_or(PortView::None, |listener| PortView::Open(listener.path().to_owned()));
+        let name = self.listener().map_or("a recording", Listener::path);
+        let port = PortView::Open(name.to_owned());
         let view = with_log(session, |log| self.bench.view(self.now_ms(), log));
         View { port, ..view }
     }
@@ -198,8 +198,10 @@ fn written(session: &mut Session, write: &Write) -> Result<Wrote, SessionError> 
             }
             first.ok_or_else(|| SessionError::refused("nothing was to be written"))
         }
-        Write::Move(NewMove { support, mm, u_mm, text }) => {
-            let taken = session.measured_move(support, *mm, *u_mm, text)?;
+        Write::Move(NewMove { support, mm, u_mm, text, seen }) => {
+            let known = Some(MoveKnown::Measured { u: Millimetres::new(*u_mm) });
+            let typed = Move::typed(support, Millimetres::new(*mm), text);
+            let taken = session.measured_move(Move { known, seen: seen.clone(), ..typed })?;
             Ok(Wrote { seq: taken.entry.seq, line: format!("{} {}", taken.entry.seq, taken.ack) })
         }
         Write::Withdraw { seq, reason } => {

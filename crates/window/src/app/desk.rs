@@ -7,10 +7,10 @@ mod play;
 
 use super::importing::Importing;
 use super::keep::Keep;
+use super::listing;
 use super::port::PortSide;
 use super::sheet_file;
 use super::watcher::Watcher;
-use super::{listing, live};
 use bench::{Said, Target};
 use eframe::egui::Context;
 use session::{BeginStage, Session, SessionError, Sign, Take, TypedMove};
@@ -112,7 +112,7 @@ impl Desk {
         }
         if let Some(wing) = &mut self.model.wing {
             if let Some(session) = &self.session {
-                wing.live = live::of(&self.port.view(session));
+                wing.live = self.port.view(session);
             }
             self.port.add_to(&mut wing.trace);
         }
@@ -203,7 +203,7 @@ impl Desk {
             log: session.path().display().to_string(),
             sheet: sheet_file::path(session.path()).display().to_string(),
             chain,
-            live: live::of(&self.port.view(session)),
+            live: self.port.view(session),
             trace: was.and_then(|w| w.trace),
             advice: None,
             read_only: !session.is_writable(),
@@ -261,19 +261,9 @@ impl Desk {
     }
 
     fn act_on_log(&mut self, action: Action) {
-        let Some(mut session) = self.session.as_mut() else { return };
+        let Some(session) = self.session.as_mut() else { return };
         self.model.asks = None;
         let meant = action.clone().meant();
-        if let Some(keys) = live::keys(&action, self.port.view(session).seat) {
-            for key in keys {
-                let said = if self.port.listening() { self.port.key(session, key) } else { Ok(Vec::new()) };
-                self.heard(said);
-                let Some(open) = &mut self.session else { return };
-                session = open;
-            }
-            self.show_session();
-            return;
-        }
         let done: Result<String, SessionError> = match action {
             Action::Take { point, text, facing, instrument, temperature, new_round, sure } => session
                 .take(Take {
@@ -287,6 +277,14 @@ impl Desk {
                     ..Take::default()
                 })
                 .map(|t| t.ack),
+            // Without a port there is nothing to tell.
+            Action::Bench(_) if !self.port.listening() => return,
+            Action::Bench(key) => {
+                let said = self.port.key(session, key);
+                self.heard(said);
+                self.show_session();
+                return;
+            }
             Action::TakeLive { point, facing, temperature, unsettled } => {
                 let said =
                     temperature.as_deref().map(session::part_temperature).transpose().and_then(|part| {
@@ -322,9 +320,26 @@ impl Desk {
                 self.importing = Some(begun);
                 return;
             }
+            Action::OnPaper(text) => {
+                let found = session::entry_on_paper(&text).and_then(|(entry, digits)| {
+                    let log = session::Verified::of(session.path())?;
+                    let found = log.on_paper(entry, &digits)?;
+                    let words = found.words(entry, digits.len(), log.head().0);
+                    // What does not fit stays until it is dealt with.
+                    match found {
+                        session::OnPaper::Fits(_) => Ok(words),
+                        _ => Err(SessionError::Refused(words)),
+                    }
+                });
+                match found {
+                    Ok(words) => self.say(words),
+                    Err(why) => self.wrong(&why),
+                }
+                return;
+            }
             Action::WalkChain => session.verify().map(|(n, _)| format!("The chain is whole: {n} entries")),
             Action::Advise => {
-                let advice = assess::advice::advise(session.plan(), session.entries(), &session.assessment());
+                let advice = assess::advice::go_on(session.plan(), session.entries(), &session.assessment());
                 if let Some(wing) = &mut self.model.wing {
                     wing.advice = Some(Arc::new(advice));
                 }

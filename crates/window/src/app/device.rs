@@ -8,11 +8,15 @@ use session::port::PortSettings;
 use session::{Session, SessionError};
 use std::path::Path;
 
-/// Finds it: an instrument of the log if there is one of that name, which is taken to send our own lines; else a file.
+/// Finds it: a file; else an instrument of the log, which speaks as the file of that name beside the log says. Where there is
+/// none it is taken to send this project's own lines.
 pub fn find(session: &Session, text: &str) -> Result<Connected, String> {
     let known = session.instruments();
     if let Some(facts) = known.get(text) {
-        return of_log(facts.clone());
+        return match file_of(session, text) {
+            Some(device) => Ok(Connected { facts: facts.clone(), ..device }),
+            None => of_log(facts.clone()),
+        };
     }
     if Path::new(text).is_file() {
         return Connected::read(Path::new(text)).map_err(|e: SessionError| e.to_string());
@@ -24,6 +28,13 @@ pub fn find(session: &Session, text: &str) -> Result<Connected, String> {
             format!("There is no instrument and no file `{text}`; the log knows {}.", names.join(", "))
         }
     })
+}
+
+/// The file beside the log that is of this instrument.
+fn file_of(session: &Session, name: &str) -> Option<Connected> {
+    let folder = session.path().parent().filter(|p| !p.as_os_str().is_empty()).unwrap_or(Path::new("."));
+    let (files, _) = session::gauges::in_folder(folder).ok()?;
+    files.into_values().find(|device| device.facts.name == name)
 }
 
 fn of_log(facts: Instrument) -> Result<Connected, String> {

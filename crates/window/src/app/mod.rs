@@ -6,7 +6,6 @@ mod glance;
 mod importing;
 mod keep;
 mod listing;
-mod live;
 mod port;
 mod sheet_file;
 #[cfg(test)]

@@ -65,6 +65,8 @@ pub struct Laid {
     size: f32,
     /// Its width.
     pub width: f32,
+    /// True where letters had to be left out.
+    pub cut: bool,
 }
 
 fn layout(painter: &Painter, hand: &Hand, text: &str, size: f32) -> Arc<Galley> {
@@ -82,16 +84,16 @@ pub fn lay(painter: &Painter, hand: &Hand, text: &str, width: f32) -> Laid {
     let whole = layout(painter, hand, &text, hand.size);
     let wide = whole.size().x;
     if wide <= width {
-        return Laid { galley: whole, size: hand.size, width: wide };
+        return Laid { galley: whole, size: hand.size, width: wide, cut: false };
     }
     let least = hand.least.max(LEAST).min(hand.size);
     let size = (hand.size * width / wide).floor().max(least);
     let smaller = layout(painter, hand, &text, size);
     if smaller.size().x <= width {
-        return Laid { width: smaller.size().x, galley: smaller, size };
+        return Laid { width: smaller.size().x, galley: smaller, size, cut: false };
     }
     let galley = cut(painter, hand, &text, least, width);
-    Laid { width: galley.size().x, galley, size: least }
+    Laid { width: galley.size().x, galley, size: least, cut: true }
 }
 
 /// Takes letters out of the middle until it fits.
@@ -158,6 +160,28 @@ pub fn say(ui: &Ui, rect: Rect, align: Align, hand: Hand, key: &str, text: &str)
     if text.is_empty() {
         return Rect::from_min_size(rect.min, vec2(0.0, 0.0));
     }
-    name(ui, rect, key, text);
+    if lay(ui.painter(), &hand, text, rect.width()).cut {
+        whole(ui, rect, key, text);
+    } else {
+        name(ui, rect, key, text);
+    }
     put(ui.painter(), rect, align, hand, text)
+}
+
+fn asked_whole() -> Id {
+    Id::unique("a text that was cut is to be shown whole")
+}
+
+/// Names a text that was cut; a tap asks for the whole of it.
+pub fn whole(ui: &Ui, rect: Rect, key: &str, text: &str) {
+    let response = ui.interact(rect, Id::unique(("text", key)), Sense::click());
+    response.widget_info(|| WidgetInfo::labeled(Role::Label, true, text));
+    if response.clicked() {
+        ui.ctx().data_mut(|d| d.insert_temp(asked_whole(), text.to_owned()));
+    }
+}
+
+/// The text that is to be shown whole, once.
+pub fn take_whole(ui: &Ui) -> Option<String> {
+    ui.ctx().data_mut(|d| d.remove_temp(asked_whole()))
 }

@@ -52,7 +52,7 @@ pub fn show(ui: &mut Ui, cx: &mut Cx<'_>, ask: &Ask) {
     let x = cx.g.whole();
     say(ui, cx.g.title(x), Align::Min, cx.heavy(52.0, 68.0).least(26.0), "title", &ask.title);
     let middle = cx.g.middle(x);
-    lines(ui, middle, cx.heavy(30.0, 40.0).least(20.0), "words", &ask.words, 5);
+    lines(ui, middle, cx.heavy(30.0, 40.0).least(18.0), "words", &ask.words, 9);
     let mut weights = vec![1.0; ask.answers.len()];
     if let Some(last) = weights.last_mut() {
         *last = 1.6;

@@ -51,6 +51,8 @@ pub enum WordsFor {
     Port,
     /// An instrument, by its name or its file.
     Gauge,
+    /// An entry and its hash, read off a sheet.
+    OnPaper,
     /// A field of the form for a new wing.
     Field(FieldRef),
 }
@@ -84,6 +86,7 @@ impl Words {
             WordsFor::Statement => "What do you state?".to_owned(),
             WordsFor::KeyFile => "Your key file".to_owned(),
             WordsFor::Port => "The port, by its path".to_owned(),
+            WordsFor::OnPaper => "Entry and hash on the sheet: 96 3f2a 91c0 \u{2026}".to_owned(),
             WordsFor::Gauge => "The instrument: its name, or its file".to_owned(),
             WordsFor::Field(f) => f.name.clone(),
         }
@@ -171,6 +174,7 @@ fn done(cx: &mut Cx<'_>, words: &Words) {
         }
         WordsFor::Reason(seq) => cx.ask(Action::Withdraw { seq: *seq, reason: text }),
         WordsFor::Note => cx.ask(Action::Note(text)),
+        WordsFor::OnPaper => cx.ask(Action::OnPaper(text)),
         WordsFor::Item => cx.ask(Action::OpenItem { item: text, action: OpenAction::Opened, reason: None }),
         WordsFor::ItemReason(item, action) => {
             cx.ask(Action::OpenItem { item: item.clone(), action: *action, reason: Some(text) });

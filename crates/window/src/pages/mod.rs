@@ -1,6 +1,6 @@
 //! What lies over a screen until it is answered: keypads, questions, lists to choose from. None has the rail.
 
-mod ask;
+pub(crate) mod ask;
 mod cautions;
 mod files;
 mod find;
@@ -17,6 +17,7 @@ mod undo;
 use crate::action::Action;
 use crate::draft::fields::FieldRef;
 use crate::screens::Cx;
+use bench::{Answer as Reply, Key, Measured, Question};
 use egui::Ui;
 use record::Point;
 
@@ -162,6 +163,15 @@ pub(crate) fn change(cx: &mut Cx<'_>, page: Page) {
     }
 }
 
+/// A text that had no room, whole.
+pub(crate) fn read_it(text: &str) -> Ask {
+    Ask {
+        title: "The whole of it".to_owned(),
+        words: text.to_owned(),
+        answers: vec![Answer::new("Back", Then::Nothing)],
+    }
+}
+
 /// Is it meant?
 pub(crate) fn is_it_meant(asks: &crate::model::Asks) -> Page {
     Page::Ask(Ask {
@@ -174,10 +184,31 @@ pub(crate) fn is_it_meant(asks: &crate::model::Asks) -> Page {
     })
 }
 
-/// What the bench asks; until it is answered nothing is written.
-pub(crate) fn bench_asks(ui: &mut Ui, cx: &mut Cx<'_>, question: &crate::model::live::Question) {
-    let answer =
-        |a: &crate::model::live::QuestionAnswer| Answer::new(&a.text, Then::Do(Action::Answer(a.reply)));
-    let answers = question.answers.iter().map(answer).collect();
-    ask::show(ui, cx, &Ask { title: question.title.clone(), words: question.words.clone(), answers });
+/// What the bench asks, with its answers; until it is answered nothing is written. None for a measured move, which has its
+/// own button.
+pub(crate) fn bench_asks(question: &Question) -> Option<Ask> {
+    let answer = |text: &str, key| Answer::new(text, Then::Do(Action::Bench(Key::Answer(key))));
+    let screws = |list: &[Measured], none: &str| {
+        let one = |(i, m): (usize, &Measured)| {
+            answer(&format!("{} {} {}", m.foot, m.did, m.amount()), Reply::Other(i))
+        };
+        let mut answers: Vec<Answer> = list.iter().take(3).enumerate().map(one).collect();
+        answers.push(answer(none, Reply::No));
+        answers
+    };
+    let (title, answers) = match question {
+        Question::Record { .. } => return None,
+        Question::Which { candidates } => ("Which screw was it?", screws(candidates, "None of these")),
+        Question::Moved { candidates, .. } => {
+            ("Was something moved?", screws(candidates, "Nothing was moved"))
+        }
+        Question::Touched { .. } => (
+            "Was the level touched?",
+            vec![answer("Yes, begin again", Reply::Yes), answer("No, go on", Reply::No)],
+        ),
+        Question::Implausible { .. } => {
+            ("Is it so?", vec![answer("No: look again", Reply::No), answer("Yes: record it", Reply::Yes)])
+        }
+    };
+    Some(Ask { title: title.to_owned(), words: question.words(), answers })
 }

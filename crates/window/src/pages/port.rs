@@ -57,7 +57,7 @@ pub fn show(ui: &mut Ui, cx: &mut Cx<'_>, port: &str, instrument: &str, from: us
         cx.ask(Action::ListPorts);
         from = if more && from + PER < ports.len().max(gauges.len()) { from + PER } else { 0 };
     }
-    let is_open = cx.model.wing.as_ref().is_some_and(|w| w.live.port.is_some());
+    let is_open = cx.model.wing.as_ref().is_some_and(|w| w.live.port_name().is_some());
     if Button::new(close, "Close port", size).unless((!is_open).then_some("none is open")).show(ui) {
         cx.ask(Action::ClosePort);
         return cx.s.close();

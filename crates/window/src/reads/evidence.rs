@@ -4,6 +4,7 @@ use super::board::Item;
 use crate::model::Wing;
 use crate::words;
 use assess::view::{Judged, ObligationKind};
+use quantity::shown::K95;
 use record::What;
 
 /// A value on the scale of its limits.
@@ -13,6 +14,8 @@ pub struct OnScale {
     pub value: f64,
     /// Its standard uncertainty.
     pub u: f64,
+    /// The ends of its 95 % interval.
+    pub ends: [f64; 2],
     /// Lower limit.
     pub lower: Option<f64>,
     /// Upper limit.
@@ -22,7 +25,8 @@ pub struct OnScale {
 }
 
 fn of(j: &Judged) -> OnScale {
-    OnScale { value: j.value, u: j.u, lower: j.lower, upper: j.upper, unit: j.unit.base_symbol() }
+    let ends = [j.lower95, j.upper95];
+    OnScale { value: j.value, u: j.u, ends, lower: j.lower, upper: j.upper, unit: j.unit.base_symbol() }
 }
 
 /// The judged value of an obligation, where it has one.
@@ -41,6 +45,7 @@ pub fn value(wing: &Wing, item: &Item) -> Option<OnScale> {
             Some(OnScale {
                 value: s.twist_error_deg?,
                 u: s.u_deg?,
+                ends: [s.lower95_deg?, s.upper95_deg?],
                 lower: band.and_then(|b| b.lower_deg),
                 upper: band.and_then(|b| b.upper_deg),
                 unit: "deg",
@@ -60,9 +65,11 @@ pub fn value(wing: &Wing, item: &Item) -> Option<OnScale> {
             let named =
                 |v: &&assess::view::PointView| v.point.place() == about || v.point.to_string() == about;
             let v = a.points.iter().find(named)?;
+            let (value, u) = (v.value?, v.u?);
             Some(OnScale {
-                value: v.value?,
-                u: v.u?,
+                value,
+                u,
+                ends: [value - K95 * u, value + K95 * u],
                 lower: v.lower,
                 upper: v.upper,
                 unit: v.unit.base_symbol(),

@@ -109,8 +109,8 @@ impl Chart {
     }
 
     /// A bar with caps: half the width of a 95 % interval each way.
-    pub fn bar(&self, painter: &Painter, x: f64, y: f64, half: f64, colour: Color32) {
-        let (a, b) = (self.at(x, y - half), self.at(x, y + half));
+    pub fn bar(&self, painter: &Painter, x: f64, ends: [f64; 2], colour: Color32) {
+        let [a, b] = ends.map(|y| self.at(x, y));
         let line = Stroke::new(2.5, colour);
         painter.line_segment([a, b], line);
         for end in [a, b] {

@@ -44,9 +44,8 @@ pub fn show(ui: &mut Ui, wing: &Wing, cx: &mut Cx<'_>, item: &Item, count: usize
 fn scale(ui: &Ui, cx: &Cx<'_>, rect: Rect, item: &Item, v: &OnScale) {
     let painter = ui.painter();
     let p = cx.p;
-    let half = 1.96 * v.u;
     let limits: Vec<f64> = [v.lower, v.upper].into_iter().flatten().collect();
-    let mut all = vec![v.value - half, v.value + half, 0.0];
+    let mut all = vec![v.ends[0], v.ends[1], 0.0];
     all.extend(&limits);
     let low = all.iter().copied().fold(f64::INFINITY, f64::min);
     let high = all.iter().copied().fold(f64::NEG_INFINITY, f64::max);
@@ -72,8 +71,8 @@ fn scale(ui: &Ui, cx: &Cx<'_>, rect: Rect, item: &Item, v: &OnScale) {
         ));
     }
     let bar = Stroke::new(4.0, p.ink);
-    painter.hline(at(v.value - half)..=at(v.value + half), y, bar);
-    for end in [v.value - half, v.value + half] {
+    painter.hline(at(v.ends[0])..=at(v.ends[1]), y, bar);
+    for end in v.ends {
         painter.vline(at(end), y - 11.0..=y + 11.0, bar);
     }
     marks::draw(painter, &p, pos2(at(v.value), y), cx.g.pick(22.0, 28.0), item.mark);
@@ -110,7 +109,7 @@ fn buttons(ui: &Ui, wing: &Wing, cx: &mut Cx<'_>, item: &Item, count: usize) {
 
 /// What can be done about it: measure again, or close what was left open.
 fn do_about(ui: &Ui, wing: &Wing, cx: &mut Cx<'_>, main: Rect, item: &Item) {
-    use crate::pages::{Answer, Ask, Page, Then, WordsFor};
+    use crate::pages::{Answer, Ask, Page, Then, Words, WordsFor};
     use assess::view::ObligationKind as Kind;
     let size = cx.g.pick(26.0, 34.0);
     if item.kind == Kind::OpenItem {
@@ -127,6 +126,12 @@ fn do_about(ui: &Ui, wing: &Wing, cx: &mut Cx<'_>, main: Rect, item: &Item) {
                     Answer::new("It is closed…", words(record::OpenAction::Closed)),
                 ],
             }));
+        }
+        return;
+    }
+    if item.kind == Kind::Record {
+        if Button::new(main, "Compare with paper", size).main().show(ui) {
+            cx.s.open(Page::Letters(Words::new(WordsFor::OnPaper, "")));
         }
         return;
     }

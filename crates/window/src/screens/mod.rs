@@ -156,8 +156,12 @@ pub fn show(ui: &mut Ui, cx: &mut Cx<'_>) {
         level::show(ui, wing, cx);
         return;
     }
-    if let Some(question) = wing.live.question.clone() {
-        crate::pages::bench_asks(ui, cx, &question);
+    if screen == Screen::Moves && level::under_spars(wing).is_some() && cx.s.moving.told.is_some() {
+        level::spars(ui, wing, cx);
+        return;
+    }
+    if let Some(asked) = wing.live.question.as_ref().and_then(crate::pages::bench_asks) {
+        crate::pages::ask::show(ui, cx, &asked);
         return;
     }
     rail::show(ui, wing, cx);
@@ -248,7 +252,7 @@ pub(crate) fn notice(ui: &Ui, cx: &mut Cx<'_>, row: Rect) -> bool {
 
 /// A sentence on at most this many lines, broken between words; the last is cut if it does not fit.
 pub(crate) fn lines(ui: &Ui, rect: Rect, hand: Hand, key: &str, text: &str, most: usize) -> f32 {
-    crate::draw::text::name(ui, rect, key, text);
+    crate::draw::text::whole(ui, rect, key, text);
     let painter = ui.painter();
     let one = crate::draw::text::width(painter, &hand, text);
     let fits = (rect.height() / (hand.size * 1.1)).floor().max(1.0);

@@ -5,6 +5,7 @@ use crate::action::Action;
 use crate::draw::button::Button;
 use crate::model::{Person, Wing};
 use crate::pages::{FilesFor, Page, TypeFor, Typing, Words, WordsFor};
+use bench::{HandsFree, Key};
 use egui::{Rect, Theme, Ui, pos2, vec2};
 
 /// A question who is at the bench.
@@ -42,7 +43,7 @@ pub fn show(ui: &mut Ui, wing: &Wing, cx: &mut Cx<'_>) {
     let x = cx.g.body();
     title(ui, cx, x, "More", (&super::wing_words(wing), &file_name(&wing.log)));
     let middle = cx.g.middle(x);
-    let port = wing.live.port.clone().unwrap_or_else(|| "none open".to_owned());
+    let port = wing.live.port_name().unwrap_or("none open").to_owned();
     let part =
         if cx.s.measuring.part.is_empty() { "not taken".to_owned() } else { cx.s.measuring.part.clone() };
     let yes = |b: bool| if b { "on" } else { "off" };
@@ -66,7 +67,7 @@ pub fn show(ui: &mut Ui, wing: &Wing, cx: &mut Cx<'_>) {
         (Do::Note, "Note", "into the log"),
         (Do::Item, "Leave open", "on purpose"),
         (Do::Part, "Part at", &part),
-        (Do::HandsFree, "Hands free", yes(wing.live.hands_free)),
+        (Do::HandsFree, "Hands free", yes(wing.live.hands_free == HandsFree::On)),
         (Do::Pairs, "Both facings", yes(looks.pairs)),
         (Do::SeenFrom, "Seen from", seen),
         (Do::Blind, "Hide design", yes(looks.blind)),
@@ -116,7 +117,10 @@ fn act(ui: &Ui, wing: &Wing, cx: &mut Cx<'_>, what: Do) {
         Do::Note => cx.s.open(words(WordsFor::Note)),
         Do::Item => cx.s.open(words(WordsFor::Item)),
         Do::Part => cx.s.open(Page::Keypad(Typing::new(TypeFor::Part, ""))),
-        Do::HandsFree => cx.ask(Action::HandsFree(!wing.live.hands_free)),
+        Do::HandsFree => cx.ask(Action::Bench(Key::HandsFree(match wing.live.hands_free {
+            HandsFree::Off => HandsFree::On,
+            HandsFree::On => HandsFree::Off,
+        }))),
         Do::Pairs => cx.s.looks.pairs = !cx.s.looks.pairs,
         Do::SeenFrom => cx.s.looks.turned = !cx.s.looks.turned,
         Do::Blind => cx.s.looks.blind = !cx.s.looks.blind,
@@ -132,8 +136,9 @@ fn act(ui: &Ui, wing: &Wing, cx: &mut Cx<'_>, what: Do) {
 /// Asks which port, with what is open already there; the page chooses the one opened last where none is.
 pub fn open_port(wing: &Wing, cx: &mut Cx<'_>) {
     cx.ask(Action::ListPorts);
-    let port = wing.live.port.clone().unwrap_or_default();
-    let instrument = wing.live.instrument.clone().or_else(|| cx.s.measuring.instrument.clone());
+    let port = wing.live.port_name().unwrap_or_default().to_owned();
+    let instrument =
+        wing.live.instrument_name().map(str::to_owned).or_else(|| cx.s.measuring.instrument.clone());
     cx.s.open(Page::Port { port, instrument: instrument.unwrap_or_default(), from: 0 });
 }
 

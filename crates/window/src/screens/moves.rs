@@ -8,9 +8,9 @@ use crate::draw::shape::frame;
 use crate::draw::text::{Hand, name, put, row, say};
 use crate::model::Wing;
 use crate::pages::{Page, TypeFor, Typing};
-use crate::state::Nav;
+use crate::state::{Nav, Told};
 use crate::words;
-use assess::advice::{Advice, AdviceState, Step};
+use assess::advice::{Advice, AdviceState, Remedy, Step};
 use egui::{Align, Rect, Stroke, Ui, pos2};
 use record::plan::Direction;
 
@@ -30,31 +30,40 @@ pub fn show(ui: &mut Ui, wing: &Wing, cx: &mut Cx<'_>) {
 /// Nothing to turn, and why.
 fn nothing(ui: &Ui, wing: &Wing, cx: &mut Cx<'_>, advice: &Advice) {
     let x = cx.g.body();
-    let title = match advice.state {
-        AdviceState::Leave => "Leave it alone",
-        AdviceState::Measure => "Nothing to turn: measure first",
-        _ => "No move brings it inside",
+    let (title, main, to) = match advice.state {
+        AdviceState::Leave => ("Leave it alone", "Measure", Screen::Measure),
+        AdviceState::Measure => ("Nothing to turn: measure first", "Measure", Screen::Measure),
+        AdviceState::Move => ("No spar to move", "Level the posts", Screen::Level),
+        AdviceState::Mend => ("Nothing to turn: mend it", "What is open", Screen::Gate),
+        AdviceState::Cannot => ("No move brings it inside", "What is open", Screen::Gate),
     };
     super::title(ui, cx, x, title, ("", ""));
     let middle = cx.g.middle(x);
-    let half = middle.with_max_y(middle.center().y);
+    let half = middle.with_max_y(middle.top() + middle.height() * 0.3);
     if !notice(ui, cx, half) {
         lines(ui, half, cx.heavy(26.0, 32.0).least(18.0), "advice", &advice.words, 3);
     }
-    reasons(ui, cx, middle.with_min_y(middle.center().y), advice);
+    reasons(ui, cx, middle.with_min_y(half.bottom()), advice);
     let cells = cx.g.cells(cx.g.buttons(x), cx.g.gap(), &[124.0, 200.0, 260.0]);
-    let [undo, hand, main] = [0, 1, 2].map(|i| cells.get(i).copied().unwrap_or(Rect::NOTHING));
+    let [undo, hand, go] = [0, 1, 2].map(|i| cells.get(i).copied().unwrap_or(Rect::NOTHING));
     undo_button(ui, cx, undo);
     by_hand(ui, wing, cx, hand);
-    if Button::new(main, "Measure", cx.g.pick(28.0, 36.0)).named("Go and measure").main().show(ui) {
-        cx.s.go(Screen::Measure);
+    let named = format!("Go: {main}");
+    if Button::new(go, main, cx.g.pick(28.0, 36.0)).named(&named).main().show(ui) {
+        cx.s.go(to);
     }
 }
 
 fn reasons(ui: &Ui, cx: &Cx<'_>, rect: Rect, advice: &Advice) {
     let hand = cx.note(19.0, 22.0).least(15.0);
     let pitch = hand.size * 2.5;
-    for (i, text) in advice.reasons.iter().chain(&advice.cautions).enumerate() {
+    // What mends each thing, where no support does; then why, and what to mind.
+    let mend = advice
+        .findings
+        .iter()
+        .filter(|f| !matches!(f.remedy, Remedy::Supports))
+        .filter_map(|f| f.mend.first());
+    for (i, text) in mend.chain(&advice.reasons).chain(&advice.cautions).enumerate() {
         let top = rect.top() + pitch * i as f32;
         if top + pitch > rect.bottom() + 2.0 {
             break;
@@ -89,19 +98,36 @@ fn steps(ui: &Ui, wing: &Wing, cx: &mut Cx<'_>, advice: &Advice) {
         );
         reasons(ui, cx, under, advice);
     }
-    let cells = cx.g.cells(cx.g.buttons(x), cx.g.gap(), &[124.0, 160.0, 376.0]);
-    let [undo, hand, main] = [0, 1, 2].map(|i| cells.get(i).copied().unwrap_or(Rect::NOTHING));
+    let cells = cx.g.cells(cx.g.buttons(x), cx.g.gap(), &[124.0, 160.0, 160.0, 300.0]);
+    let [undo, hand, count, main] = [0, 1, 2, 3].map(|i| cells.get(i).copied().unwrap_or(Rect::NOTHING));
     undo_button(ui, cx, undo);
     by_hand(ui, wing, cx, hand);
     let why = wing.read_only.then_some("read only");
-    let text = format!("Record what {} turned", step.support);
-    if Button::new(main, &text, cx.g.pick(28.0, 36.0))
+    let size = cx.g.pick(24.0, 30.0);
+    if Button::new(count, "Count turns", size)
+        .second(if cx.g.roomy() { "without the level" } else { "" })
         .named("Record what was turned")
+        .unless(why)
+        .show(ui)
+    {
+        cx.s.open(Page::Keypad(Typing::new(TypeFor::Move(step.support.clone()), "")));
+    }
+    // The level shows how far a screw went: at the station where the first move does most.
+    let first = advice.steps.first().and_then(|first| first.watch_at.as_deref());
+    let level = wing.live.kind() == Some(quantity::Kind::Angle);
+    let why = why.or((!level).then_some("no level on a port"));
+    let text = first.map_or_else(|| "With the level".to_owned(), |at| format!("With the level on {at}"));
+    let why = why.or(first.is_none().then_some("no station shows it"));
+    if Button::new(main, &text, cx.g.pick(26.0, 34.0))
+        .named("Turn with the level")
         .main()
         .unless(why)
         .show(ui)
     {
-        cx.s.open(Page::Keypad(Typing::new(TypeFor::Move(step.support), "")));
+        cx.ask(Action::DismissNotice);
+        cx.ask(Action::Bench(bench::Key::Moves));
+        cx.ask(Action::Bench(bench::Key::Lies(cx.s.measuring.facing)));
+        cx.s.moving.told = Some(Told { tilt: None, facing: cx.s.measuring.facing });
     }
 }
 
@@ -156,16 +182,6 @@ fn along(wing: &Wing, step: &Step) -> egui::Vec2 {
     }
 }
 
-fn verb(wing: &Wing, step: &Step) -> &'static str {
-    let direction = wing.plan.support(&step.support).map(|s| s.direction);
-    match (direction, step.amount_mm > 0.0) {
-        (Some(Direction::Aft), true) => "Bring it aft",
-        (Some(Direction::Aft), false) => "Bring it forward",
-        (_, true) => "Raise it",
-        (_, false) => "Lower it",
-    }
-}
-
 fn big(ui: &Ui, wing: &Wing, cx: &mut Cx<'_>, step: &Step) {
     let (top, bottom) = (cx.g.pick(216.0, 346.0), cx.g.pick(280.0, 440.0));
     let down = cx.g.spare();
@@ -185,7 +201,8 @@ fn big(ui: &Ui, wing: &Wing, cx: &mut Cx<'_>, step: &Step) {
         .turns
         .and_then(|t| words::turns(t, 8).map(|n| format!(", {n} {}", words::way(t))))
         .unwrap_or_default();
-    let text = format!("{} {}{turns}", verb(wing, step), words::with_unit(step.amount_mm.abs(), "mm", 1));
+    let verb = words::move_verb(&wing.plan, &step.support, step.amount_mm);
+    let text = format!("{verb} {}{turns}", words::with_unit(step.amount_mm.abs(), "mm", 1));
     let hand = cx.heavy(56.0, 69.0).least(cx.g.pick(30.0, 48.0));
     say(ui, bar.with_min_x(bar.left() + size + 8.0), Align::Min, hand, "instruction", &text);
     let note = row(bar.left(), bar.right(), bar.bottom() + cx.g.pick(22.0, 40.0), 20.0);

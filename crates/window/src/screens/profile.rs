@@ -87,15 +87,7 @@ fn chart(ui: &Ui, wing: &Wing, cx: &mut Cx<'_>, twist: &Twist, shown: &[&Station
     let y = (cx.g.pick(68.0, 120.0), cx.g.buttons_y().0 - cx.g.pick(90.0, 110.0));
     let rect = cx.g.rect((left + 48.0, right), y);
     let (lower, upper) = twist.band.first().map_or((None, None), |b| (b.lower_deg, b.upper_deg));
-    let values = shown
-        .iter()
-        .flat_map(|s| {
-            let (v, half) = (s.twist_error_deg.unwrap_or(0.0), 1.96 * s.u_deg.unwrap_or(0.0));
-            [v - half, v + half]
-        })
-        .chain(lower)
-        .chain(upper)
-        .chain([0.0]);
+    let values = shown.iter().flat_map(|s| ends(s)).chain(lower).chain(upper).chain([0.0]);
     let spans = twist.stations.iter().map(|s| s.span_mm);
     let span = (spans.clone().fold(f64::INFINITY, f64::min), spans.fold(f64::NEG_INFINITY, f64::max));
     let mut chart = Chart::around(rect, span, values, tip_left(wing, cx));
@@ -128,14 +120,20 @@ fn chart(ui: &Ui, wing: &Wing, cx: &mut Cx<'_>, twist: &Twist, shown: &[&Station
         chart.limit(&painter, cx, *limit);
     }
     for s in shown {
-        let (v, half) = (s.twist_error_deg.unwrap_or(0.0), 1.96 * s.u_deg.unwrap_or(0.0));
-        chart.bar(&painter, s.span_mm, v, half, cx.p.ink);
+        let v = s.twist_error_deg.unwrap_or(0.0);
+        chart.bar(&painter, s.span_mm, ends(s), cx.p.ink);
         marks::draw(&painter, &cx.p, chart.at(s.span_mm, v), 17.0, s.verdict.map_or(Mark::Bar, Mark::of));
     }
     frame(ui.painter(), rect, Color32::TRANSPARENT, Stroke::new(1.5, cx.p.rule));
     legend(ui, cx, rect);
     numbers(ui, cx, &chart, shown, rect.bottom());
     name(ui, rect, "chart", "twist error by station, each by its own readings");
+}
+
+/// The ends of a station's 95 % interval.
+fn ends(s: &StationView) -> [f64; 2] {
+    let v = s.twist_error_deg.unwrap_or(0.0);
+    [s.lower95_deg.unwrap_or(v), s.upper95_deg.unwrap_or(v)]
 }
 
 fn legend(ui: &Ui, cx: &Cx<'_>, rect: Rect) {

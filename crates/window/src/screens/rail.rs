@@ -29,8 +29,11 @@ fn cells(wing: &Wing, cx: &Cx<'_>) -> Vec<Cell> {
     let short = |t: &crate::reads::index::Tally| t.short().unwrap_or((None, "none".to_owned()));
     let (level_mark, level) = short(&index.levels);
     let (profile_mark, profile) = short(&index.profile);
-    let to_do = wing.advice.as_ref().map_or(0, |a| a.steps.len());
-    let moves = if to_do > 0 { format!("{to_do} to do") } else { "none".to_owned() };
+    let moves = match wing.advice.as_ref() {
+        None => "\u{2026}".to_owned(),
+        Some(advice) if advice.steps.is_empty() => "none".to_owned(),
+        Some(advice) => format!("{} to do", advice.steps.len()),
+    };
     let gate = match wing.assessment.gate.state {
         GateState::Clear => "CLEAR".to_owned(),
         GateState::Hold if cx.s.screen == Screen::Gate => format!("{} open", index.board.open()),

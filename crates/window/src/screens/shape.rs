@@ -13,6 +13,7 @@ use crate::state::Nav;
 use crate::words;
 use assess::view::Judged;
 use egui::{Align, Color32, Rect, Stroke, Ui, pos2};
+use quantity::shown::K95;
 
 /// A value at a place.
 struct Value {
@@ -193,6 +194,11 @@ fn subject(ui: &Ui, wing: &Wing, cx: &mut Cx<'_>, all: &[Subject]) {
     }
 }
 
+/// The ends of a value's 95 % interval.
+fn ends(v: &Value) -> [f64; 2] {
+    [v.y - K95 * v.u, v.y + K95 * v.u]
+}
+
 fn chart(ui: &Ui, wing: &Wing, cx: &mut Cx<'_>, middle: Rect, s: &Subject) {
     let line = Rect::from_min_max(middle.min, pos2(middle.right(), middle.top() + cx.g.pick(44.0, 60.0)));
     if !notice(ui, cx, line) {
@@ -210,7 +216,7 @@ fn chart(ui: &Ui, wing: &Wing, cx: &mut Cx<'_>, middle: Rect, s: &Subject) {
     let span = (xs.clone().fold(f64::INFINITY, f64::min), xs.fold(f64::NEG_INFINITY, f64::max));
     let span = if span.1 > span.0 { span } else { (span.0 - 1.0, span.0 + 1.0) };
     let limits: Vec<f64> = s.limits.into_iter().flatten().collect();
-    let ys = s.values.iter().flat_map(|v| [v.y - 1.96 * v.u, v.y + 1.96 * v.u]).chain(limits.iter().copied());
+    let ys = s.values.iter().flat_map(ends).chain(limits.iter().copied());
     let chart = Chart::around(rect, span, ys, tip_left(wing, cx));
     let painter = ui.painter();
     chart.lines(painter, cx, &[]);
@@ -225,7 +231,7 @@ fn chart(ui: &Ui, wing: &Wing, cx: &mut Cx<'_>, middle: Rect, s: &Subject) {
     for v in &s.values {
         let at = chart.at(v.x, v.y);
         if v.u > 0.0 {
-            chart.bar(painter, v.x, v.y, 1.96 * v.u, cx.p.ink);
+            chart.bar(painter, v.x, ends(v), cx.p.ink);
         }
         match v.mark {
             Mark::Unasked => {

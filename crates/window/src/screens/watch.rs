@@ -122,7 +122,7 @@ fn foot(ui: &Ui, wing: &Wing, cx: &mut Cx<'_>, point: Option<Point>) {
         return;
     }
     let size = cx.g.pick(24.0, 30.0);
-    if Button::new(a, "Port", size).second(wing.live.port.as_deref().unwrap_or("none open")).show(ui) {
+    if Button::new(a, "Port", size).second(wing.live.port_name().unwrap_or("none open")).show(ui) {
         more::open_port(wing, cx);
     }
     if wing.trace.is_some() {
@@ -132,7 +132,7 @@ fn foot(ui: &Ui, wing: &Wing, cx: &mut Cx<'_>, point: Option<Point>) {
         return;
     }
     let text = point.as_ref().map_or("Watch".to_owned(), |p| format!("Watch {}", p.place()));
-    let why = match (&point, &wing.live.port) {
+    let why = match (&point, wing.live.port_name()) {
         (None, _) => Some("no point is chosen"),
         (_, None) => Some("open a port first"),
         _ => wing.read_only.then_some("read only"),

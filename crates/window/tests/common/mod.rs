@@ -3,17 +3,18 @@
 #![allow(clippy::disallowed_methods, reason = "the bench has a folder of its own on the disk")]
 
 pub mod hand;
+pub mod live;
 pub mod paint;
 pub mod picture;
 pub mod states;
 
+use bench::{DeviceView, Live, PortView, View};
 use egui_kittest::Harness;
 use session::demo::CASES;
 use session::{Session, Sign, Take};
 use std::path::PathBuf;
 use std::sync::Arc;
 use std::sync::atomic::{AtomicU32, Ordering};
-use window::model::live::{Live, LiveState};
 use window::model::{Chain, Model, Notice, Person, Role, Wing};
 use window::{Action, Face};
 
@@ -135,28 +136,32 @@ impl Bench {
     }
 
     /// What comes over the port from now on: a beam level that reads to 0.01°.
-    pub fn live(&mut self, state: LiveState) {
+    pub fn live(&mut self, state: Live) {
         let wing = self.model.wing.as_mut().unwrap();
-        wing.live = Live {
-            port: Some("bench port".to_owned()),
-            instrument: Some("beam level".to_owned()),
-            kind: Some(quantity::Kind::Angle),
-            step: 0.01,
-            state,
-            ..Live::default()
+        wing.live = View {
+            port: PortView::Open("bench port".to_owned()),
+            instrument: Some(DeviceView {
+                name: "beam level".to_owned(),
+                kind: quantity::Kind::Angle,
+                resolution: 0.01,
+                two_axes: false,
+                can_zero: false,
+            }),
+            live: state,
+            ..View::default()
         };
     }
 
     /// A level at rest that shows this.
     pub fn settled(&mut self, shown: f64) {
-        self.live(LiveState::Settled { shown });
+        self.live(live::settled(shown));
     }
 
     fn act(&mut self, action: Action) {
         self.asked.push(action.clone());
         let meant = action.clone().meant();
         self.model.asks = None;
-        let live = self.model.wing.as_ref().and_then(|w| w.live.state.shown());
+        let live = self.model.wing.as_ref().and_then(|w| w.live.live.shown());
         let Some(s) = &mut self.session else {
             match &action {
                 Action::SetWho(who) => self.model.who = who.clone(),
@@ -191,7 +196,7 @@ impl Bench {
             Action::TakeLive { point, facing, temperature, unsettled } => {
                 s.take_settled(session::TakeSettled {
                     point,
-                    amount: quantity::Amount::from_base(quantity::Kind::Angle, live.unwrap()),
+                    amount: quantity::Amount::from_base(quantity::Kind::Angle, live.unwrap().value),
                     text: None,
                     scatter: 0.0,
                     samples: 10,

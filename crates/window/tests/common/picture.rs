@@ -132,19 +132,41 @@ fn fill(
 }
 
 impl Picture {
-    /// Writes it as PNG.
+    /// Writes it as PNG with at most 256 colours: shades that lie closer together than the comparison sees become one.
     pub fn save(&self, path: &std::path::Path) {
+        let (colours, at) =
+            (2..=5).map(|shift| self.indexed(shift)).find(|(all, _)| all.len() <= 256).unwrap();
         let file = std::io::BufWriter::new(std::fs::File::create(path).unwrap());
         let mut encoder = png::Encoder::new(file, self.width as u32, self.height as u32);
-        encoder.set_color(png::ColorType::Rgb);
+        encoder.set_color(png::ColorType::Indexed);
+        encoder.set_palette(colours.concat());
         encoder.set_compression(png::Compression::High);
-        encoder.write_header().unwrap().write_image_data(&self.rgb).unwrap();
+        encoder.set_filter(png::Filter::NoFilter);
+        encoder.write_header().unwrap().write_image_data(&at).unwrap();
+    }
+
+    /// The colours without so many of their last bits, each by the first of them that was seen; and the picture in them.
+    fn indexed(&self, shift: u32) -> (Vec<[u8; 3]>, Vec<u8>) {
+        let mut places: HashMap<[u8; 3], usize> = HashMap::new();
+        let mut colours = Vec::new();
+        let mut at = Vec::new();
+        for rgb in self.rgb.chunks(3) {
+            let rgb = [rgb[0], rgb[1], rgb[2]];
+            let place = *places.entry(rgb.map(|c| c >> shift)).or_insert_with(|| {
+                colours.push(rgb);
+                colours.len() - 1
+            });
+            at.push(place as u8);
+        }
+        (colours, at)
     }
 
     /// Reads one; none if there is none.
     pub fn load(path: &std::path::Path) -> Option<Self> {
         let file = std::io::BufReader::new(std::fs::File::open(path).ok()?);
-        let mut reader = png::Decoder::new(file).read_info().unwrap();
+        let mut decoder = png::Decoder::new(file);
+        decoder.set_transformations(png::Transformations::EXPAND);
+        let mut reader = decoder.read_info().unwrap();
         let mut rgb = vec![0; reader.output_buffer_size().unwrap()];
         let info = reader.next_frame(&mut rgb).unwrap();
         assert_eq!(info.color_type, png::ColorType::Rgb);

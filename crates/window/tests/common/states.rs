@@ -2,9 +2,10 @@
 
 use super::Bench;
 use super::hand::{self, Window};
+use super::live;
+use bench::{LevelView, Live, Phase, Site, Turn};
 use egui::Key;
 use window::Screen;
-use window::model::live::{Levelling, LiveState, Phase, Turn};
 use window::model::{Listing, LogRow, Model, Person, Place};
 
 /// A state of the window.
@@ -74,23 +75,71 @@ fn rows() -> Vec<LogRow> {
     ]
 }
 
-fn levelling(tilt: f64, phase: Phase) -> Levelling {
-    Levelling {
-        post: "root-post".to_owned(),
-        point: "cross@root-post".parse().unwrap(),
-        tilt: Some(tilt),
+fn levelling(tilt: f64, phase: Phase) -> LevelView {
+    let point: record::Point = "cross@root-post".parse().unwrap();
+    let place = bench::Place {
+        point: point.clone(),
+        value: tilt,
         zero_out: true,
+        design: Some(0.0),
+        lower: Some(-0.15),
+        upper: Some(0.15),
+    };
+    LevelView {
+        site: Site::Post("root-post".to_owned()),
+        point: Some(point),
+        facing: record::Facing::Forward,
         phase,
+        tilts: vec![place],
         start: Some(-0.35),
+        left: 0,
         turn: Some(Turn {
-            foot: "root-post aft foot".to_owned(),
-            mm: -3.4,
-            turns: Some(-2.25),
+            by: bench::By::Level,
+            foot: "root aft foot".to_owned(),
+            mm: -5.4,
+            turns: Some(-3.625),
+            to_go: Some(-2.25),
             give_or_take: Some(0.5),
+            words: String::new(),
         }),
         coarse: None,
         reasons: Vec::new(),
-        moved: None,
+    }
+}
+
+/// The front screw at the tip, half turned, with the level on a station near it.
+fn under_spars(wing: &window::model::Wing) -> LevelView {
+    let step = wing.advice.as_ref().unwrap().steps.first().unwrap();
+    let at = step.watch_at.clone().unwrap();
+    let point = record::Point::at(record::PointKind::Incidence, &at);
+    let view = wing.assessment.points.iter().find(|p| p.point == point).unwrap();
+    let (now, half) = (view.value.unwrap(), step.watch_deg.unwrap() / 2.0);
+    LevelView {
+        site: Site::Spars,
+        tilts: vec![bench::Place {
+            point: point.clone(),
+            value: now + half,
+            zero_out: true,
+            design: view.design,
+            lower: view.lower,
+            upper: view.upper,
+        }],
+        point: Some(point),
+        facing: record::Facing::Forward,
+        phase: Phase::Turning { done_mm: step.amount_mm / 2.0, to_go_mm: step.amount_mm / 2.0 },
+        start: Some(now),
+        left: wing.advice.as_ref().unwrap().steps.len(),
+        turn: Some(Turn {
+            by: bench::By::Level,
+            foot: step.support.clone(),
+            mm: step.amount_mm,
+            turns: step.turns,
+            to_go: step.turns.map(|turns| turns / 2.0),
+            give_or_take: step.give_or_take_turns,
+            words: step.words.clone(),
+        }),
+        coarse: None,
+        reasons: Vec::new(),
     }
 }
 
@@ -111,15 +160,20 @@ pub fn all() -> Vec<State> {
         model
     };
     let (whole_model, hold_model) = (advised(&whole), advised(&hold));
-    let live = |state: LiveState| {
+    let showing = |state: Live| {
         let mut bench = Bench::showing(&walking.model);
         bench.live(state);
         bench.model.clone()
     };
     let mut level = Bench::case("two-post", |s| s.action == "take" && s.what.starts_with("cross@tip-post"));
-    level.live(LiveState::Settling { shown: -0.22, share: 0.75 });
-    level.model.wing.as_mut().unwrap().live.levelling =
-        Some(levelling(-0.22, Phase::Turning { done_mm: -2.0 }));
+    level.live(live::settling(-0.22, 0.75));
+    level.model.wing.as_mut().unwrap().live.level =
+        Some(levelling(-0.22, Phase::Turning { done_mm: -2.0, to_go_mm: -3.4 }));
+    let moving = advised(&Bench::case("two-post", |s| s.action == "move" && s.what == "tip front"));
+    let mut turning = Bench::showing(&moving);
+    turning.live(live::settling(-0.6, 0.75));
+    let wing = turning.model.wing.as_mut().unwrap();
+    wing.live.level = Some(under_spars(wing));
     let mut start = Bench::at_start();
     start.model.recent = rows();
     let mut nobody = Bench::at_start();
@@ -137,20 +191,17 @@ pub fn all() -> Vec<State> {
         ],
     });
     let state = |name, model: &Model, go| State { name, model: model.clone(), go };
-    let settled = live(LiveState::Settled { shown: -0.47 });
+    let settled = showing(live::settled(-0.47));
     let at = |name, model: &Model| state(name, model, at_s7);
     let mut out = vec![
         at("measure", &settled),
-        at("measure-moving", &live(LiveState::Moving { shown: -0.31 })),
-        at("measure-settling", &live(LiveState::Settling { shown: -0.46, share: 0.7 })),
-        at("measure-still-taken", &live(LiveState::Taken { shown: -0.47 })),
-        at("measure-long", &live(LiveState::Settled { shown: -12.47 })),
+        at("measure-moving", &showing(live::moving(-0.31))),
+        at("measure-settling", &showing(live::settling(-0.46, 0.7))),
+        at("measure-still-taken", &showing(live::taken(-0.47))),
+        at("measure-long", &showing(live::settled(-12.47))),
         at("measure-last", &walking.model),
-        at("measure-lost", &live(LiveState::Lost { seconds: 8, last: Some(-0.47) })),
-        at(
-            "measure-wrong",
-            &live(LiveState::Wrong { here: "T-0002".to_owned(), wanted: "T-0001".to_owned() }),
-        ),
+        at("measure-lost", &showing(live::lost(8, -0.47))),
+        at("measure-wrong", &showing(live::wrong())),
         state("measure-type", &settled, |w| {
             at_s7(w);
             hand::tap(w, "Type it");
@@ -181,7 +232,12 @@ pub fn all() -> Vec<State> {
             w.run_steps(2);
         }),
         state("level-last", &whole_model, |w| on(w, Screen::Level)),
-        state("moves", &hold_model, |w| on(w, Screen::Moves)),
+        state("moves", &moving, |w| on(w, Screen::Moves)),
+        state("moves-posts", &hold_model, |w| on(w, Screen::Moves)),
+        state("moves-turning", &turning.model, |w| {
+            on(w, Screen::Moves);
+            hand::tap(w, "Turn with the level");
+        }),
         state("moves-nothing", &whole_model, |w| on(w, Screen::Moves)),
         state("profile", &whole_model, |w| on(w, Screen::Profile)),
         state("profile-hold", &hold_model, |w| on(w, Screen::Profile)),

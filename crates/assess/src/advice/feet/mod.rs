@@ -159,7 +159,8 @@ pub fn level_feet(post: &Post, lean: &Lean) -> FootAdvice {
     let held = held_feet(post, &made);
     let rest = held.map(|held| solve(&held, wanted, loose, tilts));
     let best = match rest {
-        Some(rest) if rest.score <= all.score + rest.step => rest,
+        // What the feet cannot do is said of all of them: a foot that is left alone could be moved.
+        Some(rest) if rest.score <= all.score + rest.step => Solved { lacks: all.lacks, ..rest },
         _ => all,
     };
     let left = tilt_left(&post.feet, &best.mm, wanted);

@@ -1,7 +1,7 @@
 //! The pattern search: one and two supports at a time, in strides of steps that shorten.
 
-use super::super::belief::Belief;
 use super::super::rows::{Goal, Target};
+use super::Task;
 
 /// Strides in steps.
 const STRIDES: [usize; 5] = [16, 8, 4, 2, 1];
@@ -44,7 +44,8 @@ pub(super) struct Pattern<'a> {
 type Trial = [(usize, f64); 2];
 
 impl<'a> Pattern<'a> {
-    pub(super) fn new(belief: &'a Belief, targets: &[&'a Target], amounts: &'a [Vec<f64>]) -> Self {
+    pub(super) fn new(task: &Task<'a>, targets: &[&'a Target]) -> Self {
+        let Task { belief, amounts, made, .. } = *task;
         let n = amounts.len();
         let line = |t: &&'a Target| Line {
             target: t,
@@ -57,8 +58,8 @@ impl<'a> Pattern<'a> {
         let at = amounts.iter().map(|a| a.iter().position(|v| *v == 0.0).unwrap_or(0)).collect();
         let free = (0..n).filter(|i| amounts[*i].len() > 1).collect();
         let mut pattern = Self { lines, amounts, at, free, worth: f64::INFINITY };
-        for (i, list) in amounts.iter().enumerate() {
-            pattern.shift(i, list[pattern.at[i]]);
+        for (i, by) in made.iter().enumerate() {
+            pattern.shift(i, *by);
         }
         pattern.worth = pattern.value([(0, 0.0), (0, 0.0)], f64::INFINITY);
         pattern
@@ -83,6 +84,7 @@ impl<'a> Pattern<'a> {
         self.worth
     }
 
+    /// What is to be moved beside what was made already.
     pub(super) fn moves(&self) -> Vec<f64> {
         self.at.iter().zip(self.amounts).map(|(k, a)| a[*k]).collect()
     }

@@ -1,12 +1,12 @@
 //! Where the search begins: the damped least-squares answer.
 
-use super::super::belief::Belief;
 use super::super::rows::{Goal, Target};
+use super::Task;
 
-/// Moves of any size with (Σ a aᵀ + Q) x = -Σ a now, inside the amounts' ends.
-pub(super) fn damped(belief: &Belief, targets: &[&Target], amounts: &[Vec<f64>]) -> Vec<f64> {
+/// Moves of any size beside what was made already, with (Σ a aᵀ + Q) x = -Σ a now, inside the amounts' ends.
+pub(super) fn damped(task: &Task<'_>, targets: &[&Target]) -> Vec<f64> {
+    let Task { belief, amounts, made, .. } = *task;
     let n = amounts.len();
-    let held: Vec<f64> = amounts.iter().map(|a| if a.len() == 1 { a[0] } else { 0.0 }).collect();
     let (mut matrix, mut right) = (vec![vec![0.0; n]; n], vec![0.0; n]);
     for target in targets.iter().filter(|t| t.goal == Goal::Aim) {
         let covariance = target.covariance(belief);
@@ -14,14 +14,14 @@ pub(super) fn damped(belief: &Belief, targets: &[&Target], amounts: &[Vec<f64>])
             let square = side.slope * side.slope;
             for (i, row) in matrix.iter_mut().enumerate() {
                 let a = &target.way.per_mm;
-                right[i] -= side.slope * a[i] * (side.now + side.slope * target.change(&held));
+                right[i] -= side.slope * a[i] * (side.now + side.slope * target.change(made));
                 row.iter_mut().enumerate().for_each(|(j, m)| *m += square * (a[i] * a[j] + covariance[i][j]));
             }
         }
     }
     let free: Vec<usize> = (0..n).filter(|i| amounts[*i].len() > 1).collect();
     let solved = solve(&matrix, &right, &free);
-    let mut moves = held;
+    let mut moves = vec![0.0; n];
     for (i, x) in free.iter().zip(solved) {
         moves[*i] = x.clamp(amounts[*i][0], amounts[*i][amounts[*i].len() - 1]);
     }

@@ -62,6 +62,10 @@ impl<'a> Run<'a> {
             for event in self.driver.wait(LOOK) {
                 self.event(&event)?;
             }
+            // Somebody may have typed a move, or a reading, beside this.
+            if self.session.refresh()? {
+                self.driver.look(&self.session);
+            }
             let said = self.driver.tick(&mut self.session)?;
             self.told(said)?;
             while let Some(line) = lines.next() {
@@ -168,54 +172,5 @@ impl<'a> Run<'a> {
     fn port(&self) -> String {
         let path = self.driver.listener().map(session::port::Listener::path).unwrap_or_default();
         format!("port {path}")
-    }
-}
-
-#[cfg(test)]
-mod tests {
-    #![allow(clippy::disallowed_methods, reason = "the story has a folder of its own")]
-
-    use super::{Run, Screen};
-    use crate::show::Show;
-    use bench::recording::{Played, read};
-    use record::At;
-    use session::Session;
-    use session::gauges::Connected;
-    use session::port::Driver;
-    use std::fmt::Write as _;
-    use std::path::Path;
-
-    /// One recorded list of samples and keys: the window plays the same and must write the same entries.
-    #[test]
-    fn a_recording_gives_the_kept_entries() {
-        let folder = tempfile::tempdir().unwrap();
-        let kept = Path::new(env!("CARGO_MANIFEST_DIR")).join("../../tests/recorded");
-        let log = folder.path().join("wing.jigtrue");
-        let mut session = Session::create(&kept.join("plan.toml"), &log, Some("tam")).unwrap();
-        session.set_clock(At::from_millis(1_900_000_000_000));
-        session.stage(&session::BeginStage::named("ribs on")).unwrap();
-        let device = Connected::read(&kept.join("level.toml")).unwrap();
-        session.add_instrument(device.facts.clone()).unwrap();
-        let show = Show { json: true, ascii: true, quiet: false };
-        let mut run = Run::new(session, Driver::recording(&device), &device, Screen::new(&show));
-        run.begin("recording", Vec::new()).unwrap();
-        for step in read(&std::fs::read_to_string(kept.join("round.txt")).unwrap()) {
-            let at_ms = i64::try_from(step.at_ms).unwrap();
-            run.session.set_clock(At::from_millis(1_900_000_000_000 + at_ms));
-            match step.what {
-                Played::Event(event) => run.event(&event).unwrap(),
-                Played::Key(line) => assert!(run.typed(&line).unwrap()),
-            }
-        }
-        let mut entries = String::new();
-        for entry in run.session.entries().iter().filter(|entry| entry.seq > 1) {
-            let what = serde_json::to_string(&entry.what).unwrap();
-            writeln!(entries, "{} {} {} {what}", entry.seq, entry.at, entry.by).unwrap();
-        }
-        let file = kept.join("round.entries");
-        if std::env::var_os("KEEP").is_some() {
-            std::fs::write(&file, &entries).unwrap();
-        }
-        assert_eq!(entries, std::fs::read_to_string(file).unwrap());
     }
 }

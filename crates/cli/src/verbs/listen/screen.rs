@@ -118,14 +118,14 @@ impl<'a> Screen<'a> {
         let figure: Vec<String> = big(&picture.figure, self.show.ascii).lines().map(strong).collect();
         // No line may run over the edge: the terminal would break it, and the lines could not be counted.
         let bar = bar(picture.progress, self.show.ascii);
-        let words = fit(&picture.words, WIDTH - 2 - bar.chars().count());
+        let words: Vec<String> = wrap("", &picture.words).lines().map(strong).collect();
         let help: Vec<String> = wrap("", picture.help).lines().map(faint).collect();
         let text = format!(
-            "{}\n\n{}  {}\n\n{bar} {}\n{}",
+            "{}\n\n{}  {}\n\n{bar}\n{}\n{}",
             strong(fit(&picture.head, WIDTH - 1).trim_end()),
             figure.join("\n"),
             picture.unit,
-            strong(words.trim_end()),
+            words.join("\n"),
             help.join("\n")
         );
         if text != self.text {

@@ -1,7 +1,7 @@
 //! What is shown of the bench: a head, a figure, a line of words.
 
 use super::screen::{Picture, Stand};
-use bench::{Arrow, Bench, LevelView, Live, Main, Phase, Shown, View};
+use bench::{Arrow, Bench, LevelView, Live, Main, Phase, Shown, Site, View};
 use quantity::shown::{self, step_decimals};
 use session::gauges::Connected;
 use session::shown as safe;
@@ -93,7 +93,15 @@ fn wrong(here: &str, wanted: &str) -> String {
 }
 
 fn level_head(level: &LevelView) -> String {
-    format!("level {}, facing {}", safe(&level.post), level.facing.word())
+    let facing = level.facing.word();
+    match (&level.site, &level.turn, &level.point) {
+        (Site::Post(post), ..) => format!("level {}, facing {facing}", safe(post)),
+        (Site::Spars, Some(turn), Some(point)) => {
+            format!("move {}, level on {}, facing {facing}", safe(&turn.foot), safe(point.place()))
+        }
+        (Site::Spars, None, Some(point)) => format!("level on {}, facing {facing}", safe(point.place())),
+        (Site::Spars, _, None) => "no support is to be turned".to_owned(),
+    }
 }
 
 /// The line of the loop of moves: the tilts, how they are, what to do.
@@ -111,7 +119,11 @@ fn level_words(view: &View, level: &LevelView) -> String {
         .iter()
         .map(|place| {
             let step = view.instrument.as_ref().map_or(0.01, |device| device.resolution);
-            format!("{} {}°", place.point.kind().word(), shown::signed(place.value, step_decimals(step)))
+            let name = match level.site {
+                Site::Post(_) => place.point.kind().word(),
+                Site::Spars => place.point.place(),
+            };
+            format!("{name} {}°", shown::signed(place.value, step_decimals(step)))
         })
         .collect();
     let at_rest = matches!(view.live, Live::Settled { .. } | Live::Taken { .. });
@@ -139,6 +151,12 @@ fn hold_still(view: &View) -> String {
 fn at_rest_words(view: &View, level: &LevelView) -> String {
     match (&view.main, &level.turn, &level.coarse) {
         (_, _, Some(coarse)) => format!("{coarse}; t takes it: take it both ways first"),
+        (Main::Count, Some(turn), _) => {
+            format!(
+                "{}; this axis does not show it: count the turns and record them with `jigtrue move`",
+                turn.words
+            )
+        }
         (Main::Start, Some(turn), _) => format!("Enter: start. {}", turn.words),
         (_, None, _) if !level.reasons.is_empty() => level.reasons.join("; "),
         _ => "level enough: leave it. t takes it, both ways".to_owned(),
@@ -152,7 +170,7 @@ fn turned(level: &LevelView) -> String {
             let done = shown::turns_only(turns - to_go).unwrap_or_else(|| "nothing".to_owned());
             let to_go = shown::turns(to_go)
                 .map_or_else(|| "no more to go".to_owned(), |left| format!("{left} to go"));
-            format!("{done} turned, {to_go}")
+            format!("{}: {done} turned, {to_go}", turn.foot)
         }
         _ => turn.words.clone(),
     }
@@ -164,7 +182,15 @@ pub fn seat_words(level: &LevelView, bench: &Bench) -> String {
         Arrow::ForeAndAft => "across it, arrow to the leading edge",
         Arrow::AlongSpan => "along the span, arrow outboard",
     };
-    let mut words = format!("Lay it on {} {across}. Enter does what the line says.", safe(&level.post));
+    let lay = match (&level.site, &level.point) {
+        (Site::Post(post), _) => format!("Lay it on {} {across}.", safe(post)),
+        (Site::Spars, Some(point)) => format!(
+            "Lay it on {}, arrow to the leading edge, and leave it there while the screw is turned.",
+            safe(point.place())
+        ),
+        (Site::Spars, None) => String::new(),
+    };
+    let mut words = format!("{lay} Enter does what the line says.");
     if let bench::Zero::Known { value, u, pairs } = bench.zero() {
         let zero = shown::WithU::of_u(value, u).signed_with("deg");
         words.push_str(&format!(" Zero {zero} by {}.", shown::count(u64::from(pairs), "pair", "pairs")));

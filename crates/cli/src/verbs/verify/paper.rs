@@ -3,14 +3,9 @@
 use super::super::sheet::stamp;
 use super::super::table::refused;
 use serde::Serialize;
-use session::{OnPaper, Session, SessionError, Since, Verified};
+use session::{HASH_DIGITS, OnPaper, Session, SessionError, Since, Verified};
 use std::path::Path;
 use std::str::FromStr;
-
-/// The least digits of a hash that say anything: 64 bits.
-const LEAST: usize = 16;
-/// All there are.
-const ALL: usize = 64;
 
 /// The beginning of a hash, as typed; it may be only the first of several groups.
 #[derive(Clone, Debug)]
@@ -22,8 +17,8 @@ pub fn group(text: &str) -> Result<String, String> {
     if digits.is_empty() || !digits.bytes().all(|b| b.is_ascii_hexdigit()) {
         return Err("a hash has the digits 0 to 9 and a to f".to_owned());
     }
-    if digits.len() > ALL {
-        return Err(format!("a hash has {ALL} digits"));
+    if digits.len() > *HASH_DIGITS.end() {
+        return Err(format!("a hash has {} digits", HASH_DIGITS.end()));
     }
     Ok(digits.to_ascii_lowercase())
 }
@@ -39,12 +34,14 @@ impl HashDigits {
     /// With the groups that follow it.
     pub fn with(&self, groups: &[String]) -> Result<String, SessionError> {
         let digits = self.0.clone() + &groups.concat();
-        if (LEAST..=ALL).contains(&digits.len()) {
+        if HASH_DIGITS.contains(&digits.len()) {
             return Ok(digits);
         }
         Err(refused(format!(
-            "--hash has {} digits; give at least {LEAST} of the {ALL}, or anything could fit",
-            digits.len()
+            "--hash has {} digits; give at least {} of the {}, or anything could fit",
+            digits.len(),
+            HASH_DIGITS.start(),
+            HASH_DIGITS.end()
         )))
     }
 }
@@ -61,25 +58,7 @@ pub struct EntryView {
 pub fn on_paper(log: &Verified, entry: u64, begins: &str) -> Result<(EntryView, String), SessionError> {
     let found = log.on_paper(entry, begins)?;
     let digits = begins.len();
-    let words = match found {
-        OnPaper::Fits(when) => {
-            let (last, _) = log.head();
-            let after = match last.saturating_sub(entry) {
-                0 => "nothing after it".to_owned(),
-                1 => "1 entry after it".to_owned(),
-                n => format!("{n} entries after it"),
-            };
-            format!("Entry {entry} fits the paper ({digits} of {ALL} digits compared). {when}; {after}")
-        }
-        OnPaper::Differs => format!(
-            "Entry {entry} does NOT fit the paper: the log has another hash there. It is another log, or it was made anew"
-        ),
-        OnPaper::NoSuchEntry(last) => {
-            format!(
-                "The log has no entry {entry} (the last is {last}): it is another log, or entries were taken from it"
-            )
-        }
-    };
+    let words = found.words(entry, digits, log.head().0);
     let fits = matches!(found, OnPaper::Fits(_));
     Ok((EntryView { entry, digits_compared: digits, fits }, words))
 }

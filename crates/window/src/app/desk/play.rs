@@ -1,7 +1,6 @@
 //! A recording in place of a port.
 
 use super::Desk;
-use bench::Target;
 
 impl Desk {
     /// Begins to play with this instrument.
@@ -30,10 +29,5 @@ impl Desk {
     /// What the bench shows.
     pub fn bench_view(&self) -> bench::View {
         self.session.as_ref().map_or_else(bench::View::default, |session| self.port.view(session))
-    }
-
-    /// A point by its name, as a target.
-    pub fn target_named(&self, text: &str, reads: quantity::Kind) -> Target {
-        self.session.as_ref().unwrap().target_named(text, reads).unwrap()
     }
 }

@@ -3,10 +3,12 @@
 #![allow(clippy::disallowed_methods, reason = "these stories have files, threads and a clock")]
 
 mod disks;
+mod jig;
+mod paper;
 #[cfg(unix)]
 mod ports;
-mod recorded;
 mod tables;
+mod thing;
 
 use super::desk::Desk;
 use super::keep::Keep;

@@ -1,6 +1,7 @@
 //! An instrument on a pseudo-terminal that sends the project's own lines: live values, its own temperature, a night's watch.
 
 use super::{opened, sentence, until};
+use bench::{Live, PortView, View};
 use jigtrue_protocol::{Decimal, Flags, Identify, Message, Quantity, Sample, Stamp, Unit};
 use record::What;
 use serialport::{SerialPort, TTYPort};
@@ -9,7 +10,6 @@ use std::sync::Arc;
 use std::sync::atomic::{AtomicBool, AtomicI32, Ordering};
 use std::time::Duration;
 use window::Action;
-use window::model::live::{Live, LiveState};
 
 /// A board that sends an angle, its own temperature of 41 °C, and now and then who it is if it has a number.
 struct Board {
@@ -69,7 +69,7 @@ impl Drop for Board {
     }
 }
 
-fn live(desk: &super::Desk) -> Live {
+fn live(desk: &super::Desk) -> View {
     desk.model().wing.as_ref().unwrap().live.clone()
 }
 
@@ -80,10 +80,10 @@ fn a_live_reading_has_the_temperature_of_the_part_and_not_of_the_instrument() {
     let board = Board::plug_in();
     desk.act(board.open());
     // The port is opened beside the window.
-    assert!(live(&desk).state == LiveState::Opening, "{:?}", live(&desk));
+    assert!(matches!(live(&desk).port, PortView::Opening(_)), "{:?}", live(&desk));
     let both = [(1, "level@root-post", None, None), (2, "cross@root-post", Some("23 °C"), Some(23.0))];
     for (n, point, typed, wanted) in both {
-        until(&mut desk, "a settled value", |d| matches!(live(d).state, LiveState::Settled { .. }));
+        until(&mut desk, "a settled value", |d| matches!(live(d).live, Live::Settled { .. }));
         desk.act(Action::TakeLive {
             point: point.parse().unwrap(),
             facing: None,
@@ -108,7 +108,7 @@ fn a_watch_on_a_live_port_is_seen_and_recorded() {
     let (mut desk, log) = opened(folder.path());
     let board = Board::plug_in();
     desk.act(board.open());
-    until(&mut desk, "a value", |d| live(d).state.shown().is_some());
+    until(&mut desk, "a value", |d| live(d).live.shown().is_some());
     desk.act(Action::Watch(Some("level@root-post".parse().unwrap())));
     let seen = |d: &super::Desk| d.model().wing.as_ref().unwrap().trace.clone();
     until(&mut desk, "samples", |d| seen(d).is_some_and(|t| t.len() > 40));
@@ -135,7 +135,7 @@ fn a_port_that_is_not_there_is_a_sentence() {
     until(&mut desk, "an answer", |d| d.model().notice.as_ref().is_some_and(|n| n.wrong));
     let (desk, words) = sentence(desk);
     assert!(words.contains("no-port"), "{words}");
-    assert_eq!(live(&desk).state, LiveState::Off);
+    assert_eq!(live(&desk).port, PortView::None);
 }
 
 #[test]
@@ -145,9 +145,9 @@ fn nothing_is_taken_from_another_instrument_than_the_one_asked_for() {
     let board = Board::plug_in();
     board.number.store(7, Ordering::Relaxed);
     desk.act(board.open());
-    until(&mut desk, "who is there", |d| matches!(live(d).state, LiveState::Wrong { .. }));
-    assert!(matches!(live(&desk).state, LiveState::Wrong { here, .. } if here == "7"));
-    assert_eq!(live(&desk).state.shown(), None);
+    until(&mut desk, "who is there", |d| matches!(live(d).live, Live::Wrong { .. }));
+    assert!(matches!(live(&desk).live, Live::Wrong { here, .. } if here == "7"));
+    assert_eq!(live(&desk).live.shown(), None);
     let take = Action::TakeLive {
         point: "level@root-post".parse().unwrap(),
         facing: Some(record::Facing::Forward),
@@ -159,7 +159,7 @@ fn nothing_is_taken_from_another_instrument_than_the_one_asked_for() {
     // The right one is plugged in: the plan's beam level is number 1973.
     board.number.store(1973, Ordering::Relaxed);
     until(&mut desk, "a settled value", |d| {
-        matches!(live(d).state, LiveState::Settled { .. } | LiveState::Taken { .. })
+        matches!(live(d).live, Live::Settled { .. } | Live::Taken { .. })
     });
     desk.act(take);
     let session = session::Session::open_read_only(&log).unwrap();
@@ -173,7 +173,7 @@ fn a_board_that_was_zeroed_begins_a_round() {
     let board = Board::plug_in();
     desk.act(board.open());
     for point in ["level@root-post", "cross@root-post", "level@tip-post"] {
-        until(&mut desk, "a settled value", |d| matches!(live(d).state, LiveState::Settled { .. }));
+        until(&mut desk, "a settled value", |d| matches!(live(d).live, Live::Settled { .. }));
         desk.act(Action::TakeLive {
             point: point.parse().unwrap(),
             facing: Some(record::Facing::Forward),
@@ -183,7 +183,7 @@ fn a_board_that_was_zeroed_begins_a_round() {
         // The second reading is of the same set-up, the third of another.
         board.zeroed.store(point == "cross@root-post", Ordering::Relaxed);
         board.hundredths.fetch_add(20, Ordering::Relaxed);
-        until(&mut desk, "the next rest", |d| !matches!(live(d).state, LiveState::Taken { .. }));
+        until(&mut desk, "the next rest", |d| !matches!(live(d).live, Live::Taken { .. }));
     }
     let session = session::Session::open_read_only(&log).unwrap();
     let rounds: Vec<u32> = session
@@ -192,4 +192,27 @@ fn a_board_that_was_zeroed_begins_a_round() {
         .filter_map(|e| if let What::Reading(r) = &e.what { Some(r.round) } else { None })
         .collect();
     assert_eq!(rounds, [1, 1, 2]);
+}
+
+/// The log knows the level by its name; the file beside it says how it speaks.
+#[test]
+fn an_instrument_opened_by_its_name_speaks_as_its_file_says() {
+    let folder = tempfile::tempdir().unwrap();
+    let (mut desk, _) = opened(folder.path());
+    let file = stories::jig::LEVEL.replace("tilt board", "beam level").replace(",Y={cross deg .2}", "");
+    std::fs::write(folder.path().join("beam.toml"), file).unwrap();
+    let (mut master, slave) = TTYPort::pair().unwrap();
+    let stop = Arc::new(AtomicBool::new(false));
+    let stopped = Arc::clone(&stop);
+    std::thread::spawn(move || {
+        while !stopped.load(Ordering::Relaxed) {
+            let _ = master.write_all(b"X=+0.05\n");
+            std::thread::sleep(Duration::from_millis(20));
+        }
+    });
+    desk.act(Action::OpenPort { port: slave.name().unwrap(), instrument: "beam level".to_owned() });
+    until(&mut desk, "a value", |d| {
+        live(d).live.shown().is_some_and(|shown| (shown.value - 0.05).abs() < 1e-9)
+    });
+    stop.store(true, Ordering::Relaxed);
 }

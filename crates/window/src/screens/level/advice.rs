@@ -1,15 +1,16 @@
 //! Which foot, which way, how many turns; and the picture of it.
 
 use super::{value_note, wrong};
-use crate::action::{Action, Reply};
+use crate::action::Action;
 use crate::draw::arrows::{self, Turn as Way};
 use crate::draw::button::Button;
 use crate::draw::picture::{self, Leaning};
 use crate::draw::text::{Hand, name, put, row, say, width};
 use crate::model::Wing;
-use crate::model::live::{Levelling, LiveState, Phase};
+use crate::pages::{Ask, Then};
 use crate::screens::Cx;
 use crate::words;
+use bench::{LevelView, Live, Phase, Question};
 use egui::{Align, Rect, Ui, pos2};
 use record::plan::Side;
 use record::{Point, PointKind};
@@ -22,60 +23,72 @@ struct Lines {
 }
 
 /// Draws the two lines and the notes at their right.
-pub fn show(ui: &Ui, wing: &Wing, cx: &mut Cx<'_>, point: &Point, levelling: Option<&Levelling>) {
+pub fn show(ui: &Ui, wing: &Wing, cx: &mut Cx<'_>, point: &Point, levelling: Option<&LevelView>) {
     let top = cx.g.pick(232.0, 392.0) + cx.g.spare();
     let rows = cx.g.rect(cx.g.whole(), (top, top + cx.g.pick(108.0, 168.0)));
     if wrong(ui, cx, rows) {
         return;
     }
-    if let Some(question) = &wing.live.question {
-        ask(ui, cx, rows, question);
+    if let Some(asked) = wing.live.question.as_ref().and_then(crate::pages::bench_asks) {
+        ask(ui, cx, rows, &asked);
         return;
     }
     let lines = words_of(wing, cx, point, levelling);
     let notes = notes(levelling);
     let hand = cx.heavy(58.0, 84.0).least(cx.g.pick(30.0, 48.0));
-    let note = Hand::medium(cx.g.pick(19.0, 24.0), cx.p.pale).least(15.0);
     let painter = ui.painter();
-    let aside = notes.iter().map(|n| width(painter, &note, n)).fold(0.0, f32::max);
     let turn = if lines.way.is_some() { cx.g.pick(56.0, 100.0) } else { 0.0 };
-    let need = width(painter, &hand, &lines.first).max(width(painter, &hand, &lines.second) + turn);
-    let with_notes = need + aside + 20.0 <= rows.width() || need > rows.width();
-    let aside = if with_notes && need <= rows.width() { aside } else { 0.0 };
-    let text = rows.with_max_x(rows.right() - if aside > 0.0 { aside + 16.0 } else { 0.0 });
     let (a, b) = (rows.top() + rows.height() * 0.23, rows.top() + rows.height() * 0.74);
-    say(ui, row(text.left(), text.right(), a, 40.0), Align::Min, hand, "instruction", &lines.first);
+    say(ui, row(rows.left(), rows.right(), a, 40.0), Align::Min, hand, "instruction", &lines.first);
     if let Some(way) = lines.way {
         let r = cx.g.pick(20.0, 32.0);
-        arrows::around(painter, pos2(text.left() + r + 6.0, b), r, way, cx.p.control);
+        arrows::around(painter, pos2(rows.left() + r + 6.0, b), r, way, cx.p.control);
     }
-    say(ui, row(text.left() + turn, text.right(), b, 40.0), Align::Min, hand, "instruction 2", &lines.second);
-    if aside > 0.0 {
-        let pitch = rows.height() / notes.len().max(3) as f32;
-        for (i, n) in notes.iter().enumerate() {
-            let y = rows.top() + pitch * (i as f32 + 0.5);
-            put(painter, row(rows.right() - aside - 1.0, rows.right(), y, 14.0), Align::Max, note, n);
-        }
+    say(ui, row(rows.left() + turn, rows.right(), b, 40.0), Align::Min, hand, "instruction 2", &lines.second);
+    // A line that is too long pushes the notes beside it away, and only those.
+    let above =
+        rows.with_max_y(rows.center().y).with_min_x(rows.left() + width(painter, &hand, &lines.first) + 20.0);
+    let below = rows
+        .with_min_y(rows.center().y)
+        .with_min_x(rows.left() + turn + width(painter, &hand, &lines.second) + 20.0);
+    let (first, rest) = notes.split_at(notes.len().min(2));
+    aside(ui, cx, above, first);
+    aside(ui, cx, below, rest);
+    name(ui, rows.with_min_x(rows.right() - 1.0), "notes", &notes.join("; "));
+}
+
+/// Notes at the right end of a place, where all of them fit.
+fn aside(ui: &Ui, cx: &Cx<'_>, rect: Rect, notes: &[String]) {
+    let note = Hand::medium(cx.g.pick(19.0, 24.0), cx.p.pale).least(15.0);
+    let wide = notes.iter().map(|n| width(ui.painter(), &note, n)).fold(0.0, f32::max);
+    if wide > rect.width() {
+        return;
     }
-    name(ui, rows.with_min_x(rows.right() - aside.max(1.0)), "notes", &notes.join("; "));
+    let pitch = rect.height() / 2.0;
+    for (i, text) in notes.iter().take(2).enumerate() {
+        let line = row(rect.left(), rect.right(), rect.top() + pitch * (i as f32 + 0.5), 14.0);
+        put(ui.painter(), line, Align::Max, note, text);
+    }
 }
 
 /// What the bench asks, with its answers as buttons.
-fn ask(ui: &Ui, cx: &mut Cx<'_>, rows: Rect, question: &crate::model::live::Question) {
+fn ask(ui: &Ui, cx: &mut Cx<'_>, rows: Rect, question: &Ask) {
     let above = rows.with_max_y(rows.center().y - 4.0);
     say(ui, above, Align::Min, cx.heavy(44.0, 64.0).least(24.0), "instruction", &question.title);
     let below = rows.with_min_y(rows.bottom() - cx.g.pick(50.0, 70.0));
     let weights = vec![1.0; question.answers.len().max(1)];
     for (rect, answer) in cx.g.cells(below, 8.0, &weights).into_iter().zip(&question.answers) {
-        let main = answer.reply == Reply::Yes;
+        let yes = Then::Do(Action::Bench(bench::Key::Answer(bench::Answer::Yes)));
         let button = Button::new(rect, &answer.text, cx.g.pick(22.0, 28.0));
-        if (if main { button.main() } else { button }).show(ui) {
-            cx.ask(Action::Answer(answer.reply));
+        if (if answer.then == yes { button.main() } else { button }).show(ui)
+            && let Then::Do(action) = &answer.then
+        {
+            cx.ask(action.clone());
         }
     }
 }
 
-fn words_of(wing: &Wing, cx: &Cx<'_>, point: &Point, levelling: Option<&Levelling>) -> Lines {
+fn words_of(wing: &Wing, cx: &Cx<'_>, point: &Point, levelling: Option<&LevelView>) -> Lines {
     let plain =
         |first: &str, second: &str| Lines { first: first.to_owned(), second: second.to_owned(), way: None };
     if cx.s.measuring.taken.is_some() {
@@ -86,27 +99,29 @@ fn words_of(wing: &Wing, cx: &Cx<'_>, point: &Point, levelling: Option<&Levellin
             plain("Taken", "Turn, or the next tilt")
         };
     }
-    match &wing.live.state {
-        LiveState::Off => return plain("Not live", "Plug in a level, or type it"),
-        LiveState::Opening => return plain("Waiting for the level", ""),
-        LiveState::Lost { .. } => return plain("No signal", "Looking for the level"),
-        LiveState::Wrong { wanted, .. } => return plain("Wrong instrument", &format!("Plug in {wanted}")),
+    match &wing.live.live {
+        Live::None if wing.live.port_name().is_none() => {
+            return plain("Not live", "Plug in a level, or type it");
+        }
+        Live::None | Live::Waiting { .. } => return plain("Waiting for the level", ""),
+        Live::Lost { .. } => return plain("No signal", "Looking for the level"),
+        Live::Wrong { wanted, .. } => return plain("Wrong instrument", &format!("Plug in {wanted}")),
         _ => {}
     }
     let Some(l) = levelling else { return plain("Take it both ways first", "") };
-    if let (Phase::Ended, Some(m)) = (l.phase, &l.moved) {
-        let way = if m.mm > 0.0 { "raised" } else { "lowered" };
+    if let Some(m) = moved(wing) {
         let turns = m.turns.and_then(|t| words::turns(t, 8)).map_or(String::new(), |t| format!(", {t}"));
         return Lines {
-            first: format!("{} {way}", m.foot),
+            first: format!("{} {}", m.foot, m.did),
             second: format!("{}{turns}. Record it?", words::with_unit(m.mm.abs(), "mm", 1)),
             way: None,
         };
     }
     match (&l.turn, &l.coarse) {
         (Some(t), _) => {
-            let verb = if t.mm > 0.0 { "Raise" } else { "Lower" };
-            let second = match t.turns {
+            let mm = t.mm_to_go(l.phase);
+            let verb = words::move_verb(&wing.plan, &t.foot, mm);
+            let second = match t.to_go {
                 Some(turns) => {
                     let parts = if t.give_or_take.is_some_and(|g| g < 0.25) { 8 } else { 4 };
                     words::turns(turns, parts).map_or_else(
@@ -114,13 +129,13 @@ fn words_of(wing: &Wing, cx: &Cx<'_>, point: &Point, levelling: Option<&Levellin
                         |n| format!("{n} {}", words::way(turns)),
                     )
                 }
-                None => format!("by {}", words::with_unit(t.mm.abs(), "mm", 1)),
+                None => format!("by {}", words::with_unit(mm.abs(), "mm", 1)),
             };
-            let way = t.turns.map(|t| if t > 0.0 { Way::Clockwise } else { Way::Anticlockwise });
+            let way = t.to_go.map(|t| if t > 0.0 { Way::Clockwise } else { Way::Anticlockwise });
             Lines { first: format!("{verb} the {}", short(&t.foot, point)), second, way }
         }
         (None, Some(coarse)) => plain(coarse, "Take it both ways first"),
-        (None, None) if l.reasons.is_empty() && l.zero_out => {
+        (None, None) if l.reasons.is_empty() && l.tilt().is_some_and(|place| place.zero_out) => {
             plain("Level enough: leave it", "Take it both ways")
         }
         (None, None) if l.reasons.is_empty() => plain("Hold it still", "Take it both ways first"),
@@ -130,24 +145,38 @@ fn words_of(wing: &Wing, cx: &Cx<'_>, point: &Point, levelling: Option<&Levellin
     }
 }
 
+/// What a move at rest has moved, while it is asked whether to record it.
+pub fn moved(wing: &Wing) -> Option<&bench::Measured> {
+    match &wing.live.question {
+        Some(Question::Record { measured, .. }) => Some(measured),
+        _ => None,
+    }
+}
+
 /// The name of a foot without that of its post.
 fn short<'a>(foot: &'a str, point: &Point) -> &'a str {
     foot.strip_prefix(point.place()).map_or(foot, str::trim_start)
 }
 
-fn notes(levelling: Option<&Levelling>) -> Vec<String> {
-    let mut out = vec![value_note(levelling).to_owned()];
-    let Some(l) = levelling else { return out };
+fn notes(levelling: Option<&LevelView>) -> Vec<String> {
+    let taken_out = value_note(levelling).to_owned();
+    let Some(l) = levelling else { return vec![taken_out] };
+    let mut out = Vec::new();
+    if l.turn.as_ref().is_some_and(|t| t.by == bench::By::Count) {
+        out.push("this axis does not show it:".to_owned());
+        out.push("count the turns".to_owned());
+    }
     if let Some(g) = l.turn.as_ref().and_then(|t| t.give_or_take).and_then(|g| words::turns(g.max(0.125), 8))
     {
         out.push(format!("give or take {g}"));
     }
-    if let Phase::Turning { done_mm } = l.phase {
+    if let Phase::Turning { done_mm, .. } = l.phase {
         let per = l.turn.as_ref().and_then(|t| t.turns.map(|n| n / t.mm)).filter(|r| r.is_finite());
         let turns =
             per.and_then(|r| words::turns(done_mm * r, 8)).map_or(String::new(), |t| format!("{t}, "));
         out.push(format!("done {turns}{}", words::with_unit(done_mm.abs(), "mm", 1)));
     }
+    out.push(taken_out);
     if l.turn.as_ref().is_some_and(|t| t.turns.is_some()) {
         out.push("as you look at the screw's head".to_owned());
     }
@@ -155,10 +184,13 @@ fn notes(levelling: Option<&Levelling>) -> Vec<String> {
 }
 
 /// The picture of the post: which end is low, which foot, which way.
-pub fn picture(ui: &Ui, wing: &Wing, cx: &Cx<'_>, rect: Rect, point: &Point, levelling: Option<&Levelling>) {
+pub fn picture(ui: &Ui, wing: &Wing, cx: &Cx<'_>, rect: Rect, point: &Point, levelling: Option<&LevelView>) {
     let painter = ui.painter();
-    let l = levelling.filter(|l| l.tilt.is_some() && l.zero_out);
-    let Some((l, tilt)) = l.and_then(|l| l.tilt.map(|t| (l, t))) else {
+    if let Some(l) = levelling.filter(|l| l.site == bench::Site::Spars) {
+        return arrow(ui, wing, cx, rect, l);
+    }
+    let known = |l: &LevelView| l.tilt().filter(|place| place.zero_out).map(|place| place.value);
+    let Some((l, tilt)) = levelling.and_then(|l| Some((l, known(l)?))) else {
         let hand = cx.note(18.0, 22.0).least(15.0);
         put(
             painter,
@@ -169,7 +201,7 @@ pub fn picture(ui: &Ui, wing: &Wing, cx: &Cx<'_>, rect: Rect, point: &Point, lev
         );
         return;
     };
-    let half = wing.live.step / 2.0;
+    let half = wing.live.step() / 2.0;
     // Seen from the end for fore and aft (nose at left); from the front for along the span, as the wing lies before you.
     let cross = point.kind() == PointKind::Cross;
     let high_is_left = if cross { true } else { (wing.plan.wing.side == Side::Left) != cx.s.looks.turned };
@@ -199,6 +231,25 @@ pub fn picture(ui: &Ui, wing: &Wing, cx: &Cx<'_>, rect: Rect, point: &Point, lev
         put(painter, at, align, hand, short(&t.foot, point));
     }
     name(ui, inner, "picture", &text);
+}
+
+/// Which way a support goes.
+fn arrow(ui: &Ui, wing: &Wing, cx: &Cx<'_>, rect: Rect, l: &LevelView) {
+    let Some(turn) = &l.turn else { return };
+    let mm = turn.mm_to_go(l.phase);
+    let verb = words::move_verb(&wing.plan, &turn.foot, mm);
+    let along = match verb {
+        "Raise" => arrows::UP,
+        "Lower" => arrows::DOWN,
+        "Bring aft" => arrows::RIGHT,
+        _ => arrows::LEFT,
+    };
+    let hand = cx.heavy(20.0, 26.0).least(15.0);
+    let line = |y: f32| row(rect.left(), rect.right(), y, 14.0);
+    put(ui.painter(), line(rect.top() + hand.size * 0.6), Align::Min, hand, verb);
+    arrows::straight(ui.painter(), rect.center(), rect.height() * 0.5, along, cx.p.control);
+    put(ui.painter(), line(rect.bottom() - hand.size * 0.5), Align::Min, hand, &turn.foot);
+    name(ui, rect, "picture", &format!("{verb} {}", turn.foot));
 }
 
 /// True where a foot is at the left of the picture.

@@ -10,11 +10,12 @@ use crate::draw::arrows;
 use crate::draw::button::Button;
 use crate::draw::text::{name, put, row, say, width};
 use crate::model::Wing;
-use crate::model::live::{Levelling, Phase};
 use crate::pages::{Page, TypeFor, Typing};
-use crate::state::Nav;
+use crate::state::{Nav, Told};
 use crate::words;
+use bench::{Key, LevelView, Phase, PortView, Seat, Site};
 use egui::{Align, Rect, Stroke, Ui, pos2, vec2};
+use record::point::Arrow;
 use record::{Facing, Point, PointKind};
 
 /// A jig without posts.
@@ -57,18 +58,85 @@ pub fn show(ui: &mut Ui, wing: &Wing, cx: &mut Cx<'_>) {
         Some(Nav::Left | Nav::Up | Nav::PageUp) => choose(cx, at.checked_sub(1).and_then(|i| all.get(i))),
         _ => {}
     }
-    let now = (point.clone(), cx.s.measuring.facing);
-    if wing.live.port.is_some() && cx.s.moving.told.as_ref() != Some(&now) {
-        cx.ask(Action::Sit { point: point.clone(), facing: now.1 });
-        cx.ask(Action::Level(Some(point.place().to_owned())));
-        cx.s.moving.told = Some(now);
+    tell(wing, cx, Some(&point));
+    let levelling = wing.live.level.as_ref().filter(|l| l.point.as_ref() == Some(&point));
+    let (kind, count) = (words::kind_words(point.kind()), format!("tilt {} of {}", at + 1, all.len()));
+    if title(ui, cx, point.place(), kind, &count) {
+        return leave(cx);
     }
-    let levelling = wing.live.levelling.as_ref().filter(|l| l.point == point);
-    title(ui, cx, &point, (at + 1, all.len()));
     value(ui, wing, cx, &point, levelling);
     advice::show(ui, wing, cx, &point, levelling);
     scale::show(ui, wing, cx, &point, levelling);
     buttons(ui, wing, cx, &point, levelling, &all, at);
+}
+
+/// The loop of moves under the spars, where it goes on.
+pub fn under_spars(wing: &Wing) -> Option<&LevelView> {
+    wing.live.level.as_ref().filter(|l| l.site == Site::Spars)
+}
+
+/// A screw under a spar is turned while the level stays on a station.
+pub fn spars(ui: &mut Ui, wing: &Wing, cx: &mut Cx<'_>) {
+    tell(wing, cx, None);
+    let Some(l) = under_spars(wing) else { return };
+    let (turn, point) = (l.turn.as_ref(), l.point.clone());
+    let on = point.as_ref().map_or(String::new(), |p| format!("level on {}", p.place()));
+    let count = format!("{} to make", words::count(l.left, "move", "moves"));
+    // While nothing is live it is not said which screw is next.
+    let next = if l.left == 0 { "Nothing left to turn" } else { "The next screw" };
+    if title(ui, cx, turn.map_or(next, |t| t.foot.as_str()), &on, &count) {
+        return leave(cx);
+    }
+    if let Some(point) = &point {
+        value(ui, wing, cx, point, Some(l));
+        advice::show(ui, wing, cx, point, Some(l));
+        scale::show(ui, wing, cx, point, Some(l));
+    } else {
+        let middle = cx.g.middle(cx.g.whole());
+        super::lines(ui, middle, cx.heavy(30.0, 40.0).least(20.0), "words", &l.reasons.join("; "), 4);
+    }
+    let cells = cx.g.cells(bar(cx), cx.g.gap(), &[116.0, 132.0, 496.0]);
+    let [undo, count, main] = [0, 1, 2].map(|i| cells.get(i).copied().unwrap_or(Rect::NOTHING));
+    undo_button(ui, cx, undo);
+    if advice::moved(wing).is_some() {
+        another_button(ui, cx, count);
+    } else {
+        count_button(ui, wing, cx, count, turn.map(|t| t.foot.clone()));
+    }
+    if point.is_some() {
+        move_button(ui, wing, cx, main, Some(l));
+    } else if Button::new(main, "Measure", cx.g.pick(28.0, 36.0)).main().show(ui) {
+        leave(cx);
+        cx.s.go(Screen::Measure);
+    }
+    face_button(ui, wing, cx);
+}
+
+/// Tells the bench what the loop is about and how the level lies, as far as it does not know.
+fn tell(wing: &Wing, cx: &mut Cx<'_>, tilt: Option<&Point>) {
+    let now = Told { tilt: tilt.cloned(), facing: cx.s.measuring.facing };
+    let before = cx.s.moving.told.clone();
+    if !matches!(wing.live.port, PortView::Open(_)) || before.as_ref() == Some(&now) {
+        return;
+    }
+    let site = tilt.map_or(Site::Spars, |point| Site::Post(point.place().to_owned()));
+    let anew = before.is_none() || wing.live.level.as_ref().is_none_or(|l| l.site != site);
+    let mut keys = Vec::new();
+    match site {
+        _ if !anew => {}
+        Site::Post(post) => keys.push(Key::Level(post)),
+        Site::Spars => keys.push(Key::Moves),
+    }
+    let arrow = tilt.map_or(bench::Arrow::ForeAndAft, |point| match point.kind().row().arrow {
+        Arrow::AlongSpan => bench::Arrow::AlongSpan,
+        Arrow::AcrossSpan | Arrow::None => bench::Arrow::ForeAndAft,
+    });
+    if wing.live.seat.arrow != arrow {
+        keys.push(Key::Seat(Seat { arrow, ..wing.live.seat }));
+    }
+    keys.push(if anew { Key::Lies(now.facing) } else { Key::Face(now.facing) });
+    keys.into_iter().for_each(|key| cx.ask(Action::Bench(key)));
+    cx.s.moving.told = Some(now);
 }
 
 /// The first tilt that is still wanted.
@@ -85,21 +153,22 @@ fn choose(cx: &mut Cx<'_>, to: Option<&Point>) {
 }
 
 /// Leaves the screen, and the loop with it.
-pub fn leave(cx: &mut Cx<'_>) {
+fn leave(cx: &mut Cx<'_>) {
     cx.s.moving.told = None;
-    cx.ask(Action::Level(None));
-    cx.s.go(Screen::Measure);
+    cx.ask(Action::Bench(Key::LeaveLevel));
+    if cx.s.screen == Screen::Level {
+        cx.s.go(Screen::Measure);
+    }
 }
 
-fn title(ui: &Ui, cx: &mut Cx<'_>, point: &Point, (n, of): (usize, usize)) {
+/// The title row; true where one leaves.
+fn title(ui: &Ui, cx: &Cx<'_>, place: &str, kind: &str, count: &str) -> bool {
     let bar = cx.g.title(cx.g.whole());
     let painter = ui.painter();
     let back =
         Rect::from_min_size(bar.min, vec2(cx.g.pick(80.0, 136.0), bar.height().min(cx.g.pick(60.0, 80.0))));
     let second = if cx.g.roomy() { "Esc" } else { "" };
-    if Button::new(back, "Leave", cx.g.pick(20.0, 26.0)).second(second).show(ui) {
-        return leave(cx);
-    }
+    let leaves = Button::new(back, "Leave", cx.g.pick(20.0, 26.0)).second(second).show(ui);
     let facing = cx.s.measuring.facing;
     let words = format!("facing {}", facing.word());
     let hand = cx.heavy(43.0, 68.0).least(24.0);
@@ -112,25 +181,25 @@ fn title(ui: &Ui, cx: &mut Cx<'_>, point: &Point, (n, of): (usize, usize)) {
     name(ui, right, "facing", &words);
     let left =
         Rect::from_min_max(pos2(back.right() + 18.0, bar.top()), pos2(right.left() - 14.0, bar.bottom()));
-    let (kind, count) = (words::kind_words(point.kind()), format!("tilt {n} of {of}"));
     let (a, b) = (cx.heavy(24.0, 32.0).least(16.0), cx.note(20.0, 26.0).least(15.0));
-    let aside = width(painter, &a, kind).max(width(painter, &b, &count));
+    let aside = width(painter, &a, kind).max(width(painter, &b, count));
     let post = put(
         painter,
         left.with_max_x(left.right() - aside - 16.0),
         Align::Min,
         cx.heavy(56.0, 88.0).least(30.0),
-        point.place(),
+        place,
     );
-    name(ui, post, "place", point.place());
+    name(ui, post, "place", place);
     let rest = Rect::from_min_max(pos2(post.right() + 16.0, bar.top()), pos2(left.right(), bar.bottom()));
     let (above, below) = halves(rest, 0.28, 0.72);
     say(ui, above, Align::Min, a, "kind", kind);
-    say(ui, below, Align::Min, b, "tilt", &count);
+    say(ui, below, Align::Min, b, "tilt", count);
+    leaves
 }
 
 /// The plate: the tilt with facing and zero taken out where a zero is known, else what the level shows.
-fn value(ui: &Ui, wing: &Wing, cx: &Cx<'_>, point: &Point, levelling: Option<&Levelling>) {
+fn value(ui: &Ui, wing: &Wing, cx: &Cx<'_>, point: &Point, levelling: Option<&LevelView>) {
     let (left, right) = cx.g.whole();
     let top = cx.g.pick(76.0, 120.0);
     let rect = cx.g.rect((left, right), (top, top + cx.g.pick(152.0, 264.0) + cx.g.spare()));
@@ -140,10 +209,11 @@ fn value(ui: &Ui, wing: &Wing, cx: &Cx<'_>, point: &Point, levelling: Option<&Le
     let inner = if roomy { plate_rect } else { rect.with_max_x(rect.right() - aside) };
     let mut plate = Plate::of(wing, cx, point);
     let taken = cx.s.measuring.taken.is_some();
-    let tilt = levelling.and_then(|l| l.tilt).filter(|_| !taken && plate.figures());
+    let on_post = levelling.filter(|l| l.site != Site::Spars);
+    let tilt = on_post.and_then(LevelView::tilt).filter(|_| !taken && plate.figures());
     if let Some(tilt) = tilt {
-        plate = plate
-            .with_figures(words::signed(tilt, words::decimals(wing.live.step)), quantity_of(wing, point));
+        let text = words::signed(tilt.value, words::decimals(wing.live.step()));
+        plate = plate.with_figures(text, quantity_of(wing, point));
     }
     plate.frame_only(ui, cx, plate_rect);
     plate.fill(ui, cx, inner, plate.ink(cx));
@@ -166,11 +236,11 @@ fn value(ui: &Ui, wing: &Wing, cx: &Cx<'_>, point: &Point, levelling: Option<&Le
 }
 
 /// What was taken out of the value shown.
-pub fn value_note(levelling: Option<&Levelling>) -> &'static str {
-    match levelling {
-        Some(l) if l.tilt.is_some() && l.zero_out => "facing and zero taken out",
-        Some(l) if l.tilt.is_some() => "facing taken out, zero not known",
-        _ => "as the level shows it",
+pub fn value_note(levelling: Option<&LevelView>) -> &'static str {
+    match levelling.filter(|l| l.site != Site::Spars).and_then(LevelView::tilt) {
+        Some(place) if place.zero_out => "facing and zero taken out",
+        Some(_) => "facing taken out, zero not known",
+        None => "as the level shows it",
     }
 }
 
@@ -179,32 +249,24 @@ fn buttons(
     wing: &Wing,
     cx: &mut Cx<'_>,
     point: &Point,
-    levelling: Option<&Levelling>,
+    levelling: Option<&LevelView>,
     all: &[Point],
     at: usize,
 ) {
-    let (_, bottom) = cx.g.buttons_y();
-    let x = cx.g.whole();
-    let bar = cx.g.rect(x, (bottom - cx.g.pick(64.0, 80.0), bottom));
-    let cells = cx.g.cells(bar, cx.g.gap(), &[116.0, 132.0, 190.0, 110.0, 200.0]);
+    let cells = cx.g.cells(bar(cx), cx.g.gap(), &[116.0, 132.0, 190.0, 110.0, 200.0]);
     let cell = |i: usize| cells.get(i).copied().unwrap_or(Rect::NOTHING);
     undo_button(ui, cx, cell(0));
     let roomy = cx.g.roomy();
     let size = cx.g.pick(22.0, 28.0);
-    let foot = levelling
-        .and_then(|l| l.moved.as_ref().map(|m| m.foot.clone()).or(l.turn.as_ref().map(|t| t.foot.clone())));
-    let foot = foot.or_else(|| feet(wing, point).first().cloned());
-    let why =
-        if wing.read_only { Some("read only") } else { foot.is_none().then_some("no foot in the plan") };
-    if Button::new(cell(1), "Count turns", size)
-        .second(if roomy { "without the level" } else { "" })
-        .unless(why)
-        .show(ui)
-        && let Some(foot) = foot
-    {
-        cx.s.open(Page::Keypad(Typing::new(TypeFor::Move(foot), "")));
-    }
+    let told = levelling.and_then(|l| l.turn.as_ref()).map(|t| t.foot.clone());
+    let foot = advice::moved(wing).map(|m| m.foot.clone()).or(told);
+    count_button(ui, wing, cx, cell(1), foot.or_else(|| feet(wing, point).first().cloned()));
     move_button(ui, wing, cx, cell(2), levelling);
+    if advice::moved(wing).is_some() {
+        another_button(ui, cx, cell(3));
+        take_button(ui, wing, cx, cell(4));
+        return;
+    }
     let next = all.get(at + 1).or(all.first()).filter(|p| *p != point).cloned();
     if Button::new(cell(3), "Next tilt", size)
         .second(if roomy { "Ctrl+N" } else { "" })
@@ -215,36 +277,77 @@ fn buttons(
         cx.s.choose(next);
     }
     take_button(ui, wing, cx, cell(4));
-    if measure_facing(ui, cx) {
-        measure::turn(cx.s, wing, cx.ask);
+    face_button(ui, wing, cx);
+}
+
+/// The row of buttons, a little lower than elsewhere on a small panel.
+fn bar(cx: &Cx<'_>) -> Rect {
+    let (_, bottom) = cx.g.buttons_y();
+    cx.g.rect(cx.g.whole(), (bottom - cx.g.pick(64.0, 80.0), bottom))
+}
+
+/// It was another screw than the one told.
+fn another_button(ui: &Ui, cx: &mut Cx<'_>, rect: Rect) {
+    if Button::new(rect, "Another screw", cx.g.pick(22.0, 28.0)).show(ui) {
+        cx.ask(Action::Bench(Key::Answer(bench::Answer::Other(usize::MAX))));
+    }
+}
+
+/// What was turned is counted by hand.
+fn count_button(ui: &Ui, wing: &Wing, cx: &mut Cx<'_>, rect: Rect, foot: Option<String>) {
+    let why = if wing.read_only { Some("read only") } else { foot.is_none().then_some("nothing to turn") };
+    if Button::new(rect, "Count turns", cx.g.pick(22.0, 28.0))
+        .second(if cx.g.roomy() { "without the level" } else { "" })
+        .unless(why)
+        .show(ui)
+        && let Some(foot) = foot
+    {
+        cx.s.open(Page::Keypad(Typing::new(TypeFor::Move(foot), "")));
     }
 }
 
 /// The facing is turned by a tap on it.
-fn measure_facing(ui: &Ui, cx: &Cx<'_>) -> bool {
+fn face_button(ui: &Ui, wing: &Wing, cx: &mut Cx<'_>) {
     let bar = cx.g.title(cx.g.whole());
     let target = bar.with_min_x(bar.right() - cx.g.pick(250.0, 400.0));
     let named = format!("Face {}", cx.s.measuring.facing.turned().word());
-    Button::new(target, "", 20.0).named(&named).target(ui).clicked()
+    if Button::new(target, "", 20.0).named(&named).target(ui).clicked() {
+        measure::turn(cx.s, wing, cx.ask);
+    }
 }
 
 /// Start, or record what moved, or why neither.
-fn move_button(ui: &Ui, wing: &Wing, cx: &mut Cx<'_>, rect: Rect, levelling: Option<&Levelling>) {
+fn move_button(ui: &Ui, wing: &Wing, cx: &mut Cx<'_>, rect: Rect, levelling: Option<&LevelView>) {
     let size = cx.g.pick(22.0, 28.0);
     let phase = levelling.map(|l| l.phase);
-    let moved = levelling.and_then(|l| l.moved.clone());
     let read_only = wing.read_only.then_some("read only");
-    match (phase, moved) {
-        (Some(Phase::Ended), Some(m)) => {
+    match (phase, advice::moved(wing)) {
+        (Some(_), Some(m)) => {
             let second =
                 m.turns.and_then(|t| words::turns(t, 8)).unwrap_or_else(|| words::signed_unit(m.mm, "mm", 1));
             if Button::new(rect, "Record the move", size).second(&second).unless(read_only).show(ui) {
-                cx.ask(Action::RecordMove);
+                cx.ask(Action::Bench(Key::Main));
             }
         }
         (Some(Phase::AtRest), _) => {
-            if Button::new(rect, "Start a move", size).second("from this rest").unless(read_only).show(ui) {
-                cx.ask(Action::Start);
+            let why = match wing.live.main {
+                bench::Main::Start => read_only,
+                bench::Main::TakeBothWays => Some("take it both ways first"),
+                bench::Main::Count => Some("count the turns"),
+                _ => Some("nothing to turn"),
+            };
+            if Button::new(rect, "Start a move", size).second("from this rest").unless(why).show(ui) {
+                cx.ask(Action::Bench(Key::Main));
+            }
+        }
+        // At rest after the start and nothing was seen to move: the bench says so, and writes nothing.
+        (Some(Phase::Turning { .. }), _) if at_rest(wing) => {
+            if Button::new(rect, "Nothing was turned", size)
+                .second("drop the start")
+                .unless(read_only)
+                .show(ui)
+            {
+                cx.ask(Action::Bench(Key::Main));
             }
         }
         _ => {
@@ -252,6 +355,10 @@ fn move_button(ui: &Ui, wing: &Wing, cx: &mut Cx<'_>, rect: Rect, levelling: Opt
             let _ = Button::new(rect, "Record the move", size).unless(Some(why)).show(ui);
         }
     }
+}
+
+fn at_rest(wing: &Wing) -> bool {
+    matches!(wing.live.live, bench::Live::Settled { .. } | bench::Live::Taken { .. })
 }
 
 /// The feet of a post.

@@ -3,21 +3,21 @@
 use crate::draw::shape::frame;
 use crate::draw::text::{Hand, name, put, row, width};
 use crate::model::Wing;
-use crate::model::live::Levelling;
 use crate::screens::Cx;
 use crate::words;
+use bench::LevelView;
 use egui::{Align, Rect, Shape, Stroke, Ui, pos2};
 use record::{Point, PointKind};
 
 /// Draws it.
-pub fn show(ui: &Ui, wing: &Wing, cx: &Cx<'_>, point: &Point, levelling: Option<&Levelling>) {
+pub fn show(ui: &Ui, wing: &Wing, cx: &Cx<'_>, point: &Point, levelling: Option<&LevelView>) {
     let top = cx.g.pick(344.0, 580.0) + cx.g.spare();
     let rect = cx.g.rect(cx.g.whole(), (top, top + cx.g.pick(56.0, 104.0)));
     frame(ui.painter(), rect, cx.p.sheet, Stroke::new(1.5, cx.p.rule));
     let painter = ui.painter();
     let (low, high) = match point.kind() {
-        PointKind::Cross => ("nose low", "nose high"),
-        _ => ("outboard low", "outboard high"),
+        PointKind::Level => ("outboard low", "outboard high"),
+        _ => ("nose low", "nose high"),
     };
     let hand = Hand::medium(cx.g.pick(19.0, 23.0), cx.p.ink).least(15.0);
     let (a, b) = (width(painter, &hand, low), width(painter, &hand, high));
@@ -27,11 +27,18 @@ pub fn show(ui: &Ui, wing: &Wing, cx: &Cx<'_>, point: &Point, levelling: Option<
     put(painter, row(inner.right() - b - 2.0, inner.right(), middle, 14.0), Align::Max, hand, high);
     let (from, to) = (inner.left() + a + 22.0, inner.right() - b - 22.0);
     let view = cx.index().and_then(|i| i.view(wing, point));
-    let limits: Vec<f64> =
-        view.map(|v| [v.lower, v.upper].into_iter().flatten().collect()).unwrap_or_default();
+    // The scale is about what it should be: level for a post, the design for a station.
+    let live = levelling.and_then(LevelView::tilt);
+    let (lower, upper) = match (live, view) {
+        (Some(place), _) if place.lower.is_some() || place.upper.is_some() => (place.lower, place.upper),
+        (_, Some(v)) => (v.lower, v.upper),
+        _ => (None, None),
+    };
+    let design = live.and_then(|place| place.design).or(view.and_then(|v| v.design)).unwrap_or(0.0);
+    let limits: Vec<f64> = [lower, upper].into_iter().flatten().map(|l| l - design).collect();
     let widest = limits.iter().map(|l| l.abs()).fold(0.1_f64, f64::max);
-    let tilt = levelling.and_then(|l| l.tilt);
-    let start = levelling.and_then(|l| l.start);
+    let tilt = live.map(|place| place.value - design);
+    let start = levelling.and_then(|l| l.start).map(|start| start - design);
     let furthest = [tilt, start].into_iter().flatten().map(f64::abs).fold(widest * 2.5, f64::max);
     let reach = if furthest > widest * 3.3 { furthest * 1.1 } else { widest * 3.3 };
     #[expect(clippy::cast_possible_truncation, reason = "a place on the screen")]
@@ -61,14 +68,15 @@ pub fn show(ui: &Ui, wing: &Wing, cx: &Cx<'_>, point: &Point, levelling: Option<
     for limit in &limits {
         painter.vline(at(*limit), middle - tall..=middle + tall, Stroke::new(3.0, cx.p.control));
         if cx.g.roomy() {
-            below(at(*limit), &words::signed_unit(*limit, "deg", 2));
+            below(at(*limit), &words::signed_unit(design + *limit, "deg", 2));
         }
     }
     if let Some(start) = start {
         painter.circle(pos2(at(start), middle), cx.g.pick(8.0, 13.0), cx.p.sheet, Stroke::new(3.0, cx.p.ink));
         let clear = limits.iter().all(|l| (at(*l) - at(start)).abs() > 80.0) || !cx.g.roomy();
         if clear {
-            below(at(start), "start");
+            let value = words::signed_unit(design + start, "deg", words::decimals(wing.live.step()));
+            below(at(start), &if cx.g.roomy() { format!("start {value}") } else { "start".to_owned() });
         }
     }
     if let Some(tilt) = tilt {
@@ -77,7 +85,7 @@ pub fn show(ui: &Ui, wing: &Wing, cx: &Cx<'_>, point: &Point, levelling: Option<
         let points = vec![tip, tip + egui::vec2(-r, -1.75 * r), tip + egui::vec2(r, -1.75 * r)];
         painter.add(Shape::convex_polygon(points, cx.p.ink, Stroke::NONE));
     }
-    let said = tilt.map_or_else(|| "nothing live".to_owned(), |t| words::signed_unit(t, "deg", 2));
-    let limits = view.map_or(String::new(), |v| words::limits(v.lower, v.upper, "deg"));
+    let said = tilt.map_or_else(|| "nothing live".to_owned(), |t| words::signed_unit(design + t, "deg", 2));
+    let limits = words::limits(lower, upper, "deg");
     name(ui, rect, "scale", &format!("{said}, limits {limits}"));
 }

@@ -52,7 +52,7 @@ fn rows(wing: &Wing, cx: &Cx<'_>, point: &Point) -> Vec<(&'static str, String)> 
     if point.kind().reverses() {
         for facing in [Facing::Forward, Facing::Aft] {
             let taken = counting.iter().rev().find(|(_, r)| r.facing == Some(facing));
-            let live = wing.live.state.shown().is_some() && cx.s.measuring.facing == facing;
+            let live = wing.live.live.shown().is_some() && cx.s.measuring.facing == facing;
             let text = match taken {
                 Some((_, r)) => words::reading(r),
                 None if live && cx.s.measuring.taken.is_none() => "now".to_owned(),

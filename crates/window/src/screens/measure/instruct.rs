@@ -4,9 +4,9 @@ use super::Plate;
 use super::evidence::counting;
 use crate::draw::text::{Hand, put, row, say, width};
 use crate::model::Wing;
-use crate::model::live::LiveState;
 use crate::screens::{Cx, halves, notice};
 use crate::words;
+use bench::Live;
 use egui::{Align, Rect, Ui, pos2};
 use record::{Point, What};
 
@@ -46,19 +46,19 @@ fn words(wing: &Wing, cx: &Cx<'_>, point: &Point, plate: &Plate) -> String {
         return after(wing, cx, taken.facing.is_some(), &taken.point, point);
     }
     if !plate.figures() {
-        return match &wing.live.state {
-            LiveState::Off => "Not live: plug in, or type it".to_owned(),
-            LiveState::Opening => "Waiting for the first value".to_owned(),
-            LiveState::Lost { .. } => "No signal. Looking for the instrument".to_owned(),
-            LiveState::Wrong { wanted, .. } => format!("Plug in {wanted}"),
+        return match &wing.live.live {
+            Live::None if wing.live.port_name().is_none() => "Not live: plug in, or type it".to_owned(),
+            Live::None | Live::Waiting { .. } => "Waiting for the first value".to_owned(),
+            Live::Lost { .. } => "No signal. Looking for the instrument".to_owned(),
+            Live::Wrong { wanted, .. } => format!("Plug in {wanted}"),
             _ => "Another instrument is needed here".to_owned(),
         };
     }
-    match &wing.live.state {
-        LiveState::Moving { .. } => "Hold it still".to_owned(),
-        LiveState::Settling { .. } => "Keep it still".to_owned(),
-        LiveState::Settled { .. } => "Settled: take it".to_owned(),
-        LiveState::Taken { .. } => {
+    match &wing.live.live {
+        Live::Moving { .. } => "Hold it still".to_owned(),
+        Live::Settling { .. } => "Keep it still".to_owned(),
+        Live::Settled { .. } => "Settled: take it".to_owned(),
+        Live::Taken { .. } => {
             let half = cx.index().is_some_and(|i| i.mark(wing, point) == crate::draw::marks::Mark::Half);
             match half {
                 true => "Turn it end for end".to_owned(),
@@ -148,7 +148,7 @@ pub fn readings(ui: &Ui, wing: &Wing, cx: &Cx<'_>) {
         let time = entry.at.to_string();
         put(painter, cell(372.0, 100.0), Align::Min, pale, time.get(11..19).unwrap_or_default());
     }
-    let instrument = match (&wing.live.instrument, &wing.live.port) {
+    let instrument = match (wing.live.instrument_name(), wing.live.port_name()) {
         (Some(name), Some(_)) => {
             format!("{name} on its port, reads to {}", step_words(wing))
         }
@@ -157,7 +157,7 @@ pub fn readings(ui: &Ui, wing: &Wing, cx: &Cx<'_>) {
     let line = |n: f32| row(left + 500.0, right, strip.bottom() + 33.0 + 32.0 * n, 14.0);
     put(painter, line(0.0), Align::Max, dark, &instrument);
     let zero = wing.assessment.zeros.iter().rev().find(|z| {
-        Some(&z.instrument) == wing.live.instrument.as_ref().or(cx.s.measuring.instrument.as_ref())
+        Some(z.instrument.as_str()) == wing.live.instrument_name().or(cx.s.measuring.instrument.as_deref())
     });
     if let Some(z) = zero {
         let text = format!("zero {} by reversal", words::with_u(z.zero_deg, z.u_deg, "deg"));
@@ -166,6 +166,6 @@ pub fn readings(ui: &Ui, wing: &Wing, cx: &Cx<'_>) {
 }
 
 fn step_words(wing: &Wing) -> String {
-    let unit = wing.live.kind.map_or("", quantity::Kind::base_symbol);
-    words::with_unit(wing.live.step, unit, words::decimals(wing.live.step))
+    let unit = wing.live.kind().map_or("", quantity::Kind::base_symbol);
+    words::with_unit(wing.live.step(), unit, words::decimals(wing.live.step()))
 }

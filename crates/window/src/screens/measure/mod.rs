@@ -17,8 +17,8 @@ use crate::draw::arrows;
 use crate::draw::button::Button;
 use crate::draw::text::{Hand, name, put, row, say, width};
 use crate::model::Wing;
-use crate::model::live::LiveState;
 use crate::pages::{Page, Typing};
+use bench::Live;
 use egui::{Align, Rect, Ui, pos2, vec2};
 use record::{Facing, Point};
 
@@ -161,15 +161,15 @@ pub fn take_button(ui: &Ui, wing: &Wing, cx: &mut Cx<'_>, rect: Rect) {
     } else if cx.model.who.name.is_empty() {
         Some("say who is at the bench")
     } else {
-        match &wing.live.state {
-            LiveState::Settled { .. } if fits => None,
-            LiveState::Settled { .. } => Some("another instrument is needed"),
-            LiveState::Taken { .. } => Some("move the level first"),
-            LiveState::Moving { .. } | LiveState::Settling { .. } => Some("hold still first"),
-            LiveState::Off => Some("no instrument"),
-            LiveState::Opening => Some("waiting for a value"),
-            LiveState::Lost { .. } => Some("no signal"),
-            LiveState::Wrong { .. } => Some("wrong instrument"),
+        match &wing.live.live {
+            Live::Settled { .. } if fits => None,
+            Live::Settled { .. } => Some("another instrument is needed"),
+            Live::Taken { .. } => Some("move the level first"),
+            Live::Moving { .. } | Live::Settling { .. } => Some("hold still first"),
+            Live::None if wing.live.port_name().is_none() => Some("no instrument"),
+            Live::None | Live::Waiting { .. } => Some("waiting for a value"),
+            Live::Lost { .. } => Some("no signal"),
+            Live::Wrong { .. } => Some("wrong instrument"),
         }
     };
     let second = if cx.g.roomy() { "Space" } else { "" };

@@ -6,9 +6,9 @@ use crate::draw::shape::{dashed, frame};
 use crate::draw::signs::{self, Sign};
 use crate::draw::text::{Hand, name, put, row};
 use crate::model::Wing;
-use crate::model::live::LiveState;
 use crate::screens::Cx;
 use crate::words;
+use bench::Live;
 use egui::{Align, Color32, Rect, Stroke, Ui, pos2};
 use quantity::Kind;
 use record::{Point, What};
@@ -75,9 +75,9 @@ impl Plate {
             return Self { sign: Sign::Tick, word: "taken".to_owned(), frame: FrameForm::Full, body };
         }
         let kind = quantity_of(wing, point);
-        let other = wing.live.kind.is_some() && wing.live.kind != kind;
-        if other && wing.live.state.shown().is_some() {
-            let here = wing.live.instrument.clone().unwrap_or_else(|| "instrument".to_owned());
+        let other = wing.live.kind().is_some() && wing.live.kind() != kind;
+        if other && wing.live.live.shown().is_some() {
+            let here = wing.live.instrument_name().unwrap_or("instrument");
             return Self::wrong(&format!("{here} here, {} wanted", kind_wanted(kind)));
         }
         Self::live(wing, kind).unwrap_or_else(|| Self::old(wing, cx, point, kind))
@@ -91,33 +91,34 @@ impl Plate {
     /// What comes over the port; none where no port is open.
     #[must_use]
     pub fn live(wing: &Wing, kind: Option<Kind>) -> Option<Self> {
-        let places = words::decimals(wing.live.step);
-        let figures = |shown: f64| Body::Figures { text: words::number(shown, places), kind };
-        let (sign, word, frame, body) = match &wing.live.state {
-            LiveState::Off => return None,
-            LiveState::Opening => {
+        let places = words::decimals(wing.live.step());
+        let figures = |shown: bench::Shown| Body::Figures { text: words::number(shown.value, places), kind };
+        let (sign, word, frame, body) = match &wing.live.live {
+            Live::None if wing.live.port_name().is_none() => return None,
+            Live::None | Live::Waiting { .. } => {
                 let body = Body::Words { large: "Waiting".to_owned(), small: "no value yet".to_owned() };
                 (Sign::Broken, "opening".to_owned(), FrameForm::Dashed, body)
             }
-            LiveState::Moving { shown } => {
+            Live::Moving { shown, .. } => {
                 (Sign::Ring(0.0), "moving".to_owned(), FrameForm::Thin, figures(*shown))
             }
-            LiveState::Settling { shown, share } => {
-                (Sign::Ring(*share), "settling".to_owned(), FrameForm::Thin, figures(*shown))
+            Live::Settling { shown, progress } => {
+                (Sign::Ring(*progress), "settling".to_owned(), FrameForm::Thin, figures(*shown))
             }
-            LiveState::Settled { shown } => {
+            Live::Settled { shown } => {
                 (Sign::Settled, "settled".to_owned(), FrameForm::Thick, figures(*shown))
             }
-            LiveState::Taken { shown } => (Sign::Tick, "taken".to_owned(), FrameForm::Thin, figures(*shown)),
-            LiveState::Lost { seconds, last } => {
+            Live::Taken { shown, .. } => (Sign::Tick, "taken".to_owned(), FrameForm::Thin, figures(*shown)),
+            Live::Lost { for_ms, last } => {
+                let seconds = for_ms / 1000;
                 let small = last.map_or(String::new(), |v| {
                     let unit = kind.map_or("", Kind::base_symbol);
-                    format!("last {}, {seconds} s ago", words::with_unit(v, unit, places))
+                    format!("last {}, {seconds} s ago", words::with_unit(v.value, unit, places))
                 });
                 let body = Body::Words { large: "No signal".to_owned(), small };
                 (Sign::Broken, format!("for {seconds} s"), FrameForm::Dashed, body)
             }
-            LiveState::Wrong { here, wanted } => {
+            Live::Wrong { here, wanted } => {
                 return Some(Self::wrong(&format!("{here} here, {wanted} wanted")));
             }
         };

@@ -9,6 +9,7 @@ use crate::pages::Page;
 use crate::reads::stage;
 use crate::screens::{Cx, Screen, lines, notice, pair_row, title, undo_button};
 use crate::words;
+use assess::advice::AdviceState;
 use egui::{Align, Rect, Stroke, Ui, pos2};
 use record::Point;
 
@@ -174,24 +175,30 @@ fn next_words(wing: &Wing) -> String {
 
 fn buttons(ui: &Ui, wing: &Wing, cx: &mut Cx<'_>) {
     let cells = cx.g.cells(cx.g.buttons(cx.g.body()), cx.g.gap(), &[124.0, 176.0, 140.0, 220.0]);
-    let [undo, next, profile, main] = [0, 1, 2, 3].map(|i| cells.get(i).copied().unwrap_or(Rect::NOTHING));
+    let [undo, small, profile, large] = [0, 1, 2, 3].map(|i| cells.get(i).copied().unwrap_or(Rect::NOTHING));
     undo_button(ui, cx, undo);
-    let size = cx.g.pick(24.0, 30.0);
     let at = stage::next(wing);
     let stages = &wing.plan.stages;
     let name = stages.get(at).map_or("", |s| s.name.as_str());
     let last = wing.assessment.stage.as_deref() == stages.last().map(|s| s.name.as_str());
+    // Where nothing is to be turned, what comes next is the main thing.
+    let leave = wing.advice.as_ref().is_some_and(|a| a.state == AdviceState::Leave);
+    let (next, turn) = if leave { (large, small) } else { (small, large) };
+    let size = |rect: Rect| if rect == large { cx.g.pick(28.0, 36.0) } else { cx.g.pick(24.0, 30.0) };
+    let button = |rect: Rect, text| Button::new(rect, text, size(rect));
+    let main =
+        |button: Button<'_>, rect: Rect| if rect == large { button.main().show(ui) } else { button.show(ui) };
     if last {
-        if Button::new(next, "Gate", size).named("Go to the gate").show(ui) {
-            cx.s.go(Screen::Gate);
+        if main(button(next, "Gate").named("Go to the gate"), next) {
+            return cx.s.go(Screen::Gate);
         }
-    } else if Button::new(next, "Next stage", size).second(name).show(ui) {
-        cx.s.open(Page::Stages { at });
+    } else if main(button(next, "Next stage").second(name), next) {
+        return cx.s.open(Page::Stages { at });
     }
-    if Button::new(profile, "Profile", size).named("Go to the profile").show(ui) {
-        cx.s.go(Screen::Profile);
+    if button(profile, "Profile").named("Go to the profile").show(ui) {
+        return cx.s.go(Screen::Profile);
     }
-    if Button::new(main, "What to turn", cx.g.pick(28.0, 36.0)).main().show(ui) {
+    if main(button(turn, "What to turn"), turn) {
         cx.s.go(Screen::Moves);
     }
 }

@@ -2,7 +2,6 @@
 
 use crate::action::Action;
 use crate::model::Wing;
-use crate::model::live::LiveState;
 use crate::pages::{Page, Typing};
 use crate::state::{Asked, JustTaken, State};
 use crate::words;
@@ -37,12 +36,12 @@ pub fn instruments(wing: &Wing, gone: &Withdrawn) -> Vec<Instrument> {
 /// True where what comes over the port is what the chosen point asks for.
 pub(crate) fn fits(s: &State, wing: &Wing) -> bool {
     let asked = s.measuring.point.as_ref().and_then(|p| quantity_of(wing, p));
-    asked.is_some() && wing.live.kind == asked
+    asked.is_some() && wing.live.kind() == asked
 }
 
 /// Asks for the settled value; nothing where none is.
 pub(crate) fn take_settled(s: &mut State, wing: &Wing, actions: &mut Vec<Action>) {
-    let LiveState::Settled { .. } = wing.live.state else { return };
+    let bench::Live::Settled { .. } = wing.live.live else { return };
     let Some(point) = s.measuring.point.clone() else { return };
     if wing.read_only || s.measuring.asked.is_some() || !fits(s, wing) {
         return;
@@ -75,7 +74,10 @@ pub(crate) fn take_typed(s: &mut State, wing: &Wing, point: Point, typed: Typing
 }
 
 /// Faces the instrument the other way; not while a screw is turned.
-pub(crate) fn turn(s: &mut State, _wing: &Wing, _actions: &mut Vec<Action>) {
+pub(crate) fn turn(s: &mut State, wing: &Wing, _actions: &mut Vec<Action>) {
+    if wing.live.level.as_ref().is_some_and(bench::LevelView::under_way) {
+        return;
+    }
     s.measuring.facing = s.measuring.facing.turned();
     s.measuring.taken = None;
 }

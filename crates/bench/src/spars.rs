@@ -1,0 +1,79 @@
+//! The spars, moved by their supports: what is to be turned now, and what the level on a station shows of it.
+
+use crate::measured::Measured;
+use crate::{By, Log, Turn};
+use assess::advice::{Pull, Step, go_on, pulls_at};
+use record::plan::{Direction, Plan};
+use record::point::Design;
+use record::{Point, PointKind};
+
+/// A support that tilts the station less than this by a millimetre cannot be told from what was seen, in degrees.
+const LEAST_PULL_DEG: f64 = 1e-4;
+/// One that does less than this share of what the strongest does is not meant where something moved.
+const LEAST_SHARE: f64 = 0.1;
+
+/// What is to be moved, as of the log's last entry.
+#[derive(Clone, Debug, Default)]
+pub(crate) struct Spars {
+    steps: Vec<Step>,
+    pulls: Vec<Pull>,
+    /// Why nothing is to be turned.
+    pub why: Vec<String>,
+}
+
+impl Spars {
+    /// Worked out from the log.
+    pub fn of(log: &Log<'_>) -> Self {
+        let advice = go_on(log.plan, log.entries, log.assessment);
+        let station = advice.steps.first().and_then(|step| step.watch_at.clone());
+        let pulls = station.map_or_else(Vec::new, |at| pulls_at(log.plan, log.entries, &at));
+        let why = std::iter::once(advice.words).chain(advice.reasons).collect();
+        Self { steps: advice.steps, pulls, why }
+    }
+
+    /// Moves still to make.
+    pub const fn left(&self) -> usize {
+        self.steps.len()
+    }
+
+    /// Where the level is to lie.
+    pub fn point(&self) -> Option<Point> {
+        let station = self.steps.first()?.watch_at.as_deref()?;
+        let kind = PointKind::all().find(|kind| kind.row().design == Design::Incidence)?;
+        Some(Point::at(kind, station))
+    }
+
+    /// The screw to turn now.
+    pub fn turn(&self) -> Option<Turn> {
+        let step = self.steps.first().filter(|step| step.watch_at.is_some())?;
+        Some(Turn {
+            by: By::Level,
+            foot: step.support.clone(),
+            mm: step.amount_mm,
+            turns: step.turns,
+            to_go: step.turns,
+            give_or_take: step.give_or_take_turns,
+            words: step.words.clone(),
+        })
+    }
+
+    /// What a change of the incidence there, in degrees with its standard uncertainty, makes of each support alone. How much
+    /// a mm does is not well known, and that is in the uncertainty.
+    pub fn of_supports(&self, plan: &Plan, change_deg: f64, u_deg: f64) -> Vec<Measured> {
+        let most = self.pulls.iter().map(|pull| pull.per_mm.abs()).fold(0.0, f64::max);
+        let tells = |pull: &&Pull| pull.per_mm.abs() > LEAST_PULL_DEG.max(LEAST_SHARE * most);
+        let of = |pull: &Pull| {
+            let support = plan.support(&pull.support)?;
+            let mm = change_deg / pull.per_mm;
+            let u_mm = (u_deg / pull.per_mm).hypot(mm * pull.u_per_mm / pull.per_mm);
+            let did = match (support.direction, mm < 0.0) {
+                (Direction::Up, false) => "raised",
+                (Direction::Up, true) => "lowered",
+                (Direction::Aft, false) => "moved aft",
+                (Direction::Aft, true) => "moved forward",
+            };
+            Some(Measured::new(&support.name, did, &support.adjust, (mm, u_mm)))
+        };
+        self.pulls.iter().filter(tells).filter_map(of).collect()
+    }
+}
