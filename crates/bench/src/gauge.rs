@@ -1,7 +1,7 @@
 //! One axis of an instrument while readings are taken with it: whether it stands still, and whether it was moved since
 //! the last reading.
 
-use instrument::{Axis, Sample, Settle, SettleSettings, Settled, State, Unrest};
+use instrument::{Axis, Flags, Sample, Settle, SettleSettings, Settled, State, Unrest};
 
 /// The value must stay away from the last reading this long before it counts as having left; a knock does not.
 const AWAY_MS: u64 = 600;
@@ -91,6 +91,10 @@ impl Gauge {
         }
         self.latest = Some(*sample);
         if self.settle.settings().each_value() {
+            // Sent before it stood still, as the instrument itself says: no press.
+            if sample.flags.contains(Flags::MOVING) {
+                return;
+            }
             self.rest = None;
             self.pressed = Some(Settled { value: sample.base(), scatter: 0.0, samples: 1, since_ms: at_ms });
             return;
@@ -183,7 +187,7 @@ impl Gauge {
 #[cfg(test)]
 mod tests {
     use super::{Gauge, Standing};
-    use instrument::{Axis, Decimal, Sample, SettleSettings};
+    use instrument::{Axis, Decimal, Flags, Sample, SettleSettings};
     use quantity::Unit;
 
     /// Tenths of a degree, ten a second.
@@ -231,6 +235,25 @@ mod tests {
             gauge.restart();
             assert!(matches!(gauge.standing(press_ms + 60_000), Standing::Taken { .. }));
         }
+    }
+
+    #[test]
+    fn a_value_that_moves_as_the_instrument_says_is_no_reading() {
+        let moving = |tenths| Sample {
+            flags: Flags::MOVING,
+            ..Sample::bare(Axis::Angle, Decimal { mantissa: tenths, exponent: -1 }, Unit::Degree)
+        };
+        let settings = SettleSettings { hold_ms: 0, samples: 1, ..SettleSettings::from_instrument(0.1, 0.0) };
+        let mut pressed = Gauge::new(Axis::Angle, settings);
+        pressed.sample(0, &moving(20));
+        assert_eq!(pressed.standing(0), Standing::Silent);
+        let mut level = gauge();
+        for at_ms in (0..9_000).step_by(100) {
+            level.sample(at_ms, &moving(20));
+        }
+        assert!(matches!(level.standing(9_000), Standing::Moving { .. }));
+        feed(&mut level, 9_000, 12_000, 20);
+        assert!(matches!(level.standing(12_000), Standing::Ready { .. }));
     }
 
     #[test]

@@ -15,6 +15,8 @@ pub struct Heard {
     pub nmea: usize,
     /// Those of them that are XDR and made of whole groups.
     pub nmea_xdr: usize,
+    /// NMEA 0183 sentences without a checksum, which are not taken.
+    pub nmea_unchecked: usize,
     /// 13-nibble frames.
     pub bcd: usize,
     /// Modbus RTU answers to questions for registers, with the right CRC; heard when another master asks.
@@ -74,6 +76,8 @@ fn count_sentence(sentence: &[u8], heard: &mut Heard) {
     if let Some(payload) = crate::dialect::checked_sentence(sentence) {
         heard.nmea += 1;
         heard.nmea_xdr += usize::from(transducers(payload).all(|group| group.is_ok()));
+    } else if !matches!(sentence, [.., b'*', _, _]) && is_line_with_number(sentence) {
+        heard.nmea_unchecked += 1;
     }
 }
 

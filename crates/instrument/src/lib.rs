@@ -18,9 +18,13 @@ extern crate std;
 mod decimal;
 mod dialect;
 #[cfg(feature = "std")]
+mod examples;
+#[cfg(feature = "std")]
 mod file;
 mod identify;
 mod lines;
+#[cfg(feature = "std")]
+mod propose;
 mod sample;
 mod settle;
 #[cfg(any(feature = "sim", test))]
@@ -31,10 +35,14 @@ mod values;
 pub use decimal::Decimal;
 pub use dialect::*;
 #[cfg(feature = "std")]
+pub use examples::{EXAMPLES, Example};
+#[cfg(feature = "std")]
 pub use file::{FileError, FileErrors, InstrumentFile, InstrumentKind, Parity, PortSettings, Positive};
 pub use identify::{Heard, example_line, identify_stream};
 pub use jigtrue_protocol::{Command, FaultCode, Flags, Line, Outcome, Quantity as Axis, Request};
 pub use lines::{MAX_LINE, Marks};
+#[cfg(feature = "std")]
+pub use propose::{Proposal, propose};
 pub use quantity::Unit;
 pub use sample::{Fault, Notice, Sample};
 pub use settle::{BUCKETS, Noise, Settle, SettleSettings, Settled, State, Unrest};

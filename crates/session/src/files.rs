@@ -138,6 +138,17 @@ pub fn write_whole_by<T>(
     Ok(done)
 }
 
+/// Writes a file whole where there is none yet.
+///
+/// # Errors
+/// When something is there, or it cannot be written.
+pub fn write_new(path: &Path, bytes: &[u8]) -> Result<(), SessionError> {
+    let unwritten = |source| SessionError::Unwritten { path: path.to_owned(), source };
+    let mut whole = Whole::begin(path, Place::Free, Readers::Usual).map_err(unwritten)?;
+    whole.file().write_all(bytes).map_err(|why| unwritten(why.into()))?;
+    whole.keep().map_err(unwritten)
+}
+
 /// Says whether a file may be written there, before much is done to make it.
 ///
 /// # Errors

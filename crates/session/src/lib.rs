@@ -15,17 +15,19 @@ pub mod nearby;
 pub mod next;
 mod person;
 pub mod port;
+mod rotating;
 mod shown;
 pub mod which;
 
 pub use clock::{instant, now, stamp};
 pub use error::SessionError;
-pub use files::{may_write, read_bytes, read_plan_text, read_table, write_whole, write_whole_by};
+pub use files::{may_write, read_bytes, read_plan_text, read_table, write_new, write_whole, write_whole_by};
 pub use log::{
     BeginStage, Exported, Form, HASH_DIGITS, ImportReport, ManyExported, NotSigned, OnPaper, Pair, PlanStep,
     Replanned, Session, Sign, Since, Take, TakeSettled, Taken, TypedMove, Unmet, VerdictChange, Verified,
     entry_on_paper, part_temperature,
 };
 pub use person::default_name;
+pub use rotating::Rotating;
 pub(crate) use shown::brief;
 pub use shown::{json_shown, shown};

@@ -1,5 +1,7 @@
 //! `instrument`: enter one from its file, or record a check of one.
 
+mod example;
+
 use super::happen::{acknowledge, open};
 use crate::exit::Exit;
 use crate::show::Show;
@@ -19,6 +21,8 @@ pub struct Instrument {
 
 #[derive(Debug, Subcommand)]
 enum What {
+    /// Print a commented instrument file to begin with
+    Example(example::Example),
     /// Enter an instrument into the log from its file
     Add {
         /// The log; may be left out where it is the only one here
@@ -59,6 +63,7 @@ impl Instrument {
     /// Does it.
     pub fn run(self, show: &Show) -> Result<Exit, SessionError> {
         match self.what {
+            What::Example(example) => example.run(show),
             What::Add { log, file, by } => {
                 let instrument = Connected::read(&file)?.facts;
                 acknowledge(&open(&log, by.as_deref())?.add_instrument(instrument)?, show)

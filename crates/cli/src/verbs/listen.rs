@@ -47,7 +47,8 @@ pub struct Listen {
     /// The log; may be left out where it is the only one here
     #[arg(add = clap_complete::ArgValueCompleter::new(crate::complete::logs))]
     log: PathBuf,
-    /// The port the instrument is on; `jigtrue instruments` lists ports, and any path may be given
+    /// The port the instrument is on; `jigtrue ports` lists them, any path may be given, and - is
+    /// standard input, for an instrument that types like a keyboard
     #[arg(long)]
     port: String,
     /// The instrument's file (TOML)
@@ -92,14 +93,27 @@ impl Listen {
         let mut session = open(&self.log, self.by.as_deref())?;
         let keys = self.keys(&session, &device)?;
         // First what may fail: nothing comes into the log for a port that is not there.
-        let listener = Listener::open(&self.port, device.settings, device.dialect)?;
+        let driver = self.driver(&device)?;
         let leave = Leave::begin()?;
         enter(&mut session, &device, show)?;
-        let driver = Driver::new(&device, listener);
         let mut run = Run::new(session, driver, &device, Screen::new(show));
         run.begin(&self.port, keys)?;
         let end = run.walk(&leave)?;
         run.end(&self.port, end, show)
+    }
+
+    fn driver(&self, device: &Connected) -> Result<Driver, SessionError> {
+        if self.port != "-" {
+            let listener = Listener::open(&self.port, device.settings, device.dialect)?;
+            return Ok(Driver::new(device, listener));
+        }
+        if device.settle.each_value() {
+            return Ok(Driver::typed(device));
+        }
+        Err(refused(
+            "an instrument that types sends each value once: its file needs `[settle] hold_ms = 0` (jigtrue instrument \
+             example caliper)",
+        ))
     }
 
     /// What the options ask of the bench; refused where there is nothing to do.

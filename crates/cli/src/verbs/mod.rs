@@ -14,12 +14,12 @@ mod fit;
 mod happen;
 mod import;
 mod instrument;
-mod instruments;
 mod level;
 mod listen;
 mod man;
 mod new;
 mod plan;
+mod ports;
 mod ranges;
 mod repeat;
 mod replan;
@@ -84,8 +84,9 @@ pub enum Verb {
     Advise(advise::Advise),
     /// Enter an instrument from its file, or record a check of one
     Instrument(instrument::Instrument),
-    /// List ports and instrument files, and say what a port sends
-    Instruments(instruments::Instruments),
+    /// List ports and instrument files, say what a port sends, and propose a file for it
+    #[command(alias = "instruments")]
+    Ports(ports::Ports),
     /// Compare two stages, or left and right
     Compare(compare::Compare),
     /// What many wings of one kind teach: spread, control limits, creep, drift
@@ -154,7 +155,7 @@ pub fn run(verb: Verb, show: &Show) -> Result<Exit, SessionError> {
         Verb::Check(v) => v.run(show),
         Verb::Advise(v) => v.run(show),
         Verb::Instrument(v) => v.run(show),
-        Verb::Instruments(v) => v.run(show),
+        Verb::Ports(v) => v.run(show),
         Verb::Compare(v) => v.run(show),
         Verb::Series(v) => v.run(show),
         Verb::Sign(v) => v.run(show),

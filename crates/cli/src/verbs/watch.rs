@@ -7,13 +7,13 @@ use crate::exit::Exit;
 use crate::show::Show;
 use bench::PortEvent;
 use clap::Args;
-use instrument::{Axis, Notice};
+use instrument::{Axis, Fault, Notice};
 use quantity::Celsius;
 use record::{Point, What};
 use serde::Serialize;
 use session::gauges::Connected;
 use session::port::{DriftWatch, Leave, Listener, Span, TypedLines};
-use session::{Session, SessionError, shown, stamp};
+use session::{Rotating, Session, SessionError, shown, stamp};
 use std::path::PathBuf;
 use std::time::Duration;
 
@@ -41,6 +41,9 @@ pub struct Watch {
     /// Leave after so many records; without it, q or Ctrl-C leaves
     #[arg(long)]
     records: Option<u64>,
+    /// Write what is shown into this file as well; a full one is put aside, five of these are kept
+    #[arg(long = "log", value_name = "FILE")]
+    lines: Option<PathBuf>,
     /// Who watches (else JIGTRUE_BY, else the login name)
     #[arg(long)]
     by: Option<String>,
@@ -49,12 +52,47 @@ pub struct Watch {
 #[derive(Serialize)]
 struct Answer {
     format: u32,
+    event: &'static str,
     point: String,
     unit: &'static str,
     records: u64,
     shifts: u64,
-    last_shift: Option<(f64, String)>,
+    last_shift: Option<ShiftView>,
     level: Option<f64>,
+    /// What came in and is no value.
+    faults: u64,
+}
+
+/// A shift that was found.
+#[derive(Clone, Serialize)]
+struct ShiftView {
+    size: f64,
+    since: String,
+}
+
+/// Something that happened, as a line of JSON.
+#[derive(Serialize)]
+struct Event<'a> {
+    format: u32,
+    event: &'a str,
+    words: &'a str,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    record: Option<RecordView>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    shift: Option<ShiftView>,
+}
+
+/// A record, in the unit used inside.
+#[derive(Serialize)]
+struct RecordView {
+    seq: u64,
+    at: String,
+    mean: f64,
+    least: f64,
+    most: f64,
+    samples: u32,
+    seconds: u32,
+    temperature_c: Option<f64>,
 }
 
 /// A watch under way. What it keeps does not grow.
@@ -63,6 +101,7 @@ struct Running<'a> {
     device: &'a Connected,
     listener: &'a Listener,
     show: &'a Show,
+    lines: Option<Rotating>,
     point: Point,
     spans: DriftWatch,
     temperature: Option<Celsius>,
@@ -85,23 +124,20 @@ impl Watch {
             )));
         }
         // First what may fail: nothing comes into the log for a port that is not there.
+        let lines = self.lines.as_deref().map(Rotating::open).transpose()?;
         let listener = Listener::open(&self.port, device.settings, device.dialect)?;
         let leave = Leave::begin()?;
         enter(&mut session, &device, show)?;
-        show.text(&format!(
-            "watching {} on {} with `{}`; q or Ctrl-C leaves",
-            point,
-            shown(&self.port),
-            shown(&device.facts.name)
-        ))?;
         let answer = Answer {
             format: 1,
+            event: "ended",
             point: point.to_string(),
             unit: quantity.base_symbol(),
             records: 0,
             shifts: 0,
             last_shift: None,
             level: None,
+            faults: 0,
         };
         let spans = DriftWatch::new(u64::from(self.every) * 1000, device.facts.resolution);
         let mut running = Running {
@@ -109,12 +145,20 @@ impl Watch {
             device: &device,
             listener: &listener,
             show,
+            lines,
             point,
             spans,
             temperature: None,
             stranger: false,
             answer,
         };
+        let watching = format!(
+            "watching {} on {} with `{}`; q or Ctrl-C leaves",
+            running.point,
+            shown(&self.port),
+            shown(&device.facts.name)
+        );
+        running.tell("watching", "", &watching)?;
         running.go_on(self.records, &leave)?;
         if self.records.is_none_or(|most| running.answer.records < most)
             && let Some(last) = running.spans.end()
@@ -122,8 +166,10 @@ impl Watch {
             running.write(&last)?;
         }
         running.answer.level = running.spans.level();
-        let answer = running.answer;
-        show.answer(|| text(&answer), &answer)?;
+        show.event(String::new, &running.answer)?;
+        let end = text(&running.answer);
+        show.text(&end)?;
+        running.keep(&end);
         Ok(Exit::Done)
     }
 }
@@ -166,26 +212,55 @@ impl Running<'_> {
                 Ok(())
             }
             PortEvent::Lost { why, .. } => {
-                self.show.text(&format!("lost    port {}: {why}; it is looked for", port()))
+                let words = format!("port {}: {why}; reconnecting", port());
+                self.tell("lost", "lost    ", &words)
             }
-            PortEvent::Found { .. } => self.show.text(&format!("found   port {} is back", port())),
+            PortEvent::Found { .. } => {
+                let words = format!("port {} is back", port());
+                self.tell("found", "found   ", &words)
+            }
             PortEvent::Notice { notice: Notice::Identity { number, .. }, .. } => {
                 let wanted = self.device.wanted_instead_of(number.as_str());
                 self.stranger = wanted.is_some();
-                match wanted {
-                    Some(wanted) => {
-                        // Its first values came before it said who it is.
-                        self.spans.discard();
-                        self.show.text(&format!(
-                            "note    number {} is there, and the instrument's file is of {}; nothing is recorded of another",
-                            shown(number.as_str()),
-                            shown(wanted)
-                        ))
-                    }
-                    None => Ok(()),
-                }
+                let Some(wanted) = wanted else { return Ok(()) };
+                let words = format!(
+                    "number {} is there, and the instrument's file is of {}; nothing is recorded of another",
+                    shown(number.as_str()),
+                    shown(wanted)
+                );
+                // Its first values came before it said who it is.
+                self.spans.discard();
+                self.tell("wrong", "note    ", &words)
             }
-            PortEvent::Fault { .. } | PortEvent::Missed { .. } | PortEvent::Notice { .. } => Ok(()),
+            PortEvent::Fault { fault: Fault::Start, .. } => Ok(()),
+            PortEvent::Fault { fault, .. } => {
+                self.answer.faults += 1;
+                // The first is shown; the rest are counted.
+                if self.answer.faults > 1 {
+                    return Ok(());
+                }
+                let words = format!("{fault}; what comes so is counted");
+                self.tell("fault", "note    ", &shown(&words))
+            }
+            PortEvent::Missed { .. } | PortEvent::Notice { .. } => Ok(()),
+        }
+    }
+
+    /// Shows a line, as text or as JSON, and keeps it.
+    fn tell(&mut self, event: &str, before: &str, words: &str) -> Result<(), SessionError> {
+        self.show.event(String::new, &Event { format: 1, event, words, record: None, shift: None })?;
+        let line = format!("{before}{words}");
+        self.show.text(&line)?;
+        self.keep(&line);
+        Ok(())
+    }
+
+    /// Writes a line into the file of lines. What is recorded is in the log: a full disk there is said, here it is passed over.
+    fn keep(&mut self, line: &str) {
+        if let Some(lines) = &mut self.lines
+            && let Err(why) = lines.line(&format!("{} {line}", stamp(session::now())))
+        {
+            self.show.aside(&why.to_string());
         }
     }
 
@@ -194,23 +269,51 @@ impl Running<'_> {
         self.answer.records += 1;
         let step = self.device.facts.resolution;
         let unit = self.answer.unit;
-        let mean = figure(span.mean, step / 10.0);
-        self.show.text(&format!(
-            "{}  {mean} {unit}, {} to {}, {} values in {} s",
-            stamp(taken.entry.at),
+        let at = stamp(taken.entry.at);
+        let words = format!(
+            "{at}  {} {unit}, {} to {}, {} values in {} s",
+            figure(span.mean, step / 10.0),
             figure(span.least, step),
             figure(span.most, step),
             span.samples,
             span.seconds
-        ))?;
+        );
+        let record = RecordView {
+            seq: taken.entry.seq,
+            at,
+            mean: span.mean,
+            least: span.least,
+            most: span.most,
+            samples: span.samples,
+            seconds: span.seconds,
+            temperature_c: self.temperature.map(Celsius::value),
+        };
+        self.show.event(String::new, &Event {
+            format: 1,
+            event: "record",
+            words: &words,
+            record: Some(record),
+            shift: None,
+        })?;
+        self.show.text(&words)?;
+        self.keep(&words);
         let What::Drift { shift: Some((size, since)), .. } = taken.entry.what else { return Ok(()) };
+        let shift = ShiftView { size, since: stamp(since) };
         self.answer.shifts += 1;
-        self.answer.last_shift = Some((size, stamp(since)));
-        self.show.text(&format!(
-            "shift   {} {unit} since {}; the level moved and stayed",
-            figure(size, step / 10.0),
-            stamp(since)
-        ))
+        self.answer.last_shift = Some(shift.clone());
+        let words =
+            format!("{} {unit} since {}; the level moved and stayed", figure(size, step / 10.0), shift.since);
+        self.show.event(String::new, &Event {
+            format: 1,
+            event: "shift",
+            words: &words,
+            record: None,
+            shift: Some(shift),
+        })?;
+        let line = format!("shift   {words}");
+        self.show.text(&line)?;
+        self.keep(&line);
+        Ok(())
     }
 }
 
@@ -226,5 +329,9 @@ fn text(answer: &Answer) -> String {
         ""
     };
     let records = if answer.records == 1 { "record" } else { "records" };
-    format!("{} {records} of {}, {shifts}{learning}", answer.records, shown(&answer.point))
+    let faults = match answer.faults {
+        0 => String::new(),
+        count => format!("; {count} times something came that is no value"),
+    };
+    format!("{} {records} of {}, {shifts}{learning}{faults}", answer.records, shown(&answer.point))
 }

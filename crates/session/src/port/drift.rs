@@ -2,11 +2,19 @@
 //! it lasts.
 
 use numerics::cusum::Cusum;
+use numerics::dist::{normal_quantile, t_sf};
 use std::collections::VecDeque;
 
-/// The level and its scatter are learnt from so many spans.
-const LEARN: u32 = 10;
-/// Beginnings of spans that are kept, to say when a shift began.
+/// Spans after which something can be said.
+const LEAST: usize = 10;
+/// Spans that the level and what the instrument does at rest are learned from, at most.
+const LEARN: usize = 60;
+/// A span further from the level than this is not learned from.
+const STRANGE: f64 = 3.0;
+/// Of the cumulative sum, in standard deviations: what is passed over a span, and what is named.
+const ALLOWANCE: f64 = 0.5;
+const LIMIT: f64 = 10.0;
+/// Spans that are kept, to say when a shift began and how large it is.
 const KEPT: usize = 256;
 
 /// A span that is over.
@@ -30,17 +38,25 @@ pub struct Span {
 
 /// Sums values up and watches for shifts.
 ///
-/// The first ten spans give the level and the scatter (never taken below the display's step over √12, which is what a
-/// display that stands on one digit may hide); after that a two-sided cumulative sum (allowance 0.5, limit 5 standard
-/// deviations) looks at the mean of each span.
+/// What the instrument does at rest is learned from the first ten to sixty spans: their level, their scatter (never taken
+/// below the display's step over √12, which is what a display that stands on one digit may hide) and how much each is like
+/// the one before. A span is compared with what was learned before it, by the t distribution that this many spans have, and a
+/// two-sided cumulative sum (allowance 0.5, limit 10 standard deviations) looks at them: D. M. Hawkins, "Self-starting cusum
+/// charts", The Statistician 36, 1987.
 #[derive(Clone, Debug)]
 pub struct DriftWatch {
     span_ms: u64,
     least_sd: f64,
     open: Option<Open>,
-    learnt: (u32, f64, f64),
-    cusum: Option<Cusum>,
-    starts: VecDeque<u64>,
+    learned: Vec<f64>,
+    cusum: Cusum,
+    kept: VecDeque<Kept>,
+}
+
+#[derive(Clone, Copy, Debug)]
+struct Kept {
+    start_ms: u64,
+    mean: f64,
 }
 
 #[derive(Clone, Copy, Debug)]
@@ -62,22 +78,22 @@ impl DriftWatch {
             span_ms: span_ms.max(1),
             least_sd: resolution / 12.0_f64.sqrt(),
             open: None,
-            learnt: (0, 0.0, 0.0),
-            cusum: None,
-            starts: VecDeque::new(),
+            learned: Vec::new(),
+            cusum: Cusum::new(0.0, 1.0, ALLOWANCE, LIMIT),
+            kept: VecDeque::new(),
         }
     }
 
-    /// True while the level is still being learnt.
+    /// True while too little is known to name a shift.
     #[must_use]
-    pub const fn learning(&self) -> bool {
-        self.cusum.is_none()
+    pub fn learning(&self) -> bool {
+        self.learned.len() < LEAST
     }
 
     /// The level it compares with, once it is known.
     #[must_use]
     pub fn level(&self) -> Option<f64> {
-        self.cusum.as_ref().map(Cusum::level)
+        (!self.learning()).then(|| mean(&self.learned))
     }
 
     /// Takes a value at its time; the span that is over by it, if one is.
@@ -116,10 +132,10 @@ impl DriftWatch {
         let open = self.open.take()?;
         let mean = open.base + open.sum / f64::from(open.samples);
         let seconds = (open.last_ms - open.start_ms).div_ceil(1000).max(1);
-        if self.starts.len() == KEPT {
-            self.starts.pop_front();
+        if self.kept.len() == KEPT {
+            self.kept.pop_front();
         }
-        self.starts.push_back(open.start_ms);
+        self.kept.push_back(Kept { start_ms: open.start_ms, mean });
         Some(Span {
             start_ms: open.start_ms,
             mean,
@@ -132,34 +148,117 @@ impl DriftWatch {
     }
 
     fn watch(&mut self, mean: f64) -> Option<(f64, u64)> {
-        let Some(cusum) = &mut self.cusum else {
-            self.learn(mean);
+        let Some(level) = self.level() else {
+            self.learned.push(mean);
             return None;
         };
-        let change = cusum.add(mean)?;
-        let back = usize::try_from(change.found - change.first).unwrap_or(usize::MAX);
-        let newest_first = self.starts.len().saturating_sub(1).saturating_sub(back);
-        let since_ms = self.starts.get(newest_first).or(self.starts.front()).copied()?;
-        Some((change.size, since_ms))
+        let away = self.away(mean);
+        let Some(change) = self.cusum.add(away) else {
+            if self.learned.len() < LEARN && away.abs() < STRANGE {
+                self.learned.push(mean);
+            }
+            return None;
+        };
+        // What came since is the new level, and all there is to learn from.
+        let spans = usize::try_from(change.found - change.first + 1).unwrap_or(KEPT);
+        let since = self.kept.iter().skip(self.kept.len().saturating_sub(spans));
+        let since_ms = since.clone().next()?.start_ms;
+        self.learned = since.map(|span| span.mean).collect();
+        self.learned.truncate(LEARN);
+        self.cusum = Cusum::new(0.0, 1.0, ALLOWANCE, LIMIT);
+        Some((self::mean(&self.learned) - level, since_ms))
     }
 
-    /// Mean and sum of squares as they come (B. P. Welford, Technometrics 4, 1962).
-    fn learn(&mut self, mean: f64) {
-        let (count, level, squares) = &mut self.learnt;
-        *count += 1;
-        let before = mean - *level;
-        *level += before / f64::from(*count);
-        *squares += before * (mean - *level);
-        if *count >= LEARN {
-            let sd = (*squares / f64::from(*count - 1)).sqrt().max(self.least_sd);
-            self.cusum = Some(Cusum::new(*level, sd, 0.5, 5.0));
-        }
+    /// How far a span is from what was learned: as a draw of a normal distribution would be, where nothing has shifted.
+    fn away(&self, mean: f64) -> f64 {
+        let n = self.learned.len() as f64;
+        let level = self::mean(&self.learned);
+        let squares: f64 = self.learned.iter().map(|it| (it - level).powi(2)).sum();
+        let products: f64 = self.learned.windows(2).map(|pair| (pair[0] - level) * (pair[1] - level)).sum();
+        // What wanders slowly scatters more over a long time than from one span to the next.
+        let alike = if squares > 0.0 { (products / squares + 1.0 / n).clamp(0.0, 0.9) } else { 0.0 };
+        let sd = (squares / (n - 1.0)).sqrt().max(self.least_sd) * ((1.0 + alike) / (1.0 - alike)).sqrt();
+        let t = (mean - level) / (sd * (1.0 + 1.0 / n).sqrt());
+        let tail = t_sf(t.abs(), n - 1.0).max(f64::MIN_POSITIVE);
+        -normal_quantile(tail) * t.signum()
     }
+}
+
+fn mean(all: &[f64]) -> f64 {
+    all.iter().sum::<f64>() / all.len() as f64
 }
 
 #[cfg(test)]
 mod tests {
     use super::DriftWatch;
+
+    /// Draws of a normal distribution (xorshift and the sum of twelve), the same on every machine.
+    struct Noise(u64);
+
+    impl Noise {
+        fn next(&mut self) -> f64 {
+            let unit = |state: &mut u64| {
+                *state ^= *state << 13;
+                *state ^= *state >> 7;
+                *state ^= *state << 17;
+                (*state >> 11) as f64 / (1_u64 << 53) as f64
+            };
+            (0..12).map(|_| unit(&mut self.0)).sum::<f64>() - 6.0
+        }
+    }
+
+    /// Records from one false shift to the next, on average: watches of so many records each, of an instrument at rest whose means
+    /// of spans scatter by 0.005 and are like the one before by so much, and are shown in steps.
+    fn run_length(watches: u64, records: u64, alike: f64, step: f64) -> f64 {
+        let mut false_shifts = 0_u32;
+        for seed in 1..=watches {
+            let mut noise = Noise(seed.wrapping_mul(0x9E37_79B9_7F4A_7C15) | 1);
+            let mut watch = DriftWatch::new(1, step);
+            let mut at_rest = noise.next();
+            for at_ms in 0..records {
+                at_rest = alike * at_rest + (1.0 - alike * alike).sqrt() * noise.next();
+                let shown = (0.005 * at_rest / step).round() * step;
+                let span = watch.value(at_ms, shown);
+                false_shifts += u32::from(span.is_some_and(|span| span.shift.is_some()));
+            }
+        }
+        (watches * records) as f64 / f64::from(false_shifts.max(1))
+    }
+
+    /// A night of records, a minute each, is 600: on average there are ten nights at least between two false shifts, and three
+    /// where each record is half like the one before.
+    #[test]
+    fn noise_is_rarely_taken_for_a_shift() {
+        for (alike, step, least) in [(0.0, 0.000_1, 6_000.0), (0.0, 0.01, 6_000.0), (0.5, 0.000_1, 1_800.0)] {
+            let length = run_length(100, 600, alike, step);
+            assert!(length >= least, "alike {alike} step {step}: a false shift every {length:.0} records");
+        }
+    }
+
+    #[test]
+    #[ignore = "prints what DEVELOPERS.md states: cargo test -- --ignored"]
+    fn average_run_lengths() {
+        for (alike, step) in [(0.0, 0.000_1), (0.0, 0.01), (0.3, 0.000_1), (0.5, 0.000_1), (0.8, 0.000_1)] {
+            let [night, long] =
+                [600, 10_000].map(|records| run_length(1_200_000 / records, records, alike, step));
+            println!("alike {alike} step {step}: {night:.0} in watches of 600, {long:.0} of 10,000");
+        }
+        for by in [1.0, 1.5, 2.0, 3.0, 6.0] {
+            let mut took = 0;
+            for seed in 1..=200 {
+                let mut noise = Noise(seed * 7919);
+                let mut watch = DriftWatch::new(1, 0.000_1);
+                let found = (0..10_000).find(|at_ms| {
+                    let shifted = if *at_ms >= 60 { 0.005 * by } else { 0.0 };
+                    watch
+                        .value(*at_ms, shifted + 0.005 * noise.next())
+                        .is_some_and(|span| span.shift.is_some())
+                });
+                took += found.unwrap_or(10_000).saturating_sub(60);
+            }
+            println!("a shift of {by} standard deviations is named after {:.1} records", took as f64 / 200.0);
+        }
+    }
 
     #[test]
     fn a_shift_is_named_with_its_time_and_size() {

@@ -2,6 +2,7 @@
 //! asked goes to the board. The one loop of both faces.
 
 use super::Listener;
+use super::listener::millis_since;
 use crate::gauges::Connected;
 use crate::log::TakeSettled;
 use crate::{Session, SessionError};
@@ -9,9 +10,10 @@ use bench::{
     Bench, HandsFree, Key, Log, NewMove, NewReading, Out, PortEvent, PortView, Rested, Round, Said, View,
     Write, Wrote,
 };
+use instrument::{Decoder, DialectSpec, Marks};
 use quantity::{Amount, Millimetres};
 use record::{Instrument, Move, MoveKnown, What};
-use std::time::Duration;
+use std::time::{Duration, Instant};
 
 /// A bench with its port, or with a recording in its place.
 #[derive(Debug)]
@@ -23,10 +25,19 @@ pub struct Driver {
 #[derive(Debug)]
 enum Source {
     Port(Listener),
+    /// Lines that an instrument types on standard input.
+    Typed(Typed),
     /// What is played; the present is that of the last event or key.
     Recording {
         now_ms: u64,
     },
+}
+
+#[derive(Debug)]
+struct Typed {
+    decoder: Decoder,
+    marks: Marks,
+    began: Instant,
 }
 
 impl Driver {
@@ -34,6 +45,43 @@ impl Driver {
     #[must_use]
     pub fn new(device: &Connected, listener: Listener) -> Self {
         Self { bench: Bench::new(device.at_bench()), source: Source::Port(listener) }
+    }
+
+    /// Of an instrument that types like a keyboard: its lines come in by [`Driver::line`].
+    #[must_use]
+    pub fn typed(device: &Connected) -> Self {
+        let marks = match &device.dialect {
+            DialectSpec::Lines(form) => form.marks(),
+            _ => Marks::LINES,
+        };
+        let typed = Typed { decoder: Decoder::new(&device.dialect), marks, began: Instant::now() };
+        Self { bench: Bench::new(device.at_bench()), source: Source::Typed(typed) }
+    }
+
+    /// A line that was typed: what the instrument says with it, or nothing where it is no value of its.
+    pub fn line(&mut self, line: &str) -> Option<Vec<PortEvent>> {
+        let Source::Typed(typed) = &mut self.source else { return None };
+        let at_ms = millis_since(typed.began);
+        let mut bytes: Vec<u8> = typed.marks.begins.into_iter().collect();
+        bytes.extend(line.bytes());
+        bytes.push(typed.marks.ends.unwrap_or(b'\n'));
+        let mut events = Vec::new();
+        typed.decoder.forget();
+        typed.decoder.silence();
+        typed.decoder.each(&bytes, |next| {
+            events.push(match next {
+                Ok(sample) => PortEvent::Sample { at_ms, sample },
+                Err(fault) => PortEvent::Fault { at_ms, fault },
+            });
+        });
+        let valued = events.iter().any(|event| matches!(event, PortEvent::Sample { .. }));
+        (valued || line.contains(|c: char| c.is_ascii_digit())).then_some(events)
+    }
+
+    /// True where standard input is the instrument.
+    #[must_use]
+    pub const fn is_typed(&self) -> bool {
+        matches!(self.source, Source::Typed(_))
     }
 
     /// Without a port: events are played with [`Driver::event`].
@@ -53,7 +101,7 @@ impl Driver {
     pub const fn listener(&self) -> Option<&Listener> {
         match &self.source {
             Source::Port(listener) => Some(listener),
-            Source::Recording { .. } => None,
+            Source::Typed(_) | Source::Recording { .. } => None,
         }
     }
 
@@ -62,6 +110,7 @@ impl Driver {
     pub fn now_ms(&self) -> u64 {
         match &self.source {
             Source::Port(listener) => listener.now_ms(),
+            Source::Typed(typed) => millis_since(typed.began),
             Source::Recording { now_ms } => *now_ms,
         }
     }
@@ -71,6 +120,10 @@ impl Driver {
     pub fn wait(&self, at_most: Duration) -> Vec<PortEvent> {
         match &self.source {
             Source::Port(listener) => listener.wait(at_most),
+            Source::Typed(_) => {
+                std::thread::sleep(at_most);
+                Vec::new()
+            }
             Source::Recording { .. } => Vec::new(),
         }
     }
@@ -126,7 +179,11 @@ impl Driver {
     /// What to show now.
     #[must_use]
     pub fn view(&self, session: &Session) -> View {
-        let name = self.listener().map_or("a recording", Listener::path);
+        let name = match &self.source {
+            Source::Port(listener) => listener.path(),
+            Source::Typed(_) => "standard input",
+            Source::Recording { .. } => "a recording",
+        };
         let port = PortView::Open(name.to_owned());
         let view = with_log(session, |log| self.bench.view(self.now_ms(), log));
         View { port, ..view }

@@ -18,7 +18,7 @@ pub(super) fn words(why: &serialport::Error) -> String {
     }
     match why.kind() {
         ErrorKind::Io(io::ErrorKind::NotFound) => {
-            "is not there; plug the instrument in, or look at what `jigtrue instruments` lists".to_owned()
+            "is not there; plug the instrument in, or look at what `jigtrue ports` lists".to_owned()
         }
         ErrorKind::Io(io::ErrorKind::PermissionDenied) => {
             "may not be opened by this login; on many Linux systems the group `dialout` may".to_owned()

@@ -2,8 +2,8 @@
 
 use super::{PortSettings, error, settings};
 use crate::SessionError;
-use instrument::{Decoder, DialectSpec, Sample};
-use std::io::{ErrorKind, Read};
+use instrument::{Decoder, DialectSpec, Fault, Sample};
+use std::io::{ErrorKind, Read, Write};
 use std::time::{Duration, Instant};
 
 /// No more than this is kept of what is heard.
@@ -18,6 +18,56 @@ pub struct Heard {
     pub faults: usize,
     /// The last value.
     pub last: Option<Sample>,
+    /// What was wrong the last time.
+    pub fault: Option<Fault>,
+}
+
+impl Heard {
+    const NOTHING: Self = Self { samples: 0, faults: 0, last: None, fault: None };
+
+    fn take(&mut self, next: Result<Sample, Fault>) {
+        match next {
+            Ok(sample) => {
+                self.samples += 1;
+                self.last = Some(sample);
+            }
+            Err(fault) => {
+                self.faults += 1;
+                self.fault = Some(fault);
+            }
+        }
+    }
+}
+
+/// Asks an instrument that speaks only when asked, for three rounds of its values at most, or until it did not answer.
+///
+/// # Errors
+/// When the port cannot be opened or goes away.
+pub fn ask(path: &str, settings: PortSettings, dialect: &DialectSpec) -> Result<Heard, SessionError> {
+    let mut port = settings::open(&settings, path).map_err(|why| error::cannot_open(path, &why))?;
+    let gone = |why: &std::io::Error| SessionError::Port {
+        port: crate::shown(path).into_owned(),
+        why: error::gone(why),
+    };
+    let mut decoder = Decoder::new(dialect);
+    let (began, mut heard, mut bytes) = (Instant::now(), Heard::NOTHING, [0; 1024]);
+    let now_ms = || u64::try_from(began.elapsed().as_millis()).unwrap_or(u64::MAX);
+    let enough = 3 * dialect.axes().len();
+    while heard.samples < enough && heard.faults == 0 {
+        if let Some(question) = decoder.ask(now_ms()) {
+            port.write_all(&question).map_err(|why| gone(&why))?;
+        }
+        let came = match port.read(&mut bytes) {
+            Ok(count) => count,
+            Err(why) if matches!(why.kind(), ErrorKind::TimedOut | ErrorKind::Interrupted) => 0,
+            Err(why) => return Err(gone(&why)),
+        };
+        decoder.each(bytes.get(..came).unwrap_or_default(), |next| heard.take(next));
+        if decoder.ask_in_ms(now_ms()).is_none() {
+            break;
+        }
+    }
+    Ok(heard)
 }
 
 /// Listens for a while without a word to the instrument, and returns what came.
@@ -47,13 +97,7 @@ pub fn overhear(path: &str, settings: PortSettings, long: Duration) -> Result<Ve
 /// How these bytes read in a dialect.
 #[must_use]
 pub fn read_as(bytes: &[u8], dialect: &DialectSpec) -> Heard {
-    let mut heard = Heard { samples: 0, faults: 0, last: None };
-    Decoder::new(dialect).each(bytes, |it| match it {
-        Ok(sample) => {
-            heard.samples += 1;
-            heard.last = Some(sample);
-        }
-        Err(_) => heard.faults += 1,
-    });
+    let mut heard = Heard::NOTHING;
+    Decoder::new(dialect).each(bytes, |next| heard.take(next));
     heard
 }

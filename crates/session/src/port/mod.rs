@@ -16,7 +16,7 @@ mod typed_lines;
 pub use asking::GIVEN_UP_MS;
 pub use drift::{DriftWatch, Span};
 pub use driver::Driver;
-pub use hear::{Heard, overhear, read_as};
+pub use hear::{Heard, ask, overhear, read_as};
 pub use instrument::{Parity, PortSettings};
 pub use leave::Leave;
 pub use list::{ListedPort, list_ports};

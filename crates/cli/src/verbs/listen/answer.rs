@@ -9,11 +9,14 @@ use session::{Session, shown};
 #[derive(Serialize)]
 pub struct Answer {
     format: u32,
+    event: &'static str,
     port: String,
     instrument: String,
     taken: Vec<TakenView>,
     still_wanted: Vec<String>,
     counts: Counts,
+    /// A line that did not fit the instrument's file, the last of them.
+    unfit_line: Option<String>,
 }
 
 /// A reading of this run.
@@ -29,25 +32,13 @@ pub struct TakenView {
     pub withdrawn: bool,
 }
 
-/// What came in.
-#[derive(Clone, Copy, Debug, Default, Serialize)]
-pub struct Counts {
-    /// Values.
-    pub values: u64,
-    /// What came in and is no value.
-    pub faults: u64,
-    /// Values dropped because the queue was full.
-    pub missed: u64,
-    /// How often the port was lost.
-    pub lost: u64,
-}
-
-impl Answer {
-    pub fn of(session: &Session, bench: &Bench, port: &str, counts: Counts) -> Self {
+impl TakenView {
+    /// Every reading of this run.
+    pub fn all(session: &Session, bench: &Bench) -> Vec<Self> {
         let taken = bench.taken().filter_map(|it| {
             let entry = session.entries().iter().rev().find(|entry| entry.seq == it.seq)?;
             let What::Reading(reading) = &entry.what else { return None };
-            Some(TakenView {
+            Some(Self {
                 seq: it.seq,
                 point: reading.point.to_string(),
                 facing: reading.facing.map(Facing::word),
@@ -58,13 +49,42 @@ impl Answer {
                 withdrawn: it.withdrawn,
             })
         });
+        taken.collect()
+    }
+}
+
+/// What came in.
+#[derive(Clone, Copy, Debug, Default, Serialize)]
+pub struct Counts {
+    /// Values.
+    pub values: u64,
+    /// What came in and is no value.
+    pub faults: u64,
+    /// Lines of these that do not fit the instrument's file.
+    pub unfit: u64,
+    /// Values dropped because the queue was full.
+    pub missed: u64,
+    /// How often the port was lost.
+    pub lost: u64,
+}
+
+impl Answer {
+    pub fn of(
+        session: &Session,
+        bench: &Bench,
+        port: &str,
+        counts: Counts,
+        unfit_line: Option<String>,
+    ) -> Self {
         Self {
             format: 1,
+            event: "ended",
             port: shown(port).into_owned(),
             instrument: bench.device().facts.name.clone(),
-            taken: taken.collect(),
+            taken: TakenView::all(session, bench),
             still_wanted: session.assessment().wanted.iter().map(ToString::to_string).collect(),
             counts,
+            unfit_line,
         }
     }
 
@@ -80,6 +100,10 @@ impl Answer {
             [first, rest @ ..] => {
                 text.push_str(&format!(" Still wanted: {} and {} more.", shown(first), rest.len()));
             }
+        }
+        if let Some(line) = &self.unfit_line {
+            let lines = quantity::shown::count(self.counts.unfit, "line does", "lines do");
+            text.push_str(&format!(" {lines} not fit the instrument's file; the last: `{}`.", shown(line)));
         }
         text
     }

@@ -1,6 +1,6 @@
 //! One run of `listen`: what comes in and what is typed, until it ends.
 
-use super::answer::{Answer, Counts};
+use super::answer::{Answer, Counts, TakenView};
 use super::screen::{Line, Screen};
 use super::status;
 use super::typed::{Typed, help};
@@ -23,6 +23,10 @@ pub struct Run<'a> {
     device: &'a Connected,
     screen: Screen<'a>,
     counts: Counts,
+    /// The last line that did not fit the instrument's file.
+    unfit: Option<String>,
+    /// How many readings were told of.
+    told: usize,
 }
 
 /// Why a run ended.
@@ -38,7 +42,7 @@ pub enum End {
 
 impl<'a> Run<'a> {
     pub fn new(session: Session, driver: Driver, device: &'a Connected, screen: Screen<'a>) -> Self {
-        Self { session, driver, device, screen, counts: Counts::default() }
+        Self { session, driver, device, screen, counts: Counts::default(), unfit: None, told: 0 }
     }
 
     /// Says where it listens and presses the keys that the options stand for.
@@ -78,6 +82,9 @@ impl<'a> Run<'a> {
                 return Ok(End::Done);
             }
             self.screen.draw(&status::picture(&view, self.device, help(&view)))?;
+            if lines.ended() && self.driver.is_typed() {
+                return Ok(End::Left);
+            }
             if lines.ended() && view.hands_free == HandsFree::Off {
                 return Ok(End::NoInput);
             }
@@ -93,8 +100,9 @@ impl<'a> Run<'a> {
                 "standard input has ended: nobody can say when to take a value. --hands-free takes each rest by itself",
             );
         }
-        let answer = Answer::of(&self.session, self.driver.bench(), port, self.counts);
-        show.answer(|| answer.text(), &answer)?;
+        let answer = Answer::of(&self.session, self.driver.bench(), port, self.counts, self.unfit);
+        show.event(String::new, &answer)?;
+        show.text(&answer.text())?;
         Ok(Exit::Done)
     }
 
@@ -103,7 +111,16 @@ impl<'a> Run<'a> {
         match event {
             PortEvent::Sample { .. } => self.counts.values += 1,
             PortEvent::Fault { fault: Fault::Start, .. } => {}
-            PortEvent::Fault { .. } => self.counts.faults += 1,
+            PortEvent::Fault { fault, .. } => {
+                self.counts.faults += 1;
+                if let Fault::Unfit { line } = fault {
+                    self.counts.unfit += 1;
+                    if self.unfit.replace(line.as_str().to_owned()).is_none() {
+                        let words = format!("{fault}; such lines are counted");
+                        self.screen.say(Line::Named("note"), &shown(&words))?;
+                    }
+                }
+            }
             PortEvent::Missed { values, .. } => self.counts.missed += values,
             PortEvent::Lost { .. } => self.counts.lost += 1,
             PortEvent::Found { .. } | PortEvent::Notice { .. } => {}
@@ -115,6 +132,10 @@ impl<'a> Run<'a> {
     /// Does what was typed; false to leave.
     pub fn typed(&mut self, line: &str) -> Result<bool, SessionError> {
         self.screen.entered();
+        if let Some(events) = self.driver.line(line) {
+            events.iter().try_for_each(|event| self.event(event))?;
+            return Ok(true);
+        }
         let view = self.driver.view(&self.session);
         let key = match Typed::read(line, view.question.as_ref()) {
             Typed::Quit => return Ok(false),
@@ -164,7 +185,13 @@ impl<'a> Run<'a> {
                 Said::NotTaken(NotTaken::NotMoved | NotTaken::NotPressed) => said.to_string(),
                 _ => said.to_string(),
             };
-            self.screen.say(line, &shown(&words))?;
+            if matches!(said, Said::Written { what: Written::Readings, .. }) {
+                let all = TakenView::all(&self.session, self.driver.bench());
+                self.screen.taken(&shown(&words), all.get(self.told..).unwrap_or_default())?;
+                self.told = all.len();
+            } else {
+                self.screen.say(line, &shown(&words))?;
+            }
         }
         Ok(())
     }

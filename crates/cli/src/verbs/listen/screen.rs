@@ -1,9 +1,11 @@
 //! What is seen while listening: on a terminal a large figure that changes in place, elsewhere a line for each change.
 
+use super::answer::TakenView;
 use super::big::{bar, big};
 use crate::show::Show;
 use crate::view::paint::{faint, strong};
 use crate::view::wrap::{WIDTH, fit, wrap};
+use serde::Serialize;
 use session::SessionError;
 
 /// How the port and the instrument stand, as far as it is told.
@@ -53,6 +55,22 @@ pub struct Picture<'a> {
     pub told: String,
 }
 
+/// One line of JSON.
+#[derive(Serialize)]
+struct Event<'a> {
+    format: u32,
+    event: &'a str,
+    words: &'a str,
+}
+
+#[derive(Serialize)]
+struct TakenEvent<'a> {
+    format: u32,
+    event: &'a str,
+    words: &'a str,
+    taken: &'a [TakenView],
+}
+
 /// Where it is seen.
 #[derive(Debug)]
 pub struct Screen<'a> {
@@ -73,6 +91,10 @@ impl<'a> Screen<'a> {
 
     /// A line that stays.
     pub fn say(&mut self, how: Line, words: &str) -> Result<(), SessionError> {
+        if self.show.json {
+            let event = if let Line::Named(name) = how { name } else { "note" };
+            return self.event(event, words);
+        }
         let line = match how {
             Line::Plain => words.to_owned(),
             Line::Named(name) => format!("{name:<8}{words}"),
@@ -85,6 +107,19 @@ impl<'a> Screen<'a> {
         self.show.over(self.drawn, line)?;
         (self.drawn, self.text) = (0, String::new());
         Ok(())
+    }
+
+    /// What happened, where JSON is wanted.
+    pub fn event(&self, event: &str, words: &str) -> Result<(), SessionError> {
+        self.show.event(String::new, &Event { format: 1, event, words })
+    }
+
+    /// Readings were taken.
+    pub fn taken(&mut self, words: &str, taken: &[TakenView]) -> Result<(), SessionError> {
+        if self.show.json {
+            return self.show.event(String::new, &TakenEvent { format: 1, event: "taken", words, taken });
+        }
+        self.say(Line::Named("taken"), words)
     }
 
     /// A reading was taken.
@@ -139,9 +174,11 @@ impl<'a> Screen<'a> {
     fn tell(&mut self, picture: &Picture<'_>) -> Result<(), SessionError> {
         let (head, told) = self.told.clone().unwrap_or_default();
         if head != picture.head {
+            self.event("now", &picture.head)?;
             self.show.text(&format!("now     {}", picture.head))?;
         }
         if told != picture.told {
+            self.event("state", &picture.words)?;
             self.show.text(&format!("        {}", picture.words))?;
         }
         self.told = Some((picture.head.clone(), picture.told.clone()));

@@ -1,0 +1,45 @@
+//! `instrument example`: a commented instrument file to begin with.
+
+use super::super::table::refused;
+use crate::exit::Exit;
+use crate::show::Show;
+use clap::Args;
+use instrument::EXAMPLES;
+use serde::Serialize;
+use session::{SessionError, shown};
+
+/// `instrument example`
+#[derive(Debug, Args)]
+pub struct Example {
+    /// What it is of: inclinometer, caliper, torque-wrench, modbus, nmea, jigtrue, bcd
+    kind: String,
+}
+
+#[derive(Serialize)]
+struct Answer {
+    format: u32,
+    kind: &'static str,
+    text: &'static str,
+}
+
+impl Example {
+    /// Prints it.
+    pub fn run(self, show: &Show) -> Result<Exit, SessionError> {
+        let wanted = match self.kind.as_str() {
+            "lines" => "inclinometer",
+            "keyboard" => "caliper",
+            other => other,
+        };
+        let Some(example) = EXAMPLES.iter().find(|example| example.word == wanted) else {
+            let words: Vec<&str> = EXAMPLES.iter().map(|example| example.word).collect();
+            return Err(refused(format!(
+                "there is no example of `{}`; there are {}",
+                shown(&self.kind),
+                words.join(", ")
+            )));
+        };
+        let answer = Answer { format: 1, kind: example.word, text: example.text };
+        show.answer(|| example.text.to_owned(), &answer)?;
+        Ok(Exit::Done)
+    }
+}

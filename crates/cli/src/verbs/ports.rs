@@ -1,0 +1,317 @@
+//! `ports`: which ports and instrument files there are, what a port sends, and a file for it.
+
+use super::table::refused;
+use crate::exit::Exit;
+use crate::show::Show;
+use clap::Args;
+use instrument::{Proposal, example_line, identify_stream, propose};
+use serde::Serialize;
+use session::gauges::{Connected, in_folder};
+use session::port::{PortSettings, ask, list_ports, overhear, read_as};
+use session::{SessionError, shown, write_new};
+use std::collections::BTreeMap;
+use std::path::PathBuf;
+use std::time::Duration;
+
+/// `ports`
+#[derive(Debug, Args)]
+pub struct Ports {
+    /// Listen to this port for a while and say what it sends; any path may be given
+    #[arg(long)]
+    port: Option<String>,
+    /// Where to look for instrument files
+    #[arg(long, default_value = ".")]
+    folder: PathBuf,
+    /// Bits per second of the port; without it 9600 first, then other usual rates while nothing can be made of what comes
+    #[arg(long, value_parser = clap::value_parser!(u32).range(50..=4_000_000))]
+    baud: Option<u32>,
+    /// Write the proposed instrument file here; nothing is replaced
+    #[arg(long, requires = "port")]
+    write: Option<PathBuf>,
+    /// Seconds to listen
+    #[arg(long, default_value_t = 2, value_parser = clap::value_parser!(u64).range(1..=60))]
+    seconds: u64,
+}
+
+#[derive(Serialize)]
+struct Answer {
+    format: u32,
+    ports: Vec<PortView>,
+    files: Vec<FileView>,
+    unreadable: BTreeMap<String, String>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    heard: Option<HeardView>,
+}
+
+#[derive(Serialize)]
+struct PortView {
+    port: String,
+    what: String,
+}
+
+#[derive(Serialize)]
+struct FileView {
+    file: String,
+    name: String,
+    dialect: &'static str,
+    baud: u32,
+    due: Option<String>,
+}
+
+#[derive(Serialize)]
+struct HeardView {
+    port: String,
+    baud: u32,
+    bytes: usize,
+    /// Frames by dialect.
+    frames: BTreeMap<&'static str, usize>,
+    /// A line of no dialect known, to write a form for.
+    example: Option<String>,
+    /// Instrument files it reads by: values, and the last of them.
+    read_by: Vec<ReadBy>,
+    /// Instruments that speak only when asked, asked by the files at hand.
+    asked: Vec<AskedBy>,
+    /// A file for what was heard, where none here reads it.
+    proposal: Option<ProposalView>,
+}
+
+#[derive(Serialize)]
+struct AskedBy {
+    file: String,
+    values: usize,
+    last: Option<String>,
+    fault: Option<String>,
+}
+
+#[derive(Serialize)]
+struct ProposalView {
+    text: String,
+    values: usize,
+    written: Option<String>,
+}
+
+#[derive(Serialize)]
+struct ReadBy {
+    file: String,
+    values: usize,
+    last: Option<String>,
+}
+
+impl Ports {
+    /// Looks, and listens.
+    pub fn run(self, show: &Show) -> Result<Exit, SessionError> {
+        let (files, unreadable) = in_folder(&self.folder)?;
+        let heard = self.port.as_deref().map(|port| self.hear(port, &files)).transpose()?;
+        let answer = Answer {
+            format: 1,
+            ports: list_ports().into_iter().map(|p| PortView { port: p.path, what: p.what }).collect(),
+            files: files
+                .iter()
+                .map(|(file, connected)| FileView {
+                    file: file.clone(),
+                    name: connected.facts.name.clone(),
+                    dialect: connected.dialect.word(),
+                    baud: connected.settings.baud,
+                    due: connected.facts.due.as_ref().map(ToString::to_string),
+                })
+                .collect(),
+            unreadable: unreadable.into_iter().map(|(file, why)| (file, why.to_string())).collect(),
+            heard,
+        };
+        show.answer(|| text(&answer), &answer)?;
+        Ok(Exit::Done)
+    }
+
+    fn hear(&self, port: &str, files: &BTreeMap<String, Connected>) -> Result<HeardView, SessionError> {
+        let (settings, bytes) = self.overhear(port)?;
+        let heard = identify_stream(&bytes);
+        let frames = [
+            ("jigtrue", heard.jigtrue),
+            ("nmea", heard.nmea),
+            ("nmea_unchecked", heard.nmea_unchecked),
+            ("bcd", heard.bcd),
+            ("modbus", heard.modbus),
+            ("lines", heard.lines),
+        ];
+        let read_by: Vec<ReadBy> = files
+            .iter()
+            .map(|(file, connected)| (file, read_as(&bytes, &connected.dialect)))
+            .filter(|(_, read)| read.samples > 0)
+            .map(|(file, read)| ReadBy {
+                file: file.clone(),
+                values: read.samples,
+                last: read.last.map(|sample| sample.amount().to_string()),
+            })
+            .collect();
+        // Who speaks only when asked is silent so far; where another master asks, nothing is put in between.
+        let asked = if bytes.is_empty() { Self::ask(port, files)? } else { Vec::new() };
+        let wanted = self.write.is_some() || read_by.is_empty();
+        let proposal = wanted.then(|| propose(&bytes, &settings)).flatten();
+        let proposal = proposal.map(|proposal| self.keep(proposal)).transpose()?;
+        if self.write.is_some() && proposal.is_none() {
+            return Err(refused(
+                "nothing can be proposed for what comes from this port, so nothing was written",
+            ));
+        }
+        Ok(HeardView {
+            port: shown(port).into_owned(),
+            baud: settings.baud,
+            bytes: bytes.len(),
+            frames: frames.into_iter().filter(|(_, count)| *count > 0).collect(),
+            example: example_line(&bytes).map(|line| shown(line).into_owned()),
+            read_by,
+            asked,
+            proposal,
+        })
+    }
+
+    /// What comes, at the rate that something can be made of it.
+    fn overhear(&self, port: &str) -> Result<(PortSettings, Vec<u8>), SessionError> {
+        let rates = self.baud.map_or_else(|| RATES.to_vec(), |baud| vec![baud]);
+        let mut first = None;
+        for baud in rates {
+            let settings = PortSettings { baud, ..PortSettings::default() };
+            let bytes = overhear(port, settings, Duration::from_secs(self.seconds))?;
+            let heard = identify_stream(&bytes);
+            let known = heard.jigtrue + heard.nmea + heard.bcd + heard.modbus + heard.lines > 0;
+            let silent = bytes.is_empty();
+            first.get_or_insert((settings, bytes.clone()));
+            if known {
+                return Ok((settings, bytes));
+            }
+            if silent {
+                break;
+            }
+        }
+        first.ok_or_else(|| refused("there is no rate to listen at"))
+    }
+
+    fn ask(port: &str, files: &BTreeMap<String, Connected>) -> Result<Vec<AskedBy>, SessionError> {
+        let mut asked = Vec::new();
+        for (file, connected) in files {
+            if !matches!(connected.dialect, instrument::DialectSpec::Modbus(_)) {
+                continue;
+            }
+            let heard = ask(port, connected.settings, &connected.dialect)?;
+            asked.push(AskedBy {
+                file: file.clone(),
+                values: heard.samples,
+                last: heard.last.map(|sample| sample.amount().to_string()),
+                fault: heard.fault.map(|fault| fault.to_string()),
+            });
+        }
+        Ok(asked)
+    }
+
+    fn keep(&self, proposal: Proposal) -> Result<ProposalView, SessionError> {
+        let Proposal { text, values } = proposal;
+        if let Some(path) = &self.write {
+            write_new(path, text.as_bytes())?;
+        }
+        let written = self.write.as_ref().map(|path| shown(&path.display().to_string()).into_owned());
+        Ok(ProposalView { text: shown_lines(&text), values, written })
+    }
+}
+
+/// Rates to try, the usual ones first.
+const RATES: [u32; 8] = [9600, 115_200, 19_200, 4800, 38_400, 57_600, 2400, 1200];
+
+/// Nothing that was sent can steer the terminal.
+fn shown_lines(text: &str) -> String {
+    text.lines().map(|line| shown(line).into_owned() + "\n").collect()
+}
+
+fn text(answer: &Answer) -> String {
+    let mut lines = Vec::new();
+    match answer.ports.as_slice() {
+        [] => lines.push("No serial ports found; you can still use --port PATH.".to_owned()),
+        ports => lines.extend(ports.iter().map(|p| format!("port   {:<16} {}", shown(&p.port), p.what))),
+    }
+    for file in &answer.files {
+        let due = file.due.as_ref().map(|due| format!(", check good until {due}")).unwrap_or_default();
+        lines.push(format!(
+            "file   {}: {}, speaks {} at {}{due}",
+            shown(&file.file),
+            shown(&file.name),
+            file.dialect,
+            file.baud
+        ));
+    }
+    for why in answer.unreadable.values() {
+        lines.push(format!("file   {why}"));
+    }
+    if answer.files.is_empty() && answer.unreadable.is_empty() {
+        lines.push("There is no instrument file here.".to_owned());
+    }
+    if let Some(heard) = &answer.heard {
+        lines.extend(heard_lines(heard));
+    }
+    lines.join("\n")
+}
+
+fn heard_lines(heard: &HeardView) -> Vec<String> {
+    let mut lines = vec![format!("heard  {} bytes on {} at {}", heard.bytes, heard.port, heard.baud)];
+    for by in &heard.asked {
+        let file = shown(&by.file);
+        lines.push(match (&by.last, &by.fault) {
+            (Some(last), _) => format!("       asked by {file}: {} values, the last is {last}", by.values),
+            (None, Some(fault)) => format!("       asked by {file}: {fault}"),
+            (None, None) => format!("       asked by {file}: no value"),
+        });
+    }
+    if heard.bytes == 0 {
+        if heard.asked.iter().all(|by| by.values == 0) {
+            lines.push(
+                "       Nothing. Is it switched on and sending by itself? Some send only when their button is pressed; a \
+                 Modbus instrument speaks only when asked: jigtrue instrument example modbus"
+                    .to_owned(),
+            );
+        }
+        return lines;
+    }
+    for (dialect, count) in &heard.frames {
+        let what = match *dialect {
+            "jigtrue" => "lines of jigtrue's own protocol",
+            "nmea" => "NMEA 0183 sentences",
+            "nmea_unchecked" => {
+                "NMEA 0183 sentences without a checksum, which are not taken: have the instrument send it"
+            }
+            "bcd" => "13-nibble frames",
+            "modbus" => "Modbus RTU answers; another master is asking",
+            _ => "other lines of text with a number in them",
+        };
+        lines.push(format!("       {count} {what}"));
+    }
+    if let Some(example) = &heard.example {
+        lines.push(format!("       for example: {example}"));
+    }
+    for by in &heard.read_by {
+        let last = by.last.as_deref().unwrap_or("-");
+        lines.push(format!(
+            "       {} reads {} values of it; the last is {last}",
+            shown(&by.file),
+            by.values
+        ));
+    }
+    if heard.frames.is_empty() {
+        lines.push("       Unrecognised data; try --baud with the rate in its papers.".to_owned());
+    } else if heard.read_by.is_empty() {
+        lines.push("       No instrument file here reads it.".to_owned());
+    }
+    if let Some(proposal) = &heard.proposal {
+        match &proposal.written {
+            Some(path) => lines.push(format!(
+                "       {path} is written; it reads {} values of it. Look at each CHECK in it.",
+                proposal.values
+            )),
+            None => {
+                lines.push(format!(
+                    "       This file would read {} values of it; --write FILE writes it:\n",
+                    proposal.values
+                ));
+                lines.push(proposal.text.clone());
+            }
+        }
+    }
+    lines
+}

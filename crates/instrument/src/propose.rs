@@ -1,0 +1,286 @@
+//! From a stream that nobody has described to an instrument file that reads it.
+
+mod lines;
+
+use crate::dialect::transducers;
+use crate::{Axis, Decoder, DialectSpec, Notice, PortSettings, Sample, Unit, identify_stream};
+use std::collections::BTreeMap;
+use std::format;
+use std::string::{String, ToString};
+use std::vec::Vec;
+
+/// An instrument file for what was heard.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Proposal {
+    /// The file. What only a person can know is marked CHECK in it.
+    pub text: String,
+    /// How many values it reads of what was heard.
+    pub values: usize,
+}
+
+/// What a proposal says beside the dialect.
+struct Found {
+    dialect: String,
+    measures: Axis,
+    unit: Unit,
+    decimals: u8,
+    name: Option<String>,
+    number: Option<String>,
+    each_value: bool,
+}
+
+/// Proposes an instrument file for a piece of a stream heard on a port that was set so; nothing where too little is known.
+#[must_use]
+pub fn propose(bytes: &[u8], port: &PortSettings) -> Option<Proposal> {
+    let heard = identify_stream(bytes);
+    let found = if heard.jigtrue > 0 {
+        ours(bytes)
+    } else if heard.nmea_xdr > 0 {
+        nmea(bytes)
+    } else if heard.bcd > 0 {
+        bcd(bytes)
+    } else {
+        lines::found(bytes)
+    }?;
+    let text = written(&found, port);
+    let file = crate::InstrumentFile::read(&text).ok()?;
+    let mut values = 0;
+    Decoder::new(&file.dialect).each(bytes, |next| values += usize::from(next.is_ok()));
+    (values > 0).then_some(Proposal { text, values })
+}
+
+fn heard_as(bytes: &[u8], spec: &DialectSpec) -> (Vec<Sample>, Option<Notice>) {
+    let mut decoder = Decoder::new(spec);
+    let (mut samples, mut notice) = (Vec::new(), None);
+    decoder.each(bytes, |next| samples.extend(next));
+    while let Some(next) = decoder.notice() {
+        if matches!(next, Notice::Identity { .. }) {
+            notice = Some(next);
+        }
+    }
+    (samples, notice)
+}
+
+/// The axis to measure: an angle before a length before a torque.
+fn measured(samples: &[Sample]) -> Option<&Sample> {
+    [Axis::Angle, Axis::Length, Axis::Torque, Axis::Cross, Axis::Temperature]
+        .into_iter()
+        .find_map(|axis| samples.iter().find(|sample| sample.axis == axis))
+}
+
+fn of(dialect: String, sample: &Sample) -> Found {
+    Found {
+        dialect,
+        measures: sample.axis,
+        unit: sample.unit,
+        decimals: (-sample.value.exponent).max(0).cast_unsigned(),
+        name: None,
+        number: None,
+        each_value: false,
+    }
+}
+
+fn ours(bytes: &[u8]) -> Option<Found> {
+    let (samples, notice) = heard_as(bytes, &DialectSpec::Jigtrue);
+    let found = of("speaks = \"jigtrue\"".to_string(), measured(&samples)?);
+    Some(match notice {
+        Some(Notice::Identity { name, number, .. }) => Found {
+            name: Some(name.as_str().to_string()),
+            number: Some(number.as_str().to_string()),
+            ..found
+        },
+        _ => found,
+    })
+}
+
+fn bcd(bytes: &[u8]) -> Option<Found> {
+    let (samples, _) = heard_as(bytes, &DialectSpec::Bcd);
+    Some(Found { each_value: true, ..of("speaks = \"bcd\"".to_string(), samples.first()?) })
+}
+
+/// Names of transducers as they come: the first angle is the angle, or the one called pitch; the next is across.
+fn nmea(bytes: &[u8]) -> Option<Found> {
+    let mut names: BTreeMap<String, (Axis, &str, &str)> = BTreeMap::new();
+    for line in bytes.split(|byte| matches!(byte, b'\r' | b'\n')) {
+        let Some(payload) = line.strip_prefix(b"$").and_then(crate::dialect::checked_sentence) else {
+            continue;
+        };
+        for transducer in transducers(payload).flatten() {
+            let taken = |axis: Axis| names.values().any(|(other, ..)| *other == axis);
+            let axis = match (transducer.kind, transducer.unit) {
+                ("A", "D") if transducer.name.eq_ignore_ascii_case("roll") => Axis::Cross,
+                ("A", "D") if !taken(Axis::Angle) => Axis::Angle,
+                ("A", "D") => Axis::Cross,
+                ("C", "C") => Axis::Temperature,
+                ("D", "M") => Axis::Length,
+                _ => continue,
+            };
+            let long = transducer.name.len() > 12 || transducer.value.is_empty();
+            if !long && !taken(axis) && names.len() < crate::MAX_VALUES {
+                names.insert(transducer.name.to_string(), (axis, transducer.value, transducer.unit));
+            }
+        }
+    }
+    let (_, (measures, value, _)) =
+        names.iter().min_by_key(|(_, (axis, ..))| (*axis != Axis::Angle, *axis != Axis::Length))?;
+    let pairs: Vec<String> =
+        names.iter().map(|(name, (axis, ..))| format!("{name:?} = \"{}\"", axis.word())).collect();
+    let unit = match measures {
+        Axis::Length => Unit::Metre,
+        Axis::Temperature => Unit::Celsius,
+        _ => Unit::Degree,
+    };
+    Some(Found {
+        dialect: format!("speaks = \"nmea\"\nnames = {{ {} }}", pairs.join(", ")),
+        measures: *measures,
+        unit,
+        decimals: decimals(value),
+        name: None,
+        number: None,
+        each_value: false,
+    })
+}
+
+fn decimals(number: &str) -> u8 {
+    number.split_once(['.', ',']).map_or(0, |(_, decimals)| u8::try_from(decimals.len()).unwrap_or(9))
+}
+
+/// The file as text.
+fn written(found: &Found, port: &PortSettings) -> String {
+    let kind = match crate::kind_of(found.measures) {
+        quantity::Kind::Angle => "inclinometer",
+        quantity::Kind::Length => "caliper",
+        quantity::Kind::Torque => "torque-wrench",
+        _ => "other",
+    };
+    let step = match found.decimals {
+        0 => "1".to_string(),
+        decimals => format!("0.{}1", "0".repeat(usize::from(decimals) - 1)),
+    };
+    let name = found.name.as_deref().unwrap_or("new instrument");
+    let number = match &found.number {
+        Some(number) => format!("number = {number:?}"),
+        None => "# number = \"...\"".to_string(),
+    };
+    let parity = port.parity.word();
+    let mut text = format!(
+        "# Proposed from what it sent. What only you can know is marked CHECK.\n\
+         name = {name:?}          # CHECK: what you call it\n\
+         {number}                 # CHECK: as on its plate\n\
+         kind = \"{kind}\"\n\
+         resolution = \"{step} {}\"   # its last digit; CHECK whether its display steps by more\n\
+         # accuracy = ...           CHECK: the limit of error in its own papers; without it nothing can be judged by it\n\
+         # repeatability = ...      CHECK: from a repeat study (jigtrue repeat)\n\
+         # checked = 2031-01-10     CHECK: the day of its last check, and\n\
+         # due = 2032-01-10         CHECK: the day that runs out\n\n\
+         [port]\nbaud = {}\ndata_bits = {}\nparity = \"{parity}\"\nstop_bits = {}\n\n[dialect]\n{}\n\n[axes]\nmeasures = \"{}\"\n",
+        found.unit.symbol(),
+        port.baud,
+        port.data_bits,
+        port.stop_bits,
+        found.dialect,
+        found.measures.word(),
+    );
+    if crate::kind_of(found.measures) == quantity::Kind::Angle {
+        text.push_str(
+            "positive = \"arrow end up\"   # CHECK: raise the end its arrow points to; if the value falls: \"arrow end down\"\n",
+        );
+    }
+    if found.each_value {
+        text.push_str("\n[settle]\nhold_ms = 0                # each value it sends is a reading\n");
+    }
+    text
+}
+
+#[cfg(test)]
+mod tests {
+    use super::propose;
+    use crate::tests::specs::{lines, nmea, turning};
+    use crate::{Axis, DialectSpec, InstrumentFile, PortSettings};
+    use std::string::String;
+    use std::vec::Vec;
+
+    fn proposed(bytes: &[u8]) -> Option<(InstrumentFile, String, usize)> {
+        let proposal = propose(bytes, &PortSettings::default())?;
+        Some((InstrumentFile::read(&proposal.text).unwrap(), proposal.text, proposal.values))
+    }
+
+    #[test]
+    fn each_dialect_that_speaks_by_itself() {
+        for spec in [DialectSpec::Jigtrue, nmea(), DialectSpec::Bcd, lines()] {
+            let bytes = turning(spec, 1).bytes(2_000);
+            let (file, text, values) = proposed(&bytes).unwrap();
+            assert_eq!(file.dialect.word(), spec.word(), "{text}");
+            let wanted = if spec == DialectSpec::Bcd { Axis::Length } else { Axis::Angle };
+            assert_eq!((file.measures, file.resolution), (wanted, 0.001), "{text}");
+            assert!(values >= 18, "{values} {text}");
+        }
+        let (board, ..) = proposed(&turning(DialectSpec::Jigtrue, 1).bytes(500)).unwrap();
+        assert_eq!((board.name.as_str(), board.number.as_deref()), ("simulated board", Some("SIM-1")));
+    }
+
+    /// Lines as they come, the form they are proposed, what is measured, and the axes they carry.
+    #[test]
+    fn forms_of_lines() {
+        let cases: [(&[u8], &str, Axis, usize); 12] = [
+            (
+                b"\r\nX=-1.25,Y=0.30\r\nX=-1.26,Y=0.31\r\n",
+                "X={angle deg .2},Y={cross deg .2}",
+                Axis::Angle,
+                2,
+            ),
+            (
+                b"\r\n17\t1.250\t-0.301\r\n18\t1.251\t-0.302\r\n",
+                "{number} {angle deg .3} {cross deg .3}",
+                Axis::Angle,
+                2,
+            ),
+            (b"\r\n12,34 mm\r\n12,35 mm\r\n", "{length mm .2} mm", Axis::Length, 1),
+            (b"\r\n-1,25;0,30\r\n-1,26;0,31\r\n", "{angle deg .2};{cross deg .2}", Axis::Angle, 2),
+            (b"\r\n-1.25\xB0\r\n1.30\xB0\r\n", "{angle deg .2}°", Axis::Angle, 1),
+            (
+                b"\r\n0.35\xB0 21.5\xB0C\r\n0.36\xB0 21.5\xB0C\r\n",
+                "{angle deg .2}° {temperature degC .1}°C",
+                Axis::Angle,
+                2,
+            ),
+            (
+                b"\r\nS 1.25\r\nU 7.50\r\nS 1.26\r\n",
+                "{state S=steady U=moving} {angle deg .2}",
+                Axis::Angle,
+                1,
+            ),
+            (b"\r\nN1 0.1250 in\r\nN2 0.1251 in\r\n", "N{number} {length in .4} in", Axis::Length, 1),
+            (b"1.250;1.251;1.252;1.253;", "{angle deg .3}", Axis::Angle, 1),
+            (b"\x02A 1.25\x03q\x02A 1.26\x03r\x02A 1.27\x03s", "A {angle deg .2}", Axis::Angle, 1),
+            (
+                b"\r\n12,7.05,Nm,OK\r\n13,7.15,Nm,NG\r\n",
+                "{number},{torque N·m .2},Nm,{word}",
+                Axis::Torque,
+                1,
+            ),
+            (b"\r\n{1.25}\r\n{1.26}\r\n", "{{{angle deg .2}}", Axis::Angle, 1),
+        ];
+        for (bytes, form, measures, axes) in cases {
+            let shown = String::from_utf8_lossy(bytes).into_owned();
+            let (file, text, _) = proposed(bytes).unwrap_or_else(|| panic!("nothing for {shown}"));
+            assert!(text.contains(&std::format!("line = {form:?}")), "{shown}\n{text}");
+            assert_eq!((file.measures, file.dialect.axes().len()), (measures, axes), "{text}");
+        }
+        assert!(proposed(b"hello world\r\nready\r\nready\r\n").is_none());
+        assert!(proposed(b"").is_none());
+    }
+
+    #[test]
+    fn noise_proposes_nothing_that_cannot_be_read() {
+        let mut draws = crate::sim::Draws::new(11);
+        for _ in 0..300 {
+            let noise: Vec<u8> = (0..draws.below(400)).map(|_| draws.bits() as u8).collect();
+            proposed(&noise);
+            // Printable noise reaches further.
+            let text: Vec<u8> =
+                noise.iter().map(|byte| b"0123456789.,-+; \r\nXmE"[usize::from(byte % 21)]).collect();
+            proposed(&text);
+        }
+    }
+}

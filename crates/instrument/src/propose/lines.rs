@@ -1,0 +1,297 @@
+//! The form of lines that nobody has described: what is the same in all of them, and where the numbers are.
+
+use super::{Found, decimals};
+use crate::{Axis, Template, Unit, kind_of};
+use quantity::Kind;
+use std::collections::BTreeMap;
+use std::format;
+use std::string::{String, ToString};
+use std::vec::Vec;
+
+/// A piece of a line.
+#[derive(Clone, Debug, PartialEq, Eq)]
+enum Token {
+    Number(String),
+    Word(String),
+    Blank,
+    Degree,
+    Mark(char),
+}
+
+/// Lines beyond this are not looked at.
+const MOST: usize = 2_000;
+
+/// Words that say how a value is, as instruments usually abbreviate them. Common practice, no source.
+const STATES: [(&str, &str); 14] = [
+    ("S", "steady"),
+    ("ST", "steady"),
+    ("G", "steady"),
+    ("STABLE", "steady"),
+    ("U", "moving"),
+    ("US", "moving"),
+    ("M", "moving"),
+    ("D", "moving"),
+    ("H", "hold"),
+    ("HD", "hold"),
+    ("HOLD", "hold"),
+    ("O", "over"),
+    ("OL", "over"),
+    ("OVER", "over"),
+];
+
+/// Proposes the commonest form.
+pub(super) fn found(bytes: &[u8]) -> Option<Found> {
+    let framing = Framing::of(bytes);
+    let lines: Vec<&[u8]> = framing.lines(bytes).take(MOST).collect();
+    let comma = has_decimal_comma(&lines);
+    let tokens: Vec<Vec<Token>> = lines.iter().map(|line| tokens(line, comma)).collect();
+    let mut shapes: BTreeMap<Vec<u8>, Vec<&Vec<Token>>> = BTreeMap::new();
+    for line in tokens.iter().filter(|line| line.iter().any(|token| matches!(token, Token::Number(_)))) {
+        shapes.entry(shape(line)).or_default().push(line);
+    }
+    let commonest = shapes.into_values().max_by_key(Vec::len)?;
+    let (form, values) = form(&commonest)?;
+    Template::new(&form).ok()?;
+    let (measures, unit, decimals) = *values
+        .iter()
+        .find(|(axis, ..)| matches!(axis, Axis::Angle | Axis::Length | Axis::Torque))
+        .or(values.first())?;
+    let mut dialect = format!("speaks = \"lines\"\nline = {form:?}");
+    dialect.push_str(framing.keys());
+    if comma {
+        dialect.push_str("\ndecimal = \",\"");
+    }
+    Some(Found { dialect, measures, unit, decimals, name: None, number: None, each_value: false })
+}
+
+/// What lines begin and end with.
+#[derive(Clone, Copy)]
+enum Framing {
+    Lines,
+    Semicolons,
+    StxEtx,
+    StxCr,
+}
+
+impl Framing {
+    fn of(bytes: &[u8]) -> Self {
+        let count = |byte: u8| bytes.iter().filter(|it| **it == byte).count();
+        let ends = count(b'\r') + count(b'\n');
+        if count(2) > 1 && count(3) > 1 {
+            Self::StxEtx
+        } else if count(2) > 1 && ends > 1 {
+            Self::StxCr
+        } else if ends == 0 && count(b';') > 1 {
+            Self::Semicolons
+        } else {
+            Self::Lines
+        }
+    }
+
+    const fn keys(self) -> &'static str {
+        match self {
+            Self::Lines => "",
+            Self::Semicolons => "\nends = \";\"",
+            Self::StxEtx => "\nbegins = \"STX\"\nends = \"ETX\"",
+            Self::StxCr => "\nbegins = \"STX\"\nends = \"CR\"",
+        }
+    }
+
+    /// The lines that are whole.
+    fn lines(self, bytes: &[u8]) -> impl Iterator<Item = &[u8]> {
+        let is_end = move |byte: &u8| match self {
+            Self::Lines => matches!(byte, b'\r' | b'\n'),
+            Self::Semicolons => *byte == b';',
+            Self::StxEtx => *byte == 3,
+            Self::StxCr => *byte == b'\r',
+        };
+        let whole = bytes.iter().rposition(is_end).and_then(|end| bytes.get(..end)).unwrap_or_default();
+        let begins = matches!(self, Self::StxEtx | Self::StxCr);
+        whole.split(is_end).skip(1).filter_map(move |line| {
+            if !begins {
+                return Some(line).filter(|line| !line.is_empty());
+            }
+            let at = line.iter().rposition(|byte| *byte == 2)?;
+            line.get(at + 1..)
+        })
+    }
+}
+
+/// Commas between digits that are no separators: each line has a number with one, none has a point, and nothing else in a
+/// line would show what separates.
+fn has_decimal_comma(lines: &[&[u8]]) -> bool {
+    let no_point = lines.iter().all(|line| !line.contains(&b'.'));
+    let one_each = |line: &&&[u8]| {
+        line.split(|byte| matches!(byte, b';' | b' ' | b'\t'))
+            .all(|field| field.iter().filter(|byte| **byte == b',').count() <= 1)
+            && line.windows(3).any(|it| it[0].is_ascii_digit() && it[1] == b',' && it[2].is_ascii_digit())
+    };
+    let fit = lines.iter().filter(one_each).count();
+    no_point && fit > 0 && fit * 2 > lines.len()
+}
+
+fn tokens(line: &[u8], comma: bool) -> Vec<Token> {
+    let mark = if comma { b',' } else { b'.' };
+    let mut tokens = Vec::new();
+    let mut left = line;
+    while let Some((first, after)) = left.split_first() {
+        let number = number_at(left, mark, tokens.last());
+        if number > 0 {
+            let (text, after) = left.split_at(number);
+            tokens.push(Token::Number(String::from_utf8_lossy(text).into_owned()));
+            left = after;
+            continue;
+        }
+        if first.is_ascii_alphabetic() {
+            let length = left.iter().take_while(|byte| byte.is_ascii_alphabetic()).count();
+            let (text, after) = left.split_at(length);
+            tokens.push(Token::Word(String::from_utf8_lossy(text).into_owned()));
+            left = after;
+            continue;
+        }
+        left = after;
+        match first {
+            b' ' | b'\t' => {
+                if tokens.last() != Some(&Token::Blank) {
+                    tokens.push(Token::Blank);
+                }
+            }
+            0xC2 => {}
+            0x80.. => tokens.push(Token::Degree),
+            other => tokens.push(Token::Mark(char::from(*other))),
+        }
+    }
+    tokens
+}
+
+/// The length of the number at the front; a sign right behind another number is a separator.
+fn number_at(left: &[u8], mark: u8, before: Option<&Token>) -> usize {
+    let sign =
+        usize::from(matches!(left.first(), Some(b'-' | b'+')) && !matches!(before, Some(Token::Number(_))));
+    let digits = |from: usize| {
+        left.get(from..).unwrap_or_default().iter().take_while(|byte| byte.is_ascii_digit()).count()
+    };
+    let whole = digits(sign);
+    if whole == 0 {
+        return 0;
+    }
+    let end = sign + whole;
+    let decimals = if left.get(end) == Some(&mark) { digits(end + 1) } else { 0 };
+    if decimals > 0 { end + 1 + decimals } else { end }
+}
+
+/// Lines of the same shape are of one form.
+fn shape(line: &[Token]) -> Vec<u8> {
+    line.iter()
+        .flat_map(|token| match token {
+            Token::Number(text) => [b'0', if text.contains(['.', ',']) { b'.' } else { b' ' }],
+            Token::Word(_) => *b"a ",
+            Token::Blank => *b"  ",
+            Token::Degree => *b"d ",
+            Token::Mark(mark) => [b'm', u8::try_from(*mark).unwrap_or(b'?')],
+        })
+        .collect()
+}
+
+type Valued = (Axis, Unit, u8);
+
+/// The form of lines of one shape, and the values in it.
+fn form(lines: &[&Vec<Token>]) -> Option<(String, Vec<Valued>)> {
+    let first = lines.first()?;
+    let mut form = String::new();
+    let mut values: Vec<Valued> = Vec::new();
+    let with_decimals = |token: &Token| matches!(token, Token::Number(text) if text.contains(['.', ',']));
+    let any_decimals = first.iter().any(with_decimals);
+    for (at, token) in first.iter().enumerate() {
+        match token {
+            Token::Blank => form.push(' '),
+            Token::Degree => form.push('°'),
+            Token::Mark('{') => form.push_str("{{"),
+            Token::Mark(mark) => form.push(*mark),
+            Token::Word(word) => form.push_str(&word_form(word, lines, at)),
+            Token::Number(text) => {
+                let unit = unit_behind(first, at);
+                let counts = any_decimals && decimals(text) == 0;
+                let hole = (!counts).then(|| axis(unit, first, at, &values)).flatten();
+                match hole {
+                    Some((axis, unit)) if values.len() < crate::MAX_VALUES => {
+                        let steady = lines.iter().all(|line| {
+                            matches!(line.get(at), Some(Token::Number(other)) if decimals(other) == decimals(text))
+                        });
+                        let places = if steady { format!(" .{}", decimals(text)) } else { String::new() };
+                        form.push_str(&format!("{{{} {}{places}}}", axis.word(), word_of(unit)));
+                        values.push((axis, unit, decimals(text)));
+                    }
+                    _ => form.push_str("{number}"),
+                }
+            }
+        }
+    }
+    (!values.is_empty()).then_some((form, values))
+}
+
+/// A unit as it is written in a form.
+fn word_of(unit: Unit) -> &'static str {
+    match unit {
+        Unit::Celsius => "degC",
+        other => other.symbol(),
+    }
+}
+
+/// A word that is the same in every line, one that says how the value is, or one that is not used.
+fn word_form(word: &str, lines: &[&Vec<Token>], at: usize) -> String {
+    let mut all: Vec<&str> = lines
+        .iter()
+        .filter_map(|line| match line.get(at) {
+            Some(Token::Word(word)) => Some(word.as_str()),
+            _ => None,
+        })
+        .collect();
+    all.sort_unstable();
+    all.dedup();
+    if all.len() == 1 {
+        return word.to_string();
+    }
+    let meaning = |word: &&str| {
+        STATES.iter().find(|(known, _)| known.eq_ignore_ascii_case(word)).map(|(_, meaning)| *meaning)
+    };
+    let known: Option<Vec<String>> =
+        all.iter().map(|word| meaning(word).map(|meaning| format!("{word}={meaning}"))).collect();
+    match known {
+        Some(pairs) => format!("{{state {}}}", pairs.join(" ")),
+        None => "{word}".to_string(),
+    }
+}
+
+/// The unit written behind a number.
+fn unit_behind(line: &[Token], at: usize) -> Option<Unit> {
+    let mut behind =
+        line.iter().skip(at + 1).filter(|token| !matches!(token, Token::Blank | Token::Mark(',')));
+    match behind.next()? {
+        Token::Degree => match behind.next() {
+            Some(Token::Word(word)) if word == "C" => Some(Unit::Celsius),
+            _ => Some(Unit::Degree),
+        },
+        Token::Word(word) if word == "C" => Some(Unit::Celsius),
+        Token::Word(word) => quantity::unit_named(word),
+        _ => None,
+    }
+}
+
+/// What a number could be: by its unit, by a name before it, else an angle and then one across.
+fn axis(unit: Option<Unit>, line: &[Token], at: usize, before: &[Valued]) -> Option<(Axis, Unit)> {
+    let taken = |axis: Axis| before.iter().any(|(other, ..)| *other == axis);
+    let warm = line.get(..at)?.iter().rev().find_map(|token| match token {
+        Token::Word(word) => Some(word.eq_ignore_ascii_case("t") || word.eq_ignore_ascii_case("temp")),
+        _ => None,
+    });
+    let unit = unit.unwrap_or(if warm == Some(true) { Unit::Celsius } else { Unit::Degree });
+    let axis = match unit.kind() {
+        Kind::Angle if taken(Axis::Angle) => Axis::Cross,
+        Kind::Angle => Axis::Angle,
+        Kind::Length => Axis::Length,
+        Kind::Torque => Axis::Torque,
+        _ => Axis::Temperature,
+    };
+    (!taken(axis) && kind_of(axis) == unit.kind()).then_some((axis, unit))
+}

@@ -1,0 +1,155 @@
+//! A file of lines that does not grow without end: a full one is put aside, the oldest is deleted.
+
+use crate::SessionError;
+use std::ffi::OsString;
+use std::fs::{File, OpenOptions};
+use std::io::{self, Read, Write};
+use std::path::{Path, PathBuf};
+
+/// The first line of such a file; nothing else is written to.
+const MARK: &str = "# jigtrue: lines of a watch\n";
+/// A file is put aside beyond so many bytes.
+const FULL: u64 = 1 << 20;
+/// Files put aside that are kept, `.1` the newest.
+const KEPT: u32 = 5;
+
+/// Lines into a file, and into the next one when that is full.
+#[derive(Debug)]
+pub struct Rotating {
+    path: PathBuf,
+    file: File,
+    size: u64,
+    full: u64,
+}
+
+impl Rotating {
+    /// Goes on with a file of this kind, or begins one.
+    ///
+    /// # Errors
+    /// When it is another kind of file, or cannot be written.
+    pub fn open(path: &Path) -> Result<Self, SessionError> {
+        Self::open_until(path, FULL)
+    }
+
+    fn open_until(path: &Path, full: u64) -> Result<Self, SessionError> {
+        let unwritten = |why| SessionError::io(path, "cannot be written", why);
+        let other = || SessionError::File {
+            path: path.to_owned(),
+            why: "is something else than the lines of a watch, and is left as it is; give --log another name"
+                .to_owned(),
+        };
+        match std::fs::metadata(path) {
+            Ok(meta) if !meta.is_file() => return Err(other()),
+            Ok(meta) if meta.len() > 0 => {
+                let mut begins = vec![0; MARK.len()];
+                let read = File::open(path).and_then(|mut file| file.read_exact(&mut begins));
+                if read.is_err() || begins != MARK.as_bytes() {
+                    return Err(other());
+                }
+            }
+            Ok(_) => {}
+            Err(why) if why.kind() == io::ErrorKind::NotFound => {}
+            Err(why) => return Err(unwritten(why)),
+        }
+        let mut this =
+            Self { path: path.to_owned(), file: appended(path).map_err(unwritten)?, size: 0, full };
+        this.size = this.file.metadata().map_err(unwritten)?.len();
+        this.mark().map_err(unwritten)?;
+        Ok(this)
+    }
+
+    /// Writes a line.
+    ///
+    /// # Errors
+    /// When it cannot be written; the next line is tried again.
+    pub fn line(&mut self, text: &str) -> Result<(), SessionError> {
+        self.put(&format!("{text}\n")).map_err(|why| SessionError::io(&self.path, "cannot be written", why))
+    }
+
+    fn put(&mut self, line: &str) -> io::Result<()> {
+        if self.size > self.full {
+            self.put_aside()?;
+        }
+        self.file.write_all(line.as_bytes())?;
+        self.size += line.len() as u64;
+        Ok(())
+    }
+
+    fn mark(&mut self) -> io::Result<()> {
+        if self.size == 0 {
+            self.file.write_all(MARK.as_bytes())?;
+            self.size = MARK.len() as u64;
+        }
+        Ok(())
+    }
+
+    fn put_aside(&mut self) -> io::Result<()> {
+        for number in (1..KEPT).rev() {
+            match std::fs::rename(self.aside(number), self.aside(number + 1)) {
+                Err(why) if why.kind() != io::ErrorKind::NotFound => return Err(why),
+                _ => {}
+            }
+        }
+        std::fs::rename(&self.path, self.aside(1))?;
+        self.file = appended(&self.path)?;
+        self.size = 0;
+        self.mark()
+    }
+
+    fn aside(&self, number: u32) -> PathBuf {
+        let mut name = OsString::from(&self.path);
+        name.push(format!(".{number}"));
+        name.into()
+    }
+}
+
+fn appended(path: &Path) -> io::Result<File> {
+    OpenOptions::new().append(true).create(true).open(path)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::{MARK, Rotating};
+
+    #[test]
+    fn a_full_file_is_put_aside_and_the_oldest_deleted() {
+        let folder = tempfile::tempdir().unwrap();
+        let path = folder.path().join("watch.log");
+        for round in 0..2 {
+            let mut log = Rotating::open_until(&path, 200).unwrap();
+            for line in 0..200 {
+                log.line(&format!("{round} line {line}")).unwrap();
+            }
+        }
+        let mut names: Vec<String> = std::fs::read_dir(folder.path())
+            .unwrap()
+            .map(|entry| entry.unwrap().file_name().into_string().unwrap())
+            .collect();
+        names.sort();
+        assert_eq!(
+            names,
+            ["watch.log", "watch.log.1", "watch.log.2", "watch.log.3", "watch.log.4", "watch.log.5"]
+        );
+        let mut all = String::new();
+        for name in names.iter().rev() {
+            let text = std::fs::read_to_string(folder.path().join(name)).unwrap();
+            assert!(text.starts_with(MARK) && text.len() < 300, "{name}");
+            all.push_str(&text.replace(MARK, ""));
+        }
+        // The last lines, each once and in their order.
+        let kept = all.lines().count();
+        let wanted: Vec<String> = (200 - kept..200).map(|line| format!("1 line {line}")).collect();
+        assert!(kept > 50);
+        assert_eq!(all.lines().collect::<Vec<_>>(), wanted);
+    }
+
+    #[test]
+    fn another_file_is_left_as_it_is() {
+        let folder = tempfile::tempdir().unwrap();
+        let path = folder.path().join("wing.jigtrue");
+        std::fs::write(&path, "something else, longer than the mark of such a file").unwrap();
+        assert!(Rotating::open(&path).is_err());
+        assert!(Rotating::open(folder.path()).is_err());
+        assert_eq!(std::fs::read_to_string(path).unwrap().len(), 51);
+    }
+}
