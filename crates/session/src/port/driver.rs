@@ -26,7 +26,7 @@ pub struct Driver {
 enum Source {
     Port(Listener),
     /// Lines that an instrument types on standard input.
-    Typed(Typed),
+    Typed(Box<Typed>),
     /// What is played; the present is that of the last event or key.
     Recording {
         now_ms: u64,
@@ -55,7 +55,7 @@ impl Driver {
             _ => Marks::LINES,
         };
         let typed = Typed { decoder: Decoder::new(&device.dialect), marks, began: Instant::now() };
-        Self { bench: Bench::new(device.at_bench()), source: Source::Typed(typed) }
+        Self { bench: Bench::new(device.at_bench()), source: Source::Typed(Box::new(typed)) }
     }
 
     /// A line that was typed: what the instrument says with it, or nothing where it is no value of its.
