@@ -288,13 +288,10 @@ impl Running<'_> {
             seconds: span.seconds,
             temperature_c: self.temperature.map(Celsius::value),
         };
-        self.show.event(String::new, &Event {
-            format: 1,
-            event: "record",
-            words: &words,
-            record: Some(record),
-            shift: None,
-        })?;
+        self.show.event(
+            String::new,
+            &Event { format: 1, event: "record", words: &words, record: Some(record), shift: None },
+        )?;
         self.show.text(&words)?;
         self.keep(&words);
         let What::Drift { shift: Some((size, since)), .. } = taken.entry.what else { return Ok(()) };
@@ -303,13 +300,10 @@ impl Running<'_> {
         self.answer.last_shift = Some(shift.clone());
         let words =
             format!("{} {unit} since {}; the level moved and stayed", figure(size, step / 10.0), shift.since);
-        self.show.event(String::new, &Event {
-            format: 1,
-            event: "shift",
-            words: &words,
-            record: None,
-            shift: Some(shift),
-        })?;
+        self.show.event(
+            String::new,
+            &Event { format: 1, event: "shift", words: &words, record: None, shift: Some(shift) },
+        )?;
         let line = format!("shift   {words}");
         self.show.text(&line)?;
         self.keep(&line);
