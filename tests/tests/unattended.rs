@@ -57,3 +57,31 @@ fn the_rule_is_one() {
         ),
     }
 }
+
+/// What the page tells to copy is there, and the verbs and options it names are the program's.
+#[test]
+fn the_page_names_what_there_is() {
+    let page = include_str!("../../docs/small-computer.md");
+    let root = Path::new(env!("CARGO_MANIFEST_DIR")).join("..");
+    let files = page
+        .split(|c: char| c.is_whitespace() || "`)(".contains(c))
+        .filter(|word| word.starts_with("packaging/"));
+    let mut named = 0;
+    for file in files {
+        assert!(root.join(file).exists(), "{file}");
+        named += 1;
+    }
+    assert!(named >= 3);
+    for (verb, option) in [("ports", "--write"), ("check", "--json"), ("backup", "--json")] {
+        assert!(page.contains(&format!("jigtrue {verb}")), "{verb}");
+        let help = Command::new(stories::program::jigtrue()).args([verb, "--help"]).output().unwrap();
+        assert!(
+            help.status.success() && String::from_utf8_lossy(&help.stdout).contains(option),
+            "{verb} {option}"
+        );
+    }
+    let env = ["LOG", "PORT", "INSTRUMENT", "POINT"];
+    assert!(
+        env.iter().all(|name| page.contains(&format!("{name}=")) && UNIT.contains(&format!("${{{name}}}")))
+    );
+}
