@@ -238,7 +238,8 @@ fn share(
     }
 }
 
-/// Lengths along the part are brought to 20 °C (ISO 1) where the temperature and both expansions are known.
+/// Lengths are brought to 20 °C (ISO 1) where a temperature and both expansions are known; of readings without one it is taken
+/// to be that of the others.
 fn to_twenty_degrees(
     plan: &Plan,
     kind: PointKind,
@@ -251,7 +252,7 @@ fn to_twenty_degrees(
     }
     let temperatures: Vec<f64> =
         used.iter().filter_map(|u| u.reading.temperature.map(|t| t.value())).collect();
-    let (Some(part), Some(tape), false) = (plan.wing.material, tape, temperatures.len() < used.len()) else {
+    let (Some(part), Some(tape), false) = (plan.wing.material, tape, temperatures.is_empty()) else {
         return 0.0;
     };
     #[expect(clippy::cast_precision_loss, reason = "a handful of readings")]

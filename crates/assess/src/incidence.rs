@@ -21,15 +21,26 @@ pub struct Incidence {
 
 /// The incidence of a station, if its points were measured: an angle reading first, else by the spars.
 pub fn of_station(plan: &Plan, station: &Station, measured: &BTreeMap<Point, Measured>) -> Option<Incidence> {
-    let direct = Point::at(PointKind::Incidence, &station.name);
-    if let Some(m) = measured.get(&direct) {
-        return Some(Incidence {
-            estimate: m.estimate.clone(),
-            from: IncidenceFrom::Incidence,
-            reversed: m.reversed,
-            points: vec![direct],
-        });
-    }
+    direct(station, measured).or_else(|| section(plan, station, measured))
+}
+
+/// The same in each way in which it was measured.
+pub fn ways(plan: &Plan, station: &Station, measured: &BTreeMap<Point, Measured>) -> Vec<Incidence> {
+    direct(station, measured).into_iter().chain(section(plan, station, measured)).collect()
+}
+
+fn direct(station: &Station, measured: &BTreeMap<Point, Measured>) -> Option<Incidence> {
+    let point = Point::at(PointKind::Incidence, &station.name);
+    let m = measured.get(&point)?;
+    Some(Incidence {
+        estimate: m.estimate.clone(),
+        from: IncidenceFrom::Incidence,
+        reversed: m.reversed,
+        points: vec![point],
+    })
+}
+
+fn section(plan: &Plan, station: &Station, measured: &BTreeMap<Point, Measured>) -> Option<Incidence> {
     let kind = across(plan.wing.attitude);
     let from = if kind == PointKind::Height { IncidenceFrom::Heights } else { IncidenceFrom::Plumb };
     from_spars(plan, station, measured, kind, from)

@@ -8,7 +8,7 @@
 mod simulated;
 
 use simulated::cells::{Cell, SCATTERED, SHORT, SMOOTH, STRAIGHT};
-use simulated::score::{Score, even, many};
+use simulated::score::{Many, Score, even, many, slack_of};
 use simulated::{PAIRS, SINGLES};
 
 const COUNTS: [usize; 6] = [5, 6, 8, 10, 12, 14];
@@ -58,11 +58,6 @@ fn run(wings: u32, cells: &[Cell], counts: &[usize], ends: (f64, f64), slack: f6
     missed
 }
 
-/// Slack on a bound for this number of wings: 0.015 at 2,000 (three standard deviations at 95 %).
-fn slack_of(wings: u32) -> f64 {
-    0.015 * (2000.0 / f64::from(wings)).sqrt()
-}
-
 fn check(missed: &[String]) {
     assert!(missed.is_empty(), "{} cells miss:\n{}", missed.len(), missed.join("\n"));
 }
@@ -70,10 +65,11 @@ fn check(missed: &[String]) {
 #[test]
 #[ignore = "the long run"]
 fn straight_smooth_and_scattered_wings_over_20000() {
-    let mut missed = run(20_000, &[STRAIGHT], &COUNTS, (0.0, 1.0), 0.0);
-    missed.extend(run(20_000, &SMOOTH, &COUNTS, (0.0, 1.0), 0.0));
-    missed.extend(run(20_000, &SCATTERED, &COUNTS, (0.0, 1.0), 0.0));
-    missed.extend(run(20_000, &SHORT, &[5, 8, 12], (0.06, 0.95), 0.0));
+    let Many { wings, slack } = Many::asked_for();
+    let mut missed = run(wings, &[STRAIGHT], &COUNTS, (0.0, 1.0), slack);
+    missed.extend(run(wings, &SMOOTH, &COUNTS, (0.0, 1.0), slack));
+    missed.extend(run(wings, &SCATTERED, &COUNTS, (0.0, 1.0), slack));
+    missed.extend(run(wings, &SHORT, &[5, 8, 12], (0.06, 0.95), slack));
     check(&missed);
 }
 

@@ -40,7 +40,10 @@ pub(super) fn doubts(plan: &Plan, fold: &Fold<'_>, values: &Values) -> Vec<Doubt
             Distrust::FailedCheck { .. } => DoubtKind::FailedCheck,
             Distrust::ZeroMoved { .. } => DoubtKind::ZeroMoved,
             Distrust::Shift { .. } => DoubtKind::Shift,
-            Distrust::Disagree(_) | Distrust::RoundsDisagree(_) => DoubtKind::Contradiction,
+            Distrust::Disagree(_) | Distrust::RoundsDisagree(_) | Distrust::WaysDisagree(_) => {
+                DoubtKind::Contradiction
+            }
+            Distrust::ZeroUnknown(_) => DoubtKind::ZeroMoved,
         };
         doubt(kind, distrust.to_string());
     }

@@ -3,13 +3,14 @@
 //! Every test of one reading against another shares one level over the whole log: of good logs at most one in a thousand
 //! has a point put in doubt by chance.
 
-use crate::estimate::{Measured, measured};
+use crate::estimate::{Estimate, Measured, measured};
 use crate::history::{Distrust, Fold, Freshness, Used};
+use crate::incidence;
 use crate::parts::Values;
 use crate::sound::Unusable;
 use crate::view::ZeroView;
 use numerics::dist;
-use record::plan::Plan;
+use record::plan::{Plan, Station};
 use record::point::Judgement;
 use record::{Facing, Point};
 use std::collections::BTreeMap;
@@ -54,6 +55,7 @@ impl Estimates {
         for (point, value) in &mut out.values {
             let Some(freshness) = fold.points.get(point) else { continue };
             value.doubts.extend(freshness.used.iter().flat_map(|used| of_reading(fold, point, used)));
+            value.doubts.extend(zero_unknown(point, &freshness.used, value.reversed));
             if let Some(last) = freshness.used.last()
                 && let Some(name) = &last.reading.instrument
                 && moved.iter().any(|(of, round)| of == name && *round == last.reading.round)
@@ -64,8 +66,10 @@ impl Estimates {
             }
         }
         for test in agreements.into_iter().filter(|t| t.p < out.level) {
-            if let Some(value) = out.values.get_mut(&test.point) {
-                value.doubts.insert(test.says);
+            for point in &test.points {
+                if let Some(value) = out.values.get_mut(point) {
+                    value.doubts.insert(test.says.clone());
+                }
             }
         }
         let level = out.level;
@@ -96,9 +100,17 @@ fn of_reading(fold: &Fold<'_>, point: &Point, used: &Used) -> Vec<Distrust> {
     out
 }
 
-/// A test whether readings of a point agree.
+/// A reading one way round of an instrument that states no accuracy: its zero can be anything.
+fn zero_unknown(point: &Point, used: &[Used], reversed: bool) -> Option<Distrust> {
+    let one_way = point.kind().reverses() && !reversed;
+    let facts =
+        used.iter().filter(|_| one_way).find_map(|u| u.facts.as_deref().filter(|i| i.accuracy.is_none()));
+    facts.map(|i| Distrust::ZeroUnknown(i.name.clone()))
+}
+
+/// A test whether readings of one thing agree.
 struct Agreement {
-    point: Point,
+    points: Vec<Point>,
     p: f64,
     says: Distrust,
 }
@@ -108,13 +120,26 @@ fn agreements(plan: &Plan, fold: &Fold<'_>, values: &Values) -> Vec<Agreement> {
     for (point, value) in values {
         let Some(freshness) = fold.points.get(point) else { continue };
         if let Some(p) = repeats(&freshness.used, value) {
-            out.push(Agreement { point: point.clone(), p, says: Distrust::Disagree(point.clone()) });
+            out.push(Agreement { points: vec![point.clone()], p, says: Distrust::Disagree(point.clone()) });
         }
         if let Some(p) = rounds(plan, fold, point, value) {
-            out.push(Agreement { point: point.clone(), p, says: Distrust::RoundsDisagree(point.clone()) });
+            let says = Distrust::RoundsDisagree(point.clone());
+            out.push(Agreement { points: vec![point.clone()], p, says });
         }
     }
+    out.extend(plan.stations.iter().filter_map(|s| ways(plan, s, values)));
     out
+}
+
+/// The angle of a station against the one that its spars make, where both were measured.
+fn ways(plan: &Plan, station: &Station, values: &Values) -> Option<Agreement> {
+    let ways = incidence::ways(plan, station, values);
+    let [angle, section] = ways.as_slice() else { return None };
+    let apart = angle.estimate.value - section.estimate.value;
+    let u = Estimate::propagate(apart, &[(1.0, &angle.estimate), (-1.0, &section.estimate)]).u();
+    let points = angle.points.iter().chain(&section.points).cloned().collect();
+    let p = 2.0 * dist::normal_sf((apart / u).abs());
+    Some(Agreement { points, p, says: Distrust::WaysDisagree(station.name.clone()) })
 }
 
 /// The probability that readings of one point taken the same way differ as much by chance; none without repeats.

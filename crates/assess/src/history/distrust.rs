@@ -37,6 +37,10 @@ pub enum Distrust {
     Disagree(Point),
     /// Two rounds of the point differ by more than they may, with nothing moved between.
     RoundsDisagree(Point),
+    /// The angle of a station and the one its spars make differ by more than they may.
+    WaysDisagree(String),
+    /// Its instrument was read one way round and states no accuracy, so nobody knows its zero.
+    ZeroUnknown(String),
 }
 
 impl Distrust {
@@ -46,9 +50,14 @@ impl Distrust {
         match self {
             Self::UnknownInstrument(name)
             | Self::PastDue(name)
+            | Self::ZeroUnknown(name)
             | Self::FailedCheck { instrument: name, .. }
             | Self::ZeroMoved { instrument: name, .. } => Some(name),
-            Self::NoInstrument(_) | Self::Shift { .. } | Self::Disagree(_) | Self::RoundsDisagree(_) => None,
+            Self::NoInstrument(_)
+            | Self::Shift { .. }
+            | Self::Disagree(_)
+            | Self::RoundsDisagree(_)
+            | Self::WaysDisagree(_) => None,
         }
     }
 
@@ -59,8 +68,10 @@ impl Distrust {
             Self::NoInstrument(_) => "no instrument".to_owned(),
             Self::Shift { entry, .. } => format!("shift {entry}"),
             Self::Disagree(point) | Self::RoundsDisagree(point) => format!("disagreement {point}"),
+            Self::WaysDisagree(station) => format!("disagreement {station}"),
             Self::UnknownInstrument(name)
             | Self::PastDue(name)
+            | Self::ZeroUnknown(name)
             | Self::FailedCheck { instrument: name, .. }
             | Self::ZeroMoved { instrument: name, .. } => format!("instrument {name}"),
         }
@@ -81,6 +92,10 @@ impl Distrust {
             Self::Disagree(_) => "withdraw the wrong reading, or measure in a new round".to_owned(),
             Self::RoundsDisagree(_) => {
                 "find out what moved, or withdraw the wrong round; then measure again".to_owned()
+            }
+            Self::WaysDisagree(_) => "measure both again; withdraw the wrong one".to_owned(),
+            Self::ZeroUnknown(name) => {
+                format!("read it end for end, or enter the accuracy of {name} and measure again")
             }
         }
     }
@@ -104,6 +119,12 @@ impl fmt::Display for Distrust {
             Self::Disagree(point) => write!(f, "the readings of {point} contradict each other"),
             Self::RoundsDisagree(point) => {
                 write!(f, "two rounds of {point} contradict each other, with nothing moved between")
+            }
+            Self::WaysDisagree(station) => {
+                write!(f, "the angle of {station} and the one that its spars make contradict each other")
+            }
+            Self::ZeroUnknown(name) => {
+                write!(f, "{name} states no accuracy and was read one way round: its zero is not known")
             }
         }
     }

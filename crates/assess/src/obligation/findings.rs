@@ -1,12 +1,14 @@
 //! What the judgements found, by what they judged. Without judgements it is empty, and then nothing is met.
 
+use crate::incidence;
 use crate::parts::{self, Values};
 use crate::view::{
     Assessment, Finding as Found, Judged, ObligationKind as K, StationView, TwistTest, Unjudged, Verdict,
 };
 use quantity::shown::{WithU, limits};
+use record::Point;
 use record::plan::Plan;
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 /// What one judgement found.
 #[derive(Clone, Debug, PartialEq)]
@@ -25,6 +27,8 @@ pub struct Finding {
 #[derive(Clone, Debug, Default)]
 pub struct Findings {
     found: BTreeMap<(K, String), Finding>,
+    /// What rests on some of its points only: which.
+    rests_on: BTreeMap<(K, String), BTreeSet<Point>>,
 }
 
 impl Findings {
@@ -58,7 +62,32 @@ impl Findings {
             twist.tests.iter().filter(|t| t.p < level).for_each(|t| out.contradicted(t));
         }
         a.unjudged.iter().for_each(|u| out.unjudged(u));
+        out.rest_on(plan, values);
         out
+    }
+
+    /// Where points are alternatives, a judgement rests on those it was made of.
+    fn rest_on(&mut self, plan: &Plan, values: &Values) {
+        let mut whole = BTreeSet::new();
+        for station in &plan.stations {
+            let ways = incidence::ways(plan, station, values).into_iter().flat_map(|way| way.points);
+            let points: BTreeSet<Point> = ways.collect();
+            whole.extend(points.iter().cloned());
+            self.rests_on.insert((K::Station, station.name.clone()), points);
+        }
+        for (kind, about) in [(K::Setting, "setting"), (K::Washout, "washout error"), (K::Neighbour, "steps")]
+        {
+            self.rests_on.insert((kind, about.to_owned()), whole.clone());
+        }
+        for spar in &plan.spars {
+            let points = parts::straightness_points(plan, spar, values);
+            self.rests_on.insert((K::Straightness, spar.name.clone()), points);
+        }
+    }
+
+    /// True where the judgement of a thing was made of this point.
+    pub fn rests_on(&self, kind: K, about: &str, point: &Point) -> bool {
+        self.rests_on.get(&(kind, about.to_owned())).is_none_or(|points| points.contains(point))
     }
 
     /// What was found of a thing.

@@ -110,6 +110,12 @@ fn of_point(known: &Known<'_>, owed: &Owed, point: &Point, entries: &[u64]) -> O
         let again = Some("withdraw the wrong reading and measure again".to_owned());
         return unmet(Shortfall::CannotJudge, words, own(K::Point, &point.to_string()), again);
     }
+    let aside = !known.findings.rests_on(owed.kind, &owed.about, point);
+    if aside && !known.plan.record_only.contains(point) {
+        let words = format!("{what} cannot be judged: {point} is required, and nothing is judged by it");
+        let again = Some("replan: name it in record_only, or do not require it".to_owned());
+        return unmet(Shortfall::CannotJudge, words, own(K::Point, &point.to_string()), again);
+    }
     let doubt = known.estimates.values.get(point).and_then(|m| m.doubts.first())?;
     let cause = Cause::Doubt { name: doubt.cause(), words: doubt.to_string() };
     unmet(Shortfall::Doubtful, format!("{what} is doubtful: {doubt}"), cause, Some(doubt.settles()))

@@ -65,12 +65,18 @@ fn judged(plan: &Plan, needs: &Needs) -> Vec<Owed> {
             let why = format!("the plan has a tolerance for it and no {none}");
             out.push(Owed { kind, about: none.to_owned(), by: By::Nothing(why) });
         }
+        let (all, before) = (names.len(), out.len());
         for name in names {
             let points = needs.points(kind, name);
             // What the plan says is only recorded is not judged.
             if points.is_empty() || !points.iter().all(|p| record_only.contains(p)) {
                 out.push(Owed::judged(kind, name, points));
             }
+        }
+        if all > 0 && out.len() == before {
+            let why =
+                format!("the plan has a tolerance for it, and record_only leaves no {none} to judge by it");
+            out.push(Owed { kind, about: none.to_owned(), by: By::Nothing(why) });
         }
     };
     let posts = || plan.posts.iter().map(|p| p.name.as_str()).collect();

@@ -6,6 +6,7 @@ use crate::history::{Fold, Visit};
 use crate::view::ObligationKind as K;
 use record::Point;
 use record::plan::{Plan, Stage};
+use std::collections::BTreeSet;
 
 /// Points named in a sentence.
 const NAMED: usize = 4;
@@ -64,12 +65,13 @@ fn not_begun(name: &str) -> Discharge {
     })
 }
 
-/// The stage before this one, where it was begun only after this one was begun for the last time.
+/// A stage before this one that was begun after this one was begun for the last time: the build went back, and has still to
+/// come to this one again.
 fn out_of_order<'p>(plan: &'p Plan, fold: &Fold<'_>, index: usize, last: &Visit) -> Option<&'p str> {
-    let before = plan.stages.get(index.checked_sub(1)?)?;
-    let named = |v: &&Visit| v.name == before.name || v.passed.contains(&before.name);
-    let first = fold.visits.iter().find(named)?;
-    (first.seq > last.seq).then_some(before.name.as_str())
+    let later = |v: &&Visit| v.seq > last.seq;
+    let names = fold.visits.iter().filter(later).flat_map(|v| v.passed.iter().chain([&v.name]));
+    let names: BTreeSet<&String> = names.collect();
+    plan.stages.iter().take(index).map(|s| s.name.as_str()).find(|name| names.iter().any(|n| n == name))
 }
 
 /// The points that the stage requires and that had no counting reading when the next stage began. What the closing stage

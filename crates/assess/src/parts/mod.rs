@@ -11,7 +11,7 @@ pub use bays::bays;
 pub use bores::bore_line;
 pub use level::posts;
 pub use spacing::spacing;
-pub use spars::spars;
+pub use spars::{spars, straightness_points};
 pub use spots::{rows, spot};
 
 use crate::estimate::{Estimate, Measured};

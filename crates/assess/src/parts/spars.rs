@@ -10,6 +10,7 @@ use numerics::straight::{end_points, least_squares, line_sag, minimum_zone};
 use quantity::Kind;
 use record::plan::{Attitude, Direction, Plan, Spar, Station};
 use record::{Limits, Point, PointKind};
+use std::collections::BTreeSet;
 
 /// Draws of the offsets.
 const DRAWS: u32 = 400;
@@ -29,17 +30,39 @@ struct Profile<'v> {
     rests_on: Vec<&'v Measured>,
 }
 
-/// The spars with offsets at three stations or more, or with a walk of two steps or more; offsets first.
+/// The spars with offsets at three stations or more, or with a walk of two steps or more; where there are both, the worse.
 pub fn spars(plan: &Plan, values: &Values) -> Judgements<SparView> {
     split(plan.spars.iter().filter_map(|spar| {
-        let profile = from_line(plan, spar, values).or_else(|| from_walk(plan, spar, values))?;
-        let not = || Unjudged {
-            judged_by: JudgedBy::Straightness(spar.name.clone()),
-            why: "no straight line can be laid through its offsets".to_owned(),
-            points: profile.points.clone(),
-        };
-        Some(view(plan, spar, &profile).ok_or_else(not))
+        let judged = profiles(plan, spar, values).map(|profile| {
+            let not = || Unjudged {
+                judged_by: JudgedBy::Straightness(spar.name.clone()),
+                why: "no straight line can be laid through its offsets".to_owned(),
+                points: profile.points.clone(),
+            };
+            view(plan, spar, &profile).ok_or_else(not)
+        });
+        judged.reduce(|line, walk| match (&line, &walk) {
+            (Err(_), _) => line,
+            (_, Err(_)) => walk,
+            (Ok(a), Ok(b)) => {
+                if b.minimum_zone.verdict > a.minimum_zone.verdict {
+                    walk
+                } else {
+                    line
+                }
+            }
+        })
     }))
+}
+
+/// The points that the straightness of a spar rests on.
+pub fn straightness_points(plan: &Plan, spar: &Spar, values: &Values) -> BTreeSet<Point> {
+    profiles(plan, spar, values).flat_map(|profile| profile.points).collect()
+}
+
+/// By offsets, and by a walk.
+fn profiles<'v>(plan: &Plan, spar: &Spar, values: &'v Values) -> impl Iterator<Item = Profile<'v>> {
+    from_line(plan, spar, values).into_iter().chain(from_walk(plan, spar, values))
 }
 
 fn from_line<'v>(plan: &Plan, spar: &Spar, values: &'v Values) -> Option<Profile<'v>> {

@@ -61,16 +61,14 @@ pub(super) fn set_apart(profile: &mut ProfileFit, plan: &Plan, readings: &Readin
         }
         let twice = twice.get_or_insert_with(|| Twice::of(plan, readings));
         odd.sort_by(|a, b| b.1.t.abs().total_cmp(&a.1.t.abs()));
-        let Some(worst) = odd.iter().map(|d| d.0).find(|i| departs_twice(profile, curve, plan, twice, *i))
-        else {
-            return;
+        let without = |i: usize| {
+            let left: Vec<usize> = curve.fitted.iter().copied().filter(|other| *other != i).collect();
+            let enough = left.len() >= OTHERS * (profile.stations.len() - left.len());
+            let others = Curve::through(plan, &profile.stations, &profile.covariance, left)?;
+            (enough && departs_twice(profile, &others, plan, twice, i)).then_some(others)
         };
-        let left: Vec<usize> = curve.fitted.iter().copied().filter(|i| *i != worst).collect();
-        if left.len() < OTHERS * (profile.stations.len() - left.len()) {
-            return;
-        }
-        let Some(curve) = Curve::through(plan, &profile.stations, &profile.covariance, left) else { return };
-        profile.curve = Some(curve);
+        let Some(others) = odd.iter().find_map(|d| without(d.0)) else { return };
+        profile.curve = Some(others);
     }
 }
 
@@ -80,12 +78,13 @@ pub(super) fn departures(curve: &Curve) -> Vec<(usize, Departure)> {
     curve.fitted.iter().zip(all).filter_map(|(i, d)| Some((*i, d?))).collect()
 }
 
-fn departs_twice(profile: &ProfileFit, curve: &Curve, plan: &Plan, twice: &Twice, i: usize) -> bool {
+/// True where each of two measurements, taken alone, departs from the curve through the others as both together do.
+fn departs_twice(profile: &ProfileFit, others: &Curve, plan: &Plan, twice: &Twice, i: usize) -> bool {
     let Some(station) = profile.stations.get(i) else { return false };
     let Some(planned) = plan.stations.get(station.index) else { return false };
-    let departure = curve.departure(station);
+    let departure = others.departure(station);
     [&twice.first, &twice.last].into_iter().all(|values| {
         StationValue::of(plan, station.index, planned, values)
-            .is_some_and(|alone| curve.departure(&alone) / departure >= CONFIRMS)
+            .is_some_and(|alone| others.departure(&alone) / departure >= CONFIRMS)
     })
 }

@@ -113,3 +113,23 @@ pub fn many(wings: u32, kind: super::shape::Kind, eta: &[f64], level: &Level, se
 pub fn even(n: usize, first: f64, last: f64) -> Vec<f64> {
     (0..n).map(|i| first + (last - first) * i as f64 / (n - 1) as f64).collect()
 }
+
+/// How many wings the long run draws, and what its bounds are looser by.
+#[derive(Clone, Copy, Debug)]
+pub struct Many {
+    pub wings: u32,
+    pub slack: f64,
+}
+
+impl Many {
+    /// 20,000 without slack; fewer where the environment's `WINGS` says so, with the slack of their number.
+    pub fn asked_for() -> Self {
+        let wings = std::env::var("WINGS").ok().and_then(|w| w.parse().ok()).unwrap_or(20_000);
+        Self { wings, slack: if wings >= 20_000 { 0.0 } else { slack_of(wings) } }
+    }
+}
+
+/// Slack on a bound for this number of wings: 0.015 at 2,000 (three standard deviations at 95 %).
+pub fn slack_of(wings: u32) -> f64 {
+    0.015 * (2000.0 / f64::from(wings)).sqrt()
+}
