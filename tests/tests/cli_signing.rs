@@ -240,7 +240,7 @@ fn a_sheet_on_paper_is_checked_by_entry_and_hash() {
     for none in ["0", "7", "18446744073709551615"] {
         assert!(asked(none, &all[2]).expect(1).out.contains("has no entry"), "{none}");
     }
-    assert!(asked("3", &all[2][..15]).expect(1).err.contains("at least 16"));
+    assert!(asked("3", &all[2][..15]).expect(2).err.contains("at least 16"));
     for usage in ["", " ", "not hexadecimal!", &"0".repeat(65)] {
         asked("3", usage).expect(2);
     }

@@ -141,6 +141,50 @@ fn record_only_does_not_excuse_a_whole_tolerance() {
     clear(&built(&whole::plan_text(Way::Angles).replacen("format = 1\n", one, 1)), "one point");
 }
 
+/// Entered again with a claim that it did not make before, its readings from then on prove nothing until that is carried past.
+#[test]
+fn an_instrument_that_suddenly_claims_more_is_doubtful_until_it_is_carried_past() {
+    let mut b = Build::clear(Way::Angles, 3);
+    let mut finer = b.plan.instruments[0].clone();
+    finer.accuracy = Some(0.001);
+    b.happens(What::Instrument(finer));
+    clear(&b, "nothing read with it");
+    b.stage("close");
+    b.measure("close", &mut Rng::new(5));
+    let a = holds(&b, "read with it");
+    let item = "looser: instrument.level.accuracy 0.02 -> 0.001";
+    assert!(a.gate.reasons.iter().any(|r| r.words.contains(item)), "{:#?}", a.gate.reasons);
+    b.happens(What::OpenItem(OpenItem {
+        item: item.to_owned(),
+        action: OpenAction::Carried,
+        reason: Some("its certificate".to_owned()),
+    }));
+    clear(&b, "carried past");
+    let mut coarser = b.plan.instruments[0].clone();
+    coarser.accuracy = Some(0.03);
+    let mut c = Build::clear(Way::Angles, 3);
+    c.happens(What::Instrument(coarser));
+    c.stage("close");
+    c.measure("close", &mut Rng::new(5));
+    clear(&c, "a weaker claim");
+}
+
+/// A table may give any time; a reading counts for the stage it was entered in and is no earlier than that.
+#[test]
+fn a_time_typed_in_a_table_does_not_put_a_reading_before_a_check_date() {
+    let mut b = Build::clear(Way::Angles, 3);
+    b.plan.instruments[0].due = Some("2030-03-01".parse().unwrap());
+    for entry in b.entries.iter_mut().filter(|e| matches!(e.what, What::Reading(_))) {
+        entry.at = record::At::from_millis(1_800_000_000_000);
+    }
+    let a = holds(&b, "readings dated back");
+    assert!(
+        a.gate.reasons.iter().any(|r| r.words.contains("after its check ran out")),
+        "{:#?}",
+        a.gate.reasons
+    );
+}
+
 /// An instrument that states no accuracy can have any zero; read end for end that does not matter.
 #[test]
 fn a_zero_that_nobody_knows_is_doubtful() {

@@ -121,7 +121,7 @@ impl<'p> Fold<'p> {
             What::Move(made) => self.make_move(entry, made),
             What::Rework(rework) => self.rework(entry, rework),
             What::OpenItem(item) => self.open_item(entry.seq, item),
-            What::Instrument(instrument) => self.instruments.enter(entry.seq, instrument),
+            What::Instrument(instrument) => self.instruments.enter_alone(entry.seq, instrument),
             What::InstrumentCheck(check) => {
                 let (seq, at, by, check) = (entry.seq, entry.at, entry.by.clone(), check.clone());
                 self.instruments.check(CheckMade { seq, at, by, check });

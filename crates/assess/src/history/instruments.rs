@@ -1,5 +1,6 @@
 //! What was known of each instrument, and when.
 
+use quantity::shown::significant;
 use record::{Instrument, InstrumentCheck};
 use std::collections::BTreeMap;
 use std::sync::Arc;
@@ -13,6 +14,33 @@ pub struct Known {
     pub checks: Vec<CheckMade>,
     /// Entries of the first and the last reading taken with it.
     pub readings: Option<FirstLast>,
+    /// What it claimed more than before when it was entered again.
+    pub claims: Vec<Claim>,
+}
+
+/// Something that an instrument claims more than it did under the same name, as a smaller accuracy limit.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Claim {
+    /// The entry that says so.
+    pub seq: u64,
+    /// The name of the item that it leaves open: `looser: instrument.level.accuracy 0.2 -> 0.1`.
+    pub item: String,
+}
+
+fn claims(seq: u64, before: &Instrument, after: &Instrument) -> impl Iterator<Item = Claim> {
+    let name = after.name.clone();
+    let keys = [
+        ("resolution", Some(before.resolution), Some(after.resolution)),
+        ("accuracy", before.accuracy, after.accuracy),
+        ("repeatability", before.repeatability, after.repeatability),
+        ("scale", before.scale, after.scale),
+    ];
+    keys.into_iter().filter_map(move |(key, old, new)| {
+        let (old, new) = (old?, new);
+        let said = new.map_or_else(|| "not there".to_owned(), |n| significant(n, 4));
+        let item = format!("looser: instrument.{name}.{key} {} -> {said}", significant(old, 4));
+        new.is_none_or(|n| n < old).then_some(Claim { seq, item })
+    })
 }
 
 /// A check that was made.
@@ -38,6 +66,11 @@ pub struct FirstLast {
 }
 
 impl Known {
+    /// Claims that a reading was taken by.
+    pub fn claims_used(&self) -> impl Iterator<Item = &Claim> {
+        self.claims.iter().filter(|claim| self.readings.is_some_and(|r| r.last > claim.seq))
+    }
+
     fn enter(&mut self, seq: u64, facts: &Instrument) {
         if self.facts.last().is_none_or(|(_, last)| **last != *facts) {
             self.facts.push((seq, Arc::new(facts.clone())));
@@ -72,6 +105,16 @@ impl Instruments {
     /// Facts entered.
     pub(super) fn enter(&mut self, seq: u64, facts: &Instrument) {
         self.0.entry(facts.name.clone()).or_default().enter(seq, facts);
+    }
+
+    /// Facts entered by themselves, not by a plan, whose changes are told as such.
+    pub(super) fn enter_alone(&mut self, seq: u64, facts: &Instrument) {
+        if let Some(known) = self.0.get_mut(&facts.name)
+            && let Some(before) = known.now().cloned()
+        {
+            known.claims.extend(claims(seq, &before, facts));
+        }
+        self.enter(seq, facts);
     }
 
     /// A check made.

@@ -14,7 +14,7 @@ mod withdrawals;
 pub use distrust::Distrust;
 pub use editions::{Edition, Editions, PlanChange};
 pub use fold::Fold;
-pub use instruments::{CheckMade, FirstLast, Instruments, Known};
+pub use instruments::{CheckMade, Claim, FirstLast, Instruments, Known};
 pub use readings::{Freshness, Profile, Used};
 pub use visits::Visit;
 pub use withdrawals::{Withdrawal, Withdrawals};

@@ -3,7 +3,7 @@
 
 use super::needs::{Feeds, Needs};
 use super::owed::{By, Owed};
-use crate::history::{Fold, OpenState, PlanChange};
+use crate::history::{Claim, Fold, OpenState, PlanChange};
 use crate::view::ObligationKind as K;
 use record::plan::Plan;
 use record::point::Design;
@@ -134,6 +134,12 @@ fn open_items(plan: &Plan, fold: &Fold<'_>, out: &mut Vec<Owed>) {
     // The latest first: one that was taken back and made again is carried past again.
     for change in loosened().filter(|c| !c.taken_back) {
         owe(&change.words(), By::Carried(change.entry));
+    }
+    let claims = || fold.instruments.iter().flat_map(|(_, known)| known.claims_used());
+    let mut latest: Vec<&Claim> = claims().collect();
+    latest.sort_by_key(|claim| core::cmp::Reverse(claim.seq));
+    for claim in latest {
+        owe(&claim.item, By::Carried(claim.seq));
     }
     // Logs of earlier programs hold an open item for each; the plan itself says whether it is still so.
     let of_plans: BTreeSet<String> = loosened().map(PlanChange::words).collect();

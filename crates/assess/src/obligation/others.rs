@@ -35,6 +35,9 @@ pub fn nothing(kind: K, about: &str, why: &str) -> Discharge {
     unmet(Shortfall::CannotJudge, why.to_owned(), Vec::new(), own(kind, about), "replan")
 }
 
+/// What the second axis of an instrument is called after the instrument's name, when it is entered by itself.
+const SECOND_AXIS: &str = ", second axis";
+
 /// An instrument that was used: known, in date, its checks passed, its zero steady, its scatter as it claims.
 pub fn instrument(known: &Known<'_>, name: &str) -> Discharge {
     let Some(facts) = known.fold.instruments.get(name) else {
@@ -54,6 +57,13 @@ pub fn instrument(known: &Known<'_>, name: &str) -> Discharge {
     }
     if let Some(last) = facts.checks.last().filter(|c| !c.check.passed) {
         doubts.push(Distrust::FailedCheck { instrument: name.to_owned(), entry: last.seq });
+    }
+    let checked = facts.checks.iter().any(|c| c.check.passed);
+    if doubts.is_empty() && name.ends_with(SECOND_AXIS) && !checked {
+        let words =
+            format!("{name} was used and never checked: a check of the first axis says nothing of it");
+        let settles = "jigtrue instrument check, then measure again";
+        return unmet(Shortfall::Missing, words, entries, own(K::Instrument, name), settles);
     }
     match doubts.first() {
         Some(doubt) => {
@@ -85,17 +95,17 @@ pub fn closed(known: &Known<'_>, item: &str, stage: Option<usize>) -> Discharge 
     }
 }
 
-/// A loosened key of the plan.
+/// A loosened key of the plan, or of an instrument that was entered again.
 pub fn carried(known: &Known<'_>, item: &str, entry: u64) -> Discharge {
     let open = known.fold.open.iter().find(|o| o.item == item && o.seq > entry);
     match open.map(|o| (o.action, o.seq)) {
         Some((OpenAction::Carried, seq)) => met(vec![entry, seq], format!("{item}: carried past on purpose")),
         Some((OpenAction::Opened | OpenAction::Closed, _)) | None => unmet(
             Shortfall::Doubtful,
-            format!("the plan was changed at entry {entry}: {item}"),
+            format!("changed at entry {entry}: {item}"),
             vec![entry],
             own(K::OpenItem, item),
-            "replan back, or carry it past with a reason",
+            "take it back, or carry it past with a reason",
         ),
     }
 }

@@ -57,7 +57,9 @@ pub fn spars(plan: &Plan, values: &Values) -> Judgements<SparView> {
 
 /// The points that the straightness of a spar rests on.
 pub fn straightness_points(plan: &Plan, spar: &Spar, values: &Values) -> BTreeSet<Point> {
-    profiles(plan, spar, values).flat_map(|profile| profile.points).collect()
+    // A step ends at its station, so the one that would end at the innermost station is nothing to measure.
+    let innermost = plan.stations.first().map(|s| Point::on(PointKind::Walk, &spar.name, &s.name));
+    profiles(plan, spar, values).flat_map(|profile| profile.points).chain(innermost).collect()
 }
 
 /// By offsets, and by a walk.

@@ -52,7 +52,14 @@ impl Verify {
     /// Verifies it.
     pub fn run(self, show: &Show) -> Result<Exit, SessionError> {
         let asked = self.key.as_deref().map(session::keys::public).transpose()?;
-        let hash = self.hash.as_ref().map(|begins| begins.with(&self.groups)).transpose()?;
+        let hash = match self.hash.as_ref().map(|begins| begins.with(&self.groups)).transpose() {
+            Ok(hash) => hash,
+            // Too few digits are a slip of the command line, not of the log.
+            Err(why) => {
+                crate::failed(&why, show);
+                return Ok(Exit::Usage);
+            }
+        };
         let log = Verified::of(&self.log)?;
         let (entries, head) = log.head();
         let four = record::hex::four_words(&head);

@@ -4,6 +4,7 @@ use super::points::nearest;
 use super::{Session, Taken, known, moves};
 use crate::{SessionError, brief, shown};
 use assess::expect::Question;
+use assess::view::ObligationKind;
 use quantity::Millimetres;
 use record::{
     Asked, Entry, Instrument, InstrumentCheck, Move, OpenAction, OpenItem, What, Withdrawable, Withdrawn,
@@ -227,7 +228,8 @@ impl Session {
             _ => None,
         });
         let assessment = self.assessment();
-        let loosened = assessment.plan_changes.iter().filter(|c| c.looser).map(|c| c.words());
+        let of_gate = assessment.gate.obligations.iter().filter(|o| o.kind == ObligationKind::OpenItem);
+        let loosened = of_gate.map(|o| o.about.clone());
         let all: Vec<String> = of_stages.chain(entered).chain(loosened).collect();
         if all.iter().any(|known| known == item) {
             return Ok(());

@@ -9,10 +9,9 @@ use super::ask::{Asking, answered};
 use super::rounds::Rounds;
 use crate::SessionError;
 use crate::clock::offset_here;
-use assess::expect::Question;
 use header::Header;
 use patient::Patient;
-use record::{At, Entry, Instrument, Plan, What, When, Withdrawn};
+use record::{At, Instrument, Plan, What, When};
 use row::{Line, Row};
 use std::collections::BTreeMap;
 use std::fs::File;
@@ -46,8 +45,6 @@ struct Context<'a> {
     known: &'a BTreeMap<String, Instrument>,
     by: &'a str,
     now: At,
-    /// When the present stage began.
-    stage_began: Option<At>,
 }
 
 /// An open table.
@@ -88,9 +85,7 @@ impl Session {
         self.refresh()?;
         let known = self.instruments();
         let by = self.person(None)?;
-        let stage_began = stage_began(self.entries.iter());
-        let context =
-            Context { plan: &self.plan, known: &known, by: &by, now: self.clock.now(), stage_began };
+        let context = Context { plan: &self.plan, known: &known, by: &by, now: self.clock.now() };
         let rounds = Rounds::of(&self.entries);
         let asking = Asking::of(&self.plan, self.entries.iter());
         let (open, record) = (open(table)?, csv::StringRecord::new());
@@ -159,8 +154,6 @@ impl Lines<'_> {
         let mut line = row.line(&self.rounds);
         let instrument = line.reading.instrument.as_ref().and_then(|name| context.known.get(name));
         let question = self.asking.question(&line.reading, instrument).or(line.off_step.take());
-        let began = context.stage_began.filter(|began| line.at < *began);
-        let question = question.or(began.map(|began| before_its_stage(line.at, began)));
         line.reading = answered(line.reading, question, line.sure).map_err(|why| match why {
             SessionError::Asks(question) => {
                 format!("{}; if it really is so, write yes in a column `sure`", question.why)
@@ -171,19 +164,6 @@ impl Lines<'_> {
         self.rounds.saw_reading(line.at, &line.reading);
         Ok(line)
     }
-}
-
-/// When the present stage began, if one did.
-fn stage_began<'a>(entries: impl DoubleEndedIterator<Item = &'a Entry> + Clone) -> Option<At> {
-    let withdrawn = Withdrawn::of(entries.clone());
-    let began = |e: &&Entry| matches!(e.what, What::Stage(_)) && !withdrawn.contains(e.seq);
-    entries.rev().find(began).map(|e| e.at)
-}
-
-/// A reading counts for the stage it is entered in, whatever its clock says.
-fn before_its_stage(at: At, began: At) -> Question {
-    let why = format!("taken at {at}, before the present stage began at {began}; it counts for this stage");
-    Question { expected: format!("a time after {began}"), why }
 }
 
 /// A line of the table with its number.
