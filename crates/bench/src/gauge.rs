@@ -5,7 +5,7 @@ use instrument::{Axis, Flags, Sample, Settle, SettleSettings, Settled, State, Un
 
 /// The value must stay away from the last reading this long before it counts as having left; a knock does not.
 const AWAY_MS: u64 = 600;
-/// A rest is there for so long after it was last seen, while the value stays in its band.
+/// How long a rest lasts after it was last seen, while the value stays in its band.
 const STILL_MS: u64 = 700;
 
 /// How the instrument stands.

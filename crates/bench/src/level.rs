@@ -3,6 +3,7 @@
 use crate::measured::{Difference, Measured, as_it_is};
 use crate::seat::tilt;
 use crate::spars::Spars;
+use crate::steady::{Advised, Steady};
 use crate::{By, Log, Phase, Place, Seat, Shown, Site, Turn, Zero};
 use assess::advice::feet::{Axis, Lean, Made, TiltU, level_feet};
 use assess::advice::steps;
@@ -46,6 +47,8 @@ pub(crate) struct Level {
     pub unturned: bool,
     /// Entries there were when this levelling began: the moves after them are its own.
     since: usize,
+    /// What was advised at the rest that is there: a digit that flickers does not change it.
+    steady: Option<Steady>,
     /// The rest that the last question or answer was about: nothing is asked of it again.
     pub settled_at: Option<f64>,
 }
@@ -78,12 +81,21 @@ const MISFIT: f64 = 4.0;
 impl Level {
     pub(crate) fn new(site: Site, facing: Facing) -> Self {
         let spars = Spars::default();
-        Self { site, spars, facing, start: None, unturned: false, since: usize::MAX, settled_at: None }
+        Self {
+            site,
+            spars,
+            facing,
+            start: None,
+            unturned: false,
+            since: usize::MAX,
+            steady: None,
+            settled_at: None,
+        }
     }
 
     /// Begins anew from the log as it is: the tilts are those that are live from now on.
     pub(crate) fn begin(&mut self, log: &Log<'_>) {
-        (self.since, self.start) = (log.entries.len(), None);
+        (self.since, self.start, self.steady) = (log.entries.len(), None, None);
     }
 
     /// What was moved since this levelling began.
@@ -183,8 +195,31 @@ impl Level {
         }
     }
 
-    /// What to turn, from the live value alone. Only tilts whose zero is known count; the other is left as it is.
+    /// The instrument was set up again: what was at rest means something else.
+    pub(crate) fn set_up_again(&mut self) {
+        (self.start, self.steady) = (None, None);
+    }
+
+    /// Keeps what is advised at this rest, or lets go of it where nothing is at rest.
+    pub(crate) fn steadies(&mut self, log: &Log<'_>, known: &Known, at_rest: Option<&Pair>) {
+        let Some(pair) = at_rest else { return self.steady = None };
+        if !self.steady.as_ref().is_some_and(|it| it.holds(self.facing, log, known, pair)) {
+            let advised = self.advise_now(log, known, pair);
+            self.steady =
+                Some(Steady { advised, pair: *pair, entries: log.entries.len(), facing: self.facing });
+        }
+    }
+
+    /// What to turn: what was advised at this rest, else from the value that is live.
     pub(crate) fn advise(&self, log: &Log<'_>, known: &Known, pair: &Pair) -> Advised {
+        match &self.steady {
+            Some(it) if it.holds(self.facing, log, known, pair) => it.advised.clone(),
+            _ => self.advise_now(log, known, pair),
+        }
+    }
+
+    /// What to turn, from the live value alone. Only tilts whose zero is known count; the other is left as it is.
+    fn advise_now(&self, log: &Log<'_>, known: &Known, pair: &Pair) -> Advised {
         let none = Advised { turn: None, reasons: Vec::new(), coarse: None };
         if self.site == Site::Spars {
             let turn = self.spars.turn();
@@ -338,14 +373,6 @@ struct Tilt {
     value: f64,
     u: f64,
     zero_out: bool,
-}
-
-/// What to turn.
-#[derive(Clone, Debug)]
-pub(crate) struct Advised {
-    pub turn: Option<Turn>,
-    pub reasons: Vec<String>,
-    pub coarse: Option<String>,
 }
 
 impl Pair {

@@ -23,6 +23,7 @@ mod show;
 mod shown;
 mod signal;
 mod spars;
+mod steady;
 mod take;
 mod turning;
 pub mod typing;

@@ -241,7 +241,7 @@ impl Bench {
     fn set_up_again(&mut self) {
         (self.zero, self.second_zero, self.new_round) = (Zero::Unknown, Zero::Unknown, true);
         if let Some(level) = &mut self.level {
-            level.start = None;
+            level.set_up_again();
         }
     }
 

@@ -93,7 +93,7 @@ pub struct NewMove {
     pub u_mm: f64,
     /// The same as a person reads it.
     pub text: String,
-    /// What the level on a station showed of it.
+    /// The change that a level on a station showed.
     pub seen: Option<MoveSeen>,
 }
 

@@ -1,4 +1,4 @@
-//! The spars, moved by their supports: what is to be turned now, and what the level on a station shows of it.
+//! The spars, moved by their supports: what to turn now, and how far it went by the level on a station.
 
 use crate::measured::Measured;
 use crate::{By, Log, Turn};

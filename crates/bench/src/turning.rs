@@ -88,6 +88,7 @@ impl Bench {
         let known = self.known();
         let live = self.pair_now(now_ms).is_some();
         let Some(level) = &mut self.level else { return };
+        level.steadies(log, &known, at_rest.as_ref());
         if !live {
             return;
         }

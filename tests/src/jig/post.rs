@@ -12,7 +12,7 @@ const PLACES: [(f64, f64); 3] = [(-450.0, 150.0), (450.0, 150.0), (0.0, -200.0)]
 /// Names of the feet.
 pub const FEET: [&str; 3] = ["tip fore foot", "tip aft foot", "tip inboard foot"];
 
-/// The plan of it.
+/// Its plan.
 pub const PLAN: &str = r#"
 format = 1
 

@@ -15,7 +15,7 @@ pub const SCREWS: [&str; 4] = ["root front", "root rear", "tip front", "tip rear
 pub const STATIONS: [(f64, f64); 8] =
     [(0.0, 2.0), (0.15, 1.7), (0.3, 1.4), (0.45, 1.1), (0.6, 0.8), (0.75, 0.5), (0.88, 0.24), (1.0, 0.0)];
 
-/// The plan of it.
+/// Its plan.
 pub fn plan() -> String {
     let mut plan = String::from(
         r#"

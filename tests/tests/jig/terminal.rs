@@ -8,7 +8,7 @@ use std::process::{Child, Command, Stdio};
 use std::sync::{Arc, Mutex};
 use std::time::{Duration, Instant};
 
-/// Nothing in these stories takes nearly so long, even on a busy machine.
+/// Longer than anything in these stories takes, even on a busy machine.
 const PATIENCE: Duration = Duration::from_secs(90);
 
 /// On what the program runs.
@@ -69,7 +69,7 @@ impl Terminal {
             .unwrap_or_else(|| panic!("waited for {any:?} in vain; so far:\n{}", self.since()))
     }
 
-    /// The same, for so long at most.
+    /// The same within this time; none if it does not say any of them.
     pub fn sees_within(&self, any: &[&str], at_most: Duration) -> Option<(usize, String)> {
         let began = Instant::now();
         while began.elapsed() < at_most {

@@ -23,8 +23,8 @@ pub fn advise(plan: &Plan, entries: &[Entry], assessment: &Assessment) -> Advice
     replan(plan, entries, assessment, &[])
 }
 
-/// The same for whoever is at it: where supports were moved and the profile was not measured since, what is left of those
-/// moves. Once nothing is, it is [`advise`].
+/// The same in the middle of moves: where supports were moved and the profile was not measured since, the moves still to
+/// make. Once nothing is, it is [`advise`].
 #[must_use]
 pub fn go_on(plan: &Plan, entries: &[Entry], assessment: &Assessment) -> Advice {
     let now = || advise(plan, entries, assessment);

@@ -172,7 +172,7 @@ fn asked_whole() -> Id {
     Id::unique("a text that was cut is to be shown whole")
 }
 
-/// Names a text that was cut; a tap asks for the whole of it.
+/// Names a text that was cut; a tap shows it in full.
 pub fn whole(ui: &Ui, rect: Rect, key: &str, text: &str) {
     let response = ui.interact(rect, Id::unique(("text", key)), Sense::click());
     response.widget_info(|| WidgetInfo::labeled(Role::Label, true, text));

@@ -163,10 +163,10 @@ pub(crate) fn change(cx: &mut Cx<'_>, page: Page) {
     }
 }
 
-/// A text that had no room, whole.
+/// A text that had no room, in full.
 pub(crate) fn read_it(text: &str) -> Ask {
     Ask {
-        title: "The whole of it".to_owned(),
+        title: "In full".to_owned(),
         words: text.to_owned(),
         answers: vec![Answer::new("Back", Then::Nothing)],
     }

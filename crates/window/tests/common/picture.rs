@@ -145,7 +145,7 @@ impl Picture {
         encoder.write_header().unwrap().write_image_data(&at).unwrap();
     }
 
-    /// The colours without so many of their last bits, each by the first of them that was seen; and the picture in them.
+    /// The colours that differ in more than their `shift` low bits, each by its first shade; and the picture in them.
     fn indexed(&self, shift: u32) -> (Vec<[u8; 3]>, Vec<u8>) {
         let mut places: HashMap<[u8; 3], usize> = HashMap::new();
         let mut colours = Vec::new();

@@ -4,7 +4,7 @@ use record::Facing;
 use stories::jig::post::{FEET, Jig};
 use stories::jig::wing::{SCREWS, Wing};
 
-/// What stands before the person.
+/// What is being trued.
 pub enum Thing {
     Post(Jig),
     Wing(Wing),

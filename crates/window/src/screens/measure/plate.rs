@@ -96,7 +96,12 @@ impl Plate {
         let (sign, word, frame, body) = match &wing.live.live {
             Live::None if wing.live.port_name().is_none() => return None,
             Live::None | Live::Waiting { .. } => {
-                let body = Body::Words { large: "Waiting".to_owned(), small: "no value yet".to_owned() };
+                // What came and is no value says why there is none.
+                let small = match &wing.live.live {
+                    Live::Waiting { fault: Some(fault) } => format!("no value: {fault}"),
+                    _ => "no value yet".to_owned(),
+                };
+                let body = Body::Words { large: "Waiting".to_owned(), small };
                 (Sign::Broken, "opening".to_owned(), FrameForm::Dashed, body)
             }
             Live::Moving { shown, .. } => {
