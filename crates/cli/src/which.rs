@@ -7,7 +7,7 @@
 use crate::show::Show;
 use clap::{Arg, Command};
 use session::SessionError;
-use session::nearby::{LOG_ENDING, is_file};
+use session::nearby::{LOG_ENDING, is_file, is_folder};
 use session::shown;
 use session::which::{VARIABLE, Which, which};
 use std::ffi::{OsStr, OsString};
@@ -139,6 +139,8 @@ struct Form {
     most: usize,
     /// Whether it writes a log of another name.
     copies: bool,
+    /// Whether it takes several logs, or folders of them.
+    folders: bool,
 }
 
 impl Form {
@@ -150,9 +152,7 @@ impl Form {
             verb = verb.find_subcommand(words.get(at)?)?;
             at += 1;
         }
-        // An export of several logs names them; one of none is of the one that is meant.
-        let several = |arg: &&Arg| arg.get_id() == "logs" && verb.get_name() == "export";
-        let log = verb.get_positionals().find(|arg| arg.get_id() == "log" || several(arg))?;
+        let log = verb.get_positionals().find(|arg| arg.get_id() == "log")?;
         let mut places = Vec::new();
         let mut look = at;
         while let Some(place) = next_place(words, look, &[program, verb]) {
@@ -169,6 +169,7 @@ impl Form {
             least: others.iter().filter(|arg| arg.is_required_set()).count(),
             most: others.into_iter().map(most).fold(0, usize::saturating_add),
             copies: verb.get_name() == "backup",
+            folders: verb.get_positionals().any(|arg| arg.get_id() == "more"),
         })
     }
 
@@ -187,7 +188,8 @@ impl Form {
         }
         let other_ending = Path::new(&words[first]).extension().is_some() && there(first);
         let path = words[first].to_str().is_some_and(|w| ["/", "./", "../"].iter().any(|p| w.starts_with(p)));
-        (self.places.len() > self.most || (spare && (other_ending || path))).then_some(first)
+        let folder = self.folders && is_folder(Path::new(&words[first]));
+        (self.places.len() > self.most || (spare && (other_ending || path || folder))).then_some(first)
     }
 }
 

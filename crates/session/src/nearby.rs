@@ -35,6 +35,12 @@ pub fn like(named: &Path) -> Option<PathBuf> {
     )
 }
 
+/// True where there is a folder.
+#[must_use]
+pub fn is_folder(path: &Path) -> bool {
+    path.is_dir()
+}
+
 /// True where there is a plain file.
 #[must_use]
 pub fn is_file(path: &Path) -> bool {
