@@ -3,7 +3,7 @@
 mod whole;
 
 use assess::view::ObligationState;
-use assess::{Assessment, Chain, assess};
+use assess::{Assessment, Broken, Chain, assess};
 use proptest::prelude::*;
 use record::point::{DisturbedBy, Readings};
 use record::{Entry, GateState, InstrumentCheck, Move, OpenAction, OpenItem, Point, Reading, Rework, What};
@@ -391,7 +391,9 @@ fn what_is_wrong_with_the_log_as_a_whole_holds() {
     for (how, build) in spoilt {
         holds(&build, how).unwrap();
     }
-    for chain in [Chain::Broken("entry 9 was changed".to_owned()), Chain::NotWalked] {
+    for chain in
+        [Chain::Broken(Broken { words: "entry 9 was changed".to_owned(), first: Some(9) }), Chain::NotWalked]
+    {
         let b = clear();
         let a = assess(&b.plan, &b.entries, &chain);
         assert_eq!(a.gate.state, GateState::Hold);
