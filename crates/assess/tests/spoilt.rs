@@ -472,6 +472,31 @@ fn the_decision_freezes() {
     assert_eq!(judged(&b).gate.state, GateState::Clear);
 }
 
+/// A plan that is replaced after the decision neither reopens it nor moves it: it was made by the plan in force then.
+#[test]
+fn a_later_plan_does_not_reopen_the_decision() {
+    let mut b = Build::clear(Way::Angles, 3);
+    let text = whole::plan_text(Way::Angles).replace("name = \"close\"", "name = \"close\"\ncloses = true")
+        + "[[stage]]\nname = \"painted\"\ndisturbs = [\"incidence@*\"]\n";
+    b.plan = record::Plan::parse(&text).unwrap();
+    b.entries[0].what = What::Started { plan: text.clone(), program: "test".to_owned() };
+    b.stage("painted");
+    let decided = judged(&b).decision.unwrap();
+    assert_eq!((decided.stage.as_str(), decided.before.as_str()), ("close", "painted"));
+    assert_eq!(decided.on.entry + 1, b.entries.last().unwrap().seq);
+    for later in [
+        text.replace("station = 0.3", "station = 0.0001"),
+        text.replace("closes = true\n", ""),
+        text.replace("straightness = 1.5\n", ""),
+    ] {
+        b.plan = record::Plan::parse(&later).unwrap();
+        b.happens(What::Replanned { plan: later, reason: "the maker's next issue".to_owned() });
+        let a = judged(&b);
+        assert_eq!(a.gate.state, GateState::Clear, "{:#?}", a.gate.reasons);
+        assert_eq!(a.decision.as_ref(), Some(&decided));
+    }
+}
+
 /// Three torques of one bolt: the last counts, and no mean.
 #[test]
 fn the_last_torque_counts() {

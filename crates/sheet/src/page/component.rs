@@ -4,14 +4,10 @@ use super::verdict::{Answer, Verdict};
 use super::words::{capital, count, entries, few, percent, spaced};
 use super::{Sheet, first, geometry, paper, signed};
 use crate::SheetError;
-use crate::draw::{Ink, Pen, Role, Shape, hatch};
-use crate::flow::{Area, Break, Canvas, Cell, Column, Row, Stack, Stretch, Table};
-use crate::plot::{Ticks, mark, twist_dots};
-use crate::text::Face;
-use assess::view::{
-    BoreLine, Obligation, ObligationKind as K, ObligationState as State, PointView, StageFinding,
-};
-use quantity::shown::fixed;
+use crate::draw::Role;
+use crate::flow::{Area, Break, Cell, Column, Row, Stack, Stretch, Table};
+use crate::plot::{Ticks, twist_dots};
+use assess::view::{Obligation, ObligationKind as K, ObligationState as State, PointView, StageFinding};
 use std::collections::BTreeSet;
 
 /// The chapter of a component.
@@ -53,7 +49,9 @@ fn part<'a>(s: &Sheet<'a>, name: &str) -> Result<Part<'a>, SheetError> {
 pub(super) fn page<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>, name: &str) -> Result<(), SheetError> {
     let part = part(s, name)?;
     stack.chapter(Break::Always(CHAPTER));
-    first::title(s, stack, "Inspection sheet of one component", &capital(name), &s.a.wing);
+    let spar = part.owed.iter().all(|o| o.kind == K::Straightness) && !name.contains("spar");
+    let title = capital(&if spar { format!("{name} spar") } else { name.to_owned() });
+    first::title(s, stack, "Inspection sheet of one component", &title, &s.a.wing);
     verdict(s, &part).put(stack);
     picture(s, stack, &part);
     values(stack, &part);
@@ -123,12 +121,12 @@ fn picture<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>, part: &Part<'a>) {
                 for (i, b) in row.iter().enumerate() {
                     #[expect(clippy::cast_precision_loss, reason = "four bushes")]
                     let x = area.x + i as f64 * wide;
-                    bush(canvas, line, b, Area { x, width: wide, ..area });
+                    super::shaft::bush(canvas, line, b, Area { x, width: wide, ..area });
                 }
             });
         }
         stack.heading("Bushes", "", super::twist::summed([line.clearance.verdict].into_iter()));
-        geometry::bushes(stack, line);
+        super::shaft::bushes(stack, line);
     } else if let (true, Some(twist)) = (is(K::Station), &s.a.twist) {
         stack.heading("Twist error of each station, degrees", "ringed: this station", None);
         let mut dots = twist_dots(s.a, twist, s.a.previous.as_ref(), Ticks::Round);
@@ -140,35 +138,6 @@ fn picture<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>, part: &Part<'a>) {
     } else {
         geometry::of_component(s, stack, &part.points);
     }
-}
-
-/// A bush: how far its centre is from the line, within what the bore leaves.
-fn bush(canvas: &mut Canvas<'_>, line: &BoreLine, b: &assess::view::BushView, area: Area) {
-    let (aft, up) = (b.aft_mm - b.line_aft_mm, b.up_mm - b.line_up_mm);
-    let off = (aft * aft + up * up).sqrt();
-    let wanted = line.clearance.lower.unwrap_or(0.0);
-    // What the centre may be off: the clearance it has, with what it is off, less what is asked for.
-    let may = (b.clearance_mm + off - wanted).max(0.0);
-    let side = (area.width - 8.0).min(area.height - 26.0);
-    let (x, y) = (area.x + area.width / 2.0, area.y + 4.0 + side / 2.0);
-    let (left, top) = (x - side / 2.0, y - side / 2.0);
-    let scale = side * 0.42 / may.max(off).max(1e-6);
-    let around = [(left, top), (left + side, top), (left + side, top + side), (left, top + side)];
-    let r = may * scale;
-    let mut shapes = vec![
-        Shape::Lines { ends: hatch(&around, 4.6), pen: Pen::HATCH },
-        Shape::Circle { x, y, r, fill: Some(Ink::White), pen: Some(Pen::LIMIT) },
-        Shape::line(left, y, left + side, y, Pen::GRID),
-        Shape::line(x, top, x, top + side, Pen::GRID),
-        Shape::rect(left, top, side, side, None, Some(Pen::ROW)),
-    ];
-    let state = if off <= may { State::Met } else { State::Outside };
-    shapes.extend(mark(state, x + aft * scale, y - up * scale, 7.0));
-    let middle = crate::draw::Anchor::Middle;
-    shapes.push(Shape::text(x, top + side + 10.0, 8.5, Face::SemiBold, b.bush.as_str()).anchored(middle));
-    let words = format!("off {} of {} mm", fixed(off, 3), fixed(may, 3));
-    shapes.push(Shape::text(x, top + side + 20.0, 8.0, Face::Medium, words).anchored(middle));
-    canvas.said(Role::Figure(format!("{} off the line", b.bush)), shapes);
 }
 
 fn values<'a>(stack: &mut Stack<'a>, part: &Part<'a>) {
@@ -228,7 +197,7 @@ fn happened<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>, part: &Part<'a>) {
                 |b| super::stages::shown(&StageFinding { value: b.value, u: b.u, ..f.clone() }),
             );
             let verdict = f.verdict.map_or("no limit", assess::Verdict::word);
-            let range = entries([f.first_entry, f.last_entry]);
+            let range = entries(f.first_entry..=f.last_entry);
             let what = format!("measured {}", super::stages::called(f));
             push(
                 f.first_entry,

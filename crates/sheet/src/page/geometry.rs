@@ -1,26 +1,23 @@
 //! The other geometry: levels and squareness as strips; straightness, spacing and spots as plots by place; the shaft.
 
 use super::Sheet;
+use super::spots::{FIGURES, WORST};
 use super::twist::{provenance, summed};
-use super::words::{percent, range, spaced};
+use super::words::spaced;
 use crate::draw::Role;
 use crate::flow::{Break, Cell, Column, Row, Stack, Stretch, Table};
-use crate::plot::{Dot, Dots, Ticks, state_of, strip};
+use crate::plot::{Dot, Dots, state_of, strip};
 use assess::Verdict;
-use assess::view::{BayView, BoreLine, Judged, JudgedBy, ObligationState as State, PointView, SparView};
+use assess::view::{BayView, Judged, JudgedBy, ObligationState as State, PointView, SparView};
 use quantity::shown::{K95, WithU, exact, fixed, unit_sign, with_unit};
 use std::collections::BTreeMap;
 use std::rc::Rc;
 
 /// The chapter of the geometry.
 pub(super) const CHAPTER: &str = "geometry";
-/// Rows over so many places have no figures.
-const FIGURES: usize = 40;
-/// The worst that are named where there are no figures.
-const WORST: usize = 5;
 
 /// Points by what judges them.
-type Behind<'a> = BTreeMap<JudgedBy, Vec<&'a PointView>>;
+pub(super) type Behind<'a> = BTreeMap<JudgedBy, Vec<&'a PointView>>;
 
 pub(super) fn page<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>) {
     stack.chapter(Break::Full(CHAPTER));
@@ -43,9 +40,9 @@ pub(super) fn page<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>) {
     straightness(s, stack, &behind);
     spacing(s, stack, &behind);
     if let Some(line) = &s.a.bore_line {
-        shaft(stack, line, &behind);
+        super::shaft::shaft(stack, line, &behind);
     }
-    spots(s, stack);
+    super::spots::spots(s, stack);
     if !s.a.unjudged.is_empty() {
         stack.heading("Measured, and cannot be judged", "", None);
         for u in &s.a.unjudged {
@@ -68,7 +65,7 @@ pub(super) fn page<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>) {
 }
 
 /// Round, instrument, entries and persons behind some judgements.
-fn from(behind: &Behind<'_>, by: impl Iterator<Item = JudgedBy>) -> String {
+pub(super) fn from(behind: &Behind<'_>, by: impl Iterator<Item = JudgedBy>) -> String {
     provenance(by.filter_map(|by| behind.get(&by)).flatten().copied())
 }
 
@@ -81,7 +78,7 @@ pub(super) fn strip_cell<'a>(j: &Judged, reach: f64) -> Cell<'a> {
 }
 
 /// How far strips reach so that these values and their limits are on them.
-fn reach<'j>(all: impl Iterator<Item = &'j Judged>) -> f64 {
+pub(super) fn reach<'j>(all: impl Iterator<Item = &'j Judged>) -> f64 {
     let far = |j: &Judged| {
         let limits = [j.lower, j.upper].into_iter().flatten().map(|l| l.abs() * 1.45);
         limits.fold((j.value.abs() + K95 * j.u) * 1.1, f64::max)
@@ -96,7 +93,7 @@ pub(super) fn limits(j: &Judged) -> String {
 }
 
 /// What would decide the undecided among some judgements.
-fn decides<'a>(stack: &mut Stack<'a>, all: impl Iterator<Item = &'a Judged>) {
+pub(super) fn decides<'a>(stack: &mut Stack<'a>, all: impl Iterator<Item = &'a Judged>) {
     for j in all {
         if let Some(decide) = &j.decide {
             stack.note(&format!("{}: {decide}", j.what));
@@ -127,9 +124,9 @@ pub(super) fn of_component<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>, points: &[&
     }
     let own: Vec<&PointView> = points.iter().filter(|p| p.lower.or(p.upper).is_some()).copied().collect();
     if own.len() > 2 {
-        spot_row(s, stack, &own);
+        super::spots::spot_row(s, stack, &own);
     } else if !own.is_empty() {
-        spot_table(stack, &own);
+        super::spots::spot_table(stack, &own);
     }
 }
 
@@ -193,7 +190,7 @@ fn squareness<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>, behind: &Behind<'a>) {
 }
 
 /// A picture with its text below.
-fn picture<'a>(stack: &mut Stack<'a>, dots: Dots, about: String, height: f64) {
+pub(super) fn picture<'a>(stack: &mut Stack<'a>, dots: Dots, about: String, height: f64) {
     stack.stretched(height, Stretch::Plot(height * 1.9), move |canvas, area| {
         let shapes = dots.draw(canvas.set, area);
         canvas.said(Role::Figure(about.clone()), shapes);
@@ -244,13 +241,10 @@ fn spar<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>, v: &'a SparView) {
     let dots = Dots {
         dots,
         limits: [half.map(|h| -h), half],
-        band: Vec::new(),
-        ticks: Ticks::Limits,
         signed: true,
         joined: true,
         reversed: s.a.side == record::plan::Side::Left,
-        reach: Vec::new(),
-        include: Vec::new(),
+        ..Dots::default()
     };
     picture(stack, dots, format!("Offsets of {} along the span", v.spar), 78.0);
     stack.keep();
@@ -301,13 +295,9 @@ fn spacing<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>, behind: &Behind<'a>) {
     let dots = Dots {
         dots: all.iter().map(dot).collect(),
         limits: limit.unwrap_or_default(),
-        band: Vec::new(),
-        ticks: Ticks::Limits,
         signed: true,
-        joined: false,
         reversed: s.a.side == record::plan::Side::Left,
-        reach: Vec::new(),
-        include: Vec::new(),
+        ..Dots::default()
     };
     picture(stack, dots, "Spacing along the span".to_owned(), 86.0);
     stack.keep();
@@ -339,216 +329,4 @@ fn together(all: &[&Judged], figures: bool) -> String {
         text.push_str(&format!("; the worst: {}", named.join(", ")));
     }
     text
-}
-
-/// The shaft in its bushes.
-pub(super) fn shaft<'a>(stack: &mut Stack<'a>, line: &'a BoreLine, behind: &Behind<'a>) {
-    let passes = if line.passes { "goes through" } else { "does not go through" };
-    let note = format!(
-        "{}; a straight one {passes}",
-        from(behind, [JudgedBy::Clearance(line.shaft.clone())].into_iter())
-    );
-    let title = super::words::capital(&line.shaft);
-    stack.heading(&format!("{title} in its bushes"), &note, summed([line.clearance.verdict].into_iter()));
-    bushes(stack, line);
-    let j = &line.clearance;
-    let p = j.probability.map_or_else(String::new, |p| format!("; conforms {}", percent(p)));
-    stack.note(&format!(
-        "least clearance {}; {} (hatched: less){p}. Its ± comes from redrawing bores and centres, seeded.",
-        spaced(&j.shown()),
-        limits(j)
-    ));
-    for advice in &line.advice {
-        stack.note(advice);
-    }
-    decides(stack, [j].into_iter());
-}
-
-/// The table of the bushes.
-pub(super) fn bushes<'a>(stack: &mut Stack<'a>, line: &'a BoreLine) {
-    let j = &line.clearance;
-    let wide = line.bushes.iter().map(|b| b.clearance_mm.abs()).fold(0.0, f64::max) + K95 * j.u;
-    let most = reach([j].into_iter()).max(wide * 1.2);
-    let row = |b: &'a assess::view::BushView| -> Row<'a> {
-        let (aft, up) = (b.aft_mm - b.line_aft_mm, b.up_mm - b.line_up_mm);
-        let off = (aft * aft + up * up).sqrt();
-        // A bush alone is shown with the least clearance's own width; it has no verdict of its own.
-        let state = match (j.lower, b.clearance_mm) {
-            (Some(lower), c) if c < lower => State::Outside,
-            _ => State::Met,
-        };
-        let (value, half, limits) = (b.clearance_mm, K95 * j.u, [j.lower, None]);
-        let shift = b.shift_mm.map(|m| format!("{} aft, {} up", fixed(m.aft, 3), fixed(m.up, 3)));
-        vec![
-            Cell::strong(b.bush.as_str()),
-            Cell::text(exact(b.span_mm)),
-            Cell::text(fixed(b.bore_mm, 3)),
-            Cell::text(fixed(b.aft_mm, 3)),
-            Cell::text(fixed(b.up_mm, 3)),
-            Cell::text(fixed(off, 3)),
-            Cell::Picture(
-                Rc::new(move |area| strip(area, value, half, limits, most, state)),
-                format!("{} mm", fixed(b.clearance_mm, 3)),
-            ),
-            Cell::strong(fixed(b.clearance_mm, 3)),
-            Cell::maybe(shift),
-        ]
-    };
-    let mut rows: Vec<Row<'a>> = line.bushes.iter().map(row).collect();
-    let mut columns = vec![
-        Column::text("bush"),
-        Column::figures("span mm"),
-        Column::figures("bore mm"),
-        Column::figures("centre aft"),
-        Column::figures("centre up"),
-        Column::figures("off the line"),
-        Column::picture("clearance", 112.0),
-        Column::figures("clearance mm"),
-        Column::words("shift that helps, mm"),
-    ];
-    if line.bushes.iter().all(|b| b.shift_mm.is_none()) || j.verdict == Some(Verdict::Within) {
-        columns.pop();
-        rows.iter_mut().for_each(|row| _ = row.pop());
-    }
-    stack.table(Table { name: line.shaft.clone(), columns, rows });
-}
-
-/// Spot checks by the stem of their name, as plots two a row.
-fn spots<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>) {
-    let mut groups: Vec<((String, &str), Vec<&'a PointView>)> = Vec::new();
-    for p in s.a.points.iter().filter(|p| p.lower.or(p.upper).is_some()) {
-        let stem = p.point.place().trim_end_matches(|c: char| c.is_ascii_digit()).to_owned();
-        let key = (stem, p.unit.base_symbol());
-        match groups.iter_mut().rev().find(|(known, all)| {
-            *known == key && all.first().is_some_and(|f| f.lower == p.lower && f.upper == p.upper)
-        }) {
-            Some((_, all)) => all.push(p),
-            None => groups.push((key, vec![p])),
-        }
-    }
-    let groups: Vec<Vec<&'a PointView>> = groups.into_iter().map(|(_, all)| all).collect();
-    // Many rows of one or two are a table.
-    let (rows, few): (Vec<_>, Vec<_>) = groups.into_iter().partition(|g| g.len() > 2);
-    let sheet = *s;
-    for two in rows.chunks(2) {
-        match two {
-            [one, other] => {
-                let (one, other) = (one.clone(), other.clone());
-                stack.pair(0.5, move |k| spot_row(&sheet, k, &one), move |k| spot_row(&sheet, k, &other));
-            }
-            [one] => spot_row(s, stack, one),
-            _ => {}
-        }
-    }
-    let few: Vec<&PointView> = few.into_iter().flatten().collect();
-    if !few.is_empty() {
-        spot_table(stack, &few);
-    }
-}
-
-fn spot_row<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>, all: &[&'a PointView]) {
-    let names: Vec<&str> = all.iter().map(|p| p.point.place()).collect();
-    let Some(first) = all.first() else { return };
-    let unit = unit_sign(first.unit.base_symbol());
-    let title = format!("{}, {unit}", range(&names));
-    stack.heading(&title, &provenance(all.iter().copied()), summed(all.iter().map(|p| p.verdict)));
-    let figures = all.len() <= if stack.width > 300.0 { FIGURES } else { 16 };
-    let stem = names.first().map_or(0, |n| n.trim_end_matches(|c: char| c.is_ascii_digit()).len());
-    let short = all.len() > 6;
-    let dot = |(i, p): (usize, &&PointView)| {
-        #[expect(clippy::cast_precision_loss, reason = "a row of places")]
-        let x = i as f64;
-        let place = p.point.place();
-        let name = if short { place.get(stem..).filter(|n| !n.is_empty()).unwrap_or(place) } else { place };
-        let shown = p.value.zip(p.u).map(|(v, u)| WithU::of_u(v, u).against([p.lower, p.upper]));
-        Dot {
-            x,
-            name: name.to_owned(),
-            under: if figures { shown.map_or_else(String::new, |w| w.plain()) } else { String::new() },
-            value: p.value,
-            ends: p.value.zip(p.u).map(|(v, u)| [v - K95 * u, v + K95 * u]),
-            state: p.verdict.map(state_of),
-            ..Dot::default()
-        }
-    };
-    let dots = Dots {
-        dots: all.iter().enumerate().map(dot).collect(),
-        limits: [first.lower, first.upper],
-        band: Vec::new(),
-        ticks: Ticks::Limits,
-        signed: first.lower.is_some_and(|l| l < 0.0),
-        joined: false,
-        reversed: false,
-        reach: Vec::new(),
-        include: Vec::new(),
-    };
-    picture(stack, dots, title, 88.0);
-    stack.keep();
-    let widest = all.iter().filter_map(|p| p.u).fold(0.0, f64::max);
-    let half = WithU::of_u(0.0, widest).half().replace('±', "± ");
-    let limit = quantity::shown::limits(first.lower, first.upper).unwrap_or_default();
-    let row = s.a.rows.iter().find(|r| r.values.len() == all.len() && r.unit == first.unit);
-    let trend = row.map_or_else(String::new, |r| {
-        let trend = r
-            .trend
-            .map_or_else(String::new, |t| format!(", trend {} a place", quantity::shown::signed(t.slope, 4)));
-        format!("; {}: spread {}{trend}", r.row, fixed(r.spread, 3))
-    });
-    let each =
-        if widest > 0.0 { format!("each at most {}; ", with_unit(&half, unit)) } else { String::new() };
-    stack.note(&format!("{each}limits {limit}{trend}"));
-    if !figures {
-        let mut worst: Vec<&&PointView> = all.iter().collect();
-        worst.sort_by(|a, b| {
-            b.verdict
-                .cmp(&a.verdict)
-                .then(a.probability.unwrap_or(1.0).total_cmp(&b.probability.unwrap_or(1.0)))
-        });
-        let named: Vec<String> =
-            worst.iter().take(WORST).map(|p| format!("{} {}", p.point.place(), spot_value(p))).collect();
-        stack.note(&format!("the worst: {}", named.join(", ")));
-    }
-    for p in all {
-        if let Some(decide) = &p.decide {
-            stack.note(&format!("{}: {decide}", p.point.place()));
-        }
-    }
-}
-
-fn spot_value(p: &PointView) -> String {
-    match (p.value, p.u) {
-        (Some(v), Some(u)) => {
-            spaced(&WithU::of_u(v, u).against([p.lower, p.upper]).plain_with(p.unit.base_symbol()))
-        }
-        _ => p.verdict.map_or("no value", Verdict::word).to_owned(),
-    }
-}
-
-fn spot_table<'a>(stack: &mut Stack<'a>, all: &[&'a PointView]) {
-    stack.heading("Spot checks", "", summed(all.iter().map(|p| p.verdict)));
-    let row = |p: &&'a PointView| -> Row<'a> {
-        let limit = quantity::shown::limits(p.lower, p.upper).unwrap_or_default();
-        vec![
-            p.verdict.map_or(Cell::Empty, |v| Cell::Mark(state_of(v), 7.0)),
-            Cell::strong(p.point.place()),
-            Cell::value(&spot_value(p).replace(" ± ", " ±")),
-            Cell::text(with_unit(&limit, unit_sign(p.unit.base_symbol()))),
-            Cell::maybe(p.probability.map(percent)),
-            Cell::text(provenance([*p].into_iter())),
-            Cell::maybe(p.decide.as_deref()),
-        ]
-    };
-    stack.table(Table {
-        name: "Spot checks".to_owned(),
-        columns: vec![
-            Column::marks(),
-            Column::text("place"),
-            Column::figures("value, 95 %"),
-            Column::text("limits"),
-            Column::figures("conforms"),
-            Column::words("measured"),
-            Column::text("what settles it"),
-        ],
-        rows: all.iter().map(row).collect(),
-    });
 }

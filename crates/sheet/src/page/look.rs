@@ -31,7 +31,7 @@ impl Sheet<'_> {
         let (history, trust, geometry) =
             (super::history::CHAPTER, super::trust::CHAPTER, super::geometry::CHAPTER);
         let side = |text: &str| if text.is_empty() { "none".to_owned() } else { text.to_owned() };
-        let looser = a.plan_changes.iter().filter(|c| c.looser);
+        let looser = a.plan_changes.iter().filter(|c| c.looser && !c.taken_back);
         look(
             "A limit was made looser",
             history,

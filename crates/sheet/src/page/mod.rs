@@ -2,6 +2,7 @@
 
 mod answers;
 mod board;
+mod changed;
 mod component;
 mod first;
 mod frame;
@@ -10,8 +11,12 @@ mod geometry;
 mod history;
 mod look;
 mod paper;
+mod pictures;
+mod rounds;
+mod shaft;
 mod short;
 mod signed;
+mod spots;
 mod stages;
 mod trust;
 mod twist;

@@ -37,16 +37,17 @@ pub(crate) struct Band {
 }
 
 /// What is written at the left.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
 pub(crate) enum Ticks {
     /// Round values with a dotted grid.
     Round,
     /// The limits and zero.
+    #[default]
     Limits,
 }
 
 /// A picture of values by place.
-#[derive(Clone, Debug)]
+#[derive(Clone, Debug, Default)]
 pub(crate) struct Dots {
     pub dots: Vec<Dot>,
     pub limits: [Option<f64>; 2],

@@ -54,10 +54,9 @@ pub(crate) fn twist_dots(
             .collect(),
         ticks,
         signed: true,
-        joined: false,
         reversed: a.side == Side::Left,
         reach: vec![twist.root_mm, twist.tip_mm],
-        include: Vec::new(),
+        ..Dots::default()
     }
 }
 
@@ -211,13 +210,9 @@ pub(crate) fn difference(comparison: &Comparison) -> (Dots, String) {
     let dots = Dots {
         dots,
         limits: first.unwrap_or_default(),
-        band: Vec::new(),
         ticks: Ticks::Round,
         signed: true,
-        joined: false,
-        reversed: false,
-        reach: Vec::new(),
-        include: Vec::new(),
+        ..Dots::default()
     };
     (dots, about)
 }
