@@ -35,7 +35,7 @@ pub fn plan_then<'p>(now: &'p Plan, entries: &[Entry], count: usize) -> Cow<'p, 
     if !entries.iter().any(|e| matches!(e.what, What::Replanned { .. })) {
         return Cow::Borrowed(now);
     }
-    let then = entries.iter().take(count).filter_map(text).last();
+    let then = entries.iter().take(count).filter_map(text).next_back();
     then.and_then(|text| Plan::parse(&text).ok()).map_or(Cow::Borrowed(now), Cow::Owned)
 }
 

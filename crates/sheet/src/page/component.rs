@@ -235,7 +235,7 @@ fn happened<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>, part: &Part<'a>) {
     }
     for c in &a.plan_changes {
         let key = |o: &&Obligation| c.key.contains(&o.about) || c.key.contains(o.kind.word());
-        if part.owed.iter().any(|o| key(&o)) {
+        if part.owed.iter().any(key) {
             let replan = a.replans.iter().find(|r| r.written.entry == c.entry);
             let (when, who, why) = replan.map_or(("", "", ""), |r| (&r.written.when, &r.written.by, &r.text));
             let what = format!("plan: {}{}", c.key, if c.looser { ", looser" } else { "" });

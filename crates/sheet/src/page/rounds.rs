@@ -7,13 +7,16 @@ use assess::view::PointView;
 use quantity::shown::exact;
 use std::collections::BTreeMap;
 
+/// Round, instrument, person.
+type Key<'k> = (Option<u32>, Option<&'k str>, Option<&'k str>);
+
 /// The rounds that count: what was measured, with what, by whom, when.
 pub(super) fn rounds<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>) {
     #[derive(Default)]
     struct Round<'p> {
         points: Vec<&'p PointView>,
     }
-    let mut rounds: BTreeMap<(Option<u32>, Option<&str>, Option<&str>), Round<'_>> = BTreeMap::new();
+    let mut rounds: BTreeMap<Key<'_>, Round<'_>> = BTreeMap::new();
     for p in s.a.points.iter().filter(|p| p.value.is_some()) {
         rounds.entry((p.round, p.instrument.as_deref(), p.by.as_deref())).or_default().points.push(p);
     }
@@ -25,34 +28,33 @@ pub(super) fn rounds<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>) {
         if withdrawn == 0 { "nothing is".to_owned() } else { count(withdrawn, "entry is", "entries are") }
     );
     stack.heading("Rounds that count", &note, None);
-    let row =
-        |((round, instrument, by), r): (&(Option<u32>, Option<&str>, Option<&str>), &Round<'_>)| -> Row<'a> {
-            let mut times: Vec<&str> = r.points.iter().filter_map(|p| p.when.as_deref()).collect();
-            times.sort_unstable();
-            let when = match (times.first(), times.last()) {
-                (Some(first), Some(last)) if first != last => {
-                    let (first, last) = (s.minute(first), s.minute(last));
-                    let day = first.rsplit_once(' ').map_or("", |(day, _)| day);
-                    let last = last
-                        .strip_prefix(day)
-                        .filter(|_| !day.is_empty())
-                        .map_or(last.clone(), |l| l.trim().to_owned());
-                    format!("{first} to {last}")
-                }
-                (Some(first), _) => s.minute(first),
-                _ => String::new(),
-            };
-            vec![
-                Cell::strong(round.map_or_else(|| "none".to_owned(), |r| r.to_string())),
-                Cell::text(instrument.unwrap_or("not named")),
-                Cell::Text(kinds(&r.points)),
-                Cell::text(by.unwrap_or("not named")),
-                Cell::Text(when),
-                Cell::text(r.points.iter().map(|p| p.readings).sum::<usize>().to_string()),
-                Cell::Text(entries(r.points.iter().flat_map(|p| p.entries.iter().copied()))),
-                Cell::Text(metal(&r.points)),
-            ]
+    let row = |((round, instrument, by), r): (&Key<'_>, &Round<'_>)| -> Row<'a> {
+        let mut times: Vec<&str> = r.points.iter().filter_map(|p| p.when.as_deref()).collect();
+        times.sort_unstable();
+        let when = match (times.first(), times.last()) {
+            (Some(first), Some(last)) if first != last => {
+                let (first, last) = (s.minute(first), s.minute(last));
+                let day = first.rsplit_once(' ').map_or("", |(day, _)| day);
+                let last = last
+                    .strip_prefix(day)
+                    .filter(|_| !day.is_empty())
+                    .map_or(last.clone(), |l| l.trim().to_owned());
+                format!("{first} to {last}")
+            }
+            (Some(first), _) => s.minute(first),
+            _ => String::new(),
         };
+        vec![
+            Cell::strong(round.map_or_else(|| "none".to_owned(), |r| r.to_string())),
+            Cell::text(instrument.unwrap_or("not named")),
+            Cell::Text(kinds(&r.points)),
+            Cell::text(by.unwrap_or("not named")),
+            Cell::Text(when),
+            Cell::text(r.points.iter().map(|p| p.readings).sum::<usize>().to_string()),
+            Cell::Text(entries(r.points.iter().flat_map(|p| p.entries.iter().copied()))),
+            Cell::Text(metal(&r.points)),
+        ]
+    };
     let rows: Vec<Row<'a>> = rounds.iter().map(row).collect();
     if rows.is_empty() {
         stack.paragraph("", "No reading counts.");

@@ -70,7 +70,7 @@ pub(super) fn plot<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>, twist: &'a Twist) {
 }
 
 /// The points behind each station.
-pub(super) fn behind<'a>(points: &'a [PointView]) -> BTreeMap<&'a str, Vec<&'a PointView>> {
+pub(super) fn behind(points: &[PointView]) -> BTreeMap<&str, Vec<&PointView>> {
     let mut out: BTreeMap<&str, Vec<&PointView>> = BTreeMap::new();
     for p in points {
         if let Some(JudgedBy::Station(name)) = &p.judged_by {
