@@ -58,7 +58,7 @@ pub fn assess_fold(plan: &Plan, fold: &Fold<'_>, chain: &Chain) -> Assessment {
         format: FORMAT,
         wing: plan.wing.name.clone(),
         side: plan.wing.side,
-        identity: plan.wing.identity.clone(),
+        identity: trust::identity(&plan.wing.identity),
         attitude: plan.wing.attitude,
         stage: fold.stage_name.clone(),
         stage_number: fold.stage.map(|i| StageNumber { number: i + 1, of: plan.stages.len() }),

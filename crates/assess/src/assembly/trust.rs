@@ -4,14 +4,20 @@ use crate::history::Distrust;
 use crate::history::Fold;
 use crate::parts::Values;
 use crate::view::{
-    CheckView, EntryView, InstrumentView, MoveView, NoteView, OpenItemView, ReworkView, SignView,
-    WithdrawnView,
+    CheckView, EntryView, IdentityView, InstrumentView, MoveView, NoteView, OpenItemView, ReworkView,
+    SignView, WithdrawnView,
 };
 use std::collections::BTreeMap;
 
 /// When an entry was written, as its writer's clock showed it.
 fn when(fold: &Fold<'_>, entry: u64) -> String {
     fold.written.entry(entry).map(|when| when.to_string()).unwrap_or_default()
+}
+
+/// Which wing it is.
+pub(super) fn identity(of: &record::plan::Identity) -> IdentityView {
+    let record::plan::Identity { serial, drawing, issue, place } = of.clone();
+    IdentityView { serial, drawing, issue, place }
 }
 
 /// An entry that is no reading.

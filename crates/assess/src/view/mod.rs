@@ -30,7 +30,7 @@ pub use judged::{Finding, Judged, NotJudged, Verdict};
 pub use judged_by::JudgedBy;
 pub use obligation::{Obligation, ObligationKind, ObligationState};
 pub use point::{PointState, PointView};
-pub use story::{DecisionView, EntryView, NoteView, ShownReading, StageFinding};
+pub use story::{DecisionView, EntryView, IdentityView, NoteView, ShownReading, StageFinding};
 pub use trust::{
     CheckView, Doubt, DoubtKind, InstrumentView, MoveView, OpenItemView, ReworkView, SignView, StageView,
     WithdrawnView, ZeroView,
@@ -43,7 +43,7 @@ pub use unjudged::Unjudged;
 
 use crate::history::PlanChange;
 use record::Point;
-use record::plan::{Acceptance, Attitude, Identity, Side};
+use record::plan::{Acceptance, Attitude, Side};
 use serde::Serialize;
 
 /// The whole judgement of one wing at one stage.
@@ -56,7 +56,7 @@ pub struct Assessment {
     /// Which side.
     pub side: Side,
     /// Which wing it is, for the papers; what the plan does not say is `null`.
-    pub identity: Identity,
+    pub identity: IdentityView,
     /// How it stands in the jig.
     pub attitude: Attitude,
     /// The stage judged; none before the first stage began.

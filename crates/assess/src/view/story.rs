@@ -5,6 +5,19 @@ use super::{ObligationKind, ValueU, Verdict};
 use quantity::Kind;
 use serde::Serialize;
 
+/// Which wing it is, for the papers; what the plan does not say is `null`.
+#[derive(Clone, Debug, Default, PartialEq, Eq, Serialize)]
+pub struct IdentityView {
+    /// Serial number of the wing or aircraft.
+    pub serial: Option<String>,
+    /// The drawing it is built to.
+    pub drawing: Option<String>,
+    /// The drawing's issue.
+    pub issue: Option<String>,
+    /// Where it is built.
+    pub place: Option<String>,
+}
+
 /// An entry, when and by whom.
 #[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct EntryView {

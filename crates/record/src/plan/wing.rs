@@ -98,7 +98,7 @@ impl Wing {
 }
 
 /// Which wing it is, for the papers; what is absent is printed as not in the plan.
-#[derive(Clone, Debug, Default, PartialEq, Eq, Serialize)]
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
 pub struct Identity {
     /// Serial number of the wing or aircraft.
     pub serial: Option<String>,
