@@ -5,9 +5,18 @@
 pub enum Chain {
     /// Walked to the end, every entry fits.
     Whole,
-    /// Walked, and broken; in words, where and how.
-    Broken(String),
+    /// Walked, and broken.
+    Broken(Broken),
     /// Not walked.
     #[default]
     NotWalked,
+}
+
+/// Where and how a chain is broken.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Broken {
+    /// In words.
+    pub words: String,
+    /// The first entry that does not fit; none where the file was altered elsewhere.
+    pub first: Option<u64>,
 }

@@ -21,7 +21,7 @@ mod twist;
 pub mod view;
 
 pub use assembly::{assess, assess_fold, current_values, fit_of};
-pub use chain::Chain;
+pub use chain::{Broken, Chain};
 pub use compare::{CompareError, compare};
 pub use estimate::{Estimate, Measured, Shared};
 pub use history::{Fold, Withdrawals};

@@ -3,7 +3,7 @@
 mod whole;
 
 use assess::view::ObligationState;
-use assess::{Assessment, Chain, assess};
+use assess::{Assessment, Broken, Chain, assess};
 use proptest::prelude::*;
 use record::point::{DisturbedBy, Readings};
 use record::{Entry, GateState, InstrumentCheck, Move, OpenAction, OpenItem, Point, Reading, Rework, What};
@@ -315,7 +315,9 @@ fn what_is_wrong_with_the_log_as_a_whole_holds() {
     for (how, build) in spoilt {
         holds(&build, how).unwrap();
     }
-    for chain in [Chain::Broken("entry 9 was changed".to_owned()), Chain::NotWalked] {
+    for chain in
+        [Chain::Broken(Broken { words: "entry 9 was changed".to_owned(), first: Some(9) }), Chain::NotWalked]
+    {
         let b = clear();
         let a = assess(&b.plan, &b.entries, &chain);
         assert_eq!(a.gate.state, GateState::Hold);
@@ -392,6 +394,31 @@ fn the_decision_freezes() {
     let seq = b.entries.iter().find(|e| matches!(e.what, What::Reading(_))).unwrap().seq;
     b.happens(What::Withdrawn { seq, reason: "later".to_owned() });
     assert_eq!(judged(&b).gate.state, GateState::Clear);
+}
+
+/// A plan that is replaced after the decision neither reopens it nor moves it: it was made by the plan in force then.
+#[test]
+fn a_later_plan_does_not_reopen_the_decision() {
+    let mut b = Build::clear(Way::Angles, 3);
+    let text = whole::plan_text(Way::Angles).replace("name = \"close\"", "name = \"close\"\ncloses = true")
+        + "[[stage]]\nname = \"painted\"\ndisturbs = [\"incidence@*\"]\n";
+    b.plan = record::Plan::parse(&text).unwrap();
+    b.entries[0].what = What::Started { plan: text.clone(), program: "test".to_owned() };
+    b.stage("painted");
+    let decided = judged(&b).decision.unwrap();
+    assert_eq!((decided.stage.as_str(), decided.before.as_str()), ("close", "painted"));
+    assert_eq!(decided.on.entry + 1, b.entries.last().unwrap().seq);
+    for later in [
+        text.replace("station = 0.3", "station = 0.0001"),
+        text.replace("closes = true\n", ""),
+        text.replace("straightness = 1.5\n", ""),
+    ] {
+        b.plan = record::Plan::parse(&later).unwrap();
+        b.happens(What::Replanned { plan: later, reason: "the maker's next issue".to_owned() });
+        let a = judged(&b);
+        assert_eq!(a.gate.state, GateState::Clear, "{:#?}", a.gate.reasons);
+        assert_eq!(a.decision.as_ref(), Some(&decided));
+    }
 }
 
 /// Three torques of one bolt: the last counts, and no mean.

@@ -4,7 +4,7 @@ mod layout;
 
 use crate::fingerprint::{DocumentKind, Fingerprint};
 use crate::pdf::{self as writer, Standard};
-use crate::plot::{Frame, difference};
+use crate::plot::difference_picture;
 use crate::text::Typesetter;
 use crate::{PlotStyle, SheetError, Stamp};
 use assess::view::Comparison;
@@ -40,7 +40,7 @@ pub fn compare_pdf(
 /// Only if the font that belongs to the program cannot be read.
 pub fn compare_svg(comparison: &Comparison, style: &PlotStyle) -> Result<String, SheetError> {
     let set = Typesetter::new()?;
-    let picture = difference(&set, comparison, &Frame::whole(style));
+    let picture = difference_picture(&set, comparison, style);
     let title = format!("{} less {}", comparison.first, comparison.second);
     Ok(crate::svg::picture(&set, style, &title, &picture))
 }

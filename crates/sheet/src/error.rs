@@ -17,6 +17,13 @@ pub enum SheetError {
         /// The text as given.
         text: String,
     },
+    /// The plan has nothing of that name that is judged.
+    NoComponent {
+        /// The name asked for.
+        name: String,
+        /// The names there are.
+        known: Vec<String>,
+    },
     /// The embedded font could not be used.
     Font,
     /// The PDF could not be written; the reason is the writer's.
@@ -34,6 +41,11 @@ impl fmt::Display for SheetError {
             }
             Self::MadeAt { text } => {
                 write!(f, "the time on the sheet must be written as 2031-04-05T06:07:08Z, and is `{text}`")
+            }
+            Self::NoComponent { name, known } => {
+                let some = known.iter().take(12).cloned().collect::<Vec<_>>().join(", ");
+                let more = if known.len() > 12 { ", ..." } else { "" };
+                write!(f, "nothing judged is called `{name}`; this plan has: {some}{more}")
             }
             Self::Font => {
                 f.write_str("the font that belongs to the sheet cannot be read: the program is damaged")

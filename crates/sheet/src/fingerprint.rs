@@ -1,6 +1,6 @@
 //! The fingerprint of a log: on the page for people, in the file for `verify`.
 
-use crate::{Paper, SheetError};
+use crate::{Form, Paper, SheetError};
 
 /// Which plan, and which log up to which entry.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -59,6 +59,8 @@ pub struct Mark {
     pub fingerprint: Fingerprint,
     /// The paper it was laid out for.
     pub paper: Paper,
+    /// Its form; sheets of version 0.1 have only one.
+    pub form: Form,
     /// The time on it, `2031-04-05T06:07:08Z`.
     pub made_at: String,
 }
@@ -67,26 +69,33 @@ const CLOSES: &str = " end";
 
 impl Mark {
     pub(crate) fn text(&self) -> String {
+        self.written(&format!("form={} ", self.form.written()))
+    }
+
+    fn written(&self, form: &str) -> String {
         let Fingerprint { plan_sha256, head, entries } = &self.fingerprint;
         let (paper, at) = (self.paper.word(), &self.made_at);
         let opens = self.kind.opens();
-        format!("{opens}plan={plan_sha256} head={head} entries={entries} paper={paper} at={at}{CLOSES}")
+        format!("{opens}plan={plan_sha256} head={head} entries={entries} paper={paper} {form}at={at}{CLOSES}")
     }
 
     /// The mark of an inspection sheet, from the text between its beginning and its end.
     fn read(text: &str) -> Option<Self> {
-        let mut words = text.split(' ');
-        let mut field = |name: &str| words.next()?.strip_prefix(name)?.strip_prefix('=');
+        let mut words = text.split(' ').peekable();
+        let mut field =
+            |name: &str| words.next_if(|w| w.starts_with(name))?.strip_prefix(name)?.strip_prefix('=');
         let (plan, head, entries) = (field("plan")?, field("head")?, field("entries")?);
-        let (paper, at) = (field("paper")?, field("at")?);
+        let (paper, form, at) = (field("paper")?, field("form"), field("at")?);
         let mark = Self {
             kind: DocumentKind::Sheet,
             fingerprint: Fingerprint::new(plan, head, entries.parse().ok()?).ok()?,
             paper: Paper::from_word(paper)?,
+            form: form.map_or(Some(Form::Full), Form::read)?,
             made_at: at.to_owned(),
         };
+        let written = if form.is_some() { mark.text() } else { mark.written("") };
         // Only what this program writes is taken: one spelling, nothing before or behind it.
-        (mark.text() == format!("{}{text}{CLOSES}", mark.kind.opens())).then_some(mark)
+        (written == format!("{}{text}{CLOSES}", mark.kind.opens())).then_some(mark)
     }
 }
 
@@ -101,7 +110,7 @@ pub fn mark_of_pdf(pdf: &[u8]) -> Option<Mark> {
     let (mut found, mut rest) = (None::<Mark>, pdf);
     while let Some(at) = position(rest, opens.as_bytes()) {
         rest = rest.get(at + opens.len()..)?;
-        let end = position(rest, CLOSES.as_bytes()).filter(|end| *end < 400)?;
+        let end = position(rest, CLOSES.as_bytes()).filter(|end| *end < 2000)?;
         let mark = Mark::read(std::str::from_utf8(rest.get(..end)?).ok()?)?;
         if found.as_ref().is_some_and(|before| *before != mark) {
             return None;
@@ -130,6 +139,7 @@ mod tests {
             kind: DocumentKind::Sheet,
             fingerprint: Fingerprint::new(&"1a".repeat(32), &"F0".repeat(32), 214).unwrap(),
             paper: Paper::Letter,
+            form: Form::Component("torque tube".to_owned()),
             made_at: "2031-04-05T06:07:08Z".to_owned(),
         }
     }

@@ -1,9 +1,9 @@
 //! The inspection sheet and the profile plot as PDF and SVG.
 //!
-//! One value comes in, an [`Assessment`](assess::Assessment), and with it a [`Stamp`] that says which log it is of. It is
-//! laid out once into a drawing of texts, lines and areas, and the drawing is written as PDF/A-2b. The profile plot is
-//! drawn by one function for the sheet and for SVG. Nothing here judges: every verdict, number and reason is shown as it
-//! was handed in. The same assessment and stamp give the same bytes on every machine.
+//! One value comes in, an [`Assessment`](assess::Assessment), and with it a [`Stamp`] that says which log it is of and in which
+//! [`Form`]. It is laid out once into a drawing of texts, lines and areas in black and white, and the drawing is written as
+//! PDF/A-2b. Pictures are drawn by one function for the sheet and for SVG. Nothing here judges: every verdict, number and
+//! reason is shown as it was handed in. The same assessment and stamp give the same bytes on every machine.
 //!
 //! A sheet carries the fingerprint of its log twice: in words on every page, for people, and in its metadata, where
 //! [`mark_of_pdf`] finds it again.
@@ -13,8 +13,7 @@ mod draw;
 mod error;
 mod fingerprint;
 mod flow;
-mod number;
-mod part;
+mod page;
 mod pdf;
 mod plot;
 mod sheet;
@@ -25,9 +24,8 @@ mod text;
 pub use compare::{compare_pdf, compare_svg};
 pub use error::SheetError;
 pub use fingerprint::{DocumentKind, Fingerprint, Mark, is_comparison, mark_of_pdf};
-pub use number::{decimals, half, probability, significance};
 pub use plot::{PlotStyle, profile_svg};
 pub use sheet::pdf;
 #[cfg(feature = "preflight")]
 pub use sheet::pdf_1b;
-pub use stamp::{Paper, Stamp};
+pub use stamp::{Form, Paper, Stamp};

@@ -58,7 +58,7 @@ pub(crate) fn write(
         let mut open = document.start_page_with(settings);
         let mut surface = open.surface();
         for mark in &page.marks {
-            ids.start(mark.leaf, &mut surface);
+            ids.start(mark.leaf, mark.said.as_deref(), &mut surface);
             for shape in mark.shapes.iter().filter(|shape| shape.is_finite()) {
                 paint::shape(&mut surface, &fonts, set, shape);
             }
@@ -74,7 +74,18 @@ pub(crate) fn write(
         document.set_outline(outline(drawing));
     }
     document.set_metadata(metadata(set, stamp, subject, marks)?);
-    document.finish().map_err(|e| refused(format!("{e} ({e:?})")))
+    let mut pdf = document.finish().map_err(|e| refused(format!("{e} ({e:?})")))?;
+    unsuspected(&mut pdf);
+    Ok(pdf)
+}
+
+/// Takes away a key that says only what holds without it, and that a common reader warns of; no byte changes its place.
+fn unsuspected(pdf: &mut [u8]) {
+    const KEY: &[u8] = b"/Suspects false";
+    let at = pdf.windows(KEY.len()).rposition(|window| window == KEY);
+    if let Some(key) = at.and_then(|at| pdf.get_mut(at..at + KEY.len())) {
+        key.fill(b' ');
+    }
 }
 
 fn outline(drawing: &Drawing) -> Outline {

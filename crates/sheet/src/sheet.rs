@@ -1,12 +1,12 @@
-//! The inspection sheet as a whole: which parts in which order.
+//! The inspection sheet as a whole.
 
-use crate::draw::Drawing;
-use crate::flow::Flow;
-use crate::part::{self, foot};
+use crate::flow::{Grid, lay_out};
+use crate::page::{Logs, Sheet, foot, gate_block, running_head};
 use crate::pdf::{self as writer, Standard};
-use crate::text::Typesetter;
-use crate::{DocumentKind, SheetError, Stamp};
+use crate::text::{Face, Typesetter};
+use crate::{DocumentKind, Form, SheetError, Stamp};
 use assess::Assessment;
+use record::GateState;
 
 /// The inspection sheet as PDF/A-2b (ISO 19005-2): tagged, fonts embedded, the fingerprint in words on every page and in
 /// the metadata. The same assessment and stamp give the same bytes.
@@ -29,39 +29,28 @@ pub fn pdf_1b(assessment: &Assessment, stamp: &Stamp) -> Result<Vec<u8>, SheetEr
 fn made(assessment: &Assessment, stamp: &Stamp, standard: Standard) -> Result<Vec<u8>, SheetError> {
     let mark = stamp.mark(DocumentKind::Sheet)?;
     let set = Typesetter::new()?;
-    let drawing = draw(assessment, stamp, &set)?;
-    writer::write(&drawing, &set, stamp, &assessment.wing, &[mark], standard)
-}
-
-fn draw(assessment: &Assessment, stamp: &Stamp, set: &Typesetter) -> Result<Drawing, SheetError> {
+    let grid = Grid::of(stamp.paper);
+    let sheet = Sheet { a: assessment, set: &set, stamp, grid };
+    let laid = lay_out(sheet.pieces()?, grid);
     let fingerprint = stamp.fingerprint()?;
-    let mut flow = Flow::new(set, stamp.paper);
-    let all_reasons_shown = part::front(&mut flow, assessment, stamp);
-    flow.new_page();
-    if !all_reasons_shown {
-        part::reasons(&mut flow, &assessment.gate);
-    }
-    part::doubts(&mut flow, &assessment.doubts);
-    if let Some(twist) = &assessment.twist {
-        part::twist(&mut flow, twist);
-    }
-    if let Some(changes) = &assessment.changes {
-        part::changes(&mut flow, changes, assessment.previous.as_ref());
-    }
-    part::geometry(&mut flow, assessment);
-    part::points(&mut flow, assessment);
-    part::trust(&mut flow, assessment);
-    part::rule(&mut flow, assessment);
-    part::cautions(&mut flow);
-    part::spelled(&mut flow);
-    let running = part::running_head(set, assessment);
-    let program = stamp.program.as_str();
-    Ok(flow.finish(|set, index, pages, width, height| {
-        let mut shapes =
-            foot::foot(set, std::slice::from_ref(&fingerprint), program, (index, pages), width, height);
+    let pages = laid.pages();
+    let name = set.visible(&assessment.wing).into_owned();
+    let good = assessment.gate.state == GateState::Clear;
+    let word = assessment.gate.state.word().to_uppercase();
+    let right = grid.left + grid.width;
+    let drawing = laid.draw(&set, |index, _| {
+        let page = format!("page {} of {pages}", index + 1);
+        let mut shapes = foot(&set, &grid, &Logs::One(&fingerprint), stamp.form.word(), stamp, &page);
         if index > 0 {
-            shapes.extend(foot::head(set, &running, width));
+            let beside = sheet.beside(laid.chapter(index));
+            let block = match stamp.form {
+                Form::Component(_) => Vec::new(),
+                Form::Full | Form::Short => gate_block(&set, &word, good, right, grid.top - 1.0),
+            };
+            let wide = set.width(Face::SemiBold, 10.5, &word) + 30.0;
+            shapes.extend(running_head(&set, &grid, &name, &beside, block, wide));
         }
         shapes
-    }))
+    });
+    writer::write(&drawing, &set, stamp, &assessment.wing, &[mark], standard)
 }

@@ -39,6 +39,53 @@ impl Paper {
     }
 }
 
+/// What a sheet is of, and how much it tells.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub enum Form {
+    /// Everything: the file.
+    #[default]
+    Full,
+    /// Two pages: the jig, the job folder.
+    Short,
+    /// One component, by its name in the plan.
+    Component(String),
+}
+
+impl Form {
+    /// The word for it.
+    #[must_use]
+    pub const fn word(&self) -> &'static str {
+        match self {
+            Self::Full => "full form",
+            Self::Short => "short form",
+            Self::Component(_) => "component",
+        }
+    }
+
+    /// As it is written in the metadata; a name in hexadecimal digits.
+    pub(crate) fn written(&self) -> String {
+        match self {
+            Self::Full => "full".to_owned(),
+            Self::Short => "short".to_owned(),
+            Self::Component(name) => format!("component-{}", record::hex::hex(name.as_bytes())),
+        }
+    }
+
+    /// From that.
+    pub(crate) fn read(written: &str) -> Option<Self> {
+        match written {
+            "full" => Some(Self::Full),
+            "short" => Some(Self::Short),
+            _ => {
+                let digits = written.strip_prefix("component-")?.as_bytes();
+                let byte = |two: &[u8]| u8::from_str_radix(std::str::from_utf8(two).ok()?, 16).ok();
+                let bytes: Option<Vec<u8>> = digits.chunks(2).map(byte).collect();
+                String::from_utf8(bytes?).ok().map(Self::Component)
+            }
+        }
+    }
+}
+
 /// What a sheet must say about where it comes from. Nothing in it may depend on when or where the sheet is made:
 /// hand in the time of the log's last entry, so that the same log gives the same bytes.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -57,6 +104,8 @@ pub struct Stamp {
     pub program: String,
     /// The paper.
     pub paper: Paper,
+    /// The form.
+    pub form: Form,
 }
 
 impl Stamp {
@@ -68,17 +117,12 @@ impl Stamp {
         Fingerprint::new(&self.plan_sha256, &self.head, self.entries)
     }
 
-    /// How long the log is, for the head of the first page.
-    pub(crate) fn last_entry(&self) -> String {
-        let at = Clock::read(&self.made_at).map_or_else(|_| self.made_at.clone(), |clock| clock.to_string());
-        format!("{} entries, the last {}", self.entries, at.replace('T', " ").replace('Z', " UTC"))
-    }
-
     pub(crate) fn mark(&self, kind: DocumentKind) -> Result<Mark, SheetError> {
         Ok(Mark {
             kind,
             fingerprint: self.fingerprint()?,
             paper: self.paper,
+            form: self.form.clone(),
             made_at: Clock::read(&self.made_at)?.to_string(),
         })
     }

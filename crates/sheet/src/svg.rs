@@ -7,31 +7,21 @@ use crate::text::{Face, Typesetter, is_minus};
 use std::fmt::Write as _;
 
 /// What an ink looks like on screen.
-pub(crate) type Palette = fn(Ink) -> &'static str;
+type Palette = fn(Ink) -> &'static str;
 
 /// The inks on white, the same as on paper.
-pub(crate) const fn light(ink: Ink) -> &'static str {
+const fn light(ink: Ink) -> &'static str {
     match ink {
-        Ink::Black => "#16181d",
-        Ink::Slate => "#4a4f5a",
-        Ink::Grey => "#868b95",
-        Ink::Pale => "#c9ccd2",
-        Ink::Blue => "#1b4f8a",
-        Ink::Sky => "#cfdff0",
+        Ink::Black => "#000000",
         Ink::White => "#ffffff",
     }
 }
 
 /// The inks on a dark page.
-pub(crate) const fn dark(ink: Ink) -> &'static str {
+const fn dark(ink: Ink) -> &'static str {
     match ink {
-        Ink::Black => "#f2f3f5",
-        Ink::Slate => "#b9bec8",
-        Ink::Grey => "#858b97",
-        Ink::Pale => "#3c424d",
-        Ink::Blue => "#7db4f0",
-        Ink::Sky => "#24405e",
-        Ink::White => "#15181e",
+        Ink::Black => "#ffffff",
+        Ink::White => "#000000",
     }
 }
 
@@ -57,7 +47,7 @@ fn document(
     let _ = write!(
         out,
         "<svg xmlns=\"http://www.w3.org/2000/svg\" width=\"{wide}\" height=\"{high}\" viewBox=\"0 0 {w} {h}\" role=\"img\" \
-         font-family=\"'DejaVu Sans Condensed', 'DejaVu Sans', sans-serif\">\n<title>{}</title>\n<desc>{}</desc>\n\
+         font-family=\"'Barlow Semi Condensed', 'Arial Narrow', sans-serif\">\n<title>{}</title>\n<desc>{}</desc>\n\
          <rect width=\"{w}\" height=\"{h}\" fill=\"{}\"/>\n",
         escaped(title),
         escaped(about),
@@ -105,12 +95,11 @@ fn write_text(out: &mut String, text: &Text, inks: Palette) {
         Anchor::Middle => " text-anchor=\"middle\"",
         Anchor::End => " text-anchor=\"end\"",
     };
-    let weight = if text.face == Face::Bold { " font-weight=\"bold\"" } else { "" };
+    let weight = if text.face == Face::SemiBold { " font-weight=\"600\"" } else { "" };
     let (x, y) = (number(text.x), number(text.y));
-    let turn = if text.upward { format!(" transform=\"rotate(-90 {x} {y})\"") } else { String::new() };
     let _ = writeln!(
         out,
-        "<text x=\"{x}\" y=\"{y}\" font-size=\"{}\" fill=\"{}\"{weight}{anchor}{turn}>{}</text>",
+        "<text x=\"{x}\" y=\"{y}\" font-size=\"{}\" fill=\"{}\"{weight}{anchor}>{}</text>",
         number(text.size),
         inks(text.ink),
         escaped(&minus(&text.text)),
@@ -157,7 +146,7 @@ mod tests {
 
     #[test]
     fn names_cannot_break_out_of_the_text() {
-        let shapes = [Shape::text(1.0, 2.5, 8.0, Face::Book, "<script>&\"S-4\" -1.5")];
+        let shapes = [Shape::text(1.0, 2.5, 8.0, Face::Medium, "<script>&\"S-4\" -1.5")];
         let svg = document((10.0, 10.0), 1.0, ("a<b", "c&d"), &shapes, light);
         assert!(svg.contains("&lt;script&gt;&amp;&quot;S-4&quot; \u{2212}1.5</text>"), "{svg}");
         assert!(svg.contains("<title>a&lt;b</title>"));

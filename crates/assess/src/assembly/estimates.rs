@@ -79,7 +79,7 @@ impl Estimates {
 }
 
 /// What puts one reading in doubt, apart from the others.
-fn of_reading(fold: &Fold<'_>, point: &Point, used: &Used) -> Vec<Distrust> {
+pub fn of_reading(fold: &Fold<'_>, point: &Point, used: &Used) -> Vec<Distrust> {
     let mut out = Vec::new();
     match (&used.reading.instrument, &used.facts) {
         (None, _) => out.push(Distrust::NoInstrument(point.clone())),

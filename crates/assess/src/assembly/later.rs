@@ -1,36 +1,65 @@
 //! What came after the decision to close: it is told beside the decision and never changes it.
 
-use crate::view::{Assessment, Doubt, DoubtKind, Gate};
+use crate::view::{Assessment, DecisionView, Doubt, DoubtKind, EntryView, Gate};
 use record::plan::Plan;
 use record::{Entry, What};
+use std::borrow::Cow;
+use std::collections::BTreeMap;
 
-/// How many entries the decision rests on; none before a stage after the closing one has begun.
+/// How many entries the decision rests on; none before a stage after the closing one of the plan in force has begun.
 pub fn decided(plan: &Plan, entries: &[Entry]) -> Option<usize> {
-    let (closing, _) = plan.closing_stage()?;
     let withdrawn = record::Withdrawn::of(entries);
-    entries.iter().position(|e| match &e.what {
-        What::Stage(begun) => {
-            !withdrawn.contains(e.seq) && plan.stage(&begun.name).is_some_and(|(i, _)| i > closing)
+    let mut in_force = plan_then(plan, entries, 1);
+    for (i, entry) in entries.iter().enumerate() {
+        match &entry.what {
+            What::Replanned { .. } => in_force = plan_then(plan, entries, i + 1),
+            What::Stage(begun) if !withdrawn.contains(entry.seq) => {
+                let closing = in_force.closing_stage().map(|(at, _)| at);
+                let beyond = |(at, _): (usize, _)| closing.is_some_and(|closing| at > closing);
+                if in_force.stage(&begun.name).is_some_and(beyond) {
+                    return Some(i);
+                }
+            }
+            _ => {}
         }
-        _ => false,
-    })
+    }
+    None
+}
+
+/// The plan that was in force after the first `count` entries; `now` where the log never had another.
+pub fn plan_then<'p>(now: &'p Plan, entries: &[Entry], count: usize) -> Cow<'p, Plan> {
+    let text = |e: &Entry| match &e.what {
+        What::Started { plan, .. } | What::Replanned { plan, .. } => Some(plan.clone()),
+        _ => None,
+    };
+    if !entries.iter().any(|e| matches!(e.what, What::Replanned { .. })) {
+        return Cow::Borrowed(now);
+    }
+    let then = entries.iter().take(count).filter_map(text).next_back();
+    then.and_then(|text| Plan::parse(&text).ok()).map_or(Cow::Borrowed(now), Cow::Owned)
 }
 
 /// Puts the decision as it was in place of today's, and says where today's differs.
-pub fn freeze(out: &mut Assessment, gate: Gate, entries: &[Entry], decided: usize) {
-    let seq = entries.get(decided).map_or(0, |e| e.seq);
+pub fn freeze(out: &mut Assessment, gate: Gate, plan: &Plan, entries: &[Entry], decided: usize) {
+    let last = decided.checked_sub(1).and_then(|i| entries.get(i));
+    let began = entries.get(decided).map(|e| &e.what);
+    if let (Some(last), Some(What::Stage(begun))) = (last, began) {
+        let (at, when) = (last.at.to_string(), last.when().to_string());
+        out.decision = Some(DecisionView {
+            on: EntryView { entry: last.seq, at, when, by: last.by.clone() },
+            stage: plan.closing_stage().map_or_else(String::new, |(_, s)| s.name.clone()),
+            before: begun.name.clone(),
+        });
+    }
+    let seq = last.map_or(0, |e| e.seq);
     let mut say = |words: String| out.doubts.push(Doubt { kind: DoubtKind::Later, words });
     if gate.state != out.gate.state {
-        say(format!(
-            "the decision is that of entry {}: {}; what was entered later would give {}",
-            seq.saturating_sub(1),
-            gate.state.word(),
-            out.gate.state.word()
-        ));
+        let (then, now) = (gate.state.word(), out.gate.state.word());
+        say(format!("the decision is that of entry {seq}: {then}; what was entered later would give {now}"));
     }
+    let then: BTreeMap<_, _> = gate.obligations.iter().map(|o| ((o.kind, &o.about), o.state)).collect();
     for now in &out.gate.obligations {
-        let then = gate.obligations.iter().find(|o| o.kind == now.kind && o.about == now.about);
-        if then.is_some_and(|then| then.state != now.state) {
+        if then.get(&(now.kind, &now.about)).is_some_and(|then| *then != now.state) {
             say(format!("since the decision: {}", now.words));
         }
     }

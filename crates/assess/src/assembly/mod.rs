@@ -4,6 +4,7 @@ mod doubts;
 mod estimates;
 mod later;
 mod points;
+mod stages;
 mod trust;
 mod zeros;
 
@@ -32,8 +33,9 @@ pub fn assess(plan: &Plan, entries: &[Entry], chain: &Chain) -> Assessment {
     let mut out = assess_fold(plan, &Fold::of(plan, entries), chain);
     if let Some(decided) = later::decided(plan, entries) {
         let then = &entries[..decided];
-        let gate = assess_fold(plan, &Fold::of(plan, then), chain).gate;
-        later::freeze(&mut out, gate, entries, decided);
+        let plan_then = later::plan_then(plan, entries, decided);
+        let gate = assess_fold(&plan_then, &Fold::of(&plan_then, then), chain).gate;
+        later::freeze(&mut out, gate, &plan_then, entries, decided);
     }
     out
 }
@@ -56,12 +58,16 @@ pub fn assess_fold(plan: &Plan, fold: &Fold<'_>, chain: &Chain) -> Assessment {
         format: FORMAT,
         wing: plan.wing.name.clone(),
         side: plan.wing.side,
+        identity: trust::identity(&plan.wing.identity),
         attitude: plan.wing.attitude,
         stage: fold.stage_name.clone(),
         stage_number: fold.stage.map(|i| StageNumber { number: i + 1, of: plan.stages.len() }),
         rule: rule_view(&plan.rule),
         entries: fold.entries,
         last_entry_at: fold.last_at.map(|at| at.to_string()),
+        last_entry_when: fold.last_at.map(|at| fold.written.when(fold.last_seq, at).to_string()),
+        started: trust::entry(fold, 1),
+        decision: None,
         gate: Gate { state: GateState::Hold, obligations: Vec::new(), reasons: Vec::new() },
         stage_verdict: None,
         twist: profile
@@ -85,7 +91,9 @@ pub fn assess_fold(plan: &Plan, fold: &Fold<'_>, chain: &Chain) -> Assessment {
         instruments: trust::instruments(fold, values),
         zeros: estimates.zeros.clone(),
         plan_changes: fold.editions.iter().flat_map(|e| e.changes.clone()).collect(),
-        stages: trust::stages(fold),
+        replans: trust::replans(fold),
+        notes: trust::notes(fold),
+        stages: stages::stages(plan, fold),
         checks: trust::checks(fold),
         reworks: trust::reworks(fold),
         moves: trust::moves(fold),
@@ -124,7 +132,7 @@ pub(crate) fn current_profile(plan: &Plan, fold: &Fold<'_>, values: &Values) -> 
     twist::fit_profile(plan, values, &Readings::of(fresh(fold)))
 }
 
-fn values_of<'u>(plan: &Plan, points: impl Iterator<Item = (&'u Point, &'u Freshness)>) -> Values {
+pub(crate) fn values_of<'u>(plan: &Plan, points: impl Iterator<Item = (&'u Point, &'u Freshness)>) -> Values {
     points.filter_map(|(point, f)| Some((point.clone(), measure(plan, point, &f.used)?))).collect()
 }
 

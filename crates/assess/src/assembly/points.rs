@@ -1,9 +1,11 @@
 //! Every point of the plan: its value, whether it is fresh, and the verdict by which it counts.
 
 use super::Estimates;
-use crate::history::{Fold, Freshness};
+use crate::history::{Fold, Freshness, Used};
 use crate::parts::{self, Values};
-use crate::view::{Assessment, Finding, Judged, JudgedBy, PointState, PointView, Twist, Verdict};
+use crate::view::{
+    Assessment, Finding, Judged, JudgedBy, PointState, PointView, ShownReading, Twist, Verdict,
+};
 use quantity::Kind;
 use record::Point;
 use record::plan::{Plan, Spot};
@@ -33,7 +35,7 @@ pub(super) fn points(
             match fold.points.get(&point) {
                 None => {}
                 Some(freshness) => {
-                    fill(&mut view, freshness);
+                    fill(&mut view, freshness, fold);
                     fill_value(&mut view, &point, values);
                     let ruling = match spot(plan, &point) {
                         Some(s) => own(parts::spot(plan, s, values)),
@@ -102,6 +104,8 @@ fn bare(point: &Point, unit: Kind, required: bool) -> PointView {
         by: None,
         stale_because: None,
         entries: Vec::new(),
+        when: None,
+        behind: Vec::new(),
     }
 }
 
@@ -117,7 +121,7 @@ fn own_limits(plan: &Plan, point: &Point) -> (Option<f64>, Option<f64>) {
     (limits.and_then(|l| l.lower), limits.and_then(|l| l.upper))
 }
 
-fn fill(view: &mut PointView, freshness: &Freshness) {
+fn fill(view: &mut PointView, freshness: &Freshness, fold: &Fold<'_>) {
     let Some(last) = freshness.used.last() else { return };
     view.state = if freshness.stale.is_some() { PointState::Stale } else { PointState::Fresh };
     view.stale_because.clone_from(&freshness.stale);
@@ -127,6 +131,15 @@ fn fill(view: &mut PointView, freshness: &Freshness) {
     view.at = Some(last.at.to_string());
     view.by = Some(last.by.clone());
     view.entries = freshness.used.iter().map(|u| u.seq).collect();
+    view.when = Some(fold.written.when(last.seq, last.at).to_string());
+    let shown = |used: &Used| ShownReading {
+        entry: used.seq,
+        value: used.reading.value,
+        resolution: used.reading.resolution,
+        facing: used.reading.facing,
+        temperature_c: used.reading.temperature.map(|t| t.value()),
+    };
+    view.behind = freshness.used.iter().map(shown).collect();
 }
 
 fn fill_value(view: &mut PointView, point: &Point, values: &Values) {

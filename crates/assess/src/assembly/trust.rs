@@ -4,14 +4,50 @@ use crate::history::Distrust;
 use crate::history::Fold;
 use crate::parts::Values;
 use crate::view::{
-    CheckView, InstrumentView, MoveView, OpenItemView, ReworkView, SignView, StageView, WithdrawnView,
+    CheckView, EntryView, IdentityView, InstrumentView, MoveView, NoteView, OpenItemView, ReworkView,
+    SignView, WithdrawnView,
 };
 use std::collections::BTreeMap;
+
+/// When an entry was written, as its writer's clock showed it.
+fn when(fold: &Fold<'_>, entry: u64) -> String {
+    fold.written.entry(entry).map(|when| when.to_string()).unwrap_or_default()
+}
+
+/// Which wing it is.
+pub(super) fn identity(of: &record::plan::Identity) -> IdentityView {
+    let record::plan::Identity { serial, drawing, issue, place } = of.clone();
+    IdentityView { serial, drawing, issue, place }
+}
+
+/// An entry that is no reading.
+pub(super) fn entry(fold: &Fold<'_>, entry: u64) -> Option<EntryView> {
+    let when = fold.written.entry(entry)?;
+    let by = fold.written.by(entry).to_owned();
+    Some(EntryView { entry, at: when.at.to_string(), when: when.to_string(), by })
+}
+
+/// The remarks.
+pub(super) fn notes(fold: &Fold<'_>) -> Vec<NoteView> {
+    let note =
+        |n: &crate::history::Noted| Some(NoteView { written: entry(fold, n.seq)?, text: n.text.clone() });
+    fold.notes.iter().filter_map(note).collect()
+}
+
+/// The replacements of the plan.
+pub(super) fn replans(fold: &Fold<'_>) -> Vec<NoteView> {
+    let one =
+        |(seq, reason): &(u64, String)| Some(NoteView { written: entry(fold, *seq)?, text: reason.clone() });
+    fold.replanned.iter().filter_map(one).collect()
+}
 
 pub(super) fn open_items(fold: &Fold<'_>) -> Vec<OpenItemView> {
     fold.open
         .iter()
         .map(|o| OpenItemView {
+            entry: o.seq,
+            when: when(fold, o.seq),
+            by: fold.written.by(o.seq).to_owned(),
             item: o.item.clone(),
             action: o.action,
             reason: o.reason.clone(),
@@ -26,6 +62,7 @@ pub(super) fn moves(fold: &Fold<'_>) -> Vec<MoveView> {
         .map(|(entry, at, by, made)| MoveView {
             entry: *entry,
             at: at.to_string(),
+            when: when(fold, *entry),
             by: by.clone(),
             support: made.support.clone(),
             amount_mm: made.amount.value(),
@@ -40,7 +77,9 @@ pub(super) fn withdrawn(fold: &Fold<'_>) -> Vec<WithdrawnView> {
         .map(|(entry, w)| WithdrawnView {
             entry,
             what: w.what.clone(),
+            withdrawn_by: w.seq,
             at: w.at.to_string(),
+            when: when(fold, w.seq),
             by: w.by.clone(),
             reason: w.reason.clone(),
         })
@@ -90,20 +129,6 @@ fn last_check(known: &crate::history::Known) -> Option<String> {
     known.checks.iter().rev().find(|c| c.check.passed).map(|c| c.at.date().to_string())
 }
 
-/// The stages begun.
-pub(super) fn stages(fold: &Fold<'_>) -> Vec<StageView> {
-    let view = |v: &crate::history::Visit| StageView {
-        entry: v.seq,
-        at: v.at.to_string(),
-        by: v.by.clone(),
-        name: v.name.clone(),
-        passed: v.passed.clone(),
-        unmet: v.unmet.clone(),
-        reason: v.reason.clone(),
-    };
-    fold.visits.iter().map(view).collect()
-}
-
 /// The checks made of instruments.
 pub(super) fn checks(fold: &Fold<'_>) -> Vec<CheckView> {
     let made = fold.instruments.iter().flat_map(|(_, known)| &known.checks);
@@ -111,6 +136,7 @@ pub(super) fn checks(fold: &Fold<'_>) -> Vec<CheckView> {
         .map(|c| CheckView {
             entry: c.seq,
             at: c.at.to_string(),
+            when: when(fold, c.seq),
             by: c.by.clone(),
             instrument: c.check.instrument.clone(),
             method: c.check.method.clone(),
@@ -128,6 +154,7 @@ pub(super) fn reworks(fold: &Fold<'_>) -> Vec<ReworkView> {
     let view = |(entry, at, by, r): &(u64, record::At, String, record::Rework)| ReworkView {
         entry: *entry,
         at: at.to_string(),
+        when: when(fold, *entry),
         by: by.clone(),
         points: r.points.clone(),
         what: r.what.clone(),

@@ -2,7 +2,7 @@
 
 use super::instruments::{CheckMade, Instruments};
 use super::readings::{Freshness, Profile, Used};
-use super::{Edition, Editions, OpenState, Shifted, Visit, Withdrawals};
+use super::{Before, Edition, Editions, Noted, OpenState, Shifted, Visit, Withdrawals, Written};
 use record::plan::Plan;
 use record::point::{DisturbedBy, Judgement};
 use record::signoff::SignOffs;
@@ -49,6 +49,10 @@ pub struct Fold<'p> {
     pub clock_back: Vec<u64>,
     /// Replacements of the plan: entry number and reason.
     pub replanned: Vec<(u64, String)>,
+    /// Remarks.
+    pub notes: Vec<Noted>,
+    /// When and by whom; see [`Written`].
+    pub written: Written,
     /// Entries that start the log though it was started before.
     pub restarted: Vec<u64>,
     /// Readings taken before they settled.
@@ -81,6 +85,8 @@ impl<'p> Fold<'p> {
             sign_offs: SignOffs::default(),
             clock_back: Vec::new(),
             replanned: Vec::new(),
+            notes: Vec::new(),
+            written: Written::default(),
             restarted: Vec::new(),
             unsettled: Vec::new(),
         }
@@ -109,6 +115,7 @@ impl<'p> Fold<'p> {
             self.clock_back.push(entry.seq);
         }
         self.last_at = Some(entry.at);
+        self.written.saw(entry);
         // Before anything that could take it out of sight: a sign-off is never withdrawn.
         self.sign_offs.saw(entry);
         if self.withdrawals.contains(entry.seq) {
@@ -131,11 +138,10 @@ impl<'p> Fold<'p> {
                 self.shifts.push(Shifted { seq: entry.seq, point: point.clone() });
             }
             What::Started { .. } if entry.seq > 1 => self.restarted.push(entry.seq),
-            What::Started { .. }
-            | What::Signed(_)
-            | What::Withdrawn { .. }
-            | What::Drift { .. }
-            | What::Note { .. } => {}
+            What::Note { text } => {
+                self.notes.push(Noted { seq: entry.seq, by: entry.by.clone(), text: text.clone() });
+            }
+            What::Started { .. } | What::Signed(_) | What::Withdrawn { .. } | What::Drift { .. } => {}
         }
     }
 
@@ -187,6 +193,9 @@ impl<'p> Fold<'p> {
         if let Some(visit) = self.visits.last_mut() {
             visit.ended = Some(seq);
             visit.counted = self.points.iter().filter(|(_, f)| f.counts()).map(|(p, _)| p.clone()).collect();
+            let (left, begun) = (self.points.iter(), visit.seq);
+            visit.left =
+                left.filter(|(_, f)| f.taken_since(begun)).map(|(p, f)| (p.clone(), f.clone())).collect();
         }
         let stage = self.plan.stage(name);
         if let Some((_, stage)) = stage {
@@ -210,6 +219,8 @@ impl<'p> Fold<'p> {
             unmet: begun.unmet.clone(),
             reason: begun.reason.clone(),
             counted: std::collections::BTreeSet::new(),
+            left: BTreeMap::new(),
+            before: Vec::new(),
             ended: None,
         });
     }
@@ -248,7 +259,25 @@ impl<'p> Fold<'p> {
         self.reworks.push((entry.seq, entry.at, entry.by.clone(), rework.clone()));
     }
 
+    /// Keeps what the present stage found before something of it is disturbed within the stage.
+    fn keep_before(&mut self, seq: u64, hits: impl Fn(&Point) -> bool) {
+        let Some(visit) = self.visits.last_mut().filter(|v| v.ended.is_none()) else { return };
+        let fresh = || self.points.iter().filter(|(_, f)| f.taken_since(visit.seq));
+        let whole: std::collections::BTreeSet<Judgement> = fresh()
+            .filter(|(point, _)| hits(point))
+            .map(|(point, _)| point.kind().row().judgement)
+            .filter(|judgement| *judgement != Judgement::OwnLimits)
+            .collect();
+        let told = |point: &Point| hits(point) || whole.contains(&point.kind().row().judgement);
+        let points: BTreeMap<Point, Freshness> =
+            fresh().filter(|(point, _)| told(point)).map(|(p, f)| (p.clone(), f.clone())).collect();
+        if !points.is_empty() {
+            visit.before.push(Before { seq, points });
+        }
+    }
+
     fn disturb(&mut self, seq: u64, why: &str, by_move: Option<&Move>, hits: impl Fn(&Point) -> bool) {
+        self.keep_before(seq, &hits);
         let mut profile = BTreeMap::new();
         for (point, freshness) in &mut self.points {
             if freshness.stale.is_some() || freshness.used.is_empty() || !hits(point) {

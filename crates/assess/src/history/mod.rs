@@ -10,14 +10,16 @@ mod instruments;
 mod readings;
 mod visits;
 mod withdrawals;
+mod written;
 
 pub use distrust::Distrust;
 pub use editions::{Edition, Editions, PlanChange};
 pub use fold::Fold;
 pub use instruments::{CheckMade, Claim, FirstLast, Instruments, Known};
 pub use readings::{Freshness, Profile, Used};
-pub use visits::Visit;
+pub use visits::{Before, Visit};
 pub use withdrawals::{Withdrawal, Withdrawals};
+pub use written::{Noted, Written};
 
 /// The state of things left open, an item of a stage's list or one entered by hand.
 #[derive(Clone, Debug, PartialEq)]

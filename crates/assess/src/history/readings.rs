@@ -33,6 +33,12 @@ pub struct Freshness {
 }
 
 impl Freshness {
+    /// True where it counts and its last reading was taken after that entry.
+    #[must_use]
+    pub fn taken_since(&self, entry: u64) -> bool {
+        self.counts() && self.used.last().is_some_and(|used| used.seq > entry)
+    }
+
     /// True where there is a reading that nothing disturbed.
     #[must_use]
     pub fn counts(&self) -> bool {

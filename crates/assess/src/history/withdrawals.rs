@@ -6,6 +6,8 @@ use std::collections::BTreeMap;
 /// One withdrawal.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Withdrawal {
+    /// The entry that withdrew it.
+    pub seq: u64,
     /// When.
     pub at: At,
     /// By whom.
@@ -32,7 +34,8 @@ impl Withdrawals {
         let in_force = entries.filter_map(|entry| match &entry.what {
             What::Withdrawn { seq, reason } if gone.by(*seq) == Some(entry.seq) => {
                 let (by, reason) = (entry.by.clone(), reason.clone());
-                Some((*seq, Withdrawal { at: entry.at, by, reason, what: String::new() }))
+                let withdrawal = Withdrawal { seq: entry.seq, at: entry.at, by, reason, what: String::new() };
+                Some((*seq, withdrawal))
             }
             _ => None,
         });

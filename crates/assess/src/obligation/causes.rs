@@ -1,5 +1,6 @@
 //! Why the gate holds: one line a cause, worst first.
 
+use super::LookedUp;
 use super::judged::name;
 use super::met::{Cause, Discharge, Unmet};
 use super::owed::Owed;
@@ -11,7 +12,7 @@ use std::collections::BTreeMap;
 type Held<'f> = (&'f Owed, &'f Unmet);
 
 /// The reasons to hold, worst first; among equals those that hold most come first, then in the order of the board.
-pub fn reasons(plan: &Plan, found: &[(Owed, Discharge)]) -> Vec<Reason> {
+pub fn reasons(plan: &Plan, looked_up: &LookedUp<'_>, found: &[(Owed, Discharge)]) -> Vec<Reason> {
     let mut groups: Vec<(&Cause, Vec<Held<'_>>)> = Vec::new();
     let mut places: BTreeMap<&Cause, usize> = BTreeMap::new();
     for (owed, discharge) in found {
@@ -22,12 +23,13 @@ pub fn reasons(plan: &Plan, found: &[(Owed, Discharge)]) -> Vec<Reason> {
         });
         groups[place].1.push((owed, unmet));
     }
-    let mut reasons: Vec<Reason> = groups.iter().map(|(cause, held)| reason(plan, cause, held)).collect();
+    let mut reasons: Vec<Reason> =
+        groups.iter().map(|(cause, held)| reason(plan, looked_up, cause, held)).collect();
     reasons.sort_by_key(|r| (r.kind, core::cmp::Reverse(r.obligations)));
     reasons
 }
 
-fn reason(plan: &Plan, cause: &Cause, held: &[Held<'_>]) -> Reason {
+fn reason(plan: &Plan, looked_up: &LookedUp<'_>, cause: &Cause, held: &[Held<'_>]) -> Reason {
     let worst = held.iter().map(|(_, unmet)| unmet.state).max();
     let (head, rest) = head_and_rest(cause, held);
     let kind = match cause {
@@ -55,13 +57,38 @@ fn reason(plan: &Plan, cause: &Cause, held: &[Held<'_>]) -> Reason {
             format!("left open: {}", items.collect::<Vec<_>>().join("; "))
         }
     };
+    let judged = match (cause, head, held) {
+        (Cause::Own(_), Some((owed, _)), _) | (_, None, [(owed, _)]) => Some(owed),
+        _ => None,
+    };
+    let limits = || held.iter().map(|(owed, _)| looked_up.limits.of(owed.kind, &owed.about));
+    let limit = match judged {
+        Some(owed) => looked_up.limits.of(owed.kind, &owed.about),
+        None => limits().next().flatten().filter(|first| limits().all(|l| l.as_ref() == Some(first))),
+    };
+    let finding = judged.and_then(|owed| looked_up.findings.get(owed.kind, &owed.about));
     Reason {
         kind,
+        what: what(cause, head, &words, &others),
+        found: finding.and_then(|f| f.found.clone()),
+        limit,
         about: Some(about(cause, head, held)),
         words,
         cause: cause.name(),
         obligations: held.len(),
         settles: head.or(held.first()).and_then(|(_, unmet)| unmet.settles.clone()),
+    }
+}
+
+/// What a cause is about, for a line with the value and the limit beside it.
+fn what(cause: &Cause, head: Option<&Held<'_>>, words: &str, others: &str) -> String {
+    match (cause, head) {
+        (Cause::Own(_), Some((owed, _))) if others.is_empty() => name(owed.kind, &owed.about),
+        (Cause::Own(_), Some((owed, _))) => format!("{}; {others} with it", name(owed.kind, &owed.about)),
+        (Cause::Disturbed(_) | Cause::NotMeasured(_), _) => others.to_owned(),
+        (Cause::Record(_) | Cause::Stage(_) | Cause::Doubt { .. } | Cause::Open | Cause::Own(_), _) => {
+            words.to_owned()
+        }
     }
 }
 

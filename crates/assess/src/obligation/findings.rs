@@ -17,6 +17,10 @@ pub struct Finding {
     pub verdict: Option<Verdict>,
     /// What was found, for a person: the thing, its value, its limit.
     pub words: String,
+    /// The value found with its 95 % and unit, where there is one.
+    pub found: Option<String>,
+    /// Probability that it conforms.
+    pub conforms: Option<f64>,
     /// What would settle it.
     pub settles: Option<String>,
     /// The thing that it follows from, if it would be within without that.
@@ -106,6 +110,8 @@ impl Findings {
                 let finding = Finding {
                     verdict: not.verdict,
                     words: format!("{name}: {}", not.why),
+                    found: None,
+                    conforms: None,
                     settles: None,
                     follows: None,
                 };
@@ -136,6 +142,8 @@ impl Findings {
         let finding = Finding {
             verdict: judged.verdict,
             words: format!("{name} {}{limit}", judged.shown()),
+            found: Some(judged.shown()),
+            conforms: judged.probability,
             settles: judged.decide.clone(),
             follows: None,
         };
@@ -157,6 +165,8 @@ impl Findings {
         let finding = Finding {
             verdict: s.verdict,
             words: format!("{} {shown}{limit}", s.name),
+            found: Some(shown),
+            conforms: s.probability,
             settles: s.decide.clone(),
             follows: (inside && washed && !s.stands_out).then_some((K::Washout, "washout error")),
         };
@@ -168,6 +178,8 @@ impl Findings {
         let finding = Finding {
             verdict: Some(Verdict::CannotJudge),
             words: format!("{}: {}", u.judged_by, u.why),
+            found: None,
+            conforms: None,
             settles: Some("withdraw the wrong reading and measure again".to_owned()),
             follows: None,
         };

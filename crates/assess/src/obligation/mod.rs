@@ -6,6 +6,7 @@
 mod causes;
 mod findings;
 mod judged;
+mod limit;
 mod list;
 mod met;
 mod needs;
@@ -14,16 +15,24 @@ mod owed;
 mod stage;
 
 pub use findings::Findings;
+pub use needs::Feeds;
 
 use crate::assembly::Estimates;
 use crate::chain::Chain;
 use crate::history::Fold;
 use crate::view::{Gate, Obligation, ObligationState};
 use judged::Known;
+use limit::PlanLimits;
 use met::{Cause, Discharge, Shortfall, Unmet};
 use owed::{By, Owed};
 use record::GateState;
 use record::plan::Plan;
+
+/// What value and limit of a thing are looked up in.
+struct LookedUp<'a> {
+    findings: &'a Findings,
+    limits: PlanLimits<'a>,
+}
 
 /// The gate: clear only where every obligation is met.
 pub fn gate(plan: &Plan, fold: &Fold<'_>, estimates: &Estimates, findings: &Findings, chain: &Chain) -> Gate {
@@ -38,8 +47,10 @@ pub fn gate(plan: &Plan, fold: &Fold<'_>, estimates: &Estimates, findings: &Find
     if let Chain::Broken(_) = chain {
         found.iter_mut().for_each(|(owed, discharge)| in_a_broken_log(owed, discharge));
     }
-    let reasons = causes::reasons(plan, &found);
-    let obligations: Vec<Obligation> = found.into_iter().map(|(owed, found)| view(owed, found)).collect();
+    let looked_up = LookedUp { findings, limits: PlanLimits::new(plan) };
+    let reasons = causes::reasons(plan, &looked_up, &found);
+    let view = |(owed, found)| view(&looked_up, owed, found);
+    let obligations: Vec<Obligation> = found.into_iter().map(view).collect();
     let all_met = obligations.iter().all(|o| o.state == ObligationState::Met);
     let state = if all_met && !obligations.is_empty() { GateState::Clear } else { GateState::Hold };
     Gate { state, obligations, reasons }
@@ -74,7 +85,7 @@ fn in_a_broken_log(owed: &Owed, discharge: &mut Discharge) {
     }
 }
 
-fn view(owed: Owed, found: Discharge) -> Obligation {
+fn view(looked_up: &LookedUp<'_>, owed: Owed, found: Discharge) -> Obligation {
     let (state, words, evidence, cause) = match found {
         Discharge::Met(met) => {
             let evidence = met.evidence();
@@ -84,7 +95,19 @@ fn view(owed: Owed, found: Discharge) -> Obligation {
             (unmet.state.state(), unmet.words, unmet.entries, Some(unmet.cause.name()))
         }
     };
-    Obligation { kind: owed.kind, about: owed.about, state, words, evidence, cause }
+    let finding = looked_up.findings.get(owed.kind, &owed.about);
+    Obligation {
+        kind: owed.kind,
+        what: judged::name(owed.kind, &owed.about),
+        found: finding.and_then(|f| f.found.clone()),
+        limit: looked_up.limits.of(owed.kind, &owed.about),
+        conforms: finding.and_then(|f| f.conforms),
+        about: owed.about,
+        state,
+        words,
+        evidence,
+        cause,
+    }
 }
 
 #[cfg(test)]

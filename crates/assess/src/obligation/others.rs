@@ -117,7 +117,8 @@ pub fn chain(known: &Known<'_>, chain: &Chain) -> Discharge {
     match chain {
         Chain::Whole => met(Vec::new(), format!("all {} entries fit", known.fold.entries)),
         Chain::Broken(how) => {
-            unmet(Shortfall::Outside, format!("the log's chain is broken: {how}"), Vec::new(), cause, back)
+            let words = format!("the log's chain is broken: {}", how.words);
+            unmet(Shortfall::Outside, words, how.first.into_iter().collect(), cause, back)
         }
         Chain::NotWalked => {
             let words = "the log's chain was not walked".to_owned();

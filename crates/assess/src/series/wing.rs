@@ -76,7 +76,7 @@ impl Wing {
     pub fn of(log: WingLog<'_>) -> Result<Self, NotCountedWhy> {
         let WingLog { name, plan, entries, chain } = log;
         if let Chain::Broken(why) = chain {
-            return Err(NotCountedWhy::Broken(why.clone()));
+            return Err(NotCountedWhy::Broken(why.words.clone()));
         }
         let fold = Fold::of(plan, entries);
         let assessment = assess_fold(plan, &fold, chain);

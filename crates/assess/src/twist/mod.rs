@@ -20,6 +20,7 @@ pub(crate) use changes::ALPHA;
 pub use changes::{changes, previous};
 pub use curve::Curve;
 pub use stations::StationValue;
+pub use view::Brief;
 
 use crate::estimate::{Estimate, Shared};
 use crate::history::Freshness;

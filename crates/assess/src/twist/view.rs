@@ -2,7 +2,7 @@
 
 use super::ProfileFit;
 use crate::judge::LEVEL;
-use crate::view::{BandPoint, Twist};
+use crate::view::{BandPoint, Finding, StationView, Twist};
 use numerics::bands::simultaneous_factor;
 use numerics::gls::change_row;
 use record::plan::Plan;
@@ -15,7 +15,26 @@ const SEED: u64 = 0x6a69_6774;
 /// Stations from which on there is a band.
 const BAND_STATIONS: usize = 5;
 
+/// What a stage tells of its profile.
+pub struct Brief {
+    /// As in [`Twist`].
+    pub setting: Finding,
+    /// As in [`Twist`].
+    pub washout_error: Finding,
+    /// As in [`Twist`].
+    pub stations: Vec<StationView>,
+}
+
 impl ProfileFit {
+    /// The view without the curve.
+    pub fn brief(&self, plan: &Plan) -> Brief {
+        Brief {
+            setting: self.setting_finding(plan),
+            washout_error: self.washout_finding(plan),
+            stations: self.station_views(plan, &BTreeSet::new()),
+        }
+    }
+
     /// The view; `required` names the stations of the plan, by place, that the stage requires.
     pub fn view(&self, plan: &Plan, required: &BTreeSet<usize>) -> Twist {
         let stations = self.station_views(plan, required);

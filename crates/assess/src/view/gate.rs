@@ -63,6 +63,12 @@ pub struct Reason {
     pub cause: String,
     /// How many obligations hold because of it.
     pub obligations: usize,
+    /// What it is, without value and limit: a thing, or the things that hold because of it.
+    pub what: String,
+    /// The value found, with its 95 % and unit, of a thing that is judged.
+    pub found: Option<String>,
+    /// Its limit, with its unit.
+    pub limit: Option<String>,
     /// What would settle it, if the program knows.
     pub settles: Option<String>,
 }

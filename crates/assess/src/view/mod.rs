@@ -13,6 +13,7 @@ mod judged_by;
 mod obligation;
 mod point;
 mod shown;
+mod story;
 mod trust;
 mod twist;
 mod unjudged;
@@ -29,6 +30,7 @@ pub use judged::{Finding, Judged, NotJudged, Verdict};
 pub use judged_by::JudgedBy;
 pub use obligation::{Obligation, ObligationKind, ObligationState};
 pub use point::{PointState, PointView};
+pub use story::{DecisionView, EntryView, IdentityView, NoteView, ShownReading, StageFinding};
 pub use trust::{
     CheckView, Doubt, DoubtKind, InstrumentView, MoveView, OpenItemView, ReworkView, SignView, StageView,
     WithdrawnView, ZeroView,
@@ -53,6 +55,8 @@ pub struct Assessment {
     pub wing: String,
     /// Which side.
     pub side: Side,
+    /// Which wing it is, for the papers; what the plan does not say is `null`.
+    pub identity: IdentityView,
     /// How it stands in the jig.
     pub attitude: Attitude,
     /// The stage judged; none before the first stage began.
@@ -65,6 +69,12 @@ pub struct Assessment {
     pub entries: u64,
     /// When the last of them was written, ISO 8601 UTC.
     pub last_entry_at: Option<String>,
+    /// The same, as its writer's clock showed it: `2031-06-09 16:20 +02:00`.
+    pub last_entry_when: Option<String>,
+    /// The entry that started the log.
+    pub started: Option<EntryView>,
+    /// The decision to close, once a stage after the closing one has begun; `gate` is then as it was decided.
+    pub decision: Option<DecisionView>,
     /// May the skins go on?
     pub gate: Gate,
     /// The stage on its own: the worst verdict among what it requires (the gate asks for more).
@@ -101,6 +111,10 @@ pub struct Assessment {
     pub zeros: Vec<ZeroView>,
     /// What the plan changed, key by key, oldest first.
     pub plan_changes: Vec<PlanChange>,
+    /// Replacements of the plan with their reasons, oldest first.
+    pub replans: Vec<NoteView>,
+    /// Remarks, oldest first.
+    pub notes: Vec<NoteView>,
     /// The stages begun, oldest first.
     pub stages: Vec<StageView>,
     /// Checks of instruments, oldest first.

@@ -156,7 +156,7 @@ impl ObligationState {
 }
 
 /// One thing that must be proven before the skins close.
-#[derive(Clone, Debug, PartialEq, Eq, Serialize)]
+#[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct Obligation {
     /// What sort of thing.
     pub kind: ObligationKind,
@@ -166,6 +166,14 @@ pub struct Obligation {
     pub state: ObligationState,
     /// What was found, for a person: the thing, its value, its limit.
     pub words: String,
+    /// What it is called in a sentence (`level of root-post`).
+    pub what: String,
+    /// The value found, with its 95 % and unit; none where there is none.
+    pub found: Option<String>,
+    /// The plan's limit for it, with its unit.
+    pub limit: Option<String>,
+    /// Probability that it conforms.
+    pub conforms: Option<f64>,
     /// Numbers of the entries it rests on.
     pub evidence: Vec<u64>,
     /// The cause it goes with, which is the `cause` of one of the gate's reasons; none where it is met.

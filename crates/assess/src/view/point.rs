@@ -1,7 +1,7 @@
 //! A point of the plan and what is known of it.
 
 use super::judged::base_unit;
-use super::{JudgedBy, Verdict};
+use super::{JudgedBy, ShownReading, Verdict};
 use quantity::Kind;
 use record::{Facing, Point};
 use serde::Serialize;
@@ -70,4 +70,8 @@ pub struct PointView {
     pub stale_because: Option<String>,
     /// Numbers of the entries used.
     pub entries: Vec<u64>,
+    /// When the last of them was taken, as its writer's clock showed it.
+    pub when: Option<String>,
+    /// The readings used, as the instrument showed them.
+    pub behind: Vec<ShownReading>,
 }

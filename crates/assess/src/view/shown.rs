@@ -10,10 +10,10 @@ impl Judged {
         WithU::of_u(self.value, self.u).against([self.lower, self.upper])
     }
 
-    /// The same in words with the unit: `-0.36 ±0.07°`; a size, which has only an upper limit, without a plus.
+    /// The same in words with the unit: `-0.36 ±0.07°`; a size without a plus.
     #[must_use]
     pub fn shown(&self) -> String {
-        if self.lower.is_none() && self.upper.is_some() {
+        if shown::is_size(self.lower, self.upper) {
             self.with_u().plain_with(self.unit.base_symbol())
         } else {
             self.with_u().signed_with(self.unit.base_symbol())

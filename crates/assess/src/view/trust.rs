@@ -1,5 +1,6 @@
 //! What an inspector looks for first: instruments, zeros, moves, withdrawals, open things, sign-offs, doubts.
 
+use super::{StageFinding, Verdict};
 use quantity::Kind;
 use record::SignedText;
 use record::signoff::{Seal, SignOff, SignOffs};
@@ -63,6 +64,8 @@ pub struct CheckView {
     pub entry: u64,
     /// When.
     pub at: String,
+    /// When, as its writer's clock showed it.
+    pub when: String,
     /// By whom.
     pub by: String,
     /// The instrument.
@@ -84,6 +87,8 @@ pub struct ReworkView {
     pub entry: u64,
     /// When.
     pub at: String,
+    /// When, as its writer's clock showed it.
+    pub when: String,
     /// By whom.
     pub by: String,
     /// The points worked on.
@@ -99,6 +104,8 @@ pub struct StageView {
     pub entry: u64,
     /// When.
     pub at: String,
+    /// When, as its writer's clock showed it.
+    pub when: String,
     /// By whom.
     pub by: String,
     /// Its name.
@@ -109,6 +116,12 @@ pub struct StageView {
     pub unmet: Vec<String>,
     /// Why the build went on in spite of that.
     pub reason: Option<String>,
+    /// The last entry of the stage.
+    pub last_entry: u64,
+    /// The worst of what it required and measured, as it was left; none where it did neither.
+    pub verdict: Option<Verdict>,
+    /// What it measured, as it was left at its end.
+    pub found: Vec<StageFinding>,
 }
 
 /// A move made.
@@ -118,6 +131,8 @@ pub struct MoveView {
     pub entry: u64,
     /// When.
     pub at: String,
+    /// When, as its writer's clock showed it.
+    pub when: String,
     /// By whom.
     pub by: String,
     /// The support or foot.
@@ -135,8 +150,12 @@ pub struct WithdrawnView {
     pub entry: u64,
     /// What it was.
     pub what: String,
+    /// The entry that withdrew it.
+    pub withdrawn_by: u64,
     /// When it was withdrawn.
     pub at: String,
+    /// When, as its writer's clock showed it.
+    pub when: String,
     /// By whom.
     pub by: String,
     /// Why.
@@ -146,6 +165,12 @@ pub struct WithdrawnView {
 /// A thing left open.
 #[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct OpenItemView {
+    /// The entry that said so last.
+    pub entry: u64,
+    /// When, as its writer's clock showed it.
+    pub when: String,
+    /// By whom.
+    pub by: String,
     /// The thing.
     pub item: String,
     /// What was done last.

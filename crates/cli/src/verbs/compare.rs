@@ -78,7 +78,7 @@ impl Compare {
         }
         let paper = Paper::from_word(&self.paper).ok_or_else(|| refused("the paper is a4 or letter"))?;
         let other = second.map(fingerprint).transpose()?;
-        compare_pdf(c, &stamp(first, paper), other.as_ref()).map_err(refused)
+        compare_pdf(c, &stamp(first, paper, sheet::Form::Full), other.as_ref()).map_err(refused)
     }
 }
 

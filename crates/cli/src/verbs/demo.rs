@@ -12,7 +12,7 @@ use serde::Serialize;
 use session::demo::{CASES, LOG, Step, play};
 use session::next::next;
 use session::{Session, SessionError, Sign};
-use sheet::Paper;
+use sheet::{Form, Paper};
 use std::path::Path;
 
 /// The name of the sheet that the demo leaves.
@@ -58,7 +58,7 @@ impl Demo {
             show.text(&format!("signed      {}\n", taken.ack))?;
         }
         let assessment = session.assessment();
-        let pdf = sheet::pdf(&assessment, &stamp(&session, Paper::A4)).map_err(refused)?;
+        let pdf = sheet::pdf(&assessment, &stamp(&session, Paper::A4, Form::Full)).map_err(refused)?;
         session::write_whole(Path::new(SHEET), &[Path::new(LOG)], &pdf)?;
         let next = Some(next(&assessment, &session.advice()));
         let seen = Seen { assessment: &assessment, entries: session.entries(), next };

@@ -6,7 +6,7 @@ use crate::show::Show;
 use clap::Args;
 use serde::Serialize;
 use session::{Session, SessionError};
-use sheet::{Paper, PlotStyle, Stamp};
+use sheet::{Form, Paper, PlotStyle, Stamp};
 use std::path::PathBuf;
 
 /// `sheet`
@@ -21,6 +21,12 @@ pub struct Sheet {
     /// a4 or letter
     #[arg(long, default_value = "a4")]
     paper: String,
+    /// Two pages: the gate, then the twist and the worst of each kind
+    #[arg(long, conflicts_with_all = ["component", "svg"])]
+    short: bool,
+    /// One component, by its name in the plan ("torque tube", S4, root-post, BR)
+    #[arg(long = "for", value_name = "COMPONENT", conflicts_with = "svg")]
+    component: Option<String>,
     /// The profile alone, as SVG
     #[arg(long)]
     svg: bool,
@@ -35,7 +41,7 @@ struct Answer {
 }
 
 /// The stamp of a session's sheet: nothing in it but what the log holds, so that the same log gives the same bytes.
-pub fn stamp(session: &Session, paper: Paper) -> Stamp {
+pub fn stamp(session: &Session, paper: Paper, form: Form) -> Stamp {
     let (entries, head) = session.head();
     let made_at = session.assessment().last_entry_at.clone().unwrap_or_default();
     Stamp {
@@ -46,6 +52,7 @@ pub fn stamp(session: &Session, paper: Paper) -> Stamp {
         made_at,
         program: concat!("jigtrue ", env!("CARGO_PKG_VERSION")).to_owned(),
         paper,
+        form,
     }
 }
 
@@ -55,10 +62,15 @@ impl Sheet {
         let session = Session::open_read_only(&self.log)?;
         let paper = Paper::from_word(&self.paper).ok_or_else(|| refused("the paper is a4 or letter"))?;
         let assessment = session.assessment();
+        let form = match (self.short, self.component) {
+            (true, _) => Form::Short,
+            (false, Some(name)) => Form::Component(name),
+            (false, None) => Form::Full,
+        };
         let bytes = if self.svg {
             sheet::profile_svg(&assessment, &PlotStyle::default()).map_err(refused)?.into_bytes()
         } else {
-            sheet::pdf(&assessment, &stamp(&session, paper)).map_err(refused)?
+            sheet::pdf(&assessment, &stamp(&session, paper, form)).map_err(refused)?
         };
         session::write_whole(&self.output, &[&self.log], &bytes)?;
         let (entries, head) = session.head();

@@ -82,6 +82,15 @@ pub fn limits(lower: Option<f64>, upper: Option<f64>) -> Option<String> {
     }
 }
 
+/// True for a value with these limits that has no direction: a size, a torque, a clearance. It is shown without a plus.
+#[must_use]
+pub fn is_size(lower: Option<f64>, upper: Option<f64>) -> bool {
+    match (lower, upper) {
+        (Some(lower), _) => lower >= 0.0,
+        (None, upper) => upper.is_some(),
+    }
+}
+
 /// Turns of a screw to the eighth, with the way: `3/8 turn clockwise`, `3 1/4 turns anticlockwise`; none where they round to
 /// nothing. Clockwise is positive.
 #[must_use]

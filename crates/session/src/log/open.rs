@@ -5,7 +5,7 @@ use crate::SessionError;
 use crate::clock::Clock;
 use crate::files::read_plan_text;
 use crate::person::default_name;
-use assess::Chain;
+use assess::{Broken, Chain};
 use journal::{Head, Journal};
 use record::{Entry, Plan, What, When};
 use std::cell::OnceCell;
@@ -49,7 +49,8 @@ impl Session {
         let session = Self::from_journal(Journal::open(log)?)?;
         if let Chain::Broken(why) = &session.chain {
             return Err(SessionError::Refused(format!(
-                "{why}; nothing more is written to it. `jigtrue check` and `jigtrue verify` still read it"
+                "{}; nothing more is written to it. `jigtrue check` and `jigtrue verify` still read it",
+                why.words
             )));
         }
         Ok(session)
@@ -155,14 +156,18 @@ pub(super) fn read_all(journal: &Journal) -> Result<Read, SessionError> {
     let found: Vec<Entry> = journal.entries_as_found().filter_map(Result::ok).collect();
     let seq = found.last().map_or(0, |e| e.seq);
     let head = journal.head().unwrap_or(Head { seq, ..Head::genesis() });
-    Ok(Read { entries: found, head, chain: Chain::Broken(why.to_string()) })
+    let first = match &why.fault {
+        journal::Fault::Broken(at) => Some(at.seq),
+        _ => None,
+    };
+    Ok(Read { entries: found, head, chain: Chain::Broken(Broken { words: why.to_string(), first }) })
 }
 
 /// The plan in force after some entries.
 pub(super) fn plan_of(entries: &[Entry], log: &Path, chain: &Chain) -> Result<Plan, SessionError> {
     match (plan_in_force(entries), chain) {
         (Some(text), _) => parse_plan(text, log),
-        (None, Chain::Broken(why)) => Err(SessionError::Refused(why.clone())),
+        (None, Chain::Broken(why)) => Err(SessionError::Refused(why.words.clone())),
         (None, _) => Err(SessionError::Refused(format!(
             "{} holds no plan; keep it and start a new log",
             log.display()

@@ -108,7 +108,7 @@ impl Session {
 fn gate_of(locked: &Locked<'_>) -> Result<Gate, SessionError> {
     let Read { entries, chain, .. } = read_all(locked.journal())?;
     if let Chain::Broken(why) = chain {
-        return Err(NotSigned::Broken(why).into());
+        return Err(NotSigned::Broken(why.words).into());
     }
     let plan = super::open::plan_of(&entries, locked.journal().path(), &chain)?;
     Ok(assess::assess(&plan, &entries, &chain).gate)

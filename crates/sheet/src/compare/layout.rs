@@ -1,18 +1,14 @@
 //! The comparison sheet on its pages.
 
 use crate::Stamp;
-use crate::draw::{Anchor, Drawing, Ink, Role, Shape};
+use crate::draw::{Anchor, Drawing, Role, Shape};
 use crate::fingerprint::Fingerprint;
-use crate::flow::{Cell, Column, Flow, Row, Style, Table};
-use crate::number::significance;
-use crate::part::{self, Running, foot, judged, short_caution};
-use crate::plot::{Frame, PAPER_TEXT, difference};
+use crate::flow::{Break, Cell, Column, Grid, Row, Stack, Stretch, Table, lay_out};
+use crate::page::{Logs, cautions_note, foot, running_head};
+use crate::plot::{difference, state_of};
 use crate::text::{Face, Typesetter};
 use assess::view::{Comparison, ComparisonKind, ComparisonRow};
-use quantity::shown::{exact, signed};
-
-/// Height of the plot.
-const PLOT: f64 = 250.0;
+use quantity::shown::{exact, signed, significance};
 
 pub(super) fn draw(
     comparison: &Comparison,
@@ -20,92 +16,103 @@ pub(super) fn draw(
     logs: &[Fingerprint],
     set: &Typesetter,
 ) -> Drawing {
-    let mut flow = Flow::new(set, stamp.paper);
-    head(&mut flow, comparison, stamp);
+    let grid = Grid::of(stamp.paper);
+    let mut stack = Stack::new(set, grid.width);
+    stack.chapter(Break::Always("comparison"));
+    head(&mut stack, comparison, stamp);
     if !comparison.stations.is_empty() {
-        let frame = Frame { x: flow.left(), y: flow.y, width: flow.width(), height: PLOT, text: PAPER_TEXT };
-        let picture = difference(set, comparison, &frame);
-        let about = set.visible(&picture.about).into_owned();
-        flow.group(Role::Figure(about), |flow| flow.mark(picture.shapes));
-        flow.y += PLOT + 4.0;
-    }
-    let table = table(comparison);
-    flow.section("Differences", 24.0 + flow.table_keep(&table), |flow| {
-        let words = format!(
-            "A less B, in degrees. A station’s difference counts as more than measurement where p is under {}, which is 5 % \
-             in all shared among the stations; a part’s where p is under 0.05.",
-            significance(comparison.station_alpha),
+        let (dots, about) = difference(comparison);
+        stack.heading(
+            "Difference along the span, degrees",
+            "A less B; a mark where it is more than measurement",
+            None,
         );
-        flow.paragraph(&words, Style::BODY);
-        flow.table(&table);
-        flow.list(comparison.remarks.iter().map(String::as_str), Style::BODY);
-    });
-    flow.gap(8.0);
-    flow.need(40.0);
-    short_caution(&mut flow);
-    part::spelled(&mut flow);
-    let text = format!("A: {}   ·   B: {}", comparison.first, comparison.second);
-    let running = Running { text: set.visible(&text).into_owned(), before_gate: "", gate: String::new() };
-    flow.finish(|set, index, pages, width, height| {
-        let mut shapes = foot::foot(set, logs, &stamp.program, (index, pages), width, height);
+        stack.stretched(200.0, Stretch::Plot(283.0), move |canvas, area| {
+            let shapes = dots.draw(canvas.set, area);
+            canvas.said(Role::Figure(about.clone()), shapes);
+        });
+    }
+    stack.heading("Differences", "", None);
+    let words = format!(
+        "A less B, in degrees. A station’s difference counts as more than measurement where {}, which is 5 % in all shared \
+         among the stations; a part’s where p is under 0.05.",
+        significance(comparison.station_alpha).replace("p ", "p is under ").replace("under < ", "under "),
+    );
+    stack.paragraph("", &words);
+    stack.table(table(comparison));
+    for remark in &comparison.remarks {
+        stack.paragraph("", remark);
+    }
+    cautions_note(&mut stack);
+    let laid = lay_out(stack.into_pieces(), grid);
+    let beside = format!("A: {} · B: {}", comparison.first, comparison.second);
+    let pages = laid.pages();
+    laid.draw(set, |index, _| {
+        let page = format!("page {} of {pages}", index + 1);
+        let logs = match logs {
+            [one, other, ..] => Logs::Two(one, other),
+            [one] => Logs::One(one),
+            [] => return Vec::new(),
+        };
+        let mut shapes = foot(set, &grid, &logs, "comparison", stamp, &page);
         if index > 0 {
-            shapes.extend(foot::head(set, &running, width));
+            shapes.extend(running_head(set, &grid, "Comparison", &beside, Vec::new(), 0.0));
         }
         shapes
     })
 }
 
-fn head(flow: &mut Flow<'_>, comparison: &Comparison, stamp: &Stamp) {
-    let (left, right, y) = (flow.left(), flow.left() + flow.width(), flow.y + 9.0);
-    let kind = flow.set.visible(&stamp.title).into_owned();
-    let last = flow.set.visible(&stamp.last_entry()).into_owned();
-    flow.group(Role::Paragraph, |flow| {
-        flow.mark(vec![
-            Shape::text(left, y, 9.0, Face::Bold, kind).inked(Ink::Slate),
-            Shape::text(right, y, 8.0, Face::Book, last).inked(Ink::Slate).anchored(Anchor::End),
-        ]);
+fn head<'a>(stack: &mut Stack<'a>, comparison: &Comparison, stamp: &Stamp) {
+    let kind = stack.set.visible(&stamp.title).into_owned();
+    let last = format!("as the log was at entry {}", stamp.entries);
+    stack.fixed(12.0, move |canvas, area| {
+        let y = area.y + 8.0;
+        canvas.said(Role::Paragraph, vec![Shape::text(area.x, y, 8.0, Face::SemiBold, kind.as_str())]);
+        let right = Shape::text(area.right(), y, 8.0, Face::Medium, last.as_str()).anchored(Anchor::End);
+        canvas.said(Role::Paragraph, vec![right]);
     });
-    flow.y += 15.0;
     let title = match comparison.kind {
         ComparisonKind::Stages => "Two stages of one wing",
         ComparisonKind::Sides => "Left and right wing",
     };
-    flow.bookmark(title);
-    flow.group(Role::Heading(1, title.to_owned()), |flow| {
-        flow.lines(&[title.to_owned()], Style { face: Face::Bold, size: 18.0, ..Style::BODY });
+    stack.fixed(28.0, move |canvas, area| {
+        canvas.bookmark(title, area.y);
+        let text = Shape::text(area.x, area.y + 20.0, 22.0, Face::SemiBold, title);
+        canvas.said(Role::Heading(1, title.to_owned()), vec![text]);
     });
-    for (letter, name) in [("A", &comparison.first), ("B", &comparison.second)] {
-        flow.paragraph(&format!("{letter}: {name}"), Style { size: 9.5, ..Style::BODY });
+    for (letter, name) in [("A:", &comparison.first), ("B:", &comparison.second)] {
+        stack.paragraph(letter, name);
     }
-    flow.y += 6.0;
 }
 
-fn table(comparison: &Comparison) -> Table {
-    let mut columns = vec![
-        Column::text("", 110.0),
-        Column::figures("span\nmm"),
+fn table<'a>(comparison: &Comparison) -> Table<'a> {
+    let columns = vec![
+        Column::marks(),
+        Column::words(""),
+        Column::figures("span mm"),
         Column::figures("A"),
         Column::figures("B"),
+        Column::figures("difference, 95 %"),
+        Column::text("limits"),
+        Column::figures("conforms"),
+        Column::text("more than measurement?"),
     ];
-    columns.extend(judged::columns());
-    columns.extend([Column::figures("p"), Column::text("more than\nmeasurement?", 80.0)]);
-    if let Some(value) = columns.get_mut(4) {
-        value.head = "difference";
-    }
     let rows = comparison.parts.iter().chain(&comparison.stations).map(row).collect();
-    Table { name: "Differences", columns, rows, size: 8.0 }
+    Table { name: "Differences".to_owned(), columns, rows }
 }
 
-fn row(r: &ComparisonRow) -> Row {
-    let figure = |v: f64| Cell::text(signed(v, r.difference.with_u().decimals()));
-    let first = [
-        Cell::text(r.name.as_str()),
+fn row<'a>(r: &ComparisonRow) -> Row<'a> {
+    let j = &r.difference;
+    let figure = |v: f64| Cell::text(signed(v, j.with_u().decimals()));
+    vec![
+        j.verdict.map_or(Cell::Empty, |v| Cell::Mark(state_of(v), 7.0)),
+        Cell::strong(r.name.as_str()),
         Cell::maybe(r.span_mm.map(exact)),
         figure(r.first_deg),
         figure(r.second_deg),
-    ];
-    let mut row = judged::row(first, &r.difference);
-    row.cells.push(Cell::text(significance(r.p)));
-    row.cells.push(if r.real { Cell::Strong("yes".to_owned()) } else { Cell::text("no") });
-    row
+        Cell::value(&j.with_u().signed_with("deg")),
+        Cell::text(j.limits()),
+        Cell::maybe(j.probability.map(quantity::shown::percent)),
+        if r.real { Cell::strong(format!("yes, {}", significance(r.p))) } else { Cell::text("no") },
+    ]
 }

@@ -2,22 +2,10 @@
 
 use crate::text::Face;
 
-/// The inks. All of them can be told apart in grey, and none carries a meaning alone.
+/// The inks: black and the paper.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub(crate) enum Ink {
-    /// Text and anything that must be seen.
     Black,
-    /// Text of second rank.
-    Slate,
-    /// Frames and ticks.
-    Grey,
-    /// Hairlines between rows, grid lines.
-    Pale,
-    /// The fitted line.
-    Blue,
-    /// The band of the fit.
-    Sky,
-    /// The paper.
     White,
 }
 
@@ -30,12 +18,25 @@ pub(crate) struct Pen {
 }
 
 impl Pen {
-    pub(crate) const fn new(ink: Ink, width: f64) -> Self {
-        Self { ink, width, dash: None }
+    /// Around the verdict.
+    pub(crate) const FRAME: Self = Self::new(2.0);
+    /// Under a heading.
+    pub(crate) const HEADING: Self = Self::new(0.9);
+    /// A limit.
+    pub(crate) const LIMIT: Self = Self::new(1.0);
+    /// Between rows.
+    pub(crate) const ROW: Self = Self::new(0.5);
+    /// Hatching.
+    pub(crate) const HATCH: Self = Self::new(0.4);
+    /// A grid.
+    pub(crate) const GRID: Self = Self { ink: Ink::Black, width: 0.3, dash: Some((0.3, 1.7)) };
+
+    pub(crate) const fn new(width: f64) -> Self {
+        Self { ink: Ink::Black, width, dash: None }
     }
 
-    pub(crate) const fn dashed(ink: Ink, width: f64, on: f64, off: f64) -> Self {
-        Self { ink, width, dash: Some((on, off)) }
+    pub(crate) const fn dashed(width: f64, on: f64, off: f64) -> Self {
+        Self { ink: Ink::Black, width, dash: Some((on, off)) }
     }
 }
 
@@ -56,8 +57,8 @@ pub(crate) struct Text {
     pub face: Face,
     pub ink: Ink,
     pub anchor: Anchor,
-    /// True for text that is read from the bottom up.
-    pub upward: bool,
+    /// True where figures stand in cells of one width.
+    pub cells: bool,
     pub text: String,
 }
 
@@ -106,8 +107,8 @@ impl Shape {
     }
 
     pub(crate) fn text(x: f64, y: f64, size: f64, face: Face, text: impl Into<String>) -> Self {
-        let (ink, anchor, upward) = (Ink::Black, Anchor::Start, false);
-        Self::Text(Text { x, y, size, face, ink, anchor, upward, text: text.into() })
+        let (ink, anchor, cells) = (Ink::Black, Anchor::Start, false);
+        Self::Text(Text { x, y, size, face, ink, anchor, cells, text: text.into() })
     }
 
     /// True if it can be drawn: every place in it is a number.
@@ -121,27 +122,26 @@ impl Shape {
         }
     }
 
-    /// The same with another ink, if it is a text.
-    pub(crate) fn inked(mut self, ink: Ink) -> Self {
+    /// The same changed by this, if it is a text.
+    fn with(mut self, change: impl FnOnce(&mut Text)) -> Self {
         if let Self::Text(text) = &mut self {
-            text.ink = ink;
+            change(text);
         }
         self
+    }
+
+    /// The same in white, if it is a text.
+    pub(crate) fn white(self) -> Self {
+        self.with(|text| text.ink = Ink::White)
     }
 
     /// The same anchored elsewhere, if it is a text.
-    pub(crate) fn anchored(mut self, anchor: Anchor) -> Self {
-        if let Self::Text(text) = &mut self {
-            text.anchor = anchor;
-        }
-        self
+    pub(crate) fn anchored(self, anchor: Anchor) -> Self {
+        self.with(|text| text.anchor = anchor)
     }
 
-    /// The same read from the bottom up, if it is a text.
-    pub(crate) fn upward(mut self) -> Self {
-        if let Self::Text(text) = &mut self {
-            text.upward = true;
-        }
-        self
+    /// The same with figures in cells, if it is a text.
+    pub(crate) fn in_cells(self) -> Self {
+        self.with(|text| text.cells = true)
     }
 }

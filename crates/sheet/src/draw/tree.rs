@@ -23,6 +23,8 @@ pub(crate) struct Page {
 #[derive(Debug)]
 pub(crate) struct Mark {
     pub leaf: Option<Leaf>,
+    /// What a reader of the structure is told in place of the shapes.
+    pub said: Option<String>,
     pub shapes: Vec<Shape>,
 }
 
@@ -53,8 +55,6 @@ pub(crate) enum Role {
     Cell(u32),
     /// A picture with its description.
     Figure(String),
-    List,
-    ListItem,
 }
 
 /// A place to jump to: page from 0, and how far down.

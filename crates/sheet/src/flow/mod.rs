@@ -1,9 +1,13 @@
-//! Layout: things one below the other, over as many pages as they need.
+//! Layout: pieces one below the other, cut into pages, stretched to fill them, drawn.
 
-mod lines;
+mod canvas;
 mod page;
+mod piece;
+mod stack;
 mod table;
 
-pub(crate) use lines::Style;
-pub(crate) use page::{Flow, MARGIN};
+pub(crate) use canvas::Canvas;
+pub(crate) use page::{Grid, lay_out};
+pub(crate) use piece::{Area, Break, Piece, Stretch};
+pub(crate) use stack::{PITCH, Stack, runs_width};
 pub(crate) use table::{Cell, Column, Row, Table};

@@ -1,138 +1,236 @@
-//! The place where the next thing goes.
+//! Pages: where pieces are cut, and how spare height is shared out.
 
+use super::piece::{Area, Break, Piece, Stretch};
+use super::{Canvas, PITCH};
 use crate::Paper;
-use crate::draw::{Bookmark, Drawing, Leaf, Mark, Node, Page, Role, Shape};
+use crate::draw::{Drawing, Shape};
 use crate::text::Typesetter;
+use std::collections::BTreeMap;
 
-/// Space around what is printed, in points.
-pub(crate) const MARGIN: f64 = 44.0;
-const TOP: f64 = 36.0;
-/// Height of the running head of every page but the first.
-const HEAD: f64 = 26.0;
-/// Height kept for the foot with the fingerprint.
-const FOOT: f64 = 66.0;
-
-/// A drawing in the making.
-pub(crate) struct Flow<'a> {
-    pub set: &'a Typesetter,
-    drawing: Drawing,
-    /// Where the next thing goes, downward from the top of the page.
-    pub y: f64,
-    open: Vec<(Role, Vec<Node>)>,
-    leaves: usize,
+/// The sheet's margins and text area, in points.
+#[derive(Clone, Copy, Debug)]
+pub(crate) struct Grid {
+    pub page: (f64, f64),
+    pub left: f64,
+    pub width: f64,
+    pub top: f64,
+    /// The rule above the foot.
+    pub foot: f64,
+    rows: [f64; 3],
 }
 
-impl<'a> Flow<'a> {
-    pub(crate) fn new(set: &'a Typesetter, paper: Paper) -> Self {
-        let (width, height) = paper.size_pt();
-        let drawing = Drawing { width, height, pages: vec![Page::default()], ..Drawing::default() };
-        Self { set, drawing, y: TOP, open: Vec::new(), leaves: 0 }
+/// Points in a millimetre.
+pub(crate) const MM: f64 = 72.0 / 25.4;
+/// The running head of the pages after the first.
+const HEAD: f64 = 33.0;
+/// Space above a heading that is not needed at the top of a page.
+const TOP_GAP: f64 = 7.0;
+/// No strip may be emptier than this.
+const STRIP: f64 = 16.0 * MM;
+
+impl Grid {
+    pub(crate) fn of(paper: Paper) -> Self {
+        let page = paper.size_pt();
+        let text_height = match paper {
+            Paper::A4 => 264.2,
+            Paper::Letter => 246.6,
+        };
+        let rows = match paper {
+            Paper::A4 => [PITCH, 4.3 * MM, 5.1 * MM],
+            Paper::Letter => [4.45 * MM, 4.3 * MM, 4.7 * MM],
+        };
+        let (left, top) = (20.0 * MM, 12.0 * MM);
+        Self { page, left, width: page.0 - 32.0 * MM, top, foot: top + text_height * MM, rows }
     }
 
-    /// Left edge of what is printed.
-    pub(crate) const fn left(&self) -> f64 {
-        MARGIN
+    fn first(&self, page: usize) -> f64 {
+        if page == 0 { self.top } else { self.top + HEAD }
     }
 
-    /// Width of what is printed.
-    pub(crate) fn width(&self) -> f64 {
-        self.drawing.width - 2.0 * MARGIN
+    /// Height of a page for pieces.
+    pub(crate) fn room(&self, page: usize) -> f64 {
+        self.foot - self.first(page) - 4.0
     }
+}
 
-    /// Lowest place that may be printed on.
-    pub(crate) fn floor(&self) -> f64 {
-        self.drawing.height - FOOT
-    }
+/// A piece on a page, or what is repeated above it.
+#[derive(Clone, Copy, Debug)]
+struct Placed {
+    piece: usize,
+    again: bool,
+    height: f64,
+}
 
-    /// Height left on this page.
-    pub(crate) fn room(&self) -> f64 {
-        self.floor() - self.y
-    }
+/// Pages as they are cut.
+struct Cut {
+    pages: Vec<Vec<Placed>>,
+}
 
-    /// Height of an empty page after the first.
-    pub(crate) fn page_room(&self) -> f64 {
-        self.floor() - TOP - HEAD
-    }
+/// A sheet laid out.
+pub(crate) struct Laid<'a> {
+    pieces: Vec<Piece<'a>>,
+    cut: Cut,
+    grid: Grid,
+}
 
-    /// True while this page is empty.
-    pub(crate) fn at_top(&self) -> bool {
-        self.drawing.pages.len() > 1 && self.y <= TOP + HEAD
-    }
-
-    /// Goes on at the top of a new page.
-    pub(crate) fn new_page(&mut self) {
-        self.drawing.pages.push(Page::default());
-        self.y = TOP + HEAD;
-    }
-
-    /// Starts a new page if less than this height is left.
-    pub(crate) fn need(&mut self, height: f64) {
-        if self.room() < height && !self.at_top() {
-            self.new_page();
+/// Cuts pieces into pages: the fewest, none but the last with an empty strip, none under half full, where that can be.
+pub(crate) fn lay_out(pieces: Vec<Piece<'_>>, grid: Grid) -> Laid<'_> {
+    let tries = [1.0, 0.8, 1.3, 1.7].into_iter().flat_map(|plots| grid.rows.map(|pitch| (pitch, plots)));
+    let mut best: Option<(f64, Cut)> = None;
+    for (pitch, plots) in tries {
+        let mut cut = cut(&pieces, &grid, pitch, plots, None);
+        let last = cut.pages.last().map_or(0.0, |p| filled(p));
+        let half = grid.room(1) / 2.0;
+        if cut.pages.len() > 1 && last < half {
+            // What the last page lacks is taken from the one before it.
+            let before = cut.pages.len() - 2;
+            let total = last + cut.pages.get(before).map_or(0.0, |p| filled(p));
+            let again =
+                self::cut(&pieces, &grid, pitch, plots, Some((before, (total - half * 1.06).max(half))));
+            if again.pages.len() == cut.pages.len() {
+                cut = again;
+            }
+        }
+        let strips = stretch(&pieces, &grid, &mut cut);
+        let last = cut.pages.last().map_or(0.0, |p| filled(p));
+        #[expect(clippy::cast_precision_loss, reason = "a few pages")]
+        let cost = cut.pages.len() as f64 * 10_000.0 + strips + (half - last).max(0.0) * 4.0;
+        if best.as_ref().is_none_or(|(least, _)| cost + 0.5 < *least) {
+            best = Some((cost, cut));
         }
     }
+    let cut = best.map_or_else(|| Cut { pages: Vec::new() }, |(_, cut)| cut);
+    Laid { pieces, cut, grid }
+}
 
-    /// Leaves space, but not at the top of a page.
-    pub(crate) fn gap(&mut self, height: f64) {
-        if !self.at_top() {
-            self.y += height;
+fn filled(page: &[Placed]) -> f64 {
+    page.iter().map(|p| p.height).sum()
+}
+
+fn cut(pieces: &[Piece<'_>], grid: &Grid, pitch: f64, plots: f64, short: Option<(usize, f64)>) -> Cut {
+    let height = |piece: &Piece<'_>| {
+        let natural = piece.height(pitch);
+        match piece.stretch {
+            Stretch::Plot(most) => (natural * plots).min(most.max(natural)),
+            Stretch::No | Stretch::Boxes(_) | Stretch::Gap => natural,
+        }
+    };
+    let mut pages: Vec<Vec<Placed>> = vec![Vec::new()];
+    let mut i = 0;
+    while i < pieces.len() {
+        let kept = pieces[i..].iter().take_while(|p| p.keep).count();
+        let to = (i + kept + 1).min(pieces.len());
+        let unit: f64 = pieces[i..to].iter().map(&height).sum();
+        let index = pages.len() - 1;
+        let room = match short {
+            Some((page, most)) if page == index => most.min(grid.room(index)),
+            _ => grid.room(index),
+        };
+        let page = &pages[index];
+        let rest = room - filled(page);
+        let capacity: f64 = page.iter().map(|p| pieces[p.piece].spare(p.height)).sum();
+        let begins = match pieces[i].breaks {
+            Some(Break::Always(_)) => true,
+            Some(Break::Full(_)) => rest - capacity <= STRIP,
+            None => false,
+        };
+        if !page.is_empty() && (begins || unit > rest) {
+            pages.push(Vec::new());
+            continue;
+        }
+        let page = &mut pages[index];
+        let top = page.is_empty() && pieces[i].stretch == Stretch::Gap;
+        if let (true, Some(again)) = (page.is_empty(), &pieces[i].again) {
+            page.push(Placed { piece: i, again: true, height: height(again) });
+        }
+        page.extend((i..to).map(|piece| Placed { piece, again: false, height: height(&pieces[piece]) }));
+        if let (true, Some(first)) = (top, page.first_mut()) {
+            // A heading at the top of a page needs no space above it.
+            first.height = (first.height - TOP_GAP).max(14.0);
+        }
+        i = to;
+    }
+    Cut { pages }
+}
+
+/// Shares out the spare height of every page: plots, then boxes, then the space above headings. Gives what strips are left
+/// over on pages that have a page after them.
+fn stretch(pieces: &[Piece<'_>], grid: &Grid, cut: &mut Cut) -> f64 {
+    let pages = cut.pages.len();
+    let mut strips = 0.0;
+    for (index, page) in cut.pages.iter_mut().enumerate() {
+        let mut spare = grid.room(index) - filled(page);
+        let is = |p: &Placed, plot: bool| match pieces[p.piece].stretch {
+            Stretch::Plot(_) => plot,
+            Stretch::Boxes(_) => !plot,
+            Stretch::No | Stretch::Gap => false,
+        };
+        for plot in [true, false] {
+            // Equal shares; what one cannot take goes to the others.
+            for _ in 0..4 {
+                let takers =
+                    page.iter().filter(|p| is(p, plot) && pieces[p.piece].spare(p.height) > 0.1).count();
+                #[expect(clippy::cast_precision_loss, reason = "a few plots")]
+                let share = spare / takers.max(1) as f64;
+                for placed in page.iter_mut().filter(|p| is(p, plot)) {
+                    let more = pieces[placed.piece].spare(placed.height).min(share).max(0.0);
+                    placed.height += more;
+                    spare -= more;
+                }
+            }
+        }
+        let gaps = page.iter().skip(1).filter(|p| pieces[p.piece].stretch == Stretch::Gap).count();
+        if index + 1 < pages && spare > STRIP && gaps > 0 {
+            #[expect(clippy::cast_precision_loss, reason = "a few headings")]
+            let share = ((spare - STRIP * 0.5) / gaps as f64).min(STRIP * 0.85);
+            for placed in page.iter_mut().skip(1).filter(|p| pieces[p.piece].stretch == Stretch::Gap) {
+                placed.height += share;
+                spare -= share;
+            }
+        }
+        if index + 1 < pages {
+            strips += (spare - STRIP).max(0.0);
         }
     }
+    strips
+}
 
-    /// Puts shapes on this page as part of the structure.
-    pub(crate) fn mark(&mut self, shapes: Vec<Shape>) {
-        let leaf = Leaf(self.leaves);
-        self.leaves += 1;
-        self.put(Some(leaf), shapes);
-        self.child(Node::Leaf(leaf));
+impl Laid<'_> {
+    pub(crate) fn pages(&self) -> usize {
+        self.cut.pages.len()
     }
 
-    /// Puts shapes on this page that are no part of what it says.
-    pub(crate) fn furnish(&mut self, shapes: Vec<Shape>) {
-        self.put(None, shapes);
+    /// The chapter at the head of a page.
+    pub(crate) fn chapter(&self, page: usize) -> &'static str {
+        let first = self.cut.pages.get(page).and_then(|p| p.first()).map_or(0, |p| p.piece);
+        let breaks = self.pieces.iter().take(first + 1).rev().find_map(|p| p.breaks);
+        breaks.map_or("", Break::chapter)
     }
 
-    fn put(&mut self, leaf: Option<Leaf>, shapes: Vec<Shape>) {
-        if let Some(page) = self.drawing.pages.last_mut() {
-            page.marks.push(Mark { leaf, shapes });
+    /// Draws every page, with what `furniture` adds to each.
+    pub(crate) fn draw(&self, set: &Typesetter, furniture: impl Fn(usize, Area) -> Vec<Shape>) -> Drawing {
+        let mut chapters = BTreeMap::new();
+        for (index, page) in self.cut.pages.iter().enumerate() {
+            for placed in page {
+                if let Some(breaks) = self.pieces[placed.piece].breaks {
+                    chapters.entry(breaks.chapter()).or_insert(index + 1);
+                }
+            }
         }
-    }
-
-    fn child(&mut self, node: Node) {
-        match self.open.last_mut() {
-            Some((_, children)) => children.push(node),
-            None => self.drawing.root.push(node),
+        let (width, height) = self.grid.page;
+        let mut canvas = Canvas::new(set, width, height, chapters);
+        for (index, page) in self.cut.pages.iter().enumerate() {
+            canvas.new_page();
+            let mut y = self.grid.first(index);
+            for placed in page {
+                let piece = &self.pieces[placed.piece];
+                let piece = piece.again.as_deref().filter(|_| placed.again).unwrap_or(piece);
+                canvas.within(&piece.within);
+                let (x, width, height) = (self.grid.left, self.grid.width, placed.height);
+                (piece.draw)(&mut canvas, Area { x, y, width, height });
+                y += height;
+            }
         }
-    }
-
-    /// Everything that `inside` marks becomes part of a group of this role.
-    pub(crate) fn group(&mut self, role: Role, inside: impl FnOnce(&mut Self)) {
-        self.open.push((role, Vec::new()));
-        inside(self);
-        if let Some((role, children)) = self.open.pop()
-            && !children.is_empty()
-        {
-            self.child(Node::Group(role, children));
-        }
-    }
-
-    /// A place to jump to, here.
-    pub(crate) fn bookmark(&mut self, title: &str) {
-        let page = self.drawing.pages.len() - 1;
-        self.drawing.bookmarks.push(Bookmark { title: title.to_owned(), page, y: self.y });
-    }
-
-    /// The drawing, with what `furniture` makes for each page from its index and their number.
-    pub(crate) fn finish(
-        mut self,
-        furniture: impl Fn(&Typesetter, usize, usize, f64, f64) -> Vec<Shape>,
-    ) -> Drawing {
-        let pages = self.drawing.pages.len();
-        let (width, height) = (self.drawing.width, self.drawing.height);
-        for (index, page) in self.drawing.pages.iter_mut().enumerate() {
-            let shapes = furniture(self.set, index, pages, width, height);
-            page.marks.push(Mark { leaf: None, shapes });
-        }
-        self.drawing
+        canvas.finish(furniture)
     }
 }

@@ -1,231 +1,243 @@
-//! Tables: heads repeated on every page, figures lined up at the decimal point, long cells wrapped.
+//! Tables: heads repeated on the next page, figures lined up at the decimal mark, long cells wrapped.
 
-mod measure;
 mod paint;
+mod widths;
 
-use super::Flow;
-use crate::draw::{Ink, Pen, Role, Shape};
-use crate::text::Face;
-use assess::Verdict;
-use measure::{Measured, MeasuredRow, measure};
-use std::ops::Range;
+use super::Canvas;
+use super::piece::{Area, Height, Stretch};
+use super::stack::{LEAD, Stack, TEXT};
+use crate::draw::{Pen, Role, Shape};
+use crate::text::{Face, wrap};
+use assess::view::ObligationState;
+use std::rc::Rc;
+use widths::{Measured, measure};
 
 /// How a column lines up.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub(crate) enum Align {
     Left,
     Right,
-    /// At the decimal point.
+    /// At the decimal mark.
     Point,
 }
 
 /// How wide a column is.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub(crate) enum Width {
-    /// As wide as what is in it, up to this many points.
-    Fit(f64),
-    /// This share of what the others leave.
-    Share(f64),
+    /// As wide as what is in it, wrapped only where nothing else fits.
+    Fit,
+    /// What the others leave.
+    Share,
+    /// So many points.
+    Points(f64),
 }
 
 /// A column.
 #[derive(Clone, Debug)]
 pub(crate) struct Column {
-    /// Its head; lines are parted by `\n`.
-    pub head: &'static str,
-    pub align: Align,
-    pub width: Width,
+    pub(super) head: String,
+    pub(super) align: Align,
+    pub(super) width: Width,
 }
 
 impl Column {
-    pub(crate) const fn text(head: &'static str, most: f64) -> Self {
-        Self { head, align: Align::Left, width: Width::Fit(most) }
+    pub(crate) fn text(head: impl Into<String>) -> Self {
+        Self { head: head.into(), align: Align::Left, width: Width::Fit }
     }
 
-    pub(crate) const fn words(head: &'static str, share: f64) -> Self {
-        Self { head, align: Align::Left, width: Width::Share(share) }
+    pub(crate) fn words(head: impl Into<String>) -> Self {
+        Self { head: head.into(), align: Align::Left, width: Width::Share }
     }
 
-    pub(crate) const fn figures(head: &'static str) -> Self {
-        Self { head, align: Align::Point, width: Width::Fit(110.0) }
+    pub(crate) fn figures(head: impl Into<String>) -> Self {
+        Self { head: head.into(), align: Align::Point, width: Width::Fit }
     }
 
-    pub(crate) const fn count(head: &'static str) -> Self {
-        Self { head, align: Align::Right, width: Width::Fit(60.0) }
+    pub(crate) fn count(head: impl Into<String>) -> Self {
+        Self { head: head.into(), align: Align::Right, width: Width::Fit }
+    }
+
+    /// A column of marks alone.
+    pub(crate) fn marks() -> Self {
+        Self { head: String::new(), align: Align::Left, width: Width::Points(8.0) }
+    }
+
+    pub(crate) fn picture(head: impl Into<String>, width: f64) -> Self {
+        Self { head: head.into(), align: Align::Left, width: Width::Points(width) }
     }
 }
 
+/// A picture in a cell.
+pub(crate) type CellPicture<'a> = Rc<dyn Fn(Area) -> Vec<Shape> + 'a>;
+
 /// The content of a cell.
-#[derive(Clone, Debug)]
-pub(crate) enum Cell {
+#[derive(Clone)]
+pub(crate) enum Cell<'a> {
     Empty,
     Text(String),
     Strong(String),
-    /// A verdict: its shape and its word. Without one: what is said instead.
-    Verdict(Option<Verdict>),
+    /// A value and what follows it: `+0.35` and ` ± 0.04°`.
+    Value(String, String),
+    /// A mark; its size.
+    Mark(ObligationState, f64),
+    /// A mark with its word.
+    Word(ObligationState, String),
+    /// The page on which a chapter begins.
+    Page(&'static str),
+    /// A picture, and what it says.
+    Picture(CellPicture<'a>, String),
 }
 
-impl Cell {
+impl Cell<'_> {
     pub(crate) fn text(text: impl Into<String>) -> Self {
         Self::Text(text.into())
+    }
+
+    pub(crate) fn strong(text: impl Into<String>) -> Self {
+        Self::Strong(text.into())
     }
 
     pub(crate) fn maybe(text: Option<impl Into<String>>) -> Self {
         text.map_or(Self::Empty, |text| Self::Text(text.into()))
     }
-}
 
-/// A row, with remarks below it that stretch over its columns.
-#[derive(Clone, Debug, Default)]
-pub(crate) struct Row {
-    pub cells: Vec<Cell>,
-    pub notes: Vec<String>,
-}
-
-impl Row {
-    pub(crate) const fn new(cells: Vec<Cell>) -> Self {
-        Self { cells, notes: Vec::new() }
-    }
-
-    pub(crate) fn noted(mut self, note: Option<impl Into<String>>) -> Self {
-        self.notes.extend(note.map(Into::into));
-        self
+    /// `+0.35 ±0.04°`, the value strong.
+    pub(crate) fn value(shown: &str) -> Self {
+        match shown.split_once(" ±") {
+            Some((value, rest)) => Self::Value(value.to_owned(), format!(" ± {rest}")),
+            None => Self::Strong(shown.to_owned()),
+        }
     }
 }
+
+/// A row.
+pub(crate) type Row<'a> = Vec<Cell<'a>>;
 
 /// A table.
-#[derive(Clone, Debug)]
-pub(crate) struct Table {
+pub(crate) struct Table<'a> {
     /// Repeated with the heads on the next page, as what goes on there.
-    pub name: &'static str,
+    pub name: String,
     pub columns: Vec<Column>,
-    pub rows: Vec<Row>,
-    pub size: f64,
+    pub rows: Vec<Row<'a>>,
 }
 
-impl Table {
-    /// Without the empty columns.
-    pub(crate) fn without_empty_columns(mut self) -> Self {
-        let filled: Vec<bool> = (0..self.columns.len())
-            .map(|i| self.rows.iter().any(|row| !matches!(row.cells.get(i), None | Some(Cell::Empty))))
+/// Lines of a row that stay together; a longer row goes on in pieces of so many.
+const LINES: usize = 24;
+
+/// Puts a table on a stack.
+pub(super) fn table<'a>(stack: &mut Stack<'a>, table: Table<'a>) {
+    let Table { name, columns, rows } = table;
+    let measured = Rc::new(measure(stack.set, &columns, &rows, stack.width));
+    let (whole, head, body) =
+        (stack.group(Role::Table), stack.group(Role::TableHead), stack.group(Role::TableBody));
+    if columns.iter().any(|c| !c.head.is_empty()) {
+        let within = stack.inside(&[whole.clone(), head]);
+        let height = measured.head_height();
+        let draw = paint::head(&measured);
+        let piece = stack.push(Height::Fixed(height), Stretch::No, draw);
+        (piece.within, piece.keep) = (within, true);
+    }
+    let again = stack.again(format!("{name}, continued"), &measured);
+    let within = stack.inside(&[whole, body]);
+    for row in rows {
+        let cells: Vec<paint::Broken<'a>> = row
+            .into_iter()
+            .zip(&measured.columns)
+            .map(|(cell, column)| broken(stack, cell, column))
             .collect();
-        let mut keep = filled.iter();
-        self.columns.retain(|_| keep.next() == Some(&true));
-        for row in &mut self.rows {
-            let mut keep = filled.iter();
-            row.cells.retain(|_| keep.next() == Some(&true));
+        let lines = cells.iter().map(|c| c.lines.len()).max().unwrap_or(1).max(1);
+        let cells = Rc::new(cells);
+        for from in (0..lines).step_by(LINES) {
+            let to = lines.min(from + LINES);
+            #[expect(clippy::cast_precision_loss, reason = "lines of a row")]
+            let more = (to - from - 1) as f64 * LEAD;
+            let draw = paint::row(&measured, &cells, from..to, more, to == lines);
+            let piece = stack.push(Height::Row(more), Stretch::No, draw);
+            piece.within = Rc::clone(&within);
+            piece.again = Some(Rc::clone(&again));
         }
-        self
     }
 }
 
-/// Space between the lines of a row and its rules.
-const PAD: f64 = 2.1;
-/// A table no higher than this is not broken.
-const WHOLE: f64 = 150.0;
-
-impl Flow<'_> {
-    /// How high a table would be on one page.
-    pub(crate) fn table_height(&self, table: &Table) -> f64 {
-        measure(self.set, table, self.width()).height()
-    }
-
-    /// How much of a table must be on one page with its heading.
-    pub(crate) fn table_keep(&self, table: &Table) -> f64 {
-        measure(self.set, table, self.width()).keep()
-    }
-
-    /// A table over the whole width.
-    pub(crate) fn table(&mut self, table: &Table) {
-        let measured = measure(self.set, table, self.width());
-        self.need(measured.keep());
-        self.group(Role::Table, |flow| {
-            flow.group(Role::TableHead, |flow| flow.table_head(&measured, true));
-            flow.group(Role::TableBody, |flow| flow.table_rows(table, &measured));
-        });
-        let (left, right) = (self.left(), self.left() + self.width());
-        self.furnish(vec![Shape::line(left, self.y, right, self.y, Pen::new(Ink::Slate, 0.8))]);
-        self.y += 8.0;
-    }
-
-    fn table_head(&mut self, measured: &Measured, said: bool) {
-        let (left, right, top) = (self.left(), self.left() + self.width(), self.y);
-        self.furnish(vec![Shape::line(left, top, right, top, Pen::new(Ink::Slate, 0.8))]);
-        let cells = paint::head(self.set, measured, left, top + PAD);
-        if said {
-            self.group(Role::Row, |flow| {
-                for shapes in cells {
-                    flow.group(Role::HeadCell, |flow| flow.mark(shapes));
-                }
-            });
-        } else {
-            self.furnish(cells.into_iter().flatten().collect());
+/// A cell with its lines known.
+fn broken<'a>(stack: &Stack<'a>, cell: Cell<'a>, column: &widths::Place) -> paint::Broken<'a> {
+    let (face, text, indent) = match &cell {
+        Cell::Text(text) => (Face::Medium, text.as_str(), 0.0),
+        Cell::Strong(text) => (Face::SemiBold, text.as_str(), 0.0),
+        Cell::Word(_, word) => (Face::Medium, word.as_str(), paint::INDENT),
+        Cell::Empty | Cell::Value(..) | Cell::Mark(..) | Cell::Page(_) | Cell::Picture(..) => {
+            (Face::Medium, "", 0.0)
         }
-        self.y = top + measured.head_height() + 2.0 * PAD;
-        self.furnish(vec![Shape::line(left, self.y, right, self.y, Pen::new(Ink::Slate, 0.5))]);
-    }
+    };
+    let text = stack.set.visible(text);
+    let lines = if text.is_empty() {
+        Vec::new()
+    } else if column.fits(stack.set, face, &text, indent) {
+        vec![text.into_owned()]
+    } else {
+        wrap(stack.set, face, TEXT, &text, column.width - indent)
+    };
+    paint::Broken { cell, face, lines }
+}
 
-    fn table_goes_on(&mut self, table: &Table, measured: &Measured) {
-        self.new_page();
-        let text = format!("{}, continued", table.name);
-        let shape = Shape::text(self.left(), self.y + 7.5, 7.5, Face::Book, text);
-        self.furnish(vec![shape.inked(Ink::Slate)]);
-        self.y += 13.0;
-        self.table_head(measured, false);
-    }
-
-    fn table_rows(&mut self, table: &Table, measured: &Measured) {
-        let leading = measured.leading();
-        for (index, row) in measured.rows.iter().enumerate() {
-            let whole = row.height(leading) + 2.0 * PAD;
-            let fits_a_page = whole < self.page_room() - measured.head_height() - 30.0;
-            if self.room() < whole && (fits_a_page || self.room() < 5.0 * leading) {
-                self.table_goes_on(table, measured);
-            } else if index > 0 {
-                let (left, right) = (self.left(), self.left() + self.width());
-                self.furnish(vec![Shape::line(left, self.y, right, self.y, Pen::new(Ink::Pale, 0.4))]);
-            }
-            // A row taller than what is left of the page goes on in the next one, line by line.
-            let mut from = 0;
-            while from < row.lines() {
-                let room = ((self.room() - 2.0 * PAD) / leading).floor().max(1.0);
-                #[expect(
-                    clippy::cast_possible_truncation,
-                    clippy::cast_sign_loss,
-                    reason = "at least 1, at most a page"
-                )]
-                let to = row.lines().min(from + room as usize);
-                self.row_lines(measured, row, from..to);
-                from = to;
-                if from < row.lines() {
-                    self.table_goes_on(table, measured);
-                }
-            }
-        }
-    }
-
-    fn row_lines(&mut self, measured: &Measured, row: &MeasuredRow, lines: Range<usize>) {
-        let (left, top, leading) = (self.left(), self.y + PAD, measured.leading());
-        let place = |line: usize| {
-            #[expect(clippy::cast_precision_loss, reason = "lines on a page")]
-            let down = (line - lines.start) as f64;
-            top + down * leading + measured.size * 0.95
+impl<'a> Stack<'a> {
+    /// What is repeated where a table goes on: a line that says so, and the heads.
+    fn again(&self, words: String, measured: &Rc<Measured>) -> Rc<super::Piece<'a>> {
+        let words = super::stack::fitted(self.set, 8.0, &words, self.width);
+        let head = paint::head(measured);
+        let tall = measured.head_height();
+        let draw = move |canvas: &mut Canvas<'_>, area: Area| {
+            let base = area.y + 9.0;
+            canvas.furnish(vec![
+                Shape::text(area.x, base, 8.0, Face::Medium, words.as_str()),
+                Shape::line(area.x, base + 4.0, area.right(), base + 4.0, Pen::HEADING),
+            ]);
+            head(canvas, Area { y: area.bottom() - tall, height: tall, ..area });
         };
-        self.group(Role::Row, |flow| {
-            for (column, cell) in measured.columns.iter().zip(&row.cells) {
-                let shapes = paint::cell(flow.set, measured.size, column, cell, left, &lines, place);
-                if lines.start == 0 || !shapes.is_empty() {
-                    flow.group(Role::Cell(1), |flow| flow.mark(shapes));
-                }
+        Rc::new(super::Piece {
+            height: Height::Fixed(14.0 + tall),
+            stretch: Stretch::No,
+            keep: true,
+            within: self.inside(&[]),
+            again: None,
+            breaks: None,
+            draw: Rc::new(draw),
+        })
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::Paper;
+    use crate::flow::{Grid, lay_out};
+    use crate::text::Typesetter;
+
+    /// Figures of any length, with and without decimals, with their ± and alone.
+    #[test]
+    fn decimal_marks_stand_under_one_another() {
+        let set = Typesetter::new().unwrap();
+        let mut stack = Stack::new(&set, 400.0);
+        let shown = ["-0.004 ±0.020°", "+11.71 ±0.1°", "0.0 ±1.1 mm", "1111.7 ±0.3"];
+        let rows =
+            shown.iter().map(|s| vec![Cell::value(s), Cell::text(s.split(' ').next().unwrap())]).collect();
+        let columns = vec![Column::figures("value"), Column::figures("alone")];
+        stack.table(Table { name: String::new(), columns, rows });
+        let drawing = lay_out(stack.into_pieces(), Grid::of(Paper::A4)).draw(&set, |_, _| Vec::new());
+        let mut marks: [Vec<f64>; 2] = [Vec::new(), Vec::new()];
+        for shape in drawing.pages.iter().flat_map(|p| &p.marks).flat_map(|m| &m.shapes) {
+            if let Shape::Text(text) = shape
+                && let Some((front, _)) = text.text.split_once('.')
+                && !text.text.contains('±')
+            {
+                let place = text.x + set.width_in_cells(text.face, text.size, front);
+                marks[usize::from(text.face == Face::Medium)].push(place);
             }
-        });
-        let notes = paint::notes(measured, row, left, &lines, place);
-        if !notes.is_empty() {
-            let span = u32::try_from(measured.columns.len()).unwrap_or(1);
-            self.group(Role::Row, |flow| flow.group(Role::Cell(span), |flow| flow.mark(notes)));
         }
-        #[expect(clippy::cast_precision_loss, reason = "lines on a page")]
-        let height = lines.len() as f64 * leading;
-        self.y = top + height + PAD;
+        for column in marks {
+            assert_eq!(column.len(), shown.len());
+            let (least, most) = column.iter().fold((f64::MAX, 0.0_f64), |(l, m), p| (l.min(*p), m.max(*p)));
+            assert!(most - least < 0.2, "{column:?}");
+        }
     }
 }

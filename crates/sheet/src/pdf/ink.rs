@@ -1,16 +1,15 @@
 //! Inks as paints.
 
 use crate::draw::{Ink, Pen};
-use crate::svg::light;
-use krilla::color::rgb;
+use krilla::color::luma;
 use krilla::num::NormalizedF32;
 use krilla::paint::{Fill, FillRule, LineCap, LineJoin, Stroke, StrokeDash};
 
-fn colour(ink: Ink) -> rgb::Color {
-    let hex = light(ink);
-    let part =
-        |from: usize| hex.get(from..from + 2).and_then(|two| u8::from_str_radix(two, 16).ok()).unwrap_or(0);
-    rgb::Color::new(part(1), part(3), part(5))
+fn colour(ink: Ink) -> luma::Color {
+    luma::Color::new(match ink {
+        Ink::Black => 0,
+        Ink::White => 255,
+    })
 }
 
 pub(super) fn fill(ink: Ink) -> Fill {

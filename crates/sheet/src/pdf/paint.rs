@@ -4,26 +4,26 @@ use super::ink::{fill, stroke};
 use crate::SheetError;
 use crate::draw::{Anchor, Shape, Text};
 use crate::text::{Face, Typesetter};
-use krilla::geom::{Path, PathBuilder, Point, Transform};
+use krilla::geom::{Path, PathBuilder, Point};
 use krilla::surface::Surface;
 use krilla::text::{Font, GlyphId, KrillaGlyph};
 
-/// The two fonts as the writer knows them.
-pub(super) struct Fonts {
-    book: Font,
-    bold: Font,
-}
+/// The fonts as the writer knows them.
+pub(super) struct Fonts([Font; 3]);
 
 impl Fonts {
     pub(super) fn new() -> Result<Self, SheetError> {
         let font = |face: Face| Font::new(face.bytes().into(), 0).ok_or(SheetError::Font);
-        Ok(Self { book: font(Face::Book)?, bold: font(Face::Bold)? })
+        let [medium, bold, rest] = Face::ALL.map(font);
+        Ok(Self([medium?, bold?, rest?]))
     }
 
     fn of(&self, face: Face) -> Font {
+        let [medium, bold, rest] = &self.0;
         match face {
-            Face::Book => self.book.clone(),
-            Face::Bold => self.bold.clone(),
+            Face::Medium => medium.clone(),
+            Face::SemiBold => bold.clone(),
+            Face::Rest => rest.clone(),
         }
     }
 }
@@ -105,7 +105,7 @@ fn circle(x: f64, y: f64, r: f64) -> Option<Path> {
 }
 
 fn draw_text(surface: &mut Surface<'_>, fonts: &Fonts, set: &Typesetter, text: &Text) {
-    let shaped = set.shape(text.face, &text.text);
+    let shaped = set.shape(text.face, text.cells, &text.text);
     let width = shaped.width_em * text.size;
     let back = match text.anchor {
         Anchor::Start => 0.0,
@@ -114,22 +114,15 @@ fn draw_text(surface: &mut Surface<'_>, fonts: &Fonts, set: &Typesetter, text: &
     };
     surface.set_fill(Some(fill(text.ink)));
     surface.set_stroke(None);
-    let (x, y) = (short(text.x), short(text.y));
-    if text.upward {
-        surface.push_transform(&Transform::from_row(0.0, -1.0, 1.0, 0.0, x, y));
-    }
-    let (mut at, base) = if text.upward { (-back, 0.0) } else { (text.x - back, y) };
+    let mut at = text.x - back;
     for segment in &shaped.segments {
         let glyphs: Vec<KrillaGlyph> = segment
             .glyphs
             .iter()
             .map(|g| KrillaGlyph::new(GlyphId::new(g.id), g.advance, g.x, g.y, 0.0, g.bytes.clone(), None))
             .collect();
-        let start = Point::from_xy(short(at), base);
+        let start = Point::from_xy(short(at), short(text.y));
         surface.draw_glyphs(start, &glyphs, fonts.of(segment.face), &segment.text, short(text.size), false);
         at += segment.width_em * text.size;
-    }
-    if text.upward {
-        surface.pop();
     }
 }

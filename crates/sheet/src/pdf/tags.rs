@@ -3,8 +3,8 @@
 use crate::draw::{Leaf, Node, Role};
 use krilla::surface::Surface;
 use krilla::tagging::{
-    Artifact, ArtifactType, ContentTag, Identifier, ListNumbering, Node as TagNode, SpanTag,
-    TableHeaderScope, Tag, TagGroup, TagKind, TagTree,
+    Artifact, ArtifactType, ContentTag, Identifier, Node as TagNode, SpanTag, TableHeaderScope, Tag,
+    TagGroup, TagKind, TagTree,
 };
 use std::collections::BTreeMap;
 use std::num::{NonZeroU16, NonZeroU32};
@@ -18,10 +18,10 @@ impl Ids {
     }
 
     /// Opens a mark on the page.
-    pub(super) fn start(&mut self, leaf: Option<Leaf>, surface: &mut Surface<'_>) {
+    pub(super) fn start(&mut self, leaf: Option<Leaf>, said: Option<&str>, surface: &mut Surface<'_>) {
         match leaf {
             Some(leaf) => {
-                let id = surface.start_tagged(ContentTag::Span(SpanTag::empty()));
+                let id = surface.start_tagged(ContentTag::Span(SpanTag::empty().with_actual_text(said)));
                 self.0.insert(leaf, id);
             }
             None => {
@@ -45,11 +45,7 @@ impl Ids {
         match node {
             Node::Leaf(leaf) => self.0.remove(leaf).map(TagNode::Leaf),
             Node::Group(role, children) => {
-                let mut children: Vec<TagNode> =
-                    children.iter().filter_map(|child| self.node(child)).collect();
-                if *role == Role::ListItem {
-                    children = vec![TagNode::Group(TagGroup::with_children(Tag::LBody, children))];
-                }
+                let children: Vec<TagNode> = children.iter().filter_map(|child| self.node(child)).collect();
                 Some(TagNode::Group(TagGroup::with_children(kind(role), children)))
             }
         }
@@ -72,7 +68,5 @@ fn kind(role: &Role) -> TagKind {
             Tag::TD.with_col_span(NonZeroU32::new(*columns).filter(|n| n.get() > 1)).into()
         }
         Role::Figure(about) => Tag::Figure(Some(about.clone())).into(),
-        Role::List => Tag::L(ListNumbering::None).into(),
-        Role::ListItem => Tag::LI.into(),
     }
 }

@@ -1,63 +1,70 @@
-//! A shape for each verdict, so that print without colour loses nothing.
+//! The seven marks.
 
 use crate::draw::{Ink, Pen, Shape};
 use assess::Verdict;
+use assess::view::ObligationState as State;
 
-/// The shape of a verdict around a place: within a full disc, undecided a half-full disc, outside a square with a cross,
-/// doubtful a half-full triangle pointing down, cannot be judged a bar, stale an open diamond, missing an open square;
-/// without a tolerance an upright cross.
-pub(crate) fn verdict_mark(verdict: Option<Verdict>, x: f64, y: f64, r: f64) -> Vec<Shape> {
-    let pen = Pen::new(Ink::Black, r * 0.3);
-    let (black, white) = (Some(Ink::Black), Some(Ink::White));
+/// The state that a verdict is.
+pub(crate) const fn state_of(verdict: Verdict) -> State {
     match verdict {
-        Some(Verdict::Within) => vec![Shape::Circle { x, y, r, fill: black, pen: None }],
-        Some(Verdict::Undecided) => vec![
-            Shape::Circle { x, y, r: r * 0.92, fill: white, pen: Some(pen) },
-            Shape::area(half_disc(x, y, r * 0.92), Ink::Black),
-        ],
-        Some(Verdict::Outside) => {
-            let (s, c) = (r * 1.1, r * 0.62);
-            let cross = vec![[(x - c, y - c), (x + c, y + c)], [(x - c, y + c), (x + c, y - c)]];
-            vec![
-                Shape::rect(x - s, y - s, 2.0 * s, 2.0 * s, black, None),
-                Shape::Lines { ends: cross, pen: Pen::new(Ink::White, r * 0.36) },
-            ]
-        }
-        Some(Verdict::Doubtful) => {
-            let (w, h) = (r * 1.15, r);
-            let points = vec![(x - w, y - h), (x + w, y - h), (x, y + h)];
-            let left = vec![(x - w, y - h), (x, y - h), (x, y + h)];
-            vec![
-                Shape::Path { points, closed: true, fill: white, pen: Some(pen) },
-                Shape::area(left, Ink::Black),
-            ]
-        }
-        Some(Verdict::CannotJudge) => {
-            vec![Shape::rect(x - r * 1.1, y - r * 0.35, 2.2 * r, 0.7 * r, black, None)]
-        }
-        Some(Verdict::Stale) => {
-            let d = r * 1.25;
-            let points = vec![(x, y - d), (x + d, y), (x, y + d), (x - d, y)];
-            vec![Shape::Path { points, closed: true, fill: white, pen: Some(pen) }]
-        }
-        Some(Verdict::Missing) => {
-            let s = r * 0.92;
-            vec![Shape::rect(x - s, y - s, 2.0 * s, 2.0 * s, white, Some(pen))]
-        }
-        None => {
-            let ends = vec![[(x - r, y), (x + r, y)], [(x, y - r), (x, y + r)]];
-            vec![Shape::Lines { ends, pen: Pen::new(Ink::Black, r * 0.42) }]
-        }
+        Verdict::Within => State::Met,
+        Verdict::Missing => State::Missing,
+        Verdict::Stale => State::Stale,
+        Verdict::Undecided => State::Undecided,
+        Verdict::Doubtful => State::Doubtful,
+        Verdict::CannotJudge => State::CannotJudge,
+        Verdict::Outside => State::Outside,
     }
 }
 
-/// The left half of a disc as a polygon of 24 chords, by the rational parametrisation of the circle.
-fn half_disc(x: f64, y: f64, r: f64) -> Vec<(f64, f64)> {
-    (0..=24)
-        .map(|i| {
-            let t = f64::from(i) / 12.0 - 1.0;
-            let d = 1.0 + t * t;
-            (x - r * (1.0 - t * t) / d, y + r * 2.0 * t / d)
-        })
-        .collect()
+/// A mark of this size around a place: solid circle met; solid triangle up outside; diamond, left half filled, undecided;
+/// triangle down, left half filled, doubtful; ring with a stroke stale; hollow square missing; bar cannot be judged.
+pub(crate) fn mark(state: State, x: f64, y: f64, size: f64) -> Vec<Shape> {
+    let r = size / 2.0;
+    let pen = Pen::new((0.11 * size).max(0.8));
+    let inset = pen.width / 2.0;
+    let outline = |points: Vec<(f64, f64)>| Shape::Path {
+        points,
+        closed: true,
+        fill: Some(Ink::White),
+        pen: Some(pen),
+    };
+    match state {
+        State::Met => vec![Shape::Circle { x, y, r, fill: Some(Ink::Black), pen: None }],
+        State::Outside => {
+            vec![Shape::area(
+                vec![(x - r, y + r * 0.88), (x + r, y + r * 0.88), (x, y - r * 0.92)],
+                Ink::Black,
+            )]
+        }
+        State::Undecided => {
+            let d = r * 1.12 - inset;
+            vec![
+                outline(vec![(x, y - d), (x + d, y), (x, y + d), (x - d, y)]),
+                Shape::area(vec![(x, y - d), (x, y + d), (x - d, y)], Ink::Black),
+            ]
+        }
+        State::Doubtful => {
+            let (w, top, foot) = (r - inset * 0.6, y - r * 0.82 + inset, y + r * 0.96 - inset);
+            vec![
+                outline(vec![(x - w, top), (x + w, top), (x, foot)]),
+                Shape::area(vec![(x - w, top), (x, top), (x, foot)], Ink::Black),
+            ]
+        }
+        State::Stale => {
+            let ring = r - inset;
+            let s = ring * core::f64::consts::FRAC_1_SQRT_2;
+            vec![
+                Shape::Circle { x, y, r: ring, fill: Some(Ink::White), pen: Some(pen) },
+                Shape::line(x - s, y + s, x + s, y - s, pen),
+            ]
+        }
+        State::Missing => {
+            let s = r * 0.9 - inset;
+            vec![outline(vec![(x - s, y - s), (x + s, y - s), (x + s, y + s), (x - s, y + s)])]
+        }
+        State::CannotJudge => {
+            vec![Shape::rect(x - r, y - r * 0.25, 2.0 * r, r * 0.5, Some(Ink::Black), None)]
+        }
+    }
 }

@@ -1,30 +1,33 @@
-//! Plots along the span, drawn once for paper and screen.
+//! Pictures: dots by place with their 95 % bars against limits, strips, marks. Drawn once for paper and screen.
 
-mod axes;
-mod difference;
-mod legend;
+mod dots;
 mod marker;
 mod profile;
+mod scale;
+mod strip;
 mod style;
 
-pub(crate) use difference::difference;
-pub(crate) use marker::verdict_mark;
-pub(crate) use profile::{Frame, Picture, profile};
-pub(crate) use style::PAPER_TEXT;
+pub(crate) use dots::{Band, Dot, Dots, Ticks};
+pub(crate) use marker::{mark, state_of};
+pub(crate) use profile::{
+    Legend, Picture, difference, difference_picture, entries as twist_legend, legend, twist_dots,
+    words as profile_words,
+};
+pub(crate) use strip::strip;
 pub use style::PlotStyle;
 
 use crate::SheetError;
 use crate::text::Typesetter;
 use assess::Assessment;
 
-/// The twist profile as an SVG picture: readings with their uncertainty, fit, bands, tolerance, the stage before.
-/// Without a profile the picture says so.
+/// The twist profile as an SVG picture: stations with their 95 %, curve and band, what lies beyond the limits hatched, the
+/// stage before. Without a profile the picture says so.
 ///
 /// # Errors
 /// Only if the font that belongs to the program cannot be read.
 pub fn profile_svg(assessment: &Assessment, style: &PlotStyle) -> Result<String, SheetError> {
     let set = Typesetter::new()?;
-    let picture = profile(&set, assessment, &Frame::whole(style));
+    let picture = profile::profile(&set, assessment, style);
     let title = format!("Twist profile of {}", assessment.wing);
     Ok(crate::svg::picture(&set, style, &title, &picture))
 }

@@ -1,35 +1,14 @@
-//! The twist profile.
+//! The twist profile, and differences of two of them.
 
-mod about;
-mod key;
-mod layers;
-
-use super::axes::{Area, Scale};
-use super::legend::legend;
-use super::{PAPER_TEXT, PlotStyle};
-use crate::draw::{Anchor, Ink, Pen, Shape};
+use super::style::{PAPER_TEXT, PlotStyle};
+use super::{Band, Dot, Dots, Ticks, mark, state_of};
+use crate::draw::{Anchor, Ink, Pen, Shape, hatch};
+use crate::flow::Area;
 use crate::text::{Face, Typesetter};
-use assess::Assessment;
-use assess::view::{StationView, Twist};
-
-/// Where a plot goes and how large its text is.
-#[derive(Clone, Copy, Debug)]
-pub(crate) struct Frame {
-    pub x: f64,
-    pub y: f64,
-    pub width: f64,
-    pub height: f64,
-    pub text: f64,
-}
-
-impl Frame {
-    /// The whole of a picture, in its own measure: it is enlarged when it is written.
-    pub(crate) const fn whole(style: &PlotStyle) -> Self {
-        let pad = PAPER_TEXT * 0.8;
-        let (width, height) = (style.width_pt / style.scale(), style.height_pt / style.scale());
-        Self { x: pad, y: pad, width: width - 2.0 * pad, height: height - 2.0 * pad, text: PAPER_TEXT }
-    }
-}
+use assess::view::{Comparison, ObligationState, PreviousTwist, StationView, Twist};
+use assess::{Assessment, Verdict};
+use quantity::shown::{K95, fixed};
+use record::plan::Side;
 
 /// A plot: its shapes, and in words what they show.
 pub(crate) struct Picture {
@@ -37,110 +16,213 @@ pub(crate) struct Picture {
     pub about: String,
 }
 
-/// A reading as plotted.
-struct Reading<'a> {
-    station: &'a StationView,
-    /// Twist error by its own readings, in degrees.
-    value: f64,
-    /// Ends of its 95 % interval.
-    ends: [f64; 2],
-}
-
-/// The twist profile: each station by its own readings with its verdict, behind it the curve with its band, what lies outside
-/// the tolerance hatched, and the stage before.
-pub(crate) fn profile(set: &Typesetter, assessment: &Assessment, frame: &Frame) -> Picture {
-    match &assessment.twist {
-        Some(twist) => drawn(set, assessment, twist, frame),
-        None => none(frame),
+/// The stations with the curve and the stage before.
+pub(crate) fn twist_dots(
+    a: &Assessment,
+    twist: &Twist,
+    previous: Option<&PreviousTwist>,
+    ticks: Ticks,
+) -> Dots {
+    let mut before = previous.iter().flat_map(|p| &p.stations).peekable();
+    let dot = |s: &StationView| {
+        while before.next_if(|b| b.span_mm < s.span_mm).is_some() {}
+        let was = before.next_if(|b| (b.span_mm - s.span_mm).abs() < 1e-9);
+        let value = s.twist_error_deg.filter(|v| v.is_finite());
+        Dot {
+            x: s.span_mm,
+            name: s.name.clone(),
+            value,
+            ends: s.lower95_deg.zip(s.upper95_deg).map(|(low, high)| [low, high]),
+            before: was.map(|b| b.twist_error_deg),
+            state: match (value, s.verdict) {
+                (_, Some(verdict)) => Some(state_of(verdict)),
+                (Some(_), None) => None,
+                (None, None) => Some(ObligationState::Missing),
+            },
+            ringed: s.stands_out,
+            ..Dot::default()
+        }
+    };
+    Dots {
+        dots: twist.stations.iter().map(dot).collect(),
+        limits: [twist.lower_deg, twist.upper_deg],
+        band: twist
+            .band
+            .iter()
+            .filter(|b| b.fit_deg.is_finite() && b.simultaneous_deg.is_finite())
+            .map(|b| Band { x: b.span_mm, value: b.fit_deg, half: b.simultaneous_deg })
+            .collect(),
+        ticks,
+        signed: true,
+        reversed: a.side == Side::Left,
+        reach: vec![twist.root_mm, twist.tip_mm],
+        ..Dots::default()
     }
 }
 
-fn none(frame: &Frame) -> Picture {
-    let about = "No twist profile: fewer than two stations have a usable reading.".to_owned();
-    let Frame { x, y, width, height, text } = *frame;
-    let middle = Shape::text(x + width / 2.0, y + height / 2.0, text * 1.2, Face::Book, about.as_str());
-    let shapes = vec![
-        Shape::rect(x, y, width, height, None, Some(Pen::dashed(Ink::Grey, 0.8, 3.0, 3.0))),
-        middle.inked(Ink::Slate).anchored(Anchor::Middle),
-    ];
-    Picture { shapes, about }
+/// What a sample in a legend is.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(crate) enum Legend {
+    Station(ObligationState),
+    Before,
+    Curve,
+    Band,
+    Beyond,
+    Ring,
 }
 
-fn readings<'a>(twist: &'a Twist) -> Vec<Reading<'a>> {
-    let reading = |station: &'a StationView| {
-        let StationView { twist_error_deg, lower95_deg, upper95_deg, .. } = station;
-        let (value, ends) = ((*twist_error_deg)?, [(*lower95_deg)?, (*upper95_deg)?]);
-        (value.is_finite() && ends.iter().all(|e| e.is_finite())).then_some(Reading { station, value, ends })
-    };
-    twist.stations.iter().filter_map(reading).collect()
+/// Samples with their words in one line, as far as they fit.
+pub(crate) fn legend(set: &Typesetter, area: Area, entries: &[(Legend, String)]) -> Vec<Shape> {
+    let (mut x, y) = (area.x + 2.0, area.y + 5.0);
+    let mut shapes = Vec::new();
+    for (sample, words) in entries {
+        let words = set.visible(words);
+        let (wide, text) =
+            (if *sample == Legend::Before { 8.0 } else { 18.0 }, set.width(Face::Medium, 8.0, &words));
+        if x + wide + 4.0 + text > area.right() + 0.5 {
+            break;
+        }
+        let middle = x + wide / 2.0;
+        match sample {
+            Legend::Station(state) => {
+                shapes.push(Shape::line(middle, y - 5.0, middle, y + 5.0, Pen::new(0.8)));
+                shapes.extend(mark(*state, middle, y, 7.0));
+            }
+            Legend::Before => {
+                let pen = Some(Pen::new(0.7));
+                shapes.push(Shape::Circle { x: middle, y, r: 2.1, fill: Some(Ink::White), pen });
+            }
+            Legend::Curve => shapes.push(Shape::line(x, y, x + wide, y, Pen::new(1.1))),
+            Legend::Band => shapes.push(Shape::line(x, y, x + wide, y, Pen::dashed(0.45, 3.0, 1.6))),
+            Legend::Beyond => {
+                let around = [(x, y - 4.0), (x + wide, y - 4.0), (x + wide, y + 4.0), (x, y + 4.0)];
+                shapes.push(Shape::Lines { ends: hatch(&around, 4.6), pen: Pen::HATCH });
+                shapes.push(Shape::rect(x, y - 4.0, wide, 8.0, None, Some(Pen::ROW)));
+            }
+            Legend::Ring => {
+                let pen = Some(Pen::new(0.9));
+                shapes.push(Shape::Circle { x: middle, y, r: 4.6, fill: None, pen });
+            }
+        }
+        shapes.push(Shape::text(x + wide + 4.0, y + 2.8, 8.0, Face::Medium, words.as_ref()));
+        x += wide + 4.0 + text + 14.0;
+    }
+    shapes
 }
 
-fn drawn(set: &Typesetter, assessment: &Assessment, twist: &Twist, frame: &Frame) -> Picture {
-    let Frame { x, y, width, height, text: size } = *frame;
-    let readings = readings(twist);
-    let previous = assessment.previous.as_ref();
-
-    let (key, key_height) = legend(set, &key::entries(set, twist, previous), (x, 0.0), width, size);
-    let area = Area {
-        left: x + size * 5.4,
-        right: x + width - size * 3.4,
-        top: y + size * 0.5,
-        bottom: y + height - key_height - size * 3.6,
-    };
-    let spans = span_scale(twist).onto(area.left + size, area.right - size);
-    let values = value_scale(twist, &readings, assessment).onto(area.bottom, area.top);
-
-    let mut shapes = layers::band(twist, spans, values);
-    shapes.extend(area.value_axis(values, size));
-    shapes.extend(layers::forbidden(twist, area, values));
+/// The legend of the twist plot: only what is in it.
+pub(crate) fn entries(twist: &Twist, previous: Option<&PreviousTwist>) -> Vec<(Legend, String)> {
+    let mut out = Vec::new();
+    for verdict in Verdict::WORST_FIRST.into_iter().rev() {
+        if twist.stations.iter().any(|s| s.verdict == Some(verdict)) {
+            let words = if out.is_empty() { "by its own readings, " } else { "" };
+            out.push((Legend::Station(state_of(verdict)), format!("{words}{}", verdict.word())));
+        }
+    }
+    if twist.stations.iter().any(|s| s.stands_out) {
+        out.push((Legend::Ring, "stands out".to_owned()));
+    }
     if let Some(previous) = previous {
-        shapes.extend(layers::previous(previous, spans, values, size));
+        out.push((Legend::Before, format!("stage before: {}", previous.stage)));
     }
-    shapes.extend(layers::fit(twist, spans, values));
-    shapes.push(area.frame());
-    shapes.extend(layers::readings(&readings, spans, values, size));
-    shapes.extend(layers::absent(twist, area, spans, size));
-    shapes.extend(layers::washout(twist, area, values, size));
-    let names: Vec<(f64, String)> =
-        twist.stations.iter().map(|s| (s.span_mm, set.visible(&s.name).into_owned())).collect();
-    shapes.extend(area.span_axis(set, spans, &names, size));
-    shapes.push(area.value_title(
-        set,
-        x + size,
-        ("twist error, degrees, nose up positive", "twist error, °"),
-        size,
-    ));
-    shapes.extend(key.into_iter().map(|shape| lowered(shape, y + height - key_height)));
-    Picture { shapes, about: about::words(twist, previous) }
+    if !twist.band.is_empty() {
+        out.push((Legend::Curve, "curve, shape only".to_owned()));
+        out.push((Legend::Band, "its 95 % band".to_owned()));
+    }
+    if twist.lower_deg.or(twist.upper_deg).is_some() {
+        out.push((Legend::Beyond, "beyond the limit".to_owned()));
+    }
+    out
 }
 
-fn span_scale(twist: &Twist) -> Scale {
-    let stations = twist.stations.iter().map(|s| s.span_mm);
-    Scale::over(stations.chain([twist.root_mm, twist.tip_mm]), 0.0, 1.0)
+/// The area of a picture for the screen, and that of its legend.
+fn areas(style: &PlotStyle) -> [Area; 2] {
+    let pad = PAPER_TEXT * 0.8;
+    let (width, height) =
+        (style.width_pt / style.scale() - 2.0 * pad, style.height_pt / style.scale() - 2.0 * pad);
+    let below = 14.0_f64.min(height / 3.0);
+    let plot = Area { x: pad, y: pad, width, height: height - below };
+    [plot, Area { x: pad, y: plot.bottom() + 2.0, width, height: below }]
 }
 
-fn value_scale(twist: &Twist, readings: &[Reading<'_>], assessment: &Assessment) -> Scale {
-    let mut all = vec![0.0];
-    all.extend(twist.lower_deg.into_iter().chain(twist.upper_deg));
-    for place in &twist.band {
-        all.extend([place.fit_deg - place.simultaneous_deg, place.fit_deg + place.simultaneous_deg]);
-    }
-    all.extend(readings.iter().flat_map(|r| r.ends));
-    if let Some(previous) = &assessment.previous {
-        all.extend(previous.stations.iter().map(|s| s.twist_error_deg));
-    }
-    if let Some(tip) = twist.washout_error.judged() {
-        all.extend(tip.lower.into_iter().chain(tip.upper).chain([tip.value]));
-    }
-    Scale::over(all, 0.08, 0.02)
+/// The twist profile for the screen.
+pub(crate) fn profile(set: &Typesetter, a: &Assessment, style: &PlotStyle) -> Picture {
+    let [plot, below] = areas(style);
+    let Some(twist) = &a.twist else {
+        let about = "No twist profile: fewer than two stations have a usable reading.".to_owned();
+        let (x, y) = (plot.x + plot.width / 2.0, plot.y + plot.height / 2.0);
+        let words = Shape::text(x, y, 9.0, Face::Medium, about.as_str()).anchored(Anchor::Middle);
+        let frame = Shape::rect(plot.x, plot.y, plot.width, plot.height, None, Some(Pen::ROW));
+        return Picture { shapes: vec![frame, words], about };
+    };
+    let previous = a.previous.as_ref();
+    let mut shapes = twist_dots(a, twist, previous, Ticks::Round).draw(set, plot);
+    shapes.extend(legend(set, below, &entries(twist, previous)));
+    Picture { shapes, about: words(twist) }
 }
 
-pub(super) fn lowered(mut shape: Shape, by: f64) -> Shape {
-    match &mut shape {
-        Shape::Text(text) => text.y += by,
-        Shape::Path { points, .. } => points.iter_mut().for_each(|(_, y)| *y += by),
-        Shape::Circle { y, .. } => *y += by,
-        Shape::Lines { ends, .. } => ends.iter_mut().flatten().for_each(|(_, y)| *y += by),
+/// The profile in words, for people who cannot see it.
+pub(crate) fn words(twist: &Twist) -> String {
+    let errors = || twist.stations.iter().filter_map(|s| s.twist_error_deg).filter(|v| v.is_finite());
+    let least = errors().fold(f64::INFINITY, f64::min);
+    let most = errors().fold(f64::NEG_INFINITY, f64::max);
+    let mut out = format!("Twist error along the span at {} stations", twist.stations.len());
+    if least <= most {
+        out.push_str(&format!("; it goes from {}° to {}°", fixed(least, 3), fixed(most, 3)));
     }
-    shape
+    if let Some(washout) = twist.washout_error.judged() {
+        out.push_str(&format!("; washout error {}", washout.shown()));
+    }
+    for verdict in Verdict::WORST_FIRST {
+        let count = twist.stations.iter().filter(|s| s.verdict == Some(verdict)).count();
+        if count > 0 {
+            out.push_str(&format!("; {count} {}", verdict.word()));
+        }
+    }
+    out.push('.');
+    out
+}
+
+/// Differences along the span: marks where they are more than measurement, small dots where not.
+pub(crate) fn difference(comparison: &Comparison) -> (Dots, String) {
+    let dot = |row: &assess::view::ComparisonRow| {
+        let x = row.span_mm.filter(|v| v.is_finite())?;
+        let value = row.difference.value;
+        let half = if row.difference.u.is_finite() { K95 * row.difference.u } else { 0.0 };
+        Some(Dot {
+            x,
+            name: row.name.clone(),
+            value: value.is_finite().then_some(value),
+            ends: Some([value - half, value + half]),
+            state: row.real.then_some(ObligationState::Outside),
+            ..Dot::default()
+        })
+    };
+    let dots: Vec<Dot> = comparison.stations.iter().filter_map(dot).collect();
+    let first = comparison.stations.first().map(|r| [r.difference.lower, r.difference.upper]);
+    let real = comparison.stations.iter().filter(|r| r.real).count();
+    let about = format!(
+        "Differences at {} stations between {} and {}; {real} are more than measurement.",
+        dots.len(),
+        comparison.first,
+        comparison.second
+    );
+    let dots = Dots {
+        dots,
+        limits: first.unwrap_or_default(),
+        ticks: Ticks::Round,
+        signed: true,
+        ..Dots::default()
+    };
+    (dots, about)
+}
+
+/// Differences for the screen.
+pub(crate) fn difference_picture(set: &Typesetter, comparison: &Comparison, style: &PlotStyle) -> Picture {
+    let [plot, below] = areas(style);
+    let (dots, about) = difference(comparison);
+    let mut shapes = dots.draw(set, plot);
+    let words = "more than measurement".to_owned();
+    shapes.extend(legend(set, below, &[(Legend::Station(ObligationState::Outside), words)]));
+    Picture { shapes, about }
 }

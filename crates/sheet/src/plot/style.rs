@@ -9,7 +9,7 @@ pub struct PlotStyle {
     pub height_pt: f64,
     /// Size of the text.
     pub text_pt: f64,
-    /// Light lines on a dark ground.
+    /// White on black.
     pub dark: bool,
 }
 
@@ -19,12 +19,12 @@ impl Default for PlotStyle {
     }
 }
 
+/// Size of the text of a plot on paper.
+pub(super) const PAPER_TEXT: f64 = 7.5;
+
 impl PlotStyle {
     /// How much larger than on paper everything is drawn.
     pub(crate) const fn scale(&self) -> f64 {
         self.text_pt.max(1.0) / PAPER_TEXT
     }
 }
-
-/// Size of the text of a plot on paper.
-pub(crate) const PAPER_TEXT: f64 = 7.5;

@@ -14,57 +14,69 @@ use std::cell::RefCell;
 use std::collections::{BTreeSet, HashMap};
 use std::rc::Rc;
 
-/// The two weights.
+/// The faces: two weights, and one for what people write that these lack.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord)]
 pub(crate) enum Face {
-    Book,
-    Bold,
+    Medium,
+    SemiBold,
+    Rest,
 }
 
 impl Face {
+    pub(crate) const ALL: [Self; 3] = [Self::Medium, Self::SemiBold, Self::Rest];
+
     /// The font file.
     pub(crate) const fn bytes(self) -> &'static [u8] {
         match self {
-            Self::Book => include_bytes!("../../fonts/DejaVuSansCondensed.ttf"),
-            Self::Bold => include_bytes!("../../fonts/DejaVuSansCondensed-Bold.ttf"),
+            Self::Medium => include_bytes!("../../../window/fonts/BarlowSemiCondensed-Medium.ttf"),
+            Self::SemiBold => include_bytes!("../../../window/fonts/BarlowSemiCondensed-SemiBold.ttf"),
+            Self::Rest => include_bytes!("../../fonts/DejaVuSansCondensed.ttf"),
         }
     }
 }
 
+/// Texts shaped so far.
+type Known = HashMap<String, Rc<Shaped>>;
+
 /// Sets text: shapes and measures it once, and remembers which characters had to be spelled out.
 pub(crate) struct Typesetter {
-    book: rustybuzz::Face<'static>,
-    bold: rustybuzz::Face<'static>,
+    fonts: [rustybuzz::Face<'static>; 3],
     plans: RefCell<shape::Plans>,
-    shaped: RefCell<HashMap<Face, HashMap<String, Rc<Shaped>>>>,
+    shaped: RefCell<HashMap<(Face, bool), Known>>,
     spelled: RefCell<BTreeSet<char>>,
 }
 
 impl Typesetter {
     pub(crate) fn new() -> Result<Self, SheetError> {
         let face = |face: Face| rustybuzz::Face::from_slice(face.bytes(), 0).ok_or(SheetError::Font);
+        let [medium, bold, rest] = Face::ALL.map(face);
         Ok(Self {
-            book: face(Face::Book)?,
-            bold: face(Face::Bold)?,
+            fonts: [medium?, bold?, rest?],
             plans: RefCell::default(),
             shaped: RefCell::default(),
             spelled: RefCell::default(),
         })
     }
 
-    fn font(&self, face: Face) -> &rustybuzz::Face<'static> {
+    const fn font(&self, face: Face) -> &rustybuzz::Face<'static> {
+        let [medium, bold, rest] = &self.fonts;
         match face {
-            Face::Book => &self.book,
-            Face::Bold => &self.bold,
+            Face::Medium => medium,
+            Face::SemiBold => bold,
+            Face::Rest => rest,
         }
+    }
+
+    fn has(&self, face: Face, c: char) -> bool {
+        let font: &ttf_parser::Face<'static> = self.font(face);
+        font.glyph_index(c).is_some()
     }
 
     /// The text as it can be printed; see [`visible::visible`].
     pub(crate) fn visible<'a>(&self, text: &'a str) -> Cow<'a, str> {
-        let font: &ttf_parser::Face<'static> = &self.book;
         visible::visible(
             text,
-            |c| font.glyph_index(c).is_some(),
+            |c| self.has(Face::Medium, c) || self.has(Face::Rest, c),
             |c| {
                 self.spelled.borrow_mut().insert(c);
             },
@@ -76,21 +88,34 @@ impl Typesetter {
         self.spelled.borrow().clone()
     }
 
-    /// Glyphs and width of a printable text. What the bold face lacks is set in the book face.
-    pub(crate) fn shape(&self, face: Face, text: &str) -> Rc<Shaped> {
-        if let Some(done) = self.shaped.borrow().get(&face).and_then(|known| known.get(text)) {
+    /// Glyphs and width of a printable text, its figures each in a cell of one width where asked. What a face lacks is
+    /// set in the face for the rest.
+    pub(crate) fn shape(&self, face: Face, cells: bool, text: &str) -> Rc<Shaped> {
+        if let Some(done) = self.shaped.borrow().get(&(face, cells)).and_then(|known| known.get(text)) {
             return Rc::clone(done);
         }
-        let font: &ttf_parser::Face<'static> = self.font(face);
-        let used = if text.chars().all(|c| font.glyph_index(c).is_some()) { face } else { Face::Book };
-        let shaped = Rc::new(shape::shape(self.font(used), used, &mut self.plans.borrow_mut(), text));
-        self.shaped.borrow_mut().entry(face).or_default().insert(text.to_owned(), Rc::clone(&shaped));
+        let used = if text.chars().all(|c| self.has(face, c)) { face } else { Face::Rest };
+        let mut shaped = shape::shape(self.font(used), used, &mut self.plans.borrow_mut(), text);
+        if cells {
+            shaped.in_cells();
+        }
+        let shaped = Rc::new(shaped);
+        self.shaped
+            .borrow_mut()
+            .entry((face, cells))
+            .or_default()
+            .insert(text.to_owned(), Rc::clone(&shaped));
         shaped
     }
 
     /// Width of a printable text in points.
     pub(crate) fn width(&self, face: Face, size: f64, text: &str) -> f64 {
-        self.shape(face, text).width_em * size
+        self.shape(face, false, text).width_em * size
+    }
+
+    /// Its width with figures in cells.
+    pub(crate) fn width_in_cells(&self, face: Face, size: f64, text: &str) -> f64 {
+        self.shape(face, true, text).width_em * size
     }
 }
 
@@ -99,46 +124,56 @@ mod tests {
     use super::*;
 
     #[test]
-    fn figures_have_one_width_and_the_minus_is_a_minus() {
+    fn figures_in_cells_have_one_width_and_the_minus_is_a_minus() {
         let set = Typesetter::new().unwrap();
-        for face in [Face::Book, Face::Bold] {
-            let one = set.width(face, 10.0, "1");
+        for face in [Face::Medium, Face::SemiBold] {
             for digit in "0123456789".chars() {
-                assert!((set.width(face, 10.0, &digit.to_string()) - one).abs() < 1e-9);
+                let wide = set.width_in_cells(face, 10.0, &digit.to_string());
+                assert!((wide - 5.35).abs() < 1e-5, "{digit}: {wide}");
             }
-            assert!(
-                set.width(face, 10.0, "-1") > set.width(face, 10.0, "-a") - set.width(face, 10.0, "a") + one
-            );
+            let hyphen = set.width(face, 10.0, "-a") - set.width(face, 10.0, "a");
+            assert!(set.width(face, 10.0, "-1") - set.width(face, 10.0, "1") > hyphen);
         }
     }
 
     #[test]
     fn letters_are_not_joined() {
         let set = Typesetter::new().unwrap();
-        for face in [Face::Book, Face::Bold] {
+        for face in [Face::Medium, Face::SemiBold] {
             for text in ["2ff4", "profile", "office"] {
-                assert_eq!(set.shape(face, text).segments[0].glyphs.len(), text.len(), "{text}");
+                let shaped = set.shape(face, false, text);
+                assert_eq!(shaped.segments[0].glyphs.len(), text.len(), "{text}");
             }
         }
     }
 
     #[test]
-    fn bold_borrows_from_book_what_it_lacks() {
+    fn what_a_face_lacks_is_set_in_the_face_for_the_rest() {
         let set = Typesetter::new().unwrap();
-        let georgian = set.shape(Face::Bold, "ქარი");
+        let georgian = set.shape(Face::SemiBold, false, "ქარი");
         assert_eq!(georgian.segments.len(), 1);
-        assert_eq!(georgian.segments[0].face, Face::Book);
+        assert_eq!(georgian.segments[0].face, Face::Rest);
         assert!(georgian.segments[0].glyphs.iter().all(|g| g.id != 0));
-        assert_eq!(set.shape(Face::Bold, "wing").segments[0].face, Face::Bold);
+        assert_eq!(set.shape(Face::SemiBold, false, "wing").segments[0].face, Face::SemiBold);
     }
 
     #[test]
     fn a_name_written_from_right_to_left_keeps_its_place_in_the_line() {
         let set = Typesetter::new().unwrap();
-        let mixed = set.shape(Face::Book, "by ابجد, 4");
+        let mixed = set.shape(Face::Medium, false, "by ابجد, 4");
         let read: Vec<&str> = mixed.segments.iter().map(|s| s.text.as_str()).collect();
         assert_eq!(read.concat().chars().count(), 10);
         assert_eq!(read.first(), Some(&"by "));
         assert!(mixed.segments.iter().all(|s| s.glyphs.iter().all(|g| g.id != 0)));
+    }
+
+    /// The program's own words: every character that stands in this crate's sources.
+    #[test]
+    fn the_two_weights_have_every_character_of_the_programs_own_words() {
+        let set = Typesetter::new().unwrap();
+        let own = "−±°·²“”’…×– abcdefghijklmnopqrstuvwxyzABCDEFGHIJKLMNOPQRSTUVWXYZ0123456789#%&()*+,-./:;<=>?[]_`|'\"";
+        for c in own.chars() {
+            assert!(set.has(Face::Medium, c) && set.has(Face::SemiBold, c), "{c:?}");
+        }
     }
 }

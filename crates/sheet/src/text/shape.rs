@@ -19,6 +19,26 @@ pub(crate) struct Shaped {
     pub width_em: f64,
 }
 
+/// Width of a figure's cell in units of the size.
+const CELL: f32 = 0.535;
+
+impl Shaped {
+    /// Sets every figure in the middle of a cell of one width.
+    pub(super) fn in_cells(&mut self) {
+        for segment in &mut self.segments {
+            for glyph in &mut segment.glyphs {
+                let shown = segment.text.get(glyph.bytes.clone()).unwrap_or_default();
+                if shown.len() == 1 && shown.bytes().all(|b| b.is_ascii_digit()) {
+                    glyph.x += (CELL - glyph.advance) / 2.0;
+                    glyph.advance = CELL;
+                }
+            }
+            segment.width_em = segment.glyphs.iter().map(|g| f64::from(g.advance)).sum();
+        }
+        self.width_em = self.segments.iter().map(|s| s.width_em).sum();
+    }
+}
+
 /// A piece of one direction in one face.
 #[derive(Debug)]
 pub(crate) struct Segment {

@@ -62,8 +62,8 @@ mod tests {
         let set = Typesetter::new().unwrap();
         let text = "the reading at S4 stands out from its neighbours and should be taken again before the gate is asked";
         for width in [60.0, 90.0, 200.0, 5000.0] {
-            let lines = wrap(&set, Face::Book, 8.0, text, width);
-            assert!(lines.iter().all(|l| set.width(Face::Book, 8.0, l) <= width + 0.5), "{lines:?}");
+            let lines = wrap(&set, Face::Medium, 8.0, text, width);
+            assert!(lines.iter().all(|l| set.width(Face::Medium, 8.0, l) <= width + 0.5), "{lines:?}");
             assert_eq!(lines.join(" "), text);
         }
     }
@@ -72,9 +72,9 @@ mod tests {
     fn a_word_wider_than_the_line_is_cut() {
         let set = Typesetter::new().unwrap();
         let word = "W".repeat(300);
-        let lines = wrap(&set, Face::Book, 8.0, &format!("a {word} b"), 100.0);
-        assert!(lines.iter().all(|l| set.width(Face::Book, 8.0, l) <= 100.5));
+        let lines = wrap(&set, Face::Medium, 8.0, &format!("a {word} b"), 100.0);
+        assert!(lines.iter().all(|l| set.width(Face::Medium, 8.0, l) <= 100.5));
         assert_eq!(lines.concat().matches('W').count(), 300);
-        assert_eq!(wrap(&set, Face::Book, 8.0, "", 100.0), [""]);
+        assert_eq!(wrap(&set, Face::Medium, 8.0, "", 100.0), [""]);
     }
 }

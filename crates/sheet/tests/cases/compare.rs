@@ -1,7 +1,40 @@
 //! A comparison of left and right.
 
-use super::{judged, wobble};
-use assess::view::{Comparison, ComparisonKind, ComparisonRow};
+use assess::Verdict;
+use assess::view::{Comparison, ComparisonKind, ComparisonRow, Judged};
+use quantity::Kind;
+
+/// A figure between -1 and 1 that looks random and is not.
+fn wobble(i: usize) -> f64 {
+    let mut n = i as u32 + 1;
+    for _ in 0..3 {
+        n = (n ^ (n >> 7)).wrapping_mul(0x9E37_79B1);
+    }
+    f64::from(n >> 20) / 2047.5 - 1.0
+}
+
+/// A judged value.
+fn judged(what: &str, unit: Kind, value: f64, u: f64, limit: Option<f64>) -> Judged {
+    let verdict = limit.map(|limit| match value.abs() {
+        v if v + 1.645 * u <= limit => Verdict::Within,
+        v if v - 1.645 * u > limit => Verdict::Outside,
+        _ => Verdict::Undecided,
+    });
+    Judged {
+        what: what.to_owned(),
+        unit,
+        value,
+        u,
+        lower95: value - 1.96 * u,
+        upper95: value + 1.96 * u,
+        lower: limit.map(|l| -l),
+        upper: limit,
+        verdict,
+        probability: limit.map(|_| 0.98),
+        decide: None,
+        spread: None,
+    }
+}
 
 /// Twelve stations of a left and a right wing.
 pub fn left_and_right() -> Comparison {

@@ -192,7 +192,7 @@ impl Desk {
         let Some(session) = &self.session else { return };
         let was = self.model.wing.take();
         let chain = match session.chain() {
-            assess::Chain::Broken(why) => Chain::Broken(why.clone()),
+            assess::Chain::Broken(why) => Chain::Broken(why.words.clone()),
             assess::Chain::Whole => Chain::Whole(session.head().0),
             _ => Chain::NotWalked,
         };

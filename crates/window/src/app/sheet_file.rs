@@ -1,7 +1,7 @@
 //! Writing the inspection sheet beside the log.
 
 use session::{Session, SessionError};
-use sheet::{Paper, Stamp};
+use sheet::{Form, Paper, Stamp};
 use std::path::{Path, PathBuf};
 
 /// Where the sheet of a log goes.
@@ -25,6 +25,7 @@ pub fn write(session: &Session) -> Result<PathBuf, String> {
         made_at: assessment.last_entry_at.clone().unwrap_or_default(),
         program: concat!("jigtrue ", env!("CARGO_PKG_VERSION")).to_owned(),
         paper: Paper::A4,
+        form: Form::Full,
     };
     let pdf = sheet::pdf(&assessment, &stamp).map_err(|e| format!("The sheet could not be laid out: {e}"))?;
     session::write_whole(&to, &[session.path()], &pdf).map_err(|e: SessionError| e.to_string())?;

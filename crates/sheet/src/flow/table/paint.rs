@@ -1,85 +1,138 @@
 //! The cells of a table as shapes.
 
-use super::Align;
-use super::measure::{MARK, Measured, MeasuredCell, MeasuredColumn, MeasuredRow, at_point};
-use crate::draw::{Anchor, Ink, Shape};
-use crate::plot::verdict_mark;
-use crate::text::{Face, Typesetter};
+use super::widths::{HEAD, HEAD_LEAD, Measured, Place, at_point, is_figure};
+use super::{Align, Cell};
+use crate::draw::{Anchor, Pen, Role, Shape};
+use crate::flow::piece::{Area, Draw};
+use crate::flow::stack::{LEAD, TEXT};
+use crate::flow::{Canvas, piece};
+use crate::plot::mark;
+use crate::text::Face;
 use std::ops::Range;
+use std::rc::Rc;
 
-/// The head cells, their last lines on one level.
-pub(super) fn head(set: &Typesetter, measured: &Measured, left: f64, top: f64) -> Vec<Vec<Shape>> {
-    let size = measured.head_size();
-    let most = measured.columns.iter().map(|c| c.head.len()).max().unwrap_or(0);
-    let cell = |column: &MeasuredColumn| {
-        let skip = most - column.head.len();
-        let line = |(i, text): (usize, &String)| {
-            #[expect(clippy::cast_precision_loss, reason = "a few lines")]
-            let y = top + (skip + i) as f64 * size * 1.25 + size * 0.95;
-            let right = left + column.x + column.width.max(set.width(Face::Bold, size, text));
-            if column.align == Align::Left {
-                Shape::text(left + column.x, y, size, Face::Bold, text.as_str())
-            } else {
-                Shape::text(right, y, size, Face::Bold, text.as_str()).anchored(Anchor::End)
-            }
-        };
-        column.head.iter().enumerate().map(line).collect()
-    };
-    measured.columns.iter().map(cell).collect()
+/// Before a mark's word.
+pub(super) const INDENT: f64 = 11.0;
+
+/// A cell with its lines known.
+pub(super) struct Broken<'a> {
+    pub cell: Cell<'a>,
+    pub face: Face,
+    pub lines: Vec<String>,
 }
 
-/// Those of a cell's lines that lie in the range, each with its baseline.
-pub(super) fn cell(
-    set: &Typesetter,
-    size: f64,
-    column: &MeasuredColumn,
-    cell: &MeasuredCell,
-    left: f64,
-    lines: &Range<usize>,
-    place: impl Fn(usize) -> f64,
-) -> Vec<Shape> {
-    let x = left + column.x;
-    let ink = if cell.faint { Ink::Slate } else { Ink::Black };
-    let mut shapes = Vec::new();
-    for (index, line) in cell.lines.iter().enumerate().filter(|(i, _)| lines.contains(i)) {
-        let y = place(index);
-        let indent = if cell.verdict.is_some() { MARK * size } else { 0.0 };
-        if index == 0 && cell.verdict.is_some() {
-            shapes.extend(verdict_mark(cell.verdict, x + size * 0.42, y - size * 0.35, size * 0.38));
+/// The heads, their last lines on one level.
+pub(super) fn head<'a>(measured: &Rc<Measured>) -> Draw<'a> {
+    let measured = Rc::clone(measured);
+    Rc::new(move |canvas: &mut Canvas<'_>, area: Area| {
+        canvas.group(Role::Row, |canvas| {
+            for column in &measured.columns {
+                let lines = column.head.len();
+                let line = |(i, text): (usize, &String)| {
+                    #[expect(clippy::cast_precision_loss, reason = "a few lines")]
+                    let y = area.bottom() - 2.2 - (lines - 1 - i) as f64 * HEAD_LEAD;
+                    let x = area.x + column.x;
+                    match column.align {
+                        Align::Left | Align::Point => Shape::text(x, y, HEAD, Face::Medium, text.as_str()),
+                        Align::Right => Shape::text(x + column.width, y, HEAD, Face::Medium, text.as_str())
+                            .anchored(Anchor::End),
+                    }
+                };
+                let shapes: Vec<Shape> = column.head.iter().enumerate().map(line).collect();
+                canvas.group(Role::HeadCell, |canvas| canvas.mark(shapes));
+            }
+        });
+    })
+}
+
+/// Some lines of a row; the rule below it with the last.
+pub(super) fn row<'a>(
+    measured: &Rc<Measured>,
+    cells: &Rc<Vec<Broken<'a>>>,
+    lines: Range<usize>,
+    more: f64,
+    ends: bool,
+) -> piece::Draw<'a> {
+    let (measured, cells) = (Rc::clone(measured), Rc::clone(cells));
+    Rc::new(move |canvas: &mut Canvas<'_>, area: Area| {
+        let first = area.y + (area.height - more) / 2.0 + 3.1;
+        canvas.group(Role::Row, |canvas| {
+            for (cell, column) in cells.iter().zip(&measured.columns) {
+                canvas.group(Role::Cell(1), |canvas| one(canvas, cell, column, area, first, &lines));
+            }
+        });
+        if ends {
+            let y = area.bottom();
+            canvas.furnish(vec![Shape::line(area.x, y, area.right(), y, Pen::ROW)]);
         }
-        let text = if index + 1 < cell.lines.len() { format!("{line} ") } else { line.clone() };
-        let shape = match column.align {
-            Align::Left => Shape::text(x + indent, y, size, cell.face, text),
-            Align::Right => {
-                Shape::text(x + column.width, y, size, cell.face, line.as_str()).anchored(Anchor::End)
-            }
-            Align::Point => {
-                let point = x + column.width - column.after_point;
-                let start = point - set.width(cell.face, size, at_point(line).0);
-                Shape::text(start.max(x), y, size, cell.face, text)
-            }
-        };
-        shapes.push(shape.inked(ink));
-    }
-    shapes
+    })
 }
 
-/// Those of a row's remarks that lie in the range.
-pub(super) fn notes(
-    measured: &Measured,
-    row: &MeasuredRow,
-    left: f64,
+fn one(
+    canvas: &mut Canvas<'_>,
+    broken: &Broken<'_>,
+    column: &Place,
+    area: Area,
+    first: f64,
     lines: &Range<usize>,
-    place: impl Fn(usize) -> f64,
-) -> Vec<Shape> {
-    let before = row.cell_lines();
-    let numbered = row.notes.iter().enumerate().map(|(i, note)| (before + i, note));
-    numbered
-        .filter(|(i, _)| lines.contains(i))
-        .map(|(i, note)| {
-            let shape =
-                Shape::text(left + measured.size, place(i), measured.size, Face::Book, format!("{note} "));
-            shape.inked(Ink::Slate)
-        })
-        .collect()
+) {
+    let (x, top) = (area.x + column.x, lines.start == 0);
+    match &broken.cell {
+        Cell::Mark(state, size) if top => canvas.state(*state, x + size / 2.0, first - 3.0, *size),
+        Cell::Picture(draw, said) if top => {
+            canvas.mark_said(said, draw(Area { x, width: column.width, ..area }));
+        }
+        Cell::Value(value, rest) if top => {
+            let front = canvas.set.width_in_cells(Face::SemiBold, TEXT, at_point(value).0);
+            let start = x + (column.before - front).max(0.0);
+            let wide = canvas.set.width_in_cells(Face::SemiBold, TEXT, value);
+            // Readers of the text would take the room in a figure's cell for a space.
+            canvas.mark_said(
+                &format!("{value}{rest}"),
+                vec![
+                    Shape::text(start, first, TEXT, Face::SemiBold, value.as_str()).in_cells(),
+                    Shape::text(start + wide, first, TEXT, Face::Medium, rest.as_str()).in_cells(),
+                ],
+            );
+        }
+        Cell::Page(chapter) if top => {
+            let page = canvas.chapters.get(chapter).map_or_else(String::new, |page| format!("page {page}"));
+            canvas.mark(vec![Shape::text(x, first, TEXT, Face::Medium, page)]);
+        }
+        Cell::Page(_) | Cell::Empty | Cell::Mark(..) | Cell::Picture(..) | Cell::Value(..) => {}
+        Cell::Text(_) | Cell::Strong(_) | Cell::Word(..) => {
+            let mut shapes = Vec::new();
+            let mut indent = 0.0;
+            if let Cell::Word(state, _) = &broken.cell {
+                indent = INDENT;
+                if top {
+                    shapes.extend(mark(*state, x + 3.5, first - 3.0, 7.0));
+                }
+            }
+            for (i, line) in broken.lines.iter().enumerate().filter(|(i, _)| lines.contains(i)) {
+                #[expect(clippy::cast_precision_loss, reason = "lines of a row")]
+                let y = first + (i - lines.start) as f64 * LEAD;
+                let text = if i + 1 < broken.lines.len() { format!("{line} ") } else { line.clone() };
+                let shape = match column.align {
+                    Align::Point if is_figure(line) => {
+                        let front = canvas.set.width_in_cells(broken.face, TEXT, at_point(line).0);
+                        Shape::text(x + (column.before - front).max(0.0), y, TEXT, broken.face, text)
+                            .in_cells()
+                    }
+                    Align::Left | Align::Point => Shape::text(x + indent, y, TEXT, broken.face, text),
+                    Align::Right => Shape::text(x + column.width, y, TEXT, broken.face, line.as_str())
+                        .anchored(Anchor::End)
+                        .in_cells(),
+                };
+                shapes.push(shape);
+            }
+            match column.align {
+                Align::Left => canvas.mark(shapes),
+                Align::Right | Align::Point => {
+                    let said = broken.lines.get(lines.clone()).unwrap_or(&broken.lines).join(" ");
+                    canvas.mark_said(&said, shapes);
+                }
+            }
+        }
+    }
 }

@@ -1,0 +1,165 @@
+//! The stages that were begun: what each measured, how it left it, and what it had found before something was moved.
+
+use super::{estimates, values_of};
+use crate::history::{Fold, Freshness, Visit};
+use crate::obligation::Feeds;
+use crate::parts::{self, Values};
+use crate::twist::{self, Brief, Readings};
+use crate::view::{Finding, Judged, ObligationKind as K, StageFinding, StageView, ValueU, Verdict};
+use quantity::Kind;
+use record::Point;
+use record::plan::Plan;
+use record::point::Judgement;
+use std::collections::{BTreeMap, BTreeSet};
+
+/// The stages begun, oldest first.
+pub fn stages(plan: &Plan, fold: &Fold<'_>) -> Vec<StageView> {
+    let feeds = Feeds::of(plan);
+    fold.visits.iter().map(|visit| stage(plan, fold, &feeds, visit)).collect()
+}
+
+fn stage(plan: &Plan, fold: &Fold<'_>, feeds: &Feeds<'_>, v: &Visit) -> StageView {
+    let found = left(plan, fold, feeds, v);
+    let required =
+        v.index.and_then(|i| plan.stages.get(i)).map(|s| s.requires.as_slice()).unwrap_or_default();
+    let counted = |p: &Point| match v.ended {
+        Some(_) => v.counted.contains(p),
+        None => fold.points.get(p).is_some_and(Freshness::counts),
+    };
+    let lacking = required.iter().any(|p| !counted(p)).then_some(Verdict::Missing);
+    let nothing = (!required.is_empty()).then_some(Verdict::Within);
+    StageView {
+        entry: v.seq,
+        at: v.at.to_string(),
+        when: fold.written.when(v.seq, v.at).to_string(),
+        by: v.by.clone(),
+        name: v.name.clone(),
+        passed: v.passed.clone(),
+        unmet: v.unmet.clone(),
+        reason: v.reason.clone(),
+        last_entry: v.ended.map_or(fold.last_seq, |ended| ended - 1),
+        verdict: found.iter().map(|f| f.verdict).chain([lacking, nothing]).max().flatten(),
+        found,
+    }
+}
+
+/// What the stage measured as it left it; what was not measured again after a move or rework is stale.
+fn left(plan: &Plan, fold: &Fold<'_>, feeds: &Feeds<'_>, v: &Visit) -> Vec<StageFinding> {
+    let mut found: BTreeMap<(K, String), StageFinding> = BTreeMap::new();
+    for before in v.before.iter().rev() {
+        for mut one in findings(plan, fold, feeds, before.points.iter()) {
+            one.verdict = one.verdict.map(|_| Verdict::Stale);
+            one.before = Some(ValueU { value: one.value, u: one.u });
+            found.insert((one.kind, one.about.clone()), one);
+        }
+    }
+    let now = || fold.points.iter().filter(|(_, f)| f.taken_since(v.seq));
+    let now = match v.ended {
+        Some(_) => findings(plan, fold, feeds, v.left.iter()),
+        None => findings(plan, fold, feeds, now()),
+    };
+    for mut one in now {
+        let key = (one.kind, one.about.clone());
+        one.before = found.get(&key).filter(|b| b.first_entry < one.first_entry).and_then(|b| b.before);
+        found.insert(key, one);
+    }
+    let mut found: Vec<StageFinding> = found.into_values().collect();
+    let places: BTreeMap<&str, usize> =
+        plan.stations.iter().enumerate().map(|(i, s)| (s.name.as_str(), i)).collect();
+    found.sort_by_key(|f| (f.kind, places.get(f.about.as_str()).copied()));
+    found
+}
+
+fn findings<'u>(
+    plan: &Plan,
+    fold: &Fold<'_>,
+    feeds: &Feeds<'_>,
+    points: impl Iterator<Item = (&'u Point, &'u Freshness)> + Clone,
+) -> Vec<StageFinding> {
+    let mut values: Values = values_of(plan, points.clone());
+    let mut entries: BTreeMap<(K, String), (u64, u64)> = BTreeMap::new();
+    for (point, freshness) in points.clone() {
+        if let Some(value) = values.get_mut(point) {
+            value.doubts.extend(freshness.used.iter().flat_map(|u| estimates::of_reading(fold, point, u)));
+        }
+        for thing in feeds.by(point) {
+            for seq in freshness.used.iter().map(|u| u.seq) {
+                let range = entries.entry(thing.clone()).or_insert((seq, seq));
+                *range = (range.0.min(seq), range.1.max(seq));
+            }
+        }
+    }
+    let mut out = Vec::new();
+    let mut note = |kind: K, about: &str, span_mm: Option<f64>, j: &Judged| {
+        let range = entries.get(&(kind, about.to_owned())).copied().unwrap_or_default();
+        let (first_entry, last_entry) = range;
+        out.push(StageFinding {
+            kind,
+            about: about.to_owned(),
+            span_mm,
+            unit: j.unit,
+            value: j.value,
+            u: j.u,
+            lower: j.lower,
+            upper: j.upper,
+            verdict: j.verdict,
+            before: None,
+            first_entry,
+            last_entry,
+        });
+    };
+    for post in parts::posts(plan, fold, &values) {
+        for (kind, tilt) in [(K::Level, &post.level), (K::Cross, &post.cross)] {
+            tilt.iter().for_each(|t| note(kind, &post.post, Some(post.span_mm), &t.tilt));
+        }
+    }
+    parts::spars(plan, &values).0.iter().for_each(|s| note(K::Straightness, &s.spar, None, &s.minimum_zone));
+    parts::bays(plan, &values).0.iter().for_each(|b| note(K::Square, &b.bay, None, &b.out_of_square));
+    let spacing = parts::spacing(plan, &values);
+    let away = spacing.iter().filter(|s| s.design_mm != 0.0);
+    away.for_each(|s| {
+        let span = plan.station(&s.station).map(|at| at.span.value());
+        note(K::Spacing, &s.station, span, &s.deviation);
+    });
+    if let Some(Ok(line)) = parts::bore_line(plan, &values) {
+        note(K::Clearance, &line.shaft, None, &line.clearance);
+    }
+    for spot in &plan.spots {
+        parts::spot(plan, spot, &values).iter().for_each(|j| note(K::Spot, &spot.name, None, j));
+    }
+    if let Some(fit) = twist::fit_profile(plan, &values, &Readings::of(points)) {
+        let Brief { setting, washout_error, stations } = fit.brief(plan);
+        let feed = |p: &Point| p.kind().row().judgement == Judgement::Twist;
+        let doubted: BTreeSet<&str> =
+            values.iter().filter(|(p, m)| feed(p) && !m.doubts.is_empty()).map(|(p, _)| p.place()).collect();
+        let doubt = |verdict: Option<Verdict>, doubted: bool| {
+            verdict.map(|v| if doubted { Verdict::Doubtful } else { v })
+        };
+        for (kind, found) in [(K::Setting, setting), (K::Washout, washout_error)] {
+            if let Finding::Judged(mut judged) = found {
+                judged.verdict = doubt(judged.verdict, !doubted.is_empty());
+                note(kind, if kind == K::Setting { "setting" } else { "washout error" }, None, &judged);
+            }
+        }
+        let limits = plan.tolerances.station.map(|l| l.map(|d| d.value()));
+        for s in stations {
+            let (Some(value), Some(u)) = (s.twist_error_deg, s.u_deg) else { continue };
+            let judged = Judged {
+                what: s.name.clone(),
+                unit: Kind::Angle,
+                value,
+                u,
+                lower95: s.lower95_deg.unwrap_or(value),
+                upper95: s.upper95_deg.unwrap_or(value),
+                lower: limits.and_then(|l| l.lower),
+                upper: limits.and_then(|l| l.upper),
+                verdict: doubt(s.verdict, doubted.contains(s.name.as_str())),
+                probability: s.probability,
+                decide: None,
+                spread: None,
+            };
+            note(K::Station, &s.name, Some(s.span_mm), &judged);
+        }
+    }
+    out
+}

@@ -1,0 +1,56 @@
+//! The plan's limit for a thing, in words.
+
+use crate::view::ObligationKind as K;
+use quantity::Kind;
+use quantity::shown::{limits, with_unit};
+use record::Limits;
+use record::plan::{Plan, Spot};
+use std::collections::BTreeMap;
+
+/// The limits of a plan.
+pub struct PlanLimits<'p> {
+    plan: &'p Plan,
+    spots: BTreeMap<&'p str, &'p Spot>,
+}
+
+impl<'p> PlanLimits<'p> {
+    /// Of a plan.
+    pub fn new(plan: &'p Plan) -> Self {
+        Self { plan, spots: plan.spots.iter().map(|s| (s.name.as_str(), s)).collect() }
+    }
+
+    /// The limit with its unit: `±0.25°`, `at most 1.2 mm`; none where the plan has none.
+    pub fn of(&self, kind: K, about: &str) -> Option<String> {
+        let plan = self.plan;
+        let t = &plan.tolerances;
+        let angle = |l: &Option<Limits<quantity::Degrees>>| {
+            l.and_then(|l| shown(l.lower.map(|d| d.value()), l.upper.map(|d| d.value()), Kind::Angle))
+        };
+        match kind {
+            K::Level => angle(&t.level),
+            K::Cross => angle(&t.cross),
+            K::Setting => angle(&t.setting),
+            K::Washout => angle(&t.washout),
+            K::Neighbour => angle(&t.neighbour),
+            K::Station => angle(&t.station),
+            K::Square => angle(&t.square),
+            K::Straightness => shown(None, t.straightness.map(|d| d.value()), Kind::Length),
+            K::Spacing => t
+                .spacing
+                .and_then(|l| shown(l.lower.map(|d| d.value()), l.upper.map(|d| d.value()), Kind::Length)),
+            K::Clearance => {
+                let wanted = plan.shaft.as_ref().and_then(|s| s.clearance);
+                shown(wanted.map(|d| d.value()), None, Kind::Length)
+            }
+            K::Spot => {
+                let spot = self.spots.get(about)?;
+                spot.limits.and_then(|l| shown(l.lower, l.upper, spot.quantity))
+            }
+            K::Stage | K::Point | K::Instrument | K::OpenItem | K::Record => None,
+        }
+    }
+}
+
+fn shown(lower: Option<f64>, upper: Option<f64>, unit: Kind) -> Option<String> {
+    limits(lower, upper).map(|l| with_unit(&l, unit.base_symbol()))
+}

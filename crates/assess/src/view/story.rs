@@ -1,0 +1,99 @@
+//! The log's own story: what it began with, what each stage found, what was remarked, when the closing was decided.
+
+use super::judged::base_unit;
+use super::{ObligationKind, ValueU, Verdict};
+use quantity::Kind;
+use serde::Serialize;
+
+/// Which wing it is, for the papers; what the plan does not say is `null`.
+#[derive(Clone, Debug, Default, PartialEq, Eq, Serialize)]
+pub struct IdentityView {
+    /// Serial number of the wing or aircraft.
+    pub serial: Option<String>,
+    /// The drawing it is built to.
+    pub drawing: Option<String>,
+    /// The drawing's issue.
+    pub issue: Option<String>,
+    /// Where it is built.
+    pub place: Option<String>,
+}
+
+/// An entry, when and by whom.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct EntryView {
+    /// Entry number.
+    pub entry: u64,
+    /// When, ISO 8601 UTC.
+    pub at: String,
+    /// When, as its writer's clock showed it.
+    pub when: String,
+    /// By whom.
+    pub by: String,
+}
+
+/// A remark, or why the plan was replaced.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct NoteView {
+    /// The entry.
+    #[serde(flatten)]
+    pub written: EntryView,
+    /// The remark or the reason.
+    pub text: String,
+}
+
+/// The decision to close: it was made when a stage after the closing one began, and stays as it was then.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct DecisionView {
+    /// The last entry it rests on.
+    #[serde(flatten)]
+    pub on: EntryView,
+    /// The closing stage.
+    pub stage: String,
+    /// The stage that began after it.
+    pub before: String,
+}
+
+/// Something that a stage measured and judged, as the stage left it.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct StageFinding {
+    /// The kind of obligation it is about.
+    pub kind: ObligationKind,
+    /// Its name in the plan.
+    pub about: String,
+    /// Where along the span, of a station.
+    pub span_mm: Option<f64>,
+    /// The quantity; its base unit in JSON.
+    #[serde(serialize_with = "base_unit")]
+    pub unit: Kind,
+    /// The value.
+    pub value: f64,
+    /// Half the width of its 95 % interval over 1.96.
+    pub u: f64,
+    /// Lower limit.
+    pub lower: Option<f64>,
+    /// Upper limit.
+    pub upper: Option<f64>,
+    /// The verdict; none without a limit, `stale` where it was not measured again after a move or rework.
+    pub verdict: Option<Verdict>,
+    /// The first that the stage had found, before the first move or rework that disturbed it.
+    pub before: Option<ValueU>,
+    /// The first reading of the stage behind it.
+    pub first_entry: u64,
+    /// The last one.
+    pub last_entry: u64,
+}
+
+/// A reading as the instrument showed it.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct ShownReading {
+    /// Entry number.
+    pub entry: u64,
+    /// The value shown, in the unit used inside.
+    pub value: f64,
+    /// The step it was read to.
+    pub resolution: f64,
+    /// The way the instrument faced.
+    pub facing: Option<record::Facing>,
+    /// The temperature taken with it, in °C.
+    pub temperature_c: Option<f64>,
+}

@@ -1,0 +1,115 @@
+//! A piece: a strip of the sheet that is never cut.
+
+use super::Canvas;
+use crate::draw::Role;
+use std::rc::Rc;
+
+/// Where something is drawn, in points.
+#[derive(Clone, Copy, Debug)]
+pub(crate) struct Area {
+    pub x: f64,
+    pub y: f64,
+    pub width: f64,
+    pub height: f64,
+}
+
+impl Area {
+    pub(crate) fn right(&self) -> f64 {
+        self.x + self.width
+    }
+
+    pub(crate) fn bottom(&self) -> f64 {
+        self.y + self.height
+    }
+}
+
+/// A group of the structure that several pieces belong to.
+#[derive(Clone, Debug)]
+pub(super) struct Group {
+    pub id: u32,
+    pub role: Role,
+}
+
+/// How high a piece is.
+#[derive(Clone)]
+pub(super) enum Height<'a> {
+    Fixed(f64),
+    /// A table's row: its first line takes the row height of the page, and this more.
+    Row(f64),
+    /// By the row height of the page.
+    Of(Rc<dyn Fn(f64) -> f64 + 'a>),
+}
+
+/// Whether a piece takes spare height, and how high it may become.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub(crate) enum Stretch {
+    No,
+    /// A plot: spare height goes to these first.
+    Plot(f64),
+    /// Boxes to sign.
+    Boxes(f64),
+    /// The space above a heading, where nothing else is left.
+    Gap,
+}
+
+/// Whether a piece begins a page.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(crate) enum Break {
+    /// Always.
+    Always(&'static str),
+    /// Where the page before is full without it.
+    Full(&'static str),
+}
+
+impl Break {
+    /// The same with this chapter.
+    pub(crate) const fn of(self, chapter: &'static str) -> Self {
+        match self {
+            Self::Always(_) => Self::Always(chapter),
+            Self::Full(_) => Self::Full(chapter),
+        }
+    }
+
+    /// The chapter that begins with it.
+    pub(super) const fn chapter(self) -> &'static str {
+        match self {
+            Self::Always(chapter) | Self::Full(chapter) => chapter,
+        }
+    }
+}
+
+/// What draws a piece.
+pub(super) type Draw<'a> = Rc<dyn Fn(&mut Canvas<'_>, Area) + 'a>;
+
+/// A strip of the sheet that is never cut.
+#[derive(Clone)]
+pub(crate) struct Piece<'a> {
+    pub(super) height: Height<'a>,
+    pub(super) stretch: Stretch,
+    /// Never parted from the next piece.
+    pub(super) keep: bool,
+    pub(super) within: Rc<[Group]>,
+    /// What is repeated above it where it begins a page.
+    pub(super) again: Option<Rc<Piece<'a>>>,
+    pub(super) breaks: Option<Break>,
+    pub(super) draw: Draw<'a>,
+}
+
+impl Piece<'_> {
+    /// Its height at that row height.
+    pub(super) fn height(&self, pitch: f64) -> f64 {
+        match &self.height {
+            Height::Fixed(height) => *height,
+            Height::Row(more) => pitch + more,
+            Height::Of(height) => height(pitch),
+        }
+    }
+
+    /// How much higher it may become.
+    pub(super) fn spare(&self, height: f64) -> f64 {
+        match self.stretch {
+            Stretch::Plot(most) | Stretch::Boxes(most) => (most - height).max(0.0),
+            Stretch::No | Stretch::Gap => 0.0,
+        }
+    }
+}

@@ -1,0 +1,153 @@
+//! Every obligation as one mark, by kind.
+
+use super::Sheet;
+use super::words::range;
+use crate::draw::{Role, Shape};
+use crate::flow::{Stack, Stretch};
+use crate::plot::mark;
+use crate::text::Face;
+use assess::view::{Obligation, ObligationKind as K, ObligationState as State};
+
+/// Where counts end and marks begin, and how far apart marks are.
+const COUNT: f64 = 152.0;
+const MARKS: f64 = 164.0;
+const STEP: f64 = 9.75;
+const SIZE: f64 = 7.4;
+/// From one line of marks to the next.
+const LINE: f64 = 10.0;
+/// A row with more obligations than this shows how many there are of each state.
+const COUNTED: usize = 120;
+
+/// A row of the board.
+struct Line<'a> {
+    label: String,
+    all: Vec<&'a Obligation>,
+}
+
+/// Obligations of one row: kinds that belong together; spots by the stem of their name.
+fn lines<'a>(all: &'a [Obligation]) -> Vec<Line<'a>> {
+    let mut groups: Vec<((u8, String), Vec<&Obligation>)> = Vec::new();
+    for o in all {
+        let key = match o.kind {
+            K::Stage => (0, String::new()),
+            K::Level | K::Cross => (1, String::new()),
+            K::Setting | K::Washout | K::Neighbour => (2, String::new()),
+            K::Station => (3, String::new()),
+            K::Straightness => (4, String::new()),
+            K::Spacing => (5, String::new()),
+            K::Square => (6, String::new()),
+            K::Clearance => (7, o.about.clone()),
+            K::Spot => (8, o.about.trim_end_matches(|c: char| c.is_ascii_digit()).to_owned()),
+            K::Point => (9, String::new()),
+            K::Instrument => (10, String::new()),
+            K::OpenItem => (11, String::new()),
+            K::Record => (12, String::new()),
+        };
+        match groups.iter_mut().rev().find(|(known, _)| *known == key) {
+            Some((_, group)) => group.push(o),
+            None => groups.push((key, vec![o])),
+        }
+    }
+    // Many spots with names of their own stay one row.
+    let spots = groups.iter().filter(|((row, _), _)| *row == 8).count();
+    if spots > 6 {
+        let mut merged = Vec::new();
+        for (key, group) in groups.iter_mut().filter(|((row, _), _)| *row == 8) {
+            merged.append(group);
+            key.1.clear();
+        }
+        let mut merged = Some(merged);
+        groups.iter_mut().filter(|((row, _), _)| *row == 8).take(1).for_each(|(_, group)| {
+            *group = merged.take().unwrap_or_default();
+        });
+        groups.retain(|(_, group)| !group.is_empty());
+    }
+    groups.sort_by_key(|((row, _), _)| *row);
+    groups.into_iter().map(|((row, _), all)| Line { label: label(row, &all), all }).collect()
+}
+
+fn label(row: u8, all: &[&Obligation]) -> String {
+    let names: Vec<&str> = all.iter().map(|o| o.about.as_str()).collect();
+    match row {
+        0 => "stages begun, in order".to_owned(),
+        1 => "level of the posts".to_owned(),
+        2 if all.len() == 1 => names.first().copied().unwrap_or_default().to_owned(),
+        2 => "setting, washout, largest step".to_owned(),
+        3 => "twist, each station".to_owned(),
+        4 => "straightness of the spars".to_owned(),
+        5 => format!("spacing, {}", range(&names)),
+        6 => "squareness".to_owned(),
+        7 | 8 => range(&names),
+        9 => "required points, no limit".to_owned(),
+        10 => "instruments in order".to_owned(),
+        11 => "open items".to_owned(),
+        _ => "log, plan and signatures".to_owned(),
+    }
+}
+
+/// The board.
+pub(super) fn board<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>) {
+    let (met, total) = (s.a.gate.count(State::Met), s.total());
+    let state = if met == total && total > 0 { State::Met } else { worst(&s.a.gate.obligations) };
+    stack.heading("Every obligation, one mark each", "", Some((state, format!("{met} of {total} met"))));
+    #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "a few marks")]
+    let across = ((stack.width - MARKS - SIZE) / STEP + 1.0).floor().max(1.0) as usize;
+    for line in lines(&s.a.gate.obligations) {
+        let counted = line.all.len() > COUNTED;
+        let rows = if counted { 1 } else { line.all.len().div_ceil(across) };
+        #[expect(clippy::cast_precision_loss, reason = "a few rows")]
+        let tall = rows as f64 * LINE + 1.0;
+        let label = super::verdict::cut(s.set, 8.5, Face::Medium, &line.label, COUNT - 34.0);
+        let met = line.all.iter().filter(|o| o.state == State::Met).count();
+        let count = match line.all.len() {
+            n if met == n => n.to_string(),
+            n => format!("{met} of {n}"),
+        };
+        let face = if met == line.all.len() { Face::Medium } else { Face::SemiBold };
+        let all = line.all;
+        stack.stretched(tall, Stretch::Plot(tall + 8.0), move |canvas, area| {
+            #[expect(clippy::cast_precision_loss, reason = "a few rows")]
+            let first = area.y + (area.height - (rows - 1) as f64 * LINE) / 2.0;
+            canvas.group(Role::Paragraph, |canvas| {
+                canvas.mark(vec![
+                    Shape::text(area.x, first + 3.0, 8.5, Face::Medium, label.as_str()),
+                    Shape::text(area.x + COUNT, first + 3.0, 8.5, face, count.as_str())
+                        .anchored(crate::draw::Anchor::End),
+                ]);
+                if counted {
+                    counts(canvas, &all, area.x + MARKS, first);
+                    return;
+                }
+                for (i, o) in all.iter().enumerate() {
+                    #[expect(clippy::cast_precision_loss, reason = "a few marks")]
+                    let (column, row) = ((i % across) as f64, (i / across) as f64);
+                    let (x, y) = (area.x + MARKS + SIZE / 2.0 + column * STEP, first + row * LINE);
+                    let said = format!("{} {}: {}", o.kind.word(), o.about, o.state.word());
+                    canvas.mark_said(&said, mark(o.state, x, y, SIZE));
+                }
+            });
+        });
+    }
+}
+
+/// How many there are of each state.
+fn counts(canvas: &mut crate::flow::Canvas<'_>, all: &[&Obligation], left: f64, y: f64) {
+    let mut x = left;
+    for state in State::WORST_FIRST {
+        let n = all.iter().filter(|o| o.state == state).count();
+        if n == 0 {
+            continue;
+        }
+        let words = n.to_string();
+        let wide = canvas.set.width(Face::SemiBold, 8.5, &words);
+        let mut shapes = mark(state, x + SIZE / 2.0, y, SIZE);
+        shapes.push(Shape::text(x + 11.0, y + 3.0, 8.5, Face::SemiBold, words.as_str()));
+        canvas.mark_said(&format!("{words} {}", state.word()), shapes);
+        x += wide + 20.0;
+    }
+}
+
+/// The worst state among obligations.
+pub(super) fn worst<'o>(all: impl IntoIterator<Item = &'o Obligation>) -> State {
+    all.into_iter().map(|o| o.state).max().unwrap_or(State::Missing)
+}

@@ -1,0 +1,360 @@
+//! The sheet of one component: its verdict, its geometry, every entry that touched it, who signed over it.
+
+use super::verdict::{Answer, Verdict};
+use super::words::{capital, count, entries, few, percent, spaced};
+use super::{Sheet, first, geometry, paper, signed};
+use crate::SheetError;
+use crate::draw::Role;
+use crate::flow::{Area, Break, Cell, Column, Row, Stack, Stretch, Table};
+use crate::plot::{Ticks, twist_dots};
+use assess::view::{Obligation, ObligationKind as K, ObligationState as State, PointView, StageFinding};
+use std::collections::BTreeSet;
+
+/// The chapter of a component.
+const CHAPTER: &str = "component";
+
+/// Obligations and points of a component.
+struct Part<'a> {
+    name: String,
+    owed: Vec<&'a Obligation>,
+    points: Vec<&'a PointView>,
+}
+
+/// The obligations of a component: those of that name, or the spots that begin with it and a number.
+fn part<'a>(s: &Sheet<'a>, name: &str) -> Result<Part<'a>, SheetError> {
+    let component = |o: &&Obligation| {
+        !matches!(o.kind, K::Stage | K::OpenItem | K::Record | K::Neighbour | K::Setting | K::Washout)
+    };
+    let all = || s.a.gate.obligations.iter().filter(component);
+    let spar = name.trim_end_matches(" spar");
+    let mut owed: Vec<&Obligation> =
+        all().filter(|o| o.about == name || (o.kind == K::Straightness && o.about == spar)).collect();
+    if owed.is_empty() {
+        let numbered = |about: &str| {
+            about.strip_prefix(name).is_some_and(|n| !n.is_empty() && n.bytes().all(|b| b.is_ascii_digit()))
+        };
+        owed = all().filter(|o| o.kind == K::Spot && numbered(&o.about)).collect();
+    }
+    if owed.is_empty() {
+        let mut known: Vec<String> = all().map(|o| o.about.clone()).collect();
+        known.sort();
+        known.dedup();
+        return Err(SheetError::NoComponent { name: name.to_owned(), known });
+    }
+    let evidence: BTreeSet<u64> = owed.iter().flat_map(|o| o.evidence.iter().copied()).collect();
+    let points = s.a.points.iter().filter(|p| p.entries.iter().any(|e| evidence.contains(e))).collect();
+    Ok(Part { name: name.to_owned(), owed, points })
+}
+
+pub(super) fn page<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>, name: &str) -> Result<(), SheetError> {
+    let part = part(s, name)?;
+    stack.chapter(Break::Always(CHAPTER));
+    let spar = part.owed.iter().all(|o| o.kind == K::Straightness) && !name.contains("spar");
+    let title = capital(&if spar { format!("{name} spar") } else { name.to_owned() });
+    first::title(s, stack, "Inspection sheet of one component", &title, &s.a.wing);
+    verdict(s, &part).put(stack);
+    picture(s, stack, &part);
+    values(stack, &part);
+    happened(s, stack, &part);
+    rests_on(s, stack, &part);
+    covering(s, stack, &part);
+    signed::boxes(stack, &format!("{}, entry {}", part.name, s.stamp.entries));
+    Ok(())
+}
+
+fn verdict(s: &Sheet<'_>, part: &Part<'_>) -> Verdict {
+    let worst = super::board::worst(part.owed.iter().copied());
+    let least = part.owed.iter().max_by(|a, b| {
+        let p = |o: &Obligation| o.conforms.unwrap_or(1.0);
+        a.state.cmp(&b.state).then(p(b).total_cmp(&p(a)))
+    });
+    let word = match worst {
+        _ if s.broken().is_some() => "NOT PROVEN",
+        State::Met => "WITHIN",
+        State::Outside => "OUTSIDE",
+        State::Undecided => "UNDECIDED",
+        State::Doubtful | State::Stale | State::Missing | State::CannotJudge => "NOT PROVEN",
+    };
+    let unmet = part.owed.iter().filter(|o| o.state != State::Met).count();
+    let total = part.owed.len();
+    let sentence = least.map_or_else(String::new, |o| {
+        let found = o.found.as_deref().map(spaced);
+        found.map_or_else(|| capital(&o.words), |f| format!("{} {f}", capital(&o.what)))
+    });
+    let more = least.map_or_else(String::new, |o| {
+        let limit = o
+            .limit
+            .as_deref()
+            .map_or("the plan has no limit for it".to_owned(), |l| format!("{l} is asked for"));
+        let p = o.conforms.map_or_else(String::new, |p| format!("; conforms {}", percent(p)));
+        format!("{limit}{p}")
+    });
+    let mut answers = s.verdict().answers;
+    answers[0] = Answer {
+        question: "What is not met?",
+        answer: if unmet == 0 { "Nothing".to_owned() } else { format!("{unmet} of {total}") },
+        more: count(total, "obligation of this component", "obligations of this component"),
+        see: None,
+    };
+    Verdict {
+        good: word == "WITHIN",
+        word: word.to_owned(),
+        question: "Is it as the plan asks?".to_owned(),
+        sentence,
+        more,
+        answers,
+    }
+}
+
+/// One picture of its geometry.
+fn picture<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>, part: &Part<'a>) {
+    let is = |kind: K| part.owed.iter().any(|o| o.kind == kind);
+    if let (true, Some(line)) = (is(K::Clearance), &s.a.bore_line) {
+        stack.heading(
+            "Each bush from the straight line that fits best",
+            "hatched: beyond the clearance; up is up, aft is right",
+            None,
+        );
+        for row in line.bushes.chunks(4) {
+            stack.stretched(128.0, Stretch::Plot(147.0), move |canvas, area| {
+                let wide = area.width / 4.0;
+                for (i, b) in row.iter().enumerate() {
+                    #[expect(clippy::cast_precision_loss, reason = "four bushes")]
+                    let x = area.x + i as f64 * wide;
+                    super::shaft::bush(canvas, line, b, Area { x, width: wide, ..area });
+                }
+            });
+        }
+        stack.heading("Bushes", "", super::twist::summed([line.clearance.verdict].into_iter()));
+        super::shaft::bushes(stack, line);
+    } else if let (true, Some(twist)) = (is(K::Station), &s.a.twist) {
+        stack.heading("Twist error of each station, degrees", "ringed: this station", None);
+        let mut dots = twist_dots(s.a, twist, s.a.previous.as_ref(), Ticks::Round);
+        dots.dots.iter_mut().for_each(|d| d.ringed = d.name == part.name);
+        stack.stretched(165.0, Stretch::Plot(283.0), move |canvas, area| {
+            let shapes = dots.draw(canvas.set, area);
+            canvas.said(Role::Figure("Twist error of each station".to_owned()), shapes);
+        });
+    } else {
+        geometry::of_component(s, stack, &part.points);
+    }
+}
+
+fn values<'a>(stack: &mut Stack<'a>, part: &Part<'a>) {
+    stack.heading("What must be proven", "", None);
+    let row = |o: &&'a Obligation| -> Row<'a> {
+        vec![
+            Cell::Mark(o.state, 7.0),
+            Cell::strong(o.what.as_str()),
+            o.found.as_deref().map_or_else(|| Cell::text(o.state.word()), Cell::value),
+            Cell::maybe(o.limit.as_deref().map(spaced)),
+            Cell::maybe(o.conforms.map(percent)),
+            Cell::Text(entries(o.evidence.iter().copied())),
+        ]
+    };
+    stack.table(Table {
+        name: "What must be proven".to_owned(),
+        columns: vec![
+            Column::marks(),
+            Column::words("what"),
+            Column::figures("value, 95 %"),
+            Column::text("limit"),
+            Column::figures("conforms"),
+            Column::text("entries"),
+        ],
+        rows: part.owed.iter().map(row).collect(),
+    });
+}
+
+/// Every entry that touched it, with old and new.
+fn happened<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>, part: &Part<'a>) {
+    let a = s.a;
+    let mut rows: Vec<(u64, Row<'a>)> = Vec::new();
+    let mut push = |entry: u64,
+                    shown: String,
+                    when: &str,
+                    who: &str,
+                    what: String,
+                    old: String,
+                    new: String,
+                    why: String| {
+        let row: Row<'a> = vec![
+            Cell::Strong(shown),
+            Cell::text(s.minute(when)),
+            Cell::text(who),
+            Cell::Strong(what),
+            Cell::Text(old),
+            Cell::Text(new),
+            Cell::Text(why),
+        ];
+        rows.push((entry, row));
+    };
+    let mine: BTreeSet<(K, &str)> = part.owed.iter().map(|o| (o.kind, o.about.as_str())).collect();
+    for v in &a.stages {
+        for f in v.found.iter().filter(|f| mine.contains(&(f.kind, f.about.as_str()))) {
+            let old = f.before.map_or_else(
+                || "–".to_owned(),
+                |b| super::stages::shown(&StageFinding { value: b.value, u: b.u, ..f.clone() }),
+            );
+            let verdict = f.verdict.map_or("no limit", assess::Verdict::word);
+            let range = entries(f.first_entry..=f.last_entry);
+            let what = format!("measured {}", super::stages::called(f));
+            push(
+                f.first_entry,
+                range,
+                &v.when,
+                &v.by,
+                what,
+                old,
+                super::stages::shown(f),
+                format!("{verdict}, stage {}", v.name),
+            );
+        }
+    }
+    let names: BTreeSet<&str> = part
+        .points
+        .iter()
+        .map(|p| p.point.place())
+        .chain(part.owed.iter().map(|o| o.about.as_str()))
+        .collect();
+    for r in &a.reworks {
+        if r.points.iter().any(|p| names.contains(p.place())) {
+            let points: Vec<String> = r.points.iter().map(ToString::to_string).collect();
+            let none = "–".to_owned();
+            push(
+                r.entry,
+                format!("#{}", r.entry),
+                &r.when,
+                &r.by,
+                format!("rework: {}", r.what),
+                none.clone(),
+                none,
+                few(&points, 3),
+            );
+        }
+    }
+    for c in &a.plan_changes {
+        let key = |o: &&Obligation| c.key.contains(&o.about) || c.key.contains(o.kind.word());
+        if part.owed.iter().any(key) {
+            let replan = a.replans.iter().find(|r| r.written.entry == c.entry);
+            let (when, who, why) = replan.map_or(("", "", ""), |r| (&r.written.when, &r.written.by, &r.text));
+            let what = format!("plan: {}{}", c.key, if c.looser { ", looser" } else { "" });
+            push(
+                c.entry,
+                format!("#{}", c.entry),
+                when,
+                who,
+                what,
+                c.was.clone(),
+                c.now.clone(),
+                why.to_owned(),
+            );
+        }
+    }
+    for w in &a.withdrawn {
+        if part.points.iter().any(|p| w.what.starts_with(&p.point.to_string())) {
+            let none = "–".to_owned();
+            push(
+                w.entry,
+                format!("#{}", w.entry),
+                &w.when,
+                &w.by,
+                format!("withdrawn: {}", w.what),
+                none.clone(),
+                none,
+                w.reason.clone(),
+            );
+        }
+    }
+    rows.sort_by_key(|(entry, _)| *entry);
+    stack.heading("What happened to it", "every entry that touched this component", None);
+    if rows.is_empty() {
+        stack.paragraph("", "Nothing was measured or changed.");
+        return;
+    }
+    stack.table(Table {
+        name: "What happened to it".to_owned(),
+        columns: vec![
+            Column::text("entry"),
+            Column::text("stage begun, or when"),
+            Column::text("who"),
+            Column::text("what"),
+            Column::text("old"),
+            Column::text("new"),
+            Column::words("why, and what followed"),
+        ],
+        rows: rows.into_iter().map(|(_, row)| row).collect(),
+    });
+}
+
+fn rests_on<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>, part: &Part<'a>) {
+    let used: BTreeSet<&str> = part.points.iter().filter_map(|p| p.instrument.as_deref()).collect();
+    let mut lines: Vec<(String, String)> = Vec::new();
+    for i in s.a.instruments.iter().filter(|i| used.contains(i.name.as_str())) {
+        let number = i.number.as_deref().map_or_else(String::new, |n| format!(" {n}"));
+        let state = s.a.gate.obligations.iter().find(|o| o.kind == K::Instrument && o.about == i.name);
+        let words = state.map_or_else(|| "not judged".to_owned(), |o| o.words.clone());
+        lines.push((format!("{}{number}:", capital(&i.name)), format!("{words}.")));
+    }
+    let lengths = part.points.iter().any(|p| p.unit == quantity::Kind::Length);
+    let taken = part.points.iter().flat_map(|p| &p.behind).any(|r| r.temperature_c.is_some());
+    if lengths && !taken {
+        lines.push(("Metal temperature:".to_owned(), "not taken.".to_owned()));
+    }
+    let (state, entry, total) = (s.a.gate.state.word().to_uppercase(), s.stamp.entries, s.total());
+    let met = s.a.gate.count(State::Met);
+    let wing = format!(
+        "at entry {entry} it was {state}, {met} of {total} met; see its own sheet. This sheet says nothing about the skins. It \
+         measures and records; it does not approve."
+    );
+    stack.pair(
+        0.5,
+        move |k| {
+            k.heading("What it rests on", "", None);
+            if lines.is_empty() {
+                k.paragraph("", "No reading that counts.");
+            }
+            for (strong, words) in &lines {
+                k.paragraph(strong, words);
+            }
+        },
+        move |k| {
+            k.heading("What this sheet does not say", "", None);
+            k.paragraph("The wing as a whole:", &wing);
+        },
+    );
+}
+
+/// The signatures that cover its entries, and the line to check the paper.
+fn covering<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>, part: &Part<'a>) {
+    let last = part.owed.iter().flat_map(|o| o.evidence.iter().copied()).max().unwrap_or(0);
+    let some: Vec<&assess::view::SignView> = s.a.signatures.iter().filter(|v| v.entries >= last).collect();
+    let note = if some.is_empty() { "nobody signed over these entries" } else { "" };
+    stack.heading("Signed in the log, covering these entries", note, None);
+    let row = |v: &&'a assess::view::SignView| -> Row<'a> {
+        vec![
+            Cell::Mark(if v.seal.is_sound() { State::Met } else { State::Outside }, 7.0),
+            Cell::strong(v.who.as_str()),
+            Cell::text(format!("{}, “{}”", v.capacity, v.statement)),
+            Cell::text(s.minute(&v.when)),
+            Cell::Text(signed::key(v)),
+            Cell::Text(signed::covers(v)),
+        ]
+    };
+    if !some.is_empty() {
+        stack.table(Table {
+            name: "Signed in the log".to_owned(),
+            columns: vec![
+                Column::marks(),
+                Column::text(""),
+                Column::words(""),
+                Column::text(""),
+                Column::text(""),
+                Column::text(""),
+            ],
+            rows: some.iter().map(row).collect(),
+        });
+    }
+    stack.fixed(4.0, |_, _| ());
+    paper::line(s, stack);
+}

@@ -1,0 +1,75 @@
+//! The head of a first page: what, of which wing, as of when.
+
+use super::Sheet;
+use super::verdict::{cut, shrunk};
+use super::words;
+use crate::draw::{Anchor, Role, Shape};
+use crate::flow::{Stack, runs_width};
+use crate::text::{Face, wrap};
+
+/// Form, time, name, identity.
+pub(super) fn title<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>, form: &'static str, name: &str, beside: &str) {
+    let (name, beside) = (s.set.visible(name).into_owned(), s.set.visible(beside).into_owned());
+    let as_of = s.set.visible(&s.as_of()).into_owned();
+    let width = s.grid.width;
+    stack.fixed(12.0, move |canvas, area| {
+        let y = area.y + 8.0;
+        canvas.said(Role::Paragraph, vec![Shape::text(area.x, y, 8.0, Face::SemiBold, form)]);
+        let right = Shape::text(area.right(), y, 8.0, Face::Medium, as_of.as_str()).anchored(Anchor::End);
+        canvas.said(Role::Paragraph, vec![right]);
+    });
+    let size = shrunk(s.set, 22.0, 12.0, &name, width);
+    let lines = wrap(s.set, Face::SemiBold, size, &name, width);
+    // A name without end is cut: three lines say which wing it is.
+    for (i, line) in lines.iter().take(3).cloned().enumerate() {
+        let (name, beside) = (name.clone(), beside.clone());
+        let first = i == 0;
+        stack.fixed(size * 1.06 + 2.0, move |canvas, area| {
+            let y = area.bottom() - size * 0.2 - 1.0;
+            let mut shapes = vec![Shape::text(area.x, y, size, Face::SemiBold, line.as_str())];
+            if first {
+                canvas.bookmark(&name, area.y);
+                let x = area.x + canvas.set.width(Face::SemiBold, size, &line) + 10.0;
+                let beside = cut(canvas.set, 12.0, Face::Medium, &beside, area.right() - x);
+                if !beside.is_empty() {
+                    shapes.push(Shape::text(x, y, 12.0, Face::Medium, beside));
+                }
+            }
+            canvas.said(Role::Heading(1, line.clone()), shapes);
+        });
+    }
+    identity(s, stack);
+}
+
+/// `serial 07   drawing OT-200 issue C   place shed 2   begun 2 Jun 2031, Tam   stage 6 of 6, ready to skin`.
+fn identity<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>) {
+    let mut facts = s.identity();
+    if let Some(started) = &s.a.started {
+        facts.push(("begun", format!("{}, {}", words::day(&started.when, ""), started.by)));
+    }
+    facts.push(("stage", s.stage()));
+    let mut lines: Vec<Vec<(Face, String)>> = vec![Vec::new()];
+    for (word, fact) in facts {
+        let fact = s.set.visible(&fact).into_owned();
+        let fact = cut(s.set, 8.5, Face::SemiBold, &fact, s.grid.width - 60.0);
+        let runs = [(Face::Medium, format!("{word} ")), (Face::SemiBold, format!("{fact}     "))];
+        let filled = lines.last().map_or(0.0, |line| runs_width(s.set, 8.5, line));
+        if filled > 0.0 && filled + runs_width(s.set, 8.5, &runs) > s.grid.width + 9.0 {
+            lines.push(Vec::new());
+        }
+        lines.iter_mut().last().into_iter().for_each(|line| line.extend(runs.clone()));
+    }
+    let count = lines.len();
+    for (i, line) in lines.into_iter().enumerate() {
+        let height = if i + 1 == count { 16.5 } else { 11.2 };
+        stack.fixed(height, move |canvas, area| {
+            let mut x = area.x;
+            let mut shapes = Vec::new();
+            for (face, text) in &line {
+                shapes.push(Shape::text(x, area.y + 9.0, 8.5, *face, text.trim_end()));
+                x += canvas.set.width(*face, 8.5, text);
+            }
+            canvas.said(Role::Paragraph, shapes);
+        });
+    }
+}

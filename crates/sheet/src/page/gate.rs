@@ -1,0 +1,235 @@
+//! The first page: the verdict, what is not met or what to look at first, the board, the stages, who signed.
+
+use super::words::{count, spaced};
+use super::{Sheet, first};
+use crate::draw::{Role, Shape};
+use crate::flow::{Break, Canvas, Cell, Column, Row, Stack, Stretch, Table};
+use crate::plot::{Ticks, mark, twist_dots};
+use crate::text::Face;
+use assess::view::{ObligationState as State, Reason};
+use record::GateState;
+use std::collections::BTreeMap;
+
+/// The chapter of the first page.
+pub(super) const CHAPTER: &str = "closing gate";
+/// The chapter of the causes that do not fit on it.
+const MORE: &str = "causes";
+
+/// The first page, and what does not fit on it. Gives how the next chapter begins.
+pub(super) fn page<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>) -> Break {
+    stack.chapter(Break::Always(CHAPTER));
+    first::title(s, stack, "Inspection sheet", &s.a.wing, "");
+    s.verdict().put(stack);
+    tally(s, stack);
+    // Everything else first: its height says how many causes there is room for.
+    let mut below = Stack::new(s.set, s.grid.width);
+    rest(s, &mut below);
+    let room = s.grid.room(0) - stack.height() - below.height();
+    let left = match s.a.gate.state {
+        GateState::Hold => causes(s, stack, room),
+        GateState::Clear => {
+            look(s, stack, room);
+            &[]
+        }
+    };
+    rest(s, stack);
+    if !left.is_empty() {
+        stack.chapter(Break::Always(MORE));
+        stack.heading("More causes", "worst first, as on page 1", None);
+        stack.table(cause_table(s, left));
+        return Break::Full("");
+    }
+    Break::Always("")
+}
+
+/// Board, twist, stages, signatures, boxes.
+fn rest<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>) {
+    let sheet = *s;
+    let has_twist = s.a.twist.is_some();
+    let board = move |stack: &mut Stack<'a>| super::board::board(&sheet, stack);
+    if has_twist {
+        stack.pair(0.578, board, move |stack| small_twist(&sheet, stack));
+    } else {
+        board(stack);
+    }
+    super::stages::table(s, stack);
+    super::signed::table(s, stack);
+    let gate = format!("{}, entry {}", s.a.gate.state.word().to_uppercase(), s.stamp.entries);
+    super::signed::boxes(stack, &gate);
+    super::paper::does_not_approve(stack);
+}
+
+fn small_twist<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>) {
+    let Some(twist) = &s.a.twist else { return };
+    stack.heading("Twist error of each station", "", None);
+    let dots = twist_dots(s.a, twist, None, Ticks::Limits);
+    let about = crate::plot::profile_words(twist);
+    stack.stretched(96.0, Stretch::Plot(240.0), move |canvas, area| {
+        let shapes = dots.draw(canvas.set, area);
+        canvas.said(Role::Figure(about.clone()), shapes);
+    });
+    let tip = match s.a.side {
+        record::plan::Side::Left => "tip at left",
+        record::plan::Side::Right => "tip at right",
+    };
+    stack.note(&format!("degrees, 95 % bars; hatched: beyond the limit; {tip}"));
+}
+
+/// The seven counts; a zero is small.
+fn tally<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>) {
+    let gate = &s.a.gate;
+    let counts: Vec<(State, usize)> = State::WORST_FIRST.into_iter().map(|t| (t, gate.count(t))).collect();
+    stack.fixed(25.0, move |canvas, area| {
+        let base = area.y + 18.0;
+        let sizes =
+            |n: usize| if n > 0 { (12.5, 14.0, 8.5, Face::SemiBold) } else { (7.5, 8.5, 8.5, Face::Medium) };
+        let wide = |canvas: &Canvas<'_>, (state, n): &(State, usize)| {
+            let (mark, figure, text, face) = sizes(*n);
+            mark + 5.0
+                + canvas.set.width(face, figure, &n.to_string())
+                + 3.5
+                + canvas.set.width(face, text, state.word())
+        };
+        let total: f64 = counts.iter().map(|c| wide(canvas, c)).sum();
+        #[expect(clippy::cast_precision_loss, reason = "seven counts")]
+        let gap = (area.width - total) / (counts.len() - 1).max(1) as f64;
+        let mut x = area.x;
+        for (state, n) in &counts {
+            let (size, figure, text, face) = sizes(*n);
+            let number = n.to_string();
+            let figures = canvas.set.width(face, figure, &number);
+            let start = x + size + 5.0;
+            let mut shapes = mark(*state, x + size / 2.0, base - size * 0.36, size);
+            shapes.push(Shape::text(start, base, figure, face, number));
+            shapes.push(Shape::text(start + figures + 3.5, base, text, face, state.word()));
+            canvas.said(Role::Paragraph, shapes);
+            x += wide(canvas, &(*state, *n)) + gap;
+        }
+    });
+}
+
+/// The causes as far as there is room; gives those left over.
+fn causes<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>, room: f64) -> &'a [Reason] {
+    let all = &s.a.gate.reasons;
+    let also = s.also();
+    let also_height = if also.is_empty() {
+        0.0
+    } else {
+        let mut trial = Stack::new(s.set, s.grid.width);
+        trial.note(&also);
+        trial.height()
+    };
+    let height = |n: usize| {
+        let mut trial = Stack::new(s.set, s.grid.width);
+        trial.heading("", "", None);
+        trial.table(cause_table(s, &all[..n]));
+        trial.height() + if n < all.len() { 12.6 } else { 0.0 } + also_height + 4.0
+    };
+    // As many as fit, at least three.
+    let mut fit = all.len();
+    if all.len() > 3 && height(all.len().min(60)) > room {
+        fit = (3..all.len().min(60)).take_while(|n| height(*n) <= room).last().unwrap_or(3);
+    } else if all.len() > 60 {
+        fit = 40;
+    }
+    stack.heading("Not met, worst first", "one line a cause; # is the entry in the log", None);
+    let (shown, left) = all.split_at(fit.min(all.len()));
+    stack.table(cause_table(s, shown));
+    if !left.is_empty() {
+        let held: usize = left.iter().map(|r| r.obligations).sum();
+        let words = format!(
+            "and {} ({}): ",
+            count(left.len(), "more cause", "more causes"),
+            count(held, "obligation", "obligations")
+        );
+        stack.fixed(12.6, move |canvas, area| {
+            let page = canvas.chapters.get(MORE).copied().unwrap_or(2);
+            let text = format!("{words}page {page}");
+            canvas.said(Role::Paragraph, vec![Shape::text(area.x, area.y + 10.0, 8.5, Face::SemiBold, text)]);
+        });
+    }
+    if !also.is_empty() {
+        stack.note(&also);
+    }
+    left
+}
+
+fn cause_table<'a>(s: &Sheet<'a>, reasons: &[Reason]) -> Table<'a> {
+    let mut worst: BTreeMap<&str, State> = BTreeMap::new();
+    for o in &s.a.gate.obligations {
+        if let Some(cause) = &o.cause {
+            let state = worst.entry(cause).or_insert(o.state);
+            *state = (*state).max(o.state);
+        }
+    }
+    let row = |r: &Reason| -> Row<'a> {
+        let state = worst.get(r.cause.as_str()).copied().unwrap_or(State::Doubtful);
+        let settles = r.settles.clone().unwrap_or_else(|| usual(r, state).to_owned());
+        vec![
+            Cell::Mark(state, 9.0),
+            Cell::strong(r.obligations.to_string()),
+            Cell::strong(r.what.as_str()),
+            r.found.as_deref().map_or(Cell::text("–"), Cell::value),
+            Cell::maybe(r.limit.as_deref()),
+            Cell::Text(settles),
+        ]
+    };
+    Table {
+        name: "Not met, worst first".to_owned(),
+        columns: vec![
+            Column::picture("", 9.0),
+            Column::count("how many"),
+            Column::words("what"),
+            Column::figures("found"),
+            Column::text("limit"),
+            Column::text("what settles it"),
+        ],
+        rows: reasons.iter().map(row).collect(),
+    }
+}
+
+/// What settles a cause of which the program says nothing more.
+const fn usual(r: &Reason, state: State) -> &'static str {
+    use assess::view::ReasonKind as R;
+    match (r.kind, state) {
+        (R::Missing, _) => "no reading: measure",
+        (R::Stage, _) => "begin the stage, or pass it over with a reason",
+        (R::Open, _) => "close it, or carry it past with a reason",
+        (R::Stale, _) => "measure again",
+        (R::Outside, _) => "mend it and measure again",
+        _ => "",
+    }
+}
+
+/// What to look at first on a wing that is clear.
+fn look<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>, room: f64) {
+    let (all, full) = (s.look_first(), s.full());
+    let row = |l: &super::look::Look| -> Row<'a> {
+        let see = if full { Cell::Page(l.see) } else { Cell::Empty };
+        vec![Cell::strong(l.what), Cell::text(spaced(&l.words)), Cell::text(l.entries.as_str()), see]
+    };
+    let make = |n: usize, stack: &mut Stack<'a>| {
+        let note = "what a careful reader would ask about; # is the entry in the log";
+        stack.heading("Met, but look at these first", note, None);
+        stack.table(Table {
+            name: "Met, but look at these first".to_owned(),
+            columns: vec![Column::text(""), Column::words(""), Column::text(""), Column::text("")],
+            rows: all.iter().take(n).map(row).collect(),
+        });
+        let more: Vec<String> =
+            all.iter().skip(n).map(|l| format!("{}: {}", l.what, spaced(&l.words))).collect();
+        if !more.is_empty() {
+            stack.note(&format!("And: {}", more.join(". ")));
+        }
+    };
+    if all.is_empty() {
+        return;
+    }
+    let fits = |n: usize| {
+        let mut trial = Stack::new(s.set, s.grid.width);
+        make(n, &mut trial);
+        trial.height() <= room
+    };
+    let most = (1..=all.len().min(6)).rev().find(|n| fits(*n)).unwrap_or(1);
+    make(most, stack);
+}

@@ -1,0 +1,332 @@
+//! The other geometry: levels and squareness as strips; straightness, spacing and spots as plots by place; the shaft.
+
+use super::Sheet;
+use super::spots::{FIGURES, WORST};
+use super::twist::{provenance, summed};
+use super::words::spaced;
+use crate::draw::Role;
+use crate::flow::{Break, Cell, Column, Row, Stack, Stretch, Table};
+use crate::plot::{Dot, Dots, state_of, strip};
+use assess::Verdict;
+use assess::view::{BayView, Judged, JudgedBy, ObligationState as State, PointView, SparView};
+use quantity::shown::{K95, WithU, exact, fixed, unit_sign, with_unit};
+use std::collections::BTreeMap;
+use std::rc::Rc;
+
+/// The chapter of the geometry.
+pub(super) const CHAPTER: &str = "geometry";
+
+/// Points by what judges them.
+pub(super) type Behind<'a> = BTreeMap<JudgedBy, Vec<&'a PointView>>;
+
+pub(super) fn page<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>) {
+    stack.chapter(Break::Full(CHAPTER));
+    let mut behind: Behind<'a> = BTreeMap::new();
+    for p in &s.a.points {
+        if let Some(by) = &p.judged_by {
+            behind.entry(by.clone()).or_default().push(p);
+        }
+    }
+    let behind = Rc::new(behind);
+    let (posts, bays) = (!s.a.posts.is_empty(), !s.a.bays.is_empty());
+    let sheet = *s;
+    let (b1, b2) = (Rc::clone(&behind), Rc::clone(&behind));
+    match (posts, bays) {
+        (true, true) => stack.pair(0.5, |k| levels(&sheet, k, &b1), |k| squareness(&sheet, k, &b2)),
+        (true, false) => levels(s, stack, &behind),
+        (false, true) => squareness(s, stack, &behind),
+        (false, false) => {}
+    }
+    straightness(s, stack, &behind);
+    spacing(s, stack, &behind);
+    if let Some(line) = &s.a.bore_line {
+        super::shaft::shaft(stack, line, &behind);
+    }
+    super::spots::spots(s, stack);
+    if !s.a.unjudged.is_empty() {
+        stack.heading("Measured, and cannot be judged", "", None);
+        for u in &s.a.unjudged {
+            stack.paragraph(&format!("{}:", u.judged_by), &u.why);
+        }
+    }
+    let lacking: Vec<&str> = [
+        ("levels", !posts),
+        ("squareness", !bays),
+        ("straightness", s.a.spars.is_empty()),
+        ("spacing", s.a.spacing.is_empty()),
+        ("shaft", s.a.bore_line.is_none()),
+    ]
+    .into_iter()
+    .filter_map(|(what, lacks)| lacks.then_some(what))
+    .collect();
+    if !lacking.is_empty() {
+        stack.paragraph("Without a reading that counts:", &format!("{}.", lacking.join(", ")));
+    }
+}
+
+/// Round, instrument, entries and persons behind some judgements.
+pub(super) fn from(behind: &Behind<'_>, by: impl Iterator<Item = JudgedBy>) -> String {
+    provenance(by.filter_map(|by| behind.get(&by)).flatten().copied())
+}
+
+/// A judged value as a strip between its limits.
+pub(super) fn strip_cell<'a>(j: &Judged, reach: f64) -> Cell<'a> {
+    let (value, half, limits) = (j.value, K95 * j.u, [j.lower, j.upper]);
+    let state = j.verdict.map_or(State::CannotJudge, state_of);
+    let said = format!("{} {}", j.shown(), j.verdict.map_or("no limit", Verdict::word));
+    Cell::Picture(Rc::new(move |area| strip(area, value, half, limits, reach, state)), said)
+}
+
+/// How far strips reach so that these values and their limits are on them.
+pub(super) fn reach<'j>(all: impl Iterator<Item = &'j Judged>) -> f64 {
+    let far = |j: &Judged| {
+        let limits = [j.lower, j.upper].into_iter().flatten().map(|l| l.abs() * 1.45);
+        limits.fold((j.value.abs() + K95 * j.u) * 1.1, f64::max)
+    };
+    all.map(far).filter(|v| v.is_finite()).fold(1e-6, f64::max)
+}
+
+/// The limits of a judged value with their unit.
+pub(super) fn limits(j: &Judged) -> String {
+    let text = quantity::shown::limits(j.lower, j.upper);
+    text.map_or_else(|| "no limit".to_owned(), |l| with_unit(&l, unit_sign(j.unit.base_symbol())))
+}
+
+/// What would decide the undecided among some judgements.
+pub(super) fn decides<'a>(stack: &mut Stack<'a>, all: impl Iterator<Item = &'a Judged>) {
+    for j in all {
+        if let Some(decide) = &j.decide {
+            stack.note(&format!("{}: {decide}", j.what));
+        }
+    }
+}
+
+/// The geometry of some points only: what judges them.
+pub(super) fn of_component<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>, points: &[&'a PointView]) {
+    let mut behind: Behind<'a> = BTreeMap::new();
+    points
+        .iter()
+        .for_each(|p| p.judged_by.iter().for_each(|by| behind.entry(by.clone()).or_default().push(p)));
+    let has = |by: JudgedBy| behind.contains_key(&by);
+    let posts: Vec<&str> = s.a.posts.iter().map(|p| p.post.as_str()).collect();
+    if posts.iter().any(|p| has(JudgedBy::Level((*p).to_owned())) || has(JudgedBy::Cross((*p).to_owned()))) {
+        levels(s, stack, &behind);
+    }
+    if s.a.bays.iter().any(|b| has(JudgedBy::Square(b.bay.clone()))) {
+        squareness(s, stack, &behind);
+    }
+    for v in s.a.spars.iter().filter(|v| has(JudgedBy::Straightness(v.spar.clone()))) {
+        stack.heading("Straightness", v.method.words(), summed([v.minimum_zone.verdict].into_iter()));
+        spar(s, stack, v);
+    }
+    if s.a.spacing.iter().any(|v| has(JudgedBy::Spacing(v.station.clone()))) {
+        spacing(s, stack, &behind);
+    }
+    let own: Vec<&PointView> = points.iter().filter(|p| p.lower.or(p.upper).is_some()).copied().collect();
+    if own.len() > 2 {
+        super::spots::spot_row(s, stack, &own);
+    } else if !own.is_empty() {
+        super::spots::spot_table(stack, &own);
+    }
+}
+
+fn levels<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>, behind: &Behind<'a>) {
+    let tilts: Vec<(String, &Judged)> =
+        s.a.posts
+            .iter()
+            .flat_map(|p| {
+                let one = |t: &'a Option<assess::view::Tilt>, way: &str| {
+                    t.as_ref().map(|t| (format!("{}, {way}", p.post), &t.tilt))
+                };
+                [one(&p.level, "along"), one(&p.cross, "fore and aft")]
+            })
+            .flatten()
+            .collect();
+    let by =
+        s.a.posts.iter().flat_map(|p| [JudgedBy::Level(p.post.clone()), JudgedBy::Cross(p.post.clone())]);
+    stack.heading("Level of the posts", &from(behind, by), summed(tilts.iter().map(|(_, j)| j.verdict)));
+    let wide = if stack.width > 300.0 { 180.0 } else { 76.0 };
+    let most = reach(tilts.iter().map(|(_, j)| *j));
+    let row = |(name, j): &(String, &'a Judged)| -> Row<'a> {
+        vec![Cell::text(name.as_str()), strip_cell(j, most), Cell::value(&j.shown()), Cell::text(limits(j))]
+    };
+    stack.table(Table {
+        name: "Level of the posts".to_owned(),
+        columns: vec![
+            Column::words("post"),
+            Column::picture("", wide),
+            Column::figures("tilt, 95 %"),
+            Column::text("limits"),
+        ],
+        rows: tilts.iter().map(row).collect(),
+    });
+    decides(stack, tilts.iter().map(|(_, j)| *j));
+}
+
+fn squareness<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>, behind: &Behind<'a>) {
+    let by = s.a.bays.iter().map(|b| JudgedBy::Square(b.bay.clone()));
+    let right = summed(s.a.bays.iter().map(|b| b.out_of_square.verdict));
+    stack.heading("Squareness", &from(behind, by), right);
+    let wide = if stack.width > 300.0 { 180.0 } else { 70.0 };
+    let most = reach(s.a.bays.iter().map(|b| &b.out_of_square));
+    let row = |b: &'a BayView| -> Row<'a> {
+        let j = &b.out_of_square;
+        vec![Cell::text(b.bay.as_str()), strip_cell(j, most), Cell::value(&j.shown()), Cell::text(limits(j))]
+    };
+    stack.table(Table {
+        name: "Squareness".to_owned(),
+        columns: vec![
+            Column::words("bay"),
+            Column::picture("", wide),
+            Column::figures("out of square, 95 %"),
+            Column::text("limits"),
+        ],
+        rows: s.a.bays.iter().map(row).collect(),
+    });
+    for b in &s.a.bays {
+        stack.note(&format!("{}: the diagonals differ by {} mm", b.bay, fixed(b.difference_mm, 2)));
+    }
+    decides(stack, s.a.bays.iter().map(|b| &b.out_of_square));
+}
+
+/// A picture with its text below.
+pub(super) fn picture<'a>(stack: &mut Stack<'a>, dots: Dots, about: String, height: f64) {
+    stack.stretched(height, Stretch::Plot(height * 1.9), move |canvas, area| {
+        let shapes = dots.draw(canvas.set, area);
+        canvas.said(Role::Figure(about.clone()), shapes);
+    });
+}
+
+fn straightness<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>, behind: &Behind<'a>) {
+    if s.a.spars.is_empty() {
+        return;
+    }
+    let by = s.a.spars.iter().map(|v| JudgedBy::Straightness(v.spar.clone()));
+    let sag = s.a.spars.iter().map(|v| v.sag_mm).fold(0.0, f64::max);
+    let sag =
+        if sag > 0.0 { format!("; sag of at most {} mm taken out", fixed(sag, 2)) } else { String::new() };
+    let methods: Vec<&str> = s.a.spars.iter().map(|v| v.method.words()).collect();
+    let mut methods = methods;
+    methods.dedup();
+    let note = format!("{}, {}{sag}", methods.join(", "), from(behind, by));
+    stack.heading(
+        "Straightness of the spars",
+        &note,
+        summed(s.a.spars.iter().map(|v| v.minimum_zone.verdict)),
+    );
+    let sheet = *s;
+    for two in s.a.spars.chunks(2) {
+        match two {
+            [one, other] => stack.pair(0.5, move |k| spar(&sheet, k, one), move |k| spar(&sheet, k, other)),
+            [one] => spar(s, stack, one),
+            _ => {}
+        }
+    }
+    decides(stack, s.a.spars.iter().map(|v| &v.minimum_zone));
+}
+
+fn spar<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>, v: &'a SparView) {
+    let half = v.minimum_zone.upper.map(|u| u / 2.0);
+    let dots = v
+        .offsets
+        .iter()
+        .map(|o| Dot {
+            x: o.span_mm,
+            name: o.station.clone(),
+            value: Some(o.offset_mm),
+            ends: Some([o.offset_mm - K95 * o.u_mm, o.offset_mm + K95 * o.u_mm]),
+            ..Dot::default()
+        })
+        .collect();
+    let dots = Dots {
+        dots,
+        limits: [half.map(|h| -h), half],
+        signed: true,
+        joined: true,
+        reversed: s.a.side == record::plan::Side::Left,
+        ..Dots::default()
+    };
+    picture(stack, dots, format!("Offsets of {} along the span", v.spar), 78.0);
+    stack.keep();
+    let j = &v.minimum_zone;
+    let state = j.verdict.map_or(State::CannotJudge, state_of);
+    let strong = format!("{} {}", v.spar, spaced(&j.shown()));
+    let more = format!("{}; least squares {}", limits(j), fixed(v.least_squares_mm, j.with_u().decimals()));
+    stack.fixed(14.0, move |canvas, area| {
+        let base = area.y + 10.0;
+        canvas.group(Role::Paragraph, |canvas| {
+            canvas.mark(Stack::marked(state, area.x, base, &strong));
+            let x = area.x + 20.0 + canvas.set.width(crate::text::Face::SemiBold, 8.5, &strong);
+            let more =
+                super::verdict::cut(canvas.set, 8.0, crate::text::Face::Medium, &more, area.right() - x);
+            canvas.mark(vec![crate::draw::Shape::text(x, base, 8.0, crate::text::Face::Medium, more)]);
+        });
+    });
+}
+
+fn spacing<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>, behind: &Behind<'a>) {
+    let all: Vec<&assess::view::SpacingView> = s.a.spacing.iter().filter(|v| v.design_mm != 0.0).collect();
+    if all.is_empty() {
+        return;
+    }
+    let by = all.iter().map(|v| JudgedBy::Spacing(v.station.clone()));
+    let taken = all.iter().any(|v| v.correction_mm != 0.0);
+    let at = if taken { "; at 20 °C" } else { "; metal: not taken" };
+    let note = format!("{}{at}", from(behind, by));
+    stack.heading(
+        "Spacing, measured less design, mm",
+        &note,
+        summed(all.iter().map(|v| v.deviation.verdict)),
+    );
+    let figures = all.len() <= FIGURES;
+    let dot = |v: &&assess::view::SpacingView| {
+        let j = &v.deviation;
+        Dot {
+            x: v.design_mm,
+            name: v.station.clone(),
+            under: if figures { j.with_u().signed() } else { String::new() },
+            value: Some(j.value),
+            ends: Some([j.lower95, j.upper95]),
+            state: j.verdict.map(state_of),
+            ..Dot::default()
+        }
+    };
+    let limit = all.first().map(|v| [v.deviation.lower, v.deviation.upper]);
+    let dots = Dots {
+        dots: all.iter().map(dot).collect(),
+        limits: limit.unwrap_or_default(),
+        signed: true,
+        reversed: s.a.side == record::plan::Side::Left,
+        ..Dots::default()
+    };
+    picture(stack, dots, "Spacing along the span".to_owned(), 86.0);
+    stack.keep();
+    stack.note(&together(&all.iter().map(|v| &v.deviation).collect::<Vec<_>>(), figures));
+    if figures {
+        let design: Vec<String> = all.iter().map(|v| exact(v.design_mm)).collect();
+        stack.note(&format!("design, from the root datum: {} mm", design.join(", ")));
+    }
+    decides(stack, all.iter().map(|v| &v.deviation));
+}
+
+/// What is common to several judgements, and the worst of them where there are no figures.
+fn together(all: &[&Judged], figures: bool) -> String {
+    let Some(first) = all.first() else { return String::new() };
+    let widest = all.iter().map(|j| j.u).fold(0.0, f64::max);
+    let half = WithU::of_u(0.0, widest).half().replace('±', "± ");
+    let sign = unit_sign(first.unit.base_symbol());
+    let limits = limits(first);
+    let mut text = format!("each at most {}; limits {limits}", with_unit(&half, sign));
+    if !figures {
+        let mut worst: Vec<&&Judged> = all.iter().collect();
+        worst.sort_by(|a, b| {
+            b.verdict
+                .cmp(&a.verdict)
+                .then(a.probability.unwrap_or(1.0).total_cmp(&b.probability.unwrap_or(1.0)))
+        });
+        let named: Vec<String> =
+            worst.iter().take(WORST).map(|j| format!("{} {}", j.what, spaced(&j.shown()))).collect();
+        text.push_str(&format!("; the worst: {}", named.join(", ")));
+    }
+    text
+}

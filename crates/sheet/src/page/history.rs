@@ -1,0 +1,90 @@
+//! The history: what each stage found and what was moved, everything that was changed with old and new, and whether
+//! anything moved since the stage before.
+
+use super::Sheet;
+use super::verdict::{cut, shrunk};
+use super::words::count;
+use crate::draw::{Pen, Role, Shape};
+use crate::flow::{Break, Stack};
+use crate::text::Face;
+use record::OpenAction;
+
+/// The chapter of the history.
+pub(super) const CHAPTER: &str = "history";
+
+pub(super) fn page<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>) {
+    stack.chapter(Break::Full(CHAPTER));
+    counts(s, stack);
+    super::pictures::pictures(s, stack);
+    super::changed::changed(s, stack);
+    super::changed::since(s, stack);
+}
+
+/// Six counts in a frame.
+fn counts<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>) {
+    let a = s.a;
+    let passed: usize = a.stages.iter().map(|v| v.passed.len()).sum();
+    let begun = a.stages.len();
+    let carried = a.open_items.iter().filter(|i| i.action == OpenAction::Carried).count();
+    let open = a.open_items.iter().filter(|i| i.action == OpenAction::Opened).count();
+    let looser = a.plan_changes.iter().filter(|c| c.looser).count();
+    let mut moved: Vec<&str> = a.moves.iter().map(|m| m.support.as_str()).collect();
+    moved.sort_unstable();
+    moved.dedup();
+    let none = |n: usize, text: String| if n == 0 { "nothing".to_owned() } else { text };
+    let cells: [(&str, String, String); 6] = [
+        (
+            "Stages",
+            begun.to_string(),
+            if passed == 0 { "none skipped".to_owned() } else { format!("{passed} passed over") },
+        ),
+        (
+            "Carried past",
+            none(carried, carried.to_string()),
+            if open > 0 { format!("{open} still open") } else { "open on purpose".to_owned() },
+        ),
+        (
+            "Plan changed",
+            none(a.replans.len(), count(a.replans.len(), "time", "times")),
+            if looser == 0 { "no limit looser".to_owned() } else { format!("{looser} looser") },
+        ),
+        (
+            "Reworked",
+            none(a.reworks.len(), a.reworks.len().to_string()),
+            a.reworks.first().map_or_else(String::new, |r| r.what.clone()),
+        ),
+        (
+            "Moved",
+            none(a.moves.len(), count(a.moves.len(), "time", "times")),
+            if moved.len() > 1 { count(moved.len(), "place", "places") } else { moved.concat() },
+        ),
+        (
+            "Withdrawn",
+            none(a.withdrawn.len(), count(a.withdrawn.len(), "entry", "entries")),
+            if a.withdrawn.is_empty() { String::new() } else { "listed with reasons".to_owned() },
+        ),
+    ];
+    stack.fixed(44.0, move |canvas, area| {
+        let wide = area.width / 6.0;
+        let frame = Shape::rect(area.x, area.y + 3.0, area.width, 38.0, None, Some(Pen::LIMIT));
+        canvas.furnish(vec![frame]);
+        for (i, (what, n, more)) in cells.iter().enumerate() {
+            #[expect(clippy::cast_precision_loss, reason = "six cells")]
+            let x = area.x + i as f64 * wide + 7.0;
+            let room = wide - 12.0;
+            let size = shrunk(canvas.set, 13.0, 9.0, n, room);
+            let more = cut(canvas.set, 8.0, Face::Medium, more, room);
+            if i > 0 {
+                canvas.furnish(vec![Shape::line(x - 7.0, area.y + 8.0, x - 7.0, area.y + 36.0, Pen::ROW)]);
+            }
+            canvas.said(
+                Role::Paragraph,
+                vec![
+                    Shape::text(x, area.y + 12.5, 8.0, Face::Medium, *what),
+                    Shape::text(x, area.y + 25.0, size, Face::SemiBold, n.as_str()),
+                    Shape::text(x, area.y + 36.5, 8.0, Face::Medium, more),
+                ],
+            );
+        }
+    });
+}

@@ -1,0 +1,122 @@
+//! What a careful reader looks at first, though it is met.
+
+use super::Sheet;
+use super::words::{entries, spaced};
+use assess::view::{DoubtKind, Obligation, ObligationState};
+use record::OpenAction;
+use record::plan::Acceptance;
+
+/// One thing to look at.
+#[derive(Clone, Debug)]
+pub(super) struct Look {
+    pub what: &'static str,
+    pub words: String,
+    pub entries: String,
+    /// The chapter whose page tells more.
+    pub see: &'static str,
+}
+
+impl Sheet<'_> {
+    /// What to look at first, in the order in which it matters.
+    pub(super) fn look_first(&self) -> Vec<Look> {
+        let a = self.a;
+        let mut out = Vec::new();
+        let mut look = |what, see, all: Vec<(u64, String)>| {
+            if !all.is_empty() {
+                let said: Vec<String> = all.iter().map(|(_, words)| words.clone()).collect();
+                let entries = entries(all.iter().map(|(entry, _)| *entry).filter(|e| *e > 0));
+                out.push(Look { what, words: super::words::few(&said, 2), entries, see });
+            }
+        };
+        let (history, trust, geometry) =
+            (super::history::CHAPTER, super::trust::CHAPTER, super::geometry::CHAPTER);
+        let side = |text: &str| if text.is_empty() { "none".to_owned() } else { text.to_owned() };
+        let looser = a.plan_changes.iter().filter(|c| c.looser && !c.taken_back);
+        look(
+            "A limit was made looser",
+            history,
+            looser
+                .map(|c| (c.entry, format!("{}, was {}, now {}", c.key, side(&c.was), side(&c.now))))
+                .collect(),
+        );
+        let mut rule = Vec::new();
+        if a.rule.acceptance == Acceptance::Simple {
+            rule.push((0, "simple acceptance: the value alone counts, without its ±".to_owned()));
+        }
+        if a.rule.level < 0.95 {
+            rule.push((0, format!("conformity is asked for at {} % only", a.rule.level * 100.0)));
+        }
+        look("A looser rule", trust, rule);
+        let over = a.stages.iter().filter(|s| s.reason.is_some() || !s.passed.is_empty());
+        let over = over.map(|s| {
+            let what = if s.passed.is_empty() { &s.unmet } else { &s.passed };
+            let why = s.reason.as_deref().unwrap_or("no reason given");
+            (s.entry, format!("{} begun over {}: {why}", s.name, super::words::few(what, 2)))
+        });
+        look("A stage was passed over", history, over.collect());
+        let carried = a.open_items.iter().filter(|i| i.action == OpenAction::Carried);
+        let carried = carried
+            .map(|i| (i.entry, format!("{}: {}", i.item, i.reason.as_deref().unwrap_or("no reason given"))));
+        look("Carried past the gate", history, carried.collect());
+        let failed = a.checks.iter().filter(|c| !c.passed);
+        look(
+            "An instrument failed its check",
+            trust,
+            failed.map(|c| (c.entry, format!("{}, {}", c.instrument, self.day(&c.when)))).collect(),
+        );
+        look("Reworked", geometry, a.reworks.iter().map(|r| (r.entry, r.what.clone())).collect());
+        let withdrawn = a.withdrawn.iter().map(|w| (w.entry, format!("{}: {}", w.what, w.reason)));
+        look("Withdrawn", trust, withdrawn.collect());
+        let told = |kind: &DoubtKind| {
+            !matches!(
+                kind,
+                DoubtKind::Rule
+                    | DoubtKind::Replanned
+                    | DoubtKind::Carried
+                    | DoubtKind::Stage
+                    | DoubtKind::FailedCheck
+                    | DoubtKind::LeftRight
+            )
+        };
+        let doubts = a.doubts.iter().filter(|d| told(&d.kind)).map(|d| (0, d.words.clone()));
+        look("To know before trusting this", trust, doubts.collect());
+        if let Some(who) = self.twice() {
+            look("One person", trust, vec![(0, format!("{who} signed as builder and as inspector"))]);
+        }
+        if a.doubts.iter().any(|d| d.kind == DoubtKind::LeftRight) {
+            let words = "left against right: not compared; it needs the log of the other wing".to_owned();
+            look("Not compared", super::twist::CHAPTER, vec![(0, words)]);
+        }
+        if let Some(least) = self.least_certain() {
+            let found = least.found.as_deref().map(spaced).unwrap_or_default();
+            let limit = least.limit.as_deref().unwrap_or("none");
+            let p = least.conforms.map(super::words::percent).unwrap_or_default();
+            let words = format!("{}, {found}, limit {limit}; conforms {p}", least.what);
+            let shown = entries(least.evidence.iter().copied());
+            out.push(Look { what: "Least certain", words, entries: shown, see: geometry });
+        }
+        out
+    }
+
+    fn least_certain(&self) -> Option<&Obligation> {
+        let met = self.a.gate.obligations.iter().filter(|o| o.state == ObligationState::Met);
+        met.filter(|o| o.conforms.is_some()).min_by(|a, b| {
+            let p = |o: &Obligation| o.conforms.unwrap_or(1.0);
+            p(a).total_cmp(&p(b))
+        })
+    }
+
+    /// The same in one sentence each, for a wing that is held.
+    pub(super) fn also(&self) -> String {
+        let all = self.look_first();
+        let said: Vec<String> = all
+            .iter()
+            .filter(|l| l.what != "Least certain")
+            .map(|l| {
+                let at = if l.entries.is_empty() { String::new() } else { format!(" ({})", l.entries) };
+                format!("{}: {}{at}", l.what, l.words)
+            })
+            .collect();
+        said.join(". ")
+    }
+}

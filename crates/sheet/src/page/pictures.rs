@@ -1,0 +1,191 @@
+//! A picture of what each stage left, with what it had found before a move.
+
+use super::Sheet;
+use super::stages::{called, shown};
+use super::verdict::cut;
+use super::words::{capital, entries};
+use crate::draw::{Role, Shape};
+use crate::flow::{Area, Canvas, Stack, Stretch, Table};
+use crate::plot::{Dot, Dots, Legend, legend};
+use crate::text::Face;
+use assess::view::{ObligationKind as K, ObligationState as State, StageFinding, StageView};
+use quantity::shown::K95;
+use record::plan::Side;
+use std::collections::BTreeMap;
+
+/// Pictures at most: the first and the last five.
+const PICTURES: usize = 6;
+
+/// Pictures a row.
+const ACROSS: usize = 3;
+
+/// A stage's picture with its words.
+#[derive(Clone)]
+struct Picture {
+    title: String,
+    line: String,
+    dots: Option<Dots>,
+    words: Vec<(Face, String)>,
+}
+
+pub(super) fn pictures<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>) {
+    let all: Vec<(usize, &StageView)> = s.a.stages.iter().enumerate().collect();
+    if all.is_empty() {
+        stack.heading("What each stage found, and what was moved", "", None);
+        stack.paragraph("", "No stage has begun.");
+        return;
+    }
+    let (chosen, note): (Vec<_>, _) = if all.len() > PICTURES {
+        let left = all.len() - PICTURES;
+        let last = all.iter().skip(left + 1);
+        let note = format!("the first and the last {} of {}", PICTURES - 1, all.len());
+        (all.iter().take(1).chain(last).copied().collect(), note)
+    } else {
+        (all, format!("same scale and span in every twist picture; {}", s.tip()))
+    };
+    stack.heading("What each stage found, and what was moved", &note, None);
+    let twist_values: Vec<f64> = chosen
+        .iter()
+        .flat_map(|(_, v)| v.found.iter().filter(|f| f.kind == K::Station))
+        .flat_map(|f| [f.value - K95 * f.u, f.value + K95 * f.u].into_iter().chain(f.before.map(|b| b.value)))
+        .collect();
+    let pictures: Vec<Picture> = chosen.iter().map(|(i, v)| picture(s, *i, v, &twist_values)).collect();
+    for row in pictures.chunks(ACROSS) {
+        let row = row.to_vec();
+        stack.stretched(150.0, Stretch::Plot(215.0), move |canvas, area| {
+            let gap = 5.3 * 72.0 / 25.4;
+            let wide = (area.width - 2.0 * gap) / 3.0;
+            for (i, picture) in row.iter().enumerate() {
+                #[expect(clippy::cast_precision_loss, reason = "three pictures")]
+                let x = area.x + i as f64 * (wide + gap);
+                draw(canvas, picture, Area { x, width: wide, ..area });
+            }
+        });
+    }
+    stack.fixed(15.0, |canvas, area| {
+        let entries = [
+            (Legend::Station(State::Met), "as left at the end of the stage, 95 %".to_owned()),
+            (Legend::Before, "before the move or rework".to_owned()),
+            (Legend::Beyond, "beyond the limit".to_owned()),
+        ];
+        let shapes = legend(canvas.set, area, &entries);
+        canvas.said(Role::Paragraph, shapes);
+    });
+    if s.a.stages.len() > PICTURES {
+        stack.heading("Every stage", "", None);
+        stack.table(Table {
+            name: "Every stage".to_owned(),
+            columns: s.stage_columns(),
+            rows: s.stage_rows(),
+        });
+    }
+}
+
+fn picture(s: &Sheet<'_>, index: usize, v: &StageView, twist_values: &[f64]) -> Picture {
+    let dots = dots(s, v, twist_values);
+    let moved = s.moved(v).map_or_else(|| "Moved: nothing.".to_owned(), |m| format!("{}.", capital(&m)));
+    let strong = match s.first_found(v) {
+        Some((f, was)) => format!("Found: {} {was}.", called(f)),
+        None => match v.found.iter().find(|f| f.kind == K::Washout) {
+            Some(f) => {
+                let verdict = f.verdict.map_or(String::new(), |w| format!(", {}", w.word()));
+                format!("Washout error {}{verdict}.", shown(f))
+            }
+            None => worst(v).map_or_else(
+                || "Nothing was measured.".to_owned(),
+                |f| format!("{} {}.", capital(&called(f)), shown(f)),
+            ),
+        },
+    };
+    let left = v.verdict.map_or("nothing asked", assess::Verdict::word);
+    Picture {
+        title: format!("{} {}", index + 1, v.name),
+        line: format!("{} · {} · {}", s.minute(&v.when), v.by, entries(v.entry..=v.last_entry)),
+        dots,
+        words: vec![
+            (Face::SemiBold, strong),
+            (Face::Medium, moved),
+            (Face::Medium, format!("Left: {} {left}.", Sheet::measured(v))),
+        ],
+    }
+}
+
+/// The finding of a stage with the worst verdict.
+fn worst(v: &StageView) -> Option<&StageFinding> {
+    v.found.iter().max_by_key(|f| (f.verdict, core::cmp::Reverse(f.first_entry)))
+}
+
+/// What a stage measured most of: the twist, else values with the same limits.
+fn dots(s: &Sheet<'_>, v: &StageView, twist_values: &[f64]) -> Option<Dots> {
+    let stations = v.found.iter().any(|f| f.kind == K::Station);
+    let group = |f: &StageFinding| {
+        let kind = if f.kind == K::Cross { K::Level } else { f.kind };
+        (kind, f.lower.map(f64::to_bits), f.upper.map(f64::to_bits))
+    };
+    let shown: Vec<&StageFinding> = if stations {
+        v.found.iter().filter(|f| f.kind == K::Station).collect()
+    } else {
+        let mut groups: BTreeMap<_, Vec<&StageFinding>> = BTreeMap::new();
+        let singles = |f: &&StageFinding| !matches!(f.kind, K::Setting | K::Washout);
+        v.found.iter().filter(singles).for_each(|f| groups.entry(group(f)).or_default().push(f));
+        groups.into_values().max_by_key(Vec::len)?
+    };
+    let first = shown.first()?;
+    let angle = first.unit == quantity::Kind::Angle;
+    let dot = |(i, f): (usize, &&StageFinding)| {
+        #[expect(clippy::cast_precision_loss, reason = "a few places")]
+        let even = i as f64;
+        Dot {
+            x: if stations { f.span_mm.unwrap_or(even) } else { even },
+            name: if matches!(f.kind, K::Level | K::Cross) { f.about.clone() } else { called(f) },
+            under: match f.kind {
+                K::Level => "along".to_owned(),
+                K::Cross => "across".to_owned(),
+                _ => String::new(),
+            },
+            value: Some(f.value),
+            ends: Some([f.value - K95 * f.u, f.value + K95 * f.u]),
+            before: f.before.map(|b| b.value),
+            state: super::stages::state(f),
+            ..Dot::default()
+        }
+    };
+    let twist = s.a.twist.as_ref().filter(|_| stations);
+    Some(Dots {
+        dots: shown.iter().enumerate().map(dot).collect(),
+        limits: [first.lower, first.upper],
+        signed: angle || first.kind == K::Spacing,
+        reversed: stations && s.a.side == Side::Left,
+        reach: twist.iter().flat_map(|t| t.stations.iter().map(|v| v.span_mm)).collect(),
+        include: if stations { twist_values.to_vec() } else { Vec::new() },
+        ..Dots::default()
+    })
+}
+
+fn draw(canvas: &mut Canvas<'_>, picture: &Picture, area: Area) {
+    let title = cut(canvas.set, 11.0, Face::SemiBold, &picture.title, area.width);
+    let line = cut(canvas.set, 8.0, Face::Medium, &picture.line, area.width);
+    canvas.said(
+        Role::Heading(3, title.clone()),
+        vec![Shape::text(area.x, area.y + 11.0, 11.0, Face::SemiBold, title)],
+    );
+    canvas.said(Role::Paragraph, vec![Shape::text(area.x, area.y + 21.5, 8.0, Face::Medium, line)]);
+    let foot = 36.0;
+    let plot = Area { y: area.y + 25.0, height: area.height - 25.0 - foot, ..area };
+    match &picture.dots {
+        Some(dots) => {
+            let shapes = dots.draw(canvas.set, plot);
+            canvas.said(Role::Figure(picture.title.clone()), shapes);
+        }
+        None => {
+            let text = Shape::text(area.x, plot.y + 14.0, 8.5, Face::Medium, "No value with a limit.");
+            canvas.said(Role::Paragraph, vec![text]);
+        }
+    }
+    let mut y = area.bottom() - foot + 9.0;
+    for (face, words) in &picture.words {
+        let words = cut(canvas.set, 8.5, *face, words, area.width);
+        canvas.said(Role::Paragraph, vec![Shape::text(area.x, y, 8.5, *face, words)]);
+        y += 11.0;
+    }
+}

@@ -1,0 +1,114 @@
+//! The shaft in its bushes.
+
+use super::geometry::{Behind, decides, from, limits, reach};
+use super::twist::summed;
+use super::words::{capital, percent, spaced};
+use crate::draw::{Anchor, Ink, Pen, Role, Shape, hatch};
+use crate::flow::{Area, Canvas, Cell, Column, Row, Stack, Table};
+use crate::plot::{mark, strip};
+use crate::text::Face;
+use assess::Verdict;
+use assess::view::{BoreLine, BushView, JudgedBy, ObligationState as State};
+use quantity::shown::{K95, exact, fixed};
+use std::rc::Rc;
+
+/// The shaft in its bushes.
+pub(super) fn shaft<'a>(stack: &mut Stack<'a>, line: &'a BoreLine, behind: &Behind<'a>) {
+    let passes = if line.passes { "goes through" } else { "does not go through" };
+    let note = format!(
+        "{}; a straight one {passes}",
+        from(behind, [JudgedBy::Clearance(line.shaft.clone())].into_iter())
+    );
+    let title = capital(&line.shaft);
+    stack.heading(&format!("{title} in its bushes"), &note, summed([line.clearance.verdict].into_iter()));
+    bushes(stack, line);
+    let j = &line.clearance;
+    let p = j.probability.map_or_else(String::new, |p| format!("; conforms {}", percent(p)));
+    stack.note(&format!(
+        "least clearance {}; {} (hatched: less){p}. Its ± comes from redrawing bores and centres, seeded.",
+        spaced(&j.shown()),
+        limits(j)
+    ));
+    for advice in &line.advice {
+        stack.note(advice);
+    }
+    decides(stack, [j].into_iter());
+}
+
+/// The table of the bushes.
+pub(super) fn bushes<'a>(stack: &mut Stack<'a>, line: &'a BoreLine) {
+    let j = &line.clearance;
+    let wide = line.bushes.iter().map(|b| b.clearance_mm.abs()).fold(0.0, f64::max) + K95 * j.u;
+    let most = reach([j].into_iter()).max(wide * 1.2);
+    let row = |b: &'a BushView| -> Row<'a> {
+        let (aft, up) = (b.aft_mm - b.line_aft_mm, b.up_mm - b.line_up_mm);
+        let off = (aft * aft + up * up).sqrt();
+        // A bush alone is shown with the least clearance's own width; it has no verdict of its own.
+        let state = match (j.lower, b.clearance_mm) {
+            (Some(lower), c) if c < lower => State::Outside,
+            _ => State::Met,
+        };
+        let (value, half, limits) = (b.clearance_mm, K95 * j.u, [j.lower, None]);
+        let shift = b.shift_mm.map(|m| format!("{} aft, {} up", fixed(m.aft, 3), fixed(m.up, 3)));
+        vec![
+            Cell::strong(b.bush.as_str()),
+            Cell::text(exact(b.span_mm)),
+            Cell::text(fixed(b.bore_mm, 3)),
+            Cell::text(fixed(b.aft_mm, 3)),
+            Cell::text(fixed(b.up_mm, 3)),
+            Cell::text(fixed(off, 3)),
+            Cell::Picture(
+                Rc::new(move |area| strip(area, value, half, limits, most, state)),
+                format!("{} mm", fixed(b.clearance_mm, 3)),
+            ),
+            Cell::strong(fixed(b.clearance_mm, 3)),
+            Cell::maybe(shift),
+        ]
+    };
+    let mut rows: Vec<Row<'a>> = line.bushes.iter().map(row).collect();
+    let mut columns = vec![
+        Column::text("bush"),
+        Column::figures("span mm"),
+        Column::figures("bore mm"),
+        Column::figures("centre aft"),
+        Column::figures("centre up"),
+        Column::figures("off the line"),
+        Column::picture("clearance", 112.0),
+        Column::figures("clearance mm"),
+        Column::words("shift that helps, mm"),
+    ];
+    if line.bushes.iter().all(|b| b.shift_mm.is_none()) || j.verdict == Some(Verdict::Within) {
+        columns.pop();
+        rows.iter_mut().for_each(|row| _ = row.pop());
+    }
+    stack.table(Table { name: line.shaft.clone(), columns, rows });
+}
+
+/// A bush: how far its centre is from the line, within what the bore leaves.
+pub(super) fn bush(canvas: &mut Canvas<'_>, line: &BoreLine, b: &BushView, area: Area) {
+    let (aft, up) = (b.aft_mm - b.line_aft_mm, b.up_mm - b.line_up_mm);
+    let off = (aft * aft + up * up).sqrt();
+    let wanted = line.clearance.lower.unwrap_or(0.0);
+    // What the centre may be off: the clearance it has, with what it is off, less what is asked for.
+    let may = (b.clearance_mm + off - wanted).max(0.0);
+    let side = (area.width - 8.0).min(area.height - 26.0);
+    let (x, y) = (area.x + area.width / 2.0, area.y + 4.0 + side / 2.0);
+    let (left, top) = (x - side / 2.0, y - side / 2.0);
+    let scale = side * 0.42 / may.max(off).max(1e-6);
+    let around = [(left, top), (left + side, top), (left + side, top + side), (left, top + side)];
+    let r = may * scale;
+    let mut shapes = vec![
+        Shape::Lines { ends: hatch(&around, 4.6), pen: Pen::HATCH },
+        Shape::Circle { x, y, r, fill: Some(Ink::White), pen: Some(Pen::LIMIT) },
+        Shape::line(left, y, left + side, y, Pen::GRID),
+        Shape::line(x, top, x, top + side, Pen::GRID),
+        Shape::rect(left, top, side, side, None, Some(Pen::ROW)),
+    ];
+    let state = if off <= may { State::Met } else { State::Outside };
+    shapes.extend(mark(state, x + aft * scale, y - up * scale, 7.0));
+    let middle = Anchor::Middle;
+    shapes.push(Shape::text(x, top + side + 10.0, 8.5, Face::SemiBold, b.bush.as_str()).anchored(middle));
+    let words = format!("off {} of {} mm", fixed(off, 3), fixed(may, 3));
+    shapes.push(Shape::text(x, top + side + 20.0, 8.0, Face::Medium, words).anchored(middle));
+    canvas.said(Role::Figure(format!("{} off the line", b.bush)), shapes);
+}

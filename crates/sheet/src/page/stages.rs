@@ -1,0 +1,215 @@
+//! The stages: begun when and by whom, what each found and what was moved, and how it was left.
+
+use super::Sheet;
+use super::words::{count, few, spaced};
+use crate::flow::{Cell, Column, Row, Stack, Table};
+use crate::plot::state_of;
+use assess::view::{MoveView, ObligationKind as K, ObligationState as State, StageFinding, StageView};
+use quantity::shown::{WithU, exact};
+use std::collections::BTreeMap;
+
+/// Rows on the first page before some are left out.
+const ROWS: usize = 9;
+
+/// A value of a stage with its 95 % and unit.
+pub(super) fn shown(f: &StageFinding) -> String {
+    let with = WithU::of_u(f.value, f.u).against([f.lower, f.upper]);
+    let unit = f.unit.base_symbol();
+    spaced(&if quantity::shown::is_size(f.lower, f.upper) {
+        with.plain_with(unit)
+    } else {
+        with.signed_with(unit)
+    })
+}
+
+/// What a finding is called: `S6`, `root-post across`, `front spar`.
+pub(super) fn called(f: &StageFinding) -> String {
+    match f.kind {
+        K::Level => format!("{} along", f.about),
+        K::Cross => format!("{} across", f.about),
+        K::Straightness => format!("{} spar", f.about.trim_end_matches(" spar")),
+        K::Spacing => format!("spacing {}", f.about),
+        _ => f.about.clone(),
+    }
+}
+
+/// How far it is off, in limits.
+fn badness(f: &StageFinding, value: f64) -> f64 {
+    let of = |limit: Option<f64>| limit.filter(|l| *l != 0.0).map_or(0.0, |l| value / l);
+    match (f.lower, f.upper) {
+        (Some(lower), _) if lower >= 0.0 => {
+            if value < lower {
+                2.0
+            } else {
+                0.5
+            }
+        }
+        (lower, upper) => of(upper).max(of(lower)),
+    }
+}
+
+impl Sheet<'_> {
+    /// The worst that a stage had found before something was moved.
+    pub(super) fn first_found<'v>(&self, v: &'v StageView) -> Option<(&'v StageFinding, String)> {
+        let before = v.found.iter().filter_map(|f| Some((f, f.before?)));
+        let worst = before.max_by(|(a, x), (b, y)| badness(a, x.value).total_cmp(&badness(b, y.value)))?;
+        let (found, was) = worst;
+        let then = StageFinding { value: was.value, u: was.u, ..found.clone() };
+        Some((found, shown(&then)))
+    }
+
+    /// The moves of a stage.
+    pub(super) fn moves_of(&self, v: &StageView) -> Vec<&MoveView> {
+        self.a.moves.iter().filter(|m| (v.entry..=v.last_entry).contains(&m.entry)).collect()
+    }
+
+    /// `tip front 10.6 mm`, `2 supports moved, at most 4.9 mm`.
+    pub(super) fn moved(&self, v: &StageView) -> Option<String> {
+        let moves = self.moves_of(v);
+        let mm = |m: &MoveView| format!("{} mm", exact((m.amount_mm * 100.0).round() / 100.0));
+        let signed = |m: &MoveView| if m.amount_mm > 0.0 { format!("+{}", mm(m)) } else { mm(m) };
+        match moves.as_slice() {
+            [] => None,
+            [one] => Some(format!("{} moved {}", one.support, signed(one))),
+            many => {
+                let most = many.iter().max_by(|a, b| a.amount_mm.abs().total_cmp(&b.amount_mm.abs()))?;
+                Some(format!("{} moves, the longest {} {}", many.len(), most.support, signed(most)))
+            }
+        }
+    }
+
+    /// What it measured: `12 stations, 11 distances`.
+    pub(super) fn measured(v: &StageView) -> String {
+        let mut kinds: BTreeMap<K, usize> = BTreeMap::new();
+        v.found.iter().for_each(|f| *kinds.entry(f.kind).or_default() += 1);
+        let tilts = kinds.remove(&K::Level).unwrap_or(0) + kinds.remove(&K::Cross).unwrap_or(0);
+        let mut said = Vec::new();
+        let mut say = |n: usize, one: &str, many: &str| {
+            if n > 0 {
+                said.push(count(n, one, many));
+            }
+        };
+        say(tilts, "tilt of a post", "tilts of posts");
+        let mut of = |kind: K, one: &str, many: &str| say(kinds.get(&kind).copied().unwrap_or(0), one, many);
+        of(K::Station, "station", "stations");
+        of(K::Straightness, "spar", "spars");
+        of(K::Spacing, "distance", "distances");
+        of(K::Square, "bay", "bays");
+        of(K::Clearance, "shaft", "shafts");
+        of(K::Spot, "spot", "spots");
+        if said.is_empty() { "nothing measured".to_owned() } else { said.join(", ") }
+    }
+
+    /// What a stage found, and what was moved, changed or worked on in it.
+    pub(super) fn story(&self, v: &StageView) -> String {
+        let mut said = Vec::new();
+        match self.first_found(v) {
+            Some((f, was)) => said.push(format!("{} was {was}", called(f))),
+            None => said.push(Self::measured(v)),
+        }
+        said.extend(self.moved(v));
+        let within = |entry: u64| (v.entry..=v.last_entry).contains(&entry);
+        let reworks: Vec<String> =
+            self.a.reworks.iter().filter(|r| within(r.entry)).map(|r| r.what.clone()).collect();
+        if !reworks.is_empty() {
+            said.push(few(&reworks, 1));
+        }
+        let replans = self.a.replans.iter().filter(|r| within(r.written.entry)).count();
+        if replans > 0 {
+            said.push(format!(
+                "plan changed {}",
+                if replans == 1 { "once".to_owned() } else { format!("{replans} times") }
+            ));
+        }
+        said.join("; ")
+    }
+
+    /// The washout error as a stage left it, or what there was instead.
+    fn washout(v: &StageView) -> Cell<'static> {
+        if let Some(f) = v.found.iter().find(|f| f.kind == K::Washout) {
+            return Cell::value(&shown(f).replace(" ± ", " ±"));
+        }
+        let stations: Vec<&str> =
+            v.found.iter().filter(|f| f.kind == K::Station).map(|f| f.about.as_str()).collect();
+        Cell::text(match stations.as_slice() {
+            [] => "no twist".to_owned(),
+            [one] => format!("{one} only"),
+            [first, .., last] => format!("{first} to {last} only"),
+        })
+    }
+
+    /// The stages of the sheet's tables, those passed over among them.
+    pub(super) fn stage_rows<'r>(&self) -> Vec<Row<'r>> {
+        let mut rows: Vec<Row<'r>> = Vec::new();
+        for v in &self.a.stages {
+            for passed in &v.passed {
+                let why = v.reason.as_deref().unwrap_or("no reason given");
+                rows.push(vec![
+                    Cell::strong(passed.as_str()),
+                    Cell::text(format!("#{}", v.entry)),
+                    Cell::text(v.by.as_str()),
+                    Cell::text(format!("passed over: {why}")),
+                    Cell::Empty,
+                    Cell::Empty,
+                ]);
+            }
+            let unmet = if v.unmet.is_empty() || !v.passed.is_empty() {
+                String::new()
+            } else {
+                let why = v.reason.as_deref().unwrap_or("no reason given");
+                format!("; begun with {} not met: {why}", v.unmet.len())
+            };
+            rows.push(vec![
+                Cell::strong(v.name.as_str()),
+                Cell::text(self.minute(&v.when)),
+                Cell::text(v.by.as_str()),
+                Cell::text(format!("{}{unmet}", self.story(v))),
+                Self::washout(v),
+                v.verdict.map_or(Cell::text("nothing asked"), |verdict| {
+                    Cell::Word(state_of(verdict), verdict.word().to_owned())
+                }),
+            ]);
+        }
+        rows
+    }
+
+    /// The columns of [`Self::stage_rows`].
+    pub(super) fn stage_columns(&self) -> Vec<Column> {
+        vec![
+            Column::text("stage"),
+            Column::text(format!("begun, {}", self.year())),
+            Column::text("by"),
+            Column::words("found, and what was moved"),
+            Column::figures("washout error, 95 %"),
+            Column::text("at its end"),
+        ]
+    }
+}
+
+/// The stages on the first page.
+pub(super) fn table<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>) {
+    let passed = s.a.stages.iter().map(|v| v.passed.len()).sum::<usize>();
+    let mut rows = s.stage_rows();
+    let skipped = match passed {
+        0 => "no stage was skipped".to_owned(),
+        n => format!("{} passed over on purpose", count(n, "stage", "stages")),
+    };
+    let left = rows.len().saturating_sub(ROWS);
+    let note = if left > 0 {
+        rows.drain(1..=left);
+        format!("{skipped}; the first and the last {} of {}", ROWS - 1, ROWS + left)
+    } else {
+        skipped
+    };
+    stack.heading("Stages", &note, None);
+    if rows.is_empty() {
+        stack.paragraph("", "No stage has begun.");
+        return;
+    }
+    stack.table(Table { name: "Stages".to_owned(), columns: s.stage_columns(), rows });
+}
+
+/// The state of a stage's finding.
+pub(super) fn state(f: &StageFinding) -> Option<State> {
+    f.verdict.map(state_of)
+}

@@ -1,0 +1,309 @@
+//! What the figures rest on: instruments and their checks, rounds, zeros, withdrawals and notes, signatures, limits, rules.
+
+use super::words::{capital, count, entries, few, range, spaced};
+use super::{Sheet, paper};
+use crate::draw::Role;
+use crate::flow::{Break, Cell, Column, Row, Stack, Stretch, Table};
+use crate::plot::{Dot, Dots};
+use assess::view::{InstrumentView, ObligationKind as K, ObligationState as State, ZeroView};
+use quantity::shown::{K95, exact, with_unit};
+use std::collections::{BTreeMap, BTreeSet};
+
+/// The chapter of what the figures rest on.
+pub(super) const CHAPTER: &str = "trust";
+
+pub(super) fn page<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>) {
+    stack.chapter(Break::Full(CHAPTER));
+    instruments(s, stack);
+    super::rounds::rounds(s, stack);
+    zeros_and_notes(s, stack);
+    signatures(s, stack);
+    paper::check(s, stack);
+    limits(s, stack);
+    let sheet = *s;
+    stack.pair(0.5, move |k| paper::decision_rule(&sheet, k), paper::cautions);
+    spelled(s, stack);
+}
+
+/// The instruments used, with every check.
+fn instruments<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>) {
+    let used = s.a.gate.obligations.iter().filter(|o| o.kind == K::Instrument);
+    let states: BTreeMap<&str, State> = used.map(|o| (o.about.as_str(), o.state)).collect();
+    let worst = states.values().max().copied();
+    let right = worst.map(|w| {
+        let n = states.values().filter(|v| **v == w).count();
+        (w, format!("{n} {}", if w == State::Met { "in order" } else { w.word() }))
+    });
+    stack.heading(
+        "Instruments and their checks",
+        "judged by what was known of them when each reading was taken",
+        right,
+    );
+    let row = |i: &'a InstrumentView| -> Row<'a> {
+        let unit = i.unit.map_or("", quantity::Kind::base_symbol);
+        let with = |v: f64| with_unit(&exact(v), unit).trim_end().to_owned();
+        vec![
+            states.get(i.name.as_str()).map_or(Cell::Empty, |state| Cell::Mark(*state, 7.0)),
+            Cell::strong(i.name.as_str()),
+            Cell::text(i.number.as_deref().unwrap_or("none")),
+            Cell::Text(with(i.resolution)),
+            Cell::Text(i.accuracy.map_or("not stated".to_owned(), with)),
+            Cell::Text(i.repeatability.map_or("not stated".to_owned(), with)),
+            Cell::Text(checks(s, i)),
+            Cell::text(i.readings.to_string()),
+        ]
+    };
+    let known = s.a.instruments.iter().filter(|i| states.contains_key(i.name.as_str()) || i.readings > 0);
+    let rows: Vec<Row<'a>> = known.map(row).collect();
+    if rows.is_empty() {
+        stack.paragraph("", "No reading names an instrument.");
+        return;
+    }
+    stack.table(Table {
+        name: "Instruments".to_owned(),
+        columns: vec![
+            Column::marks(),
+            Column::text("instrument"),
+            Column::text("number"),
+            Column::text("steps"),
+            Column::text("error up to"),
+            Column::text("repeats to"),
+            Column::words("checks"),
+            Column::count("readings that count"),
+        ],
+        rows,
+    });
+    let failed: Vec<String> =
+        s.a.doubts
+            .iter()
+            .filter(|d| d.kind == assess::view::DoubtKind::FailedCheck)
+            .map(|d| d.words.clone())
+            .collect();
+    if !failed.is_empty() {
+        stack.note(&format!("{}.", capital(&few(&failed, 4))));
+    }
+}
+
+fn checks(s: &Sheet<'_>, i: &InstrumentView) -> String {
+    let mut said: Vec<String> =
+        s.a.checks
+            .iter()
+            .filter(|c| c.instrument == i.name)
+            .map(|c| {
+                let word = if c.passed { "passed" } else { "FAILED" };
+                format!("{word} {} (#{})", s.day(&c.when), c.entry)
+            })
+            .collect();
+    if let (true, Some(checked)) = (said.is_empty(), &i.checked) {
+        said.push(format!("passed {}", s.day(checked)));
+    }
+    if said.is_empty() {
+        said.push("never checked".to_owned());
+    }
+    let due = match &i.due {
+        Some(due) => format!("due {}", s.day(due)),
+        None => "no date by which it must be checked".to_owned(),
+    };
+    let late = if i.past_due > 0 {
+        format!("; {} past due", count(i.past_due, "reading", "readings"))
+    } else {
+        String::new()
+    };
+    format!("{}; {due}{late}", said.join(", "))
+}
+
+fn zeros_and_notes<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>) {
+    let sheet = *s;
+    if s.a.zeros.is_empty() {
+        notes(s, stack);
+        return;
+    }
+    stack.pair(0.5, move |k| zeros(&sheet, k), move |k| notes(&sheet, k));
+}
+
+fn zeros<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>) {
+    let names: BTreeSet<&str> = s.a.zeros.iter().map(|z| z.instrument.as_str()).collect();
+    stack.heading("Zeros found by reversing", "degrees, 95 %", None);
+    if s.a.zeros.len() < 3 {
+        for z in &s.a.zeros {
+            let zero = spaced(&quantity::shown::WithU::of_u(z.zero_deg, z.u_deg).signed_with("deg"));
+            let steady = if z.moved { "it MOVED within the round" } else { "steady" };
+            let words =
+                format!("round {}: {zero}, {steady} over {}.", z.round, count(z.pairs, "pair", "pairs"));
+            stack.paragraph(&format!("{},", capital(&z.instrument)), &words);
+        }
+        return;
+    }
+    let one = names.len() == 1;
+    let dot = |(i, z): (usize, &ZeroView)| {
+        #[expect(clippy::cast_precision_loss, reason = "a few rounds")]
+        let x = i as f64;
+        Dot {
+            x,
+            name: if one { z.round.to_string() } else { format!("{} {}", z.instrument, z.round) },
+            value: Some(z.zero_deg),
+            ends: Some([z.zero_deg - K95 * z.u_deg, z.zero_deg + K95 * z.u_deg]),
+            state: Some(if z.moved { State::Doubtful } else { State::Met }),
+            ..Dot::default()
+        }
+    };
+    let dots = Dots {
+        dots: s.a.zeros.iter().enumerate().map(dot).collect(),
+        limits: [None, None],
+        signed: true,
+        ..Dots::default()
+    };
+    stack.stretched(84.0, Stretch::Plot(120.0), move |canvas, area| {
+        let shapes = dots.draw(canvas.set, area);
+        canvas.said(Role::Figure("Zeros by round".to_owned()), shapes);
+    });
+    let moved: Vec<String> =
+        s.a.zeros
+            .iter()
+            .filter(|z| z.moved)
+            .map(|z| format!("{} in round {}", z.instrument, z.round))
+            .collect();
+    let names: Vec<&str> = names.into_iter().collect();
+    let words = if moved.is_empty() {
+        format!("{} by round: no zero moved by more than its uncertainty within a round.", names.join(", "))
+    } else {
+        format!("By round. It moved within the round: {}.", moved.join(", "))
+    };
+    stack.note(&words);
+}
+
+fn notes<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>) {
+    let a = s.a;
+    stack.heading("Withdrawn, and notes", "", None);
+    if a.withdrawn.is_empty() && a.notes.is_empty() {
+        stack.paragraph("", "Withdrawn: nothing. Notes: none.");
+        return;
+    }
+    let mut rows: Vec<Row<'a>> = Vec::new();
+    for w in &a.withdrawn {
+        rows.push(vec![
+            Cell::strong(format!("#{}", w.entry)),
+            Cell::text(format!("withdrawn by {}, #{}: {}; {}", w.by, w.withdrawn_by, w.what, w.reason)),
+        ]);
+    }
+    for n in &a.notes {
+        rows.push(vec![
+            Cell::strong(format!("#{}", n.written.entry)),
+            Cell::text(format!("{} {}: “{}”", n.written.by, s.day(&n.written.when), n.text)),
+        ]);
+    }
+    stack.table(Table {
+        name: "Withdrawn, and notes".to_owned(),
+        columns: vec![Column::text(""), Column::words("")],
+        rows,
+    });
+}
+
+fn signatures<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>) {
+    let all = &s.a.signatures;
+    let fit = all.iter().filter(|v| v.seal.is_sound()).count();
+    let right = match all.len() {
+        0 => None,
+        n if fit == n => Some((State::Met, format!("{fit} fit"))),
+        n => Some((State::Outside, format!("{} of {n} do not fit", n - fit))),
+    };
+    stack.heading("Signatures in the log", "Ed25519; each covers every entry up to the one it saw", right);
+    if all.is_empty() {
+        stack.paragraph("", "Nobody signed in the log.");
+        return;
+    }
+    let row = |v: &'a assess::view::SignView| -> Row<'a> {
+        let head = record::hex::grouped(&v.head, 8);
+        vec![
+            Cell::Mark(if v.seal.is_sound() { State::Met } else { State::Outside }, 7.0),
+            Cell::strong(v.who.as_str()),
+            Cell::text(v.capacity.as_str()),
+            Cell::text(format!("“{}”", v.statement)),
+            Cell::text(s.minute(&v.when)),
+            Cell::Text(super::signed::key(v)),
+            Cell::Text(format!("{}, head {head}, {}", super::signed::covers(v), v.gate.word())),
+            Cell::Text(v.since_words()),
+        ]
+    };
+    stack.table(Table {
+        name: "Signatures".to_owned(),
+        columns: vec![
+            Column::marks(),
+            Column::text("who"),
+            Column::text("capacity"),
+            Column::words("words"),
+            Column::text("when"),
+            Column::text("key fingerprint"),
+            Column::text("covers"),
+            Column::text("written after it"),
+        ],
+        rows: all.iter().map(row).collect(),
+    });
+    let persons = match s.twice() {
+        Some(who) => format!("{who} signed as builder and as inspector."),
+        None => String::new(),
+    };
+    let words = "Compare a fingerprint with the one the person gives you, not with this paper.";
+    stack.note(format!("{persons} {words}").trim());
+}
+
+/// The limits of the plan, three a row.
+fn limits<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>) {
+    let mut found: Vec<(String, String)> = Vec::new();
+    let mut names: BTreeMap<(K, String), Vec<&str>> = BTreeMap::new();
+    for o in &s.a.gate.obligations {
+        if let Some(limit) = &o.limit {
+            names.entry((o.kind, limit.clone())).or_default().push(&o.about);
+        }
+    }
+    for ((kind, limit), all) in &names {
+        let label = match kind {
+            K::Spot | K::Clearance => range(all),
+            K::Neighbour => "step to the next station".to_owned(),
+            K::Station => "station".to_owned(),
+            K::Level => "posts, along".to_owned(),
+            K::Cross => "posts, fore and aft".to_owned(),
+            K::Square => "squareness".to_owned(),
+            other => other.plural().to_owned(),
+        };
+        found.push((label, spaced(limit)));
+    }
+    if s.left_right() {
+        found.push(("left against right".to_owned(), "not compared".to_owned()));
+    }
+    let looser = s.a.plan_changes.iter().filter(|c| c.looser).map(|c| c.entry);
+    let changed = entries(looser);
+    let changed = if changed.is_empty() { String::new() } else { format!("as changed at {changed}; ") };
+    let note = format!("{changed}from the plan; the program invents none");
+    stack.heading("Limits in the plan", &note, None);
+    if found.is_empty() {
+        stack.paragraph("", "The plan has no limit.");
+        return;
+    }
+    let rows = found.len().div_ceil(3);
+    let cell = |i: usize| found.get(i).cloned().unwrap_or_default();
+    let row = |i: usize| -> Row<'a> {
+        (0..3)
+            .flat_map(|c| {
+                let (label, limit) = cell(i + c * rows);
+                [Cell::Text(label), Cell::Strong(limit)]
+            })
+            .collect()
+    };
+    let columns = (0..3).flat_map(|_| [Column::words(""), Column::text("")]).collect();
+    stack.table(Table { name: "Limits".to_owned(), columns, rows: (0..rows).map(row).collect() });
+}
+
+/// A note where characters had to be spelled out.
+fn spelled<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>) {
+    let spelled = s.set.spelled();
+    if spelled.is_empty() {
+        return;
+    }
+    let n = spelled.len();
+    let words = format!(
+        "{} of the log cannot be printed or seen: spelled by Unicode number, as in \\ u{{7}}.",
+        count(n, "character", "characters")
+    );
+    stack.note(&words);
+}

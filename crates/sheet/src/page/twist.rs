@@ -1,0 +1,347 @@
+//! The twist: every station by its own readings, with the readings behind it, and how it was judged.
+
+use super::Sheet;
+use super::words::{entries, percent, spaced};
+use crate::draw::Role;
+use crate::flow::{Break, Cell, Column, Row, Stack, Stretch, Table};
+use crate::plot::{Ticks, legend, profile_words, state_of, twist_dots, twist_legend};
+use assess::view::{Finding, JudgedBy, ObligationState as State, PointView, StationView, Twist};
+use quantity::shown::{WithU, exact, fixed, signed, step_decimals, unit_sign};
+use std::collections::BTreeMap;
+
+/// The chapter of the twist.
+pub(super) const CHAPTER: &str = "twist";
+/// Stations with a span under their name; with more, only names.
+const NAMED: usize = 16;
+/// Readings named in a row.
+const READINGS: usize = 2;
+
+pub(super) fn page<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>, begins: Break) {
+    stack.chapter(begins.of(CHAPTER));
+    let Some(twist) = &s.a.twist else {
+        stack.heading("Twist error of each station", "", None);
+        stack.paragraph("", "No twist profile: fewer than two stations have a usable reading.");
+        return;
+    };
+    plot(s, stack, twist);
+    stations(s, stack, twist);
+    whole(stack, twist);
+    judged(s, stack, twist);
+}
+
+impl Sheet<'_> {
+    /// Where the tip is in pictures along the span.
+    pub(super) fn tip(&self) -> &'static str {
+        match self.a.side {
+            record::plan::Side::Left => "seen from aft: tip at left",
+            record::plan::Side::Right => "seen from aft: tip at right",
+        }
+    }
+}
+
+/// The plot over the whole width.
+pub(super) fn plot<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>, twist: &'a Twist) {
+    let worst = twist.stations.iter().filter_map(|v| v.verdict).max();
+    let right = worst.map(|w| {
+        let n = twist.stations.iter().filter(|v| v.verdict == Some(w)).count();
+        (state_of(w), format!("{n} {}", w.word()))
+    });
+    stack.heading(
+        "Twist error of each station, degrees",
+        &format!("nose up is positive; 95 % bars; {}", s.tip()),
+        right,
+    );
+    let previous = s.a.previous.as_ref();
+    let mut dots = twist_dots(s.a, twist, previous, Ticks::Round);
+    if dots.dots.len() <= NAMED {
+        dots.dots.iter_mut().for_each(|d| d.under = exact(d.x));
+    }
+    let about = profile_words(twist);
+    stack.stretched(165.0, Stretch::Plot(283.0), move |canvas, area| {
+        let shapes = dots.draw(canvas.set, area);
+        canvas.said(Role::Figure(about.clone()), shapes);
+    });
+    stack.keep();
+    let entries = twist_legend(twist, previous);
+    stack.fixed(15.0, move |canvas, area| {
+        let shapes = legend(canvas.set, area, &entries);
+        canvas.said(Role::Paragraph, shapes);
+    });
+}
+
+/// The points behind each station.
+pub(super) fn behind(points: &[PointView]) -> BTreeMap<&str, Vec<&PointView>> {
+    let mut out: BTreeMap<&str, Vec<&PointView>> = BTreeMap::new();
+    for p in points {
+        if let Some(JudgedBy::Station(name)) = &p.judged_by {
+            out.entry(name).or_default().push(p);
+        }
+    }
+    out
+}
+
+/// `#171 +2.15 fwd, #172 -1.90 aft`.
+fn readings(points: &[&PointView]) -> String {
+    let all = || points.iter().flat_map(|p| p.behind.iter().map(move |r| (p, r)));
+    let one = |(p, r): (&&PointView, &assess::view::ShownReading)| {
+        let decimals = step_decimals(r.resolution);
+        let value = if p.unit == quantity::Kind::Angle {
+            signed(r.value, decimals)
+        } else {
+            fixed(r.value, decimals)
+        };
+        let facing = match r.facing {
+            Some(record::Facing::Forward) => " fwd",
+            Some(record::Facing::Aft) => " aft",
+            None => "",
+        };
+        format!("#{} {value}{facing}", r.entry)
+    };
+    let shown: Vec<String> = all().take(READINGS).map(one).collect();
+    match all().count().saturating_sub(READINGS) {
+        0 => shown.join("   "),
+        more => format!("{}   and {more} more", shown.join("   ")),
+    }
+}
+
+fn rounds(points: &[&PointView]) -> String {
+    let mut all: Vec<u32> = points.iter().filter_map(|p| p.round).collect();
+    all.sort_unstable();
+    all.dedup();
+    all.iter().map(u32::to_string).collect::<Vec<_>>().join(", ")
+}
+
+fn stations<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>, twist: &'a Twist) {
+    let zero = s.a.zeros.iter().max_by_key(|z| z.round).map_or_else(String::new, |z| {
+        let zero = spaced(&WithU::of_u(z.zero_deg, z.u_deg).signed_with("deg"));
+        format!("; zero of the last round, taken out by the pair: {zero}")
+    });
+    stack.heading("Stations", &format!("readings as displayed, with facing{zero}"), None);
+    let points = behind(&s.a.points);
+    let mut changes = s.a.changes.iter().flat_map(|c| &c.stations).peekable();
+    let since = s.a.changes.as_ref().map(|c| c.since.clone());
+    let row = |v: &'a StationView| -> Row<'a> {
+        let mine: Vec<&PointView> = points
+            .get(v.name.as_str())
+            .into_iter()
+            .flatten()
+            .filter(|p| v.from.is_none_or(|from| from.word().starts_with(p.point.kind().word())))
+            .copied()
+            .collect();
+        let change = changes.next_if(|c| c.name == v.name);
+        vec![
+            v.verdict.map_or(Cell::Empty, |verdict| Cell::Mark(state_of(verdict), 7.0)),
+            Cell::strong(v.name.as_str()),
+            Cell::text(exact(v.span_mm)),
+            Cell::text(signed(v.design_deg, step_decimals(v.design_deg).max(2))),
+            Cell::maybe(v.measured_deg.zip(v.measured_u_deg).map(|(m, u)| WithU::of_u(m, u).signed())),
+            error(twist, v),
+            Cell::maybe(v.probability.map(percent)),
+            change.map_or(Cell::Empty, |c| {
+                let shown = WithU::of_u(c.change_deg, c.u_deg);
+                let text = spaced(&format!("{} {}", shown.signed(), shown.half()));
+                if c.real { Cell::Strong(text) } else { Cell::Text(text) }
+            }),
+            Cell::text(readings(&mine)),
+            Cell::text(rounds(&mine)),
+        ]
+    };
+    let rows: Vec<Row<'a>> = twist.stations.iter().map(row).collect();
+    let mut columns = vec![
+        Column::marks(),
+        Column::text("station"),
+        Column::figures("span mm"),
+        Column::figures("design"),
+        Column::figures("measured"),
+        Column::figures("error, 95 %"),
+        Column::figures("conforms"),
+        Column::figures(since.map_or_else(String::new, |stage| format!("since {stage}"))),
+        Column::words("readings behind it"),
+        Column::count("round"),
+    ];
+    let mut rows = rows;
+    if s.a.changes.as_ref().is_none_or(|c| c.stations.is_empty()) {
+        columns.remove(7);
+        rows.iter_mut().for_each(|row| _ = row.remove(7));
+    }
+    stack.table(Table { name: "Stations".to_owned(), columns, rows });
+}
+
+/// The twist error of a station, or the word of what there is instead.
+pub(super) fn error<'a>(twist: &Twist, v: &StationView) -> Cell<'a> {
+    match (v.twist_error_deg, v.u_deg) {
+        (Some(value), Some(u)) if value.is_finite() => {
+            let shown = WithU::of_u(value, u).against([twist.lower_deg, twist.upper_deg]);
+            Cell::value(&shown.signed_with("deg"))
+        }
+        _ => Cell::strong(v.verdict.map_or("not measured", assess::Verdict::word)),
+    }
+}
+
+/// A row of a finding: mark, name, value, limits, conforms.
+pub(super) fn finding<'a>(name: &str, found: &Finding) -> Row<'a> {
+    let state = found.verdict().map(state_of);
+    let mark = state.map_or(Cell::Empty, |state| Cell::Mark(state, 7.0));
+    let (value, limits, p) = match found {
+        Finding::Judged(j) => {
+            let limits = quantity::shown::limits(j.lower, j.upper);
+            let limits = limits.map(|l| quantity::shown::with_unit(&l, unit_sign(j.unit.base_symbol())));
+            (Cell::value(&j.shown()), limits, j.probability.map(percent))
+        }
+        Finding::Not(not) => {
+            let limits = quantity::shown::limits(not.lower, not.upper);
+            let limits = limits.map(|l| quantity::shown::with_unit(&l, unit_sign(not.unit.base_symbol())));
+            (Cell::text(not.verdict.map_or("no value", assess::Verdict::word)), limits, None)
+        }
+    };
+    vec![
+        mark,
+        Cell::strong(name),
+        value,
+        Cell::text(limits.unwrap_or_else(|| "none".to_owned())),
+        Cell::maybe(p),
+    ]
+}
+
+/// The step that comes nearest to its limit.
+pub(super) fn largest_step(twist: &Twist) -> Option<&Finding> {
+    let off = |f: &Finding| f.judged().map_or(0.0, |j| j.value.abs());
+    twist
+        .neighbours
+        .iter()
+        .map(|n| &n.finding)
+        .max_by(|a, b| a.verdict().cmp(&b.verdict()).then(off(a).total_cmp(&off(b))))
+}
+
+fn whole<'a>(stack: &mut Stack<'a>, twist: &'a Twist) {
+    stack.heading("Setting, washout, largest step", "", None);
+    let with = |name: &str, found: &Finding, words: String| {
+        let mut row: Row<'a> = finding(name, found);
+        row.push(Cell::Text(found.judged().and_then(|j| j.decide.clone()).unwrap_or(words)));
+        row
+    };
+    let why = |f: &Finding, words: &str| match f {
+        Finding::Judged(_) => words.to_owned(),
+        Finding::Not(not) => not.why.clone(),
+    };
+    let mut rows = vec![
+        with("setting", &twist.setting, why(&twist.setting, "how the whole wing sits in the jig; not twist")),
+        with(
+            "washout error",
+            &twist.washout_error,
+            why(&twist.washout_error, "the curve at the tip datum less that at the root datum"),
+        ),
+    ];
+    if let Some(step) = largest_step(twist) {
+        let all = twist.neighbours.len();
+        let within =
+            twist.neighbours.iter().filter(|n| n.finding.verdict() == Some(assess::Verdict::Within)).count();
+        let words = format!("{within} of {all} steps within");
+        rows.push(with(&format!("largest step, {}", step.what()), step, words));
+    }
+    stack.table(Table {
+        name: "Setting, washout, largest step".to_owned(),
+        columns: vec![
+            Column::marks(),
+            Column::text("what"),
+            Column::figures("value, 95 %"),
+            Column::text("limits"),
+            Column::figures("conforms"),
+            Column::words("what it is"),
+        ],
+        rows,
+    });
+}
+
+/// How it was judged, in words.
+fn judged<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>, twist: &'a Twist) {
+    stack.heading("How it was judged", "", None);
+    let sheet = *s;
+    let remarks: Vec<String> = twist
+        .stations
+        .iter()
+        .filter_map(|v| v.standing().map(|words| format!("{} {words}", v.name)))
+        .chain(twist.remarks.iter().cloned())
+        .collect();
+    stack.pair(
+        0.5,
+        move |stack| {
+            stack.paragraph(
+                "By its own readings.",
+                "Each station is judged by its own readings, less the setting. The curve only shows the shape.",
+            );
+            if twist.order > 0 {
+                let scatter = twist.scatter_deg.filter(|t| *t > 0.0).map_or_else(String::new, |t| {
+                    format!(" Scatter of the ribs, about {}°, is allowed for.", fixed(t, 3))
+                });
+                let words = format!(
+                    "chi squared {} on {} about the curve.{scatter}",
+                    fixed(twist.chi2, 2),
+                    twist.dof
+                );
+                stack.paragraph("Scatter:", &words);
+                let words = format!(
+                    "{} stations: a curve of order {}, by rule and not by choice from the data.",
+                    twist.stations.iter().filter(|v| v.measured_deg.is_some()).count(),
+                    twist.order
+                );
+                stack.paragraph("Order:", &words);
+            }
+        },
+        move |stack| {
+            stack.paragraph("± is 95 %.", "It covers display, seating and the scatter of the ribs. The level’s zero drops out of a pair.");
+            let least = twist.stations.iter().filter_map(|v| v.probability).fold(f64::INFINITY, f64::min);
+            if least.is_finite() {
+                stack.paragraph("Conforms:", &format!("the least certain station conforms {}.", percent(least)));
+            }
+            if sheet.left_right() {
+                stack.paragraph("Left against right.", "Not compared: it needs the log of the other wing.");
+            }
+        },
+    );
+    for remark in remarks {
+        stack.paragraph("", &remark);
+    }
+}
+
+/// The mark of a heading over several verdicts: the worst, and how many.
+pub(super) fn summed(
+    verdicts: impl Iterator<Item = Option<assess::Verdict>> + Clone,
+) -> Option<(State, String)> {
+    let worst = verdicts.clone().flatten().max()?;
+    let n = verdicts.filter(|v| *v == Some(worst)).count();
+    Some((state_of(worst), if n == 1 { worst.word().to_owned() } else { format!("{n} {}", worst.word()) }))
+}
+
+/// Round, instrument, entries and person of some points.
+pub(super) fn provenance<'p>(points: impl Iterator<Item = &'p PointView>) -> String {
+    let (mut rounds, mut names, mut by, mut seqs) = (Vec::new(), Vec::new(), Vec::new(), Vec::new());
+    for p in points {
+        rounds.extend(p.round);
+        names.extend(p.instrument.as_deref());
+        by.extend(p.by.as_deref());
+        seqs.extend(&p.entries);
+    }
+    let mut said = Vec::new();
+    rounds.sort_unstable();
+    rounds.dedup();
+    match rounds.as_slice() {
+        [] => {}
+        [one] => said.push(format!("round {one}")),
+        [first, .., last] => said.push(format!("rounds {first} to {last}")),
+    }
+    let mut say = |mut all: Vec<&str>| {
+        all.sort_unstable();
+        all.dedup();
+        if !all.is_empty() {
+            said.push(super::words::few(&all.iter().map(|s| (*s).to_owned()).collect::<Vec<_>>(), 2));
+        }
+    };
+    say(names);
+    say(by);
+    let shown = entries(seqs);
+    if !shown.is_empty() {
+        said.push(shown);
+    }
+    said.join(", ")
+}

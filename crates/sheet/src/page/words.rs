@@ -1,0 +1,154 @@
+//! Dates, entries and numbers as the sheet writes them.
+
+const MONTHS: [&str; 12] =
+    ["Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec"];
+
+/// A time in the parts that are shown: `2031-06-09 16:20 +02:00` or ISO 8601.
+struct Parts<'a> {
+    year: &'a str,
+    day: String,
+    minute: &'a str,
+    zone: &'a str,
+}
+
+fn parts(when: &str) -> Option<Parts<'_>> {
+    let month: usize = when.get(5..7)?.parse().ok()?;
+    let day: u8 = when.get(8..10)?.parse().ok()?;
+    let month = MONTHS.get(month.checked_sub(1)?)?;
+    let zone = when.get(16..).unwrap_or("").trim();
+    let zone = if zone.contains('Z') { "UTC" } else { zone };
+    Some(Parts {
+        year: when.get(..4)?,
+        day: format!("{day} {month}"),
+        minute: when.get(11..16).unwrap_or(""),
+        zone,
+    })
+}
+
+/// The year of a time.
+pub(super) fn year(when: &str) -> &str {
+    parts(when).map_or("", |p| p.year)
+}
+
+/// The zone of a time: `+02:00`, `UTC`.
+pub(super) fn zone(when: &str) -> &str {
+    parts(when).map_or("", |p| p.zone)
+}
+
+/// `8 Jun`, with the year where it is not that of the sheet.
+pub(super) fn day(when: &str, year: &str) -> String {
+    match parts(when) {
+        Some(p) if p.year == year => p.day,
+        Some(p) => format!("{} {}", p.day, p.year),
+        None => when.to_owned(),
+    }
+}
+
+/// `8 Jun 10:53`, with the year where it is not that of the sheet.
+pub(super) fn minute(when: &str, year: &str) -> String {
+    match parts(when) {
+        Some(p) => format!("{} {}", day(when, year), p.minute).trim_end().to_owned(),
+        None => when.to_owned(),
+    }
+}
+
+/// `8 Jun 2031 10:53`.
+pub(super) fn full(when: &str) -> String {
+    minute(when, "")
+}
+
+/// Entries as ranges: `#171 to #194`, `#3, #9`.
+pub(super) fn entries(seqs: impl IntoIterator<Item = u64>) -> String {
+    let mut all: Vec<u64> = seqs.into_iter().collect();
+    all.sort_unstable();
+    all.dedup();
+    let mut runs: Vec<(u64, u64)> = Vec::new();
+    for seq in all {
+        match runs.last_mut() {
+            Some((_, last)) if *last + 1 == seq => *last = seq,
+            _ => runs.push((seq, seq)),
+        }
+    }
+    let shown = |(first, last): &(u64, u64)| match last - first {
+        0 => format!("#{first}"),
+        1 => format!("#{first}, #{last}"),
+        _ => format!("#{first} to #{last}"),
+    };
+    match runs.as_slice() {
+        [] => String::new(),
+        [(first, _), .., (_, last)] if runs.len() > 3 => {
+            format!("#{first} to #{last}, in {} parts", runs.len())
+        }
+        few => few.iter().map(shown).collect::<Vec<_>>().join(", "),
+    }
+}
+
+/// `+0.35 ± 0.04°` of `+0.35 ±0.04°`: print has room around the sign.
+pub(super) fn spaced(shown: &str) -> String {
+    let mut out = String::with_capacity(shown.len() + 2);
+    let mut before = ' ';
+    let mut rest = shown.chars().peekable();
+    while let Some(c) = rest.next() {
+        out.push(c);
+        let follows = rest.peek().is_some_and(|next| next.is_ascii_digit() || *next == '?');
+        if c == '±' && before.is_ascii_digit() && follows {
+            out.push(' ');
+        }
+        if c != ' ' {
+            before = c;
+        }
+    }
+    out
+}
+
+/// A probability: `> 99.9 %`.
+pub(super) fn percent(p: f64) -> String {
+    let text = quantity::shown::percent(p);
+    text.replace('>', "> ").replace('<', "< ")
+}
+
+/// `1 foot`, `3 feet`.
+pub(super) fn count(n: usize, one: &str, many: &str) -> String {
+    if n == 1 { format!("1 {one}") } else { format!("{n} {many}") }
+}
+
+/// The first few of many, and how many more.
+pub(super) fn few(all: &[String], most: usize) -> String {
+    let shown = all.iter().take(most).cloned().collect::<Vec<_>>().join(", ");
+    match all.len().saturating_sub(most) {
+        0 => shown,
+        more => format!("{shown} and {more} more"),
+    }
+}
+
+/// Names in the order of the plan as a range: `S2 to S12`.
+pub(super) fn range(names: &[&str]) -> String {
+    match names {
+        [] => String::new(),
+        [one] => (*one).to_owned(),
+        [one, two] => format!("{one}, {two}"),
+        [first, .., last] => format!("{first} to {last}"),
+    }
+}
+
+/// With a capital letter.
+pub(super) fn capital(text: &str) -> String {
+    let mut chars = text.chars();
+    chars.next().map_or_else(String::new, |c| c.to_uppercase().chain(chars).collect())
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn dates_and_entries_read_as_people_write_them() {
+        assert_eq!(minute("2031-06-08 10:53 +02:00", "2031"), "8 Jun 10:53");
+        assert_eq!(minute("2030-12-31T23:59:00Z", "2031"), "31 Dec 2030 23:59");
+        assert_eq!(zone("2031-06-08 10:53 UTC"), "UTC");
+        assert_eq!(entries([5, 3, 4, 9, 10]), "#3 to #5, #9, #10");
+        assert_eq!(entries([1, 3, 5, 7]), "#1 to #7, in 4 parts");
+        assert_eq!(spaced("-0.36 ±0.07°, limit ±0.25°"), "-0.36 ± 0.07°, limit ±0.25°");
+        assert_eq!(spaced("-0.36 ± 0.07°"), "-0.36 ± 0.07°");
+    }
+}

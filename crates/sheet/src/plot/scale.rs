@@ -1,0 +1,73 @@
+//! Linear scales and round values on them.
+
+/// A linear scale from values to points.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Scale {
+    pub(super) low: f64,
+    pub(super) high: f64,
+    from: f64,
+    to: f64,
+}
+
+impl Scale {
+    /// A scale over these values; they need not be in order. Never of no width.
+    pub(super) fn over(values: impl IntoIterator<Item = f64>, spare: f64, least: f64) -> Self {
+        let finite = values.into_iter().filter(|v| v.is_finite());
+        let (low, high) = finite.fold((f64::INFINITY, f64::NEG_INFINITY), |(l, h), v| (l.min(v), h.max(v)));
+        let (low, high) = if low <= high { (low, high) } else { (0.0, 0.0) };
+        let pad = ((high - low) * spare).max((least - (high - low)) / 2.0).max(0.0);
+        Self { low: low - pad, high: high + pad, from: 0.0, to: 1.0 }
+    }
+
+    /// The same from one place to another.
+    pub(super) const fn onto(mut self, from: f64, to: f64) -> Self {
+        self.from = from;
+        self.to = to;
+        self
+    }
+
+    /// The place of a value, kept inside.
+    pub(super) fn at(self, value: f64) -> f64 {
+        let value = value.clamp(self.low, self.high);
+        self.from + (self.to - self.from) * (value - self.low) / (self.high - self.low)
+    }
+
+    /// Round values, about that many, and the decimal places they need.
+    pub(super) fn ticks(self, about: f64) -> (Vec<f64>, usize) {
+        let raw = (self.high - self.low) / about.max(1.0);
+        let text = format!("{raw:e}");
+        let exponent: i32 = text.split('e').nth(1).and_then(|e| e.parse().ok()).unwrap_or(0);
+        let power: f64 = format!("1e{exponent}").parse().unwrap_or(1.0);
+        let (step, down) = [1.0, 2.0, 5.0]
+            .into_iter()
+            .find(|factor| factor * power >= raw * 0.8)
+            .map_or((10.0 * power, 1), |factor| (factor * power, 0));
+        let places = usize::try_from(-(exponent + down)).unwrap_or(0);
+        let first = (self.low / step - 1e-9).ceil();
+        let values =
+            (0..60).map(|i| (first + f64::from(i)) * step).take_while(|v| *v <= self.high + step * 1e-9);
+        (values.collect(), places)
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use quantity::shown::fixed;
+
+    #[test]
+    fn ticks_are_round_and_inside() {
+        let (ticks, places) = Scale::over([-0.3, 0.3], 0.0, 0.0).ticks(6.0);
+        let shown: Vec<String> = ticks.iter().map(|t| fixed(*t, places)).collect();
+        assert_eq!(shown, ["-0.3", "-0.2", "-0.1", "0.0", "0.1", "0.2", "0.3"]);
+    }
+
+    #[test]
+    fn a_scale_always_has_a_width() {
+        for values in [vec![], vec![f64::NAN], vec![2.0], vec![1e-300]] {
+            let scale = Scale::over(values, 0.1, 0.1).onto(0.0, 100.0);
+            assert!(scale.at(0.5).is_finite());
+            assert!(!scale.ticks(5.0).0.is_empty());
+        }
+    }
+}
