@@ -24,6 +24,8 @@ pub enum Shared {
     Scale(String),
     /// The thermal expansion of the part.
     Expansion,
+    /// A tilt that others are reckoned from, by the point it was read at.
+    Datum(Point),
 }
 
 /// A value and where its uncertainty comes from, in the unit used inside for its quantity.
@@ -94,6 +96,8 @@ pub struct Measured {
     pub doubts: BTreeSet<Distrust>,
     /// The correction to 20 °C that was applied, in mm.
     pub correction: f64,
+    /// Mean temperature of the part, °C, where every reading has one.
+    pub temperature: Option<f64>,
     /// The step of the coarsest display.
     pub resolution: f64,
     /// Standard deviation of one seating.
@@ -179,6 +183,7 @@ pub fn measured(plan: &Plan, point: &Point, used: &[Used]) -> Result<Measured, U
         zero,
         doubts: BTreeSet::new(),
         correction,
+        temperature: temperature(used),
         resolution,
         seating,
         seatings: fewer(forward, aft),
@@ -238,6 +243,14 @@ fn share(
     }
 }
 
+/// The mean temperature, where every reading has one.
+#[expect(clippy::cast_precision_loss, reason = "a handful of readings")]
+fn temperature(used: &[Used]) -> Option<f64> {
+    let all: Vec<f64> =
+        used.iter().map(|u| u.reading.temperature.map(|t| t.value())).collect::<Option<_>>()?;
+    Some(all.iter().sum::<f64>() / all.len() as f64)
+}
+
 /// Lengths along the part are brought to 20 °C (ISO 1) where the temperature and both expansions are known.
 fn to_twenty_degrees(
     plan: &Plan,
@@ -249,13 +262,10 @@ fn to_twenty_degrees(
     if kind.row().reference == Reference::AsRead {
         return 0.0;
     }
-    let temperatures: Vec<f64> =
-        used.iter().filter_map(|u| u.reading.temperature.map(|t| t.value())).collect();
-    let (Some(part), Some(tape), false) = (plan.wing.material, tape, temperatures.len() < used.len()) else {
+    let (Some(part), Some(tape), Some(mean)) = (plan.wing.material, tape, temperature(used)) else {
         return 0.0;
     };
-    #[expect(clippy::cast_precision_loss, reason = "a handful of readings")]
-    let above = temperatures.iter().sum::<f64>() / temperatures.len() as f64 - 20.0;
+    let above = mean - 20.0;
     let shown = estimate.value;
     estimate.value = shown * lengths::to_reference(tape, part.expansion, above);
     if part.expansion_u > 0.0 && above != 0.0 {

@@ -11,7 +11,7 @@ use std::io::{self, Write};
 use std::path::Path;
 
 /// Head of the CSV. A reading fills the value column of its own quantity; resolution and scatter are in that unit.
-const COLUMNS: [&str; 22] = [
+const COLUMNS: [&str; 23] = [
     "seq",
     "at_utc",
     "by",
@@ -34,6 +34,7 @@ const COLUMNS: [&str; 22] = [
     "note",
     "withdrawn_by",
     "detail",
+    "force_N",
 ];
 
 #[derive(Serialize)]
@@ -139,8 +140,8 @@ fn no_record(why: csv::Error) -> SessionError {
     }
 }
 
-fn row(entry: &Entry, withdrawn_by: Option<u64>) -> [String; 22] {
-    let mut row: [String; 22] = Default::default();
+fn row(entry: &Entry, withdrawn_by: Option<u64>) -> [String; 23] {
+    let mut row: [String; 23] = Default::default();
     row[0] = entry.seq.to_string();
     row[1] = stamp(entry.at);
     row[2].clone_from(&entry.by);
@@ -154,7 +155,7 @@ fn row(entry: &Entry, withdrawn_by: Option<u64>) -> [String; 22] {
     row
 }
 
-fn fill(row: &mut [String; 22], reading: &Reading) {
+fn fill(row: &mut [String; 23], reading: &Reading) {
     let optional = |number: Option<f64>| number.map(|n| n.to_string()).unwrap_or_default();
     row[4] = reading.point.to_string();
     row[5].clone_from(&reading.text);
@@ -163,6 +164,7 @@ fn fill(row: &mut [String; 22], reading: &Reading) {
         Kind::Length => 7,
         Kind::Torque => 8,
         Kind::Temperature => 9,
+        Kind::Force => 22,
     };
     row[column] = reading.value.to_string();
     row[10] = reading.resolution.to_string();

@@ -40,6 +40,7 @@ fn place(assessment: &Assessment) -> String {
     let side = match assessment.side {
         Side::Left => "left wing",
         Side::Right => "right wing",
+        Side::Both => "aeroplane",
     };
     let stage = match (&assessment.stage, assessment.stage_number) {
         (Some(name), Some(n)) => format!("stage {} of {}: {name}", n.number, n.of),

@@ -208,6 +208,7 @@ pub fn bare(wing: &str, stations: usize, scatter: f64, limit: Option<f64>) -> As
         spacing: Vec::new(),
         bore_line: None,
         rows: Vec::new(),
+        rigging: Vec::new(),
         unjudged: Vec::new(),
         plan_changes: Vec::new(),
         stages: Vec::new(),

@@ -1,0 +1,191 @@
+//! What must be proven of a rigged aeroplane: each thing with its limits and the points it rests on.
+
+use super::{AngleOf, Bolt, Cable, Control, Difference, RigAngle, Rigging, Symmetry, TravelBy};
+use crate::plan::Plan;
+use crate::{Limits, Point, PointKind};
+use quantity::Kind;
+
+/// One thing that is judged.
+#[derive(Clone, Debug, PartialEq)]
+pub struct RigCheck<'p> {
+    /// What it is called: `dihedral of left wing`.
+    pub name: String,
+    /// Its quantity.
+    pub unit: Kind,
+    /// Its limits; none where the plan has none, and where they depend on the temperature.
+    pub limits: Option<Limits<f64>>,
+    /// The points it rests on.
+    pub points: Vec<Point>,
+    /// How its value follows from them.
+    pub value: RigValue<'p>,
+}
+
+/// How a value follows from the readings.
+#[derive(Clone, Debug, PartialEq)]
+pub enum RigValue<'p> {
+    /// It is the value of its point.
+    Own,
+    /// A level's angle less the fuselage's.
+    Angle {
+        /// The angle.
+        angle: &'p RigAngle,
+        /// The fuselage's tilt that is taken off, and by which factor.
+        datum: Option<(Point, f64)>,
+    },
+    /// The angle of a length over the distance of two plumb lines.
+    Sweep(&'p RigAngle),
+    /// Travel of a control, up or down; by a level its neutral comes second.
+    Travel(&'p Control),
+    /// The tension of a cable.
+    Tension(&'p Cable),
+    /// The torque at the nut; its drag comes second where there is a rule for it.
+    Torque(&'p Bolt),
+    /// The yaw of a symmetry.
+    Yaw(&'p Symmetry),
+    /// The offset of a symmetry.
+    Offset(&'p Symmetry),
+    /// The value of the first check less that of the second.
+    Difference {
+        /// The first.
+        of: Box<RigCheck<'p>>,
+        /// The second.
+        less: Box<RigCheck<'p>>,
+    },
+}
+
+impl RigCheck<'_> {
+    /// True where the plan says what passes.
+    #[must_use]
+    pub fn has_limits(&self) -> bool {
+        match &self.value {
+            RigValue::Tension(cable) => cable.tension != super::Tension::Fixed(None),
+            _ => self.limits.is_some(),
+        }
+    }
+}
+
+fn name_of(point: &Point) -> String {
+    format!("{} of {}", point.kind().row().words, point.place())
+}
+
+/// Limits about a design.
+fn about(design: f64, tolerance: Option<Limits<f64>>) -> Option<Limits<f64>> {
+    tolerance.map(|t| t.map(|v| design + v))
+}
+
+impl Plan {
+    /// Everything of the rigged aeroplane that has a value, in the order of work.
+    #[must_use]
+    pub fn rig_checks(&self) -> Vec<RigCheck<'_>> {
+        let r = &self.rigging;
+        let mut out = Vec::new();
+        if let Some(f) = &r.fuselage {
+            for (kind, limits) in [(PointKind::Pitch, f.pitch), (PointKind::Roll, f.roll)] {
+                out.push(own(Point::at(kind, &f.name), Kind::Angle, limits));
+            }
+        }
+        out.extend(r.angles.iter().map(|a| angle(r, a)));
+        for control in &r.controls {
+            let ends = [(PointKind::TravelUp, control.up), (PointKind::TravelDown, control.down)];
+            out.extend(ends.map(|(kind, limits)| travel(control, kind, limits)));
+            out.push(own(Point::at(PointKind::Play, &control.name), Kind::Length, control.play));
+        }
+        for cable in &r.cables {
+            let limits = match &cable.tension {
+                super::Tension::Fixed(limits) => *limits,
+                super::Tension::Chart { .. } => None,
+            };
+            let check = own(Point::at(PointKind::Tension, &cable.name), Kind::Force, limits);
+            out.push(RigCheck { value: RigValue::Tension(cable), ..check });
+        }
+        for bolt in &r.bolts {
+            let mut check = own(Point::at(PointKind::Torque, &bolt.name), Kind::Torque, bolt.limits);
+            check.points.extend(bolt.drag_rule.map(|_| Point::at(PointKind::Drag, &bolt.name)));
+            out.push(RigCheck { value: RigValue::Torque(bolt), ..check });
+        }
+        for distance in &r.distances {
+            let limits = r.nominal(distance).and_then(|nominal| about(nominal, distance.tolerance));
+            out.push(own(Point::at(PointKind::Distance, &distance.name), Kind::Length, limits));
+        }
+        for s in &r.symmetries {
+            let distance = |i: usize| r.distances.get(i).map(|d| Point::at(PointKind::Distance, &d.name));
+            let points: Vec<Point> =
+                s.pairs.iter().flat_map(|p| [p.left, p.right]).filter_map(distance).collect();
+            let check = |what: &str, unit, limits, value| RigCheck {
+                name: format!("{what} of {}", s.name),
+                unit,
+                limits,
+                points: points.clone(),
+                value,
+            };
+            out.push(check("yaw", Kind::Angle, s.yaw, RigValue::Yaw(s)));
+            out.push(check("offset", Kind::Length, s.offset, RigValue::Offset(s)));
+        }
+        let differences: Vec<RigCheck<'_>> =
+            r.differences.iter().filter_map(|d| difference(&out, d)).collect();
+        out.extend(differences);
+        out
+    }
+}
+
+fn own<'p>(point: Point, unit: Kind, limits: Option<Limits<f64>>) -> RigCheck<'p> {
+    RigCheck { name: name_of(&point), unit, limits, points: vec![point], value: RigValue::Own }
+}
+
+/// The kind of point that an angle is read at.
+pub const fn kind_of(of: AngleOf) -> PointKind {
+    match of {
+        AngleOf::Dihedral => PointKind::Dihedral,
+        AngleOf::Incidence => PointKind::RigIncidence,
+        AngleOf::Upright => PointKind::Upright,
+        AngleOf::Sweep => PointKind::Sweep,
+    }
+}
+
+fn angle<'p>(r: &Rigging, a: &'p RigAngle) -> RigCheck<'p> {
+    let mut check = own(Point::at(kind_of(a.of), &a.name), Kind::Angle, about(a.design, a.tolerance));
+    let tilt = |kind| r.fuselage.as_ref().map(|f| Point::at(kind, &f.name));
+    let datum = match (a.of, a.side) {
+        (AngleOf::Sweep, _) => {
+            check.value = RigValue::Sweep(a);
+            return check;
+        }
+        (AngleOf::Incidence, _) => tilt(PointKind::Pitch).map(|p| (p, -1.0)),
+        // A fuselage right side up raises the right wing's tip, lowers the left one's and leans a fin to the left.
+        (AngleOf::Dihedral, Some(crate::plan::Side::Left)) => tilt(PointKind::Roll).map(|p| (p, 1.0)),
+        (AngleOf::Dihedral, Some(crate::plan::Side::Right | crate::plan::Side::Both) | None) => {
+            tilt(PointKind::Roll).map(|p| (p, -1.0))
+        }
+        (AngleOf::Upright, _) => tilt(PointKind::Roll).map(|p| (p, 1.0)),
+    };
+    check.points.extend(datum.iter().map(|(point, _)| point.clone()));
+    check.value = RigValue::Angle { angle: a, datum };
+    check
+}
+
+fn travel(control: &Control, kind: PointKind, limits: Option<Limits<f64>>) -> RigCheck<'_> {
+    let mut check = own(Point::at(kind, &control.name), Kind::Angle, limits);
+    if matches!(control.by, TravelBy::Level { .. }) {
+        check.points.push(Point::at(PointKind::Neutral, &control.name));
+    }
+    RigCheck { value: RigValue::Travel(control), ..check }
+}
+
+fn difference<'p>(checks: &[RigCheck<'p>], d: &'p Difference) -> Option<RigCheck<'p>> {
+    let at = |point: &Point| checks.iter().find(|c| c.points.first() == Some(point) && single(c)).cloned();
+    let (of, less) = (at(&d.of)?, at(&d.less)?);
+    let mut points = of.points.clone();
+    points.extend(less.points.iter().filter(|p| !of.points.contains(p)).cloned());
+    Some(RigCheck {
+        name: format!("difference {}", d.name),
+        unit: of.unit,
+        limits: about(d.design, d.tolerance),
+        points,
+        value: RigValue::Difference { of: Box::new(of), less: Box::new(less) },
+    })
+}
+
+/// True for what is read at a point of its own.
+const fn single(check: &RigCheck<'_>) -> bool {
+    !matches!(check.value, RigValue::Yaw(_) | RigValue::Offset(_))
+}
