@@ -1,6 +1,7 @@
 //! How a judged value is written, for every face.
 
 use super::Judged;
+use quantity::Kind;
 use quantity::shown::{self, WithU};
 
 impl Judged {
@@ -10,10 +11,11 @@ impl Judged {
         WithU::of_u(self.value, self.u).against([self.lower, self.upper])
     }
 
-    /// The same in words with the unit: `-0.36 ±0.07°`; a size, which has only an upper limit, without a plus.
+    /// The same in words with the unit: `-0.36 ±0.07°`; a size, which has only an upper limit or no direction, without a plus.
     #[must_use]
     pub fn shown(&self) -> String {
-        if self.lower.is_none() && self.upper.is_some() {
+        let size = matches!(self.unit, Kind::Torque | Kind::Force | Kind::Temperature);
+        if size || (self.lower.is_none() && self.upper.is_some()) {
             self.with_u().plain_with(self.unit.base_symbol())
         } else {
             self.with_u().signed_with(self.unit.base_symbol())

@@ -21,7 +21,7 @@ const SHEET: &str = "demo-sheet.pdf";
 /// `demo`
 #[derive(Debug, Args)]
 pub struct Demo {
-    /// Another shipped case: two-post, hold, sixty, upright
+    /// Another shipped case: two-post, hold, sixty, upright, rigged
     #[arg(long, default_value = "two-post")]
     case: String,
 }
@@ -43,7 +43,12 @@ impl Demo {
             let names: Vec<&str> = CASES.iter().map(|c| c.name).collect();
             refused(format!("the shipped cases are {}", names.join(", ")))
         })?;
-        show.text("An invented wing with invented readings, from empty jig to closing gate.\n")?;
+        let what = if case.plan.contains("[aeroplane]") {
+            "An invented aeroplane with invented readings, from wings on to rigged.\n"
+        } else {
+            "An invented wing with invented readings, from empty jig to closing gate.\n"
+        };
+        show.text(what)?;
         let mut told = 0;
         let mut session =
             play(case, Path::new(LOG), &mut |session, step| tell(show, session, step, &mut told))?;

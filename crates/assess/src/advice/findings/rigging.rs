@@ -6,6 +6,10 @@ use super::{Out, Sources, plain};
 use crate::view::{ObligationState, RigView};
 use record::point::Off;
 
+/// What hurts hands on an aeroplane that is being rigged.
+const CARE: &str = "Prop the aeroplane so that it cannot tip, slacken a cable before you work on it, and keep hands clear of controls \
+                    that move by themselves. The type's own data and licensed practice come first.";
+
 /// What to do about one thing rigged.
 pub(super) fn finding(from: Sources<'_>, out: &Out) -> Finding {
     let view = from.assessment.rigging.iter().find(|r| r.name == out.about);
@@ -31,12 +35,8 @@ pub(super) fn finding(from: Sources<'_>, out: &Out) -> Finding {
     let low = judged.lower.is_some_and(|l| judged.value < l);
     let at_least = judged.lower.filter(|_| low).map(|l| l + half);
     let at_most = judged.upper.filter(|_| !low).map(|u| u - half);
-    let words = format!("{}, record it (jigtrue rework) and measure again.", way(view, low));
-    let mut mend = vec![words];
-    mend.push(
-        "Support the aeroplane, and go by the type's own data: jigtrue knows no rigging procedure."
-            .to_owned(),
-    );
+    let mend =
+        vec![format!("{}. Record it (jigtrue rework) and measure again.", way(view, low)), CARE.to_owned()];
     plain(out, Remedy::Rework { at_least, at_most }, mend)
 }
 

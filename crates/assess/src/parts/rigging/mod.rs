@@ -34,7 +34,7 @@ pub fn rigging(plan: &Plan, values: &Values, level: f64) -> Judgements<RigView> 
         if rests_on.len() < check.points.len() {
             return None;
         }
-        let found = value(plan, &check, values, level).and_then(|value| {
+        let found = value(&check, values, level).and_then(|value| {
             let limits = match &check.value {
                 RigValue::Tension(cable) => limits_of(cable, rests_on[0])?,
                 _ => check.limits,
@@ -84,13 +84,17 @@ fn limits_of(cable: &Cable, measured: &Measured) -> Result<Option<record::Limits
 }
 
 /// The value of a check; the points are all measured.
-fn value(plan: &Plan, check: &RigCheck<'_>, values: &Values, level: f64) -> Result<Value, String> {
+fn value(check: &RigCheck<'_>, values: &Values, level: f64) -> Result<Value, String> {
     let read = |i: usize| {
         let measured = check.points.get(i).and_then(|p| values.get(p));
         measured.map(|m| &m.estimate).ok_or_else(|| "a reading is missing".to_owned())
     };
     match &check.value {
         RigValue::Own | RigValue::Tension(_) => Ok(read(0)?.clone().into()),
+        RigValue::Deviation(nominal) => {
+            let read = read(0)?;
+            Ok(Estimate::propagate(read.value - nominal, &[(1.0, read)]).into())
+        }
         RigValue::Angle { datum: None, .. } => Ok(read(0)?.clone().into()),
         RigValue::Angle { datum: Some((point, factor)), .. } => {
             let (angle, tilt) = (read(0)?, as_datum(point, read(1)?));
@@ -108,7 +112,7 @@ fn value(plan: &Plan, check: &RigCheck<'_>, values: &Values, level: f64) -> Resu
         RigValue::Yaw(of) => symmetry::fitted(of, check, values, level, symmetry::Wanted::Yaw),
         RigValue::Offset(of) => symmetry::fitted(of, check, values, level, symmetry::Wanted::Offset),
         RigValue::Difference { of, less } => {
-            let (a, b) = (value(plan, of, values, level)?, value(plan, less, values, level)?);
+            let (a, b) = (value(of, values, level)?, value(less, values, level)?);
             let difference = a.estimate.value - b.estimate.value;
             Ok(Value {
                 estimate: Estimate::propagate(difference, &[(1.0, &a.estimate), (-1.0, &b.estimate)]),

@@ -59,6 +59,7 @@ pub fn aeroplane(t: Table<'_, '_>) -> Option<Wing> {
         name: name?,
         side: Side::Both,
         attitude: Attitude::ChordLevel,
+        plumb: None,
         root: Millimetres::new(0.0),
         tip: Millimetres::new(1.0),
         material,

@@ -25,6 +25,8 @@ pub struct RigCheck<'p> {
 pub enum RigValue<'p> {
     /// It is the value of its point.
     Own,
+    /// It is what its point differs by from this, in mm.
+    Deviation(f64),
     /// A level's angle less the fuselage's.
     Angle {
         /// The angle.
@@ -104,8 +106,11 @@ impl Plan {
             out.push(RigCheck { value: RigValue::Torque(bolt), ..check });
         }
         for distance in &r.distances {
-            let limits = r.nominal(distance).and_then(|nominal| about(nominal, distance.tolerance));
-            out.push(own(Point::at(PointKind::Distance, &distance.name), Kind::Length, limits));
+            let point = Point::at(PointKind::Distance, &distance.name);
+            if let Some(nominal) = r.nominal(distance) {
+                let value = RigValue::Deviation(nominal);
+                out.push(RigCheck { value, ..own(point, Kind::Length, distance.tolerance) });
+            }
         }
         for s in &r.symmetries {
             let distance = |i: usize| r.distances.get(i).map(|d| Point::at(PointKind::Distance, &d.name));

@@ -295,6 +295,6 @@ fn by_chart(rows: &[ChartRow], at: f64) -> Option<f64> {
     rows.windows(2).find_map(|pair| {
         let (a, b) = (pair[0], pair[1]);
         let share = (at - a.at) / (b.at - a.at);
-        (0.0..=1.0).contains(&share).then(|| a.tension + share * (b.tension - a.tension))
+        (0.0..=1.0).contains(&share).then_some(a.tension + share * (b.tension - a.tension))
     })
 }
