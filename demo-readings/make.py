@@ -734,7 +734,7 @@ def rigged():
         s.take(f"{point}@rudder", 2 * 420 * math.sin(math.radians(12.5)), "steel tape", 0.5, 0.2, 1)
     s.take("tension@rudder left", 50.4, "tensiometer", 1, 0.4, 0, temperature="21.0")
     s.take("tension@rudder right", 38.2, "tensiometer", 1, 0.4, 0, temperature="21.0")
-    s.add("rework", "tension@rudder right", note="turnbuckle taken up, locked again", wait=20)
+    s.add("rework", "tension@rudder right", note="turnbuckle taken up and locked", wait=20)
     s.take("tension@rudder right", 50.6, "tensiometer", 1, 0.4, 0, temperature="21.0")
     s.add("stage", "rigged", wait=DAY // 60)
     s.write("rigged")

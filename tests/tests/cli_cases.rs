@@ -90,7 +90,7 @@ fn rigged_clears_after_three_things_were_put_right() {
     for (rework, wrong) in
         reworks.iter().zip(["yaw of wing", "travel up of left aileron", "tension of rudder right"])
     {
-        let at = steps.iter().position(|s| s.contains(rework["what"].as_str().unwrap())).unwrap();
+        let at = steps.iter().position(|s| s.contains(rework["body"]["what"].as_str().unwrap())).unwrap();
         let before = Bench::with_plan(&shipped("rigged", "plan.toml"));
         for step in &steps[1..at] {
             let f: Vec<&str> = step.split(',').collect();

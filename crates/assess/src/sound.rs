@@ -15,7 +15,7 @@ const COARSEST_MM: f64 = 50.0;
 /// The same for torques.
 const COARSEST_NM: f64 = 50.0;
 /// The same for forces.
-const COARSEST_N: f64 = 200.0;
+const COARSEST_N: f64 = 50.0;
 /// Steepest angle of anything measured on a wing in its jig.
 const STEEPEST_DEG: f64 = 90.0;
 

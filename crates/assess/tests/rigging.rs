@@ -195,7 +195,8 @@ fn travel_from_two_readings() {
     // Without neutral there is no travel.
     let a = judged(&log(of, &readings[1..]));
     assert!(a.rigging.is_empty(), "{:?}", a.rigging);
-    let length = "[[control]]\nname = \"rudder\"\nby = \"sine\"\nchord = 2000\nup = 26.0\n";
+    let length =
+        "[[control]]\nname = \"rudder\"\nby = \"sine\"\nchord = 2000\nup = { lower = 24.0, upper = 26.0 }\n";
     let a = judged(&log(length, &[("travel-up@rudder", 845.2)]));
     near(found(&a, "travel up of rudder").value, 25.0, 4e-3);
     let a = judged(&log(length, &[("travel-up@rudder", 2001.0)]));
@@ -337,4 +338,51 @@ fn sweep_from_plumb_lines() {
     let of = "[[angle]]\nname = \"left\"\nof = \"sweep\"\nside = \"left\"\ndesign = 3.0\nbase = 2500\ntolerance = 0.2\n";
     let a = judged(&log(of, &[("sweep@left", 131.0)]));
     near(found(&a, "sweep of left").value, 2.9996, 1e-3);
+}
+
+const WEIGHED: &str = r#"
+[[angle]]
+name = "tip upright"
+of = "incidence"
+design = -0.5
+[[angle]]
+name = "tip inverted"
+of = "incidence"
+design = 0.5
+[[weight]]
+name = "wing"
+upright = "rig-incidence@tip upright"
+inverted = "rig-incidence@tip inverted"
+design = -0.5
+built_in = 0.25
+sag = 0.3
+"#;
+
+/// By definition: a wing built with -0.4 that its weight turns by -0.2 shows -0.6 as it flies; upside down the level shows what
+/// is built in with the other sign, 0.4, and weight turns it as before, -0.2: 0.2.
+#[test]
+fn weight_is_told_from_twist_by_turning_over() {
+    let a =
+        judged(&log(WEIGHED, &[("rig-incidence@tip upright", -0.6), ("rig-incidence@tip inverted", 0.2)]));
+    near(found(&a, "built-in twist of wing").value, -0.4, 1e-12);
+    near(found(&a, "sag of wing").value, -0.2, 1e-12);
+    // The level's zero is in the sag, and not in what is built in.
+    assert!(found(&a, "built-in twist of wing").u < 0.02 && found(&a, "sag of wing").u > 0.05);
+    assert_eq!(found(&a, "built-in twist of wing").verdict, Some(Verdict::Within));
+}
+
+/// By a frame (two spars, root clamped: 1.65 degrees by 20 kg at 60 mm, 11.77 N·m; computed, no publisher): a couple of
+/// 5.884 N·m turns it by half as much.
+#[test]
+fn weight_is_told_from_twist_by_a_couple() {
+    let of = "[[angle]]\nname = \"tip\"\nof = \"incidence\"\ndesign = -2.0\n\
+              [[angle]]\nname = \"tip with couple\"\nof = \"incidence\"\ndesign = -3.0\n\
+              [[weight]]\nname = \"wing\"\nwithout = \"rig-incidence@tip\"\nwith = \"rig-incidence@tip with couple\"\n\
+              couple = 5.884\nown_moment = 11.768\ndesign = -0.5\nbuilt_in = 0.5\nresponse = { lower = -0.9, upper = 0.0 }\n";
+    let a = judged(&log(of, &[("rig-incidence@tip", -2.15), ("rig-incidence@tip with couple", -2.975)]));
+    near(found(&a, "response of wing").value, -0.825, 1e-9);
+    near(found(&a, "sag of wing").value, -1.65, 1e-9);
+    near(found(&a, "built-in twist of wing").value, -0.5, 1e-9);
+    let verdicts = ["built-in twist of wing", "response of wing"].map(|name| found(&a, name).verdict);
+    assert_eq!(verdicts, [Some(Verdict::Within); 2]);
 }

@@ -17,6 +17,7 @@ fn what_is_wrong_is_said() {
         ("[[angle]]\nname = \"a\"\nof = \"sweep\"\ndesign = 2.0\n", "base"),
         ("[[control]]\nname = \"a\"\n", "laid"),
         ("[[control]]\nname = \"a\"\nlaid = \"square\"\nby = \"arc\"\nchord = 200\n", "laid"),
+        ("[[control]]\nname = \"a\"\nlaid = \"square\"\nup = 20\n", "above zero"),
         ("[[control]]\nname = \"a\"\nlaid = \"square\"\nhinge_sweep = 85\n", "between -80"),
         ("[[cable]]\nname = \"a\"\nchart = [{ at = 20, tension = 300 }]\ntolerance = 20\n", "two rows"),
         (
@@ -30,6 +31,11 @@ fn what_is_wrong_is_said() {
         ("[[distance]]\nname = \"d\"\nfrom = \"tail\"\nto = \"left\"\n", "no mark named"),
         (
             "[[difference]]\nname = \"d\"\nof = \"dihedral@left\"\nless = \"dihedral@right\"\n",
+            "nothing rigged",
+        ),
+        ("[[weight]]\nname = \"w\"\nupright = \"rig-incidence@a\"\n", "upright and inverted"),
+        (
+            "[[weight]]\nname = \"w\"\nupright = \"rig-incidence@a\"\ninverted = \"rig-incidence@b\"\n",
             "nothing rigged",
         ),
         ("[wing]\nname = \"w\"\nside = \"left\"\n", "not of both"),

@@ -15,7 +15,7 @@ const ANGLE: f64 = 5.0;
 const SHARE: f64 = 0.01;
 /// The same in mm.
 const LENGTH: f64 = 25.0;
-/// A control at neutral, and beyond the largest travel wanted, in degrees.
+/// A control may be this far from where it is wanted, in degrees.
 const CONTROL: f64 = 20.0;
 
 /// What an angle or a distance should show, with the fuselage level.
@@ -40,10 +40,13 @@ pub fn question(plan: &Plan, reading: &Reading, instrument: Option<&Instrument>)
     if limits.is_some() || reading.quantity != Kind::Angle {
         return spot::far(reading.quantity, reading.value, limits, say);
     }
-    let most = plan.rigging.largest_travel(point).unwrap_or(0.0) + CONTROL;
-    (reading.value.abs() > most).then(|| {
-        let expected = format!("at most {} to either side", say.value(most));
-        let why = format!("{} is more than the control turns, {expected}", say.value(reading.value));
+    let shows = plan.rigging.level_shows(point)?;
+    ((reading.value - shows).abs() > CONTROL).then(|| {
+        let expected = say.about(shows);
+        let why = format!(
+            "{} is far from what {point} should show, trailing edge up ({expected})",
+            say.value(reading.value)
+        );
         Question { expected, why }
     })
 }

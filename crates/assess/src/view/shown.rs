@@ -25,6 +25,11 @@ impl Judged {
     /// Its limits in words: `±0.25`; `no tolerance` where the plan has none.
     #[must_use]
     pub fn limits(&self) -> String {
-        shown::limits(self.lower, self.upper).unwrap_or_else(|| "no tolerance".to_owned())
+        // A limit taken from a chart, or from pounds, has digits that nobody asked for.
+        let brief = |limit: Option<f64>| match self.unit {
+            Kind::Force => limit.map(|l| libm::round(l * 10.0) / 10.0),
+            _ => limit,
+        };
+        shown::limits(brief(self.lower), brief(self.upper)).unwrap_or_else(|| "no tolerance".to_owned())
     }
 }

@@ -2,7 +2,7 @@
 #![allow(dead_code, reason = "each test file uses a part of it")]
 
 use numerics::rng::Rng;
-use record::point::{Design, Judgement, Place};
+use record::point::{Design, Judgement};
 use record::{At, Entry, Facing, Plan, Point, Reading, Source, StageBegun, What};
 
 /// Which kinds of point a plan asks for at the end: a station's twist and a spar's shape can be measured in several ways.
@@ -295,9 +295,4 @@ impl Build {
     pub fn required(&self) -> Vec<Point> {
         self.plan.closing_stage().map(|(_, s)| s.requires.clone()).unwrap()
     }
-}
-
-/// True for what a support or a foot moves.
-pub fn is_on_a_post(point: &Point) -> bool {
-    point.kind().row().place == Place::Post
 }

@@ -22,7 +22,8 @@ pub use geometry::{Bay, Bush, Line, Post, Shaft, Spar, Spot};
 pub use named::Named;
 pub use rigging::{
     AngleOf, Bolt, Cable, ChartRow, Control, Difference, Distance, DragRule, Fuselage, Laid, LengthBy, Mark,
-    RigAngle, RigCheck, RigValue, Rigging, Symmetry, SymmetryPair, Tension, TravelBy, WrenchExtension,
+    RigAngle, RigCheck, RigValue, Rigging, Share, Symmetry, SymmetryPair, Tension, TravelBy, Weight,
+    WeightBy, WrenchExtension,
 };
 pub use stage::{ReworkRule, Stage};
 pub use support::{Adjust, Direction, Foot, Support, Travel};

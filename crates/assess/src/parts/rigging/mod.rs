@@ -111,13 +111,15 @@ fn value(check: &RigCheck<'_>, values: &Values, level: f64) -> Result<Value, Str
         RigValue::Torque(bolt) => torque(bolt, read(0)?, read(1).ok()).map(Value::from),
         RigValue::Yaw(of) => symmetry::fitted(of, check, values, level, symmetry::Wanted::Yaw),
         RigValue::Offset(of) => symmetry::fitted(of, check, values, level, symmetry::Wanted::Offset),
-        RigValue::Difference { of, less } => {
-            let (a, b) = (value(of, values, level)?, value(less, values, level)?);
-            let difference = a.estimate.value - b.estimate.value;
-            Ok(Value {
-                estimate: Estimate::propagate(difference, &[(1.0, &a.estimate), (-1.0, &b.estimate)]),
-                contradicted: a.contradicted.or(b.contradicted),
-            })
+        RigValue::Sum(shares) => {
+            let found: Vec<(f64, Value)> = shares
+                .iter()
+                .map(|s| Ok((s.share, value(&s.check, values, level)?)))
+                .collect::<Result<_, String>>()?;
+            let parts: Vec<(f64, &Estimate)> = found.iter().map(|(share, v)| (*share, &v.estimate)).collect();
+            let total = parts.iter().map(|(share, part)| share * part.value).sum();
+            let estimate = Estimate::propagate(total, &parts);
+            Ok(Value { estimate, contradicted: found.into_iter().find_map(|(_, v)| v.contradicted) })
         }
     }
 }

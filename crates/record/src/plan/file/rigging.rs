@@ -4,9 +4,11 @@ use super::checks::Names;
 use super::parts::list;
 use super::table::Table;
 use crate::nearest::nearest;
+use crate::plan::rigging::read_at;
 use crate::plan::{
     AngleOf, Bolt, Cable, ChartRow, Control, Difference, Distance, DragRule, Fuselage, Laid, LengthBy, Mark,
-    Plan, RigAngle, Rigging, Side, Symmetry, SymmetryPair, Tension, TravelBy, WrenchExtension,
+    Plan, RigAngle, Rigging, Side, Symmetry, SymmetryPair, Tension, TravelBy, Weight, WeightBy,
+    WrenchExtension,
 };
 use crate::{Limits, Point};
 use quantity::{Kind, Millimetres};
@@ -27,25 +29,36 @@ pub fn rigging(root: &Table<'_, '_>, names: &mut Names<'_>) -> Rigging {
     let distances = list(root, "distance", "a [[distance]]", |t| distance(t, &marks, names));
     let symmetries = list(root, "symmetry", "a [[symmetry]]", |t| symmetry(t, &marks, &distances, names));
     let differences = list(root, "difference", "a [[difference]]", |t| difference(t, names));
-    Rigging { fuselage, angles, controls, cables, bolts, marks, distances, symmetries, differences }
+    let weights = list(root, "weight", "a [[weight]]", |t| weight(t, names));
+    Rigging { fuselage, angles, controls, cables, bolts, marks, distances, symmetries, differences, weights }
 }
 
-/// Differences of things that the plan has, and of one quantity.
+/// What is made of two things: both must be in the plan, and of one quantity.
 pub fn check_differences(root: &Table<'_, '_>, plan: &Plan) {
     let checks = plan.rig_checks();
-    for (i, d) in plan.rigging.differences.iter().enumerate() {
-        let unit = |point: &Point| checks.iter().find(|c| c.points.first() == Some(point)).map(|c| c.unit);
-        let note =
-            |key: &str, what: String| root.mistakes().note(root.span_of("difference", i, key), what, None);
-        for (key, point) in [("of", &d.of), ("less", &d.less)] {
+    let read = read_at(&checks);
+    let r = &plan.rigging;
+    let differences =
+        r.differences.iter().enumerate().map(|(i, d)| ("difference", i, ("of", &d.of), ("less", &d.less)));
+    let weights = r.weights.iter().enumerate().map(|(i, w)| match &w.by {
+        WeightBy::TurnedOver { upright, inverted } => {
+            ("weight", i, ("upright", upright), ("inverted", inverted))
+        }
+        WeightBy::Couple { without, with, .. } => ("weight", i, ("without", without), ("with", with)),
+    });
+    for (list, i, first, second) in differences.chain(weights) {
+        let unit = |point: &Point| read.get(point).map(|c| c.unit);
+        let note = |key: &str, what: String| root.mistakes().note(root.span_of(list, i, key), what, None);
+        for (key, point) in [first, second] {
             if unit(point).is_none() {
                 note(key, format!("`{point}` is nothing rigged in this plan"));
             }
         }
-        if let (Some(of), Some(less)) = (unit(&d.of), unit(&d.less))
-            && (of != less || d.of == d.less)
+        let (a, b) = (first.1, second.1);
+        if let (Some(of), Some(less)) = (unit(a), unit(b))
+            && (of != less || a == b || (list == "weight" && of != Kind::Angle))
         {
-            note("less", format!("`{}` and `{}` have no difference: one quantity, two things", d.of, d.less));
+            note(second.0, format!("`{a}` and `{b}` do not go together: one quantity, two things"));
         }
     }
 }
@@ -143,7 +156,15 @@ fn control(t: &Table<'_, '_>, names: &mut Names<'_>) -> Option<Control> {
             None
         }
     };
-    let (up, down) = (t.limits("up", Kind::Angle), t.limits("down", Kind::Angle));
+    // A size that counts both ways is no limit of a travel: nothing would be too little.
+    let travel = |key: &'static str| {
+        let limits = t.limits(key, Kind::Angle)?;
+        if limits.lower.or(limits.upper).is_some_and(|least| least <= 0.0) {
+            t.wrong(t.value(key)?, key, "limits above zero, as { lower = 19, upper = 21 }");
+        }
+        Some(limits)
+    };
+    let (up, down) = (travel("up"), travel("down"));
     let play = t.positive("play", Kind::Length).map(Limits::at_most);
     Some(Control { name: name?, by: by?, up, down, play })
 }
@@ -296,13 +317,47 @@ fn mirrored(marks: &[Mark], distances: &[Distance], left: usize, right: usize) -
     })
 }
 
+fn weight(t: &Table<'_, '_>, names: &mut Names<'_>) -> Option<Weight> {
+    let name = names.take("weight", t.name("name"));
+    let given = |key: &'static str| t.value(key).is_some().then(|| point(t, key));
+    let (upright, inverted) = (given("upright"), given("inverted"));
+    let (without, with) = (given("without"), given("with"));
+    let couple = t.positive("couple", Kind::Torque);
+    let own = t.quantity("own_moment", Kind::Torque);
+    let by = match (upright, inverted, without, with, couple, own) {
+        (Some(upright), Some(inverted), None, None, None, None) => {
+            WeightBy::TurnedOver { upright: upright?, inverted: inverted? }
+        }
+        (None, None, Some(without), Some(with), Some(couple), Some(own)) => {
+            WeightBy::Couple { without: without?, with: with?, weight_share: own / couple }
+        }
+        _ => {
+            t.missing(
+                "upright",
+                "give two points, upright and inverted; or without and with a couple, the couple and own_moment, that of the part's \
+                 weight about the same line",
+            );
+            return None;
+        }
+    };
+    let design = t.quantity("design", Kind::Angle).unwrap_or(0.0);
+    let (built_in, sag) = (t.limits("built_in", Kind::Angle), t.limits("sag", Kind::Angle));
+    let response = t.limits("response", Kind::Angle);
+    if response.is_some() && !matches!(by, WeightBy::Couple { .. }) {
+        t.missing("couple", "without a couple there is no response to limit");
+    }
+    Some(Weight { name: name?, by, design, built_in, sag, response })
+}
+
+/// The point that a key names.
+fn point(t: &Table<'_, '_>, key: &'static str) -> Option<Point> {
+    let (text, span) = t.required_text(key)?;
+    text.parse::<Point>().map_err(|why| t.mistakes().note(span, why.to_string(), None)).ok()
+}
+
 fn difference(t: &Table<'_, '_>, names: &mut Names<'_>) -> Option<Difference> {
     let name = names.take("difference", t.name("name"));
-    let point = |key: &'static str| {
-        let (text, span) = t.required_text(key)?;
-        text.parse::<Point>().map_err(|why| t.mistakes().note(span, why.to_string(), None)).ok()
-    };
-    let (of, less) = (point("of"), point("less"));
+    let (of, less) = (point(t, "of"), point(t, "less"));
     // Of whatever quantity the two are.
     let design = t.any_quantity("design").unwrap_or(0.0);
     let tolerance = t.limits_any("tolerance");

@@ -1,9 +1,12 @@
 //! What must be proven of a rigged aeroplane: each thing with its limits and the points it rests on.
 
-use super::{AngleOf, Bolt, Cable, Control, Difference, RigAngle, Rigging, Symmetry, TravelBy};
+use super::{
+    AngleOf, Bolt, Cable, Control, Difference, RigAngle, Rigging, Symmetry, TravelBy, Weight, WeightBy,
+};
 use crate::plan::Plan;
 use crate::{Limits, Point, PointKind};
 use quantity::Kind;
+use std::collections::BTreeMap;
 
 /// One thing that is judged.
 #[derive(Clone, Debug, PartialEq)]
@@ -46,13 +49,17 @@ pub enum RigValue<'p> {
     Yaw(&'p Symmetry),
     /// The offset of a symmetry.
     Offset(&'p Symmetry),
-    /// The value of the first check less that of the second.
-    Difference {
-        /// The first.
-        of: Box<RigCheck<'p>>,
-        /// The second.
-        less: Box<RigCheck<'p>>,
-    },
+    /// A sum of other checks' values, each with its share: a difference is 1 and -1.
+    Sum(Vec<Share<'p>>),
+}
+
+/// One check's share of a sum.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Share<'p> {
+    /// What its value is multiplied by.
+    pub share: f64,
+    /// The check.
+    pub check: RigCheck<'p>,
 }
 
 impl RigCheck<'_> {
@@ -126,9 +133,10 @@ impl Plan {
             out.push(check("yaw", Kind::Angle, s.yaw, RigValue::Yaw(s)));
             out.push(check("offset", Kind::Length, s.offset, RigValue::Offset(s)));
         }
-        let differences: Vec<RigCheck<'_>> =
-            r.differences.iter().filter_map(|d| difference(&out, d)).collect();
-        out.extend(differences);
+        let read = read_at(&out);
+        let mut sums: Vec<RigCheck<'_>> = r.differences.iter().filter_map(|d| difference(&read, d)).collect();
+        sums.extend(r.weights.iter().flat_map(|w| weight(&read, w)));
+        out.extend(sums);
         out
     }
 }
@@ -176,21 +184,56 @@ fn travel(control: &Control, kind: PointKind, limits: Option<Limits<f64>>) -> Ri
     RigCheck { value: RigValue::Travel(control), ..check }
 }
 
-fn difference<'p>(checks: &[RigCheck<'p>], d: &'p Difference) -> Option<RigCheck<'p>> {
-    let at = |point: &Point| checks.iter().find(|c| c.points.first() == Some(point) && single(c)).cloned();
-    let (of, less) = (at(&d.of)?, at(&d.less)?);
-    let mut points = of.points.clone();
-    points.extend(less.points.iter().filter(|p| !of.points.contains(p)).cloned());
-    Some(RigCheck {
-        name: format!("difference {}", d.name),
-        unit: of.unit,
-        limits: about(d.design, d.tolerance),
-        points,
-        value: RigValue::Difference { of: Box::new(of), less: Box::new(less) },
-    })
+fn difference<'p>(checks: &ReadAt<'_, 'p>, d: &Difference) -> Option<RigCheck<'p>> {
+    let shares = [(1.0, &d.of), (-1.0, &d.less)];
+    sum(checks, format!("difference {}", d.name), about(d.design, d.tolerance), &shares)
 }
 
-/// True for what is read at a point of its own.
-const fn single(check: &RigCheck<'_>) -> bool {
-    !matches!(check.value, RigValue::Yaw(_) | RigValue::Offset(_))
+/// What is built in, what weight does, and what a couple does where one is hung.
+fn weight<'p>(checks: &ReadAt<'_, 'p>, w: &Weight) -> Vec<RigCheck<'p>> {
+    let name = |what: &str| format!("{what} of {}", w.name);
+    let built_in = about(w.design, w.built_in);
+    let found = match &w.by {
+        // Upright it shows what is built in and the sag; upside down, as the level shows it, the sag less what is built in.
+        WeightBy::TurnedOver { upright, inverted } => vec![
+            sum(checks, name("built-in twist"), built_in, &[(0.5, upright), (-0.5, inverted)]),
+            sum(checks, name("sag"), w.sag, &[(0.5, upright), (0.5, inverted)]),
+        ],
+        WeightBy::Couple { without, with, weight_share: k } => vec![
+            sum(checks, name("response"), w.response, &[(1.0, with), (-1.0, without)]),
+            sum(checks, name("sag"), w.sag, &[(*k, with), (-*k, without)]),
+            sum(checks, name("built-in twist"), built_in, &[(1.0 + *k, without), (-*k, with)]),
+        ],
+    };
+    found.into_iter().flatten().collect()
+}
+
+/// A sum of what is read at these points; `None` where the plan has no such thing.
+fn sum<'p>(
+    checks: &ReadAt<'_, 'p>,
+    name: String,
+    limits: Option<Limits<f64>>,
+    shares: &[(f64, &Point)],
+) -> Option<RigCheck<'p>> {
+    let at = |point: &Point| checks.get(point).map(|check| RigCheck::clone(check));
+    let shares = shares.iter().map(|(share, point)| Some(Share { share: *share, check: at(point)? }));
+    let shares: Vec<Share<'p>> = shares.collect::<Option<_>>()?;
+    let mut points: Vec<Point> = Vec::new();
+    for point in shares.iter().flat_map(|s| &s.check.points) {
+        if !points.contains(point) {
+            points.push(point.clone());
+        }
+    }
+    let unit = shares.first()?.check.unit;
+    Some(RigCheck { name, unit, limits, points, value: RigValue::Sum(shares) })
+}
+
+/// Checks by the point that each is read at.
+pub type ReadAt<'c, 'p> = BTreeMap<&'c Point, &'c RigCheck<'p>>;
+
+/// The checks that are read at a point of their own; a yaw is made of several.
+pub fn read_at<'c, 'p>(checks: &'c [RigCheck<'p>]) -> ReadAt<'c, 'p> {
+    let single =
+        |c: &&RigCheck<'_>| !matches!(c.value, RigValue::Yaw(_) | RigValue::Offset(_) | RigValue::Sum(_));
+    checks.iter().filter(single).filter_map(|check| Some((check.points.first()?, check))).collect()
 }

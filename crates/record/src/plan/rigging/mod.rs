@@ -5,7 +5,8 @@
 mod checks;
 mod points;
 
-pub use checks::{RigCheck, RigValue};
+pub(crate) use checks::read_at;
+pub use checks::{RigCheck, RigValue, Share};
 
 use super::Side;
 use crate::{Limits, Point};
@@ -32,6 +33,8 @@ pub struct Rigging {
     pub symmetries: Vec<Symmetry>,
     /// Differences of two things, as left and right.
     pub differences: Vec<Difference>,
+    /// What a part's own weight does to it.
+    pub weights: Vec<Weight>,
 }
 
 /// The fuselage's datum, levelled both ways.
@@ -263,6 +266,44 @@ pub struct Difference {
     pub design: f64,
     /// How far it may be from that.
     pub tolerance: Option<Limits<f64>>,
+}
+
+/// What a part's own weight does to its angle: measured, never computed from sections.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Weight {
+    /// The part.
+    pub name: String,
+    /// How it is told apart.
+    pub by: WeightBy,
+    /// The angle wanted without weight.
+    pub design: f64,
+    /// How far it may be from that.
+    pub built_in: Option<Limits<f64>>,
+    /// How far weight may turn it.
+    pub sag: Option<Limits<f64>>,
+    /// How far the couple may turn it.
+    pub response: Option<Limits<f64>>,
+}
+
+/// How weight is told apart from what is built in.
+#[derive(Clone, Debug, PartialEq)]
+pub enum WeightBy {
+    /// The part is turned over, and its weight with it.
+    TurnedOver {
+        /// Read as it flies.
+        upright: Point,
+        /// Read upside down, as the level shows it there.
+        inverted: Point,
+    },
+    /// A known couple is hung on it.
+    Couple {
+        /// Read without it.
+        without: Point,
+        /// Read with it.
+        with: Point,
+        /// What the couple's turn must be multiplied by to be that of the part's own weight: its moment over the couple.
+        weight_share: f64,
+    },
 }
 
 impl Rigging {

@@ -56,13 +56,21 @@ impl Rigging {
         }
     }
 
-    /// The largest travel that the plan wants of the control at a point, in degrees; none for anything else, and without
-    /// limits.
+    /// About what a level shows of a control at a point, trailing edge up, in degrees: the middle of its limits; none where it
+    /// has none.
     #[must_use]
-    pub fn largest_travel(&self, point: &Point) -> Option<f64> {
+    pub fn level_shows(&self, point: &Point) -> Option<f64> {
         let control = self.controls.iter().find(|c| c.name == point.place())?;
-        let ends = [control.up, control.down].into_iter().flatten();
-        ends.flat_map(|l| [l.lower, l.upper]).flatten().map(f64::abs).reduce(f64::max)
+        let middle = |limits: Option<Limits<f64>>| {
+            let limits = limits?;
+            Some(f64::midpoint(limits.lower.or(limits.upper)?, limits.upper.or(limits.lower)?))
+        };
+        match point.kind() {
+            PointKind::Neutral => Some(0.0),
+            PointKind::TravelUp => middle(control.up),
+            PointKind::TravelDown => middle(control.down).map(|down| -down),
+            _ => None,
+        }
     }
 
     /// The limits of what is read at a point itself, where it has some: play, a cable without a chart, a bolt without an
