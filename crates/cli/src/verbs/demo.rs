@@ -102,8 +102,8 @@ fn tell(show: &Show, session: &Session, step: Option<&Step>, told: &mut u64) -> 
         standing(show, session)?;
     }
     if let Some(rework) = rework {
-        let rigged = session.assessment().rigging;
-        for r in rigged.iter().filter(|r| r.judged.verdict == Some(Verdict::Outside)) {
+        let now = session.assessment();
+        for r in now.rigging.iter().filter(|r| r.judged.verdict == Some(Verdict::Outside)) {
             show.text(&format!(
                 "  outside     {} {}, limit {}",
                 r.name,
