@@ -104,7 +104,7 @@ fn rigged_clears_after_three_things_were_put_right() {
                 }
                 _ => {
                     let mut line = vec!["take", "wing.jigtrue", f[2], f[3], "--instrument", f[5]];
-                    for (option, value) in [("--facing", f[4]), ("--temperature", f[6])] {
+                    for (option, value) in [("--facing", f[4]), ("--temp", f[6])] {
                         if !value.is_empty() {
                             line.extend([option, value]);
                         }
