@@ -393,5 +393,358 @@ def upright():
         plan("Orrelby trainer, right wing", "right", "leading-edge-down", spans, stages, TWIST + ["straightness"]))
 
 
-for make in (two_post, hold, sixty, upright):
+RIGGED = """# An invented aeroplane. Its limits are invented with it: never use them for a real one; those are in the type's own data.
+format = 1
+
+[aeroplane]
+name = "Orrelby trainer"
+note = "invented, as are all its readings"
+
+[fuselage]                     # levelled first; its tilt is taken off every angle
+pitch = 0.5
+roll = 0.5
+
+[[angle]]
+name = "left wing"
+of = "dihedral"
+side = "left"
+design = 5.0
+tolerance = 0.25
+
+[[angle]]
+name = "right wing"
+of = "dihedral"
+side = "right"
+design = 5.0
+tolerance = 0.25
+
+[[angle]]
+name = "left root"
+of = "incidence"
+side = "left"
+design = 2.0
+tolerance = 0.25
+
+[[angle]]
+name = "right root"
+of = "incidence"
+side = "right"
+design = 2.0
+tolerance = 0.25
+
+[[angle]]
+name = "left tip"
+of = "incidence"
+side = "left"
+design = -0.5
+tolerance = 0.35
+
+[[angle]]
+name = "right tip"
+of = "incidence"
+side = "right"
+design = -0.5
+tolerance = 0.35
+
+[[difference]]                 # the fuselage's tilt drops out of it
+name = "left root less right root"
+of = "rig-incidence@left root"
+less = "rig-incidence@right root"
+tolerance = "0°15'"
+
+[[difference]]
+name = "washout left"
+of = "rig-incidence@left root"
+less = "rig-incidence@left tip"
+design = 2.5
+tolerance = 0.25
+
+[[difference]]
+name = "washout right"
+of = "rig-incidence@right root"
+less = "rig-incidence@right tip"
+design = 2.5
+tolerance = 0.25
+
+[[angle]]
+name = "left wing"
+of = "sweep"
+side = "left"
+design = 1.5
+base = 3500                    # mm along the span from one plumb line to the other
+tolerance = 0.2
+
+[[angle]]
+name = "right wing"
+of = "sweep"
+side = "right"
+design = 1.5
+base = 3500
+tolerance = 0.2
+
+[[angle]]
+name = "fin"
+of = "upright"
+tolerance = 0.3
+
+[[mark]]
+name = "sternpost"
+aft = 4300
+right = 0
+
+[[mark]]
+name = "nose"
+aft = -1500
+right = 0
+
+[[mark]]
+name = "left wing"
+aft = 0
+right = -4000
+up = 350
+
+[[mark]]
+name = "right wing"
+aft = 0
+right = 4000
+up = 350
+
+[[distance]]
+name = "sternpost to left"
+from = "sternpost"
+to = "left wing"
+
+[[distance]]
+name = "sternpost to right"
+from = "sternpost"
+to = "right wing"
+
+[[distance]]
+name = "nose to left"
+from = "nose"
+to = "left wing"
+
+[[distance]]
+name = "nose to right"
+from = "nose"
+to = "right wing"
+
+[[symmetry]]
+name = "wing"
+pair = [
+  { left = "sternpost to left", right = "sternpost to right" },
+  { left = "nose to left", right = "nose to right" },
+]
+yaw = 0.1
+offset = 6
+
+[[control]]
+name = "left aileron"
+laid = "fore-aft"              # the level lies in line with the aeroplane
+hinge_sweep = 3.0
+hinge_dihedral = 5.0
+up = { lower = 19, upper = 21 }
+down = { lower = 14, upper = 16 }
+play = 2.0
+
+[[control]]
+name = "right aileron"
+laid = "fore-aft"
+hinge_sweep = 3.0
+hinge_dihedral = 5.0
+up = { lower = 19, upper = 21 }
+down = { lower = 14, upper = 16 }
+play = 2.0
+
+[[control]]
+name = "elevator"
+laid = "square"
+up = { lower = 24, upper = 26 }
+down = { lower = 19, upper = 21 }
+
+[[control]]
+name = "rudder"                # up is to the left, down to the right
+by = "chord"                   # straight from the trailing edge at neutral to where it is now
+chord = 420
+up = { lower = 24, upper = 26 }
+down = { lower = 24, upper = 26 }
+
+[[difference]]
+name = "ailerons up"
+of = "travel-up@left aileron"
+less = "travel-up@right aileron"
+tolerance = 1.0
+
+[[cable]]
+name = "rudder left"
+chart = [{ at = "0 °C", tension = "41 lbf" }, { at = "20 °C", tension = "50 lbf" }, { at = "40 °C", tension = "60 lbf" }]
+tolerance = "4 lbf"
+
+[[cable]]
+name = "rudder right"
+chart = [{ at = "0 °C", tension = "41 lbf" }, { at = "20 °C", tension = "50 lbf" }, { at = "40 °C", tension = "60 lbf" }]
+tolerance = "4 lbf"
+
+[[bolt]]
+name = "left front spar"
+lower = 33.0
+upper = 38.0
+lever = 300
+extension = 50
+drag_rule = "add"
+
+[[bolt]]
+name = "right front spar"
+lower = 33.0
+upper = 38.0
+lever = 300
+extension = 50
+drag_rule = "add"
+
+[[instrument]]
+name = "beam level"
+number = "1042"
+kind = "inclinometer"
+resolution = 0.05
+accuracy = 0.1
+repeatability = 0.03
+checked = "2031-01-10"
+due = "2032-01-10"
+
+[[instrument]]
+name = "steel tape"
+number = "2077"
+kind = "tape"
+resolution = 0.5
+accuracy = 0.3
+repeatability = 0.2
+expansion = 11.5e-6
+checked = "2031-01-10"
+due = "2032-01-10"
+
+[[instrument]]
+name = "torque wrench"
+number = "3015"
+kind = "torque-wrench"
+resolution = 0.1
+accuracy = 0.3
+repeatability = 0.1
+checked = "2031-01-10"
+due = "2032-01-10"
+
+[[instrument]]
+name = "tensiometer"
+number = "4090"
+kind = "tensiometer"
+resolution = "1 lbf"
+accuracy = "1 lbf"
+repeatability = "0.5 lbf"
+checked = "2031-01-10"
+due = "2032-01-10"
+
+[[rework]]                     # what goes stale with a wing that is moved
+of = ["distance@*"]
+stales = ["distance@*", "sweep@*", "rig-incidence@*"]
+
+[[stage]]
+name = "wings on"
+requires = ["pitch@*", "roll@*", "dihedral@*", "rig-incidence@*", "sweep@*", "distance@*", "drag@*", "torque@*"]
+
+[[stage]]
+name = "tail on"
+requires = ["upright@*"]
+
+[[stage]]
+name = "controls rigged"
+requires = ["neutral@*", "travel-up@*", "travel-down@*", "play@*", "tension@*"]
+
+[[stage]]
+name = "rigged"
+requires = ["pitch@*", "roll@*", "dihedral@*", "rig-incidence@*", "sweep@*", "distance@*", "upright@*", "neutral@*",
+            "travel-up@*", "travel-down@*", "play@*", "tension@*", "drag@*", "torque@*"]
+"""
+
+
+def rigged():
+    """A rigged aeroplane: a wing turned, a travel short and a tension low, each put right."""
+    s = Steps(21)
+    pitch, roll = 0.12, -0.06
+    level = lambda point, truth: s.pair(point, truth)
+
+    def angles(yaw):
+        level("pitch@fuselage", pitch)
+        level("roll@fuselage", roll)
+        for side, sign in (("left", -1), ("right", 1)):
+            level(f"dihedral@{side} wing", 5.02 + sign * roll)
+        incidences()
+        sweeps(yaw)
+
+    def incidences():
+        for side, off in (("left", 0.03), ("right", -0.02)):
+            level(f"rig-incidence@{side} root", 2.0 + off + pitch)
+            level(f"rig-incidence@{side} tip", -0.5 + 0.5 * off + pitch)
+
+    def sweeps(yaw):
+        for side, sign in (("left", -1), ("right", 1)):
+            s.take(f"sweep@{side} wing", 3500 * math.tan(math.radians(1.5 + sign * yaw)), "steel tape", 0.5, 0.2, 1)
+
+    def distances(yaw):
+        w = math.radians(yaw)
+        for mark, aft in (("sternpost", 4300), ("nose", -1500)):
+            for side, sign in (("left", -1), ("right", 1)):
+                x, y = sign * 4000 * math.sin(w), sign * 4000 * math.cos(w)
+                s.take(f"distance@{mark} to {side}", math.hypot(math.hypot(x - aft, y), 350), "steel tape", 0.5, 0.2, 1)
+
+    def shown(turned):
+        sweep, dihedral = math.radians(3.0), math.radians(5.0)
+        slope = math.tan(math.radians(turned)) * math.cos(sweep) + math.sin(dihedral) * math.sin(sweep)
+        return math.degrees(math.atan(slope / math.cos(dihedral)))
+
+    def surface(point, truth):
+        s.take(point, truth, "beam level", 0.05, 0.025, 2, "", 0.12)
+
+    s.add("stage", "wings on")
+    angles(0.30)
+    distances(0.30)
+    s.add("rework", ";".join(f"distance@{m} to {side}" for m in ("sternpost", "nose") for side in ("left", "right")),
+          note="left wing let aft at its drag fitting", wait=90)
+    incidences()
+    sweeps(0.01)
+    distances(0.01)
+    for side in ("left", "right"):
+        s.take(f"drag@{side} front spar", 2.1, "torque wrench", 0.1, 0.05, 1)
+        s.take(f"torque@{side} front spar", (35.4 + 2.1) * 300 / 350, "torque wrench", 0.1, 0.08, 1)
+
+    s.add("stage", "tail on", wait=DAY // 60)
+    level("upright@fin", 0.05 - roll)
+
+    s.add("stage", "controls rigged", wait=DAY // 60)
+    for side, up in (("left", 17.4), ("right", 20.1)):
+        surface(f"neutral@{side} aileron", shown(0.0))
+        surface(f"travel-up@{side} aileron", shown(up))
+        surface(f"travel-down@{side} aileron", shown(-15.1))
+        s.take(f"play@{side} aileron", 0.5, "steel tape", 0.5, 0.2, 1)
+    s.add("rework", "travel-up@left aileron", note="stop let out", wait=25)
+    surface("neutral@left aileron", shown(0.0))
+    surface("travel-up@left aileron", shown(20.0))
+    surface("travel-down@left aileron", shown(-15.1))
+    for point, truth in (("neutral", 0.0), ("travel-up", 25.1), ("travel-down", -19.9)):
+        surface(f"{point}@elevator", truth)
+    for point in ("travel-up", "travel-down"):
+        s.take(f"{point}@rudder", 2 * 420 * math.sin(math.radians(12.5)), "steel tape", 0.5, 0.2, 1)
+    s.take("tension@rudder left", 50.4, "tensiometer", 1, 0.4, 0, temperature="21.0")
+    s.take("tension@rudder right", 38.2, "tensiometer", 1, 0.4, 0, temperature="21.0")
+    s.add("rework", "tension@rudder right", note="turnbuckle taken up and locked", wait=20)
+    s.take("tension@rudder right", 50.6, "tensiometer", 1, 0.4, 0, temperature="21.0")
+    s.add("stage", "rigged", wait=DAY // 60)
+    s.write("rigged")
+    (HERE / "rigged" / "plan.toml").write_text(RIGGED)
+    truth = {"yaw of wing": 0.01, "travel up of left aileron": 20.0, "travel up of right aileron": 20.1,
+             "incidence of left root": 2.03, "dihedral of right wing": 5.02, "difference washout left": 2.515,
+             "torque of left front spar": 35.4, "sweep of left wing": 1.49}
+    text = json.dumps({"gate": "clear", "exit": 0, "rigging": truth, "reasons": {}}, indent=2)
+    (HERE / "rigged" / "outcome.json").write_text(text + "\n")
+
+
+for make in (two_post, hold, sixty, upright, rigged):
     make()

@@ -21,7 +21,14 @@ fn plays(case: &str) {
     let a = ran.json();
     assert_eq!(a["gate"]["state"], outcome["gate"], "{case}: {:#}", a["gate"]);
     assert_eq!(a["gate"]["state"] == "clear", a["gate"]["reasons"].as_array().unwrap().is_empty());
-    for (part, truth) in [("setting", "setting_deg"), ("washout_error", "washout_error_deg")] {
+    for (name, truth) in outcome["rigging"].as_object().into_iter().flatten() {
+        let found = a["rigging"].as_array().unwrap().iter().find(|r| r["name"] == *name).unwrap();
+        let (value, u) = (found["judged"]["value"].as_f64().unwrap(), found["judged"]["u"].as_f64().unwrap());
+        let truth = truth.as_f64().unwrap();
+        assert!((value - truth).abs() <= 3.0 * u, "{case}: {name} {value} ± {u} and truly {truth}");
+    }
+    let twist = [("setting", "setting_deg"), ("washout_error", "washout_error_deg")];
+    for (part, truth) in twist.into_iter().filter(|_| outcome["truth"].is_object()) {
         let Some(value) = a["twist"][part]["value"].as_f64() else {
             // The stations do not reach the tip.
             assert_eq!(a["twist"][part]["verdict"], "missing", "{case}: {part}");
@@ -64,6 +71,55 @@ fn sixty_clears() {
 #[test]
 fn upright_clears() {
     plays("upright");
+}
+
+/// The rigged aeroplane: the gate is clear at the end, and before each thing was put right it was found.
+#[test]
+fn rigged_clears_after_three_things_were_put_right() {
+    plays("rigged");
+    let bench = Bench::new();
+    bench.line("demo --case rigged").expect(0);
+    let export = bench.line("export demo.jigtrue --format jsonl").expect(0).out;
+    let reworks: Vec<Value> = export
+        .lines()
+        .map(|line| serde_json::from_str::<Value>(line).unwrap())
+        .filter(|entry| entry["kind"] == "rework")
+        .collect();
+    assert_eq!(reworks.len(), 3);
+    let steps: Vec<String> = shipped("rigged", "steps.csv").lines().map(str::to_owned).collect();
+    for (rework, wrong) in
+        reworks.iter().zip(["yaw of wing", "travel up of left aileron", "tension of rudder right"])
+    {
+        let at = steps.iter().position(|s| s.contains(rework["body"]["what"].as_str().unwrap())).unwrap();
+        let before = Bench::with_plan(&shipped("rigged", "plan.toml"));
+        for step in &steps[1..at] {
+            let f: Vec<&str> = step.split(',').collect();
+            let ran = match f[1] {
+                "stage" => before.run(&["stage", "wing.jigtrue", f[2], "--anyway", "story"]),
+                "rework" => {
+                    let mut line = vec!["rework", "wing.jigtrue"];
+                    line.extend(f[2].split(';'));
+                    line.extend(["--what", f[8]]);
+                    before.run(&line)
+                }
+                _ => {
+                    let mut line = vec!["take", "wing.jigtrue", f[2], f[3], "--instrument", f[5]];
+                    for (option, value) in [("--facing", f[4]), ("--temp", f[6])] {
+                        if !value.is_empty() {
+                            line.extend([option, value]);
+                        }
+                    }
+                    before.run(&line)
+                }
+            };
+            ran.expect(0);
+        }
+        let a = before.line("check wing.jigtrue --json").expect(10).json();
+        let found = a["rigging"].as_array().unwrap().iter().find(|r| r["name"] == wrong).unwrap();
+        assert_eq!(found["judged"]["verdict"], "outside", "{wrong}: {found}");
+        let advice = before.line("advise wing.jigtrue").expect(10).out;
+        assert!(advice.contains(wrong) && advice.contains("licensed practice"), "{advice}");
+    }
 }
 
 /// Played twice it replaces its own log, with the same bytes of sheet; a log that is not a demo's is left alone.

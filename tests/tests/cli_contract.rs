@@ -27,7 +27,7 @@ fn paths(value: &Value, at: &str, out: &mut BTreeSet<String>) {
 fn the_names_in_the_check_are_kept() {
     let recorded = concat!(env!("CARGO_MANIFEST_DIR"), "/tests/program/check-names.txt");
     let mut found = BTreeSet::new();
-    for case in ["two-post", "hold", "upright"] {
+    for case in ["two-post", "hold", "upright", "rigged"] {
         let bench = Bench::new();
         bench.line(&format!("demo --case {case}")).expect(0);
         paths(&bench.line("check demo.jigtrue --json").json(), "", &mut found);
@@ -177,7 +177,7 @@ fn text_and_json_agree() {
 /// The same log gives the same bytes, as text, as JSON and as a sheet, and reading it changes nothing.
 #[test]
 fn the_same_log_gives_the_same_bytes() {
-    for case in ["two-post", "hold", "upright"] {
+    for case in ["two-post", "hold", "upright", "rigged"] {
         let bench = Bench::new();
         bench.line(&format!("demo --case {case}")).expect(0);
         let log = bench.read("demo.jigtrue");

@@ -18,7 +18,7 @@ mod whole;
 
 use numerics::rng::Rng;
 use program::{Bench, Ran};
-use record::point::{DisturbedBy, Judgement, Readings};
+use record::point::{Design, DisturbedBy, Judgement, Readings};
 use record::{Facing, Plan, Point, PointKind, Reading};
 use serde_json::Value;
 use std::collections::BTreeSet;
@@ -72,6 +72,11 @@ fn obligation(plan: &Plan, point: &Point) -> (&'static str, String) {
         Judgement::Straightness => ("straightness", point.spar().unwrap().to_owned()),
         Judgement::Twist => ("station", place),
         Judgement::Clearance => ("clearance", plan.shaft.as_ref().unwrap().name.clone()),
+        Judgement::Rigging => {
+            let checks = plan.rig_checks();
+            let of = checks.iter().find(|c| c.has_limits() && c.points.contains(point));
+            ("rigging", of.unwrap().name.clone())
+        }
         Judgement::OwnLimits => ("spot", place),
     }
 }
@@ -88,7 +93,8 @@ fn groups() -> Vec<(Way, Vec<Point>)> {
             let mut group = Vec::new();
             for point in plan.closing_stage().unwrap().1.requires.iter().rev() {
                 // The root datum has no distance from itself.
-                let datum = plan.design_of(point) == Some(0.0) && !whole::is_on_a_post(point);
+                let datum =
+                    point.kind().row().design == Design::Distance && plan.design_of(point) == Some(0.0);
                 if !datum && left.contains(&point.kind()) && taken.insert(obligation(&plan, point)) {
                     left.remove(&point.kind());
                     group.push(point.clone());
@@ -220,13 +226,16 @@ const SPOILS: [(&str, Spoil); 18] = [
     }),
     ("reworked", |b, d, p, good| {
         all(b, d, good, |_| ());
-        b.line(&format!("rework wing.jigtrue {p} --what \"done again\"")).expect(0);
+        b.line(&format!("rework wing.jigtrue \"{p}\" --what \"done again\"")).expect(0);
         true
     }),
     ("stale by a foot", |b, d, p, good| {
+        if p.kind().row().disturbed_by == DisturbedBy::Nothing {
+            return false;
+        }
         all(b, d, good, |_| ());
         b.line("move wing.jigtrue \"root foot\" \"1 mm\"").expect(0);
-        p.kind().row().disturbed_by != DisturbedBy::Nothing
+        true
     }),
     ("contradictory", |b, d, _, good| {
         all(b, d, good, |_| ());
@@ -341,7 +350,7 @@ fn whatever_a_port_sends_proves_nothing_it_should_not() {
                 let (measures, file) = match quantity {
                     quantity::Kind::Angle => (Measures::Angles, level.clone()),
                     quantity::Kind::Length => (Measures::Length, gauge.clone()),
-                    quantity::Kind::Torque | quantity::Kind::Temperature => continue,
+                    quantity::Kind::Torque | quantity::Kind::Force | quantity::Kind::Temperature => continue,
                 };
                 threads.spawn(move || {
                     let plan = Plan::parse(&plan_text(way)).unwrap();

@@ -82,7 +82,7 @@ fn built(folder: &Path, name: &str, which: &[&str]) -> PathBuf {
 /// The check, in JSON, and the sheet of every shipped case.
 fn shown(program: &Path) -> Vec<Vec<u8>> {
     let mut all = Vec::new();
-    for case in ["two-post", "hold", "sixty", "upright"] {
+    for case in ["two-post", "hold", "sixty", "upright", "rigged"] {
         let folder = tempfile::tempdir().unwrap();
         let run = |line: &str| {
             let out =
@@ -105,7 +105,7 @@ fn a_build_alone_and_a_build_with_the_window_give_the_same_bytes() {
     let alone = built(folder.path(), "alone", &["-p", "jigtrue"]);
     let beside = built(folder.path(), "beside", &["--workspace"]);
     let (alone, beside) = (shown(&alone), shown(&beside));
-    assert_eq!(alone.len(), 8);
+    assert_eq!(alone.len(), 10);
     for (at, (a, b)) in alone.iter().zip(&beside).enumerate() {
         assert!(a.len() > 1000, "case {at} is empty");
         assert!(a == b, "check or sheet number {at} differs");

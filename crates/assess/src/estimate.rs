@@ -24,6 +24,8 @@ pub enum Shared {
     Scale(String),
     /// The thermal expansion of the part.
     Expansion,
+    /// A tilt that others are reckoned from, by the point it was read at.
+    Datum(Point),
 }
 
 /// A value and where its uncertainty comes from, in the unit used inside for its quantity.
@@ -94,6 +96,8 @@ pub struct Measured {
     pub doubts: BTreeSet<Distrust>,
     /// The correction to 20 °C that was applied, in mm.
     pub correction: f64,
+    /// Mean temperature of the part, °C, where every reading has one.
+    pub temperature: Option<f64>,
     /// The step of the coarsest display.
     pub resolution: f64,
     /// Standard deviation of one seating.
@@ -179,6 +183,7 @@ pub fn measured(plan: &Plan, point: &Point, used: &[Used]) -> Result<Measured, U
         zero,
         doubts: BTreeSet::new(),
         correction,
+        temperature: temperature(used),
         resolution,
         seating,
         seatings: fewer(forward, aft),
@@ -236,6 +241,14 @@ fn share(
     {
         estimate.shared.insert(Shared::Scale(name.to_owned()), estimate.value * limit / third);
     }
+}
+
+/// The mean temperature, where every reading has one.
+#[expect(clippy::cast_precision_loss, reason = "a handful of readings")]
+fn temperature(used: &[Used]) -> Option<f64> {
+    let all: Vec<f64> =
+        used.iter().map(|u| u.reading.temperature.map(|t| t.value())).collect::<Option<_>>()?;
+    Some(all.iter().sum::<f64>() / all.len() as f64)
 }
 
 /// Lengths are brought to 20 °C (ISO 1) where a temperature and both expansions are known; of readings without one it is taken

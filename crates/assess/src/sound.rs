@@ -14,6 +14,8 @@ const COARSEST_DEG: f64 = 5.0;
 const COARSEST_MM: f64 = 50.0;
 /// The same for torques.
 const COARSEST_NM: f64 = 50.0;
+/// The same for forces.
+const COARSEST_N: f64 = 50.0;
 /// Steepest angle of anything measured on a wing in its jig.
 const STEEPEST_DEG: f64 = 90.0;
 
@@ -112,7 +114,7 @@ fn of_reading(point: &Point, asked: Kind, used: &Used) -> Option<Unusable> {
 pub fn possible(point: &Point, kind: Kind, value: f64) -> bool {
     let sign = match (point.kind().row().sign, kind) {
         (Sign::Positive, _) => value > 0.0,
-        (Sign::Either, Kind::Torque) => value >= 0.0,
+        (Sign::Either, Kind::Torque | Kind::Force) => value >= 0.0,
         (Sign::Either, Kind::Angle) => value.abs() <= STEEPEST_DEG,
         (Sign::Either, Kind::Length | Kind::Temperature) => true,
     };
@@ -123,6 +125,7 @@ const fn coarsest(kind: Kind) -> f64 {
     match kind {
         Kind::Angle => COARSEST_DEG,
         Kind::Length => COARSEST_MM,
+        Kind::Force => COARSEST_N,
         Kind::Torque | Kind::Temperature => COARSEST_NM,
     }
 }

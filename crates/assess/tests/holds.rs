@@ -5,7 +5,7 @@ mod whole;
 use assess::view::ObligationState;
 use assess::{Assessment, Chain, assess};
 use numerics::rng::Rng;
-use record::point::Readings;
+use record::point::{Design, Readings};
 use record::{Entry, GateState, OpenAction, OpenItem, Plan, Point, Reading, StageBegun, What};
 use std::collections::BTreeSet;
 use whole::{Build, Way};
@@ -213,7 +213,8 @@ fn an_earlier_round_without_a_value_holds_until_it_is_withdrawn() {
         let mut seen = BTreeSet::new();
         for point in good.required() {
             // The root datum has no distance from itself.
-            let datum = good.plan.design_of(&point) == Some(0.0) && !whole::is_on_a_post(&point);
+            let datum =
+                point.kind().row().design == Design::Distance && good.plan.design_of(&point) == Some(0.0);
             if datum || point.kind().row().readings != Readings::OfOneState || !seen.insert(point.kind()) {
                 continue;
             }

@@ -1,9 +1,9 @@
 //! A number together with what it is a number of.
 
-use crate::{Celsius, Degrees, Kind, Millimetres, NewtonMetres};
+use crate::{Celsius, Degrees, Kind, Millimetres, NewtonMetres, Newtons};
 use core::fmt;
 
-/// A value of any of the four quantities.
+/// A value of any of the five quantities.
 #[derive(Clone, Copy, Debug, PartialEq, PartialOrd)]
 pub enum Amount {
     /// An angle.
@@ -14,6 +14,8 @@ pub enum Amount {
     Torque(NewtonMetres),
     /// A temperature.
     Temperature(Celsius),
+    /// A force.
+    Force(Newtons),
 }
 
 impl Amount {
@@ -25,10 +27,11 @@ impl Amount {
             Kind::Length => Self::Length(Millimetres::new(value)),
             Kind::Torque => Self::Torque(NewtonMetres::new(value)),
             Kind::Temperature => Self::Temperature(Celsius::new(value)),
+            Kind::Force => Self::Force(Newtons::new(value)),
         }
     }
 
-    /// The number in the unit used inside: degrees, millimetres, newton metres or °C.
+    /// The number in the unit used inside: degrees, millimetres, newton metres, °C or newtons.
     #[must_use]
     pub const fn base(self) -> f64 {
         match self {
@@ -36,6 +39,7 @@ impl Amount {
             Self::Length(v) => v.value(),
             Self::Torque(v) => v.value(),
             Self::Temperature(v) => v.value(),
+            Self::Force(v) => v.value(),
         }
     }
 
@@ -47,6 +51,7 @@ impl Amount {
             Self::Length(_) => Kind::Length,
             Self::Torque(_) => Kind::Torque,
             Self::Temperature(_) => Kind::Temperature,
+            Self::Force(_) => Kind::Force,
         }
     }
 }
@@ -58,6 +63,7 @@ impl fmt::Display for Amount {
             Self::Length(v) => v.fmt(f),
             Self::Torque(v) => v.fmt(f),
             Self::Temperature(v) => v.fmt(f),
+            Self::Force(v) => v.fmt(f),
         }
     }
 }

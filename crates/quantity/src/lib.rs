@@ -1,7 +1,7 @@
-//! Lengths, angles, torques and temperatures, and what people type for them.
+//! Lengths, angles, torques, forces and temperatures, and what people type for them.
 //!
-//! Inside jigtrue a length is in millimetres, an angle in degrees, a torque in newton metres and a temperature in
-//! degrees Celsius, each as its own type. Nothing here needs the standard library; only the feature `shown`, for
+//! Inside jigtrue a length is in millimetres, an angle in degrees, a torque in newton metres, a force in newtons and a
+//! temperature in degrees Celsius, each as its own type. Nothing here needs the standard library; only the feature `shown`, for
 //! [`shown`], needs an allocator.
 #![no_std]
 
@@ -16,6 +16,6 @@ pub mod typed;
 mod unit;
 
 pub use amount::Amount;
-pub use newtypes::{Celsius, Degrees, Millimetres, NewtonMetres};
+pub use newtypes::{Celsius, Degrees, Millimetres, NewtonMetres, Newtons};
 pub use typed::{Fault, Typed, TypedError, possible, possible_words, typed, typed_any, typed_in, unit_named};
 pub use unit::{Kind, Unit};

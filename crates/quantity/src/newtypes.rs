@@ -1,4 +1,4 @@
-//! The four quantities as types of their own, so that a length cannot be added to an angle.
+//! The five quantities as types of their own, so that a length cannot be added to an angle.
 
 use core::fmt;
 use core::ops::{Add, Mul, Neg, Sub};
@@ -93,4 +93,9 @@ quantity!(
     /// A temperature in degrees Celsius.
     Celsius,
     "°C"
+);
+quantity!(
+    /// A force in newtons.
+    Newtons,
+    "N"
 );

@@ -12,6 +12,8 @@ pub enum Kind {
     Torque,
     /// A temperature; degrees Celsius inside.
     Temperature,
+    /// A force; newtons inside.
+    Force,
 }
 
 impl Kind {
@@ -23,6 +25,7 @@ impl Kind {
             Self::Length => "mm",
             Self::Torque => "N·m",
             Self::Temperature => "°C",
+            Self::Force => "N",
         }
     }
 
@@ -34,6 +37,7 @@ impl Kind {
             Self::Length => Unit::Millimetre,
             Self::Torque => Unit::NewtonMetre,
             Self::Temperature => Unit::Celsius,
+            Self::Force => Unit::Newton,
         }
     }
 
@@ -45,6 +49,7 @@ impl Kind {
             Self::Length => "length",
             Self::Torque => "torque",
             Self::Temperature => "temperature",
+            Self::Force => "force",
         }
     }
 }
@@ -82,6 +87,12 @@ pub enum Unit {
     Celsius,
     /// Degrees Fahrenheit.
     Fahrenheit,
+    /// Newtons.
+    Newton,
+    /// Pounds-force of exactly 4.448 221 615 260 5 N.
+    PoundForce,
+    /// Kilograms-force of exactly 9.806 65 N.
+    KilogramForce,
 }
 
 impl Unit {
@@ -98,6 +109,7 @@ impl Unit {
             Self::Millimetre | Self::Centimetre | Self::Metre | Self::Inch => Kind::Length,
             Self::NewtonMetre | Self::InchPound | Self::FootPound => Kind::Torque,
             Self::Celsius | Self::Fahrenheit => Kind::Temperature,
+            Self::Newton | Self::PoundForce | Self::KilogramForce => Kind::Force,
         }
     }
 
@@ -120,6 +132,9 @@ impl Unit {
             Self::FootPound => "ft-lb",
             Self::Celsius => "°C",
             Self::Fahrenheit => "°F",
+            Self::Newton => "N",
+            Self::PoundForce => "lbf",
+            Self::KilogramForce => "kgf",
         }
     }
 
@@ -127,7 +142,7 @@ impl Unit {
     #[must_use]
     pub fn from_base(self, base: f64) -> f64 {
         match self {
-            Self::Degree | Self::Millimetre | Self::NewtonMetre | Self::Celsius => base,
+            Self::Degree | Self::Millimetre | Self::NewtonMetre | Self::Celsius | Self::Newton => base,
             Self::ArcMinute => base * 60.0,
             Self::ArcSecond => base * 3600.0,
             Self::Milliradian => base.to_radians() * 1000.0,
@@ -139,6 +154,8 @@ impl Unit {
             Self::InchPound => base / INCH_POUND,
             Self::FootPound => base / (12.0 * INCH_POUND),
             Self::Fahrenheit => base * 1.8 + 32.0,
+            Self::PoundForce => base / POUND,
+            Self::KilogramForce => base / KILOGRAM,
         }
     }
 
@@ -148,11 +165,11 @@ impl Unit {
         matches!(self, Self::MillimetrePerMetre | Self::Ratio)
     }
 
-    /// A number in this unit (degrees, millimetres, newton metres, °C).
+    /// A number in this unit (degrees, millimetres, newton metres, °C, newtons).
     #[must_use]
     pub fn to_base(self, value: f64) -> f64 {
         match self {
-            Self::Degree | Self::Millimetre | Self::NewtonMetre | Self::Celsius => value,
+            Self::Degree | Self::Millimetre | Self::NewtonMetre | Self::Celsius | Self::Newton => value,
             Self::ArcMinute => value / 60.0,
             Self::ArcSecond => value / 3600.0,
             Self::Milliradian => (value / 1000.0).to_degrees(),
@@ -164,12 +181,18 @@ impl Unit {
             Self::InchPound => value * INCH_POUND,
             Self::FootPound => value * 12.0 * INCH_POUND,
             Self::Fahrenheit => (value - 32.0) / 1.8,
+            Self::PoundForce => value * POUND,
+            Self::KilogramForce => value * KILOGRAM,
         }
     }
 }
 
 /// 1 lbf·in in N·m, exact by the definitions of the inch and the pound-force.
 const INCH_POUND: f64 = 0.112_984_829_027_616_7;
+/// 1 lbf in N, exact: the pound of 0.453 592 37 kg times the standard acceleration, 9.806 65 m/s².
+const POUND: f64 = 4.448_221_615_260_5;
+/// 1 kgf in N, exact by the standard acceleration.
+const KILOGRAM: f64 = 9.806_65;
 
 /// As its symbol; a ratio, which is no unit of a bare number, does not read back.
 #[cfg(feature = "serde")]

@@ -4,7 +4,7 @@ use proptest::prelude::*;
 use proptest::test_runner::{Config, RngAlgorithm, TestRng, TestRunner};
 use quantity::{Kind, Unit, typed, typed_any};
 
-const KINDS: [Kind; 4] = [Kind::Angle, Kind::Length, Kind::Torque, Kind::Temperature];
+const KINDS: [Kind; 5] = [Kind::Angle, Kind::Length, Kind::Torque, Kind::Temperature, Kind::Force];
 
 /// The same draws on every run and machine.
 fn runner(cases: u32) -> TestRunner {
@@ -104,6 +104,9 @@ fn decimals_round_trip() {
         Unit::NewtonMetre,
         Unit::InchPound,
         Unit::FootPound,
+        Unit::Newton,
+        Unit::PoundForce,
+        Unit::KilogramForce,
     ];
     let strategy = (-90_000_i64..=90_000, 3_usize..=6, prop::sample::select(units.to_vec()), any::<bool>());
     runner(4000)

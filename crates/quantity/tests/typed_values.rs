@@ -163,6 +163,22 @@ fn torques() {
     assert!((torque("70 in-lb") - 7.9089).abs() < 5e-5);
 }
 
+/// By the definitions of pound-force and kilogram-force (standard acceleration 9.806 65 m/s², pound 0.453 592 37 kg).
+#[test]
+fn forces() {
+    let pound = 0.453_592_37 * 9.806_65;
+    check(
+        Kind::Force,
+        &[
+            ("310", 310.0, 1.0, Unit::Newton),
+            ("310 N", 310.0, 1.0, Unit::Newton),
+            ("70 lbf", 70.0 * pound, pound, Unit::PoundForce),
+            ("70 lbs", 70.0 * pound, pound, Unit::PoundForce),
+            ("32 kgf", 32.0 * 9.806_65, 9.806_65, Unit::KilogramForce),
+        ],
+    );
+}
+
 #[test]
 fn temperatures() {
     check(

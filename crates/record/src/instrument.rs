@@ -16,6 +16,8 @@ pub enum InstrumentKind {
     Tape,
     /// A torque wrench: torques.
     TorqueWrench,
+    /// A tensiometer: forces.
+    Tensiometer,
     /// Anything else; its quantity is as the point asks.
     Other,
 }
@@ -28,12 +30,13 @@ impl InstrumentKind {
             Self::Inclinometer => Some(Kind::Angle),
             Self::Caliper | Self::Tape => Some(Kind::Length),
             Self::TorqueWrench => Some(Kind::Torque),
+            Self::Tensiometer => Some(Kind::Force),
             Self::Other => None,
         }
     }
 }
 
-/// An instrument. The numbers are in the unit used inside for its quantity (degrees, mm, N·m).
+/// An instrument. The numbers are in the unit used inside for its quantity (degrees, mm, N·m, N).
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 pub struct Instrument {

@@ -34,14 +34,15 @@ macro_rules! case {
 }
 
 /// Every shipped case; the first is the one `demo` plays.
-pub const CASES: [Case; 4] = [case!("two-post"), case!("hold"), case!("sixty"), case!("upright")];
+pub const CASES: [Case; 5] =
+    [case!("two-post"), case!("hold"), case!("sixty"), case!("upright"), case!("rigged")];
 
 /// One thing that happens.
 #[derive(Clone, Debug)]
 pub struct Step {
     /// Minutes since the start.
     pub minute: i64,
-    /// `stage`, `take`, `move`, `withdraw`, `open`, `close`.
+    /// `stage`, `take`, `move`, `rework`, `withdraw`, `open`, `close`.
     pub action: String,
     /// The stage, point, support or thing.
     pub what: String,
@@ -124,6 +125,10 @@ fn happen(session: &mut Session, step: &Step) -> Result<(), SessionError> {
             ..Take::default()
         })?,
         "move" => session.record_move(&TypedMove::new(&step.what, &step.value))?,
+        "rework" => {
+            let points: Vec<String> = step.what.split(';').map(str::to_owned).collect();
+            session.rework(&points, &step.note)?
+        }
         "withdraw" => session.withdraw(session.head().0, &step.note)?,
         "open" => session.open_item(&step.what, OpenAction::Opened, given(&step.note).as_deref())?,
         "close" => session.open_item(&step.what, OpenAction::Closed, given(&step.note).as_deref())?,

@@ -49,6 +49,7 @@ pub fn assess_fold(plan: &Plan, fold: &Fold<'_>, chain: &Chain) -> Assessment {
     let earlier = earlier_profile(plan, fold);
     let (spars, bent) = parts::spars(plan, values);
     let (bays, odd) = parts::bays(plan, values);
+    let (rigging, loose) = parts::rigging(plan, values, estimates.level);
     let (bore_line, bound) = match parts::bore_line(plan, values) {
         Some(Ok(line)) => (Some(line), None),
         Some(Err(not)) => (None, Some(not)),
@@ -85,7 +86,8 @@ pub fn assess_fold(plan: &Plan, fold: &Fold<'_>, chain: &Chain) -> Assessment {
         spacing: parts::spacing(plan, values),
         bore_line,
         rows: parts::rows(plan, values),
-        unjudged: bent.into_iter().chain(odd).chain(bound).collect(),
+        rigging,
+        unjudged: bent.into_iter().chain(odd).chain(bound).chain(loose).collect(),
         wanted: Vec::new(),
         open_items: trust::open_items(fold),
         instruments: trust::instruments(fold, values),

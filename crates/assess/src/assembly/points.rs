@@ -234,6 +234,8 @@ struct Rulings {
     /// The bay of each diagonal.
     bays: BTreeMap<String, String>,
     shaft: Option<String>,
+    /// What of the rigged aeroplane rests on each point.
+    rests_on: BTreeMap<Point, Vec<JudgedBy>>,
 }
 
 impl Rulings {
@@ -253,6 +255,7 @@ impl Rulings {
         a.spars.iter().for_each(|s| note(JudgedBy::Straightness(s.spar.clone()), &s.minimum_zone));
         a.bays.iter().for_each(|b| note(JudgedBy::Square(b.bay.clone()), &b.out_of_square));
         a.spacing.iter().for_each(|s| note(JudgedBy::Spacing(s.station.clone()), &s.deviation));
+        a.rigging.iter().for_each(|r| note(JudgedBy::Rigging(r.name.clone()), &r.judged));
         a.bore_line.iter().for_each(|b| note(JudgedBy::Clearance(b.shaft.clone()), &b.clearance));
         for u in &a.unjudged {
             let by = u.judged_by.clone();
@@ -263,7 +266,19 @@ impl Rulings {
             found.insert(by.clone(), (s.verdict, Some(by), s.probability, s.decide.clone()));
         }
         let bays = plan.bays.iter().flat_map(|b| b.diagonals.iter().map(|d| (d.clone(), b.name.clone())));
-        Self { found, bays: bays.collect(), shaft: plan.shaft.as_ref().map(|s| s.name.clone()) }
+        let mut rests_on: BTreeMap<Point, Vec<JudgedBy>> = BTreeMap::new();
+        for check in plan.rig_checks() {
+            for point in check.points {
+                rests_on.entry(point).or_default().push(JudgedBy::Rigging(check.name.clone()));
+            }
+        }
+        Self { found, bays: bays.collect(), shaft: plan.shaft.as_ref().map(|s| s.name.clone()), rests_on }
+    }
+
+    /// The worst of what rests on a point of the rigged aeroplane.
+    fn rigged(&self, point: &Point) -> Ruling {
+        let all = self.rests_on.get(point).into_iter().flatten().filter_map(|by| self.found.get(by));
+        all.max_by_key(|(verdict, ..)| *verdict).cloned().unwrap_or((None, None, None, None))
     }
 
     fn for_point(&self, point: &Point) -> Ruling {
@@ -276,6 +291,7 @@ impl Rulings {
             Judgement::Straightness => point.spar().map(|s| JudgedBy::Straightness(s.to_owned())),
             Judgement::Twist => Some(JudgedBy::Station(place)),
             Judgement::Clearance => self.shaft.clone().map(JudgedBy::Clearance),
+            Judgement::Rigging => return self.rigged(point),
             Judgement::OwnLimits => None,
         };
         by.and_then(|by| self.found.get(&by)).cloned().unwrap_or((None, None, None, None))

@@ -14,6 +14,7 @@ mod neighbours;
 mod pair;
 mod part;
 mod repeats;
+mod rigging;
 mod shows;
 mod spot;
 mod step;
@@ -94,6 +95,7 @@ impl<'p> Round<'p> {
     pub fn question(&self, reading: &Reading, instrument: Option<&Instrument>) -> Option<Question> {
         let far = || self.far(reading, instrument);
         let spot = || spot::question(self.plan, reading, instrument);
+        let rig = || rigging::question(self.plan, reading, instrument);
         let part = || part::question(self.plan, &self.neighbours, reading, instrument);
         let pair = || {
             let opposite = self.neighbours.opposite(self.plan, reading)?;
@@ -101,7 +103,7 @@ impl<'p> Round<'p> {
         };
         let again = || self.repeats.question(self.plan, reading, instrument);
         let warm = || reading.temperature.and_then(temperature_question);
-        far().or_else(spot).or_else(part).or_else(pair).or_else(again).or_else(warm)
+        far().or_else(spot).or_else(rig).or_else(part).or_else(pair).or_else(again).or_else(warm)
     }
 
     /// A value further from what is expected than it may be.

@@ -101,6 +101,6 @@ pub fn span_of(plan: &Plan, point: &Point) -> Option<f64> {
         Place::Post => Some(plan.posts.iter().find(|p| p.name == point.place())?.span.value()),
         Place::Bush => Some(plan.bushes.iter().find(|b| b.name == point.place())?.span.value()),
         Place::Station | Place::Spar => Some(plan.station(point.place())?.span.value()),
-        Place::Diagonal | Place::Spot => None,
+        Place::Diagonal | Place::Spot | Place::Rig => None,
     }
 }

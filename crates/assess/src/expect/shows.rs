@@ -2,6 +2,7 @@
 
 use super::neighbours::{At, Neighbours, span_of};
 use super::pair::Zeros;
+use super::rigging;
 use quantity::{Degrees, Kind};
 use record::plan::{Plan, Station};
 use record::point::{Design, Judgement, Place};
@@ -61,6 +62,7 @@ pub fn shows(
             Some(value) => Some(Shows { value, allow: (0.02 * value).max(0.5) }),
             None => straight(plan, neighbours, point, CENTRES),
         },
+        Judgement::Rigging => rigging::shows(plan, point, facing),
         Judgement::OwnLimits => None,
     }
 }
@@ -75,6 +77,7 @@ pub fn of_any_wing(point: &Point) -> Option<Shows> {
         | Judgement::Cross
         | Judgement::Square
         | Judgement::Spacing
+        | Judgement::Rigging
         | Judgement::OwnLimits => return None,
     };
     Some(Shows { value: 0.0, allow })

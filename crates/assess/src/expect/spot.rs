@@ -21,14 +21,19 @@ pub fn question(plan: &Plan, reading: &Reading, instrument: Option<&Instrument>)
     let spot = plan.spots.iter().find(|s| s.name == reading.point.place())?;
     let value = reading.value;
     let say = Say::of(reading.quantity, instrument);
+    far(reading.quantity, value, spot.limits, say)
+}
+
+/// A value far from its limits, or no size at one spot where there are none.
+pub(super) fn far(quantity: Kind, value: f64, limits: Option<Limits<f64>>, say: Say) -> Option<Question> {
     let asked = |expected: String, why: &str| {
         Some(Question { why: format!("{} is {why} {expected}", say.value(value)), expected })
     };
-    let Some(limits) = spot.limits else {
-        let far = reading.quantity == Kind::Length && value.abs() > 1000.0;
+    let Some(limits) = limits else {
+        let far = quantity == Kind::Length && value.abs() > 1000.0;
         return if far { asked("a size at one spot, below 1 m".to_owned(), "no") } else { None };
     };
-    let below_zero = matches!(reading.quantity, Kind::Length | Kind::Torque) && value < 0.0;
+    let below_zero = matches!(quantity, Kind::Length | Kind::Torque | Kind::Force) && value < 0.0;
     if below_zero && limits.lower.is_none_or(|l| l >= 0.0) && limits.upper.is_none_or(|u| u >= 0.0) {
         return asked(within(say, limits), "below zero, where the limits are");
     }

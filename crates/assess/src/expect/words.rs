@@ -79,7 +79,7 @@ impl Say {
         let decimals = step_decimals(grain);
         let number = match self.kind {
             Kind::Angle => signed(rounded, decimals),
-            Kind::Length | Kind::Torque | Kind::Temperature => fixed(rounded, decimals),
+            Kind::Length | Kind::Torque | Kind::Force | Kind::Temperature => fixed(rounded, decimals),
         };
         format!("about {}", self.with(&number))
     }

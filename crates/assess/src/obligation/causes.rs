@@ -150,6 +150,7 @@ fn list(plan: &Plan, held: &[&Held<'_>]) -> String {
             | K::Straightness
             | K::Square
             | K::Clearance
+            | K::Rigging
             | K::Instrument
             | K::OpenItem
             | K::Record => parts.extend(names.iter().map(|n| name(kind, n))),

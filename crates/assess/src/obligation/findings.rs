@@ -47,6 +47,7 @@ impl Findings {
         a.spars.iter().for_each(|s| out.of_view(K::Straightness, &s.spar, &s.minimum_zone));
         a.bays.iter().for_each(|b| out.of_view(K::Square, &b.bay, &b.out_of_square));
         a.spacing.iter().for_each(|s| out.of_view(K::Spacing, &s.station, &s.deviation));
+        a.rigging.iter().for_each(|r| out.of_view(K::Rigging, &r.name, &r.judged));
         a.bore_line.iter().for_each(|b| out.of_view(K::Clearance, &b.shaft, &b.clearance));
         for spot in &plan.spots {
             parts::spot(plan, spot, values).iter().for_each(|j| out.of_view(K::Spot, &spot.name, j));

@@ -158,6 +158,7 @@ const fn group(kind: K) -> &'static str {
         K::Square => "squareness",
         K::Clearance => "shaft",
         K::Spot => "spots",
+        K::Rigging => "rigging",
         K::Stage | K::Point | K::Instrument | K::OpenItem | K::Record => "points",
     }
 }
@@ -189,6 +190,7 @@ pub fn name(kind: K, about: &str) -> String {
         | K::Washout
         | K::Station
         | K::Spot
+        | K::Rigging
         | K::Point
         | K::Instrument
         | K::OpenItem

@@ -96,6 +96,9 @@ fn judged(plan: &Plan, needs: &Needs) -> Vec<Owed> {
     each(K::Square, t.square.is_some(), bays, "bay");
     let shaft = plan.shaft.iter().filter(|s| s.clearance.is_some()).map(|s| s.name.as_str());
     shaft.for_each(|name| each(K::Clearance, true, vec![name], "bush"));
+    let rigged = plan.rig_checks();
+    let rigged = rigged.iter().filter(|c| c.has_limits()).map(|c| c.name.as_str());
+    rigged.for_each(|name| each(K::Rigging, true, vec![name], "thing rigged"));
     let spots = plan.spots.iter().filter(|s| s.limits.is_some()).map(|s| s.name.as_str());
     each(K::Spot, plan.spots.iter().any(|s| s.limits.is_some()), spots.collect(), "spot");
     out

@@ -15,13 +15,21 @@ type Thing = (K, String);
 pub struct Feeds<'p> {
     plan: &'p Plan,
     bays: BTreeMap<&'p str, &'p str>,
+    /// What of the rigged aeroplane rests on each point.
+    rigged: BTreeMap<Point, Vec<String>>,
 }
 
 impl<'p> Feeds<'p> {
     /// Of a plan.
     pub fn of(plan: &'p Plan) -> Self {
         let bays = plan.bays.iter().flat_map(|b| b.diagonals.iter().map(|d| (d.as_str(), b.name.as_str())));
-        Self { plan, bays: bays.collect() }
+        let mut rigged: BTreeMap<Point, Vec<String>> = BTreeMap::new();
+        for check in plan.rig_checks() {
+            for point in check.points {
+                rigged.entry(point).or_default().push(check.name.clone());
+            }
+        }
+        Self { plan, bays: bays.collect(), rigged }
     }
 
     /// What a point is evidence for.
@@ -40,6 +48,10 @@ impl<'p> Feeds<'p> {
                 [(K::Station, place)].into_iter().chain(whole).collect()
             }
             Judgement::Clearance => named(K::Clearance, self.plan.shaft.as_ref().map(|s| s.name.as_str())),
+            Judgement::Rigging => {
+                let names = self.rigged.get(point).into_iter().flatten();
+                names.map(|name| (K::Rigging, name.clone())).collect()
+            }
             Judgement::OwnLimits => vec![(K::Spot, place)],
         }
     }
@@ -97,6 +109,7 @@ const fn has_alternatives(kind: K) -> bool {
         | K::Square
         | K::Clearance
         | K::Spot
+        | K::Rigging
         | K::Point
         | K::Instrument
         | K::OpenItem

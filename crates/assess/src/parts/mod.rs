@@ -3,6 +3,7 @@
 mod bays;
 mod bores;
 mod level;
+mod rigging;
 mod spacing;
 mod spars;
 mod spots;
@@ -10,6 +11,7 @@ mod spots;
 pub use bays::bays;
 pub use bores::bore_line;
 pub use level::posts;
+pub use rigging::rigging;
 pub use spacing::spacing;
 pub use spars::{spars, straightness_points};
 pub use spots::{rows, spot};

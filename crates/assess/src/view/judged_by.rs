@@ -23,6 +23,8 @@ pub enum JudgedBy {
     Square(String),
     /// Clearance of a shaft.
     Clearance(String),
+    /// Something of the rigged aeroplane, by its whole name.
+    Rigging(String),
 }
 
 impl JudgedBy {
@@ -37,7 +39,8 @@ impl JudgedBy {
             | Self::Straightness(name)
             | Self::Spacing(name)
             | Self::Square(name)
-            | Self::Clearance(name) => Some(name),
+            | Self::Clearance(name)
+            | Self::Rigging(name) => Some(name),
         }
     }
 
@@ -53,6 +56,7 @@ impl JudgedBy {
             Self::Spacing(_) => ObligationKind::Spacing,
             Self::Square(_) => ObligationKind::Square,
             Self::Clearance(_) => ObligationKind::Clearance,
+            Self::Rigging(_) => ObligationKind::Rigging,
         }
     }
 }
@@ -68,6 +72,7 @@ impl fmt::Display for JudgedBy {
             Self::Spacing(station) => write!(f, "spacing of {station}"),
             Self::Square(bay) => write!(f, "{bay} out of square"),
             Self::Clearance(shaft) => write!(f, "clearance of {shaft}"),
+            Self::Rigging(name) => f.write_str(name),
         }
     }
 }

@@ -12,6 +12,7 @@ mod judged;
 mod judged_by;
 mod obligation;
 mod point;
+mod rigging;
 mod shown;
 mod story;
 mod trust;
@@ -30,6 +31,7 @@ pub use judged::{Finding, Judged, NotJudged, Verdict};
 pub use judged_by::JudgedBy;
 pub use obligation::{Obligation, ObligationKind, ObligationState};
 pub use point::{PointState, PointView};
+pub use rigging::RigView;
 pub use story::{DecisionView, EntryView, IdentityView, NoteView, ShownReading, StageFinding};
 pub use trust::{
     CheckView, Doubt, DoubtKind, InstrumentView, MoveView, OpenItemView, ReworkView, SignView, StageView,
@@ -99,6 +101,8 @@ pub struct Assessment {
     pub bore_line: Option<BoreLine>,
     /// Rows of spot checks.
     pub rows: Vec<RowView>,
+    /// The rigged aeroplane, in the order of work.
+    pub rigging: Vec<RigView>,
     /// What was measured and cannot be judged, with the reason.
     pub unjudged: Vec<Unjudged>,
     /// Points still wanted at this stage, in walking order.

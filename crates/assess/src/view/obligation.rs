@@ -30,6 +30,8 @@ pub enum ObligationKind {
     Clearance,
     /// A spot check.
     Spot,
+    /// Something of the rigged aeroplane.
+    Rigging,
     /// A required point that feeds nothing judged.
     Point,
     /// An instrument that was used.
@@ -42,7 +44,7 @@ pub enum ObligationKind {
 
 impl ObligationKind {
     /// Every kind, in the order of the board.
-    pub const ALL: [Self; 16] = [
+    pub const ALL: [Self; 17] = [
         Self::Stage,
         Self::Level,
         Self::Cross,
@@ -55,6 +57,7 @@ impl ObligationKind {
         Self::Square,
         Self::Clearance,
         Self::Spot,
+        Self::Rigging,
         Self::Point,
         Self::Instrument,
         Self::OpenItem,
@@ -77,6 +80,7 @@ impl ObligationKind {
             Self::Square => "square",
             Self::Clearance => "clearance",
             Self::Spot => "spot",
+            Self::Rigging => "rigging",
             Self::Point => "point",
             Self::Instrument => "instrument",
             Self::OpenItem => "open_item",
@@ -100,6 +104,7 @@ impl ObligationKind {
             Self::Square => "bays",
             Self::Clearance => "shafts",
             Self::Spot => "spots",
+            Self::Rigging => "rigging",
             Self::Point => "points",
             Self::Instrument => "instruments",
             Self::OpenItem => "left open",

@@ -1,6 +1,7 @@
 //! How a judged value is written, for every face.
 
 use super::Judged;
+use quantity::Kind;
 use quantity::shown::{self, WithU};
 
 impl Judged {
@@ -13,7 +14,7 @@ impl Judged {
     /// The same in words with the unit: `-0.36 ±0.07°`; a size without a plus.
     #[must_use]
     pub fn shown(&self) -> String {
-        if shown::is_size(self.lower, self.upper) {
+        if matches!(self.unit, Kind::Torque | Kind::Force | Kind::Temperature) || shown::is_size(self.lower, self.upper) {
             self.with_u().plain_with(self.unit.base_symbol())
         } else {
             self.with_u().signed_with(self.unit.base_symbol())
@@ -23,6 +24,11 @@ impl Judged {
     /// Its limits in words: `±0.25`; `no tolerance` where the plan has none.
     #[must_use]
     pub fn limits(&self) -> String {
-        shown::limits(self.lower, self.upper).unwrap_or_else(|| "no tolerance".to_owned())
+        // A limit taken from a chart, or from pounds, has digits that nobody asked for.
+        let brief = |limit: Option<f64>| match self.unit {
+            Kind::Force => limit.map(|l| libm::round(l * 10.0) / 10.0),
+            _ => limit,
+        };
+        shown::limits(brief(self.lower), brief(self.upper)).unwrap_or_else(|| "no tolerance".to_owned())
     }
 }

@@ -2,7 +2,7 @@
 #![allow(dead_code, reason = "each test file uses a part of it")]
 
 use numerics::rng::Rng;
-use record::point::{Design, Judgement, Place};
+use record::point::{Design, Judgement};
 use record::{At, Entry, Facing, Plan, Point, Reading, Source, StageBegun, What};
 
 /// Which kinds of point a plan asks for at the end: a station's twist and a spar's shape can be measured in several ways.
@@ -21,6 +21,94 @@ impl Way {
 }
 
 const STATIONS: usize = 8;
+
+/// One of everything that is rigged, and the points it asks for.
+const RIGGED: &str = r#"[fuselage]
+pitch = 0.3
+roll = 0.3
+[[angle]]
+name = "left wing"
+of = "dihedral"
+side = "left"
+design = 5.0
+tolerance = 0.3
+[[angle]]
+name = "left wing"
+of = "incidence"
+side = "left"
+design = 2.0
+tolerance = 0.3
+[[angle]]
+name = "fin"
+of = "upright"
+tolerance = 0.3
+[[angle]]
+name = "left wing"
+of = "sweep"
+side = "left"
+design = 3.0
+base = 2500
+tolerance = 0.3
+[[control]]
+name = "left aileron"
+laid = "fore-aft"
+hinge_sweep = 3.0
+hinge_dihedral = 5.0
+up = { lower = 18.0, upper = 24.0 }
+down = { lower = 16.0, upper = 22.0 }
+play = 2.0
+[[cable]]
+name = "rudder left"
+lower = 250.0
+upper = 350.0
+[[bolt]]
+name = "spar bolt"
+lower = 20.0
+upper = 30.0
+lever = 250
+extension = 50
+drag_rule = "add"
+[[mark]]
+name = "tail"
+aft = 4300
+right = 0
+[[mark]]
+name = "nose"
+aft = -1500
+right = 0
+[[mark]]
+name = "left"
+aft = 0
+right = -4000
+[[mark]]
+name = "right"
+aft = 0
+right = 4000
+[[distance]]
+name = "tail-left"
+from = "tail"
+to = "left"
+tolerance = 5
+[[distance]]
+name = "tail-right"
+from = "tail"
+to = "right"
+tolerance = 5
+[[distance]]
+name = "nose-left"
+from = "nose"
+to = "left"
+tolerance = 5
+[[distance]]
+name = "nose-right"
+from = "nose"
+to = "right"
+tolerance = 5
+[[symmetry]]
+name = "wing"
+pair = [{ left = "tail-left", right = "tail-right" }, { left = "nose-left", right = "nose-right" }]
+yaw = 0.1
+===, "pitch@*", "roll@*", "dihedral@*", "rig-incidence@*", "upright@*", "sweep@*", "distance@*", "neutral@*", "travel-*@*", "play@*", "tension@*", "drag@*", "torque@*""#;
 
 /// The text of the plan.
 pub fn plan_text(way: Way) -> String {
@@ -58,16 +146,20 @@ pub fn plan_text(way: Way) -> String {
         ("level", "inclinometer", 0.02, 0.02, 0.01),
         ("gauge", "caliper", 0.02, 0.02, 0.01),
         ("wrench", "torque-wrench", 0.1, 0.1, 0.05),
+        ("tensiometer", "tensiometer", 2.0, 2.0, 1.0),
     ] {
         text += &format!(
             "[[instrument]]\nname = \"{name}\"\nkind = \"{kind}\"\nresolution = {resolution}\naccuracy = {accuracy}\n\
              repeatability = {repeatability}\nchecked = \"2030-01-01\"\ndue = \"2031-01-01\"\n"
         );
     }
+    let rigged = if way == Way::Angles { RIGGED } else { "" };
+    let (rig, wanted) = rigged.split_once("===").unwrap_or_default();
+    text += rig;
     text += "[[stage]]\nname = \"jig\"\nrequires = [\"level@*\", \"cross@*\"]\nopen = [\"brace\"]\n";
     text += &format!(
         "[[stage]]\nname = \"close\"\nrequires = [\"level@*\", \"cross@*\", \"diagonal@*\", \"spacing@*\", \"{twist}\", \
-         \"{shape}\", \"bore*\", \"spot@*\"]\n"
+         \"{shape}\", \"bore*\", \"spot@*\"{wanted}]\n"
     );
     text
 }
@@ -90,6 +182,14 @@ pub fn truth(plan: &Plan, point: &Point) -> f64 {
             both.unwrap_or(9.0)
         }
         (Design::Unknown, _) => 0.0,
+        (Design::Rig, _) => plan.design_of(point).unwrap_or_else(|| match point.kind().word() {
+            "travel-up" => 21.0,
+            "travel-down" => -19.0,
+            "play" | "drag" => 1.0,
+            "tension" => 300.0,
+            "torque" => 26.0 / 1.2,
+            _ => 0.0,
+        }),
         _ => plan.design_of(point).unwrap() + plan.fixture_of(point),
     }
 }
@@ -195,9 +295,4 @@ impl Build {
     pub fn required(&self) -> Vec<Point> {
         self.plan.closing_stage().map(|(_, s)| s.requires.clone()).unwrap()
     }
-}
-
-/// True for what a support or a foot moves.
-pub fn is_on_a_post(point: &Point) -> bool {
-    point.kind().row().place == Place::Post
 }

@@ -5,7 +5,7 @@ use super::table::refused;
 use crate::exit::Exit;
 use crate::show::Show;
 use crate::view::check::{Extent, Seen, text};
-use assess::view::Finding;
+use assess::view::{Finding, Verdict};
 use clap::Args;
 use record::What;
 use serde::Serialize;
@@ -21,7 +21,7 @@ const SHEET: &str = "demo-sheet.pdf";
 /// `demo`
 #[derive(Debug, Args)]
 pub struct Demo {
-    /// Another shipped case: two-post, hold, sixty, upright
+    /// Another shipped case: two-post, hold, sixty, upright, rigged
     #[arg(long, default_value = "two-post")]
     case: String,
 }
@@ -43,7 +43,12 @@ impl Demo {
             let names: Vec<&str> = CASES.iter().map(|c| c.name).collect();
             refused(format!("the shipped cases are {}", names.join(", ")))
         })?;
-        show.text("An invented wing with invented readings, from empty jig to closing gate.\n")?;
+        let what = if case.plan.contains("[aeroplane]") {
+            "An invented aeroplane with invented readings, from wings on to rigged.\n"
+        } else {
+            "An invented wing with invented readings, from empty jig to closing gate.\n"
+        };
+        show.text(what)?;
         let mut told = 0;
         let mut session =
             play(case, Path::new(LOG), &mut |session, step| tell(show, session, step, &mut told))?;
@@ -91,9 +96,22 @@ fn tell(show: &Show, session: &Session, step: Option<&Step>, told: &mut u64) -> 
     let next_move = step.filter(|s| s.action == "move");
     let begins = step.is_none_or(|s| s.action == "stage");
     let (entries, _) = session.head();
-    let found_out = entries > 1 && (begins || (next_move.is_some() && entries != *told));
+    let rework = step.filter(|s| s.action == "rework");
+    let found_out = entries > 1 && (begins || rework.is_some() || (next_move.is_some() && entries != *told));
     if found_out {
         standing(show, session)?;
+    }
+    if let Some(rework) = rework {
+        let now = session.assessment();
+        for r in now.rigging.iter().filter(|r| r.judged.verdict == Some(Verdict::Outside)) {
+            show.text(&format!(
+                "  outside     {} {}, limit {}",
+                r.name,
+                r.judged.shown(),
+                r.judged.limits()
+            ))?;
+        }
+        show.text(&format!("  put right   {}", rework.note))?;
     }
     let Some(step) = next_move else { return Ok(()) };
     if found_out && session.plan().support(&step.what).is_some() {
@@ -120,7 +138,7 @@ fn standing(show: &Show, session: &Session) -> Result<(), SessionError> {
         };
         format!("; {}, {}", words(&t.washout_error), words(&t.setting))
     });
-    show.text(&format!("{stage:<14}{verdict}{twist}"))?;
+    show.text(&format!("{:<14}{verdict}{twist}", stage + " "))?;
     let tilts = a.posts.iter().flat_map(|p| [&p.level, &p.cross]).flatten();
     for advice in tilts.flat_map(|t| &t.moves) {
         show.text(&format!("  advice      {advice}"))?;

@@ -62,8 +62,6 @@ struct Mark {
     left_over_mm: Option<f64>,
 }
 
-/// Places of marks are nominal: by this share the distances may fail to belong to them beside their uncertainty.
-const NOMINAL: f64 = 0.005;
 /// Distances contradict each other below this probability.
 const DOUBT: f64 = 0.001;
 
@@ -136,9 +134,7 @@ impl Symmetry {
 
 /// The first mark whose distances are not those of marks so placed, whatever yaw and offset.
 fn misplaced(pairs: &[Pair], name: impl Fn(usize) -> String) -> Option<String> {
-    let i = pairs
-        .iter()
-        .position(|p| (p.both() - p.expected()).abs() > NOMINAL * p.expected() + 3.0 * p.u.unwrap_or(0.0))?;
+    let i = pairs.iter().position(|p| !p.fits())?;
     let (p, mark) = (pairs[i], name(i));
     Some(format!(
         "marks placed as the row of {} says are about {} mm apart, and the two distances together say {} mm; look at both, at out, \

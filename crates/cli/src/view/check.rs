@@ -5,6 +5,7 @@ use super::{change, gate, geometry, judged, paint, plot, stations, trust};
 use assess::view::{Assessment, ObligationKind, ObligationState, StepView, Twist};
 use quantity::shown::{count, fixed};
 use record::Entry;
+use record::plan::Side;
 use session::next::Next;
 
 /// Which of it is printed.
@@ -34,7 +35,7 @@ pub fn text(seen: &Seen<'_>, extent: Extent) -> String {
         out.push(next_line(next));
         out.push(String::new());
     }
-    out.extend(gate::headline(&a.gate));
+    out.extend(gate::headline(&a.gate, a.side));
     let tally = gate::tally(&a.gate);
     if extent.brief {
         let lines = |parts: &[String]| parts.iter().map(|p| p.lines().count().max(1)).sum::<usize>();
@@ -53,7 +54,7 @@ pub fn text(seen: &Seen<'_>, extent: Extent) -> String {
         out.push(String::new());
         out.extend(parts(twist));
         section(&mut out, "", trust::zeros(a));
-    } else {
+    } else if a.side != Side::Both {
         out.push("No twist profile yet: fewer than two stations have usable readings.".to_owned());
     }
     if let Some(changes) = &a.changes {

@@ -3,6 +3,7 @@
 use super::{paint, wrap};
 use assess::view::{Gate, Obligation, ObligationKind, ObligationState, Reason, ReasonKind};
 use record::GateState;
+use record::plan::Side;
 
 /// Causes listed unless all are asked for.
 const MOST: usize = 12;
@@ -10,11 +11,15 @@ const MOST: usize = 12;
 const LINES: usize = 2;
 
 /// The two lines that can be read from across the room.
-pub fn headline(gate: &Gate) -> Vec<String> {
+pub fn headline(gate: &Gate, side: Side) -> Vec<String> {
+    let (clears, holds) = match side {
+        Side::Left | Side::Right => ("nothing here prevents closing the skins", "leave the skins off"),
+        Side::Both => ("everything the plan asks for is proven", "not everything is proven"),
+    };
     let (met, all) = (gate.count(ObligationState::Met), gate.obligations.len());
     match gate.state {
         GateState::Clear => {
-            let text = format!("GATE   CLEAR: nothing here prevents closing the skins. {met} of {all} met");
+            let text = format!("GATE   CLEAR: {clears}. {met} of {all} met");
             vec![paint::good(&text)]
         }
         GateState::Hold => {
@@ -23,7 +28,7 @@ pub fn headline(gate: &Gate) -> Vec<String> {
                 .filter(|s| gate.count(*s) > 0)
                 .map(|state| format!("{} {} {}", mark(state), gate.count(state), state.word()));
             let counts = counts.collect::<Vec<_>>().join("   ");
-            let text = format!("GATE   HOLD: leave the skins off. {met} of {all} met");
+            let text = format!("GATE   HOLD: {holds}. {met} of {all} met");
             vec![paint::bad(&text), wrap::wrap("       ", &counts)]
         }
     }

@@ -1,7 +1,7 @@
 //! Posts, spars, bays, spacing, bores and rows of spot checks.
 
-use super::judged::line;
-use super::wrap::{wrap, wrap_hang};
+use super::judged::{NAME, line};
+use super::wrap::{width, wrap, wrap_hang};
 use assess::view::{
     Assessment, BoreLine, PointView, PostView, RowStep, RowTrend, RowView, SpacingView, SparView, Verdict,
 };
@@ -20,6 +20,7 @@ pub fn lines(a: &Assessment) -> Vec<String> {
     if let Some(bores) = &a.bore_line {
         bore_line(bores, &mut out);
     }
+    rigging(a, &mut out);
     a.rows.iter().for_each(|r| row(r, &mut out));
     spots(&a.points, &mut out);
     out
@@ -57,6 +58,18 @@ fn bore_line(bores: &BoreLine, out: &mut Vec<String>) {
     let where_ = tight.map(|b| format!("; tightest at {}, {} mm", b.bush, signed(b.clearance_mm, 3)));
     out.push(format!("    {says}{}", where_.unwrap_or_default()));
     out.extend(bores.advice.iter().map(|a| wrap("    ", a)));
+}
+
+/// The rigged aeroplane; a name that is longer than its column has a line to itself.
+fn rigging(a: &Assessment, out: &mut Vec<String>) {
+    for r in &a.rigging {
+        if width(&r.name) < NAME {
+            out.push(line(&r.name, &r.judged));
+        } else {
+            out.push(r.name.clone());
+            out.push(line("", &r.judged));
+        }
+    }
 }
 
 fn row(row: &RowView, out: &mut Vec<String>) {

@@ -5,7 +5,7 @@ use assess::view::{Finding, Judged};
 use quantity::shown::{limits, percent};
 
 /// Columns before the value.
-const NAME: usize = 22;
+pub const NAME: usize = 22;
 /// Columns of the value, its ± and its unit.
 const VALUE: usize = 20;
 

@@ -41,11 +41,20 @@ impl Pair {
         libm::hypot(libm::hypot(self.out, self.aft), self.up)
     }
 
+    /// False where marks so placed cannot have these distances, whatever yaw and offset.
+    pub fn fits(&self) -> bool {
+        let off = (self.both() - self.expected()).abs();
+        off <= NOMINAL * self.expected() + 3.0 * self.u.unwrap_or(0.0)
+    }
+
     /// What both distances together say of it: the root of their mean square, in which yaw cancels.
     pub fn both(&self) -> f64 {
         libm::hypot(self.left, self.right) / core::f64::consts::SQRT_2
     }
 }
+
+/// Places of marks are nominal: by this share distances may fail to belong to them beside their uncertainty.
+const NOMINAL: f64 = 0.005;
 
 /// Yaw and offset.
 #[derive(Clone, Debug, PartialEq)]

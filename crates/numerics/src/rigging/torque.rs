@@ -12,12 +12,19 @@ pub enum DragRule {
 /// Below this share of the torque wanted the second rule ignores the drag.
 const THIRD: f64 = 0.33;
 
+impl DragRule {
+    /// True where a drag counts beside the torque wanted.
+    pub fn counts(self, wanted: f64, drag: f64) -> bool {
+        match self {
+            Self::Add => true,
+            Self::AddFromThird => drag >= THIRD * wanted,
+        }
+    }
+}
+
 /// The torque at the nut: what is wanted, with the nut's drag by the rule.
 pub fn with_drag(wanted: f64, drag: f64, rule: DragRule) -> f64 {
-    match rule {
-        DragRule::AddFromThird if drag < THIRD * wanted => wanted,
-        DragRule::Add | DragRule::AddFromThird => wanted + drag,
-    }
+    if rule.counts(wanted, drag) { wanted + drag } else { wanted }
 }
 
 /// An extension on the drive of a wrench.

@@ -131,7 +131,8 @@ impl TypedError {
             Some(Kind::Length) => "mm, cm, m or in",
             Some(Kind::Torque) => "N·m, in-lb or ft-lb",
             Some(Kind::Temperature) => "°C or °F",
-            None => "deg, arcmin, mrad, mm/m, mm, cm, m, in, N·m, in-lb, ft-lb, °C or °F",
+            Some(Kind::Force) => "N, lbf or kgf",
+            None => "deg, arcmin, mrad, mm/m, mm, cm, m, in, N·m, in-lb, ft-lb, °C, °F, N, lbf or kgf",
         }
     }
 }
@@ -142,6 +143,7 @@ const fn forms(kind: Kind) -> &'static str {
         Kind::Length => "it as 3.2, 3.2 mm, 0.126 in or 5/64 in",
         Kind::Torque => "it as 9.5, 9.5 N·m or 84 in-lb",
         Kind::Temperature => "it as 21, 21 °C or 70 °F",
+        Kind::Force => "it as 310, 310 N, 70 lbf or 32 kgf",
     }
 }
 
@@ -151,5 +153,6 @@ const fn with_article(kind: Kind) -> &'static str {
         Kind::Length => "a length",
         Kind::Torque => "a torque",
         Kind::Temperature => "a temperature",
+        Kind::Force => "a force",
     }
 }

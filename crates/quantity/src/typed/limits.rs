@@ -8,17 +8,20 @@ const ANGLE_DEG: f64 = 360.0;
 const LENGTH_MM: f64 = 100_000.0;
 /// Largest torque in newton metres, either sign.
 const TORQUE_NM: f64 = 10_000.0;
+/// Largest force in newtons, either sign.
+const FORCE_N: f64 = 100_000.0;
 /// Coldest and warmest temperature of a part, in °C.
 const TEMPERATURE_C: (f64, f64) = (-60.0, 80.0);
 
-/// True where a value, in the unit used inside, can be one of a wing: finite, and inside 360°, 100 m, 10 kN·m and -60 to
-/// 80 °C. What is not is refused by every way in.
+/// True where a value, in the unit used inside, can be one of a wing: finite, and inside 360°, 100 m, 10 kN·m, 100 kN and
+/// -60 to 80 °C. What is not is refused by every way in.
 #[must_use]
 pub fn possible(kind: Kind, base: f64) -> bool {
     match kind {
         Kind::Angle => base.abs() <= ANGLE_DEG,
         Kind::Length => base.abs() <= LENGTH_MM,
         Kind::Torque => base.abs() <= TORQUE_NM,
+        Kind::Force => base.abs() <= FORCE_N,
         Kind::Temperature => (TEMPERATURE_C.0..=TEMPERATURE_C.1).contains(&base),
     }
 }
@@ -30,6 +33,7 @@ pub const fn possible_words(kind: Kind) -> &'static str {
         Kind::Angle => "-360° to 360°",
         Kind::Length => "-100 m to 100 m",
         Kind::Torque => "-10 000 N·m to 10 000 N·m",
+        Kind::Force => "-100 000 N to 100 000 N",
         Kind::Temperature => "-60 °C to 80 °C",
     }
 }

@@ -1,4 +1,4 @@
-//! What a person types for a quantity: `0.35`, `0°21'`, `6.1 mm/m`, `1:164`, `5/64 in`, `60 in-lb`, `21 °C`.
+//! What a person types for a quantity: `0.35`, `0°21'`, `6.1 mm/m`, `1:164`, `5/64 in`, `60 in-lb`, `70 lbf`, `21 °C`.
 
 mod error;
 mod grammar;
@@ -26,7 +26,7 @@ pub struct Typed {
     pub unit: Unit,
 }
 
-/// Reads a value of the quantity expected; a bare number is in the unit used inside (degrees, mm, N·m, °C).
+/// Reads a value of the quantity expected; a bare number is in the unit used inside (degrees, mm, N·m, N, °C).
 ///
 /// # Errors
 /// When the text is not one value of that quantity; the error says where and what would be right.

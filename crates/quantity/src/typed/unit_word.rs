@@ -8,7 +8,7 @@ use nom::bytes::complete::{tag, tag_no_case};
 use nom::combinator::{all_consuming, opt, value};
 
 /// Spellings that are compared exactly.
-const EXACT: [(&str, Unit); 25] = [
+const EXACT: [(&str, Unit); 26] = [
     ("°", Unit::Degree),
     ("\u{ba}", Unit::Degree),
     ("\u{2da}", Unit::Degree),
@@ -34,10 +34,11 @@ const EXACT: [(&str, Unit); 25] = [
     ("°F", Unit::Fahrenheit),
     ("\u{ba}F", Unit::Fahrenheit),
     ("F", Unit::Fahrenheit),
+    ("N", Unit::Newton),
 ];
 
 /// Words in which capitals do not matter.
-const WORDS: [(&str, Unit); 10] = [
+const WORDS: [(&str, Unit); 14] = [
     ("deg", Unit::Degree),
     ("degree", Unit::Degree),
     ("degrees", Unit::Degree),
@@ -48,6 +49,10 @@ const WORDS: [(&str, Unit); 10] = [
     ("inches", Unit::Inch),
     ("degC", Unit::Celsius),
     ("degF", Unit::Fahrenheit),
+    ("lbf", Unit::PoundForce),
+    ("lb", Unit::PoundForce),
+    ("lbs", Unit::PoundForce),
+    ("kgf", Unit::KilogramForce),
 ];
 
 /// The unit of that spelling; the whole text must be it.

@@ -9,6 +9,7 @@ mod file;
 mod geometry;
 mod named;
 mod points;
+mod rigging;
 mod stage;
 mod support;
 mod tolerance;
@@ -19,6 +20,11 @@ pub use changes::{PlanChange, PlanText, changes};
 pub use file::{PlanError, PlanErrors};
 pub use geometry::{Bay, Bush, Line, Post, Shaft, Spar, Spot};
 pub use named::Named;
+pub use rigging::{
+    AngleOf, Bolt, Cable, ChartRow, Control, Difference, Distance, DragRule, Fuselage, Laid, LengthBy, Mark,
+    RigAngle, RigCheck, RigValue, Rigging, Share, Symmetry, SymmetryPair, Tension, TravelBy, Weight,
+    WeightBy, WrenchExtension,
+};
 pub use stage::{ReworkRule, Stage};
 pub use support::{Adjust, Direction, Foot, Support, Travel};
 pub use tolerance::{Acceptance, Rule, Tolerances};
@@ -54,6 +60,8 @@ pub struct Plan {
     pub bushes: Vec<Bush>,
     /// Spot checks.
     pub spots: Vec<Spot>,
+    /// The rigged aeroplane.
+    pub rigging: Rigging,
     /// The stages of the build, in order.
     pub stages: Vec<Stage>,
     /// Required points that are recorded and not judged, though they have no limit.

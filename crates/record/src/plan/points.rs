@@ -42,6 +42,7 @@ impl Plan {
             Place::Diagonal => Box::new(self.bays.iter().flat_map(|b| &b.diagonals).map(String::as_str)),
             Place::Bush => Box::new(self.bushes.iter().map(|b| b.name.as_str())),
             Place::Spot => Box::new(self.spots.iter().map(|s| s.name.as_str())),
+            Place::Rig => Box::new(self.rigging.places(kind).into_iter()),
             Place::Station | Place::Spar => Box::new(self.stations.iter().map(|s| s.name.as_str())),
         }
     }
@@ -51,6 +52,9 @@ impl Plan {
     pub fn quantity_of(&self, point: &Point) -> Option<Kind> {
         if point.kind().row().place == Place::Spot {
             return self.spots.iter().find(|s| s.name == point.place()).map(|s| s.quantity);
+        }
+        if point.kind().row().place == Place::Rig {
+            return self.rigging.quantity_of(point);
         }
         let place = self.places(point.kind()).any(|place| place == point.place());
         let spar = !point.kind().on_spar() || point.spar().is_some_and(|s| self.spar(s).is_some());
@@ -65,6 +69,7 @@ impl Plan {
             Design::Zero => Some(0.0),
             Design::Incidence => self.station(point.place()).map(|s| s.incidence.value()),
             Design::Distance => self.station(point.place()).map(|s| (s.span - self.wing.root).value()),
+            Design::Rig => self.rigging.design_of(point),
             Design::Bore => self.bushes.iter().find(|b| b.name == point.place()).map(|b| b.bore.value()),
         }
     }
@@ -75,7 +80,7 @@ impl Plan {
     pub fn fixture_of(&self, point: &Point) -> f64 {
         match point.kind().row().design {
             Design::Incidence => self.station(point.place()).map_or(0.0, |s| s.fixture.value()),
-            Design::Unknown | Design::Zero | Design::Distance | Design::Bore => 0.0,
+            Design::Unknown | Design::Zero | Design::Distance | Design::Bore | Design::Rig => 0.0,
         }
     }
 

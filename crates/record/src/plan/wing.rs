@@ -3,7 +3,7 @@
 use quantity::{Degrees, Millimetres};
 use serde::{Deserialize, Serialize};
 
-/// Which wing it is.
+/// Which wing it is, or that it is the aeroplane with both.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
 #[serde(rename_all = "lowercase")]
 pub enum Side {
@@ -11,6 +11,8 @@ pub enum Side {
     Left,
     /// The right wing.
     Right,
+    /// Both, on a rigged aeroplane.
+    Both,
 }
 
 impl Side {
@@ -20,6 +22,7 @@ impl Side {
         match self {
             Self::Left => "left",
             Self::Right => "right",
+            Self::Both => "both",
         }
     }
 }

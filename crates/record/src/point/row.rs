@@ -55,6 +55,8 @@ pub enum Place {
     Bush,
     /// A spot check.
     Spot,
+    /// Something of the rigged aeroplane: fuselage, part, control, cable, bolt or distance.
+    Rig,
 }
 
 /// What an instrument's arrow points at.
@@ -119,6 +121,8 @@ pub enum Design {
     Distance,
     /// The bush's bore.
     Bore,
+    /// As its table says: the angle, the distance between marks.
+    Rig,
 }
 
 /// What judges a point.
@@ -140,6 +144,8 @@ pub enum Judgement {
     Clearance,
     /// Its own limits.
     OwnLimits,
+    /// What the plan makes of it on the rigged aeroplane.
+    Rigging,
 }
 
 /// What is wrong with a value that is off, and the direction that mends it.

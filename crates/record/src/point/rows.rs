@@ -1,5 +1,7 @@
 //! The kinds of point, one row each, in the order of work on a wing.
 
+mod rigging;
+
 use super::row::{
     Arrow, Design, DisturbedBy, Go, Judgement, Off, Place, Readings, Reference, Row, Sign, Spoilers,
 };
@@ -34,6 +36,34 @@ pub enum PointKind {
     BoreUp,
     /// A spot check.
     Spot,
+    /// Tilt of the fuselage fore and aft, positive nose up.
+    Pitch,
+    /// Tilt of the fuselage across, positive right side up.
+    Roll,
+    /// A wing or tailplane along its span, positive outboard end up.
+    Dihedral,
+    /// A wing or tailplane fore and aft on the rigged aeroplane, positive nose up.
+    RigIncidence,
+    /// A fin from the vertical, positive top to the right.
+    Upright,
+    /// How far aft of the inner plumb line the outer one hangs.
+    Sweep,
+    /// Distance between two marks.
+    Distance,
+    /// A control surface at neutral, positive trailing edge up.
+    Neutral,
+    /// A control surface at the end of its travel up, or to the first side.
+    TravelUp,
+    /// A control surface at the end of its travel down, or to the other side.
+    TravelDown,
+    /// Free play at the trailing edge.
+    Play,
+    /// Tension of a cable.
+    Tension,
+    /// What a nut takes to run down free.
+    Drag,
+    /// Torque of a bolt, as the wrench shows it.
+    Torque,
 }
 
 /// The words and the direction for a value that is off.
@@ -47,7 +77,7 @@ const FORWARD: Off = off("bring it forward", Go::Forward);
 const AFT: Off = off("bring it aft", Go::Aft);
 
 /// The rows, in the order of the enum.
-pub(super) const ROWS: [Row; 13] = [
+pub(super) const ROWS: [Row; 27] = [
     Row {
         kind: PointKind::Level,
         word: "level",
@@ -282,4 +312,18 @@ pub(super) const ROWS: [Row; 13] = [
         below: off("too little", Go::Nowhere),
         spoilers: Spoilers { impossible: 9000.0, apart: 60.0 },
     },
+    rigging::PITCH,
+    rigging::ROLL,
+    rigging::DIHEDRAL,
+    rigging::RIG_INCIDENCE,
+    rigging::UPRIGHT,
+    rigging::SWEEP,
+    rigging::DISTANCE,
+    rigging::NEUTRAL,
+    rigging::TRAVEL_UP,
+    rigging::TRAVEL_DOWN,
+    rigging::PLAY,
+    rigging::TENSION,
+    rigging::DRAG,
+    rigging::TORQUE,
 ];

@@ -11,7 +11,7 @@ use std::io::{self, Write};
 use std::path::Path;
 
 /// Head of the CSV. A reading fills the value column of its own quantity; resolution and scatter are in that unit.
-const COLUMNS: [&str; 25] = [
+const COLUMNS: [&str; 26] = [
     "seq",
     "at_utc",
     "by",
@@ -37,6 +37,7 @@ const COLUMNS: [&str; 25] = [
     "stage",
     "asked_expected",
     "asked_why",
+    "force_N",
 ];
 
 #[derive(Serialize)]
@@ -166,8 +167,8 @@ fn no_record(why: csv::Error) -> SessionError {
     }
 }
 
-fn row(entry: &Entry, withdrawn_by: Option<u64>, stage: String) -> [String; 25] {
-    let mut row: [String; 25] = Default::default();
+fn row(entry: &Entry, withdrawn_by: Option<u64>, stage: String) -> [String; 26] {
+    let mut row: [String; 26] = Default::default();
     row[0] = entry.seq.to_string();
     row[1] = stamp(entry.at);
     row[2].clone_from(&entry.by);
@@ -182,7 +183,7 @@ fn row(entry: &Entry, withdrawn_by: Option<u64>, stage: String) -> [String; 25] 
     row
 }
 
-fn fill(row: &mut [String; 25], reading: &Reading) {
+fn fill(row: &mut [String; 26], reading: &Reading) {
     let optional = |number: Option<f64>| number.map(|n| n.to_string()).unwrap_or_default();
     row[4] = reading.point.to_string();
     row[5].clone_from(&reading.text);
@@ -191,6 +192,7 @@ fn fill(row: &mut [String; 25], reading: &Reading) {
         Kind::Length => 7,
         Kind::Torque => 8,
         Kind::Temperature => 9,
+        Kind::Force => 25,
     };
     row[column] = reading.value.to_string();
     row[10] = reading.resolution.to_string();

@@ -285,6 +285,7 @@ const fn side(side: Side) -> &'static str {
     match side {
         Side::Left => "left",
         Side::Right => "right",
+        Side::Both => "both",
     }
 }
 

@@ -23,6 +23,7 @@ fn units(to: &TypeFor, kind: Option<Kind>) -> &'static [(&'static str, &'static 
         (_, Some(Kind::Angle)) => &[("degrees", ""), ("° and ′", ""), ("mm per m", " mm/m")],
         (_, Some(Kind::Length)) => &[("mm", " mm"), ("inch", " in")],
         (_, Some(Kind::Torque)) => &[("N·m", " N·m"), ("in-lb", " in-lb")],
+        (_, Some(Kind::Force)) => &[("N", " N"), ("lbf", " lbf"), ("kgf", " kgf")],
         (_, Some(Kind::Temperature)) => &[("°C", " °C"), ("°F", " °F")],
         (_, None) => &[],
     }

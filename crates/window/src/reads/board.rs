@@ -111,6 +111,7 @@ impl Item {
             ObligationKind::Square => "square,",
             ObligationKind::Clearance => "clearance,",
             ObligationKind::Spot => "spot,",
+            ObligationKind::Rigging => return about.clone(),
             ObligationKind::Point => "reading,",
             ObligationKind::Instrument => "instrument,",
             ObligationKind::OpenItem => "left open:",

@@ -61,6 +61,7 @@ pub fn value(wing: &Wing, item: &Item) -> Option<OnScale> {
         ObligationKind::Spacing => a.spacing.iter().find(|s| s.station == about).map(|s| of(&s.deviation)),
         ObligationKind::Square => a.bays.iter().find(|b| b.bay == about).map(|b| of(&b.out_of_square)),
         ObligationKind::Clearance => a.bore_line.as_ref().map(|b| of(&b.clearance)),
+        ObligationKind::Rigging => a.rigging.iter().find(|r| r.name == about).map(|r| of(&r.judged)),
         ObligationKind::Spot | ObligationKind::Point => {
             let named =
                 |v: &&assess::view::PointView| v.point.place() == about || v.point.to_string() == about;

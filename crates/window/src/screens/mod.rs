@@ -290,6 +290,7 @@ pub(crate) fn wing_words(wing: &Wing) -> String {
     let side = match wing.plan.wing.side {
         record::plan::Side::Left => "left wing",
         record::plan::Side::Right => "right wing",
+        record::plan::Side::Both => "aeroplane",
     };
     let name = &wing.plan.wing.name;
     if name.to_lowercase().contains(side) { name.clone() } else { format!("{name}, {side}") }

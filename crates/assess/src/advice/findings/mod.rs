@@ -4,6 +4,7 @@ mod geometry;
 mod out;
 mod posts;
 mod rest;
+mod rigging;
 mod spots;
 mod straightness;
 mod twist;
@@ -49,6 +50,7 @@ pub(super) fn findings(
             ObligationKind::Square => found.push(geometry::square(from, out)),
             ObligationKind::Clearance => found.push(geometry::clearance(from, out)),
             ObligationKind::Spot => found.push(spots::finding(from, out)),
+            ObligationKind::Rigging => found.push(rigging::finding(from, out)),
             ObligationKind::Point => found.push(rest::point(out)),
             ObligationKind::Stage
             | ObligationKind::Instrument

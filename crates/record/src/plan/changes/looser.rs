@@ -1,5 +1,6 @@
 //! The keys by which a new plan asks for less than the old one.
 
+use super::rigging;
 use crate::plan::{Acceptance, Plan, ReworkRule};
 use crate::{Instrument, Limits, Point};
 use std::collections::{BTreeMap, BTreeSet};
@@ -21,7 +22,7 @@ pub struct Sides {
 /// The loosened keys, named as in a list of changes.
 pub type Found = BTreeMap<String, Loosened>;
 
-fn key(found: &mut Found, key: impl Into<String>) {
+pub(super) fn key(found: &mut Found, key: impl Into<String>) {
     found.entry(key.into()).or_default();
 }
 
@@ -35,6 +36,7 @@ pub fn keys(old: &Plan, new: &Plan) -> Found {
     tolerances(old, new, &mut found);
     rule(old, new, &mut found);
     parts(old, new, &mut found);
+    rigging::keys(old, new, &mut found);
     stages(old, new, &mut found);
     gone(old, new, &mut found);
     for before in &old.instruments {
@@ -79,6 +81,7 @@ fn gone(old: &Plan, new: &Plan, found: &mut Found) {
             of("bay", plan.bays.iter().map(|b| &b.name).collect()),
             of("bush", plan.bushes.iter().map(|b| &b.name).collect()),
             of("spot", plan.spots.iter().map(|s| &s.name).collect()),
+            rigging::names(plan),
             of("stage", plan.stages.iter().map(|s| &s.name).collect()),
             of("shaft", plan.shaft.iter().map(|s| &s.name).collect()),
         ]
@@ -92,7 +95,7 @@ fn gone(old: &Plan, new: &Plan, found: &mut Found) {
 }
 
 /// Wider, or no longer there at all.
-fn wider(old: Option<Limits<f64>>, new: Option<Limits<f64>>) -> bool {
+pub(super) fn wider(old: Option<Limits<f64>>, new: Option<Limits<f64>>) -> bool {
     let Some(old) = old else { return false };
     let Some(new) = new else { return true };
     let lower = old.lower.is_some_and(|o| new.lower.is_none_or(|n| n < o));

@@ -4,6 +4,7 @@
 //! to say whether the new plan asks for less.
 
 mod looser;
+mod rigging;
 mod written;
 
 use super::Plan;

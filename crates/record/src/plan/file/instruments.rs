@@ -5,11 +5,12 @@ use super::table::Table;
 use crate::{Date, Instrument, InstrumentKind};
 use quantity::{Kind, Unit};
 
-const KINDS: [(&str, InstrumentKind); 5] = [
+const KINDS: [(&str, InstrumentKind); 6] = [
     ("inclinometer", InstrumentKind::Inclinometer),
     ("caliper", InstrumentKind::Caliper),
     ("tape", InstrumentKind::Tape),
     ("torque-wrench", InstrumentKind::TorqueWrench),
+    ("tensiometer", InstrumentKind::Tensiometer),
     ("other", InstrumentKind::Other),
 ];
 

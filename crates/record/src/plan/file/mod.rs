@@ -8,6 +8,7 @@ mod judging;
 mod mistakes;
 mod parts;
 mod patterns;
+mod rigging;
 mod spots;
 mod stages;
 mod supports;

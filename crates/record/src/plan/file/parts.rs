@@ -2,7 +2,7 @@
 
 use super::checks::{Names, check_shaft, check_size, check_stations};
 use super::table::Table;
-use super::{instruments, judging, spots, stages, supports, wing};
+use super::{instruments, judging, rigging, spots, stages, supports, wing};
 use crate::plan::{Bay, Bush, Direction, Line, Plan, Rule, Shaft, Spar, Tolerances};
 use quantity::{Kind, Millimetres};
 
@@ -13,13 +13,23 @@ pub(super) const DIRECTIONS: [(&str, Direction); 2] = [("up", Direction::Up), ("
 pub fn plan(root: &Table<'_, '_>) -> Option<Plan> {
     let mut names = Names::new(root.mistakes());
     let wing_table = root.table("wing", "[wing]");
-    if wing_table.is_none() && root.value("wing").is_none() {
-        root.missing("[wing]", "write a [wing] table with name and side");
+    let aeroplane = root.table("aeroplane", "[aeroplane]");
+    match (root.value("wing"), root.value("aeroplane")) {
+        (None, None) => {
+            root.missing("[wing]", "write a [wing] table with name and side, or [aeroplane] with a name");
+        }
+        (Some(_), Some(at)) => {
+            let what = "a plan is of one [wing] in its jig or of the rigged [aeroplane], not of both";
+            root.mistakes().note(at.span(), what, None);
+        }
+        _ => {}
     }
     let mut stations = list(root, "station", "a [[station]]", |t| wing::station(t, &mut names));
-    check_stations(root, &stations);
+    if aeroplane.is_none() {
+        check_stations(root, &stations);
+    }
     stations.sort_by(|a, b| a.span.value().total_cmp(&b.span.value()));
-    let wing = wing_table.and_then(|t| wing::wing(t, &stations));
+    let wing = wing_table.and_then(|t| wing::wing(t, &stations)).or(aeroplane.and_then(wing::aeroplane));
     let spars = list(root, "spar", "a [[spar]]", |t| spar(t, &mut names));
     let supports = list(root, "support", "a [[support]]", |t| supports::support(t, &spars, &mut names));
     let posts = list(root, "post", "a [[post]]", |t| supports::post(t, &mut names));
@@ -30,6 +40,7 @@ pub fn plan(root: &Table<'_, '_>) -> Option<Plan> {
     check_shaft(root, shaft.as_ref(), &bushes);
     bushes.sort_by(|a, b| a.span.value().total_cmp(&b.span.value()));
     let spots = list(root, "spot", "a [[spot]]", |t| spots::spot(t, &mut names));
+    let rigging = rigging::rigging(root, &mut names);
     let instruments =
         list(root, "instrument", "an [[instrument]]", |t| instruments::instrument(t, &mut names));
     let rule = root.table("rule", "[rule]").map_or_else(Rule::default, judging::rule);
@@ -51,12 +62,14 @@ pub fn plan(root: &Table<'_, '_>) -> Option<Plan> {
         shaft,
         bushes,
         spots,
+        rigging,
         stages: Vec::new(),
         record_only: Vec::new(),
         reworks: Vec::new(),
         instruments,
     };
     check_size(root, &plan)?;
+    rigging::check_differences(root, &plan);
     let whole = [
         ("station", plan.stations.len()),
         ("spar", plan.spars.len()),
@@ -64,6 +77,11 @@ pub fn plan(root: &Table<'_, '_>) -> Option<Plan> {
         ("bay", plan.bays.len()),
         ("bush", plan.bushes.len()),
         ("spot", plan.spots.len()),
+        ("angle", plan.rigging.angles.len()),
+        ("control", plan.rigging.controls.len()),
+        ("cable", plan.rigging.cables.len()),
+        ("bolt", plan.rigging.bolts.len()),
+        ("distance", plan.rigging.distances.len()),
     ]
     .into_iter()
     .all(|(key, read)| root.count(key) == read);

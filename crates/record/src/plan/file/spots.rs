@@ -5,10 +5,11 @@ use super::table::Table;
 use crate::plan::Spot;
 use quantity::Kind;
 
-const QUANTITIES: [(&str, Kind); 4] = [
+const QUANTITIES: [(&str, Kind); 5] = [
     ("angle", Kind::Angle),
     ("length", Kind::Length),
     ("torque", Kind::Torque),
+    ("force", Kind::Force),
     ("temperature", Kind::Temperature),
 ];
 

@@ -34,14 +34,7 @@ pub fn wing(t: Table<'_, '_>, stations: &[Station]) -> Option<Wing> {
         );
     }
     let material = t.table("material", "[wing.material]").and_then(material);
-    let text = |key| t.text(key).map(|(text, _)| text);
-    let note = text("note");
-    let identity = Identity {
-        serial: text("serial"),
-        drawing: text("drawing"),
-        issue: text("issue"),
-        place: text("place"),
-    };
+    let (note, identity) = papers(&t);
     t.finish();
     Some(Wing {
         name: name?,
@@ -54,6 +47,37 @@ pub fn wing(t: Table<'_, '_>, stations: &[Station]) -> Option<Wing> {
         note,
         identity,
     })
+}
+
+/// The aeroplane in place of a wing: it has sides and parts, and need not have stations.
+pub fn aeroplane(t: Table<'_, '_>) -> Option<Wing> {
+    let name = t.required_text("name").map(|(name, _)| name);
+    let material = t.table("material", "[aeroplane.material]").and_then(material);
+    let (note, identity) = papers(&t);
+    t.finish();
+    Some(Wing {
+        name: name?,
+        side: Side::Both,
+        attitude: Attitude::ChordLevel,
+        plumb: None,
+        root: Millimetres::new(0.0),
+        tip: Millimetres::new(1.0),
+        material,
+        note,
+        identity,
+    })
+}
+
+/// The remark, and what goes on the papers.
+fn papers(t: &Table<'_, '_>) -> (Option<String>, Identity) {
+    let text = |key| t.text(key).map(|(text, _)| text);
+    let identity = Identity {
+        serial: text("serial"),
+        drawing: text("drawing"),
+        issue: text("issue"),
+        place: text("place"),
+    };
+    (text("note"), identity)
 }
 
 fn material(t: Table<'_, '_>) -> Option<Material> {

@@ -268,6 +268,7 @@ const fn kind_wanted(kind: Option<Kind>) -> &'static str {
         Some(Kind::Length) => "caliper or tape",
         Some(Kind::Torque) => "wrench",
         Some(Kind::Temperature) => "thermometer",
+        Some(Kind::Force) => "tensiometer",
         None => "another",
     }
 }

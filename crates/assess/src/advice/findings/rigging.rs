@@ -1,0 +1,58 @@
+//! The rigged aeroplane: what to bring a thing to, and by which way round.
+
+use super::super::finding::{Finding, Remedy};
+use super::super::steps::K95;
+use super::{Out, Sources, plain};
+use crate::view::{ObligationState, RigView};
+use record::point::Off;
+
+/// What hurts hands on an aeroplane that is being rigged.
+const CARE: &str = "Prop the aeroplane so that it cannot tip, slacken a cable before you work on it, and keep hands clear of controls \
+                    that move by themselves. The type's own data and licensed practice come first.";
+
+/// What to do about one thing rigged.
+pub(super) fn finding(from: Sources<'_>, out: &Out) -> Finding {
+    let view = from.assessment.rigging.iter().find(|r| r.name == out.about);
+    let points = view.map_or_else(
+        || {
+            from.assessment
+                .unjudged
+                .iter()
+                .flat_map(|u| u.points.iter().filter(|_| u.judged_by.about() == Some(&out.about)))
+                .collect()
+        },
+        |v| v.points.iter().collect::<Vec<_>>(),
+    );
+    let points: Vec<String> = points.into_iter().map(ToString::to_string).collect();
+    let Some(view) = view.filter(|_| out.state == ObligationState::Outside) else {
+        let how = view.and_then(|v| v.judged.decide.clone());
+        let words =
+            how.map_or_else(|| format!("Measure {} again.", points.join(" and ")), |how| format!("{how}."));
+        return plain(out, Remedy::Measure { points }, vec![words]);
+    };
+    let judged = &view.judged;
+    let half = K95 * judged.u;
+    let low = judged.lower.is_some_and(|l| judged.value < l);
+    let at_least = judged.lower.filter(|_| low).map(|l| l + half);
+    let at_most = judged.upper.filter(|_| !low).map(|u| u - half);
+    let mend =
+        vec![format!("{}. Record it (jigtrue rework) and measure again.", way(view, low)), CARE.to_owned()];
+    plain(out, Remedy::Rework { at_least, at_most }, mend)
+}
+
+/// Which way to work, by the row of the point where it rests on one.
+fn way(view: &RigView, low: bool) -> String {
+    let off = match view.points.first().map(|p| p.kind().row()) {
+        Some(row) if view.name.starts_with(row.words) => {
+            if low {
+                row.below
+            } else {
+                row.above
+            }
+        }
+        _ => return format!("Bring it {}", if low { "up" } else { "down" }),
+    };
+    let Off { words, .. } = off;
+    let mut letters = words.chars();
+    letters.next().map_or_else(String::new, |first| first.to_uppercase().chain(letters).collect())
+}

@@ -1,0 +1,160 @@
+//! The rigged aeroplane: everything that the plan has limits for, or only measures, with its value.
+//!
+//! The fuselage's tilt is taken off every angle. It is one error for all of them, so in a difference of left and right it
+//! counts by what is left of it: nothing for incidence.
+
+mod symmetry;
+mod travel;
+
+use super::{Judgements, Values, makeup, normal, split};
+use crate::estimate::{Estimate, Measured, Shared};
+use crate::judge::{doubted, judged};
+use crate::resolve::Makeup;
+use crate::view::{JudgedBy, RigView, Unjudged, Verdict};
+use numerics::rigging::torque::{DragRule, Extension};
+use record::Point;
+use record::plan::{Bolt, Cable, Plan, RigCheck, RigValue, Tension};
+
+/// A value, and what contradicts it.
+struct Value {
+    estimate: Estimate,
+    contradicted: Option<String>,
+}
+
+impl From<Estimate> for Value {
+    fn from(estimate: Estimate) -> Self {
+        Self { estimate, contradicted: None }
+    }
+}
+
+/// Every check of which all points were measured; readings contradict each other below the probability `level`.
+pub fn rigging(plan: &Plan, values: &Values, level: f64) -> Judgements<RigView> {
+    split(plan.rig_checks().into_iter().filter_map(|check| {
+        let rests_on: Vec<&Measured> = check.points.iter().filter_map(|p| values.get(p)).collect();
+        if rests_on.len() < check.points.len() {
+            return None;
+        }
+        let found = value(&check, values, level).and_then(|value| {
+            let limits = match &check.value {
+                RigValue::Tension(cable) => limits_of(cable, rests_on[0])?,
+                _ => check.limits,
+            };
+            Ok((value, limits))
+        });
+        let (value, limits) = match found {
+            Ok(found) => found,
+            Err(why) => {
+                let judged_by = JudgedBy::Rigging(check.name);
+                return Some(Err(Unjudged { judged_by, why, points: check.points }));
+            }
+        };
+        let makeup = if rests_on.len() == 1 { makeup(rests_on[0]) } else { Makeup::Unknown };
+        let (estimate, spread) = (&value.estimate, normal(&value.estimate));
+        let mut judged =
+            judged(&plan.rule, check.name.clone(), check.unit, estimate.value, spread, limits, &makeup);
+        if let (Some(why), Some(_)) = (value.contradicted, judged.verdict) {
+            judged.verdict = Some(Verdict::Doubtful);
+            judged.decide = Some(why);
+        }
+        let judged = doubted(judged, rests_on);
+        Some(Ok(RigView { name: check.name, judged, points: check.points }))
+    }))
+}
+
+/// A cable's limits at the temperature of its readings.
+fn limits_of(cable: &Cable, measured: &Measured) -> Result<Option<record::Limits<f64>>, String> {
+    let limits = cable.tension.limits_at(measured.temperature);
+    match (&cable.tension, measured.temperature, limits) {
+        (Tension::Fixed(_), _, limits) => Ok(limits),
+        (Tension::Chart { .. }, _, Some(limits)) => Ok(Some(limits)),
+        (Tension::Chart { .. }, None, None) => {
+            Err("its tension goes by a chart, and no temperature was taken with it".to_owned())
+        }
+        (Tension::Chart { rows, .. }, Some(at), None) => {
+            let end = |row: Option<&record::plan::ChartRow>| {
+                row.map_or_else(String::new, |r| quantity::shown::exact(r.at))
+            };
+            let (first, last) = (end(rows.first()), end(rows.last()));
+            Err(format!(
+                "its chart goes from {first} to {last} °C, and it was {} °C",
+                quantity::shown::exact(at)
+            ))
+        }
+    }
+}
+
+/// The value of a check; the points are all measured.
+fn value(check: &RigCheck<'_>, values: &Values, level: f64) -> Result<Value, String> {
+    let read = |i: usize| {
+        let measured = check.points.get(i).and_then(|p| values.get(p));
+        measured.map(|m| &m.estimate).ok_or_else(|| "a reading is missing".to_owned())
+    };
+    match &check.value {
+        RigValue::Own | RigValue::Tension(_) => Ok(read(0)?.clone().into()),
+        RigValue::Deviation(nominal) => {
+            let read = read(0)?;
+            Ok(Estimate::propagate(read.value - nominal, &[(1.0, read)]).into())
+        }
+        RigValue::Angle { datum: None, .. } => Ok(read(0)?.clone().into()),
+        RigValue::Angle { datum: Some((point, factor)), .. } => {
+            let (angle, tilt) = (read(0)?, as_datum(point, read(1)?));
+            let value = angle.value + factor * tilt.value;
+            Ok(Estimate::propagate(value, &[(1.0, angle), (*factor, &tilt)]).into())
+        }
+        RigValue::Sweep(angle) => {
+            let base = angle.base.map(|b| b.value()).ok_or("the plan has no base for it")?;
+            let aft = read(0)?;
+            let slope = (base / (base * base + aft.value * aft.value)).to_degrees();
+            Ok(Estimate::propagate(libm::atan2(aft.value, base).to_degrees(), &[(slope, aft)]).into())
+        }
+        RigValue::Travel(control) => travel::travel(control, check, read(0)?, read(1).ok()).map(Value::from),
+        RigValue::Torque(bolt) => torque(bolt, read(0)?, read(1).ok()).map(Value::from),
+        RigValue::Yaw(of) => symmetry::fitted(of, check, values, level, symmetry::Wanted::Yaw),
+        RigValue::Offset(of) => symmetry::fitted(of, check, values, level, symmetry::Wanted::Offset),
+        RigValue::Sum(shares) => {
+            let found: Vec<(f64, Value)> = shares
+                .iter()
+                .map(|s| Ok((s.share, value(&s.check, values, level)?)))
+                .collect::<Result<_, String>>()?;
+            let parts: Vec<(f64, &Estimate)> = found.iter().map(|(share, v)| (*share, &v.estimate)).collect();
+            let total = parts.iter().map(|(share, part)| share * part.value).sum();
+            let estimate = Estimate::propagate(total, &parts);
+            Ok(Value { estimate, contradicted: found.into_iter().find_map(|(_, v)| v.contradicted) })
+        }
+    }
+}
+
+/// The fuselage's tilt with its own uncertainty as one that everything taken from it shares.
+fn as_datum(point: &Point, tilt: &Estimate) -> Estimate {
+    let mut datum = Estimate { own: 0.0, lasting: 0.0, ..tilt.clone() };
+    datum.shared.insert(Shared::Datum(point.clone()), tilt.own);
+    datum
+}
+
+/// The torque at the nut less what it drags, from what the wrench showed.
+fn torque(bolt: &Bolt, wrench: &Estimate, drag: Option<&Estimate>) -> Result<Estimate, String> {
+    let gain = match bolt.extension {
+        None => 1.0,
+        Some(e) => {
+            Extension { lever: e.lever.value(), length: e.length.value(), angle: e.angle.to_radians() }
+                .gain()
+                .ok_or("with its extension the nut lies at the grip or behind it")?
+        }
+    };
+    let rule = bolt.drag_rule.map(|rule| match rule {
+        record::plan::DragRule::Add => DragRule::Add,
+        record::plan::DragRule::AddFromThird => DragRule::AddFromThird,
+    });
+    let counts = match (rule, drag) {
+        (None, _) => None,
+        (Some(_), None) => return Err("the drag of its nut was not measured".to_owned()),
+        (Some(rule), Some(drag)) => {
+            let least = bolt.limits.and_then(|l| l.lower).unwrap_or(0.0);
+            rule.counts(least, drag.value).then_some(drag)
+        }
+    };
+    let mut parts = vec![(gain, wrench)];
+    parts.extend(counts.map(|drag| (-1.0, drag)));
+    let value = parts.iter().map(|(factor, part)| factor * part.value).sum();
+    Ok(Estimate::propagate(value, &parts))
+}

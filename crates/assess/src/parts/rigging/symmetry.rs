@@ -1,0 +1,105 @@
+//! Yaw and offset from the distances to both sides.
+//!
+//! The uncertainty comes from what a small change of each distance does to the fit, so that what all distances share (a
+//! tape's zero, its scale, the temperature) counts by what is left of it.
+
+use super::Value;
+use crate::estimate::Estimate;
+use crate::parts::Values;
+use numerics::rigging::symmetry::{OneEquation, Pair, SymmetryError, Turned, fit};
+use quantity::shown::{fixed, signed};
+use record::Point;
+use record::plan::{RigCheck, Symmetry};
+
+/// Which of the two is wanted.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Wanted {
+    /// Degrees, right side aft.
+    Yaw,
+    /// Millimetres, the fuselage's line right of the middle.
+    Offset,
+}
+
+/// By how much a distance is changed to see what follows, in mm.
+const STEP: f64 = 0.01;
+
+/// The fitted value.
+pub fn fitted(
+    of: &Symmetry,
+    check: &RigCheck<'_>,
+    values: &Values,
+    level: f64,
+    wanted: Wanted,
+) -> Result<Value, String> {
+    let distances: Vec<&Estimate> =
+        check.points.iter().filter_map(|p| values.get(p)).map(|m| &m.estimate).collect();
+    if distances.len() != 2 * of.pairs.len() {
+        return Err("a distance is missing".to_owned());
+    }
+    let pairs: Vec<Pair> = of
+        .pairs
+        .iter()
+        .zip(distances.chunks(2))
+        .map(|(pair, two)| Pair {
+            aft: pair.aft,
+            out: pair.out,
+            up: pair.up,
+            left: two[0].value,
+            right: two[1].value,
+            u: Some(libm::hypot(two[0].own, two[1].own) / core::f64::consts::SQRT_2),
+        })
+        .collect();
+    if let Some(i) = pairs.iter().position(|pair| !pair.fits()) {
+        return Err(misplaced(&pairs[i], check.points.get(2 * i)));
+    }
+    let turned = fit(&pairs).map_err(|why| in_words(&why))?;
+    let read = |t: &Turned| match wanted {
+        Wanted::Yaw => t.yaw.to_degrees(),
+        Wanted::Offset => t.offset,
+    };
+    let mut parts = Vec::new();
+    for (i, distance) in distances.iter().enumerate() {
+        let mut other = pairs.clone();
+        let to = if i % 2 == 0 { &mut other[i / 2].left } else { &mut other[i / 2].right };
+        *to += STEP;
+        let moved = fit(&other).map_err(|why| in_words(&why))?;
+        parts.push(((read(&moved) - read(&turned)) / STEP, *distance));
+    }
+    let contradicted = turned.p.filter(|p| *p < level).map(|_| {
+        let worst =
+            (0..pairs.len()).max_by(|a, b| turned.left_over[*a].abs().total_cmp(&turned.left_over[*b].abs()));
+        let most = worst.and_then(|i| Some((check.points.get(2 * i)?.place(), turned.left_over[i])));
+        let most = most.map_or_else(String::new, |(place, left)| {
+            format!("; most is left over at {place} and its other side, {} mm", signed(left, 1))
+        });
+        format!("the distances contradict each other{most}: measure them again, and look at the marks")
+    });
+    Ok(Value { estimate: Estimate::propagate(read(&turned), &parts), contradicted })
+}
+
+fn misplaced(pair: &Pair, point: Option<&Point>) -> String {
+    format!(
+        "{} and its other side together say {} mm, and the marks lie {} mm apart by the plan",
+        point.map_or("a distance", Point::place),
+        fixed(pair.both(), 0),
+        fixed(pair.expected(), 0)
+    )
+}
+
+fn in_words(why: &SymmetryError) -> String {
+    match why {
+        SymmetryError::Empty => "there is no pair of distances".to_owned(),
+        SymmetryError::One(OneEquation { if_turned, if_off_centre }) => {
+            let turned = if_turned.map_or_else(String::new, |t| {
+                format!("turned by {}° with the mark on the middle, or ", signed(t.to_degrees(), 3))
+            });
+            format!(
+                "one pair cannot tell a turned wing from a mark off centre: {turned}a mark {} mm off the middle, or anything \
+                 between; measure to a second mark well ahead of or behind the first",
+                signed(*if_off_centre, 1)
+            )
+        }
+        SymmetryError::TooFar => "no wing is turned so far: look at the distances".to_owned(),
+        SymmetryError::Fit(why) => why.to_string(),
+    }
+}

@@ -1,0 +1,49 @@
+//! What a new plan asks less of the rigged aeroplane.
+
+use super::looser::{Found, key, wider};
+use crate::Limits;
+use crate::plan::{Bolt, Plan, RigCheck, RigValue, Tension};
+use std::collections::BTreeMap;
+
+fn checks(plan: &Plan) -> BTreeMap<String, RigCheck<'_>> {
+    plan.rig_checks().into_iter().map(|check| (check.name.clone(), check)).collect()
+}
+
+/// What was rigged is still in the plan under these names.
+pub fn names(plan: &Plan) -> Vec<String> {
+    plan.rig_checks()
+        .into_iter()
+        .filter(RigCheck::has_limits)
+        .map(|check| format!("rigging.{}", check.name))
+        .collect()
+}
+
+/// Limits that are wider, and whatever else makes a value pass that did not.
+pub fn keys(old: &Plan, new: &Plan, found: &mut Found) {
+    let after = checks(new);
+    for (name, before) in checks(old) {
+        let Some(now) = after.get(&name) else { continue };
+        let charts = match (&before.value, &now.value) {
+            (RigValue::Tension(a), RigValue::Tension(b)) => a.tension != b.tension && chart(&a.tension),
+            (RigValue::Torque(a), RigValue::Torque(b)) => done_up(a) != done_up(b),
+            _ => false,
+        };
+        if wider(sides(&before), sides(now)) || charts {
+            key(found, format!("rigging.{name}"));
+        }
+    }
+}
+
+fn sides(check: &RigCheck<'_>) -> Option<Limits<f64>> {
+    check.limits
+}
+
+/// A chart that was changed may ask for less at some temperature.
+const fn chart(tension: &Tension) -> bool {
+    matches!(tension, Tension::Chart { .. })
+}
+
+/// What turns the wrench's torque into the nut's.
+fn done_up(bolt: &Bolt) -> impl PartialEq + use<> {
+    (bolt.extension, bolt.drag_rule)
+}

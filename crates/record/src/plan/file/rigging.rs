@@ -1,0 +1,365 @@
+//! The rigged aeroplane from its tables.
+
+use super::checks::Names;
+use super::parts::list;
+use super::table::Table;
+use crate::nearest::nearest;
+use crate::plan::rigging::read_at;
+use crate::plan::{
+    AngleOf, Bolt, Cable, ChartRow, Control, Difference, Distance, DragRule, Fuselage, Laid, LengthBy, Mark,
+    Plan, RigAngle, Rigging, Side, Symmetry, SymmetryPair, Tension, TravelBy, Weight, WeightBy,
+    WrenchExtension,
+};
+use crate::{Limits, Point};
+use quantity::{Kind, Millimetres};
+
+/// Steepest hinge.
+const STEEPEST: f64 = 80.0;
+/// Marks are mirror images of each other within this, in mm.
+const MIRRORED: f64 = 0.5;
+
+/// Everything that is rigged.
+pub fn rigging(root: &Table<'_, '_>, names: &mut Names<'_>) -> Rigging {
+    let fuselage = root.table("fuselage", "[fuselage]").and_then(fuselage);
+    let angles = list(root, "angle", "an [[angle]]", |t| angle(t, fuselage.is_some(), names));
+    let controls = list(root, "control", "a [[control]]", |t| control(t, names));
+    let cables = list(root, "cable", "a [[cable]]", |t| cable(t, names));
+    let bolts = list(root, "bolt", "a [[bolt]]", |t| bolt(t, names));
+    let marks = list(root, "mark", "a [[mark]]", |t| mark(t, names));
+    let distances = list(root, "distance", "a [[distance]]", |t| distance(t, &marks, names));
+    let symmetries = list(root, "symmetry", "a [[symmetry]]", |t| symmetry(t, &marks, &distances, names));
+    let differences = list(root, "difference", "a [[difference]]", |t| difference(t, names));
+    let weights = list(root, "weight", "a [[weight]]", |t| weight(t, names));
+    Rigging { fuselage, angles, controls, cables, bolts, marks, distances, symmetries, differences, weights }
+}
+
+/// What is made of two things: both must be in the plan, and of one quantity.
+pub fn check_differences(root: &Table<'_, '_>, plan: &Plan) {
+    let checks = plan.rig_checks();
+    let read = read_at(&checks);
+    let r = &plan.rigging;
+    let differences =
+        r.differences.iter().enumerate().map(|(i, d)| ("difference", i, ("of", &d.of), ("less", &d.less)));
+    let weights = r.weights.iter().enumerate().map(|(i, w)| match &w.by {
+        WeightBy::TurnedOver { upright, inverted } => {
+            ("weight", i, ("upright", upright), ("inverted", inverted))
+        }
+        WeightBy::Couple { without, with, .. } => ("weight", i, ("without", without), ("with", with)),
+    });
+    for (list, i, first, second) in differences.chain(weights) {
+        let unit = |point: &Point| read.get(point).map(|c| c.unit);
+        let note = |key: &str, what: String| root.mistakes().note(root.span_of(list, i, key), what, None);
+        for (key, point) in [first, second] {
+            if unit(point).is_none() {
+                note(key, format!("`{point}` is nothing rigged in this plan"));
+            }
+        }
+        let (a, b) = (first.1, second.1);
+        if let (Some(of), Some(less)) = (unit(a), unit(b))
+            && (of != less || a == b || (list == "weight" && of != Kind::Angle))
+        {
+            note(second.0, format!("`{a}` and `{b}` do not go together: one quantity, two things"));
+        }
+    }
+}
+
+fn fuselage(t: Table<'_, '_>) -> Option<Fuselage> {
+    let name = match t.value("name") {
+        Some(_) => t.name("name").map(|(name, _)| name),
+        None => Some("fuselage".to_owned()),
+    };
+    let (pitch, roll) = (t.limits("pitch", Kind::Angle), t.limits("roll", Kind::Angle));
+    t.finish();
+    Some(Fuselage { name: name?, pitch, roll })
+}
+
+fn angle(t: &Table<'_, '_>, levelled: bool, names: &mut Names<'_>) -> Option<RigAngle> {
+    let of = t.required_word(
+        "of",
+        &[
+            ("dihedral", AngleOf::Dihedral),
+            ("incidence", AngleOf::Incidence),
+            ("upright", AngleOf::Upright),
+            ("sweep", AngleOf::Sweep),
+        ],
+    );
+    let what = match of? {
+        AngleOf::Dihedral => "dihedral",
+        AngleOf::Incidence => "incidence",
+        AngleOf::Upright => "upright",
+        AngleOf::Sweep => "sweep",
+    };
+    let name = names.take(what, t.name("name"));
+    let side = t.word("side", &[("left", Side::Left), ("right", Side::Right)]);
+    let design = match of? {
+        AngleOf::Upright => t.quantity("design", Kind::Angle).or(Some(0.0)),
+        AngleOf::Dihedral | AngleOf::Incidence | AngleOf::Sweep => t.required("design", Kind::Angle),
+    };
+    if let (Some(design), Some(at)) = (design, t.value("design"))
+        && design.abs() >= 90.0
+    {
+        t.wrong(at, "design", "between -90° and 90°");
+    }
+    let tolerance = t.limits("tolerance", Kind::Angle);
+    let base = t.positive("base", Kind::Length);
+    if of? == AngleOf::Sweep && t.value("base").is_none() {
+        t.missing("base", "give how far apart along the span the two plumb lines hang");
+    }
+    if of? == AngleOf::Dihedral && levelled && t.value("side").is_none() {
+        t.missing(
+            "side",
+            "write side = \"left\" or \"right\": the fuselage's roll counts the other way there",
+        );
+    }
+    Some(RigAngle {
+        name: name?,
+        of: of?,
+        side,
+        design: design?,
+        tolerance,
+        base: base.map(Millimetres::new),
+    })
+}
+
+fn control(t: &Table<'_, '_>, names: &mut Names<'_>) -> Option<Control> {
+    let name = names.take("control", t.name("name"));
+    let laid = t.word("laid", &[("square", Laid::Square), ("fore-aft", Laid::ForeAft)]);
+    let hinge = |key: &'static str| {
+        let angle = t.quantity(key, Kind::Angle).unwrap_or(0.0);
+        if angle.abs() > STEEPEST
+            && let Some(at) = t.value(key)
+        {
+            t.wrong(at, key, "between -80° and 80°");
+        }
+        angle
+    };
+    let (hinge_sweep, hinge_dihedral) = (hinge("hinge_sweep"), hinge("hinge_dihedral"));
+    let chord = t.positive("chord", Kind::Length);
+    let by = t.word(
+        "by",
+        &[
+            ("chord", LengthBy::Chord),
+            ("sine", LengthBy::Sine),
+            ("arc", LengthBy::Arc),
+            ("tangent", LengthBy::Tangent),
+        ],
+    );
+    let by = match (laid, by, chord) {
+        (Some(laid), None, None) => Some(TravelBy::Level { laid, hinge_sweep, hinge_dihedral }),
+        (None, Some(by), Some(chord)) => Some(TravelBy::Length { by, chord: Millimetres::new(chord) }),
+        _ => {
+            t.missing(
+                "laid",
+                "say how travel is read: laid = \"square\" or \"fore-aft\" for a level, or by = \"chord\" (sine, arc, tangent) and \
+                 chord = 250.0 for a length",
+            );
+            None
+        }
+    };
+    // A size that counts both ways is no limit of a travel: nothing would be too little.
+    let travel = |key: &'static str| {
+        let limits = t.limits(key, Kind::Angle)?;
+        if limits.lower.or(limits.upper).is_some_and(|least| least <= 0.0) {
+            t.wrong(t.value(key)?, key, "limits above zero, as { lower = 19, upper = 21 }");
+        }
+        Some(limits)
+    };
+    let (up, down) = (travel("up"), travel("down"));
+    let play = t.positive("play", Kind::Length).map(Limits::at_most);
+    Some(Control { name: name?, by: by?, up, down, play })
+}
+
+fn cable(t: &Table<'_, '_>, names: &mut Names<'_>) -> Option<Cable> {
+    let name = names.take("cable", t.name("name"));
+    let mut rows: Vec<ChartRow> = t
+        .tables("chart", "a row of a chart", Plan::MAX_ITEMS)
+        .into_iter()
+        .filter_map(|row| {
+            let at = row.required("at", Kind::Temperature);
+            let tension = row.required("tension", Kind::Force);
+            row.finish();
+            Some(ChartRow { at: at?, tension: tension? })
+        })
+        .collect();
+    rows.sort_by(|a, b| a.at.total_cmp(&b.at));
+    if let Some(at) = t.value("chart")
+        && (rows.len() < 2 || rows.windows(2).any(|pair| pair[0].at == pair[1].at))
+    {
+        t.wrong(
+            at,
+            "chart",
+            "at least two rows, { at = \"20 °C\", tension = \"70 lbf\" }, each at a temperature of its own",
+        );
+    }
+    let limits = t.lower_upper(Kind::Force);
+    let tolerance = t.limits("tolerance", Kind::Force);
+    let tension = match (t.value("chart").is_some(), tolerance, limits) {
+        (true, Some(tolerance), None) => Tension::Chart { rows, tolerance },
+        (false, None, limits) => Tension::Fixed(limits),
+        _ => {
+            t.missing("tolerance", "give lower and upper, or a chart with a tolerance about it");
+            return None;
+        }
+    };
+    Some(Cable { name: name?, tension })
+}
+
+fn bolt(t: &Table<'_, '_>, names: &mut Names<'_>) -> Option<Bolt> {
+    let name = names.take("bolt", t.name("name"));
+    let limits = t.lower_upper(Kind::Torque);
+    let drag_rule =
+        t.word("drag_rule", &[("add", DragRule::Add), ("add-from-third", DragRule::AddFromThird)]);
+    if drag_rule == Some(DragRule::AddFromThird) && limits.is_none_or(|l| l.lower.is_none()) {
+        t.missing("lower", "this rule compares the drag with the least torque wanted");
+    }
+    let (lever, length) = (t.positive("lever", Kind::Length), t.zero_or_more("extension", Kind::Length));
+    let angle = t.quantity("angle", Kind::Angle).unwrap_or(0.0);
+    let extension = match (lever, length) {
+        (Some(lever), Some(length)) => {
+            let gain = 1.0 + length * angle.to_radians().cos() / lever;
+            if gain <= 0.01
+                && let Some(at) = t.value("extension")
+            {
+                t.wrong(at, "extension", "such that the nut does not lie at the grip or behind it");
+            }
+            Some(WrenchExtension { lever: Millimetres::new(lever), length: Millimetres::new(length), angle })
+        }
+        (None, None) => None,
+        (lever, _) => {
+            let absent = if lever.is_none() { "lever" } else { "extension" };
+            t.missing(absent, "give both, lever and extension, or neither");
+            None
+        }
+    };
+    Some(Bolt { name: name?, limits, extension, drag_rule })
+}
+
+fn mark(t: &Table<'_, '_>, names: &mut Names<'_>) -> Option<Mark> {
+    let name = names.take("mark", t.name("name"));
+    let (aft, right) = (t.required("aft", Kind::Length), t.required("right", Kind::Length));
+    let up = t.quantity("up", Kind::Length).unwrap_or(0.0);
+    Some(Mark {
+        name: name?,
+        aft: Millimetres::new(aft?),
+        right: Millimetres::new(right?),
+        up: Millimetres::new(up),
+    })
+}
+
+/// The place of a name in a list; where there is none, a mistake with the nearest.
+fn known(t: &Table<'_, '_>, key: &'static str, of: &str, names: &[&str]) -> Option<usize> {
+    let (text, span) = t.required_text(key)?;
+    let place = names.iter().position(|name| *name == text);
+    if place.is_none() {
+        let near = nearest(&text, names.iter().copied()).map(|n| format!("did you mean \"{n}\"?"));
+        t.mistakes().note(span, format!("there is no {of} named `{text}`"), near);
+    }
+    place
+}
+
+fn distance(t: &Table<'_, '_>, marks: &[Mark], names: &mut Names<'_>) -> Option<Distance> {
+    let name = names.take("distance", t.name("name"));
+    let all: Vec<&str> = marks.iter().map(|m| m.name.as_str()).collect();
+    let (from, to) = (known(t, "from", "mark", &all), known(t, "to", "mark", &all));
+    let tolerance = t.limits("tolerance", Kind::Length);
+    if from.is_some() && from == to {
+        t.missing("to", "a distance is between two marks");
+    }
+    Some(Distance { name: name?, between: [from?, to?], tolerance })
+}
+
+fn symmetry(
+    t: &Table<'_, '_>,
+    marks: &[Mark],
+    distances: &[Distance],
+    names: &mut Names<'_>,
+) -> Option<Symmetry> {
+    let name = names.take("symmetry", t.name("name"));
+    let all: Vec<&str> = distances.iter().map(|d| d.name.as_str()).collect();
+    let pairs = t.tables("pair", "a pair of distances", Plan::MAX_ITEMS);
+    if pairs.is_empty() {
+        t.missing(
+            "pair",
+            "write pair = [{ left = \"...\", right = \"...\" }, ...] with the names of distances",
+        );
+    }
+    let pairs: Vec<SymmetryPair> = pairs
+        .into_iter()
+        .filter_map(|row| {
+            let (left, right) = (known(&row, "left", "distance", &all), known(&row, "right", "distance", &all));
+            let pair = mirrored(marks, distances, left?, right?);
+            if pair.is_none() {
+                let what = "a pair goes from one mark on the middle (right = 0) to two marks that lie alike, left and right";
+                row.mistakes().note(row.span(), what, None);
+            }
+            row.finish();
+            pair
+        })
+        .collect();
+    let (yaw, offset) = (t.limits("yaw", Kind::Angle), t.limits("offset", Kind::Length));
+    Some(Symmetry { name: name?, pairs, yaw, offset })
+}
+
+/// The pair, if its marks lie as those of a pair.
+fn mirrored(marks: &[Mark], distances: &[Distance], left: usize, right: usize) -> Option<SymmetryPair> {
+    let (l, r) = (distances.get(left)?.between, distances.get(right)?.between);
+    let middle = l.into_iter().find(|m| r.contains(m))?;
+    let other = |ends: [usize; 2]| ends.into_iter().find(|m| *m != middle).and_then(|i| marks.get(i));
+    let (m, l, r) = (marks.get(middle)?, other(l)?, other(r)?);
+    let alike = |a: Millimetres, b: Millimetres| (a - b).value().abs() <= MIRRORED;
+    let fits = alike(l.aft, r.aft) && alike(l.up, r.up) && alike(-l.right, r.right);
+    (fits && m.right.value().abs() <= MIRRORED && r.right.value() > 0.0).then(|| SymmetryPair {
+        left,
+        right,
+        aft: (m.aft - l.aft).value(),
+        up: (m.up - l.up).value(),
+        out: r.right.value(),
+    })
+}
+
+fn weight(t: &Table<'_, '_>, names: &mut Names<'_>) -> Option<Weight> {
+    let name = names.take("weight", t.name("name"));
+    let given = |key: &'static str| t.value(key).is_some().then(|| point(t, key));
+    let (upright, inverted) = (given("upright"), given("inverted"));
+    let (without, with) = (given("without"), given("with"));
+    let couple = t.positive("couple", Kind::Torque);
+    let own = t.quantity("own_moment", Kind::Torque);
+    let by = match (upright, inverted, without, with, couple, own) {
+        (Some(upright), Some(inverted), None, None, None, None) => {
+            WeightBy::TurnedOver { upright: upright?, inverted: inverted? }
+        }
+        (None, None, Some(without), Some(with), Some(couple), Some(own)) => {
+            WeightBy::Couple { without: without?, with: with?, weight_share: own / couple }
+        }
+        _ => {
+            t.missing(
+                "upright",
+                "give two points, upright and inverted; or without and with a couple, the couple and own_moment, that of the part's \
+                 weight about the same line",
+            );
+            return None;
+        }
+    };
+    let design = t.quantity("design", Kind::Angle).unwrap_or(0.0);
+    let (built_in, sag) = (t.limits("built_in", Kind::Angle), t.limits("sag", Kind::Angle));
+    let response = t.limits("response", Kind::Angle);
+    if response.is_some() && !matches!(by, WeightBy::Couple { .. }) {
+        t.missing("couple", "without a couple there is no response to limit");
+    }
+    Some(Weight { name: name?, by, design, built_in, sag, response })
+}
+
+/// The point that a key names.
+fn point(t: &Table<'_, '_>, key: &'static str) -> Option<Point> {
+    let (text, span) = t.required_text(key)?;
+    text.parse::<Point>().map_err(|why| t.mistakes().note(span, why.to_string(), None)).ok()
+}
+
+fn difference(t: &Table<'_, '_>, names: &mut Names<'_>) -> Option<Difference> {
+    let name = names.take("difference", t.name("name"));
+    let (of, less) = (point(t, "of"), point(t, "less"));
+    // Of whatever quantity the two are.
+    let design = t.any_quantity("design").unwrap_or(0.0);
+    let tolerance = t.limits_any("tolerance");
+    Some(Difference { name: name?, of: of?, less: less?, design, tolerance })
+}

@@ -1,0 +1,239 @@
+//! What must be proven of a rigged aeroplane: each thing with its limits and the points it rests on.
+
+use super::{
+    AngleOf, Bolt, Cable, Control, Difference, RigAngle, Rigging, Symmetry, TravelBy, Weight, WeightBy,
+};
+use crate::plan::Plan;
+use crate::{Limits, Point, PointKind};
+use quantity::Kind;
+use std::collections::BTreeMap;
+
+/// One thing that is judged.
+#[derive(Clone, Debug, PartialEq)]
+pub struct RigCheck<'p> {
+    /// What it is called: `dihedral of left wing`.
+    pub name: String,
+    /// Its quantity.
+    pub unit: Kind,
+    /// Its limits; none where the plan has none, and where they depend on the temperature.
+    pub limits: Option<Limits<f64>>,
+    /// The points it rests on.
+    pub points: Vec<Point>,
+    /// How its value follows from them.
+    pub value: RigValue<'p>,
+}
+
+/// How a value follows from the readings.
+#[derive(Clone, Debug, PartialEq)]
+pub enum RigValue<'p> {
+    /// It is the value of its point.
+    Own,
+    /// It is what its point differs by from this, in mm.
+    Deviation(f64),
+    /// A level's angle less the fuselage's.
+    Angle {
+        /// The angle.
+        angle: &'p RigAngle,
+        /// The fuselage's tilt that is taken off, and by which factor.
+        datum: Option<(Point, f64)>,
+    },
+    /// The angle of a length over the distance of two plumb lines.
+    Sweep(&'p RigAngle),
+    /// Travel of a control, up or down; by a level its neutral comes second.
+    Travel(&'p Control),
+    /// The tension of a cable.
+    Tension(&'p Cable),
+    /// The torque at the nut; its drag comes second where there is a rule for it.
+    Torque(&'p Bolt),
+    /// The yaw of a symmetry.
+    Yaw(&'p Symmetry),
+    /// The offset of a symmetry.
+    Offset(&'p Symmetry),
+    /// A sum of other checks' values, each with its share: a difference is 1 and -1.
+    Sum(Vec<Share<'p>>),
+}
+
+/// One check's share of a sum.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Share<'p> {
+    /// What its value is multiplied by.
+    pub share: f64,
+    /// The check.
+    pub check: RigCheck<'p>,
+}
+
+impl RigCheck<'_> {
+    /// True where the plan says what passes.
+    #[must_use]
+    pub fn has_limits(&self) -> bool {
+        match &self.value {
+            RigValue::Tension(cable) => cable.tension != super::Tension::Fixed(None),
+            _ => self.limits.is_some(),
+        }
+    }
+}
+
+fn name_of(point: &Point) -> String {
+    format!("{} of {}", point.kind().row().words, point.place())
+}
+
+/// Limits about a design.
+fn about(design: f64, tolerance: Option<Limits<f64>>) -> Option<Limits<f64>> {
+    tolerance.map(|t| t.map(|v| design + v))
+}
+
+impl Plan {
+    /// Everything of the rigged aeroplane that has a value, in the order of work.
+    #[must_use]
+    pub fn rig_checks(&self) -> Vec<RigCheck<'_>> {
+        let r = &self.rigging;
+        let mut out = Vec::new();
+        if let Some(f) = &r.fuselage {
+            for (kind, limits) in [(PointKind::Pitch, f.pitch), (PointKind::Roll, f.roll)] {
+                out.push(own(Point::at(kind, &f.name), Kind::Angle, limits));
+            }
+        }
+        out.extend(r.angles.iter().map(|a| angle(r, a)));
+        for control in &r.controls {
+            let ends = [(PointKind::TravelUp, control.up), (PointKind::TravelDown, control.down)];
+            out.extend(ends.map(|(kind, limits)| travel(control, kind, limits)));
+            out.push(own(Point::at(PointKind::Play, &control.name), Kind::Length, control.play));
+        }
+        for cable in &r.cables {
+            let limits = match &cable.tension {
+                super::Tension::Fixed(limits) => *limits,
+                super::Tension::Chart { .. } => None,
+            };
+            let check = own(Point::at(PointKind::Tension, &cable.name), Kind::Force, limits);
+            out.push(RigCheck { value: RigValue::Tension(cable), ..check });
+        }
+        for bolt in &r.bolts {
+            let mut check = own(Point::at(PointKind::Torque, &bolt.name), Kind::Torque, bolt.limits);
+            check.points.extend(bolt.drag_rule.map(|_| Point::at(PointKind::Drag, &bolt.name)));
+            out.push(RigCheck { value: RigValue::Torque(bolt), ..check });
+        }
+        for distance in &r.distances {
+            let point = Point::at(PointKind::Distance, &distance.name);
+            if let Some(nominal) = r.nominal(distance) {
+                let value = RigValue::Deviation(nominal);
+                out.push(RigCheck { value, ..own(point, Kind::Length, distance.tolerance) });
+            }
+        }
+        for s in &r.symmetries {
+            let distance = |i: usize| r.distances.get(i).map(|d| Point::at(PointKind::Distance, &d.name));
+            let points: Vec<Point> =
+                s.pairs.iter().flat_map(|p| [p.left, p.right]).filter_map(distance).collect();
+            let check = |what: &str, unit, limits, value| RigCheck {
+                name: format!("{what} of {}", s.name),
+                unit,
+                limits,
+                points: points.clone(),
+                value,
+            };
+            out.push(check("yaw", Kind::Angle, s.yaw, RigValue::Yaw(s)));
+            out.push(check("offset", Kind::Length, s.offset, RigValue::Offset(s)));
+        }
+        let read = read_at(&out);
+        let mut sums: Vec<RigCheck<'_>> = r.differences.iter().filter_map(|d| difference(&read, d)).collect();
+        sums.extend(r.weights.iter().flat_map(|w| weight(&read, w)));
+        out.extend(sums);
+        out
+    }
+}
+
+fn own<'p>(point: Point, unit: Kind, limits: Option<Limits<f64>>) -> RigCheck<'p> {
+    RigCheck { name: name_of(&point), unit, limits, points: vec![point], value: RigValue::Own }
+}
+
+/// The kind of point that an angle is read at.
+pub const fn kind_of(of: AngleOf) -> PointKind {
+    match of {
+        AngleOf::Dihedral => PointKind::Dihedral,
+        AngleOf::Incidence => PointKind::RigIncidence,
+        AngleOf::Upright => PointKind::Upright,
+        AngleOf::Sweep => PointKind::Sweep,
+    }
+}
+
+fn angle<'p>(r: &Rigging, a: &'p RigAngle) -> RigCheck<'p> {
+    let mut check = own(Point::at(kind_of(a.of), &a.name), Kind::Angle, about(a.design, a.tolerance));
+    let tilt = |kind| r.fuselage.as_ref().map(|f| Point::at(kind, &f.name));
+    let datum = match (a.of, a.side) {
+        (AngleOf::Sweep, _) => {
+            check.value = RigValue::Sweep(a);
+            return check;
+        }
+        (AngleOf::Incidence, _) => tilt(PointKind::Pitch).map(|p| (p, -1.0)),
+        // A fuselage right side up raises the right wing's tip, lowers the left one's and leans a fin to the left.
+        (AngleOf::Dihedral, Some(crate::plan::Side::Left)) => tilt(PointKind::Roll).map(|p| (p, 1.0)),
+        (AngleOf::Dihedral, Some(crate::plan::Side::Right | crate::plan::Side::Both) | None) => {
+            tilt(PointKind::Roll).map(|p| (p, -1.0))
+        }
+        (AngleOf::Upright, _) => tilt(PointKind::Roll).map(|p| (p, 1.0)),
+    };
+    check.points.extend(datum.iter().map(|(point, _)| point.clone()));
+    check.value = RigValue::Angle { angle: a, datum };
+    check
+}
+
+fn travel(control: &Control, kind: PointKind, limits: Option<Limits<f64>>) -> RigCheck<'_> {
+    let mut check = own(Point::at(kind, &control.name), Kind::Angle, limits);
+    if matches!(control.by, TravelBy::Level { .. }) {
+        check.points.push(Point::at(PointKind::Neutral, &control.name));
+    }
+    RigCheck { value: RigValue::Travel(control), ..check }
+}
+
+fn difference<'p>(checks: &ReadAt<'_, 'p>, d: &Difference) -> Option<RigCheck<'p>> {
+    let shares = [(1.0, &d.of), (-1.0, &d.less)];
+    sum(checks, format!("difference {}", d.name), about(d.design, d.tolerance), &shares)
+}
+
+/// What is built in, what weight does, and what a couple does where one is hung.
+fn weight<'p>(checks: &ReadAt<'_, 'p>, w: &Weight) -> Vec<RigCheck<'p>> {
+    let name = |what: &str| format!("{what} of {}", w.name);
+    let built_in = about(w.design, w.built_in);
+    let found = match &w.by {
+        // Upright it shows what is built in and the sag; upside down, as the level shows it, the sag less what is built in.
+        WeightBy::TurnedOver { upright, inverted } => vec![
+            sum(checks, name("built-in twist"), built_in, &[(0.5, upright), (-0.5, inverted)]),
+            sum(checks, name("sag"), w.sag, &[(0.5, upright), (0.5, inverted)]),
+        ],
+        WeightBy::Couple { without, with, weight_share: k } => vec![
+            sum(checks, name("response"), w.response, &[(1.0, with), (-1.0, without)]),
+            sum(checks, name("sag"), w.sag, &[(*k, with), (-*k, without)]),
+            sum(checks, name("built-in twist"), built_in, &[(1.0 + *k, without), (-*k, with)]),
+        ],
+    };
+    found.into_iter().flatten().collect()
+}
+
+/// A sum of what is read at these points; `None` where the plan has no such thing.
+fn sum<'p>(
+    checks: &ReadAt<'_, 'p>,
+    name: String,
+    limits: Option<Limits<f64>>,
+    shares: &[(f64, &Point)],
+) -> Option<RigCheck<'p>> {
+    let at = |point: &Point| checks.get(point).map(|check| RigCheck::clone(check));
+    let shares = shares.iter().map(|(share, point)| Some(Share { share: *share, check: at(point)? }));
+    let shares: Vec<Share<'p>> = shares.collect::<Option<_>>()?;
+    let mut points: Vec<Point> = Vec::new();
+    for point in shares.iter().flat_map(|s| &s.check.points) {
+        if !points.contains(point) {
+            points.push(point.clone());
+        }
+    }
+    let unit = shares.first()?.check.unit;
+    Some(RigCheck { name, unit, limits, points, value: RigValue::Sum(shares) })
+}
+
+/// Checks by the point that each is read at.
+pub type ReadAt<'c, 'p> = BTreeMap<&'c Point, &'c RigCheck<'p>>;
+
+/// The checks that are read at a point of their own; a yaw is made of several.
+pub fn read_at<'c, 'p>(checks: &'c [RigCheck<'p>]) -> ReadAt<'c, 'p> {
+    let single =
+        |c: &&RigCheck<'_>| !matches!(c.value, RigValue::Yaw(_) | RigValue::Offset(_) | RigValue::Sum(_));
+    checks.iter().filter(single).filter_map(|check| Some((check.points.first()?, check))).collect()
+}
