@@ -3,7 +3,7 @@
 
 use quantity::{Degrees, Kind, Millimetres};
 use record::plan::{
-    Acceptance, Attitude, Identity, Plan, Rule, Side, Spar, Stage, Station, Tolerances, Wing,
+    Acceptance, Attitude, ByName, Identity, Plan, Rule, Side, Spar, Stage, Station, Tolerances, Wing,
 };
 use record::{
     At, Entry, Facing, Instrument, InstrumentKind, Limits, Point, PointKind, Reading, Source, StageBegun,
@@ -67,6 +67,8 @@ pub fn plan(stations: usize) -> Plan {
         reworks: Vec::new(),
         stages: vec![stage("ribs on", &[]), stage("ready to skin", &incidences)],
         instruments: vec![level()],
+        station_places: ByName::default(),
+        spot_places: ByName::default(),
         stations,
     }
 }
