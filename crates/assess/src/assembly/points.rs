@@ -111,8 +111,7 @@ fn bare(point: &Point, unit: Kind, required: bool) -> PointView {
 
 /// The spot check that a point is.
 fn spot<'p>(plan: &'p Plan, point: &Point) -> Option<&'p Spot> {
-    let spots = (point.kind().row().judgement == Judgement::OwnLimits).then_some(&plan.spots);
-    spots.into_iter().flatten().find(|s| s.name == point.place())
+    if point.kind().row().judgement == Judgement::OwnLimits { plan.spot(point.place()) } else { None }
 }
 
 /// Limits of the value itself: only a spot check has them.

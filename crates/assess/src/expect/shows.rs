@@ -4,7 +4,7 @@ use super::neighbours::{At, Neighbours, span_of};
 use super::pair::Zeros;
 use super::rigging;
 use quantity::{Degrees, Kind};
-use record::plan::{Plan, Station};
+use record::plan::Plan;
 use record::point::{Design, Judgement, Place};
 use record::{Facing, Instrument, Limits, Point};
 
@@ -152,8 +152,10 @@ fn design(plan: &Plan, point: &Point, span: f64) -> f64 {
     if point.kind().row().design != Design::Incidence {
         return 0.0;
     }
-    let here = |s: &&Station| (s.span.value() - span).abs() < 0.001;
-    plan.stations.iter().find(here).map_or(0.0, |s| s.incidence.value() + s.fixture.value())
+    // Stations lie by growing span.
+    let first = plan.stations.partition_point(|s| s.span.value() <= span - 0.001);
+    let here = plan.stations.get(first).filter(|s| s.span.value() < span + 0.001);
+    here.map_or(0.0, |s| s.incidence.value() + s.fixture.value())
 }
 
 /// Straight between two neighbours; one alone counts as it is.

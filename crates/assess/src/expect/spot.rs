@@ -18,7 +18,7 @@ pub fn question(plan: &Plan, reading: &Reading, instrument: Option<&Instrument>)
     if reading.point.kind().row().judgement != Judgement::OwnLimits {
         return None;
     }
-    let spot = plan.spots.iter().find(|s| s.name == reading.point.place())?;
+    let spot = plan.spot(reading.point.place())?;
     let value = reading.value;
     let say = Say::of(reading.quantity, instrument);
     far(reading.quantity, value, spot.limits, say)

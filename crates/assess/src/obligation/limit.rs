@@ -46,6 +46,10 @@ impl<'p> PlanLimits<'p> {
                 let spot = self.spots.get(about)?;
                 spot.limits.and_then(|l| shown(l.lower, l.upper, spot.quantity))
             }
+            K::Rigging => {
+                let check = plan.rig_checks().into_iter().find(|c| c.name == about)?;
+                check.limits.and_then(|l| shown(l.lower, l.upper, check.unit))
+            }
             K::Stage | K::Point | K::Instrument | K::OpenItem | K::Record => None,
         }
     }

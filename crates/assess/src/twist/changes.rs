@@ -10,6 +10,7 @@ use numerics::mixture::Mixture;
 use numerics::scatter::Variance;
 use quantity::shown::K95;
 use record::plan::Plan;
+use std::collections::BTreeMap;
 
 /// Significance of a change, over all stations together.
 pub(crate) const ALPHA: f64 = 0.05;
@@ -19,11 +20,17 @@ pub fn changes(plan: &Plan, since: &str, then: &ProfileFit, now: &ProfileFit) ->
     let mut out =
         Changes { since: since.to_owned(), parts: Vec::new(), stations: Vec::new(), station_alpha: ALPHA };
     let (Some(was), Some(is)) = (&then.curve, &now.curve) else { return out };
-    let of = |c: &Curve, at: Part| if at == Part::Setting { c.setting.clone() } else { c.washout.clone() };
+    let then_places: BTreeMap<usize, usize> =
+        then.stations.iter().enumerate().map(|(j, s)| (s.index, j)).collect();
+    let common: Vec<Option<usize>> =
+        now.stations.iter().map(|s| then_places.get(&s.index).copied()).collect();
     for at in [Part::Setting, Part::Washout] {
         let value = |p: &ProfileFit| if at == Part::Setting { p.setting() } else { p.washout_error() };
         let (Some(a), Some(b)) = (value(now), value(then)) else { continue };
-        let error = error((now, is, &of(is, at)), (then, was, &of(was, at)));
+        let (w, v) = (of(is, at), of(was, at));
+        let known = |p: &ProfileFit, weights: &[f64]| p.covariance.uncertainty_of(weights).powi(2);
+        let (now, then) = ((now, is, known(now, w)), (then, was, known(then, v)));
+        let error = error(now, then, ribs(w, v, &common));
         let change = a.value - b.value;
         let p = error.two_sided(change);
         let u = error.half_width(LEVEL) / K95;
@@ -31,24 +38,16 @@ pub fn changes(plan: &Plan, since: &str, then: &ProfileFit, now: &ProfileFit) ->
         out.parts.push(PartChange { part, change_deg: change, u_deg: u, p, real: p < ALPHA });
     }
     let (Some(errors_now), Some(errors_then)) = (now.twist_errors(), then.twist_errors()) else { return out };
-    let common: Vec<(usize, usize)> = (0..now.stations.len())
-        .filter_map(|i| {
-            let index = now.stations.get(i)?.index;
-            Some((i, then.stations.iter().position(|t| t.index == index)?))
-        })
-        .collect();
     #[expect(clippy::cast_precision_loss, reason = "a few stations")]
-    let alpha = ALPHA / common.len().max(1) as f64;
+    let alpha = ALPHA / common.iter().flatten().count().max(1) as f64;
     out.station_alpha = alpha;
-    let less = |c: &Curve, i: usize| -> Vec<f64> {
-        let mut weights: Vec<f64> = c.setting.iter().map(|w| -w).collect();
-        weights[i] += 1.0;
-        weights
-    };
-    for (i, j) in common {
+    // The rib itself is the same in both and drops out: what is left of the ribs is in the two settings.
+    let ribs = ribs(&is.setting, &was.setting, &common);
+    let (known_now, known_then) = (now.less_setting(&is.setting), then.less_setting(&was.setting));
+    for (i, j) in common.into_iter().enumerate().filter_map(|(i, j)| Some((i, j?))) {
         let Some(station) = now.stations.get(i).and_then(|s| plan.stations.get(s.index)) else { continue };
         let change = errors_now[i].value - errors_then[j].value;
-        let error = error((now, is, &less(is, i)), (then, was, &less(was, j)));
+        let error = error((now, is, known_now[i]), (then, was, known_then[j]), ribs);
         let p = error.two_sided(change);
         out.stations.push(Change {
             name: station.name.clone(),
@@ -62,31 +61,35 @@ pub fn changes(plan: &Plan, since: &str, then: &ProfileFit, now: &ProfileFit) ->
     out
 }
 
+/// The weights of a part's value.
+fn of(curve: &Curve, at: Part) -> &[f64] {
+    if at == Part::Setting { &curve.setting } else { &curve.washout }
+}
+
 #[derive(Clone, Copy, PartialEq, Eq)]
 enum Part {
     Setting,
     Washout,
 }
 
-/// A profile, its curve, and weights of its measured stations.
-type Side<'a> = (&'a ProfileFit, &'a Curve, &'a [f64]);
+/// What a unit of variance of every rib does to the difference of two combinations of them; `common` has for each rib of the
+/// first its place in the second.
+fn ribs(now: &[f64], then: &[f64], common: &[Option<usize>]) -> f64 {
+    let mut only_then = then.to_vec();
+    let mut sum = 0.0;
+    for (a, j) in now.iter().zip(common) {
+        let b = j.and_then(|j| only_then.get_mut(j)).map_or(0.0, std::mem::take);
+        sum += (a - b) * (a - b);
+    }
+    sum + only_then.iter().map(|b| b * b).sum::<f64>()
+}
 
-fn error(now: Side<'_>, then: Side<'_>) -> Mixture {
-    let index = |side: Side<'_>, i: usize| side.0.stations.get(i).map(|s| s.index);
-    let mut ribs = 0.0;
-    for (i, a) in now.2.iter().enumerate() {
-        let same = (0..then.2.len()).find(|j| index(then, *j) == index(now, i));
-        let b = same.map_or(0.0, |j| then.2[j]);
-        ribs += (a - b) * (a - b);
-    }
-    for (j, b) in then.2.iter().enumerate() {
-        if !(0..now.2.len()).any(|i| index(now, i) == index(then, j)) {
-            ribs += b * b;
-        }
-    }
-    let readings = |(profile, curve, weights): Side<'_>, ribs: f64| {
-        let u = profile.covariance.uncertainty_of(weights);
-        curve.scatter.error(Variance { known: u * u, per_tau2: ribs, cause: profile.cause(curve) })
+/// A profile, its curve, and the variance that its readings give.
+type Side<'a> = (&'a ProfileFit, &'a Curve, f64);
+
+fn error(now: Side<'_>, then: Side<'_>, ribs: f64) -> Mixture {
+    let readings = |(profile, curve, known): Side<'_>, ribs: f64| {
+        curve.scatter.error(Variance { known, per_tau2: ribs, cause: profile.cause(curve) })
     };
     readings(now, ribs).plus(&readings(then, 0.0))
 }

@@ -9,12 +9,14 @@ use crate::view::{Finding, NotJudged, StepView, Verdict};
 use numerics::scatter::Cause;
 use quantity::Kind;
 use record::plan::Plan;
-use std::collections::BTreeSet;
+use std::collections::{BTreeMap, BTreeSet};
 
 impl ProfileFit {
     /// From every station that is measured or required to the next one.
     pub(super) fn steps(&self, plan: &Plan, required: &BTreeSet<usize>) -> Vec<StepView> {
-        let measured = |index: usize| self.stations.iter().position(|s| s.index == index);
+        let places: BTreeMap<usize, usize> =
+            self.stations.iter().enumerate().map(|(i, s)| (s.index, i)).collect();
+        let measured = |index: usize| places.get(&index).copied();
         let mut listed: Vec<usize> =
             (0..plan.stations.len()).filter(|i| required.contains(i) || measured(*i).is_some()).collect();
         let span = |i: &usize| plan.stations.get(*i).map_or(f64::NAN, |s| s.span.value());

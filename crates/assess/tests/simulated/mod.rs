@@ -8,7 +8,7 @@ pub mod shape;
 
 use quantity::{Degrees, Kind, Millimetres};
 use record::plan::{
-    Acceptance, Attitude, Identity, Plan, Rule, Side, Spar, Stage, Station, Tolerances, Wing,
+    Acceptance, Attitude, ByName, Identity, Plan, Rule, Side, Spar, Stage, Station, Tolerances, Wing,
 };
 use record::{
     At, Entry, Facing, Instrument, InstrumentKind, Limits, Point, PointKind, Reading, Source, StageBegun,
@@ -172,6 +172,8 @@ pub fn plan(eta: &[f64], level: &Level, tolerance: Option<f64>) -> Plan {
             closes: false,
         }],
         instruments: vec![level.instrument()],
+        station_places: ByName::default(),
+        spot_places: ByName::default(),
         stations,
     }
 }

@@ -3,7 +3,7 @@
 
 use quantity::{Degrees, Kind, Millimetres};
 use record::plan::{
-    Acceptance, Attitude, Identity, Plan, Rule, Side, Spar, Stage, Station, Tolerances, Wing,
+    Acceptance, Attitude, ByName, Identity, Plan, Rule, Side, Spar, Stage, Station, Tolerances, Wing,
 };
 use record::{
     At, Entry, Facing, Instrument, InstrumentKind, Limits, Point, PointKind, Reading, Source, StageBegun,
@@ -63,10 +63,13 @@ pub fn plan(stations: usize) -> Plan {
         shaft: None,
         bushes: Vec::new(),
         spots: Vec::new(),
+        rigging: record::plan::Rigging::default(),
         record_only: Vec::new(),
         reworks: Vec::new(),
         stages: vec![stage("ribs on", &[]), stage("ready to skin", &incidences)],
         instruments: vec![level()],
+        station_places: ByName::default(),
+        spot_places: ByName::default(),
         stations,
     }
 }

@@ -112,7 +112,7 @@ impl Sign {
         let a = session.assessment();
         let clear = a.gate.state == GateState::Clear;
         if !clear && !self.as_seen {
-            for line in gate::headline(&a.gate).into_iter().chain(gate::causes(&a.gate, false)) {
+            for line in gate::headline(&a.gate, a.side).into_iter().chain(gate::causes(&a.gate, false)) {
                 show.aside(&line);
             }
             show.aside("It cannot be signed as clear. To sign that you saw it so: jigtrue sign --as-seen");
@@ -121,7 +121,7 @@ impl Sign {
         let (entries, head) = session.head();
         let head: Vec<&str> = (0..4).filter_map(|i| head.get(4 * i..4 * i + 4)).collect();
         show.aside(&format!("You sign: {}. {entries} entries, head {}", shown(&a.wing), head.join(" ")));
-        for line in gate::headline(&a.gate) {
+        for line in gate::headline(&a.gate, a.side) {
             show.aside(&line);
         }
         let not_signed = || {

@@ -4,6 +4,7 @@
 //! root datum, z up in the design attitude, incidence positive nose up.
 
 mod along;
+mod by_name;
 mod changes;
 mod file;
 mod geometry;
@@ -16,6 +17,7 @@ mod tolerance;
 mod warnings;
 mod wing;
 
+pub use by_name::ByName;
 pub use changes::{PlanChange, PlanText, changes};
 pub use file::{PlanError, PlanErrors};
 pub use geometry::{Bay, Bush, Line, Post, Shaft, Spar, Spot};
@@ -70,13 +72,23 @@ pub struct Plan {
     pub reworks: Vec<ReworkRule>,
     /// The instruments known from the start.
     pub instruments: Vec<Instrument>,
+    /// Where each station is in its list.
+    pub station_places: ByName,
+    /// Where each spot check is in its list.
+    pub spot_places: ByName,
 }
 
 impl Plan {
     /// The station of that name.
     #[must_use]
     pub fn station(&self, name: &str) -> Option<&Station> {
-        self.stations.iter().find(|s| s.name == name)
+        self.station_places.find(&self.stations, name, |s| &s.name)
+    }
+
+    /// The spot check of that name.
+    #[must_use]
+    pub fn spot(&self, name: &str) -> Option<&Spot> {
+        self.spot_places.find(&self.spots, name, |s| &s.name)
     }
 
     /// The spar of that name.

@@ -51,12 +51,15 @@ impl Plan {
     #[must_use]
     pub fn quantity_of(&self, point: &Point) -> Option<Kind> {
         if point.kind().row().place == Place::Spot {
-            return self.spots.iter().find(|s| s.name == point.place()).map(|s| s.quantity);
+            return self.spot(point.place()).map(|s| s.quantity);
         }
         if point.kind().row().place == Place::Rig {
             return self.rigging.quantity_of(point);
         }
-        let place = self.places(point.kind()).any(|place| place == point.place());
+        let place = match point.kind().row().place {
+            Place::Station | Place::Spar => self.station(point.place()).is_some(),
+            _ => self.places(point.kind()).any(|place| place == point.place()),
+        };
         let spar = !point.kind().on_spar() || point.spar().is_some_and(|s| self.spar(s).is_some());
         if place && spar { point.kind().quantity() } else { None }
     }

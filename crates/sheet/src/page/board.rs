@@ -42,6 +42,7 @@ fn lines<'a>(all: &'a [Obligation]) -> Vec<Line<'a>> {
             K::Instrument => (10, String::new()),
             K::OpenItem => (11, String::new()),
             K::Record => (12, String::new()),
+            K::Rigging => (13, String::new()),
         };
         match groups.iter_mut().rev().find(|(known, _)| *known == key) {
             Some((_, group)) => group.push(o),
@@ -81,6 +82,7 @@ fn label(row: u8, all: &[&Obligation]) -> String {
         9 => "required points, no limit".to_owned(),
         10 => "instruments in order".to_owned(),
         11 => "open items".to_owned(),
+        13 => "rigging".to_owned(),
         _ => "log, plan and signatures".to_owned(),
     }
 }

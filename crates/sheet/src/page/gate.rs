@@ -70,7 +70,7 @@ fn small_twist<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>) {
     });
     let tip = match s.a.side {
         record::plan::Side::Left => "tip at left",
-        record::plan::Side::Right => "tip at right",
+        record::plan::Side::Right | record::plan::Side::Both => "tip at right",
     };
     stack.note(&format!("degrees, 95 % bars; hatched: beyond the limit; {tip}"));
 }

@@ -34,7 +34,7 @@ impl Sheet<'_> {
     pub(super) fn tip(&self) -> &'static str {
         match self.a.side {
             record::plan::Side::Left => "seen from aft: tip at left",
-            record::plan::Side::Right => "seen from aft: tip at right",
+            record::plan::Side::Right | record::plan::Side::Both => "seen from aft: tip at right",
         }
     }
 }

@@ -10,7 +10,7 @@ use record::{Point, PointKind};
 
 /// What to do about a value with limits of its own.
 pub(super) fn finding(from: Sources<'_>, out: &Out) -> Finding {
-    let spot = from.plan.spots.iter().find(|s| s.name == out.about);
+    let spot = from.plan.spot(&out.about);
     let point = Point::at(PointKind::Spot, &out.about);
     let view = from.assessment.points.iter().find(|p| p.point == point);
     let point = point.to_string();

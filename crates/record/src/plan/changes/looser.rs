@@ -147,7 +147,7 @@ fn rule(old: &Plan, new: &Plan, found: &mut Found) {
 
 fn parts(old: &Plan, new: &Plan, found: &mut Found) {
     for before in &old.spots {
-        let Some(after) = new.spots.iter().find(|s| s.name == before.name) else { continue };
+        let Some(after) = new.spot(&before.name) else { continue };
         let below = |l: Limits<f64>| Limits { lower: l.lower, upper: None };
         let above = |l: Limits<f64>| Limits { lower: None, upper: l.upper };
         let sides = [

@@ -3,7 +3,7 @@
 use super::checks::{Names, check_shaft, check_size, check_stations};
 use super::table::Table;
 use super::{instruments, judging, rigging, spots, stages, supports, wing};
-use crate::plan::{Bay, Bush, Direction, Line, Plan, Rule, Shaft, Spar, Tolerances};
+use crate::plan::{Bay, Bush, ByName, Direction, Line, Plan, Rule, Shaft, Spar, Tolerances};
 use quantity::{Kind, Millimetres};
 
 /// Up and aft by their words.
@@ -67,6 +67,8 @@ pub fn plan(root: &Table<'_, '_>) -> Option<Plan> {
         record_only: Vec::new(),
         reworks: Vec::new(),
         instruments,
+        station_places: ByName::default(),
+        spot_places: ByName::default(),
     };
     check_size(root, &plan)?;
     rigging::check_differences(root, &plan);

@@ -64,6 +64,7 @@ pub(super) fn row(
         Kind::Length => "length_mm",
         Kind::Torque => "torque_nm",
         Kind::Temperature => "spot_temperature_c",
+        Kind::Force => "force_n",
     };
     let whole = |name: &str| {
         cell(name)

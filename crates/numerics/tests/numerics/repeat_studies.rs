@@ -1,8 +1,6 @@
 //! Repeat studies: the crossed study of Houf and Berman, clipped components, effective degrees of freedom.
 
-mod common;
-
-use common::welch_satterthwaite;
+use crate::common::welch_satterthwaite;
 use numerics::Dd;
 use numerics::anova::*;
 use numerics::dist;

@@ -1,9 +1,7 @@
 //! What a plan's text means.
 #![expect(clippy::panic, reason = "a plan refused ends the test")]
 
-mod plans;
-
-use plans::{WHOLE, spoiled};
+use crate::plans::{WHOLE, spoiled};
 use quantity::{Celsius, Degrees, Kind, Millimetres};
 use record::plan::{Acceptance, Adjust, Attitude, Direction, Side, Travel};
 use record::{InstrumentKind, Limits, Plan, Point, PointKind};
@@ -165,10 +163,10 @@ fn an_instrument_of_any_quantity_takes_its_unit_from_its_text() {
 #[test]
 fn the_shipped_plans_are_read() {
     for (text, stations) in [
-        (include_str!("../../../demo-readings/two-post/plan.toml"), 12),
-        (include_str!("../../../demo-readings/hold/plan.toml"), 12),
-        (include_str!("../../../demo-readings/upright/plan.toml"), 8),
-        (include_str!("../../../demo-readings/sixty/plan.toml"), 60),
+        (include_str!("../../../../demo-readings/two-post/plan.toml"), 12),
+        (include_str!("../../../../demo-readings/hold/plan.toml"), 12),
+        (include_str!("../../../../demo-readings/upright/plan.toml"), 8),
+        (include_str!("../../../../demo-readings/sixty/plan.toml"), 60),
     ] {
         let plan = read(text);
         assert_eq!(plan.stations.len(), stations, "{}", plan.wing.name);

@@ -4,8 +4,6 @@ use numerics::decide::*;
 use numerics::dist::normal_cdf;
 use proptest::prelude::*;
 
-mod common;
-
 const RULE: Rule = Rule::Guarded { level: 0.95 };
 
 fn zone(half: f64) -> Limits {
@@ -92,7 +90,7 @@ fn refusals() {
 }
 
 proptest! {
-    #![proptest_config(common::cases(256))]
+    #![proptest_config(crate::common::cases(256))]
     /// The passing zone is exactly where the verdict is `Within`; the verdict is the same mirrored and in other units; a guard
     /// band of k u is the same rule as long as u is small against the zone.
     #[test]

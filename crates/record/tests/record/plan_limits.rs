@@ -1,9 +1,7 @@
 //! Large, hostile and broken texts: refused in words, in little time, without a panic.
 #![expect(clippy::panic, reason = "a plan read by mistake ends the test")]
 
-mod plans;
-
-use plans::spoiled;
+use crate::plans::spoiled;
 use proptest::prelude::*;
 use proptest::test_runner::{Config, RngAlgorithm, TestRng, TestRunner};
 use record::Plan;

@@ -2,9 +2,7 @@
 
 #![expect(clippy::unwrap_used, reason = "a fit that fails fails the test")]
 
-mod common;
-
-use common::{Reference, lre};
+use crate::common::{Reference, lre};
 use numerics::lsq::{self, Fit};
 
 fn polynomial(text: &str, order: usize, through_zero: bool) -> (Reference, Fit) {

@@ -1,7 +1,5 @@
 //! Least squares: refusals with the columns named, weights, and what must not matter.
 
-mod common;
-
 use numerics::Dd;
 use numerics::lsq::*;
 use proptest::prelude::*;
@@ -91,7 +89,7 @@ fn condition_of_two_columns() {
 }
 
 proptest! {
-    #![proptest_config(common::cases(128))]
+    #![proptest_config(crate::common::cases(128))]
     /// Order of rows and units do not matter; a polynomial added to y goes into the coefficients and nowhere else.
     #[test]
     fn invariances(

@@ -1,9 +1,7 @@
 //! The eleven one-way sets of the NIST Statistical Reference Datasets.
 #![expect(clippy::unwrap_used, reason = "an analysis that fails fails the test")]
 
-mod common;
-
-use common::{Reference, lre};
+use crate::common::{Reference, lre};
 use numerics::anova::one_way;
 
 fn check(text: &str) {

@@ -2,12 +2,10 @@
 #![expect(clippy::unwrap_used, reason = "a test stops where something fails")]
 #![expect(clippy::disallowed_methods, reason = "only files that nobody has open are read")]
 
-mod support;
-
+use crate::support::{at, reading, stage, start};
 use journal::{Fault, Head, Journal, JournalError, Why};
 use rusqlite::Connection;
 use std::path::{Path, PathBuf};
-use support::{at, reading, stage, start};
 use tempfile::TempDir;
 
 const ENTRIES: u64 = 20;
@@ -168,7 +166,7 @@ fn a_chain_made_anew_contradicts_a_sign_off() {
     let (_folder, path) = log();
     let mut journal = Journal::open(&path).unwrap();
     let head = journal.head().unwrap();
-    journal.append(at(30), "ann", &support::signed(head.seq, &head.hash.to_string())).unwrap();
+    journal.append(at(30), "ann", &crate::support::signed(head.seq, &head.hash.to_string())).unwrap();
     drop(journal);
     let conn = Connection::open(&path).unwrap();
     let mut query = conn.prepare("SELECT at, \"by\", kind, body FROM entry ORDER BY seq").unwrap();
@@ -264,7 +262,7 @@ fn the_table_rebuilt() {
 fn the_views_show_units() {
     let (_folder, path) = log();
     let mut journal = Journal::open(&path).unwrap();
-    for what in support::one_of_each() {
+    for what in crate::support::one_of_each() {
         journal.append(at(40), "ann", &what).unwrap();
     }
     let conn = Connection::open(&path).unwrap();

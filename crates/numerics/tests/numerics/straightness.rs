@@ -1,7 +1,5 @@
 //! Straightness about the three reference lines, level walks and line sag.
 
-mod common;
-
 use numerics::gls::Covariance;
 use numerics::straight::*;
 use proptest::prelude::*;
@@ -63,7 +61,7 @@ prop_compose! {
 }
 
 proptest! {
-    #![proptest_config(common::cases(256))]
+    #![proptest_config(crate::common::cases(256))]
     /// ISO 12780-1: the minimum zone is the least; both it and least squares ignore how the part lies.
     #[test]
     fn zone_is_least_and_a_straight_line_changes_nothing(

@@ -1,7 +1,5 @@
 //! Double-double arithmetic and decimal reading, against exact integers.
 
-mod common;
-
 use numerics::{Dd, NotADecimal};
 use proptest::prelude::*;
 
@@ -62,7 +60,7 @@ fn roots_and_quotients() {
 }
 
 proptest! {
-    #![proptest_config(common::cases(2000))]
+    #![proptest_config(crate::common::cases(2000))]
     #[test]
     fn sums_and_products_against_integers(a in -1_i64 << 33..1 << 33, b in -1_i64 << 33..1 << 33, s in 0_u32..30, t in 0_u32..30) {
         let value = |n: i64, shift: u32| Dd::new(n as f64 / f64::from(1_u32 << shift));

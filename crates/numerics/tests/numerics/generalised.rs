@@ -1,7 +1,5 @@
 //! Generalised least squares: against plain linear algebra, and what must and must not matter.
 
-mod common;
-
 use numerics::gls::*;
 use proptest::prelude::*;
 
@@ -62,7 +60,7 @@ prop_compose! {
 }
 
 proptest! {
-    #![proptest_config(common::cases(128))]
+    #![proptest_config(crate::common::cases(128))]
     #[test]
     fn agrees_with_full_matrices((eta, d, v) in round(), order in 0..4_usize) {
         let got = fit(&eta, &d, &v, order).unwrap();

@@ -1,7 +1,5 @@
 //! Minimax moves: cases solved by hand, the minimum zone as the same programme, and bounds.
 
-mod common;
-
 use numerics::conic::{ConicError, Expression, Programme};
 use numerics::minimax::Task;
 use numerics::straight;
@@ -68,7 +66,7 @@ fn refusals() {
 }
 
 proptest! {
-    #![proptest_config(common::cases(64))]
+    #![proptest_config(crate::common::cases(64))]
     /// The minimum zone is twice the smallest largest distance from a line: hull and linear programme must agree.
     #[test]
     fn minimum_zone_by_linear_programme(z in prop::collection::vec(-2.0..2.0_f64, 3..60)) {

@@ -1,7 +1,5 @@
 //! The chain, recomputed by hand.
 
-mod support;
-
 use journal::{DOMAIN, Head, Journal};
 use record::At;
 use sha2::{Digest, Sha256};
@@ -33,8 +31,8 @@ fn the_worked_example_of_the_page() {
 #[test]
 fn an_outsider_can_recompute_it() {
     let folder = tempfile::tempdir().unwrap();
-    let (path, mut journal) = support::start(folder.path());
-    for what in support::one_of_each() {
+    let (path, mut journal) = crate::support::start(folder.path());
+    for what in crate::support::one_of_each() {
         journal.append(At::from_millis(-5), "Ångström", &what).unwrap();
     }
     let head = journal.head().unwrap();
@@ -72,9 +70,9 @@ fn the_same_entries_give_the_same_head() {
     let heads: Vec<_> = (0..2)
         .map(|_| {
             let folder = tempfile::tempdir().unwrap();
-            let (path, mut journal) = support::start(folder.path());
-            support::one_of_each().iter().for_each(|what| {
-                journal.append(support::at(1), "ann", what).unwrap();
+            let (path, mut journal) = crate::support::start(folder.path());
+            crate::support::one_of_each().iter().for_each(|what| {
+                journal.append(crate::support::at(1), "ann", what).unwrap();
             });
             drop(journal);
             Journal::open(&path).unwrap().verify().unwrap()

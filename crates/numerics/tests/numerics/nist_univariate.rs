@@ -1,9 +1,7 @@
 //! The nine univariate sets of the NIST Statistical Reference Datasets. Read as decimals, every set keeps all its digits; read as
 //! `f64` first, the digits lost in reading (and only those) are gone.
 
-mod common;
-
-use common::{Reference, lre};
+use crate::common::{Reference, lre};
 use numerics::Dd;
 
 /// What a list of numbers looks like.

@@ -1,8 +1,6 @@
 //! Lines through points of known uncertainty, and the thermometer of JCGM 100.
 
-mod common;
-
-use common::welch_satterthwaite;
+use crate::common::welch_satterthwaite;
 use numerics::Dd;
 use numerics::gls::{self, Covariance};
 use numerics::line::{LineError, both, weighted};

@@ -2,13 +2,11 @@
 #![expect(clippy::unwrap_used, reason = "a test stops where something fails")]
 #![expect(clippy::disallowed_methods, reason = "only files that nobody has open are read")]
 
-mod support;
-
+use crate::support::{PLAN, at, stage, start};
 use journal::{Fault, Journal, JournalError, NotALog};
 use rusqlite::Connection;
 use std::fs;
 use std::path::Path;
-use support::{PLAN, at, stage, start};
 
 fn create(path: &Path) -> Result<Journal, JournalError> {
     Journal::create(path, PLAN, "jigtrue 0.1.0", at(0), "ann")

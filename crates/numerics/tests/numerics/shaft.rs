@@ -1,7 +1,5 @@
 //! The shaft line: cases solved by hand, a dense search as an independent route, and the certificate.
 
-mod common;
-
 use numerics::bores::*;
 use proptest::prelude::*;
 
@@ -121,7 +119,7 @@ fn searched(bores: &[Bore], shaft: f64) -> f64 {
 }
 
 proptest! {
-    #![proptest_config(common::cases(8))]
+    #![proptest_config(crate::common::cases(8))]
     #[test]
     fn agrees_with_a_dense_search_and_is_proven(
         across in prop::collection::vec((-0.5..0.5_f64, -0.5..0.5_f64, 19.0..22.0_f64), 3..7)

@@ -1,10 +1,8 @@
 //! What is written is what is read.
 
-mod support;
-
+use crate::support::{PLAN, all, at, one_of_each, reading, signed, stage, start, whats};
 use journal::{Fault, Head, Journal, JournalError, MAX_BODY_BYTES, Why};
 use record::{At, What};
-use support::{PLAN, all, at, one_of_each, reading, signed, stage, start, whats};
 
 #[test]
 fn every_kind_comes_back_as_it_was() {

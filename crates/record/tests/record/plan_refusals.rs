@@ -1,9 +1,7 @@
 //! Mistakes in a plan: where the mark goes, and in which words.
 #![expect(clippy::panic, reason = "a plan read by mistake ends the test")]
 
-mod plans;
-
-use plans::{WHOLE, spoiled};
+use crate::plans::{WHOLE, spoiled};
 use record::Plan;
 use record::plan::PlanErrors;
 

@@ -1,9 +1,7 @@
 //! What differs between two plans, and what of it is looser.
 #![expect(clippy::panic, reason = "a plan refused ends the test")]
 
-mod plans;
-
-use plans::WHOLE;
+use crate::plans::WHOLE;
 use record::Plan;
 use record::plan::{PlanChange, PlanText, changes};
 

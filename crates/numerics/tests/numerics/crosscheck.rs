@@ -7,7 +7,7 @@ use numerics::{bands, bores, dist, elastic, gls, line, minimax, straight};
 use serde_json::Value;
 
 fn recorded(part: &str) -> Vec<Value> {
-    let text = include_str!("../../../tests/crosscheck/recorded.json");
+    let text = include_str!("../../../../tests/crosscheck/recorded.json");
     let all: Value = serde_json::from_str(text).unwrap();
     let cases = all[part].as_array().unwrap().clone();
     assert!(!cases.is_empty(), "{part}");

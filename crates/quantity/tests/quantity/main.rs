@@ -1,0 +1,6 @@
+//! The tests of the quantities in one program: linking each by itself took longer than running it.
+
+mod shown;
+mod typed_properties;
+mod typed_refusals;
+mod typed_values;

@@ -1,0 +1,42 @@
+//! Where each name of a long list is, found once.
+
+use std::collections::BTreeMap;
+use std::sync::OnceLock;
+
+/// Lists up to this long are searched from the front.
+const SHORT: usize = 16;
+
+/// The places of the names in one list of a plan. It is no part of what the plan says: all are equal, and a copy starts anew.
+#[derive(Default)]
+pub struct ByName(OnceLock<BTreeMap<String, usize>>);
+
+impl ByName {
+    /// The item of that name, also where the list was changed since it was searched first.
+    pub(super) fn find<'l, T>(&self, list: &'l [T], name: &str, named: fn(&T) -> &str) -> Option<&'l T> {
+        let search = || list.iter().find(|item| named(item) == name);
+        if list.len() <= SHORT {
+            return search();
+        }
+        let all = || list.iter().enumerate().map(|(i, item)| (named(item).to_owned(), i)).collect();
+        let found = self.0.get_or_init(all).get(name).and_then(|i| list.get(*i));
+        found.filter(|item| named(item) == name).or_else(search)
+    }
+}
+
+impl Clone for ByName {
+    fn clone(&self) -> Self {
+        Self::default()
+    }
+}
+
+impl PartialEq for ByName {
+    fn eq(&self, _: &Self) -> bool {
+        true
+    }
+}
+
+impl std::fmt::Debug for ByName {
+    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        f.write_str("ByName")
+    }
+}

@@ -1,0 +1,10 @@
+//! The tests of the plan and the entries in one program: linking each by itself took longer than running it.
+
+mod entry_json;
+mod plan_changes;
+mod plan_limits;
+mod plan_reading;
+mod plan_refusals;
+mod plans;
+mod rigging_plan;
+mod withdrawals;
