@@ -63,6 +63,7 @@ pub fn plan(stations: usize) -> Plan {
         shaft: None,
         bushes: Vec::new(),
         spots: Vec::new(),
+        rigging: record::plan::Rigging::default(),
         record_only: Vec::new(),
         reworks: Vec::new(),
         stages: vec![stage("ribs on", &[]), stage("ready to skin", &incidences)],
