@@ -162,6 +162,7 @@ pub fn plan(eta: &[f64], level: &Level, tolerance: Option<f64>) -> Plan {
         shaft: None,
         bushes: Vec::new(),
         spots: Vec::new(),
+        rigging: record::plan::Rigging::default(),
         record_only: Vec::new(),
         reworks: Vec::new(),
         stages: vec![Stage {
