@@ -182,3 +182,102 @@ fn the_export_holds_every_entry() {
     bench.line("export wing.jigtrue -o nowhere/out.csv").expect(1);
     assert_eq!(bench.read("out.jsonl"), before);
 }
+
+/// What `export` wrote is taken back, as CSV and as JSON Lines: values, facings, times, rounds, persons, what was asked.
+#[test]
+fn an_export_is_taken_back() {
+    let bench = begun();
+    bench.line("take S1 f 2.1 a -1.95 S2 a -.9 f 1.15").expect(0);
+    bench.line("take S3 f .2 a .05 --temp 21 --note \"a, \\\"b\\\"\"").expect(0);
+    bench.line("take S3 f 9 --sure").expect(0);
+    bench.line("undo").expect(0);
+    bench.line("note \"a remark\"").expect(0);
+    let readings = |bench: &Bench| -> Vec<Value> {
+        let all = bench.line("export wing.jigtrue --format jsonl").expect(0).out;
+        let all = all.lines().map(|l| serde_json::from_str::<Value>(l).unwrap());
+        all.filter(|l| l["kind"] == "reading" && l["withdrawn_by"].is_null())
+            .map(|mut l| {
+                l["body"]["source"] = Value::Null;
+                serde_json::json!([l["at"], l["by"], l["stage"], l["body"]])
+            })
+            .collect()
+    };
+    let (expected, seen) = (readings(&bench), twist(&bench));
+    assert_eq!(expected.len(), 6);
+    for form in ["csv", "jsonl"] {
+        let table = bench.line(&format!("export --format {form}")).expect(0).out;
+        let other = begun();
+        let ran = other.piped("import - --json", &table).expect(0);
+        let a = ran.json();
+        assert_eq!((a["readings"].as_u64(), a["passed_over"].as_u64()), (Some(6), Some(5)), "{form}: {a}");
+        assert_eq!(readings(&other), expected, "{form}");
+        assert_eq!(twist(&other), seen, "{form}");
+        // The same again is asked about, and is a round of its own where it is meant.
+        other.write("again.txt", &table);
+        let ran = other.line("import again.txt").expect(1);
+        assert!(ran.err.contains("the same 6 readings") && ran.err.contains("--again"), "{}", ran.err);
+        other.line("import again.txt --again").expect(0);
+        let rounds: Vec<u64> = readings(&other).iter().map(|r| r[3]["round"].as_u64().unwrap()).collect();
+        assert_eq!(rounds, [1, 1, 1, 1, 1, 1, 2, 2, 2, 2, 2, 2]);
+        // In another stage they would count as taken there.
+        other.line("stage --anyway \"to see it\"").expect(0);
+        let ran = other.line("import again.txt --again").expect(1);
+        assert!(ran.err.contains("was read in the stage `ribs on`"), "{}", ran.err);
+        // A log without a stage takes them too.
+        let fresh = Bench::with_plan(SMALL_PLAN);
+        fresh.write("t", &table);
+        fresh.line("import t").expect(0);
+    }
+}
+
+/// A table taken twice is asked about; one that differs in a single value is another, and so is one whose readings were withdrawn.
+#[test]
+fn the_same_table_twice_is_asked_about() {
+    let bench = begun();
+    bench.write("a.csv", "point,value_deg,facing\nS1,2.1,forward\nS1,-1.95,aft\nS2,1.1,f\n");
+    bench.line("import a.csv").expect(0);
+    let before = bench.line("export").expect(0).out;
+    let ran = bench.line("import a.csv").expect(1);
+    assert!(ran.err.contains("entries 3 to 5"), "{}", ran.err);
+    assert_eq!(bench.line("export").expect(0).out, before, "nothing was recorded");
+    bench.write("b.csv", "point,value_deg,facing\nS1,2.1,forward\nS1,-1.95,aft\nS2,1.15,f\n");
+    bench.line("import b.csv").expect(0);
+    let ran = bench.line("import a.csv").expect(1);
+    assert!(ran.err.contains("entries 3 to 5"), "found behind others: {}", ran.err);
+    bench.line("withdraw 3-5 --reason \"wrong rib\"").expect(0);
+    bench.line("import a.csv").expect(0);
+}
+
+/// Headers in any case, a mark of the byte order, semicolons with decimal commas, standard input, one instrument and facing for all.
+#[test]
+fn a_table_as_a_spreadsheet_writes_it() {
+    let bench = begun();
+    bench.write(
+        "bom.csv",
+        "\u{feff}Point;Value_Deg;FACING\r\nS1;2,10;Forward\r\n\r\nS1;-1,95;AFT\r\nS2;1;f\r\n",
+    );
+    bench.line("import bom.csv").expect(0);
+    let value = |line: &str| {
+        let all = bench.line("export --format jsonl").expect(0).out;
+        let last: Value = serde_json::from_str(all.lines().last().unwrap()).unwrap();
+        last["body"][line].clone()
+    };
+    assert_eq!(value("value"), 1.0);
+    let ran = bench.piped("import - --facing aft", "POINT\tVALUE\nS2\t-0,9\nS3\t0,05\n").expect(0);
+    assert!(ran.out.contains("2 readings"), "{}", ran.out);
+    assert_eq!((value("value"), value("facing")), (0.05.into(), "aft".into()));
+    bench.piped("import - --instrument \"torque wrench\"", "point,value\nbolt,88\n").expect(0);
+    assert_eq!(value("instrument"), "torque wrench");
+    for (table, says) in [
+        ("point;value\nS1;2,1\nS2;1.1\n", "line 3"),
+        ("point,value\nS1,\"2,1\"\n", "comma"),
+        ("point;value\nS1;1.002,1\n", "one decimal mark"),
+        ("point;value\n\n\nS1;2,1,0\n", "line 4"),
+    ] {
+        let ran = bench.piped("import -", table).expect(1);
+        assert!(ran.err.contains(says), "{table:?}: {}", ran.err);
+    }
+    let ran = bench.piped("import - --instrument \"torque wrench\"", "point,value\nS1,2\n").expect(1);
+    assert!(ran.err.contains("does not read"), "{}", ran.err);
+    bench.piped("import -", "").expect(1);
+}

@@ -244,3 +244,106 @@ fn several_values_in_one_line() {
         assert!(ran.err.contains(says), "{line}: {}", ran.err);
     }
 }
+
+/// `undo` withdraws the last entry of one's own, of any kind; after it, itself. Runs of entries go in one transaction.
+#[test]
+fn undo_and_withdraw_take_back_what_was_entered() {
+    let bench = begun();
+    bench.line("take S1 f 2.1 a -1.9").expect(0);
+    bench.run(&["note", "--by", "otto", "not mine"]).expect(0);
+    let out = bench.line("undo").expect(0).out;
+    assert!(out.contains("6 withdraws 4 (S1 aft -1.9°): typed wrong"), "{out}");
+    let out = bench.line("undo").expect(0).out;
+    assert!(out.contains("7 withdraws 6") && out.contains("4 counts again"), "{out}");
+    assert_eq!(counting(&bench).len(), 2);
+    bench.line("stage --anyway \"to see it\"").expect(0);
+    let ran = bench.line("undo").expect(1);
+    assert!(ran.err.contains("needs a reason of its own"), "{}", ran.err);
+    bench.line("undo --reason \"not yet\"").expect(0);
+    assert_eq!(bench.line("check --json").json()["stage"], "ribs on");
+    let mut ann = Person::at(&bench, "undo");
+    ann.answers("Withdraw it? Type the reason, or Enter for \"typed wrong\": ", "n");
+    assert!(ann.ends(1).contains("Nothing was withdrawn"));
+    // Runs, all or none; what cannot be withdrawn refuses all of it.
+    bench.line("take S2 f 1.1 a -.9 S3 f .1 a .1").expect(0);
+    let head = bench.line("export").expect(0).out.lines().count() - 1;
+    bench.line("withdraw 1-4 --reason \"wrong wing\"").expect(1);
+    assert_eq!(bench.line("export").expect(0).out.lines().count() - 1, head, "nothing was withdrawn");
+    let out = bench.line("withdraw 3 10-13 --reason \"level was on a rivet head\"").expect(0).out;
+    assert!(out.contains("5 entries are withdrawn (3, 10-13)"), "{out}");
+    let ran = bench.line("withdraw 10-13 --reason again").expect(1);
+    assert!(ran.err.contains("nothing of these"), "{}", ran.err);
+    for wrong in
+        ["withdraw 99 --reason x", "withdraw 90-99 --reason x", "withdraw 3 --reason x", "withdraw 4"]
+    {
+        bench.line(wrong).expect(1);
+    }
+    bench.line("withdraw 5-3 --reason x").expect(2);
+    let list = bench.line("entries").expect(0).out;
+    assert!(list.contains("S1 aft -1.9°") && list.contains("ribs on, round 1"), "{list}");
+    assert!(list.lines().any(|l| l.contains("S2 forward 1.1°") && l.ends_with("withdrawn by 15")), "{list}");
+    let two = bench.line("entries 3-4").expect(0).out;
+    assert_eq!(two.lines().count(), 3, "a day and two entries:\n{two}");
+    assert!(list.lines().all(|l| l.chars().count() <= 80), "{list}");
+    let json = bench.line("entries 4 --json").expect(0).json();
+    assert_eq!(json["entries"][0]["stage"], "ribs on");
+    bench.line("entries 500").expect(1);
+}
+
+/// A move among several entries is asked about: withdrawing it says that the screw was never turned.
+#[test]
+fn a_move_is_not_withdrawn_among_others_unnoticed() {
+    let bench = Bench::with_plan(&program::shipped("two-post", "plan.toml"));
+    bench.line("stage").expect(0);
+    bench.line("take level@root-post f .1 a .1").expect(0);
+    bench.line("move \"root aft foot\" \"1/4 cw\"").expect(0);
+    let ran = bench.line("withdraw 3-5 --reason slipped").expect(1);
+    assert!(ran.err.contains("--yes") && ran.err.contains("jigtrue withdraw 3 4"), "{}", ran.err);
+    let mut ann = Person::at(&bench, "withdraw 3-5");
+    ann.answers("Why?", "slipped");
+    ann.answers("Withdraw all 3 entries? [y/N] ", "");
+    ann.ends(1);
+    bench.line("withdraw 3-5 --reason slipped --yes").expect(0);
+    assert_eq!(bench.line("check --json").json()["moves"].as_array().unwrap().len(), 0);
+}
+
+/// Things left open have numbers, also those that a stage left open.
+#[test]
+fn what_is_left_open_is_listed_and_closed_by_number() {
+    let bench = Bench::with_plan(&program::shipped("two-post", "plan.toml"));
+    bench.line("stage \"spar bolted\" --anyway \"levelled before\"").expect(0);
+    bench.line("open-item \"bracket bolts not sealed\"").expect(0);
+    let out = bench.line("open-item").expect(0).out;
+    assert!(out.contains("2  tip post brace held by clamps only (open, spar bolted)"), "{out}");
+    assert!(out.contains("3  bracket bolts not sealed (open"), "{out}");
+    bench.line("open-item 2 --close \"braced\"").expect(0);
+    bench.line("open-item 3 --close").expect(0);
+    assert!(bench.line("open-item").expect(0).out.contains("Nothing is left open"));
+    bench.line("open-item --close").expect(1);
+}
+
+/// A person signs by answering; a slip in the capacity is named; nothing is asked from a pipe.
+#[test]
+fn signing_asks_at_a_terminal_alone() {
+    let bench = begun();
+    let ran = bench.line("sign").expect(2);
+    assert!(ran.err.contains("--capacity"), "{}", ran.err);
+    let ran = bench.line("sign --capacity bilder --statement seen --as-seen").expect(1);
+    assert!(ran.err.contains("nearest is builder"), "{}", ran.err);
+    let ann = Person::at(&bench, "sign");
+    let all = ann.ends(11);
+    assert!(all.contains("jigtrue sign --as-seen"), "{all}");
+    let mut ann = Person::at(&bench, "sign --as-seen --by orla");
+    ann.answers("Name orla. In what capacity? 1 builder 2 inspector: ", "2");
+    ann.answers("Statement: ", "seen; nothing measured yet");
+    ann.answers("Type sign to sign it: ", "no");
+    assert!(ann.ends(1).contains("Nothing was signed."));
+    assert_eq!(bench.line("check --json").json()["signatures"].as_array().unwrap().len(), 0);
+    let mut ann = Person::at(&bench, "sign --as-seen --by orla");
+    for answer in ["2", "seen", "sign"] {
+        ann.answers(": ", answer);
+    }
+    ann.ends(0);
+    let signed = bench.line("check --json").json()["signatures"][0].clone();
+    assert_eq!((signed["who"].as_str(), signed["capacity"].as_str()), (Some("orla"), Some("inspector")));
+}

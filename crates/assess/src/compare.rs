@@ -1,10 +1,13 @@
 //! Comparing two stages of one wing, or left and right.
 
+mod others;
+
 use crate::judge::judged_by;
 use crate::twist::ALPHA;
 use crate::view::{Assessment, Comparison, ComparisonKind, ComparisonRow, Finding, StationView, Twist};
 use numerics::mixture::Mixture;
 use numerics::scatter::Spread;
+use others::Others;
 use quantity::Kind;
 use record::Limits;
 use record::plan::{Plan, Side};
@@ -15,53 +18,99 @@ const SAME_PLACE: f64 = 1e-3;
 /// Why two assessments cannot be compared.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub enum CompareError {
-    /// One of them has no profile; which.
-    NoProfile(String),
-    /// They have no station in common.
+    /// They have nothing in common that has a value in both.
     NothingInCommon,
+    /// They are of the same side: two left wings are no pair.
+    SameSide {
+        /// The side.
+        side: Side,
+        /// The first wing.
+        first: String,
+        /// The second.
+        second: String,
+    },
 }
 
 impl core::fmt::Display for CompareError {
     fn fmt(&self, f: &mut core::fmt::Formatter<'_>) -> core::fmt::Result {
         match self {
-            Self::NoProfile(which) => {
-                write!(f, "{which} has no twist profile: measure at least two stations of it")
+            Self::NothingInCommon => write!(f, "the two have nothing in common that has a value in both"),
+            Self::SameSide { side, first, second } => {
+                let side = side.word();
+                write!(
+                    f,
+                    "{first} and {second} are both {side} wings: left is compared with right, or two stages of one wing"
+                )
             }
-            Self::NothingInCommon => write!(f, "the two have no station at the same place along the span"),
         }
     }
 }
 
 impl core::error::Error for CompareError {}
 
-/// Compares the twist of two assessments, the first less the second (left less right where sides differ and the left is
+/// Compares two wings, of which one must be left and the other right.
+///
+/// # Errors
+/// See [`CompareError`].
+pub fn compare_wings(
+    plan: &Plan,
+    first: &Assessment,
+    second: &Assessment,
+) -> Result<Comparison, CompareError> {
+    if first.side == second.side {
+        let (first, second) = (first.wing.clone(), second.wing.clone());
+        return Err(CompareError::SameSide { side: plan.wing.side, first, second });
+    }
+    compare(plan, first, second)
+}
+
+/// Compares two assessments, the first less the second (left less right where sides differ and the left is
 /// given first). `plan` is that of the first and gives the rule and the left-right tolerance.
 ///
 /// # Errors
 /// See [`CompareError`].
 pub fn compare(plan: &Plan, first: &Assessment, second: &Assessment) -> Result<Comparison, CompareError> {
     let kind = if first.side == second.side { ComparisonKind::Stages } else { ComparisonKind::Sides };
-    let profile = |a: &'_ Assessment| -> Result<Twist, CompareError> {
-        a.twist.clone().ok_or_else(|| CompareError::NoProfile(label(a, kind)))
-    };
-    let (a, b) = (profile(first)?, profile(second)?);
+    let profiles = (first.twist.as_ref(), second.twist.as_ref());
     let limits = match kind {
         ComparisonKind::Sides => plan.tolerances.left_right.map(|l| l.map(|d| d.value())),
         ComparisonKind::Stages => None,
     };
-    let common: Vec<(&StationView, &StationView)> = a
-        .stations
+    let stations_of = |twist: Option<&'_ Twist>| twist.map(|t| t.stations.clone()).unwrap_or_default();
+    let (ours, theirs) = (stations_of(profiles.0), stations_of(profiles.1));
+    let valued = |s: &&StationView| s.twist_error_deg.is_some();
+    let same = |s: &StationView, t: &StationView| (t.eta - s.eta).abs() < SAME_PLACE;
+    let common: Vec<(&StationView, &StationView)> = ours
         .iter()
-        .filter_map(|s| {
-            let other = b.stations.iter().find(|t| (t.eta - s.eta).abs() < SAME_PLACE)?;
-            (s.twist_error_deg.is_some() && other.twist_error_deg.is_some()).then_some((s, other))
-        })
+        .filter(valued)
+        .filter_map(|s| Some((s, theirs.iter().filter(valued).find(|t| same(s, t))?)))
         .collect();
-    if common.is_empty() {
+    let Others { others, mut not_compared } = others::others(first, second, kind);
+    if common.is_empty() && others.is_empty() {
         return Err(CompareError::NothingInCommon);
     }
+    for (twist, of) in [(profiles.0, first), (profiles.1, second)] {
+        if twist.is_none() {
+            not_compared
+                .push(format!("the twist: {} has no profile, for want of two stations", label(of, kind)));
+        }
+    }
+    if let (Some(_), Some(_)) = profiles {
+        for (mine, other, of) in [(&ours, &theirs, first), (&theirs, &ours, second)] {
+            let alone =
+                mine.iter().filter(valued).filter(|s| !other.iter().filter(valued).any(|t| same(s, t)));
+            let names: Vec<&str> = alone.map(|s| s.name.as_str()).collect();
+            if !names.is_empty() {
+                not_compared.push(format!(
+                    "{}: only {} has a value there",
+                    names.join(", "),
+                    label(of, kind)
+                ));
+            }
+        }
+    }
     #[expect(clippy::cast_precision_loss, reason = "a few stations")]
-    let station_alpha = ALPHA / common.len() as f64;
+    let station_alpha = ALPHA / common.len().max(1) as f64;
     let row = |name: &str, span_mm, x: Valued, y: Valued, alpha: f64, limits: Option<Limits<f64>>| {
         let error = x.error.plus(&y.error);
         let p = error.two_sided(x.value - y.value);
@@ -78,20 +127,21 @@ pub fn compare(plan: &Plan, first: &Assessment, second: &Assessment) -> Result<C
     let part = |name: &str, x: &Finding, y: &Finding, limits| {
         Some(row(name, None, Valued::of(x)?, Valued::of(y)?, ALPHA, limits))
     };
-    let parts: Vec<ComparisonRow> = [
-        part("setting", &a.setting, &b.setting, None),
-        part("washout error", &a.washout_error, &b.washout_error, limits),
-    ]
-    .into_iter()
-    .flatten()
-    .collect();
+    let parts: Vec<ComparisonRow> = match profiles {
+        (Some(a), Some(b)) => {
+            let setting = part("setting", &a.setting, &b.setting, None);
+            let washout = part("washout error", &a.washout_error, &b.washout_error, limits);
+            setting.into_iter().chain(washout).collect()
+        }
+        _ => Vec::new(),
+    };
     let stations = common
         .iter()
         .map(|(s, t)| row(&s.name, Some(s.span_mm), Valued::at(s), Valued::at(t), station_alpha, limits))
         .collect();
     let mut remarks = remarks(kind, limits.is_some(), first, second);
-    for (assessment, twist) in [(first, &a), (second, &b)] {
-        for not in [&twist.setting, &twist.washout_error] {
+    for (assessment, twist) in [(first, profiles.0), (second, profiles.1)] {
+        for not in twist.into_iter().flat_map(|twist| [&twist.setting, &twist.washout_error]) {
             if let Finding::Not(not) = not {
                 remarks.push(format!("{}: no {}: {}", label(assessment, kind), not.what, not.why));
             }
@@ -105,6 +155,8 @@ pub fn compare(plan: &Plan, first: &Assessment, second: &Assessment) -> Result<C
         parts,
         stations,
         station_alpha,
+        others,
+        not_compared,
         remarks,
     })
 }

@@ -22,7 +22,7 @@ pub mod view;
 
 pub use assembly::{assess, assess_fold, current_values, fit_of};
 pub use chain::Chain;
-pub use compare::{CompareError, compare};
+pub use compare::{CompareError, compare, compare_wings};
 pub use estimate::{Estimate, Measured, Shared};
 pub use history::{Fold, Withdrawals};
 pub use twist::ProfileFit;

@@ -22,8 +22,9 @@ pub mod which;
 pub use clock::{instant, now, stamp};
 pub use error::SessionError;
 pub use files::{may_write, read_bytes, read_plan_text, read_table, write_new, write_whole, write_whole_by};
+pub use log::nearest;
 pub use log::{
-    BeginStage, Exported, Form, HASH_DIGITS, ImportReport, ManyExported, NotSigned, OnPaper, Pair, PlanStep,
+    BeginStage, Exported, Form, HASH_DIGITS, ImportReport, ImportWith, ManyExported, NotSigned, OnPaper, Pair, PlanStep,
     Replanned, Session, Sign, Since, Take, TakeSettled, Taken, TypedMove, Unmet, VerdictChange, Verified,
     entry_on_paper, part_temperature,
 };

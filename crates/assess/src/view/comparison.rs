@@ -1,6 +1,8 @@
 //! Two stages of one wing, or left and right, side by side.
 
 use super::Judged;
+use super::judged::base_unit;
+use quantity::Kind;
 use serde::Serialize;
 
 /// What is compared.
@@ -30,8 +32,34 @@ pub struct Comparison {
     pub stations: Vec<ComparisonRow>,
     /// The significance a single station needed after adjusting for their number (Bonferroni, 5 % in all).
     pub station_alpha: f64,
+    /// Everything else that both have a value of: posts, spars, bays, spacings, bores, clearances, spot checks.
+    pub others: Vec<ComparisonOther>,
+    /// What only one of them has, and why it cannot be compared.
+    pub not_compared: Vec<String>,
     /// What the person should be told.
     pub remarks: Vec<String>,
+}
+
+/// One thing that both have beside the twist, in its own unit.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct ComparisonOther {
+    /// What it is (`straightness of front`, `level tip-post`, `spot BR1`).
+    pub name: String,
+    /// The quantity; its base unit in JSON.
+    #[serde(serialize_with = "base_unit")]
+    pub unit: Kind,
+    /// Value in the first.
+    pub first: f64,
+    /// Value in the second.
+    pub second: f64,
+    /// First less second.
+    pub difference: f64,
+    /// Its standard uncertainty.
+    pub u: f64,
+    /// Two-sided probability of a difference this large by measurement alone.
+    pub p: f64,
+    /// True if it is more than measurement, their number taken into account.
+    pub real: bool,
 }
 
 /// One line of a comparison, in degrees.

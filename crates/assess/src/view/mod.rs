@@ -18,7 +18,7 @@ mod twist;
 mod unjudged;
 
 pub use change::{Change, Changes, PartChange};
-pub use comparison::{Comparison, ComparisonKind, ComparisonRow};
+pub use comparison::{Comparison, ComparisonKind, ComparisonOther, ComparisonRow};
 pub use gate::{Gate, Reason, ReasonKind};
 pub use geometry::{
     BayView, BoreLine, BushView, FootTurns, OffsetView, PlaceValue, PostView, RowStep, RowTrend, RowView,

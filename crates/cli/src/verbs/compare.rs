@@ -5,9 +5,9 @@ use super::table::refused;
 use crate::exit::Exit;
 use crate::show::Show;
 use crate::view::wrap::{fit, wrap};
-use assess::view::{Comparison, ComparisonKind, ComparisonRow};
+use assess::view::{Comparison, ComparisonKind, ComparisonOther, ComparisonRow};
 use clap::Args;
-use quantity::shown::{K95, fixed, signed};
+use quantity::shown::{K95, decimals, fixed, signed};
 use session::{Session, SessionError};
 use sheet::{Fingerprint, Paper, PlotStyle, compare_pdf, compare_svg};
 use std::path::{Path, PathBuf};
@@ -16,6 +16,7 @@ use std::path::{Path, PathBuf};
 #[derive(Debug, Args)]
 pub struct Compare {
     /// The log; of the left wing, where two wings are compared
+    #[arg(add = clap_complete::ArgValueCompleter::new(crate::complete::logs))]
     log: PathBuf,
     /// The other wing's log
     other: Option<PathBuf>,
@@ -42,7 +43,9 @@ impl Compare {
         let first = Session::open_read_only(&self.log)?;
         let second = self.other.as_deref().map(Session::open_read_only).transpose()?;
         let compared = match (&second, &self.stage, &self.with) {
-            (Some(second), _, _) => assess::compare(first.plan(), &first.assessment(), &second.assessment()),
+            (Some(second), _, _) => {
+                assess::compare_wings(first.plan(), &first.assessment(), &second.assessment())
+            }
             (None, Some(stage), Some(with)) => {
                 let (a, b) = (first.assessment_at(stage)?, first.assessment_at(with)?);
                 assess::compare(first.plan(), &a, &b)
@@ -100,6 +103,16 @@ fn text(c: &Comparison) -> String {
     out.extend(c.parts.iter().map(line));
     out.push(String::new());
     out.extend(c.stations.iter().map(line));
+    if !c.others.is_empty() {
+        out.push(String::new());
+        out.push(format!("{:<26}{:>10}{:>10}{:>12}{:>9}", "", "first", "second", "difference", "±95 %"));
+        out.extend(c.others.iter().map(other));
+    }
+    if !c.not_compared.is_empty() {
+        out.push(String::new());
+        out.push("Not compared".to_owned());
+        out.extend(c.not_compared.iter().map(|words| wrap("  - ", words)));
+    }
     out.push(String::new());
     out.push(wrap(
         "",
@@ -110,6 +123,20 @@ fn text(c: &Comparison) -> String {
     ));
     out.extend(c.remarks.iter().map(|r| wrap("", r)));
     out.join("\n")
+}
+
+fn other(row: &ComparisonOther) -> String {
+    let real = if row.real { "  changed" } else { "" };
+    let decimals = decimals(K95 * row.u);
+    let name = format!("{}, {}", row.name, row.unit.base_symbol());
+    format!(
+        "{}{:>10}{:>10}{:>12}{:>9}{real}",
+        fit(&name, 26),
+        fixed(row.first, decimals),
+        fixed(row.second, decimals),
+        signed(row.difference, decimals),
+        fixed(K95 * row.u, decimals)
+    )
 }
 
 fn line(row: &ComparisonRow) -> String {

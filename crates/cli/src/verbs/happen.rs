@@ -2,6 +2,7 @@
 
 use crate::exit::Exit;
 use crate::show::Show;
+use crate::view::wrap::wrap;
 use clap::Args;
 use record::{Entry, OpenAction, What};
 use serde::Serialize;
@@ -97,11 +98,11 @@ pub struct OpenItem {
     /// The log; may be left out where it is the only one here
     #[arg(add = clap_complete::ArgValueCompleter::new(crate::complete::logs))]
     log: PathBuf,
-    /// The thing, in words, or the number of the entry that left it open
-    item: String,
-    /// It is closed
-    #[arg(long, conflicts_with = "carry")]
-    close: bool,
+    /// The thing, in words, or the number that the list shows; without one, the list of what is open
+    item: Option<String>,
+    /// It is closed, and by what
+    #[arg(long, conflicts_with = "carry", num_args = 0..=1, default_missing_value = "", value_name = "HOW")]
+    close: Option<String>,
     /// It is carried past the gate on purpose; needs --reason
     #[arg(long)]
     carry: bool,
@@ -113,17 +114,69 @@ pub struct OpenItem {
     by: Option<String>,
 }
 
+#[derive(Serialize)]
+struct OpenList {
+    format: u32,
+    open_items: Vec<OpenLine>,
+}
+
+#[derive(Serialize)]
+struct OpenLine {
+    number: Option<u64>,
+    item: String,
+    stage: Option<String>,
+    state: &'static str,
+}
+
 impl OpenItem {
-    /// Writes it down.
+    /// Writes it down, or lists what is open.
     pub fn run(self, show: &Show) -> Result<Exit, SessionError> {
-        let action = match (self.close, self.carry) {
-            (true, _) => OpenAction::Closed,
+        let Some(item) = &self.item else {
+            if self.close.is_some() || self.carry {
+                return Err(SessionError::Refused(
+                    "which one? jigtrue open-item lists them with their numbers".to_owned(),
+                ));
+            }
+            return list(&Session::open_read_only(&self.log)?, show);
+        };
+        let action = match (&self.close, self.carry) {
+            (Some(_), _) => OpenAction::Closed,
             (_, true) => OpenAction::Carried,
             _ => OpenAction::Opened,
         };
+        let how = self.close.filter(|how| !how.is_empty()).or(self.reason);
         let mut session = open(&self.log, self.by.as_deref())?;
-        acknowledge(&session.open_item(&self.item, action, self.reason.as_deref())?, show)
+        acknowledge(&session.open_item(item, action, how.as_deref())?, show)
     }
+}
+
+/// What is open, and what was carried past, each with the number it can be named by.
+fn list(session: &Session, show: &Show) -> Result<Exit, SessionError> {
+    let all = session.open_list();
+    let open_items: Vec<OpenLine> = all
+        .iter()
+        .filter(|o| o.action != OpenAction::Closed)
+        .map(|o| OpenLine {
+            number: o.number,
+            item: o.item.clone(),
+            stage: o.stage.clone(),
+            state: if o.action == OpenAction::Carried { "carried past" } else { "open" },
+        })
+        .collect();
+    let text = |open_items: &[OpenLine]| {
+        if open_items.is_empty() {
+            return "Nothing is left open.".to_owned();
+        }
+        let line = |o: &OpenLine| {
+            let number = o.number.map_or_else(|| "-".to_owned(), |n| n.to_string());
+            let stage = o.stage.as_ref().map(|s| format!(", {s}")).unwrap_or_default();
+            wrap(&format!("{number:>4}  "), &format!("{} ({}{stage})", o.item, o.state))
+        };
+        open_items.iter().map(line).collect::<Vec<_>>().join("\n")
+    };
+    let answer = OpenList { format: 1, open_items };
+    show.answer(|| text(&answer.open_items), &answer)?;
+    Ok(Exit::Done)
 }
 
 /// `note`

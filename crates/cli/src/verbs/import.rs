@@ -1,25 +1,39 @@
 //! `import`: a table of readings.
 
 use super::happen::{open, unsaid};
+use super::take::Way;
 use crate::exit::Exit;
 use crate::show::Show;
 use clap::Args;
+use quantity::shown::count;
 use serde::Serialize;
-use session::SessionError;
+use session::{ImportWith, SessionError, shown};
 use std::path::PathBuf;
 
 /// `import`
 #[derive(Debug, Args)]
 #[command(
-    after_help = "The table has a header row. Columns: point; value (typed values with units) or value_deg, \
-    value_mm, value_Nm ...; and, where wanted, facing, instrument, temperature_C, at, by, round, note."
+    after_help = "The table has a header row, in capitals or not. Columns: point; value (typed values with units) or value_deg, \
+    value_mm, value_Nm ...; and, where wanted, facing, instrument, temperature_C, at, by, round, note, read_to, sure (yes: a value that \
+    would be asked about really is so). Fields are parted by commas, semicolons or tabs; without commas between the fields a decimal \
+    comma is taken too. All of it is taken or nothing. What `export` wrote is taken back: its readings, with their times, rounds and \
+    persons.\n\nExit codes: 0 taken; 1 not taken, with the lines and why."
 )]
 pub struct Import {
     /// The log; may be left out where it is the only one here
     #[arg(add = clap_complete::ArgValueCompleter::new(crate::complete::logs))]
     log: PathBuf,
-    /// The table (CSV)
+    /// The table (CSV, or an export); - is standard input
     table: PathBuf,
+    /// The instrument of every line that names none
+    #[arg(long)]
+    instrument: Option<String>,
+    /// The facing of every line that has none
+    #[arg(long, value_enum)]
+    facing: Option<Way>,
+    /// The same readings are in the log already, and really were taken again
+    #[arg(long)]
+    again: bool,
     /// Who imports it (else JIGTRUE_BY, else the login name)
     #[arg(long)]
     by: Option<String>,
@@ -29,6 +43,7 @@ pub struct Import {
 struct Answer {
     format: u32,
     readings: u64,
+    passed_over: u64,
     first_entry: u64,
     last_entry: u64,
 }
@@ -37,23 +52,40 @@ impl Import {
     /// Takes it, all or nothing.
     pub fn run(self, show: &Show) -> Result<Exit, SessionError> {
         let mut session = open(&self.log, self.by.as_deref())?;
+        let with = ImportWith {
+            instrument: self.instrument,
+            facing: self.facing.map(record::Facing::from),
+            again: self.again,
+        };
         let mut told = 0;
-        let report = session.import_csv(&self.table, &mut |_, done, of| {
+        let report = session.import_csv(&self.table, &with, &mut |_, done, of| {
             // In tenths, so that a short table says nothing.
-            let tenth = (10 * done).checked_div(of).unwrap_or(10);
+            let tenth = (10 * u128::from(done)).checked_div(u128::from(of)).unwrap_or(10);
             if tenth > told {
                 told = tenth;
-                show.aside(&format!("{} % ...", 10 * tenth.min(10)));
+                show.remark(&format!("{} % ...", 10 * tenth.min(10)));
             }
         })?;
         let answer = Answer {
             format: 1,
             readings: report.readings,
+            passed_over: report.passed,
             first_entry: report.first,
             last_entry: report.last,
         };
-        let text =
-            || format!("{} readings taken, entries {} to {}", report.readings, report.first, report.last);
+        let text = || {
+            let over = match report.passed {
+                0 => String::new(),
+                n => format!("; {} passed over: no readings, or withdrawn", count(n, "row was", "rows were")),
+            };
+            format!(
+                "{}: {} readings taken, entries {} to {}{over}\nNext  jigtrue check",
+                shown(&self.table.display().to_string()),
+                report.readings,
+                report.first,
+                report.last
+            )
+        };
         show.answer(text, &answer).map_err(|why| unsaid(report.last, why))?;
         Ok(Exit::Done)
     }

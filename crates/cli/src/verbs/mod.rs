@@ -9,6 +9,7 @@ mod completions;
 mod decide;
 mod demo;
 mod entries;
+mod explain;
 mod export;
 mod fit;
 mod happen;

@@ -1,5 +1,6 @@
 //! `plan`: an example to start from, the plan in force, and what changed it.
 
+use super::explain::explain;
 use super::replan::{ChangeView, listed};
 use crate::exit::Exit;
 use crate::show::Show;
@@ -11,8 +12,15 @@ use std::path::PathBuf;
 /// A commented example, small and complete.
 const EXAMPLE: &str = include_str!("plan.toml");
 
+/// Every key there is, commented.
+const FULL: &str = include_str!("plan-full.toml");
+
 /// `plan`
 #[derive(Debug, Args)]
+#[command(after_help = "  jigtrue plan > wing.toml             an example to start from\n  \
+    jigtrue plan --full                  every key there is\n  \
+    jigtrue plan --explain incidence     what is measured, how, and its sign\n  \
+    jigtrue plan LOG                     the plan in force")]
 pub struct Plan {
     /// A log, whose plan in force is printed; without one, an example to start from
     #[arg(add = clap_complete::ArgValueCompleter::new(crate::complete::logs))]
@@ -20,12 +28,27 @@ pub struct Plan {
     /// Every change of the log's plan, old and new
     #[arg(long)]
     changes: bool,
+    /// Every key that a plan may have, commented; itself a plan
+    #[arg(long, conflicts_with_all = ["log", "changes"])]
+    full: bool,
+    /// What a kind of point is, how it is measured, and its sign: incidence, plumb, spacing
+    #[arg(long, value_name = "KIND", conflicts_with_all = ["changes", "full"])]
+    explain: Option<String>,
+    /// Every point of the log's plan
+    #[arg(long, conflicts_with_all = ["changes", "full", "explain"])]
+    points: bool,
 }
 
 #[derive(Serialize)]
 struct Answer<'a> {
     format: u32,
     plan: &'a str,
+}
+
+#[derive(Serialize)]
+struct Points<'a> {
+    format: u32,
+    points: &'a [String],
 }
 
 #[derive(Serialize)]
@@ -44,7 +67,17 @@ struct Step<'a> {
 impl Plan {
     /// Prints it.
     pub fn run(self, show: &Show) -> Result<Exit, SessionError> {
-        if self.log.is_none() && !self.changes {
+        if self.full {
+            show.answer(|| FULL.to_owned(), &Answer { format: 1, plan: FULL })?;
+            return Ok(Exit::Done);
+        }
+        if let Some(kind) = &self.explain {
+            // Without a log it is explained too; which wing it is on is said where one is meant.
+            let log = self.log.clone().or_else(|| crate::which::unnamed().ok().map(|found| found.log));
+            let session = log.and_then(|log| Session::open_read_only(&log).ok());
+            return explain(kind, session.as_ref().map(Session::plan), show);
+        }
+        if self.log.is_none() && !self.changes && !self.points {
             show.answer(|| EXAMPLE.to_owned(), &Answer { format: 1, plan: EXAMPLE })?;
             return Ok(Exit::Done);
         }
@@ -63,6 +96,11 @@ impl Plan {
                 changes: s.changes.iter().map(ChangeView::from).collect(),
             });
             show.answer(text, &Changes { format: 1, replanned: replanned.collect() })?;
+            return Ok(Exit::Done);
+        }
+        if self.points {
+            let points: Vec<String> = session.plan().points().iter().map(ToString::to_string).collect();
+            show.answer(|| points.join("\n"), &Points { format: 1, points: &points })?;
             return Ok(Exit::Done);
         }
         let plan = session.plan_text();

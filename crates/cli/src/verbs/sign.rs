@@ -2,10 +2,13 @@
 
 use super::happen::{acknowledge, open};
 use crate::exit::Exit;
+use crate::input::Input;
 use crate::show::Show;
+use crate::view::gate;
 use clap::Args;
+use record::GateState;
 use serde::Serialize;
-use session::{NotSigned, SessionError, shown};
+use session::{NotSigned, Session, SessionError, shown};
 use std::path::{Path, PathBuf};
 
 /// `sign`
@@ -15,13 +18,13 @@ pub struct Sign {
     #[arg(add = clap_complete::ArgValueCompleter::new(crate::complete::logs))]
     log: Option<PathBuf>,
     /// Who signs (else JIGTRUE_BY, else the login name)
-    #[arg(long)]
+    #[arg(long = "by", alias = "who")]
     who: Option<String>,
-    /// In what capacity: builder, inspector
-    #[arg(long, required_unless_present = "new_key")]
+    /// In what capacity: builder, inspector; asked for at a terminal
+    #[arg(long)]
     capacity: Option<String>,
-    /// What is stated
-    #[arg(long, required_unless_present = "new_key")]
+    /// What is stated; asked for at a terminal
+    #[arg(long)]
     statement: Option<String>,
     /// Sign that you have seen it as it stands, though the gate holds
     #[arg(long)]
@@ -50,10 +53,25 @@ impl Sign {
         }
         let log = crate::which::or_unnamed(self.log, show)?;
         let mut session = open(&log, self.who.as_deref())?;
+        let (capacity, statement) = match (self.capacity.clone(), self.statement.clone()) {
+            (Some(capacity), Some(statement)) => (capacity, statement),
+            given => {
+                let mut input = Input::new(show);
+                if !input.asks() {
+                    show.aside("jigtrue: --capacity and --statement are needed where nobody can be asked");
+                    return Ok(Exit::Usage);
+                }
+                match self.asked(given, &session, &mut input, show)? {
+                    Asked::Signs { capacity, statement } => (capacity, statement),
+                    Asked::Not(exit) => return Ok(exit),
+                }
+            }
+        };
+        known_capacity(&capacity)?;
         let signed = session.sign(session::Sign {
             who: self.who,
-            capacity: self.capacity.unwrap_or_default(),
-            statement: self.statement.unwrap_or_default(),
+            capacity,
+            statement,
             as_seen: self.as_seen,
             key: self.key,
         });
@@ -66,6 +84,99 @@ impl Sign {
             }
             Err(why) => Err(why),
         }
+    }
+}
+
+/// What a person answered.
+enum Asked {
+    /// They sign.
+    Signs { capacity: String, statement: String },
+    /// They do not, or may not.
+    Not(Exit),
+}
+
+/// The capacities that are offered; others are typed in full.
+const CAPACITIES: [&str; 2] = ["builder", "inspector"];
+/// The statement that Enter alone makes where the gate is clear.
+const USUAL: &str = "measured and found in tolerance";
+
+impl Sign {
+    /// Asks a person at a terminal for what is not given yet, and whether they sign.
+    fn asked(
+        &self,
+        given: (Option<String>, Option<String>),
+        session: &Session,
+        input: &mut Input,
+        show: &Show,
+    ) -> Result<Asked, SessionError> {
+        let a = session.assessment();
+        let clear = a.gate.state == GateState::Clear;
+        if !clear && !self.as_seen {
+            for line in gate::headline(&a.gate).into_iter().chain(gate::causes(&a.gate, false)) {
+                show.aside(&line);
+            }
+            show.aside("It cannot be signed as clear. To sign that you saw it so: jigtrue sign --as-seen");
+            return Ok(Asked::Not(Exit::of_gate(&a.gate)));
+        }
+        let (entries, head) = session.head();
+        let head: Vec<&str> = (0..4).filter_map(|i| head.get(4 * i..4 * i + 4)).collect();
+        show.aside(&format!("You sign: {}. {entries} entries, head {}", shown(&a.wing), head.join(" ")));
+        for line in gate::headline(&a.gate) {
+            show.aside(&line);
+        }
+        let not_signed = || {
+            show.aside("Nothing was signed.");
+            Ok(Asked::Not(Exit::Failed))
+        };
+        let name = shown(session.who().unwrap_or_default()).into_owned();
+        let capacity = match given.0 {
+            Some(capacity) => capacity,
+            None => {
+                let ask = format!("Name {name}. In what capacity? 1 builder  2 inspector: ");
+                match input.line(&ask, show)?.as_deref() {
+                    Some("1") => CAPACITIES[0].to_owned(),
+                    Some("2") => CAPACITIES[1].to_owned(),
+                    None | Some("") => return not_signed(),
+                    Some(other) => other.to_owned(),
+                }
+            }
+        };
+        known_capacity(&capacity)?;
+        let statement = match given.1 {
+            Some(statement) => statement,
+            None => {
+                let ask = if clear {
+                    format!("Statement, or Enter for \"{USUAL}\": ")
+                } else {
+                    "Statement: ".to_owned()
+                };
+                match input.line(&ask, show)? {
+                    Some(typed) if !typed.is_empty() => typed,
+                    Some(_) if clear => USUAL.to_owned(),
+                    _ => return not_signed(),
+                }
+            }
+        };
+        match input.line("Type sign to sign it: ", show)? {
+            Some(typed) if typed.eq_ignore_ascii_case("sign") => Ok(Asked::Signs { capacity, statement }),
+            _ => not_signed(),
+        }
+    }
+}
+
+/// A capacity that is one letter or two off a usual one is a slip.
+fn known_capacity(capacity: &str) -> Result<(), SessionError> {
+    let typed = capacity.trim();
+    if CAPACITIES.iter().any(|known| known.eq_ignore_ascii_case(typed)) {
+        return Ok(());
+    }
+    match session::nearest(typed, CAPACITIES.map(str::to_owned)) {
+        Some(near) => Err(SessionError::Refused(format!(
+            "capacity {}: nearest is {near}. Usual are {}; another is taken as it is where it is not so near",
+            shown(typed),
+            CAPACITIES.join(" and ")
+        ))),
+        None => Ok(()),
     }
 }
 

@@ -1,8 +1,10 @@
 //! What is measured and where: `incidence@S4`, `height@rear:S9`, `level@root-post`.
 
+mod explained;
 mod row;
 mod rows;
 
+pub use explained::Explained;
 pub use row::{
     Arrow, Design, DisturbedBy, Go, Judgement, Off, Place, Readings, Reference, Row, Sign, Spoilers,
 };

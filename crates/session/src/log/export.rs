@@ -4,14 +4,14 @@ use super::Session;
 use crate::{SessionError, stamp};
 use journal::{Fault, Journal};
 use quantity::Kind;
-use record::{Entry, Reading, Source, What};
+use record::{Entry, Reading, Source, What, Withdrawn};
 use serde::Serialize;
 use std::collections::BTreeMap;
 use std::io::{self, Write};
 use std::path::Path;
 
 /// Head of the CSV. A reading fills the value column of its own quantity; resolution and scatter are in that unit.
-const COLUMNS: [&str; 22] = [
+const COLUMNS: [&str; 25] = [
     "seq",
     "at_utc",
     "by",
@@ -34,6 +34,9 @@ const COLUMNS: [&str; 22] = [
     "note",
     "withdrawn_by",
     "detail",
+    "stage",
+    "asked_expected",
+    "asked_why",
 ];
 
 #[derive(Serialize)]
@@ -42,6 +45,10 @@ struct Line<'a> {
     seq: u64,
     at: String,
     by: &'a str,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    stage: Option<&'a str>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    withdrawn_by: Option<u64>,
     #[serde(flatten)]
     what: &'a What,
 }
@@ -72,20 +79,39 @@ impl Session {
     /// When the log cannot be opened or read, or nothing can be written.
     pub fn export(log: &Path, form: Form, to: &mut dyn Write) -> Result<Exported, SessionError> {
         let journal = Journal::open_read_only(log)?;
+        let withdrawn = withdrawn(&journal.all_of_kind_as_found("withdrawn")?);
+        let mut stage: Option<String> = None;
+        let mut begun = |entry: &Entry| {
+            if let What::Stage(begun) = &entry.what
+                && !withdrawn.contains_key(&entry.seq)
+            {
+                stage = Some(begun.name.clone());
+            }
+            stage.clone()
+        };
         match form {
             Form::Csv => {
-                let withdrawn = withdrawn(&journal.all_of_kind_as_found("withdrawn")?);
                 let mut out = csv::Writer::from_writer(to);
                 out.write_record(COLUMNS).map_err(no_record)?;
                 let done = each(&journal, |entry| {
-                    out.write_record(row(entry, withdrawn.get(&entry.seq).copied())).map_err(no_record)
+                    let stage = begun(entry).unwrap_or_default();
+                    out.write_record(row(entry, withdrawn.get(&entry.seq).copied(), stage)).map_err(no_record)
                 })?;
                 out.flush().map_err(unwritten)?;
                 Ok(done)
             }
             Form::JsonLines => {
                 let done = each(&journal, |e| {
-                    let line = Line { format: 1, seq: e.seq, at: stamp(e.at), by: &e.by, what: &e.what };
+                    let stage = begun(e);
+                    let line = Line {
+                        format: 1,
+                        seq: e.seq,
+                        at: stamp(e.at),
+                        by: &e.by,
+                        stage: stage.as_deref(),
+                        withdrawn_by: withdrawn.get(&e.seq).copied(),
+                        what: &e.what,
+                    };
                     let text =
                         serde_json::to_string(&line).map_err(|e| SessionError::Refused(e.to_string()))?;
                     writeln!(to, "{}", crate::json_shown(&text)).map_err(unwritten)
@@ -125,11 +151,12 @@ fn each(
 
 /// The entries that were withdrawn, and by which.
 fn withdrawn(entries: &[Entry]) -> BTreeMap<u64, u64> {
-    let by = entries.iter().rev().filter_map(|e| match e.what {
-        What::Withdrawn { seq, .. } => Some((seq, e.seq)),
+    let gone = Withdrawn::of(entries);
+    let named = entries.iter().filter_map(|e| match e.what {
+        What::Withdrawn { seq, .. } => Some((seq, gone.by(seq)?)),
         _ => None,
     });
-    by.collect()
+    named.collect()
 }
 
 fn no_record(why: csv::Error) -> SessionError {
@@ -139,8 +166,8 @@ fn no_record(why: csv::Error) -> SessionError {
     }
 }
 
-fn row(entry: &Entry, withdrawn_by: Option<u64>) -> [String; 22] {
-    let mut row: [String; 22] = Default::default();
+fn row(entry: &Entry, withdrawn_by: Option<u64>, stage: String) -> [String; 25] {
+    let mut row: [String; 25] = Default::default();
     row[0] = entry.seq.to_string();
     row[1] = stamp(entry.at);
     row[2].clone_from(&entry.by);
@@ -151,10 +178,11 @@ fn row(entry: &Entry, withdrawn_by: Option<u64>) -> [String; 22] {
         _ => row[21] = body.to_string(),
     }
     row[20] = withdrawn_by.map(|seq| seq.to_string()).unwrap_or_default();
+    row[22] = stage;
     row
 }
 
-fn fill(row: &mut [String; 22], reading: &Reading) {
+fn fill(row: &mut [String; 25], reading: &Reading) {
     let optional = |number: Option<f64>| number.map(|n| n.to_string()).unwrap_or_default();
     row[4] = reading.point.to_string();
     row[5].clone_from(&reading.text);
@@ -180,6 +208,10 @@ fn fill(row: &mut [String; 22], reading: &Reading) {
     }
     .to_owned();
     row[19] = reading.note.clone().unwrap_or_default();
+    if let Some(asked) = &reading.asked {
+        row[23].clone_from(&asked.expected);
+        row[24].clone_from(&asked.why);
+    }
 }
 
 fn unwritten(why: io::Error) -> SessionError {

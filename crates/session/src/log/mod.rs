@@ -26,10 +26,10 @@ mod write;
 
 pub use columns::ManyExported;
 pub use export::{Exported, Form};
-pub use import::ImportReport;
+pub use import::{ImportReport, ImportWith};
 pub(crate) use known::unknown as instrument_unknown;
 pub use listing::EntryLine;
-pub(crate) use points::nearest;
+pub use points::nearest;
 pub use replan::{PlanStep, Replanned, VerdictChange};
 pub use sign::{NotSigned, Sign};
 pub use stages::{BeginStage, Unmet};
@@ -37,7 +37,7 @@ pub use take::{Take, TakeSettled, Taken, part_temperature};
 pub use trust::{HASH_DIGITS, OnPaper, Since, Verified, entry_on_paper};
 pub use typing::Pair;
 pub use undo::{TYPED_WRONG, Withdrawals};
-pub use write::TypedMove;
+pub use write::{OpenNumbered, TypedMove};
 
 use crate::SessionError;
 use crate::clock::Clock;

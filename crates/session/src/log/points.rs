@@ -53,7 +53,8 @@ pub(crate) fn resolve(plan: &Plan, text: &str) -> Result<(Point, Kind), SessionE
 }
 
 /// The candidate nearest to what was typed, if any is near at all.
-pub(crate) fn nearest(text: &str, candidates: impl IntoIterator<Item = String>) -> Option<String> {
+#[must_use]
+pub fn nearest(text: &str, candidates: impl IntoIterator<Item = String>) -> Option<String> {
     // What is far longer than any name is near to none, and comparing costs by the length.
     if text.len() > 200 {
         return None;

@@ -25,6 +25,11 @@ impl Rounds {
         rounds
     }
 
+    /// The number of the last round.
+    pub(crate) const fn last(&self) -> u32 {
+        self.last
+    }
+
     /// Takes an entry into account.
     pub(crate) fn saw(&mut self, at: At, what: &What) {
         match what {

@@ -33,6 +33,19 @@ impl TypedMove {
     }
 }
 
+/// A thing left open, with the number that names it.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct OpenNumbered {
+    /// The number, where one names it alone.
+    pub number: Option<u64>,
+    /// The thing.
+    pub item: String,
+    /// What was done last.
+    pub action: OpenAction,
+    /// The stage that left it open, if one did.
+    pub stage: Option<String>,
+}
+
 impl Session {
     /// Appends an entry and picks up whatever came before it.
     pub(super) fn append(&mut self, by: Option<&str>, what: &What) -> Result<Entry, SessionError> {
@@ -198,6 +211,22 @@ impl Session {
         let Ok(seq) = given.parse::<u64>() else { return Ok(given.to_owned()) };
         match self.entries.iter().find(|e| e.seq == seq).map(|e| &e.what) {
             Some(What::OpenItem(o)) => Ok(o.item.clone()),
+            Some(What::Stage(begun)) => {
+                let open = self.plan.stage(&begun.name).map(|(_, s)| s.open.as_slice()).unwrap_or_default();
+                match open {
+                    [] => Ok(given.to_owned()),
+                    [one] => Ok(one.clone()),
+                    several => {
+                        let all: Vec<String> = several.iter().map(|w| format!("\n  {}", shown(w))).collect();
+                        let words = "leaves several things open; name one by its own words:";
+                        Err(SessionError::Refused(format!(
+                            "stage `{}` {words}{}",
+                            shown(&begun.name),
+                            all.concat()
+                        )))
+                    }
+                }
+            }
             Some(What::Replanned { .. }) => {
                 let assessment = self.assessment();
                 let loosened: Vec<String> = assessment

@@ -38,6 +38,8 @@ pub fn left_and_right() -> Comparison {
             })
             .collect(),
         station_alpha: 0.05 / 12.0,
+        others: Vec::new(),
+        not_compared: Vec::new(),
         remarks: vec!["Both wings were measured with the same instrument.".to_owned()],
     }
 }

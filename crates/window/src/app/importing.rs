@@ -79,13 +79,14 @@ fn import(log: &Path, table: &Path, who: &str, seen: &Shared, ctx: &Context) -> 
     if !who.is_empty() {
         session.set_who(who);
     }
-    let report = session.import_csv_while(table, &mut |lines, done, of| {
-        seen.lines.store(lines, Ordering::Relaxed);
-        let share = (done.saturating_mul(WHOLE)).checked_div(of).unwrap_or(WHOLE);
-        if seen.thousandths.swap(share, Ordering::Relaxed) != share {
-            ctx.request_repaint();
-        }
-        !seen.stop.load(Ordering::Relaxed)
-    })?;
+    let report =
+        session.import_csv_while(table, &session::ImportWith::default(), &mut |lines, done, of| {
+            seen.lines.store(lines, Ordering::Relaxed);
+            let share = (done.saturating_mul(WHOLE)).checked_div(of).unwrap_or(WHOLE);
+            if seen.thousandths.swap(share, Ordering::Relaxed) != share {
+                ctx.request_repaint();
+            }
+            !seen.stop.load(Ordering::Relaxed)
+        })?;
     Ok(format!("{} readings taken, entries {} to {}", report.readings, report.first, report.last))
 }

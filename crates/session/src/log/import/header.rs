@@ -3,8 +3,7 @@
 use super::super::points::nearest;
 use crate::brief;
 use quantity::{Unit, unit_named};
-use std::fs::File;
-use std::io::{self, BufRead, BufReader};
+use std::io::{self, Read};
 
 /// Columns without a unit.
 const PLAIN: [&str; 11] =
@@ -30,6 +29,8 @@ pub(super) struct Header {
     pub(super) read_to: Option<usize>,
     /// Whether a value that would be asked about really is so.
     pub(super) sure: Option<usize>,
+    /// The columns of an export, where the table is one.
+    pub(super) exported: Option<Vec<String>>,
 }
 
 impl Header {
@@ -40,11 +41,16 @@ impl Header {
     pub(super) fn read(record: &csv::StringRecord) -> Result<Self, String> {
         let mut header = Self::default();
         let mut point = None;
+        let names: Vec<String> = record.iter().map(str::to_lowercase).collect();
+        if ["seq", "kind", "point", "at_utc", "text"].iter().all(|own| names.iter().any(|name| name == own)) {
+            header.exported = Some(names);
+            return Ok(header);
+        }
         for (i, name) in record.iter().enumerate() {
-            if record.iter().take(i).any(|before| before == name) {
+            if names.iter().take(i).any(|before| *before == name.to_lowercase()) {
                 return Err(format!("column `{}` stands in it twice", brief(name)));
             }
-            match name {
+            match name.to_lowercase().as_str() {
                 "point" => point = Some(i),
                 "value" => header.value = Some(i),
                 "unit" => header.unit = Some(i),
@@ -56,9 +62,9 @@ impl Header {
                 "note" => header.note = Some(i),
                 "read_to" => header.read_to = Some(i),
                 "sure" => header.sure = Some(i),
-                "temperature_C" => header.temperature = Some((i, Unit::Celsius)),
-                "temperature_F" => header.temperature = Some((i, Unit::Fahrenheit)),
-                other => header.values.push((i, value_unit(other)?)),
+                "temperature_c" => header.temperature = Some((i, Unit::Celsius)),
+                "temperature_f" => header.temperature = Some((i, Unit::Fahrenheit)),
+                _ => header.values.push((i, value_unit(name)?)),
             }
         }
         if header.value.is_none() && header.values.is_empty() {
@@ -72,8 +78,9 @@ impl Header {
 }
 
 fn value_unit(name: &str) -> Result<Unit, String> {
-    if let Some(unit) = name.strip_prefix("value_") {
-        return unit_named(unit).ok_or_else(|| {
+    let unit = name.get(..6).filter(|head| head.eq_ignore_ascii_case("value_")).and_then(|_| name.get(6..));
+    if let Some(unit) = unit {
+        return unit_named(unit).or_else(|| unit_named(&unit.to_lowercase())).ok_or_else(|| {
             format!(
                 "`{}` has an unknown unit; write value_deg, value_mm, value_in, value_N·m, value_in-lb",
                 brief(name)
@@ -90,18 +97,35 @@ fn value_unit(name: &str) -> Result<Unit, String> {
     })
 }
 
-/// The first line that is not a comment.
-pub(super) fn first_line(file: &File) -> io::Result<Vec<u8>> {
-    let mut reader = BufReader::new(file);
-    let mut line = Vec::new();
-    loop {
-        line.clear();
-        // A header longer than this is no header; the reader of the table will say so.
-        let got = io::Read::take(&mut reader, 64 << 10).read_until(b'\n', &mut line)?;
-        if got == 0 || !line.starts_with(b"#") {
-            return Ok(line);
+/// The longest beginning of a table that is looked at for its header, in bytes: a header longer than this is none.
+const BEGINNING: usize = 64 << 10;
+
+/// The beginning of a table: as much as holds the first line that is not a comment. A mark of the byte order is left out.
+pub(super) fn beginning(from: &mut dyn Read) -> io::Result<Vec<u8>> {
+    let mut bytes = Vec::new();
+    let mut part = [0; 4096];
+    while bytes.len() < BEGINNING && header_of(&bytes).is_none() {
+        match from.read(&mut part)? {
+            0 => break,
+            got => bytes.extend(part.get(..got).unwrap_or_default()),
         }
     }
+    if bytes.starts_with(&[0xef, 0xbb, 0xbf]) {
+        bytes.drain(..3);
+    }
+    Ok(bytes)
+}
+
+/// The first whole line that is neither blank nor a comment.
+fn header_of(bytes: &[u8]) -> Option<&[u8]> {
+    let (whole, _) = bytes.split_at(bytes.iter().rposition(|b| *b == b'\n')?);
+    first_line(whole)
+}
+
+/// The first line that is neither blank nor a comment.
+pub(super) fn first_line(bytes: &[u8]) -> Option<&[u8]> {
+    let bytes = bytes.strip_prefix(&[0xef, 0xbb, 0xbf]).unwrap_or(bytes);
+    bytes.split(|b| *b == b'\n').find(|line| !line.trim_ascii().is_empty() && !line.starts_with(b"#"))
 }
 
 /// A comma, unless the header has none and has semicolons or tabs.

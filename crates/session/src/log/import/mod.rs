@@ -1,6 +1,10 @@
 //! A table of readings, all or nothing.
 
+mod again;
+mod comma;
+mod exported;
 mod header;
+mod open;
 mod patient;
 mod row;
 
@@ -9,13 +13,13 @@ use super::ask::{Asking, answered};
 use super::rounds::Rounds;
 use crate::SessionError;
 use crate::clock::offset_here;
-use header::Header;
-use patient::Patient;
-use record::{At, Instrument, Plan, What, When};
-use row::{Line, Row};
+use again::{Again, Before};
+use comma::Mark;
+use open::{Numbered, Table, open};
+use record::{At, Facing, Instrument, Plan, What, When};
+use row::{Line, Row, Said};
 use std::collections::BTreeMap;
-use std::fs::File;
-use std::path::{Path, PathBuf};
+use std::path::Path;
 
 /// So many bad lines are named.
 const MOST_NAMED: usize = 20;
@@ -27,6 +31,8 @@ const TELL_EVERY: u64 = 4096;
 pub struct ImportReport {
     /// Readings taken.
     pub readings: u64,
+    /// Rows of an export that were passed over: what is no reading, or was withdrawn.
+    pub passed: u64,
     /// Number of the first entry written.
     pub first: u64,
     /// Number of the last entry written.
@@ -39,19 +45,35 @@ type Read = Result<Line, (u64, String)>;
 /// Told lines done, bytes done and bytes in all; gives false to stop.
 type Progress<'p> = &'p mut dyn FnMut(u64, u64, u64) -> bool;
 
+/// What counts for every line of a table that says nothing else, and what a person says of the table.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct ImportWith {
+    /// The instrument.
+    pub instrument: Option<String>,
+    /// The way it faced.
+    pub facing: Option<Facing>,
+    /// True where the same readings are in the log and really were taken again.
+    pub again: bool,
+}
+
+/// The same, borrowed.
+struct Defaults<'a> {
+    instrument: Option<&'a str>,
+    facing: Option<Facing>,
+}
+
 /// What a line is read against.
 struct Context<'a> {
     plan: &'a Plan,
     known: &'a BTreeMap<String, Instrument>,
     by: &'a str,
     now: At,
-}
-
-/// An open table.
-struct Table {
-    reader: csv::Reader<Patient>,
-    header: Header,
-    bytes: u64,
+    stage: Option<&'a str>,
+    /// The last round of the log.
+    last_round: u32,
+    defaults: Defaults<'a>,
+    /// What parts the fields.
+    delimiter: u8,
 }
 
 impl Session {
@@ -65,9 +87,10 @@ impl Session {
     pub fn import_csv(
         &mut self,
         table: &Path,
+        with: &ImportWith,
         progress: &mut dyn FnMut(u64, u64, u64),
     ) -> Result<ImportReport, SessionError> {
-        self.import_csv_while(table, &mut |lines, done, of| {
+        self.import_csv_while(table, with, &mut |lines, done, of| {
             progress(lines, done, of);
             true
         })
@@ -80,29 +103,48 @@ impl Session {
     pub fn import_csv_while(
         &mut self,
         table: &Path,
+        with: &ImportWith,
         progress: Progress<'_>,
     ) -> Result<ImportReport, SessionError> {
         self.refresh()?;
         let known = self.instruments();
         let by = self.person(None)?;
-        let context = Context { plan: &self.plan, known: &known, by: &by, now: self.clock.now() };
         let rounds = Rounds::of(&self.entries);
         let asking = Asking::of(&self.plan, self.entries.iter());
-        let (open, record) = (open(table)?, csv::StringRecord::new());
-        let mut lines = Lines { table, open, record, rounds, asking, done: 0 };
+        let open = open(table)?;
+        let stages = super::listing::stages(&self.entries);
+        let context = Context {
+            plan: &self.plan,
+            known: &known,
+            by: &by,
+            now: self.clock.now(),
+            stage: stages.last_key_value().map(|(_, name)| name.as_str()),
+            last_round: rounds.last(),
+            defaults: Defaults { instrument: with.instrument.as_deref(), facing: with.facing },
+            delimiter: open.delimiter,
+        };
+        let again = (!with.again).then(|| Again::of(&self.entries));
+        let mut lines =
+            Lines { table, open, rounds, asking, again, mark: Mark::default(), done: 0, passed: 0 };
         let mut first = lines.next(&context, progress)?;
         if first.is_none() {
-            let why = "has a header and no readings".to_owned();
+            let why = if lines.passed > 0 {
+                "holds no readings that counted".to_owned()
+            } else {
+                "has a header and no readings".to_owned()
+            };
             return Err(SessionError::File { path: table.to_owned(), why });
         }
         let entries = std::iter::from_fn(|| {
-            let row = first.take().map(Ok).or_else(|| lines.next(&context, progress).transpose())?;
+            let next = first.take().map(Ok).or_else(|| lines.next(&context, progress).transpose());
+            let row = next.or_else(|| lines.came_before().map(Err))?;
             Some(row.map(|Line { at, by, reading, .. }| {
                 (When { at, offset: offset_here(at) }, by, What::Reading(reading))
             }))
         });
         let head = self.journal.append_many::<When, String, SessionError>(entries)?;
-        Ok(ImportReport { readings: lines.done, first: head.seq + 1 - lines.done, last: head.seq })
+        let first = head.seq + 1 - lines.done;
+        Ok(ImportReport { readings: lines.done, passed: lines.passed, first, last: head.seq })
     }
 }
 
@@ -110,10 +152,12 @@ impl Session {
 struct Lines<'t> {
     table: &'t Path,
     open: Table,
-    record: csv::StringRecord,
     rounds: Rounds,
     asking: Asking<'t>,
+    again: Option<Again>,
+    mark: Mark,
     done: u64,
+    passed: u64,
 }
 
 impl Lines<'_> {
@@ -135,78 +179,57 @@ impl Lines<'_> {
     }
 
     fn read(&mut self, context: &Context<'_>, progress: Progress<'_>) -> Result<Option<Read>, SessionError> {
-        let row = next_row(&mut self.open, &mut self.record, context);
-        let row = row.map(|Numbered { line, row }| {
-            row.and_then(|row| self.asked(row, context)).map_err(|why| (line, why))
-        });
-        self.done += u64::from(row.is_some());
-        let told = self.done.is_multiple_of(TELL_EVERY) && row.is_some();
-        if told && !progress(self.done, self.open.reader.position().byte(), self.open.bytes) {
-            return Err(SessionError::refused("the import was stopped; nothing of the table was taken"));
+        loop {
+            let Some(Numbered { line, row }) = self.open.next_row(context, &mut self.mark) else {
+                return Ok(None);
+            };
+            let row = match row {
+                Ok(None) => {
+                    self.passed += 1;
+                    continue;
+                }
+                Ok(Some(row)) => self.asked(row, context),
+                Err(why) => Err(why),
+            };
+            self.done += 1;
+            let told = self.done.is_multiple_of(TELL_EVERY);
+            if told && !progress(self.done, self.open.position(), self.open.bytes) {
+                return Err(SessionError::refused("the import was stopped; nothing of the table was taken"));
+            }
+            return Ok(Some(row.map_err(|why| (line, why))));
         }
-        Ok(row)
     }
-}
 
-impl Lines<'_> {
     /// The line with its round, and with the question that it answers with yes; in words, what would be asked about it.
     fn asked(&mut self, row: Row, context: &Context<'_>) -> Result<Line, String> {
         let mut line = row.line(&self.rounds);
-        let instrument = line.reading.instrument.as_ref().and_then(|name| context.known.get(name));
-        let question = self.asking.question(&line.reading, instrument).or(line.off_step.take());
-        line.reading = answered(line.reading, question, line.sure).map_err(|why| match why {
-            SessionError::Asks(question) => {
-                format!("{}; if it really is so, write yes in a column `sure`", question.why)
-            }
-            _ => "nothing would be asked about this value; leave its `sure` empty".to_owned(),
-        })?;
+        if line.said != Said::Before {
+            let instrument = line.reading.instrument.as_ref().and_then(|name| context.known.get(name));
+            let question = self.asking.question(&line.reading, instrument).or(line.off_step.take());
+            line.reading =
+                answered(line.reading, question, line.said == Said::Sure).map_err(|why| match why {
+                    SessionError::Asks(question) => {
+                        format!("{}; if it really is so, write yes in a column `sure`", question.why)
+                    }
+                    _ => "nothing would be asked about this value; leave its `sure` empty".to_owned(),
+                })?;
+        }
         self.asking.saw(&line.reading);
         self.rounds.saw_reading(line.at, &line.reading);
+        if let Some(again) = &mut self.again {
+            again.saw(&line.reading);
+        }
         Ok(line)
     }
-}
 
-/// A line of the table with its number.
-struct Numbered {
-    line: u64,
-    row: Result<Row, String>,
-}
-
-fn open(path: &Path) -> Result<Table, SessionError> {
-    let unread = |e: std::io::Error| SessionError::io(path, "the table cannot be read", e);
-    let file = File::open(path).map_err(unread)?;
-    let meta = file.metadata().map_err(unread)?;
-    if !meta.is_file() {
-        return Err(SessionError::File { path: path.to_owned(), why: "is not a plain file".to_owned() });
-    }
-    if meta.len() == 0 {
-        return Err(SessionError::File { path: path.to_owned(), why: "is empty and not a table".to_owned() });
-    }
-    let first = header::first_line(&file).map_err(unread)?;
-    let delimiter = header::delimiter(&first);
-    let mut reader = csv::ReaderBuilder::new()
-        .comment(Some(b'#'))
-        .delimiter(delimiter)
-        .trim(csv::Trim::All)
-        .from_reader(Patient::new(File::open(path).map_err(unread)?));
-    let header =
-        reader.headers().map_err(|e| header::csv_trouble(&e)).and_then(Header::read).map_err(|why| {
-            SessionError::File { path: PathBuf::from(path), why: format!("its header cannot be used: {why}") }
-        })?;
-    Ok(Table { reader, header, bytes: meta.len() })
-}
-
-/// The next line that is not a comment, read; `None` at the end.
-fn next_row(table: &mut Table, record: &mut csv::StringRecord, context: &Context<'_>) -> Option<Numbered> {
-    table.reader.get_mut().begin();
-    let read = table.reader.read_record(record);
-    // The last byte of the record, or of what ends it.
-    let last = table.reader.position().byte().saturating_sub(1);
-    let within = record.iter().map(|field| field.matches('\n').count() as u64).sum::<u64>();
-    let line = table.reader.get_mut().line_of(last).saturating_sub(within);
-    match read {
-        Ok(false) => None,
-        Ok(true) => Some(Numbered { line, row: Row::read(record, &table.header, context) }),
-        Err(e) => Some(Numbered { line, row: Err(header::csv_trouble(&e)) }),
+    /// Once the table is read: why it is not taken, where the log has the same readings already.
+    fn came_before(&mut self) -> Option<SessionError> {
+        let Before { first, last } = self.again.take()?.found()?;
+        let table = self.table.display();
+        Some(SessionError::Refused(format!(
+            "{table}: the same {} readings are in the log as entries {first} to {last}. Nothing was recorded.\n  \
+             If they really were measured again: jigtrue import {table} --again",
+            self.done
+        )))
     }
 }

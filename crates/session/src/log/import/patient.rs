@@ -1,7 +1,7 @@
 //! A table's file, with an end to how long one line may be.
 
 use std::collections::VecDeque;
-use std::fs::File;
+use std::fmt;
 use std::io::{self, Read};
 
 /// The longest line of a table, in bytes (a little more may pass, as much as is read at a time).
@@ -9,9 +9,8 @@ pub(super) const MOST_LINE_BYTES: u64 = 1 << 20;
 
 /// Hands out so much of a file between two lines, and then refuses: a quote that is never closed would otherwise be read
 /// into memory to the end of the file.
-#[derive(Debug)]
 pub(super) struct Patient {
-    file: File,
+    from: Box<dyn Read>,
     left: u64,
     /// Bytes read so far.
     read: u64,
@@ -22,8 +21,8 @@ pub(super) struct Patient {
 }
 
 impl Patient {
-    pub(super) fn new(file: File) -> Self {
-        Self { file, left: MOST_LINE_BYTES, read: 0, ends: VecDeque::new(), passed: 0 }
+    pub(super) fn new(from: Box<dyn Read>) -> Self {
+        Self { from, left: MOST_LINE_BYTES, read: 0, ends: VecDeque::new(), passed: 0 }
     }
 
     /// A line begins.
@@ -42,6 +41,12 @@ impl Patient {
     }
 }
 
+impl fmt::Debug for Patient {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.debug_struct("Patient").field("read", &self.read).finish_non_exhaustive()
+    }
+}
+
 impl Read for Patient {
     fn read(&mut self, buffer: &mut [u8]) -> io::Result<usize> {
         if self.left == 0 {
@@ -50,7 +55,7 @@ impl Read for Patient {
             ));
         }
         let most = buffer.len().min(usize::try_from(self.left).unwrap_or(usize::MAX));
-        let got = self.file.read(&mut buffer[..most])?;
+        let got = self.from.read(&mut buffer[..most])?;
         let ends = buffer[..got].iter().zip(self.read..).filter(|(byte, _)| **byte == b'\n');
         self.ends.extend(ends.map(|(_, at)| at));
         self.left -= got as u64;

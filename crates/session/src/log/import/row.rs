@@ -3,31 +3,36 @@
 use super::super::rounds::Rounds;
 use super::super::{known, points};
 use super::Context;
+use super::comma::Mark;
 use super::header::Header;
 use crate::{brief, instant};
 use assess::expect::{self, OffStep, Question, impossible};
 use quantity::{Celsius, Kind, Typed, typed, typed_in};
-use record::{At, Facing, Instrument, Point, Reading, Source};
+use record::{At, Facing, Instrument, Reading, Source};
 
 /// A line, read and found good.
 #[derive(Debug)]
 pub(super) struct Row {
     at: At,
     by: String,
-    point: Point,
-    quantity: Kind,
-    text: String,
-    value: f64,
-    resolution: f64,
-    facing: Option<Facing>,
-    instrument: Option<String>,
-    temperature: Option<Celsius>,
+    reading: Reading,
+    /// The round that the table gives it.
     round: Option<u32>,
-    note: Option<String>,
     /// What is to be asked where the value lies between the steps of the display.
     off_step: Option<Question>,
-    /// True where the table says that the value really is so.
-    sure: bool,
+    /// Whether the table says that the value really is so.
+    said: Said,
+}
+
+/// What a table says of a value that would be asked about.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) enum Said {
+    /// Nothing.
+    Nothing,
+    /// It really is so.
+    Sure,
+    /// It was asked about when it was first recorded.
+    Before,
 }
 
 /// A reading of a table, with when, by whom, and what is to be asked about it by itself.
@@ -37,7 +42,7 @@ pub(super) struct Line {
     pub(super) by: String,
     pub(super) reading: Reading,
     pub(super) off_step: Option<Question>,
-    pub(super) sure: bool,
+    pub(super) said: Said,
 }
 
 impl Row {
@@ -49,65 +54,81 @@ impl Row {
         record: &csv::StringRecord,
         header: &Header,
         context: &Context<'_>,
+        mark: &mut Mark,
     ) -> Result<Self, String> {
         let cell = |column: Option<usize>| column.and_then(|c| record.get(c)).filter(|text| !text.is_empty());
         let point = cell(Some(header.point)).ok_or("the point is missing")?;
         let (point, quantity) = points::resolve(context.plan, point).map_err(|e| e.to_string())?;
         let instrument =
-            known::pick(context.known, quantity, cell(header.instrument)).map_err(|e| e.to_string())?;
-        let (text, value) = value(record, header, quantity, instrument)?;
+            known::pick(context.known, quantity, cell(header.instrument).or(context.defaults.instrument))
+                .map_err(|e| e.to_string())?;
+        let (text, value) =
+            value(record, header, quantity, instrument, &mut |t| mark.read(t, context.delimiter))?;
         let facing = cell(header.facing).map(facing_named).transpose()?;
-        let read_to = cell(header.read_to).map(|text| read(text, quantity, instrument)).transpose()?;
+        let facing = facing.or(context.defaults.facing.filter(|_| point.kind().reverses()));
+        let read_to = match cell(header.read_to) {
+            Some(text) => Some(read(&mark.read(text, context.delimiter)?, quantity, instrument)?),
+            None => None,
+        };
         let (resolution, off_step) =
             expect::resolution(&value, instrument, read_to.map(|step| step.amount.base()));
         if let Some(why) = impossible(quantity, value.amount.base(), resolution, instrument) {
             return Err(why.to_string());
         }
         let temperature = match header.temperature {
-            Some((column, unit)) => {
-                cell(Some(column)).map(|t| typed_in(t, unit)).transpose().map_err(|e| e.to_string())?
-            }
+            Some((column, unit)) => match cell(Some(column)) {
+                Some(text) => {
+                    Some(typed_in(&mark.read(text, context.delimiter)?, unit).map_err(|e| e.to_string())?)
+                }
+                None => None,
+            },
             None => None,
         };
         Ok(Self {
             at: cell(header.at).map_or(Ok(context.now), instant)?,
             by: cell(header.by).unwrap_or(context.by).to_owned(),
-            quantity,
-            text,
-            value: value.amount.base(),
-            resolution,
-            facing: points::facing(&point, facing).map_err(|e| e.to_string())?,
-            point,
-            instrument: instrument.map(|i| i.name.clone()),
-            temperature: temperature.map(|t| Celsius::new(t.amount.base())),
+            reading: Reading {
+                quantity,
+                text,
+                value: value.amount.base(),
+                resolution,
+                facing: points::facing(&point, facing).map_err(|e| e.to_string())?,
+                point,
+                instrument: instrument.map(|i| i.name.clone()),
+                temperature: temperature.map(|t| Celsius::new(t.amount.base())),
+                round: 0,
+                scatter: None,
+                samples: None,
+                unsettled: false,
+                source: Source::Imported,
+                note: cell(header.note).map(str::to_owned),
+                asked: None,
+            },
             round: cell(header.round).map(round_number).transpose()?,
-            note: cell(header.note).map(str::to_owned),
             off_step: off_step.map(|OffStep(question)| question),
-            sure: cell(header.sure).map_or(Ok(false), yes)?,
+            said: if cell(header.sure).map_or(Ok(false), yes)? { Said::Sure } else { Said::Nothing },
         })
+    }
+
+    /// A reading as it was exported. Its rounds follow those of the log.
+    pub(super) fn whole(at: At, by: String, reading: Reading, context: &Context<'_>) -> Result<Self, String> {
+        if let Some(name) = reading.instrument.as_deref().filter(|name| !context.known.contains_key(*name)) {
+            return Err(known::unknown(context.known, name).to_string());
+        }
+        let instrument = reading.instrument.as_ref().and_then(|name| context.known.get(name));
+        if let Some(why) = impossible(reading.quantity, reading.value, reading.resolution, instrument) {
+            return Err(why.to_string());
+        }
+        let round = Some(context.last_round.saturating_add(reading.round.max(1)));
+        Ok(Self { at, by, reading, round, off_step: None, said: Said::Before })
     }
 
     /// The reading, its round settled.
     pub(super) fn line(self, rounds: &Rounds) -> Line {
-        let round = self.round.unwrap_or_else(|| rounds.next(self.instrument.as_deref(), self.at, false));
-        let reading = Reading {
-            point: self.point,
-            text: self.text,
-            quantity: self.quantity,
-            value: self.value,
-            resolution: self.resolution,
-            facing: self.facing,
-            instrument: self.instrument,
-            temperature: self.temperature,
-            round,
-            scatter: None,
-            samples: None,
-            unsettled: false,
-            source: Source::Imported,
-            note: self.note,
-            asked: None,
-        };
-        Line { at: self.at, by: self.by, reading, off_step: self.off_step, sure: self.sure }
+        let mut reading = self.reading;
+        let next = || rounds.next(reading.instrument.as_deref(), self.at, false);
+        reading.round = self.round.unwrap_or_else(next);
+        Line { at: self.at, by: self.by, reading, off_step: self.off_step, said: self.said }
     }
 }
 
@@ -117,6 +138,7 @@ fn value(
     header: &Header,
     quantity: Kind,
     instrument: Option<&Instrument>,
+    decimal: &mut dyn FnMut(&str) -> Result<String, String>,
 ) -> Result<(String, Typed), String> {
     let filled = |column: usize| record.get(column).filter(|text| !text.is_empty());
     let plain = header.value.and_then(filled);
@@ -127,7 +149,7 @@ fn value(
         (None, None, _) => Err("the value is missing".to_owned()),
         (Some(text), None, None) => {
             let unit = header.unit.and_then(filled).unwrap_or_default();
-            let text = format!("{text} {unit}").trim().to_owned();
+            let text = format!("{} {unit}", decimal(text)?).trim().to_owned();
             let value = read(&text, quantity, instrument)?;
             Ok((text, value))
         }
@@ -135,8 +157,9 @@ fn value(
             if unit.kind() != quantity {
                 return Err(format!("a {} is in the column of a {}", quantity.word(), unit.kind().word()));
             }
-            let value = typed_in(text, unit).map_err(|why| said(text, &why))?;
-            Ok((text.to_owned(), value))
+            let text = decimal(text)?;
+            let value = typed_in(&text, unit).map_err(|why| said(&text, &why))?;
+            Ok((text, value))
         }
         _ => Err("more than one value".to_owned()),
     }
@@ -158,9 +181,9 @@ fn yes(text: &str) -> Result<bool, String> {
 }
 
 fn facing_named(text: &str) -> Result<Facing, String> {
-    match text {
-        "forward" => Ok(Facing::Forward),
-        "aft" => Ok(Facing::Aft),
+    match text.to_lowercase().as_str() {
+        "forward" | "fwd" | "f" | "outboard" => Ok(Facing::Forward),
+        "aft" | "a" | "inboard" => Ok(Facing::Aft),
         other => Err(format!("facing `{}` is neither `forward` nor `aft`", brief(other))),
     }
 }

@@ -1,0 +1,86 @@
+//! What two assessments have in common beside the twist.
+
+use super::label;
+use crate::twist::ALPHA;
+use crate::view::{Assessment, ComparisonKind, ComparisonOther, Judged};
+use numerics::mixture::Mixture;
+use quantity::Kind;
+use record::point::{Design, Judgement};
+use std::collections::BTreeMap;
+
+/// What is compared, and what cannot be.
+pub(super) struct Others {
+    pub(super) others: Vec<ComparisonOther>,
+    pub(super) not_compared: Vec<String>,
+}
+
+/// A value with its standard uncertainty.
+#[derive(Clone, Copy)]
+struct Value {
+    unit: Kind,
+    value: f64,
+    u: f64,
+}
+
+impl From<&Judged> for Value {
+    fn from(judged: &Judged) -> Self {
+        Self { unit: judged.unit, value: judged.value, u: judged.u }
+    }
+}
+
+/// Everything that both have a value of, by name, in the order of the first; and what only one has.
+pub(super) fn others(first: &Assessment, second: &Assessment, kind: ComparisonKind) -> Others {
+    let (ours, theirs) = (values(first), values(second));
+    let there: BTreeMap<&str, Value> = theirs.iter().map(|(name, value)| (name.as_str(), *value)).collect();
+    let here: BTreeMap<&str, Value> = ours.iter().map(|(name, value)| (name.as_str(), *value)).collect();
+    let common: Vec<(&String, Value, Value)> =
+        ours.iter().filter_map(|(name, value)| Some((name, *value, *there.get(name.as_str())?))).collect();
+    #[expect(clippy::cast_precision_loss, reason = "some hundred")]
+    let alpha = ALPHA / common.len().max(1) as f64;
+    // Taken in different rounds, so that nothing is shared.
+    let one = |(name, a, b): &(&String, Value, Value)| {
+        let u = libm::hypot(a.u, b.u);
+        let difference = a.value - b.value;
+        let p = Mixture::normal(u).two_sided(difference);
+        ComparisonOther {
+            name: (*name).clone(),
+            unit: a.unit,
+            first: a.value,
+            second: b.value,
+            difference,
+            u,
+            p,
+            real: p < alpha,
+        }
+    };
+    let others = common.iter().filter(|(_, a, b)| a.unit == b.unit).map(one).collect();
+    let alone = |mine: &[(String, Value)], other: &BTreeMap<&str, Value>, of: &Assessment| {
+        let names: Vec<&str> =
+            mine.iter().map(|(name, _)| name.as_str()).filter(|name| !other.contains_key(name)).collect();
+        (!names.is_empty()).then(|| format!("{}: only {} has a value", names.join(", "), label(of, kind)))
+    };
+    let not_compared = [alone(&ours, &there, first), alone(&theirs, &here, second)];
+    Others { others, not_compared: not_compared.into_iter().flatten().collect() }
+}
+
+/// Every value of an assessment that has a name of its own, beside the twist. Offsets, heights and the centres of bushes depend on
+/// the line or datum they were measured from; straightness and clearance, which follow from them, do not.
+fn values(a: &Assessment) -> Vec<(String, Value)> {
+    let mut out: Vec<(String, Value)> = Vec::new();
+    for post in &a.posts {
+        out.extend(post.level.iter().map(|t| (format!("level {}", post.post), (&t.tilt).into())));
+        out.extend(post.cross.iter().map(|t| (format!("cross {}", post.post), (&t.tilt).into())));
+    }
+    out.extend(a.spars.iter().map(|s| (format!("straightness of {}", s.spar), (&s.minimum_zone).into())));
+    out.extend(a.bays.iter().map(|b| (format!("{}, out of square", b.bay), (&b.out_of_square).into())));
+    out.extend(a.spacing.iter().map(|s| (format!("spacing of {}", s.station), (&s.deviation).into())));
+    out.extend(a.bore_line.iter().map(|b| (format!("clearance of {}", b.shaft), (&b.clearance).into())));
+    for point in &a.points {
+        let row = point.point.kind().row();
+        let by_itself = row.judgement == Judgement::OwnLimits || row.design == Design::Bore;
+        if let (true, Some(value), Some(u)) = (by_itself, point.value, point.u) {
+            out.push((point.point.to_string(), Value { unit: point.unit, value, u }));
+        }
+    }
+    out
+}

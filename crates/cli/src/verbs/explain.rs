@@ -1,0 +1,156 @@
+//! `plan --explain`: what a kind of point is, how it is measured, its sign, and where it is on this wing.
+
+use crate::exit::Exit;
+use crate::show::Show;
+use crate::view::wrap::wrap;
+use quantity::Kind;
+use quantity::shown::limits;
+use record::plan::{Plan, Tolerances};
+use record::point::{Judgement, Place};
+use record::{Limits, PointKind};
+use serde::Serialize;
+use session::{SessionError, nearest, shown};
+
+#[derive(Serialize)]
+struct Answer {
+    format: u32,
+    kind: &'static str,
+    words: &'static str,
+    unit: &'static str,
+    how: &'static str,
+    sign: &'static str,
+    typed: &'static str,
+    here: Option<String>,
+}
+
+/// Says what a kind of point is; with a plan also where it is there.
+///
+/// # Errors
+/// When there is no such kind; the nearest is named.
+pub fn explain(word: &str, plan: Option<&Plan>, show: &Show) -> Result<Exit, SessionError> {
+    let asked = word.trim().split('@').next().unwrap_or_default().to_lowercase();
+    let Some(kind) = PointKind::all().find(|kind| kind.word() == asked) else {
+        let words: Vec<&str> = PointKind::all().map(PointKind::word).collect();
+        let near = nearest(&asked, words.iter().map(|w| (*w).to_owned()));
+        let near = near.map(|near| format!(" Nearest: {near}.")).unwrap_or_default();
+        return Err(SessionError::Refused(format!(
+            "no kind of point {}.{near} There are {}",
+            shown(&asked),
+            words.join(", ")
+        )));
+    };
+    let (row, explained) = (kind.row(), kind.explained());
+    let unit = row.quantity.map_or("", Kind::base_symbol);
+    let here = plan.map(|plan| here(kind, plan));
+    let answer = Answer {
+        format: 1,
+        kind: kind.word(),
+        words: row.words,
+        unit,
+        how: explained.how,
+        sign: explained.sign,
+        typed: explained.typed,
+        here: here.clone(),
+    };
+    let text = || {
+        let place = match row.place {
+            Place::Post => "POST",
+            Place::Diagonal => "DIAGONAL",
+            Place::Station => "STATION",
+            Place::Spar => "SPAR:STATION",
+            Place::Bush => "BUSH",
+            Place::Spot => "NAME",
+            #[expect(unreachable_patterns, reason = "further places have no word of their own yet")]
+            _ => "PLACE",
+        };
+        let in_unit = if unit.is_empty() {
+            String::new()
+        } else {
+            format!(", in {}", quantity::shown::unit_sign(unit))
+        };
+        let mut out = vec![format!("{:<28} {}{in_unit}", format!("{}@{place}", kind.word()), row.words)];
+        out.push(wrap("How    ", explained.how));
+        out.push(wrap("Sign   ", explained.sign));
+        if kind.reverses() {
+            out.push(wrap(
+                "Zero   ",
+                "A pair takes out the instrument's own zero. One facing alone puts all of its stated accuracy into the level or the \
+                 setting; the twist does not feel it.",
+            ));
+        }
+        out.push(format!("Type   {}", explained.typed));
+        out.extend(here.as_ref().map(|here| wrap("Here   ", &shown(here))));
+        out.join("\n")
+    };
+    show.answer(text, &answer)?;
+    Ok(Exit::Done)
+}
+
+/// Where a kind is on a wing, its limits, and the stages that want it.
+fn here(kind: PointKind, plan: &Plan) -> String {
+    let places: Vec<String> = plan
+        .points()
+        .into_iter()
+        .filter(|p| p.kind() == kind)
+        .map(|p| match p.spar() {
+            Some(spar) => format!("{spar}:{}", p.place()),
+            None => p.place().to_owned(),
+        })
+        .collect();
+    let (Some(first), Some(last)) = (places.first(), places.last()) else {
+        return "none in this plan.".to_owned();
+    };
+    let mut text = if first == last {
+        format!("{first}.")
+    } else {
+        format!("{first} to {last}, {} in all.", places.len())
+    };
+    let limits = tolerances(kind, &plan.tolerances);
+    if !limits.is_empty() {
+        text.push_str(&format!(" Limits: {}.", limits.join(", ")));
+    }
+    let of = |points: &[record::Point]| points.iter().filter(|p| p.kind() == kind).count();
+    let wanted: Vec<String> = plan
+        .stages
+        .iter()
+        .filter(|s| of(&s.requires) > 0)
+        .map(|s| format!("{} ({})", s.name, of(&s.requires)))
+        .collect();
+    if !wanted.is_empty() {
+        text.push_str(&format!(" Wanted in {}.", wanted.join(", ")));
+    }
+    let stale: Vec<&str> =
+        plan.stages.iter().filter(|s| of(&s.disturbs) > 0).map(|s| s.name.as_str()).collect();
+    if !stale.is_empty() {
+        text.push_str(&format!(" Made stale by {}.", stale.join(", ")));
+    }
+    text
+}
+
+fn tolerances(kind: PointKind, t: &Tolerances) -> Vec<String> {
+    let degrees = |name: &str, l: Option<Limits<quantity::Degrees>>| {
+        let l = l?;
+        let text = limits(l.lower.map(|v| v.value()), l.upper.map(|v| v.value()))?;
+        Some(format!("{name} {text}°"))
+    };
+    let all = match kind.row().judgement {
+        Judgement::Level => vec![degrees("level", t.level)],
+        Judgement::Cross => vec![degrees("cross", t.cross)],
+        Judgement::Square => vec![degrees("square", t.square)],
+        Judgement::Spacing => vec![t.spacing.and_then(|l| {
+            let text = limits(l.lower.map(|v| v.value()), l.upper.map(|v| v.value()))?;
+            Some(format!("spacing {text} mm"))
+        })],
+        Judgement::Straightness => {
+            vec![t.straightness.map(|s| format!("straightness {} mm", quantity::shown::exact(s.value())))]
+        }
+        Judgement::Twist => vec![
+            degrees("station", t.station),
+            degrees("step to the next", t.neighbour),
+            degrees("setting", t.setting),
+            degrees("washout error", t.washout),
+        ],
+        _ => Vec::new(),
+    };
+    all.into_iter().flatten().collect()
+}

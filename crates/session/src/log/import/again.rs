@@ -1,0 +1,63 @@
+//! Whether a table came in before: the same readings in the same order.
+
+use record::{Entry, Reading, Source, What, Withdrawn};
+
+/// A table of fewer readings is taken without a question: one value comes twice by chance.
+const FEWEST: u64 = 2;
+
+/// Places in the log's imported readings where the table may begin, as far as it was read.
+#[derive(Debug)]
+pub(super) struct Again {
+    before: Vec<(u64, Reading)>,
+    starts: Option<Vec<usize>>,
+    read: usize,
+}
+
+/// The entries that hold the same readings already.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) struct Before {
+    pub(super) first: u64,
+    pub(super) last: u64,
+}
+
+impl Again {
+    /// The imported readings of the log that count.
+    pub(super) fn of(entries: &[Entry]) -> Self {
+        let withdrawn = Withdrawn::of(entries);
+        let imported = entries.iter().filter(|e| !withdrawn.contains(e.seq)).filter_map(|e| match &e.what {
+            What::Reading(r) if r.source == Source::Imported => Some((e.seq, r.clone())),
+            _ => None,
+        });
+        Self { before: imported.collect(), starts: None, read: 0 }
+    }
+
+    /// Takes the table's next reading into account.
+    pub(super) fn saw(&mut self, reading: &Reading) {
+        let read = self.read;
+        let same = |at: usize| self.before.get(at).is_some_and(|(_, there)| alike(there, reading));
+        self.starts = Some(match self.starts.take() {
+            None => (0..self.before.len()).filter(|start| same(*start)).collect(),
+            Some(mut starts) => {
+                starts.retain(|start| same(start + read));
+                starts
+            }
+        });
+        self.read += 1;
+    }
+
+    /// The entries that hold all of the table, once it is read; none where it is new.
+    pub(super) fn found(&self) -> Option<Before> {
+        let start = *self.starts.as_ref()?.last()?;
+        let end = self.before.get(start + self.read.checked_sub(1)?)?;
+        let begin = self.before.get(start)?;
+        (self.read as u64 >= FEWEST).then_some(Before { first: begin.0, last: end.0 })
+    }
+}
+
+fn alike(one: &Reading, other: &Reading) -> bool {
+    one.point == other.point
+        && one.facing == other.facing
+        && one.instrument == other.instrument
+        && one.value.to_bits() == other.value.to_bits()
+        && one.temperature == other.temperature
+}

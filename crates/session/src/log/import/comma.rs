@@ -1,0 +1,69 @@
+//! Decimal commas: in a table whose fields are not parted by commas, and that has no decimal point beside them.
+
+/// The decimal mark of a table, as far as it was read.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub(super) enum Mark {
+    /// Neither was seen.
+    #[default]
+    Unknown,
+    /// A point.
+    Point,
+    /// A comma.
+    Comma,
+}
+
+impl Mark {
+    /// The value with a decimal point. Only a comma between digits, alone in the value, is taken for a decimal mark.
+    ///
+    /// # Errors
+    /// In words, where the table has both marks: then nothing says which is which.
+    pub(super) fn read(&mut self, text: &str, delimiter: u8) -> Result<String, String> {
+        let owned = |text: &str| text.to_owned();
+        if delimiter == b',' {
+            return Ok(owned(text));
+        }
+        let seen = match (between_digits(text, ','), between_digits(text, '.')) {
+            (true, false) => Self::Comma,
+            (false, true) => Self::Point,
+            (false, false) => return Ok(owned(text)),
+            (true, true) => {
+                return Err(format!(
+                    "`{}` has a comma and a point; write one decimal mark",
+                    crate::brief(text)
+                ));
+            }
+        };
+        if *self != Self::Unknown && *self != seen {
+            return Err(format!(
+                "`{}` has another decimal mark than the lines before; nothing says which is meant",
+                crate::brief(text)
+            ));
+        }
+        *self = seen;
+        Ok(if seen == Self::Comma { text.replacen(',', ".", 1) } else { owned(text) })
+    }
+}
+
+/// True where the mark occurs once, with a digit after it.
+fn between_digits(text: &str, mark: char) -> bool {
+    let mut parts = text.split(mark);
+    let (Some(_), Some(after), None) = (parts.next(), parts.next(), parts.next()) else { return false };
+    after.starts_with(|c: char| c.is_ascii_digit())
+}
+
+#[cfg(test)]
+mod tests {
+    use super::Mark;
+
+    #[test]
+    fn a_comma_is_a_decimal_mark_only_where_it_can_be_no_other() {
+        let mut mark = Mark::default();
+        assert_eq!(mark.read("1,45", b';').unwrap(), "1.45");
+        assert_eq!(mark.read("-0,5 mm", b';').unwrap(), "-0.5 mm");
+        assert_eq!(mark.read("12", b';').unwrap(), "12");
+        assert!(mark.read("1.45", b';').is_err(), "both marks in one table");
+        assert_eq!(Mark::default().read("1,45", b',').unwrap(), "1,45");
+        assert!(Mark::default().read("1.234,5", b';').is_err());
+        assert_eq!(Mark::default().read("1,234,567", b';').unwrap(), "1,234,567");
+    }
+}

@@ -1,0 +1,111 @@
+//! What `export` wrote, taken back: a row or a line for every entry, of which the readings that counted are taken.
+
+use super::super::points;
+use super::Context;
+use super::row::Row;
+use crate::{brief, instant};
+use quantity::{Celsius, Kind};
+use record::{Asked, Facing, Reading, Source, What};
+use serde::Deserialize;
+
+/// A line of an export as JSON Lines.
+#[derive(Deserialize)]
+struct Line {
+    at: String,
+    by: String,
+    #[serde(default)]
+    stage: Option<String>,
+    #[serde(default)]
+    withdrawn_by: Option<u64>,
+    #[serde(flatten)]
+    what: What,
+}
+
+/// Reads a line of JSON; none for an entry that is no reading that counted.
+pub(super) fn json(line: &str, context: &Context<'_>) -> Result<Option<Row>, String> {
+    let line: Line = serde_json::from_str(line).map_err(|why| format!("is no line of an export: {why}"))?;
+    let What::Reading(reading) = line.what else { return Ok(None) };
+    if line.withdrawn_by.is_some() {
+        return Ok(None);
+    }
+    of_stage(line.stage.as_deref(), context)?;
+    let (point, quantity) =
+        points::resolve(context.plan, &reading.point.to_string()).map_err(|e| e.to_string())?;
+    if quantity != reading.quantity {
+        return Err(format!("a {} is wanted at {point}", quantity.word()));
+    }
+    let reading = Reading { source: Source::Imported, ..reading };
+    Row::whole(instant(&line.at)?, line.by, reading, context).map(Some)
+}
+
+/// Reads a row of an export as CSV; none for an entry that is no reading that counted.
+pub(super) fn row(
+    record: &csv::StringRecord,
+    columns: &[String],
+    context: &Context<'_>,
+) -> Result<Option<Row>, String> {
+    let cell = |name: &str| {
+        let at = columns.iter().position(|column| column == name)?;
+        record.get(at).filter(|text| !text.is_empty())
+    };
+    if cell("kind") != Some("reading") || cell("withdrawn_by").is_some() {
+        return Ok(None);
+    }
+    of_stage(cell("stage"), context)?;
+    let need = |name: &str| cell(name).ok_or_else(|| format!("its `{name}` is missing"));
+    let number = |name: &str, text: &str| {
+        let read = text.parse::<f64>().ok().filter(|n| n.is_finite());
+        read.ok_or_else(|| format!("`{}` in `{name}` is no number", brief(text)))
+    };
+    let optional = |name: &str| cell(name).map(|text| number(name, text)).transpose();
+    let (point, quantity) = points::resolve(context.plan, need("point")?).map_err(|e| e.to_string())?;
+    let column = match quantity {
+        Kind::Angle => "angle_deg",
+        Kind::Length => "length_mm",
+        Kind::Torque => "torque_nm",
+        Kind::Temperature => "spot_temperature_c",
+    };
+    let whole = |name: &str| {
+        cell(name)
+            .map(|text| text.parse::<u32>().map_err(|_| format!("`{}` in `{name}` is no count", brief(text))))
+            .transpose()
+    };
+    let asked = match (cell("asked_expected"), cell("asked_why")) {
+        (Some(expected), Some(why)) => Some(Asked { expected: expected.to_owned(), why: why.to_owned() }),
+        _ => None,
+    };
+    let reading = Reading {
+        facing: match cell("facing") {
+            None => None,
+            Some("forward") => Some(Facing::Forward),
+            Some("aft") => Some(Facing::Aft),
+            Some(other) => return Err(format!("facing `{}` is neither `forward` nor `aft`", brief(other))),
+        },
+        text: cell("text").unwrap_or_default().to_owned(),
+        quantity,
+        value: number(column, need(column)?)?,
+        resolution: number("resolution", need("resolution")?)?,
+        instrument: cell("instrument").map(str::to_owned),
+        temperature: optional("part_temperature_c")?.map(Celsius::new),
+        round: whole("round")?.unwrap_or(1),
+        scatter: optional("scatter")?,
+        samples: whole("samples")?,
+        unsettled: cell("unsettled") == Some("yes"),
+        source: Source::Imported,
+        note: cell("note").map(str::to_owned),
+        asked,
+        point,
+    };
+    let by = cell("by").unwrap_or(context.by).to_owned();
+    Row::whole(instant(need("at_utc")?)?, by, reading, context).map(Some)
+}
+
+/// An exported reading belongs to the stage it was taken in: in another one it would count as taken there.
+fn of_stage(stage: Option<&str>, context: &Context<'_>) -> Result<(), String> {
+    match (stage.filter(|s| !s.is_empty()), context.stage) {
+        (Some(then), Some(now)) if then != now => Err(format!(
+            "was read in the stage `{then}`, and this log is in `{now}`; take it out of the table"
+        )),
+        _ => Ok(()),
+    }
+}

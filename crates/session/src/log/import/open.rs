@@ -1,0 +1,126 @@
+//! Opening a table and reading its rows: CSV from a file or from standard input, or an export as JSON Lines.
+
+use super::comma::Mark;
+use super::header::{self, Header};
+use super::patient::Patient;
+use super::row::Row;
+use super::{Context, exported};
+use crate::SessionError;
+use std::fs::File;
+use std::io::{self, BufRead, BufReader, Cursor, Read};
+use std::path::{Path, PathBuf};
+
+/// An open table.
+pub(super) struct Table {
+    rows: Rows,
+    /// Bytes in all; more than any where that is not known.
+    pub(super) bytes: u64,
+    /// What parts the fields.
+    pub(super) delimiter: u8,
+}
+
+enum Rows {
+    Csv { reader: Box<csv::Reader<Patient>>, header: Box<Header>, record: csv::StringRecord },
+    Json { reader: BufReader<Patient>, line: u64, bytes: u64 },
+}
+
+/// A line of the table with its number; none for a row that is no reading to take.
+pub(super) struct Numbered {
+    pub(super) line: u64,
+    pub(super) row: Result<Option<Row>, String>,
+}
+
+/// Opens a table; `-` is standard input.
+pub(super) fn open(path: &Path) -> Result<Table, SessionError> {
+    let unread = |e: io::Error| SessionError::io(path, "the table cannot be read", e);
+    let wrong = |why: &str| SessionError::File { path: PathBuf::from(path), why: why.to_owned() };
+    let (mut from, bytes): (Box<dyn Read>, u64) = if path == Path::new("-") {
+        (Box::new(io::stdin()), u64::MAX)
+    } else {
+        let file = File::open(path).map_err(unread)?;
+        let meta = file.metadata().map_err(unread)?;
+        if !meta.is_file() {
+            return Err(wrong("is not a plain file"));
+        }
+        (Box::new(file), meta.len())
+    };
+    let begin = header::beginning(from.as_mut()).map_err(unread)?;
+    let Some(first) = header::first_line(&begin).map(<[u8]>::to_vec) else {
+        return Err(wrong("is empty and not a table"));
+    };
+    let delimiter = header::delimiter(&first);
+    let whole = Patient::new(Box::new(Cursor::new(begin).chain(from)));
+    if first.trim_ascii_start().starts_with(b"{") {
+        let rows = Rows::Json { reader: BufReader::new(whole), line: 0, bytes: 0 };
+        return Ok(Table { rows, bytes, delimiter });
+    }
+    let mut reader = csv::ReaderBuilder::new()
+        .comment(Some(b'#'))
+        .delimiter(delimiter)
+        .trim(csv::Trim::All)
+        .from_reader(whole);
+    let header = reader.headers().map_err(|e| header::csv_trouble(&e)).and_then(Header::read);
+    let header = header.map_err(|why| wrong(&format!("its header cannot be used: {why}")))?;
+    let rows =
+        Rows::Csv { reader: Box::new(reader), header: Box::new(header), record: csv::StringRecord::new() };
+    Ok(Table { rows, bytes, delimiter })
+}
+
+impl Table {
+    /// Bytes read so far.
+    pub(super) fn position(&self) -> u64 {
+        match &self.rows {
+            Rows::Csv { reader, .. } => reader.position().byte(),
+            Rows::Json { bytes, .. } => *bytes,
+        }
+    }
+
+    /// The next line that is not a comment, read; `None` at the end.
+    pub(super) fn next_row(&mut self, context: &Context<'_>, mark: &mut Mark) -> Option<Numbered> {
+        match &mut self.rows {
+            Rows::Csv { reader, header, record } => next_of_csv(reader, header, record, context, mark),
+            Rows::Json { reader, line, bytes } => loop {
+                reader.get_mut().begin();
+                let mut text = Vec::new();
+                *line += 1;
+                match reader.read_until(b'\n', &mut text) {
+                    Ok(0) => return None,
+                    Ok(got) => *bytes += got as u64,
+                    Err(why) => {
+                        return Some(Numbered { line: *line, row: Err(format!("cannot be read: {why}")) });
+                    }
+                }
+                if text.trim_ascii().is_empty() {
+                    continue;
+                }
+                let row = match std::str::from_utf8(&text) {
+                    Ok(text) => exported::json(text, context),
+                    Err(_) => Err("holds bytes that are not UTF-8".to_owned()),
+                };
+                return Some(Numbered { line: *line, row });
+            },
+        }
+    }
+}
+
+fn next_of_csv(
+    reader: &mut csv::Reader<Patient>,
+    header: &Header,
+    record: &mut csv::StringRecord,
+    context: &Context<'_>,
+    mark: &mut Mark,
+) -> Option<Numbered> {
+    reader.get_mut().begin();
+    let read = reader.read_record(record);
+    // The last byte of the record, or of what ends it.
+    let last = reader.position().byte().saturating_sub(1);
+    let within = record.iter().map(|field| field.matches('\n').count() as u64).sum::<u64>();
+    let line = reader.get_mut().line_of(last).saturating_sub(within);
+    let row = match (read, &header.exported) {
+        (Ok(false), _) => return None,
+        (Ok(true), Some(columns)) => exported::row(record, columns, context),
+        (Ok(true), None) => Row::read(record, header, context, mark).map(Some),
+        (Err(e), _) => Err(header::csv_trouble(&e)),
+    };
+    Some(Numbered { line, row })
+}
