@@ -281,3 +281,33 @@ fn a_table_as_a_spreadsheet_writes_it() {
     assert!(ran.err.contains("does not read"), "{}", ran.err);
     bench.piped("import -", "").expect(1);
 }
+
+/// The blank form has every value of a stage; filled in, it is taken as it is.
+#[test]
+fn a_form_is_filled_in_and_taken() {
+    let bench = begun();
+    let page = bench.line("form").expect(0).out;
+    assert!(page.contains("small invented wing") && page.contains("beam level, steps of 0.05°"), "{page}");
+    assert!(page.lines().any(|l| l.starts_with("S2") && l.contains("1500") && l.contains("aft")), "{page}");
+    bench.line("form --csv -o round.csv").expect(0);
+    let blank = String::from_utf8(bench.read("round.csv")).unwrap();
+    assert!(blank.starts_with("point,facing,value,instrument,temperature_C,at,by,note\n"), "{blank}");
+    let mut values = ["2.1", "-1.95", "-.9", "1.15", ".2", ".05"].into_iter();
+    let filled: Vec<String> = blank
+        .lines()
+        .map(|line| {
+            if line.starts_with("incidence") {
+                line.replacen(",,", &format!(",{},", values.next().unwrap()), 1)
+            } else {
+                line.to_owned()
+            }
+        })
+        .collect();
+    // Left blank it says which lines lack a value.
+    assert!(bench.line("import round.csv").expect(1).err.contains("the value is missing"));
+    bench.write("round.csv", filled.join("\n"));
+    bench.line("import round.csv").expect(0);
+    assert!(bench.line("check --json").json()["wanted"].as_array().unwrap().is_empty());
+    assert!(bench.line("form --stage \"ready to skn\"").expect(1).err.contains("ready to skin"));
+    assert!(bench.line("form --stage \"ready to skin\"").expect(0).out.contains("torque wrench"));
+}

@@ -105,10 +105,9 @@ fn the_whole_job_is_typed_in_under_1300_keys() {
                 let named = asked.contains(&format!(" at {support},"));
                 person.types(&if named { amount } else { format!("{support} {amount}") });
             } else if asked.starts_with("Read ") {
-                let wanted = if asked.contains("offset") || asked.contains("bush") || asked.contains("height")
-                {
+                let wanted = if asked.contains("offset") || asked.contains("height") {
                     "line gauge"
-                } else if asked.contains("spot") || asked.contains("bore") {
+                } else if asked.contains("spot") || asked.contains("bore") || asked.contains("bush") {
                     "depth gauge"
                 } else {
                     "steel tape"

@@ -158,6 +158,40 @@ fn a_shell_completes_verbs_logs_and_points_with_those_wanted_first() {
     assert_eq!(bash_offers(&bench, &["take", "wing.jigtrue", "nothing"]), [""]);
 }
 
+/// The same in zsh, where it is there.
+#[test]
+fn zsh_completes_too() {
+    let bench = Bench::with_plan(program::SMALL_PLAN);
+    bench.line("stage").expect(0);
+    // What the shell's own function asks the program for, word by word.
+    let offers = |words: &[&str]| -> Vec<String> {
+        let index = (words.len() - 1).to_string();
+        let out = bench
+            .command(&[&["--"], words].concat())
+            .env("JIGTRUE_COMPLETE", "zsh")
+            .env("_CLAP_COMPLETE_INDEX", index)
+            .env("_CLAP_IFS", "\n")
+            .output()
+            .unwrap();
+        assert!(out.status.success(), "{}", String::from_utf8_lossy(&out.stderr));
+        let text = String::from_utf8(out.stdout).unwrap();
+        text.lines().map(|line| line.split(':').next().unwrap().trim_end_matches('\\').to_owned()).collect()
+    };
+    assert_eq!(offers(&["jigtrue", "advi"]), ["advise"]);
+    assert_eq!(offers(&["jigtrue", "check", "w"]), ["wing.jigtrue"]);
+    // Without a log on the line: the logs, then the points of the only one, those wanted first.
+    let both = offers(&["jigtrue", "take", ""]);
+    assert_eq!(both.first().map(String::as_str), Some("wing.jigtrue"), "{both:?}");
+    assert!(both.iter().any(|word| word.starts_with("incidence@S1")), "{both:?}");
+    let script = bench.line("completions zsh").expect(0).out;
+    assert!(script.starts_with("#compdef jigtrue"), "{script}");
+    bench.write("_jigtrue", script);
+    match std::process::Command::new("zsh").args(["-n", "_jigtrue"]).current_dir(bench.path("")).output() {
+        Ok(out) => assert!(out.status.success(), "{}", String::from_utf8_lossy(&out.stderr)),
+        Err(_) => println!("SKIPPED: zsh is not here, so its own reading of the script was not tried"),
+    }
+}
+
 #[test]
 fn manual_pages_come_out_of_the_program() {
     let bench = Bench::new();

@@ -24,9 +24,9 @@ pub use error::SessionError;
 pub use files::{may_write, read_bytes, read_plan_text, read_table, write_new, write_whole, write_whole_by};
 pub use log::nearest;
 pub use log::{
-    BeginStage, Exported, Form, HASH_DIGITS, ImportReport, ImportWith, ManyExported, NotSigned, OnPaper, Pair, PlanStep,
-    Replanned, Session, Sign, Since, Take, TakeSettled, Taken, TypedMove, Unmet, VerdictChange, Verified,
-    entry_on_paper, part_temperature,
+    BeginStage, Exported, Form, HASH_DIGITS, ImportReport, ImportWith, ManyExported, NotSigned, OnPaper,
+    Pair, PlanStep, Replanned, Session, Sign, Since, Take, TakeSettled, Taken, TypedMove, Unmet,
+    VerdictChange, Verified, entry_on_paper, part_temperature,
 };
 pub use person::default_name;
 pub use rotating::Rotating;

@@ -12,6 +12,7 @@ mod entries;
 mod explain;
 mod export;
 mod fit;
+mod form;
 mod happen;
 mod import;
 mod instrument;
@@ -63,6 +64,8 @@ pub enum Verb {
     Watch(watch::Watch),
     /// Take a table of readings (CSV), all or nothing
     Import(import::Import),
+    /// Print a blank form of a stage to fill in, as a page or as CSV
+    Form(form::Form),
     /// Withdraw your last entry
     Undo(undo::Undo),
     /// Withdraw entries, with a reason; they stay in the log
@@ -145,6 +148,7 @@ pub fn run(verb: Verb, show: &Show) -> Result<Exit, SessionError> {
         Verb::Listen(v) => v.run(show),
         Verb::Watch(v) => v.run(show),
         Verb::Import(v) => v.run(show),
+        Verb::Form(v) => v.run(show),
         Verb::Undo(v) => v.run(show),
         Verb::Withdraw(v) => v.run(show),
         Verb::Entries(v) => v.run(show),

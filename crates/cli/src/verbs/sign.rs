@@ -51,7 +51,7 @@ impl Sign {
         if let Some(path) = &self.new_key {
             return make_key(path, show);
         }
-        let log = crate::which::or_unnamed(self.log, show)?;
+        let log = crate::which::or_unnamed(self.log.clone(), show)?;
         let mut session = open(&log, self.who.as_deref())?;
         let (capacity, statement) = match (self.capacity.clone(), self.statement.clone()) {
             (Some(capacity), Some(statement)) => (capacity, statement),

@@ -1,7 +1,18 @@
 //! Long sentences broken at 80 columns.
 
+use std::sync::OnceLock;
+
 /// Columns of everything that is printed.
 pub const WIDTH: usize = 80;
+
+/// Columns that sentences are wrapped to: those of the terminal, 60 to 100; [`WIDTH`] where there is none. Tables and plots keep theirs.
+pub fn terminal() -> usize {
+    static COLUMNS: OnceLock<usize> = OnceLock::new();
+    *COLUMNS.get_or_init(|| {
+        let here = terminal_size::terminal_size().map(|(width, _)| usize::from(width.0));
+        here.filter(|columns| *columns > 0).map_or(WIDTH, |columns| columns.clamp(60, 100))
+    })
+}
 
 /// The text with `first` before its first line and as many blanks before the others.
 pub fn wrap(first: &str, text: &str) -> String {
@@ -11,7 +22,7 @@ pub fn wrap(first: &str, text: &str) -> String {
 /// The text with `first` before its first line and `rest` before the others.
 pub fn wrap_hang(first: &str, rest: &str, text: &str) -> String {
     let options =
-        textwrap::Options::new(WIDTH).initial_indent(first).subsequent_indent(rest).break_words(false);
+        textwrap::Options::new(terminal()).initial_indent(first).subsequent_indent(rest).break_words(false);
     textwrap::fill(text, options)
 }
 

@@ -63,6 +63,14 @@ impl fmt::Display for Unmet {
 }
 
 impl Session {
+    /// The stage of the plan a person means, by its name in the plan.
+    ///
+    /// # Errors
+    /// When the plan has none of that name; the nearest is named.
+    pub fn stage_meant(&self, name: &str) -> Result<String, SessionError> {
+        self.stage_named(name)
+    }
+
     /// The stage of the plan a person means.
     pub(super) fn stage_named(&self, name: &str) -> Result<String, SessionError> {
         let name = name.trim();

@@ -203,6 +203,30 @@ impl Session {
         Ok(Taken::new(entry, ack))
     }
 
+    /// Everything that was left open, each with the number that names it where one does: that of the entry that left it open, or
+    /// of the stage that did where the stage leaves one thing open alone.
+    #[must_use]
+    pub fn open_list(&self) -> Vec<OpenNumbered> {
+        let withdrawn = Withdrawn::of(self.entries.iter());
+        let number = |item: &str| {
+            self.entries.iter().filter(|e| !withdrawn.contains(e.seq)).find_map(|e| match &e.what {
+                What::OpenItem(o) if o.item == item && o.action == OpenAction::Opened => Some(e.seq),
+                What::Stage(begun) => {
+                    let open = self.plan.stage(&begun.name).map(|(_, s)| s.open.as_slice());
+                    matches!(open, Some([one]) if one == item).then_some(e.seq)
+                }
+                _ => None,
+            })
+        };
+        let one = |o: &assess::view::OpenItemView| OpenNumbered {
+            number: number(&o.item),
+            item: o.item.clone(),
+            action: o.action,
+            stage: o.stage.clone(),
+        };
+        self.assessment().open_items.iter().map(one).collect()
+    }
+
     /// The words of a thing left open; by themselves, or by the number of the entry that left it open or loosened the plan.
     ///
     /// # Errors

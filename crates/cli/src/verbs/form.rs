@@ -1,0 +1,203 @@
+//! `form`: a blank form for a stage, to fill in at the jig: a page of text, or a table that `import` takes.
+
+use crate::exit::Exit;
+use crate::show::Show;
+use crate::view::wrap::{WIDTH, fit, width};
+use assess::expect::Say;
+use clap::Args;
+use quantity::Kind;
+use quantity::shown::{exact, signed};
+use record::point::Design;
+use record::{Facing, Instrument, Point};
+use serde::Serialize;
+use session::{Session, SessionError, shown};
+use std::path::PathBuf;
+
+/// `form`
+#[derive(Debug, Args)]
+#[command(after_help = "  jigtrue form                    a page of the present stage, to print\n  \
+    jigtrue form --csv -o round.csv   a table: fill in the values, then jigtrue import round.csv")]
+pub struct Form {
+    /// The log; may be left out where it is the only one here
+    #[arg(add = clap_complete::ArgValueCompleter::new(crate::complete::logs))]
+    log: PathBuf,
+    /// The stage; the present one where none is named, else the first
+    #[arg(long)]
+    stage: Option<String>,
+    /// As a table, which `import` takes once it is filled in
+    #[arg(long)]
+    csv: bool,
+    /// Write it into this file
+    #[arg(short, long)]
+    output: Option<PathBuf>,
+}
+
+/// A value to write down.
+#[derive(Serialize)]
+struct Blank {
+    point: String,
+    facing: Option<&'static str>,
+    instrument: Option<String>,
+    #[serde(skip)]
+    at: Point,
+    #[serde(skip)]
+    quantity: Kind,
+}
+
+#[derive(Serialize)]
+struct Answer<'a> {
+    format: u32,
+    stage: &'a str,
+    values: &'a [Blank],
+}
+
+impl Form {
+    /// Prints it, or writes it.
+    pub fn run(self, show: &Show) -> Result<Exit, SessionError> {
+        let session = Session::open_read_only(&self.log)?;
+        let present = session.assessment().stage.clone();
+        let name = match self.stage.as_deref().or(present.as_deref()) {
+            Some(name) => session.stage_meant(name)?,
+            None => match session.plan().stages.first() {
+                Some(first) => first.name.clone(),
+                None => {
+                    return Err(SessionError::Refused(
+                        "the plan has no stages, so nothing says what to measure".into(),
+                    ));
+                }
+            },
+        };
+        let blanks = blanks(&session, &name);
+        if blanks.is_empty() {
+            return Err(SessionError::Refused(format!("the stage {} asks for no readings", shown(&name))));
+        }
+        let text = if self.csv { csv(&blanks) } else { page(&session, &name, &blanks) };
+        if let Some(output) = &self.output {
+            session::write_whole(output, &[&self.log], text.as_bytes())?;
+            show.text(&format!(
+                "{}: {} values to fill in",
+                shown(&output.display().to_string()),
+                blanks.len()
+            ))?;
+            return Ok(Exit::Done);
+        }
+        show.answer(|| text, &Answer { format: 1, stage: &name, values: &blanks })?;
+        Ok(Exit::Done)
+    }
+}
+
+/// What the stage wants, the level turned once a place.
+fn blanks(session: &Session, stage: &str) -> Vec<Blank> {
+    let plan = session.plan();
+    let requires = plan.stage(stage).map(|(_, s)| s.requires.as_slice()).unwrap_or_default();
+    let mut out: Vec<Blank> = Vec::new();
+    let mut turned: Option<(record::PointKind, Facing)> = None;
+    for point in requires {
+        let Some(quantity) = plan.quantity_of(point) else { continue };
+        let instrument = instrument(session, point, quantity).map(|i| i.name);
+        let mut blank = |facing: Option<Facing>| {
+            out.push(Blank {
+                point: point.to_string(),
+                facing: facing.map(Facing::word),
+                instrument: instrument.clone(),
+                at: point.clone(),
+                quantity,
+            });
+        };
+        if point.kind().reverses() {
+            let first = turned
+                .filter(|(kind, _)| *kind == point.kind())
+                .map_or(Facing::Forward, |(_, facing)| facing);
+            blank(Some(first));
+            blank(Some(first.turned()));
+            turned = Some((point.kind(), first.turned()));
+        } else {
+            blank(None);
+        }
+    }
+    out
+}
+
+fn instrument(session: &Session, point: &Point, quantity: Kind) -> Option<Instrument> {
+    let mut fitting = session.instruments_for(quantity);
+    if fitting.len() == 1 { fitting.pop() } else { session.instrument_last_used(point, quantity) }
+}
+
+fn csv(blanks: &[Blank]) -> String {
+    let field = |text: &str| {
+        if text.contains(['"', ',', '\n']) {
+            format!("\"{}\"", text.replace('"', "\"\""))
+        } else {
+            text.to_owned()
+        }
+    };
+    let mut out = "point,facing,value,instrument,temperature_C,at,by,note\n".to_owned();
+    for blank in blanks {
+        let instrument = blank.instrument.as_deref().unwrap_or_default();
+        out.push_str(&format!(
+            "{},{},,{},,,,\n",
+            field(&blank.point),
+            blank.facing.unwrap_or_default(),
+            field(instrument)
+        ));
+    }
+    out
+}
+
+/// A page, a line a place, each sort of reading under its own head.
+fn page(session: &Session, stage: &str, blanks: &[Blank]) -> String {
+    let plan = session.plan();
+    let date = "date ____________  by ____________";
+    let wing = fit(&shown(&plan.wing.name), WIDTH.saturating_sub(width(date) + 1));
+    let mut out = vec![format!("{wing} {date}"), format!("{}   {}", shown(stage), plan.wing.side.word())];
+    let mut group = String::new();
+    let mut places: Vec<&Point> = Vec::new();
+    for blank in blanks {
+        let row = blank.at.kind().row();
+        let this = format!("{} {} {}", row.word, blank.at.spar().unwrap_or_default(), blank.quantity.word());
+        if this != group {
+            group = this;
+            out.push(String::new());
+            let spar = blank.at.spar().map(|spar| format!(" of {spar}")).unwrap_or_default();
+            out.push(shown(&format!("{}{spar}{}", row.words, with(session, blank))).into_owned());
+            out.push(if row.kind.reverses() {
+                format!(
+                    "{:<14}{:>9}{:>9}  {:<8}  {:<12}{:<12}{}",
+                    "", "span", "design", "first", "forward", "aft", "remark"
+                )
+            } else {
+                format!("{:<14}{:>9}{:>9}  {:<14}{}", "", "span", "design", "value", "remark")
+            });
+        }
+        if places.contains(&&blank.at) {
+            continue;
+        }
+        places.push(&blank.at);
+        let span = plan.station(blank.at.place()).map(|s| exact(s.span.value())).unwrap_or_default();
+        let design = plan.design_of(&blank.at).map(|d| match row.design {
+            Design::Incidence | Design::Zero => signed(d, 2),
+            _ => exact(d),
+        });
+        let begin =
+            format!("{}{span:>9}{:>9}  ", fit(&shown(blank.at.place()), 14), design.unwrap_or_default());
+        out.push(match blank.facing {
+            Some(first) => format!("{begin}{first:<8}  __________  __________  ______________"),
+            None => format!("{begin}____________  ______________"),
+        });
+    }
+    out.push(String::new());
+    out.push(
+        "Then type the columns with jigtrue take, or fill in jigtrue form --csv and import it.".to_owned(),
+    );
+    out.iter().map(|line| line.trim_end()).collect::<Vec<_>>().join("\n") + "\n"
+}
+
+fn with(session: &Session, blank: &Blank) -> String {
+    let Some(i) = instrument(session, &blank.at, blank.quantity) else {
+        return ": instrument ____________".to_owned();
+    };
+    let number = i.number.as_ref().map(|n| format!(" {n}")).unwrap_or_default();
+    let step =
+        Say::of(blank.quantity, Some(&i)).step().map(|s| format!(", steps of {s}")).unwrap_or_default();
+    format!(": {}{number}{step}", i.name)
+}
