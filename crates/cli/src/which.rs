@@ -150,9 +150,7 @@ impl Form {
             verb = verb.find_subcommand(words.get(at)?)?;
             at += 1;
         }
-        // An export of several logs names them; one of none is of the one that is meant.
-        let several = |arg: &&Arg| arg.get_id() == "logs" && verb.get_name() == "export";
-        let log = verb.get_positionals().find(|arg| arg.get_id() == "log" || several(arg))?;
+        let log = verb.get_positionals().find(|arg| arg.get_id() == "log")?;
         let mut places = Vec::new();
         let mut look = at;
         while let Some(place) = next_place(words, look, &[program, verb]) {
