@@ -96,7 +96,7 @@ fn text(c: &Comparison) -> String {
         ComparisonKind::Sides => "Two wings",
     };
     let mut out = vec![
-        format!("{what}: {} less {}", session::shown(&c.first), session::shown(&c.second)),
+        wrap("", &format!("{what}: {} less {}", session::shown(&c.first), session::shown(&c.second))),
         String::new(),
         format!("{:<18}{:>9}{:>9}{:>12}{:>8}", "degrees", "first", "second", "difference", "±95 %"),
     ];
