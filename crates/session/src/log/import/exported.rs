@@ -4,7 +4,7 @@ use super::super::points;
 use super::Context;
 use super::row::Row;
 use crate::{brief, instant};
-use quantity::{Celsius, Kind};
+use quantity::Celsius;
 use record::{Asked, Facing, Reading, Source, What};
 use serde::Deserialize;
 
@@ -59,11 +59,13 @@ pub(super) fn row(
     };
     let optional = |name: &str| cell(name).map(|text| number(name, text)).transpose();
     let (point, quantity) = points::resolve(context.plan, need("point")?).map_err(|e| e.to_string())?;
-    let column = match quantity {
-        Kind::Angle => "angle_deg",
-        Kind::Length => "length_mm",
-        Kind::Torque => "torque_nm",
-        Kind::Temperature => "spot_temperature_c",
+    let column = match quantity.base_symbol() {
+        "deg" => "angle_deg",
+        "mm" => "length_mm",
+        "N·m" => "torque_nm",
+        "°C" => "spot_temperature_c",
+        "N" => "force_n",
+        other => return Err(format!("a value in {other} cannot be read back from a table")),
     };
     let whole = |name: &str| {
         cell(name)
