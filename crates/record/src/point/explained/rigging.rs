@@ -5,7 +5,6 @@ use super::{ANGLES, Explained, LENGTHS};
 const TORQUES: &str = "36.0   318 in-lb   26.5 ft-lb";
 
 /// How a kind of point of the rigged aeroplane is measured, by its word.
-#[expect(clippy::too_many_lines, reason = "a list of sentences")]
 pub(super) fn rigged(word: &str) -> Option<Explained> {
     let (how, sign, typed) = match word {
         "pitch" => (
