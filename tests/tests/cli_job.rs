@@ -154,6 +154,6 @@ fn the_whole_job_is_typed_in_under_1300_keys() {
         &[("In what capacity?", "1"), ("Statement", ""), ("sign it", "sign")],
     );
     println!("{keys} keys for {values} values in {rounds} rounds");
-    assert!(values >= 200, "only {values} values were typed");
+    assert!(values >= 190, "only {values} values were typed");
     assert!(keys < MOST, "{keys} keys");
 }

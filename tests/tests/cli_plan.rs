@@ -70,11 +70,15 @@ fn every_kind_of_point_is_explained_with_its_sign() {
         all += 1;
     }
     assert!(all >= 13, "{kinds}");
-    let out = bench.line("plan --explain plumb").expect(0).out;
+    let flat = |kind: &str| {
+        let out = bench.line(&format!("plan --explain {kind}")).expect(0).out;
+        out.split_whitespace().collect::<Vec<_>>().join(" ")
+    };
+    let out = flat("plumb");
     assert!(out.contains("lower-surface side") && out.contains("upper surface is +"), "{out}");
-    let out = bench.line("plan --explain spacing").expect(0).out;
+    let out = flat("spacing");
     assert!(out.contains("from the root datum") && out.contains("not from rib to rib"), "{out}");
-    let out = bench.line("plan --explain incidence").expect(0).out;
+    let out = flat("incidence");
     assert!(out.contains("S1 to S12, 12 in all. Limits: station ±0.25°"), "{out}");
     assert!(out.contains("ribs inboard (6)") && out.contains("Made stale by"), "{out}");
     // Without a log too.

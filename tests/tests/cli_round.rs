@@ -24,11 +24,9 @@ fn counting(bench: &Bench) -> Vec<String> {
         .lines()
         .map(|line| serde_json::from_str(line).unwrap())
         .collect();
-    let gone: Vec<&Value> =
-        all.iter().filter(|e| e["kind"] == "withdrawn").map(|e| &e["body"]["seq"]).collect();
     let word = |e: &Value, key: &str| e["body"][key].as_str().unwrap_or_default().to_owned();
     all.iter()
-        .filter(|e| e["kind"] == "reading" && !gone.contains(&&e["seq"]))
+        .filter(|e| e["kind"] == "reading" && e["withdrawn_by"].is_null())
         .map(|e| format!("{} {} {}", word(e, "point"), word(e, "facing"), word(e, "text")))
         .collect()
 }

@@ -50,7 +50,7 @@ mod tests {
 
     #[test]
     fn norris_comes_out_as_certified() {
-        let text = include_str!("../tests/data/nist/Norris.txt");
+        let text = include_str!("../tests/numerics/data/nist/Norris.txt");
         let data =
             text.lines().skip_while(|l| !l.starts_with("DATA")).skip(1).filter(|l| !l.starts_with('#'));
         let (mut x, mut y) = (vec![], vec![]);

@@ -96,9 +96,9 @@ fn text(c: &Comparison) -> String {
         ComparisonKind::Sides => "Two wings",
     };
     let mut out = vec![
-        format!("{what}: {} less {}", session::shown(&c.first), session::shown(&c.second)),
+        wrap("", &format!("{what}: {} less {}", session::shown(&c.first), session::shown(&c.second))),
         String::new(),
-        format!("{:<18}{:>9}{:>9}{:>12}{:>8}", "degrees", "first", "second", "difference", "±95 %"),
+        format!("{:<15}{:>9}{:>9}{:>12}{:>8}", "degrees", "first", "second", "difference", "±95 %"),
     ];
     out.extend(c.parts.iter().map(line));
     out.push(String::new());
@@ -140,11 +140,11 @@ fn other(row: &ComparisonOther) -> String {
 }
 
 fn line(row: &ComparisonRow) -> String {
-    let real = if row.real { "more than measurement" } else { "within measurement" };
+    let real = if row.real { "changed" } else { "same" };
     let verdict = row.difference.verdict.map_or_else(String::new, |v| format!("; {}", v.word()));
     format!(
         "{}{:>9}{:>9}{:>12}{:>8}  {real}{verdict}",
-        fit(&row.name, 18),
+        fit(&row.name, 15),
         signed(row.first_deg, 3),
         signed(row.second_deg, 3),
         signed(row.difference.value, 3),

@@ -53,16 +53,7 @@ pub fn explain(word: &str, plan: Option<&Plan>, show: &Show) -> Result<Exit, Ses
         here: here.clone(),
     };
     let text = || {
-        let place = match row.place {
-            Place::Post => "POST",
-            Place::Diagonal => "DIAGONAL",
-            Place::Station => "STATION",
-            Place::Spar => "SPAR:STATION",
-            Place::Bush => "BUSH",
-            Place::Spot => "NAME",
-            #[expect(unreachable_patterns, reason = "further places have no word of their own yet")]
-            _ => "PLACE",
-        };
+        let place = place_word(row.place);
         let in_unit = if unit.is_empty() {
             String::new()
         } else {
@@ -84,6 +75,19 @@ pub fn explain(word: &str, plan: Option<&Plan>, show: &Show) -> Result<Exit, Ses
     };
     show.answer(text, &answer)?;
     Ok(Exit::Done)
+}
+
+/// What stands after the @.
+fn place_word(place: Place) -> &'static str {
+    const WORDS: [(Place, &str); 6] = [
+        (Place::Post, "POST"),
+        (Place::Diagonal, "DIAGONAL"),
+        (Place::Station, "STATION"),
+        (Place::Spar, "SPAR:STATION"),
+        (Place::Bush, "BUSH"),
+        (Place::Spot, "NAME"),
+    ];
+    WORDS.iter().find(|(of, _)| *of == place).map_or("NAME", |(_, word)| word)
 }
 
 /// Where a kind is on a wing, its limits, and the stages that want it.

@@ -181,14 +181,12 @@ fn page(session: &Session, stage: &str, blanks: &[Blank]) -> String {
         let begin =
             format!("{}{span:>9}{:>9}  ", fit(&shown(blank.at.place()), 14), design.unwrap_or_default());
         out.push(match blank.facing {
-            Some(first) => format!("{begin}{first:<8}  __________  __________  ______________"),
+            Some(first) => format!("{begin}{first:<8}  __________  __________  ____________"),
             None => format!("{begin}____________  ______________"),
         });
     }
     out.push(String::new());
-    out.push(
-        "Then type the columns with jigtrue take, or fill in jigtrue form --csv and import it.".to_owned(),
-    );
+    out.push("Then type the columns with jigtrue take; or fill in jigtrue form --csv.".to_owned());
     out.iter().map(|line| line.trim_end()).collect::<Vec<_>>().join("\n") + "\n"
 }
 

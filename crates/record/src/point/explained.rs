@@ -1,5 +1,7 @@
 //! How each kind of point is measured, with its sign, for a person who has never done it. Common practice, no source.
 
+mod rigging;
+
 use super::PointKind;
 
 /// How a kind of point is measured.
@@ -101,7 +103,7 @@ impl PointKind {
                 "As its limits in the plan.",
                 "9.4   84 in-lb   0.12   5/64 in   21 °C",
             ),
-            _ => return self.from_its_row(),
+            word => return rigging::rigged(word).unwrap_or_else(|| self.from_its_row()),
         };
         Explained { how, sign, typed }
     }
