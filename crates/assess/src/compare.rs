@@ -39,7 +39,7 @@ impl core::fmt::Display for CompareError {
                 let side = side.word();
                 write!(
                     f,
-                    "{first} and {second} are both {side} wings: left is compared with right, or two stages of one wing"
+                    "{first} and {second} are both {side} wings.\n  Left is compared with right, or two stages of one wing"
                 )
             }
         }
