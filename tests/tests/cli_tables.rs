@@ -15,7 +15,7 @@ use std::time::Instant;
 
 /// Certified data that the numerics' own tests hold.
 fn data(name: &str) -> PathBuf {
-    Path::new(env!("CARGO_MANIFEST_DIR")).join("../crates/numerics/tests/data").join(name)
+    Path::new(env!("CARGO_MANIFEST_DIR")).join("../crates/numerics/tests/numerics/data").join(name)
 }
 
 fn near(found: &Value, expected: f64, within: f64) {

@@ -7,9 +7,11 @@ use std::path::{Path, PathBuf};
 use std::process::Command;
 
 /// Crates of the program that have other features beside the window, and why no number or byte depends on that.
-const MAY_DIFFER: [(&str, &str); 12] = [
+const MAY_DIFFER: [(&str, &str); 14] = [
+    ("ahash", "a container of the columnar export, which no sheet and no JSON comes from"),
     ("crc32fast", "whole numbers only"),
     ("linux-raw-sys", "constants of the system"),
+    ("instrument", "simulated instruments for the stories, a module more"),
     ("log", "nothing here logs"),
     ("num-traits", "`libm` beside `std`, where `std` is what is used"),
     ("rustix", "calls of the system"),

@@ -82,7 +82,7 @@ fn text(session: &Session, a: &Assessment, what: &Next) -> String {
         out.push(String::new());
     }
     let command = format!("Next   jigtrue {}", what.command);
-    out.push(wrap::wrap_hang(&format!("{command:<23}"), &" ".repeat(23), &what.why));
+    out.push(wrap::wrap_hang(&format!("{command:<21}  "), &" ".repeat(23), &what.why));
     out.push(wrap::wrap("Gate   ", &gate_in_a_line(a)));
     out.push("See    jigtrue check   the profile and every reason;  jigtrue help  the rest".to_owned());
     out.join("\n")

@@ -62,7 +62,7 @@ pub fn next(a: &Assessment, advice: &Advice) -> Next {
         return if a.signatures.iter().all(|s| s.entries_since > 0) {
             Next::new("sign", "every obligation is met: it can be signed")
         } else {
-            Next::new("sheet -o FILE.pdf", "it is signed as it is: the sheet to hand over")
+            Next::new("sheet -o FILE.pdf", "signed; the sheet to hand over")
         };
     }
     let held = a.gate.reasons.len() as u64;

@@ -67,7 +67,12 @@ fn keys_and_words() {
         "[wing]",
         &["[wing] lacks `side`", "side = \"left\" or side = \"right\""],
     );
-    refused("\"torque\"", "\"torq\"", "\"torq\"", &["\"angle\", \"length\", \"torque\", \"temperature\""]);
+    refused(
+        "\"torque\"",
+        "\"torq\"",
+        "\"torq\"",
+        &["\"angle\", \"length\", \"torque\", \"force\", \"temperature\""],
+    );
     refused("quantity = \"torque\"\n", "", "[[spot]]", &["a [[spot]] lacks `quantity`"]);
     refused("name = \"whole\"\n", "", "[wing]", &["[wing] lacks `name`"]);
     refused("[[bay]]", "[bay]", "[bay]", &["`bay` must be a list of tables, each headed [[bay]]"]);

@@ -125,10 +125,10 @@ fn causes<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>, room: f64) -> &'a [Reason] {
         trial.table(cause_table(s, &all[..n]));
         trial.height() + if n < all.len() { 12.6 } else { 0.0 } + also_height + 4.0
     };
-    // As many as fit, at least three.
+    // As many as fit, at least one.
     let mut fit = all.len();
-    if all.len() > 3 && height(all.len().min(60)) > room {
-        fit = (3..all.len().min(60)).take_while(|n| height(*n) <= room).last().unwrap_or(3);
+    if all.len() > 1 && height(all.len().min(60)) > room {
+        fit = (1..all.len().min(60)).take_while(|n| height(*n) <= room).last().unwrap_or(1);
     } else if all.len() > 60 {
         fit = 40;
     }
