@@ -6,7 +6,6 @@ use crate::history::{Fold, Visit};
 use crate::view::ObligationKind as K;
 use record::Point;
 use record::plan::{Plan, Stage};
-use std::collections::BTreeSet;
 
 /// Points named in a sentence.
 const NAMED: usize = 4;
@@ -14,7 +13,7 @@ const NAMED: usize = 4;
 /// What was found of a stage of the plan.
 pub fn stage(plan: &Plan, fold: &Fold<'_>, index: usize) -> Discharge {
     let Some(stage) = plan.stages.get(index) else { return not_begun(&format!("stage {index}")) };
-    let visits: Vec<&Visit> = fold.visits.iter().filter(|v| v.name == stage.name).collect();
+    let visits: Vec<&Visit> = fold.visits.iter().filter(|v| v.index == Some(index)).collect();
     let passed = fold.visits.iter().rev().find(|v| v.passed.contains(&stage.name));
     let Some(last) = visits.last().copied().or(passed) else { return not_begun(&stage.name) };
     let entries: Vec<u64> = visits.iter().copied().chain(passed).map(|v| v.seq).collect();
@@ -68,10 +67,10 @@ fn not_begun(name: &str) -> Discharge {
 /// A stage before this one that was begun after this one was begun for the last time: the build went back, and has still to
 /// come to this one again.
 fn out_of_order<'p>(plan: &'p Plan, fold: &Fold<'_>, index: usize, last: &Visit) -> Option<&'p str> {
-    let later = |v: &&Visit| v.seq > last.seq;
-    let names = fold.visits.iter().filter(later).flat_map(|v| v.passed.iter().chain([&v.name]));
-    let names: BTreeSet<&String> = names.collect();
-    plan.stages.iter().take(index).map(|s| s.name.as_str()).find(|name| names.iter().any(|n| n == name))
+    let later = fold.visits.iter().rev().take_while(|v| v.seq > last.seq);
+    let place = |name: &String| plan.stages.iter().position(|s| s.name == *name);
+    let places = later.flat_map(|v| v.passed.iter().filter_map(place).chain(v.index));
+    places.filter(|at| *at < index).min().and_then(|at| plan.stages.get(at)).map(|s| s.name.as_str())
 }
 
 /// The points that the stage requires and that had no counting reading when the next stage began. What the closing stage

@@ -103,13 +103,13 @@ impl PointKind {
                 "As its limits in the plan.",
                 "9.4   84 in-lb   0.12   5/64 in   21 °C",
             ),
-            word => return rigging::rigged(word).unwrap_or_else(|| self.from_its_row()),
+            word => return rigging::rigged(word).unwrap_or_else(|| self.by_its_row()),
         };
         Explained { how, sign, typed }
     }
 
     /// What follows from the row alone.
-    fn from_its_row(self) -> Explained {
+    fn by_its_row(self) -> Explained {
         let row = self.row();
         let typed = match row.quantity {
             Some(quantity::Kind::Angle) => ANGLES,
