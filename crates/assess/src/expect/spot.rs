@@ -24,12 +24,15 @@ pub fn question(plan: &Plan, reading: &Reading, instrument: Option<&Instrument>)
     far(reading.quantity, value, spot.limits, say)
 }
 
-/// A value far from its limits, or no size at one spot where there are none.
+/// A value far from its limits; where there are none, what is no size at one spot, and a torque or force below zero.
 pub(super) fn far(quantity: Kind, value: f64, limits: Option<Limits<f64>>, say: Say) -> Option<Question> {
     let asked = |expected: String, why: &str| {
         Some(Question { why: format!("{} is {why} {expected}", say.value(value)), expected })
     };
     let Some(limits) = limits else {
+        if matches!(quantity, Kind::Torque | Kind::Force) && value < 0.0 {
+            return asked("torque or force: neither is below zero".to_owned(), "no");
+        }
         let far = quantity == Kind::Length && value.abs() > 1000.0;
         return if far { asked("a size at one spot, below 1 m".to_owned(), "no") } else { None };
     };
