@@ -8,7 +8,7 @@ use std::path::{Path, PathBuf};
 
 /// The first line of such a file; nothing else is written to.
 const MARK: &str = "# jigtrue: lines of a watch\n";
-/// A file is put aside beyond so many bytes.
+/// Size at which a file is put aside, in bytes.
 const FULL: u64 = 1 << 20;
 /// Files put aside that are kept, `.1` the newest.
 const KEPT: u32 = 5;

@@ -60,8 +60,7 @@ pub fn instrument(known: &Known<'_>, name: &str) -> Discharge {
     }
     let checked = facts.checks.iter().any(|c| c.check.passed);
     if doubts.is_empty() && name.ends_with(SECOND_AXIS) && !checked {
-        let words =
-            format!("{name} was used and never checked: a check of the first axis says nothing of it");
+        let words = format!("{name} was used and never checked: a check of the first axis does not cover it");
         let settles = "jigtrue instrument check, then measure again";
         return unmet(Shortfall::Missing, words, entries, own(K::Instrument, name), settles);
     }

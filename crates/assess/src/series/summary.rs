@@ -98,7 +98,7 @@ pub fn remarks(series: &Series) -> Vec<String> {
     let limits = series.figures.iter().any(|f| f.lower.is_none() && f.upper.is_none());
     let judged = series.figures.iter().any(|f| f.states != States::default());
     if limits && judged {
-        out.push("where no tolerance is shown the plans have none, or not all the same".to_owned());
+        out.push("where no tolerance is shown, the plans have none or differ".to_owned());
     }
     if series.figures.iter().any(|f| f.chart.is_some_and(|c| c.provisional)) {
         out.push("control limits of fewer than 20 wings still move (common practice, no source)".to_owned());

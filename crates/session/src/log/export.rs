@@ -37,7 +37,7 @@ const COLUMNS: [&str; 26] = [
     "stage",
     "asked_expected",
     "asked_why",
-    "force_n",
+    "force_N",
 ];
 
 #[derive(Serialize)]

@@ -207,8 +207,8 @@ mod tests {
         }
     }
 
-    /// Records from one false shift to the next, on average: watches of so many records each, of an instrument at rest whose means
-    /// of spans scatter by 0.005 and are like the one before by so much, and are shown in steps.
+    /// Records from one false shift to the next, on average: `watches` of `records` each, of an instrument at rest whose means
+    /// of spans scatter by 0.005, correlate with the one before by `alike`, and are shown in steps of `step`.
     fn run_length(watches: u64, records: u64, alike: f64, step: f64) -> f64 {
         let mut false_shifts = 0_u32;
         for seed in 1..=watches {

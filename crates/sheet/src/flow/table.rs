@@ -28,7 +28,7 @@ pub(crate) enum Width {
     Fit,
     /// What the others leave.
     Share,
-    /// So many points.
+    /// A width in points.
     Points(f64),
 }
 
@@ -121,7 +121,7 @@ pub(crate) struct Table<'a> {
     pub rows: Vec<Row<'a>>,
 }
 
-/// Lines of a row that stay together; a longer row goes on in pieces of so many.
+/// Most lines of a row that stay together; a longer row is cut into pieces of this length.
 const LINES: usize = 24;
 
 /// Puts a table on a stack.

@@ -10,7 +10,7 @@ use assess::Verdict;
 use assess::view::PointView;
 use quantity::shown::{K95, WithU, fixed, unit_sign, with_unit};
 
-/// Rows over so many places have no figures.
+/// Places in a row up to which figures are shown.
 pub(super) const FIGURES: usize = 40;
 
 /// The worst that are named where there are no figures.
