@@ -12,6 +12,7 @@ use record::plan::Plan;
 use record::point::Reference;
 use record::{Facing, Instrument, Point, PointKind};
 use std::collections::{BTreeMap, BTreeSet};
+use std::fmt;
 
 /// An error that several values share.
 #[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord)]
@@ -24,6 +25,8 @@ pub enum Shared {
     Scale(String),
     /// The thermal expansion of the part.
     Expansion,
+    /// An error of a wing's last profile in the jig: the wing, and the error in its log.
+    Jig(String, String),
     /// A tilt that others are reckoned from, by the point it was read at.
     Datum(Point),
 }
@@ -39,6 +42,19 @@ pub struct Estimate {
     pub lasting: f64,
     /// By how much the value changes with one standard uncertainty of each shared error.
     pub shared: BTreeMap<Shared, f64>,
+}
+
+impl fmt::Display for Shared {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self {
+            Self::Zero(instrument, round) => write!(f, "zero of {instrument}, round {round}"),
+            Self::Zeros(round, part) => write!(f, "zeros from round {round}, part {part}"),
+            Self::Scale(instrument) => write!(f, "scale of {instrument}"),
+            Self::Expansion => f.write_str("expansion"),
+            Self::Jig(wing, error) => write!(f, "{wing}: {error}"),
+            Self::Datum(point) => write!(f, "datum {point}"),
+        }
+    }
 }
 
 impl Estimate {

@@ -20,7 +20,7 @@ mod sound;
 mod twist;
 pub mod view;
 
-pub use assembly::{assess, assess_fold, current_values, fit_of};
+pub use assembly::{Elsewhere, assess, assess_fold, assess_with, current_values, fit_of, last_profile};
 pub use chain::{Broken, Chain};
 pub use compare::{CompareError, compare, compare_wings};
 pub use estimate::{Estimate, Measured, Shared};

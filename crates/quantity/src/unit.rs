@@ -41,6 +41,15 @@ impl Kind {
         }
     }
 
+    /// True for what has no direction, so that a value of it is written without a plus.
+    #[must_use]
+    pub const fn is_size(self) -> bool {
+        match self {
+            Self::Angle | Self::Length => false,
+            Self::Torque | Self::Temperature | Self::Force => true,
+        }
+    }
+
     /// The word for it in a sentence.
     #[must_use]
     pub const fn word(self) -> &'static str {

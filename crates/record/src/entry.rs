@@ -2,6 +2,7 @@
 
 use crate::{
     At, Instrument, InstrumentCheck, Move, OpenItem, Reading, Rework, Signed, StageBegun, UtcOffset, When,
+    WingTaken,
 };
 use serde::{Deserialize, Serialize};
 
@@ -88,6 +89,8 @@ pub enum What {
     },
     /// Somebody signed.
     Signed(Signed),
+    /// The log of a wing was taken up into that of the aeroplane.
+    Wing(WingTaken),
     /// A remark.
     Note {
         /// The remark.
@@ -118,6 +121,7 @@ impl What {
             | Self::Rework(_)
             | Self::Instrument(_)
             | Self::Drift { .. }
+            | Self::Wing(_)
             | Self::Withdrawn { .. } => Withdrawable::Freely,
             Self::Stage(_) | Self::InstrumentCheck(_) => Withdrawable::WithReason,
             Self::Started { .. } => Withdrawable::Never("the log begins with it"),

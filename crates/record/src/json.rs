@@ -6,7 +6,7 @@ use std::fmt;
 
 impl What {
     /// The word for each kind of entry, as it stands in the JSON.
-    pub const KINDS: [&str; 13] = [
+    pub const KINDS: [&str; 14] = [
         "started",
         "replanned",
         "instrument",
@@ -19,6 +19,7 @@ impl What {
         "open-item",
         "drift",
         "signed",
+        "wing",
         "note",
     ];
 
@@ -54,6 +55,7 @@ impl What {
             Self::OpenItem(_) => "open-item",
             Self::Drift { .. } => "drift",
             Self::Signed(_) => "signed",
+            Self::Wing(_) => "wing",
             Self::Note { .. } => "note",
         }
     }

@@ -21,6 +21,7 @@ pub mod signoff;
 mod stage_begun;
 mod time;
 mod when;
+mod wing_taken;
 mod withdrawn;
 
 pub use asked::Asked;
@@ -38,4 +39,5 @@ pub use signed::{GateState, Signature, Signed, SignedText};
 pub use stage_begun::StageBegun;
 pub use time::{At, Date, DateParseError, UtcOffset};
 pub use when::When;
+pub use wing_taken::{JigShared, JigStation, WingSigned, WingTaken};
 pub use withdrawn::Withdrawn;

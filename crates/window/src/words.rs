@@ -1,6 +1,7 @@
 //! Numbers and names as a person reads them.
 
 use quantity::shown::{self, WithU};
+use quantity::{Kind, Unit};
 use record::plan::Direction;
 use record::{At, Facing, Plan, Point, PointKind, Reading};
 
@@ -60,7 +61,10 @@ pub fn with_u(value: f64, u: f64, unit: &str) -> String {
 pub fn judged(value: f64, u: f64, limits: [Option<f64>; 2], unit: &str) -> String {
     let both = WithU::of_u(value, u).against(limits);
     let half = both.half().replace('±', "± ");
-    attach(format!("{} {half}", minus(&both.signed())), unit)
+    let kind = quantity::unit_named(unit).map_or(Kind::Length, Unit::kind);
+    let number =
+        if shown::has_plus(kind, limits[0], limits[1]) { both.signed() } else { both.plain() };
+    attach(format!("{} {half}", minus(&number)), unit)
 }
 
 /// Limits in words: `±0.30°`, `at most 1.50 mm`.

@@ -6,21 +6,23 @@ mod later;
 mod points;
 mod stages;
 mod trust;
+mod wings;
 mod zeros;
 
 pub use estimates::Estimates;
+pub use wings::last_profile;
 
 use crate::chain::Chain;
 use crate::estimate::measure;
 use crate::history::{Fold, Freshness, Profile};
-use crate::obligation::{self, Findings};
+use crate::obligation::{self, Findings, Looked, Span};
 use crate::parts::{self, Values};
 use crate::twist::{self, ProfileFit, Readings};
-use crate::view::{Assessment, Gate, RuleView, StageNumber};
+use crate::view::{Assessment, Gate, RuleView, StageNumber, WingFound};
 use record::plan::{Acceptance, Plan, Rule};
 use record::point::Judgement;
 use record::{Entry, GateState, Point};
-use std::collections::BTreeSet;
+use std::collections::{BTreeMap, BTreeSet};
 
 /// Version of the assessment's form.
 const FORMAT: u32 = 1;
@@ -30,11 +32,20 @@ const FORMAT: u32 = 1;
 /// Once a stage after the closing one has begun the decision is as it was then; what was entered later is told beside it.
 #[must_use]
 pub fn assess(plan: &Plan, entries: &[Entry], chain: &Chain) -> Assessment {
-    let mut out = assess_fold(plan, &Fold::of(plan, entries), chain);
+    assess_with(plan, entries, chain, &Elsewhere::new())
+}
+
+/// How the logs of wings that were taken up were found, by the wing's name in the plan.
+pub type Elsewhere = BTreeMap<String, WingFound>;
+
+/// The same, with what was found of the logs of wings that were taken up.
+#[must_use]
+pub fn assess_with(plan: &Plan, entries: &[Entry], chain: &Chain, elsewhere: &Elsewhere) -> Assessment {
+    let mut out = folded(plan, &Fold::of(plan, entries), chain, elsewhere);
     if let Some(decided) = later::decided(plan, entries) {
         let then = &entries[..decided];
         let plan_then = later::plan_then(plan, entries, decided);
-        let gate = assess_fold(&plan_then, &Fold::of(&plan_then, then), chain).gate;
+        let gate = folded(&plan_then, &Fold::of(&plan_then, then), chain, elsewhere).gate;
         later::freeze(&mut out, gate, &plan_then, entries, decided);
     }
     out
@@ -43,13 +54,19 @@ pub fn assess(plan: &Plan, entries: &[Entry], chain: &Chain) -> Assessment {
 /// Judges a wing from a fold over its log.
 #[must_use]
 pub fn assess_fold(plan: &Plan, fold: &Fold<'_>, chain: &Chain) -> Assessment {
+    folded(plan, fold, chain, &Elsewhere::new())
+}
+
+fn folded(plan: &Plan, fold: &Fold<'_>, chain: &Chain, elsewhere: &Elsewhere) -> Assessment {
     let estimates = Estimates::of(plan, fold);
     let values = &estimates.values;
     let profile = current_profile(plan, fold, values);
     let earlier = earlier_profile(plan, fold);
     let (spars, bent) = parts::spars(plan, values);
     let (bays, odd) = parts::bays(plan, values);
-    let (rigging, loose) = parts::rigging(plan, values, estimates.level);
+    let mut wings = wings::wings(plan, fold, elsewhere);
+    let (rigging, loose) = parts::rigging(plan, values, estimates.level, &wings);
+    wings::changes(plan, &rigging, &mut wings);
     let (bore_line, bound) = match parts::bore_line(plan, values) {
         Some(Ok(line)) => (Some(line), None),
         Some(Err(not)) => (None, Some(not)),
@@ -70,6 +87,7 @@ pub fn assess_fold(plan: &Plan, fold: &Fold<'_>, chain: &Chain) -> Assessment {
         started: trust::entry(fold, 1),
         decision: None,
         gate: Gate { state: GateState::Hold, obligations: Vec::new(), reasons: Vec::new() },
+        after: None,
         stage_verdict: None,
         twist: profile
             .as_ref()
@@ -86,7 +104,10 @@ pub fn assess_fold(plan: &Plan, fold: &Fold<'_>, chain: &Chain) -> Assessment {
         spacing: parts::spacing(plan, values),
         bore_line,
         rows: parts::rows(plan, values),
+        rig_pairs: parts::rig_pairs(plan, values, estimates.level, &wings),
+        rig_closures: parts::rig_closures(plan, values, estimates.level),
         rigging,
+        wings,
         unjudged: bent.into_iter().chain(odd).chain(bound).chain(loose).collect(),
         wanted: Vec::new(),
         open_items: trust::open_items(fold),
@@ -107,7 +128,12 @@ pub fn assess_fold(plan: &Plan, fold: &Fold<'_>, chain: &Chain) -> Assessment {
     out.wanted = points::wanted(&out);
     out.doubts = doubts::doubts(plan, fold, values);
     let findings = Findings::of(plan, &out, values, estimates.level);
-    out.gate = obligation::gate(plan, fold, &estimates, &findings, chain);
+    let looked = Looked { estimates: &estimates, findings: &findings, chain, wings: &out.wings };
+    let gate = obligation::gate(plan, fold, Span::ToClosing, looked);
+    let closing = plan.closing_stage().map(|(i, _)| i);
+    let after = fold.visits.iter().any(|v| v.index > closing);
+    out.after = after.then(|| obligation::gate(plan, fold, Span::AfterClosing, looked));
+    out.gate = gate;
     out.stage_verdict = points::stage_verdict(fold, &out);
     out
 }

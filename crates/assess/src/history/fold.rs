@@ -6,7 +6,7 @@ use super::{Before, Edition, Editions, Noted, OpenState, Shifted, Visit, Withdra
 use record::plan::Plan;
 use record::point::{DisturbedBy, Judgement};
 use record::signoff::SignOffs;
-use record::{At, Entry, Move, OpenAction, OpenItem, Point, Reading, Rework, StageBegun, What};
+use record::{At, Entry, Move, OpenAction, OpenItem, Point, Reading, Rework, StageBegun, What, WingTaken};
 use std::collections::BTreeMap;
 
 /// The state after some entries.
@@ -49,6 +49,8 @@ pub struct Fold<'p> {
     pub clock_back: Vec<u64>,
     /// Replacements of the plan: entry number and reason.
     pub replanned: Vec<(u64, String)>,
+    /// Wings whose logs were taken up, each as it was last, with the entry.
+    pub wings: BTreeMap<String, (u64, WingTaken)>,
     /// Remarks.
     pub notes: Vec<Noted>,
     /// When and by whom; see [`Written`].
@@ -85,6 +87,7 @@ impl<'p> Fold<'p> {
             sign_offs: SignOffs::default(),
             clock_back: Vec::new(),
             replanned: Vec::new(),
+            wings: BTreeMap::new(),
             notes: Vec::new(),
             written: Written::default(),
             restarted: Vec::new(),
@@ -138,6 +141,9 @@ impl<'p> Fold<'p> {
                 self.shifts.push(Shifted { seq: entry.seq, point: point.clone() });
             }
             What::Started { .. } if entry.seq > 1 => self.restarted.push(entry.seq),
+            What::Wing(taken) => {
+                self.wings.insert(taken.name.clone(), (entry.seq, taken.clone()));
+            }
             What::Note { text } => {
                 self.notes.push(Noted { seq: entry.seq, by: entry.by.clone(), text: text.clone() });
             }
@@ -328,6 +334,7 @@ fn in_words(what: &What) -> String {
         What::OpenItem(o) => format!("open item `{}`", o.item),
         What::Drift { point, .. } => format!("drift watch of {point}"),
         What::Signed(s) => format!("the sign-off of {}", s.who),
+        What::Wing(w) => format!("the taking up of {}", w.name),
         What::Note { .. } => "a note".to_owned(),
     }
 }

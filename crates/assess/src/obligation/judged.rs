@@ -4,9 +4,10 @@
 use super::findings::{Finding, Findings};
 use super::met::{Cause, Discharge, Evidence, Met, Shortfall, Unmet};
 use super::owed::Owed;
+use super::span::Span;
 use crate::assembly::Estimates;
 use crate::history::Fold;
-use crate::view::{ObligationKind as K, Verdict};
+use crate::view::{ObligationKind as K, Verdict, WingView};
 use record::Point;
 use record::plan::Plan;
 use std::collections::BTreeMap;
@@ -17,6 +18,7 @@ pub struct Known<'a> {
     pub fold: &'a Fold<'a>,
     pub estimates: &'a Estimates,
     pub findings: &'a Findings,
+    pub wings: &'a [WingView],
     pub waiting: BTreeMap<&'a Point, &'a str>,
 }
 
@@ -130,12 +132,12 @@ fn not_measured(known: &Known<'_>, owed: &Owed, point: &Point) -> Cause {
 }
 
 /// The points that only stages ask for which are not begun, each with the first of those stages.
-pub fn waiting<'p>(plan: &'p Plan, fold: &Fold<'_>) -> BTreeMap<&'p Point, &'p str> {
+pub fn waiting<'p>(plan: &'p Plan, fold: &Fold<'_>, span: Span) -> BTreeMap<&'p Point, &'p str> {
     let begun = |name: &str| {
         fold.visits.iter().any(|v| v.name == name || v.passed.iter().any(|passed| passed == name))
     };
     let (begun, ahead): (Vec<_>, Vec<_>) =
-        super::list::to_closing(plan).iter().partition(|stage| begun(&stage.name));
+        span.stages(plan).iter().partition(|stage| begun(&stage.name));
     let mut out = BTreeMap::new();
     for stage in ahead {
         for point in &stage.requires {

@@ -3,6 +3,7 @@
 
 use super::needs::{Feeds, Needs};
 use super::owed::{By, Owed};
+use super::span::Span;
 use crate::history::{Claim, Fold, OpenState, PlanChange};
 use crate::view::ObligationKind as K;
 use record::plan::Plan;
@@ -10,14 +11,23 @@ use record::point::Design;
 use record::{OpenAction, Point};
 use std::collections::BTreeSet;
 
-/// Everything that must be proven, in the order of the sheet's board.
-pub fn obligations(plan: &Plan, fold: &Fold<'_>) -> Vec<Owed> {
+/// Everything that must be proven, in the order of the sheet's board. After the closing that is what its stages require, and no
+/// tolerance beside.
+pub fn obligations(plan: &Plan, fold: &Fold<'_>, span: Span) -> Vec<Owed> {
     let mut out = Vec::new();
-    stages(plan, &mut out);
+    stages(plan, span, &mut out);
     let feeds = Feeds::of(plan);
-    let judged = judged(plan, &Needs::of(plan, fold, &feeds));
+    let mut judged = judged(plan, &Needs::of(plan, fold, &feeds, span));
+    if span == Span::ToClosing {
+        let wings = plan.rigging.wings.iter();
+        judged.extend(wings.map(|w| Owed { kind: K::Rigging, about: w.about(), by: By::Wing(w.name.clone()) }));
+    } else {
+        let asked: BTreeSet<(K, String)> =
+            span.stages(plan).iter().flat_map(|s| &s.requires).flat_map(|p| feeds.by(p)).collect();
+        judged.retain(|owed| asked.contains(&(owed.kind, owed.about.clone())));
+    }
     let asks = !judged.is_empty();
-    let points = points(plan, &feeds, &judged);
+    let points = points(plan, span, &feeds, &judged);
     out.extend(judged);
     out.extend(points);
     for (name, known) in fold.instruments.iter() {
@@ -25,11 +35,11 @@ pub fn obligations(plan: &Plan, fold: &Fold<'_>) -> Vec<Owed> {
             out.push(Owed { kind: K::Instrument, about: name.to_owned(), by: By::Instrument });
         }
     }
-    open_items(plan, fold, &mut out);
+    open_items(plan, fold, span, &mut out);
     for (about, by) in [("chain", By::Chain), ("signatures", By::Signatures), ("plan", By::Plan)] {
         out.push(Owed { kind: K::Record, about: about.to_owned(), by });
     }
-    if !asks {
+    if !asks && span == Span::ToClosing {
         let why = "the plan has no tolerance, so nothing could be proven".to_owned();
         out.push(Owed { kind: K::Record, about: "tolerances".to_owned(), by: By::Nothing(why) });
     }
@@ -37,13 +47,8 @@ pub fn obligations(plan: &Plan, fold: &Fold<'_>) -> Vec<Owed> {
     out
 }
 
-/// The stages up to and including the closing one.
-pub fn to_closing(plan: &Plan) -> &[record::plan::Stage] {
-    plan.closing_stage().and_then(|(i, _)| plan.stages.get(..=i)).unwrap_or_default()
-}
-
-fn stages(plan: &Plan, out: &mut Vec<Owed>) {
-    for (i, stage) in to_closing(plan).iter().enumerate() {
+fn stages(plan: &Plan, span: Span, out: &mut Vec<Owed>) {
+    for (i, stage) in span.placed(plan) {
         out.push(Owed { kind: K::Stage, about: stage.name.clone(), by: By::Begun(i) });
     }
     if plan.stages.is_empty() {
@@ -105,12 +110,12 @@ fn judged(plan: &Plan, needs: &Needs) -> Vec<Owed> {
 }
 
 /// The points that a stage requires and nothing judges.
-fn points(plan: &Plan, feeds: &Feeds<'_>, judged: &[Owed]) -> Vec<Owed> {
+fn points(plan: &Plan, span: Span, feeds: &Feeds<'_>, judged: &[Owed]) -> Vec<Owed> {
     let fed: BTreeSet<(K, &str)> = judged.iter().map(|o| (o.kind, o.about.as_str())).collect();
     let feeds =
         |point: &Point| feeds.by(point).iter().any(|(kind, about)| fed.contains(&(*kind, about.as_str())));
     let record_only: BTreeSet<&Point> = plan.record_only.iter().collect();
-    let required: Vec<&Point> = to_closing(plan).iter().flat_map(|s| &s.requires).collect();
+    let required: Vec<&Point> = span.stages(plan).iter().flat_map(|s| &s.requires).collect();
     let mut seen = BTreeSet::new();
     required
         .into_iter()
@@ -126,7 +131,7 @@ fn is_datum(plan: &Plan, point: &Point) -> bool {
         && plan.station(point.place()).is_some_and(|s| s.span == plan.wing.root)
 }
 
-fn open_items(plan: &Plan, fold: &Fold<'_>, out: &mut Vec<Owed>) {
+fn open_items(plan: &Plan, fold: &Fold<'_>, span: Span, out: &mut Vec<Owed>) {
     let mut seen = BTreeSet::new();
     let mut owe = |item: &str, by: By| {
         if seen.insert(item.to_owned()) {
@@ -146,13 +151,15 @@ fn open_items(plan: &Plan, fold: &Fold<'_>, out: &mut Vec<Owed>) {
     }
     // Logs of earlier programs hold an open item for each; the plan itself says whether it is still so.
     let of_plans: BTreeSet<String> = loosened().map(PlanChange::words).collect();
-    for (i, stage) in to_closing(plan).iter().enumerate() {
+    for (i, stage) in span.placed(plan) {
         stage.open.iter().for_each(|item| owe(item, By::Closed(Some(i))));
     }
-    let later = |stage: Option<&str>| {
-        stage.and_then(|name| plan.stage(name)).is_some_and(|(i, _)| i >= to_closing(plan).len())
+    // What a stage of the other part leaves open is settled there.
+    let elsewhere = |stage: Option<&str>| {
+        let stage = stage.and_then(|name| plan.stage(name));
+        stage.is_some_and(|(_, stage)| !span.stages(plan).iter().any(|s| s.name == stage.name))
     };
-    let by_hand = |o: &&OpenState| !later(o.stage.as_deref()) && !of_plans.contains(&o.item);
+    let by_hand = |o: &&OpenState| !elsewhere(o.stage.as_deref()) && !of_plans.contains(&o.item);
     for open in fold.open.iter().filter(by_hand) {
         match open.action {
             OpenAction::Opened | OpenAction::Closed | OpenAction::Carried => {

@@ -12,15 +12,18 @@ mod met;
 mod needs;
 mod others;
 mod owed;
+mod span;
 mod stage;
+mod wing;
 
 pub use findings::Findings;
 pub use needs::Feeds;
+pub use span::Span;
 
 use crate::assembly::Estimates;
 use crate::chain::Chain;
 use crate::history::Fold;
-use crate::view::{Gate, Obligation, ObligationState};
+use crate::view::{Gate, Obligation, ObligationState, WingView};
 use judged::Known;
 use limit::PlanLimits;
 use met::{Cause, Discharge, Shortfall, Unmet};
@@ -34,10 +37,24 @@ struct LookedUp<'a> {
     limits: PlanLimits<'a>,
 }
 
-/// The gate: clear only where every obligation is met.
-pub fn gate(plan: &Plan, fold: &Fold<'_>, estimates: &Estimates, findings: &Findings, chain: &Chain) -> Gate {
-    let known = Known { plan, fold, estimates, findings, waiting: judged::waiting(plan, fold) };
-    let mut found: Vec<(Owed, Discharge)> = list::obligations(plan, fold)
+/// What everything owed is looked at by.
+#[derive(Clone, Copy)]
+pub struct Looked<'a> {
+    /// What follows from the readings.
+    pub estimates: &'a Estimates,
+    /// What the judgements found.
+    pub findings: &'a Findings,
+    /// Whether the log's chain fits.
+    pub chain: &'a Chain,
+    /// The wings whose logs were taken up.
+    pub wings: &'a [WingView],
+}
+
+/// The gate: clear only where every obligation of these stages is met.
+pub fn gate(plan: &Plan, fold: &Fold<'_>, span: Span, looked: Looked<'_>) -> Gate {
+    let Looked { estimates, findings, chain, wings } = looked;
+    let known = Known { plan, fold, estimates, findings, wings, waiting: judged::waiting(plan, fold, span) };
+    let mut found: Vec<(Owed, Discharge)> = list::obligations(plan, fold, span)
         .into_iter()
         .map(|owed| {
             let discharge = discharge(&known, &owed, chain);
@@ -62,6 +79,7 @@ fn discharge(known: &Known<'_>, owed: &Owed, chain: &Chain) -> Discharge {
         By::Judgement(points) => judged::judged(known, owed, points),
         By::Nothing(why) => others::nothing(owed.kind, &owed.about, why),
         By::Limit(point) => others::limit(known, point),
+        By::Wing(name) => wing::taken_up(known, name),
         By::Instrument => others::instrument(known, &owed.about),
         By::Closed(stage) => others::closed(known, &owed.about, *stage),
         By::Carried(entry) => others::carried(known, &owed.about, *entry),
@@ -121,8 +139,11 @@ mod tests {
         let plan = Plan::parse(text).unwrap_or_else(|why| panic!("{why}"));
         let fold = Fold::of(&plan, &[]);
         let estimates = Estimates::of(&plan, &fold);
-        let gate = gate(&plan, &fold, &estimates, &Findings::default(), &Chain::Whole);
-        assert_eq!(gate.obligations.len(), list::obligations(&plan, &fold).len());
+        let findings = Findings::default();
+        let looked =
+            Looked { estimates: &estimates, findings: &findings, chain: &Chain::Whole, wings: &[] };
+        let gate = gate(&plan, &fold, Span::ToClosing, looked);
+        assert_eq!(gate.obligations.len(), list::obligations(&plan, &fold, Span::ToClosing).len());
         let judged = |o: &&Obligation| !matches!(o.kind, crate::view::ObligationKind::Record);
         assert!(gate.obligations.iter().filter(judged).all(|o| o.state != ObligationState::Met));
         let causes: usize = gate.reasons.iter().map(|r| r.obligations).sum();

@@ -1,6 +1,6 @@
 //! Which points a judgement rests on, by the plan.
 
-use super::list::to_closing;
+use super::span::Span;
 use crate::history::Fold;
 use crate::view::ObligationKind as K;
 use record::Point;
@@ -63,9 +63,9 @@ pub struct Needs(BTreeMap<Thing, Vec<Point>>);
 impl Needs {
     /// Of a plan. Where points are alternatives (a station's angle, or heights of two spars), a thing rests on those that the
     /// last stage requires that requires any; where none does, on those of the kind that was read, or else of the first.
-    pub fn of(plan: &Plan, fold: &Fold<'_>, feeds: &Feeds<'_>) -> Self {
+    pub fn of(plan: &Plan, fold: &Fold<'_>, feeds: &Feeds<'_>, span: Span) -> Self {
         let mut required: BTreeMap<Thing, (usize, Vec<Point>)> = BTreeMap::new();
-        for (i, stage) in to_closing(plan).iter().enumerate().rev() {
+        for (i, stage) in span.placed(plan).rev() {
             for point in &stage.requires {
                 for thing in feeds.by(point) {
                     let (by, points) = required.entry(thing).or_insert_with(|| (i, Vec::new()));

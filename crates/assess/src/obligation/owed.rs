@@ -25,6 +25,8 @@ pub enum By {
     Nothing(String),
     /// A reading of a point that nothing judges; a limit would have to be in the plan.
     Limit(Point),
+    /// The log of a wing was taken up, and the wing was cleared and signed for; its name in the plan.
+    Wing(String),
     /// The instrument was in order whenever it was used.
     Instrument,
     /// A thing left open was closed, or carried past on purpose; the stage that leaves it open, if one does.

@@ -11,7 +11,7 @@ mod spots;
 pub use bays::bays;
 pub use bores::bore_line;
 pub use level::posts;
-pub use rigging::rigging;
+pub use rigging::{jig_twist, rig_closures, rig_pairs, rigging};
 pub use spacing::spacing;
 pub use spars::{spars, straightness_points};
 pub use spots::{rows, spot};

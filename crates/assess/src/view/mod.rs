@@ -31,7 +31,9 @@ pub use judged::{Finding, Judged, NotJudged, Verdict};
 pub use judged_by::JudgedBy;
 pub use obligation::{Obligation, ObligationKind, ObligationState};
 pub use point::{PointState, PointView};
-pub use rigging::RigView;
+pub use rigging::{
+    ClosureRow, JigChange, RigClosure, RigPair, RigView, TakenView, WingFound, WingView,
+};
 pub use story::{DecisionView, EntryView, IdentityView, NoteView, ShownReading, StageFinding};
 pub use trust::{
     CheckView, Doubt, DoubtKind, InstrumentView, MoveView, OpenItemView, ReworkView, SignView, StageView,
@@ -79,6 +81,8 @@ pub struct Assessment {
     pub decision: Option<DecisionView>,
     /// May the skins go on?
     pub gate: Gate,
+    /// The stages after the closing one, once one of them has begun: obligations of their own, which never reopen the decision.
+    pub after: Option<Gate>,
     /// The stage on its own: the worst verdict among what it requires (the gate asks for more).
     pub stage_verdict: Option<Verdict>,
     /// The twist profile; absent with fewer than two usable stations.
@@ -103,6 +107,12 @@ pub struct Assessment {
     pub rows: Vec<RowView>,
     /// The rigged aeroplane, in the order of work.
     pub rigging: Vec<RigView>,
+    /// The same by pairs, left against right.
+    pub rig_pairs: Vec<RigPair>,
+    /// Distances that close on each other.
+    pub rig_closures: Vec<RigClosure>,
+    /// Wings built in a jig, and what their logs said when they were taken up.
+    pub wings: Vec<WingView>,
     /// What was measured and cannot be judged, with the reason.
     pub unjudged: Vec<Unjudged>,
     /// Points still wanted at this stage, in walking order.

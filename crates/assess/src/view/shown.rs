@@ -14,12 +14,10 @@ impl Judged {
     /// The same in words with the unit: `-0.36 ±0.07°`; a size without a plus.
     #[must_use]
     pub fn shown(&self) -> String {
-        if matches!(self.unit, Kind::Torque | Kind::Force | Kind::Temperature)
-            || shown::is_size(self.lower, self.upper)
-        {
-            self.with_u().plain_with(self.unit.base_symbol())
-        } else {
+        if shown::has_plus(self.unit, self.lower, self.upper) {
             self.with_u().signed_with(self.unit.base_symbol())
+        } else {
+            self.with_u().plain_with(self.unit.base_symbol())
         }
     }
 

@@ -1,6 +1,7 @@
 //! Words around numbers.
 
 use super::decimal::{exact, fixed};
+use crate::Kind;
 use alloc::borrow::ToOwned;
 use alloc::format;
 use alloc::string::{String, ToString};
@@ -89,6 +90,13 @@ pub fn is_size(lower: Option<f64>, upper: Option<f64>) -> bool {
         (Some(lower), _) => lower >= 0.0,
         (None, upper) => upper.is_some(),
     }
+}
+
+/// True for a value that is written with a plus: not one that has no direction, by its quantity or by its limits. Limits on both sides
+/// of zero are those of a difference, which has a direction whatever it is a difference of.
+#[must_use]
+pub fn has_plus(kind: Kind, lower: Option<f64>, upper: Option<f64>) -> bool {
+    !is_size(lower, upper) && (!kind.is_size() || lower.is_some_and(|l| l < 0.0))
 }
 
 /// Turns of a screw to the eighth, with the way: `3/8 turn clockwise`, `3 1/4 turns anticlockwise`; none where they round to

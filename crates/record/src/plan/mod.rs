@@ -24,7 +24,7 @@ pub use geometry::{Bay, Bush, Line, Post, Shaft, Spar, Spot};
 pub use named::Named;
 pub use rigging::{
     AngleOf, Bolt, Cable, ChartRow, Control, Difference, Distance, DragRule, Fuselage, Laid, LengthBy, Mark,
-    RigAngle, RigCheck, RigValue, Rigging, Share, Symmetry, SymmetryPair, Tension, TravelBy, Weight,
+    RigAngle, RigCheck, RigStation, RigValue, RigWing, Rigging, Share, SinceJig, Symmetry, SymmetryPair, Tension, TravelBy, Weight,
     WeightBy, WrenchExtension,
 };
 pub use stage::{ReworkRule, Stage};

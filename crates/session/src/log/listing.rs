@@ -99,6 +99,7 @@ impl Session {
             What::Signed(signed) => {
                 format!("{} signs as {}, gate {}", signed.who, signed.capacity, signed.gate.word())
             }
+            What::Wing(taken) => format!("log of {} taken up: {}", taken.name, taken.log),
             What::Note { text } => format!("note: {text}"),
         };
         shown(&words).into_owned()

@@ -15,10 +15,10 @@ const ROWS: usize = 9;
 pub(super) fn shown(f: &StageFinding) -> String {
     let with = WithU::of_u(f.value, f.u).against([f.lower, f.upper]);
     let unit = f.unit.base_symbol();
-    spaced(&if quantity::shown::is_size(f.lower, f.upper) {
-        with.plain_with(unit)
-    } else {
+    spaced(&if quantity::shown::has_plus(f.unit, f.lower, f.upper) {
         with.signed_with(unit)
+    } else {
+        with.plain_with(unit)
     })
 }
 

@@ -148,6 +148,7 @@ pub fn entry_words(entry: &record::Entry) -> String {
         What::Rework(r) => format!("reworked: {}, {by}, {at}", r.what),
         What::OpenItem(i) => format!("{}, {by}, {at}", i.item),
         What::Signed(s) => format!("signed by {} as {}, {at}", s.who, s.capacity),
+        What::Wing(w) => format!("log of {} taken up, {by}, {at}", w.name),
         What::Note { text } => format!("{text}, {by}, {at}"),
         What::Withdrawn { seq, reason } => format!("#{seq} withdrawn: {reason}, {by}, {at}"),
         What::Instrument(i) => format!("instrument {}, {by}, {at}", i.name),

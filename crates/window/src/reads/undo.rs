@@ -43,6 +43,7 @@ impl Undo {
             What::Move(m) => (format!("move of {}, {}", m.support, m.text), m.support.clone()),
             What::Stage(s) => (format!("stage {}", s.name), s.name.clone()),
             What::Rework(r) => (format!("rework, {}", r.what), "rework".to_owned()),
+            What::Wing(w) => (format!("taking up of {}", w.name), w.name.clone()),
             What::Note { .. } => ("the note".to_owned(), "note".to_owned()),
             What::OpenItem(i) => (format!("open item {}", i.item), "open item".to_owned()),
             What::InstrumentCheck(c) => (format!("check of {}", c.instrument), "check".to_owned()),

@@ -3,17 +3,23 @@
 //! The fuselage's tilt is taken off every angle. It is one error for all of them, so in a difference of left and right it
 //! counts by what is left of it: nothing for incidence.
 
+mod jig;
+mod pairs;
 mod symmetry;
 mod travel;
+
+pub use jig::jig_twist;
+pub use pairs::rig_pairs;
+pub use symmetry::rig_closures;
 
 use super::{Judgements, Values, makeup, normal, split};
 use crate::estimate::{Estimate, Measured, Shared};
 use crate::judge::{doubted, judged};
 use crate::resolve::Makeup;
-use crate::view::{JudgedBy, RigView, Unjudged, Verdict};
+use crate::view::{JudgedBy, RigView, Unjudged, Verdict, WingView};
 use numerics::rigging::torque::{DragRule, Extension};
 use record::Point;
-use record::plan::{Bolt, Cable, Plan, RigCheck, RigValue, Tension};
+use record::plan::{Bolt, Cable, Plan, RigCheck, RigValue, Share, Tension};
 
 /// A value, and what contradicts it.
 struct Value {
@@ -27,14 +33,24 @@ impl From<Estimate> for Value {
     }
 }
 
+/// What values of checks are made of.
+#[derive(Clone, Copy)]
+struct Given<'a> {
+    values: &'a Values,
+    /// The probability below which readings contradict each other.
+    level: f64,
+    wings: &'a [WingView],
+}
+
 /// Every check of which all points were measured; readings contradict each other below the probability `level`.
-pub fn rigging(plan: &Plan, values: &Values, level: f64) -> Judgements<RigView> {
+pub fn rigging(plan: &Plan, values: &Values, level: f64, wings: &[WingView]) -> Judgements<RigView> {
+    let given = Given { values, level, wings };
     split(plan.rig_checks().into_iter().filter_map(|check| {
         let rests_on: Vec<&Measured> = check.points.iter().filter_map(|p| values.get(p)).collect();
         if rests_on.len() < check.points.len() {
             return None;
         }
-        let found = value(&check, values, level).and_then(|value| {
+        let found = value(&check, given).and_then(|value| {
             let limits = match &check.value {
                 RigValue::Tension(cable) => limits_of(cable, rests_on[0])?,
                 _ => check.limits,
@@ -84,7 +100,8 @@ fn limits_of(cable: &Cable, measured: &Measured) -> Result<Option<record::Limits
 }
 
 /// The value of a check; the points are all measured.
-fn value(check: &RigCheck<'_>, values: &Values, level: f64) -> Result<Value, String> {
+fn value(check: &RigCheck<'_>, given: Given<'_>) -> Result<Value, String> {
+    let Given { values, level, .. } = given;
     let read = |i: usize| {
         let measured = check.points.get(i).and_then(|p| values.get(p));
         measured.map(|m| &m.estimate).ok_or_else(|| "a reading is missing".to_owned())
@@ -111,17 +128,30 @@ fn value(check: &RigCheck<'_>, values: &Values, level: f64) -> Result<Value, Str
         RigValue::Torque(bolt) => torque(bolt, read(0)?, read(1).ok()).map(Value::from),
         RigValue::Yaw(of) => symmetry::fitted(of, check, values, level, symmetry::Wanted::Yaw),
         RigValue::Offset(of) => symmetry::fitted(of, check, values, level, symmetry::Wanted::Offset),
-        RigValue::Sum(shares) => {
-            let found: Vec<(f64, Value)> = shares
-                .iter()
-                .map(|s| Ok((s.share, value(&s.check, values, level)?)))
-                .collect::<Result<_, String>>()?;
-            let parts: Vec<(f64, &Estimate)> = found.iter().map(|(share, v)| (*share, &v.estimate)).collect();
-            let total = parts.iter().map(|(share, part)| share * part.value).sum();
-            let estimate = Estimate::propagate(total, &parts);
-            Ok(Value { estimate, contradicted: found.into_iter().find_map(|(_, v)| v.contradicted) })
+        RigValue::Sum(shares) => sum(shares, given),
+        RigValue::SinceJig(since) => {
+            let now = sum(&since.now, given)?;
+            let wing = given.wings.iter().find(|w| w.name == since.wing.name);
+            let taken = wing.and_then(|w| w.taken.as_ref());
+            let taken = taken.ok_or_else(|| format!("the log of {} is not taken up", since.wing.name))?;
+            let then = jig_twist(&since.wing.name, &taken.stations, &since.from.name, &since.station.name)?;
+            let change = now.estimate.value - then.value;
+            let estimate = Estimate::propagate(change, &[(1.0, &now.estimate), (-1.0, &then)]);
+            Ok(Value { estimate, contradicted: now.contradicted })
         }
     }
+}
+
+/// A sum of the values of several checks.
+fn sum(shares: &[Share<'_>], given: Given<'_>) -> Result<Value, String> {
+    let found: Vec<(f64, Value)> = shares
+        .iter()
+        .map(|s| Ok((s.share, value(&s.check, given)?)))
+        .collect::<Result<_, String>>()?;
+    let parts: Vec<(f64, &Estimate)> = found.iter().map(|(share, v)| (*share, &v.estimate)).collect();
+    let total = parts.iter().map(|(share, part)| share * part.value).sum();
+    let estimate = Estimate::propagate(total, &parts);
+    Ok(Value { estimate, contradicted: found.into_iter().find_map(|(_, v)| v.contradicted) })
 }
 
 /// The fuselage's tilt with its own uncertainty as one that everything taken from it shares.

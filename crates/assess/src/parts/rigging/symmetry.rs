@@ -7,9 +7,10 @@ use super::Value;
 use crate::estimate::Estimate;
 use crate::parts::Values;
 use numerics::rigging::symmetry::{OneEquation, Pair, SymmetryError, Turned, fit};
-use quantity::shown::{fixed, signed};
+use crate::view::{ClosureRow, RigClosure};
+use quantity::shown::{fixed, signed, significance};
 use record::Point;
-use record::plan::{RigCheck, Symmetry};
+use record::plan::{Plan, RigCheck, RigValue, Symmetry};
 
 /// Which of the two is wanted.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -23,16 +24,16 @@ pub enum Wanted {
 /// By how much a distance is changed to see what follows, in mm.
 const STEP: f64 = 0.01;
 
-/// The fitted value.
-pub fn fitted(
-    of: &Symmetry,
-    check: &RigCheck<'_>,
-    values: &Values,
-    level: f64,
-    wanted: Wanted,
-) -> Result<Value, String> {
+/// The fit of a symmetry with what it was made of.
+struct Fitted<'v> {
+    pairs: Vec<Pair>,
+    distances: Vec<&'v Estimate>,
+    turned: Turned,
+}
+
+fn turned<'v>(of: &Symmetry, points: &[Point], values: &'v Values) -> Result<Fitted<'v>, String> {
     let distances: Vec<&Estimate> =
-        check.points.iter().filter_map(|p| values.get(p)).map(|m| &m.estimate).collect();
+        points.iter().filter_map(|p| values.get(p)).map(|m| &m.estimate).collect();
     if distances.len() != 2 * of.pairs.len() {
         return Err("a distance is missing".to_owned());
     }
@@ -50,9 +51,47 @@ pub fn fitted(
         })
         .collect();
     if let Some(i) = pairs.iter().position(|pair| !pair.fits()) {
-        return Err(misplaced(&pairs[i], check.points.get(2 * i)));
+        return Err(misplaced(&pairs[i], points.get(2 * i)));
     }
     let turned = fit(&pairs).map_err(|why| in_words(&why))?;
+    Ok(Fitted { pairs, distances, turned })
+}
+
+/// Distances that close on each other: those of every symmetry that is measured whole.
+pub fn rig_closures(plan: &Plan, values: &Values, level: f64) -> Vec<RigClosure> {
+    let checks = plan.rig_checks();
+    let of = |check: &RigCheck<'_>| {
+        let RigValue::Yaw(of) = check.value else { return None };
+        let Fitted { turned, .. } = turned(of, &check.points, values).ok()?;
+        let place = |i: usize| check.points.get(i).map_or_else(String::new, |p| p.place().to_owned());
+        let row = |(i, left_over): (usize, &f64)| ClosureRow {
+            left: place(2 * i),
+            right: place(2 * i + 1),
+            left_over_mm: *left_over,
+        };
+        let contradicts = turned.p.is_some_and(|p| p < level);
+        let words = match turned.p {
+            None => "two pairs leave nothing over: a third would check them".to_owned(),
+            Some(p) if contradicts => {
+                format!("the distances contradict each other ({})", significance(p))
+            }
+            Some(_) => "the distances agree with each other".to_owned(),
+        };
+        let rows = turned.left_over.iter().enumerate().map(row).collect();
+        Some(RigClosure { name: of.name.clone(), rows, p: turned.p, contradicts, words })
+    };
+    checks.iter().filter_map(of).collect()
+}
+
+/// The fitted value.
+pub fn fitted(
+    of: &Symmetry,
+    check: &RigCheck<'_>,
+    values: &Values,
+    level: f64,
+    wanted: Wanted,
+) -> Result<Value, String> {
+    let Fitted { pairs, distances, turned } = turned(of, &check.points, values)?;
     let read = |t: &Turned| match wanted {
         Wanted::Yaw => t.yaw.to_degrees(),
         Wanted::Offset => t.offset,

@@ -11,15 +11,25 @@ fn checks(plan: &Plan) -> BTreeMap<String, RigCheck<'_>> {
 
 /// What was rigged is still in the plan under these names.
 pub fn names(plan: &Plan) -> Vec<String> {
-    plan.rig_checks()
-        .into_iter()
-        .filter(RigCheck::has_limits)
-        .map(|check| format!("rigging.{}", check.name))
-        .collect()
+    let checks = plan.rig_checks().into_iter().filter(RigCheck::has_limits).map(|check| check.name);
+    let wings = plan.rigging.wings.iter().map(|wing| wing.about());
+    checks.chain(wings).map(|name| format!("rigging.{name}")).collect()
 }
 
 /// Limits that are wider, and whatever else makes a value pass that did not.
 pub fn keys(old: &Plan, new: &Plan, found: &mut Found) {
+    for before in &old.rigging.wings {
+        let Some(now) = new.rigging.wings.iter().find(|w| w.name == before.name) else { continue };
+        let other = |was: &Option<String>, is: &Option<String>| was.is_some() && was != is;
+        if other(&before.serial, &now.serial)
+            || other(&before.drawing, &now.drawing)
+            || other(&before.issue, &now.issue)
+            || before.side != now.side
+            || before.stations.iter().any(|s| !now.stations.contains(s))
+        {
+            key(found, format!("rigging.{}", before.about()));
+        }
+    }
     let after = checks(new);
     for (name, before) in checks(old) {
         let Some(now) = after.get(&name) else { continue };

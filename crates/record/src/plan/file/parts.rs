@@ -12,9 +12,11 @@ pub(super) const DIRECTIONS: [(&str, Direction); 2] = [("up", Direction::Up), ("
 /// The whole plan; `None` where so much is wrong that there is none.
 pub fn plan(root: &Table<'_, '_>) -> Option<Plan> {
     let mut names = Names::new(root.mistakes());
-    let wing_table = root.table("wing", "[wing]");
     let aeroplane = root.table("aeroplane", "[aeroplane]");
-    match (root.value("wing"), root.value("aeroplane")) {
+    // Of the aeroplane, [[wing]] is a list: the wings whose logs are taken up.
+    let taken_up = aeroplane.is_some() && root.value("wing").is_some_and(|w| w.get_ref().as_array().is_some());
+    let wing_table = if taken_up { None } else { root.table("wing", "[wing]") };
+    match (root.value("wing").filter(|_| !taken_up), root.value("aeroplane")) {
         (None, None) => {
             root.missing("[wing]", "write a [wing] table with name and side, or [aeroplane] with a name");
         }
@@ -40,7 +42,7 @@ pub fn plan(root: &Table<'_, '_>) -> Option<Plan> {
     check_shaft(root, shaft.as_ref(), &bushes);
     bushes.sort_by(|a, b| a.span.value().total_cmp(&b.span.value()));
     let spots = list(root, "spot", "a [[spot]]", |t| spots::spot(t, &mut names));
-    let rigging = rigging::rigging(root, &mut names);
+    let rigging = rigging::rigging(root, taken_up, &mut names);
     let instruments =
         list(root, "instrument", "an [[instrument]]", |t| instruments::instrument(t, &mut names));
     let rule = root.table("rule", "[rule]").map_or_else(Rule::default, judging::rule);
@@ -72,6 +74,7 @@ pub fn plan(root: &Table<'_, '_>) -> Option<Plan> {
     };
     check_size(root, &plan)?;
     rigging::check_differences(root, &plan);
+    rigging::check_wings(root, &plan);
     let whole = [
         ("station", plan.stations.len()),
         ("spar", plan.spars.len()),

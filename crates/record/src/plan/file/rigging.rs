@@ -7,10 +7,10 @@ use crate::nearest::nearest;
 use crate::plan::rigging::read_at;
 use crate::plan::{
     AngleOf, Bolt, Cable, ChartRow, Control, Difference, Distance, DragRule, Fuselage, Laid, LengthBy, Mark,
-    Plan, RigAngle, Rigging, Side, Symmetry, SymmetryPair, Tension, TravelBy, Weight, WeightBy,
+    Plan, RigAngle, RigStation, RigWing, Rigging, Side, Symmetry, SymmetryPair, Tension, TravelBy, Weight, WeightBy,
     WrenchExtension,
 };
-use crate::{Limits, Point};
+use crate::{Limits, Point, PointKind};
 use quantity::{Kind, Millimetres};
 
 /// Steepest hinge.
@@ -19,7 +19,7 @@ const STEEPEST: f64 = 80.0;
 const MIRRORED: f64 = 0.5;
 
 /// Everything that is rigged.
-pub fn rigging(root: &Table<'_, '_>, names: &mut Names<'_>) -> Rigging {
+pub fn rigging(root: &Table<'_, '_>, wings: bool, names: &mut Names<'_>) -> Rigging {
     let fuselage = root.table("fuselage", "[fuselage]").and_then(fuselage);
     let angles = list(root, "angle", "an [[angle]]", |t| angle(t, fuselage.is_some(), names));
     let controls = list(root, "control", "a [[control]]", |t| control(t, names));
@@ -30,7 +30,8 @@ pub fn rigging(root: &Table<'_, '_>, names: &mut Names<'_>) -> Rigging {
     let symmetries = list(root, "symmetry", "a [[symmetry]]", |t| symmetry(t, &marks, &distances, names));
     let differences = list(root, "difference", "a [[difference]]", |t| difference(t, names));
     let weights = list(root, "weight", "a [[weight]]", |t| weight(t, names));
-    Rigging { fuselage, angles, controls, cables, bolts, marks, distances, symmetries, differences, weights }
+    let wings = if wings { list(root, "wing", "a [[wing]]", |t| wing(t, names)) } else { Vec::new() };
+    Rigging { fuselage, angles, controls, cables, bolts, marks, distances, symmetries, differences, weights, wings }
 }
 
 /// What is made of two things: both must be in the plan, and of one quantity.
@@ -61,6 +62,48 @@ pub fn check_differences(root: &Table<'_, '_>, plan: &Plan) {
             note(second.0, format!("`{a}` and `{b}` do not go together: one quantity, two things"));
         }
     }
+}
+
+/// A station of a wing is read again where the aeroplane's incidence is.
+pub fn check_wings(root: &Table<'_, '_>, plan: &Plan) {
+    for (i, wing) in plan.rigging.wings.iter().enumerate() {
+        let note = |what: String| root.mistakes().note(root.span_of("wing", i, "station"), what, None);
+        for (k, station) in wing.stations.iter().enumerate() {
+            let point = &station.read;
+            if point.kind() != PointKind::RigIncidence || plan.quantity_of(point).is_none() {
+                note(format!("`{point}` is no incidence of this plan, as in rig-incidence@left tip"));
+            }
+            if wing.stations.iter().take(k).any(|s| s.name == station.name || s.read == *point) {
+                note(format!("station `{}` or `{point}` is there twice", station.name));
+            }
+        }
+    }
+}
+
+/// A wing whose log is taken up.
+fn wing(t: &Table<'_, '_>, names: &mut Names<'_>) -> Option<RigWing> {
+    let name = names.take("wing", t.name("name"));
+    let side = t.required_word("side", &[("left", Side::Left), ("right", Side::Right)]);
+    let text = |key| t.text(key).map(|(text, _)| text);
+    let (serial, drawing, issue) = (text("serial"), text("drawing"), text("issue"));
+    let rows = t.tables("station", "a station of the wing", Plan::MAX_ITEMS);
+    let given = rows.len();
+    let stations: Vec<RigStation> = rows
+        .into_iter()
+        .filter_map(|row| {
+            let (name, read) = (row.required_text("name"), point(&row, "read"));
+            row.finish();
+            Some(RigStation { name: name?.0, read: read? })
+        })
+        .collect();
+    if given == 1 {
+        t.missing("station", "give two stations or more, the inner one first: twist counts from there");
+    }
+    let change = t.limits("change", Kind::Angle);
+    if change.is_some() && given == 0 {
+        t.missing("station", "say where it is read again: [{ name = \"S1\", read = \"rig-incidence@left root\" }, ...]");
+    }
+    Some(RigWing { name: name?, side: side?, serial, drawing, issue, stations, change })
 }
 
 fn fuselage(t: Table<'_, '_>) -> Option<Fuselage> {

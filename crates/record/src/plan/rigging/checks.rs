@@ -1,7 +1,8 @@
 //! What must be proven of a rigged aeroplane: each thing with its limits and the points it rests on.
 
 use super::{
-    AngleOf, Bolt, Cable, Control, Difference, RigAngle, Rigging, Symmetry, TravelBy, Weight, WeightBy,
+    AngleOf, Bolt, Cable, Control, Difference, RigAngle, RigStation, RigWing, Rigging, Symmetry, TravelBy,
+    Weight, WeightBy,
 };
 use crate::plan::Plan;
 use crate::{Limits, Point, PointKind};
@@ -49,8 +50,23 @@ pub enum RigValue<'p> {
     Yaw(&'p Symmetry),
     /// The offset of a symmetry.
     Offset(&'p Symmetry),
+    /// The twist at a station less that in the jig, both from the wing's first station.
+    SinceJig(Box<SinceJig<'p>>),
     /// A sum of other checks' values, each with its share: a difference is 1 and -1.
     Sum(Vec<Share<'p>>),
+}
+
+/// A station that is measured on the aeroplane and was measured in the jig.
+#[derive(Clone, Debug, PartialEq)]
+pub struct SinceJig<'p> {
+    /// The wing.
+    pub wing: &'p RigWing,
+    /// The station that the twist counts from.
+    pub from: &'p RigStation,
+    /// The station.
+    pub station: &'p RigStation,
+    /// The twist on the aeroplane: the incidence at the station less that at the first one.
+    pub now: [Share<'p>; 2],
 }
 
 /// One check's share of a sum.
@@ -136,6 +152,7 @@ impl Plan {
         let read = read_at(&out);
         let mut sums: Vec<RigCheck<'_>> = r.differences.iter().filter_map(|d| difference(&read, d)).collect();
         sums.extend(r.weights.iter().flat_map(|w| weight(&read, w)));
+        sums.extend(r.wings.iter().flat_map(|w| since_jig(&read, w)));
         out.extend(sums);
         out
     }
@@ -228,12 +245,30 @@ fn sum<'p>(
     Some(RigCheck { name, unit, limits, points, value: RigValue::Sum(shares) })
 }
 
+/// The change of each station of a wing since its jig.
+fn since_jig<'p>(checks: &ReadAt<'_, 'p>, w: &'p RigWing) -> Vec<RigCheck<'p>> {
+    let Some((from, others)) = w.stations.split_first() else { return Vec::new() };
+    let change = |station: &'p RigStation| {
+        let name = format!("change of {} at {} since the jig", w.name, station.name);
+        let check = sum(checks, name, w.change, &[(1.0, &station.read), (-1.0, &from.read)])?;
+        let RigValue::Sum(shares) = check.value else { return None };
+        let now = <[Share<'p>; 2]>::try_from(shares).ok()?;
+        let value = RigValue::SinceJig(Box::new(SinceJig { wing: w, from, station, now }));
+        Some(RigCheck { name: check.name, unit: check.unit, limits: check.limits, points: check.points, value })
+    };
+    others.iter().filter_map(change).collect()
+}
+
 /// Checks by the point that each is read at.
 pub type ReadAt<'c, 'p> = BTreeMap<&'c Point, &'c RigCheck<'p>>;
 
 /// The checks that are read at a point of their own; a yaw is made of several.
 pub fn read_at<'c, 'p>(checks: &'c [RigCheck<'p>]) -> ReadAt<'c, 'p> {
-    let single =
-        |c: &&RigCheck<'_>| !matches!(c.value, RigValue::Yaw(_) | RigValue::Offset(_) | RigValue::Sum(_));
+    let single = |c: &&RigCheck<'_>| {
+        !matches!(
+            c.value,
+            RigValue::Yaw(_) | RigValue::Offset(_) | RigValue::Sum(_) | RigValue::SinceJig(_)
+        )
+    };
     checks.iter().filter(single).filter_map(|check| Some((check.points.first()?, check))).collect()
 }

@@ -6,7 +6,7 @@ mod checks;
 mod points;
 
 pub(crate) use checks::read_at;
-pub use checks::{RigCheck, RigValue, Share};
+pub use checks::{RigCheck, RigValue, Share, SinceJig};
 
 use super::Side;
 use crate::{Limits, Point};
@@ -35,6 +35,44 @@ pub struct Rigging {
     pub differences: Vec<Difference>,
     /// What a part's own weight does to it.
     pub weights: Vec<Weight>,
+    /// Wings built in a jig, whose logs are taken up.
+    pub wings: Vec<RigWing>,
+}
+
+/// A wing built in a jig, whose log is taken up.
+#[derive(Clone, Debug, PartialEq)]
+pub struct RigWing {
+    /// Its name.
+    pub name: String,
+    /// Which side it is.
+    pub side: Side,
+    /// The serial number that the wing's own plan must have.
+    pub serial: Option<String>,
+    /// The drawing that the wing's own plan must have.
+    pub drawing: Option<String>,
+    /// The issue of the drawing that the wing's own plan must have.
+    pub issue: Option<String>,
+    /// Its stations that are measured again on the aeroplane; twist counts from the first.
+    pub stations: Vec<RigStation>,
+    /// How far the twist at a station may have changed since the jig, degrees.
+    pub change: Option<Limits<f64>>,
+}
+
+/// A station of a wing that is measured again on the aeroplane.
+#[derive(Clone, Debug, PartialEq)]
+pub struct RigStation {
+    /// Its name in the wing's plan.
+    pub name: String,
+    /// The point at which it is read on the aeroplane.
+    pub read: Point,
+}
+
+impl RigWing {
+    /// What must be proven of it by its log.
+    #[must_use]
+    pub fn about(&self) -> String {
+        format!("{} from its jig", self.name)
+    }
 }
 
 /// The fuselage's datum, levelled both ways.

@@ -1,0 +1,186 @@
+//! Wings built in a jig: what their logs said when they were taken up, and whether that is proof of the wing that the plan asks for.
+
+use super::{Elsewhere, current_profile, earlier_profile, trust};
+use crate::history::Fold;
+use crate::parts::{Values, jig_twist};
+use crate::twist::ALPHA;
+use crate::view::{EntryView, JigChange, ObligationState as S, RigView, TakenView, WingFound, WingView};
+use numerics::mixture::Mixture;
+use record::plan::{Plan, RigWing};
+use record::{GateState, JigShared, JigStation, WingTaken};
+
+/// Every wing that the plan has built in a jig.
+pub(super) fn wings(plan: &Plan, fold: &Fold<'_>, elsewhere: &Elsewhere) -> Vec<WingView> {
+    let view = |wing: &RigWing| {
+        let taken = fold.wings.get(&wing.name);
+        let found = elsewhere.get(&wing.name).cloned().unwrap_or_default();
+        let known = Known::of(wing, taken.map(|(_, t)| t), &found);
+        WingView {
+            name: wing.name.clone(),
+            side: wing.side,
+            state: known.state,
+            words: known.words,
+            settles: known.settles,
+            taken: taken.map(|(seq, t)| taken_view(fold, *seq, t)),
+            found,
+            changes: Vec::new(),
+        }
+    };
+    plan.rigging.wings.iter().map(view).collect()
+}
+
+fn taken_view(fold: &Fold<'_>, seq: u64, t: &WingTaken) -> TakenView {
+    TakenView {
+        on: trust::entry(fold, seq).unwrap_or_else(|| EntryView {
+            entry: seq,
+            at: String::new(),
+            when: String::new(),
+            by: String::new(),
+        }),
+        log: t.log.clone(),
+        wing: t.wing.clone(),
+        serial: t.serial.clone(),
+        drawing: t.drawing.clone(),
+        issue: t.issue.clone(),
+        plan_sha256: t.plan_sha256.clone(),
+        entries: t.entries,
+        head: t.head.clone(),
+        gate: t.gate,
+        decided: t.decided,
+        signed: t.signed.clone(),
+        stage: t.stage.clone(),
+        stations: t.stations.clone(),
+    }
+}
+
+/// What a wing's log proves.
+struct Known {
+    state: S,
+    words: String,
+    settles: Option<String>,
+}
+
+impl Known {
+    fn of(wing: &RigWing, taken: Option<&WingTaken>, found: &WingFound) -> Self {
+        let name = &wing.name;
+        let Some(t) = taken else {
+            let words = format!("{name}: the log of its jig is not taken up");
+            return Self { state: S::Missing, words, settles: Some(format!("jigtrue wing LOG \"{name}=ITS LOG\"")) };
+        };
+        let not = |state: S, why: String, settles: &str| {
+            let settles = (!settles.is_empty()).then(|| settles.to_owned());
+            Self { state, words: format!("{name}: {why}"), settles }
+        };
+        let again = "take up the log of the right wing";
+        if let WingFound::Changed { why } = found {
+            return not(S::Outside, format!("{} is not the log that was taken up: {why}", t.log), "compare with a backup");
+        }
+        if t.side != wing.side {
+            return not(S::Outside, format!("its log is of a {} wing", t.side.word()), again);
+        }
+        let papers = [
+            ("serial number", &wing.serial, &t.serial),
+            ("drawing", &wing.drawing, &t.drawing),
+            ("issue", &wing.issue, &t.issue),
+        ];
+        for (what, asked, is) in papers {
+            match (asked, is) {
+                (Some(asked), Some(is)) if asked != is => {
+                    let why = format!("it was built and signed for {what} {is}, and this plan asks for {asked}");
+                    return not(S::Outside, why, again);
+                }
+                (Some(asked), None) => {
+                    let why = format!("its own plan does not say its {what}, and this plan asks for {asked}");
+                    return not(S::CannotJudge, why, again);
+                }
+                _ => {}
+            }
+        }
+        if let Some(bad) = t.signed.iter().find(|s| !s.sound) {
+            let why = format!("the signature of {} (its entry {}) does not fit", bad.who, bad.entry);
+            return not(S::Outside, why, "compare its log with a backup");
+        }
+        if t.gate == GateState::Hold {
+            let why = t.held.first().map_or_else(String::new, |first| format!(": {first}"));
+            let how = if t.decided.is_some() { "it was closed while its gate held" } else { "it was never cleared" };
+            return not(S::Outside, format!("{how}{why}"), "clear and sign the wing in its own log, then take it up again");
+        }
+        let clear = || t.signed.iter().filter(|s| s.gate == GateState::Clear);
+        let Some(best) = clear().min_by_key(|s| (!s.same_plan, s.uncovered)) else {
+            let settles = "sign the wing in its own log, then take it up again";
+            return not(S::Missing, "nobody signed that it is clear".to_owned(), settles);
+        };
+        if !best.same_plan {
+            let why = format!("{} signed it by another plan than the one in force", best.who);
+            return not(S::Outside, why, "sign it by the plan in force, then take it up again");
+        }
+        if best.uncovered > 0 {
+            let n = quantity::shown::count(best.uncovered, "entry", "entries");
+            let why = format!("{n} of its log came after what {} signed", best.who);
+            return not(S::Doubtful, why, "sign the wing in its own log, then take it up again");
+        }
+        let log = match found {
+            WingFound::NotLookedFor => format!("{} was not looked for", t.log),
+            WingFound::NotAtHand => format!("{} is not at hand, so only what was taken up is known", t.log),
+            WingFound::AsTakenUp => format!("{} is as it was taken up", t.log),
+            WingFound::GoneOn { entries } => {
+                format!("{} has {} more since", t.log, quantity::shown::count(*entries, "entry", "entries"))
+            }
+            WingFound::Changed { .. } => String::new(),
+        };
+        let words = format!("{name}: clear, signed by {} as {}; {log}", best.who, best.capacity);
+        Self { state: S::Met, words, settles: None }
+    }
+}
+
+/// Puts the changes since the jig beside their wings.
+pub(super) fn changes(plan: &Plan, rigging: &[RigView], wings: &mut [WingView]) {
+    for (asked, wing) in plan.rigging.wings.iter().zip(wings) {
+        let Some((from, others)) = asked.stations.split_first() else { continue };
+        let Some(taken) = &wing.taken else { continue };
+        let found: Vec<JigChange> = others
+            .iter()
+            .filter_map(|station| {
+                let name = format!("change of {} at {} since the jig", asked.name, station.name);
+                let judged = rigging.iter().find(|r| r.name == name)?.judged.clone();
+                let jig = jig_twist(&asked.name, &taken.stations, &from.name, &station.name).ok()?;
+                let span_mm = taken.stations.iter().find(|s| s.name == station.name)?.span_mm;
+                Some(JigChange {
+                    station: station.name.clone(),
+                    from: from.name.clone(),
+                    span_mm,
+                    jig_deg: jig.value,
+                    now_deg: judged.value + jig.value,
+                    p: Mixture::normal(judged.u).two_sided(judged.value),
+                    change: judged,
+                    real: false,
+                })
+            })
+            .collect();
+        #[expect(clippy::cast_precision_loss, reason = "a few stations")]
+        let alpha = ALPHA / found.len().max(1) as f64;
+        wing.changes = found.into_iter().map(|c| JigChange { real: c.p < alpha, ..c }).collect();
+    }
+}
+
+/// The last profile of a wing's log with its uncertainties, and the stage it is of; `None` where it never had one.
+#[must_use]
+pub fn last_profile(plan: &Plan, fold: &Fold<'_>) -> Option<(String, Vec<JigStation>)> {
+    let values: Values = super::current_values(plan, fold);
+    let now = current_profile(plan, fold, &values).map(|fit| (fold.stage_name.clone().unwrap_or_default(), fit));
+    let (stage, fit) = now.or_else(|| earlier_profile(plan, fold))?;
+    let stations = fit.stations.iter().filter_map(|s| {
+        let planned = plan.stations.get(s.index)?;
+        let e = &s.incidence.estimate;
+        let shared = e.shared.iter().map(|(error, deg)| JigShared { error: error.to_string(), deg: *deg });
+        Some(JigStation {
+            name: planned.name.clone(),
+            span_mm: planned.span.value(),
+            design_deg: planned.incidence.value(),
+            incidence_deg: e.value,
+            own_deg: e.own,
+            shared: shared.collect(),
+        })
+    });
+    Some((stage, stations.collect()))
+}

@@ -1,0 +1,35 @@
+//! Which stages of a plan are looked at: those that lead to the closing, or those after it.
+
+use record::plan::{Plan, Stage};
+
+/// Part of a plan's stages.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Span {
+    /// Up to and including the stage that closes the wing.
+    ToClosing,
+    /// The stages after it, which have a verdict of their own and never reopen the decision.
+    AfterClosing,
+}
+
+impl Span {
+    /// Its stages, in the plan's order.
+    pub fn stages(self, plan: &Plan) -> &[Stage] {
+        let next = self.next(plan);
+        match self {
+            Self::ToClosing => plan.stages.get(..next),
+            Self::AfterClosing => plan.stages.get(next..),
+        }
+        .unwrap_or_default()
+    }
+
+    /// Its stages with their places in the plan.
+    pub fn placed(self, plan: &Plan) -> impl DoubleEndedIterator<Item = (usize, &Stage)> {
+        let first = if self == Self::ToClosing { 0 } else { self.next(plan) };
+        self.stages(plan).iter().enumerate().map(move |(i, stage)| (first + i, stage))
+    }
+
+    /// The place of the first stage after the closing one.
+    fn next(self, plan: &Plan) -> usize {
+        plan.closing_stage().map_or(0, |(closing, _)| closing + 1)
+    }
+}

@@ -1,0 +1,26 @@
+//! What a wing's last profile in the jig says of the twist at a station.
+
+use crate::estimate::{Estimate, Shared};
+use record::JigStation;
+
+/// The incidence at a station less that at another, both of one profile; what they share drops out.
+///
+/// # Errors
+/// In words, where the profile lacks one of them or has figures that cannot be so.
+pub fn jig_twist(wing: &str, profile: &[JigStation], from: &str, at: &str) -> Result<Estimate, String> {
+    let station = |name: &str| {
+        let found = profile.iter().find(|s| s.name == name);
+        let found = found.ok_or_else(|| format!("the last profile of {wing} in its jig has no station {name}"))?;
+        estimate(wing, found).ok_or_else(|| format!("station {name} of {wing}, as it was taken up, cannot be so"))
+    };
+    let (from, at) = (station(from)?, station(at)?);
+    Ok(Estimate::propagate(at.value - from.value, &[(1.0, &at), (-1.0, &from)]))
+}
+
+fn estimate(wing: &str, s: &JigStation) -> Option<Estimate> {
+    let shared = s.shared.iter().map(|e| (Shared::Jig(wing.to_owned(), e.error.clone()), e.deg));
+    let found = Estimate { value: s.incidence_deg, own: s.own_deg, lasting: 0.0, shared: shared.collect() };
+    // Nothing measured is certain.
+    let sound = found.own > 0.0 && found.u().is_finite() && found.value.abs() <= 90.0;
+    sound.then_some(found)
+}
