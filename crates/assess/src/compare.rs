@@ -4,7 +4,9 @@ mod others;
 
 use crate::judge::judged_by;
 use crate::twist::ALPHA;
-use crate::view::{Assessment, Comparison, ComparisonKind, ComparisonRow, Finding, StationView, Twist};
+use crate::view::{
+    Assessment, Comparison, ComparisonKind, ComparisonRow, Finding, StationView, Twist, WingView,
+};
 use numerics::mixture::Mixture;
 use numerics::scatter::Spread;
 use others::Others;
@@ -20,6 +22,11 @@ const SAME_PLACE: f64 = 1e-3;
 pub enum CompareError {
     /// They have nothing in common that has a value in both.
     NothingInCommon,
+    /// The one is an aeroplane, and nothing of the other was measured again on it.
+    NothingSince {
+        /// The wing.
+        wing: String,
+    },
     /// They are of the same side: two left wings are no pair.
     SameSide {
         /// The side.
@@ -35,6 +42,11 @@ impl core::fmt::Display for CompareError {
     fn fmt(&self, f: &mut core::fmt::Formatter<'_>) -> core::fmt::Result {
         match self {
             Self::NothingInCommon => write!(f, "the two have nothing in common that has a value in both"),
+            Self::NothingSince { wing } => write!(
+                f,
+                "nothing of {wing} was measured both in its jig and on the aeroplane.\n  The aeroplane's plan says by [[wing]] station where \
+                 it is read again"
+            ),
             Self::SameSide { side, first, second } => {
                 let side = side.word();
                 write!(
@@ -57,11 +69,55 @@ pub fn compare_wings(
     first: &Assessment,
     second: &Assessment,
 ) -> Result<Comparison, CompareError> {
+    match (first.side, second.side) {
+        (Side::Both, Side::Left | Side::Right) => return since_jig(first, second),
+        (Side::Left | Side::Right, Side::Both) => return since_jig(second, first),
+        _ => {}
+    }
     if first.side == second.side {
         let (first, second) = (first.wing.clone(), second.wing.clone());
         return Err(CompareError::SameSide { side: plan.wing.side, first, second });
     }
     compare(plan, first, second)
+}
+
+/// A wing on the aeroplane against its last profile in the jig, as it was taken up: twist from its first station.
+fn since_jig(aeroplane: &Assessment, wing: &Assessment) -> Result<Comparison, CompareError> {
+    let is = |w: &&WingView| w.side == wing.side && w.taken.as_ref().is_some_and(|t| t.wing == wing.wing);
+    let found = aeroplane.wings.iter().find(is).filter(|w| !w.changes.is_empty());
+    let found = found.ok_or_else(|| CompareError::NothingSince { wing: wing.wing.clone() })?;
+    let stage = |stage: Option<&String>| stage.cloned().unwrap_or_else(|| "no stage".to_owned());
+    let stations = found.changes.iter().map(|c| ComparisonRow {
+        name: c.station.clone(),
+        span_mm: Some(c.span_mm),
+        first_deg: c.now_deg,
+        second_deg: c.jig_deg,
+        difference: c.change.clone(),
+        p: c.p,
+        real: c.real,
+    });
+    let taken = found.taken.as_ref();
+    let measured = |name: &String| found.changes.iter().any(|c| c.station == *name || c.from == *name);
+    let alone: Vec<&str> =
+        taken.into_iter().flat_map(|t| &t.stations).map(|s| s.name.as_str()).filter(|n| !measured(&(*n).to_owned())).collect();
+    let from = found.changes.first().map_or("", |c| c.from.as_str());
+    #[expect(clippy::cast_precision_loss, reason = "a few stations")]
+    let station_alpha = ALPHA / found.changes.len().max(1) as f64;
+    Ok(Comparison {
+        format: 1,
+        kind: ComparisonKind::SinceJig,
+        first: format!("{} on {} ({})", found.name, aeroplane.wing, stage(aeroplane.stage.as_ref())),
+        second: format!("last in its jig ({})", stage(taken.and_then(|t| t.stage.as_ref()))),
+        parts: Vec::new(),
+        stations: stations.collect(),
+        station_alpha,
+        others: Vec::new(),
+        not_compared: (!alone.is_empty())
+            .then(|| format!("{}: not measured on the aeroplane", alone.join(", ")))
+            .into_iter()
+            .collect(),
+        remarks: vec![format!("twist counts from {from}, so how the whole wing is set drops out")],
+    })
 }
 
 /// Compares two assessments, the first less the second (left less right where sides differ and the left is
@@ -74,7 +130,7 @@ pub fn compare(plan: &Plan, first: &Assessment, second: &Assessment) -> Result<C
     let profiles = (first.twist.as_ref(), second.twist.as_ref());
     let limits = match kind {
         ComparisonKind::Sides => plan.tolerances.left_right.map(|l| l.map(|d| d.value())),
-        ComparisonKind::Stages => None,
+        ComparisonKind::Stages | ComparisonKind::SinceJig => None,
     };
     let stations_of = |twist: Option<&'_ Twist>| twist.map(|t| t.stations.clone()).unwrap_or_default();
     let (ours, theirs) = (stations_of(profiles.0), stations_of(profiles.1));
@@ -185,7 +241,7 @@ impl Valued {
 fn label(a: &Assessment, kind: ComparisonKind) -> String {
     let stage = a.stage.as_deref().unwrap_or("no stage");
     match kind {
-        ComparisonKind::Stages => stage.to_owned(),
+        ComparisonKind::Stages | ComparisonKind::SinceJig => stage.to_owned(),
         ComparisonKind::Sides => format!("{} ({} wing, {stage})", a.wing, a.side.word()),
     }
 }

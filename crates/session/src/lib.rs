@@ -26,7 +26,7 @@ pub use log::nearest;
 pub use log::{
     BeginStage, Exported, Form, HASH_DIGITS, ImportReport, ImportWith, ManyExported, NotSigned, OnPaper,
     Pair, PlanStep, Replanned, Session, Sign, Since, Take, TakeSettled, Taken, TypedMove, Unmet,
-    VerdictChange, Verified, entry_on_paper, part_temperature,
+    VerdictChange, Verified, WingLog, entry_on_paper, part_temperature,
 };
 pub use person::default_name;
 pub use rotating::Rotating;

@@ -119,6 +119,11 @@ impl Known {
             let why = format!("{n} of its log came after what {} signed", best.who);
             return not(S::Doubtful, why, "sign the wing in its own log, then take it up again");
         }
+        let there = |name: &String| t.stations.iter().any(|s| s.name == *name);
+        if let Some(lacks) = wing.stations.iter().find(|s| !there(&s.name)) {
+            let why = format!("the last profile of its jig has no station {}", lacks.name);
+            return not(S::CannotJudge, why, "measure it in the wing's log, or replan");
+        }
         let log = match found {
             WingFound::NotLookedFor => format!("{} was not looked for", t.log),
             WingFound::NotAtHand => format!("{} is not at hand, so only what was taken up is known", t.log),

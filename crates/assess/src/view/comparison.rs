@@ -13,6 +13,9 @@ pub enum ComparisonKind {
     Stages,
     /// Left and right wing.
     Sides,
+    /// A wing on the aeroplane, and last in its jig.
+    #[serde(rename = "since-jig")]
+    SinceJig,
 }
 
 /// Two assessments side by side; every difference is the first less the second.

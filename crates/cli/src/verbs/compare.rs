@@ -44,6 +44,7 @@ impl Compare {
         let second = self.other.as_deref().map(Session::open_read_only).transpose()?;
         let compared = match (&second, &self.stage, &self.with) {
             (Some(second), _, _) => {
+                taken_up(&first, second)?;
                 assess::compare_wings(first.plan(), &first.assessment(), &second.assessment())
             }
             (None, Some(stage), Some(with)) => {
@@ -85,6 +86,24 @@ impl Compare {
     }
 }
 
+/// Of an aeroplane and a wing, the aeroplane's log must have taken up the wing's as it is.
+fn taken_up(first: &Session, second: &Session) -> Result<(), SessionError> {
+    let is_whole = |s: &Session| s.plan().wing.side == record::plan::Side::Both;
+    let (aeroplane, wing) = match (is_whole(first), is_whole(second)) {
+        (true, false) => (first, second),
+        (false, true) => (second, first),
+        _ => return Ok(()),
+    };
+    if aeroplane.took_up(wing) {
+        return Ok(());
+    }
+    Err(SessionError::Refused(format!(
+        "{} was not taken up into {}, or has changed since.\n  jigtrue wing LOG WING=LOG takes it up",
+        session::shown(&wing.path().display().to_string()),
+        session::shown(&aeroplane.path().display().to_string())
+    )))
+}
+
 fn fingerprint(session: &Session) -> Result<Fingerprint, SessionError> {
     let (entries, head) = session.head();
     Fingerprint::new(&session.plan_sha256(), &head, entries).map_err(refused)
@@ -94,6 +113,7 @@ fn text(c: &Comparison) -> String {
     let what = match c.kind {
         ComparisonKind::Stages => "Two stages",
         ComparisonKind::Sides => "Two wings",
+        ComparisonKind::SinceJig => "Since the jig",
     };
     let mut out = vec![
         wrap("", &format!("{what}: {} less {}", session::shown(&c.first), session::shown(&c.second))),

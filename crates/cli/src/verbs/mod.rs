@@ -41,6 +41,7 @@ mod travel;
 mod undo;
 mod verify;
 mod watch;
+mod wing;
 
 use crate::exit::Exit;
 use crate::show::Show;
@@ -76,6 +77,8 @@ pub enum Verb {
     Move(happen::Move),
     /// Say what was worked on; its readings go stale
     Rework(rework::Rework),
+    /// Take up the log of a wing from its jig into that of the aeroplane
+    Wing(wing::Wing),
     /// Leave a thing open on purpose, close it, or carry it past the gate
     OpenItem(happen::OpenItem),
     /// Write a remark into the log
@@ -153,6 +156,7 @@ pub fn run(verb: Verb, show: &Show) -> Result<Exit, SessionError> {
         Verb::Withdraw(v) => v.run(show),
         Verb::Entries(v) => v.run(show),
         Verb::Move(v) => v.run(show),
+        Verb::Wing(v) => v.run(show),
         Verb::Rework(v) => v.run(show),
         Verb::OpenItem(v) => v.run(show),
         Verb::Note(v) => v.run(show),

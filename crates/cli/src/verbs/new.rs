@@ -6,7 +6,7 @@ use crate::show::Show;
 use clap::Args;
 use serde::Serialize;
 use session::nearby::LOG_ENDING;
-use session::{Session, SessionError, shown};
+use session::{Session, SessionError, WingLog, shown};
 use std::path::{Path, PathBuf};
 
 /// `new`
@@ -17,6 +17,9 @@ pub struct New {
     /// The log to start; called like the plan where no name is given
     #[arg(value_name = "LOG")]
     to: Option<PathBuf>,
+    /// Of an aeroplane: a wing, by its name in the plan or its side, and the log of its jig: left=left.jigtrue; may be repeated
+    #[arg(long = "wing", value_name = "WING=LOG")]
+    wings: Vec<WingLog>,
     /// Who starts it (else JIGTRUE_BY, else the login name)
     #[arg(long)]
     by: Option<String>,
@@ -30,6 +33,8 @@ struct Answer {
     stations: usize,
     stages: Vec<String>,
     warnings: Vec<String>,
+    /// What was taken up of each wing's log.
+    wings: Vec<String>,
 }
 
 impl New {
@@ -37,7 +42,9 @@ impl New {
     pub fn run(self, show: &Show) -> Result<Exit, SessionError> {
         let beside = || Path::new(self.plan.file_stem().unwrap_or_default()).with_extension(LOG_ENDING);
         let log = self.to.clone().unwrap_or_else(beside);
-        let session = Session::create(&self.plan, &log, self.by.as_deref().or(who().as_deref()))?;
+        let mut session = Session::create(&self.plan, &log, self.by.as_deref().or(who().as_deref()))?;
+        let wings = self.wings.iter().map(|wing| Ok(session.take_up(wing)?.ack));
+        let wings = wings.collect::<Result<Vec<String>, SessionError>>()?;
         let plan = session.plan();
         let answer = Answer {
             format: 1,
@@ -46,6 +53,7 @@ impl New {
             stations: plan.stations.len(),
             stages: plan.stages.iter().map(|s| s.name.clone()).collect(),
             warnings: plan.warnings().iter().map(ToString::to_string).collect(),
+            wings,
         };
         let text = || {
             let mut text = format!(
@@ -56,6 +64,10 @@ impl New {
                 answer.stages.len(),
                 crate::view::wrap::wrap("", crate::view::check::CAUTION)
             );
+            for wing in &answer.wings {
+                text.push_str(&crate::view::wrap::wrap("", wing));
+                text.push('\n');
+            }
             for warning in &answer.warnings {
                 text.push_str(&crate::view::wrap::wrap("Mind: ", &shown(warning)));
                 text.push('\n');

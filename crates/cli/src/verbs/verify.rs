@@ -2,13 +2,14 @@
 
 mod paper;
 mod signed;
+mod wings;
 
 use crate::exit::Exit;
 use crate::show::Show;
 use clap::Args;
 use paper::{EntryView, HashDigits, SheetView};
 use serde::Serialize;
-use session::{SessionError, Verified};
+use session::{SessionError, Verified, WingLog};
 use signed::{KeyView, Signed};
 use std::path::PathBuf;
 
@@ -30,6 +31,9 @@ pub struct Verify {
     /// ... and at least 16 digits of its hash, as on the sheet's foot; spaces are allowed
     #[arg(long, requires = "entry", value_name = "H")]
     hash: Option<HashDigits>,
+    /// Where the log of a wing that was taken up is, if not where it was: left=FILE; may be repeated
+    #[arg(long = "wing", value_name = "WING=LOG")]
+    wings: Vec<WingLog>,
     /// More groups of the hash
     #[arg(hide = true, requires = "hash", value_parser = paper::group)]
     groups: Vec<String>,
@@ -46,6 +50,7 @@ struct Answer<'a> {
     sign_offs: &'a [Signed],
     sheet: Option<SheetView>,
     entry: Option<EntryView>,
+    wings: &'a [wings::Found],
 }
 
 impl Verify {
@@ -85,6 +90,13 @@ impl Verify {
             good &= view.fits;
             words.push(said.clone());
         }
+        let wings = if log.took_up_wings() || !self.wings.is_empty() {
+            wings::found(&self.log, &self.wings)?
+        } else {
+            Vec::new()
+        };
+        good &= wings.iter().all(wings::Found::is_sound);
+        words.extend(wings.iter().map(wings::Found::words));
         let answer = Answer {
             format: 1,
             whole: true,
@@ -95,6 +107,7 @@ impl Verify {
             sign_offs: &signed,
             sheet: sheet.map(|(view, _)| view),
             entry: entry.map(|(view, _)| view),
+            wings: &wings,
         };
         show.answer(|| words.join("\n"), &answer)?;
         Ok(if good { Exit::Done } else { Exit::Failed })

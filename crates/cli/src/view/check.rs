@@ -1,7 +1,7 @@
 //! The whole check.
 
 use super::wrap::{self, wrap};
-use super::{change, gate, geometry, judged, paint, plot, stations, trust};
+use super::{change, gate, geometry, judged, paint, plot, stations, trust, wings};
 use assess::view::{Assessment, ObligationKind, ObligationState, StepView, Twist};
 use quantity::shown::{count, fixed};
 use record::Entry;
@@ -46,6 +46,7 @@ pub fn text(seen: &Seen<'_>, extent: Extent) -> String {
     }
     out.extend(gate::causes(&a.gate, extent.all));
     out.push(tally);
+    section(&mut out, "After the closing", wings::after(a, extent.all));
     out.push(String::new());
     if let Some(twist) = &a.twist {
         out.extend(plot::profile(twist, a.previous.as_ref()));
@@ -60,6 +61,7 @@ pub fn text(seen: &Seen<'_>, extent: Extent) -> String {
     if let Some(changes) = &a.changes {
         section(&mut out, &format!("Since {}", changes.since), change::lines(changes));
     }
+    section(&mut out, "Wings from their jigs", wings::lines(a));
     section(&mut out, "Also measured", geometry::lines(a));
     section(&mut out, "Left open", trust::open(a));
     section(&mut out, "To know before trusting this", trust::doubts(a, seen.entries));

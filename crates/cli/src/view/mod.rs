@@ -11,4 +11,5 @@ mod plot;
 pub mod series;
 mod stations;
 mod trust;
+pub mod wings;
 pub mod wrap;

@@ -22,6 +22,7 @@ mod take;
 mod trust;
 mod typing;
 mod undo;
+mod wings;
 mod write;
 
 pub use columns::ManyExported;
@@ -37,11 +38,12 @@ pub use take::{Take, TakeSettled, Taken, part_temperature};
 pub use trust::{HASH_DIGITS, OnPaper, Since, Verified, entry_on_paper};
 pub use typing::Pair;
 pub use undo::{TYPED_WRONG, Withdrawals};
+pub use wings::WingLog;
 pub use write::{OpenNumbered, TypedMove};
 
 use crate::SessionError;
 use crate::clock::Clock;
-use assess::{Assessment, Chain};
+use assess::{Assessment, Chain, Elsewhere};
 use journal::{Head, Journal};
 use record::{Entry, Instrument, Plan, What};
 use std::cell::OnceCell;
@@ -61,6 +63,7 @@ pub struct Session {
     who: Option<String>,
     clock: Clock,
     assessed: OnceCell<Arc<Assessment>>,
+    elsewhere: OnceCell<Elsewhere>,
 }
 
 impl Session {
@@ -136,8 +139,19 @@ impl Session {
     #[must_use]
     pub fn assessment(&self) -> Arc<Assessment> {
         Arc::clone(
-            self.assessed.get_or_init(|| Arc::new(assess::assess(&self.plan, &self.entries, &self.chain))),
+            self.assessed.get_or_init(|| Arc::new(self.assessed_with(self.elsewhere()))),
         )
+    }
+
+    /// How the logs of wings that were taken up are found; looked for once, and again when one is taken up.
+    fn elsewhere(&self) -> &Elsewhere {
+        self.elsewhere.get_or_init(|| self.wings_found(&[]).unwrap_or_default())
+    }
+
+    /// The assessment with what was found of the logs of wings that were taken up.
+    #[must_use]
+    pub fn assessed_with(&self, elsewhere: &Elsewhere) -> Assessment {
+        assess::assess_with(&self.plan, &self.entries, &self.chain, elsewhere)
     }
 
     /// What to move, or why not.
@@ -152,7 +166,7 @@ impl Session {
     /// When the stage is not in the plan or never began.
     pub fn assessment_at(&self, stage: &str) -> Result<Assessment, SessionError> {
         let name = self.stage_named(stage)?;
-        Ok(assess::assess(&self.plan, &self.history_to(&name)?, &self.chain))
+        Ok(assess::assess_with(&self.plan, &self.history_to(&name)?, &self.chain, self.elsewhere()))
     }
 
     /// The entries up to the end of a stage, and the later withdrawals among them.

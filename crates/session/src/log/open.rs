@@ -84,6 +84,7 @@ impl Session {
             who: default_name(),
             clock: Clock::Machine,
             assessed: OnceCell::new(),
+            elsewhere: OnceCell::new(),
         })
     }
 
@@ -119,6 +120,9 @@ impl Session {
             self.head = head;
         }
         self.assessed = OnceCell::new();
+        if self.entries[from..].iter().any(|e| matches!(e.what, What::Wing(_) | What::Withdrawn { .. })) {
+            self.elsewhere = OnceCell::new();
+        }
         if let Some(text) = plan_in_force(&self.entries[from..]) {
             self.plan = parse_plan(text, self.journal.path())?;
             text.clone_into(&mut self.plan_text);
@@ -176,7 +180,7 @@ pub(super) fn plan_of(entries: &[Entry], log: &Path, chain: &Chain) -> Result<Pl
 }
 
 /// The text of the last plan among the entries.
-fn plan_in_force(entries: &[Entry]) -> Option<&str> {
+pub(super) fn plan_in_force(entries: &[Entry]) -> Option<&str> {
     entries.iter().rev().find_map(|e| match &e.what {
         What::Started { plan, .. } | What::Replanned { plan, .. } => Some(plan.as_str()),
         _ => None,

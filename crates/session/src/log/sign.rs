@@ -4,8 +4,8 @@ use super::open::{Read, read_all};
 use super::write::worded;
 use super::{Session, Taken};
 use crate::{SessionError, keys, shown};
-use assess::Chain;
 use assess::view::Gate;
+use assess::{Chain, Elsewhere};
 use journal::Locked;
 use record::{GateState, Signed, SignedText, What, signoff};
 use std::error::Error;
@@ -72,8 +72,9 @@ impl Session {
         let statement = worded(&sign.statement, "what is stated? Write the sentence that is signed")?;
         let secret = sign.key.as_deref().map(keys::secret).transpose()?;
         let clock = self.clock;
+        let elsewhere = self.wings_found(&[])?;
         let locked = self.journal.lock()?;
-        let gate = gate_of(&locked)?;
+        let gate = gate_of(&locked, &elsewhere)?;
         if gate.state == GateState::Hold && !sign.as_seen {
             return Err(NotSigned::Holds(Box::new(gate)).into());
         }
@@ -105,13 +106,13 @@ impl Session {
 }
 
 /// The gate by everything that is in the locked log.
-fn gate_of(locked: &Locked<'_>) -> Result<Gate, SessionError> {
+fn gate_of(locked: &Locked<'_>, elsewhere: &Elsewhere) -> Result<Gate, SessionError> {
     let Read { entries, chain, .. } = read_all(locked.journal())?;
     if let Chain::Broken(why) = chain {
         return Err(NotSigned::Broken(why.words).into());
     }
     let plan = super::open::plan_of(&entries, locked.journal().path(), &chain)?;
-    Ok(assess::assess(&plan, &entries, &chain).gate)
+    Ok(assess::assess_with(&plan, &entries, &chain, elsewhere).gate)
 }
 
 #[cfg(test)]

@@ -3,7 +3,7 @@
 use super::Session;
 use crate::SessionError;
 use journal::{Head, Journal};
-use record::When;
+use record::{What, When};
 use record::signoff::SignOffs;
 use std::path::Path;
 
@@ -109,6 +109,7 @@ pub struct Verified {
     journal: Journal,
     head: Head,
     signatures: SignOffs,
+    took_up_wings: bool,
 }
 
 impl Verified {
@@ -119,14 +120,24 @@ impl Verified {
     pub fn of(log: &Path) -> Result<Self, SessionError> {
         let journal = Journal::open_read_only(log)?;
         let mut signatures = SignOffs::default();
-        let head = journal.verify_each(|entry| signatures.saw(&entry))?;
-        Ok(Self { journal, head, signatures })
+        let mut took_up_wings = false;
+        let head = journal.verify_each(|entry| {
+            signatures.saw(&entry);
+            took_up_wings |= matches!(entry.what, What::Wing(_));
+        })?;
+        Ok(Self { journal, head, signatures, took_up_wings })
     }
 
     /// How many entries there are and the hash of the last, hexadecimal.
     #[must_use]
     pub fn head(&self) -> (u64, String) {
         (self.head.seq, self.head.hash.to_string())
+    }
+
+    /// True where the log of a wing was taken up into it.
+    #[must_use]
+    pub const fn took_up_wings(&self) -> bool {
+        self.took_up_wings
     }
 
     /// Every sign-off in it, and what its signature is worth.

@@ -74,6 +74,7 @@ fn head<'a>(stack: &mut Stack<'a>, comparison: &Comparison, stamp: &Stamp) {
     let title = match comparison.kind {
         ComparisonKind::Stages => "Two stages of one wing",
         ComparisonKind::Sides => "Left and right wing",
+        ComparisonKind::SinceJig => "On the aeroplane and last in the jig",
     };
     stack.fixed(28.0, move |canvas, area| {
         canvas.bookmark(title, area.y);

@@ -1,0 +1,51 @@
+//! The logs of wings that were taken up: at hand and as they were?
+
+use crate::view::wrap::wrap_hang;
+use assess::view::WingFound;
+use serde::Serialize;
+use session::{Session, SessionError, WingLog, shown};
+use std::path::Path;
+
+/// How the log of a wing was found.
+#[derive(Serialize)]
+pub struct Found {
+    wing: String,
+    log: String,
+    entries: u64,
+    head: String,
+    found: WingFound,
+}
+
+/// Every wing of the plan whose log was taken up.
+pub fn found(log: &Path, others: &[WingLog]) -> Result<Vec<Found>, SessionError> {
+    let session = Session::open_read_only(log)?;
+    let found = session.wings_found(others)?;
+    let assessment = session.assessed_with(&found);
+    let of = |w: assess::view::WingView| {
+        let taken = w.taken?;
+        let (log, entries, head) = (taken.log, taken.entries, taken.head);
+        Some(Found { wing: w.name, log, entries, head, found: w.found })
+    };
+    Ok(assessment.wings.into_iter().filter_map(of).collect())
+}
+
+impl Found {
+    /// False where it is not the log that was taken up. One that is not at hand says nothing against it.
+    pub const fn is_sound(&self) -> bool {
+        !matches!(self.found, WingFound::Changed { .. })
+    }
+
+    /// One line for a person.
+    pub fn words(&self) -> String {
+        let says = match &self.found {
+            WingFound::NotLookedFor => "not looked for".to_owned(),
+            WingFound::NotAtHand => "NOT AT HAND: not checked; --wing says where it is".to_owned(),
+            WingFound::AsTakenUp => format!("whole, and as it was taken up: {} entries", self.entries),
+            WingFound::GoneOn { entries } => {
+                format!("whole: {} entries as they were taken up, and {entries} since", self.entries)
+            }
+            WingFound::Changed { why } => format!("CHANGED, it is not the log that was taken up: {why}"),
+        };
+        wrap_hang("", "    ", &format!("{}, {}: {}", shown(&self.wing), shown(&self.log), shown(&says)))
+    }
+}

@@ -1,0 +1,29 @@
+//! `wing`: take up the log of a wing into that of the aeroplane.
+
+use super::happen::{acknowledge, open};
+use crate::exit::Exit;
+use crate::show::Show;
+use clap::Args;
+use session::{SessionError, WingLog};
+use std::path::PathBuf;
+
+/// `wing`
+#[derive(Debug, Args)]
+pub struct Wing {
+    /// The aeroplane's log; may be left out where it is the only one here
+    #[arg(add = clap_complete::ArgValueCompleter::new(crate::complete::logs))]
+    log: PathBuf,
+    /// The wing, by its name in the plan or its side, and its log: left=left.jigtrue
+    #[arg(value_name = "WING=LOG")]
+    wing: WingLog,
+    /// Who takes it up (else JIGTRUE_BY, else the login name)
+    #[arg(long)]
+    by: Option<String>,
+}
+
+impl Wing {
+    /// Takes it up.
+    pub fn run(self, show: &Show) -> Result<Exit, SessionError> {
+        acknowledge(&open(&self.log, self.by.as_deref())?.take_up(&self.wing)?, show)
+    }
+}

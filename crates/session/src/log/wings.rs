@@ -1,0 +1,204 @@
+//! Taking up the log of a wing into that of the aeroplane, and finding it again.
+
+use super::open::plan_in_force;
+use super::points::nearest;
+use super::{Session, Since, Taken, Verified};
+use crate::{SessionError, brief, shown};
+use assess::view::WingFound;
+use assess::{Chain, Elsewhere, Fold, last_profile};
+use record::plan::RigWing;
+use record::{Entry, What, WingSigned, WingTaken, Withdrawn};
+use std::path::{Path, PathBuf};
+
+/// The most reasons of a gate that are kept.
+const HELD: usize = 6;
+
+/// A wing of the plan and the file of its log, as typed: `left=left.jigtrue`.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct WingLog {
+    /// The wing's name in the plan, or its side.
+    pub which: String,
+    /// The file.
+    pub log: PathBuf,
+}
+
+impl std::str::FromStr for WingLog {
+    type Err = String;
+
+    fn from_str(text: &str) -> Result<Self, String> {
+        match text.split_once('=') {
+            Some((which, log)) if !which.trim().is_empty() && !log.trim().is_empty() => {
+                Ok(Self { which: which.trim().to_owned(), log: PathBuf::from(log) })
+            }
+            _ => Err("write WING=LOG, as in left=left.jigtrue".to_owned()),
+        }
+    }
+}
+
+impl Session {
+    /// Takes up the log of a wing: which log it is, what was decided and signed in it, its last profile. It is on disk when this
+    /// returns.
+    ///
+    /// # Errors
+    /// When the plan has no such wing, the wing's log cannot be read or is not whole, or nothing can be written. A wing that was never
+    /// cleared is taken up all the same: the gate then holds and says why.
+    pub fn take_up(&mut self, of: &WingLog) -> Result<Taken, SessionError> {
+        let name = self.wing_meant(&of.which)?.name.clone();
+        let taken = self.taken_from(&name, &of.log)?;
+        let entry = self.append(None, &What::Wing(taken))?;
+        let assessment = self.assessment();
+        let words = assessment.wings.iter().find(|w| w.name == name).map(|w| w.words.clone());
+        let ack = format!("{} log taken up. {}", entry.seq, shown(&words.unwrap_or_default()));
+        Ok(Taken::new(entry, ack))
+    }
+
+    /// The wing of the plan a person means, by its name or by its side where one alone is on it.
+    fn wing_meant(&self, which: &str) -> Result<&RigWing, SessionError> {
+        let wings = &self.plan.rigging.wings;
+        if wings.is_empty() {
+            return Err(SessionError::refused(
+                "the plan has no [[wing]] whose log could be taken up; jigtrue plan --full shows how one is written",
+            ));
+        }
+        if let Some(wing) = wings.iter().find(|w| w.name == which) {
+            return Ok(wing);
+        }
+        let mut of_side = wings.iter().filter(|w| w.side.word().eq_ignore_ascii_case(which));
+        if let (Some(wing), None) = (of_side.next(), of_side.next()) {
+            return Ok(wing);
+        }
+        let hint = nearest(which, wings.iter().map(|w| w.name.clone()))
+            .map(|n| format!("nearest is `{}`", shown(&n)))
+            .unwrap_or_else(|| {
+                let all: Vec<String> = wings.iter().map(|w| format!("`{}`", shown(&w.name))).collect();
+                format!("the plan has {}", all.join(", "))
+            });
+        Err(SessionError::Refused(format!("the plan has no wing `{}`; {hint}", brief(which))))
+    }
+
+    fn taken_from(&self, name: &str, log: &Path) -> Result<WingTaken, SessionError> {
+        let wing = Self::open_read_only(log)?;
+        if let Chain::Broken(why) = &wing.chain {
+            return Err(SessionError::Refused(format!("{}; it is not taken up", why.words)));
+        }
+        // The file too must be as it was made, not only its entries.
+        wing.verify()?;
+        if !wing.plan.rigging.wings.is_empty() || wing.plan.wing.side == record::plan::Side::Both {
+            let words = format!("{} is the log of an aeroplane and not of a wing", shown(&log.display().to_string()));
+            return Err(SessionError::Refused(words));
+        }
+        let assessment = wing.assessment();
+        let decided = assessment.decision.as_ref().map(|d| d.on.entry);
+        let profile = last_profile(&wing.plan, &Fold::of(&wing.plan, &wing.entries));
+        let (stage, stations) = profile.map_or((None, Vec::new()), |(stage, stations)| (Some(stage), stations));
+        let (entries, head) = wing.head();
+        let identity = wing.plan.wing.identity.clone();
+        Ok(WingTaken {
+            name: name.to_owned(),
+            log: self.as_seen_from_here(log),
+            wing: wing.plan.wing.name.clone(),
+            side: wing.plan.wing.side,
+            serial: identity.serial,
+            drawing: identity.drawing,
+            issue: identity.issue,
+            plan_sha256: wing.plan_sha256(),
+            first: wing.hash_of(1)?,
+            entries,
+            head,
+            gate: assessment.gate.state,
+            decided,
+            held: assessment.gate.reasons.iter().take(HELD).map(|r| r.words.clone()).collect(),
+            signed: signed(&wing, decided.unwrap_or(entries)),
+            stage,
+            stations,
+        })
+    }
+
+    /// The hash of an entry, hexadecimal.
+    fn hash_of(&self, entry: u64) -> Result<String, SessionError> {
+        let hash = self.journal.hash_at(entry)?;
+        hash.map(|h| h.to_string()).ok_or_else(|| SessionError::Refused(format!("there is no entry {entry}")))
+    }
+
+    /// A file's name as seen from the folder of this log; whole where it lies elsewhere.
+    fn as_seen_from_here(&self, file: &Path) -> String {
+        let whole = std::fs::canonicalize(file).unwrap_or_else(|_| file.to_owned());
+        let here = std::fs::canonicalize(self.path()).unwrap_or_else(|_| self.path().to_owned());
+        let inside = here.parent().and_then(|folder| whole.strip_prefix(folder).ok().map(Path::to_owned));
+        inside.unwrap_or(whole).to_string_lossy().into_owned()
+    }
+
+    /// Every wing that was taken up, each as it was last.
+    fn taken_up(&self) -> Vec<&WingTaken> {
+        let withdrawn = Withdrawn::of(self.entries.iter());
+        let all = self.entries.iter().filter(|e| !withdrawn.contains(e.seq));
+        let taken: Vec<&WingTaken> = all
+            .filter_map(|e: &Entry| match &e.what {
+                What::Wing(taken) => Some(taken),
+                _ => None,
+            })
+            .collect();
+        let last = |name: &String| taken.iter().rev().find(|t| t.name == *name).copied();
+        self.plan.rigging.wings.iter().filter_map(|w| last(&w.name)).collect()
+    }
+
+    /// How the logs of the wings that were taken up are found now, by the wing's name; `others` says where some are.
+    ///
+    /// # Errors
+    /// When a wing named is not in the plan.
+    pub fn wings_found(&self, others: &[WingLog]) -> Result<Elsewhere, SessionError> {
+        let named = others.iter().map(|o| Ok((self.wing_meant(&o.which)?.name.clone(), o.log.clone())));
+        let named = named.collect::<Result<std::collections::BTreeMap<_, _>, SessionError>>()?;
+        let folder = self.path().parent().unwrap_or_else(|| Path::new(""));
+        let found = |t: &WingTaken| {
+            let file = named.get(&t.name).cloned().unwrap_or_else(|| folder.join(&t.log));
+            (t.name.clone(), found(t, &file))
+        };
+        Ok(self.taken_up().into_iter().map(found).collect())
+    }
+
+    /// True where this log took up that one.
+    #[must_use]
+    pub fn took_up(&self, wing: &Self) -> bool {
+        let is = |t: &&WingTaken| wing.hash_of(t.entries).is_ok_and(|hash| hash == t.head);
+        self.taken_up().iter().any(is)
+    }
+}
+
+/// The sign-offs of a wing's log; what bears on the decision ends with entry `last`.
+fn signed(wing: &Session, last: u64) -> Vec<WingSigned> {
+    let bears = |e: &&Entry| !matches!(e.what, What::Signed(_) | What::Note { .. });
+    let all = record::signoff::SignOffs::of(wing.entries.iter());
+    let one = |s: &record::signoff::SignOff| {
+        let saw = s.signed.entries;
+        let then = wing.entries.partition_point(|e| e.seq <= saw);
+        WingSigned {
+            entry: s.entry,
+            who: s.signed.who.clone(),
+            capacity: s.signed.capacity.clone(),
+            gate: s.signed.gate,
+            sound: s.seal.is_sound(),
+            same_plan: plan_in_force(&wing.entries[..then]) == Some(wing.plan_text.as_str()),
+            uncovered: wing.entries.iter().filter(|e| e.seq > saw && e.seq <= last).filter(bears).count() as u64,
+        }
+    };
+    all.all().iter().map(one).collect()
+}
+
+/// How the log of one wing is found.
+fn found(taken: &WingTaken, file: &Path) -> WingFound {
+    if !file.exists() {
+        return WingFound::NotAtHand;
+    }
+    let changed = |why: String| WingFound::Changed { why };
+    let log = match Verified::of(file) {
+        Ok(log) => log,
+        Err(why) => return changed(why.to_string()),
+    };
+    match log.since(taken.entries, &taken.head) {
+        Ok(Since::Same) => WingFound::AsTakenUp,
+        Ok(Since::Earlier(entries)) => WingFound::GoneOn { entries },
+        Ok(Since::Foreign) => changed(format!("its entry {} is another", taken.entries)),
+        Err(why) => changed(why.to_string()),
+    }
+}
