@@ -130,7 +130,10 @@ fn check(bench: &Bench, log: &str) -> Value {
 /// What was found of an obligation.
 fn owed(a: &Value, gate: &str, about: &str) -> Value {
     let all = a[gate]["obligations"].as_array().unwrap_or_else(|| panic!("no {gate}"));
-    all.iter().find(|o| o["about"] == about).cloned().unwrap_or_else(|| panic!("no {about} in {gate}: {all:#?}"))
+    all.iter()
+        .find(|o| o["about"] == about)
+        .cloned()
+        .unwrap_or_else(|| panic!("no {about} in {gate}: {all:#?}"))
 }
 
 fn plane(bench: &Bench, plan: &str) {
@@ -147,7 +150,11 @@ fn the_last_profile_of_the_jig_is_what_the_aeroplane_is_compared_with() {
     signed(&bench);
     plane(&bench, PLANE);
     bench.line("stage plane.jigtrue \"wings on\"").expect(0);
-    for take in ["pitch@fuselage f 0.40 a -0.20", "\"rig-incidence@left root\" f 2.45 a -2.25", "\"rig-incidence@left tip\" f 0.10 a 0.10"] {
+    for take in [
+        "pitch@fuselage f 0.40 a -0.20",
+        "\"rig-incidence@left root\" f 2.45 a -2.25",
+        "\"rig-incidence@left tip\" f 0.10 a 0.10",
+    ] {
         bench.line(&format!("take plane.jigtrue {take}")).expect(0);
     }
     let a = check(&bench, "plane.jigtrue");
@@ -169,7 +176,10 @@ fn the_last_profile_of_the_jig_is_what_the_aeroplane_is_compared_with() {
     near(&c["stations"][0]["difference"]["value"], 0.15, 1e-9);
     assert!(c["not_compared"][0].as_str().unwrap().contains("S2"), "{c}");
     let text = bench.line("check plane.jigtrue").expect(0).out;
-    assert!(text.contains("Wings from their jigs") && text.contains("-2.50° in the jig, -2.35° now"), "{text}");
+    assert!(
+        text.contains("Wings from their jigs") && text.contains("-2.50° in the jig, -2.35° now"),
+        "{text}"
+    );
     assert!(text.lines().all(|l| l.chars().count() <= 80), "{text}");
 }
 
@@ -178,12 +188,22 @@ fn a_wing_that_is_no_proof_holds_and_says_why() {
     for (prepare, plan, state, says) in [
         ("not signed", PLANE.to_owned(), "missing", "nobody signed that it is clear"),
         ("never cleared", PLANE.to_owned(), "outside", "it was never cleared"),
-        ("signed", PLANE.replace("OT-20", "OT-21"), "outside", "built and signed for drawing OT-20, and this plan asks for OT-21"),
+        (
+            "signed",
+            PLANE.replace("OT-20", "OT-21"),
+            "outside",
+            "built and signed for drawing OT-20, and this plan asks for OT-21",
+        ),
         ("signed", PLANE.replace("issue = \"C\"", "issue = \"D\""), "outside", "issue C"),
         ("no drawing", PLANE.to_owned(), "cannot_judge", "its own plan does not say its drawing"),
         ("right", PLANE.to_owned(), "outside", "its log is of a right wing"),
         ("signed", PLANE.replace("\"S3\"", "\"S9\""), "cannot_judge", "has no station S9"),
-        ("signed, then measured again", PLANE.to_owned(), "doubtful", "3 entries of its log came after what ann signed"),
+        (
+            "signed, then measured again",
+            PLANE.to_owned(),
+            "doubtful",
+            "3 entries of its log came after what ann signed",
+        ),
         ("signed by another plan", PLANE.to_owned(), "outside", "by another plan than the one in force"),
         ("closed anyway", PLANE.to_owned(), "outside", "it was closed while its gate held"),
     ] {
@@ -249,7 +269,8 @@ fn a_wing_log_that_is_gone_or_another_is_said() {
     wing(&bench, WING);
     signed(&bench);
     plane(&bench, PLANE);
-    let verified = |line: &str, code: i32| bench.line(line).expect(code).json()["wings"][0]["found"]["is"].clone();
+    let verified =
+        |line: &str, code: i32| bench.line(line).expect(code).json()["wings"][0]["found"]["is"].clone();
     assert_eq!(verified("verify plane.jigtrue --json", 0), "as-taken-up");
     bench.line("note wing.jigtrue \"hung up\"").expect(0);
     assert_eq!(verified("verify plane.jigtrue --json", 0), "gone-on");
@@ -285,7 +306,8 @@ fn stages_after_the_closing_have_a_verdict_of_their_own() {
     assert_eq!(owed(&a, "after", "washout error")["state"], "outside");
     assert_eq!(owed(&a, "after", "painted")["state"], "missing");
     assert_eq!(owed(&a, "gate", "washout error")["state"], "met");
-    let change = a["changes"]["parts"].as_array().unwrap().iter().find(|p| p["part"] == "washout error").unwrap();
+    let change =
+        a["changes"]["parts"].as_array().unwrap().iter().find(|p| p["part"] == "washout error").unwrap();
     assert_eq!(change["real"], true, "last in the jig against first off the jig: {a:#}");
     let c = bench.line("compare wing.jigtrue --stage \"off the jig\" --with \"ready to skin\" --json").json();
     let tip = c["stations"].as_array().unwrap().iter().find(|s| s["name"] == "S3").unwrap();
@@ -298,5 +320,10 @@ fn stages_after_the_closing_have_a_verdict_of_their_own() {
     walk(&bench, 0.0);
     bench.line("stage wing.jigtrue painted").expect(0);
     let a = check(&bench, "wing.jigtrue");
-    assert_eq!((a["gate"]["state"].as_str(), a["after"]["state"].as_str()), (Some("clear"), Some("clear")), "{:#}", a["after"]["reasons"]);
+    assert_eq!(
+        (a["gate"]["state"].as_str(), a["after"]["state"].as_str()),
+        (Some("clear"), Some("clear")),
+        "{:#}",
+        a["after"]["reasons"]
+    );
 }

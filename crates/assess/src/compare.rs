@@ -98,8 +98,12 @@ fn since_jig(aeroplane: &Assessment, wing: &Assessment) -> Result<Comparison, Co
     });
     let taken = found.taken.as_ref();
     let measured = |name: &String| found.changes.iter().any(|c| c.station == *name || c.from == *name);
-    let alone: Vec<&str> =
-        taken.into_iter().flat_map(|t| &t.stations).map(|s| s.name.as_str()).filter(|n| !measured(&(*n).to_owned())).collect();
+    let alone: Vec<&str> = taken
+        .into_iter()
+        .flat_map(|t| &t.stations)
+        .map(|s| s.name.as_str())
+        .filter(|n| !measured(&(*n).to_owned()))
+        .collect();
     let from = found.changes.first().map_or("", |c| c.from.as_str());
     #[expect(clippy::cast_precision_loss, reason = "a few stations")]
     let station_alpha = ALPHA / found.changes.len().max(1) as f64;

@@ -62,8 +62,7 @@ pub fn judged(value: f64, u: f64, limits: [Option<f64>; 2], unit: &str) -> Strin
     let both = WithU::of_u(value, u).against(limits);
     let half = both.half().replace('±', "± ");
     let kind = quantity::unit_named(unit).map_or(Kind::Length, Unit::kind);
-    let number =
-        if shown::has_plus(kind, limits[0], limits[1]) { both.signed() } else { both.plain() };
+    let number = if shown::has_plus(kind, limits[0], limits[1]) { both.signed() } else { both.plain() };
     attach(format!("{} {half}", minus(&number)), unit)
 }
 

@@ -65,7 +65,11 @@ impl Known {
         let name = &wing.name;
         let Some(t) = taken else {
             let words = format!("{name}: the log of its jig is not taken up");
-            return Self { state: S::Missing, words, settles: Some(format!("jigtrue wing LOG \"{name}=ITS LOG\"")) };
+            return Self {
+                state: S::Missing,
+                words,
+                settles: Some(format!("jigtrue wing LOG \"{name}=ITS LOG\"")),
+            };
         };
         let not = |state: S, why: String, settles: &str| {
             let settles = (!settles.is_empty()).then(|| settles.to_owned());
@@ -73,7 +77,11 @@ impl Known {
         };
         let again = "take up the log of the right wing";
         if let WingFound::Changed { why } = found {
-            return not(S::Outside, format!("{} is not the log that was taken up: {why}", t.log), "compare with a backup");
+            return not(
+                S::Outside,
+                format!("{} is not the log that was taken up: {why}", t.log),
+                "compare with a backup",
+            );
         }
         if t.side != wing.side {
             return not(S::Outside, format!("its log is of a {} wing", t.side.word()), again);
@@ -86,7 +94,8 @@ impl Known {
         for (what, asked, is) in papers {
             match (asked, is) {
                 (Some(asked), Some(is)) if asked != is => {
-                    let why = format!("it was built and signed for {what} {is}, and this plan asks for {asked}");
+                    let why =
+                        format!("it was built and signed for {what} {is}, and this plan asks for {asked}");
                     return not(S::Outside, why, again);
                 }
                 (Some(asked), None) => {
@@ -102,8 +111,16 @@ impl Known {
         }
         if t.gate == GateState::Hold {
             let why = t.held.first().map_or_else(String::new, |first| format!(": {first}"));
-            let how = if t.decided.is_some() { "it was closed while its gate held" } else { "it was never cleared" };
-            return not(S::Outside, format!("{how}{why}"), "clear and sign the wing in its own log, then take it up again");
+            let how = if t.decided.is_some() {
+                "it was closed while its gate held"
+            } else {
+                "it was never cleared"
+            };
+            return not(
+                S::Outside,
+                format!("{how}{why}"),
+                "clear and sign the wing in its own log, then take it up again",
+            );
         }
         let clear = || t.signed.iter().filter(|s| s.gate == GateState::Clear);
         let Some(best) = clear().min_by_key(|s| (!s.same_plan, s.uncovered)) else {
@@ -172,7 +189,8 @@ pub(super) fn changes(plan: &Plan, rigging: &[RigView], wings: &mut [WingView]) 
 #[must_use]
 pub fn last_profile(plan: &Plan, fold: &Fold<'_>) -> Option<(String, Vec<JigStation>)> {
     let values: Values = super::current_values(plan, fold);
-    let now = current_profile(plan, fold, &values).map(|fit| (fold.stage_name.clone().unwrap_or_default(), fit));
+    let now =
+        current_profile(plan, fold, &values).map(|fit| (fold.stage_name.clone().unwrap_or_default(), fit));
     let (stage, fit) = now.or_else(|| earlier_profile(plan, fold))?;
     let stations = fit.stations.iter().filter_map(|s| {
         let planned = plan.stations.get(s.index)?;

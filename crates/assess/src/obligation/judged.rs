@@ -136,8 +136,7 @@ pub fn waiting<'p>(plan: &'p Plan, fold: &Fold<'_>, span: Span) -> BTreeMap<&'p 
     let begun = |name: &str| {
         fold.visits.iter().any(|v| v.name == name || v.passed.iter().any(|passed| passed == name))
     };
-    let (begun, ahead): (Vec<_>, Vec<_>) =
-        span.stages(plan).iter().partition(|stage| begun(&stage.name));
+    let (begun, ahead): (Vec<_>, Vec<_>) = span.stages(plan).iter().partition(|stage| begun(&stage.name));
     let mut out = BTreeMap::new();
     for stage in ahead {
         for point in &stage.requires {

@@ -20,7 +20,11 @@ pub fn obligations(plan: &Plan, fold: &Fold<'_>, span: Span) -> Vec<Owed> {
     let mut judged = judged(plan, &Needs::of(plan, fold, &feeds, span));
     if span == Span::ToClosing {
         let wings = plan.rigging.wings.iter();
-        judged.extend(wings.map(|w| Owed { kind: K::Rigging, about: w.about(), by: By::Wing(w.name.clone()) }));
+        judged.extend(wings.map(|w| Owed {
+            kind: K::Rigging,
+            about: w.about(),
+            by: By::Wing(w.name.clone()),
+        }));
     } else {
         let asked: BTreeSet<(K, String)> =
             span.stages(plan).iter().flat_map(|s| &s.requires).flat_map(|p| feeds.by(p)).collect();

@@ -140,8 +140,7 @@ mod tests {
         let fold = Fold::of(&plan, &[]);
         let estimates = Estimates::of(&plan, &fold);
         let findings = Findings::default();
-        let looked =
-            Looked { estimates: &estimates, findings: &findings, chain: &Chain::Whole, wings: &[] };
+        let looked = Looked { estimates: &estimates, findings: &findings, chain: &Chain::Whole, wings: &[] };
         let gate = gate(&plan, &fold, Span::ToClosing, looked);
         assert_eq!(gate.obligations.len(), list::obligations(&plan, &fold, Span::ToClosing).len());
         let judged = |o: &&Obligation| !matches!(o.kind, crate::view::ObligationKind::Record);

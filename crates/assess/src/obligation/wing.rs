@@ -12,7 +12,13 @@ pub fn taken_up(known: &Known<'_>, name: &str) -> Discharge {
         Discharge::Unmet(Unmet { state, words, entries, cause, settles })
     };
     let Some(wing) = known.wings.iter().find(|w| w.name == name) else {
-        return unmet(Shortfall::Missing, format!("{name}: nothing is known of it"), Vec::new(), cause(), None);
+        return unmet(
+            Shortfall::Missing,
+            format!("{name}: nothing is known of it"),
+            Vec::new(),
+            cause(),
+            None,
+        );
     };
     let entries: Vec<u64> = wing.taken.iter().map(|t| t.on.entry).collect();
     let state = match wing.state {

@@ -31,9 +31,7 @@ pub use judged::{Finding, Judged, NotJudged, Verdict};
 pub use judged_by::JudgedBy;
 pub use obligation::{Obligation, ObligationKind, ObligationState};
 pub use point::{PointState, PointView};
-pub use rigging::{
-    ClosureRow, JigChange, RigClosure, RigPair, RigView, TakenView, WingFound, WingView,
-};
+pub use rigging::{ClosureRow, JigChange, RigClosure, RigPair, RigView, TakenView, WingFound, WingView};
 pub use story::{DecisionView, EntryView, IdentityView, NoteView, ShownReading, StageFinding};
 pub use trust::{
     CheckView, Doubt, DoubtKind, InstrumentView, MoveView, OpenItemView, ReworkView, SignView, StageView,

@@ -35,7 +35,8 @@ pub fn after(a: &Assessment, all: bool) -> Vec<String> {
         GateState::Clear => "everything they ask for is proven",
         GateState::Hold => "not everything they ask for is proven",
     };
-    let mut out = vec![wrap("  ", &format!("{says}: {met} of {of} met. The decision to close stays as it was"))];
+    let mut out =
+        vec![wrap("  ", &format!("{says}: {met} of {of} met. The decision to close stays as it was"))];
     out.extend(causes(gate, all));
     out
 }

@@ -19,5 +19,6 @@ mod words;
 pub use decimal::{exact, fixed, signed, significant, step_decimals};
 pub use uncertain::{K95, WithU, decimals};
 pub use words::{
-    count, has_plus, is_size, limits, percent, percent_beside, significance, turns, turns_only, unit_sign, with_unit,
+    count, has_plus, is_size, limits, percent, percent_beside, significance, turns, turns_only, unit_sign,
+    with_unit,
 };

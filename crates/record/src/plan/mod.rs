@@ -24,8 +24,8 @@ pub use geometry::{Bay, Bush, Line, Post, Shaft, Spar, Spot};
 pub use named::Named;
 pub use rigging::{
     AngleOf, Bolt, Cable, ChartRow, Control, Difference, Distance, DragRule, Fuselage, Laid, LengthBy, Mark,
-    RigAngle, RigCheck, RigStation, RigValue, RigWing, Rigging, Share, SinceJig, Symmetry, SymmetryPair, Tension, TravelBy, Weight,
-    WeightBy, WrenchExtension,
+    RigAngle, RigCheck, RigStation, RigValue, RigWing, Rigging, Share, SinceJig, Symmetry, SymmetryPair,
+    Tension, TravelBy, Weight, WeightBy, WrenchExtension,
 };
 pub use stage::{ReworkRule, Stage};
 pub use support::{Adjust, Direction, Foot, Support, Travel};

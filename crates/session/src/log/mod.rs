@@ -138,9 +138,7 @@ impl Session {
     /// The assessment of the present stage; computed again only when entries came.
     #[must_use]
     pub fn assessment(&self) -> Arc<Assessment> {
-        Arc::clone(
-            self.assessed.get_or_init(|| Arc::new(self.assessed_with(self.elsewhere()))),
-        )
+        Arc::clone(self.assessed.get_or_init(|| Arc::new(self.assessed_with(self.elsewhere()))))
     }
 
     /// How the logs of wings that were taken up are found; looked for once, and again when one is taken up.

@@ -3,8 +3,8 @@
 use super::Session;
 use crate::SessionError;
 use journal::{Head, Journal};
-use record::{What, When};
 use record::signoff::SignOffs;
+use record::{What, When};
 use std::path::Path;
 
 /// How a head that someone wrote down stands to the log.

@@ -84,13 +84,15 @@ impl Session {
         // The file too must be as it was made, not only its entries.
         wing.verify()?;
         if !wing.plan.rigging.wings.is_empty() || wing.plan.wing.side == record::plan::Side::Both {
-            let words = format!("{} is the log of an aeroplane and not of a wing", shown(&log.display().to_string()));
+            let words =
+                format!("{} is the log of an aeroplane and not of a wing", shown(&log.display().to_string()));
             return Err(SessionError::Refused(words));
         }
         let assessment = wing.assessment();
         let decided = assessment.decision.as_ref().map(|d| d.on.entry);
         let profile = last_profile(&wing.plan, &Fold::of(&wing.plan, &wing.entries));
-        let (stage, stations) = profile.map_or((None, Vec::new()), |(stage, stations)| (Some(stage), stations));
+        let (stage, stations) =
+            profile.map_or((None, Vec::new()), |(stage, stations)| (Some(stage), stations));
         let (entries, head) = wing.head();
         let identity = wing.plan.wing.identity.clone();
         Ok(WingTaken {
@@ -179,7 +181,8 @@ fn signed(wing: &Session, last: u64) -> Vec<WingSigned> {
             gate: s.signed.gate,
             sound: s.seal.is_sound(),
             same_plan: plan_in_force(&wing.entries[..then]) == Some(wing.plan_text.as_str()),
-            uncovered: wing.entries.iter().filter(|e| e.seq > saw && e.seq <= last).filter(bears).count() as u64,
+            uncovered: wing.entries.iter().filter(|e| e.seq > saw && e.seq <= last).filter(bears).count()
+                as u64,
         }
     };
     all.all().iter().map(one).collect()

@@ -10,8 +10,10 @@ use record::JigStation;
 pub fn jig_twist(wing: &str, profile: &[JigStation], from: &str, at: &str) -> Result<Estimate, String> {
     let station = |name: &str| {
         let found = profile.iter().find(|s| s.name == name);
-        let found = found.ok_or_else(|| format!("the last profile of {wing} in its jig has no station {name}"))?;
-        estimate(wing, found).ok_or_else(|| format!("station {name} of {wing}, as it was taken up, cannot be so"))
+        let found =
+            found.ok_or_else(|| format!("the last profile of {wing} in its jig has no station {name}"))?;
+        estimate(wing, found)
+            .ok_or_else(|| format!("station {name} of {wing}, as it was taken up, cannot be so"))
     };
     let (from, at) = (station(from)?, station(at)?);
     Ok(Estimate::propagate(at.value - from.value, &[(1.0, &at), (-1.0, &from)]))

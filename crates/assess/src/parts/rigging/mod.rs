@@ -144,10 +144,8 @@ fn value(check: &RigCheck<'_>, given: Given<'_>) -> Result<Value, String> {
 
 /// A sum of the values of several checks.
 fn sum(shares: &[Share<'_>], given: Given<'_>) -> Result<Value, String> {
-    let found: Vec<(f64, Value)> = shares
-        .iter()
-        .map(|s| Ok((s.share, value(&s.check, given)?)))
-        .collect::<Result<_, String>>()?;
+    let found: Vec<(f64, Value)> =
+        shares.iter().map(|s| Ok((s.share, value(&s.check, given)?))).collect::<Result<_, String>>()?;
     let parts: Vec<(f64, &Estimate)> = found.iter().map(|(share, v)| (*share, &v.estimate)).collect();
     let total = parts.iter().map(|(share, part)| share * part.value).sum();
     let estimate = Estimate::propagate(total, &parts);

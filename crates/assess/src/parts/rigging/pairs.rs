@@ -68,7 +68,13 @@ fn one(plan: &Plan, check: &RigCheck<'_>, given: Given<'_>) -> Option<Judged> {
     Some(doubted(against(judged, contradicted), rests_on))
 }
 
-fn by(plan: &Plan, name: &str, of: &RigCheck<'_>, estimate: &Estimate, limits: Option<Limits<f64>>) -> Judged {
+fn by(
+    plan: &Plan,
+    name: &str,
+    of: &RigCheck<'_>,
+    estimate: &Estimate,
+    limits: Option<Limits<f64>>,
+) -> Judged {
     judged(&plan.rule, name, of.unit, estimate.value, normal(estimate), limits, &Makeup::Unknown)
 }
 
@@ -91,10 +97,8 @@ fn difference(
     let mut rests_on = measured(left, given.values)?;
     rests_on.extend(measured(right, given.values)?);
     let (l, r) = (value(left, given).ok()?, value(right, given).ok()?);
-    let estimate = Estimate::propagate(
-        l.estimate.value - r.estimate.value,
-        &[(1.0, &l.estimate), (-1.0, &r.estimate)],
-    );
+    let estimate =
+        Estimate::propagate(l.estimate.value - r.estimate.value, &[(1.0, &l.estimate), (-1.0, &r.estimate)]);
     // The plan may take the left from the right as well as the right from the left.
     let planned = checks.iter().find_map(|check| {
         let RigValue::Sum(shares) = &check.value else { return None };

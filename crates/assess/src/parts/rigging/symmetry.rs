@@ -6,8 +6,8 @@
 use super::Value;
 use crate::estimate::Estimate;
 use crate::parts::Values;
-use numerics::rigging::symmetry::{OneEquation, Pair, SymmetryError, Turned, fit};
 use crate::view::{ClosureRow, RigClosure};
+use numerics::rigging::symmetry::{OneEquation, Pair, SymmetryError, Turned, fit};
 use quantity::shown::{fixed, signed, significance};
 use record::Point;
 use record::plan::{Plan, RigCheck, RigValue, Symmetry};

@@ -14,7 +14,8 @@ pub fn plan(root: &Table<'_, '_>) -> Option<Plan> {
     let mut names = Names::new(root.mistakes());
     let aeroplane = root.table("aeroplane", "[aeroplane]");
     // Of the aeroplane, [[wing]] is a list: the wings whose logs are taken up.
-    let taken_up = aeroplane.is_some() && root.value("wing").is_some_and(|w| w.get_ref().as_array().is_some());
+    let taken_up =
+        aeroplane.is_some() && root.value("wing").is_some_and(|w| w.get_ref().as_array().is_some());
     let wing_table = if taken_up { None } else { root.table("wing", "[wing]") };
     match (root.value("wing").filter(|_| !taken_up), root.value("aeroplane")) {
         (None, None) => {

@@ -7,8 +7,8 @@ use crate::nearest::nearest;
 use crate::plan::rigging::read_at;
 use crate::plan::{
     AngleOf, Bolt, Cable, ChartRow, Control, Difference, Distance, DragRule, Fuselage, Laid, LengthBy, Mark,
-    Plan, RigAngle, RigStation, RigWing, Rigging, Side, Symmetry, SymmetryPair, Tension, TravelBy, Weight, WeightBy,
-    WrenchExtension,
+    Plan, RigAngle, RigStation, RigWing, Rigging, Side, Symmetry, SymmetryPair, Tension, TravelBy, Weight,
+    WeightBy, WrenchExtension,
 };
 use crate::{Limits, Point, PointKind};
 use quantity::{Kind, Millimetres};
@@ -31,7 +31,19 @@ pub fn rigging(root: &Table<'_, '_>, wings: bool, names: &mut Names<'_>) -> Rigg
     let differences = list(root, "difference", "a [[difference]]", |t| difference(t, names));
     let weights = list(root, "weight", "a [[weight]]", |t| weight(t, names));
     let wings = if wings { list(root, "wing", "a [[wing]]", |t| wing(t, names)) } else { Vec::new() };
-    Rigging { fuselage, angles, controls, cables, bolts, marks, distances, symmetries, differences, weights, wings }
+    Rigging {
+        fuselage,
+        angles,
+        controls,
+        cables,
+        bolts,
+        marks,
+        distances,
+        symmetries,
+        differences,
+        weights,
+        wings,
+    }
 }
 
 /// What is made of two things: both must be in the plan, and of one quantity.
@@ -101,7 +113,10 @@ fn wing(t: &Table<'_, '_>, names: &mut Names<'_>) -> Option<RigWing> {
     }
     let change = t.limits("change", Kind::Angle);
     if change.is_some() && given == 0 {
-        t.missing("station", "say where it is read again: [{ name = \"S1\", read = \"rig-incidence@left root\" }, ...]");
+        t.missing(
+            "station",
+            "say where it is read again: [{ name = \"S1\", read = \"rig-incidence@left root\" }, ...]",
+        );
     }
     Some(RigWing { name: name?, side: side?, serial, drawing, issue, stations, change })
 }

@@ -254,7 +254,13 @@ fn since_jig<'p>(checks: &ReadAt<'_, 'p>, w: &'p RigWing) -> Vec<RigCheck<'p>> {
         let RigValue::Sum(shares) = check.value else { return None };
         let now = <[Share<'p>; 2]>::try_from(shares).ok()?;
         let value = RigValue::SinceJig(Box::new(SinceJig { wing: w, from, station, now }));
-        Some(RigCheck { name: check.name, unit: check.unit, limits: check.limits, points: check.points, value })
+        Some(RigCheck {
+            name: check.name,
+            unit: check.unit,
+            limits: check.limits,
+            points: check.points,
+            value,
+        })
     };
     others.iter().filter_map(change).collect()
 }
@@ -265,10 +271,7 @@ pub type ReadAt<'c, 'p> = BTreeMap<&'c Point, &'c RigCheck<'p>>;
 /// The checks that are read at a point of their own; a yaw is made of several.
 pub fn read_at<'c, 'p>(checks: &'c [RigCheck<'p>]) -> ReadAt<'c, 'p> {
     let single = |c: &&RigCheck<'_>| {
-        !matches!(
-            c.value,
-            RigValue::Yaw(_) | RigValue::Offset(_) | RigValue::Sum(_) | RigValue::SinceJig(_)
-        )
+        !matches!(c.value, RigValue::Yaw(_) | RigValue::Offset(_) | RigValue::Sum(_) | RigValue::SinceJig(_))
     };
     checks.iter().filter(single).filter_map(|check| Some((check.points.first()?, check))).collect()
 }
