@@ -6,7 +6,7 @@
 )]
 #![allow(clippy::disallowed_methods, reason = "it writes pictures")]
 
-#[path = "../tests/common/mod.rs"]
+#[path = "../tests/window/common/mod.rs"]
 mod common;
 
 use common::{Bench, picture};

@@ -5,7 +5,7 @@
 //! it again on purpose; the entry then says what was expected. Nothing here refuses: what is beyond the instrument's range
 //! or no number at all is refused by [`impossible`], sure or not.
 //!
-//! The thresholds are common practice, no source; they were tried by simulation (`tests/asked.rs`): at most one question in
+//! The thresholds are common practice, no source; they were tried by simulation (`tests/assess/asked.rs`): at most one question in
 //! two hundred good readings.
 
 mod impossible;

@@ -11,7 +11,7 @@
 )]
 
 mod board;
-#[path = "../../tests/common/mod.rs"]
+#[path = "../../tests/window/common/mod.rs"]
 mod common;
 mod frames;
 mod screen;

@@ -1,0 +1,421 @@
+//! What is asked about before it is recorded: slips are, good readings hardly ever.
+
+use assess::expect::{Round, impossible, move_question, resolution, temperature_question};
+use numerics::rng::Rng;
+use quantity::{Celsius, Kind, Millimetres, typed};
+use record::plan::Plan;
+use record::{Asked, Facing, Instrument, Limits, Move, Point, Reading, Source};
+
+const PLAN: &str = r#"format = 1
+[wing]
+name = "asked"
+side = "left"
+[tolerance]
+station = 0.25
+level = 0.15
+cross = 0.15
+spacing = 1
+straightness = 1.5
+[[station]]
+name = "S1"
+span = 200
+chord = 1000
+incidence = 2.0
+[[station]]
+name = "S2"
+span = 900
+chord = 1000
+incidence = 1.5
+[[station]]
+name = "S3"
+span = 1700
+chord = 1000
+incidence = 1.0
+[[station]]
+name = "S4"
+span = 2600
+chord = 1000
+incidence = 0.4
+[[station]]
+name = "S5"
+span = 3300
+chord = 1000
+incidence = 0.0
+[[station]]
+name = "S6"
+span = 4000
+chord = 1000
+incidence = -0.5
+[[spar]]
+name = "front"
+aft_root = 200
+[[spar]]
+name = "rear"
+aft_root = 800
+[[post]]
+name = "post"
+span = 0
+foot = [{ name = "foot", aft = -400, travel = 10, screw = { per_turn = 1.5, clockwise = "raises" } }]
+[[support]]
+name = "tip"
+span = 4000
+spar = "front"
+direction = "up"
+travel = 12
+screw = { per_turn = 1.25, clockwise = "raises" }
+[[bay]]
+name = "bay"
+a = 800
+b = 600
+diagonals = ["D1", "D2"]
+[shaft]
+diameter = 12
+[[bush]]
+name = "B1"
+span = 200
+bore = 12.2
+[[bush]]
+name = "B2"
+span = 2000
+bore = 12.2
+[[bush]]
+name = "B3"
+span = 4000
+bore = 12.2
+[[spot]]
+name = "bolt"
+quantity = "torque"
+lower = 5
+upper = 8
+[[spot]]
+name = "gap"
+quantity = "length"
+upper = 0.5
+[[spot]]
+name = "edge"
+quantity = "length"
+lower = 8
+[[instrument]]
+name = "level"
+kind = "inclinometer"
+resolution = 0.05
+accuracy = 0.1
+repeatability = 0.03
+range = 45
+[[instrument]]
+name = "wrench"
+kind = "torque-wrench"
+resolution = "1 in-lb"
+[[instrument]]
+name = "tape"
+kind = "tape"
+resolution = "1/32 in"
+"#;
+
+fn plan() -> Plan {
+    Plan::parse(PLAN).unwrap()
+}
+
+fn instrument(plan: &Plan, kind: Kind) -> Option<&Instrument> {
+    plan.instruments.iter().find(|i| i.kind.quantity() == Some(kind) && i.name != "tape")
+}
+
+fn reading(plan: &Plan, point: &str, facing: Option<Facing>, value: f64) -> Reading {
+    let point: Point = point.parse().unwrap();
+    let quantity = plan.quantity_of(&point).unwrap();
+    Reading {
+        text: value.to_string(),
+        quantity,
+        value,
+        resolution: if quantity == Kind::Angle { 0.05 } else { 0.01 },
+        facing: point.kind().reverses().then(|| facing.unwrap_or(Facing::Forward)),
+        point,
+        instrument: None,
+        temperature: None,
+        round: 1,
+        scatter: None,
+        samples: None,
+        unsettled: false,
+        source: Source::Typed,
+        note: None,
+        asked: None,
+    }
+}
+
+/// The question about the last of some readings of one round; every one before it is taken in.
+fn asked(readings: &[(&str, Facing, f64)]) -> Option<String> {
+    asked_in(&plan(), readings)
+}
+
+/// The same in another plan.
+fn asked_in(plan: &Plan, readings: &[(&str, Facing, f64)]) -> Option<String> {
+    let mut round = Round::new(plan);
+    let mut last = None;
+    for (point, facing, value) in readings {
+        let reading = reading(plan, point, Some(*facing), *value);
+        last = round.question(&reading, instrument(plan, reading.quantity)).map(|q| q.why);
+        round.push(&reading);
+    }
+    last
+}
+
+#[test]
+fn slips_are_asked_about_and_say_what_was_expected() {
+    use Facing::{Aft, Forward};
+    let first: [(&str, Facing, f64, &str); 20] = [
+        ("incidence@S1", Forward, 260.0, "260° is 258.0° from what S1 forward should show (about +2.0°)"),
+        ("incidence@S1", Forward, -2.0, "4.0° from"),
+        ("incidence@S1", Aft, 2.0, "S1 aft should show (about -2.0°)"),
+        ("cross@post", Forward, 33.0, "about 0.0°"),
+        ("level@post", Forward, -33.0, "33.0° from"),
+        ("walk@front:S2", Forward, 9.0, "walk@front:S2 forward"),
+        ("spacing@S4", Forward, 240.0, "from what spacing@S4 should show (about 2400.0 mm)"),
+        ("diagonal@D1", Forward, 100.0, "about 1000.0 mm"),
+        ("diagonal@D1", Forward, 10_000.0, "about 1000.0 mm"),
+        ("bore@B1", Forward, -12.2, "about 12.2 mm"),
+        ("bore@B1", Forward, 122.0, "about 12.2 mm"),
+        ("bore@B1", Forward, 11.9, "the shaft does not go through 11.9 mm"),
+        ("spot@bolt", Forward, 62.0, "far from its limits, 44.3 in-lb to 70.8 in-lb"),
+        ("spot@bolt", Forward, -6.0, "below zero"),
+        ("spot@bolt", Forward, 0.6, "far from its limits"),
+        ("spot@gap", Forward, 1000.0, "far from its limits, at most 0.5 mm"),
+        ("spot@gap", Forward, -0.2, "below zero"),
+        ("spot@edge", Forward, 1000.0, "at least 8 mm"),
+        ("spot@edge", Forward, 0.9, "at least 8 mm"),
+        ("incidence@S6", Aft, -0.5 - 1.2, "S6 aft should show (about +0.5°)"),
+    ];
+    for (point, facing, value, words) in first {
+        let why =
+            asked(&[(point, facing, value)]).unwrap_or_else(|| format!("{point} {value} is not asked about"));
+        assert!(why.contains(words), "{point} {value}: {why}");
+    }
+}
+
+/// Whatever is measured: the value that its kind says no wing has is asked about before anything else is known.
+#[test]
+fn what_no_wing_has_is_asked_about_at_every_kind_of_point() {
+    let mut kinds = std::collections::BTreeSet::new();
+    let rigged = Plan::parse(include_str!("../../../../demo-readings/rigged/plan.toml")).unwrap();
+    for plan in [plan(), rigged] {
+        for point in plan.points() {
+            // What no angle is may well be a length, where the plan says that a control's travel is read as one.
+            let as_length = plan.quantity_of(&point) != point.kind().quantity();
+            let value = point.kind().row().spoilers.impossible * if as_length { 100.0 } else { 1.0 };
+            let why = asked_in(&plan, &[(&point.to_string(), Facing::Forward, value)]);
+            assert!(why.is_some(), "{point} {value} is taken in silence");
+            kinds.insert(point.kind());
+        }
+    }
+    assert_eq!(kinds.len(), record::PointKind::all().count(), "a kind has no point in the test's plan");
+}
+
+#[test]
+fn what_a_value_makes_with_its_neighbours_is_asked_about() {
+    use Facing::{Aft, Forward};
+    // Front heights from the floor, rear heights from a line.
+    let heights = [("height@front:S1", Forward, 812.4), ("height@rear:S1", Forward, 61.0)];
+    assert!(asked(&heights).unwrap().contains("same datum"));
+    // 600 mm apart: 2.0° is 20.9 mm.
+    assert_eq!(asked(&[("height@front:S1", Forward, 812.4), ("height@rear:S1", Forward, 791.5)]), None);
+    let slipped = [
+        ("height@front:S1", Forward, 81.2),
+        ("height@front:S2", Forward, 80.9),
+        ("height@front:S3", Forward, 806.0),
+    ];
+    assert!(asked(&slipped).unwrap().contains("about 80.6 mm"), "{:?}", asked(&slipped));
+    let offsets = [
+        ("offset@front:S1", Forward, 50.2),
+        ("offset@front:S2", Forward, 50.4),
+        ("offset@front:S3", Forward, 5.03),
+    ];
+    assert!(asked(&offsets).is_some());
+    let bores =
+        [("bore-up@B1", Forward, 10.0), ("bore-up@B2", Forward, 10.2), ("bore-up@B3", Forward, 104.0)];
+    assert!(asked(&bores).is_some());
+    // A zero of 1.0 where the pairs before gave 0.1.
+    let pairs = [
+        ("incidence@S1", Forward, 2.1),
+        ("incidence@S1", Aft, -1.9),
+        ("incidence@S2", Aft, -1.4),
+        ("incidence@S2", Forward, 1.6),
+        ("incidence@S5", Forward, 0.35),
+        ("incidence@S5", Aft, 0.35),
+    ];
+    let why = asked(&pairs).unwrap();
+    assert!(why.contains("zero of 0.35°; the pairs before gave +0.10"), "{why}");
+    // The display was held: three equal values where the design falls by 1.0°.
+    let held =
+        [("incidence@S1", Forward, 1.5), ("incidence@S2", Forward, 1.5), ("incidence@S3", Forward, 1.5)];
+    assert!(asked(&held).unwrap().contains("third equal value running"));
+}
+
+/// A wing that sits nose up by 1.5° in its jig is asked about once, not at every station; and what was kept on purpose is not
+/// what the next reading is expected to be.
+#[test]
+fn one_answer_is_enough_and_a_kept_slip_is_no_neighbour() {
+    let plan = plan();
+    let level = instrument(&plan, Kind::Angle);
+    let mut round = Round::new(&plan);
+    let first = reading(&plan, "incidence@S1", None, 3.5);
+    assert!(round.question(&first, level).is_some());
+    round.push(&first);
+    let second = reading(&plan, "incidence@S2", None, 3.0);
+    assert!(round.question(&second, level).is_none());
+
+    let mut round = Round::new(&plan);
+    let asked = Some(Asked { expected: "about +2.0°".to_owned(), why: "it is far".to_owned() });
+    round.push(&Reading { asked, ..reading(&plan, "incidence@S1", None, 20.0) });
+    assert!(round.question(&reading(&plan, "incidence@S2", None, 1.5), level).is_none());
+    assert!(round.question(&reading(&plan, "incidence@S2", None, 15.0), level).is_some());
+}
+
+#[test]
+fn the_step_is_the_displays_and_between_the_steps_is_asked_about() {
+    let plan = plan();
+    let of = |text: &str, kind: Kind, name: &str, read_to: Option<f64>| {
+        let instrument = plan.instruments.iter().find(|i| i.name == name);
+        let bare = instrument.and_then(|i| i.bare_unit(kind));
+        let value = bare.map_or_else(|| typed(text, kind), |unit| quantity::typed_in(text, unit)).unwrap();
+        let (step, off) = resolution(&value, instrument, read_to);
+        (step, off.is_some())
+    };
+    let thirty_second = 25.4 / 32.0;
+    for (text, kind, name, step, off) in [
+        ("2", Kind::Angle, "level", 0.05, false),
+        ("2.05", Kind::Angle, "level", 0.05, false),
+        ("2.050", Kind::Angle, "level", 0.05, false),
+        ("0°21'", Kind::Angle, "level", 0.05, false),
+        ("1.47", Kind::Angle, "level", 0.05, true),
+        ("0°20'", Kind::Angle, "level", 0.05, true),
+        ("14", Kind::Length, "tape", thirty_second, false),
+        ("14 in", Kind::Length, "tape", thirty_second, false),
+        ("5/16 in", Kind::Length, "tape", thirty_second, false),
+        ("5/64 in", Kind::Length, "tape", thirty_second, true),
+        ("355.6 mm", Kind::Length, "tape", thirty_second, false),
+        ("62", Kind::Torque, "wrench", 0.112_984_829_027_616_7, false),
+        ("7 N·m", Kind::Torque, "wrench", 0.112_984_829_027_616_7, false),
+    ] {
+        let (found, asked) = of(text, kind, name, None);
+        assert!((found - step).abs() < 1e-12 && asked == off, "{text} with {name}: {found} {asked}");
+    }
+    assert_eq!(of("1.47", Kind::Angle, "level", Some(0.5)), (0.5, false));
+    // A slope on a display of degrees was read in another mode: what was typed is what is known.
+    let (step, off) = of("6.1 mm/m", Kind::Angle, "level", None);
+    assert!(step >= 0.05 && !off);
+}
+
+#[test]
+fn what_is_impossible_is_refused_sure_or_not() {
+    let plan = plan();
+    let level = instrument(&plan, Kind::Angle);
+    let says = |kind, value, step, with| impossible(kind, value, step, with).map(|why| why.to_string());
+    for value in [f64::NAN, f64::INFINITY, -1e308, 360.5] {
+        assert!(says(Kind::Angle, value, 0.1, None).is_some(), "{value}");
+    }
+    for step in [0.0, -0.1, f64::NAN, 1e308] {
+        assert!(says(Kind::Angle, 1.0, step, None).is_some(), "{step}");
+    }
+    let beyond = says(Kind::Angle, 45.1, 0.05, level).unwrap();
+    assert_eq!(beyond, "45.1° is beyond the range of `level`, -45° to 45°");
+    assert_eq!(says(Kind::Angle, 45.0, 0.05, level), None);
+    let one_sided = Instrument { range: Some(Limits::at_least(0.0)), ..level.unwrap().clone() };
+    assert!(says(Kind::Angle, -0.05, 0.05, Some(&one_sided)).is_some());
+    assert_eq!(says(Kind::Length, 1e5, 0.1, None), None);
+    assert!(temperature_question(Celsius::new(70.0)).unwrap().why.contains("70 °F"));
+    assert!(temperature_question(Celsius::new(-5.0)).is_none());
+}
+
+#[test]
+fn moves_stay_inside_the_travel_that_is_left() {
+    let plan = plan();
+    let asked = |by: f64, earlier: &[f64]| {
+        let earlier: Vec<Move> =
+            earlier.iter().map(|mm| Move::typed("tip", Millimetres::new(*mm), "")).collect();
+        move_question(&plan, "tip", Millimetres::new(by), &earlier).map(|q| q.why)
+    };
+    assert!(asked(250.0, &[]).unwrap().contains("+250.00 mm takes `tip` beyond its travel of 12 mm"));
+    assert_eq!(asked(12.0, &[]), None);
+    assert!(asked(5.0, &[8.0]).unwrap().contains("+8.00 mm are used"));
+    assert_eq!(asked(-20.0, &[8.0]), None);
+    assert!(asked(0.0, &[]).is_some());
+    assert!(move_question(&plan, "foot", Millimetres::new(15.0), &[]).is_some());
+}
+
+/// How many good readings are asked about: simulated wings of another nature than the thresholds (rounded normal errors, a
+/// setting, a twist error, ribs that scatter, a zero within the stated accuracy), walked as a person does.
+#[test]
+fn at_most_one_good_reading_in_two_hundred_is_asked_about() {
+    let plan = plan();
+    let level = instrument(&plan, Kind::Angle);
+    let mut draw = Rng::new(20_310_405);
+    let (mut readings, mut questions) = (0_u32, 0_u32);
+    for wing in 0..2_000 {
+        let mut round = Round::new(&plan);
+        let zero = 0.2 * (draw.uniform() - 0.5);
+        let (setting, twist) = (0.3 * draw.normal(), 0.3 * draw.normal());
+        let mut take = |round: &mut Round<'_>, reading: Reading| {
+            readings += 1;
+            let with = instrument(&plan, reading.quantity).filter(|i| i.name != "wrench");
+            match round.question(&reading, with.or(level)) {
+                Some(_) => {
+                    questions += 1;
+                    round.push(&Reading {
+                        asked: Some(Asked { expected: String::new(), why: String::new() }),
+                        ..reading
+                    });
+                }
+                None => round.push(&reading),
+            }
+        };
+        let rounded = |value: f64, step: f64| (value / step).round() * step;
+        let (along, across) = (0.4 * draw.normal(), 0.4 * draw.normal());
+        for (point, truth) in [("level@post", along), ("cross@post", across)] {
+            for facing in [Facing::Forward, Facing::Aft] {
+                let shown = rounded(facing.sign() * truth + zero + 0.03 * draw.normal(), 0.05);
+                take(&mut round, reading(&plan, point, Some(facing), shown));
+            }
+        }
+        for (i, station) in plan.stations.iter().enumerate() {
+            let eta = (station.span.value() - 200.0) / 3800.0;
+            let truth = station.incidence.value() + setting + twist * eta + 0.1 * draw.normal();
+            let ways = [Facing::Forward, Facing::Aft];
+            // The level is turned once a station.
+            for facing in if i % 2 == 0 { ways } else { [Facing::Aft, Facing::Forward] } {
+                let shown = rounded(facing.sign() * truth + zero + 0.03 * draw.normal(), 0.05);
+                take(&mut round, reading(&plan, &format!("incidence@{}", station.name), Some(facing), shown));
+            }
+        }
+        let datum = 800.0 + 50.0 * draw.normal();
+        let dihedral = 0.05 * draw.normal();
+        for station in &plan.stations {
+            let angle = (station.incidence.value() + setting).to_radians();
+            let height = datum + dihedral * station.span.value() + draw.normal();
+            let name = &station.name;
+            take(&mut round, reading(&plan, &format!("height@front:{name}"), None, height));
+            let rear = height - 600.0 * angle.sin() + draw.normal();
+            take(&mut round, reading(&plan, &format!("height@rear:{name}"), None, rear));
+            let offset = 50.0 + 0.01 * station.span.value() + 0.7 * draw.normal();
+            take(&mut round, reading(&plan, &format!("offset@front:{name}"), None, offset));
+            let spacing = station.span.value() - 200.0 + 0.6 * draw.normal();
+            take(&mut round, reading(&plan, &format!("spacing@{name}"), None, spacing));
+        }
+        for bush in ["B1", "B2", "B3"] {
+            take(&mut round, reading(&plan, &format!("bore@{bush}"), None, 12.2 + 0.03 * draw.normal()));
+            take(&mut round, reading(&plan, &format!("bore-up@{bush}"), None, 30.0 + 0.3 * draw.normal()));
+            take(&mut round, reading(&plan, &format!("bore-aft@{bush}"), None, 410.0 + 0.3 * draw.normal()));
+        }
+        for diagonal in ["D1", "D2"] {
+            take(
+                &mut round,
+                reading(&plan, &format!("diagonal@{diagonal}"), None, 1000.0 + 0.8 * draw.normal()),
+            );
+        }
+        take(&mut round, reading(&plan, "spot@bolt", None, 6.5 + 0.7 * draw.normal()));
+        take(&mut round, reading(&plan, "spot@gap", None, 0.2 + 0.1 * draw.normal().abs()));
+        take(&mut round, reading(&plan, "spot@edge", None, 10.0 + draw.normal()));
+        let _ = wing;
+    }
+    let share = f64::from(questions) / f64::from(readings);
+    println!("{questions} questions about {readings} good readings: 1 in {:.0}", 1.0 / share.max(1e-9));
+    assert!(share <= 1.0 / 200.0, "{questions} of {readings}");
+}

@@ -1,0 +1,281 @@
+//! What is on the gate's list and easily overlooked: rounds, ways of measuring, stages gone back to, plans that excuse.
+
+use crate::whole;
+use crate::whole::{Build, Way};
+use assess::view::ObligationState;
+use assess::{Assessment, Chain, assess};
+use numerics::rng::Rng;
+use record::point::{Design, Readings};
+use record::{Entry, GateState, OpenAction, OpenItem, Plan, Point, Reading, StageBegun, What};
+use std::collections::BTreeSet;
+
+fn judged(build: &Build) -> Assessment {
+    assess(&build.plan, &build.entries, &Chain::Whole)
+}
+
+#[track_caller]
+fn holds(build: &Build, how: &str) -> Assessment {
+    let a = judged(build);
+    assert_eq!(a.gate.state, GateState::Hold, "{how}");
+    assert!(!a.gate.reasons.is_empty(), "{how} without a reason");
+    a
+}
+
+#[track_caller]
+fn clear(build: &Build, how: &str) {
+    let a = judged(build);
+    assert_eq!(a.gate.state, GateState::Clear, "{how}: {:#?}", a.gate.reasons);
+}
+
+/// Changes every reading of a point that counts at the end.
+fn change(build: &mut Build, point: &Point, f: impl Fn(&mut Reading)) {
+    let start = build.entries.iter().rposition(|e| matches!(e.what, What::Stage(_))).unwrap();
+    for entry in &mut build.entries[start..] {
+        if let What::Reading(r) = &mut entry.what
+            && r.point == *point
+        {
+            f(r);
+        }
+    }
+}
+
+/// A wing built and read well by a plan of its own.
+fn built(text: &str) -> Build {
+    let mut rng = Rng::new(11);
+    let mut build = Build::new(Way::Angles);
+    build.plan = Plan::parse(text).unwrap();
+    build.entries.clear();
+    build.happens(What::Started { plan: text.to_owned(), program: "test".to_owned() });
+    build.stage("jig");
+    build.measure("jig", &mut rng);
+    build.happens(What::OpenItem(OpenItem {
+        item: "brace".to_owned(),
+        action: OpenAction::Closed,
+        reason: None,
+    }));
+    build.stage("close");
+    build.measure("close", &mut rng);
+    build
+}
+
+/// What the build goes back to has to be come from again.
+#[test]
+fn a_stage_gone_back_to_holds_until_the_closing_stage_is_begun_again() {
+    let mut b = Build::clear(Way::Angles, 3);
+    clear(&b, "before");
+    b.happens(What::Stage(StageBegun {
+        name: "jig".to_owned(),
+        passed: Vec::new(),
+        unmet: Vec::new(),
+        reason: Some("the post was set again".to_owned()),
+    }));
+    let a = holds(&b, "back at the jig");
+    assert!(a.gate.reasons.iter().any(|r| r.words.contains("close was begun before jig")), "{:#?}", a.gate);
+    b.stage("close");
+    clear(&b, "begun again, nothing disturbed");
+}
+
+/// A required point that no judgement uses proves nothing, whatever it reads, and is no evidence of a thing that is met.
+#[test]
+fn a_required_point_that_nothing_is_judged_by_holds() {
+    let three = |more: &str| {
+        let spar = "[[spar]]\nname = \"middle\"\naft_root = 650\naft_tip = 650\n[[post]]";
+        let text = whole::plan_text(Way::Heights).replacen("[[post]]", spar, 1);
+        text.replacen("format = 1\n", &format!("format = 1\n{more}"), 1)
+    };
+    let text = three("").replace("\"walk@*\"", "\"walk@front:*\", \"walk@rear:*\", \"walk@middle:*\"");
+    let a = holds(&built(&text), "heights of a third spar");
+    assert!(a.gate.reasons.iter().any(|r| r.words.contains("height@middle:S4 is required")), "{:#?}", a.gate);
+    let excused = three("record_only = [\"height@middle:*\"]\n");
+    clear(&built(&excused), "heights that are only recorded");
+    // A walk that breaks off: what lies beyond the gap is judged by nobody.
+    let walks = "\"walk@rear:*\", \"walk@front:S2\", \"walk@front:S3\", \"walk@front:S4\", \"walk@front:S7\"";
+    let mut gap = built(&whole::plan_text(Way::Heights).replace("\"walk@*\"", walks));
+    change(&mut gap, &"walk@front:S7".parse().unwrap(), |r| r.value = 60.0);
+    holds(&gap, "a step beyond a gap");
+}
+
+/// Two ways of measuring one thing must agree; where they do, both count.
+#[test]
+fn two_ways_of_measuring_a_station_must_agree() {
+    let both = whole::plan_text(Way::Angles).replace("\"incidence@*\"", "\"incidence@*\", \"height@*\"");
+    let b = built(&both);
+    clear(&b, "angles and heights");
+    let mut apart = b.clone();
+    // 9 mm over 700 mm is 0.74 degrees.
+    change(&mut apart, &"height@front:S4".parse().unwrap(), |r| r.value += 9.0);
+    let a = holds(&apart, "heights that say otherwise");
+    let s4 = a.gate.obligations.iter().find(|o| o.about == "S4" && o.kind.word() == "station").unwrap();
+    assert_eq!(s4.state, ObligationState::Doubtful, "{}", s4.words);
+    let offsets = whole::plan_text(Way::Angles).replace("\"offset@*\"", "\"offset@*\", \"walk@*\"");
+    let b = built(&offsets);
+    clear(&b, "offsets and a walk");
+    let mut apart = b.clone();
+    change(&mut apart, &"walk@front:S4".parse().unwrap(), |r| {
+        r.value += r.facing.map_or(1.0, record::Facing::sign)
+    });
+    holds(&apart, "a walk that says otherwise");
+}
+
+/// A plan may excuse a point, not a tolerance.
+#[test]
+fn record_only_does_not_excuse_a_whole_tolerance() {
+    for (what, patterns) in [
+        ("stations", "\"incidence@*\""),
+        ("posts", "\"level@*\""),
+        ("the bay", "\"diagonal@*\""),
+        ("the shaft", "\"bore*\""),
+        ("spacing", "\"spacing@*\""),
+    ] {
+        let line = format!("format = 1\nrecord_only = [{patterns}]\n");
+        let text = whole::plan_text(Way::Angles).replacen("format = 1\n", &line, 1);
+        let a = holds(&built(&text), what);
+        assert!(
+            a.gate.reasons.iter().any(|r| r.words.contains("record_only")),
+            "{what}: {:#?}",
+            a.gate.reasons
+        );
+    }
+    let one = "format = 1\nrecord_only = [\"spacing@S4\"]\n";
+    clear(&built(&whole::plan_text(Way::Angles).replacen("format = 1\n", one, 1)), "one point");
+}
+
+/// Entered again with a claim that it did not make before, its readings from then on prove nothing until that is carried past.
+#[test]
+fn an_instrument_that_suddenly_claims_more_is_doubtful_until_it_is_carried_past() {
+    let mut b = Build::clear(Way::Angles, 3);
+    let mut finer = b.plan.instruments[0].clone();
+    finer.accuracy = Some(0.001);
+    b.happens(What::Instrument(finer));
+    clear(&b, "nothing read with it");
+    b.stage("close");
+    b.measure("close", &mut Rng::new(5));
+    let a = holds(&b, "read with it");
+    let item = "looser: instrument.level.accuracy 0.02 -> 0.001";
+    assert!(a.gate.reasons.iter().any(|r| r.words.contains(item)), "{:#?}", a.gate.reasons);
+    b.happens(What::OpenItem(OpenItem {
+        item: item.to_owned(),
+        action: OpenAction::Carried,
+        reason: Some("its certificate".to_owned()),
+    }));
+    clear(&b, "carried past");
+    let mut coarser = b.plan.instruments[0].clone();
+    coarser.accuracy = Some(0.03);
+    let mut c = Build::clear(Way::Angles, 3);
+    c.happens(What::Instrument(coarser));
+    c.stage("close");
+    c.measure("close", &mut Rng::new(5));
+    clear(&c, "a weaker claim");
+}
+
+/// A table may give any time; a reading counts for the stage it was entered in and is no earlier than that.
+#[test]
+fn a_time_typed_in_a_table_does_not_put_a_reading_before_a_check_date() {
+    let mut b = Build::clear(Way::Angles, 3);
+    b.plan.instruments[0].due = Some("2030-03-01".parse().unwrap());
+    for entry in b.entries.iter_mut().filter(|e| matches!(e.what, What::Reading(_))) {
+        entry.at = record::At::from_millis(1_800_000_000_000);
+    }
+    let a = holds(&b, "readings dated back");
+    assert!(
+        a.gate.reasons.iter().any(|r| r.words.contains("after its check ran out")),
+        "{:#?}",
+        a.gate.reasons
+    );
+}
+
+/// An instrument that states no accuracy can have any zero; read end for end that does not matter.
+#[test]
+fn a_zero_that_nobody_knows_is_doubtful() {
+    let text = whole::plan_text(Way::Angles).replacen("accuracy = 0.02\n", "", 1);
+    let pairs = built(&text);
+    clear(&pairs, "pairs");
+    let mut single = pairs.clone();
+    let start = single.entries.iter().rposition(|e| matches!(e.what, What::Stage(_))).unwrap();
+    let aft = |e: &Entry| matches!(&e.what, What::Reading(r) if r.facing == Some(record::Facing::Aft));
+    let later = single.entries.split_off(start);
+    single.entries.extend(later.into_iter().filter(|e| !aft(e)));
+    single.entries.iter_mut().enumerate().for_each(|(i, e)| e.seq = i as u64 + 1);
+    let a = holds(&single, "one way round");
+    assert!(
+        a.gate.reasons.iter().any(|r| r.words.contains("its zero is not known")),
+        "{:#?}",
+        a.gate.reasons
+    );
+}
+
+/// An earlier round that no value follows from is not passed over in silence: it contradicts the one that counts.
+#[test]
+fn an_earlier_round_without_a_value_holds_until_it_is_withdrawn() {
+    for way in Way::ALL {
+        let good = Build::clear(way, 7);
+        let mut seen = BTreeSet::new();
+        for point in good.required() {
+            // The root datum has no distance from itself.
+            let datum =
+                point.kind().row().design == Design::Distance && good.plan.design_of(&point) == Some(0.0);
+            if datum || point.kind().row().readings != Readings::OfOneState || !seen.insert(point.kind()) {
+                continue;
+            }
+            let mut build = good.clone();
+            let last: Vec<Reading> = build
+                .entries
+                .iter()
+                .filter_map(|e| match &e.what {
+                    What::Reading(r) if r.point == point && r.round == build.round => Some(r.clone()),
+                    _ => None,
+                })
+                .collect();
+            let impossible = point.kind().row().spoilers.impossible;
+            change(&mut build, &point, |r| r.value = r.facing.map_or(1.0, record::Facing::sign) * impossible);
+            let wrong: Vec<u64> = build
+                .entries
+                .iter()
+                .filter(|e| matches!(&e.what, What::Reading(r) if r.value.abs() == impossible.abs()))
+                .map(|e| e.seq)
+                .collect();
+            let round = build.round + 1;
+            last.iter().for_each(|r| _ = build.happens(What::Reading(Reading { round, ..r.clone() })));
+            if assess::history::Fold::of(&build.plan, &build.entries).points[&point].earlier.is_empty() {
+                continue;
+            }
+            holds(&build, &format!("an impossible round before a good one: {point}"));
+            wrong
+                .iter()
+                .for_each(|seq| _ = build.happens(What::Withdrawn { seq: *seq, reason: "slip".to_owned() }));
+            clear(&build, &format!("{point} withdrawn"));
+        }
+    }
+}
+
+/// A log of a program that wrote an open item for each loosened key: whether it still is one the plans say.
+#[test]
+fn an_open_item_written_for_a_loosened_key_follows_the_plans() {
+    let tight = whole::plan_text(Way::Angles);
+    let loose = tight.replace("station = 0.3", "station = 0.4");
+    let item = "looser: tolerance.station 0.3 -> 0.4";
+    let says = |action| {
+        let reason = Some("agreed".to_owned());
+        What::OpenItem(OpenItem { item: item.to_owned(), action, reason })
+    };
+    let mut b = Build::clear(Way::Angles, 3);
+    b.plan = record::Plan::parse(&loose).unwrap();
+    b.happens(What::Replanned { plan: loose.clone(), reason: "maker".to_owned() });
+    b.happens(says(OpenAction::Opened));
+    let named = |a: &Assessment| a.gate.obligations.iter().filter(|o| o.about == item).count();
+    let a = holds(&b, "left open");
+    assert_eq!(named(&a), 1, "once, not twice");
+    let mut carried = b.clone();
+    carried.happens(says(OpenAction::Carried));
+    assert_eq!(judged(&carried).gate.state, GateState::Clear);
+    // Taken back by a program that writes no closing entry.
+    b.plan = record::Plan::parse(&tight).unwrap();
+    b.happens(What::Replanned { plan: tight.clone(), reason: "back".to_owned() });
+    let a = judged(&b);
+    assert_eq!((a.gate.state, named(&a)), (GateState::Clear, 0), "{:#?}", a.gate.reasons);
+    assert!(a.plan_changes.iter().any(|c| c.looser && c.taken_back));
+    // Made once more: what was carried past before does not count for it.
+    carried.happens(What::Replanned { plan: tight, reason: "back".to_owned() });
+    carried.happens(What::Replanned { plan: loose, reason: "again".to_owned() });
+    holds(&carried, "loosened again");
+}

@@ -1,0 +1,32 @@
+//! Judgements and advice on whole wings; a file is a filter.
+#![allow(
+    clippy::unwrap_used,
+    clippy::expect_used,
+    clippy::panic,
+    clippy::disallowed_methods,
+    reason = "a test stops where something is missing"
+)]
+
+mod acceptance;
+mod asked;
+mod coverage;
+mod gate;
+mod holds;
+mod invariants;
+mod jig;
+mod jig_advice;
+mod jig_cost;
+mod jig_feet;
+mod jig_influence;
+mod jig_promises;
+mod jig_rounds;
+mod jig_search;
+mod published;
+mod rigging;
+mod series;
+mod shape;
+mod simulated;
+mod spoilt;
+mod stands_out;
+mod whole;
+mod wing;

@@ -1,0 +1,161 @@
+//! A test wing in the program's own words: a plan with equal stations, and entries that happen to it.
+
+use quantity::{Degrees, Kind, Millimetres};
+use record::plan::{
+    Acceptance, Attitude, ByName, Identity, Plan, Rule, Side, Spar, Stage, Station, Tolerances, Wing,
+};
+use record::{
+    At, Entry, Facing, Instrument, InstrumentKind, Limits, Point, PointKind, Reading, Source, StageBegun,
+    What,
+};
+
+/// Spans from 0 to 4000 mm, design incidence from 2 degrees at the root to -1 at the tip.
+pub fn plan(stations: usize) -> Plan {
+    let at = |i: usize| 4000.0 * i as f64 / (stations - 1) as f64;
+    let stations: Vec<Station> = (0..stations)
+        .map(|i| Station {
+            name: format!("S{}", i + 1),
+            span: Millimetres::new(at(i)),
+            chord: Millimetres::new(1400.0),
+            incidence: Degrees::new(2.0 - 3.0 * at(i) / 4000.0),
+            fixture: Degrees::new(0.0),
+            height_angle: Degrees::new(0.0),
+        })
+        .collect();
+    let incidences: Vec<Point> = stations.iter().map(|s| Point::at(PointKind::Incidence, &s.name)).collect();
+    let spar = |name: &str, aft: f64| Spar {
+        name: name.to_owned(),
+        aft_root: Millimetres::new(aft),
+        aft_tip: Millimetres::new(aft),
+    };
+    let stage = |name: &str, disturbs: &[Point]| Stage {
+        name: name.to_owned(),
+        requires: incidences.clone(),
+        disturbs: disturbs.to_vec(),
+        open: Vec::new(),
+        closes: false,
+    };
+    Plan {
+        wing: Wing {
+            name: "test wing".to_owned(),
+            side: Side::Left,
+            attitude: Attitude::ChordLevel,
+            root: Millimetres::new(0.0),
+            tip: Millimetres::new(4000.0),
+            material: None,
+            plumb: None,
+            note: None,
+            identity: Identity::default(),
+        },
+        rule: Rule { acceptance: Acceptance::Guarded, level: 0.95, max_order: None },
+        tolerances: Tolerances {
+            setting: Some(Limits::plus_minus(Degrees::new(0.5))),
+            washout: Some(Limits::plus_minus(Degrees::new(0.3))),
+            station: Some(Limits::plus_minus(Degrees::new(0.3))),
+            ..Tolerances::default()
+        },
+        spars: vec![spar("front", 300.0), spar("rear", 900.0)],
+        supports: Vec::new(),
+        posts: Vec::new(),
+        lines: Vec::new(),
+        bays: Vec::new(),
+        shaft: None,
+        bushes: Vec::new(),
+        spots: Vec::new(),
+        rigging: record::plan::Rigging::default(),
+        record_only: Vec::new(),
+        reworks: Vec::new(),
+        stages: vec![stage("ribs on", &[]), stage("ready to skin", &incidences)],
+        instruments: vec![level()],
+        station_places: ByName::default(),
+        spot_places: ByName::default(),
+        stations,
+    }
+}
+
+/// A level with a 0.1 degree display.
+pub fn level() -> Instrument {
+    Instrument {
+        name: "beam level".to_owned(),
+        number: Some("0417".to_owned()),
+        kind: InstrumentKind::Inclinometer,
+        unit: None,
+        range: None,
+        resolution: 0.1,
+        accuracy: Some(0.2),
+        repeatability: Some(0.05),
+        scale: None,
+        expansion: None,
+        checked: None,
+        due: None,
+    }
+}
+
+/// A log in the making.
+pub struct Log {
+    pub entries: Vec<Entry>,
+    pub round: u32,
+}
+
+impl Log {
+    pub fn new() -> Self {
+        let mut log = Self { entries: Vec::new(), round: 1 };
+        log.happens(What::Started { plan: String::new(), program: "test".to_owned() });
+        log
+    }
+
+    pub fn happens(&mut self, what: What) -> u64 {
+        let seq = self.entries.len() as u64 + 1;
+        let at = At::from_millis(1_900_000_000_000 + 60_000 * seq as i64);
+        self.entries.push(Entry { seq, at, by: "builder".to_owned(), offset: None, what });
+        seq
+    }
+
+    pub fn stage(&mut self, name: &str) -> u64 {
+        self.round += 1;
+        // Most stories begin at the end: the stage before it is passed over on purpose.
+        let begun = |e: &Entry| matches!(&e.what, What::Stage(s) if s.name == "ribs on");
+        let over = name == "ready to skin" && !self.entries.iter().any(begun);
+        let passed: Vec<String> = over.then(|| "ribs on".to_owned()).into_iter().collect();
+        let reason = over.then(|| "measured at the end".to_owned());
+        self.happens(What::Stage(StageBegun { name: name.to_owned(), passed, unmet: Vec::new(), reason }))
+    }
+
+    pub fn withdraw(&mut self, seq: u64) -> u64 {
+        self.happens(What::Withdrawn { seq, reason: "misread".to_owned() })
+    }
+
+    /// A reading of the beam level as displayed.
+    pub fn angle(&mut self, station: &str, facing: Facing, shown: f64) -> u64 {
+        let point = Point::at(PointKind::Incidence, station);
+        let reading = reading(point, Kind::Angle, shown, Some(facing), self.round);
+        self.happens(What::Reading(reading))
+    }
+
+    /// A reversal pair: what a level with that zero error shows of a true incidence.
+    pub fn pair(&mut self, station: &str, truth: f64, zero: f64) {
+        self.angle(station, Facing::Forward, truth + zero);
+        self.angle(station, Facing::Aft, -truth + zero);
+    }
+}
+
+/// A reading with the beam level.
+pub fn reading(point: Point, quantity: Kind, value: f64, facing: Option<Facing>, round: u32) -> Reading {
+    Reading {
+        point,
+        text: format!("{value}"),
+        quantity,
+        value,
+        resolution: 0.1,
+        facing,
+        instrument: Some("beam level".to_owned()),
+        temperature: None,
+        round,
+        scatter: None,
+        samples: None,
+        unsettled: false,
+        source: Source::Typed,
+        note: None,
+        asked: None,
+    }
+}

@@ -1,0 +1,204 @@
+//! The handbook: every command in it is run, every link leads somewhere, and the reference names everything there is.
+
+use crate::program::{Bench, Ran, jigtrue, words};
+use serde_json::Value;
+use std::collections::BTreeSet;
+use std::path::{Path, PathBuf};
+use std::process::Command;
+use stories::wings::{Workshop, plan, write};
+
+fn docs() -> PathBuf {
+    Path::new(env!("CARGO_MANIFEST_DIR")).join("../docs")
+}
+
+/// A fenced part of a page: what follows the fence, and its lines.
+struct Block {
+    head: String,
+    lines: Vec<String>,
+}
+
+fn blocks(page: &str) -> Vec<Block> {
+    let mut out: Vec<Block> = Vec::new();
+    let mut inside = false;
+    for line in page.lines() {
+        match line.strip_prefix("```") {
+            Some(_) if inside => inside = false,
+            Some(head) => {
+                inside = true;
+                out.push(Block { head: head.to_owned(), lines: vec![] });
+            }
+            None if inside => out.last_mut().unwrap().lines.push(line.to_owned()),
+            None => {}
+        }
+    }
+    out
+}
+
+/// Whether the lines are as expected: `...` alone is any number of lines, at the end of a line anything.
+fn fits(expected: &[String], said: &[&str]) -> bool {
+    let Some((first, rest)) = expected.split_first() else { return said.is_empty() };
+    if first == "..." {
+        return (0..=said.len()).any(|skipped| fits(rest, &said[skipped..]));
+    }
+    let Some((line, others)) = said.split_first() else { return false };
+    let fit = match first.strip_suffix("...") {
+        Some(start) => line.starts_with(start.trim_end()),
+        None => line.trim_end() == first.trim_end(),
+    };
+    fit && fits(rest, others)
+}
+
+/// A page in a folder of its own, command by command; how many.
+fn read_through(name: &str, prepare: impl Fn(&Bench)) -> usize {
+    let bench = Bench::new();
+    prepare(&bench);
+    let page = std::fs::read_to_string(docs().join(name)).unwrap();
+    let mut folder = PathBuf::new();
+    let mut run = 0;
+    for block in blocks(&page) {
+        if let Some((_, file)) = block.head.split_once(' ') {
+            bench.write(file, block.lines.join("\n") + "\n");
+            continue;
+        }
+        assert_eq!(block.head, "console", "{name}: a part that is not run");
+        let mut lines = block.lines.as_slice();
+        while let Some((first, rest)) = lines.split_first() {
+            let typed = first.strip_prefix("$ ").unwrap_or_else(|| panic!("{name}: {first}"));
+            let end = rest.iter().position(|l| l.starts_with("$ ")).unwrap_or(rest.len());
+            let expected = &rest[..end];
+            lines = &rest[end..];
+            run += 1;
+            let ran = match typed.split_once(' ').unwrap() {
+                ("mkdir", new) => {
+                    std::fs::create_dir(bench.path("").join(&folder).join(new)).unwrap();
+                    continue;
+                }
+                ("cd", "..") => {
+                    folder.pop();
+                    continue;
+                }
+                ("cd", into) => {
+                    folder.push(into);
+                    continue;
+                }
+                ("jigtrue", line) => at(&bench, &folder, line),
+                _ => panic!("{name}: {typed}"),
+            };
+            let said: Vec<&str> = ran.out.lines().collect();
+            assert!([0, 10, 11].contains(&ran.code), "{name}: {typed}: {}\n{}{}", ran.code, ran.out, ran.err);
+            let as_shown = expected.is_empty() || fits(expected, &said);
+            assert!(as_shown, "{name}: {typed}: expected\n{}\nbut\n{}", expected.join("\n"), ran.out);
+        }
+    }
+    run
+}
+
+fn at(bench: &Bench, folder: &Path, line: &str) -> Ran {
+    let (line, file) = line.split_once(" > ").map_or((line, None), |(line, file)| (line, Some(file)));
+    let ran: Ran =
+        bench.command(&words(line)).current_dir(bench.path("").join(folder)).output().unwrap().into();
+    if let Some(file) = file {
+        std::fs::write(bench.path("").join(folder).join(file), &ran.out).unwrap();
+    }
+    ran
+}
+
+#[test]
+fn every_command_of_the_handbook_does_what_it_says() {
+    assert!(read_through("levelling.md", |_| {}) >= 13);
+    assert!(read_through("ribs.md", |_| {}) >= 9);
+    assert!(read_through("closing.md", |_| {}) >= 9);
+    let club = |bench: &Bench| {
+        std::fs::create_dir(bench.path("logs")).unwrap();
+        (0..12).for_each(|n| write(Workshop::default(), n, &bench.path(&format!("logs/w{n:02}.jigtrue"))));
+        bench.write("next.toml", plan(99));
+        bench.line("new next.toml next.jigtrue").expect(0);
+        bench.line("stage next.jigtrue \"ribs on\"").expect(0);
+        for (i, span) in [200.0, 900.0, 1700.0, 2500.0, 3300.0, 4000.0].iter().enumerate() {
+            let shown = 2.0 - 3.5 * span / 4000.0;
+            for (facing, value) in [("forward", shown), ("aft", -shown)] {
+                bench
+                    .line(&format!("take next.jigtrue incidence@S{} {value:.2} --facing {facing}", i + 1))
+                    .expect(0);
+            }
+        }
+    };
+    assert!(read_through("many-wings.md", club) >= 4);
+    let pages: BTreeSet<String> = std::fs::read_dir(docs())
+        .unwrap()
+        .map(|f| f.unwrap().file_name().into_string().unwrap())
+        .filter(|f| f.ends_with(".md") && f != "README.md")
+        .collect();
+    // Of instrument files the tests of `instrument` read the page, of a small computer `unattended.rs`.
+    let read = [
+        "closing.md",
+        "instrument-files.md",
+        "levelling.md",
+        "many-wings.md",
+        "ribs.md",
+        "small-computer.md",
+    ];
+    assert_eq!(pages.iter().map(String::as_str).collect::<Vec<_>>(), read, "a page that no test reads");
+}
+
+#[test]
+fn every_link_of_the_handbook_leads_somewhere() {
+    let mut seen = 0;
+    for file in
+        std::fs::read_dir(docs()).unwrap().flatten().filter(|f| f.path().extension() == Some("md".as_ref()))
+    {
+        let page = std::fs::read_to_string(file.path()).unwrap();
+        for link in page.split("](").skip(1).filter_map(|rest| rest.split(')').next()) {
+            assert!(docs().join(link).exists(), "{}: {link}", file.path().display());
+            seen += 1;
+        }
+    }
+    assert!(seen >= 8, "{seen}");
+}
+
+/// Every name of the JSON, with those inside.
+fn names(value: &Value, into: &mut BTreeSet<String>) {
+    match value {
+        Value::Object(fields) => fields.iter().for_each(|(name, value)| {
+            into.insert(name.clone());
+            names(value, into);
+        }),
+        Value::Array(all) => all.iter().for_each(|value| names(value, into)),
+        _ => {}
+    }
+}
+
+#[test]
+fn the_reference_names_every_field_and_every_kind() {
+    let out = Command::new(docs().join("make-reference")).arg(jigtrue()).output().unwrap();
+    assert!(out.status.success(), "{}", String::from_utf8_lossy(&out.stderr));
+    let reference = String::from_utf8(out.stdout).unwrap();
+    let bench = Bench::new();
+    let mut all = BTreeSet::new();
+    for case in ["two-post", "hold", "upright"] {
+        bench.line(&format!("demo --case {case}")).expect(0);
+        let check = bench.line("check demo.jigtrue --json").json();
+        for o in check["gate"]["obligations"].as_array().unwrap() {
+            let kind = o["kind"].as_str().unwrap();
+            assert!(reference.contains(&format!("| `{kind}` |")), "{kind}");
+        }
+        for p in check["points"].as_array().unwrap() {
+            let kind = p["point"].as_str().unwrap().split('@').next().unwrap();
+            assert!(reference.contains(&format!("| `{kind}` |")), "{kind}");
+        }
+        names(&check, &mut all);
+        names(&bench.line("advise demo.jigtrue --json").json(), &mut all);
+        std::fs::remove_file(bench.path("demo.jigtrue")).unwrap();
+    }
+    (0..3).for_each(|n| write(Workshop::default(), n, &bench.path(&format!("w{n}.jigtrue"))));
+    let mut series = bench.line("series w0.jigtrue w1.jigtrue w2.jigtrue --json").expect(0).json();
+    // Their keys are the plan's.
+    series["geometry"] = Value::Null;
+    series["jig"] = Value::Null;
+    names(&series, &mut all);
+    let missing: Vec<&String> = all.iter().filter(|name| !reference.contains(&format!("`{name}`"))).collect();
+    assert!(missing.is_empty(), "not in the reference: {missing:?}");
+    for verb in ["check", "take", "series", "verify"] {
+        assert!(reference.contains(&format!("### jigtrue {verb}")), "{verb}");
+    }
+}

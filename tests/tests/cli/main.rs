@@ -1,0 +1,74 @@
+//! Stories of the program `jigtrue`, one program: a file is a filter (`cargo test --workspace --test cli import`).
+#![allow(
+    clippy::unwrap_used,
+    clippy::expect_used,
+    clippy::panic,
+    clippy::disallowed_methods,
+    reason = "a story has files, threads and a clock, and stops where something is missing"
+)]
+
+mod acceptance;
+mod asked;
+mod bad_input;
+mod bench_jig;
+mod bench_recorded;
+#[cfg(unix)]
+mod board;
+mod cases;
+mod compare;
+mod contract;
+#[cfg(unix)]
+mod emulated;
+mod engines;
+mod formats;
+mod handbook;
+mod import;
+#[cfg(unix)]
+mod jig;
+#[cfg(unix)]
+mod jig_questions;
+#[cfg(unix)]
+mod jig_terminal;
+mod job;
+#[cfg(unix)]
+mod kill;
+#[cfg(unix)]
+mod limits;
+#[cfg(unix)]
+mod listening;
+mod load;
+mod mathematics;
+mod newcomer;
+#[cfg(unix)]
+mod others;
+#[cfg(unix)]
+mod output;
+mod plan;
+#[cfg(unix)]
+mod ports;
+mod program;
+mod rigging;
+mod round;
+mod series;
+mod sheet;
+mod signing;
+#[cfg(unix)]
+mod sketches;
+mod spoilt;
+mod stages;
+mod tables;
+mod terminal;
+mod trust;
+#[cfg(unix)]
+mod typing;
+#[cfg(unix)]
+mod unattended;
+mod verdicts;
+mod which;
+
+#[path = "../../../crates/sheet/tests/sheet/reader/mod.rs"]
+mod reader;
+#[path = "../../../crates/assess/tests/assess/simulated/mod.rs"]
+mod simulated;
+#[path = "../../../crates/assess/tests/assess/whole/mod.rs"]
+mod whole;

@@ -1,0 +1,197 @@
+//! A person who has never seen the program gets from `--help` to a verdict.
+
+use crate::program;
+use crate::program::Bench;
+
+/// The commands that `jigtrue --help` shows, typed as they stand there.
+#[test]
+fn the_steps_that_help_shows_lead_to_a_check() {
+    let bench = Bench::new();
+    let help = bench.line("--help").expect(0).out;
+    let steps: Vec<&str> = help
+        .lines()
+        .filter_map(|l| l.strip_prefix("  jigtrue "))
+        .map(|l| l.split("   ").next().unwrap_or(l).trim())
+        .collect();
+    assert_eq!(steps.len(), 5, "{steps:?}");
+    for step in steps {
+        match step.split_once(" > ") {
+            Some((line, file)) => bench.write(file, bench.line(line).expect(0).out),
+            None if step.starts_with("check") => {
+                let ran = bench.line(step).expect(11);
+                assert!(ran.out.contains("GATE   HOLD"), "{}", ran.out);
+                assert!(ran.out.contains("measure incidence@S2"), "it says what to do next:\n{}", ran.out);
+            }
+            // The example plan has stages of its own; the help's stage must be one of them.
+            None => drop(bench.line(step).expect(0)),
+        }
+    }
+}
+
+/// From the example plan to a gate that is clear, following only what each answer says to do next.
+#[test]
+fn doing_what_the_check_says_next_clears_the_gate() {
+    let bench = Bench::new();
+    bench.write("wing.toml", bench.line("plan").expect(0).out);
+    bench.line("new wing.toml wing.jigtrue").expect(0);
+    let stages = bench.line("check wing.jigtrue --json").json();
+    assert_eq!(stages["gate"]["state"], "hold");
+    for stage in ["ribs on", "ready to skin"] {
+        bench.run(&["stage", "wing.jigtrue", stage]).expect(0);
+        walk_what_is_wanted(&bench);
+        let ran = bench.line("check wing.jigtrue --this-stage").expect(0);
+        assert!(stage != "ribs on" || ran.out.contains("NEXT   jigtrue stage"), "{}", ran.out);
+    }
+    let ran = bench.line("check wing.jigtrue").expect(11);
+    assert!(ran.out.contains("open-item"), "{}", ran.out);
+    bench.line("open-item wing.jigtrue \"inboard rivets left out\" --close --reason \"riveted\"").expect(0);
+    let ran = bench.line("check wing.jigtrue").expect(0);
+    assert!(ran.out.contains("GATE   CLEAR"), "{}", ran.out);
+    bench.line("sign wing.jigtrue --capacity builder --statement \"seen and found in order\"").expect(0);
+    bench.line("verify wing.jigtrue").expect(0);
+}
+
+/// Takes what the log says is wanted, each with the value the plan asks for, until nothing is.
+fn walk_what_is_wanted(bench: &Bench) {
+    for _ in 0..40 {
+        let a = bench.line("check wing.jigtrue --json").json();
+        let Some(point) = a["wanted"][0].as_str() else { return };
+        let seen = a["points"].as_array().unwrap().iter().find(|p| p["point"] == point).unwrap();
+        let design = seen["design"].as_f64().unwrap_or(0.0);
+        let (facing, shown) = match seen["facing_wanted"].as_str() {
+            Some("aft") => ("aft", 0.1 - design),
+            _ => ("forward", 0.1 + design),
+        };
+        // The display shows tenths.
+        let value = format!("{shown:.1}");
+        let mut line = vec!["take", "wing.jigtrue", point, &value];
+        if point.starts_with("incidence") || point.starts_with("level") || point.starts_with("cross") {
+            line.extend(["--facing", facing]);
+        }
+        bench.run(&line).expect(0);
+    }
+    panic!("after 40 readings something is still wanted");
+}
+
+#[test]
+fn every_verb_explains_itself_and_has_json() {
+    let bench = Bench::new();
+    let help = bench.line("help").expect(0).out;
+    let verbs: Vec<&str> = help
+        .lines()
+        .skip_while(|l| !l.starts_with("Commands:"))
+        .skip(1)
+        .take_while(|l| !l.is_empty())
+        .filter(|l| l.starts_with("  ") && !l.starts_with("   "))
+        .filter_map(|l| l.split_whitespace().next())
+        .filter(|v| *v != "help")
+        .collect();
+    assert!(verbs.len() >= 27, "{verbs:?}");
+    for verb in verbs {
+        let ran = bench.line(&format!("{verb} --help")).expect(0);
+        assert!(ran.out.contains("--json"), "{verb} has no --json");
+        assert!(ran.out.lines().all(|l| l.chars().count() <= 92), "{verb}: a line of help is too long");
+    }
+}
+
+#[test]
+fn what_is_not_understood_is_usage_and_a_near_verb_is_suggested() {
+    let bench = Bench::new();
+    let ran = bench.line("chek wing.jigtrue").expect(2);
+    assert!(ran.err.contains("check"), "{}", ran.err);
+    bench.line("take wing.jigtrue").expect(1);
+    bench.line("check wing.jigtrue --no-such-thing").expect(2);
+}
+
+/// The name of who is at the bench is asked for where nobody can be told from the surroundings.
+#[test]
+fn nobody_writes_without_a_name() {
+    let bench = Bench::new();
+    bench.write("plan.toml", program::SMALL_PLAN);
+    let ran: program::Ran = bench
+        .command(&["new", "plan.toml", "wing.jigtrue"])
+        .env_remove("JIGTRUE_BY")
+        .output()
+        .unwrap()
+        .into();
+    let ran = ran.expect(1);
+    assert!(ran.err.contains("--by"), "{}", ran.err);
+    assert!(!bench.path("wing.jigtrue").exists());
+}
+
+/// What bash offers for the last word of a line, by the lines that the program prints for it.
+fn bash_offers(bench: &Bench, words: &[&str]) -> Vec<String> {
+    let folder = program::jigtrue().parent().unwrap();
+    let path = format!("{}:{}", folder.display(), std::env::var("PATH").unwrap());
+    let script = r#"source <(jigtrue completions bash)
+        COMP_WORDS=("$@"); COMP_CWORD=$(($# - 1)); COMP_TYPE=9
+        _clap_complete_jigtrue jigtrue "${COMP_WORDS[COMP_CWORD]}"
+        printf '%s\n' "${COMPREPLY[@]}""#;
+    let out = std::process::Command::new("bash")
+        .args(["-c", script, "bash", "jigtrue"])
+        .args(words)
+        .env("PATH", path)
+        .current_dir(bench.path(""))
+        .output()
+        .unwrap();
+    assert!(out.status.success(), "{}", String::from_utf8_lossy(&out.stderr));
+    String::from_utf8(out.stdout).unwrap().lines().map(str::to_owned).collect()
+}
+
+#[test]
+fn a_shell_completes_verbs_logs_and_points_with_those_wanted_first() {
+    let bench = Bench::with_plan(&program::shipped("two-post", "plan.toml"));
+    bench.line("stage wing.jigtrue \"spar bolted\" --anyway \"the jig was levelled before\"").expect(0);
+    assert_eq!(bash_offers(&bench, &["advi"]), ["advise"]);
+    assert_eq!(bash_offers(&bench, &["check", "w"]), ["wing.jigtrue"], "a plan is no log");
+    let points = bash_offers(&bench, &["take", "wing.jigtrue", ""]);
+    assert_eq!(points.first().map(String::as_str), Some("offset@front:S1"), "{points:?}");
+    let last = points.last().unwrap();
+    assert!(!last.starts_with("offset@front"), "what is wanted comes first: {points:?}");
+    assert_eq!(bash_offers(&bench, &["take", "wing.jigtrue", "nothing"]), [""]);
+}
+
+/// The same in zsh, where it is there.
+#[test]
+fn zsh_completes_too() {
+    let bench = Bench::with_plan(program::SMALL_PLAN);
+    bench.line("stage").expect(0);
+    // What the shell's own function asks the program for, word by word.
+    let offers = |words: &[&str]| -> Vec<String> {
+        let index = (words.len() - 1).to_string();
+        let out = bench
+            .command(&[&["--"], words].concat())
+            .env("JIGTRUE_COMPLETE", "zsh")
+            .env("_CLAP_COMPLETE_INDEX", index)
+            .env("_CLAP_IFS", "\n")
+            .output()
+            .unwrap();
+        assert!(out.status.success(), "{}", String::from_utf8_lossy(&out.stderr));
+        let text = String::from_utf8(out.stdout).unwrap();
+        text.lines().map(|line| line.split(':').next().unwrap().trim_end_matches('\\').to_owned()).collect()
+    };
+    assert_eq!(offers(&["jigtrue", "advi"]), ["advise"]);
+    assert_eq!(offers(&["jigtrue", "check", "w"]), ["wing.jigtrue"]);
+    // Without a log on the line: the logs, then the points of the only one, those wanted first.
+    let both = offers(&["jigtrue", "take", ""]);
+    assert_eq!(both.first().map(String::as_str), Some("wing.jigtrue"), "{both:?}");
+    assert!(both.iter().any(|word| word.starts_with("incidence@S1")), "{both:?}");
+    let script = bench.line("completions zsh").expect(0).out;
+    assert!(script.starts_with("#compdef jigtrue"), "{script}");
+    bench.write("_jigtrue", script);
+    match std::process::Command::new("zsh").args(["-n", "_jigtrue"]).current_dir(bench.path("")).output() {
+        Ok(out) => assert!(out.status.success(), "{}", String::from_utf8_lossy(&out.stderr)),
+        Err(_) => println!("SKIPPED: zsh is not here, so its own reading of the script was not tried"),
+    }
+}
+
+#[test]
+fn manual_pages_come_out_of_the_program() {
+    let bench = Bench::new();
+    bench.line("man --dir .").expect(0);
+    let page = String::from_utf8(bench.read("jigtrue-take.1")).unwrap();
+    assert!(page.contains(".SH SYNOPSIS") && page.contains("facing"), "{page}");
+    let own = bench.line("man").expect(0);
+    assert_eq!(own.out.as_bytes(), bench.read("jigtrue.1"));
+    bench.line("man nothing").expect(1);
+}

@@ -1,0 +1,497 @@
+//! Instruments on pseudo-terminals: readings by hand and by themselves, ports lost and found, drift, checks.
+#![cfg(unix)]
+
+use crate::board::Board;
+use crate::listening::{Listening, entries, readings, taken};
+use crate::program::{Bench, SMALL_PLAN};
+use instrument::{DialectSpec, InstrumentFile};
+use record::{Source, What};
+use rustix::process::Signal;
+use std::time::Duration;
+
+const LINES: &str = r#"speaks = "lines"
+line = "X={angle deg .2},Y={cross deg .2}""#;
+const OURS: &str = r#"speaks = "jigtrue""#;
+const NMEA: &str = r#"speaks = "nmea"
+names = { PITCH = "angle", ROLL = "cross" }"#;
+const MODBUS: &str = r#"speaks = "modbus"
+slave = 17
+registers = "holding"
+every_ms = 100
+value = [{ axis = "angle", unit = "deg", address = 107, form = "i32", order = "low-first", scale = 0.01 }]"#;
+
+/// An invented level that settles fast.
+fn file(dialect: &str) -> String {
+    format!(
+        r#"
+name = "port level"
+kind = "inclinometer"
+resolution = 0.01
+accuracy = 0.05
+repeatability = 0.02
+
+[port]
+baud = 9600
+
+[dialect]
+{dialect}
+
+[axes]
+measures = "angle"
+positive = "arrow end up"
+
+[settle]
+hold_ms = 600
+"#
+    )
+}
+
+fn spec(dialect: &str) -> DialectSpec {
+    InstrumentFile::read(&file(dialect)).unwrap().dialect
+}
+
+/// A log at its first stage, an instrument file, and the link for the port.
+fn bench(dialect: &str) -> Bench {
+    let bench = Bench::with_plan(SMALL_PLAN);
+    bench.line("stage wing.jigtrue \"ribs on\"").expect(0);
+    bench.write("level.toml", file(dialect));
+    bench
+}
+
+/// Every way an instrument may speak serves the whole way, each with a bench of its own at the same time.
+#[test]
+fn a_round_takes_itself_while_the_port_goes_and_comes() {
+    std::thread::scope(|all| {
+        for dialect in [LINES, NMEA, MODBUS, OURS] {
+            all.spawn(move || round_with_a_lost_port(dialect));
+        }
+    });
+}
+
+fn round_with_a_lost_port(dialect: &str) {
+    let bench = bench(dialect);
+    let link = bench.path("port");
+    // A zero of 0.10 in an instrument on a wing that is 0.05 off its design.
+    let round = [
+        ("incidence@S1", "forward", 2.15),
+        ("incidence@S1", "aft", -1.95),
+        // The level lies aft: the next station is read so first.
+        ("incidence@S2", "aft", -0.95),
+        ("incidence@S2", "forward", 1.15),
+        ("incidence@S3", "forward", 0.15),
+        ("incidence@S3", "aft", 0.05),
+    ];
+    let mut board = Board::plug_in(&link, spec(dialect), 2.15);
+    let args = ["listen", "wing.jigtrue", "--port", "port", "--instrument", "level.toml", "--hands-free"];
+    let mut program = Listening::start(&bench, &args);
+    for (at, (point, facing, value)) in round.into_iter().enumerate() {
+        let now = program.until("now ");
+        assert!(now.contains(point) && now.contains(facing), "{now}");
+        if at == 3 {
+            // Pulled out at the spot just taken, and back on the same spot: that is no second reading.
+            drop(board);
+            program.until("lost ");
+            board = Board::plug_in(&link, spec(dialect), -0.95);
+            program.until("found ");
+            std::thread::sleep(Duration::from_secs(2));
+            assert_eq!(readings(&bench).len(), 3);
+        }
+        if at > 0 {
+            board.carry_to(value);
+        }
+        let line = program.until("taken ");
+        assert!(line.contains(point), "{line}");
+    }
+    let end = program.until("readings taken");
+    assert!(end.contains("6 readings taken. Nothing more is wanted"), "{end}");
+    program.ends();
+
+    let wanted: Vec<_> =
+        round.map(|(p, f, v): (&str, _, f64)| (p.to_owned(), f, (v * 100.0).round() as i64)).into();
+    assert_eq!(taken(&bench), wanted);
+    let readings = readings(&bench);
+    assert!(readings.iter().all(|r| {
+        r.source == Source::Port && !r.unsettled && r.instrument.as_deref() == Some("port level")
+    }));
+    assert!(readings.iter().all(|r| r.samples.is_some_and(|n| n >= 4) && r.round == readings[0].round));
+    let known = |what: &What| matches!(what, What::Instrument(i) if i.name == "port level");
+    assert_eq!(entries(&bench).iter().filter(|what| known(what)).count(), 1);
+    bench.line("verify wing.jigtrue").expect(0);
+}
+
+#[test]
+fn by_hand_nothing_is_taken_twice_or_unsettled_without_a_second_key() {
+    let bench = bench(LINES);
+    let board = Board::plug_in(&bench.path("port"), spec(LINES), 2.15);
+    let args = ["listen", "wing.jigtrue", "--port", "port", "--instrument", "level.toml", "--temp", "21"];
+    let mut program = Listening::start(&bench, &args);
+    program.until("settled at +2.15 deg");
+    program.types("");
+    program.until("taken ");
+    program.types("");
+    program.until("It has not moved since the last reading");
+    program.types("b the level stood on a rivet");
+    program.until("is withdrawn");
+    program.types("s incidence@S33");
+    program.until("nearest is `incidence@S3`");
+    program.types("s spot@bolt");
+    program.until("this instrument reads none");
+    program.types("s incidence@S3");
+    program.until("now     incidence@S3, facing forward");
+    program.types("r");
+    program.until("now     incidence@S3, facing aft");
+    board.carry_to(0.05);
+    program.until("settled at +0.05 deg");
+    program.types("");
+    program.until("taken ");
+    program.types("what");
+    program.until("`what`?");
+    program.types("z");
+    program.until("zero it with its own button");
+    program.types("q");
+    program.until("1 reading taken. Still wanted: incidence@S1 and 1 more.");
+    program.ends();
+    assert_eq!(
+        taken(&bench),
+        [("incidence@S1".to_owned(), "forward", 215), ("incidence@S3".to_owned(), "aft", 5)]
+    );
+    assert!(readings(&bench).iter().all(|r| r.temperature.is_some_and(|t| (t.value() - 21.0).abs() < 1e-9)));
+    let withdrawn = |what: &What| matches!(what, What::Withdrawn { reason, .. } if reason.contains("rivet"));
+    assert_eq!(entries(&bench).iter().filter(|what| withdrawn(what)).count(), 1);
+}
+
+#[test]
+fn a_value_that_moves_is_taken_by_a_second_key_and_marked() {
+    let bench = bench(LINES);
+    // Fifteen seconds in which nothing can settle.
+    bench.write("level.toml", file(LINES).replace("hold_ms = 600", "hold_ms = 15000"));
+    let _board = Board::plug_in(&bench.path("port"), spec(LINES), 2.15);
+    let args = ["listen", "wing.jigtrue", "--port", "port", "--instrument", "level.toml"];
+    let mut program = Listening::start(&bench, &args);
+    program.until("moving");
+    program.types("");
+    program.until("It has not settled");
+    assert_eq!(readings(&bench).len(), 0);
+    program.types("!");
+    program.until("taken ");
+    program.types("q");
+    program.ends();
+    let readings = readings(&bench);
+    assert_eq!(readings.len(), 1);
+    assert!(readings[0].unsettled && readings[0].samples == Some(1));
+}
+
+#[test]
+fn a_program_killed_leaves_a_whole_log_with_every_reading_it_told() {
+    let bench = bench(LINES);
+    let _board = Board::plug_in(&bench.path("port"), spec(LINES), 2.15);
+    let args = ["listen", "wing.jigtrue", "--port", "port", "--instrument", "level.toml", "--hands-free"];
+    let mut program = Listening::start(&bench, &args);
+    program.until("taken ");
+    drop(program);
+    assert_eq!(taken(&bench), [("incidence@S1".to_owned(), "forward", 215)]);
+    bench.line("verify wing.jigtrue").expect(0);
+}
+
+#[test]
+fn ctrl_c_leaves_a_whole_log_and_a_summary() {
+    for signal in [Signal::INT, Signal::TERM] {
+        let bench = bench(LINES);
+        let board = Board::plug_in(&bench.path("port"), spec(LINES), 2.15);
+        let args = ["listen", "wing.jigtrue", "--port", "port", "--instrument", "level.toml", "--hands-free"];
+        let mut program = Listening::start(&bench, &args);
+        program.until("taken ");
+        // On the way to the next spot, that is.
+        board.carry_to(-1.95);
+        program.until("moving");
+        program.signal(signal);
+        let end = program.until("taken. ");
+        assert!(end.contains("Still wanted: incidence@S"), "{end}");
+        program.ends();
+        // On a busy machine it may have been quicker than the signal.
+        let told = program.last_words().iter().filter(|line| line.starts_with("taken ")).count();
+        let taken = taken(&bench);
+        assert_eq!((taken[0].2, taken.len()), (215, told));
+        assert!(end.starts_with(&format!("{told} reading")), "{end}");
+        bench.line("verify wing.jigtrue").expect(0);
+    }
+}
+
+#[test]
+fn ctrl_c_keeps_the_record_a_watch_is_at() {
+    let bench = bench(LINES);
+    let _board = Board::plug_in(&bench.path("port"), spec(LINES), 0.30);
+    let args = ["watch", "wing.jigtrue", "--port", "port", "--instrument", "level.toml", "--point"];
+    let mut program = Listening::start(&bench, &[&args[..], &["incidence@S2", "--every", "3600"]].concat());
+    program.until("watching ");
+    std::thread::sleep(Duration::from_secs(3));
+    program.signal(Signal::INT);
+    program.until("1 record of incidence@S2");
+    program.ends();
+    let drifts: Vec<_> = entries(&bench)
+        .into_iter()
+        .filter_map(|what| match what {
+            What::Drift { mean, samples, seconds, .. } => Some((mean, samples, seconds)),
+            _ => None,
+        })
+        .collect();
+    let [(mean, samples, seconds)] = drifts[..] else { panic!("one record, not {drifts:?}") };
+    assert!((mean - 0.30).abs() < 0.006 && samples >= 1 && (1..3600).contains(&seconds));
+    bench.line("verify wing.jigtrue").expect(0);
+}
+
+#[test]
+fn a_board_that_is_zeroed_begins_a_new_round() {
+    let bench = bench(OURS);
+    let _board = Board::plug_in(&bench.path("port"), spec(OURS), 2.15);
+    let args =
+        ["listen", "wing.jigtrue", "--port", "port", "--instrument", "level.toml", "--facing", "forward"];
+    let mut program = Listening::start(&bench, &args);
+    program.until("settled at +2.15 deg");
+    program.types("");
+    program.until("taken ");
+    program.types("z");
+    program.until("zeroed");
+    program.until("settled at 0.00 deg");
+    program.types("");
+    program.until("taken ");
+    program.types("q");
+    program.ends();
+    let rounds: Vec<u32> = readings(&bench).iter().map(|r| r.round).collect();
+    assert_eq!(rounds, [1, 2]);
+    assert_eq!(taken(&bench).iter().map(|t| t.2).collect::<Vec<_>>(), [215, 0]);
+}
+
+#[test]
+fn a_port_that_cannot_be_used_is_said_in_words() {
+    let bench = bench(LINES);
+    let listen = "listen wing.jigtrue --port port --instrument level.toml";
+    let none = bench.line(listen).expect(1);
+    assert!(none.err.contains("port port: is not there"), "{}", none.err);
+    assert!(!entries(&bench).iter().any(|what| matches!(what, What::Instrument(_))));
+    bench.write("port", "");
+    let no_port = bench.line(listen).expect(1);
+    assert!(no_port.err.contains("is not a serial port"), "{}", no_port.err);
+    std::fs::remove_file(bench.path("port")).unwrap();
+    let _board = Board::plug_in(&bench.path("port"), spec(LINES), 2.15);
+    let args = ["listen", "wing.jigtrue", "--port", "port", "--instrument", "level.toml"];
+    let mut first = Listening::start(&bench, &args);
+    first.until("settled at");
+    let second = bench.line(listen).expect(1);
+    assert!(second.err.contains("another program has it open"), "{}", second.err);
+    assert_eq!(readings(&bench).len(), 0);
+}
+
+#[test]
+fn a_drift_watch_names_a_shift_with_its_size() {
+    let bench = bench(LINES);
+    let board = Board::plug_in(&bench.path("port"), spec(LINES), 0.30);
+    let args = [
+        "watch",
+        "wing.jigtrue",
+        "--port",
+        "port",
+        "--instrument",
+        "level.toml",
+        "--point",
+        "incidence@S2",
+        "--every",
+        "1",
+    ];
+    let mut program = Listening::start(&bench, &args);
+    for _ in 0..12 {
+        program.until("values in");
+    }
+    board.carry_to(0.80);
+    program.until("shift ");
+    for _ in 0..3 {
+        program.until("values in");
+    }
+    program.types("q");
+    let end = program.until("records of incidence@S2");
+    assert!(end.contains("shift"), "{end}");
+    program.ends();
+    let drifts: Vec<_> = entries(&bench)
+        .into_iter()
+        .filter_map(|what| match what {
+            What::Drift { mean, samples, seconds, shift, .. } => Some((mean, samples, seconds, shift)),
+            _ => None,
+        })
+        .collect();
+    assert!(drifts.len() >= 15);
+    assert!(drifts.iter().take(10).all(|(mean, ..)| (mean - 0.30).abs() < 0.006));
+    assert!(drifts.iter().take(10).all(|(.., shift)| shift.is_none()));
+    assert!(drifts.iter().any(|(.., shift)| shift.is_some_and(|(size, _)| size > 0.3)));
+    assert!(drifts.iter().all(|(_, samples, seconds, _)| *samples >= 1 && *seconds >= 1));
+    assert_eq!(readings(&bench).len(), 0);
+}
+
+#[test]
+fn an_unknown_stream_is_named() {
+    let bench = bench(LINES);
+    for (dialect, frames) in [(OURS, "jigtrue"), (NMEA, "nmea"), (LINES, "lines")] {
+        let _board = Board::plug_in(&bench.path("port"), spec(dialect), 2.15);
+        let heard = bench.line("ports --port port --json").expect(0).json();
+        let count = |name: &str| heard["heard"]["frames"][name].as_u64().unwrap_or(0);
+        assert!(count(frames) >= 5, "{heard}");
+        assert_eq!(heard["heard"]["frames"].as_object().unwrap().len(), 1, "{heard}");
+        let read_by = heard["heard"]["read_by"].as_array().unwrap();
+        assert_eq!(read_by.iter().any(|by| by["file"] == "level.toml"), dialect == LINES, "{heard}");
+    }
+    // The word of an older version goes on working.
+    let listed = bench.line("instruments").expect(0).out;
+    assert_eq!(listed, bench.line("ports").expect(0).out);
+    assert!(listed.contains("level.toml: port level, speaks lines at 9600"), "{listed}");
+}
+
+#[test]
+fn an_instrument_is_entered_and_checked() {
+    let bench = bench(LINES);
+    bench.line("instrument add wing.jigtrue level.toml").expect(0);
+    let zero = bench.line("instrument check wing.jigtrue \"port level\" 0.06 0.02").expect(0).out;
+    assert!(zero.contains("passes the reversal check: its zero is +0.040"), "{zero}");
+    // asin(20 / 400) = 2.866 degrees, from a table of sines; the instrument reads 0.1 less.
+    let slope =
+        "instrument check wing.jigtrue \"port level\" 2.78 -2.75 --block \"20.00 mm\" --length \"400.0 mm\"";
+    // A check that failed is something outside.
+    let slope = bench.line(slope).expect(10).out;
+    assert!(
+        slope.contains("does not pass the known slope check: its error at that slope is -0.101"),
+        "{slope}"
+    );
+    bench.line("instrument check wing.jigtrue \"port level\" 2.78 -2.75 --block \"20.00 mm\"").expect(2);
+    let other = bench.line("instrument check wing.jigtrue \"prt level\" 0.06 0.02").expect(1).err;
+    assert!(other.contains("nearest is `port level`"), "{other}");
+    let found: Vec<_> = entries(&bench)
+        .into_iter()
+        .filter_map(|what| if let What::InstrumentCheck(check) = what { Some(check) } else { None })
+        .collect();
+    assert_eq!(found.iter().map(|c| c.passed).collect::<Vec<_>>(), [true, false]);
+}
+
+/// From a port that nobody knows anything of to readings: the file that is proposed is written, and listened with.
+#[test]
+fn a_file_is_proposed_written_and_serves() {
+    for dialect in [LINES, NMEA, OURS] {
+        let bench = bench(dialect);
+        std::fs::remove_file(bench.path("level.toml")).unwrap();
+        let board = Board::plug_in(&bench.path("port"), spec(dialect), 2.15);
+        let said = bench.line("ports --port port --seconds 1 --write new.toml").expect(0).out;
+        assert!(said.contains("new.toml is written; it reads"), "{said}");
+        let text = std::fs::read_to_string(bench.path("new.toml")).unwrap();
+        assert!(text.contains("CHECK"), "{text}");
+        let again = bench.line("ports --port port --seconds 1 --write new.toml").expect(1).err;
+        assert!(again.contains("new.toml"), "{again}");
+        assert_eq!(std::fs::read_to_string(bench.path("new.toml")).unwrap(), text);
+        let args = ["listen", "wing.jigtrue", "--port", "port", "--instrument", "new.toml", "--hands-free"];
+        let mut program = Listening::start(&bench, &args);
+        program.until("taken ");
+        drop(program);
+        drop(board);
+        assert_eq!(taken(&bench), [("incidence@S1".to_owned(), "forward", 215)]);
+    }
+}
+
+/// What speaks only when asked is asked by the files at hand, and what is wrong is said.
+#[test]
+fn an_instrument_that_is_silent_is_asked_by_the_files_at_hand() {
+    let bench = bench(MODBUS);
+    bench.write("other.toml", file(&MODBUS.replace("slave = 17", "slave = 18\nanswer_ms = 100")));
+    bench.write("wrong.toml", file(&MODBUS.replace("address = 107", "address = 700")));
+    let _board = Board::plug_in(&bench.path("port"), spec(MODBUS), 2.15);
+    let heard = bench.line("ports --port port --seconds 1 --json").expect(0).json();
+    let asked = heard["heard"]["asked"].as_array().unwrap();
+    let by = |file: &str| asked.iter().find(|by| by["file"] == file).unwrap().clone();
+    assert_eq!(
+        (by("level.toml")["values"].clone(), by("level.toml")["last"].clone()),
+        (3.into(), "2.15 °".into())
+    );
+    assert!(by("other.toml")["fault"].as_str().unwrap().contains("does not answer"), "{heard}");
+    assert!(by("wrong.toml")["fault"].as_str().unwrap().contains("does not have these registers"), "{heard}");
+    let nothing = bench.line("ports --port port --seconds 1 --write new.toml").expect(1).err;
+    assert!(nothing.contains("nothing can be proposed"), "{nothing}");
+    assert!(!bench.path("new.toml").exists());
+}
+
+#[test]
+fn every_example_can_be_entered() {
+    let bench = bench(LINES);
+    for kind in ["inclinometer", "caliper", "torque-wrench", "modbus", "nmea", "jigtrue", "bcd"] {
+        let text = bench.line(&format!("instrument example {kind}")).expect(0).out;
+        bench.write("example.toml", text);
+        bench.line("instrument add wing.jigtrue example.toml").expect(0);
+    }
+    let none = bench.line("instrument example spoon").expect(1).err;
+    assert!(none.contains("there are inclinometer, caliper"), "{none}");
+}
+
+/// An instrument that types like a keyboard: its values come on standard input among what a person types.
+#[test]
+fn values_that_are_typed_are_readings() {
+    let bench = bench(LINES);
+    bench.write(
+        "level.toml",
+        file(LINES).replace("baud = 9600", "keyboard = true").replace("hold_ms = 600", "hold_ms = 0"),
+    );
+    let args = ["listen", "wing.jigtrue", "--port", "-", "--instrument", "level.toml", "--hands-free"];
+    let mut program = Listening::start(&bench, &args);
+    for (line, point) in [("X=2.15,Y=0.10", "incidence@S1"), ("X=-1.95,Y=0.10", "incidence@S1")] {
+        program.types(line);
+        let taken = program.until("taken ");
+        assert!(taken.contains(point), "{taken}");
+    }
+    program.types("X=1.15;Y=0.10");
+    program.until("does not fit the instrument's file: `X=1.15;Y=0.10`");
+    program.types("n");
+    program.until("passed ");
+    program.types("q");
+    let end = program.until("2 readings taken");
+    assert!(end.contains("1 line does not fit the instrument's file; the last: `X=1.15;Y=0.10`"), "{end}");
+    program.ends();
+    assert_eq!(taken(&bench).iter().map(|it| it.2).collect::<Vec<_>>(), [215, -195]);
+    // A file of an instrument that has to settle says so.
+    bench.write("slow.toml", file(LINES));
+    let slow = bench.line("listen wing.jigtrue --port - --instrument slow.toml").expect(1).err;
+    assert!(slow.contains("hold_ms = 0"), "{slow}");
+}
+
+#[test]
+fn what_happens_is_told_as_lines_of_json() {
+    let bench = bench(LINES);
+    let board = Board::plug_in(&bench.path("port"), spec(LINES), 2.15);
+    let args =
+        ["listen", "wing.jigtrue", "--port", "port", "--instrument", "level.toml", "--hands-free", "--json"];
+    let mut program = Listening::start(&bench, &args);
+    program.until("\"event\":\"taken\"");
+    program.types("q");
+    program.until("\"event\":\"ended\"");
+    program.ends();
+    let events: Vec<serde_json::Value> =
+        program.last_words().iter().map(|line| serde_json::from_str(line).unwrap()).collect();
+    assert!(events.iter().all(|event| event["format"] == 1 && event["event"].is_string()), "{events:?}");
+    let taken = events.iter().find(|event| event["event"] == "taken").unwrap();
+    assert_eq!(
+        (&taken["taken"][0]["point"], &taken["taken"][0]["value"]),
+        (&"incidence@S1".into(), &2.15.into())
+    );
+    assert_eq!(events.last().unwrap()["taken"][0]["seq"], taken["taken"][0]["seq"]);
+    let args =
+        ["watch", "wing.jigtrue", "--port", "port", "--instrument", "level.toml", "--point", "incidence@S2"];
+    let more = ["--every", "1", "--records", "2", "--json", "--log", "watch.log"];
+    let mut program = Listening::start(&bench, &[&args[..], &more].concat());
+    program.until("\"event\":\"ended\"");
+    program.ends();
+    let events: Vec<serde_json::Value> =
+        program.last_words().iter().map(|line| serde_json::from_str(line).unwrap()).collect();
+    let words: Vec<&str> = events.iter().map(|event| event["event"].as_str().unwrap()).collect();
+    assert_eq!(words, ["watching", "record", "record", "ended"]);
+    assert_eq!((&events[1]["record"]["mean"], &events[3]["records"]), (&2.15.into(), &2.into()));
+    let kept = std::fs::read_to_string(bench.path("watch.log")).unwrap();
+    assert_eq!(kept.lines().filter(|line| line.contains("values in")).count(), 2, "{kept}");
+    // A log is no file for lines.
+    let refused = [&args[..], &["--records", "1", "--log", "wing.jigtrue"]].concat();
+    let mut program = bench.command(&refused);
+    assert_eq!(program.output().unwrap().status.code(), Some(1));
+    bench.line("verify wing.jigtrue").expect(0);
+    drop(board);
+}

@@ -1,0 +1,196 @@
+//! The arithmetic of rigging through the program, against published values where there are some.
+
+use crate::program::Bench;
+use serde_json::Value;
+
+fn near(found: &Value, expected: f64, within: f64) {
+    let found = found.as_f64().unwrap_or_else(|| panic!("{found} is no number"));
+    assert!((found - expected).abs() <= within, "{found} and not {expected} ± {within}");
+}
+
+/// US Army TM 1-1500-204-23-9, 8-16: 214. TM 9-254, figure 45: 60 for 70. FAA AC 43.13-1B, 7-40 d adds drag always; TM
+/// 5-2330-325-13&P item 3 has 80 to 100 for 50 to 70 with a drag of 30 and leaves out what is below 0.33.
+#[test]
+fn published_wrench_settings() {
+    let bench = Bench::new();
+    for (line, set) in [
+        ("torque 300 --lever 10 --extension 4 --unit in-lb", 300.0 * 10.0 / 14.0),
+        ("torque 300 --lever \"10 in\" --extension \"4 in\" --unit \"lbf in\"", 300.0 * 10.0 / 14.0),
+        ("torque \"70 in-lb\" --lever 12 --extension 2", 60.0),
+        ("torque 300 --lever 10 --extension 4 --angle 90 --unit in-lb", 300.0),
+        ("torque 50 --drag 30 --drag-rule add --unit in-lb", 80.0),
+        ("torque 70 --drag 30 --drag-rule add --unit in-lb", 100.0),
+        ("torque 70 --drag 30 --drag-rule add-from-third --unit in-lb", 100.0),
+        ("torque 100 --drag 30 --drag-rule add-from-third --unit in-lb", 100.0),
+        ("torque 100 --drag 30 --drag-rule add --unit in-lb", 130.0),
+        ("torque 50 --drag 20 --drag-rule add --lever 10 --extension 4 --unit in-lb", 50.0),
+        ("torque \"300 in-lb\" --lever 10 --extension 4 --unit N·m", 24.211_034_791_632),
+    ] {
+        let a = bench.line(&format!("{line} --json")).expect(0).json();
+        near(&a["set"], set, 1e-9);
+        let text = bench.line(line).expect(0).out;
+        assert!(text.starts_with("set the wrench to "), "{text}");
+    }
+    let a = bench.line("torque 300 --lever 10 --extension 4 --unit in-lb --json").expect(0).json();
+    assert_eq!(a["unit"], "in-lb");
+    near(&a["set_nm"], 214.285_714_285_714_3 * 0.112_984_829_027_616_7, 1e-9);
+}
+
+#[test]
+fn wrench_settings_that_cannot_be() {
+    let bench = Bench::new();
+    for (line, says) in [
+        ("torque 300 --lever 10 --extension 4", "has no unit"),
+        ("torque 300 --lever 10 --extension 4 --unit mm", "no unit of a torque"),
+        ("torque 300 --lever \"10 in\" --extension 4 --unit in-lb", "unit of both"),
+        ("torque 0 --lever 10 --extension 4 --unit in-lb", "above zero"),
+        ("torque nan --lever 10 --extension 4 --unit in-lb", "number"),
+        ("torque 300 --lever 0 --extension 4 --unit in-lb", "lever must be above zero"),
+        ("torque 300 --lever 10 --extension 10 --angle 180 --unit in-lb", "at the grip or behind it"),
+        ("torque 300 --lever 10 --extension 4 --angle 300 --unit in-lb", "-180 to 180"),
+        ("torque \"300 mm\" --lever 10 --extension 4 --unit in-lb", "a torque is expected"),
+        ("torque 99999999 --lever 10 --extension 4 --unit in-lb", "beyond"),
+    ] {
+        let ran = bench.line(line).expect(1);
+        assert!(ran.err.contains(says), "{line}: {}", ran.err);
+        assert!(ran.out.is_empty(), "{line}: {}", ran.out);
+    }
+    for line in [
+        "torque 300 --unit in-lb",
+        "torque 300 --lever 10 --unit in-lb",
+        "torque 300 --drag 3 --unit in-lb",
+        "torque 300 --drag 3 --drag-rule perhaps --unit in-lb",
+        "torque 300 --lever 10 --extension 4 --extension 5 --unit in-lb",
+        "torque",
+    ] {
+        bench.line(line).expect(2);
+    }
+}
+
+/// Derived from the geometry (no publisher): a surface turned by 20 degrees about a hinge swept by 10, or up by 5.
+#[test]
+fn travel_by_a_level() {
+    let bench = Bench::new();
+    for (line, travel) in [
+        ("travel 20 --hinge-sweep 10 --laid square", 20.0),
+        ("travel 19.7197 --hinge-sweep 10 --laid fore-aft", 20.0),
+        ("travel 19.9207 --hinge-dihedral 5 --laid square", 20.0),
+        ("travel 20.0703 --hinge-dihedral 5 --laid fore-aft", 20.0),
+        ("travel -19.7197 --hinge-sweep 10 --laid fore-aft", -20.0),
+        ("travel -18.5 --neutral 1.5 --laid fore-aft", -20.0),
+        ("travel 19°30' --neutral -0°30' --laid square", 20.0),
+        ("travel --laid square -- -12.5", -12.5),
+    ] {
+        let a = bench.line(&format!("{} --json", line.replace(" -- ", " "))).expect(0).json();
+        near(&a["travel_deg"], travel, 1e-4);
+    }
+    let text = bench.line("travel 19.7197 --hinge-sweep 10 --laid fore-aft").expect(0).out;
+    assert_eq!(text, "travel +20.0000°, trailing edge up\n");
+}
+
+/// A chord of 2 turned by 25 degrees; a public page gives the tangent, 0.93, for the travel of a hinge.
+#[test]
+fn travel_by_a_length_says_which() {
+    let bench = Bench::new();
+    for (by, length) in [("sine", 0.8452), ("chord", 0.8658), ("arc", 0.8727), ("tangent", 0.9326)] {
+        let a = bench.line(&format!("travel {length} --chord 2 --by {by} --json")).expect(0).json();
+        near(&a["travel_deg"], 25.0, 4e-3);
+        let a = bench.line(&format!("travel \"{length} in\" --chord \"2 in\" --by {by} --json")).expect(0);
+        near(&a.json()["travel_deg"], 25.0, 4e-3);
+    }
+}
+
+#[test]
+fn travel_that_cannot_be() {
+    let bench = Bench::new();
+    for line in [
+        "travel 86 --hinge-dihedral 5 --laid square",
+        "travel 90 --laid fore-aft",
+        "travel 3 --chord 2 --by sine",
+        "travel 5 --chord 2 --by chord",
+        "travel 90 --chord 2 --by arc",
+    ] {
+        let ran = bench.line(line).expect(11);
+        assert!(ran.out.starts_with("cannot be judged"), "{line}: {}", ran.out);
+        let a = bench.line(&format!("{line} --json")).expect(11).json();
+        assert!(a["travel_deg"].is_null() && a["cannot_judge"].is_string(), "{a}");
+    }
+    for (line, says) in [
+        ("travel 3.2mm --laid square", "an angle is expected"),
+        ("travel 3° --chord 2 --by arc", "a length is expected"),
+        ("travel \"3 in\" --chord 200 --by arc", "unit of both"),
+        ("travel 3 --chord 0 --by arc", "above zero"),
+        ("travel 100 --laid square", "-90 to 90"),
+        ("travel 10 --laid square --hinge-sweep 90", "-80 to 80"),
+        ("travel nan --laid square", "number"),
+        ("travel 1,5 --laid square", "comma"),
+    ] {
+        let ran = bench.line(line).expect(1);
+        assert!(ran.err.contains(says), "{line}: {}", ran.err);
+    }
+    for line in [
+        "travel 20",
+        "travel 20 --laid upside-down",
+        "travel 20 --chord 2",
+        "travel 20 --by arc",
+        "travel 20 --chord 2 --by arc --laid square",
+        "travel 20 --chord 2 --by arc --neutral 1",
+        "travel --laid square",
+    ] {
+        bench.line(line).expect(2);
+    }
+}
+
+const TWO: &str = "mark,aft_mm,out_mm,left_mm,right_mm\ntail,4300,4000,5890.852,5854.733\nnose,-1500,4000,4262.766,4281.219\n";
+
+/// Derived, no publisher: marks 4000 out; 4300 aft and 4 right, 1500 ahead and 2 left; the wing turned by 0.3 degrees.
+#[test]
+fn a_turned_wing_by_distances() {
+    let bench = Bench::new();
+    let a = bench.piped("symmetry - --json", TWO).expect(0).json();
+    near(&a["yaw_deg"], 0.359_27, 2e-5);
+    near(&a["offset_mm"], -0.448, 2e-3);
+    assert!(a["yaw_u_deg"].is_null() && a["p"].is_null(), "two pairs say nothing of how sure they are: {a}");
+    let a = bench.piped("symmetry - --u 0.5 --json", TWO).expect(0).json();
+    assert!(a["yaw_u_deg"].as_f64().is_some_and(|u| u > 0.003 && u < 0.02), "{a}");
+    let text = bench.piped("symmetry - --u 0.5", TWO).expect(0).out;
+    assert!(text.starts_with("yaw +0.359 ±") && text.contains("right wing aft"), "{text}");
+    assert!(text.lines().all(|l| l.chars().count() <= 80), "{text}");
+    // The other wing aft, the other sign.
+    let swapped = TWO.replace("left_mm,right_mm", "right_mm,left_mm");
+    near(&bench.piped("symmetry - --json", &swapped).expect(0).json()["yaw_deg"], -0.359_27, 2e-5);
+}
+
+#[test]
+fn one_pair_cannot_tell_a_turned_wing_from_a_mark_off_centre() {
+    let bench = Bench::new();
+    let one = "mark,aft_mm,out_mm,left_mm,right_mm\ntail,4300,4000,5890.852,5854.733\n";
+    let ran = bench.piped("symmetry - --u 0.5", one).expect(11);
+    let words = ran.out.split_whitespace().collect::<Vec<_>>().join(" ");
+    assert!(words.contains("cannot tell a turned wing from a mark off centre"), "{words}");
+    let a = bench.piped("symmetry - --json", one).expect(11).json();
+    assert!(a["yaw_deg"].is_null() && a["cannot_judge"].is_string(), "{a}");
+    // 0.3 degrees and 4 mm of a mark together: 4 mm is 0.0533 degrees at 4300.
+    near(&a["if_turned_deg"], 0.3533, 2e-4);
+    near(&a["if_off_centre_mm"], 26.514, 2e-3);
+}
+
+#[test]
+fn distances_that_contradict_each_other() {
+    let bench = Bench::new();
+    // Half way between them, no yaw or offset makes this one.
+    let row = "belly,1400,4000,4268.0,4210.0\n";
+    let ran = bench.piped("symmetry - --u 0.5", &format!("{TWO}{row}")).expect(11);
+    assert!(ran.out.contains("contradict"), "{}", ran.out);
+    for (row, says) in [
+        ("x,1400,4000,9000,9000\n", "look at both"),
+        ("x,1400,4000,-1,4238\n", "above zero"),
+        ("x,1400,0,4238,4238\n", "above zero"),
+    ] {
+        let ran = bench.piped("symmetry -", &format!("{TWO}{row}"));
+        assert!([1, 11].contains(&ran.code) && format!("{}{}", ran.out, ran.err).contains(says), "{row}");
+    }
+    let ran = bench.piped("symmetry -", "left_mm,right_mm\n1,1\n").expect(1);
+    assert!(ran.err.contains("no column `out_mm`"), "{}", ran.err);
+    bench.piped("symmetry - --u 0", TWO).expect(1);
+}

@@ -1,0 +1,129 @@
+//! Several programs at once.
+
+use journal::{Fault, Journal, JournalError};
+use record::{At, What};
+use std::collections::BTreeMap;
+use std::path::Path;
+use std::process::{Command, Stdio};
+use stories::invented::{PLAN, moment, reading};
+
+fn new_log(log: &Path) -> Journal {
+    Journal::create(log, PLAN, "stories", At::from_millis(0), "ann").unwrap()
+}
+
+/// 10,000 entries from four programs: none lost, none twice, the chain whole, each program's own in its order.
+#[test]
+fn four_programs_write_ten_thousand_entries() {
+    const EACH: u64 = 2500;
+    let folder = tempfile::tempdir_in(env!("CARGO_TARGET_TMPDIR")).unwrap();
+    let log = folder.path().join("a.jigtrue");
+    let watching = new_log(&log);
+    let people = ["ann", "bob", "cleo", "dov"];
+    let writers: Vec<_> = people
+        .iter()
+        .map(|who| {
+            let mut writer = Command::new(env!("CARGO_BIN_EXE_journal-writer"));
+            writer.arg(&log).arg(who).arg("0").arg(EACH.to_string()).stdout(Stdio::piped()).spawn().unwrap()
+        })
+        .collect();
+    // Somebody who only watches sees it grow, in order.
+    let mut seen = 1;
+    let mut acknowledged = BTreeMap::new();
+    for (who, writer) in people.iter().zip(writers) {
+        seen += watching.entries_since(seen).map(Result::unwrap).fold(0, |n, _| n + 1);
+        let out = writer.wait_with_output().unwrap();
+        assert!(out.status.success(), "{who}");
+        for line in String::from_utf8(out.stdout).unwrap().lines() {
+            let (seq, n) = line.split_once(' ').unwrap();
+            assert!(
+                acknowledged.insert(seq.parse::<u64>().unwrap(), (*who, n.parse::<u64>().unwrap())).is_none()
+            );
+        }
+    }
+    assert_eq!(acknowledged.len() as u64, 4 * EACH);
+    assert_eq!(watching.verify().unwrap().seq, 4 * EACH + 1);
+    let mut next = BTreeMap::new();
+    for entry in watching.entries().skip(1).map(Result::unwrap) {
+        let (who, n) = acknowledged[&entry.seq];
+        assert_eq!((entry.by.as_str(), &entry.what), (who, &reading(n)));
+        let expected = next.entry(who).or_insert(0);
+        assert_eq!(n, *expected);
+        *expected += 1;
+    }
+    seen += watching.entries_since(seen).count() as u64;
+    assert_eq!(seen, 4 * EACH + 1);
+}
+
+/// A backup taken while another program writes is a whole log, of some moment.
+#[test]
+fn a_backup_while_it_is_written() {
+    let folder = tempfile::tempdir().unwrap();
+    let log = folder.path().join("a.jigtrue");
+    let journal = new_log(&log);
+    let mut writer = Command::new(env!("CARGO_BIN_EXE_journal-writer"));
+    let mut writer = writer.arg(&log).args(["bob", "0", "2000"]).stdout(Stdio::null()).spawn().unwrap();
+    let mut lengths = Vec::new();
+    while writer.try_wait().unwrap().is_none() {
+        let copy = folder.path().join(format!("copy-{}.jigtrue", lengths.len()));
+        journal.backup_to(&copy).unwrap();
+        lengths.push(Journal::open(&copy).unwrap().verify().unwrap().seq);
+    }
+    assert!(writer.wait().unwrap().success());
+    assert!(lengths.is_sorted() && !lengths.is_empty(), "{lengths:?}");
+    assert_eq!(journal.verify().unwrap().seq, 2001);
+}
+
+/// SQLite's own program can copy it too, where it is installed.
+#[test]
+fn a_backup_by_another_tool() {
+    let folder = tempfile::tempdir().unwrap();
+    let (log, copy) = (folder.path().join("a.jigtrue"), folder.path().join("copy.jigtrue"));
+    let mut journal = new_log(&log);
+    journal.append(moment(1), "ann", &reading(1)).unwrap();
+    let conn = rusqlite::Connection::open(&log).unwrap();
+    let backup = |to: &Path| -> rusqlite::Result<()> {
+        let mut to = rusqlite::Connection::open(to)?;
+        rusqlite::backup::Backup::new(&conn, &mut to)?.run_to_completion(1, std::time::Duration::ZERO, None)
+    };
+    backup(&copy).unwrap();
+    journal.append(moment(2), "ann", &reading(2)).unwrap();
+    assert_eq!(Journal::open(&copy).unwrap().verify().unwrap().seq, 2);
+    assert_eq!(journal.verify().unwrap().seq, 3);
+}
+
+/// A program that holds the log and never lets go: after ten seconds the other says so, and has written nothing.
+#[test]
+fn held_too_long() {
+    let folder = tempfile::tempdir().unwrap();
+    let log = folder.path().join("a.jigtrue");
+    let mut journal = new_log(&log);
+    let mut other = rusqlite::Connection::open(&log).unwrap();
+    let held = other.transaction_with_behavior(rusqlite::TransactionBehavior::Immediate).unwrap();
+    let error = journal.append(moment(1), "ann", &reading(1)).unwrap_err();
+    assert_eq!(error.fault, Fault::Busy);
+    // Reading goes on meanwhile.
+    assert_eq!(journal.verify().unwrap().seq, 1);
+    drop(held);
+    assert_eq!(journal.append(moment(1), "ann", &reading(1)).unwrap().seq, 2);
+}
+
+/// Three programs that start the same log at once: one does, the others are told that it exists.
+#[test]
+fn two_start_the_same_log() {
+    let folder = tempfile::tempdir().unwrap();
+    for n in 0..60 {
+        let log = folder.path().join(format!("{n}.jigtrue"));
+        let start = || Journal::create(&log, PLAN, "stories", At::from_millis(0), "ann");
+        let results: Vec<Result<Journal, JournalError>> = std::thread::scope(|scope| {
+            let threads: Vec<_> = (0..3).map(|_| scope.spawn(start)).collect();
+            threads.into_iter().map(|t| t.join().unwrap()).collect()
+        });
+        assert_eq!(results.iter().filter(|r| r.is_ok()).count(), 1, "{results:?}");
+        let told = results.iter().filter(|r| r.as_ref().is_err_and(|e| e.fault == Fault::Exists)).count();
+        assert_eq!(told, 2, "{results:?}");
+        let journal = Journal::open(&log).unwrap();
+        let starts =
+            journal.entries().filter(|e| matches!(e.as_ref().unwrap().what, What::Started { .. })).count();
+        assert_eq!((starts, journal.verify().unwrap().seq), (1, 1));
+    }
+}
