@@ -65,6 +65,7 @@ mod typing;
 mod unattended;
 mod verdicts;
 mod which;
+mod wings;
 
 #[path = "../../../crates/sheet/tests/sheet/reader/mod.rs"]
 mod reader;

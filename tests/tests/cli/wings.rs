@@ -1,14 +1,6 @@
 //! From the jig to the rigged aeroplane: a wing's log is taken up, and its twist is compared with the last in the jig.
-#![allow(
-    clippy::unwrap_used,
-    clippy::expect_used,
-    clippy::panic,
-    reason = "a story stops where something is missing"
-)]
 
-mod program;
-
-use program::Bench;
+use crate::program::Bench;
 use serde_json::Value;
 
 /// A wing of two stations, its limits invented, closed by its second stage.
