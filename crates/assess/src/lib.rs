@@ -7,6 +7,7 @@ pub mod advice;
 mod assembly;
 mod chain;
 mod compare;
+pub mod drift;
 mod estimate;
 pub mod expect;
 pub mod history;

@@ -3,7 +3,7 @@
 //! and keys always give the same entries.
 //!
 //! It holds zeroing, wrong instruments, the round (next point, facing, pairs, skip, back), the take, the same rest offered
-//! once, lost and found, values taken by themselves, and the loop of moves.
+//! once, lost and found, values taken by themselves, the loop of moves, and the watch for drift.
 
 mod device;
 mod event;
@@ -13,6 +13,7 @@ mod level;
 mod log;
 mod machine;
 mod measured;
+mod notice;
 mod out;
 mod question;
 #[cfg(feature = "recording")]
@@ -29,6 +30,7 @@ mod turning;
 pub mod typing;
 mod view;
 mod walk;
+mod watch;
 mod zero;
 
 pub use device::{Device, Zeroes};
@@ -45,4 +47,5 @@ pub use seat::{Arrow, Seat, Second};
 pub use shown::{Sent, Shown, sent};
 pub use view::{By, DeviceView, LastTaken, LevelView, Live, Main, Phase, Place, PortView, Site, Turn, View};
 pub use walk::Target;
+pub use watch::NewSpan;
 pub use zero::Zero;

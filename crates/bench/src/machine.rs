@@ -4,11 +4,12 @@ use crate::level::Level;
 use crate::out::Mine;
 use crate::signal::Signal;
 use crate::walk::Walk;
+use crate::watch::Watching;
 use crate::{
     Answer, Device, Gauge, HandsFree, Key, Log, NotTaken, Out, PortEvent, Question, Said, Seat, Write,
     Written, Wrote, Zero, Zeroed, Zeroes,
 };
-use instrument::{Axis, Fault, Flags, Notice, Outcome, Request, Sample};
+use instrument::{Axis, Fault, Flags, Request, Sample};
 use quantity::Celsius;
 use record::{Asked, Facing};
 
@@ -37,6 +38,9 @@ pub struct Bench {
     pub(crate) question: Option<Question>,
     pub(crate) hands_free: HandsFree,
     pub(crate) temperature: Option<Celsius>,
+    /// What the instrument says of its own temperature.
+    pub(crate) own_temperature: Option<Celsius>,
+    pub(crate) watching: Option<Watching>,
     pub(crate) mine: Vec<Mine>,
     pub(crate) zero: Zero,
     pub(crate) second_zero: Zero,
@@ -46,8 +50,8 @@ pub struct Bench {
     pub(crate) fault: Option<Fault>,
     /// The rest that was refused or asked about: not taken by itself again.
     pub(crate) declined: bool,
-    zeroed: Option<bool>,
-    asked_ms: Option<u64>,
+    pub(crate) zeroed: Option<bool>,
+    pub(crate) asked_ms: Option<u64>,
     /// Entries when the zero was worked out.
     seen: Option<usize>,
 }
@@ -66,6 +70,8 @@ impl Bench {
             question: None,
             hands_free: HandsFree::Off,
             temperature: None,
+            own_temperature: None,
+            watching: None,
             mine: Vec::new(),
             zero: Zero::Unknown,
             second_zero: Zero::Unknown,
@@ -175,6 +181,13 @@ impl Bench {
             self.signal.value(at_ms);
             return;
         }
+        // A board that was zeroed, or lost its zero, is a fresh set-up of the instrument.
+        let zeroed = sample.flags.contains(Flags::ZEROED);
+        if self.zeroed.replace(zeroed).is_some_and(|before| before != zeroed) {
+            self.set_up_again();
+            out.push(Out::Say(Said::Zeroed(if zeroed { Zeroed::Set } else { Zeroed::Lost })));
+        }
+        self.watch(at_ms, sample);
         if sample.axis == Axis::Cross && self.main.axis() == Axis::Angle {
             let (measures, settle) = (Axis::Cross, self.device.settle);
             self.second.get_or_insert_with(|| Gauge::new(measures, settle)).sample(at_ms, sample);
@@ -184,64 +197,13 @@ impl Bench {
             self.fault = None;
         }
         self.main.sample(at_ms, sample);
-        // A board that was zeroed, or lost its zero, is a fresh set-up of the instrument.
-        let zeroed = sample.flags.contains(Flags::ZEROED);
-        if self.zeroed.replace(zeroed).is_some_and(|before| before != zeroed) {
-            self.set_up_again();
-            out.push(Out::Say(Said::Zeroed(if zeroed { Zeroed::Set } else { Zeroed::Lost })));
-        }
-    }
-
-    fn notice(&mut self, notice: &Notice, out: &mut Vec<Out>) {
-        match notice {
-            Notice::Identity { name, number, firmware } => {
-                out.push(Out::Say(Said::Hears {
-                    name: name.as_str().to_owned(),
-                    number: number.as_str().to_owned(),
-                    firmware: firmware.as_str().to_owned(),
-                }));
-                let wanted = self.device.wanted_instead_of(number.as_str()).map(str::to_owned);
-                self.signal.wrong = wanted.as_ref().map(|_| number.as_str().to_owned());
-                if let Some(wanted) = wanted {
-                    // Its first values came before it said who it is.
-                    self.restart();
-                    self.broken();
-                    out.push(Out::Say(Said::Wrong { here: number.as_str().to_owned(), wanted }));
-                }
-            }
-            Notice::Answer { outcome, detail, .. } => {
-                self.asked_ms = None;
-                match outcome {
-                    Outcome::Done => {
-                        self.set_up_again();
-                        // The flag that samples carry from now on is no news then.
-                        self.zeroed = None;
-                        out.push(Out::Say(Said::Zeroed(Zeroed::Set)));
-                    }
-                    Outcome::Refused | Outcome::Unknown => {
-                        let detail = detail.as_str().to_owned();
-                        out.push(Out::Say(Said::Refused { outcome: *outcome, detail }));
-                    }
-                }
-                self.restart();
-            }
-            Notice::Status { .. } => {}
-        }
     }
 
     /// Settling starts again; what was taken stays taken.
-    fn restart(&mut self) {
+    pub(crate) fn restart(&mut self) {
         self.main.restart();
         if let Some(second) = &mut self.second {
             second.restart();
-        }
-    }
-
-    /// The instrument was set up again: its zero is another.
-    fn set_up_again(&mut self) {
-        (self.zero, self.second_zero, self.new_round) = (Zero::Unknown, Zero::Unknown, true);
-        if let Some(level) = &mut self.level {
-            level.set_up_again();
         }
     }
 

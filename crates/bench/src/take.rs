@@ -64,7 +64,7 @@ impl Bench {
                 self.question = None;
             }
         }
-        let free = self.hands_free == HandsFree::On && self.level.is_none();
+        let free = self.hands_free == HandsFree::On && self.level.is_none() && self.watching.is_none();
         if free
             && !self.declined
             && self.question.is_none()

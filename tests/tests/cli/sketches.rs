@@ -360,7 +360,7 @@ fn nothing_is_taken_from_another_board_than_the_files() {
     let watch =
         ["watch", "wing.jigtrue", "--point", "incidence@S1", "--port", "port", "--instrument", "board.toml"];
     let mut program = Listening::start(&bench, &watch);
-    program.until("number T-0001 is there, and the instrument's file is of T-0002");
+    program.until("wrong instrument: number T-0001 is here, T-0002 is wanted; nothing is recorded");
     program.types("q");
     program.until("0 records of incidence@S1");
     program.ends();

@@ -48,9 +48,49 @@ fn the_rule_is_one() {
         Ok((true, _)) => {}
         Ok((false, why)) if !why.contains("nknown command") => assert_eq!(why, ""),
         _ => println!(
-            "SKIPPED: no udevadm with the verb verify here (systemd 254 and later), the rule was not looked at"
+            "SKIPPED: no udevadm with the verb verify here (systemd 254 and later); the rule is only played"
         ),
     }
+}
+
+/// What udev makes of these rules where a terminal of this machine is said to be the adapter: played with devices, records and
+/// rules that only this program sees. Nothing where that cannot be done.
+fn played(rules: &str, known: &str) -> Option<String> {
+    let folder = tempfile::tempdir().unwrap();
+    let device = "tty1";
+    let rules = rules.replace("ttyUSB[0-9]*|ttyACM[0-9]*", device);
+    std::fs::write(folder.path().join("70-jigtrue.rules"), format!("KERNEL==\"{device}\", {known}\n{rules}"))
+        .unwrap();
+    let hidden = "set -e; mkdir -p /run/udev /etc/udev/rules.d; mount -t tmpfs none /run/udev; mount -t tmpfs none /dev; \
+                  mount -t tmpfs none /usr/lib/udev/rules.d; mount --bind \"$1\" /etc/udev/rules.d; \
+                  exec udevadm test \"/sys/class/tty/$2\" 2>&1";
+    let said = Command::new("unshare")
+        .args(["--mount", "sh", "-c", hidden, "sh"])
+        .arg(folder.path())
+        .arg(device)
+        .output();
+    let said = String::from_utf8_lossy(&said.ok()?.stdout).into_owned();
+    said.contains("Reading rules file: /etc/udev/rules.d/70-jigtrue.rules").then_some(said)
+}
+
+#[test]
+fn the_rule_gives_an_adapter_its_name_and_its_group() {
+    let rules = std::fs::read_to_string(RULE).unwrap();
+    let of = |known| played(&rules, known);
+    let Some(usb) = of("ENV{ID_USB_SERIAL_SHORT}=\"A1234\", ENV{ID_SERIAL_SHORT}=\"B5678\"") else {
+        println!("SKIPPED: the rule was not played: that needs root, unshare and udevadm (Debian: udev)");
+        return;
+    };
+    let other = of("ENV{ID_SERIAL_SHORT}=\"B5678\"").unwrap();
+    for (said, name) in [(&usb, "jigtrue/A1234"), (&other, "jigtrue/B5678")] {
+        assert!(said.contains(&format!("LINK '{name}'")), "{said}");
+        assert!(said.contains("MODE 0660") && said.contains("GROUP "), "{said}");
+        assert!(!said.contains("nvalid") && !said.contains("ignoring the rule"), "{said}");
+    }
+    assert!(!usb.contains("B5678'"), "two names: {usb}");
+    assert!(!of("ENV{NOTHING}=\"1\"").unwrap().contains("LINK '"));
+    let wrong = played(&rules.replace("MODE=", "MDOE="), "ENV{ID_SERIAL_SHORT}=\"B5678\"").unwrap();
+    assert!(wrong.contains("nvalid"), "{wrong}");
 }
 
 /// What the page tells to copy is there, and the verbs and options it names are the program's.

@@ -5,14 +5,15 @@ use super::listen::{enter, figure};
 use super::table::refused;
 use crate::exit::Exit;
 use crate::show::Show;
-use bench::PortEvent;
+use assess::drift::Span;
+use bench::{PortEvent, Said};
 use clap::Args;
-use instrument::{Axis, Fault, Notice};
+use instrument::Fault;
 use quantity::Celsius;
-use record::{Point, What};
+use record::{Entry, What};
 use serde::Serialize;
 use session::gauges::Connected;
-use session::port::{DriftWatch, Leave, Listener, Span, TypedLines};
+use session::port::{Driver, Leave, Listener, TypedLines, Watched};
 use session::{Rotating, Session, SessionError, shown, stamp};
 use std::path::PathBuf;
 use std::time::Duration;
@@ -98,15 +99,10 @@ struct RecordView {
 /// A watch under way. What it keeps does not grow.
 struct Running<'a> {
     session: Session,
+    driver: Driver,
     device: &'a Connected,
-    listener: &'a Listener,
     show: &'a Show,
     lines: Option<Rotating>,
-    point: Point,
-    spans: DriftWatch,
-    temperature: Option<Celsius>,
-    /// The board there has another number than the instrument's file.
-    stranger: bool,
     answer: Answer,
 }
 
@@ -139,33 +135,22 @@ impl Watch {
             level: None,
             faults: 0,
         };
-        let spans = DriftWatch::new(u64::from(self.every) * 1000, device.facts.resolution);
-        let mut running = Running {
-            session,
-            device: &device,
-            listener: &listener,
-            show,
-            lines,
-            point,
-            spans,
-            temperature: None,
-            stranger: false,
-            answer,
-        };
+        let mut driver = Driver::new(&device, listener);
+        driver.watch(point, u64::from(self.every) * 1000);
+        let mut running = Running { session, driver, device: &device, show, lines, answer };
         let watching = format!(
             "watching {} on {} with `{}`; q or Ctrl-C leaves",
-            running.point,
+            running.answer.point,
             shown(&self.port),
             shown(&device.facts.name)
         );
         running.tell("watching", "", &watching)?;
         running.go_on(self.records, &leave)?;
-        if self.records.is_none_or(|most| running.answer.records < most)
-            && let Some(last) = running.spans.end()
-        {
-            running.write(&last)?;
+        if self.records.is_none_or(|most| running.answer.records < most) {
+            let written = running.driver.end_span(&mut running.session)?;
+            running.wrote(written)?;
         }
-        running.answer.level = running.spans.level();
+        running.answer.level = running.driver.bench().watched_level();
         show.event(String::new, &running.answer)?;
         let end = text(&running.answer);
         show.text(&end)?;
@@ -180,11 +165,15 @@ impl Running<'_> {
     fn go_on(&mut self, most: Option<u64>, leave: &Leave) -> Result<(), SessionError> {
         let lines = TypedLines::begin()?;
         while !leave.asked() {
-            for event in self.listener.wait(LOOK) {
-                self.event(event)?;
+            for event in self.driver.wait(LOOK) {
+                self.event(&event)?;
                 if most.is_some_and(|most| self.answer.records >= most) {
                     return Ok(());
                 }
+            }
+            // Somebody may have written beside this.
+            if self.session.refresh()? {
+                self.driver.look(&self.session);
             }
             while let Some(line) = lines.next() {
                 if line == "q" {
@@ -195,55 +184,47 @@ impl Running<'_> {
         Ok(())
     }
 
-    fn event(&mut self, event: PortEvent) -> Result<(), SessionError> {
-        let port = || shown(self.listener.path());
-        match event {
-            PortEvent::Sample { sample, .. } if sample.flags.bars() || self.stranger => Ok(()),
-            PortEvent::Sample { at_ms, sample } if sample.axis == self.device.measures => {
-                match self.spans.value(at_ms, sample.base() * self.device.sign) {
-                    Some(span) => self.write(&span),
-                    None => Ok(()),
-                }
+    fn event(&mut self, event: &PortEvent) -> Result<(), SessionError> {
+        if let PortEvent::Fault { fault, .. } = event
+            && *fault != Fault::Start
+        {
+            self.answer.faults += 1;
+            // The first is shown; the rest are counted.
+            if self.answer.faults == 1 {
+                self.tell("fault", "note    ", &shown(&format!("{fault}; what comes so is counted")))?;
             }
-            PortEvent::Sample { sample, .. } => {
-                if sample.axis == Axis::Temperature {
-                    self.temperature = Some(Celsius::new(sample.base()));
-                }
-                Ok(())
-            }
-            PortEvent::Lost { why, .. } => {
-                let words = format!("port {}: {why}; reconnecting", port());
-                self.tell("lost", "lost    ", &words)
-            }
-            PortEvent::Found { .. } => {
-                let words = format!("port {} is back", port());
-                self.tell("found", "found   ", &words)
-            }
-            PortEvent::Notice { notice: Notice::Identity { number, .. }, .. } => {
-                let wanted = self.device.wanted_instead_of(number.as_str());
-                self.stranger = wanted.is_some();
-                let Some(wanted) = wanted else { return Ok(()) };
-                let words = format!(
-                    "number {} is there, and the instrument's file is of {}; nothing is recorded of another",
-                    shown(number.as_str()),
-                    shown(wanted)
-                );
-                // Its first values came before it said who it is.
-                self.spans.discard();
-                self.tell("wrong", "note    ", &words)
-            }
-            PortEvent::Fault { fault: Fault::Start, .. } => Ok(()),
-            PortEvent::Fault { fault, .. } => {
-                self.answer.faults += 1;
-                // The first is shown; the rest are counted.
-                if self.answer.faults > 1 {
-                    return Ok(());
-                }
-                let words = format!("{fault}; what comes so is counted");
-                self.tell("fault", "note    ", &shown(&words))
-            }
-            PortEvent::Missed { .. } | PortEvent::Notice { .. } => Ok(()),
         }
+        for said in self.driver.event(&mut self.session, event)? {
+            self.said(&said)?;
+        }
+        let written = self.driver.write_spans(&mut self.session)?;
+        self.wrote(written)
+    }
+
+    fn said(&mut self, said: &Said) -> Result<(), SessionError> {
+        let (event, before) = match said {
+            Said::Lost { .. } => ("lost", "lost    "),
+            Said::Found => ("found", "found   "),
+            Said::Hears { .. } => ("hears", "hears   "),
+            Said::Wrong { .. } => ("wrong", "note    "),
+            Said::Zeroed(_) => {
+                return self.tell(
+                    "zeroed",
+                    "note    ",
+                    "the instrument was zeroed, or lost its zero; its level is learned again",
+                );
+            }
+            // Of what has no value each is counted; the rest is of readings, and none is taken here.
+            _ => return Ok(()),
+        };
+        let words = match said {
+            Said::Lost { .. } | Said::Found => {
+                let port = self.driver.listener().map(Listener::path).unwrap_or_default();
+                format!("port {port}: {said}")
+            }
+            _ => said.to_string(),
+        };
+        self.tell(event, before, &shown(&words))
     }
 
     /// Shows a line, as text or as JSON, and keeps it.
@@ -264,12 +245,17 @@ impl Running<'_> {
         }
     }
 
-    fn write(&mut self, span: &Span) -> Result<(), SessionError> {
-        let taken = self.session.drift(&self.point, span, self.listener.now_ms(), self.temperature)?;
+    /// Tells what was written.
+    fn wrote(&mut self, written: Vec<Watched>) -> Result<(), SessionError> {
+        written.into_iter().try_for_each(|one| self.record(&one.span, one.taken.entry))
+    }
+
+    fn record(&mut self, span: &Span, entry: Entry) -> Result<(), SessionError> {
         self.answer.records += 1;
         let step = self.device.facts.resolution;
         let unit = self.answer.unit;
-        let at = stamp(taken.entry.at);
+        let at = stamp(entry.at);
+        let What::Drift { temperature, shift, .. } = entry.what else { return Ok(()) };
         let words = format!(
             "{at}  {} {unit}, {} to {}, {} values in {} s",
             figure(span.mean, step / 10.0),
@@ -279,14 +265,14 @@ impl Running<'_> {
             span.seconds
         );
         let record = RecordView {
-            seq: taken.entry.seq,
+            seq: entry.seq,
             at,
             mean: span.mean,
             least: span.least,
             most: span.most,
             samples: span.samples,
             seconds: span.seconds,
-            temperature_c: self.temperature.map(Celsius::value),
+            temperature_c: temperature.map(Celsius::value),
         };
         self.show.event(
             String::new,
@@ -294,7 +280,7 @@ impl Running<'_> {
         )?;
         self.show.text(&words)?;
         self.keep(&words);
-        let What::Drift { shift: Some((size, since)), .. } = taken.entry.what else { return Ok(()) };
+        let Some((size, since)) = shift else { return Ok(()) };
         let shift = ShiftView { size, since: stamp(since) };
         self.answer.shifts += 1;
         self.answer.last_shift = Some(shift.clone());

@@ -1,8 +1,8 @@
 //! What a drift watch writes down.
 
 use super::{Session, Taken, points};
-use crate::port::Span;
 use crate::{SessionError, now, shown};
+use assess::drift::Span;
 use quantity::{Celsius, Kind};
 use record::{At, Point, What};
 

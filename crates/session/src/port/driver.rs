@@ -4,16 +4,26 @@
 use super::Listener;
 use super::listener::millis_since;
 use crate::gauges::Connected;
-use crate::log::TakeSettled;
+use crate::log::{TakeSettled, Taken};
 use crate::{Session, SessionError};
+use assess::drift::Span;
 use bench::{
     Bench, HandsFree, Key, Log, NewMove, NewReading, Out, PortEvent, PortView, Rested, Round, Said, View,
     Write, Wrote,
 };
 use instrument::{Decoder, DialectSpec, Marks};
 use quantity::{Amount, Millimetres};
-use record::{Instrument, Move, MoveKnown, What};
+use record::{Instrument, Move, MoveKnown, Point, What};
 use std::time::{Duration, Instant};
+
+/// A span of a watch that is in the log.
+#[derive(Clone, Debug)]
+pub struct Watched {
+    /// What was seen.
+    pub span: Span,
+    /// Its entry.
+    pub taken: Taken,
+}
 
 /// A bench with its port, or with a recording in its place.
 #[derive(Debug)]
@@ -174,6 +184,39 @@ impl Driver {
     /// Takes note of entries that came from elsewhere.
     pub fn look(&mut self, session: &Session) {
         with_log(session, |log| self.bench.look(log));
+    }
+
+    /// Begins to watch a point for drift.
+    pub fn watch(&mut self, point: Point, span_ms: u64) {
+        self.bench.begin_watch(point, span_ms);
+    }
+
+    /// Writes what a watch has to write. What cannot be written stays, and is written the next time.
+    ///
+    /// # Errors
+    /// When the log cannot be written now.
+    pub fn write_spans(&mut self, session: &mut Session) -> Result<Vec<Watched>, SessionError> {
+        let mut written = Vec::new();
+        while let Some(due) = self.bench.span_due() {
+            let taken = session.drift(&due.point, &due.span, self.now_ms(), due.temperature)?;
+            self.bench.wrote_span();
+            written.push(Watched { span: due.span, taken });
+        }
+        Ok(written)
+    }
+
+    /// Ends the span of a watch that is under way and writes it.
+    ///
+    /// # Errors
+    /// As for [`Driver::write_spans`].
+    pub fn end_span(&mut self, session: &mut Session) -> Result<Vec<Watched>, SessionError> {
+        self.bench.end_span();
+        self.write_spans(session)
+    }
+
+    /// Leaves the watch; what is not written is lost.
+    pub fn leave_watch(&mut self) {
+        self.bench.leave_watch();
     }
 
     /// What to show now.

@@ -1,7 +1,6 @@
 //! Serial ports: which there are, and listening to an instrument on one.
 
 mod asking;
-mod drift;
 mod driver;
 mod error;
 mod hear;
@@ -14,8 +13,7 @@ mod settings;
 mod typed_lines;
 
 pub use asking::GIVEN_UP_MS;
-pub use drift::{DriftWatch, Span};
-pub use driver::Driver;
+pub use driver::{Driver, Watched};
 pub use hear::{Heard, ask, overhear, read_as};
 pub use instrument::{Parity, PortSettings};
 pub use leave::Leave;

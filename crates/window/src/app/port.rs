@@ -3,11 +3,10 @@
 use super::glance::Glance;
 use bench::{Key, PortEvent, Said, Target, View};
 use eframe::egui::Context;
-use instrument::{Axis, Notice};
 use quantity::Celsius;
 use record::Point;
 use session::gauges::Connected;
-use session::port::{DriftWatch, Driver, Listener, Span};
+use session::port::{Driver, Listener};
 use session::{Session, SessionError};
 use std::sync::mpsc::{Receiver, TryRecvError, channel};
 use window::trace::Trace;
@@ -33,21 +32,15 @@ struct Opening {
 
 struct Open {
     driver: Driver,
-    device: Connected,
-    temperature: Option<f64>,
-    /// True while the instrument there is another than the one wanted.
-    wrong: bool,
-    watch: Option<Watch>,
+    /// What a watch saw, for its picture.
+    seen: Option<Seen>,
 }
 
-struct Watch {
-    point: Point,
-    spans: DriftWatch,
+struct Seen {
     began_ms: u64,
     /// Samples since they were last taken: seconds and value.
     fresh: Vec<(f64, f64)>,
     shifts: Vec<(f64, f64, String)>,
-    done: Vec<Span>,
 }
 
 impl PortSide {
@@ -88,14 +81,14 @@ impl PortSide {
                 });
             }
         };
-        self.open = Some(Open::new(Driver::new(&opening.device, listener), opening.device));
+        self.open = Some(Open::new(Driver::new(&opening.device, listener)));
         Ok(())
     }
 
     /// Plays a recording in place of a port.
     #[cfg(test)]
     pub fn play(&mut self, device: Connected) {
-        self.open = Some(Open::new(Driver::recording(&device), device));
+        self.open = Some(Open::new(Driver::recording(&device)));
     }
 
     /// Closes it; the spans of a watch that were not written yet are lost with it, so end the watch first.
@@ -106,7 +99,7 @@ impl PortSide {
 
     /// True while a drift watch goes on.
     pub fn watching(&self) -> bool {
-        self.open.as_ref().is_some_and(|open| open.watch.is_some())
+        self.open.as_ref().is_some_and(|open| open.driver.bench().watched().is_some())
     }
 
     /// True while values come in or the port is waited for.
@@ -192,102 +185,70 @@ impl PortSide {
     /// Begins a drift watch.
     pub fn watch(&mut self, point: Point) {
         let Some(open) = &mut self.open else { return };
-        open.watch = Some(Watch {
-            point,
-            spans: DriftWatch::new(SPAN_MS, open.device.facts.resolution),
-            began_ms: open.driver.now_ms(),
-            fresh: Vec::new(),
-            shifts: Vec::new(),
-            done: Vec::new(),
-        });
+        open.seen = Some(Seen { began_ms: open.driver.now_ms(), fresh: Vec::new(), shifts: Vec::new() });
+        open.driver.watch(point, SPAN_MS);
     }
 
     /// Ends it; the span begun is finished.
     pub fn end_watch(&mut self, session: &mut Session) -> Result<(), SessionError> {
         let Some(open) = &mut self.open else { return Ok(()) };
-        if let Some(watch) = &mut open.watch {
-            let last = watch.spans.end();
-            watch.done.extend(last);
-        }
-        self.write_spans(session)?;
-        if let Some(open) = &mut self.open {
-            open.watch = None;
-        }
+        open.driver.end_span(session)?;
+        open.driver.leave_watch();
+        open.seen = None;
         Ok(())
     }
 
     /// Writes the spans that are over; true if there were any.
     pub fn write_spans(&mut self, session: &mut Session) -> Result<bool, SessionError> {
         let Some(open) = &mut self.open else { return Ok(false) };
-        let Some(watch) = &mut open.watch else { return Ok(false) };
-        let any = !watch.done.is_empty();
-        while let Some(span) = watch.done.first().copied() {
-            let now = open.driver.now_ms();
-            session.drift(&watch.point, &span, now, open.temperature.map(Celsius::new))?;
-            watch.done.remove(0);
+        let written = open.driver.write_spans(session)?;
+        if let Some(seen) = &mut open.seen {
+            for (size, since) in written.iter().filter_map(|one| one.span.shift) {
+                let at = seen.seconds(since);
+                seen.shifts.push((at, size, "The level moved and stayed.".to_owned()));
+            }
         }
-        Ok(any)
+        Ok(!written.is_empty())
     }
 
     /// Adds what the watch saw since this was last asked.
     pub fn add_to(&mut self, trace: &mut Option<Trace>) {
         let Some(open) = &mut self.open else { return };
-        let Some(watch) = &mut open.watch else { return };
-        let trace = trace.get_or_insert_with(|| Trace::of(watch.point.clone()));
-        for (seconds, value) in watch.fresh.drain(..) {
+        let (Some(seen), Some(point)) = (&mut open.seen, open.driver.bench().watched()) else { return };
+        let trace = trace.get_or_insert_with(|| Trace::of(point.clone()));
+        for (seconds, value) in seen.fresh.drain(..) {
             trace.push(seconds, value);
         }
-        trace.shifts.append(&mut watch.shifts);
+        trace.shifts.append(&mut seen.shifts);
         let due = |last: f64| trace.temperature.last().is_none_or(|(at, _)| last >= at + TEMPERATURE_EVERY_S);
-        if let (Some(now), Some(&last)) = (open.temperature, trace.seconds().last())
+        if let (Some(now), Some(&last)) = (open.driver.bench().own_temperature(), trace.seconds().last())
             && due(last)
         {
-            trace.temperature.push((last, now));
+            trace.temperature.push((last, now.value()));
         }
     }
 }
 
 impl Open {
-    fn new(driver: Driver, device: Connected) -> Self {
-        Self { driver, device, temperature: None, wrong: false, watch: None }
+    fn new(driver: Driver) -> Self {
+        Self { driver, seen: None }
     }
 
     fn event(&mut self, session: &mut Session, event: &PortEvent) -> Result<Vec<Said>, SessionError> {
-        match event {
-            PortEvent::Sample { at_ms, sample } if !self.wrong && !sample.flags.bars() => {
-                let base = sample.base();
-                match sample.axis {
-                    axis if axis == self.device.measures => {
-                        if let Some(watch) = &mut self.watch {
-                            watch.sample(*at_ms, base * self.device.sign);
-                        }
-                    }
-                    Axis::Temperature => self.temperature = Some(base),
-                    _ => {}
-                }
-            }
-            PortEvent::Notice { notice: Notice::Identity { number, .. }, .. } => {
-                self.wrong = self.device.wanted_instead_of(number.as_str()).is_some();
-                if let Some(watch) = self.watch.as_mut().filter(|_| self.wrong) {
-                    // Its first values came before it said who it is.
-                    watch.spans.discard();
-                }
-            }
-            _ => {}
+        let said = self.driver.event(session, event)?;
+        if let PortEvent::Sample { at_ms, sample } = event
+            && let Some(value) = self.driver.bench().measured(sample)
+            && let Some(seen) = &mut self.seen
+        {
+            seen.fresh.push((seen.seconds(*at_ms), value));
         }
-        self.driver.event(session, event)
+        Ok(said)
     }
 }
 
-impl Watch {
-    fn sample(&mut self, at_ms: u64, value: f64) {
-        let seconds = |ms: u64| ms.saturating_sub(self.began_ms) as f64 / 1000.0;
-        self.fresh.push((seconds(at_ms), value));
-        if let Some(span) = self.spans.value(at_ms, value) {
-            if let Some((size, since)) = span.shift {
-                self.shifts.push((seconds(since), size, "The level moved and stayed.".to_owned()));
-            }
-            self.done.push(span);
-        }
+impl Seen {
+    /// Seconds since the watch began.
+    fn seconds(&self, at_ms: u64) -> f64 {
+        at_ms.saturating_sub(self.began_ms) as f64 / 1000.0
     }
 }

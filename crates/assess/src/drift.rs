@@ -127,6 +127,14 @@ impl DriftWatch {
         self.open = None;
     }
 
+    /// Learns everything again, as after the instrument was zeroed: what comes now has another level and is no shift.
+    pub fn forget(&mut self) {
+        self.discard();
+        self.learned.clear();
+        self.kept.clear();
+        self.cusum = Cusum::new(0.0, 1.0, ALLOWANCE, LIMIT);
+    }
+
     /// Ends the span that is under way, if there is one.
     pub fn end(&mut self) -> Option<Span> {
         let open = self.open.take()?;
@@ -275,6 +283,20 @@ mod tests {
         let [(size, since_ms)] = shifts[..] else { panic!("one shift, not {shifts:?}") };
         assert!((size - 0.05).abs() < 0.005, "{size}");
         assert_eq!(since_ms, 3_600_000);
+    }
+
+    #[test]
+    fn an_instrument_that_was_zeroed_has_not_shifted() {
+        let mut watch = DriftWatch::new(1_000, 0.1);
+        let mut shifts = 0;
+        for (from, value) in [(0, 0.3), (100, 0.0)] {
+            if from > 0 {
+                watch.forget();
+            }
+            let spans = (from..from + 100_u64).filter_map(|i| watch.value(i * 1000, value));
+            shifts += spans.filter(|span| span.shift.is_some()).count();
+        }
+        assert_eq!((shifts, watch.level()), (0, Some(0.0)));
     }
 
     #[test]
