@@ -147,8 +147,9 @@ pub fn sentence(rule: &Rule, unit: &str, value: f64, u: f64, limits: Limits<f64>
     if !said.is_empty() {
         return format!("would decide it: {}", said.join("; or "));
     }
-    let best = ways.iter().min_by(|a, b| a.error.half_width(LEVEL).total_cmp(&b.error.half_width(LEVEL)));
-    let best = best.map_or_else(String::new, |w| format!("{} would give {}; ", w.words, half(w)));
+    let widths = ways.iter().map(|way| (way, way.error.half_width(LEVEL)));
+    let best = widths.min_by(|(_, a), (_, b)| a.total_cmp(b));
+    let best = best.map_or_else(String::new, |(w, _)| format!("{} would give {}; ", w.words, half(w)));
     format!("{best}±{} is needed: take a finer instrument, or move it away from the limit", of(K95 * wanted))
 }
 

@@ -1,6 +1,7 @@
 //! The handbook: every command in it is run, every link leads somewhere, and the reference names everything there is.
 
 use crate::program::{Bench, Ran, jigtrue, words};
+use record::PointKind;
 use serde_json::Value;
 use std::collections::BTreeSet;
 use std::path::{Path, PathBuf};
@@ -123,6 +124,7 @@ fn every_command_of_the_handbook_does_what_it_says() {
             }
         }
     };
+    assert!(read_through("rigging.md", |_| {}) >= 8);
     assert!(read_through("many-wings.md", club) >= 4);
     let pages: BTreeSet<String> = std::fs::read_dir(docs())
         .unwrap()
@@ -136,6 +138,7 @@ fn every_command_of_the_handbook_does_what_it_says() {
         "levelling.md",
         "many-wings.md",
         "ribs.md",
+        "rigging.md",
         "small-computer.md",
     ];
     assert_eq!(pages.iter().map(String::as_str).collect::<Vec<_>>(), read, "a page that no test reads");
@@ -175,7 +178,7 @@ fn the_reference_names_every_field_and_every_kind() {
     let reference = String::from_utf8(out.stdout).unwrap();
     let bench = Bench::new();
     let mut all = BTreeSet::new();
-    for case in ["two-post", "hold", "upright"] {
+    for case in ["two-post", "hold", "upright", "rigged"] {
         bench.line(&format!("demo --case {case}")).expect(0);
         let check = bench.line("check demo.jigtrue --json").json();
         for o in check["gate"]["obligations"].as_array().unwrap() {
@@ -198,7 +201,21 @@ fn the_reference_names_every_field_and_every_kind() {
     names(&series, &mut all);
     let missing: Vec<&String> = all.iter().filter(|name| !reference.contains(&format!("`{name}`"))).collect();
     assert!(missing.is_empty(), "not in the reference: {missing:?}");
-    for verb in ["check", "take", "series", "verify"] {
+    for kind in PointKind::all() {
+        assert!(reference.contains(&format!("| `{}` |", kind.word())), "{kind:?}");
+    }
+    for example in instrument::EXAMPLES {
+        assert!(reference.contains(example.text), "{}", example.word);
+    }
+    let help = bench.line("--help").expect(0).out;
+    let verbs =
+        help.lines().skip_while(|line| *line != "Commands:").skip(1).take_while(|line| !line.is_empty());
+    let verbs: Vec<&str> = verbs
+        .filter(|line| !line.starts_with("   "))
+        .map(|line| line.trim().split(' ').next().unwrap())
+        .collect();
+    assert!(verbs.len() > 30, "{verbs:?}");
+    for verb in verbs.iter().filter(|verb| **verb != "help") {
         assert!(reference.contains(&format!("### jigtrue {verb}")), "{verb}");
     }
 }

@@ -5,7 +5,7 @@ use super::rows::Of;
 use super::stiffness::{OfWing, stiffness};
 use super::summary;
 use super::view::{NotCounted, Series, WingRow};
-use super::wing::{Wing, WingLog};
+use super::wing::{NotCountedWhy, Wing, WingLog};
 use super::zeros::Found;
 use super::{creep::StageChange, drift, geometry};
 use crate::advice::observations::Event;
@@ -101,13 +101,17 @@ impl Gathering {
 
     /// Takes in a log.
     pub fn add(&mut self, log: WingLog<'_>) {
-        if !self.is_alike(log.name, log.plan) {
-            return;
+        if self.is_alike(log.name, log.plan) {
+            self.put(log.name, log.plan, Wing::of(log));
         }
-        let same_jig = self.first.as_ref().is_some_and(|(_, p)| geometry::jig(p) == geometry::jig(log.plan));
-        match Wing::of(log) {
+    }
+
+    /// Takes in what came of a log that is alike.
+    pub fn put(&mut self, name: &str, plan: &Plan, wing: Result<Wing, NotCountedWhy>) {
+        let same_jig = self.first.as_ref().is_some_and(|(_, p)| geometry::jig(p) == geometry::jig(plan));
+        match wing {
             Ok(wing) => self.keep(wing, same_jig),
-            Err(why) => self.leave_out(log.name, why.to_string()),
+            Err(why) => self.leave_out(name, why.to_string()),
         }
     }
 

@@ -1,27 +1,41 @@
-//! Many logs, one after the other: each opened, cut at the end of one stage, and never taken twice.
+//! Many logs, as many at a time as there are processors: each opened, judged at the end of one stage, and never taken twice.
 
 use super::Session;
 use crate::{SessionError, nearby, shown};
-use record::{Entry, Plan};
+use assess::series::{NotCountedWhy, Wing, WingLog};
+use record::Plan;
 use std::collections::BTreeMap;
 use std::path::{Path, PathBuf};
+use std::sync::atomic::{AtomicUsize, Ordering};
+use std::thread::ScopedJoinHandle;
 
-/// A log that can be looked at.
+/// The number of an entry and its hash.
+type Head = (u64, String);
+
+/// A log that was looked at.
 pub(super) struct OneLog {
     /// What it is called.
     pub name: String,
+    pub plan: Plan,
+    heads: Vec<Head>,
+    wing: Result<OneWing, Not>,
+}
+
+/// The same while it is open.
+pub(super) struct OpenLog {
+    pub one: OneLog,
     pub session: Session,
 }
 
-/// What is looked at of a log.
-pub(super) struct Cut {
-    /// Its entries up to the end of the stage.
-    pub entries: Vec<Entry>,
+/// What a log gives.
+pub(super) struct OneWing {
+    /// Its wing at the end of the stage.
+    pub wing: Result<Wing, NotCountedWhy>,
     /// That stage; none for a plan without stages.
     pub stage: Option<String>,
 }
 
-/// A log that cannot, and why.
+/// A log that cannot be looked at, and why.
 pub(super) struct Not {
     pub name: String,
     pub why: String,
@@ -51,64 +65,111 @@ pub(super) fn paths(named: &[PathBuf]) -> Result<Vec<PathBuf>, SessionError> {
     Ok(out)
 }
 
+/// Works on every path, as many at a time as there are processors, and takes what came of each in the order of the paths: what
+/// follows is the same on every machine. At most `ahead` results a processor are held.
+///
+/// # Errors
+/// What `take` gives.
+pub(super) fn each<T: Send>(
+    paths: &[PathBuf],
+    ahead: usize,
+    work: impl Fn(&Path) -> T + Sync,
+    mut take: impl FnMut(T) -> Result<(), SessionError>,
+) -> Result<(), SessionError> {
+    let threads = std::thread::available_parallelism().map_or(1, usize::from);
+    for some in paths.chunks(threads * ahead) {
+        let next = AtomicUsize::new(0);
+        let works = || {
+            let mut mine = Vec::new();
+            loop {
+                let i = next.fetch_add(1, Ordering::Relaxed);
+                let Some(path) = some.get(i) else { return mine };
+                mine.push((i, work(path)));
+            }
+        };
+        let join = |thread: ScopedJoinHandle<'_, Vec<(usize, T)>>| {
+            thread.join().unwrap_or_else(|panic| std::panic::resume_unwind(panic))
+        };
+        let mut done: Vec<(usize, T)> = std::thread::scope(|scope| {
+            let all: Vec<_> = (0..threads.min(some.len())).map(|_| scope.spawn(works)).collect();
+            all.into_iter().flat_map(join).collect()
+        });
+        done.sort_by_key(|(i, _)| *i);
+        done.into_iter().try_for_each(|(_, one)| take(one))?;
+    }
+    Ok(())
+}
+
 /// Heads that logs had on the way, to tell when two of them are one.
 #[derive(Default)]
 pub(super) struct Heads {
-    passed: BTreeMap<(u64, String), String>,
-    last: BTreeMap<(u64, String), String>,
+    passed: BTreeMap<Head, String>,
+    last: BTreeMap<Head, String>,
 }
 
 impl Heads {
     /// The log that this one is a copy or an earlier or later state of, if it was seen before: they share at least half of the
     /// shorter one.
-    fn seen(&mut self, name: &str, session: &Session) -> Result<Option<String>, SessionError> {
-        let mut own = Vec::new();
-        let mut at = 1;
-        while at <= session.head.seq {
-            let hash = session.journal.hash_at(at)?;
-            own.extend(hash.map(|hash| (at, hash.to_string())));
-            at *= 2;
-        }
-        let Some(last) = own.last() else { return Ok(None) };
+    fn seen(&mut self, name: &str, own: &[Head]) -> Option<String> {
+        let last = own.last()?;
         let same = self.passed.get(last).or_else(|| own.iter().find_map(|key| self.last.get(key))).cloned();
         if same.is_none() {
             self.last.insert(last.clone(), name.to_owned());
-            own.into_iter().for_each(|key| _ = self.passed.entry(key).or_insert_with(|| name.to_owned()));
+            for key in own {
+                self.passed.entry(key.clone()).or_insert_with(|| name.to_owned());
+            }
         }
-        Ok(same)
+        same
     }
 }
 
-/// Opens a log.
-pub(super) fn open(path: &Path) -> Result<OneLog, Not> {
-    let name = path.display().to_string();
-    match Session::open_read_only(path) {
-        Ok(session) => Ok(OneLog { name, session }),
-        Err(why) => Err(Not::because(name, &why)),
+impl OpenLog {
+    /// Opens a log and judges it at the end of `stage`, or of its closing stage.
+    pub fn open(path: &Path, stage: Option<&str>) -> Result<Self, Not> {
+        let name = path.display().to_string();
+        let not = |why: SessionError| Not::because(name.clone(), &why);
+        let session = Session::open_read_only(path).map_err(not)?;
+        let heads = heads(&session).map_err(not)?;
+        let wing = wing(&name, &session, stage).map_err(not);
+        let plan = session.plan().clone();
+        Ok(Self { one: OneLog { name, plan, heads, wing }, session })
     }
 }
 
 impl OneLog {
-    /// Its entries up to the end of `stage`, or of its closing stage.
-    pub fn cut(&self, stage: Option<&str>, heads: &mut Heads) -> Result<Cut, Not> {
-        self.part(stage, heads).map_err(|why| Not::because(self.name.clone(), &why))
-    }
-
-    fn part(&self, stage: Option<&str>, heads: &mut Heads) -> Result<Cut, SessionError> {
-        let session = &self.session;
-        if let Some(same) = heads.seen(&self.name, session)? {
-            return Err(SessionError::refused(format!("the same log as {}, or a state of it", shown(&same))));
+    /// What it gives, where it was not taken before.
+    pub fn counted(self, seen: &mut Heads) -> Result<OneWing, Not> {
+        match seen.seen(&self.name, &self.heads) {
+            None => self.wing,
+            Some(same) => {
+                let why = format!("the same log as {}, or a state of it", shown(&same));
+                Err(Not { name: self.name, why })
+            }
         }
-        let stage = match stage {
-            Some(stage) => Some(session.stage_named(stage)?),
-            None => closing(session.plan()),
-        };
-        let entries = match &stage {
-            Some(stage) => session.history_to(stage)?,
-            None => session.entries().to_vec(),
-        };
-        Ok(Cut { entries, stage })
     }
+}
+
+/// The heads at every power of two, by which logs are told apart.
+fn heads(session: &Session) -> Result<Vec<Head>, SessionError> {
+    let mut own = Vec::new();
+    let mut at = 1;
+    while at <= session.head.seq {
+        let hash = session.journal.hash_at(at)?;
+        own.extend(hash.map(|hash| (at, hash.to_string())));
+        at *= 2;
+    }
+    Ok(own)
+}
+
+fn wing(name: &str, session: &Session, stage: Option<&str>) -> Result<OneWing, SessionError> {
+    let stage = match stage {
+        Some(stage) => Some(session.stage_named(stage)?),
+        None => closing(session.plan()),
+    };
+    let cut = stage.as_deref().map(|stage| session.history_to(stage)).transpose()?;
+    let entries = cut.as_deref().unwrap_or_else(|| session.entries());
+    let wing = Wing::of(WingLog { name, plan: session.plan(), entries, chain: session.chain() });
+    Ok(OneWing { wing, stage })
 }
 
 impl Not {

@@ -1,15 +1,17 @@
 //! What many logs of one kind of wing teach, and advice that starts from it.
 
 use super::Session;
-use super::many::{self, Heads};
+use super::many::{self, Heads, Not, OpenLog};
 use crate::{SessionError, shown};
 use assess::advice::{Liked, advise_like};
 use assess::series::stiffness::Stiffness;
-use assess::series::{Gathering, Series, WingLog, geometry};
+use assess::series::{Gathering, Series, geometry};
 use serde::Deserialize;
 use std::collections::BTreeMap;
 use std::path::{Path, PathBuf};
 
+/// Logs that each processor may be ahead of the one that is taken in.
+const AHEAD: usize = 32;
 /// Keys in which a series is of another kind that a message names.
 const NAMED: usize = 3;
 
@@ -32,31 +34,29 @@ impl Session {
         let mut gathering = Gathering::default();
         let mut heads = Heads::default();
         let mut at: Option<Option<String>> = None;
-        for path in many::paths(logs)? {
-            let one = match many::open(&path) {
+        let open = |path: &Path| OpenLog::open(path, stage).map(|log| log.one);
+        many::each(&many::paths(logs)?, AHEAD, open, |log| {
+            let one = match log {
                 Ok(one) => one,
-                Err(not) => {
-                    gathering.leave_out(&not.name, not.why);
-                    continue;
+                Err(Not { name, why }) => {
+                    gathering.leave_out(&name, why);
+                    return Ok(());
                 }
             };
-            if !gathering.is_alike(&one.name, one.session.plan()) {
-                continue;
+            if !gathering.is_alike(&one.name, &one.plan) {
+                return Ok(());
             }
-            match one.cut(stage, &mut heads) {
-                Ok(cut) if *at.get_or_insert_with(|| cut.stage.clone()) != cut.stage => {
+            let (name, plan) = (one.name.clone(), one.plan.clone());
+            match one.counted(&mut heads) {
+                Ok(one) if *at.get_or_insert_with(|| one.stage.clone()) != one.stage => {
                     let why = "its closing stage has another name; name a stage of all with --stage";
-                    gathering.leave_out(&one.name, why.to_owned());
+                    gathering.leave_out(&name, why.to_owned());
                 }
-                Ok(cut) => gathering.add(WingLog {
-                    name: &one.name,
-                    plan: one.session.plan(),
-                    entries: &cut.entries,
-                    chain: one.session.chain(),
-                }),
-                Err(not) => gathering.leave_out(&not.name, not.why),
+                Ok(one) => gathering.put(&name, &plan, one.wing),
+                Err(Not { name, why }) => gathering.leave_out(&name, why),
             }
-        }
+            Ok(())
+        })?;
         gathering.finish(at.flatten()).map_err(|why| SessionError::refused(shown_lines(&why.to_string())))
     }
 

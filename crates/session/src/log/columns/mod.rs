@@ -9,9 +9,9 @@ mod rows;
 mod table;
 
 use super::Session;
-use super::many::{self, Heads};
+use super::many::{self, Heads, Not, OpenLog};
 use crate::SessionError;
-use assess::series::{NotCounted, Wing, WingLog};
+use assess::series::NotCounted;
 use folder::Folder;
 use rows::{Head, Tables};
 use std::path::{Path, PathBuf};
@@ -44,33 +44,37 @@ impl Session {
         let mut tables = Tables::new(folder.part());
         let mut heads = Heads::default();
         let mut out = ManyExported { wings: 0, kinds: 0, entries: 0, not_counted: vec![] };
-        for path in paths {
-            let one = match many::open(&path) {
-                Ok(one) => one,
-                Err(not) => {
-                    tables.head(kind::UNREADABLE, &Head::not(&not.name, &not.why))?;
-                    out.not_counted.push(NotCounted { log: not.name, why: not.why });
-                    continue;
+        // One at a time for each processor: they hold all their entries.
+        many::each(
+            &paths,
+            1,
+            |path| OpenLog::open(path, stage),
+            |log| {
+                let OpenLog { one, session } = match log {
+                    Ok(log) => log,
+                    Err(Not { name, why }) => {
+                        tables.head(kind::UNREADABLE, &Head::not(&name, &why))?;
+                        out.not_counted.push(NotCounted { log: name, why });
+                        return Ok(());
+                    }
+                };
+                let (kind, name) = (kind::of(&one.plan), one.name.clone());
+                let wing = one.counted(&mut heads).map_err(|not| not.why);
+                let wing = wing.and_then(|one| Ok((one.wing.map_err(|why| why.to_string())?, one.stage)));
+                match wing {
+                    Ok((wing, stage)) => {
+                        tables.wing(&kind, &wing, stage.as_deref())?;
+                        out.wings += 1;
+                    }
+                    Err(why) => {
+                        tables.head(&kind, &Head::not(&name, &why))?;
+                        out.not_counted.push(NotCounted { log: name.clone(), why });
+                    }
                 }
-            };
-            let kind = kind::of(one.session.plan());
-            let (plan, chain) = (one.session.plan(), one.session.chain());
-            let wing = one.cut(stage, &mut heads).map_err(|not| not.why).and_then(|cut| {
-                let log = WingLog { name: &one.name, plan, entries: &cut.entries, chain };
-                Wing::of(log).map(|wing| (wing, cut.stage)).map_err(|why| why.to_string())
-            });
-            match wing {
-                Ok((wing, stage)) => {
-                    tables.wing(&kind, &wing, stage.as_deref())?;
-                    out.wings += 1;
-                }
-                Err(why) => {
-                    tables.head(&kind, &Head::not(&one.name, &why))?;
-                    out.not_counted.push(NotCounted { log: one.name.clone(), why });
-                }
-            }
-            out.entries += tables.entries(&kind, &one.name, one.session.entries())?;
-        }
+                out.entries += tables.entries(&kind, &name, session.entries())?;
+                Ok(())
+            },
+        )?;
         out.kinds = tables.finish()?;
         folder.keep()?;
         Ok(out)
