@@ -17,6 +17,7 @@ fuzz_target!(|data: &[u8]| {
         form: RegisterForm::I32,
         order: WordOrder::LowFirst,
         scale: Decimal { mantissa: 5, exponent: -3 },
+        places: None,
     };
     let values = [Some(register), None, None, None];
     let spec = DialectSpec::Modbus(ModbusSpec { slave: 17, every_ms: 100, answer_ms: 500, values });

@@ -43,6 +43,8 @@ pub struct Gauge {
     axis: Axis,
     settle: Settle,
     latest: Option<Sample>,
+    /// The finest last digit that came: an instrument may leave out noughts behind its last digit.
+    finest: Option<i8>,
     /// Where the last reading was taken, and where that rest has drifted to since.
     rest: Option<f64>,
     /// Since when the value is away from it.
@@ -61,6 +63,7 @@ impl Gauge {
             axis,
             settle: Settle::new(settings),
             latest: None,
+            finest: None,
             rest: None,
             away_ms: None,
             still: None,
@@ -89,7 +92,12 @@ impl Gauge {
         if sample.flags.bars() {
             return;
         }
+        let finest = self.finest.map_or(sample.value.exponent, |finest| finest.min(sample.value.exponent));
+        self.finest = Some(finest);
         self.latest = Some(*sample);
+        if !self.settle.settings().each_value() {
+            self.latest = Some(Sample { value: sample.value.ending_at(finest), ..*sample });
+        }
         if self.settle.settings().each_value() {
             // Sent before it stood still, as the instrument itself says: no press.
             if sample.flags.contains(Flags::MOVING) {
@@ -235,6 +243,16 @@ mod tests {
             gauge.restart();
             assert!(matches!(gauge.standing(press_ms + 60_000), Standing::Taken { .. }));
         }
+    }
+
+    #[test]
+    fn noughts_that_an_instrument_leaves_out_are_digits_of_it() {
+        let mut gauge = gauge();
+        for (mantissa, exponent) in [(199, -2), (2, 0), (21, -1), (2, 0)] {
+            let value = Decimal { mantissa, exponent };
+            gauge.sample(0, &Sample::bare(Axis::Angle, value, Unit::Degree));
+        }
+        assert_eq!(gauge.latest().map(|sample| sample.value), Some(Decimal { mantissa: 200, exponent: -2 }));
     }
 
     #[test]

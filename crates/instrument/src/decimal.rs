@@ -35,6 +35,22 @@ impl Decimal {
         Self { mantissa: 1, exponent: self.exponent }.to_f64()
     }
 
+    /// The same with its last digit at this power of ten: rounded half away from zero, or with noughts behind; as it is where
+    /// that cannot be kept.
+    #[must_use]
+    pub fn ending_at(self, exponent: i8) -> Self {
+        let away = i32::from(exponent) - i32::from(self.exponent);
+        let Some(power) = 10_i64.checked_pow(away.unsigned_abs()) else { return self };
+        let mantissa = if away <= 0 {
+            self.mantissa.checked_mul(power)
+        } else {
+            let half = self.mantissa.signum() * (power / 2);
+            self.mantissa.checked_add(half).map(|sum| sum / power)
+        };
+        let kept = |mantissa: &i64| mantissa.unsigned_abs() < 1_000_000_000_000_000_000;
+        mantissa.filter(kept).map_or(self, |mantissa| Self { mantissa, exponent })
+    }
+
     /// The product, if it can be kept exactly.
     #[must_use]
     pub fn times(self, other: Self) -> Option<Self> {

@@ -222,7 +222,7 @@ mod tests {
     /// Lines as they come, the form they are proposed, what is measured, and the axes they carry.
     #[test]
     fn forms_of_lines() {
-        let cases: [(&[u8], &str, Axis, usize); 12] = [
+        let cases: [(&[u8], &str, Axis, usize); 19] = [
             (
                 b"\r\nX=-1.25,Y=0.30\r\nX=-1.26,Y=0.31\r\n",
                 "X={angle deg .2},Y={cross deg .2}",
@@ -259,6 +259,13 @@ mod tests {
                 Axis::Torque,
                 1,
             ),
+            (b"\r\n 12.50,in-lb\r\n 12.75,in-lb\r\n", " {torque in-lb .2},in-lb", Axis::Torque, 1),
+            (b"\r\n12.5 ft-lb\r\n12.7 ft-lb\r\n", "{torque ft-lb .1} ft-lb", Axis::Torque, 1),
+            (b"\r\n12.5 in lb\r\n12.7 in lb\r\n", "{torque in-lb .1} in lb", Axis::Torque, 1),
+            (b"\r\n12.5 N.m\r\n12.7 N.m\r\n", "{torque N·m .1} N.m", Axis::Torque, 1),
+            (b"\r\n12.5 N\xC2\xB7m\r\n12.7 N\xC2\xB7m\r\n", "{torque N·m .1} N·m", Axis::Torque, 1),
+            (b"\r\n1.25 mm/m\r\n1.26 mm/m\r\n", "{angle mm/m .2} mm/m", Axis::Angle, 1),
+            (b"\r\n4.5 kg 1.25\r\n4.5 kg 1.26\r\n", "{number} kg {angle deg .2}", Axis::Angle, 1),
             (b"\r\n{1.25}\r\n{1.26}\r\n", "{{{angle deg .2}}", Axis::Angle, 1),
         ];
         for (bytes, form, measures, axes) in cases {
@@ -266,6 +273,10 @@ mod tests {
             let (file, text, _) = proposed(bytes).unwrap_or_else(|| panic!("nothing for {shown}"));
             assert!(text.contains(&std::format!("line = {form:?}")), "{shown}\n{text}");
             assert_eq!((file.measures, file.dialect.axes().len()), (measures, axes), "{text}");
+        }
+        for other in [&b"12.5 kg"[..], b"12.5%", b"1.25 \xC2\xB5m", b"1.25 \xB5m", b"3.3V", b"12.5 lbf"] {
+            let bytes = [b"\r\n", other, b"\r\n", other, b"\r\n"].concat();
+            assert!(proposed(&bytes).is_none(), "{}", String::from_utf8_lossy(other));
         }
         assert!(proposed(b"hello world\r\nready\r\nready\r\n").is_none());
         assert!(proposed(b"").is_none());

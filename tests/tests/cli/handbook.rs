@@ -191,6 +191,17 @@ fn the_reference_names_every_field_and_every_kind() {
         }
         names(&check, &mut all);
         names(&bench.line("advise demo.jigtrue --json").json(), &mut all);
+        for line in [
+            "verify demo.jigtrue",
+            "entries demo.jigtrue",
+            "ports",
+            "sheet demo.jigtrue -o demo.pdf",
+            "backup demo.jigtrue copy.jigtrue",
+            "decide 1 0.1 - 2",
+        ] {
+            names(&bench.line(&format!("{line} --json")).expect(0).json(), &mut all);
+        }
+        std::fs::remove_file(bench.path("copy.jigtrue")).unwrap();
         std::fs::remove_file(bench.path("demo.jigtrue")).unwrap();
     }
     (0..3).for_each(|n| write(Workshop::default(), n, &bench.path(&format!("w{n}.jigtrue"))));

@@ -455,6 +455,20 @@ fn values_that_are_typed_are_readings() {
     assert!(slow.contains("hold_ms = 0"), "{slow}");
 }
 
+/// A file of another dialect than what comes.
+#[test]
+fn what_comes_and_is_no_value_is_said() {
+    let bench = bench(OURS);
+    let _board = Board::plug_in(&bench.path("port"), spec(LINES), 2.15);
+    let args = ["listen", "wing.jigtrue", "--port", "port", "--instrument", "level.toml", "--hands-free"];
+    let mut program = Listening::start(&bench, &args);
+    program.until("no value comes in: ");
+    program.types("q");
+    program.until("something came that is no value; the last: ");
+    program.ends();
+    assert_eq!(readings(&bench).len(), 0);
+}
+
 #[test]
 fn what_happens_is_told_as_lines_of_json() {
     let bench = bench(LINES);

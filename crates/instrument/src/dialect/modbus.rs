@@ -69,6 +69,8 @@ pub struct Register {
     pub order: WordOrder,
     /// What one count is worth; of a floating-point number, what it is multiplied by.
     pub scale: Decimal,
+    /// Decimals of a floating-point number, in `unit`: those of the instrument's step. Its other digits are a rest of arithmetic.
+    pub places: Option<u8>,
 }
 
 /// A slave and what to read from it.

@@ -1,7 +1,7 @@
 //! From the written file to an instrument; each value is checked where it is written.
 
 use super::table::{Mistakes, Table, Written, Zero};
-use super::{FileErrors, InstrumentFile, InstrumentKind, Positive, dialect, port};
+use super::{FileErrors, InstrumentFile, InstrumentKind, Positive, dialect, modbus, port};
 use crate::{Axis, DialectSpec, SettleSettings, kind_of};
 use quantity::{Kind, Unit};
 use std::format;
@@ -72,6 +72,10 @@ fn file(root: &Table<'_, '_>) -> Option<InstrumentFile> {
     let settle = settle(root, resolution, quantity);
     root.unknown();
     let axes = axes?;
+    let mut dialect = dialect;
+    if let (Some(DialectSpec::Modbus(spec)), Some(step)) = (&mut dialect, resolution) {
+        modbus::round(spec, quantity, step);
+    }
     Some(InstrumentFile {
         name: name?,
         number,

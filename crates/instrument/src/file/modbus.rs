@@ -5,6 +5,7 @@ use super::table::Table;
 use crate::{
     Decimal, MAX_VALUES, ModbusSpec, Register, RegisterForm, Table as Registers, WordOrder, kind_of,
 };
+use quantity::{Kind, Unit};
 use std::format;
 use std::string::ToString;
 
@@ -100,6 +101,7 @@ fn register(table: Table<'_, '_>, usual: Registers) -> Option<Register> {
         form: form?,
         order,
         scale: scale?,
+        places: None,
     })
 }
 
@@ -116,4 +118,19 @@ fn scale(table: &Table<'_, '_>, form: Option<RegisterForm>) -> Option<Decimal> {
         table.mistakes.note(&written.span, "`scale` is what one count is worth, not zero", None);
     }
     scale
+}
+
+/// Gives floating-point numbers the decimals of the step of what the instrument measures; others two.
+pub(super) fn round(spec: &mut ModbusSpec, kind: Kind, step: f64) {
+    for value in spec.values.iter_mut().flatten() {
+        let alike = kind_of(value.axis) == kind;
+        value.places = Some(if alike { places(value.unit, step) } else { 2 });
+    }
+}
+
+/// Decimals that a step needs in a unit.
+fn places(unit: Unit, step: f64) -> u8 {
+    let one = (unit.to_base(1.0) - unit.to_base(0.0)).abs();
+    let in_unit = step / one;
+    (0..9).find(|places| in_unit * 10_f64.powi(i32::from(*places)) > 0.999_999).unwrap_or(9)
 }

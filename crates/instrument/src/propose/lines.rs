@@ -18,6 +18,13 @@ enum Token {
     Mark(char),
 }
 
+/// Units of what is not measured here: a number before one is no angle. Common practice, no source.
+const OTHERS: [&str; 20] = [
+    "g", "kg", "lbf", "N", "kN", "V", "mV", "A", "mA", "Hz", "rpm", "Pa", "hPa", "kPa", "MPa", "bar", "mbar",
+    "psi", "um", "mil",
+];
+/// Most pieces that a unit is written in: `in`, `-`, `lb`, or `mm`, blank, `per`, blank, `m`.
+const UNIT_TOKENS: usize = 5;
 /// Lines beyond this are not looked at.
 const MOST: usize = 2_000;
 
@@ -156,7 +163,11 @@ fn tokens(line: &[u8], comma: bool) -> Vec<Token> {
                     tokens.push(Token::Blank);
                 }
             }
-            0xC2 => {}
+            0xC2 if after.first() == Some(&0xB7) => {
+                left = after.get(1..).unwrap_or_default();
+                tokens.push(Token::Mark('·'));
+            }
+            0xC2 if after.first() == Some(&0xB0) => {}
             0x80.. => tokens.push(Token::Degree),
             other => tokens.push(Token::Mark(char::from(*other))),
         }
@@ -212,7 +223,8 @@ fn form(lines: &[&Vec<Token>]) -> Option<(String, Vec<Valued>)> {
             Token::Number(text) => {
                 let unit = unit_behind(first, at);
                 let counts = any_decimals && decimals(text) == 0;
-                let hole = (!counts).then(|| axis(unit, first, at, &values)).flatten();
+                let hole =
+                    (!counts && !is_other(first, at)).then(|| axis(unit, first, at, &values)).flatten();
                 match hole {
                     Some((axis, unit)) if values.len() < crate::MAX_VALUES => {
                         let steady = lines.iter().all(|line| {
@@ -263,18 +275,36 @@ fn word_form(word: &str, lines: &[&Vec<Token>], at: usize) -> String {
     }
 }
 
-/// The unit written behind a number.
+/// The unit written behind a number: as much of what follows as is one, so that `in-lb` is no inch and `mm/m` no millimetre.
 fn unit_behind(line: &[Token], at: usize) -> Option<Unit> {
-    let mut behind =
-        line.iter().skip(at + 1).filter(|token| !matches!(token, Token::Blank | Token::Mark(',')));
-    match behind.next()? {
-        Token::Degree => match behind.next() {
-            Some(Token::Word(word)) if word == "C" => Some(Unit::Celsius),
-            _ => Some(Unit::Degree),
-        },
-        Token::Word(word) if word == "C" => Some(Unit::Celsius),
-        Token::Word(word) => quantity::unit_named(word),
-        _ => None,
+    let behind = line.get(at + 1..)?;
+    let first = behind.iter().position(|token| !matches!(token, Token::Blank | Token::Mark(',')))?;
+    let behind = behind.get(first..)?;
+    let long = behind.iter().take(UNIT_TOKENS).take_while(|token| !matches!(token, Token::Number(_))).count();
+    (1..=long).rev().find_map(|length| {
+        let mut text = String::new();
+        for token in behind.get(..length)? {
+            match token {
+                Token::Word(word) | Token::Number(word) => text.push_str(word),
+                Token::Blank => text.push(' '),
+                Token::Degree => text.push('°'),
+                Token::Mark(mark) => text.push(*mark),
+            }
+        }
+        quantity::unit_named(&text).or_else(|| quantity::unit_named(&text.replace(' ', "-")))
+    })
+}
+
+/// Whether what is written behind a number is a unit of something else: `kg`, `%`, or letters behind a sign that is no letter
+/// (`µm`).
+fn is_other(line: &[Token], at: usize) -> bool {
+    let behind = line.iter().skip(at + 1).skip_while(|token| matches!(token, Token::Blank));
+    let next: Vec<&Token> = behind.take(2).collect();
+    match next.as_slice() {
+        [Token::Word(word), ..] => OTHERS.contains(&word.as_str()),
+        [Token::Mark('%'), ..] | [Token::Degree, Token::Degree] => true,
+        [Token::Degree, Token::Word(word)] => !matches!(word.as_str(), "C" | "F"),
+        _ => false,
     }
 }
 

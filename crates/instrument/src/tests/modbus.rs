@@ -17,6 +17,7 @@ fn one(form: RegisterForm, order: WordOrder, scale: Decimal) -> DialectSpec {
         form,
         order,
         scale,
+        places: None,
     };
     DialectSpec::Modbus(ModbusSpec {
         slave: 0x11,
@@ -157,7 +158,7 @@ fn apart() -> ModbusSpec {
         let scale = Decimal { mantissa: 1, exponent: -2 };
         let (unit, order) = (crate::kind_of(axis), WordOrder::HighFirst);
         let unit = if unit == quantity::Kind::Angle { Unit::Degree } else { Unit::Celsius };
-        Some(Register { axis, unit, table, address, form: RegisterForm::I16, order, scale })
+        Some(Register { axis, unit, table, address, form: RegisterForm::I16, order, scale, places: None })
     };
     let values = [
         value(Axis::Temperature, Table::Holding, 40),

@@ -22,7 +22,7 @@ pub(crate) fn modbus() -> DialectSpec {
     let register = |axis, address, form, order| {
         let scale = Decimal { mantissa: 1, exponent: -3 };
         let table = Table::Holding;
-        Some(Register { axis, unit: Unit::Degree, table, address, form, order, scale })
+        Some(Register { axis, unit: Unit::Degree, table, address, form, order, scale, places: None })
     };
     let mut spec = ModbusSpec { slave: 17, every_ms: 100, answer_ms: 500, values: [None; 4] };
     spec.values[0] = register(Axis::Angle, 0x6B, RegisterForm::I32, WordOrder::LowFirst);

@@ -1,6 +1,7 @@
 //! The summary of a run.
 
 use bench::Bench;
+use instrument::Fault;
 use record::{Facing, What};
 use serde::Serialize;
 use session::{Session, shown};
@@ -17,6 +18,8 @@ pub struct Answer {
     counts: Counts,
     /// A line that did not fit the instrument's file, the last of them.
     unfit_line: Option<String>,
+    /// What was wrong with the last that came in and is no value.
+    last_fault: Option<String>,
 }
 
 /// A reading of this run.
@@ -75,6 +78,7 @@ impl Answer {
         port: &str,
         counts: Counts,
         unfit_line: Option<String>,
+        fault: Option<Fault>,
     ) -> Self {
         Self {
             format: 1,
@@ -85,6 +89,7 @@ impl Answer {
             still_wanted: session.assessment().wanted.iter().map(ToString::to_string).collect(),
             counts,
             unfit_line,
+            last_fault: fault.map(|fault| fault.to_string()),
         }
     }
 
@@ -104,6 +109,10 @@ impl Answer {
         if let Some(line) = &self.unfit_line {
             let lines = quantity::shown::count(self.counts.unfit, "line does", "lines do");
             text.push_str(&format!(" {lines} not fit the instrument's file; the last: `{}`.", shown(line)));
+        }
+        if let (None, Some(fault)) = (&self.unfit_line, &self.last_fault) {
+            let times = quantity::shown::count(self.counts.faults, "time", "times");
+            text.push_str(&format!(" {times} something came that is no value; the last: {}.", shown(fault)));
         }
         text
     }

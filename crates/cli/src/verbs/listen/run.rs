@@ -25,6 +25,8 @@ pub struct Run<'a> {
     counts: Counts,
     /// The last line that did not fit the instrument's file.
     unfit: Option<String>,
+    /// What was wrong with the last that came in and is no value.
+    fault: Option<Fault>,
     /// How many readings were told of.
     told: usize,
 }
@@ -42,7 +44,7 @@ pub enum End {
 
 impl<'a> Run<'a> {
     pub fn new(session: Session, driver: Driver, device: &'a Connected, screen: Screen<'a>) -> Self {
-        Self { session, driver, device, screen, counts: Counts::default(), unfit: None, told: 0 }
+        Self { session, driver, device, screen, counts: Counts::default(), unfit: None, fault: None, told: 0 }
     }
 
     /// Says where it listens and presses the keys that the options stand for.
@@ -100,7 +102,8 @@ impl<'a> Run<'a> {
                 "standard input has ended: nobody can say when to take a value. --hands-free takes each rest by itself",
             );
         }
-        let answer = Answer::of(&self.session, self.driver.bench(), port, self.counts, self.unfit);
+        let answer =
+            Answer::of(&self.session, self.driver.bench(), port, self.counts, self.unfit, self.fault);
         show.event(String::new, &answer)?;
         show.text(&answer.text())?;
         Ok(Exit::Done)
@@ -113,9 +116,12 @@ impl<'a> Run<'a> {
             PortEvent::Fault { fault: Fault::Start, .. } => {}
             PortEvent::Fault { fault, .. } => {
                 self.counts.faults += 1;
+                self.fault = Some(*fault);
                 if let Fault::Unfit { line } = fault {
                     self.counts.unfit += 1;
-                    if self.unfit.replace(line.as_str().to_owned()).is_none() {
+                    // Of a button that was pressed the bench says so each time.
+                    let first = self.unfit.replace(line.as_str().to_owned()).is_none();
+                    if first && !self.device.settle.each_value() {
                         let words = format!("{fault}; such lines are counted");
                         self.screen.say(Line::Named("note"), &shown(&words))?;
                     }

@@ -26,7 +26,7 @@ pub fn picture<'a>(view: &View, device: &'a Connected, help: &'a str) -> Picture
 fn told(view: &View, stand: Stand) -> String {
     match (&view.question, &view.level) {
         (Some(question), _) => question.words(),
-        (None, None) => format!("{stand:?}"),
+        (None, None) => format!("{stand:?} {}", why(view)),
         (None, Some(level)) => {
             let phase = match level.phase {
                 Phase::HoldStill => "hold",
@@ -37,11 +37,17 @@ fn told(view: &View, stand: Stand) -> String {
             };
             let at_rest = matches!(stand, Stand::Ready | Stand::Taken);
             format!(
-                "{phase} {at_rest} {}",
+                "{phase} {at_rest} {} {}",
+                why(view),
                 std::mem::discriminant(&view.main) == std::mem::discriminant(&Main::Start)
             )
         }
     }
+}
+
+/// Whether it is known why no value comes, or none comes to rest.
+const fn why(view: &View) -> bool {
+    matches!(&view.live, Live::Waiting { fault: Some(_) } | Live::Moving { why: Some(_), .. })
 }
 
 fn seen(live: &Live) -> (Stand, String, f32) {
@@ -111,7 +117,8 @@ fn level_words(view: &View, level: &LevelView) -> String {
             return lost(*for_ms, "no value and no turns; the start is kept; reconnecting");
         }
         Live::Wrong { here, wanted } => return wrong(here, wanted),
-        Live::None | Live::Waiting { .. } => return "no value comes in".to_owned(),
+        Live::Waiting { fault: Some(fault) } => return format!("no value comes in: {fault}"),
+        Live::None | Live::Waiting { fault: None } => return "no value comes in".to_owned(),
         _ => {}
     }
     let tilts: Vec<String> = level

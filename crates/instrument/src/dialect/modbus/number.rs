@@ -24,7 +24,9 @@ impl Register {
                 float(f32::from_bits(self.long(*first, after).ok_or(Fault::Form)?)).ok_or(Fault::NoValue)?
             }
         };
-        number.times(self.scale).ok_or(Fault::Form)
+        let number = number.times(self.scale).ok_or(Fault::Form)?;
+        let places = self.places.filter(|_| self.form == RegisterForm::F32);
+        Ok(places.map_or(number, |places| number.ending_at(-places.cast_signed())))
     }
 
     fn long(&self, first: [u8; 2], after: &[u8]) -> Option<u32> {

@@ -49,6 +49,7 @@ fn modbus() -> Option<()> {
         form: RegisterForm::I16,
         order: WordOrder::HighFirst,
         scale: Decimal { mantissa: 1, exponent: -3 },
+        places: None,
     };
     let values = [Some(register), None, None, None];
     let mut decoder = Decoder::new(&DialectSpec::Modbus(ModbusSpec {
