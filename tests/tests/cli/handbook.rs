@@ -159,6 +159,40 @@ fn every_link_of_the_handbook_leads_somewhere() {
     assert!(seen >= 8, "{seen}");
 }
 
+/// Pixels that may differ by more than half between the sheet's picture and one made now: other fonts' edges, no other word.
+const OTHER_PIXELS: f64 = 60.0;
+
+/// The picture of the sheet's first page is that of the sheet of today; `JIGTRUE_RECORD=1` makes it anew.
+#[test]
+fn the_picture_of_the_sheet_is_current() {
+    let bench = Bench::new();
+    bench.line("demo").expect(0);
+    let kept = docs().join("../demo-readings/two-post/sheet.png");
+    let run = |program: &str, args: &[&str]| {
+        Command::new(program).args(args).current_dir(bench.path("")).output().ok()
+    };
+    let made = run(
+        "pdftoppm",
+        &["-gray", "-r", "100", "-f", "1", "-l", "1", "-singlefile", "demo-sheet.pdf", "page"],
+    )
+    .and_then(|_| run("convert", &["page.pgm", "-posterize", "16", "-strip", "page.png"]));
+    if made.is_none_or(|made| !made.status.success()) {
+        println!("SKIPPED: the picture of the sheet was not compared (Debian: poppler-utils, imagemagick)");
+        return;
+    }
+    if std::env::var_os("JIGTRUE_RECORD").is_some() {
+        std::fs::copy(bench.path("page.png"), &kept).unwrap();
+    }
+    let kept = kept.display().to_string();
+    let said = run("compare", &["-metric", "AE", "-fuzz", "50%", &kept, "page.png", "null:"]).unwrap();
+    let said = String::from_utf8_lossy(&said.stderr).into_owned();
+    let differ: f64 = said.split_whitespace().next().and_then(|it| it.parse().ok()).unwrap_or(f64::INFINITY);
+    assert!(
+        differ <= OTHER_PIXELS,
+        "{said}: JIGTRUE_RECORD=1 cargo test --test handbook the_picture makes it anew"
+    );
+}
+
 /// Every name of the JSON, with those inside.
 fn names(value: &Value, into: &mut BTreeSet<String>) {
     match value {

@@ -1,7 +1,7 @@
 //! The project's own framed lines; see the crate `jigtrue-protocol`.
 
 use crate::{Decimal, Fault, Flags, Notice, Sample, Text};
-use jigtrue_protocol::{Damage, Message, Receiver, Stamp, Unit as Word};
+use jigtrue_protocol::{Damage, MAX_LINE, Message, Receiver, Stamp, Unit as Word};
 use quantity::Unit;
 
 /// How many lines back a repeated line is known again, by its sequence and milliseconds together.
@@ -15,6 +15,8 @@ pub struct Ours {
     receiver: Receiver<2048>,
     /// A whole line has come since the port was opened. The rest of one that was under way then is nobody's fault.
     begun: bool,
+    /// Bytes before that belong to nothing.
+    early: usize,
     before: Before,
     notices: [Option<Notice>; NOTICES],
 }
@@ -23,7 +25,13 @@ impl Ours {
     /// One that has received nothing yet.
     #[must_use]
     pub(crate) const fn new() -> Self {
-        Self { receiver: Receiver::new(), begun: false, before: Before::NOTHING, notices: [None; NOTICES] }
+        Self {
+            receiver: Receiver::new(),
+            begun: false,
+            early: 0,
+            before: Before::NOTHING,
+            notices: [None; NOTICES],
+        }
     }
 
     /// See [`Decoder::received`](crate::Decoder::received).
@@ -35,7 +43,7 @@ impl Ours {
     /// still a repeat. Others are not: the board may have started again, and the lines that say so may be lost.
     pub(crate) const fn forget(&mut self) {
         self.receiver.forget();
-        self.begun = false;
+        (self.begun, self.early) = (false, 0);
         self.before.all_but_the_last();
     }
 
@@ -45,7 +53,12 @@ impl Ours {
         loop {
             let message = match self.receiver.next()? {
                 Ok(message) => message,
-                Err(Damage::Noise { .. }) if !self.begun => return Some(Err(Fault::Start)),
+                Err(Damage::Noise { bytes }) if !self.begun => {
+                    self.early = self.early.saturating_add(bytes);
+                    // More than the rest of a line: something else is there.
+                    let other = self.early > MAX_LINE;
+                    return Some(Err(if other { Fault::Noise { bytes } } else { Fault::Start }));
+                }
                 Err(damage) => return Some(Err(fault(damage))),
             };
             self.begun = true;

@@ -19,9 +19,9 @@ enum Token {
 }
 
 /// Units of what is not measured here: a number before one is no angle. Common practice, no source.
-const OTHERS: [&str; 20] = [
-    "g", "kg", "lbf", "N", "kN", "V", "mV", "A", "mA", "Hz", "rpm", "Pa", "hPa", "kPa", "MPa", "bar", "mbar",
-    "psi", "um", "mil",
+const OTHERS: [&str; 18] = [
+    "g", "kg", "kN", "V", "mV", "A", "mA", "Hz", "rpm", "Pa", "hPa", "kPa", "MPa", "bar", "mbar", "psi",
+    "um", "mil",
 ];
 /// Most pieces that a unit is written in: `in`, `-`, `lb`, or `mm`, blank, `per`, blank, `m`.
 const UNIT_TOKENS: usize = 5;
@@ -223,8 +223,9 @@ fn form(lines: &[&Vec<Token>]) -> Option<(String, Vec<Valued>)> {
             Token::Number(text) => {
                 let unit = unit_behind(first, at);
                 let counts = any_decimals && decimals(text) == 0;
-                let hole =
-                    (!counts && !is_other(first, at)).then(|| axis(unit, first, at, &values)).flatten();
+                let hole = (!counts && (unit.is_some() || !is_other(first, at)))
+                    .then(|| axis(unit, first, at, &values))
+                    .flatten();
                 match hole {
                     Some((axis, unit)) if values.len() < crate::MAX_VALUES => {
                         let steady = lines.iter().all(|line| {
@@ -282,6 +283,11 @@ fn unit_behind(line: &[Token], at: usize) -> Option<Unit> {
     let behind = behind.get(first..)?;
     let long = behind.iter().take(UNIT_TOKENS).take_while(|token| !matches!(token, Token::Number(_))).count();
     (1..=long).rev().find_map(|length| {
+        // A sign with letters right behind it is no degree: the first half of a letter in UTF-8 looks like one.
+        let runs_on = matches!(behind.get(length), Some(Token::Degree | Token::Word(_)));
+        if runs_on && behind.get(length - 1) == Some(&Token::Degree) {
+            return None;
+        }
         let mut text = String::new();
         for token in behind.get(..length)? {
             match token {
@@ -295,7 +301,7 @@ fn unit_behind(line: &[Token], at: usize) -> Option<Unit> {
     })
 }
 
-/// Whether what is written behind a number is a unit of something else: `kg`, `%`, or letters behind a sign that is no letter
+/// Whether what is written behind a number, and is no unit known, is one of something else: `kg`, `%`, or letters behind a sign that is no letter
 /// (`µm`).
 fn is_other(line: &[Token], at: usize) -> bool {
     let behind = line.iter().skip(at + 1).skip_while(|token| matches!(token, Token::Blank));
@@ -303,7 +309,7 @@ fn is_other(line: &[Token], at: usize) -> bool {
     match next.as_slice() {
         [Token::Word(word), ..] => OTHERS.contains(&word.as_str()),
         [Token::Mark('%'), ..] | [Token::Degree, Token::Degree] => true,
-        [Token::Degree, Token::Word(word)] => !matches!(word.as_str(), "C" | "F"),
+        [Token::Degree, Token::Word(_)] => true,
         _ => false,
     }
 }

@@ -1,6 +1,6 @@
 //! Damage of every kind to every dialect: no value that was not sent, and the next whole frame is read.
 
-use super::specs::{checked, lines, modbus, turning, unchecked};
+use super::specs::{checked, lines, modbus, nmea, turning, unchecked};
 use crate::sim::{Channel, Draws, Harm, Simulated, Trace, harmed};
 use crate::{Axis, Decimal, Decoder, DialectSpec, Fault, Sample, Settle, SettleSettings, State};
 use quantity::Unit;
@@ -228,4 +228,30 @@ fn a_changed_digit_is_never_offered_as_a_reading() {
     }
     assert!(passed_for_a_line > 20, "the harm did not reach the digits: {passed_for_a_line}");
     assert!(offered > 1_000, "{offered}");
+}
+
+/// A file of another dialect than what comes: nothing is read of it, and something is said.
+#[test]
+fn another_dialect_gives_no_value_and_a_reason() {
+    let all = [DialectSpec::Jigtrue, nmea(), lines(), DialectSpec::Bcd, modbus()];
+    for spec in &all {
+        for other in all.iter().filter(|other| *other != spec && **other != modbus()) {
+            let bytes = turning(other.clone(), 1).bytes(3_000);
+            let mut decoder = Decoder::new(spec);
+            decoder.ask(0);
+            let (mut values, mut reasons) = (0, 0);
+            for (i, piece) in bytes.chunks(50).enumerate() {
+                decoder.each(piece, |next| match next {
+                    Ok(_) => values += 1,
+                    Err(Fault::Start) => {}
+                    Err(_) => reasons += 1,
+                });
+                decoder.ask(200 * i as u64);
+                // Asking tells what became of the question before.
+                decoder.each(&[], |next| reasons += usize::from(next.is_err()));
+            }
+            let which = (spec.word(), other.word());
+            assert!(values == 0 && reasons > 0, "{which:?}: {values} values, {reasons} reasons");
+        }
+    }
 }
