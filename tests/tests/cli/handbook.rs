@@ -189,7 +189,7 @@ fn the_picture_of_the_sheet_is_current() {
     let differ: f64 = said.split_whitespace().next().and_then(|it| it.parse().ok()).unwrap_or(f64::INFINITY);
     assert!(
         differ <= OTHER_PIXELS,
-        "{said}: JIGTRUE_RECORD=1 cargo test --test handbook the_picture makes it anew"
+        "{said}: JIGTRUE_RECORD=1 cargo test --test cli the_picture makes it anew"
     );
 }
 
