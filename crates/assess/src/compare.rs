@@ -179,7 +179,7 @@ pub fn compare(plan: &Plan, first: &Assessment, second: &Assessment) -> Result<C
             span_mm,
             first_deg: x.value,
             second_deg: y.value,
-            difference: judged_by(&plan.rule, name, Kind::Angle, x.value - y.value, &error, limits),
+            difference: judged_by(plan, name, Kind::Angle, x.value - y.value, &error, limits),
             p,
             real: p < alpha,
         }

@@ -9,7 +9,7 @@ pub use numerics::scatter::Spread;
 use quantity::Kind;
 use quantity::shown::K95;
 use record::Limits;
-use record::plan::{Acceptance, Rule};
+use record::plan::{Acceptance, Plan, Rule};
 
 /// Level of every interval that is shown.
 pub const LEVEL: f64 = 0.95;
@@ -32,7 +32,7 @@ pub fn verdict(rule: &Rule, value: f64, error: &Mixture, limits: Limits<f64>) ->
 
 /// A judged value, complete; without limits it carries no verdict.
 pub fn judged(
-    rule: &Rule,
+    plan: &Plan,
     what: impl Into<String>,
     unit: Kind,
     value: f64,
@@ -40,10 +40,10 @@ pub fn judged(
     limits: Option<Limits<f64>>,
     makeup: &Makeup,
 ) -> Judged {
-    let mut judged = judged_by(rule, what, unit, value, &spread.error(), limits);
+    let mut judged = judged_by(plan, what, unit, value, &spread.error(), limits);
     if let (Some(Verdict::Undecided), Some(limits)) = (judged.verdict, limits) {
-        judged.decide =
-            Some(resolve::what_would_decide(rule, unit.base_symbol(), value, judged.u, limits, *makeup));
+        let scale = plan.shown_in.scale(unit);
+        judged.decide = Some(resolve::what_would_decide(&plan.rule, scale, value, judged.u, limits, *makeup));
     }
     judged.spread = Some(spread);
     judged
@@ -51,7 +51,7 @@ pub fn judged(
 
 /// A judged value by the distribution of its error, without what would decide it.
 pub fn judged_by(
-    rule: &Rule,
+    plan: &Plan,
     what: impl Into<String>,
     unit: Kind,
     value: f64,
@@ -60,8 +60,8 @@ pub fn judged_by(
 ) -> Judged {
     let half = error.half_width(LEVEL);
     let sound = value.is_finite() && half.is_finite();
-    let found =
-        limits.map(|l| if sound { verdict(rule, value, error, l) } else { (Verdict::CannotJudge, 0.0) });
+    let found = limits
+        .map(|l| if sound { verdict(&plan.rule, value, error, l) } else { (Verdict::CannotJudge, 0.0) });
     Judged {
         what: what.into(),
         unit,
@@ -75,6 +75,7 @@ pub fn judged_by(
         probability: found.map(|(_, p)| p),
         decide: None,
         spread: None,
+        units: plan.shown_in,
     }
 }
 

@@ -4,7 +4,7 @@ use crate::judge::{LEVEL, verdict};
 use crate::view::Verdict;
 use numerics::display;
 use numerics::mixture::Mixture;
-use quantity::shown::{K95, with_unit};
+use quantity::shown::{K95, Scale};
 use record::Limits;
 use record::plan::Rule;
 
@@ -110,17 +110,17 @@ impl Makeup {
 /// The sentence for a value with this makeup, if the value stays what it is.
 pub fn what_would_decide(
     rule: &Rule,
-    unit: &str,
+    scale: Scale,
     value: f64,
     u: f64,
     limits: Limits<f64>,
     makeup: Makeup,
 ) -> String {
-    sentence(rule, unit, value, u, limits, &makeup.ways())
+    sentence(rule, scale, value, u, limits, &makeup.ways())
 }
 
 /// The sentence: every way that decides with the 95 % margin it gives, or how far the best falls short.
-pub fn sentence(rule: &Rule, unit: &str, value: f64, u: f64, limits: Limits<f64>, ways: &[Way]) -> String {
+pub fn sentence(rule: &Rule, scale: Scale, value: f64, u: f64, limits: Limits<f64>, ways: &[Way]) -> String {
     let decides = |error: &Mixture| verdict(rule, value, error, limits).0 != Verdict::Undecided;
     let wanted = largest(u, |u| decides(&Mixture::normal(u)));
     let nearest = [limits.lower, limits.upper]
@@ -128,7 +128,7 @@ pub fn sentence(rule: &Rule, unit: &str, value: f64, u: f64, limits: Limits<f64>
         .flatten()
         .map(|l| (value - l).abs())
         .fold(f64::INFINITY, f64::min);
-    let of = |size: f64| with_unit(&figure(size), unit);
+    let of = |size: f64| scale.rough_with(size);
     if wanted < u / 50.0 || nearest == 0.0 {
         return format!(
             "it lies on the limit ({} away): no measurement will decide it, so move it or have the limit looked at",

@@ -238,7 +238,7 @@ impl Level {
         if second_unknown || (lean.along.is_none() && lean.across.is_none()) {
             return Advised { coarse: self.coarse(known, pair), ..none };
         }
-        let advice = level_feet(&as_it_is(post, log), &lean);
+        let advice = level_feet(&as_it_is(post, log), &lean, log.plan.shown_in);
         // A foot that tilts the post only the way that is not live cannot be measured while it is turned.
         let axes = Difference { level: lean.along.map(|_| 0.0), cross: lean.across.map(|_| 0.0), u: 1.0 };
         let seen = |name: &str| {
@@ -324,7 +324,7 @@ impl Level {
         let all = self.of_each(log, &seen)?;
         if !seen.moved() {
             let told = start.told.as_ref().and_then(|told| all.iter().find(|m| m.foot == told.foot));
-            let by = told.or(all.first()).map_or_else(String::new, Measured::amount);
+            let by = told.or(all.first()).map_or_else(String::new, |m| m.amount(log.plan.shown_in));
             return Some(Outcome::Nothing(by));
         }
         let told = start.told.as_ref().and_then(|told| {

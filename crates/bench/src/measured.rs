@@ -3,6 +3,7 @@
 use crate::Log;
 use assess::advice::{feet, steps};
 use quantity::shown::{self, K95, WithU};
+use quantity::{Kind, Units};
 use record::plan::{Adjust, Foot, Post};
 
 /// How far a foot or support was moved, by what a level showed before and after.
@@ -83,16 +84,16 @@ impl Measured {
 
     /// `Tip aft foot raised 2.83 ±0.09 mm, 1 7/8 turns clockwise`.
     #[must_use]
-    pub fn words(&self) -> String {
+    pub fn words(&self, units: Units) -> String {
         let did = self.did;
         let turns = self.turns.and_then(shown::turns).map_or_else(String::new, |turns| format!(", {turns}"));
-        format!("{} {did} {}{turns}", first_large(&self.foot), self.amount())
+        format!("{} {did} {}{turns}", first_large(&self.foot), self.amount(units))
     }
 
     /// `2.83 ±0.09 mm`: without its sign, both with the digits that the uncertainty carries.
     #[must_use]
-    pub fn amount(&self) -> String {
-        WithU::of_u(self.mm.abs(), self.u_mm).plain_with("mm")
+    pub fn amount(&self, units: Units) -> String {
+        units.with_u(Kind::Length, self.mm.abs(), self.u_mm).plain_with()
     }
 
     /// The text a move is recorded with: `+2.83 ±0.09 mm`.

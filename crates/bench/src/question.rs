@@ -1,7 +1,7 @@
 //! What the bench asks before it writes.
 
 use crate::{Measured, Shown};
-use quantity::shown;
+use quantity::{Units, shown};
 
 /// A question that is open. Until it is answered nothing is written.
 #[derive(Clone, Debug, PartialEq)]
@@ -47,17 +47,17 @@ pub enum Question {
 impl Question {
     /// The question in words, with the keys of a terminal that answer it.
     #[must_use]
-    pub fn words(&self) -> String {
+    pub fn words(&self, units: Units) -> String {
         match self {
             Self::Record { measured, others } if others.is_empty() => {
-                format!("{}. Record it? [Y/n]", measured.words())
+                format!("{}. Record it? [Y/n]", measured.words(units))
             }
             Self::Record { measured, .. } => {
-                format!("{}. Record it? [Y/n, o: it was another screw]", measured.words())
+                format!("{}. Record it? [Y/n, o: it was another screw]", measured.words(units))
             }
             Self::Which { candidates } => {
                 let list: Vec<String> =
-                    candidates.iter().zip(1..).map(|(it, at)| format!("{at} {}", it.words())).collect();
+                    candidates.iter().zip(1..).map(|(it, at)| format!("{at} {}", it.words(units))).collect();
                 format!("Which screw was turned? {}  n none", list.join("  "))
             }
             Self::Touched { .. } => {

@@ -32,6 +32,7 @@ impl Bench {
             seat: self.seat,
             hands_free: self.hands_free,
             said: Vec::new(),
+            units: log.plan.shown_in,
             live,
         }
     }

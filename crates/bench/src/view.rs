@@ -35,6 +35,8 @@ pub struct View {
     pub hands_free: HandsFree,
     /// Notes of what just happened, in words, the latest last; at most a few.
     pub said: Vec<String>,
+    /// The units in which a person wants to see values.
+    pub units: quantity::Units,
 }
 
 /// The port.

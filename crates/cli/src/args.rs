@@ -58,6 +58,9 @@ pub struct Args {
     /// When to colour marks
     #[arg(long, global = true, value_name = "WHEN", default_value = "auto", hide_default_value = true)]
     pub color: Colour,
+    /// Units to show values in, in place of the plan's: mm or in, deg or deg-min, N·m, in-lb or ft-lb, N, lbf or kgf
+    #[arg(long, global = true, value_name = "UNITS", value_parser = crate::units::read)]
+    pub units: Option<crate::units::Wanted>,
     #[command(subcommand)]
     pub verb: Option<Verb>,
 }

@@ -57,7 +57,7 @@ pub fn run(show: &Show) -> Result<Exit, SessionError> {
 }
 
 fn one(log: &Path, show: &Show) -> Result<(), SessionError> {
-    let session = Session::open_read_only(log)?;
+    let session = show.of(Session::open_read_only(log)?);
     let a = session.assessment();
     let what = next(&a, &session.advice());
     let view = LogView {

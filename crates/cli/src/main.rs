@@ -7,6 +7,7 @@ mod home;
 mod input;
 mod negative;
 mod show;
+mod units;
 mod verbs;
 mod view;
 mod which;
@@ -56,7 +57,7 @@ fn main() -> ExitCode {
         Colour::Always => anstream::ColorChoice::Always.write_global(),
         Colour::Never => anstream::ColorChoice::Never.write_global(),
     }
-    let show = Show::new(args.json, args.ascii, args.quiet);
+    let show = Show::new(args.json, args.ascii, args.quiet).in_units(args.units);
     if let Some(aloud) = &line.aloud {
         show.remark(aloud);
     }

@@ -1,15 +1,17 @@
 //! Where output goes, and how it is formatted.
 
+use crate::units::Wanted;
 use crate::view::paint::{finish, is_mark};
+use quantity::Units;
 use serde::Serialize;
-use session::SessionError;
+use session::{Session, SessionError};
 use std::io::{self, BufWriter, IsTerminal, Write};
 
 /// Bytes of JSON gathered before they are written.
 const BLOCK: usize = 32 * 1024;
 
 /// How a person, or a program, wants to see things.
-#[derive(Clone, Copy, Debug)]
+#[derive(Clone, Debug)]
 pub struct Show {
     /// One JSON document in place of text.
     pub json: bool,
@@ -17,6 +19,8 @@ pub struct Show {
     pub ascii: bool,
     /// No remarks beside the answer.
     pub quiet: bool,
+    /// The units asked for in place of the plan's.
+    units: Option<Wanted>,
 }
 
 impl Show {
@@ -26,7 +30,29 @@ impl Show {
             json,
             ascii: ascii || !utf8_locale() || std::env::var_os("TERM").is_some_and(|t| t == "linux"),
             quiet,
+            units: None,
         }
+    }
+
+    /// The same with the units that were asked for.
+    pub fn in_units(mut self, units: Option<Wanted>) -> Self {
+        self.units = units;
+        self
+    }
+
+    /// The units that values are shown in, where those of a plan are these. JSON is always in mm, deg, N·m and N.
+    pub fn units(&self, plan: Units) -> Units {
+        match &self.units {
+            _ if self.json => Units::INSIDE,
+            Some(wanted) => wanted.over(plan),
+            None => plan,
+        }
+    }
+
+    /// The session with everything shown in the units asked for.
+    pub fn of(&self, mut session: Session) -> Session {
+        session.show_in(self.units(session.plan().units));
+        session
     }
 
     /// As text, before anything is known of what is wanted.
@@ -177,9 +203,20 @@ pub fn plain(text: &str) -> String {
             '≥' => out.push_str(">="),
             '–' | '─' | '┄' | '━' => out.push('-'),
             '═' => out.push('='),
-            '│' | '┤' | '┃' => out.push('|'),
+            '│' => out.push('|'),
+            '┃' | '╂' | '┨' | '┠' => out.push('#'),
+            '├' => out.push('<'),
+            '┤' => out.push('>'),
+            '┊' => out.push(':'),
+            '●' => out.push('o'),
+            '▲' => out.push('X'),
+            '⬖' => out.push('?'),
+            '▽' => out.push('!'),
+            '⊘' => out.push('~'),
+            '□' => out.push('_'),
+            '▬' => out.push('='),
             '┬' | '┴' | '└' | '┼' => out.push('+'),
-            '░' => out.push(':'),
+            '░' => out.push('.'),
             '•' => out.push('*'),
             '√' => out.push_str("sqrt "),
             'χ' => out.push_str("chi"),
@@ -202,6 +239,6 @@ mod tests {
     fn ascii_text_has_only_ascii() {
         let text = plain("0.1° ± 0.05°, N·m, χ² ≤ 3 ░•┤ Ω");
         assert!(text.is_ascii());
-        assert_eq!(text, "0.1 deg +- 0.05 deg, N.m, chi2 <= 3 :*| \\u{3a9}");
+        assert_eq!(text, "0.1 deg +- 0.05 deg, N.m, chi2 <= 3 .*> \\u{3a9}");
     }
 }

@@ -9,7 +9,7 @@ use super::search::Task;
 use super::{influence, steps, targets};
 use crate::history::Fold;
 use crate::view::Assessment;
-use quantity::Millimetres;
+use quantity::{Kind, Millimetres};
 use record::plan::{Adjust, Direction, Plan, Support, Travel};
 
 /// Travel as far as one likes, in mm, and in how many steps of it.
@@ -70,7 +70,10 @@ fn more_travel(plan: &Plan, fold: &Fold<'_>, belief: &Belief, moves: &[f64]) -> 
         let (minus, plus) = steps::travel_left(support.travel, moved_mm(fold, &support.name));
         let over = if *m > plus { m - plus } else { -minus - m };
         let way = if *m > 0.0 { "in" } else { "against" };
-        (over > 0.01).then(|| format!("{} needs {over:.1} mm more {way} its direction", support.name))
+        (over > 0.01).then(|| {
+            let over = plan.shown_in.scale(Kind::Length).fixed_with(over, 1);
+            format!("{} needs {over} more {way} its direction", support.name)
+        })
     };
     let lacks: Vec<String> = belief.field.supports.iter().zip(moves).filter_map(lack).collect();
     (!lacks.is_empty()).then(|| {

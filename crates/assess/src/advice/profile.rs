@@ -206,7 +206,7 @@ fn write_steps(work: Work<'_>, task: Task<'_>, found: &Found, vague: &[f64], out
             shims_mm: steps::shims(&support.adjust, amount),
             watch_at: watched[j].as_ref().map(|(station, _)| station.clone()),
             watch_deg: watched[j].as_ref().map(|(_, per_mm)| per_mm * amount),
-            words: steps::words(&support.name, &support.adjust, does, amount),
+            words: steps::words(&support.name, &support.adjust, does, amount, plan.shown_in),
         });
     }
 }

@@ -1,5 +1,6 @@
 //! What a screw or a shelf of shims can really do, and how a hand is told to do it.
 
+use quantity::{Kind, Units};
 use record::plan::{Adjust, Travel};
 
 /// Finest part of a turn that a hand can set and read: an eighth.
@@ -204,17 +205,19 @@ pub fn shims(adjust: &Adjust, amount_mm: f64) -> Option<Vec<f64>> {
 
 /// The sentence for a hand: `root front: 3/8 turn clockwise, raises 0.47 mm`. `does` is what the amount does (`raises`).
 #[must_use]
-pub fn words(name: &str, adjust: &Adjust, does: &str, amount_mm: f64) -> String {
-    let size = amount_mm.abs();
+pub fn words(name: &str, adjust: &Adjust, does: &str, amount_mm: f64, units: Units) -> String {
+    let scale = units.scale(Kind::Length);
+    let size = scale.fixed_with(amount_mm.abs(), 2);
     if let Some(turns) = turns(adjust, amount_mm) {
         let way = if turns < 0.0 { "anticlockwise" } else { "clockwise" };
-        return format!("{name}: {} {way}, {does} {size:.2} mm", turn_words(turns.abs()));
+        return format!("{name}: {} {way}, {does} {size}", turn_words(turns.abs()));
     }
     let Some(stack) = shims(adjust, amount_mm) else { return format!("{name}: does not move") };
-    let list = stack.iter().map(f64::to_string).collect::<Vec<_>>().join(" + ");
+    let list = stack.iter().map(|mm| scale.exact(*mm)).collect::<Vec<_>>().join(" + ");
+    let list = scale.with(&list);
     let noun = if stack.len() == 1 { "shim" } else { "shims" };
     let verb = if amount_mm < 0.0 { "take out" } else { "put in" };
-    format!("{name}: {verb} {noun} of {list} mm, {does} {size:.2} mm")
+    format!("{name}: {verb} {noun} of {list}, {does} {size}")
 }
 
 /// `3/8 turn`, `1 turn`, `1 1/2 turns`; `turns` is not negative.

@@ -8,6 +8,7 @@ use super::profile::Profile;
 use super::view::{AdviceState, LearnedView};
 use crate::view::Assessment;
 use numerics::elastic;
+use quantity::Kind;
 use record::plan::{Adjust, Attitude, Direction, Plan};
 
 /// A spar on more than two supports that moves bend by more than this is worth a word, in mm.
@@ -135,9 +136,10 @@ pub fn cautions(plan: &Plan, moves: &[f64]) -> Vec<String> {
         let bend = bend(plan, &spar.name, moves);
         if bend > BEND_MM {
             out.push(format!(
-                "The {} spar stands on more than two supports: these moves bend it by {bend:.1} mm between them; check its \
+                "The {} spar stands on more than two supports: these moves bend it by {} between them; check its \
                  straightness afterwards.",
-                spar.name
+                spar.name,
+                plan.shown_in.scale(Kind::Length).fixed_with(bend, 1)
             ));
         }
     }

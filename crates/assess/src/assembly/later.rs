@@ -36,7 +36,8 @@ pub fn plan_then<'p>(now: &'p Plan, entries: &[Entry], count: usize) -> Cow<'p, 
         return Cow::Borrowed(now);
     }
     let then = entries.iter().take(count).filter_map(text).next_back();
-    then.and_then(|text| Plan::parse(&text).ok()).map_or(Cow::Borrowed(now), Cow::Owned)
+    then.and_then(|text| Plan::parse(&text).ok())
+        .map_or(Cow::Borrowed(now), |then| Cow::Owned(Plan { shown_in: now.shown_in, ..then }))
 }
 
 /// Puts the decision as it was in place of today's, and says where today's differs.

@@ -157,6 +157,7 @@ fn findings<'u>(
                 probability: s.probability,
                 decide: None,
                 spread: None,
+                units: plan.shown_in,
             };
             note(K::Station, &s.name, Some(s.span_mm), &judged);
         }

@@ -1,7 +1,7 @@
 //! What is refused by every way in, however sure a person is.
 
 use super::words::Say;
-use quantity::{Kind, possible, possible_words};
+use quantity::{Kind, Units, possible, possible_words};
 use record::{Instrument, Limits};
 use std::fmt;
 
@@ -62,7 +62,7 @@ pub fn impossible(kind: Kind, value: f64, step: f64, instrument: Option<&Instrum
     let slack = 1e-9 * (1.0 + value.abs());
     let inside = lower.is_none_or(|l| value >= l - slack) && upper.is_none_or(|u| value <= u + slack);
     (!inside).then(|| {
-        let say = Say::of(kind, Some(instrument));
+        let say = Say::of(kind, Some(instrument), Units::INSIDE);
         let end = |limit: Option<f64>| limit.map_or("any".to_owned(), |l| say.value(l));
         Impossible::BeyondRange {
             instrument: instrument.name.clone(),

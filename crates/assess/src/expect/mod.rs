@@ -99,7 +99,7 @@ impl<'p> Round<'p> {
         let part = || part::question(self.plan, &self.neighbours, reading, instrument);
         let pair = || {
             let opposite = self.neighbours.opposite(self.plan, reading)?;
-            self.zeros.question(reading, opposite, instrument)
+            self.zeros.question(reading, opposite, instrument, self.plan.units)
         };
         let again = || self.repeats.question(self.plan, reading, instrument);
         let warm = || reading.temperature.and_then(temperature_question);
@@ -114,7 +114,7 @@ impl<'p> Round<'p> {
         if off <= shows.allow {
             return None;
         }
-        let say = words::Say::of(reading.quantity, instrument);
+        let say = words::Say::of(reading.quantity, instrument, self.plan.units);
         let expected = say.about(shows.value);
         let why = format!(
             "{} is {} from what {} should show ({expected})",

@@ -1,8 +1,7 @@
 //! Moves that no support can make.
 
 use super::Question;
-use quantity::Millimetres;
-use quantity::shown::{exact, signed};
+use quantity::{Kind, Millimetres};
 use record::Move;
 use record::plan::{Plan, Travel};
 
@@ -30,14 +29,15 @@ pub fn move_question<'m>(
     if by >= least - slack && by <= most + slack {
         return None;
     }
-    let expected = format!("{} to {} mm", signed(least, 2), signed(most, 2));
-    let moved =
-        if so_far == 0.0 { String::new() } else { format!(", of which {} mm are used", signed(so_far, 2)) };
+    let scale = plan.units.scale(Kind::Length);
+    let with = |mm| scale.signed_with(mm, 2);
+    let expected = format!("{} to {}", scale.signed(least, scale.decimals(2)), with(most));
+    let moved = if so_far == 0.0 { String::new() } else { format!(", of which {} are used", with(so_far)) };
     let why = format!(
-        "{} mm takes `{support}` beyond its travel of {} mm down or forward and {} mm up or aft{moved}; {expected} is left",
-        signed(by, 2),
-        exact(minus.value()),
-        exact(plus.value())
+        "{} takes `{support}` beyond its travel of {} down or forward and {} up or aft{moved}; {expected} is left",
+        with(by),
+        scale.exact_with(minus.value()),
+        scale.exact_with(plus.value())
     );
     Some(Question { expected, why })
 }

@@ -2,6 +2,7 @@
 
 use super::Question;
 use super::words::{Say, place};
+use quantity::Units;
 use quantity::shown::{K95, WithU};
 use record::{Instrument, Reading};
 
@@ -36,6 +37,7 @@ impl Zeros {
         reading: &Reading,
         opposite: f64,
         instrument: Option<&Instrument>,
+        units: Units,
     ) -> Option<Question> {
         if self.count < FEWEST {
             return None;
@@ -52,7 +54,7 @@ impl Zeros {
         if (zero - self.mean).abs() <= 3.0 * u + reading.resolution / 4.0 {
             return None;
         }
-        let say = Say::of(reading.quantity, instrument);
+        let say = Say::of(reading.quantity, instrument, units);
         let half = K95 * libm::sqrt(variance / self.count);
         let before = WithU::of_half(self.mean, half).signed_with(reading.quantity.base_symbol());
         let expected = say.about(2.0 * self.mean - opposite);

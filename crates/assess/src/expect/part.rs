@@ -4,6 +4,7 @@ use super::Question;
 use super::neighbours::{Neighbours, span_of};
 use super::words::{Say, place};
 use crate::incidence::{across, sense};
+use quantity::Kind;
 use record::plan::Plan;
 use record::point::Design;
 use record::{Facing, Instrument, Limits, Point, Reading};
@@ -51,8 +52,9 @@ fn section(
         if sine.abs() <= 1.0 && (angle - design).abs() <= allow {
             continue;
         }
-        let say = Say::of(reading.quantity, instrument);
+        let say = Say::of(reading.quantity, instrument, plan.units);
         let expected = say.about(value + apart * libm::sin(design.to_radians()));
+        let degrees = |angle| plan.units.scale(Kind::Angle).signed_with(angle, 1);
         let makes = if sine.abs() <= 1.0 {
             format!("makes the section {} nose up, where the design is {}", degrees(angle), degrees(design))
         } else {
@@ -69,17 +71,13 @@ fn section(
     None
 }
 
-fn degrees(angle: f64) -> String {
-    format!("{}°", quantity::shown::signed(angle, 1))
-}
-
 /// A bore that the shaft does not go through.
 fn bore(plan: &Plan, reading: &Reading, instrument: Option<&Instrument>) -> Option<Question> {
     let shaft = plan.shaft.as_ref()?;
     if reading.value > shaft.diameter.value() {
         return None;
     }
-    let say = Say::of(reading.quantity, instrument);
+    let say = Say::of(reading.quantity, instrument, plan.units);
     let expected = format!("more than the shaft, {}", say.value(shaft.diameter.value()));
     let why = format!("the shaft does not go through {}; {expected}, is wanted", say.value(reading.value));
     Some(Question { expected, why })

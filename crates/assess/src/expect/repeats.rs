@@ -64,7 +64,7 @@ impl Repeats {
         if most - least < STEPS * reading.resolution {
             return None;
         }
-        let say = Say::of(reading.quantity, instrument);
+        let say = Say::of(reading.quantity, instrument, plan.units);
         let expected = say.about(reading.facing?.sign() * c);
         let why = format!(
             "{} is the third equal value running ({}, {}, {}), where the design differs by {}",

@@ -35,7 +35,7 @@ pub fn question(plan: &Plan, reading: &Reading, instrument: Option<&Instrument>)
     if point.kind().row().judgement != Judgement::Rigging || plan.design_of(point).is_some() {
         return None;
     }
-    let say = Say::of(reading.quantity, instrument);
+    let say = Say::of(reading.quantity, instrument, plan.units);
     let limits = plan.rigging.limits_of(point);
     if limits.is_some() || reading.quantity != Kind::Angle {
         return spot::far(reading.quantity, reading.value, limits, say);

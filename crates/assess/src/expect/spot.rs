@@ -20,7 +20,7 @@ pub fn question(plan: &Plan, reading: &Reading, instrument: Option<&Instrument>)
     }
     let spot = plan.spot(reading.point.place())?;
     let value = reading.value;
-    let say = Say::of(reading.quantity, instrument);
+    let say = Say::of(reading.quantity, instrument, plan.units);
     far(reading.quantity, value, spot.limits, say)
 }
 

@@ -6,7 +6,7 @@
 
 use super::Question;
 use super::words::Say;
-use quantity::{Typed, Unit};
+use quantity::{Typed, Unit, Units};
 use record::Instrument;
 
 /// A value between the steps of the display.
@@ -51,7 +51,7 @@ pub fn resolution(
     if off <= (HAIR + rounded).min(0.5) {
         return (step, None);
     }
-    let say = Say::of(kind, Some(instrument));
+    let say = Say::of(kind, Some(instrument), Units::INSIDE);
     let expected = format!("a multiple of {}", say.value(step));
     let why =
         format!("{} lies between the steps of `{}`, {}", say.value(value), instrument.name, say.value(step));

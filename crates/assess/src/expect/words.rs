@@ -1,7 +1,7 @@
 //! Values in questions, in the unit and with the digits of the instrument's display.
 
-use quantity::shown::{exact, fixed, signed, step_decimals, with_unit};
-use quantity::{Kind, Unit};
+use quantity::shown::{exact, fixed, fraction, signed, step_decimals, with_unit};
+use quantity::{Kind, Unit, Units};
 use record::point::Design;
 use record::{Facing, Instrument, Point};
 
@@ -15,10 +15,13 @@ pub struct Say {
 }
 
 impl Say {
-    /// As the instrument shows it; in the unit used inside where there is none.
+    /// In the unit of a bare number: as the instrument shows it; where there is none, in that of the plan.
     #[must_use]
-    pub fn of(kind: Kind, instrument: Option<&Instrument>) -> Self {
-        let unit = instrument.and_then(|i| i.bare_unit(kind));
+    pub fn of(kind: Kind, instrument: Option<&Instrument>, plan: Units) -> Self {
+        let unit = match instrument {
+            Some(instrument) => instrument.bare_unit(kind),
+            None => plan.bare(kind),
+        };
         let step = instrument.map_or(0.0, |i| i.resolution);
         Self { kind, unit, step: unit.map_or(step, |u| u.from_base(step)) }
     }
@@ -29,6 +32,11 @@ impl Say {
 
     fn with(self, number: &str) -> String {
         with_unit(number, self.unit.map_or(self.kind.base_symbol(), Unit::symbol))
+    }
+
+    /// As a fraction, where the display is an inch scale marked in fractions.
+    fn marks(self, number: f64, step: f64) -> Option<String> {
+        (self.unit == Some(Unit::Inch)).then(|| fraction(number, step)).flatten()
     }
 
     /// A value between two of the display's steps, as half a sum of two readings is, with its sign and without its unit: `+2.050`.
@@ -47,13 +55,17 @@ impl Say {
     /// The step of the display, `0.05°`; none where it is not known.
     #[must_use]
     pub fn step(self) -> Option<String> {
-        (self.step > 0.0).then(|| self.with(&exact(self.step)))
+        (self.step > 0.0)
+            .then(|| self.with(&self.marks(self.step, self.step).unwrap_or_else(|| exact(self.step))))
     }
 
     /// A value as it is, `-12°`, to a tenth of the display's step at most.
     #[must_use]
     pub fn value(self, base: f64) -> String {
         let number = self.in_unit(base);
+        if let Some(marks) = self.marks(number, self.step) {
+            return self.with(&marks);
+        }
         let text = if self.step > 0.0 { fixed(number, step_decimals(self.step) + 1) } else { exact(number) };
         let whole = !text.contains('.') || text.contains('e');
         self.with(if whole { &text } else { text.trim_end_matches('0').trim_end_matches('.') })
@@ -66,6 +78,10 @@ impl Say {
             Some(unit) if self.kind == Kind::Temperature => unit.from_base(base) - unit.from_base(0.0),
             _ => self.in_unit(base),
         };
+        let rounded = libm::round(size.abs() / self.step) * self.step;
+        if let Some(marks) = self.marks(rounded, self.step) {
+            return self.with(&marks);
+        }
         let decimals = if self.step > 0.0 { step_decimals(2.0 * self.step) } else { 1 };
         self.with(&fixed(size.abs(), decimals))
     }
@@ -74,9 +90,16 @@ impl Say {
     #[must_use]
     pub fn about(self, base: f64) -> String {
         let value = self.in_unit(base);
-        let grain = if self.step > 0.0 { 2.0 * self.step } else { 0.1 };
+        let grain = match self.unit {
+            _ if self.step > 0.0 => 2.0 * self.step,
+            Some(Unit::Inch) => 0.01,
+            _ => 0.1,
+        };
         let rounded = libm::round(value / grain) * grain;
         let decimals = step_decimals(grain);
+        if let Some(marks) = self.marks(rounded, self.step) {
+            return format!("about {}", self.with(&marks));
+        }
         let number = match self.kind {
             Kind::Angle => signed(rounded, decimals),
             Kind::Length | Kind::Torque | Kind::Force | Kind::Temperature => fixed(rounded, decimals),

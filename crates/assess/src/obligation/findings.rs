@@ -5,7 +5,7 @@ use crate::parts::{self, Values};
 use crate::view::{
     Assessment, Finding as Found, Judged, ObligationKind as K, StationView, TwistTest, Unjudged, Verdict,
 };
-use quantity::shown::{WithU, limits};
+use quantity::Kind;
 use record::Point;
 use record::plan::Plan;
 use std::collections::{BTreeMap, BTreeSet};
@@ -157,8 +157,9 @@ impl Findings {
             .tolerances
             .station
             .map_or((None, None), |l| (l.lower.map(|d| d.value()), l.upper.map(|d| d.value())));
-        let shown = WithU::of_u(error, u).against([lower, upper]).signed_with("deg");
-        let limit = limits(lower, upper).map_or_else(String::new, |l| format!(", limit {l}"));
+        let scale = plan.shown_in.scale(Kind::Angle);
+        let shown = scale.with_u(error, u).against([lower, upper]).signed_with();
+        let limit = scale.limits(lower, upper).map_or_else(String::new, |l| format!(", limit {l}"));
         // What is left of it without the washout error: then it is the wing's twist, not the rib.
         let rest = error - washout.map_or(0.0, |w| w.value) * s.eta;
         let inside = lower.is_none_or(|l| rest >= l) && upper.is_none_or(|u| rest <= u);

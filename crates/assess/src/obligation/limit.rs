@@ -2,7 +2,6 @@
 
 use crate::view::ObligationKind as K;
 use quantity::Kind;
-use quantity::shown::{limits, with_unit};
 use record::Limits;
 use record::plan::{Plan, Spot};
 use std::collections::BTreeMap;
@@ -23,6 +22,7 @@ impl<'p> PlanLimits<'p> {
     pub fn of(&self, kind: K, about: &str) -> Option<String> {
         let plan = self.plan;
         let t = &plan.tolerances;
+        let shown = |lower, upper, kind| plan.shown_in.scale(kind).limits_with(lower, upper);
         let angle = |l: &Option<Limits<quantity::Degrees>>| {
             l.and_then(|l| shown(l.lower.map(|d| d.value()), l.upper.map(|d| d.value()), Kind::Angle))
         };
@@ -53,8 +53,4 @@ impl<'p> PlanLimits<'p> {
             K::Stage | K::Point | K::Instrument | K::OpenItem | K::Record => None,
         }
     }
-}
-
-fn shown(lower: Option<f64>, upper: Option<f64>, unit: Kind) -> Option<String> {
-    limits(lower, upper).map(|l| with_unit(&l, unit.base_symbol()))
 }

@@ -9,7 +9,6 @@ use crate::resolve::Makeup;
 use crate::view::{BayView, JudgedBy, Unjudged};
 use numerics::lengths;
 use quantity::Kind;
-use quantity::shown::exact;
 use record::plan::{Bay, Plan};
 use record::{Point, PointKind};
 
@@ -25,12 +24,13 @@ pub fn bays(plan: &Plan, values: &Values) -> Judgements<BayView> {
         let (d1, d2) = (&m1.estimate, &m2.estimate);
         let lean = lengths::lean(bay.a.value(), bay.b.value(), d1.value, d2.value);
         let Some(lean) = lean.filter(|_| fits(bay, d1, d2)) else {
+            let scale = plan.shown_in.scale(Kind::Length);
             let why = format!(
-                "no bay of {} by {} mm has diagonals of {} and {} mm",
-                exact(bay.a.value()),
-                exact(bay.b.value()),
-                exact(d1.value),
-                exact(d2.value)
+                "no bay of {} by {} has diagonals of {} and {}",
+                scale.exact(bay.a.value()),
+                scale.exact_with(bay.b.value()),
+                scale.exact(d1.value),
+                scale.exact_with(d2.value)
             );
             return Some(Err(Unjudged {
                 judged_by: JudgedBy::Square(bay.name.clone()),
@@ -46,7 +46,7 @@ pub fn bays(plan: &Plan, values: &Values) -> Judgements<BayView> {
             bay: bay.name.clone(),
             out_of_square: doubted(
                 judged(
-                    &plan.rule,
+                    plan,
                     JudgedBy::Square(bay.name.clone()).to_string(),
                     Kind::Angle,
                     lean.value,

@@ -3,12 +3,11 @@
 use super::Values;
 use crate::estimate::{Estimate, Measured};
 use crate::judge::{Spread, doubted, judged};
-use crate::resolve::{Makeup, figure};
+use crate::resolve::Makeup;
 use crate::view::{BoreLine, BushView, JudgedBy, Shift, Unjudged};
 use numerics::bores::{Bore, ShaftLine, freeing_shift, shaft_line};
 use numerics::rng::Rng;
 use quantity::Kind;
-use quantity::shown::exact;
 use record::plan::{Bush, Plan, Shaft};
 use record::{Limits, Point, PointKind};
 
@@ -45,8 +44,9 @@ pub fn bore_line(plan: &Plan, values: &Values) -> Option<Result<BoreLine, Unjudg
         Some(Err(Unjudged { judged_by: JudgedBy::Clearance(shaft.name.clone()), why, points }))
     };
     if let Some(odd) = found.iter().find(|f| !like_the_drawing(f)) {
-        let (is, drawn) = (exact(odd.bore.value), exact(odd.bush.bore.value()));
-        return not(format!("{} has a bore of {is} mm, the plan {drawn} mm", odd.bush.name));
+        let scale = plan.shown_in.scale(Kind::Length);
+        let (is, drawn) = (scale.exact_with(odd.bore.value), scale.exact_with(odd.bush.bore.value()));
+        return not(format!("{} has a bore of {is}, the plan {drawn}", odd.bush.name));
     }
     let line = match shaft_line(&bores, shaft.diameter.value()) {
         Ok(line) => line,
@@ -81,7 +81,7 @@ pub fn bore_line(plan: &Plan, values: &Values) -> Option<Result<BoreLine, Unjudg
         shaft: shaft.name.clone(),
         clearance: doubted(
             judged(
-                &plan.rule,
+                plan,
                 JudgedBy::Clearance(shaft.name.clone()).to_string(),
                 Kind::Length,
                 line.clearance,
@@ -92,7 +92,7 @@ pub fn bore_line(plan: &Plan, values: &Values) -> Option<Result<BoreLine, Unjudg
             rests_on,
         ),
         passes: line.passes(),
-        advice: if short { advice(shaft, &line, &bushes) } else { Vec::new() },
+        advice: if short { advice(plan, shaft, &line, &bushes) } else { Vec::new() },
         bushes,
     }))
 }
@@ -146,14 +146,15 @@ fn clearance(found: &[Found<'_>], line: &ShaftLine) -> Estimate {
     Estimate::propagate(line.clearance, &parts)
 }
 
-fn advice(shaft: &Shaft, line: &ShaftLine, bushes: &[BushView]) -> Vec<String> {
+fn advice(plan: &Plan, shaft: &Shaft, line: &ShaftLine, bushes: &[BushView]) -> Vec<String> {
+    let scale = plan.shown_in.scale(Kind::Length);
     let mut out = vec![if line.passes() {
         format!("{} goes through, with less clearance than wanted", shaft.name)
     } else {
         format!(
-            "{} binds: the bushes are {} mm too far out of line for it",
+            "{} binds: the bushes are {} too far out of line for it",
             shaft.name,
-            figure(-line.clearance)
+            scale.rough_with(-line.clearance)
         )
     }];
     let mut ways: Vec<(&BushView, Shift)> = bushes.iter().filter_map(|b| Some((b, b.shift_mm?))).collect();
@@ -162,7 +163,8 @@ fn advice(shaft: &Shaft, line: &ShaftLine, bushes: &[BushView]) -> Vec<String> {
         let mut parts = Vec::new();
         for (size, plus, minus) in [(*aft, "aft", "forward"), (*up, "up", "down")] {
             if size.abs() >= 0.005 {
-                parts.push(format!("{:.2} mm {}", size.abs(), if size > 0.0 { plus } else { minus }));
+                let size_words = scale.fixed_with(size.abs(), 2);
+                parts.push(format!("{size_words} {}", if size > 0.0 { plus } else { minus }));
             }
         }
         if !parts.is_empty() {

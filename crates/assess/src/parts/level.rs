@@ -26,7 +26,7 @@ pub fn posts(plan: &Plan, fold: &Fold<'_>, values: &Values) -> Vec<PostView> {
                 let value = measured.estimate.value;
                 let judged = doubted(
                     judged(
-                        &plan.rule,
+                        plan,
                         judged_by(post.name.clone()).to_string(),
                         Kind::Angle,
                         value,
@@ -40,7 +40,7 @@ pub fn posts(plan: &Plan, fold: &Fold<'_>, values: &Values) -> Vec<PostView> {
                     Vec::new()
                 } else {
                     let tilt = TiltU { deg: value, u_deg: judged.u };
-                    level_feet(&standing, &Lean::on(axis, tilt)).moves
+                    level_feet(&standing, &Lean::on(axis, tilt), plan.shown_in).moves
                 };
                 Some(Tilt {
                     tilt: judged,

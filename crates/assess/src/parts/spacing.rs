@@ -25,7 +25,7 @@ pub fn spacing(plan: &Plan, values: &Values) -> Vec<SpacingView> {
                 correction_mm: measured.correction,
                 deviation: doubted(
                     judged(
-                        &plan.rule,
+                        plan,
                         JudgedBy::Spacing(station.name.clone()).to_string(),
                         Kind::Length,
                         deviation,

@@ -158,7 +158,7 @@ fn view(plan: &Plan, spar: &Spar, profile: &Profile<'_>) -> Option<SparView> {
         method: profile.method,
         minimum_zone: doubted(
             judged(
-                &plan.rule,
+                plan,
                 JudgedBy::Straightness(spar.name.clone()).to_string(),
                 Kind::Length,
                 zone.straightness,

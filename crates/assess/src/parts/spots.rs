@@ -13,7 +13,7 @@ pub fn spot(plan: &Plan, spot: &Spot, values: &Values) -> Option<Judged> {
     let measured = values.get(&Point::at(PointKind::Spot, &spot.name))?;
     Some(doubted(
         judged(
-            &plan.rule,
+            plan,
             spot.name.clone(),
             spot.quantity,
             measured.estimate.value,

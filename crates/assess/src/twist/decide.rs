@@ -6,8 +6,9 @@ use crate::resolve::{MOST_SEATINGS, Sort, Way, sentence};
 use numerics::display;
 use numerics::scatter::Cause;
 use numerics::scatter::Variance;
+use quantity::Kind;
 use record::Limits;
-use record::plan::Rule;
+use record::plan::Plan;
 use std::collections::BTreeSet;
 
 /// Most further rounds worth proposing.
@@ -120,6 +121,6 @@ fn pair_factor(profile: &ProfileFit) -> Option<f64> {
 }
 
 /// The sentence for a value of the profile.
-pub(super) fn words(rule: &Rule, value: f64, u: f64, limits: Limits<f64>, ways: &Ways) -> String {
-    sentence(rule, "deg", value, u, limits, &ways.0)
+pub(super) fn words(plan: &Plan, value: f64, u: f64, limits: Limits<f64>, ways: &Ways) -> String {
+    sentence(&plan.rule, plan.shown_in.scale(Kind::Angle), value, u, limits, &ways.0)
 }

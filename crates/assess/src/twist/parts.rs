@@ -70,13 +70,12 @@ impl ProfileFit {
             return Finding::Not(self.unreached(plan, what, limits));
         };
         let weights = if what == "setting" { &curve.setting } else { &curve.washout };
-        let mut judged =
-            judged(&plan.rule, what, Kind::Angle, found.value, found.spread, limits, &Makeup::Unknown);
+        let mut judged = judged(plan, what, Kind::Angle, found.value, found.spread, limits, &Makeup::Unknown);
         if judged.verdict == Some(Verdict::Undecided)
             && let Some(limits) = limits
         {
             let ways = Ways::of(self, curve, weights, weights, Cause::Things);
-            judged.decide = Some(decide::words(&plan.rule, found.value, judged.u, limits, &ways));
+            judged.decide = Some(decide::words(plan, found.value, judged.u, limits, &ways));
         }
         Finding::Judged(judged)
     }

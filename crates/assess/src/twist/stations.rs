@@ -131,7 +131,7 @@ impl ProfileFit {
                 &curve.setting,
                 own,
             );
-            view.decide = Some(decide::words(&plan.rule, found.value, half / K95, limits, &ways));
+            view.decide = Some(decide::words(plan, found.value, half / K95, limits, &ways));
         }
     }
 

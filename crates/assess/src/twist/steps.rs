@@ -70,12 +70,12 @@ impl ProfileFit {
             }
             None => Spread::normal(self.covariance.uncertainty_of(&weights)),
         };
-        let mut judged = judged(&plan.rule, what, Kind::Angle, value, spread, limits, &Makeup::Unknown);
+        let mut judged = judged(plan, what, Kind::Angle, value, spread, limits, &Makeup::Unknown);
         if judged.verdict == Some(Verdict::Undecided)
             && let (Some(limits), Some(curve)) = (limits, &self.curve)
         {
             let ways = Ways::of(self, curve, &weights, &[], own);
-            judged.decide = Some(decide::words(&plan.rule, value, judged.u, limits, &ways));
+            judged.decide = Some(decide::words(plan, value, judged.u, limits, &ways));
         }
         Finding::Judged(judged)
     }

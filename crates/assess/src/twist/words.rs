@@ -4,6 +4,7 @@ use super::order::{REACH, by_stations};
 use super::{Curve, ProfileFit, Source, repeats};
 use crate::resolve::figure;
 use crate::view::StationView;
+use quantity::Kind;
 use record::plan::Plan;
 
 impl ProfileFit {
@@ -21,7 +22,7 @@ impl ProfileFit {
                         self.unreached_because(plan).1
                     ));
                 }
-                out.push(self.of_cause(curve));
+                out.push(self.of_cause(plan, curve));
                 out.extend(self.lone_ends(curve));
                 let eta: Vec<f64> =
                     curve.fitted.iter().filter_map(|i| self.stations.get(*i)).map(|s| s.eta).collect();
@@ -65,14 +66,14 @@ impl ProfileFit {
         Some(format!("{} rounds agree and count together.", rounds.counted))
     }
 
-    fn of_cause(&self, curve: &Curve) -> String {
+    fn of_cause(&self, plan: &Plan, curve: &Curve) -> String {
         match self.source(curve) {
             Source::None => {
                 "Each station is judged by its own readings. Setting and washout allow for scatter of the ribs.".to_owned()
             }
             Source::Ribs => format!(
-                "The ribs scatter by about {}°; the level repeats as claimed. That is the wing.",
-                figure(curve.scatter.tau())
+                "The ribs scatter by about {}; the level repeats as claimed. That is the wing.",
+                plan.shown_in.scale(Kind::Angle).rough_with(curve.scatter.tau())
             ),
             Source::Instrument => {
                 let worst = self.repeats.iter().filter(|r| r.1.p() < repeats::WORSE);

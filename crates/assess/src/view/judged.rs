@@ -2,7 +2,7 @@
 
 use numerics::mixture::Mixture;
 use numerics::scatter::Spread;
-use quantity::Kind;
+use quantity::{Kind, Units};
 use serde::{Serialize, Serializer};
 
 /// What is said of a value, or of the lack of one.
@@ -83,6 +83,9 @@ pub struct Judged {
     /// The distribution of its error; none is normal with `u`.
     #[serde(skip)]
     pub spread: Option<Spread>,
+    /// The units in which it is shown to a person.
+    #[serde(skip)]
+    pub units: Units,
 }
 
 impl Judged {

@@ -2,22 +2,28 @@
 
 use super::Judged;
 use quantity::Kind;
-use quantity::shown::{self, WithU};
+use quantity::shown::{self, Scale, Shown};
 
 impl Judged {
+    /// The unit in which it is shown.
+    #[must_use]
+    pub const fn scale(&self) -> Scale {
+        self.units.scale(self.unit)
+    }
+
     /// The value and its 95 %, with the digits that keep it on its side of the limits.
     #[must_use]
-    pub fn with_u(&self) -> WithU {
-        WithU::of_u(self.value, self.u).against([self.lower, self.upper])
+    pub fn with_u(&self) -> Shown {
+        self.scale().with_u(self.value, self.u).against([self.lower, self.upper])
     }
 
     /// The same in words with the unit: `-0.36 ±0.07°`; a size without a plus.
     #[must_use]
     pub fn shown(&self) -> String {
         if shown::has_plus(self.unit, self.lower, self.upper) {
-            self.with_u().signed_with(self.unit.base_symbol())
+            self.with_u().signed_with()
         } else {
-            self.with_u().plain_with(self.unit.base_symbol())
+            self.with_u().plain_with()
         }
     }
 
@@ -26,9 +32,12 @@ impl Judged {
     pub fn limits(&self) -> String {
         // A limit taken from a chart, or from pounds, has digits that nobody asked for.
         let brief = |limit: Option<f64>| match self.unit {
-            Kind::Force => limit.map(|l| libm::round(l * 10.0) / 10.0),
+            Kind::Force => limit.map(|l| {
+                let scale = self.scale();
+                scale.unit().to_base(libm::round(scale.number(l) * 10.0) / 10.0)
+            }),
             _ => limit,
         };
-        shown::limits(brief(self.lower), brief(self.upper)).unwrap_or_else(|| "no tolerance".to_owned())
+        self.scale().limits(brief(self.lower), brief(self.upper)).unwrap_or_else(|| "no tolerance".to_owned())
     }
 }

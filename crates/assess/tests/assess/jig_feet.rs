@@ -3,7 +3,7 @@
 use assess::advice::feet::{Axis, Lean, Made, TiltU, foot_turned, level_feet, tilt_from_feet};
 use assess::advice::steps::Grain;
 use assess::advice::{FootMove, foot_advice, steps};
-use quantity::Millimetres;
+use quantity::{Millimetres, Units};
 use record::plan::{Adjust, Foot, Post, Travel};
 
 fn screw(per_turn: f64) -> Adjust {
@@ -138,7 +138,7 @@ fn an_unreadable_tilt_moves_nothing() {
 fn words_name_the_way_a_hand_turns() {
     let right = screw(1.25);
     let left = Adjust::Screw { per_turn: Millimetres::new(1.25), clockwise_raises: false };
-    let say = |a: &Adjust, does: &str, mm| steps::words("root front", a, does, mm);
+    let say = |a: &Adjust, does: &str, mm| steps::words("root front", a, does, mm, Units::INSIDE);
     assert_eq!(say(&right, "raises", 0.468_75), "root front: 3/8 turn clockwise, raises 0.47 mm");
     assert_eq!(say(&left, "raises", 0.468_75), "root front: 3/8 turn anticlockwise, raises 0.47 mm");
     assert_eq!(say(&right, "lowers", -2.5), "root front: 2 turns anticlockwise, lowers 2.50 mm");
@@ -186,7 +186,7 @@ fn tilt(deg: f64) -> TiltU {
 #[test]
 fn one_live_tilt_leaves_the_other_alone() {
     // 0.381 degree over 900 mm is 5.985 mm: the aft foot goes up 3 mm and the fore foot down 3 mm, two turns each.
-    let advice = level_feet(&three(), &Lean::on(Axis::Across, tilt(0.381)));
+    let advice = level_feet(&three(), &Lean::on(Axis::Across, tilt(0.381)), Units::INSIDE);
     let said: Vec<(&str, Option<f64>)> = advice.moves.iter().map(|m| (m.foot.as_str(), m.turns)).collect();
     assert_eq!(said, [("aft", Some(2.0)), ("fore", Some(-2.0))], "{advice:?}");
     assert!(advice.level_left_deg.abs() < 1e-9 && advice.cross_left_deg.abs() < 0.01, "{advice:?}");
@@ -202,7 +202,7 @@ fn what_a_turn_did_is_read_from_the_tilt_and_the_other_foot_finishes() {
         made: vec![Made { foot: "aft".into(), mm: turned.mm }],
         ..Lean::on(Axis::Across, tilt(0.201))
     };
-    let advice = level_feet(&three(), &lean);
+    let advice = level_feet(&three(), &lean, Units::INSIDE);
     // 0.201 degree over 900 mm is 3.16 mm: two turns and an eighth.
     let [only] = advice.moves.as_slice() else { panic!("{advice:?}") };
     assert_eq!((only.foot.as_str(), only.turns), ("fore", Some(-2.125)), "{advice:?}");
@@ -213,7 +213,7 @@ fn what_a_turn_did_is_read_from_the_tilt_and_the_other_foot_finishes() {
 #[test]
 fn a_vague_tilt_is_said_in_quarters() {
     let vague = TiltU { deg: 0.381, u_deg: 0.05 };
-    for m in level_feet(&three(), &Lean::on(Axis::Across, vague)).moves {
+    for m in level_feet(&three(), &Lean::on(Axis::Across, vague), Units::INSIDE).moves {
         assert_eq!((m.turns.unwrap() * 4.0).fract(), 0.0, "{m:?}");
         assert!(m.give_or_take_mm > 1.0, "{m:?}");
     }
@@ -228,7 +228,7 @@ fn many_feet_cost_no_more_than_they_should() {
         });
         post(feet.collect())
     };
-    let advice = level_feet(&ring(60), &Lean::on(Axis::Along, tilt(0.3)));
+    let advice = level_feet(&ring(60), &Lean::on(Axis::Along, tilt(0.3)), Units::INSIDE);
     assert!(!advice.moves.is_empty() && advice.level_left_deg.abs() < 0.05, "{advice:?}");
-    assert!(level_feet(&ring(10_000), &Lean::on(Axis::Along, tilt(0.3))).moves.is_empty());
+    assert!(level_feet(&ring(10_000), &Lean::on(Axis::Along, tilt(0.3)), Units::INSIDE).moves.is_empty());
 }

@@ -22,14 +22,14 @@ pub struct Advise {
 impl Advise {
     /// Works it out.
     pub fn run(self, show: &Show) -> Result<Exit, SessionError> {
-        let session = Session::open_read_only(&self.log)?;
+        let session = show.of(Session::open_read_only(&self.log)?);
         let state = if let Some(series) = &self.like {
             let answer = session.advice_like(series)?;
-            show.answer(|| advice::liked(&answer), &answer)?;
+            show.answer(|| advice::liked(&answer, session.plan().shown_in), &answer)?;
             answer.advice.state
         } else {
             let answer = session.advice();
-            show.answer(|| advice::text(&answer), &answer)?;
+            show.answer(|| advice::text(&answer, session.plan().shown_in), &answer)?;
             answer.state
         };
         Ok(match state {

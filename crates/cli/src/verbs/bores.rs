@@ -6,8 +6,7 @@ use crate::show::Show;
 use clap::Args;
 use numerics::bores::{Bore, freeing_shift, shaft_line};
 use numerics::rng::Rng;
-use quantity::shown::{WithU, signed, with_unit};
-use quantity::{Kind, typed};
+use quantity::{Kind, Units, typed};
 use serde::Serialize;
 use session::SessionError;
 use std::path::PathBuf;
@@ -85,7 +84,7 @@ impl Bores {
             proven_to_mm: line.gap,
             bushes,
         };
-        show.answer(|| text(&answer), &answer)?;
+        show.answer(|| text(&answer, show.units(Units::INSIDE)), &answer)?;
         Ok(if short { Exit::Outside } else { Exit::Done })
     }
 }
@@ -112,23 +111,29 @@ fn clearance_u(bores: &[Bore], shaft: f64, u: &[f64], found: f64) -> Result<f64,
     Ok(libm::sqrt(squares / draws as f64))
 }
 
-fn text(a: &Answer) -> String {
+fn text(a: &Answer, units: Units) -> String {
+    let length = units.scale(Kind::Length);
     let word = if a.passes { "goes through" } else { "binds" };
     let clearance = match a.u_mm {
-        Some(u) => WithU::of_u(a.clearance_mm, u).signed_with("mm"),
-        None => with_unit(&signed(a.clearance_mm, 4), "mm"),
+        Some(u) => length.with_u(a.clearance_mm, u).signed_with(),
+        None => length.signed_with(a.clearance_mm, 4),
     };
+    let unit = length.head();
+    let (span, least) = (format!("span {unit}"), format!("clearance {unit}"));
     let mut out = vec![
         format!("the shaft {word}; least radial clearance {clearance}"),
-        format!("{:<12}{:>10}{:>14}   shift of this bush alone", "bush", "span mm", "clearance mm"),
+        format!("{:<12}{span:>10}{least:>14}   shift of this bush alone", "bush"),
     ];
     for b in &a.bushes {
         let shift = match (b.shift_aft_mm, b.shift_up_mm) {
-            (Some(aft), Some(up)) => format!("{aft:+.3} mm aft, {up:+.3} mm up"),
+            (Some(aft), Some(up)) => {
+                format!("{} aft, {} up", length.signed_with(aft, 3), length.signed_with(up, 3))
+            }
             _ => String::new(),
         };
-        let row =
-            format!("{:<12}{:>10.1}{:>14.4}   {shift}", session::shown(&b.bush), b.span_mm, b.clearance_mm);
+        let span = length.fixed(b.span_mm, length.decimals(1));
+        let least = length.fixed(b.clearance_mm, length.decimals(4));
+        let row = format!("{:<12}{span:>10}{least:>14}   {shift}", session::shown(&b.bush));
         out.push(row.trim_end().to_owned());
     }
     out.join("\n")

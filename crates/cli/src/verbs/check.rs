@@ -2,7 +2,8 @@
 
 use crate::exit::Exit;
 use crate::show::Show;
-use crate::view::check::{Extent, Seen, text};
+use crate::view::check::{BRIEF, Extent, Seen, text};
+use crate::view::wrap;
 use clap::Args;
 use session::next::next;
 use session::{Session, SessionError};
@@ -21,26 +22,39 @@ pub struct Check {
     #[arg(long)]
     this_stage: bool,
     /// Every station, cause and point, however many
-    #[arg(long, alias = "full")]
+    #[arg(long = "full", alias = "all")]
     all: bool,
     /// The next thing to do, the gate and its causes, in 24 lines at most
     #[arg(long, conflicts_with = "all")]
     brief: bool,
+    /// The twist profile alone
+    #[arg(long, conflicts_with = "brief")]
+    plot: bool,
 }
 
 impl Check {
     /// Judges it.
     pub fn run(self, show: &Show) -> Result<Exit, SessionError> {
-        let session = Session::open_read_only(&self.log)?;
+        let session = show.of(Session::open_read_only(&self.log)?);
         let assessment = match &self.stage {
             Some(stage) => session.assessment_at(stage)?.into(),
             None => session.assessment(),
         };
-        let extent = Extent { all: self.all, brief: self.brief };
+        // A terminal of few rows gets what fits on it, unless more is asked for.
+        let small = show.live() && wrap::rows().is_some_and(|rows| rows < BRIEF) && !self.all && !self.plot;
+        let extent = Extent { all: self.all, brief: self.brief || small, plot: self.plot };
         let words = || {
             // What comes next follows from what is now, not from a stage that has ended.
             let next = self.stage.is_none().then(|| next(&assessment, &session.advice()));
-            text(&Seen { assessment: &assessment, entries: session.entries(), next }, extent)
+            text(
+                &Seen {
+                    assessment: &assessment,
+                    entries: session.entries(),
+                    units: session.plan().shown_in,
+                    next,
+                },
+                extent,
+            )
         };
         show.answer(words, &*assessment)?;
         Ok(if self.this_stage {

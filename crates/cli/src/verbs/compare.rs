@@ -7,7 +7,8 @@ use crate::show::Show;
 use crate::view::wrap::{fit, wrap};
 use assess::view::{Comparison, ComparisonKind, ComparisonOther, ComparisonRow};
 use clap::Args;
-use quantity::shown::{K95, decimals, fixed, signed};
+use quantity::shown::{K95, Scale, decimals, fixed, signed};
+use quantity::{Kind, Unit, Units};
 use session::{Session, SessionError};
 use sheet::{Fingerprint, Paper, PlotStyle, compare_pdf, compare_svg};
 use std::path::{Path, PathBuf};
@@ -40,8 +41,9 @@ pub struct Compare {
 impl Compare {
     /// Compares them.
     pub fn run(self, show: &Show) -> Result<Exit, SessionError> {
-        let first = Session::open_read_only(&self.log)?;
-        let second = self.other.as_deref().map(Session::open_read_only).transpose()?;
+        let first = show.of(Session::open_read_only(&self.log)?);
+        let second =
+            self.other.as_deref().map(Session::open_read_only).transpose()?.map(|other| show.of(other));
         let compared = match (&second, &self.stage, &self.with) {
             (Some(second), _, _) => {
                 taken_up(&first, second)?;
@@ -65,7 +67,7 @@ impl Compare {
                 [Some(&self.log), self.other.as_ref()].into_iter().flatten().map(PathBuf::as_path).collect();
             session::write_whole(output, &inputs, &bytes)?;
         }
-        show.answer(|| text(&comparison), &comparison)?;
+        show.answer(|| text(&comparison, first.plan().shown_in), &comparison)?;
         let judged = comparison.parts.iter().chain(&comparison.stations);
         Ok(Exit::worst(judged.map(|row| Exit::of_verdict(row.difference.verdict))))
     }
@@ -109,7 +111,8 @@ fn fingerprint(session: &Session) -> Result<Fingerprint, SessionError> {
     Fingerprint::new(&session.plan_sha256(), &head, entries).map_err(refused)
 }
 
-fn text(c: &Comparison) -> String {
+fn text(c: &Comparison, units: Units) -> String {
+    let angle = units.scale(Kind::Angle);
     let what = match c.kind {
         ComparisonKind::Stages => "Two stages",
         ComparisonKind::Sides => "Two wings",
@@ -118,15 +121,22 @@ fn text(c: &Comparison) -> String {
     let mut out = vec![
         wrap("", &format!("{what}: {} less {}", session::shown(&c.first), session::shown(&c.second))),
         String::new(),
-        format!("{:<15}{:>9}{:>9}{:>12}{:>8}", "degrees", "first", "second", "difference", "±95 %"),
+        format!(
+            "{:<15}{:>9}{:>9}{:>12}{:>8}",
+            if angle.unit() == Unit::Degree { "degrees" } else { angle.head() },
+            "first",
+            "second",
+            "difference",
+            "±95 %"
+        ),
     ];
-    out.extend(c.parts.iter().map(line));
+    out.extend(c.parts.iter().map(|row| line(row, angle)));
     out.push(String::new());
-    out.extend(c.stations.iter().map(line));
+    out.extend(c.stations.iter().map(|row| line(row, angle)));
     if !c.others.is_empty() {
         out.push(String::new());
         out.push(format!("{:<26}{:>10}{:>10}{:>12}{:>9}", "", "first", "second", "difference", "±95 %"));
-        out.extend(c.others.iter().map(other));
+        out.extend(c.others.iter().map(|row| other(row, units)));
     }
     if !c.not_compared.is_empty() {
         out.push(String::new());
@@ -145,29 +155,44 @@ fn text(c: &Comparison) -> String {
     out.join("\n")
 }
 
-fn other(row: &ComparisonOther) -> String {
+fn other(row: &ComparisonOther, units: Units) -> String {
+    let scale = units.scale(row.unit);
     let real = if row.real { "  changed" } else { "" };
-    let decimals = decimals(K95 * row.u);
-    let name = format!("{}, {}", row.name, row.unit.base_symbol());
+    let decimals = decimals(K95 * scale.size(row.u));
+    let name = format!("{}, {}", row.name, scale.head());
     format!(
         "{}{:>10}{:>10}{:>12}{:>9}{real}",
         fit(&name, 26),
-        fixed(row.first, decimals),
-        fixed(row.second, decimals),
-        signed(row.difference, decimals),
-        fixed(K95 * row.u, decimals)
+        scale.fixed(row.first, decimals),
+        scale.fixed(row.second, decimals),
+        difference(scale, row.difference, decimals),
+        bound(scale, row.u)
     )
 }
 
-fn line(row: &ComparisonRow) -> String {
+/// A difference, with its sign.
+fn difference(scale: Scale, base: f64, decimals: usize) -> String {
+    match scale.unit() {
+        Unit::ArcMinute => scale.signed(base, decimals),
+        _ => signed(scale.size(base), decimals),
+    }
+}
+
+/// Half the width of the 95 % interval.
+fn bound(scale: Scale, u: f64) -> String {
+    scale.with_u(0.0, u).half().trim_start_matches('±').to_owned()
+}
+
+fn line(row: &ComparisonRow, angle: Scale) -> String {
+    let places = angle.decimals(3);
     let real = if row.real { "changed" } else { "same" };
     let verdict = row.difference.verdict.map_or_else(String::new, |v| format!("; {}", v.word()));
     format!(
         "{}{:>9}{:>9}{:>12}{:>8}  {real}{verdict}",
         fit(&row.name, 15),
-        signed(row.first_deg, 3),
-        signed(row.second_deg, 3),
-        signed(row.difference.value, 3),
-        fixed(K95 * row.difference.u, 3)
+        angle.signed(row.first_deg, places),
+        angle.signed(row.second_deg, places),
+        angle.signed(row.difference.value, places),
+        angle.with_u(0.0, row.difference.u).at_least(places).half().trim_start_matches('±')
     )
 }

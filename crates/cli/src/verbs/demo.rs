@@ -65,8 +65,11 @@ impl Demo {
         let assessment = session.assessment();
         let pdf = sheet::pdf(&assessment, &stamp(&session, Paper::A4, Form::Full)).map_err(refused)?;
         session::write_whole(Path::new(SHEET), &[Path::new(LOG)], &pdf)?;
+        let session = show.of(session);
+        let assessment = session.assessment();
         let next = Some(next(&assessment, &session.advice()));
-        let seen = Seen { assessment: &assessment, entries: session.entries(), next };
+        let units = session.plan().shown_in;
+        let seen = Seen { assessment: &assessment, entries: session.entries(), units, next };
         show.text(&text(&seen, Extent::default()))?;
         show.text(&format!("\nLeft here: {LOG} and {SHEET}. To look into them:"))?;
         let begun: Vec<&String> = session.entries().iter().filter_map(|e| stage_of(&e.what)).collect();

@@ -3,8 +3,7 @@
 use crate::exit::Exit;
 use crate::show::Show;
 use crate::view::wrap::wrap;
-use quantity::Kind;
-use quantity::shown::limits;
+use quantity::{Kind, Units};
 use record::plan::{Plan, Tolerances};
 use record::point::{Judgement, Place};
 use record::{Limits, PointKind};
@@ -41,7 +40,9 @@ pub fn explain(word: &str, plan: Option<&Plan>, show: &Show) -> Result<Exit, Ses
     };
     let (row, explained) = (kind.row(), kind.explained());
     let unit = row.quantity.map_or("", Kind::base_symbol);
-    let here = plan.map(|plan| here(kind, plan));
+    let units = show.units(plan.map_or(Units::INSIDE, |plan| plan.units));
+    let shown_in = row.quantity.map_or("", |kind| units.scale(kind).head());
+    let here = plan.map(|plan| here(kind, plan, units));
     let answer = Answer {
         format: 1,
         kind: kind.word(),
@@ -54,11 +55,7 @@ pub fn explain(word: &str, plan: Option<&Plan>, show: &Show) -> Result<Exit, Ses
     };
     let text = || {
         let place = place_word(row.place);
-        let in_unit = if unit.is_empty() {
-            String::new()
-        } else {
-            format!(", in {}", quantity::shown::unit_sign(unit))
-        };
+        let in_unit = if unit.is_empty() { String::new() } else { format!(", in {shown_in}") };
         let mut out = vec![format!("{:<28} {}{in_unit}", format!("{}@{place}", kind.word()), row.words)];
         out.push(wrap("How    ", explained.how));
         out.push(wrap("Sign   ", explained.sign));
@@ -91,7 +88,7 @@ fn place_word(place: Place) -> &'static str {
 }
 
 /// Where a kind is on a wing, its limits, and the stages that want it.
-fn here(kind: PointKind, plan: &Plan) -> String {
+fn here(kind: PointKind, plan: &Plan, units: Units) -> String {
     let places: Vec<String> = plan
         .points()
         .into_iter()
@@ -109,7 +106,7 @@ fn here(kind: PointKind, plan: &Plan) -> String {
     } else {
         format!("{first} to {last}, {} in all.", places.len())
     };
-    let limits = tolerances(kind, &plan.tolerances);
+    let limits = tolerances(kind, &plan.tolerances, units);
     if !limits.is_empty() {
         text.push_str(&format!(" Limits: {}.", limits.join(", ")));
     }
@@ -131,22 +128,23 @@ fn here(kind: PointKind, plan: &Plan) -> String {
     text
 }
 
-fn tolerances(kind: PointKind, t: &Tolerances) -> Vec<String> {
+fn tolerances(kind: PointKind, t: &Tolerances, units: Units) -> Vec<String> {
+    let (angle, length) = (units.scale(Kind::Angle), units.scale(Kind::Length));
     let degrees = |name: &str, l: Option<Limits<quantity::Degrees>>| {
         let l = l?;
-        let text = limits(l.lower.map(|v| v.value()), l.upper.map(|v| v.value()))?;
-        Some(format!("{name} {text}°"))
+        let text = angle.limits_with(l.lower.map(|v| v.value()), l.upper.map(|v| v.value()))?;
+        Some(format!("{name} {text}"))
     };
     let all = match kind.row().judgement {
         Judgement::Level => vec![degrees("level", t.level)],
         Judgement::Cross => vec![degrees("cross", t.cross)],
         Judgement::Square => vec![degrees("square", t.square)],
         Judgement::Spacing => vec![t.spacing.and_then(|l| {
-            let text = limits(l.lower.map(|v| v.value()), l.upper.map(|v| v.value()))?;
-            Some(format!("spacing {text} mm"))
+            let text = length.limits_with(l.lower.map(|v| v.value()), l.upper.map(|v| v.value()))?;
+            Some(format!("spacing {text}"))
         })],
         Judgement::Straightness => {
-            vec![t.straightness.map(|s| format!("straightness {} mm", quantity::shown::exact(s.value())))]
+            vec![t.straightness.map(|s| format!("straightness {}", length.exact_with(s.value())))]
         }
         Judgement::Twist => vec![
             degrees("station", t.station),

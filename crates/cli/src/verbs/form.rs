@@ -5,8 +5,7 @@ use crate::show::Show;
 use crate::view::wrap::{WIDTH, fit, width};
 use assess::expect::Say;
 use clap::Args;
-use quantity::Kind;
-use quantity::shown::{exact, signed};
+use quantity::{Kind, Units};
 use record::point::Design;
 use record::{Facing, Instrument, Point};
 use serde::Serialize;
@@ -54,7 +53,7 @@ struct Answer<'a> {
 impl Form {
     /// Prints it, or writes it.
     pub fn run(self, show: &Show) -> Result<Exit, SessionError> {
-        let session = Session::open_read_only(&self.log)?;
+        let session = show.of(Session::open_read_only(&self.log)?);
         let present = session.assessment().stage.clone();
         let name = match self.stage.as_deref().or(present.as_deref()) {
             Some(name) => session.stage_meant(name)?,
@@ -147,6 +146,7 @@ fn csv(blanks: &[Blank]) -> String {
 /// A page, a line a place, each sort of reading under its own head.
 fn page(session: &Session, stage: &str, blanks: &[Blank]) -> String {
     let plan = session.plan();
+    let length = plan.shown_in.scale(Kind::Length);
     let date = "date ____________  by ____________";
     let wing = fit(&shown(&plan.wing.name), WIDTH.saturating_sub(width(date) + 1));
     let mut out = vec![format!("{wing} {date}"), format!("{}   {}", shown(stage), plan.wing.side.word())];
@@ -173,10 +173,13 @@ fn page(session: &Session, stage: &str, blanks: &[Blank]) -> String {
             continue;
         }
         places.push(&blank.at);
-        let span = plan.station(blank.at.place()).map(|s| exact(s.span.value())).unwrap_or_default();
+        let span = plan.station(blank.at.place()).map(|s| length.exact(s.span.value())).unwrap_or_default();
         let design = plan.design_of(&blank.at).map(|d| match row.design {
-            Design::Incidence | Design::Zero => signed(d, 2),
-            _ => exact(d),
+            Design::Incidence | Design::Zero => {
+                let scale = plan.shown_in.scale(blank.quantity);
+                scale.signed(d, scale.decimals(2))
+            }
+            _ => plan.shown_in.scale(blank.quantity).exact(d),
         });
         let begin =
             format!("{}{span:>9}{:>9}  ", fit(&shown(blank.at.place()), 14), design.unwrap_or_default());
@@ -195,7 +198,9 @@ fn with(session: &Session, blank: &Blank) -> String {
         return ": instrument ____________".to_owned();
     };
     let number = i.number.as_ref().map(|n| format!(" {n}")).unwrap_or_default();
-    let step =
-        Say::of(blank.quantity, Some(&i)).step().map(|s| format!(", steps of {s}")).unwrap_or_default();
+    let step = Say::of(blank.quantity, Some(&i), Units::INSIDE)
+        .step()
+        .map(|s| format!(", steps of {s}"))
+        .unwrap_or_default();
     format!(": {}{number}{step}", i.name)
 }

@@ -15,8 +15,8 @@ pub fn who() -> Option<String> {
 }
 
 /// Opens a log for writing under the name given, or that of the environment or the login.
-pub fn open(log: &Path, by: Option<&str>) -> Result<Session, SessionError> {
-    let mut session = Session::open(log)?;
+pub fn open(log: &Path, by: Option<&str>, show: &Show) -> Result<Session, SessionError> {
+    let mut session = show.of(Session::open(log)?);
     if let Some(name) = by.map(str::to_owned).or_else(who) {
         session.set_who(&name);
     }
@@ -88,7 +88,7 @@ impl Move {
     /// Records it.
     pub fn run(self, show: &Show) -> Result<Exit, SessionError> {
         let made = TypedMove { support: self.support, amount: self.amount, sure: self.sure };
-        acknowledge(&open(&self.log, self.by.as_deref())?.record_move(&made)?, show)
+        acknowledge(&open(&self.log, self.by.as_deref(), show)?.record_move(&made)?, show)
     }
 }
 
@@ -137,7 +137,7 @@ impl OpenItem {
                     "which one? jigtrue open-item lists them with their numbers".to_owned(),
                 ));
             }
-            return list(&Session::open_read_only(&self.log)?, show);
+            return list(&show.of(Session::open_read_only(&self.log)?), show);
         };
         let action = match (&self.close, self.carry) {
             (Some(_), _) => OpenAction::Closed,
@@ -145,7 +145,7 @@ impl OpenItem {
             _ => OpenAction::Opened,
         };
         let how = self.close.filter(|how| !how.is_empty()).or(self.reason);
-        let mut session = open(&self.log, self.by.as_deref())?;
+        let mut session = open(&self.log, self.by.as_deref(), show)?;
         acknowledge(&session.open_item(item, action, how.as_deref())?, show)
     }
 }
@@ -195,7 +195,7 @@ pub struct Note {
 impl Note {
     /// Writes it down.
     pub fn run(self, show: &Show) -> Result<Exit, SessionError> {
-        let taken = open(&self.log, self.by.as_deref())?.note(&self.text)?;
+        let taken = open(&self.log, self.by.as_deref(), show)?.note(&self.text)?;
         acknowledge(&taken, show)
     }
 }

@@ -51,7 +51,7 @@ struct Answer {
 impl Import {
     /// Takes it, all or nothing.
     pub fn run(self, show: &Show) -> Result<Exit, SessionError> {
-        let mut session = open(&self.log, self.by.as_deref())?;
+        let mut session = open(&self.log, self.by.as_deref(), show)?;
         let with = ImportWith {
             instrument: self.instrument,
             facing: self.facing.map(record::Facing::from),

@@ -66,10 +66,10 @@ impl Instrument {
             What::Example(example) => example.run(show),
             What::Add { log, file, by } => {
                 let instrument = Connected::read(&file)?.facts;
-                acknowledge(&open(&log, by.as_deref())?.add_instrument(instrument)?, show)
+                acknowledge(&open(&log, by.as_deref(), show)?.add_instrument(instrument)?, show)
             }
             What::Check { log, instrument, forward, aft, block, length, by } => {
-                let mut session = open(&log, by.as_deref())?;
+                let mut session = open(&log, by.as_deref(), show)?;
                 let block = block.as_deref().zip(length.as_deref());
                 let block = block.map(|(height, length)| Block { height, length });
                 let check = check(&session.instruments(), &instrument, (&forward, &aft), block)?;

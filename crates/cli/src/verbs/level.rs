@@ -4,7 +4,7 @@ use super::table::Table;
 use crate::exit::Exit;
 use crate::show::Show;
 use clap::Args;
-use quantity::Kind;
+use quantity::{Kind, Units};
 use serde::Serialize;
 use session::SessionError;
 use std::path::PathBuf;
@@ -67,21 +67,24 @@ impl Level {
         let (r, q) = (self.resolution.unwrap_or(0.0), self.repeatability.unwrap_or(0.0));
         let u = known.then(|| ((r * r / 12.0 + q * q) / 2.0).sqrt());
         let answer = Answer { format: 1, pairs, zero_deg: zero, zero_spread_deg: spread, u_deg: u };
-        show.answer(|| text(&answer), &answer)?;
+        show.answer(|| text(&answer, show.units(Units::INSIDE)), &answer)?;
         Ok(Exit::Done)
     }
 }
 
-fn text(a: &Answer) -> String {
-    let mut out = vec![format!("{:<20}{:>10}{:>10}", "at", "tilt °", "zero °")];
-    out.extend(
-        a.pairs
-            .iter()
-            .map(|p| format!("{:<20}{:>10.4}{:>10.4}", session::shown(&p.at), p.tilt_deg, p.zero_deg)),
-    );
-    out.push(format!("zero of the level {:.4}°, spread {:.4}°", a.zero_deg, a.zero_spread_deg));
+fn text(a: &Answer, units: Units) -> String {
+    let angle = units.scale(Kind::Angle);
+    let places = angle.decimals(4);
+    let (tilt, zero) = (format!("tilt {}", angle.head()), format!("zero {}", angle.head()));
+    let mut out = vec![format!("{:<20}{tilt:>12}{zero:>12}", "at")];
+    out.extend(a.pairs.iter().map(|p| {
+        let (tilt, zero) = (angle.fixed(p.tilt_deg, places), angle.fixed(p.zero_deg, places));
+        format!("{:<20}{tilt:>12}{zero:>12}", session::shown(&p.at))
+    }));
+    let with = |value| angle.fixed_with(value, 4);
+    out.push(format!("zero of the level {}, spread {}", with(a.zero_deg), with(a.zero_spread_deg)));
     if let Some(u) = a.u_deg {
-        out.push(format!("standard uncertainty of a pair {u:.4}°"));
+        out.push(format!("standard uncertainty of a pair {}", with(u)));
     }
     out.join("\n")
 }

@@ -90,7 +90,7 @@ impl Listen {
     /// Listens until nothing more is wanted, or the person leaves (`q`, or Ctrl-C).
     pub fn run(self, show: &Show) -> Result<Exit, SessionError> {
         let device = Connected::read(&self.instrument)?;
-        let mut session = open(&self.log, self.by.as_deref())?;
+        let mut session = open(&self.log, self.by.as_deref(), show)?;
         let keys = self.keys(&session, &device)?;
         // First what may fail: nothing comes into the log for a port that is not there.
         let driver = self.driver(&device)?;

@@ -82,7 +82,7 @@ impl Plan {
             return Ok(Exit::Done);
         }
         let log = crate::which::or_unnamed(self.log, show)?;
-        let session = Session::open_read_only(&log)?;
+        let session = show.of(Session::open_read_only(&log)?);
         if self.changes {
             let steps = session.plan_steps()?;
             let step = |s: &PlanStep| format!("{} {}\n{}", s.seq, shown(&s.reason), listed(&s.changes));

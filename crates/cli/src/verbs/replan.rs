@@ -56,7 +56,7 @@ impl<'a> From<&'a PlanChange> for ChangeView<'a> {
 impl Replan {
     /// Replaces it.
     pub fn run(self, show: &Show) -> Result<Exit, SessionError> {
-        let mut session = open(&self.log, self.by.as_deref())?;
+        let mut session = open(&self.log, self.by.as_deref(), show)?;
         let replanned = session.replan(&self.plan, &self.reason)?;
         let warnings: Vec<String> = session.plan().warnings().iter().map(ToString::to_string).collect();
         let words = text(&replanned, &warnings);

@@ -27,6 +27,6 @@ pub struct Rework {
 impl Rework {
     /// Writes it down.
     pub fn run(self, show: &Show) -> Result<Exit, SessionError> {
-        acknowledge(&open(&self.log, self.by.as_deref())?.rework(&self.points, &self.what)?, show)
+        acknowledge(&open(&self.log, self.by.as_deref(), show)?.rework(&self.points, &self.what)?, show)
     }
 }

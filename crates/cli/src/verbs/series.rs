@@ -26,7 +26,7 @@ impl Series {
     pub fn run(self, show: &Show) -> Result<Exit, SessionError> {
         let series = Session::series(&self.logs, self.stage.as_deref())?;
         let extent = if self.all { Extent::All } else { Extent::Notable };
-        show.answer(|| text(&series, extent), &series)?;
+        show.answer(|| text(&series, extent, show.units(quantity::Units::INSIDE)), &series)?;
         Ok(if series.not_counted.is_empty() { Exit::Done } else { Exit::Open })
     }
 }

@@ -52,7 +52,7 @@ impl Sign {
             return make_key(path, show);
         }
         let log = crate::which::or_unnamed(self.log.clone(), show)?;
-        let mut session = open(&log, self.who.as_deref())?;
+        let mut session = open(&log, self.who.as_deref(), show)?;
         let (capacity, statement) = match (self.capacity.clone(), self.statement.clone()) {
             (Some(capacity), Some(statement)) => (capacity, statement),
             given => {

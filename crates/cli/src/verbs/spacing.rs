@@ -5,7 +5,7 @@ use crate::exit::Exit;
 use crate::show::Show;
 use clap::Args;
 use numerics::lengths;
-use quantity::Kind;
+use quantity::{Kind, Units};
 use serde::Serialize;
 use session::SessionError;
 use std::path::PathBuf;
@@ -70,25 +70,29 @@ impl Spacing {
             });
         }
         let answer = Answer { format: 1, stations: rows };
-        show.answer(|| text(&answer), &answer)?;
+        show.answer(|| text(&answer, show.units(Units::INSIDE)), &answer)?;
         Ok(Exit::Done)
     }
 }
 
-fn text(a: &Answer) -> String {
+fn text(a: &Answer, units: Units) -> String {
+    let length = units.scale(Kind::Length);
+    let (unit, places) = (length.head(), length.decimals(3));
+    let (design, at) = (format!("design {unit}"), format!("at 20 °C {unit}"));
     let mut out = vec![format!(
-        "{:<12}{:>12}{:>14}{:>12}{:>12}{:>10}",
-        "station", "design mm", "at 20 °C mm", "corrected", "deviation", "gap"
+        "{:<12}{design:>12}{at:>14}{:>12}{:>12}{:>10}",
+        "station", "corrected", "deviation", "gap"
     )];
+    let signed = |mm| length.signed(mm, places);
     out.extend(a.stations.iter().map(|r| {
-        let gap = r.gap_deviation_mm.map_or_else(String::new, |g| format!("{g:+.3}"));
         format!(
-            "{:<12}{:>12.3}{:>14.3}{:>+12.3}{:>+12.3}{gap:>10}",
+            "{:<12}{:>12}{:>14}{:>12}{:>12}{:>10}",
             session::shown(&r.station),
-            r.design_mm,
-            r.measured_mm,
-            r.correction_mm,
-            r.deviation_mm
+            length.fixed(r.design_mm, places),
+            length.fixed(r.measured_mm, places),
+            signed(r.correction_mm),
+            signed(r.deviation_mm),
+            r.gap_deviation_mm.map_or_else(String::new, signed)
         )
     }));
     out.join("\n")

@@ -5,8 +5,7 @@ use crate::exit::Exit;
 use crate::show::Show;
 use clap::Args;
 use numerics::lengths;
-use quantity::shown::{WithU, exact, fixed, signed, with_unit};
-use quantity::{Kind, typed};
+use quantity::{Kind, Units, typed};
 use serde::Serialize;
 use session::SessionError;
 
@@ -56,15 +55,17 @@ impl Square {
         // Three standard uncertainties of the two squares.
         let by_u = 6.0 * u_length.unwrap_or(0.0) * libm::hypot(d1, d2) / (2.0 * (a * a + b * b));
         let lean = lengths::lean(a, b, d1, d2).filter(|_| misfit.abs() <= NOMINAL + by_u);
+        let units = show.units(Units::INSIDE);
+        let (length, angle) = (units.scale(Kind::Length), units.scale(Kind::Angle));
         let cannot_judge = lean.is_none().then(|| {
             let wanted = libm::sqrt((d1 * d1 + d2 * d2) / (1.0 + misfit) / 2.0);
             format!(
-                "no bay of {} by {} mm has diagonals of {} and {} mm: their mean square would be that of {} mm",
-                exact(a),
-                exact(b),
-                exact(d1),
-                exact(d2),
-                fixed(wanted, 1)
+                "no bay of {} by {} has diagonals of {} and {}: their mean square would be that of {}",
+                length.exact(a),
+                length.exact_with(b),
+                length.exact(d1),
+                length.exact_with(d2),
+                length.fixed_with(wanted, 1)
             )
         });
         let u = u_length.zip(lean).map(|(u, l)| (libm::hypot(l.per_first, l.per_second) * u).to_degrees());
@@ -76,9 +77,9 @@ impl Square {
             cannot_judge,
         };
         let text = || {
-            let angle = match (answer.out_of_square_deg, u) {
-                (Some(angle), Some(u)) => WithU::of_u(angle, u).signed_with("deg"),
-                (Some(angle), None) => with_unit(&signed(angle, 4), "deg"),
+            let found = match (answer.out_of_square_deg, u) {
+                (Some(found), Some(u)) => angle.with_u(found, u).signed_with(),
+                (Some(found), None) => angle.signed_with(found, 4),
                 (None, _) => {
                     return format!(
                         "cannot be judged: {}",
@@ -86,7 +87,10 @@ impl Square {
                     );
                 }
             };
-            format!("out of square {angle}, diagonals differ by {} mm", signed(answer.difference_mm, 2))
+            format!(
+                "out of square {found}, diagonals differ by {}",
+                length.signed_with(answer.difference_mm, 2)
+            )
         };
         show.answer(text, &answer)?;
         Ok(if lean.is_some() { Exit::Done } else { Exit::Open })

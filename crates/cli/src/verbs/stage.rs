@@ -31,6 +31,6 @@ impl Stage {
     /// Begins it.
     pub fn run(self, show: &Show) -> Result<Exit, SessionError> {
         let begin = BeginStage { name: self.name, anyway: self.anyway };
-        acknowledge(&open(&self.log, self.by.as_deref())?.stage(&begin)?, show)
+        acknowledge(&open(&self.log, self.by.as_deref(), show)?.stage(&begin)?, show)
     }
 }

@@ -7,8 +7,7 @@ use clap::Args;
 use numerics::gls::Covariance;
 use numerics::simulate::Spread;
 use numerics::straight::{LevelWalk, end_points, least_squares, line_sag, minimum_zone, simulate_covariance};
-use quantity::Kind;
-use quantity::shown::{WithU, fixed, with_unit};
+use quantity::{Kind, Units};
 use serde::Serialize;
 use session::SessionError;
 use std::path::PathBuf;
@@ -134,7 +133,7 @@ impl Straight {
                 })
                 .collect(),
         };
-        show.answer(|| text(&answer), &answer)?;
+        show.answer(|| text(&answer, show.units(Units::INSIDE)), &answer)?;
         Ok(Exit::Done)
     }
 
@@ -172,28 +171,39 @@ fn walk(table: &Table) -> Result<Profile, SessionError> {
     Ok(Profile { y, z, u: own, walk: Some(walk), sag: 0.0 })
 }
 
-fn text(a: &Answer) -> String {
+fn text(a: &Answer, units: Units) -> String {
+    let length = units.scale(Kind::Length);
+    let mm = |value| length.fixed_with(value, 4);
     let zone = match a.minimum_zone_u_mm {
-        Some(u) => WithU::of_u(a.minimum_zone_mm, u).plain_with("mm"),
-        None => with_unit(&fixed(a.minimum_zone_mm, 4), "mm"),
+        Some(u) => length.with_u(a.minimum_zone_mm, u).plain_with(),
+        None => mm(a.minimum_zone_mm),
     };
     let mut out = vec![
         format!("minimum zone    {zone} (ISO 1101)"),
-        format!("least squares   {:.4} mm", a.least_squares_mm),
-        format!("ends            {:.4} mm", a.end_point_mm),
+        format!("least squares   {}", mm(a.least_squares_mm)),
+        format!("ends            {}", mm(a.end_point_mm)),
     ];
     if a.largest_sag_mm > 0.0 {
-        out.push(format!("line sag taken out, at most {:.4} mm", a.largest_sag_mm));
+        out.push(format!("line sag taken out, at most {}", mm(a.largest_sag_mm)));
     }
+    let (places, spans) = (length.decimals(4), length.decimals(1));
     if let Some(s) = &a.simulated {
         out.push(format!(
-            "simulated: mean {:.4}, sd {:.4}, 95 % from {:.4} to {:.4} mm ({} draws)",
-            s.mean_mm, s.sd_mm, s.low_mm, s.high_mm, s.draws
+            "simulated: mean {}, sd {}, 95 % from {} to {} ({} draws)",
+            length.fixed(s.mean_mm, places),
+            length.fixed(s.sd_mm, places),
+            length.fixed(s.low_mm, places),
+            mm(s.high_mm),
+            s.draws
         ));
     }
     if a.offsets.len() <= 60 {
-        out.push(format!("\n{:>12}{:>24}", "span mm", "from minimum zone mm"));
-        out.extend(a.offsets.iter().map(|o| format!("{:>12.1}{:>24.4}", o.span_mm, o.from_minimum_zone_mm)));
+        let unit = length.head();
+        out.push(format!("\n{:>12}{:>24}", format!("span {unit}"), format!("from minimum zone {unit}")));
+        out.extend(a.offsets.iter().map(|o| {
+            let (span, from) = (length.fixed(o.span_mm, spans), length.fixed(o.from_minimum_zone_mm, places));
+            format!("{span:>12}{from:>24}")
+        }));
     }
     out.join("\n")
 }

@@ -34,7 +34,7 @@ pub struct Undo {
 impl Undo {
     /// Withdraws it.
     pub fn run(self, show: &Show) -> Result<Exit, SessionError> {
-        let mut session = open(&self.log, self.by.as_deref())?;
+        let mut session = open(&self.log, self.by.as_deref(), show)?;
         let mut input = Input::new(show);
         let mut reason = self.reason;
         if reason.is_none() && input.asks() {
@@ -88,7 +88,7 @@ struct Several<'a> {
 impl Withdraw {
     /// Withdraws them.
     pub fn run(self, show: &Show) -> Result<Exit, SessionError> {
-        let mut session = open(&self.log, self.by.as_deref())?;
+        let mut session = open(&self.log, self.by.as_deref(), show)?;
         let mut input = Input::new(show);
         let reason = match self.reason.clone() {
             Some(reason) => reason,

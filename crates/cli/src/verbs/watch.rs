@@ -110,7 +110,7 @@ impl Watch {
     /// Watches.
     pub fn run(self, show: &Show) -> Result<Exit, SessionError> {
         let device = Connected::read(&self.instrument)?;
-        let mut session = open(&self.log, self.by.as_deref())?;
+        let mut session = open(&self.log, self.by.as_deref(), show)?;
         let (point, quantity) = session.point_named(&self.point)?;
         if quantity != device.quantity() {
             return Err(refused(format!(

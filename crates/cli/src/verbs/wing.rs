@@ -24,6 +24,6 @@ pub struct Wing {
 impl Wing {
     /// Takes it up.
     pub fn run(self, show: &Show) -> Result<Exit, SessionError> {
-        acknowledge(&open(&self.log, self.by.as_deref())?.take_up(&self.wing)?, show)
+        acknowledge(&open(&self.log, self.by.as_deref(), show)?.take_up(&self.wing)?, show)
     }
 }

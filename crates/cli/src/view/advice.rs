@@ -3,19 +3,20 @@
 use super::{paint, wrap};
 use assess::advice::{Advice, AdviceState, Axis, Finding, Liked, Remedy, Step};
 use assess::view::ObligationState;
-use quantity::shown::{WithU, fixed, signed, turns, turns_only};
+use quantity::shown::{fixed, turns, turns_only};
+use quantity::{Kind, Units};
 
 /// Stations that a sentence names before it counts the rest.
 const NAMED: usize = 6;
 
 /// The whole answer.
-pub fn text(a: &Advice) -> String {
+pub fn text(a: &Advice, units: Units) -> String {
     let mut out = Vec::new();
     if !matches!(a.state, AdviceState::Move) {
         out.push(wrap::wrap("", &a.words));
     }
     for finding in &a.findings {
-        out.push(one(a, finding));
+        out.push(one(a, finding, units));
     }
     if a.steps.is_empty() {
         let told = |r: &&String| !a.findings.iter().any(|f| f.mend.contains(r));
@@ -26,8 +27,8 @@ pub fn text(a: &Advice) -> String {
 }
 
 /// The answer that starts from earlier wings, with the figures without them.
-pub fn liked(a: &Liked) -> String {
-    let mut out = vec![text(&a.advice), wrap::wrap("Starts ", &format!("{}.", a.like.words))];
+pub fn liked(a: &Liked, units: Units) -> String {
+    let mut out = vec![text(&a.advice, units), wrap::wrap("Starts ", &format!("{}.", a.like.words))];
     let without = &a.like.without;
     let moves: Vec<&str> = without.steps.iter().map(|s| s.words.as_str()).collect();
     let moves = if moves.is_empty() { without.words.clone() } else { moves.join("; ") };
@@ -45,14 +46,14 @@ pub fn liked(a: &Liked) -> String {
 }
 
 /// A finding: what is out, what to do, what should come of it.
-fn one(a: &Advice, f: &Finding) -> String {
+fn one(a: &Advice, f: &Finding, units: Units) -> String {
     let mut words = f.words.clone();
     if !f.with.is_empty() {
         words.push_str(&format!("; with it {}", few(&f.with)));
     }
     let mut out = vec![wrap::wrap_hang(&format!("{} ", mark(f.state)), "  ", &words)];
     match &f.remedy {
-        Remedy::Supports => supports(a, f, &mut out),
+        Remedy::Supports => supports(a, f, units, &mut out),
         Remedy::Feet { post, moves, lacks, expect } => {
             let rows: Vec<Move<'_>> = moves
                 .iter()
@@ -63,10 +64,11 @@ fn one(a: &Advice, f: &Finding) -> String {
                 out.extend(f.mend.iter().skip(moves.len()).map(|w| wrap::wrap("  ", w)));
             }
             if !moves.is_empty() {
+                let angle = units.scale(Kind::Angle);
                 let tilt = |e: &assess::advice::TiltExpected| {
                     let name = if e.axis == Axis::Along { "level" } else { "cross" };
-                    let after = WithU::of_half(e.expected_deg, e.half95_deg);
-                    format!("{name} {} -> {}", signed(e.now_deg, after.decimals()), after.signed_with("deg"))
+                    let after = angle.with_half(e.expected_deg, e.half95_deg);
+                    format!("{name} {} -> {}", angle.signed(e.now_deg, after.decimals()), after.signed_with())
                 };
                 let all: Vec<String> = expect.iter().map(tilt).collect();
                 out.push(wrap::wrap("Expect ", &format!("{}.", all.join(", "))));
@@ -92,12 +94,12 @@ fn one(a: &Advice, f: &Finding) -> String {
     out.join("\n")
 }
 
-fn supports(a: &Advice, f: &Finding, out: &mut Vec<String>) {
-    let rows: Vec<Move<'_>> = a.steps.iter().map(row).collect();
+fn supports(a: &Advice, f: &Finding, units: Units, out: &mut Vec<String>) {
+    let rows: Vec<Move<'_>> = a.steps.iter().map(|step| row(step, units)).collect();
     out.extend(table(&rows));
     let told = |w: &&String| !a.steps.iter().any(|s| s.words == **w);
     out.extend(f.mend.iter().filter(told).map(|w| wrap::wrap("  ", w)));
-    out.push(wrap::wrap("Expect ", &expected(a)));
+    out.push(wrap::wrap("Expect ", &expected(a, units)));
     for (i, caution) in a.cautions.iter().enumerate() {
         out.push(wrap::wrap(if i == 0 { "Mind   " } else { "       " }, caution));
     }
@@ -108,11 +110,12 @@ fn supports(a: &Advice, f: &Finding, out: &mut Vec<String>) {
 }
 
 /// Setting and washout error after the moves, and the station that is then worst.
-fn expected(a: &Advice) -> String {
+fn expected(a: &Advice, units: Units) -> String {
+    let angle = units.scale(Kind::Angle);
     let half = |e: &assess::advice::Expected| (e.upper_deg - e.lower_deg) / 2.0;
     let part = |name: &str, e: &assess::advice::Expected| {
-        let after = WithU::of_half(e.expected_deg, half(e));
-        format!("{name} {} -> {}", signed(e.now_deg, after.decimals()), after.signed_with("deg"))
+        let after = angle.with_half(e.expected_deg, half(e));
+        format!("{name} {} -> {}", angle.signed(e.now_deg, after.decimals()), after.signed_with())
     };
     let moved = |e: &assess::advice::Expected| (e.expected_deg - e.now_deg).abs() > 0.005;
     let mut parts: Vec<String> = Vec::new();
@@ -122,13 +125,13 @@ fn expected(a: &Advice) -> String {
         a.profile.iter().max_by(|x, y| of(&x.twist_error).abs().total_cmp(&of(&y.twist_error).abs()))
     };
     if let (Some(now), Some(then)) = (worst(|e| e.now_deg), worst(|e| e.expected_deg)) {
-        let after = WithU::of_half(then.twist_error.expected_deg, half(&then.twist_error));
+        let after = angle.with_half(then.twist_error.expected_deg, half(&then.twist_error));
         parts.push(format!(
             "worst station {} {} -> {} {}",
             now.name,
-            signed(now.twist_error.now_deg, after.decimals()),
+            angle.signed(now.twist_error.now_deg, after.decimals()),
             then.name,
-            after.signed_with("deg")
+            after.signed_with()
         ));
     }
     let mut text = format!("{}.", parts.join("; "));
@@ -164,10 +167,10 @@ impl Move<'_> {
     }
 }
 
-fn row(step: &Step) -> Move<'_> {
+fn row(step: &Step, units: Units) -> Move<'_> {
     let vague = match (step.give_or_take_turns, step.give_or_take_mm) {
         (Some(t), _) => turns_only(t).map(|t| t.replace(" turns", "").replace(" turn", "")),
-        (None, mm) => Some(format!("{mm:.1} mm")),
+        (None, mm) => Some(units.scale(Kind::Length).fixed_with(mm, 1)),
     };
     Move { name: &step.support, words: &step.words, turns: step.turns, mm: step.amount_mm, vague }
 }

@@ -2,17 +2,19 @@
 
 use super::wrap::wrap;
 use assess::view::{Change, Changes};
-use quantity::shown::{WithU, significance};
+use quantity::shown::significance;
+use quantity::{Kind, Units};
 
 /// A few lines: parts, then the stations that moved by more than measurement.
-pub fn lines(changes: &Changes) -> Vec<String> {
+pub fn lines(changes: &Changes, units: Units) -> Vec<String> {
+    let angle = |value, u| units.with_u(Kind::Angle, value, u).signed_with();
     let mut out = Vec::new();
     for part in &changes.parts {
         let says = if part.real { "more than measurement" } else { "no more than measurement" };
         out.push(format!(
             "  {:<15} {:<16} {:<10} {says}",
             part.part,
-            WithU::of_u(part.change_deg, part.u_deg).signed_with("deg"),
+            angle(part.change_deg, part.u_deg),
             significance(part.p)
         ));
     }
@@ -20,10 +22,8 @@ pub fn lines(changes: &Changes) -> Vec<String> {
     if moved.is_empty() {
         out.push("  no station moved by more than measurement".to_owned());
     } else {
-        let each: Vec<String> = moved
-            .iter()
-            .map(|c| format!("{} {}", c.name, WithU::of_u(c.change_deg, c.u_deg).signed_with("deg")))
-            .collect();
+        let each: Vec<String> =
+            moved.iter().map(|c| format!("{} {}", c.name, angle(c.change_deg, c.u_deg))).collect();
         out.push(wrap("  stations that moved: ", &each.join(", ")));
     }
     out

@@ -1,8 +1,10 @@
 //! The whole check.
 
+use super::profile::Rows;
 use super::wrap::{self, wrap};
-use super::{change, gate, geometry, judged, paint, plot, stations, trust, wings};
+use super::{change, gate, geometry, judged, paint, profile, stations, trust, wings};
 use assess::view::{Assessment, ObligationKind, ObligationState, StepView, Twist};
+use quantity::Units;
 use quantity::shown::{count, fixed};
 use record::Entry;
 use record::plan::Side;
@@ -15,6 +17,8 @@ pub struct Extent {
     pub all: bool,
     /// What fits a small terminal: the next thing, the gate, its causes.
     pub brief: bool,
+    /// The profile alone.
+    pub plot: bool,
 }
 
 /// What there is to show of a wing.
@@ -23,13 +27,26 @@ pub struct Seen<'a> {
     pub assessment: &'a Assessment,
     /// The entries of its log.
     pub entries: &'a [Entry],
+    /// The units in which it is shown.
+    pub units: Units,
     /// The next thing to do; none for a stage that has ended.
     pub next: Option<Next>,
 }
 
 /// Everything, for a person.
 pub fn text(seen: &Seen<'_>, extent: Extent) -> String {
-    let a = seen.assessment;
+    let (a, units) = (seen.assessment, seen.units);
+    if extent.plot {
+        let rows = if extent.all || wrap::rows().is_none_or(|rows| rows >= BRIEF) {
+            Rows::All
+        } else {
+            Rows::NotWithin
+        };
+        let drawn = a.twist.as_ref().map(|t| profile::profile(t, a.previous.as_ref(), units, rows));
+        return drawn
+            .filter(|d| !d.is_empty())
+            .map_or_else(|| NO_PROFILE.to_owned(), |lines| lines.join("\n"));
+    }
     let mut out = vec![head(a, seen.entries), String::new()];
     if let Some(next) = &seen.next {
         out.push(next_line(next));
@@ -49,20 +66,21 @@ pub fn text(seen: &Seen<'_>, extent: Extent) -> String {
     section(&mut out, "After the closing", wings::after(a, extent.all));
     out.push(String::new());
     if let Some(twist) = &a.twist {
-        out.extend(plot::profile(twist, a.previous.as_ref()));
+        let rows = if extent.all { Rows::All } else { Rows::Worst };
+        out.extend(profile::profile(twist, a.previous.as_ref(), units, rows));
         out.push(String::new());
-        out.extend(stations::table(twist, &a.points, extent.all));
+        out.extend(stations::table(twist, &a.points, units, extent.all));
         out.push(String::new());
-        out.extend(parts(twist));
-        section(&mut out, "", trust::zeros(a));
+        out.extend(parts(twist, units));
+        section(&mut out, "", trust::zeros(a, units));
     } else if a.side != Side::Both {
-        out.push("No twist profile yet: fewer than two stations have usable readings.".to_owned());
+        out.push(NO_PROFILE.to_owned());
     }
     if let Some(changes) = &a.changes {
-        section(&mut out, &format!("Since {}", changes.since), change::lines(changes));
+        section(&mut out, &format!("Since {}", changes.since), change::lines(changes, units));
     }
-    section(&mut out, "Wings from their jigs", wings::lines(a));
-    section(&mut out, "Also measured", geometry::lines(a));
+    section(&mut out, "Wings from their jigs", wings::lines(a, units));
+    section(&mut out, "Also measured", geometry::lines(a, units));
     section(&mut out, "Left open", trust::open(a));
     section(&mut out, "To know before trusting this", trust::doubts(a, seen.entries));
     section(&mut out, "Notes", trust::notes(seen.entries));
@@ -79,8 +97,10 @@ pub fn next_line(next: &Next) -> String {
     wrap("NEXT   ", &format!("jigtrue {}: {}", next.command, next.why))
 }
 
-/// At most this many lines.
-const BRIEF: usize = 24;
+/// At most this many lines; a terminal with fewer gets the short form.
+pub const BRIEF: usize = 24;
+
+const NO_PROFILE: &str = "No twist profile yet: fewer than two stations have usable readings.";
 
 /// Stands under every check.
 pub const CAUTION: &str = "jigtrue measures and records; it does not approve. The kit maker's data, the local authority and a \
@@ -105,7 +125,7 @@ pub fn head(a: &Assessment, entries: &[Entry]) -> String {
         (None, _) => "no stage has begun".to_owned(),
     };
     let wing = paint::strong(&a.wing);
-    let gap = wrap::WIDTH.saturating_sub(wrap::width(&a.wing) + wrap::width(&stage)).max(2);
+    let gap = wrap::terminal().saturating_sub(wrap::width(&a.wing) + wrap::width(&stage)).max(2);
     let chain = a.gate.obligations.iter().find(|o| o.kind == ObligationKind::Record && o.about == "chain");
     let whole = match chain.map(|o| o.state) {
         Some(ObligationState::Met) => "whole",
@@ -136,11 +156,11 @@ fn both_times(entry: &Entry) -> String {
     format!("{here} ({} UTC)", utc.get(11..16).unwrap_or(&utc))
 }
 
-fn parts(twist: &Twist) -> Vec<String> {
+fn parts(twist: &Twist, units: Units) -> Vec<String> {
     let mut out = vec![
         judged::head(),
-        judged::found("setting", &twist.setting),
-        judged::found("washout error", &twist.washout_error),
+        judged::found("setting", &twist.setting, units),
+        judged::found("washout error", &twist.washout_error, units),
     ];
     let size = |s: &StepView| s.finding.judged().map_or(0.0, |j| j.value.abs());
     let worst = twist
@@ -149,7 +169,7 @@ fn parts(twist: &Twist) -> Vec<String> {
         .max_by(|a, b| a.finding.verdict().cmp(&b.finding.verdict()).then(size(a).total_cmp(&size(b))));
     if let Some(worst) = worst {
         let name = format!("worst step {} to {}", worst.from, worst.to);
-        out.push(judged::found(&name, &worst.finding));
+        out.push(judged::found(&name, &worst.finding, units));
     }
     if twist.order > 0 {
         let degrees = count(twist.dof as u64, "degree", "degrees");

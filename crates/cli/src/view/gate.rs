@@ -75,7 +75,7 @@ pub fn causes(gate: &Gate, all: bool) -> Vec<String> {
         out.extend(reason.settles.as_deref().map(|s| wrap::wrap_hang("        -> ", "           ", s)));
     }
     if gate.reasons.len() > most {
-        out.push(format!("  and {}; --all lists them", more(gate.reasons.len() - most)));
+        out.push(format!("  and {}; --full lists them", more(gate.reasons.len() - most)));
     }
     out
 }
@@ -89,7 +89,7 @@ pub fn brief(gate: &Gate, lines: usize) -> Vec<String> {
         if text.lines().count() > LINES
             && let Some(last) = cut.last_mut()
         {
-            *last = format!("{} ...", wrap::fit(last, wrap::WIDTH - 4).trim_end());
+            *last = format!("{} ...", wrap::fit(last, wrap::terminal() - 4).trim_end());
         }
         let last = i + 1 == gate.reasons.len();
         if out.len() + cut.len() + usize::from(!last) > lines {

@@ -2,7 +2,8 @@
 
 use super::{paint, wrap};
 use assess::view::{Finding, Judged};
-use quantity::shown::{limits, percent};
+use quantity::Units;
+use quantity::shown::percent;
 
 /// Columns before the value.
 pub const NAME: usize = 22;
@@ -22,12 +23,13 @@ pub fn head() -> String {
 }
 
 /// A line of something that may have no value: then why, below it.
-pub fn found(name: &str, found: &Finding) -> String {
+pub fn found(name: &str, found: &Finding, units: Units) -> String {
     let not = match found {
         Finding::Judged(judged) => return line(name, judged),
         Finding::Not(not) => not,
     };
-    let limits = limits(not.lower, not.upper).unwrap_or_else(|| "no tolerance".to_owned());
+    let limits =
+        units.scale(not.unit).limits(not.lower, not.upper).unwrap_or_else(|| "no tolerance".to_owned());
     let word = not.verdict.map_or("", |v| v.word());
     let first = format!(
         "{}{}{}{}",

@@ -4,7 +4,8 @@
 use super::{paint, wrap};
 use assess::series::{Creep, DriftRow, FigureRow, LikelyTrend, Moved, Series};
 use assess::view::ObligationKind;
-use quantity::shown::{WithU, count, exact, fixed, limits, signed, with_unit};
+use quantity::shown::{Scale, WithU, count, exact, fixed, signed};
+use quantity::{Kind, Unit, Units};
 
 /// Logs not counted, outliers or gaps that are named on a terminal.
 const NAMED: usize = 12;
@@ -21,7 +22,7 @@ pub enum Extent {
 }
 
 /// The whole answer.
-pub fn text(s: &Series, extent: Extent) -> String {
+pub fn text(s: &Series, extent: Extent, units: Units) -> String {
     let wing = s.wing.as_deref().unwrap_or("no wing");
     let stage = s.stage.as_ref().map_or_else(String::new, |s| format!(", each at the end of `{s}`"));
     let wings = count(s.wings.len() as u64, "wing", "wings");
@@ -31,17 +32,17 @@ pub fn text(s: &Series, extent: Extent) -> String {
     if s.wings.is_empty() {
         return out.join("\n");
     }
-    out.extend(figures(s));
+    out.extend(figures(s, units));
     let outliers = s.figures.iter().flat_map(|f| {
         f.outliers.iter().map(|o| {
             let what = if o.step { "after a large step" } else { "outside its control limits" };
-            format!("{}: {} {} {what}", o.log, name(f), with_unit(&signed(o.value, 3), f.unit.base_symbol()))
+            format!("{}: {} {} {what}", o.log, name(f), units.scale(f.unit).signed_with(o.value, 3))
         })
     });
     out.extend(list("Look at", &outliers.collect::<Vec<_>>(), extent));
     let trends = s.figures.iter().filter_map(|f| {
         let t = f.trend.filter(|t| t.real)?;
-        let slope = with_unit(&signed(t.per_wing, 4), f.unit.base_symbol());
+        let slope = slope(units.scale(f.unit), t.per_wing, 4);
         Some(format!("{} goes by {slope} from wing to wing", name(f)))
     });
     out.extend(list("Trend", &trends.collect::<Vec<_>>(), extent));
@@ -50,9 +51,9 @@ pub fn text(s: &Series, extent: Extent) -> String {
         .iter()
         .flat_map(|f| f.lacking.iter().map(|l| format!("{}: {} {}", l.log, name(f), l.state.word())));
     out.extend(list("No value", &gaps.collect::<Vec<_>>(), extent));
-    out.extend(changes(s, extent));
-    out.extend(moves(s));
-    let drifts: Vec<String> = s.instruments.iter().map(drift).collect();
+    out.extend(changes(s, extent, units));
+    out.extend(moves(s, units));
+    let drifts: Vec<String> = s.instruments.iter().map(|d| drift(d, units)).collect();
     out.extend(list("Instruments", &drifts, Extent::All));
     out.push(String::new());
     out.extend(s.remarks.iter().map(|r| wrap::wrap("  ", r)));
@@ -73,7 +74,7 @@ fn list(head: &str, lines: &[String], extent: Extent) -> Vec<String> {
     out
 }
 
-fn figures(s: &Series) -> Vec<String> {
+fn figures(s: &Series, units: Units) -> Vec<String> {
     let head = format!(
         "{}{:>4}{:>9}{:>8}{:>8}  {}{}",
         wrap::fit("", 21),
@@ -89,31 +90,47 @@ fn figures(s: &Series) -> Vec<String> {
     for f in &s.figures {
         if kind != Some(f.kind) {
             kind = Some(f.kind);
-            out.push(paint::faint(&format!("{}, {}", f.kind.plural(), f.unit.base_symbol())));
+            out.push(paint::faint(&format!("{}, {}", f.kind.plural(), units.scale(f.unit).head())));
         }
-        out.push(figure(f));
+        out.push(figure(f, units));
     }
     out
 }
 
-fn figure(f: &FigureRow) -> String {
-    let shown = WithU::of_half(f.mean, f.half95).against([f.lower, f.upper]);
+fn figure(f: &FigureRow, units: Units) -> String {
+    let scale = units.scale(f.unit);
+    let shown = scale.with_half(f.mean, f.half95).against([f.lower, f.upper]);
     let d = shown.decimals().min(4);
-    let chart = f
-        .chart
-        .map_or_else(|| "-".to_owned(), |c| format!("{} to {}", signed(c.lower, d), signed(c.upper, d)));
+    let chart = f.chart.map_or_else(
+        || "-".to_owned(),
+        |c| format!("{} to {}", scale.signed(c.lower, d), scale.signed(c.upper, d)),
+    );
     let mark = if f.outliers.is_empty() { " " } else { "!" };
     let line = format!(
         "{mark} {}{:>4}{:>9}{:>8}{:>8}  {}{}",
         wrap::fit(&f.about, 19),
         f.n,
-        signed(f.mean, d),
+        scale.signed(f.mean, d),
         shown.half().replace('±', ""),
-        f.sd.map_or_else(|| "-".to_owned(), |sd| fixed(sd, d + 1)),
+        f.sd.map_or_else(|| "-".to_owned(), |sd| spread(scale, sd, d + 1)),
         wrap::fit(&chart, 17),
-        limits(f.lower, f.upper).unwrap_or_default()
+        scale.limits(f.lower, f.upper).unwrap_or_default()
     );
     line.trim_end().to_owned()
+}
+
+/// A spread, which has no zero of its own: in minutes where degrees and minutes are shown.
+fn spread(scale: Scale, sd: f64, decimals: usize) -> String {
+    let mark = if scale.unit() == Unit::ArcMinute { "'" } else { "" };
+    format!("{}{mark}", fixed(scale.size(sd), decimals))
+}
+
+/// A trend from wing to wing.
+fn slope(scale: Scale, per_wing: f64, inside: usize) -> String {
+    match scale.unit() {
+        Unit::ArcMinute => scale.signed_with(per_wing, inside),
+        _ => scale.with(&signed(scale.size(per_wing), scale.decimals(inside))),
+    }
 }
 
 /// What a figure is called in a sentence.
@@ -127,9 +144,9 @@ fn name(f: &FigureRow) -> String {
     }
 }
 
-fn changes(s: &Series, extent: Extent) -> Vec<String> {
+fn changes(s: &Series, extent: Extent, units: Units) -> Vec<String> {
     let shown: Vec<&Creep> = s.creeps.iter().filter(|c| extent == Extent::All || c.real).collect();
-    let mut lines: Vec<String> = shown.iter().take(most(extent)).map(|c| creep(c)).collect();
+    let mut lines: Vec<String> = shown.iter().take(most(extent)).map(|c| creep(c, units)).collect();
     if lines.is_empty() && !s.creeps.is_empty() {
         lines.push("no stage moves the twist of these wings by more than chance".to_owned());
     }
@@ -143,23 +160,30 @@ const fn most(extent: Extent) -> usize {
     }
 }
 
-fn creep(c: &Creep) -> String {
+fn creep(c: &Creep, units: Units) -> String {
     let what = match &c.what {
         Moved::Setting => "the setting",
         Moved::WashoutError => "the washout error",
         Moved::Station(name) => name,
     };
-    let by = WithU::of_half(c.mean_deg, c.half95_deg).signed_with("deg");
+    let by = units.scale(Kind::Angle).with_half(c.mean_deg, c.half95_deg).signed_with();
     let real = if c.real { "" } else { "; within chance" };
     format!("{what} goes by {by} during `{}` ({} of {} wings that way{real})", c.during, c.same_way, c.n)
 }
 
-fn moves(s: &Series) -> Vec<String> {
+fn moves(s: &Series, units: Units) -> Vec<String> {
     let Some(stiffness) = &s.stiffness else { return vec![] };
+    let angle = units.scale(Kind::Angle);
     let lines = stiffness.moves.iter().map(|m| {
         let turn = m.deg_per_turn.map_or_else(
-            || format!("{} for a mm", with_unit(&signed(m.deg_per_mm, 3), "deg")),
-            |deg| format!("{} for a turn", with_unit(&signed(deg, 3), "deg")),
+            || {
+                format!(
+                    "{} for {}",
+                    angle.signed_with(m.deg_per_mm, 3),
+                    units.scale(Kind::Length).exact_with(1.0)
+                )
+            },
+            |deg| format!("{} for a turn", angle.signed_with(deg, 3)),
         );
         format!("{}: {turn}", m.words)
     });
@@ -176,9 +200,10 @@ fn moves(s: &Series) -> Vec<String> {
     out
 }
 
-fn drift(d: &DriftRow) -> String {
+fn drift(d: &DriftRow, units: Units) -> String {
     let number = d.number.as_ref().map_or_else(String::new, |n| format!(" {n}"));
-    let trend = |t: LikelyTrend| format!("{} in 100 days", with_unit(&signed(t.per_wing, 3), "deg"));
+    let angle = units.scale(Kind::Angle);
+    let trend = |t: LikelyTrend| format!("{} in 100 days", angle.signed_with(t.per_wing, 3));
     let mut said = Vec::new();
     if let Some(t) = d.per_100_days.filter(|t| t.real) {
         said.push(format!("drifts by {}", trend(t)));
@@ -194,6 +219,6 @@ fn drift(d: &DriftRow) -> String {
         said.push(format!("failed its check in {} (entry {})", failed.log, failed.entry));
     }
     let verdict = if said.is_empty() { "steady".to_owned() } else { said.join("; ") };
-    let found = with_unit(&signed(d.last.value_deg, 3), "deg");
+    let found = angle.signed_with(d.last.value_deg, 3);
     format!("{}{number}: {verdict}; last {} {found} of {}", d.instrument, d.found.word(), exact(d.n as f64))
 }

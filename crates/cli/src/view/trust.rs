@@ -2,7 +2,8 @@
 
 use super::wrap::wrap;
 use assess::view::{Assessment, WithdrawnView};
-use quantity::shown::{WithU, count};
+use quantity::shown::count;
+use quantity::{Kind, Units};
 use record::{Entry, OpenAction, What, Withdrawn};
 
 /// Things left open that were not closed.
@@ -94,7 +95,7 @@ pub fn unjudged(a: &Assessment) -> Vec<String> {
 }
 
 /// Zeros of instruments found by reversal.
-pub fn zeros(a: &Assessment) -> Vec<String> {
+pub fn zeros(a: &Assessment, units: Units) -> Vec<String> {
     let last = a.zeros.iter().map(|z| z.round).max();
     a.zeros
         .iter()
@@ -107,7 +108,7 @@ pub fn zeros(a: &Assessment) -> Vec<String> {
                     "zero of {} by reversal, round {}: {} from {}{moved}",
                     z.instrument,
                     z.round,
-                    WithU::of_u(z.zero_deg, z.u_deg).signed_with("deg"),
+                    units.with_u(Kind::Angle, z.zero_deg, z.u_deg).signed_with(),
                     count(z.pairs as u64, "pair", "pairs")
                 ),
             )

@@ -4,15 +4,17 @@ use super::gate::{causes, mark};
 use super::judged::line;
 use super::wrap::{wrap, wrap_hang};
 use assess::view::{Assessment, ObligationState, WingView};
-use quantity::shown::{signed, significance};
+use quantity::shown::significance;
+use quantity::{Kind, Units};
 use record::GateState;
 
 /// What is known of each wing by its log, and its twist since the jig.
-pub fn lines(a: &Assessment) -> Vec<String> {
-    a.wings.iter().flat_map(wing).collect()
+pub fn lines(a: &Assessment, units: Units) -> Vec<String> {
+    a.wings.iter().flat_map(|w| wing(w, units)).collect()
 }
 
-fn wing(w: &WingView) -> Vec<String> {
+fn wing(w: &WingView, units: Units) -> Vec<String> {
+    let angle = units.scale(Kind::Angle);
     let mut out = vec![wrap_hang(&format!("  {} ", mark(w.state)), "    ", &w.words)];
     if let Some(from) = w.changes.first().map(|c| &c.from) {
         out.push(wrap("    ", &format!("twist from {from}, last in the jig and now")));
@@ -21,8 +23,9 @@ fn wing(w: &WingView) -> Vec<String> {
         let decimals = c.change.with_u().decimals();
         out.push(line(&format!("    {}", c.station), &c.change));
         let says = if c.real { "more than measurement" } else { "no more than measurement" };
-        let (jig, now) = (signed(c.jig_deg, decimals), signed(c.now_deg, decimals));
-        out.push(format!("      {jig}° in the jig, {now}° now: {says} ({})", significance(c.p)));
+        let shown = |deg| angle.with(&angle.signed(deg, decimals));
+        let (jig, now) = (shown(c.jig_deg), shown(c.now_deg));
+        out.push(format!("      {jig} in the jig, {now} now: {says} ({})", significance(c.p)));
     }
     out
 }

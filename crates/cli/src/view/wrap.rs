@@ -14,6 +14,11 @@ pub fn terminal() -> usize {
     })
 }
 
+/// Rows of the terminal; none where there is none.
+pub fn rows() -> Option<usize> {
+    terminal_size::terminal_size().map(|(_, height)| usize::from(height.0)).filter(|rows| *rows > 0)
+}
+
 /// The text with `first` before its first line and as many blanks before the others.
 pub fn wrap(first: &str, text: &str) -> String {
     wrap_hang(first, &" ".repeat(width(first)), text)

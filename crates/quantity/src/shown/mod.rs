@@ -8,17 +8,21 @@
 //! | an angle and an offset always show their sign; a zero has none | [`signed`] |
 //! | a probability between 10 and 90 % is whole, else with one decimal, never 0 or 100 % | [`percent`] |
 //! | turns of a screw are in eighths: `3 1/4 turns clockwise` | [`turns`] |
+//! | the unit is the plan's or the person's, handed in as [`crate::Units`]; degrees and minutes carry at 60 | [`Scale`] |
+//! | an inch on a display marked in fractions is a fraction: `14 5/32` | [`fraction`] |
 //! | a limit and any number given exactly has no more digits than it needs | [`exact`], [`limits`] |
 //!
 //! The minus sign is the hyphen, so that a value can be pasted back; whoever draws text may set U+2212 instead.
 
 mod decimal;
+mod scale;
 mod uncertain;
 mod words;
 
 pub use decimal::{exact, fixed, signed, significant, step_decimals};
+pub use scale::{Scale, Shown};
 pub use uncertain::{K95, WithU, decimals};
 pub use words::{
-    count, has_plus, is_size, limits, percent, percent_beside, significance, turns, turns_only, unit_sign,
-    with_unit,
+    count, fraction, has_plus, is_size, limits, percent, percent_beside, significance, turns, turns_only,
+    unit_sign, with_unit,
 };

@@ -71,16 +71,54 @@ pub fn significance(p: f64) -> String {
 /// Limits: `±0.5`, `-0.2 to +0.4`, `at most 1.5`, `at least 0.05`; none where there is no limit.
 #[must_use]
 pub fn limits(lower: Option<f64>, upper: Option<f64>) -> Option<String> {
-    let with_sign = |v: f64| if v > 0.0 { format!("+{}", exact(v)) } else { exact(v) };
+    limits_by(lower, upper, exact)
+}
+
+/// The same with each limit written by `write`.
+pub(super) fn limits_by(
+    lower: Option<f64>,
+    upper: Option<f64>,
+    write: impl Fn(f64) -> String,
+) -> Option<String> {
+    let with_sign = |v: f64| if v > 0.0 { format!("+{}", write(v)) } else { write(v) };
     match (lower, upper) {
-        (Some(l), Some(u)) if l == -u && u > 0.0 => Some(format!("±{}", exact(u))),
+        (Some(l), Some(u)) if l == -u && u > 0.0 => Some(format!("±{}", write(u))),
         // A size has no sign: between 8 and 11 N·m.
-        (Some(l), Some(u)) if l >= 0.0 => Some(format!("{} to {}", exact(l), exact(u))),
+        (Some(l), Some(u)) if l >= 0.0 => Some(format!("{} to {}", write(l), write(u))),
         (Some(l), Some(u)) => Some(format!("{} to {}", with_sign(l), with_sign(u))),
-        (None, Some(u)) => Some(format!("at most {}", exact(u))),
-        (Some(l), None) => Some(format!("at least {}", exact(l))),
+        (None, Some(u)) => Some(format!("at most {}", write(u))),
+        (Some(l), None) => Some(format!("at least {}", write(l))),
         (None, None) => None,
     }
+}
+
+/// A number in whole steps of a scale marked in halves, quarters, eighths and so on to 1/128: `14 5/32`, `-3/8`. None where it
+/// is no multiple of the step, or the step is none of these.
+#[must_use]
+pub fn fraction(number: f64, step: f64) -> Option<String> {
+    let below = libm::round(1.0 / step);
+    let marked = [2.0, 4.0, 8.0, 16.0, 32.0, 64.0, 128.0].contains(&below);
+    let count = libm::round(number.abs() * below);
+    if !(marked && (step * below - 1.0).abs() < 1e-6 && count < 1e9) {
+        return None;
+    }
+    if (number.abs() * below - count).abs() > 1e-3 {
+        return None;
+    }
+    #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "below 1e9")]
+    let (mut above, mut below) = (count as u64, below as u64);
+    let sign = if number < 0.0 && above > 0 { "-" } else { "" };
+    let whole = above / below;
+    above %= below;
+    while above > 0 && above % 2 == 0 {
+        above /= 2;
+        below /= 2;
+    }
+    Some(match (whole, above) {
+        (whole, 0) => format!("{sign}{whole}"),
+        (0, above) => format!("{sign}{above}/{below}"),
+        (whole, above) => format!("{sign}{whole} {above}/{below}"),
+    })
 }
 
 /// True for a value with these limits that has no direction: a size, a torque, a clearance. It is shown without a plus.

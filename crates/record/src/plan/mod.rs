@@ -34,6 +34,7 @@ pub use warnings::PlanWarning;
 pub use wing::{Attitude, Identity, Material, PlumbSide, Side, Station, Wing};
 
 use crate::{Instrument, Point};
+use quantity::Units;
 
 /// What one wing should be.
 #[derive(Clone, Debug, PartialEq)]
@@ -72,6 +73,10 @@ pub struct Plan {
     pub reworks: Vec<ReworkRule>,
     /// The instruments known from the start.
     pub instruments: Vec<Instrument>,
+    /// The units that people work in on this wing: a bare number is in them where its instrument says none.
+    pub units: Units,
+    /// The units in which what follows is shown; those of the plan unless somebody asked for others.
+    pub shown_in: Units,
     /// Where each station is in its list.
     pub station_places: ByName,
     /// Where each spot check is in its list.

@@ -3,6 +3,7 @@
 use super::Session;
 use crate::shown;
 use assess::expect::{Say, place};
+use quantity::Units;
 use record::{Entry, OpenAction, Reading, What, When, Withdrawn};
 use std::collections::BTreeMap;
 
@@ -111,7 +112,7 @@ impl Session {
         let instrument = reading.instrument.as_ref().and_then(|name| known.get(name));
         let bare = reading.text.ends_with(|c: char| c.is_ascii_digit()) && !reading.text.contains(':');
         let text = if bare {
-            Say::of(reading.quantity, instrument).with_unit(&reading.text)
+            Say::of(reading.quantity, instrument, Units::INSIDE).with_unit(&reading.text)
         } else {
             reading.text.clone()
         };

@@ -45,6 +45,7 @@ use crate::SessionError;
 use crate::clock::Clock;
 use assess::{Assessment, Chain, Elsewhere};
 use journal::{Head, Journal};
+use quantity::Units;
 use record::{Entry, Instrument, Plan, What};
 use std::cell::OnceCell;
 use std::collections::BTreeMap;
@@ -57,6 +58,7 @@ pub struct Session {
     journal: Journal,
     plan: Plan,
     plan_text: String,
+    shown_in: Option<Units>,
     entries: Arc<Vec<Entry>>,
     head: Head,
     chain: Chain,
@@ -83,6 +85,13 @@ impl Session {
     #[must_use]
     pub const fn plan(&self) -> &Plan {
         &self.plan
+    }
+
+    /// The units in which everything is shown from now on, in place of those of the plan.
+    pub fn show_in(&mut self, units: Units) {
+        self.shown_in = Some(units);
+        self.plan.shown_in = units;
+        self.assessed = OnceCell::new();
     }
 
     /// Its text as it was written.

@@ -78,6 +78,7 @@ impl Session {
             journal,
             plan,
             plan_text,
+            shown_in: None,
             entries: Arc::new(entries),
             head,
             chain,
@@ -125,6 +126,7 @@ impl Session {
         }
         if let Some(text) = plan_in_force(&self.entries[from..]) {
             self.plan = parse_plan(text, self.journal.path())?;
+            self.plan.shown_in = self.shown_in.unwrap_or(self.plan.units);
             text.clone_into(&mut self.plan_text);
         }
         Ok(self.entries.len() > from)

@@ -6,7 +6,7 @@ use super::typing::Pair;
 use super::{Session, known, points};
 use crate::{SessionError, brief, shown};
 use assess::expect::{self, OffStep, Question, impossible};
-use quantity::{Amount, Celsius, Kind, typed, typed_in};
+use quantity::{Amount, Celsius, Kind, Unit, typed, typed_in};
 use record::{Entry, Facing, Instrument, Plan, Point, Reading, Source, What, Withdrawn};
 use std::collections::BTreeMap;
 
@@ -220,8 +220,12 @@ pub(super) fn from_typed(
 ) -> Result<Draft, SessionError> {
     let (point, quantity) = points::resolve(plan, &take.point)?;
     let instrument = known::pick(known, quantity, take.instrument.as_deref())?;
+    // The unit of a bare number: the instrument's; without one, that of the plan.
+    let bare = match instrument {
+        Some(instrument) => instrument.bare_unit(quantity),
+        None => plan.units.bare(quantity),
+    };
     let read = |text: &str| {
-        let bare = instrument.and_then(|i| i.bare_unit(quantity));
         let value = bare.map_or_else(|| typed(text, quantity), |unit| typed_in(text, unit));
         value.map_err(|why| unreadable(text, &why))
     };
@@ -234,7 +238,7 @@ pub(super) fn from_typed(
     let reading = Reading {
         facing: points::facing(&point, take.facing)?,
         point,
-        text: take.text.trim().to_owned(),
+        text: as_recorded(&take.text, instrument.is_none().then_some(bare).flatten()),
         quantity,
         value: value.amount.base(),
         resolution,
@@ -249,6 +253,18 @@ pub(super) fn from_typed(
         asked: None,
     };
     Ok(Draft { reading, off_step: off_step.map(|OffStep(question)| question) })
+}
+
+/// The text as typed; a bare number in a unit that only the plan names has that unit after it, so that a later plan cannot
+/// change what it says.
+fn as_recorded(text: &str, bare: Option<Unit>) -> String {
+    let text = text.trim();
+    match bare {
+        Some(unit) if text.ends_with(|c: char| c.is_ascii_digit() || c == '.') => {
+            format!("{text} {}", unit.symbol())
+        }
+        _ => text.to_owned(),
+    }
 }
 
 /// The last reading of the same point and round that faced the other way and was not withdrawn.

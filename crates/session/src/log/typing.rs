@@ -5,7 +5,7 @@ use super::take::Taken;
 use super::{Session, Take, rounds::Rounds};
 use crate::SessionError;
 use assess::expect::{Say, place};
-use quantity::Kind;
+use quantity::{Kind, Units};
 use record::{Entry, Facing, Instrument, Point, Reading, What, Withdrawn};
 
 /// What a reversal pair says.
@@ -26,7 +26,7 @@ impl Pair {
     pub(crate) fn of(one: &Reading, other: &Entry, instrument: Option<&Instrument>) -> Option<Self> {
         let What::Reading(half) = &other.what else { return None };
         let (forward, aft) = if one.facing == Some(Facing::Forward) { (one, half) } else { (half, one) };
-        let say = Say::of(one.quantity, instrument);
+        let say = Say::of(one.quantity, instrument, Units::INSIDE);
         Some(Self {
             other: other.seq,
             name: place(&one.point, None),
@@ -69,7 +69,7 @@ impl Session {
         let round = self.round(instrument.map(|i| i.name.as_str()), false);
         let asking = Asking::of(&self.plan, self.entries.iter());
         let shows = asking.shows(point, facing, instrument, round)?;
-        Some(Say::of(quantity, instrument).about(shows.value))
+        Some(Say::of(quantity, instrument, self.plan.units).about(shows.value))
     }
 
     /// Why an instrument of that name cannot be used: the log does not know it. The nearest is named.

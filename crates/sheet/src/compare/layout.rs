@@ -111,7 +111,7 @@ fn row<'a>(r: &ComparisonRow) -> Row<'a> {
         Cell::maybe(r.span_mm.map(exact)),
         figure(r.first_deg),
         figure(r.second_deg),
-        Cell::value(&j.with_u().signed_with("deg")),
+        Cell::value(&j.with_u().signed_with()),
         Cell::text(j.limits()),
         Cell::maybe(j.probability.map(quantity::shown::percent)),
         if r.real { Cell::strong(format!("yes, {}", significance(r.p))) } else { Cell::text("no") },

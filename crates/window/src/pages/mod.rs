@@ -186,11 +186,12 @@ pub(crate) fn is_it_meant(asks: &crate::model::Asks) -> Page {
 
 /// What the bench asks, with its answers; until it is answered nothing is written. None for a measured move, which has its
 /// own button.
-pub(crate) fn bench_asks(question: &Question) -> Option<Ask> {
+pub(crate) fn bench_asks(live: &bench::View) -> Option<Ask> {
+    let (question, units) = (live.question.as_ref()?, live.units);
     let answer = |text: &str, key| Answer::new(text, Then::Do(Action::Bench(Key::Answer(key))));
     let screws = |list: &[Measured], none: &str| {
         let one = |(i, m): (usize, &Measured)| {
-            answer(&format!("{} {} {}", m.foot, m.did, m.amount()), Reply::Other(i))
+            answer(&format!("{} {} {}", m.foot, m.did, m.amount(units)), Reply::Other(i))
         };
         let mut answers: Vec<Answer> = list.iter().take(3).enumerate().map(one).collect();
         answers.push(answer(none, Reply::No));
@@ -210,5 +211,5 @@ pub(crate) fn bench_asks(question: &Question) -> Option<Ask> {
             ("Is it so?", vec![answer("No: look again", Reply::No), answer("Yes: record it", Reply::Yes)])
         }
     };
-    Some(Ask { title: title.to_owned(), words: question.words(), answers })
+    Some(Ask { title: title.to_owned(), words: question.words(units), answers })
 }

@@ -160,7 +160,7 @@ pub fn show(ui: &mut Ui, cx: &mut Cx<'_>) {
         level::spars(ui, wing, cx);
         return;
     }
-    if let Some(asked) = wing.live.question.as_ref().and_then(crate::pages::bench_asks) {
+    if let Some(asked) = crate::pages::bench_asks(&wing.live) {
         crate::pages::ask::show(ui, cx, &asked);
         return;
     }

@@ -14,6 +14,7 @@ pub use live::{FootTurned, foot_turned};
 use super::steps::{self, Grain, K95};
 use choose::{Goal, choose};
 use plane::{per_mm, tilt_left, within_freedom, within_travel};
+use quantity::Units;
 use record::plan::{Adjust, Foot, Plan, Post, Travel};
 use serde::Serialize;
 
@@ -118,7 +119,7 @@ pub struct FootAdvice {
 #[must_use]
 pub fn foot_advice(post: &Post, level_deg: f64, cross_deg: f64) -> FootAdvice {
     let exact = |deg| Some(TiltU { deg, u_deg: 0.0 });
-    level_feet(post, &Lean { along: exact(level_deg), across: exact(cross_deg), made: vec![] })
+    level_feet(post, &Lean { along: exact(level_deg), across: exact(cross_deg), made: vec![] }, Units::INSIDE)
 }
 
 /// Which feet of a post to move, which way and how far, so that it stands level.
@@ -126,7 +127,7 @@ pub fn foot_advice(post: &Post, level_deg: f64, cross_deg: f64) -> FootAdvice {
 /// Turns are in eighths where the uncertainty of the tilt lets them be meant, else in quarters; shims are sums from the
 /// shelf. Travel is taken as `post` states it: see [`standing`]. Equal leans always give equal moves.
 #[must_use]
-pub fn level_feet(post: &Post, lean: &Lean) -> FootAdvice {
+pub fn level_feet(post: &Post, lean: &Lean, units: Units) -> FootAdvice {
     let tilts = [lean.across, lean.along];
     let [cross, level] = tilts.map(|t| t.map_or(0.0, |t| t.deg));
     let unreadable = |v: f64| !(v.is_finite() && v.abs() < MOST_TILT_DEG);
@@ -166,7 +167,8 @@ pub fn level_feet(post: &Post, lean: &Lean) -> FootAdvice {
     let left = tilt_left(&post.feet, &best.mm, wanted);
     let mut order: Vec<usize> = (0..best.mm.len()).filter(|i| best.mm[*i] != 0.0).collect();
     order.sort_by(|a, b| best.mm[*b].total_cmp(&best.mm[*a]).then(a.cmp(b)));
-    let moves = order.into_iter().map(|i| foot_move(&post.feet[i], best.mm[i], best.u_mm[i])).collect();
+    let moves =
+        order.into_iter().map(|i| foot_move(&post.feet[i], best.mm[i], best.u_mm[i], units)).collect();
     let reasons = best.lacks.iter().map(|l| l.words(post)).collect();
     FootAdvice { moves, level_left_deg: left.1, cross_left_deg: left.0, lacks: best.lacks, reasons }
 }
@@ -269,12 +271,12 @@ pub fn tilt_from_feet(feet: &[Foot], moves_mm: &[f64]) -> Tilt {
     Tilt { along_deg: libm::atan(out).to_degrees(), across_deg: -libm::atan(aft).to_degrees() }
 }
 
-fn foot_move(foot: &Foot, mm: f64, u_mm: f64) -> FootMove {
+fn foot_move(foot: &Foot, mm: f64, u_mm: f64, units: Units) -> FootMove {
     FootMove {
         foot: foot.name.clone(),
         mm,
         give_or_take_mm: K95 * u_mm,
         turns: steps::turns(&foot.adjust, mm),
-        words: steps::words(&foot.name, &foot.adjust, if mm < 0.0 { "lowers" } else { "raises" }, mm),
+        words: steps::words(&foot.name, &foot.adjust, if mm < 0.0 { "lowers" } else { "raises" }, mm, units),
     }
 }

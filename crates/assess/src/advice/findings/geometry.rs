@@ -2,7 +2,7 @@
 
 use super::super::finding::{Finding, Remedy};
 use super::{Out, Sources, only_open, plain};
-use quantity::shown::fixed;
+use quantity::Kind;
 use record::{Point, PointKind};
 
 /// Which corners go toward each other.
@@ -18,11 +18,12 @@ pub(super) fn square(from: Sources<'_>, out: &Out) -> Finding {
     // A bay that leans by a small angle φ has its side b shifted by b·φ along a.
     let shift_mm = (bay.b.value() * view.out_of_square.value.to_radians()).abs();
     let longer = &bay.diagonals[usize::from(view.difference_mm < 0.0)];
+    let scale = from.plan.shown_in.scale(Kind::Length);
     let words = format!(
-        "{longer} is the longer diagonal, by {} mm: push its two corners toward each other until one side of the bay has \
-         shifted by {} mm along itself; then measure both diagonals again.",
-        fixed(view.difference_mm.abs(), 1),
-        fixed(shift_mm, 1)
+        "{longer} is the longer diagonal, by {}: push its two corners toward each other until one side of the bay has \
+         shifted by {} along itself; then measure both diagonals again.",
+        scale.fixed_with(view.difference_mm.abs(), 1),
+        scale.fixed_with(shift_mm, 1)
     );
     plain(out, Remedy::Square { longer: longer.clone(), shift_mm }, vec![words])
 }
@@ -38,10 +39,10 @@ pub(super) fn spacing(from: Sources<'_>, out: &Out) -> Finding {
     let by = -view.deviation.value;
     let way = if by > 0.0 { "outboard" } else { "inboard" };
     let words = format!(
-        "No screw mends it. Move rib {0} {1} mm {way}, fit it again, then jigtrue rework {0} --what \"moved\"; its other \
+        "No screw mends it. Move rib {0} {1} {way}, fit it again, then jigtrue rework {0} --what \"moved\"; its other \
          readings go stale with it. If it is drilled already, ask the kit maker.",
         out.about,
-        fixed(by.abs(), 1)
+        from.plan.shown_in.scale(Kind::Length).fixed_with(by.abs(), 1)
     );
     plain(out, Remedy::Station { outboard_mm: by }, vec![words])
 }

@@ -61,7 +61,7 @@ fn mend(from: Sources<'_>, post: &Post, view: &PostView) -> (Remedy, Vec<String>
         act.then_some(TiltU { deg: judged.value, u_deg: judged.u })
     };
     let lean = Lean { along: out(&view.level), across: out(&view.cross), made: vec![] };
-    let advice = level_feet(&standing, &lean);
+    let advice = level_feet(&standing, &lean, from.plan.shown_in);
     let left = [
         (Axis::Across, lean.across, advice.cross_left_deg),
         (Axis::Along, lean.along, advice.level_left_deg),

@@ -5,7 +5,7 @@ use super::super::steps::K95;
 use super::{Out, Sources, plain};
 use crate::view::{ObligationState, PointView};
 use quantity::Kind;
-use quantity::shown::fixed;
+use quantity::shown::Scale;
 use record::{Point, PointKind};
 
 /// What to do about a value with limits of its own.
@@ -31,13 +31,14 @@ pub(super) fn finding(from: Sources<'_>, out: &Out) -> Finding {
         _ => false,
     };
     let half = K95 * view.u.unwrap_or(0.0);
-    let at_least = view.lower.filter(|_| near_low).map(|l| up_to(l + half));
-    let at_most = view.upper.filter(|_| !near_low).map(|u| -up_to(-(u - half)));
+    let scale = from.plan.shown_in.scale(spot.quantity);
+    let at_least = view.lower.filter(|_| near_low).map(|l| up_to(scale, l + half));
+    let at_most = view.upper.filter(|_| !near_low).map(|u| -up_to(scale, -(u - half)));
     let mut mend: Vec<String> = Vec::new();
     if undecided {
         mend.extend(view.decide.iter().map(|how| format!("Undecided: {how}.")));
     }
-    mend.push(work(spot.quantity, &out.about, view, at_least, at_most));
+    mend.push(work(scale, spot.quantity, &out.about, view, at_least, at_most));
     plain(out, Remedy::Rework { at_least, at_most }, mend)
 }
 
@@ -46,33 +47,41 @@ fn side(limit: Option<f64>, value: f64, lower: bool) -> Option<f64> {
     limit.map(|l| if lower { value - l } else { l - value })
 }
 
-/// Up to the next tenth.
-fn up_to(value: f64) -> f64 {
-    libm::ceil(value * 10.0 - 1e-9) / 10.0
+/// Up to the next value that is shown: a tenth in the unit used inside, as fine in another.
+fn up_to(scale: Scale, value: f64) -> f64 {
+    let tenths = libm::exp10(scale.decimals(1) as f64);
+    scale.unit().to_base(libm::ceil(scale.number(value) * tenths - 1e-9) / tenths)
 }
 
-fn work(kind: Kind, name: &str, view: &PointView, at_least: Option<f64>, at_most: Option<f64>) -> String {
-    let unit = kind.base_symbol();
+fn work(
+    scale: Scale,
+    kind: Kind,
+    name: &str,
+    view: &PointView,
+    at_least: Option<f64>,
+    at_most: Option<f64>,
+) -> String {
+    let with = |value| scale.fixed_with(value, 1);
     let then = |what: &str| format!("then jigtrue rework {name} --what \"{what}\" and measure it again");
     let stale = if view.state == crate::view::PointState::Fresh { "" } else { " (its reading is stale)" };
     match (kind, at_least, at_most) {
         (Kind::Torque, Some(least), _) => {
-            format!("Tighten it to {} {unit} or more{stale}, {}.", fixed(least, 1), then("tightened again"))
+            format!("Tighten it to {} or more{stale}, {}.", with(least), then("tightened again"))
         }
         (Kind::Torque, _, Some(most)) => format!(
-            "Slacken it, look at bolt and nut, tighten it to {} {unit} or less{stale}, {}. A bolt that was overtightened may \
+            "Slacken it, look at bolt and nut, tighten it to {} or less{stale}, {}. A bolt that was overtightened may \
              have to be replaced: ask the kit maker.",
-            fixed(most, 1),
+            with(most),
             then("slackened and tightened again")
         ),
         (_, Some(least), _) => format!(
-            "No move mends it: bring it to {} {unit} or more{stale}, {}. Where material is gone already, ask the kit maker.",
-            fixed(least, 1),
+            "No move mends it: bring it to {} or more{stale}, {}. Where material is gone already, ask the kit maker.",
+            with(least),
             then("reworked")
         ),
         (_, _, Some(most)) => format!(
-            "No move mends it: bring it to {} {unit} or less{stale}, {}. Where material is gone already, ask the kit maker.",
-            fixed(most, 1),
+            "No move mends it: bring it to {} or less{stale}, {}. Where material is gone already, ask the kit maker.",
+            with(most),
             then("reworked")
         ),
         (_, None, None) => "Nothing says what passes: give it limits in the plan.".to_owned(),

@@ -7,7 +7,7 @@ use super::super::{influence, words};
 use super::{Out, Sources, only_open, plain};
 use crate::view::StraightnessMethod;
 use numerics::straight::minimum_zone;
-use quantity::shown::fixed;
+use quantity::Kind;
 use record::PointKind;
 use record::plan::{Adjust, Direction, Support};
 
@@ -45,13 +45,13 @@ pub(super) fn finding(from: Sources<'_>, out: &Out) -> Finding {
         support: support.name.clone(),
         mm,
         turns: steps::turns(&support.adjust, mm),
-        words: steps::words(&support.name, &support.adjust, does, mm),
+        words: steps::words(&support.name, &support.adjust, does, mm, from.plan.shown_in),
     };
     let mend = vec![
         step.words.clone(),
         format!(
-            "Straightness should come to {} mm. The twist changes with it: measure that again too.",
-            fixed(left, 2)
+            "Straightness should come to {}. The twist changes with it: measure that again too.",
+            from.plan.shown_in.scale(Kind::Length).fixed_with(left, 2)
         ),
     ];
     plain(out, Remedy::Spar { spar: out.about.clone(), moves: vec![step], expected_mm: left }, mend)

@@ -4,7 +4,7 @@ use super::super::decide::Ruling;
 use super::super::finding::{Finding, Remedy};
 use super::{Out, Sources};
 use crate::view::{ObligationKind, StationView};
-use quantity::shown::WithU;
+use quantity::Kind;
 use record::PointKind;
 use std::collections::BTreeSet;
 
@@ -114,6 +114,8 @@ fn high_by(from: Sources<'_>, station: &StationView) -> Option<String> {
     }
     let per_deg = apart * 1.0_f64.to_radians();
     let way = if error > 0.0 { "up" } else { "down" };
-    let high = WithU::of_u(error.abs() * per_deg, u * per_deg).plain_with("mm");
-    Some(format!("Its nose sits {way} by {high} over the {apart:.0} mm between the spars."))
+    let scale = plan.shown_in.scale(Kind::Length);
+    let high = scale.with_u(error.abs() * per_deg, u * per_deg).plain_with();
+    let apart = scale.fixed_with(apart, 0);
+    Some(format!("Its nose sits {way} by {high} over the {apart} between the spars."))
 }

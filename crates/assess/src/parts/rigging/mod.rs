@@ -40,11 +40,13 @@ struct Given<'a> {
     /// The probability below which readings contradict each other.
     level: f64,
     wings: &'a [WingView],
+    /// What words are made in.
+    units: quantity::Units,
 }
 
 /// Every check of which all points were measured; readings contradict each other below the probability `level`.
 pub fn rigging(plan: &Plan, values: &Values, level: f64, wings: &[WingView]) -> Judgements<RigView> {
-    let given = Given { values, level, wings };
+    let given = Given { values, level, wings, units: plan.shown_in };
     split(plan.rig_checks().into_iter().filter_map(|check| {
         let rests_on: Vec<&Measured> = check.points.iter().filter_map(|p| values.get(p)).collect();
         if rests_on.len() < check.points.len() {
@@ -67,7 +69,7 @@ pub fn rigging(plan: &Plan, values: &Values, level: f64, wings: &[WingView]) -> 
         let makeup = if rests_on.len() == 1 { makeup(rests_on[0]) } else { Makeup::Unknown };
         let (estimate, spread) = (&value.estimate, normal(&value.estimate));
         let mut judged =
-            judged(&plan.rule, check.name.clone(), check.unit, estimate.value, spread, limits, &makeup);
+            judged(plan, check.name.clone(), check.unit, estimate.value, spread, limits, &makeup);
         if let (Some(why), Some(_)) = (value.contradicted, judged.verdict) {
             judged.verdict = Some(Verdict::Doubtful);
             judged.decide = Some(why);
@@ -101,7 +103,7 @@ fn limits_of(cable: &Cable, measured: &Measured) -> Result<Option<record::Limits
 
 /// The value of a check; the points are all measured.
 fn value(check: &RigCheck<'_>, given: Given<'_>) -> Result<Value, String> {
-    let Given { values, level, .. } = given;
+    let values = given.values;
     let read = |i: usize| {
         let measured = check.points.get(i).and_then(|p| values.get(p));
         measured.map(|m| &m.estimate).ok_or_else(|| "a reading is missing".to_owned())
@@ -126,8 +128,8 @@ fn value(check: &RigCheck<'_>, given: Given<'_>) -> Result<Value, String> {
         }
         RigValue::Travel(control) => travel::travel(control, check, read(0)?, read(1).ok()).map(Value::from),
         RigValue::Torque(bolt) => torque(bolt, read(0)?, read(1).ok()).map(Value::from),
-        RigValue::Yaw(of) => symmetry::fitted(of, check, values, level, symmetry::Wanted::Yaw),
-        RigValue::Offset(of) => symmetry::fitted(of, check, values, level, symmetry::Wanted::Offset),
+        RigValue::Yaw(of) => symmetry::fitted(of, check, given, symmetry::Wanted::Yaw),
+        RigValue::Offset(of) => symmetry::fitted(of, check, given, symmetry::Wanted::Offset),
         RigValue::Sum(shares) => sum(shares, given),
         RigValue::SinceJig(since) => {
             let now = sum(&since.now, given)?;

@@ -31,7 +31,7 @@ fn sided(name: &str) -> Option<Sided> {
 
 /// Left and right of everything that has both, in the order of work.
 pub fn rig_pairs(plan: &Plan, values: &Values, level: f64, wings: &[WingView]) -> Vec<RigPair> {
-    let given = Given { values, level, wings };
+    let given = Given { values, level, wings, units: plan.shown_in };
     let checks = plan.rig_checks();
     let mut rights: BTreeMap<String, &RigCheck<'_>> = BTreeMap::new();
     for check in &checks {
@@ -75,7 +75,7 @@ fn by(
     estimate: &Estimate,
     limits: Option<Limits<f64>>,
 ) -> Judged {
-    judged(&plan.rule, name, of.unit, estimate.value, normal(estimate), limits, &Makeup::Unknown)
+    judged(plan, name, of.unit, estimate.value, normal(estimate), limits, &Makeup::Unknown)
 }
 
 fn against(mut judged: Judged, contradicted: Option<String>) -> Judged {

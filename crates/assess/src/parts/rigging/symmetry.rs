@@ -3,12 +3,13 @@
 //! The uncertainty comes from what a small change of each distance does to the fit, so that what all distances share (a
 //! tape's zero, its scale, the temperature) counts by what is left of it.
 
-use super::Value;
+use super::{Given, Value};
 use crate::estimate::Estimate;
 use crate::parts::Values;
 use crate::view::{ClosureRow, RigClosure};
 use numerics::rigging::symmetry::{OneEquation, Pair, SymmetryError, Turned, fit};
-use quantity::shown::{fixed, signed, significance};
+use quantity::shown::significance;
+use quantity::{Kind, Units};
 use record::Point;
 use record::plan::{Plan, RigCheck, RigValue, Symmetry};
 
@@ -31,7 +32,12 @@ struct Fitted<'v> {
     turned: Turned,
 }
 
-fn turned<'v>(of: &Symmetry, points: &[Point], values: &'v Values) -> Result<Fitted<'v>, String> {
+fn turned<'v>(
+    of: &Symmetry,
+    points: &[Point],
+    values: &'v Values,
+    units: Units,
+) -> Result<Fitted<'v>, String> {
     let distances: Vec<&Estimate> =
         points.iter().filter_map(|p| values.get(p)).map(|m| &m.estimate).collect();
     if distances.len() != 2 * of.pairs.len() {
@@ -51,9 +57,9 @@ fn turned<'v>(of: &Symmetry, points: &[Point], values: &'v Values) -> Result<Fit
         })
         .collect();
     if let Some(i) = pairs.iter().position(|pair| !pair.fits()) {
-        return Err(misplaced(&pairs[i], points.get(2 * i)));
+        return Err(misplaced(&pairs[i], points.get(2 * i), units));
     }
-    let turned = fit(&pairs).map_err(|why| in_words(&why))?;
+    let turned = fit(&pairs).map_err(|why| in_words(&why, units))?;
     Ok(Fitted { pairs, distances, turned })
 }
 
@@ -62,7 +68,7 @@ pub fn rig_closures(plan: &Plan, values: &Values, level: f64) -> Vec<RigClosure>
     let checks = plan.rig_checks();
     let of = |check: &RigCheck<'_>| {
         let RigValue::Yaw(of) = check.value else { return None };
-        let Fitted { turned, .. } = turned(of, &check.points, values).ok()?;
+        let Fitted { turned, .. } = turned(of, &check.points, values, plan.shown_in).ok()?;
         let place = |i: usize| check.points.get(i).map_or_else(String::new, |p| p.place().to_owned());
         let row = |(i, left_over): (usize, &f64)| ClosureRow {
             left: place(2 * i),
@@ -87,11 +93,11 @@ pub fn rig_closures(plan: &Plan, values: &Values, level: f64) -> Vec<RigClosure>
 pub fn fitted(
     of: &Symmetry,
     check: &RigCheck<'_>,
-    values: &Values,
-    level: f64,
+    given: Given<'_>,
     wanted: Wanted,
 ) -> Result<Value, String> {
-    let Fitted { pairs, distances, turned } = turned(of, &check.points, values)?;
+    let Given { values, level, units, .. } = given;
+    let Fitted { pairs, distances, turned } = turned(of, &check.points, values, units)?;
     let read = |t: &Turned| match wanted {
         Wanted::Yaw => t.yaw.to_degrees(),
         Wanted::Offset => t.offset,
@@ -101,41 +107,44 @@ pub fn fitted(
         let mut other = pairs.clone();
         let to = if i % 2 == 0 { &mut other[i / 2].left } else { &mut other[i / 2].right };
         *to += STEP;
-        let moved = fit(&other).map_err(|why| in_words(&why))?;
+        let moved = fit(&other).map_err(|why| in_words(&why, units))?;
         parts.push(((read(&moved) - read(&turned)) / STEP, *distance));
     }
+    let length = units.scale(Kind::Length);
     let contradicted = turned.p.filter(|p| *p < level).map(|_| {
         let worst =
             (0..pairs.len()).max_by(|a, b| turned.left_over[*a].abs().total_cmp(&turned.left_over[*b].abs()));
         let most = worst.and_then(|i| Some((check.points.get(2 * i)?.place(), turned.left_over[i])));
         let most = most.map_or_else(String::new, |(place, left)| {
-            format!("; most is left over at {place} and its other side, {} mm", signed(left, 1))
+            format!("; most is left over at {place} and its other side, {}", length.signed_with(left, 1))
         });
         format!("the distances contradict each other{most}: measure them again, and look at the marks")
     });
     Ok(Value { estimate: Estimate::propagate(read(&turned), &parts), contradicted })
 }
 
-fn misplaced(pair: &Pair, point: Option<&Point>) -> String {
+fn misplaced(pair: &Pair, point: Option<&Point>, units: Units) -> String {
+    let length = units.scale(Kind::Length);
     format!(
-        "{} and its other side together say {} mm, and the marks lie {} mm apart by the plan",
+        "{} and its other side together say {}, and the marks lie {} apart by the plan",
         point.map_or("a distance", Point::place),
-        fixed(pair.both(), 0),
-        fixed(pair.expected(), 0)
+        length.fixed_with(pair.both(), 0),
+        length.fixed_with(pair.expected(), 0)
     )
 }
 
-fn in_words(why: &SymmetryError) -> String {
+fn in_words(why: &SymmetryError, units: Units) -> String {
     match why {
         SymmetryError::Empty => "there is no pair of distances".to_owned(),
         SymmetryError::One(OneEquation { if_turned, if_off_centre }) => {
             let turned = if_turned.map_or_else(String::new, |t| {
-                format!("turned by {}° with the mark on the middle, or ", signed(t.to_degrees(), 3))
+                let turned = units.scale(Kind::Angle).signed_with(t.to_degrees(), 3);
+                format!("turned by {turned} with the mark on the middle, or ")
             });
             format!(
-                "one pair cannot tell a turned wing from a mark off centre: {turned}a mark {} mm off the middle, or anything \
+                "one pair cannot tell a turned wing from a mark off centre: {turned}a mark {} off the middle, or anything \
                  between; measure to a second mark well ahead of or behind the first",
-                signed(*if_off_centre, 1)
+                units.scale(Kind::Length).signed_with(*if_off_centre, 1)
             )
         }
         SymmetryError::TooFar => "no wing is turned so far: look at the distances".to_owned(),

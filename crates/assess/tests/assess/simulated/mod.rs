@@ -173,6 +173,8 @@ pub fn plan(eta: &[f64], level: &Level, tolerance: Option<f64>) -> Plan {
             closes: false,
         }],
         instruments: vec![level.instrument()],
+        units: quantity::Units::INSIDE,
+        shown_in: quantity::Units::INSIDE,
         station_places: ByName::default(),
         spot_places: ByName::default(),
         stations,

@@ -67,6 +67,8 @@ pub fn plan(stations: usize) -> Plan {
         reworks: Vec::new(),
         stages: vec![stage("ribs on", &[]), stage("ready to skin", &incidences)],
         instruments: vec![level()],
+        units: quantity::Units::INSIDE,
+        shown_in: quantity::Units::INSIDE,
         station_places: ByName::default(),
         spot_places: ByName::default(),
         stations,

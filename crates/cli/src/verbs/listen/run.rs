@@ -56,7 +56,10 @@ impl<'a> Run<'a> {
             self.key(key)?;
         }
         if let Some(level) = self.driver.view(&self.session).level {
-            self.screen.say(Line::Plain, &status::seat_words(&level, self.driver.bench()))?;
+            self.screen.say(
+                Line::Plain,
+                &status::seat_words(&level, self.driver.bench(), self.session.plan().shown_in),
+            )?;
         }
         Ok(())
     }

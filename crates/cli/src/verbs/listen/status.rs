@@ -2,20 +2,22 @@
 
 use super::screen::{Picture, Stand};
 use bench::{Arrow, Bench, LevelView, Live, Main, Phase, Shown, Site, View};
-use quantity::shown::{self, step_decimals};
+use quantity::shown::{self, Scale, step_decimals};
+use quantity::{Kind, Unit, Units};
 use session::gauges::Connected;
 use session::shown as safe;
 
 /// What is to be seen of a view.
 pub fn picture<'a>(view: &View, device: &'a Connected, help: &'a str) -> Picture<'a> {
-    let (stand, figure, progress) = seen(&view.live);
-    let unit = device.quantity().base_symbol();
+    let scale = on_display(view.units, device.quantity());
+    let (stand, figure, progress) = seen(&view.live, scale);
+    let unit = scale.unit().symbol();
     let (head, words) = match &view.level {
         Some(level) => (level_head(level), level_words(view, level)),
         None => (walk_head(view), walk_words(view, device, &figure, unit)),
     };
     let words = match &view.question {
-        Some(question) => question.words(),
+        Some(question) => question.words(view.units),
         None => words,
     };
     let told = format!("{head}|{}", told(view, stand));
@@ -25,7 +27,7 @@ pub fn picture<'a>(view: &View, device: &'a Connected, help: &'a str) -> Picture
 /// What has to change before a line is written again where there is no terminal.
 fn told(view: &View, stand: Stand) -> String {
     match (&view.question, &view.level) {
-        (Some(question), _) => question.words(),
+        (Some(question), _) => question.words(view.units),
         (None, None) => format!("{stand:?} {}", why(view)),
         (None, Some(level)) => {
             let phase = match level.phase {
@@ -50,8 +52,14 @@ const fn why(view: &View) -> bool {
     matches!(&view.live, Live::Waiting { fault: Some(_) } | Live::Moving { why: Some(_), .. })
 }
 
-fn seen(live: &Live) -> (Stand, String, f32) {
-    let figure = |shown: &Shown| shown.figure();
+/// The unit of the large figure: a display shows degrees where degrees and minutes are written.
+fn on_display(units: Units, kind: Kind) -> Scale {
+    let units = if units.of(kind) == Unit::ArcMinute { units.with(Unit::Degree) } else { units };
+    units.scale(kind)
+}
+
+fn seen(live: &Live, scale: Scale) -> (Stand, String, f32) {
+    let figure = |shown: &Shown| scale.signed(shown.value, scale.decimals(step_decimals(shown.step)));
     let none = || "---".to_owned();
     match live {
         Live::None | Live::Waiting { .. } => (Stand::Silent, none(), 0.0),
@@ -130,7 +138,7 @@ fn level_words(view: &View, level: &LevelView) -> String {
                 Site::Post(_) => place.point.kind().word(),
                 Site::Spars => place.point.place(),
             };
-            format!("{name} {}°", shown::signed(place.value, step_decimals(step)))
+            format!("{name} {}", view.units.scale(Kind::Angle).signed_with(place.value, step_decimals(step)))
         })
         .collect();
     let at_rest = matches!(view.live, Live::Settled { .. } | Live::Taken { .. });
@@ -184,7 +192,7 @@ fn turned(level: &LevelView) -> String {
 }
 
 /// How the instrument is to lie, as it is said once.
-pub fn seat_words(level: &LevelView, bench: &Bench) -> String {
+pub fn seat_words(level: &LevelView, bench: &Bench, units: Units) -> String {
     let across = match bench.seat().arrow {
         Arrow::ForeAndAft => "across it, arrow to the leading edge",
         Arrow::AlongSpan => "along the span, arrow outboard",
@@ -199,7 +207,7 @@ pub fn seat_words(level: &LevelView, bench: &Bench) -> String {
     };
     let mut words = format!("{lay} Enter does what the line says.");
     if let bench::Zero::Known { value, u, pairs } = bench.zero() {
-        let zero = shown::WithU::of_u(value, u).signed_with("deg");
+        let zero = units.with_u(Kind::Angle, value, u).signed_with();
         words.push_str(&format!(" Zero {zero} by {}.", shown::count(u64::from(pairs), "pair", "pairs")));
     }
     words

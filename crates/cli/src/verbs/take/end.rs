@@ -2,12 +2,13 @@
 
 use super::round::{Round, capital};
 use crate::input::Enter;
-use crate::view::gate;
 use crate::view::wrap::wrap;
+use crate::view::{gate, marks};
 use assess::Assessment;
 use assess::advice::AdviceState;
 use assess::view::{Finding, ReasonKind, Verdict};
-use quantity::shown::{WithU, count};
+use quantity::shown::count;
+use quantity::{Kind, Unit};
 use record::What;
 use session::next::{ToMove, moves, next};
 use session::{BeginStage, SessionError, TypedMove, shown};
@@ -78,11 +79,13 @@ fn turned(round: &mut Round<'_>, to_move: &[ToMove]) -> Result<After, SessionErr
     for one in to_move {
         round.show.aside(&wrap("Turn  ", &format!("{} (why: jigtrue advise)", shown(&one.words))));
     }
+    let inches = round.session.plan().units.of(Kind::Length) == Unit::Inch;
+    let shim = if inches { "0.02 in" } else { "0.5 mm" };
     let mut recorded = 0;
     let mut left = to_move.iter();
     let mut now = left.next();
     while let Some(one) = now {
-        let example = if one.turns.is_some() { "3 1/4 cw" } else { "0.5 mm" };
+        let example = if one.turns.is_some() { "3 1/4 cw" } else { shim };
         let did = if one.turns.is_some() { "turned" } else { "shimmed" };
         let prompt =
             format!("Type what you {did} at {}, as {example}, or Enter to stop here: ", shown(&one.support));
@@ -152,7 +155,7 @@ fn summary(round: &Round<'_>, a: &Assessment) -> Vec<String> {
         .chain(Verdict::WORST_FIRST)
         .filter_map(|v| {
             let n = verdicts.iter().filter(|w| **w == v).count();
-            (n > 0).then(|| format!("{} {n} {}", mark(v), v.word()))
+            (n > 0).then(|| format!("{} {n} {}", marks::of(Some(v)), v.word()))
         })
         .collect();
     let mut seen: Vec<String> = Vec::new();
@@ -170,11 +173,12 @@ fn summary(round: &Round<'_>, a: &Assessment) -> Vec<String> {
                 .map(|(name, f)| line(name, f)),
         );
     }
+    let units = round.session.plan().shown_in;
     let last = a.zeros.iter().map(|z| z.round).max();
     for zero in a.zeros.iter().filter(|z| Some(z.round) == last) {
         let steady = if zero.moved { "it MOVED within the round" } else { "steady" };
         let pairs = count(zero.pairs as u64, "pair", "pairs");
-        let value = WithU::of_u(zero.zero_deg, zero.u_deg).signed_with("deg");
+        let value = units.with_u(Kind::Angle, zero.zero_deg, zero.u_deg).signed_with();
         out.push(format!("{:<13} {value}, {steady} over {pairs}", "zero"));
     }
     let told = |kind: ReasonKind| {
@@ -190,22 +194,10 @@ fn summary(round: &Round<'_>, a: &Assessment) -> Vec<String> {
 fn line(name: &str, finding: &Finding) -> String {
     match finding {
         Finding::Judged(j) => {
-            let verdict = j.verdict.map(|v| format!("  {} {}", mark(v), v.word())).unwrap_or_default();
+            let verdict =
+                j.verdict.map(|v| format!("  {} {}", marks::of(Some(v)), v.word())).unwrap_or_default();
             format!("{name:<13} {}{verdict} {}", j.shown(), j.limits()).trim_end().to_owned()
         }
         Finding::Not(not) => wrap(&format!("{name:<13} "), &format!("not known: {}", not.why)),
-    }
-}
-
-/// The mark of a verdict, by shape.
-const fn mark(verdict: Verdict) -> char {
-    match verdict {
-        Verdict::Within => '●',
-        Verdict::Missing => '□',
-        Verdict::Stale => '⊘',
-        Verdict::Undecided => '⬖',
-        Verdict::Doubtful => '▽',
-        Verdict::CannotJudge => '▬',
-        Verdict::Outside => '▲',
     }
 }

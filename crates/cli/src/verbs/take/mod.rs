@@ -104,7 +104,7 @@ impl Take {
             if self.sure {
                 return Err(SessionError::NothingAsked);
             }
-            let session = open(&self.log, self.by.as_deref())?;
+            let session = open(&self.log, self.by.as_deref(), show)?;
             return round::run(session, &self, show);
         };
         if self.values.is_empty() {

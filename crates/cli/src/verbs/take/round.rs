@@ -10,6 +10,7 @@ use crate::view::wrap::{wrap, wrap_hang};
 use assess::expect::{Say, place};
 use bench::Target;
 use bench::typing::{Do, Done, Typing, Untaken};
+use quantity::Units;
 use quantity::shown::count;
 use session::{Session, SessionError, Taken, shown};
 
@@ -303,7 +304,7 @@ impl Round<'_> {
         if let Some(i) = &instrument {
             let number = i.number.as_ref().map(|n| format!(" {n}")).unwrap_or_default();
             text.push_str(&format!(": {}{number}", i.name));
-            if let Some(step) = Say::of(target.quantity, Some(i)).step() {
+            if let Some(step) = Say::of(target.quantity, Some(i), Units::INSIDE).step() {
                 text.push_str(&format!(", steps of {step}"));
             }
             text.push_str(&format!(", round {}", self.session.round_number(Some(&i.name))));

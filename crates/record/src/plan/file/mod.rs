@@ -14,6 +14,7 @@ mod stages;
 mod supports;
 mod syntax;
 mod table;
+mod units;
 mod wing;
 
 pub use error::{PlanError, PlanErrors};

@@ -2,9 +2,10 @@
 
 use super::checks::{Names, check_shaft, check_size, check_stations};
 use super::table::Table;
+use super::units::units;
 use super::{instruments, judging, rigging, spots, stages, supports, wing};
 use crate::plan::{Bay, Bush, ByName, Direction, Line, Plan, Rule, Shaft, Spar, Tolerances};
-use quantity::{Kind, Millimetres};
+use quantity::{Kind, Millimetres, Units};
 
 /// Up and aft by their words.
 pub(super) const DIRECTIONS: [(&str, Direction); 2] = [("up", Direction::Up), ("aft", Direction::Aft)];
@@ -49,6 +50,7 @@ pub fn plan(root: &Table<'_, '_>) -> Option<Plan> {
     let rule = root.table("rule", "[rule]").map_or_else(Rule::default, judging::rule);
     let tolerances =
         root.table("tolerance", "[tolerance]").map_or_else(Tolerances::default, judging::tolerances);
+    let units = root.table("units", "[units]").map_or_else(Units::default, units);
     for key in ["stage", "rework", "record_only"] {
         root.known(key);
     }
@@ -70,6 +72,8 @@ pub fn plan(root: &Table<'_, '_>) -> Option<Plan> {
         record_only: Vec::new(),
         reworks: Vec::new(),
         instruments,
+        units,
+        shown_in: units,
         station_places: ByName::default(),
         spot_places: ByName::default(),
     };

@@ -33,6 +33,7 @@ fn judged(what: &str, unit: Kind, value: f64, u: f64, limit: Option<f64>) -> Jud
         probability: limit.map(|_| 0.98),
         decide: None,
         spread: None,
+        units: quantity::Units::INSIDE,
     }
 }
 

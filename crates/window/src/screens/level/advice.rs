@@ -29,7 +29,7 @@ pub fn show(ui: &Ui, wing: &Wing, cx: &mut Cx<'_>, point: &Point, levelling: Opt
     if wrong(ui, cx, rows) {
         return;
     }
-    if let Some(asked) = wing.live.question.as_ref().and_then(crate::pages::bench_asks) {
+    if let Some(asked) = crate::pages::bench_asks(&wing.live) {
         ask(ui, cx, rows, &asked);
         return;
     }

@@ -1,0 +1,54 @@
+//! The units that values are shown in, as typed: `in,deg-min,in-lb`.
+
+use quantity::{UNIT_WORDS, Unit, Units};
+use session::nearest;
+
+/// The units that were asked for; of the other quantities those of the plan stay.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Wanted(Vec<Unit>);
+
+impl Wanted {
+    /// These in place of what `plan` has.
+    pub fn over(&self, plan: Units) -> Units {
+        self.0.iter().fold(plan, |units, unit| units.with(*unit))
+    }
+}
+
+/// Reads a list of units, one a quantity.
+///
+/// # Errors
+/// Where a word is no unit that values are shown in, with the nearest; or a quantity is named twice.
+pub fn read(text: &str) -> Result<Wanted, String> {
+    let words = UNIT_WORDS.map(|(word, _)| word);
+    let mut wanted: Vec<Unit> = Vec::new();
+    for word in text.split(',').map(str::trim) {
+        let Some(unit) = Units::named(word) else {
+            let near = nearest(word, words.map(str::to_owned))
+                .map_or_else(String::new, |near| format!("; the nearest is {near}"));
+            return Err(format!("`{word}` is none of {}{near}", words.join(", ")));
+        };
+        if let Some(other) = wanted.iter().find(|other| other.kind() == unit.kind()) {
+            let (kind, other) = (unit.kind().word(), other.symbol());
+            return Err(format!("one unit for each quantity: `{word}` and {other} are both of {kind}s"));
+        }
+        wanted.push(unit);
+    }
+    Ok(Wanted(wanted))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::read;
+    use quantity::{Kind, Unit, Units};
+
+    #[test]
+    fn a_list_of_units_is_read() {
+        let units = read("dms, in,in-lb").unwrap().over(Units::INSIDE.with(Unit::PoundForce));
+        let of = |kind| units.of(kind);
+        assert_eq!((of(Kind::Angle), of(Kind::Length)), (Unit::ArcMinute, Unit::Inch));
+        assert_eq!((of(Kind::Torque), of(Kind::Force)), (Unit::InchPound, Unit::PoundForce));
+        for wrong in ["", "inhc", "in,mm", "in,", "m", "arcmin", "mm/m", "in;deg"] {
+            assert!(read(wrong).is_err(), "{wrong}");
+        }
+    }
+}

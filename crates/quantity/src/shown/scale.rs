@@ -1,0 +1,246 @@
+//! Values in the unit that a person wants to see.
+
+use super::decimal::{decimals_for, exact, fixed, signed, significant};
+use super::uncertain::WithU;
+use super::words::{limits_by, with_unit};
+use crate::{Kind, Unit, Units};
+use alloc::borrow::ToOwned;
+use alloc::format;
+use alloc::string::String;
+
+/// The unit in which values of one quantity are shown. Every number handed in is in the unit used inside.
+///
+/// Degrees and minutes are written as `-0°21.6'`: the sign before the degrees, minutes carried into degrees at 60, and what is
+/// written reads back.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Scale {
+    kind: Kind,
+    unit: Unit,
+}
+
+impl Units {
+    /// How values of a quantity are shown.
+    #[must_use]
+    pub const fn scale(self, kind: Kind) -> Scale {
+        Scale { kind, unit: self.of(kind) }
+    }
+
+    /// A value with its standard uncertainty.
+    #[must_use]
+    pub fn with_u(self, kind: Kind, value: f64, u: f64) -> Shown {
+        self.scale(kind).with_u(value, u)
+    }
+}
+
+impl Scale {
+    /// The unit.
+    #[must_use]
+    pub const fn unit(self) -> Unit {
+        self.unit
+    }
+
+    /// The number in the unit; minutes where degrees and minutes are shown.
+    #[must_use]
+    pub fn number(self, base: f64) -> f64 {
+        self.unit.from_base(base)
+    }
+
+    /// A difference of two values, in the unit.
+    #[must_use]
+    pub fn size(self, base: f64) -> f64 {
+        match self.kind {
+            Kind::Temperature => self.unit.from_base(base) - self.unit.from_base(0.0),
+            _ => self.unit.from_base(base),
+        }
+    }
+
+    /// Decimals in the unit that show at least what so many decimals show in the unit used inside.
+    #[must_use]
+    pub fn decimals(self, inside: usize) -> usize {
+        if self.unit == self.kind.base_unit() {
+            return inside;
+        }
+        let step = self.size(libm::exp10(-(inside.min(300) as f64))).abs();
+        let mut decimals = 0;
+        while decimals < 12 && step * libm::exp10(decimals as f64) < 0.999 {
+            decimals += 1;
+        }
+        decimals
+    }
+
+    /// The number with so many decimals in the unit, without the unit.
+    #[must_use]
+    pub fn fixed(self, base: f64, decimals: usize) -> String {
+        self.marked(fixed(self.number(base), decimals))
+    }
+
+    /// The same with its sign.
+    #[must_use]
+    pub fn signed(self, base: f64, decimals: usize) -> String {
+        self.marked(signed(self.number(base), decimals))
+    }
+
+    /// A number given exactly, with no more digits than it needs; four significant ones where the unit makes it endless.
+    #[must_use]
+    pub fn exact(self, base: f64) -> String {
+        let number = self.number(base);
+        let short = exact(number);
+        let same = short.parse::<f64>().is_ok_and(|n| (n - number).abs() <= 1e-9 * number.abs());
+        self.marked(if same || self.unit == self.kind.base_unit() { short } else { significant(number, 4) })
+    }
+
+    /// The unit at the head of a column: `°`, `° '`, `in`.
+    #[must_use]
+    pub const fn head(self) -> &'static str {
+        match self.unit {
+            Unit::Degree => "°",
+            Unit::ArcMinute => "° '",
+            unit => unit.symbol(),
+        }
+    }
+
+    /// A number written by this scale with its unit after it.
+    #[must_use]
+    pub fn with(self, number: &str) -> String {
+        if self.unit == Unit::ArcMinute { number.to_owned() } else { with_unit(number, self.unit.symbol()) }
+    }
+
+    /// A value with so many decimals, told in the unit used inside, and the unit: `3.20 mm` is `0.1260 in`.
+    #[must_use]
+    pub fn fixed_with(self, base: f64, inside: usize) -> String {
+        self.with(&self.fixed(base, self.decimals(inside)))
+    }
+
+    /// The same with its sign.
+    #[must_use]
+    pub fn signed_with(self, base: f64, inside: usize) -> String {
+        self.with(&self.signed(base, self.decimals(inside)))
+    }
+
+    /// A number given exactly, with the unit.
+    #[must_use]
+    pub fn exact_with(self, base: f64) -> String {
+        self.with(&self.exact(base))
+    }
+
+    /// A size with two significant digits and the unit, for a sentence: `0.071°`, `4.3'`, `0.035 in`.
+    #[must_use]
+    pub fn rough_with(self, base: f64) -> String {
+        let size = self.size(base);
+        let text = fixed(size, decimals_for(size, 2).min(9));
+        match self.unit {
+            Unit::ArcMinute if size.abs() < 59.5 => format!("{text}'"),
+            Unit::ArcMinute => self.marked(text),
+            _ => self.with(&text),
+        }
+    }
+
+    /// A value with its standard uncertainty.
+    #[must_use]
+    pub fn with_u(self, value: f64, u: f64) -> Shown {
+        self.with_half(value, super::K95 * u)
+    }
+
+    /// A value with the half width of its 95 % interval.
+    #[must_use]
+    pub fn with_half(self, value: f64, half: f64) -> Shown {
+        Shown { scale: self, number: WithU::of_half(self.number(value), self.size(half)) }
+    }
+
+    /// Limits without the unit: `±0.5`, `-0.2 to +0.4`, `at most 1.5`; none where there is no limit.
+    #[must_use]
+    pub fn limits(self, lower: Option<f64>, upper: Option<f64>) -> Option<String> {
+        limits_by(lower, upper, |limit| self.exact(limit))
+    }
+
+    /// The same with the unit.
+    #[must_use]
+    pub fn limits_with(self, lower: Option<f64>, upper: Option<f64>) -> Option<String> {
+        self.limits(lower, upper).map(|limits| self.with(&limits))
+    }
+
+    /// Degrees and minutes in place of minutes.
+    fn marked(self, text: String) -> String {
+        if self.unit == Unit::ArcMinute { degrees_minutes(&text).unwrap_or(text) } else { text }
+    }
+}
+
+/// A value with its 95 %, in the unit that it is shown in.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Shown {
+    scale: Scale,
+    number: WithU,
+}
+
+impl Shown {
+    /// With more digits where the rounded value would land on one of these limits or beyond it.
+    #[must_use]
+    pub fn against(self, limits: impl IntoIterator<Item = Option<f64>>) -> Self {
+        let limits = limits.into_iter().map(|limit| limit.map(|l| self.scale.number(l)));
+        Self { number: self.number.against(limits), ..self }
+    }
+
+    /// At least so many decimals, in the unit.
+    #[must_use]
+    pub fn at_least(self, decimals: usize) -> Self {
+        Self { number: self.number.at_least(decimals), ..self }
+    }
+
+    /// Decimals of the value and of ±, in the unit.
+    #[must_use]
+    pub const fn decimals(&self) -> usize {
+        self.number.decimals()
+    }
+
+    /// The value alone, with its sign: `-0.247`, `-0°14.8'`.
+    #[must_use]
+    pub fn signed(&self) -> String {
+        self.scale.marked(self.number.signed())
+    }
+
+    /// The value alone, with a sign only where it is below zero.
+    #[must_use]
+    pub fn plain(&self) -> String {
+        self.scale.marked(self.number.plain())
+    }
+
+    /// The half width: `±0.07`, `±4.2'`.
+    #[must_use]
+    pub fn half(&self) -> String {
+        let half = self.number.half();
+        if self.scale.unit != Unit::ArcMinute {
+            return half;
+        }
+        let size = half.trim_start_matches('±');
+        match size.parse::<f64>() {
+            Ok(minutes) if minutes < 60.0 => format!("{half}'"),
+            Ok(_) => format!("±{}", self.scale.marked(size.to_owned())),
+            Err(_) => half,
+        }
+    }
+
+    /// Both with the unit: `-0.36 ±0.07°`, `-0°21.6' ±4.2'`.
+    #[must_use]
+    pub fn signed_with(&self) -> String {
+        self.scale.with(&format!("{} {}", self.signed(), self.half()))
+    }
+
+    /// The same for a size that has no direction.
+    #[must_use]
+    pub fn plain_with(&self) -> String {
+        self.scale.with(&format!("{} {}", self.plain(), self.half()))
+    }
+}
+
+/// Minutes as degrees and minutes: `-21.6` is `-0°21.6'`, `60.0` is `1°00.0'`. None for what is no plain decimal.
+fn degrees_minutes(text: &str) -> Option<String> {
+    let digits = text.trim_start_matches(['+', '-']);
+    let sign = text.get(..text.len() - digits.len())?;
+    let (whole, part) = digits.split_once('.').map_or((digits, None), |(whole, part)| (whole, Some(part)));
+    if part.is_some_and(|p| !p.bytes().all(|b| b.is_ascii_digit())) {
+        return None;
+    }
+    let minutes: u64 = whole.parse().ok()?;
+    let part = part.map_or_else(String::new, |part| format!(".{part}"));
+    Some(format!("{sign}{}°{:02}{part}'", minutes / 60, minutes % 60))
+}

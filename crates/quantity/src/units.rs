@@ -1,0 +1,98 @@
+//! The units in which values are shown.
+
+use crate::{Kind, Unit, unit_named};
+
+/// The units in which a person wants to see values, one a quantity. A bare number that is typed does not depend on them.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+pub struct Units {
+    angle: Unit,
+    length: Unit,
+    torque: Unit,
+    temperature: Unit,
+    force: Unit,
+}
+
+/// The words for them in a plan and on the command line.
+pub const UNIT_WORDS: [(&str, Unit); 11] = [
+    ("deg", Unit::Degree),
+    ("deg-min", Unit::ArcMinute),
+    ("mm", Unit::Millimetre),
+    ("in", Unit::Inch),
+    ("N·m", Unit::NewtonMetre),
+    ("in-lb", Unit::InchPound),
+    ("ft-lb", Unit::FootPound),
+    ("N", Unit::Newton),
+    ("lbf", Unit::PoundForce),
+    ("kgf", Unit::KilogramForce),
+    ("°C", Unit::Celsius),
+];
+
+impl Units {
+    /// Degrees, millimetres, newton metres, °C and newtons.
+    pub const INSIDE: Self = Self {
+        angle: Unit::Degree,
+        length: Unit::Millimetre,
+        torque: Unit::NewtonMetre,
+        temperature: Unit::Celsius,
+        force: Unit::Newton,
+    };
+
+    /// The unit of a quantity; minutes of angle mean degrees and minutes.
+    #[must_use]
+    pub const fn of(self, kind: Kind) -> Unit {
+        match kind {
+            Kind::Angle => self.angle,
+            Kind::Length => self.length,
+            Kind::Torque => self.torque,
+            Kind::Temperature => self.temperature,
+            Kind::Force => self.force,
+        }
+    }
+
+    /// The same with one unit for its quantity; a unit that no value is shown in changes nothing.
+    #[must_use]
+    pub const fn with(mut self, unit: Unit) -> Self {
+        match unit {
+            Unit::Degree | Unit::ArcMinute => self.angle = unit,
+            Unit::Millimetre | Unit::Inch => self.length = unit,
+            Unit::NewtonMetre | Unit::InchPound | Unit::FootPound => self.torque = unit,
+            Unit::Celsius | Unit::Fahrenheit => self.temperature = unit,
+            Unit::Newton | Unit::PoundForce | Unit::KilogramForce => self.force = unit,
+            Unit::ArcSecond
+            | Unit::Milliradian
+            | Unit::MillimetrePerMetre
+            | Unit::Ratio
+            | Unit::Centimetre
+            | Unit::Metre => {}
+        }
+        self
+    }
+
+    /// The unit that a word asks for: those of [`UNIT_WORDS`], `dms`, `°F` and other spellings of the same units.
+    #[must_use]
+    pub fn named(word: &str) -> Option<Unit> {
+        let word = word.trim();
+        if ["deg-min", "dms"].iter().any(|w| w.eq_ignore_ascii_case(word)) {
+            return Some(Unit::ArcMinute);
+        }
+        let unit = unit_named(word)?;
+        let shown = unit == Unit::Fahrenheit || UNIT_WORDS.iter().any(|(_, known)| *known == unit);
+        (shown && unit != Unit::ArcMinute).then_some(unit)
+    }
+
+    /// The unit of a bare number where these units are those a person works in; none where it is the one used inside.
+    #[must_use]
+    pub fn bare(self, kind: Kind) -> Option<Unit> {
+        let unit = match self.of(kind) {
+            Unit::ArcMinute => Unit::Degree,
+            unit => unit,
+        };
+        Some(unit).filter(|unit| *unit != kind.base_unit())
+    }
+}
+
+impl Default for Units {
+    fn default() -> Self {
+        Self::INSIDE
+    }
+}

@@ -1,0 +1,25 @@
+//! The units of the plan, from their table.
+
+use super::table::Table;
+use quantity::{Unit, Units};
+
+/// The units that are given; what is left out is as it is used inside.
+pub fn units(t: Table<'_, '_>) -> Units {
+    let given = [
+        t.word("angle", &[("deg", Unit::Degree), ("deg-min", Unit::ArcMinute)]),
+        t.word("length", &[("mm", Unit::Millimetre), ("in", Unit::Inch)]),
+        t.word(
+            "torque",
+            &[
+                ("N·m", Unit::NewtonMetre),
+                ("Nm", Unit::NewtonMetre),
+                ("in-lb", Unit::InchPound),
+                ("ft-lb", Unit::FootPound),
+            ],
+        ),
+        t.word("force", &[("N", Unit::Newton), ("lbf", Unit::PoundForce), ("kgf", Unit::KilogramForce)]),
+        t.word("temperature", &[("°C", Unit::Celsius), ("°F", Unit::Fahrenheit)]),
+    ];
+    t.finish();
+    given.into_iter().flatten().fold(Units::default(), Units::with)
+}
