@@ -3,6 +3,7 @@
 mod args;
 mod complete;
 mod exit;
+mod failure;
 mod home;
 mod input;
 mod negative;
@@ -15,18 +16,9 @@ mod which;
 use args::{Args, Colour};
 use clap::{CommandFactory, FromArgMatches};
 use exit::Exit;
-use serde::Serialize;
-use session::SessionError;
 use show::Show;
 use std::ffi::OsString;
 use std::process::ExitCode;
-
-/// The JSON document of a run that could not do what was asked.
-#[derive(Serialize)]
-struct Failure {
-    format: u32,
-    error: String,
-}
 
 fn main() -> ExitCode {
     clap_complete::CompleteEnv::with_factory(Args::command).var(complete::VAR).complete();
@@ -37,11 +29,10 @@ fn main() -> ExitCode {
         Err(why) => {
             // Where the line cannot be understood anyway, that is said first.
             let words = which::with_any_log(words, &program);
-            if let Err(wrong) = Args::command().try_get_matches_from(words) {
-                return usage(&wrong).into();
+            if let Err(wrong) = Args::command().try_get_matches_from(words.clone()) {
+                return failure::usage(&wrong, &words).into();
             }
-            Show::plain().aside(&format!("jigtrue: {why}"));
-            return Exit::Usage.into();
+            return failure::no_log(&why, &words).into();
         }
     };
     let values = which::verb(&line.words, &program).is_some_and(|verb| verb == "take");
@@ -49,7 +40,7 @@ fn main() -> ExitCode {
     let read = program.try_get_matches_from(words).and_then(|found| Args::from_arg_matches(&found));
     let args = match read {
         Ok(args) => args,
-        Err(why) if why.use_stderr() => return usage(&why).into(),
+        Err(why) if why.use_stderr() => return failure::usage(&why, &line.words).into(),
         Err(_) => return help(line.words).into(),
     };
     match args.color {
@@ -65,20 +56,7 @@ fn main() -> ExitCode {
         Some(verb) => verbs::run(verb, &show),
         None => home::run(&show),
     };
-    done.unwrap_or_else(|why| failed(&why, &show)).into()
-}
-
-/// What was typed cannot be understood.
-fn usage(why: &clap::Error) -> Exit {
-    let plain = why.render().to_string();
-    if plain.lines().all(|line| session::shown(line) == line) {
-        // If this cannot be written, standard error is closed and there is nowhere to report.
-        let _ = why.print();
-    } else {
-        // What was typed is in the message, and could steer a terminal.
-        Show::plain().aside(plain.trim_end());
-    }
-    Exit::Usage
+    done.unwrap_or_else(|why| failure::failed(&why, &show)).into()
 }
 
 /// Help and version are asked for. The log is shown as what may be left out.
@@ -88,37 +66,4 @@ fn help(words: Vec<OsString>) -> Exit {
         let _ = text.print();
     }
     Exit::Done
-}
-
-fn failed(why: &SessionError, show: &Show) -> Exit {
-    if matches!(why, SessionError::Closed) {
-        return Exit::Done;
-    }
-    let words = match why {
-        SessionError::Asks(question) => {
-            let why = &question.why;
-            format!("{why}.\n  Not recorded. If it really is so, the same again with --sure")
-        }
-        SessionError::NothingAsked => "--sure: nothing would be asked about this; leave it out".to_owned(),
-        SessionError::Unmet(unmet) => {
-            format!(
-                "{unmet}\n  To go on anyway, say why: jigtrue stage LOG \"{}\" --anyway REASON",
-                unmet.name
-            )
-        }
-        why => match why.missing_log().and_then(session::nearby::like) {
-            Some(near) => format!("{why}\n  Nearest: {}", session::shown(&near.display().to_string())),
-            None => why.to_string(),
-        },
-    };
-    if show.json {
-        // The message stands on the other stream too.
-        let _ = show.answer(String::new, &Failure { format: 1, error: words.clone() });
-    }
-    show.aside(&format!("jigtrue: {words}"));
-    match why {
-        SessionError::NothingAsked => Exit::Usage,
-        SessionError::Unmet(unmet) => Exit::of_verdict(Some(unmet.verdict)),
-        _ => Exit::Failed,
-    }
 }

@@ -59,6 +59,13 @@ pub enum SessionError {
     Closed,
     /// What was asked for cannot be done with this log; the sentence says why and what would do.
     Refused(String),
+    /// A name that the plan or the log does not have.
+    NotKnown {
+        /// What is not known and what would do.
+        words: String,
+        /// The name nearest to it, if any is near.
+        nearest: Option<String>,
+    },
     /// A value that is recorded only when it is given again on purpose.
     Asks(Question),
     /// Somebody said that they are sure of a value, and nothing would have been asked about it.
@@ -93,7 +100,14 @@ impl SessionError {
     /// True where the log was not touched and nothing is broken: what was asked for cannot be done.
     #[must_use]
     pub const fn is_refusal(&self) -> bool {
-        matches!(self, Self::Refused(_) | Self::Asks(_) | Self::NothingAsked | Self::Impossible(_))
+        matches!(
+            self,
+            Self::Refused(_)
+                | Self::NotKnown { .. }
+                | Self::Asks(_)
+                | Self::NothingAsked
+                | Self::Impossible(_)
+        )
     }
 
     /// The log that was named and is not there, if that is what is wrong.
@@ -126,7 +140,7 @@ impl fmt::Display for SessionError {
                 write!(f, "the plan in {} cannot be used\n{report}", path.display())
             }
             Self::Closed => f.write_str("the reader of the output went away"),
-            Self::Refused(words) => f.write_str(words),
+            Self::Refused(words) | Self::NotKnown { words, .. } => f.write_str(words),
             Self::Asks(question) => {
                 write!(f, "{}.\n  Not recorded. If it really is so, say that you are sure", question.why)
             }
@@ -167,6 +181,7 @@ impl Error for SessionError {
             | Self::Plan { .. }
             | Self::Closed
             | Self::Refused(_)
+            | Self::NotKnown { .. }
             | Self::Asks(_)
             | Self::NothingAsked
             | Self::Unmet(_)

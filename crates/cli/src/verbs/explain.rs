@@ -31,12 +31,9 @@ pub fn explain(word: &str, plan: Option<&Plan>, show: &Show) -> Result<Exit, Ses
     let Some(kind) = PointKind::all().find(|kind| kind.word() == asked) else {
         let words: Vec<&str> = PointKind::all().map(PointKind::word).collect();
         let near = nearest(&asked, words.iter().map(|w| (*w).to_owned()));
-        let near = near.map(|near| format!(" Nearest: {near}.")).unwrap_or_default();
-        return Err(SessionError::Refused(format!(
-            "no kind of point {}.{near} There are {}",
-            shown(&asked),
-            words.join(", ")
-        )));
+        let hint = near.as_ref().map(|near| format!(" Nearest: {near}.")).unwrap_or_default();
+        let words = format!("no kind of point {}.{hint} There are {}", shown(&asked), words.join(", "));
+        return Err(SessionError::NotKnown { words, nearest: near });
     };
     let (row, explained) = (kind.row(), kind.explained());
     let unit = row.quantity.map_or("", Kind::base_symbol);
@@ -54,7 +51,7 @@ pub fn explain(word: &str, plan: Option<&Plan>, show: &Show) -> Result<Exit, Ses
         here: here.clone(),
     };
     let text = || {
-        let place = place_word(row.place);
+        let place = place_word(kind);
         let in_unit = if unit.is_empty() { String::new() } else { format!(", in {shown_in}") };
         let mut out = vec![format!("{:<28} {}{in_unit}", format!("{}@{place}", kind.word()), row.words)];
         out.push(wrap("How    ", explained.how));
@@ -74,17 +71,24 @@ pub fn explain(word: &str, plan: Option<&Plan>, show: &Show) -> Result<Exit, Ses
     Ok(Exit::Done)
 }
 
-/// What stands after the @.
-fn place_word(place: Place) -> &'static str {
-    const WORDS: [(Place, &str); 6] = [
-        (Place::Post, "POST"),
-        (Place::Diagonal, "DIAGONAL"),
-        (Place::Station, "STATION"),
-        (Place::Spar, "SPAR:STATION"),
-        (Place::Bush, "BUSH"),
-        (Place::Spot, "NAME"),
-    ];
-    WORDS.iter().find(|(of, _)| *of == place).map_or("NAME", |(_, word)| word)
+/// What stands after the @: the place, and for the rigged aeroplane what is measured there.
+fn place_word(kind: PointKind) -> &'static str {
+    match kind.row().place {
+        Place::Post => "POST",
+        Place::Diagonal => "DIAGONAL",
+        Place::Station => "STATION",
+        Place::Spar => "SPAR:STATION",
+        Place::Bush => "BUSH",
+        Place::Spot => "SPOT",
+        Place::Rig => match kind {
+            PointKind::Pitch | PointKind::Roll => "FUSELAGE",
+            PointKind::Neutral | PointKind::TravelUp | PointKind::TravelDown | PointKind::Play => "CONTROL",
+            PointKind::Tension => "CABLE",
+            PointKind::Drag | PointKind::Torque => "BOLT",
+            PointKind::Distance => "DISTANCE",
+            _ => "PART",
+        },
+    }
 }
 
 /// Where a kind is on a wing, its limits, and the stages that want it.

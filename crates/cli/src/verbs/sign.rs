@@ -2,6 +2,7 @@
 
 use super::happen::{acknowledge, open};
 use crate::exit::Exit;
+use crate::failure::failed_as;
 use crate::input::Input;
 use crate::show::Show;
 use crate::view::gate;
@@ -79,8 +80,8 @@ impl Sign {
             Ok(taken) => acknowledge(&taken, show),
             // What is not met says how the run ends, as `check` would.
             Err(SessionError::NotSigned(NotSigned::Holds(gate))) => {
-                super::super::failed(&NotSigned::Holds(gate.clone()).into(), show);
-                Ok(Exit::of_gate(&gate))
+                let exit = Exit::of_gate(&gate);
+                Ok(failed_as(&NotSigned::Holds(gate).into(), exit, show))
             }
             Err(why) => Err(why),
         }
@@ -171,11 +172,14 @@ fn known_capacity(capacity: &str) -> Result<(), SessionError> {
         return Ok(());
     }
     match session::nearest(typed, CAPACITIES.map(str::to_owned)) {
-        Some(near) => Err(SessionError::Refused(format!(
-            "capacity {}: nearest is {near}. Usual are {}; another is taken as it is where it is not so near",
-            shown(typed),
-            CAPACITIES.join(" and ")
-        ))),
+        Some(near) => {
+            let words = format!(
+                "capacity {}: nearest is {near}. Usual are {}; another is taken as it is where it is not so near",
+                shown(typed),
+                CAPACITIES.join(" and ")
+            );
+            Err(SessionError::NotKnown { words, nearest: Some(near) })
+        }
         None => Ok(()),
     }
 }

@@ -5,6 +5,7 @@ mod signed;
 mod wings;
 
 use crate::exit::Exit;
+use crate::failure::failed_as;
 use crate::show::Show;
 use clap::Args;
 use paper::{EntryView, HashDigits, SheetView};
@@ -60,10 +61,7 @@ impl Verify {
         let hash = match self.hash.as_ref().map(|begins| begins.with(&self.groups)).transpose() {
             Ok(hash) => hash,
             // Too few digits are a slip of the command line, not of the log.
-            Err(why) => {
-                crate::failed(&why, show);
-                return Ok(Exit::Usage);
-            }
+            Err(why) => return Ok(failed_as(&why, Exit::Usage, show)),
         };
         let log = Verified::of(&self.log)?;
         let (entries, head) = log.head();

@@ -42,10 +42,15 @@ pub fn text(seen: &Seen<'_>, extent: Extent) -> String {
         } else {
             Rows::NotWithin
         };
-        let drawn = a.twist.as_ref().map(|t| profile::profile(t, a.previous.as_ref(), units, rows));
-        return drawn
-            .filter(|d| !d.is_empty())
-            .map_or_else(|| NO_PROFILE.to_owned(), |lines| lines.join("\n"));
+        let drawn = profile::profile(a, units, rows);
+        return if drawn.is_empty() {
+            NO_PROFILE.to_owned()
+        } else {
+            drawn.join(
+                "
+",
+            )
+        };
     }
     let mut out = vec![head(a, seen.entries), String::new()];
     if let Some(next) = &seen.next {
@@ -67,7 +72,7 @@ pub fn text(seen: &Seen<'_>, extent: Extent) -> String {
     out.push(String::new());
     if let Some(twist) = &a.twist {
         let rows = if extent.all { Rows::All } else { Rows::Worst };
-        out.extend(profile::profile(twist, a.previous.as_ref(), units, rows));
+        out.extend(profile::profile(a, units, rows));
         out.push(String::new());
         out.extend(stations::table(twist, &a.points, units, extent.all));
         out.push(String::new());

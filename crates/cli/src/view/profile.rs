@@ -2,9 +2,12 @@
 
 use super::wrap::{fit, terminal, width, wrap};
 use super::{marks, paint};
-use assess::view::{BandPoint, PreviousTwist, StationView, Twist, Verdict};
+use assess::view::{
+    Assessment, BandPoint, PointState, PointView, PreviousTwist, StationView, Twist, Verdict,
+};
 use quantity::shown::Scale;
 use quantity::{Kind, Units};
+use record::point::Judgement;
 use std::collections::BTreeSet;
 
 /// Degrees a column, finest first.
@@ -32,8 +35,10 @@ pub enum Rows {
 }
 
 /// The profile; nothing where no station has a value.
-pub fn profile(twist: &Twist, previous: Option<&PreviousTwist>, units: Units, rows: Rows) -> Vec<String> {
-    let drawn = Drawn { twist, previous, scale: units.scale(Kind::Angle) };
+pub fn profile(a: &Assessment, units: Units, rows: Rows) -> Vec<String> {
+    let Some(twist) = &a.twist else { return Vec::new() };
+    let drawn =
+        Drawn { twist, previous: a.previous.as_ref(), stale: stale(a), scale: units.scale(Kind::Angle) };
     let stations: Vec<&StationView> = twist.stations.iter().collect();
     let name = stations.iter().map(|s| width(&session::shown(&s.name))).max().unwrap_or(0).clamp(3, NAME);
     let labels: Vec<String> = stations.iter().map(|s| drawn.label(s, name)).collect();
@@ -127,6 +132,8 @@ fn whole(value: f64) -> i64 {
 struct Drawn<'a> {
     twist: &'a Twist,
     previous: Option<&'a PreviousTwist>,
+    /// Stations whose readings went stale.
+    stale: BTreeSet<&'a str>,
     scale: Scale,
 }
 
@@ -137,11 +144,16 @@ impl Drawn<'_> {
 
     /// `S1  ● -0.01 ±0.03`
     fn label(&self, s: &StationView, name: usize) -> String {
-        let mark = mark(s);
+        let verdict = if self.stale.contains(s.name.as_str()) && s.twist_error_deg.is_none() {
+            Some(Verdict::Stale)
+        } else {
+            s.verdict
+        };
+        let mark = if verdict.is_none() && s.twist_error_deg.is_none() { ' ' } else { marks::of(verdict) };
         let name = fit(&session::shown(&s.name), name);
         let value = match (s.twist_error_deg, s.u_deg) {
             (Some(value), Some(u)) => self.value(value, u),
-            _ => s.verdict.map_or("no reading", Verdict::word).to_owned(),
+            _ => verdict.map_or("no reading", Verdict::word).to_owned(),
         };
         let again = if s.remeasure { "!" } else { " " };
         format!("{name} {mark}{again}{value}")
@@ -197,7 +209,7 @@ impl Drawn<'_> {
         let before = self.previous.iter().flat_map(|p| &p.stations);
         before
             .filter(|b| (b.span_mm - s.span_mm).abs() < 1e-6)
-            .for_each(|b| put(across.column(b.twist_error_deg), '·'));
+            .for_each(|b| put(across.column(b.twist_error_deg), '×'));
         let curve = band.and_then(|b| across.column(b.fit_deg));
         put(curve, '│');
         let (Some(value), Some(low), Some(high)) = (s.twist_error_deg, s.lower95_deg, s.upper95_deg) else {
@@ -218,7 +230,7 @@ impl Drawn<'_> {
             };
             put(Some(c), sign);
         }
-        put(across.column(value), mark(s));
+        put(across.column(value), marks::of(s.verdict));
         cells.into_iter().collect()
     }
 
@@ -254,23 +266,31 @@ impl Drawn<'_> {
     }
 }
 
-fn mark(s: &StationView) -> char {
-    match (s.verdict, s.twist_error_deg) {
-        (None, None) => ' ',
-        (verdict, _) => marks::of(verdict),
-    }
+/// Stations a reading of which went stale.
+fn stale(a: &Assessment) -> BTreeSet<&str> {
+    let of_twist = |p: &&PointView| p.point.kind().row().judgement == Judgement::Twist;
+    a.points
+        .iter()
+        .filter(of_twist)
+        .filter(|p| p.state == PointState::Stale)
+        .map(|p| p.point.place())
+        .collect()
 }
 
 /// What the signs that were drawn mean.
 fn legend(lines: &[String], twist: &Twist) -> String {
     let drawn = |sign: char| lines.iter().skip(1).any(|line| line.contains(sign));
     let own = if twist.stations.iter().any(|s| s.reversed) { "pair" } else { "readings" };
+    // Figures have these signs too.
+    let without = twist.stations.iter().any(|s| s.verdict.is_none() && s.twist_error_deg.is_some());
+    let again = twist.stations.iter().any(|s| s.remeasure);
     let mut words: Vec<String> = Verdict::WORST_FIRST
         .into_iter()
         .rev()
         .map(|v| (marks::of(Some(v)), v.word().to_owned()))
-        .chain([(marks::of(None), "no tolerance".to_owned()), ('!', "measure again".to_owned())])
         .filter(|(sign, _)| drawn(*sign))
+        .chain(without.then(|| (marks::of(None), "no tolerance".to_owned())))
+        .chain(again.then(|| ('!', "measure again".to_owned())))
         .map(|(sign, words)| format!("{sign} {words}"))
         .collect();
     let signs = [
@@ -279,7 +299,7 @@ fn legend(lines: &[String], twist: &Twist) -> String {
         ('┊', "┊ zero".to_owned()),
         ('│', "│ the curve, ┼ where a bar crosses it".to_owned()),
         ('░', "░ where it may lie (95 %, all at once)".to_owned()),
-        ('·', "· the stage before".to_owned()),
+        ('×', "× the stage before".to_owned()),
     ];
     words.extend(signs.into_iter().filter(|(sign, _)| drawn(*sign)).map(|(_, words)| words));
     // Blanks inside an item must not break.

@@ -116,8 +116,10 @@ impl<'a> Table<'a> {
     }
 
     fn line(&self, cell: impl Fn(Column) -> String, verdict: Option<Verdict>) -> String {
-        let cells = self.columns.iter().map(|(c, wide)| {
+        let last = self.columns.len().saturating_sub(1);
+        let cells = self.columns.iter().enumerate().map(|(i, (c, wide))| {
             let text = c.put(&cell(*c), *wide);
+            let text = if i == last { text.trim_end().to_owned() } else { text };
             if *c == C::Verdict { paint::verdict(verdict, &text) } else { text }
         });
         cells.collect::<Vec<_>>().join(&" ".repeat(GAP)).trim_end().to_owned()
@@ -127,7 +129,7 @@ impl<'a> Table<'a> {
         let number = |v: Option<f64>| v.map_or_else(|| "-".to_owned(), |v| self.angle.signed(v, self.places));
         match column {
             C::Name => session::shown(&station.name).into_owned(),
-            C::Span => self.length.fixed(station.span_mm, self.length.decimals(0).min(1)),
+            C::Span => self.length.fixed(station.span_mm, 2 * self.length.decimals(0)),
             C::Design => number(Some(station.design_deg)),
             C::Measured => number(station.measured_deg),
             C::Error => number(station.twist_error_deg),
@@ -153,8 +155,9 @@ impl<'a> Table<'a> {
             (None, None) => "no reading",
         };
         let again = if station.stands_out { " !" } else { "" };
-        match station.verdict {
-            Some(_) => format!("{} {word}{again}", marks::of(station.verdict)),
+        let mark = if word == "stale" { Some(Verdict::Stale) } else { station.verdict };
+        match mark {
+            Some(_) => format!("{} {word}{again}", marks::of(mark)),
             None => format!("{word}{again}"),
         }
     }

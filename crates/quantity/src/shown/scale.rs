@@ -54,17 +54,15 @@ impl Scale {
         }
     }
 
-    /// Decimals in the unit that show at least what so many decimals show in the unit used inside.
+    /// Decimals in the unit that show about what so many decimals show in the unit used inside: 0.01 mm is about 0.001 in.
     #[must_use]
     pub fn decimals(self, inside: usize) -> usize {
         if self.unit == self.kind.base_unit() {
             return inside;
         }
         let step = self.size(libm::exp10(-(inside.min(300) as f64))).abs();
-        let mut decimals = 0;
-        while decimals < 12 && step * libm::exp10(decimals as f64) < 0.999 {
-            decimals += 1;
-        }
+        #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "clamped to 0..=12")]
+        let decimals = libm::round(-libm::log10(step)).clamp(0.0, 12.0) as usize;
         decimals
     }
 
@@ -105,7 +103,7 @@ impl Scale {
         if self.unit == Unit::ArcMinute { number.to_owned() } else { with_unit(number, self.unit.symbol()) }
     }
 
-    /// A value with so many decimals, told in the unit used inside, and the unit: `3.20 mm` is `0.1260 in`.
+    /// A value with so many decimals, told in the unit used inside, and the unit: `3.20 mm` is `0.126 in`.
     #[must_use]
     pub fn fixed_with(self, base: f64, inside: usize) -> String {
         self.with(&self.fixed(base, self.decimals(inside)))

@@ -55,7 +55,7 @@ fn a_value_has_the_digits_of_its_uncertainty_in_its_unit() {
     }
     assert_eq!(in_unit(Unit::Inch).limits_with(None, Some(1.2)).as_deref(), Some("at most 0.04724 in"));
     assert_eq!(in_unit(Unit::Inch).limits_with(None, Some(0.508)).as_deref(), Some("at most 0.02 in"));
-    assert_eq!(in_unit(Unit::Inch).fixed_with(3.2, 2), "0.1260 in");
+    assert_eq!(in_unit(Unit::Inch).fixed_with(3.2, 2), "0.126 in");
     assert_eq!(
         in_unit(Unit::InchPound).limits_with(Some(8.0), Some(11.0)).as_deref(),
         Some("70.81 to 97.36 in-lb")

@@ -59,11 +59,13 @@ pub(crate) fn pick<'a>(
 }
 
 pub(crate) fn unknown(known: &BTreeMap<String, Instrument>, name: &str) -> SessionError {
-    let hint = match nearest(name, known.keys().cloned()) {
-        Some(near) => format!("nearest is `{}`", shown(&near)),
+    let near = nearest(name, known.keys().cloned());
+    let hint = match &near {
+        Some(near) => format!("nearest is `{}`", shown(near)),
         None => "enter it first with `jigtrue instrument add`, or in the plan".to_owned(),
     };
-    SessionError::Refused(format!("instrument `{}` is not known; {hint}", brief(name)))
+    let words = format!("instrument `{}` is not known; {hint}", brief(name));
+    SessionError::NotKnown { words, nearest: near }
 }
 
 /// Whether an instrument's numbers can be calculated with.

@@ -19,11 +19,13 @@ pub(crate) fn adjust_of<'a>(plan: &'a Plan, name: &str) -> Result<&'a Adjust, Se
     if let Some((_, adjust)) = all.clone().find(|(n, _)| n.as_str() == name) {
         return Ok(adjust);
     }
-    let hint = match nearest(name, all.map(|(n, _)| n.clone())) {
-        Some(near) => format!("nearest is `{}`", shown(&near)),
+    let near = nearest(name, all.map(|(n, _)| n.clone()));
+    let hint = match &near {
+        Some(near) => format!("nearest is `{}`", shown(near)),
         None => "the plan names none near it".to_owned(),
     };
-    Err(SessionError::Refused(format!("`{}` is no support or foot of the plan; {hint}", shown(name))))
+    let words = format!("`{}` is no support or foot of the plan; {hint}", shown(name));
+    Err(SessionError::NotKnown { words, nearest: near })
 }
 
 /// The move in millimetres, positive in the support's direction.

@@ -45,11 +45,11 @@ pub(crate) fn resolve(plan: &Plan, text: &str) -> Result<(Point, Kind), SessionE
         }
         nearest(text, places.iter().map(|p| p.place().to_owned()))
     };
-    if let Some(near) = near {
-        words.push_str(&format!("; nearest is `{}`", shown(&near)));
+    if let Some(near) = &near {
+        words.push_str(&format!("; nearest is `{}`", shown(near)));
     }
     words.push_str("\n  jigtrue plan --points lists every point");
-    Err(SessionError::Refused(words))
+    Err(SessionError::NotKnown { words, nearest: near })
 }
 
 /// The candidate nearest to what was typed, if any is near at all.
@@ -120,11 +120,13 @@ impl Session {
     pub fn post_named(&self, text: &str) -> Result<&record::plan::Post, SessionError> {
         let posts = &self.plan.posts;
         posts.iter().find(|post| post.name == text.trim()).ok_or_else(|| {
-            let hint = match nearest(text, posts.iter().map(|post| post.name.clone())) {
-                Some(near) => format!("nearest is `{}`", shown(&near)),
+            let near = nearest(text, posts.iter().map(|post| post.name.clone()));
+            let hint = match &near {
+                Some(near) => format!("nearest is `{}`", shown(near)),
                 None => "the plan names none near it".to_owned(),
             };
-            SessionError::Refused(format!("the plan has no post `{}`; {hint}", brief(text)))
+            let words = format!("the plan has no post `{}`; {hint}", brief(text));
+            SessionError::NotKnown { words, nearest: near }
         })
     }
 }

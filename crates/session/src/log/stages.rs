@@ -79,14 +79,16 @@ impl Session {
         if let Some(stage) = same.or_else(|| stages.iter().find(|s| s.name.eq_ignore_ascii_case(name))) {
             return Ok(stage.name.clone());
         }
-        let hint = match nearest(name, stages.iter().map(|s| s.name.clone())) {
-            Some(near) => format!("nearest is `{}`", shown(&near)),
+        let near = nearest(name, stages.iter().map(|s| s.name.clone()));
+        let hint = match &near {
+            Some(near) => format!("nearest is `{}`", shown(near)),
             None => {
                 let all: Vec<String> = stages.iter().map(|s| format!("`{}`", shown(&s.name))).collect();
                 format!("the plan has {}", all.join(", "))
             }
         };
-        Err(SessionError::Refused(format!("stage `{}` is not in the plan; {hint}", brief(name))))
+        let words = format!("stage `{}` is not in the plan; {hint}", brief(name));
+        Err(SessionError::NotKnown { words, nearest: near })
     }
 
     /// Begins a stage.

@@ -287,11 +287,13 @@ impl Session {
         if all.iter().any(|known| known == item) {
             return Ok(());
         }
-        let hint = match nearest(item, all) {
-            Some(near) => format!("nearest is `{}`", shown(&near)),
+        let near = nearest(item, all);
+        let hint = match &near {
+            Some(near) => format!("nearest is `{}`", shown(near)),
             None => "`jigtrue check` lists what is open".to_owned(),
         };
-        Err(SessionError::Refused(format!("nothing of that name was left open: `{}`; {hint}", brief(item))))
+        let words = format!("nothing of that name was left open: `{}`; {hint}", brief(item));
+        Err(SessionError::NotKnown { words, nearest: near })
     }
 
     /// Writes a remark.

@@ -1,0 +1,209 @@
+//! What is said when it could not be done: words on standard error, and with `--json` an object on standard output.
+
+use crate::exit::Exit;
+use crate::show::Show;
+use clap::error::{ContextKind, ContextValue};
+use serde::Serialize;
+use session::SessionError;
+use std::ffi::OsString;
+
+/// The JSON document of a run that could not do what was asked.
+#[derive(Serialize)]
+struct Document<'a> {
+    format: u32,
+    /// Everything that is said, as on standard error.
+    error: &'a str,
+    failure: &'a Failure,
+}
+
+/// The same, taken apart.
+#[derive(Serialize)]
+pub struct Failure {
+    /// What sort of thing went wrong.
+    kind: Kind,
+    /// What and where.
+    message: String,
+    /// What to do about it.
+    #[serde(rename = "do")]
+    remedy: Option<String>,
+    /// The right word nearest to the wrong one.
+    nearest: Option<String>,
+    /// The entry that is in the log all the same.
+    entry: Option<u64>,
+    /// The lines of a table that cannot be taken; at most the first twenty.
+    lines: Vec<Line>,
+    /// The exit code of the run.
+    exit_code: u8,
+}
+
+/// A line of a table.
+#[derive(Serialize)]
+struct Line {
+    line: u64,
+    message: String,
+}
+
+/// What sort of thing went wrong.
+#[derive(Clone, Copy, Serialize)]
+#[serde(rename_all = "snake_case")]
+enum Kind {
+    /// The line typed is not understood.
+    Usage,
+    /// No log is named and it does not follow which is meant, or the one named is not there.
+    NoLog,
+    /// A name that the plan or the log does not have.
+    NotKnown,
+    /// A value that must be given again on purpose.
+    Asked,
+    /// Somebody was sure of a value that nothing is asked about.
+    NothingAsked,
+    /// A value that is recorded by no way in.
+    Impossible,
+    /// A stage that is not begun without a reason.
+    Unmet,
+    /// Nothing was signed.
+    NotSigned,
+    /// The plan has a mistake.
+    Plan,
+    /// A table has lines that cannot be taken.
+    Table,
+    /// The log cannot be opened, read or written.
+    Log,
+    /// A file cannot be read, used or written.
+    File,
+    /// A port cannot be used.
+    Port,
+    /// Standard output cannot be written.
+    Output,
+    /// It cannot be done with this log.
+    Refused,
+}
+
+impl Kind {
+    const fn of(why: &SessionError) -> Self {
+        match why {
+            SessionError::File { .. } | SessionError::Io { .. } | SessionError::Unwritten { .. } => {
+                Self::File
+            }
+            SessionError::Output(_) | SessionError::Unsaid { .. } | SessionError::Closed => Self::Output,
+            SessionError::Plan { .. } => Self::Plan,
+            SessionError::Log(_) => Self::Log,
+            SessionError::NotSigned(_) => Self::NotSigned,
+            SessionError::Refused(_) => Self::Refused,
+            SessionError::NotKnown { .. } => Self::NotKnown,
+            SessionError::Asks(_) => Self::Asked,
+            SessionError::NothingAsked => Self::NothingAsked,
+            SessionError::Unmet(_) => Self::Unmet,
+            SessionError::Impossible(_) => Self::Impossible,
+            SessionError::Table { .. } => Self::Table,
+            SessionError::Port { .. } => Self::Port,
+        }
+    }
+}
+
+impl Failure {
+    fn new(kind: Kind, words: &str, exit: Exit) -> Self {
+        let (message, remedy) =
+            words.split_once('\n').map_or((words, None), |(what, rest)| (what, Some(rest)));
+        let remedy = remedy.map(|rest| rest.lines().map(str::trim).collect::<Vec<_>>().join("\n"));
+        Self {
+            kind,
+            message: message.to_owned(),
+            remedy: remedy.filter(|r| !r.is_empty()),
+            nearest: None,
+            entry: None,
+            lines: Vec::new(),
+            exit_code: exit.code(),
+        }
+    }
+
+    fn said(&self, words: &str, exit: Exit, show: &Show) -> Exit {
+        if show.json {
+            // The message stands on the other stream too.
+            let _ = show.answer(String::new, &Document { format: 1, error: words, failure: self });
+        }
+        exit
+    }
+}
+
+/// It could not be done.
+pub fn failed(why: &SessionError, show: &Show) -> Exit {
+    let exit = match why {
+        SessionError::Closed => return Exit::Done,
+        SessionError::NothingAsked => Exit::Usage,
+        SessionError::Unmet(unmet) => Exit::of_verdict(Some(unmet.verdict)),
+        _ => Exit::Failed,
+    };
+    failed_as(why, exit, show)
+}
+
+/// The same where the verb says how the run ends.
+pub fn failed_as(why: &SessionError, exit: Exit, show: &Show) -> Exit {
+    let near_log = why.missing_log().and_then(session::nearby::like);
+    let near_log = near_log.map(|near| session::shown(&near.display().to_string()).into_owned());
+    let words = match why {
+        SessionError::Asks(question) => {
+            let why = &question.why;
+            format!("{why}.\n  Not recorded. If it really is so, the same again with --sure")
+        }
+        SessionError::NothingAsked => "--sure: nothing would be asked about this; leave it out".to_owned(),
+        SessionError::Unmet(unmet) => {
+            let name = &unmet.name;
+            format!("{unmet}\n  To go on anyway, say why: jigtrue stage LOG \"{name}\" --anyway REASON")
+        }
+        why => match &near_log {
+            Some(near) => format!("{why}\n  Nearest: {near}"),
+            None => why.to_string(),
+        },
+    };
+    let kind = if why.missing_log().is_some() { Kind::NoLog } else { Kind::of(why) };
+    let mut failure = Failure::new(kind, &words, exit);
+    match why {
+        SessionError::NotKnown { nearest, .. } => failure.nearest.clone_from(nearest),
+        SessionError::Unsaid { entry, .. } => failure.entry = Some(*entry),
+        SessionError::Table { lines, .. } => {
+            let line = |(line, why): &(u64, String)| Line { line: *line, message: why.clone() };
+            failure.lines = lines.iter().map(line).collect();
+        }
+        _ => failure.nearest = near_log,
+    }
+    show.aside(&format!("jigtrue: {words}"));
+    failure.said(&words, exit, show)
+}
+
+/// No log is named and it does not follow which is meant.
+pub fn no_log(why: &str, words: &[OsString]) -> Exit {
+    let show = as_typed(words);
+    show.aside(&format!("jigtrue: {why}"));
+    Failure::new(Kind::NoLog, why, Exit::Usage).said(why, Exit::Usage, &show)
+}
+
+/// What was typed cannot be understood.
+pub fn usage(why: &clap::Error, words: &[OsString]) -> Exit {
+    let show = as_typed(words);
+    let plain = why.render().to_string();
+    let text = plain.trim_end();
+    if plain.lines().all(|line| session::shown(line) == line) {
+        // If this cannot be written, standard error is closed and there is nowhere to report.
+        let _ = why.print();
+    } else {
+        // What was typed is in the message, and could steer a terminal.
+        Show::plain().aside(text);
+    }
+    let mut failure = Failure::new(Kind::Usage, text.trim_start_matches("error: "), Exit::Usage);
+    let suggested =
+        [ContextKind::SuggestedSubcommand, ContextKind::SuggestedArg, ContextKind::SuggestedValue];
+    failure.nearest = suggested.into_iter().find_map(|kind| match why.get(kind)? {
+        ContextValue::String(near) => Some(near.clone()),
+        ContextValue::Strings(all) => all.first().cloned(),
+        _ => None,
+    });
+    failure.said(text, Exit::Usage, &show)
+}
+
+/// How things are wanted, as far as a line that is not understood says so.
+fn as_typed(words: &[OsString]) -> Show {
+    let options = words.iter().skip(1).take_while(|word| *word != "--");
+    let json = options.filter(|word| *word == "--json").count() > 0;
+    Show::new(json, false, false)
+}
