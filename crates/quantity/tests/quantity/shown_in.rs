@@ -99,7 +99,7 @@ fn words_for_units_are_read_and_others_are_not() {
 proptest! {
     /// What is written reads back as the same number, to half of its last digit.
     #[test]
-    fn what_is_written_reads_back(base in -99.0..99.0_f64, decimals in 0..6_usize, which in 0..UNIT_WORDS.len()) {
+    fn what_is_written_reads_back(base in -60.0..60.0_f64, decimals in 0..6_usize, which in 0..UNIT_WORDS.len()) {
         let (_, unit) = UNIT_WORDS[which];
         let scale = in_unit(unit);
         let text = scale.with(&scale.signed(base, decimals));
