@@ -14,7 +14,7 @@ pub struct Curve {
     pub fitted: Vec<usize>,
     /// The fit.
     pub fit: GlsFit,
-    /// What the residuals say of scatter beyond the covariance.
+    /// What the residuals say of scatter beyond the covariance: its own, or those of a lower curve (see [`order::of_scatter`]).
     pub scatter: Arc<Scatter>,
     /// Weights of all measured stations in the setting, 0 for those set apart.
     pub setting: Vec<f64>,
@@ -38,7 +38,10 @@ impl Curve {
         let theirs = covariance.of_some(&fitted);
         let order = order::order(&eta, plan.rule.max_order);
         let fit = gls::fit(&eta, &values, &theirs, order).ok()?;
-        let scatter = Arc::new(Scatter::of(fit.chi2, fit.dof, fit.residuals.trace)?);
+        let scatter = match order::of_scatter(&eta, order) {
+            lower if lower < order => scatter(&gls::fit(&eta, &values, &theirs, lower).ok()?),
+            _ => scatter(&fit),
+        }?;
         let all = |row: &[f64]| -> Option<Vec<f64>> {
             let some = fit.weights(row, &eta, &theirs).ok()?;
             let mut all = vec![0.0; stations.len()];
@@ -48,11 +51,15 @@ impl Curve {
         let setting = all(&deviation_row(order, 0.0))?;
         let washout = all(&change_row(order, 1.0))?;
         let reach = order::reach(plan, &eta);
-        Some(Self { fitted, fit, scatter, setting, washout, reach })
+        Some(Self { fitted, fit, scatter: Arc::new(scatter), setting, washout, reach })
     }
 
     /// Measured deviation of a station less the curve.
     pub(super) fn departure(&self, station: &StationValue) -> f64 {
         station.deviation - self.fit.value(&deviation_row(self.fit.order, station.eta))
     }
+}
+
+fn scatter(fit: &GlsFit) -> Option<Scatter> {
+    Scatter::of(fit.chi2, fit.dof, fit.residuals.trace)
 }

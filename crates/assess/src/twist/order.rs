@@ -6,6 +6,8 @@ use record::plan::Plan;
 const SPARE: usize = 3;
 /// Stations from which on, with both datums shown, the curve may turn once more.
 const MANY: usize = 10;
+/// Degrees of freedom that are too few to tell the scatter of the ribs well, if one more can be had.
+const FEW_LEFT: usize = 2;
 /// As near to its datum as this a station shows it, in spans.
 const AT_DATUM: f64 = 0.03;
 /// As far as this beyond the last station the curve is still used, in spans.
@@ -23,12 +25,27 @@ pub(super) fn order(eta: &[f64], cap: Option<usize>) -> usize {
 
 /// The order that the number of stations gives.
 pub(super) fn by_stations(eta: &[f64]) -> usize {
-    let shown =
-        |place: Option<&f64>, datum: f64| place.is_some_and(|e| (e - datum).abs() <= AT_DATUM + ROUNDING);
-    if eta.len() >= MANY && shown(eta.first(), 0.0) && shown(eta.last(), 1.0) {
+    if eta.len() >= MANY && at_datums(eta) {
         return 4;
     }
     eta.len().saturating_sub(SPARE).clamp(1, 3)
+}
+
+/// The order of the curve whose residuals tell the scatter of the ribs, for a curve of this order through these stations.
+///
+/// A lower curve's residuals hold the scatter and whatever shape it does not follow: they can overstate the scatter and never
+/// understate it. Where the curve leaves two degrees of freedom, one order lower gives a third, which a good wing needs more than
+/// a bowed one loses by it. Not where the curve runs on beyond its end stations: there the shape itself is in doubt.
+pub(super) fn of_scatter(eta: &[f64], order: usize) -> usize {
+    let left = eta.len().saturating_sub(order + 1);
+    if left == FEW_LEFT && order > 1 && at_datums(eta) { order - 1 } else { order }
+}
+
+/// Whether a station shows each datum.
+fn at_datums(eta: &[f64]) -> bool {
+    let shown =
+        |place: Option<&f64>, datum: f64| place.is_some_and(|e| (e - datum).abs() <= AT_DATUM + ROUNDING);
+    shown(eta.first(), 0.0) && shown(eta.last(), 1.0)
 }
 
 /// Whether the curve is used as far as each datum.
@@ -65,5 +82,16 @@ mod tests {
         assert_eq!(order(&even(12, 0.03, 0.95), None), 3);
         assert_eq!(order(&even(12, 0.0, 1.0), Some(2)), 2);
         assert_eq!(order(&even(5, 0.0, 1.0), Some(3)), 2);
+    }
+
+    #[test]
+    fn scatter_has_three_degrees_of_freedom_where_the_datums_are_shown() {
+        let of = |n: u32, first: f64| {
+            let eta = even(n, first, 1.0);
+            of_scatter(&eta, order(&eta, None))
+        };
+        let found: Vec<usize> = (4..=8).map(|n| of(n, 0.0)).collect();
+        assert_eq!(found, [1, 1, 2, 3, 3]);
+        assert_eq!([of(5, 0.04), of(6, 0.04)], [2, 3]);
     }
 }

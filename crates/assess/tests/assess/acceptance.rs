@@ -312,14 +312,7 @@ fn good_wings(wings: u32, counts: &[usize], slack: f64) {
             clear.add(all && within(twist.setting.verdict()) && within(twist.washout_error.verdict()));
             width += twist.stations.iter().map(|s| 1.96 * s.u_deg.unwrap()).sum::<f64>() / n as f64;
         }
-        // The aim is 0.99. Five and six stations leave two degrees of freedom, and with these any scatter that is at all unlikely
-        // (6 % of good wings) makes the washout error's interval wider than such a tolerance: 0.964 and 0.946 were found.
-        let least = match n {
-            5 => 0.95,
-            6 => 0.93,
-            _ => 0.99,
-        };
-        misses.least(&format!("good wings clear, n {n}"), clear.value(), least - slack);
+        misses.least(&format!("good wings clear, n {n}"), clear.value(), 0.99 - slack);
         let width = width / f64::from(wings) / PAIRS.s();
         if let Some(most) = [(8, 3.3), (12, 3.1)].iter().find(|b| b.0 == n).map(|b| b.1) {
             misses.most(&format!("half width of a healthy station in s, n {n}"), width, most);

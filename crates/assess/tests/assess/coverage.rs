@@ -4,10 +4,11 @@
 //! Noise: one zero error for the round (normal, the accuracy limit over sqrt 3), one seating error per reading (normal), and the
 //! display's rounding. A refused profile counts as not covering. The short form has the slack of its size on every bound: 0.015 at 2,000
 //! wings, growing as the root of how many fewer there are.
+#![allow(clippy::disallowed_methods, reason = "the cells are drawn on every processor there is")]
 
 use crate::simulated::cells::{Cell, SCATTERED, SHORT, SMOOTH, STRAIGHT};
 use crate::simulated::score::{Many, Score, even, many, slack_of};
-use crate::simulated::{PAIRS, SINGLES};
+use crate::simulated::{Level, PAIRS, SINGLES};
 
 const COUNTS: [usize; 6] = [5, 6, 8, 10, 12, 14];
 
@@ -29,28 +30,62 @@ fn misses(cell: &Cell, score: &Score, slack: f64) -> Vec<String> {
         .collect()
 }
 
+/// One cell of the table, drawn and judged.
+struct Job<'c> {
+    cell: &'c Cell,
+    n: usize,
+    name: &'static str,
+    level: Level,
+}
+
+impl Job<'_> {
+    fn done(&self, wings: u32, ends: (f64, f64), slack: f64) -> Found {
+        let seed = 1000 * self.n as u64 + u64::from(self.level.pairs) + 17 * self.cell.name.len() as u64;
+        let score = many(wings, self.cell.kind, &even(self.n, ends.0, ends.1), &self.level, seed);
+        let found = misses(self.cell, &score, slack);
+        let of = format!("{} n {} {}", self.cell.name, self.n, self.name);
+        Found {
+            line: format!(
+                "{of:32} stations {:.4} (worst {:.4}) setting {:.4} washout {:.4} band {:.4} width {:.2} s",
+                score.stations(),
+                score.station(),
+                score.setting.value(),
+                score.washout.value(),
+                score.band.value(),
+                score.width / f64::from(score.wings) / self.level.s(),
+            ),
+            missed: (!found.is_empty()).then(|| format!("{of}: {}", found.join(", "))),
+        }
+    }
+}
+
+struct Found {
+    line: String,
+    missed: Option<String>,
+}
+
+/// The cells on every processor there is; each has a seed of its own, so that it gives the same by itself. `CELL="S 2"` draws only
+/// the cells whose names begin so.
 fn run(wings: u32, cells: &[Cell], counts: &[usize], ends: (f64, f64), slack: f64) -> Vec<String> {
+    let only = std::env::var("CELL").unwrap_or_default();
+    let jobs: Vec<Job<'_>> = cells
+        .iter()
+        .filter(|cell| cell.name.starts_with(&only))
+        .flat_map(|cell| counts.iter().map(move |n| (cell, *n)))
+        .flat_map(|(cell, n)| {
+            [("singles", SINGLES), ("pairs", PAIRS)].map(|(name, level)| Job { cell, n, name, level })
+        })
+        .collect();
     let mut missed = Vec::new();
-    for cell in cells {
-        for &n in counts {
-            for (name, level) in [("singles", SINGLES), ("pairs", PAIRS)] {
-                let seed = 1000 * n as u64 + u64::from(level.pairs) + 17 * cell.name.len() as u64;
-                let score = many(wings, cell.kind, &even(n, ends.0, ends.1), &level, seed);
-                println!(
-                    "{:20} n {n:2} {name:8} stations {:.4} (worst {:.4}) setting {:.4} washout {:.4} band {:.4} width {:.2} s",
-                    cell.name,
-                    score.stations(),
-                    score.station(),
-                    score.setting.value(),
-                    score.washout.value(),
-                    score.band.value(),
-                    score.width / f64::from(score.wings) / level.s(),
-                );
-                let found = misses(cell, &score, slack);
-                if !found.is_empty() {
-                    missed.push(format!("{} n {n} {name}: {}", cell.name, found.join(", ")));
-                }
-            }
+    for some in jobs.chunks(std::thread::available_parallelism().map_or(1, usize::from)) {
+        let found: Vec<Found> = std::thread::scope(|threads| {
+            let begun: Vec<_> =
+                some.iter().map(|job| threads.spawn(move || job.done(wings, ends, slack))).collect();
+            begun.into_iter().map(|t| t.join().unwrap()).collect()
+        });
+        for one in found {
+            println!("{}", one.line);
+            missed.extend(one.missed);
         }
     }
     missed
