@@ -50,12 +50,13 @@ fn two_of(freshness: &Freshness) -> Option<(Vec<Used>, Vec<Used>)> {
 }
 
 /// Sets the stations apart that stand out and did so in both measurements, the worst first.
-pub(super) fn set_apart(profile: &mut ProfileFit, plan: &Plan, readings: &Readings<'_>) {
+pub(super) fn set_apart(profile: &mut ProfileFit, plan: &Plan, values: &Values, readings: &Readings<'_>) {
     let mut twice: Option<Twice> = None;
+    let before = stood_out(profile, plan, values, readings);
     loop {
         let Some(curve) = &profile.curve else { return };
         let mut odd = departures(curve);
-        odd.retain(|d| d.1.p < STANDS_OUT);
+        odd.retain(|(i, d)| d.p < STANDS_OUT || before.contains(i));
         if odd.is_empty() {
             return;
         }
@@ -72,19 +73,46 @@ pub(super) fn set_apart(profile: &mut ProfileFit, plan: &Plan, readings: &Readin
     }
 }
 
+/// Stations that disagree with their own last round and stood out before it. The disagreement widens them, so that they may no
+/// longer stand out by the last round alone although both rounds show the same.
+fn stood_out(profile: &ProfileFit, plan: &Plan, values: &Values, readings: &Readings<'_>) -> Vec<usize> {
+    if !profile.rounds.differ() {
+        return Vec::new();
+    }
+    let stood = |i: &usize| -> Option<usize> {
+        let theirs = &profile.stations.get(*i)?.incidence.points;
+        let (mut values, mut earlier) = (values.clone(), Vec::with_capacity(theirs.len()));
+        for point in theirs {
+            let mut freshness = (*readings.points.get(point)?).clone();
+            freshness.used = freshness.earlier.pop()?;
+            values.insert(point.clone(), measure(plan, point, &freshness.used)?);
+            earlier.push((point, freshness));
+        }
+        let mut then = Readings { points: readings.points.clone() };
+        then.points.extend(earlier.iter().map(|(point, freshness)| (*point, freshness)));
+        let curve = super::fit_all(plan, &values, &then)?.curve?;
+        departures(&curve).into_iter().find(|(k, d)| k == i && d.p < STANDS_OUT).map(|d| d.0)
+    };
+    profile.rounds.differing.iter().filter_map(stood).collect()
+}
+
 /// The departures of the stations in the curve that the others can check, with their places in the list of measured ones.
 pub(super) fn departures(curve: &Curve) -> Vec<(usize, Departure)> {
     let all = curve.fit.residuals.departures();
     curve.fitted.iter().zip(all).filter_map(|(i, d)| Some((*i, d?))).collect()
 }
 
-/// True where each of two measurements, taken alone, departs from the curve through the others as both together do.
+/// True where each of two measurements, taken alone, departs from the curve through the others as both together do; where they do
+/// not agree, as the larger of the two does.
 fn departs_twice(profile: &ProfileFit, others: &Curve, plan: &Plan, twice: &Twice, i: usize) -> bool {
     let Some(station) = profile.stations.get(i) else { return false };
     let Some(planned) = plan.stations.get(station.index) else { return false };
-    let departure = others.departure(station);
-    [&twice.first, &twice.last].into_iter().all(|values| {
-        StationValue::of(plan, station.index, planned, values)
-            .is_some_and(|alone| others.departure(&alone) / departure >= CONFIRMS)
-    })
+    let alone = |values| StationValue::of(plan, station.index, planned, values).map(|s| others.departure(&s));
+    let (Some(first), Some(last)) = (alone(&twice.first), alone(&twice.last)) else { return false };
+    let departure = match profile.rounds.differ() {
+        true if first.abs() > last.abs() => first,
+        true => last,
+        false => others.departure(station),
+    };
+    [first, last].into_iter().all(|alone| alone / departure >= CONFIRMS)
 }

@@ -66,6 +66,13 @@ pub struct ProfileFit {
 
 /// The profile; `None` with fewer than two stations measured. `values` are those of the last round of each point.
 pub fn fit_profile(plan: &Plan, values: &Values, readings: &Readings<'_>) -> Option<ProfileFit> {
+    let mut profile = fit_all(plan, values, readings)?;
+    again::set_apart(&mut profile, plan, values, readings);
+    Some(profile)
+}
+
+/// The profile with every station in the fit.
+fn fit_all(plan: &Plan, values: &Values, readings: &Readings<'_>) -> Option<ProfileFit> {
     let mut stations: Vec<StationValue> = plan
         .stations
         .iter()
@@ -86,9 +93,7 @@ pub fn fit_profile(plan: &Plan, values: &Values, readings: &Readings<'_>) -> Opt
     }
     let covariance = covariance(stations.iter().map(|s| &s.incidence.estimate));
     let curve = Curve::through(plan, &stations, &covariance, (0..stations.len()).collect());
-    let mut profile = ProfileFit { stations, covariance, curve, repeats, rounds };
-    again::set_apart(&mut profile, plan, readings);
-    Some(profile)
+    Some(ProfileFit { stations, covariance, curve, repeats, rounds })
 }
 
 /// The covariance of several estimates: own parts on the diagonal, one rank-one part for every shared error.

@@ -15,6 +15,12 @@ pub struct Item {
     pub mark: Mark,
     /// What was found, in words.
     pub words: String,
+    /// What it is called in a sentence (`change from S8 to S9`).
+    pub what: String,
+    /// The value found, in words, where there is one.
+    pub found: Option<String>,
+    /// The plan's limit for it, in words, where there is one.
+    pub limit: Option<String>,
     /// What would settle it, if the program knows.
     pub settles: Option<String>,
     /// Numbers of the entries it rests on.
@@ -64,6 +70,9 @@ impl Board {
                 about: o.about.clone(),
                 mark: mark(o.state),
                 words: o.words.clone(),
+                what: o.what.clone(),
+                found: o.found.clone(),
+                limit: o.limit.clone(),
                 settles: cause.and_then(|r| r.settles.clone()),
                 evidence: o.evidence.clone(),
             }
@@ -104,7 +113,7 @@ impl Item {
             ObligationKind::Cross => "fore and aft,",
             ObligationKind::Setting => return "setting of the wing".to_owned(),
             ObligationKind::Washout => return "washout error".to_owned(),
-            ObligationKind::Neighbour => "step,",
+            ObligationKind::Neighbour => return "steps of twist".to_owned(),
             ObligationKind::Station => "twist,",
             ObligationKind::Straightness => "straight,",
             ObligationKind::Spacing => "spacing,",

@@ -41,13 +41,12 @@ pub fn value(wing: &Wing, item: &Item) -> Option<OnScale> {
         ObligationKind::Station => {
             let t = twist?;
             let s = t.stations.iter().find(|s| s.name == about)?;
-            let band = t.band.first();
             Some(OnScale {
                 value: s.twist_error_deg?,
                 u: s.u_deg?,
                 ends: [s.lower95_deg?, s.upper95_deg?],
-                lower: band.and_then(|b| b.lower_deg),
-                upper: band.and_then(|b| b.upper_deg),
+                lower: t.lower_deg,
+                upper: t.upper_deg,
                 unit: "deg",
             })
         }

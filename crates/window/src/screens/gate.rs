@@ -200,13 +200,27 @@ fn rows(ui: &Ui, cx: &Cx<'_>, area: Rect, shown: &[Item]) -> Option<usize> {
 
 fn item_row(cx: &Cx<'_>, item: &Item) -> list::Row {
     let on = cx.model.wing.as_ref().and_then(|w| crate::reads::evidence::value(w, item));
-    let (value, limit) = on.map_or_else(Default::default, |v| {
-        (
+    let (value, limit) = match (on, &item.found, &item.limit) {
+        (Some(v), ..) => (
             words::judged(v.value, v.u, [v.lower, v.upper], v.unit),
             format!("limit {}", words::limits(v.lower, v.upper, v.unit)),
-        )
-    });
-    let note = item.settles.clone().unwrap_or_else(|| item.words.clone());
+        ),
+        (None, Some(found), limit) => {
+            (found.clone(), limit.as_ref().map_or_else(String::new, |l| format!("limit {l}")))
+        }
+        (None, None, _) => Default::default(),
+    };
+    // Value and limit have their own place at the right; the line below the title says what they do not.
+    let proven = match item.mark {
+        Mark::Outside => "proven outside",
+        Mark::Met => "proven within",
+        _ => item.mark.word(),
+    };
+    let note = match &item.settles {
+        Some(settles) => settles.clone(),
+        None if value.is_empty() => item.words.clone(),
+        None => format!("{proven}: {}", item.what),
+    };
     let title = item.title();
     let name = if value.is_empty() {
         format!("Evidence of {title}")

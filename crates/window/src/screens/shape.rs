@@ -64,7 +64,8 @@ fn subjects(wing: &Wing) -> Vec<Subject> {
             words: format!("minimum zone {}", said(zone)),
             mark: mark(zone),
             values: values.collect(),
-            limits: [None, None],
+            // The zone lies evenly about the line that the offsets are shown from.
+            limits: [zone.upper.map(|most| -most / 2.0), zone.upper.map(|most| most / 2.0)],
             unit: "mm",
         });
     }

@@ -4,6 +4,7 @@ use crate::common::states::State;
 use crate::common::{Bench, hand, paint, picture, states};
 use egui::{Rect, Theme, Vec2, pos2, vec2};
 use std::path::Path;
+use std::sync::atomic::{AtomicUsize, Ordering};
 use window::Looks;
 use window::theme::Palette;
 
@@ -79,9 +80,8 @@ fn plate(name: &str, size: Vec2, all: &[paint::Painted], p: &Palette, faults: &m
     }
 }
 
-fn compare(name: &str, bench: &mut Bench, (width, height): (f32, f32), faults: &mut Vec<String>) {
-    let (w, h) = (width as usize, height as usize);
-    let now = picture::of(w, h, 1.0, 3, |ui| bench.frame(ui));
+fn compare(name: &str, now: &picture::Picture, faults: &mut Vec<String>) {
+    let (w, h) = (now.width, now.height);
     let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("pictures");
     let kept = folder.join(format!("{name}-{w}x{h}.png"));
     if std::env::var_os("JIGTRUE_PICTURES").is_some_and(|v| v == "keep") {
@@ -122,32 +122,53 @@ fn every_screen_in_the_dark_looks_as_it_did() {
     looks_as_it_did(|_, size| if size == SIZES[0] { &[Theme::Dark] } else { &[] });
 }
 
+/// One state at one size in one theme.
+struct Look<'s> {
+    state: &'s State,
+    size: (f32, f32),
+    theme: Theme,
+}
+
+impl Look<'_> {
+    fn faults(&self) -> Vec<String> {
+        let mut faults = Vec::new();
+        let Self { state, size, theme } = *self;
+        let dark = if theme == Theme::Dark { "-dark" } else { "" };
+        let name = format!("{}{dark}", state.name);
+        let of = format!("{name} {size:?}");
+        let mut w = brought(state, theme, size);
+        let (area, palette) = (vec2(size.0, size.1), Palette::of(theme));
+        targets(&of, &w, area, &mut faults);
+        let mut bench = std::mem::replace(w.state_mut(), Bench::at_start());
+        let (now, painted) =
+            picture::with_shapes(size.0 as usize, size.1 as usize, 1.0, 3, |ui| bench.frame(ui));
+        texts(&of, &painted, area, palette.ground, &mut faults);
+        plate(&of, area, &painted, &palette, &mut faults);
+        compare(&name, &now, &mut faults);
+        faults
+    }
+}
+
 fn looks_as_it_did(themes: impl Fn(&str, (f32, f32)) -> &'static [Theme]) {
-    let mut faults = Vec::new();
     let only = std::env::var("JIGTRUE_STATE").ok();
-    for state in states::all().into_iter().filter(|s| only.as_ref().is_none_or(|o| s.name.starts_with(o))) {
+    let states = states::all();
+    let mut looks = Vec::new();
+    for state in states.iter().filter(|s| only.as_ref().is_none_or(|o| s.name.starts_with(o))) {
         for size in SIZES {
-            for theme in themes(state.name, size) {
-                let dark = if *theme == Theme::Dark { "-dark" } else { "" };
-                let name = format!("{}{dark}", state.name);
-                let mut w = brought(&state, *theme, size);
-                targets(&format!("{name} {size:?}"), &w, vec2(size.0, size.1), &mut faults);
-                let palette = Palette::of(*theme);
-                let mut bench = std::mem::replace(w.state_mut(), Bench::at_start());
-                let painted = paint::of(size.0, size.1, 3, |ui| bench.frame(ui));
-                texts(
-                    &format!("{name} {size:?}"),
-                    &painted,
-                    vec2(size.0, size.1),
-                    palette.ground,
-                    &mut faults,
-                );
-                plate(&format!("{name} {size:?}"), vec2(size.0, size.1), &painted, &palette, &mut faults);
-                bench.asked.clear();
-                compare(&name, &mut bench, size, &mut faults);
-            }
+            looks.extend(themes(state.name, size).iter().map(|theme| Look { state, size, theme: *theme }));
         }
     }
+    // Each is a window of its own, so that they are looked at on every processor there is.
+    let next = AtomicUsize::new(0);
+    let some = || {
+        let take = || looks.get(next.fetch_add(1, Ordering::Relaxed));
+        std::iter::from_fn(take).flat_map(Look::faults).collect::<Vec<_>>()
+    };
+    let faults: Vec<String> = std::thread::scope(|threads| {
+        let count = std::thread::available_parallelism().map_or(1, usize::from);
+        let begun: Vec<_> = (0..count).map(|_| threads.spawn(some)).collect();
+        begun.into_iter().flat_map(|t| t.join().unwrap()).collect()
+    });
     assert!(faults.is_empty(), "{} faults:\n{}", faults.len(), faults.join("\n"));
 }
 

@@ -74,9 +74,15 @@ pub fn of(width: f32, height: f32, frames: usize, mut ui: impl FnMut(&mut egui::
         };
         let mut output = ctx.run_ui(input, &mut ui);
         output.textures_delta.clear();
-        out.clear();
-        output.shapes.iter().for_each(|ClippedShape { shape, .. }| flat(shape, &mut out));
+        out = all(&output.shapes);
     }
+    out
+}
+
+/// All of these shapes.
+pub fn all(shapes: &[ClippedShape]) -> Vec<Painted> {
+    let mut out = Vec::new();
+    shapes.iter().for_each(|ClippedShape { shape, .. }| flat(shape, &mut out));
     out
 }
 

@@ -1,6 +1,7 @@
 //! A picture of the window made on the processor: egui's triangles filled one by one, the same on every machine.
 
-use egui::epaint::{ClippedPrimitive, ImageData, Mesh, Primitive, Vertex};
+use super::paint::{self, Painted};
+use egui::epaint::{ClippedPrimitive, ImageData, Primitive, Vertex};
 use egui::{Color32, Context, RawInput, TextureId, pos2};
 use std::collections::HashMap;
 
@@ -16,14 +17,20 @@ pub struct Picture {
 type Textures = HashMap<TextureId, (usize, usize, Vec<Color32>)>;
 
 /// Runs a user interface for some frames and draws the last.
-pub fn of(
+pub fn of(width: usize, height: usize, scale: f32, frames: usize, ui: impl FnMut(&mut egui::Ui)) -> Picture {
+    with_shapes(width, height, scale, frames, ui).0
+}
+
+/// The same, with what was painted.
+pub fn with_shapes(
     width: usize,
     height: usize,
     scale: f32,
     frames: usize,
     mut ui: impl FnMut(&mut egui::Ui),
-) -> Picture {
+) -> (Picture, Vec<Painted>) {
     let ctx = Context::default();
+    let mut painted = Vec::new();
     let mut textures = Textures::new();
     let mut picture = Picture { width, height, rgb: vec![0; width * height * 3] };
     for frame in 0..frames {
@@ -43,13 +50,14 @@ pub fn of(
         if frame + 1 == frames {
             let ground = ctx.global_style().visuals.panel_fill.to_array();
             picture.rgb.chunks_mut(3).for_each(|rgb| rgb.copy_from_slice(&ground[..3]));
+            painted = paint::all(&output.shapes);
             let primitives = ctx.tessellate(output.shapes, output.pixels_per_point);
             for primitive in &primitives {
                 draw(&mut picture, &textures, primitive, output.pixels_per_point);
             }
         }
     }
-    picture
+    (picture, painted)
 }
 
 fn take_textures(textures: &mut Textures, deltas: &egui::TexturesDelta) {
@@ -79,54 +87,134 @@ fn draw(picture: &mut Picture, textures: &Textures, primitive: &ClippedPrimitive
     let bound = |v: f32, most: usize| (v * scale).round().clamp(0.0, most as f32) as usize;
     let x = bound(clip.min.x, picture.width)..bound(clip.max.x, picture.width);
     let y = bound(clip.min.y, picture.height)..bound(clip.max.y, picture.height);
+    let (texture, clip) = (textures.get(&mesh.texture_id).unwrap(), (x, y));
     for triangle in mesh.indices.chunks(3) {
         let corner = |i: usize| mesh.vertices[triangle[i] as usize];
-        fill(picture, textures, mesh, [corner(0), corner(1), corner(2)], (x.clone(), y.clone()), scale);
+        fill(picture, texture, [corner(0), corner(1), corner(2)], &clip, scale);
     }
 }
 
+/// A side of a triangle, from one corner to the next.
+#[derive(Clone, Copy)]
+struct Side {
+    from: (f32, f32),
+    along: (f32, f32),
+    area: f32,
+    /// Whether a point on the side itself is inside: a side shared by two triangles belongs to the one for which it is a lower or
+    /// a right one.
+    ours: bool,
+}
+
+impl Side {
+    fn new(a: (f32, f32), b: (f32, f32), area: f32) -> Self {
+        let along = (b.0 - a.0, b.1 - a.1);
+        let (dx, dy) = (along.0 * area.signum(), along.1 * area.signum());
+        Self { from: a, along, area, ours: dy < 0.0 || (dy == 0.0 && dx > 0.0) }
+    }
+
+    /// The weight of the corner opposite to it: above zero inside.
+    fn weight(&self, x: f32, y: f32) -> f32 {
+        (self.along.0 * (y - self.from.1) - self.along.1 * (x - self.from.0)) / self.area
+    }
+
+    fn holds(&self, x: f32, y: f32) -> bool {
+        let w = self.weight(x, y);
+        w > 0.0 || (w == 0.0 && self.ours)
+    }
+
+    /// Narrows the pixels of a row to those on the inner side, with one or two to spare.
+    fn narrow(&self, y: f32, row: &mut std::ops::Range<usize>) {
+        if self.along.1 == 0.0 {
+            return;
+        }
+        let at = self.from.0 + self.along.0 * (y - self.from.1) / self.along.1 - 0.5;
+        if (self.along.1 < 0.0) == (self.area > 0.0) {
+            row.start = row.start.max((at.floor() - 1.0).max(0.0) as usize);
+        } else {
+            row.end = row.end.min((at.ceil() + 2.0).max(0.0) as usize);
+        }
+    }
+}
+
+/// Premultiplied, 0 to 255.
+fn colour_at(v: &[Vertex; 3], w: [f32; 3], (tw, th, pixels): &(usize, usize, Vec<Color32>)) -> [f32; 4] {
+    let u = w[0] * v[0].uv.x + w[1] * v[1].uv.x + w[2] * v[2].uv.x;
+    let t = w[0] * v[0].uv.y + w[1] * v[1].uv.y + w[2] * v[2].uv.y;
+    let u = (u * *tw as f32).clamp(0.0, *tw as f32 - 1.0) as usize;
+    let t = (t * *th as f32).clamp(0.0, *th as f32 - 1.0) as usize;
+    let texel = pixels[t * tw + u].to_array();
+    let [a, b, c] = [v[0].color.to_array(), v[1].color.to_array(), v[2].color.to_array()];
+    let mut out = [0.0; 4];
+    let mut i = 0;
+    while i < 4 {
+        let mixed = w[0] * f32::from(a[i]) + w[1] * f32::from(b[i]) + w[2] * f32::from(c[i]);
+        out[i] = mixed * f32::from(texel[i]) / 255.0;
+        i += 1;
+    }
+    out
+}
+
+/// Written out without iterators: most of the time of these tests is spent here, in an unoptimised build.
 fn fill(
     picture: &mut Picture,
-    textures: &Textures,
-    mesh: &Mesh,
+    texture: &(usize, usize, Vec<Color32>),
     v: [Vertex; 3],
-    clip: (std::ops::Range<usize>, std::ops::Range<usize>),
+    clip: &(std::ops::Range<usize>, std::ops::Range<usize>),
     scale: f32,
 ) {
     let p = v.map(|v| (v.pos.x * scale, v.pos.y * scale));
-    let edge =
-        |a: (f32, f32), b: (f32, f32), x: f32, y: f32| (b.0 - a.0) * (y - a.1) - (b.1 - a.1) * (x - a.0);
-    let area = edge(p[0], p[1], p[2].0, p[2].1);
+    let area = (p[1].0 - p[0].0) * (p[2].1 - p[0].1) - (p[1].1 - p[0].1) * (p[2].0 - p[0].0);
     if area == 0.0 {
         return;
     }
-    let low =
-        |f: fn(&(f32, f32)) -> f32| p.iter().map(f).fold(f32::INFINITY, f32::min).floor().max(0.0) as usize;
-    let high = |f: fn(&(f32, f32)) -> f32| p.iter().map(f).fold(0.0, f32::max).ceil() as usize;
-    let (tw, th, pixels) = textures.get(&mesh.texture_id).unwrap();
-    for y in low(|p| p.1).max(clip.1.start)..high(|p| p.1).min(clip.1.end) {
-        for x in low(|p| p.0).max(clip.0.start)..high(|p| p.0).min(clip.0.end) {
-            let (cx, cy) = (x as f32 + 0.5, y as f32 + 0.5);
-            let w = [(1, 2), (2, 0), (0, 1)].map(|(a, b)| edge(p[a], p[b], cx, cy) / area);
-            // An edge shared by two triangles belongs to one of them: the one for which it is a lower or right edge.
-            let inside = [(1, 2), (2, 0), (0, 1)].iter().zip(w).all(|(&(a, b), w)| {
-                let (dx, dy) = ((p[b].0 - p[a].0) * area.signum(), (p[b].1 - p[a].1) * area.signum());
-                w > 0.0 || (w == 0.0 && (dy < 0.0 || (dy == 0.0 && dx > 0.0)))
-            });
-            if !inside {
-                continue;
-            }
-            let mix = |f: &dyn Fn(&Vertex) -> f32| w[0] * f(&v[0]) + w[1] * f(&v[1]) + w[2] * f(&v[2]);
-            let u = (mix(&|v| v.uv.x) * *tw as f32).clamp(0.0, *tw as f32 - 1.0) as usize;
-            let t = (mix(&|v| v.uv.y) * *th as f32).clamp(0.0, *th as f32 - 1.0) as usize;
-            let texel = pixels[t * tw + u];
-            let channel = |i: usize| mix(&|v| f32::from(v.color[i])) * f32::from(texel[i]) / 255.0;
-            let alpha = 1.0 - channel(3) / 255.0;
-            let to = (y * picture.width + x) * 3;
-            for i in 0..3 {
-                let under = f32::from(picture.rgb[to + i]);
-                picture.rgb[to + i] = (channel(i) + under * alpha).round().clamp(0.0, 255.0) as u8;
-            }
+    let [a, b, c] = [(1, 2), (2, 0), (0, 1)].map(|(from, to)| Side::new(p[from], p[to], area));
+    let one =
+        v[0].color == v[1].color && v[1].color == v[2].color && v[0].uv == v[1].uv && v[1].uv == v[2].uv;
+    let solid = one.then(|| colour_at(&v, [1.0, 0.0, 0.0], texture));
+    let bound = |least: f32, most: f32, clip: &std::ops::Range<usize>| {
+        (least.floor().max(0.0) as usize).max(clip.start)..(most.ceil().max(0.0) as usize).min(clip.end)
+    };
+    let columns = bound(p[0].0.min(p[1].0).min(p[2].0), p[0].0.max(p[1].0).max(p[2].0), &clip.0);
+    for y in bound(p[0].1.min(p[1].1).min(p[2].1), p[0].1.max(p[1].1).max(p[2].1), &clip.1) {
+        let cy = y as f32 + 0.5;
+        let mut row = columns.clone();
+        a.narrow(cy, &mut row);
+        b.narrow(cy, &mut row);
+        c.narrow(cy, &mut row);
+        let inside = |x: usize| {
+            let cx = x as f32 + 0.5;
+            a.holds(cx, cy) && b.holds(cx, cy) && c.holds(cx, cy)
+        };
+        while row.start < row.end && !inside(row.start) {
+            row.start += 1;
+        }
+        while row.start < row.end && !inside(row.end - 1) {
+            row.end -= 1;
+        }
+        if row.start >= row.end {
+            continue;
+        }
+        let at = (y * picture.width + row.start) * 3;
+        if let Some([red, green, blue, alpha]) = solid
+            && alpha >= 255.0
+        {
+            let whole = [red, green, blue].map(|c| c.round() as u8).repeat(row.len());
+            picture.rgb[at..at + whole.len()].copy_from_slice(&whole);
+            continue;
+        }
+        let (mut x, mut to) = (row.start, at);
+        while x < row.end {
+            let cx = x as f32 + 0.5;
+            let [red, green, blue, alpha] = match solid {
+                Some(colour) => colour,
+                None => colour_at(&v, [a.weight(cx, cy), b.weight(cx, cy), c.weight(cx, cy)], texture),
+            };
+            let through = 1.0 - alpha / 255.0;
+            let rgb = &mut picture.rgb;
+            rgb[to] = (red + f32::from(rgb[to]) * through).round() as u8;
+            rgb[to + 1] = (green + f32::from(rgb[to + 1]) * through).round() as u8;
+            rgb[to + 2] = (blue + f32::from(rgb[to + 2]) * through).round() as u8;
+            (x, to) = (x + 1, to + 3);
         }
     }
 }
