@@ -74,7 +74,7 @@ macro_rules! covers {
     };
 }
 
-const ROWS: [Row; 13] = [
+const ROWS: [Row; 14] = [
     Row { name: "straight", bounds: covers!(0.94, 0.94), ..PLAIN },
     Row {
         name: "bow 2, singles",
@@ -130,6 +130,13 @@ const ROWS: [Row; 13] = [
     },
     Row { name: "two rounds, one moved", walk: Walk::Moved, bounds: &[("stations", 0.95, 1.0)], ..PLAIN },
     Row { name: "good wings", tolerance: Some(0.25), bounds: &[("clear", 0.99, 1.0)], ..PLAIN },
+    Row {
+        name: "good wings, five",
+        tolerance: Some(0.25),
+        stations: 5,
+        bounds: &[("clear", 0.99, 1.0)],
+        ..PLAIN
+    },
 ];
 
 /// The plan of the simulation as a person writes it.

@@ -205,9 +205,10 @@ fn item_row(cx: &Cx<'_>, item: &Item) -> list::Row {
             words::judged(v.value, v.u, [v.lower, v.upper], v.unit),
             format!("limit {}", words::limits(v.lower, v.upper, v.unit)),
         ),
-        (None, Some(found), limit) => {
-            (found.clone(), limit.as_ref().map_or_else(String::new, |l| format!("limit {l}")))
-        }
+        (None, Some(found), limit) => (
+            found.replacen(" ±", " ± ", 1),
+            limit.as_ref().map_or_else(String::new, |l| format!("limit {l}")),
+        ),
         (None, None, _) => Default::default(),
     };
     // Value and limit have their own place at the right; the line below the title says what they do not.
@@ -219,6 +220,8 @@ fn item_row(cx: &Cx<'_>, item: &Item) -> list::Row {
     let note = match &item.settles {
         Some(settles) => settles.clone(),
         None if value.is_empty() => item.words.clone(),
+        // A station is called by its name, which the title has.
+        None if item.what == item.about => proven.to_owned(),
         None => format!("{proven}: {}", item.what),
     };
     let title = item.title();
