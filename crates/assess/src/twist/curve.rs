@@ -16,6 +16,8 @@ pub struct Curve {
     pub fit: GlsFit,
     /// What the residuals say of scatter beyond the covariance: its own, or those of a lower curve (see [`order::of_scatter`]).
     pub scatter: Arc<Scatter>,
+    /// The same by its own residuals alone: for the band, which is about the shape that a lower curve does not follow.
+    pub shape: Arc<Scatter>,
     /// Weights of all measured stations in the setting, 0 for those set apart.
     pub setting: Vec<f64>,
     /// Their weights in the washout error.
@@ -38,10 +40,11 @@ impl Curve {
         let theirs = covariance.of_some(&fitted);
         let order = order::order(&eta, plan.rule.max_order);
         let fit = gls::fit(&eta, &values, &theirs, order).ok()?;
+        let shape = Arc::new(scatter(&fit)?);
         let scatter = match order::of_scatter(&eta, order) {
-            lower if lower < order => scatter(&gls::fit(&eta, &values, &theirs, lower).ok()?),
-            _ => scatter(&fit),
-        }?;
+            lower if lower < order => Arc::new(scatter(&gls::fit(&eta, &values, &theirs, lower).ok()?)?),
+            _ => Arc::clone(&shape),
+        };
         let all = |row: &[f64]| -> Option<Vec<f64>> {
             let some = fit.weights(row, &eta, &theirs).ok()?;
             let mut all = vec![0.0; stations.len()];
@@ -51,7 +54,7 @@ impl Curve {
         let setting = all(&deviation_row(order, 0.0))?;
         let washout = all(&change_row(order, 1.0))?;
         let reach = order::reach(plan, &eta);
-        Some(Self { fitted, fit, scatter: Arc::new(scatter), setting, washout, reach })
+        Some(Self { fitted, fit, scatter, shape, setting, washout, reach })
     }
 
     /// Measured deviation of a station less the curve.

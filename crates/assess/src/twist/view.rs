@@ -46,7 +46,7 @@ impl ProfileFit {
             washout_error: self.washout_finding(plan),
             chi2: curve.map_or(0.0, |c| c.fit.chi2),
             dof: curve.map_or(0, |c| c.fit.dof),
-            scatter_deg: curve.map(|c| c.scatter.tau()),
+            scatter_deg: curve.map(|c| c.shape.tau()),
             rounds: self.rounds.counted,
             root_mm: plan.wing.root.value(),
             tip_mm: plan.wing.tip.value(),
@@ -70,7 +70,7 @@ impl ProfileFit {
         let fit = &curve.fit;
         let grid: Vec<f64> = (0..=GRID).map(|i| to * f64::from(i) / f64::from(GRID)).collect();
         let rows: Vec<Vec<f64>> = grid.iter().map(|&e| change_row(fit.order, e)).collect();
-        let factor = simultaneous_factor(&rows, &fit.covariance, &curve.scatter, LEVEL, SEED);
+        let factor = simultaneous_factor(&rows, &fit.covariance, &curve.shape, LEVEL, SEED);
         let point = |(eta, row): (&f64, &Vec<f64>)| BandPoint {
             span_mm: (plan.wing.root + (plan.wing.tip - plan.wing.root) * *eta).value(),
             fit_deg: fit.value(row),

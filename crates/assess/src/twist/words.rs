@@ -73,7 +73,7 @@ impl ProfileFit {
             }
             Source::Ribs => format!(
                 "The ribs scatter by about {}; the level repeats as claimed. That is the wing.",
-                plan.shown_in.scale(Kind::Angle).rough_with(curve.scatter.tau())
+                plan.shown_in.scale(Kind::Angle).rough_with(curve.shape.tau())
             ),
             Source::Instrument => {
                 let worst = self.repeats.iter().filter(|r| r.1.p() < repeats::WORSE);

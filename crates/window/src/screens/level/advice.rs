@@ -192,13 +192,11 @@ pub fn picture(ui: &Ui, wing: &Wing, cx: &Cx<'_>, rect: Rect, point: &Point, lev
     let known = |l: &LevelView| l.tilt().filter(|place| place.zero_out).map(|place| place.value);
     let Some((l, tilt)) = levelling.and_then(|l| Some((l, known(l)?))) else {
         let hand = cx.note(18.0, 22.0).least(15.0);
-        put(
-            painter,
-            row(rect.left(), rect.right(), rect.center().y, 14.0),
-            Align::Min,
-            hand,
-            "zero not known",
-        );
+        let words = match levelling.and_then(LevelView::tilt) {
+            Some(_) => "zero not known",
+            None => "no live value",
+        };
+        put(painter, row(rect.left(), rect.right(), rect.center().y, 14.0), Align::Min, hand, words);
         return;
     };
     let half = wing.live.step() / 2.0;

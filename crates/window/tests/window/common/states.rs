@@ -270,6 +270,21 @@ pub fn all() -> Vec<State> {
         state("setup", &start.model, |w| on(w, Screen::Setup)),
         state("keys", &start.model, |w| hand::ctrl(w, Key::Questionmark)),
     ];
+    out.extend(pages(&whole_model, &moving, &hold_model));
+    let mut coarse = Bench::showing(&level.model);
+    coarse.live(live::settled(-0.22));
+    let mut without_zero = levelling(-0.22, Phase::AtRest);
+    without_zero.tilts[0].zero_out = false;
+    (without_zero.turn, without_zero.start) = (None, None);
+    without_zero.coarse = Some("trailing edge high".to_owned());
+    coarse.model.wing.as_mut().unwrap().live.level = Some(without_zero);
+    out.push(state("level-no-zero", &coarse.model, |w| {
+        on(w, Screen::Level);
+        w.state_mut().face.choose("cross@root-post".parse().unwrap());
+        w.run_steps(2);
+    }));
+    let rigged = Bench::whole("rigged");
+    out.push(state("gate-rigged", &rigged.model, |w| on(w, Screen::Gate)));
     let mut cautions = start.model.clone();
     cautions.cautions_due = true;
     out.push(state("cautions", &cautions, nothing));
@@ -280,4 +295,56 @@ pub fn all() -> Vec<State> {
     });
     out.push(state("measure-not-written", &wrong, at_s7));
     out
+}
+
+/// What is chosen or asked on a page of its own.
+fn pages(whole: &Model, moving: &Model, hold: &Model) -> Vec<State> {
+    let mut ports = whole.clone();
+    ports.ports = ["/dev/ttyUSB0", "/dev/ttyACM0"].map(str::to_owned).to_vec();
+    ports.gauges = ["beam level", "digital caliper"].map(str::to_owned).to_vec();
+    let mut asks = whole.clone();
+    let point = "incidence@S7".parse().unwrap();
+    asks.asks = Some(window::model::Asks {
+        words: "incidence@S7 reads 7.1\u{b0}; by the design about +0.71\u{b0} was expected.".to_owned(),
+        again: window::Action::Take {
+            point,
+            text: "7.1".to_owned(),
+            facing: Some(record::Facing::Forward),
+            instrument: None,
+            temperature: None,
+            new_round: false,
+            sure: true,
+        },
+    });
+    let mut reading_in = whole.clone();
+    reading_in.import = Some(window::model::Import {
+        table: "round 3.csv".to_owned(),
+        lines: 41_200,
+        share: 0.42,
+        stopping: false,
+    });
+    let state = |name, model: &Model, go| State { name, model: model.clone(), go };
+    vec![
+        state("port", &ports, |w| {
+            on(w, Screen::More);
+            hand::tap(w, "Port");
+        }),
+        state("who", whole, |w| {
+            on(w, Screen::More);
+            hand::tap(w, "At the bench");
+        }),
+        state("supports", moving, |w| {
+            on(w, Screen::Moves);
+            hand::tap(w, "Other support");
+        }),
+        state("asks", &asks, |w| on(w, Screen::Measure)),
+        state("importing", &reading_in, nothing),
+        // Where there is room the board stands beside the list.
+        state("gate-board", hold, |w| {
+            on(w, Screen::Gate);
+            if hand::is_on(w, "Board") {
+                hand::tap(w, "Board");
+            }
+        }),
+    ]
 }
