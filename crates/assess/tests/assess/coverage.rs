@@ -39,11 +39,15 @@ struct Job<'c> {
 }
 
 impl Job<'_> {
+    fn label(&self) -> String {
+        format!("{} n {} {}", self.cell.name, self.n, self.name)
+    }
+
     fn done(&self, wings: u32, ends: (f64, f64), slack: f64) -> Found {
         let seed = 1000 * self.n as u64 + u64::from(self.level.pairs) + 17 * self.cell.name.len() as u64;
         let score = many(wings, self.cell.kind, &even(self.n, ends.0, ends.1), &self.level, seed);
         let found = misses(self.cell, &score, slack);
-        let of = format!("{} n {} {}", self.cell.name, self.n, self.name);
+        let of = self.label();
         Found {
             line: format!(
                 "{of:32} stations {:.4} (worst {:.4}) setting {:.4} washout {:.4} band {:.4} width {:.2} s",
@@ -64,17 +68,17 @@ struct Found {
     missed: Option<String>,
 }
 
-/// The cells on every processor there is; each has a seed of its own, so that it gives the same by itself. `CELL="S 2"` draws only
-/// the cells whose names begin so.
+/// The cells on every processor there is; each has a seed of its own, so that it gives the same by itself. `CELL="S 2"` and
+/// `CELL="n 5 "` draw only the cells whose names hold that.
 fn run(wings: u32, cells: &[Cell], counts: &[usize], ends: (f64, f64), slack: f64) -> Vec<String> {
     let only = std::env::var("CELL").unwrap_or_default();
     let jobs: Vec<Job<'_>> = cells
         .iter()
-        .filter(|cell| cell.name.starts_with(&only))
         .flat_map(|cell| counts.iter().map(move |n| (cell, *n)))
         .flat_map(|(cell, n)| {
             [("singles", SINGLES), ("pairs", PAIRS)].map(|(name, level)| Job { cell, n, name, level })
         })
+        .filter(|job| job.label().contains(&only))
         .collect();
     let mut missed = Vec::new();
     for some in jobs.chunks(std::thread::available_parallelism().map_or(1, usize::from)) {
