@@ -174,3 +174,10 @@ pub fn move_verb(plan: &Plan, name: &str, mm: f64) -> &'static str {
         (false, false) => "Lower",
     }
 }
+
+/// The same text with a capital, as a sentence begins.
+#[must_use]
+pub fn sentence(text: &str) -> String {
+    let mut letters = text.chars();
+    letters.next().map_or_else(String::new, |first| first.to_uppercase().chain(letters).collect())
+}

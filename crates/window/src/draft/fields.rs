@@ -132,9 +132,7 @@ impl Draft {
             At::Attitude => field("Stands in the jig".to_owned(), attitude(self.attitude), Takes::Tap),
             At::FewerStations => field("One station fewer".to_owned(), &count, Takes::Tap),
             At::MoreStations => field("One station more".to_owned(), &count, Takes::Tap),
-            At::Evenly => {
-                field("Fill stations evenly".to_owned(), "between the first and the last", Takes::Tap)
-            }
+            At::Evenly => field("Fill stations evenly".to_owned(), "from first to last", Takes::Tap),
             At::Station(i, k) => {
                 let s = self.stations.get(i).cloned().unwrap_or_default();
                 match k {

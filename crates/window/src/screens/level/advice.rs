@@ -134,7 +134,7 @@ fn words_of(wing: &Wing, cx: &Cx<'_>, point: &Point, levelling: Option<&LevelVie
             let way = t.to_go.map(|t| if t > 0.0 { Way::Clockwise } else { Way::Anticlockwise });
             Lines { first: format!("{verb} the {}", short(&t.foot, point)), second, way }
         }
-        (None, Some(coarse)) => plain(coarse, "Take it both ways first"),
+        (None, Some(coarse)) => plain(&words::sentence(coarse), "Take it both ways first"),
         (None, None) if l.reasons.is_empty() && l.tilt().is_some_and(|place| place.zero_out) => {
             plain("Level enough: leave it", "Take it both ways")
         }

@@ -261,7 +261,12 @@ fn buttons(
     let told = levelling.and_then(|l| l.turn.as_ref()).map(|t| t.foot.clone());
     let foot = advice::moved(wing).map(|m| m.foot.clone()).or(told);
     count_button(ui, wing, cx, cell(1), foot.or_else(|| feet(wing, point).first().cloned()));
-    move_button(ui, wing, cx, cell(2), levelling);
+    // Without a level there is no move to record, and a finger types what it reads off.
+    if levelling.is_none() {
+        type_button(ui, wing, cx, cell(2), point);
+    } else {
+        move_button(ui, wing, cx, cell(2), levelling);
+    }
     if advice::moved(wing).is_some() {
         another_button(ui, cx, cell(3));
         take_button(ui, wing, cx, cell(4));
@@ -303,6 +308,15 @@ fn count_button(ui: &Ui, wing: &Wing, cx: &mut Cx<'_>, rect: Rect, foot: Option<
         && let Some(foot) = foot
     {
         cx.s.open(Page::Keypad(Typing::new(TypeFor::Move(foot), "")));
+    }
+}
+
+/// The tilt is typed.
+fn type_button(ui: &Ui, wing: &Wing, cx: &mut Cx<'_>, rect: Rect, point: &Point) {
+    let second = if cx.g.roomy() { "Ctrl+T" } else { "" };
+    let why = wing.read_only.then_some("read only");
+    if Button::new(rect, "Type it", cx.g.pick(22.0, 28.0)).second(second).unless(why).show(ui) {
+        cx.s.open(Page::Keypad(Typing::reading(point.clone(), "")));
     }
 }
 
@@ -351,8 +365,7 @@ fn move_button(ui: &Ui, wing: &Wing, cx: &mut Cx<'_>, rect: Rect, levelling: Opt
             }
         }
         _ => {
-            let why = if levelling.is_some() { "hold still first" } else { "no level on a port" };
-            let _ = Button::new(rect, "Record the move", size).unless(Some(why)).show(ui);
+            let _ = Button::new(rect, "Record the move", size).unless(Some("hold still first")).show(ui);
         }
     }
 }

@@ -337,7 +337,7 @@ fn pages(whole: &Model, moving: &Model, hold: &Model) -> Vec<State> {
             on(w, Screen::Moves);
             hand::tap(w, "Other support");
         }),
-        state("asks", &asks, |w| on(w, Screen::Measure)),
+        state("asks", &asks, nothing),
         state("importing", &reading_in, nothing),
         // Where there is room the board stands beside the list.
         state("gate-board", hold, |w| {
