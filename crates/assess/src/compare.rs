@@ -1,5 +1,6 @@
 //! Comparing two stages of one wing, or left and right.
 
+mod label;
 mod others;
 
 use crate::judge::judged_by;
@@ -7,6 +8,7 @@ use crate::twist::ALPHA;
 use crate::view::{
     Assessment, Comparison, ComparisonKind, ComparisonRow, Finding, StationView, Twist, WingView,
 };
+use label::label;
 use numerics::mixture::Mixture;
 use numerics::scatter::Spread;
 use others::Others;
@@ -239,14 +241,6 @@ impl Valued {
             value: station.twist_error_deg.unwrap_or(f64::NAN),
             error: station.spread.as_ref().map_or_else(normal, Spread::error),
         }
-    }
-}
-
-fn label(a: &Assessment, kind: ComparisonKind) -> String {
-    let stage = a.stage.as_deref().unwrap_or("no stage");
-    match kind {
-        ComparisonKind::Stages | ComparisonKind::SinceJig => stage.to_owned(),
-        ComparisonKind::Sides => format!("{} ({} wing, {stage})", a.wing, a.side.word()),
     }
 }
 

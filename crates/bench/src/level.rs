@@ -1,38 +1,17 @@
 //! The loop of moves, at a post or under the spars: hold still, turn, hold still, record.
 
 use crate::measured::{Difference, Measured, as_it_is};
+use crate::pair::{Known, Pair};
 use crate::seat::tilt;
 use crate::spars::Spars;
 use crate::steady::{Advised, Steady};
 use crate::{By, Log, Phase, Place, Seat, Shown, Site, Turn, Zero};
 use assess::advice::feet::{Axis, Lean, Made, TiltU, level_feet};
 use assess::advice::steps;
-use instrument::Settled;
 use quantity::Degrees;
 use quantity::shown::K95;
 use record::plan::Post;
 use record::{Facing, MoveSeen, Point, What, Withdrawn};
-
-/// What the two axes showed at a rest, or show now: as the instrument shows it, in degrees.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub(crate) struct Pair {
-    pub main: f64,
-    pub second: Option<f64>,
-    /// Standard uncertainty of each, without the instrument's zero.
-    pub u: f64,
-}
-
-/// What the loop knows of the instrument besides its values.
-#[derive(Clone, Copy, Debug)]
-pub(crate) struct Known {
-    pub zero: Zero,
-    pub second_zero: Zero,
-    pub seat: Seat,
-    /// The step of the display, in degrees.
-    pub step: f64,
-    /// Limit of relative error.
-    pub scale: f64,
-}
 
 /// The loop of moves.
 #[derive(Clone, Debug)]
@@ -373,17 +352,4 @@ struct Tilt {
     value: f64,
     u: f64,
     zero_out: bool,
-}
-
-impl Pair {
-    /// From the rests of the axes.
-    pub(crate) fn of(main: &Settled, second: Option<&Settled>, sign: f64, step: f64) -> Self {
-        // Samples that follow each other closely are not independent: no more than ten of them count.
-        let u_of = |rest: &Settled| {
-            let count = f64::from(rest.samples.clamp(1, 10));
-            step * step / 12.0 + rest.scatter * rest.scatter / count
-        };
-        let u = second.map_or(0.0, u_of).max(u_of(main)).sqrt();
-        Self { main: main.value * sign, second: second.map(|rest| rest.value), u }
-    }
 }

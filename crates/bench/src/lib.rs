@@ -15,6 +15,7 @@ mod machine;
 mod measured;
 mod notice;
 mod out;
+mod pair;
 mod question;
 #[cfg(feature = "recording")]
 pub mod recording;

@@ -1,10 +1,9 @@
 //! What the bench shows now.
 
 use crate::{
-    Bench, DeviceView, LastTaken, LevelView, Live, Log, Main, Phase, Place, Question, Second, Shown, Site,
+    Bench, DeviceView, LastTaken, LevelView, Live, Log, Phase, Place, Question, Second, Shown, Site,
     Standing, View, Zeroes,
 };
-use instrument::Axis;
 use record::Facing;
 use record::point::Design;
 
@@ -176,19 +175,5 @@ impl Bench {
             }
         }
         Some(view)
-    }
-
-    /// True where the second axis sends and nobody has said which way it counts.
-    #[must_use]
-    pub fn second_unset(&self) -> bool {
-        self.second.is_some() && self.seat.second == Second::NotUsed && self.main.axis() == Axis::Angle
-    }
-}
-
-impl View {
-    /// One line about the value and what to do, as in `live  cross +0.381°  at rest   Enter: start. ...`.
-    #[must_use]
-    pub fn is_at_rest(&self) -> bool {
-        matches!(self.live, Live::Settled { .. } | Live::Taken { .. }) && self.main != Main::HoldStill
     }
 }

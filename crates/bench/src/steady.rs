@@ -1,6 +1,6 @@
 //! What is advised at a rest, kept while the rest lasts.
 
-use crate::level::{Known, Pair};
+use crate::pair::{Known, Pair};
 use crate::{Log, Turn};
 use record::Facing;
 

@@ -1,6 +1,7 @@
 //! What keys and rests do to the loop of moves.
 
-use crate::level::{Known, Level, Outcome, Pair, Start};
+use crate::level::{Level, Outcome, Start};
+use crate::pair::{Known, Pair};
 use crate::seat::axis_of;
 use crate::{
     Answer, Bench, By, Gauge, HandsFree, Log, Main, Measured, NewMove, NotTaken, Out, Question, Said, Site,

@@ -12,7 +12,7 @@ use crate::special::{beta_regularised, gamma_regularised};
 
 mod quantile;
 
-pub use quantile::{chi2_quantile, f_quantile, normal_quantile, t_quantile};
+pub use quantile::{chi2_quantile, normal_quantile, t_quantile};
 
 /// Probability that a standard normal is at most `z`.
 pub fn normal_cdf(z: f64) -> f64 {
@@ -49,19 +49,9 @@ pub fn t_cdf(t: f64, dof: f64) -> f64 {
     t_sf(-t, dof)
 }
 
-/// Probability that chi-squared with `dof` degrees of freedom is at most `x`.
-pub fn chi2_cdf(x: f64, dof: f64) -> f64 {
-    gamma_regularised(0.5 * dof, 0.5 * x.max(0.0)).0
-}
-
 /// Probability that chi-squared with `dof` degrees of freedom is above `x`.
 pub fn chi2_sf(x: f64, dof: f64) -> f64 {
     gamma_regularised(0.5 * dof, 0.5 * x.max(0.0)).1
-}
-
-/// Probability that F with `d1` and `d2` degrees of freedom is at most `x`. `d2` may be infinite.
-pub fn f_cdf(x: f64, d1: f64, d2: f64) -> f64 {
-    f_both(x, d1, d2).0
 }
 
 /// Probability that F with `d1` and `d2` degrees of freedom is above `x`. `d2` may be infinite.

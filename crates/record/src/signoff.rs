@@ -123,12 +123,6 @@ impl SignOffs {
     pub fn since(&self, of: &SignOff) -> u64 {
         self.last.saturating_sub(of.signed.entries.saturating_add(1))
     }
-
-    /// The first with something against it.
-    #[must_use]
-    pub fn first_unsound(&self) -> Option<&SignOff> {
-        self.all.iter().find(|s| !s.seal.is_sound())
-    }
 }
 
 /// The same sign-off once more: the same signature, or the same words about the same state.
@@ -292,7 +286,7 @@ mod tests {
             let log = [entry(5, signed.clone()), entry(6, signed)];
             let found = SignOffs::of(&log);
             assert_eq!((found.all()[1].seal, found.all()[1].copy_of), (Seal::Copy, Some(5)));
-            assert_eq!(found.first_unsound().map(|s| s.entry), Some(6));
+            assert_eq!(found.all().iter().find(|s| !s.seal.is_sound()).map(|s| s.entry), Some(6));
         }
     }
 

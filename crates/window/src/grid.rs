@@ -8,8 +8,6 @@ use egui::{Pos2, Rect, pos2, vec2};
 pub const LEAST: egui::Vec2 = vec2(800.0, 480.0);
 /// Least height of the roomy grid: below it its plate would be smaller than that of the compact one.
 const ROOMY_HEIGHT: f32 = 720.0;
-/// Cells of the rail, and of the strip at most.
-pub const RAIL_CELLS: usize = 6;
 /// Cells of the strip at most.
 pub const STRIP_CELLS: usize = 12;
 

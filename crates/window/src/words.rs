@@ -156,13 +156,6 @@ pub fn way(turns: f64) -> &'static str {
     if turns > 0.0 { "clockwise" } else { "anticlockwise" }
 }
 
-/// Turns with their way, as the log reads them: `3/8 turn clockwise`.
-#[must_use]
-pub fn turns_typed(turns: f64) -> String {
-    let eighths = (turns.abs() * 8.0).round();
-    format!("{eighths}/8 turn {}", way(turns))
-}
-
 /// What a hand is told to do with a foot or support: `Raise`, `Bring aft`.
 #[must_use]
 pub fn move_verb(plan: &Plan, name: &str, mm: f64) -> &'static str {

@@ -53,12 +53,6 @@ impl Learned {
         Self { belief: Belief::prior(plan), seen: vec![false; plan.supports.len()], doubted: vec![] }
     }
 
-    /// The general belief corrected by everything that happened.
-    #[must_use]
-    pub fn from_events(plan: &Plan, events: &[Event]) -> Self {
-        Self::from_prior(plan, &Prior::general(plan), events)
-    }
-
     /// What was believed before corrected by everything that happened.
     #[must_use]
     pub fn from_prior(plan: &Plan, prior: &Prior, events: &[Event]) -> Self {

@@ -1,6 +1,6 @@
 //! What two assessments have in common beside the twist.
 
-use super::label;
+use super::label::label;
 use crate::twist::ALPHA;
 use crate::view::{Assessment, ComparisonKind, ComparisonOther, Judged};
 use numerics::mixture::Mixture;

@@ -13,6 +13,7 @@ mod moves;
 mod neighbours;
 mod pair;
 mod part;
+mod question;
 mod repeats;
 mod rigging;
 mod shows;
@@ -23,6 +24,7 @@ mod words;
 
 pub use impossible::{Impossible, impossible};
 pub use moves::move_question;
+pub use question::Question;
 pub use shows::Shows;
 pub use step::{OffStep, resolution};
 pub use temperature::temperature_question;
@@ -31,23 +33,8 @@ pub use words::{Say, place};
 use neighbours::Neighbours;
 use pair::Zeros;
 use record::plan::Plan;
-use record::{Asked, Facing, Instrument, Point, Reading};
+use record::{Facing, Instrument, Point, Reading};
 use repeats::Repeats;
-
-/// What a person is asked before a value is recorded.
-#[derive(Clone, Debug, PartialEq, Eq)]
-pub struct Question {
-    /// What was expected, as `about +1.3°`.
-    pub expected: String,
-    /// Why the value is asked about, in words.
-    pub why: String,
-}
-
-impl From<Question> for Asked {
-    fn from(question: Question) -> Self {
-        Self { expected: question.expected, why: question.why }
-    }
-}
 
 /// One round with one instrument as it goes on: what its next reading should show.
 ///

@@ -1,7 +1,7 @@
 //! The curve through the stations, and what it says of the scatter of the ribs.
 
 use super::order::{self, Reach};
-use super::stations::StationValue;
+use super::value::StationValue;
 use numerics::gls::{self, Covariance, GlsFit, change_row, deviation_row};
 use numerics::scatter::Scatter;
 use record::plan::Plan;

@@ -13,13 +13,14 @@ mod rounds;
 mod spread;
 mod stations;
 mod steps;
+mod value;
 mod view;
 mod words;
 
 pub(crate) use changes::ALPHA;
 pub use changes::{changes, previous};
 pub use curve::Curve;
-pub use stations::StationValue;
+pub use value::StationValue;
 pub use view::Brief;
 
 use crate::estimate::{Estimate, Shared};

@@ -1,6 +1,6 @@
 //! The rounds of one undisturbed stage: put together where they agree.
 
-use super::stations::StationValue;
+use super::value::StationValue;
 use crate::estimate::{Estimate, Shared, measure};
 use crate::history::{Freshness, Used};
 use crate::incidence::{self, Incidence};

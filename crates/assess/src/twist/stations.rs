@@ -2,55 +2,13 @@
 
 use super::decide::{self, Ways};
 use super::parts::Valued;
-use super::{Curve, ProfileFit, again};
-use crate::incidence::{self, Incidence};
+use super::{Curve, ProfileFit, StationValue, again};
 use crate::judge::{LEVEL, verdict};
-use crate::parts::Values;
 use crate::view::{StationView, Verdict};
 use numerics::scatter::Cause;
 use quantity::shown::K95;
 use record::plan::{Plan, Station};
-use record::{Point, PointKind};
 use std::collections::BTreeSet;
-
-/// A station with a usable incidence.
-#[derive(Clone, Debug)]
-pub struct StationValue {
-    /// Its place in the plan's list.
-    pub index: usize,
-    /// Relative place along the span.
-    pub eta: f64,
-    /// Measured less design, in degrees.
-    pub deviation: f64,
-    /// The measured incidence.
-    pub incidence: Incidence,
-    /// What one reading of it is worth, where it is read directly.
-    pub(super) reading: Option<OneReading>,
-}
-
-/// One reading of an instrument.
-#[derive(Clone, Copy, Debug)]
-pub(super) struct OneReading {
-    /// Step of the display.
-    pub resolution: f64,
-    /// Standard deviation of one seating.
-    pub seating: f64,
-}
-
-impl StationValue {
-    /// The value of a station, by its place in the plan's list; none without a usable incidence among these.
-    pub(super) fn of(plan: &Plan, index: usize, station: &Station, measured: &Values) -> Option<Self> {
-        let incidence = incidence::of_station(plan, station, measured)?;
-        let direct = measured.get(&Point::at(PointKind::Incidence, &station.name));
-        Some(Self {
-            index,
-            eta: plan.eta(station.span),
-            deviation: incidence.estimate.value - station.incidence.value(),
-            incidence,
-            reading: direct.map(|m| OneReading { resolution: m.resolution, seating: m.seating }),
-        })
-    }
-}
 
 impl ProfileFit {
     /// Twist errors of the measured stations: their own readings less the setting. None where the setting is not known.

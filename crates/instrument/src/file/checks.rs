@@ -1,7 +1,7 @@
 //! From the written file to an instrument; each value is checked where it is written.
 
 use super::table::{Mistakes, Table, Written, Zero};
-use super::{FileErrors, InstrumentFile, InstrumentKind, Positive, dialect, modbus, port};
+use super::{FileErrors, InstrumentFile, InstrumentKind, Positive, dialect, modbus, port, words};
 use crate::{Axis, DialectSpec, SettleSettings, kind_of};
 use quantity::{Kind, Unit};
 use std::format;
@@ -147,7 +147,7 @@ fn axes(root: &Table<'_, '_>, kind: Option<InstrumentKind>, dialect: Option<&Dia
     let measures =
         table.required("measures", table.text("measures"), "write measures = \"angle\" or \"length\"");
     let span = measures.as_ref().map(|word| word.span.clone()).unwrap_or_default();
-    let measures = measures.and_then(|word| dialect::axis(&table, &word));
+    let measures = measures.and_then(|word| words::axis(&table, &word));
     let (mistakes, at) = (table.mistakes, table.span.clone());
     table.finish();
     let measures = measures?;

@@ -2,6 +2,7 @@
 
 use super::modbus;
 use super::table::{Table, Written};
+use super::words::{axis, needs};
 use crate::{Axis, DialectSpec, MAX_VALUES, Marks, NmeaSpec, Template, Text};
 use std::format;
 use std::string::ToString;
@@ -47,27 +48,6 @@ pub(super) fn spec(table: Table<'_, '_>) -> Option<DialectSpec> {
     };
     table.finish();
     spec
-}
-
-/// Says what a dialect cannot do without.
-pub(super) fn needs<T>(
-    table: &Table<'_, '_>,
-    of: &str,
-    key: &'static str,
-    read: Option<T>,
-    right: &str,
-) -> Option<T> {
-    if read.is_none() && !table.table.contains_key(key) {
-        let what = format!("`speaks = \"{of}\"` needs `{key}`");
-        table.mistakes.note(&table.span, what, Some(right.to_string()));
-    }
-    read
-}
-
-/// The axis that a word means.
-pub(super) fn axis(table: &Table<'_, '_>, word: &Written) -> Option<Axis> {
-    let all: Vec<_> = Axis::ALL.iter().map(|axis| (axis.word(), *axis)).collect();
-    table.one_of(word, "axis", &all)
 }
 
 fn lines(table: &Table<'_, '_>) -> Option<Template> {

@@ -33,6 +33,7 @@ mod error;
 mod modbus;
 mod port;
 mod table;
+mod words;
 
 pub use error::{FileError, FileErrors};
 

@@ -1,7 +1,7 @@
 //! The keys of `speaks = "modbus"`.
 
-use super::dialect::{axis, needs};
 use super::table::Table;
+use super::words::{axis, needs};
 use crate::{
     Decimal, MAX_VALUES, ModbusSpec, Register, RegisterForm, Table as Registers, WordOrder, kind_of,
 };

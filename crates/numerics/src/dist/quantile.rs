@@ -1,6 +1,6 @@
 //! Quantiles: the distribution functions turned round by Newton steps kept inside a bracket.
 
-use super::{f_cdf, f_sf, normal_cdf, normal_pdf, t_sf};
+use super::{normal_cdf, normal_pdf, t_sf};
 use crate::special::GammaShape;
 
 /// The `z` that a standard normal stays below with probability `p`.
@@ -76,24 +76,6 @@ pub fn chi2_quantile(p: f64, dof: f64) -> f64 {
         (if p > 0.5 { found.upper } else { found.lower }, sign * found.slope)
     };
     newton(start, tail, target)
-}
-
-/// The value that F with `d1` and `d2` degrees of freedom stays below with probability `p`. `d2` may be infinite.
-pub fn f_quantile(p: f64, d1: f64, d2: f64) -> f64 {
-    if !((0.0..=1.0).contains(&p) && d1 > 0.0 && d2 > 0.0 && d1.is_finite()) {
-        return f64::NAN;
-    }
-    if d2.is_infinite() {
-        return chi2_quantile(p, d1) / d1;
-    }
-    if p == 0.0 || p == 1.0 {
-        return if p == 0.0 { 0.0 } else { f64::INFINITY };
-    }
-    if p > 0.5 {
-        solve(1.0, |x| f_sf(x, d1, d2), 1.0 - p)
-    } else {
-        1.0 / solve(1.0, |w| f_cdf(1.0 / w, d1, d2), p)
-    }
 }
 
 /// The positive `x` where a tail equals `target`, by Newton's steps on the logarithms of both, which are nearly straight.

@@ -9,7 +9,6 @@ pub use row::{
     Arrow, Design, DisturbedBy, Go, Judgement, Off, Place, Readings, Reference, Row, Sign, Spoilers,
 };
 pub use rows::PointKind;
-use rows::ROWS;
 
 use serde::{Deserialize, Serialize};
 use std::fmt;
@@ -150,9 +149,9 @@ mod tests {
 
     #[test]
     fn the_rows_are_in_the_order_of_the_enum_and_no_word_is_used_twice() {
-        for (i, row) in ROWS.iter().enumerate() {
+        for (i, row) in rows::ROWS.iter().enumerate() {
             assert_eq!((row.kind as usize, row.kind.row().word), (i, row.word));
-            assert_eq!(ROWS.iter().filter(|r| r.word == row.word).count(), 1, "{}", row.word);
+            assert_eq!(rows::ROWS.iter().filter(|r| r.word == row.word).count(), 1, "{}", row.word);
         }
     }
 }

@@ -1,6 +1,6 @@
 //! The columns of a kind of point.
 
-use super::{PointKind, ROWS};
+use super::PointKind;
 use quantity::Kind;
 
 /// Everything that sets one kind of point apart. Each kind has one row; a row with a column missing does not compile.
@@ -197,18 +197,6 @@ impl Row {
 }
 
 impl PointKind {
-    /// Everything that sets this kind apart.
-    #[must_use]
-    pub const fn row(self) -> &'static Row {
-        // The rows are in the order of the enum; a test holds them to it.
-        &ROWS[self as usize]
-    }
-
-    /// Every kind, in the order of work on a wing.
-    pub fn all() -> impl DoubleEndedIterator<Item = Self> + Clone {
-        ROWS.iter().map(|row| row.kind)
-    }
-
     /// The word before the `@`.
     #[must_use]
     pub const fn word(self) -> &'static str {

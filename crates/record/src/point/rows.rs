@@ -66,6 +66,20 @@ pub enum PointKind {
     Torque,
 }
 
+impl PointKind {
+    /// Everything that sets this kind apart.
+    #[must_use]
+    pub const fn row(self) -> &'static Row {
+        // The rows are in the order of the enum; a test holds them to it.
+        &ROWS[self as usize]
+    }
+
+    /// Every kind, in the order of work on a wing.
+    pub fn all() -> impl DoubleEndedIterator<Item = Self> + Clone {
+        ROWS.iter().map(|row| row.kind)
+    }
+}
+
 /// The words and the direction for a value that is off.
 const fn off(words: &'static str, go: Go) -> Off {
     Off { words, go }

@@ -40,6 +40,17 @@ const COLUMNS: [&str; 26] = [
     "force_N",
 ];
 
+/// The column of a reading's value.
+pub(super) const fn value_column(quantity: Kind) -> &'static str {
+    match quantity {
+        Kind::Angle => "angle_deg",
+        Kind::Length => "length_mm",
+        Kind::Torque => "torque_Nm",
+        Kind::Temperature => "spot_temperature_C",
+        Kind::Force => "force_N",
+    }
+}
+
 #[derive(Serialize)]
 struct Line<'a> {
     format: u32,
@@ -187,14 +198,10 @@ fn fill(row: &mut [String; 26], reading: &Reading) {
     let optional = |number: Option<f64>| number.map(|n| n.to_string()).unwrap_or_default();
     row[4] = reading.point.to_string();
     row[5].clone_from(&reading.text);
-    let column = match reading.quantity {
-        Kind::Angle => 6,
-        Kind::Length => 7,
-        Kind::Torque => 8,
-        Kind::Temperature => 9,
-        Kind::Force => 25,
-    };
-    row[column] = reading.value.to_string();
+    let column = COLUMNS.iter().position(|name| *name == value_column(reading.quantity));
+    if let Some(cell) = column.and_then(|at| row.get_mut(at)) {
+        *cell = reading.value.to_string();
+    }
     row[10] = reading.resolution.to_string();
     row[11] = reading.facing.map(|f| f.word().to_owned()).unwrap_or_default();
     row[12] = reading.instrument.clone().unwrap_or_default();
@@ -221,4 +228,16 @@ fn unwritten(why: io::Error) -> SessionError {
         return SessionError::Closed;
     }
     SessionError::io(Path::new("export"), "cannot be written", why)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn every_quantity_has_a_column() {
+        for quantity in [Kind::Angle, Kind::Length, Kind::Torque, Kind::Temperature, Kind::Force] {
+            assert!(COLUMNS.contains(&value_column(quantity)), "{quantity:?}");
+        }
+    }
 }

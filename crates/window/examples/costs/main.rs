@@ -1,7 +1,7 @@
 //! What the window costs, each time as a ratio against a bare window or an empty frame measured in turns with it.
 //!
-//! `cargo build --release -p jigtrue-window --bin jigtrue-window --example bare --example costs`, then
-//! `target/release/examples/costs`. Each line: what | against | ratio | aim (at most) | ours | theirs. Needs Xvfb and xwd;
+//! `cargo build --profile dist -p jigtrue-window --bin jigtrue-window --example bare --example costs`, then
+//! `target/dist/examples/costs`. Each line: what | against | ratio | aim (at most) | ours | theirs. Needs Xvfb and xwd;
 //! without them it says so and prints nothing else. The virtual screen is painted by the processor.
 #![allow(
     clippy::unwrap_used,

@@ -21,13 +21,7 @@ pub struct FootTurned {
     pub give_or_take_turns: Option<f64>,
 }
 
-impl FootTurned {
-    /// True where the change is no more than measurement: nothing moved.
-    #[must_use]
-    pub fn is_nothing(&self) -> bool {
-        self.mm.abs() <= K95 * self.u_mm
-    }
-}
+impl FootTurned {}
 
 /// How far one foot moved if the tilt on an axis changed by `change` while the other feet stayed; none where that foot
 /// does nothing on that axis, or the plan has no such foot.

@@ -15,7 +15,7 @@ use super::steps::{self, Grain, K95};
 use choose::{Goal, choose};
 use plane::{per_mm, tilt_left, within_freedom, within_travel};
 use quantity::Units;
-use record::plan::{Adjust, Foot, Plan, Post, Travel};
+use record::plan::{Adjust, Foot, Post, Travel};
 use serde::Serialize;
 
 /// Most feet of a post for which moves are worked out.
@@ -246,12 +246,6 @@ pub fn standing(post: &Post, moved_mm: impl Fn(&str) -> f64) -> Post {
             Travel { minus: quantity::Millimetres::new(minus), plus: quantity::Millimetres::new(plus) };
     }
     standing
-}
-
-/// The post that a foot of the plan belongs to.
-#[must_use]
-pub fn post_of<'p>(plan: &'p Plan, foot: &str) -> Option<&'p Post> {
-    plan.posts.iter().find(|p| p.feet.iter().any(|f| f.name == foot))
 }
 
 /// Tilt of a post that moves of its feet bring about.

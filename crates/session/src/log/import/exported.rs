@@ -1,10 +1,11 @@
 //! What `export` wrote, taken back: a row or a line for every entry, of which the readings that counted are taken.
 
+use super::super::export::value_column;
 use super::super::points;
 use super::Context;
 use super::row::Row;
 use crate::{brief, instant};
-use quantity::{Celsius, Kind};
+use quantity::Celsius;
 use record::{Asked, Facing, Reading, Source, What};
 use serde::Deserialize;
 
@@ -59,13 +60,9 @@ pub(super) fn row(
     };
     let optional = |name: &str| cell(name).map(|text| number(name, text)).transpose();
     let (point, quantity) = points::resolve(context.plan, need("point")?).map_err(|e| e.to_string())?;
-    let column = match quantity {
-        Kind::Angle => "angle_deg",
-        Kind::Length => "length_mm",
-        Kind::Torque => "torque_nm",
-        Kind::Temperature => "spot_temperature_c",
-        Kind::Force => "force_n",
-    };
+    // Headers are compared in small letters.
+    let column = value_column(quantity).to_ascii_lowercase();
+    let column = column.as_str();
     let whole = |name: &str| {
         cell(name)
             .map(|text| text.parse::<u32>().map_err(|_| format!("`{}` in `{name}` is no count", brief(text))))

@@ -1,0 +1,18 @@
+//! What a person is asked.
+
+use record::Asked;
+
+/// What a person is asked before a value is recorded.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Question {
+    /// What was expected, as `about +1.3°`.
+    pub expected: String,
+    /// Why the value is asked about, in words.
+    pub why: String,
+}
+
+impl From<Question> for Asked {
+    fn from(question: Question) -> Self {
+        Self { expected: question.expected, why: question.why }
+    }
+}
