@@ -31,6 +31,7 @@ pub fn reading(n: u64) -> What {
         temperature: None,
         round: u32::try_from(n / 28 + 1).unwrap_or(u32::MAX),
         scatter: None,
+        dial: None,
         samples: None,
         unsettled: false,
         source: Source::Typed,

@@ -130,6 +130,7 @@ fn reading(station: usize, facing: Facing, shown: f64, round: u32) -> What {
         temperature: None,
         round,
         scatter: None,
+        dial: None,
         samples: None,
         unsettled: false,
         source: Source::Typed,

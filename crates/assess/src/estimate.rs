@@ -5,6 +5,9 @@
 //! ([`numerics::display::alike`]); that part of the step, rho r^2/12, stays in every further round as well. And shared parts: the instrument's zero within its round, u_z = a/sqrt(3) for an accuracy limit a,
 //! with the sign of the facing and absent from a reversal pair; and its scale error, g/sqrt(3) times the value.
 
+mod dial;
+mod tape;
+
 use crate::history::{Distrust, Used};
 use crate::sound::{Unusable, unusable};
 use numerics::{display, lengths};
@@ -25,6 +28,10 @@ pub enum Shared {
     Scale(String),
     /// The thermal expansion of the part.
     Expansion,
+    /// The table of an instrument, for one cable.
+    Table(String, String),
+    /// The pull on a tape.
+    Pull(String),
     /// An error of a wing's last profile in the jig: the wing, and the error in its log.
     Jig(String, String),
     /// A tilt that others are reckoned from, by the point it was read at.
@@ -51,6 +58,8 @@ impl fmt::Display for Shared {
             Self::Zeros(round, part) => write!(f, "zeros from round {round}, part {part}"),
             Self::Scale(instrument) => write!(f, "scale of {instrument}"),
             Self::Expansion => f.write_str("expansion"),
+            Self::Table(instrument, cable) => write!(f, "table of {instrument} for {cable}"),
+            Self::Pull(instrument) => write!(f, "pull on {instrument}"),
             Self::Jig(wing, error) => write!(f, "{wing}: {error}"),
             Self::Datum(point) => write!(f, "datum {point}"),
         }
@@ -149,6 +158,8 @@ pub fn measured(plan: &Plan, point: &Point, used: &[Used]) -> Result<Measured, U
         return Err(why);
     }
     let name = last.reading.instrument.clone();
+    let by_table = dial::by_table(plan, point, used)?;
+    let used = by_table.as_ref().map_or(used, |found| found.used.as_slice());
     // Of facts that changed within the round the weakest count.
     let facts = || used.iter().filter_map(|u| u.facts.as_deref());
     let most = |value: fn(&Instrument) -> Option<f64>| facts().filter_map(value).reduce(f64::max);
@@ -186,6 +197,13 @@ pub fn measured(plan: &Plan, point: &Point, used: &[Used]) -> Result<Measured, U
         let round = last.reading.round;
         share(&mut estimate, sign, name, round, most(|i| i.accuracy), most(|i| i.scale));
     }
+    if let Some(found) = by_table.as_ref()
+        && let Some(accuracy) = found.accuracy.filter(|a| *a > 0.0)
+    {
+        let error = Shared::Table(name.clone().unwrap_or_default(), found.cable.clone());
+        estimate.shared.insert(error, accuracy / libm::sqrt(3.0));
+    }
+    tape::hold(plan, point, used, &mut estimate)?;
     let expansion = last.facts.as_deref().and_then(|i| i.expansion);
     let correction = to_twenty_degrees(plan, point.kind(), used, expansion, &mut estimate);
     estimate.value -= plan.fixture_of(point);

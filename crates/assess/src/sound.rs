@@ -60,6 +60,20 @@ pub enum Unusable {
         /// The instrument.
         instrument: String,
     },
+    /// A reading of a dial of which no force follows.
+    Dial {
+        /// Its entry.
+        entry: u64,
+        /// Why.
+        why: String,
+    },
+    /// A distance whose tape is not known well enough.
+    Tape {
+        /// Its entry.
+        entry: u64,
+        /// Why.
+        why: String,
+    },
     /// The figures are too large to reckon with.
     NotFinite,
 }
@@ -77,6 +91,7 @@ impl fmt::Display for Unusable {
             Self::Scatter { entry } => write!(f, "the scatter of entry {entry} is not one of an instrument"),
             Self::Temperature { entry } => write!(f, "the temperature of entry {entry} is not one of a part"),
             Self::Facts { instrument } => write!(f, "what was entered of {instrument} cannot be so"),
+            Self::Dial { entry, why } | Self::Tape { entry, why } => write!(f, "entry {entry}: {why}"),
             Self::NotFinite => f.write_str("its figures are too large to reckon with"),
         }
     }

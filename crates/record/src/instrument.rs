@@ -1,8 +1,10 @@
 //! What an instrument is, as far as the arithmetic needs to know.
 
+use crate::plan::Cable;
 use crate::{Date, Limits};
 use quantity::{Kind, Unit};
 use serde::{Deserialize, Serialize};
+use std::fmt;
 
 /// What sort of instrument it is.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
@@ -67,6 +69,13 @@ pub struct Instrument {
     /// Thermal expansion of a tape or caliper, per kelvin.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub expansion: Option<f64>,
+    /// Of a tape: what its pull and its weight do to it.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub tape: Option<TapeFacts>,
+    /// Of a tensiometer that shows divisions: its tables, one a cable. Resolution, range, accuracy and repeatability are then in
+    /// divisions.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub tables: Vec<DialTable>,
     /// The day its check was last done.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub checked: Option<Date>,
@@ -75,7 +84,153 @@ pub struct Instrument {
     pub due: Option<Date>,
 }
 
+/// What pull and weight do to a tape.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct TapeFacts {
+    /// The pull under which it is right, in N.
+    pub pull: f64,
+    /// Its mass, in g a metre.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub mass: Option<f64>,
+    /// Its section, in mm².
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub section: Option<f64>,
+    /// Its modulus of elasticity, in N/mm².
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub modulus: Option<f64>,
+}
+
+/// The table of a tensiometer for one cable: what its dial shows, and what the tension then is.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct DialTable {
+    /// The cable, as the plan's `size` says it.
+    pub cable: String,
+    /// The riser that is fitted for it.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub riser: Option<String>,
+    /// Limit of error of the table itself, in N.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub accuracy: Option<f64>,
+    /// Its rows, both growing.
+    pub rows: Vec<DialRow>,
+}
+
+/// A row of such a table.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct DialRow {
+    /// What the dial shows.
+    pub dial: f64,
+    /// The tension, in N.
+    pub force: f64,
+}
+
+/// A tension by a table.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct DialForce {
+    /// The tension, in N.
+    pub force: f64,
+    /// Its change with the dial, N a division.
+    pub slope: f64,
+}
+
+impl DialTable {
+    /// True where it can be read: two rows at least, everything finite, dial and force above zero and growing together.
+    #[must_use]
+    pub fn is_sound(&self) -> bool {
+        let grows = |pair: &[DialRow]| pair[0].dial < pair[1].dial && pair[0].force < pair[1].force;
+        let sound =
+            |r: &DialRow| r.dial.is_finite() && r.force.is_finite() && r.dial >= 0.0 && r.force >= 0.0;
+        self.rows.len() >= 2
+            && self.rows.iter().all(sound)
+            && self.rows.windows(2).all(grows)
+            && self.accuracy.is_none_or(|a| a.is_finite() && a >= 0.0)
+    }
+
+    /// The tension for what the dial shows, straight between the rows; `None` outside the table.
+    #[must_use]
+    pub fn force(&self, dial: f64) -> Option<DialForce> {
+        if !self.is_sound() {
+            return None;
+        }
+        self.rows.windows(2).find(|pair| (pair[0].dial..=pair[1].dial).contains(&dial)).map(|pair| {
+            let slope = (pair[1].force - pair[0].force) / (pair[1].dial - pair[0].dial);
+            DialForce { force: pair[0].force + slope * (dial - pair[0].dial), slope }
+        })
+    }
+}
+
+/// Why no tension follows from a dial.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum NoForce {
+    /// The plan does not say what the cable is.
+    NoSize,
+    /// No table, or more than one, is for this cable; its size, with the riser where the plan says one.
+    NoTable(String),
+    /// It lies outside the table, which goes from the one to the other.
+    Outside {
+        /// The first dial reading of the table, as written.
+        from: String,
+        /// The last.
+        to: String,
+    },
+}
+
+impl fmt::Display for NoForce {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self {
+            Self::NoSize => f.write_str(
+                "the plan does not say the size of its cable, so no table of the instrument is for it",
+            ),
+            Self::NoTable(cable) => write!(f, "the instrument has no one table for `{cable}`"),
+            Self::Outside { from, to } => {
+                write!(f, "it lies outside the instrument's table, which goes from {from} to {to}")
+            }
+        }
+    }
+}
+
+impl std::error::Error for NoForce {}
+
 impl Instrument {
+    /// True where it shows divisions, of which its own tables make a force.
+    #[must_use]
+    pub const fn shows_divisions(&self) -> bool {
+        !self.tables.is_empty()
+    }
+
+    /// Its table for a cable.
+    ///
+    /// # Errors
+    /// Where the cable has no size, or not just one table is for it.
+    pub fn table_for(&self, cable: Option<&Cable>) -> Result<&DialTable, NoForce> {
+        let cable = cable.ok_or(NoForce::NoSize)?;
+        let size = cable.size.as_deref().ok_or(NoForce::NoSize)?;
+        let riser = |t: &DialTable| cable.riser.is_none() || t.riser == cable.riser;
+        let mut fit = self.tables.iter().filter(|t| t.cable == size && riser(t));
+        match (fit.next(), fit.next()) {
+            (Some(table), None) => Ok(table),
+            _ => Err(NoForce::NoTable(match &cable.riser {
+                Some(riser) => format!("{size}, riser {riser}"),
+                None => size.to_owned(),
+            })),
+        }
+    }
+
+    /// The tension of a cable for what the dial shows.
+    ///
+    /// # Errors
+    /// Where no table is for the cable, or the dial lies outside of it.
+    pub fn force(&self, cable: Option<&Cable>, dial: f64) -> Result<DialForce, NoForce> {
+        let table = self.table_for(cable)?;
+        let end = |row: Option<&DialRow>| row.map_or_else(String::new, |r| quantity::shown::exact(r.dial));
+        table
+            .force(dial)
+            .ok_or_else(|| NoForce::Outside { from: end(table.rows.first()), to: end(table.rows.last()) })
+    }
+
     /// The unit of a bare number typed for it, where it is not the one used inside.
     #[must_use]
     pub fn bare_unit(&self, quantity: Kind) -> Option<Unit> {

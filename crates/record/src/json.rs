@@ -67,6 +67,9 @@ impl What {
         let later = !Self::FORMAT_1_KINDS.contains(&self.kind());
         let says_more = match self {
             Self::Signed(signed) => signed.text == SignedText::Second,
+            // Of what an older program does not know it would make another value.
+            Self::Reading(reading) => reading.dial.is_some(),
+            Self::Instrument(instrument) => instrument.shows_divisions() || instrument.tape.is_some(),
             Self::Stage(begun) => *begun != StageBegun::new(&begun.name),
             _ => false,
         };

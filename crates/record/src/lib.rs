@@ -26,14 +26,16 @@ mod withdrawn;
 
 pub use asked::Asked;
 pub use entry::{Entry, What, Withdrawable};
-pub use instrument::{Instrument, InstrumentCheck, InstrumentKind};
+pub use instrument::{
+    DialForce, DialRow, DialTable, Instrument, InstrumentCheck, InstrumentKind, NoForce, TapeFacts,
+};
 pub use json::EntryError;
 pub use limits::Limits;
 pub use moved::{Move, MoveKnown, MoveSeen};
 pub use open_item::{OpenAction, OpenItem};
 pub use plan::Plan;
 pub use point::{Point, PointKind, PointParseError};
-pub use reading::{Facing, Reading, Source};
+pub use reading::{Dial, Facing, Reading, Source};
 pub use rework::Rework;
 pub use signed::{GateState, Signature, Signed, SignedText};
 pub use stage_begun::StageBegun;

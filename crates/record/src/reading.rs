@@ -55,6 +55,15 @@ pub enum Source {
     Port,
 }
 
+/// What a dial showed of which the instrument's table made the value.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
+pub struct Dial {
+    /// What it showed, in divisions.
+    pub shown: f64,
+    /// The step it was read to.
+    pub step: f64,
+}
+
 /// One value taken at one point, as the instrument showed it.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
 pub struct Reading {
@@ -90,6 +99,9 @@ pub struct Reading {
     pub unsettled: bool,
     /// How it came in.
     pub source: Source,
+    /// What the dial showed, of an instrument that shows divisions; `value` and `resolution` are then what its table made of it.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub dial: Option<Dial>,
     /// A remark.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub note: Option<String>,

@@ -53,6 +53,8 @@ impl Connected {
                 repeatability: file.repeatability,
                 scale: file.scale,
                 expansion: None,
+                tape: None,
+                tables: Vec::new(),
                 checked: date(&file.checked)?,
                 due: date(&file.due)?,
             },
@@ -102,6 +104,18 @@ const fn kind_in_log(kind: FileKind) -> InstrumentKind {
         FileKind::TorqueWrench => InstrumentKind::TorqueWrench,
         FileKind::Other => InstrumentKind::Other,
     }
+}
+
+/// What an instrument is by its file; one without a `[dialect]` is read by eye, its file has the keys of a plan's `[[instrument]]`.
+///
+/// # Errors
+/// When it cannot be read or has a mistake; the message shows the line.
+pub fn facts(path: &Path) -> Result<Instrument, SessionError> {
+    let text = crate::files::read_text(path, "instrument file")?;
+    if text.lines().any(|line| line.trim_start().starts_with("[dialect]")) {
+        return Ok(Connected::read(path)?.facts);
+    }
+    Instrument::parse(&text).map_err(|why| SessionError::File { path: path.to_owned(), why: why.to_string() })
 }
 
 /// The files of a folder that read as instrument files, by name; and those with a `[dialect]` that do not, with why.
@@ -253,6 +267,8 @@ mod tests {
             repeatability: Some(0.05),
             scale: None,
             expansion: None,
+            tape: None,
+            tables: Vec::new(),
             checked: None,
             due: None,
         };

@@ -82,6 +82,7 @@ impl Figures {
             let (kind, about, verdict) = (K::Spot, p.point.place().to_owned(), p.verdict);
             all.push(Figure { kind, about, unit: p.unit, value, u, lower: p.lower, upper: p.upper, verdict });
         }
+        all.extend(a.rigging.iter().map(|r| judged(K::Rigging, &r.name, &r.judged)));
         let found: Vec<Figure> = all
             .into_iter()
             .filter(|f| f.value.is_finite() && counts(state(a, f.kind, &f.about)) && sound(f.verdict))
@@ -99,7 +100,11 @@ fn lacking(a: &Assessment, found: &[Figure]) -> Vec<Lacking> {
     a.gate
         .obligations
         .iter()
-        .filter(|o| measured(o.kind) && !found.iter().any(|f| f.kind == o.kind && f.about == o.about))
+        .filter(|o| {
+            measured(o.kind)
+                && o.state != ObligationState::Met
+                && !found.iter().any(|f| f.kind == o.kind && f.about == o.about)
+        })
         .map(|o| Lacking { kind: o.kind, about: o.about.clone(), state: o.state, words: o.words.clone() })
         .collect()
 }

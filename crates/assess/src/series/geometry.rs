@@ -1,7 +1,7 @@
 //! What makes two wings of one kind: side, attitude, datums, stations, spars, bushes, bays and shaft. Tolerances, stages,
 //! instruments and the jig may differ.
 
-use record::plan::{Adjust, Attitude, Direction, Plan};
+use record::plan::{Adjust, Attitude, Direction, Plan, RigValue};
 use std::collections::{BTreeMap, BTreeSet};
 
 /// Every key that makes the kind, with what the plan says.
@@ -38,6 +38,13 @@ pub fn geometry(plan: &Plan) -> BTreeMap<String, String> {
     }
     for spot in &plan.spots {
         put(format!("spot.{}", spot.name), spot.quantity.word().to_owned());
+    }
+    for check in plan.rig_checks() {
+        let what = match check.value {
+            RigValue::Deviation(nominal) => format!("{} mm", quantity::shown::fixed(nominal, 1)),
+            _ => check.unit.word().to_owned(),
+        };
+        put(format!("rigging.{}", check.name), what);
     }
     out
 }

@@ -134,6 +134,7 @@ fn reading(plan: &Plan, point: &str, facing: Option<Facing>, value: f64) -> Read
         temperature: None,
         round: 1,
         scatter: None,
+        dial: None,
         samples: None,
         unsettled: false,
         source: Source::Typed,

@@ -26,6 +26,8 @@ fn instrument(name: &str, kind: InstrumentKind, repeatability: f64) -> Instrumen
         repeatability: Some(repeatability),
         scale: None,
         expansion: None,
+        tape: None,
+        tables: Vec::new(),
         checked: None,
         due: None,
     }

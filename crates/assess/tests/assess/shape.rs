@@ -23,6 +23,8 @@ fn gauge(repeatability: f64) -> Instrument {
         repeatability: Some(repeatability),
         scale: None,
         expansion: None,
+        tape: None,
+        tables: Vec::new(),
         checked: None,
         due: None,
     }

@@ -8,7 +8,7 @@ use crate::show::Show;
 use clap::{Args, Subcommand};
 use quantity::shown::WithU;
 use record::InstrumentCheck;
-use session::gauges::{Block, Connected, check};
+use session::gauges::{Block, check, facts};
 use session::{SessionError, Taken};
 use std::path::PathBuf;
 
@@ -65,7 +65,7 @@ impl Instrument {
         match self.what {
             What::Example(example) => example.run(show),
             What::Add { log, file, by } => {
-                let instrument = Connected::read(&file)?.facts;
+                let instrument = facts(&file)?;
                 acknowledge(&open(&log, by.as_deref(), show)?.add_instrument(instrument)?, show)
             }
             What::Check { log, instrument, forward, aft, block, length, by } => {

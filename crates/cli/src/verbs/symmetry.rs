@@ -198,7 +198,11 @@ fn text(a: &Answer) -> String {
         ));
     }
     if let (Some(yaw), Some(offset)) = (a.yaw_deg, a.offset_mm) {
-        let way = if yaw > 0.0 { "right" } else { "left" };
+        let way = match fixed(yaw.abs(), 3).parse::<f64>() {
+            Ok(shown) if shown > 0.0 && yaw > 0.0 => "right",
+            Ok(shown) if shown > 0.0 => "left",
+            _ => "neither",
+        };
         out.push(format!("yaw {}, {way} wing aft", with_u(yaw, a.yaw_u_deg, 3, "deg")));
         let offset = with_u(offset, a.offset_u_mm, 1, "mm");
         out.push(format!("the fuselage line passes the wing's middle at {offset}, right positive"));

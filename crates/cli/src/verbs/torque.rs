@@ -20,6 +20,9 @@ enum Rule {
     AddFromThird,
 }
 
+/// The longest extension, in levers.
+const MOST: f64 = 10.0;
+
 /// `torque`
 #[derive(Debug, Args)]
 #[command(
@@ -29,18 +32,25 @@ enum Rule {
 )]
 pub struct Torque {
     /// The torque the nut is to have: 300 with --unit in-lb, or "34 N·m"
+    #[arg(allow_hyphen_values = true)]
     wanted: String,
     /// From the drive to the middle of the grip
-    #[arg(long, value_name = "L", requires = "extension", required_unless_present = "drag")]
+    #[arg(
+        long,
+        value_name = "L",
+        requires = "extension",
+        required_unless_present = "drag",
+        allow_hyphen_values = true
+    )]
     lever: Option<String>,
     /// From the drive to the nut
-    #[arg(long, value_name = "E", requires = "lever")]
+    #[arg(long, value_name = "E", requires = "lever", allow_hyphen_values = true)]
     extension: Option<String>,
     /// The extension's angle from straight ahead [default: 0]
     #[arg(long, value_name = "A", requires = "extension", allow_hyphen_values = true)]
     angle: Option<String>,
     /// Drag of the nut, as the wrench shows it while the nut runs down free
-    #[arg(long, value_name = "D", requires = "drag_rule")]
+    #[arg(long, value_name = "D", requires = "drag_rule", allow_hyphen_values = true)]
     drag: Option<String>,
     /// What is done about drag
     #[arg(long, value_enum, requires = "drag")]
@@ -130,6 +140,12 @@ impl Torque {
         }
         if degrees.abs() > 180.0 {
             return Err(refused("the angle goes from -180 to 180 degrees; 0 is straight ahead"));
+        }
+        // On a lever of next to nothing no wrench is held.
+        if length > MOST * lever {
+            return Err(refused(
+                "the extension is more than ten times the lever; look at both and their units",
+            ));
         }
         let extension = Extension { lever, length, angle: degrees.to_radians() };
         extension.gain().ok_or_else(|| {

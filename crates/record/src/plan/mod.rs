@@ -25,7 +25,7 @@ pub use named::Named;
 pub use rigging::{
     AngleOf, Bolt, Cable, ChartRow, Control, Difference, Distance, DragRule, Fuselage, Laid, LengthBy, Mark,
     RigAngle, RigCheck, RigStation, RigValue, RigWing, Rigging, Share, SinceJig, Symmetry, SymmetryPair,
-    Tension, TravelBy, Weight, WeightBy, WrenchExtension,
+    TapeHeld, Tension, TravelBy, Weight, WeightBy, WrenchExtension,
 };
 pub use stage::{ReworkRule, Stage};
 pub use support::{Adjust, Direction, Foot, Support, Travel};

@@ -20,6 +20,7 @@ fn reading(value: f64) -> Reading {
         temperature: None,
         round: 4,
         scatter: None,
+        dial: None,
         samples: None,
         unsettled: false,
         source: Source::Typed,
@@ -40,6 +41,8 @@ fn instrument() -> Instrument {
         repeatability: None,
         scale: None,
         expansion: None,
+        tape: None,
+        tables: Vec::new(),
         checked: "2031-01-10".parse().ok(),
         due: None,
     }

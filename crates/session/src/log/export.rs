@@ -11,7 +11,7 @@ use std::io::{self, Write};
 use std::path::Path;
 
 /// Head of the CSV. A reading fills the value column of its own quantity; resolution and scatter are in that unit.
-const COLUMNS: [&str; 26] = [
+const COLUMNS: [&str; 28] = [
     "seq",
     "at_utc",
     "by",
@@ -38,6 +38,8 @@ const COLUMNS: [&str; 26] = [
     "asked_expected",
     "asked_why",
     "force_N",
+    "dial",
+    "dial_step",
 ];
 
 /// The column of a reading's value.
@@ -178,8 +180,8 @@ fn no_record(why: csv::Error) -> SessionError {
     }
 }
 
-fn row(entry: &Entry, withdrawn_by: Option<u64>, stage: String) -> [String; 26] {
-    let mut row: [String; 26] = Default::default();
+fn row(entry: &Entry, withdrawn_by: Option<u64>, stage: String) -> [String; 28] {
+    let mut row: [String; 28] = Default::default();
     row[0] = entry.seq.to_string();
     row[1] = stamp(entry.at);
     row[2].clone_from(&entry.by);
@@ -194,7 +196,7 @@ fn row(entry: &Entry, withdrawn_by: Option<u64>, stage: String) -> [String; 26] 
     row
 }
 
-fn fill(row: &mut [String; 26], reading: &Reading) {
+fn fill(row: &mut [String; 28], reading: &Reading) {
     let optional = |number: Option<f64>| number.map(|n| n.to_string()).unwrap_or_default();
     row[4] = reading.point.to_string();
     row[5].clone_from(&reading.text);
@@ -217,6 +219,10 @@ fn fill(row: &mut [String; 26], reading: &Reading) {
     }
     .to_owned();
     row[19] = reading.note.clone().unwrap_or_default();
+    if let Some(dial) = &reading.dial {
+        row[26] = dial.shown.to_string();
+        row[27] = dial.step.to_string();
+    }
     if let Some(asked) = &reading.asked {
         row[23].clone_from(&asked.expected);
         row[24].clone_from(&asked.why);

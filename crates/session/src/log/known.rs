@@ -2,8 +2,9 @@
 
 use super::points::nearest;
 use crate::{SessionError, brief, shown};
+use assess::expect::{OffStep, Question};
 use quantity::Kind;
-use record::{Entry, Instrument, Plan, What, Withdrawn};
+use record::{Dial, Entry, Instrument, Plan, Point, What, Withdrawn};
 use std::collections::BTreeMap;
 
 /// Every instrument known, the plan's first, each as it was last entered.
@@ -58,6 +59,67 @@ pub(crate) fn pick<'a>(
     }
 }
 
+/// What a dial showed, and the force that the instrument's table makes of it.
+pub(crate) struct Dialled {
+    pub(crate) dial: Dial,
+    pub(crate) force: f64,
+    /// The step of the dial as a force.
+    pub(crate) resolution: f64,
+    pub(crate) off_step: Option<OffStep>,
+}
+
+/// A reading of a dial, where the instrument shows divisions.
+///
+/// # Errors
+/// In words, when the text is no bare number, or no force follows from it.
+pub(crate) fn dialled(
+    plan: &Plan,
+    point: &Point,
+    instrument: Option<&Instrument>,
+    text: &str,
+    read_to: Option<&str>,
+) -> Result<Option<Dialled>, String> {
+    let Some(instrument) = instrument.filter(|i| i.shows_divisions()) else { return Ok(None) };
+    let name = shown(&instrument.name);
+    let number = |text: &str| {
+        let bare = !text.trim().is_empty() && text.trim().chars().all(|c| c.is_ascii_digit() || c == '.');
+        let typed = quantity::typed_in(text, quantity::Unit::Newton).ok().filter(|_| bare);
+        typed.ok_or_else(|| {
+            format!("`{}`: `{name}` shows divisions, of which its table makes a tension: give the bare number it shows", brief(text))
+        })
+    };
+    let typed = number(text)?;
+    let shown_at = typed.amount.base();
+    let coarser = read_to.map(number).transpose()?.map(|step| step.amount.base());
+    let step = coarser.map_or(instrument.resolution, |c| c.max(instrument.resolution));
+    let beyond = |l: &record::Limits<f64>| {
+        l.lower.is_some_and(|l| shown_at < l) || l.upper.is_some_and(|u| shown_at > u)
+    };
+    if instrument.range.as_ref().is_some_and(beyond) {
+        return Err(format!("{text} is beyond the range of `{name}`"));
+    }
+    let cable = plan.rigging.cables.iter().find(|c| c.name == point.place());
+    let found = instrument
+        .force(cable, shown_at)
+        .map_err(|why| format!("no tension follows from {}: {why}", brief(text)))?;
+    let steps = shown_at / instrument.resolution;
+    let off = coarser.is_none() && (steps - steps.round()).abs() > 1e-6;
+    let off_step = off.then(|| {
+        let step = quantity::shown::exact(instrument.resolution);
+        let expected = format!("a multiple of {step}");
+        OffStep(Question {
+            why: format!("{} lies between the steps of `{name}`, {step}", text.trim()),
+            expected,
+        })
+    });
+    Ok(Some(Dialled {
+        dial: Dial { shown: shown_at, step },
+        force: found.force,
+        resolution: step * found.slope,
+        off_step,
+    }))
+}
+
 pub(crate) fn unknown(known: &BTreeMap<String, Instrument>, name: &str) -> SessionError {
     let near = nearest(name, known.keys().cloned());
     let hint = match &near {
@@ -89,6 +151,16 @@ pub(crate) fn usable(instrument: &Instrument) -> Result<(), SessionError> {
         if number.is_some_and(|n| !(n.is_finite() && n >= 0.0)) {
             return refuse(&format!("its {name} must be a number of zero or more"));
         }
+    }
+    if let Some(odd) = instrument.tables.iter().find(|t| !t.is_sound()) {
+        return refuse(&format!(
+            "its table for {} is none: dial and force grow together, two rows or more",
+            shown(&odd.cable)
+        ));
+    }
+    let tape = instrument.tape.iter().flat_map(|t| [Some(t.pull), t.mass, t.section, t.modulus]);
+    if tape.flatten().any(|n| !(n.is_finite() && n > 0.0)) {
+        return refuse("pull, mass, section and modulus of a tape are above zero");
     }
     // What a plan's reader refuses is refused here too.
     let kind = instrument.kind.quantity().unwrap_or(Kind::Length);

@@ -159,6 +159,12 @@ impl Session {
         }
         let known = self.instruments();
         let instrument = known::pick(&known, quantity, take.instrument.as_deref())?;
+        if let Some(instrument) = instrument.filter(|i| i.shows_divisions()) {
+            return Err(SessionError::Refused(format!(
+                "`{}` shows divisions and has a table for them: type what its dial shows",
+                shown(&instrument.name)
+            )));
+        }
         let resolution = instrument.map_or(take.resolution, |i| i.resolution.max(take.resolution));
         if let Some(why) = impossible(quantity, value, resolution, instrument) {
             return Err(why.into());
@@ -170,6 +176,7 @@ impl Session {
             quantity,
             value,
             resolution,
+            dial: None,
             round: self.round(instrument.map(|i| i.name.as_str()), take.new_round),
             instrument: instrument.map(|i| i.name.clone()),
             temperature: take.temperature,
@@ -229,10 +236,20 @@ pub(super) fn from_typed(
         let value = bare.map_or_else(|| typed(text, quantity), |unit| typed_in(text, unit));
         value.map_err(|why| unreadable(text, &why))
     };
-    let value = read(&take.text)?;
-    let read_to = take.read_to.as_deref().map(read).transpose()?.map(|step| step.amount.base());
-    let (resolution, off_step) = expect::resolution(&value, instrument, read_to);
-    if let Some(why) = impossible(quantity, value.amount.base(), resolution, instrument) {
+    let dialled = known::dialled(plan, &point, instrument, &take.text, take.read_to.as_deref())
+        .map_err(SessionError::Refused)?;
+    let (value, resolution, off_step, dial) = match dialled {
+        Some(found) => (found.force, found.resolution, found.off_step, Some(found.dial)),
+        None => {
+            let value = read(&take.text)?;
+            let read_to = take.read_to.as_deref().map(read).transpose()?.map(|step| step.amount.base());
+            let (resolution, off_step) = expect::resolution(&value, instrument, read_to);
+            (value.amount.base(), resolution, off_step, None)
+        }
+    };
+    // The range of a dial is in divisions, and was looked at.
+    let in_its_unit = instrument.filter(|_| dial.is_none());
+    if let Some(why) = impossible(quantity, value, resolution, in_its_unit) {
         return Err(why.into());
     }
     let reading = Reading {
@@ -240,8 +257,9 @@ pub(super) fn from_typed(
         point,
         text: as_recorded(&take.text, instrument.is_none().then_some(bare).flatten()),
         quantity,
-        value: value.amount.base(),
+        value,
         resolution,
+        dial,
         round: 0,
         instrument: instrument.map(|i| i.name.clone()),
         temperature: take.temperature.as_deref().map(part_temperature).transpose()?,
@@ -308,6 +326,13 @@ fn unreadable(text: &str, why: &quantity::TypedError) -> SessionError {
 
 pub(super) fn acknowledgement(seq: u64, reading: &Reading, pair: Option<&Entry>) -> String {
     let mut ack = format!("{seq}: {} = {}", shown(&reading.point.to_string()), shown(&reading.text));
+    if reading.dial.is_some() {
+        let force = quantity::shown::with_unit(
+            &quantity::shown::fixed(reading.value, 1),
+            reading.quantity.base_symbol(),
+        );
+        ack.push_str(&format!(" on the dial, {force}"));
+    }
     if let Some(facing) = reading.facing {
         ack.push_str(&format!(", facing {}", facing.word()));
     }

@@ -109,7 +109,18 @@ fn value(check: &RigCheck<'_>, given: Given<'_>) -> Result<Value, String> {
         measured.map(|m| &m.estimate).ok_or_else(|| "a reading is missing".to_owned())
     };
     match &check.value {
-        RigValue::Own | RigValue::Tension(_) => Ok(read(0)?.clone().into()),
+        RigValue::Own => Ok(read(0)?.clone().into()),
+        RigValue::Tension(cable) => {
+            let mut tension = read(0)?.clone();
+            let measured = check.points.first().and_then(|p| values.get(p));
+            // What the chart asks for is as uncertain as the temperature it is read at.
+            if let (Some(at), Some(within)) = (measured.and_then(|m| m.temperature), cable.temperature_within)
+            {
+                let u = cable.tension.per_kelvin(at) * within / libm::sqrt(3.0);
+                tension.own = libm::hypot(tension.own, u);
+            }
+            Ok(tension.into())
+        }
         RigValue::Deviation(nominal) => {
             let read = read(0)?;
             Ok(Estimate::propagate(read.value - nominal, &[(1.0, read)]).into())

@@ -238,6 +238,7 @@ impl Build {
             temperature: None,
             round: self.round,
             scatter: None,
+            dial: None,
             samples: None,
             unsettled: false,
             asked: None,

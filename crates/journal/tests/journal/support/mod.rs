@@ -34,6 +34,7 @@ pub fn reading(value: f64) -> What {
         temperature: None,
         round: 1,
         scatter: None,
+        dial: None,
         samples: None,
         unsettled: false,
         source: Source::Typed,
@@ -59,6 +60,8 @@ pub fn one_of_each() -> Vec<What> {
         repeatability: None,
         scale: None,
         expansion: None,
+        tape: None,
+        tables: Vec::new(),
         checked: None,
         due: None,
     };

@@ -210,6 +210,8 @@ fn instrument(before: &Instrument, after: &Instrument, found: &mut Found) {
         ("resolution", after.resolution < before.resolution),
         ("due", before.due.as_ref().is_some_and(|o| after.due.as_ref().is_none_or(|n| n > o))),
         ("range", wider(before.range, after.range)),
+        ("table", before.tables != after.tables && !before.tables.is_empty()),
+        ("tape", before.tape.is_some() && before.tape != after.tape),
     ];
     for (key, is) in all {
         if is {

@@ -2,7 +2,8 @@
 
 use super::checks::Names;
 use super::table::Table;
-use crate::{Date, Instrument, InstrumentKind};
+use crate::plan::Plan;
+use crate::{Date, DialRow, DialTable, Instrument, InstrumentKind, TapeFacts};
 use quantity::{Kind, Unit};
 
 const KINDS: [(&str, InstrumentKind); 6] = [
@@ -26,11 +27,11 @@ pub fn instrument(t: &Table<'_, '_>, names: &mut Names<'_>) -> Option<Instrument
     if t.value("resolution").is_none() {
         t.missing("resolution", "give the step of its display");
     }
+    let (tape, tables) = (tape(t, kind), tables(t, kind));
+    let divisions = t.value("table").is_some();
     let size = |key: &'static str, zero: bool| {
-        let value = match kind.and_then(InstrumentKind::quantity) {
-            Some(quantity) => t.quantity(key, quantity),
-            None => t.any_quantity(key),
-        }?;
+        // A dial that only its table makes a force of has no unit.
+        let value = if divisions { t.number(key) } else { in_its_unit(t, key, kind) }?;
         if value > 0.0 || (zero && value == 0.0) {
             return Some(value);
         }
@@ -39,8 +40,12 @@ pub fn instrument(t: &Table<'_, '_>, names: &mut Names<'_>) -> Option<Instrument
     };
     let resolution = size("resolution", false);
     let quantity = kind.and_then(InstrumentKind::quantity);
-    let unit = unit(t, quantity);
+    let unit = if divisions { None } else { unit(t, quantity) };
+    if divisions && let Some(at) = t.value("unit") {
+        t.wrong(at, "unit", "left out beside a [[instrument.table]]: its dial shows divisions");
+    }
     let range = match quantity {
+        _ if divisions => t.limits_any("range"),
         Some(quantity) => t.limits("range", quantity),
         None => t.limits_any("range"),
     };
@@ -63,9 +68,85 @@ pub fn instrument(t: &Table<'_, '_>, names: &mut Names<'_>) -> Option<Instrument
         repeatability,
         scale: t.number_within("scale", MOST_SCALE),
         expansion: t.number_within("expansion", MOST_EXPANSION),
+        tape,
+        tables,
         checked,
         due,
     })
+}
+
+fn in_its_unit(t: &Table<'_, '_>, key: &'static str, kind: Option<InstrumentKind>) -> Option<f64> {
+    match kind.and_then(InstrumentKind::quantity) {
+        Some(quantity) => t.quantity(key, quantity),
+        None => t.any_quantity(key),
+    }
+}
+
+/// What pull and weight do to a tape.
+fn tape(t: &Table<'_, '_>, kind: Option<InstrumentKind>) -> Option<TapeFacts> {
+    let pull = t.positive("pull", Kind::Force);
+    let above_zero = |key: &'static str| {
+        let value = t.number(key)?;
+        if value <= 0.0 {
+            t.wrong(t.value(key)?, key, "above zero");
+        }
+        Some(value)
+    };
+    let (mass, section, modulus) = (above_zero("mass"), above_zero("section"), above_zero("modulus"));
+    let given = [
+        ("pull", pull.is_some()),
+        ("mass", mass.is_some()),
+        ("section", section.is_some()),
+        ("modulus", modulus.is_some()),
+    ];
+    let first = given.into_iter().find(|(_, given)| *given).map(|(key, _)| key)?;
+    if kind != Some(InstrumentKind::Tape)
+        && let Some(at) = t.value(first)
+    {
+        t.wrong(at, first, "of a tape alone");
+    }
+    if pull.is_none() {
+        t.missing("pull", "give the pull under which the tape is right, as \"50 N\"");
+    }
+    if section.is_some() != modulus.is_some() {
+        t.missing("section", "give both: section in mm² and modulus in N/mm²");
+    }
+    Some(TapeFacts { pull: pull?, mass, section, modulus })
+}
+
+/// The tables of a tensiometer.
+fn tables(t: &Table<'_, '_>, kind: Option<InstrumentKind>) -> Vec<DialTable> {
+    if let Some(at) = t.value("table")
+        && kind != Some(InstrumentKind::Tensiometer)
+    {
+        t.wrong(at, "table", "of a tensiometer alone");
+    }
+    let table = |table: Table<'_, '_>| {
+        let cable = table.required_text("cable").map(|(cable, _)| cable);
+        let riser = table.text("riser").map(|(riser, _)| riser);
+        let accuracy = table.zero_or_more("accuracy", Kind::Force);
+        let rows = table.tables("rows", "a row of a table", Plan::MAX_ITEMS).into_iter();
+        let mut rows: Vec<DialRow> = rows
+            .filter_map(|row| {
+                if row.value("dial").is_none() {
+                    row.missing("dial", "write { dial = 48, force = \"70 lbf\" }");
+                }
+                let (dial, force) = (row.number("dial"), row.required("force", Kind::Force));
+                row.finish();
+                Some(DialRow { dial: dial?, force: force? })
+            })
+            .collect();
+        rows.sort_by(|a, b| a.dial.total_cmp(&b.dial));
+        let found = DialTable { cable: cable?, riser, accuracy, rows };
+        if !found.is_sound() {
+            let what = "a table has two rows or more, { dial = 48, force = \"70 lbf\" }; the tension grows with the dial";
+            table.mistakes().note(table.span(), what, None);
+        }
+        table.finish();
+        Some(found)
+    };
+    let tables = t.tables("table", "a [[instrument.table]]", Plan::MAX_ITEMS);
+    tables.into_iter().filter_map(table).collect()
 }
 
 /// The unit it shows: as `unit` says, else the one its resolution is written in. A display in degrees and minutes is no

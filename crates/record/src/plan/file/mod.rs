@@ -20,8 +20,11 @@ mod wing;
 pub use error::{PlanError, PlanErrors};
 
 use super::Plan;
+use crate::Instrument;
+use checks::Names;
 use mistakes::Mistakes;
 use table::Table;
+use toml::Spanned;
 use toml::de::DeTable;
 
 /// The version of the plan's form that this program reads.
@@ -53,7 +56,43 @@ impl Plan {
     }
 }
 
+impl Instrument {
+    /// Reads an instrument from a text of its own: the keys of a plan's `[[instrument]]`, its tables as `[[table]]`.
+    ///
+    /// # Errors
+    /// Every mistake found, as for a plan.
+    pub fn parse(text: &str) -> Result<Self, PlanErrors> {
+        let mistakes = Mistakes::in_text(text);
+        let read = || {
+            let root = document(text, &mistakes)?;
+            let table = Table::new(root.get_ref(), 0..0, "an instrument", &mistakes);
+            let found = instruments::instrument(&table, &mut Names::new(&mistakes));
+            table.finish();
+            found
+        };
+        match read() {
+            Some(instrument) if mistakes.none() => Ok(instrument),
+            _ => {
+                if mistakes.none() {
+                    mistakes.note(0..0, "the instrument is not complete", None);
+                }
+                Err(mistakes.finish())
+            }
+        }
+    }
+}
+
 fn read(text: &str, mistakes: &Mistakes<'_>) -> Option<Plan> {
+    let root = document(text, mistakes)?;
+    let table = Table::new(root.get_ref(), 0..0, "a plan", mistakes);
+    check_format(&table)?;
+    let plan = parts::plan(&table);
+    table.finish();
+    plan
+}
+
+/// The text as TOML.
+fn document<'t>(text: &'t str, mistakes: &Mistakes<'_>) -> Option<Spanned<DeTable<'t>>> {
     let wrong_file = || Some("is this the right file?".to_owned());
     if text.len() > Plan::MAX_BYTES {
         let (most, bytes) = (Plan::MAX_BYTES >> 20, text.len());
@@ -68,20 +107,15 @@ fn read(text: &str, mistakes: &Mistakes<'_>) -> Option<Plan> {
         mistakes.note(at..at, "this is not text: there is a control character in it", wrong_file());
         return None;
     }
-    let root = match DeTable::parse(text) {
-        Ok(root) => root,
+    match DeTable::parse(text) {
+        Ok(root) => Some(root),
         Err(error) => {
             let span = error.span().unwrap_or(0..0);
             let hint = syntax::hint(text, span.start);
             mistakes.note(span, error.message(), Some(hint));
-            return None;
+            None
         }
-    };
-    let table = Table::new(root.get_ref(), 0..0, "a plan", mistakes);
-    check_format(&table)?;
-    let plan = parts::plan(&table);
-    table.finish();
-    plan
+    }
 }
 
 /// `None` where the plan is of another form, so that nothing else in it can be judged.

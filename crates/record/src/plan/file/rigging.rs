@@ -7,8 +7,8 @@ use crate::nearest::nearest;
 use crate::plan::rigging::read_at;
 use crate::plan::{
     AngleOf, Bolt, Cable, ChartRow, Control, Difference, Distance, DragRule, Fuselage, Laid, LengthBy, Mark,
-    Plan, RigAngle, RigStation, RigWing, Rigging, Side, Symmetry, SymmetryPair, Tension, TravelBy, Weight,
-    WeightBy, WrenchExtension,
+    Plan, RigAngle, RigStation, RigWing, Rigging, Side, Symmetry, SymmetryPair, TapeHeld, Tension, TravelBy,
+    Weight, WeightBy, WrenchExtension,
 };
 use crate::{Limits, Point, PointKind};
 use quantity::{Kind, Millimetres};
@@ -259,7 +259,15 @@ fn cable(t: &Table<'_, '_>, names: &mut Names<'_>) -> Option<Cable> {
             return None;
         }
     };
-    Some(Cable { name: name?, tension })
+    let text = |key| t.text(key).map(|(text, _)| text);
+    let (size, riser) = (text("size"), text("riser"));
+    let temperature_within = t.number("temperature_within");
+    if let (Some(within), Some(at)) = (temperature_within, t.value("temperature_within"))
+        && !(0.0..=50.0).contains(&within)
+    {
+        t.wrong(at, "temperature_within", "from 0 to 50 K");
+    }
+    Some(Cable { name: name?, tension, size, riser, temperature_within })
 }
 
 fn bolt(t: &Table<'_, '_>, names: &mut Names<'_>) -> Option<Bolt> {
@@ -323,7 +331,27 @@ fn distance(t: &Table<'_, '_>, marks: &[Mark], names: &mut Names<'_>) -> Option<
     if from.is_some() && from == to {
         t.missing("to", "a distance is between two marks");
     }
-    Some(Distance { name: name?, between: [from?, to?], tolerance })
+    let (pull, within) = (t.positive("pull", Kind::Force), t.zero_or_more("pull_within", Kind::Force));
+    let spans = t.whole("spans");
+    let tape = match (pull, within, spans) {
+        (Some(pull), within, spans) => {
+            Some(TapeHeld { pull, within: within.unwrap_or(0.0), spans: spans.unwrap_or(0) })
+        }
+        (None, None, None) => None,
+        (None, ..) => {
+            t.missing(
+                "pull",
+                "say with which pull the tape is held, as \"50 N\"; spans and pull_within say more of it",
+            );
+            None
+        }
+    };
+    if let Some(held) = tape
+        && held.within >= held.pull
+    {
+        t.missing("pull_within", "a pull that can be nothing is no pull");
+    }
+    Some(Distance { name: name?, between: [from?, to?], tolerance, tape })
 }
 
 fn symmetry(

@@ -204,6 +204,12 @@ pub struct Cable {
     pub name: String,
     /// What its tension may be.
     pub tension: Tension,
+    /// Its size and make, as the table of a tensiometer says it.
+    pub size: Option<String>,
+    /// The riser of the tensiometer, where it has several tables for the size.
+    pub riser: Option<String>,
+    /// Limit of error of the temperature by which its chart is read, in kelvin.
+    pub temperature_within: Option<f64>,
 }
 
 /// What is done about a nut's own drag.
@@ -261,6 +267,19 @@ pub struct Distance {
     pub between: [usize; 2],
     /// How far it may be from what the marks' places give.
     pub tolerance: Option<Limits<f64>>,
+    /// How the tape is held.
+    pub tape: Option<TapeHeld>,
+}
+
+/// How a tape is held over a distance.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct TapeHeld {
+    /// The pull on it, N.
+    pub pull: f64,
+    /// How far the pull may be off, N.
+    pub within: f64,
+    /// Equal spans over which it hangs free; none where it lies along its whole length.
+    pub spans: u32,
 }
 
 /// Pairs of distances from marks on the middle to marks left and right, fitted for yaw and offset.
@@ -356,6 +375,17 @@ impl Rigging {
 }
 
 impl Tension {
+    /// By how much the tension that the chart asks for changes a kelvin; zero without a chart or beyond it.
+    #[must_use]
+    pub fn per_kelvin(&self, temperature: f64) -> f64 {
+        let Self::Chart { rows, .. } = self else { return 0.0 };
+        // Beside a corner the steeper side counts.
+        let slopes = rows.windows(2).filter(|pair| (pair[0].at..=pair[1].at).contains(&temperature));
+        let slope =
+            |pair: &[ChartRow]| ((pair[1].tension - pair[0].tension) / (pair[1].at - pair[0].at)).abs();
+        slopes.map(slope).fold(0.0, f64::max)
+    }
+
     /// The limits at a temperature; `None` beyond the chart, or without a temperature where there is a chart.
     #[must_use]
     pub fn limits_at(&self, temperature: Option<f64>) -> Option<Limits<f64>> {

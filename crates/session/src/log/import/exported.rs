@@ -6,7 +6,7 @@ use super::Context;
 use super::row::Row;
 use crate::{brief, instant};
 use quantity::Celsius;
-use record::{Asked, Facing, Reading, Source, What};
+use record::{Asked, Dial, Facing, Reading, Source, What};
 use serde::Deserialize;
 
 /// A line of an export as JSON Lines.
@@ -72,7 +72,13 @@ pub(super) fn row(
         (Some(expected), Some(why)) => Some(Asked { expected: expected.to_owned(), why: why.to_owned() }),
         _ => None,
     };
+    let dial = match (optional("dial")?, optional("dial_step")?) {
+        (Some(shown), Some(step)) => Some(Dial { shown, step }),
+        (None, None) => None,
+        _ => return Err("`dial` and `dial_step` go together".to_owned()),
+    };
     let reading = Reading {
+        dial,
         facing: match cell("facing") {
             None => None,
             Some("forward") => Some(Facing::Forward),

@@ -62,17 +62,37 @@ impl Row {
         let instrument =
             known::pick(context.known, quantity, cell(header.instrument).or(context.defaults.instrument))
                 .map_err(|e| e.to_string())?;
-        let (text, value) =
-            value(record, header, quantity, instrument, &mut |t| mark.read(t, context.delimiter))?;
+        let divisions = instrument.is_some_and(Instrument::shows_divisions);
+        let dialled = match (divisions, header.value.and_then(|c| cell(Some(c)))) {
+            (true, None) => {
+                return Err("its instrument shows divisions: give them in a column without a unit".to_owned());
+            }
+            (true, Some(text)) if header.unit.and_then(|c| cell(Some(c))).is_none() => {
+                let text = mark.read(text, context.delimiter)?;
+                known::dialled(context.plan, &point, instrument, &text, cell(header.read_to))?
+                    .map(|found| (text, found))
+            }
+            (true, Some(_)) => return Err("its instrument shows divisions, which have no unit".to_owned()),
+            (false, _) => None,
+        };
         let facing = cell(header.facing).map(facing_named).transpose()?;
         let facing = facing.or(context.defaults.facing.filter(|_| point.kind().reverses()));
-        let read_to = match cell(header.read_to) {
-            Some(text) => Some(read(&mark.read(text, context.delimiter)?, quantity, instrument)?),
-            None => None,
+        let (text, value, resolution, off_step, dial) = match dialled {
+            Some((text, d)) => (text, d.force, d.resolution, d.off_step, Some(d.dial)),
+            None => {
+                let (text, value) =
+                    value(record, header, quantity, instrument, &mut |t| mark.read(t, context.delimiter))?;
+                let read_to = match cell(header.read_to) {
+                    Some(text) => Some(read(&mark.read(text, context.delimiter)?, quantity, instrument)?),
+                    None => None,
+                };
+                let (resolution, off_step) =
+                    expect::resolution(&value, instrument, read_to.map(|step| step.amount.base()));
+                (text, value.amount.base(), resolution, off_step, None)
+            }
         };
-        let (resolution, off_step) =
-            expect::resolution(&value, instrument, read_to.map(|step| step.amount.base()));
-        if let Some(why) = impossible(quantity, value.amount.base(), resolution, instrument) {
+        let in_its_unit = instrument.filter(|_| dial.is_none());
+        if let Some(why) = impossible(quantity, value, resolution, in_its_unit) {
             return Err(why.to_string());
         }
         let temperature = match header.temperature {
@@ -90,8 +110,9 @@ impl Row {
             reading: Reading {
                 quantity,
                 text,
-                value: value.amount.base(),
+                value,
                 resolution,
+                dial,
                 facing: points::facing(&point, facing).map_err(|e| e.to_string())?,
                 point,
                 instrument: instrument.map(|i| i.name.clone()),
@@ -116,7 +137,8 @@ impl Row {
             return Err(known::unknown(context.known, name).to_string());
         }
         let instrument = reading.instrument.as_ref().and_then(|name| context.known.get(name));
-        if let Some(why) = impossible(reading.quantity, reading.value, reading.resolution, instrument) {
+        let in_its_unit = instrument.filter(|_| reading.dial.is_none());
+        if let Some(why) = impossible(reading.quantity, reading.value, reading.resolution, in_its_unit) {
             return Err(why.to_string());
         }
         let round = Some(context.last_round.saturating_add(reading.round.max(1)));

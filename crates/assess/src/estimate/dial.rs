@@ -1,0 +1,55 @@
+//! Readings of a dial, made a force by the instrument's own table.
+
+use crate::history::Used;
+use crate::sound::Unusable;
+use record::plan::Plan;
+use record::{Instrument, Point};
+use std::sync::Arc;
+
+/// Readings of a dial as forces.
+pub struct ByTable {
+    /// The readings, with value, step and what is known of the instrument in N.
+    pub used: Vec<Used>,
+    /// The cable that the table is for.
+    pub cable: String,
+    /// Limit of error of the table, N.
+    pub accuracy: Option<f64>,
+}
+
+/// The readings as forces; `None` where none of them is of a dial.
+///
+/// # Errors
+/// Where one is of a dial and its instrument has no table for the cable or the dial lies outside of it, or the other way round: then nobody
+/// knows what was shown.
+pub fn by_table(plan: &Plan, point: &Point, used: &[Used]) -> Result<Option<ByTable>, Unusable> {
+    let divisions = |u: &Used| u.facts.as_deref().is_some_and(Instrument::shows_divisions);
+    if !used.iter().any(|u| u.reading.dial.is_some() || divisions(u)) {
+        return Ok(None);
+    }
+    let cable = plan.rigging.cables.iter().find(|c| c.name == point.place());
+    let mut out = ByTable { used: Vec::with_capacity(used.len()), cable: String::new(), accuracy: None };
+    for u in used {
+        let entry = u.seq;
+        let (Some(dial), Some(facts)) = (u.reading.dial, u.facts.as_deref().filter(|f| f.shows_divisions()))
+        else {
+            return Err(Unusable::Dial { entry, why: "it is no reading of a dial with a table".to_owned() });
+        };
+        let not = |why: record::NoForce| Unusable::Dial { entry, why: why.to_string() };
+        let table = facts.table_for(cable).map_err(not)?;
+        let found = facts.force(cable, dial.shown).map_err(not)?;
+        out.cable.clone_from(&table.cable);
+        out.accuracy = [out.accuracy, table.accuracy].into_iter().flatten().reduce(f64::max);
+        let mut one = u.clone();
+        one.reading.value = found.force;
+        one.reading.resolution = dial.step * found.slope;
+        one.facts = Some(Arc::new(Instrument {
+            resolution: facts.resolution * found.slope,
+            accuracy: facts.accuracy.map(|a| a * found.slope),
+            repeatability: facts.repeatability.map(|r| r * found.slope),
+            tables: Vec::new(),
+            ..facts.clone()
+        }));
+        out.used.push(one);
+    }
+    Ok(Some(out))
+}

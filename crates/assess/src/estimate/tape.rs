@@ -1,0 +1,56 @@
+//! A tape that is pulled and hangs: the corrections, and what is not known of the pull.
+
+use super::{Estimate, Shared};
+use crate::history::Used;
+use crate::sound::Unusable;
+use numerics::rigging::tape::{Stretch, pull, sag};
+use record::plan::Plan;
+use record::{Point, PointKind};
+
+/// The acceleration by which a mass is weighed, m/s².
+const GRAVITY: f64 = 9.806_65;
+/// A correction of more than this share of the distance is no correction.
+const MOST: f64 = 0.01;
+
+/// Corrects a distance for the pull and the sag of the tape, where the plan says how it is held. What is not known of the pull is one error
+/// for every distance taken with that tape: left against right it all but drops out.
+///
+/// # Errors
+/// Where the plan says how the tape is held and what it does under that is not known.
+pub fn hold(plan: &Plan, point: &Point, used: &[Used], estimate: &mut Estimate) -> Result<(), Unusable> {
+    if point.kind() != PointKind::Distance {
+        return Ok(());
+    }
+    let held = plan.rigging.distances.iter().find(|d| d.name == point.place()).and_then(|d| d.tape);
+    let (Some(held), Some(last)) = (held, used.last()) else { return Ok(()) };
+    let not = |why: &str| Unusable::Tape { entry: last.seq, why: why.to_owned() };
+    let facts = last.facts.as_deref().and_then(|f| f.tape);
+    let facts = facts
+        .ok_or_else(|| not("the plan says how it was pulled, and nothing is known of the tape's pull"))?;
+    let length = estimate.value;
+    let (Some(section), Some(modulus)) = (facts.section, facts.modulus) else {
+        return Err(not("the tape's section and modulus are not known, so its stretch is not"));
+    };
+    let stretch = Stretch { standard: facts.pull, stiffness: section * modulus };
+    let mut correction = pull(stretch, length, held.pull);
+    let mut per_newton = length / stretch.stiffness;
+    if held.spans > 0 {
+        let mass = facts.mass.ok_or_else(|| not("the tape's mass is not known, so its sag is not"))?;
+        let weight = mass * 1e-6 * GRAVITY;
+        let span = length / f64::from(held.spans);
+        let sagged = sag(weight, [span], held.pull) * f64::from(held.spans);
+        correction += sagged;
+        per_newton -= 2.0 * sagged / held.pull;
+    }
+    if !(correction.abs() <= MOST * length.abs()) {
+        return Err(not(
+            "the tape would be off by more than a hundredth: look at its pull, mass and section",
+        ));
+    }
+    estimate.value += correction;
+    if held.within > 0.0 {
+        let error = Shared::Pull(last.reading.instrument.clone().unwrap_or_default());
+        estimate.shared.insert(error, per_newton * held.within / libm::sqrt(3.0));
+    }
+    Ok(())
+}
