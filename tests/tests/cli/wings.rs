@@ -304,10 +304,8 @@ fn stages_after_the_closing_have_a_verdict_of_their_own() {
     let c = bench.line("compare wing.jigtrue --stage \"off the jig\" --with \"ready to skin\" --json").json();
     let tip = c["stations"].as_array().unwrap().iter().find(|s| s["name"] == "S3").unwrap();
     assert_eq!(tip["real"], true);
-    bench.line("undo wing.jigtrue");
     let text = bench.line("check wing.jigtrue").expect(0).out;
     assert!(text.contains("After the closing") && text.contains("The decision to close stays"), "{text}");
-    walk(&bench, 0.0);
     bench.line("rework wing.jigtrue S1 S2 S3 --what \"untwisted\"").expect(0);
     walk(&bench, 0.0);
     bench.line("stage wing.jigtrue painted").expect(0);

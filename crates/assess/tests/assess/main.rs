@@ -23,6 +23,7 @@ mod jig_rounds;
 mod jig_search;
 mod published;
 mod rigging;
+mod rigging_tools;
 mod series;
 mod shape;
 mod simulated;

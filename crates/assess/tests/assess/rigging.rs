@@ -38,7 +38,7 @@ fn plan(of: &str) -> String {
 }
 
 /// A log in which each point shows one value, all in one round.
-fn log(of: &str, readings: &[(&str, f64)]) -> Build {
+pub fn log(of: &str, readings: &[(&str, f64)]) -> Build {
     let text = plan(of);
     let plan = Plan::parse(&text).unwrap_or_else(|why| panic!("{why}"));
     let mut build = Build { plan, entries: Vec::new(), round: 1 };
@@ -50,7 +50,7 @@ fn log(of: &str, readings: &[(&str, f64)]) -> Build {
     build
 }
 
-fn take(build: &mut Build, point: &str, value: f64, change: impl Fn(&mut Reading)) {
+pub fn take(build: &mut Build, point: &str, value: f64, change: impl Fn(&mut Reading)) {
     let point: Point = point.parse().unwrap();
     let facing = point.kind().reverses().then_some(Facing::Forward);
     let mut reading = build.reading(&point, value, facing);
@@ -58,11 +58,11 @@ fn take(build: &mut Build, point: &str, value: f64, change: impl Fn(&mut Reading
     build.happens(What::Reading(reading));
 }
 
-fn judged(build: &Build) -> Assessment {
+pub fn judged(build: &Build) -> Assessment {
     assess(&build.plan, &build.entries, &Chain::Whole)
 }
 
-fn found(a: &Assessment, name: &str) -> Judged {
+pub fn found(a: &Assessment, name: &str) -> Judged {
     let view: &RigView = a.rigging.iter().find(|r| r.name == name).unwrap_or_else(|| {
         panic!(
             "no {name} among {:?}; {:?}",
@@ -73,7 +73,7 @@ fn found(a: &Assessment, name: &str) -> Judged {
     view.judged.clone()
 }
 
-fn near(found: f64, wanted: f64, within: f64) {
+pub fn near(found: f64, wanted: f64, within: f64) {
     assert!((found - wanted).abs() <= within, "{found} and not {wanted} ± {within}");
 }
 
