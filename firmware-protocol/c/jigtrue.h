@@ -37,7 +37,7 @@
 #define JIGTRUE_COMMAND_MAX 40u
 
 /* What is measured. */
-enum { JIGTRUE_ANGLE, JIGTRUE_CROSS, JIGTRUE_LENGTH, JIGTRUE_TEMPERATURE, JIGTRUE_TORQUE };
+enum { JIGTRUE_ANGLE, JIGTRUE_CROSS, JIGTRUE_LENGTH, JIGTRUE_TEMPERATURE, JIGTRUE_TORQUE, JIGTRUE_FORCE };
 
 /* Units. */
 enum {
@@ -47,7 +47,9 @@ enum {
     JIGTRUE_INCHES,
     JIGTRUE_CELSIUS,
     JIGTRUE_NEWTON_METRES,
-    JIGTRUE_INCH_POUNDS
+    JIGTRUE_INCH_POUNDS,
+    JIGTRUE_NEWTONS,
+    JIGTRUE_POUNDS_FORCE
 };
 
 /* Flags of a sample and of a status; the first four bar a value from being taken as a reading. */
@@ -93,8 +95,8 @@ typedef struct {
 } jigtrue_board;
 
 static const char jigtrue_kinds[] JIGTRUE_ROM = "sample\0identify\0status\0fault\0answer\0command";
-static const char jigtrue_quantities[] JIGTRUE_ROM = "angle\0cross\0length\0temperature\0torque";
-static const char jigtrue_units[] JIGTRUE_ROM = "deg\0mm/m\0mm\0in\0degC\0N.m\0in-lb";
+static const char jigtrue_quantities[] JIGTRUE_ROM = "angle\0cross\0length\0temperature\0torque\0force";
+static const char jigtrue_units[] JIGTRUE_ROM = "deg\0mm/m\0mm\0in\0degC\0N.m\0in-lb\0N\0lbf";
 static const char jigtrue_faults[] JIGTRUE_ROM = "sensor\0range\0supply\0input\0other";
 static const char jigtrue_letters[] JIGTRUE_ROM = "BHOW....lmrz....";
 #ifndef JIGTRUE_SENDS_ONLY
@@ -285,6 +287,9 @@ static inline uint8_t jigtrue_measured_in(uint8_t unit) {
     case JIGTRUE_NEWTON_METRES:
     case JIGTRUE_INCH_POUNDS:
         return JIGTRUE_TORQUE;
+    case JIGTRUE_NEWTONS:
+    case JIGTRUE_POUNDS_FORCE:
+        return JIGTRUE_FORCE;
     default:
         return 255;
     }
@@ -303,7 +308,7 @@ static inline uint8_t jigtrue_sample(jigtrue_board *board, uint32_t now_ms, uint
                                      int8_t exponent, uint8_t unit, uint16_t flags) {
     uint32_t size = mantissa < 0 ? 0u - (uint32_t)mantissa : (uint32_t)mantissa;
     uint8_t measures = quantity == JIGTRUE_CROSS ? (uint8_t)JIGTRUE_ANGLE : quantity;
-    if (exponent < -9 || exponent > 9 || quantity > JIGTRUE_TORQUE || jigtrue_measured_in(unit) != measures) {
+    if (exponent < -9 || exponent > 9 || quantity > JIGTRUE_FORCE || jigtrue_measured_in(unit) != measures) {
         return jigtrue_nothing(board);
     }
     jigtrue_begin(board, now_ms, 0);

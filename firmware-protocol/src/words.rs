@@ -58,6 +58,8 @@ words! {
         Temperature = "temperature",
         /// A torque.
         Torque = "torque",
+        /// A force: the tension of a cable.
+        Force = "force",
     }
 }
 
@@ -78,6 +80,10 @@ words! {
         NewtonMetres = "N.m",
         /// Inch pounds-force.
         InchPounds = "in-lb",
+        /// Newtons.
+        Newtons = "N",
+        /// Pounds-force.
+        PoundsForce = "lbf",
     }
 }
 
@@ -121,6 +127,7 @@ impl Unit {
             Quantity::Length => matches!(self, Self::Millimetres | Self::Inches),
             Quantity::Temperature => matches!(self, Self::Celsius),
             Quantity::Torque => matches!(self, Self::NewtonMetres | Self::InchPounds),
+            Quantity::Force => matches!(self, Self::Newtons | Self::PoundsForce),
         }
     }
 }

@@ -57,6 +57,7 @@ pub const fn kind_of(axis: Axis) -> quantity::Kind {
         Axis::Length => quantity::Kind::Length,
         Axis::Temperature => quantity::Kind::Temperature,
         Axis::Torque => quantity::Kind::Torque,
+        Axis::Force => quantity::Kind::Force,
     }
 }
 

@@ -61,9 +61,9 @@ fn heard_as(bytes: &[u8], spec: &DialectSpec) -> (Vec<Sample>, Option<Notice>) {
     (samples, notice)
 }
 
-/// The axis to measure: an angle before a length before a torque.
+/// The axis to measure: an angle before a length before a torque before a force.
 fn measured(samples: &[Sample]) -> Option<&Sample> {
-    [Axis::Angle, Axis::Length, Axis::Torque, Axis::Cross, Axis::Temperature]
+    [Axis::Angle, Axis::Length, Axis::Torque, Axis::Force, Axis::Cross, Axis::Temperature]
         .into_iter()
         .find_map(|axis| samples.iter().find(|sample| sample.axis == axis))
 }
@@ -151,6 +151,7 @@ fn written(found: &Found, port: &PortSettings) -> String {
         quantity::Kind::Angle => "inclinometer",
         quantity::Kind::Length => "caliper",
         quantity::Kind::Torque => "torque-wrench",
+        quantity::Kind::Force => "tensiometer",
         _ => "other",
     };
     let step = match found.decimals {

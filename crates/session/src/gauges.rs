@@ -102,6 +102,7 @@ const fn kind_in_log(kind: FileKind) -> InstrumentKind {
         FileKind::Caliper => InstrumentKind::Caliper,
         FileKind::Tape => InstrumentKind::Tape,
         FileKind::TorqueWrench => InstrumentKind::TorqueWrench,
+        FileKind::Tensiometer => InstrumentKind::Tensiometer,
         FileKind::Other => InstrumentKind::Other,
     }
 }

@@ -57,6 +57,7 @@ mod sketches;
 mod spoilt;
 mod stages;
 mod tables;
+mod tension;
 mod terminal;
 mod trust;
 #[cfg(unix)]

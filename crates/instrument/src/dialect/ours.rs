@@ -175,6 +175,8 @@ const fn taken(sample: &jigtrue_protocol::Sample) -> Sample {
             Word::Celsius => Unit::Celsius,
             Word::NewtonMetres => Unit::NewtonMetre,
             Word::InchPounds => Unit::InchPound,
+            Word::Newtons => Unit::Newton,
+            Word::PoundsForce => Unit::PoundForce,
         },
         sequence: Some(sample.stamp.sequence),
         device_ms: Some(sample.stamp.device_ms),

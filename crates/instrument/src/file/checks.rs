@@ -23,18 +23,19 @@ pub(super) fn checked(text: &str) -> Result<InstrumentFile, FileErrors> {
     mistakes.or(read)
 }
 
-const KINDS: [(&str, InstrumentKind); 5] = [
+const KINDS: [(&str, InstrumentKind); 6] = [
     ("inclinometer", InstrumentKind::Inclinometer),
     ("caliper", InstrumentKind::Caliper),
     ("tape", InstrumentKind::Tape),
     ("torque-wrench", InstrumentKind::TorqueWrench),
+    ("tensiometer", InstrumentKind::Tensiometer),
     ("other", InstrumentKind::Other),
 ];
 
 fn file(root: &Table<'_, '_>) -> Option<InstrumentFile> {
     let name = root.required("name", root.name("name"), "write name = \"...\", as people call it");
     let number = root.name("number");
-    let kinds = "write kind = \"inclinometer\", \"caliper\", \"tape\", \"torque-wrench\" or \"other\"";
+    let kinds = "write kind = \"inclinometer\", \"caliper\", \"tape\", \"torque-wrench\", \"tensiometer\" or \"other\"";
     let kind = root.required("kind", root.word("kind", "kind", &KINDS), kinds);
     let port = port::settings(root);
     let dialect_table = root.required("dialect", root.table("dialect"), "[dialect] says what it speaks");
@@ -133,6 +134,7 @@ const fn quantity_of(kind: InstrumentKind) -> Option<Kind> {
         InstrumentKind::Inclinometer => Some(Kind::Angle),
         InstrumentKind::Caliper | InstrumentKind::Tape => Some(Kind::Length),
         InstrumentKind::TorqueWrench => Some(Kind::Torque),
+        InstrumentKind::Tensiometer => Some(Kind::Force),
         InstrumentKind::Other => None,
     }
 }

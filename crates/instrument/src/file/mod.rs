@@ -72,6 +72,8 @@ words! {
         Tape = "tape",
         /// A torque wrench: torques.
         TorqueWrench = "torque-wrench",
+        /// A tensiometer: forces.
+        Tensiometer = "tensiometer",
         /// Anything else.
         Other = "other",
     }

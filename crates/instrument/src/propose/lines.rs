@@ -61,7 +61,7 @@ pub(super) fn found(bytes: &[u8]) -> Option<Found> {
     Template::new(&form).ok()?;
     let (measures, unit, decimals) = *values
         .iter()
-        .find(|(axis, ..)| matches!(axis, Axis::Angle | Axis::Length | Axis::Torque))
+        .find(|(axis, ..)| matches!(axis, Axis::Angle | Axis::Length | Axis::Torque | Axis::Force))
         .or(values.first())?;
     let mut dialect = format!("speaks = \"lines\"\nline = {form:?}");
     dialect.push_str(framing.keys());
@@ -327,6 +327,7 @@ fn axis(unit: Option<Unit>, line: &[Token], at: usize, before: &[Valued]) -> Opt
         Kind::Angle => Axis::Angle,
         Kind::Length => Axis::Length,
         Kind::Torque => Axis::Torque,
+        Kind::Force => Axis::Force,
         _ => Axis::Temperature,
     };
     (!taken(axis) && kind_of(axis) == unit.kind()).then_some((axis, unit))

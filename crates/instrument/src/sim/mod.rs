@@ -279,6 +279,8 @@ fn word(unit: Unit) -> protocol::Unit {
         Unit::Celsius => protocol::Unit::Celsius,
         Unit::NewtonMetre => protocol::Unit::NewtonMetres,
         Unit::InchPound => protocol::Unit::InchPounds,
+        Unit::Newton => protocol::Unit::Newtons,
+        Unit::PoundForce => protocol::Unit::PoundsForce,
         _ => protocol::Unit::Degrees,
     }
 }

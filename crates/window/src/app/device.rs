@@ -42,6 +42,7 @@ fn of_log(facts: Instrument) -> Result<Connected, String> {
         Some(Kind::Angle) => Axis::Angle,
         Some(Kind::Length) => Axis::Length,
         Some(Kind::Torque) => Axis::Torque,
+        Some(Kind::Force) => Axis::Force,
         _ => return Err(format!("What `{}` measures is not known; give its file.", facts.name)),
     };
     // Its repeatability is that of seatings, not the noise of a display at rest; as in a file that states none.

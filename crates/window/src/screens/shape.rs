@@ -47,6 +47,46 @@ fn said(j: &Judged) -> String {
     )
 }
 
+/// The rigged aeroplane: left beside right, then what stands alone.
+fn rigged(a: &assess::Assessment, out: &mut Vec<Subject>) {
+    let value = |place: &str, x: f64, j: &Judged| Value {
+        place: place.to_owned(),
+        x,
+        y: j.value,
+        u: j.u,
+        mark: mark(j),
+    };
+    let mut paired: Vec<&str> = Vec::new();
+    for pair in &a.rig_pairs {
+        let (Some(left), Some(right)) = (&pair.left, &pair.right) else { continue };
+        paired.extend([left.what.as_str(), right.what.as_str()]);
+        let worst = mark(left).min(mark(right));
+        let less = pair.difference.as_ref().map_or(String::new(), |d| format!("left less right {}", said(d)));
+        out.push(Subject {
+            name: pair.name.clone(),
+            words: less,
+            mark: pair
+                .difference
+                .as_ref()
+                .filter(|d| d.verdict.is_some())
+                .map_or(worst, |d| worst.min(mark(d))),
+            values: vec![value("left", 0.0, left), value("right", 1.0, right)],
+            limits: [left.lower, left.upper],
+            unit: left.unit.base_symbol(),
+        });
+    }
+    for r in a.rigging.iter().filter(|r| !paired.contains(&r.name.as_str())) {
+        out.push(Subject {
+            name: r.name.clone(),
+            words: said(&r.judged),
+            mark: mark(&r.judged),
+            values: vec![value("", 0.0, &r.judged)],
+            limits: [r.judged.lower, r.judged.upper],
+            unit: r.judged.unit.base_symbol(),
+        });
+    }
+}
+
 fn subjects(wing: &Wing) -> Vec<Subject> {
     let a = &wing.assessment;
     let mut out = Vec::new();
@@ -121,6 +161,7 @@ fn subjects(wing: &Wing) -> Vec<Subject> {
             unit: "mm",
         });
     }
+    rigged(a, &mut out);
     for r in &a.rows {
         let value = |v: &assess::view::PlaceValue| Value {
             place: v.place.to_string(),

@@ -45,8 +45,8 @@ impl fmt::Display for TemplateFault {
                 "a hole is written {axis unit}, {axis unit .decimals}, {sign axis}, {state S=steady M=moving}, {number} or \
                  {word}; a brace itself is written {{"
             }
-            Self::Axis => "the axes are angle, cross, length, temperature and torque",
-            Self::Unit => "this is not a unit of that axis (deg, mm/m, mrad; mm, in; degC; Nm, in-lb)",
+            Self::Axis => "the axes are angle, cross, length, temperature, torque and force",
+            Self::Unit => "this is not a unit of that axis (deg, mm/m, mrad; mm, in; degC; Nm, in-lb; N, lbf)",
             Self::Touching => "there must be something between two holes, or nobody can tell where one ends",
             Self::Twice => "this axis is there already; use {number} for a number that is not needed",
             Self::NoValue => "there is no value in it, such as {angle deg}",
