@@ -287,6 +287,8 @@ fn stages_after_the_closing_have_a_verdict_of_their_own() {
     let bench = Bench::new();
     wing(&bench, WING);
     assert!(check(&bench, "wing.jigtrue")["after"].is_null());
+    let ran = bench.line("stage wing.jigtrue \"off the jig\"").expect(11);
+    assert!(ran.err.contains("nobody signed"), "{}", ran.err);
     signed(&bench);
     bench.line("stage wing.jigtrue \"off the jig\"").expect(0);
     let a = check(&bench, "wing.jigtrue");

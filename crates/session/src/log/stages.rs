@@ -1,10 +1,11 @@
 //! Beginning the next stage: in order, met, or on purpose with a reason.
 
 use super::points::nearest;
-use super::{Session, Taken};
+use super::{Session, Taken, wings};
 use crate::{SessionError, brief, shown};
+use assess::Assessment;
 use assess::view::Verdict;
-use record::{StageBegun, What};
+use record::{GateState, StageBegun, What, WingSigned};
 use std::fmt;
 
 /// What a person asks for.
@@ -124,6 +125,10 @@ impl Session {
                 before.gate.reasons.iter().filter(|r| of_this_stage(r.kind)).map(|r| r.words.clone()),
             );
         }
+        let closing = self.plan.closing_stage().map(|(place, _)| place);
+        if present <= closing && Some(place) > closing {
+            unmet.extend(self.not_closed(&before, &unmet));
+        }
         let worst = verdict.filter(|v| *v != Verdict::Within);
         let reason = begin.anyway.as_deref().map(str::trim).filter(|r| !r.is_empty()).map(str::to_owned);
         let in_the_way = !unmet.is_empty() || !passed.is_empty() || worst.is_some();
@@ -151,6 +156,20 @@ impl Session {
             }
         }
         Ok(Taken::new(entry, ack))
+    }
+}
+
+impl Session {
+    /// What is against closing the wing, which the beginning of a stage after the closing one decides: the gate holds, or nobody
+    /// signed for what the log now says.
+    fn not_closed(&self, before: &Assessment, told: &[String]) -> Vec<String> {
+        let words = before.gate.reasons.iter().map(|r| r.words.clone());
+        let mut out: Vec<String> = words.filter(|words| !told.contains(words)).collect();
+        let covers = |s: &WingSigned| s.sound && s.same_plan && s.uncovered == 0 && s.gate == GateState::Clear;
+        if !wings::signed(self, self.head.seq).iter().any(covers) {
+            out.push("nobody signed that it is clear as the log now stands".to_owned());
+        }
+        out
     }
 }
 

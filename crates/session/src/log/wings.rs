@@ -168,7 +168,7 @@ impl Session {
 }
 
 /// The sign-offs of a wing's log; what bears on the decision ends with entry `last`.
-fn signed(wing: &Session, last: u64) -> Vec<WingSigned> {
+pub(super) fn signed(wing: &Session, last: u64) -> Vec<WingSigned> {
     let bears = |e: &&Entry| !matches!(e.what, What::Signed(_) | What::Note { .. });
     let all = record::signoff::SignOffs::of(wing.entries.iter());
     let one = |s: &record::signoff::SignOff| {
