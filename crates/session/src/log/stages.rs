@@ -165,7 +165,8 @@ impl Session {
     fn not_closed(&self, before: &Assessment, told: &[String]) -> Vec<String> {
         let words = before.gate.reasons.iter().map(|r| r.words.clone());
         let mut out: Vec<String> = words.filter(|words| !told.contains(words)).collect();
-        let covers = |s: &WingSigned| s.sound && s.same_plan && s.uncovered == 0 && s.gate == GateState::Clear;
+        let covers =
+            |s: &WingSigned| s.sound && s.same_plan && s.uncovered == 0 && s.gate == GateState::Clear;
         if !wings::signed(self, self.head.seq).iter().any(covers) {
             out.push("nobody signed that it is clear as the log now stands".to_owned());
         }

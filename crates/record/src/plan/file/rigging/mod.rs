@@ -1,16 +1,20 @@
 //! The rigged aeroplane from its tables.
 
+mod cables;
+mod wings;
+
+pub use wings::check_wings;
+
 use super::checks::Names;
 use super::parts::list;
 use super::table::Table;
 use crate::nearest::nearest;
 use crate::plan::rigging::read_at;
 use crate::plan::{
-    AngleOf, Bolt, Cable, ChartRow, Control, Difference, Distance, DragRule, Fuselage, Laid, LengthBy, Mark,
-    Plan, RigAngle, RigStation, RigWing, Rigging, Side, Symmetry, SymmetryPair, TapeHeld, Tension, TravelBy,
-    Weight, WeightBy, WrenchExtension,
+    AngleOf, Control, Difference, Distance, Fuselage, Laid, LengthBy, Mark, Plan, RigAngle, Rigging, Side,
+    Symmetry, SymmetryPair, TapeHeld, TravelBy, Weight, WeightBy,
 };
-use crate::{Limits, Point, PointKind};
+use crate::{Limits, Point};
 use quantity::{Kind, Millimetres};
 
 /// Steepest hinge.
@@ -23,14 +27,14 @@ pub fn rigging(root: &Table<'_, '_>, wings: bool, names: &mut Names<'_>) -> Rigg
     let fuselage = root.table("fuselage", "[fuselage]").and_then(fuselage);
     let angles = list(root, "angle", "an [[angle]]", |t| angle(t, fuselage.is_some(), names));
     let controls = list(root, "control", "a [[control]]", |t| control(t, names));
-    let cables = list(root, "cable", "a [[cable]]", |t| cable(t, names));
-    let bolts = list(root, "bolt", "a [[bolt]]", |t| bolt(t, names));
+    let cables = list(root, "cable", "a [[cable]]", |t| cables::cable(t, names));
+    let bolts = list(root, "bolt", "a [[bolt]]", |t| cables::bolt(t, names));
     let marks = list(root, "mark", "a [[mark]]", |t| mark(t, names));
     let distances = list(root, "distance", "a [[distance]]", |t| distance(t, &marks, names));
     let symmetries = list(root, "symmetry", "a [[symmetry]]", |t| symmetry(t, &marks, &distances, names));
     let differences = list(root, "difference", "a [[difference]]", |t| difference(t, names));
     let weights = list(root, "weight", "a [[weight]]", |t| weight(t, names));
-    let wings = if wings { list(root, "wing", "a [[wing]]", |t| wing(t, names)) } else { Vec::new() };
+    let wings = if wings { list(root, "wing", "a [[wing]]", |t| wings::wing(t, names)) } else { Vec::new() };
     Rigging {
         fuselage,
         angles,
@@ -74,51 +78,6 @@ pub fn check_differences(root: &Table<'_, '_>, plan: &Plan) {
             note(second.0, format!("`{a}` and `{b}` do not go together: one quantity, two things"));
         }
     }
-}
-
-/// A station of a wing is read again where the aeroplane's incidence is.
-pub fn check_wings(root: &Table<'_, '_>, plan: &Plan) {
-    for (i, wing) in plan.rigging.wings.iter().enumerate() {
-        let note = |what: String| root.mistakes().note(root.span_of("wing", i, "station"), what, None);
-        for (k, station) in wing.stations.iter().enumerate() {
-            let point = &station.read;
-            if point.kind() != PointKind::RigIncidence || plan.quantity_of(point).is_none() {
-                note(format!("`{point}` is no incidence of this plan, as in rig-incidence@left tip"));
-            }
-            if wing.stations.iter().take(k).any(|s| s.name == station.name || s.read == *point) {
-                note(format!("station `{}` or `{point}` is there twice", station.name));
-            }
-        }
-    }
-}
-
-/// A wing whose log is taken up.
-fn wing(t: &Table<'_, '_>, names: &mut Names<'_>) -> Option<RigWing> {
-    let name = names.take("wing", t.name("name"));
-    let side = t.required_word("side", &[("left", Side::Left), ("right", Side::Right)]);
-    let text = |key| t.text(key).map(|(text, _)| text);
-    let (serial, drawing, issue) = (text("serial"), text("drawing"), text("issue"));
-    let rows = t.tables("station", "a station of the wing", Plan::MAX_ITEMS);
-    let given = rows.len();
-    let stations: Vec<RigStation> = rows
-        .into_iter()
-        .filter_map(|row| {
-            let (name, read) = (row.required_text("name"), point(&row, "read"));
-            row.finish();
-            Some(RigStation { name: name?.0, read: read? })
-        })
-        .collect();
-    if given == 1 {
-        t.missing("station", "give two stations or more, the inner one first: twist counts from there");
-    }
-    let change = t.limits("change", Kind::Angle);
-    if change.is_some() && given == 0 {
-        t.missing(
-            "station",
-            "say where it is read again: [{ name = \"S1\", read = \"rig-incidence@left root\" }, ...]",
-        );
-    }
-    Some(RigWing { name: name?, side: side?, serial, drawing, issue, stations, change })
 }
 
 fn fuselage(t: Table<'_, '_>) -> Option<Fuselage> {
@@ -179,6 +138,11 @@ fn angle(t: &Table<'_, '_>, levelled: bool, names: &mut Names<'_>) -> Option<Rig
     })
 }
 
+/// True where one of these keys is there and could not be read, which has been said.
+fn unread(t: &Table<'_, '_>, keys: &[(&'static str, bool)]) -> bool {
+    keys.iter().any(|(key, read)| !read && t.value(key).is_some())
+}
+
 fn control(t: &Table<'_, '_>, names: &mut Names<'_>) -> Option<Control> {
     let name = names.take("control", t.name("name"));
     let laid = t.word("laid", &[("square", Laid::Square), ("fore-aft", Laid::ForeAft)]);
@@ -205,6 +169,8 @@ fn control(t: &Table<'_, '_>, names: &mut Names<'_>) -> Option<Control> {
     let by = match (laid, by, chord) {
         (Some(laid), None, None) => Some(TravelBy::Level { laid, hinge_sweep, hinge_dihedral }),
         (None, Some(by), Some(chord)) => Some(TravelBy::Length { by, chord: Millimetres::new(chord) }),
+        // A key that is there and wrong has been said.
+        _ if unread(t, &[("laid", laid.is_some()), ("by", by.is_some()), ("chord", chord.is_some())]) => None,
         _ => {
             t.missing(
                 "laid",
@@ -217,87 +183,17 @@ fn control(t: &Table<'_, '_>, names: &mut Names<'_>) -> Option<Control> {
     // A size that counts both ways is no limit of a travel: nothing would be too little.
     let travel = |key: &'static str| {
         let limits = t.limits(key, Kind::Angle)?;
-        if limits.lower.or(limits.upper).is_some_and(|least| least <= 0.0) {
-            t.wrong(t.value(key)?, key, "limits above zero, as { lower = 19, upper = 21 }");
+        let most = limits.upper.or(limits.lower);
+        if limits.lower.or(limits.upper).is_some_and(|least| least <= 0.0)
+            || most.is_some_and(|most| most > 180.0)
+        {
+            t.wrong(t.value(key)?, key, "limits above zero and up to 180°, as { lower = 19, upper = 21 }");
         }
         Some(limits)
     };
     let (up, down) = (travel("up"), travel("down"));
     let play = t.positive("play", Kind::Length).map(Limits::at_most);
     Some(Control { name: name?, by: by?, up, down, play })
-}
-
-fn cable(t: &Table<'_, '_>, names: &mut Names<'_>) -> Option<Cable> {
-    let name = names.take("cable", t.name("name"));
-    let mut rows: Vec<ChartRow> = t
-        .tables("chart", "a row of a chart", Plan::MAX_ITEMS)
-        .into_iter()
-        .filter_map(|row| {
-            let at = row.required("at", Kind::Temperature);
-            let tension = row.required("tension", Kind::Force);
-            row.finish();
-            Some(ChartRow { at: at?, tension: tension? })
-        })
-        .collect();
-    rows.sort_by(|a, b| a.at.total_cmp(&b.at));
-    if let Some(at) = t.value("chart")
-        && (rows.len() < 2 || rows.windows(2).any(|pair| pair[0].at == pair[1].at))
-    {
-        t.wrong(
-            at,
-            "chart",
-            "at least two rows, { at = \"20 °C\", tension = \"70 lbf\" }, each at a temperature of its own",
-        );
-    }
-    let limits = t.lower_upper(Kind::Force);
-    let tolerance = t.limits("tolerance", Kind::Force);
-    let tension = match (t.value("chart").is_some(), tolerance, limits) {
-        (true, Some(tolerance), None) => Tension::Chart { rows, tolerance },
-        (false, None, limits) => Tension::Fixed(limits),
-        _ => {
-            t.missing("tolerance", "give lower and upper, or a chart with a tolerance about it");
-            return None;
-        }
-    };
-    let text = |key| t.text(key).map(|(text, _)| text);
-    let (size, riser) = (text("size"), text("riser"));
-    let temperature_within = t.number("temperature_within");
-    if let (Some(within), Some(at)) = (temperature_within, t.value("temperature_within"))
-        && !(0.0..=50.0).contains(&within)
-    {
-        t.wrong(at, "temperature_within", "from 0 to 50 K");
-    }
-    Some(Cable { name: name?, tension, size, riser, temperature_within })
-}
-
-fn bolt(t: &Table<'_, '_>, names: &mut Names<'_>) -> Option<Bolt> {
-    let name = names.take("bolt", t.name("name"));
-    let limits = t.lower_upper(Kind::Torque);
-    let drag_rule =
-        t.word("drag_rule", &[("add", DragRule::Add), ("add-from-third", DragRule::AddFromThird)]);
-    if drag_rule == Some(DragRule::AddFromThird) && limits.is_none_or(|l| l.lower.is_none()) {
-        t.missing("lower", "this rule compares the drag with the least torque wanted");
-    }
-    let (lever, length) = (t.positive("lever", Kind::Length), t.zero_or_more("extension", Kind::Length));
-    let angle = t.quantity("angle", Kind::Angle).unwrap_or(0.0);
-    let extension = match (lever, length) {
-        (Some(lever), Some(length)) => {
-            let gain = 1.0 + length * angle.to_radians().cos() / lever;
-            if gain <= 0.01
-                && let Some(at) = t.value("extension")
-            {
-                t.wrong(at, "extension", "such that the nut does not lie at the grip or behind it");
-            }
-            Some(WrenchExtension { lever: Millimetres::new(lever), length: Millimetres::new(length), angle })
-        }
-        (None, None) => None,
-        (lever, _) => {
-            let absent = if lever.is_none() { "lever" } else { "extension" };
-            t.missing(absent, "give both, lever and extension, or neither");
-            None
-        }
-    };
-    Some(Bolt { name: name?, limits, extension, drag_rule })
 }
 
 fn mark(t: &Table<'_, '_>, names: &mut Names<'_>) -> Option<Mark> {

@@ -1,0 +1,108 @@
+//! Cables and bolts from their tables.
+
+use super::super::checks::Names;
+use super::super::table::Table;
+use super::unread;
+use crate::Limits;
+use crate::plan::{Bolt, Cable, ChartRow, DragRule, Plan, Tension, WrenchExtension};
+use quantity::{Kind, Millimetres};
+
+/// The longest extension of a wrench, in levers.
+const LONGEST: f64 = 10.0;
+
+/// A torque or a tension has no limit below zero.
+fn not_below_zero(t: &Table<'_, '_>, limits: Option<Limits<f64>>) {
+    for (key, limit) in [("lower", limits.and_then(|l| l.lower)), ("upper", limits.and_then(|l| l.upper))] {
+        if let (Some(limit), Some(at)) = (limit, t.value(key))
+            && limit < 0.0
+        {
+            t.wrong(at, key, "zero or more");
+        }
+    }
+}
+
+pub fn cable(t: &Table<'_, '_>, names: &mut Names<'_>) -> Option<Cable> {
+    let name = names.take("cable", t.name("name"));
+    let mut rows: Vec<ChartRow> = t
+        .tables("chart", "a row of a chart", Plan::MAX_ITEMS)
+        .into_iter()
+        .filter_map(|row| {
+            let at = row.required("at", Kind::Temperature);
+            let tension = row.required("tension", Kind::Force);
+            if let (Some(tension), Some(at)) = (tension, row.value("tension"))
+                && tension <= 0.0
+            {
+                row.wrong(at, "tension", "above zero");
+            }
+            row.finish();
+            Some(ChartRow { at: at?, tension: tension? })
+        })
+        .collect();
+    rows.sort_by(|a, b| a.at.total_cmp(&b.at));
+    if let Some(at) = t.value("chart")
+        && (rows.len() < 2 || rows.windows(2).any(|pair| pair[0].at == pair[1].at))
+    {
+        t.wrong(
+            at,
+            "chart",
+            "at least two rows, { at = \"20 °C\", tension = \"70 lbf\" }, each at a temperature of its own",
+        );
+    }
+    let limits = t.lower_upper(Kind::Force);
+    let tolerance = t.limits("tolerance", Kind::Force);
+    let tension = match (t.value("chart").is_some(), tolerance, limits) {
+        (true, Some(tolerance), None) => Tension::Chart { rows, tolerance },
+        (false, None, limits) if t.value("tolerance").is_none() => {
+            not_below_zero(t, limits);
+            Tension::Fixed(limits)
+        }
+        _ if unread(t, &[("tolerance", tolerance.is_some())]) => return None,
+        _ => {
+            t.missing("tolerance", "give lower and upper, or a chart with a tolerance about it");
+            return None;
+        }
+    };
+    let text = |key| t.text(key).map(|(text, _)| text);
+    let (size, riser) = (text("size"), text("riser"));
+    let temperature_within = t.number("temperature_within");
+    if let (Some(within), Some(at)) = (temperature_within, t.value("temperature_within"))
+        && !(0.0..=50.0).contains(&within)
+    {
+        t.wrong(at, "temperature_within", "from 0 to 50 K");
+    }
+    Some(Cable { name: name?, tension, size, riser, temperature_within })
+}
+
+pub fn bolt(t: &Table<'_, '_>, names: &mut Names<'_>) -> Option<Bolt> {
+    let name = names.take("bolt", t.name("name"));
+    let limits = t.lower_upper(Kind::Torque);
+    not_below_zero(t, limits);
+    let drag_rule =
+        t.word("drag_rule", &[("add", DragRule::Add), ("add-from-third", DragRule::AddFromThird)]);
+    if drag_rule == Some(DragRule::AddFromThird) && limits.is_none_or(|l| l.lower.is_none()) {
+        t.missing("lower", "this rule compares the drag with the least torque wanted");
+    }
+    let (lever, length) = (t.positive("lever", Kind::Length), t.zero_or_more("extension", Kind::Length));
+    let angle = t.quantity("angle", Kind::Angle).unwrap_or(0.0);
+    let extension = match (lever, length) {
+        (Some(lever), Some(length)) => {
+            let gain = 1.0 + length * angle.to_radians().cos() / lever;
+            if let Some(at) = t.value("extension") {
+                if gain <= 0.01 {
+                    t.wrong(at, "extension", "such that the nut does not lie at the grip or behind it");
+                } else if length > LONGEST * lever {
+                    t.wrong(at, "extension", "at most ten times the lever");
+                }
+            }
+            Some(WrenchExtension { lever: Millimetres::new(lever), length: Millimetres::new(length), angle })
+        }
+        (None, None) => None,
+        (lever, length) if unread(t, &[("lever", lever.is_some()), ("extension", length.is_some())]) => None,
+        (lever, _) => {
+            let absent = if lever.is_none() { "lever" } else { "extension" };
+            t.missing(absent, "give both, lever and extension, or neither");
+            None
+        }
+    };
+    Some(Bolt { name: name?, limits, extension, drag_rule })
+}

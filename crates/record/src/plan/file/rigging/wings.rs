@@ -1,0 +1,53 @@
+//! Wings built in a jig, from their tables.
+
+use super::super::checks::Names;
+use super::super::table::Table;
+use super::point;
+use crate::PointKind;
+use crate::plan::{Plan, RigStation, RigWing, Side};
+use quantity::Kind;
+
+/// A station of a wing is read again where the aeroplane's incidence is.
+pub fn check_wings(root: &Table<'_, '_>, plan: &Plan) {
+    for (i, wing) in plan.rigging.wings.iter().enumerate() {
+        let note = |what: String| root.mistakes().note(root.span_of("wing", i, "station"), what, None);
+        for (k, station) in wing.stations.iter().enumerate() {
+            let point = &station.read;
+            if point.kind() != PointKind::RigIncidence || plan.quantity_of(point).is_none() {
+                note(format!("`{point}` is no incidence of this plan, as in rig-incidence@left tip"));
+            }
+            if wing.stations.iter().take(k).any(|s| s.name == station.name || s.read == *point) {
+                note(format!("station `{}` or `{point}` is there twice", station.name));
+            }
+        }
+    }
+}
+
+/// A wing whose log is taken up.
+pub fn wing(t: &Table<'_, '_>, names: &mut Names<'_>) -> Option<RigWing> {
+    let name = names.take("wing", t.name("name"));
+    let side = t.required_word("side", &[("left", Side::Left), ("right", Side::Right)]);
+    let text = |key| t.text(key).map(|(text, _)| text);
+    let (serial, drawing, issue) = (text("serial"), text("drawing"), text("issue"));
+    let rows = t.tables("station", "a station of the wing", Plan::MAX_ITEMS);
+    let given = rows.len();
+    let stations: Vec<RigStation> = rows
+        .into_iter()
+        .filter_map(|row| {
+            let (name, read) = (row.required_text("name"), point(&row, "read"));
+            row.finish();
+            Some(RigStation { name: name?.0, read: read? })
+        })
+        .collect();
+    if given == 1 {
+        t.missing("station", "give two stations or more, the inner one first: twist counts from there");
+    }
+    let change = t.limits("change", Kind::Angle);
+    if change.is_some() && given == 0 {
+        t.missing(
+            "station",
+            "say where it is read again: [{ name = \"S1\", read = \"rig-incidence@left root\" }, ...]",
+        );
+    }
+    Some(RigWing { name: name?, side: side?, serial, drawing, issue, stations, change })
+}
