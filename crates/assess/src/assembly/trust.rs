@@ -111,7 +111,8 @@ pub(super) fn instruments(fold: &Fold<'_>, values: &Values) -> Vec<InstrumentVie
             InstrumentView {
                 name: i.name.clone(),
                 number: i.number.clone(),
-                unit: i.kind.quantity(),
+                // A dial shows divisions, which have no unit.
+                unit: i.kind.quantity().filter(|_| !i.shows_divisions()),
                 resolution: i.resolution,
                 accuracy: i.accuracy,
                 repeatability: i.repeatability,
