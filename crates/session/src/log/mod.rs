@@ -47,7 +47,7 @@ use crate::clock::Clock;
 use assess::{Assessment, Chain, Elsewhere, Part, Stages};
 use journal::{Head, Journal};
 use quantity::Units;
-use record::{Entry, Instrument, Plan, What};
+use record::{Entry, Instrument, Plan, What, Withdrawn};
 use std::cell::OnceCell;
 use std::collections::BTreeMap;
 use std::path::Path;
@@ -207,7 +207,11 @@ impl Session {
     fn history_to(&self, name: &str) -> Result<Vec<Entry>, SessionError> {
         let (before, after) = self.entries.split_at(self.end_of(name)?);
         let held = |seq: u64| before.binary_search_by_key(&seq, |b| b.seq).is_ok();
-        let later = after.iter().filter(|e| matches!(e.what, What::Withdrawn { seq, .. } if held(seq)));
+        // One that was itself withdrawn is not in force.
+        let gone = Withdrawn::of(self.entries.iter());
+        let in_force = |e: &Entry, seq: u64| held(seq) && gone.by(seq) == Some(e.seq);
+        let later =
+            after.iter().filter(|e| matches!(e.what, What::Withdrawn { seq, .. } if in_force(e, seq)));
         Ok(before.iter().chain(later).cloned().collect())
     }
 
