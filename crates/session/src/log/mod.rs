@@ -98,6 +98,7 @@ impl Session {
         self.shown_in = Some(units);
         self.plan.shown_in = units;
         self.assessed = OnceCell::new();
+        self.judged_by_stage = OnceCell::new();
     }
 
     /// Its text as it was written.
