@@ -48,17 +48,16 @@ impl<W: TakesIn> Check<W> {
         let next = row.follow(&self.head)?;
         if !self.looked_through(row)? {
             let entry = row.entry()?;
-            if let What::Reading(reading) = &entry.what {
-                self.highest_round = self.highest_round.max(reading.round);
-            }
-            self.says_highest(row.tail(), entry.seq)?;
             match &entry.what {
                 What::Started { .. } if entry.seq > 1 => {
                     return Err(Break { seq: entry.seq, why: Why::SecondStart });
                 }
                 What::Withdrawn { .. } | What::Signed(_) => self.to_ask.push(entry.clone()),
+                What::Reading(reading) => self.highest_round = self.highest_round.max(reading.round),
                 _ => {}
             }
+            // What is wrong with its place weighs more than what it says of the rounds.
+            self.says_highest(row.tail(), entry.seq)?;
             self.into.entry(entry);
         }
         self.head = next;
