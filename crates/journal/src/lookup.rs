@@ -4,6 +4,7 @@
 use crate::error::{Break, Fault, JournalError, Why};
 use crate::hash::Head;
 use crate::open::Journal;
+use crate::rounds;
 use crate::row::{COLUMNS, RawRow};
 use crate::walk::Batch;
 use record::Entry;
@@ -74,6 +75,16 @@ impl Journal {
 
     const fn newest_first_within(&self, after: u64, below: u64) -> NewestFirst<'_> {
         NewestFirst { journal: self, after, below, page: VecDeque::new(), size: FIRST_PAGE, ended: false }
+    }
+
+    /// The highest round of any reading; 0 if there is none. Of a log that an older program went on with, the entries since are
+    /// looked at too.
+    ///
+    /// # Errors
+    /// If the log cannot be read.
+    pub fn highest_round(&self) -> Result<u32, JournalError> {
+        self.sound()?;
+        rounds::highest(&self.conn).map_err(|e| self.sqlite(e))
     }
 
     fn all_rows_of_kind(

@@ -4,22 +4,8 @@
 //! inside its hash, and whoever walks the chain finds an entry that says something else than the readings do.
 
 use crate::body::take_tail;
-use crate::error::JournalError;
-use crate::open::Journal;
 use record::skim::skim;
 use rusqlite::Connection;
-
-impl Journal {
-    /// The highest round of any reading; 0 if there is none. Of a log that an older program went on with, the entries since are
-    /// looked at too.
-    ///
-    /// # Errors
-    /// If the log cannot be read.
-    pub fn highest_round(&self) -> Result<u32, JournalError> {
-        self.sound()?;
-        highest(&self.conn).map_err(|e| self.sqlite(e))
-    }
-}
 
 /// From the newest entry backward to the first that says it.
 pub fn highest(conn: &Connection) -> rusqlite::Result<u32> {

@@ -6,69 +6,24 @@
 
 mod batch;
 mod check;
+mod stored;
 
 use crate::append;
-use crate::body;
-use crate::error::{Break, Fault, JournalError, Unreadable, Why};
+use crate::error::{Break, Fault, JournalError, Why};
 use crate::hash::Head;
 use crate::open::Journal;
 use crate::place;
-use crate::row::{COLUMNS, RawRow};
+use crate::row::COLUMNS;
 pub(crate) use batch::Batch;
 use check::Check;
-use record::skim::Skimmed;
-use record::{At, Entry, What};
+use record::{Entry, What};
 use rusqlite::Rows;
 use std::sync::mpsc::{Receiver, SyncSender, channel, sync_channel};
 use std::thread;
+pub use stored::{StoredReading, TakesIn};
 
 /// Batches that wait to be checked.
 const WAITING: usize = 4;
-
-/// Takes in the entries of a log, each once it is known to follow from the one before.
-///
-/// What was taken in is worth nothing if the walk ends in an error.
-pub trait TakesIn: Send {
-    /// A reading, as it is stored.
-    fn reading(&mut self, reading: &StoredReading<'_>);
-
-    /// Any other entry.
-    fn entry(&mut self, entry: Entry);
-}
-
-/// A reading as it is stored.
-#[derive(Clone, Copy, Debug)]
-pub struct StoredReading<'r> {
-    /// Its number.
-    pub seq: u64,
-    /// When it was written.
-    pub at: At,
-    /// Who wrote it.
-    pub by: &'r str,
-    /// The rest, as it is in the column `body`.
-    pub body: &'r str,
-    /// What it says, as far as it decides whether it can still count.
-    pub says: Skimmed<'r>,
-}
-
-impl StoredReading<'_> {
-    /// The entry that it is; none is wrong that was handed out by a walk.
-    ///
-    /// # Errors
-    /// When the body is not that of a reading.
-    pub fn read(seq: u64, at: At, by: &str, body: &str) -> Result<Entry, Unreadable> {
-        let (what, offset) = body::decode("reading", body)?;
-        Ok(Entry { seq, at, offset, by: by.to_owned(), what })
-    }
-
-    /// This one, read whole.
-    ///
-    /// # Errors
-    /// As [`StoredReading::read`].
-    pub fn entry(&self) -> Result<Entry, Unreadable> {
-        Self::read(self.seq, self.at, self.by, self.body)
-    }
-}
 
 impl Journal {
     /// Reads the whole log as it is now, each entry checked to follow from the one before, into `into`. Gives its end.
@@ -186,12 +141,5 @@ fn hand_over(rows: &mut Rows<'_>, out: &SyncSender<Batch>, used: &Receiver<Batch
         if out.send(batch).is_err() || !filled? {
             return Ok(());
         }
-    }
-}
-
-impl<'r> StoredReading<'r> {
-    fn of(raw: &RawRow<'r>, text: (&'r str, &'r str), says: Skimmed<'r>) -> Self {
-        let (by, body) = text;
-        Self { seq: raw.seq, at: raw.at(), by, body, says }
     }
 }

@@ -1,7 +1,7 @@
 //! Whether each row follows from the one before and can be read.
 
 use super::batch::Batch;
-use super::{StoredReading, TakesIn};
+use super::stored::{StoredReading, TakesIn};
 use crate::body::{Tail, take_tail};
 use crate::error::{Break, Why};
 use crate::hash::Head;
