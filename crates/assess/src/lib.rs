@@ -21,7 +21,10 @@ mod sound;
 mod twist;
 pub mod view;
 
-pub use assembly::{Elsewhere, assess, assess_fold, assess_with, current_values, fit_of, last_profile};
+pub use assembly::{
+    Elsewhere, Part, Stages, assess, assess_fold, assess_part, assess_with, current_values, fit_of,
+    last_profile,
+};
 pub use chain::{Broken, Chain};
 pub use compare::{CompareError, compare, compare_wings};
 pub use estimate::{Estimate, Measured, Shared};

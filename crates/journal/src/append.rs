@@ -1,11 +1,11 @@
 //! Writing entries.
 
-use crate::body::{Refused, Stored};
+use crate::body::{Refused, Stored, Tail};
 use crate::error::{Break, Fault, JournalError, Why};
 use crate::hash::{Hash, Head};
 use crate::open::Journal;
 use crate::schema::{self, Alteration};
-use crate::{lock::Locked, place};
+use crate::{lock::Locked, place, rounds};
 use record::{What, When};
 use rusqlite::types::ValueRef;
 use rusqlite::{Connection, Statement, params};
@@ -79,7 +79,8 @@ pub const INSERT: &str =
 
 /// Inserts one entry after `before`.
 pub fn insert(conn: &Connection, before: &Head, when: When, by: &str, what: &What) -> Result<Head, Trouble> {
-    let row = Row::new(before, when, by, what).map_err(Trouble::Refused)?;
+    let mut end = End { head: *before, highest_round: rounds::highest(conn)? };
+    let row = end.follow(when, by, what).map_err(Trouble::Refused)?;
     if let Some(at) = place::fault(conn, row.head.seq, what)? {
         return Err(Trouble::Fault(Fault::OutOfPlace(at)));
     }
@@ -97,15 +98,32 @@ pub struct Row {
     stored: Stored,
 }
 
-impl Row {
-    /// The entry that follows `before`.
-    pub fn new(before: &Head, when: When, by: &str, what: &What) -> Result<Self, Refused> {
-        let stored = Stored::new(what, when.offset)?;
-        let at_millis = when.at.millis();
-        let hash = before.link(at_millis, by.as_bytes(), stored.kind().as_bytes(), stored.body().as_bytes());
-        Ok(Self { head: Head { seq: before.seq + 1, hash }, at_millis, by: by.to_owned(), stored })
-    }
+/// The end of the log, with what its last entry says of the readings before it.
+#[derive(Clone, Copy, Debug)]
+pub struct End {
+    /// The last entry.
+    pub head: Head,
+    /// The highest round of any reading; 0 without readings.
+    pub highest_round: u32,
+}
 
+impl End {
+    /// The entry that comes next, after which this is the end.
+    pub fn follow(&mut self, when: When, by: &str, what: &What) -> Result<Row, Refused> {
+        if let What::Reading(reading) = what {
+            self.highest_round = self.highest_round.max(reading.round);
+        }
+        let highest_round = Some(self.highest_round).filter(|round| *round > 0);
+        let stored = Stored::new(what, Tail { highest_round, offset: when.offset })?;
+        let at_millis = when.at.millis();
+        let (kind, body) = (stored.kind().as_bytes(), stored.body().as_bytes());
+        let hash = self.head.link(at_millis, by.as_bytes(), kind, body);
+        self.head = Head { seq: self.head.seq + 1, hash };
+        Ok(Row { head: self.head, at_millis, by: by.to_owned(), stored })
+    }
+}
+
+impl Row {
     /// Writes it by [`INSERT`], inside the caller's transaction.
     pub fn insert(&self, statement: &mut Statement<'_>) -> rusqlite::Result<()> {
         let Self { head, at_millis, by, stored } = self;

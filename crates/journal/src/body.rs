@@ -3,6 +3,7 @@
 use crate::JournalError;
 use crate::error::{Fault, Unreadable};
 use record::{EntryError, UtcOffset, What};
+use std::fmt::Write;
 use std::path::Path;
 
 /// The largest content of one entry, in bytes of JSON. The largest there is in practice is a plan.
@@ -19,8 +20,20 @@ pub struct Stored {
 const BEFORE_KIND: &str = r#"{"kind":""#;
 const BEFORE_BODY: &str = r#"","body":"#;
 const AFTER_BODY: &str = "}";
+/// The highest round of any reading up to and with this entry: a key of the body after its content.
+const HIGHEST: &str = r#""highest_round":"#;
 /// The writer's offset from UTC, in minutes: the last key of the body.
 const OFFSET: &str = r#""utc_offset_min":"#;
+
+/// What the journal itself writes at the end of a body, after its content.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub struct Tail {
+    /// The highest round of any reading up to and with the entry. Entries of older programs have none, and those before the first
+    /// round.
+    pub highest_round: Option<u32>,
+    /// The writer's offset from UTC.
+    pub offset: Option<UtcOffset>,
+}
 
 /// Why an entry cannot be stored.
 pub enum Refused {
@@ -41,7 +54,7 @@ impl Refused {
 
 impl Stored {
     /// The text of `what`, refused if it is too large or would not read back.
-    pub fn new(what: &What, offset: Option<UtcOffset>) -> Result<Self, Refused> {
+    pub fn new(what: &What, tail: Tail) -> Result<Self, Refused> {
         let mut json = what.to_json().map_err(Refused::Unstorable)?;
         if json.len() > MAX_BODY_BYTES {
             return Err(Refused::TooLarge(json.len()));
@@ -53,11 +66,17 @@ impl Stored {
         let Some(inner) = body.and_then(|body| body.strip_prefix('{')?.strip_suffix("}}")) else {
             return Err(Refused::Unstorable(EntryError::Broken("it has no kind or no body".to_owned())));
         };
-        if let Some(offset) = offset {
-            let comma = if inner.is_empty() { "" } else { "," };
-            json.truncate(json.len() - 2);
-            json.push_str(&format!("{comma}{OFFSET}{}}}}}", offset.minutes()));
+        let mut comma = if inner.is_empty() { "" } else { "," };
+        json.truncate(json.len() - 2);
+        let offset = tail.offset.map(|offset| i64::from(offset.minutes()));
+        for (key, number) in [(HIGHEST, tail.highest_round.map(i64::from)), (OFFSET, offset)] {
+            if let Some(number) = number {
+                // Into a text there is always room to write.
+                let _ = write!(json, "{comma}{key}{number}");
+                comma = ",";
+            }
         }
+        json.push_str("}}");
         Ok(Self { json, kind_end })
     }
 
@@ -78,32 +97,45 @@ pub fn decode(kind: &str, body: &str) -> Result<(What, Option<UtcOffset>), Unrea
     if !kind.bytes().all(|b| b.is_ascii_lowercase() || b == b'-') {
         return Err(Unreadable::Kind);
     }
-    let (rest, offset) = take_offset(body);
-    let close = if offset.is_some() { "}" } else { "" };
-    let json = [BEFORE_KIND, kind, BEFORE_BODY, rest, close, AFTER_BODY].concat();
+    let (json, offset) = match take_tail(body) {
+        Some((rest, tail)) => ([BEFORE_KIND, kind, BEFORE_BODY, rest, "}", AFTER_BODY].concat(), tail.offset),
+        None => ([BEFORE_KIND, kind, BEFORE_BODY, body, AFTER_BODY].concat(), None),
+    };
     What::from_json(&json).map(|what| (what, offset)).map_err(Unreadable::Entry)
 }
 
-/// The body without its last key and its end, where that key is an offset as [`Stored`] writes it. No text inside a value can look
-/// like it: a quote within a text has a backslash before it, and what follows the last comma here is the end of the outermost
-/// object.
-fn take_offset(body: &str) -> (&str, Option<UtcOffset>) {
-    let found = || {
-        let inner = body.strip_suffix('}')?;
-        let start = inner.rfind(OFFSET)?;
-        let minutes = inner.get(start + OFFSET.len()..)?;
-        let offset = UtcOffset::from_minutes(minutes.parse().ok()?)?;
-        let rest = inner.get(..start)?;
-        let rest = rest.strip_suffix(',').or_else(|| rest.ends_with('{').then_some(rest))?;
-        // One spelling only.
-        (offset.minutes().to_string() == minutes).then_some((rest, offset))
+/// The body without its tail and without the brace at its end, and the tail; `None` for what is no object.
+///
+/// No text inside a value can look like a key of the tail: a quote within a text has a backslash before it, and what follows the
+/// last comma here is the end of the outermost object.
+pub fn take_tail(body: &str) -> Option<(&str, Tail)> {
+    let inner = body.strip_suffix('}')?;
+    let offset = |number| i16::try_from(number).ok().and_then(UtcOffset::from_minutes);
+    let (inner, offset) = match last_number(inner, OFFSET).map(|(rest, number)| (rest, offset(number))) {
+        Some((rest, Some(offset))) => (rest, Some(offset)),
+        _ => (inner, None),
     };
-    found().map_or((body, None), |(rest, offset)| (rest, Some(offset)))
+    let (inner, highest_round) = match last_number(inner, HIGHEST).map(|(rest, n)| (rest, u32::try_from(n))) {
+        Some((rest, Ok(number))) => (rest, Some(number)),
+        _ => (inner, None),
+    };
+    Some((inner, Tail { highest_round, offset }))
+}
+
+/// The text before its last key, and the number there, if that is the key and the number is spelt as we spell it.
+fn last_number<'t>(inner: &'t str, key: &str) -> Option<(&'t str, i64)> {
+    let digits = inner.bytes().rev().take(11).take_while(|b| b.is_ascii_digit() || *b == b'-').count();
+    let (before, written) = inner.split_at_checked(inner.len().checked_sub(digits)?)?;
+    let rest = before.strip_suffix(key)?;
+    let plain = written.strip_prefix('-').unwrap_or(written);
+    let spelt = !plain.starts_with('0') || written == "0";
+    let rest = rest.strip_suffix(',').or_else(|| rest.ends_with('{').then_some(rest))?;
+    Some((rest, written.parse().ok().filter(|_| spelt)?))
 }
 
 #[cfg(test)]
 mod tests {
-    use super::{Stored, decode, take_offset};
+    use super::{Stored, Tail, decode, take_tail};
     use record::{UtcOffset, What};
 
     #[test]
@@ -111,9 +143,13 @@ mod tests {
         for text in ["windy", "", "x,\"utc_offset_min\":120}", "\\", "\",\"utc_offset_min\":60}"] {
             let what = What::Note { text: text.to_owned() };
             for offset in [None, UtcOffset::from_minutes(-210), Some(UtcOffset::UTC)] {
-                let Ok(stored) = Stored::new(&what, offset) else { unreachable!() };
-                assert_eq!(decode(stored.kind(), stored.body()).unwrap(), (what.clone(), offset));
-                assert!(serde_json_reads(stored.body()), "{}", stored.body());
+                for highest_round in [None, Some(1), Some(u32::MAX)] {
+                    let tail = Tail { highest_round, offset };
+                    let Ok(stored) = Stored::new(&what, tail) else { unreachable!() };
+                    assert_eq!(decode(stored.kind(), stored.body()).unwrap(), (what.clone(), offset));
+                    assert_eq!(take_tail(stored.body()).unwrap().1, tail);
+                    assert!(serde_json_reads(stored.body()), "{}", stored.body());
+                }
             }
         }
     }
@@ -126,9 +162,16 @@ mod tests {
     fn what_is_not_spelt_as_we_spell_it_is_no_offset() {
         for tail in ["+60", "060", "1560", "-1560", "60.0", "1e1", "", " 60", "null"] {
             let body = format!("{{\"text\":\"x\",\"utc_offset_min\":{tail}}}");
-            assert_eq!(take_offset(&body), (body.as_str(), None), "{body}");
+            assert_eq!(take_tail(&body), Some((&body[..body.len() - 1], Tail::default())), "{body}");
+        }
+        for tail in ["+7", "07", "-1", "4294967296", "7.0", "", "null"] {
+            let body = format!("{{\"text\":\"x\",\"highest_round\":{tail}}}");
+            assert_eq!(take_tail(&body).unwrap().1, Tail::default(), "{body}");
         }
         let nested = "{\"a\":{\"x\":1,\"utc_offset_min\":60}}";
-        assert_eq!(take_offset(nested), (nested, None));
+        assert_eq!(take_tail(nested), Some((&nested[..nested.len() - 1], Tail::default())));
+        for body in ["", "[]", "{\"text\":\"x\""] {
+            assert!(take_tail(body).is_none() && decode("note", body).is_err(), "{body}");
+        }
     }
 }

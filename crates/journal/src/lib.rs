@@ -32,7 +32,7 @@
 //! | `at` | milliseconds since 1970-01-01 00:00:00 UTC; may go back where a clock was set back |
 //! | `by` | who wrote it |
 //! | `kind` | what happened, in a word: `started`, `reading`, `stage`, `withdrawn`, ... |
-//! | `body` | the rest of it, a JSON object (`record::What`); its last key `utc_offset_min` is the writer's offset from UTC in minutes, which entries of version 0.1 lack |
+//! | `body` | the rest of it, a JSON object (`record::What`); its last keys are `highest_round`, the highest round of any reading up to and with it (not there before the first), and `utc_offset_min`, the writer's offset from UTC in minutes; entries of older programs lack one or both, and those pass over them |
 //! | `hash` | 32 bytes |
 //!
 //! Triggers refuse to change or remove an entry, and to insert any but the next. The views `readings`, `stages`, `moves`
@@ -80,9 +80,11 @@ mod lookup;
 mod open;
 mod place;
 mod read;
+mod rounds;
 mod row;
 mod schema;
 mod verify;
+mod walk;
 pub mod whole;
 
 pub use body::MAX_BODY_BYTES;
@@ -93,3 +95,4 @@ pub use lookup::NewestFirst;
 pub use open::Journal;
 pub use read::Entries;
 pub use schema::{APPLICATION_ID, Alteration, Change, FORMAT, How};
+pub use walk::{StoredReading, TakesIn};

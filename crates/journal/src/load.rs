@@ -1,11 +1,11 @@
 //! Writing many entries at once.
 
-use crate::append::{self, Row, Trouble};
+use crate::append::{self, End, Row, Trouble};
 use crate::body::Refused;
 use crate::error::{Fault, JournalError};
 use crate::hash::Head;
 use crate::open::Journal;
-use crate::{place, schema};
+use crate::{place, rounds, schema};
 use record::{What, When};
 use rusqlite::{Connection, TransactionBehavior};
 use std::sync::mpsc::{Receiver, Sender, SyncSender, channel, sync_channel};
@@ -44,7 +44,7 @@ impl Journal {
         let (made, written) = thread::scope(|scope| {
             let writer = scope.spawn(move || write(conn, &head_out, &rows));
             // Without a head the other side has failed already and says why.
-            let made = head_in.recv().map_or(Ok(()), |head| make(entries, head, &out));
+            let made = head_in.recv().map_or(Ok(()), |end| make(entries, end, &out));
             drop(out);
             (made, writer.join())
         });
@@ -79,14 +79,13 @@ struct Pending {
 /// Sends the rows and, if every entry was sound, the word to keep them.
 fn make<W: Into<When>, S: AsRef<str>, E>(
     entries: impl IntoIterator<Item = Result<(W, S, What), E>>,
-    mut head: Head,
+    mut end: End,
     out: &SyncSender<Message>,
 ) -> Result<(), Refusal<E>> {
     let mut rows = Vec::with_capacity(ROWS);
     for entry in entries {
         let (when, by, what) = entry.map_err(Refusal::Entry)?;
-        let row = Row::new(&head, when.into(), by.as_ref(), &what).map_err(Refusal::Store)?;
-        head = row.head;
+        let row = end.follow(when.into(), by.as_ref(), &what).map_err(Refusal::Store)?;
         let format = what.format();
         let plain = !matches!(what, What::Started { .. } | What::Withdrawn { .. });
         rows.push(Pending { row, format, doubtful: if plain { None } else { Some(what) } });
@@ -101,10 +100,10 @@ fn make<W: Into<When>, S: AsRef<str>, E>(
     Ok(())
 }
 
-fn write(conn: &mut Connection, head_out: &Sender<Head>, rows: &Receiver<Message>) -> Result<Head, Trouble> {
+fn write(conn: &mut Connection, head_out: &Sender<End>, rows: &Receiver<Message>) -> Result<Head, Trouble> {
     let tx = conn.transaction_with_behavior(TransactionBehavior::Immediate)?;
     let mut head = append::head(&tx)?;
-    let _ = head_out.send(head);
+    let _ = head_out.send(End { head, highest_round: rounds::highest(&tx)? });
     schema::unguard(&tx)?;
     let mut insert = tx.prepare(append::INSERT)?;
     let (mut whole, mut format) = (false, 1);

@@ -2,8 +2,11 @@
 //! log.
 
 use crate::error::{Break, Fault, JournalError, Why};
+use crate::hash::Head;
 use crate::open::Journal;
+use crate::rounds;
 use crate::row::{COLUMNS, RawRow};
+use crate::walk::Batch;
 use record::Entry;
 use rusqlite::{Row, params};
 use std::collections::VecDeque;
@@ -74,16 +77,14 @@ impl Journal {
         NewestFirst { journal: self, after, below, page: VecDeque::new(), size: FIRST_PAGE, ended: false }
     }
 
-    /// The highest round of any reading; 0 if there is none. This one looks at every reading, though it keeps none.
+    /// The highest round of any reading; 0 if there is none. Of a log that an older program went on with, the entries since are
+    /// looked at too.
     ///
     /// # Errors
     /// If the log cannot be read.
     pub fn highest_round(&self) -> Result<u32, JournalError> {
         self.sound()?;
-        let sql = "SELECT max(CAST(body ->> '$.round' AS INTEGER)) FROM entry WHERE kind = 'reading'";
-        let round: Option<i64> =
-            self.conn.query_row(sql, [], |row| row.get(0)).map_err(|e| self.sqlite(e))?;
-        Ok(u32::try_from(round.unwrap_or(0)).unwrap_or(u32::MAX))
+        rounds::highest(&self.conn).map_err(|e| self.sqlite(e))
     }
 
     fn all_rows_of_kind(
@@ -126,7 +127,7 @@ impl Journal {
     }
 
     /// Refuses where the table is not the plain table it was made as.
-    fn sound(&self) -> Result<(), JournalError> {
+    pub(crate) fn sound(&self) -> Result<(), JournalError> {
         match self.alteration.as_ref().filter(|a| !a.table_is_sound()) {
             Some(alteration) => Err(self.error(Fault::Altered(alteration.clone()))),
             None => Ok(()),
@@ -155,9 +156,19 @@ impl NewestFirst<'_> {
             format!("SELECT {COLUMNS} FROM entry WHERE seq > ?1 AND seq < ?2 ORDER BY seq DESC LIMIT ?3");
         let mut query = self.journal.conn.prepare_cached(&sql)?;
         let bounds = params![self.after.cast_signed(), self.below.cast_signed(), self.size];
-        let mut rows = query.query(bounds)?;
-        while let Some(row) = rows.next()? {
-            let entry = self.journal.read_checked(row)?;
+        let mut page = Batch::default();
+        page.fill(&mut query.query(bounds)?)?;
+        let rows: Vec<Result<RawRow<'_>, Break>> = page.rows().collect();
+        for (i, row) in rows.iter().enumerate() {
+            let entry = match (row, rows.get(i + 1)) {
+                (Err(at), _) => Err(at.clone()),
+                // The one before is in the same page.
+                (Ok(row), Some(Ok(before))) if before.seq + 1 == row.seq && before.head().is_some() => {
+                    let mut head = before.head().unwrap_or_else(Head::genesis);
+                    self.journal.next_entry(row, &mut head)?
+                }
+                (Ok(row), _) => self.journal.checked(row)?,
+            };
             match &entry {
                 // Out of order in the tree itself: asking on from here would never end.
                 Ok(entry) if entry.seq >= self.below => self.ended = true,
@@ -169,7 +180,7 @@ impl NewestFirst<'_> {
                 break;
             }
         }
-        self.ended |= self.page.is_empty();
+        self.ended |= rows.is_empty();
         self.size = PAGE;
         Ok(())
     }

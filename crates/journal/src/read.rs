@@ -4,9 +4,8 @@ use crate::append;
 use crate::error::{Break, Fault, JournalError, Why};
 use crate::hash::{Hash, Head};
 use crate::open::Journal;
-use crate::place;
 use crate::row::{COLUMNS, RawRow};
-use record::{Entry, What};
+use record::Entry;
 use rusqlite::OptionalExtension;
 use std::collections::VecDeque;
 
@@ -73,14 +72,8 @@ impl Journal {
             Ok(found) => found,
             Err(at) => return Ok(Err(at)),
         };
-        if let Some(at) = place::fault(&self.conn, entry.seq, &entry.what)? {
+        if let Some(at) = self.out_of_place(&entry)? {
             return Ok(Err(at));
-        }
-        if let What::Signed(signed) = &entry.what {
-            let named = if signed.entries < entry.seq { self.head_at(signed.entries)? } else { None };
-            if named.is_none_or(|named| named.hash.to_string() != signed.head) {
-                return Ok(Err(Break { seq: entry.seq, why: Why::SignedElsewhere }));
-            }
         }
         *head = next;
         Ok(Ok(entry))

@@ -1,8 +1,8 @@
 //! One row as SQLite hands it out, and whether it follows the one before.
 
-use crate::body;
+use crate::body::{self, Tail};
 use crate::error::{Break, Unreadable, Why};
-use crate::hash::Head;
+use crate::hash::{Hash, Head};
 use record::{At, Entry};
 use rusqlite::Row;
 use rusqlite::types::ValueRef;
@@ -13,11 +13,11 @@ pub const COLUMNS: &str = r#"seq, at, "by", kind, body, hash"#;
 /// A row with its types checked and nothing else.
 pub struct RawRow<'a> {
     pub seq: u64,
-    at_millis: i64,
-    by: &'a [u8],
-    kind: &'a [u8],
-    body: &'a [u8],
-    hash: &'a [u8],
+    pub at_millis: i64,
+    pub by: &'a [u8],
+    pub kind: &'a [u8],
+    pub body: &'a [u8],
+    pub hash: &'a [u8],
 }
 
 impl<'a> RawRow<'a> {
@@ -45,6 +45,22 @@ impl<'a> RawRow<'a> {
                 _ => return Err(unreadable(seq, Unreadable::Hash)),
             },
         })
+    }
+
+    /// What the journal wrote at the end of its body.
+    pub fn tail(&self) -> Tail {
+        let body = str::from_utf8(self.body).ok();
+        body.and_then(body::take_tail).map(|(_, tail)| tail).unwrap_or_default()
+    }
+
+    /// The state of the log after it, as stored.
+    pub fn head(&self) -> Option<Head> {
+        Some(Head { seq: self.seq, hash: Hash(self.hash.try_into().ok()?) })
+    }
+
+    /// When it was written.
+    pub const fn at(&self) -> At {
+        At::from_millis(self.at_millis)
     }
 
     /// Bytes of text it carries.
@@ -75,7 +91,7 @@ impl<'a> RawRow<'a> {
         let (what, offset) = body::decode(text(self.kind, "kind")?, text(self.body, "body")?)
             .map_err(|why| unreadable(self.seq, why))?;
         let by = text(self.by, "by")?.to_owned();
-        Ok(Entry { seq: self.seq, at: At::from_millis(self.at_millis), offset, by, what })
+        Ok(Entry { seq: self.seq, at: self.at(), offset, by, what })
     }
 }
 

@@ -22,6 +22,12 @@ pub struct Entry {
 }
 
 impl Entry {
+    /// The entry of that number among entries in order, of which some may not be at hand.
+    #[must_use]
+    pub fn find(entries: &[Self], seq: u64) -> Option<&Self> {
+        entries.binary_search_by_key(&seq, |e| e.seq).ok().and_then(|at| entries.get(at))
+    }
+
     /// When it was written, to be shown in its own offset.
     #[must_use]
     pub const fn when(&self) -> When {

@@ -18,6 +18,7 @@ mod reading;
 mod rework;
 mod signed;
 pub mod signoff;
+pub mod skim;
 mod stage_begun;
 mod time;
 mod when;

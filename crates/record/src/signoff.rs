@@ -95,9 +95,14 @@ impl SignOffs {
         all
     }
 
+    /// Takes note that the log goes on at least to this entry, which is no sign-off.
+    pub fn passed(&mut self, seq: u64) {
+        self.last = self.last.max(seq);
+    }
+
     /// Takes the next entry into account.
     pub fn saw(&mut self, entry: &Entry) {
-        self.last = self.last.max(entry.seq);
+        self.passed(entry.seq);
         if let What::Signed(signed) = &entry.what {
             let copied = self.all.iter().find(|before| same(&before.signed, signed)).map(|b| b.entry);
             self.all.push(SignOff {

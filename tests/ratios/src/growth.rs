@@ -1,6 +1,6 @@
 //! What a log costs as it grows.
 
-use crate::process::{answer, jigtrue};
+use crate::process::{answer, jigtrue, peak_kib};
 use crate::row::{Aim, Row, in_turns, median, time};
 use crate::{Extent, Failure};
 use journal::Journal;
@@ -74,6 +74,88 @@ fn taken(station: u32, facing: Facing, sign: f64, stage: u32) -> Result<Reading,
     })
 }
 
+/// A log of so many readings, in rounds of 28 or all in one.
+fn readings(folder: &Path, name: &str, count: u32, in_rounds: bool) -> Result<PathBuf, Failure> {
+    let empty = log(folder, 10, 0)?;
+    let path = folder.join(name);
+    std::fs::rename(empty, &path)?;
+    let mut journal = Journal::open(&path)?;
+    journal.append(At::from_millis(0), "ann", &What::Stage(StageBegun::new("stage 1")))?;
+    let all = (0..count).map(|n| {
+        let (facing, sign) = if n % 2 == 0 { (Facing::Forward, 1.0) } else { (Facing::Aft, -1.0) };
+        let mut reading = taken(n / 2 % STATIONS + 1, facing, sign, n)?;
+        reading.round = if in_rounds { n / (2 * STATIONS) + 1 } else { 1 };
+        Ok::<_, Failure>((At::from_millis(60_000 + i64::from(n)), "ann", What::Reading(reading)))
+    });
+    journal.append_many(all)?;
+    Ok(path)
+}
+
+/// What a long log costs, each against what has to be done at least.
+fn long(extent: Extent, folder: &Path) -> Result<Vec<Row>, Failure> {
+    let count = u32::try_from(extent.of(1_000_000, 100_000))?;
+    let many = readings(folder, "rounds.jigtrue", count, true)?;
+    let one = readings(folder, "one.jigtrue", count, false)?;
+    let new = readings(folder, "new.jigtrue", 28, true)?;
+    let rounds = extent.of(5, 3);
+    let mut failed = None;
+    let mut run = |words: &[&str], log: &Path| {
+        let done = answer(Command::new(jigtrue()).args(words).arg(log).current_dir(folder));
+        failed = done.err().or(failed.take());
+    };
+    let mut rows = Vec::new();
+    let share = f64::from(count) / 1e6;
+    let aim = |seconds: f64| Duration::from_secs_f64(seconds * share);
+    for (what, words, seconds) in [
+        ("check, log of many rounds", ["check"].as_slice(), 0.5),
+        ("sheet, log of many rounds", &["sheet", "-o", "many.pdf"], 2.0),
+        ("verify, log of many rounds", &["verify"], 1.0),
+    ] {
+        let mut times: Vec<Duration> = (0..rounds).map(|_| time(|| run(words, &many)).0).collect();
+        let pair = (median(&mut times), aim(seconds));
+        rows.push(Row::of_times(what, "the aim, a time for each entry", pair, Aim::AtMost(1.0)));
+    }
+    let mut times: Vec<Duration> = (0..rounds).map(|_| time(|| run(&["check"], &one)).0).collect();
+    let pair = (median(&mut times), aim(0.5));
+    rows.push(Row::of_times(
+        "check, all in one round",
+        "the aim, a time for each entry",
+        pair,
+        Aim::AtMost(1.0),
+    ));
+    failed.map_or(Ok(()), Err)?;
+    let mib = |kib: f64| format!("{:.1} MiB", kib / 1024.0);
+    for (what, words, most) in [
+        ("memory of check, many rounds", ["check"].as_slice(), 60.0),
+        ("memory of sheet, many rounds", &["sheet", "-o", "many.pdf"], 120.0),
+    ] {
+        let out = folder.join("many.pdf");
+        let words: Vec<std::ffi::OsString> =
+            words.iter().map(|w| if *w == "many.pdf" { out.clone().into() } else { w.into() }).collect();
+        let mut words: Vec<&std::ffi::OsStr> = words.iter().map(AsRef::as_ref).collect();
+        words.push(many.as_os_str());
+        let pair = (peak_kib(jigtrue(), &words)? as f64, most * 1024.0);
+        rows.push(Row::of(what, "the aim", pair, Aim::AtMost(1.0), mib));
+    }
+    let take = |log: &Path, new_round: bool| {
+        let mut command = Command::new(jigtrue());
+        command.arg("take").arg(log).args(["incidence@S3", "1.40", "--by", "ann"]);
+        if new_round {
+            command.arg("--new-round");
+        }
+        command.output().is_ok()
+    };
+    for (what, log, anew) in [
+        ("take, after a round of any length", &one, false),
+        ("take, after many rounds", &many, false),
+        ("take of a new round after many", &many, true),
+    ] {
+        let pair = in_turns(extent.of(21, 7), || _ = take(log, anew), || _ = take(&new, anew));
+        rows.push(Row::of_times(what, "the same in a log of 28 readings", pair, Aim::AtMost(1.2)));
+    }
+    Ok(rows)
+}
+
 /// The rows of growth.
 pub fn rows(extent: Extent, folder: &Path) -> Result<Vec<Row>, Failure> {
     let rounds = extent.of(21, 5);
@@ -93,7 +175,8 @@ pub fn rows(extent: Extent, folder: &Path) -> Result<Vec<Row>, Failure> {
     // The same plan in both, since reading it is no matter of how long the log is.
     let begun = log(folder, 1000, 10)?;
     let taking = in_turns(rounds, || _ = take(&large), || _ = take(&begun));
-    Ok(vec![
+    let mut rows = long(extent, folder)?;
+    rows.extend([
         Row::of_times(
             "check, 100 stages",
             "check, 10 stages; start-up taken off",
@@ -107,5 +190,6 @@ pub fn rows(extent: Extent, folder: &Path) -> Result<Vec<Row>, Failure> {
             Aim::AtMost(10.0),
         ),
         Row::of_times("take, log of 25,000 entries", "take, log of 250 entries", taking, Aim::AtMost(1.2)),
-    ])
+    ]);
+    Ok(rows)
 }

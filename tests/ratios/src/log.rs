@@ -137,9 +137,9 @@ fn many(count: u64, folder: &Path) -> Result<Vec<Row>, Failure> {
             "import of many readings",
             "sqlite3 .import of the same table",
             importing,
-            Aim::AtMost(1.5),
+            Aim::AtMost(2.0),
         ),
         Row::of("memory of that import", "the import of a tenth of it", memory, Aim::AtMost(1.2), mib),
-        Row::of_times("verify of that log", "sha256sum and a scan by sqlite3", verifying, Aim::AtMost(2.0)),
+        Row::of_times("verify of that log", "sha256sum and a scan by sqlite3", verifying, Aim::AtMost(1.5)),
     ])
 }

@@ -1,7 +1,7 @@
 //! What the program costs, each time as a ratio against a named rival or limit measured in turns with it.
 //!
 //! `tests/ratios/run` builds everything and prints the table; `--short` runs fewer rounds of fewer rows and fails where a
-//! ratio is worse than half as good as recorded; `--record` writes `recorded.toml`.
+//! ratio is worse than half as good as recorded; `--record` writes `recorded.toml`; `--table` prints the table of DEVELOPERS.md.
 #![expect(
     clippy::cast_precision_loss,
     clippy::cast_possible_truncation,
@@ -87,7 +87,7 @@ fn losses<'r>(rows: &'r [Row], recorded: &BTreeMap<String, f64>) -> Vec<&'r Row>
 
 fn run() -> Result<bool, Failure> {
     let words: Vec<String> = std::env::args().skip(1).collect();
-    let flags = ["--short", "--record"];
+    let flags = ["--short", "--record", "--table"];
     let parts = PARTS.map(|(name, _)| name);
     if let Some(odd) = words.iter().find(|w| !flags.contains(&w.as_str()) && !parts.contains(&w.as_str())) {
         return Err(format!("what is {odd}? there are {flags:?}, and of parts {parts:?}").into());
@@ -99,6 +99,11 @@ fn run() -> Result<bool, Failure> {
         std::fs::read_to_string(recorded_at()).map_or(Ok(Recorded::new()), |text| toml::from_str(&text))?;
     let recorded = all.get(extent.table()).cloned().unwrap_or_default();
     let rows = measure(extent, wanted)?;
+    if words.iter().any(|w| w == "--table") {
+        println!("| what | against | ours | theirs | ratio | aim | |\n|---|---|---|---|---|---|---|");
+        rows.iter().for_each(|row| println!("{}", row.marked()));
+        return Ok(true);
+    }
     println!("{}", Row::heads());
     for row in &rows {
         println!("{}", row.line(recorded.get(&key(row)).copied()));

@@ -68,7 +68,7 @@ pub fn rows(extent: Extent, folder: &Path) -> Result<Vec<Row>, Failure> {
         "check --json, start to end",
         "bare clap + rusqlite reading it",
         pair,
-        Aim::AtMost(1.5),
+        Aim::AtMost(2.0),
     ));
 
     if let Some(python) = python() {
@@ -84,7 +84,7 @@ pub fn rows(extent: Extent, folder: &Path) -> Result<Vec<Row>, Failure> {
             &answer(Command::new(python).args(&arguments))?,
         )?;
         let pair = in_turns(extent.of(11, 3), || _ = check(), || _ = theirs());
-        rows.push(Row::of_times("check --json", "numpy + scipy, the twist alone", pair, Aim::AtLeast(50.0)));
+        rows.push(Row::of_times("check --json", "numpy + scipy, the twist alone", pair, Aim::AtLeast(60.0)));
         let words: Vec<&OsStr> = arguments.iter().map(AsRef::as_ref).collect();
         let ours = peak_kib(jigtrue(), &["check".as_ref(), "--json".as_ref(), log.as_ref()])? as f64;
         let memory = (ours, peak_kib(python, &words)? as f64);

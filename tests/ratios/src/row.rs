@@ -100,6 +100,24 @@ impl Row {
         )
     }
 
+    /// As a line of the table of DEVELOPERS.md.
+    pub fn marked(&self) -> String {
+        let state = match self.aim {
+            Aim::Watched => "",
+            aim if aim.is_met(self.ratio) => "met",
+            _ => "missed",
+        };
+        format!(
+            "| {} | {} | {} | {} | {:.2} | {} | {state} |",
+            self.what,
+            self.rival,
+            self.ours,
+            self.theirs,
+            self.ratio,
+            self.aim.words()
+        )
+    }
+
     /// The heads over [`Row::line`].
     pub fn heads() -> String {
         format!(

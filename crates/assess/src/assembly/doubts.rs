@@ -1,6 +1,6 @@
 //! What an inspector would distrust, said without being asked.
 
-use crate::history::{Distrust, Fold};
+use crate::history::{Distrust, EARLIER, Fold, SEATINGS};
 use crate::parts::Values;
 use crate::view::{Doubt, DoubtKind};
 use record::OpenAction;
@@ -17,10 +17,23 @@ pub(super) fn doubts(plan: &Plan, fold: &Fold<'_>, values: &Values) -> Vec<Doubt
         doubt(DoubtKind::Unsettled, format!("{point} was taken before it had settled (entry {seq})"));
     }
     for (point, freshness) in fold.points.iter().filter(|(_, f)| f.counts() && f.rounds > 1) {
-        let rounds = freshness.rounds;
+        // Only so many are looked at, and so counted.
+        let rounds = match freshness.rounds {
+            all if all > EARLIER => format!("more than {EARLIER}"),
+            rounds => rounds.to_string(),
+        };
         doubt(
             DoubtKind::Repeated,
             format!("{point} was measured in {rounds} rounds of this stage with nothing moved between"),
+        );
+    }
+    for (point, freshness) in fold.points.iter().filter(|(_, f)| f.counts() && f.more) {
+        let round = freshness.used.last().map_or(0, |u| u.reading.round);
+        doubt(
+            DoubtKind::Repeated,
+            format!(
+                "{point} was read more than {SEATINGS} times one way in round {round}; the last {SEATINGS} count"
+            ),
         );
     }
     for used in fold.points.values().filter(|f| f.counts()).flat_map(|f| &f.used) {

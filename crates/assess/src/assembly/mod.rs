@@ -27,6 +27,24 @@ use std::collections::{BTreeMap, BTreeSet};
 /// Version of the assessment's form.
 const FORMAT: u32 = 1;
 
+/// The entries of a log that are at hand, oldest first, and how many are not because they can no longer count.
+#[derive(Clone, Copy, Debug)]
+pub struct Part<'e> {
+    /// Those at hand, to the log's end.
+    pub entries: &'e [Entry],
+    /// How many are not.
+    pub passed: u64,
+}
+
+/// How much is told of the stages that were begun.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Stages {
+    /// Which they were, when and by whom; nothing is judged as they left it.
+    Named,
+    /// Also what each measured and how it left it, which costs an assessment each.
+    Judged,
+}
+
 /// Judges a wing from its plan and everything in its log.
 ///
 /// Once a stage after the closing one has begun the decision is as it was then; what was entered later is told beside it.
@@ -41,11 +59,31 @@ pub type Elsewhere = BTreeMap<String, WingFound>;
 /// The same, with what was found of the logs of wings that were taken up.
 #[must_use]
 pub fn assess_with(plan: &Plan, entries: &[Entry], chain: &Chain, elsewhere: &Elsewhere) -> Assessment {
-    let mut out = folded(plan, &Fold::of(plan, entries), chain, elsewhere);
+    assess_part(plan, &Part { entries, passed: 0 }, chain, elsewhere, Stages::Judged)
+}
+
+/// The same from the entries that can count, with as much of the stages as is asked for.
+#[must_use]
+pub fn assess_part(
+    plan: &Plan,
+    log: &Part<'_>,
+    chain: &Chain,
+    elsewhere: &Elsewhere,
+    stages: Stages,
+) -> Assessment {
+    let entries = log.entries;
+    let judged = |plan, part: &Part<'_>, stages| {
+        let mut fold = Fold::of(plan, part.entries);
+        fold.entries += part.passed;
+        folded(plan, &fold, chain, elsewhere, stages)
+    };
+    let mut out = judged(plan, log, stages);
     if let Some(decided) = later::decided(plan, entries) {
         let then = &entries[..decided];
+        let last = then.last().map_or(0, |e| e.seq);
+        let passed = if log.passed == 0 { 0 } else { last.saturating_sub(decided as u64) };
         let plan_then = later::plan_then(plan, entries, decided);
-        let gate = folded(&plan_then, &Fold::of(&plan_then, then), chain, elsewhere).gate;
+        let gate = judged(&plan_then, &Part { entries: then, passed }, Stages::Named).gate;
         later::freeze(&mut out, gate, &plan_then, entries, decided);
     }
     out
@@ -53,11 +91,11 @@ pub fn assess_with(plan: &Plan, entries: &[Entry], chain: &Chain, elsewhere: &El
 
 /// Judges a wing from a fold over its log.
 #[must_use]
-pub fn assess_fold(plan: &Plan, fold: &Fold<'_>, chain: &Chain) -> Assessment {
-    folded(plan, fold, chain, &Elsewhere::new())
+pub fn assess_fold(plan: &Plan, fold: &Fold<'_>, chain: &Chain, stages: Stages) -> Assessment {
+    folded(plan, fold, chain, &Elsewhere::new(), stages)
 }
 
-fn folded(plan: &Plan, fold: &Fold<'_>, chain: &Chain, elsewhere: &Elsewhere) -> Assessment {
+fn folded(plan: &Plan, fold: &Fold<'_>, chain: &Chain, elsewhere: &Elsewhere, stages: Stages) -> Assessment {
     let estimates = Estimates::of(plan, fold);
     let values = &estimates.values;
     let profile = current_profile(plan, fold, values);
@@ -116,7 +154,7 @@ fn folded(plan: &Plan, fold: &Fold<'_>, chain: &Chain, elsewhere: &Elsewhere) ->
         plan_changes: fold.editions.iter().flat_map(|e| e.changes.clone()).collect(),
         replans: trust::replans(fold),
         notes: trust::notes(fold),
-        stages: stages::stages(plan, fold),
+        stages: stages::stages(plan, fold, stages),
         checks: trust::checks(fold),
         reworks: trust::reworks(fold),
         moves: trust::moves(fold),

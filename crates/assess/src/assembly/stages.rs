@@ -1,6 +1,6 @@
 //! The stages that were begun: what each measured, how it left it, and what it had found before something was moved.
 
-use super::{estimates, values_of};
+use super::{Stages, estimates, values_of};
 use crate::history::{Fold, Freshness, Visit};
 use crate::obligation::Feeds;
 use crate::parts::{self, Values};
@@ -13,13 +13,14 @@ use record::point::Judgement;
 use std::collections::{BTreeMap, BTreeSet};
 
 /// The stages begun, oldest first.
-pub fn stages(plan: &Plan, fold: &Fold<'_>) -> Vec<StageView> {
-    let feeds = Feeds::of(plan);
-    fold.visits.iter().map(|visit| stage(plan, fold, &feeds, visit)).collect()
+pub fn stages(plan: &Plan, fold: &Fold<'_>, told: Stages) -> Vec<StageView> {
+    let feeds = (told == Stages::Judged).then(|| Feeds::of(plan));
+    fold.visits.iter().map(|visit| stage(plan, fold, feeds.as_ref(), visit)).collect()
 }
 
-fn stage(plan: &Plan, fold: &Fold<'_>, feeds: &Feeds<'_>, v: &Visit) -> StageView {
-    let found = left(plan, fold, feeds, v);
+/// Without `feeds` nothing is judged.
+fn stage(plan: &Plan, fold: &Fold<'_>, feeds: Option<&Feeds<'_>>, v: &Visit) -> StageView {
+    let found = feeds.map(|feeds| left(plan, fold, feeds, v)).unwrap_or_default();
     let required =
         v.index.and_then(|i| plan.stages.get(i)).map(|s| s.requires.as_slice()).unwrap_or_default();
     let counted = |p: &Point| match v.ended {
@@ -38,7 +39,8 @@ fn stage(plan: &Plan, fold: &Fold<'_>, feeds: &Feeds<'_>, v: &Visit) -> StageVie
         unmet: v.unmet.clone(),
         reason: v.reason.clone(),
         last_entry: v.ended.map_or(fold.last_seq, |ended| ended - 1),
-        verdict: found.iter().map(|f| f.verdict).chain([lacking, nothing]).max().flatten(),
+        verdict: feeds
+            .and_then(|_| found.iter().map(|f| f.verdict).chain([lacking, nothing]).max().flatten()),
         found,
     }
 }

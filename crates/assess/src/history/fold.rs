@@ -1,7 +1,7 @@
 //! The fold itself: entries in, what still counts out.
 
 use super::instruments::{CheckMade, Instruments};
-use super::readings::{Freshness, Profile, Used};
+use super::readings::{EARLIER, Freshness, Profile, Used};
 use super::{Before, Edition, Editions, Noted, OpenState, Shifted, Visit, Withdrawals, Written};
 use record::plan::Plan;
 use record::point::{DisturbedBy, Judgement};
@@ -179,17 +179,21 @@ impl<'p> Fold<'p> {
                 last.reading.round == reading.round && last.reading.instrument == reading.instrument
             });
         if same_round {
-            point.used.push(used);
+            point.push(used);
             return;
         }
         let last = std::mem::replace(&mut point.used, vec![used]);
+        point.more = false;
         let disturbed = point.stale.take().is_some();
         // Rounds count together within one stage only.
         let anew = disturbed || point.rounds == 0;
-        point.rounds = if disturbed { 1 } else { point.rounds + 1 };
+        point.rounds = if disturbed { 1 } else { (point.rounds + 1).min(EARLIER + 1) };
         if anew {
             point.earlier.clear();
         } else {
+            if point.earlier.len() == EARLIER {
+                point.earlier.remove(0);
+            }
             point.earlier.push(last);
         }
     }

@@ -4,6 +4,12 @@ use record::{At, Instrument, Move, Point, Reading};
 use std::collections::BTreeMap;
 use std::sync::Arc;
 
+/// Rounds of a point before its last that can count.
+pub const EARLIER: usize = 20;
+
+/// Readings of a point one way round in one round that can count, the last ones.
+pub const SEATINGS: usize = 200;
+
 /// A reading in use.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Used {
@@ -24,15 +30,29 @@ pub struct Used {
 pub struct Freshness {
     /// The readings of the last round in which the point was measured; of a torque, the last reading.
     pub used: Vec<Used>,
-    /// Those of its earlier rounds in the same stage, oldest first, if nothing was disturbed between.
+    /// Those of its earlier rounds in the same stage, the last twenty, oldest first, if nothing was disturbed between.
     pub earlier: Vec<Vec<Used>>,
+    /// True where the last round has more readings than can count.
+    pub more: bool,
     /// Why they are stale, if they are.
     pub stale: Option<String>,
-    /// Rounds in which the point was measured in the present stage since it was last disturbed.
+    /// Rounds in which the point was measured in the present stage since it was last disturbed; 21 where there were more.
     pub rounds: usize,
 }
 
 impl Freshness {
+    /// One more reading of the last round.
+    pub(super) fn push(&mut self, used: Used) {
+        let alike = |u: &Used| u.reading.facing == used.reading.facing;
+        if self.used.len() >= SEATINGS && self.used.iter().filter(|u| alike(u)).count() >= SEATINGS {
+            self.more = true;
+            if let Some(first) = self.used.iter().position(alike) {
+                self.used.remove(first);
+            }
+        }
+        self.used.push(used);
+    }
+
     /// True where it counts and its last reading was taken after that entry.
     #[must_use]
     pub fn taken_since(&self, entry: u64) -> bool {

@@ -79,7 +79,7 @@ impl Wing {
             return Err(NotCountedWhy::Broken(why.words.clone()));
         }
         let fold = Fold::of(plan, entries);
-        let assessment = assess_fold(plan, &fold, chain);
+        let assessment = assess_fold(plan, &fold, chain, crate::Stages::Named);
         let Figures { found: figures, lacking } = Figures::of(&assessment);
         let (Some(at), false) = (fold.last_at, figures.is_empty()) else {
             return Err(NotCountedWhy::NothingMeasured);

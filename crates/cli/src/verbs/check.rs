@@ -38,6 +38,7 @@ impl Check {
         let session = show.of(Session::open_read_only(&self.log)?);
         let assessment = match &self.stage {
             Some(stage) => session.assessment_at(stage)?.into(),
+            None if show.json => session.assessment_by_stage(),
             None => session.assessment(),
         };
         // A terminal of few rows gets what fits on it, unless more is asked for.

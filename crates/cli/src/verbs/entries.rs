@@ -41,7 +41,7 @@ struct Line {
 impl Entries {
     /// Lists them.
     pub fn run(self, show: &Show) -> Result<Exit, SessionError> {
-        let session = show.of(Session::open_read_only(&self.log)?);
+        let session = show.of(Session::open_whole(&self.log)?);
         let (last, _) = session.head();
         let wanted =
             |line: &EntryLine| self.numbers.is_empty() || self.numbers.iter().any(|n| n.contains(line.seq));

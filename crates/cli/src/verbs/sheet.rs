@@ -61,7 +61,7 @@ impl Sheet {
     pub fn run(self, show: &Show) -> Result<Exit, SessionError> {
         let session = Session::open_read_only(&self.log)?;
         let paper = Paper::from_word(&self.paper).ok_or_else(|| refused("the paper is a4 or letter"))?;
-        let assessment = session.assessment();
+        let assessment = session.assessment_by_stage();
         let form = match (self.short, self.component) {
             (true, _) => Form::Short,
             (false, Some(name)) => Form::Component(name),

@@ -39,7 +39,7 @@ impl Undo {
         let mut reason = self.reason;
         if reason.is_none() && input.asks() {
             let entry = session.last_of_own()?;
-            let words = format!("{}  {}, {}.", entry.seq, session.entry_words(entry), entry.when());
+            let words = format!("{}  {}, {}.", entry.seq, session.entry_words(&entry), entry.when());
             let own = entry.what.withdrawable() == Withdrawable::WithReason;
             let ask =
                 if own { "reason".to_owned() } else { format!("reason, or Enter for \"{TYPED_WRONG}\"") };

@@ -107,6 +107,8 @@ pub enum Why {
     SignedElsewhere,
     /// It withdraws something that cannot be withdrawn.
     Withdraws(u64, Target),
+    /// It says that this was the highest round, and it was not.
+    HighestRound(u32),
 }
 
 /// What is wrong with the target of a withdrawal.

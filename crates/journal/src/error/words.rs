@@ -32,6 +32,9 @@ impl fmt::Display for Break {
             Why::SecondStart => {
                 write!(f, "entry {seq} starts the log a second time; only entry 1 can be a start")
             }
+            Why::HighestRound(said) => {
+                write!(f, "entry {seq} says that the highest round so far was {said}, and it was not")
+            }
             Why::SignedElsewhere => write!(f, "entry {seq} signs a state this log never had"),
             Why::Withdraws(target, Target::NotEarlier) => {
                 write!(f, "entry {seq} withdraws entry {target}, which is not an earlier one")

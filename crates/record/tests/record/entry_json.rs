@@ -1,5 +1,6 @@
 //! Entries as JSON: the same value back, the same bytes again, and what cannot be read is said in words.
 
+use proptest::option::of as some;
 use proptest::prelude::*;
 use proptest::test_runner::{Config, RngAlgorithm, TestRng, TestRunner};
 use quantity::{Celsius, Kind, Millimetres};
@@ -216,4 +217,82 @@ fn any_text_is_read_or_refused() {
             Ok(())
         })
         .unwrap();
+}
+
+/// What is looked through says what is read whole, or nothing; and nothing is looked through that cannot be read whole.
+#[test]
+fn a_reading_looked_through_is_the_reading_read_whole() {
+    let texts = prop_oneof![any::<String>(), "[ -~°]{0,12}", Just("S4".to_owned())];
+    let draws = (
+        (any::<f64>(), -1e6..1e6_f64, any::<bool>(), any::<u32>(), 0..40_u32),
+        (texts.clone(), some(texts.clone()), some(texts.clone()), some(texts)),
+        (some(-1e3..1e3_f64), some(0.0..1e-5_f64), some(any::<u32>()), any::<bool>()),
+        (any::<prop::sample::Index>(), any::<u8>(), any::<bool>()),
+    );
+    let (looked, spoilt) = (std::cell::Cell::new(0), std::cell::Cell::new(0));
+    runner(6000)
+        .run(&draws, |(numbers, texts, optional, spoil)| {
+            let (odd, value, wild, far, near) = numbers;
+            let whole = Reading {
+                point: Point::at(PointKind::Incidence, if texts.0.is_empty() { "S1" } else { &texts.0 }),
+                text: texts.0.clone(),
+                value: if wild && odd.is_finite() { odd } else { value },
+                facing: texts
+                    .1
+                    .as_ref()
+                    .map(|t| if t.len() % 2 == 0 { Facing::Forward } else { Facing::Aft }),
+                instrument: texts.1.clone(),
+                temperature: optional.0.map(Celsius::new),
+                round: if wild { far } else { near },
+                scatter: optional.1,
+                samples: optional.2,
+                unsettled: optional.3,
+                source: if wild { Source::Port } else { Source::Imported },
+                note: texts.2.clone(),
+                asked: texts.3.map(|why| Asked { expected: texts.0.clone(), why }),
+                ..reading(0.0)
+            };
+            let json =
+                What::Reading(whole.clone()).to_json().map_err(|e| TestCaseError::fail(e.to_string()))?;
+            let begin = "{\"kind\":\"reading\",\"body\":".len();
+            let body = &json[begin..json.len() - 2];
+            if let Some(found) = record::skim::skim(body) {
+                prop_assert_eq!(found.point, whole.point.to_string());
+                prop_assert_eq!(found.instrument, whole.instrument.as_deref());
+                prop_assert_eq!(found.round, whole.round);
+                prop_assert_eq!(found.facing, whole.facing.map(Facing::word));
+                prop_assert_eq!(found.told, whole.unsettled || whole.asked.is_some());
+                looked.set(looked.get() + 1);
+            }
+            // One byte put in, taken out or changed.
+            let mut bytes = body.as_bytes().to_vec();
+            let at = spoil.0.index(bytes.len());
+            let byte = if spoil.2 { b"\"\\,{}:019-.e"[usize::from(spoil.1 % 12)] } else { spoil.1 };
+            match spoil.1 % 3 {
+                0 => bytes.insert(at, byte),
+                1 => bytes[at] = byte,
+                _ => _ = bytes.remove(at),
+            }
+            if let Ok(body) = String::from_utf8(bytes)
+                && let Some(found) = record::skim::skim(&body)
+            {
+                spoilt.set(spoilt.get() + 1);
+                let read = What::from_json(&format!("{{\"kind\":\"reading\",\"body\":{body}}}}}"));
+                if let Ok(What::Reading(read)) = read {
+                    let same = (found.instrument, found.round, found.told);
+                    prop_assert_eq!(
+                        same,
+                        (read.instrument.as_deref(), read.round, read.unsettled || read.asked.is_some())
+                    );
+                    prop_assert_eq!(found.point.parse::<Point>().ok(), Some(read.point));
+                } else {
+                    // Whether the point is one is asked by whoever looks through it.
+                    prop_assert!(found.point.parse::<Point>().is_err(), "{}", body);
+                }
+            }
+            Ok(())
+        })
+        .unwrap();
+    let (looked, spoilt) = (looked.get(), spoilt.get());
+    assert!(looked > 800 && spoilt > 100, "looked through {looked}, spoilt and looked through {spoilt}");
 }

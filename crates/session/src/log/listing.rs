@@ -4,7 +4,7 @@ use super::Session;
 use crate::shown;
 use assess::expect::{Say, place};
 use quantity::Units;
-use record::{Entry, OpenAction, Reading, What, When, Withdrawn};
+use record::{Entry, Instrument, OpenAction, Reading, What, When, Withdrawn};
 use std::collections::BTreeMap;
 
 /// An entry as a line shows it.
@@ -50,11 +50,12 @@ impl Session {
     pub fn listing(&self) -> Vec<EntryLine> {
         let withdrawn = Withdrawn::of(self.entries.iter());
         let stages = stages(&self.entries);
+        let known = self.instruments();
         let line = |entry: &Entry| EntryLine {
             seq: entry.seq,
             when: entry.when(),
             by: entry.by.clone(),
-            words: self.entry_words(entry),
+            words: Self::words(entry, &known),
             stage: stages.get(&entry.seq).cloned(),
             round: match &entry.what {
                 What::Reading(reading) => Some(reading.round),
@@ -68,6 +69,10 @@ impl Session {
     /// What an entry says, in a few words.
     #[must_use]
     pub fn entry_words(&self, entry: &Entry) -> String {
+        Self::words(entry, &self.instruments())
+    }
+
+    fn words(entry: &Entry, known: &BTreeMap<String, Instrument>) -> String {
         let reason = |r: &Option<String>| r.as_ref().map(|r| format!(": {r}")).unwrap_or_default();
         let words = match &entry.what {
             What::Started { program, .. } => format!("log started with {program}"),
@@ -77,7 +82,7 @@ impl Session {
                 let passed = if c.passed { "passed" } else { "FAILED" };
                 format!("{} check of {}: {passed}", c.method, c.instrument)
             }
-            What::Reading(reading) => self.reading_words(reading),
+            What::Reading(reading) => Self::reading_words(reading, known),
             What::Withdrawn { seq, reason } => format!("withdraws {seq}: {reason}"),
             What::Stage(begun) => {
                 let anyway = begun.reason.as_ref().map(|r| format!(", anyway: {r}")).unwrap_or_default();
@@ -107,8 +112,7 @@ impl Session {
     }
 
     /// `S4 aft -1.2°`
-    fn reading_words(&self, reading: &Reading) -> String {
-        let known = self.instruments();
+    fn reading_words(reading: &Reading, known: &BTreeMap<String, Instrument>) -> String {
         let instrument = reading.instrument.as_ref().and_then(|name| known.get(name));
         let bare = reading.text.ends_with(|c: char| c.is_ascii_digit()) && !reading.text.contains(':');
         let text = if bare {

@@ -128,7 +128,7 @@ impl OpenLog {
     pub fn open(path: &Path, stage: Option<&str>) -> Result<Self, Not> {
         let name = path.display().to_string();
         let not = |why: SessionError| Not::because(name.clone(), &why);
-        let session = Session::open_read_only(path).map_err(not)?;
+        let session = Session::open_whole(path).map_err(not)?;
         let heads = heads(&session).map_err(not)?;
         let wing = wing(&name, &session, stage).map_err(not);
         let plan = session.plan().clone();

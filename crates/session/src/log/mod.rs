@@ -5,6 +5,7 @@ mod columns;
 mod drift;
 mod export;
 mod import;
+mod kept;
 mod known;
 mod listing;
 mod many;
@@ -43,10 +44,10 @@ pub use write::{OpenNumbered, TypedMove};
 
 use crate::SessionError;
 use crate::clock::Clock;
-use assess::{Assessment, Chain, Elsewhere};
+use assess::{Assessment, Chain, Elsewhere, Part, Stages};
 use journal::{Head, Journal};
 use quantity::Units;
-use record::{Entry, Instrument, Plan, What};
+use record::{Entry, Instrument, Plan, What, Withdrawn};
 use std::cell::OnceCell;
 use std::collections::BTreeMap;
 use std::path::Path;
@@ -60,11 +61,16 @@ pub struct Session {
     plan_text: String,
     shown_in: Option<Units>,
     entries: Arc<Vec<Entry>>,
+    /// Entries that are not among these, since they can no longer count.
+    passed: u64,
+    /// The highest round of any reading, at least of those that are not at hand.
+    highest_round: u32,
     head: Head,
     chain: Chain,
     who: Option<String>,
     clock: Clock,
     assessed: OnceCell<Arc<Assessment>>,
+    judged_by_stage: OnceCell<Arc<Assessment>>,
     elsewhere: OnceCell<Elsewhere>,
 }
 
@@ -92,6 +98,7 @@ impl Session {
         self.shown_in = Some(units);
         self.plan.shown_in = units;
         self.assessed = OnceCell::new();
+        self.judged_by_stage = OnceCell::new();
     }
 
     /// Its text as it was written.
@@ -107,7 +114,8 @@ impl Session {
         sha2::Sha256::digest(self.plan_text.as_bytes()).iter().map(|b| format!("{b:02x}")).collect()
     }
 
-    /// Every entry, oldest first.
+    /// The entries, oldest first. Of a long log the readings that can no longer count are not among them, but for the newest
+    /// thousands; [`Session::open_whole`] has all.
     #[must_use]
     pub fn entries(&self) -> &[Entry] {
         &self.entries
@@ -144,10 +152,17 @@ impl Session {
         known::instruments(&self.plan, &self.entries)
     }
 
-    /// The assessment of the present stage; computed again only when entries came.
+    /// The assessment of the present stage, without what earlier stages measured; computed again only when entries came.
     #[must_use]
     pub fn assessment(&self) -> Arc<Assessment> {
-        Arc::clone(self.assessed.get_or_init(|| Arc::new(self.assessed_with(self.elsewhere()))))
+        Arc::clone(self.assessed.get_or_init(|| Arc::new(self.assessed(Stages::Named, self.elsewhere()))))
+    }
+
+    /// The same with what every stage measured and how it left it.
+    #[must_use]
+    pub fn assessment_by_stage(&self) -> Arc<Assessment> {
+        let judged = || Arc::new(self.assessed(Stages::Judged, self.elsewhere()));
+        Arc::clone(self.judged_by_stage.get_or_init(judged))
     }
 
     /// How the logs of wings that were taken up are found; looked for once, and again when one is taken up.
@@ -158,7 +173,12 @@ impl Session {
     /// The assessment with what was found of the logs of wings that were taken up.
     #[must_use]
     pub fn assessed_with(&self, elsewhere: &Elsewhere) -> Assessment {
-        assess::assess_with(&self.plan, &self.entries, &self.chain, elsewhere)
+        self.assessed(Stages::Judged, elsewhere)
+    }
+
+    fn assessed(&self, stages: Stages, elsewhere: &Elsewhere) -> Assessment {
+        let part = Part { entries: &self.entries, passed: self.passed };
+        assess::assess_part(&self.plan, &part, &self.chain, elsewhere, stages)
     }
 
     /// What to move, or why not.
@@ -173,11 +193,31 @@ impl Session {
     /// When the stage is not in the plan or never began.
     pub fn assessment_at(&self, stage: &str) -> Result<Assessment, SessionError> {
         let name = self.stage_named(stage)?;
-        Ok(assess::assess_with(&self.plan, &self.history_to(&name)?, &self.chain, self.elsewhere()))
+        let entries = self.history_to(&name)?;
+        let part = Part { entries: &entries, passed: self.passed_until(self.end_of(&name)?) };
+        Ok(assess::assess_part(&self.plan, &part, &self.chain, self.elsewhere(), Stages::Judged))
+    }
+
+    /// How many entries were passed over among those up to the `end`th that is kept.
+    fn passed_until(&self, end: usize) -> u64 {
+        let last = end.checked_sub(1).and_then(|i| self.entries.get(i)).map_or(0, |e| e.seq);
+        if self.passed == 0 { 0 } else { last - end as u64 }
     }
 
     /// The entries up to the end of a stage, and the later withdrawals among them.
     fn history_to(&self, name: &str) -> Result<Vec<Entry>, SessionError> {
+        let (before, after) = self.entries.split_at(self.end_of(name)?);
+        let held = |seq: u64| before.binary_search_by_key(&seq, |b| b.seq).is_ok();
+        // One that was itself withdrawn is not in force.
+        let gone = Withdrawn::of(self.entries.iter());
+        let in_force = |e: &Entry, seq: u64| held(seq) && gone.by(seq) == Some(e.seq);
+        let later =
+            after.iter().filter(|e| matches!(e.what, What::Withdrawn { seq, .. } if in_force(e, seq)));
+        Ok(before.iter().chain(later).cloned().collect())
+    }
+
+    /// Where in the entries a stage ended.
+    fn end_of(&self, name: &str) -> Result<usize, SessionError> {
         let begins = |e: &Entry| matches!(&e.what, What::Stage(_));
         let Some(begun) =
             self.entries.iter().rposition(|e| matches!(&e.what, What::Stage(begun) if begun.name == name))
@@ -187,13 +227,7 @@ impl Session {
                 crate::shown(name)
             )));
         };
-        let end =
-            self.entries[begun + 1..].iter().position(begins).map_or(self.entries.len(), |i| begun + 1 + i);
-        let (before, after) = self.entries.split_at(end);
-        let later = after
-            .iter()
-            .filter(|e| matches!(e.what, What::Withdrawn { seq, .. } if before.iter().any(|b| b.seq == seq)));
-        Ok(before.iter().chain(later).cloned().collect())
+        Ok(self.entries[begun + 1..].iter().position(begins).map_or(self.entries.len(), |i| begun + 1 + i))
     }
 
     /// Takes this instant for the present, for examples and recordings that are played back.

@@ -1,12 +1,13 @@
 //! Starting, opening and keeping up with a log.
 
 use super::Session;
+use super::kept::{Kept, NEWEST};
 use crate::SessionError;
 use crate::clock::Clock;
 use crate::files::read_plan_text;
 use crate::person::default_name;
 use assess::{Broken, Chain};
-use journal::{Head, Journal};
+use journal::{Head, Journal, JournalError, StoredReading, TakesIn};
 use record::{Entry, Plan, What, When};
 use std::cell::OnceCell;
 use std::path::Path;
@@ -66,13 +67,25 @@ impl Session {
     }
 
     fn from_journal(journal: Journal) -> Result<Self, SessionError> {
+        let read = read_to_judge(&journal, u64::MAX)?;
+        Self::from_read(journal, read)
+    }
+
+    /// Opens a log for reading, with every entry of it in memory.
+    ///
+    /// # Errors
+    /// As [`Session::open_read_only`].
+    pub fn open_whole(log: &Path) -> Result<Self, SessionError> {
+        let journal = Journal::open_read_only(log)?;
         let read = read_all(&journal)?;
         Self::from_read(journal, read)
     }
 
-    fn from_read(journal: Journal, read: Read) -> Result<Self, SessionError> {
-        let Read { entries, head, chain } = read;
+    pub(super) fn from_read(journal: Journal, read: Read) -> Result<Self, SessionError> {
+        let Read { entries, passed, head, chain } = read;
         let plan = plan_of(&entries, journal.path(), &chain)?;
+        // Of the entries at hand it is looked for when it is asked for.
+        let highest_round = if passed == 0 { 0 } else { journal.highest_round()? };
         let plan_text = plan_in_force(&entries).unwrap_or_default().to_owned();
         Ok(Self {
             journal,
@@ -80,11 +93,14 @@ impl Session {
             plan_text,
             shown_in: None,
             entries: Arc::new(entries),
+            passed,
+            highest_round,
             head,
             chain,
             who: default_name(),
             clock: Clock::Machine,
             assessed: OnceCell::new(),
+            judged_by_stage: OnceCell::new(),
             elsewhere: OnceCell::new(),
         })
     }
@@ -98,7 +114,7 @@ impl Session {
         let Some(hash) = journal.hash_at(entries)? else {
             return Err(SessionError::Refused(format!("{} never had {entries} entries", log.display())));
         };
-        let mut then = read_all(&journal)?;
+        let mut then = read_to_judge(&journal, entries)?;
         then.entries.retain(|e| e.seq <= entries);
         then.head = Head { seq: entries, hash };
         Self::from_read(journal, then)
@@ -121,6 +137,7 @@ impl Session {
             self.head = head;
         }
         self.assessed = OnceCell::new();
+        self.judged_by_stage = OnceCell::new();
         if self.entries[from..].iter().any(|e| matches!(e.what, What::Wing(_) | What::Withdrawn { .. })) {
             self.elsewhere = OnceCell::new();
         }
@@ -136,29 +153,70 @@ impl Session {
 /// What was read of a log.
 pub(super) struct Read {
     pub entries: Vec<Entry>,
+    /// Entries that are not among them, since they can no longer count.
+    pub passed: u64,
     /// The head after the last of them.
     pub head: Head,
     pub chain: Chain,
 }
 
+/// The log as it is read by somebody who judges it: every entry is checked, and those that can count are kept.
+pub(super) fn read_to_judge(journal: &Journal, until: u64) -> Result<Read, SessionError> {
+    read_keeping(journal, until, NEWEST)
+}
+
+/// The same, keeping at least the newest so many readings. The chain of a broken log is told, and all its entries are kept as
+/// they are found.
+pub(super) fn read_keeping(journal: &Journal, until: u64, newest: usize) -> Result<Read, SessionError> {
+    let withdrawals = journal.all_of_kind_as_found("withdrawn")?;
+    let read = journal.read_into(Kept::new(&withdrawals, until, newest));
+    let why = match read {
+        Ok((head, kept)) => match kept.finish() {
+            Ok(Some((entries, passed))) => return Ok(Read { entries, passed, head, chain: Chain::Whole }),
+            // Somebody withdrew something meanwhile, or the file's index of kinds is not as it was.
+            Ok(None) if newest < usize::MAX => return read_keeping(journal, until, usize::MAX),
+            Ok(None) => return read_all(journal),
+            Err(_) => return read_all(journal),
+        },
+        Err(why) => why,
+    };
+    match why.fault {
+        journal::Fault::Broken(_) | journal::Fault::Altered(_) => broken(journal, &why),
+        _ => Err(why.into()),
+    }
+}
+
 /// Every entry with the state of the chain; of a broken chain, the entries as they are found.
 pub(super) fn read_all(journal: &Journal) -> Result<Read, SessionError> {
-    let mut walk = journal.entries();
-    let mut entries = Vec::new();
-    let broken = loop {
-        match walk.next() {
-            None => break None,
-            Some(Ok(entry)) => entries.push(entry),
-            Some(Err(why)) => match why.fault {
-                journal::Fault::Broken(_) | journal::Fault::Altered(_) => break Some(why),
-                _ => return Err(why.into()),
-            },
+    match journal.read_into(Everything::default()) {
+        Ok((head, Everything(entries))) => {
+            let entries = entries.into_iter().collect::<Result<_, _>>();
+            let entries = entries.map_err(|_: journal::Unreadable| {
+                SessionError::Refused(format!("{} cannot be read", journal.path().display()))
+            })?;
+            Ok(Read { entries, passed: 0, head, chain: Chain::Whole })
         }
-    };
-    let Some(why) = broken else {
-        let head = walk.head().unwrap_or_else(Head::genesis);
-        return Ok(Read { entries, head, chain: Chain::Whole });
-    };
+        Err(why) => match why.fault {
+            journal::Fault::Broken(_) | journal::Fault::Altered(_) => broken(journal, &why),
+            _ => Err(why.into()),
+        },
+    }
+}
+
+/// Takes in every entry.
+#[derive(Default)]
+struct Everything(Vec<Result<Entry, journal::Unreadable>>);
+
+impl TakesIn for Everything {
+    fn reading(&mut self, reading: &StoredReading<'_>) {
+        self.0.push(reading.entry());
+    }
+    fn entry(&mut self, entry: Entry) {
+        self.0.push(Ok(entry));
+    }
+}
+
+fn broken(journal: &Journal, why: &JournalError) -> Result<Read, SessionError> {
     let found: Vec<Entry> = journal.entries_as_found().filter_map(Result::ok).collect();
     let seq = found.last().map_or(0, |e| e.seq);
     let head = journal.head().unwrap_or(Head { seq, ..Head::genesis() });
@@ -166,7 +224,8 @@ pub(super) fn read_all(journal: &Journal) -> Result<Read, SessionError> {
         journal::Fault::Broken(at) => Some(at.seq),
         _ => None,
     };
-    Ok(Read { entries: found, head, chain: Chain::Broken(Broken { words: why.to_string(), first }) })
+    let chain = Chain::Broken(Broken { words: why.to_string(), first });
+    Ok(Read { entries: found, passed: 0, head, chain })
 }
 
 /// The plan in force after some entries.

@@ -1,15 +1,28 @@
 //! Which round a reading belongs to.
 
-use record::{At, Entry, Reading, What};
+use record::{At, Entry, Plan, Reading, What};
 use std::collections::BTreeMap;
 
 /// A pause longer than this begins a new round: four hours, in milliseconds.
 const PAUSE_MILLIS: i64 = 4 * 3600 * 1000;
 
+/// How many entries before the next one belong to the work under way, at most: a thousand, or of a long wing four walks. The same
+/// for every way in, so that a reading costs what the work costs and not what the log holds.
+pub(crate) fn reach(plan: &Plan) -> u64 {
+    1000.max(4 * plan.stations.len() as u64)
+}
+
+/// The entries that belong to the work under way.
+pub(crate) fn under_way<'e>(plan: &Plan, entries: &'e [Entry]) -> &'e [Entry] {
+    let last = entries.last().map_or(0, |e| e.seq);
+    let from = entries.partition_point(|e| e.seq + reach(plan) <= last);
+    entries.get(from..).unwrap_or_default()
+}
+
 /// The rounds under way.
 ///
 /// A round is one walk with one set-up of one instrument. It goes on until a stage begins or a support is moved, until
-/// its instrument rested for more than four hours, or until a new one is asked for.
+/// its instrument rested for more than four hours or for as many entries as [`reach`], or until a new one is asked for.
 #[derive(Clone, Debug, Default)]
 pub(crate) struct Rounds {
     last: u32,
@@ -17,8 +30,9 @@ pub(crate) struct Rounds {
 }
 
 impl Rounds {
-    pub(crate) fn of(entries: &[Entry]) -> Self {
-        let mut rounds = Self::default();
+    /// From the entries that belong to the work under way; `last` is the highest round of the log.
+    pub(crate) fn of(entries: &[Entry], last: u32) -> Self {
+        let mut rounds = Self { last, going: BTreeMap::new() };
         for entry in entries {
             rounds.saw(entry.at, &entry.what);
         }

@@ -1,6 +1,6 @@
 //! Signing: read, judged and written under one lock, so that no entry comes between.
 
-use super::open::{Read, read_all};
+use super::open::{Read, read_to_judge};
 use super::write::worded;
 use super::{Session, Taken};
 use crate::{SessionError, keys, shown};
@@ -107,12 +107,13 @@ impl Session {
 
 /// The gate by everything that is in the locked log.
 fn gate_of(locked: &Locked<'_>, elsewhere: &Elsewhere) -> Result<Gate, SessionError> {
-    let Read { entries, chain, .. } = read_all(locked.journal())?;
+    let Read { entries, passed, chain, .. } = read_to_judge(locked.journal(), u64::MAX)?;
     if let Chain::Broken(why) = chain {
         return Err(NotSigned::Broken(why.words).into());
     }
     let plan = super::open::plan_of(&entries, locked.journal().path(), &chain)?;
-    Ok(assess::assess_with(&plan, &entries, &chain, elsewhere).gate)
+    let part = assess::Part { entries: &entries, passed };
+    Ok(assess::assess_part(&plan, &part, &chain, elsewhere, assess::Stages::Named).gate)
 }
 
 #[cfg(test)]

@@ -2,7 +2,7 @@
 
 use super::ask::{Asking, answered};
 use super::open::parse_plan;
-use super::rounds::Rounds;
+use super::rounds::{Rounds, reach};
 use super::take::{Draft, acknowledgement, from_typed, other_of_pair};
 use super::typing::Pair;
 use super::write::named;
@@ -42,8 +42,10 @@ impl Session {
         let Draft { mut reading, off_step } = from_typed(&plan, &known, take)?;
         let when = Clock::Machine.when();
         let at = when.at;
-        let recent = round_under_way(&journal, reading.instrument.as_deref())?;
-        let going = Rounds::of(&recent).going(reading.instrument.as_deref(), at).filter(|_| !take.new_round);
+        let after = journal.last_seq()?.saturating_sub(reach(&plan));
+        let recent = round_under_way(&journal, reading.instrument.as_deref(), after)?;
+        let going =
+            Rounds::of(&recent, 0).going(reading.instrument.as_deref(), at).filter(|_| !take.new_round);
         reading.round = match going {
             Some(round) => round,
             None => journal.highest_round()?.saturating_add(1),
@@ -82,11 +84,16 @@ fn plan_in(journal: &Journal, log: &Path) -> Result<record::Plan, SessionError> 
     parse_plan(plan, log)
 }
 
-/// The readings of the instrument's last round since a stage began or a support was moved, oldest first.
-fn round_under_way(journal: &Journal, instrument: Option<&str>) -> Result<Vec<Entry>, SessionError> {
+/// The readings of the instrument's last round since a stage began or a support was moved, oldest first, as far as they came
+/// after an entry.
+fn round_under_way(
+    journal: &Journal,
+    instrument: Option<&str>,
+    after: u64,
+) -> Result<Vec<Entry>, SessionError> {
     let mut recent: Vec<Entry> = Vec::new();
     let mut round = None;
-    for entry in journal.newest_first(0) {
+    for entry in journal.newest_first(after) {
         let entry = entry?;
         match &entry.what {
             other if Rounds::ends(other) => break,

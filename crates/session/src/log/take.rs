@@ -1,7 +1,7 @@
 //! Taking a reading.
 
 use super::ask::{Asking, answered};
-use super::rounds::Rounds;
+use super::rounds::{self, Rounds};
 use super::typing::Pair;
 use super::{Session, known, points};
 use crate::{SessionError, brief, shown};
@@ -116,14 +116,15 @@ impl Session {
         let Draft { mut reading, off_step } = from_typed(&self.plan, &known, take)?;
         reading.round = self.round(reading.instrument.as_deref(), take.new_round);
         let instrument = reading.instrument.as_ref().and_then(|name| known.get(name));
-        let counting = self.entries.iter().filter(move |e| e.seq != seq);
-        let question = Asking::of(&self.plan, counting).question(&reading, instrument).or(off_step);
+        let question = Asking::of(&self.plan, self.under_way().iter().filter(move |e| e.seq != seq))
+            .question(&reading, instrument)
+            .or(off_step);
         Ok((reading, question))
     }
 
     fn asked_of(&self, reading: &Reading, known: &BTreeMap<String, Instrument>) -> Option<Question> {
         let instrument = reading.instrument.as_ref().and_then(|name| known.get(name));
-        Asking::of(&self.plan, self.entries.iter()).question(reading, instrument)
+        Asking::of(&self.plan, self.under_way().iter()).question(reading, instrument)
     }
 
     /// Takes a value that came from a port. It is on disk when this returns.
@@ -194,11 +195,26 @@ impl Session {
     }
 
     pub(super) fn round(&self, instrument: Option<&str>, asked_new: bool) -> u32 {
-        Rounds::of(&self.entries).next(instrument, self.clock.now(), asked_new)
+        self.rounds().next(instrument, self.clock.now(), asked_new)
+    }
+
+    /// The rounds under way.
+    pub(super) fn rounds(&self) -> Rounds {
+        let readings = self.entries.iter().filter_map(|e| match &e.what {
+            What::Reading(reading) => Some(reading.round),
+            _ => None,
+        });
+        let last = readings.max().unwrap_or(0).max(self.highest_round);
+        Rounds::of(self.under_way(), last)
+    }
+
+    /// The entries that belong to the work under way.
+    pub(super) fn under_way(&self) -> &[Entry] {
+        rounds::under_way(&self.plan, &self.entries)
     }
 
     fn write_reading(&mut self, by: Option<&str>, reading: Reading) -> Result<Taken, SessionError> {
-        let pair = other_of_pair(self.entries.iter(), &reading);
+        let pair = other_of_pair(self.under_way().iter(), &reading);
         let what = What::Reading(reading);
         let entry = self.append(by, &what)?;
         let What::Reading(reading) = &entry.what else {

@@ -2,9 +2,9 @@
 
 use super::Session;
 use crate::SessionError;
-use journal::{Head, Journal};
+use journal::{Head, Journal, StoredReading, TakesIn};
 use record::signoff::SignOffs;
-use record::{What, When};
+use record::{Entry, What, When};
 use std::path::Path;
 
 /// How a head that someone wrote down stands to the log.
@@ -112,6 +112,23 @@ pub struct Verified {
     took_up_wings: bool,
 }
 
+/// What is met on the way.
+#[derive(Default)]
+struct Met {
+    signatures: SignOffs,
+    took_up_wings: bool,
+}
+
+impl TakesIn for Met {
+    fn reading(&mut self, reading: &StoredReading<'_>) {
+        self.signatures.passed(reading.seq);
+    }
+    fn entry(&mut self, entry: Entry) {
+        self.signatures.saw(&entry);
+        self.took_up_wings |= matches!(entry.what, What::Wing(_));
+    }
+}
+
 impl Verified {
     /// Walks it, once.
     ///
@@ -119,12 +136,7 @@ impl Verified {
     /// When it cannot be opened; the first entry that does not fit, or what else is not as it was written.
     pub fn of(log: &Path) -> Result<Self, SessionError> {
         let journal = Journal::open_read_only(log)?;
-        let mut signatures = SignOffs::default();
-        let mut took_up_wings = false;
-        let head = journal.verify_each(|entry| {
-            signatures.saw(&entry);
-            took_up_wings |= matches!(entry.what, What::Wing(_));
-        })?;
+        let (head, Met { signatures, took_up_wings }) = journal.verify_into(Met::default())?;
         Ok(Self { journal, head, signatures, took_up_wings })
     }
 

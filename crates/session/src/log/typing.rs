@@ -2,7 +2,7 @@
 
 use super::ask::{Asking, answered};
 use super::take::Taken;
-use super::{Session, Take, rounds::Rounds};
+use super::{Session, Take};
 use crate::SessionError;
 use assess::expect::{Say, place};
 use quantity::{Kind, Units};
@@ -67,7 +67,7 @@ impl Session {
     ) -> Option<String> {
         let quantity = self.plan.quantity_of(point)?;
         let round = self.round(instrument.map(|i| i.name.as_str()), false);
-        let asking = Asking::of(&self.plan, self.entries.iter());
+        let asking = Asking::of(&self.plan, self.under_way().iter());
         let shows = asking.shows(point, facing, instrument, round)?;
         Some(Say::of(quantity, instrument, self.plan.units).about(shows.value))
     }
@@ -94,8 +94,8 @@ impl Session {
         let mut reading = answered(reading, question, take.sure)?;
         let by = self.person(take.by.as_deref())?;
         let when = self.clock.when();
-        if let Some(What::Reading(before)) = self.entries.iter().find(|e| e.seq == seq).map(|e| &e.what)
-            && Rounds::of(&self.entries).going(before.instrument.as_deref(), when.at) == Some(before.round)
+        if let Some(What::Reading(before)) = Entry::find(&self.entries, seq).map(|e| &e.what)
+            && self.rounds().going(before.instrument.as_deref(), when.at) == Some(before.round)
             && before.instrument == reading.instrument
         {
             reading.round = before.round;
@@ -107,7 +107,7 @@ impl Session {
         let What::Reading(reading) = &entry.what else {
             return Err(SessionError::refused("the reading was written and read back as something else"));
         };
-        let before = self.entries.iter().filter(|e| e.seq < entry.seq);
+        let before = self.under_way().iter().filter(|e| e.seq < entry.seq);
         let pair = super::take::other_of_pair(before, reading);
         let ack = super::take::acknowledgement(entry.seq, reading, pair.as_ref());
         let known = self.instruments();

@@ -23,7 +23,7 @@ impl Session {
     ///
     /// # Errors
     /// When nobody is named, or there is none.
-    pub fn last_of_own(&self) -> Result<&Entry, SessionError> {
+    pub fn last_of_own(&self) -> Result<Entry, SessionError> {
         let me = self.person(None)?;
         let withdrawn = Withdrawn::of(self.entries.iter());
         let mine = |e: &&Entry| {
@@ -31,9 +31,18 @@ impl Session {
                 && !withdrawn.contains(e.seq)
                 && !matches!(e.what.withdrawable(), Withdrawable::Never(_))
         };
-        self.entries.iter().rev().find(mine).ok_or_else(|| {
-            SessionError::Refused(format!("nothing of {} is left to withdraw", crate::shown(&me)))
-        })
+        let nothing =
+            || SessionError::Refused(format!("nothing of {} is left to withdraw", crate::shown(&me)));
+        if self.passed == 0 {
+            return self.entries.iter().rev().find(mine).cloned().ok_or_else(nothing);
+        }
+        for entry in self.journal.newest_first(0) {
+            let entry = entry?;
+            if mine(&&entry) {
+                return Ok(entry);
+            }
+        }
+        Err(nothing())
     }
 
     /// Withdraws the last entry of the session's person. Without a reason it was typed wrong.
@@ -42,7 +51,7 @@ impl Session {
     /// As for [`Session::last_of_own`]; when the entry needs a reason of its own and none is given.
     pub fn undo(&mut self, reason: Option<&str>) -> Result<Taken, SessionError> {
         let entry = self.last_of_own()?;
-        let (seq, words) = (entry.seq, self.entry_words(entry));
+        let (seq, words) = (entry.seq, self.entry_words(&entry));
         let reason = reason.map(str::trim).filter(|r| !r.is_empty());
         if reason.is_none() && entry.what.withdrawable() == Withdrawable::WithReason {
             return Err(SessionError::Refused(format!(

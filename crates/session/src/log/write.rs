@@ -86,9 +86,18 @@ impl Session {
         Ok(Taken::new(entry, ack))
     }
 
+    /// The entry of that number, also where it is not at hand.
+    pub(super) fn entry(&self, seq: u64) -> Result<Option<Entry>, SessionError> {
+        let found = Entry::find(&self.entries, seq).cloned();
+        if found.is_some() || self.passed == 0 || !(1..=self.head.seq).contains(&seq) {
+            return Ok(found);
+        }
+        Ok(self.journal.entries_since(seq - 1).next().transpose()?)
+    }
+
     /// The entry of that number, if it can be withdrawn now.
-    pub(super) fn withdrawable(&self, seq: u64) -> Result<&Entry, SessionError> {
-        let Some(found) = self.entries.iter().find(|e| e.seq == seq) else {
+    pub(super) fn withdrawable(&self, seq: u64) -> Result<Entry, SessionError> {
+        let Some(found) = self.entry(seq)? else {
             return Err(SessionError::Refused(format!(
                 "there is no entry {seq}; the last is {}",
                 self.head.seq

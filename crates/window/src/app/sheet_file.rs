@@ -16,7 +16,7 @@ pub fn path(log: &Path) -> PathBuf {
 pub fn write(session: &Session) -> Result<PathBuf, String> {
     let to = path(session.path());
     let (entries, head) = session.head();
-    let assessment = session.assessment();
+    let assessment = session.assessment_by_stage();
     let stamp = Stamp {
         title: "Inspection sheet".to_owned(),
         plan_sha256: session.plan_sha256(),

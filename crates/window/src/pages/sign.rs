@@ -24,7 +24,7 @@ pub fn show(ui: &mut Ui, cx: &mut Cx<'_>, key: &str, statement: &str) {
     let text = if statement.is_empty() { usual } else { statement };
     let role = cx.model.who.role.word();
     let who = if cx.model.who.name.is_empty() { "nobody yet" } else { cx.model.who.name.as_str() };
-    let entries = wing.entries.len();
+    let entries = wing.assessment.entries;
     let facts = [
         ("Who", format!("{who}, {role}")),
         ("States", text.to_owned()),

@@ -5,7 +5,7 @@ use crate::model::Wing;
 use crate::words;
 use assess::view::{Judged, ObligationKind};
 use quantity::shown::K95;
-use record::What;
+use record::{Entry, What};
 
 /// A value on the scale of its limits.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -99,8 +99,7 @@ pub fn lines(wing: &Wing, item: &Item, most: usize) -> Vec<Line> {
     let mut with: Vec<&str> = Vec::new();
     let room = most.saturating_sub(out.len() + 2);
     for (n, seq) in item.evidence.iter().enumerate() {
-        let entry = usize::try_from(*seq).ok().and_then(|s| wing.entries.get(s.checked_sub(1)?));
-        let Some(entry) = entry else { continue };
+        let Some(entry) = Entry::find(&wing.entries, *seq) else { continue };
         if let What::Reading(r) = &entry.what {
             with.extend(
                 r.instrument.as_deref().filter(|i| !with.contains(i)).into_iter().collect::<Vec<_>>(),

@@ -363,7 +363,7 @@ fn record(ui: &Ui, wing: &Wing, cx: &mut Cx<'_>, at: Rect) {
     }
     let (text, button) = match &wing.chain {
         Chain::Whole(n) => (format!("Log whole: {n} entries, every link checked."), false),
-        Chain::NotWalked => (format!("{} entries; links not checked yet.", wing.entries.len()), true),
+        Chain::NotWalked => (format!("{} entries; links not checked yet.", wing.assessment.entries), true),
         Chain::Broken(why) => (format!("{why}: look, do not sign."), false),
     };
     let at = if button {

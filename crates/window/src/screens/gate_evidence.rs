@@ -148,7 +148,7 @@ fn do_about(ui: &Ui, wing: &Wing, cx: &mut Cx<'_>, main: Rect, item: &Item) {
 
 /// A point behind it: one of its readings, else one of that name.
 fn point_of(wing: &Wing, cx: &Cx<'_>, item: &Item) -> Option<record::Point> {
-    let entry = |seq: &u64| wing.entries.get(usize::try_from(*seq).ok()?.checked_sub(1)?);
+    let entry = |seq: &u64| record::Entry::find(&wing.entries, *seq);
     let read = item.evidence.iter().rev().filter_map(entry).find_map(|e| match &e.what {
         What::Reading(r) => Some(r.point.clone()),
         _ => None,

@@ -1,6 +1,6 @@
 //! Whether a table came in before: the same readings in the same order.
 
-use record::{Entry, Reading, Source, What, Withdrawn};
+use record::{Entry, Reading, Source, What};
 
 /// A table of fewer readings is taken without a question: one value comes twice by chance.
 const FEWEST: u64 = 2;
@@ -21,11 +21,10 @@ pub(super) struct Before {
 }
 
 impl Again {
-    /// The imported readings of the log that count.
-    pub(super) fn of(entries: &[Entry]) -> Self {
-        let withdrawn = Withdrawn::of(entries);
-        let imported = entries.iter().filter(|e| !withdrawn.contains(e.seq)).filter_map(|e| match &e.what {
-            What::Reading(r) if r.source == Source::Imported => Some((e.seq, r.clone())),
+    /// The imported readings among the entries, which are all that count.
+    pub(super) fn of(counting: impl Iterator<Item = Entry>) -> Self {
+        let imported = counting.filter_map(|e| match e.what {
+            What::Reading(r) if r.source == Source::Imported => Some((e.seq, r)),
             _ => None,
         });
         Self { before: imported.collect(), starts: None, read: 0 }

@@ -16,7 +16,7 @@ use crate::clock::offset_here;
 use again::{Again, Before};
 use comma::Mark;
 use open::{Numbered, Table, open};
-use record::{At, Facing, Instrument, Plan, What, When};
+use record::{At, Facing, Instrument, Plan, What, When, Withdrawn};
 use row::{Line, Row, Said};
 use std::collections::BTreeMap;
 use std::path::Path;
@@ -96,6 +96,19 @@ impl Session {
         })
     }
 
+    /// The imported readings of the log.
+    fn imported(&self) -> Result<Again, SessionError> {
+        let withdrawn = Withdrawn::of(self.entries.iter());
+        if self.passed == 0 {
+            return Ok(Again::of(self.entries.iter().filter(|e| !withdrawn.contains(e.seq)).cloned()));
+        }
+        // What can no longer count came in before all the same.
+        let mut failed = None;
+        let all = self.journal.entries().map_while(|e| e.map_err(|why| failed = Some(why)).ok());
+        let again = Again::of(all.filter(|e| !withdrawn.contains(e.seq)));
+        failed.map_or(Ok(again), |why| Err(why.into()))
+    }
+
     /// The same for as long as `progress` gives true; if it gives false, nothing of the table is taken.
     ///
     /// # Errors
@@ -109,8 +122,8 @@ impl Session {
         self.refresh()?;
         let known = self.instruments();
         let by = self.person(None)?;
-        let rounds = Rounds::of(&self.entries);
-        let asking = Asking::of(&self.plan, self.entries.iter());
+        let rounds = self.rounds();
+        let asking = Asking::of(&self.plan, self.under_way().iter());
         let open = open(table)?;
         let stages = super::listing::stages(&self.entries);
         let context = Context {
@@ -123,7 +136,7 @@ impl Session {
             defaults: Defaults { instrument: with.instrument.as_deref(), facing: with.facing },
             delimiter: open.delimiter,
         };
-        let again = (!with.again).then(|| Again::of(&self.entries));
+        let again = if with.again { None } else { Some(self.imported()?) };
         let mut lines =
             Lines { table, open, rounds, asking, again, mark: Mark::default(), done: 0, passed: 0 };
         let mut first = lines.next(&context, progress)?;

@@ -29,12 +29,9 @@ pub fn show(ui: &Ui, wing: &Wing, cx: &Cx<'_>, point: &Point) {
 /// The readings that count at a point, each with its entry.
 pub fn counting<'a>(wing: &'a Wing, cx: &Cx<'_>, point: &Point) -> Vec<(u64, &'a Reading)> {
     let Some(view) = cx.index().and_then(|i| i.view(wing, point)) else { return Vec::new() };
-    let entry = |seq: &u64| {
-        let at = usize::try_from(*seq).ok()?.checked_sub(1)?;
-        match &wing.entries.get(at)?.what {
-            What::Reading(r) => Some((*seq, r)),
-            _ => None,
-        }
+    let entry = |seq: &u64| match &record::Entry::find(&wing.entries, *seq)?.what {
+        What::Reading(r) => Some((*seq, r)),
+        _ => None,
     };
     view.entries.iter().filter_map(entry).collect()
 }

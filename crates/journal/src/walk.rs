@@ -1,0 +1,145 @@
+//! The whole log read once: one thread takes rows out of the file, another checks that each follows from the one before and
+//! hands it on.
+//!
+//! A reading is handed on as it is stored, since most of a long log's readings no longer count; it is looked through first, so
+//! that nothing is passed over that could not be read.
+
+mod batch;
+mod check;
+mod stored;
+
+use crate::append;
+use crate::error::{Break, Fault, JournalError, Why};
+use crate::hash::Head;
+use crate::open::Journal;
+use crate::place;
+use crate::row::COLUMNS;
+pub(crate) use batch::Batch;
+use check::Check;
+use record::{Entry, What};
+use rusqlite::Rows;
+use std::sync::mpsc::{Receiver, SyncSender, channel, sync_channel};
+use std::thread;
+pub use stored::{StoredReading, TakesIn};
+
+/// Batches that wait to be checked.
+const WAITING: usize = 4;
+
+impl Journal {
+    /// Reads the whole log as it is now, each entry checked to follow from the one before, into `into`. Gives its end.
+    ///
+    /// # Errors
+    /// The first entry that does not fit; that entries are missing from the end; a log whose guards were altered.
+    pub fn read_into<W: TakesIn>(&self, into: W) -> Result<(Head, W), JournalError> {
+        self.sound()?;
+        // All of it is of one state; writers go on meanwhile.
+        let tx = if self.conn.is_autocommit() {
+            Some(self.conn.unchecked_transaction().map_err(|e| self.sqlite(e))?)
+        } else {
+            None
+        };
+        let found = self.walk_into(into)?;
+        append::head(&self.conn).map_err(|e| e.at(&self.path))?;
+        drop(tx);
+        match &self.alteration {
+            Some(alteration) => Err(self.error(Fault::Altered(alteration.clone()))),
+            None => Ok(found),
+        }
+    }
+
+    /// The same within a transaction of the caller's, without what else is in the file.
+    pub(crate) fn walk_into<W: TakesIn>(&self, into: W) -> Result<(Head, W), JournalError> {
+        let mut query = self
+            .conn
+            .prepare_cached(&format!("SELECT {COLUMNS} FROM entry ORDER BY seq"))
+            .map_err(|e| self.sqlite(e))?;
+        let mut rows = query.query([]).map_err(|e| self.sqlite(e))?;
+        let mut check = Check::new(into);
+        let mut first = Batch::default();
+        // What fits into one batch is not worth a thread.
+        let read = match first.fill(&mut rows) {
+            Ok(true) => {
+                let read;
+                (read, check) =
+                    side_by_side(&mut rows, first, check).ok_or_else(|| self.error(Fault::System))?;
+                read
+            }
+            done => {
+                let _ = check.all(&first);
+                done.map(|_| ())
+            }
+        };
+        let broken = self.first_broken(&check)?;
+        match (broken, read) {
+            (Some(at), _) => Err(self.error(Fault::Broken(at))),
+            (None, Err(why)) => Err(self.sqlite(why)),
+            (None, Ok(())) if check.head.seq == 0 => {
+                Err(self.error(Fault::Broken(Break { seq: 1, why: Why::Missing })))
+            }
+            (None, Ok(())) => Ok((check.head, check.into)),
+        }
+    }
+
+    /// The first entry that does not fit, counting what only the file itself can answer: what a withdrawal withdraws, and the state
+    /// that a sign-off names.
+    fn first_broken<W>(&self, check: &Check<W>) -> Result<Option<Break>, JournalError> {
+        for entry in &check.to_ask {
+            if let Some(at) = self.out_of_place(entry).map_err(|e| self.sqlite(e))? {
+                return Ok(Some(at));
+            }
+        }
+        Ok(check.broken.clone())
+    }
+
+    /// What is wrong with an entry's place in the chain, where its hash fits.
+    pub(crate) fn out_of_place(&self, entry: &Entry) -> rusqlite::Result<Option<Break>> {
+        if let Some(at) = place::fault(&self.conn, entry.seq, &entry.what)? {
+            return Ok(Some(at));
+        }
+        if let What::Signed(signed) = &entry.what {
+            let named = if signed.entries < entry.seq { self.head_at(signed.entries)? } else { None };
+            if named.is_none_or(|named| named.hash.to_string() != signed.head) {
+                return Ok(Some(Break { seq: entry.seq, why: Why::SignedElsewhere }));
+            }
+        }
+        Ok(None)
+    }
+}
+
+/// Rows are read here and checked on another thread; `None` if that one came to grief.
+fn side_by_side<W: TakesIn>(
+    rows: &mut Rows<'_>,
+    first: Batch,
+    check: Check<W>,
+) -> Option<(rusqlite::Result<()>, Check<W>)> {
+    let (out, batches) = sync_channel(WAITING);
+    let (back, used) = channel();
+    thread::scope(|scope| {
+        let checking = scope.spawn(move || {
+            let mut check = check;
+            let _ = check.all(&first);
+            for batch in batches {
+                if check.all(&batch).is_break() {
+                    break;
+                }
+                let _ = back.send(batch);
+            }
+            check
+        });
+        let read = hand_over(rows, &out, &used);
+        drop(out);
+        Some((read, checking.join().ok()?))
+    })
+}
+
+fn hand_over(rows: &mut Rows<'_>, out: &SyncSender<Batch>, used: &Receiver<Batch>) -> rusqlite::Result<()> {
+    loop {
+        let mut batch: Batch = used.try_recv().unwrap_or_default();
+        batch.clear();
+        let filled = batch.fill(rows);
+        // What was read before something went wrong is checked all the same: it may be broken earlier.
+        if out.send(batch).is_err() || !filled? {
+            return Ok(());
+        }
+    }
+}

@@ -1,0 +1,96 @@
+//! Whether each row follows from the one before and can be read.
+
+use super::batch::Batch;
+use super::stored::{StoredReading, TakesIn};
+use crate::body::{Tail, take_tail};
+use crate::error::{Break, Why};
+use crate::hash::Head;
+use crate::row::RawRow;
+use record::skim::skim;
+use record::{Entry, Point, What};
+use std::collections::HashSet;
+use std::ops::ControlFlow;
+
+/// The walk as far as it came.
+pub struct Check<W> {
+    /// The last entry that fits.
+    pub head: Head,
+    /// The first that does not.
+    pub broken: Option<Break>,
+    /// Entries whose place in the chain is still to be asked about, in order.
+    pub to_ask: Vec<Entry>,
+    /// Whoever takes the entries in.
+    pub into: W,
+    highest_round: u32,
+    /// Texts that are known to be points.
+    points: HashSet<Box<str>>,
+}
+
+impl<W: TakesIn> Check<W> {
+    pub fn new(into: W) -> Self {
+        let points = HashSet::new();
+        Self { head: Head::genesis(), broken: None, to_ask: Vec::new(), into, highest_round: 0, points }
+    }
+
+    /// Checks the rows of a batch up to the first that does not fit.
+    pub fn all(&mut self, batch: &Batch) -> ControlFlow<()> {
+        for row in batch.rows() {
+            if self.broken.is_none()
+                && let Err(at) = row.and_then(|row| self.one(&row))
+            {
+                self.broken = Some(at);
+            }
+        }
+        if self.broken.is_some() { ControlFlow::Break(()) } else { ControlFlow::Continue(()) }
+    }
+
+    fn one(&mut self, row: &RawRow<'_>) -> Result<(), Break> {
+        let next = row.follow(&self.head)?;
+        if !self.looked_through(row)? {
+            let entry = row.entry()?;
+            match &entry.what {
+                What::Started { .. } if entry.seq > 1 => {
+                    return Err(Break { seq: entry.seq, why: Why::SecondStart });
+                }
+                What::Withdrawn { .. } | What::Signed(_) => self.to_ask.push(entry.clone()),
+                What::Reading(reading) => self.highest_round = self.highest_round.max(reading.round),
+                _ => {}
+            }
+            // What is wrong with its place weighs more than what it says of the rounds.
+            self.says_highest(row.tail(), entry.seq)?;
+            self.into.entry(entry);
+        }
+        self.head = next;
+        Ok(())
+    }
+
+    /// Hands a reading on that is written as this program writes it; false for anything else.
+    fn looked_through(&mut self, row: &RawRow<'_>) -> Result<bool, Break> {
+        if row.kind != b"reading" {
+            return Ok(false);
+        }
+        let (Ok(by), Ok(stored)) = (str::from_utf8(row.by), str::from_utf8(row.body)) else {
+            return Ok(false);
+        };
+        let Some((content, tail)) = take_tail(stored) else { return Ok(false) };
+        let Some(says) = skim(content) else { return Ok(false) };
+        if !self.points.contains(says.point) {
+            if says.point.parse::<Point>().is_err() {
+                return Ok(false);
+            }
+            self.points.insert(says.point.into());
+        }
+        self.highest_round = self.highest_round.max(says.round);
+        self.says_highest(tail, row.seq)?;
+        self.into.reading(&StoredReading::of(row, (by, stored), says));
+        Ok(true)
+    }
+
+    /// What an entry says of the highest round must follow from the readings.
+    fn says_highest(&self, tail: Tail, seq: u64) -> Result<(), Break> {
+        match tail.highest_round {
+            Some(said) if said != self.highest_round => Err(Break { seq, why: Why::HighestRound(said) }),
+            _ => Ok(()),
+        }
+    }
+}

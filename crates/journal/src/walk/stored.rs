@@ -1,0 +1,60 @@
+//! What a walk hands on, and to whom.
+
+use crate::body;
+use crate::error::Unreadable;
+use crate::row::RawRow;
+use record::skim::Skimmed;
+use record::{At, Entry};
+
+/// Takes in the entries of a log, each once it is known to follow from the one before.
+///
+/// What was taken in is worth nothing if the walk ends in an error.
+pub trait TakesIn: Send {
+    /// A reading, as it is stored.
+    fn reading(&mut self, reading: &StoredReading<'_>);
+
+    /// Any other entry.
+    fn entry(&mut self, entry: Entry);
+}
+
+/// A reading as it is stored.
+#[derive(Clone, Copy, Debug)]
+pub struct StoredReading<'r> {
+    /// Its number.
+    pub seq: u64,
+    /// When it was written.
+    pub at: At,
+    /// Who wrote it.
+    pub by: &'r str,
+    /// The rest, as it is in the column `body`.
+    pub body: &'r str,
+    /// What it says, as far as it decides whether it can still count.
+    pub says: Skimmed<'r>,
+}
+
+impl StoredReading<'_> {
+    /// The entry that it is; none is wrong that was handed out by a walk.
+    ///
+    /// # Errors
+    /// When the body is not that of a reading.
+    pub fn read(seq: u64, at: At, by: &str, body: &str) -> Result<Entry, Unreadable> {
+        let (what, offset) = body::decode("reading", body)?;
+        Ok(Entry { seq, at, offset, by: by.to_owned(), what })
+    }
+
+    /// This one, read whole.
+    ///
+    /// # Errors
+    /// As [`StoredReading::read`].
+    pub fn entry(&self) -> Result<Entry, Unreadable> {
+        Self::read(self.seq, self.at, self.by, self.body)
+    }
+}
+
+impl<'r> StoredReading<'r> {
+    /// That of a row, with its texts and what was found in them.
+    pub(crate) fn of(raw: &RawRow<'r>, text: (&'r str, &'r str), says: Skimmed<'r>) -> Self {
+        let (by, body) = text;
+        Self { seq: raw.seq, at: raw.at(), by, body, says }
+    }
+}

@@ -1,0 +1,145 @@
+//! A stored reading, looked through without taking it out of its text.
+
+/// What a stored reading says, as far as it decides whether the reading can still count.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Skimmed<'t> {
+    /// The point as written; whether it is one is not looked at.
+    pub point: &'t str,
+    /// The way the instrument faced, as written.
+    pub facing: Option<&'t str>,
+    /// The instrument's name.
+    pub instrument: Option<&'t str>,
+    /// The round.
+    pub round: u32,
+    /// True where something is told of it by itself: it had not settled, or was asked about.
+    pub told: bool,
+}
+
+/// Looks through the body of a reading as [`crate::What::to_json`] writes it, without the brace at its end.
+///
+/// What is found is what reading the whole text finds, where the point is one. `None` wherever the text is written in any other way,
+/// also one that JSON allows: then it is read whole.
+#[must_use]
+pub fn skim(body: &str) -> Option<Skimmed<'_>> {
+    let mut at = Cursor { text: body, at: 0 };
+    at.word("{\"point\":")?;
+    let point = at.text()?;
+    at.word(",\"text\":")?;
+    at.text()?;
+    at.word(",\"quantity\":")?;
+    if !matches!(at.text()?, "angle" | "length" | "torque" | "temperature" | "force") {
+        return None;
+    }
+    at.word(",\"value\":")?;
+    at.number()?;
+    at.word(",\"resolution\":")?;
+    at.number()?;
+    let facing = if at.found(",\"facing\":") { Some(at.text()?) } else { None };
+    if !matches!(facing, None | Some("forward" | "aft")) {
+        return None;
+    }
+    let instrument = if at.found(",\"instrument\":") { Some(at.text()?) } else { None };
+    if at.found(",\"temperature\":") {
+        at.number()?;
+    }
+    at.word(",\"round\":")?;
+    let round = at.whole()?;
+    if at.found(",\"scatter\":") {
+        at.number()?;
+    }
+    if at.found(",\"samples\":") {
+        at.whole()?;
+    }
+    let unsettled = at.found(",\"unsettled\":true");
+    at.word(",\"source\":")?;
+    if !matches!(at.text()?, "typed" | "imported" | "port") {
+        return None;
+    }
+    if at.found(",\"note\":") {
+        at.text()?;
+    }
+    let asked = at.found(",\"asked\":{\"expected\":");
+    if asked {
+        at.text()?;
+        at.word(",\"why\":")?;
+        at.text()?;
+        at.word("}")?;
+    }
+    at.ended().then_some(Skimmed { point, facing, instrument, round, told: unsettled || asked })
+}
+
+/// A place in a text. Only whole characters of ASCII are stepped over one by one, so it is always between two characters.
+struct Cursor<'t> {
+    text: &'t str,
+    at: usize,
+}
+
+impl<'t> Cursor<'t> {
+    #[inline]
+    fn rest(&self) -> &'t [u8] {
+        self.text.as_bytes().get(self.at..).unwrap_or_default()
+    }
+
+    #[inline]
+    fn ended(&self) -> bool {
+        self.rest().is_empty()
+    }
+
+    #[inline]
+    fn found(&mut self, word: &str) -> bool {
+        let found = self.rest().starts_with(word.as_bytes());
+        self.at += if found { word.len() } else { 0 };
+        found
+    }
+
+    #[inline]
+    fn word(&mut self, word: &str) -> Option<()> {
+        self.found(word).then_some(())
+    }
+
+    /// A text in quotes in which nothing is escaped and nothing had to be.
+    #[inline]
+    fn text(&mut self) -> Option<&'t str> {
+        self.word("\"")?;
+        let length = self.rest().iter().position(|b| matches!(b, b'"' | b'\\' | 0..=0x1f))?;
+        let text = self.text.get(self.at..self.at + length)?;
+        self.at += length;
+        self.word("\"")?;
+        Some(text)
+    }
+
+    /// Digits, at least one and at most `most`.
+    #[inline]
+    fn digits(&mut self, most: usize) -> Option<&'t [u8]> {
+        let length = self.rest().iter().take_while(|b| b.is_ascii_digit()).count();
+        let digits = self.rest().get(..length)?;
+        self.at += length;
+        (1..=most).contains(&length).then_some(digits)
+    }
+
+    /// A whole number without leading zeros, of at most nine digits.
+    #[inline]
+    fn whole(&mut self) -> Option<u32> {
+        let digits = self.digits(9)?;
+        let number = digits.iter().fold(0, |n, digit| 10 * n + u32::from(digit - b'0'));
+        (digits.len() == 1 || digits.first() != Some(&b'0')).then_some(number)
+    }
+
+    /// A number that is finite as a double.
+    #[inline]
+    fn number(&mut self) -> Option<()> {
+        self.found("-");
+        let digits = self.digits(20)?;
+        if digits.len() > 1 && digits.first() == Some(&b'0') {
+            return None;
+        }
+        if self.found(".") {
+            self.digits(40)?;
+        }
+        if self.found("e") {
+            let _ = self.found("-") || self.found("+");
+            self.digits(2)?;
+        }
+        Some(())
+    }
+}
