@@ -121,6 +121,11 @@ pub(super) fn few(all: &[String], most: usize) -> String {
     }
 }
 
+/// A name without the number at its end: what a row of places has in common.
+pub(super) fn stem(name: &str) -> &str {
+    name.trim_end_matches(|c: char| c.is_ascii_digit())
+}
+
 /// Names in the order of the plan as a range: `S2 to S12`.
 pub(super) fn range(names: &[&str]) -> String {
     match names {
