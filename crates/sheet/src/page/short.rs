@@ -37,7 +37,7 @@ pub(super) fn page<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>, begins: Break) {
 }
 
 /// Stations that fit in two columns beside the rest of the page.
-const STATIONS: usize = 32;
+const STATIONS: usize = 24;
 
 /// The stations that are shown, in their order along the span.
 fn worst_of(all: &[StationView]) -> Vec<&StationView> {

@@ -239,7 +239,10 @@ fn whole<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>, twist: &'a Twist) {
         let all = twist.neighbours.len();
         let within =
             twist.neighbours.iter().filter(|n| n.finding.verdict() == Some(assess::Verdict::Within)).count();
-        let words = format!("{within} of {all} steps within");
+        let words = match step.verdict() {
+            None => "the plan has no limit for it".to_owned(),
+            Some(_) => format!("{within} of {all} steps within"),
+        };
         rows.push(with(&format!("largest step, {}", step.what()), step, words));
     }
     stack.table(Table {

@@ -91,7 +91,7 @@ pub(super) fn spaced(shown: &str) -> String {
     while let Some(c) = rest.next() {
         out.push(c);
         let follows = rest.peek().is_some_and(|next| next.is_ascii_digit() || *next == '?');
-        if c == '±' && before.is_ascii_digit() && follows {
+        if c == '±' && (before.is_ascii_digit() || before == '\'') && follows {
             out.push(' ');
         }
         if c != ' ' {
