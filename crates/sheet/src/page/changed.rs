@@ -50,27 +50,6 @@ pub(super) fn changed<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>) {
     stack.table(Event::table(all, "What was changed", "when", "why, and how"));
 }
 
-/// What a rework changed: of what is judged by its points, the value its stage had before it and the one after.
-pub(super) fn reworked(s: &Sheet<'_>, r: &ReworkView) -> (String, String) {
-    let stage = s.a.stages.iter().find(|v| (v.entry..=v.last_entry).contains(&r.entry));
-    let mine = |f: &StageFinding| match f.kind {
-        K::Rigging => {
-            let view = s.a.rigging.iter().find(|v| v.name == f.about);
-            view.is_some_and(|v| v.points.iter().any(|p| r.points.contains(p)))
-        }
-        K::Spot => r.points.iter().any(|p| p.kind() == PointKind::Spot && p.place() == f.about),
-        _ => s.a.points.iter().filter(|p| r.points.contains(&p.point)).any(|p| {
-            p.judged_by.as_ref().is_some_and(|by| by.kind() == f.kind && by.about() == Some(&f.about))
-        }),
-    };
-    let after = |f: &&StageFinding| f.before.is_some() && f.last_entry > r.entry;
-    let found = stage.iter().flat_map(|v| &v.found).filter(after).find(|f| mine(f));
-    match found.and_then(|f| Some((f, f.before?))) {
-        Some((f, was)) => (shown(s, &StageFinding { value: was.value, u: was.u, ..f.clone() }), shown(s, f)),
-        None => ("–".to_owned(), "–".to_owned()),
-    }
-}
-
 /// Whether anything moved since the stage before.
 pub(super) fn since<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>) {
     stack.heading("Did anything move since the stage before?", "", None);

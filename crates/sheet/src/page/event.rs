@@ -1,10 +1,11 @@
 //! Something that happened, with old and new.
 
 use super::Sheet;
-use super::changed::reworked;
+use super::stages::shown;
 use super::words::few;
 use crate::flow::{Cell, Column, Table};
-use assess::view::ReworkView;
+use assess::view::{ObligationKind as K, ReworkView, StageFinding};
+use record::PointKind;
 
 /// An entry that changed something.
 pub(super) struct Event {
@@ -83,5 +84,26 @@ impl Event {
         let heads = ["entry", when, "who", "what", "old", "new"];
         let columns = heads.map(Column::text).into_iter().chain([Column::words(why)]).collect();
         Table { name: name.to_owned(), columns, rows: all.into_iter().map(row).collect() }
+    }
+}
+
+/// What a rework changed: of what is judged by its points, the value its stage had before it and the one after.
+fn reworked(s: &Sheet<'_>, r: &ReworkView) -> (String, String) {
+    let stage = s.a.stages.iter().find(|v| (v.entry..=v.last_entry).contains(&r.entry));
+    let mine = |f: &StageFinding| match f.kind {
+        K::Rigging => {
+            let view = s.a.rigging.iter().find(|v| v.name == f.about);
+            view.is_some_and(|v| v.points.iter().any(|p| r.points.contains(p)))
+        }
+        K::Spot => r.points.iter().any(|p| p.kind() == PointKind::Spot && p.place() == f.about),
+        _ => s.a.points.iter().filter(|p| r.points.contains(&p.point)).any(|p| {
+            p.judged_by.as_ref().is_some_and(|by| by.kind() == f.kind && by.about() == Some(&f.about))
+        }),
+    };
+    let after = |f: &&StageFinding| f.before.is_some() && f.last_entry > r.entry;
+    let found = stage.iter().flat_map(|v| &v.found).filter(after).find(|f| mine(f));
+    match found.and_then(|f| Some((f, f.before?))) {
+        Some((f, was)) => (shown(s, &StageFinding { value: was.value, u: was.u, ..f.clone() }), shown(s, f)),
+        None => ("–".to_owned(), "–".to_owned()),
     }
 }
