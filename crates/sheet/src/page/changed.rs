@@ -2,11 +2,9 @@
 
 use super::Sheet;
 use super::event::Event;
-use super::stages::shown;
 use super::words::{capital, few, spaced};
 use crate::flow::Stack;
-use assess::view::{ObligationKind as K, ReworkView, StageFinding};
-use record::{OpenAction, PointKind};
+use record::OpenAction;
 
 /// Everything that was changed, with old and new.
 pub(super) fn changed<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>) {
