@@ -8,6 +8,7 @@
 //! A sheet carries the fingerprint of its log twice: in words on every page, for people, and in its metadata, where
 //! [`mark_of_pdf`] finds it again.
 
+mod agreed;
 mod compare;
 mod draw;
 mod error;

@@ -30,11 +30,11 @@ fn made(assessment: &Assessment, stamp: &Stamp, standard: Standard) -> Result<Ve
     let mark = stamp.mark(DocumentKind::Sheet)?;
     let set = Typesetter::new()?;
     let grid = Grid::of(stamp.paper);
-    let sheet = Sheet { a: assessment, set: &set, stamp, grid };
+    let agreed = crate::agreed::agreed(assessment);
+    let sheet = Sheet { a: &agreed, set: &set, stamp, grid };
     let laid = lay_out(sheet.pieces()?, grid);
     let fingerprint = stamp.fingerprint()?;
     let pages = laid.pages();
-    let name = set.visible(&assessment.wing).into_owned();
     let good = assessment.gate.state == GateState::Clear;
     let word = assessment.gate.state.word().to_uppercase();
     let right = grid.left + grid.width;
@@ -48,9 +48,11 @@ fn made(assessment: &Assessment, stamp: &Stamp, standard: Standard) -> Result<Ve
                 Form::Full | Form::Short => gate_block(&set, &word, good, right, grid.top - 1.0),
             };
             let wide = set.width(Face::SemiBold, 10.5, &word) + 30.0;
-            shapes.extend(running_head(&set, &grid, &name, &beside, block, wide));
+            shapes.extend(running_head(&set, &grid, &assessment.wing, &beside, block, wide));
         }
         shapes
     });
+    // What is drawn is no longer needed to be laid out: of a long wing that is most of the memory.
+    drop(laid);
     writer::write(&drawing, &set, stamp, &assessment.wing, &[mark], standard)
 }

@@ -105,6 +105,7 @@ fn folded(plan: &Plan, fold: &Fold<'_>, chain: &Chain, elsewhere: &Elsewhere, st
     let mut wings = wings::wings(plan, fold, elsewhere);
     let (rigging, loose) = parts::rigging(plan, values, estimates.level, &wings);
     wings::changes(plan, &rigging, &mut wings);
+    let stages = stages::stages(plan, fold, estimates.level, &wings, stages);
     let (bore_line, bound) = match parts::bore_line(plan, values) {
         Some(Ok(line)) => (Some(line), None),
         Some(Err(not)) => (None, Some(not)),
@@ -119,6 +120,7 @@ fn folded(plan: &Plan, fold: &Fold<'_>, chain: &Chain, elsewhere: &Elsewhere, st
         stage: fold.stage_name.clone(),
         stage_number: fold.stage.map(|i| StageNumber { number: i + 1, of: plan.stages.len() }),
         rule: rule_view(&plan.rule),
+        units: plan.shown_in,
         entries: fold.entries,
         last_entry_at: fold.last_at.map(|at| at.to_string()),
         last_entry_when: fold.last_at.map(|at| fold.written.when(fold.last_seq, at).to_string()),
@@ -154,7 +156,7 @@ fn folded(plan: &Plan, fold: &Fold<'_>, chain: &Chain, elsewhere: &Elsewhere, st
         plan_changes: fold.editions.iter().flat_map(|e| e.changes.clone()).collect(),
         replans: trust::replans(fold),
         notes: trust::notes(fold),
-        stages: stages::stages(plan, fold, stages),
+        stages,
         checks: trust::checks(fold),
         reworks: trust::reworks(fold),
         moves: trust::moves(fold),

@@ -5,22 +5,47 @@ use crate::history::{Fold, Freshness, Visit};
 use crate::obligation::Feeds;
 use crate::parts::{self, Values};
 use crate::twist::{self, Brief, Readings};
-use crate::view::{Finding, Judged, ObligationKind as K, StageFinding, StageView, ValueU, Verdict};
+use crate::view::{Finding, Judged, ObligationKind as K, StageFinding, StageView, ValueU, Verdict, WingView};
 use quantity::Kind;
 use record::Point;
 use record::plan::Plan;
 use record::point::Judgement;
 use std::collections::{BTreeMap, BTreeSet};
 
-/// The stages begun, oldest first.
-pub fn stages(plan: &Plan, fold: &Fold<'_>, told: Stages) -> Vec<StageView> {
-    let feeds = (told == Stages::Judged).then(|| Feeds::of(plan));
-    fold.visits.iter().map(|visit| stage(plan, fold, feeds.as_ref(), visit)).collect()
+/// Readings with the points they were taken at.
+type Taken<'f> = BTreeMap<&'f Point, &'f Freshness>;
+
+/// What every stage is judged with.
+struct Known<'a> {
+    plan: &'a Plan,
+    fold: &'a Fold<'a>,
+    told: Stages,
+    feeds: Feeds<'a>,
+    /// Readings contradict each other below this probability.
+    level: f64,
+    wings: &'a [WingView],
 }
 
-/// Without `feeds` nothing is judged.
-fn stage(plan: &Plan, fold: &Fold<'_>, feeds: Option<&Feeds<'_>>, v: &Visit) -> StageView {
-    let found = feeds.map(|feeds| left(plan, fold, feeds, v)).unwrap_or_default();
+/// The stages begun, oldest first; readings contradict each other below the probability `level`.
+pub fn stages(plan: &Plan, fold: &Fold<'_>, level: f64, wings: &[WingView], told: Stages) -> Vec<StageView> {
+    let known = Known { plan, fold, told, feeds: Feeds::of(plan), level, wings };
+    // What an angle of the rigged aeroplane is reckoned from may have been read in a stage before.
+    let mut rigged = Taken::new();
+    let one = |visit| {
+        let view = stage(&known, visit, &rigged);
+        rigged.extend(visit.left.iter().filter(|(p, _)| p.kind().row().judgement == Judgement::Rigging));
+        view
+    };
+    fold.visits.iter().map(one).collect()
+}
+
+/// Nothing is judged where stages are only named.
+fn stage(known: &Known<'_>, v: &Visit, rigged: &Taken<'_>) -> StageView {
+    let (plan, fold) = (known.plan, known.fold);
+    let counts = |p: &Point| v.ended.is_none() || v.counted.contains(p);
+    let earlier: Taken<'_> = rigged.iter().filter(|(p, _)| counts(p)).map(|(p, f)| (*p, *f)).collect();
+    let judged = known.told == Stages::Judged;
+    let found = if judged { left(known, v, &earlier) } else { Vec::new() };
     let required =
         v.index.and_then(|i| plan.stages.get(i)).map(|s| s.requires.as_slice()).unwrap_or_default();
     let counted = |p: &Point| match v.ended {
@@ -39,17 +64,19 @@ fn stage(plan: &Plan, fold: &Fold<'_>, feeds: Option<&Feeds<'_>>, v: &Visit) -> 
         unmet: v.unmet.clone(),
         reason: v.reason.clone(),
         last_entry: v.ended.map_or(fold.last_seq, |ended| ended - 1),
-        verdict: feeds
-            .and_then(|_| found.iter().map(|f| f.verdict).chain([lacking, nothing]).max().flatten()),
+        verdict: judged
+            .then(|| found.iter().map(|f| f.verdict).chain([lacking, nothing]).max().flatten())
+            .flatten(),
         found,
     }
 }
 
 /// What the stage measured as it left it; what was not measured again after a move or rework is stale.
-fn left(plan: &Plan, fold: &Fold<'_>, feeds: &Feeds<'_>, v: &Visit) -> Vec<StageFinding> {
+fn left(known: &Known<'_>, v: &Visit, earlier: &Taken<'_>) -> Vec<StageFinding> {
+    let (plan, fold) = (known.plan, known.fold);
     let mut found: BTreeMap<(K, String), StageFinding> = BTreeMap::new();
     for before in v.before.iter().rev() {
-        for mut one in findings(plan, fold, feeds, before.points.iter()) {
+        for mut one in findings(known, earlier, before.points.iter()) {
             one.verdict = one.verdict.map(|_| Verdict::Stale);
             one.before = Some(ValueU { value: one.value, u: one.u });
             found.insert((one.kind, one.about.clone()), one);
@@ -57,8 +84,8 @@ fn left(plan: &Plan, fold: &Fold<'_>, feeds: &Feeds<'_>, v: &Visit) -> Vec<Stage
     }
     let now = || fold.points.iter().filter(|(_, f)| f.taken_since(v.seq));
     let now = match v.ended {
-        Some(_) => findings(plan, fold, feeds, v.left.iter()),
-        None => findings(plan, fold, feeds, now()),
+        Some(_) => findings(known, earlier, v.left.iter()),
+        None => findings(known, earlier, now()),
     };
     for mut one in now {
         let key = (one.kind, one.about.clone());
@@ -66,18 +93,23 @@ fn left(plan: &Plan, fold: &Fold<'_>, feeds: &Feeds<'_>, v: &Visit) -> Vec<Stage
         found.insert(key, one);
     }
     let mut found: Vec<StageFinding> = found.into_values().collect();
-    let places: BTreeMap<&str, usize> =
-        plan.stations.iter().enumerate().map(|(i, s)| (s.name.as_str(), i)).collect();
-    found.sort_by_key(|f| (f.kind, places.get(f.about.as_str()).copied()));
+    let stations = plan.stations.iter().map(|s| (K::Station, s.name.clone()));
+    let rigged = plan.rig_checks().into_iter().map(|c| (K::Rigging, c.name));
+    let places: BTreeMap<(K, String), usize> = stations.chain(rigged).zip(0..).collect();
+    let place = |f: &StageFinding| {
+        let kind = if f.kind == K::Spacing { K::Station } else { f.kind };
+        places.get(&(kind, f.about.clone())).copied()
+    };
+    found.sort_by_key(|f| (f.kind, place(f)));
     found
 }
 
 fn findings<'u>(
-    plan: &Plan,
-    fold: &Fold<'_>,
-    feeds: &Feeds<'_>,
+    known: &Known<'_>,
+    earlier: &Taken<'_>,
     points: impl Iterator<Item = (&'u Point, &'u Freshness)> + Clone,
 ) -> Vec<StageFinding> {
+    let Known { plan, fold, feeds, level, wings, .. } = known;
     let mut values: Values = values_of(plan, points.clone());
     let mut entries: BTreeMap<(K, String), (u64, u64)> = BTreeMap::new();
     for (point, freshness) in points.clone() {
@@ -129,6 +161,13 @@ fn findings<'u>(
     for spot in &plan.spots {
         parts::spot(plan, spot, &values).iter().for_each(|j| note(K::Spot, &spot.name, None, j));
     }
+    let mut all = values_of(plan, earlier.iter().map(|(p, f)| (*p, *f)));
+    let rigging = |p: &Point| p.kind().row().judgement == Judgement::Rigging;
+    all.extend(values.iter().filter(|(p, _)| rigging(p)).map(|(p, m)| (p.clone(), m.clone())));
+    let rigged = parts::rigging(plan, &all, *level, wings).0.into_iter();
+    rigged
+        .filter(|r| r.judged.verdict.is_some() && r.points.iter().any(|p| values.contains_key(p)))
+        .for_each(|r| note(K::Rigging, &r.name, None, &r.judged));
     if let Some(fit) = twist::fit_profile(plan, &values, &Readings::of(points)) {
         let Brief { setting, washout_error, stations } = fit.brief(plan);
         let feed = |p: &Point| p.kind().row().judgement == Judgement::Twist;

@@ -61,9 +61,9 @@ fn reason(plan: &Plan, looked_up: &LookedUp<'_>, cause: &Cause, held: &[Held<'_>
         (Cause::Own(_), Some((owed, _)), _) | (_, None, [(owed, _)]) => Some(owed),
         _ => None,
     };
-    let limits = || held.iter().map(|(owed, _)| looked_up.limits.of(owed.kind, &owed.about));
+    let limits = || held.iter().map(|(owed, _)| looked_up.limit(owed));
     let limit = match judged {
-        Some(owed) => looked_up.limits.of(owed.kind, &owed.about),
+        Some(owed) => looked_up.limit(owed),
         None => limits().next().flatten().filter(|first| limits().all(|l| l.as_ref() == Some(first))),
     };
     let finding = judged.and_then(|owed| looked_up.findings.get(owed.kind, &owed.about));

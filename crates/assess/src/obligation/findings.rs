@@ -19,6 +19,8 @@ pub struct Finding {
     pub words: String,
     /// The value found with its 95 % and unit, where there is one.
     pub found: Option<String>,
+    /// The limit it was judged by, with its unit.
+    pub limit: Option<String>,
     /// Probability that it conforms.
     pub conforms: Option<f64>,
     /// What would settle it.
@@ -112,6 +114,7 @@ impl Findings {
                     verdict: not.verdict,
                     words: format!("{name}: {}", not.why),
                     found: None,
+                    limit: None,
                     conforms: None,
                     settles: None,
                     follows: None,
@@ -135,15 +138,13 @@ impl Findings {
     }
 
     fn judged(&mut self, kind: K, about: &str, name: &str, judged: &Judged) {
-        let limit = if judged.lower.is_some() || judged.upper.is_some() {
-            format!(", limit {}", judged.limits())
-        } else {
-            String::new()
-        };
+        let limited = judged.lower.is_some() || judged.upper.is_some();
+        let limit = if limited { format!(", limit {}", judged.limits()) } else { String::new() };
         let finding = Finding {
             verdict: judged.verdict,
             words: format!("{name} {}{limit}", judged.shown()),
             found: Some(judged.shown()),
+            limit: limited.then(|| judged.scale().with(&judged.limits())),
             conforms: judged.probability,
             settles: judged.decide.clone(),
             follows: None,
@@ -168,6 +169,7 @@ impl Findings {
             verdict: s.verdict,
             words: format!("{} {shown}{limit}", s.name),
             found: Some(shown),
+            limit: None,
             conforms: s.probability,
             settles: s.decide.clone(),
             follows: (inside && washed && !s.stands_out).then_some((K::Washout, "washout error")),
@@ -181,6 +183,7 @@ impl Findings {
             verdict: Some(Verdict::CannotJudge),
             words: format!("{}: {}", u.judged_by, u.why),
             found: None,
+            limit: None,
             conforms: None,
             settles: Some("withdraw the wrong reading and measure again".to_owned()),
             follows: None,

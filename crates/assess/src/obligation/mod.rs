@@ -37,6 +37,14 @@ struct LookedUp<'a> {
     limits: PlanLimits<'a>,
 }
 
+impl LookedUp<'_> {
+    /// The limit of a thing: the plan's, or the one it was judged by where the plan's goes by a chart.
+    fn limit(&self, owed: &Owed) -> Option<String> {
+        let judged = || self.findings.get(owed.kind, &owed.about).and_then(|f| f.limit.clone());
+        self.limits.of(owed.kind, &owed.about).or_else(judged)
+    }
+}
+
 /// What everything owed is looked at by.
 #[derive(Clone, Copy)]
 pub struct Looked<'a> {
@@ -118,7 +126,7 @@ fn view(looked_up: &LookedUp<'_>, owed: Owed, found: Discharge) -> Obligation {
         kind: owed.kind,
         what: judged::name(owed.kind, &owed.about),
         found: finding.and_then(|f| f.found.clone()),
-        limit: looked_up.limits.of(owed.kind, &owed.about),
+        limit: looked_up.limit(&owed),
         conforms: finding.and_then(|f| f.conforms),
         about: owed.about,
         state,

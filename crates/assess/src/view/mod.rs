@@ -67,6 +67,9 @@ pub struct Assessment {
     pub stage_number: Option<StageNumber>,
     /// How verdicts were reached.
     pub rule: RuleView,
+    /// The units in which values are shown to a person.
+    #[serde(skip)]
+    pub units: quantity::Units,
     /// Entries taken into account.
     pub entries: u64,
     /// When the last of them was written, ISO 8601 UTC.

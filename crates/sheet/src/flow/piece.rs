@@ -31,13 +31,11 @@ pub(super) struct Group {
 }
 
 /// How high a piece is.
-#[derive(Clone)]
-pub(super) enum Height<'a> {
+#[derive(Clone, Copy)]
+pub(super) enum Height {
     Fixed(f64),
     /// A table's row: its first line takes the row height of the page, and this more.
     Row(f64),
-    /// By the row height of the page.
-    Of(Rc<dyn Fn(f64) -> f64 + 'a>),
 }
 
 /// Whether a piece takes spare height, and how high it may become.
@@ -84,7 +82,7 @@ pub(super) type Draw<'a> = Rc<dyn Fn(&mut Canvas<'_>, Area) + 'a>;
 /// A strip of the sheet that is never cut.
 #[derive(Clone)]
 pub(crate) struct Piece<'a> {
-    pub(super) height: Height<'a>,
+    pub(super) height: Height,
     pub(super) stretch: Stretch,
     /// Never parted from the next piece.
     pub(super) keep: bool,
@@ -101,7 +99,6 @@ impl Piece<'_> {
         match &self.height {
             Height::Fixed(height) => *height,
             Height::Row(more) => pitch + more,
-            Height::Of(height) => height(pitch),
         }
     }
 

@@ -63,7 +63,7 @@ impl<'a> Stack<'a> {
         self.section.iter().chain(groups).cloned().collect()
     }
 
-    pub(super) fn push(&mut self, height: Height<'a>, stretch: Stretch, draw: Draw<'a>) -> &mut Piece<'a> {
+    pub(super) fn push(&mut self, height: Height, stretch: Stretch, draw: Draw<'a>) -> &mut Piece<'a> {
         let (within, breaks) = (self.inside(&[]), self.breaks.take());
         self.pieces.push(Piece { height, stretch, keep: false, within, again: None, breaks, draw });
         let last = self.pieces.len() - 1;
@@ -186,9 +186,8 @@ impl<'a> Stack<'a> {
         let most = tallest(&a).max(tallest(&b));
         let stretch = if plots(&a) || plots(&b) { Stretch::Plot(most) } else { Stretch::No };
         let (a, b) = (Rc::new(a), Rc::new(b));
-        let total = |s: &Stack<'a>, pitch: f64| s.pieces.iter().map(|p| p.height(pitch)).sum::<f64>();
-        let (one, two) = (Rc::clone(&a), Rc::clone(&b));
-        let height = Height::Of(Rc::new(move |pitch| total(&one, pitch).max(total(&two, pitch))));
+        // Its rows are drawn at the usual height, whatever that of the page is.
+        let height = Height::Fixed(a.height().max(b.height()));
         let draw = move |canvas: &mut Canvas<'_>, area: Area| {
             for (stack, x) in [(&a, area.x), (&b, area.x + wide + gap)] {
                 stack.draw_in(canvas, Area { x, width: stack.width, ..area });

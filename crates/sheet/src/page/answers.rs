@@ -22,7 +22,7 @@ impl Sheet<'_> {
     }
 
     fn question(&self) -> String {
-        let asked = "May the skins go on?";
+        let asked = if self.aeroplane() { "Is it rigged as the plan asks?" } else { "May the skins go on?" };
         if let Some(decision) = &self.a.decision {
             return format!("{asked} Decided {}, entry {}.", day(&decision.on.when, ""), decision.on.entry);
         }

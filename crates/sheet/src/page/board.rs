@@ -1,12 +1,14 @@
 //! Every obligation as one mark, by kind.
 
 use super::Sheet;
-use super::words::range;
+use super::rigging::Sort;
+use super::words::{range, stem};
 use crate::draw::{Role, Shape};
 use crate::flow::{Stack, Stretch};
 use crate::plot::mark;
 use crate::text::Face;
 use assess::view::{Obligation, ObligationKind as K, ObligationState as State};
+use std::collections::{BTreeMap, BTreeSet};
 
 /// Where counts end and marks begin, and how far apart marks are.
 const COUNT: f64 = 152.0;
@@ -24,9 +26,18 @@ struct Line<'a> {
     all: Vec<&'a Obligation>,
 }
 
+/// True where spots have so many names of their own that they are one row.
+pub(super) fn one_row(all: &[Obligation]) -> bool {
+    let spots = all.iter().filter(|o| o.kind == K::Spot);
+    spots.map(|o| stem(&o.about)).collect::<BTreeSet<_>>().len() > 6
+}
+
 /// Obligations of one row: kinds that belong together; spots by the stem of their name.
 fn lines<'a>(all: &'a [Obligation]) -> Vec<Line<'a>> {
+    let one = one_row(all);
+    // Each group at the place of its first.
     let mut groups: Vec<((u8, String), Vec<&Obligation>)> = Vec::new();
+    let mut places: BTreeMap<(u8, String), usize> = BTreeMap::new();
     for o in all {
         let key = match o.kind {
             K::Stage => (0, String::new()),
@@ -37,37 +48,25 @@ fn lines<'a>(all: &'a [Obligation]) -> Vec<Line<'a>> {
             K::Spacing => (5, String::new()),
             K::Square => (6, String::new()),
             K::Clearance => (7, o.about.clone()),
-            K::Spot => (8, o.about.trim_end_matches(|c: char| c.is_ascii_digit()).to_owned()),
-            K::Point => (9, String::new()),
-            K::Instrument => (10, String::new()),
-            K::OpenItem => (11, String::new()),
-            K::Record => (12, String::new()),
-            K::Rigging => (13, String::new()),
+            K::Spot if one => (8, String::new()),
+            K::Spot => (8, stem(&o.about).to_owned()),
+            K::Rigging => (9, Sort::of(&o.about).words().to_owned()),
+            K::Point => (10, String::new()),
+            K::Instrument => (11, String::new()),
+            K::OpenItem => (12, String::new()),
+            K::Record => (13, String::new()),
         };
-        match groups.iter_mut().rev().find(|(known, _)| *known == key) {
+        let place = *places.entry(key.clone()).or_insert(groups.len());
+        match groups.get_mut(place) {
             Some((_, group)) => group.push(o),
             None => groups.push((key, vec![o])),
         }
     }
-    // Many spots with names of their own stay one row.
-    let spots = groups.iter().filter(|((row, _), _)| *row == 8).count();
-    if spots > 6 {
-        let mut merged = Vec::new();
-        for (key, group) in groups.iter_mut().filter(|((row, _), _)| *row == 8) {
-            merged.append(group);
-            key.1.clear();
-        }
-        let mut merged = Some(merged);
-        groups.iter_mut().filter(|((row, _), _)| *row == 8).take(1).for_each(|(_, group)| {
-            *group = merged.take().unwrap_or_default();
-        });
-        groups.retain(|(_, group)| !group.is_empty());
-    }
     groups.sort_by_key(|((row, _), _)| *row);
-    groups.into_iter().map(|((row, _), all)| Line { label: label(row, &all), all }).collect()
+    groups.into_iter().map(|((row, stem), all)| Line { label: label(row, stem, &all), all }).collect()
 }
 
-fn label(row: u8, all: &[&Obligation]) -> String {
+fn label(row: u8, stem: String, all: &[&Obligation]) -> String {
     let names: Vec<&str> = all.iter().map(|o| o.about.as_str()).collect();
     match row {
         0 => "stages begun, in order".to_owned(),
@@ -79,10 +78,10 @@ fn label(row: u8, all: &[&Obligation]) -> String {
         5 => format!("spacing, {}", range(&names)),
         6 => "squareness".to_owned(),
         7 | 8 => range(&names),
-        9 => "required points, no limit".to_owned(),
-        10 => "instruments in order".to_owned(),
-        11 => "open items".to_owned(),
-        13 => "rigging".to_owned(),
+        9 => stem,
+        10 => "required points, no limit".to_owned(),
+        11 => "instruments in order".to_owned(),
+        12 => "open items".to_owned(),
         _ => "log, plan and signatures".to_owned(),
     }
 }

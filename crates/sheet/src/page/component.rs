@@ -1,13 +1,17 @@
 //! The sheet of one component: its verdict, its geometry, every entry that touched it, who signed over it.
 
+use super::event::Event;
+use super::stages::{called, shown};
 use super::verdict::{Answer, Verdict};
-use super::words::{capital, count, entries, few, percent, spaced};
+use super::words::{capital, count, entries, percent, spaced};
 use super::{Sheet, first, geometry, paper, signed};
 use crate::SheetError;
 use crate::draw::Role;
 use crate::flow::{Area, Break, Cell, Column, Row, Stack, Stretch, Table};
 use crate::plot::{Ticks, twist_dots};
-use assess::view::{Obligation, ObligationKind as K, ObligationState as State, PointView, StageFinding};
+use assess::view::{
+    Obligation, ObligationKind as K, ObligationState as State, PointView, StageFinding, ValueU,
+};
 use std::collections::BTreeSet;
 
 /// The chapter of a component.
@@ -27,8 +31,11 @@ fn part<'a>(s: &Sheet<'a>, name: &str) -> Result<Part<'a>, SheetError> {
     };
     let all = || s.a.gate.obligations.iter().filter(component);
     let spar = name.trim_end_matches(" spar");
-    let mut owed: Vec<&Obligation> =
-        all().filter(|o| o.about == name || (o.kind == K::Straightness && o.about == spar)).collect();
+    let mut owed: Vec<&Obligation> = all()
+        .filter(|o| {
+            o.about == name || (o.kind == K::Straightness && o.about == spar) || rigged(o) == Some(name)
+        })
+        .collect();
     if owed.is_empty() {
         let numbered = |about: &str| {
             about.strip_prefix(name).is_some_and(|n| !n.is_empty() && n.bytes().all(|b| b.is_ascii_digit()))
@@ -36,7 +43,7 @@ fn part<'a>(s: &Sheet<'a>, name: &str) -> Result<Part<'a>, SheetError> {
         owed = all().filter(|o| o.kind == K::Spot && numbered(&o.about)).collect();
     }
     if owed.is_empty() {
-        let mut known: Vec<String> = all().map(|o| o.about.clone()).collect();
+        let mut known: Vec<String> = all().map(|o| rigged(o).unwrap_or(&o.about).to_owned()).collect();
         known.sort();
         known.dedup();
         return Err(SheetError::NoComponent { name: name.to_owned(), known });
@@ -44,6 +51,12 @@ fn part<'a>(s: &Sheet<'a>, name: &str) -> Result<Part<'a>, SheetError> {
     let evidence: BTreeSet<u64> = owed.iter().flat_map(|o| o.evidence.iter().copied()).collect();
     let points = s.a.points.iter().filter(|p| p.entries.iter().any(|e| evidence.contains(e))).collect();
     Ok(Part { name: name.to_owned(), owed, points })
+}
+
+/// The part of the aeroplane that a thing rigged is of: `left aileron` of `travel up of left aileron`.
+fn rigged(o: &Obligation) -> Option<&str> {
+    let of = || o.about.split_once(" of ").map(|(_, part)| part);
+    (o.kind == K::Rigging).then(|| of().or_else(|| o.about.strip_suffix(" from its jig"))).flatten()
 }
 
 pub(super) fn page<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>, name: &str) -> Result<(), SheetError> {
@@ -135,6 +148,9 @@ fn picture<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>, part: &Part<'a>) {
             let shapes = dots.draw(canvas.set, area);
             canvas.said(Role::Figure("Twist error of each station".to_owned()), shapes);
         });
+    } else if is(K::Rigging) {
+        let mine: BTreeSet<&str> = part.owed.iter().map(|o| o.about.as_str()).collect();
+        super::rigging::sections(s, stack, &|about| mine.contains(about));
     } else {
         geometry::of_component(s, stack, &part.points);
     }
@@ -169,122 +185,39 @@ fn values<'a>(stack: &mut Stack<'a>, part: &Part<'a>) {
 /// Every entry that touched it, with old and new.
 fn happened<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>, part: &Part<'a>) {
     let a = s.a;
-    let mut rows: Vec<(u64, Row<'a>)> = Vec::new();
-    let mut push = |entry: u64,
-                    shown: String,
-                    when: &str,
-                    who: &str,
-                    what: String,
-                    old: String,
-                    new: String,
-                    why: String| {
-        let row: Row<'a> = vec![
-            Cell::Strong(shown),
-            Cell::text(s.minute(when)),
-            Cell::text(who),
-            Cell::Strong(what),
-            Cell::Text(old),
-            Cell::Text(new),
-            Cell::Text(why),
-        ];
-        rows.push((entry, row));
-    };
+    let mut all: Vec<Event> = Vec::new();
     let mine: BTreeSet<(K, &str)> = part.owed.iter().map(|o| (o.kind, o.about.as_str())).collect();
     for v in &a.stages {
         for f in v.found.iter().filter(|f| mine.contains(&(f.kind, f.about.as_str()))) {
-            let old = f.before.map_or_else(
-                || "–".to_owned(),
-                |b| super::stages::shown(&StageFinding { value: b.value, u: b.u, ..f.clone() }),
-            );
+            let then = |b: ValueU| shown(s, &StageFinding { value: b.value, u: b.u, ..f.clone() });
             let verdict = f.verdict.map_or("no limit", assess::Verdict::word);
-            let range = entries(f.first_entry..=f.last_entry);
-            let what = format!("measured {}", super::stages::called(f));
-            push(
-                f.first_entry,
-                range,
-                &v.when,
-                &v.by,
-                what,
-                old,
-                super::stages::shown(f),
-                format!("{verdict}, stage {}", v.name),
+            let event = Event::of(s, f.first_entry, &v.when, &v.by, format!("measured {}", called(f)));
+            all.push(
+                event
+                    .over(entries(f.first_entry..=f.last_entry))
+                    .from(&f.before.map_or_else(String::new, then), &shown(s, f))
+                    .because(&format!("{verdict}, stage {}", v.name)),
             );
         }
     }
-    let names: BTreeSet<&str> = part
-        .points
-        .iter()
-        .map(|p| p.point.place())
-        .chain(part.owed.iter().map(|o| o.about.as_str()))
-        .collect();
-    for r in &a.reworks {
-        if r.points.iter().any(|p| names.contains(p.place())) {
-            let points: Vec<String> = r.points.iter().map(ToString::to_string).collect();
-            let none = "–".to_owned();
-            push(
-                r.entry,
-                format!("#{}", r.entry),
-                &r.when,
-                &r.by,
-                format!("rework: {}", r.what),
-                none.clone(),
-                none,
-                few(&points, 3),
-            );
-        }
+    let about = part.owed.iter().map(|o| o.about.as_str());
+    let names: BTreeSet<&str> = part.points.iter().map(|p| p.point.place()).chain(about).collect();
+    let touched = a.reworks.iter().filter(|r| r.points.iter().any(|p| names.contains(p.place())));
+    all.extend(touched.map(|r| Event::rework(s, r)));
+    let asked = |key: &str| part.owed.iter().any(|o| key.contains(&o.about) || key.contains(o.kind.word()));
+    all.extend(Event::plan(s, asked));
+    let withdrawn = |what: &str| part.points.iter().any(|p| what.starts_with(&p.point.to_string()));
+    for w in a.withdrawn.iter().filter(|w| withdrawn(&w.what)) {
+        let event = Event::of(s, w.entry, &w.when, &w.by, format!("withdrawn: {}", w.what));
+        all.push(event.because(&w.reason));
     }
-    for c in &a.plan_changes {
-        let key = |o: &&Obligation| c.key.contains(&o.about) || c.key.contains(o.kind.word());
-        if part.owed.iter().any(key) {
-            let replan = a.replans.iter().find(|r| r.written.entry == c.entry);
-            let (when, who, why) = replan.map_or(("", "", ""), |r| (&r.written.when, &r.written.by, &r.text));
-            let what = format!("plan: {}{}", c.key, if c.looser { ", looser" } else { "" });
-            push(
-                c.entry,
-                format!("#{}", c.entry),
-                when,
-                who,
-                what,
-                c.was.clone(),
-                c.now.clone(),
-                why.to_owned(),
-            );
-        }
-    }
-    for w in &a.withdrawn {
-        if part.points.iter().any(|p| w.what.starts_with(&p.point.to_string())) {
-            let none = "–".to_owned();
-            push(
-                w.entry,
-                format!("#{}", w.entry),
-                &w.when,
-                &w.by,
-                format!("withdrawn: {}", w.what),
-                none.clone(),
-                none,
-                w.reason.clone(),
-            );
-        }
-    }
-    rows.sort_by_key(|(entry, _)| *entry);
     stack.heading("What happened to it", "every entry that touched this component", None);
-    if rows.is_empty() {
+    if all.is_empty() {
         stack.paragraph("", "Nothing was measured or changed.");
         return;
     }
-    stack.table(Table {
-        name: "What happened to it".to_owned(),
-        columns: vec![
-            Column::text("entry"),
-            Column::text("stage begun, or when"),
-            Column::text("who"),
-            Column::text("what"),
-            Column::text("old"),
-            Column::text("new"),
-            Column::words("why, and what followed"),
-        ],
-        rows: rows.into_iter().map(|(_, row)| row).collect(),
-    });
+    let table = Event::table(all, "What happened to it", "stage begun, or when", "why, and what followed");
+    stack.table(table);
 }
 
 fn rests_on<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>, part: &Part<'a>) {
@@ -303,8 +236,13 @@ fn rests_on<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>, part: &Part<'a>) {
     }
     let (state, entry, total) = (s.a.gate.state.word().to_uppercase(), s.stamp.entries, s.total());
     let met = s.a.gate.count(State::Met);
+    let (whole, not) = if s.aeroplane() {
+        ("The aeroplane as a whole:", "the rest of it")
+    } else {
+        ("The wing as a whole:", "the skins")
+    };
     let wing = format!(
-        "at entry {entry} it was {state}, {met} of {total} met; see its own sheet. This sheet says nothing about the skins. It \
+        "at entry {entry} it was {state}, {met} of {total} met; see its own sheet. This sheet says nothing about {not}. It \
          measures and records; it does not approve."
     );
     stack.pair(
@@ -320,7 +258,7 @@ fn rests_on<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>, part: &Part<'a>) {
         },
         move |k| {
             k.heading("What this sheet does not say", "", None);
-            k.paragraph("The wing as a whole:", &wing);
+            k.paragraph(whole, &wing);
         },
     );
 }

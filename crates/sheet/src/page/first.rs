@@ -9,7 +9,7 @@ use crate::text::{Face, wrap};
 
 /// Form, time, name, identity.
 pub(super) fn title<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>, form: &'static str, name: &str, beside: &str) {
-    let (name, beside) = (s.set.visible(name).into_owned(), s.set.visible(beside).into_owned());
+    let (name, beside) = (s.set.visible(name).into_owned(), beside.to_owned());
     let as_of = s.set.visible(&s.as_of()).into_owned();
     let width = s.grid.width;
     stack.fixed(12.0, move |canvas, area| {
@@ -50,7 +50,6 @@ fn identity<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>) {
     facts.push(("stage", s.stage()));
     let mut lines: Vec<Vec<(Face, String)>> = vec![Vec::new()];
     for (word, fact) in facts {
-        let fact = s.set.visible(&fact).into_owned();
         let fact = cut(s.set, 8.5, Face::SemiBold, &fact, s.grid.width - 60.0);
         let runs = [(Face::Medium, format!("{word} ")), (Face::SemiBold, format!("{fact}     "))];
         let filled = lines.last().map_or(0.0, |line| runs_width(s.set, 8.5, line));

@@ -6,7 +6,7 @@ use crate::draw::{Role, Shape};
 use crate::flow::{Break, Canvas, Cell, Column, Row, Stack, Stretch, Table};
 use crate::plot::{Ticks, mark, twist_dots};
 use crate::text::Face;
-use assess::view::{ObligationState as State, Reason};
+use assess::view::{Gate, ObligationState as State, Reason};
 use record::GateState;
 use std::collections::BTreeMap;
 
@@ -29,14 +29,14 @@ pub(super) fn page<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>) -> Break {
         GateState::Hold => causes(s, stack, room),
         GateState::Clear => {
             look(s, stack, room);
-            &[]
+            Vec::new()
         }
     };
     rest(s, stack);
     if !left.is_empty() {
         stack.chapter(Break::Always(MORE));
         stack.heading("More causes", "worst first, as on page 1", None);
-        stack.table(cause_table(s, left));
+        stack.table(cause_table(&s.a.gate, &left));
         return Break::Full("");
     }
     Break::Always("")
@@ -108,9 +108,20 @@ fn tally<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>) {
     });
 }
 
-/// The causes as far as there is room; gives those left over.
-fn causes<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>, room: f64) -> &'a [Reason] {
-    let all = &s.a.gate.reasons;
+/// Characters of a cause on the first page; a longer one is whole on the page of causes.
+const CAUSE: usize = 240;
+
+/// A cause as it is on the first page.
+fn brief(r: &Reason) -> Reason {
+    let cut = r.what.char_indices().nth(CAUSE).map(|(at, _)| &r.what[..at]);
+    let what =
+        cut.map_or_else(|| r.what.clone(), |c| format!("{} …", c.rsplit_once(' ').map_or(c, |(c, _)| c)));
+    Reason { what, ..r.clone() }
+}
+
+/// The causes as far as there is room; gives those left over, and those that are not whole.
+fn causes<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>, room: f64) -> Vec<Reason> {
+    let all: Vec<Reason> = s.a.gate.reasons.iter().map(brief).collect();
     let also = s.also();
     let also_height = if also.is_empty() {
         0.0
@@ -122,8 +133,11 @@ fn causes<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>, room: f64) -> &'a [Reason] {
     let height = |n: usize| {
         let mut trial = Stack::new(s.set, s.grid.width);
         trial.heading("", "", None);
-        trial.table(cause_table(s, &all[..n]));
-        trial.height() + if n < all.len() { 12.6 } else { 0.0 } + also_height + 4.0
+        trial.table(cause_table(&s.a.gate, &all[..n]));
+        trial.height()
+            + if n < all.len() || all.iter().any(|r| r.what.ends_with('…')) { 12.6 } else { 0.0 }
+            + also_height
+            + 4.0
     };
     // As many as fit, at least one.
     let mut fit = all.len();
@@ -134,14 +148,21 @@ fn causes<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>, room: f64) -> &'a [Reason] {
     }
     stack.heading("Not met, worst first", "one line a cause; # is the entry in the log", None);
     let (shown, left) = all.split_at(fit.min(all.len()));
-    stack.table(cause_table(s, shown));
-    if !left.is_empty() {
+    stack.table(cause_table(&s.a.gate, shown));
+    let whole: Vec<Reason> = s.a.gate.reasons.clone();
+    let not_whole = |(i, r): &(usize, Reason)| *i >= shown.len() || r.what != all[*i].what;
+    let over: Vec<Reason> = whole.into_iter().enumerate().filter(not_whole).map(|(_, r)| r).collect();
+    if !over.is_empty() {
         let held: usize = left.iter().map(|r| r.obligations).sum();
-        let words = format!(
-            "and {} ({}): ",
-            count(left.len(), "more cause", "more causes"),
-            count(held, "obligation", "obligations")
-        );
+        let words = if left.is_empty() {
+            "… whole: ".to_owned()
+        } else {
+            format!(
+                "and {} ({}): ",
+                count(left.len(), "more cause", "more causes"),
+                count(held, "obligation", "obligations")
+            )
+        };
         stack.fixed(12.6, move |canvas, area| {
             let page = canvas.chapters.get(MORE).copied().unwrap_or(2);
             let text = format!("{words}page {page}");
@@ -151,12 +172,13 @@ fn causes<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>, room: f64) -> &'a [Reason] {
     if !also.is_empty() {
         stack.note(&also);
     }
-    left
+    over
 }
 
-fn cause_table<'a>(s: &Sheet<'a>, reasons: &[Reason]) -> Table<'a> {
+/// Causes with what was found, the limit, and what settles them.
+pub(super) fn cause_table<'a>(gate: &Gate, reasons: &[Reason]) -> Table<'a> {
     let mut worst: BTreeMap<&str, State> = BTreeMap::new();
-    for o in &s.a.gate.obligations {
+    for o in &gate.obligations {
         if let Some(cause) = &o.cause {
             let state = worst.entry(cause).or_insert(o.state);
             *state = (*state).max(o.state);

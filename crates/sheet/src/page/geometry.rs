@@ -9,7 +9,8 @@ use crate::flow::{Break, Cell, Column, Row, Stack, Stretch, Table};
 use crate::plot::{Dot, Dots, state_of, strip};
 use assess::Verdict;
 use assess::view::{BayView, Judged, JudgedBy, ObligationState as State, PointView, SparView};
-use quantity::shown::{K95, WithU, exact, fixed, unit_sign, with_unit};
+use quantity::shown::K95;
+use record::point::Judgement;
 use std::collections::BTreeMap;
 use std::rc::Rc;
 
@@ -49,15 +50,16 @@ pub(super) fn page<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>) {
             stack.paragraph(&format!("{}:", u.judged_by), &u.why);
         }
     }
+    let asked = |judgement: Judgement| s.a.points.iter().any(|p| p.point.kind().row().judgement == judgement);
     let lacking: Vec<&str> = [
-        ("levels", !posts),
-        ("squareness", !bays),
-        ("straightness", s.a.spars.is_empty()),
-        ("spacing", s.a.spacing.is_empty()),
-        ("shaft", s.a.bore_line.is_none()),
+        ("levels", !posts, Judgement::Level),
+        ("squareness", !bays, Judgement::Square),
+        ("straightness", s.a.spars.is_empty(), Judgement::Straightness),
+        ("spacing", s.a.spacing.is_empty(), Judgement::Spacing),
+        ("shaft", s.a.bore_line.is_none(), Judgement::Clearance),
     ]
     .into_iter()
-    .filter_map(|(what, lacks)| lacks.then_some(what))
+    .filter_map(|(what, lacks, judgement)| (lacks && asked(judgement)).then_some(what))
     .collect();
     if !lacking.is_empty() {
         stack.paragraph("Without a reading that counts:", &format!("{}.", lacking.join(", ")));
@@ -88,8 +90,7 @@ pub(super) fn reach<'j>(all: impl Iterator<Item = &'j Judged>) -> f64 {
 
 /// The limits of a judged value with their unit.
 pub(super) fn limits(j: &Judged) -> String {
-    let text = quantity::shown::limits(j.lower, j.upper);
-    text.map_or_else(|| "no limit".to_owned(), |l| with_unit(&l, unit_sign(j.unit.base_symbol())))
+    if j.lower.or(j.upper).is_none() { "no limit".to_owned() } else { j.scale().with(&j.limits()) }
 }
 
 /// What would decide the undecided among some judgements.
@@ -126,7 +127,7 @@ pub(super) fn of_component<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>, points: &[&
     if own.len() > 2 {
         super::spots::spot_row(s, stack, &own);
     } else if !own.is_empty() {
-        super::spots::spot_table(stack, &own);
+        super::spots::spot_table(s, stack, &own);
     }
 }
 
@@ -184,7 +185,8 @@ fn squareness<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>, behind: &Behind<'a>) {
         rows: s.a.bays.iter().map(row).collect(),
     });
     for b in &s.a.bays {
-        stack.note(&format!("{}: the diagonals differ by {} mm", b.bay, fixed(b.difference_mm, 2)));
+        let differ = s.length().fixed_with(b.difference_mm, 2);
+        stack.note(&format!("{}: the diagonals differ by {differ}", b.bay));
     }
     decides(stack, s.a.bays.iter().map(|b| &b.out_of_square));
 }
@@ -203,8 +205,11 @@ fn straightness<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>, behind: &Behind<'a>) {
     }
     let by = s.a.spars.iter().map(|v| JudgedBy::Straightness(v.spar.clone()));
     let sag = s.a.spars.iter().map(|v| v.sag_mm).fold(0.0, f64::max);
-    let sag =
-        if sag > 0.0 { format!("; sag of at most {} mm taken out", fixed(sag, 2)) } else { String::new() };
+    let sag = if sag > 0.0 {
+        format!("; sag of at most {} taken out", s.length().fixed_with(sag, 2))
+    } else {
+        String::new()
+    };
     let methods: Vec<&str> = s.a.spars.iter().map(|v| v.method.words()).collect();
     let mut methods = methods;
     methods.dedup();
@@ -246,12 +251,16 @@ fn spar<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>, v: &'a SparView) {
         reversed: s.a.side == record::plan::Side::Left,
         ..Dots::default()
     };
-    picture(stack, dots, format!("Offsets of {} along the span", v.spar), 78.0);
+    picture(stack, dots.in_unit(s.length()), format!("Offsets of {} along the span", v.spar), 78.0);
     stack.keep();
     let j = &v.minimum_zone;
     let state = j.verdict.map_or(State::CannotJudge, state_of);
     let strong = format!("{} {}", v.spar, spaced(&j.shown()));
-    let more = format!("{}; least squares {}", limits(j), fixed(v.least_squares_mm, j.with_u().decimals()));
+    let more = format!(
+        "{}; least squares {}",
+        limits(j),
+        j.scale().fixed(v.least_squares_mm, j.with_u().decimals())
+    );
     stack.fixed(14.0, move |canvas, area| {
         let base = area.y + 10.0;
         canvas.group(Role::Paragraph, |canvas| {
@@ -274,7 +283,7 @@ fn spacing<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>, behind: &Behind<'a>) {
     let at = if taken { "; at 20 °C" } else { "; metal: not taken" };
     let note = format!("{}{at}", from(behind, by));
     stack.heading(
-        "Spacing, measured less design, mm",
+        &format!("Spacing, measured less design, {}", s.length().head()),
         &note,
         summed(all.iter().map(|v| v.deviation.verdict)),
     );
@@ -299,12 +308,12 @@ fn spacing<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>, behind: &Behind<'a>) {
         reversed: s.a.side == record::plan::Side::Left,
         ..Dots::default()
     };
-    picture(stack, dots, "Spacing along the span".to_owned(), 86.0);
+    picture(stack, dots.in_unit(s.length()), "Spacing along the span".to_owned(), 86.0);
     stack.keep();
     stack.note(&together(&all.iter().map(|v| &v.deviation).collect::<Vec<_>>(), figures));
     if figures {
-        let design: Vec<String> = all.iter().map(|v| exact(v.design_mm)).collect();
-        stack.note(&format!("design, from the root datum: {} mm", design.join(", ")));
+        let design: Vec<String> = all.iter().map(|v| s.length().exact(v.design_mm)).collect();
+        stack.note(&format!("design, from the root datum: {}", s.length().with(&design.join(", "))));
     }
     decides(stack, all.iter().map(|v| &v.deviation));
 }
@@ -313,10 +322,9 @@ fn spacing<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>, behind: &Behind<'a>) {
 fn together(all: &[&Judged], figures: bool) -> String {
     let Some(first) = all.first() else { return String::new() };
     let widest = all.iter().map(|j| j.u).fold(0.0, f64::max);
-    let half = WithU::of_u(0.0, widest).half().replace('±', "± ");
-    let sign = unit_sign(first.unit.base_symbol());
+    let half = first.scale().with_u(0.0, widest).half().replace('±', "± ");
     let limits = limits(first);
-    let mut text = format!("each at most {}; limits {limits}", with_unit(&half, sign));
+    let mut text = format!("each at most {}; limits {limits}", first.scale().with(&half));
     if !figures {
         let mut worst: Vec<&&Judged> = all.iter().collect();
         worst.sort_by(|a, b| {

@@ -7,6 +7,7 @@ use super::words::count;
 use crate::draw::{Pen, Role, Shape};
 use crate::flow::{Break, Stack};
 use crate::text::Face;
+use assess::view::ObligationState;
 use record::OpenAction;
 
 /// The chapter of the history.
@@ -17,7 +18,23 @@ pub(super) fn page<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>) {
     counts(s, stack);
     super::pictures::pictures(s, stack);
     super::changed::changed(s, stack);
-    super::changed::since(s, stack);
+    if !s.aeroplane() || s.a.changes.is_some() {
+        super::changed::since(s, stack);
+    }
+    after(s, stack);
+}
+
+/// What the stages after the closing one are found to be; it never changes the decision.
+fn after<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>) {
+    let Some(gate) = &s.a.after else { return };
+    let (met, total) = (gate.count(ObligationState::Met), gate.obligations.len());
+    let right = (super::board::worst(&gate.obligations), format!("{met} of {total} met"));
+    stack.heading("After the decision to close", "stages of its own, which do not change it", Some(right));
+    if gate.reasons.is_empty() {
+        stack.paragraph("", "Nothing is against the later stages.");
+    } else {
+        stack.table(super::gate::cause_table(gate, &gate.reasons));
+    }
 }
 
 /// Six counts in a frame.

@@ -23,13 +23,26 @@ impl Sheet<'_> {
         let mut out = Vec::new();
         let mut look = |what, see, all: Vec<(u64, String)>| {
             if !all.is_empty() {
-                let said: Vec<String> = all.iter().map(|(_, words)| words.clone()).collect();
+                let said: Vec<String> =
+                    all.iter().map(|(_, words)| words.clone()).filter(|w| !w.is_empty()).collect();
                 let entries = entries(all.iter().map(|(entry, _)| *entry).filter(|e| *e > 0));
                 out.push(Look { what, words: super::words::few(&said, 2), entries, see });
             }
         };
         let (history, trust, geometry) =
             (super::history::CHAPTER, super::trust::CHAPTER, super::geometry::CHAPTER);
+        if let Some(after) = &a.after {
+            let total = after.obligations.len();
+            let unmet = total - after.count(ObligationState::Met);
+            let words = match unmet {
+                0 => format!("{total} of {total} met"),
+                _ => {
+                    let what: Vec<String> = after.reasons.iter().map(|r| r.what.clone()).collect();
+                    format!("{unmet} of {total} not met: {}", super::words::few(&what, 3))
+                }
+            };
+            look("Stages after the decision", history, vec![(0, words)]);
+        }
         let side = |text: &str| if text.is_empty() { "none".to_owned() } else { text.to_owned() };
         let looser = a.plan_changes.iter().filter(|c| c.looser && !c.taken_back);
         look(
@@ -65,8 +78,10 @@ impl Sheet<'_> {
             failed.map(|c| (c.entry, format!("{}, {}", c.instrument, self.day(&c.when)))).collect(),
         );
         look("Reworked", geometry, a.reworks.iter().map(|r| (r.entry, r.what.clone())).collect());
-        let withdrawn = a.withdrawn.iter().map(|w| (w.entry, format!("{}: {}", w.what, w.reason)));
-        look("Withdrawn", trust, withdrawn.collect());
+        let groups = self.withdrawals();
+        let words = groups.iter().map(|w| (0, w.brief()));
+        let seqs = groups.iter().flat_map(|w| w.entries()).map(|entry| (entry, String::new()));
+        look("Withdrawn", trust, words.chain(seqs).collect());
         let told = |kind: &DoubtKind| {
             !matches!(
                 kind,

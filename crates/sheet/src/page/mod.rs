@@ -4,6 +4,7 @@ mod answers;
 mod board;
 mod changed;
 mod component;
+mod event;
 mod first;
 mod frame;
 mod gate;
@@ -12,6 +13,7 @@ mod history;
 mod look;
 mod paper;
 mod pictures;
+mod rigging;
 mod rounds;
 mod shaft;
 mod short;
@@ -21,16 +23,20 @@ mod stages;
 mod trust;
 mod twist;
 mod verdict;
+mod withdrawn;
 mod words;
 
 pub(crate) use frame::{Logs, foot, gate_block, running_head};
 pub(crate) use paper::cautions_note;
 
-use crate::flow::{Grid, Piece, Stack};
+use crate::flow::{Break, Grid, Piece, Stack};
 use crate::text::Typesetter;
 use crate::{Form, SheetError, Stamp};
 use assess::Assessment;
-use assess::view::{Obligation, ObligationState};
+use assess::view::{Obligation, ObligationKind, ObligationState};
+use quantity::Kind;
+use quantity::shown::Scale;
+use record::plan::Side;
 
 /// What every page is made from.
 #[derive(Clone, Copy)]
@@ -47,8 +53,15 @@ impl<'a> Sheet<'a> {
         let mut stack = Stack::new(self.set, self.grid.width);
         match &self.stamp.form {
             Form::Full => {
-                let begins = gate::page(self, &mut stack);
-                twist::page(self, &mut stack, begins);
+                let mut begins = gate::page(self, &mut stack);
+                let owed = &self.a.gate.obligations;
+                if !self.a.rigging.is_empty() || owed.iter().any(|o| o.kind == ObligationKind::Rigging) {
+                    rigging::page(self, &mut stack, begins);
+                    begins = Break::Full("");
+                }
+                if !self.aeroplane() || self.a.twist.is_some() {
+                    twist::page(self, &mut stack, begins);
+                }
                 history::page(self, &mut stack);
                 geometry::page(self, &mut stack);
                 trust::page(self, &mut stack);
@@ -60,6 +73,21 @@ impl<'a> Sheet<'a> {
             Form::Component(name) => component::page(self, &mut stack, name)?,
         }
         Ok(stack.into_pieces())
+    }
+
+    /// True where the plan is of the rigged aeroplane, and not of a wing in its jig.
+    pub(super) fn aeroplane(&self) -> bool {
+        self.a.side == Side::Both
+    }
+
+    /// How lengths are shown.
+    pub(super) fn length(&self) -> Scale {
+        self.a.units.scale(Kind::Length)
+    }
+
+    /// How angles are shown.
+    pub(super) fn angle(&self) -> Scale {
+        self.a.units.scale(Kind::Angle)
     }
 
     /// True where there are pages to refer to.
@@ -100,7 +128,7 @@ impl<'a> Sheet<'a> {
     }
 
     pub(super) fn record(&self, about: &str) -> Option<&'a Obligation> {
-        let record = |o: &&Obligation| o.kind == assess::view::ObligationKind::Record && o.about == about;
+        let record = |o: &&Obligation| o.kind == ObligationKind::Record && o.about == about;
         self.a.gate.obligations.iter().find(record)
     }
 

@@ -91,12 +91,15 @@ pub(super) fn decision_rule<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>) {
     };
     stack.paragraph(
         "Signs:",
-        &format!("nose up, outboard end up, leading edge up, aft and up are positive.{times}"),
+        &format!(
+            "nose up, outboard end up, {}, aft and up are positive.{times}",
+            if s.aeroplane() { "top to the right" } else { "leading edge up" }
+        ),
     );
 }
 
 /// What the sheet is not.
-pub(super) fn cautions<'a>(stack: &mut Stack<'a>) {
+pub(super) fn cautions<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>) {
     stack.heading("Cautions", "", None);
     stack.paragraph(
         "Limits",
@@ -104,10 +107,22 @@ pub(super) fn cautions<'a>(stack: &mut Stack<'a>) {
     );
     stack.paragraph(
         "Clear",
-        "is no release of the wing. It covers only what was measured, by the limits of the plan.",
+        if s.aeroplane() {
+            "is no release of the aeroplane. It covers only what was measured, by the limits of the plan."
+        } else {
+            "is no release of the wing. It covers only what was measured, by the limits of the plan."
+        },
     );
     stack.paragraph("A wrong reading", "gives a wrong figure with a small ±. Measure a few points by hand.");
-    stack.paragraph("A wing can roll or drop.", "Hold it before you move a support.");
+    if s.aeroplane() {
+        stack.paragraph(
+            "A propped aeroplane can fall,",
+            "a cable under tension can whip, and a control can move by itself. The type’s own data and licensed practice are \
+             above this sheet.",
+        );
+    } else {
+        stack.paragraph("A wing can roll or drop.", "Hold it before you move a support.");
+    }
 }
 
 impl Sheet<'_> {

@@ -5,7 +5,7 @@ use super::stages::{called, shown};
 use super::verdict::cut;
 use super::words::{capital, entries};
 use crate::draw::{Role, Shape};
-use crate::flow::{Area, Canvas, Stack, Stretch, Table};
+use crate::flow::{Area, Canvas, Stack, Stretch};
 use crate::plot::{Dot, Dots, Legend, legend};
 use crate::text::Face;
 use assess::view::{ObligationKind as K, ObligationState as State, StageFinding, StageView};
@@ -40,6 +40,8 @@ pub(super) fn pictures<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>) {
         let last = all.iter().skip(left + 1);
         let note = format!("the first and the last {} of {}", PICTURES - 1, all.len());
         (all.iter().take(1).chain(last).copied().collect(), note)
+    } else if s.aeroplane() {
+        (all, "each value within its limits: +1 and -1 are the limits, 0 is their middle".to_owned())
     } else {
         (all, format!("same scale and span in every twist picture; {}", s.tip()))
     };
@@ -50,6 +52,7 @@ pub(super) fn pictures<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>) {
         .flat_map(|f| [f.value - K95 * f.u, f.value + K95 * f.u].into_iter().chain(f.before.map(|b| b.value)))
         .collect();
     let pictures: Vec<Picture> = chosen.iter().map(|(i, v)| picture(s, *i, v, &twist_values)).collect();
+    let (pictures, bare): (Vec<Picture>, Vec<Picture>) = pictures.into_iter().partition(|p| p.dots.is_some());
     for row in pictures.chunks(ACROSS) {
         let row = row.to_vec();
         stack.stretched(150.0, Stretch::Plot(215.0), move |canvas, area| {
@@ -62,6 +65,13 @@ pub(super) fn pictures<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>) {
             }
         });
     }
+    for p in &bare {
+        let words: Vec<&str> = p.words.iter().map(|(_, words)| words.as_str()).collect();
+        stack.paragraph(&format!("{}:", p.title), &format!("{}. {}", p.line, words.join(" ")));
+    }
+    if pictures.is_empty() {
+        return;
+    }
     stack.fixed(15.0, |canvas, area| {
         let entries = [
             (Legend::Station(State::Met), "as left at the end of the stage, 95 %".to_owned()),
@@ -73,11 +83,7 @@ pub(super) fn pictures<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>) {
     });
     if s.a.stages.len() > PICTURES {
         stack.heading("Every stage", "", None);
-        stack.table(Table {
-            name: "Every stage".to_owned(),
-            columns: s.stage_columns(),
-            rows: s.stage_rows(),
-        });
+        stack.table(s.stage_table("Every stage"));
     }
 }
 
@@ -89,11 +95,11 @@ fn picture(s: &Sheet<'_>, index: usize, v: &StageView, twist_values: &[f64]) -> 
         None => match v.found.iter().find(|f| f.kind == K::Washout) {
             Some(f) => {
                 let verdict = f.verdict.map_or(String::new(), |w| format!(", {}", w.word()));
-                format!("Washout error {}{verdict}.", shown(f))
+                format!("Washout error {}{verdict}.", shown(s, f))
             }
             None => worst(v).map_or_else(
                 || "Nothing was measured.".to_owned(),
-                |f| format!("{} {}.", capital(&called(f)), shown(f)),
+                |f| format!("{} {}.", capital(&called(f)), shown(s, f)),
             ),
         },
     };
@@ -115,9 +121,37 @@ fn worst(v: &StageView) -> Option<&StageFinding> {
     v.found.iter().max_by_key(|f| (f.verdict, core::cmp::Reverse(f.first_entry)))
 }
 
-/// What a stage measured most of: the twist, else values with the same limits.
+/// Values of the rigging, each as its share of the way from the middle of its limits to the limit.
+fn shares(v: &StageView) -> Option<Dots> {
+    let rigged = v.found.iter().filter(|f| f.kind == K::Rigging);
+    let dot = |f: &StageFinding| {
+        let share = |value: f64| match (f.lower, f.upper) {
+            (Some(lower), Some(upper)) => Some((2.0 * value - lower - upper) / (upper - lower)),
+            (None, Some(upper)) => Some(value / upper),
+            (Some(lower), None) => Some(-lower / value),
+            (None, None) => None,
+        };
+        let half = K95 * f.u;
+        Some(Dot {
+            value: Some(share(f.value)?),
+            ends: Some([share(f.value - half)?, share(f.value + half)?]),
+            before: f.before.and_then(|b| share(b.value)),
+            state: super::stages::state(f),
+            ..Dot::default()
+        })
+    };
+    #[expect(clippy::cast_precision_loss, reason = "a few values")]
+    let dots: Vec<Dot> = rigged.filter_map(dot).enumerate().map(|(i, d)| Dot { x: i as f64, ..d }).collect();
+    let limits = [Some(-1.0), Some(1.0)];
+    (!dots.is_empty()).then(|| Dots { dots, limits, signed: true, ..Dots::default() })
+}
+
+/// What a stage measured most of: the twist, the rigging, else values with the same limits.
 fn dots(s: &Sheet<'_>, v: &StageView, twist_values: &[f64]) -> Option<Dots> {
     let stations = v.found.iter().any(|f| f.kind == K::Station);
+    if let (false, Some(shares)) = (stations, shares(v)) {
+        return Some(shares);
+    }
     let group = |f: &StageFinding| {
         let kind = if f.kind == K::Cross { K::Level } else { f.kind };
         (kind, f.lower.map(f64::to_bits), f.upper.map(f64::to_bits))
@@ -151,7 +185,7 @@ fn dots(s: &Sheet<'_>, v: &StageView, twist_values: &[f64]) -> Option<Dots> {
         }
     };
     let twist = s.a.twist.as_ref().filter(|_| stations);
-    Some(Dots {
+    let dots = Dots {
         dots: shown.iter().enumerate().map(dot).collect(),
         limits: [first.lower, first.upper],
         signed: angle || first.kind == K::Spacing,
@@ -159,7 +193,8 @@ fn dots(s: &Sheet<'_>, v: &StageView, twist_values: &[f64]) -> Option<Dots> {
         reach: twist.iter().flat_map(|t| t.stations.iter().map(|v| v.span_mm)).collect(),
         include: if stations { twist_values.to_vec() } else { Vec::new() },
         ..Dots::default()
-    })
+    };
+    Some(if angle { dots } else { dots.in_unit(s.a.units.scale(first.unit)) })
 }
 
 fn draw(canvas: &mut Canvas<'_>, picture: &Picture, area: Area) {
@@ -172,15 +207,9 @@ fn draw(canvas: &mut Canvas<'_>, picture: &Picture, area: Area) {
     canvas.said(Role::Paragraph, vec![Shape::text(area.x, area.y + 21.5, 8.0, Face::Medium, line)]);
     let foot = 36.0;
     let plot = Area { y: area.y + 25.0, height: area.height - 25.0 - foot, ..area };
-    match &picture.dots {
-        Some(dots) => {
-            let shapes = dots.draw(canvas.set, plot);
-            canvas.said(Role::Figure(picture.title.clone()), shapes);
-        }
-        None => {
-            let text = Shape::text(area.x, plot.y + 14.0, 8.5, Face::Medium, "No value with a limit.");
-            canvas.said(Role::Paragraph, vec![text]);
-        }
+    if let Some(dots) = &picture.dots {
+        let shapes = dots.draw(canvas.set, plot);
+        canvas.said(Role::Figure(picture.title.clone()), shapes);
     }
     let mut y = area.bottom() - foot + 9.0;
     for (face, words) in &picture.words {

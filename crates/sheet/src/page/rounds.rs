@@ -24,7 +24,8 @@ pub(super) fn rounds<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>) {
     let stale: usize = s.a.points.iter().filter(|p| p.value.is_none()).map(|p| p.readings).sum();
     let withdrawn = s.a.withdrawn.len();
     let note = format!(
-        "{counted} readings count; of the last of each point {stale} are stale; {} withdrawn",
+        "{}; of the last of each point {stale} are stale; {} withdrawn",
+        count(counted, "reading counts", "readings count"),
         if withdrawn == 0 { "nothing is".to_owned() } else { count(withdrawn, "entry is", "entries are") }
     );
     stack.heading("Rounds that count", &note, None);

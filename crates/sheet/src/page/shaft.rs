@@ -9,7 +9,7 @@ use crate::plot::{mark, strip};
 use crate::text::Face;
 use assess::Verdict;
 use assess::view::{BoreLine, BushView, JudgedBy, ObligationState as State};
-use quantity::shown::{K95, exact, fixed};
+use quantity::shown::K95;
 use std::rc::Rc;
 
 /// The shaft in its bushes.
@@ -40,6 +40,8 @@ pub(super) fn bushes<'a>(stack: &mut Stack<'a>, line: &'a BoreLine) {
     let j = &line.clearance;
     let wide = line.bushes.iter().map(|b| b.clearance_mm.abs()).fold(0.0, f64::max) + K95 * j.u;
     let most = reach([j].into_iter()).max(wide * 1.2);
+    let length = j.scale();
+    let fixed = move |mm: f64| length.fixed(mm, length.decimals(3));
     let row = |b: &'a BushView| -> Row<'a> {
         let (aft, up) = (b.aft_mm - b.line_aft_mm, b.up_mm - b.line_up_mm);
         let off = (aft * aft + up * up).sqrt();
@@ -49,33 +51,34 @@ pub(super) fn bushes<'a>(stack: &mut Stack<'a>, line: &'a BoreLine) {
             _ => State::Met,
         };
         let (value, half, limits) = (b.clearance_mm, K95 * j.u, [j.lower, None]);
-        let shift = b.shift_mm.map(|m| format!("{} aft, {} up", fixed(m.aft, 3), fixed(m.up, 3)));
+        let shift = b.shift_mm.map(|m| format!("{} aft, {} up", fixed(m.aft), fixed(m.up)));
         vec![
             Cell::strong(b.bush.as_str()),
-            Cell::text(exact(b.span_mm)),
-            Cell::text(fixed(b.bore_mm, 3)),
-            Cell::text(fixed(b.aft_mm, 3)),
-            Cell::text(fixed(b.up_mm, 3)),
-            Cell::text(fixed(off, 3)),
+            Cell::text(length.exact(b.span_mm)),
+            Cell::text(fixed(b.bore_mm)),
+            Cell::text(fixed(b.aft_mm)),
+            Cell::text(fixed(b.up_mm)),
+            Cell::text(fixed(off)),
             Cell::Picture(
                 Rc::new(move |area| strip(area, value, half, limits, most, state)),
-                format!("{} mm", fixed(b.clearance_mm, 3)),
+                length.with(&fixed(b.clearance_mm)),
             ),
-            Cell::strong(fixed(b.clearance_mm, 3)),
+            Cell::strong(fixed(b.clearance_mm)),
             Cell::maybe(shift),
         ]
     };
     let mut rows: Vec<Row<'a>> = line.bushes.iter().map(row).collect();
+    let unit = length.head();
     let mut columns = vec![
         Column::text("bush"),
-        Column::figures("span mm"),
-        Column::figures("bore mm"),
+        Column::figures(format!("span {unit}")),
+        Column::figures(format!("bore {unit}")),
         Column::figures("centre aft"),
         Column::figures("centre up"),
         Column::figures("off the line"),
         Column::picture("clearance", 112.0),
-        Column::figures("clearance mm"),
-        Column::words("shift that helps, mm"),
+        Column::figures(format!("clearance {unit}")),
+        Column::words(format!("shift that helps, {unit}")),
     ];
     if line.bushes.iter().all(|b| b.shift_mm.is_none()) || j.verdict == Some(Verdict::Within) {
         columns.pop();
@@ -108,7 +111,9 @@ pub(super) fn bush(canvas: &mut Canvas<'_>, line: &BoreLine, b: &BushView, area:
     shapes.extend(mark(state, x + aft * scale, y - up * scale, 7.0));
     let middle = Anchor::Middle;
     shapes.push(Shape::text(x, top + side + 10.0, 8.5, Face::SemiBold, b.bush.as_str()).anchored(middle));
-    let words = format!("off {} of {} mm", fixed(off, 3), fixed(may, 3));
+    let length = line.clearance.scale();
+    let shown = |mm: f64| length.fixed(mm, length.decimals(3));
+    let words = length.with(&format!("off {} of {}", shown(off), shown(may)));
     shapes.push(Shape::text(x, top + side + 20.0, 8.0, Face::Medium, words).anchored(middle));
     canvas.said(Role::Figure(format!("{} off the line", b.bush)), shapes);
 }

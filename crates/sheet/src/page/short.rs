@@ -1,12 +1,12 @@
 //! The second page of the short form: the twist, the worst of every other kind, how to check the paper.
 
+use super::board::one_row;
 use super::twist::{error, plot};
-use super::words::{percent, spaced};
+use super::words::{percent, spaced, stem};
 use super::{Sheet, paper};
 use crate::flow::{Break, Cell, Column, Row, Stack, Table};
 use crate::plot::state_of;
 use assess::view::{Obligation, ObligationKind as K, StationView};
-use quantity::shown::{WithU, signed, step_decimals};
 use std::collections::BTreeMap;
 
 /// The chapter of the second page.
@@ -17,13 +17,15 @@ pub(super) fn page<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>, begins: Break) {
     if let Some(twist) = &s.a.twist {
         plot(s, stack, twist);
         let sheet = *s;
-        let half = twist.stations.len().div_ceil(2);
-        let (first, rest) = twist.stations.split_at(half);
-        stack.pair(
-            0.5,
-            move |k| stations(&sheet, k, first, "Stations"),
-            move |k| stations(&sheet, k, rest, ""),
-        );
+        let shown = worst_of(&twist.stations);
+        let title = match twist.stations.len() {
+            all if all > shown.len() => format!("Stations, the worst {} of {all}", shown.len()),
+            _ => "Stations".to_owned(),
+        };
+        let (first, rest) = shown.split_at(shown.len().div_ceil(2));
+        stack.pair(0.5, move |k| stations(&sheet, k, first, &title), move |k| stations(&sheet, k, rest, ""));
+    } else if s.aeroplane() {
+        super::rigging::pairs(s, stack);
     } else {
         stack.heading("Twist error of each station", "", None);
         stack.paragraph("", "No twist profile: fewer than two stations have a usable reading.");
@@ -31,22 +33,35 @@ pub(super) fn page<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>, begins: Break) {
     everything_else(s, stack);
     paper::check(s, stack);
     let sheet = *s;
-    stack.pair(0.5, move |k| paper::decision_rule(&sheet, k), paper::cautions);
+    stack.pair(0.5, move |k| paper::decision_rule(&sheet, k), move |k| paper::cautions(&sheet, k));
 }
 
-fn stations<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>, some: &'a [StationView], title: &str) {
+/// Stations that fit in two columns beside the rest of the page.
+const STATIONS: usize = 24;
+
+/// The stations that are shown, in their order along the span.
+fn worst_of(all: &[StationView]) -> Vec<&StationView> {
+    let mut shown: Vec<&StationView> = all.iter().collect();
+    let certain = |v: &StationView| v.probability.unwrap_or(0.0);
+    shown.sort_by(|a, b| b.verdict.cmp(&a.verdict).then(certain(a).total_cmp(&certain(b))));
+    shown.truncate(STATIONS);
+    shown.sort_by(|a, b| a.span_mm.total_cmp(&b.span_mm));
+    shown
+}
+
+fn stations<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>, some: &[&'a StationView], title: &str) {
     let Some(twist) = &s.a.twist else { return };
     if some.is_empty() {
         return;
     }
     stack.heading(title, "", None);
-    let row = |v: &'a StationView| -> Row<'a> {
+    let row = |v: &&'a StationView| -> Row<'a> {
         vec![
             v.verdict.map_or(Cell::Empty, |verdict| Cell::Mark(state_of(verdict), 7.0)),
             Cell::strong(v.name.as_str()),
-            Cell::text(signed(v.design_deg, step_decimals(v.design_deg).max(2))),
-            Cell::maybe(v.measured_deg.zip(v.measured_u_deg).map(|(m, u)| WithU::of_u(m, u).signed())),
-            error(twist, v),
+            Cell::Text(s.design(v.design_deg)),
+            Cell::maybe(v.measured_deg.zip(v.measured_u_deg).map(|(m, u)| s.angle().with_u(m, u).signed())),
+            error(s, twist, v),
             Cell::maybe(v.probability.map(percent)),
         ]
     };
@@ -71,16 +86,16 @@ fn everything_else<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>) {
         "readings by number, strips and history: full form",
         None,
     );
-    let mut kinds: BTreeMap<(K, String), Vec<&Obligation>> = BTreeMap::new();
-    for o in &s.a.gate.obligations {
-        let stem = if o.kind == K::Spot {
-            o.about.trim_end_matches(|c: char| c.is_ascii_digit()).to_owned()
-        } else {
-            String::new()
+    let mut kinds: BTreeMap<(K, &str), Vec<&Obligation>> = BTreeMap::new();
+    let one = one_row(&s.a.gate.obligations);
+    let aside = |kind: K| matches!(kind, K::Station | K::Record | K::Stage | K::OpenItem);
+    for o in s.a.gate.obligations.iter().filter(|o| !aside(o.kind)) {
+        let stem = match o.kind {
+            K::Spot if !one => stem(&o.about),
+            K::Rigging if s.aeroplane() => super::rigging::Sort::of(&o.about).words(),
+            _ => "",
         };
-        if !matches!(o.kind, K::Station | K::Record | K::Stage | K::OpenItem) {
-            kinds.entry((o.kind, stem)).or_default().push(o);
-        }
+        kinds.entry((o.kind, stem)).or_default().push(o);
     }
     let when: BTreeMap<u64, String> =
         s.a.points
@@ -89,14 +104,18 @@ fn everything_else<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>) {
                 Some((*p.entries.last()?, format!("{}, {}", s.day(p.when.as_deref()?), p.by.as_deref()?)))
             })
             .collect();
-    let row = |((kind, stem), all): (&(K, String), &Vec<&Obligation>)| -> Row<'a> {
+    let row = |((kind, stem), all): (&(K, &str), &Vec<&Obligation>)| -> Row<'a> {
         let worst = all.iter().max_by(|a, b| {
             let p = |o: &Obligation| o.conforms.unwrap_or(1.0);
             a.state.cmp(&b.state).then(p(b).total_cmp(&p(a)))
         });
         let Some(o) = worst else { return Vec::new() };
         let measured = o.evidence.iter().rev().find_map(|e| when.get(e)).cloned();
-        let what = if stem.is_empty() { kind.plural().to_owned() } else { format!("{stem} spots") };
+        let what = match (kind, stem.is_empty()) {
+            (_, true) => kind.plural().to_owned(),
+            (K::Rigging, _) => (*stem).to_owned(),
+            _ => format!("{stem} spots"),
+        };
         vec![
             Cell::Mark(o.state, 7.0),
             Cell::strong(what),

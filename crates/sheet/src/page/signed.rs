@@ -80,7 +80,7 @@ pub(super) fn table<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>) {
 /// Two boxes to sign in ink, each naming what is signed.
 pub(super) fn boxes<'a>(stack: &mut Stack<'a>, about: &str) {
     let mm = 72.0 / 25.4;
-    let about = stack.set.visible(about).into_owned();
+    let about = about.to_owned();
     stack.fixed(8.0, |_, _| ());
     stack.keep();
     stack.stretched(16.5 * mm, Stretch::Boxes(30.0 * mm), move |canvas, area| {

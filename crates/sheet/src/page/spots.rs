@@ -3,12 +3,13 @@
 use super::Sheet;
 use super::geometry::picture;
 use super::twist::{provenance, summed};
-use super::words::{percent, range, spaced};
+use super::words::{percent, range, spaced, stem};
 use crate::flow::{Cell, Column, Row, Stack, Table};
 use crate::plot::{Dot, Dots, state_of};
 use assess::Verdict;
 use assess::view::PointView;
-use quantity::shown::{K95, WithU, fixed, unit_sign, with_unit};
+use quantity::shown::K95;
+use std::collections::BTreeMap;
 
 /// Places in a row up to which figures are shown.
 pub(super) const FIGURES: usize = 40;
@@ -18,18 +19,21 @@ pub(super) const WORST: usize = 5;
 
 /// Spot checks by the stem of their name, as plots two a row.
 pub(super) fn spots<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>) {
-    let mut groups: Vec<((String, &str), Vec<&'a PointView>)> = Vec::new();
+    let mut groups: Vec<Vec<&'a PointView>> = Vec::new();
+    let mut places = BTreeMap::new();
     for p in s.a.points.iter().filter(|p| p.lower.or(p.upper).is_some()) {
-        let stem = p.point.place().trim_end_matches(|c: char| c.is_ascii_digit()).to_owned();
-        let key = (stem, p.unit.base_symbol());
-        match groups.iter_mut().rev().find(|(known, all)| {
-            *known == key && all.first().is_some_and(|f| f.lower == p.lower && f.upper == p.upper)
-        }) {
-            Some((_, all)) => all.push(p),
-            None => groups.push((key, vec![p])),
+        let key = (
+            stem(p.point.place()),
+            p.unit.base_symbol(),
+            p.lower.map(f64::to_bits),
+            p.upper.map(f64::to_bits),
+        );
+        let place = *places.entry(key).or_insert(groups.len());
+        match groups.get_mut(place) {
+            Some(all) => all.push(p),
+            None => groups.push(vec![p]),
         }
     }
-    let groups: Vec<Vec<&'a PointView>> = groups.into_iter().map(|(_, all)| all).collect();
     // Many rows of one or two are a table.
     let (rows, few): (Vec<_>, Vec<_>) = groups.into_iter().partition(|g| g.len() > 2);
     let sheet = *s;
@@ -45,25 +49,26 @@ pub(super) fn spots<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>) {
     }
     let few: Vec<&PointView> = few.into_iter().flatten().collect();
     if !few.is_empty() {
-        spot_table(stack, &few);
+        spot_table(s, stack, &few);
     }
 }
 
 pub(super) fn spot_row<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>, all: &[&'a PointView]) {
     let names: Vec<&str> = all.iter().map(|p| p.point.place()).collect();
     let Some(first) = all.first() else { return };
-    let unit = unit_sign(first.unit.base_symbol());
+    let scale = s.a.units.scale(first.unit);
+    let unit = scale.head();
     let title = format!("{}, {unit}", range(&names));
     stack.heading(&title, &provenance(all.iter().copied()), summed(all.iter().map(|p| p.verdict)));
     let figures = all.len() <= if stack.width > 300.0 { FIGURES } else { 16 };
-    let stem = names.first().map_or(0, |n| n.trim_end_matches(|c: char| c.is_ascii_digit()).len());
+    let skip = names.first().map_or(0, |n| stem(n).len());
     let short = all.len() > 6;
     let dot = |(i, p): (usize, &&PointView)| {
         #[expect(clippy::cast_precision_loss, reason = "a row of places")]
         let x = i as f64;
         let place = p.point.place();
-        let name = if short { place.get(stem..).filter(|n| !n.is_empty()).unwrap_or(place) } else { place };
-        let shown = p.value.zip(p.u).map(|(v, u)| WithU::of_u(v, u).against([p.lower, p.upper]));
+        let name = if short { place.get(skip..).filter(|n| !n.is_empty()).unwrap_or(place) } else { place };
+        let shown = p.value.zip(p.u).map(|(v, u)| scale.with_u(v, u).against([p.lower, p.upper]));
         Dot {
             x,
             name: name.to_owned(),
@@ -80,20 +85,20 @@ pub(super) fn spot_row<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>, all: &[&'a Poin
         signed: first.lower.is_some_and(|l| l < 0.0),
         ..Dots::default()
     };
+    let dots = if first.unit == quantity::Kind::Angle { dots } else { dots.in_unit(scale) };
     picture(stack, dots, title, 88.0);
     stack.keep();
     let widest = all.iter().filter_map(|p| p.u).fold(0.0, f64::max);
-    let half = WithU::of_u(0.0, widest).half().replace('±', "± ");
-    let limit = quantity::shown::limits(first.lower, first.upper).unwrap_or_default();
+    let half = scale.with_u(0.0, widest).half().replace('±', "± ");
+    let limit = scale.limits(first.lower, first.upper).unwrap_or_default();
     let row = s.a.rows.iter().find(|r| r.values.len() == all.len() && r.unit == first.unit);
     let trend = row.map_or_else(String::new, |r| {
-        let trend = r
-            .trend
-            .map_or_else(String::new, |t| format!(", trend {} a place", quantity::shown::signed(t.slope, 4)));
-        format!("; {}: spread {}{trend}", r.row, fixed(r.spread, 3))
+        let trend = r.trend.map_or_else(String::new, |t| {
+            format!(", trend {} a place", scale.signed(t.slope, scale.decimals(4)))
+        });
+        format!("; {}: spread {}{trend}", r.row, scale.fixed(r.spread, scale.decimals(3)))
     });
-    let each =
-        if widest > 0.0 { format!("each at most {}; ", with_unit(&half, unit)) } else { String::new() };
+    let each = if widest > 0.0 { format!("each at most {}; ", scale.with(&half)) } else { String::new() };
     stack.note(&format!("{each}limits {limit}{trend}"));
     if !figures {
         let mut worst: Vec<&&PointView> = all.iter().collect();
@@ -103,7 +108,7 @@ pub(super) fn spot_row<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>, all: &[&'a Poin
                 .then(a.probability.unwrap_or(1.0).total_cmp(&b.probability.unwrap_or(1.0)))
         });
         let named: Vec<String> =
-            worst.iter().take(WORST).map(|p| format!("{} {}", p.point.place(), spot_value(p))).collect();
+            worst.iter().take(WORST).map(|p| format!("{} {}", p.point.place(), spot_value(s, p))).collect();
         stack.note(&format!("the worst: {}", named.join(", ")));
     }
     for p in all {
@@ -113,24 +118,24 @@ pub(super) fn spot_row<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>, all: &[&'a Poin
     }
 }
 
-fn spot_value(p: &PointView) -> String {
+fn spot_value(s: &Sheet<'_>, p: &PointView) -> String {
     match (p.value, p.u) {
         (Some(v), Some(u)) => {
-            spaced(&WithU::of_u(v, u).against([p.lower, p.upper]).plain_with(p.unit.base_symbol()))
+            spaced(&s.a.units.scale(p.unit).with_u(v, u).against([p.lower, p.upper]).plain_with())
         }
         _ => p.verdict.map_or("no value", Verdict::word).to_owned(),
     }
 }
 
-pub(super) fn spot_table<'a>(stack: &mut Stack<'a>, all: &[&'a PointView]) {
+pub(super) fn spot_table<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>, all: &[&'a PointView]) {
     stack.heading("Spot checks", "", summed(all.iter().map(|p| p.verdict)));
     let row = |p: &&'a PointView| -> Row<'a> {
-        let limit = quantity::shown::limits(p.lower, p.upper).unwrap_or_default();
+        let limit = s.a.units.scale(p.unit).limits_with(p.lower, p.upper).unwrap_or_default();
         vec![
             p.verdict.map_or(Cell::Empty, |v| Cell::Mark(state_of(v), 7.0)),
             Cell::strong(p.point.place()),
-            Cell::value(&spot_value(p).replace(" ± ", " ±")),
-            Cell::text(with_unit(&limit, unit_sign(p.unit.base_symbol()))),
+            Cell::value(&spot_value(s, p).replace(" ± ", " ±")),
+            Cell::Text(limit),
             Cell::maybe(p.probability.map(percent)),
             Cell::text(provenance([*p].into_iter())),
             Cell::maybe(p.decide.as_deref()),

@@ -5,20 +5,21 @@ use super::words::{count, few, spaced};
 use crate::flow::{Cell, Column, Row, Stack, Table};
 use crate::plot::state_of;
 use assess::view::{MoveView, ObligationKind as K, ObligationState as State, StageFinding, StageView};
-use quantity::shown::{WithU, exact};
 use std::collections::BTreeMap;
+
+/// The column of the washout error.
+const WASHOUT: usize = 4;
 
 /// Rows on the first page before some are left out.
 const ROWS: usize = 9;
 
 /// A value of a stage with its 95 % and unit.
-pub(super) fn shown(f: &StageFinding) -> String {
-    let with = WithU::of_u(f.value, f.u).against([f.lower, f.upper]);
-    let unit = f.unit.base_symbol();
+pub(super) fn shown(s: &Sheet<'_>, f: &StageFinding) -> String {
+    let with = s.a.units.with_u(f.unit, f.value, f.u).against([f.lower, f.upper]);
     spaced(&if quantity::shown::has_plus(f.unit, f.lower, f.upper) {
-        with.signed_with(unit)
+        with.signed_with()
     } else {
-        with.plain_with(unit)
+        with.plain_with()
     })
 }
 
@@ -55,7 +56,7 @@ impl Sheet<'_> {
         let worst = before.max_by(|(a, x), (b, y)| badness(a, x.value).total_cmp(&badness(b, y.value)))?;
         let (found, was) = worst;
         let then = StageFinding { value: was.value, u: was.u, ..found.clone() };
-        Some((found, shown(&then)))
+        Some((found, shown(self, &then)))
     }
 
     /// The moves of a stage.
@@ -66,8 +67,7 @@ impl Sheet<'_> {
     /// `tip front 10.6 mm`, `2 supports moved, at most 4.9 mm`.
     pub(super) fn moved(&self, v: &StageView) -> Option<String> {
         let moves = self.moves_of(v);
-        let mm = |m: &MoveView| format!("{} mm", exact((m.amount_mm * 100.0).round() / 100.0));
-        let signed = |m: &MoveView| if m.amount_mm > 0.0 { format!("+{}", mm(m)) } else { mm(m) };
+        let signed = |m: &MoveView| self.amount(m);
         match moves.as_slice() {
             [] => None,
             [one] => Some(format!("{} moved {}", one.support, signed(one))),
@@ -76,6 +76,12 @@ impl Sheet<'_> {
                 Some(format!("{} moves, the longest {} {}", many.len(), most.support, signed(most)))
             }
         }
+    }
+
+    /// How far something was moved, with its sign: `+10.63 mm`.
+    pub(super) fn amount(&self, m: &MoveView) -> String {
+        let shown = self.length().exact_with((m.amount_mm * 100.0).round() / 100.0);
+        if m.amount_mm > 0.0 { format!("+{shown}") } else { shown }
     }
 
     /// What it measured: `12 stations, 11 distances`.
@@ -97,6 +103,7 @@ impl Sheet<'_> {
         of(K::Square, "bay", "bays");
         of(K::Clearance, "shaft", "shafts");
         of(K::Spot, "spot", "spots");
+        of(K::Rigging, "value of the rigging", "values of the rigging");
         if said.is_empty() { "nothing measured".to_owned() } else { said.join(", ") }
     }
 
@@ -125,9 +132,9 @@ impl Sheet<'_> {
     }
 
     /// The washout error as a stage left it, or what there was instead.
-    fn washout(v: &StageView) -> Cell<'static> {
+    fn washout(&self, v: &StageView) -> Cell<'static> {
         if let Some(f) = v.found.iter().find(|f| f.kind == K::Washout) {
-            return Cell::value(&shown(f).replace(" ± ", " ±"));
+            return Cell::value(&shown(self, f).replace(" ± ", " ±"));
         }
         let stations: Vec<&str> =
             v.found.iter().filter(|f| f.kind == K::Station).map(|f| f.about.as_str()).collect();
@@ -139,16 +146,30 @@ impl Sheet<'_> {
     }
 
     /// The stages of the sheet's tables, those passed over among them.
-    pub(super) fn stage_rows<'r>(&self) -> Vec<Row<'r>> {
+    pub(super) fn stage_table<'r>(&self, name: &str) -> Table<'r> {
+        let mut rows = self.stage_rows();
+        let mut columns = self.stage_columns();
+        if self.a.stages.iter().all(|v| v.found.iter().all(|f| !matches!(f.kind, K::Washout | K::Station))) {
+            columns.remove(WASHOUT);
+            rows.iter_mut().for_each(|row| _ = row.remove(WASHOUT));
+        }
+        Table { name: name.to_owned(), columns, rows }
+    }
+
+    fn stage_rows<'r>(&self) -> Vec<Row<'r>> {
         let mut rows: Vec<Row<'r>> = Vec::new();
         for v in &self.a.stages {
-            for passed in &v.passed {
+            if !v.passed.is_empty() {
                 let why = v.reason.as_deref().unwrap_or("no reason given");
+                let (name, which) = match v.passed.as_slice() {
+                    [one] => (one.clone(), String::new()),
+                    many => (format!("{} stages", many.len()), format!(" {}", many.join(", "))),
+                };
                 rows.push(vec![
-                    Cell::strong(passed.as_str()),
+                    Cell::Strong(name),
                     Cell::text(format!("#{}", v.entry)),
                     Cell::text(v.by.as_str()),
-                    Cell::text(format!("passed over: {why}")),
+                    Cell::text(format!("passed over{which}: {why}")),
                     Cell::Empty,
                     Cell::Empty,
                 ]);
@@ -164,7 +185,7 @@ impl Sheet<'_> {
                 Cell::text(self.minute(&v.when)),
                 Cell::text(v.by.as_str()),
                 Cell::text(format!("{}{unmet}", self.story(v))),
-                Self::washout(v),
+                self.washout(v),
                 v.verdict.map_or(Cell::text("nothing asked"), |verdict| {
                     Cell::Word(state_of(verdict), verdict.word().to_owned())
                 }),
@@ -174,7 +195,7 @@ impl Sheet<'_> {
     }
 
     /// The columns of [`Self::stage_rows`].
-    pub(super) fn stage_columns(&self) -> Vec<Column> {
+    fn stage_columns(&self) -> Vec<Column> {
         vec![
             Column::text("stage"),
             Column::text(format!("begun, {}", self.year())),
@@ -189,7 +210,8 @@ impl Sheet<'_> {
 /// The stages on the first page.
 pub(super) fn table<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>) {
     let passed = s.a.stages.iter().map(|v| v.passed.len()).sum::<usize>();
-    let mut rows = s.stage_rows();
+    let mut table = s.stage_table("Stages");
+    let rows = &mut table.rows;
     let skipped = match passed {
         0 => "no stage was skipped".to_owned(),
         n => format!("{} passed over on purpose", count(n, "stage", "stages")),
@@ -206,7 +228,7 @@ pub(super) fn table<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>) {
         stack.paragraph("", "No stage has begun.");
         return;
     }
-    stack.table(Table { name: "Stages".to_owned(), columns: s.stage_columns(), rows });
+    stack.table(table);
 }
 
 /// The state of a stage's finding.

@@ -6,7 +6,7 @@ use crate::draw::Role;
 use crate::flow::{Break, Cell, Column, Row, Stack, Stretch, Table};
 use crate::plot::{Dot, Dots};
 use assess::view::{InstrumentView, ObligationKind as K, ObligationState as State, ZeroView};
-use quantity::shown::{K95, exact, with_unit};
+use quantity::shown::{K95, exact};
 use std::collections::{BTreeMap, BTreeSet};
 
 /// The chapter of what the figures rest on.
@@ -21,7 +21,7 @@ pub(super) fn page<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>) {
     paper::check(s, stack);
     limits(s, stack);
     let sheet = *s;
-    stack.pair(0.5, move |k| paper::decision_rule(&sheet, k), paper::cautions);
+    stack.pair(0.5, move |k| paper::decision_rule(&sheet, k), move |k| paper::cautions(&sheet, k));
     spelled(s, stack);
 }
 
@@ -40,8 +40,7 @@ fn instruments<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>) {
         right,
     );
     let row = |i: &'a InstrumentView| -> Row<'a> {
-        let unit = i.unit.map_or("", quantity::Kind::base_symbol);
-        let with = |v: f64| with_unit(&exact(v), unit).trim_end().to_owned();
+        let with = |v: f64| i.unit.map_or_else(|| exact(v), |kind| s.a.units.scale(kind).exact_with(v));
         vec![
             states.get(i.name.as_str()).map_or(Cell::Empty, |state| Cell::Mark(*state, 7.0)),
             Cell::strong(i.name.as_str()),
@@ -126,7 +125,7 @@ fn zeros<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>) {
     stack.heading("Zeros found by reversing", "degrees, 95 %", None);
     if s.a.zeros.len() < 3 {
         for z in &s.a.zeros {
-            let zero = spaced(&quantity::shown::WithU::of_u(z.zero_deg, z.u_deg).signed_with("deg"));
+            let zero = spaced(&s.angle().with_u(z.zero_deg, z.u_deg).signed_with());
             let steady = if z.moved { "it MOVED within the round" } else { "steady" };
             let words =
                 format!("round {}: {zero}, {steady} over {}.", z.round, count(z.pairs, "pair", "pairs"));
@@ -180,11 +179,8 @@ fn notes<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>) {
         return;
     }
     let mut rows: Vec<Row<'a>> = Vec::new();
-    for w in &a.withdrawn {
-        rows.push(vec![
-            Cell::strong(format!("#{}", w.entry)),
-            Cell::text(format!("withdrawn by {}, #{}: {}; {}", w.by, w.withdrawn_by, w.what, w.reason)),
-        ]);
+    for w in s.withdrawals() {
+        rows.push(vec![Cell::Strong(entries(w.entries())), Cell::Text(s.withdrawal(&w))]);
     }
     for n in &a.notes {
         rows.push(vec![
@@ -251,7 +247,7 @@ fn signatures<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>) {
 fn limits<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>) {
     let mut found: Vec<(String, String)> = Vec::new();
     let mut names: BTreeMap<(K, String), Vec<&str>> = BTreeMap::new();
-    for o in &s.a.gate.obligations {
+    for o in s.a.gate.obligations.iter().filter(|o| o.kind != K::Rigging) {
         if let Some(limit) = &o.limit {
             names.entry((o.kind, limit.clone())).or_default().push(&o.about);
         }
@@ -275,6 +271,9 @@ fn limits<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>) {
     let changed = entries(looser);
     let changed = if changed.is_empty() { String::new() } else { format!("as changed at {changed}; ") };
     let note = format!("{changed}from the plan; the program invents none");
+    if found.is_empty() && s.aeroplane() {
+        return;
+    }
     stack.heading("Limits in the plan", &note, None);
     if found.is_empty() {
         stack.paragraph("", "The plan has no limit.");

@@ -4,9 +4,9 @@ use super::Sheet;
 use super::words::{entries, percent, spaced};
 use crate::draw::Role;
 use crate::flow::{Break, Cell, Column, Row, Stack, Stretch, Table};
-use crate::plot::{Ticks, legend, profile_words, state_of, twist_dots, twist_legend};
+use crate::plot::{Ticks, legend, legend_height, profile_words, state_of, twist_dots, twist_legend};
 use assess::view::{Finding, JudgedBy, ObligationState as State, PointView, StationView, Twist};
-use quantity::shown::{WithU, exact, fixed, signed, step_decimals, unit_sign};
+use quantity::shown::{fixed, step_decimals};
 use std::collections::BTreeMap;
 
 /// The chapter of the twist.
@@ -25,11 +25,16 @@ pub(super) fn page<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>, begins: Break) {
     };
     plot(s, stack, twist);
     stations(s, stack, twist);
-    whole(stack, twist);
+    whole(s, stack, twist);
     judged(s, stack, twist);
 }
 
 impl Sheet<'_> {
+    /// The design of a station.
+    pub(super) fn design(&self, deg: f64) -> String {
+        self.angle().signed(deg, self.angle().decimals(step_decimals(deg).max(2)))
+    }
+
     /// Where the tip is in pictures along the span.
     pub(super) fn tip(&self) -> &'static str {
         match self.a.side {
@@ -54,7 +59,7 @@ pub(super) fn plot<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>, twist: &'a Twist) {
     let previous = s.a.previous.as_ref();
     let mut dots = twist_dots(s.a, twist, previous, Ticks::Round);
     if dots.dots.len() <= NAMED {
-        dots.dots.iter_mut().for_each(|d| d.under = exact(d.x));
+        dots.dots.iter_mut().for_each(|d| d.under = s.length().exact(d.x));
     }
     let about = profile_words(twist);
     stack.stretched(165.0, Stretch::Plot(283.0), move |canvas, area| {
@@ -63,7 +68,7 @@ pub(super) fn plot<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>, twist: &'a Twist) {
     });
     stack.keep();
     let entries = twist_legend(twist, previous);
-    stack.fixed(15.0, move |canvas, area| {
+    stack.fixed(legend_height(s.set, s.grid.width, &entries), move |canvas, area| {
         let shapes = legend(canvas.set, area, &entries);
         canvas.said(Role::Paragraph, shapes);
     });
@@ -81,14 +86,14 @@ pub(super) fn behind(points: &[PointView]) -> BTreeMap<&str, Vec<&PointView>> {
 }
 
 /// `#171 +2.15 fwd, #172 -1.90 aft`.
-fn readings(points: &[&PointView]) -> String {
+fn readings(s: &Sheet<'_>, points: &[&PointView]) -> String {
     let all = || points.iter().flat_map(|p| p.behind.iter().map(move |r| (p, r)));
     let one = |(p, r): (&&PointView, &assess::view::ShownReading)| {
-        let decimals = step_decimals(r.resolution);
+        let (scale, decimals) = (s.a.units.scale(p.unit), step_decimals(r.resolution));
         let value = if p.unit == quantity::Kind::Angle {
-            signed(r.value, decimals)
+            scale.signed(r.value, scale.decimals(decimals))
         } else {
-            fixed(r.value, decimals)
+            scale.fixed(r.value, scale.decimals(decimals))
         };
         let facing = match r.facing {
             Some(record::Facing::Forward) => " fwd",
@@ -113,7 +118,7 @@ fn rounds(points: &[&PointView]) -> String {
 
 fn stations<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>, twist: &'a Twist) {
     let zero = s.a.zeros.iter().max_by_key(|z| z.round).map_or_else(String::new, |z| {
-        let zero = spaced(&WithU::of_u(z.zero_deg, z.u_deg).signed_with("deg"));
+        let zero = spaced(&s.angle().with_u(z.zero_deg, z.u_deg).signed_with());
         format!("; zero of the last round, taken out by the pair: {zero}")
     });
     stack.heading("Stations", &format!("readings as displayed, with facing{zero}"), None);
@@ -132,17 +137,17 @@ fn stations<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>, twist: &'a Twist) {
         vec![
             v.verdict.map_or(Cell::Empty, |verdict| Cell::Mark(state_of(verdict), 7.0)),
             Cell::strong(v.name.as_str()),
-            Cell::text(exact(v.span_mm)),
-            Cell::text(signed(v.design_deg, step_decimals(v.design_deg).max(2))),
-            Cell::maybe(v.measured_deg.zip(v.measured_u_deg).map(|(m, u)| WithU::of_u(m, u).signed())),
-            error(twist, v),
+            Cell::text(s.length().exact(v.span_mm)),
+            Cell::Text(s.design(v.design_deg)),
+            Cell::maybe(v.measured_deg.zip(v.measured_u_deg).map(|(m, u)| s.angle().with_u(m, u).signed())),
+            error(s, twist, v),
             Cell::maybe(v.probability.map(percent)),
             change.map_or(Cell::Empty, |c| {
-                let shown = WithU::of_u(c.change_deg, c.u_deg);
+                let shown = s.angle().with_u(c.change_deg, c.u_deg);
                 let text = spaced(&format!("{} {}", shown.signed(), shown.half()));
                 if c.real { Cell::Strong(text) } else { Cell::Text(text) }
             }),
-            Cell::text(readings(&mine)),
+            Cell::text(readings(s, &mine)),
             Cell::text(rounds(&mine)),
         ]
     };
@@ -150,7 +155,7 @@ fn stations<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>, twist: &'a Twist) {
     let mut columns = vec![
         Column::marks(),
         Column::text("station"),
-        Column::figures("span mm"),
+        Column::figures(format!("span {}", s.length().head())),
         Column::figures("design"),
         Column::figures("measured"),
         Column::figures("error, 95 %"),
@@ -168,29 +173,27 @@ fn stations<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>, twist: &'a Twist) {
 }
 
 /// The twist error of a station, or the word of what there is instead.
-pub(super) fn error<'a>(twist: &Twist, v: &StationView) -> Cell<'a> {
+pub(super) fn error<'a>(s: &Sheet<'_>, twist: &Twist, v: &StationView) -> Cell<'a> {
     match (v.twist_error_deg, v.u_deg) {
         (Some(value), Some(u)) if value.is_finite() => {
-            let shown = WithU::of_u(value, u).against([twist.lower_deg, twist.upper_deg]);
-            Cell::value(&shown.signed_with("deg"))
+            let shown = s.angle().with_u(value, u).against([twist.lower_deg, twist.upper_deg]);
+            Cell::value(&shown.signed_with())
         }
         _ => Cell::strong(v.verdict.map_or("not measured", assess::Verdict::word)),
     }
 }
 
 /// A row of a finding: mark, name, value, limits, conforms.
-pub(super) fn finding<'a>(name: &str, found: &Finding) -> Row<'a> {
+pub(super) fn finding<'a>(s: &Sheet<'_>, name: &str, found: &Finding) -> Row<'a> {
     let state = found.verdict().map(state_of);
     let mark = state.map_or(Cell::Empty, |state| Cell::Mark(state, 7.0));
     let (value, limits, p) = match found {
         Finding::Judged(j) => {
-            let limits = quantity::shown::limits(j.lower, j.upper);
-            let limits = limits.map(|l| quantity::shown::with_unit(&l, unit_sign(j.unit.base_symbol())));
+            let limits = j.scale().limits_with(j.lower, j.upper);
             (Cell::value(&j.shown()), limits, j.probability.map(percent))
         }
         Finding::Not(not) => {
-            let limits = quantity::shown::limits(not.lower, not.upper);
-            let limits = limits.map(|l| quantity::shown::with_unit(&l, unit_sign(not.unit.base_symbol())));
+            let limits = s.a.units.scale(not.unit).limits_with(not.lower, not.upper);
             (Cell::text(not.verdict.map_or("no value", assess::Verdict::word)), limits, None)
         }
     };
@@ -213,10 +216,10 @@ pub(super) fn largest_step(twist: &Twist) -> Option<&Finding> {
         .max_by(|a, b| a.verdict().cmp(&b.verdict()).then(off(a).total_cmp(&off(b))))
 }
 
-fn whole<'a>(stack: &mut Stack<'a>, twist: &'a Twist) {
+fn whole<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>, twist: &'a Twist) {
     stack.heading("Setting, washout, largest step", "", None);
     let with = |name: &str, found: &Finding, words: String| {
-        let mut row: Row<'a> = finding(name, found);
+        let mut row: Row<'a> = finding(s, name, found);
         row.push(Cell::Text(found.judged().and_then(|j| j.decide.clone()).unwrap_or(words)));
         row
     };
@@ -236,7 +239,10 @@ fn whole<'a>(stack: &mut Stack<'a>, twist: &'a Twist) {
         let all = twist.neighbours.len();
         let within =
             twist.neighbours.iter().filter(|n| n.finding.verdict() == Some(assess::Verdict::Within)).count();
-        let words = format!("{within} of {all} steps within");
+        let words = match step.verdict() {
+            None => "the plan has no limit for it".to_owned(),
+            Some(_) => format!("{within} of {all} steps within"),
+        };
         rows.push(with(&format!("largest step, {}", step.what()), step, words));
     }
     stack.table(Table {
@@ -272,7 +278,7 @@ fn judged<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>, twist: &'a Twist) {
             );
             if twist.order > 0 {
                 let scatter = twist.scatter_deg.filter(|t| *t > 0.0).map_or_else(String::new, |t| {
-                    format!(" Scatter of the ribs, about {}°, is allowed for.", fixed(t, 3))
+                    format!(" Scatter of the ribs, about {}, is allowed for.", sheet.angle().rough_with(t))
                 });
                 let words = format!(
                     "chi squared {} on {} about the curve.{scatter}",

@@ -91,7 +91,7 @@ pub(super) fn spaced(shown: &str) -> String {
     while let Some(c) = rest.next() {
         out.push(c);
         let follows = rest.peek().is_some_and(|next| next.is_ascii_digit() || *next == '?');
-        if c == '±' && before.is_ascii_digit() && follows {
+        if c == '±' && (before.is_ascii_digit() || before == '\'') && follows {
             out.push(' ');
         }
         if c != ' ' {
@@ -119,6 +119,11 @@ pub(super) fn few(all: &[String], most: usize) -> String {
         0 => shown,
         more => format!("{shown} and {more} more"),
     }
+}
+
+/// A name without the number at its end: what a row of places has in common.
+pub(super) fn stem(name: &str) -> &str {
+    name.trim_end_matches(|c: char| c.is_ascii_digit())
 }
 
 /// Names in the order of the plan as a range: `S2 to S12`.

@@ -74,6 +74,20 @@ impl Dots {
         if self.dots.iter().any(|d| !d.under.is_empty()) { 22.0 } else { 12.0 }
     }
 
+    /// The same with lengths, forces or torques in the unit in which they are shown.
+    pub(crate) fn in_unit(mut self, scale: quantity::shown::Scale) -> Self {
+        let number = |v: f64| scale.number(v);
+        for dot in &mut self.dots {
+            dot.value = dot.value.map(number);
+            dot.ends = dot.ends.map(|ends| ends.map(number));
+            dot.before = dot.before.map(number);
+        }
+        // A limit stands where the figure beside it says.
+        let limit = |v: f64| scale.exact(v).parse().unwrap_or_else(|_| scale.number(v));
+        self.limits = self.limits.map(|l| l.map(limit));
+        self
+    }
+
     /// The picture in an area, its text of the size of text on paper.
     pub(crate) fn draw(&self, set: &Typesetter, area: Area) -> Vec<Shape> {
         let height = area.height - 3.0 - self.foot();

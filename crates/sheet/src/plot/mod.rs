@@ -10,8 +10,8 @@ mod style;
 pub(crate) use dots::{Band, Dot, Dots, Ticks};
 pub(crate) use marker::{mark, state_of};
 pub(crate) use profile::{
-    Legend, Picture, difference, difference_picture, entries as twist_legend, legend, twist_dots,
-    words as profile_words,
+    Legend, Picture, difference, difference_picture, entries as twist_legend, legend, legend_height,
+    twist_dots, words as profile_words,
 };
 pub(crate) use strip::strip;
 pub use style::PlotStyle;
@@ -27,7 +27,7 @@ use assess::Assessment;
 /// Only if the font that belongs to the program cannot be read.
 pub fn profile_svg(assessment: &Assessment, style: &PlotStyle) -> Result<String, SheetError> {
     let set = Typesetter::new()?;
-    let picture = profile::profile(&set, assessment, style);
+    let picture = profile::profile(&set, &crate::agreed::agreed(assessment), style);
     let title = format!("Twist profile of {}", assessment.wing);
     Ok(crate::svg::picture(&set, style, &title, &picture))
 }

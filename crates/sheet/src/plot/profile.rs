@@ -71,15 +71,38 @@ pub(crate) enum Legend {
     Ring,
 }
 
-/// Samples with their words in one line, as far as they fit.
+/// From one line of a legend to the next.
+const LINE: f64 = 12.0;
+
+/// Width of a sample and of its words.
+fn wide(set: &Typesetter, (sample, words): &(Legend, String)) -> (f64, f64) {
+    (if *sample == Legend::Before { 8.0 } else { 18.0 }, set.width(Face::Medium, 8.0, &set.visible(words)))
+}
+
+/// Height of a legend at that width.
+pub(crate) fn legend_height(set: &Typesetter, width: f64, entries: &[(Legend, String)]) -> f64 {
+    let (mut x, mut lines) = (2.0, 1.0);
+    for entry in entries {
+        let (wide, text) = wide(set, entry);
+        if x > 2.0 && x + wide + 4.0 + text > width + 0.5 {
+            (x, lines) = (2.0, lines + 1.0);
+        }
+        x += wide + 4.0 + text + 14.0;
+    }
+    3.0 + LINE * lines
+}
+
+/// Samples with their words, in as many lines as the area has room for.
 pub(crate) fn legend(set: &Typesetter, area: Area, entries: &[(Legend, String)]) -> Vec<Shape> {
-    let (mut x, y) = (area.x + 2.0, area.y + 5.0);
+    let (mut x, mut y) = (area.x + 2.0, area.y + 5.0);
     let mut shapes = Vec::new();
-    for (sample, words) in entries {
-        let words = set.visible(words);
-        let (wide, text) =
-            (if *sample == Legend::Before { 8.0 } else { 18.0 }, set.width(Face::Medium, 8.0, &words));
-        if x + wide + 4.0 + text > area.right() + 0.5 {
+    for entry in entries {
+        let (sample, words) = entry;
+        let ((wide, text), words) = (wide(set, entry), set.visible(words));
+        if x > area.x + 2.0 && x + wide + 4.0 + text > area.right() + 0.5 {
+            (x, y) = (area.x + 2.0, y + LINE);
+        }
+        if y > area.bottom() || x + wide + 4.0 + text > area.right() + 0.5 {
             break;
         }
         let middle = x + wide / 2.0;

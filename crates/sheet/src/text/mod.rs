@@ -38,6 +38,9 @@ impl Face {
 /// Texts shaped so far.
 type Known = HashMap<String, Rc<Shaped>>;
 
+/// Texts kept in each face at most: a table of ten thousand rows would keep hundreds of thousands.
+const KEPT: usize = 4096;
+
 /// Sets text: shapes and measures it once, and remembers which characters had to be spelled out.
 pub(crate) struct Typesetter {
     fonts: [rustybuzz::Face<'static>; 3],
@@ -88,23 +91,29 @@ impl Typesetter {
         self.spelled.borrow().clone()
     }
 
+    /// The face in which a text is set: the one for the rest where this one lacks a character.
+    pub(crate) fn face_for(&self, face: Face, text: &str) -> Face {
+        if text.chars().all(|c| self.has(face, c)) { face } else { Face::Rest }
+    }
+
     /// Glyphs and width of a printable text, its figures each in a cell of one width where asked. What a face lacks is
     /// set in the face for the rest.
     pub(crate) fn shape(&self, face: Face, cells: bool, text: &str) -> Rc<Shaped> {
         if let Some(done) = self.shaped.borrow().get(&(face, cells)).and_then(|known| known.get(text)) {
             return Rc::clone(done);
         }
-        let used = if text.chars().all(|c| self.has(face, c)) { face } else { Face::Rest };
+        let used = self.face_for(face, text);
         let mut shaped = shape::shape(self.font(used), used, &mut self.plans.borrow_mut(), text);
         if cells {
             shaped.in_cells();
         }
         let shaped = Rc::new(shaped);
-        self.shaped
-            .borrow_mut()
-            .entry((face, cells))
-            .or_default()
-            .insert(text.to_owned(), Rc::clone(&shaped));
+        let mut all = self.shaped.borrow_mut();
+        let known = all.entry((face, cells)).or_default();
+        if known.len() >= KEPT {
+            known.clear();
+        }
+        known.insert(text.to_owned(), Rc::clone(&shaped));
         shaped
     }
 

@@ -8,6 +8,8 @@ pub(crate) fn wrap(set: &Typesetter, face: Face, size: f64, text: &str, width: f
     if set.width(face, size, text) <= width {
         return vec![text.to_owned()];
     }
+    // A line with a character that the face lacks is set in the wider one, and so is measured in it.
+    let face = set.face_for(face, text);
     let space = set.width(face, size, " ");
     let mut lines = Vec::new();
     let (mut line, mut filled) = (String::new(), 0.0);

@@ -220,6 +220,47 @@ fn a_sheet_packed_again_by_another_program_still_tells_its_log() {
     assert_eq!(fingerprint, Some(stamp(Paper::A4).fingerprint().unwrap()));
 }
 
+/// The seven marks at 7 pt, in black and white: every pair differs, at 300 dots an inch and by fax. A component's sheet has a row
+/// with its mark for each obligation.
+#[test]
+fn the_seven_marks_are_told_apart_in_print_and_by_fax() {
+    let mut case = clear();
+    let tube = case.gate.obligations.iter().find(|o| o.about == "tube").unwrap().clone();
+    let states = assess::view::ObligationState::WORST_FIRST;
+    let row = |(i, state)| assess::view::Obligation { state, what: format!("mark{i}"), ..tube.clone() };
+    case.gate.obligations.retain(|o| o.about != "tube");
+    // Each twice: what two of one kind differ by is the grid, and says nothing.
+    case.gate.obligations.extend(states.into_iter().chain(states).enumerate().map(row));
+    let stamp = Stamp { form: Form::Component("tube".to_owned()), ..stamp(Paper::A4) };
+    let pdf = file("marks.pdf", &sheet::pdf(&case, &stamp).unwrap());
+    let Some(words) = pdf.words() else { return };
+    for (across, down, least) in [(300, 300, 60), (204, 98, 12)] {
+        let Some(pages) = (1..=2).map(|page| pdf.bits(page, across, down)).collect::<Option<Vec<_>>>() else {
+            return;
+        };
+        let mark = |i: usize| -> Vec<bool> {
+            let word = words.iter().find(|w| w.text == format!("mark{i}")).unwrap();
+            let x = |pt: f64| (pt * across as f64 / 72.0).round() as usize;
+            let y = |pt: f64| (pt * down as f64 / 72.0).round() as usize;
+            let (left, middle) = (x(20.0 * 72.0 / 25.4) - 1, (word.top + word.bottom) / 2.0);
+            let (top, wide, tall) = (y(middle - 4.6), x(8.6), y(9.2));
+            (top..top + tall)
+                .flat_map(|j| (left..left + wide).map(move |i| (i, j)))
+                .map(|(i, j)| pages[word.page - 1].black(i, j))
+                .collect()
+        };
+        let marks: Vec<Vec<bool>> = (0..2 * states.len()).map(mark).collect();
+        for (i, a) in marks.iter().enumerate() {
+            assert!(a.iter().any(|b| *b), "{} left no ink", states[i % 7].word());
+            for (j, b) in marks.iter().enumerate().skip(i + 1).filter(|(j, _)| j % 7 != i % 7) {
+                let differ = a.iter().zip(b).filter(|(a, b)| a != b).count();
+                let pair = (states[i % 7].word(), states[j % 7].word());
+                assert!(differ >= least, "{pair:?} differ in {differ} dots of {across} x {down} an inch");
+            }
+        }
+    }
+}
+
 /// PDFBox's preflight knows PDF/A-1b only, so it is given the sheet in that form.
 #[test]
 fn a_validator_finds_pdf_a() {

@@ -90,17 +90,11 @@ impl Pdf {
         Some(String::from_utf8_lossy(&out).into_owned())
     }
 
-    /// A page as a picture in one bit, at the resolution of a fax: width, height, and true for black.
-    pub fn fax(&self, page: usize) -> Option<Bits> {
-        let n = page.to_string();
-        let arguments = ["-mono", "-rx", "204", "-ry", "98", "-f", &n, "-l", &n, self.name()];
+    /// A page as a picture in one bit at these dots an inch across and down; a fax has 204 and 98.
+    pub fn bits(&self, page: usize, across: usize, down: usize) -> Option<Bits> {
+        let (n, x, y) = (page.to_string(), across.to_string(), down.to_string());
+        let arguments = ["-mono", "-rx", &x, "-ry", &y, "-f", &n, "-l", &n, self.name()];
         Some(Bits::read(&said("pdftoppm", &arguments)?.1))
-    }
-
-    /// The same at 100 dots an inch both ways.
-    pub fn bits(&self, page: usize) -> Option<Bits> {
-        let n = page.to_string();
-        Some(Bits::read(&said("pdftoppm", &["-mono", "-r", "100", "-f", &n, "-l", &n, self.name()])?.1))
     }
 }
 

@@ -1,0 +1,109 @@
+//! Something that happened, with old and new.
+
+use super::Sheet;
+use super::stages::shown;
+use super::words::few;
+use crate::flow::{Cell, Column, Table};
+use assess::view::{ObligationKind as K, ReworkView, StageFinding};
+use record::PointKind;
+
+/// An entry that changed something.
+pub(super) struct Event {
+    entry: u64,
+    shown: String,
+    when: String,
+    who: String,
+    what: String,
+    old: String,
+    new: String,
+    why: String,
+}
+
+impl Event {
+    /// Of an entry, with nothing old, nothing new and no reason yet.
+    pub(super) fn of(s: &Sheet<'_>, entry: u64, when: &str, who: &str, what: String) -> Self {
+        let none = || "–".to_owned();
+        let (shown, when, who) = (format!("#{entry}"), s.minute(when), who.to_owned());
+        Self { entry, shown, when, who, what, old: none(), new: none(), why: String::new() }
+    }
+
+    /// From the old to the new; what is empty is a dash.
+    pub(super) fn from(mut self, old: &str, new: &str) -> Self {
+        let side = |text: &str| if text.is_empty() { "–".to_owned() } else { text.to_owned() };
+        (self.old, self.new) = (side(old), side(new));
+        self
+    }
+
+    pub(super) fn because(mut self, why: &str) -> Self {
+        why.clone_into(&mut self.why);
+        self
+    }
+
+    /// Of several entries.
+    pub(super) fn over(mut self, entries: String) -> Self {
+        self.shown = entries;
+        self
+    }
+
+    /// The keys of the plan that were changed and are wanted.
+    pub(super) fn plan(s: &Sheet<'_>, wanted: impl Fn(&str) -> bool) -> Vec<Self> {
+        let changes = s.a.plan_changes.iter().filter(|c| wanted(&c.key));
+        changes
+            .map(|c| {
+                let replan = s.a.replans.iter().find(|r| r.written.entry == c.entry);
+                let (when, who, why) =
+                    replan.map_or(("", "", ""), |r| (&r.written.when, &r.written.by, r.text.as_str()));
+                let what = format!("plan: {}{}", c.key, if c.looser { ", looser" } else { "" });
+                Self::of(s, c.entry, when, who, what).from(&c.was, &c.now).because(why)
+            })
+            .collect()
+    }
+
+    pub(super) fn rework(s: &Sheet<'_>, r: &ReworkView) -> Self {
+        let points: Vec<String> = r.points.iter().map(ToString::to_string).collect();
+        let (old, new) = reworked(s, r);
+        Self::of(s, r.entry, &r.when, &r.by, format!("rework: {}", r.what))
+            .from(&old, &new)
+            .because(&few(&points, 3))
+    }
+
+    /// What happened as a table, in the order of the entries.
+    pub(super) fn table<'a>(mut all: Vec<Self>, name: &str, when: &str, why: &str) -> Table<'a> {
+        all.sort_by_key(|e| e.entry);
+        let row = |e: Self| {
+            vec![
+                Cell::Strong(e.shown),
+                Cell::Text(e.when),
+                Cell::Text(e.who),
+                Cell::Strong(e.what),
+                Cell::Text(e.old),
+                Cell::Text(e.new),
+                Cell::Text(e.why),
+            ]
+        };
+        let heads = ["entry", when, "who", "what", "old", "new"];
+        let columns = heads.map(Column::text).into_iter().chain([Column::words(why)]).collect();
+        Table { name: name.to_owned(), columns, rows: all.into_iter().map(row).collect() }
+    }
+}
+
+/// What a rework changed: of what is judged by its points, the value its stage had before it and the one after.
+fn reworked(s: &Sheet<'_>, r: &ReworkView) -> (String, String) {
+    let stage = s.a.stages.iter().find(|v| (v.entry..=v.last_entry).contains(&r.entry));
+    let mine = |f: &StageFinding| match f.kind {
+        K::Rigging => {
+            let view = s.a.rigging.iter().find(|v| v.name == f.about);
+            view.is_some_and(|v| v.points.iter().any(|p| r.points.contains(p)))
+        }
+        K::Spot => r.points.iter().any(|p| p.kind() == PointKind::Spot && p.place() == f.about),
+        _ => s.a.points.iter().filter(|p| r.points.contains(&p.point)).any(|p| {
+            p.judged_by.as_ref().is_some_and(|by| by.kind() == f.kind && by.about() == Some(&f.about))
+        }),
+    };
+    let after = |f: &&StageFinding| f.before.is_some() && f.last_entry > r.entry;
+    let found = stage.iter().flat_map(|v| &v.found).filter(after).find(|f| mine(f));
+    match found.and_then(|f| Some((f, f.before?))) {
+        Some((f, was)) => (shown(s, &StageFinding { value: was.value, u: was.u, ..f.clone() }), shown(s, f)),
+        None => ("–".to_owned(), "–".to_owned()),
+    }
+}

@@ -1,0 +1,308 @@
+//! The rigged aeroplane: left, right and their difference; what stands alone; distances that close on each other; the wings.
+
+use super::Sheet;
+use super::geometry::{decides, limits};
+use super::twist::{provenance, summed};
+use super::words::{capital, count, full, percent};
+use crate::flow::{Break, Cell, Column, Row, Stack, Table};
+use crate::plot::state_of;
+use assess::Verdict;
+use assess::view::{
+    Judged, Obligation, ObligationKind as K, ObligationState as State, RigClosure, RigPair, RigView,
+    WingFound, WingView,
+};
+use record::point::Judgement;
+use record::{Point, PointKind as P};
+use std::collections::{BTreeMap, BTreeSet};
+
+/// The chapter of the rigging.
+pub(super) const CHAPTER: &str = "rigging";
+
+/// What belongs together on the page and on the board.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub(super) enum Sort {
+    Angles,
+    Controls,
+    Cables,
+    Bolts,
+    Distances,
+    Derived,
+}
+
+impl Sort {
+    const ALL: [Self; 6] =
+        [Self::Angles, Self::Controls, Self::Cables, Self::Bolts, Self::Distances, Self::Derived];
+
+    /// Of a thing by its name, which begins with the words of the point it is read at: `travel up of left aileron`.
+    pub(super) fn of(about: &str) -> Self {
+        let begins = |words: &str| about.strip_prefix(words).is_some_and(|rest| rest.starts_with(" of "));
+        let mut rigged = P::all().filter(|k| k.row().judgement == Judgement::Rigging);
+        match rigged.find(|k| begins(k.row().words)) {
+            Some(P::Pitch | P::Roll | P::Dihedral | P::RigIncidence | P::Upright | P::Sweep) => Self::Angles,
+            Some(P::Neutral | P::TravelUp | P::TravelDown | P::Play) => Self::Controls,
+            Some(P::Tension) => Self::Cables,
+            Some(P::Torque | P::Drag) => Self::Bolts,
+            Some(P::Distance) => Self::Distances,
+            _ if begins("yaw") || begins("offset") => Self::Distances,
+            _ => Self::Derived,
+        }
+    }
+
+    /// What a row of them is called.
+    pub(super) const fn words(self) -> &'static str {
+        match self {
+            Self::Angles => "attitude and angles",
+            Self::Controls => "travel and free play",
+            Self::Cables => "tension of the cables",
+            Self::Bolts => "torque of the bolts",
+            Self::Distances => "distances and symmetry",
+            Self::Derived => "differences, weight, wings",
+        }
+    }
+}
+
+pub(super) fn page<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>, begins: Break) {
+    stack.chapter(begins.of(CHAPTER));
+    sections(s, stack, &|_| true);
+    s.a.rig_closures.iter().for_each(|c| closure(s, stack, c));
+    wings(s, stack);
+}
+
+/// Everything wanted, by sort.
+pub(super) fn sections<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>, wanted: &dyn Fn(&str) -> bool) {
+    Sort::ALL.into_iter().for_each(|sort| section(s, stack, sort, wanted));
+}
+
+/// What a section shows: pairs, then what has no other side.
+fn section<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>, sort: Sort, wanted: &dyn Fn(&str) -> bool) {
+    let pairs: Vec<&RigPair> =
+        s.a.rig_pairs
+            .iter()
+            .filter(|p| sides(p).any(|j| Sort::of(&j.what) == sort && wanted(&j.what)))
+            .collect();
+    let paired: BTreeSet<&str> =
+        pairs.iter().flat_map(|p| sides(p).chain(&p.difference)).map(|j| j.what.as_str()).collect();
+    let views: BTreeMap<&str, &RigView> = s.a.rigging.iter().map(|r| (r.name.as_str(), r)).collect();
+    // What is owed and has no value stands among them, with its word.
+    let owed = s.a.gate.obligations.iter().filter(|o| o.kind == K::Rigging && !s.wing_log(&o.about));
+    let mut alone: Vec<Alone<'a>> =
+        owed.map(|o| Alone { name: &o.about, view: None, owed: Some(o) }).collect();
+    let known: BTreeSet<&str> = alone.iter().map(|a| a.name).collect();
+    let loose = s.a.rigging.iter().filter(|r| !known.contains(r.name.as_str()));
+    alone.extend(loose.map(|r| Alone { name: &r.name, view: Some(r), owed: None }));
+    alone.retain(|a| Sort::of(a.name) == sort && !paired.contains(a.name) && wanted(a.name));
+    alone.iter_mut().for_each(|a| a.view = views.get(a.name).copied());
+    if pairs.is_empty() && alone.is_empty() {
+        return;
+    }
+    let judged = || pairs.iter().flat_map(|p| sides(p).chain(&p.difference));
+    let verdicts: Vec<Option<Verdict>> =
+        judged().map(|j| j.verdict).chain(alone.iter().map(Alone::verdict)).collect();
+    let points: BTreeSet<&Point> = paired
+        .iter()
+        .filter_map(|n| views.get(n))
+        .chain(alone.iter().filter_map(|a| a.view.as_ref()))
+        .flat_map(|r| &r.points)
+        .collect();
+    let behind = provenance(s.a.points.iter().filter(|p| points.contains(&p.point)));
+    stack.heading(&capital(sort.words()), &behind, summed(verdicts.into_iter()));
+    if !pairs.is_empty() {
+        both(stack, &pairs);
+    }
+    if !alone.is_empty() {
+        single(stack, &alone);
+    }
+    decides(stack, judged());
+    decides(stack, alone.iter().filter_map(|a| Some(&a.view?.judged)));
+}
+
+/// Left, right and difference alone, where there are few enough for the short form.
+pub(super) fn pairs<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>) {
+    let all: Vec<&RigPair> = s.a.rig_pairs.iter().collect();
+    if all.is_empty() || all.len() > PAIRS {
+        return;
+    }
+    let judged = all.iter().flat_map(|p| sides(p).chain(&p.difference));
+    let verdicts: Vec<Option<Verdict>> = judged.map(|j| j.verdict).collect();
+    stack.heading("Left and right", "", summed(verdicts.into_iter()));
+    both(stack, &all);
+}
+
+/// Pairs in the short form at most.
+const PAIRS: usize = 20;
+
+fn sides(pair: &RigPair) -> impl Iterator<Item = &Judged> {
+    pair.left.iter().chain(&pair.right)
+}
+
+/// Something with no other side.
+struct Alone<'a> {
+    name: &'a str,
+    view: Option<&'a RigView>,
+    owed: Option<&'a Obligation>,
+}
+
+impl Alone<'_> {
+    fn verdict(&self) -> Option<Verdict> {
+        self.view.and_then(|r| r.judged.verdict)
+    }
+}
+
+fn both<'a>(stack: &mut Stack<'a>, pairs: &[&'a RigPair]) {
+    let row = |p: &&'a RigPair| -> Row<'a> {
+        let worst = sides(p).chain(&p.difference).filter_map(|j| j.verdict).max();
+        let value = |j: &Option<Judged>| {
+            j.as_ref().map_or_else(|| Cell::text("not measured"), |j| Cell::value(&j.shown()))
+        };
+        let mut asked: Vec<String> = sides(p).map(limits).collect();
+        asked.dedup();
+        let difference = p.difference.as_ref().filter(|j| j.verdict.is_some()).map(limits);
+        let least = sides(p).chain(&p.difference).filter_map(|j| j.probability).reduce(f64::min);
+        vec![
+            worst.map_or(Cell::Empty, |v| Cell::Mark(state_of(v), 7.0)),
+            Cell::strong(p.name.as_str()),
+            value(&p.left),
+            value(&p.right),
+            Cell::text(asked.join("; right ")),
+            p.difference.as_ref().map_or(Cell::Empty, |j| Cell::value(&j.shown())),
+            Cell::text(difference.unwrap_or_else(|| "no limit".to_owned())),
+            Cell::maybe(least.map(percent)),
+            Cell::text(worst.map_or("not judged", Verdict::word)),
+        ]
+    };
+    stack.table(Table {
+        name: "Left and right".to_owned(),
+        columns: vec![
+            Column::marks(),
+            Column::words("left and right"),
+            Column::figures("left, 95 %"),
+            Column::figures("right, 95 %"),
+            Column::text("limits"),
+            Column::figures("left less right"),
+            Column::text("its limit"),
+            Column::figures("conforms"),
+            Column::text("verdict"),
+        ],
+        rows: pairs.iter().map(row).collect(),
+    });
+}
+
+fn single<'a>(stack: &mut Stack<'a>, alone: &[Alone<'a>]) {
+    let row = |a: &Alone<'a>| -> Row<'a> {
+        let judged = a.view.map(|r| &r.judged);
+        let state = a.owed.map(|o| o.state).or_else(|| a.verdict().map(state_of));
+        let word =
+            state.map_or("no limit", |state| if state == State::Met { "within" } else { state.word() });
+        vec![
+            state.map_or(Cell::Empty, |state| Cell::Mark(state, 7.0)),
+            Cell::strong(a.name),
+            judged.map_or(Cell::Empty, |j| Cell::value(&j.shown())),
+            Cell::text(
+                judged.map(limits).or_else(|| a.owed.and_then(|o| o.limit.clone())).unwrap_or_default(),
+            ),
+            Cell::maybe(judged.and_then(|j| j.probability).map(percent)),
+            Cell::text(word),
+        ]
+    };
+    stack.table(Table {
+        name: "Without another side".to_owned(),
+        columns: vec![
+            Column::marks(),
+            Column::words("alone"),
+            Column::figures("value, 95 %"),
+            Column::text("limits"),
+            Column::figures("conforms"),
+            Column::text("verdict"),
+        ],
+        rows: alone.iter().map(row).collect(),
+    });
+}
+
+/// Distances of left and right, and what is left over of each pair once yaw and offset are taken out.
+fn closure<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>, c: &'a RigClosure) {
+    let state = if c.contradicts { State::Doubtful } else { State::Met };
+    let word = if c.contradicts { "they contradict each other" } else { "they close" };
+    let p = c.p.map_or_else(String::new, |p| format!("so much by measurement alone: {}", percent(p)));
+    let right = c.p.map(|_| (state, word.to_owned()));
+    stack.heading(&format!("Distances that close on each other: {}", c.name), &p, right);
+    let length = s.length();
+    let row = |r: &'a assess::view::ClosureRow| -> Row<'a> {
+        vec![
+            Cell::strong(r.left.as_str()),
+            Cell::strong(r.right.as_str()),
+            Cell::text(length.signed(r.left_over_mm, length.decimals(1))),
+        ]
+    };
+    stack.table(Table {
+        name: c.name.clone(),
+        columns: vec![
+            Column::words("distance to the left mark"),
+            Column::words("to the right mark"),
+            Column::figures(format!("left over, {}", length.head())),
+        ],
+        rows: c.rows.iter().map(row).collect(),
+    });
+    stack.note(&c.words);
+}
+
+/// The wings whose logs were taken up.
+fn wings<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>) {
+    if s.a.wings.is_empty() {
+        return;
+    }
+    let worst = s.a.wings.iter().map(|w| w.state).max().unwrap_or(State::Missing);
+    let right = (worst, count(s.a.wings.len(), "wing", "wings"));
+    stack.heading("Wings from the jig", "their own logs, as they were when taken up", Some(right));
+    let row = |w: &'a WingView| -> Row<'a> {
+        let taken = w.taken.as_ref();
+        let covers =
+            |t: &assess::view::TakenView| format!("#{}, {}", t.entries, record::hex::grouped(&t.head, 16));
+        vec![
+            Cell::Mark(w.state, 7.0),
+            Cell::strong(w.name.as_str()),
+            Cell::maybe(
+                taken.map(|t| {
+                    format!("{}, serial {}", t.wing, t.serial.as_deref().unwrap_or("not in its plan"))
+                }),
+            ),
+            Cell::text(taken.map_or_else(|| "nothing taken up".to_owned(), |t| t.gate.word().to_uppercase())),
+            Cell::maybe(taken.map(covers)),
+            Cell::maybe(taken.map(|t| format!("{}, {}, #{}", full(&t.on.when), t.on.by, t.on.entry))),
+            Cell::Text(found(&w.found)),
+        ]
+    };
+    stack.table(Table {
+        name: "Wings from the jig".to_owned(),
+        columns: vec![
+            Column::marks(),
+            Column::text("wing"),
+            Column::words("its plan says"),
+            Column::text("gate"),
+            Column::text("entry and hash"),
+            Column::text("taken up"),
+            Column::words("its log now"),
+        ],
+        rows: s.a.wings.iter().map(row).collect(),
+    });
+    for w in s.a.wings.iter().filter(|w| w.state != State::Met) {
+        stack.note(&format!("{}: {}", w.name, w.words));
+    }
+}
+
+fn found(found: &WingFound) -> String {
+    match found {
+        WingFound::NotLookedFor => "not looked for".to_owned(),
+        WingFound::NotAtHand => "not at hand".to_owned(),
+        WingFound::AsTakenUp => "whole, as taken up".to_owned(),
+        WingFound::GoneOn { entries } => format!("whole, gone on by {entries}"),
+        WingFound::Changed { why } => format!("CHANGED: {why}"),
+    }
+}
+
+impl Sheet<'_> {
+    /// True for the obligation that a wing's log was taken up.
+    fn wing_log(&self, about: &str) -> bool {
+        let name = about.strip_suffix(" from its jig");
+        name.is_some_and(|name| self.a.wings.iter().any(|w| w.name == name))
+    }
+}
