@@ -165,6 +165,7 @@ impl State {
         if model.notice.as_ref().is_some_and(|n| n.wrong) {
             measure::refused(self);
         }
+        self.notice_ends(model, actions);
         if let Some(taken) = &self.measuring.taken {
             if now >= taken.until {
                 self.measuring.taken = None;
@@ -173,6 +174,19 @@ impl State {
             }
         }
         self.fit_instrument(wing);
+    }
+
+    /// What went well is said on the screen where it was done, and no longer.
+    fn notice_ends(&mut self, model: &Model, actions: &mut Vec<Action>) {
+        let now = model.notice.as_ref().filter(|n| !n.wrong).map(|n| (n.words.clone(), self.screen));
+        match (&self.noticed, now) {
+            (Some((words, on)), Some(now)) if *words == now.0 => {
+                if *on != now.1 {
+                    actions.push(Action::DismissNotice);
+                }
+            }
+            (_, now) => self.noticed = now,
+        }
     }
 
     /// Asks again who is at the bench after a long time without a touch.

@@ -150,6 +150,8 @@ pub(crate) struct State {
     pub keyboard_away: bool,
     /// True while it is asked whether a value is meant.
     pub asking: bool,
+    /// What went well, as it is said, and the screen it was first said on.
+    pub noticed: Option<(String, Screen)>,
     pub nav: Option<Nav>,
     pub was_open: bool,
 }
@@ -181,6 +183,7 @@ impl Default for State {
             touched_at: 0.0,
             keyboard_away: false,
             asking: false,
+            noticed: None,
             nav: None,
             was_open: false,
         }

@@ -87,6 +87,27 @@ fn what_is_there_again_is_the_wing_and_judged_by_itself() {
     }
 }
 
+/// The rounds differ by more than noise gives in one of twenty, so that only the last counts, and widened; each still shows most of
+/// the same departure.
+#[test]
+fn what_two_rounds_show_is_the_wing_though_they_do_not_agree() {
+    let mut log = begun();
+    walk(&mut log, 0.7);
+    log.round += 1;
+    read(&mut log, ODD, 0.55);
+    let a = judged(&log);
+    let twist = a.twist.as_ref().unwrap();
+    assert_eq!(twist.rounds, 1, "they do not agree: {:?}", twist.tests);
+    assert!(odd(&a).stands_out && !odd(&a).remeasure && !asks_again(&a), "{:?}", twist.tests);
+    // A second round that shows less than half of it does not say the same.
+    let mut log = begun();
+    walk(&mut log, 0.7);
+    log.round += 1;
+    read(&mut log, ODD, 0.25);
+    let a = judged(&log);
+    assert!(!odd(&a).stands_out || odd(&a).remeasure, "{:?}", a.twist.as_ref().unwrap().tests);
+}
+
 #[test]
 fn two_measurements_that_disagree_confirm_nothing() {
     let mut log = begun();

@@ -213,7 +213,51 @@ fn figures_do_not_move_while_the_last_digit_runs() {
     assert!(places.unwrap().len() >= 2);
 }
 
-/// In grey, the marks are told apart by their shape alone: at least a tenth of the pixels of a mark differ.
+/// The share of two drawings that differs.
+fn differ(a: &[Vec<bool>], b: &[Vec<bool>]) -> f64 {
+    let pixels = || a.iter().flatten().zip(b.iter().flatten());
+    pixels().filter(|(a, b)| a != b).count() as f64 / pixels().count() as f64
+}
+
+fn told_apart(drawn: &[(&str, Vec<Vec<bool>>)], least: f64) {
+    for (n, (name, one)) in drawn.iter().enumerate() {
+        for (other, two) in &drawn[n + 1..] {
+            let share = differ(one, two);
+            assert!(share >= least, "{name} and {other} differ in {:.1} % only", share * 100.0);
+        }
+    }
+}
+
+/// In grey, in both themes: the seven marks, on the tiles of the gate, and the signs of the seven states of the live value.
+#[test]
+fn marks_and_states_are_told_apart_by_their_shape_alone() {
+    let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("pictures");
+    for dark in ["", "-dark"] {
+        let kept =
+            |name: &str| picture::Picture::load(&folder.join(format!("{name}{dark}-800x480.png"))).unwrap();
+        let gate = kept("gate");
+        let marks: Vec<(&str, Vec<Vec<bool>>)> =
+            ["outside", "bar", "doubtful", "undecided", "stale", "missing", "met"]
+                .into_iter()
+                .enumerate()
+                .map(|(i, name)| {
+                    let left = 88 + i * 704 / 7;
+                    let tile = gate.ink(left + 4..left + 88, 97..123);
+                    // The mark is the first thing drawn from the left.
+                    let from = (0..84).find(|x| tile.iter().any(|row| row[*x])).unwrap();
+                    (name, tile.iter().map(|row| row[from..from + 24].to_vec()).collect())
+                })
+                .collect();
+        told_apart(&marks, 0.2);
+        let states = ["", "-moving", "-settling", "-still-taken", "-last", "-lost", "-wrong"];
+        let signs: Vec<(&str, Vec<Vec<bool>>)> = states
+            .into_iter()
+            .map(|state| (state, kept(&format!("measure{state}")).ink(100..208, 80..200)))
+            .collect();
+        told_apart(&signs, 0.04);
+    }
+}
+
 #[test]
 fn colours_keep_their_distance() {
     for theme in [Theme::Light, Theme::Dark] {

@@ -204,12 +204,12 @@ pub fn picture(ui: &Ui, wing: &Wing, cx: &Cx<'_>, rect: Rect, point: &Point, lev
     let cross = point.kind() == PointKind::Cross;
     let high_is_left = if cross { true } else { (wing.plan.wing.side == Side::Left) != cx.s.looks.turned };
     let low_left = (tilt > 0.0) != high_is_left;
-    let (which, low) = match (cross, tilt > 0.0) {
-        (true, false) => ("nose", true),
-        (true, true) => ("nose", false),
-        (false, false) => ("outboard end", true),
-        (false, true) => ("outboard end", false),
+    let which = match (cross, cx.g.roomy()) {
+        (true, _) => "nose",
+        (false, true) => "outboard end",
+        (false, false) => "outboard",
     };
+    let low = tilt <= 0.0;
     let text = if tilt.abs() < half {
         "level".to_owned()
     } else {

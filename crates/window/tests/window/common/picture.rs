@@ -261,6 +261,19 @@ impl Picture {
         Some(Self { width: info.width as usize, height: info.height as usize, rgb })
     }
 
+    /// What is drawn in a part of it, row by row: where it is lighter or darker, in grey, than the part's first pixel.
+    pub fn ink(&self, x: std::ops::Range<usize>, y: std::ops::Range<usize>) -> Vec<Vec<bool>> {
+        let grey = |x: usize, y: usize| {
+            let at = (y * self.width + x) * 3;
+            (299 * u32::from(self.rgb[at])
+                + 587 * u32::from(self.rgb[at + 1])
+                + 114 * u32::from(self.rgb[at + 2]))
+                / 1000
+        };
+        let ground = grey(x.start, y.start);
+        y.map(|y| x.clone().map(|x| grey(x, y).abs_diff(ground) > 40).collect()).collect()
+    }
+
     /// Share of pixels that differ by more than a shade.
     pub fn differs(&self, other: &Self) -> f64 {
         if (self.width, self.height) != (other.width, other.height) {

@@ -302,20 +302,6 @@ fn pages(whole: &Model, moving: &Model, hold: &Model) -> Vec<State> {
     let mut ports = whole.clone();
     ports.ports = ["/dev/ttyUSB0", "/dev/ttyACM0"].map(str::to_owned).to_vec();
     ports.gauges = ["beam level", "digital caliper"].map(str::to_owned).to_vec();
-    let mut asks = whole.clone();
-    let point = "incidence@S7".parse().unwrap();
-    asks.asks = Some(window::model::Asks {
-        words: "incidence@S7 reads 7.1\u{b0}; by the design about +0.71\u{b0} was expected.".to_owned(),
-        again: window::Action::Take {
-            point,
-            text: "7.1".to_owned(),
-            facing: Some(record::Facing::Forward),
-            instrument: None,
-            temperature: None,
-            new_round: false,
-            sure: true,
-        },
-    });
     let mut reading_in = whole.clone();
     reading_in.import = Some(window::model::Import {
         table: "round 3.csv".to_owned(),
@@ -337,7 +323,10 @@ fn pages(whole: &Model, moving: &Model, hold: &Model) -> Vec<State> {
             on(w, Screen::Moves);
             hand::tap(w, "Other support");
         }),
-        state("asks", &asks, nothing),
+        state("asks", whole, |w| {
+            w.state_mut().model.asks = Some(is_it_meant());
+            w.run_steps(1);
+        }),
         state("importing", &reading_in, nothing),
         // Where there is room the board stands beside the list.
         state("gate-board", hold, |w| {
@@ -347,4 +336,20 @@ fn pages(whole: &Model, moving: &Model, hold: &Model) -> Vec<State> {
             }
         }),
     ]
+}
+
+/// A question about a reading that no wing of this design has.
+fn is_it_meant() -> window::model::Asks {
+    window::model::Asks {
+        words: "incidence@S7 reads 7.1\u{b0}; by the design about +0.71\u{b0} was expected.".to_owned(),
+        again: window::Action::Take {
+            point: "incidence@S7".parse().unwrap(),
+            text: "7.1".to_owned(),
+            facing: Some(record::Facing::Forward),
+            instrument: None,
+            temperature: None,
+            new_round: false,
+            sure: true,
+        },
+    }
 }
