@@ -2,19 +2,17 @@
 
 use crate::program::{Bench, SMALL_PLAN};
 
-/// The small plan for people who work in inches, degrees and minutes and inch-pounds, with a wrench that is marked so.
+/// The small plan for people who work in inches, degrees and minutes and inch-pounds. Its wrench is marked in inch-pounds.
 fn imperial() -> String {
     let units = "[units]\nlength = \"in\"\nangle = \"deg-min\"\ntorque = \"in-lb\"\n\n[tolerance]";
-    let wrench = "[[instrument]]\nname = \"wrench\"\nkind = \"torque-wrench\"\nunit = \"in-lb\"\nresolution = \"1 in-lb\"\n\
-                  accuracy = \"2 in-lb\"\nchecked = \"2026-01-10\"\ndue = \"2099-01-10\"\n";
     let gap = "[[spot]]\nname = \"gap\"\nquantity = \"length\"\nlower = 0.0\nupper = \"0.1 in\"\n\n";
-    format!("{}\n{gap}{wrench}", SMALL_PLAN.replacen("[tolerance]", units, 1))
+    format!("{}\n{gap}", SMALL_PLAN.replacen("[tolerance]", units, 1))
 }
 
 fn measured(plan: &str) -> Bench {
     let bench = Bench::with_plan(plan);
     bench.line("stage").expect(0);
-    for (station, forward, aft) in [("S1", 2.2, -1.9), ("S2", 1.2, -0.9), ("S3", 0.5, 0.2)] {
+    for (station, forward, aft) in [("S1", 2.2, -1.9), ("S2", 1.2, -0.9), ("S3", 0.2, 0.1)] {
         bench.line(&format!("take {station} f {forward} a {aft}")).expect(0);
     }
     bench
@@ -45,18 +43,18 @@ fn a_bare_number_is_in_the_unit_of_its_instrument_and_without_one_in_that_of_the
     let bench = Bench::with_plan(&imperial());
     bench.line("stage").expect(0);
     let bolt = bench.line("take spot@bolt 85 --json").expect(0).json();
-    let value = bolt["entry"]["value"].as_f64().unwrap_or_else(|| panic!("{bolt}"));
+    let value = bolt["entry"]["body"]["value"].as_f64().unwrap_or_else(|| panic!("{bolt}"));
     // 1 lbf·in is 0.1129848 N·m.
     assert!((value - 85.0 * 0.112_984_8).abs() < 1e-5, "{bolt}");
     let gap = bench.line("take spot@gap 0.05 --json").expect(0).json();
-    let value = gap["entry"]["value"].as_f64().unwrap_or_else(|| panic!("{gap}"));
+    let value = gap["entry"]["body"]["value"].as_f64().unwrap_or_else(|| panic!("{gap}"));
     assert!((value - 1.27).abs() < 1e-9, "{gap}");
-    assert_eq!(gap["entry"]["text"], "0.05 in", "the unit is in the record: {gap}");
+    assert_eq!(gap["entry"]["body"]["text"], "0.05 in", "the unit is in the record: {gap}");
     let entries = bench.line("entries").expect(0).out;
     assert!(entries.contains("85 in-lb") && entries.contains("0.05 in"), "{entries}");
     // A unit that is written counts as it is written.
     let gap = bench.line("take spot@gap \"1.3 mm\" --json").expect(0).json();
-    assert!((gap["entry"]["value"].as_f64().unwrap() - 1.3).abs() < 1e-9, "{gap}");
+    assert!((gap["entry"]["body"]["value"].as_f64().unwrap() - 1.3).abs() < 1e-9, "{gap}");
     // What is wanted on the display is in the unit that a bare number has.
     let far = bench.line("take spot@gap 7").expect(1);
     assert!(far.err.contains("in"), "{}", far.err);
