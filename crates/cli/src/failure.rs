@@ -20,33 +20,34 @@ struct Document<'a> {
 #[derive(Serialize)]
 pub struct Failure {
     /// What sort of thing went wrong.
-    kind: Kind,
+    pub kind: Kind,
     /// What and where.
-    message: String,
+    pub message: String,
     /// What to do about it.
-    #[serde(rename = "do")]
-    remedy: Option<String>,
+    pub remedy: Option<String>,
     /// The right word nearest to the wrong one.
-    nearest: Option<String>,
+    pub nearest: Option<String>,
     /// The entry that is in the log all the same.
-    entry: Option<u64>,
+    pub entry: Option<u64>,
     /// The lines of a table that cannot be taken; at most the first twenty.
-    lines: Vec<Line>,
+    pub lines: Vec<Line>,
     /// The exit code of the run.
-    exit_code: u8,
+    pub exit_code: u8,
 }
 
 /// A line of a table.
 #[derive(Serialize)]
-struct Line {
-    line: u64,
-    message: String,
+pub struct Line {
+    /// Its number; the header is line 1.
+    pub line: u64,
+    /// What is wrong with it.
+    pub message: String,
 }
 
 /// What sort of thing went wrong.
 #[derive(Clone, Copy, Serialize)]
 #[serde(rename_all = "snake_case")]
-enum Kind {
+pub enum Kind {
     /// The line typed is not understood.
     Usage,
     /// No log is named and it does not follow which is meant, or the one named is not there.

@@ -4,6 +4,7 @@ mod args;
 mod complete;
 mod exit;
 mod failure;
+mod help;
 mod home;
 mod input;
 mod negative;
@@ -61,7 +62,7 @@ fn main() -> ExitCode {
 
 /// Help and version are asked for. The log is shown as what may be left out.
 fn help(words: Vec<OsString>) -> Exit {
-    if let Err(text) = which::optional_in_help(Args::command()).try_get_matches_from(words) {
+    if let Err(text) = help::grouped(which::optional_in_help(Args::command())).try_get_matches_from(words) {
         // A reader that went away has what they wanted.
         let _ = text.print();
     }

@@ -256,7 +256,7 @@ fn the_reference_names_every_field_and_every_kind() {
     let verbs =
         help.lines().skip_while(|line| *line != "Commands:").skip(1).take_while(|line| !line.is_empty());
     let verbs: Vec<&str> = verbs
-        .filter(|line| !line.starts_with("   "))
+        .filter(|line| line.starts_with("  ") && !line.starts_with("   "))
         .map(|line| line.trim().split(' ').next().unwrap())
         .collect();
     assert!(verbs.len() > 30, "{verbs:?}");

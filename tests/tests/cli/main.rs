@@ -20,6 +20,7 @@ mod contract;
 #[cfg(unix)]
 mod emulated;
 mod engines;
+mod failures;
 mod formats;
 mod handbook;
 mod import;
@@ -64,6 +65,7 @@ mod trust;
 mod typing;
 #[cfg(unix)]
 mod unattended;
+mod units;
 mod verdicts;
 mod which;
 mod wings;

@@ -185,6 +185,59 @@ fn zsh_completes_too() {
     }
 }
 
+/// What a shell that is here really does with its own completion; none, said aloud, where it is not here.
+#[cfg(unix)]
+fn shell_does(bench: &Bench, shell: &str, script: &str) -> Option<String> {
+    let folder = program::jigtrue().parent().unwrap();
+    let path = format!("{}:{}", folder.display(), std::env::var("PATH").unwrap());
+    let ran = std::process::Command::new("timeout")
+        .args(["60", shell, "-c", script])
+        .env("PATH", path)
+        .env("HOME", bench.path(""))
+        .env("TERM", "dumb")
+        .current_dir(bench.path(""))
+        .output()
+        .unwrap();
+    if ran.status.code() == Some(127) {
+        println!("SKIPPED: {shell} is not here");
+        return None;
+    }
+    assert!(ran.status.success(), "{shell}: {}", String::from_utf8_lossy(&ran.stderr));
+    Some(String::from_utf8_lossy(&ran.stdout).into_owned())
+}
+
+#[cfg(unix)]
+#[test]
+fn fish_completes_too() {
+    let bench = Bench::with_plan(program::SMALL_PLAN);
+    bench.line("stage").expect(0);
+    let script = "jigtrue completions fish | source; complete -C 'jigtrue advi'; complete -C 'jigtrue check w'; \
+                  complete -C 'jigtrue take '";
+    let Some(offers) = shell_does(&bench, "fish", script) else { return };
+    let words: Vec<&str> = offers.lines().map(|l| l.split('\t').next().unwrap()).collect();
+    assert_eq!(words[..2], ["advise", "wing.jigtrue"], "{offers}");
+    assert!(words.iter().any(|w| w.starts_with("incidence@S1")), "{offers}");
+}
+
+/// A line typed into zsh with the tabulator key.
+#[cfg(unix)]
+#[test]
+fn zsh_fills_in_what_the_tabulator_asks_for() {
+    let bench = Bench::with_plan(program::SMALL_PLAN);
+    let script = r#"zmodload zsh/zpty || exit 127
+        zpty z zsh -f -i
+        zpty -w z 'PS1="%% "; autoload -Uz compinit; compinit -D -u; source <(jigtrue completions zsh); print READY$((1))'
+        zpty -r z seen '*READY1*'
+        zpty -w -n z $'jigtrue advi\t'
+        zpty -r z verb '*advise*'
+        zpty -w -n z $' w\t'
+        zpty -r z log '*wing.jigtrue*'
+        print -r -- "$verb$log"
+        zpty -d z"#;
+    let Some(seen) = shell_does(&bench, "zsh", script) else { return };
+    assert!(seen.contains("advise") && seen.contains("wing.jigtrue"), "{seen}");
+}
+
 #[test]
 fn manual_pages_come_out_of_the_program() {
     let bench = Bench::new();

@@ -301,7 +301,8 @@ fn legend(lines: &[String], twist: &Twist) -> String {
         ('░', "░ where it may lie (95 %, all at once)".to_owned()),
         ('×', "× the stage before".to_owned()),
     ];
-    words.extend(signs.into_iter().filter(|(sign, _)| drawn(*sign)).map(|(_, words)| words));
+    let there = |sign: char| drawn(sign) || (sign == '│' && drawn('┼'));
+    words.extend(signs.into_iter().filter(|(sign, _)| there(*sign)).map(|(_, words)| words));
     // Blanks inside an item must not break.
     let items: Vec<String> = words.into_iter().map(|w| w.replace(' ', "\u{a0}")).collect();
     wrap("", &items.join("  ")).replace('\u{a0}', " ")

@@ -116,8 +116,8 @@ impl<'a> Table<'a> {
     }
 
     fn line(&self, cell: impl Fn(Column) -> String, verdict: Option<Verdict>) -> String {
-        let last = self.columns.len().saturating_sub(1);
-        let cells = self.columns.iter().enumerate().map(|(i, (c, wide))| {
+        let last = self.columns.iter().rposition(|(c, _)| !cell(*c).is_empty()).unwrap_or(0);
+        let cells = self.columns.iter().take(last + 1).enumerate().map(|(i, (c, wide))| {
             let text = c.put(&cell(*c), *wide);
             let text = if i == last { text.trim_end().to_owned() } else { text };
             if *c == C::Verdict { paint::verdict(verdict, &text) } else { text }

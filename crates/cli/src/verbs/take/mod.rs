@@ -83,9 +83,12 @@ pub struct Take {
     /// It really is so, though it would be asked about
     #[arg(long)]
     sure: bool,
-    /// In a round, do not show what is expected
+    /// In a round, do not show what is expected; so by itself for who signed this log as inspector
     #[arg(long)]
     blind: bool,
+    /// Show it all the same
+    #[arg(long, conflicts_with = "blind")]
+    expected: bool,
     /// A remark
     #[arg(long, value_parser = value)]
     note: Option<String>,

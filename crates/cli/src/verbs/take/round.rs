@@ -328,12 +328,22 @@ impl Round<'_> {
         let width = of.to_string().len();
         let instrument = self.gauges.instrument(&self.session, target)?;
         let about = self.session.expected(&target.point, target.facing, instrument.as_ref());
-        let about = about.filter(|_| !self.take.blind).map(|words| {
-            let bare = words.trim_end_matches(|c: char| !c.is_ascii_digit()).to_owned();
-            format!(", {bare}")
+        let about = about.filter(|_| !self.blind()).map(|words| {
+            // A level shows degrees; of anything else the unit says in what a bare number is.
+            format!(", {}", words.trim_end_matches('°'))
         });
         let name = shown(&place(&target.point, target.facing)).into_owned();
         Ok(format!("{:>width$}/{of} {name}{}: ", at + 1, about.unwrap_or_default()))
+    }
+
+    /// True where what is expected is not shown: by wish, or to who signed this log as inspector and reads for themselves.
+    fn blind(&self) -> bool {
+        let who = self.take.by.as_deref().or(self.session.who());
+        let inspects = |e: &record::Entry| {
+            matches!(&e.what, record::What::Signed(s)
+                if s.capacity.to_lowercase().starts_with("inspector") && Some(s.who.as_str()) == who)
+        };
+        self.take.blind || (!self.take.expected && self.session.entries().iter().any(inspects))
     }
 
     fn stopped(&self) {

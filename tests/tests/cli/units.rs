@@ -1,0 +1,88 @@
+//! Values in the units of the plan, or in those asked for; JSON in millimetres, degrees, newton metres and newtons.
+
+use crate::program::{Bench, SMALL_PLAN};
+
+/// The small plan for people who work in inches, degrees and minutes and inch-pounds. Its wrench is marked in inch-pounds.
+fn imperial() -> String {
+    let units = "[units]\nlength = \"in\"\nangle = \"deg-min\"\ntorque = \"in-lb\"\n\n[tolerance]";
+    let gap = "[[spot]]\nname = \"gap\"\nquantity = \"length\"\nlower = 0.0\nupper = \"0.1 in\"\n\n";
+    format!("{}\n{gap}", SMALL_PLAN.replacen("[tolerance]", units, 1))
+}
+
+fn measured(plan: &str) -> Bench {
+    let bench = Bench::with_plan(plan);
+    bench.line("stage").expect(0);
+    for (station, forward, aft) in [("S1", 2.2, -1.9), ("S2", 1.2, -0.9), ("S3", 0.2, 0.1)] {
+        bench.line(&format!("take {station} f {forward} a {aft}")).expect(0);
+    }
+    bench
+}
+
+#[test]
+fn a_plan_in_inches_is_shown_in_inches_and_its_json_is_in_millimetres() {
+    let (imperial, metric) = (measured(&imperial()), measured(SMALL_PLAN));
+    let check = imperial.line("check").out;
+    // Design 1° at S2 is 1°00', and ±0.3° is ±18'.
+    assert!(check.contains("+1°00"), "{check}");
+    assert!(check.contains("±0°18'"), "{check}");
+    assert!(check.contains("span in"), "{check}");
+    assert!(!check.contains("°60"), "{check}");
+    let twist = |bench: &Bench| bench.line("check --json").json()["twist"]["stations"].clone();
+    assert_eq!(twist(&imperial), twist(&metric), "JSON does not follow the units of the plan");
+    // Asked for, the metric plan looks the same, and the other way round.
+    let asked = metric.line("check --units dms,in,in-lb").out;
+    assert!(asked.contains("±0°18'") && asked.contains("span in"), "{asked}");
+    let asked = imperial.line("check --units mm,deg").out;
+    assert!(asked.contains("±0.3") && asked.contains("span mm"), "{asked}");
+    let json = |line: &str| imperial.line(line).out;
+    assert_eq!(json("check --json"), json("check --json --units in,dms"));
+}
+
+#[test]
+fn a_bare_number_is_in_the_unit_of_its_instrument_and_without_one_in_that_of_the_plan() {
+    let bench = Bench::with_plan(&imperial());
+    bench.line("stage").expect(0);
+    let bolt = bench.line("take spot@bolt 85 --json").expect(0).json();
+    let value = bolt["entry"]["body"]["value"].as_f64().unwrap_or_else(|| panic!("{bolt}"));
+    // 1 lbf·in is 0.1129848 N·m.
+    assert!((value - 85.0 * 0.112_984_8).abs() < 1e-5, "{bolt}");
+    let gap = bench.line("take spot@gap 0.05 --json").expect(0).json();
+    let value = gap["entry"]["body"]["value"].as_f64().unwrap_or_else(|| panic!("{gap}"));
+    assert!((value - 1.27).abs() < 1e-9, "{gap}");
+    assert_eq!(gap["entry"]["body"]["text"], "0.05 in", "the unit is in the record: {gap}");
+    let entries = bench.line("entries").expect(0).out;
+    assert!(entries.contains("85 in-lb") && entries.contains("0.05 in"), "{entries}");
+    // A unit that is written counts as it is written.
+    let gap = bench.line("take spot@gap \"1.3 mm\" --json").expect(0).json();
+    assert!((gap["entry"]["body"]["value"].as_f64().unwrap() - 1.3).abs() < 1e-9, "{gap}");
+    // What is wanted on the display is in the unit that a bare number has.
+    let far = bench.line("take spot@gap 7").expect(1);
+    assert!(far.err.contains("in"), "{}", far.err);
+}
+
+#[test]
+fn units_that_are_none_are_refused_with_the_nearest() {
+    let bench = Bench::with_plan(SMALL_PLAN);
+    for (units, said) in
+        [("inn", "nearest is in"), ("in,mm", "one unit for each"), ("furlongs", "is none of")]
+    {
+        let ran = bench.line(&format!("check --units {units}")).expect(2);
+        assert!(ran.err.contains(said), "{units}: {}", ran.err);
+    }
+    bench.write(
+        "odd.toml",
+        SMALL_PLAN.replacen("[tolerance]", "[units]\nlength = \"feet\"\n\n[tolerance]", 1),
+    );
+    let ran = bench.line("new odd.toml other.jigtrue").expect(1);
+    assert!(ran.err.contains("length"), "{}", ran.err);
+}
+
+#[test]
+fn tables_without_a_log_are_shown_in_the_units_asked_for() {
+    let bench = Bench::new();
+    let table = "span_mm,offset_mm\n0,0\n254,25.4\n508,0\n";
+    let out = bench.piped("straight - --units in", table).expect(0).out;
+    assert!(out.contains("span in") && out.contains("1.00"), "{out}");
+    let json = |line: &str| bench.piped(line, table).expect(0).out;
+    assert_eq!(json("straight - --json"), json("straight - --json --units in"));
+}
