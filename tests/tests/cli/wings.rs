@@ -103,15 +103,16 @@ fn wing(bench: &Bench, plan: &str) {
     }
 }
 
-/// Every station as designed, the tip turned by so much more.
+/// Every station as designed, the wing twisted so that the tip has so much more.
 fn walk(bench: &Bench, tip: f64) {
-    for (station, value) in [("S1", 2.0), ("S2", 1.0), ("S3", -0.5 + tip)] {
-        bench.line(&format!("take wing.jigtrue {station} f {value:.2} a {:.2}", -value)).expect(0);
+    for (station, value) in [("S1", 2.0), ("S2", 1.0 + tip * 1750.0 / 3750.0), ("S3", -0.5 + tip)] {
+        let line = format!("take wing.jigtrue {station} f {value:.2} a {:.2} --new-round", -value);
+        bench.line(&line).expect(0);
     }
 }
 
 fn signed(bench: &Bench) {
-    let words = "sign wing.jigtrue --as inspector --statement \"seen and found true\" --by ann";
+    let words = "sign wing.jigtrue --capacity inspector --statement \"seen and found true\" --by ann";
     bench.line(words).expect(0);
 }
 
@@ -194,7 +195,7 @@ fn a_wing_that_is_no_proof_holds_and_says_why() {
             "signed, then measured again",
             PLANE.to_owned(),
             "doubtful",
-            "3 entries of its log came after what ann signed",
+            "6 entries of its log came after what ann signed",
         ),
         ("signed by another plan", PLANE.to_owned(), "outside", "by another plan than the one in force"),
         ("closed anyway", PLANE.to_owned(), "outside", "it was closed while its gate held"),
@@ -208,8 +209,12 @@ fn a_wing_that_is_no_proof_holds_and_says_why() {
             "no drawing" => wing(&bench, &WING.replace("drawing = \"OT-20\"\n", "")),
             "right" => wing(&bench, &WING.replace("side = \"left\"", "side = \"right\"")),
             "closed anyway" => {
-                wing(&bench, &WING.replace("washout = 0.5", "washout = 0.001"));
-                bench.line("stage wing.jigtrue \"off the jig\" --anyway \"a hurry\"").expect(0);
+                bench.write("wing.toml", WING.replace("washout = 0.5", "washout = 0.001"));
+                bench.line("new wing.toml wing.jigtrue").expect(0);
+                for stage in ["ribs on", "ready to skin", "off the jig"] {
+                    bench.line(&format!("stage wing.jigtrue \"{stage}\" --anyway \"a hurry\"")).expect(0);
+                    walk(&bench, 0.0);
+                }
             }
             _ => wing(&bench, WING),
         }
