@@ -284,7 +284,7 @@ pub fn all() -> Vec<State> {
         w.run_steps(2);
     }));
     let rigged = Bench::whole("rigged");
-    out.push(state("gate-rigged", &rigged.model, |w| on(w, Screen::Gate)));
+    out.push(state("rigged", &rigged.model, |w| on(w, Screen::Gate)));
     let mut cautions = start.model.clone();
     cautions.cautions_due = true;
     out.push(state("cautions", &cautions, nothing));
@@ -329,7 +329,7 @@ fn pages(whole: &Model, moving: &Model, hold: &Model) -> Vec<State> {
         }),
         state("importing", &reading_in, nothing),
         // Where there is room the board stands beside the list.
-        state("gate-board", hold, |w| {
+        state("board", hold, |w| {
             on(w, Screen::Gate);
             if hand::is_on(w, "Board") {
                 hand::tap(w, "Board");
