@@ -118,6 +118,7 @@ fn reading(plan: &Plan, point: &Point, round: u32, draw: &mut Draws) -> Reading 
         samples: None,
         unsettled: draw.below(90) == 0,
         source: Source::Typed,
+        dial: None,
         note: None,
         asked: None,
     }
