@@ -36,8 +36,8 @@ pub(super) fn page<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>, begins: Break) {
     stack.pair(0.5, move |k| paper::decision_rule(&sheet, k), move |k| paper::cautions(&sheet, k));
 }
 
-/// Stations that fit in two columns beside the rest of the page.
-const STATIONS: usize = 24;
+/// Stations in the short form at most; of more, the worst.
+const STATIONS: usize = 60;
 
 /// The stations that are shown, in their order along the span.
 fn worst_of(all: &[StationView]) -> Vec<&StationView> {
