@@ -98,7 +98,7 @@ fn what_two_rounds_show_is_the_wing_though_they_do_not_agree() {
     let a = judged(&log);
     let twist = a.twist.as_ref().unwrap();
     assert_eq!(twist.rounds, 1, "they do not agree: {:?}", twist.tests);
-    assert!(odd(&a).stands_out && !odd(&a).remeasure && !asks_again(&a), "{:?}", twist.tests);
+    assert!(odd(&a).stands_out && !odd(&a).remeasure, "{:?}", twist.tests);
     // A second round that shows less than half of it does not say the same.
     let mut log = begun();
     walk(&mut log, 0.7);
