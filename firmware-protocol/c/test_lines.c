@@ -138,8 +138,8 @@ static void refuse_what_is_in_no_list(void) {
             sent += length > 0;
         }
     }
-    /* Angle and cross in two units each, length and torque in two, temperature in one. */
-    if (sent != 9) {
+    /* Angle, cross, length, torque and force in two units each, temperature in one. */
+    if (sent != 11) {
         fail("a quantity or unit that is in no list was sent", "");
     }
     board.command = 1;

@@ -74,7 +74,7 @@ fn every_message_reads_and_writes_as_its_golden_line() {
         assert_eq!(written.as_str().strip_suffix("\r\n"), Some(line));
         seen += 1;
     }
-    assert_eq!(seen, 31);
+    assert_eq!(seen, 33);
 }
 
 #[test]

@@ -29,6 +29,11 @@ pub fn ways(plan: &Plan, station: &Station, measured: &BTreeMap<Point, Measured>
     direct(station, measured).into_iter().chain(section(plan, station, measured)).collect()
 }
 
+/// What the station's incidence was read as, where a level was on it.
+pub fn read_at<'m>(station: &Station, measured: &'m BTreeMap<Point, Measured>) -> Option<&'m Measured> {
+    measured.get(&Point::at(PointKind::Incidence, &station.name))
+}
+
 fn direct(station: &Station, measured: &BTreeMap<Point, Measured>) -> Option<Incidence> {
     let point = Point::at(PointKind::Incidence, &station.name);
     let m = measured.get(&point)?;

@@ -43,7 +43,13 @@ fn the_full_plan_is_valid_and_has_every_key() {
         let list = list.unwrap_or_else(|| panic!("{head}: no list in\n{}", ran.err));
         for key in list.split(", ") {
             known += 1;
-            let as_table = [format!("[{key}]"), format!("[[{key}]]"), format!("[wing.{key}]")];
+            let inside = head.trim_matches(['[', ']']);
+            let as_table = [
+                format!("[{key}]"),
+                format!("[[{key}]]"),
+                format!("[{inside}.{key}]"),
+                format!("[[{inside}.{key}]]"),
+            ];
             let there = keys.contains(&key)
                 || full.contains(&format!("[{key}]"))
                 || tables.iter().any(|t| as_table.iter().any(|a| a == t));

@@ -312,7 +312,8 @@ fn stages_after_the_closing_have_a_verdict_of_their_own() {
     let tip = c["stations"].as_array().unwrap().iter().find(|s| s["name"] == "S3").unwrap();
     assert_eq!(tip["real"], true);
     let text = bench.line("check wing.jigtrue").expect(0).out;
-    assert!(text.contains("After the closing") && text.contains("The decision to close stays"), "{text}");
+    let words = text.split_whitespace().collect::<Vec<_>>().join(" ");
+    assert!(words.contains("After the closing") && words.contains("The decision to close stays"), "{text}");
     bench.line("rework wing.jigtrue S1 S2 S3 --what \"untwisted\"").expect(0);
     walk(&bench, 0.0);
     bench.line("stage wing.jigtrue painted").expect(0);

@@ -19,7 +19,7 @@ pub(super) fn doubts(plan: &Plan, fold: &Fold<'_>, values: &Values) -> Vec<Doubt
     for (point, freshness) in fold.points.iter().filter(|(_, f)| f.counts() && f.rounds > 1) {
         // Only so many are looked at, and so counted.
         let rounds = match freshness.rounds {
-            all if all > EARLIER => format!("more than {EARLIER}"),
+            all if all >= EARLIER => format!("{EARLIER} or more"),
             rounds => rounds.to_string(),
         };
         doubt(

@@ -4,8 +4,8 @@ use super::{Estimate, Shared};
 use crate::history::Used;
 use crate::sound::Unusable;
 use numerics::rigging::tape::{Stretch, pull, sag};
+use record::Point;
 use record::plan::Plan;
-use record::{Point, PointKind};
 
 /// The acceleration by which a mass is weighed, m/s².
 const GRAVITY: f64 = 9.806_65;
@@ -18,11 +18,7 @@ const MOST: f64 = 0.01;
 /// # Errors
 /// Where the plan says how the tape is held and what it does under that is not known.
 pub fn hold(plan: &Plan, point: &Point, used: &[Used], estimate: &mut Estimate) -> Result<(), Unusable> {
-    if point.kind() != PointKind::Distance {
-        return Ok(());
-    }
-    let held = plan.rigging.distances.iter().find(|d| d.name == point.place()).and_then(|d| d.tape);
-    let (Some(held), Some(last)) = (held, used.last()) else { return Ok(()) };
+    let (Some(held), Some(last)) = (plan.tape_at(point), used.last()) else { return Ok(()) };
     let not = |why: &str| Unusable::Tape { entry: last.seq, why: why.to_owned() };
     let facts = last.facts.as_deref().and_then(|f| f.tape);
     let facts = facts

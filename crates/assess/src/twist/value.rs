@@ -3,7 +3,6 @@
 use crate::incidence::{self, Incidence};
 use crate::parts::Values;
 use record::plan::{Plan, Station};
-use record::{Point, PointKind};
 
 /// A station with a usable incidence.
 #[derive(Clone, Debug)]
@@ -33,7 +32,7 @@ impl StationValue {
     /// The value of a station, by its place in the plan's list; none without a usable incidence among these.
     pub(super) fn of(plan: &Plan, index: usize, station: &Station, measured: &Values) -> Option<Self> {
         let incidence = incidence::of_station(plan, station, measured)?;
-        let direct = measured.get(&Point::at(PointKind::Incidence, &station.name));
+        let direct = incidence::read_at(station, measured);
         Some(Self {
             index,
             eta: plan.eta(station.span),

@@ -5,7 +5,7 @@ use crate::show::Show;
 use crate::view::wrap::wrap;
 use quantity::{Kind, Units};
 use record::plan::{Plan, Tolerances};
-use record::point::{Judgement, Place};
+use record::point::Judgement;
 use record::{Limits, PointKind};
 use serde::Serialize;
 use session::{SessionError, nearest, shown};
@@ -51,7 +51,7 @@ pub fn explain(word: &str, plan: Option<&Plan>, show: &Show) -> Result<Exit, Ses
         here: here.clone(),
     };
     let text = || {
-        let place = place_word(kind);
+        let place = kind.place_word();
         let in_unit = if unit.is_empty() { String::new() } else { format!(", in {shown_in}") };
         let mut out = vec![format!("{:<28} {}{in_unit}", format!("{}@{place}", kind.word()), row.words)];
         out.push(wrap("How    ", explained.how));
@@ -69,26 +69,6 @@ pub fn explain(word: &str, plan: Option<&Plan>, show: &Show) -> Result<Exit, Ses
     };
     show.answer(text, &answer)?;
     Ok(Exit::Done)
-}
-
-/// What stands after the @: the place, and for the rigged aeroplane what is measured there.
-fn place_word(kind: PointKind) -> &'static str {
-    match kind.row().place {
-        Place::Post => "POST",
-        Place::Diagonal => "DIAGONAL",
-        Place::Station => "STATION",
-        Place::Spar => "SPAR:STATION",
-        Place::Bush => "BUSH",
-        Place::Spot => "SPOT",
-        Place::Rig => match kind {
-            PointKind::Pitch | PointKind::Roll => "FUSELAGE",
-            PointKind::Neutral | PointKind::TravelUp | PointKind::TravelDown | PointKind::Play => "CONTROL",
-            PointKind::Tension => "CABLE",
-            PointKind::Drag | PointKind::Torque => "BOLT",
-            PointKind::Distance => "DISTANCE",
-            _ => "PART",
-        },
-    }
 }
 
 /// Where a kind is on a wing, its limits, and the stages that want it.

@@ -2,7 +2,7 @@
 
 mod rigging;
 
-use super::PointKind;
+use super::{Place, PointKind};
 
 /// How a kind of point is measured.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -20,6 +20,27 @@ const ANGLES: &str = "2.15   2°09'   37.5 mm/m   1:26.6";
 const LENGTHS: &str = "954.2   95.42 cm   37 9/16 in   37.566 in";
 
 impl PointKind {
+    /// What stands after the `@`: the place, and for the rigged aeroplane what is measured there.
+    #[must_use]
+    pub const fn place_word(self) -> &'static str {
+        match self.row().place {
+            Place::Post => "POST",
+            Place::Diagonal => "DIAGONAL",
+            Place::Station => "STATION",
+            Place::Spar => "SPAR:STATION",
+            Place::Bush => "BUSH",
+            Place::Spot => "SPOT",
+            Place::Rig => match self {
+                Self::Pitch | Self::Roll => "FUSELAGE",
+                Self::Neutral | Self::TravelUp | Self::TravelDown | Self::Play => "CONTROL",
+                Self::Tension => "CABLE",
+                Self::Drag | Self::Torque => "BOLT",
+                Self::Distance => "DISTANCE",
+                _ => "PART",
+            },
+        }
+    }
+
     /// How this kind is measured.
     #[must_use]
     pub fn explained(self) -> Explained {

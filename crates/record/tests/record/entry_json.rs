@@ -5,8 +5,9 @@ use proptest::prelude::*;
 use proptest::test_runner::{Config, RngAlgorithm, TestRng, TestRunner};
 use quantity::{Celsius, Kind, Millimetres};
 use record::{
-    Asked, At, EntryError, Facing, GateState, Instrument, InstrumentCheck, InstrumentKind, Move, MoveKnown,
-    OpenAction, OpenItem, Point, PointKind, Reading, Rework, Signature, Signed, Source, StageBegun, What,
+    Asked, At, EntryError, Facing, GateState, Instrument, InstrumentCheck, InstrumentKind, JigShared,
+    JigStation, Move, MoveKnown, OpenAction, OpenItem, Point, PointKind, Reading, Rework, Signature, Signed,
+    Source, StageBegun, What, WingSigned, WingTaken,
 };
 
 fn reading(value: f64) -> Reading {
@@ -112,6 +113,40 @@ fn every_kind() -> Vec<What> {
             text: record::SignedText::Second,
             key: Some("01".to_owned()),
             signature: Some(Signature { key: "01".to_owned(), bytes: "02".to_owned() }),
+        }),
+        What::Wing(WingTaken {
+            name: text(),
+            log: "wing.jigtrue".to_owned(),
+            wing: text(),
+            side: record::plan::Side::Left,
+            serial: Some(text()),
+            drawing: None,
+            issue: Some(text()),
+            plan_sha256: "03".to_owned(),
+            first: "04".to_owned(),
+            entries: 61,
+            head: "05".to_owned(),
+            gate: GateState::Clear,
+            decided: Some(60),
+            held: vec![text()],
+            signed: vec![WingSigned {
+                entry: 61,
+                who: text(),
+                capacity: text(),
+                gate: GateState::Clear,
+                sound: true,
+                same_plan: true,
+                uncovered: 0,
+            }],
+            stage: Some(text()),
+            stations: vec![JigStation {
+                name: text(),
+                span_mm: 250.0,
+                design_deg: 2.0,
+                incidence_deg: 1.975,
+                own_deg: 0.0125,
+                shared: vec![JigShared { error: text(), deg: -0.03 }],
+            }],
         }),
         What::Note { text: text() },
     ]

@@ -1,8 +1,8 @@
 //! What must be proven of a rigged aeroplane: each thing with its limits and the points it rests on.
 
 use super::{
-    AngleOf, Bolt, Cable, Control, Difference, RigAngle, RigStation, RigWing, Rigging, Symmetry, TravelBy,
-    Weight, WeightBy,
+    AngleOf, Bolt, Cable, Control, Difference, RigAngle, RigStation, RigWing, Rigging, Symmetry, TapeHeld,
+    TravelBy, Weight, WeightBy,
 };
 use crate::plan::Plan;
 use crate::{Limits, Point, PointKind};
@@ -99,6 +99,15 @@ fn about(design: f64, tolerance: Option<Limits<f64>>) -> Option<Limits<f64>> {
 }
 
 impl Plan {
+    /// How the tape is held at a point, where a tape measures there and the plan says it.
+    #[must_use]
+    pub fn tape_at(&self, point: &Point) -> Option<TapeHeld> {
+        if point.kind() != PointKind::Distance {
+            return None;
+        }
+        self.rigging.distances.iter().find(|d| d.name == point.place()).and_then(|d| d.tape)
+    }
+
     /// Everything of the rigged aeroplane that has a value, in the order of work.
     #[must_use]
     pub fn rig_checks(&self) -> Vec<RigCheck<'_>> {
