@@ -38,7 +38,9 @@ pub fn hold(plan: &Plan, point: &Point, used: &[Used], estimate: &mut Estimate) 
         correction += sagged;
         per_newton -= 2.0 * sagged / held.pull;
     }
-    if !(correction.abs() <= MOST * length.abs()) {
+    // Not for what is no number, either.
+    let bearable = correction.abs() <= MOST * length.abs();
+    if !bearable {
         return Err(not(
             "the tape would be off by more than a hundredth: look at its pull, mass and section",
         ));

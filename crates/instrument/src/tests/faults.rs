@@ -236,7 +236,7 @@ fn another_dialect_gives_no_value_and_a_reason() {
     let all = [DialectSpec::Jigtrue, nmea(), lines(), DialectSpec::Bcd, modbus()];
     for spec in &all {
         for other in all.iter().filter(|other| *other != spec && **other != modbus()) {
-            let bytes = turning(other.clone(), 1).bytes(3_000);
+            let bytes = turning(*other, 1).bytes(3_000);
             let mut decoder = Decoder::new(spec);
             decoder.ask(0);
             let (mut values, mut reasons) = (0, 0);
