@@ -32,7 +32,13 @@ TOLERANCES = {
 TWIST = ["setting", "washout", "station", "neighbour", "left_right"]
 
 
-def plan(case, side, attitude, spans, stages, tolerances=TOLERANCES, extra=""):
+def papers(serial, drawing, issue, place):
+    """What stands on the papers: which wing it is, the drawing it is built to, and where."""
+    lines = (("serial", serial), ("drawing", drawing), ("issue", issue), ("place", place))
+    return "\n".join(f'{key} = "{text}"' for key, text in lines)
+
+
+def plan(case, identity, side, attitude, spans, stages, tolerances=TOLERANCES, extra=""):
     root, tip = spans[0][1], spans[-1][1]
     plumb = "" if attitude == "chord-level" else \
         '\nplumb_side = "lower"       # the plumb lines hang beside the lower surface'
@@ -43,6 +49,7 @@ format = 1
 
 [wing]
 name = "{case}"
+{identity}
 side = "{side}"
 attitude = "{attitude}"{plumb}
 note = "invented, as are all its readings"
@@ -318,7 +325,8 @@ def two_post():
     s.write("two-post")
     outcome("two-post", "clear", 0, 0.05, -0.08)
     (HERE / "two-post" / "plan.toml").write_text(
-        plan("Orrelby trainer, left wing", "left", "chord-level", spans, ALL_STAGES, extra=BUSHES))
+        plan("Orrelby trainer, left wing", papers("07-L", "OT-200", "C", "shed 2, jig 1"), "left", "chord-level", spans,
+             ALL_STAGES, extra=BUSHES))
 
 
 def hold():
@@ -350,7 +358,8 @@ def hold():
         "open": ["dial stand left on the tip post"],
     })
     (HERE / "hold" / "plan.toml").write_text(
-        plan("Orrelby trainer, second left wing", "left", "chord-level", spans, ALL_STAGES, extra=BUSHES))
+        plan("Orrelby trainer, second left wing", papers("09-L", "OT-200", "C", "shed 2, jig 1"), "left", "chord-level", spans,
+             ALL_STAGES, extra=BUSHES))
 
 
 def sixty():
@@ -365,7 +374,8 @@ def sixty():
     walk(s, spans, every, 0.05, lambda e: 0.05 * e - 0.06 * e * e)
     s.write("sixty")
     outcome("sixty", "clear", 0, 0.05, -0.01)
-    (HERE / "sixty" / "plan.toml").write_text(plan("Orrelby long wing, left", "left", "chord-level", spans, stages, TWIST))
+    (HERE / "sixty" / "plan.toml").write_text(
+        plan("Orrelby long wing, left", papers("03-L", "OL-100", "A", "shed 1"), "left", "chord-level", spans, stages, TWIST))
 
 
 def upright():
@@ -390,7 +400,8 @@ def upright():
     s.write("upright")
     outcome("upright", "clear", 0, 0.08, 0.03)
     (HERE / "upright" / "plan.toml").write_text(
-        plan("Orrelby trainer, right wing", "right", "leading-edge-down", spans, stages, TWIST + ["straightness"]))
+        plan("Orrelby trainer, right wing", papers("07-R", "OT-201", "C", "shed 2, jig 2"), "right", "leading-edge-down",
+             spans, stages, TWIST + ["straightness"]))
 
 
 RIGGED = """# An invented aeroplane. Its limits are invented with it: never use them for a real one; those are in the type's own data.
@@ -398,6 +409,7 @@ format = 1
 
 [aeroplane]
 name = "Orrelby trainer"
+@PAPERS@
 note = "invented, as are all its readings"
 
 [fuselage]                     # levelled first; its tilt is taken off every angle
@@ -738,7 +750,8 @@ def rigged():
     s.take("tension@rudder right", 50.6, "tensiometer", 1, 0.4, 0, temperature="21.0")
     s.add("stage", "rigged", wait=DAY // 60)
     s.write("rigged")
-    (HERE / "rigged" / "plan.toml").write_text(RIGGED)
+    (HERE / "rigged" / "plan.toml").write_text(
+        RIGGED.replace("@PAPERS@", papers("07", "OT-010", "B", "field hangar")))
     truth = {"yaw of wing": 0.01, "travel up of left aileron": 20.0, "travel up of right aileron": 20.1,
              "incidence of left root": 2.03, "dihedral of right wing": 5.02, "difference washout left": 2.515,
              "torque of left front spar": 35.4, "sweep of left wing": 1.49}
