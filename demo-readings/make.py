@@ -237,6 +237,26 @@ def eta_of(spans, span):
     return (span - spans[0][1]) / (spans[-1][1] - spans[0][1])
 
 
+def apart(eta):
+    """Between the spars, fore and aft, in mm."""
+    return (980 - 350) + ((900 - 330) - (980 - 350)) * eta
+
+
+SHARE = 0.7  # of the twist that the supports put in, what arrives in this invented wing; its ribs resist the rest
+
+
+def turned(spans, eta, moves):
+    """By how many degrees the incidence changes there, when supports at "root" and "tip" are moved by (front, rear) mm."""
+    root, tip = spans[0][1], spans[-1][1]
+
+    def rigid(eta):
+        out = (root + (tip - root) * eta) / (tip + 100)
+        front, rear = (moves["root"][i] * (1 - out) + moves["tip"][i] * out for i in (0, 1))
+        return math.degrees((front - rear) / apart(eta))
+
+    return rigid(0.5) + SHARE * (rigid(eta) - rigid(0.5))
+
+
 def walk(s, spans, names, setting, twist):
     for name, span in spans:
         if name in names:
@@ -248,9 +268,8 @@ def heights(s, spans, setting, twist):
     """Heights of both spars above the datum line, from which the incidence follows."""
     for name, span in spans:
         eta = eta_of(spans, span)
-        apart = (980 - 350) + ((900 - 330) - (980 - 350)) * eta
         angle = math.radians(design(eta) + setting + twist(eta))
-        for spar, z in (("front", 240.0 + apart * math.sin(angle)), ("rear", 240.0)):
+        for spar, z in (("front", 240.0 + apart(eta) * math.sin(angle)), ("rear", 240.0)):
             s.take(f"height@{spar}:{name}", z, "line gauge", 0.05, 0.05, 2)
 
 
@@ -295,8 +314,10 @@ def two_post():
     walk(s, spans, first, 0.06, lambda e: -0.95 * e)
     for name, span in spans[:6]:
         s.take(f"spacing@{name}", (span - 250) * (1 + 11.5e-6 * 3) + 0.2, "steel tape", 0.5, 0.15, 1, temperature="23.0")
-    s.add("move", "tip front", "8 1/2 turns clockwise", wait=5)
-    walk(s, spans, first, 0.05, lambda e: -0.04 * e)
+    s.add("move", "tip rear", "9 1/2 turns anticlockwise", wait=4)
+    s.add("move", "root rear", "3 mm")
+    moves = {"root": (0.0, 3.0), "tip": (0.0, -9.5 * 1.25)}
+    walk(s, spans, first, 0.06, lambda e: -0.95 * e + turned(spans, e, moves))
 
     s.add("stage", "ribs outboard", wait=DAY // 60)
     walk(s, spans, every, 0.05, lambda e: -0.07 * e - 0.05 * e * e)
@@ -386,9 +407,8 @@ def upright():
     def plumb(twist):
         for name, span in spans:
             eta = eta_of(spans, span)
-            apart = (980 - 350) + ((900 - 330) - (980 - 350)) * eta
             angle = math.radians(design(eta) + 0.08 + twist(eta))
-            for spar, d in (("front", 200 + apart * math.sin(angle)), ("rear", 200.0)):
+            for spar, d in (("front", 200 + apart(eta) * math.sin(angle)), ("rear", 200.0)):
                 s.take(f"plumb@{spar}:{name}", d, "line gauge", 0.05, 0.05, 2)
 
     s.add("stage", "ribs on")
