@@ -32,7 +32,13 @@ TOLERANCES = {
 TWIST = ["setting", "washout", "station", "neighbour", "left_right"]
 
 
-def plan(case, side, attitude, spans, stages, tolerances=TOLERANCES, extra=""):
+def papers(serial, drawing, issue, place):
+    """What stands on the papers: which wing it is, the drawing it is built to, and where."""
+    lines = (("serial", serial), ("drawing", drawing), ("issue", issue), ("place", place))
+    return "\n".join(f'{key} = "{text}"' for key, text in lines)
+
+
+def plan(case, identity, side, attitude, spans, stages, tolerances=TOLERANCES, extra=""):
     root, tip = spans[0][1], spans[-1][1]
     plumb = "" if attitude == "chord-level" else \
         '\nplumb_side = "lower"       # the plumb lines hang beside the lower surface'
@@ -43,6 +49,7 @@ format = 1
 
 [wing]
 name = "{case}"
+{identity}
 side = "{side}"
 attitude = "{attitude}"{plumb}
 note = "invented, as are all its readings"
@@ -230,6 +237,26 @@ def eta_of(spans, span):
     return (span - spans[0][1]) / (spans[-1][1] - spans[0][1])
 
 
+def apart(eta):
+    """Between the spars, fore and aft, in mm."""
+    return (980 - 350) + ((900 - 330) - (980 - 350)) * eta
+
+
+SHARE = 0.7  # of the twist that the supports put in, what arrives in this invented wing; its ribs resist the rest
+
+
+def turned(spans, eta, moves):
+    """By how many degrees the incidence changes there, when supports at "root" and "tip" are moved by (front, rear) mm."""
+    root, tip = spans[0][1], spans[-1][1]
+
+    def rigid(eta):
+        out = (root + (tip - root) * eta) / (tip + 100)
+        front, rear = (moves["root"][i] * (1 - out) + moves["tip"][i] * out for i in (0, 1))
+        return math.degrees((front - rear) / apart(eta))
+
+    return rigid(0.5) + SHARE * (rigid(eta) - rigid(0.5))
+
+
 def walk(s, spans, names, setting, twist):
     for name, span in spans:
         if name in names:
@@ -241,9 +268,8 @@ def heights(s, spans, setting, twist):
     """Heights of both spars above the datum line, from which the incidence follows."""
     for name, span in spans:
         eta = eta_of(spans, span)
-        apart = (980 - 350) + ((900 - 330) - (980 - 350)) * eta
         angle = math.radians(design(eta) + setting + twist(eta))
-        for spar, z in (("front", 240.0 + apart * math.sin(angle)), ("rear", 240.0)):
+        for spar, z in (("front", 240.0 + apart(eta) * math.sin(angle)), ("rear", 240.0)):
             s.take(f"height@{spar}:{name}", z, "line gauge", 0.05, 0.05, 2)
 
 
@@ -288,8 +314,10 @@ def two_post():
     walk(s, spans, first, 0.06, lambda e: -0.95 * e)
     for name, span in spans[:6]:
         s.take(f"spacing@{name}", (span - 250) * (1 + 11.5e-6 * 3) + 0.2, "steel tape", 0.5, 0.15, 1, temperature="23.0")
-    s.add("move", "tip front", "8 1/2 turns clockwise", wait=5)
-    walk(s, spans, first, 0.05, lambda e: -0.04 * e)
+    s.add("move", "tip rear", "9 1/2 turns anticlockwise", wait=4)
+    s.add("move", "root rear", "3 mm")
+    moves = {"root": (0.0, 3.0), "tip": (0.0, -9.5 * 1.25)}
+    walk(s, spans, first, 0.06, lambda e: -0.95 * e + turned(spans, e, moves))
 
     s.add("stage", "ribs outboard", wait=DAY // 60)
     walk(s, spans, every, 0.05, lambda e: -0.07 * e - 0.05 * e * e)
@@ -318,7 +346,8 @@ def two_post():
     s.write("two-post")
     outcome("two-post", "clear", 0, 0.05, -0.08)
     (HERE / "two-post" / "plan.toml").write_text(
-        plan("Orrelby trainer, left wing", "left", "chord-level", spans, ALL_STAGES, extra=BUSHES))
+        plan("Orrelby trainer, left wing", papers("07-L", "OT-200", "C", "shed 2, jig 1"), "left", "chord-level", spans,
+             ALL_STAGES, extra=BUSHES))
 
 
 def hold():
@@ -350,7 +379,8 @@ def hold():
         "open": ["dial stand left on the tip post"],
     })
     (HERE / "hold" / "plan.toml").write_text(
-        plan("Orrelby trainer, second left wing", "left", "chord-level", spans, ALL_STAGES, extra=BUSHES))
+        plan("Orrelby trainer, second left wing", papers("09-L", "OT-200", "C", "shed 2, jig 1"), "left", "chord-level", spans,
+             ALL_STAGES, extra=BUSHES))
 
 
 def sixty():
@@ -365,7 +395,8 @@ def sixty():
     walk(s, spans, every, 0.05, lambda e: 0.05 * e - 0.06 * e * e)
     s.write("sixty")
     outcome("sixty", "clear", 0, 0.05, -0.01)
-    (HERE / "sixty" / "plan.toml").write_text(plan("Orrelby long wing, left", "left", "chord-level", spans, stages, TWIST))
+    (HERE / "sixty" / "plan.toml").write_text(
+        plan("Orrelby long wing, left", papers("03-L", "OL-100", "A", "shed 1"), "left", "chord-level", spans, stages, TWIST))
 
 
 def upright():
@@ -376,9 +407,8 @@ def upright():
     def plumb(twist):
         for name, span in spans:
             eta = eta_of(spans, span)
-            apart = (980 - 350) + ((900 - 330) - (980 - 350)) * eta
             angle = math.radians(design(eta) + 0.08 + twist(eta))
-            for spar, d in (("front", 200 + apart * math.sin(angle)), ("rear", 200.0)):
+            for spar, d in (("front", 200 + apart(eta) * math.sin(angle)), ("rear", 200.0)):
                 s.take(f"plumb@{spar}:{name}", d, "line gauge", 0.05, 0.05, 2)
 
     s.add("stage", "ribs on")
@@ -390,7 +420,8 @@ def upright():
     s.write("upright")
     outcome("upright", "clear", 0, 0.08, 0.03)
     (HERE / "upright" / "plan.toml").write_text(
-        plan("Orrelby trainer, right wing", "right", "leading-edge-down", spans, stages, TWIST + ["straightness"]))
+        plan("Orrelby trainer, right wing", papers("07-R", "OT-201", "C", "shed 2, jig 2"), "right", "leading-edge-down",
+             spans, stages, TWIST + ["straightness"]))
 
 
 RIGGED = """# An invented aeroplane. Its limits are invented with it: never use them for a real one; those are in the type's own data.
@@ -398,6 +429,7 @@ format = 1
 
 [aeroplane]
 name = "Orrelby trainer"
+@PAPERS@
 note = "invented, as are all its readings"
 
 [fuselage]                     # levelled first; its tilt is taken off every angle
@@ -738,7 +770,8 @@ def rigged():
     s.take("tension@rudder right", 50.6, "tensiometer", 1, 0.4, 0, temperature="21.0")
     s.add("stage", "rigged", wait=DAY // 60)
     s.write("rigged")
-    (HERE / "rigged" / "plan.toml").write_text(RIGGED)
+    (HERE / "rigged" / "plan.toml").write_text(
+        RIGGED.replace("@PAPERS@", papers("07", "OT-010", "B", "field hangar")))
     truth = {"yaw of wing": 0.01, "travel up of left aileron": 20.0, "travel up of right aileron": 20.1,
              "incidence of left root": 2.03, "dihedral of right wing": 5.02, "difference washout left": 2.515,
              "torque of left front spar": 35.4, "sweep of left wing": 1.49}

@@ -153,7 +153,7 @@ fn the_demo_tells_the_job_from_empty_jig_to_signed_gate() {
         "jig empty     within",
         "ribs inboard  outside",
         "advice      tip ",
-        "moved       tip front",
+        "moved       tip rear",
         "ribs inboard  within",
         "rear spar on  within",
         "ready to skin within",
@@ -163,6 +163,17 @@ fn the_demo_tells_the_job_from_empty_jig_to_signed_gate() {
         let found =
             out[at..].find(said).unwrap_or_else(|| panic!("`{said}` is not told after byte {at} of\n{out}"));
         at += found;
+    }
+    let told = |said: &str| -> Vec<(&str, &str)> {
+        out.lines().filter_map(|l| l.trim_start().strip_prefix(said)?.trim_start().split_once(": ")).collect()
+    };
+    let (advised, moved) = (told("advice "), told("moved "));
+    assert_eq!(advised.len(), moved.len(), "{out}");
+    for ((support, advice), (at, done)) in advised.into_iter().zip(moved) {
+        assert_eq!(support, at, "the invented builder does what was advised:\n{out}");
+        // Of shims the advice is the stack, and the move is its height: `raises 3.00 mm` and `3 mm`.
+        let by = done.strip_suffix(" mm").map_or(done.to_owned(), |mm| format!("raises {mm}.00 mm"));
+        assert!(advice.contains(&by), "{support}: advised {advice}, done {done}");
     }
     let answer = bench.line("demo --json").expect(0).json();
     assert_eq!(answer["gate"], "clear");

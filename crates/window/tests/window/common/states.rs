@@ -107,7 +107,7 @@ fn levelling(tilt: f64, phase: Phase) -> LevelView {
     }
 }
 
-/// The front screw at the tip, half turned, with the level on a station near it.
+/// The rear screw at the tip, half turned, with the level on a station near it.
 fn under_spars(wing: &window::model::Wing) -> LevelView {
     let step = wing.advice.as_ref().unwrap().steps.first().unwrap();
     let at = step.watch_at.clone().unwrap();
@@ -169,7 +169,7 @@ pub fn all() -> Vec<State> {
     level.live(live::settling(-0.22, 0.75));
     level.model.wing.as_mut().unwrap().live.level =
         Some(levelling(-0.22, Phase::Turning { done_mm: -2.0, to_go_mm: -3.4 }));
-    let moving = advised(&Bench::case("two-post", |s| s.action == "move" && s.what == "tip front"));
+    let moving = advised(&Bench::case("two-post", |s| s.action == "move" && s.what == "tip rear"));
     let mut turning = Bench::showing(&moving);
     turning.live(live::settling(-0.6, 0.75));
     let wing = turning.model.wing.as_mut().unwrap();
