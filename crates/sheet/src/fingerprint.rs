@@ -38,6 +38,8 @@ pub enum DocumentKind {
     Sheet,
     /// A comparison of two stages or of two wings.
     Comparison,
+    /// A blank form, to fill in at the jig.
+    Blank,
 }
 
 impl DocumentKind {
@@ -45,6 +47,7 @@ impl DocumentKind {
         match self {
             Self::Sheet => "jigtrue-sheet-1 ",
             Self::Comparison => "jigtrue-comparison-1 ",
+            Self::Blank => "jigtrue-form-1 ",
         }
     }
 }

@@ -9,6 +9,7 @@
 //! [`mark_of_pdf`] finds it again.
 
 mod agreed;
+mod blank;
 mod compare;
 mod draw;
 mod error;
@@ -22,6 +23,7 @@ mod stamp;
 mod svg;
 mod text;
 
+pub use blank::{Blank, BlankGroup, BlankRow, blank_pdf};
 pub use compare::{compare_pdf, compare_svg};
 pub use error::SheetError;
 pub use fingerprint::{DocumentKind, Fingerprint, Mark, is_comparison, mark_of_pdf};
