@@ -22,6 +22,12 @@ pub(crate) fn form<'a>(s: &Sheet<'a>, blank: &Blank) -> Vec<Piece<'a>> {
         table(&mut stack, group);
     }
     stack.fixed(6.0, |_, _| ());
+    if blank.groups.iter().any(|group| !group.facings.is_empty()) {
+        stack.note(
+            "Forward: the arrow of the level toward the leading edge; for a tilt along the span, outboard. Aft: turned end for end \
+             on the same marks. A level turned once a place is read faster: begin with the facing under “first”.",
+        );
+    }
     stack.note(
         "Write what the instrument shows, with its sign. Then type the columns with jigtrue take, or fill in jigtrue form --csv \
          and import it. A page filled in is no record until it is in the log.",
