@@ -129,6 +129,12 @@ pub fn is_comparison(pdf: &[u8]) -> bool {
     position(pdf, DocumentKind::Comparison.opens().as_bytes()).is_some()
 }
 
+/// True if a PDF says of itself that it is a blank form.
+#[must_use]
+pub fn is_blank_form(pdf: &[u8]) -> bool {
+    position(pdf, DocumentKind::Blank.opens().as_bytes()).is_some()
+}
+
 fn position(hay: &[u8], needle: &[u8]) -> Option<usize> {
     hay.windows(needle.len()).position(|window| window == needle)
 }

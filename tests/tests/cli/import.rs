@@ -323,7 +323,7 @@ fn a_form_is_printed_to_be_filled_in() {
     bench.line("form --csv -o b.pdf").expect(1);
     assert!(bench.line("form -o wing.jigtrue").expect(1).err.contains("wing.jigtrue"));
     // It passes for no inspection sheet.
-    bench.line("verify --sheet a.pdf").expect(1);
+    assert!(bench.line("verify --sheet a.pdf").expect(1).err.contains("blank form"));
     let tool = |tool: &str, arguments: &[&str]| {
         let ran = std::process::Command::new(tool).args(arguments).current_dir(bench.path(".")).output();
         ran.ok().map(|ran| String::from_utf8_lossy(&[ran.stdout, ran.stderr].concat()).into_owned())

@@ -1,10 +1,10 @@
 //! The blank form on its pages: who and when, then a table for each sort of reading.
 
 use super::{Sheet, first};
-use crate::blank::{Blank, BlankGroup, BlankRow};
 use crate::draw::{Pen, Role, Shape};
 use crate::flow::{Break, Cell, Column, Piece, Row, Stack, Table};
 use crate::text::Face;
+use crate::wanted::{Blank, BlankGroup, BlankRow};
 
 /// A row with a box: 8.5 mm, room for handwriting.
 const TALL: f64 = 24.0;
