@@ -84,7 +84,8 @@ fn text(session: &Session, a: &Assessment, what: &Next) -> String {
     let command = format!("Next   jigtrue {}", what.command);
     out.push(wrap::wrap_hang(&format!("{command:<21}  "), &" ".repeat(23), &what.why));
     out.push(wrap::wrap("Gate   ", &gate_in_a_line(a)));
-    out.push("See    jigtrue check   the profile and every reason;  jigtrue help  the rest".to_owned());
+    let between = if wrap::terminal() < wrap::WIDTH { "\n       " } else { ";  " };
+    out.push(format!("See    jigtrue check   the profile and every reason{between}jigtrue help  the rest"));
     out.join("\n")
 }
 

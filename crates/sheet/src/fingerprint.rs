@@ -38,6 +38,8 @@ pub enum DocumentKind {
     Sheet,
     /// A comparison of two stages or of two wings.
     Comparison,
+    /// A blank form, to fill in at the jig.
+    Blank,
 }
 
 impl DocumentKind {
@@ -45,6 +47,7 @@ impl DocumentKind {
         match self {
             Self::Sheet => "jigtrue-sheet-1 ",
             Self::Comparison => "jigtrue-comparison-1 ",
+            Self::Blank => "jigtrue-form-1 ",
         }
     }
 }
@@ -124,6 +127,12 @@ pub fn mark_of_pdf(pdf: &[u8]) -> Option<Mark> {
 #[must_use]
 pub fn is_comparison(pdf: &[u8]) -> bool {
     position(pdf, DocumentKind::Comparison.opens().as_bytes()).is_some()
+}
+
+/// True if a PDF says of itself that it is a blank form.
+#[must_use]
+pub fn is_blank_form(pdf: &[u8]) -> bool {
+    position(pdf, DocumentKind::Blank.opens().as_bytes()).is_some()
 }
 
 fn position(hay: &[u8], needle: &[u8]) -> Option<usize> {

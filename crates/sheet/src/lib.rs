@@ -9,6 +9,7 @@
 //! [`mark_of_pdf`] finds it again.
 
 mod agreed;
+mod blank;
 mod compare;
 mod draw;
 mod error;
@@ -21,12 +22,15 @@ mod sheet;
 mod stamp;
 mod svg;
 mod text;
+mod wanted;
 
+pub use blank::blank_pdf;
 pub use compare::{compare_pdf, compare_svg};
 pub use error::SheetError;
-pub use fingerprint::{DocumentKind, Fingerprint, Mark, is_comparison, mark_of_pdf};
+pub use fingerprint::{DocumentKind, Fingerprint, Mark, is_blank_form, is_comparison, mark_of_pdf};
 pub use plot::{PlotStyle, profile_svg};
 pub use sheet::pdf;
 #[cfg(feature = "preflight")]
 pub use sheet::pdf_1b;
 pub use stamp::{Form, Paper, Stamp};
+pub use wanted::{Blank, BlankGroup, BlankRow};

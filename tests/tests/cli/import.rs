@@ -309,3 +309,73 @@ fn a_form_is_filled_in_and_taken() {
     assert!(bench.line("form --stage \"ready to skn\"").expect(1).err.contains("ready to skin"));
     assert!(bench.line("form --stage \"ready to skin\"").expect(0).out.contains("torque wrench"));
 }
+
+/// The blank form as a printed page: every place of the stage on it, the same bytes twice, on both papers.
+#[test]
+fn a_form_is_printed_to_be_filled_in() {
+    let bench = begun();
+    bench.line("form -o a.pdf").expect(0);
+    bench.line("form -o again.pdf").expect(0);
+    assert_eq!(bench.read("a.pdf"), bench.read("again.pdf"));
+    bench.line("form -o letter.pdf --paper letter --stage \"ready to skin\"").expect(0);
+    assert!(bench.line("form -o b.pdf --paper a3").expect(1).err.contains("a4 or letter"));
+    bench.line("form -o b.txt --paper letter").expect(1);
+    bench.line("form --csv -o b.pdf").expect(1);
+    assert!(bench.line("form -o wing.jigtrue").expect(1).err.contains("wing.jigtrue"));
+    // It passes for no inspection sheet.
+    assert!(bench.line("verify --sheet a.pdf").expect(1).err.contains("blank form"));
+    let tool = |tool: &str, arguments: &[&str]| {
+        let ran = std::process::Command::new(tool).args(arguments).current_dir(bench.path(".")).output();
+        ran.ok().map(|ran| String::from_utf8_lossy(&[ran.stdout, ran.stderr].concat()).into_owned())
+    };
+    match tool("pdftotext", &["-layout", "a.pdf", "-"]) {
+        None => stories::disk::skip("reading a blank form's text (pdftotext)"),
+        Some(text) => {
+            for wanted in [
+                "small invented wing",
+                "ribs on",
+                "S1",
+                "S2",
+                "S3",
+                "forward",
+                "aft",
+                "1500",
+                "±0.3",
+                "steps of 0.05°",
+            ] {
+                assert!(text.contains(wanted), "{wanted}: {text}");
+            }
+            for wanted in ["date", "measured by", "temperature", "signature", "page 1 of 1", "about"] {
+                assert!(text.contains(wanted), "{wanted}: {text}");
+            }
+            let text = tool("pdftotext", &["-layout", "letter.pdf", "-"]).unwrap();
+            assert!(
+                text.contains("bolt") && text.contains("torque wrench") && text.contains("in-lb"),
+                "{text}"
+            );
+        }
+    }
+    for file in ["a.pdf", "letter.pdf"] {
+        match tool("qpdf", &["--check", file]) {
+            None => stories::disk::skip("checking a blank form (qpdf)"),
+            Some(said) => {
+                assert!(
+                    said.contains("No syntax or stream encoding errors") && !said.contains("WARNING"),
+                    "{said}"
+                );
+            }
+        }
+    }
+}
+
+/// A bare number is acknowledged with the unit it was taken in.
+#[test]
+fn an_acknowledgement_says_the_unit() {
+    let bench = begun();
+    let said = bench.line("take spot@bolt 90").expect(0).out;
+    assert!(said.contains("spot@bolt 90 in-lb"), "{said}");
+    let words = bench.line("take spot@bolt 91 --json").expect(0).json()["words"].to_string();
+    assert!(words.contains("spot@bolt = 91 in-lb"), "{words}");
+    let said = bench.line("take spot@bolt \"92 in-lb\"").expect(0).out;
+    assert!(said.contains("spot@bolt 92 in-lb") && !said.contains("in-lb in-lb"), "{said}");
+}

@@ -167,7 +167,7 @@ fn the_instrument_is_asked_for_once() {
         ran.err
     );
     let ran = other.piped("take --instrument \"line gauge\"", "12.1\n12.3\n").expect(0);
-    assert_eq!(ran.out, "3 offset@front:S1 12.1\n4 offset@front:S2 12.3\n");
+    assert_eq!(ran.out, "3 offset@front:S1 12.1 mm\n4 offset@front:S2 12.3 mm\n");
 }
 
 #[test]

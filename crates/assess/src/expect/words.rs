@@ -46,6 +46,14 @@ impl Say {
         signed(self.in_unit(base), decimals)
     }
 
+    /// What was typed, with its unit where it is a bare number of that value in that unit: `85` is `85 in-lb`.
+    #[must_use]
+    pub fn typed(self, text: &str, base: f64) -> String {
+        let number = text.trim().replace('\u{2212}', "-").parse::<f64>().ok();
+        let same = |n: f64| (self.in_unit(base) - n).abs() <= 1e-6 * (1.0 + n.abs());
+        if number.is_some_and(same) { self.with(text.trim()) } else { text.to_owned() }
+    }
+
     /// The unit's sign after a number: `+2.050` is `+2.050°`.
     #[must_use]
     pub fn with_unit(self, number: &str) -> String {

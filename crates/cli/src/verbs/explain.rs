@@ -112,7 +112,8 @@ fn here(kind: PointKind, plan: &Plan, units: Units) -> String {
     text
 }
 
-fn tolerances(kind: PointKind, t: &Tolerances, units: Units) -> Vec<String> {
+/// The limits that hold for a kind, each in words.
+pub(super) fn tolerances(kind: PointKind, t: &Tolerances, units: Units) -> Vec<String> {
     let (angle, length) = (units.scale(Kind::Angle), units.scale(Kind::Length));
     let degrees = |name: &str, l: Option<Limits<quantity::Degrees>>| {
         let l = l?;

@@ -1,20 +1,26 @@
 //! `form`: a blank form for a stage, to fill in at the jig: a page of text, or a table that `import` takes.
 
+mod printed;
+
+use super::table::refused;
 use crate::exit::Exit;
 use crate::show::Show;
 use crate::view::wrap::{WIDTH, fit, width};
 use assess::expect::Say;
 use clap::Args;
 use quantity::{Kind, Units};
+use record::plan::Plan;
 use record::point::Design;
 use record::{Facing, Instrument, Point};
 use serde::Serialize;
 use session::{Session, SessionError, shown};
+use sheet::Paper;
 use std::path::PathBuf;
 
 /// `form`
 #[derive(Debug, Args)]
 #[command(after_help = "  jigtrue form                    a page of the present stage, to print\n  \
+    jigtrue form -o round.pdf         the same as PDF/A, with boxes to write in\n  \
     jigtrue form --csv -o round.csv   a table: fill in the values, then jigtrue import round.csv")]
 pub struct Form {
     /// The log; may be left out where it is the only one here
@@ -26,9 +32,12 @@ pub struct Form {
     /// As a table, which `import` takes once it is filled in
     #[arg(long)]
     csv: bool,
-    /// Write it into this file
+    /// Write it into this file; as PDF/A where its name ends in .pdf
     #[arg(short, long)]
     output: Option<PathBuf>,
+    /// a4 or letter, for a PDF
+    #[arg(long, requires = "output")]
+    paper: Option<String>,
 }
 
 /// A value to write down.
@@ -41,6 +50,35 @@ struct Blank {
     at: Point,
     #[serde(skip)]
     quantity: Kind,
+}
+
+impl Blank {
+    /// Where it is along the span, in the unit that is shown.
+    fn span(&self, plan: &Plan) -> Option<String> {
+        let length = plan.shown_in.scale(Kind::Length);
+        plan.station(self.at.place()).map(|s| length.exact(s.span.value()))
+    }
+
+    /// What the plan says it should be, in the unit that is shown.
+    fn design(&self, plan: &Plan) -> Option<String> {
+        let scale = plan.shown_in.scale(self.quantity);
+        plan.design_of(&self.at).map(|d| match self.at.kind().row().design {
+            Design::Incidence | Design::Zero => scale.signed(d, scale.decimals(2)),
+            _ => scale.exact(d),
+        })
+    }
+
+    /// Which readings stand under one head.
+    fn group(&self) -> String {
+        let word = self.at.kind().row().word;
+        format!("{word} {} {}", self.at.spar().unwrap_or_default(), self.quantity.word())
+    }
+
+    /// That head.
+    fn title(&self) -> String {
+        let spar = self.at.spar().map(|spar| format!(" of {spar}")).unwrap_or_default();
+        format!("{}{spar}", self.at.kind().row().words)
+    }
 }
 
 #[derive(Serialize)]
@@ -72,7 +110,22 @@ impl Form {
         }
         let text = if self.csv { csv(&blanks) } else { page(&session, &name, &blanks) };
         if let Some(output) = &self.output {
-            session::write_whole(output, &[&self.log], text.as_bytes())?;
+            let pdf = output.extension().is_some_and(|ending| ending.eq_ignore_ascii_case("pdf"));
+            let bytes = match (pdf, self.csv, &self.paper) {
+                (true, true, _) => {
+                    return Err(refused("a table is no PDF: leave out --csv, or name a .csv file"));
+                }
+                (false, _, Some(_)) => {
+                    return Err(refused("--paper is for a PDF: name a file that ends in .pdf"));
+                }
+                (false, ..) => text.into_bytes(),
+                (true, false, paper) => {
+                    let word = paper.as_deref().unwrap_or(Paper::A4.word());
+                    let paper = Paper::from_word(word).ok_or_else(|| refused("the paper is a4 or letter"))?;
+                    printed::pdf(&session, &name, &blanks, paper)?
+                }
+            };
+            session::write_whole(output, &[&self.log], &bytes)?;
             show.text(&format!(
                 "{}: {} values to fill in",
                 shown(&output.display().to_string()),
@@ -146,7 +199,6 @@ fn csv(blanks: &[Blank]) -> String {
 /// A page, a line a place, each sort of reading under its own head.
 fn page(session: &Session, stage: &str, blanks: &[Blank]) -> String {
     let plan = session.plan();
-    let length = plan.shown_in.scale(Kind::Length);
     let date = "date ____________  by ____________";
     let wing = fit(&shown(&plan.wing.name), WIDTH.saturating_sub(width(date) + 1));
     let mut out = vec![format!("{wing} {date}"), format!("{}   {}", shown(stage), plan.wing.side.word())];
@@ -154,12 +206,12 @@ fn page(session: &Session, stage: &str, blanks: &[Blank]) -> String {
     let mut places: Vec<&Point> = Vec::new();
     for blank in blanks {
         let row = blank.at.kind().row();
-        let this = format!("{} {} {}", row.word, blank.at.spar().unwrap_or_default(), blank.quantity.word());
+        let this = blank.group();
         if this != group {
             group = this;
             out.push(String::new());
-            let spar = blank.at.spar().map(|spar| format!(" of {spar}")).unwrap_or_default();
-            out.push(shown(&format!("{}{spar}{}", row.words, with(session, blank))).into_owned());
+            let with = with(session, blank).unwrap_or_else(|| "instrument ____________".to_owned());
+            out.push(shown(&format!("{}: {with}", blank.title())).into_owned());
             out.push(if row.kind.reverses() {
                 format!(
                     "{:<14}{:>9}{:>9}  {:<8}  {:<12}{:<12}{}",
@@ -173,16 +225,8 @@ fn page(session: &Session, stage: &str, blanks: &[Blank]) -> String {
             continue;
         }
         places.push(&blank.at);
-        let span = plan.station(blank.at.place()).map(|s| length.exact(s.span.value())).unwrap_or_default();
-        let design = plan.design_of(&blank.at).map(|d| match row.design {
-            Design::Incidence | Design::Zero => {
-                let scale = plan.shown_in.scale(blank.quantity);
-                scale.signed(d, scale.decimals(2))
-            }
-            _ => plan.shown_in.scale(blank.quantity).exact(d),
-        });
-        let begin =
-            format!("{}{span:>9}{:>9}  ", fit(&shown(blank.at.place()), 14), design.unwrap_or_default());
+        let (span, design) = (blank.span(plan).unwrap_or_default(), blank.design(plan).unwrap_or_default());
+        let begin = format!("{}{span:>9}{design:>9}  ", fit(&shown(blank.at.place()), 14));
         out.push(match blank.facing {
             Some(first) => format!("{begin}{first:<8}  __________  __________  ____________"),
             None => format!("{begin}____________  ______________"),
@@ -193,14 +237,13 @@ fn page(session: &Session, stage: &str, blanks: &[Blank]) -> String {
     out.iter().map(|line| line.trim_end()).collect::<Vec<_>>().join("\n") + "\n"
 }
 
-fn with(session: &Session, blank: &Blank) -> String {
-    let Some(i) = instrument(session, &blank.at, blank.quantity) else {
-        return ": instrument ____________".to_owned();
-    };
+/// The instrument, its number and its steps; none where nothing says which.
+fn with(session: &Session, blank: &Blank) -> Option<String> {
+    let i = instrument(session, &blank.at, blank.quantity)?;
     let number = i.number.as_ref().map(|n| format!(" {n}")).unwrap_or_default();
     let step = Say::of(blank.quantity, Some(&i), Units::INSIDE)
         .step()
         .map(|s| format!(", steps of {s}"))
         .unwrap_or_default();
-    format!(": {}{number}{step}", i.name)
+    Some(format!("{}{number}{step}", i.name))
 }

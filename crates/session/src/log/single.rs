@@ -3,7 +3,7 @@
 use super::ask::{Asking, answered};
 use super::open::parse_plan;
 use super::rounds::{Rounds, reach};
-use super::take::{Draft, acknowledgement, from_typed, other_of_pair};
+use super::take::{Draft, acknowledgement, from_typed, other_of_pair, with_unit};
 use super::typing::Pair;
 use super::write::named;
 use super::{Session, Take, Taken, known};
@@ -58,15 +58,18 @@ impl Session {
         let pair = other_of_pair(recent.iter().chain(&withdrawn), &reading);
         let what = What::Reading(reading);
         let seq = journal.append(when, &by, &what)?.seq;
-        let ack = match &what {
-            What::Reading(reading) => acknowledgement(seq, reading, pair.as_ref()),
-            _ => String::new(),
+        let (ack, value) = match &what {
+            What::Reading(reading) => {
+                let value = with_unit(&plan, reading, instrument);
+                (acknowledgement(seq, reading, &value, pair.as_ref()), Some(value))
+            }
+            _ => (String::new(), None),
         };
         let pair = match &what {
             What::Reading(reading) => pair.and_then(|other| Pair::of(reading, &other, instrument)),
             _ => None,
         };
-        Ok(Taken { entry: Entry { seq, at, offset: when.offset, by, what }, ack, pair })
+        Ok(Taken { entry: Entry { seq, at, offset: when.offset, by, what }, ack, pair, value })
     }
 }
 

@@ -73,11 +73,13 @@ pub struct Taken {
     pub ack: String,
     /// What it says with its other half, if it makes a reversal pair.
     pub pair: Option<Pair>,
+    /// Of a reading: the value as typed, with its unit.
+    pub value: Option<String>,
 }
 
 impl Taken {
     pub(crate) const fn new(entry: Entry, ack: String) -> Self {
-        Self { entry, ack, pair: None }
+        Self { entry, ack, pair: None, value: None }
     }
 }
 
@@ -220,11 +222,12 @@ impl Session {
         let What::Reading(reading) = &entry.what else {
             return Err(SessionError::refused("the reading was written and read back as something else"));
         };
-        let ack = acknowledgement(entry.seq, reading, pair.as_ref());
         let known = self.instruments();
         let instrument = reading.instrument.as_ref().and_then(|name| known.get(name));
+        let value = with_unit(&self.plan, reading, instrument);
+        let ack = acknowledgement(entry.seq, reading, &value, pair.as_ref());
         let pair = pair.and_then(|other| Pair::of(reading, &other, instrument));
-        Ok(Taken { ack, entry, pair })
+        Ok(Taken { ack, entry, pair, value: Some(value) })
     }
 }
 
@@ -340,8 +343,16 @@ fn unreadable(text: &str, why: &quantity::TypedError) -> SessionError {
     SessionError::Refused(format!("{why}\n  {}\n  {:before$}^", shown(text), ""))
 }
 
-pub(super) fn acknowledgement(seq: u64, reading: &Reading, pair: Option<&Entry>) -> String {
-    let mut ack = format!("{seq}: {} = {}", shown(&reading.point.to_string()), shown(&reading.text));
+/// The value as typed, with its unit; what a dial showed has none.
+pub(super) fn with_unit(plan: &Plan, reading: &Reading, instrument: Option<&Instrument>) -> String {
+    if reading.dial.is_some() {
+        return reading.text.clone();
+    }
+    expect::Say::of(reading.quantity, instrument, plan.units).typed(&reading.text, reading.value)
+}
+
+pub(super) fn acknowledgement(seq: u64, reading: &Reading, value: &str, pair: Option<&Entry>) -> String {
+    let mut ack = format!("{seq}: {} = {}", shown(&reading.point.to_string()), shown(value));
     if reading.dial.is_some() {
         let force = quantity::shown::with_unit(
             &quantity::shown::fixed(reading.value, 1),

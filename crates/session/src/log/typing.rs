@@ -109,10 +109,11 @@ impl Session {
         };
         let before = self.under_way().iter().filter(|e| e.seq < entry.seq);
         let pair = super::take::other_of_pair(before, reading);
-        let ack = super::take::acknowledgement(entry.seq, reading, pair.as_ref());
         let known = self.instruments();
         let instrument = reading.instrument.as_ref().and_then(|name| known.get(name));
+        let value = super::take::with_unit(&self.plan, reading, instrument);
+        let ack = super::take::acknowledgement(entry.seq, reading, &value, pair.as_ref());
         let pair = pair.and_then(|other| Pair::of(reading, &other, instrument));
-        Ok(Taken { entry, ack, pair })
+        Ok(Taken { entry, ack, pair, value: Some(value) })
     }
 }

@@ -5,7 +5,7 @@ mod widths;
 
 use super::Canvas;
 use super::piece::{Area, Height, Stretch};
-use super::stack::{LEAD, Stack, TEXT};
+use super::stack::{LEAD, PITCH, Stack, TEXT};
 use crate::draw::{Pen, Role, Shape};
 use crate::text::{Face, wrap};
 use assess::view::ObligationState;
@@ -86,6 +86,8 @@ pub(crate) enum Cell<'a> {
     Page(&'static str),
     /// A picture, and what it says.
     Picture(CellPicture<'a>, String),
+    /// An empty box to write in, in a row of this height.
+    Blank(f64),
 }
 
 impl Cell<'_> {
@@ -140,6 +142,8 @@ pub(super) fn table<'a>(stack: &mut Stack<'a>, table: Table<'a>) {
     let again = stack.again(format!("{name}, continued"), &measured);
     let within = stack.inside(&[whole, body]);
     for row in rows {
+        let boxes = row.iter().map(|cell| if let Cell::Blank(tall) = cell { *tall } else { PITCH });
+        let tall = boxes.fold(PITCH, f64::max) - PITCH;
         let cells: Vec<paint::Broken<'a>> = row
             .into_iter()
             .zip(&measured.columns)
@@ -152,7 +156,7 @@ pub(super) fn table<'a>(stack: &mut Stack<'a>, table: Table<'a>) {
             #[expect(clippy::cast_precision_loss, reason = "lines of a row")]
             let more = (to - from - 1) as f64 * LEAD;
             let draw = paint::row(&measured, &cells, from..to, more, to == lines);
-            let piece = stack.push(Height::Row(more), Stretch::No, draw);
+            let piece = stack.push(Height::Row(more.max(tall)), Stretch::No, draw);
             piece.within = Rc::clone(&within);
             piece.again = Some(Rc::clone(&again));
         }
@@ -165,9 +169,12 @@ fn broken<'a>(stack: &Stack<'a>, cell: Cell<'a>, column: &widths::Place) -> pain
         Cell::Text(text) => (Face::Medium, text.as_str(), 0.0),
         Cell::Strong(text) => (Face::SemiBold, text.as_str(), 0.0),
         Cell::Word(_, word) => (Face::Medium, word.as_str(), paint::INDENT),
-        Cell::Empty | Cell::Value(..) | Cell::Mark(..) | Cell::Page(_) | Cell::Picture(..) => {
-            (Face::Medium, "", 0.0)
-        }
+        Cell::Empty
+        | Cell::Value(..)
+        | Cell::Mark(..)
+        | Cell::Page(_)
+        | Cell::Picture(..)
+        | Cell::Blank(_) => (Face::Medium, "", 0.0),
     };
     let text = stack.set.visible(text);
     let lines = if text.is_empty() {

@@ -1,6 +1,7 @@
 //! What each page says.
 
 mod answers;
+mod blank;
 mod board;
 mod changed;
 mod component;
@@ -26,6 +27,7 @@ mod verdict;
 mod withdrawn;
 mod words;
 
+pub(crate) use blank::form;
 pub(crate) use frame::{Logs, foot, gate_block, running_head};
 pub(crate) use paper::cautions_note;
 

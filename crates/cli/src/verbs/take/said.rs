@@ -9,10 +9,12 @@ use session::{Pair, Taken, shown};
 pub fn taken(taken: &Taken) -> String {
     let What::Reading(reading) = &taken.entry.what else { return taken.ack.clone() };
     let mut line = format!("{} {}", taken.entry.seq, shown(&reading.point.to_string()));
-    if let Some(facing) = reading.facing {
-        line.push_str(&format!(" {}", facing.word()));
-    }
-    line.push_str(&format!(" {}", shown(&reading.text)));
+    // A facing says that it is an angle, and a pair shows the degrees.
+    let value = match reading.facing {
+        Some(facing) => format!("{} {}", facing.word(), reading.text),
+        None => taken.value.as_ref().unwrap_or(&reading.text).clone(),
+    };
+    line.push_str(&format!(" {}", shown(&value)));
     if let Some(pair) = &taken.pair {
         line.push_str(&format!("       {}", pair_words(pair)));
     }

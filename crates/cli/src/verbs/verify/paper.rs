@@ -81,6 +81,8 @@ pub fn on_sheet(of: &Path, log: &Verified, path: &Path) -> Result<(SheetView, St
     let mark = sheet::mark_of_pdf(&bytes).ok_or_else(|| {
         SessionError::Refused(if sheet::is_comparison(&bytes) {
             format!("{name} is a comparison, no inspection sheet: make it again with `compare` to check it")
+        } else if sheet::is_blank_form(&bytes) {
+            format!("{name} is a blank form, no inspection sheet: nothing on it was measured")
         } else {
             format!("{name} is no sheet of this program: it has no fingerprint")
         })

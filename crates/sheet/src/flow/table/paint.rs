@@ -99,7 +99,16 @@ fn one(
             let page = canvas.chapters.get(chapter).map_or_else(String::new, |page| format!("page {page}"));
             canvas.mark(vec![Shape::text(x, first, TEXT, Face::Medium, page)]);
         }
-        Cell::Page(_) | Cell::Empty | Cell::Mark(..) | Cell::Picture(..) | Cell::Value(..) => {}
+        Cell::Blank(_) if top => {
+            let frame = Shape::rect(x, area.y + 2.0, column.width, area.height - 4.0, None, Some(Pen::LIMIT));
+            canvas.mark(vec![frame]);
+        }
+        Cell::Page(_)
+        | Cell::Empty
+        | Cell::Mark(..)
+        | Cell::Picture(..)
+        | Cell::Value(..)
+        | Cell::Blank(_) => {}
         Cell::Text(_) | Cell::Strong(_) | Cell::Word(..) => {
             let mut shapes = Vec::new();
             let mut indent = 0.0;

@@ -95,7 +95,7 @@ fn natural(set: &Typesetter, index: usize, column: &Column, rows: &[Row<'_>]) ->
             (Cell::Word(_, word), _) => whole = whole.max(plain(Face::Medium, word) + INDENT),
             (Cell::Mark(_, size), _) => whole = whole.max(*size),
             (Cell::Page(_), _) => whole = whole.max(wide(Face::Medium, "page 99")),
-            (Cell::Empty | Cell::Picture(..), _) => {}
+            (Cell::Empty | Cell::Picture(..) | Cell::Blank(_), _) => {}
         }
     }
     Natural { width: whole.max(before + after) + 0.05, before }
