@@ -6,7 +6,8 @@
 
 use assess::view::{Finding, ObligationKind as K, ObligationState as State};
 use assess::{Assessment, Verdict};
-use record::{GateState, PointKind};
+use record::GateState;
+use record::point::Place;
 use std::borrow::Cow;
 use std::collections::BTreeMap;
 
@@ -37,7 +38,7 @@ pub(crate) fn agreed(a: &Assessment) -> Cow<'_, Assessment> {
             settle(K::Rigging, &j.what, &mut j.verdict);
         }
     }
-    for p in out.points.iter_mut().filter(|p| p.point.kind() == PointKind::Spot) {
+    for p in out.points.iter_mut().filter(|p| p.point.kind().row().place == Place::Spot) {
         settle(K::Spot, p.point.place(), &mut p.verdict);
     }
     if let Some(twist) = &mut out.twist {

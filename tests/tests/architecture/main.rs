@@ -196,6 +196,7 @@ fn the_programs_hold_nothing_that_only_tests_use() {
 const NAMES_A_KIND: &[&str] = &[
     "crates/record/src/point/",
     "crates/record/src/plan/rigging/",
+    "crates/record/src/plan/file/rigging/",
     "crates/record/src/plan/warnings.rs",
     "crates/assess/src/parts/",
     "crates/assess/src/incidence.rs",

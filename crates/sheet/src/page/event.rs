@@ -5,7 +5,7 @@ use super::stages::shown;
 use super::words::few;
 use crate::flow::{Cell, Column, Table};
 use assess::view::{ObligationKind as K, ReworkView, StageFinding};
-use record::PointKind;
+use record::point::Place;
 
 /// An entry that changed something.
 pub(super) struct Event {
@@ -95,7 +95,7 @@ fn reworked(s: &Sheet<'_>, r: &ReworkView) -> (String, String) {
             let view = s.a.rigging.iter().find(|v| v.name == f.about);
             view.is_some_and(|v| v.points.iter().any(|p| r.points.contains(p)))
         }
-        K::Spot => r.points.iter().any(|p| p.kind() == PointKind::Spot && p.place() == f.about),
+        K::Spot => r.points.iter().any(|p| p.kind().row().place == Place::Spot && p.place() == f.about),
         _ => s.a.points.iter().filter(|p| r.points.contains(&p.point)).any(|p| {
             p.judged_by.as_ref().is_some_and(|by| by.kind() == f.kind && by.about() == Some(&f.about))
         }),

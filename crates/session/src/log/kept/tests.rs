@@ -142,7 +142,7 @@ fn what_is_kept_judges_as_the_whole_log_does() {
     let plan = Plan::parse(PLAN).unwrap();
     let folder = tempfile::tempdir().unwrap();
     let (mut passed, mut ends) = (0, 0);
-    for seed in 0..12 {
+    for seed in 0..6 {
         let path = folder.path().join(format!("{seed}.jigtrue"));
         let journal = log(&path, &plan, seed, if seed % 3 == 2 { 2500 } else { 900 });
         let last = journal.last_seq().unwrap();
@@ -173,7 +173,7 @@ fn what_is_kept_judges_as_the_whole_log_does() {
         assert_eq!(kept.rounds().last(), whole.rounds().last());
         assert_eq!(kept.instruments(), whole.instruments());
     }
-    assert!(passed > 3000 && ends > 12, "{passed} passed over, {ends} stages ended");
+    assert!(passed > 1500 && ends > 6, "{passed} passed over, {ends} stages ended");
 }
 
 #[test]
