@@ -12,6 +12,10 @@ fuzz_target!(|text: &str| {
             decoder.ask(0);
             assert!(decoder.next().is_none());
         }
-        Err(error) => assert!(error.line >= 1 && error.line <= text.matches('\n').count() + 1, "{error}"),
+        Err(errors) => {
+            let lines: Vec<usize> = errors.0.iter().map(|error| error.line).collect();
+            assert!(!lines.is_empty() && lines.is_sorted(), "{errors}");
+            assert!(lines.iter().all(|line| (1..=text.matches('\n').count() + 1).contains(line)), "{errors}");
+        }
     }
 });

@@ -29,5 +29,5 @@ fuzz_target!(|data: &[u8]| {
             }
         }
     }
-    unit_named(text);
+    let _ = unit_named(text);
 });
