@@ -2,7 +2,7 @@
 
 use crate::plan::Cable;
 use crate::{Date, Limits};
-use quantity::{Kind, Unit};
+use quantity::{Kind, Unit, Units};
 use serde::{Deserialize, Serialize};
 use std::fmt;
 
@@ -235,6 +235,15 @@ impl Instrument {
     #[must_use]
     pub fn bare_unit(&self, quantity: Kind) -> Option<Unit> {
         self.unit.filter(|unit| unit.kind() == quantity)
+    }
+
+    /// The same for every way in: the instrument's; where none is used, that of the plan.
+    #[must_use]
+    pub fn bare_unit_of(instrument: Option<&Self>, quantity: Kind, plan: Units) -> Option<Unit> {
+        match instrument {
+            Some(instrument) => instrument.bare_unit(quantity),
+            None => plan.bare(quantity),
+        }
     }
 }
 

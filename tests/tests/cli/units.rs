@@ -61,6 +61,36 @@ fn a_bare_number_is_in_the_unit_of_its_instrument_and_without_one_in_that_of_the
 }
 
 #[test]
+fn a_table_reads_a_bare_number_as_it_is_read_when_typed() {
+    for (point, typed, table) in [
+        ("spot@gap", "0.05", "point,value\nspot@gap,0.05\n"),
+        ("spot@gap", "0.05", "point,value,read_to\nspot@gap,0.05,0.01\n"),
+        ("spot@gap", "1.27 mm", "point,value\nspot@gap,1.27 mm\n"),
+        ("spot@gap", "1.27", "point,value_mm\nspot@gap,1.27\n"),
+        ("spot@gap", "0.05", "point,value,unit\nspot@gap,0.05,in\n"),
+        ("spot@bolt", "85", "point,value\nspot@bolt,85\n"),
+    ] {
+        let kept = |bench: &Bench| {
+            let check = bench.line("check --json").json();
+            let seen = check["points"].as_array().unwrap().iter().find(|p| p["point"] == point).cloned();
+            let seen = seen.unwrap_or_else(|| panic!("{check}"));
+            assert!(seen["value"].is_number() && seen["u"].is_number(), "{seen}");
+            (seen["value"].clone(), seen["u"].clone())
+        };
+        let bench = Bench::with_plan(&imperial());
+        bench.line("stage").expect(0);
+        let unit = if table.contains("value_mm") { " mm" } else { "" };
+        bench.line(&format!("take {point} \"{typed}{unit}\"")).expect(0);
+        let by_hand = kept(&bench);
+        let bench = Bench::with_plan(&imperial());
+        bench.line("stage").expect(0);
+        bench.write("round.csv", table);
+        bench.line("import round.csv").expect(0);
+        assert_eq!(by_hand, kept(&bench), "{table}");
+    }
+}
+
+#[test]
 fn units_that_are_none_are_refused_with_the_nearest() {
     let bench = Bench::with_plan(SMALL_PLAN);
     for (units, said) in

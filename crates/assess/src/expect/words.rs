@@ -18,10 +18,7 @@ impl Say {
     /// In the unit of a bare number: as the instrument shows it; where there is none, in that of the plan.
     #[must_use]
     pub fn of(kind: Kind, instrument: Option<&Instrument>, plan: Units) -> Self {
-        let unit = match instrument {
-            Some(instrument) => instrument.bare_unit(kind),
-            None => plan.bare(kind),
-        };
+        let unit = Instrument::bare_unit_of(instrument, kind, plan);
         let step = instrument.map_or(0.0, |i| i.resolution);
         Self { kind, unit, step: unit.map_or(step, |u| u.from_base(step)) }
     }

@@ -246,11 +246,7 @@ pub(super) fn from_typed(
 ) -> Result<Draft, SessionError> {
     let (point, quantity) = points::resolve(plan, &take.point)?;
     let instrument = known::pick(known, quantity, take.instrument.as_deref())?;
-    // The unit of a bare number: the instrument's; without one, that of the plan.
-    let bare = match instrument {
-        Some(instrument) => instrument.bare_unit(quantity),
-        None => plan.units.bare(quantity),
-    };
+    let bare = Instrument::bare_unit_of(instrument, quantity, plan.units);
     let read = |text: &str| {
         let value = bare.map_or_else(|| typed(text, quantity), |unit| typed_in(text, unit));
         value.map_err(|why| unreadable(text, &why))
@@ -294,7 +290,7 @@ pub(super) fn from_typed(
 
 /// The text as typed; a bare number in a unit that only the plan names has that unit after it, so that a later plan cannot
 /// change what it says.
-fn as_recorded(text: &str, bare: Option<Unit>) -> String {
+pub(super) fn as_recorded(text: &str, bare: Option<Unit>) -> String {
     let text = text.trim();
     match bare {
         Some(unit) if text.ends_with(|c: char| c.is_ascii_digit() || c == '.') => {

@@ -1,13 +1,14 @@
 //! One line of a table of readings.
 
 use super::super::rounds::Rounds;
+use super::super::take::as_recorded;
 use super::super::{known, points};
 use super::Context;
 use super::comma::Mark;
 use super::header::Header;
 use crate::{brief, instant};
 use assess::expect::{self, OffStep, Question, impossible};
-use quantity::{Celsius, Kind, Typed, typed, typed_in};
+use quantity::{Celsius, Kind, Typed, Unit, typed, typed_in};
 use record::{At, Facing, Instrument, Reading, Source};
 
 /// A line, read and found good.
@@ -80,10 +81,14 @@ impl Row {
         let (text, value, resolution, off_step, dial) = match dialled {
             Some((text, d)) => (text, d.force, d.resolution, d.off_step, Some(d.dial)),
             None => {
+                let bare = Bare {
+                    unit: Instrument::bare_unit_of(instrument, quantity, context.plan.units),
+                    planned: instrument.is_none(),
+                };
                 let (text, value) =
-                    value(record, header, quantity, instrument, &mut |t| mark.read(t, context.delimiter))?;
+                    value(record, header, quantity, bare, &mut |t| mark.read(t, context.delimiter))?;
                 let read_to = match cell(header.read_to) {
-                    Some(text) => Some(read(&mark.read(text, context.delimiter)?, quantity, instrument)?),
+                    Some(text) => Some(read(&mark.read(text, context.delimiter)?, quantity, bare)?),
                     None => None,
                 };
                 let (resolution, off_step) =
@@ -154,12 +159,19 @@ impl Row {
     }
 }
 
+/// The unit of a bare number, and whether only the plan names it.
+#[derive(Clone, Copy)]
+struct Bare {
+    unit: Option<Unit>,
+    planned: bool,
+}
+
 /// The value and its text: from the column without a unit, or from the one that has the line's value.
 fn value(
     record: &csv::StringRecord,
     header: &Header,
     quantity: Kind,
-    instrument: Option<&Instrument>,
+    bare: Bare,
     decimal: &mut dyn FnMut(&str) -> Result<String, String>,
 ) -> Result<(String, Typed), String> {
     let filled = |column: usize| record.get(column).filter(|text| !text.is_empty());
@@ -172,8 +184,8 @@ fn value(
         (Some(text), None, None) => {
             let unit = header.unit.and_then(filled).unwrap_or_default();
             let text = format!("{} {unit}", decimal(text)?).trim().to_owned();
-            let value = read(&text, quantity, instrument)?;
-            Ok((text, value))
+            let value = read(&text, quantity, bare)?;
+            Ok((as_recorded(&text, bare.unit.filter(|_| bare.planned)), value))
         }
         (None, Some((text, unit)), None) => {
             if unit.kind() != quantity {
@@ -187,10 +199,9 @@ fn value(
     }
 }
 
-/// A typed value; a bare number is in the unit the instrument shows.
-fn read(text: &str, quantity: Kind, instrument: Option<&Instrument>) -> Result<Typed, String> {
-    let bare = instrument.and_then(|i| i.bare_unit(quantity));
-    let value = bare.map_or_else(|| typed(text, quantity), |unit| typed_in(text, unit));
+/// A typed value; a bare number is in the unit it has when it is typed.
+fn read(text: &str, quantity: Kind, bare: Bare) -> Result<Typed, String> {
+    let value = bare.unit.map_or_else(|| typed(text, quantity), |unit| typed_in(text, unit));
     value.map_err(|why| format!("`{}`: {why}", brief(text)))
 }
 
