@@ -144,7 +144,7 @@ fn folded(plan: &Plan, fold: &Fold<'_>, chain: &Chain, elsewhere: &Elsewhere, st
         spacing: parts::spacing(plan, values),
         bore_line,
         rows: parts::rows(plan, values),
-        rig_pairs: parts::rig_pairs(plan, values, estimates.level, &wings),
+        rig_pairs: parts::rig_pairs(plan, values, estimates.level, &wings, &rigging),
         rig_closures: parts::rig_closures(plan, values, estimates.level),
         rigging,
         wings,

@@ -16,7 +16,7 @@ use super::{Judgements, Values, makeup, normal, split};
 use crate::estimate::{Estimate, Measured, Shared};
 use crate::judge::{doubted, judged};
 use crate::resolve::Makeup;
-use crate::view::{JudgedBy, RigView, Unjudged, Verdict, WingView};
+use crate::view::{Judged, JudgedBy, RigView, Unjudged, Verdict, WingView};
 use numerics::rigging::torque::{DragRule, Extension};
 use record::Point;
 use record::plan::{Bolt, Cable, Plan, RigCheck, RigValue, Share, Tension};
@@ -68,15 +68,19 @@ pub fn rigging(plan: &Plan, values: &Values, level: f64, wings: &[WingView]) -> 
         };
         let makeup = if rests_on.len() == 1 { makeup(rests_on[0]) } else { Makeup::Unknown };
         let (estimate, spread) = (&value.estimate, normal(&value.estimate));
-        let mut judged =
-            judged(plan, check.name.clone(), check.unit, estimate.value, spread, limits, &makeup);
-        if let (Some(why), Some(_)) = (value.contradicted, judged.verdict) {
-            judged.verdict = Some(Verdict::Doubtful);
-            judged.decide = Some(why);
-        }
-        let judged = doubted(judged, rests_on);
+        let judged = judged(plan, check.name.clone(), check.unit, estimate.value, spread, limits, &makeup);
+        let judged = doubted(against(judged, value.contradicted), rests_on);
         Some(Ok(RigView { name: check.name, judged, points: check.points }))
     }))
+}
+
+/// A verdict that rests on readings which contradict each other is doubtful.
+fn against(mut judged: Judged, contradicted: Option<String>) -> Judged {
+    if let (Some(why), Some(_)) = (contradicted, judged.verdict) {
+        judged.verdict = Some(Verdict::Doubtful);
+        judged.decide = Some(why);
+    }
+    judged
 }
 
 /// A cable's limits at the temperature of its readings.

@@ -1,11 +1,11 @@
 //! Left against right, by the names that differ only in the side.
 
-use super::{Given, limits_of, value};
+use super::{Given, against, value};
 use crate::estimate::{Estimate, Measured};
 use crate::judge::{doubted, judged};
 use crate::parts::{Values, normal};
 use crate::resolve::Makeup;
-use crate::view::{Judged, RigPair, Verdict, WingView};
+use crate::view::{Judged, RigPair, RigView, WingView};
 use record::Limits;
 use record::plan::{Plan, RigCheck, RigValue};
 use std::collections::BTreeMap;
@@ -29,8 +29,14 @@ fn sided(name: &str) -> Option<Sided> {
     Some(Sided { without: without.join(" "), left })
 }
 
-/// Left and right of everything that has both, in the order of work.
-pub fn rig_pairs(plan: &Plan, values: &Values, level: f64, wings: &[WingView]) -> Vec<RigPair> {
+/// Left and right of everything that has both, in the order of work; each side as it is judged by itself among `views`.
+pub fn rig_pairs(
+    plan: &Plan,
+    values: &Values,
+    level: f64,
+    wings: &[WingView],
+    views: &[RigView],
+) -> Vec<RigPair> {
     let given = Given { values, level, wings, units: plan.shown_in };
     let checks = plan.rig_checks();
     let mut rights: BTreeMap<String, &RigCheck<'_>> = BTreeMap::new();
@@ -39,12 +45,13 @@ pub fn rig_pairs(plan: &Plan, values: &Values, level: f64, wings: &[WingView]) -
             rights.insert(without, check);
         }
     }
+    let side = |check: &RigCheck<'_>| views.iter().find(|v| v.name == check.name).map(|v| v.judged.clone());
     let pair = |left: &RigCheck<'_>| {
         let name = sided(&left.name).filter(|s| s.left)?.without;
         let right = rights.get(&name).filter(|r| r.unit == left.unit)?;
         Some(RigPair {
-            left: one(plan, left, given),
-            right: one(plan, right, given),
+            left: side(left),
+            right: side(right),
             difference: difference(plan, &checks, left, right, given),
             name,
         })
@@ -54,36 +61,6 @@ pub fn rig_pairs(plan: &Plan, values: &Values, level: f64, wings: &[WingView]) -
 
 fn measured<'a>(check: &RigCheck<'_>, values: &'a Values) -> Option<Vec<&'a Measured>> {
     check.points.iter().map(|p| values.get(p)).collect()
-}
-
-fn one(plan: &Plan, check: &RigCheck<'_>, given: Given<'_>) -> Option<Judged> {
-    let rests_on = measured(check, given.values)?;
-    let found = value(check, given).ok()?;
-    let limits = match &check.value {
-        RigValue::Tension(cable) => limits_of(cable, rests_on.first()?).ok()?,
-        _ => check.limits,
-    };
-    let contradicted = found.contradicted;
-    let judged = by(plan, &check.name, check, &found.estimate, limits);
-    Some(doubted(against(judged, contradicted), rests_on))
-}
-
-fn by(
-    plan: &Plan,
-    name: &str,
-    of: &RigCheck<'_>,
-    estimate: &Estimate,
-    limits: Option<Limits<f64>>,
-) -> Judged {
-    judged(plan, name, of.unit, estimate.value, normal(estimate), limits, &Makeup::Unknown)
-}
-
-fn against(mut judged: Judged, contradicted: Option<String>) -> Judged {
-    if let (Some(why), Some(_)) = (contradicted, judged.verdict) {
-        judged.verdict = Some(Verdict::Doubtful);
-        judged.decide = Some(why);
-    }
-    judged
 }
 
 /// Left less right by the plan's own difference of the two, else without a limit.
@@ -117,6 +94,6 @@ fn difference(
         }
     });
     let (name, limits) = planned.unwrap_or_else(|| ("left less right".to_owned(), None));
-    let judged = by(plan, &name, left, &estimate, limits);
+    let judged = judged(plan, name, left.unit, estimate.value, normal(&estimate), limits, &Makeup::Unknown);
     Some(doubted(against(judged, l.contradicted.or(r.contradicted)), rests_on))
 }
