@@ -167,7 +167,7 @@ impl Session {
 
     /// How the logs of wings that were taken up are found; looked for once, and again when one is taken up.
     fn elsewhere(&self) -> &Elsewhere {
-        self.elsewhere.get_or_init(|| self.wings_found(&[]).unwrap_or_default())
+        self.elsewhere.get_or_init(|| self.wings_at(&BTreeMap::new()))
     }
 
     /// The assessment with what was found of the logs of wings that were taken up.

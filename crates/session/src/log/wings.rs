@@ -8,6 +8,7 @@ use assess::view::WingFound;
 use assess::{Chain, Elsewhere, Fold, last_profile};
 use record::plan::RigWing;
 use record::{Entry, What, WingSigned, WingTaken, Withdrawn};
+use std::collections::BTreeMap;
 use std::path::{Path, PathBuf};
 
 /// The most reasons of a gate that are kept.
@@ -41,7 +42,7 @@ impl Session {
     ///
     /// # Errors
     /// When the plan has no such wing, the wing's log cannot be read or is not whole, or nothing can be written. A wing that was never
-    /// cleared is taken up all the same: the gate then holds and says why.
+    /// cleared is still taken up: the gate then holds and says why.
     pub fn take_up(&mut self, of: &WingLog) -> Result<Taken, SessionError> {
         let name = self.wing_meant(&of.which)?.name.clone();
         let taken = self.taken_from(&name, &of.log)?;
@@ -150,13 +151,17 @@ impl Session {
     /// When a wing named is not in the plan.
     pub fn wings_found(&self, others: &[WingLog]) -> Result<Elsewhere, SessionError> {
         let named = others.iter().map(|o| Ok((self.wing_meant(&o.which)?.name.clone(), o.log.clone())));
-        let named = named.collect::<Result<std::collections::BTreeMap<_, _>, SessionError>>()?;
+        Ok(self.wings_at(&named.collect::<Result<_, SessionError>>()?))
+    }
+
+    /// The same; `named` says where the logs of some are, by the wing's name.
+    pub(super) fn wings_at(&self, named: &BTreeMap<String, PathBuf>) -> Elsewhere {
         let folder = self.path().parent().unwrap_or_else(|| Path::new(""));
         let found = |t: &WingTaken| {
             let file = named.get(&t.name).cloned().unwrap_or_else(|| folder.join(&t.log));
             (t.name.clone(), found(t, &file))
         };
-        Ok(self.taken_up().into_iter().map(found).collect())
+        self.taken_up().into_iter().map(found).collect()
     }
 
     /// True where this log took up that one.
