@@ -27,7 +27,7 @@ pub struct Failure {
     pub remedy: Option<String>,
     /// The right word nearest to the wrong one.
     pub nearest: Option<String>,
-    /// The entry that is in the log all the same.
+    /// The entry that was recorded before it failed.
     pub entry: Option<u64>,
     /// The lines of a table that cannot be taken; at most the first twenty.
     pub lines: Vec<Line>,

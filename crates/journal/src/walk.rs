@@ -137,7 +137,7 @@ fn hand_over(rows: &mut Rows<'_>, out: &SyncSender<Batch>, used: &Receiver<Batch
         let mut batch: Batch = used.try_recv().unwrap_or_default();
         batch.clear();
         let filled = batch.fill(rows);
-        // What was read before something went wrong is checked all the same: it may be broken earlier.
+        // What was read before something went wrong is still checked: it may be broken earlier.
         if out.send(batch).is_err() || !filled? {
             return Ok(());
         }

@@ -17,7 +17,7 @@ pub(super) fn doubts(plan: &Plan, fold: &Fold<'_>, values: &Values) -> Vec<Doubt
         doubt(DoubtKind::Unsettled, format!("{point} was taken before it had settled (entry {seq})"));
     }
     for (point, freshness) in fold.points.iter().filter(|(_, f)| f.counts() && f.rounds > 1) {
-        // Only so many are looked at, and so counted.
+        // No more than these are looked at or counted.
         let rounds = match freshness.rounds {
             all if all >= EARLIER => format!("{EARLIER} or more"),
             rounds => rounds.to_string(),

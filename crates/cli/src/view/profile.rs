@@ -80,7 +80,7 @@ fn kept(stations: &[&StationView], rows: Rows) -> BTreeSet<usize> {
     }
 }
 
-/// Columns across: so many degrees each, zero on one of them.
+/// The columns across the picture: how many degrees one is wide; zero is on one of them.
 struct Across {
     step: f64,
     zero: i64,

@@ -4,7 +4,7 @@ use crate::error::Break;
 use crate::row::RawRow;
 use rusqlite::Rows;
 
-/// A batch ends after so many rows, or so many bytes.
+/// A batch ends at this number of rows, or of bytes.
 const ROWS: usize = 512;
 const BYTES: usize = 1 << 20;
 

@@ -54,7 +54,7 @@ impl Scale {
         }
     }
 
-    /// Decimals in the unit that show about what so many decimals show in the unit used inside: 0.01 mm is about 0.001 in.
+    /// Decimals in the unit that show about as much as `inside` decimals do in the unit used inside: 0.01 mm is about 0.001 in.
     #[must_use]
     pub fn decimals(self, inside: usize) -> usize {
         if self.unit == self.kind.base_unit() {
@@ -66,7 +66,7 @@ impl Scale {
         decimals
     }
 
-    /// The number with so many decimals in the unit, without the unit.
+    /// The number in the unit, with this number of decimals and without the unit.
     #[must_use]
     pub fn fixed(self, base: f64, decimals: usize) -> String {
         self.marked(fixed(self.number(base), decimals))
@@ -103,7 +103,7 @@ impl Scale {
         if self.unit == Unit::ArcMinute { number.to_owned() } else { with_unit(number, self.unit.symbol()) }
     }
 
-    /// A value with so many decimals, told in the unit used inside, and the unit: `3.20 mm` is `0.126 in`.
+    /// A value and its unit. The decimals are those of the unit used inside, and are made to fit: `3.20 mm` is `0.126 in`.
     #[must_use]
     pub fn fixed_with(self, base: f64, inside: usize) -> String {
         self.with(&self.fixed(base, self.decimals(inside)))
@@ -178,7 +178,7 @@ impl Shown {
         Self { number: self.number.against(limits), ..self }
     }
 
-    /// At least so many decimals, in the unit.
+    /// With no fewer decimals than these, in the unit.
     #[must_use]
     pub fn at_least(self, decimals: usize) -> Self {
         Self { number: self.number.at_least(decimals), ..self }

@@ -1,6 +1,6 @@
 //! What is kept in memory of a log: everything but the readings of a long log that can no longer count.
 //!
-//! The whole chain is walked all the same, and every entry checked. A log of fewer readings than [`NEWEST`] is kept whole.
+//! The whole chain is still walked, and every entry checked. A log of fewer readings than [`NEWEST`] is kept whole.
 
 use assess::history::{Handle, Recall};
 use journal::{StoredReading, TakesIn, Unreadable};

@@ -86,7 +86,7 @@ pub struct Take {
     /// In a round, do not show what is expected; so by itself for who signed this log as inspector
     #[arg(long)]
     blind: bool,
-    /// Show it all the same
+    /// Show what is expected, to an inspector too
     #[arg(long, conflicts_with = "blind")]
     expected: bool,
     /// A remark

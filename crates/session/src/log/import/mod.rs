@@ -102,7 +102,7 @@ impl Session {
         if self.passed == 0 {
             return Ok(Again::of(self.entries.iter().filter(|e| !withdrawn.contains(e.seq)).cloned()));
         }
-        // What can no longer count came in before all the same.
+        // The table may hold again what can no longer count, so the whole log is read.
         let mut failed = None;
         let all = self.journal.entries().map_while(|e| e.map_err(|why| failed = Some(why)).ok());
         let again = Again::of(all.filter(|e| !withdrawn.contains(e.seq)));
