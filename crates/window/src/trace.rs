@@ -111,48 +111,45 @@ impl Trace {
 
     fn rebuilt(&self, level: usize) -> Vec<(f32, f32)> {
         match level.checked_sub(1).and_then(|below| self.levels.get(below)) {
-            Some(below) => below.chunks(FAN).map(merged).collect(),
-            None => self
-                .values
-                .chunks(FAN)
-                .map(|c| c.iter().fold((f32::INFINITY, f32::NEG_INFINITY), |(l, m), &v| (l.min(v), m.max(v))))
-                .collect(),
+            Some(below) => below.chunks(FAN).map(|c| merged(c.iter().copied())).collect(),
+            None => self.values.chunks(FAN).map(|c| merged(c.iter().map(|&v| (v, v)))).collect(),
         }
     }
 
-    /// The trace in about `columns` columns (between as many and twice as many), or sample by sample if it has not many more.
+    /// The trace in at most `columns` columns of as many samples each, and in more than half as many where it has them.
     #[must_use]
     pub fn columns(&self, columns: usize) -> Vec<Column> {
         let columns = columns.max(1);
-        if self.values.len() <= columns * FAN {
-            let pairs = self.seconds.iter().zip(&self.values);
-            return pairs
-                .map(|(&seconds, &v)| Column { seconds, least: f64::from(v), most: f64::from(v) })
-                .collect();
+        let enough = self.levels.iter().rposition(|buckets| buckets.len() >= columns);
+        match enough
+            .and_then(|level| Some((self.levels.get(level)?, FAN.pow(u32::try_from(level + 1).ok()?))))
+        {
+            Some((buckets, width)) => self.thinned(buckets, width, columns, |&bucket| bucket),
+            None => self.thinned(&self.values, 1, columns, |&value| (value, value)),
         }
-        let mut best = 0;
-        for (level, buckets) in self.levels.iter().enumerate() {
-            if buckets.len() >= columns {
-                best = level;
-            }
-        }
-        let buckets = self.levels.get(best).map_or(&[][..], Vec::as_slice);
-        let together = (buckets.len() / columns).max(1);
-        let width = FAN.pow(u32::try_from(best + 1).unwrap_or(1)) * together;
-        let place = |i: usize| {
-            let first = self.seconds.get(i * width).copied().unwrap_or_default();
-            let last = self.seconds.get(((i + 1) * width - 1).min(self.seconds.len().saturating_sub(1)));
-            (first + last.copied().unwrap_or(first)) / 2.0
+    }
+
+    /// Buckets of `width` samples each, put together to at most `columns`.
+    fn thinned<T>(
+        &self,
+        buckets: &[T],
+        width: usize,
+        columns: usize,
+        ends: impl Fn(&T) -> (f32, f32),
+    ) -> Vec<Column> {
+        let together = buckets.len().div_ceil(columns).max(1);
+        let samples = self.seconds.chunks(width * together);
+        let column = |(bucket, seconds): (&[T], &[f64])| {
+            let (least, most) = merged(bucket.iter().map(&ends));
+            let first = seconds.first().copied().unwrap_or_default();
+            let last = seconds.last().copied().unwrap_or(first);
+            Column { seconds: (first + last) / 2.0, least: f64::from(least), most: f64::from(most) }
         };
-        let column = |(i, chunk): (usize, &[(f32, f32)])| {
-            let (least, most) = merged(chunk);
-            Column { seconds: place(i), least: f64::from(least), most: f64::from(most) }
-        };
-        buckets.chunks(together).enumerate().map(column).collect()
+        buckets.chunks(together).zip(samples).map(column).collect()
     }
 }
 
 /// The least and the most of several buckets.
-fn merged(chunk: &[(f32, f32)]) -> (f32, f32) {
-    chunk.iter().fold((f32::INFINITY, f32::NEG_INFINITY), |(l, m), &(a, b)| (l.min(a), m.max(b)))
+fn merged(buckets: impl Iterator<Item = (f32, f32)>) -> (f32, f32) {
+    buckets.fold((f32::INFINITY, f32::NEG_INFINITY), |(l, m), (a, b)| (l.min(a), m.max(b)))
 }

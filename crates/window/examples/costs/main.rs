@@ -83,8 +83,8 @@ fn main() {
         format!("{:.2} MB", b / 1e6)
     });
 
-    for (of, word, words) in frames::measured(&screen) {
-        line(&of, "empty frame, same renderer", 2.0, (word, words), |us| format!("{us:.0} us"));
+    for f in frames::measured(&screen) {
+        line(&f.name, &f.rival, f.aim, (f.us, f.rival_us), |us| format!("{us:.0} us"));
     }
 
     let percent = |share: f64| format!("{:.2} %", share * 100.0);

@@ -1,9 +1,12 @@
-//! What charts along the span share: axes, dashed limits, a curve with its band, bars.
+//! What charts share: axes, dashed limits, a curve with its band, bars, a spread of many columns.
 
 use crate::draw::text::{Hand, put, row};
 use crate::screens::Cx;
 use crate::words;
-use egui::{Align, Color32, Mesh, Painter, Pos2, Rect, Shape, Stroke, pos2};
+use egui::{Align, Color32, Mesh, Painter, Pos2, Rect, Shape, Stroke, pos2, vec2};
+
+/// Columns of a spread that are drawn as one piece where all of them are.
+const TOGETHER: usize = 16;
 
 /// A chart's place on the screen and what it spans.
 #[derive(Clone, Copy, Debug)]
@@ -90,15 +93,43 @@ impl Chart {
     /// A band between two curves.
     pub fn band(&self, painter: &Painter, points: &[(f64, f64, f64)], colour: Color32) {
         let mut mesh = Mesh::default();
-        for (x, low, high) in points {
-            for y in [low, high] {
-                mesh.colored_vertex(self.at(*x, *y), colour);
+        let ends = points.iter().map(|(x, low, high)| [self.at(*x, *low), self.at(*x, *high)]);
+        strip(&mut mesh, ends, colour);
+        painter.add(Shape::mesh(mesh));
+    }
+
+    /// Many columns from their least to their most, each as far as the next one begins, and never thinner than a line.
+    ///
+    /// Narrow tall pieces are what a renderer on the processor takes longest over. So what columns beside each other
+    /// have in common is one piece, and only their ends are drawn column by column.
+    pub fn spread(&self, painter: &Painter, columns: &[(f64, f64, f64)], colour: Color32) {
+        let own: Vec<[Pos2; 2]> = columns
+            .iter()
+            .map(|(x, low, high)| [self.at(*x, *high) - vec2(0.0, 0.75), self.at(*x, *low) + vec2(0.0, 0.75)])
+            .collect();
+        let joined: Vec<[Pos2; 2]> = own
+            .iter()
+            .zip(own.iter().skip(1).chain(own.last()))
+            .map(|([top, bottom], [next_top, next_bottom])| {
+                [pos2(top.x, top.y.min(next_bottom.y)), pos2(bottom.x, bottom.y.max(next_top.y))]
+            })
+            .collect();
+        let mut mesh = Mesh::default();
+        for first in (0..joined.len()).step_by(TOGETHER) {
+            // With the first of those that follow, so that nothing is left open between them.
+            let piece = joined.iter().skip(first).take(TOGETHER + 1);
+            let (top, bottom) =
+                piece.clone().fold((f32::NEG_INFINITY, f32::INFINITY), |(top, bottom), [a, b]| {
+                    (top.max(a.y), bottom.min(b.y))
+                });
+            if top >= bottom {
+                strip(&mut mesh, piece.copied(), colour);
+                continue;
             }
-        }
-        let n = u32::try_from(points.len()).unwrap_or(0);
-        for i in 0..n.saturating_sub(1) {
-            mesh.add_triangle(2 * i, 2 * i + 1, 2 * i + 2);
-            mesh.add_triangle(2 * i + 1, 2 * i + 2, 2 * i + 3);
+            strip(&mut mesh, piece.clone().map(|[a, _]| [*a, pos2(a.x, top)]), colour);
+            let ends = piece.clone().next().into_iter().chain(piece.clone().next_back());
+            strip(&mut mesh, ends.map(|[a, _]| [pos2(a.x, top), pos2(a.x, bottom)]), colour);
+            strip(&mut mesh, piece.map(|[_, b]| [pos2(b.x, bottom), *b]), colour);
         }
         painter.add(Shape::mesh(mesh));
     }
@@ -116,5 +147,16 @@ impl Chart {
         for end in [a, b] {
             painter.hline(end.x - 6.0..=end.x + 6.0, end.y, line);
         }
+    }
+}
+
+/// Adds what lies between two curves.
+fn strip(mesh: &mut Mesh, ends: impl Iterator<Item = [Pos2; 2]>, colour: Color32) {
+    let first = u32::try_from(mesh.vertices.len()).unwrap_or(0);
+    ends.flatten().for_each(|at| mesh.colored_vertex(at, colour));
+    let last = u32::try_from(mesh.vertices.len()).unwrap_or(0);
+    for i in (first..last.saturating_sub(2)).step_by(2) {
+        mesh.add_triangle(i, i + 1, i + 2);
+        mesh.add_triangle(i + 1, i + 2, i + 3);
     }
 }

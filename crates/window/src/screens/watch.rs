@@ -12,6 +12,9 @@ use crate::words;
 use egui::{Color32, Rect, Stroke, Ui};
 use record::{Point, What};
 
+/// Points of the screen that a column of a thinned trace takes; narrower ones could hardly be told apart.
+const COLUMN: f32 = 2.0;
+
 /// The screen.
 pub fn show(ui: &mut Ui, wing: &Wing, cx: &mut Cx<'_>) {
     let x = cx.g.body();
@@ -44,15 +47,19 @@ fn watched(ui: &Ui, cx: &Cx<'_>, area: Rect, trace: &Trace, unit: &str) {
     let rect = area.with_min_x(area.left() + 60.0).with_max_y(area.bottom() - 30.0 * (shifts + 1.0));
     frame(ui.painter(), rect, cx.p.sheet, Stroke::new(1.5, cx.p.rule));
     #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "columns of a screen")]
-    let columns = trace.columns(rect.width().max(10.0) as usize);
+    let places = (rect.width() / COLUMN).max(10.0) as usize;
+    let columns = trace.columns(places);
     let values = columns.iter().flat_map(|c| [c.least, c.most]);
     let chart = Chart::around(rect, (0.0, trace.span_s().max(1.0)), values, false);
     let painter = ui.painter_at(rect.expand2(egui::vec2(60.0, 0.0)));
     chart.lines(&painter, cx, &[]);
-    let band: Vec<(f64, f64, f64)> = columns.iter().map(|c| (c.seconds, c.least, c.most)).collect();
-    chart.band(&painter, &band, cx.p.control);
-    let line = Stroke::new(1.5, cx.p.control);
-    chart.curve(&painter, columns.iter().map(|c| (c.seconds, (c.least + c.most) / 2.0)), line);
+    if trace.len() * 2 <= places {
+        let line = Stroke::new(1.5, cx.p.control);
+        chart.curve(&painter, columns.iter().map(|c| (c.seconds, c.least)), line);
+    } else {
+        let spread: Vec<(f64, f64, f64)> = columns.iter().map(|c| (c.seconds, c.least, c.most)).collect();
+        chart.spread(&painter, &spread, cx.p.control);
+    }
     frame(ui.painter(), rect, Color32::TRANSPARENT, Stroke::new(1.5, cx.p.rule));
     name(ui, rect, "trace", &words::count(trace.len(), "sample", "samples"));
     let mut notes: Vec<String> = trace

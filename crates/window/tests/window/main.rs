@@ -11,6 +11,7 @@ mod common;
 mod grid;
 mod plain;
 mod stories;
+mod work;
 
 // Both need the program, its session and its sheet.
 #[cfg(feature = "app")]
