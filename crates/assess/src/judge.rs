@@ -1,34 +1,15 @@
-//! A value against its limits (JCGM 106:2012, ISO 14253-1).
+//! A judged value as it is shown.
 
+use crate::conformity::{LEVEL, verdict};
 use crate::estimate::Measured;
 use crate::resolve::{self, Makeup};
 use crate::view::{Judged, Verdict};
-use numerics::decide;
 use numerics::mixture::Mixture;
 pub use numerics::scatter::Spread;
 use quantity::Kind;
 use quantity::shown::K95;
 use record::Limits;
-use record::plan::{Acceptance, Plan, Rule};
-
-/// Level of every interval that is shown.
-pub const LEVEL: f64 = 0.95;
-
-/// Verdict and probability of conformity of a value, by the plan's rule.
-pub fn verdict(rule: &Rule, value: f64, error: &Mixture, limits: Limits<f64>) -> (Verdict, f64) {
-    let by = match rule.acceptance {
-        Acceptance::Guarded => decide::Rule::Guarded { level: rule.level },
-        Acceptance::Simple => decide::Rule::Simple,
-    };
-    let limits = decide::Limits { lower: limits.lower, upper: limits.upper };
-    let probability = error.conformity(value, limits);
-    let verdict = match decide::by_probability(value, probability, limits, by) {
-        decide::Verdict::Within => Verdict::Within,
-        decide::Verdict::Outside => Verdict::Outside,
-        decide::Verdict::Undecided => Verdict::Undecided,
-    };
-    (verdict, probability)
-}
+use record::plan::Plan;
 
 /// A judged value, complete; without limits it carries no verdict.
 pub fn judged(

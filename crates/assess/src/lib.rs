@@ -7,6 +7,7 @@ pub mod advice;
 mod assembly;
 mod chain;
 mod compare;
+mod conformity;
 pub mod drift;
 mod estimate;
 pub mod expect;

@@ -1,6 +1,6 @@
 //! What would decide an undecided value: only what the next assessment will count, each with what it would give.
 
-use crate::judge::{LEVEL, verdict};
+use crate::conformity::{LEVEL, verdict};
 use crate::view::Verdict;
 use numerics::display;
 use numerics::mixture::Mixture;

@@ -32,6 +32,7 @@ pub mod typing;
 mod view;
 mod walk;
 mod watch;
+mod watching;
 mod zero;
 
 pub use device::{Device, Zeroes};

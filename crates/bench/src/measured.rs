@@ -2,7 +2,7 @@
 
 use crate::Log;
 use assess::advice::{feet, steps};
-use quantity::shown::{self, K95, WithU};
+use quantity::shown::{self, K95, WithU, capital};
 use quantity::{Kind, Units};
 use record::plan::{Adjust, Foot, Post};
 
@@ -87,7 +87,7 @@ impl Measured {
     pub fn words(&self, units: Units) -> String {
         let did = self.did;
         let turns = self.turns.and_then(shown::turns).map_or_else(String::new, |turns| format!(", {turns}"));
-        format!("{} {did} {}{turns}", first_large(&self.foot), self.amount(units))
+        format!("{} {did} {}{turns}", capital(&self.foot), self.amount(units))
     }
 
     /// `2.83 ±0.09 mm`: without its sign, both with the digits that the uncertainty carries.
@@ -108,11 +108,6 @@ impl Measured {
         let written = WithU::of_u(self.mm, self.u_mm).signed().parse();
         Self { mm: written.unwrap_or(self.mm), ..self.clone() }
     }
-}
-
-fn first_large(text: &str) -> String {
-    let mut chars = text.chars();
-    chars.next().map_or_else(String::new, |first| first.to_uppercase().collect::<String>() + chars.as_str())
 }
 
 /// The post with what the moves recorded left of each foot's travel.

@@ -1,11 +1,42 @@
 //! The log held for writing while it is read, judged and written.
 
 use crate::append::{self, Trouble};
-use crate::error::JournalError;
+use crate::error::{Fault, JournalError};
 use crate::hash::Head;
 use crate::open::Journal;
 use record::{What, When};
 use rusqlite::{Transaction, TransactionBehavior};
+
+impl Journal {
+    /// Appends one entry; returns its number and hash only after it is on disk.
+    ///
+    /// # Errors
+    /// If the log cannot be written; then nothing of it was.
+    pub fn append(&mut self, when: impl Into<When>, by: &str, what: &What) -> Result<Head, JournalError> {
+        self.lock()?.append(when, by, what)
+    }
+
+    /// Takes the log for writing before anything is read: until the lock is used or dropped nobody else writes, and what is read
+    /// through it is the log's true end.
+    ///
+    /// # Errors
+    /// If the log cannot be written, or another program holds it for longer than we wait.
+    pub fn lock(&mut self) -> Result<Locked<'_>, JournalError> {
+        self.may_write()?;
+        Locked::of(self)
+    }
+
+    /// Refuses where nothing may be written.
+    pub(crate) fn may_write(&self) -> Result<(), JournalError> {
+        if !self.is_writable() {
+            return Err(self.error(Fault::ReadOnly));
+        }
+        if let Some(alteration) = &self.alteration {
+            return Err(self.error(Fault::Altered(alteration.clone())));
+        }
+        self.still_there()
+    }
+}
 
 /// A log that nobody else can write. Dropped without an entry it leaves everything as it was.
 #[derive(Debug)]

@@ -14,6 +14,8 @@ mod newtypes;
 pub mod shown;
 pub mod typed;
 mod unit;
+#[cfg(feature = "serde")]
+mod unit_by_symbol;
 mod units;
 
 pub use amount::Amount;

@@ -202,34 +202,3 @@ const INCH_POUND: f64 = 0.112_984_829_027_616_7;
 const POUND: f64 = 4.448_221_615_260_5;
 /// 1 kgf in N, exact by the standard acceleration.
 const KILOGRAM: f64 = 9.806_65;
-
-/// As its symbol; a ratio, which is no unit of a bare number, does not read back.
-#[cfg(feature = "serde")]
-mod by_symbol {
-    use super::Unit;
-    use serde::{Deserialize, Deserializer, Serialize, Serializer, de::Error};
-
-    impl Serialize for Unit {
-        fn serialize<S: Serializer>(&self, to: S) -> Result<S::Ok, S::Error> {
-            self.symbol().serialize(to)
-        }
-    }
-
-    struct Symbol;
-
-    impl serde::de::Visitor<'_> for Symbol {
-        type Value = Unit;
-        fn expecting(&self, f: &mut core::fmt::Formatter<'_>) -> core::fmt::Result {
-            f.write_str("a unit, such as mm or in-lb")
-        }
-        fn visit_str<E: Error>(self, text: &str) -> Result<Unit, E> {
-            crate::unit_named(text).ok_or_else(|| E::custom("a unit that is not known"))
-        }
-    }
-
-    impl<'de> Deserialize<'de> for Unit {
-        fn deserialize<D: Deserializer<'de>>(from: D) -> Result<Self, D::Error> {
-            from.deserialize_str(Symbol)
-        }
-    }
-}

@@ -1,6 +1,6 @@
 //! What can go wrong, in words a person can act on; the cause is kept as [`Error::source`].
 
-use crate::log::{NotSigned, Unmet};
+use crate::not_done::{NotSigned, Unmet};
 use assess::expect::{Impossible, Question};
 use journal::whole::WholeError;
 use journal::{JournalError, plain};

@@ -13,6 +13,7 @@ pub mod keys;
 pub mod log;
 pub mod nearby;
 pub mod next;
+mod not_done;
 mod person;
 pub mod port;
 mod rotating;
@@ -24,10 +25,11 @@ pub use error::SessionError;
 pub use files::{may_write, read_bytes, read_plan_text, read_table, write_new, write_whole, write_whole_by};
 pub use log::nearest;
 pub use log::{
-    BeginStage, Exported, Form, HASH_DIGITS, ImportReport, ImportWith, ManyExported, NotSigned, OnPaper,
-    Pair, PlanStep, Replanned, Session, Sign, Since, Take, TakeSettled, Taken, TypedMove, Unmet,
-    VerdictChange, Verified, WingLog, entry_on_paper, part_temperature,
+    BeginStage, Exported, Form, HASH_DIGITS, ImportReport, ImportWith, ManyExported, OnPaper, Pair, PlanStep,
+    Replanned, Session, Sign, Since, Take, TakeSettled, Taken, TypedMove, VerdictChange, Verified, WingLog,
+    entry_on_paper, part_temperature,
 };
+pub use not_done::{NotSigned, Unmet};
 pub use person::default_name;
 pub use rotating::Rotating;
 pub(crate) use shown::brief;

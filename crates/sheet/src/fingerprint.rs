@@ -1,6 +1,7 @@
 //! The fingerprint of a log: on the page for people, in the file for `verify`.
 
-use crate::{Form, Paper, SheetError};
+use crate::SheetError;
+use crate::form::{Form, Paper};
 
 /// Which plan, and which log up to which entry.
 #[derive(Clone, Debug, PartialEq, Eq)]

@@ -6,7 +6,7 @@
 //! t, b and C are independent normals before the first move (assumed, no source; checked against simulated jigs).
 
 use super::field::{Field, Place};
-use super::prior::{PerMm, Prior};
+use super::prior::{Pair, PerMm, Prior};
 use record::plan::Plan;
 
 /// Share of the twist that arrives: mean and standard uncertainty.
@@ -23,7 +23,7 @@ const PAIRED: usize = 16;
 const KEPT: f64 = 0.5;
 
 /// Unknowns before those of the supports: share and bow.
-pub(super) const COMMON: usize = 2;
+const COMMON: usize = 2;
 
 /// The unknowns with their covariance.
 #[derive(Clone, Debug)]
@@ -251,5 +251,32 @@ impl Spread {
         z.extend_from_slice(&way.carried);
         let row = |row: &Vec<f64>| row.iter().zip(&z).map(|(m, v)| m * v).sum::<f64>();
         self.matrix.iter().zip(&z).map(|(m, v)| v * row(m)).sum::<f64>().max(0.0).sqrt()
+    }
+}
+
+impl Prior {
+    /// Where nothing is known of such wings.
+    #[must_use]
+    pub fn general(plan: &Plan) -> Self {
+        Belief::prior(plan).summary()
+    }
+
+    /// The unknowns that belong to two supports.
+    #[must_use]
+    pub fn pairs(&self, plan: &Plan) -> Vec<Pair> {
+        let belief = Belief::prior(plan);
+        let place = |s: usize| belief.field.supports[s];
+        let pair = |(k, (i, j)): (usize, &(usize, usize))| Pair {
+            unknown: COMMON + k,
+            carried: place(*i),
+            moved: place(*j),
+        };
+        belief.pairs.iter().enumerate().map(pair).collect()
+    }
+
+    /// What a mm at each support does by it; none of a support that geometry gives no effect.
+    #[must_use]
+    pub fn per_mm(&self, plan: &Plan) -> Vec<PerMm> {
+        Belief::from_prior(plan, self).per_mm(plan)
     }
 }

@@ -3,7 +3,6 @@
 use super::belief::Belief;
 use super::decide::list;
 use super::learn::evenly;
-use super::profile::moved_mm;
 use super::rows::{Goal, Target};
 use super::search::Task;
 use super::{influence, steps, targets};
@@ -67,7 +66,7 @@ fn binding(targets: &[Target], moves: &[f64], reached: f64) -> String {
 fn more_travel(plan: &Plan, fold: &Fold<'_>, belief: &Belief, moves: &[f64]) -> Option<String> {
     let lack = |(s, m): (&usize, &f64)| {
         let support = &plan.supports[*s];
-        let (minus, plus) = steps::travel_left(support.travel, moved_mm(fold, &support.name));
+        let (minus, plus) = steps::travel_left(support.travel, steps::moved_mm(fold, &support.name));
         let over = if *m > plus { m - plus } else { -minus - m };
         let way = if *m > 0.0 { "in" } else { "against" };
         (over > 0.01).then(|| {

@@ -6,15 +6,11 @@
 
 use super::belief::{Belief, Way};
 use super::field::Place;
-use super::observations::{Event, Observation};
+use super::observed::{Event, Observation, Turned};
 use super::prior::Prior;
 use super::steps;
-use record::plan::{Adjust, Plan, Support};
+use record::plan::Plan;
 
-/// Standard uncertainty of a screw's move in turns: set by eye to a sixteenth either way (common practice, no source).
-const HAND_TURNS: f64 = 0.036;
-/// Standard uncertainty of a shim stack in mm (common practice, no source).
-const HAND_SHIMS_MM: f64 = 0.01;
 /// What the model cannot follow, relative to what the moves do at a station.
 const MODEL_U: f64 = 0.05;
 /// A round whose change lies this many standard uncertainties (root mean square) from what was expected teaches nothing.
@@ -33,17 +29,6 @@ pub struct Learned {
     pub seen: Vec<bool>,
     /// Supports of observations that could not be believed.
     pub doubted: Vec<Vec<String>>,
-}
-
-/// A move of a support as its hand left it.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Turned {
-    /// Place of the support in the plan's list.
-    pub support: usize,
-    /// How far, in mm.
-    pub mm: f64,
-    /// Standard uncertainty of that, in mm.
-    pub u_mm: f64,
 }
 
 impl Learned {
@@ -117,19 +102,9 @@ impl Learned {
     #[must_use]
     pub fn hand_u(&self, plan: &Plan, way: &Way, moves_mm: &[f64]) -> f64 {
         let of = |((s, x), g): ((&usize, &f64), &f64)| {
-            if *x == 0.0 { 0.0 } else { (g * hand_mm(&plan.supports[*s])).powi(2) }
+            if *x == 0.0 { 0.0 } else { (g * steps::hand_mm(&plan.supports[*s])).powi(2) }
         };
         self.belief.field.supports.iter().zip(moves_mm).zip(&way.per_mm).map(of).sum::<f64>().sqrt()
-    }
-}
-
-/// Standard uncertainty of what a hand does at a support, in mm.
-#[must_use]
-pub fn hand_mm(support: &Support) -> f64 {
-    match &support.adjust {
-        Adjust::Screw { .. } => HAND_TURNS * steps::per_turn(&support.adjust).unwrap_or(0.0),
-        Adjust::Shims { .. } => HAND_SHIMS_MM,
-        Adjust::Fixed => 0.0,
     }
 }
 

@@ -3,9 +3,9 @@
 //! [`advise`] is pure: plan, log and assessment in, [`Advice`] out; [`go_on`] is the same in the middle of moves.
 //!
 //! - [`influence`] and [`field`]: what a mm at a support does, by geometry;
-//! - [`belief`], [`observations`] and [`learn`]: what it really does, from the moves in the log;
+//! - [`belief`], [`observed`], [`observations`] and [`learn`]: what it really does, from the moves in the log;
 //! - [`prior`]: what is believed before a wing's own moves, in general or from earlier wings; `like`: both side by side;
-//! - [`live`]: moves made with a level standing on a station;
+//! - `done` and [`live`]: moves made with a level standing on a station;
 //! - [`targets`] and [`rows`]: what is judged, as limits over the moves; [`local`]: ribs that no support moves;
 //! - [`search`]: the moves; `order`: which first; `help`: what would do where no move does;
 //! - [`decide`]: whether to move at all, or leave alone, or measure first; `profile`: all of that for the supports;
@@ -15,6 +15,7 @@
 
 pub mod belief;
 pub mod decide;
+mod done;
 pub mod feet;
 pub mod field;
 mod finding;
@@ -26,6 +27,7 @@ mod like;
 pub mod live;
 pub mod local;
 pub mod observations;
+pub mod observed;
 mod order;
 pub mod prior;
 mod profile;
@@ -37,11 +39,12 @@ mod view;
 mod whole;
 mod words;
 
+pub use done::{Done, SeenAt};
 pub use feet::{
     Axis, FootAdvice, FootMove, FootTurned, Lack, Lean, Made, TiltU, foot_advice, foot_turned, level_feet,
 };
 pub use finding::{Finding, Remedy, SparMove, TiltExpected};
 pub use like::{LikeView, Liked, WithoutView, advise_like};
-pub use live::{Done, Pull, SeenAt};
+pub use live::Pull;
 pub use view::{Advice, AdviceState, Expected, ExpectedStation, LearnedView, Step};
 pub use whole::{advise, go_on, pulls_at, replan};

@@ -1,7 +1,8 @@
 //! From the log's history to what can be learned from it: moves, and the profile before and after them.
 
-use super::learn::{Turned, hand_mm};
-use super::live::{self, Done};
+use super::done::{Done, observation};
+use super::observed::{Event, Observation, Seen, Turned};
+use super::steps::hand_mm;
 use crate::assembly::{current_profile, current_values, fit_of};
 use crate::estimate::{Estimate, Shared};
 use crate::history::Fold;
@@ -9,38 +10,6 @@ use crate::twist::ProfileFit;
 use record::plan::Plan;
 use record::{Entry, What};
 use std::collections::{BTreeMap, BTreeSet};
-
-/// One thing that taught something, in the order in which they happened.
-#[derive(Clone, Debug, PartialEq)]
-pub enum Event {
-    /// A stage began: the wing is stiffer or softer than before.
-    Stage,
-    /// Supports were moved and the profile was measured before and after.
-    Observed(Observation),
-}
-
-/// Moves with what they did.
-#[derive(Clone, Debug, PartialEq)]
-pub struct Observation {
-    /// What was turned, summed over what was recorded, one for each support.
-    pub moves: Vec<Turned>,
-    /// The change of each station measured both times.
-    pub stations: Vec<Seen>,
-    /// Errors several changes share: by how much each station's change shifts with one standard uncertainty of it, in
-    /// degrees.
-    pub shared: Vec<Vec<f64>>,
-}
-
-/// Change of the incidence at a station.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Seen {
-    /// Its span.
-    pub span_mm: f64,
-    /// Change of the measured incidence, after less before.
-    pub change_deg: f64,
-    /// Standard uncertainty of its own.
-    pub own_deg: f64,
-}
 
 /// Everything the log teaches about the supports: rounds before and after moves, and what a level on a station showed of
 /// a single one. Rounds with a stage between them, and rounds between which a foot or
@@ -60,7 +29,7 @@ pub fn events(plan: &Plan, entries: &[Entry], fold: &Fold<'_>) -> Vec<Event> {
     let mut out: Vec<(u64, Event)> = fold
         .moves
         .iter()
-        .filter_map(|m| Some((m.0, Event::Observed(live::observation(plan, &Done::from(&m.3))?))))
+        .filter_map(|m| Some((m.0, Event::Observed(observation(plan, &Done::from(&m.3))?))))
         .collect();
     for pair in rounds.windows(2) {
         let [(from, before), (to, after)] = pair else { continue };

@@ -1,16 +1,18 @@
 //! The profile: whether to move supports, which, by how much, and what should result.
 
 use super::decide::{self, Ruling};
-use super::learn::{Learned, evenly, hand_mm};
-use super::live::{self, Done, Held};
+use super::done::Done;
+use super::learn::{Learned, evenly};
+use super::live::{self, Held};
 use super::rows::Target;
 use super::search::{Found, Task};
-use super::steps::{self, Grain, K95};
+use super::steps::{self, Grain};
 use super::targets;
 use super::view::{Expected, ExpectedStation, Step};
 use super::{help, order, words};
 use crate::history::Fold;
 use crate::view::{Assessment, StationView, Twist};
+use quantity::shown::K95;
 use record::plan::Plan;
 
 /// A gain below this, in parts of the tolerance, is not worth a move.
@@ -160,16 +162,12 @@ impl Work<'_> {
             }
             let support = &self.plan.supports[*i];
             let made = held.map_or(0.0, |held| held.mm);
-            let (minus, plus) = steps::travel_left(support.travel, moved_mm(self.fold, &support.name) + made);
+            let (minus, plus) =
+                steps::travel_left(support.travel, steps::moved_mm(self.fold, &support.name) + made);
             steps::real_amounts(&support.adjust, minus, plus, *grain)
         };
         self.learned.belief.field.supports.iter().zip(grains).zip(self.held).map(of).collect()
     }
-}
-
-/// How far a support or foot was moved so far, in mm.
-pub(super) fn moved_mm(fold: &Fold<'_>, name: &str) -> f64 {
-    fold.moves.iter().filter(|m| m.3.support == name).map(|m| m.3.amount.value()).sum()
 }
 
 /// Half width of the 95 % interval of what is needed at each support of the field, in mm: the measurement and the
@@ -183,7 +181,7 @@ fn give_or_take(plan: &Plan, learned: &Learned, targets: &[Target], moves: &[f64
         let Some(most) = targets.iter().max_by(|a, b| reach(a).total_cmp(&reach(b))) else { return 0.0 };
         let a = most.way.per_mm[j].abs().max(1e-9);
         let stiffness = most.covariance(&learned.belief)[j][j].max(0.0).sqrt() * moves[j].abs();
-        let hand = hand_mm(&plan.supports[*s]);
+        let hand = steps::hand_mm(&plan.supports[*s]);
         K95 * libm::hypot(libm::hypot(most.u, stiffness) / a, hand)
     };
     learned.belief.field.supports.iter().enumerate().map(of).collect()

@@ -7,8 +7,10 @@
 
 mod pattern;
 mod start;
+mod task;
 
-use super::belief::Belief;
+pub use task::Task;
+
 use super::learn::evenly;
 use super::rows::{Goal, Target};
 use pattern::Pattern;
@@ -23,20 +25,6 @@ const ADDED: usize = 32;
 const TIMES: usize = 4;
 /// Leaving this much more than the best, in parts of the tolerance, still counts as good where it saves a support.
 const SLACK: f64 = 0.1;
-
-/// What is judged and what each support can really do.
-#[derive(Clone, Copy, Debug)]
-pub struct Task<'a> {
-    /// What is believed of the supports.
-    pub belief: &'a Belief,
-    /// The limits.
-    pub targets: &'a [Target],
-    /// For each support of the field the amounts in mm it can still move by, ascending, zero among them; zero alone for one
-    /// that is to stay.
-    pub amounts: &'a [Vec<f64>],
-    /// What each was moved by already since the targets were measured, in mm.
-    pub made: &'a [f64],
-}
 
 /// Moves found.
 #[derive(Clone, Debug, PartialEq)]

@@ -1,18 +1,21 @@
 //! What a screw or a shelf of shims can really do, and how a hand is told to do it.
 
+use crate::history::Fold;
 use quantity::{Kind, Units};
-use record::plan::{Adjust, Travel};
+use record::plan::{Adjust, Support, Travel};
 
 /// Finest part of a turn that a hand can set and read: an eighth.
 pub const PARTS_OF_A_TURN: f64 = 8.0;
-/// Two-sided 95 % of the normal distribution.
-pub const K95: f64 = 1.959_963_984_540_054;
 /// A give or take of this many turns or more is said in quarters.
 const MEANT_TURNS: f64 = 0.25;
 /// Most steps listed either way; a support with finer steps over longer travel is cut there.
 const MOST_STEPS: u16 = 4000;
 /// Shim sums are added up in whole ten-thousandths of a millimetre.
 const SHIM_UNIT_MM: f64 = 1e-4;
+/// Standard uncertainty of a screw's move in turns: set by eye to a sixteenth either way (common practice, no source).
+const HAND_TURNS: f64 = 0.036;
+/// Standard uncertainty of a shim stack in mm (common practice, no source).
+const HAND_SHIMS_MM: f64 = 0.01;
 /// Travel is met if it is passed by no more than this, in mm: sums of moves carry rounding.
 const ROUNDING_MM: f64 = 1e-9;
 
@@ -243,5 +246,20 @@ pub fn turn_words(turns: f64) -> String {
         (1, 0) => "1 turn".to_owned(),
         (_, 0) => format!("{whole} turns"),
         (_, _) => format!("{whole} {part} turns"),
+    }
+}
+
+/// How far a support or foot was moved so far, in mm.
+pub(super) fn moved_mm(fold: &Fold<'_>, name: &str) -> f64 {
+    fold.moves.iter().filter(|m| m.3.support == name).map(|m| m.3.amount.value()).sum()
+}
+
+/// Standard uncertainty of what a hand does at a support, in mm.
+#[must_use]
+pub fn hand_mm(support: &Support) -> f64 {
+    match &support.adjust {
+        Adjust::Screw { .. } => HAND_TURNS * per_turn(&support.adjust).unwrap_or(0.0),
+        Adjust::Shims { .. } => HAND_SHIMS_MM,
+        Adjust::Fixed => 0.0,
     }
 }

@@ -1,9 +1,10 @@
 //! Everything put together into one [`Advice`].
 
-use super::decide::Ruling;
+use super::decide::{Ruling, list};
+use super::done::{Done, observation};
 use super::finding::{Finding, Remedy};
 use super::learn::Learned;
-use super::live::{self, Done, Pull, UnderWay};
+use super::live::{self, Pull, UnderWay};
 use super::prior::Prior;
 use super::profile::Profile;
 use super::view::{Advice, AdviceState};
@@ -66,7 +67,7 @@ pub(super) fn from_prior(
     Advice {
         format: FORMAT,
         state,
-        words: words::summary(state, &findings, &profile, assessment),
+        words: summary(state, &findings, &profile, assessment),
         findings,
         steps: profile.steps,
         setting: profile.setting,
@@ -94,7 +95,7 @@ pub fn pulls_at(plan: &Plan, entries: &[Entry], station: &str) -> Vec<Pull> {
 
 fn learned(plan: &Plan, entries: &[Entry], fold: &Fold<'_>, done: &[Done], prior: &Prior) -> Learned {
     let mut learned = Learned::from_prior(plan, prior, &observations::events(plan, entries, fold));
-    done.iter().filter_map(|d| live::observation(plan, d)).for_each(|o| learned.observe(plan, &o));
+    done.iter().filter_map(|d| observation(plan, d)).for_each(|o| learned.observe(plan, &o));
     learned
 }
 
@@ -117,4 +118,41 @@ fn state(findings: &[Finding], profile: &Profile) -> AdviceState {
 
 fn only_supports(findings: &[Finding]) -> bool {
     findings.iter().filter(|f| f.remedy.moves()).all(|f| matches!(f.remedy, Remedy::Supports))
+}
+
+/// The sentence that sums it up.
+fn summary(state: AdviceState, findings: &[Finding], profile: &Profile, assessment: &Assessment) -> String {
+    match state {
+        AdviceState::Move if !profile.steps.is_empty() => {
+            let count = profile.steps.len();
+            let noun = if count == 1 { "1 move brings" } else { &format!("{count} moves bring") };
+            let (Some(now), Some(at), Some(then)) =
+                (profile.worst_now, &profile.worst_at, profile.worst_expected)
+            else {
+                return format!("{noun} the wing nearer.");
+            };
+            format!("{noun} the largest deviation from {now:.1} of its tolerance ({at}) to {then:.1}.")
+        }
+        AdviceState::Move => {
+            let moved: Vec<String> =
+                findings.iter().filter(|f| f.remedy.moves()).map(|f| f.about.clone()).collect();
+            format!("Something is to be moved: {}.", list(&moved))
+        }
+        AdviceState::Mend => {
+            let mended: Vec<String> =
+                findings.iter().filter(|f| f.remedy.acts()).map(|f| f.about.clone()).collect();
+            format!("Nothing to turn: no screw mends {}.", list(&mended))
+        }
+        AdviceState::Measure => "Measure before moving anything.".to_owned(),
+        AdviceState::Cannot => match profile.worst_expected {
+            Some(then) if then <= 1.0 => "No move gains more than the measurement can tell.".to_owned(),
+            _ => "No move brings everything inside its tolerance.".to_owned(),
+        },
+        AdviceState::Leave => match assessment.gate.obligations.len() {
+            all if all > 0 && assessment.gate.state == record::GateState::Clear => {
+                format!("Nothing to turn, nothing to mend: all {all} obligations are met.")
+            }
+            _ => "Nothing to turn, nothing to mend: leave it alone.".to_owned(),
+        },
+    }
 }

@@ -1,12 +1,8 @@
 //! The sentences that go with moves: cautions, what was learned, the effect of an amount.
 
-use super::decide::list;
-use super::finding::Finding;
 use super::learn::Learned;
 use super::prior::PerMm;
-use super::profile::Profile;
-use super::view::{AdviceState, LearnedView};
-use crate::view::Assessment;
+use super::view::LearnedView;
 use numerics::elastic;
 use quantity::Kind;
 use record::plan::{Adjust, Attitude, Direction, Plan};
@@ -63,49 +59,6 @@ pub const fn effect(attitude: Attitude, direction: Direction, amount_mm: f64) ->
 pub fn goes_on(made: usize) -> String {
     let moves = if made == 1 { "1 move was".to_owned() } else { format!("{made} moves were") };
     format!("{moves} made since the profile was measured: this is what is left; then measure it again")
-}
-
-/// The sentence that sums it up.
-#[must_use]
-pub fn summary(
-    state: AdviceState,
-    findings: &[Finding],
-    profile: &Profile,
-    assessment: &Assessment,
-) -> String {
-    match state {
-        AdviceState::Move if !profile.steps.is_empty() => {
-            let count = profile.steps.len();
-            let noun = if count == 1 { "1 move brings" } else { &format!("{count} moves bring") };
-            let (Some(now), Some(at), Some(then)) =
-                (profile.worst_now, &profile.worst_at, profile.worst_expected)
-            else {
-                return format!("{noun} the wing nearer.");
-            };
-            format!("{noun} the largest deviation from {now:.1} of its tolerance ({at}) to {then:.1}.")
-        }
-        AdviceState::Move => {
-            let moved: Vec<String> =
-                findings.iter().filter(|f| f.remedy.moves()).map(|f| f.about.clone()).collect();
-            format!("Something is to be moved: {}.", list(&moved))
-        }
-        AdviceState::Mend => {
-            let mended: Vec<String> =
-                findings.iter().filter(|f| f.remedy.acts()).map(|f| f.about.clone()).collect();
-            format!("Nothing to turn: no screw mends {}.", list(&mended))
-        }
-        AdviceState::Measure => "Measure before moving anything.".to_owned(),
-        AdviceState::Cannot => match profile.worst_expected {
-            Some(then) if then <= 1.0 => "No move gains more than the measurement can tell.".to_owned(),
-            _ => "No move brings everything inside its tolerance.".to_owned(),
-        },
-        AdviceState::Leave => match assessment.gate.obligations.len() {
-            all if all > 0 && assessment.gate.state == record::GateState::Clear => {
-                format!("Nothing to turn, nothing to mend: all {all} obligations are met.")
-            }
-            _ => "Nothing to turn, nothing to mend: leave it alone.".to_owned(),
-        },
-    }
 }
 
 /// What to mind. Practice of the trade, no source; the kit maker's manual stands above it.

@@ -2,20 +2,12 @@
 
 use super::neighbours::{At, Neighbours, span_of};
 use super::pair::Zeros;
+use super::range::Shows;
 use super::rigging;
 use quantity::{Degrees, Kind};
 use record::plan::Plan;
 use record::point::{Design, Judgement, Place};
 use record::{Facing, Instrument, Limits, Point};
-
-/// What the display should show.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Shows {
-    /// The value expected on the display, in the unit used inside.
-    pub value: f64,
-    /// How far a value may be from it before it is asked about.
-    pub allow: f64,
-}
 
 /// An angle this far from what is expected is asked about, in degrees; more where four tolerances are more.
 const ANGLE: f64 = 1.0;

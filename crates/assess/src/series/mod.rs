@@ -12,6 +12,7 @@
 mod creep;
 mod drift;
 mod figure;
+mod finish;
 mod gather;
 pub mod geometry;
 mod rows;

@@ -6,7 +6,7 @@
 //! samples more: few wings change it little, many wings rule. A support that was never moved keeps the general belief.
 
 use crate::advice::learn::Learned;
-use crate::advice::observations::Event;
+use crate::advice::observed::Event;
 use crate::advice::prior::Prior;
 use record::plan::Plan;
 use serde::{Deserialize, Serialize};

@@ -3,7 +3,8 @@
 use super::creep::{self, StageChange};
 use super::figure::{Figure, Figures, Lacking};
 use super::zeros::{self, Found};
-use crate::advice::observations::{self, Event};
+use crate::advice::observations;
+use crate::advice::observed::Event;
 use crate::history::Fold;
 use crate::{Chain, assess_fold};
 use record::plan::Plan;

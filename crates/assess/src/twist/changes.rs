@@ -4,7 +4,7 @@
 
 use super::parts::Valued;
 use super::{Curve, ProfileFit};
-use crate::judge::LEVEL;
+use crate::conformity::LEVEL;
 use crate::view::{Change, Changes, PartChange, PreviousStation, PreviousTwist, ValueU};
 use numerics::mixture::Mixture;
 use numerics::scatter::Variance;

@@ -3,7 +3,7 @@
 use super::decide::{self, Ways};
 use super::parts::Valued;
 use super::{Curve, ProfileFit, StationValue, again};
-use crate::judge::{LEVEL, verdict};
+use crate::conformity::{LEVEL, verdict};
 use crate::view::{StationView, Verdict};
 use numerics::scatter::Cause;
 use quantity::shown::K95;

@@ -1,7 +1,7 @@
 //! The whole view of a profile.
 
 use super::ProfileFit;
-use crate::judge::LEVEL;
+use crate::conformity::LEVEL;
 use crate::view::{BandPoint, Finding, StationView, Twist};
 use numerics::bands::simultaneous_factor;
 use numerics::gls::change_row;

@@ -23,6 +23,6 @@ pub use decimal::{exact, fixed, signed, significant, step_decimals};
 pub use scale::{Scale, Shown};
 pub use uncertain::{K95, WithU, decimals};
 pub use words::{
-    count, fraction, has_plus, is_size, limits, percent, percent_beside, significance, turns, turns_only,
-    unit_sign, with_unit,
+    capital, count, fraction, has_plus, is_size, limits, percent, percent_beside, significance, turns,
+    turns_only, unit_sign, with_unit,
 };

@@ -18,6 +18,13 @@ pub fn with_unit(number: &str, unit: &str) -> String {
     if matches!(unit, "deg" | "°") { format!("{number}°") } else { format!("{number} {unit}") }
 }
 
+/// The text with a capital letter at its beginning.
+#[must_use]
+pub fn capital(text: &str) -> String {
+    let mut letters = text.chars();
+    letters.next().map_or_else(String::new, |first| first.to_uppercase().chain(letters).collect())
+}
+
 /// `1 reading`, `2 readings`, `no readings`.
 #[must_use]
 pub fn count(n: u64, one: &str, many: &str) -> String {

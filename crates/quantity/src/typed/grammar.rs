@@ -2,14 +2,14 @@
 
 use super::Fault;
 use super::number::{Number, number, sign, space};
+use super::parsed::{Fail, Parsed, fail};
 use super::unit_word::{is_inch_mark, named};
 use crate::{Kind, Unit};
 use nom::branch::alt;
 use nom::bytes::complete::{tag, tag_no_case, take_while1};
 use nom::character::complete::one_of;
 use nom::combinator::{not, opt, peek};
-use nom::error::{ErrorKind, ParseError};
-use nom::{Err, IResult, Parser};
+use nom::{Err, Parser};
 
 /// Largest number below the line of a fraction.
 const MAX_DENOMINATOR: u32 = 1000;
@@ -29,31 +29,6 @@ pub(super) struct Shape {
     pub value: f64,
     pub step: f64,
     pub unit: Unit,
-}
-
-/// Where reading stopped and why.
-#[derive(Clone, Copy, Debug)]
-pub(super) struct Fail<'a> {
-    pub rest: &'a str,
-    pub fault: Fault,
-}
-
-/// The result of a parser of this grammar.
-pub(super) type Parsed<'a, T> = IResult<&'a str, T, Fail<'a>>;
-
-impl<'a> ParseError<&'a str> for Fail<'a> {
-    fn from_error_kind(rest: &'a str, _: ErrorKind) -> Self {
-        Self { rest, fault: Fault::NotANumber }
-    }
-
-    fn append(_: &'a str, _: ErrorKind, other: Self) -> Self {
-        other
-    }
-}
-
-/// Stops for good: no other form is tried.
-pub(super) fn fail<T>(rest: &str, fault: Fault) -> Parsed<'_, T> {
-    Err(Err::Failure(Fail { rest, fault }))
 }
 
 /// Reads a whole text without space around it.

@@ -4,13 +4,15 @@ mod error;
 mod grammar;
 mod limits;
 mod number;
+mod parsed;
 mod unit_word;
 
 pub use error::{Fault, TypedError};
 pub use limits::{possible, possible_words};
 
 use crate::{Amount, Kind, Unit};
-use grammar::{Context, Fail, Shape};
+use grammar::{Context, Shape};
+use parsed::Fail;
 
 /// The longest text looked at, in bytes; nothing a person types for one value is longer.
 pub const MAX_BYTES: usize = 80;

@@ -1,7 +1,7 @@
 //! Decimal numbers as people and instruments write them (NRf of IEEE 488.2: `146`, `-12.3`, `+1.0E-2`).
 
 use super::Fault;
-use super::grammar::{Fail, Parsed, fail};
+use super::parsed::{Fail, Parsed, fail};
 use nom::branch::alt;
 use nom::bytes::complete::{take_while, take_while1};
 use nom::character::complete::{char, one_of};

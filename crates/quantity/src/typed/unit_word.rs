@@ -1,6 +1,6 @@
 //! The ways a unit is written.
 
-use super::grammar::Parsed;
+use super::parsed::Parsed;
 use crate::Unit;
 use nom::Parser;
 use nom::branch::alt;

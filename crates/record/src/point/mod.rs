@@ -1,14 +1,15 @@
 //! What is measured and where: `incidence@S4`, `height@rear:S9`, `level@root-post`.
 
 mod explained;
+mod kind;
 mod row;
 mod rows;
 
 pub use explained::Explained;
+pub use kind::PointKind;
 pub use row::{
     Arrow, Design, DisturbedBy, Go, Judgement, Off, Place, Readings, Reference, Row, Sign, Spoilers,
 };
-pub use rows::PointKind;
 
 use serde::{Deserialize, Serialize};
 use std::fmt;

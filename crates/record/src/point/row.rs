@@ -1,6 +1,6 @@
 //! The columns of a kind of point.
 
-use super::PointKind;
+use super::kind::PointKind;
 use quantity::Kind;
 
 /// Everything that sets one kind of point apart. Each kind has one row; a row with a column missing does not compile.

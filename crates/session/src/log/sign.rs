@@ -3,13 +3,12 @@
 use super::open::{Read, read_to_judge};
 use super::write::worded;
 use super::{Session, Taken};
+use crate::not_done::NotSigned;
 use crate::{SessionError, keys, shown};
 use assess::view::Gate;
 use assess::{Chain, Elsewhere};
 use journal::Locked;
 use record::{GateState, Signed, SignedText, What, signoff};
-use std::error::Error;
-use std::fmt;
 use std::path::PathBuf;
 
 /// What is signed, and how.
@@ -26,29 +25,6 @@ pub struct Sign {
     /// A key file, if the signature is to be cryptographic.
     pub key: Option<PathBuf>,
 }
-
-/// Why nothing was signed.
-#[derive(Clone, Debug)]
-pub enum NotSigned {
-    /// The gate holds, and it was not to be signed as seen.
-    Holds(Box<Gate>),
-    /// The chain is broken: there is nothing that a signature could be of.
-    Broken(String),
-}
-
-impl fmt::Display for NotSigned {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        match self {
-            Self::Holds(_) => f.write_str(
-                "the gate holds, so this cannot be signed as clear. `jigtrue check` lists the reasons; to sign that you \
-                 have seen it as it stands, add --as-seen",
-            ),
-            Self::Broken(why) => write!(f, "{why}; nothing is signed"),
-        }
-    }
-}
-
-impl Error for NotSigned {}
 
 impl Session {
     /// Signs the log as it stands. A log whose gate holds is signed as seen, never as clear.

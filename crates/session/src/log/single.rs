@@ -2,9 +2,9 @@
 
 use super::ask::{Asking, answered};
 use super::open::parse_plan;
+use super::pair::Pair;
 use super::rounds::{Rounds, reach};
 use super::take::{Draft, acknowledgement, from_typed, other_of_pair, with_unit};
-use super::typing::Pair;
 use super::write::named;
 use super::{Session, Take, Taken, known};
 use crate::SessionError;

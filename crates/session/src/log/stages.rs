@@ -2,11 +2,11 @@
 
 use super::points::nearest;
 use super::{Session, Taken, wings};
+use crate::not_done::Unmet;
 use crate::{SessionError, brief, shown};
 use assess::Assessment;
 use assess::view::Verdict;
 use record::{GateState, StageBegun, What, WingSigned};
-use std::fmt;
 
 /// What a person asks for.
 #[derive(Clone, Debug, Default)]
@@ -28,38 +28,6 @@ impl BeginStage {
     #[must_use]
     pub fn anyway(name: &str, reason: &str) -> Self {
         Self { name: Some(name.to_owned()), anyway: Some(reason.to_owned()) }
-    }
-}
-
-/// Why a stage was not begun.
-#[derive(Clone, Debug, PartialEq, Eq)]
-pub struct Unmet {
-    /// The stage that was asked for.
-    pub name: String,
-    /// The stages that would be passed over.
-    pub passed: Vec<String>,
-    /// What is not met, in words, worst first.
-    pub unmet: Vec<String>,
-    /// The verdict that these come to.
-    pub verdict: Verdict,
-}
-
-/// The most of what is not met that is told.
-const TOLD: usize = 6;
-
-impl fmt::Display for Unmet {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        write!(f, "stage `{}` is not begun", shown(&self.name))?;
-        if !self.passed.is_empty() {
-            write!(f, "; it would pass over {}", shown(&self.passed.join(", ")))?;
-        }
-        for words in self.unmet.iter().take(TOLD) {
-            write!(f, "\n  {}", shown(words))?;
-        }
-        match self.unmet.len().saturating_sub(TOLD) {
-            0 => Ok(()),
-            more => write!(f, "\n  and {more} more"),
-        }
     }
 }
 

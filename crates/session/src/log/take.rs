@@ -1,8 +1,8 @@
 //! Taking a reading.
 
 use super::ask::{Asking, answered};
+use super::pair::Pair;
 use super::rounds::{self, Rounds};
-use super::typing::Pair;
 use super::{Session, known, points};
 use crate::{SessionError, brief, shown};
 use assess::expect::{self, OffStep, Question, impossible};
@@ -216,12 +216,17 @@ impl Session {
     }
 
     fn write_reading(&mut self, by: Option<&str>, reading: Reading) -> Result<Taken, SessionError> {
-        let pair = other_of_pair(self.under_way().iter(), &reading);
-        let what = What::Reading(reading);
-        let entry = self.append(by, &what)?;
+        let entry = self.append(by, &What::Reading(reading))?;
+        self.told(entry)
+    }
+
+    /// What is told of a reading that was written.
+    pub(super) fn told(&self, entry: Entry) -> Result<Taken, SessionError> {
         let What::Reading(reading) = &entry.what else {
             return Err(SessionError::refused("the reading was written and read back as something else"));
         };
+        let before = self.under_way().iter().filter(|e| e.seq < entry.seq);
+        let pair = other_of_pair(before, reading);
         let known = self.instruments();
         let instrument = reading.instrument.as_ref().and_then(|name| known.get(name));
         let value = with_unit(&self.plan, reading, instrument);

@@ -4,37 +4,9 @@ use super::ask::{Asking, answered};
 use super::take::Taken;
 use super::{Session, Take};
 use crate::SessionError;
-use assess::expect::{Say, place};
-use quantity::{Kind, Units};
+use assess::expect::Say;
+use quantity::Kind;
 use record::{Entry, Facing, Instrument, Point, Reading, What, Withdrawn};
-
-/// What a reversal pair says.
-#[derive(Clone, Debug, PartialEq)]
-pub struct Pair {
-    /// The entry of its other half.
-    pub other: u64,
-    /// The place.
-    pub name: String,
-    /// Its value, the zero taken out, with its sign and unit: `+2.050°`.
-    pub value: String,
-    /// The instrument's zero, with its sign: `+0.150`.
-    pub zero: String,
-}
-
-impl Pair {
-    /// The pair that a reading and its other half make.
-    pub(crate) fn of(one: &Reading, other: &Entry, instrument: Option<&Instrument>) -> Option<Self> {
-        let What::Reading(half) = &other.what else { return None };
-        let (forward, aft) = if one.facing == Some(Facing::Forward) { (one, half) } else { (half, one) };
-        let say = Say::of(one.quantity, instrument, Units::INSIDE);
-        Some(Self {
-            other: other.seq,
-            name: place(&one.point, None),
-            value: say.with_unit(&say.between((forward.value - aft.value) / 2.0)),
-            zero: say.between((forward.value + aft.value) / 2.0),
-        })
-    }
-}
 
 impl Session {
     /// The instruments that can read a quantity, by name.
@@ -104,16 +76,6 @@ impl Session {
         let both = [gone, What::Reading(reading)].map(|what| Ok::<_, SessionError>((when, by.clone(), what)));
         let head = self.journal.append_many(both)?;
         let entry = self.read_back(head.seq)?;
-        let What::Reading(reading) = &entry.what else {
-            return Err(SessionError::refused("the reading was written and read back as something else"));
-        };
-        let before = self.under_way().iter().filter(|e| e.seq < entry.seq);
-        let pair = super::take::other_of_pair(before, reading);
-        let known = self.instruments();
-        let instrument = reading.instrument.as_ref().and_then(|name| known.get(name));
-        let value = super::take::with_unit(&self.plan, reading, instrument);
-        let ack = super::take::acknowledgement(entry.seq, reading, &value, pair.as_ref());
-        let pair = pair.and_then(|other| Pair::of(reading, &other, instrument));
-        Ok(Taken { entry, ack, pair, value: Some(value) })
+        self.told(entry)
     }
 }

@@ -2,7 +2,7 @@
 //! asked goes to the board. The one loop of both faces.
 
 use super::Listener;
-use super::listener::millis_since;
+use super::reader::millis_since;
 use crate::gauges::Connected;
 use crate::log::{TakeSettled, Taken};
 use crate::{Session, SessionError};

@@ -1,7 +1,7 @@
 //! Listening to an instrument on a port.
 
 use super::outlet::Outlet;
-use super::reader::Reader;
+use super::reader::{Reader, millis_since};
 use super::{PortSettings, error, settings};
 use crate::SessionError;
 use bench::PortEvent;
@@ -112,8 +112,4 @@ impl Drop for Listener {
             let _ = thread.join();
         }
     }
-}
-
-pub(super) fn millis_since(began: Instant) -> u64 {
-    u64::try_from(began.elapsed().as_millis()).unwrap_or(u64::MAX)
 }

@@ -1,7 +1,6 @@
 //! The thread that reads a port.
 
 use super::asking::Asking;
-use super::listener::millis_since;
 use super::outlet::{Done, Outlet};
 use super::{PortSettings, error, settings};
 use bench::PortEvent;
@@ -153,4 +152,8 @@ impl Reader {
     fn now_ms(&self) -> u64 {
         millis_since(self.began)
     }
+}
+
+pub(super) fn millis_since(began: Instant) -> u64 {
+    u64::try_from(began.elapsed().as_millis()).unwrap_or(u64::MAX)
 }

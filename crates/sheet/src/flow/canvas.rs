@@ -1,6 +1,6 @@
 //! Where pieces draw: pages, and the structure of what is on them.
 
-use super::piece::{Area, Group};
+use super::area::{Area, Group};
 use crate::draw::{Bookmark, Drawing, Leaf, Mark, Node, Page, Role, Shape};
 use crate::plot::mark;
 use crate::text::Typesetter;

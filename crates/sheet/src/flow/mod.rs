@@ -1,13 +1,16 @@
 //! Layout: pieces one below the other, cut into pages, stretched to fill them, drawn.
 
+mod area;
 mod canvas;
+mod measure;
 mod page;
 mod piece;
 mod stack;
 mod table;
 
+pub(crate) use area::Area;
 pub(crate) use canvas::Canvas;
 pub(crate) use page::{Grid, lay_out};
-pub(crate) use piece::{Area, Break, Piece, Stretch};
-pub(crate) use stack::{PITCH, Stack, runs_width};
+pub(crate) use piece::{Break, Piece, Stretch};
+pub(crate) use stack::{Stack, runs_width};
 pub(crate) use table::{Cell, Column, Row, Table};

@@ -1,7 +1,9 @@
 //! Pages: where pieces are cut, and how spare height is shared out.
 
-use super::piece::{Area, Break, Piece, Stretch};
-use super::{Canvas, PITCH};
+use super::Canvas;
+use super::area::Area;
+use super::measure::{MM, PITCH};
+use super::piece::{Break, Piece, Stretch};
 use crate::Paper;
 use crate::draw::{Drawing, Shape};
 use crate::text::Typesetter;
@@ -19,8 +21,6 @@ pub(crate) struct Grid {
     rows: [f64; 3],
 }
 
-/// Points in a millimetre.
-pub(crate) const MM: f64 = 72.0 / 25.4;
 /// The running head of the pages after the first.
 const HEAD: f64 = 33.0;
 /// Space above a heading that is not needed at the top of a page.

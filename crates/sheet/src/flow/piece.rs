@@ -1,34 +1,8 @@
 //! A piece: a strip of the sheet that is never cut.
 
 use super::Canvas;
-use crate::draw::Role;
+use super::area::{Area, Group};
 use std::rc::Rc;
-
-/// Where something is drawn, in points.
-#[derive(Clone, Copy, Debug)]
-pub(crate) struct Area {
-    pub x: f64,
-    pub y: f64,
-    pub width: f64,
-    pub height: f64,
-}
-
-impl Area {
-    pub(crate) fn right(&self) -> f64 {
-        self.x + self.width
-    }
-
-    pub(crate) fn bottom(&self) -> f64 {
-        self.y + self.height
-    }
-}
-
-/// A group of the structure that several pieces belong to.
-#[derive(Clone, Debug)]
-pub(super) struct Group {
-    pub id: u32,
-    pub role: Role,
-}
 
 /// How high a piece is.
 #[derive(Clone, Copy)]

@@ -1,8 +1,9 @@
 //! Pieces in the making: headings, lines, tables, pictures, two stacks side by side.
 
-use super::piece::{Area, Break, Draw, Group, Height, Piece, Stretch};
-use super::table::Table;
-use super::{Canvas, page::MM};
+use super::Canvas;
+use super::area::{Area, Group};
+use super::measure::{LEAD, MM, PITCH, TEXT, fitted};
+use super::piece::{Break, Draw, Height, Piece, Stretch};
 use crate::draw::{Anchor, Pen, Role, Shape};
 use crate::plot::mark;
 use crate::text::{Face, Typesetter, wrap};
@@ -10,12 +11,6 @@ use assess::view::ObligationState;
 use std::cell::Cell as Counter;
 use std::rc::Rc;
 
-/// The usual row height: 4.7 mm.
-pub(crate) const PITCH: f64 = 4.7 * MM;
-/// From one line of text to the next.
-pub(super) const LEAD: f64 = 11.2;
-/// Text of tables and paragraphs.
-pub(super) const TEXT: f64 = 8.5;
 /// Two stacks side by side are no higher than this.
 const PAIRED: f64 = 330.0;
 
@@ -156,11 +151,6 @@ impl<'a> Stack<'a> {
         }
     }
 
-    /// A table.
-    pub(crate) fn table(&mut self, table: Table<'a>) {
-        super::table::table(self, table);
-    }
-
     /// Two stacks side by side where they are short, one below the other where not. `share` is that of the left one.
     pub(crate) fn pair(&mut self, share: f64, left: impl Fn(&mut Stack<'a>), right: impl Fn(&mut Stack<'a>)) {
         let gap = 6.3 * MM;
@@ -236,16 +226,6 @@ impl<'a> Stack<'a> {
         shapes.push(Shape::text(x + 12.0, base, TEXT, Face::SemiBold, words));
         shapes
     }
-}
-
-/// A line cut to a width, with a sign that it goes on.
-pub(super) fn fitted(set: &Typesetter, size: f64, text: &str, width: f64) -> String {
-    let text = set.visible(text).into_owned();
-    if set.width(Face::Medium, size, &text) <= width {
-        return text;
-    }
-    let first = wrap(set, Face::Medium, size, &text, (width - size).max(0.0)).into_iter().next();
-    first.map_or_else(String::new, |line| format!("{line} …"))
 }
 
 /// Width of runs.

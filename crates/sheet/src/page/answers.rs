@@ -1,9 +1,10 @@
 //! The sentence of the verdict and the three answers, in words.
 
+use super::Sheet;
 use super::verdict::{Answer, Verdict};
 use super::words::{count, day};
-use super::{Sheet, words};
 use assess::view::{ObligationState, SignView};
+use quantity::shown::capital;
 use record::GateState;
 use record::plan::Acceptance;
 
@@ -62,7 +63,7 @@ impl Sheet<'_> {
             let verdict = self.a.stage_verdict.map_or("nothing measured yet", assess::Verdict::word);
             return format!(
                 "{} began after it. Stage {}: {verdict}.",
-                words::capital(&decision.before),
+                capital(&decision.before),
                 self.stage()
             );
         }

@@ -2,8 +2,9 @@
 
 use super::Sheet;
 use super::event::Event;
-use super::words::{capital, few, spaced};
+use super::words::{few, spaced};
 use crate::flow::Stack;
+use quantity::shown::capital;
 use record::OpenAction;
 
 /// Everything that was changed, with old and new.

@@ -3,7 +3,7 @@
 use super::event::Event;
 use super::stages::{called, shown};
 use super::verdict::{Answer, Verdict};
-use super::words::{capital, count, entries, percent, spaced};
+use super::words::{count, entries, percent, spaced};
 use super::{Sheet, first, geometry, paper, signed};
 use crate::SheetError;
 use crate::draw::Role;
@@ -12,6 +12,7 @@ use crate::plot::{Ticks, twist_dots};
 use assess::view::{
     Obligation, ObligationKind as K, ObligationState as State, PointView, StageFinding, ValueU,
 };
+use quantity::shown::capital;
 use std::collections::BTreeSet;
 
 /// The chapter of a component.

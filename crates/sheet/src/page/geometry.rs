@@ -1,13 +1,13 @@
 //! The other geometry: levels and squareness as strips; straightness, spacing and spots as plots by place; the shaft.
 
 use super::Sheet;
+use super::judged::{Behind, decides, from, limits, picture, reach, strip_cell};
 use super::spots::{FIGURES, WORST};
-use super::twist::{provenance, summed};
+use super::twist::summed;
 use super::words::spaced;
 use crate::draw::Role;
-use crate::flow::{Break, Cell, Column, Row, Stack, Stretch, Table};
-use crate::plot::{Dot, Dots, state_of, strip};
-use assess::Verdict;
+use crate::flow::{Break, Cell, Column, Row, Stack, Table};
+use crate::plot::{Dot, Dots, state_of};
 use assess::view::{BayView, Judged, JudgedBy, ObligationState as State, PointView, SparView};
 use quantity::shown::K95;
 use record::point::Judgement;
@@ -16,9 +16,6 @@ use std::rc::Rc;
 
 /// The chapter of the geometry.
 pub(super) const CHAPTER: &str = "geometry";
-
-/// Points by what judges them.
-pub(super) type Behind<'a> = BTreeMap<JudgedBy, Vec<&'a PointView>>;
 
 pub(super) fn page<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>) {
     stack.chapter(Break::Full(CHAPTER));
@@ -63,42 +60,6 @@ pub(super) fn page<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>) {
     .collect();
     if !lacking.is_empty() {
         stack.paragraph("Without a reading that counts:", &format!("{}.", lacking.join(", ")));
-    }
-}
-
-/// Round, instrument, entries and persons behind some judgements.
-pub(super) fn from(behind: &Behind<'_>, by: impl Iterator<Item = JudgedBy>) -> String {
-    provenance(by.filter_map(|by| behind.get(&by)).flatten().copied())
-}
-
-/// A judged value as a strip between its limits.
-pub(super) fn strip_cell<'a>(j: &Judged, reach: f64) -> Cell<'a> {
-    let (value, half, limits) = (j.value, K95 * j.u, [j.lower, j.upper]);
-    let state = j.verdict.map_or(State::CannotJudge, state_of);
-    let said = format!("{} {}", j.shown(), j.verdict.map_or("no limit", Verdict::word));
-    Cell::Picture(Rc::new(move |area| strip(area, value, half, limits, reach, state)), said)
-}
-
-/// How far strips reach so that these values and their limits are on them.
-pub(super) fn reach<'j>(all: impl Iterator<Item = &'j Judged>) -> f64 {
-    let far = |j: &Judged| {
-        let limits = [j.lower, j.upper].into_iter().flatten().map(|l| l.abs() * 1.45);
-        limits.fold((j.value.abs() + K95 * j.u) * 1.1, f64::max)
-    };
-    all.map(far).filter(|v| v.is_finite()).fold(1e-6, f64::max)
-}
-
-/// The limits of a judged value with their unit.
-pub(super) fn limits(j: &Judged) -> String {
-    if j.lower.or(j.upper).is_none() { "no limit".to_owned() } else { j.scale().with(&j.limits()) }
-}
-
-/// What would decide the undecided among some judgements.
-pub(super) fn decides<'a>(stack: &mut Stack<'a>, all: impl Iterator<Item = &'a Judged>) {
-    for j in all {
-        if let Some(decide) = &j.decide {
-            stack.note(&format!("{}: {decide}", j.what));
-        }
     }
 }
 
@@ -189,14 +150,6 @@ fn squareness<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>, behind: &Behind<'a>) {
         stack.note(&format!("{}: the diagonals differ by {differ}", b.bay));
     }
     decides(stack, s.a.bays.iter().map(|b| &b.out_of_square));
-}
-
-/// A picture with its text below.
-pub(super) fn picture<'a>(stack: &mut Stack<'a>, dots: Dots, about: String, height: f64) {
-    stack.stretched(height, Stretch::Plot(height * 1.9), move |canvas, area| {
-        let shapes = dots.draw(canvas.set, area);
-        canvas.said(Role::Figure(about.clone()), shapes);
-    });
 }
 
 fn straightness<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>, behind: &Behind<'a>) {

@@ -11,6 +11,7 @@ mod frame;
 mod gate;
 mod geometry;
 mod history;
+mod judged;
 mod look;
 mod paper;
 mod pictures;

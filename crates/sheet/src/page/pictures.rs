@@ -3,13 +3,13 @@
 use super::Sheet;
 use super::stages::{called, shown};
 use super::verdict::cut;
-use super::words::{capital, entries};
+use super::words::entries;
 use crate::draw::{Role, Shape};
 use crate::flow::{Area, Canvas, Stack, Stretch};
 use crate::plot::{Dot, Dots, Legend, legend};
 use crate::text::Face;
 use assess::view::{ObligationKind as K, ObligationState as State, StageFinding, StageView};
-use quantity::shown::K95;
+use quantity::shown::{K95, capital};
 use record::plan::Side;
 use std::collections::BTreeMap;
 

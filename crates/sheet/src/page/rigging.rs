@@ -1,9 +1,9 @@
 //! The rigged aeroplane: left, right and their difference; what stands alone; distances that close on each other; the wings.
 
 use super::Sheet;
-use super::geometry::{decides, limits};
+use super::judged::{decides, limits};
 use super::twist::{provenance, summed};
-use super::words::{capital, count, full, percent};
+use super::words::{count, full, percent};
 use crate::flow::{Break, Cell, Column, Row, Stack, Table};
 use crate::plot::state_of;
 use assess::Verdict;
@@ -11,6 +11,7 @@ use assess::view::{
     Judged, Obligation, ObligationKind as K, ObligationState as State, RigClosure, RigPair, RigView,
     WingFound, WingView,
 };
+use quantity::shown::capital;
 use record::point::Judgement;
 use record::{Point, PointKind as P};
 use std::collections::{BTreeMap, BTreeSet};

@@ -1,15 +1,15 @@
 //! The shaft in its bushes.
 
-use super::geometry::{Behind, decides, from, limits, reach};
+use super::judged::{Behind, decides, from, limits, reach};
 use super::twist::summed;
-use super::words::{capital, percent, spaced};
+use super::words::{percent, spaced};
 use crate::draw::{Anchor, Ink, Pen, Role, Shape, hatch};
 use crate::flow::{Area, Canvas, Cell, Column, Row, Stack, Table};
 use crate::plot::{mark, strip};
 use crate::text::Face;
 use assess::Verdict;
 use assess::view::{BoreLine, BushView, JudgedBy, ObligationState as State};
-use quantity::shown::K95;
+use quantity::shown::{K95, capital};
 use std::rc::Rc;
 
 /// The shaft in its bushes.

@@ -1,7 +1,7 @@
 //! Spot checks: rows of them as plots by place, single ones as a table.
 
 use super::Sheet;
-use super::geometry::picture;
+use super::judged::picture;
 use super::twist::{provenance, summed};
 use super::words::{percent, range, spaced, stem};
 use crate::flow::{Cell, Column, Row, Stack, Table};

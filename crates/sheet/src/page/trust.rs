@@ -1,12 +1,12 @@
 //! What the figures rest on: instruments and their checks, rounds, zeros, withdrawals and notes, signatures, limits, rules.
 
-use super::words::{capital, count, entries, few, range, spaced};
+use super::words::{count, entries, few, range, spaced};
 use super::{Sheet, paper};
 use crate::draw::Role;
 use crate::flow::{Break, Cell, Column, Row, Stack, Stretch, Table};
 use crate::plot::{Dot, Dots};
 use assess::view::{InstrumentView, ObligationKind as K, ObligationState as State, ZeroView};
-use quantity::shown::{K95, exact};
+use quantity::shown::{K95, capital, exact};
 use std::collections::{BTreeMap, BTreeSet};
 
 /// The chapter of what the figures rest on.

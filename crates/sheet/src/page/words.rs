@@ -136,12 +136,6 @@ pub(super) fn range(names: &[&str]) -> String {
     }
 }
 
-/// With a capital letter.
-pub(super) fn capital(text: &str) -> String {
-    let mut chars = text.chars();
-    chars.next().map_or_else(String::new, |c| c.to_uppercase().chain(chars).collect())
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;

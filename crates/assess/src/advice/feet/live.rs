@@ -1,7 +1,8 @@
 //! What a turn did, from the tilt before and after it.
 
-use super::super::steps::{self, Grain, K95};
+use super::super::steps::{self, Grain};
 use super::{Axis, TiltU, plane::per_mm};
+use quantity::shown::K95;
 use record::plan::Post;
 use serde::Serialize;
 

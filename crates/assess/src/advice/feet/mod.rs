@@ -11,10 +11,11 @@ mod plane;
 pub use lack::Lack;
 pub use live::{FootTurned, foot_turned};
 
-use super::steps::{self, Grain, K95};
+use super::steps::{self, Grain};
 use choose::{Goal, choose};
 use plane::{per_mm, tilt_left, within_freedom, within_travel};
 use quantity::Units;
+use quantity::shown::K95;
 use record::plan::{Adjust, Foot, Post, Travel};
 use serde::Serialize;
 

@@ -2,10 +2,10 @@
 
 use super::super::feet::{self, Axis, Lean, TiltU, level_feet};
 use super::super::finding::{Finding, Remedy, TiltExpected};
-use super::super::profile::moved_mm;
-use super::super::steps::K95;
+use super::super::steps::moved_mm;
 use super::{Out, Sources};
 use crate::view::{ObligationKind, ObligationState, PostView, Tilt, Verdict};
+use quantity::shown::K95;
 use record::plan::Post;
 use std::collections::BTreeMap;
 

@@ -1,9 +1,9 @@
 //! The rigged aeroplane: what to bring a thing to, and by which way round.
 
 use super::super::finding::{Finding, Remedy};
-use super::super::steps::K95;
 use super::{Out, Sources, plain};
 use crate::view::{ObligationState, RigView};
+use quantity::shown::{K95, capital};
 use record::point::Off;
 
 /// What hurts hands on an aeroplane that is being rigged.
@@ -53,6 +53,5 @@ fn way(view: &RigView, low: bool) -> String {
         _ => return format!("Bring it {}", if low { "up" } else { "down" }),
     };
     let Off { words, .. } = off;
-    let mut letters = words.chars();
-    letters.next().map_or_else(String::new, |first| first.to_uppercase().chain(letters).collect())
+    capital(words)
 }

@@ -1,10 +1,10 @@
 //! Spot checks: what to bring a value to.
 
 use super::super::finding::{Finding, Remedy};
-use super::super::steps::K95;
 use super::{Out, Sources, plain};
 use crate::view::{ObligationState, PointView};
 use quantity::Kind;
+use quantity::shown::K95;
 use quantity::shown::Scale;
 use record::{Point, PointKind};
 

@@ -1,7 +1,7 @@
 //! A spar that is bowed: by its supports where they can hold it otherwise, else by work on the spar.
 
 use super::super::finding::{Finding, Remedy, SparMove};
-use super::super::profile::moved_mm;
+use super::super::steps::moved_mm;
 use super::super::steps::{self, Grain};
 use super::super::{influence, words};
 use super::{Out, Sources, only_open, plain};

@@ -1,7 +1,7 @@
 //! The pattern search: one and two supports at a time, in strides of steps that shorten.
 
 use super::super::rows::{Goal, Target};
-use super::Task;
+use super::task::Task;
 
 /// Strides in steps.
 const STRIDES: [usize; 5] = [16, 8, 4, 2, 1];

@@ -1,7 +1,7 @@
 //! Where the search begins: the damped least-squares answer.
 
 use super::super::rows::{Goal, Target};
-use super::Task;
+use super::task::Task;
 
 /// Moves of any size beside what was made already, with (Σ a aᵀ + Q) x = -Σ a now, inside the amounts' ends.
 pub(super) fn damped(task: &Task<'_>, targets: &[&Target]) -> Vec<f64> {

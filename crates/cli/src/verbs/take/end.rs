@@ -1,13 +1,13 @@
 //! The end of a round: what it showed, and what follows: the move, or the next stage.
 
-use super::round::{Round, capital};
+use super::round::Round;
 use crate::input::Enter;
 use crate::view::wrap::wrap;
 use crate::view::{gate, marks};
 use assess::Assessment;
 use assess::advice::AdviceState;
 use assess::view::{Finding, ReasonKind, Verdict};
-use quantity::shown::count;
+use quantity::shown::{capital, count};
 use quantity::{Kind, Unit};
 use record::What;
 use session::next::{ToMove, moves, next};

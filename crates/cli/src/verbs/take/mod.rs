@@ -3,6 +3,7 @@
 mod end;
 mod gauges;
 mod round;
+mod rounds;
 mod said;
 mod short;
 
@@ -108,7 +109,7 @@ impl Take {
                 return Err(SessionError::NothingAsked);
             }
             let session = open(&self.log, self.by.as_deref(), show)?;
-            return round::run(session, &self, show);
+            return rounds::run(session, &self, show);
         };
         if self.values.is_empty() {
             return Err(SessionError::Refused(format!(

@@ -1,7 +1,7 @@
 //! A whole round, a value a line: the terminal's side of [`bench::typing`].
 
 use super::gauges::Gauges;
-use super::{Take, end, said};
+use super::{Take, said};
 use crate::exit::Exit;
 use crate::input::Input;
 use crate::show::Show;
@@ -11,7 +11,7 @@ use assess::expect::{Say, place};
 use bench::Target;
 use bench::typing::{Do, Done, Typing, Untaken};
 use quantity::Units;
-use quantity::shown::count;
+use quantity::shown::{capital, count};
 use session::{Session, SessionError, Taken, shown};
 
 /// What is typed in place of a value.
@@ -31,7 +31,7 @@ pub struct Round<'a> {
     pub take: &'a Take,
     pub show: &'a Show,
     pub input: Input,
-    typing: Typing,
+    pub(super) typing: Typing,
     gauges: Gauges,
     /// The group said last: its heading is not said again.
     headed: Option<String>,
@@ -43,69 +43,32 @@ pub struct Round<'a> {
 }
 
 /// How a walk along the points ended.
-enum Walked {
+pub(super) enum Walked {
     /// Nothing is wanted any more.
     Through,
     /// The person stopped, or nothing more was typed.
     Stopped,
 }
 
-/// Takes a round, and whatever follows from it while the person goes on.
-///
-/// # Errors
-/// When a value from a pipe cannot be taken, or the log cannot be written.
-pub fn run(session: Session, take: &Take, show: &Show) -> Result<Exit, SessionError> {
-    let input = Input::new(show);
-    let typing = Typing::new(session.plan(), &session.assessment());
-    let gauges = Gauges::new(take.instrument.as_deref());
-    let new_round = take.new_round;
-    let mut round = Round {
-        session,
-        take,
-        show,
-        input,
-        typing,
-        gauges,
-        headed: None,
-        first: None,
-        last: None,
-        new_round,
-    };
-    if round.input.asks() { round.asking() } else { round.piped() }
+impl<'a> Round<'a> {
+    /// A round of what is wanted now.
+    pub(super) fn new(session: Session, take: &'a Take, show: &'a Show) -> Self {
+        let typing = Typing::new(session.plan(), &session.assessment());
+        let gauges = Gauges::new(take.instrument.as_deref());
+        let (input, new_round) = (Input::new(show), take.new_round);
+        Self { session, take, show, input, typing, gauges, headed: None, first: None, last: None, new_round }
+    }
 }
 
 impl Round<'_> {
-    /// At a terminal.
-    fn asking(&mut self) -> Result<Exit, SessionError> {
-        loop {
-            if self.session.assessment().stage.is_none() {
-                if end::next_stage(self)? == end::After::Stop {
-                    return Ok(Exit::Done);
-                }
-                self.begin();
-            }
-            if !self.typing.steps().is_empty() {
-                self.head();
-                if matches!(self.walk()?, Walked::Stopped) {
-                    self.stopped();
-                    return Ok(Exit::Done);
-                }
-            }
-            if end::round(self)? == end::After::Stop {
-                return Ok(Exit::Done);
-            }
-            self.begin();
-        }
-    }
-
     /// Begins again with what is wanted now.
-    fn begin(&mut self) {
+    pub(super) fn begin(&mut self) {
         self.typing = Typing::new(self.session.plan(), &self.session.assessment());
         (self.headed, self.first, self.last) = (None, None, None);
     }
 
     /// Walks until nothing is wanted or the person stops.
-    fn walk(&mut self) -> Result<Walked, SessionError> {
+    pub(super) fn walk(&mut self) -> Result<Walked, SessionError> {
         loop {
             let Some((at, step)) = self.typing.at() else { return Ok(Walked::Through) };
             let target = step.target.clone();
@@ -196,7 +159,7 @@ impl Round<'_> {
     }
 
     /// From a pipe: each line is answered, and the first that cannot be taken ends it.
-    fn piped(&mut self) -> Result<Exit, SessionError> {
+    pub(super) fn piped(&mut self) -> Result<Exit, SessionError> {
         let a = self.session.assessment();
         if a.stage.is_none() && !self.session.plan().stages.is_empty() {
             return Err(SessionError::Refused(
@@ -271,7 +234,7 @@ impl Round<'_> {
     }
 
     /// What the round is, and what can be typed.
-    fn head(&self) {
+    pub(super) fn head(&self) {
         let a = self.session.assessment();
         let steps = self.typing.steps().len() as u64;
         let stage = capital(a.stage.as_deref().unwrap_or("No stages"));
@@ -346,7 +309,7 @@ impl Round<'_> {
         self.take.blind || (!self.take.expected && self.session.entries().iter().any(inspects))
     }
 
-    fn stopped(&self) {
+    pub(super) fn stopped(&self) {
         let (taken, of) = (self.typing.taken(), self.typing.steps().len());
         let next = self.typing.steps().iter().find(|step| step.done == Done::Not);
         let on = next.map(|step| {
@@ -378,10 +341,4 @@ fn answer(what: &Do) -> String {
         }
         Do::Take(_) | Do::Again | Do::Help | Do::Stop => String::new(),
     }
-}
-
-/// The text with a capital letter at its beginning.
-pub fn capital(text: &str) -> String {
-    let mut letters = text.chars();
-    letters.next().map_or_else(String::new, |first| first.to_uppercase().chain(letters).collect())
 }

@@ -1,6 +1,6 @@
 //! What a new plan asks less of the rigged aeroplane.
 
-use super::looser::{Found, key, wider};
+use super::found::{Found, key, wider};
 use crate::Limits;
 use crate::plan::{Bolt, Plan, RigCheck, RigValue, Tension};
 use std::collections::BTreeMap;

@@ -1,14 +1,12 @@
 //! The plan from its tables, and the parts that need few words each.
 
 use super::checks::{Names, check_shaft, check_size, check_stations};
-use super::table::Table;
+use super::supports::DIRECTIONS;
+use super::table::{Table, list};
 use super::units::units;
 use super::{instruments, judging, rigging, spots, stages, supports, wing};
-use crate::plan::{Bay, Bush, ByName, Direction, Line, Plan, Rule, Shaft, Spar, Tolerances};
+use crate::plan::{Bay, Bush, ByName, Line, Plan, Rule, Shaft, Spar, Tolerances};
 use quantity::{Kind, Millimetres, Units};
-
-/// Up and aft by their words.
-pub(super) const DIRECTIONS: [(&str, Direction); 2] = [("up", Direction::Up), ("aft", Direction::Aft)];
 
 /// The whole plan; `None` where so much is wrong that there is none.
 pub fn plan(root: &Table<'_, '_>) -> Option<Plan> {
@@ -97,24 +95,6 @@ pub fn plan(root: &Table<'_, '_>) -> Option<Plan> {
     .all(|(key, read)| root.count(key) == read);
     stages::read_into(&mut plan, root, whole, &mut names);
     Some(plan)
-}
-
-/// Every table of a list, read and finished; those that could not be read are left out, their mistakes being noted.
-pub(super) fn list<'a, 'i, T>(
-    root: &Table<'a, 'i>,
-    key: &'static str,
-    name: &'static str,
-    mut read: impl FnMut(&Table<'a, 'i>) -> Option<T>,
-) -> Vec<T> {
-    let tables = root.tables(key, name, Plan::MAX_ITEMS);
-    tables
-        .into_iter()
-        .filter_map(|table| {
-            let item = read(&table);
-            table.finish();
-            item
-        })
-        .collect()
 }
 
 fn mm(value: f64) -> Millimetres {

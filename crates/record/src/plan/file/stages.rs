@@ -1,9 +1,8 @@
 //! The stages of the build and the rules of rework, with their patterns turned into points.
 
 use super::checks::Names;
-use super::parts::list;
 use super::patterns::Patterns;
-use super::table::Table;
+use super::table::{Table, list};
 use crate::plan::{Plan, ReworkRule, Stage};
 
 /// Puts stages, rules of rework and what is only recorded into the plan. Where the plan is not whole, because parts of it

@@ -2,11 +2,13 @@
 
 use super::checks::Names;
 use super::error::quoted;
-use super::parts::{DIRECTIONS, list};
-use super::table::{Name, Table};
+use super::table::{Name, Table, list};
 use crate::nearest::nearest;
 use crate::plan::{Adjust, Direction, Foot, Post, Spar, Support, Travel};
 use quantity::{Kind, Millimetres};
+
+/// Up and aft by their words.
+pub(super) const DIRECTIONS: [(&str, Direction); 2] = [("up", Direction::Up), ("aft", Direction::Aft)];
 
 /// The spar named by `spar`, which must be one of the plan's.
 pub fn known_spar(t: &Table<'_, '_>, spars: &[Spar]) -> Option<Name> {

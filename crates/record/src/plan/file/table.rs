@@ -203,3 +203,21 @@ impl<'a, 'i> Table<'a, 'i> {
 
 /// The most characters of a text.
 const LONGEST_TEXT: usize = 400;
+
+/// Every table of a list, read and finished; those that could not be read are left out, their mistakes being noted.
+pub fn list<'a, 'i, T>(
+    root: &Table<'a, 'i>,
+    key: &'static str,
+    name: &'static str,
+    mut read: impl FnMut(&Table<'a, 'i>) -> Option<T>,
+) -> Vec<T> {
+    let tables = root.tables(key, name, crate::plan::Plan::MAX_ITEMS);
+    tables
+        .into_iter()
+        .filter_map(|table| {
+            let item = read(&table);
+            table.finish();
+            item
+        })
+        .collect()
+}

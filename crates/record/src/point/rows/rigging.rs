@@ -1,260 +1,173 @@
 //! The kinds of point of a rigged aeroplane. What stands in the middle (fuselage, fin) has its outboard end to the right.
 
-use super::{PointKind, off};
+use super::off;
+use crate::point::kind::PointKind;
 use crate::point::row::{
-    Arrow, Design, DisturbedBy, Go, Judgement, Place, Readings, Reference, Row, Sign, Spoilers,
+    Arrow, Design, DisturbedBy, Go, Judgement, Off, Place, Readings, Reference, Row, Sign, Spoilers,
 };
 use quantity::Kind;
 
+/// What its row says of a kind in words.
+struct Words {
+    word: &'static str,
+    words: &'static str,
+    short: &'static str,
+}
+
+/// An angle that is read in one state and has no arrow; a row says in what else it differs.
+const fn rig(kind: PointKind, Words { word, words, short }: Words, above: Off, below: Off) -> Row {
+    Row {
+        kind,
+        word,
+        words,
+        short,
+        quantity: Some(Kind::Angle),
+        place: Place::Rig,
+        arrow: Arrow::None,
+        disturbed_by: DisturbedBy::Nothing,
+        reference: Reference::AsRead,
+        sign: Sign::Either,
+        readings: Readings::OfOneState,
+        design: Design::Rig,
+        judgement: Judgement::Rigging,
+        above,
+        below,
+        spoilers: Spoilers { impossible: 75.0, apart: 2.0 },
+    }
+}
+
 pub(super) const PITCH: Row = Row {
-    kind: PointKind::Pitch,
-    word: "pitch",
-    words: "pitch",
-    short: "nose up",
-    quantity: Some(Kind::Angle),
-    place: Place::Rig,
     arrow: Arrow::AcrossSpan,
-    disturbed_by: DisturbedBy::Nothing,
-    reference: Reference::AsRead,
-    sign: Sign::Either,
-    readings: Readings::OfOneState,
-    design: Design::Rig,
-    judgement: Judgement::Rigging,
-    above: off("lower the nose", Go::Down),
-    below: off("raise the nose", Go::Up),
-    spoilers: Spoilers { impossible: 75.0, apart: 2.0 },
+    ..rig(
+        PointKind::Pitch,
+        Words { word: "pitch", words: "pitch", short: "nose up" },
+        off("lower the nose", Go::Down),
+        off("raise the nose", Go::Up),
+    )
 };
 pub(super) const ROLL: Row = Row {
-    kind: PointKind::Roll,
-    word: "roll",
-    words: "roll",
-    short: "right side up",
-    quantity: Some(Kind::Angle),
-    place: Place::Rig,
     arrow: Arrow::AlongSpan,
-    disturbed_by: DisturbedBy::Nothing,
-    reference: Reference::AsRead,
-    sign: Sign::Either,
-    readings: Readings::OfOneState,
-    design: Design::Rig,
-    judgement: Judgement::Rigging,
-    above: off("lower the right side", Go::Down),
-    below: off("raise the right side", Go::Up),
-    spoilers: Spoilers { impossible: 75.0, apart: 2.0 },
+    ..rig(
+        PointKind::Roll,
+        Words { word: "roll", words: "roll", short: "right side up" },
+        off("lower the right side", Go::Down),
+        off("raise the right side", Go::Up),
+    )
 };
 pub(super) const DIHEDRAL: Row = Row {
-    kind: PointKind::Dihedral,
-    word: "dihedral",
-    words: "dihedral",
-    short: "dihedral",
-    quantity: Some(Kind::Angle),
-    place: Place::Rig,
     arrow: Arrow::AlongSpan,
-    disturbed_by: DisturbedBy::Nothing,
-    reference: Reference::AsRead,
-    sign: Sign::Either,
-    readings: Readings::OfOneState,
-    design: Design::Rig,
-    judgement: Judgement::Rigging,
-    above: off("lower the tip", Go::Down),
-    below: off("raise the tip", Go::Up),
-    spoilers: Spoilers { impossible: 75.0, apart: 2.0 },
+    ..rig(
+        PointKind::Dihedral,
+        Words { word: "dihedral", words: "dihedral", short: "dihedral" },
+        off("lower the tip", Go::Down),
+        off("raise the tip", Go::Up),
+    )
 };
 pub(super) const RIG_INCIDENCE: Row = Row {
-    kind: PointKind::RigIncidence,
-    word: "rig-incidence",
-    words: "incidence",
-    short: "incidence",
-    quantity: Some(Kind::Angle),
-    place: Place::Rig,
     arrow: Arrow::AcrossSpan,
-    disturbed_by: DisturbedBy::Nothing,
-    reference: Reference::AsRead,
-    sign: Sign::Either,
-    readings: Readings::OfOneState,
-    design: Design::Rig,
-    judgement: Judgement::Rigging,
-    above: off("turn the nose down", Go::Down),
-    below: off("turn the nose up", Go::Up),
-    spoilers: Spoilers { impossible: 75.0, apart: 2.0 },
+    ..rig(
+        PointKind::RigIncidence,
+        Words { word: "rig-incidence", words: "incidence", short: "incidence" },
+        off("turn the nose down", Go::Down),
+        off("turn the nose up", Go::Up),
+    )
 };
 pub(super) const UPRIGHT: Row = Row {
-    kind: PointKind::Upright,
-    word: "upright",
-    words: "lean",
-    short: "lean to the right",
-    quantity: Some(Kind::Angle),
-    place: Place::Rig,
     arrow: Arrow::AlongSpan,
-    disturbed_by: DisturbedBy::Nothing,
-    reference: Reference::AsRead,
-    sign: Sign::Either,
-    readings: Readings::OfOneState,
-    design: Design::Rig,
-    judgement: Judgement::Rigging,
-    above: off("it leans to the right", Go::Nowhere),
-    below: off("it leans to the left", Go::Nowhere),
-    spoilers: Spoilers { impossible: 75.0, apart: 2.0 },
+    ..rig(
+        PointKind::Upright,
+        Words { word: "upright", words: "lean", short: "lean to the right" },
+        off("it leans to the right", Go::Nowhere),
+        off("it leans to the left", Go::Nowhere),
+    )
 };
 pub(super) const SWEEP: Row = Row {
-    kind: PointKind::Sweep,
-    word: "sweep",
-    words: "sweep",
-    short: "between plumb lines",
     quantity: Some(Kind::Length),
-    place: Place::Rig,
-    arrow: Arrow::None,
-    disturbed_by: DisturbedBy::Nothing,
-    reference: Reference::AsRead,
-    sign: Sign::Either,
-    readings: Readings::OfOneState,
-    design: Design::Rig,
-    judgement: Judgement::Rigging,
-    above: off("bring the tip forward", Go::Forward),
-    below: off("bring the tip aft", Go::Aft),
     spoilers: Spoilers { impossible: 90000.0, apart: 20.0 },
+    ..rig(
+        PointKind::Sweep,
+        Words { word: "sweep", words: "sweep", short: "between plumb lines" },
+        off("bring the tip forward", Go::Forward),
+        off("bring the tip aft", Go::Aft),
+    )
 };
 pub(super) const DISTANCE: Row = Row {
-    kind: PointKind::Distance,
-    word: "distance",
-    words: "distance",
-    short: "distance",
     quantity: Some(Kind::Length),
-    place: Place::Rig,
-    arrow: Arrow::None,
-    disturbed_by: DisturbedBy::Nothing,
     reference: Reference::At20,
     sign: Sign::Positive,
-    readings: Readings::OfOneState,
-    design: Design::Rig,
-    judgement: Judgement::Rigging,
-    above: off("this distance is long", Go::Nowhere),
-    below: off("this distance is short", Go::Nowhere),
     spoilers: Spoilers { impossible: 90000.0, apart: 20.0 },
+    ..rig(
+        PointKind::Distance,
+        Words { word: "distance", words: "distance", short: "distance" },
+        off("this distance is long", Go::Nowhere),
+        off("this distance is short", Go::Nowhere),
+    )
 };
-pub(super) const NEUTRAL: Row = Row {
-    kind: PointKind::Neutral,
-    word: "neutral",
-    words: "neutral",
-    short: "at neutral",
-    quantity: Some(Kind::Angle),
-    place: Place::Rig,
-    arrow: Arrow::None,
-    disturbed_by: DisturbedBy::Nothing,
-    reference: Reference::AsRead,
-    sign: Sign::Either,
-    readings: Readings::OfOneState,
-    design: Design::Rig,
-    judgement: Judgement::Rigging,
-    above: off("it hangs high at neutral", Go::Nowhere),
-    below: off("it hangs low at neutral", Go::Nowhere),
-    spoilers: Spoilers { impossible: 75.0, apart: 2.0 },
-};
+pub(super) const NEUTRAL: Row = rig(
+    PointKind::Neutral,
+    Words { word: "neutral", words: "neutral", short: "at neutral" },
+    off("it hangs high at neutral", Go::Nowhere),
+    off("it hangs low at neutral", Go::Nowhere),
+);
 pub(super) const TRAVEL_UP: Row = Row {
-    kind: PointKind::TravelUp,
-    word: "travel-up",
-    words: "travel up",
-    short: "at full up",
     quantity: None,
-    place: Place::Rig,
-    arrow: Arrow::None,
-    disturbed_by: DisturbedBy::Nothing,
-    reference: Reference::AsRead,
-    sign: Sign::Either,
-    readings: Readings::OfOneState,
-    design: Design::Rig,
-    judgement: Judgement::Rigging,
-    above: off("the travel up is long", Go::Nowhere),
-    below: off("the travel up is short", Go::Nowhere),
     spoilers: Spoilers { impossible: 85.0, apart: 2.0 },
+    ..rig(
+        PointKind::TravelUp,
+        Words { word: "travel-up", words: "travel up", short: "at full up" },
+        off("the travel up is long", Go::Nowhere),
+        off("the travel up is short", Go::Nowhere),
+    )
 };
 pub(super) const TRAVEL_DOWN: Row = Row {
-    kind: PointKind::TravelDown,
-    word: "travel-down",
-    words: "travel down",
-    short: "at full down",
     quantity: None,
-    place: Place::Rig,
-    arrow: Arrow::None,
-    disturbed_by: DisturbedBy::Nothing,
-    reference: Reference::AsRead,
-    sign: Sign::Either,
-    readings: Readings::OfOneState,
-    design: Design::Rig,
-    judgement: Judgement::Rigging,
-    above: off("the travel down is long", Go::Nowhere),
-    below: off("the travel down is short", Go::Nowhere),
     spoilers: Spoilers { impossible: 85.0, apart: 2.0 },
+    ..rig(
+        PointKind::TravelDown,
+        Words { word: "travel-down", words: "travel down", short: "at full down" },
+        off("the travel down is long", Go::Nowhere),
+        off("the travel down is short", Go::Nowhere),
+    )
 };
 pub(super) const PLAY: Row = Row {
-    kind: PointKind::Play,
-    word: "play",
-    words: "free play",
-    short: "free play",
     quantity: Some(Kind::Length),
-    place: Place::Rig,
-    arrow: Arrow::None,
-    disturbed_by: DisturbedBy::Nothing,
-    reference: Reference::AsRead,
-    sign: Sign::Either,
-    readings: Readings::OfOneState,
-    design: Design::Rig,
-    judgement: Judgement::Rigging,
-    above: off("there is too much play", Go::Nowhere),
-    below: off("there is too little play", Go::Nowhere),
     spoilers: Spoilers { impossible: 5000.0, apart: 20.0 },
+    ..rig(
+        PointKind::Play,
+        Words { word: "play", words: "free play", short: "free play" },
+        off("there is too much play", Go::Nowhere),
+        off("there is too little play", Go::Nowhere),
+    )
 };
 pub(super) const TENSION: Row = Row {
-    kind: PointKind::Tension,
-    word: "tension",
-    words: "tension",
-    short: "tension",
     quantity: Some(Kind::Force),
-    place: Place::Rig,
-    arrow: Arrow::None,
-    disturbed_by: DisturbedBy::Nothing,
-    reference: Reference::AsRead,
     sign: Sign::Positive,
-    readings: Readings::OfOneState,
-    design: Design::Rig,
-    judgement: Judgement::Rigging,
-    above: off("slacken it", Go::Nowhere),
-    below: off("tighten it", Go::Nowhere),
     spoilers: Spoilers { impossible: 9000.0, apart: 200.0 },
+    ..rig(
+        PointKind::Tension,
+        Words { word: "tension", words: "tension", short: "tension" },
+        off("slacken it", Go::Nowhere),
+        off("tighten it", Go::Nowhere),
+    )
 };
 pub(super) const DRAG: Row = Row {
-    kind: PointKind::Drag,
-    word: "drag",
-    words: "drag",
-    short: "drag of the nut",
     quantity: Some(Kind::Torque),
-    place: Place::Rig,
-    arrow: Arrow::None,
-    disturbed_by: DisturbedBy::Nothing,
-    reference: Reference::AsRead,
-    sign: Sign::Either,
-    readings: Readings::OfOneState,
-    design: Design::Rig,
-    judgement: Judgement::Rigging,
-    above: off("the nut drags hard", Go::Nowhere),
-    below: off("the nut drags little", Go::Nowhere),
     spoilers: Spoilers { impossible: -5.0, apart: 60.0 },
+    ..rig(
+        PointKind::Drag,
+        Words { word: "drag", words: "drag", short: "drag of the nut" },
+        off("the nut drags hard", Go::Nowhere),
+        off("the nut drags little", Go::Nowhere),
+    )
 };
 pub(super) const TORQUE: Row = Row {
-    kind: PointKind::Torque,
-    word: "torque",
-    words: "torque",
-    short: "torque",
     quantity: Some(Kind::Torque),
-    place: Place::Rig,
-    arrow: Arrow::None,
-    disturbed_by: DisturbedBy::Nothing,
-    reference: Reference::AsRead,
-    sign: Sign::Either,
     readings: Readings::ByQuantity,
-    design: Design::Rig,
-    judgement: Judgement::Rigging,
-    above: off("slacken it", Go::Nowhere),
-    below: off("tighten it", Go::Nowhere),
     spoilers: Spoilers { impossible: -5.0, apart: 60.0 },
+    ..rig(
+        PointKind::Torque,
+        Words { word: "torque", words: "torque", short: "torque" },
+        off("slacken it", Go::Nowhere),
+        off("tighten it", Go::Nowhere),
+    )
 };

@@ -2,7 +2,7 @@
 
 use super::super::export::value_column;
 use super::super::points;
-use super::Context;
+use super::context::Context;
 use super::row::Row;
 use crate::{brief, instant};
 use quantity::Celsius;

@@ -2,6 +2,7 @@
 
 mod again;
 mod comma;
+mod context;
 mod exported;
 mod header;
 mod open;
@@ -15,10 +16,10 @@ use crate::SessionError;
 use crate::clock::offset_here;
 use again::{Again, Before};
 use comma::Mark;
+use context::{Context, Defaults};
 use open::{Numbered, Table, open};
-use record::{At, Facing, Instrument, Plan, What, When, Withdrawn};
+use record::{Facing, What, When, Withdrawn};
 use row::{Line, Row, Said};
-use std::collections::BTreeMap;
 use std::path::Path;
 
 /// So many bad lines are named.
@@ -54,26 +55,6 @@ pub struct ImportWith {
     pub facing: Option<Facing>,
     /// True where the same readings are in the log and really were taken again.
     pub again: bool,
-}
-
-/// The same, borrowed.
-struct Defaults<'a> {
-    instrument: Option<&'a str>,
-    facing: Option<Facing>,
-}
-
-/// What a line is read against.
-struct Context<'a> {
-    plan: &'a Plan,
-    known: &'a BTreeMap<String, Instrument>,
-    by: &'a str,
-    now: At,
-    stage: Option<&'a str>,
-    /// The last round of the log.
-    last_round: u32,
-    defaults: Defaults<'a>,
-    /// What parts the fields.
-    delimiter: u8,
 }
 
 impl Session {

@@ -1,10 +1,11 @@
 //! Opening a table and reading its rows: CSV from a file or from standard input, or an export as JSON Lines.
 
 use super::comma::Mark;
+use super::context::Context;
+use super::exported;
 use super::header::{self, Header};
 use super::patient::Patient;
 use super::row::Row;
-use super::{Context, exported};
 use crate::SessionError;
 use std::fs::File;
 use std::io::{self, BufRead, BufReader, Cursor, Read};

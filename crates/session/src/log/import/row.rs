@@ -3,8 +3,8 @@
 use super::super::rounds::Rounds;
 use super::super::take::as_recorded;
 use super::super::{known, points};
-use super::Context;
 use super::comma::Mark;
+use super::context::Context;
 use super::header::Header;
 use crate::{brief, instant};
 use assess::expect::{self, OffStep, Question, impossible};

@@ -1,18 +1,16 @@
 //! The cells of a table as shapes.
 
+use super::column::{Align, Cell};
 use super::widths::{HEAD, HEAD_LEAD, Measured, Place, at_point, is_figure};
-use super::{Align, Cell};
 use crate::draw::{Anchor, Pen, Role, Shape};
-use crate::flow::piece::{Area, Draw};
-use crate::flow::stack::{LEAD, TEXT};
+use crate::flow::area::Area;
+use crate::flow::measure::{INDENT, LEAD, TEXT};
+use crate::flow::piece::Draw;
 use crate::flow::{Canvas, piece};
 use crate::plot::mark;
 use crate::text::Face;
 use std::ops::Range;
 use std::rc::Rc;
-
-/// Before a mark's word.
-pub(super) const INDENT: f64 = 11.0;
 
 /// A cell with its lines known.
 pub(super) struct Broken<'a> {

@@ -1,7 +1,7 @@
 //! How wide the columns are, and where the decimal marks stand.
 
-use super::{Align, Cell, Column, Row, Width, paint::INDENT};
-use crate::flow::stack::TEXT;
+use super::column::{Align, Cell, Column, Row, Width};
+use crate::flow::measure::{INDENT, TEXT};
 use crate::text::{Face, Typesetter, wrap};
 
 /// Space between columns at least, and at most.

@@ -6,8 +6,7 @@ mod wings;
 pub use wings::check_wings;
 
 use super::checks::Names;
-use super::parts::list;
-use super::table::Table;
+use super::table::{Table, list};
 use crate::nearest::nearest;
 use crate::plan::rigging::read_at;
 use crate::plan::{

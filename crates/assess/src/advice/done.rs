@@ -1,0 +1,65 @@
+//! Moves made with a level standing on a station.
+
+use super::observed::{Observation, Seen, Turned};
+use super::steps::hand_mm;
+use record::plan::Plan;
+
+/// A move of a support made since the profile was measured.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Done {
+    /// The support.
+    pub support: String,
+    /// What was turned or put in, in mm, positive in the support's direction.
+    pub mm: f64,
+    /// Standard uncertainty of that, in mm, where it comes from the change that was seen; none where a hand did it by eye.
+    pub u_mm: Option<f64>,
+    /// What a level that stayed on a station showed of it.
+    pub seen: Option<SeenAt>,
+}
+
+/// A change of the incidence at a station, rest after less rest before.
+#[derive(Clone, Debug, PartialEq)]
+pub struct SeenAt {
+    /// The station.
+    pub station: String,
+    /// The change, in degrees.
+    pub change_deg: f64,
+    /// Its standard uncertainty.
+    pub u_deg: f64,
+}
+
+impl From<&record::Move> for Done {
+    fn from(made: &record::Move) -> Self {
+        let at = |seen: &record::MoveSeen| SeenAt {
+            station: seen.point.place().to_owned(),
+            change_deg: seen.change.value(),
+            u_deg: seen.u.value(),
+        };
+        let incidence = |seen: &&record::MoveSeen| seen.point.kind() == record::PointKind::Incidence;
+        Self {
+            support: made.support.clone(),
+            mm: made.amount.value(),
+            u_mm: made.u().map(quantity::Millimetres::value),
+            seen: made.seen.as_ref().filter(incidence).map(at),
+        }
+    }
+}
+
+/// What a move teaches; none where nothing was seen, where its amount was reckoned from what was seen, or the plan lacks
+/// the support or the station.
+#[must_use]
+pub(super) fn observation(plan: &Plan, done: &Done) -> Option<Observation> {
+    let seen = done.seen.as_ref().filter(|_| done.u_mm.is_none())?;
+    let support = plan.supports.iter().position(|s| s.name == done.support)?;
+    let station = plan.station(&seen.station)?;
+    let u_mm = hand_mm(&plan.supports[support]);
+    Some(Observation {
+        moves: vec![Turned { support, mm: done.mm, u_mm }],
+        stations: vec![Seen {
+            span_mm: station.span.value(),
+            change_deg: seen.change_deg,
+            own_deg: seen.u_deg,
+        }],
+        shared: vec![],
+    })
+}

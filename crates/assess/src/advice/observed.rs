@@ -1,0 +1,44 @@
+//! What teaches something of the supports: moves, and what was seen of them.
+
+/// One thing that taught something, in the order in which they happened.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Event {
+    /// A stage began: the wing is stiffer or softer than before.
+    Stage,
+    /// Supports were moved and the profile was measured before and after.
+    Observed(Observation),
+}
+
+/// Moves with what they did.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Observation {
+    /// What was turned, summed over what was recorded, one for each support.
+    pub moves: Vec<Turned>,
+    /// The change of each station measured both times.
+    pub stations: Vec<Seen>,
+    /// Errors several changes share: by how much each station's change shifts with one standard uncertainty of it, in
+    /// degrees.
+    pub shared: Vec<Vec<f64>>,
+}
+
+/// Change of the incidence at a station.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Seen {
+    /// Its span.
+    pub span_mm: f64,
+    /// Change of the measured incidence, after less before.
+    pub change_deg: f64,
+    /// Standard uncertainty of its own.
+    pub own_deg: f64,
+}
+
+/// A move of a support as its hand left it.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Turned {
+    /// Place of the support in the plan's list.
+    pub support: usize,
+    /// How far, in mm.
+    pub mm: f64,
+    /// Standard uncertainty of that, in mm.
+    pub u_mm: f64,
+}

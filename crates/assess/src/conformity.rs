@@ -1,0 +1,26 @@
+//! The verdict on a value by the probability that it conforms (JCGM 106:2012, ISO 14253-1).
+
+use crate::view::Verdict;
+use numerics::decide;
+use numerics::mixture::Mixture;
+use record::Limits;
+use record::plan::{Acceptance, Rule};
+
+/// Level of every interval that is shown.
+pub const LEVEL: f64 = 0.95;
+
+/// Verdict and probability of conformity of a value, by the plan's rule.
+pub fn verdict(rule: &Rule, value: f64, error: &Mixture, limits: Limits<f64>) -> (Verdict, f64) {
+    let by = match rule.acceptance {
+        Acceptance::Guarded => decide::Rule::Guarded { level: rule.level },
+        Acceptance::Simple => decide::Rule::Simple,
+    };
+    let limits = decide::Limits { lower: limits.lower, upper: limits.upper };
+    let probability = error.conformity(value, limits);
+    let verdict = match decide::by_probability(value, probability, limits, by) {
+        decide::Verdict::Within => Verdict::Within,
+        decide::Verdict::Outside => Verdict::Outside,
+        decide::Verdict::Undecided => Verdict::Undecided,
+    };
+    (verdict, probability)
+}

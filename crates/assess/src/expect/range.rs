@@ -1,0 +1,10 @@
+//! What a reading should be near, and how far off it may be.
+
+/// What the display should show.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Shows {
+    /// The value expected on the display, in the unit used inside.
+    pub value: f64,
+    /// How far a value may be from it before it is asked about.
+    pub allow: f64,
+}

@@ -1,0 +1,79 @@
+//! From what was taken in to the series.
+
+use super::gather::{Gathering, Kept, OtherWing};
+use super::stiffness::{OfWing, stiffness};
+use super::view::Series;
+use super::{drift, geometry, summary};
+
+/// Version of the form.
+const FORMAT: u32 = 1;
+
+impl Gathering {
+    /// What they teach together. `stage` is the one at whose end every log was cut.
+    ///
+    /// # Errors
+    /// When some are of another kind of wing than the first.
+    pub fn finish(mut self, stage: Option<String>) -> Result<Series, OtherWing> {
+        let (first, plan) = match self.first.take() {
+            Some((first, plan)) => (first, Some(plan)),
+            None => (String::new(), None),
+        };
+        if !self.differs.is_empty() {
+            return Err(OtherWing { first, differs: self.differs });
+        }
+        self.in_order();
+        let mine: Vec<OfWing<'_>> =
+            self.wings.iter().filter(|w| w.same_jig).map(|w| OfWing { events: &w.events }).collect();
+        let other_jig =
+            self.wings.iter().filter(|w| !w.same_jig).map(|w| w.row.log.clone()).collect::<Vec<_>>();
+        let stiffness = plan.as_ref().and_then(|plan| stiffness(plan, &mine, other_jig));
+        let (figures, unmeasured) = summary::figures(&self);
+        let creeps = summary::creeps(&self);
+        let instruments = drift::instruments(&self);
+        let mut series = Series {
+            format: FORMAT,
+            wing: self.wings.first().map(|w| w.row.wing.clone()),
+            stage,
+            geometry: plan.as_ref().map(geometry::geometry).unwrap_or_default(),
+            jig: plan.as_ref().map(geometry::jig).unwrap_or_default(),
+            wings: self.wings.into_iter().map(|w| w.row).collect(),
+            not_counted: self.not_counted,
+            figures,
+            unmeasured,
+            creeps,
+            instruments,
+            stiffness,
+            remarks: vec![],
+        };
+        series.remarks = summary::remarks(&series);
+        Ok(series)
+    }
+
+    /// Puts the wings in the order in which they were finished, whatever the order in which they were named.
+    fn in_order(&mut self) {
+        let mut order: Vec<usize> = (0..self.wings.len()).collect();
+        order.sort_by(|a, b| {
+            let key = |i: &usize| (self.wings[*i].at, &self.wings[*i].row.log);
+            key(a).cmp(&key(b))
+        });
+        let mut rank = vec![0; order.len()];
+        order.iter().enumerate().for_each(|(place, i)| rank[*i] = place);
+        for column in &mut self.columns {
+            column.values.iter_mut().for_each(|(of, _)| of.wing = rank[of.wing]);
+            column.values.sort_by_key(|(of, _)| of.wing);
+            column.lacking.iter_mut().for_each(|(wing, ..)| *wing = rank[*wing]);
+            column.lacking.sort_by_key(|(wing, ..)| *wing);
+        }
+        for values in self.changes.values_mut() {
+            values.iter_mut().for_each(|of| of.wing = rank[of.wing]);
+            values.sort_by_key(|of| of.wing);
+        }
+        self.found.iter_mut().for_each(|(wing, _)| *wing = rank[*wing]);
+        self.found.sort_by_key(|(wing, found)| (found.at, *wing));
+        let mut wings: Vec<(usize, Kept)> = rank.into_iter().zip(std::mem::take(&mut self.wings)).collect();
+        wings.sort_by_key(|(place, _)| *place);
+        self.wings = wings.into_iter().map(|(_, wing)| wing).collect();
+        self.columns.sort_by_key(|c| c.kind);
+        self.not_counted.sort_by(|a, b| a.log.cmp(&b.log));
+    }
+}

@@ -1,0 +1,84 @@
+//! What a sheet is printed on, and how much of a wing it tells.
+
+/// The paper.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub enum Paper {
+    /// ISO 216 A4, 210 mm by 297 mm.
+    #[default]
+    A4,
+    /// US letter, 8.5 in by 11 in.
+    Letter,
+}
+
+impl Paper {
+    /// Width and height in points (1/72 in).
+    #[must_use]
+    pub const fn size_pt(self) -> (f64, f64) {
+        match self {
+            Self::A4 => (595.28, 841.89),
+            Self::Letter => (612.0, 792.0),
+        }
+    }
+
+    /// The word for it.
+    #[must_use]
+    pub const fn word(self) -> &'static str {
+        match self {
+            Self::A4 => "a4",
+            Self::Letter => "letter",
+        }
+    }
+
+    /// The paper of that word.
+    #[must_use]
+    pub fn from_word(word: &str) -> Option<Self> {
+        [Self::A4, Self::Letter].into_iter().find(|p| p.word() == word)
+    }
+}
+
+/// What a sheet is of, and how much it tells.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub enum Form {
+    /// Everything: the file.
+    #[default]
+    Full,
+    /// Two pages: the jig, the job folder.
+    Short,
+    /// One component, by its name in the plan.
+    Component(String),
+}
+
+impl Form {
+    /// The word for it.
+    #[must_use]
+    pub const fn word(&self) -> &'static str {
+        match self {
+            Self::Full => "full form",
+            Self::Short => "short form",
+            Self::Component(_) => "component",
+        }
+    }
+
+    /// As it is written in the metadata; a name in hexadecimal digits.
+    pub(crate) fn written(&self) -> String {
+        match self {
+            Self::Full => "full".to_owned(),
+            Self::Short => "short".to_owned(),
+            Self::Component(name) => format!("component-{}", record::hex::hex(name.as_bytes())),
+        }
+    }
+
+    /// From that.
+    pub(crate) fn read(written: &str) -> Option<Self> {
+        match written {
+            "full" => Some(Self::Full),
+            "short" => Some(Self::Short),
+            _ => {
+                let digits = written.strip_prefix("component-")?.as_bytes();
+                let byte = |two: &[u8]| u8::from_str_radix(std::str::from_utf8(two).ok()?, 16).ok();
+                let bytes: Option<Vec<u8>> = digits.chunks(2).map(byte).collect();
+                String::from_utf8(bytes?).ok().map(Self::Component)
+            }
+        }
+    }
+}
