@@ -1,7 +1,7 @@
 //! What is said when it could not be done: words on standard error, and with `--json` an object on standard output.
 
 use crate::exit::Exit;
-use crate::show::Show;
+use crate::show::{Asked, Show};
 use clap::error::{ContextKind, ContextValue};
 use serde::Serialize;
 use session::SessionError;
@@ -206,5 +206,5 @@ pub fn usage(why: &clap::Error, words: &[OsString]) -> Exit {
 fn as_typed(words: &[OsString]) -> Show {
     let options = words.iter().skip(1).take_while(|word| *word != "--");
     let json = options.filter(|word| *word == "--json").count() > 0;
-    Show::new(json, false, false)
+    Show::new(Asked { json, ..Asked::default() })
 }

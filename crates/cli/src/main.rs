@@ -17,7 +17,7 @@ mod which;
 use args::{Args, Colour};
 use clap::{CommandFactory, FromArgMatches};
 use exit::Exit;
-use show::Show;
+use show::{Asked, Show};
 use std::ffi::OsString;
 use std::process::ExitCode;
 
@@ -49,7 +49,7 @@ fn main() -> ExitCode {
         Colour::Always => anstream::ColorChoice::Always.write_global(),
         Colour::Never => anstream::ColorChoice::Never.write_global(),
     }
-    let show = Show::new(args.json, args.ascii, args.quiet).in_units(args.units);
+    let show = Show::new(Asked { json: args.json, ascii: args.ascii, quiet: args.quiet }).in_units(args.units);
     if let Some(aloud) = &line.aloud {
         show.remark(aloud);
     }

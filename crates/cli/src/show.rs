@@ -23,9 +23,21 @@ pub struct Show {
     units: Option<Wanted>,
 }
 
+/// What was asked for on the command line.
+#[derive(Clone, Copy, Debug, Default)]
+pub struct Asked {
+    /// JSON.
+    pub json: bool,
+    /// ASCII alone.
+    pub ascii: bool,
+    /// No remarks.
+    pub quiet: bool,
+}
+
 impl Show {
     /// As asked for, and as the surroundings are: a locale without UTF-8 gets ASCII.
-    pub fn new(json: bool, ascii: bool, quiet: bool) -> Self {
+    pub fn new(wanted: Asked) -> Self {
+        let Asked { json, ascii, quiet } = wanted;
         Self {
             json,
             ascii: ascii || !utf8_locale() || std::env::var_os("TERM").is_some_and(|t| t == "linux"),
@@ -57,7 +69,7 @@ impl Show {
 
     /// As text, before anything is known of what is wanted.
     pub fn plain() -> Self {
-        Self::new(false, false, false)
+        Self::new(Asked::default())
     }
 
     /// Writes the answer: the text, or the value as one JSON document.

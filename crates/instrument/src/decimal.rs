@@ -12,6 +12,15 @@ pub struct Decimal {
     pub exponent: i8,
 }
 
+/// Whether a digit stands before the mark.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(crate) enum Before {
+    /// One at least.
+    Wanted,
+    /// A number may begin with the mark.
+    MayLack,
+}
+
 /// 10^0 to 10^22, the powers of ten that a double holds exactly.
 const POWERS: [f64; 23] = [
     1e0, 1e1, 1e2, 1e3, 1e4, 1e5, 1e6, 1e7, 1e8, 1e9, 1e10, 1e11, 1e12, 1e13, 1e14, 1e15, 1e16, 1e17, 1e18,
@@ -69,16 +78,16 @@ impl Decimal {
     #[inline]
     #[must_use]
     pub fn leading(bytes: &[u8]) -> Option<(Self, usize)> {
-        Self::written(bytes, b'.', false)
+        Self::written(bytes, b'.', Before::Wanted)
     }
 
-    /// The same with another mark between whole number and decimals; with `bare`, a number may begin with the mark.
+    /// The same with another mark between whole number and decimals; where a digit in front of the mark may be left out, a number may begin with it.
     #[inline]
-    pub(crate) fn written(bytes: &[u8], mark: u8, bare: bool) -> Option<(Self, usize)> {
-        short(bytes, mark).or_else(|| Self::one_by_one(bytes, mark, bare))
+    pub(crate) fn written(bytes: &[u8], mark: u8, before: Before) -> Option<(Self, usize)> {
+        short(bytes, mark).or_else(|| Self::one_by_one(bytes, mark, before))
     }
 
-    fn one_by_one(bytes: &[u8], mark: u8, bare: bool) -> Option<(Self, usize)> {
+    fn one_by_one(bytes: &[u8], mark: u8, before: Before) -> Option<(Self, usize)> {
         let mut at = 0;
         let negative = match bytes.first()? {
             b'-' => {
@@ -92,7 +101,7 @@ impl Decimal {
             _ => false,
         };
         let mut size = 0_i64;
-        let whole = if bare && bytes.get(at) == Some(&mark) { 0 } else { add_digits(bytes, at, &mut size)? };
+        let whole = if before == Before::MayLack && bytes.get(at) == Some(&mark) { 0 } else { add_digits(bytes, at, &mut size)? };
         at += whole;
         let mut decimals = 0;
         if bytes.get(at) == Some(&mark) {
@@ -269,14 +278,14 @@ mod tests {
                     left /= signs.len();
                 }
                 if let Some(read) = short(&text, b'.') {
-                    assert_eq!(Some(read), Decimal::one_by_one(&text, b'.', false), "{text:?}");
+                    assert_eq!(Some(read), Decimal::one_by_one(&text, b'.', Before::Wanted), "{text:?}");
                 }
             }
         }
         for text in ["-123.456,", "+1234567,x", "7,12345678", "-0.00,0000"] {
             assert_eq!(
                 short(text.as_bytes(), b'.'),
-                Decimal::one_by_one(text.as_bytes(), b'.', false),
+                Decimal::one_by_one(text.as_bytes(), b'.', Before::Wanted),
                 "{text}"
             );
         }

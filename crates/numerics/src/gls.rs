@@ -6,7 +6,7 @@
 
 use crate::dd::Dd;
 use crate::dist;
-use crate::householder::Reduced;
+use crate::householder::{Order, Reduced};
 use core::fmt;
 
 mod covariance;
@@ -176,7 +176,7 @@ impl<'a> System<'a> {
             whitening.apply(&mut column);
             columns.push(column);
         }
-        let (reduced, independent) = match Reduced::new(columns, false, DEPENDENCE) {
+        let (reduced, independent) = match Reduced::new(columns, Order::Given, DEPENDENCE) {
             Ok(reduced) => (reduced, powers),
             Err(dependent) => (dependent.reduced, dependent.rank),
         };

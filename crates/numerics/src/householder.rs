@@ -24,10 +24,18 @@ fn norm_square(v: &[Dd]) -> Dd {
     Dd::dot(v, v)
 }
 
+/// In which order columns are reduced.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Order {
+    /// As they are given.
+    Given,
+    /// The column with the most left of it first (pivoting).
+    Largest,
+}
+
 impl Reduced {
-    /// Reduces `columns` (each of the same length, at least as long as there are columns). With `pivot` the column with the
-    /// most left of it comes first. A column whose remainder is below `tolerance` of its length counts as dependent.
-    pub fn new(columns: Vec<Vec<Dd>>, pivot: bool, tolerance: f64) -> Result<Self, Box<Dependent>> {
+    /// Reduces `columns` (each of the same length, at least as long as there are columns). A column whose remainder is below `tolerance` of its length counts as dependent.
+    pub fn new(columns: Vec<Vec<Dd>>, order: Order, tolerance: f64) -> Result<Self, Box<Dependent>> {
         let count = columns.len();
         let lengths: Vec<f64> = columns.iter().map(|c| norm_square(c).to_f64()).collect();
         let mut this = Self { columns, betas: Vec::with_capacity(count), order: (0..count).collect() };
@@ -38,7 +46,7 @@ impl Reduced {
                 let all = lengths[this.order[j]];
                 if all > 0.0 { left / all } else { 0.0 }
             };
-            if pivot {
+            if order == Order::Largest {
                 let mut best = (k, share(&this, k));
                 for j in k + 1..count {
                     let s = share(&this, j);

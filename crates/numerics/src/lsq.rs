@@ -4,7 +4,7 @@
 //! coefficient and the worst standard error keep at least 13 digits.
 
 use crate::dd::Dd;
-use crate::householder::{Dependent, Reduced};
+use crate::householder::{Dependent, Order, Reduced};
 use core::fmt;
 
 mod centred;
@@ -132,7 +132,7 @@ fn fit_exactly(columns: &[Vec<Dd>], y: &[Dd], weights: Option<&[f64]>) -> Result
         c.iter_mut().for_each(|x| *x = x.scaled_by_power_of_two(s));
         c
     });
-    let reduced = Reduced::new(scaled.collect(), true, DEPENDENCE).map_err(|d| deficient(&d))?;
+    let reduced = Reduced::new(scaled.collect(), Order::Largest, DEPENDENCE).map_err(|d| deficient(&d))?;
 
     let mut rotated = weighted(y);
     reduced.rotate(&mut rotated);
@@ -180,46 +180,28 @@ fn fit_exactly(columns: &[Vec<Dd>], y: &[Dd], weights: Option<&[f64]>) -> Result
     }
 }
 
-/// Fits a polynomial of `order` in `x`, from the constant up, or from the linear term where `through_zero`.
-///
-/// # Errors
-/// See [`LsqError`]; columns are counted from the constant, or from the linear term where `through_zero`.
-pub fn polynomial(x: &[Dd], y: &[Dd], order: usize, through_zero: bool) -> Result<Fit, LsqError> {
-    fit(&powers(x, order, through_zero), y, None)
+/// Whether a fit has a constant beside its columns.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Constant {
+    /// It has, and it is fitted.
+    Fitted,
+    /// It has none: the fit goes through zero.
+    None,
 }
 
-/// The powers of `x` as columns: 0 to `order`, or 1 to `order` where `through_zero`.
-pub fn powers(x: &[Dd], order: usize, through_zero: bool) -> Vec<Vec<Dd>> {
+/// The powers of `x` as columns: 0 to `order`, or 1 to `order` without a constant.
+pub fn powers(x: &[Dd], order: usize, constant: Constant) -> Vec<Vec<Dd>> {
     let mut columns = Vec::with_capacity(order + 1);
     let mut power = vec![Dd::ONE; x.len()];
     for k in 0..=order {
         if k > 0 {
             power.iter_mut().zip(x).for_each(|(p, &x)| *p = *p * x);
         }
-        if k > 0 || !through_zero {
+        if k > 0 || constant == Constant::Fitted {
             columns.push(power.clone());
         }
     }
     columns
-}
-
-/// Fits `y` by `columns` and a constant in front of them, or without the constant where `through_zero`.
-///
-/// # Errors
-/// See [`LsqError`]; where there is a constant it is column 0.
-pub fn columns(
-    columns: &[Vec<Dd>],
-    y: &[Dd],
-    through_zero: bool,
-    weights: Option<&[f64]>,
-) -> Result<Fit, LsqError> {
-    if through_zero {
-        return fit(columns, y, weights);
-    }
-    let mut all = Vec::with_capacity(columns.len() + 1);
-    all.push(vec![Dd::ONE; y.len()]);
-    all.extend(columns.iter().cloned());
-    fit(&all, y, weights)
 }
 
 fn check(columns: &[Vec<Dd>], y: &[Dd], weights: Option<&[f64]>) -> Result<(), LsqError> {

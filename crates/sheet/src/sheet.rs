@@ -6,7 +6,6 @@ use crate::pdf::{self as writer, Standard};
 use crate::text::{Face, Typesetter};
 use crate::{DocumentKind, Form, SheetError, Stamp};
 use assess::Assessment;
-use record::GateState;
 
 /// The inspection sheet as PDF/A-2b (ISO 19005-2): tagged, fonts embedded, the fingerprint in words on every page and in
 /// the metadata. The same assessment and stamp give the same bytes.
@@ -35,7 +34,6 @@ fn made(assessment: &Assessment, stamp: &Stamp, standard: Standard) -> Result<Ve
     let laid = lay_out(sheet.pieces()?, grid);
     let fingerprint = stamp.fingerprint()?;
     let pages = laid.pages();
-    let good = assessment.gate.state == GateState::Clear;
     let word = assessment.gate.state.word().to_uppercase();
     let right = grid.left + grid.width;
     let drawing = laid.draw(&set, |index, _| {
@@ -45,7 +43,7 @@ fn made(assessment: &Assessment, stamp: &Stamp, standard: Standard) -> Result<Ve
             let beside = sheet.beside(laid.chapter(index));
             let block = match stamp.form {
                 Form::Component(_) => Vec::new(),
-                Form::Full | Form::Short => gate_block(&set, &word, good, right, grid.top - 1.0),
+                Form::Full | Form::Short => gate_block(&set, &word, assessment.gate.state, right, grid.top - 1.0),
             };
             let wide = set.width(Face::SemiBold, 10.5, &word) + 30.0;
             shapes.extend(running_head(&set, &grid, &assessment.wing, &beside, block, wide));

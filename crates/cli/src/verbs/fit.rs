@@ -4,6 +4,7 @@ use super::table::{Digits, Table, digits, refused};
 use crate::exit::Exit;
 use crate::show::Show;
 use clap::Args;
+use numerics::lsq::Constant;
 use numerics::{Dd, lsq};
 use serde::Serialize;
 use session::{SessionError, shown};
@@ -74,7 +75,7 @@ impl Fit {
             // The first power of x is the column of x itself.
             true => {
                 let x = table.exact(table.nth(0)?)?;
-                lsq::polynomial_weighted(&x, &y, self.order, self.through_zero, weights.as_deref())
+                lsq::polynomial_weighted(&x, &y, self.order, self.constant(), weights.as_deref())
             }
             false => lsq::fit(&design, &y, weights.as_deref()),
         };
@@ -104,6 +105,10 @@ impl Fit {
         Ok(Exit::Done)
     }
 
+    const fn constant(&self) -> Constant {
+        if self.through_zero { Constant::None } else { Constant::Fitted }
+    }
+
     /// Names of the terms, a column for each, and y.
     #[expect(clippy::type_complexity, reason = "three things that belong together once")]
     fn design(&self, table: &Table) -> Result<(Vec<String>, Vec<Vec<Dd>>, Vec<Dd>), SessionError> {
@@ -118,7 +123,7 @@ impl Fit {
                 1 => "x".to_owned(),
                 k => format!("x^{k}"),
             });
-            return Ok((names.collect(), lsq::powers(&x, self.order, self.through_zero), y));
+            return Ok((names.collect(), lsq::powers(&x, self.order, self.constant()), y));
         }
         let y_name = match &self.y {
             Some(name) => name,

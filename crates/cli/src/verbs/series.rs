@@ -2,7 +2,8 @@
 
 use crate::exit::Exit;
 use crate::show::Show;
-use crate::view::series::{Extent, text};
+use crate::view::Listed;
+use crate::view::series::text;
 use clap::Args;
 use session::{Session, SessionError};
 use std::path::PathBuf;
@@ -25,7 +26,7 @@ impl Series {
     /// Works it out.
     pub fn run(self, show: &Show) -> Result<Exit, SessionError> {
         let series = Session::series(&self.logs, self.stage.as_deref())?;
-        let extent = if self.all { Extent::All } else { Extent::Notable };
+        let extent = Listed::asked(self.all);
         show.answer(|| text(&series, extent, show.units(quantity::Units::INSIDE)), &series)?;
         Ok(if series.not_counted.is_empty() { Exit::Done } else { Exit::Open })
     }

@@ -5,6 +5,7 @@ use crate::exit::Exit;
 use crate::failure::failed_as;
 use crate::input::Input;
 use crate::show::Show;
+use crate::view::Listed;
 use crate::view::gate;
 use clap::Args;
 use record::GateState;
@@ -113,7 +114,7 @@ impl Sign {
         let a = session.assessment();
         let clear = a.gate.state == GateState::Clear;
         if !clear && !self.as_seen {
-            for line in gate::headline(&a.gate, a.side).into_iter().chain(gate::causes(&a.gate, false)) {
+            for line in gate::headline(&a.gate, a.side).into_iter().chain(gate::causes(&a.gate, Listed::Notable)) {
                 show.aside(&line);
             }
             show.aside("It cannot be signed as clear. To sign that you saw it so: jigtrue sign --as-seen");

@@ -2,7 +2,7 @@
 
 use super::profile::Rows;
 use super::wrap::{self, wrap};
-use super::{change, gate, geometry, judged, paint, profile, stations, trust, wings};
+use super::{Listed, change, gate, geometry, judged, paint, profile, stations, trust, wings};
 use assess::view::{Assessment, ObligationKind, ObligationState, StepView, Twist};
 use quantity::Units;
 use quantity::shown::{count, fixed};
@@ -14,7 +14,7 @@ use session::next::Next;
 #[derive(Clone, Copy, Debug, Default)]
 pub struct Extent {
     /// Every station, reason and point, however many.
-    pub all: bool,
+    pub listed: Listed,
     /// What fits a small terminal: the next thing, the gate, its causes.
     pub brief: bool,
     /// The profile alone.
@@ -37,7 +37,7 @@ pub struct Seen<'a> {
 pub fn text(seen: &Seen<'_>, extent: Extent) -> String {
     let (a, units) = (seen.assessment, seen.units);
     if extent.plot {
-        let rows = if extent.all || wrap::rows().is_none_or(|rows| rows >= BRIEF) {
+        let rows = if extent.listed == Listed::All || wrap::rows().is_none_or(|rows| rows >= BRIEF) {
             Rows::All
         } else {
             Rows::NotWithin
@@ -66,15 +66,15 @@ pub fn text(seen: &Seen<'_>, extent: Extent) -> String {
         out.push(tally);
         return out.join("\n");
     }
-    out.extend(gate::causes(&a.gate, extent.all));
+    out.extend(gate::causes(&a.gate, extent.listed));
     out.push(tally);
-    section(&mut out, "After the closing", wings::after(a, extent.all));
+    section(&mut out, "After the closing", wings::after(a, extent.listed));
     out.push(String::new());
     if let Some(twist) = &a.twist {
-        let rows = if extent.all { Rows::All } else { Rows::Worst };
+        let rows = if extent.listed == Listed::All { Rows::All } else { Rows::Worst };
         out.extend(profile::profile(a, units, rows));
         out.push(String::new());
-        out.extend(stations::table(twist, &a.points, units, extent.all));
+        out.extend(stations::table(twist, &a.points, units, extent.listed));
         out.push(String::new());
         out.extend(parts(twist, units));
         section(&mut out, "", trust::zeros(a, units));

@@ -1,6 +1,6 @@
 //! The closing gate: how many obligations are in which state, and one line a cause, worst first.
 
-use super::{paint, wrap};
+use super::{Listed, paint, wrap};
 use assess::view::{Gate, Obligation, ObligationKind, ObligationState, Reason, ReasonKind};
 use record::GateState;
 use record::plan::Side;
@@ -67,8 +67,8 @@ fn cause(gate: &Gate, reason: &Reason) -> String {
 }
 
 /// The causes, worst first, each with what would settle it; the first few unless all are asked for.
-pub fn causes(gate: &Gate, all: bool) -> Vec<String> {
-    let most = if all { usize::MAX } else { MOST };
+pub fn causes(gate: &Gate, listed: Listed) -> Vec<String> {
+    let most = if listed == Listed::All { usize::MAX } else { MOST };
     let mut out = Vec::new();
     for reason in gate.reasons.iter().take(most) {
         out.push(cause(gate, reason));

@@ -14,3 +14,20 @@ mod stations;
 mod trust;
 pub mod wings;
 pub mod wrap;
+
+/// How much is listed.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub enum Listed {
+    /// What stands out.
+    #[default]
+    Notable,
+    /// Everything, however many.
+    All,
+}
+
+impl Listed {
+    /// As asked for on the command line.
+    pub const fn asked(all: bool) -> Self {
+        if all { Self::All } else { Self::Notable }
+    }
+}

@@ -1,7 +1,7 @@
 //! What many wings teach, at 80 columns: who is counted, each figure with its control limits, what stages do, what moves do, what
 //! instruments did.
 
-use super::{paint, wrap};
+use super::{Listed, paint, wrap};
 use assess::series::{Creep, DriftRow, FigureRow, LikelyTrend, Moved, Series};
 use assess::view::ObligationKind;
 use quantity::shown::{Scale, WithU, count, exact, fixed, signed};
@@ -12,17 +12,8 @@ const NAMED: usize = 12;
 /// Changes shown where not all are asked for.
 const CHANGES: usize = 8;
 
-/// How much is shown.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Extent {
-    /// What stands out.
-    Notable,
-    /// Everything.
-    All,
-}
-
 /// The whole answer.
-pub fn text(s: &Series, extent: Extent, units: Units) -> String {
+pub fn text(s: &Series, extent: Listed, units: Units) -> String {
     let wing = s.wing.as_deref().unwrap_or("no wing");
     let stage = s.stage.as_ref().map_or_else(String::new, |s| format!(", each at the end of `{s}`"));
     let wings = count(s.wings.len() as u64, "wing", "wings");
@@ -54,18 +45,18 @@ pub fn text(s: &Series, extent: Extent, units: Units) -> String {
     out.extend(changes(s, extent, units));
     out.extend(moves(s, units));
     let drifts: Vec<String> = s.instruments.iter().map(|d| drift(d, units)).collect();
-    out.extend(list("Instruments", &drifts, Extent::All));
+    out.extend(list("Instruments", &drifts, Listed::All));
     out.push(String::new());
     out.extend(s.remarks.iter().map(|r| wrap::wrap("  ", r)));
     out.join("\n")
 }
 
 /// A heading and its lines; nothing without lines.
-fn list(head: &str, lines: &[String], extent: Extent) -> Vec<String> {
+fn list(head: &str, lines: &[String], extent: Listed) -> Vec<String> {
     if lines.is_empty() {
         return vec![];
     }
-    let most = if extent == Extent::All { lines.len() } else { NAMED };
+    let most = if extent == Listed::All { lines.len() } else { NAMED };
     let mut out = vec![String::new(), paint::strong(head)];
     out.extend(lines.iter().take(most).map(|line| wrap::wrap_hang("  ", "    ", line)));
     if lines.len() > most {
@@ -144,19 +135,19 @@ fn name(f: &FigureRow) -> String {
     }
 }
 
-fn changes(s: &Series, extent: Extent, units: Units) -> Vec<String> {
-    let shown: Vec<&Creep> = s.creeps.iter().filter(|c| extent == Extent::All || c.real).collect();
+fn changes(s: &Series, extent: Listed, units: Units) -> Vec<String> {
+    let shown: Vec<&Creep> = s.creeps.iter().filter(|c| extent == Listed::All || c.real).collect();
     let mut lines: Vec<String> = shown.iter().take(most(extent)).map(|c| creep(c, units)).collect();
     if lines.is_empty() && !s.creeps.is_empty() {
         lines.push("no stage moves the twist of these wings by more than chance".to_owned());
     }
-    list("What stages do to the twist", &lines, Extent::All)
+    list("What stages do to the twist", &lines, Listed::All)
 }
 
-const fn most(extent: Extent) -> usize {
+const fn most(extent: Listed) -> usize {
     match extent {
-        Extent::All => usize::MAX,
-        Extent::Notable => CHANGES,
+        Listed::All => usize::MAX,
+        Listed::Notable => CHANGES,
     }
 }
 
@@ -187,7 +178,7 @@ fn moves(s: &Series, units: Units) -> Vec<String> {
         );
         format!("{}: {turn}", m.words)
     });
-    let mut out = list("What moves did", &lines.collect::<Vec<_>>(), Extent::All);
+    let mut out = list("What moves did", &lines.collect::<Vec<_>>(), Listed::All);
     let share = WithU::of_u(stiffness.share.mean, stiffness.share.u);
     out.push(wrap::wrap(
         "  ",

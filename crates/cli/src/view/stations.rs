@@ -1,5 +1,6 @@
 //! The table of stations.
 
+use super::Listed;
 use super::{marks, paint, wrap};
 use assess::view::{PointState, PointView, StationView, Twist, Verdict};
 use quantity::shown::{K95, Scale, decimals, percent};
@@ -61,12 +62,12 @@ impl Column {
     }
 }
 
-/// The table; all stations if `all`. The points say why a station has no value, and which entries it is from.
-pub fn table(twist: &Twist, points: &[PointView], units: Units, all: bool) -> Vec<String> {
-    let listed = |s: &&StationView| {
-        all || twist.stations.len() <= MOST || s.verdict != Some(Verdict::Within) || s.stands_out
+/// The table; all stations, or those that are notable. The points say why a station has no value, and which entries it is from.
+pub fn table(twist: &Twist, points: &[PointView], units: Units, listed: Listed) -> Vec<String> {
+    let shown = |s: &&StationView| {
+        listed == Listed::All || twist.stations.len() <= MOST || s.verdict != Some(Verdict::Within) || s.stands_out
     };
-    let stations: Vec<&StationView> = twist.stations.iter().filter(listed).collect();
+    let stations: Vec<&StationView> = twist.stations.iter().filter(shown).collect();
     let table = Table::of(&stations, points, units);
     let mut lines = vec![paint::faint(&table.line(|c| c.head(table.length), None))];
     for station in &stations {

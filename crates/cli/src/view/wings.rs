@@ -1,5 +1,6 @@
 //! Wings built in a jig, and the stages after the closing one.
 
+use super::Listed;
 use super::gate::{causes, mark};
 use super::judged::line;
 use super::wrap::{wrap, wrap_hang};
@@ -31,7 +32,7 @@ fn wing(w: &WingView, units: Units) -> Vec<String> {
 }
 
 /// The stages after the closing one.
-pub fn after(a: &Assessment, all: bool) -> Vec<String> {
+pub fn after(a: &Assessment, listed: Listed) -> Vec<String> {
     let Some(gate) = &a.after else { return Vec::new() };
     let (met, of) = (gate.count(ObligationState::Met), gate.obligations.len());
     let says = match gate.state {
@@ -40,6 +41,6 @@ pub fn after(a: &Assessment, all: bool) -> Vec<String> {
     };
     let mut out =
         vec![wrap("  ", &format!("{says}: {met} of {of} met. The decision to close stays as it was"))];
-    out.extend(causes(gate, all));
+    out.extend(causes(gate, listed));
     out
 }

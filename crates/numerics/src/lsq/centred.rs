@@ -1,23 +1,23 @@
 //! Polynomials whose powers lie too close together, as of years: fitted about their middle and turned back.
 
-use super::{Exact, Fit, LsqError, fit_exactly, powers, to_f64};
+use super::{Constant, Exact, Fit, LsqError, fit_exactly, powers, to_f64};
 use crate::dd::Dd;
 
-/// Fits a polynomial of `order` in `x`, from the constant up, or from the linear term where `through_zero`. Where the powers of
+/// Fits a polynomial of `order` in `x`, from the constant up, or from the linear term without a constant. Where the powers of
 /// `x` depend on each other within the arithmetic, as those of years do, the polynomial is fitted in `x` less its middle
 /// and its coefficients are turned back into those of `x`; `condition` is then that of the centred powers.
 ///
 /// # Errors
-/// As for [`super::fit`]; columns are counted from the constant, or from the linear term where `through_zero`.
+/// As for [`super::fit`]; columns are counted from the constant, or from the linear term without a constant.
 pub fn polynomial_weighted(
     x: &[Dd],
     y: &[Dd],
     order: usize,
-    through_zero: bool,
+    constant: Constant,
     weights: Option<&[f64]>,
 ) -> Result<Fit, LsqError> {
-    let plain = super::fit(&powers(x, order, through_zero), y, weights);
-    if through_zero || !matches!(plain, Err(LsqError::RankDeficient { .. })) {
+    let plain = super::fit(&powers(x, order, constant), y, weights);
+    if constant == Constant::None || !matches!(plain, Err(LsqError::RankDeficient { .. })) {
         return plain;
     }
     let numbers = || x.iter().map(|x| x.to_f64());
@@ -25,7 +25,7 @@ pub fn polynomial_weighted(
         (numbers().fold(f64::INFINITY, f64::min), numbers().fold(f64::NEG_INFINITY, f64::max));
     let middle = Dd::new(libm::round((least + most) / 2.0));
     let centred: Vec<Dd> = x.iter().map(|&x| x - middle).collect();
-    match fit_exactly(&powers(&centred, order, false), y, weights) {
+    match fit_exactly(&powers(&centred, order, constant), y, weights) {
         Ok(exact) => Ok(turned_back(exact, middle)),
         // Too few different places: the names of the powers of x are those that a person knows.
         Err(_) => plain,

@@ -1,10 +1,10 @@
 //! Lines through points of known uncertainty, and the thermometer of JCGM 100.
 
-use crate::common::welch_satterthwaite;
+use crate::common::{polynomial, welch_satterthwaite};
 use numerics::Dd;
 use numerics::gls::{self, Covariance};
 use numerics::line::{LineError, both, weighted};
-use numerics::lsq;
+use numerics::lsq::Constant;
 
 fn near(got: f64, want: f64, relative: f64) {
     assert!((got - want).abs() <= relative * want.abs(), "{got:.17} {want:.17}");
@@ -71,7 +71,7 @@ fn thermometer() {
     let twenty = Dd::new(20.0);
     let t: Vec<Dd> = T.iter().map(|t| Dd::parse(t).unwrap() - twenty).collect();
     let b: Vec<Dd> = B.iter().map(|b| Dd::parse(b).unwrap()).collect();
-    let fit = lsq::polynomial(&t, &b, 1, false).unwrap();
+    let fit = polynomial(&t, &b, 1, Constant::Fitted).unwrap();
     near(fit.coefficients[0], -0.171_203_790_131_35, 1e-14);
     near(fit.coefficients[1], 0.002_182_697_739_887_278, 1e-14);
     near(fit.residual_sd, 0.003_497_563_963_505_284, 1e-14);

@@ -1,5 +1,6 @@
 //! Least squares: refusals with the columns named, weights, and what must not matter.
 
+use crate::common::polynomial;
 use numerics::Dd;
 use numerics::lsq::*;
 use proptest::prelude::*;
@@ -29,21 +30,21 @@ fn dependent_columns_are_named() {
         other => panic!("{other:?}"),
     }
     let twice: Vec<Dd> = b.iter().map(|x| *x * 1e-9).collect();
-    let found = columns(&[a.clone(), b.clone(), twice], &y, false, None).unwrap_err();
+    let found = fit(&[vec![Dd::ONE; y.len()], a.clone(), b.clone(), twice], &y, None).unwrap_err();
     assert!(matches!(&found, LsqError::RankDeficient { involved, .. } if *involved == [2, 3]), "{found}");
     let nothing = fit(&[one, vec![Dd::ZERO; 6], a], &y, None);
     assert!(matches!(nothing, Err(LsqError::RankDeficient { dependent, .. }) if dependent == [1]));
     // Four different places carry no quintic.
-    let few = polynomial(&dd(&[1.0, 2.0, 3.0, 4.0, 4.0, 1.0]), &y, 5, false);
+    let few = polynomial(&dd(&[1.0, 2.0, 3.0, 4.0, 4.0, 1.0]), &y, 5, Constant::Fitted);
     assert!(matches!(few, Err(LsqError::RankDeficient { rank: 4, .. })));
 }
 
 #[test]
 fn refusals() {
     let x = dd(&[1.0, 2.0]);
-    assert_eq!(polynomial(&x, &x, 2, false), Err(LsqError::TooFewRows { rows: 2, coefficients: 3 }));
-    assert_eq!(polynomial(&[], &[], 1, false), Err(LsqError::Empty));
-    assert_eq!(polynomial(&x, &dd(&[1.0]), 0, false), Err(LsqError::Lengths { expected: 1, found: 2 }));
+    assert_eq!(polynomial(&x, &x, 2, Constant::Fitted), Err(LsqError::TooFewRows { rows: 2, coefficients: 3 }));
+    assert_eq!(polynomial(&[], &[], 1, Constant::Fitted), Err(LsqError::Empty));
+    assert_eq!(polynomial(&x, &dd(&[1.0]), 0, Constant::Fitted), Err(LsqError::Lengths { expected: 1, found: 2 }));
     assert_eq!(fit(std::slice::from_ref(&x), &x, Some(&[1.0, 0.0])), Err(LsqError::BadWeight(1)));
     assert_eq!(fit(&[dd(&[1.0, f64::INFINITY])], &x, None), Err(LsqError::NotFinite));
 }
@@ -51,7 +52,7 @@ fn refusals() {
 /// Two points and a line leave no scatter to judge by.
 #[test]
 fn exact_fit_has_no_standard_error() {
-    let fit = polynomial(&dd(&[1.0, 2.0]), &dd(&[3.0, 5.0]), 1, false).unwrap();
+    let fit = polynomial(&dd(&[1.0, 2.0]), &dd(&[3.0, 5.0]), 1, Constant::Fitted).unwrap();
     assert_eq!((fit.coefficients, fit.dof), (vec![1.0, 2.0], 0));
     assert!(fit.residual_sd.is_nan() && fit.standard_errors.iter().all(|s| s.is_nan()));
 }
@@ -64,7 +65,7 @@ fn weights_count_rows() {
         &dd(&[0.0, 0.0, 0.0, 1.0, 2.0, 2.0, 4.0]),
         &dd(&[1.0, 1.0, 1.0, 2.0, 2.5, 2.5, 6.0]),
         1,
-        false,
+        Constant::Fitted,
     );
     let repeated = repeated.unwrap();
     for i in 0..2 {
@@ -78,7 +79,7 @@ fn weights_count_rows() {
 
 #[expect(clippy::unwrap_used, reason = "a fit that fails fails the test")]
 fn polynomial_weighted(x: &[f64], y: &[f64], w: &[f64]) -> Fit {
-    fit(&powers(&dd(x), 1, false), &dd(y), Some(w)).unwrap()
+    fit(&powers(&dd(x), 1, Constant::Fitted), &dd(y), Some(w)).unwrap()
 }
 
 /// Condition number of two unit columns at an angle: (1 + c)/(1 - c) under the root, c the cosine.
@@ -97,24 +98,24 @@ proptest! {
         turn in 0..40_usize, add in prop::array::uniform3(-3.0..3.0_f64),
     ) {
         let (x, y): (Vec<f64>, Vec<f64>) = rows.iter().copied().unzip();
-        let plain = polynomial(&dd(&x), &dd(&y), 2, false).unwrap();
+        let plain = polynomial(&dd(&x), &dd(&y), 2, Constant::Fitted).unwrap();
         let mut turned = rows.clone();
         turned.rotate_left(turn % rows.len());
         let (tx, ty): (Vec<f64>, Vec<f64>) = turned.into_iter().unzip();
-        let other = polynomial(&dd(&tx), &dd(&ty), 2, false).unwrap();
+        let other = polynomial(&dd(&tx), &dd(&ty), 2, Constant::Fitted).unwrap();
         prop_assert_eq!(&plain.coefficients, &other.coefficients);
         prop_assert_eq!(&plain.standard_errors, &other.standard_errors);
         let added: Vec<Dd> = x.iter().zip(&y).map(|(x, y)| {
             let x = Dd::new(*x);
             Dd::new(*y) + Dd::new(add[0]) + x * add[1] + x * x * add[2]
         }).collect();
-        let shifted = polynomial(&dd(&x), &added, 2, false).unwrap();
+        let shifted = polynomial(&dd(&x), &added, 2, Constant::Fitted).unwrap();
         for (i, add) in add.iter().enumerate() {
             prop_assert!((shifted.coefficients[i] - plain.coefficients[i] - add).abs() < 1e-14);
         }
         prop_assert!((shifted.residual_sd - plain.residual_sd).abs() < 1e-14);
         let scaled: Vec<f64> = x.iter().map(|x| x * 1024.0).collect();
-        let scaled = polynomial(&dd(&scaled), &dd(&y), 2, false).unwrap();
+        let scaled = polynomial(&dd(&scaled), &dd(&y), 2, Constant::Fitted).unwrap();
         prop_assert_eq!(scaled.coefficients[2] * 1024.0 * 1024.0, plain.coefficients[2]);
         prop_assert_eq!(scaled.residual_sd, plain.residual_sd);
     }
@@ -123,7 +124,7 @@ proptest! {
     #[test]
     fn residuals_are_orthogonal(rows in prop::collection::vec((-5.0..5.0_f64, -1.0..1.0_f64), 5..40)) {
         let (x, y): (Vec<f64>, Vec<f64>) = rows.into_iter().unzip();
-        let fit = polynomial(&dd(&x), &dd(&y), 3, false).unwrap();
+        let fit = polynomial(&dd(&x), &dd(&y), 3, Constant::Fitted).unwrap();
         for k in 0..4 {
             let inner: f64 = x.iter().zip(&fit.residuals).map(|(x, r)| x.powi(k) * r).sum();
             prop_assert!(inner.abs() < 1e-11, "{inner}");

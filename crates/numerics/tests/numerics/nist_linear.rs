@@ -2,12 +2,13 @@
 
 #![expect(clippy::unwrap_used, reason = "a fit that fails fails the test")]
 
-use crate::common::{Reference, lre};
-use numerics::lsq::{self, Fit};
+use crate::common::{self, Reference, lre};
+use numerics::Dd;
+use numerics::lsq::{self, Constant, Fit};
 
-fn polynomial(text: &str, order: usize, through_zero: bool) -> (Reference, Fit) {
+fn polynomial(text: &str, order: usize, constant: Constant) -> (Reference, Fit) {
     let reference = Reference::read(text);
-    let fit = lsq::polynomial(&reference.column(1), &reference.column(0), order, through_zero).unwrap();
+    let fit = common::polynomial(&reference.column(1), &reference.column(0), order, constant).unwrap();
     (reference, fit)
 }
 
@@ -47,42 +48,44 @@ macro_rules! nist {
 
 #[test]
 fn norris() {
-    certified(polynomial(nist!("Norris"), 1, false));
+    certified(polynomial(nist!("Norris"), 1, Constant::Fitted));
 }
 
 #[test]
 fn pontius() {
-    certified(polynomial(nist!("Pontius"), 2, false));
+    certified(polynomial(nist!("Pontius"), 2, Constant::Fitted));
 }
 
 #[test]
 fn no_intercept() {
-    certified(polynomial(nist!("NoInt1"), 1, true));
-    certified(polynomial(nist!("NoInt2"), 1, true));
+    certified(polynomial(nist!("NoInt1"), 1, Constant::None));
+    certified(polynomial(nist!("NoInt2"), 1, Constant::None));
 }
 
 #[test]
 fn filip() {
-    certified(polynomial(nist!("Filip"), 10, false));
+    certified(polynomial(nist!("Filip"), 10, Constant::Fitted));
 }
 
 #[test]
 fn longley() {
     let reference = Reference::read(nist!("Longley"));
-    let predictors: Vec<_> = (1..=6).map(|k| reference.column(k)).collect();
-    let fit = lsq::columns(&predictors, &reference.column(0), false, None).unwrap();
+    let y = reference.column(0);
+    let constant = vec![Dd::ONE; y.len()];
+    let columns: Vec<_> = std::iter::once(constant).chain((1..=6).map(|k| reference.column(k))).collect();
+    let fit = lsq::fit(&columns, &y, None).unwrap();
     certified((reference, fit));
 }
 
 #[test]
 fn wampler_exact() {
-    exact(polynomial(nist!("Wampler1"), 5, false));
-    exact(polynomial(nist!("Wampler2"), 5, false));
+    exact(polynomial(nist!("Wampler1"), 5, Constant::Fitted));
+    exact(polynomial(nist!("Wampler2"), 5, Constant::Fitted));
 }
 
 #[test]
 fn wampler_with_scatter() {
-    certified(polynomial(nist!("Wampler3"), 5, false));
-    certified(polynomial(nist!("Wampler4"), 5, false));
-    certified(polynomial(nist!("Wampler5"), 5, false));
+    certified(polynomial(nist!("Wampler3"), 5, Constant::Fitted));
+    certified(polynomial(nist!("Wampler4"), 5, Constant::Fitted));
+    certified(polynomial(nist!("Wampler5"), 5, Constant::Fitted));
 }

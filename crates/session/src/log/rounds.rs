@@ -65,11 +65,13 @@ impl Rounds {
     }
 
     /// The round of a reading taken now.
-    pub(crate) fn next(&self, instrument: Option<&str>, at: At, asked_new: bool) -> u32 {
-        match self.going(instrument, at) {
-            Some(round) if !asked_new => round,
-            _ => self.last.saturating_add(1),
-        }
+    pub(crate) fn next(&self, instrument: Option<&str>, at: At) -> u32 {
+        self.going(instrument, at).unwrap_or_else(|| self.new_round())
+    }
+
+    /// A round after all there are.
+    pub(crate) const fn new_round(&self) -> u32 {
+        self.last.saturating_add(1)
     }
 
     /// The round under way with that instrument, if one is.

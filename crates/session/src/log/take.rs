@@ -116,7 +116,11 @@ impl Session {
     ) -> Result<(Reading, Option<Question>), SessionError> {
         let known = self.instruments();
         let Draft { mut reading, off_step } = from_typed(&self.plan, &known, take)?;
-        reading.round = self.round(reading.instrument.as_deref(), take.new_round);
+        reading.round = if take.new_round {
+            self.rounds().new_round()
+        } else {
+            self.round(reading.instrument.as_deref())
+        };
         let instrument = reading.instrument.as_ref().and_then(|name| known.get(name));
         let question = Asking::of(&self.plan, self.under_way().iter().filter(move |e| e.seq != seq))
             .question(&reading, instrument)
@@ -180,7 +184,11 @@ impl Session {
             value,
             resolution,
             dial: None,
-            round: self.round(instrument.map(|i| i.name.as_str()), take.new_round),
+            round: if take.new_round {
+                self.rounds().new_round()
+            } else {
+                self.round(instrument.map(|i| i.name.as_str()))
+            },
             instrument: instrument.map(|i| i.name.clone()),
             temperature: take.temperature,
             scatter: Some(take.scatter),
@@ -196,8 +204,8 @@ impl Session {
         answered(reading, question, sure)
     }
 
-    pub(super) fn round(&self, instrument: Option<&str>, asked_new: bool) -> u32 {
-        self.rounds().next(instrument, self.clock.now(), asked_new)
+    pub(super) fn round(&self, instrument: Option<&str>) -> u32 {
+        self.rounds().next(instrument, self.clock.now())
     }
 
     /// The rounds under way.

@@ -38,7 +38,7 @@ impl Session {
         instrument: Option<&Instrument>,
     ) -> Option<String> {
         let quantity = self.plan.quantity_of(point)?;
-        let round = self.round(instrument.map(|i| i.name.as_str()), false);
+        let round = self.round(instrument.map(|i| i.name.as_str()));
         let asking = Asking::of(&self.plan, self.under_way().iter());
         let shows = asking.shows(point, facing, instrument, round)?;
         Some(Say::of(quantity, instrument, self.plan.units).about(shows.value))
@@ -53,7 +53,7 @@ impl Session {
     /// The number of the round that the next reading with an instrument belongs to.
     #[must_use]
     pub fn round_number(&self, instrument: Option<&str>) -> u32 {
-        self.round(instrument, false)
+        self.round(instrument)
     }
 
     /// Takes a typed reading in place of an entry, which is withdrawn with the reason in the same transaction.

@@ -1,6 +1,6 @@
 //! What can be drawn.
 
-use crate::text::Face;
+use crate::text::{Face, Figures};
 
 /// The inks: black and the paper.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -57,8 +57,8 @@ pub(crate) struct Text {
     pub face: Face,
     pub ink: Ink,
     pub anchor: Anchor,
-    /// True where figures stand in cells of one width.
-    pub cells: bool,
+    /// How its figures stand.
+    pub figures: Figures,
     pub text: String,
 }
 
@@ -107,8 +107,8 @@ impl Shape {
     }
 
     pub(crate) fn text(x: f64, y: f64, size: f64, face: Face, text: impl Into<String>) -> Self {
-        let (ink, anchor, cells) = (Ink::Black, Anchor::Start, false);
-        Self::Text(Text { x, y, size, face, ink, anchor, cells, text: text.into() })
+        let (ink, anchor, figures) = (Ink::Black, Anchor::Start, Figures::AsDrawn);
+        Self::Text(Text { x, y, size, face, ink, anchor, figures, text: text.into() })
     }
 
     /// True if it can be drawn: every place in it is a number.
@@ -142,6 +142,6 @@ impl Shape {
 
     /// The same with figures in cells, if it is a text.
     pub(crate) fn in_cells(self) -> Self {
-        self.with(|text| text.cells = true)
+        self.with(|text| text.figures = Figures::InCells)
     }
 }

@@ -81,7 +81,7 @@ impl<'a> Stack<'a> {
                 let to = lines.min(from + LINES);
                 #[expect(clippy::cast_precision_loss, reason = "lines of a row")]
                 let more = (to - from - 1) as f64 * LEAD;
-                let draw = paint::row(&measured, &cells, from..to, more, to == lines);
+                let draw = paint::row(&measured, &cells, from..to, more, lines);
                 let piece = self.push(Height::Row(more.max(tall)), Stretch::No, draw);
                 piece.within = Rc::clone(&within);
                 piece.again = Some(Rc::clone(&again));

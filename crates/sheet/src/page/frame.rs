@@ -10,6 +10,7 @@ use crate::plot::mark;
 use crate::text::{Face, Typesetter};
 use assess::view::ObligationState;
 use record::hex::{four_words, grouped};
+use record::GateState;
 
 /// Whose fingerprints are in the foot.
 pub(crate) enum Logs<'a> {
@@ -54,7 +55,8 @@ pub(crate) fn foot(
 }
 
 /// The gate, small: black, or framed with the met mark.
-pub(crate) fn gate_block(set: &Typesetter, word: &str, good: bool, right: f64, y: f64) -> Vec<Shape> {
+pub(crate) fn gate_block(set: &Typesetter, word: &str, state: GateState, right: f64, y: f64) -> Vec<Shape> {
+    let good = state == GateState::Clear;
     let wide = set.width(Face::SemiBold, 10.5, word) + if good { 30.0 } else { 18.0 };
     let (x, tall) = (right - wide, 17.0);
     let text = Shape::text(right - 8.0, y + 12.2, 10.5, Face::SemiBold, word).anchored(Anchor::End);

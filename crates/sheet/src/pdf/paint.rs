@@ -106,7 +106,7 @@ fn circle(x: f64, y: f64, r: f64) -> Option<Path> {
 }
 
 fn draw_text(surface: &mut Surface<'_>, fonts: &Fonts, set: &Typesetter, text: &Text) {
-    let shaped = set.shape(text.face, text.cells, &text.text);
+    let shaped = set.shape(text.face, text.figures, &text.text);
     let width = shaped.width_em * text.size;
     let back = match text.anchor {
         Anchor::Start => 0.0,

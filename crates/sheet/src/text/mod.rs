@@ -41,11 +41,20 @@ type Known = HashMap<String, Rc<Shaped>>;
 /// Texts kept in each face at most: a table of ten thousand rows would keep hundreds of thousands.
 const KEPT: usize = 4096;
 
+/// How figures stand.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+pub(crate) enum Figures {
+    /// As the face draws them.
+    AsDrawn,
+    /// In cells of one width.
+    InCells,
+}
+
 /// Sets text: shapes and measures it once, and remembers which characters had to be spelled out.
 pub(crate) struct Typesetter {
     fonts: [rustybuzz::Face<'static>; 3],
     plans: RefCell<shape::Plans>,
-    shaped: RefCell<HashMap<(Face, bool), Known>>,
+    shaped: RefCell<HashMap<(Face, Figures), Known>>,
     spelled: RefCell<BTreeSet<char>>,
 }
 
@@ -98,18 +107,18 @@ impl Typesetter {
 
     /// Glyphs and width of a printable text, its figures each in a cell of one width where asked. What a face lacks is
     /// set in the face for the rest.
-    pub(crate) fn shape(&self, face: Face, cells: bool, text: &str) -> Rc<Shaped> {
-        if let Some(done) = self.shaped.borrow().get(&(face, cells)).and_then(|known| known.get(text)) {
+    pub(crate) fn shape(&self, face: Face, figures: Figures, text: &str) -> Rc<Shaped> {
+        if let Some(done) = self.shaped.borrow().get(&(face, figures)).and_then(|known| known.get(text)) {
             return Rc::clone(done);
         }
         let used = self.face_for(face, text);
         let mut shaped = shape::shape(self.font(used), used, &mut self.plans.borrow_mut(), text);
-        if cells {
+        if figures == Figures::InCells {
             shaped.in_cells();
         }
         let shaped = Rc::new(shaped);
         let mut all = self.shaped.borrow_mut();
-        let known = all.entry((face, cells)).or_default();
+        let known = all.entry((face, figures)).or_default();
         if known.len() >= KEPT {
             known.clear();
         }
@@ -119,12 +128,12 @@ impl Typesetter {
 
     /// Width of a printable text in points.
     pub(crate) fn width(&self, face: Face, size: f64, text: &str) -> f64 {
-        self.shape(face, false, text).width_em * size
+        self.shape(face, Figures::AsDrawn, text).width_em * size
     }
 
     /// Its width with figures in cells.
     pub(crate) fn width_in_cells(&self, face: Face, size: f64, text: &str) -> f64 {
-        self.shape(face, true, text).width_em * size
+        self.shape(face, Figures::InCells, text).width_em * size
     }
 }
 
@@ -150,7 +159,7 @@ mod tests {
         let set = Typesetter::new().unwrap();
         for face in [Face::Medium, Face::SemiBold] {
             for text in ["2ff4", "profile", "office"] {
-                let shaped = set.shape(face, false, text);
+                let shaped = set.shape(face, Figures::AsDrawn, text);
                 assert_eq!(shaped.segments[0].glyphs.len(), text.len(), "{text}");
             }
         }
@@ -159,17 +168,17 @@ mod tests {
     #[test]
     fn what_a_face_lacks_is_set_in_the_face_for_the_rest() {
         let set = Typesetter::new().unwrap();
-        let georgian = set.shape(Face::SemiBold, false, "ქარი");
+        let georgian = set.shape(Face::SemiBold, Figures::AsDrawn, "ქარი");
         assert_eq!(georgian.segments.len(), 1);
         assert_eq!(georgian.segments[0].face, Face::Rest);
         assert!(georgian.segments[0].glyphs.iter().all(|g| g.id != 0));
-        assert_eq!(set.shape(Face::SemiBold, false, "wing").segments[0].face, Face::SemiBold);
+        assert_eq!(set.shape(Face::SemiBold, Figures::AsDrawn, "wing").segments[0].face, Face::SemiBold);
     }
 
     #[test]
     fn a_name_written_from_right_to_left_keeps_its_place_in_the_line() {
         let set = Typesetter::new().unwrap();
-        let mixed = set.shape(Face::Medium, false, "by ابجد, 4");
+        let mixed = set.shape(Face::Medium, Figures::AsDrawn, "by ابجد, 4");
         let read: Vec<&str> = mixed.segments.iter().map(|s| s.text.as_str()).collect();
         assert_eq!(read.concat().chars().count(), 10);
         assert_eq!(read.first(), Some(&"by "));

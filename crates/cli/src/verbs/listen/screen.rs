@@ -1,7 +1,7 @@
 //! What is seen while listening: on a terminal a large figure that changes in place, elsewhere a line for each change.
 
 use super::answer::TakenView;
-use super::big::{bar, big};
+use super::big::{Cells, bar, big};
 use crate::show::Show;
 use crate::view::paint::{faint, strong};
 use crate::view::wrap::{WIDTH, fit, wrap};
@@ -150,9 +150,10 @@ impl<'a> Screen<'a> {
 
     fn paint(&mut self, picture: &Picture<'_>) -> Result<(), SessionError> {
         // A live value has no colour: it is no verdict.
-        let figure: Vec<String> = big(&picture.figure, self.show.ascii).lines().map(strong).collect();
+        let cells = if self.show.ascii { Cells::Ascii } else { Cells::Blocks };
+        let figure: Vec<String> = big(&picture.figure, cells).lines().map(strong).collect();
         // No line may run over the edge: the terminal would break it, and the lines could not be counted.
-        let bar = bar(picture.progress, self.show.ascii);
+        let bar = bar(picture.progress, cells);
         let words: Vec<String> = wrap("", &picture.words).lines().map(strong).collect();
         let help: Vec<String> = wrap("", picture.help).lines().map(faint).collect();
         let text = format!(

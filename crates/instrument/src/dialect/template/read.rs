@@ -4,6 +4,7 @@ use super::hole::Meaning;
 use super::{Part, Piecewise, Template, Word, sixtieths};
 use crate::values::Values;
 use crate::{Axis, Decimal, Flags, Sample};
+use crate::decimal::Before;
 
 /// What a line says beside its numbers.
 #[derive(Default)]
@@ -58,7 +59,7 @@ impl Template {
                     left.get(spaces..).filter(|_| spaces > 0 || !some)
                 }
                 Part::Degree => after_degree(left),
-                Part::Value { axis, unit, decimals } => Decimal::written(left, self.mark, decimals.is_some())
+                Part::Value { axis, unit, decimals } => Decimal::written(left, self.mark, if decimals.is_some() { Before::MayLack } else { Before::Wanted })
                     .and_then(|(number, length)| {
                         let right =
                             decimals.is_none_or(|decimals| number.exponent == -decimals.cast_signed());
@@ -67,7 +68,7 @@ impl Template {
                         left.get(length..).filter(|_| right && kept)
                     }),
                 Part::Number => {
-                    Decimal::written(left, self.mark, true).and_then(|(_, length)| left.get(length..))
+                    Decimal::written(left, self.mark, Before::MayLack).and_then(|(_, length)| left.get(length..))
                 }
                 Part::Word => {
                     let length = left.iter().take_while(|byte| byte.is_ascii_alphanumeric()).count();

@@ -6,7 +6,13 @@
 )]
 
 use numerics::Dd;
+use numerics::lsq::{Constant, Fit, LsqError, fit, powers};
 use proptest::test_runner::{Config, RngSeed};
+
+/// Fits a polynomial of `order` in `x` by its plain powers.
+pub fn polynomial(x: &[Dd], y: &[Dd], order: usize, constant: Constant) -> Result<Fit, LsqError> {
+    fit(&powers(x, order, constant), y, None)
+}
 
 /// Property tests with fixed draws, so that a run can be repeated.
 pub fn cases(count: u32) -> Config {

@@ -1,6 +1,7 @@
 //! The plan from its tables, and the parts that need few words each.
 
 use super::checks::{Names, check_shaft, check_size, check_stations};
+use super::patterns::Parts;
 use super::supports::DIRECTIONS;
 use super::table::{Table, list};
 use super::units::units;
@@ -42,7 +43,10 @@ pub fn plan(root: &Table<'_, '_>) -> Option<Plan> {
     check_shaft(root, shaft.as_ref(), &bushes);
     bushes.sort_by(|a, b| a.span.value().total_cmp(&b.span.value()));
     let spots = list(root, "spot", "a [[spot]]", |t| spots::spot(t, &mut names));
-    let rigging = rigging::rigging(root, taken_up, &mut names);
+    let mut rigging = rigging::rigging(root, &mut names);
+    if taken_up {
+        rigging.wings = list(root, "wing", "a [[wing]]", |t| rigging::wing(t, &mut names));
+    }
     let instruments =
         list(root, "instrument", "an [[instrument]]", |t| instruments::instrument(t, &mut names));
     let rule = root.table("rule", "[rule]").map_or_else(Rule::default, judging::rule);
@@ -93,7 +97,8 @@ pub fn plan(root: &Table<'_, '_>) -> Option<Plan> {
     ]
     .into_iter()
     .all(|(key, read)| root.count(key) == read);
-    stages::read_into(&mut plan, root, whole, &mut names);
+    let parts = if whole { Parts::Whole } else { Parts::Lacking };
+    stages::read_into(&mut plan, root, parts, &mut names);
     Some(plan)
 }
 

@@ -12,10 +12,19 @@ const MOST_COMPARED: usize = 10_000_000;
 /// The most points that all stages of a plan may list.
 const MOST_LISTED: usize = 500_000;
 
+/// Whether the parts of the plan could all be read.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Parts {
+    /// They could.
+    Whole,
+    /// Some could not, and what they would have been is not known.
+    Lacking,
+}
+
 /// Every point of the plan, by name.
 pub struct Patterns<'p> {
     plan: &'p Plan,
-    whole: bool,
+    parts: Parts,
     mistakes: &'p Mistakes<'p>,
     points: Vec<(String, Point)>,
     place: BTreeMap<String, usize>,
@@ -24,11 +33,11 @@ pub struct Patterns<'p> {
 }
 
 impl<'p> Patterns<'p> {
-    /// Of this plan; where it is not whole, a pattern that names nothing is passed over.
-    pub fn of(plan: &'p Plan, whole: bool, mistakes: &'p Mistakes<'p>) -> Self {
+    /// Of this plan; where parts are lacking, a pattern that names nothing is passed over.
+    pub fn of(plan: &'p Plan, parts: Parts, mistakes: &'p Mistakes<'p>) -> Self {
         let points: Vec<(String, Point)> = plan.points().into_iter().map(|p| (p.to_string(), p)).collect();
         let place = points.iter().enumerate().map(|(i, (name, _))| (name.clone(), i)).collect();
-        Self { plan, whole, mistakes, points, place, compared: 0, listed: 0 }
+        Self { plan, parts, mistakes, points, place, compared: 0, listed: 0 }
     }
 
     /// The points the patterns name, each once, in the plan's order. A pattern that names none is a mistake.
@@ -58,7 +67,7 @@ impl<'p> Patterns<'p> {
                     break;
                 }
             }
-            if !any && self.whole {
+            if !any && self.parts == Parts::Whole {
                 self.unmatched(&pattern, span);
             }
         }

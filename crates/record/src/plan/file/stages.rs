@@ -1,14 +1,14 @@
 //! The stages of the build and the rules of rework, with their patterns turned into points.
 
 use super::checks::Names;
-use super::patterns::Patterns;
+use super::patterns::{Parts, Patterns};
 use super::table::{Table, list};
 use crate::plan::{Plan, ReworkRule, Stage};
 
-/// Puts stages, rules of rework and what is only recorded into the plan. Where the plan is not whole, because parts of it
-/// could not be read, a pattern that names nothing is no mistake of its own.
-pub fn read_into(plan: &mut Plan, root: &Table<'_, '_>, whole: bool, names: &mut Names<'_>) {
-    let mut patterns = Patterns::of(plan, whole, root.mistakes());
+/// Puts stages, rules of rework and what is only recorded into the plan. Where parts of it could not be
+/// read, a pattern that names nothing is no mistake of its own.
+pub fn read_into(plan: &mut Plan, root: &Table<'_, '_>, parts: Parts, names: &mut Names<'_>) {
+    let mut patterns = Patterns::of(plan, parts, root.mistakes());
     let record_only = patterns.expand(root.texts("record_only"));
     let stages = list(root, "stage", "a [[stage]]", |t| stage(t, &mut patterns, names));
     let reworks = list(root, "rework", "a [[rework]]", |t| rework(t, &mut patterns));

@@ -153,7 +153,7 @@ impl Row {
     /// The reading, its round settled.
     pub(super) fn line(self, rounds: &Rounds) -> Line {
         let mut reading = self.reading;
-        let next = || rounds.next(reading.instrument.as_deref(), self.at, false);
+        let next = || rounds.next(reading.instrument.as_deref(), self.at);
         reading.round = self.round.unwrap_or_else(next);
         Line { at: self.at, by: self.by, reading, off_step: self.off_step, said: self.said }
     }

@@ -43,15 +43,16 @@ pub(super) fn head<'a>(measured: &Rc<Measured>) -> Draw<'a> {
     })
 }
 
-/// Some lines of a row; the rule below it with the last.
+/// Some lines of a row, of `of` in all; the rule below it with the last.
 pub(super) fn row<'a>(
     measured: &Rc<Measured>,
     cells: &Rc<Vec<Broken<'a>>>,
     lines: Range<usize>,
     more: f64,
-    ends: bool,
+    of: usize,
 ) -> piece::Draw<'a> {
     let (measured, cells) = (Rc::clone(measured), Rc::clone(cells));
+    let ends = lines.end == of;
     Rc::new(move |canvas: &mut Canvas<'_>, area: Area| {
         let first = area.y + (area.height - more) / 2.0 + 3.1;
         canvas.group(Role::Row, |canvas| {

@@ -3,7 +3,7 @@
 mod cables;
 mod wings;
 
-pub use wings::check_wings;
+pub use wings::{check_wings, wing};
 
 use super::checks::Names;
 use super::table::{Table, list};
@@ -21,8 +21,8 @@ const STEEPEST: f64 = 80.0;
 /// Marks are mirror images of each other within this, in mm.
 const MIRRORED: f64 = 0.5;
 
-/// Everything that is rigged.
-pub fn rigging(root: &Table<'_, '_>, wings: bool, names: &mut Names<'_>) -> Rigging {
+/// Everything that is rigged, but for the wings whose logs are taken up.
+pub fn rigging(root: &Table<'_, '_>, names: &mut Names<'_>) -> Rigging {
     let fuselage = root.table("fuselage", "[fuselage]").and_then(fuselage);
     let angles = list(root, "angle", "an [[angle]]", |t| angle(t, fuselage.is_some(), names));
     let controls = list(root, "control", "a [[control]]", |t| control(t, names));
@@ -33,7 +33,6 @@ pub fn rigging(root: &Table<'_, '_>, wings: bool, names: &mut Names<'_>) -> Rigg
     let symmetries = list(root, "symmetry", "a [[symmetry]]", |t| symmetry(t, &marks, &distances, names));
     let differences = list(root, "difference", "a [[difference]]", |t| difference(t, names));
     let weights = list(root, "weight", "a [[weight]]", |t| weight(t, names));
-    let wings = if wings { list(root, "wing", "a [[wing]]", |t| wings::wing(t, names)) } else { Vec::new() };
     Rigging {
         fuselage,
         angles,
@@ -45,7 +44,7 @@ pub fn rigging(root: &Table<'_, '_>, wings: bool, names: &mut Names<'_>) -> Rigg
         symmetries,
         differences,
         weights,
-        wings,
+        wings: Vec::new(),
     }
 }
 
