@@ -21,21 +21,15 @@ pub fn reading(n: u64) -> What {
     let hundredths = i32::try_from(n.wrapping_mul(7919) % 600).unwrap_or(0) - 300;
     let value = f64::from(hundredths) / 100.0;
     What::Reading(Reading {
-        point: format!("incidence@S{}", n % 14 + 1).parse().expect("a point"),
         text: format!("{value:.2}"),
-        quantity: Kind::Angle,
-        value,
-        resolution: 0.01,
         facing: Some(if n.is_multiple_of(2) { Facing::Forward } else { Facing::Aft }),
         instrument: Some("level-1".to_owned()),
-        temperature: None,
         round: u32::try_from(n / 28 + 1).unwrap_or(u32::MAX),
-        scatter: None,
-        dial: None,
-        samples: None,
-        unsettled: false,
-        source: Source::Typed,
-        note: None,
-        asked: None,
+        ..Reading::of(
+            format!("incidence@S{}", n % 14 + 1).parse().expect("a point"),
+            Kind::Angle,
+            value,
+            0.01,
+        )
     })
 }

@@ -120,22 +120,11 @@ pub fn entries(workshop: Workshop, n: u64) -> Vec<What> {
 
 fn reading(station: usize, facing: Facing, shown: f64, round: u32) -> What {
     What::Reading(Reading {
-        point: Point::at(PointKind::Incidence, &format!("S{station}")),
         text: format!("{shown:.2}"),
-        quantity: Kind::Angle,
-        value: shown,
-        resolution: STEP,
         facing: Some(facing),
         instrument: Some("beam level".to_owned()),
-        temperature: None,
         round,
-        scatter: None,
-        dial: None,
-        samples: None,
-        unsettled: false,
-        source: Source::Typed,
-        note: None,
-        asked: None,
+        ..Reading::of(Point::at(PointKind::Incidence, &format!("S{station}")), Kind::Angle, shown, STEP)
     })
 }
 

@@ -49,7 +49,8 @@ fn main() -> ExitCode {
         Colour::Always => anstream::ColorChoice::Always.write_global(),
         Colour::Never => anstream::ColorChoice::Never.write_global(),
     }
-    let show = Show::new(Asked { json: args.json, ascii: args.ascii, quiet: args.quiet }).in_units(args.units);
+    let show =
+        Show::new(Asked { json: args.json, ascii: args.ascii, quiet: args.quiet }).in_units(args.units);
     if let Some(aloud) = &line.aloud {
         show.remark(aloud);
     }

@@ -101,7 +101,11 @@ impl Decimal {
             _ => false,
         };
         let mut size = 0_i64;
-        let whole = if before == Before::MayLack && bytes.get(at) == Some(&mark) { 0 } else { add_digits(bytes, at, &mut size)? };
+        let whole = if before == Before::MayLack && bytes.get(at) == Some(&mark) {
+            0
+        } else {
+            add_digits(bytes, at, &mut size)?
+        };
         at += whole;
         let mut decimals = 0;
         if bytes.get(at) == Some(&mark) {

@@ -195,6 +195,27 @@ impl fmt::Display for NoForce {
 impl std::error::Error for NoForce {}
 
 impl Instrument {
+    /// An instrument of which no more than this is known; the resolution in the unit used inside.
+    #[must_use]
+    pub fn of(name: &str, kind: InstrumentKind, resolution: f64) -> Self {
+        Self {
+            name: name.to_owned(),
+            number: None,
+            kind,
+            unit: None,
+            resolution,
+            range: None,
+            accuracy: None,
+            repeatability: None,
+            scale: None,
+            expansion: None,
+            tape: None,
+            tables: Vec::new(),
+            checked: None,
+            due: None,
+        }
+    }
+
     /// True where it shows divisions, of which its own tables make a force.
     #[must_use]
     pub const fn shows_divisions(&self) -> bool {

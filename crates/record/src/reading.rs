@@ -111,6 +111,29 @@ pub struct Reading {
 }
 
 impl Reading {
+    /// A typed reading of the first round, with nothing beside its value; value and resolution in the unit used inside.
+    #[must_use]
+    pub fn of(point: Point, quantity: Kind, value: f64, resolution: f64) -> Self {
+        Self {
+            point,
+            text: value.to_string(),
+            quantity,
+            value,
+            resolution,
+            facing: None,
+            instrument: None,
+            temperature: None,
+            round: 1,
+            scatter: None,
+            samples: None,
+            unsettled: false,
+            source: Source::Typed,
+            dial: None,
+            note: None,
+            asked: None,
+        }
+    }
+
     /// The value with its quantity.
     #[must_use]
     pub const fn amount(&self) -> Amount {

@@ -119,7 +119,19 @@ pub fn write_whole(path: &Path, inputs: &[&Path], bytes: &[u8]) -> Result<(), Se
     })
 }
 
-/// The same for what is made while it is written.
+/// The same in a folder that is made where there is none.
+///
+/// # Errors
+/// As [`write_whole`], and where the folder cannot be made.
+pub fn write_with_folder(path: &Path, bytes: &[u8]) -> Result<(), SessionError> {
+    if let Some(folder) = path.parent() {
+        std::fs::create_dir_all(folder)
+            .map_err(|e| SessionError::io(folder, "the folder cannot be made", e))?;
+    }
+    write_whole(path, &[], bytes)
+}
+
+/// The same as [`write_whole`] for what is made while it is written.
 ///
 /// # Errors
 /// As [`write_whole`], and the first error of `write`.

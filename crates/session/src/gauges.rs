@@ -43,20 +43,15 @@ impl Connected {
         };
         Ok(Self {
             facts: Instrument {
-                name: file.name.clone(),
                 number: file.number.clone(),
-                kind: kind_in_log(file.kind),
                 unit: file.unit,
-                resolution: file.resolution,
                 range: file.range.map(Limits::plus_minus),
                 accuracy: file.accuracy,
                 repeatability: file.repeatability,
                 scale: file.scale,
-                expansion: None,
-                tape: None,
-                tables: Vec::new(),
                 checked: date(&file.checked)?,
                 due: date(&file.due)?,
+                ..Instrument::of(&file.name.clone(), kind_in_log(file.kind), file.resolution)
             },
             settings: file.port,
             sign: file.sign(),
@@ -258,20 +253,9 @@ mod tests {
 
     fn known() -> BTreeMap<String, Instrument> {
         let level = Instrument {
-            name: "level".to_owned(),
-            number: None,
-            kind: InstrumentKind::Inclinometer,
-            unit: None,
-            range: None,
-            resolution: 0.1,
             accuracy: Some(0.2),
             repeatability: Some(0.05),
-            scale: None,
-            expansion: None,
-            tape: None,
-            tables: Vec::new(),
-            checked: None,
-            due: None,
+            ..Instrument::of("level", InstrumentKind::Inclinometer, 0.1)
         };
         BTreeMap::from([("level".to_owned(), level)])
     }

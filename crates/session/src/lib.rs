@@ -9,6 +9,7 @@ pub mod demo;
 mod error;
 mod files;
 pub mod gauges;
+pub mod importing;
 pub mod keys;
 pub mod log;
 pub mod nearby;
@@ -18,11 +19,15 @@ mod person;
 pub mod port;
 mod rotating;
 mod shown;
+mod watcher;
 pub mod which;
 
 pub use clock::{instant, now, stamp};
 pub use error::SessionError;
-pub use files::{may_write, read_bytes, read_plan_text, read_table, write_new, write_whole, write_whole_by};
+pub use files::{
+    may_write, read_bytes, read_plan_text, read_table, write_new, write_whole, write_whole_by,
+    write_with_folder,
+};
 pub use log::nearest;
 pub use log::{
     BeginStage, Exported, Form, HASH_DIGITS, ImportReport, ImportWith, ManyExported, OnPaper, Pair, PlanStep,
@@ -34,3 +39,4 @@ pub use person::default_name;
 pub use rotating::Rotating;
 pub(crate) use shown::brief;
 pub use shown::{json_shown, shown};
+pub use watcher::Watcher;

@@ -41,6 +41,12 @@ pub fn is_folder(path: &Path) -> bool {
     path.is_dir()
 }
 
+/// True where there is something of that name.
+#[must_use]
+pub fn is_there(path: &Path) -> bool {
+    path.exists()
+}
+
 /// True where there is a plain file.
 #[must_use]
 pub fn is_file(path: &Path) -> bool {

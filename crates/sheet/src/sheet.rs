@@ -43,7 +43,9 @@ fn made(assessment: &Assessment, stamp: &Stamp, standard: Standard) -> Result<Ve
             let beside = sheet.beside(laid.chapter(index));
             let block = match stamp.form {
                 Form::Component(_) => Vec::new(),
-                Form::Full | Form::Short => gate_block(&set, &word, assessment.gate.state, right, grid.top - 1.0),
+                Form::Full | Form::Short => {
+                    gate_block(&set, &word, assessment.gate.state, right, grid.top - 1.0)
+                }
             };
             let wide = set.width(Face::SemiBold, 10.5, &word) + 30.0;
             shapes.extend(running_head(&set, &grid, &assessment.wing, &beside, block, wide));

@@ -1,9 +1,5 @@
 //! The program `jigtrue-window`: the window over a log.
 
-#[expect(
-    clippy::disallowed_methods,
-    reason = "the files and threads of the window are here, outside its library"
-)]
 mod app;
 
 use std::process::ExitCode;

@@ -55,22 +55,16 @@ fn taken(station: u32, facing: Facing, sign: f64, stage: u32) -> Result<Reading,
     let hundredths = sign * (200.0 - 20.0 * f64::from(station)) + 5.0 * scatter;
     let value = hundredths / 100.0;
     Ok(Reading {
-        point: format!("incidence@S{station}").parse().map_err(|_| "a point that is none")?,
         text: format!("{value:.2}"),
-        quantity: Kind::Angle,
-        value,
-        resolution: 0.05,
         facing: Some(facing),
         instrument: Some("level".to_owned()),
-        temperature: None,
         round: stage,
-        scatter: None,
-        dial: None,
-        samples: None,
-        unsettled: false,
-        source: Source::Typed,
-        note: None,
-        asked: None,
+        ..Reading::of(
+            format!("incidence@S{station}").parse().map_err(|_| "a point that is none")?,
+            Kind::Angle,
+            value,
+            0.05,
+        )
     })
 }
 

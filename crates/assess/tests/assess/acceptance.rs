@@ -3,7 +3,7 @@
 
 use crate::simulated::score::{Many, Score, Share, even, many, once};
 use crate::simulated::shape::{Kind, Shape};
-use crate::simulated::{Dice, Level, PAIRS, SINGLES, Walks, plan};
+use crate::simulated::{Dice, Level, PAIRS, SINGLES, begun, plan};
 use assess::view::{Twist, TwistTestKind};
 use assess::{Chain, Verdict, assess};
 
@@ -105,7 +105,7 @@ fn twice(kind: Kind, n: usize, level: &Level, dice: &mut Dice) -> (Twist, Shape)
     let eta = even(n, 0.0, 1.0);
     let plan = plan(&eta, level, None);
     let shape = Shape::drawn(kind, &eta, level.s(), false, dice);
-    let mut log = Walks::begun();
+    let mut log = begun();
     log.walk(&plan, &shape, level, &(0..n).collect::<Vec<_>>(), dice);
     let first = assess(&plan, &log.entries, &Chain::Whole).twist.unwrap();
     let again: Vec<usize> = (0..n).filter(|i| first.stations[*i].remeasure).collect();
@@ -249,7 +249,7 @@ fn rounds(wings: u32, slack: f64) {
                 let (mut steady, mut bent) = (Score::default(), Score::default());
                 for _ in 0..wings {
                     let shape = Shape::drawn(NONE, &eta, level.s(), false, &mut dice);
-                    let mut log = Walks::begun();
+                    let mut log = begun();
                     (0..count).for_each(|_| log.walk(&plan, &shape, &level, &all, &mut dice));
                     let twist = assess(&plan, &log.entries, &Chain::Whole).twist.unwrap();
                     differ.add(twist.rounds < usize::try_from(count).unwrap());
@@ -261,7 +261,7 @@ fn rounds(wings: u32, slack: f64) {
                     // One station moves by 6 s before the last round.
                     let mut now = shape.clone();
                     now.error[n / 2] += 6.0 * level.s();
-                    let mut log = Walks::begun();
+                    let mut log = begun();
                     (1..count).for_each(|_| log.walk(&plan, &shape, &level, &all, &mut dice));
                     log.walk(&plan, &now, &level, &all, &mut dice);
                     let twist = assess(&plan, &log.entries, &Chain::Whole).twist.unwrap();

@@ -124,22 +124,8 @@ fn reading(plan: &Plan, point: &str, facing: Option<Facing>, value: f64) -> Read
     let point: Point = point.parse().unwrap();
     let quantity = plan.quantity_of(&point).unwrap();
     Reading {
-        text: value.to_string(),
-        quantity,
-        value,
-        resolution: if quantity == Kind::Angle { 0.05 } else { 0.01 },
         facing: point.kind().reverses().then(|| facing.unwrap_or(Facing::Forward)),
-        point,
-        instrument: None,
-        temperature: None,
-        round: 1,
-        scatter: None,
-        dial: None,
-        samples: None,
-        unsettled: false,
-        source: Source::Typed,
-        note: None,
-        asked: None,
+        ..Reading::of(point, quantity, value, if quantity == Kind::Angle { 0.05 } else { 0.01 })
     }
 }
 

@@ -15,22 +15,7 @@ fn degrees(text: &str) -> f64 {
 }
 
 fn instrument(name: &str, kind: InstrumentKind, repeatability: f64) -> Instrument {
-    Instrument {
-        name: name.to_owned(),
-        number: None,
-        kind,
-        unit: None,
-        range: None,
-        resolution: 1e-9,
-        accuracy: None,
-        repeatability: Some(repeatability),
-        scale: None,
-        expansion: None,
-        tape: None,
-        tables: Vec::new(),
-        checked: None,
-        due: None,
-    }
+    Instrument { repeatability: Some(repeatability), ..Instrument::of(name, kind, 1e-9) }
 }
 
 fn spot_verdict(value: f64, u: f64, limits: Limits<f64>) -> PointView {

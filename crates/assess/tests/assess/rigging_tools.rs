@@ -23,22 +23,7 @@ fn tensiometer(rows: &[(f64, f64)]) -> Instrument {
 }
 
 fn tool(name: &str, kind: InstrumentKind) -> Instrument {
-    Instrument {
-        name: name.to_owned(),
-        number: None,
-        kind,
-        unit: None,
-        resolution: 1.0,
-        range: None,
-        accuracy: Some(1.0),
-        repeatability: None,
-        scale: None,
-        expansion: None,
-        tape: None,
-        tables: Vec::new(),
-        checked: None,
-        due: None,
-    }
+    Instrument { accuracy: Some(1.0), ..Instrument::of(name, kind, 1.0) }
 }
 
 fn dial(build: &mut Build, shown: f64) {

@@ -13,20 +13,9 @@ fn mm(value: f64) -> Millimetres {
 
 fn gauge(repeatability: f64) -> Instrument {
     Instrument {
-        name: "gauge".to_owned(),
-        number: None,
-        kind: InstrumentKind::Caliper,
-        unit: None,
-        range: None,
-        resolution: 0.001,
         accuracy: Some(0.5),
         repeatability: Some(repeatability),
-        scale: None,
-        expansion: None,
-        tape: None,
-        tables: Vec::new(),
-        checked: None,
-        due: None,
+        ..Instrument::of("gauge", InstrumentKind::Caliper, 0.001)
     }
 }
 

@@ -114,7 +114,9 @@ impl Sign {
         let a = session.assessment();
         let clear = a.gate.state == GateState::Clear;
         if !clear && !self.as_seen {
-            for line in gate::headline(&a.gate, a.side).into_iter().chain(gate::causes(&a.gate, Listed::Notable)) {
+            for line in
+                gate::headline(&a.gate, a.side).into_iter().chain(gate::causes(&a.gate, Listed::Notable))
+            {
                 show.aside(&line);
             }
             show.aside("It cannot be signed as clear. To sign that you saw it so: jigtrue sign --as-seen");

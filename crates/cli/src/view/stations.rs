@@ -65,7 +65,10 @@ impl Column {
 /// The table; all stations, or those that are notable. The points say why a station has no value, and which entries it is from.
 pub fn table(twist: &Twist, points: &[PointView], units: Units, listed: Listed) -> Vec<String> {
     let shown = |s: &&StationView| {
-        listed == Listed::All || twist.stations.len() <= MOST || s.verdict != Some(Verdict::Within) || s.stands_out
+        listed == Listed::All
+            || twist.stations.len() <= MOST
+            || s.verdict != Some(Verdict::Within)
+            || s.stands_out
     };
     let stations: Vec<&StationView> = twist.stations.iter().filter(shown).collect();
     let table = Table::of(&stations, points, units);

@@ -42,9 +42,15 @@ fn dependent_columns_are_named() {
 #[test]
 fn refusals() {
     let x = dd(&[1.0, 2.0]);
-    assert_eq!(polynomial(&x, &x, 2, Constant::Fitted), Err(LsqError::TooFewRows { rows: 2, coefficients: 3 }));
+    assert_eq!(
+        polynomial(&x, &x, 2, Constant::Fitted),
+        Err(LsqError::TooFewRows { rows: 2, coefficients: 3 })
+    );
     assert_eq!(polynomial(&[], &[], 1, Constant::Fitted), Err(LsqError::Empty));
-    assert_eq!(polynomial(&x, &dd(&[1.0]), 0, Constant::Fitted), Err(LsqError::Lengths { expected: 1, found: 2 }));
+    assert_eq!(
+        polynomial(&x, &dd(&[1.0]), 0, Constant::Fitted),
+        Err(LsqError::Lengths { expected: 1, found: 2 })
+    );
     assert_eq!(fit(std::slice::from_ref(&x), &x, Some(&[1.0, 0.0])), Err(LsqError::BadWeight(1)));
     assert_eq!(fit(&[dd(&[1.0, f64::INFINITY])], &x, None), Err(LsqError::NotFinite));
 }

@@ -12,41 +12,18 @@ use record::{
 
 fn reading(value: f64) -> Reading {
     Reading {
-        point: Point::on(PointKind::Height, "rear", "S9"),
         text: "3.2 mm".to_owned(),
-        quantity: Kind::Length,
-        value,
-        resolution: 0.1,
-        facing: None,
-        instrument: None,
-        temperature: None,
         round: 4,
-        scatter: None,
-        dial: None,
-        samples: None,
-        unsettled: false,
-        source: Source::Typed,
-        note: None,
-        asked: None,
+        ..Reading::of(Point::on(PointKind::Height, "rear", "S9"), Kind::Length, value, 0.1)
     }
 }
 
 fn instrument() -> Instrument {
     Instrument {
-        name: "beam level".to_owned(),
         number: Some("0417".to_owned()),
-        kind: InstrumentKind::Inclinometer,
-        unit: None,
-        range: None,
-        resolution: 0.1,
         accuracy: Some(0.1),
-        repeatability: None,
-        scale: None,
-        expansion: None,
-        tape: None,
-        tables: Vec::new(),
         checked: "2031-01-10".parse().ok(),
-        due: None,
+        ..Instrument::of("beam level", InstrumentKind::Inclinometer, 0.1)
     }
 }
 

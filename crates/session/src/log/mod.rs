@@ -51,7 +51,7 @@ use quantity::Units;
 use record::{Entry, Instrument, Plan, What, Withdrawn};
 use std::cell::OnceCell;
 use std::collections::BTreeMap;
-use std::path::Path;
+use std::path::{Path, PathBuf};
 use std::sync::Arc;
 
 /// One open log.
@@ -80,6 +80,12 @@ impl Session {
     #[must_use]
     pub fn path(&self) -> &Path {
         self.journal.path()
+    }
+
+    /// The same from the root, links followed, where the system knows it.
+    #[must_use]
+    pub fn real_path(&self) -> PathBuf {
+        self.path().canonicalize().unwrap_or_else(|_| self.path().to_owned())
     }
 
     /// True if it was opened for writing.

@@ -178,12 +178,7 @@ impl Session {
         }
         let reading = Reading {
             facing: points::facing(&point, take.facing)?,
-            point,
             text: take.text.clone().unwrap_or_else(|| take.amount.to_string()),
-            quantity,
-            value,
-            resolution,
-            dial: None,
             round: if take.new_round {
                 self.rounds().new_round()
             } else {
@@ -195,8 +190,7 @@ impl Session {
             samples: Some(take.samples),
             unsettled: take.unsettled,
             source: Source::Port,
-            note: None,
-            asked: None,
+            ..Reading::of(point, quantity, value, resolution)
         };
         let question = self.asked_of(&reading, &known);
         // At a port a key says yes before anybody knows whether something is asked.
@@ -282,21 +276,13 @@ pub(super) fn from_typed(
     }
     let reading = Reading {
         facing: points::facing(&point, take.facing)?,
-        point,
         text: as_recorded(&take.text, instrument.is_none().then_some(bare).flatten()),
-        quantity,
-        value,
-        resolution,
         dial,
         round: 0,
         instrument: instrument.map(|i| i.name.clone()),
         temperature: take.temperature.as_deref().map(part_temperature).transpose()?,
-        scatter: None,
-        samples: None,
-        unsettled: false,
-        source: Source::Typed,
         note: take.note.as_deref().map(str::trim).filter(|n| !n.is_empty()).map(str::to_owned),
-        asked: None,
+        ..Reading::of(point, quantity, value, resolution)
     };
     Ok(Draft { reading, off_step: off_step.map(|OffStep(question)| question) })
 }

@@ -9,8 +9,8 @@ use crate::flow::{Area, Grid};
 use crate::plot::mark;
 use crate::text::{Face, Typesetter};
 use assess::view::ObligationState;
-use record::hex::{four_words, grouped};
 use record::GateState;
+use record::hex::{four_words, grouped};
 
 /// Whose fingerprints are in the foot.
 pub(crate) enum Logs<'a> {

@@ -5,18 +5,17 @@ mod around;
 #[cfg(test)]
 mod play;
 
-use super::importing::Importing;
 use super::keep::Keep;
 use super::listing;
 use super::port::PortSide;
 use super::sheet_file;
-use super::watcher::Watcher;
 use bench::{Said, Target};
 use eframe::egui::Context;
-use session::{BeginStage, Session, SessionError, Sign, Take, TypedMove};
+use session::importing::Importing;
+use session::{BeginStage, Session, SessionError, Sign, Take, TypedMove, Watcher};
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
-use window::model::{Asks, Chain, Model, Notice, Person, Role, Wing};
+use window::model::{Asks, Chain, Import, Model, Notice, Person, Role, Wing};
 use window::{Action, Looks};
 
 /// The open session and what is shown of it.
@@ -121,7 +120,7 @@ impl Desk {
     fn keep_up_import(&mut self) {
         let Some(importing) = &self.importing else { return };
         match importing.done() {
-            None => self.model.import = Some(importing.so_far()),
+            None => self.model.import = Some(so_far(importing)),
             Some(done) => {
                 (self.importing, self.model.import) = (None, None);
                 match done {
@@ -177,7 +176,7 @@ impl Desk {
         }
         let ctx = self.ctx.clone();
         self.watcher = Watcher::begin(session.path(), move || ctx.request_repaint());
-        let path = session.path().canonicalize().unwrap_or_else(|_| session.path().to_owned());
+        let path = session.real_path();
         self.keep.opened(&path.display().to_string(), &session.plan().wing.name);
         self.keep.save();
         self.look_again();
@@ -315,8 +314,10 @@ impl Desk {
             }),
             Action::Note(text) => session.note(&text).map(|t| t.ack),
             Action::Import(table) => {
-                let begun = Importing::begin(session.path(), &table, &self.model.who.name, &self.ctx);
-                self.model.import = Some(begun.so_far());
+                let ctx = self.ctx.clone();
+                let (log, table, who) = (session.path(), Path::new(&table), &self.model.who.name);
+                let begun = Importing::begin(log, table, who, move || ctx.request_repaint());
+                self.model.import = Some(so_far(&begun));
                 self.importing = Some(begun);
                 return;
             }
@@ -396,4 +397,9 @@ impl Desk {
             wing.trace = None;
         }
     }
+}
+
+fn so_far(importing: &Importing) -> Import {
+    let session::importing::SoFar { lines, share, stopping } = importing.so_far();
+    Import { table: importing.table().display().to_string(), lines, share, stopping }
 }

@@ -18,7 +18,7 @@ pub fn find(session: &Session, text: &str) -> Result<Connected, String> {
             None => of_log(facts.clone()),
         };
     }
-    if Path::new(text).is_file() {
+    if session::nearby::is_file(Path::new(text)) {
         return Connected::read(Path::new(text)).map_err(|e: SessionError| e.to_string());
     }
     let names: Vec<&str> = known.keys().map(String::as_str).collect();

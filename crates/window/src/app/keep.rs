@@ -121,11 +121,8 @@ impl Keep {
 
     /// Writes it; a folder that cannot be written only means that nothing is remembered.
     pub fn save(&self) {
-        let Some(file) = &self.file else { return };
-        if let Some(folder) = file.parent()
-            && std::fs::create_dir_all(folder).is_ok()
-        {
-            let _ = session::write_whole(file, &[], self.text().as_bytes());
+        if let Some(file) = &self.file {
+            let _ = session::write_with_folder(file, self.text().as_bytes());
         }
     }
 

@@ -3,14 +3,12 @@
 mod desk;
 mod device;
 mod glance;
-mod importing;
 mod keep;
 mod listing;
 mod port;
 mod sheet_file;
 #[cfg(test)]
 mod tests;
-mod watcher;
 
 use desk::Desk;
 use eframe::egui;

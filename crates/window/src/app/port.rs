@@ -6,9 +6,8 @@ use eframe::egui::Context;
 use quantity::Celsius;
 use record::Point;
 use session::gauges::Connected;
-use session::port::{Driver, Listener};
+use session::port::{Driver, Opening};
 use session::{Session, SessionError};
-use std::sync::mpsc::{Receiver, TryRecvError, channel};
 use window::trace::Trace;
 
 /// Length of a span of the drift watch.
@@ -21,13 +20,6 @@ const TEMPERATURE_EVERY_S: f64 = 10.0;
 pub struct PortSide {
     open: Option<Open>,
     opening: Option<Opening>,
-}
-
-/// A port that is being opened, which may take a while: a radio link, a cable that is half in.
-struct Opening {
-    path: String,
-    device: Connected,
-    done: Receiver<Result<Listener, SessionError>>,
 }
 
 struct Open {
@@ -44,22 +36,14 @@ struct Seen {
 }
 
 impl PortSide {
-    /// Begins to open a port, on a thread of its own; `ctx` is woken when that is over and whenever something comes in
+    /// Begins to open a port; `ctx` is woken when that is over and whenever something comes in
     /// that changes the picture.
     pub fn open(&mut self, path: &str, device: Connected, ctx: &Context) {
         self.close();
-        let (tell, done) = channel();
-        let (settings, dialect, to) = (device.settings, device.dialect, path.to_owned());
         let mut glance = Glance::new(ctx.clone(), device.measures, device.settle, device.facts.resolution);
         let ctx = ctx.clone();
-        // Detached: whoever closes the window does not wait for a port.
-        let _ = std::thread::Builder::new().name("opening".to_owned()).spawn(move || {
-            let opened = Listener::open_telling(&to, settings, dialect, move |event| glance.event(event));
-            // The window may have been closed meanwhile; the port is closed with the answer.
-            let _ = tell.send(opened);
-            ctx.request_repaint();
-        });
-        self.opening = Some(Opening { path: path.to_owned(), device, done });
+        let told = move |event: &PortEvent| glance.event(event);
+        self.opening = Some(Opening::begin(path, device, told, move || ctx.request_repaint()));
     }
 
     /// Collects the opened port.
@@ -68,20 +52,11 @@ impl PortSide {
     /// When it could not be opened.
     pub fn opened(&mut self) -> Result<(), SessionError> {
         let Some(opening) = self.opening.take() else { return Ok(()) };
-        let listener = match opening.done.try_recv() {
-            Ok(opened) => opened?,
-            Err(TryRecvError::Empty) => {
-                self.opening = Some(opening);
-                return Ok(());
-            }
-            Err(TryRecvError::Disconnected) => {
-                return Err(SessionError::Port {
-                    port: opening.path,
-                    why: "it could not be opened".to_owned(),
-                });
-            }
+        let Some(opened) = opening.opened() else {
+            self.opening = Some(opening);
+            return Ok(());
         };
-        self.open = Some(Open::new(Driver::new(&opening.device, listener)));
+        self.open = Some(Open::new(Driver::new(opening.device(), opened?)));
         Ok(())
     }
 
@@ -161,7 +136,7 @@ impl PortSide {
     /// What the bench shows.
     pub fn view(&self, session: &Session) -> View {
         if let Some(opening) = &self.opening {
-            return View { port: bench::PortView::Opening(opening.path.clone()), ..View::default() };
+            return View { port: bench::PortView::Opening(opening.path().to_owned()), ..View::default() };
         }
         self.open.as_ref().map_or_else(View::default, |open| open.driver.view(session))
     }

@@ -6,14 +6,10 @@ pub mod cells;
 pub mod score;
 pub mod shape;
 
-use quantity::{Degrees, Kind, Millimetres};
-use record::plan::{
-    Acceptance, Attitude, ByName, Identity, Plan, Rule, Side, Spar, Stage, Station, Tolerances, Wing,
-};
-use record::{
-    At, Entry, Facing, Instrument, InstrumentKind, Limits, Point, PointKind, Reading, Source, StageBegun,
-    What,
-};
+use crate::wing::{self, Log};
+use quantity::{Degrees, Kind};
+use record::plan::{Plan, Tolerances};
+use record::{Facing, Instrument, InstrumentKind, Limits, Point, PointKind, Reading, StageBegun, What};
 use shape::Shape;
 
 /// Length of the invented wing from datum to datum.
@@ -80,20 +76,9 @@ impl Level {
 
     fn instrument(&self) -> Instrument {
         Instrument {
-            name: "level".to_owned(),
-            number: None,
-            kind: InstrumentKind::Inclinometer,
-            resolution: self.step,
             accuracy: Some(ACCURACY_DEG),
             repeatability: Some(self.seating),
-            scale: None,
-            expansion: None,
-            tape: None,
-            tables: Vec::new(),
-            checked: None,
-            due: None,
-            unit: None,
-            range: None,
+            ..Instrument::of("level", InstrumentKind::Inclinometer, self.step)
         }
     }
 
@@ -119,90 +104,32 @@ impl Level {
 /// A plan for stations at these relative places.
 pub fn plan(eta: &[f64], level: &Level, tolerance: Option<f64>) -> Plan {
     let both = |t: f64| Limits::plus_minus(Degrees::new(t));
-    let stations: Vec<Station> = eta
-        .iter()
-        .enumerate()
-        .map(|(i, e)| Station {
-            name: format!("S{}", i + 1),
-            span: Millimetres::new(SPAN_MM * e),
-            chord: Millimetres::new(1400.0),
-            incidence: Degrees::new(if level.flat { 0.0 } else { 2.0 - 3.0 * e }),
-            fixture: Degrees::new(0.0),
-            height_angle: Degrees::new(0.0),
-        })
-        .collect();
-    let requires: Vec<Point> = stations.iter().map(|s| Point::at(PointKind::Incidence, &s.name)).collect();
-    let spar = |name: &str, aft: f64| Spar {
-        name: name.to_owned(),
-        aft_root: Millimetres::new(aft),
-        aft_tip: Millimetres::new(aft),
-    };
+    let mut plan = wing::at(SPAN_MM, eta);
+    if level.flat {
+        plan.stations.iter_mut().for_each(|s| s.incidence = Degrees::new(0.0));
+    }
     Plan {
-        wing: Wing {
-            name: "simulated wing".to_owned(),
-            side: Side::Left,
-            attitude: Attitude::ChordLevel,
-            root: Millimetres::new(0.0),
-            tip: Millimetres::new(SPAN_MM),
-            material: None,
-            plumb: None,
-            note: None,
-            identity: Identity::default(),
-        },
-        rule: Rule { acceptance: Acceptance::Guarded, level: 0.95, max_order: None },
         tolerances: Tolerances {
             setting: tolerance.map(|t| both(2.0 * t)),
             washout: tolerance.map(both),
             station: tolerance.map(both),
             ..Tolerances::default()
         },
-        spars: vec![spar("front", 300.0), spar("rear", 900.0)],
-        supports: Vec::new(),
-        posts: Vec::new(),
-        lines: Vec::new(),
-        bays: Vec::new(),
-        shaft: None,
-        bushes: Vec::new(),
-        spots: Vec::new(),
-        rigging: record::plan::Rigging::default(),
-        record_only: Vec::new(),
-        reworks: Vec::new(),
-        stages: vec![Stage {
-            name: "ready to skin".to_owned(),
-            requires,
-            disturbs: Vec::new(),
-            open: Vec::new(),
-            closes: false,
-        }],
+        stages: vec![wing::stage("ready to skin", &plan, &[])],
         instruments: vec![level.instrument()],
-        units: quantity::Units::INSIDE,
-        shown_in: quantity::Units::INSIDE,
-        station_places: ByName::default(),
-        spot_places: ByName::default(),
-        stations,
+        ..plan
     }
 }
 
-/// A log in the making.
-pub struct Walks {
-    pub entries: Vec<Entry>,
-    round: u32,
+/// A log in which the stage has begun and no round.
+pub fn begun() -> Log {
+    let mut log = Log::new();
+    log.round = 0;
+    log.happens(What::Stage(StageBegun::new("ready to skin")));
+    log
 }
 
-impl Walks {
-    pub fn begun() -> Self {
-        let mut log = Self { entries: Vec::new(), round: 0 };
-        log.push(What::Started { plan: String::new(), program: "simulation".to_owned() });
-        log.push(What::Stage(StageBegun::new("ready to skin")));
-        log
-    }
-
-    fn push(&mut self, what: What) {
-        let seq = self.entries.len() as u64 + 1;
-        let at = At::from_millis(1_900_000_000_000 + 60_000 * seq as i64);
-        self.entries.push(Entry { seq, at, by: "builder".to_owned(), offset: None, what });
-    }
-
+impl Log {
     /// A round over these stations of a wing of that shape.
     pub fn walk(&mut self, plan: &Plan, shape: &Shape, level: &Level, which: &[usize], dice: &mut Dice) {
         self.round += 1;
@@ -214,23 +141,16 @@ impl Walks {
                 if level.pairs { &[Facing::Forward, Facing::Aft] } else { &[Facing::Forward] };
             for &facing in facings {
                 let value = level.shown(angle, facing, zero, dice);
-                self.push(What::Reading(Reading {
-                    point: Point::at(PointKind::Incidence, &station.name),
-                    text: format!("{value}"),
-                    quantity: Kind::Angle,
-                    value,
-                    resolution: level.step,
+                self.happens(What::Reading(Reading {
                     facing: Some(facing),
                     instrument: Some("level".to_owned()),
-                    temperature: None,
                     round: self.round,
-                    scatter: None,
-                    dial: None,
-                    samples: None,
-                    unsettled: false,
-                    source: Source::Typed,
-                    note: None,
-                    asked: None,
+                    ..Reading::of(
+                        Point::at(PointKind::Incidence, &station.name),
+                        Kind::Angle,
+                        value,
+                        level.step,
+                    )
                 }));
             }
         }

@@ -1,7 +1,7 @@
 //! How often the truth lies where the assessment says.
 
 use super::shape::Shape;
-use super::{Dice, Level, SPAN_MM, Walks, plan};
+use super::{Dice, Level, SPAN_MM, begun, plan};
 use assess::view::Twist;
 use assess::{Chain, Verdict, assess};
 use record::plan::Plan;
@@ -90,7 +90,7 @@ impl Score {
 
 /// One wing of that shape, walked once and judged.
 pub fn once(plan: &Plan, shape: &Shape, level: &Level, dice: &mut Dice) -> Option<Twist> {
-    let mut log = Walks::begun();
+    let mut log = begun();
     let all: Vec<usize> = (0..plan.stations.len()).collect();
     log.walk(plan, shape, level, &all, dice);
     assess(plan, &log.entries, &Chain::Whole).twist

@@ -228,22 +228,10 @@ impl Build {
         let quantity = self.plan.quantity_of(point).unwrap();
         let instrument = self.plan.instruments.iter().find(|i| i.kind.quantity() == Some(quantity)).unwrap();
         Reading {
-            point: point.clone(),
-            text: format!("{value}"),
-            quantity,
-            value,
-            resolution: instrument.resolution,
             facing,
             instrument: Some(instrument.name.clone()),
-            temperature: None,
             round: self.round,
-            scatter: None,
-            dial: None,
-            samples: None,
-            unsettled: false,
-            asked: None,
-            source: Source::Typed,
-            note: None,
+            ..Reading::of(point.clone(), quantity, value, instrument.resolution)
         }
     }
 

@@ -11,29 +11,36 @@ use record::{
 
 /// Spans from 0 to 4000 mm, design incidence from 2 degrees at the root to -1 at the tip.
 pub fn plan(stations: usize) -> Plan {
-    let at = |i: usize| 4000.0 * i as f64 / (stations - 1) as f64;
-    let stations: Vec<Station> = (0..stations)
-        .map(|i| Station {
-            name: format!("S{}", i + 1),
-            span: Millimetres::new(at(i)),
-            chord: Millimetres::new(1400.0),
-            incidence: Degrees::new(2.0 - 3.0 * at(i) / 4000.0),
-            fixture: Degrees::new(0.0),
-            height_angle: Degrees::new(0.0),
-        })
-        .collect();
-    let incidences: Vec<Point> = stations.iter().map(|s| Point::at(PointKind::Incidence, &s.name)).collect();
+    let eta: Vec<f64> = (0..stations).map(|i| i as f64 / (stations - 1) as f64).collect();
+    let plan = at(4000.0, &eta);
+    let incidences = incidences(&plan);
+    Plan {
+        tolerances: Tolerances {
+            setting: Some(Limits::plus_minus(Degrees::new(0.5))),
+            washout: Some(Limits::plus_minus(Degrees::new(0.3))),
+            station: Some(Limits::plus_minus(Degrees::new(0.3))),
+            ..Tolerances::default()
+        },
+        stages: vec![stage("ribs on", &plan, &[]), stage("ready to skin", &plan, &incidences)],
+        instruments: vec![level()],
+        ..plan
+    }
+}
+
+/// Stations at these parts of the span, with the same design incidence; no stages, tolerances or instruments.
+pub fn at(span_mm: f64, eta: &[f64]) -> Plan {
+    let station = |(i, e): (usize, &f64)| Station {
+        name: format!("S{}", i + 1),
+        span: Millimetres::new(span_mm * e),
+        chord: Millimetres::new(1400.0),
+        incidence: Degrees::new(2.0 - 3.0 * e),
+        fixture: Degrees::new(0.0),
+        height_angle: Degrees::new(0.0),
+    };
     let spar = |name: &str, aft: f64| Spar {
         name: name.to_owned(),
         aft_root: Millimetres::new(aft),
         aft_tip: Millimetres::new(aft),
-    };
-    let stage = |name: &str, disturbs: &[Point]| Stage {
-        name: name.to_owned(),
-        requires: incidences.clone(),
-        disturbs: disturbs.to_vec(),
-        open: Vec::new(),
-        closes: false,
     };
     Plan {
         wing: Wing {
@@ -41,19 +48,15 @@ pub fn plan(stations: usize) -> Plan {
             side: Side::Left,
             attitude: Attitude::ChordLevel,
             root: Millimetres::new(0.0),
-            tip: Millimetres::new(4000.0),
+            tip: Millimetres::new(span_mm),
             material: None,
             plumb: None,
             note: None,
             identity: Identity::default(),
         },
         rule: Rule { acceptance: Acceptance::Guarded, level: 0.95, max_order: None },
-        tolerances: Tolerances {
-            setting: Some(Limits::plus_minus(Degrees::new(0.5))),
-            washout: Some(Limits::plus_minus(Degrees::new(0.3))),
-            station: Some(Limits::plus_minus(Degrees::new(0.3))),
-            ..Tolerances::default()
-        },
+        tolerances: Tolerances::default(),
+        stations: eta.iter().enumerate().map(station).collect(),
         spars: vec![spar("front", 300.0), spar("rear", 900.0)],
         supports: Vec::new(),
         posts: Vec::new(),
@@ -65,33 +68,37 @@ pub fn plan(stations: usize) -> Plan {
         rigging: record::plan::Rigging::default(),
         record_only: Vec::new(),
         reworks: Vec::new(),
-        stages: vec![stage("ribs on", &[]), stage("ready to skin", &incidences)],
-        instruments: vec![level()],
+        stages: Vec::new(),
+        instruments: Vec::new(),
         units: quantity::Units::INSIDE,
         shown_in: quantity::Units::INSIDE,
         station_places: ByName::default(),
         spot_places: ByName::default(),
-        stations,
+    }
+}
+
+fn incidences(plan: &Plan) -> Vec<Point> {
+    plan.stations.iter().map(|s| Point::at(PointKind::Incidence, &s.name)).collect()
+}
+
+/// A stage that asks for the incidence of every station.
+pub fn stage(name: &str, plan: &Plan, disturbs: &[Point]) -> Stage {
+    Stage {
+        name: name.to_owned(),
+        requires: incidences(plan),
+        disturbs: disturbs.to_vec(),
+        open: Vec::new(),
+        closes: false,
     }
 }
 
 /// A level with a 0.1 degree display.
 pub fn level() -> Instrument {
     Instrument {
-        name: "beam level".to_owned(),
         number: Some("0417".to_owned()),
-        kind: InstrumentKind::Inclinometer,
-        unit: None,
-        range: None,
-        resolution: 0.1,
         accuracy: Some(0.2),
         repeatability: Some(0.05),
-        scale: None,
-        expansion: None,
-        tape: None,
-        tables: Vec::new(),
-        checked: None,
-        due: None,
+        ..Instrument::of("beam level", InstrumentKind::Inclinometer, 0.1)
     }
 }
 
@@ -146,21 +153,9 @@ impl Log {
 /// A reading with the beam level.
 pub fn reading(point: Point, quantity: Kind, value: f64, facing: Option<Facing>, round: u32) -> Reading {
     Reading {
-        point,
-        text: format!("{value}"),
-        quantity,
-        value,
-        resolution: 0.1,
         facing,
         instrument: Some("beam level".to_owned()),
-        temperature: None,
         round,
-        scatter: None,
-        dial: None,
-        samples: None,
-        unsettled: false,
-        source: Source::Typed,
-        note: None,
-        asked: None,
+        ..Reading::of(point, quantity, value, 0.1)
     }
 }

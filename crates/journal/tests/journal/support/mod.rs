@@ -24,22 +24,10 @@ pub fn start(folder: &Path) -> (PathBuf, Journal) {
 
 pub fn reading(value: f64) -> What {
     What::Reading(Reading {
-        point: "incidence@S4".parse().unwrap(),
-        text: value.to_string(),
-        quantity: Kind::Angle,
-        value,
-        resolution: 0.01,
         facing: Some(Facing::Aft),
         instrument: Some("level".to_owned()),
-        temperature: None,
-        round: 1,
-        scatter: None,
-        dial: None,
-        samples: None,
-        unsettled: false,
-        source: Source::Typed,
         note: Some("said \"so\",\n\u{1b}[31m null µ".to_owned()),
-        asked: None,
+        ..Reading::of("incidence@S4".parse().unwrap(), Kind::Angle, value, 0.01)
     })
 }
 
@@ -49,22 +37,8 @@ pub fn stage(name: &str) -> What {
 
 /// One of every kind but the start.
 pub fn one_of_each() -> Vec<What> {
-    let instrument = Instrument {
-        name: "level".to_owned(),
-        number: None,
-        kind: InstrumentKind::Inclinometer,
-        unit: None,
-        range: None,
-        resolution: 0.01,
-        accuracy: Some(0.1),
-        repeatability: None,
-        scale: None,
-        expansion: None,
-        tape: None,
-        tables: Vec::new(),
-        checked: None,
-        due: None,
-    };
+    let instrument =
+        Instrument { accuracy: Some(0.1), ..Instrument::of("level", InstrumentKind::Inclinometer, 0.01) };
     let check = InstrumentCheck {
         instrument: "level".to_owned(),
         method: "reversal".to_owned(),

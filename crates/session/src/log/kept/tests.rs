@@ -105,22 +105,12 @@ fn reading(plan: &Plan, point: &Point, round: u32, draw: &mut Draws) -> Reading 
     let value =
         sign * (plan.design_of(point).unwrap_or(if quantity == Kind::Angle { 1.0 } else { 25.0 }) + off);
     Reading {
-        point: point.clone(),
         text: format!("{value:.2}"),
-        quantity,
-        value,
-        resolution: 0.1,
         facing,
         instrument: fitting.get(draw.below(fitting.len() + 1)).map(|i| i.name.clone()),
-        temperature: None,
         round,
-        scatter: None,
-        samples: None,
         unsettled: draw.below(90) == 0,
-        source: Source::Typed,
-        dial: None,
-        note: None,
-        asked: None,
+        ..Reading::of(point.clone(), quantity, value, 0.1)
     }
 }
 

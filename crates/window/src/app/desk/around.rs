@@ -3,6 +3,7 @@
 use super::super::listing;
 use super::Desk;
 use session::Session;
+use session::nearby::is_there;
 use std::path::{Path, PathBuf};
 use window::model::Person;
 
@@ -24,7 +25,7 @@ impl Desk {
         }
         let to = folder.join(format!("{name}.toml"));
         let log = folder.join(format!("{name}.jigtrue"));
-        if to.exists() || log.exists() {
+        if is_there(&to) || is_there(&log) {
             self.wrong_words(format!(
                 "{} or its log is there already; give the wing another name or choose another folder.",
                 to.display()
@@ -89,7 +90,7 @@ impl Desk {
 
     pub(super) fn demo(&mut self) {
         let log = self.folder().join(session::demo::LOG);
-        if log.exists() {
+        if is_there(&log) {
             self.open(&log);
             return;
         }
@@ -107,8 +108,9 @@ impl Desk {
         let Some(case) = session::demo::CASES.first() else { return };
         let folder = self.folder();
         let free = |n: u32| if n < 2 { "demo-wing".to_owned() } else { format!("demo-wing-{n}") };
-        let taken =
-            |name: &str| ["toml", "jigtrue"].iter().any(|end| folder.join(format!("{name}.{end}")).exists());
+        let taken = |name: &str| {
+            ["toml", "jigtrue"].iter().any(|end| is_there(&folder.join(format!("{name}.{end}"))))
+        };
         if let Some(name) = (1..100).map(free).find(|n| !taken(n)) {
             self.new_log(case.plan, &folder, &name);
         }

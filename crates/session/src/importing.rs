@@ -1,0 +1,115 @@
+//! A table of readings read in on a thread of its own, so that a face goes on and it can be stopped.
+
+use crate::{ImportWith, Session, SessionError};
+use std::path::{Path, PathBuf};
+use std::sync::Arc;
+use std::sync::atomic::{AtomicBool, AtomicU64, Ordering};
+use std::sync::mpsc::{Receiver, TryRecvError, channel};
+
+/// Thousandths of the table that were read.
+const WHOLE: u16 = 1000;
+
+#[derive(Debug, Default)]
+struct Shared {
+    lines: AtomicU64,
+    thousandths: AtomicU64,
+    stop: AtomicBool,
+}
+
+/// How far an import is.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct SoFar {
+    /// Lines read.
+    pub lines: u64,
+    /// How much of the table was read, 0 to 1.
+    pub share: f32,
+    /// True once it was asked to stop.
+    pub stopping: bool,
+}
+
+/// An import that is going on. Dropped, it stops and nothing of the table is taken.
+#[derive(Debug)]
+pub struct Importing {
+    table: PathBuf,
+    shared: Arc<Shared>,
+    done: Receiver<Result<String, SessionError>>,
+}
+
+impl Importing {
+    /// Begins; `news` is called as it goes on and when it is over.
+    #[must_use]
+    pub fn begin(log: &Path, table: &Path, who: &str, news: impl Fn() + Send + 'static) -> Self {
+        let shared = Arc::new(Shared::default());
+        let (tell, done) = channel();
+        let (log, file, who) = (log.to_owned(), table.to_owned(), who.to_owned());
+        let seen = Arc::clone(&shared);
+        // Without a thread nobody answers, and that is told as an import that broke off.
+        let _ = std::thread::Builder::new().name("import".to_owned()).spawn(move || {
+            let _ = tell.send(import(&log, &file, &who, &seen, &news));
+            news();
+        });
+        Self { table: table.to_owned(), shared, done }
+    }
+
+    /// Asks it to stop.
+    pub fn stop(&self) {
+        self.shared.stop.store(true, Ordering::Relaxed);
+    }
+
+    /// The table.
+    #[must_use]
+    pub fn table(&self) -> &Path {
+        &self.table
+    }
+
+    /// How far it is.
+    #[must_use]
+    pub fn so_far(&self) -> SoFar {
+        let thousandths = self.shared.thousandths.load(Ordering::Relaxed).min(WHOLE.into());
+        SoFar {
+            lines: self.shared.lines.load(Ordering::Relaxed),
+            share: f32::from(u16::try_from(thousandths).unwrap_or_default()) / f32::from(WHOLE),
+            stopping: self.shared.stop.load(Ordering::Relaxed),
+        }
+    }
+
+    /// What came of it, once it is over: what is told of it, or why nothing was taken.
+    #[must_use]
+    pub fn done(&self) -> Option<Result<String, SessionError>> {
+        match self.done.try_recv() {
+            Ok(done) => Some(done),
+            Err(TryRecvError::Empty) => None,
+            Err(TryRecvError::Disconnected) => Some(Err(SessionError::Refused(
+                "the import broke off; nothing of the table was taken".to_owned(),
+            ))),
+        }
+    }
+}
+
+impl Drop for Importing {
+    fn drop(&mut self) {
+        self.stop();
+    }
+}
+
+fn import(
+    log: &Path,
+    table: &Path,
+    who: &str,
+    seen: &Shared,
+    news: &dyn Fn(),
+) -> Result<String, SessionError> {
+    let mut session = Session::open(log)?;
+    if !who.is_empty() {
+        session.set_who(who);
+    }
+    let report = session.import_csv_while(table, &ImportWith::default(), &mut |lines, done, of| {
+        seen.lines.store(lines, Ordering::Relaxed);
+        let share = (done.saturating_mul(WHOLE.into())).checked_div(of).unwrap_or(WHOLE.into());
+        if seen.thousandths.swap(share, Ordering::Relaxed) != share {
+            news();
+        }
+        !seen.stop.load(Ordering::Relaxed)
+    })?;
+    Ok(format!("{} readings taken, entries {} to {}", report.readings, report.first, report.last))
+}
