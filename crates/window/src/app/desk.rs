@@ -15,7 +15,7 @@ use session::importing::Importing;
 use session::{BeginStage, Session, SessionError, Sign, Take, TypedMove, Watcher};
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
-use window::model::{Asks, Chain, Import, Model, Notice, Person, Role, Wing};
+use window::model::{Asks, Chain, Model, Notice, Person, Role, Wing};
 use window::{Action, Looks};
 
 /// The open session and what is shown of it.
@@ -114,20 +114,6 @@ impl Desk {
                 wing.live = self.port.view(session);
             }
             self.port.add_to(&mut wing.trace);
-        }
-    }
-
-    fn keep_up_import(&mut self) {
-        let Some(importing) = &self.importing else { return };
-        match importing.done() {
-            None => self.model.import = Some(so_far(importing)),
-            Some(done) => {
-                (self.importing, self.model.import) = (None, None);
-                match done {
-                    Ok(ack) => self.say(ack),
-                    Err(why) => self.wrong(&why),
-                }
-            }
         }
     }
 
@@ -317,7 +303,7 @@ impl Desk {
                 let ctx = self.ctx.clone();
                 let (log, table, who) = (session.path(), Path::new(&table), &self.model.who.name);
                 let begun = Importing::begin(log, table, who, move || ctx.request_repaint());
-                self.model.import = Some(so_far(&begun));
+                self.model.import = Some(around::so_far(&begun));
                 self.importing = Some(begun);
                 return;
             }
@@ -397,9 +383,4 @@ impl Desk {
             wing.trace = None;
         }
     }
-}
-
-fn so_far(importing: &Importing) -> Import {
-    let session::importing::SoFar { lines, share, stopping } = importing.so_far();
-    Import { table: importing.table().display().to_string(), lines, share, stopping }
 }

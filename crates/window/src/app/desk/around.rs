@@ -3,9 +3,10 @@
 use super::super::listing;
 use super::Desk;
 use session::Session;
+use session::importing::Importing;
 use session::nearby::is_there;
 use std::path::{Path, PathBuf};
-use window::model::Person;
+use window::model::{Import, Person};
 
 impl Desk {
     pub(super) fn create(&mut self, plan: &Path, log: &Path) {
@@ -115,4 +116,24 @@ impl Desk {
             self.new_log(case.plan, &folder, &name);
         }
     }
+
+    pub(super) fn keep_up_import(&mut self) {
+        let Some(importing) = &self.importing else { return };
+        match importing.done() {
+            None => self.model.import = Some(so_far(importing)),
+            Some(done) => {
+                (self.importing, self.model.import) = (None, None);
+                match done {
+                    Ok(ack) => self.say(ack),
+                    Err(why) => self.wrong(&why),
+                }
+            }
+        }
+    }
+}
+
+/// How far an import is, for the screen.
+pub(super) fn so_far(importing: &Importing) -> Import {
+    let session::importing::SoFar { lines, share, stopping } = importing.so_far();
+    Import { table: importing.table().display().to_string(), lines, share, stopping }
 }
