@@ -90,7 +90,13 @@ impl Kind {
             SessionError::Plan { .. } => Self::Plan,
             SessionError::Log(_) => Self::Log,
             SessionError::NotSigned(_) => Self::NotSigned,
-            SessionError::Refused(_) => Self::Refused,
+            SessionError::Refused(_)
+            | SessionError::Typed { .. }
+            | SessionError::NoAmount { .. }
+            | SessionError::NoPlan(_)
+            | SessionError::Input(_)
+            | SessionError::Signals(_)
+            | SessionError::Because(_) => Self::Refused,
             SessionError::NotKnown { .. } => Self::NotKnown,
             SessionError::Asks(_) => Self::Asked,
             SessionError::NothingAsked => Self::NothingAsked,

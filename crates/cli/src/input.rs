@@ -38,8 +38,8 @@ impl Input {
             show.ask(prompt);
         }
         let mut bytes = Vec::new();
-        let unread = |why: io::Error| SessionError::Refused(format!("what is typed cannot be read: {why}"));
-        let got = io::stdin().lock().take(LONGEST).read_until(b'\n', &mut bytes).map_err(unread)?;
+        let got =
+            io::stdin().lock().take(LONGEST).read_until(b'\n', &mut bytes).map_err(SessionError::Input)?;
         if got == 0 {
             if self.asks {
                 show.aside("");

@@ -1,9 +1,11 @@
 //! What can go wrong, in words a person can act on; the cause is kept as [`Error::source`].
 
 use crate::not_done::{NotSigned, Unmet};
+use crate::{brief, shown};
 use assess::expect::{Impossible, Question};
 use journal::whole::WholeError;
 use journal::{JournalError, plain};
+use quantity::TypedError;
 use std::error::Error;
 use std::fmt;
 use std::io;
@@ -59,6 +61,28 @@ pub enum SessionError {
     Closed,
     /// What was asked for cannot be done with this log; the sentence says why and what would do.
     Refused(String),
+    /// A text is no value; it is shown with a mark under the place where it went wrong.
+    Typed {
+        /// The text.
+        text: String,
+        /// What is wrong.
+        source: TypedError,
+    },
+    /// A text is no amount of a move.
+    NoAmount {
+        /// The text.
+        text: String,
+        /// Why it is no length either.
+        source: TypedError,
+    },
+    /// A log without a plan.
+    NoPlan(PathBuf),
+    /// What is typed cannot be read.
+    Input(io::Error),
+    /// The signals that end a program cannot be caught.
+    Signals(io::Error),
+    /// It cannot be done for what another part of the program says.
+    Because(Box<dyn Error + Send + Sync>),
     /// A name that the plan or the log does not have.
     NotKnown {
         /// What is not known and what would do.
@@ -103,6 +127,12 @@ impl SessionError {
         matches!(
             self,
             Self::Refused(_)
+                | Self::Typed { .. }
+                | Self::NoAmount { .. }
+                | Self::NoPlan(_)
+                | Self::Input(_)
+                | Self::Signals(_)
+                | Self::Because(_)
                 | Self::NotKnown { .. }
                 | Self::Asks(_)
                 | Self::NothingAsked
@@ -117,6 +147,11 @@ impl SessionError {
             Self::Log(why) if matches!(why.fault, journal::Fault::Missing) => Some(&why.path),
             _ => None,
         }
+    }
+
+    /// It cannot be done for what this says.
+    pub fn because(why: impl Into<Box<dyn Error + Send + Sync>>) -> Self {
+        Self::Because(why.into())
     }
 
     pub(crate) fn refused(words: impl Into<String>) -> Self {
@@ -141,6 +176,23 @@ impl fmt::Display for SessionError {
             }
             Self::Closed => f.write_str("the reader of the output went away"),
             Self::Refused(words) | Self::NotKnown { words, .. } => f.write_str(words),
+            Self::Typed { text, source } if text.len() > quantity::typed::MAX_BYTES => {
+                write!(f, "{source}\n  {}", brief(text))
+            }
+            Self::Typed { text, source } => {
+                let before = text.get(..source.at).map_or(0, |b| shown(b).chars().count());
+                write!(f, "{source}\n  {}\n  {:before$}^", shown(text), "")
+            }
+            Self::NoAmount { text, source } => write!(
+                f,
+                "`{}` is no amount of a move ({source}); write turns with a direction, as in `3/8 turn cw`, or millimetres, \
+                 as in `0.5 mm` or `-0.2 mm`, positive in the support's own direction",
+                shown(text)
+            ),
+            Self::NoPlan(log) => write!(f, "{} holds no plan; keep it and start a new log", log.display()),
+            Self::Input(source) => write!(f, "what is typed cannot be read: {source}"),
+            Self::Signals(source) => write!(f, "Ctrl-C cannot be heeded: {source}"),
+            Self::Because(why) => why.fmt(f),
             Self::Asks(question) => {
                 write!(f, "{}.\n  Not recorded. If it really is so, say that you are sure", question.why)
             }
@@ -172,7 +224,11 @@ fn named(path: &Path) -> std::borrow::Cow<'_, str> {
 impl Error for SessionError {
     fn source(&self) -> Option<&(dyn Error + 'static)> {
         match self {
-            Self::Io { source, .. } | Self::Output(source) => Some(source),
+            Self::Io { source, .. } | Self::Output(source) | Self::Input(source) | Self::Signals(source) => {
+                Some(source)
+            }
+            Self::Typed { source, .. } | Self::NoAmount { source, .. } => Some(source),
+            Self::Because(why) => Some(why.as_ref()),
             Self::Unwritten { source, .. } => Some(source),
             Self::Unsaid { source, .. } => Some(source),
             Self::Log(why) => Some(why),
@@ -181,6 +237,7 @@ impl Error for SessionError {
             | Self::Plan { .. }
             | Self::Closed
             | Self::Refused(_)
+            | Self::NoPlan(_)
             | Self::NotKnown { .. }
             | Self::Asks(_)
             | Self::NothingAsked

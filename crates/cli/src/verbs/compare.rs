@@ -60,7 +60,7 @@ impl Compare {
                 ));
             }
         };
-        let comparison = compared.map_err(|e| SessionError::Refused(e.to_string()))?;
+        let comparison = compared.map_err(SessionError::because)?;
         if let Some(output) = &self.output {
             let bytes = self.drawn(&comparison, &first, second.as_ref())?;
             let inputs: Vec<&Path> =

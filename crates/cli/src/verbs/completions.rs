@@ -48,7 +48,7 @@ impl Completions {
         let mut script = Vec::new();
         completer
             .write_registration(VAR, PROGRAM, PROGRAM, PROGRAM, &mut script)
-            .map_err(|e| SessionError::Refused(e.to_string()))?;
+            .map_err(SessionError::because)?;
         let script = String::from_utf8_lossy(&script).into_owned();
         show.answer(|| script.clone(), &Answer { format: 1, shell: self.shell, script: script.clone() })?;
         Ok(Exit::Done)

@@ -65,7 +65,7 @@ fn page(command: &clap::Command) -> Result<Page, SessionError> {
     let name = command.get_display_name().unwrap_or_else(|| command.get_name()).to_owned();
     let man = clap_mangen::Man::new(command.clone()).title(name.clone()).manual("jigtrue");
     let mut roff = Vec::new();
-    man.render(&mut roff).map_err(|e| SessionError::Refused(e.to_string()))?;
+    man.render(&mut roff).map_err(SessionError::because)?;
     Ok(Page { name: format!("{name}.1"), roff: String::from_utf8_lossy(&roff).into_owned() })
 }
 

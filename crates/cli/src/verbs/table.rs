@@ -161,8 +161,8 @@ pub fn digits(values: &[f64]) -> Vec<Digits> {
 }
 
 /// An error of the arithmetic as one of the session.
-pub fn refused(why: impl std::fmt::Display) -> SessionError {
-    SessionError::Refused(why.to_string())
+pub fn refused(why: impl Into<Box<dyn std::error::Error + Send + Sync>>) -> SessionError {
+    SessionError::because(why)
 }
 
 /// True where a typed value says its own unit.

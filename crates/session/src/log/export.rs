@@ -126,8 +126,7 @@ impl Session {
                         withdrawn_by: withdrawn.get(&e.seq).copied(),
                         what: &e.what,
                     };
-                    let text =
-                        serde_json::to_string(&line).map_err(|e| SessionError::Refused(e.to_string()))?;
+                    let text = serde_json::to_string(&line).map_err(SessionError::because)?;
                     writeln!(to, "{}", crate::json_shown(&text)).map_err(unwritten)
                 })?;
                 to.flush().map_err(unwritten)?;

@@ -47,13 +47,8 @@ pub(crate) fn amount(text: &str, adjust: &Adjust) -> Result<Millimetres, Session
         };
     }
     let length = strip_word(text, "shims").or_else(|| strip_word(text, "shim")).unwrap_or(text);
-    let millimetres = typed(length, Kind::Length).map_err(|why| {
-        SessionError::Refused(format!(
-            "`{}` is no amount of a move ({why}); write turns with a direction, as in `3/8 turn cw`, or millimetres, \
-             as in `0.5 mm` or `-0.2 mm`, positive in the support's own direction",
-            shown(text)
-        ))
-    })?;
+    let millimetres = typed(length, Kind::Length)
+        .map_err(|source| SessionError::NoAmount { text: text.to_owned(), source })?;
     if matches!(adjust, Adjust::Fixed) {
         return Err(SessionError::refused("it does not move, says the plan"));
     }

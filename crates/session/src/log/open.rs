@@ -233,10 +233,7 @@ pub(super) fn plan_of(entries: &[Entry], log: &Path, chain: &Chain) -> Result<Pl
     match (plan_in_force(entries), chain) {
         (Some(text), _) => parse_plan(text, log),
         (None, Chain::Broken(why)) => Err(SessionError::Refused(why.words.clone())),
-        (None, _) => Err(SessionError::Refused(format!(
-            "{} holds no plan; keep it and start a new log",
-            log.display()
-        ))),
+        (None, _) => Err(SessionError::NoPlan(log.to_owned())),
     }
 }
 

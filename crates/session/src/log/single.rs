@@ -79,10 +79,7 @@ fn plan_in(journal: &Journal, log: &Path) -> Result<record::Plan, SessionError> 
         None => journal.first()?,
     };
     let (What::Replanned { plan, .. } | What::Started { plan, .. }) = &plan.what else {
-        return Err(SessionError::Refused(format!(
-            "{} holds no plan; keep it and start a new log",
-            log.display()
-        )));
+        return Err(SessionError::NoPlan(log.to_owned()));
     };
     parse_plan(plan, log)
 }

@@ -4,7 +4,7 @@ use super::ask::{Asking, answered};
 use super::pair::Pair;
 use super::rounds::{self, Rounds};
 use super::{Session, known, points};
-use crate::{SessionError, brief, shown};
+use crate::{SessionError, shown};
 use assess::expect::{self, OffStep, Question, impossible};
 use quantity::{Amount, Celsius, Kind, Unit, typed, typed_in};
 use record::{Entry, Facing, Instrument, Plan, Point, Reading, Source, What, Withdrawn};
@@ -256,7 +256,7 @@ pub(super) fn from_typed(
     let bare = Instrument::bare_unit_of(instrument, quantity, plan.units);
     let read = |text: &str| {
         let value = bare.map_or_else(|| typed(text, quantity), |unit| typed_in(text, unit));
-        value.map_err(|why| unreadable(text, &why))
+        value.map_err(|source| SessionError::Typed { text: text.to_owned(), source })
     };
     let dialled = known::dialled(plan, &point, instrument, &take.text, take.read_to.as_deref())
         .map_err(SessionError::Refused)?;
@@ -325,17 +325,9 @@ where
 /// # Errors
 /// When it cannot be read as one.
 pub fn part_temperature(text: &str) -> Result<Celsius, SessionError> {
-    let value = typed(text, Kind::Temperature).map_err(|why| unreadable(text, &why))?;
+    let value = typed(text, Kind::Temperature)
+        .map_err(|source| SessionError::Typed { text: text.to_owned(), source })?;
     Ok(Celsius::new(value.amount.base()))
-}
-
-/// The text with a mark under the place where it went wrong.
-fn unreadable(text: &str, why: &quantity::TypedError) -> SessionError {
-    if text.len() > quantity::typed::MAX_BYTES {
-        return SessionError::Refused(format!("{why}\n  {}", brief(text)));
-    }
-    let before = text.get(..why.at).map_or(0, |b| shown(b).chars().count());
-    SessionError::Refused(format!("{why}\n  {}\n  {:before$}^", shown(text), ""))
 }
 
 /// The value as typed, with its unit; what a dial showed has none.

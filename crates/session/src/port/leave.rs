@@ -31,7 +31,7 @@ impl Leave {
             // In this order: the first time it only finds the flag not yet set.
             flag::register_conditional_shutdown(signal, ENDED_BY_CTRL_C, Arc::clone(&asked))
                 .and_then(|_| flag::register(signal, Arc::clone(&asked)))
-                .map_err(|why| SessionError::Refused(format!("Ctrl-C cannot be heeded: {why}")))?;
+                .map_err(SessionError::Signals)?;
         }
         Ok(Self(asked))
     }

@@ -32,7 +32,7 @@ impl TypedLines {
                     }
                 }
             })
-            .map_err(|why| SessionError::Refused(format!("what is typed cannot be read: {why}")))?;
+            .map_err(SessionError::Input)?;
         Ok(Self { lines, ended: Cell::new(false) })
     }
 

@@ -222,7 +222,7 @@ impl Tables {
             .collect();
         let table = self.table(&ENTRIES, kind)?;
         for e in entries {
-            let body = serde_json::to_value(&e.what).map_err(|e| SessionError::Refused(e.to_string()))?;
+            let body = serde_json::to_value(&e.what).map_err(SessionError::because)?;
             let reading = match &e.what {
                 What::Reading(reading) => Some(reading),
                 _ => None,
