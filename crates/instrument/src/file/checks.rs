@@ -98,7 +98,7 @@ fn file(root: &Table<'_, '_>) -> Option<InstrumentFile> {
 }
 
 fn relative(root: &Table<'_, '_>, scale: &Written) -> Option<f64> {
-    let number = scale.text.parse::<f64>().ok().filter(|scale| (0.0..=0.5).contains(scale));
+    let number = quantity::typed::decimal(&scale.text).filter(|scale| (0.0..=0.5).contains(scale));
     if number.is_none() {
         root.mistakes.note(&scale.span, "`scale` is a relative error, such as 0.001 for 0.1 %", None);
     }

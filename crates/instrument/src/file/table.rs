@@ -3,6 +3,7 @@
 use super::error::nearest_or_all;
 use super::{FileError, FileErrors};
 use quantity::Kind;
+use quantity::typed::decimal;
 use std::cell::RefCell;
 use std::format;
 use std::ops::{Range, RangeInclusive};
@@ -205,8 +206,8 @@ impl<'a, 'i> Table<'a, 'i> {
                 Ok(typed) => typed.amount.base(),
                 Err(error) => return self.wrong(&span, format!("`{key}`: {error}")),
             },
-            DeValue::Float(number) => number.as_str().parse().unwrap_or(f64::NAN),
-            DeValue::Integer(number) if number.radix() == 10 => number.as_str().parse().unwrap_or(f64::NAN),
+            DeValue::Float(number) => decimal(number.as_str()).unwrap_or(f64::NAN),
+            DeValue::Integer(number) if number.radix() == 10 => decimal(number.as_str()).unwrap_or(f64::NAN),
             _ => {
                 let what = format!("`{key}` is a number in {} or a text with its unit", kind.base_symbol());
                 return self.wrong(&span, what);

@@ -58,6 +58,12 @@ pub fn unit_named(text: &str) -> Option<Unit> {
     unit_word::named(number::trim(text).1)
 }
 
+/// A plain decimal number as tables and TOML write it (`-1.25e-3`): no unit, no space; none where it is not finite.
+#[must_use]
+pub fn decimal(text: &str) -> Option<f64> {
+    text.parse().ok().filter(|number: &f64| number.is_finite())
+}
+
 fn read(text: &str, context: Context) -> Result<Typed, TypedError> {
     let wrong = |at, fault| TypedError { fault, at, expected: context.expect };
     if text.len() > MAX_BYTES {

@@ -55,8 +55,7 @@ pub(super) fn row(
     of_stage(cell("stage"), context)?;
     let need = |name: &str| cell(name).ok_or_else(|| format!("its `{name}` is missing"));
     let number = |name: &str, text: &str| {
-        let read = text.parse::<f64>().ok().filter(|n| n.is_finite());
-        read.ok_or_else(|| format!("`{}` in `{name}` is no number", brief(text)))
+        quantity::typed::decimal(text).ok_or_else(|| format!("`{}` in `{name}` is no number", brief(text)))
     };
     let optional = |name: &str| cell(name).map(|text| number(name, text)).transpose();
     let (point, quantity) = points::resolve(context.plan, need("point")?).map_err(|e| e.to_string())?;

@@ -222,5 +222,5 @@ fn plain(value: &DeValue<'_>) -> Option<f64> {
         DeValue::Integer(integer) if integer.radix() == 10 => integer.as_str(),
         _ => return None,
     };
-    text.parse::<f64>().ok().filter(|n| n.is_finite())
+    quantity::typed::decimal(text)
 }
