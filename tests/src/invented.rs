@@ -1,7 +1,7 @@
 //! Invented content for logs: no wing stands behind it.
 
 use quantity::Kind;
-use record::{At, Facing, Reading, Source, What};
+use record::{At, Facing, Reading, What};
 
 /// The plan the journal's own stories start from; the journal never looks inside.
 pub const PLAN: &str = "# an invented plan\n";

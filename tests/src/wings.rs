@@ -4,7 +4,7 @@
 use crate::seeded::Draws;
 use journal::{Journal, JournalError};
 use quantity::{Kind, Millimetres};
-use record::{At, Facing, Move, Point, PointKind, Reading, Source, StageBegun, What, When};
+use record::{At, Facing, Move, Point, PointKind, Reading, StageBegun, What, When};
 use std::path::Path;
 
 /// The step of the level's display, in degrees.

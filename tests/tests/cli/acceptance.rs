@@ -7,8 +7,9 @@ use crate::program::Bench;
 use crate::simulated;
 use crate::simulated::score::{Share, even};
 use crate::simulated::shape::{Kind, Shape};
-use crate::simulated::{Dice, Level, PAIRS, SINGLES, Walks, plan};
+use crate::simulated::{Dice, Level, PAIRS, SINGLES, plan};
 use crate::tables::{Rounds, import};
+use crate::wing::Log;
 use assess::{Chain, assess};
 use record::{Plan, Reading, What};
 use serde_json::Value;
@@ -172,7 +173,7 @@ fn text(eta: &[f64], level: &Level, tolerance: Option<f64>) -> String {
     text
 }
 
-fn readings(log: &Walks) -> Vec<Reading> {
+fn readings(log: &Log) -> Vec<Reading> {
     let of = |what: &What| if let What::Reading(r) = what { Some(r.clone()) } else { None };
     log.entries.iter().filter_map(|e| of(&e.what)).collect()
 }
@@ -186,14 +187,14 @@ fn begun(row: &Row, eta: &[f64]) -> Bench {
 }
 
 /// What the program says of a wing that was read so.
-fn check(bench: &Bench, log: &Walks) -> Value {
+fn check(bench: &Bench, log: &Log) -> Value {
     bench.write("wing.jigtrue", bench.read("empty.jigtrue"));
     import(bench, &readings(log), Rounds::Named).expect(0);
     bench.line("check wing.jigtrue --json").json()
 }
 
 /// A wing of the row, walked.
-fn walked(row: &Row, plan: &Plan, eta: &[f64], dice: &mut Dice, bench: &Bench) -> (Walks, Shape, Value) {
+fn walked(row: &Row, plan: &Plan, eta: &[f64], dice: &mut Dice, bench: &Bench) -> (Log, Shape, Value) {
     let all: Vec<usize> = (0..eta.len()).collect();
     let mut shape = Shape::drawn(row.kind, eta, row.level.s(), row.level.flat, dice);
     if let (true, Some(limit)) = (row.on_the_limit, row.tolerance) {
@@ -203,7 +204,7 @@ fn walked(row: &Row, plan: &Plan, eta: &[f64], dice: &mut Dice, bench: &Bench) -
         shape = Shape::drawn(row.kind, eta, row.level.s(), true, dice);
         shape.setting = 0.1 * dice.normal();
     }
-    let mut log = Walks::begun();
+    let mut log = simulated::begun();
     log.walk(plan, &shape, &row.level, &all, dice);
     let first = match row.walk {
         Walk::Once => check(bench, &log),
@@ -259,7 +260,7 @@ fn count(counts: &mut BTreeMap<&'static str, Share>, a: &Value, shape: &Shape) {
 }
 
 /// The program's numbers are the assessment's of the same log.
-fn same(row: &Row, a: &Value, log: &Walks, plan: &Plan) {
+fn same(row: &Row, a: &Value, log: &Log, plan: &Plan) {
     let library = assess(plan, &log.entries, &Chain::Whole).twist.unwrap();
     let near = |found: &Value, wanted: f64| {
         let found = found.as_f64().unwrap();

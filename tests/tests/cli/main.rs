@@ -76,3 +76,5 @@ mod reader;
 mod simulated;
 #[path = "../../../crates/assess/tests/assess/whole/mod.rs"]
 mod whole;
+#[path = "../../../crates/assess/tests/assess/wing/mod.rs"]
+mod wing;

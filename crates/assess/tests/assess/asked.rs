@@ -4,7 +4,7 @@ use assess::expect::{Round, impossible, move_question, resolution, temperature_q
 use numerics::rng::Rng;
 use quantity::{Celsius, Kind, Millimetres, typed};
 use record::plan::Plan;
-use record::{Asked, Facing, Instrument, Limits, Move, Point, Reading, Source};
+use record::{Asked, Facing, Instrument, Limits, Move, Point, Reading};
 
 const PLAN: &str = r#"format = 1
 [wing]

@@ -3,7 +3,7 @@
 
 use numerics::rng::Rng;
 use record::point::{Design, Judgement};
-use record::{At, Entry, Facing, Plan, Point, Reading, Source, StageBegun, What};
+use record::{At, Entry, Facing, Plan, Point, Reading, StageBegun, What};
 
 /// Which kinds of point a plan asks for at the end: a station's twist and a spar's shape can be measured in several ways.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]

@@ -1,12 +1,12 @@
 //! A test wing in the program's own words: a plan with equal stations, and entries that happen to it.
+#![allow(dead_code, reason = "each test program uses a part of it")]
 
 use quantity::{Degrees, Kind, Millimetres};
 use record::plan::{
     Acceptance, Attitude, ByName, Identity, Plan, Rule, Side, Spar, Stage, Station, Tolerances, Wing,
 };
 use record::{
-    At, Entry, Facing, Instrument, InstrumentKind, Limits, Point, PointKind, Reading, Source, StageBegun,
-    What,
+    At, Entry, Facing, Instrument, InstrumentKind, Limits, Point, PointKind, Reading, StageBegun, What,
 };
 
 /// Spans from 0 to 4000 mm, design incidence from 2 degrees at the root to -1 at the tip.
