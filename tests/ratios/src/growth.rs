@@ -5,7 +5,7 @@ use crate::row::{Aim, Row, in_turns, median, time};
 use crate::{Extent, Failure};
 use journal::Journal;
 use quantity::Kind;
-use record::{At, Facing, Reading, Source, StageBegun, What};
+use record::{At, Facing, Reading, StageBegun, What};
 use std::path::{Path, PathBuf};
 use std::process::Command;
 use std::time::Duration;

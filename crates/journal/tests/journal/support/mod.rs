@@ -6,7 +6,7 @@ use journal::Journal;
 use quantity::{Kind, Millimetres};
 use record::{
     At, Entry, Facing, GateState, Instrument, InstrumentCheck, InstrumentKind, Move, OpenAction, OpenItem,
-    Reading, Rework, Signature, Signed, SignedText, Source, StageBegun, What,
+    Reading, Rework, Signature, Signed, SignedText, StageBegun, What,
 };
 use std::path::{Path, PathBuf};
 

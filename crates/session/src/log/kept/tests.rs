@@ -6,8 +6,8 @@ use assess::{Part, Stages, assess_part};
 use journal::Journal;
 use quantity::{Kind, Millimetres};
 use record::{
-    At, Facing, InstrumentCheck, Move, OpenAction, OpenItem, Plan, Point, Reading, Rework, Source,
-    StageBegun, UtcOffset, What, When,
+    At, Facing, InstrumentCheck, Move, OpenAction, OpenItem, Plan, Point, Reading, Rework, StageBegun,
+    UtcOffset, What, When,
 };
 
 const PLAN: &str = include_str!("../../../../../demo-readings/two-post/plan.toml");
