@@ -47,15 +47,22 @@ mod output;
 mod plan;
 #[cfg(unix)]
 mod ports;
+#[cfg(unix)]
+mod ports_instruments;
 mod program;
 mod rigging;
 mod round;
 mod series;
 mod sheet;
+mod sheet_later;
 mod signing;
+mod signing_times;
 #[cfg(unix)]
 mod sketches;
+#[cfg(unix)]
+mod sketches_sizes;
 mod spoilt;
+mod spoilt_plans;
 mod stages;
 mod tables;
 mod tension;

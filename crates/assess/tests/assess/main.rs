@@ -8,7 +8,9 @@
 )]
 
 mod acceptance;
+mod acceptance_wrong;
 mod asked;
+mod asked_seldom;
 mod coverage;
 mod gate;
 mod holds;
@@ -28,6 +30,7 @@ mod series;
 mod shape;
 mod simulated;
 mod spoilt;
+mod spoilt_decisions;
 mod stands_out;
 mod whole;
 mod wing;
