@@ -44,7 +44,7 @@ impl Check {
         };
         // A terminal of few rows gets what fits on it, unless more is asked for.
         let small = show.live() && wrap::rows().is_some_and(|rows| rows < BRIEF) && !self.all && !self.plot;
-        let extent = Extent { listed: Listed::asked(self.all), brief: self.brief || small, plot: self.plot };
+        let extent = Extent { listed: Listed::from(self.all), brief: self.brief || small, plot: self.plot };
         let words = || {
             // What comes next follows from what is now, not from a stage that has ended.
             let next = self.stage.is_none().then(|| next(&assessment, &session.advice()));

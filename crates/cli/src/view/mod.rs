@@ -25,9 +25,9 @@ pub enum Listed {
     All,
 }
 
-impl Listed {
-    /// As asked for on the command line.
-    pub const fn asked(all: bool) -> Self {
+impl From<bool> for Listed {
+    /// As `--all` or `--full` asks.
+    fn from(all: bool) -> Self {
         if all { Self::All } else { Self::Notable }
     }
 }
