@@ -1,6 +1,6 @@
 //! The real program killed at any instant: what it acknowledged is in the log, in order, the chain whole.
 //!
-//! Long: `./test --long`, or `cargo test --release -p stories --test cli kill -- --ignored --nocapture`.
+//! Long: `./test --long --test cli kill`.
 #![cfg(unix)]
 
 use crate::program::{Bench, SMALL_PLAN};

@@ -1,6 +1,6 @@
 //! Much of everything: an instrument of 1 kHz, and logs of many entries.
 //!
-//! Long: `./test --long`, or `cargo test --release -p stories --test cli load -- --ignored --nocapture --test-threads=1`.
+//! Long: `./test --long --test cli load`.
 
 use crate::program::Bench;
 use instrument::{Decoder, DialectSpec, Settle, SettleSettings, State, Template};

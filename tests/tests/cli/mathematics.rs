@@ -256,8 +256,8 @@ fn what_is_no_table_is_refused_in_words() {
     bench.line("bores table.csv").expect(2);
 }
 
-/// Long: `cargo test --release -p stories --test cli mathematics -- --ignored`. A table of 100,000 rows in under a second each, in a
-/// release build on a machine that does nothing else.
+/// Long: `./test --long --test cli mathematics`. A table of 100,000 rows in under a second each, in an optimised build on a
+/// machine that does nothing else.
 #[test]
 #[ignore = "long, and a time that an optimised build alone keeps"]
 fn a_hundred_thousand_rows_answer_in_under_a_second() {

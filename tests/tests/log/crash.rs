@@ -1,6 +1,6 @@
 //! Killed at any instant, no acknowledged entry is missing, and the log opens again without a repair step.
 //!
-//! Long: `cargo test --release -p stories --test log crash -- --ignored --nocapture`.
+//! Long: `./test --long --test log crash`.
 
 use journal::Journal;
 use record::At;

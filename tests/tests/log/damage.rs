@@ -1,6 +1,6 @@
 //! Single bytes of the file changed at random: noticed or harmless, never a crash, never a changed number shown as true.
 //!
-//! Long: `cargo test --release -p stories --test log damage -- --ignored --nocapture`.
+//! Long: `./test --long --test log damage`.
 
 use journal::{Journal, JournalError};
 use record::{At, Entry, StageBegun, What};
