@@ -14,7 +14,7 @@ const GROUPS: [(&str, &[&str]); 7] = [
         "The same arithmetic for any table or value, without a log",
         &[
             "fit", "straight", "level", "square", "bores", "spacing", "decide", "repeat", "torque", "travel",
-            "symmetry",
+            "tape", "symmetry",
         ],
     ),
     ("Other", &["demo", "ports", "completions", "man", "help"]),

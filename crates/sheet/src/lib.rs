@@ -8,7 +8,6 @@
 //! A sheet carries the fingerprint of its log twice: in words on every page, for people, and in its metadata, where
 //! [`mark_of_pdf`] finds it again.
 
-mod agreed;
 mod blank;
 mod compare;
 mod draw;

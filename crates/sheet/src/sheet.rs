@@ -29,8 +29,7 @@ fn made(assessment: &Assessment, stamp: &Stamp, standard: Standard) -> Result<Ve
     let mark = stamp.mark(DocumentKind::Sheet)?;
     let set = Typesetter::new()?;
     let grid = Grid::of(stamp.paper);
-    let agreed = crate::agreed::agreed(assessment);
-    let sheet = Sheet { a: &agreed, set: &set, stamp, grid };
+    let sheet = Sheet { a: assessment, set: &set, stamp, grid };
     let laid = lay_out(sheet.pieces()?, grid);
     let fingerprint = stamp.fingerprint()?;
     let pages = laid.pages();

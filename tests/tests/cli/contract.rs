@@ -123,6 +123,7 @@ fn every_verb_answers_with_one_document_of_format_1() {
         "repeat repeat.csv",
         "torque 300 --lever 10 --extension 4 --unit in-lb",
         "travel 20 --laid square",
+        "tape 4500 --temperature 30 --expansion 11.7e-6",
         "symmetry marks.csv",
         "demo",
         "compare demo.jigtrue --stage \"ribs outboard\" --with \"ready to skin\"",

@@ -50,6 +50,7 @@ mod ports;
 #[cfg(unix)]
 mod ports_instruments;
 mod program;
+mod rigged;
 mod rigging;
 mod round;
 mod series;
@@ -74,6 +75,7 @@ mod typing;
 mod unattended;
 mod units;
 mod verdicts;
+mod weight;
 mod which;
 mod wings;
 

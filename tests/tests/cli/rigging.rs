@@ -194,3 +194,111 @@ fn distances_that_contradict_each_other() {
     assert!(ran.err.contains("no column `out_mm`"), "{}", ran.err);
     bench.piped("symmetry - --u 0", TWO).expect(1);
 }
+
+/// A university's taping lecture (slides), in feet: 368.50 at 22 F with 6.5e-6 per F are 0.1102 less; 2.8 lb per 100 ft at 12 lb over
+/// 3 x 100 + 48.75 hangs by 0.7068, at 18 lb by 0.3142; 18 lb against 12 over 100 with 0.015 in2 and 29e6 psi is 0.001379. No line of a wing is
+/// longer than 100 m, so the parts are asked for one by one. Derived: 20 g/m over 4500 mm at 22.24 N and at 50 N; aluminium by steel.
+#[test]
+fn a_tape_by_pull_sag_and_temperature() {
+    let bench = Bench::new();
+    let part = |line: &str, part: &str| {
+        let a = bench.line(&format!("tape {line} --json")).expect(0).json();
+        assert_eq!(a["format"], 1);
+        let (shown, added) = (a["reading_mm"].as_f64().unwrap(), a["correction_mm"].as_f64().unwrap());
+        near(&a["length_mm"], shown + added, 1e-9);
+        a[part].as_f64().unwrap()
+    };
+    let feet = |mm: f64| mm / 304.8;
+    let close =
+        |found: f64, wanted: f64, within: f64| assert!((found - wanted).abs() <= within, "{found} {wanted}");
+    // 2.8 lb per 100 ft.
+    let sag = |pull: &str| {
+        let of = |length: &str, spans: u32| {
+            part(&format!("\"{length} in\" --pull \"{pull} lbf\" --mass 41.6689 --spans {spans}"), "sag_mm")
+        };
+        feet(of("3600", 3) + of("585", 1))
+    };
+    close(sag("12"), -0.7068, 5e-4);
+    close(sag("18"), -0.3142, 5e-4);
+    let pulled = "\"1200 in\" --pull \"18 lbf\" --right-at \"12 lbf\" --section 9.6774 --modulus 199948";
+    close(feet(part(pulled, "pull_mm")), 0.001_379, 1e-6);
+    let quarter = part("\"1105.5 in\" --temperature \"22 °F\" --expansion 11.7e-6", "temperature_mm");
+    close(4.0 * feet(quarter), -0.1102, 5e-5);
+    close(part("4500 --pull \"22.24 N\" --mass 20 --spans 1", "sag_mm"), -0.2953, 5e-5);
+    close(part("4500 --pull \"50 N\" --mass 20 --spans 1", "sag_mm"), -0.0584, 5e-5);
+    let warm = "4500 --temperature 30 --expansion 11.7e-6 --part-expansion 23e-6";
+    close(part(warm, "temperature_mm"), -0.51, 2e-3);
+    let text =
+        bench.line("tape 4500 --pull \"22.24 N\" --pull-within \"5 N\" --mass 20 --spans 1").expect(0).out;
+    assert!(text.starts_with("4499.70 ±0.1") && text.contains("-0.295 mm"), "{text}");
+    let text = bench.line("tape \"177 3/16 in\" --temperature 30 --expansion 11.7e-6").expect(0).out;
+    assert!(
+        text.contains(" in") && !text.contains("mm"),
+        "what was typed in inches is answered in inches: {text}"
+    );
+    let text = bench.line("tape 4500 --units in --temperature 30 --expansion 11.7e-6").expect(0).out;
+    assert!(text.contains(" in") && !text.contains("mm"), "{text}");
+}
+
+#[test]
+fn a_tape_that_cannot_be() {
+    let bench = Bench::new();
+    for (line, says) in [
+        ("tape 4500", "what is known of the tape"),
+        ("tape 4500 --pull \"50 N\"", "what is known of the tape"),
+        ("tape 0 --temperature 30 --expansion 1e-5", "above zero"),
+        ("tape 4500° --temperature 30 --expansion 1e-5", "a length is expected"),
+        ("tape 4500 --temperature 30 --expansion 0.01", "1e-3"),
+        ("tape 4500 --temperature 30 --expansion nan", "1e-3"),
+        ("tape 4500 --temperature 3mm --expansion 1e-5", "temperature"),
+        ("tape 4500 --pull 50 --mass 0 --spans 1", "mass"),
+        ("tape 4500 --pull 50 --mass 20 --spans 0", "above zero"),
+        ("tape 4500 --pull 0 --mass 20 --spans 1", "above zero"),
+        ("tape 4500 --pull 50 --mass 20000 --spans 1", "more than a hundredth"),
+        ("tape 4500 --pull 50 --pull-within 50 --mass 20 --spans 1", "no pull"),
+        ("tape 4500 --pull \"50 mm\" --mass 20 --spans 1", "force"),
+    ] {
+        let ran = bench.line(line);
+        assert!(ran.code == 1 || ran.code == 2, "{line}: {}", ran.out);
+        assert!(ran.err.contains(says), "{line}: {}", ran.err);
+        assert!(ran.out.is_empty(), "{line}: {}", ran.out);
+    }
+    for line in [
+        "tape",
+        "tape 4500 --mass 20 --pull 50",
+        "tape 4500 --spans 2 --pull 50",
+        "tape 4500 --section 2 --modulus 2e5 --pull 50",
+        "tape 4500 --right-at 50 --pull 60",
+        "tape 4500 --temperature 30",
+        "tape 4500 --expansion 1e-5",
+        "tape 4500 --pull-within 5 --temperature 30 --expansion 1e-5",
+        "tape 4500 --temperature 30 --temperature 31 --expansion 1e-5",
+    ] {
+        bench.line(line).expect(2);
+    }
+}
+
+/// What was typed in a unit, or asked for in one, is answered in it; JSON is not.
+#[test]
+fn answers_are_in_the_units_of_the_person() {
+    let bench = Bench::new();
+    let out = |line: &str| bench.line(line).expect(0).out;
+    let torque = "torque 300 --lever 10 --extension 4 --unit in-lb";
+    assert!(out(&format!("{torque} --units N·m")).starts_with("set the wrench to 24.21 N·m for 33.9 N·m"));
+    assert!(out(torque).starts_with("set the wrench to 214.3 in-lb"));
+    assert_eq!(out(&format!("{torque} --json")), out(&format!("{torque} --units N·m --json")));
+    assert!(out("travel 19.5 --laid square --units deg-min").starts_with("travel +19°30'"));
+    assert!(out("travel 19°30' --laid square").starts_with("travel +19°30"));
+    assert!(out("travel 19.5 --laid square").starts_with("travel +19.5°"));
+    let symmetry = |line: &str, table: &str, code: i32| bench.piped(line, table).expect(code).out;
+    let text = symmetry("symmetry - --u 0.5 --units in,deg-min", TWO, 0);
+    assert!(
+        text.contains("yaw +0°21") && text.contains(" in, right positive") && text.contains("left over in"),
+        "{text}"
+    );
+    assert!(text.contains("+1.42") && !text.contains("mm"), "{text}");
+    let one = TWO.lines().take(2).collect::<Vec<_>>().join("\n");
+    let text = symmetry("symmetry - --units in,deg-min", &one, 11);
+    assert!(text.contains("+0°21") && text.contains("+1.04 in") && !text.contains("mm"), "{text}");
+    assert_eq!(symmetry("symmetry - --json", &one, 11), symmetry("symmetry - --json --units in", &one, 11));
+}

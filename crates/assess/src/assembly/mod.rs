@@ -4,12 +4,14 @@ mod doubts;
 mod estimates;
 mod later;
 mod points;
+mod settled;
 mod stages;
 mod trust;
 mod wings;
 mod zeros;
 
 pub use estimates::Estimates;
+use settled::Settled;
 pub use wings::last_profile;
 
 use crate::chain::Chain;
@@ -164,17 +166,23 @@ fn folded(plan: &Plan, fold: &Fold<'_>, chain: &Chain, elsewhere: &Elsewhere, st
         signatures: trust::signatures(fold),
         doubts: Vec::new(),
     };
-    out.points = points::points(plan, fold, &estimates, &out);
-    out.wanted = points::wanted(&out);
-    out.doubts = doubts::doubts(plan, fold, values);
     let findings = Findings::of(plan, &out, values, estimates.level);
     let looked = Looked { estimates: &estimates, findings: &findings, chain, wings: &out.wings };
     let gate = obligation::gate(plan, fold, Span::ToClosing, looked);
     let closing = plan.closing_stage().map(|(i, _)| i);
     let after = fold.visits.iter().any(|v| v.index > closing);
-    out.after = after.then(|| obligation::gate(plan, fold, Span::AfterClosing, looked));
-    out.gate = gate;
-    out.stage_verdict = points::stage_verdict(fold, &out);
+    let after = after.then(|| obligation::gate(plan, fold, Span::AfterClosing, looked));
+    let settled = Settled::of(&gate, after.as_ref());
+    out.points = points::points(plan, fold, &estimates, &out);
+    // A stage is judged by what it measured: what the whole wing owes beyond that is the gate's.
+    let of_stage = settled.of_stage(plan, fold, &out);
+    out.stage_verdict = points::stage_verdict(fold, &out).map(|v| of_stage.map_or(v, |owed| v.max(owed)));
+    settled.judged(&mut out);
+    points::settle(plan, &mut out);
+    settled.points(&mut out);
+    out.wanted = points::wanted(&out);
+    out.doubts = doubts::doubts(plan, fold, values);
+    (out.gate, out.after) = (gate, after);
     out
 }
 

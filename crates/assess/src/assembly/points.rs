@@ -55,6 +55,23 @@ pub(super) fn points(
         .collect()
 }
 
+/// Gives points the verdicts of what they feed as these are settled. A fresh reading of a thing that lacks others, or has stale
+/// ones, has no verdict yet.
+pub(super) fn settle(plan: &Plan, out: &mut Assessment) {
+    let rulings = Rulings::of(plan, out);
+    let judged = |p: &&mut PointView| p.state == PointState::Fresh && p.verdict.is_some();
+    for p in out.points.iter_mut().filter(judged) {
+        let (verdict, by, probability, decide) = rulings.for_point(&p.point);
+        match verdict {
+            Some(Verdict::Missing | Verdict::Stale) => (p.verdict, p.probability) = (None, None),
+            worse if worse > p.verdict => {
+                (p.verdict, p.judged_by, p.probability, p.decide) = (worse, by, probability, decide);
+            }
+            _ => {}
+        }
+    }
+}
+
 /// Points still wanted: required ones without a fresh reading, and those to be measured again; in the plan's order.
 pub(super) fn wanted(assessment: &Assessment) -> Vec<Point> {
     let again: BTreeSet<&str> = assessment

@@ -3,14 +3,9 @@
 use super::{Estimate, Shared};
 use crate::history::Used;
 use crate::sound::Unusable;
-use numerics::rigging::tape::{Stretch, pull, sag};
+use numerics::rigging::tape::{MOST, Stretch, pull, sag, weight};
 use record::Point;
 use record::plan::Plan;
-
-/// The acceleration by which a mass is weighed, m/s².
-const GRAVITY: f64 = 9.806_65;
-/// A correction of more than this share of the distance is no correction.
-const MOST: f64 = 0.01;
 
 /// Corrects a distance for the pull and the sag of the tape, where the plan says how it is held. What is not known of the pull is one error
 /// for every distance taken with that tape: left against right it all but drops out.
@@ -32,9 +27,8 @@ pub fn hold(plan: &Plan, point: &Point, used: &[Used], estimate: &mut Estimate) 
     let mut per_newton = length / stretch.stiffness;
     if held.spans > 0 {
         let mass = facts.mass.ok_or_else(|| not("the tape's mass is not known, so its sag is not"))?;
-        let weight = mass * 1e-6 * GRAVITY;
         let span = length / f64::from(held.spans);
-        let sagged = sag(weight, [span], held.pull) * f64::from(held.spans);
+        let sagged = sag(weight(mass), [span], held.pull) * f64::from(held.spans);
         correction += sagged;
         per_newton -= 2.0 * sagged / held.pull;
     }

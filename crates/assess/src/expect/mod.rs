@@ -60,7 +60,7 @@ impl<'p> Round<'p> {
         if reading.asked.is_some() || !reading.value.is_finite() {
             return;
         }
-        if let Some(opposite) = self.neighbours.opposite(self.plan, reading) {
+        if let Some(opposite) = self.neighbours.opposite(&reading.point, reading.facing) {
             self.zeros.push((reading.value + opposite) / 2.0);
         }
         self.repeats.push(reading);
@@ -86,7 +86,7 @@ impl<'p> Round<'p> {
         let rig = || rigging::question(self.plan, reading, instrument);
         let part = || part::question(self.plan, &self.neighbours, reading, instrument);
         let pair = || {
-            let opposite = self.neighbours.opposite(self.plan, reading)?;
+            let opposite = self.neighbours.opposite(&reading.point, reading.facing)?;
             self.zeros.question(reading, opposite, instrument, self.plan.units)
         };
         let again = || self.repeats.question(self.plan, reading, instrument);

@@ -16,6 +16,13 @@ pub struct Slot {
 }
 
 impl Slot {
+    const fn put(&mut self, reading: &Reading) {
+        match reading.facing {
+            None | Some(Facing::Forward) => self.forward = Some(reading.value),
+            Some(Facing::Aft) => self.aft = Some(reading.value),
+        }
+    }
+
     /// The value of a facing; what has no facing counts as forward.
     pub const fn of(&self, facing: Facing) -> Option<f64> {
         match facing {
@@ -38,25 +45,24 @@ pub struct At {
 #[derive(Clone, Debug, Default)]
 pub struct Neighbours {
     lines: BTreeMap<(PointKind, String), BTreeMap<Micron, Slot>>,
+    /// By point, which also those have that lie nowhere along a span.
+    pairs: BTreeMap<Point, Slot>,
 }
 
 impl Neighbours {
     /// Takes a reading in.
     pub fn push(&mut self, plan: &Plan, reading: &Reading) {
+        if reading.facing.is_some() {
+            self.pairs.entry(reading.point.clone()).or_default().put(reading);
+        }
         let Some(span) = span_of(plan, &reading.point) else { return };
         let line = self.lines.entry(line_of(&reading.point)).or_default();
-        let slot = line.entry(place(span)).or_default();
-        match reading.facing {
-            None | Some(Facing::Forward) => slot.forward = Some(reading.value),
-            Some(Facing::Aft) => slot.aft = Some(reading.value),
-        }
+        line.entry(place(span)).or_default().put(reading);
     }
 
-    /// What was read at the same place facing the other way.
-    pub fn opposite(&self, plan: &Plan, reading: &Reading) -> Option<f64> {
-        let turned = reading.facing?.turned();
-        let line = self.lines.get(&line_of(&reading.point))?;
-        line.get(&place(span_of(plan, &reading.point)?))?.of(turned)
+    /// What was read at a point facing the other way.
+    pub fn opposite(&self, point: &Point, facing: Option<Facing>) -> Option<f64> {
+        self.pairs.get(point)?.of(facing?.turned())
     }
 
     /// The value at exactly that place.

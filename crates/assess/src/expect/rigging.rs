@@ -11,6 +11,8 @@ use record::{Facing, Instrument, Point, Reading};
 
 /// A fuselage that is not levelled yet, and an angle read on it, may be this far from the design, in degrees.
 const ANGLE: f64 = 5.0;
+/// The halves of a pair may be this far from each other's opposite, in degrees.
+const PAIR: f64 = 1.0;
 /// A distance between marks may be this share of itself off, or [`LENGTH`] where that is more.
 const SHARE: f64 = 0.01;
 /// The same in mm.
@@ -18,12 +20,28 @@ const LENGTH: f64 = 25.0;
 /// A control may be this far from where it is wanted, in degrees.
 const CONTROL: f64 = 20.0;
 
-/// What an angle or a distance should show, with the fuselage level.
-pub fn shows(plan: &Plan, point: &Point, facing: Option<Facing>) -> Option<Shows> {
+/// The other half of a pair that was read before.
+#[derive(Clone, Copy, Debug)]
+pub struct Half {
+    /// What the level showed.
+    pub value: f64,
+    /// The zero that the round has shown.
+    pub zero: Option<f64>,
+    /// The limit of the zero where it has shown none.
+    pub accuracy: f64,
+}
+
+/// What an angle or a distance should show, with the fuselage level; of a pair by its other half, which the fuselage tilts alike.
+pub fn shows(plan: &Plan, point: &Point, facing: Option<Facing>, half: Option<Half>) -> Option<Shows> {
+    if let Some(Half { value, zero, accuracy }) = half {
+        let unknown = if zero.is_some() { 0.0 } else { 2.0 * accuracy };
+        return Some(Shows { value: 2.0 * zero.unwrap_or(0.0) - value, allow: PAIR + unknown });
+    }
     let design = plan.design_of(point)?;
     let sign = facing.map_or(1.0, Facing::sign);
-    let allow = match plan.quantity_of(point)? {
-        Kind::Length => (SHARE * design.abs()).max(LENGTH),
+    let allow = match (plan.quantity_of(point)?, plan.rigging.raised_over(point)) {
+        (_, Some(base)) => base * libm::sin(ANGLE.to_radians()),
+        (Kind::Length, None) => (SHARE * design.abs()).max(LENGTH),
         _ => ANGLE,
     };
     Some(Shows { value: sign * design, allow })

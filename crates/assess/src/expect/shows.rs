@@ -54,7 +54,12 @@ pub fn shows(
             Some(value) => Some(Shows { value, allow: (0.02 * value).max(0.5) }),
             None => straight(plan, neighbours, point, CENTRES),
         },
-        Judgement::Rigging => rigging::shows(plan, point, facing),
+        Judgement::Rigging => {
+            let accuracy = instrument.and_then(|i| i.accuracy).unwrap_or(0.0);
+            let opposite = neighbours.opposite(point, facing);
+            let half = opposite.map(|value| rigging::Half { value, zero: zeros.mean(), accuracy });
+            rigging::shows(plan, point, facing, half)
+        }
         Judgement::OwnLimits => None,
     }
 }

@@ -11,14 +11,20 @@ use record::point::Design;
 use record::{OpenAction, Point};
 use std::collections::BTreeSet;
 
-/// Everything that must be proven, in the order of the sheet's board. After the closing that is what its stages require, and no
-/// tolerance beside.
+/// Everything that must be proven, in the order of the sheet's board. Before the closing that is every tolerance but of what can
+/// only be measured after it; after the closing it is what its stages require, and no tolerance beside.
 pub fn obligations(plan: &Plan, fold: &Fold<'_>, span: Span) -> Vec<Owed> {
     let mut out = Vec::new();
     stages(plan, span, &mut out);
     let feeds = Feeds::of(plan);
     let mut judged = judged(plan, &Needs::of(plan, fold, &feeds, span));
     if span == Span::ToClosing {
+        let later = only_later(plan);
+        let due = |points: &[Point]| !points.iter().any(|p| later.contains(p));
+        judged.retain(|owed| match &owed.by {
+            By::Judgement(points) if matches!(owed.kind, K::Spot | K::Rigging) => due(points),
+            _ => true,
+        });
         let wings = plan.rigging.wings.iter();
         judged.extend(wings.map(|w| Owed {
             kind: K::Rigging,
@@ -49,6 +55,14 @@ pub fn obligations(plan: &Plan, fold: &Fold<'_>, span: Span) -> Vec<Owed> {
     }
     out.sort_by_key(|o| o.kind);
     out
+}
+
+/// The points that only stages after the closing one require: what rests on them is owed there, as what a couple does to the
+/// closed cell.
+fn only_later(plan: &Plan) -> BTreeSet<&Point> {
+    let required = |span: Span| span.stages(plan).iter().flat_map(|s| &s.requires).collect::<BTreeSet<_>>();
+    let before = required(Span::ToClosing);
+    required(Span::AfterClosing).into_iter().filter(|p| !before.contains(p)).collect()
 }
 
 fn stages(plan: &Plan, span: Span, out: &mut Vec<Owed>) {

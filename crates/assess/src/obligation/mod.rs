@@ -17,6 +17,7 @@ mod stage;
 mod wing;
 
 pub use findings::Findings;
+pub use judged::waiting;
 pub use needs::Feeds;
 pub use span::Span;
 

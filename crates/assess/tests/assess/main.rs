@@ -25,6 +25,8 @@ mod jig_rounds;
 mod jig_search;
 mod published;
 mod rigging;
+mod rigging_published;
+mod rigging_sisters;
 mod rigging_tools;
 mod series;
 mod shape;

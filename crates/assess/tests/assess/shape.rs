@@ -113,6 +113,7 @@ fn bored(up: &[f64], wanted: f64) -> Assessment {
     for (i, up) in up.iter().enumerate() {
         length(&mut log, Point::at(PointKind::BoreAft, &format!("B{i}")), 400.0);
         length(&mut log, Point::at(PointKind::BoreUp, &format!("B{i}")), *up);
+        length(&mut log, Point::at(PointKind::Bore, &format!("B{i}")), 30.4);
     }
     judged(&plan, &log)
 }

@@ -36,6 +36,7 @@ mod straight;
 mod symmetry;
 mod table;
 mod take;
+mod tape;
 mod torque;
 mod travel;
 mod undo;
@@ -126,6 +127,8 @@ pub enum Verb {
     Torque(torque::Torque),
     /// Travel of a control surface, from a level or a length
     Travel(travel::Travel),
+    /// What is there for what a steel tape shows, by its pull, sag and temperature
+    Tape(tape::Tape),
     /// Left against right: yaw and offset from distances in a table
     Symmetry(symmetry::Symmetry),
     /// Repeat study: instrument, persons and points from a table
@@ -181,6 +184,7 @@ pub fn run(verb: Verb, show: &Show) -> Result<Exit, SessionError> {
         Verb::Spacing(v) => v.run(show),
         Verb::Torque(v) => v.run(show),
         Verb::Travel(v) => v.run(show),
+        Verb::Tape(v) => v.run(show),
         Verb::Symmetry(v) => v.run(show),
         Verb::Repeat(v) => v.run(show),
         Verb::Completions(v) => v.run(show),

@@ -6,8 +6,8 @@ use crate::show::Show;
 use crate::view::wrap::wrap;
 use clap::Args;
 use numerics::rigging::symmetry::{OneEquation, Pair, SymmetryError, Turned, fit};
-use quantity::shown::{WithU, fixed, signed, with_unit};
-use quantity::{Kind, typed};
+use quantity::shown::{Scale, fixed};
+use quantity::{Kind, Units, typed};
 use serde::Serialize;
 use session::{SessionError, shown};
 use std::path::PathBuf;
@@ -70,6 +70,7 @@ impl Symmetry {
     pub fn run(self, show: &Show) -> Result<Exit, SessionError> {
         let table = Table::read(&self.table)?;
         let pairs = self.pairs(&table)?;
+        let units = show.units(Units::INSIDE);
         let names = table.text("mark").ok();
         let name = |i: usize| names.and_then(|n| n.get(i)).cloned().unwrap_or_else(|| (i + 1).to_string());
         let mut answer = Answer {
@@ -81,7 +82,7 @@ impl Symmetry {
             dof: pairs.len().saturating_sub(2),
             p: None,
             doubtful: false,
-            cannot_judge: misplaced(&pairs, name),
+            cannot_judge: misplaced(&pairs, name, units),
             if_turned_deg: None,
             if_off_centre_mm: None,
             marks: (0..pairs.len())
@@ -93,9 +94,9 @@ impl Symmetry {
                 .collect(),
         };
         if answer.cannot_judge.is_none() {
-            answer.fitted(fit(&pairs), pairs.len())?;
+            answer.fitted(fit(&pairs), pairs.len(), units)?;
         }
-        show.answer(|| text(&answer), &answer)?;
+        show.answer(|| text(&answer, units), &answer)?;
         Ok(if answer.yaw_deg.is_some() && !answer.doubtful { Exit::Done } else { Exit::Open })
     }
 
@@ -133,20 +134,26 @@ impl Symmetry {
 }
 
 /// The first mark whose distances are not those of marks so placed, whatever yaw and offset.
-fn misplaced(pairs: &[Pair], name: impl Fn(usize) -> String) -> Option<String> {
+fn misplaced(pairs: &[Pair], name: impl Fn(usize) -> String, units: Units) -> Option<String> {
     let i = pairs.iter().position(|p| !p.fits())?;
     let (p, mark) = (pairs[i], name(i));
+    let length = units.scale(Kind::Length);
     Some(format!(
-        "marks placed as the row of {} says are about {} mm apart, and the two distances together say {} mm; look at both, at out, \
+        "marks placed as the row of {} says are about {} apart, and the two distances together say {}; look at both, at out, \
          aft and up",
         shown(&mark),
-        fixed(p.expected(), 0),
-        fixed(p.both(), 0)
+        length.fixed_with(p.expected(), 0),
+        length.fixed_with(p.both(), 0)
     ))
 }
 
 impl Answer {
-    fn fitted(&mut self, found: Result<Turned, SymmetryError>, pairs: usize) -> Result<(), SessionError> {
+    fn fitted(
+        &mut self,
+        found: Result<Turned, SymmetryError>,
+        pairs: usize,
+        units: Units,
+    ) -> Result<(), SessionError> {
         match found {
             Ok(turned) => {
                 self.yaw_deg = Some(turned.yaw.to_degrees());
@@ -159,7 +166,7 @@ impl Answer {
                     mark.left_over_mm = Some(left);
                 }
             }
-            Err(SymmetryError::One(one)) => self.one(one, pairs),
+            Err(SymmetryError::One(one)) => self.one(one, pairs, units),
             Err(SymmetryError::TooFar) => {
                 self.cannot_judge = Some("no wing is turned so far; look at left, right and aft".to_owned());
             }
@@ -169,25 +176,27 @@ impl Answer {
         Ok(())
     }
 
-    fn one(&mut self, one: OneEquation, pairs: usize) {
+    fn one(&mut self, one: OneEquation, pairs: usize, units: Units) {
+        let (angle, length) = (units.scale(Kind::Angle), units.scale(Kind::Length));
         self.if_turned_deg = one.if_turned.map(f64::to_degrees);
         self.if_off_centre_mm = Some(one.if_off_centre);
         let which = if pairs == 1 { "one pair of distances" } else { "marks that are equally far aft" };
         let turned = self.if_turned_deg.map_or_else(String::new, |t| {
-            format!("a wing turned by {} with the mark on the middle, or ", with_unit(&signed(t, 3), "deg"))
+            format!("a wing turned by {} with the mark on the middle, or ", angle.signed_with(t, 3))
         });
         self.cannot_judge = Some(format!(
-            "{which} cannot tell a turned wing from a mark off centre: it is {turned}a mark {} mm right of the middle of a wing that \
+            "{which} cannot tell a turned wing from a mark off centre: it is {turned}a mark {} right of the middle of a wing that \
              is not turned, or anything between. Measure to a second mark, well ahead of or behind the first",
-            signed(one.if_off_centre, 1)
+            length.signed_with(one.if_off_centre, 1)
         ));
     }
 }
 
-fn text(a: &Answer) -> String {
-    let with_u = |value: f64, u: Option<f64>, decimals: usize, unit: &str| match u {
-        Some(u) if u > 0.0 => WithU::of_u(value, u).signed_with(unit),
-        _ => with_unit(&signed(value, decimals), unit),
+fn text(a: &Answer, units: Units) -> String {
+    let (angle, length) = (units.scale(Kind::Angle), units.scale(Kind::Length));
+    let with_u = |scale: Scale, value: f64, u: Option<f64>, decimals: usize| match u {
+        Some(u) if u > 0.0 => scale.with_u(value, u).signed_with(),
+        _ => scale.signed_with(value, decimals),
     };
     let mut out = Vec::new();
     if a.doubtful {
@@ -203,8 +212,8 @@ fn text(a: &Answer) -> String {
             Ok(shown) if shown > 0.0 => "left",
             _ => "neither",
         };
-        out.push(format!("yaw {}, {way} wing aft", with_u(yaw, a.yaw_u_deg, 3, "deg")));
-        let offset = with_u(offset, a.offset_u_mm, 1, "mm");
+        out.push(format!("yaw {}, {way} wing aft", with_u(angle, yaw, a.yaw_u_deg, 3)));
+        let offset = with_u(length, offset, a.offset_u_mm, 1);
         out.push(format!("the fuselage line passes the wing's middle at {offset}, right positive"));
         if a.yaw_u_deg.is_none() {
             out.push("no ±: give the uncertainty of a distance, or measure to a third mark".to_owned());
@@ -213,10 +222,12 @@ fn text(a: &Answer) -> String {
     if let Some(why) = &a.cannot_judge {
         out.push(wrap("", &format!("cannot be judged: {why}")));
     }
-    out.push(format!("{:<20}{:>14}{:>14}", "mark", "left - right", "left over mm"));
+    let left_over = format!("left over {}", length.head());
+    out.push(format!("{:<20}{:>14}{left_over:>14}", "mark", "left - right"));
+    let places = length.decimals(2);
     out.extend(a.marks.iter().map(|m| {
-        let left = m.left_over_mm.map_or_else(|| "-".to_owned(), |l| signed(l, 2));
-        format!("{:<20}{:>14}{left:>14}", shown(&m.mark), signed(m.difference_mm, 2))
+        let left = m.left_over_mm.map_or_else(|| "-".to_owned(), |l| length.signed(l, places));
+        format!("{:<20}{:>14}{left:>14}", shown(&m.mark), length.signed(m.difference_mm, places))
     }));
     out.join("\n")
 }

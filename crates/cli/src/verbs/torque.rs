@@ -6,7 +6,7 @@ use crate::show::Show;
 use clap::{Args, ValueEnum};
 use numerics::rigging::torque::{DragRule, Extension, with_drag};
 use quantity::shown::{exact, significant};
-use quantity::{Kind, Unit, possible, typed, typed_in, unit_named};
+use quantity::{Kind, Unit, Units, possible, typed, typed_in, unit_named};
 use serde::Serialize;
 use session::{SessionError, shown};
 
@@ -65,6 +65,8 @@ struct Answer {
     format: u32,
     /// Of `wanted`, `drag`, `at_nut` and `set`.
     unit: &'static str,
+    #[serde(skip)]
+    in_unit: Unit,
     wanted: f64,
     drag: Option<f64>,
     drag_rule: Option<Rule>,
@@ -109,6 +111,7 @@ impl Torque {
         let answer = Answer {
             format: 1,
             unit: unit.symbol(),
+            in_unit: unit,
             wanted: unit.from_base(wanted),
             drag: drag.map(|d| unit.from_base(d)),
             drag_rule: self.drag_rule,
@@ -117,7 +120,7 @@ impl Torque {
             set: unit.from_base(set),
             set_nm: set,
         };
-        show.answer(|| text(&answer), &answer)?;
+        show.answer(|| text(&answer, show.units(Units::INSIDE.with(unit)).of(Kind::Torque)), &answer)?;
         Ok(Exit::Done)
     }
 
@@ -160,8 +163,11 @@ fn torque_unit(text: &str) -> Result<Unit, SessionError> {
     })
 }
 
-fn text(a: &Answer) -> String {
-    let with_unit = |value: f64| format!("{} {}", significant(value, 4), a.unit);
+fn text(a: &Answer, shown_in: Unit) -> String {
+    let with_unit = |value: f64| {
+        let value = shown_in.from_base(a.in_unit.to_base(value));
+        format!("{} {}", significant(value, 4), shown_in.symbol())
+    };
     let mut out =
         vec![format!("set the wrench to {} for {} at the nut", with_unit(a.set), with_unit(a.at_nut))];
     match (a.drag, a.at_nut > a.wanted) {

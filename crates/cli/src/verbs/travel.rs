@@ -6,8 +6,8 @@ use crate::show::Show;
 use crate::view::wrap::wrap;
 use clap::{Args, ValueEnum};
 use numerics::rigging::travel::{self, Hinge};
-use quantity::shown::{signed, step_decimals, with_unit};
-use quantity::{Kind, typed};
+use quantity::shown::{signed, step_decimals};
+use quantity::{Kind, Units, typed};
 use serde::Serialize;
 use session::SessionError;
 
@@ -73,6 +73,9 @@ struct Answer {
     cannot_judge: Option<&'static str>,
     #[serde(skip)]
     decimals: usize,
+    /// Those of what was typed.
+    #[serde(skip)]
+    units: Units,
 }
 
 /// A hinge that lies steeper than this is a slip.
@@ -90,6 +93,7 @@ impl Travel {
             (Some(laid), _, _) => self.by_level(laid)?,
             _ => return Err(refused("say how the level is --laid, or give --chord and --by")),
         };
+        let angle = show.units(answer.units).scale(Kind::Angle);
         let text = || match answer.travel_deg {
             None => wrap("", &format!("cannot be judged: {}", answer.cannot_judge.unwrap_or_default())),
             Some(travel) => {
@@ -99,7 +103,7 @@ impl Travel {
                     Some(b'-') => ", trailing edge down",
                     _ => "",
                 };
-                format!("travel {}{way}", with_unit(&number, "deg"))
+                format!("travel {}{way}", angle.signed_with(travel, answer.decimals))
             }
         };
         show.answer(text, &answer)?;
@@ -124,11 +128,12 @@ impl Travel {
             Laid::Square => travel::Laid::Square,
             Laid::ForeAft => travel::Laid::ForeAft,
         };
-        let step = read("what the level shows", &self.reading, Kind::Angle)?.resolution;
+        let typed = read("what the level shows", &self.reading, Kind::Angle)?;
         let travel = hinge.travel(laid, neutral, shown);
         Ok(answer(
             travel,
-            step,
+            typed.resolution,
+            Units::INSIDE.with(typed.unit),
             "on this hinge a level so laid never shows that; look at reading, neutral and dihedral",
         ))
     }
@@ -153,16 +158,18 @@ impl Travel {
         Ok(answer(
             travel,
             step,
+            Units::INSIDE,
             "with this chord no travel makes a length like that; look at both, and at what --by says",
         ))
     }
 }
 
-fn answer(travel: Option<f64>, step: f64, why: &'static str) -> Answer {
+fn answer(travel: Option<f64>, step: f64, units: Units, why: &'static str) -> Answer {
     Answer {
         format: 1,
         travel_deg: travel.map(f64::to_degrees),
         cannot_judge: travel.is_none().then_some(why),
         decimals: step_decimals(step).clamp(1, 4),
+        units,
     }
 }

@@ -2,6 +2,17 @@
 //!
 //! The standard corrections of surveying, added to what the tape shows; that for temperature is [`crate::lengths::to_reference`].
 
+/// The acceleration by which a mass is weighed, m/s² (the standard one, 3rd CGPM 1901).
+const GRAVITY: f64 = 9.806_65;
+
+/// A correction of more than this share of a distance is no correction: something about the tape is wrong.
+pub const MOST: f64 = 0.01;
+
+/// The weight of a tape, N a mm, by its mass, g a metre.
+pub fn weight(mass: f64) -> f64 {
+    mass * 1e-6 * GRAVITY
+}
+
 /// How a tape stretches: by the section times the modulus, in the unit of force.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Stretch {
@@ -24,7 +35,7 @@ pub fn sag(weight: f64, spans: impl IntoIterator<Item = f64>, pull: f64) -> f64 
 
 #[cfg(test)]
 mod tests {
-    use super::{Stretch, pull, sag};
+    use super::{Stretch, pull, sag, weight};
     use crate::lengths::to_reference;
 
     /// A university's taping lecture: 368.50 ft at 22 F with 6.5e-6 per F, standard 68 F, are 368.39; sag of 2.8 lb per 100 ft at 12
@@ -46,7 +57,7 @@ mod tests {
     /// chord by 0.22857 where the parabola says 0.22685.
     #[test]
     fn derived_sags() {
-        let weight = 20e-3 * 9.806_65 / 1000.0;
+        let weight = weight(20.0);
         assert!((sag(weight, [4500.0], 22.24) + 0.2953).abs() < 5e-5);
         assert!((sag(weight, [4500.0], 50.0) + 0.0584).abs() < 5e-5);
         let parabola = sag(0.028, [100.0], 12.0);

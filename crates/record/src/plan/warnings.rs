@@ -1,10 +1,10 @@
 //! What a plan asks for and can never prove, and where its stations tell too little.
 
 use super::Attitude;
-use super::Plan;
+use super::{Plan, RigCheck, Symmetry};
 use crate::point::Judgement;
 use crate::{Point, PointKind};
-use std::collections::BTreeSet;
+use std::collections::{BTreeMap, BTreeSet};
 use std::fmt;
 
 /// Something in a plan that is no mistake and will cost the person who builds by it.
@@ -26,6 +26,20 @@ pub enum PlanWarning {
     },
     /// Heights are required of a wing that stands on edge: they give no profile there.
     HeightsOnEdge,
+    /// Something rigged rests on a point that no stage requires.
+    NoStageAsks {
+        /// The point.
+        point: Point,
+        /// What rests on it.
+        name: String,
+        /// How much more rests on it.
+        more: usize,
+    },
+    /// A yaw or an offset is limited, and one pair of distances is all there is.
+    OnePair {
+        /// The symmetry.
+        name: String,
+    },
     /// Plumb distances are required and the plan does not say which surface the lines hang beside, which sets their sign.
     PlumbSide,
 }
@@ -46,6 +60,19 @@ impl fmt::Display for PlanWarning {
             ),
             Self::HeightsOnEdge => f.write_str(
                 "the wing stands on edge, where heights of the spars give no profile: measure plumb distances, or incidence",
+            ),
+            Self::NoStageAsks { point, name, more } => {
+                let more = if *more == 0 { String::new() } else { format!(" and {more} more") };
+                write!(
+                    f,
+                    "no stage requires {point}, on which {name}{more} rests: nobody is asked for it, and the gate holds until it \
+                     is measured"
+                )
+            }
+            Self::OnePair { name } => write!(
+                f,
+                "{name} has one pair of distances, which cannot tell a turned wing from a mark off centre: add those from a second \
+                 mark, well ahead of or behind the first"
             ),
             Self::PlumbSide => f.write_str(
                 "plumb distances are required and the plan does not say which surface the lines hang beside: the lower one is \
@@ -79,7 +106,25 @@ impl Plan {
         if on_edge && self.wing.plumb.is_none() && required().any(|p| p.kind() == PointKind::Plumb) {
             all.push(PlanWarning::PlumbSide);
         }
+        self.rigged(&mut all);
         all
+    }
+
+    fn rigged(&self, all: &mut Vec<PlanWarning>) {
+        let required: BTreeSet<&Point> = self.stages.iter().flat_map(|s| &s.requires).collect();
+        let mut unasked: BTreeMap<Point, Vec<String>> = BTreeMap::new();
+        for check in self.rig_checks().into_iter().filter(RigCheck::has_limits) {
+            for point in check.points.into_iter().filter(|p| !required.contains(p)) {
+                unasked.entry(point).or_default().push(check.name.clone());
+            }
+        }
+        all.extend(unasked.into_iter().filter_map(|(point, names)| {
+            let more = names.len() - 1;
+            Some(PlanWarning::NoStageAsks { point, name: names.into_iter().next()?, more })
+        }));
+        let limited = |s: &&Symmetry| s.pairs.len() == 1 && (s.yaw.is_some() || s.offset.is_some());
+        let alone = self.rigging.symmetries.iter().filter(limited);
+        all.extend(alone.map(|s| PlanWarning::OnePair { name: s.name.clone() }));
     }
 
     fn never_measured(&self, all: &mut Vec<PlanWarning>) {

@@ -35,6 +35,8 @@ pub enum PointKind {
     Roll,
     /// A wing or tailplane along its span, positive outboard end up.
     Dihedral,
+    /// How far the outer mark of a wing or tailplane lies above the inner one.
+    Rise,
     /// A wing or tailplane fore and aft on the rigged aeroplane, positive nose up.
     RigIncidence,
     /// A fin from the vertical, positive top to the right.

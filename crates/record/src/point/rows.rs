@@ -33,7 +33,7 @@ const FORWARD: Off = off("bring it forward", Go::Forward);
 const AFT: Off = off("bring it aft", Go::Aft);
 
 /// The rows, in the order of the enum.
-pub(super) const ROWS: [Row; 27] = [
+pub(super) const ROWS: [Row; 28] = [
     Row {
         kind: PointKind::Level,
         word: "level",
@@ -271,6 +271,7 @@ pub(super) const ROWS: [Row; 27] = [
     rigging::PITCH,
     rigging::ROLL,
     rigging::DIHEDRAL,
+    rigging::RISE,
     rigging::RIG_INCIDENCE,
     rigging::UPRIGHT,
     rigging::SWEEP,

@@ -39,6 +39,12 @@ fn what_is_wrong_is_said() {
             "nothing rigged",
         ),
         ("[wing]\nname = \"w\"\nside = \"left\"\n", "not of both"),
+        ("[[angle]]\nname = \"a\"\nof = \"incidence\"\ndesign = 2.0\nbase = 900\n", "alone"),
+        ("[[bolt]]\nname = \"b\"\ndrag = 2.0\n", "takes at least"),
+        ("[[bolt]]\nname = \"b\"\nlower = 20\nangle = 30\n", "lever and extension"),
+        ("[[cable]]\nname = \"c\"\nlower = 200\ntemperature_within = 2\n", "with a chart"),
+        ("[[cable]]\nname = \"c\"\nlower = 200\nriser = \"2\"\n", "size of the cable"),
+        ("[[control]]\nname = \"c\"\nby = \"arc\"\nchord = 400\nhinge_sweep = 5\n", "level alone"),
         (
             "[[mark]]\nname = \"t\"\naft = 4300\nright = 9\n[[mark]]\nname = \"l\"\naft = 0\nright = -4000\n\
              [[mark]]\nname = \"r\"\naft = 0\nright = 4000\n[[distance]]\nname = \"tl\"\nfrom = \"t\"\nto = \"l\"\n\
@@ -72,6 +78,11 @@ fn a_loosened_limit_is_named() {
         ("play = 1.0", "play = 1.5", true),
         ("lower = 20\nupper = 30\n", "lower = 20\nupper = 30\nlever = 200\nextension = 20\n", true),
         ("[[cable]]\nname = \"c\"\nlower = 250\nupper = 300\n", "", true),
+        ("laid = \"square\"", "laid = \"fore-aft\"", true),
+        ("laid = \"square\"", "laid = \"square\"\nhinge_dihedral = 4.0", true),
+        ("laid = \"square\"", "by = \"arc\"\nchord = 400", true),
+        ("lower = 250", "size = \"1/8 in\"\nlower = 250", true),
+        ("[[bolt]]", "[fuselage]\n[[bolt]]", true),
     ] {
         let new = old.replacen(was, now, 1);
         assert_ne!(new, old, "{was}");

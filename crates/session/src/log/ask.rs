@@ -1,10 +1,10 @@
 //! Whether a value must be said again on purpose before it is recorded, by the one rule of `assess::expect`.
 
-use super::rounds::Rounds;
+use super::standing::standing;
 use crate::SessionError;
 use assess::expect::{self, Question, Shows};
 use record::plan::Plan;
-use record::{Entry, Facing, Instrument, Point, Reading, What, Withdrawn};
+use record::{Entry, Facing, Instrument, Point, Reading};
 use std::collections::BTreeMap;
 
 /// The rounds under way, as far as the next reading's value follows from them.
@@ -15,21 +15,13 @@ pub(crate) struct Asking<'p> {
 }
 
 impl<'p> Asking<'p> {
-    /// From entries, oldest first; those that were withdrawn do not count.
+    /// From entries, oldest first; only readings that still count do.
     pub(crate) fn of<'a, I>(plan: &'p Plan, entries: I) -> Self
     where
         I: IntoIterator<Item = &'a Entry, IntoIter: DoubleEndedIterator + Clone>,
     {
-        let entries = entries.into_iter();
-        let withdrawn = Withdrawn::of(entries.clone());
         let mut asking = Self { plan, going: BTreeMap::new() };
-        for entry in entries.filter(|e| !withdrawn.contains(e.seq)) {
-            match &entry.what {
-                What::Reading(reading) => asking.saw(reading),
-                other if Rounds::ends(other) => asking.going.clear(),
-                _ => {}
-            }
-        }
+        standing(plan, entries).iter().for_each(|s| asking.saw(s.reading));
         asking
     }
 

@@ -20,6 +20,7 @@ mod series;
 mod sign;
 mod single;
 mod stages;
+mod standing;
 mod take;
 mod trust;
 mod typing;

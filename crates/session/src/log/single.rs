@@ -4,7 +4,8 @@ use super::ask::{Asking, answered};
 use super::open::parse_plan;
 use super::pair::Pair;
 use super::rounds::{Rounds, reach};
-use super::take::{Draft, acknowledgement, from_typed, other_of_pair, with_unit};
+use super::standing::{other_half, standing};
+use super::take::{Draft, acknowledgement, from_typed, with_unit};
 use super::write::named;
 use super::{Session, Take, Taken, known};
 use crate::SessionError;
@@ -55,7 +56,7 @@ impl Session {
         let instrument = reading.instrument.as_ref().and_then(|name| known.get(name));
         let question = Asking::of(&plan, &going).question(&reading, instrument).or(off_step);
         let reading = answered(reading, question, take.sure)?;
-        let pair = other_of_pair(recent.iter().chain(&withdrawn), &reading);
+        let pair = other_half(&standing(&plan, recent.iter().chain(&withdrawn)), &reading).cloned();
         let what = What::Reading(reading);
         let seq = journal.append(when, &by, &what)?.seq;
         let (ack, value) = match &what {
@@ -85,7 +86,7 @@ fn plan_in(journal: &Journal, log: &Path) -> Result<record::Plan, SessionError> 
 }
 
 /// The readings of the instrument's last round since a stage began or a support was moved, oldest first, as far as they came
-/// after an entry.
+/// after an entry, and the work that made some of them stale.
 fn round_under_way(
     journal: &Journal,
     instrument: Option<&str>,
@@ -103,6 +104,7 @@ fn round_under_way(
                 }
                 recent.push(entry);
             }
+            What::Rework(_) => recent.push(entry),
             _ => {}
         }
     }

@@ -3,11 +3,12 @@
 use super::ask::{Asking, answered};
 use super::pair::Pair;
 use super::rounds::{self, Rounds};
+use super::standing::{other_half, standing};
 use super::{Session, known, points};
 use crate::{SessionError, shown};
 use assess::expect::{self, OffStep, Question, impossible};
 use quantity::{Amount, Celsius, Kind, Unit, typed, typed_in};
-use record::{Entry, Facing, Instrument, Plan, Point, Reading, Source, What, Withdrawn};
+use record::{Entry, Facing, Instrument, Plan, Point, Reading, Source, What};
 use std::collections::BTreeMap;
 
 /// A reading as a person typed it.
@@ -227,8 +228,7 @@ impl Session {
         let What::Reading(reading) = &entry.what else {
             return Err(SessionError::refused("the reading was written and read back as something else"));
         };
-        let before = self.under_way().iter().filter(|e| e.seq < entry.seq);
-        let pair = other_of_pair(before, reading);
+        let pair = other_half(&standing(&self.plan, self.under_way()), reading).cloned();
         let known = self.instruments();
         let instrument = reading.instrument.as_ref().and_then(|name| known.get(name));
         let value = with_unit(&self.plan, reading, instrument);
@@ -297,27 +297,6 @@ pub(super) fn as_recorded(text: &str, bare: Option<Unit>) -> String {
         }
         _ => text.to_owned(),
     }
-}
-
-/// The last reading of the same point and round that faced the other way and was not withdrawn.
-pub(super) fn other_of_pair<'a, I>(entries: I, reading: &Reading) -> Option<Entry>
-where
-    I: IntoIterator<Item = &'a Entry, IntoIter: DoubleEndedIterator + Clone>,
-{
-    let turned = reading.facing?.turned();
-    let entries = entries.into_iter();
-    let withdrawn = Withdrawn::of(entries.clone());
-    entries.clone().rev().find_map(|e| match &e.what {
-        What::Reading(r)
-            if r.point == reading.point
-                && r.round == reading.round
-                && r.facing == Some(turned)
-                && !withdrawn.contains(e.seq) =>
-        {
-            Some(e.clone())
-        }
-        _ => None,
-    })
 }
 
 /// The temperature of a part, as typed.

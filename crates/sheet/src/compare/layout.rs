@@ -8,7 +8,8 @@ use crate::page::{Logs, cautions_note, foot, running_head};
 use crate::plot::{difference, state_of};
 use crate::text::{Face, Typesetter};
 use assess::view::{Comparison, ComparisonKind, ComparisonRow};
-use quantity::shown::{exact, signed, significance};
+use quantity::shown::significance;
+use quantity::{Kind, Unit, Units};
 
 pub(super) fn draw(
     comparison: &Comparison,
@@ -33,13 +34,19 @@ pub(super) fn draw(
         });
     }
     stack.heading("Differences", "", None);
+    let units = units(comparison);
+    let angle = units.scale(Kind::Angle);
     let words = format!(
-        "A less B, in degrees. A station’s difference counts as more than measurement where {}, which is 5 % in all shared \
+        "A less B, in {}. A station’s difference counts as more than measurement where {}, which is 5 % in all shared \
          among the stations; a part’s where p is under 0.05.",
+        match angle.unit() {
+            Unit::ArcMinute => "degrees and minutes",
+            _ => "degrees",
+        },
         significance(comparison.station_alpha).replace("p ", "p is under ").replace("under < ", "under "),
     );
     stack.paragraph("", &words);
-    stack.table(table(comparison));
+    stack.table(table(comparison, units));
     for remark in &comparison.remarks {
         stack.paragraph("", remark);
     }
@@ -86,11 +93,17 @@ fn head<'a>(stack: &mut Stack<'a>, comparison: &Comparison, stamp: &Stamp) {
     }
 }
 
-fn table<'a>(comparison: &Comparison) -> Table<'a> {
+/// The units of a person, which are those of everything compared.
+fn units(comparison: &Comparison) -> Units {
+    let first = comparison.parts.iter().chain(&comparison.stations).next();
+    first.map_or(Units::INSIDE, |row| row.difference.units)
+}
+
+fn table<'a>(comparison: &Comparison, units: Units) -> Table<'a> {
     let columns = vec![
         Column::marks(),
         Column::words(""),
-        Column::figures("span mm"),
+        Column::figures(format!("span {}", units.scale(Kind::Length).head())),
         Column::figures("A"),
         Column::figures("B"),
         Column::figures("difference, 95 %"),
@@ -98,17 +111,18 @@ fn table<'a>(comparison: &Comparison) -> Table<'a> {
         Column::figures("conforms"),
         Column::text("more than measurement?"),
     ];
-    let rows = comparison.parts.iter().chain(&comparison.stations).map(row).collect();
+    let rows = comparison.parts.iter().chain(&comparison.stations).map(|r| row(r, units)).collect();
     Table { name: "Differences".to_owned(), columns, rows }
 }
 
-fn row<'a>(r: &ComparisonRow) -> Row<'a> {
+fn row<'a>(r: &ComparisonRow, units: Units) -> Row<'a> {
     let j = &r.difference;
-    let figure = |v: f64| Cell::text(signed(v, j.with_u().decimals()));
+    let (angle, length) = (units.scale(Kind::Angle), units.scale(Kind::Length));
+    let figure = |v: f64| Cell::text(angle.signed(v, j.with_u().decimals()));
     vec![
         j.verdict.map_or(Cell::Empty, |v| Cell::Mark(state_of(v), 7.0)),
         Cell::strong(r.name.as_str()),
-        Cell::maybe(r.span_mm.map(exact)),
+        Cell::maybe(r.span_mm.map(|span| length.exact(span))),
         figure(r.first_deg),
         figure(r.second_deg),
         Cell::value(&j.with_u().signed_with()),

@@ -39,7 +39,9 @@ impl Sort {
         let begins = |words: &str| about.strip_prefix(words).is_some_and(|rest| rest.starts_with(" of "));
         let mut rigged = P::all().filter(|k| k.row().judgement == Judgement::Rigging);
         match rigged.find(|k| begins(k.row().words)) {
-            Some(P::Pitch | P::Roll | P::Dihedral | P::RigIncidence | P::Upright | P::Sweep) => Self::Angles,
+            Some(P::Pitch | P::Roll | P::Dihedral | P::Rise | P::RigIncidence | P::Upright | P::Sweep) => {
+                Self::Angles
+            }
             Some(P::Neutral | P::TravelUp | P::TravelDown | P::Play) => Self::Controls,
             Some(P::Tension) => Self::Cables,
             Some(P::Torque | P::Drag) => Self::Bolts,

@@ -27,7 +27,7 @@ use assess::Assessment;
 /// Only if the font that belongs to the program cannot be read.
 pub fn profile_svg(assessment: &Assessment, style: &PlotStyle) -> Result<String, SheetError> {
     let set = Typesetter::new()?;
-    let picture = profile::profile(&set, &crate::agreed::agreed(assessment), style);
+    let picture = profile::profile(&set, assessment, style);
     let title = format!("Twist profile of {}", assessment.wing);
     Ok(crate::svg::picture(&set, style, &title, &picture))
 }

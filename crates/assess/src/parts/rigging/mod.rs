@@ -19,7 +19,7 @@ use crate::resolve::Makeup;
 use crate::view::{Judged, JudgedBy, RigView, Unjudged, Verdict, WingView};
 use numerics::rigging::torque::{DragRule, Extension};
 use record::Point;
-use record::plan::{Bolt, Cable, Plan, RigCheck, RigValue, Share, Tension};
+use record::plan::{Bolt, Cable, Plan, RigAngle, RigCheck, RigValue, Share, Tension};
 
 /// A value, and what contradicts it.
 struct Value {
@@ -129,11 +129,11 @@ fn value(check: &RigCheck<'_>, given: Given<'_>) -> Result<Value, String> {
             let read = read(0)?;
             Ok(Estimate::propagate(read.value - nominal, &[(1.0, read)]).into())
         }
-        RigValue::Angle { datum: None, .. } => Ok(read(0)?.clone().into()),
-        RigValue::Angle { datum: Some((point, factor)), .. } => {
-            let (angle, tilt) = (read(0)?, as_datum(point, read(1)?));
+        RigValue::Angle { angle, datum: None } => Ok(as_angle(angle, read(0)?)?.into()),
+        RigValue::Angle { angle, datum: Some((point, factor)) } => {
+            let (angle, tilt) = (as_angle(angle, read(0)?)?, as_datum(point, read(1)?));
             let value = angle.value + factor * tilt.value;
-            Ok(Estimate::propagate(value, &[(1.0, angle), (*factor, &tilt)]).into())
+            Ok(Estimate::propagate(value, &[(1.0, &angle), (*factor, &tilt)]).into())
         }
         RigValue::Sweep(angle) => {
             let base = angle.base.map(|b| b.value()).ok_or("the plan has no base for it")?;
@@ -167,6 +167,17 @@ fn sum(shares: &[Share<'_>], given: Given<'_>) -> Result<Value, String> {
     let total = parts.iter().map(|(share, part)| share * part.value).sum();
     let estimate = Estimate::propagate(total, &parts);
     Ok(Value { estimate, contradicted: found.into_iter().find_map(|(_, v)| v.contradicted) })
+}
+
+/// What was read of an angle, in degrees: that of a rise over its base along the part is its sine's.
+fn as_angle(angle: &RigAngle, read: &Estimate) -> Result<Estimate, String> {
+    let Some(base) = angle.base.map(|b| b.value()) else { return Ok(read.clone()) };
+    let run = base * base - read.value * read.value;
+    if run.is_nan() || run <= 0.0 {
+        return Err("it rises by more than its base".to_owned());
+    }
+    let slope = (1.0 / libm::sqrt(run)).to_degrees();
+    Ok(Estimate::propagate(libm::asin(read.value / base).to_degrees(), &[(slope, read)]))
 }
 
 /// The fuselage's tilt with its own uncertainty as one that everything taken from it shares.

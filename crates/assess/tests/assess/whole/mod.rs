@@ -33,6 +33,13 @@ side = "left"
 design = 5.0
 tolerance = 0.3
 [[angle]]
+name = "right wing"
+of = "dihedral"
+side = "right"
+design = 5.0
+base = 3000
+tolerance = 0.3
+[[angle]]
 name = "left wing"
 of = "incidence"
 side = "left"
@@ -108,7 +115,7 @@ tolerance = 5
 name = "wing"
 pair = [{ left = "tail-left", right = "tail-right" }, { left = "nose-left", right = "nose-right" }]
 yaw = 0.1
-===, "pitch@*", "roll@*", "dihedral@*", "rig-incidence@*", "upright@*", "sweep@*", "distance@*", "neutral@*", "travel-*@*", "play@*", "tension@*", "drag@*", "torque@*""#;
+===, "pitch@*", "roll@*", "dihedral@*", "rise@*", "rig-incidence@*", "upright@*", "sweep@*", "distance@*", "neutral@*", "travel-*@*", "play@*", "tension@*", "drag@*", "torque@*""#;
 
 /// The text of the plan.
 pub fn plan_text(way: Way) -> String {

@@ -2,7 +2,7 @@
 
 use super::found::{Found, key, wider};
 use crate::Limits;
-use crate::plan::{Bolt, Plan, RigCheck, RigValue, Tension};
+use crate::plan::{Bolt, Plan, RigCheck, RigValue, Share, Tension};
 use std::collections::BTreeMap;
 
 fn checks(plan: &Plan) -> BTreeMap<String, RigCheck<'_>> {
@@ -33,12 +33,9 @@ pub fn keys(old: &Plan, new: &Plan, found: &mut Found) {
     let after = checks(new);
     for (name, before) in checks(old) {
         let Some(now) = after.get(&name) else { continue };
-        let charts = match (&before.value, &now.value) {
-            (RigValue::Tension(a), RigValue::Tension(b)) => a.tension != b.tension && chart(&a.tension),
-            (RigValue::Torque(a), RigValue::Torque(b)) => done_up(a) != done_up(b),
-            _ => false,
-        };
-        if wider(sides(&before), sides(now)) || charts {
+        let tape = before.points.iter().any(|p| old.tape_at(p) != new.tape_at(p));
+        let other = tape || before.points != now.points || made_otherwise(&before.value, &now.value);
+        if wider(sides(&before), sides(now)) || other {
             key(found, format!("rigging.{name}"));
         }
     }
@@ -46,6 +43,39 @@ pub fn keys(old: &Plan, new: &Plan, found: &mut Found) {
 
 fn sides(check: &RigCheck<'_>) -> Option<Limits<f64>> {
     check.limits
+}
+
+/// True where another value would follow from the same readings.
+fn made_otherwise(before: &RigValue<'_>, now: &RigValue<'_>) -> bool {
+    let sums = |a: &[Share<'_>], b: &[Share<'_>]| {
+        let differ = |(a, b): (&Share<'_>, &Share<'_>)| {
+            a.share != b.share
+                || a.check.name != b.check.name
+                || made_otherwise(&a.check.value, &b.check.value)
+        };
+        a.len() != b.len() || a.iter().zip(b).any(differ)
+    };
+    match (before, now) {
+        (RigValue::Own, RigValue::Own) => false,
+        (RigValue::Deviation(a), RigValue::Deviation(b)) => a != b,
+        (RigValue::Angle { angle: a, datum: from }, RigValue::Angle { angle: b, datum: to }) => {
+            a.base != b.base || from != to
+        }
+        (RigValue::Sweep(a), RigValue::Sweep(b)) => a.base != b.base,
+        (RigValue::Travel(a), RigValue::Travel(b)) => a.by != b.by,
+        (RigValue::Tension(a), RigValue::Tension(b)) => {
+            (a.tension != b.tension && chart(&a.tension)) || (&a.size, &a.riser) != (&b.size, &b.riser)
+        }
+        (RigValue::Torque(a), RigValue::Torque(b)) => done_up(a) != done_up(b),
+        (RigValue::Yaw(a), RigValue::Yaw(b)) | (RigValue::Offset(a), RigValue::Offset(b)) => {
+            a.pairs != b.pairs
+        }
+        (RigValue::SinceJig(a), RigValue::SinceJig(b)) => {
+            a.from != b.from || a.station != b.station || sums(&a.now, &b.now)
+        }
+        (RigValue::Sum(a), RigValue::Sum(b)) => sums(a, b),
+        _ => true,
+    }
 }
 
 /// A chart that was changed may ask for less at some temperature.

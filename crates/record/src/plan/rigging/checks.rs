@@ -31,7 +31,7 @@ pub enum RigValue<'p> {
     Own,
     /// It is what its point differs by from this, in mm.
     Deviation(f64),
-    /// A level's angle less the fuselage's.
+    /// The angle of a level, or of a rise over its base, less the fuselage's.
     Angle {
         /// The angle.
         angle: &'p RigAngle,
@@ -133,8 +133,10 @@ impl Plan {
             out.push(RigCheck { value: RigValue::Tension(cable), ..check });
         }
         for bolt in &r.bolts {
+            let drag = || Point::at(PointKind::Drag, &bolt.name);
+            out.extend(bolt.drag.map(|limits| own(drag(), Kind::Torque, Some(limits))));
             let mut check = own(Point::at(PointKind::Torque, &bolt.name), Kind::Torque, bolt.limits);
-            check.points.extend(bolt.drag_rule.map(|_| Point::at(PointKind::Drag, &bolt.name)));
+            check.points.extend(bolt.drag_rule.map(|_| drag()));
             out.push(RigCheck { value: RigValue::Torque(bolt), ..check });
         }
         for distance in &r.distances {
@@ -172,8 +174,9 @@ fn own<'p>(point: Point, unit: Kind, limits: Option<Limits<f64>>) -> RigCheck<'p
 }
 
 /// The kind of point that an angle is read at.
-pub const fn kind_of(of: AngleOf) -> PointKind {
-    match of {
+pub const fn kind_of(angle: &RigAngle) -> PointKind {
+    match angle.of {
+        AngleOf::Dihedral if angle.base.is_some() => PointKind::Rise,
         AngleOf::Dihedral => PointKind::Dihedral,
         AngleOf::Incidence => PointKind::RigIncidence,
         AngleOf::Upright => PointKind::Upright,
@@ -182,7 +185,7 @@ pub const fn kind_of(of: AngleOf) -> PointKind {
 }
 
 fn angle<'p>(r: &Rigging, a: &'p RigAngle) -> RigCheck<'p> {
-    let mut check = own(Point::at(kind_of(a.of), &a.name), Kind::Angle, about(a.design, a.tolerance));
+    let mut check = own(Point::at(kind_of(a), &a.name), Kind::Angle, about(a.design, a.tolerance));
     let tilt = |kind| r.fuselage.as_ref().map(|f| Point::at(kind, &f.name));
     let datum = match (a.of, a.side) {
         (AngleOf::Sweep, _) => {

@@ -1,7 +1,7 @@
 //! Where the points of a rigged aeroplane are, and what each should be.
 
 use super::checks::kind_of;
-use super::{Control, Rigging, Tension, TravelBy};
+use super::{Control, RigAngle, Rigging, Tension, TravelBy};
 use crate::{Limits, Point, PointKind};
 use quantity::Kind;
 
@@ -19,10 +19,11 @@ impl Rigging {
             PointKind::Tension => self.cables.iter().map(|c| c.name.as_str()).collect(),
             PointKind::Torque => self.bolts.iter().map(|b| b.name.as_str()).collect(),
             PointKind::Drag => {
-                self.bolts.iter().filter(|b| b.drag_rule.is_some()).map(|b| b.name.as_str()).collect()
+                let dragged = self.bolts.iter().filter(|b| b.drag_rule.is_some() || b.drag.is_some());
+                dragged.map(|b| b.name.as_str()).collect()
             }
             PointKind::Distance => self.distances.iter().map(|d| d.name.as_str()).collect(),
-            kind => self.angles.iter().filter(|a| kind_of(a.of) == kind).map(|a| a.name.as_str()).collect(),
+            kind => self.angles.iter().filter(|a| kind_of(a) == kind).map(|a| a.name.as_str()).collect(),
         }
     }
 
@@ -47,13 +48,23 @@ impl Rigging {
             PointKind::Pitch | PointKind::Roll => Some(0.0),
             PointKind::Distance => self.nominal(self.distances.iter().find(|d| d.name == place)?),
             kind => {
-                let angle = self.angles.iter().find(|a| a.name == place && kind_of(a.of) == kind)?;
+                let angle = self.angles.iter().find(|a| a.name == place && kind_of(a) == kind)?;
+                let design = angle.design.to_radians();
                 match angle.base {
-                    Some(base) => Some(base.value() * angle.design.to_radians().tan()),
+                    Some(base) if kind == PointKind::Rise => Some(base.value() * design.sin()),
+                    Some(base) => Some(base.value() * design.tan()),
                     None => Some(angle.design),
                 }
             }
         }
+    }
+
+    /// How long the base is, in mm, over which a fuselage that is not level raises what is read at a point; none where it does not.
+    #[must_use]
+    pub fn raised_over(&self, point: &Point) -> Option<f64> {
+        let at = |a: &&RigAngle| a.name == point.place() && kind_of(a) == PointKind::Rise;
+        let angle = self.angles.iter().filter(|_| point.kind() == PointKind::Rise).find(at)?;
+        angle.base.map(|base| base.value())
     }
 
     /// About what a level shows of a control at a point, trailing edge up, in degrees: the middle of its limits; none where it

@@ -25,6 +25,12 @@ pub(super) fn rigged(word: &str) -> Option<Explained> {
             "Outboard end up is +, on either side. The facing turns the sign, not you.",
             ANGLES,
         ),
+        "rise" => (
+            "Take the heights of the two marks that the plan's base lies between, by a level line, a water level or a rule from the same floor, \
+             and type the outer one's less the inner one's.",
+            "Outboard end up is +, on either side.",
+            LENGTHS,
+        ),
         "rig-incidence" => (
             "Lay the level, or the board that the type's data give, along the section. Forward: its arrow points to the leading edge. \
              Read; turn it end for end; read (aft).",

@@ -3,171 +3,182 @@
 use super::off;
 use crate::point::kind::PointKind;
 use crate::point::row::{
-    Arrow, Design, DisturbedBy, Go, Judgement, Off, Place, Readings, Reference, Row, Sign, Spoilers,
+    Arrow, Design, DisturbedBy, Go, Judgement, Place, Readings, Reference, Row, Sign, Spoilers,
 };
 use quantity::Kind;
 
-/// What its row says of a kind in words.
-struct Words {
-    word: &'static str,
-    words: &'static str,
-    short: &'static str,
-}
-
-/// An angle that is read in one state and has no arrow; a row says in what else it differs.
-const fn rig(kind: PointKind, Words { word, words, short }: Words, above: Off, below: Off) -> Row {
-    Row {
-        kind,
-        word,
-        words,
-        short,
-        quantity: Some(Kind::Angle),
-        place: Place::Rig,
-        arrow: Arrow::None,
-        disturbed_by: DisturbedBy::Nothing,
-        reference: Reference::AsRead,
-        sign: Sign::Either,
-        readings: Readings::OfOneState,
-        design: Design::Rig,
-        judgement: Judgement::Rigging,
-        above,
-        below,
-        spoilers: Spoilers { impossible: 75.0, apart: 2.0 },
-    }
-}
+/// What the kinds have in common: an angle that is read as it is.
+const ANGLE: Row = Row {
+    kind: PointKind::Pitch,
+    word: "",
+    words: "",
+    short: "",
+    quantity: Some(Kind::Angle),
+    place: Place::Rig,
+    arrow: Arrow::None,
+    disturbed_by: DisturbedBy::Nothing,
+    reference: Reference::AsRead,
+    sign: Sign::Either,
+    readings: Readings::OfOneState,
+    design: Design::Rig,
+    judgement: Judgement::Rigging,
+    above: off("", Go::Nowhere),
+    below: off("", Go::Nowhere),
+    spoilers: Spoilers { impossible: 75.0, apart: 2.0 },
+};
+const LENGTH: Row =
+    Row { quantity: Some(Kind::Length), spoilers: Spoilers { impossible: 90000.0, apart: 20.0 }, ..ANGLE };
+const MOMENT: Row =
+    Row { quantity: Some(Kind::Torque), spoilers: Spoilers { impossible: -5.0, apart: 60.0 }, ..ANGLE };
 
 pub(super) const PITCH: Row = Row {
+    kind: PointKind::Pitch,
+    word: "pitch",
+    words: "pitch",
+    short: "nose up",
     arrow: Arrow::AcrossSpan,
-    ..rig(
-        PointKind::Pitch,
-        Words { word: "pitch", words: "pitch", short: "nose up" },
-        off("lower the nose", Go::Down),
-        off("raise the nose", Go::Up),
-    )
+    above: off("lower the nose", Go::Down),
+    below: off("raise the nose", Go::Up),
+    ..ANGLE
 };
 pub(super) const ROLL: Row = Row {
+    kind: PointKind::Roll,
+    word: "roll",
+    words: "roll",
+    short: "right side up",
     arrow: Arrow::AlongSpan,
-    ..rig(
-        PointKind::Roll,
-        Words { word: "roll", words: "roll", short: "right side up" },
-        off("lower the right side", Go::Down),
-        off("raise the right side", Go::Up),
-    )
+    above: off("lower the right side", Go::Down),
+    below: off("raise the right side", Go::Up),
+    ..ANGLE
 };
 pub(super) const DIHEDRAL: Row = Row {
+    kind: PointKind::Dihedral,
+    word: "dihedral",
+    words: "dihedral",
+    short: "dihedral",
     arrow: Arrow::AlongSpan,
-    ..rig(
-        PointKind::Dihedral,
-        Words { word: "dihedral", words: "dihedral", short: "dihedral" },
-        off("lower the tip", Go::Down),
-        off("raise the tip", Go::Up),
-    )
+    above: off("lower the tip", Go::Down),
+    below: off("raise the tip", Go::Up),
+    ..ANGLE
+};
+pub(super) const RISE: Row = Row {
+    kind: PointKind::Rise,
+    word: "rise",
+    words: "dihedral",
+    short: "outer mark over inner",
+    above: off("lower the tip", Go::Down),
+    below: off("raise the tip", Go::Up),
+    ..LENGTH
 };
 pub(super) const RIG_INCIDENCE: Row = Row {
+    kind: PointKind::RigIncidence,
+    word: "rig-incidence",
+    words: "incidence",
+    short: "incidence",
     arrow: Arrow::AcrossSpan,
-    ..rig(
-        PointKind::RigIncidence,
-        Words { word: "rig-incidence", words: "incidence", short: "incidence" },
-        off("turn the nose down", Go::Down),
-        off("turn the nose up", Go::Up),
-    )
+    above: off("turn the nose down", Go::Down),
+    below: off("turn the nose up", Go::Up),
+    ..ANGLE
 };
 pub(super) const UPRIGHT: Row = Row {
+    kind: PointKind::Upright,
+    word: "upright",
+    words: "lean",
+    short: "lean to the right",
     arrow: Arrow::AlongSpan,
-    ..rig(
-        PointKind::Upright,
-        Words { word: "upright", words: "lean", short: "lean to the right" },
-        off("it leans to the right", Go::Nowhere),
-        off("it leans to the left", Go::Nowhere),
-    )
+    above: off("it leans to the right", Go::Nowhere),
+    below: off("it leans to the left", Go::Nowhere),
+    ..ANGLE
 };
 pub(super) const SWEEP: Row = Row {
-    quantity: Some(Kind::Length),
-    spoilers: Spoilers { impossible: 90000.0, apart: 20.0 },
-    ..rig(
-        PointKind::Sweep,
-        Words { word: "sweep", words: "sweep", short: "between plumb lines" },
-        off("bring the tip forward", Go::Forward),
-        off("bring the tip aft", Go::Aft),
-    )
+    kind: PointKind::Sweep,
+    word: "sweep",
+    words: "sweep",
+    short: "between plumb lines",
+    above: off("bring the tip forward", Go::Forward),
+    below: off("bring the tip aft", Go::Aft),
+    ..LENGTH
 };
 pub(super) const DISTANCE: Row = Row {
-    quantity: Some(Kind::Length),
+    kind: PointKind::Distance,
+    word: "distance",
+    words: "distance",
+    short: "distance",
     reference: Reference::At20,
     sign: Sign::Positive,
-    spoilers: Spoilers { impossible: 90000.0, apart: 20.0 },
-    ..rig(
-        PointKind::Distance,
-        Words { word: "distance", words: "distance", short: "distance" },
-        off("this distance is long", Go::Nowhere),
-        off("this distance is short", Go::Nowhere),
-    )
+    above: off("this distance is long", Go::Nowhere),
+    below: off("this distance is short", Go::Nowhere),
+    ..LENGTH
 };
-pub(super) const NEUTRAL: Row = rig(
-    PointKind::Neutral,
-    Words { word: "neutral", words: "neutral", short: "at neutral" },
-    off("it hangs high at neutral", Go::Nowhere),
-    off("it hangs low at neutral", Go::Nowhere),
-);
+pub(super) const NEUTRAL: Row = Row {
+    kind: PointKind::Neutral,
+    word: "neutral",
+    words: "neutral",
+    short: "at neutral",
+    above: off("it hangs high at neutral", Go::Nowhere),
+    below: off("it hangs low at neutral", Go::Nowhere),
+    ..ANGLE
+};
 pub(super) const TRAVEL_UP: Row = Row {
+    kind: PointKind::TravelUp,
+    word: "travel-up",
+    words: "travel up",
+    short: "at full up",
     quantity: None,
+    above: off("the travel up is long", Go::Nowhere),
+    below: off("the travel up is short", Go::Nowhere),
     spoilers: Spoilers { impossible: 85.0, apart: 2.0 },
-    ..rig(
-        PointKind::TravelUp,
-        Words { word: "travel-up", words: "travel up", short: "at full up" },
-        off("the travel up is long", Go::Nowhere),
-        off("the travel up is short", Go::Nowhere),
-    )
+    ..ANGLE
 };
 pub(super) const TRAVEL_DOWN: Row = Row {
+    kind: PointKind::TravelDown,
+    word: "travel-down",
+    words: "travel down",
+    short: "at full down",
     quantity: None,
+    above: off("the travel down is long", Go::Nowhere),
+    below: off("the travel down is short", Go::Nowhere),
     spoilers: Spoilers { impossible: 85.0, apart: 2.0 },
-    ..rig(
-        PointKind::TravelDown,
-        Words { word: "travel-down", words: "travel down", short: "at full down" },
-        off("the travel down is long", Go::Nowhere),
-        off("the travel down is short", Go::Nowhere),
-    )
+    ..ANGLE
 };
 pub(super) const PLAY: Row = Row {
-    quantity: Some(Kind::Length),
+    kind: PointKind::Play,
+    word: "play",
+    words: "free play",
+    short: "free play",
+    above: off("there is too much play", Go::Nowhere),
+    below: off("there is too little play", Go::Nowhere),
     spoilers: Spoilers { impossible: 5000.0, apart: 20.0 },
-    ..rig(
-        PointKind::Play,
-        Words { word: "play", words: "free play", short: "free play" },
-        off("there is too much play", Go::Nowhere),
-        off("there is too little play", Go::Nowhere),
-    )
+    ..LENGTH
 };
 pub(super) const TENSION: Row = Row {
+    kind: PointKind::Tension,
+    word: "tension",
+    words: "tension",
+    short: "tension",
     quantity: Some(Kind::Force),
     sign: Sign::Positive,
+    above: off("slacken it", Go::Nowhere),
+    below: off("tighten it", Go::Nowhere),
     spoilers: Spoilers { impossible: 9000.0, apart: 200.0 },
-    ..rig(
-        PointKind::Tension,
-        Words { word: "tension", words: "tension", short: "tension" },
-        off("slacken it", Go::Nowhere),
-        off("tighten it", Go::Nowhere),
-    )
+    ..ANGLE
 };
 pub(super) const DRAG: Row = Row {
-    quantity: Some(Kind::Torque),
-    spoilers: Spoilers { impossible: -5.0, apart: 60.0 },
-    ..rig(
-        PointKind::Drag,
-        Words { word: "drag", words: "drag", short: "drag of the nut" },
-        off("the nut drags hard", Go::Nowhere),
-        off("the nut drags little", Go::Nowhere),
-    )
+    kind: PointKind::Drag,
+    word: "drag",
+    words: "drag",
+    short: "drag of the nut",
+    above: off("the nut drags hard", Go::Nowhere),
+    below: off("the nut drags little", Go::Nowhere),
+    ..MOMENT
 };
 pub(super) const TORQUE: Row = Row {
-    quantity: Some(Kind::Torque),
+    kind: PointKind::Torque,
+    word: "torque",
+    words: "torque",
+    short: "torque",
     readings: Readings::ByQuantity,
-    spoilers: Spoilers { impossible: -5.0, apart: 60.0 },
-    ..rig(
-        PointKind::Torque,
-        Words { word: "torque", words: "torque", short: "torque" },
-        off("slacken it", Go::Nowhere),
-        off("tighten it", Go::Nowhere),
-    )
+    above: off("slacken it", Go::Nowhere),
+    below: off("tighten it", Go::Nowhere),
+    ..MOMENT
 };

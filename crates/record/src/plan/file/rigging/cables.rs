@@ -70,6 +70,16 @@ pub fn cable(t: &Table<'_, '_>, names: &mut Names<'_>) -> Option<Cable> {
     {
         t.wrong(at, "temperature_within", "from 0 to 50 K");
     }
+    if let (Some(at), Tension::Fixed(_)) = (t.value("temperature_within"), &tension) {
+        t.wrong(
+            at,
+            "temperature_within",
+            "of a cable with a chart: without one its tension does not depend on it",
+        );
+    }
+    if let (Some(at), None) = (t.value("riser"), &size) {
+        t.wrong(at, "riser", "beside the size of the cable");
+    }
     Some(Cable { name: name?, tension, size, riser, temperature_within })
 }
 
@@ -77,6 +87,12 @@ pub fn bolt(t: &Table<'_, '_>, names: &mut Names<'_>) -> Option<Bolt> {
     let name = names.take("bolt", t.name("name"));
     let limits = t.lower_upper(Kind::Torque);
     not_below_zero(t, limits);
+    let drag = t.limits("drag", Kind::Torque);
+    if let (Some(Limits { lower: Some(least), .. }), Some(at)) = (drag, t.value("drag"))
+        && least < 0.0
+    {
+        t.wrong(at, "drag", "what the nut takes at least, as { lower = \"3.5 in-lb\" }");
+    }
     let drag_rule =
         t.word("drag_rule", &[("add", DragRule::Add), ("add-from-third", DragRule::AddFromThird)]);
     if drag_rule == Some(DragRule::AddFromThird) && limits.is_none_or(|l| l.lower.is_none()) {
@@ -96,7 +112,12 @@ pub fn bolt(t: &Table<'_, '_>, names: &mut Names<'_>) -> Option<Bolt> {
             }
             Some(WrenchExtension { lever: Millimetres::new(lever), length: Millimetres::new(length), angle })
         }
-        (None, None) => None,
+        (None, None) => {
+            if let Some(at) = t.value("angle") {
+                t.wrong(at, "angle", "that of an extension: give lever and extension too");
+            }
+            None
+        }
         (lever, length) if unread(t, &[("lever", lever.is_some()), ("extension", length.is_some())]) => None,
         (lever, _) => {
             let absent = if lever.is_none() { "lever" } else { "extension" };
@@ -104,5 +125,5 @@ pub fn bolt(t: &Table<'_, '_>, names: &mut Names<'_>) -> Option<Bolt> {
             None
         }
     };
-    Some(Bolt { name: name?, limits, extension, drag_rule })
+    Some(Bolt { name: name?, limits, extension, drag, drag_rule })
 }

@@ -117,6 +117,9 @@ fn angle(t: &Table<'_, '_>, levelled: bool, names: &mut Names<'_>) -> Option<Rig
     }
     let tolerance = t.limits("tolerance", Kind::Angle);
     let base = t.positive("base", Kind::Length);
+    if let (AngleOf::Incidence | AngleOf::Upright, Some(at)) = (of?, t.value("base")) {
+        t.wrong(at, "base", "of a sweep, or of a dihedral by heights, alone");
+    }
     if of? == AngleOf::Sweep && t.value("base").is_none() {
         t.missing("base", "give how far apart along the span the two plumb lines hang");
     }
@@ -178,6 +181,11 @@ fn control(t: &Table<'_, '_>, names: &mut Names<'_>) -> Option<Control> {
             None
         }
     };
+    for key in ["hinge_sweep", "hinge_dihedral"] {
+        if let (Some(TravelBy::Length { .. }), Some(at)) = (by, t.value(key)) {
+            t.wrong(at, key, "with a level alone: a length at the trailing edge is square to the hinge");
+        }
+    }
     // A size that counts both ways is no limit of a travel: nothing would be too little.
     let travel = |key: &'static str| {
         let limits = t.limits(key, Kind::Angle)?;
