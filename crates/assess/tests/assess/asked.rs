@@ -182,7 +182,10 @@ fn slips_are_asked_about_and_say_what_was_expected() {
 fn what_no_wing_has_is_asked_about_at_every_kind_of_point() {
     let mut kinds = std::collections::BTreeSet::new();
     let rigged = Plan::parse(include_str!("../../../../demo-readings/rigged/plan.toml")).unwrap();
-    for plan in [plan(), rigged] {
+    let by_heights = Plan::parse(
+        "format = 1\n[aeroplane]\nname = \"a\"\n[[angle]]\nname = \"wing\"\nof = \"dihedral\"\ndesign = 5.0\nbase = 3000\n",
+    );
+    for plan in [plan(), rigged, by_heights.unwrap()] {
         for point in plan.points() {
             // What no angle is may well be a length, where the plan says that a control's travel is read as one.
             let as_length = plan.quantity_of(&point) != point.kind().quantity();

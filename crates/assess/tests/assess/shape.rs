@@ -113,7 +113,6 @@ fn bored(up: &[f64], wanted: f64) -> Assessment {
     for (i, up) in up.iter().enumerate() {
         length(&mut log, Point::at(PointKind::BoreAft, &format!("B{i}")), 400.0);
         length(&mut log, Point::at(PointKind::BoreUp, &format!("B{i}")), *up);
-        length(&mut log, Point::at(PointKind::Bore, &format!("B{i}")), 30.4);
     }
     judged(&plan, &log)
 }
@@ -124,7 +123,8 @@ fn a_shaft_in_three_bushes() {
     let free = bored(&[0.0, 0.1, 0.0], 0.05).bore_line.unwrap();
     assert!(free.passes);
     assert!((free.clearance.value - 0.15).abs() < 1e-6);
-    assert_eq!(free.clearance.verdict, Some(Verdict::Within));
+    // Nobody measured the bores themselves, so nothing is proven.
+    assert_eq!(free.clearance.verdict, Some(Verdict::Missing));
     assert!(free.advice.is_empty());
     let bound = bored(&[0.0, 0.6, 0.0], 0.05).bore_line.unwrap();
     assert!(!bound.passes);
