@@ -5,7 +5,7 @@ use crate::pair::{Known, Pair};
 use crate::seat::tilt;
 use crate::spars::Spars;
 use crate::steady::{Advised, Steady};
-use crate::{By, Log, Phase, Place, Seat, Shown, Site, Turn, Zero};
+use crate::{By, Coarse, CoarseFoot, Log, Phase, Place, Seat, Shown, Site, Turn, Zero};
 use assess::advice::feet::{Axis, Lean, Made, TiltU, level_feet};
 use assess::advice::steps;
 use quantity::Degrees;
@@ -215,7 +215,7 @@ impl Level {
             && known.seat.second_facing(self.facing).is_some()
             && known.second_zero.known().is_none();
         if second_unknown || (lean.along.is_none() && lean.across.is_none()) {
-            return Advised { coarse: self.coarse(known, pair), ..none };
+            return Advised { coarse: self.coarse(log, post, known, pair), ..none };
         }
         let advice = level_feet(&as_it_is(post, log), &lean, log.plan.shown_in);
         // A foot that tilts the post only the way that is not live cannot be measured while it is turned.
@@ -239,14 +239,24 @@ impl Level {
         Advised { turn, reasons: advice.reasons, coarse: None }
     }
 
-    /// Which end is high, for an instrument whose zero is not known.
-    fn coarse(&self, known: &Known, pair: &Pair) -> Option<String> {
+    /// Which end is high, for an instrument whose zero is not known, and the foot that takes it out.
+    fn coarse(&self, log: &Log<'_>, post: &Post, known: &Known, pair: &Pair) -> Option<Coarse> {
         let tilt = self.tilt(known, known.seat.main_axis(), pair)?;
+        if tilt.value.abs() < known.step / 2.0 {
+            return Some(Coarse { words: "level by its own zero".to_owned(), foot: None });
+        }
+        let seen = Some(TiltU { deg: tilt.value, u_deg: tilt.u });
+        let lean = match known.seat.main_axis() {
+            Axis::Along => Lean { along: seen, across: None, made: self.made(log) },
+            Axis::Across => Lean { along: None, across: seen, made: self.made(log) },
+        };
+        let moves = level_feet(&as_it_is(post, log), &lean, log.plan.shown_in).moves;
+        let foot = moves.first().map(|it| CoarseFoot { name: it.foot.clone(), raise: it.mm > 0.0 });
         let (high, low) = match known.seat.main_axis() {
             Axis::Along => ("outboard end high", "inboard end high"),
             Axis::Across => ("leading edge high", "trailing edge high"),
         };
-        Some(if tilt.value > 0.0 { high } else { low }.to_owned())
+        Some(Coarse { words: if tilt.value > 0.0 { high } else { low }.to_owned(), foot })
     }
 
     /// The difference between two rests, as tilts. The zero is in both and drops out.

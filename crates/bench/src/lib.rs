@@ -47,7 +47,10 @@ pub use question::Question;
 pub use said::{NotTaken, Said, Written, Zeroed};
 pub use seat::{Arrow, Seat, Second};
 pub use shown::{Sent, Shown, sent};
-pub use view::{By, DeviceView, LastTaken, LevelView, Live, Main, Phase, Place, PortView, Site, Turn, View};
+pub use view::{
+    By, Coarse, CoarseFoot, DeviceView, LastTaken, LevelView, Live, Main, Phase, Place, PortView, Site, Turn,
+    View,
+};
 pub use walk::Target;
 pub use watch::NewSpan;
 pub use zero::Zero;

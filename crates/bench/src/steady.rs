@@ -1,7 +1,7 @@
 //! What is advised at a rest, kept while the rest lasts.
 
 use crate::pair::{Known, Pair};
-use crate::{Log, Turn};
+use crate::{Coarse, Log, Turn};
 use record::Facing;
 
 /// What to turn.
@@ -9,7 +9,7 @@ use record::Facing;
 pub(crate) struct Advised {
     pub turn: Option<Turn>,
     pub reasons: Vec<String>,
-    pub coarse: Option<String>,
+    pub coarse: Option<Coarse>,
 }
 
 /// What was advised at a rest.

@@ -285,10 +285,29 @@ pub struct LevelView {
     pub left: usize,
     /// The screw to turn now; none while the zero is not known or nothing needs turning.
     pub turn: Option<Turn>,
-    /// Which end is high, in words, where the zero is not known.
-    pub coarse: Option<String>,
+    /// Which end is high, where the zero is not known.
+    pub coarse: Option<Coarse>,
     /// Why nothing is to be turned though something is out, in words.
     pub reasons: Vec<String>,
+}
+
+/// Which end is high by a level whose zero is not known: no amount follows from it, and where it is nearly level the other end
+/// may be.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Coarse {
+    /// The same in words.
+    pub words: String,
+    /// The foot that would be turned, and which way; none where the level shows no tilt or no foot takes it out.
+    pub foot: Option<CoarseFoot>,
+}
+
+/// A foot, and which way it would go.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct CoarseFoot {
+    /// Its name.
+    pub name: String,
+    /// True where it would be raised.
+    pub raise: bool,
 }
 
 /// How far a move is.

@@ -70,6 +70,20 @@ pub enum Action {
         /// True where the program asked whether it is so, and the answer was yes.
         sure: bool,
     },
+    /// Something was done there outside the program: tightened, reamed, fitted again.
+    Rework {
+        /// Where.
+        point: Point,
+        /// What was done.
+        what: String,
+    },
+    /// Take up the log of a wing built in a jig.
+    TakeUp {
+        /// The wing, by its name in the plan.
+        wing: String,
+        /// The file of its log.
+        log: String,
+    },
     /// Something was done about a thing left open.
     OpenItem {
         /// The thing.

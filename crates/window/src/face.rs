@@ -56,6 +56,12 @@ impl Face {
         self.state.measuring.facing
     }
 
+    /// The instrument of what is typed.
+    #[must_use]
+    pub fn instrument(&self) -> Option<&str> {
+        self.state.measuring.instrument.as_deref()
+    }
+
     /// Chooses a point.
     pub fn choose(&mut self, point: Point) {
         self.state.choose(point);
@@ -152,6 +158,7 @@ impl State {
         }
         if !self.was_open {
             self.was_open = true;
+            self.heard = wing.last_entry();
             self.measuring.point = None;
             self.measuring.asked = None;
             self.measuring.past_summary = false;
@@ -161,7 +168,8 @@ impl State {
             }
         }
         self.stand_somewhere(wing);
-        measure::follow_reading(self, wing, now, actions);
+        measure::follow_reading(self, wing, now);
+        self.hear(wing, &model.who.name, actions);
         if model.notice.as_ref().is_some_and(|n| n.wrong) {
             measure::refused(self);
         }
@@ -174,6 +182,17 @@ impl State {
             }
         }
         self.fit_instrument(wing);
+    }
+
+    /// Asks for a tone where something was taken since the last picture: a reading or a move of one's own, by hand or hands-free.
+    fn hear(&mut self, wing: &Wing, who: &str, actions: &mut Vec<Action>) {
+        let new = wing.entries.iter().rev().take_while(|e| e.seq > self.heard);
+        let taken = |e: &record::Entry| matches!(e.what, record::What::Reading(_) | record::What::Move(_));
+        let own = new.filter(|e| e.by == who && taken(e)).count() > 0;
+        self.heard = wing.last_entry();
+        if own && self.looks.tone {
+            actions.push(Action::Tone);
+        }
     }
 
     /// What went well is said on the screen where it was done, and no longer.

@@ -4,6 +4,8 @@ use crate::action::Action;
 use crate::trace::Trace;
 use assess::Assessment;
 use assess::advice::Advice;
+use quantity::Kind;
+use quantity::shown::Scale;
 use record::{Entry, GateState, Plan};
 use std::sync::Arc;
 
@@ -160,6 +162,32 @@ pub struct Wing {
     pub advice: Option<Arc<Advice>>,
     /// True if nothing can be written.
     pub read_only: bool,
+}
+
+impl Wing {
+    /// How values of a quantity are shown: in the plan's own unit.
+    #[must_use]
+    pub fn scale(&self, kind: Kind) -> Scale {
+        self.plan.shown_in.scale(kind)
+    }
+
+    /// The number of its last entry.
+    #[must_use]
+    pub fn last_entry(&self) -> u64 {
+        self.entries.last().map_or(0, |e| e.seq)
+    }
+
+    /// The scale of its angles.
+    #[must_use]
+    pub fn angles(&self) -> Scale {
+        self.scale(Kind::Angle)
+    }
+
+    /// The scale of its lengths.
+    #[must_use]
+    pub fn lengths(&self) -> Scale {
+        self.scale(Kind::Length)
+    }
 }
 
 /// What went well or wrong.

@@ -33,8 +33,6 @@ pub struct JustTaken {
     pub facing: Option<Facing>,
     /// The figures written.
     pub figures: String,
-    /// True where they are degrees.
-    pub degrees: bool,
     /// When the plate turns back, in the toolkit's seconds.
     pub until: f64,
 }
@@ -44,8 +42,8 @@ pub struct JustTaken {
 pub struct Asked {
     /// Where.
     pub point: Point,
-    /// Entries there were then.
-    pub entries: usize,
+    /// The last entry there was then.
+    pub after: u64,
     /// What was typed, to be there again if it cannot be written.
     pub typed: Option<Typing>,
 }
@@ -100,6 +98,17 @@ pub struct Gating {
     pub evidence: bool,
     /// Only obligations with this mark, if one was tapped.
     pub only: Option<crate::draw::marks::Mark>,
+    /// What of the gate is shown.
+    pub part: crate::reads::board::Part,
+    /// The first line shown of an evidence that is longer than the screen.
+    pub line: usize,
+}
+
+impl Gating {
+    /// Shows another part from its beginning.
+    pub fn turn_to(&mut self, part: crate::reads::board::Part) {
+        *self = Self { part, board: self.board, ..Self::default() };
+    }
 }
 
 /// The window's own settings.
@@ -144,7 +153,9 @@ pub(crate) struct State {
     pub setup: crate::draft::fields::Part,
     pub looks: Looks,
     pub index: Option<Index>,
-    /// Who the log knew when it was opened, and for how long nobody touched anything.
+    /// The last entry that was looked at for whether something was taken.
+    pub heard: u64,
+    /// For how long nobody touched anything.
     pub touched_at: f64,
     /// True while the keyboard of the screen is put away because a real one is used.
     pub keyboard_away: bool,
@@ -180,6 +191,7 @@ impl Default for State {
             setup: crate::draft::fields::Part::default(),
             looks: Looks::default(),
             index: None,
+            heard: 0,
             touched_at: 0.0,
             keyboard_away: false,
             asking: false,

@@ -1,6 +1,6 @@
 //! Numbers and names as a person reads them.
 
-use quantity::shown::{self, WithU};
+use quantity::shown::{self, Scale};
 use quantity::{Kind, Unit};
 use record::plan::Direction;
 use record::{At, Facing, Plan, Point, PointKind, Reading};
@@ -11,10 +11,33 @@ pub fn decimals(step: f64) -> usize {
     shown::step_decimals(step)
 }
 
-/// Decimals for a derived value in this unit, where no display's step says.
+/// Decimals for a derived value in the unit used inside, where no display's step says.
 #[must_use]
-pub fn usual_decimals(unit: &str) -> usize {
-    if matches!(unit, "deg" | "mm") { 2 } else { 1 }
+pub const fn usual_decimals(kind: Kind) -> usize {
+    if matches!(kind, Kind::Angle | Kind::Length) { 2 } else { 1 }
+}
+
+/// Decimals in the unit shown that show a display's step: 0.1 of an inch needs one, a hundredth of a millimetre three.
+#[must_use]
+pub fn step_decimals(scale: Scale, step: f64) -> usize {
+    let there = scale.size(step).abs();
+    let round = |digits| {
+        shown::significant(there, digits).parse::<f64>().is_ok_and(|n| (n - there).abs() <= 1e-6 * there)
+    };
+    // Halves and quarters of a round step are steps of a display; a converted one has no end.
+    if round(1) || (round(2) && there * 4.0 % 1.0 == 0.0) {
+        decimals(there)
+    } else {
+        scale.decimals(decimals(step))
+    }
+}
+
+/// The scale of a large figure: a display shows degrees where degrees and minutes are written.
+#[must_use]
+pub fn on_display(plan: &Plan, kind: Kind) -> Scale {
+    let units = plan.shown_in;
+    let units = if units.of(kind) == Unit::ArcMinute { units.with(Unit::Degree) } else { units };
+    units.scale(kind)
 }
 
 /// A number with a true minus, never `-0`.
@@ -30,46 +53,50 @@ pub fn signed(value: f64, places: usize) -> String {
 }
 
 /// The plain minus of the terminal made a true one.
-fn minus(text: &str) -> String {
-    text.replace('-', "\u{2212}")
-}
-
-/// A number with its unit: `1.62°`, `3.20 mm`.
 #[must_use]
-pub fn with_unit(value: f64, unit: &str, places: usize) -> String {
-    attach(number(value, places), unit)
+pub fn minus(text: &str) -> String {
+    let mut out = String::with_capacity(text.len());
+    let mut letters = text.chars().peekable();
+    while let Some(c) = letters.next() {
+        // That of a unit stays: `in-lb`.
+        let of_a_number = c == '-' && letters.peek().is_some_and(char::is_ascii_digit);
+        out.push(if of_a_number { '\u{2212}' } else { c });
+    }
+    out
 }
 
-/// A signed number with its unit.
+/// A value in the unit shown, with that unit: `1.62°`, `3.20 mm`, `0.126 in`. The decimals are those of the unit used inside.
 #[must_use]
-pub fn signed_unit(value: f64, unit: &str, places: usize) -> String {
-    attach(signed(value, places), unit)
+pub fn with_unit(scale: Scale, value: f64, inside: usize) -> String {
+    minus(&scale.fixed_with(value, inside))
 }
 
-fn attach(number: String, unit: &str) -> String {
-    shown::with_unit(&number, unit)
+/// The same with its sign.
+#[must_use]
+pub fn signed_unit(scale: Scale, value: f64, inside: usize) -> String {
+    minus(&scale.signed_with(value, inside))
 }
 
 /// A value with half the width of its 95 % interval: `−0.38 ± 0.05°`.
 #[must_use]
-pub fn with_u(value: f64, u: f64, unit: &str) -> String {
-    judged(value, u, [None, None], unit)
+pub fn with_u(scale: Scale, value: f64, u: f64) -> String {
+    judged(scale, value, u, [None, None])
 }
 
 /// The same with the digits that keep it on its side of its limits.
 #[must_use]
-pub fn judged(value: f64, u: f64, limits: [Option<f64>; 2], unit: &str) -> String {
-    let both = WithU::of_u(value, u).against(limits);
+pub fn judged(scale: Scale, value: f64, u: f64, limits: [Option<f64>; 2]) -> String {
+    let both = scale.with_u(value, u).against(limits);
     let half = both.half().replace('±', "± ");
-    let kind = quantity::unit_named(unit).map_or(Kind::Length, Unit::kind);
-    let number = if shown::has_plus(kind, limits[0], limits[1]) { both.signed() } else { both.plain() };
-    attach(format!("{} {half}", minus(&number)), unit)
+    let plus = shown::has_plus(scale.unit().kind(), limits[0], limits[1]);
+    let number = if plus { both.signed() } else { both.plain() };
+    minus(&scale.with(&format!("{number} {half}")))
 }
 
 /// Limits in words: `±0.30°`, `at most 1.50 mm`.
 #[must_use]
-pub fn limits(lower: Option<f64>, upper: Option<f64>, unit: &str) -> String {
-    shown::limits(lower, upper).map_or_else(|| "no limit in the plan".to_owned(), |l| attach(minus(&l), unit))
+pub fn limits(scale: Scale, lower: Option<f64>, upper: Option<f64>) -> String {
+    scale.limits_with(lower, upper).map_or_else(|| "no limit in the plan".to_owned(), |l| minus(&l))
 }
 
 /// What a point measures, in the short words of its kind.
@@ -96,11 +123,28 @@ pub const fn facing_short(facing: Facing) -> &'static str {
     }
 }
 
-/// A reading as the instrument showed it: `+0.71°`.
+/// The figures of a reading in a unit, as fine as the instrument shows: `+0.71`, `14 5/32`.
 #[must_use]
-pub fn reading(r: &Reading) -> String {
-    let unit = r.point.kind().quantity().map_or("", quantity::Kind::base_symbol);
-    if unit.is_empty() { r.text.clone() } else { signed_unit(r.value, unit, decimals(r.resolution).max(1)) }
+pub fn figures(scale: Scale, r: &Reading) -> String {
+    let (number, step) = (scale.number(r.value), scale.size(r.resolution));
+    let fraction = (scale.unit() == Unit::Inch).then(|| shown::fraction(number, step)).flatten();
+    let places = step_decimals(scale, r.resolution);
+    let plain =
+        || if r.quantity.is_size() { scale.fixed(r.value, places) } else { scale.signed(r.value, places) };
+    minus(&fraction.unwrap_or_else(plain))
+}
+
+/// The same on the plate: without a plus, and degrees where degrees and minutes are written elsewhere.
+#[must_use]
+pub fn on_plate(plan: &Plan, r: &Reading) -> String {
+    figures(on_display(plan, r.quantity), r).trim_start_matches('+').to_owned()
+}
+
+/// A reading in the plan's unit, as fine as the instrument shows: `+0.71°`, `1.25 in`.
+#[must_use]
+pub fn reading(plan: &Plan, r: &Reading) -> String {
+    let scale = plan.shown_in.scale(r.quantity);
+    scale.with(&figures(scale, r))
 }
 
 /// The time of day of an instant, without seconds: `11:41`.
@@ -125,6 +169,24 @@ pub fn instant(text: &str) -> String {
 #[must_use]
 pub fn at(at: At) -> String {
     instant(&at.to_string())
+}
+
+/// Advice as a hand does it here: a command of the terminal is said by the button that does the same.
+#[must_use]
+pub fn by_touch(text: &str) -> String {
+    let mut out = text.replace(" (jigtrue rework)", " as reworked");
+    if out.trim() == "jigtrue take" {
+        return "Measure it.".to_owned();
+    }
+    while let Some(at) = out.find("jigtrue rework ") {
+        let rest = &out[at..];
+        let what = rest.find(" --what \"").map(|i| i + " --what \"".len());
+        let end = what.and_then(|from| rest.get(from..)?.find('"').map(|i| (from, from + i)));
+        let Some((from, to)) = end else { break };
+        let done = format!("record it as {}", &rest[from..to]);
+        out.replace_range(at..at + to + 1, &done);
+    }
+    out
 }
 
 /// `1 reading`, `2 readings`.

@@ -9,10 +9,11 @@ use super::keep::Keep;
 use super::listing;
 use super::port::PortSide;
 use super::sheet_file;
+use super::sound::Sound;
 use bench::{Said, Target};
 use eframe::egui::Context;
 use session::importing::Importing;
-use session::{BeginStage, Session, SessionError, Sign, Take, TypedMove, Watcher};
+use session::{BeginStage, Session, SessionError, Sign, Take, TypedMove, Watcher, WingLog};
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
 use window::model::{Asks, Chain, Model, Notice, Person, Role, Wing};
@@ -26,6 +27,7 @@ pub struct Desk {
     port: PortSide,
     importing: Option<Importing>,
     keep: Keep,
+    sound: Sound,
     model: Model,
 }
 
@@ -47,7 +49,16 @@ impl Desk {
             people: keep.people.clone(),
             ..Model::default()
         };
-        Self { ctx, session: None, watcher: None, port: PortSide::default(), importing: None, keep, model }
+        Self {
+            ctx,
+            session: None,
+            watcher: None,
+            port: PortSide::default(),
+            importing: None,
+            keep,
+            sound: Sound::default(),
+            model,
+        }
     }
 
     /// What is shown.
@@ -217,8 +228,7 @@ impl Desk {
             Action::SetWho(who) => self.set_who(who),
             Action::LookAgain => self.look_again(),
             Action::ListFolder { path, files } => self.list(path, files),
-            // A terminal may have a bell; nothing is promised without a device.
-            Action::Tone => print!("\u{7}"),
+            Action::Tone => self.sound.tone(),
             Action::CautionsRead => {
                 self.model.cautions_due = false;
                 self.keep.cautions_read = true;
@@ -287,6 +297,10 @@ impl Desk {
             }
             Action::Move { support, text, sure } => {
                 session.record_move(&TypedMove { sure, ..TypedMove::new(&support, &text) }).map(|t| t.ack)
+            }
+            Action::Rework { point, what } => session.rework(&[point.to_string()], &what).map(|t| t.ack),
+            Action::TakeUp { wing, log } => {
+                session.take_up(&WingLog { which: wing, log: log.into() }).map(|t| t.ack)
             }
             Action::OpenItem { item, action, reason } => {
                 session.open_item(&item, action, reason.as_deref()).map(|t| t.ack)

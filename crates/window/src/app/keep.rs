@@ -52,6 +52,13 @@ impl Keep {
         Self { file, ..text.map_or_else(Self::default, |t| Self::parse(&t)) }
     }
 
+    /// What is kept in this file.
+    #[cfg(test)]
+    pub fn kept_in(file: PathBuf) -> Self {
+        let text = session::read_plan_text(&file).ok();
+        Self { file: Some(file), ..text.map_or_else(Self::default, |t| Self::parse(&t)) }
+    }
+
     fn parse(text: &str) -> Self {
         let mut keep = Self::default();
         for line in text.lines() {

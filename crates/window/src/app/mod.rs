@@ -7,6 +7,7 @@ mod keep;
 mod listing;
 mod port;
 mod sheet_file;
+mod sound;
 #[cfg(test)]
 mod tests;
 

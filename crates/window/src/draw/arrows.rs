@@ -20,6 +20,23 @@ pub fn straight(painter: &Painter, at: Pos2, height: f32, along: Vec2, colour: C
     ));
 }
 
+/// The same hollow, for what is known only roughly.
+pub fn hollow(painter: &Painter, at: Pos2, height: f32, along: Vec2, line: Stroke) {
+    let across = along.rot90();
+    let (half, neck, shaft, head) = (height / 2.0, height * 0.04, height * 0.15, height * 0.42);
+    let corners = [
+        (half, 0.0),
+        (-neck, head),
+        (-neck, shaft),
+        (-half, shaft),
+        (-half, -shaft),
+        (-neck, -shaft),
+        (-neck, -head),
+    ];
+    let points = corners.iter().map(|(a, b)| at + along * *a + across * *b).collect();
+    painter.add(Shape::closed_line(points, line));
+}
+
 /// Upward on the screen.
 pub const UP: Vec2 = Vec2::new(0.0, -1.0);
 /// Downward.

@@ -13,6 +13,17 @@ pub struct Leaning {
     pub foot_left: Option<bool>,
     /// True where the foot is raised.
     pub raise: bool,
+    /// How sure it is.
+    pub known: Sure,
+}
+
+/// How sure a picture is: solid is measured, hollow is coarse.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Sure {
+    /// By a level whose zero is known.
+    Measured,
+    /// By a level whose zero is not known.
+    Coarse,
 }
 
 /// Draws it.
@@ -31,19 +42,31 @@ pub fn draw(painter: &Painter, p: &Palette, rect: Rect, post: Leaning) {
         corner(right, thick / 2.0),
         corner(left, thick / 2.0),
     ];
-    painter.add(Shape::convex_polygon(beam, p.edge, Stroke::NONE));
+    let coarse = Stroke::new(2.0, p.pale);
+    match post.known {
+        Sure::Measured => painter.add(Shape::convex_polygon(beam, p.edge, Stroke::NONE)),
+        Sure::Coarse => painter.add(Shape::closed_line(beam, coarse)),
+    };
     for is_left in [true, false] {
         let x = if is_left { left + (right - left) * 0.12 } else { right - (right - left) * 0.12 };
         let wide = (rect.width() * 0.05).max(5.0);
         let leg = Rect::from_min_max(pos2(x - wide, top(x) + thick / 2.0), pos2(x + wide, ground - 1.0));
         if post.foot_left == Some(is_left) {
-            painter.rect_filled(leg, 0.0, p.control);
             let at = Pos2::new(
                 if is_left { x + wide + 18.0 } else { rect.right() - 12.0 },
                 rect.center().y + rect.height() * 0.16,
             );
             let way = if post.raise { arrows::UP } else { arrows::DOWN };
-            arrows::straight(painter, at, rect.height() * 0.42, way, p.control);
+            match post.known {
+                Sure::Measured => {
+                    painter.rect_filled(leg, 0.0, p.control);
+                    arrows::straight(painter, at, rect.height() * 0.42, way, p.control);
+                }
+                Sure::Coarse => {
+                    painter.rect_stroke(leg, 0.0, coarse, egui::StrokeKind::Inside);
+                    arrows::hollow(painter, at, rect.height() * 0.42, way, coarse);
+                }
+            }
         } else {
             painter.rect_stroke(leg, 0.0, Stroke::new(1.5, p.edge), egui::StrokeKind::Inside);
         }

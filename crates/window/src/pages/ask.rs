@@ -51,8 +51,13 @@ pub fn show(ui: &mut Ui, cx: &mut Cx<'_>, ask: &Ask) {
     crate::keys::typed(ui.ctx());
     let x = cx.g.whole();
     say(ui, cx.g.title(x), Align::Min, cx.heavy(52.0, 68.0).least(26.0), "title", &ask.title);
+    // What is asked stands at the top, where one begins to read.
     let middle = cx.g.middle(x);
-    lines(ui, middle, cx.heavy(30.0, 40.0).least(18.0), "words", &ask.words, 9);
+    let hand = cx.heavy(30.0, 40.0).least(18.0);
+    let wide = crate::draw::text::width(ui.painter(), &hand, &ask.words);
+    let rows = (wide / middle.width() * 1.1).ceil().clamp(1.0, 9.0);
+    let high = (rows * hand.size * 1.3).min(middle.height());
+    lines(ui, middle.with_max_y(middle.top() + high), hand, "words", &ask.words, 9);
     let mut weights = vec![1.0; ask.answers.len()];
     if let Some(last) = weights.last_mut() {
         *last = 1.6;

@@ -20,6 +20,8 @@ pub enum FilesFor {
     Plan,
     /// A table of readings to import.
     Table,
+    /// The log of a wing built in a jig: its place among the plan's wings.
+    Wing(usize),
 }
 
 impl FilesFor {
@@ -27,7 +29,7 @@ impl FilesFor {
     #[must_use]
     pub const fn files(self) -> Files {
         match self {
-            Self::Log => Files::Logs,
+            Self::Log | Self::Wing(_) => Files::Logs,
             Self::Plan => Files::Plans,
             Self::Table => Files::Tables,
         }
@@ -36,6 +38,7 @@ impl FilesFor {
     const fn title(self) -> &'static str {
         match self {
             Self::Log => "Open a log",
+            Self::Wing(_) => "Which log?",
             Self::Plan => "Which plan?",
             Self::Table => "Import a table",
         }
@@ -161,7 +164,12 @@ fn buttons(ui: &Ui, cx: &mut Cx<'_>, to: FilesFor, row: Option<&(Option<String>,
     if Button::new(cancel, "Cancel", cx.g.pick(24.0, 30.0)).show(ui) {
         return cx.s.close();
     }
-    let text = row.map_or("Open".to_owned(), |(_, r)| format!("Open {}", r.file));
+    let verb = if matches!(to, FilesFor::Wing(_)) { "Take up" } else { "Open" };
+    let text = match row {
+        Some((None, r)) => format!("{verb} {}", r.file),
+        Some((Some(_), r)) => format!("Open {}", r.file),
+        None => verb.to_owned(),
+    };
     let why = match row {
         None => Some("nothing is chosen"),
         Some((None, r)) => r.problem.as_deref(),
@@ -174,11 +182,16 @@ fn buttons(ui: &Ui, cx: &mut Cx<'_>, to: FilesFor, row: Option<&(Option<String>,
                 let path = r.path.clone();
                 cx.s.close();
                 cx.ask(Action::DismissNotice);
-                cx.ask(match to {
+                let action = match to {
                     FilesFor::Log => Action::OpenLog(path),
                     FilesFor::Plan => Action::NewLogFromPlan { log: log_beside(&path), plan: path },
                     FilesFor::Table => Action::Import(path),
-                });
+                    FilesFor::Wing(at) => match wing_name(cx, at) {
+                        Some(wing) => Action::TakeUp { wing, log: path },
+                        None => return,
+                    },
+                };
+                cx.ask(action);
                 return;
             }
             None => {}
@@ -187,6 +200,12 @@ fn buttons(ui: &Ui, cx: &mut Cx<'_>, to: FilesFor, row: Option<&(Option<String>,
     if let Some(Page::Files { at: then, .. }) = cx.s.pages.last_mut() {
         *then = at;
     }
+}
+
+/// A wing of the plan.
+fn wing_name(cx: &Cx<'_>, at: usize) -> Option<String> {
+    let wings = &cx.model.wing.as_ref()?.plan.rigging.wings;
+    wings.get(at).map(|w| w.name.clone())
 }
 
 /// The log that goes with a plan, beside it.

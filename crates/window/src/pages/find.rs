@@ -149,23 +149,10 @@ fn cell(ui: &Ui, cx: &Cx<'_>, rect: Rect, point: &Point) -> bool {
     marks::draw(ui.painter(), &cx.p, pos2(rect.left() + 20.0, rect.center().y), 17.0, mark);
     let (a, b) = (rect.top() + rect.height() * 0.33, rect.top() + rect.height() * 0.74);
     let (left, right) = (rect.left() + 40.0, rect.right() - 8.0);
-    put(
-        ui.painter(),
-        row(left, right, a, 14.0),
-        Align::Min,
-        Hand::heavy(21.0, cx.p.ink).least(15.0),
-        point.place(),
-    );
-    let what = point.spar().map_or_else(
-        || words::kind_words(point.kind()).to_owned(),
-        |s| format!("{s}, {}", words::kind_words(point.kind())),
-    );
-    put(
-        ui.painter(),
-        row(left, right, b, 14.0),
-        Align::Min,
-        Hand::medium(16.0, cx.p.pale).least(15.0),
-        &what,
-    );
+    // The spar stands beside the place, so that what is measured has the line below to itself.
+    let place = point.spar().map_or_else(|| point.place().to_owned(), |s| format!("{} {s}", point.place()));
+    put(ui.painter(), row(left, right, a, 14.0), Align::Min, Hand::heavy(21.0, cx.p.ink).least(15.0), &place);
+    let what = words::kind_words(point.kind());
+    put(ui.painter(), row(left, right, b, 14.0), Align::Min, Hand::medium(16.0, cx.p.pale).least(15.0), what);
     button.target(ui).clicked()
 }

@@ -9,24 +9,104 @@ use crate::model::Wing;
 use crate::screens::{Cx, measure};
 use crate::words;
 use egui::{Align, Key, Modifiers, Rect, Stroke, Ui, pos2, vec2};
-use quantity::Kind;
+use quantity::{Kind, Unit};
+use record::Instrument;
 
 /// Most letters of a typed number.
 const MOST: usize = 40;
 
-/// What a number may be typed in: shown, and what is put after a bare number.
-fn units(to: &TypeFor, kind: Option<Kind>) -> &'static [(&'static str, &'static str)] {
-    match (to, kind) {
-        (TypeFor::Move(_), _) => {
-            &[("clockwise", " turn clockwise"), ("anticlockwise", " turn anticlockwise"), ("mm", " mm")]
-        }
-        (_, Some(Kind::Angle)) => &[("degrees", ""), ("° and ′", ""), ("mm per m", " mm/m")],
-        (_, Some(Kind::Length)) => &[("mm", " mm"), ("inch", " in")],
-        (_, Some(Kind::Torque)) => &[("N·m", " N·m"), ("in-lb", " in-lb")],
-        (_, Some(Kind::Force)) => &[("N", " N"), ("lbf", " lbf"), ("kgf", " kgf")],
-        (_, Some(Kind::Temperature)) => &[("°C", " °C"), ("°F", " °F")],
-        (_, None) => &[],
+/// A unit that a number may be typed in.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+struct Chip {
+    /// What stands on it.
+    text: &'static str,
+    /// What is put after a bare number.
+    suffix: &'static str,
+    /// The unit itself; none for turns and the divisions of a dial.
+    unit: Option<Unit>,
+}
+
+const fn chip(text: &'static str, suffix: &'static str, unit: Unit) -> Chip {
+    Chip { text, suffix, unit: Some(unit) }
+}
+
+const ANGLES: [Chip; 3] = [
+    chip("degrees", "°", Unit::Degree),
+    chip("° and ′", "°", Unit::ArcMinute),
+    chip("mm per m", " mm/m", Unit::MillimetrePerMetre),
+];
+const LENGTHS: [Chip; 2] = [chip("mm", " mm", Unit::Millimetre), chip("inch", " in", Unit::Inch)];
+const TORQUES: [Chip; 3] = [
+    chip("N·m", " N·m", Unit::NewtonMetre),
+    chip("in-lb", " in-lb", Unit::InchPound),
+    chip("ft-lb", " ft-lb", Unit::FootPound),
+];
+const FORCES: [Chip; 3] = [
+    chip("N", " N", Unit::Newton),
+    chip("lbf", " lbf", Unit::PoundForce),
+    chip("kgf", " kgf", Unit::KilogramForce),
+];
+const WARMTHS: [Chip; 2] = [chip("°C", " °C", Unit::Celsius), chip("°F", " °F", Unit::Fahrenheit)];
+const TURNS: [Chip; 2] = [
+    Chip { text: "clockwise", suffix: " turn clockwise", unit: None },
+    Chip { text: "anticlockwise", suffix: " turn anticlockwise", unit: None },
+];
+const DIVISIONS: [Chip; 1] = [Chip { text: "divisions", suffix: "", unit: None }];
+
+/// The instrument of what is typed, as far as one is named.
+fn instrument<'a>(cx: &'a Cx<'_>) -> Option<&'a Instrument> {
+    let name = cx.s.measuring.instrument.as_deref()?;
+    cx.index()?.instruments.iter().find(|i| i.name == name)
+}
+
+/// What a number may be typed in. A dial that a table makes a force of shows divisions, and nothing else is read off it.
+fn chips(cx: &Cx<'_>, to: &TypeFor, kind: Option<Kind>) -> Vec<Chip> {
+    if let TypeFor::Move(_) = to {
+        let length = plan_units(cx).of(Kind::Length);
+        return TURNS.into_iter().chain(LENGTHS.into_iter().filter(|c| c.unit == Some(length))).collect();
     }
+    let dial = matches!(to, TypeFor::Reading(_)) && instrument(cx).is_some_and(|i| !i.tables.is_empty());
+    match kind {
+        Some(Kind::Force) if dial => DIVISIONS.to_vec(),
+        Some(Kind::Angle) => ANGLES.to_vec(),
+        Some(Kind::Length) => LENGTHS.to_vec(),
+        Some(Kind::Torque) => TORQUES.to_vec(),
+        Some(Kind::Force) => FORCES.to_vec(),
+        Some(Kind::Temperature) => WARMTHS.to_vec(),
+        None => Vec::new(),
+    }
+}
+
+fn plan_units(cx: &Cx<'_>) -> quantity::Units {
+    cx.model.wing.as_ref().map_or(quantity::Units::INSIDE, |w| w.plan.shown_in)
+}
+
+/// The unit in which a bare number is meant, by the same rule as everywhere: of a reading its instrument's, where none is
+/// named the plan's.
+fn bare_unit(cx: &Cx<'_>, to: &TypeFor, kind: Kind) -> Unit {
+    let own = match to {
+        TypeFor::Reading(_) => {
+            let units = cx.model.wing.as_ref().map_or(quantity::Units::INSIDE, |w| w.plan.units);
+            Instrument::bare_unit_of(instrument(cx), kind, units)
+        }
+        _ => plan_units(cx).bare(kind),
+    };
+    own.unwrap_or(kind.base_unit())
+}
+
+/// The chip chosen: the one tapped, else that of the unit in which a bare number is meant.
+fn chosen(cx: &Cx<'_>, typing: &Typing, kind: Option<Kind>) -> usize {
+    let chips = chips(cx, &typing.to, kind);
+    let usual = || {
+        let unit = bare_unit(cx, &typing.to, kind?);
+        chips.iter().position(|c| c.unit == Some(unit))
+    };
+    typing.unit.filter(|n| *n < chips.len()).or_else(usual).unwrap_or(0)
+}
+
+/// What is put after a bare number, and shown beside it.
+fn suffix(cx: &Cx<'_>, typing: &Typing, kind: Option<Kind>) -> &'static str {
+    chips(cx, &typing.to, kind).get(chosen(cx, typing, kind)).map_or("", |c| c.suffix)
 }
 
 /// What a typed number is: none where it is turns or the plan does not say.
@@ -69,7 +149,7 @@ pub fn show(ui: &mut Ui, cx: &mut Cx<'_>, mut typing: Typing) {
     let chips = cx.g.rect(column, (chips_top, chips_top + cx.g.pick(52.0, 64.0)));
     unit_chips(ui, cx, chips, &mut typing, kind);
     let with = cx.g.rect(column, (chips_top + cx.g.pick(60.0, 80.0), chips_top + cx.g.pick(110.0, 142.0)));
-    extras(ui, cx, with, &typing);
+    extras(ui, cx, with, &mut typing);
     let buttons = cx.g.buttons(column);
     let cancel = foot(ui, cx, buttons, &typing);
     done |= crate::keys::main_asked(ui.ctx());
@@ -149,8 +229,7 @@ fn head(ui: &Ui, cx: &Cx<'_>, column: (f32, f32), typing: &Typing) {
 fn show_entry(ui: &Ui, cx: &Cx<'_>, entry: Rect, typing: &Typing, kind: Option<Kind>) {
     frame(ui.painter(), entry, cx.p.sheet, Stroke::new(3.0, cx.p.control));
     let inner = entry.shrink2(vec2(22.0, 8.0));
-    let unit = units(&typing.to, kind).get(typing.unit).map_or("", |u| u.1).trim();
-    let unit = if kind == Some(Kind::Angle) && unit.is_empty() { "°" } else { unit };
+    let unit = suffix(cx, typing, kind).trim();
     let note = Hand::heavy(cx.g.pick(26.0, 32.0), cx.p.pale).least(15.0);
     let right = row(inner.left() + inner.width() * 0.6, inner.right(), inner.center().y, 20.0);
     let at = put(ui.painter(), right, Align::Max, note, unit);
@@ -170,34 +249,38 @@ fn hint_words(cx: &Cx<'_>, typing: &Typing) -> String {
             let design = view.and_then(|v| {
                 let sign = if p.kind().reverses() { cx.s.measuring.facing.sign() } else { 1.0 };
                 v.design.map(|d| {
-                    let unit = v.unit.base_symbol();
-                    words::signed_unit(d * sign, unit, words::usual_decimals(unit))
+                    let units = cx.model.wing.as_ref().map_or(quantity::Units::INSIDE, |w| w.plan.shown_in);
+                    words::signed_unit(units.scale(v.unit), d * sign, words::usual_decimals(v.unit))
                 })
             });
             let hidden = cx.s.looks.blind;
             let design = design.filter(|_| !hidden).map_or(String::new(), |d| format!("; by design {d}"));
             format!("as the instrument shows it{design}")
         }
-        TypeFor::Move(_) => "as you turned it: 1 3/8, or millimetres".to_owned(),
+        TypeFor::Move(_) => match plan_units(cx).of(Kind::Length) {
+            Unit::Inch => "as you turned it: 1 3/8, or inches".to_owned(),
+            _ => "as you turned it: 1 3/8, or millimetres".to_owned(),
+        },
         TypeFor::Part => "for lengths: the part, not the room".to_owned(),
         TypeFor::Field(_) => "from the drawings or the kit maker's data".to_owned(),
     }
 }
 
 fn unit_chips(ui: &Ui, cx: &Cx<'_>, chips: Rect, typing: &mut Typing, kind: Option<Kind>) {
-    let units = units(&typing.to, kind);
+    let units = self::chips(cx, &typing.to, kind);
     let weights = vec![1.0; units.len().max(1)];
-    for (n, (rect, (text, _))) in cx.g.cells(chips, 8.0, &weights).into_iter().zip(units).enumerate() {
-        if Button::new(rect, text, cx.g.pick(20.0, 24.0)).chosen(typing.unit == n).show(ui) {
-            typing.unit = n;
+    let now = chosen(cx, typing, kind);
+    for (n, (rect, unit)) in cx.g.cells(chips, 8.0, &weights).into_iter().zip(units).enumerate() {
+        if Button::new(rect, unit.text, cx.g.pick(20.0, 24.0)).chosen(now == n).show(ui) {
+            typing.unit = Some(n);
             typing.wrong = None;
         }
     }
 }
 
 /// With which instrument, and whether a new round begins.
-fn extras(ui: &Ui, cx: &mut Cx<'_>, rect: Rect, typing: &Typing) {
-    let (TypeFor::Reading(point), Some(wing)) = (&typing.to, &cx.model.wing) else { return };
+fn extras(ui: &Ui, cx: &mut Cx<'_>, rect: Rect, typing: &mut Typing) {
+    let (TypeFor::Reading(point), Some(wing)) = (&typing.to.clone(), &cx.model.wing) else { return };
     let cells = cx.g.cells(rect, 8.0, &[1.5, 1.0]);
     let [a, b] = [0, 1].map(|i| cells.get(i).copied().unwrap_or(rect));
     let size = cx.g.pick(19.0, 23.0);
@@ -205,6 +288,7 @@ fn extras(ui: &Ui, cx: &mut Cx<'_>, rect: Rect, typing: &Typing) {
     let text = with.clone().unwrap_or_else(|| "no instrument named".to_owned());
     if Button::new(a, &text, size).second("with").named("Instrument").show(ui) {
         cx.s.measuring.instrument = after(wing, cx, point, with.as_deref());
+        typing.unit = None;
     }
     let on = cx.s.measuring.new_round;
     if Button::new(b, "New round", size).second(if on { "yes" } else { "no" }).chosen(on).show(ui) {
@@ -241,20 +325,25 @@ fn foot(ui: &Ui, cx: &mut Cx<'_>, buttons: Rect, typing: &Typing) -> bool {
 }
 
 /// The text as the program reads it: a true minus made plain, the unit put after a bare number.
-fn plain(typing: &Typing, kind: Option<Kind>) -> String {
+fn plain(cx: &Cx<'_>, typing: &Typing, kind: Option<Kind>) -> String {
     let text = typing.text.trim().replace('\u{2212}', "-").replace('\u{2032}', "'");
     let bare = text.chars().all(|c| c.is_ascii_digit() || "+-./ ".contains(c));
-    let unit = units(&typing.to, kind).get(typing.unit).map_or("", |u| u.1);
-    if bare { format!("{text}{unit}") } else { text }
+    let usual = kind == Some(Kind::Angle) && bare_unit(cx, &typing.to, Kind::Angle) == Unit::Degree;
+    match suffix(cx, typing, kind) {
+        "°" if usual => text,
+        unit if bare => format!("{text}{unit}"),
+        _ => text,
+    }
 }
 
 fn finish(cx: &mut Cx<'_>, mut typing: Typing, kind: Option<Kind>) {
-    let text = plain(&typing, kind);
+    let text = plain(cx, &typing, kind);
     if typing.text.trim().is_empty() {
         typing.wrong = Some("Type it first.".to_owned());
         return change(cx, Page::Keypad(typing));
     }
-    if let Some(Err(e)) = kind.map(|k| quantity::typed(&text, k)) {
+    let dial = suffix(cx, &typing, kind).is_empty();
+    if let Some(Err(e)) = kind.filter(|_| !dial).map(|k| quantity::typed(&text, k)) {
         typing.wrong = Some(format!("{e}."));
         return change(cx, Page::Keypad(typing));
     }

@@ -10,7 +10,7 @@ use crate::draw::text::{Hand, name, put, row, say};
 use crate::model::{Person, Role};
 use crate::screens::Cx;
 use egui::{Align, Rect, Stroke, Ui};
-use record::OpenAction;
+use record::{OpenAction, Point};
 
 /// Longest name.
 const NAME: usize = 40;
@@ -37,6 +37,8 @@ pub enum WordsFor {
     Reason(u64),
     /// A remark for the log.
     Note,
+    /// What was done there outside the program.
+    Rework(Point),
     /// Something left open.
     Item,
     /// Why a thing left open is closed or carried past.
@@ -79,6 +81,7 @@ impl Words {
             WordsFor::Name => "Who is at the bench?".to_owned(),
             WordsFor::Reason(seq) => format!("Why is entry {seq} taken back?"),
             WordsFor::Note => "A note for the log".to_owned(),
+            WordsFor::Rework(point) => format!("What was done at {}?", point.place()),
             WordsFor::Item => "What is left open?".to_owned(),
             WordsFor::ItemReason(item, OpenAction::Closed) => format!("How was it closed: {item}"),
             WordsFor::ItemReason(item, _) => format!("Why carry it past: {item}"),
@@ -174,6 +177,10 @@ fn done(cx: &mut Cx<'_>, words: &Words) {
         }
         WordsFor::Reason(seq) => cx.ask(Action::Withdraw { seq: *seq, reason: text }),
         WordsFor::Note => cx.ask(Action::Note(text)),
+        WordsFor::Rework(point) => {
+            cx.ask(Action::DismissNotice);
+            cx.ask(Action::Rework { point: point.clone(), what: text });
+        }
         WordsFor::OnPaper => cx.ask(Action::OnPaper(text)),
         WordsFor::Item => cx.ask(Action::OpenItem { item: text, action: OpenAction::Opened, reason: None }),
         WordsFor::ItemReason(item, action) => {

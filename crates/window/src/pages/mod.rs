@@ -99,8 +99,8 @@ pub struct Typing {
     pub to: TypeFor,
     /// What stands there.
     pub text: String,
-    /// Which of the units offered goes with a bare number.
-    pub unit: usize,
+    /// Which of the units offered goes with a bare number, once one was chosen.
+    pub unit: Option<usize>,
     /// What is wrong with it, once Done was pressed.
     pub wrong: Option<String>,
 }
@@ -128,7 +128,7 @@ impl Typing {
     /// Begins to type a number for something.
     #[must_use]
     pub fn new(to: TypeFor, text: &str) -> Self {
-        Self { to, text: text.replace('-', "\u{2212}"), unit: 0, wrong: None }
+        Self { to, text: text.replace('-', "\u{2212}"), unit: None, wrong: None }
     }
 }
 

@@ -1,8 +1,44 @@
 //! The board: every obligation one mark, by kind, in the order of the sheet; and the list, worst first.
 
 use crate::draw::marks::Mark;
-use assess::Assessment;
-use assess::view::{Obligation, ObligationKind, ObligationState};
+use assess::view::{Gate, Obligation, ObligationKind, ObligationState, WingView};
+
+/// A part of the gate.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub enum Part {
+    /// What the decision to close rests on.
+    #[default]
+    Closing,
+    /// What the stages after the closing one ask for; it never changes the decision.
+    After,
+    /// The wings built in a jig, by their own logs.
+    Wings,
+}
+
+impl Part {
+    /// All, in the order in which they are turned to.
+    pub const ALL: [Self; 3] = [Self::Closing, Self::After, Self::Wings];
+
+    /// What it is called.
+    #[must_use]
+    pub const fn name(self) -> &'static str {
+        match self {
+            Self::Closing => "the closing gate",
+            Self::After => "after the closing",
+            Self::Wings => "wings from their jigs",
+        }
+    }
+
+    /// The same on a button.
+    #[must_use]
+    pub const fn short(self) -> &'static str {
+        match self {
+            Self::Closing => "Closing gate",
+            Self::After => "After closing",
+            Self::Wings => "Wings",
+        }
+    }
+}
 
 /// An obligation as it is shown.
 #[derive(Clone, Debug, PartialEq)]
@@ -25,6 +61,8 @@ pub struct Item {
     pub settles: Option<String>,
     /// Numbers of the entries it rests on.
     pub evidence: Vec<u64>,
+    /// The entry at which it was decided, where it was: it is then as it was found there, whatever was measured later.
+    pub decided: Option<u64>,
 }
 
 /// A row of the board.
@@ -60,11 +98,11 @@ pub const fn mark(state: ObligationState) -> Mark {
 }
 
 impl Board {
-    /// Reads it out of a judgement.
+    /// The obligations of a gate.
     #[must_use]
-    pub fn of(a: &Assessment) -> Self {
+    pub fn of(gate: &Gate, decided: Option<u64>) -> Self {
         let item = |o: &Obligation| {
-            let cause = a.gate.reasons.iter().find(|r| Some(&r.cause) == o.cause.as_ref());
+            let cause = gate.reasons.iter().find(|r| Some(&r.cause) == o.cause.as_ref());
             Item {
                 kind: o.kind,
                 about: o.about.clone(),
@@ -75,9 +113,10 @@ impl Board {
                 limit: o.limit.clone(),
                 settles: cause.and_then(|r| r.settles.clone()),
                 evidence: o.evidence.clone(),
+                decided,
             }
         };
-        let mut list: Vec<Item> = a.gate.obligations.iter().map(item).collect();
+        let mut list: Vec<Item> = gate.obligations.iter().map(item).collect();
         let mut rows: Vec<BoardRow> = Vec::new();
         for kind in ObligationKind::ALL {
             let marks: Vec<Mark> = list.iter().filter(|i| i.kind == kind).map(|i| i.mark).collect();
@@ -85,6 +124,27 @@ impl Board {
                 rows.push(BoardRow { name: kind.plural().to_owned(), marks });
             }
         }
+        list.sort_by_key(|i| i.mark);
+        Self { list, rows }
+    }
+
+    /// The wings built in a jig.
+    #[must_use]
+    pub fn of_wings(wings: &[WingView]) -> Self {
+        let item = |w: &WingView| Item {
+            kind: ObligationKind::Rigging,
+            about: w.name.clone(),
+            mark: mark(w.state),
+            words: w.words.clone(),
+            what: "its own log".to_owned(),
+            found: None,
+            limit: None,
+            settles: w.settles.clone(),
+            evidence: w.taken.iter().map(|t| t.on.entry).collect(),
+            decided: None,
+        };
+        let mut list: Vec<Item> = wings.iter().map(item).collect();
+        let rows = vec![BoardRow { name: "wings".to_owned(), marks: list.iter().map(|i| i.mark).collect() }];
         list.sort_by_key(|i| i.mark);
         Self { list, rows }
     }

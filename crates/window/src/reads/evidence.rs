@@ -1,11 +1,13 @@
 //! What an obligation rests on: value and limit, readings by number, who, when, with what, why it is still fresh.
 
 use super::board::Item;
+use crate::draw::marks::Mark;
 use crate::model::Wing;
 use crate::words;
-use assess::view::{Judged, ObligationKind};
+use assess::view::{JigChange, Judged, ObligationKind, WingFound, WingView};
+use quantity::Kind;
 use quantity::shown::K95;
-use record::{Entry, What};
+use record::{Entry, What, WingSigned};
 
 /// A value on the scale of its limits.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -20,18 +22,22 @@ pub struct OnScale {
     pub lower: Option<f64>,
     /// Upper limit.
     pub upper: Option<f64>,
-    /// Its unit.
-    pub unit: &'static str,
+    /// What it is.
+    pub kind: Kind,
 }
 
 fn of(j: &Judged) -> OnScale {
     let ends = [j.lower95, j.upper95];
-    OnScale { value: j.value, u: j.u, ends, lower: j.lower, upper: j.upper, unit: j.unit.base_symbol() }
+    OnScale { value: j.value, u: j.u, ends, lower: j.lower, upper: j.upper, kind: j.unit }
 }
 
 /// The judged value of an obligation, where it has one.
 #[must_use]
 pub fn value(wing: &Wing, item: &Item) -> Option<OnScale> {
+    // What was decided is as it was then; the values at hand are those of now.
+    if item.decided.is_some() {
+        return None;
+    }
     let a = &wing.assessment;
     let about = item.about.as_str();
     let twist = a.twist.as_ref();
@@ -47,7 +53,7 @@ pub fn value(wing: &Wing, item: &Item) -> Option<OnScale> {
                 ends: [s.lower95_deg?, s.upper95_deg?],
                 lower: t.lower_deg,
                 upper: t.upper_deg,
-                unit: "deg",
+                kind: Kind::Angle,
             })
         }
         ObligationKind::Level => {
@@ -72,7 +78,7 @@ pub fn value(wing: &Wing, item: &Item) -> Option<OnScale> {
                 ends: [value - K95 * u, value + K95 * u],
                 lower: v.lower,
                 upper: v.upper,
-                unit: v.unit.base_symbol(),
+                kind: v.unit,
             })
         }
         _ => None,
@@ -90,35 +96,21 @@ pub struct Line {
 
 /// The lines of an obligation: what was found, the entries behind it, instruments, freshness.
 #[must_use]
-pub fn lines(wing: &Wing, item: &Item, most: usize) -> Vec<Line> {
-    let line = |left: &str, right: String| Line { left: left.to_owned(), right };
+pub fn lines(wing: &Wing, item: &Item) -> Vec<Line> {
     let mut out = vec![line("Found", item.words.clone())];
-    if let Some(settles) = &item.settles {
-        out.push(line("Settles it", settles.clone()));
-    }
+    out.extend(item.settles.iter().map(|settles| line("Settles it", settles.clone())));
     let mut with: Vec<&str> = Vec::new();
-    let room = most.saturating_sub(out.len() + 2);
-    for (n, seq) in item.evidence.iter().enumerate() {
-        let Some(entry) = Entry::find(&wing.entries, *seq) else { continue };
+    for seq in &item.evidence {
+        let Some(entry) = Entry::find(&wing.entries, *seq) else {
+            out.push(line(&format!("#{seq}"), "older than the entries held here".to_owned()));
+            continue;
+        };
         if let What::Reading(r) = &entry.what {
-            with.extend(
-                r.instrument.as_deref().filter(|i| !with.contains(i)).into_iter().collect::<Vec<_>>(),
-            );
+            with.extend(r.instrument.as_deref().filter(|i| !with.contains(i)));
         }
-        if n + 1 == room && item.evidence.len() > room {
-            out.push(line("and", format!("{} more entries", item.evidence.len() - n)));
-        } else if n < room {
-            out.push(line(&format!("#{seq}"), entry_words(entry)));
-        }
+        out.push(line(&format!("#{seq}"), entry_words(wing, entry)));
     }
-    if item.evidence.is_empty() {
-        out.push(line("Readings", "none that count".to_owned()));
-    } else {
-        let last = item.evidence.iter().max().copied().unwrap_or_default();
-        let stale = item.mark == crate::draw::marks::Mark::Stale;
-        let fresh = if stale { "no: overtaken since" } else { "nothing moved or done since touches it" };
-        out.push(line("Fresh", format!("{fresh} (#{last})")));
-    }
+    out.push(fresh(item));
     let known = |name: &&str| wing.assessment.instruments.iter().find(|i| i.name == *name);
     let due = |name: &&str| match known(name).and_then(|i| i.due.clone()) {
         Some(due) => format!("{name}, check runs out {due}"),
@@ -127,19 +119,110 @@ pub fn lines(wing: &Wing, item: &Item, most: usize) -> Vec<Line> {
     if !with.is_empty() {
         out.push(line("Instruments", with.iter().map(due).collect::<Vec<_>>().join("; ")));
     }
-    out.truncate(most);
     out
+}
+
+fn line(left: &str, right: String) -> Line {
+    Line { left: left.to_owned(), right }
+}
+
+/// Whether what it rests on is still so.
+fn fresh(item: &Item) -> Line {
+    let Some(last) = item.evidence.iter().max() else {
+        return line("Readings", "none that count".to_owned());
+    };
+    match item.decided {
+        Some(entry) => line("Fresh", format!("as it was when it was decided, at entry {entry}")),
+        None if item.mark == Mark::Stale => line("Fresh", format!("no: overtaken since (#{last})")),
+        None => line("Fresh", format!("nothing moved or done since touches it (#{last})")),
+    }
+}
+
+/// What is known of a wing by its own log, and its twist since the jig.
+#[must_use]
+pub fn of_wing(wing: &Wing, w: &WingView) -> Vec<Line> {
+    let mut out = vec![line("Found", w.words.clone())];
+    out.extend(w.settles.iter().map(|settles| line("Settles it", settles.clone())));
+    out.push(line("Side", w.side.word().to_owned()));
+    let Some(t) = &w.taken else {
+        out.push(line("Its log", "none is taken up".to_owned()));
+        return out;
+    };
+    let or = |text: &Option<String>| text.clone().unwrap_or_else(|| "not in its plan".to_owned());
+    out.push(line("Its plan", t.wing.clone()));
+    out.push(line(
+        "Serial",
+        format!("{}; drawing {}, issue {}", or(&t.serial), or(&t.drawing), or(&t.issue)),
+    ));
+    let decided = t.decided.map_or_else(
+        || "not decided: no stage after the closing one had begun".to_owned(),
+        |entry| format!("decided at its entry {entry}"),
+    );
+    out.push(line("Its gate", format!("{}, {decided}", t.gate.word().to_uppercase())));
+    for s in &t.signed {
+        out.push(line("Signed", signed(s)));
+    }
+    if t.signed.is_empty() {
+        out.push(line("Signed", "by nobody".to_owned()));
+    }
+    out.push(line("Its log now", found(&w.found)));
+    out.push(line("File", t.log.clone()));
+    out.push(line("Head", format!("entry {}, {}", t.entries, record::hex::grouped(&t.head, 16))));
+    out.push(line("Taken up", format!("#{}, {}, {}", t.on.entry, t.on.by, words::instant(&t.on.at))));
+    out.extend(w.changes.iter().map(|c| since_the_jig(wing, c)));
+    out
+}
+
+fn signed(s: &WingSigned) -> String {
+    let mut out = format!("{} as {}, at its entry {}, gate {}", s.who, s.capacity, s.entry, s.gate.word());
+    let against = [
+        (!s.sound, "the signature does not hold".to_owned()),
+        (!s.same_plan, "by another plan".to_owned()),
+        (s.uncovered > 0, format!("{} entries came after what was seen", s.uncovered)),
+    ];
+    for (so, words) in against {
+        if so {
+            out = format!("{out}; {words}");
+        }
+    }
+    out
+}
+
+fn found(found: &WingFound) -> String {
+    match found {
+        WingFound::NotLookedFor => "not looked for".to_owned(),
+        WingFound::NotAtHand => "not at hand".to_owned(),
+        WingFound::AsTakenUp => "whole, as it was taken up".to_owned(),
+        WingFound::GoneOn { entries } => {
+            format!(
+                "whole, gone on by {}",
+                words::count(usize::try_from(*entries).unwrap_or(usize::MAX), "entry", "entries")
+            )
+        }
+        WingFound::Changed { why } => format!("CHANGED: {why}"),
+    }
+}
+
+fn since_the_jig(wing: &Wing, c: &JigChange) -> Line {
+    let (angles, j) = (wing.angles(), &c.change);
+    let value = words::judged(angles, j.value, j.u, [j.lower, j.upper]);
+    let verdict = j.verdict.map_or_else(String::new, |v| format!(": {}", Mark::of(v).word()));
+    let (then, now) = (words::signed_unit(angles, c.jig_deg, 2), words::signed_unit(angles, c.now_deg, 2));
+    let real = if c.real { "more than measurement" } else { "no more than measurement" };
+    let limit = words::limits(angles, j.lower, j.upper);
+    let right = format!("{value}{verdict}, limit {limit}; {then} in the jig, {now} now: {real}");
+    Line { left: format!("{} from {}", c.station, c.from), right }
 }
 
 /// An entry in a line.
 #[must_use]
-pub fn entry_words(entry: &record::Entry) -> String {
+pub fn entry_words(wing: &Wing, entry: &record::Entry) -> String {
     let (at, by) = (words::at(entry.at), &entry.by);
     match &entry.what {
         What::Reading(r) => {
             let facing = r.facing.map_or(String::new(), |f| format!(" {}", f.word()));
             let with = r.instrument.as_ref().map_or(String::new(), |i| format!(", {i}"));
-            format!("{}{facing} {}{with}, {by}, {at}", r.point.place(), words::reading(r))
+            format!("{}{facing} {}{with}, {by}, {at}", r.point.place(), words::reading(&wing.plan, r))
         }
         What::Move(m) => format!("{} moved, {}, {by}, {at}", m.support, m.text),
         What::Stage(s) => format!("stage {} begun, {by}, {at}", s.name),

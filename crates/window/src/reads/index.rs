@@ -1,6 +1,6 @@
 //! The points of a wing, what is left of them, and what the rail says.
 
-use super::board::Board;
+use super::board::{Board, Part};
 use super::undo::Undo;
 use crate::draw::marks::Mark;
 use crate::model::Wing;
@@ -28,8 +28,12 @@ pub struct Index {
     pub levels: Tally,
     /// The same for the stations of the profile.
     pub profile: Tally,
-    /// The obligations.
+    /// The obligations that the decision to close rests on.
     pub board: Board,
+    /// Those of the stages after the closing one, once one of them has begun.
+    pub after: Option<Board>,
+    /// The wings built in a jig, where the plan has some.
+    pub wings: Option<Board>,
     /// What Undo would take back.
     pub undo: Option<Undo>,
     /// What was withdrawn.
@@ -131,12 +135,46 @@ impl Index {
             required,
             levels,
             profile,
-            board: Board::of(a),
-            undo: Undo::find(&wing.entries, &gone, who),
+            board: Board::of(&a.gate, a.decision.as_ref().map(|d| d.on.entry)),
+            after: a.after.as_ref().map(|gate| Board::of(gate, None)),
+            wings: (!a.wings.is_empty()).then(|| Board::of_wings(&a.wings)),
+            undo: Undo::find(wing, &gone, who),
             instruments: crate::screens::measure::instruments(wing, &gone),
             gone,
             points,
         }
+    }
+
+    /// The board of a part; the closing one's where there is no such part.
+    #[must_use]
+    pub fn board(&self, part: Part) -> &Board {
+        match part {
+            Part::Closing => &self.board,
+            Part::After => self.after.as_ref().unwrap_or(&self.board),
+            Part::Wings => self.wings.as_ref().unwrap_or(&self.board),
+        }
+    }
+
+    fn has(&self, part: Part) -> bool {
+        match part {
+            Part::Closing => true,
+            Part::After => self.after.is_some(),
+            Part::Wings => self.wings.is_some(),
+        }
+    }
+
+    /// The part asked for, where there is one.
+    #[must_use]
+    pub fn part(&self, asked: Part) -> Part {
+        if self.has(asked) { asked } else { Part::Closing }
+    }
+
+    /// The part after this one; the same where it is the only one.
+    #[must_use]
+    pub fn part_after(&self, part: Part) -> Part {
+        let at = Part::ALL.iter().position(|p| *p == part).unwrap_or(0);
+        let next = (1..=Part::ALL.len()).map(|n| Part::ALL[(at + n) % Part::ALL.len()]);
+        next.into_iter().find(|p| self.has(*p)).unwrap_or(part)
     }
 
     /// True if it was worked out from just this.

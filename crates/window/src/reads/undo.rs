@@ -1,5 +1,6 @@
 //! What Undo would take back: one's own last entry that can be withdrawn.
 
+use crate::model::Wing;
 use crate::words;
 use record::{Entry, What, Withdrawable, Withdrawn};
 
@@ -24,17 +25,17 @@ const FAR: usize = 2000;
 impl Undo {
     /// Finds it among the last entries.
     #[must_use]
-    pub fn find(entries: &[Entry], gone: &Withdrawn, who: &str) -> Option<Self> {
-        let own = entries.iter().rev().take(FAR).filter(|e| e.by == who && !gone.contains(e.seq));
-        own.filter(|e| !matches!(e.what, What::Withdrawn { .. })).find_map(Self::of)
+    pub fn find(wing: &Wing, gone: &Withdrawn, who: &str) -> Option<Self> {
+        let own = wing.entries.iter().rev().take(FAR).filter(|e| e.by == who && !gone.contains(e.seq));
+        own.filter(|e| !matches!(e.what, What::Withdrawn { .. })).find_map(|e| Self::of(wing, e))
     }
 
-    fn of(entry: &Entry) -> Option<Self> {
+    fn of(wing: &Wing, entry: &Entry) -> Option<Self> {
         let time = words::clock(&entry.at.to_string());
         let mut with = String::new();
         let (what, short) = match &entry.what {
             What::Reading(r) => {
-                let value = words::reading(r);
+                let value = words::reading(&wing.plan, r);
                 let facing = r.facing.map_or(String::new(), |f| format!(" {}", f.word()));
                 let short = r.facing.map_or(String::new(), |f| format!(" {}", words::facing_short(f)));
                 with = r.instrument.as_ref().map_or(String::new(), |i| format!(" {i},"));
@@ -47,6 +48,7 @@ impl Undo {
             What::Note { .. } => ("the note".to_owned(), "note".to_owned()),
             What::OpenItem(i) => (format!("open item {}", i.item), "open item".to_owned()),
             What::InstrumentCheck(c) => (format!("check of {}", c.instrument), "check".to_owned()),
+            What::Drift { point, .. } => (format!("drift watch of {}", point.place()), "drift".to_owned()),
             What::Instrument(i) => (format!("instrument {}", i.name), i.name.clone()),
             _ => return None,
         };

@@ -4,6 +4,7 @@ use crate::draw::text::{Hand, put, row};
 use crate::screens::Cx;
 use crate::words;
 use egui::{Align, Color32, Mesh, Painter, Pos2, Rect, Shape, Stroke, pos2, vec2};
+use quantity::shown::Scale;
 
 /// Columns of a spread that are drawn as one piece where all of them are.
 const TOGETHER: usize = 16;
@@ -15,8 +16,10 @@ pub struct Chart {
     pub rect: Rect,
     /// Smallest and largest x.
     pub x: (f64, f64),
-    /// Smallest and largest y.
+    /// Smallest and largest y, in the unit shown.
     pub y: (f64, f64),
+    /// How its values are shown. What is handed in is in the unit used inside.
+    pub scale: Scale,
     /// True where x grows to the left.
     pub mirrored: bool,
 }
@@ -24,21 +27,32 @@ pub struct Chart {
 impl Chart {
     /// A chart that holds these values with some room around them.
     #[must_use]
-    pub fn around(rect: Rect, x: (f64, f64), values: impl Iterator<Item = f64>, mirrored: bool) -> Self {
+    pub fn around(
+        rect: Rect,
+        x: (f64, f64),
+        values: impl Iterator<Item = f64>,
+        mirrored: bool,
+        scale: Scale,
+    ) -> Self {
         let (mut low, mut high) = (f64::INFINITY, f64::NEG_INFINITY);
-        for v in values.filter(|v| v.is_finite()) {
+        for v in values.map(|v| scale.number(v)).filter(|v| v.is_finite()) {
             (low, high) = (low.min(v), high.max(v));
         }
         if low > high {
             (low, high) = (-1.0, 1.0);
         }
         let room = ((high - low) * 0.1).max(1e-6);
-        Self { rect, x, y: (low - room, high + room), mirrored }
+        Self { rect, x, y: (low - room, high + room), scale, mirrored }
     }
 
     /// Where a value lies.
     #[must_use]
     pub fn at(&self, x: f64, y: f64) -> Pos2 {
+        self.at_number(x, self.scale.number(y))
+    }
+
+    /// Where a number of the y axis lies.
+    fn at_number(&self, x: f64, y: f64) -> Pos2 {
         let share = |v: f64, (a, b): (f64, f64)| (v - a) / (b - a).abs().max(1e-12);
         #[expect(clippy::cast_possible_truncation, reason = "places on the screen")]
         let (h, v) = (share(x, self.x) as f32, share(y, self.y) as f32);
@@ -63,7 +77,7 @@ impl Chart {
         let places = words::decimals(step).max(1);
         let mut value = (self.y.0 / step).ceil() * step;
         while value <= self.y.1 {
-            let at = self.at(self.x.0, value).y;
+            let at = self.at_number(self.x.0, value).y;
             let near = |t: &f64| (self.at(self.x.0, *t).y - at).abs() < 22.0;
             painter.hline(self.rect.x_range(), at, Stroke::new(1.0, cx.p.rule));
             let clear = at > self.rect.top() + 8.0 && at < self.rect.bottom() - 8.0;
@@ -74,13 +88,19 @@ impl Chart {
         }
     }
 
-    /// A value of the y axis, at the left of the chart.
+    /// A number of the y axis, at the left of the chart.
     pub fn label(&self, painter: &Painter, cx: &Cx<'_>, value: f64, places: usize, heavy: bool) {
-        let y = self.at(self.x.0, value).y;
+        let y = self.at_number(self.x.0, value).y;
         let at = row(self.rect.left() - 58.0, self.rect.left() - 8.0, y, 14.0);
         let size = cx.g.pick(17.0, 19.0);
         let hand = if heavy { Hand::heavy(size, cx.p.ink) } else { Hand::medium(size, cx.p.pale) };
-        put(painter, at, Align::Max, hand.least(15.0), &words::signed(value, places));
+        put(
+            painter,
+            at,
+            Align::Max,
+            hand.least(15.0),
+            &words::minus(&self.scale.signed(self.scale.unit().to_base(value), places)),
+        );
     }
 
     /// A limit across.

@@ -1,17 +1,18 @@
 //! Every reading of a point, the latest first, with what became of it.
 
 use super::{Cx, list, undo_button};
+use crate::action::Action;
 use crate::draw::button::Button;
 use crate::draw::text::{row, say};
 use crate::model::Wing;
-use crate::pages::Page;
+use crate::pages::{Answer, Ask, Page, Then, Words, WordsFor};
 use crate::words;
 use egui::{Align, Rect, Ui};
 use record::{Point, What};
 use std::collections::HashMap;
 
 /// The readings of a point as rows.
-fn rows(wing: &Wing, point: &Point) -> Vec<list::Row> {
+fn rows(wing: &Wing, point: &Point) -> Vec<(u64, list::Row)> {
     let gone: HashMap<u64, &str> =
         wing.assessment.withdrawn.iter().map(|w| (w.entry, w.reason.as_str())).collect();
     let mut stage = "before the first stage";
@@ -22,10 +23,10 @@ fn rows(wing: &Wing, point: &Point) -> Vec<list::Row> {
             What::Reading(r) if r.point == *point => {
                 let facing = r.facing.map_or(String::new(), |f| format!(" {}", f.word()));
                 let with = r.instrument.as_deref().unwrap_or("no instrument named");
-                let title = format!("#{}{facing} {}", entry.seq, words::reading(r));
+                let title = format!("#{}{facing} {}", entry.seq, words::reading(&wing.plan, r));
                 let note = format!("{with}, round {}, {}, {}", r.round, entry.by, words::at(entry.at));
                 let state = gone.get(&entry.seq).map_or(String::new(), |why| format!("withdrawn: {why}"));
-                rows.push(list::Row::new(title, note).right(state, stage));
+                rows.push((entry.seq, list::Row::new(title, note).right(state, stage)));
             }
             _ => {}
         }
@@ -38,28 +39,58 @@ fn rows(wing: &Wing, point: &Point) -> Vec<list::Row> {
 pub fn show(ui: &mut Ui, wing: &Wing, cx: &mut Cx<'_>) {
     let x = cx.g.body();
     let Some(point) = cx.s.measuring.point.clone() else { return };
-    let rows = rows(wing, &point);
+    let (numbers, rows): (Vec<u64>, Vec<list::Row>) = rows(wing, &point).into_iter().unzip();
     let kind = point.spar().map_or_else(
         || words::kind_words(point.kind()).to_owned(),
         |s| format!("{s} spar, {}", words::kind_words(point.kind())),
     );
     super::title(ui, cx, x, point.place(), (&words::count(rows.len(), "reading", "readings"), &kind));
-    let area = cx.g.middle(x);
+    let area = super::notice_below(ui, cx, cx.g.middle(x));
     if rows.is_empty() {
         let line = row(area.left(), area.right(), area.top() + 40.0, 40.0);
         say(ui, line, Align::Min, cx.heavy(30.0, 38.0), "empty", "Not measured yet.");
     } else {
-        list::show(ui, cx, area, &rows, cx.s.top, None);
+        let tapped = list::show(ui, cx, area, &rows, cx.s.top, None);
+        if let Some(seq) = tapped.and_then(|i| numbers.get(i)) {
+            again(wing, cx, *seq);
+        }
     }
-    let cells = cx.g.cells(cx.g.buttons(x), cx.g.gap(), &[124.0, 84.0, 84.0, 180.0, 220.0]);
+    let cells = cx.g.cells(cx.g.buttons(x), cx.g.gap(), &[112.0, 66.0, 72.0, 100.0, 124.0, 190.0]);
     let cell = |i: usize| cells.get(i).copied().unwrap_or(Rect::NOTHING);
     undo_button(ui, cx, cell(0));
     cx.s.top = list::pager(ui, cx, [cell(1), cell(2)], area, rows.len(), cx.s.top);
     if Button::new(cell(3), "Find", cx.g.pick(24.0, 30.0)).second("any letter").show(ui) {
         cx.s.open(Page::Find { text: String::new(), from: 0 });
     }
-    if Button::new(cell(4), "Measure it again", cx.g.pick(26.0, 34.0)).main().show(ui) {
+    let why = wing.read_only.then_some("read only");
+    if Button::new(cell(4), "Reworked…", cx.g.pick(22.0, 28.0)).named("Reworked").unless(why).show(ui) {
+        cx.s.open(Page::Letters(Words::new(WordsFor::Rework(point), "")));
+        return;
+    }
+    if Button::new(cell(5), "Measure it again", cx.g.pick(26.0, 34.0)).main().show(ui) {
         cx.s.go(super::Screen::Measure);
         cx.s.measuring.past_summary = true;
     }
+}
+
+/// A reading that was withdrawn can count again: its withdrawal is withdrawn.
+fn again(wing: &Wing, cx: &mut Cx<'_>, reading: u64) {
+    let gone = cx.index().map(|i| &i.gone);
+    let of = |e: &&record::Entry| {
+        matches!(&e.what, What::Withdrawn { seq, .. } if *seq == reading)
+            && gone.is_some_and(|g| !g.contains(e.seq))
+    };
+    let Some(withdrawal) = wing.entries.iter().rev().find(of).map(|e| e.seq).filter(|_| !wing.read_only)
+    else {
+        return;
+    };
+    let again = Action::Withdraw { seq: withdrawal, reason: "withdrawn by mistake".to_owned() };
+    cx.s.open(Page::Ask(Ask {
+        title: format!("Count #{reading} again?"),
+        words: "Its withdrawal is struck out; both stay in the log.".to_owned(),
+        answers: vec![
+            Answer::new("Leave it withdrawn", Then::Nothing),
+            Answer::new("Count it again", Then::Do(again)),
+        ],
+    }));
 }

@@ -2,7 +2,6 @@
 
 pub mod chart;
 pub mod gate;
-mod gate_evidence;
 pub mod history;
 pub mod level;
 pub mod list;
@@ -250,6 +249,12 @@ pub(crate) fn notice(ui: &Ui, cx: &mut Cx<'_>, row: Rect) -> bool {
     true
 }
 
+/// What is wrong, at the foot of an area; gives what is left of it above.
+pub(crate) fn notice_below(ui: &Ui, cx: &mut Cx<'_>, area: Rect) -> Rect {
+    let line = area.with_min_y(area.bottom() - cx.g.pick(60.0, 72.0));
+    if notice(ui, cx, line) { area.with_max_y(line.top() - 6.0) } else { area }
+}
+
 /// A sentence on at most this many lines, broken between words; the last is cut if it does not fit.
 pub(crate) fn lines(ui: &Ui, rect: Rect, hand: Hand, key: &str, text: &str, most: usize) -> f32 {
     crate::draw::text::whole(ui, rect, key, text);
@@ -264,17 +269,7 @@ pub(crate) fn lines(ui: &Ui, rect: Rect, hand: Hand, key: &str, text: &str, most
     }
     let size = if one > rect.width() * most as f32 * 0.92 { hand.least.max(15.0) } else { hand.size };
     let hand = Hand { size, ..hand };
-    let mut rows: Vec<String> = vec![String::new()];
-    for word in text.split_whitespace() {
-        let last = rows.len() - 1;
-        let longer = if rows[last].is_empty() { word.to_owned() } else { format!("{} {word}", rows[last]) };
-        let full = rows.len() == most;
-        if full || crate::draw::text::width(painter, &hand, &longer) <= rect.width() {
-            rows[last] = longer;
-        } else {
-            rows.push(word.to_owned());
-        }
-    }
+    let rows = wrapped(painter, &hand, text, rect.width(), most);
     let high = size * 1.18;
     let top = rect.center().y - high * (rows.len() as f32 - 1.0) / 2.0;
     for (i, row) in rows.iter().enumerate() {
@@ -283,6 +278,29 @@ pub(crate) fn lines(ui: &Ui, rect: Rect, hand: Hand, key: &str, text: &str, most
         crate::draw::text::put(painter, line, Align::Min, hand, row);
     }
     high * rows.len() as f32
+}
+
+/// A text in as few rows as it needs, of about the same length; the last takes what is left.
+fn wrapped(painter: &egui::Painter, hand: &Hand, text: &str, wide: f32, most: usize) -> Vec<String> {
+    let width = |t: &str| crate::draw::text::width(painter, hand, t);
+    let rows_of = |limit: f32, most: usize| {
+        let mut rows: Vec<String> = vec![String::new()];
+        for word in text.split_whitespace() {
+            let last = rows.len() - 1;
+            let longer =
+                if rows[last].is_empty() { word.to_owned() } else { format!("{} {word}", rows[last]) };
+            if rows.len() == most || width(&longer) <= limit {
+                rows[last] = longer;
+            } else {
+                rows.push(word.to_owned());
+            }
+        }
+        rows
+    };
+    let rows = rows_of(wide, most);
+    let even = rows_of((width(text) / rows.len() as f32 * 1.08).min(wide), rows.len());
+    // A word alone in the last row is a row badly broken.
+    if even.last().is_some_and(|last| width(last) <= wide) { even } else { rows }
 }
 
 /// The wing that is open.

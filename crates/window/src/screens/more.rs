@@ -197,7 +197,8 @@ pub fn who(ui: &mut Ui, cx: &mut Cx<'_>, from: usize) {
             chosen = Some(person.clone());
         }
     }
-    if Button::new(rect(5), "Add a name", size).show(ui) {
+    let shown = cx.model.people.len().saturating_sub(from).min(5);
+    if Button::new(rect(shown), "Add a name", size).show(ui) {
         return cx.s.open(Page::Letters(Words::name("")));
     }
     if let Some(person) = chosen {

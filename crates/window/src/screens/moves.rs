@@ -41,7 +41,7 @@ fn nothing(ui: &Ui, wing: &Wing, cx: &mut Cx<'_>, advice: &Advice) {
     let middle = cx.g.middle(x);
     let half = middle.with_max_y(middle.top() + middle.height() * 0.3);
     if !notice(ui, cx, half) {
-        lines(ui, half, cx.heavy(26.0, 32.0).least(18.0), "advice", &advice.words, 3);
+        lines(ui, half, cx.heavy(26.0, 32.0).least(18.0), "advice", &words::by_touch(&advice.words), 3);
     }
     reasons(ui, cx, middle.with_min_y(half.bottom()), advice);
     let cells = cx.g.cells(cx.g.buttons(x), cx.g.gap(), &[124.0, 200.0, 260.0]);
@@ -63,7 +63,14 @@ fn reasons(ui: &Ui, cx: &Cx<'_>, rect: Rect, advice: &Advice) {
         .iter()
         .filter(|f| !matches!(f.remedy, Remedy::Supports))
         .filter_map(|f| f.mend.first());
-    for (i, text) in mend.chain(&advice.reasons).chain(&advice.cautions).enumerate() {
+    let mut said: Vec<String> = Vec::new();
+    for text in mend.chain(&advice.reasons).chain(&advice.cautions) {
+        let text = words::by_touch(text);
+        if !said.contains(&text) {
+            said.push(text);
+        }
+    }
+    for (i, text) in said.iter().enumerate() {
         let top = rect.top() + pitch * i as f32;
         if top + pitch > rect.bottom() + 2.0 {
             break;
@@ -116,6 +123,11 @@ fn steps(ui: &Ui, wing: &Wing, cx: &mut Cx<'_>, advice: &Advice) {
     let first = advice.steps.first().and_then(|first| first.watch_at.as_deref());
     let level = wing.live.kind() == Some(quantity::Kind::Angle);
     let why = why.or((!level).then_some("no level on a port"));
+    let why = why.or(match &wing.live.live {
+        bench::Live::Lost { .. } => Some("no signal"),
+        bench::Live::Wrong { .. } => Some("wrong instrument"),
+        _ => None,
+    });
     let text = first.map_or_else(|| "With the level".to_owned(), |at| format!("With the level on {at}"));
     let why = why.or(first.is_none().then_some("no station shows it"));
     if Button::new(main, &text, cx.g.pick(26.0, 34.0))
@@ -139,7 +151,7 @@ fn cards(ui: &Ui, wing: &Wing, cx: &Cx<'_>, advice: &Advice, step: &Step) {
     let share = |v: Option<f64>| v.map_or_else(|| "…".to_owned(), |v| format!("{:.0} %", v * 100.0));
     let worst = advice.worst_at.clone().unwrap_or_default();
     let turns = step.turns.and_then(|t| words::turns(t, 8));
-    let amount = turns.clone().unwrap_or_else(|| words::signed_unit(step.amount_mm, "mm", 2));
+    let amount = turns.clone().unwrap_or_else(|| words::signed_unit(wing.lengths(), step.amount_mm, 2));
     let way = step.turns.map_or("shims", words::way);
     let cards = [
         ("Now", share(advice.worst_now), format!("of its limit, {worst}")),
@@ -161,7 +173,6 @@ fn cards(ui: &Ui, wing: &Wing, cx: &Cx<'_>, advice: &Advice, step: &Step) {
             turn_sign(ui, cx, pos2(rect.right() - 30.0, rect.top() + rect.height() * 0.2), 15.0, step.turns);
         }
     }
-    let _ = wing;
 }
 
 fn turn_sign(ui: &Ui, cx: &Cx<'_>, at: egui::Pos2, r: f32, turns: Option<f64>) {
@@ -202,7 +213,7 @@ fn big(ui: &Ui, wing: &Wing, cx: &mut Cx<'_>, step: &Step) {
         .and_then(|t| words::turns(t, 8).map(|n| format!(", {n} {}", words::way(t))))
         .unwrap_or_default();
     let verb = words::move_verb(&wing.plan, &step.support, step.amount_mm);
-    let text = format!("{verb} {}{turns}", words::with_unit(step.amount_mm.abs(), "mm", 1));
+    let text = format!("{verb} {}{turns}", words::with_unit(wing.lengths(), step.amount_mm.abs(), 1));
     let hand = cx.heavy(56.0, 69.0).least(cx.g.pick(30.0, 48.0));
     say(ui, bar.with_min_x(bar.left() + size + 8.0), Align::Min, hand, "instruction", &text);
     let note = row(bar.left(), bar.right(), bar.bottom() + cx.g.pick(22.0, 40.0), 20.0);
@@ -233,7 +244,7 @@ fn chips(ui: &Ui, wing: &Wing, cx: &mut Cx<'_>, strip: Rect, advice: &Advice, at
         };
         put(ui.painter(), line(0.32), Align::Min, cx.heavy(24.0, 28.0).least(15.0), &step.support);
         let turns = step.turns.and_then(|t| words::turns(t, 8).map(|n| format!("{n} {}", words::way(t))));
-        let text = turns.unwrap_or_else(|| words::signed_unit(step.amount_mm, "mm", 2));
+        let text = turns.unwrap_or_else(|| words::signed_unit(wing.lengths(), step.amount_mm, 2));
         put(
             ui.painter(),
             line(0.75),
@@ -273,7 +284,8 @@ pub fn supports(ui: &mut Ui, cx: &mut Cx<'_>, at: usize, names: &[String]) {
                 wing.assessment.moves.iter().filter(|m| m.support == *n).map(|m| m.amount_mm).sum();
             list::Row {
                 name: format!("Support {n}"),
-                ..list::Row::new(n.clone(), "moved so far").right("", words::signed_unit(moved, "mm", 2))
+                ..list::Row::new(n.clone(), "moved so far")
+                    .right("", words::signed_unit(wing.lengths(), moved, 2))
             }
         })
         .collect();

@@ -13,6 +13,7 @@ use crate::state::Nav;
 use crate::words;
 use assess::view::{StationView, Twist};
 use egui::{Align, Color32, Rect, Stroke, Ui, pos2};
+use quantity::shown::Scale;
 
 /// The screen.
 pub fn show(ui: &mut Ui, wing: &Wing, cx: &mut Cx<'_>) {
@@ -48,7 +49,7 @@ fn follow(wing: &Wing, cx: &mut Cx<'_>, count: usize) {
 fn head(ui: &Ui, wing: &Wing, cx: &Cx<'_>, twist: &Twist) {
     let bar = cx.g.title(cx.g.body());
     let (lower, upper) = twist.band.first().map_or((None, None), |b| (b.lower_deg, b.upper_deg));
-    let limits = format!("limits {}", words::limits(lower, upper, "deg"));
+    let limits = format!("limits {}", words::limits(wing.angles(), lower, upper));
     let hand = Hand::medium(cx.g.pick(20.0, 24.0), cx.p.ink);
     let pale = Hand { colour: cx.p.pale, ..hand };
     let title = "twist error by station";
@@ -60,7 +61,6 @@ fn head(ui: &Ui, wing: &Wing, cx: &Cx<'_>, twist: &Twist) {
     say(ui, b, Align::Max, pale, "limits", &limits);
     let tally = cx.index().map(|i| i.profile.clone()).unwrap_or_default();
     counts(ui, cx, bar.with_max_x(right.left() - 12.0), &tally);
-    let _ = wing;
 }
 
 /// How many of each, the worst first.
@@ -69,9 +69,18 @@ fn counts(ui: &Ui, cx: &Cx<'_>, bar: Rect, tally: &Tally) {
     let middle = bar.top() + bar.height() * 0.42;
     let mut x = bar.left();
     let share = bar.width() / tally.of.len().max(1) as f32;
-    let hand = cx.heavy(32.0, 44.0).least(16.0);
+    let mut hand = cx.heavy(32.0, 44.0).least(16.0);
+    let whole = |hand: &Hand| -> f32 {
+        let need =
+            |m: &Mark, n: &usize| width(ui.painter(), hand, &format!("{n} {}", m.word())) + size + 28.0;
+        tally.of.iter().map(|(m, n)| need(m, n)).sum()
+    };
+    // Too many to stand side by side are all written smaller, none smaller than the others.
+    while whole(&hand) > bar.width() && hand.size > hand.least {
+        hand.size -= 1.0;
+    }
+    let whole = whole(&hand);
     let need = |t: &str| width(ui.painter(), &hand, t) + size + 28.0;
-    let whole: f32 = tally.of.iter().map(|(m, n)| need(&format!("{n} {}", m.word()))).sum();
     for (mark, n) in &tally.of {
         marks::draw(ui.painter(), &cx.p, pos2(x + size / 2.0, middle), size, *mark);
         let text = format!("{n} {}", mark.word());
@@ -90,7 +99,7 @@ fn chart(ui: &Ui, wing: &Wing, cx: &mut Cx<'_>, twist: &Twist, shown: &[&Station
     let values = shown.iter().flat_map(|s| ends(s)).chain(lower).chain(upper).chain([0.0]);
     let spans = twist.stations.iter().map(|s| s.span_mm);
     let span = (spans.clone().fold(f64::INFINITY, f64::min), spans.fold(f64::NEG_INFINITY, f64::max));
-    let mut chart = Chart::around(rect, span, values, tip_left(wing, cx));
+    let mut chart = Chart::around(rect, span, values, tip_left(wing, cx), wing.angles());
     // The legend has its own row above the upper limit.
     chart.y.1 += (chart.y.1 - chart.y.0) * f64::from(26.0 / rect.height());
     let painter = ui.painter_at(rect);
@@ -105,7 +114,7 @@ fn chart(ui: &Ui, wing: &Wing, cx: &mut Cx<'_>, twist: &Twist, shown: &[&Station
     let taken: Vec<f64> = limits.iter().copied().chain([0.0]).collect();
     chart.lines(&painter.with_clip_rect(ui.clip_rect()), cx, &taken);
     for v in &taken {
-        chart.label(ui.painter(), cx, *v, 2, true);
+        chart.label(ui.painter(), cx, chart.scale.number(*v), chart.scale.decimals(2), true);
     }
     painter.hline(rect.x_range(), chart.at(span.0, 0.0).y, Stroke::new(2.0, cx.p.ink));
     let band: Vec<(f64, f64, f64)> = twist
@@ -126,7 +135,8 @@ fn chart(ui: &Ui, wing: &Wing, cx: &mut Cx<'_>, twist: &Twist, shown: &[&Station
     }
     frame(ui.painter(), rect, Color32::TRANSPARENT, Stroke::new(1.5, cx.p.rule));
     legend(ui, cx, rect);
-    numbers(ui, cx, &chart, shown, rect.bottom());
+    numbers(ui, cx, &chart, shown, rect.bottom(), wing.angles());
+    unmeasured(ui, wing, cx, &chart, twist, rect.bottom());
     name(ui, rect, "chart", "twist error by station, each by its own readings");
 }
 
@@ -156,7 +166,7 @@ fn legend(ui: &Ui, cx: &Cx<'_>, rect: Rect) {
 }
 
 /// Names and numbers under their stations; where they are too near, one row of two at a time.
-fn numbers(ui: &Ui, cx: &mut Cx<'_>, chart: &Chart, shown: &[&StationView], below: f32) {
+fn numbers(ui: &Ui, cx: &mut Cx<'_>, chart: &Chart, shown: &[&StationView], below: f32, angles: Scale) {
     let high = cx.g.pick(64.0, 76.0);
     let top = below + 3.0;
     let size = cx.g.pick(18.0, 21.0);
@@ -179,7 +189,7 @@ fn numbers(ui: &Ui, cx: &mut Cx<'_>, chart: &Chart, shown: &[&StationView], belo
         }
         let line = |share: f32| row(rect.left() + 1.0, rect.right() - 1.0, top + high * share, 14.0);
         put(ui.painter(), line(0.32), Align::Center, Hand::heavy(size, cx.p.ink).least(15.0), &s.name);
-        let text = words::signed(s.twist_error_deg.unwrap_or(0.0), 2);
+        let text = words::minus(&angles.signed(s.twist_error_deg.unwrap_or(0.0), angles.decimals(2)));
         put(ui.painter(), line(0.70), Align::Center, Hand::medium(size - 1.0, cx.p.ink).least(15.0), &text);
     }
     // Stations lie as near as they do: one target for all, the nearest to the finger is chosen.
@@ -189,6 +199,28 @@ fn numbers(ui: &Ui, cx: &mut Cx<'_>, chart: &Chart, shown: &[&StationView], belo
         let near = |(_, x): &(usize, &f32)| (*x - at.x).abs();
         let nearest = places.iter().enumerate().min_by(|a, b| near(a).total_cmp(&near(b)));
         cx.s.station = nearest.map_or(cx.s.station, |(i, _)| i);
+    }
+}
+
+/// The stations that no value is of, each with the mark that says why.
+fn unmeasured(ui: &Ui, wing: &Wing, cx: &Cx<'_>, chart: &Chart, twist: &Twist, below: f32) {
+    let Some(index) = cx.index() else { return };
+    let high = cx.g.pick(64.0, 76.0);
+    let size = cx.g.pick(18.0, 21.0);
+    let mut last = f32::NEG_INFINITY;
+    for s in twist.stations.iter().filter(|s| s.twist_error_deg.is_none()) {
+        let x = chart.at(s.span_mm, 0.0).x;
+        if (x - last).abs() < 40.0 {
+            continue;
+        }
+        last = x;
+        let own = |p: &&record::Point| {
+            p.place() == s.name && p.kind().row().design == record::point::Design::Incidence
+        };
+        let mark = index.points.iter().find(own).map_or(Mark::Missing, |p| index.mark(wing, p));
+        let at = row(x - 26.0, x + 26.0, below + 3.0 + high * 0.32, 14.0);
+        put(ui.painter(), at, Align::Center, Hand::heavy(size, cx.p.pale).least(15.0), &s.name);
+        marks::draw(ui.painter(), &cx.p, pos2(x, below + 3.0 + high * 0.70), 17.0, mark);
     }
 }
 
@@ -227,15 +259,21 @@ fn foot(ui: &Ui, wing: &Wing, cx: &mut Cx<'_>, twist: &Twist, shown: &[&StationV
     let mark = s.verdict.map_or(Mark::Bar, Mark::of);
     marks::draw(ui.painter(), &cx.p, pos2(a.left() + 11.0, a.center().y), 22.0, mark);
     let (lower, upper) = twist.band.first().map_or((None, None), |b| (b.lower_deg, b.upper_deg));
-    let value =
-        words::judged(s.twist_error_deg.unwrap_or(0.0), s.u_deg.unwrap_or(0.0), [lower, upper], "deg");
-    let text = format!("{} {value}, limit {}", s.name, words::limits(lower, upper, "deg"));
+    let value = words::judged(
+        wing.angles(),
+        s.twist_error_deg.unwrap_or(0.0),
+        s.u_deg.unwrap_or(0.0),
+        [lower, upper],
+    );
+    let text = format!("{} {value}, limit {}", s.name, words::limits(wing.angles(), lower, upper));
     name(ui, a, "station", &format!("{text}: {}", mark.word()));
     put(ui.painter(), a.with_min_x(a.left() + 30.0), Align::Min, cx.heavy(22.0, 26.0).least(15.0), &text);
     let how = if s.reversed { "both facings" } else { "one facing" };
-    let measured =
-        s.measured_deg.map_or(String::new(), |m| format!(", measured {}", words::signed_unit(m, "deg", 2)));
+    let measured = s
+        .measured_deg
+        .map_or(String::new(), |m| format!(", measured {}", words::signed_unit(wing.angles(), m, 2)));
     let decide = s.decide.as_ref().map_or(String::new(), |d| format!("; {d}"));
-    let note = format!("{how}{measured}, design {}{decide}", words::signed_unit(s.design_deg, "deg", 2));
+    let note =
+        format!("{how}{measured}, design {}{decide}", words::signed_unit(wing.angles(), s.design_deg, 2));
     say(ui, b, Align::Min, cx.note(18.0, 21.0).least(15.0), "station note", &note);
 }

@@ -26,6 +26,12 @@ fn cells(wing: &Wing, cx: &Cx<'_>) -> Vec<Cell> {
     } else {
         format!("{left} left")
     };
+    // A port that is lost is told wherever one is.
+    let measure = match &wing.live.live {
+        bench::Live::Lost { .. } => "no signal".to_owned(),
+        bench::Live::Wrong { .. } => "wrong one".to_owned(),
+        _ => measure,
+    };
     let short = |t: &crate::reads::index::Tally| t.short().unwrap_or((None, "none".to_owned()));
     let (level_mark, level) = short(&index.levels);
     let (profile_mark, profile) = short(&index.profile);
@@ -39,6 +45,12 @@ fn cells(wing: &Wing, cx: &Cx<'_>) -> Vec<Cell> {
         GateState::Hold if cx.s.screen == Screen::Gate => format!("{} open", index.board.open()),
         GateState::Hold => "HOLD".to_owned(),
     };
+    // Once it was decided, what is open are the stages after it.
+    let after = index
+        .after
+        .as_ref()
+        .filter(|b| b.open() > 0)
+        .and_then(|b| Some((b.list.first()?.mark, format!("{} after", b.open()))));
     let who = if cx.model.who.name.is_empty() { "nobody" } else { cx.model.who.name.as_str() };
     let cell = |screen, mark, words: String, key| Cell { screen, mark, words, key };
     vec![
@@ -46,7 +58,7 @@ fn cells(wing: &Wing, cx: &Cx<'_>) -> Vec<Cell> {
         cell(Screen::Level, level_mark, level, "F2"),
         cell(Screen::Moves, None, moves, "F3"),
         cell(Screen::Profile, profile_mark, profile, "F4"),
-        cell(Screen::Gate, None, gate, "F5"),
+        cell(Screen::Gate, after.as_ref().map(|a| a.0), after.as_ref().map_or(gate, |a| a.1.clone()), "F5"),
         cell(Screen::More, None, who.to_owned(), ""),
     ]
 }
@@ -77,8 +89,8 @@ fn show_cell(ui: &Ui, cx: &Cx<'_>, rect: Rect, cell: &Cell, here: bool) -> bool 
     painter.hline(rect.x_range(), rect.bottom() - 0.5, Stroke::new(1.0, p.rule));
     let name = cell.screen.name();
     let middle = rect.top() + cx.g.pick(30.0, 38.0);
-    let line = row(inner.left() + 3.0, inner.right(), middle, 12.0);
-    put(painter, line, Align::Center, cx.heavy(19.0, 24.0).least(16.0), name);
+    let line = row(inner.left() + 5.0, inner.right(), middle, 12.0);
+    put(painter, line, Align::Center, cx.heavy(18.0, 24.0).least(16.0), name);
     let middle = rect.top() + cx.g.pick(55.0, 70.0);
     let ink = if cell.mark.is_some() { p.ink } else { p.pale };
     let hand = Hand::medium(cx.g.pick(16.0, 18.0), ink).least(15.0);

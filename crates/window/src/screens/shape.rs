@@ -13,6 +13,7 @@ use crate::state::Nav;
 use crate::words;
 use assess::view::Judged;
 use egui::{Align, Color32, Rect, Stroke, Ui, pos2};
+use quantity::Kind;
 use quantity::shown::K95;
 
 /// A value at a place.
@@ -31,24 +32,25 @@ struct Subject {
     mark: Mark,
     values: Vec<Value>,
     limits: [Option<f64>; 2],
-    unit: &'static str,
+    kind: Kind,
 }
 
 fn mark(j: &Judged) -> Mark {
     j.verdict.map_or(Mark::Bar, Mark::of)
 }
 
-fn said(j: &Judged) -> String {
-    let unit = j.unit.base_symbol();
+fn said(wing: &Wing, j: &Judged) -> String {
+    let scale = wing.scale(j.unit);
     format!(
         "{}, limit {}",
-        words::judged(j.value, j.u, [j.lower, j.upper], unit),
-        words::limits(j.lower, j.upper, unit)
+        words::judged(scale, j.value, j.u, [j.lower, j.upper]),
+        words::limits(scale, j.lower, j.upper)
     )
 }
 
 /// The rigged aeroplane: left beside right, then what stands alone.
-fn rigged(a: &assess::Assessment, out: &mut Vec<Subject>) {
+fn rigged(wing: &Wing, out: &mut Vec<Subject>) {
+    let a = &wing.assessment;
     let value = |place: &str, x: f64, j: &Judged| Value {
         place: place.to_owned(),
         x,
@@ -61,7 +63,8 @@ fn rigged(a: &assess::Assessment, out: &mut Vec<Subject>) {
         let (Some(left), Some(right)) = (&pair.left, &pair.right) else { continue };
         paired.extend([left.what.as_str(), right.what.as_str()]);
         let worst = mark(left).min(mark(right));
-        let less = pair.difference.as_ref().map_or(String::new(), |d| format!("left less right {}", said(d)));
+        let less =
+            pair.difference.as_ref().map_or(String::new(), |d| format!("left less right {}", said(wing, d)));
         out.push(Subject {
             name: pair.name.clone(),
             words: less,
@@ -72,17 +75,17 @@ fn rigged(a: &assess::Assessment, out: &mut Vec<Subject>) {
                 .map_or(worst, |d| worst.min(mark(d))),
             values: vec![value("left", 0.0, left), value("right", 1.0, right)],
             limits: [left.lower, left.upper],
-            unit: left.unit.base_symbol(),
+            kind: left.unit,
         });
     }
     for r in a.rigging.iter().filter(|r| !paired.contains(&r.name.as_str())) {
         out.push(Subject {
             name: r.name.clone(),
-            words: said(&r.judged),
+            words: said(wing, &r.judged),
             mark: mark(&r.judged),
             values: vec![value("", 0.0, &r.judged)],
             limits: [r.judged.lower, r.judged.upper],
-            unit: r.judged.unit.base_symbol(),
+            kind: r.judged.unit,
         });
     }
 }
@@ -101,12 +104,12 @@ fn subjects(wing: &Wing) -> Vec<Subject> {
         });
         out.push(Subject {
             name: format!("{} spar", s.spar),
-            words: format!("minimum zone {}", said(zone)),
+            words: format!("minimum zone {}", said(wing, zone)),
             mark: mark(zone),
             values: values.collect(),
             // The zone lies evenly about the line that the offsets are shown from.
             limits: [zone.upper.map(|most| -most / 2.0), zone.upper.map(|most| most / 2.0)],
-            unit: "mm",
+            kind: Kind::Length,
         });
     }
     if !a.spacing.is_empty() {
@@ -120,11 +123,11 @@ fn subjects(wing: &Wing) -> Vec<Subject> {
         let worst = a.spacing.iter().min_by_key(|s| mark(&s.deviation));
         out.push(Subject {
             name: "spacing".to_owned(),
-            words: worst.map_or(String::new(), |s| format!("{}: {}", s.station, said(&s.deviation))),
+            words: worst.map_or(String::new(), |s| format!("{}: {}", s.station, said(wing, &s.deviation))),
             mark: worst.map_or(Mark::Bar, |s| mark(&s.deviation)),
             values: values.collect(),
             limits: a.spacing.first().map_or([None, None], |s| [s.deviation.lower, s.deviation.upper]),
-            unit: "mm",
+            kind: Kind::Length,
         });
     }
     if !a.bays.is_empty() {
@@ -135,11 +138,11 @@ fn subjects(wing: &Wing) -> Vec<Subject> {
         let worst = a.bays.iter().min_by_key(|b| mark(&b.out_of_square));
         out.push(Subject {
             name: "bays".to_owned(),
-            words: worst.map_or(String::new(), |b| format!("{}: {}", b.bay, said(&b.out_of_square))),
+            words: worst.map_or(String::new(), |b| format!("{}: {}", b.bay, said(wing, &b.out_of_square))),
             mark: worst.map_or(Mark::Bar, |b| mark(&b.out_of_square)),
             values: a.bays.iter().enumerate().map(value).collect(),
             limits: a.bays.first().map_or([None, None], |b| [b.out_of_square.lower, b.out_of_square.upper]),
-            unit: "deg",
+            kind: Kind::Angle,
         });
     }
     if let Some(line) = &a.bore_line {
@@ -154,14 +157,14 @@ fn subjects(wing: &Wing) -> Vec<Subject> {
         let advice = line.advice.first().map_or(String::new(), |w| format!("; {w}"));
         out.push(Subject {
             name: line.shaft.clone(),
-            words: format!("least clearance {}{advice}", said(c)),
+            words: format!("least clearance {}{advice}", said(wing, c)),
             mark: mark(c),
             values: line.bushes.iter().map(bush).collect(),
             limits: [c.lower, c.upper],
-            unit: "mm",
+            kind: Kind::Length,
         });
     }
-    rigged(a, &mut out);
+    rigged(wing, &mut out);
     for r in &a.rows {
         let value = |v: &assess::view::PlaceValue| Value {
             place: v.place.to_string(),
@@ -170,19 +173,18 @@ fn subjects(wing: &Wing) -> Vec<Subject> {
             u: 0.0,
             mark: Mark::Unasked,
         };
-        let unit = r.unit.base_symbol();
-        let places = words::usual_decimals(unit);
+        let (scale, places) = (wing.scale(r.unit), words::usual_decimals(r.unit));
         out.push(Subject {
             name: r.row.clone(),
             words: format!(
                 "mean {}, spread {}",
-                words::with_unit(r.mean, unit, places),
-                words::with_unit(r.spread, unit, places)
+                words::with_unit(scale, r.mean, places),
+                words::with_unit(scale, r.spread, places)
             ),
             mark: Mark::Unasked,
             values: r.values.iter().map(value).collect(),
             limits: [None, None],
-            unit,
+            kind: r.unit,
         });
     }
     out
@@ -254,12 +256,13 @@ fn chart(ui: &Ui, wing: &Wing, cx: &mut Cx<'_>, middle: Rect, s: &Subject) {
     if s.values.is_empty() {
         return;
     }
+    let scale = wing.scale(s.kind);
     let xs = s.values.iter().map(|v| v.x);
     let span = (xs.clone().fold(f64::INFINITY, f64::min), xs.fold(f64::NEG_INFINITY, f64::max));
     let span = if span.1 > span.0 { span } else { (span.0 - 1.0, span.0 + 1.0) };
     let limits: Vec<f64> = s.limits.into_iter().flatten().collect();
     let ys = s.values.iter().flat_map(ends).chain(limits.iter().copied());
-    let chart = Chart::around(rect, span, ys, tip_left(wing, cx));
+    let chart = Chart::around(rect, span, ys, tip_left(wing, cx), scale);
     let painter = ui.painter();
     chart.lines(painter, cx, &[]);
     for limit in &limits {
@@ -269,7 +272,8 @@ fn chart(ui: &Ui, wing: &Wing, cx: &mut Cx<'_>, middle: Rect, s: &Subject) {
         chart.curve(painter, s.values.iter().map(|v| (v.x, v.y)), Stroke::new(1.5, cx.p.control));
     }
     let mut last: Option<f32> = None;
-    let places = words::usual_decimals(s.unit);
+    let places = scale.decimals(words::usual_decimals(s.kind));
+    let shown = |y: f64| words::minus(&scale.signed(y, places));
     for v in &s.values {
         let at = chart.at(v.x, v.y);
         if v.u > 0.0 {
@@ -299,11 +303,10 @@ fn chart(ui: &Ui, wing: &Wing, cx: &mut Cx<'_>, middle: Rect, s: &Subject) {
             line(1.0),
             Align::Center,
             Hand::medium(cx.g.pick(17.0, 19.0), cx.p.ink).least(15.0),
-            &words::signed(v.y, places),
+            &shown(v.y),
         );
     }
     frame(painter, rect, Color32::TRANSPARENT, Stroke::new(1.5, cx.p.rule));
-    let all: Vec<String> =
-        s.values.iter().take(60).map(|v| format!("{} {}", v.place, words::signed(v.y, places))).collect();
+    let all: Vec<String> = s.values.iter().take(60).map(|v| format!("{} {}", v.place, shown(v.y))).collect();
     name(ui, rect, "chart", &all.join(", "));
 }

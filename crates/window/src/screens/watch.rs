@@ -10,6 +10,7 @@ use crate::model::Wing;
 use crate::trace::Trace;
 use crate::words;
 use egui::{Color32, Rect, Stroke, Ui};
+use quantity::shown::Scale;
 use record::{Point, What};
 
 /// Points of the screen that a column of a thinned trace takes; narrower ones could hardly be told apart.
@@ -22,12 +23,14 @@ pub fn show(ui: &mut Ui, wing: &Wing, cx: &mut Cx<'_>) {
     let area = cx.g.middle(x);
     match &wing.trace {
         Some(trace) => {
-            let unit = unit(wing, point.as_ref());
-            let last = trace.last().map_or(String::new(), |v| words::signed_unit(v, unit, 3));
+            let scale = scale_of(wing, point.as_ref());
+            let last = trace
+                .last()
+                .map_or(String::new(), |v| scale.map_or(String::new(), |s| words::signed_unit(s, v, 3)));
             let title = format!("{} {last}", point.as_ref().map_or("", Point::place));
             let samples = words::count(trace.len(), "sample", "samples");
             super::title(ui, cx, x, &title, (&duration(trace.span_s()), &samples));
-            watched(ui, cx, area, trace, unit);
+            watched(ui, wing, cx, area, trace, scale);
         }
         None => {
             super::title(ui, cx, x, "Watch for drift", ("", ""));
@@ -37,12 +40,13 @@ pub fn show(ui: &mut Ui, wing: &Wing, cx: &mut Cx<'_>) {
     foot(ui, wing, cx, point);
 }
 
-fn unit(wing: &Wing, point: Option<&Point>) -> &'static str {
-    point.and_then(|p| super::measure::quantity_of(wing, p)).map_or("", quantity::Kind::base_symbol)
+fn scale_of(wing: &Wing, point: Option<&Point>) -> Option<Scale> {
+    point.and_then(|p| super::measure::quantity_of(wing, p)).map(|kind| wing.scale(kind))
 }
 
 /// What the watch has seen, thinned to the columns of the screen.
-fn watched(ui: &Ui, cx: &Cx<'_>, area: Rect, trace: &Trace, unit: &str) {
+fn watched(ui: &Ui, wing: &Wing, cx: &Cx<'_>, area: Rect, trace: &Trace, scale: Option<Scale>) {
+    let scale = scale.unwrap_or(wing.angles());
     let shifts = trace.shifts.len().min(2) as f32;
     let rect = area.with_min_x(area.left() + 60.0).with_max_y(area.bottom() - 30.0 * (shifts + 1.0));
     frame(ui.painter(), rect, cx.p.sheet, Stroke::new(1.5, cx.p.rule));
@@ -50,7 +54,7 @@ fn watched(ui: &Ui, cx: &Cx<'_>, area: Rect, trace: &Trace, unit: &str) {
     let places = (rect.width() / COLUMN).max(10.0) as usize;
     let columns = trace.columns(places);
     let values = columns.iter().flat_map(|c| [c.least, c.most]);
-    let chart = Chart::around(rect, (0.0, trace.span_s().max(1.0)), values, false);
+    let chart = Chart::around(rect, (0.0, trace.span_s().max(1.0)), values, false, scale);
     let painter = ui.painter_at(rect.expand2(egui::vec2(60.0, 0.0)));
     chart.lines(&painter, cx, &[]);
     if trace.len() * 2 <= places {
@@ -68,11 +72,15 @@ fn watched(ui: &Ui, cx: &Cx<'_>, area: Rect, trace: &Trace, unit: &str) {
         .rev()
         .take(2)
         .map(|(at, size, said)| {
-            format!("{}: shifted by {}. {said}", duration(*at), words::signed_unit(*size, unit, 3))
+            format!("{}: shifted by {}. {said}", duration(*at), words::signed_unit(scale, *size, 3))
         })
         .collect();
     if let (Some(first), Some(last)) = (trace.temperature.first(), trace.temperature.last()) {
-        notes.push(format!("Temperature {:.1} °C at the start, {:.1} °C now.", first.1, last.1));
+        notes.push({
+            let part = wing.scale(quantity::Kind::Temperature);
+            let warm = |t| words::with_unit(part, t, 1);
+            format!("Temperature {} at the start, {} now.", warm(first.1), warm(last.1))
+        });
     }
     for (i, text) in notes.iter().enumerate() {
         let top = rect.bottom() + 4.0 + 28.0 * i as f32;
@@ -99,13 +107,16 @@ fn recorded(ui: &Ui, wing: &Wing, cx: &mut Cx<'_>, area: Rect) {
         .rev()
         .filter_map(|e| match &e.what {
             What::Drift { point, mean, least, most, samples, seconds, temperature, shift } => {
-                let unit = unit(wing, Some(point));
-                let title = format!("{} {}", point.place(), words::signed_unit(*mean, unit, 3));
-                let range = format!("{} to {}", words::number(*least, 3), words::number(*most, 3));
-                let part = temperature.map_or(String::new(), |t| format!(", {t:.1}"));
+                let scale = scale_of(wing, Some(point)).unwrap_or(wing.angles());
+                let bare = |v| words::minus(&scale.fixed(v, scale.decimals(3)));
+                let title = format!("{} {}", point.place(), words::signed_unit(scale, *mean, 3));
+                let range = format!("{} to {}", bare(*least), bare(*most));
+                let part = temperature.map_or(String::new(), |t| {
+                    format!(", {}", words::with_unit(wing.scale(quantity::Kind::Temperature), t.value(), 1))
+                });
                 let note = format!("{}, {range}, {samples} in {seconds} s{part}", words::at(e.at));
                 let shift = shift.map_or(String::new(), |(size, _)| {
-                    format!("shift of {}", words::signed_unit(size, unit, 3))
+                    format!("shift of {}", words::signed_unit(scale, size, 3))
                 });
                 Some(list::Row::new(title, note).right(shift, ""))
             }

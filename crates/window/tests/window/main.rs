@@ -8,9 +8,12 @@
 )]
 
 mod common;
+mod gate_parts;
 mod grid;
 mod plain;
 mod stories;
+mod units;
+mod walk;
 mod work;
 
 // Both need the program, its session and its sheet.

@@ -1,21 +1,58 @@
 //! The parts that need no screen: words, traces, colours.
 
 use egui::{Color32, Theme};
+use quantity::{Kind, Unit, Units};
 use window::theme::Palette;
 use window::trace::Trace;
 use window::words;
 
 #[test]
 fn numbers_read_as_they_should() {
+    let (angle, length) = (Units::INSIDE.scale(Kind::Angle), Units::INSIDE.scale(Kind::Length));
     assert_eq!(words::signed(0.004, 2), "0.00");
     assert_eq!(words::number(-0.001, 2), "0.00");
-    assert_eq!(words::signed_unit(-0.25, "deg", 2), "\u{2212}0.25°");
-    assert_eq!(words::with_unit(3.2, "mm", 1), "3.2 mm");
+    assert_eq!(words::signed_unit(angle, -0.25, 2), "\u{2212}0.25°");
+    assert_eq!(words::with_unit(length, 3.2, 1), "3.2 mm");
     assert_eq!(words::decimals(0.1), 1);
     assert_eq!(words::decimals(0.05), 2);
     assert_eq!(words::decimals(1.0), 0);
-    assert_eq!(words::limits(Some(-0.3), Some(0.3), "deg"), "±0.3°");
-    assert_eq!(words::limits(None, Some(1.5), "mm"), "at most 1.5 mm");
+    assert_eq!(words::limits(angle, Some(-0.3), Some(0.3)), "±0.3°");
+    assert_eq!(words::limits(length, None, Some(1.5)), "at most 1.5 mm");
+}
+
+/// A display's step in the unit shown: a whole thousandth of an inch has three decimals, a converted hundredth of a millimetre no
+/// more than it tells apart.
+#[test]
+fn a_step_keeps_its_digits_in_another_unit() {
+    let inch = Units::INSIDE.with(Unit::Inch).scale(Kind::Length);
+    let mm = Units::INSIDE.scale(Kind::Length);
+    for (scale, step, places) in [
+        (mm, 0.01, 2),
+        (mm, 0.5, 1),
+        (mm, 1.0, 0),
+        (inch, 0.0254, 3),
+        (inch, 0.01, 3),
+        (inch, 25.4, 0),
+        (inch, 6.35, 2),
+    ] {
+        assert_eq!(words::step_decimals(scale, step), places, "{step} in {:?}", scale.unit());
+    }
+    let warm = Units::INSIDE.with(Unit::Fahrenheit).scale(Kind::Temperature);
+    assert_eq!(words::with_unit(warm, 20.0, 1), "68.0 °F");
+    let minutes = Units::INSIDE.with(Unit::ArcMinute).scale(Kind::Angle);
+    assert_eq!(words::judged(minutes, -0.36, 0.0357, [None, None]), "\u{2212}0°22' ± 4'");
+}
+
+/// A command of the terminal is said as a hand does it in the window.
+#[test]
+fn advice_names_no_command() {
+    let text =
+        "Slacken it, then jigtrue rework BR3 --what \"slackened and tightened again\" and measure it again.";
+    let said = "Slacken it, then record it as slackened and tightened again and measure it again.";
+    assert_eq!(words::by_touch(text), said);
+    assert_eq!(words::by_touch("jigtrue take"), "Measure it.");
+    let text = "Take up the turnbuckle. Record it (jigtrue rework) and measure again.";
+    assert_eq!(words::by_touch(text), "Take up the turnbuckle. Record it as reworked and measure again.");
 }
 
 #[test]

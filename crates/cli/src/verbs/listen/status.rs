@@ -165,7 +165,7 @@ fn hold_still(view: &View) -> String {
 
 fn at_rest_words(view: &View, level: &LevelView) -> String {
     match (&view.main, &level.turn, &level.coarse) {
-        (_, _, Some(coarse)) => format!("{coarse}; t takes it: take it both ways first"),
+        (_, _, Some(coarse)) => format!("{}; t takes it: take it both ways first", coarse.words),
         (Main::Count, Some(turn), _) => {
             format!(
                 "{}; this axis does not show it: count the turns and record them with `jigtrue move`",

@@ -26,6 +26,11 @@ impl Desk {
         self.heard(said);
     }
 
+    /// Sends its tones there.
+    pub fn sounds_to(&mut self, out: impl std::io::Write + 'static) {
+        self.sound = super::Sound::to(out);
+    }
+
     /// What the bench shows.
     pub fn bench_view(&self) -> bench::View {
         self.session.as_ref().map_or_else(bench::View::default, |session| self.port.view(session))

@@ -3,12 +3,16 @@
 #![allow(clippy::disallowed_methods, reason = "these stories have files, threads and a clock")]
 
 mod disks;
+mod gone;
 mod jig;
 mod paper;
 #[cfg(unix)]
 mod ports;
+mod rigged;
 mod tables;
 mod thing;
+mod tone;
+mod touched;
 
 use super::desk::Desk;
 use super::keep::Keep;

@@ -4,7 +4,7 @@ use super::{value_note, wrong};
 use crate::action::Action;
 use crate::draw::arrows::{self, Turn as Way};
 use crate::draw::button::Button;
-use crate::draw::picture::{self, Leaning};
+use crate::draw::picture::{self, Leaning, Sure};
 use crate::draw::text::{Hand, name, put, row, say, width};
 use crate::model::Wing;
 use crate::pages::{Ask, Then};
@@ -34,7 +34,7 @@ pub fn show(ui: &Ui, wing: &Wing, cx: &mut Cx<'_>, point: &Point, levelling: Opt
         return;
     }
     let lines = words_of(wing, cx, point, levelling);
-    let notes = notes(levelling);
+    let notes = notes(wing, cx, levelling);
     let hand = cx.heavy(58.0, 84.0).least(cx.g.pick(30.0, 48.0));
     let painter = ui.painter();
     let turn = if lines.way.is_some() { cx.g.pick(56.0, 100.0) } else { 0.0 };
@@ -45,28 +45,24 @@ pub fn show(ui: &Ui, wing: &Wing, cx: &mut Cx<'_>, point: &Point, levelling: Opt
         arrows::around(painter, pos2(rows.left() + r + 6.0, b), r, way, cx.p.control);
     }
     say(ui, row(rows.left() + turn, rows.right(), b, 40.0), Align::Min, hand, "instruction 2", &lines.second);
-    // A line that is too long pushes the notes beside it away, and only those.
-    let above =
-        rows.with_max_y(rows.center().y).with_min_x(rows.left() + width(painter, &hand, &lines.first) + 20.0);
-    let below = rows
-        .with_min_y(rows.center().y)
-        .with_min_x(rows.left() + turn + width(painter, &hand, &lines.second) + 20.0);
-    let (first, rest) = notes.split_at(notes.len().min(2));
-    aside(ui, cx, above, first);
-    aside(ui, cx, below, rest);
+    // Beside each line there is room for two notes; the first that fits takes it.
+    let free = |used: f32| rows.width() - used - 20.0;
+    let first = free(width(painter, &hand, &lines.first));
+    let second = free(turn + width(painter, &hand, &lines.second));
+    aside(ui, cx, rows, [first, first, second, second], &notes);
     name(ui, rows.with_min_x(rows.right() - 1.0), "notes", &notes.join("; "));
 }
 
-/// Notes at the right end of a place, where all of them fit.
-fn aside(ui: &Ui, cx: &Cx<'_>, rect: Rect, notes: &[String]) {
+/// Notes at the right end of the rows, each in the first line that has room for it; these are the widths of the lines.
+fn aside(ui: &Ui, cx: &Cx<'_>, rows: Rect, room: [f32; 4], notes: &[String]) {
     let note = Hand::medium(cx.g.pick(19.0, 24.0), cx.p.pale).least(15.0);
-    let wide = notes.iter().map(|n| width(ui.painter(), &note, n)).fold(0.0, f32::max);
-    if wide > rect.width() {
-        return;
-    }
-    let pitch = rect.height() / 2.0;
-    for (i, text) in notes.iter().take(2).enumerate() {
-        let line = row(rect.left(), rect.right(), rect.top() + pitch * (i as f32 + 0.5), 14.0);
+    let pitch = rows.height() / 4.0;
+    let mut left: Vec<&String> = notes.iter().collect();
+    for (i, wide) in room.into_iter().enumerate() {
+        let fits = |t: &&String| width(ui.painter(), &note, t) <= wide;
+        let Some(at) = left.iter().position(|t| fits(t)) else { continue };
+        let text = left.remove(at);
+        let line = row(rows.right() - wide, rows.right(), rows.top() + pitch * (i as f32 + 0.5), 14.0);
         put(ui.painter(), line, Align::Max, note, text);
     }
 }
@@ -113,7 +109,7 @@ fn words_of(wing: &Wing, cx: &Cx<'_>, point: &Point, levelling: Option<&LevelVie
         let turns = m.turns.and_then(|t| words::turns(t, 8)).map_or(String::new(), |t| format!(", {t}"));
         return Lines {
             first: format!("{} {}", m.foot, m.did),
-            second: format!("{}{turns}. Record it?", words::with_unit(m.mm.abs(), "mm", 1)),
+            second: format!("{}{turns}. Record it?", words::with_unit(wing.lengths(), m.mm.abs(), 1)),
             way: None,
         };
     }
@@ -129,12 +125,12 @@ fn words_of(wing: &Wing, cx: &Cx<'_>, point: &Point, levelling: Option<&LevelVie
                         |n| format!("{n} {}", words::way(turns)),
                     )
                 }
-                None => format!("by {}", words::with_unit(mm.abs(), "mm", 1)),
+                None => format!("by {}", words::with_unit(wing.lengths(), mm.abs(), 1)),
             };
             let way = t.to_go.map(|t| if t > 0.0 { Way::Clockwise } else { Way::Anticlockwise });
             Lines { first: format!("{verb} the {}", short(&t.foot, point)), second, way }
         }
-        (None, Some(coarse)) => plain(&words::sentence(coarse), "Take it both ways first"),
+        (None, Some(coarse)) => plain(&words::sentence(&coarse.words), "Take it both ways first"),
         (None, None) if l.reasons.is_empty() && l.tilt().is_some_and(|place| place.zero_out) => {
             plain("Level enough: leave it", "Take it both ways")
         }
@@ -158,13 +154,18 @@ fn short<'a>(foot: &'a str, point: &Point) -> &'a str {
     foot.strip_prefix(point.place()).map_or(foot, str::trim_start)
 }
 
-fn notes(levelling: Option<&LevelView>) -> Vec<String> {
-    let taken_out = value_note(levelling).to_owned();
-    let Some(l) = levelling else { return vec![taken_out] };
-    let mut out = Vec::new();
+/// Notes beside the two lines, the most needed first.
+fn notes(wing: &Wing, cx: &Cx<'_>, levelling: Option<&LevelView>) -> Vec<String> {
+    // On a larger panel the plate itself says what was taken out.
+    let mut out: Vec<String> = if cx.g.roomy() { Vec::new() } else { vec![value_note(levelling).to_owned()] };
+    let Some(l) = levelling else { return out };
+    if l.coarse.as_ref().is_some_and(|c| c.foot.is_some()) && l.turn.is_none() {
+        out.insert(0, "only coarse: zero not known".to_owned());
+        out.push("it gives the turns".to_owned());
+    }
     if l.turn.as_ref().is_some_and(|t| t.by == bench::By::Count) {
-        out.push("this axis does not show it:".to_owned());
-        out.push("count the turns".to_owned());
+        out.push("count the turns:".to_owned());
+        out.push("this axis does not show it".to_owned());
     }
     if let Some(g) = l.turn.as_ref().and_then(|t| t.give_or_take).and_then(|g| words::turns(g.max(0.125), 8))
     {
@@ -174,9 +175,8 @@ fn notes(levelling: Option<&LevelView>) -> Vec<String> {
         let per = l.turn.as_ref().and_then(|t| t.turns.map(|n| n / t.mm)).filter(|r| r.is_finite());
         let turns =
             per.and_then(|r| words::turns(done_mm * r, 8)).map_or(String::new(), |t| format!("{t}, "));
-        out.push(format!("done {turns}{}", words::with_unit(done_mm.abs(), "mm", 1)));
+        out.push(format!("done {turns}{}", words::with_unit(wing.lengths(), done_mm.abs(), 1)));
     }
-    out.push(taken_out);
     if l.turn.as_ref().is_some_and(|t| t.turns.is_some()) {
         out.push("as you look at the screw's head".to_owned());
     }
@@ -189,16 +189,18 @@ pub fn picture(ui: &Ui, wing: &Wing, cx: &Cx<'_>, rect: Rect, point: &Point, lev
     if let Some(l) = levelling.filter(|l| l.site == bench::Site::Spars) {
         return arrow(ui, wing, cx, rect, l);
     }
-    let known = |l: &LevelView| l.tilt().filter(|place| place.zero_out).map(|place| place.value);
-    let Some((l, tilt)) = levelling.and_then(|l| Some((l, known(l)?))) else {
-        let hand = cx.note(18.0, 22.0).least(15.0);
-        let words = match levelling.and_then(LevelView::tilt) {
-            Some(_) => "zero not known",
-            None => "no live value",
-        };
-        put(painter, row(rect.left(), rect.right(), rect.center().y, 14.0), Align::Min, hand, words);
+    let Some((l, tilt)) = levelling.and_then(|l| Some((l, l.tilt()?))) else {
+        let hand = cx.note(24.0, 30.0).least(15.0);
+        put(
+            painter,
+            row(rect.left(), rect.right(), rect.center().y, 14.0),
+            Align::Center,
+            hand,
+            "no live value",
+        );
         return;
     };
+    let (known, tilt) = (if tilt.zero_out { Sure::Measured } else { Sure::Coarse }, tilt.value);
     let half = wing.live.step() / 2.0;
     // Seen from the end for fore and aft (nose at left); from the front for along the span, as the wing lies before you.
     let cross = point.kind() == PointKind::Cross;
@@ -209,26 +211,37 @@ pub fn picture(ui: &Ui, wing: &Wing, cx: &Cx<'_>, rect: Rect, point: &Point, lev
         (false, true) => "outboard end",
         (false, false) => "outboard",
     };
-    let low = tilt <= 0.0;
-    let text = if tilt.abs() < half {
-        "level".to_owned()
-    } else {
-        format!("{which} is {}", if low { "low" } else { "high" })
+    let end = if tilt <= 0.0 { "low" } else { "high" };
+    let text = match (tilt.abs() < half, known) {
+        (true, Sure::Measured) => "level".to_owned(),
+        (true, Sure::Coarse) => "zero not known".to_owned(),
+        (false, Sure::Measured) => format!("{which} is {end}"),
+        (false, Sure::Coarse) => format!("coarse: {which} {end}"),
     };
-    let hand = cx.heavy(20.0, 26.0).least(15.0);
+    let ink = if known == Sure::Measured { cx.p.ink } else { cx.p.pale };
+    let hand = Hand { colour: ink, ..cx.heavy(20.0, 26.0).least(15.0) };
     put(painter, row(rect.left(), rect.right(), rect.top() + hand.size * 0.6, 14.0), Align::Min, hand, &text);
-    let foot_left = l.turn.as_ref().and_then(|t| side_of(wing, point, &t.foot, cx));
+    // What was measured names the foot to turn; what is coarse only the foot it would be.
+    let measured = l.turn.as_ref().map(|t| (t.foot.as_str(), t.mm > 0.0)).filter(|_| known == Sure::Measured);
+    let coarse = l.coarse.as_ref().and_then(|c| c.foot.as_ref()).map(|f| (f.name.as_str(), f.raise));
+    let foot = measured.or(coarse.filter(|_| known == Sure::Coarse));
+    let foot_left = foot.and_then(|(foot, _)| side_of(wing, point, foot, cx));
     let below = hand.size * 1.5;
     let inner =
         Rect::from_min_max(pos2(rect.left(), rect.top() + below), pos2(rect.right(), rect.bottom() - below));
-    let raise = l.turn.as_ref().is_some_and(|t| t.mm > 0.0);
-    picture::draw(painter, &cx.p, inner, Leaning { low_left, foot_left, raise });
-    if let Some(t) = &l.turn {
+    let raise = foot.is_some_and(|(_, raise)| raise);
+    picture::draw(painter, &cx.p, inner, Leaning { low_left, foot_left, raise, known });
+    let mut said = text;
+    if let Some((foot, raise)) = foot {
         let at = row(rect.left(), rect.right(), rect.bottom() - hand.size * 0.5, 14.0);
         let align = if foot_left == Some(true) { Align::Min } else { Align::Max };
-        put(painter, at, align, hand, short(&t.foot, point));
+        put(painter, at, align, hand, short(foot, point));
+        if known == Sure::Coarse {
+            let way = if raise { "up" } else { "down" };
+            said = format!("{said}; {foot} {way}, no turns before the zero is known");
+        }
     }
-    name(ui, inner, "picture", &text);
+    name(ui, inner, "picture", &said);
 }
 
 /// Which way a support goes.

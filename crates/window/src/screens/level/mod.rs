@@ -3,7 +3,7 @@
 mod advice;
 mod scale;
 
-use super::measure::{self, Plate, quantity_of, take_button};
+use super::measure::{self, Plate, take_button};
 use super::{Cx, Screen, halves, notice, undo_button};
 use crate::action::Action;
 use crate::draw::arrows;
@@ -212,8 +212,11 @@ fn value(ui: &Ui, wing: &Wing, cx: &Cx<'_>, point: &Point, levelling: Option<&Le
     let on_post = levelling.filter(|l| l.site != Site::Spars);
     let tilt = on_post.and_then(LevelView::tilt).filter(|_| !taken && plate.figures());
     if let Some(tilt) = tilt {
-        let text = words::signed(tilt.value, words::decimals(wing.live.step()));
-        plate = plate.with_figures(text, quantity_of(wing, point));
+        let text = {
+            let scale = words::on_display(&wing.plan, quantity::Kind::Angle);
+            words::minus(&scale.signed(tilt.value, words::step_decimals(scale, wing.live.step())))
+        };
+        plate = plate.with_figures(text, Some(quantity::Unit::Degree));
     }
     plate.frame_only(ui, cx, plate_rect);
     plate.fill(ui, cx, inner, plate.ink(cx));
@@ -337,8 +340,10 @@ fn move_button(ui: &Ui, wing: &Wing, cx: &mut Cx<'_>, rect: Rect, levelling: Opt
     let read_only = wing.read_only.then_some("read only");
     match (phase, advice::moved(wing)) {
         (Some(_), Some(m)) => {
-            let second =
-                m.turns.and_then(|t| words::turns(t, 8)).unwrap_or_else(|| words::signed_unit(m.mm, "mm", 1));
+            let second = m
+                .turns
+                .and_then(|t| words::turns(t, 8))
+                .unwrap_or_else(|| words::signed_unit(wing.lengths(), m.mm, 1));
             if Button::new(rect, "Record the move", size).second(&second).unless(read_only).show(ui) {
                 cx.ask(Action::Bench(Key::Main));
             }

@@ -15,6 +15,7 @@ pub fn show(ui: &Ui, wing: &Wing, cx: &Cx<'_>, point: &Point, levelling: Option<
     let rect = cx.g.rect(cx.g.whole(), (top, top + cx.g.pick(56.0, 104.0)));
     frame(ui.painter(), rect, cx.p.sheet, Stroke::new(1.5, cx.p.rule));
     let painter = ui.painter();
+    let angles = wing.angles();
     let (low, high) = match point.kind() {
         PointKind::Level => ("outboard low", "outboard high"),
         _ => ("nose low", "nose high"),
@@ -68,14 +69,14 @@ pub fn show(ui: &Ui, wing: &Wing, cx: &Cx<'_>, point: &Point, levelling: Option<
     for limit in &limits {
         painter.vline(at(*limit), middle - tall..=middle + tall, Stroke::new(3.0, cx.p.control));
         if cx.g.roomy() {
-            below(at(*limit), &words::signed_unit(design + *limit, "deg", 2));
+            below(at(*limit), &words::signed_unit(angles, design + *limit, 2));
         }
     }
     if let Some(start) = start {
         painter.circle(pos2(at(start), middle), cx.g.pick(8.0, 13.0), cx.p.sheet, Stroke::new(3.0, cx.p.ink));
         let clear = limits.iter().all(|l| (at(*l) - at(start)).abs() > 80.0) || !cx.g.roomy();
         if clear {
-            let value = words::signed_unit(design + start, "deg", words::decimals(wing.live.step()));
+            let value = words::signed_unit(angles, design + start, words::decimals(wing.live.step()));
             below(at(start), &if cx.g.roomy() { format!("start {value}") } else { "start".to_owned() });
         }
     }
@@ -85,7 +86,7 @@ pub fn show(ui: &Ui, wing: &Wing, cx: &Cx<'_>, point: &Point, levelling: Option<
         let points = vec![tip, tip + egui::vec2(-r, -1.75 * r), tip + egui::vec2(r, -1.75 * r)];
         painter.add(Shape::convex_polygon(points, cx.p.ink, Stroke::NONE));
     }
-    let said = tilt.map_or_else(|| "nothing live".to_owned(), |t| words::signed_unit(design + t, "deg", 2));
-    let limits = words::limits(lower, upper, "deg");
+    let said = tilt.map_or_else(|| "nothing live".to_owned(), |t| words::signed_unit(angles, design + t, 2));
+    let limits = words::limits(angles, lower, upper);
     name(ui, rect, "scale", &format!("{said}, limits {limits}"));
 }

@@ -39,11 +39,10 @@ pub fn counting<'a>(wing: &'a Wing, cx: &Cx<'_>, point: &Point) -> Vec<(u64, &'a
 fn rows(wing: &Wing, cx: &Cx<'_>, point: &Point) -> Vec<(&'static str, String)> {
     let Some(view) = cx.index().and_then(|i| i.view(wing, point)) else { return Vec::new() };
     let none = || "…".to_owned();
-    let unit = view.unit.base_symbol();
-    let places = words::usual_decimals(unit);
+    let (scale, places) = (wing.scale(view.unit), words::usual_decimals(view.unit));
     let mut rows = Vec::new();
     let hidden = cx.s.looks.blind && view.value.is_none();
-    let design = view.design.filter(|_| !hidden).map(|d| words::signed_unit(d, unit, places));
+    let design = view.design.filter(|_| !hidden).map(|d| words::signed_unit(scale, d, places));
     rows.push(("design", design.unwrap_or_else(none)));
     let counting = counting(wing, cx, point);
     if point.kind().reverses() {
@@ -51,17 +50,17 @@ fn rows(wing: &Wing, cx: &Cx<'_>, point: &Point) -> Vec<(&'static str, String)> 
             let taken = counting.iter().rev().find(|(_, r)| r.facing == Some(facing));
             let live = wing.live.live.shown().is_some() && cx.s.measuring.facing == facing;
             let text = match taken {
-                Some((_, r)) => words::reading(r),
+                Some((_, r)) => words::reading(&wing.plan, r),
                 None if live && cx.s.measuring.taken.is_none() => "now".to_owned(),
                 None => none(),
             };
             rows.push((facing.word(), text));
         }
         let pair = view.reversed.then_some(view.value).flatten();
-        rows.push(("pair", pair.map_or_else(none, |v| words::signed_unit(v, unit, places))));
+        rows.push(("pair", pair.map_or_else(none, |v| words::signed_unit(scale, v, places))));
     } else {
-        rows.push(("limits", words::limits(view.lower, view.upper, unit)));
-        let value = view.value.map(|v| words::signed_unit(v, unit, places));
+        rows.push(("limits", words::limits(scale, view.lower, view.upper)));
+        let value = view.value.map(|v| words::signed_unit(scale, v, places));
         rows.push(("measured", value.unwrap_or_else(none)));
         rows.push(("readings", view.readings.to_string()));
     }
@@ -69,7 +68,7 @@ fn rows(wing: &Wing, cx: &Cx<'_>, point: &Point) -> Vec<(&'static str, String)> 
         let stations = wing.assessment.twist.iter().flat_map(|t| &t.stations);
         let own = stations.filter(|s| s.name == point.place()).find_map(|s| s.twist_error_deg.zip(s.u_deg));
         let fresh = view.value.is_some();
-        let text = own.filter(|_| fresh).map_or_else(none, |(v, u)| words::with_u(v, u, "deg"));
+        let text = own.filter(|_| fresh).map_or_else(none, |(v, u)| words::with_u(wing.angles(), v, u));
         rows.push(("twist error", text));
     } else {
         let with = view.instrument.clone().or_else(|| cx.s.measuring.instrument.clone());

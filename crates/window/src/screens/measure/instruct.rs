@@ -92,27 +92,27 @@ fn after(wing: &Wing, cx: &Cx<'_>, reverses: bool, taken: &Point, next: &Point) 
 /// What stands at the right: the design as the instrument will show it, and the other reading.
 fn notes(wing: &Wing, cx: &Cx<'_>, point: &Point) -> (String, String) {
     let Some(view) = cx.index().and_then(|i| i.view(wing, point)) else { return Default::default() };
-    let places = words::usual_decimals(view.unit.base_symbol());
+    let (scale, places) = (wing.scale(view.unit), words::usual_decimals(view.unit));
     let hidden = cx.s.looks.blind && view.value.is_none();
     let design = view.design.filter(|_| !hidden).map(|d| {
         let shown = expected(wing, cx, point, d);
-        format!("by design {}", words::signed_unit(shown, view.unit.base_symbol(), places))
+        format!("by design {}", words::signed_unit(scale, shown, places))
     });
     let design = design.unwrap_or_else(|| match (view.lower, view.upper) {
         (None, None) => String::new(),
-        (l, u) => words::limits(l, u, view.unit.base_symbol()),
+        (l, u) => words::limits(scale, l, u),
     });
     if let Some(taken) = &cx.s.measuring.taken {
         let stations = wing.assessment.twist.iter().flat_map(|t| &t.stations);
         let own = stations.filter(|s| s.name == taken.point.place()).find_map(|s| s.twist_error_deg);
         let second = own.map_or(String::new(), |v| {
-            format!("{} error {}", taken.point.place(), words::signed_unit(v, "deg", 2))
+            format!("{} error {}", taken.point.place(), words::signed_unit(wing.angles(), v, 2))
         });
         return (design, second);
     }
     let other = counting(wing, cx, point).into_iter().rev().find_map(|(_, r)| {
         let facing = r.facing.filter(|f| *f != cx.s.measuring.facing)?;
-        Some(format!("{} was {}", facing.word(), words::reading(r)))
+        Some(format!("{} was {}", facing.word(), words::reading(&wing.plan, r)))
     });
     (design, other.unwrap_or_default())
 }
@@ -144,7 +144,7 @@ pub fn readings(ui: &Ui, wing: &Wing, cx: &Cx<'_>) {
         put(painter, cell(0.0, 66.0), Align::Min, pale, &format!("#{}", entry.seq));
         put(painter, cell(72.0, 90.0), Align::Min, dark, r.point.place());
         put(painter, cell(168.0, 90.0), Align::Min, dark, r.facing.map_or("", record::Facing::word));
-        put(painter, cell(264.0, 100.0), Align::Min, dark, &words::reading(r));
+        put(painter, cell(264.0, 100.0), Align::Min, dark, &words::reading(&wing.plan, r));
         let time = entry.at.to_string();
         put(painter, cell(372.0, 100.0), Align::Min, pale, time.get(11..19).unwrap_or_default());
     }
@@ -160,12 +160,13 @@ pub fn readings(ui: &Ui, wing: &Wing, cx: &Cx<'_>) {
         Some(z.instrument.as_str()) == wing.live.instrument_name().or(cx.s.measuring.instrument.as_deref())
     });
     if let Some(z) = zero {
-        let text = format!("zero {} by reversal", words::with_u(z.zero_deg, z.u_deg, "deg"));
+        let text = format!("zero {} by reversal", words::with_u(wing.angles(), z.zero_deg, z.u_deg));
         put(painter, line(1.0), Align::Max, pale, &text);
     }
 }
 
 fn step_words(wing: &Wing) -> String {
-    let unit = wing.live.kind().map_or("", quantity::Kind::base_symbol);
-    words::with_unit(wing.live.step(), unit, words::decimals(wing.live.step()))
+    let Some(kind) = wing.live.kind() else { return String::new() };
+    let (scale, step) = (words::on_display(&wing.plan, kind), wing.live.step());
+    scale.with(&words::number(scale.size(step), words::step_decimals(scale, step)))
 }

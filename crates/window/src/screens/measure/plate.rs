@@ -10,7 +10,7 @@ use crate::screens::Cx;
 use crate::words;
 use bench::Live;
 use egui::{Align, Color32, Rect, Stroke, Ui, pos2};
-use quantity::Kind;
+use quantity::{Kind, Unit};
 use record::{Point, What};
 
 /// What the plate shows.
@@ -47,14 +47,14 @@ pub enum Body {
         /// The figures.
         text: String,
         /// Their unit.
-        kind: Option<Kind>,
+        unit: Option<Unit>,
     },
     /// An old value of half the size, with its time and who.
     Old {
         /// The figures.
         text: String,
         /// Their unit.
-        kind: Option<Kind>,
+        unit: Option<Unit>,
     },
     /// Words in place of figures, and a small line under them.
     Words {
@@ -70,8 +70,8 @@ impl Plate {
     #[must_use]
     pub fn of(wing: &Wing, cx: &Cx<'_>, point: &Point) -> Self {
         if let Some(t) = &cx.s.measuring.taken {
-            let kind = quantity_of(wing, &t.point);
-            let body = Body::Figures { text: t.figures.clone(), kind };
+            let unit = quantity_of(wing, &t.point).map(|kind| words::on_display(&wing.plan, kind).unit());
+            let body = Body::Figures { text: t.figures.clone(), unit };
             return Self { sign: Sign::Tick, word: "taken".to_owned(), frame: FrameForm::Full, body };
         }
         let kind = quantity_of(wing, point);
@@ -80,7 +80,7 @@ impl Plate {
             let here = wing.live.instrument_name().unwrap_or("instrument");
             return Self::wrong(&format!("{here} here, {} wanted", kind_wanted(kind)));
         }
-        Self::live(wing, kind).unwrap_or_else(|| Self::old(wing, cx, point, kind))
+        Self::live(wing, kind).unwrap_or_else(|| Self::old(wing, cx, point))
     }
 
     fn wrong(words: &str) -> Self {
@@ -91,8 +91,11 @@ impl Plate {
     /// What comes over the port; none where no port is open.
     #[must_use]
     pub fn live(wing: &Wing, kind: Option<Kind>) -> Option<Self> {
-        let places = words::decimals(wing.live.step());
-        let figures = |shown: bench::Shown| Body::Figures { text: words::number(shown.value, places), kind };
+        let scale = words::on_display(&wing.plan, kind.or(wing.live.kind()).unwrap_or(Kind::Angle));
+        let places = words::step_decimals(scale, wing.live.step());
+        let text = |value: f64| words::minus(&scale.fixed(value, places));
+        let figures =
+            |shown: bench::Shown| Body::Figures { text: text(shown.value), unit: Some(scale.unit()) };
         let (sign, word, frame, body) = match &wing.live.live {
             Live::None if wing.live.port_name().is_none() => return None,
             Live::None | Live::Waiting { .. } => {
@@ -117,8 +120,7 @@ impl Plate {
             Live::Lost { for_ms, last } => {
                 let seconds = for_ms / 1000;
                 let small = last.map_or(String::new(), |v| {
-                    let unit = kind.map_or("", Kind::base_symbol);
-                    format!("last {}, {seconds} s ago", words::with_unit(v.value, unit, places))
+                    format!("last {}, {seconds} s ago", scale.with(&text(v.value)))
                 });
                 let body = Body::Words { large: "No signal".to_owned(), small };
                 (Sign::Broken, format!("for {seconds} s"), FrameForm::Dashed, body)
@@ -131,7 +133,7 @@ impl Plate {
     }
 
     /// The last reading of the point, where nothing is live.
-    fn old(wing: &Wing, cx: &Cx<'_>, point: &Point, kind: Option<Kind>) -> Self {
+    fn old(wing: &Wing, cx: &Cx<'_>, point: &Point) -> Self {
         let last = wing.entries.iter().rev().take(5000).find_map(|e| match &e.what {
             What::Reading(r) if r.point == *point && !cx.index().is_some_and(|i| i.gone.contains(e.seq)) => {
                 Some((e, r))
@@ -142,11 +144,8 @@ impl Plate {
             Some((entry, r)) => {
                 let facing = r.facing.map_or(String::new(), |f| format!(" {}", f.word()));
                 let word = format!("{}, {}{facing}, {}", words::at(entry.at), r.point.place(), entry.by);
-                let text = match r.quantity {
-                    Kind::Angle | Kind::Length => words::number(r.value, words::decimals(r.resolution)),
-                    _ => r.text.clone(),
-                };
-                (word, Body::Old { text, kind })
+                let unit = Some(words::on_display(&wing.plan, r.quantity).unit());
+                (word, Body::Old { text: words::on_plate(&wing.plan, r), unit })
             }
             None => (
                 String::new(),
@@ -162,14 +161,14 @@ impl Plate {
     /// What it says, for people who do not see it.
     #[must_use]
     pub fn words(&self) -> String {
-        let unit = |kind: &Option<Kind>| match kind {
-            Some(Kind::Angle) => "°".to_owned(),
-            Some(k) => format!(" {}", k.base_symbol()),
+        let with = |unit: &Option<Unit>| match unit {
+            Some(Unit::Degree) => "°".to_owned(),
+            Some(unit) => format!(" {}", unit.symbol()),
             None => String::new(),
         };
         match &self.body {
-            Body::Figures { text, kind } => format!("{text}{}, {}", unit(kind), self.word),
-            Body::Old { text, kind } => format!("last reading {text}{}, {}", unit(kind), self.word),
+            Body::Figures { text, unit } => format!("{text}{}, {}", with(unit), self.word),
+            Body::Old { text, unit } => format!("last reading {text}{}, {}", with(unit), self.word),
             Body::Words { large, small } => format!("{large}. {small}. {}", self.word),
         }
     }
@@ -182,8 +181,8 @@ impl Plate {
 
     /// The same with other figures.
     #[must_use]
-    pub fn with_figures(self, text: String, kind: Option<Kind>) -> Self {
-        Self { body: Body::Figures { text, kind }, ..self }
+    pub fn with_figures(self, text: String, unit: Option<Unit>) -> Self {
+        Self { body: Body::Figures { text, unit }, ..self }
     }
 
     /// The ink within its frame.
@@ -226,20 +225,20 @@ impl Plate {
         let below =
             row(rect.left() + 12.0, rect.left() + column, rect.bottom() - cx.g.pick(30.0, 48.0), 20.0);
         match &self.body {
-            Body::Figures { text, kind } => {
+            Body::Figures { text, unit } => {
                 signs::draw(painter, &p, sign_at, r, self.sign, ink);
                 put(painter, below, Align::Center, note, &self.word);
-                figures(ui, cx, rest, text, *kind, ink);
+                figures(ui, cx, rest, text, *unit, ink);
             }
-            Body::Old { text, kind } => {
+            Body::Old { text, unit: of } => {
                 signs::draw(painter, &p, sign_at, r * 0.8, self.sign, p.pale);
-                let f = Figures { text, degrees: *kind == Some(Kind::Angle), colour: p.pale };
+                let f = Figures { text, degrees: *of == Some(Unit::Degree), colour: p.pale };
                 let size = f.fitting(rest.width() * 0.8, rest.height() * 0.3, cx.g.pick(84.0, 110.0));
                 let middle = rect.top() + rect.height() * 0.45;
                 let above = row(rest.left(), rest.right(), rect.top() + rect.height() * 0.16, 16.0);
                 put(painter, above, Align::Min, cx.note(19.0, 22.0), "last reading");
                 let end = f.paint(painter, rest.left(), middle, size);
-                unit(ui, cx, end + 8.0, rest.right(), middle, *kind, p.pale);
+                unit(ui, cx, end + 8.0, rest.right(), middle, *of, p.pale);
                 let foot = row(rest.left(), rest.right(), rect.bottom() - rect.height() * 0.14, 16.0);
                 put(painter, foot, Align::Min, cx.note(19.0, 22.0), &self.word);
             }
@@ -274,8 +273,8 @@ const fn kind_wanted(kind: Option<Kind>) -> &'static str {
 }
 
 /// The live figures, by how many cells they need.
-fn figures(ui: &Ui, cx: &Cx<'_>, rect: Rect, text: &str, kind: Option<Kind>, ink: Color32) {
-    let f = Figures { text, degrees: kind == Some(Kind::Angle), colour: ink };
+fn figures(ui: &Ui, cx: &Cx<'_>, rect: Rect, text: &str, of: Option<Unit>, ink: Color32) {
+    let f = Figures { text, degrees: of == Some(Unit::Degree), colour: ink };
     let long = text.chars().filter(char::is_ascii_digit).count() + usize::from(text.starts_with('\u{2212}'));
     let most = match long {
         0..=4 => cx.g.pick(190.0, 232.0),
@@ -290,12 +289,12 @@ fn figures(ui: &Ui, cx: &Cx<'_>, rect: Rect, text: &str, kind: Option<Kind>, ink
     let left = (rect.right() - named - wide).max(rect.left());
     let centred = rect.left() + (rect.width() - named - wide) / 2.0;
     let end = f.paint(ui.painter(), left.min(centred.max(rect.left())), rect.center().y, size);
-    unit(ui, cx, end + 10.0, rect.right(), rect.center().y, kind, ink);
+    unit(ui, cx, end + 10.0, rect.right(), rect.center().y, of, ink);
 }
 
-fn unit(ui: &Ui, cx: &Cx<'_>, left: f32, right: f32, middle: f32, kind: Option<Kind>, ink: Color32) {
-    if let Some(kind) = kind.filter(|k| *k != Kind::Angle) {
+fn unit(ui: &Ui, cx: &Cx<'_>, left: f32, right: f32, middle: f32, of: Option<Unit>, ink: Color32) {
+    if let Some(unit) = of.filter(|u| *u != Unit::Degree) {
         let hand = Hand::heavy(cx.g.pick(34.0, 44.0), ink).least(18.0);
-        put(ui.painter(), row(left, right, middle, 20.0), Align::Min, hand, kind.base_symbol());
+        put(ui.painter(), row(left, right, middle, 20.0), Align::Min, hand, unit.symbol());
     }
 }

@@ -29,7 +29,7 @@ pub fn begin(ui: &mut Ui, wing: &Wing, cx: &mut Cx<'_>) {
     let middle = cx.g.middle(x);
     let line = middle.with_max_y(middle.top() + 60.0);
     if !notice(ui, cx, line) {
-        let text = format!("No stage begun: begin {first}.");
+        let text = format!("Begin with {first}.");
         lines(ui, line, cx.heavy(36.0, 44.0), "instruction", &text, 1);
     }
     let small = row(middle.left(), middle.right(), middle.top() + 90.0, 30.0);
@@ -151,13 +151,16 @@ fn facts(wing: &Wing, cx: &Cx<'_>) -> Vec<(String, String)> {
         .max_by(|a, b| a.1.0.abs().total_cmp(&b.1.0.abs()));
     let limit = wing.assessment.twist.as_ref().and_then(|t| t.band.first()).and_then(|b| b.upper_deg);
     if let Some((s, (v, u))) = worst {
-        let limit =
-            limit.map_or(String::new(), |l| format!(", limit ±{}", words::with_unit(l.abs(), "deg", 2)));
-        rows.push(("Worst station".to_owned(), format!("{} {}{limit}", s.name, words::with_u(v, u, "deg"))));
+        let limit = limit
+            .map_or(String::new(), |l| format!(", limit ±{}", words::with_unit(wing.angles(), l.abs(), 2)));
+        rows.push((
+            "Worst station".to_owned(),
+            format!("{} {}{limit}", s.name, words::with_u(wing.angles(), v, u)),
+        ));
     }
     if let Some(z) = wing.assessment.zeros.last() {
         let held = if z.moved { "moved within the round" } else { "held through the round" };
-        let zero = words::with_u(z.zero_deg, z.u_deg, "deg");
+        let zero = words::with_u(wing.angles(), z.zero_deg, z.u_deg);
         rows.push((format!("Zero of {}", z.instrument), format!("{zero}, {held}")));
     }
     let readings: usize = wing.assessment.points.iter().filter(|v| v.required).map(|v| v.readings).sum();
@@ -168,7 +171,7 @@ fn facts(wing: &Wing, cx: &Cx<'_>) -> Vec<(String, String)> {
 
 fn next_words(wing: &Wing) -> String {
     match &wing.advice {
-        Some(advice) => advice.words.clone(),
+        Some(advice) => words::by_touch(&advice.words),
         None => "Look at the profile, and at what to turn, before the next stage.".to_owned(),
     }
 }

@@ -47,7 +47,7 @@ pub(crate) fn take_settled(s: &mut State, wing: &Wing, actions: &mut Vec<Action>
         return;
     }
     let facing = point.kind().reverses().then_some(s.measuring.facing);
-    s.measuring.asked = Some(Asked { point: point.clone(), entries: wing.entries.len(), typed: None });
+    s.measuring.asked = Some(Asked { point: point.clone(), after: wing.last_entry(), typed: None });
     let temperature = Some(s.measuring.part.clone()).filter(|t| !t.is_empty());
     actions.push(Action::DismissNotice);
     actions.push(Action::TakeLive { point, facing, temperature, unsettled: false });
@@ -58,7 +58,7 @@ pub(crate) fn take_typed(s: &mut State, wing: &Wing, point: Point, typed: Typing
     let m = &mut s.measuring;
     let facing = point.kind().reverses().then_some(m.facing);
     let text = typed.text.clone();
-    m.asked = Some(Asked { point: point.clone(), entries: wing.entries.len(), typed: Some(typed) });
+    m.asked = Some(Asked { point: point.clone(), after: wing.last_entry(), typed: Some(typed) });
     let temperature = Some(m.part.clone()).filter(|t| !t.is_empty());
     let new_round = std::mem::take(&mut m.new_round);
     actions.push(Action::DismissNotice);
@@ -91,32 +91,24 @@ pub(crate) fn next(s: &mut State, _wing: &Wing, _actions: &mut Vec<Action>) {
 }
 
 /// Sees that a reading asked for is in the log, shows it as taken and goes on.
-pub(crate) fn follow_reading(s: &mut State, wing: &Wing, now: f64, actions: &mut Vec<Action>) {
+pub(crate) fn follow_reading(s: &mut State, wing: &Wing, now: f64) {
     let Some(asked) = s.measuring.asked.take() else { return };
-    if wing.entries.len() <= asked.entries {
+    if wing.last_entry() <= asked.after {
         s.measuring.asked = Some(asked);
         return;
     }
-    let entry = wing.entries.iter().skip(asked.entries).rev().find_map(|e| match &e.what {
+    let new = wing.entries.iter().rev().take_while(|e| e.seq > asked.after);
+    let entry = new.into_iter().find_map(|e| match &e.what {
         What::Reading(r) if r.point == asked.point => Some(r),
         _ => None,
     });
     let Some(reading) = entry else { return };
-    let degrees = reading.quantity == Kind::Angle;
     s.measuring.taken = Some(JustTaken {
         point: asked.point.clone(),
         facing: reading.facing,
-        figures: if degrees || reading.quantity == Kind::Length {
-            words::number(reading.value, words::decimals(reading.resolution))
-        } else {
-            reading.text.clone()
-        },
-        degrees,
+        figures: words::on_plate(&wing.plan, reading),
         until: now + TURNED_S,
     });
-    if s.looks.tone {
-        actions.push(Action::Tone);
-    }
     go_on(s, wing, &asked.point, reading.facing);
 }
 

@@ -18,6 +18,89 @@ use std::sync::atomic::{AtomicU32, Ordering};
 use window::model::{Chain, Model, Notice, Person, Role, Wing};
 use window::{Action, Face};
 
+/// A wing of three stations, its limits invented, closed by its second stage.
+pub const WING: &str = r#"format = 1
+[wing]
+name = "Orrelby trainer, left wing"
+side = "left"
+serial = "0042"
+drawing = "OT-20"
+issue = "C"
+[tolerance]
+setting = 1.0
+washout = 0.5
+station = 0.5
+[[instrument]]
+name = "level"
+kind = "inclinometer"
+resolution = 0.05
+accuracy = 0.1
+repeatability = 0.03
+[[station]]
+name = "S1"
+span = 250
+chord = 1500
+incidence = 2.0
+[[station]]
+name = "S2"
+span = 2000
+chord = 1400
+incidence = 1.0
+[[station]]
+name = "S3"
+span = 4000
+chord = 1300
+incidence = -0.5
+[[stage]]
+name = "ribs on"
+requires = ["incidence@*"]
+[[stage]]
+name = "ready to skin"
+requires = ["incidence@*"]
+closes = true
+[[stage]]
+name = "off the jig"
+requires = ["incidence@*"]
+disturbs = ["incidence@*"]
+"#;
+
+/// The aeroplane of that wing, its limits invented.
+pub const PLANE: &str = r#"format = 1
+[aeroplane]
+name = "Orrelby trainer"
+[fuselage]
+pitch = 0.5
+[[angle]]
+name = "left root"
+of = "incidence"
+side = "left"
+design = 2.0
+tolerance = 0.5
+[[angle]]
+name = "left tip"
+of = "incidence"
+side = "left"
+design = -0.5
+tolerance = 0.5
+[[wing]]
+name = "left wing"
+side = "left"
+serial = "0042"
+drawing = "OT-20"
+issue = "C"
+station = [{ name = "S1", read = "rig-incidence@left root" }, { name = "S3", read = "rig-incidence@left tip" }]
+change = 0.3
+[[instrument]]
+name = "level"
+kind = "inclinometer"
+resolution = 0.05
+accuracy = 0.1
+repeatability = 0.03
+[[stage]]
+name = "wings on"
+requires = ["pitch@*", "rig-incidence@*"]
+"#;
+
 /// The window on a log.
 pub struct Bench {
     pub face: Face,
@@ -66,7 +149,11 @@ impl Bench {
 
     /// A shipped case, played until `stop` says so of the step to come.
     pub fn case(name: &str, stop: impl Fn(&session::demo::Step) -> bool) -> Self {
-        let case = CASES.iter().find(|c| c.name == name).unwrap();
+        Self::played(CASES.iter().find(|c| c.name == name).unwrap(), stop)
+    }
+
+    /// The same of any case.
+    pub fn played(case: &session::demo::Case, stop: impl Fn(&session::demo::Step) -> bool) -> Self {
         let mut bench = Self::at_start();
         let log = bench.folder.join("wing.jigtrue");
         let mut halted = false;
@@ -109,6 +196,101 @@ impl Bench {
         session.set_who("Tam");
         self.session = Some(session);
         self.show_session();
+    }
+
+    /// Something happens to the log.
+    pub fn does(&mut self, what: impl FnOnce(&mut Session)) {
+        what(self.session.as_mut().unwrap());
+        self.show_session();
+    }
+
+    /// Another log in the same folder.
+    pub fn wing_beside(&mut self, plan: &str, log: &str, what: impl FnOnce(&mut Session)) {
+        let file = self.folder.join(log).with_extension("toml");
+        std::fs::write(&file, plan).unwrap();
+        what(&mut Session::create(&file, &self.folder.join(log), Some("Tam")).unwrap());
+    }
+
+    /// The aeroplane on which the left wing is to be taken up, its log beside.
+    pub fn plane() -> Self {
+        let mut bench = Self::with_plan(PLANE);
+        bench.wing_beside(WING, "left.jigtrue", |s| {
+            Self::cleared(s);
+        });
+        bench
+    }
+
+    /// The wing of [`WING`] measured, clear and signed.
+    fn cleared(s: &mut Session) {
+        Self::walk(s, "ribs on", 0.0);
+        Self::walk(s, "ready to skin", 0.0);
+        s.sign(Sign {
+            who: Some("Ruel".to_owned()),
+            capacity: "inspector".to_owned(),
+            statement: "all readings seen".to_owned(),
+            as_seen: false,
+            key: None,
+        })
+        .unwrap();
+    }
+
+    /// That wing, and the stage after the closing one begun.
+    pub fn closed() -> Self {
+        let mut bench = Self::with_plan(WING);
+        bench.does(|s| {
+            Self::cleared(s);
+            s.stage(&session::BeginStage::named("off the jig")).unwrap();
+        });
+        bench
+    }
+
+    /// The same with its wing taken up and on.
+    pub fn with_a_wing() -> Self {
+        let mut bench = Self::plane();
+        bench.does(|s| {
+            let log = s.path().with_file_name("left.jigtrue");
+            s.take_up(&session::WingLog { which: "left".to_owned(), log }).unwrap();
+            s.stage(&session::BeginStage::named("wings on")).unwrap();
+            for (point, forward, aft) in [
+                ("pitch@fuselage", "0.40", "-0.20"),
+                ("rig-incidence@left root", "2.45", "-2.25"),
+                ("rig-incidence@left tip", "0.10", "0.10"),
+            ] {
+                Self::pair(s, point, forward, aft);
+            }
+        });
+        bench
+    }
+
+    /// A pair, typed.
+    pub fn pair(s: &mut Session, point: &str, forward: &str, aft: &str) {
+        for (text, facing) in [(forward, record::Facing::Forward), (aft, record::Facing::Aft)] {
+            let take = Take {
+                point: point.to_owned(),
+                text: text.to_owned(),
+                facing: Some(facing),
+                ..Take::default()
+            };
+            // What is far from the design is asked about, and is so.
+            match s.take(take.clone()) {
+                Err(session::SessionError::Asks(_)) => drop(s.take(Take { sure: true, ..take }).unwrap()),
+                done => drop(done.unwrap()),
+            }
+        }
+    }
+
+    /// The three stations of [`WING`] with so much more twist at the tip.
+    pub fn readings(s: &mut Session, tip: f64) {
+        for (station, value) in [("S1", 2.0), ("S2", 1.0 + tip * 1750.0 / 3750.0), ("S3", -0.5 + tip)] {
+            let text = |v: f64| format!("{v:.2}");
+            Self::pair(s, &format!("incidence@{station}"), &text(value), &text(-value));
+        }
+    }
+
+    /// A stage begun and measured.
+    pub fn walk(s: &mut Session, stage: &str, tip: f64) {
+        s.stage(&session::BeginStage::named(stage)).unwrap();
+        Self::readings(s, tip);
     }
 
     /// Puts the session's state into the model.
@@ -215,6 +397,11 @@ impl Bench {
             Action::Move { support, text, sure } => {
                 s.record_move(&session::TypedMove { sure, ..session::TypedMove::new(&support, &text) })
             }
+            Action::Rework { point, what } => s.rework(&[point.to_string()], &what),
+            Action::TakeUp { wing, log } => {
+                s.take_up(&session::WingLog { which: wing, log: self.folder.join(log) })
+            }
+            Action::Note(text) => s.note(&text),
             Action::OpenItem { item, action, reason } => s.open_item(&item, action, reason.as_deref()),
             Action::Sign { capacity, statement, as_seen, key } => {
                 let key = key.map(|k| self.folder.join(k));

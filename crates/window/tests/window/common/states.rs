@@ -9,6 +9,7 @@ use window::Screen;
 use window::model::{Listing, LogRow, Model, Person, Place};
 
 /// A state of the window.
+#[derive(Clone)]
 pub struct State {
     pub name: &'static str,
     pub model: Model,
@@ -143,8 +144,13 @@ fn under_spars(wing: &window::model::Wing) -> LevelView {
     }
 }
 
-/// All of them.
+/// All of them; the logs are played once.
 pub fn all() -> Vec<State> {
+    static ALL: std::sync::OnceLock<Vec<State>> = std::sync::OnceLock::new();
+    ALL.get_or_init(made).clone()
+}
+
+fn made() -> Vec<State> {
     let walking = Bench::case("two-post", |s| s.action == "take" && s.what.starts_with("incidence@S7"));
     let mut walking = walking;
     // The demo's readings were taken by this person, who can undo them.
@@ -276,7 +282,10 @@ pub fn all() -> Vec<State> {
     let mut without_zero = levelling(-0.22, Phase::AtRest);
     without_zero.tilts[0].zero_out = false;
     (without_zero.turn, without_zero.start) = (None, None);
-    without_zero.coarse = Some("trailing edge high".to_owned());
+    without_zero.coarse = Some(bench::Coarse {
+        words: "trailing edge high".to_owned(),
+        foot: Some(bench::CoarseFoot { name: "root aft foot".to_owned(), raise: false }),
+    });
     coarse.model.wing.as_mut().unwrap().live.level = Some(without_zero);
     out.push(state("level-no-zero", &coarse.model, |w| {
         on(w, Screen::Level);
@@ -285,6 +294,23 @@ pub fn all() -> Vec<State> {
     }));
     let rigged = Bench::whole("rigged");
     out.push(state("rigged", &rigged.model, |w| on(w, Screen::Gate)));
+    let mut closed = Bench::closed();
+    closed.does(|s| Bench::pair(s, "incidence@S1", "2.00", "-2.00"));
+    out.push(state("gate-decided", &closed.model, |w| on(w, Screen::Gate)));
+    out.push(state("gate-after", &closed.model, |w| {
+        on(w, Screen::Gate);
+        hand::tap(w, "Show after the closing");
+    }));
+    let plane = Bench::with_a_wing();
+    out.push(state("gate-wings", &plane.model, |w| {
+        on(w, Screen::Gate);
+        hand::tap(w, "Show wings from their jigs");
+    }));
+    out.push(state("gate-wing-evidence", &plane.model, |w| {
+        on(w, Screen::Gate);
+        hand::tap(w, "Show wings from their jigs");
+        hand::press(w, Key::Enter);
+    }));
     let mut cautions = start.model.clone();
     cautions.cautions_due = true;
     out.push(state("cautions", &cautions, nothing));

@@ -1,14 +1,17 @@
 //! The evidence behind one obligation.
 
-use super::{Cx, Screen, pair_row};
 use crate::draw::button::Button;
 use crate::draw::marks;
 use crate::draw::shape::frame;
 use crate::draw::text::{Hand, name, put, row};
 use crate::model::Wing;
-use crate::reads::board::Item;
-use crate::reads::evidence::{self, OnScale};
+use crate::pages::{FilesFor, Page, Words, WordsFor};
+use crate::reads::board::{Item, Part};
+use crate::reads::evidence::{self, Line, OnScale};
+use crate::screens::{Cx, Screen, pair_row};
+use crate::state::Nav;
 use crate::words;
+use assess::view::WingView;
 use egui::{Align, Rect, Shape, Stroke, Ui, pos2};
 use record::What;
 
@@ -21,27 +24,56 @@ pub fn show(ui: &mut Ui, wing: &Wing, cx: &mut Cx<'_>, item: &Item, count: usize
     let word = if item.mark == marks::Mark::Met { "met" } else { item.mark.word() };
     let title_x = (x.0 + size + 18.0, x.1);
     let of = format!("{} of {count}", cx.s.gate.row + 1);
-    super::title(ui, cx, title_x, &item.title(), (word, &of));
+    crate::screens::title(ui, cx, title_x, &item.title(), (word, &of));
     let middle = cx.g.middle(x);
     let mut top = middle.top();
     if let Some(value) = evidence::value(wing, item) {
         let rect =
             Rect::from_min_max(pos2(middle.left(), top), pos2(middle.right(), top + cx.g.pick(96.0, 150.0)));
-        scale(ui, cx, rect, item, &value);
+        scale(ui, wing, cx, rect, item, &value);
         top = rect.bottom() + cx.g.pick(8.0, 20.0);
     }
+    let wings = cx.index().map(|i| i.part(cx.s.gate.part)) == Some(Part::Wings);
+    let of_wing = wing.assessment.wings.iter().find(|w| wings && w.name == item.about);
+    let lines = of_wing.map_or_else(|| evidence::lines(wing, item), |w| evidence::of_wing(wing, w));
+    let area = crate::screens::notice_below(ui, cx, middle.with_min_y(top));
+    table(ui, cx, area, &lines);
+    buttons(ui, wing, cx, item, of_wing, count);
+}
+
+/// The lines, a page at a time where there are more than fit.
+fn table(ui: &Ui, cx: &mut Cx<'_>, area: Rect, lines: &[Line]) {
     let pitch = cx.g.pick(36.0, 44.0);
     #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "a few lines")]
-    let most = ((middle.bottom() - top) / pitch).floor().max(1.0) as usize;
-    for (i, line) in evidence::lines(wing, item, most).iter().enumerate() {
-        let at = row(middle.left(), middle.right(), top + pitch * (i as f32 + 0.5), 24.0);
+    let fit = |height: f32| (height / pitch).floor().max(1.0) as usize;
+    let all = lines.len() <= fit(area.height());
+    let most = if all { lines.len() } else { fit(area.height() - 56.0) };
+    if cx.s.gate.line >= lines.len() {
+        cx.s.gate.line = 0;
+    }
+    for (i, line) in lines.iter().skip(cx.s.gate.line).take(most).enumerate() {
+        let at = row(area.left(), area.right(), area.top() + pitch * (i as f32 + 0.5), 24.0);
         pair_row(ui, cx, at, &line.left, &line.right);
     }
-    buttons(ui, wing, cx, item, count);
+    if all {
+        return;
+    }
+    let rect =
+        Rect::from_min_max(pos2(area.right() - cx.g.pick(220.0, 280.0), area.bottom() - 50.0), area.max);
+    let last = (cx.s.gate.line + most).min(lines.len());
+    let second = format!("{} to {last} of {}", cx.s.gate.line + 1, lines.len());
+    let text = if last < lines.len() { "More lines" } else { "First lines" };
+    let on = Button::new(rect, text, cx.g.pick(20.0, 24.0)).second(&second).named("More lines").show(ui);
+    match cx.s.nav {
+        Some(Nav::PageDown) if last < lines.len() => cx.s.gate.line = last,
+        Some(Nav::PageUp) => cx.s.gate.line = cx.s.gate.line.saturating_sub(most),
+        _ if on => cx.s.gate.line = if last < lines.len() { last } else { 0 },
+        _ => {}
+    }
 }
 
 /// The value with its 95 % bar against its limits; what lies beyond them is in the well.
-fn scale(ui: &Ui, cx: &Cx<'_>, rect: Rect, item: &Item, v: &OnScale) {
+fn scale(ui: &Ui, wing: &Wing, cx: &Cx<'_>, rect: Rect, item: &Item, v: &OnScale) {
     let painter = ui.painter();
     let p = cx.p;
     let limits: Vec<f64> = [v.lower, v.upper].into_iter().flatten().collect();
@@ -76,20 +108,20 @@ fn scale(ui: &Ui, cx: &Cx<'_>, rect: Rect, item: &Item, v: &OnScale) {
         painter.vline(at(end), y - 11.0..=y + 11.0, bar);
     }
     marks::draw(painter, &p, pos2(at(v.value), y), cx.g.pick(22.0, 28.0), item.mark);
-    let text = words::judged(v.value, v.u, [v.lower, v.upper], v.unit);
+    let text = words::judged(wing.scale(v.kind), v.value, v.u, [v.lower, v.upper]);
     let hand = Hand::heavy(cx.g.pick(19.0, 24.0), p.ink);
     let wide = crate::draw::text::width(painter, &hand, &text);
     let left = (at(v.value) - wide / 2.0)
         .clamp(rect.left() + 8.0, (rect.right() - wide - 8.0).max(rect.left() + 8.0));
     put(painter, row(left, rect.right() - 4.0, rect.bottom() - 14.0, 12.0), Align::Min, hand, &text);
-    let limit = format!("limit {}", words::limits(v.lower, v.upper, v.unit));
+    let limit = format!("limit {}", words::limits(wing.scale(v.kind), v.lower, v.upper));
     let above = row(rect.left() + 12.0, rect.right() - 12.0, rect.top() + 15.0, 12.0);
     put(painter, above, Align::Max, Hand::medium(cx.g.pick(19.0, 22.0), p.ink), &limit);
     name(ui, rect, "scale", &format!("{text}, {limit}"));
 }
 
-fn buttons(ui: &Ui, wing: &Wing, cx: &mut Cx<'_>, item: &Item, count: usize) {
-    let cells = cx.g.cells(cx.g.buttons(cx.g.body()), cx.g.gap(), &[124.0, 124.0, 124.0, 60.0, 220.0]);
+fn buttons(ui: &Ui, wing: &Wing, cx: &mut Cx<'_>, item: &Item, of_wing: Option<&WingView>, count: usize) {
+    let cells = cx.g.cells(cx.g.buttons(cx.g.body()), cx.g.gap(), &[92.0, 108.0, 84.0, 128.0, 236.0]);
     let cell = |i: usize| cells.get(i).copied().unwrap_or(Rect::NOTHING);
     let size = cx.g.pick(24.0, 30.0);
     if Button::new(cell(0), "Back", size).show(ui) {
@@ -97,19 +129,46 @@ fn buttons(ui: &Ui, wing: &Wing, cx: &mut Cx<'_>, item: &Item, count: usize) {
     }
     let first = (cx.s.gate.row == 0).then_some("first");
     if Button::new(cell(1), "Previous", size).unless(first).show(ui) {
-        cx.s.gate.row -= 1;
+        (cx.s.gate.row, cx.s.gate.line) = (cx.s.gate.row - 1, 0);
     }
     let last = (cx.s.gate.row + 1 >= count).then_some("last");
     if Button::new(cell(2), "Next", size).unless(last).show(ui) {
-        cx.s.gate.row += 1;
+        (cx.s.gate.row, cx.s.gate.line) = (cx.s.gate.row + 1, 0);
     }
-    let main = Rect::from_min_max(pos2(cell(3).left(), cell(4).top()), cell(4).max);
-    do_about(ui, wing, cx, main, item);
+    if let Some(of) = of_wing {
+        return take_up(ui, wing, cx, Rect::from_min_max(cell(3).min, cell(4).max), of);
+    }
+    let point = point_of(wing, cx, item);
+    let why = if wing.read_only { Some("read only") } else { point.is_none().then_some("no point") };
+    if Button::new(cell(3), "Reworked…", size).named("Reworked").unless(why).show(ui)
+        && let Some(point) = point
+    {
+        return cx.s.open(Page::Letters(Words::new(WordsFor::Rework(point), "")));
+    }
+    do_about(ui, wing, cx, cell(4), item);
+}
+
+/// Takes up the log of a wing built in a jig, or takes it up again.
+fn take_up(ui: &Ui, wing: &Wing, cx: &mut Cx<'_>, rect: Rect, of: &WingView) {
+    let text = if of.taken.is_some() { "Take up its log again" } else { "Take up its log" };
+    let why = if wing.read_only {
+        Some("read only")
+    } else if cx.model.who.name.is_empty() {
+        Some("say who is at the bench")
+    } else {
+        None
+    };
+    let at = wing.plan.rigging.wings.iter().position(|w| w.name == of.name);
+    if Button::new(rect, text, cx.g.pick(26.0, 34.0)).named("Take up its log").main().unless(why).show(ui)
+        && let Some(at) = at
+    {
+        crate::screens::more::open_files(cx, FilesFor::Wing(at));
+    }
 }
 
 /// What can be done about it: measure again, or close what was left open.
 fn do_about(ui: &Ui, wing: &Wing, cx: &mut Cx<'_>, main: Rect, item: &Item) {
-    use crate::pages::{Answer, Ask, Page, Then, Words, WordsFor};
+    use crate::pages::{Answer, Ask, Then};
     use assess::view::ObligationKind as Kind;
     let size = cx.g.pick(26.0, 34.0);
     if item.kind == Kind::OpenItem {

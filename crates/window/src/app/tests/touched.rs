@@ -1,0 +1,115 @@
+//! The whole window over a real log, worked by a finger: what it taps is found by its accessible name.
+
+use super::{Desk, Work};
+use eframe::egui;
+use egui_kittest::Harness;
+use egui_kittest::kittest::{NodeT as _, Queryable as _};
+use window::Face;
+
+/// The window on a small panel.
+pub struct Touched {
+    pub w: Harness<'static, Work>,
+}
+
+impl Touched {
+    pub fn new(desk: Desk) -> Self {
+        let mut face = Face::new();
+        face.set_looks(desk.looks());
+        let w = Harness::builder().with_size(egui::vec2(800.0, 480.0)).with_max_steps(12).build_ui_state(
+            |ui, work: &mut Work| {
+                work.desk.keep_up();
+                for action in work.face.show(ui, work.desk.model()) {
+                    work.desk.act(action);
+                }
+                let looks = work.face.looks();
+                work.desk.keep_looks(looks);
+            },
+            Work { desk, face },
+        );
+        let mut touched = Self { w };
+        touched.looks();
+        touched
+    }
+
+    pub fn looks(&mut self) {
+        self.w.run_steps(3);
+    }
+
+    pub fn labels(&self) -> Vec<String> {
+        let all = self.w.root().children_recursive();
+        all.filter_map(|n| n.accesskit_node().value().or_else(|| n.accesskit_node().label())).collect()
+    }
+
+    pub fn said(&self) -> String {
+        self.labels().join("\n")
+    }
+
+    pub fn says(&self, words: &str) {
+        assert!(self.said().contains(words), "`{words}` is not said:\n{}", self.said());
+    }
+
+    /// The whole name of a button that is there and on: the same, or the same and what it says besides.
+    fn button(&self, name: &str) -> Option<String> {
+        let buttons = self.w.root().children_recursive().filter_map(|n| {
+            let at = n.accesskit_node();
+            (at.role() == egui::accesskit::Role::Button && !at.is_disabled()).then(|| at.label()).flatten()
+        });
+        let all: Vec<String> = buttons.collect();
+        let exactly = all.iter().find(|b| *b == name);
+        exactly.or_else(|| all.iter().find(|b| b.starts_with(&format!("{name}: ")))).cloned()
+    }
+
+    pub fn is_on(&self, name: &str) -> bool {
+        self.button(name).is_some()
+    }
+
+    pub fn taps(&mut self, name: &str) {
+        let Some(whole) = self.button(name) else {
+            panic!("`{name}` is not there or off:\n{}", self.said());
+        };
+        self.w.get_by_role_and_label(egui::accesskit::Role::Button, &whole).click();
+        self.looks();
+    }
+
+    /// Taps the letters of a text.
+    pub fn types(&mut self, text: &str) {
+        for c in text.chars() {
+            let key = match c {
+                '-' if self.is_on("\u{2212}") => "\u{2212}".to_owned(),
+                ' ' => "space".to_owned(),
+                c => c.to_string(),
+            };
+            // To find a point capitals do; elsewhere the shift is tapped.
+            let capital = key.to_uppercase();
+            match (self.is_on(&key), self.is_on(&capital) && self.said().contains("find: ")) {
+                (true, _) => self.taps(&key),
+                (false, true) => self.taps(&capital),
+                (false, false) => {
+                    self.taps("Capital");
+                    self.taps(&key);
+                }
+            }
+        }
+    }
+
+    /// Finds a point by letters of its name and goes there.
+    pub fn goes_to(&mut self, point: &str) {
+        self.taps("Measure");
+        let find = self.labels().into_iter().find(|l| l.starts_with("Find another point than")).unwrap();
+        self.taps(&find);
+        let place = point.split_once('@').unwrap().1;
+        self.types(place);
+        let name = format!("Go to {point}");
+        for _ in 0..20 {
+            if self.is_on(&name) {
+                break;
+            }
+            self.taps("More points");
+        }
+        self.taps(&name);
+    }
+
+    pub fn log(&self) -> &window::model::Wing {
+        self.w.state().desk.model().wing.as_ref().unwrap()
+    }
+}

@@ -1,0 +1,127 @@
+//! May the skins go on? HOLD or CLEAR, how many of how many, how many of each kind, the worst first, and every obligation
+//! with a mark on the board. A row opens its evidence. What the stages after the closing ask for, and the wings from their
+//! jigs, are parts of their own.
+
+mod board;
+mod evidence;
+mod foot;
+mod head;
+
+pub use head::verdict;
+
+use super::{Cx, lines, list};
+use crate::draw::marks::Mark;
+use crate::draw::shape::frame;
+use crate::model::Wing;
+use crate::reads::board::Item;
+use crate::state::Nav;
+use crate::words;
+use egui::{Rect, Stroke, Ui};
+
+/// The screen.
+pub fn show(ui: &mut Ui, wing: &Wing, cx: &mut Cx<'_>) {
+    let Some(index) = cx.index() else { return };
+    let part = index.part(cx.s.gate.part);
+    let board = index.board(part);
+    let shown: Vec<Item> = match cx.s.gate.only {
+        Some(mark) => board.list.iter().filter(|i| i.mark == mark).cloned().collect(),
+        None if board.open() > 0 => board.list.iter().filter(|i| i.mark != Mark::Met).cloned().collect(),
+        None => board.list.clone(),
+    };
+    follow(cx, shown.len());
+    if cx.s.gate.evidence
+        && let Some(item) = shown.get(cx.s.gate.row)
+    {
+        evidence::show(ui, wing, cx, &item.clone(), shown.len());
+        return;
+    }
+    head::show(ui, wing, cx, part);
+    if !cx.g.roomy() && cx.s.gate.board {
+        let middle = cx.g.middle(cx.g.body());
+        board::show(ui, cx, middle.with_min_y(middle.top() + 4.0), part);
+        board::legend(ui, cx, part);
+        return;
+    }
+    let middle = head::below_tiles(ui, cx, part);
+    let area = if cx.g.roomy() {
+        let (a, b) = halves(cx, middle);
+        board::show(ui, cx, b, part);
+        a
+    } else {
+        middle
+    };
+    let tapped = rows(ui, wing, cx, area, &shown);
+    foot::show(ui, wing, cx, area, shown.len(), part);
+    if let Some(row) = tapped {
+        cx.s.gate.row = row;
+        cx.s.gate.line = 0;
+        cx.s.gate.evidence = true;
+    }
+}
+
+fn halves(cx: &Cx<'_>, middle: Rect) -> (Rect, Rect) {
+    let left = middle.width() * 0.536;
+    (middle.with_max_x(middle.left() + left), middle.with_min_x(middle.left() + left + cx.g.edge()))
+}
+
+fn follow(cx: &mut Cx<'_>, count: usize) {
+    let last = count.saturating_sub(1);
+    let gate = &mut cx.s.gate;
+    gate.row = gate.row.min(last);
+    // In the evidence the arrows go from one obligation to the next.
+    if gate.evidence && matches!(cx.s.nav, Some(Nav::Up | Nav::Down | Nav::Left | Nav::Right)) {
+        gate.line = 0;
+    }
+    match cx.s.nav {
+        Some(Nav::Down) => gate.row = (gate.row + 1).min(last),
+        Some(Nav::Up) => gate.row = gate.row.saturating_sub(1),
+        _ => {}
+    }
+}
+
+fn rows(ui: &Ui, wing: &Wing, cx: &Cx<'_>, area: Rect, shown: &[Item]) -> Option<usize> {
+    let rows: Vec<list::Row> = shown.iter().map(|i| item_row(wing, i)).collect();
+    let per = list::per_page(cx, area);
+    let from = cx.s.gate.row / per * per;
+    if rows.is_empty() {
+        frame(ui.painter(), area, cx.p.sheet, Stroke::new(1.5, cx.p.rule));
+        lines(ui, area.shrink(20.0), cx.heavy(24.0, 28.0), "empty", "None of these.", 1);
+    }
+    list::show(ui, cx, area, &rows, from, Some(cx.s.gate.row))
+}
+
+fn item_row(wing: &Wing, item: &Item) -> list::Row {
+    let on = crate::reads::evidence::value(wing, item);
+    let (value, limit) = match (on, &item.found, &item.limit) {
+        (Some(v), ..) => (
+            words::judged(wing.scale(v.kind), v.value, v.u, [v.lower, v.upper]),
+            format!("limit {}", words::limits(wing.scale(v.kind), v.lower, v.upper)),
+        ),
+        (None, Some(found), limit) => (
+            found.replacen(" ±", " ± ", 1),
+            limit.as_ref().map_or_else(String::new, |l| format!("limit {l}")),
+        ),
+        (None, None, _) => Default::default(),
+    };
+    // Value and limit have their own place at the right; the line below the title says what they do not.
+    let proven = match item.mark {
+        Mark::Outside => "proven outside",
+        Mark::Met => "proven within",
+        _ => item.mark.word(),
+    };
+    let note = match &item.settles {
+        // What it takes comes last; the whole sentence is in the evidence.
+        Some(settles) => words::sentence(settles.rsplit("; ").next().unwrap_or(settles)),
+        None if value.is_empty() => item.words.clone(),
+        // A station is called by its name, which the title has.
+        None if item.what == item.about => proven.to_owned(),
+        None => format!("{proven}: {}", item.what),
+    };
+    let title = item.title();
+    let name = if value.is_empty() {
+        format!("Evidence of {title}")
+    } else {
+        format!("Evidence of {title}: {value}")
+    };
+    list::Row { name, ..list::Row::new(title, note).right(value, limit).mark(item.mark) }
+}
