@@ -259,7 +259,7 @@ fn from_a_name_to_a_signature_by_keys_alone() {
 #[test]
 fn the_marks_tiles_and_list_of_the_gate_add_up_to_the_obligations() {
     for state in
-        states::all().into_iter().filter(|s| s.name.starts_with("gate") && !s.name.contains("evidence"))
+        states::all().into_iter().filter(|s| ["gate", "gate-clear", "gate-decided"].contains(&s.name))
     {
         let gate = &state.model.wing.as_ref().unwrap().assessment.gate;
         let all = gate.obligations.len();

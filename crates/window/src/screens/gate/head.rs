@@ -56,11 +56,13 @@ pub fn show(ui: &Ui, wing: &Wing, cx: &mut Cx<'_>, part: Part) {
 /// Whose gate it is; once it was decided, when and by which entry.
 fn place(wing: &Wing, cx: &Cx<'_>, part: Part) -> String {
     let name = crate::screens::wing_words(wing);
+    // On a small panel there is room for one of the two.
+    let first = if cx.g.roomy() { format!("{name}: ") } else { String::new() };
     match (&wing.assessment.decision, part) {
         (Some(d), Part::Closing) => {
-            format!("{name}: decided at entry {}, {}, {}", d.on.entry, d.on.by, words::instant(&d.on.at))
+            format!("{first}decided at entry {}, {}, {}", d.on.entry, d.on.by, words::instant(&d.on.at))
         }
-        (Some(_), Part::After) => format!("{name}; the decision to close stays as it was"),
+        (Some(_), Part::After) => format!("{first}the decision to close stays as it was"),
         _ if cx.g.roomy() => format!("{name}: {}", crate::reads::stage::words(wing)),
         _ => name,
     }

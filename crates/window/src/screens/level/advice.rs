@@ -173,9 +173,13 @@ fn notes(wing: &Wing, cx: &Cx<'_>, levelling: Option<&LevelView>) -> Vec<String>
     }
     if let Phase::Turning { done_mm, .. } = l.phase {
         let per = l.turn.as_ref().and_then(|t| t.turns.map(|n| n / t.mm)).filter(|r| r.is_finite());
-        let turns =
-            per.and_then(|r| words::turns(done_mm * r, 8)).map_or(String::new(), |t| format!("{t}, "));
-        out.push(format!("done {turns}{}", words::with_unit(wing.lengths(), done_mm.abs(), 1)));
+        let turns = per.and_then(|r| words::turns(done_mm * r, 8));
+        let length = words::with_unit(wing.lengths(), done_mm.abs(), 1);
+        out.push(match turns {
+            Some(turns) if cx.g.roomy() => format!("done {turns}, {length}"),
+            Some(turns) => format!("done {turns}"),
+            None => format!("done {length}"),
+        });
     }
     if l.turn.as_ref().is_some_and(|t| t.turns.is_some()) {
         out.push("as you look at the screw's head".to_owned());

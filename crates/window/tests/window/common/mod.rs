@@ -192,6 +192,16 @@ impl Bench {
         bench
     }
 
+    /// A log from a plan's text, begun on the day of the shipped cases: what is shown of it is the same every day.
+    fn dated(&self, plan: &'static str, log: &str) -> Session {
+        let header = "minute,action,what,value,facing,instrument,temperature_C,by,note\n";
+        let case = session::demo::Case { name: "bench", plan, steps: header };
+        let mut session = session::demo::play(&case, &self.folder.join(log), &mut |_, _| Ok(())).unwrap();
+        session.set_clock(record::At::from_millis(1_938_153_600_000 + 60_000));
+        session.set_who("Tam");
+        session
+    }
+
     fn take_up(&mut self, mut session: Session) {
         session.set_who("Tam");
         self.session = Some(session);
@@ -205,15 +215,15 @@ impl Bench {
     }
 
     /// Another log in the same folder.
-    pub fn wing_beside(&mut self, plan: &str, log: &str, what: impl FnOnce(&mut Session)) {
-        let file = self.folder.join(log).with_extension("toml");
-        std::fs::write(&file, plan).unwrap();
-        what(&mut Session::create(&file, &self.folder.join(log), Some("Tam")).unwrap());
+    pub fn wing_beside(&mut self, plan: &'static str, log: &str, what: impl FnOnce(&mut Session)) {
+        what(&mut self.dated(plan, log));
     }
 
     /// The aeroplane on which the left wing is to be taken up, its log beside.
     pub fn plane() -> Self {
-        let mut bench = Self::with_plan(PLANE);
+        let mut bench = Self::at_start();
+        let session = bench.dated(PLANE, "wing.jigtrue");
+        bench.take_up(session);
         bench.wing_beside(WING, "left.jigtrue", |s| {
             Self::cleared(s);
         });
@@ -236,7 +246,9 @@ impl Bench {
 
     /// That wing, and the stage after the closing one begun.
     pub fn closed() -> Self {
-        let mut bench = Self::with_plan(WING);
+        let mut bench = Self::at_start();
+        let session = bench.dated(WING, "wing.jigtrue");
+        bench.take_up(session);
         bench.does(|s| {
             Self::cleared(s);
             s.stage(&session::BeginStage::named("off the jig")).unwrap();
