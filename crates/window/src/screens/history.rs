@@ -55,7 +55,7 @@ pub fn show(ui: &mut Ui, wing: &Wing, cx: &mut Cx<'_>) {
             again(wing, cx, *seq);
         }
     }
-    let cells = cx.g.cells(cx.g.buttons(x), cx.g.gap(), &[112.0, 66.0, 72.0, 100.0, 124.0, 190.0]);
+    let cells = cx.g.cells(cx.g.buttons(x), cx.g.gap(), &[132.0, 62.0, 70.0, 88.0, 120.0, 186.0]);
     let cell = |i: usize| cells.get(i).copied().unwrap_or(Rect::NOTHING);
     undo_button(ui, cx, cell(0));
     cx.s.top = list::pager(ui, cx, [cell(1), cell(2)], area, rows.len(), cx.s.top);

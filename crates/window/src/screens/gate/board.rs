@@ -41,7 +41,10 @@ pub fn show(ui: &Ui, cx: &Cx<'_>, area: Rect, part: Part) {
     let room = area.bottom() - top - 6.0;
     let most = cx.g.pick(40.0, 27.0);
     let fits = |(step, _, line): &&(f32, f32, f32)| *step <= most && count(*step) as f32 * line <= room;
-    let (step, size, least) = FITS.iter().find(fits).copied().unwrap_or(FITS[FITS.len() - 1]);
+    // A row goes on below only where its marks would else stand too near.
+    let whole = |f: &&(f32, f32, f32)| fits(f) && f.0 >= 22.0 && count(f.0) == rows.len();
+    let (step, size, least) =
+        FITS.iter().find(whole).or_else(|| FITS.iter().find(fits)).copied().unwrap_or(FITS[FITS.len() - 1]);
     let pitch = (room / count(step).max(1) as f32).clamp(least, 34.0);
     let mut line = 0;
     for r in rows {
