@@ -60,7 +60,7 @@ fn aside(ui: &Ui, cx: &Cx<'_>, rows: Rect, room: [f32; 4], notes: &[String]) {
     let mut left: Vec<&String> = notes.iter().collect();
     for (i, wide) in room.into_iter().enumerate() {
         let fits = |t: &&String| width(ui.painter(), &note, t) <= wide;
-        let Some(at) = left.iter().position(|t| fits(t)) else { continue };
+        let Some(at) = left.iter().position(fits) else { continue };
         let text = left.remove(at);
         let line = row(rows.right() - wide, rows.right(), rows.top() + pitch * (i as f32 + 0.5), 14.0);
         put(ui.painter(), line, Align::Max, note, text);
