@@ -109,10 +109,13 @@ fn tab_stays_on_what_is_shown() {
     }
 }
 
+/// What Undo names, and what happened.
+type Happened = (&'static str, fn(&mut session::Session));
+
 /// One's own last entry of every kind is named on the button and taken back; another person's is not.
 #[test]
 fn undo_is_for_ones_own_last_entry_of_every_kind_that_can_be_withdrawn() {
-    let kinds: [(&str, fn(&mut session::Session)); 7] = [
+    let kinds: [Happened; 7] = [
         ("Undo S7 forward", |s| drop(s.take(take("incidence@S7")).unwrap())),
         ("Undo move of", |s| {
             drop(s.record_move(&session::TypedMove::new("tip rear", "1/2 turn clockwise")).unwrap());
