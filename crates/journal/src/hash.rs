@@ -43,14 +43,27 @@ impl Head {
     /// The hash of the entry that follows this one, over the bytes laid out in the crate's page.
     #[must_use]
     pub fn link(&self, at_millis: i64, by: &[u8], kind: &[u8], body: &[u8]) -> Hash {
-        let mut sha = Sha256::new();
-        sha.update(self.hash.0);
-        sha.update(self.seq.wrapping_add(1).to_be_bytes());
-        sha.update(at_millis.to_be_bytes());
-        for text in [by, kind, body] {
-            sha.update((text.len() as u64).to_be_bytes());
-            sha.update(text);
+        let (seq, at_millis) = (self.seq.wrapping_add(1).to_be_bytes(), at_millis.to_be_bytes());
+        let [by_length, kind_length, body_length] = [by, kind, body].map(|t| (t.len() as u64).to_be_bytes());
+        let parts: [&[u8]; 9] =
+            [&self.hash.0, &seq, &at_millis, &by_length, by, &kind_length, kind, &body_length, body];
+        // Most entries are short: in one piece they cost half of what they cost part by part.
+        let mut piece = [0; PIECE];
+        let mut end = 0;
+        for part in parts {
+            match piece.get_mut(end..end + part.len()) {
+                Some(into) => into.copy_from_slice(part),
+                None => {
+                    let mut sha = Sha256::new();
+                    parts.iter().for_each(|part| sha.update(part));
+                    return Hash(sha.finalize().into());
+                }
+            }
+            end += part.len();
         }
-        Hash(sha.finalize().into())
+        Hash(Sha256::digest(piece.get(..end).unwrap_or_default()).into())
     }
 }
+
+/// Entries of no more bytes than this are hashed in one piece.
+const PIECE: usize = 768;

@@ -4,7 +4,7 @@
 use crate::error::{Break, Fault, JournalError, Why};
 use crate::hash::Head;
 use crate::open::Journal;
-use crate::rounds;
+use crate::rounds::{self, Highest};
 use crate::row::{COLUMNS, RawRow};
 use crate::walk::Batch;
 use record::Entry;
@@ -122,7 +122,10 @@ impl Journal {
         let missing = Break { seq: raw.seq.saturating_sub(1), why: Why::Missing };
         match self.head_at(raw.seq.saturating_sub(1))? {
             None => Ok(Err(missing)),
-            Some(mut before) => self.next_entry(raw, &mut before),
+            Some(mut before) => {
+                let mut highest = Highest::unread(before.seq);
+                self.next_entry(raw, &mut before, &mut highest)
+            }
         }
     }
 
@@ -165,7 +168,7 @@ impl NewestFirst<'_> {
                 // The one before is in the same page.
                 (Ok(row), Some(Ok(before))) if before.seq + 1 == row.seq && before.head().is_some() => {
                     let mut head = before.head().unwrap_or_else(Head::genesis);
-                    self.journal.next_entry(row, &mut head)?
+                    self.journal.next_entry(row, &mut head, &mut Highest::said(before.tail()))?
                 }
                 (Ok(row), _) => self.journal.checked(row)?,
             };

@@ -4,6 +4,7 @@ use crate::append;
 use crate::error::{Break, Fault, JournalError, Why};
 use crate::hash::{Hash, Head};
 use crate::open::Journal;
+use crate::rounds::{Highest, round_of};
 use crate::row::{COLUMNS, RawRow};
 use record::Entry;
 use rusqlite::OptionalExtension;
@@ -25,7 +26,8 @@ impl Journal {
     /// Every entry after number `seq`, as [`Journal::entries`].
     #[must_use]
     pub fn entries_since(&self, seq: u64) -> Entries<'_> {
-        Entries { journal: self, after: seq, head: None, checked: true, page: VecDeque::new(), ended: false }
+        let (highest, page) = (Highest::unread(seq), VecDeque::new());
+        Entries { journal: self, after: seq, head: None, highest, checked: true, page, ended: false }
     }
 
     /// Every entry as it is found, without asking whether it is as it was written: to look into a broken log, and
@@ -61,11 +63,13 @@ impl Journal {
         append::head(&self.conn).map_err(|e| e.at(&self.path))
     }
 
-    /// The entry in `row`, if it follows `head`, which is then moved on; a sign-off must name a state the log had.
+    /// The entry in `row`, if it follows `head`, which is then moved on; a sign-off must name a state the
+    /// log had, and what it says of the rounds must follow from `highest`.
     pub(crate) fn next_entry(
         &self,
         row: &RawRow<'_>,
         head: &mut Head,
+        highest: &mut Highest,
     ) -> rusqlite::Result<Result<Entry, Break>> {
         let found = row.follow(head).and_then(|next| Ok((next, row.entry()?)));
         let (next, entry) = match found {
@@ -75,7 +79,10 @@ impl Journal {
         if let Some(at) = self.out_of_place(&entry)? {
             return Ok(Err(at));
         }
-        *head = next;
+        match highest.after(entry.seq, round_of(&entry.what), row.tail()) {
+            Ok(after) => (*head, *highest) = (next, after),
+            Err(at) => return Ok(Err(at)),
+        }
         Ok(Ok(entry))
     }
 
@@ -104,6 +111,7 @@ pub struct Entries<'a> {
     journal: &'a Journal,
     after: u64,
     head: Option<Head>,
+    highest: Highest,
     checked: bool,
     page: VecDeque<Result<Entry, Break>>,
     ended: bool,
@@ -175,7 +183,7 @@ impl Entries<'_> {
                 (Ok(raw), head) => {
                     bytes += raw.bytes();
                     match head {
-                        Some(head) => self.journal.next_entry(&raw, head)?,
+                        Some(head) => self.journal.next_entry(&raw, head, &mut self.highest)?,
                         None => raw.entry(),
                     }
                 }

@@ -3,9 +3,49 @@
 //! Every entry says the highest round of the readings up to it, so the last entry is all that must be read. What it says is
 //! inside its hash, and whoever walks the chain finds an entry that says something else than the readings do.
 
-use crate::body::take_tail;
+use crate::body::{Tail, take_tail};
+use crate::error::{Break, Why};
+use record::What;
 use record::skim::skim;
 use rusqlite::Connection;
+
+/// The highest round of the readings up to an entry, as far as it is known.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Highest(Option<u32>);
+
+impl Highest {
+    /// After the entry of that number, before it was looked at: known only before the first.
+    pub const fn unread(seq: u64) -> Self {
+        Self(if seq == 0 { Some(0) } else { None })
+    }
+
+    /// As an entry says it; one of an older program says nothing.
+    pub const fn said(tail: Tail) -> Self {
+        Self(tail.highest_round)
+    }
+
+    /// The same after entry `seq`, which is a reading of `round` or none. What it says must follow from the entry before.
+    pub fn after(self, seq: u64, round: Option<u32>, tail: Tail) -> Result<Self, Break> {
+        let follows = self.0.map(|before| before.max(round.unwrap_or(0)));
+        match (tail.highest_round, follows) {
+            (Some(said), Some(follows)) if said != follows => Err(wrong(seq, said)),
+            (Some(said), None) if round.is_some_and(|round| round > said) => Err(wrong(seq, said)),
+            (said, follows) => Ok(Self(follows.or(said))),
+        }
+    }
+}
+
+const fn wrong(seq: u64, said: u32) -> Break {
+    Break { seq, why: Why::HighestRound(said) }
+}
+
+/// The round of a reading; none of anything else.
+pub const fn round_of(what: &What) -> Option<u32> {
+    match what {
+        What::Reading(reading) => Some(reading.round),
+        _ => None,
+    }
+}
 
 /// From the newest entry backward to the first that says it.
 pub fn highest(conn: &Connection) -> rusqlite::Result<u32> {
@@ -20,7 +60,7 @@ pub fn highest(conn: &Connection) -> rusqlite::Result<u32> {
             return Ok(highest.max(said));
         }
         if kind == b"reading" {
-            let round = skim(content).map(|says| says.round).or_else(|| round_of(content));
+            let round = skim(content).map(|says| says.round).or_else(|| read_round(content));
             highest = highest.max(round.unwrap_or(0));
         }
     }
@@ -28,10 +68,7 @@ pub fn highest(conn: &Connection) -> rusqlite::Result<u32> {
 }
 
 /// The round of a reading that is not written as this program writes it.
-fn round_of(content: &str) -> Option<u32> {
+fn read_round(content: &str) -> Option<u32> {
     let (what, _) = crate::body::decode("reading", &format!("{content}}}")).ok()?;
-    match what {
-        record::What::Reading(reading) => Some(reading.round),
-        _ => None,
-    }
+    round_of(&what)
 }

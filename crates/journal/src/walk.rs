@@ -18,7 +18,7 @@ pub(crate) use batch::Batch;
 use check::Check;
 use record::{Entry, What};
 use rusqlite::Rows;
-use std::sync::mpsc::{Receiver, SyncSender, channel, sync_channel};
+use std::sync::mpsc::{Receiver, SyncSender, TrySendError, channel, sync_channel};
 use std::thread;
 pub use stored::{StoredReading, TakesIn};
 
@@ -115,6 +115,7 @@ fn side_by_side<W: TakesIn>(
     let (out, batches) = sync_channel(WAITING);
     let (back, used) = channel();
     thread::scope(|scope| {
+        let end = first.end();
         let checking = scope.spawn(move || {
             let mut check = check;
             let _ = check.all(&first);
@@ -126,19 +127,34 @@ fn side_by_side<W: TakesIn>(
             }
             check
         });
-        let read = hand_over(rows, &out, &used);
+        let read = hand_over(rows, end, &out, &used);
         drop(out);
         Some((read, checking.join().ok()?))
     })
 }
 
-fn hand_over(rows: &mut Rows<'_>, out: &SyncSender<Batch>, used: &Receiver<Batch>) -> rusqlite::Result<()> {
+/// Hands batches over. Where the other side does not keep up, what costs it most is done here.
+fn hand_over(
+    rows: &mut Rows<'_>,
+    mut before: Option<Head>,
+    out: &SyncSender<Batch>,
+    used: &Receiver<Batch>,
+) -> rusqlite::Result<()> {
     loop {
         let mut batch: Batch = used.try_recv().unwrap_or_default();
         batch.clear();
         let filled = batch.fill(rows);
+        let end = batch.end();
+        let sent = match out.try_send(batch) {
+            Err(TrySendError::Full(mut batch)) => {
+                before.into_iter().for_each(|before| batch.follow(before));
+                out.send(batch).is_ok()
+            }
+            sent => sent.is_ok(),
+        };
+        before = end;
         // What was read before something went wrong is still checked: it may be broken earlier.
-        if out.send(batch).is_err() || !filled? {
+        if !sent || !filled? {
             return Ok(());
         }
     }

@@ -10,5 +10,6 @@
 mod crash;
 mod damage;
 mod disk;
+mod highest;
 mod power;
 mod shared;

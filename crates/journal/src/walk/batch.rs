@@ -1,6 +1,7 @@
 //! Rows as they were found, copied out of the file.
 
 use crate::error::Break;
+use crate::hash::Head;
 use crate::row::RawRow;
 use rusqlite::Rows;
 
@@ -14,6 +15,14 @@ pub struct Batch {
     bytes: Vec<u8>,
     rows: Vec<Result<Place, Break>>,
     last: u64,
+    followed: Option<Followed>,
+}
+
+/// So many rows, from the first on, are known to follow from a head.
+#[derive(Clone, Copy, Debug)]
+struct Followed {
+    from: Head,
+    rows: usize,
 }
 
 /// Where a row is in the bytes.
@@ -33,6 +42,28 @@ impl Batch {
     pub fn clear(&mut self) {
         self.bytes.clear();
         self.rows.clear();
+        self.followed = None;
+    }
+
+    /// The head after the last row, as stored.
+    pub fn end(&self) -> Option<Head> {
+        self.rows().last()?.ok()?.head()
+    }
+
+    /// Looks how many rows follow from a head, which costs most of checking them.
+    pub fn follow(&mut self, from: Head) {
+        let mut head = from;
+        let follows = |row: Result<RawRow<'_>, Break>| {
+            head = row.ok()?.follow(&head).ok()?;
+            Some(())
+        };
+        let rows = self.rows().map_while(follows).count();
+        self.followed = Some(Followed { from, rows });
+    }
+
+    /// How many rows are known to follow from a head.
+    pub fn known(&self, from: &Head) -> usize {
+        self.followed.filter(|followed| followed.from == *from).map_or(0, |followed| followed.rows)
     }
 
     /// Takes rows until it is full; false where there are no more.

@@ -2,9 +2,10 @@
 
 use super::batch::Batch;
 use super::stored::{StoredReading, TakesIn};
-use crate::body::{Tail, take_tail};
+use crate::body::take_tail;
 use crate::error::{Break, Why};
 use crate::hash::Head;
+use crate::rounds::{Highest, round_of};
 use crate::row::RawRow;
 use record::skim::skim;
 use record::{Entry, Point, What};
@@ -21,7 +22,7 @@ pub struct Check<W> {
     pub to_ask: Vec<Entry>,
     /// Whoever takes the entries in.
     pub into: W,
-    highest_round: u32,
+    highest: Highest,
     /// Texts that are known to be points.
     points: HashSet<Box<str>>,
 }
@@ -29,23 +30,38 @@ pub struct Check<W> {
 impl<W: TakesIn> Check<W> {
     pub fn new(into: W) -> Self {
         let points = HashSet::new();
-        Self { head: Head::genesis(), broken: None, to_ask: Vec::new(), into, highest_round: 0, points }
+        Self {
+            head: Head::genesis(),
+            broken: None,
+            to_ask: Vec::new(),
+            into,
+            highest: Highest::unread(0),
+            points,
+        }
     }
 
     /// Checks the rows of a batch up to the first that does not fit.
     pub fn all(&mut self, batch: &Batch) -> ControlFlow<()> {
-        for row in batch.rows() {
-            if self.broken.is_none()
-                && let Err(at) = row.and_then(|row| self.one(&row))
-            {
+        if self.broken.is_some() {
+            return ControlFlow::Break(());
+        }
+        let known = batch.known(&self.head);
+        for (n, row) in batch.rows().enumerate() {
+            let next = |row: &RawRow<'_>| match row.head() {
+                Some(next) if n < known => Ok(next),
+                _ => row.follow(&self.head),
+            };
+            let found = row.and_then(|row| Ok((next(&row)?, row)));
+            if let Err(at) = found.and_then(|(next, row)| self.one(&row, next)) {
                 self.broken = Some(at);
+                break;
             }
         }
         if self.broken.is_some() { ControlFlow::Break(()) } else { ControlFlow::Continue(()) }
     }
 
-    fn one(&mut self, row: &RawRow<'_>) -> Result<(), Break> {
-        let next = row.follow(&self.head)?;
+    /// A row after which the head is `next`.
+    fn one(&mut self, row: &RawRow<'_>, next: Head) -> Result<(), Break> {
         if !self.looked_through(row)? {
             let entry = row.entry()?;
             match &entry.what {
@@ -53,11 +69,10 @@ impl<W: TakesIn> Check<W> {
                     return Err(Break { seq: entry.seq, why: Why::SecondStart });
                 }
                 What::Withdrawn { .. } | What::Signed(_) => self.to_ask.push(entry.clone()),
-                What::Reading(reading) => self.highest_round = self.highest_round.max(reading.round),
                 _ => {}
             }
             // What is wrong with its place weighs more than what it says of the rounds.
-            self.says_highest(row.tail(), entry.seq)?;
+            self.highest = self.highest.after(entry.seq, round_of(&entry.what), row.tail())?;
             self.into.entry(entry);
         }
         self.head = next;
@@ -80,17 +95,8 @@ impl<W: TakesIn> Check<W> {
             }
             self.points.insert(says.point.into());
         }
-        self.highest_round = self.highest_round.max(says.round);
-        self.says_highest(tail, row.seq)?;
+        self.highest = self.highest.after(row.seq, Some(says.round), tail)?;
         self.into.reading(&StoredReading::of(row, (by, stored), says));
         Ok(true)
-    }
-
-    /// What an entry says of the highest round must follow from the readings.
-    fn says_highest(&self, tail: Tail, seq: u64) -> Result<(), Break> {
-        match tail.highest_round {
-            Some(said) if said != self.highest_round => Err(Break { seq, why: Why::HighestRound(said) }),
-            _ => Ok(()),
-        }
     }
 }
