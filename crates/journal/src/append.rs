@@ -7,7 +7,7 @@ use crate::schema::{self, Alteration};
 use crate::{place, rounds};
 use record::{What, When};
 use rusqlite::types::ValueRef;
-use rusqlite::{Connection, Statement, params};
+use rusqlite::{Connection, Statement};
 use std::path::Path;
 
 /// The end of the log, which must be where the file's own count says it is.
@@ -41,9 +41,11 @@ fn given(conn: &Connection) -> rusqlite::Result<Option<u64>> {
     Ok(if rows.next()?.is_some() { None } else { given })
 }
 
-/// How a [`Row`] is written.
-pub const INSERT: &str =
-    r#"INSERT INTO entry(seq, at, "by", kind, body, hash) VALUES (?1, ?2, ?3, ?4, ?5, ?6)"#;
+/// How so many [`Row`]s are written by one statement.
+pub fn insertion(rows: usize) -> String {
+    let into = r#"INSERT INTO entry(seq, at, "by", kind, body, hash) VALUES "#;
+    into.to_owned() + &vec!["(?, ?, ?, ?, ?, ?)"; rows].join(", ")
+}
 
 /// Inserts one entry after `before`.
 pub fn insert(conn: &Connection, before: &Head, when: When, by: &str, what: &What) -> Result<Head, Trouble> {
@@ -53,7 +55,7 @@ pub fn insert(conn: &Connection, before: &Head, when: When, by: &str, what: &Wha
         return Err(Trouble::Fault(Fault::OutOfPlace(at)));
     }
     schema::raise_format(conn, what.format())?;
-    row.insert(&mut *conn.prepare_cached(INSERT)?)?;
+    Row::insert(&mut *conn.prepare_cached(&insertion(1))?, [&row])?;
     Ok(row.head)
 }
 
@@ -92,12 +94,25 @@ impl End {
 }
 
 impl Row {
-    /// Writes it by [`INSERT`], inside the caller's transaction.
-    pub fn insert(&self, statement: &mut Statement<'_>) -> rusqlite::Result<()> {
-        let Self { head, at_millis, by, stored } = self;
-        let values =
-            params![head.seq.cast_signed(), at_millis, by, stored.kind(), stored.body(), head.hash.0];
-        statement.execute(values).map(|_| ())
+    /// Writes rows by their [`insertion`], inside the caller's transaction.
+    pub fn insert<'r>(
+        statement: &mut Statement<'_>,
+        rows: impl IntoIterator<Item = &'r Self>,
+    ) -> rusqlite::Result<()> {
+        let mut place = 0;
+        let mut next = || {
+            place += 1;
+            place
+        };
+        for Self { head, at_millis, by, stored } in rows {
+            statement.raw_bind_parameter(next(), head.seq.cast_signed())?;
+            statement.raw_bind_parameter(next(), at_millis)?;
+            statement.raw_bind_parameter(next(), by)?;
+            statement.raw_bind_parameter(next(), stored.kind())?;
+            statement.raw_bind_parameter(next(), stored.body())?;
+            statement.raw_bind_parameter(next(), head.hash.0)?;
+        }
+        statement.raw_execute().map(|_| ())
     }
 }
 

@@ -1,30 +1,35 @@
 //! Writing many entries at once.
 
 use crate::append::{self, End, Row, Trouble};
-use crate::body::Refused;
 use crate::error::{Fault, JournalError};
 use crate::hash::Head;
 use crate::open::Journal;
 use crate::{place, rounds, schema};
 use record::{What, When};
-use rusqlite::{Connection, TransactionBehavior};
+use rusqlite::{Connection, Statement, TransactionBehavior};
 use std::sync::mpsc::{Receiver, Sender, SyncSender, channel, sync_channel};
 use std::thread;
 
-/// Rows handed over at a time, and how many hand-overs may wait: what bounds the memory.
+/// Entries handed over at a time, and how many hand-overs may wait: what bounds the memory.
 const ROWS: usize = 256;
 const WAITING: usize = 4;
 
+/// Rows written by one statement: each statement looks the file's own count up and writes it back.
+const AT_ONCE: usize = 32;
+
+/// An entry on its way.
+type Given = (When, String, What);
+
 /// To the side that writes. Without the second nothing stays.
 enum Message {
-    Rows(Vec<Pending>),
+    Entries(Vec<Given>),
     Commit,
 }
 
 impl Journal {
     /// Appends any number of entries, all or none, in memory that does not grow with their number. Returns the last.
     ///
-    /// One side makes the entries and their hashes, the other writes them; each waits for the other.
+    /// One side makes the entries, the other their text and hashes and writes them; each waits for the other.
     ///
     /// # Errors
     /// The first error among the entries, or if the log cannot be written; then nothing of it was.
@@ -38,13 +43,13 @@ impl Journal {
         E: From<JournalError>,
     {
         self.may_write()?;
-        let (head_out, head_in) = channel();
-        let (out, rows) = sync_channel(WAITING);
+        let (ready_out, ready) = channel();
+        let (out, given) = sync_channel(WAITING);
         let conn = &mut self.conn;
         let (made, written) = thread::scope(|scope| {
-            let writer = scope.spawn(move || write(conn, &head_out, &rows));
-            // Without a head the other side has failed already and says why.
-            let made = head_in.recv().map_or(Ok(()), |end| make(entries, end, &out));
+            let writer = scope.spawn(move || write(conn, &ready_out, &given));
+            // A side that could not begin to write says why.
+            let made = ready.recv().map_or(Ok(()), |()| make(entries, &out));
             drop(out);
             (made, writer.join())
         });
@@ -53,73 +58,47 @@ impl Journal {
             Err(_) => Err(self.error(Fault::System)),
         };
         self.still_there()?;
-        match made {
-            Err(Refusal::Entry(error)) => Err(error),
-            Err(Refusal::Store(why)) => Err(why.at(&self.path).into()),
-            Ok(()) => Ok(written?),
+        match (made, written) {
+            // Where nothing else stopped the writer, the caller's own error did.
+            (Err(error), Ok(_)) => Err(error),
+            (_, written) => Ok(written?),
         }
     }
 }
 
-enum Refusal<E> {
-    /// The caller's own error.
-    Entry(E),
-    /// An entry that cannot be stored.
-    Store(Refused),
-}
-
-/// A row on its way, and what must be asked about it before it is written.
-struct Pending {
-    row: Row,
-    format: i32,
-    /// The whole entry, where its place in the chain is not plain.
-    doubtful: Option<What>,
-}
-
-/// Sends the rows and, if every entry was sound, the word to keep them.
+/// Sends the entries and, if every one was sound, the word to keep them.
 fn make<W: Into<When>, S: AsRef<str>, E>(
     entries: impl IntoIterator<Item = Result<(W, S, What), E>>,
-    mut end: End,
     out: &SyncSender<Message>,
-) -> Result<(), Refusal<E>> {
-    let mut rows = Vec::with_capacity(ROWS);
+) -> Result<(), E> {
+    let mut some = Vec::with_capacity(ROWS);
     for entry in entries {
-        let (when, by, what) = entry.map_err(Refusal::Entry)?;
-        let row = end.follow(when.into(), by.as_ref(), &what).map_err(Refusal::Store)?;
-        let format = what.format();
-        let plain = !matches!(what, What::Started { .. } | What::Withdrawn { .. });
-        rows.push(Pending { row, format, doubtful: if plain { None } else { Some(what) } });
-        if rows.len() == ROWS
-            && out.send(Message::Rows(std::mem::replace(&mut rows, Vec::with_capacity(ROWS)))).is_err()
+        let (when, by, what) = entry?;
+        some.push((when.into(), by.as_ref().to_owned(), what));
+        if some.len() == ROWS
+            && out.send(Message::Entries(std::mem::replace(&mut some, Vec::with_capacity(ROWS)))).is_err()
         {
             // The other side has stopped, and says why.
             return Ok(());
         }
     }
-    let _ = out.send(Message::Rows(rows)).and_then(|()| out.send(Message::Commit));
+    let _ = out.send(Message::Entries(some)).and_then(|()| out.send(Message::Commit));
     Ok(())
 }
 
-fn write(conn: &mut Connection, head_out: &Sender<End>, rows: &Receiver<Message>) -> Result<Head, Trouble> {
+fn write(conn: &mut Connection, ready: &Sender<()>, given: &Receiver<Message>) -> Result<Head, Trouble> {
     let tx = conn.transaction_with_behavior(TransactionBehavior::Immediate)?;
-    let mut head = append::head(&tx)?;
-    let _ = head_out.send(End { head, highest_round: rounds::highest(&tx)? });
+    let mut end = End { head: append::head(&tx)?, highest_round: rounds::highest(&tx)? };
+    let _ = ready.send(());
     schema::unguard(&tx)?;
-    let mut insert = tx.prepare(append::INSERT)?;
+    let mut insert =
+        Insert { one: tx.prepare(&append::insertion(1))?, many: tx.prepare(&append::insertion(AT_ONCE))? };
     let (mut whole, mut format) = (false, 1);
-    for message in rows {
+    for message in given {
         match message {
-            Message::Rows(rows) => {
-                for Pending { row, format: needed, doubtful } in rows {
-                    if let Some(what) = doubtful
-                        && let Some(at) = place::fault(&tx, row.head.seq, &what)?
-                    {
-                        return Err(Trouble::Fault(Fault::OutOfPlace(at)));
-                    }
-                    row.insert(&mut insert)?;
-                    head = row.head;
-                    format = format.max(needed);
-                }
+            Message::Entries(entries) => {
+                entries.chunks(AT_ONCE).try_for_each(|some| insert.entries(&tx, &mut end, some))?;
+                format = entries.iter().fold(format, |format, (_, _, what)| format.max(what.format()));
             }
             Message::Commit => whole = true,
         }
@@ -131,5 +110,32 @@ fn write(conn: &mut Connection, head_out: &Sender<End>, rows: &Receiver<Message>
         schema::guard(&tx)?;
         tx.commit()?;
     }
-    Ok(head)
+    Ok(end.head)
+}
+
+/// The statements that write rows.
+struct Insert<'c> {
+    one: Statement<'c>,
+    many: Statement<'c>,
+}
+
+impl Insert<'_> {
+    /// Writes at most [`AT_ONCE`] entries.
+    fn entries(&mut self, conn: &Connection, end: &mut End, some: &[Given]) -> Result<(), Trouble> {
+        let doubtful = |what: &What| matches!(what, What::Started { .. } | What::Withdrawn { .. });
+        if some.len() == AT_ONCE && !some.iter().any(|(_, _, what)| doubtful(what)) {
+            let rows = some.iter().map(|(when, by, what)| end.follow(*when, by, what));
+            let rows: Vec<Row> = rows.collect::<Result<_, _>>().map_err(Trouble::Refused)?;
+            return Ok(Row::insert(&mut self.many, &rows)?);
+        }
+        for (when, by, what) in some {
+            let row = end.follow(*when, by, what).map_err(Trouble::Refused)?;
+            // What it withdraws may be the entry before it.
+            if let Some(at) = place::fault(conn, row.head.seq, what)? {
+                return Err(Trouble::Fault(Fault::OutOfPlace(at)));
+            }
+            Row::insert(&mut self.one, [&row])?;
+        }
+        Ok(())
+    }
 }

@@ -129,11 +129,16 @@ impl Session {
             };
             return Err(SessionError::File { path: table.to_owned(), why });
         }
+        // Most tables give no time, so all their lines have the same.
+        let mut last = When { at: context.now, offset: offset_here(context.now) };
         let entries = std::iter::from_fn(|| {
             let next = first.take().map(Ok).or_else(|| lines.next(&context, progress).transpose());
             let row = next.or_else(|| lines.came_before().map(Err))?;
             Some(row.map(|Line { at, by, reading, .. }| {
-                (When { at, offset: offset_here(at) }, by, What::Reading(reading))
+                if at != last.at {
+                    last = When { at, offset: offset_here(at) };
+                }
+                (last, by, What::Reading(reading))
             }))
         });
         let head = self.journal.append_many::<When, String, SessionError>(entries)?;
