@@ -44,7 +44,7 @@ pub struct At {
 /// The readings of a round.
 #[derive(Clone, Debug, Default)]
 pub struct Neighbours {
-    lines: BTreeMap<(PointKind, String), BTreeMap<Micron, Slot>>,
+    lines: BTreeMap<(PointKind, Option<String>), BTreeMap<Micron, Slot>>,
     /// By point, which also those have that lie nowhere along a span.
     pairs: BTreeMap<Point, Slot>,
 }
@@ -87,8 +87,8 @@ impl Neighbours {
     }
 }
 
-fn line_of(point: &Point) -> (PointKind, String) {
-    (point.kind(), point.spar().unwrap_or_default().to_owned())
+fn line_of(point: &Point) -> (PointKind, Option<String>) {
+    (point.kind(), point.spar().map(str::to_owned))
 }
 
 #[expect(clippy::cast_possible_truncation, reason = "spans are at most 100 m")]

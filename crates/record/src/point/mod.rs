@@ -20,7 +20,8 @@ use std::str::FromStr;
 #[serde(try_from = "String", into = "String")]
 pub struct Point {
     kind: PointKind,
-    spar: String,
+    // Most points have none; an empty text would be compared by a call, and that of nothing is slow.
+    spar: Option<String>,
     place: String,
 }
 
@@ -72,13 +73,14 @@ impl Point {
     /// A point at a station, post, bush, diagonal or spot check.
     #[must_use]
     pub fn at(kind: PointKind, place: &str) -> Self {
-        Self { kind, spar: String::new(), place: place.to_owned() }
+        Self { kind, spar: None, place: place.to_owned() }
     }
 
     /// A point on a spar at a station.
     #[must_use]
     pub fn on(kind: PointKind, spar: &str, station: &str) -> Self {
-        Self { kind, spar: spar.to_owned(), place: station.to_owned() }
+        let spar = Some(spar.to_owned()).filter(|spar| !spar.is_empty());
+        Self { kind, spar, place: station.to_owned() }
     }
 
     /// What is measured.
@@ -90,7 +92,7 @@ impl Point {
     /// The spar, for the kinds that lie on one.
     #[must_use]
     pub fn spar(&self) -> Option<&str> {
-        (!self.spar.is_empty()).then_some(self.spar.as_str())
+        self.spar.as_deref()
     }
 
     /// The station, post, bush, diagonal or spot check.

@@ -8,7 +8,7 @@ use record::{At, Entry, What, Withdrawn};
 use std::collections::VecDeque;
 
 /// The newest readings are kept whether they count or not: people look back.
-pub(super) const NEWEST: usize = 8192;
+pub(super) const NEWEST: usize = 2048;
 
 /// Takes a log in and keeps what can count.
 #[derive(Debug)]
