@@ -111,11 +111,13 @@ pub fn decode(kind: &str, body: &str) -> Result<(What, Option<UtcOffset>), Unrea
 pub fn take_tail(body: &str) -> Option<(&str, Tail)> {
     let inner = body.strip_suffix('}')?;
     let offset = |number| i16::try_from(number).ok().and_then(UtcOffset::from_minutes);
-    let (inner, offset) = match last_number(inner, OFFSET).map(|(rest, number)| (rest, offset(number))) {
+    let found = last_number::<{ OFFSET.len() }>(inner, OFFSET);
+    let (inner, offset) = match found.map(|(rest, number)| (rest, offset(number))) {
         Some((rest, Some(offset))) => (rest, Some(offset)),
         _ => (inner, None),
     };
-    let (inner, highest_round) = match last_number(inner, HIGHEST).map(|(rest, n)| (rest, u32::try_from(n))) {
+    let found = last_number::<{ HIGHEST.len() }>(inner, HIGHEST);
+    let (inner, highest_round) = match found.map(|(rest, number)| (rest, u32::try_from(number))) {
         Some((rest, Ok(number))) => (rest, Some(number)),
         _ => (inner, None),
     };
@@ -123,13 +125,22 @@ pub fn take_tail(body: &str) -> Option<(&str, Tail)> {
 }
 
 /// The text before its last key, and the number there, if that is the key and the number is spelt as we spell it.
-fn last_number<'t>(inner: &'t str, key: &str) -> Option<(&'t str, i64)> {
+///
+/// `N` is the length of the key: what has a known length is compared without a call.
+fn last_number<'t, const N: usize>(inner: &'t str, key: &str) -> Option<(&'t str, i64)> {
     let digits = inner.bytes().rev().take(11).take_while(|b| b.is_ascii_digit() || *b == b'-').count();
     let (before, written) = inner.split_at_checked(inner.len().checked_sub(digits)?)?;
-    let rest = before.strip_suffix(key)?;
+    if *before.as_bytes().last_chunk::<N>()? != *key.as_bytes() {
+        return None;
+    }
     let plain = written.strip_prefix('-').unwrap_or(written);
     let spelt = !plain.starts_with('0') || written == "0";
-    let rest = rest.strip_suffix(',').or_else(|| rest.ends_with('{').then_some(rest))?;
+    let rest = before.get(..before.len().checked_sub(N)?)?;
+    let rest = match rest.as_bytes().last()? {
+        b',' => rest.get(..rest.len() - 1)?,
+        b'{' => rest,
+        _ => return None,
+    };
     Some((rest, written.parse().ok().filter(|_| spelt)?))
 }
 

@@ -22,48 +22,48 @@ pub struct Skimmed<'t> {
 #[must_use]
 pub fn skim(body: &str) -> Option<Skimmed<'_>> {
     let mut at = Cursor { text: body, at: 0 };
-    at.word("{\"point\":")?;
+    at.word(b"{\"point\":")?;
     let point = at.text()?;
-    at.word(",\"text\":")?;
+    at.word(b",\"text\":")?;
     at.text()?;
-    at.word(",\"quantity\":")?;
+    at.word(b",\"quantity\":")?;
     if !matches!(at.text()?, "angle" | "length" | "torque" | "temperature" | "force") {
         return None;
     }
-    at.word(",\"value\":")?;
+    at.word(b",\"value\":")?;
     at.number()?;
-    at.word(",\"resolution\":")?;
+    at.word(b",\"resolution\":")?;
     at.number()?;
-    let facing = if at.found(",\"facing\":") { Some(at.text()?) } else { None };
+    let facing = if at.found(b",\"facing\":") { Some(at.text()?) } else { None };
     if !matches!(facing, None | Some("forward" | "aft")) {
         return None;
     }
-    let instrument = if at.found(",\"instrument\":") { Some(at.text()?) } else { None };
-    if at.found(",\"temperature\":") {
+    let instrument = if at.found(b",\"instrument\":") { Some(at.text()?) } else { None };
+    if at.found(b",\"temperature\":") {
         at.number()?;
     }
-    at.word(",\"round\":")?;
+    at.word(b",\"round\":")?;
     let round = at.whole()?;
-    if at.found(",\"scatter\":") {
+    if at.found(b",\"scatter\":") {
         at.number()?;
     }
-    if at.found(",\"samples\":") {
+    if at.found(b",\"samples\":") {
         at.whole()?;
     }
-    let unsettled = at.found(",\"unsettled\":true");
-    at.word(",\"source\":")?;
+    let unsettled = at.found(b",\"unsettled\":true");
+    at.word(b",\"source\":")?;
     if !matches!(at.text()?, "typed" | "imported" | "port") {
         return None;
     }
-    if at.found(",\"note\":") {
+    if at.found(b",\"note\":") {
         at.text()?;
     }
-    let asked = at.found(",\"asked\":{\"expected\":");
+    let asked = at.found(b",\"asked\":{\"expected\":");
     if asked {
         at.text()?;
-        at.word(",\"why\":")?;
+        at.word(b",\"why\":")?;
         at.text()?;
-        at.word("}")?;
+        at.word(b"}")?;
     }
     at.ended().then_some(Skimmed { point, facing, instrument, round, told: unsettled || asked })
 }
@@ -85,26 +85,27 @@ impl<'t> Cursor<'t> {
         self.rest().is_empty()
     }
 
+    /// Words of a known length are compared without a call.
     #[inline]
-    fn found(&mut self, word: &str) -> bool {
-        let found = self.rest().starts_with(word.as_bytes());
-        self.at += if found { word.len() } else { 0 };
+    fn found<const N: usize>(&mut self, word: &[u8; N]) -> bool {
+        let found = self.rest().first_chunk() == Some(word);
+        self.at += if found { N } else { 0 };
         found
     }
 
     #[inline]
-    fn word(&mut self, word: &str) -> Option<()> {
+    fn word<const N: usize>(&mut self, word: &[u8; N]) -> Option<()> {
         self.found(word).then_some(())
     }
 
     /// A text in quotes in which nothing is escaped and nothing had to be.
     #[inline]
     fn text(&mut self) -> Option<&'t str> {
-        self.word("\"")?;
+        self.word(b"\"")?;
         let length = self.rest().iter().position(|b| matches!(b, b'"' | b'\\' | 0..=0x1f))?;
         let text = self.text.get(self.at..self.at + length)?;
         self.at += length;
-        self.word("\"")?;
+        self.word(b"\"")?;
         Some(text)
     }
 
@@ -128,16 +129,16 @@ impl<'t> Cursor<'t> {
     /// A number that is finite as a double.
     #[inline]
     fn number(&mut self) -> Option<()> {
-        self.found("-");
+        self.found(b"-");
         let digits = self.digits(20)?;
         if digits.len() > 1 && digits.first() == Some(&b'0') {
             return None;
         }
-        if self.found(".") {
+        if self.found(b".") {
             self.digits(40)?;
         }
-        if self.found("e") {
-            let _ = self.found("-") || self.found("+");
+        if self.found(b"e") {
+            let _ = self.found(b"-") || self.found(b"+");
             self.digits(2)?;
         }
         Some(())

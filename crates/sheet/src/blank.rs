@@ -29,5 +29,5 @@ pub fn blank_pdf(assessment: &Assessment, blank: &Blank, stamp: &Stamp) -> Resul
         }
         shapes
     });
-    writer::write(&drawing, &set, stamp, &assessment.wing, &[mark], Standard::A2b)
+    writer::write(drawing, &set, stamp, &assessment.wing, &[mark], Standard::A2b)
 }

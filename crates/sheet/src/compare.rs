@@ -31,7 +31,7 @@ pub fn compare_pdf(
     let logs: Vec<_> = marks.iter().map(|m| m.fingerprint.clone()).collect();
     let drawing = layout::draw(comparison, stamp, &logs, &set);
     let subject = format!("{} and {}", comparison.first, comparison.second);
-    writer::write(&drawing, &set, stamp, &subject, &marks, Standard::A2b)
+    writer::write(drawing, &set, stamp, &subject, &marks, Standard::A2b)
 }
 
 /// The differences along the span as an SVG picture.

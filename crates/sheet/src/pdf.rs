@@ -4,7 +4,7 @@ mod ink;
 mod paint;
 mod tags;
 
-use crate::draw::Drawing;
+use crate::draw::{Bookmark, Drawing};
 use crate::fingerprint::Mark;
 use crate::stamp::Clock;
 use crate::text::Typesetter;
@@ -26,8 +26,9 @@ pub(crate) enum Standard {
     A1b,
 }
 
+/// The drawing is used up on the way: a long one and the file made of it together would take twice the memory.
 pub(crate) fn write(
-    drawing: &Drawing,
+    drawing: Drawing,
     set: &Typesetter,
     stamp: &Stamp,
     subject: &str,
@@ -51,9 +52,10 @@ pub(crate) fn write(
     });
     let fonts = paint::Fonts::new()?;
     let mut ids = tags::Ids::new();
-    for page in &drawing.pages {
+    let Drawing { width, height, pages, root, bookmarks } = drawing;
+    for page in pages {
         #[expect(clippy::cast_possible_truncation, reason = "paper sizes")]
-        let settings = PageSettings::from_wh(drawing.width as f32, drawing.height as f32)
+        let settings = PageSettings::from_wh(width as f32, height as f32)
             .ok_or_else(|| refused("the paper has no size".to_owned()))?;
         let mut open = document.start_page_with(settings);
         let mut surface = open.surface();
@@ -67,11 +69,11 @@ pub(crate) fn write(
         surface.finish();
         open.finish();
     }
-    document.set_tag_tree(ids.tree(&drawing.root));
+    document.set_tag_tree(ids.tree(root));
     if standard == Standard::A2b {
         // The writer refers to the places of an outline instead of writing them out. ISO 32000 allows that, but the
         // validator that the 1b sheet is for does not follow the reference.
-        document.set_outline(outline(drawing));
+        document.set_outline(outline(&bookmarks));
     }
     document.set_metadata(metadata(set, stamp, subject, marks)?);
     let mut pdf = document.finish().map_err(|e| refused(format!("{e} ({e:?})")))?;
@@ -88,9 +90,9 @@ fn unsuspected(pdf: &mut [u8]) {
     }
 }
 
-fn outline(drawing: &Drawing) -> Outline {
+fn outline(bookmarks: &[Bookmark]) -> Outline {
     let mut outline = Outline::new();
-    for mark in &drawing.bookmarks {
+    for mark in bookmarks {
         #[expect(clippy::cast_possible_truncation, reason = "a place on a page")]
         let place = Point::from_xy(0.0, mark.y as f32);
         let to = krilla::destination::XyzDestination::new(mark.page, place);

@@ -53,5 +53,5 @@ fn made(assessment: &Assessment, stamp: &Stamp, standard: Standard) -> Result<Ve
     });
     // What is drawn is no longer needed to be laid out: of a long wing that is most of the memory.
     drop(laid);
-    writer::write(&drawing, &set, stamp, &assessment.wing, &[mark], standard)
+    writer::write(drawing, &set, stamp, &assessment.wing, &[mark], standard)
 }

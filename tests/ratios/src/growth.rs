@@ -85,6 +85,11 @@ fn readings(folder: &Path, name: &str, count: u32, in_rounds: bool) -> Result<Pa
     Ok(path)
 }
 
+/// A log of a million readings in rounds of 28, `rounds.jigtrue`.
+pub fn long_log(folder: &Path) -> Result<(), Failure> {
+    readings(folder, "rounds.jigtrue", 1_000_000, true).map(|_| ())
+}
+
 /// What a long log costs, each against what has to be done at least.
 fn long(extent: Extent, folder: &Path) -> Result<Vec<Row>, Failure> {
     let count = u32::try_from(extent.of(1_000_000, 100_000))?;

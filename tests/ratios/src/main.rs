@@ -1,7 +1,8 @@
 //! What the program costs, each time as a ratio against a named rival or limit measured in turns with it.
 //!
 //! `tests/ratios/run` builds everything and prints the table; `--short` runs fewer rounds of fewer rows and fails where a
-//! ratio is worse than half as good as recorded; `--record` writes `recorded.toml`; `--table` prints the table of DEVELOPERS.md.
+//! ratio is worse than half as good as recorded; `--record` writes `recorded.toml`; `--table` prints the table of DEVELOPERS.md;
+//! `long-log FOLDER` writes a log of a million readings there, for the window to open.
 #![expect(
     clippy::cast_precision_loss,
     clippy::cast_possible_truncation,
@@ -87,6 +88,11 @@ fn losses<'r>(rows: &'r [Row], recorded: &BTreeMap<String, f64>) -> Vec<&'r Row>
 
 fn run() -> Result<bool, Failure> {
     let words: Vec<String> = std::env::args().skip(1).collect();
+    if let [word, folder] = words.as_slice()
+        && word == "long-log"
+    {
+        return growth::long_log(Path::new(folder)).map(|()| true);
+    }
     let flags = ["--short", "--record", "--table"];
     let parts = PARTS.map(|(name, _)| name);
     if let Some(odd) = words.iter().find(|w| !flags.contains(&w.as_str()) && !parts.contains(&w.as_str())) {

@@ -50,6 +50,10 @@ impl Freshness {
                 self.used.remove(first);
             }
         }
+        if self.used.is_empty() {
+            // A reversal pair is the most that most points have.
+            self.used.reserve_exact(2);
+        }
         self.used.push(used);
     }
 

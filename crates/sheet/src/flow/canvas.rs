@@ -78,9 +78,11 @@ impl<'a> Canvas<'a> {
     }
 
     fn close(&mut self) {
-        if let Some((_, role, children)) = self.open.pop()
+        if let Some((_, role, mut children)) = self.open.pop()
             && !children.is_empty()
         {
+            // Most groups have one child, and a long wing has tens of thousands of them.
+            children.shrink_to_fit();
             self.child(Node::Group(role, children));
         }
     }

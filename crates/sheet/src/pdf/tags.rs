@@ -31,7 +31,7 @@ impl Ids {
     }
 
     /// The tree of marks drawn so far.
-    pub(super) fn tree(mut self, root: &[Node]) -> TagTree {
+    pub(super) fn tree(mut self, root: Vec<Node>) -> TagTree {
         let mut tree = TagTree::new().with_lang(Some("en".to_owned()));
         for node in root {
             if let Some(child) = self.node(node) {
@@ -41,22 +41,23 @@ impl Ids {
         tree
     }
 
-    fn node(&mut self, node: &Node) -> Option<TagNode> {
+    fn node(&mut self, node: Node) -> Option<TagNode> {
         match node {
-            Node::Leaf(leaf) => self.0.remove(leaf).map(TagNode::Leaf),
+            Node::Leaf(leaf) => self.0.remove(&leaf).map(TagNode::Leaf),
             Node::Group(role, children) => {
-                let children: Vec<TagNode> = children.iter().filter_map(|child| self.node(child)).collect();
+                let children: Vec<TagNode> =
+                    children.into_iter().filter_map(|child| self.node(child)).collect();
                 Some(TagNode::Group(TagGroup::with_children(kind(role), children)))
             }
         }
     }
 }
 
-fn kind(role: &Role) -> TagKind {
+fn kind(role: Role) -> TagKind {
     match role {
         Role::Section => Tag::Section.into(),
         Role::Heading(level, title) => {
-            Tag::Hn(NonZeroU16::new(*level).unwrap_or(NonZeroU16::MIN), Some(title.clone())).into()
+            Tag::Hn(NonZeroU16::new(level).unwrap_or(NonZeroU16::MIN), Some(title)).into()
         }
         Role::Paragraph => Tag::P.into(),
         Role::Table => Tag::Table.into(),
@@ -64,9 +65,7 @@ fn kind(role: &Role) -> TagKind {
         Role::TableBody => Tag::TBody.into(),
         Role::Row => Tag::TR.into(),
         Role::HeadCell => Tag::TH(TableHeaderScope::Column).into(),
-        Role::Cell(columns) => {
-            Tag::TD.with_col_span(NonZeroU32::new(*columns).filter(|n| n.get() > 1)).into()
-        }
-        Role::Figure(about) => Tag::Figure(Some(about.clone())).into(),
+        Role::Cell(columns) => Tag::TD.with_col_span(NonZeroU32::new(columns).filter(|n| n.get() > 1)).into(),
+        Role::Figure(about) => Tag::Figure(Some(about)).into(),
     }
 }

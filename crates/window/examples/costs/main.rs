@@ -1,7 +1,7 @@
 //! What the window costs, each time as a ratio against a bare window or an empty frame measured in turns with it.
 //!
 //! `cargo build --profile dist -p jigtrue-window --bin jigtrue-window --example bare --example costs`, then
-//! `target/dist/examples/costs`. Each line: what | against | ratio | aim (at most) | ours | theirs. Needs Xvfb and xwd;
+//! `target/dist/examples/costs [LOG]`, where LOG is a long one to open as well. Each line: what | against | ratio | aim (at most) | ours | theirs. Needs Xvfb and xwd;
 //! without them it says so and prints nothing else. The virtual screen is painted by the processor.
 #![allow(
     clippy::unwrap_used,
@@ -82,6 +82,18 @@ fn main() {
     line("window, stripped program", "bare window", 1.5, (size(&ours), size(&bare)), |b| {
         format!("{:.2} MB", b / 1e6)
     });
+
+    if let Some(long) = std::env::args_os().nth(1) {
+        let open = || Shown::start(&screen, &ours, &[long.as_os_str()], folder.path());
+        let opened = (0..3).map(|_| open().rest_then(|w| (w.started_s, w.resident_kib())));
+        let (starts, memory): (Vec<f64>, Vec<f64>) = opened.unzip();
+        let what = "window, log of 1,000,000 entries, start to text";
+        line(what, "the aim, a time", 1.0, (median(starts), 0.5), |s| format!("{:.0} ms", s * 1e3));
+        let pair = (median(memory), 200e6 / 1024.0);
+        line("window, the same, resident memory", "the aim", 1.0, pair, |kib| {
+            format!("{:.1} MiB", kib / 1024.0)
+        });
+    }
 
     for f in frames::measured(&screen) {
         line(&f.name, &f.rival, f.aim, (f.us, f.rival_us), |us| format!("{us:.0} us"));
