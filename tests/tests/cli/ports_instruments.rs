@@ -3,9 +3,7 @@
 use crate::board::Board;
 use crate::listening::{Listening, entries, readings, taken};
 use crate::ports::{LINES, MODBUS, NMEA, OURS, bench, file, spec};
-use crate::program::Bench;
-use record::{Source, What};
-use std::time::Duration;
+use record::What;
 
 #[test]
 fn an_unknown_stream_is_named() {

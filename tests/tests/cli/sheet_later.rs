@@ -2,7 +2,7 @@
 
 use crate::program::{Bench, SMALL_PLAN};
 use crate::reader;
-use crate::reader::{Pdf, collisions, told};
+use crate::reader::{collisions, told};
 use crate::sheet::{check, plain, played, sheet};
 
 /// A page that shows a value as within says so of nothing that the first page says is not met.

@@ -1,6 +1,6 @@
 //! Times and formats of a log: raised, old signatures, offsets, times beyond the calendar.
 
-use crate::program::{Bench, SMALL_PLAN};
+use crate::program::Bench;
 use crate::signing::{SIGN, begun, check, one_line, verify};
 use stories::forge::forge;
 
