@@ -135,24 +135,6 @@ def straightness():
     return cases
 
 
-def minimax():
-    """Bounded minimax moves by linear programming (HiGHS)."""
-    cases = []
-    for n, m in ((6, 2), (12, 4), (24, 6)):
-        d = [round(wobble(i, 6), 3) for i in range(n)]
-        a = [[round(wobble(i * m + j, 7), 3) for j in range(m)] for i in range(n)]
-        t = [round(0.6 + 0.3 * wobble(i, 8), 3) for i in range(n)]
-        limit = 0.5
-        rows, right = [], []
-        for s in (1, -1):
-            for i in range(n):
-                rows.append([-s * v / t[i] for v in a[i]] + [-1])
-                right.append(-s * d[i] / t[i])
-        best = optimize.linprog([0] * m + [1], A_ub=rows, b_ub=right, bounds=[(-limit, limit)] * m + [(0, None)], method="highs")
-        cases.append({"deviations": d, "influences": a, "tolerances": t, "limit": limit, "largest": best.fun})
-    return cases
-
-
 def bores():
     """Largest least clearance by sequential quadratic programming (SLSQP), from several starts."""
     cases = []
@@ -222,7 +204,7 @@ def answers():
     return {
         "versions": {"numpy": np.__version__, "scipy": scipy.__version__, "mpmath": mpmath.__version__},
         "distributions": distributions(), "generalised": generalised(), "bands": bands(),
-        "straightness": straightness(), "minimax": minimax(), "bores": bores(), "beams": beams(), "lines": lines(),
+        "straightness": straightness(), "bores": bores(), "beams": beams(), "lines": lines(),
     }
 
 

@@ -20,7 +20,7 @@
 //! | a wrench with an extension, control travel, left against right | [`rigging`] |
 //! | a spar on its supports | [`elastic`] |
 //! | a shaft through bushes | [`bores`] |
-//! | the best moves, and linear or cone programmes in general | [`minimax`], [`conic`] |
+//! | linear and cone programmes | [`conic`] |
 //! | decide conformity | [`decide`] |
 //! | notice a shift | [`cusum`] |
 //! | normal, t, chi-squared, F | [`dist`] |
@@ -43,7 +43,6 @@ pub mod individuals;
 pub mod lengths;
 pub mod line;
 pub mod lsq;
-pub mod minimax;
 pub mod mixture;
 pub mod repeats;
 pub mod rigging;

@@ -3,7 +3,7 @@
 #![expect(clippy::unwrap_used, reason = "a record that cannot be read fails the test")]
 
 use numerics::scatter::Scatter;
-use numerics::{bands, bores, dist, elastic, gls, line, minimax, straight};
+use numerics::{bands, bores, dist, elastic, gls, line, straight};
 use serde_json::Value;
 
 fn recorded(part: &str) -> Vec<Value> {
@@ -86,21 +86,6 @@ fn minimum_zones() {
     for case in recorded("straightness") {
         let got = straight::minimum_zone(&list(&case["y"]), &list(&case["z"])).unwrap();
         near(got.straightness, number(&case["zone"]), 1e-12);
-    }
-}
-
-#[test]
-fn minimax_moves() {
-    for case in recorded("minimax") {
-        let influences = lists(&case["influences"]);
-        let limit = number(&case["limit"]);
-        let task = minimax::Task {
-            deviations: &list(&case["deviations"]),
-            influences: &influences,
-            tolerances: &list(&case["tolerances"]),
-            bounds: &vec![(-limit, limit); influences[0].len()],
-        };
-        near(task.smallest().unwrap().largest, number(&case["largest"]), 1e-9);
     }
 }
 

@@ -1,0 +1,35 @@
+//! Linear programmes: what has no answer, and the minimum zone as one.
+
+use numerics::conic::{ConicError, Expression, Programme};
+use numerics::straight;
+use proptest::prelude::*;
+
+#[test]
+fn refusals() {
+    let mut endless = Programme::minimise(vec![-1.0]);
+    endless.at_least_zero(Expression::new(0.0, &[(0, 1.0)]));
+    assert_eq!(endless.solve(), Err(ConicError::Unbounded));
+    endless.at_least_zero(Expression::new(0.0, &[(1, 1.0)]));
+    assert_eq!(endless.solve(), Err(ConicError::BadInput));
+    let mut nowhere = Programme::minimise(vec![1.0]);
+    nowhere.at_least_zero(Expression::new(-1.0, &[(0, 1.0)]));
+    nowhere.at_least_zero(Expression::new(-1.0, &[(0, -1.0)]));
+    assert_eq!(nowhere.solve(), Err(ConicError::Infeasible));
+}
+
+proptest! {
+    #![proptest_config(crate::common::cases(64))]
+    /// The minimum zone is twice the smallest largest distance from a line: hull and linear programme must agree.
+    #[test]
+    fn minimum_zone_by_linear_programme(z in prop::collection::vec(-2.0..2.0_f64, 3..60)) {
+        let y: Vec<f64> = (0..z.len()).map(|i| i as f64 / (z.len() - 1) as f64).collect();
+        // The largest distance, and the line's height and slope.
+        let mut programme = Programme::minimise(vec![1.0, 0.0, 0.0]);
+        for (y, z) in y.iter().zip(&z) {
+            programme.at_least_zero(Expression::new(-z, &[(0, 1.0), (1, 1.0), (2, *y)]));
+            programme.at_least_zero(Expression::new(*z, &[(0, 1.0), (1, -1.0), (2, -y)]));
+        }
+        let (largest, hull) = (programme.solve().unwrap().unknowns[0], straight::minimum_zone(&y, &z).unwrap());
+        prop_assert!((2.0 * largest - hull.straightness).abs() < 1e-7);
+    }
+}
