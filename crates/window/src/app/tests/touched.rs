@@ -95,8 +95,16 @@ impl Touched {
     /// Finds a point by letters of its name and goes there.
     pub fn goes_to(&mut self, point: &str) {
         self.taps("Measure");
-        let find = self.labels().into_iter().find(|l| l.starts_with("Find another point than")).unwrap();
-        self.taps(&find);
+        // Where everything is measured there is a summary; then the history finds a point.
+        let find = self.labels().into_iter().find(|l| l.starts_with("Find another point than"));
+        match &find {
+            Some(find) => self.taps(find),
+            None => {
+                self.taps("More");
+                self.taps("History");
+                self.taps("Find");
+            }
+        }
         let place = point.split_once('@').unwrap().1;
         self.types(place);
         let name = format!("Go to {point}");
@@ -107,6 +115,9 @@ impl Touched {
             self.taps("More points");
         }
         self.taps(&name);
+        if find.is_none() {
+            self.taps("Measure it again");
+        }
     }
 
     pub fn log(&self) -> &window::model::Wing {
