@@ -36,7 +36,7 @@ pub fn plan_then<'p>(now: &'p Plan, entries: &[Entry], count: usize) -> Cow<'p, 
         return Cow::Borrowed(now);
     }
     let then = entries.iter().take(count).filter_map(text).next_back();
-    then.and_then(|text| Plan::parse(&text).ok())
+    then.and_then(|text| Plan::parse_logged(&text).ok())
         .map_or(Cow::Borrowed(now), |then| Cow::Owned(Plan { shown_in: now.shown_in, ..then }))
 }
 

@@ -70,7 +70,7 @@ impl Editions {
             .iter()
             .filter_map(|e| match &e.what {
                 What::Started { plan, .. } | What::Replanned { plan, .. } => {
-                    Some(Version { seq: e.seq, text: plan, plan: Plan::parse(plan).ok() })
+                    Some(Version { seq: e.seq, text: plan, plan: Plan::parse_logged(plan).ok() })
                 }
                 _ => None,
             })

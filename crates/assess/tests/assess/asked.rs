@@ -183,7 +183,7 @@ fn what_no_wing_has_is_asked_about_at_every_kind_of_point() {
     let mut kinds = std::collections::BTreeSet::new();
     let rigged = Plan::parse(include_str!("../../../../demo-readings/rigged/plan.toml")).unwrap();
     let by_heights = Plan::parse(
-        "format = 1\n[aeroplane]\nname = \"a\"\n[[angle]]\nname = \"wing\"\nof = \"dihedral\"\ndesign = 5.0\nbase = 3000\n",
+        "format = 1\n[aeroplane]\nname = \"a\"\n[[angle]]\nname = \"wing\"\nof = \"rise\"\ndesign = 5.0\nbase = 3000\n",
     );
     for plan in [plan(), rigged, by_heights.unwrap()] {
         for point in plan.points() {

@@ -84,7 +84,7 @@ fn symmetry_of_1917() {
 /// 2.100 in high; by the exact sine (derived) 2.0943 in.
 #[test]
 fn dihedral_by_heights() {
-    let of = "[fuselage]\n[[angle]]\nname = \"right wing\"\nof = \"dihedral\"\nside = \"right\"\ndesign = 1.0\nbase = \"120 in\"\ntolerance = 0.1\n";
+    let of = "[fuselage]\n[[angle]]\nname = \"right wing\"\nof = \"rise\"\nside = \"right\"\ndesign = 1.0\nbase = \"120 in\"\ntolerance = 0.1\n";
     for (rise, roll, degrees, within) in [
         (2.0943, 0.0, 1.0, 1e-4),
         (2.1, 0.0, 1.0, 3e-3),

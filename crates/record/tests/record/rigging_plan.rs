@@ -40,6 +40,8 @@ fn what_is_wrong_is_said() {
         ),
         ("[wing]\nname = \"w\"\nside = \"left\"\n", "not of both"),
         ("[[angle]]\nname = \"a\"\nof = \"incidence\"\ndesign = 2.0\nbase = 900\n", "alone"),
+        ("[[angle]]\nname = \"a\"\nof = \"dihedral\"\ndesign = 2.0\nbase = 900\n", "of = \"rise\""),
+        ("[[angle]]\nname = \"a\"\nof = \"rise\"\ndesign = 2.0\n", "base"),
         ("[[bolt]]\nname = \"b\"\ndrag = 2.0\n", "takes at least"),
         ("[[bolt]]\nname = \"b\"\nlower = 20\nangle = 30\n", "lever and extension"),
         ("[[cable]]\nname = \"c\"\nlower = 200\ntemperature_within = 2\n", "with a chart"),
@@ -56,6 +58,36 @@ fn what_is_wrong_is_said() {
         let why = wrong(of);
         assert!(why.contains(says), "{of}: {why}");
     }
+}
+
+/// A key that an earlier program let be is no reason to shut a log: it is said, and judges as it did. What was always wrong stays so.
+#[test]
+fn a_log_with_a_key_that_nothing_heeds_opens() {
+    for (of, key) in [
+        ("[[angle]]\nname = \"a\"\nof = \"incidence\"\ndesign = 2.0\nbase = 900\n", "base"),
+        ("[[angle]]\nname = \"a\"\nof = \"upright\"\nbase = 900\n", "base"),
+        ("[[angle]]\nname = \"a\"\nof = \"dihedral\"\ndesign = 2.0\nbase = 900\n", "base"),
+        ("[[bolt]]\nname = \"b\"\nlower = 20\nangle = 30\n", "angle"),
+        ("[[cable]]\nname = \"c\"\nlower = 200\ntemperature_within = 2\n", "temperature_within"),
+        ("[[cable]]\nname = \"c\"\nlower = 200\nriser = \"2\"\n", "riser"),
+        ("[[control]]\nname = \"c\"\nby = \"arc\"\nchord = 400\nhinge_sweep = 5\n", "hinge_sweep"),
+    ] {
+        let text = format!("{HEAD}{of}");
+        assert!(Plan::parse(&text).is_err(), "{of}");
+        let logged = Plan::parse_logged(&text).unwrap_or_else(|why| panic!("{of}: {why}"));
+        assert!(
+            logged.unused.len() == 1 && logged.unused[0].contains(&format!("`{key}`")),
+            "{:?}",
+            logged.unused
+        );
+        let line = of.lines().find(|l| l.starts_with(key)).unwrap();
+        let without = Plan::parse(&text.replace(&format!("{line}\n"), "")).unwrap();
+        assert_eq!(record::Plan { unused: Vec::new(), ..logged }, without, "{of}");
+    }
+    assert!(
+        Plan::parse_logged(&format!("{HEAD}[[angle]]\nname = \"a\"\nof = \"sweep\"\ndesign = 2.0\n"))
+            .is_err()
+    );
 }
 
 /// Every way of asking less of something rigged is named; asking more is not.

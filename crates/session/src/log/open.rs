@@ -142,7 +142,7 @@ impl Session {
             self.elsewhere = OnceCell::new();
         }
         if let Some(text) = plan_in_force(&self.entries[from..]) {
-            self.plan = parse_plan(text, self.journal.path())?;
+            self.plan = logged_plan(text, self.journal.path())?;
             self.plan.shown_in = self.shown_in.unwrap_or(self.plan.units);
             text.clone_into(&mut self.plan_text);
         }
@@ -231,7 +231,7 @@ fn broken(journal: &Journal, why: &JournalError) -> Result<Read, SessionError> {
 /// The plan in force after some entries.
 pub(super) fn plan_of(entries: &[Entry], log: &Path, chain: &Chain) -> Result<Plan, SessionError> {
     match (plan_in_force(entries), chain) {
-        (Some(text), _) => parse_plan(text, log),
+        (Some(text), _) => logged_plan(text, log),
         (None, Chain::Broken(why)) => Err(SessionError::Refused(why.words.clone())),
         (None, _) => Err(SessionError::NoPlan(log.to_owned())),
     }
@@ -245,6 +245,13 @@ pub(super) fn plan_in_force(entries: &[Entry]) -> Option<&str> {
     })
 }
 
+/// A plan that somebody gives.
 pub(crate) fn parse_plan(text: &str, from: &Path) -> Result<Plan, SessionError> {
     Plan::parse(text).map_err(|why| SessionError::Plan { path: from.to_owned(), report: why.to_string() })
+}
+
+/// A plan that a log holds.
+pub(super) fn logged_plan(text: &str, log: &Path) -> Result<Plan, SessionError> {
+    Plan::parse_logged(text)
+        .map_err(|why| SessionError::Plan { path: log.to_owned(), report: why.to_string() })
 }

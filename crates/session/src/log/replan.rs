@@ -1,7 +1,7 @@
 //! A new plan: every change shown, and what is judged otherwise by it.
 
 use super::Session;
-use super::open::parse_plan;
+use super::open::{logged_plan, parse_plan};
 use super::write::worded;
 use crate::SessionError;
 use crate::files::read_plan_text;
@@ -79,7 +79,7 @@ impl Session {
             match (&entry.what, before) {
                 (What::Started { plan, .. }, None) => before = Some(plan),
                 (What::Replanned { plan, reason }, Some(old)) => {
-                    let (was, now) = (parse_plan(old, self.path())?, parse_plan(plan, self.path())?);
+                    let (was, now) = (logged_plan(old, self.path())?, logged_plan(plan, self.path())?);
                     let (old, new) =
                         (PlanText { text: old, plan: &was }, PlanText { text: plan, plan: &now });
                     let changes = changes(&old, &new);

@@ -1,7 +1,7 @@
 //! One typed reading into a log that nobody else needs to have read.
 
 use super::ask::{Asking, answered};
-use super::open::parse_plan;
+use super::open::logged_plan;
 use super::pair::Pair;
 use super::rounds::{Rounds, reach};
 use super::standing::{other_half, standing};
@@ -82,7 +82,7 @@ fn plan_in(journal: &Journal, log: &Path) -> Result<record::Plan, SessionError> 
     let (What::Replanned { plan, .. } | What::Started { plan, .. }) = &plan.what else {
         return Err(SessionError::NoPlan(log.to_owned()));
     };
-    parse_plan(plan, log)
+    logged_plan(plan, log)
 }
 
 /// The readings of the instrument's last round since a stage began or a support was moved, oldest first, as far as they came

@@ -34,7 +34,7 @@ design = 5.0
 tolerance = 0.3
 [[angle]]
 name = "right wing"
-of = "dihedral"
+of = "rise"
 side = "right"
 design = 5.0
 base = 3000

@@ -7,9 +7,20 @@ use std::ops::Range;
 /// The most mistakes kept; further ones are counted.
 const KEPT: usize = 20;
 
+/// Where the text of a plan comes from.
+#[derive(Clone, Copy, PartialEq, Eq)]
+pub enum Source {
+    /// Somebody wrote it now, and can mend it.
+    Written,
+    /// A log holds it: what an earlier program let be must not shut the log.
+    Log,
+}
+
 /// The mistakes found so far.
 pub struct Mistakes<'t> {
     text: &'t str,
+    source: Source,
+    unused: RefCell<Vec<String>>,
     found: RefCell<Vec<(usize, PlanError)>>,
     more: Cell<usize>,
 }
@@ -17,7 +28,28 @@ pub struct Mistakes<'t> {
 impl<'t> Mistakes<'t> {
     /// None yet.
     pub fn in_text(text: &'t str) -> Self {
-        Self { text, found: RefCell::default(), more: Cell::new(0) }
+        Self::of(text, Source::Written)
+    }
+
+    /// None yet, in a text from there.
+    pub fn of(text: &'t str, source: Source) -> Self {
+        Self { text, source, unused: RefCell::default(), found: RefCell::default(), more: Cell::new(0) }
+    }
+
+    /// Notes a key that nothing heeds: a mistake in a plan that is written now, and only said of one that a log holds.
+    pub fn unused(&self, span: Range<usize>, what: String) {
+        match self.source {
+            Source::Written => self.note(span, what, None),
+            Source::Log => {
+                let at = PlanError::at(self.text, span, what, None);
+                self.unused.borrow_mut().push(format!("line {}: {}", at.line, at.what));
+            }
+        }
+    }
+
+    /// What was said of keys that nothing heeds.
+    pub fn said_of_unused(&self) -> Vec<String> {
+        self.unused.borrow().clone()
     }
 
     /// The plan's text.

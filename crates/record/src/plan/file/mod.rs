@@ -22,7 +22,7 @@ pub use error::{PlanError, PlanErrors};
 use super::Plan;
 use crate::Instrument;
 use checks::Names;
-use mistakes::Mistakes;
+use mistakes::{Mistakes, Source};
 use table::Table;
 use toml::Spanned;
 use toml::de::DeTable;
@@ -43,9 +43,22 @@ impl Plan {
     /// # Errors
     /// Every mistake found, each with line, column, the offending text and what would be right.
     pub fn parse(text: &str) -> Result<Self, PlanErrors> {
-        let mistakes = Mistakes::in_text(text);
+        Self::parse_from(text, Source::Written)
+    }
+
+    /// Reads a plan that a log holds. A key that nothing heeds is no mistake there, and is in `unused`: whoever began the log was
+    /// not told so, and cannot change what is written.
+    ///
+    /// # Errors
+    /// Every other mistake, as [`Plan::parse`].
+    pub fn parse_logged(text: &str) -> Result<Self, PlanErrors> {
+        Self::parse_from(text, Source::Log)
+    }
+
+    fn parse_from(text: &str, source: Source) -> Result<Self, PlanErrors> {
+        let mistakes = Mistakes::of(text, source);
         match read(text, &mistakes) {
-            Some(plan) if mistakes.none() => Ok(plan),
+            Some(plan) if mistakes.none() => Ok(Self { unused: mistakes.said_of_unused(), ..plan }),
             _ => {
                 if mistakes.none() {
                     mistakes.note(0..0, "the plan is not complete", None);

@@ -76,6 +76,7 @@ pub fn plan(root: &Table<'_, '_>) -> Option<Plan> {
         instruments,
         units,
         shown_in: units,
+        unused: Vec::new(),
         station_places: ByName::default(),
         spot_places: ByName::default(),
     };

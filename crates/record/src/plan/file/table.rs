@@ -177,6 +177,11 @@ impl<'a, 'i> Table<'a, 'i> {
         texts
     }
 
+    /// Says that nothing heeds a key here.
+    pub fn unused(&self, value: &Spanned<DeValue<'i>>, key: &str, wanted: &str) {
+        self.mistakes.unused(value.span(), format!("`{key}` must be {wanted}"));
+    }
+
     /// Says that a value is not what it should be.
     pub fn wrong(&self, value: &Spanned<DeValue<'i>>, key: &str, wanted: &str) {
         self.mistakes.note(value.span(), format!("`{key}` must be {wanted}"), None);

@@ -174,9 +174,9 @@ fn own<'p>(point: Point, unit: Kind, limits: Option<Limits<f64>>) -> RigCheck<'p
 }
 
 /// The kind of point that an angle is read at.
-pub const fn kind_of(angle: &RigAngle) -> PointKind {
-    match angle.of {
-        AngleOf::Dihedral if angle.base.is_some() => PointKind::Rise,
+pub const fn kind_of(of: AngleOf) -> PointKind {
+    match of {
+        AngleOf::Rise => PointKind::Rise,
         AngleOf::Dihedral => PointKind::Dihedral,
         AngleOf::Incidence => PointKind::RigIncidence,
         AngleOf::Upright => PointKind::Upright,
@@ -185,7 +185,7 @@ pub const fn kind_of(angle: &RigAngle) -> PointKind {
 }
 
 fn angle<'p>(r: &Rigging, a: &'p RigAngle) -> RigCheck<'p> {
-    let mut check = own(Point::at(kind_of(a), &a.name), Kind::Angle, about(a.design, a.tolerance));
+    let mut check = own(Point::at(kind_of(a.of), &a.name), Kind::Angle, about(a.design, a.tolerance));
     let tilt = |kind| r.fuselage.as_ref().map(|f| Point::at(kind, &f.name));
     let datum = match (a.of, a.side) {
         (AngleOf::Sweep, _) => {
@@ -194,10 +194,13 @@ fn angle<'p>(r: &Rigging, a: &'p RigAngle) -> RigCheck<'p> {
         }
         (AngleOf::Incidence, _) => tilt(PointKind::Pitch).map(|p| (p, -1.0)),
         // A fuselage right side up raises the right wing's tip, lowers the left one's and leans a fin to the left.
-        (AngleOf::Dihedral, Some(crate::plan::Side::Left)) => tilt(PointKind::Roll).map(|p| (p, 1.0)),
-        (AngleOf::Dihedral, Some(crate::plan::Side::Right | crate::plan::Side::Both) | None) => {
-            tilt(PointKind::Roll).map(|p| (p, -1.0))
+        (AngleOf::Dihedral | AngleOf::Rise, Some(crate::plan::Side::Left)) => {
+            tilt(PointKind::Roll).map(|p| (p, 1.0))
         }
+        (
+            AngleOf::Dihedral | AngleOf::Rise,
+            Some(crate::plan::Side::Right | crate::plan::Side::Both) | None,
+        ) => tilt(PointKind::Roll).map(|p| (p, -1.0)),
         (AngleOf::Upright, _) => tilt(PointKind::Roll).map(|p| (p, 1.0)),
     };
     check.points.extend(datum.iter().map(|(point, _)| point.clone()));

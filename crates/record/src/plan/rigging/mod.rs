@@ -93,6 +93,8 @@ pub struct Fuselage {
 pub enum AngleOf {
     /// A wing or tailplane along its span, outboard end up.
     Dihedral,
+    /// The same, from the heights of two marks: how much the outer one lies above the inner one.
+    Rise,
     /// A wing or tailplane fore and aft, nose up.
     Incidence,
     /// A fin from the vertical, its top to the right.
@@ -114,7 +116,7 @@ pub struct RigAngle {
     pub design: f64,
     /// How far it may be from that.
     pub tolerance: Option<Limits<f64>>,
-    /// For a sweep: how far the outer plumb line hangs outboard of the inner one. For a dihedral by heights: how far apart the two
+    /// For a sweep: how far the outer plumb line hangs outboard of the inner one. For a rise: how far apart the two
     /// marks are along the part.
     pub base: Option<Millimetres>,
 }

@@ -1,7 +1,7 @@
 //! Where the points of a rigged aeroplane are, and what each should be.
 
 use super::checks::kind_of;
-use super::{Control, RigAngle, Rigging, Tension, TravelBy};
+use super::{AngleOf, Control, RigAngle, Rigging, Tension, TravelBy};
 use crate::{Limits, Point, PointKind};
 use quantity::Kind;
 
@@ -23,7 +23,7 @@ impl Rigging {
                 dragged.map(|b| b.name.as_str()).collect()
             }
             PointKind::Distance => self.distances.iter().map(|d| d.name.as_str()).collect(),
-            kind => self.angles.iter().filter(|a| kind_of(a) == kind).map(|a| a.name.as_str()).collect(),
+            kind => self.angles.iter().filter(|a| kind_of(a.of) == kind).map(|a| a.name.as_str()).collect(),
         }
     }
 
@@ -48,7 +48,7 @@ impl Rigging {
             PointKind::Pitch | PointKind::Roll => Some(0.0),
             PointKind::Distance => self.nominal(self.distances.iter().find(|d| d.name == place)?),
             kind => {
-                let angle = self.angles.iter().find(|a| a.name == place && kind_of(a) == kind)?;
+                let angle = self.angles.iter().find(|a| a.name == place && kind_of(a.of) == kind)?;
                 let design = angle.design.to_radians();
                 match angle.base {
                     Some(base) if kind == PointKind::Rise => Some(base.value() * design.sin()),
@@ -62,7 +62,7 @@ impl Rigging {
     /// How long the base is, in mm, over which a fuselage that is not level raises what is read at a point; none where it does not.
     #[must_use]
     pub fn raised_over(&self, point: &Point) -> Option<f64> {
-        let at = |a: &&RigAngle| a.name == point.place() && kind_of(a) == PointKind::Rise;
+        let at = |a: &&RigAngle| a.name == point.place() && a.of == AngleOf::Rise;
         let angle = self.angles.iter().filter(|_| point.kind() == PointKind::Rise).find(at)?;
         angle.base.map(|base| base.value())
     }

@@ -71,14 +71,14 @@ pub fn cable(t: &Table<'_, '_>, names: &mut Names<'_>) -> Option<Cable> {
         t.wrong(at, "temperature_within", "from 0 to 50 K");
     }
     if let (Some(at), Tension::Fixed(_)) = (t.value("temperature_within"), &tension) {
-        t.wrong(
+        t.unused(
             at,
             "temperature_within",
             "of a cable with a chart: without one its tension does not depend on it",
         );
     }
     if let (Some(at), None) = (t.value("riser"), &size) {
-        t.wrong(at, "riser", "beside the size of the cable");
+        t.unused(at, "riser", "beside the size of the cable");
     }
     Some(Cable { name: name?, tension, size, riser, temperature_within })
 }
@@ -114,7 +114,7 @@ pub fn bolt(t: &Table<'_, '_>, names: &mut Names<'_>) -> Option<Bolt> {
         }
         (None, None) => {
             if let Some(at) = t.value("angle") {
-                t.wrong(at, "angle", "that of an extension: give lever and extension too");
+                t.unused(at, "angle", "that of an extension: give lever and extension too");
             }
             None
         }

@@ -93,13 +93,15 @@ fn angle(t: &Table<'_, '_>, levelled: bool, names: &mut Names<'_>) -> Option<Rig
         "of",
         &[
             ("dihedral", AngleOf::Dihedral),
+            ("rise", AngleOf::Rise),
             ("incidence", AngleOf::Incidence),
             ("upright", AngleOf::Upright),
             ("sweep", AngleOf::Sweep),
         ],
     );
     let what = match of? {
-        AngleOf::Dihedral => "dihedral",
+        // Both judge the dihedral, and one name means one of them.
+        AngleOf::Dihedral | AngleOf::Rise => "dihedral",
         AngleOf::Incidence => "incidence",
         AngleOf::Upright => "upright",
         AngleOf::Sweep => "sweep",
@@ -108,7 +110,9 @@ fn angle(t: &Table<'_, '_>, levelled: bool, names: &mut Names<'_>) -> Option<Rig
     let side = t.word("side", &[("left", Side::Left), ("right", Side::Right)]);
     let design = match of? {
         AngleOf::Upright => t.quantity("design", Kind::Angle).or(Some(0.0)),
-        AngleOf::Dihedral | AngleOf::Incidence | AngleOf::Sweep => t.required("design", Kind::Angle),
+        AngleOf::Dihedral | AngleOf::Rise | AngleOf::Incidence | AngleOf::Sweep => {
+            t.required("design", Kind::Angle)
+        }
     };
     if let (Some(design), Some(at)) = (design, t.value("design"))
         && design.abs() >= 90.0
@@ -117,13 +121,22 @@ fn angle(t: &Table<'_, '_>, levelled: bool, names: &mut Names<'_>) -> Option<Rig
     }
     let tolerance = t.limits("tolerance", Kind::Angle);
     let base = t.positive("base", Kind::Length);
-    if let (AngleOf::Incidence | AngleOf::Upright, Some(at)) = (of?, t.value("base")) {
-        t.wrong(at, "base", "of a sweep, or of a dihedral by heights, alone");
-    }
-    if of? == AngleOf::Sweep && t.value("base").is_none() {
-        t.missing("base", "give how far apart along the span the two plumb lines hang");
-    }
-    if of? == AngleOf::Dihedral && levelled && t.value("side").is_none() {
+    let base = match (of?, t.value("base")) {
+        (AngleOf::Sweep, None) => {
+            t.missing("base", "give how far apart along the span the two plumb lines hang");
+            None
+        }
+        (AngleOf::Rise, None) => {
+            t.missing("base", "give how far apart along the part the two marks are");
+            None
+        }
+        (AngleOf::Dihedral | AngleOf::Incidence | AngleOf::Upright, Some(at)) => {
+            t.unused(at, "base", "of a sweep or a rise alone; a dihedral by heights is of = \"rise\"");
+            None
+        }
+        (_, _) => base,
+    };
+    if matches!(of?, AngleOf::Dihedral | AngleOf::Rise) && levelled && t.value("side").is_none() {
         t.missing(
             "side",
             "write side = \"left\" or \"right\": the fuselage's roll counts the other way there",
@@ -183,7 +196,7 @@ fn control(t: &Table<'_, '_>, names: &mut Names<'_>) -> Option<Control> {
     };
     for key in ["hinge_sweep", "hinge_dihedral"] {
         if let (Some(TravelBy::Length { .. }), Some(at)) = (by, t.value(key)) {
-            t.wrong(at, key, "with a level alone: a length at the trailing edge is square to the hinge");
+            t.unused(at, key, "with a level alone: a length at the trailing edge is square to the hinge");
         }
     }
     // A size that counts both ways is no limit of a travel: nothing would be too little.
