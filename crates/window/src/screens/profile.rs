@@ -65,27 +65,27 @@ fn head(ui: &Ui, wing: &Wing, cx: &Cx<'_>, twist: &Twist) {
 
 /// How many of each, the worst first.
 fn counts(ui: &Ui, cx: &Cx<'_>, bar: Rect, tally: &Tally) {
-    let size = cx.g.pick(25.0, 34.0);
     let middle = bar.top() + bar.height() * 0.42;
     let mut x = bar.left();
     let share = bar.width() / tally.of.len().max(1) as f32;
     let mut hand = cx.heavy(32.0, 44.0).least(16.0);
-    let whole = |hand: &Hand| -> f32 {
-        let need =
-            |m: &Mark, n: &usize| width(ui.painter(), hand, &format!("{n} {}", m.word())) + size + 28.0;
-        tally.of.iter().map(|(m, n)| need(m, n)).sum()
-    };
+    let (full, largest) = (hand.size, cx.g.pick(25.0, 34.0));
+    // A mark and the gaps beside it are as much smaller as its words are.
+    let mark_size = |hand: &Hand| largest * hand.size / full;
+    let need =
+        |hand: &Hand, text: &str| width(ui.painter(), hand, text) + mark_size(hand) + 28.0 * hand.size / full;
+    let whole =
+        |hand: &Hand| -> f32 { tally.of.iter().map(|(m, n)| need(hand, &format!("{n} {}", m.word()))).sum() };
     // Too many to stand side by side are all written smaller, none smaller than the others.
     while whole(&hand) > bar.width() && hand.size > hand.least {
         hand.size -= 1.0;
     }
-    let whole = whole(&hand);
-    let need = |t: &str| width(ui.painter(), &hand, t) + size + 28.0;
+    let (fits, size, shrunk) = (whole(&hand) <= bar.width(), mark_size(&hand), hand.size / full);
     for (mark, n) in &tally.of {
         marks::draw(ui.painter(), &cx.p, pos2(x + size / 2.0, middle), size, *mark);
         let text = format!("{n} {}", mark.word());
-        let wide = if whole <= bar.width() { need(&text) } else { share };
-        let at = row(x + size + 8.0, x + wide - 10.0, middle, 24.0);
+        let wide = if fits { need(&hand, &text) } else { share };
+        let at = row(x + size + 8.0 * shrunk, x + wide - 10.0 * shrunk, middle, 24.0);
         say(ui, at, Align::Min, hand, mark.word(), &text);
         x += wide;
     }

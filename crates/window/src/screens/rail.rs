@@ -97,7 +97,7 @@ fn show_cell(ui: &Ui, cx: &Cx<'_>, rect: Rect, cell: &Cell, here: bool) -> bool 
     match cell.mark {
         Some(mark) => {
             let wide = width(painter, &hand, &cell.words);
-            let left = (inner.center().x - (wide + 20.0) / 2.0).max(inner.left() + 6.0);
+            let left = (inner.center().x - (wide + 20.0) / 2.0).max(inner.left() + 2.0);
             marks::draw(painter, &p, egui::pos2(left + 7.0, middle), 14.0, mark);
             put(painter, row(left + 19.0, inner.right(), middle, 12.0), Align::Min, hand, &cell.words);
         }
