@@ -186,10 +186,12 @@ fn a_log_for_reading_only_is_never_asked_to_be_written() {
         let mut bench = Bench::whole(name);
         bench.settled(0.1);
         bench.model.wing.as_mut().unwrap().read_only = true;
+        let mut w = small(Bench::showing(&bench.model));
         for screen in Screen::ALL {
             let mut at = 0;
             loop {
-                let mut w = small(Bench::showing(&bench.model));
+                *w.state_mut() = Bench::showing(&bench.model);
+                w.run_steps(3);
                 w.state_mut().face.go(screen);
                 w.run_steps(3);
                 let all: Vec<String> = hand::buttons(&w).into_iter().filter(|b| b.2).map(|b| b.0).collect();
