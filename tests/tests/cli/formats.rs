@@ -156,3 +156,28 @@ fn a_plan_and_an_instrument_of_format_1_are_read() {
     let a = bench.line("check new.jigtrue --json").json();
     assert_eq!(a["wing"], "invented wing of format 1");
 }
+
+/// A plan is refused today for a key that nothing heeds; a log that was begun with it is read, gone on with and put right.
+#[test]
+fn a_log_begun_with_a_key_that_nothing_heeds_is_read_and_gone_on_with() {
+    let bench = Bench::new();
+    let good = "format = 1\n[aeroplane]\nname = \"invented\"\n[[angle]]\nname = \"left\"\nof = \"incidence\"\ndesign = 2.0\n\
+                tolerance = 0.25\n[[instrument]]\nname = \"level\"\nkind = \"inclinometer\"\nresolution = 0.01\naccuracy = 0.1\n\
+                [[stage]]\nname = \"rigged\"\nrequires = [\"rig-incidence@*\"]\n";
+    let plan = good.replace("tolerance = 0.25\n", "tolerance = 0.25\nbase = 900\n");
+    bench.write("plan.toml", &plan);
+    bench.write("good.toml", good);
+    let why = bench.line("new plan.toml refused.jigtrue --by ann").expect(2).err;
+    assert!(why.contains("`base`") && why.contains("rise"), "{why}");
+    Journal::create(&bench.path("log.jigtrue"), &plan, "stories", record::At::from_millis(0), "ann").unwrap();
+    let said = |a: &Value| {
+        let doubts = a["doubts"].as_array().unwrap();
+        doubts.iter().any(|d| d["words"].as_str().unwrap().contains("nothing heeds, line 9: `base`"))
+    };
+    assert!(said(&bench.line("check log.jigtrue --json").expect(1).json()));
+    bench.line("stage log.jigtrue rigged --by ann").expect(0);
+    bench.line("take log.jigtrue rig-incidence@left 2.05 --instrument level --by ann").expect(0);
+    assert!(said(&bench.line("check log.jigtrue --json").json()));
+    bench.line("replan log.jigtrue good.toml --reason \"without the base\" --by ann").expect(0);
+    assert!(!said(&bench.line("check log.jigtrue --json").json()));
+}

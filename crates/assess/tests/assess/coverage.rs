@@ -147,7 +147,7 @@ fn straight_smooth_and_scattered_wings_over_20000() {
 }
 
 /// Wings of a cell in the short form.
-const FEW: u32 = 100;
+const FEW: u32 = 300;
 
 /// One count of stations for each order of the curve, and the shapes that were hardest.
 #[test]
