@@ -144,7 +144,7 @@ const ROWS: [Row; 14] = [
 fn text(eta: &[f64], level: &Level, tolerance: Option<f64>) -> String {
     let plan = plan(eta, level, tolerance);
     let mut text = format!(
-        "format = 1\n[wing]\nname = \"simulated wing\"\nside = \"left\"\nattitude = \"chord-level\"\nroot = 0.0\ntip = {:?}\n",
+        "format = 1\n[wing]\nname = \"test wing\"\nside = \"left\"\nattitude = \"chord-level\"\nroot = 0.0\ntip = {:?}\n",
         plan.wing.tip.value()
     );
     if let Some(t) = tolerance {

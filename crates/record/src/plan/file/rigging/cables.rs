@@ -63,8 +63,8 @@ pub fn cable(t: &Table<'_, '_>, names: &mut Names<'_>) -> Option<Cable> {
         }
     };
     let text = |key| t.text(key).map(|(text, _)| text);
-    let (size, riser) = (text("size"), text("riser"));
-    let temperature_within = t.number("temperature_within");
+    let (size, mut riser) = (text("size"), text("riser"));
+    let mut temperature_within = t.number("temperature_within");
     if let (Some(within), Some(at)) = (temperature_within, t.value("temperature_within"))
         && !(0.0..=50.0).contains(&within)
     {
@@ -76,9 +76,11 @@ pub fn cable(t: &Table<'_, '_>, names: &mut Names<'_>) -> Option<Cable> {
             "temperature_within",
             "of a cable with a chart: without one its tension does not depend on it",
         );
+        temperature_within = None;
     }
     if let (Some(at), None) = (t.value("riser"), &size) {
         t.unused(at, "riser", "beside the size of the cable");
+        riser = None;
     }
     Some(Cable { name: name?, tension, size, riser, temperature_within })
 }
