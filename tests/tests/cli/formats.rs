@@ -167,7 +167,7 @@ fn a_log_begun_with_a_key_that_nothing_heeds_is_read_and_gone_on_with() {
     let plan = good.replace("tolerance = 0.25\n", "tolerance = 0.25\nbase = 900\n");
     bench.write("plan.toml", &plan);
     bench.write("good.toml", good);
-    let why = bench.line("new plan.toml refused.jigtrue --by ann").expect(2).err;
+    let why = bench.line("new plan.toml refused.jigtrue --by ann").expect(1).err;
     assert!(why.contains("`base`") && why.contains("rise"), "{why}");
     Journal::create(&bench.path("log.jigtrue"), &plan, "stories", record::At::from_millis(0), "ann").unwrap();
     let said = |a: &Value| {
