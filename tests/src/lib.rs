@@ -14,5 +14,6 @@ pub mod jig;
 pub mod power;
 pub mod program;
 pub mod seeded;
+pub mod trainer;
 pub mod wal;
 pub mod wings;

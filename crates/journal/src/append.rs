@@ -41,7 +41,7 @@ fn given(conn: &Connection) -> rusqlite::Result<Option<u64>> {
     Ok(if rows.next()?.is_some() { None } else { given })
 }
 
-/// How so many [`Row`]s are written by one statement.
+/// The statement that writes this many [`Row`]s.
 pub fn insertion(rows: usize) -> String {
     let into = r#"INSERT INTO entry(seq, at, "by", kind, body, hash) VALUES "#;
     into.to_owned() + &vec!["(?, ?, ?, ?, ?, ?)"; rows].join(", ")

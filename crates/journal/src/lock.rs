@@ -11,7 +11,7 @@ impl Journal {
     /// Appends one entry; returns its number and hash only after it is on disk.
     ///
     /// # Errors
-    /// If the log cannot be written; then nothing of it was.
+    /// If the log cannot be written. The entry is not in it then.
     pub fn append(&mut self, when: impl Into<When>, by: &str, what: &What) -> Result<Head, JournalError> {
         self.lock()?.append(when, by, what)
     }

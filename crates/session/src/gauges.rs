@@ -51,7 +51,7 @@ impl Connected {
                 scale: file.scale,
                 checked: date(&file.checked)?,
                 due: date(&file.due)?,
-                ..Instrument::of(&file.name.clone(), kind_in_log(file.kind), file.resolution)
+                ..Instrument::of(&file.name, kind_in_log(file.kind), file.resolution)
             },
             settings: file.port,
             sign: file.sign(),

@@ -1,6 +1,6 @@
 //! The same mathematics on any table, through the program, against published and worked values.
 
-use crate::program::Bench;
+use crate::program::{Bench, near};
 use serde_json::Value;
 use std::path::{Path, PathBuf};
 use std::time::Instant;
@@ -8,11 +8,6 @@ use std::time::Instant;
 /// Certified data that the numerics' own tests hold.
 fn data(name: &str) -> PathBuf {
     Path::new(env!("CARGO_MANIFEST_DIR")).join("../crates/numerics/tests/numerics/data").join(name)
-}
-
-fn near(found: &Value, expected: f64, within: f64) {
-    let found = found.as_f64().unwrap_or_else(|| panic!("{found} is no number"));
-    assert!((found - expected).abs() <= within, "{found} and not {expected} ± {within}");
 }
 
 /// Digits that agree (log relative error).

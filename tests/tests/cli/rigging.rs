@@ -1,12 +1,6 @@
 //! The arithmetic of rigging through the program, against published values where there are some.
 
-use crate::program::Bench;
-use serde_json::Value;
-
-fn near(found: &Value, expected: f64, within: f64) {
-    let found = found.as_f64().unwrap_or_else(|| panic!("{found} is no number"));
-    assert!((found - expected).abs() <= within, "{found} and not {expected} ± {within}");
-}
+use crate::program::{Bench, near};
 
 /// US Army TM 1-1500-204-23-9, 8-16: 214. TM 9-254, figure 45: 60 for 70. FAA AC 43.13-1B, 7-40 d adds drag always; TM
 /// 5-2330-325-13&P item 3 has 80 to 100 for 50 to 70 with a drag of 30 and leaves out what is below 0.33.

@@ -3,7 +3,7 @@
 use crate::program::Bench;
 use serde_json::Value;
 
-/// A wing of two stations with a couple to be hung at its tip; its limits are invented. The wing twists by 1.65 degrees under its own
+/// A wing of three stations with a couple to be hung at its tip; its limits are invented. The wing twists by 1.65 degrees under its own
 /// weight (two spars, root clamped, 11.77 N·m about the shear centre; computed, no publisher), and once it is closed by 0.12 % of that.
 const WING: &str = r#"format = 1
 [wing]

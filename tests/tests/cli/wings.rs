@@ -1,97 +1,8 @@
 //! From the jig to the rigged aeroplane: a wing's log is taken up, and its twist is compared with the last in the jig.
 
-use crate::program::Bench;
+use crate::program::{Bench, near};
 use serde_json::Value;
-
-/// A wing of two stations, its limits invented, closed by its second stage.
-const WING: &str = r#"format = 1
-[wing]
-name = "Orrelby trainer, left wing"
-side = "left"
-serial = "0042"
-drawing = "OT-20"
-issue = "C"
-[tolerance]
-setting = 1.0
-washout = 0.5
-station = 0.5
-[[instrument]]
-name = "level"
-kind = "inclinometer"
-resolution = 0.05
-accuracy = 0.1
-repeatability = 0.03
-[[station]]
-name = "S1"
-span = 250
-chord = 1500
-incidence = 2.0
-[[station]]
-name = "S2"
-span = 2000
-chord = 1400
-incidence = 1.0
-[[station]]
-name = "S3"
-span = 4000
-chord = 1300
-incidence = -0.5
-[[stage]]
-name = "ribs on"
-requires = ["incidence@*"]
-[[stage]]
-name = "ready to skin"
-requires = ["incidence@*"]
-closes = true
-[[stage]]
-name = "off the jig"
-requires = ["incidence@*"]
-disturbs = ["incidence@*"]
-[[stage]]
-name = "painted"
-"#;
-
-/// The aeroplane, its limits invented.
-const PLANE: &str = r#"format = 1
-[aeroplane]
-name = "Orrelby trainer"
-[fuselage]
-pitch = 0.5
-[[angle]]
-name = "left root"
-of = "incidence"
-side = "left"
-design = 2.0
-tolerance = 0.5
-[[angle]]
-name = "left tip"
-of = "incidence"
-side = "left"
-design = -0.5
-tolerance = 0.5
-[[wing]]
-name = "left wing"
-side = "left"
-serial = "0042"
-drawing = "OT-20"
-issue = "C"
-station = [{ name = "S1", read = "rig-incidence@left root" }, { name = "S3", read = "rig-incidence@left tip" }]
-change = 0.3
-[[instrument]]
-name = "level"
-kind = "inclinometer"
-resolution = 0.05
-accuracy = 0.1
-repeatability = 0.03
-[[stage]]
-name = "wings on"
-requires = ["pitch@*", "rig-incidence@*"]
-"#;
-
-fn near(found: &Value, expected: f64, within: f64) {
-    let found = found.as_f64().unwrap_or_else(|| panic!("{found} is no number"));
-    assert!((found - expected).abs() <= within, "{found} and not {expected} ± {within}");
-}
+use stories::trainer::{PLANE, WING};
 
 /// The wing measured in its closing stage.
 fn wing(bench: &Bench, plan: &str) {
@@ -290,7 +201,7 @@ fn a_wing_log_that_is_gone_or_another_is_said() {
 #[test]
 fn stages_after_the_closing_have_a_verdict_of_their_own() {
     let bench = Bench::new();
-    wing(&bench, WING);
+    wing(&bench, &format!("{WING}[[stage]]\nname = \"painted\"\n"));
     assert!(check(&bench, "wing.jigtrue")["after"].is_null());
     let ran = bench.line("stage wing.jigtrue \"off the jig\"").expect(11);
     assert!(ran.err.contains("nobody signed"), "{}", ran.err);

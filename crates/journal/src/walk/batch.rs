@@ -18,7 +18,7 @@ pub struct Batch {
     followed: Option<Followed>,
 }
 
-/// So many rows, from the first on, are known to follow from a head.
+/// How many rows, counted from the first, are known to follow from a head.
 #[derive(Clone, Copy, Debug)]
 struct Followed {
     from: Head,

@@ -203,3 +203,9 @@ requires = ["incidence@*", "spot@*"]
 disturbs = ["incidence@*"]
 open = ["tip post brace loose"]
 "#;
+
+/// A number of a JSON answer lies within so much of what is expected.
+pub fn near(found: &Value, expected: f64, within: f64) {
+    let found = found.as_f64().unwrap_or_else(|| panic!("{found} is no number"));
+    assert!((found - expected).abs() <= within, "{found} and not {expected} ± {within}");
+}
