@@ -20,16 +20,22 @@ use record::plan::{Plan, Side};
 const SAME_PLACE: f64 = 1e-3;
 
 /// Why two assessments cannot be compared.
-#[derive(Clone, Debug, PartialEq, Eq)]
+#[derive(Clone, Debug, PartialEq, Eq, thiserror::Error)]
 pub enum CompareError {
     /// They have nothing in common that has a value in both.
+    #[error("the two have nothing in common that has a value in both")]
     NothingInCommon,
     /// The one is an aeroplane, and nothing of the other was measured again on it.
+    #[error(
+        "nothing of {wing} was measured both in its jig and on the aeroplane.\n  The aeroplane's plan says by [[wing]] station where \
+         it is read again"
+    )]
     NothingSince {
         /// The wing.
         wing: String,
     },
     /// They are of the same side: two left wings are no pair.
+    #[error("{first} and {second} are both {} wings.\n  Left is compared with right, or two stages of one wing", .side.word())]
     SameSide {
         /// The side.
         side: Side,
@@ -39,28 +45,6 @@ pub enum CompareError {
         second: String,
     },
 }
-
-impl core::fmt::Display for CompareError {
-    fn fmt(&self, f: &mut core::fmt::Formatter<'_>) -> core::fmt::Result {
-        match self {
-            Self::NothingInCommon => write!(f, "the two have nothing in common that has a value in both"),
-            Self::NothingSince { wing } => write!(
-                f,
-                "nothing of {wing} was measured both in its jig and on the aeroplane.\n  The aeroplane's plan says by [[wing]] station where \
-                 it is read again"
-            ),
-            Self::SameSide { side, first, second } => {
-                let side = side.word();
-                write!(
-                    f,
-                    "{first} and {second} are both {side} wings.\n  Left is compared with right, or two stages of one wing"
-                )
-            }
-        }
-    }
-}
-
-impl core::error::Error for CompareError {}
 
 /// Compares two wings, of which one must be left and the other right.
 ///

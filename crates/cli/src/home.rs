@@ -48,7 +48,7 @@ pub fn run(show: &Show) -> Result<Exit, SessionError> {
         Which::NoneHere => show.answer(|| EMPTY.to_owned(), &Answer { format: 1, logs: Vec::new() })?,
         Which::Several(logs) => several(&logs, show)?,
         Which::Variable(_) | Which::Only(_) => {
-            let found = unnamed().map_err(SessionError::Refused)?;
+            let found = unnamed()?;
             show.remark(&found.aloud);
             one(&found.log, show)?;
         }

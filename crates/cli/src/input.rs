@@ -1,5 +1,6 @@
 //! Lines typed at a terminal, or coming out of a pipe.
 
+use crate::refusal::Refusal;
 use crate::show::Show;
 use session::SessionError;
 use std::io::{self, BufRead, IsTerminal, Read};
@@ -48,7 +49,7 @@ impl Input {
         }
         self.number += 1;
         if got as u64 == LONGEST {
-            return Err(SessionError::Refused(format!("line {} is too long for a value", self.number)));
+            return Err(Refusal::LongLine(self.number).into());
         }
         Ok(Some(String::from_utf8_lossy(&bytes).trim().to_owned()))
     }

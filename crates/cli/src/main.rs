@@ -8,6 +8,7 @@ mod help;
 mod home;
 mod input;
 mod negative;
+mod refusal;
 mod show;
 mod units;
 mod verbs;
@@ -33,7 +34,7 @@ fn main() -> ExitCode {
             if let Err(wrong) = Args::command().try_get_matches_from(words.clone()) {
                 return failure::usage(&wrong, &words).into();
             }
-            return failure::no_log(&why, &words).into();
+            return failure::no_log(&why.to_string(), &words).into();
         }
     };
     let values = which::verb(&line.words, &program).is_some_and(|verb| verb == "take");

@@ -4,6 +4,7 @@
 //! A verb that is about a log has a positional argument called `log`, the first of its form. The word is put there before the line is
 //! read, so that every verb finds its log in the same place.
 
+use crate::refusal::Refusal;
 use crate::show::Show;
 use clap::{Arg, Command};
 use session::SessionError;
@@ -26,7 +27,7 @@ pub struct Line {
 ///
 /// # Errors
 /// In words, where no log is named and it does not follow which is meant.
-pub fn in_place(words: Vec<OsString>, program: &Command) -> Result<Line, String> {
+pub fn in_place(words: Vec<OsString>, program: &Command) -> Result<Line, Refusal> {
     let as_typed = |words| Ok(Line { words, aloud: None });
     let Some(form) = Form::of(&words, program) else { return as_typed(words) };
     if let Some(at) = form.log(&words) {
@@ -62,7 +63,7 @@ pub struct Unnamed {
 ///
 /// # Errors
 /// In words, where it does not follow which is meant.
-pub fn unnamed() -> Result<Unnamed, String> {
+pub fn unnamed() -> Result<Unnamed, Refusal> {
     let found = |log: PathBuf, how: &str| {
         let aloud = format!("log    {} ({how})", shown(&log.display().to_string()));
         Ok(Unnamed { log, aloud })
@@ -70,16 +71,8 @@ pub fn unnamed() -> Result<Unnamed, String> {
     match which(Path::new(".")) {
         Which::Variable(log) => found(log, VARIABLE),
         Which::Only(log) => found(log, "the only log here"),
-        Which::NoneHere => Err(format!(
-            "no log here. Name one after the verb, set {VARIABLE}, or begin one: jigtrue new PLAN"
-        )),
-        Which::Several(logs) => {
-            let mut text = format!("{} logs here. Name one after the verb, or set {VARIABLE}:", logs.len());
-            for log in logs {
-                text.push_str(&format!("\n  {}", shown(&log.display().to_string())));
-            }
-            Err(text)
-        }
+        Which::NoneHere => Err(Refusal::NoLogHere),
+        Which::Several(logs) => Err(Refusal::SeveralLogs(logs)),
     }
 }
 
@@ -91,7 +84,7 @@ pub fn or_unnamed(named: Option<PathBuf>, show: &Show) -> Result<PathBuf, Sessio
     if let Some(named) = named {
         return Ok(named);
     }
-    let found = unnamed().map_err(SessionError::Refused)?;
+    let found = unnamed()?;
     show.remark(&found.aloud);
     Ok(found.log)
 }

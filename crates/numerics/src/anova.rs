@@ -4,7 +4,6 @@
 //! A variance component that comes out negative is set to zero and says so ([`Component::clipped`]).
 
 use crate::dd::Dd;
-use core::fmt;
 
 mod one_way;
 mod two_way;
@@ -13,13 +12,16 @@ pub use one_way::{OneWay, one_way};
 pub use two_way::{TwoWay, two_way};
 
 /// Why there is no analysis.
-#[derive(Clone, Debug, PartialEq, Eq)]
+#[derive(Clone, Debug, PartialEq, Eq, thiserror::Error)]
 pub enum AnovaError {
     /// Fewer than two groups, or an empty one (its number, counted from 0).
+    #[error("{}", .0.map_or_else(|| "a comparison needs at least two groups".to_owned(), |i| format!("group {i} (counted from 0) is empty")))]
     TooFewGroups(Option<usize>),
     /// No repeats: nothing shows the scatter within a group.
+    #[error("nothing was measured twice, so the scatter is not known")]
     NoRepeats,
     /// The cell of this part and operator (counted from 0) has another number of trials than the first.
+    #[error("part {part}, operator {operator} (counted from 0) has another number of trials than the first")]
     Unbalanced {
         /// Part.
         part: usize,
@@ -27,22 +29,6 @@ pub enum AnovaError {
         operator: usize,
     },
 }
-
-impl fmt::Display for AnovaError {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        match self {
-            Self::TooFewGroups(Some(i)) => write!(f, "group {i} (counted from 0) is empty"),
-            Self::TooFewGroups(None) => write!(f, "a comparison needs at least two groups"),
-            Self::NoRepeats => write!(f, "nothing was measured twice, so the scatter is not known"),
-            Self::Unbalanced { part, operator } => write!(
-                f,
-                "part {part}, operator {operator} (counted from 0) has another number of trials than the first"
-            ),
-        }
-    }
-}
-
-impl core::error::Error for AnovaError {}
 
 /// One line of the table.
 #[derive(Clone, Copy, Debug, PartialEq)]

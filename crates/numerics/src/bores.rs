@@ -6,7 +6,6 @@
 //! section is taken round (at 1 mm/m that is exact to 5e-7 of the diameter).
 
 use crate::conic::{ConicError, Expression, Programme};
-use core::fmt;
 
 mod certificate;
 mod shift;
@@ -27,31 +26,21 @@ pub struct Bore {
 }
 
 /// Why there is no line.
-#[derive(Clone, Debug, PartialEq, Eq)]
+#[derive(Clone, Debug, PartialEq, Eq, thiserror::Error)]
 pub enum BoresError {
     /// Fewer than two different places.
+    #[error("a shaft line needs bores at two different places at least")]
     OnePlace,
     /// A number that is not finite or a diameter not above zero, in this bore (counted from 0); `None` for the shaft.
+    #[error("{}", .0.map_or_else(|| "the shaft diameter must be above zero".to_owned(), |i| format!("bore {i} (counted from 0) is not usable")))]
     BadNumber(Option<usize>),
     /// There is no bore of this number.
+    #[error("there is no bore {0} (counted from 0)")]
     NoSuchBore(usize),
     /// The solver's trouble.
-    Solver(ConicError),
+    #[error(transparent)]
+    Solver(#[from] ConicError),
 }
-
-impl fmt::Display for BoresError {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        match self {
-            Self::OnePlace => write!(f, "a shaft line needs bores at two different places at least"),
-            Self::BadNumber(Some(i)) => write!(f, "bore {i} (counted from 0) is not usable"),
-            Self::BadNumber(None) => write!(f, "the shaft diameter must be above zero"),
-            Self::NoSuchBore(i) => write!(f, "there is no bore {i} (counted from 0)"),
-            Self::Solver(e) => write!(f, "{e}"),
-        }
-    }
-}
-
-impl core::error::Error for BoresError {}
 
 /// The best line.
 #[derive(Clone, Debug, PartialEq)]

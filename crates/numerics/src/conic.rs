@@ -5,33 +5,23 @@
 
 use clarabel::algebra::CscMatrix;
 use clarabel::solver::{DefaultSettings, DefaultSolver, IPSolver, SolverStatus, SupportedConeT};
-use core::fmt;
 
 /// Why there is no solution.
-#[derive(Clone, Debug, PartialEq, Eq)]
+#[derive(Clone, Debug, PartialEq, Eq, thiserror::Error)]
 pub enum ConicError {
     /// The constraints contradict each other.
+    #[error("the conditions contradict each other")]
     Infeasible,
     /// Nothing stops the cost from falling for ever.
+    #[error("nothing limits the answer")]
     Unbounded,
     /// A number that is not finite, or an unknown that does not exist.
+    #[error("a number is not finite, or lists differ in length")]
     BadInput,
     /// The solver gave up; its own word for it.
+    #[error("no answer was found ({0})")]
     NotSolved(String),
 }
-
-impl fmt::Display for ConicError {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        match self {
-            Self::Infeasible => write!(f, "the conditions contradict each other"),
-            Self::Unbounded => write!(f, "nothing limits the answer"),
-            Self::BadInput => write!(f, "a number is not finite, or lists differ in length"),
-            Self::NotSolved(why) => write!(f, "no answer was found ({why})"),
-        }
-    }
-}
-
-impl core::error::Error for ConicError {}
 
 /// A constant plus a sum of factors times unknowns (counted from 0).
 #[derive(Clone, Debug, Default, PartialEq)]

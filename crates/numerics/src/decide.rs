@@ -5,7 +5,6 @@
 //! quantile; where it is not, both limits count, as they must.
 
 use crate::dist;
-use core::fmt;
 
 /// The limits of a tolerance; one may be missing.
 #[derive(Clone, Copy, Debug, Default, PartialEq)]
@@ -40,30 +39,21 @@ pub enum Verdict {
 }
 
 /// Why nothing is decided.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, thiserror::Error)]
 pub enum DecideError {
     /// No limit at all.
+    #[error("there is no limit to judge by")]
     NoLimits,
     /// The lower limit is above the upper one.
+    #[error("the lower limit is above the upper limit")]
     LimitsCross,
     /// The level is not between 0.5 and 1.
+    #[error("the level must be above 0.5 and below 1")]
     BadLevel,
     /// The value or a limit is not finite, the uncertainty negative, or the degrees of freedom not above zero.
+    #[error("value, uncertainty and limits must be usable numbers")]
     BadNumber,
 }
-
-impl fmt::Display for DecideError {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        f.write_str(match self {
-            Self::NoLimits => "there is no limit to judge by",
-            Self::LimitsCross => "the lower limit is above the upper limit",
-            Self::BadLevel => "the level must be above 0.5 and below 1",
-            Self::BadNumber => "value, uncertainty and limits must be usable numbers",
-        })
-    }
-}
-
-impl core::error::Error for DecideError {}
 
 /// A decision and what it is based on.
 #[derive(Clone, Copy, Debug, PartialEq)]

@@ -4,32 +4,19 @@
 //! running on across each and no moment at the ends (Euler-Bernoulli): the natural cubic spline through the supports.
 //! Beyond the outer supports it stays straight. Through two supports it is a straight line. The stiffness cancels.
 
-use core::fmt;
-
 /// Why there is no shape.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, thiserror::Error)]
 pub enum ElasticError {
     /// Fewer than two supports.
+    #[error("a spar needs at least two supports")]
     TooFewSupports,
     /// Two supports (counted from 0 as given) stand at the same place.
+    #[error("supports {0} and {1} (counted from 0) stand at the same place")]
     SamePlace(usize, usize),
     /// A number that is not finite, or a number of displacements other than that of supports.
+    #[error("supports and displacements must be finite and equal in number")]
     BadInput,
 }
-
-impl fmt::Display for ElasticError {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        match self {
-            Self::TooFewSupports => write!(f, "a spar needs at least two supports"),
-            Self::SamePlace(a, b) => {
-                write!(f, "supports {a} and {b} (counted from 0) stand at the same place")
-            }
-            Self::BadInput => write!(f, "supports and displacements must be finite and equal in number"),
-        }
-    }
-}
-
-impl core::error::Error for ElasticError {}
 
 /// Influence of every support on every station: entry `[i][j]` is how far the spar moves at station i when support j
 /// moves by one and the others stay. `supports` in any order.

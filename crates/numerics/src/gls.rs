@@ -7,7 +7,6 @@
 use crate::dd::Dd;
 use crate::dist;
 use crate::householder::{Order, Reduced};
-use core::fmt;
 
 mod covariance;
 mod residuals;
@@ -20,9 +19,10 @@ pub use residuals::{Departure, Residuals};
 const DEPENDENCE: f64 = 1e-12;
 
 /// Why there is no fit.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, thiserror::Error)]
 pub enum GlsError {
     /// `eta`, `values` and the covariance differ in length.
+    #[error("{values} values, but {found} places or uncertainties")]
     Lengths {
         /// Number of values.
         values: usize,
@@ -30,6 +30,7 @@ pub enum GlsError {
         found: usize,
     },
     /// Fewer values, or fewer different places, than coefficients.
+    #[error("{values} values at {places} different places cannot determine {coefficients} coefficients")]
     TooFew {
         /// Values given.
         values: usize,
@@ -39,31 +40,12 @@ pub enum GlsError {
         coefficients: usize,
     },
     /// The own uncertainty of this value (counted from 0) is not above zero: the covariance is not positive definite.
+    #[error("value {0} (counted from 0) has no uncertainty of its own; a measured value always has some")]
     NoOwnUncertainty(usize),
     /// A number that is not finite.
+    #[error("a number is not finite")]
     NotFinite,
 }
-
-impl fmt::Display for GlsError {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        match self {
-            Self::Lengths { values, found } => {
-                write!(f, "{values} values, but {found} places or uncertainties")
-            }
-            Self::TooFew { values, places, coefficients } => write!(
-                f,
-                "{values} values at {places} different places cannot determine {coefficients} coefficients"
-            ),
-            Self::NoOwnUncertainty(i) => write!(
-                f,
-                "value {i} (counted from 0) has no uncertainty of its own; a measured value always has some"
-            ),
-            Self::NotFinite => write!(f, "a number is not finite"),
-        }
-    }
-}
-
-impl core::error::Error for GlsError {}
 
 /// A polynomial fitted by generalised least squares.
 #[derive(Clone, Debug, PartialEq)]

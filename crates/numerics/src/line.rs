@@ -3,33 +3,23 @@
 //! Uncertainties are taken as known: they are not scaled by the scatter, which `chi2` judges.
 
 use crate::dd::Dd;
-use core::fmt;
 
 /// Why there is no line.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, thiserror::Error)]
 pub enum LineError {
     /// Lists of different length.
+    #[error("lists differ in length")]
     Lengths,
     /// Fewer than two different x.
+    #[error("a line needs at least two different places")]
     OnePlace,
     /// A number that is not finite, or a point without uncertainty, in this row (counted from 0).
+    #[error("row {0} (counted from 0) is not finite or has no uncertainty")]
     BadRow(usize),
     /// The iteration for uncertainties in both directions did not settle.
+    #[error("no line was found: the uncertainties along x are too large")]
     NotSettled,
 }
-
-impl fmt::Display for LineError {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        match self {
-            Self::Lengths => write!(f, "lists differ in length"),
-            Self::OnePlace => write!(f, "a line needs at least two different places"),
-            Self::BadRow(i) => write!(f, "row {i} (counted from 0) is not finite or has no uncertainty"),
-            Self::NotSettled => write!(f, "no line was found: the uncertainties along x are too large"),
-        }
-    }
-}
-
-impl core::error::Error for LineError {}
 
 /// y = `intercept` + `slope` x.
 #[derive(Clone, Copy, Debug, PartialEq)]

@@ -5,7 +5,6 @@
 
 use crate::dd::Dd;
 use crate::householder::{Dependent, Order, Reduced};
-use core::fmt;
 
 mod centred;
 mod condition;
@@ -16,11 +15,13 @@ pub use centred::polynomial_weighted;
 const DEPENDENCE: f64 = 1e-22;
 
 /// Why there is no fit.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, thiserror::Error)]
 pub enum LsqError {
     /// No columns, or no rows.
+    #[error("there is nothing to fit")]
     Empty,
     /// A column, or the weights, has another number of rows than `y`.
+    #[error("columns differ in length: {expected} rows and {found} rows")]
     Lengths {
         /// Rows of `y`.
         expected: usize,
@@ -28,6 +29,7 @@ pub enum LsqError {
         found: usize,
     },
     /// Fewer rows than coefficients.
+    #[error("{rows} rows cannot determine {coefficients} coefficients")]
     TooFewRows {
         /// Rows given.
         rows: usize,
@@ -35,6 +37,9 @@ pub enum LsqError {
         coefficients: usize,
     },
     /// Columns depend on each other, so the coefficients are not determined.
+    #[error(
+        "the coefficients are not determined: columns {involved:?} (counted from 0) depend on each other"
+    )]
     RankDeficient {
         /// How many columns are independent.
         rank: usize,
@@ -44,32 +49,12 @@ pub enum LsqError {
         involved: Vec<usize>,
     },
     /// A weight that is not above zero and finite, in this row (counted from 0).
+    #[error("the weight in row {0} (counted from 0) is not above zero")]
     BadWeight(usize),
     /// A number that is not finite, or numbers so large or small that the arithmetic overflowed.
+    #[error("a number is not finite or far out of range")]
     NotFinite,
 }
-
-impl fmt::Display for LsqError {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        match self {
-            Self::Empty => write!(f, "there is nothing to fit"),
-            Self::Lengths { expected, found } => {
-                write!(f, "columns differ in length: {expected} rows and {found} rows")
-            }
-            Self::TooFewRows { rows, coefficients } => {
-                write!(f, "{rows} rows cannot determine {coefficients} coefficients")
-            }
-            Self::RankDeficient { involved, .. } => write!(
-                f,
-                "the coefficients are not determined: columns {involved:?} (counted from 0) depend on each other"
-            ),
-            Self::BadWeight(row) => write!(f, "the weight in row {row} (counted from 0) is not above zero"),
-            Self::NotFinite => write!(f, "a number is not finite or far out of range"),
-        }
-    }
-}
-
-impl core::error::Error for LsqError {}
 
 /// A least-squares fit. Vectors over coefficients are in the order of the columns given.
 #[derive(Clone, Debug, PartialEq)]

@@ -6,7 +6,6 @@
 //! ISO 230-1 sums the steps of a walked level and takes the largest deviation on either side of the reference line.
 
 use crate::dd::Dd;
-use core::fmt;
 
 mod hull;
 mod simulate;
@@ -16,9 +15,10 @@ pub use simulate::{simulate, simulate_covariance};
 pub use walk::{LevelWalk, line_sag};
 
 /// Why there is no straightness.
-#[derive(Clone, Debug, PartialEq, Eq)]
+#[derive(Clone, Debug, PartialEq, Eq, thiserror::Error)]
 pub enum StraightError {
     /// Places and offsets differ in number.
+    #[error("{places} places, but {offsets} offsets")]
     Lengths {
         /// Places given.
         places: usize,
@@ -26,22 +26,12 @@ pub enum StraightError {
         offsets: usize,
     },
     /// Fewer than two different places.
+    #[error("straightness needs at least two different places")]
     OnePlace,
     /// A number that is not finite, or a step of a level walk that is not above zero, in this row (counted from 0).
+    #[error("row {0} (counted from 0) is not a usable number")]
     BadNumber(usize),
 }
-
-impl fmt::Display for StraightError {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        match self {
-            Self::Lengths { places, offsets } => write!(f, "{places} places, but {offsets} offsets"),
-            Self::OnePlace => write!(f, "straightness needs at least two different places"),
-            Self::BadNumber(row) => write!(f, "row {row} (counted from 0) is not a usable number"),
-        }
-    }
-}
-
-impl core::error::Error for StraightError {}
 
 /// A straight reference line z = `intercept` + `slope` y.
 #[derive(Clone, Copy, Debug, PartialEq)]

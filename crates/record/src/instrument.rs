@@ -4,7 +4,6 @@ use crate::plan::Cable;
 use crate::{Date, Limits};
 use quantity::{Kind, Unit, Units};
 use serde::{Deserialize, Serialize};
-use std::fmt;
 
 /// What sort of instrument it is.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
@@ -163,13 +162,16 @@ impl DialTable {
 }
 
 /// Why no tension follows from a dial.
-#[derive(Clone, Debug, PartialEq, Eq)]
+#[derive(Clone, Debug, PartialEq, Eq, thiserror::Error)]
 pub enum NoForce {
     /// The plan does not say what the cable is.
+    #[error("the plan does not say the size of its cable, so no table of the instrument is for it")]
     NoSize,
     /// No table, or more than one, is for this cable; its size, with the riser where the plan says one.
+    #[error("the instrument has no one table for `{0}`")]
     NoTable(String),
     /// It lies outside the table, which goes from the one to the other.
+    #[error("it lies outside the instrument's table, which goes from {from} to {to}")]
     Outside {
         /// The first dial reading of the table, as written.
         from: String,
@@ -177,22 +179,6 @@ pub enum NoForce {
         to: String,
     },
 }
-
-impl fmt::Display for NoForce {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        match self {
-            Self::NoSize => f.write_str(
-                "the plan does not say the size of its cable, so no table of the instrument is for it",
-            ),
-            Self::NoTable(cable) => write!(f, "the instrument has no one table for `{cable}`"),
-            Self::Outside { from, to } => {
-                write!(f, "it lies outside the instrument's table, which goes from {from} to {to}")
-            }
-        }
-    }
-}
-
-impl std::error::Error for NoForce {}
 
 impl Instrument {
     /// An instrument of which no more than this is known; the resolution in the unit used inside.

@@ -2,7 +2,6 @@
 
 use crate::{SignedText, StageBegun, What};
 use serde::Deserialize;
-use std::fmt;
 
 impl What {
     /// The word for each kind of entry, as it stands in the JSON.
@@ -116,11 +115,13 @@ fn words(error: &serde_json::Error) -> String {
 }
 
 /// An entry that cannot be written or read.
-#[derive(Clone, Debug, PartialEq, Eq)]
+#[derive(Clone, Debug, PartialEq, Eq, thiserror::Error)]
 pub enum EntryError {
     /// A kind that this program does not know.
+    #[error("its kind `{}` is not known here: it was written by a newer version", .0.escape_debug())]
     UnknownKind(String),
     /// The body is not what its kind has.
+    #[error("its body does not fit its kind `{kind}` ({why})")]
     Misfit {
         /// The kind.
         kind: String,
@@ -128,26 +129,9 @@ pub enum EntryError {
         why: String,
     },
     /// A number that is infinite or not a number.
+    #[error("a number in it is not finite")]
     NotFinite,
     /// Not JSON, or not an entry.
+    #[error("it is not an entry ({0})")]
     Broken(String),
 }
-
-impl fmt::Display for EntryError {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        match self {
-            Self::UnknownKind(kind) => {
-                write!(
-                    f,
-                    "its kind `{}` is not known here: it was written by a newer version",
-                    kind.escape_debug()
-                )
-            }
-            Self::Misfit { kind, why } => write!(f, "its body does not fit its kind `{kind}` ({why})"),
-            Self::NotFinite => f.write_str("a number in it is not finite"),
-            Self::Broken(why) => write!(f, "it is not an entry ({why})"),
-        }
-    }
-}
-
-impl std::error::Error for EntryError {}

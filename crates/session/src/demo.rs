@@ -2,7 +2,8 @@
 
 use crate::clock::Clock;
 use crate::log::{Session, Take};
-use crate::{BeginStage, SessionError, TypedMove, shown};
+use crate::refusal::{Refusal, StepFault};
+use crate::{BeginStage, SessionError, TypedMove};
 use record::{At, Facing, OpenAction, What};
 use std::collections::BTreeSet;
 use std::path::Path;
@@ -84,16 +85,15 @@ pub fn play(case: &Case, log: &Path, before: Watcher<'_>) -> Result<Session, Ses
 }
 
 fn steps(case: &Case) -> Result<Vec<Step>, SessionError> {
-    let wrong =
-        |why: String| SessionError::Refused(format!("the steps of `{}` cannot be read: {why}", case.name));
+    let wrong = |why| Refusal::Steps { case: case.name, why };
     let mut reader = csv::Reader::from_reader(case.steps.as_bytes());
     reader
         .records()
         .map(|record| {
-            let record = record.map_err(|e| wrong(e.to_string()))?;
+            let record = record.map_err(|e| wrong(e.into()))?;
             let field = |i: usize| record.get(i).unwrap_or("").to_owned();
             Ok(Step {
-                minute: field(0).parse().map_err(|_| wrong(format!("`{}` is no minute", field(0))))?,
+                minute: field(0).parse().map_err(|why| wrong(StepFault::Minute(field(0), why)))?,
                 action: field(1),
                 what: field(2),
                 value: field(3),
@@ -132,7 +132,7 @@ fn happen(session: &mut Session, step: &Step) -> Result<(), SessionError> {
         "withdraw" => session.withdraw(session.head().0, &step.note)?,
         "open" => session.open_item(&step.what, OpenAction::Opened, given(&step.note).as_deref())?,
         "close" => session.open_item(&step.what, OpenAction::Closed, given(&step.note).as_deref())?,
-        other => return Err(SessionError::Refused(format!("a shipped case has no step `{}`", shown(other)))),
+        other => return Err(Refusal::NoSuchStep(other.to_owned()).into()),
     };
     Ok(())
 }
@@ -155,20 +155,14 @@ fn clear_away(log: &Path) -> Result<(), SessionError> {
     if !log.exists() {
         return Ok(());
     }
-    let refuse = |why: &str| {
-        SessionError::Refused(format!(
-            "{} is there already and {why}, so it stays as it is; go to another folder",
-            shown(&log.display().to_string())
-        ))
-    };
-    let session = Session::open_read_only(log).map_err(|_| refuse("is not a demo's log"))?;
+    let session = Session::open_read_only(log).map_err(|_| Refusal::NoDemo(log.to_owned()))?;
     let case = session.entries().first().and_then(|first| match &first.what {
         What::Started { plan, .. } => CASES.iter().find(|c| c.plan == plan),
         _ => None,
     });
-    let Some(case) = case else { return Err(refuse("is not a demo's log")) };
+    let Some(case) = case else { return Err(Refusal::NoDemo(log.to_owned()).into()) };
     if !is_as_played(case, &session)? {
-        return Err(refuse("somebody added to it"));
+        return Err(Refusal::DemoGrown(log.to_owned()).into());
     }
     drop(session);
     for end in ["", "-wal", "-shm"] {

@@ -1,27 +1,34 @@
 //! What can go wrong, in words a person can act on; the cause is kept as [`Error::source`].
 
 use crate::not_done::{NotSigned, Unmet};
+use crate::refusal::Refusal;
 use crate::{brief, shown};
 use assess::expect::{Impossible, Question};
 use journal::whole::WholeError;
 use journal::{JournalError, plain};
 use quantity::TypedError;
+use record::plan::PlanErrors;
 use std::error::Error;
-use std::fmt;
 use std::io;
 use std::path::{Path, PathBuf};
 
+/// Why something was not done, as another room or another error says it.
+pub type Cause = Box<dyn Error + Send + Sync>;
+
 /// Something could not be done. Its `Display` says what, where, and what to do.
-#[derive(Debug)]
+#[derive(Debug, thiserror::Error)]
 pub enum SessionError {
     /// What a file holds cannot be used.
+    #[error("{}: {why}", named(.path))]
     File {
         /// The file; `-` is standard input.
         path: PathBuf,
         /// Why, and what would do.
-        why: String,
+        #[source]
+        why: Cause,
     },
     /// The system could not read or write a file.
+    #[error("{}: {did}: {}", named(.path), plain(.source))]
     Io {
         /// The file.
         path: PathBuf,
@@ -31,6 +38,7 @@ pub enum SessionError {
         source: io::Error,
     },
     /// A file was not written; what was in its place is still there.
+    #[error("{}: {source}", named(.path))]
     Unwritten {
         /// The file.
         path: PathBuf,
@@ -38,8 +46,10 @@ pub enum SessionError {
         source: WholeError,
     },
     /// The answer could not be written to where output goes.
-    Output(io::Error),
+    #[error("the output cannot be written: {}", plain(.0))]
+    Output(#[source] io::Error),
     /// An entry is in the log, and the answer that says so could not be written.
+    #[error("entry {entry} IS in the log; do not repeat it. Only the answer failed: {source}")]
     Unsaid {
         /// The entry's number.
         entry: u64,
@@ -47,21 +57,28 @@ pub enum SessionError {
         source: Box<SessionError>,
     },
     /// The plan has a mistake; the report shows line, column and what would be right.
+    #[error("the plan in {} cannot be used\n{report}", .path.display())]
     Plan {
         /// The plan's file, or the log that holds it.
         path: PathBuf,
         /// The report, on several lines.
-        report: String,
+        #[source]
+        report: PlanErrors,
     },
     /// The log could not be opened, read or written.
-    Log(JournalError),
+    #[error("{0}")]
+    Log(#[from] JournalError),
     /// Nothing was signed.
-    NotSigned(NotSigned),
+    #[error("{0}")]
+    NotSigned(#[from] NotSigned),
     /// Whoever read the output went away; nothing is wrong and there is nothing to say.
+    #[error("the reader of the output went away")]
     Closed,
-    /// What was asked for cannot be done with this log; the sentence says why and what would do.
-    Refused(String),
+    /// What was asked for cannot be done with this log or file.
+    #[error("{0}")]
+    Refused(#[from] Refusal),
     /// A text is no value; it is shown with a mark under the place where it went wrong.
+    #[error("{source}\n  {}", marked(.text, .source.at))]
     Typed {
         /// The text.
         text: String,
@@ -69,6 +86,11 @@ pub enum SessionError {
         source: TypedError,
     },
     /// A text is no amount of a move.
+    #[error(
+        "`{}` is no amount of a move ({source}); write turns with a direction, as in `3/8 turn cw`, or millimetres, \
+         as in `0.5 mm` or `-0.2 mm`, positive in the support's own direction",
+        shown(.text)
+    )]
     NoAmount {
         /// The text.
         text: String,
@@ -76,14 +98,19 @@ pub enum SessionError {
         source: TypedError,
     },
     /// A log without a plan.
+    #[error("{} holds no plan; keep it and start a new log", .0.display())]
     NoPlan(PathBuf),
     /// What is typed cannot be read.
-    Input(io::Error),
+    #[error("what is typed cannot be read: {0}")]
+    Input(#[source] io::Error),
     /// The signals that end a program cannot be caught.
-    Signals(io::Error),
+    #[error("Ctrl-C cannot be heeded: {0}")]
+    Signals(#[source] io::Error),
     /// It cannot be done for what another part of the program says.
-    Because(Box<dyn Error + Send + Sync>),
+    #[error("{0}")]
+    Because(#[source] Cause),
     /// A name that the plan or the log does not have.
+    #[error("{words}")]
     NotKnown {
         /// What is not known and what would do.
         words: String,
@@ -91,14 +118,19 @@ pub enum SessionError {
         nearest: Option<String>,
     },
     /// A value that is recorded only when it is given again on purpose.
+    #[error("{}.\n  Not recorded. If it really is so, say that you are sure", .0.why)]
     Asks(Question),
     /// Somebody said that they are sure of a value, and nothing would have been asked about it.
+    #[error("nothing would be asked about this; leave out that you are sure. Nothing was recorded")]
     NothingAsked,
     /// A stage that is not begun without a reason.
+    #[error("{0}")]
     Unmet(Unmet),
     /// A value that is recorded by no way in.
-    Impossible(Impossible),
+    #[error("{0}. Not recorded")]
+    Impossible(#[from] Impossible),
     /// Lines of a table that cannot be taken. Nothing of it was.
+    #[error("{}: nothing was taken, because of these lines:{}", .path.display(), listed(.lines, *.bad))]
     Table {
         /// The table.
         path: PathBuf,
@@ -108,17 +140,23 @@ pub enum SessionError {
         bad: u64,
     },
     /// A port could not be used.
+    #[error("port {port}: {why}")]
     Port {
         /// The port as given.
         port: String,
         /// Why.
-        why: String,
+        #[source]
+        why: Cause,
     },
 }
 
 impl SessionError {
     pub(crate) fn io(path: &Path, did: &str, source: io::Error) -> Self {
         Self::Io { path: path.to_owned(), did: did.to_owned(), source }
+    }
+
+    pub(crate) fn file(path: &Path, why: impl Into<Cause>) -> Self {
+        Self::File { path: path.to_owned(), why: why.into() }
     }
 
     /// True where the log was not touched and nothing is broken: what was asked for cannot be done.
@@ -150,70 +188,8 @@ impl SessionError {
     }
 
     /// It cannot be done for what this says.
-    pub fn because(why: impl Into<Box<dyn Error + Send + Sync>>) -> Self {
+    pub fn because(why: impl Into<Cause>) -> Self {
         Self::Because(why.into())
-    }
-
-    pub(crate) fn refused(words: impl Into<String>) -> Self {
-        Self::Refused(words.into())
-    }
-}
-
-impl fmt::Display for SessionError {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        match self {
-            Self::File { path, why } => write!(f, "{}: {why}", named(path)),
-            Self::Io { path, did, source } => write!(f, "{}: {did}: {}", named(path), plain(source)),
-            Self::Unwritten { path, source } => write!(f, "{}: {source}", named(path)),
-            Self::Output(source) => write!(f, "the output cannot be written: {}", plain(source)),
-            Self::Unsaid { entry, source } => {
-                write!(f, "entry {entry} IS in the log; do not repeat it. Only the answer failed: {source}")
-            }
-            Self::Log(why) => why.fmt(f),
-            Self::NotSigned(why) => why.fmt(f),
-            Self::Plan { path, report } => {
-                write!(f, "the plan in {} cannot be used\n{report}", path.display())
-            }
-            Self::Closed => f.write_str("the reader of the output went away"),
-            Self::Refused(words) | Self::NotKnown { words, .. } => f.write_str(words),
-            Self::Typed { text, source } if text.len() > quantity::typed::MAX_BYTES => {
-                write!(f, "{source}\n  {}", brief(text))
-            }
-            Self::Typed { text, source } => {
-                let before = text.get(..source.at).map_or(0, |b| shown(b).chars().count());
-                write!(f, "{source}\n  {}\n  {:before$}^", shown(text), "")
-            }
-            Self::NoAmount { text, source } => write!(
-                f,
-                "`{}` is no amount of a move ({source}); write turns with a direction, as in `3/8 turn cw`, or millimetres, \
-                 as in `0.5 mm` or `-0.2 mm`, positive in the support's own direction",
-                shown(text)
-            ),
-            Self::NoPlan(log) => write!(f, "{} holds no plan; keep it and start a new log", log.display()),
-            Self::Input(source) => write!(f, "what is typed cannot be read: {source}"),
-            Self::Signals(source) => write!(f, "Ctrl-C cannot be heeded: {source}"),
-            Self::Because(why) => why.fmt(f),
-            Self::Asks(question) => {
-                write!(f, "{}.\n  Not recorded. If it really is so, say that you are sure", question.why)
-            }
-            Self::NothingAsked => f.write_str(
-                "nothing would be asked about this; leave out that you are sure. Nothing was recorded",
-            ),
-            Self::Unmet(unmet) => unmet.fmt(f),
-            Self::Impossible(why) => write!(f, "{why}. Not recorded"),
-            Self::Table { path, lines, bad } => {
-                write!(f, "{}: nothing was taken, because of these lines:", path.display())?;
-                for (line, why) in lines {
-                    write!(f, "\n  line {line}: {why}")?;
-                }
-                let more = bad.saturating_sub(lines.len() as u64);
-                if more > 0 {
-                    write!(f, "\n  and {more} more")?;
-                }
-                Ok(())
-            }
-            Self::Port { port, why } => write!(f, "port {port}: {why}"),
-        }
     }
 }
 
@@ -221,48 +197,19 @@ fn named(path: &Path) -> std::borrow::Cow<'_, str> {
     if path == Path::new("-") { "standard input".into() } else { path.to_string_lossy() }
 }
 
-impl Error for SessionError {
-    fn source(&self) -> Option<&(dyn Error + 'static)> {
-        match self {
-            Self::Io { source, .. } | Self::Output(source) | Self::Input(source) | Self::Signals(source) => {
-                Some(source)
-            }
-            Self::Typed { source, .. } | Self::NoAmount { source, .. } => Some(source),
-            Self::Because(why) => Some(why.as_ref()),
-            Self::Unwritten { source, .. } => Some(source),
-            Self::Unsaid { source, .. } => Some(source),
-            Self::Log(why) => Some(why),
-            Self::NotSigned(why) => Some(why),
-            Self::File { .. }
-            | Self::Plan { .. }
-            | Self::Closed
-            | Self::Refused(_)
-            | Self::NoPlan(_)
-            | Self::NotKnown { .. }
-            | Self::Asks(_)
-            | Self::NothingAsked
-            | Self::Unmet(_)
-            | Self::Impossible(_)
-            | Self::Table { .. }
-            | Self::Port { .. } => None,
-        }
+/// The text, and under it a mark where it went wrong; no mark where it is too long to be a value.
+fn marked(text: &str, at: usize) -> String {
+    if text.len() > quantity::typed::MAX_BYTES {
+        return brief(text).into_owned();
     }
+    let before = text.get(..at).map_or(0, |b| shown(b).chars().count());
+    format!("{}\n  {:before$}^", shown(text), "")
 }
 
-impl From<Impossible> for SessionError {
-    fn from(why: Impossible) -> Self {
-        Self::Impossible(why)
-    }
-}
-
-impl From<JournalError> for SessionError {
-    fn from(why: JournalError) -> Self {
-        Self::Log(why)
-    }
-}
-
-impl From<NotSigned> for SessionError {
-    fn from(why: NotSigned) -> Self {
-        Self::NotSigned(why)
+fn listed(lines: &[(u64, String)], bad: u64) -> String {
+    let each: String = lines.iter().map(|(line, why)| format!("\n  line {line}: {why}")).collect();
+    match bad.saturating_sub(lines.len() as u64) {
+        0 => each,
+        more => format!("{each}\n  and {more} more"),
     }
 }

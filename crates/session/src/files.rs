@@ -1,6 +1,7 @@
 //! Reading text files with care, and writing files whole or not at all.
 
 use crate::SessionError;
+use crate::file_fault::FileFault;
 use journal::whole::{Place, Readers, Whole, WholeError};
 use std::fs::File;
 use std::io::{BufWriter, Read, Write};
@@ -18,7 +19,8 @@ pub fn read_plan_text(path: &Path) -> Result<String, SessionError> {
 }
 
 pub(crate) fn read_text(path: &Path, what: &str) -> Result<String, SessionError> {
-    let wrong = |why: String| SessionError::File { path: path.to_owned(), why };
+    let wrong = |why| SessionError::file(path, why);
+    let what_is = || what.to_owned();
     let open = || -> std::io::Result<(std::fs::Metadata, File)> {
         let file = File::open(path)?;
         Ok((file.metadata()?, file))
@@ -26,30 +28,25 @@ pub(crate) fn read_text(path: &Path, what: &str) -> Result<String, SessionError>
     let (meta, file) =
         open().map_err(|e| SessionError::io(path, &format!("the {what} cannot be opened"), e))?;
     if meta.is_dir() {
-        return Err(wrong(format!("is a folder and not a {what}")));
+        return Err(wrong(FileFault::Folder(what_is())));
     }
     if meta.len() > MOST_BYTES {
-        return Err(wrong(format!(
-            "is {} MB large, too large for a {what}; check the name",
-            meta.len() >> 20
-        )));
+        return Err(wrong(FileFault::Large { mb: meta.len() >> 20, what: what_is() }));
     }
     let mut bytes = Vec::new();
     file.take(MOST_BYTES + 1)
         .read_to_end(&mut bytes)
         .map_err(|e| SessionError::io(path, &format!("the {what} cannot be read"), e))?;
     if bytes.len() as u64 > MOST_BYTES {
-        return Err(wrong(format!("is too large for a {what}; check the name")));
+        return Err(wrong(FileFault::TooLarge(what_is())));
     }
     if bytes.is_empty() {
-        return Err(wrong(format!("is empty and not a {what}")));
+        return Err(wrong(FileFault::Empty(what_is())));
     }
     String::from_utf8(bytes).map_err(|e| {
         let good = e.utf8_error().valid_up_to();
         let line = 1 + e.as_bytes().iter().take(good).filter(|b| **b == b'\n').count();
-        wrong(format!(
-            "is not text: line {line} holds bytes that are not UTF-8; save it as UTF-8, or check the name"
-        ))
+        wrong(FileFault::NotText { line, why: e.utf8_error() })
     })
 }
 
@@ -61,23 +58,23 @@ const MOST_TABLE_BYTES: u64 = 256 << 20;
 /// # Errors
 /// When it cannot be read, is too large, or is not text.
 pub fn read_table(path: &Path) -> Result<String, SessionError> {
-    let wrong = |why: &str| SessionError::File { path: path.to_owned(), why: why.to_owned() };
+    let over = || SessionError::file(path, FileFault::Over { mb: MOST_TABLE_BYTES >> 20, what: "table" });
     let read = |from: &mut dyn Read| {
         let mut bytes = Vec::new();
         from.take(MOST_TABLE_BYTES + 1)
             .read_to_end(&mut bytes)
             .map_err(|e| SessionError::io(path, "cannot be read", e))?;
         if bytes.len() as u64 > MOST_TABLE_BYTES {
-            return Err(wrong("is over 256 MB, too large for a table"));
+            return Err(over());
         }
-        String::from_utf8(bytes).map_err(|_| wrong("is not text; save the table as UTF-8 CSV"))
+        String::from_utf8(bytes).map_err(|why| SessionError::file(path, FileFault::TableNotText(why)))
     };
     if path == Path::new("-") {
         return read(&mut std::io::stdin().lock());
     }
     let mut file = File::open(path).map_err(|e| SessionError::io(path, "the table cannot be opened", e))?;
     if is_larger(&file, MOST_TABLE_BYTES) {
-        return Err(wrong("is over 256 MB, too large for a table"));
+        return Err(over());
     }
     read(&mut file)
 }
@@ -104,7 +101,7 @@ pub fn read_bytes(path: &Path) -> Result<Vec<u8>, SessionError> {
             return Ok(bytes);
         }
     }
-    Err(SessionError::File { path: path.to_owned(), why: "is over 64 MB, too large for a sheet".to_owned() })
+    Err(SessionError::file(path, FileFault::Over { mb: MOST_SHEET_BYTES >> 20, what: "sheet" }))
 }
 
 /// Writes a file whole or not at all. It is durable when this returns. `inputs` are the files that the command reads: they are not

@@ -1,8 +1,10 @@
 //! Instruments: what their files say, and checking them in the shop.
 
+use crate::SessionError;
+use crate::file_fault::FileFault;
 use crate::log::instrument_unknown;
 use crate::port::PortSettings;
-use crate::{SessionError, shown};
+use crate::refusal::Refusal;
 use instrument::{Axis, DialectSpec, InstrumentFile, InstrumentKind as FileKind, SettleSettings, kind_of};
 use quantity::shown::significant;
 use quantity::{Kind, Typed, typed};
@@ -34,11 +36,12 @@ impl Connected {
     /// When it cannot be read or has a mistake; the message shows the line.
     pub fn read(path: &Path) -> Result<Self, SessionError> {
         let text = crate::files::read_text(path, "instrument file")?;
-        let wrong = |why: String| SessionError::File { path: path.to_owned(), why };
-        let file = InstrumentFile::read(&text).map_err(|why| wrong(why.to_string()))?;
+        let file = InstrumentFile::read(&text).map_err(|why| SessionError::file(path, why))?;
         let date = |day: &Option<String>| {
             day.as_deref()
-                .map(|day| day.parse::<Date>().map_err(|why| wrong(shown(&why.to_string()).into_owned())))
+                .map(|day| {
+                    day.parse::<Date>().map_err(|why| SessionError::file(path, FileFault::NoDate(why)))
+                })
                 .transpose()
         };
         Ok(Self {
@@ -111,7 +114,7 @@ pub fn facts(path: &Path) -> Result<Instrument, SessionError> {
     if text.lines().any(|line| line.trim_start().starts_with("[dialect]")) {
         return Ok(Connected::read(path)?.facts);
     }
-    Instrument::parse(&text).map_err(|why| SessionError::File { path: path.to_owned(), why: why.to_string() })
+    Instrument::parse(&text).map_err(|why| SessionError::file(path, why))
 }
 
 /// The files of a folder that read as instrument files, by name; and those with a `[dialect]` that do not, with why.
@@ -176,16 +179,10 @@ pub fn check(
     let name = name.trim();
     let instrument = known.get(name).ok_or_else(|| instrument_unknown(known, name))?;
     if instrument.kind.quantity().is_some_and(|reads| reads != Kind::Angle) {
-        return Err(SessionError::Refused(format!(
-            "`{}` does not read angles; turning it end for end tells nothing",
-            shown(name)
-        )));
+        return Err(Refusal::ReadsNoAngles(name.to_owned()).into());
     }
     let Some(accuracy) = instrument.accuracy else {
-        return Err(SessionError::Refused(format!(
-            "`{}` states no accuracy, so nothing says what passes; enter it again with its maker's limit of error",
-            shown(name)
-        )));
+        return Err(Refusal::NoAccuracy(name.to_owned()).into());
     };
     let (forward, aft) = (reading(forward, Kind::Angle)?, reading(aft, Kind::Angle)?);
     let variance = |typed: &Typed| {
@@ -205,13 +202,8 @@ pub fn check(
     };
     let u = variance.sqrt();
     if 2.0 * u > limit {
-        return Err(SessionError::Refused(format!(
-            "this check is good to ±{}°, and the accuracy is {}°: it cannot tell whether `{}` passes. Give the block's height \
-             and the feet's distance with more digits, or read a finer display",
-            significant(2.0 * u, 2),
-            significant(limit, 2),
-            shown(name)
-        )));
+        let (good_to, accuracy) = (significant(2.0 * u, 2), significant(limit, 2));
+        return Err(Refusal::CheckTooCoarse { name: name.to_owned(), good_to, accuracy }.into());
     }
     Ok(InstrumentCheck {
         instrument: name.to_owned(),
@@ -228,9 +220,7 @@ fn slope(block: Block<'_>) -> Result<(f64, f64), SessionError> {
     let (height, length) = (reading(block.height, Kind::Length)?, reading(block.length, Kind::Length)?);
     let (h, l) = (height.amount.base(), length.amount.base());
     if !(h > 0.0 && l > h) {
-        return Err(SessionError::refused(
-            "the block must be higher than nothing and lower than the distance between the feet",
-        ));
+        return Err(Refusal::NoBlock.into());
     }
     let sine = h / l;
     let cosine = (1.0 - sine * sine).sqrt();
@@ -241,7 +231,7 @@ fn slope(block: Block<'_>) -> Result<(f64, f64), SessionError> {
 }
 
 fn reading(text: &str, kind: Kind) -> Result<Typed, SessionError> {
-    typed(text, kind).map_err(|why| SessionError::Refused(format!("`{}`: {why}", shown(text))))
+    Ok(typed(text, kind).map_err(|why| Refusal::NoValue { text: text.to_owned(), why })?)
 }
 
 #[cfg(test)]

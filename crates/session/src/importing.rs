@@ -1,5 +1,6 @@
 //! A table of readings read in on a thread of its own, so that a face goes on and it can be stopped.
 
+use crate::refusal::Refusal;
 use crate::{ImportWith, Session, SessionError};
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
@@ -79,9 +80,7 @@ impl Importing {
         match self.done.try_recv() {
             Ok(done) => Some(done),
             Err(TryRecvError::Empty) => None,
-            Err(TryRecvError::Disconnected) => Some(Err(SessionError::Refused(
-                "the import broke off; nothing of the table was taken".to_owned(),
-            ))),
+            Err(TryRecvError::Disconnected) => Some(Err(Refusal::ImportBrokeOff.into())),
         }
     }
 }

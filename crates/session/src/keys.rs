@@ -1,6 +1,7 @@
 //! Key files for signing: an Ed25519 secret key (RFC 8032) as 64 hexadecimal digits, and beside it its public half.
 
 use crate::SessionError;
+use crate::file_fault::FileFault;
 use crate::files::read_text;
 use journal::whole::{Place, Readers, Whole, WholeError};
 use record::hex::{hex, unhex};
@@ -63,19 +64,15 @@ fn unwritten(path: &Path, source: WholeError) -> SessionError {
 /// When it cannot be read or holds no public key.
 pub fn public(path: &Path) -> Result<String, SessionError> {
     let text = read_text(path, "public key")?;
-    let wrong = |why: &str| SessionError::File { path: path.to_owned(), why: why.to_owned() };
+    let wrong = |why| SessionError::file(path, why);
     let text = text.trim();
     if unhex::<32>(text).is_some() {
-        return Err(wrong(
-            "is a secret key and not a public one; its public half is in the file that ends with .pub",
-        ));
+        return Err(wrong(FileFault::SecretKey));
     }
     let digits: String = text.strip_prefix(PUBLIC.trim()).unwrap_or_default().split_whitespace().collect();
     match unhex::<32>(&digits) {
         Some(key) => Ok(hex(&key)),
-        None => Err(wrong(
-            "is no public key: `ed25519` and 64 hexadecimal digits are expected; `jigtrue sign --new-key FILE` writes FILE.pub",
-        )),
+        None => Err(wrong(FileFault::NoPublicKey)),
     }
 }
 
@@ -84,16 +81,11 @@ pub fn public(path: &Path) -> Result<String, SessionError> {
 /// # Errors
 /// When it cannot be read, is no key, or others can read it.
 pub(crate) fn secret(path: &Path) -> Result<[u8; 32], SessionError> {
-    let wrong = |why: &str| SessionError::File { path: path.to_owned(), why: why.to_owned() };
+    let wrong = |why| SessionError::file(path, why);
     let text = read_text(path, "key file")?;
-    let secret = unhex::<32>(text.trim()).ok_or_else(|| {
-        wrong("is no key file: 64 hexadecimal digits are expected; `jigtrue sign --new-key FILE` makes one")
-    })?;
+    let secret = unhex::<32>(text.trim()).ok_or_else(|| wrong(FileFault::NoKey))?;
     if others_can_read(path) {
-        return Err(wrong(
-            "can be read by others, so it proves nothing; `chmod 600` it, and if somebody may have read it make a new one with \
-             `jigtrue sign --new-key FILE`",
-        ));
+        return Err(wrong(FileFault::OpenKey));
     }
     Ok(secret)
 }

@@ -7,6 +7,7 @@ pub mod browse;
 mod clock;
 pub mod demo;
 mod error;
+mod file_fault;
 mod files;
 pub mod gauges;
 pub mod importing;
@@ -17,13 +18,14 @@ pub mod next;
 mod not_done;
 mod person;
 pub mod port;
+mod refusal;
 mod rotating;
 mod shown;
 mod watcher;
 pub mod which;
 
 pub use clock::{instant, now, stamp};
-pub use error::SessionError;
+pub use error::{Cause, SessionError};
 pub use files::{
     may_write, read_bytes, read_plan_text, read_table, write_new, write_whole, write_whole_by,
     write_with_folder,

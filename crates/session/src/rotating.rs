@@ -1,6 +1,7 @@
 //! A file of lines that does not grow without end: a full one is put aside, the oldest is deleted.
 
 use crate::SessionError;
+use crate::file_fault::FileFault;
 use std::ffi::OsString;
 use std::fs::{File, OpenOptions};
 use std::io::{self, Read, Write};
@@ -33,11 +34,7 @@ impl Rotating {
 
     fn open_until(path: &Path, full: u64) -> Result<Self, SessionError> {
         let unwritten = |why| SessionError::io(path, "cannot be written", why);
-        let other = || SessionError::File {
-            path: path.to_owned(),
-            why: "is something else than the lines of a watch, and is left as it is; give --log another name"
-                .to_owned(),
-        };
+        let other = || SessionError::file(path, FileFault::NotAWatch);
         match std::fs::metadata(path) {
             Ok(meta) if !meta.is_file() => return Err(other()),
             Ok(meta) if meta.len() > 0 => {

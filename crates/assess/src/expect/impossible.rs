@@ -3,16 +3,18 @@
 use super::words::Say;
 use quantity::{Kind, Units, possible, possible_words};
 use record::{Instrument, Limits};
-use std::fmt;
 
 /// Why a value cannot be recorded at all.
-#[derive(Clone, Debug, PartialEq, Eq)]
+#[derive(Clone, Debug, PartialEq, Eq, thiserror::Error)]
 pub enum Impossible {
     /// It is infinite or not a number.
+    #[error("the value is not a finite number")]
     NotFinite,
     /// It is beyond what is measured on any wing.
+    #[error("the value is beyond any {} of a wing, {}", .0.word(), possible_words(*.0))]
     BeyondLimits(Kind),
     /// It is beyond what the instrument says it can show.
+    #[error("{value} is beyond the range of `{instrument}`, {range}")]
     BeyondRange {
         /// The instrument's name.
         instrument: String,
@@ -22,26 +24,9 @@ pub enum Impossible {
         range: String,
     },
     /// The step it was read to is no size.
+    #[error("the step it was read to is not a size above zero")]
     Step,
 }
-
-impl fmt::Display for Impossible {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        match self {
-            Self::NotFinite => f.write_str("the value is not a finite number"),
-            Self::BeyondLimits(kind) => {
-                let (word, limits) = (kind.word(), possible_words(*kind));
-                write!(f, "the value is beyond any {word} of a wing, {limits}")
-            }
-            Self::BeyondRange { instrument, value, range } => {
-                write!(f, "{value} is beyond the range of `{instrument}`, {range}")
-            }
-            Self::Step => f.write_str("the step it was read to is not a size above zero"),
-        }
-    }
-}
-
-impl std::error::Error for Impossible {}
 
 /// Why a value (as displayed, in the unit used inside) cannot be recorded, if it cannot.
 #[must_use]

@@ -9,7 +9,6 @@ use crate::history::Fold;
 use crate::{Chain, assess_fold};
 use record::plan::Plan;
 use record::{At, Entry, GateState};
-use std::fmt;
 
 /// A log up to the end of the stage that is looked at.
 #[derive(Clone, Copy, Debug)]
@@ -50,24 +49,15 @@ pub struct Wing {
 }
 
 /// Why a log is not counted.
-#[derive(Clone, Debug, PartialEq, Eq)]
+#[derive(Clone, Debug, PartialEq, Eq, thiserror::Error)]
 pub enum NotCountedWhy {
     /// Its chain is broken.
+    #[error("the record is broken, so nothing in it is proven: {0}")]
     Broken(String),
     /// It has no entry, or none with a value.
+    #[error("nothing that counts was measured in it")]
     NothingMeasured,
 }
-
-impl fmt::Display for NotCountedWhy {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        match self {
-            Self::Broken(why) => write!(f, "the record is broken, so nothing in it is proven: {why}"),
-            Self::NothingMeasured => f.write_str("nothing that counts was measured in it"),
-        }
-    }
-}
-
-impl core::error::Error for NotCountedWhy {}
 
 impl Wing {
     /// Takes a log in.

@@ -2,6 +2,7 @@
 
 use super::table::{Table, refused};
 use crate::exit::Exit;
+use crate::refusal::Refusal;
 use crate::show::Show;
 use clap::Args;
 use numerics::bores::{Bore, freeing_shift, shaft_line};
@@ -59,7 +60,7 @@ impl Bores {
         let u = table.quantity("u", Kind::Length)?;
         let names = table.text("bush").ok();
         if span.len() > 1000 {
-            return Err(refused("more than 1,000 bushes"));
+            return Err(Refusal::ManyBushes.into());
         }
         let bores: Vec<Bore> =
             (0..span.len()).map(|i| Bore { y: span[i], x: aft[i], z: up[i], diameter: bore[i] }).collect();

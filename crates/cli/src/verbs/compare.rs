@@ -3,6 +3,7 @@
 use super::sheet::stamp;
 use super::table::refused;
 use crate::exit::Exit;
+use crate::refusal::Refusal;
 use crate::show::Show;
 use crate::view::wrap::{fit, wrap};
 use assess::view::{Comparison, ComparisonKind, ComparisonOther, ComparisonRow};
@@ -53,12 +54,7 @@ impl Compare {
                 let (a, b) = (first.assessment_at(stage)?, first.assessment_at(with)?);
                 assess::compare(first.plan(), &a, &b)
             }
-            _ => {
-                return Err(SessionError::Refused(
-                    "name the other wing's log, or two stages: --stage \"ribs on\" --with \"rear spar on\""
-                        .to_owned(),
-                ));
-            }
+            _ => return Err(Refusal::ComparedWithWhat.into()),
         };
         let comparison = compared.map_err(SessionError::because)?;
         if let Some(output) = &self.output {
@@ -82,7 +78,7 @@ impl Compare {
         if self.svg {
             return Ok(compare_svg(c, &PlotStyle::default()).map_err(refused)?.into_bytes());
         }
-        let paper = Paper::from_word(&self.paper).ok_or_else(|| refused("the paper is a4 or letter"))?;
+        let paper = Paper::from_word(&self.paper).ok_or(Refusal::Paper)?;
         let other = second.map(fingerprint).transpose()?;
         compare_pdf(c, &stamp(first, paper, sheet::Form::Full), other.as_ref()).map_err(refused)
     }
@@ -99,11 +95,8 @@ fn taken_up(first: &Session, second: &Session) -> Result<(), SessionError> {
     if aeroplane.took_up(wing) {
         return Ok(());
     }
-    Err(SessionError::Refused(format!(
-        "{} was not taken up into {}, or has changed since.\n  jigtrue wing LOG WING=LOG takes it up",
-        session::shown(&wing.path().display().to_string()),
-        session::shown(&aeroplane.path().display().to_string())
-    )))
+    let (wing, aeroplane) = (wing.path().to_owned(), aeroplane.path().to_owned());
+    Err(Refusal::NotTakenUp { wing, aeroplane }.into())
 }
 
 fn fingerprint(session: &Session) -> Result<Fingerprint, SessionError> {

@@ -2,6 +2,7 @@
 
 use super::table::refused;
 use crate::exit::Exit;
+use crate::refusal::Refusal;
 use crate::show::Show;
 use crate::view::wrap::wrap;
 use clap::{Args, ValueEnum};
@@ -61,9 +62,9 @@ impl Decide {
     pub fn run(self, show: &Show) -> Result<Exit, SessionError> {
         let limit = |text: &str| match text {
             "-" => Ok(None),
-            text => text.parse::<f64>().map(Some).map_err(|_| {
-                refused(format!("`{}` is no limit; write a number, or - for none", session::shown(text)))
-            }),
+            text => {
+                text.parse::<f64>().map(Some).map_err(|why| Refusal::NoLimit { text: text.to_owned(), why })
+            }
         };
         let limits = Limits { lower: limit(&self.lower)?, upper: limit(&self.upper)? };
         let rule = match self.rule {

@@ -3,6 +3,7 @@
 use super::sheet::stamp;
 use super::table::refused;
 use crate::exit::Exit;
+use crate::refusal::Refusal;
 use crate::show::Show;
 use crate::view::check::{Extent, Seen, text};
 use assess::view::{Finding, Verdict};
@@ -39,10 +40,8 @@ struct Answer {
 impl Demo {
     /// Plays it.
     pub fn run(self, show: &Show) -> Result<Exit, SessionError> {
-        let case = CASES.iter().find(|c| c.name == self.case).ok_or_else(|| {
-            let names: Vec<&str> = CASES.iter().map(|c| c.name).collect();
-            refused(format!("the shipped cases are {}", names.join(", ")))
-        })?;
+        let case = CASES.iter().find(|c| c.name == self.case);
+        let case = case.ok_or_else(|| Refusal::NoSuchCase(CASES.iter().map(|c| c.name).collect()))?;
         let what = if case.plan.contains("[aeroplane]") {
             "An invented aeroplane with invented readings, from wings on to rigged.\n"
         } else {

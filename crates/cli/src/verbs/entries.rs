@@ -2,6 +2,7 @@
 
 use super::ranges::Numbers;
 use crate::exit::Exit;
+use crate::refusal::Refusal;
 use crate::show::Show;
 use crate::view::wrap::{WIDTH, width, wrap_hang};
 use clap::Args;
@@ -47,7 +48,7 @@ impl Entries {
             |line: &EntryLine| self.numbers.is_empty() || self.numbers.iter().any(|n| n.contains(line.seq));
         let lines: Vec<EntryLine> = session.listing().into_iter().filter(wanted).collect();
         if lines.is_empty() {
-            return Err(SessionError::Refused(format!("there is no such entry; the last is {last}")));
+            return Err(Refusal::NoSuchEntry(last).into());
         }
         let answer = Answer {
             format: 1,

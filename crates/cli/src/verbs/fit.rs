@@ -2,6 +2,7 @@
 
 use super::table::{Digits, Table, digits, refused};
 use crate::exit::Exit;
+use crate::refusal::{Refusal, TableFault};
 use crate::show::Show;
 use clap::Args;
 use numerics::lsq::Constant;
@@ -60,7 +61,7 @@ impl Fit {
     /// Fits it.
     pub fn run(self, show: &Show) -> Result<Exit, SessionError> {
         if self.order >= MOST_TERMS {
-            return Err(refused("more than 64 coefficients; a lower order is wanted"));
+            return Err(Refusal::ManyCoefficients.into());
         }
         let table = Table::read(&self.table)?;
         let (mut terms, design, y) = self.design(&table)?;
@@ -69,7 +70,7 @@ impl Fit {
             None => None,
         };
         if design.len() > MOST_TERMS {
-            return Err(refused("more than 64 coefficients; a lower order is wanted"));
+            return Err(Refusal::ManyCoefficients.into());
         }
         let fitted = match self.columns.is_empty() {
             // The first power of x is the column of x itself.
@@ -80,7 +81,7 @@ impl Fit {
             false => lsq::fit(&design, &y, weights.as_deref()),
         };
         let fit = fitted.map_err(|why| match why {
-            lsq::LsqError::RankDeficient { involved, .. } => refused(dependent(&involved, &terms)),
+            lsq::LsqError::RankDeficient { involved, .. } => dependent(&involved, &terms).into(),
             other => refused(other),
         })?;
         // Stated uncertainties are what they say (ISO/TS 28037, 6.3); without them the residuals tell.
@@ -131,9 +132,7 @@ impl Fit {
                 .names()
                 .iter()
                 .find(|n| !self.columns.contains(n) && self.weights.as_ref() != Some(*n))
-                .ok_or_else(|| {
-                    refused("every column is a predictor; name the one that is fitted with --y")
-                })?,
+                .ok_or(Refusal::NothingFitted)?,
         };
         let y = table.exact(table.text(y_name)?)?;
         let mut names = Vec::new();
@@ -153,21 +152,15 @@ impl Fit {
 fn weights(table: &Table, name: &str) -> Result<Vec<f64>, SessionError> {
     let u = table.numbers(table.text(name)?)?;
     if let Some(row) = u.iter().position(|u| *u <= 0.0) {
-        let words = format!("row {}: the uncertainty in `{}` must be above zero", row + 1, shown(name));
-        return Err(table.wrong(words));
+        return Err(table.wrong(TableFault::UncertaintyIn { row: row + 1, column: name.to_owned() }));
     }
     Ok(u.iter().map(|u| 1.0 / (u * u)).collect())
 }
 
 /// The arithmetic counts columns; a person reads their names.
-fn dependent(columns: &[usize], terms: &[String]) -> String {
-    let names: Vec<String> =
-        columns.iter().filter_map(|c| terms.get(*c)).map(|t| format!("`{}`", shown(t))).collect();
-    format!(
-        "the coefficients are not determined: {} depend on each other in these rows; leave one of them out, or add rows \
-         that tell them apart",
-        names.join(", ")
-    )
+fn dependent(columns: &[usize], terms: &[String]) -> Refusal {
+    let terms = columns.iter().filter_map(|c| terms.get(*c));
+    Refusal::Dependent(terms.map(|t| format!("`{}`", shown(t))).collect())
 }
 
 fn text(a: &Answer) -> String {

@@ -2,8 +2,8 @@
 
 mod printed;
 
-use super::table::refused;
 use crate::exit::Exit;
+use crate::refusal::Refusal;
 use crate::show::Show;
 use crate::view::wrap::{WIDTH, fit, width};
 use assess::expect::Say;
@@ -97,31 +97,23 @@ impl Form {
             Some(name) => session.stage_meant(name)?,
             None => match session.plan().stages.first() {
                 Some(first) => first.name.clone(),
-                None => {
-                    return Err(SessionError::Refused(
-                        "the plan has no stages, so nothing says what to measure".into(),
-                    ));
-                }
+                None => return Err(Refusal::NoStages.into()),
             },
         };
         let blanks = blanks(&session, &name);
         if blanks.is_empty() {
-            return Err(SessionError::Refused(format!("the stage {} asks for no readings", shown(&name))));
+            return Err(Refusal::NoReadings(name).into());
         }
         let text = if self.csv { csv(&blanks) } else { page(&session, &name, &blanks) };
         if let Some(output) = &self.output {
             let pdf = output.extension().is_some_and(|ending| ending.eq_ignore_ascii_case("pdf"));
             let bytes = match (pdf, self.csv, &self.paper) {
-                (true, true, _) => {
-                    return Err(refused("a table is no PDF: leave out --csv, or name a .csv file"));
-                }
-                (false, _, Some(_)) => {
-                    return Err(refused("--paper is for a PDF: name a file that ends in .pdf"));
-                }
+                (true, true, _) => return Err(Refusal::TableAsPdf.into()),
+                (false, _, Some(_)) => return Err(Refusal::PaperWithoutPdf.into()),
                 (false, ..) => text.into_bytes(),
                 (true, false, paper) => {
                     let word = paper.as_deref().unwrap_or(Paper::A4.word());
-                    let paper = Paper::from_word(word).ok_or_else(|| refused("the paper is a4 or letter"))?;
+                    let paper = Paper::from_word(word).ok_or(Refusal::Paper)?;
                     printed::pdf(&session, &name, &blanks, paper)?
                 }
             };

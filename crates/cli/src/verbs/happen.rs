@@ -1,6 +1,7 @@
 //! What else happens to a wing: withdrawals, moves, things left open, remarks.
 
 use crate::exit::Exit;
+use crate::refusal::Refusal;
 use crate::show::Show;
 use crate::view::wrap::wrap;
 use clap::Args;
@@ -133,9 +134,7 @@ impl OpenItem {
     pub fn run(self, show: &Show) -> Result<Exit, SessionError> {
         let Some(item) = &self.item else {
             if self.close.is_some() || self.carry {
-                return Err(SessionError::Refused(
-                    "which one? jigtrue open-item lists them with their numbers".to_owned(),
-                ));
+                return Err(Refusal::WhichItem.into());
             }
             return list(&show.of(Session::open_read_only(&self.log)?), show);
         };

@@ -7,10 +7,10 @@ mod screen;
 mod status;
 mod typed;
 
+use crate::refusal::Refusal;
 pub use status::figure;
 
 use super::happen::open;
-use super::table::refused;
 use super::take::Way;
 use crate::exit::Exit;
 use crate::show::Show;
@@ -110,10 +110,7 @@ impl Listen {
         if device.settle.each_value() {
             return Ok(Driver::typed(device));
         }
-        Err(refused(
-            "an instrument that types sends each value once: its file needs `[settle] hold_ms = 0` (jigtrue instrument \
-             example caliper)",
-        ))
+        Err(Refusal::TypedOnce.into())
     }
 
     /// What the options ask of the bench; refused where there is nothing to do.
@@ -134,7 +131,7 @@ impl Listen {
         }
         if let Some(turning) = self.turning(session)? {
             if device.quantity() != quantity::Kind::Angle {
-                return Err(refused("a screw is turned by a level, and this instrument measures no angle"));
+                return Err(Refusal::NotALevel.into());
             }
             keys.push(turning);
             if let Some(facing) = self.facing {
@@ -143,10 +140,7 @@ impl Listen {
         } else if let Some(point) = &self.point {
             keys.push(Key::Go(session.target_named(point, device.quantity())?));
         } else if nothing_wanted(session, device) {
-            return Err(refused(
-                "nothing that this instrument measures is still wanted at this stage; begin the next stage with \
-                 `jigtrue stage`, or name a point with --point",
-            ));
+            return Err(Refusal::NothingToMeasure.into());
         }
         if self.hands_free || self.record {
             keys.push(Key::HandsFree(HandsFree::On));
@@ -165,7 +159,7 @@ impl Listen {
         }
         let advice = assess::advice::go_on(session.plan(), session.entries(), &session.assessment());
         if advice.steps.is_empty() {
-            return Err(refused(format!("no support is to be turned: {}", advice.words)));
+            return Err(Refusal::NothingToTurn(advice.words).into());
         }
         Ok(Some(Key::Moves))
     }

@@ -2,6 +2,7 @@
 
 use crate::args;
 use crate::exit::Exit;
+use crate::refusal::Refusal;
 use crate::show::Show;
 use clap::{Args, CommandFactory};
 use serde::Serialize;
@@ -39,7 +40,7 @@ impl Man {
         let pages = match (&self.verb, &self.dir) {
             (Some(verb), _) => {
                 let found = program.get_subcommands().find(|c| c.get_name() == verb);
-                let found = found.ok_or_else(|| SessionError::Refused(unknown(&program, verb)))?;
+                let found = found.ok_or_else(|| unknown(&program, verb))?;
                 vec![page(found)?]
             }
             (None, None) => vec![page(&program)?],
@@ -69,7 +70,7 @@ fn page(command: &clap::Command) -> Result<Page, SessionError> {
     Ok(Page { name: format!("{name}.1"), roff: String::from_utf8_lossy(&roff).into_owned() })
 }
 
-fn unknown(program: &clap::Command, verb: &str) -> String {
-    let verbs: Vec<&str> = program.get_subcommands().map(clap::Command::get_name).collect();
-    format!("no verb {verb}; there are {}", verbs.join(", "))
+fn unknown(program: &clap::Command, verb: &str) -> Refusal {
+    let verbs = program.get_subcommands().map(|c| c.get_name().to_owned()).collect();
+    Refusal::NoSuchVerb { verb: verb.to_owned(), verbs }
 }

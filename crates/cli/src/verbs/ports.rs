@@ -1,7 +1,7 @@
 //! `ports`: which ports and instrument files there are, what a port sends, and a file for it.
 
-use super::table::refused;
 use crate::exit::Exit;
+use crate::refusal::Refusal;
 use crate::show::Show;
 use clap::Args;
 use instrument::{Proposal, example_line, identify_stream, propose};
@@ -149,9 +149,7 @@ impl Ports {
         let proposal = wanted.then(|| propose(&bytes, &settings)).flatten();
         let proposal = proposal.map(|proposal| self.keep(proposal)).transpose()?;
         if self.write.is_some() && proposal.is_none() {
-            return Err(refused(
-                "nothing can be proposed for what comes from this port, so nothing was written",
-            ));
+            return Err(Refusal::NothingProposed.into());
         }
         Ok(HeardView {
             port: shown(port).into_owned(),
@@ -183,7 +181,7 @@ impl Ports {
                 break;
             }
         }
-        first.ok_or_else(|| refused("there is no rate to listen at"))
+        Ok(first.ok_or(Refusal::NoRate)?)
     }
 
     fn ask(port: &str, files: &BTreeMap<String, Connected>) -> Result<Vec<AskedBy>, SessionError> {

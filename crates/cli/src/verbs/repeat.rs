@@ -2,12 +2,13 @@
 
 use super::table::{Table, refused};
 use crate::exit::Exit;
+use crate::refusal::Refusal;
 use crate::show::Show;
 use clap::Args;
 use numerics::Dd;
 use numerics::anova::{Component, OneWay, Source, TwoWay, one_way, two_way};
 use serde::Serialize;
-use session::{SessionError, shown};
+use session::SessionError;
 use std::collections::{BTreeMap, BTreeSet};
 use std::path::PathBuf;
 
@@ -117,12 +118,8 @@ fn balanced(cells: &BTreeMap<&str, BTreeMap<&str, Vec<Dd>>>) -> Result<(), Sessi
         for person in &persons {
             let have = row.get(person).map_or(0, Vec::len);
             if have != wanted {
-                return Err(refused(format!(
-                    "every person must measure every point equally often: {} measured {} {have} times, and {wanted} are \
-                     the most",
-                    shown(person),
-                    shown(point)
-                )));
+                let (person, point) = ((*person).to_owned(), (*point).to_owned());
+                return Err(Refusal::Unbalanced { person, point, have, wanted }.into());
             }
         }
     }

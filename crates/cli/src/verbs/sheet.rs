@@ -2,6 +2,7 @@
 
 use super::table::refused;
 use crate::exit::Exit;
+use crate::refusal::Refusal;
 use crate::show::Show;
 use clap::Args;
 use serde::Serialize;
@@ -60,7 +61,7 @@ impl Sheet {
     /// Writes it.
     pub fn run(self, show: &Show) -> Result<Exit, SessionError> {
         let session = Session::open_read_only(&self.log)?;
-        let paper = Paper::from_word(&self.paper).ok_or_else(|| refused("the paper is a4 or letter"))?;
+        let paper = Paper::from_word(&self.paper).ok_or(Refusal::Paper)?;
         let assessment = session.assessment_by_stage();
         let form = match (self.short, self.component) {
             (true, _) => Form::Short,

@@ -1,7 +1,8 @@
 //! `spacing`: distances against their design, at 20 °C (ISO 1).
 
-use super::table::{Table, refused};
+use super::table::Table;
 use crate::exit::Exit;
+use crate::refusal::Refusal;
 use crate::show::Show;
 use clap::Args;
 use numerics::lengths;
@@ -53,7 +54,7 @@ impl Spacing {
         let names = table.text("station").ok();
         let factor = |i: usize| match (self.part, self.tape, &temperature) {
             (Some(part), Some(tape), Some(t)) => Ok(lengths::to_reference(tape, part, t[i] - 20.0)),
-            (Some(_), _, None) => Err(refused("the table has no temperature column to correct by")),
+            (Some(_), _, None) => Err(Refusal::NoTemperature),
             _ => Ok(1.0),
         };
         let mut rows: Vec<Row> = Vec::new();

@@ -2,6 +2,7 @@
 
 use super::table::refused;
 use crate::exit::Exit;
+use crate::refusal::Refusal;
 use crate::show::Show;
 use clap::Args;
 use numerics::lengths;
@@ -45,11 +46,11 @@ impl Square {
         let length = |text: &str| typed(text, Kind::Length).map(|t| t.amount.base()).map_err(refused);
         let (a, b, d1, d2) = (length(&self.a)?, length(&self.b)?, length(&self.d1)?, length(&self.d2)?);
         if !(a > 0.0 && b > 0.0 && d1 > 0.0 && d2 > 0.0) {
-            return Err(refused("sides and diagonals must be above zero"));
+            return Err(Refusal::Sides.into());
         }
         let u_length = self.u.as_deref().map(length).transpose()?;
         if u_length.is_some_and(|u| u <= 0.0) {
-            return Err(refused("the standard uncertainty of a diagonal must be above zero"));
+            return Err(Refusal::DiagonalUncertainty.into());
         }
         let misfit = lengths::misfit(a, b, d1, d2);
         // Three standard uncertainties of the two squares.

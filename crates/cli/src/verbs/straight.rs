@@ -2,6 +2,7 @@
 
 use super::table::{Table, refused};
 use crate::exit::Exit;
+use crate::refusal::Refusal;
 use crate::show::Show;
 use clap::Args;
 use numerics::gls::Covariance;
@@ -143,7 +144,7 @@ impl Straight {
         let mut sag = 0.0f64;
         if let (Some(weight), Some(tension)) = (self.weight, self.tension) {
             if !(weight > 0.0 && tension > 0.0) {
-                return Err(refused("weight and tension must be above zero"));
+                return Err(Refusal::WeightAndTension.into());
             }
             let first = y.iter().copied().fold(f64::INFINITY, f64::min);
             let last = y.iter().copied().fold(f64::NEG_INFINITY, f64::max);

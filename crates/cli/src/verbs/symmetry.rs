@@ -2,6 +2,7 @@
 
 use super::table::{Table, refused};
 use crate::exit::Exit;
+use crate::refusal::{Refusal, TableFault};
 use crate::show::Show;
 use crate::view::wrap::wrap;
 use clap::Args;
@@ -109,7 +110,7 @@ impl Symmetry {
             self.u.as_deref().map(|u| typed(u, Kind::Length).map(|t| t.amount.base()).map_err(refused));
         let every = every.transpose()?;
         if every.is_some() && column.is_some() {
-            return Err(refused("the table has a column u; leave --u out"));
+            return Err(Refusal::UTwice.into());
         }
         let pair = |i: usize| {
             let u = column.as_ref().map(|u| u[i]).or(every);
@@ -122,10 +123,10 @@ impl Symmetry {
                 u,
             };
             if !(pair.left > 0.0 && pair.right > 0.0 && pair.out > 0.0) {
-                return Err(table.wrong(format!("row {}: left, right and out must be above zero", i + 1)));
+                return Err(table.wrong(TableFault::Distance(i + 1)));
             }
             if u.is_some_and(|u| u <= 0.0) {
-                return Err(table.wrong(format!("row {}: a standard uncertainty must be above zero", i + 1)));
+                return Err(table.wrong(TableFault::Uncertainty(i + 1)));
             }
             Ok(pair)
         };
@@ -170,7 +171,7 @@ impl Answer {
             Err(SymmetryError::TooFar) => {
                 self.cannot_judge = Some("no wing is turned so far; look at left, right and aft".to_owned());
             }
-            Err(SymmetryError::Empty) => return Err(refused("the table has no pair of distances")),
+            Err(SymmetryError::Empty) => return Err(Refusal::NoPairs.into()),
             Err(SymmetryError::Fit(why)) => return Err(refused(why)),
         }
         Ok(())

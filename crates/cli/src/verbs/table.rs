@@ -1,10 +1,11 @@
 //! A table of numbers: a header row, comments with #, units in the headers (`span_mm`, `angle_deg`).
 
+use crate::refusal::TableFault;
 use numerics::Dd;
 use quantity::{self, Fault, Kind};
 use serde::{Serialize, Serializer};
 use serde_json::value::RawValue;
-use session::{SessionError, shown};
+use session::{Cause, SessionError};
 use std::path::{Path, PathBuf};
 
 /// A table as text, column by column.
@@ -23,26 +24,24 @@ impl Table {
             .trim(csv::Trim::All)
             .flexible(false)
             .from_reader(text.as_bytes());
-        let wrong = |why: String| SessionError::File { path: path.to_owned(), why };
+        let wrong = |why: TableFault| SessionError::File { path: path.to_owned(), why: why.into() };
         let names: Vec<String> =
-            reader.headers().map_err(|e| wrong(trouble(&e)))?.iter().map(str::to_owned).collect();
+            reader.headers().map_err(|e| wrong(TableFault::Line(e)))?.iter().map(str::to_owned).collect();
         if names.iter().all(String::is_empty) {
-            return Err(wrong(
-                "has no header row; name the columns in the first line, as in span_mm,offset_mm".into(),
-            ));
+            return Err(wrong(TableFault::NoHeader));
         }
         if names.iter().any(|n| Dd::parse(n).is_ok()) {
-            return Err(wrong("begins with numbers; name the columns in a header row, as in x,y".into()));
+            return Err(wrong(TableFault::Numbers));
         }
         let mut columns = vec![Vec::new(); names.len()];
         for record in reader.records() {
-            let record = record.map_err(|e| wrong(trouble(&e)))?;
+            let record = record.map_err(|e| wrong(TableFault::Line(e)))?;
             for (column, field) in columns.iter_mut().zip(record.iter()) {
                 column.push(field.to_owned());
             }
         }
         if columns.first().is_none_or(Vec::is_empty) {
-            return Err(wrong("has a header and no rows".into()));
+            return Err(wrong(TableFault::NoRows));
         }
         Ok(Self { path: path.to_owned(), names, columns })
     }
@@ -65,9 +64,10 @@ impl Table {
 
     /// The text of a column by its place.
     pub fn nth(&self, at: usize) -> Result<&[String], SessionError> {
-        self.columns.get(at).map(Vec::as_slice).ok_or_else(|| {
-            self.wrong(format!("has {} columns and needs at least {}", self.names.len(), at + 1))
-        })
+        self.columns
+            .get(at)
+            .map(Vec::as_slice)
+            .ok_or_else(|| self.wrong(TableFault::FewColumns { have: self.names.len(), least: at + 1 }))
     }
 
     /// A column as decimals with all their digits.
@@ -76,10 +76,8 @@ impl Table {
             .iter()
             .enumerate()
             .map(|(i, text)| {
-                Dd::parse(text).map_err(|_| {
-                    let hint = if text.contains(',') { "; the decimal mark is a point" } else { "" };
-                    self.wrong(format!("row {}: `{}` is not a number{hint}", i + 1, shown(text)))
-                })
+                Dd::parse(text)
+                    .map_err(|_| self.wrong(TableFault::NotANumber { row: i + 1, text: text.clone() }))
             })
             .collect()
     }
@@ -102,16 +100,13 @@ impl Table {
             None => kind.base_unit(),
             Some(word) => match quantity::unit_named(word) {
                 Some(unit) if unit.kind() == kind => unit,
-                _ => {
-                    let wanted = kind.word();
-                    return Err(self.wrong(format!("`{}` is no unit of a {wanted}", shown(word))));
-                }
+                _ => return Err(self.wrong(TableFault::NoUnit { word: word.to_owned(), kind })),
             },
         };
         let cells = self.columns[at].iter().enumerate().map(|(i, text)| {
-            quantity::typed_in(text, unit)
-                .map(|t| t.amount.base())
-                .map_err(|why| self.wrong(format!("row {}, {}: {why}", i + 1, shown(&self.names[at]))))
+            quantity::typed_in(text, unit).map(|t| t.amount.base()).map_err(|why| {
+                self.wrong(TableFault::Cell { row: i + 1, column: self.names[at].clone(), why })
+            })
         });
         cells.collect::<Result<Vec<f64>, _>>().map(Some)
     }
@@ -122,25 +117,12 @@ impl Table {
     }
 
     /// An error about this table.
-    pub fn wrong(&self, why: String) -> SessionError {
-        SessionError::File { path: self.path.clone(), why }
+    pub fn wrong(&self, why: TableFault) -> SessionError {
+        SessionError::File { path: self.path.clone(), why: why.into() }
     }
 
     fn no_column(&self, name: &str) -> SessionError {
-        let have: Vec<String> = self.names.iter().map(|n| shown(n).into_owned()).collect();
-        self.wrong(format!("has no column `{}`; it has {}", shown(name), have.join(", ")))
-    }
-}
-
-/// What is wrong with a line, in words.
-fn trouble(why: &csv::Error) -> String {
-    match why.kind() {
-        csv::ErrorKind::UnequalLengths { pos, expected_len, len } => {
-            let line = pos.as_ref().map_or_else(String::new, |p| format!("line {} ", p.line()));
-            let fields = if *len == 1 { "field" } else { "fields" };
-            format!("{line}has {len} {fields} where the header has {expected_len}")
-        }
-        _ => why.to_string(),
+        self.wrong(TableFault::NoColumn { name: name.to_owned(), have: self.names.clone() })
     }
 }
 
@@ -161,7 +143,7 @@ pub fn digits(values: &[f64]) -> Vec<Digits> {
 }
 
 /// An error of the arithmetic as one of the session.
-pub fn refused(why: impl Into<Box<dyn std::error::Error + Send + Sync>>) -> SessionError {
+pub fn refused(why: impl Into<Cause>) -> SessionError {
     SessionError::because(why)
 }
 

@@ -1,15 +1,15 @@
 //! `tape`: what is there for what a steel tape shows, by its pull, its sag and its temperature.
 
-use super::table::refused;
 use crate::exit::Exit;
+use crate::refusal::Refusal;
 use crate::show::Show;
 use clap::Args;
 use numerics::lengths::to_reference;
 use numerics::rigging::tape::{MOST, Stretch, pull, sag, weight};
 use quantity::shown::K95;
-use quantity::{Kind, Units, typed};
+use quantity::{Kind, Typed, Units, typed};
 use serde::Serialize;
-use session::{SessionError, shown};
+use session::SessionError;
 
 /// The temperature at which lengths are stated (ISO 1), °C.
 const REFERENCE: f64 = 20.0;
@@ -74,27 +74,26 @@ struct Answer {
     length_u_mm: Option<f64>,
 }
 
-fn read(what: &str, text: &str, kind: Kind) -> Result<f64, SessionError> {
-    let read = typed(text, kind).map(|t| t.amount.base());
-    read.map_err(|why| refused(format!("{what}, `{}`: {why}", shown(text))))
+fn read(what: &str, text: &str, kind: Kind) -> Result<Typed, SessionError> {
+    let read = typed(text, kind);
+    Ok(read.map_err(|why| Refusal::GivenAs { what: what.to_owned(), text: text.to_owned(), why })?)
 }
 
 /// A number that must be above zero.
 fn above_zero(what: &str, number: f64) -> Result<f64, SessionError> {
     let good = number.is_finite() && number > 0.0;
-    if good { Ok(number) } else { Err(refused(format!("{what} must be above zero"))) }
+    if good { Ok(number) } else { Err(Refusal::NotAboveZero(what.to_owned()).into()) }
 }
 
 fn expansion(what: &str, number: f64) -> Result<f64, SessionError> {
     let good = (0.0..=EXPANSION).contains(&number);
-    if good { Ok(number) } else { Err(refused(format!("{what} goes from 0 to 1e-3 a kelvin"))) }
+    if good { Ok(number) } else { Err(Refusal::Expansion(what.to_owned()).into()) }
 }
 
 impl Tape {
     /// Works it out.
     pub fn run(self, show: &Show) -> Result<Exit, SessionError> {
-        let reading = typed(&self.reading, Kind::Length)
-            .map_err(|why| refused(format!("what the tape shows, `{}`: {why}", shown(&self.reading))))?;
+        let reading = read("what the tape shows", &self.reading, Kind::Length)?;
         let answer = self.answer(above_zero("what the tape shows", reading.amount.base())?)?;
         let units = show.units(Units::INSIDE.with(reading.unit));
         show.answer(|| text(&answer, units), &answer)?;
@@ -103,19 +102,16 @@ impl Tape {
 
     fn answer(&self, length: f64) -> Result<Answer, SessionError> {
         if self.right_at.is_none() && self.mass.is_none() && self.temperature.is_none() {
-            return Err(refused(
-                "say what is known of the tape: --pull with --right-at, --section and --modulus; --pull with --mass and --spans; \
-                 --temperature with --expansion",
-            ));
+            return Err(Refusal::NothingOfTheTape.into());
         }
         let force = |what: &str, text: &Option<String>| {
-            text.as_deref().map(|t| above_zero(what, read(what, t, Kind::Force)?)).transpose()
+            text.as_deref().map(|t| above_zero(what, read(what, t, Kind::Force)?.amount.base())).transpose()
         };
         let (held, right_at) =
             (force("the pull", &self.pull)?, force("the pull under which it is right", &self.right_at)?);
         let within = force("what the pull may be off", &self.pull_within)?;
         if within.zip(held).is_some_and(|(within, held)| within >= held) {
-            return Err(refused("a pull that can be nothing is no pull: give a smaller --pull-within"));
+            return Err(Refusal::NoPull.into());
         }
         let mut per_newton = 0.0;
         let mut pull_mm = None;
@@ -135,7 +131,7 @@ impl Tape {
         }
         let mut temperature_mm = None;
         if let (Some(temperature), Some(of_tape)) = (&self.temperature, self.expansion) {
-            let above = read("the temperature", temperature, Kind::Temperature)? - REFERENCE;
+            let above = read("the temperature", temperature, Kind::Temperature)?.amount.base() - REFERENCE;
             let of_tape = expansion("the tape's expansion", of_tape)?;
             let of_part = expansion("the part's expansion", self.part_expansion.unwrap_or(0.0))?;
             temperature_mm = Some(length * (to_reference(of_tape, of_part, above) - 1.0));
@@ -144,9 +140,7 @@ impl Tape {
         // Not for what is no number, either.
         let bearable = correction_mm.abs() <= MOST * length;
         if !bearable {
-            return Err(refused(
-                "the tape would be off by more than a hundredth; look at its pull, mass, section and expansion, and their units",
-            ));
+            return Err(Refusal::FarOff.into());
         }
         Ok(Answer {
             format: 1,

@@ -1,14 +1,15 @@
 //! `torque`: what a wrench is set to, with an extension and the nut's own drag.
 
-use super::table::{refused, unit_written};
+use super::table::unit_written;
 use crate::exit::Exit;
+use crate::refusal::Refusal;
 use crate::show::Show;
 use clap::{Args, ValueEnum};
 use numerics::rigging::torque::{DragRule, Extension, with_drag};
 use quantity::shown::{exact, significant};
 use quantity::{Kind, Unit, Units, possible, typed, typed_in, unit_named};
 use serde::Serialize;
-use session::{SessionError, shown};
+use session::SessionError;
 
 /// What the drawing or the manual says about the nut's own drag.
 #[derive(Clone, Copy, Debug, ValueEnum, Serialize)]
@@ -82,19 +83,16 @@ impl Torque {
     pub fn run(self, show: &Show) -> Result<Exit, SessionError> {
         let unit = self.unit.as_deref().map(torque_unit).transpose()?;
         let value = |text: &str| match unit {
-            Some(unit) => typed_in(text, unit).map_err(|why| refused(format!("`{}`: {why}", shown(text)))),
-            None if !unit_written(text) => {
-                let text = shown(text);
-                Err(refused(format!("`{text}` has no unit; write --unit in-lb, or \"{text} in-lb\"")))
-            }
-            None => typed(text, Kind::Torque).map_err(|why| refused(format!("`{}`: {why}", shown(text)))),
+            Some(unit) => typed_in(text, unit).map_err(|why| Refusal::Value { text: text.to_owned(), why }),
+            None if !unit_written(text) => Err(Refusal::NoUnit(text.to_owned())),
+            None => typed(text, Kind::Torque).map_err(|why| Refusal::Value { text: text.to_owned(), why }),
         };
         let asked = value(&self.wanted)?;
         let unit = unit.unwrap_or(asked.unit);
         let wanted = asked.amount.base();
         let drag = self.drag.as_deref().map(value).transpose()?.map(|t| t.amount.base());
         if wanted <= 0.0 || drag.is_some_and(|d| d < 0.0) {
-            return Err(refused("the torque wanted must be above zero, and drag not below it"));
+            return Err(Refusal::Torque.into());
         }
         let at_nut = match (drag, self.drag_rule) {
             (Some(drag), Some(Rule::Add)) => with_drag(wanted, drag, DragRule::Add),
@@ -104,9 +102,7 @@ impl Torque {
         let gain = self.gain()?;
         let set = at_nut / gain;
         if !possible(Kind::Torque, set) || set <= 0.0 {
-            return Err(refused(
-                "no wrench is set to what follows from these; look at lever, extension and angle",
-            ));
+            return Err(Refusal::NoWrench.into());
         }
         let answer = Answer {
             format: 1,
@@ -128,39 +124,34 @@ impl Torque {
     fn gain(&self) -> Result<f64, SessionError> {
         let (Some(lever), Some(extension)) = (&self.lever, &self.extension) else { return Ok(1.0) };
         if unit_written(lever) != unit_written(extension) {
-            return Err(refused("write the unit of both, lever and extension, or of neither"));
+            return Err(Refusal::LeverUnits.into());
         }
         let read = |what: &str, text: &str, kind| {
-            typed(text, kind).map(|t| t.amount.base()).map_err(|why| refused(format!("{what}: {why}")))
+            typed(text, kind)
+                .map(|t| t.amount.base())
+                .map_err(|why| Refusal::Given { what: what.to_owned(), why })
         };
         let lever = read("lever", lever, Kind::Length)?;
         let length = read("extension", extension, Kind::Length)?;
         let degrees = self.angle.as_deref().map_or(Ok(0.0), |a| read("angle", a, Kind::Angle))?;
         if lever <= 0.0 || length < 0.0 {
-            return Err(refused(
-                "the lever must be above zero, and the extension not below it; one that points back has --angle 180",
-            ));
+            return Err(Refusal::Lever.into());
         }
         if degrees.abs() > 180.0 {
-            return Err(refused("the angle goes from -180 to 180 degrees; 0 is straight ahead"));
+            return Err(Refusal::Angle.into());
         }
         // On a lever of next to nothing no wrench is held.
         if length > MOST * lever {
-            return Err(refused(
-                "the extension is more than ten times the lever; look at both and their units",
-            ));
+            return Err(Refusal::LongExtension.into());
         }
         let extension = Extension { lever, length, angle: degrees.to_radians() };
-        extension.gain().ok_or_else(|| {
-            refused("with this extension the nut lies at the grip or behind it; turn the extension")
-        })
+        Ok(extension.gain().ok_or(Refusal::NutBehind)?)
     }
 }
 
 fn torque_unit(text: &str) -> Result<Unit, SessionError> {
-    unit_named(text).filter(|unit| unit.kind() == Kind::Torque).ok_or_else(|| {
-        refused(format!("`{}` is no unit of a torque; write N·m, in-lb or ft-lb", shown(text)))
-    })
+    let unit = unit_named(text).filter(|unit| unit.kind() == Kind::Torque);
+    Ok(unit.ok_or_else(|| Refusal::NoTorqueUnit(text.to_owned()))?)
 }
 
 fn text(a: &Answer, shown_in: Unit) -> String {

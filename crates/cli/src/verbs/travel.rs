@@ -1,7 +1,8 @@
 //! `travel`: how far a control surface turns, from a level on it or from a length at its trailing edge.
 
-use super::table::{refused, unit_written};
+use super::table::unit_written;
 use crate::exit::Exit;
+use crate::refusal::Refusal;
 use crate::show::Show;
 use crate::view::wrap::wrap;
 use clap::{Args, ValueEnum};
@@ -82,7 +83,7 @@ struct Answer {
 const STEEPEST: f64 = 80.0;
 
 fn read(what: &str, text: &str, kind: Kind) -> Result<quantity::Typed, SessionError> {
-    typed(text, kind).map_err(|why| refused(format!("{what}: {why}")))
+    Ok(typed(text, kind).map_err(|why| Refusal::Given { what: what.to_owned(), why })?)
 }
 
 impl Travel {
@@ -91,7 +92,7 @@ impl Travel {
         let answer = match (self.laid, &self.chord, self.by) {
             (_, Some(chord), Some(by)) => self.by_length(chord, by)?,
             (Some(laid), _, _) => self.by_level(laid)?,
-            _ => return Err(refused("say how the level is --laid, or give --chord and --by")),
+            _ => return Err(Refusal::HowLaid.into()),
         };
         let angle = show.units(answer.units).scale(Kind::Angle);
         let text = || match answer.travel_deg {
@@ -114,7 +115,7 @@ impl Travel {
         let angle = |what: &str, text: Option<&str>, most: f64| {
             let value = text.map_or(Ok(0.0), |t| read(what, t, Kind::Angle).map(|t| t.amount.base()))?;
             if value.abs() > most {
-                return Err(refused(format!("{what} goes from -{most} to {most} degrees")));
+                return Err(SessionError::from(Refusal::Steep { what: what.to_owned(), most }));
             }
             Ok(value.to_radians())
         };
@@ -141,11 +142,11 @@ impl Travel {
     fn by_length(&self, chord: &str, by: By) -> Result<Answer, SessionError> {
         let length = read("the length", &self.reading, Kind::Length)?;
         if unit_written(chord) != unit_written(&self.reading) {
-            return Err(refused("write the unit of both, the length and the chord, or of neither"));
+            return Err(Refusal::ChordUnits.into());
         }
         let chord = read("chord", chord, Kind::Length)?.amount.base();
         if chord <= 0.0 {
-            return Err(refused("the chord must be above zero"));
+            return Err(Refusal::Chord.into());
         }
         let by = match by {
             By::Chord => travel::By::Chord,

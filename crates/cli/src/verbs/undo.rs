@@ -4,6 +4,7 @@ use super::happen::{EntryView, acknowledge, open};
 use super::ranges::Numbers;
 use crate::exit::Exit;
 use crate::input::{Enter, Input};
+use crate::refusal::Refusal;
 use crate::show::Show;
 use clap::Args;
 use quantity::shown::count;
@@ -95,12 +96,7 @@ impl Withdraw {
             None if input.asks() => input
                 .line("Why? Type the reason, or Enter for \"typed wrong\": ", show)?
                 .map_or_else(String::new, |r| if r.is_empty() { TYPED_WRONG.to_owned() } else { r }),
-            None => {
-                return Err(SessionError::Refused(
-                    "why is it withdrawn? --reason REASON, as in \"the level was on a rivet head\""
-                        .to_owned(),
-                ));
-            }
+            None => return Err(Refusal::WithdrawnWhy.into()),
         };
         let (head, _) = session.head();
         let mut all: Vec<u64> = self.entries.iter().flat_map(|n| n.each(head)).collect();
@@ -138,7 +134,7 @@ fn sure(session: &Session, all: &[u64], input: &mut Input, show: &Show) -> Resul
     );
     let only = format!("Nothing withdrawn. The others alone: jigtrue withdraw {}", others.join(" "));
     if !input.asks() {
-        return Err(SessionError::Refused(format!("{}\n  --yes withdraws all. {only}", shown(&said))));
+        return Err(Refusal::Weighty { said: shown(&said).into_owned(), only }.into());
     }
     show.aside(&crate::view::wrap::wrap("", &said));
     let question = format!("Withdraw all {}?", count(all.len() as u64, "entry", "entries"));

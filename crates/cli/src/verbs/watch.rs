@@ -2,8 +2,8 @@
 
 use super::happen::open;
 use super::listen::{enter, figure};
-use super::table::refused;
 use crate::exit::Exit;
+use crate::refusal::Refusal;
 use crate::show::Show;
 use assess::drift::Span;
 use bench::{PortEvent, Said};
@@ -113,11 +113,7 @@ impl Watch {
         let mut session = open(&self.log, self.by.as_deref(), show)?;
         let (point, quantity) = session.point_named(&self.point)?;
         if quantity != device.quantity() {
-            return Err(refused(format!(
-                "`{point}` asks for {} and this instrument reads {}",
-                quantity.word(),
-                device.quantity().word()
-            )));
+            return Err(Refusal::OtherQuantity { point, asks: quantity, reads: device.quantity() }.into());
         }
         // First what may fail: nothing comes into the log for a port that is not there.
         let lines = self.lines.as_deref().map(Rotating::open).transpose()?;

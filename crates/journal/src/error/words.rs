@@ -17,6 +17,8 @@ impl fmt::Display for Unreadable {
     }
 }
 
+impl Error for Unreadable {}
+
 impl fmt::Display for Break {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         let seq = self.seq;

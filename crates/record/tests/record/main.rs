@@ -5,6 +5,7 @@ mod plan_changes;
 mod plan_limits;
 mod plan_reading;
 mod plan_refusals;
+mod plan_wrong_values;
 mod plans;
 mod rigging_plan;
 mod withdrawals;

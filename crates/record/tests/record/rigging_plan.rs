@@ -60,6 +60,15 @@ fn what_is_wrong_is_said() {
     }
 }
 
+/// One misspelt word is one mistake: the keys beside it are read and known.
+#[test]
+fn a_misspelt_word_makes_no_other_key_unknown() {
+    let why = wrong(
+        "[[angle]]\nname = \"a\"\nof = \"dihedrel\"\nside = \"left\"\ndesign = 5.0\ntolerance = 0.25\nbase = 900\n",
+    );
+    assert_eq!(why.lines().filter(|line| line.starts_with("line ")).count(), 1, "{why}");
+}
+
 /// A key that an earlier program let be is no reason to shut a log: it is said, and judges as it did. What was always wrong stays so.
 #[test]
 fn a_log_with_a_key_that_nothing_heeds_opens() {

@@ -175,7 +175,7 @@ fn withdrawn(entries: &[Entry]) -> BTreeMap<u64, u64> {
 fn no_record(why: csv::Error) -> SessionError {
     match why.into_kind() {
         csv::ErrorKind::Io(e) => unwritten(e),
-        other => SessionError::Refused(format!("{other:?}")),
+        other => SessionError::because(format!("{other:?}")),
     }
 }
 

@@ -1,6 +1,7 @@
 //! The instruments a log knows, and which of them a reading was taken with.
 
 use super::points::nearest;
+use crate::refusal::{NotUsable, Refusal};
 use crate::{SessionError, brief, shown};
 use assess::expect::{OffStep, Question};
 use quantity::Kind;
@@ -32,11 +33,7 @@ pub(crate) fn pick<'a>(
             return Err(unknown(known, name));
         };
         if !fits(instrument) {
-            return Err(SessionError::Refused(format!(
-                "`{}` does not read {}s; name another instrument",
-                shown(name),
-                quantity.word()
-            )));
+            return Err(Refusal::DoesNotRead { name: name.to_owned(), quantity }.into());
         }
         return Ok(Some(instrument));
     }
@@ -50,11 +47,7 @@ pub(crate) fn pick<'a>(
                 .filter(|i| i.kind.quantity() == Some(quantity))
                 .map(|i| format!("`{}`", shown(&i.name)))
                 .collect();
-            Err(SessionError::Refused(format!(
-                "several instruments read {}s; say which with --instrument: {}",
-                quantity.word(),
-                names.join(", ")
-            )))
+            Err(Refusal::SeveralInstruments { quantity, names }.into())
         }
     }
 }
@@ -71,22 +64,20 @@ pub(crate) struct Dialled {
 /// A reading of a dial, where the instrument shows divisions.
 ///
 /// # Errors
-/// In words, when the text is no bare number, or no force follows from it.
+/// When the text is no bare number, or no force follows from it.
 pub(crate) fn dialled(
     plan: &Plan,
     point: &Point,
     instrument: Option<&Instrument>,
     text: &str,
     read_to: Option<&str>,
-) -> Result<Option<Dialled>, String> {
+) -> Result<Option<Dialled>, Refusal> {
     let Some(instrument) = instrument.filter(|i| i.shows_divisions()) else { return Ok(None) };
     let name = shown(&instrument.name);
     let number = |text: &str| {
         let bare = !text.trim().is_empty() && text.trim().chars().all(|c| c.is_ascii_digit() || c == '.');
         let typed = quantity::typed_in(text, quantity::Unit::Newton).ok().filter(|_| bare);
-        typed.ok_or_else(|| {
-            format!("`{}`: `{name}` shows divisions, of which its table makes a tension: give the bare number it shows", brief(text))
-        })
+        typed.ok_or_else(|| Refusal::NoDivisions { text: text.to_owned(), name: name.to_string() })
     };
     let typed = number(text)?;
     let shown_at = typed.amount.base();
@@ -96,12 +87,11 @@ pub(crate) fn dialled(
         l.lower.is_some_and(|l| shown_at < l) || l.upper.is_some_and(|u| shown_at > u)
     };
     if instrument.range.as_ref().is_some_and(beyond) {
-        return Err(format!("{text} is beyond the range of `{name}`"));
+        return Err(Refusal::BeyondDial { text: text.to_owned(), name: name.into_owned() });
     }
     let cable = plan.rigging.cables.iter().find(|c| c.name == point.place());
-    let found = instrument
-        .force(cable, shown_at)
-        .map_err(|why| format!("no tension follows from {}: {why}", brief(text)))?;
+    let found =
+        instrument.force(cable, shown_at).map_err(|why| Refusal::NoTension { text: text.to_owned(), why })?;
     let steps = shown_at / instrument.resolution;
     let off = coarser.is_none() && (steps - steps.round()).abs() > 1e-6;
     let off_step = off.then(|| {
@@ -132,14 +122,12 @@ pub(crate) fn unknown(known: &BTreeMap<String, Instrument>, name: &str) -> Sessi
 
 /// Whether an instrument's numbers can be calculated with.
 pub(crate) fn usable(instrument: &Instrument) -> Result<(), SessionError> {
-    let refuse = |words: &str| {
-        Err(SessionError::Refused(format!("instrument `{}`: {words}", shown(&instrument.name))))
-    };
+    let refuse = |why| Err(Refusal::Unusable { name: instrument.name.clone(), why }.into());
     if instrument.name.trim().is_empty() {
-        return Err(SessionError::refused("the instrument has no name"));
+        return Err(Refusal::NamelessInstrument.into());
     }
     if !(instrument.resolution.is_finite() && instrument.resolution > 0.0) {
-        return refuse("the resolution must be a number above zero");
+        return refuse(NotUsable::Resolution);
     }
     let optional = [
         ("accuracy", instrument.accuracy),
@@ -149,31 +137,24 @@ pub(crate) fn usable(instrument: &Instrument) -> Result<(), SessionError> {
     ];
     for (name, number) in optional {
         if number.is_some_and(|n| !(n.is_finite() && n >= 0.0)) {
-            return refuse(&format!("its {name} must be a number of zero or more"));
+            return refuse(NotUsable::BelowZero(name));
         }
     }
     if let Some(odd) = instrument.tables.iter().find(|t| !t.is_sound()) {
-        return refuse(&format!(
-            "its table for {} is none: dial and force grow together, two rows or more",
-            shown(&odd.cable)
-        ));
+        return refuse(NotUsable::Table(odd.cable.clone()));
     }
     let tape = instrument.tape.iter().flat_map(|t| [Some(t.pull), t.mass, t.section, t.modulus]);
     if tape.flatten().any(|n| !(n.is_finite() && n > 0.0)) {
-        return refuse("pull, mass, section and modulus of a tape are above zero");
+        return refuse(NotUsable::Tape);
     }
     // What a plan's reader refuses is refused here too.
     let kind = instrument.kind.quantity().unwrap_or(Kind::Length);
     let sizes = [Some(instrument.resolution), instrument.accuracy, instrument.repeatability];
     if sizes.into_iter().flatten().any(|size| !quantity::possible(kind, size)) {
-        return refuse(&format!(
-            "a size is beyond any {} of a wing, {}",
-            kind.word(),
-            quantity::possible_words(kind)
-        ));
+        return refuse(NotUsable::Size(kind));
     }
     if instrument.scale.is_some_and(|s| s > 0.5) || instrument.expansion.is_some_and(|e| e > 1e-3) {
-        return refuse("its scale is a relative error of at most 0.5, its expansion at most 1e-3 per kelvin");
+        return refuse(NotUsable::Scale);
     }
     let name = &instrument.name;
     if name.trim() != name
@@ -181,12 +162,12 @@ pub(crate) fn usable(instrument: &Instrument) -> Result<(), SessionError> {
         || name.contains(['@', ':', '*'])
         || name.contains(char::is_control)
     {
-        return refuse("a name has 1 to 80 characters, none of them @, : or *, and no space around it");
+        return refuse(NotUsable::Name);
     }
     if let (Some(checked), Some(due)) = (&instrument.checked, &instrument.due)
         && due < checked
     {
-        return refuse("its check runs out before it was done");
+        return refuse(NotUsable::Due);
     }
     Ok(())
 }

@@ -1,6 +1,7 @@
 //! Many logs, as many at a time as there are processors: each opened, judged at the end of one stage, and never taken twice.
 
 use super::Session;
+use crate::refusal::Refusal;
 use crate::{SessionError, nearby, shown};
 use assess::series::{NotCountedWhy, Wing, WingLog};
 use record::Plan;
@@ -51,11 +52,7 @@ pub(super) fn paths(named: &[PathBuf]) -> Result<Vec<PathBuf>, SessionError> {
         if path.is_dir() {
             let inside = nearby::logs_in(path);
             if inside.is_empty() {
-                let folder = path.display().to_string();
-                return Err(SessionError::refused(format!(
-                    "there is no log in the folder {}",
-                    shown(&folder)
-                )));
+                return Err(Refusal::NoLogIn(path.clone()).into());
             }
             out.extend(inside);
         } else {

@@ -28,6 +28,7 @@ mod undo;
 mod wings;
 mod write;
 
+use crate::refusal::Refusal;
 pub use columns::ManyExported;
 pub use export::{Exported, Form};
 pub use import::{ImportReport, ImportWith};
@@ -230,10 +231,7 @@ impl Session {
         let Some(begun) =
             self.entries.iter().rposition(|e| matches!(&e.what, What::Stage(begun) if begun.name == name))
         else {
-            return Err(SessionError::Refused(format!(
-                "stage `{}` has not begun in this log",
-                crate::shown(name)
-            )));
+            return Err(Refusal::StageNotBegun(name.to_owned()).into());
         };
         Ok(self.entries[begun + 1..].iter().position(begins).map_or(self.entries.len(), |i| begun + 1 + i))
     }

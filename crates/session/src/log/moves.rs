@@ -1,6 +1,7 @@
 //! How far a support was moved, as a person says it: `3/8 turn cw`, `0.5 mm`, `+0.2 mm shim`.
 
 use super::points::nearest;
+use crate::refusal::Refusal;
 use crate::{SessionError, shown};
 use nom::branch::alt;
 use nom::bytes::complete::{tag, tag_no_case};
@@ -40,17 +41,15 @@ pub(crate) fn amount(text: &str, adjust: &Adjust) -> Result<Millimetres, Session
                 let sign = if clockwise == *clockwise_raises { 1.0 } else { -1.0 };
                 Ok(*per_turn * (turns * sign))
             }
-            Adjust::Shims { .. } => Err(SessionError::refused(
-                "it is moved by shims and not by a screw; write millimetres, as in +0.2 mm",
-            )),
-            Adjust::Fixed => Err(SessionError::refused("it does not move, says the plan")),
+            Adjust::Shims { .. } => Err(Refusal::MovedByShims.into()),
+            Adjust::Fixed => Err(Refusal::DoesNotMove.into()),
         };
     }
     let length = strip_word(text, "shims").or_else(|| strip_word(text, "shim")).unwrap_or(text);
     let millimetres = typed(length, Kind::Length)
         .map_err(|source| SessionError::NoAmount { text: text.to_owned(), source })?;
     if matches!(adjust, Adjust::Fixed) {
-        return Err(SessionError::refused("it does not move, says the plan"));
+        return Err(Refusal::DoesNotMove.into());
     }
     Ok(Millimetres::new(millimetres.amount.base()))
 }

@@ -6,6 +6,7 @@ use crate::SessionError;
 use crate::clock::Clock;
 use crate::files::read_plan_text;
 use crate::person::default_name;
+use crate::refusal::Refusal;
 use assess::{Broken, Chain};
 use journal::{Head, Journal, JournalError, StoredReading, TakesIn};
 use record::{Entry, Plan, What, When};
@@ -35,7 +36,7 @@ impl Session {
     ) -> Result<Self, SessionError> {
         parse_plan(text, from)?;
         let who = by.map(str::trim).filter(|n| !n.is_empty()).map(str::to_owned).or_else(default_name);
-        let who = who.ok_or_else(|| SessionError::refused(super::write::ASK_WHO))?;
+        let who = who.ok_or(Refusal::NoPerson)?;
         let journal = Journal::create(log, text, PROGRAM, when, &who)?;
         let mut session = Self::from_journal(journal)?;
         session.set_who(&who);
@@ -49,10 +50,7 @@ impl Session {
     pub fn open(log: &Path) -> Result<Self, SessionError> {
         let session = Self::from_journal(Journal::open(log)?)?;
         if let Chain::Broken(why) = &session.chain {
-            return Err(SessionError::Refused(format!(
-                "{}; nothing more is written to it. `jigtrue check` and `jigtrue verify` still read it",
-                why.words
-            )));
+            return Err(Refusal::BrokenLog(why.words.clone()).into());
         }
         Ok(session)
     }
@@ -112,7 +110,7 @@ impl Session {
     pub fn open_as_of(log: &Path, entries: u64) -> Result<Self, SessionError> {
         let journal = Journal::open_read_only(log)?;
         let Some(hash) = journal.hash_at(entries)? else {
-            return Err(SessionError::Refused(format!("{} never had {entries} entries", log.display())));
+            return Err(Refusal::NeverSoLong { log: log.to_owned(), entries }.into());
         };
         let mut then = read_to_judge(&journal, entries)?;
         then.entries.retain(|e| e.seq <= entries);
@@ -191,9 +189,7 @@ pub(super) fn read_all(journal: &Journal) -> Result<Read, SessionError> {
     match journal.read_into(Everything::default()) {
         Ok((head, Everything(entries))) => {
             let entries = entries.into_iter().collect::<Result<_, _>>();
-            let entries = entries.map_err(|_: journal::Unreadable| {
-                SessionError::Refused(format!("{} cannot be read", journal.path().display()))
-            })?;
+            let entries = entries.map_err(|why| Refusal::Unreadable(journal.path().to_owned(), why))?;
             Ok(Read { entries, passed: 0, head, chain: Chain::Whole })
         }
         Err(why) => match why.fault {
@@ -232,7 +228,7 @@ fn broken(journal: &Journal, why: &JournalError) -> Result<Read, SessionError> {
 pub(super) fn plan_of(entries: &[Entry], log: &Path, chain: &Chain) -> Result<Plan, SessionError> {
     match (plan_in_force(entries), chain) {
         (Some(text), _) => logged_plan(text, log),
-        (None, Chain::Broken(why)) => Err(SessionError::Refused(why.words.clone())),
+        (None, Chain::Broken(why)) => Err(Refusal::BrokenWithoutPlan(why.words.clone()).into()),
         (None, _) => Err(SessionError::NoPlan(log.to_owned())),
     }
 }
@@ -247,11 +243,10 @@ pub(super) fn plan_in_force(entries: &[Entry]) -> Option<&str> {
 
 /// A plan that somebody gives.
 pub(crate) fn parse_plan(text: &str, from: &Path) -> Result<Plan, SessionError> {
-    Plan::parse(text).map_err(|why| SessionError::Plan { path: from.to_owned(), report: why.to_string() })
+    Plan::parse(text).map_err(|report| SessionError::Plan { path: from.to_owned(), report })
 }
 
 /// A plan that a log holds.
 pub(super) fn logged_plan(text: &str, log: &Path) -> Result<Plan, SessionError> {
-    Plan::parse_logged(text)
-        .map_err(|why| SessionError::Plan { path: log.to_owned(), report: why.to_string() })
+    Plan::parse_logged(text).map_err(|report| SessionError::Plan { path: log.to_owned(), report })
 }

@@ -1,6 +1,7 @@
 //! Finding the point a person means.
 
 use super::Session;
+use crate::refusal::Refusal;
 use crate::{SessionError, brief, shown};
 use core::cmp::Reverse;
 use quantity::Kind;
@@ -22,12 +23,7 @@ pub(crate) fn resolve(plan: &Plan, text: &str) -> Result<(Point, Kind), SessionE
             }
         }
         Named::Several(points) => {
-            let names: Vec<String> = points.iter().map(|p| shown(&p.to_string()).into_owned()).collect();
-            return Err(SessionError::Refused(format!(
-                "`{}` is the place of several points; name one: {}",
-                brief(text),
-                names.join(", ")
-            )));
+            return Err(Refusal::SeveralPoints { text: text.to_owned(), points }.into());
         }
         Named::None => {}
     }
@@ -88,10 +84,7 @@ pub(crate) fn facing(point: &Point, asked: Option<Facing>) -> Result<Option<Faci
         (false, None) => Ok(None),
         (false, Some(_)) => {
             let with: Vec<&str> = PointKind::all().filter(|k| k.reverses()).map(PointKind::word).collect();
-            Err(SessionError::Refused(format!(
-                "`{point}` has no facing: only {} readings have one; leave the facing out",
-                with.join(", ")
-            )))
+            Err(Refusal::NoFacing(point.clone(), with.join(", ")).into())
         }
     }
 }
@@ -104,11 +97,7 @@ impl Session {
     pub fn target_named(&self, text: &str, reads: Kind) -> Result<bench::Target, SessionError> {
         let (point, quantity) = self.point_named(text)?;
         if quantity != reads {
-            return Err(SessionError::Refused(format!(
-                "`{}` asks for {} and this instrument reads none",
-                shown(text),
-                quantity.word()
-            )));
+            return Err(Refusal::NotRead { text: text.to_owned(), asks: quantity }.into());
         }
         Ok(bench::Target { point, quantity, facing: None })
     }

@@ -5,6 +5,7 @@ use super::open::{logged_plan, parse_plan};
 use super::write::worded;
 use crate::SessionError;
 use crate::files::read_plan_text;
+use crate::refusal::Refusal;
 use record::plan::{PlanChange, PlanText, changes};
 use record::{Entry, What};
 use serde::Serialize;
@@ -53,11 +54,11 @@ impl Session {
     /// # Errors
     /// When the new plan cannot be read or has a mistake, when there is no reason, or the log cannot be written.
     pub fn replan(&mut self, plan: &Path, reason: &str) -> Result<Replanned, SessionError> {
-        let reason = worded(reason, "why is the plan replaced? Give a reason")?;
+        let reason = worded(reason, Refusal::ReplannedWhy)?;
         let text = read_plan_text(plan)?;
         let new = parse_plan(&text, plan)?;
         if text == self.plan_text {
-            return Err(SessionError::refused("that is the plan already in force; nothing was written"));
+            return Err(Refusal::SamePlan.into());
         }
         let old = PlanText { text: &self.plan_text, plan: &self.plan };
         let changes = changes(&old, &PlanText { text: &text, plan: &new });

@@ -2,6 +2,7 @@
 
 use super::write::worded;
 use super::{Session, Taken, points};
+use crate::refusal::Refusal;
 use crate::{SessionError, shown};
 use quantity::shown::count;
 use record::{Point, Rework, What};
@@ -13,7 +14,7 @@ impl Session {
     /// # Errors
     /// When a point is not in the plan, none is named, nothing says what was done, or the log cannot be written.
     pub fn rework(&mut self, named: &[String], what: &str) -> Result<Taken, SessionError> {
-        let what = worded(what, "what was done? Say it with --what, as in \"tightened again\"")?;
+        let what = worded(what, Refusal::ReworkedHow)?;
         let mut all: Vec<Point> = Vec::new();
         for name in named {
             let (point, _) = points::resolve(&self.plan, name)?;
@@ -22,7 +23,7 @@ impl Session {
             }
         }
         if all.is_empty() {
-            return Err(SessionError::refused("name what was worked on, as in spot@BR2"));
+            return Err(Refusal::ReworkedWhat.into());
         }
         let before = self.assessment();
         let fresh = |a: &assess::Assessment| -> Vec<Point> {

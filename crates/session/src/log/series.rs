@@ -2,7 +2,9 @@
 
 use super::Session;
 use super::many::{self, Heads, Not, OpenLog};
-use crate::{SessionError, shown};
+use crate::SessionError;
+use crate::file_fault::FileFault;
+use crate::refusal::Refusal;
 use assess::advice::{Liked, advise_like};
 use assess::series::stiffness::Stiffness;
 use assess::series::{Gathering, Series, geometry};
@@ -57,7 +59,7 @@ impl Session {
             }
             Ok(())
         })?;
-        gathering.finish(at.flatten()).map_err(|why| SessionError::refused(shown_lines(&why.to_string())))
+        Ok(gathering.finish(at.flatten()).map_err(Refusal::OtherWing)?)
     }
 
     /// What to move, starting from what earlier wings did, as `series --json` wrote it to a file.
@@ -66,11 +68,10 @@ impl Session {
     /// When the file is no series, is of another kind of wing or another jig, or its wings had no moves.
     pub fn advice_like(&self, series: &Path) -> Result<Liked, SessionError> {
         let text = crate::files::read_text(series, "series")?;
-        let wrong = |why: String| SessionError::File { path: series.to_owned(), why };
-        let earlier: Earlier = serde_json::from_str(&text)
-            .map_err(|e| wrong(format!("is not what `jigtrue series LOG... --json` writes: {e}")))?;
+        let wrong = |why| SessionError::file(series, why);
+        let earlier: Earlier = serde_json::from_str(&text).map_err(|e| wrong(FileFault::NoSeries(e)))?;
         if earlier.format != 1 {
-            return Err(wrong(format!("has format {}, and this program reads format 1", earlier.format)));
+            return Err(wrong(FileFault::OtherFormat(earlier.format)));
         }
         let plan = self.plan();
         for (what, was, now) in [
@@ -80,20 +81,12 @@ impl Session {
             let unlike = geometry::unlike(was, &now);
             if !unlike.is_empty() {
                 let named: Vec<&str> = unlike.iter().take(NAMED).map(String::as_str).collect();
-                return Err(wrong(format!("is of {what}: {}", shown(&named.join(", ")))));
+                return Err(wrong(FileFault::OtherKind { what, named: named.join(", ") }));
             }
         }
-        let none = || {
-            wrong("has no moves with the twist measured before and after: nothing to start from".to_owned())
-        };
-        let stiffness = earlier.stiffness.ok_or_else(none)?;
+        let stiffness = earlier.stiffness.ok_or_else(|| wrong(FileFault::NoMoves))?;
         let assessment = self.assessment();
         advise_like(plan, self.entries(), &assessment, &stiffness)
-            .ok_or_else(|| wrong("has a stiffness that does not fit the supports of this plan".to_owned()))
+            .ok_or_else(|| wrong(FileFault::OtherSupports))
     }
-}
-
-/// Each line made safe to show.
-fn shown_lines(text: &str) -> String {
-    text.lines().map(|line| shown(line).into_owned()).collect::<Vec<_>>().join("\n")
 }

@@ -4,6 +4,7 @@ use super::open::{Read, read_to_judge};
 use super::write::worded;
 use super::{Session, Taken};
 use crate::not_done::NotSigned;
+use crate::refusal::Refusal;
 use crate::{SessionError, keys, shown};
 use assess::view::Gate;
 use assess::{Chain, Elsewhere};
@@ -44,8 +45,8 @@ impl Session {
     /// As [`Session::sign`].
     pub fn sign_while(&mut self, sign: Sign, judged: impl FnOnce()) -> Result<Taken, SessionError> {
         let who = self.person(sign.who.as_deref())?;
-        let capacity = worded(&sign.capacity, "in what capacity? As in `builder` or `inspector`")?;
-        let statement = worded(&sign.statement, "what is stated? Write the sentence that is signed")?;
+        let capacity = worded(&sign.capacity, Refusal::NoCapacity)?;
+        let statement = worded(&sign.statement, Refusal::NoStatement)?;
         let secret = sign.key.as_deref().map(keys::secret).transpose()?;
         let clock = self.clock;
         let elsewhere = self.wings_found(&[])?;

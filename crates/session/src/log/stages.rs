@@ -3,6 +3,7 @@
 use super::points::nearest;
 use super::{Session, Taken, wings};
 use crate::not_done::Unmet;
+use crate::refusal::Refusal;
 use crate::{SessionError, brief, shown};
 use assess::Assessment;
 use assess::view::Verdict;
@@ -73,10 +74,8 @@ impl Session {
             Some(name) => self.stage_named(name)?,
             None => match self.plan.stages.get(next) {
                 Some(stage) => stage.name.clone(),
-                None if self.plan.stages.is_empty() => {
-                    return Err(SessionError::refused("the plan has no stages"));
-                }
-                None => return Err(SessionError::refused("the last stage of the plan is begun already")),
+                None if self.plan.stages.is_empty() => return Err(Refusal::NoStages.into()),
+                None => return Err(Refusal::NoFurtherStage.into()),
             },
         };
         let place = self.plan.stage(&name).map_or(next, |(place, _)| place);

@@ -5,6 +5,7 @@ use super::pair::Pair;
 use super::rounds::{self, Rounds};
 use super::standing::{other_half, standing};
 use super::{Session, known, points};
+use crate::refusal::Refusal;
 use crate::{SessionError, shown};
 use assess::expect::{self, OffStep, Question, impossible};
 use quantity::{Amount, Celsius, Kind, Unit, typed, typed_in};
@@ -155,23 +156,16 @@ impl Session {
     fn settled(&self, take: &TakeSettled) -> Result<Reading, SessionError> {
         let (point, quantity) = points::resolve(&self.plan, &take.point.to_string())?;
         if take.amount.kind() != quantity {
-            return Err(SessionError::Refused(format!(
-                "readings of `{point}` are {}s and the instrument sent {}s",
-                quantity.word(),
-                take.amount.kind().word()
-            )));
+            return Err(Refusal::OtherQuantity { point, asks: quantity, sent: take.amount.kind() }.into());
         }
         let value = take.amount.base();
         if !quantity::possible(quantity, take.scatter) || take.scatter < 0.0 {
-            return Err(SessionError::refused("the scatter of the instrument's values is no size"));
+            return Err(Refusal::Scatter.into());
         }
         let known = self.instruments();
         let instrument = known::pick(&known, quantity, take.instrument.as_deref())?;
         if let Some(instrument) = instrument.filter(|i| i.shows_divisions()) {
-            return Err(SessionError::Refused(format!(
-                "`{}` shows divisions and has a table for them: type what its dial shows",
-                shown(&instrument.name)
-            )));
+            return Err(Refusal::ShowsDivisions(instrument.name.clone()).into());
         }
         let resolution = instrument.map_or(take.resolution, |i| i.resolution.max(take.resolution));
         if let Some(why) = impossible(quantity, value, resolution, instrument) {
@@ -226,7 +220,7 @@ impl Session {
     /// What is told of a reading that was written.
     pub(super) fn told(&self, entry: Entry) -> Result<Taken, SessionError> {
         let What::Reading(reading) = &entry.what else {
-            return Err(SessionError::refused("the reading was written and read back as something else"));
+            return Err(Refusal::OtherEntry.into());
         };
         let pair = other_half(&standing(&self.plan, self.under_way()), reading).cloned();
         let known = self.instruments();
@@ -258,8 +252,7 @@ pub(super) fn from_typed(
         let value = bare.map_or_else(|| typed(text, quantity), |unit| typed_in(text, unit));
         value.map_err(|source| SessionError::Typed { text: text.to_owned(), source })
     };
-    let dialled = known::dialled(plan, &point, instrument, &take.text, take.read_to.as_deref())
-        .map_err(SessionError::Refused)?;
+    let dialled = known::dialled(plan, &point, instrument, &take.text, take.read_to.as_deref())?;
     let (value, resolution, off_step, dial) = match dialled {
         Some(found) => (found.force, found.resolution, found.off_step, Some(found.dial)),
         None => {

@@ -2,6 +2,7 @@
 
 use super::Session;
 use crate::SessionError;
+use crate::refusal::Refusal;
 use journal::{Head, Journal, StoredReading, TakesIn};
 use record::signoff::SignOffs;
 use record::{Entry, What, When};
@@ -86,19 +87,13 @@ impl OnPaper {
 pub fn entry_on_paper(text: &str) -> Result<(u64, String), SessionError> {
     let (number, rest) = text.trim().split_once(char::is_whitespace).unwrap_or((text.trim(), ""));
     let entry = number.trim_start_matches('#').parse();
-    let entry = entry
-        .map_err(|_| SessionError::refused("give the entry's number first, as in `96 3f2a 91c0 ...`"))?;
+    let entry = entry.map_err(Refusal::NoNumberOnPaper)?;
     let digits: String = rest.chars().filter(|c| !c.is_whitespace()).collect::<String>().to_ascii_lowercase();
     if !digits.bytes().all(|b| b.is_ascii_hexdigit()) {
-        return Err(SessionError::refused("a hash has the digits 0 to 9 and a to f"));
+        return Err(Refusal::NotHexadecimal.into());
     }
     if !HASH_DIGITS.contains(&digits.len()) {
-        return Err(SessionError::Refused(format!(
-            "the hash has {} digits; give at least {} of the {}, or anything could fit",
-            digits.len(),
-            HASH_DIGITS.start(),
-            HASH_DIGITS.end()
-        )));
+        return Err(Refusal::ShortHash { digits: digits.len(), of: HASH_DIGITS }.into());
     }
     Ok((entry, digits))
 }

@@ -3,6 +3,7 @@
 use super::write::worded;
 use super::{Session, Taken};
 use crate::SessionError;
+use crate::refusal::Refusal;
 use quantity::shown::count;
 use record::{Entry, What, Withdrawable, Withdrawn};
 
@@ -31,10 +32,9 @@ impl Session {
                 && !withdrawn.contains(e.seq)
                 && !matches!(e.what.withdrawable(), Withdrawable::Never(_))
         };
-        let nothing =
-            || SessionError::Refused(format!("nothing of {} is left to withdraw", crate::shown(&me)));
+        let nothing = || Refusal::NothingOf(me.clone());
         if self.passed == 0 {
-            return self.entries.iter().rev().find(mine).cloned().ok_or_else(nothing);
+            return Ok(self.entries.iter().rev().find(mine).cloned().ok_or_else(nothing)?);
         }
         for entry in self.journal.newest_first(0) {
             let entry = entry?;
@@ -42,7 +42,7 @@ impl Session {
                 return Ok(entry);
             }
         }
-        Err(nothing())
+        Err(nothing().into())
     }
 
     /// Withdraws the last entry of the session's person. Without a reason it was typed wrong.
@@ -54,9 +54,7 @@ impl Session {
         let (seq, words) = (entry.seq, self.entry_words(&entry));
         let reason = reason.map(str::trim).filter(|r| !r.is_empty());
         if reason.is_none() && entry.what.withdrawable() == Withdrawable::WithReason {
-            return Err(SessionError::Refused(format!(
-                "entry {seq} ({words}) needs a reason of its own to be withdrawn: jigtrue undo --reason REASON"
-            )));
+            return Err(Refusal::NeedsReason { seq, words }.into());
         }
         let reason = reason.unwrap_or(TYPED_WRONG).to_owned();
         let taken = self.withdraw(seq, &reason)?;
@@ -74,7 +72,7 @@ impl Session {
     /// # Errors
     /// When one of them is not there or can never be withdrawn, when nothing is left to withdraw, or there is no reason.
     pub fn withdraw_all(&mut self, seqs: &[u64], reason: &str) -> Result<Withdrawals, SessionError> {
-        let reason = worded(reason, "why are they withdrawn? Give a reason")?;
+        let reason = worded(reason, Refusal::AllWithdrawnWhy)?;
         let withdrawn = Withdrawn::of(self.entries.iter());
         let (mut gone, mut over) = (Vec::new(), Vec::new());
         for seq in seqs {
@@ -86,7 +84,7 @@ impl Session {
             }
         }
         if gone.is_empty() {
-            return Err(SessionError::refused("nothing of these is left to withdraw"));
+            return Err(Refusal::NothingOfThese.into());
         }
         let by = self.person(None)?;
         let when = self.clock.when();

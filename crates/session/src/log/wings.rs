@@ -3,7 +3,8 @@
 use super::open::plan_in_force;
 use super::points::nearest;
 use super::{Session, Since, Taken, Verified};
-use crate::{SessionError, brief, shown};
+use crate::refusal::Refusal;
+use crate::{SessionError, shown};
 use assess::view::WingFound;
 use assess::{Chain, Elsewhere, Fold, last_profile};
 use record::plan::RigWing;
@@ -57,9 +58,7 @@ impl Session {
     fn wing_meant(&self, which: &str) -> Result<&RigWing, SessionError> {
         let wings = &self.plan.rigging.wings;
         if wings.is_empty() {
-            return Err(SessionError::refused(
-                "the plan has no [[wing]] whose log could be taken up; jigtrue plan --full shows how one is written",
-            ));
+            return Err(Refusal::NoWings.into());
         }
         if let Some(wing) = wings.iter().find(|w| w.name == which) {
             return Ok(wing);
@@ -74,20 +73,18 @@ impl Session {
                 let all: Vec<String> = wings.iter().map(|w| format!("`{}`", shown(&w.name))).collect();
                 format!("the plan has {}", all.join(", "))
             });
-        Err(SessionError::Refused(format!("the plan has no wing `{}`; {hint}", brief(which))))
+        Err(Refusal::NoWing { name: which.to_owned(), hint }.into())
     }
 
     fn taken_from(&self, name: &str, log: &Path) -> Result<WingTaken, SessionError> {
         let wing = Self::open_read_only(log)?;
         if let Chain::Broken(why) = &wing.chain {
-            return Err(SessionError::Refused(format!("{}; it is not taken up", why.words)));
+            return Err(Refusal::BrokenWing(why.words.clone()).into());
         }
         // The file too must be as it was made, not only its entries.
         wing.verify()?;
         if !wing.plan.rigging.wings.is_empty() || wing.plan.wing.side == record::plan::Side::Both {
-            let words =
-                format!("{} is the log of an aeroplane and not of a wing", shown(&log.display().to_string()));
-            return Err(SessionError::Refused(words));
+            return Err(Refusal::NotOfAWing(log.to_owned()).into());
         }
         let assessment = wing.assessment();
         let decided = assessment.decision.as_ref().map(|d| d.on.entry);
@@ -120,7 +117,7 @@ impl Session {
     /// The hash of an entry, hexadecimal.
     fn hash_of(&self, entry: u64) -> Result<String, SessionError> {
         let hash = self.journal.hash_at(entry)?;
-        hash.map(|h| h.to_string()).ok_or_else(|| SessionError::Refused(format!("there is no entry {entry}")))
+        Ok(hash.map(|h| h.to_string()).ok_or(Refusal::NoSuchEntry(entry))?)
     }
 
     /// A file's name as seen from the folder of this log; whole where it lies elsewhere.

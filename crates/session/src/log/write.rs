@@ -2,6 +2,7 @@
 
 use super::points::nearest;
 use super::{Session, Taken, known, moves};
+use crate::refusal::Refusal;
 use crate::{SessionError, brief, shown};
 use assess::expect::Question;
 use assess::view::ObligationKind;
@@ -9,10 +10,6 @@ use quantity::Millimetres;
 use record::{
     Asked, Entry, Instrument, InstrumentCheck, Move, OpenAction, OpenItem, What, Withdrawable, Withdrawn,
 };
-
-/// Asked when nobody is named.
-pub(super) const ASK_WHO: &str =
-    "who is at the bench? Say it with --by NAME, or set JIGTRUE_BY once for this bench";
 
 /// A move as a person typed it.
 #[derive(Clone, Debug, Default)]
@@ -58,9 +55,7 @@ impl Session {
     pub(super) fn read_back(&mut self, seq: u64) -> Result<Entry, SessionError> {
         self.refresh()?;
         let found = self.entries.iter().rev().find(|e| e.seq == seq);
-        found.cloned().ok_or_else(|| {
-            SessionError::Refused(format!("entry {seq} was written and cannot be found again"))
-        })
+        Ok(found.cloned().ok_or(Refusal::LostEntry(seq))?)
     }
 
     /// Who an entry is written under.
@@ -73,8 +68,7 @@ impl Session {
     /// # Errors
     /// When there is no such entry, it cannot be withdrawn or already was, or there is no reason.
     pub fn withdraw(&mut self, seq: u64, reason: &str) -> Result<Taken, SessionError> {
-        let reason =
-            worded(reason, "why is it withdrawn? Give a reason, as in `the level was on a rivet head`")?;
+        let reason = worded(reason, Refusal::WithdrawnWhy)?;
         let found = self.withdrawable(seq)?;
         let back = match found.what {
             What::Withdrawn { seq: target, .. } => format!("; entry {target} counts again"),
@@ -98,16 +92,13 @@ impl Session {
     /// The entry of that number, if it can be withdrawn now.
     pub(super) fn withdrawable(&self, seq: u64) -> Result<Entry, SessionError> {
         let Some(found) = self.entry(seq)? else {
-            return Err(SessionError::Refused(format!(
-                "there is no entry {seq}; the last is {}",
-                self.head.seq
-            )));
+            return Err(Refusal::NoEntry { seq, last: self.head.seq }.into());
         };
         if let Some(by) = Withdrawn::of(self.entries.iter()).by(seq) {
-            return Err(SessionError::Refused(format!("entry {seq} was already withdrawn by entry {by}")));
+            return Err(Refusal::WithdrawnAlready { seq, by }.into());
         }
         if let Withdrawable::Never(instead) = found.what.withdrawable() {
-            return Err(SessionError::Refused(format!("entry {seq} cannot be withdrawn: {instead}")));
+            return Err(Refusal::NotWithdrawable { seq, instead }.into());
         }
         Ok(found)
     }
@@ -156,7 +147,7 @@ impl Session {
     /// When the support is not in the plan or does not move, or the log cannot be written.
     pub fn measured_move(&mut self, moved: Move) -> Result<Taken, SessionError> {
         if matches!(moves::adjust_of(&self.plan, &moved.support)?, record::plan::Adjust::Fixed) {
-            return Err(SessionError::Refused(format!("the plan says `{}` is fixed", shown(&moved.support))));
+            return Err(Refusal::Fixed(moved.support).into());
         }
         let before: Vec<String> = self.assessment().wanted.iter().map(ToString::to_string).collect();
         let entry = self.append(None, &What::Move(moved))?;
@@ -188,18 +179,16 @@ impl Session {
         action: OpenAction,
         reason: Option<&str>,
     ) -> Result<Taken, SessionError> {
-        let item = self.item_meant(&worded(item, "what is it that is left open? Name it in words")?)?;
+        let item = self.item_meant(&worded(item, Refusal::OpenWhat)?)?;
         let reason = reason.map(str::trim).filter(|r| !r.is_empty()).map(str::to_owned);
         if action == OpenAction::Carried && reason.is_none() {
-            return Err(SessionError::refused("a thing carried past the gate needs a reason"));
+            return Err(Refusal::CarriedWhy.into());
         }
         if action != OpenAction::Opened {
             self.must_be_open(&item)?;
         }
         if action == OpenAction::Closed && item.starts_with("looser: ") {
-            return Err(SessionError::refused(
-                "a loosened plan is not closed by saying so: carry it past with --carry --reason, or replan back",
-            ));
+            return Err(Refusal::LoosenedNotClosed.into());
         }
         let did = match action {
             OpenAction::Opened => "is left open; the gate holds until it is closed",
@@ -250,13 +239,8 @@ impl Session {
                     [] => Ok(given.to_owned()),
                     [one] => Ok(one.clone()),
                     several => {
-                        let all: Vec<String> = several.iter().map(|w| format!("\n  {}", shown(w))).collect();
-                        let words = "leaves several things open; name one by its own words:";
-                        Err(SessionError::Refused(format!(
-                            "stage `{}` {words}{}",
-                            shown(&begun.name),
-                            all.concat()
-                        )))
+                        Err(Refusal::SeveralOpen { stage: begun.name.clone(), items: several.to_vec() }
+                            .into())
                     }
                 }
             }
@@ -271,11 +255,7 @@ impl Session {
                 match loosened.as_slice() {
                     [] => Ok(given.to_owned()),
                     [one] => Ok(one.clone()),
-                    several => {
-                        let all: Vec<String> = several.iter().map(|w| format!("\n  {}", shown(w))).collect();
-                        let words = "loosened several keys; carry each past by its own words:";
-                        Err(SessionError::Refused(format!("entry {seq} {words}{}", all.concat())))
-                    }
+                    several => Err(Refusal::SeveralLoosened { seq, items: several.to_vec() }.into()),
                 }
             }
             _ => Ok(given.to_owned()),
@@ -310,7 +290,7 @@ impl Session {
     /// # Errors
     /// When it is empty or the log cannot be written.
     pub fn note(&mut self, text: &str) -> Result<Taken, SessionError> {
-        let text = worded(text, "the remark is empty")?;
+        let text = worded(text, Refusal::EmptyRemark)?;
         let entry = self.append(None, &What::Note { text })?;
         let ack = format!("{} noted", entry.seq);
         Ok(Taken::new(entry, ack))
@@ -362,9 +342,9 @@ impl Session {
 }
 
 /// The text without the blanks around it, unless nothing is left.
-pub(super) fn worded(text: &str, ask: &str) -> Result<String, SessionError> {
+pub(super) fn worded(text: &str, otherwise: Refusal) -> Result<String, SessionError> {
     match text.trim() {
-        "" => Err(SessionError::refused(ask)),
+        "" => Err(otherwise.into()),
         text => Ok(text.to_owned()),
     }
 }
@@ -372,5 +352,5 @@ pub(super) fn worded(text: &str, ask: &str) -> Result<String, SessionError> {
 /// The person given, else the other; somebody must be.
 pub(super) fn named(given: Option<&str>, otherwise: Option<&str>) -> Result<String, SessionError> {
     let given = given.map(str::trim).filter(|n| !n.is_empty());
-    given.or(otherwise).map(str::to_owned).ok_or_else(|| SessionError::refused(ASK_WHO))
+    Ok(given.or(otherwise).map(str::to_owned).ok_or(Refusal::NoPerson)?)
 }

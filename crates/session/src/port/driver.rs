@@ -5,6 +5,7 @@ use super::Listener;
 use super::reader::millis_since;
 use crate::gauges::Connected;
 use crate::log::{TakeSettled, Taken};
+use crate::refusal::Refusal;
 use crate::{Session, SessionError};
 use assess::drift::Span;
 use bench::{
@@ -296,7 +297,7 @@ fn written(session: &mut Session, write: &Write) -> Result<Wrote, SessionError> 
                     Some(first) => first.line = format!("{}; {}", first.line, taken.ack),
                 }
             }
-            first.ok_or_else(|| SessionError::refused("nothing was to be written"))
+            Ok(first.ok_or(Refusal::NothingToWrite)?)
         }
         Write::Move(NewMove { support, mm, u_mm, text, seen }) => {
             let known = Some(MoveKnown::Measured { u: Millimetres::new(*u_mm) });

@@ -6,7 +6,7 @@ use std::io;
 
 /// The error for a port that cannot be opened.
 pub(super) fn cannot_open(port: &str, why: &serialport::Error) -> SessionError {
-    SessionError::Port { port: crate::shown(port).into_owned(), why: words(why) }
+    SessionError::Port { port: crate::shown(port).into_owned(), why: words(why).into() }
 }
 
 /// What stands against opening it, and what to do.

@@ -47,7 +47,7 @@ pub fn ask(path: &str, settings: PortSettings, dialect: &DialectSpec) -> Result<
     let mut port = settings::open(&settings, path).map_err(|why| error::cannot_open(path, &why))?;
     let gone = |why: &std::io::Error| SessionError::Port {
         port: crate::shown(path).into_owned(),
-        why: error::gone(why),
+        why: error::gone(why).into(),
     };
     let mut decoder = Decoder::new(dialect);
     let (began, mut heard, mut bytes) = (Instant::now(), Heard::NOTHING, [0; 1024]);
@@ -86,7 +86,7 @@ pub fn overhear(path: &str, settings: PortSettings, long: Duration) -> Result<Ve
             Err(why) => {
                 return Err(SessionError::Port {
                     port: crate::shown(path).into_owned(),
-                    why: error::gone(&why),
+                    why: error::gone(&why).into(),
                 });
             }
         }

@@ -57,7 +57,7 @@ impl Listener {
         let thread = std::thread::Builder::new()
             .name("port".to_owned())
             .spawn(move || reader.run(port))
-            .map_err(|why| SessionError::Port { port: path.to_owned(), why: why.to_string() })?;
+            .map_err(|why| SessionError::Port { port: path.to_owned(), why: why.into() })?;
         Ok(Self { path: path.to_owned(), began, events: Some(events), requests, stop, thread: Some(thread) })
     }
 

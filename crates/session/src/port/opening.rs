@@ -54,7 +54,7 @@ impl Opening {
             Err(TryRecvError::Empty) => None,
             Err(TryRecvError::Disconnected) => Some(Err(SessionError::Port {
                 port: self.path.clone(),
-                why: "it could not be opened".to_owned(),
+                why: "it could not be opened".into(),
             })),
         }
     }

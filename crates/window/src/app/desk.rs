@@ -329,7 +329,7 @@ impl Desk {
                     // What does not fit stays until it is dealt with.
                     match found {
                         session::OnPaper::Fits(_) => Ok(words),
-                        _ => Err(SessionError::Refused(words)),
+                        _ => Err(SessionError::because(words)),
                     }
                 });
                 match found {

@@ -120,7 +120,7 @@ impl PortSide {
     /// When something was to be written and the log cannot be; when no port is open.
     pub fn key(&mut self, session: &mut Session, key: Key) -> Result<Vec<Said>, SessionError> {
         let Some(open) = &mut self.open else {
-            return Err(SessionError::Refused("No instrument is on a port; not recorded.".to_owned()));
+            return Err(SessionError::because("No instrument is on a port; not recorded."));
         };
         open.driver.key(session, key)
     }

@@ -1,12 +1,12 @@
 //! `instrument example`: a commented instrument file to begin with.
 
-use super::super::table::refused;
 use crate::exit::Exit;
+use crate::refusal::Refusal;
 use crate::show::Show;
 use clap::Args;
 use instrument::EXAMPLES;
 use serde::Serialize;
-use session::{SessionError, shown};
+use session::SessionError;
 
 /// `instrument example`
 #[derive(Debug, Args)]
@@ -31,12 +31,8 @@ impl Example {
             other => other,
         };
         let Some(example) = EXAMPLES.iter().find(|example| example.word == wanted) else {
-            let words: Vec<&str> = EXAMPLES.iter().map(|example| example.word).collect();
-            return Err(refused(format!(
-                "there is no example of `{}`; there are {}",
-                shown(&self.kind),
-                words.join(", ")
-            )));
+            let words = EXAMPLES.iter().map(|example| example.word).collect();
+            return Err(Refusal::NoSuchExample { kind: self.kind.clone(), words }.into());
         };
         let answer = Answer { format: 1, kind: example.word, text: example.text };
         show.answer(|| example.text.to_owned(), &answer)?;

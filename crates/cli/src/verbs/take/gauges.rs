@@ -1,6 +1,7 @@
 //! Which instrument a group of points is read with.
 
 use crate::input::Input;
+use crate::refusal::Refusal;
 use crate::show::Show;
 use bench::Target;
 use record::Instrument;
@@ -60,7 +61,7 @@ impl Gauges {
                 return Ok(());
             }
         }
-        Err(SessionError::Refused("no instrument was chosen; nothing was recorded".to_owned()))
+        Err(Refusal::NoInstrument.into())
     }
 
     /// True where the instrument that `--instrument` names reads this.

@@ -10,6 +10,7 @@ mod short;
 use super::happen::{EntryView, open, unsaid, who};
 use crate::exit::Exit;
 use crate::negative::typed;
+use crate::refusal::Refusal;
 use crate::show::Show;
 use bench::typing::facing_named;
 use clap::{Args, ValueEnum};
@@ -112,11 +113,7 @@ impl Take {
             return rounds::run(session, &self, show);
         };
         if self.values.is_empty() {
-            return Err(SessionError::Refused(format!(
-                "no value for {}: jigtrue take {} VALUE",
-                session::shown(&point),
-                session::shown(&point)
-            )));
+            return Err(Refusal::NoValue(session::shown(&point).into_owned()).into());
         }
         let facing = self.facing.map(Facing::from);
         let values = match self.values.as_slice() {

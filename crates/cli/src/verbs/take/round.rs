@@ -4,6 +4,7 @@ use super::gauges::Gauges;
 use super::{Take, said};
 use crate::exit::Exit;
 use crate::input::Input;
+use crate::refusal::Refusal;
 use crate::show::Show;
 use crate::verbs::happen::EntryView;
 use crate::view::wrap::{wrap, wrap_hang};
@@ -162,9 +163,7 @@ impl Round<'_> {
     pub(super) fn piped(&mut self) -> Result<Exit, SessionError> {
         let a = self.session.assessment();
         if a.stage.is_none() && !self.session.plan().stages.is_empty() {
-            return Err(SessionError::Refused(
-                "no stage has begun, so nothing is wanted yet: jigtrue stage".into(),
-            ));
+            return Err(Refusal::NoStageBegun.into());
         }
         while let Some(line) = self.input.line("", self.show)? {
             if line.is_empty() || line.starts_with('#') {
@@ -186,19 +185,15 @@ impl Round<'_> {
                     Err(why) => return Err(self.failed(why)),
                 },
                 Do::Stop if self.typing.at().is_none() => {
-                    let why = "nothing more is wanted in this stage; name the point, as in S4 f 1.45";
-                    return Err(self.failed(SessionError::Refused(why.into())));
+                    return Err(self.failed(Refusal::NothingWanted.into()));
                 }
                 Do::Stop => break,
                 Do::Again | Do::Help | Do::Skipped { .. } => {}
-                other => return Err(self.failed(SessionError::Refused(answer(&other)))),
+                other => return Err(self.failed(Refusal::NotTaken(answer(&other)).into())),
             }
         }
         if self.input.number() == 0 {
-            return Err(SessionError::Refused(format!(
-                "nothing came in on standard input, and nothing was recorded; {} wanted",
-                count(self.typing.steps().len() as u64, "value is", "values are")
-            )));
+            return Err(Refusal::NothingCameIn(self.typing.steps().len() as u64).into());
         }
         let left = self.typing.steps().iter().filter(|step| step.done == Done::Not).count();
         if left > 0 {
@@ -230,7 +225,7 @@ impl Round<'_> {
         let what = if self.first.is_some() { "; nothing after it was recorded" } else { "" };
         let go_on =
             format!("{disk}{what}. Correct line {n}{keeps}, then go on: tail -n +{n} FILE | jigtrue take");
-        SessionError::Refused(format!("line {n}: {words}\n{}", wrap("  ", &go_on)))
+        Refusal::Line { line: n, why: words, go_on: wrap("  ", &go_on) }.into()
     }
 
     /// What the round is, and what can be typed.

@@ -1,5 +1,6 @@
 //! The short form: a point, and values with their facings: `S4 f 1.45 a -1.2`.
 
+use crate::refusal::Refusal;
 use bench::typing::facing_named;
 use record::plan::{Named, Plan};
 use record::{Facing, Point};
@@ -40,14 +41,9 @@ pub fn read(
     }
     match (turned, out.is_empty()) {
         (Some(facing), _) => {
-            let facing = facing.word();
-            Err(SessionError::Refused(format!(
-                "no value after {facing}: write it as in {point} f 1.45 a -1.2"
-            )))
+            Err(Refusal::NoValueAfter { facing: facing.word(), point: point.to_owned() }.into())
         }
-        (None, true) => {
-            Err(SessionError::Refused(format!("no value for {point}: jigtrue take {point} VALUE")))
-        }
+        (None, true) => Err(Refusal::NoValue(point.to_owned()).into()),
         (None, false) => Ok(out),
     }
 }

@@ -2,6 +2,7 @@
 
 use super::super::sheet::stamp;
 use super::super::table::refused;
+use crate::refusal::Refusal;
 use serde::Serialize;
 use session::{HASH_DIGITS, OnPaper, Session, SessionError, Since, Verified};
 use std::path::Path;
@@ -37,12 +38,7 @@ impl HashDigits {
         if HASH_DIGITS.contains(&digits.len()) {
             return Ok(digits);
         }
-        Err(refused(format!(
-            "--hash has {} digits; give at least {} of the {}, or anything could fit",
-            digits.len(),
-            HASH_DIGITS.start(),
-            HASH_DIGITS.end()
-        )))
+        Err(Refusal::ShortHash(digits.len()).into())
     }
 }
 
@@ -77,15 +73,15 @@ pub struct SheetView {
 /// Whether a sheet is of this log and as it was made.
 pub fn on_sheet(of: &Path, log: &Verified, path: &Path) -> Result<(SheetView, String), SessionError> {
     let bytes = session::read_bytes(path)?;
-    let name = path.display();
     let mark = sheet::mark_of_pdf(&bytes).ok_or_else(|| {
-        SessionError::Refused(if sheet::is_comparison(&bytes) {
-            format!("{name} is a comparison, no inspection sheet: make it again with `compare` to check it")
+        let name = path.to_owned();
+        if sheet::is_comparison(&bytes) {
+            Refusal::Comparison(name)
         } else if sheet::is_blank_form(&bytes) {
-            format!("{name} is a blank form, no inspection sheet: nothing on it was measured")
+            Refusal::BlankForm(name)
         } else {
-            format!("{name} is no sheet of this program: it has no fingerprint")
-        })
+            Refusal::NoSheet(name)
+        }
     })?;
     let entries = mark.fingerprint.entries;
     let since = log.since(entries, &mark.fingerprint.head)?;

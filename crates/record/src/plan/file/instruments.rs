@@ -57,17 +57,20 @@ pub fn instrument(t: &Table<'_, '_>, names: &mut Names<'_>) -> Option<Instrument
     {
         t.wrong(at, "due", &format!("on or after the day it was checked, {checked}"));
     }
+    let number = t.text("number").map(|(number, _)| number);
+    let scale = t.number_within("scale", MOST_SCALE);
+    let expansion = t.number_within("expansion", MOST_EXPANSION);
     Some(Instrument {
         name: name?,
-        number: t.text("number").map(|(number, _)| number),
+        number,
         kind: kind?,
         unit,
         resolution: resolution?,
         range,
         accuracy,
         repeatability,
-        scale: t.number_within("scale", MOST_SCALE),
-        expansion: t.number_within("expansion", MOST_EXPANSION),
+        scale,
+        expansion,
         tape,
         tables,
         checked,
@@ -137,12 +140,13 @@ fn tables(t: &Table<'_, '_>, kind: Option<InstrumentKind>) -> Vec<DialTable> {
             })
             .collect();
         rows.sort_by(|a, b| a.dial.total_cmp(&b.dial));
+        let span = table.span();
+        table.finish();
         let found = DialTable { cable: cable?, riser, accuracy, rows };
         if !found.is_sound() {
             let what = "a table has two rows or more, { dial = 48, force = \"70 lbf\" }; the tension grows with the dial";
-            table.mistakes().note(table.span(), what, None);
+            t.mistakes().note(span, what, None);
         }
-        table.finish();
         Some(found)
     };
     let tables = t.tables("table", "a [[instrument.table]]", Plan::MAX_ITEMS);

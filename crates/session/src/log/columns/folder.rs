@@ -1,6 +1,7 @@
 //! A folder written whole: made beside its place, brought to disk, and moved there.
 
-use crate::{SessionError, shown};
+use crate::SessionError;
+use crate::refusal::Refusal;
 use std::fs::{self, File, OpenOptions, TryLockError};
 use std::io::Write;
 use std::path::{Path, PathBuf};
@@ -23,7 +24,7 @@ impl Folder {
     pub fn begin(place: &Path) -> Result<Self, SessionError> {
         let place = std::path::absolute(place).map_err(|e| SessionError::io(place, "cannot be used", e))?;
         let (Some(parent), Some(name)) = (place.parent(), place.file_name()) else {
-            return Err(SessionError::refused(format!("{} is no name for a folder", place.display())));
+            return Err(Refusal::NoFolderName(place).into());
         };
         let beside = |end: &str| parent.join(format!(".{}.jigtrue-{end}", name.to_string_lossy()));
         let (part, old) = (beside("part"), beside("old"));
@@ -35,10 +36,7 @@ impl Folder {
             Err(_) => fs::symlink_metadata(&place).is_err(),
         };
         if !free {
-            return Err(SessionError::refused(format!(
-                "{} holds something that is no export of jigtrue, so it stays as it is; name a new folder",
-                shown(&place.display().to_string())
-            )));
+            return Err(Refusal::NotOurFolder(place).into());
         }
         let cannot = |e| SessionError::io(&part, "cannot be made", e);
         match fs::create_dir(&part) {
@@ -49,10 +47,7 @@ impl Folder {
         let mut lock =
             OpenOptions::new().write(true).create(true).truncate(false).open(&mark).map_err(cannot)?;
         if let Err(TryLockError::WouldBlock) = lock.try_lock() {
-            return Err(SessionError::refused(format!(
-                "another program is exporting to {}",
-                shown(&place.display().to_string())
-            )));
+            return Err(Refusal::FolderInUse(place).into());
         }
         // What a killed export left.
         for found in fs::read_dir(&part).map_err(cannot)?.flatten().filter(|f| f.path() != mark) {

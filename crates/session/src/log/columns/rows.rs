@@ -2,6 +2,7 @@
 
 use super::table::{Column, Holds, Table, Value};
 use crate::SessionError;
+use crate::refusal::Refusal;
 use assess::series::{Moved, Wing};
 use record::{Entry, What};
 use std::collections::BTreeMap;
@@ -122,9 +123,7 @@ impl Tables {
     fn table(&mut self, form: &Form, kind: &str) -> Result<&mut Table, SessionError> {
         if !self.kinds.contains(kind) {
             if self.kinds.len() >= MOST_KINDS {
-                return Err(SessionError::refused(format!(
-                    "these logs are of more than {MOST_KINDS} kinds of wing; export them into several folders"
-                )));
+                return Err(Refusal::ManyKinds(MOST_KINDS).into());
             }
             self.kinds.insert(kind.to_owned());
         }

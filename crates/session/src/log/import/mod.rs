@@ -14,6 +14,8 @@ use super::ask::{Asking, answered};
 use super::rounds::Rounds;
 use crate::SessionError;
 use crate::clock::offset_here;
+use crate::file_fault::FileFault;
+use crate::refusal::Refusal;
 use again::{Again, Before};
 use comma::Mark;
 use context::{Context, Defaults};
@@ -122,12 +124,8 @@ impl Session {
             Lines { table, open, rounds, asking, again, mark: Mark::default(), done: 0, passed: 0 };
         let mut first = lines.next(&context, progress)?;
         if first.is_none() {
-            let why = if lines.passed > 0 {
-                "holds no readings that counted".to_owned()
-            } else {
-                "has a header and no readings".to_owned()
-            };
-            return Err(SessionError::File { path: table.to_owned(), why });
+            let none = if lines.passed > 0 { FileFault::NothingCounted } else { FileFault::NoReadings };
+            return Err(SessionError::file(table, none));
         }
         // Most tables give no time, so all their lines have the same.
         let mut last = When { at: context.now, offset: offset_here(context.now) };
@@ -193,7 +191,7 @@ impl Lines<'_> {
             self.done += 1;
             let told = self.done.is_multiple_of(TELL_EVERY);
             if told && !progress(self.done, self.open.position(), self.open.bytes) {
-                return Err(SessionError::refused("the import was stopped; nothing of the table was taken"));
+                return Err(Refusal::ImportStopped.into());
             }
             return Ok(Some(row.map_err(|why| (line, why))));
         }
@@ -224,11 +222,7 @@ impl Lines<'_> {
     /// Once the table is read: why it is not taken, where the log has the same readings already.
     fn came_before(&mut self) -> Option<SessionError> {
         let Before { first, last } = self.again.take()?.found()?;
-        let table = self.table.display();
-        Some(SessionError::Refused(format!(
-            "{table}: the same {} readings are in the log as entries {first} to {last}. Nothing was recorded.\n  \
-             If they really were measured again: jigtrue import {table} --again",
-            self.done
-        )))
+        let table = self.table.display().to_string();
+        Some(Refusal::CameBefore { table, rows: self.done, first, last }.into())
     }
 }

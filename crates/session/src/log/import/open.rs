@@ -7,9 +7,10 @@ use super::header::{self, Header};
 use super::patient::Patient;
 use super::row::Row;
 use crate::SessionError;
+use crate::file_fault::FileFault;
 use std::fs::File;
 use std::io::{self, BufRead, BufReader, Cursor, Read};
-use std::path::{Path, PathBuf};
+use std::path::Path;
 
 /// An open table.
 pub(super) struct Table {
@@ -34,20 +35,20 @@ pub(super) struct Numbered {
 /// Opens a table; `-` is standard input.
 pub(super) fn open(path: &Path) -> Result<Table, SessionError> {
     let unread = |e: io::Error| SessionError::io(path, "the table cannot be read", e);
-    let wrong = |why: &str| SessionError::File { path: PathBuf::from(path), why: why.to_owned() };
+    let wrong = |why| SessionError::file(path, why);
     let (mut from, bytes): (Box<dyn Read>, u64) = if path == Path::new("-") {
         (Box::new(io::stdin()), u64::MAX)
     } else {
         let file = File::open(path).map_err(unread)?;
         let meta = file.metadata().map_err(unread)?;
         if !meta.is_file() {
-            return Err(wrong("is not a plain file"));
+            return Err(wrong(FileFault::NotPlain));
         }
         (Box::new(file), meta.len())
     };
     let begin = header::beginning(from.as_mut()).map_err(unread)?;
     let Some(first) = header::first_line(&begin).map(<[u8]>::to_vec) else {
-        return Err(wrong("is empty and not a table"));
+        return Err(wrong(FileFault::Empty("table".to_owned())));
     };
     let delimiter = header::delimiter(&first);
     let whole = Patient::new(Box::new(Cursor::new(begin).chain(from)));
@@ -61,7 +62,7 @@ pub(super) fn open(path: &Path) -> Result<Table, SessionError> {
         .trim(csv::Trim::All)
         .from_reader(whole);
     let header = reader.headers().map_err(|e| header::csv_trouble(&e)).and_then(Header::read);
-    let header = header.map_err(|why| wrong(&format!("its header cannot be used: {why}")))?;
+    let header = header.map_err(|why| wrong(FileFault::Header(why)))?;
     let rows =
         Rows::Csv { reader: Box::new(reader), header: Box::new(header), record: csv::StringRecord::new() };
     Ok(Table { rows, bytes, delimiter })

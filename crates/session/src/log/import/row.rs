@@ -70,7 +70,8 @@ impl Row {
             }
             (true, Some(text)) if header.unit.and_then(|c| cell(Some(c))).is_none() => {
                 let text = mark.read(text, context.delimiter)?;
-                known::dialled(context.plan, &point, instrument, &text, cell(header.read_to))?
+                known::dialled(context.plan, &point, instrument, &text, cell(header.read_to))
+                    .map_err(|why| why.to_string())?
                     .map(|found| (text, found))
             }
             (true, Some(_)) => return Err("its instrument shows divisions, which have no unit".to_owned()),

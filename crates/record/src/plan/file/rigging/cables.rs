@@ -50,6 +50,9 @@ pub fn cable(t: &Table<'_, '_>, names: &mut Names<'_>) -> Option<Cable> {
     }
     let limits = t.lower_upper(Kind::Force);
     let tolerance = t.limits("tolerance", Kind::Force);
+    let text = |key| t.text(key).map(|(text, _)| text);
+    let (size, mut riser) = (text("size"), text("riser"));
+    let mut temperature_within = t.number("temperature_within");
     let tension = match (t.value("chart").is_some(), tolerance, limits) {
         (true, Some(tolerance), None) => Tension::Chart { rows, tolerance },
         (false, None, limits) if t.value("tolerance").is_none() => {
@@ -62,9 +65,6 @@ pub fn cable(t: &Table<'_, '_>, names: &mut Names<'_>) -> Option<Cable> {
             return None;
         }
     };
-    let text = |key| t.text(key).map(|(text, _)| text);
-    let (size, mut riser) = (text("size"), text("riser"));
-    let mut temperature_within = t.number("temperature_within");
     if let (Some(within), Some(at)) = (temperature_within, t.value("temperature_within"))
         && !(0.0..=50.0).contains(&within)
     {

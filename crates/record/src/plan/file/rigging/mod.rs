@@ -99,29 +99,31 @@ fn angle(t: &Table<'_, '_>, levelled: bool, names: &mut Names<'_>) -> Option<Rig
             ("sweep", AngleOf::Sweep),
         ],
     );
-    let what = match of? {
+    // Everything is read first: a wrong `of` must not make the other keys unknown.
+    let name = t.name("name");
+    let side = t.word("side", &[("left", Side::Left), ("right", Side::Right)]);
+    let design = match of {
+        Some(AngleOf::Upright) => t.quantity("design", Kind::Angle).or(Some(0.0)),
+        Some(_) => t.required("design", Kind::Angle),
+        None => t.quantity("design", Kind::Angle),
+    };
+    let tolerance = t.limits("tolerance", Kind::Angle);
+    let base = t.positive("base", Kind::Length);
+    let of = of?;
+    let what = match of {
         // Both judge the dihedral, and one name means one of them.
         AngleOf::Dihedral | AngleOf::Rise => "dihedral",
         AngleOf::Incidence => "incidence",
         AngleOf::Upright => "upright",
         AngleOf::Sweep => "sweep",
     };
-    let name = names.take(what, t.name("name"));
-    let side = t.word("side", &[("left", Side::Left), ("right", Side::Right)]);
-    let design = match of? {
-        AngleOf::Upright => t.quantity("design", Kind::Angle).or(Some(0.0)),
-        AngleOf::Dihedral | AngleOf::Rise | AngleOf::Incidence | AngleOf::Sweep => {
-            t.required("design", Kind::Angle)
-        }
-    };
+    let name = names.take(what, name);
     if let (Some(design), Some(at)) = (design, t.value("design"))
         && design.abs() >= 90.0
     {
         t.wrong(at, "design", "between -90° and 90°");
     }
-    let tolerance = t.limits("tolerance", Kind::Angle);
-    let base = t.positive("base", Kind::Length);
-    let base = match (of?, t.value("base")) {
+    let base = match (of, t.value("base")) {
         (AngleOf::Sweep, None) => {
             t.missing("base", "give how far apart along the span the two plumb lines hang");
             None
@@ -136,20 +138,13 @@ fn angle(t: &Table<'_, '_>, levelled: bool, names: &mut Names<'_>) -> Option<Rig
         }
         (_, _) => base,
     };
-    if matches!(of?, AngleOf::Dihedral | AngleOf::Rise) && levelled && t.value("side").is_none() {
+    if matches!(of, AngleOf::Dihedral | AngleOf::Rise) && levelled && t.value("side").is_none() {
         t.missing(
             "side",
             "write side = \"left\" or \"right\": the fuselage's roll counts the other way there",
         );
     }
-    Some(RigAngle {
-        name: name?,
-        of: of?,
-        side,
-        design: design?,
-        tolerance,
-        base: base.map(Millimetres::new),
-    })
+    Some(RigAngle { name: name?, of, side, design: design?, tolerance, base: base.map(Millimetres::new) })
 }
 
 /// True where one of these keys is there and could not be read, which has been said.
@@ -325,6 +320,9 @@ fn weight(t: &Table<'_, '_>, names: &mut Names<'_>) -> Option<Weight> {
     let (without, with) = (given("without"), given("with"));
     let couple = t.positive("couple", Kind::Torque);
     let own = t.quantity("own_moment", Kind::Torque);
+    let design = t.quantity("design", Kind::Angle).unwrap_or(0.0);
+    let (built_in, sag) = (t.limits("built_in", Kind::Angle), t.limits("sag", Kind::Angle));
+    let response = t.limits("response", Kind::Angle);
     let by = match (upright, inverted, without, with, couple, own) {
         (Some(upright), Some(inverted), None, None, None, None) => {
             WeightBy::TurnedOver { upright: upright?, inverted: inverted? }
@@ -341,9 +339,6 @@ fn weight(t: &Table<'_, '_>, names: &mut Names<'_>) -> Option<Weight> {
             return None;
         }
     };
-    let design = t.quantity("design", Kind::Angle).unwrap_or(0.0);
-    let (built_in, sag) = (t.limits("built_in", Kind::Angle), t.limits("sag", Kind::Angle));
-    let response = t.limits("response", Kind::Angle);
     if response.is_some() && !matches!(by, WeightBy::Couple { .. }) {
         t.missing("couple", "without a couple there is no response to limit");
     }

@@ -1,0 +1,255 @@
+//! What is asked for and cannot be done, a variant each; the sentence says why and what would do.
+
+use quantity::shown::count;
+use quantity::{Kind, TypedError};
+use record::Point;
+use session::which::VARIABLE;
+use session::{HASH_DIGITS, SessionError, shown};
+use std::path::PathBuf;
+use thiserror::Error;
+
+/// Why a verb does nothing.
+#[derive(Debug, Error)]
+pub enum Refusal {
+    // Which log
+    #[error("no log here. Name one after the verb, set {VARIABLE}, or begin one: jigtrue new PLAN")]
+    NoLogHere,
+    #[error("{} logs here. Name one after the verb, or set {VARIABLE}:{}", .0.len(), .0.iter().map(|log| format!("\n  {}", path(log))).collect::<String>())]
+    SeveralLogs(Vec<PathBuf>),
+    // What is typed
+    #[error("line {0} is too long for a value")]
+    LongLine(u64),
+    #[error("no stage has begun, so nothing is wanted yet: jigtrue stage")]
+    NoStageBegun,
+    #[error("nothing more is wanted in this stage; name the point, as in S4 f 1.45")]
+    NothingWanted,
+    #[error("nothing came in on standard input, and nothing was recorded; {} wanted", count(*.0, "value is", "values are"))]
+    NothingCameIn(u64),
+    #[error("{0}")]
+    NotTaken(String),
+    #[error("line {line}: {why}\n{go_on}")]
+    Line { line: u64, why: String, go_on: String },
+    #[error("no value for {0}: jigtrue take {0} VALUE")]
+    NoValue(String),
+    #[error("no value after {facing}: write it as in {point} f 1.45 a -1.2")]
+    NoValueAfter { facing: &'static str, point: String },
+    #[error("no instrument was chosen; nothing was recorded")]
+    NoInstrument,
+    #[error("why is it withdrawn? --reason REASON, as in \"the level was on a rivet head\"")]
+    WithdrawnWhy,
+    #[error("{said}\n  --yes withdraws all. {only}")]
+    Weighty { said: String, only: String },
+    #[error("there is no such entry; the last is {0}")]
+    NoSuchEntry(u64),
+    #[error("which one? jigtrue open-item lists them with their numbers")]
+    WhichItem,
+    // What is named
+    #[error("the shipped cases are {}", .0.join(", "))]
+    NoSuchCase(Vec<&'static str>),
+    #[error("no verb {verb}; there are {}", .verbs.join(", "))]
+    NoSuchVerb { verb: String, verbs: Vec<String> },
+    #[error("there is no example of `{}`; there are {}", shown(.kind), .words.join(", "))]
+    NoSuchExample { kind: String, words: Vec<&'static str> },
+    // Forms, sheets, comparisons
+    #[error("the paper is a4 or letter")]
+    Paper,
+    #[error("the plan has no stages, so nothing says what to measure")]
+    NoStages,
+    #[error("the stage {} asks for no readings", shown(.0))]
+    NoReadings(String),
+    #[error("a table is no PDF: leave out --csv, or name a .csv file")]
+    TableAsPdf,
+    #[error("--paper is for a PDF: name a file that ends in .pdf")]
+    PaperWithoutPdf,
+    #[error("name the other wing's log, or two stages: --stage \"ribs on\" --with \"rear spar on\"")]
+    ComparedWithWhat,
+    #[error("{} was not taken up into {}, or has changed since.\n  jigtrue wing LOG WING=LOG takes it up", path(.wing), path(.aeroplane))]
+    NotTakenUp { wing: PathBuf, aeroplane: PathBuf },
+    #[error("{} is a comparison, no inspection sheet: make it again with `compare` to check it", .0.display())]
+    Comparison(PathBuf),
+    #[error("{} is a blank form, no inspection sheet: nothing on it was measured", .0.display())]
+    BlankForm(PathBuf),
+    #[error("{} is no sheet of this program: it has no fingerprint", .0.display())]
+    NoSheet(PathBuf),
+    #[error("--hash has {} digits; give at least {} of the {}, or anything could fit", .0, HASH_DIGITS.start(), HASH_DIGITS.end())]
+    ShortHash(usize),
+    // Ports
+    #[error("nothing can be proposed for what comes from this port, so nothing was written")]
+    NothingProposed,
+    #[error("there is no rate to listen at")]
+    NoRate,
+    #[error(
+        "an instrument that types sends each value once: its file needs `[settle] hold_ms = 0` (jigtrue instrument \
+         example caliper)"
+    )]
+    TypedOnce,
+    #[error("a screw is turned by a level, and this instrument measures no angle")]
+    NotALevel,
+    #[error(
+        "nothing that this instrument measures is still wanted at this stage; begin the next stage with `jigtrue stage`, or name a \
+         point with --point"
+    )]
+    NothingToMeasure,
+    #[error("no support is to be turned: {0}")]
+    NothingToTurn(String),
+    #[error("`{point}` asks for {} and this instrument reads {}", .asks.word(), .reads.word())]
+    OtherQuantity { point: Point, asks: Kind, reads: Kind },
+    // A value on the line
+    #[error("`{}`: {why}", shown(.text))]
+    Value {
+        text: String,
+        #[source]
+        why: TypedError,
+    },
+    #[error("{what}: {why}")]
+    Given {
+        what: String,
+        #[source]
+        why: TypedError,
+    },
+    #[error("{what}, `{}`: {why}", shown(.text))]
+    GivenAs {
+        what: String,
+        text: String,
+        #[source]
+        why: TypedError,
+    },
+    #[error("{0} must be above zero")]
+    NotAboveZero(String),
+    #[error("{0} goes from 0 to 1e-3 a kelvin")]
+    Expansion(String),
+    #[error("{what} goes from -{most} to {most} degrees")]
+    Steep { what: String, most: f64 },
+    #[error("`{}` is no limit; write a number, or - for none", shown(.text))]
+    NoLimit {
+        text: String,
+        #[source]
+        why: std::num::ParseFloatError,
+    },
+    // Torque
+    #[error("`{}` has no unit; write --unit in-lb, or \"{} in-lb\"", shown(.0), shown(.0))]
+    NoUnit(String),
+    #[error("`{}` is no unit of a torque; write N·m, in-lb or ft-lb", shown(.0))]
+    NoTorqueUnit(String),
+    #[error("the torque wanted must be above zero, and drag not below it")]
+    Torque,
+    #[error("no wrench is set to what follows from these; look at lever, extension and angle")]
+    NoWrench,
+    #[error("write the unit of both, lever and extension, or of neither")]
+    LeverUnits,
+    #[error(
+        "the lever must be above zero, and the extension not below it; one that points back has --angle 180"
+    )]
+    Lever,
+    #[error("the angle goes from -180 to 180 degrees; 0 is straight ahead")]
+    Angle,
+    #[error("the extension is more than ten times the lever; look at both and their units")]
+    LongExtension,
+    #[error("with this extension the nut lies at the grip or behind it; turn the extension")]
+    NutBehind,
+    // Travel
+    #[error("say how the level is --laid, or give --chord and --by")]
+    HowLaid,
+    #[error("write the unit of both, the length and the chord, or of neither")]
+    ChordUnits,
+    #[error("the chord must be above zero")]
+    Chord,
+    // A steel tape
+    #[error(
+        "say what is known of the tape: --pull with --right-at, --section and --modulus; --pull with --mass and --spans; \
+         --temperature with --expansion"
+    )]
+    NothingOfTheTape,
+    #[error("a pull that can be nothing is no pull: give a smaller --pull-within")]
+    NoPull,
+    #[error(
+        "the tape would be off by more than a hundredth; look at its pull, mass, section and expansion, and their units"
+    )]
+    FarOff,
+    // Tables
+    #[error("the table has no temperature column to correct by")]
+    NoTemperature,
+    #[error("sides and diagonals must be above zero")]
+    Sides,
+    #[error("the standard uncertainty of a diagonal must be above zero")]
+    DiagonalUncertainty,
+    #[error("more than 64 coefficients; a lower order is wanted")]
+    ManyCoefficients,
+    #[error("every column is a predictor; name the one that is fitted with --y")]
+    NothingFitted,
+    #[error(
+        "the coefficients are not determined: {} depend on each other in these rows; leave one of them out, or add rows that tell \
+         them apart",
+        .0.join(", ")
+    )]
+    Dependent(Vec<String>),
+    #[error("weight and tension must be above zero")]
+    WeightAndTension,
+    #[error("more than 1,000 bushes")]
+    ManyBushes,
+    #[error("the table has a column u; leave --u out")]
+    UTwice,
+    #[error("the table has no pair of distances")]
+    NoPairs,
+    #[error(
+        "every person must measure every point equally often: {} measured {} {have} times, and {wanted} are the most",
+        shown(.person),
+        shown(.point)
+    )]
+    Unbalanced { person: String, point: String, have: usize, wanted: usize },
+}
+
+/// Why a table cannot be used; the file's name is put before it.
+#[derive(Debug, Error)]
+pub enum TableFault {
+    #[error("{}", line_words(.0))]
+    Line(#[source] csv::Error),
+    #[error("has no header row; name the columns in the first line, as in span_mm,offset_mm")]
+    NoHeader,
+    #[error("begins with numbers; name the columns in a header row, as in x,y")]
+    Numbers,
+    #[error("has a header and no rows")]
+    NoRows,
+    #[error("has {have} columns and needs at least {least}")]
+    FewColumns { have: usize, least: usize },
+    #[error("has no column `{}`; it has {}", shown(.name), .have.iter().map(|n| shown(n)).collect::<Vec<_>>().join(", "))]
+    NoColumn { name: String, have: Vec<String> },
+    #[error("row {row}: `{}` is not a number{}", shown(.text), if .text.contains(',') { "; the decimal mark is a point" } else { "" })]
+    NotANumber { row: usize, text: String },
+    #[error("`{}` is no unit of a {}", shown(.word), .kind.word())]
+    NoUnit { word: String, kind: Kind },
+    #[error("row {row}, {}: {why}", shown(.column))]
+    Cell {
+        row: usize,
+        column: String,
+        #[source]
+        why: TypedError,
+    },
+    #[error("row {0}: left, right and out must be above zero")]
+    Distance(usize),
+    #[error("row {0}: a standard uncertainty must be above zero")]
+    Uncertainty(usize),
+    #[error("row {row}: the uncertainty in `{}` must be above zero", shown(.column))]
+    UncertaintyIn { row: usize, column: String },
+}
+
+fn line_words(why: &csv::Error) -> String {
+    match why.kind() {
+        csv::ErrorKind::UnequalLengths { pos, expected_len, len } => {
+            let line = pos.as_ref().map_or_else(String::new, |p| format!("line {} ", p.line()));
+            let fields = if *len == 1 { "field" } else { "fields" };
+            format!("{line}has {len} {fields} where the header has {expected_len}")
+        }
+        _ => why.to_string(),
+    }
+}
+
+fn path(path: &std::path::Path) -> String {
+    shown(&path.display().to_string()).into_owned()
+}
+
+impl From<Refusal> for SessionError {
+    fn from(why: Refusal) -> Self {
+        Self::because(why)
+    }
+}

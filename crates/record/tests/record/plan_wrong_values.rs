@@ -1,0 +1,38 @@
+//! One wrong value in one place of a plan that has every key: its mistake is named there, and no key that exists is called unknown.
+#![allow(clippy::unwrap_used, reason = "a test stops where something is missing")]
+
+use record::Plan;
+use toml::Spanned;
+use toml::de::{DeTable, DeValue};
+
+/// The plan that `jigtrue plan --full` prints.
+const FULL: &str = include_str!("../../../cli/src/verbs/plan-full.toml");
+
+/// Where every value of a table stands, those of tables inside it too.
+fn values(table: &DeTable<'_>, found: &mut Vec<std::ops::Range<usize>>) {
+    fn value(of: &Spanned<DeValue<'_>>, found: &mut Vec<std::ops::Range<usize>>) {
+        match of.get_ref() {
+            DeValue::Table(inner) => values(inner, found),
+            DeValue::Array(items) => items.iter().for_each(|item| value(item, found)),
+            _ => found.push(of.span()),
+        }
+    }
+    table.iter().for_each(|(_, of)| value(of, found));
+}
+
+#[test]
+fn a_wrong_value_makes_no_other_key_unknown() {
+    assert!(Plan::parse(FULL).is_ok());
+    let mut found = Vec::new();
+    values(DeTable::parse(FULL).unwrap().get_ref(), &mut found);
+    assert!(found.len() > 250, "{}", found.len());
+    for span in found {
+        let value = &FULL[span.clone()];
+        for wrong in ["[[1]]", "\"x y\""].iter().take(if value.starts_with('"') { 2 } else { 1 }) {
+            let text = format!("{}{wrong}{}", &FULL[..span.start], &FULL[span.end..]);
+            let Err(why) = Plan::parse(&text) else { continue };
+            let said = why.to_string();
+            assert!(!said.contains("has no key"), "{value} as {wrong}: {said}");
+        }
+    }
+}

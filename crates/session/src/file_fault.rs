@@ -1,0 +1,63 @@
+//! Why what a file holds cannot be used; the file's name is put before it.
+
+use crate::shown;
+use thiserror::Error;
+
+#[derive(Debug, Error)]
+pub(crate) enum FileFault {
+    #[error("is a folder and not a {0}")]
+    Folder(String),
+    #[error("is not a plain file")]
+    NotPlain,
+    #[error("is {mb} MB large, too large for a {what}; check the name")]
+    Large { mb: u64, what: String },
+    #[error("is too large for a {0}; check the name")]
+    TooLarge(String),
+    #[error("is over {mb} MB, too large for a {what}")]
+    Over { mb: u64, what: &'static str },
+    #[error("is empty and not a {0}")]
+    Empty(String),
+    #[error("is not text: line {line} holds bytes that are not UTF-8; save it as UTF-8, or check the name")]
+    NotText {
+        line: usize,
+        #[source]
+        why: std::str::Utf8Error,
+    },
+    #[error("is not text; save the table as UTF-8 CSV")]
+    TableNotText(#[source] std::string::FromUtf8Error),
+    #[error("its header cannot be used: {0}")]
+    Header(String),
+    #[error("holds no readings that counted")]
+    NothingCounted,
+    #[error("has a header and no readings")]
+    NoReadings,
+    #[error("{}", shown(&.0.to_string()))]
+    NoDate(#[source] record::DateParseError),
+    #[error("is something else than the lines of a watch, and is left as it is; give --log another name")]
+    NotAWatch,
+    // A key
+    #[error("is a secret key and not a public one; its public half is in the file that ends with .pub")]
+    SecretKey,
+    #[error(
+        "is no public key: `ed25519` and 64 hexadecimal digits are expected; `jigtrue sign --new-key FILE` writes FILE.pub"
+    )]
+    NoPublicKey,
+    #[error("is no key file: 64 hexadecimal digits are expected; `jigtrue sign --new-key FILE` makes one")]
+    NoKey,
+    #[error(
+        "can be read by others, so it proves nothing; `chmod 600` it, and if somebody may have read it make a new one with \
+         `jigtrue sign --new-key FILE`"
+    )]
+    OpenKey,
+    // A series
+    #[error("is not what `jigtrue series LOG... --json` writes: {0}")]
+    NoSeries(#[source] serde_json::Error),
+    #[error("has format {0}, and this program reads format 1")]
+    OtherFormat(u32),
+    #[error("is of {what}: {}", shown(.named))]
+    OtherKind { what: &'static str, named: String },
+    #[error("has no moves with the twist measured before and after: nothing to start from")]
+    NoMoves,
+    #[error("has a stiffness that does not fit the supports of this plan")]
+    OtherSupports,
+}

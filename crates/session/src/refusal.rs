@@ -1,0 +1,232 @@
+//! What cannot be done with a log or a file, a variant each; the sentence says why and what would do.
+
+use crate::{brief, shown};
+use quantity::{Kind, TypedError};
+use record::{NoForce, Point};
+use std::path::PathBuf;
+use thiserror::Error;
+
+/// Why something is not done. The log was not touched, and nothing is broken.
+#[derive(Debug, Error)]
+pub enum Refusal {
+    // A log
+    #[error("{0}; nothing more is written to it. `jigtrue check` and `jigtrue verify` still read it")]
+    BrokenLog(String),
+    #[error("{0}")]
+    BrokenWithoutPlan(String),
+    #[error("{0}; it is not taken up")]
+    BrokenWing(String),
+    #[error("{} never had {entries} entries", .log.display())]
+    NeverSoLong { log: PathBuf, entries: u64 },
+    #[error("{} cannot be read", .0.display())]
+    Unreadable(PathBuf, #[source] journal::Unreadable),
+    #[error("there is no log in the folder {}", shown(&.0.display().to_string()))]
+    NoLogIn(PathBuf),
+    #[error("entry {0} was written and cannot be found again")]
+    LostEntry(u64),
+    #[error("the reading was written and read back as something else")]
+    OtherEntry,
+    #[error("nothing was to be written")]
+    NothingToWrite,
+    // What a person must say
+    #[error("who is at the bench? Say it with --by NAME, or set JIGTRUE_BY once for this bench")]
+    NoPerson,
+    #[error("why is it withdrawn? Give a reason, as in `the level was on a rivet head`")]
+    WithdrawnWhy,
+    #[error("why are they withdrawn? Give a reason")]
+    AllWithdrawnWhy,
+    #[error("why is the plan replaced? Give a reason")]
+    ReplannedWhy,
+    #[error("what is it that is left open? Name it in words")]
+    OpenWhat,
+    #[error("the remark is empty")]
+    EmptyRemark,
+    #[error("what was done? Say it with --what, as in \"tightened again\"")]
+    ReworkedHow,
+    #[error("name what was worked on, as in spot@BR2")]
+    ReworkedWhat,
+    #[error("in what capacity? As in `builder` or `inspector`")]
+    NoCapacity,
+    #[error("what is stated? Write the sentence that is signed")]
+    NoStatement,
+    // Withdrawals
+    #[error("nothing of {} is left to withdraw", shown(.0))]
+    NothingOf(String),
+    #[error("nothing of these is left to withdraw")]
+    NothingOfThese,
+    #[error("entry {seq} ({words}) needs a reason of its own to be withdrawn: jigtrue undo --reason REASON")]
+    NeedsReason { seq: u64, words: String },
+    #[error("there is no entry {seq}; the last is {last}")]
+    NoEntry { seq: u64, last: u64 },
+    #[error("there is no entry {0}")]
+    NoSuchEntry(u64),
+    #[error("entry {seq} was already withdrawn by entry {by}")]
+    WithdrawnAlready { seq: u64, by: u64 },
+    #[error("entry {seq} cannot be withdrawn: {instead}")]
+    NotWithdrawable { seq: u64, instead: &'static str },
+    // Moves
+    #[error("it is moved by shims and not by a screw; write millimetres, as in +0.2 mm")]
+    MovedByShims,
+    #[error("it does not move, says the plan")]
+    DoesNotMove,
+    #[error("the plan says `{}` is fixed", shown(.0))]
+    Fixed(String),
+    // Open items
+    #[error("a thing carried past the gate needs a reason")]
+    CarriedWhy,
+    #[error(
+        "a loosened plan is not closed by saying so: carry it past with --carry --reason, or replan back"
+    )]
+    LoosenedNotClosed,
+    #[error("stage `{}` leaves several things open; name one by its own words:{}", shown(.stage), below(.items))]
+    SeveralOpen { stage: String, items: Vec<String> },
+    #[error("entry {seq} loosened several keys; carry each past by its own words:{}", below(.items))]
+    SeveralLoosened { seq: u64, items: Vec<String> },
+    // Plan and stages
+    #[error("that is the plan already in force; nothing was written")]
+    SamePlan,
+    #[error("the plan has no stages")]
+    NoStages,
+    #[error("the last stage of the plan is begun already")]
+    NoFurtherStage,
+    #[error("stage `{}` has not begun in this log", shown(.0))]
+    StageNotBegun(String),
+    // Wings
+    #[error(
+        "the plan has no [[wing]] whose log could be taken up; jigtrue plan --full shows how one is written"
+    )]
+    NoWings,
+    #[error("the plan has no wing `{}`; {hint}", brief(.name))]
+    NoWing { name: String, hint: String },
+    #[error("{} is the log of an aeroplane and not of a wing", shown(&.0.display().to_string()))]
+    NotOfAWing(PathBuf),
+    #[error("{}", each_line_shown(&.0.to_string()))]
+    OtherWing(#[source] assess::series::OtherWing),
+    // Points and readings
+    #[error("`{}` is the place of several points; name one: {}", brief(.text), .points.iter().map(|p| shown(&p.to_string()).into_owned()).collect::<Vec<_>>().join(", "))]
+    SeveralPoints { text: String, points: Vec<Point> },
+    #[error("`{0}` has no facing: only {1} readings have one; leave the facing out")]
+    NoFacing(Point, String),
+    #[error("`{}` asks for {} and this instrument reads none", shown(.text), .asks.word())]
+    NotRead { text: String, asks: Kind },
+    #[error("readings of `{point}` are {}s and the instrument sent {}s", .asks.word(), .sent.word())]
+    OtherQuantity { point: Point, asks: Kind, sent: Kind },
+    #[error("the scatter of the instrument's values is no size")]
+    Scatter,
+    #[error("`{}`: {why}", shown(.text))]
+    NoValue {
+        text: String,
+        #[source]
+        why: TypedError,
+    },
+    // Instruments
+    #[error("`{}` does not read {}s; name another instrument", shown(.name), .quantity.word())]
+    DoesNotRead { name: String, quantity: Kind },
+    #[error("several instruments read {}s; say which with --instrument: {}", .quantity.word(), .names.join(", "))]
+    SeveralInstruments { quantity: Kind, names: Vec<String> },
+    #[error("`{}` shows divisions and has a table for them: type what its dial shows", shown(.0))]
+    ShowsDivisions(String),
+    #[error("`{}`: `{name}` shows divisions, of which its table makes a tension: give the bare number it shows", brief(.text))]
+    NoDivisions { text: String, name: String },
+    #[error("{text} is beyond the range of `{name}`")]
+    BeyondDial { text: String, name: String },
+    #[error("no tension follows from {}: {why}", brief(.text))]
+    NoTension {
+        text: String,
+        #[source]
+        why: NoForce,
+    },
+    #[error("the instrument has no name")]
+    NamelessInstrument,
+    #[error("instrument `{}`: {why}", shown(.name))]
+    Unusable { name: String, why: NotUsable },
+    #[error("`{}` does not read angles; turning it end for end tells nothing", shown(.0))]
+    ReadsNoAngles(String),
+    #[error("`{}` states no accuracy, so nothing says what passes; enter it again with its maker's limit of error", shown(.0))]
+    NoAccuracy(String),
+    #[error(
+        "this check is good to ±{good_to}°, and the accuracy is {accuracy}°: it cannot tell whether `{}` passes. Give the block's height \
+         and the feet's distance with more digits, or read a finer display",
+        shown(.name)
+    )]
+    CheckTooCoarse { name: String, good_to: String, accuracy: String },
+    #[error("the block must be higher than nothing and lower than the distance between the feet")]
+    NoBlock,
+    // A hash on paper
+    #[error("give the entry's number first, as in `96 3f2a 91c0 ...`")]
+    NoNumberOnPaper(#[source] std::num::ParseIntError),
+    #[error("a hash has the digits 0 to 9 and a to f")]
+    NotHexadecimal,
+    #[error("the hash has {digits} digits; give at least {} of the {}, or anything could fit", .of.start(), .of.end())]
+    ShortHash { digits: usize, of: std::ops::RangeInclusive<usize> },
+    // Tables and exports
+    #[error("the import was stopped; nothing of the table was taken")]
+    ImportStopped,
+    #[error("the import broke off; nothing of the table was taken")]
+    ImportBrokeOff,
+    #[error(
+        "{table}: the same {rows} readings are in the log as entries {first} to {last}. Nothing was recorded.\n  \
+         If they really were measured again: jigtrue import {table} --again"
+    )]
+    CameBefore { table: String, rows: u64, first: u64, last: u64 },
+    #[error("{} is no name for a folder", .0.display())]
+    NoFolderName(PathBuf),
+    #[error("{} holds something that is no export of jigtrue, so it stays as it is; name a new folder", shown(&.0.display().to_string()))]
+    NotOurFolder(PathBuf),
+    #[error("another program is exporting to {}", shown(&.0.display().to_string()))]
+    FolderInUse(PathBuf),
+    #[error("these logs are of more than {0} kinds of wing; export them into several folders")]
+    ManyKinds(usize),
+    // The shipped cases
+    #[error("the steps of `{case}` cannot be read: {why}")]
+    Steps {
+        case: &'static str,
+        #[source]
+        why: StepFault,
+    },
+    #[error("a shipped case has no step `{}`", shown(.0))]
+    NoSuchStep(String),
+    #[error("{} is there already and is not a demo's log, so it stays as it is; go to another folder", shown(&.0.display().to_string()))]
+    NoDemo(PathBuf),
+    #[error("{} is there already and somebody added to it, so it stays as it is; go to another folder", shown(&.0.display().to_string()))]
+    DemoGrown(PathBuf),
+}
+
+/// Why the steps of a shipped case cannot be read.
+#[derive(Debug, Error)]
+pub enum StepFault {
+    #[error(transparent)]
+    Table(#[from] csv::Error),
+    #[error("`{0}` is no minute")]
+    Minute(String, #[source] std::num::ParseIntError),
+}
+
+/// Why an instrument's numbers cannot be calculated with.
+#[derive(Debug, Error)]
+pub enum NotUsable {
+    #[error("the resolution must be a number above zero")]
+    Resolution,
+    #[error("its {0} must be a number of zero or more")]
+    BelowZero(&'static str),
+    #[error("its table for {} is none: dial and force grow together, two rows or more", shown(.0))]
+    Table(String),
+    #[error("pull, mass, section and modulus of a tape are above zero")]
+    Tape,
+    #[error("a size is beyond any {} of a wing, {}", .0.word(), quantity::possible_words(*.0))]
+    Size(Kind),
+    #[error("its scale is a relative error of at most 0.5, its expansion at most 1e-3 per kelvin")]
+    Scale,
+    #[error("a name has 1 to 80 characters, none of them @, : or *, and no space around it")]
+    Name,
+    #[error("its check runs out before it was done")]
+    Due,
+}
+
+/// Each on a line of its own, indented.
+fn below(items: &[String]) -> String {
+    items.iter().map(|item| format!("\n  {}", shown(item))).collect()
+}
+
+fn each_line_shown(text: &str) -> String {
+    text.lines().map(|line| shown(line).into_owned()).collect::<Vec<_>>().join("\n")
+}
