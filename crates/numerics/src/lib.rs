@@ -8,6 +8,7 @@
 //! | read a decimal with all its digits, and reckon with 32 of them | [`Dd`] |
 //! | fit any columns by least squares | [`lsq`] |
 //! | fit a polynomial to values with a known covariance, judge residuals | [`gls`] |
+//! | the order of a polynomial by its stations | [`mod@order`] |
 //! | scatter beyond a known covariance, and intervals that allow for it | [`scatter`], [`mixture`] |
 //! | put several rounds together, test whether they agree | [`rounds`] |
 //! | test repeats against a claim; how alike a display rounds | [`repeats`], [`display`] |
@@ -44,6 +45,7 @@ pub mod lengths;
 pub mod line;
 pub mod lsq;
 pub mod mixture;
+pub mod order;
 pub mod repeats;
 pub mod rigging;
 pub mod rng;

@@ -136,25 +136,3 @@ fn view(looked_up: &LookedUp<'_>, owed: Owed, found: Discharge) -> Obligation {
         cause,
     }
 }
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-
-    /// The list is made before any judgement: without one it is as long, and nothing judged is met.
-    #[test]
-    fn without_judgements_the_list_is_as_long_and_nothing_judged_is_met() {
-        let text = include_str!("../../../../demo-readings/two-post/plan.toml");
-        let plan = Plan::parse(text).unwrap_or_else(|why| panic!("{why}"));
-        let fold = Fold::of(&plan, &[]);
-        let estimates = Estimates::of(&plan, &fold);
-        let findings = Findings::default();
-        let looked = Looked { estimates: &estimates, findings: &findings, chain: &Chain::Whole, wings: &[] };
-        let gate = gate(&plan, &fold, Span::ToClosing, looked);
-        assert_eq!(gate.obligations.len(), list::obligations(&plan, &fold, Span::ToClosing).len());
-        let judged = |o: &&Obligation| !matches!(o.kind, crate::view::ObligationKind::Record);
-        assert!(gate.obligations.iter().filter(judged).all(|o| o.state != ObligationState::Met));
-        let causes: usize = gate.reasons.iter().map(|r| r.obligations).sum();
-        assert_eq!(causes, gate.obligations.len() - gate.count(ObligationState::Met));
-    }
-}

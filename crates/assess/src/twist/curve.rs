@@ -1,8 +1,9 @@
 //! The curve through the stations, and what it says of the scatter of the ribs.
 
-use super::order::{self, Reach};
+use super::reach::{self, Reach};
 use super::value::StationValue;
 use numerics::gls::{self, Covariance, GlsFit, change_row, deviation_row};
+use numerics::order;
 use numerics::scatter::Scatter;
 use record::plan::Plan;
 use std::sync::Arc;
@@ -53,7 +54,7 @@ impl Curve {
         };
         let setting = all(&deviation_row(order, 0.0))?;
         let washout = all(&change_row(order, 1.0))?;
-        let reach = order::reach(plan, &eta);
+        let reach = reach::reach(plan, &eta);
         Some(Self { fitted, fit, scatter, shape, setting, washout, reach })
     }
 

@@ -1,9 +1,10 @@
 //! What a person is told about the profile.
 
-use super::order::{REACH, by_stations};
+use super::reach::REACH;
 use super::{Curve, ProfileFit, Source, repeats};
 use crate::resolve::figure;
 use crate::view::StationView;
+use numerics::order::by_stations;
 use quantity::Kind;
 use record::plan::Plan;
 

@@ -1,7 +1,8 @@
 //! Freshness and the closing gate, told as what happens in a shop.
 
+use crate::whole::{Build, Way};
 use crate::wing::{Log, plan};
-use assess::view::{DoubtKind, ObligationState, PointState, ReasonKind};
+use assess::view::{DoubtKind, Gate, ObligationKind, ObligationState, PointState, ReasonKind};
 use assess::{Assessment, Broken, Chain, Verdict, assess};
 use record::{Facing, GateState, OpenAction, OpenItem, What};
 
@@ -198,4 +199,29 @@ fn the_same_log_gives_the_same_bytes() {
     walk(&mut log, |eta| 0.1 * eta * eta);
     let json = |a: &Assessment| serde_json::to_string(a).unwrap();
     assert_eq!(json(&judged(&log)), json(&judged(&log)));
+}
+
+/// The list is made before any judgement: without one it is as long, and nothing judged is met.
+#[test]
+fn without_judgements_the_list_is_as_long_and_nothing_judged_is_met() {
+    for way in Way::ALL {
+        let built = Build::clear(way, 3);
+        let without = assess(&built.plan, &[], &Chain::Whole).gate;
+        let with = assess(&built.plan, &built.entries, &Chain::Whole).gate;
+        assert_eq!(with.state, GateState::Clear, "{way:?}");
+        let named =
+            |gate: &Gate| gate.obligations.iter().map(|o| (o.kind, o.about.clone())).collect::<Vec<_>>();
+        let (short, long) = (named(&without), named(&with));
+        // What the readings add are the instruments that took them.
+        let added = long.iter().filter(|o| !short.contains(o));
+        assert!(added.clone().all(|(kind, _)| *kind == ObligationKind::Instrument), "{way:?}: {added:?}");
+        assert!(short.iter().all(|o| long.contains(o)), "{way:?}");
+        let judged = without.obligations.iter().filter(|o| !matches!(o.kind, ObligationKind::Record));
+        assert!(
+            judged.clone().count() > 10 && judged.clone().all(|o| o.state != ObligationState::Met),
+            "{way:?}"
+        );
+        let causes: usize = without.reasons.iter().map(|r| r.obligations).sum();
+        assert_eq!(causes, without.obligations.len() - without.count(ObligationState::Met), "{way:?}");
+    }
 }

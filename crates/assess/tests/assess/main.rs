@@ -12,6 +12,7 @@ mod acceptance_wrong;
 mod asked;
 mod asked_seldom;
 mod coverage;
+mod drift;
 mod gate;
 mod holds;
 mod invariants;

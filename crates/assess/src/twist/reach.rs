@@ -1,0 +1,28 @@
+//! How far the curve reaches. That follows from where the stations are, never from what they read, as does its order (`numerics::order`).
+
+use record::plan::Plan;
+
+/// As far as this beyond the last station the curve is still used, in spans.
+pub(super) const REACH: f64 = 0.05;
+/// As far as this where the plan has no station nearer to the root datum. Common practice, no source: a first rib sits clear
+/// of the fuselage side.
+const REACH_ROOT: f64 = 0.10;
+/// Room for a span that is not a round number.
+const ROUNDING: f64 = 1e-9;
+
+/// Whether the curve is used as far as each datum.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) struct Reach {
+    pub root: bool,
+    pub tip: bool,
+}
+
+/// For stations measured at these relative places.
+pub(super) fn reach(plan: &Plan, eta: &[f64]) -> Reach {
+    let (Some(first), Some(last)) = (eta.first(), eta.last()) else {
+        return Reach { root: false, tip: false };
+    };
+    let nearer = plan.stations.iter().any(|s| plan.eta(s.span) < first - ROUNDING);
+    let far = if nearer { REACH } else { REACH_ROOT };
+    Reach { root: *first <= far + ROUNDING, tip: 1.0 - last <= REACH + ROUNDING }
+}
