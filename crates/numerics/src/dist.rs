@@ -12,6 +12,7 @@ use crate::special::{beta_regularised, gamma_regularised};
 
 mod quantile;
 
+pub(crate) use quantile::chi2_quantile_from;
 pub use quantile::{chi2_quantile, normal_quantile, t_quantile};
 
 /// Probability that a standard normal is at most `z`.

@@ -142,7 +142,10 @@ impl Spread {
 /// Quantile k of K of chi-squared: at (k + 1/2)/K, k from 0.
 #[expect(clippy::cast_precision_loss, reason = "a few stations, far below 2^53")]
 fn quantile(dof: usize, k: u32) -> f64 {
-    dist::chi2_quantile((f64::from(k) + 0.5) / f64::from(STEPS), dof as f64)
+    static NORMAL: [OnceLock<f64>; STEPS as usize] = [const { OnceLock::new() }; STEPS as usize];
+    let p = (f64::from(k) + 0.5) / f64::from(STEPS);
+    let normal = NORMAL[k as usize].get_or_init(|| dist::normal_quantile(p));
+    dist::chi2_quantile_from(*normal, p, dof as f64)
 }
 
 /// All of them by growing value, computed once for each number of degrees of freedom up to `KEPT`.

@@ -3,10 +3,10 @@
 use super::done::{Done, observation};
 use super::observed::{Event, Observation, Seen, Turned};
 use super::steps::hand_mm;
-use crate::assembly::{current_profile, current_values, fit_of};
+use crate::assembly::{current_stations, stations_of};
 use crate::estimate::{Estimate, Shared};
 use crate::history::Fold;
-use crate::twist::ProfileFit;
+use crate::twist::StationValue;
 use record::plan::Plan;
 use record::{Entry, What};
 use std::collections::{BTreeMap, BTreeSet};
@@ -22,10 +22,8 @@ pub fn events(plan: &Plan, entries: &[Entry], fold: &Fold<'_>) -> Vec<Event> {
         .map(|e| e.seq)
         .collect();
     let mut rounds: Vec<(u64, Profile)> =
-        fold.profiles.iter().filter_map(|p| Some((p.ended_by, profile(&fit_of(plan, p)?)))).collect();
-    if let Some(now) = current_profile(plan, fold, &current_values(plan, fold)) {
-        rounds.push((u64::MAX, profile(&now)));
-    }
+        fold.profiles.iter().filter_map(|p| Some((p.ended_by, profile(stations_of(plan, p)?)))).collect();
+    rounds.extend(current_stations(plan, fold).map(|now| (u64::MAX, profile(now))));
     let mut out: Vec<(u64, Event)> = fold
         .moves
         .iter()
@@ -50,8 +48,8 @@ pub fn events(plan: &Plan, entries: &[Entry], fold: &Fold<'_>) -> Vec<Event> {
 /// Deviations of the stations of a profile, by their place in the plan.
 type Profile = BTreeMap<usize, Estimate>;
 
-fn profile(fit: &ProfileFit) -> Profile {
-    fit.stations.iter().map(|s| (s.index, s.incidence.estimate.clone())).collect()
+fn profile(stations: Vec<StationValue>) -> Profile {
+    stations.into_iter().map(|s| (s.index, s.incidence.estimate)).collect()
 }
 
 /// Sums of the moves of each support; none if something was moved whose effect is not known.

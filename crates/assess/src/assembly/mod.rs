@@ -12,19 +12,21 @@ mod zeros;
 
 pub use estimates::Estimates;
 use settled::Settled;
+use stages::Again;
 pub use wings::last_profile;
 
 use crate::chain::Chain;
 use crate::estimate::measure;
 use crate::history::{Fold, Freshness, Profile};
 use crate::obligation::{self, Findings, Looked, Span};
-use crate::parts::{self, Values};
-use crate::twist::{self, ProfileFit, Readings};
+use crate::parts::{self, Computed, Values};
+use crate::twist::{self, Fits, Fitted, ProfileFit, Readings, StationValue};
 use crate::view::{Assessment, Gate, RuleView, StageNumber, WingFound};
 use record::plan::{Acceptance, Plan, Rule};
 use record::point::Judgement;
 use record::{Entry, GateState, Point};
 use std::collections::{BTreeMap, BTreeSet};
+use std::rc::Rc;
 
 /// Version of the assessment's form.
 const FORMAT: u32 = 1;
@@ -100,15 +102,24 @@ pub fn assess_fold(plan: &Plan, fold: &Fold<'_>, chain: &Chain, stages: Stages) 
 fn folded(plan: &Plan, fold: &Fold<'_>, chain: &Chain, elsewhere: &Elsewhere, stages: Stages) -> Assessment {
     let estimates = Estimates::of(plan, fold);
     let values = &estimates.values;
-    let profile = current_profile(plan, fold, values);
-    let earlier = earlier_profile(plan, fold);
-    let (spars, bent) = parts::spars(plan, values);
+    let fits = Fits::new(plan);
+    let profile = fits.of(values, Readings::of(fresh(fold)));
+    let earlier = earlier_profile(plan, fold, &fits);
+    let computed = Computed::default();
+    let (spars, bent) = parts::spars(plan, values, &computed);
     let (bays, odd) = parts::bays(plan, values);
     let mut wings = wings::wings(plan, fold, elsewhere);
     let (rigging, loose) = parts::rigging(plan, values, estimates.level, &wings);
     wings::changes(plan, &rigging, &mut wings);
-    let stages = stages::stages(plan, fold, estimates.level, &wings, stages);
-    let (bore_line, bound) = match parts::bore_line(plan, values) {
+    let stages = stages::stages(
+        plan,
+        fold,
+        estimates.level,
+        &wings,
+        Again { fits: &fits, computed: &computed },
+        stages,
+    );
+    let (bore_line, bound) = match parts::bore_line(plan, values, &computed) {
         Some(Ok(line)) => (Some(line), None),
         Some(Err(not)) => (None, Some(not)),
         None => (None, None),
@@ -136,7 +147,7 @@ fn folded(plan: &Plan, fold: &Fold<'_>, chain: &Chain, elsewhere: &Elsewhere, st
             .map(|p| points::doubted_twist(plan, &estimates, p.view(plan, &required_stations(plan, fold)))),
         points: Vec::new(),
         changes: match (&profile, &earlier) {
-            (Some(now), Some((stage, then))) => Some(twist::changes(plan, stage, then, now)),
+            (Some(now), Some((stage, then))) => Some(twist::changes(plan, stage, &then.fit, &now.fit)),
             _ => None,
         },
         previous: earlier.as_ref().map(|(stage, then)| twist::previous(plan, stage, then)),
@@ -203,6 +214,17 @@ pub fn fit_of(plan: &Plan, profile: &Profile) -> Option<ProfileFit> {
     twist::fit_profile(plan, &values, &Readings::of(profile.points.iter()))
 }
 
+/// The stations of a profile that something disturbed.
+pub(crate) fn stations_of(plan: &Plan, profile: &Profile) -> Option<Vec<StationValue>> {
+    let values = values_of(plan, profile.points.iter());
+    twist::stations(plan, &values, &Readings::of(profile.points.iter()))
+}
+
+/// The stations of what is fresh.
+pub(crate) fn current_stations(plan: &Plan, fold: &Fold<'_>) -> Option<Vec<StationValue>> {
+    twist::stations(plan, &current_values(plan, fold), &Readings::of(fresh(fold)))
+}
+
 /// The fit of what is fresh.
 pub(crate) fn current_profile(plan: &Plan, fold: &Fold<'_>, values: &Values) -> Option<ProfileFit> {
     twist::fit_profile(plan, values, &Readings::of(fresh(fold)))
@@ -225,9 +247,10 @@ fn required_stations(plan: &Plan, fold: &Fold<'_>) -> BTreeSet<usize> {
 }
 
 /// The last profile before the present one, with the name of its stage.
-fn earlier_profile(plan: &Plan, fold: &Fold<'_>) -> Option<(String, ProfileFit)> {
+fn earlier_profile<'f>(plan: &Plan, fold: &'f Fold<'_>, fits: &Fits<'f>) -> Option<(String, Rc<Fitted>)> {
     fold.profiles.iter().rev().find_map(|profile| {
-        let fit = fit_of(plan, profile)?;
+        let values = values_of(plan, profile.points.iter());
+        let fit = fits.of(&values, Readings::of(profile.points.iter()))?;
         let label = match &profile.by_move {
             Some(made) => format!("{}, before `{}` was moved", profile.stage, made.support),
             None => profile.stage.clone(),

@@ -3,8 +3,8 @@
 use super::{Stages, estimates, values_of};
 use crate::history::{Fold, Freshness, Visit};
 use crate::obligation::Feeds;
-use crate::parts::{self, Values};
-use crate::twist::{self, Brief, Readings};
+use crate::parts::{self, Computed, Values};
+use crate::twist::{Brief, Fits, Readings};
 use crate::view::{Finding, Judged, ObligationKind as K, StageFinding, StageView, ValueU, Verdict, WingView};
 use quantity::Kind;
 use record::Point;
@@ -15,20 +15,37 @@ use std::collections::{BTreeMap, BTreeSet};
 /// Readings with the points they were taken at.
 type Taken<'f> = BTreeMap<&'f Point, &'f Freshness>;
 
+/// What stages share with each other and with the whole.
+#[derive(Clone, Copy)]
+pub struct Again<'a, 'f> {
+    /// The profiles.
+    pub fits: &'a Fits<'f>,
+    /// Everything else that is computed again.
+    pub computed: &'a Computed,
+}
+
 /// What every stage is judged with.
-struct Known<'a> {
-    plan: &'a Plan,
-    fold: &'a Fold<'a>,
+struct Known<'a, 'f> {
+    plan: &'f Plan,
+    fold: &'f Fold<'f>,
     told: Stages,
-    feeds: Feeds<'a>,
+    feeds: Feeds<'f>,
     /// Readings contradict each other below this probability.
     level: f64,
     wings: &'a [WingView],
+    again: Again<'a, 'f>,
 }
 
 /// The stages begun, oldest first; readings contradict each other below the probability `level`.
-pub fn stages(plan: &Plan, fold: &Fold<'_>, level: f64, wings: &[WingView], told: Stages) -> Vec<StageView> {
-    let known = Known { plan, fold, told, feeds: Feeds::of(plan), level, wings };
+pub fn stages<'f>(
+    plan: &'f Plan,
+    fold: &'f Fold<'f>,
+    level: f64,
+    wings: &[WingView],
+    again: Again<'_, 'f>,
+    told: Stages,
+) -> Vec<StageView> {
+    let known = Known { plan, fold, told, feeds: Feeds::of(plan), level, wings, again };
     // What an angle of the rigged aeroplane is reckoned from may have been read in a stage before.
     let mut rigged = Taken::new();
     let one = |visit| {
@@ -40,7 +57,7 @@ pub fn stages(plan: &Plan, fold: &Fold<'_>, level: f64, wings: &[WingView], told
 }
 
 /// Nothing is judged where stages are only named.
-fn stage(known: &Known<'_>, v: &Visit, rigged: &Taken<'_>) -> StageView {
+fn stage<'f>(known: &Known<'_, 'f>, v: &'f Visit, rigged: &Taken<'_>) -> StageView {
     let (plan, fold) = (known.plan, known.fold);
     let counts = |p: &Point| v.ended.is_none() || v.counted.contains(p);
     let earlier: Taken<'_> = rigged.iter().filter(|(p, _)| counts(p)).map(|(p, f)| (*p, *f)).collect();
@@ -72,7 +89,7 @@ fn stage(known: &Known<'_>, v: &Visit, rigged: &Taken<'_>) -> StageView {
 }
 
 /// What the stage measured as it left it; what was not measured again after a move or rework is stale.
-fn left(known: &Known<'_>, v: &Visit, earlier: &Taken<'_>) -> Vec<StageFinding> {
+fn left<'f>(known: &Known<'_, 'f>, v: &'f Visit, earlier: &Taken<'_>) -> Vec<StageFinding> {
     let (plan, fold) = (known.plan, known.fold);
     let mut found: BTreeMap<(K, String), StageFinding> = BTreeMap::new();
     for before in v.before.iter().rev() {
@@ -104,12 +121,12 @@ fn left(known: &Known<'_>, v: &Visit, earlier: &Taken<'_>) -> Vec<StageFinding> 
     found
 }
 
-fn findings<'u>(
-    known: &Known<'_>,
+fn findings<'f>(
+    known: &Known<'_, 'f>,
     earlier: &Taken<'_>,
-    points: impl Iterator<Item = (&'u Point, &'u Freshness)> + Clone,
+    points: impl Iterator<Item = (&'f Point, &'f Freshness)> + Clone,
 ) -> Vec<StageFinding> {
-    let Known { plan, fold, feeds, level, wings, .. } = known;
+    let Known { plan, fold, feeds, level, wings, again: Again { fits, computed }, .. } = known;
     let mut values: Values = values_of(plan, points.clone());
     let mut entries: BTreeMap<(K, String), (u64, u64)> = BTreeMap::new();
     for (point, freshness) in points.clone() {
@@ -147,7 +164,10 @@ fn findings<'u>(
             tilt.iter().for_each(|t| note(kind, &post.post, Some(post.span_mm), &t.tilt));
         }
     }
-    parts::spars(plan, &values).0.iter().for_each(|s| note(K::Straightness, &s.spar, None, &s.minimum_zone));
+    parts::spars(plan, &values, computed)
+        .0
+        .iter()
+        .for_each(|s| note(K::Straightness, &s.spar, None, &s.minimum_zone));
     parts::bays(plan, &values).0.iter().for_each(|b| note(K::Square, &b.bay, None, &b.out_of_square));
     let spacing = parts::spacing(plan, &values);
     let away = spacing.iter().filter(|s| s.design_mm != 0.0);
@@ -155,7 +175,7 @@ fn findings<'u>(
         let span = plan.station(&s.station).map(|at| at.span.value());
         note(K::Spacing, &s.station, span, &s.deviation);
     });
-    if let Some(Ok(line)) = parts::bore_line(plan, &values) {
+    if let Some(Ok(line)) = parts::bore_line(plan, &values, computed) {
         note(K::Clearance, &line.shaft, None, &line.clearance);
     }
     for spot in &plan.spots {
@@ -168,8 +188,8 @@ fn findings<'u>(
     rigged
         .filter(|r| r.judged.verdict.is_some() && r.points.iter().any(|p| values.contains_key(p)))
         .for_each(|r| note(K::Rigging, &r.name, None, &r.judged));
-    if let Some(fit) = twist::fit_profile(plan, &values, &Readings::of(points)) {
-        let Brief { setting, washout_error, stations } = fit.brief(plan);
+    if let Some(fitted) = fits.of(&values, Readings::of(points)) {
+        let Brief { setting, washout_error, stations } = fitted.brief(plan).clone();
         let feed = |p: &Point| p.kind().row().judgement == Judgement::Twist;
         let doubted: BTreeSet<&str> =
             values.iter().filter(|(p, m)| feed(p) && !m.doubts.is_empty()).map(|(p, _)| p.place()).collect();

@@ -1,9 +1,9 @@
 //! Wings built in a jig: what their logs said when they were taken up, and whether that is proof of the wing that the plan asks for.
 
-use super::{Elsewhere, current_profile, earlier_profile, trust};
+use super::{Elsewhere, earlier_profile, fresh, trust};
 use crate::history::Fold;
 use crate::parts::{Values, jig_twist};
-use crate::twist::ALPHA;
+use crate::twist::{ALPHA, Fits, Readings};
 use crate::view::{EntryView, JigChange, ObligationState as S, RigView, TakenView, WingFound, WingView};
 use numerics::mixture::Mixture;
 use record::plan::{Plan, RigWing};
@@ -189,10 +189,11 @@ pub(super) fn changes(plan: &Plan, rigging: &[RigView], wings: &mut [WingView]) 
 #[must_use]
 pub fn last_profile(plan: &Plan, fold: &Fold<'_>) -> Option<(String, Vec<JigStation>)> {
     let values: Values = super::current_values(plan, fold);
-    let now =
-        current_profile(plan, fold, &values).map(|fit| (fold.stage_name.clone().unwrap_or_default(), fit));
-    let (stage, fit) = now.or_else(|| earlier_profile(plan, fold))?;
-    let stations = fit.stations.iter().filter_map(|s| {
+    let fits = Fits::new(plan);
+    let now = fits.of(&values, Readings::of(fresh(fold)));
+    let now = now.map(|fitted| (fold.stage_name.clone().unwrap_or_default(), fitted));
+    let (stage, fitted) = now.or_else(|| earlier_profile(plan, fold, &fits))?;
+    let stations = fitted.fit.stations.iter().filter_map(|s| {
         let planned = plan.stations.get(s.index)?;
         let e = &s.incidence.estimate;
         let shared = e.shared.iter().map(|(error, deg)| JigShared { error: error.to_string(), deg: *deg });

@@ -139,12 +139,13 @@ impl Findings {
 
     fn judged(&mut self, kind: K, about: &str, name: &str, judged: &Judged) {
         let limited = judged.lower.is_some() || judged.upper.is_some();
-        let limit = if limited { format!(", limit {}", judged.limits()) } else { String::new() };
+        let (shown, limits) = (judged.shown(), limited.then(|| judged.limits()));
+        let limit = limits.as_ref().map_or_else(String::new, |l| format!(", limit {l}"));
         let finding = Finding {
             verdict: judged.verdict,
-            words: format!("{name} {}{limit}", judged.shown()),
-            found: Some(judged.shown()),
-            limit: limited.then(|| judged.scale().with(&judged.limits())),
+            words: format!("{name} {shown}{limit}"),
+            found: Some(shown),
+            limit: limits.map(|l| judged.scale().with(&l)),
             conforms: judged.probability,
             settles: judged.decide.clone(),
             follows: None,

@@ -1,6 +1,7 @@
 //! The shaft in its bushes: does a straight shaft go through, with what clearance, and if not what to move.
 
-use super::Values;
+use super::computed::Redrawn;
+use super::{Computed, Values};
 use crate::estimate::{Estimate, Measured};
 use crate::judge::{Spread, doubted, judged};
 use crate::resolve::Makeup;
@@ -29,7 +30,7 @@ struct Found<'p> {
 }
 
 /// The best line through the bushes whose centres were measured; `None` without a shaft or with fewer than two.
-pub fn bore_line(plan: &Plan, values: &Values) -> Option<Result<BoreLine, Unjudged>> {
+pub fn bore_line(plan: &Plan, values: &Values, computed: &Computed) -> Option<Result<BoreLine, Unjudged>> {
     let shaft = plan.shaft.as_ref()?;
     let found: Vec<Found<'_>> = plan.bushes.iter().filter_map(|b| find(b, values)).collect();
     let bores: Vec<Bore> = found
@@ -48,11 +49,14 @@ pub fn bore_line(plan: &Plan, values: &Values) -> Option<Result<BoreLine, Unjudg
         let (is, drawn) = (scale.exact_with(odd.bore.value), scale.exact_with(odd.bush.bore.value()));
         return not(format!("{} has a bore of {is}, the plan {drawn}", odd.bush.name));
     }
-    let line = match shaft_line(&bores, shaft.diameter.value()) {
+    let diameter = shaft.diameter.value();
+    let line =
+        computed.shafts.of((bores.clone(), diameter), |(bores, diameter)| shaft_line(bores, *diameter));
+    let line = match line {
         Ok(line) => line,
         Err(why) => return not(why.to_string()),
     };
-    let u = clearance(&found, &line).u().max(redrawn(&found, &line));
+    let u = clearance(&found, &line).u().max(redrawn(&found, &line, computed));
     let rests_on: Vec<&Measured> = found.iter().flat_map(|f| f.rests_on.iter().copied()).collect();
     let wanted = shaft.clearance.map_or(0.0, |c| c.value());
     let short = !line.passes() || line.clearance < wanted;
@@ -60,9 +64,7 @@ pub fn bore_line(plan: &Plan, values: &Values) -> Option<Result<BoreLine, Unjudg
         .iter()
         .enumerate()
         .map(|(i, f)| {
-            let shift = short
-                .then(|| freeing_shift(&bores, shaft.diameter.value(), i, wanted).ok().flatten())
-                .flatten();
+            let shift = short.then(|| freeing_shift(&bores, diameter, i, wanted).ok().flatten()).flatten();
             let y = f.bush.span.value();
             BushView {
                 bush: f.bush.name.clone(),
@@ -120,14 +122,19 @@ fn like_the_drawing(f: &Found<'_>) -> bool {
 
 /// Standard deviation of the least clearance when bores and centres are drawn again by their own uncertainties about the
 /// line found. The least of several uncertain things is not as certain as the one that happens to be least.
-fn redrawn(found: &[Found<'_>], line: &ShaftLine) -> f64 {
-    let mut rng = Rng::new(SEED);
-    let own: Vec<f64> =
-        found.iter().map(|f| libm::hypot(f.bore.own / 2.0, f.aft.own.max(f.up.own))).collect();
+fn redrawn(found: &[Found<'_>], line: &ShaftLine, computed: &Computed) -> f64 {
+    let own = found.iter().map(|f| libm::hypot(f.bore.own / 2.0, f.aft.own.max(f.up.own))).collect();
+    let of = Redrawn { seed: SEED, values: line.clearances.clone(), own, found: line.clearance };
+    computed.redrawn.of(of, least)
+}
+
+/// Standard deviation of the least of the values.
+fn least(of: &Redrawn) -> f64 {
+    let mut rng = Rng::new(of.seed);
     let (mut sum, mut squares) = (0.0, 0.0);
     for _ in 0..DRAWS {
-        let drawn = line.clearances.iter().zip(&own).map(|(c, u)| c + u * rng.normal());
-        let least = drawn.fold(f64::INFINITY, f64::min) - line.clearance;
+        let drawn = of.values.iter().zip(&of.own).map(|(c, u)| c + u * rng.normal());
+        let least = drawn.fold(f64::INFINITY, f64::min) - of.found;
         sum += least;
         squares += least * least;
     }

@@ -2,6 +2,7 @@
 
 mod bays;
 mod bores;
+mod computed;
 mod level;
 mod rigging;
 mod spacing;
@@ -10,6 +11,7 @@ mod spots;
 
 pub use bays::bays;
 pub use bores::bore_line;
+pub use computed::Computed;
 pub use level::posts;
 pub use rigging::{jig_twist, rig_closures, rig_pairs, rigging};
 pub use spacing::spacing;

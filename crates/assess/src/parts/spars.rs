@@ -1,6 +1,7 @@
 //! Straightness of the spars, from offsets or from a level walked along them.
 
-use super::{Judgements, Values, split};
+use super::computed::Redrawn;
+use super::{Computed, Judgements, Values, split};
 use crate::estimate::{Estimate, Measured};
 use crate::judge::{Spread, doubted, judged};
 use crate::resolve::Makeup;
@@ -31,7 +32,7 @@ struct Profile<'v> {
 }
 
 /// The spars with offsets at three stations or more, or with a walk of two steps or more; where there are both, the worse.
-pub fn spars(plan: &Plan, values: &Values) -> Judgements<SparView> {
+pub fn spars(plan: &Plan, values: &Values, computed: &Computed) -> Judgements<SparView> {
     split(plan.spars.iter().filter_map(|spar| {
         let judged = profiles(plan, spar, values).map(|profile| {
             let not = || Unjudged {
@@ -39,7 +40,7 @@ pub fn spars(plan: &Plan, values: &Values) -> Judgements<SparView> {
                 why: "no straight line can be laid through its offsets".to_owned(),
                 points: profile.points.clone(),
             };
-            view(plan, spar, &profile).ok_or_else(not)
+            view(plan, spar, &profile, computed).ok_or_else(not)
         });
         judged.reduce(|line, walk| match (&line, &walk) {
             (Err(_), _) => line,
@@ -136,7 +137,7 @@ fn from_walk<'v>(plan: &Plan, spar: &Spar, values: &'v Values) -> Option<Profile
     (profile.names.len() >= 3).then_some(profile)
 }
 
-fn view(plan: &Plan, spar: &Spar, profile: &Profile<'_>) -> Option<SparView> {
+fn view(plan: &Plan, spar: &Spar, profile: &Profile<'_>, computed: &Computed) -> Option<SparView> {
     let (y, z) = (&profile.spans, &profile.offsets);
     let zone = minimum_zone(y, z).ok()?;
     // The straightness is a weighted sum of the offsets that touch the zone, each a weighted sum of what was measured.
@@ -162,7 +163,7 @@ fn view(plan: &Plan, spar: &Spar, profile: &Profile<'_>) -> Option<SparView> {
                 JudgedBy::Straightness(spar.name.clone()).to_string(),
                 Kind::Length,
                 zone.straightness,
-                Spread::normal(width.u().max(redrawn(profile, &middle))),
+                Spread::normal(width.u().max(redrawn(profile, &middle, computed))),
                 plan.tolerances.straightness.map(|most| Limits::at_most(most.value())),
                 &Makeup::Unknown,
             ),
@@ -177,13 +178,18 @@ fn view(plan: &Plan, spar: &Spar, profile: &Profile<'_>) -> Option<SparView> {
 
 /// Standard deviation of the width when the offsets are drawn again by their own uncertainties about the line found: what
 /// happens to touch the zone is not what always would.
-fn redrawn(profile: &Profile<'_>, middle: &[f64]) -> f64 {
-    let mut rng = Rng::new(SEED);
-    let own: Vec<f64> = profile.made_of.iter().map(|made_of| combined(0.0, made_of).own).collect();
+fn redrawn(profile: &Profile<'_>, middle: &[f64], computed: &Computed) -> f64 {
+    let own = profile.made_of.iter().map(|made_of| combined(0.0, made_of).own).collect();
+    computed.redrawn.of(Redrawn { seed: SEED, values: middle.to_vec(), own, found: 0.0 }, widths)
+}
+
+/// Standard deviation of the widths.
+fn widths(of: &Redrawn) -> f64 {
+    let mut rng = Rng::new(of.seed);
     let (mut sum, mut squares) = (0.0, 0.0);
     for _ in 0..DRAWS {
         let (mut least, mut most) = (f64::INFINITY, f64::NEG_INFINITY);
-        for (offset, u) in middle.iter().zip(&own) {
+        for (offset, u) in of.values.iter().zip(&of.own) {
             let drawn = offset + u * rng.normal();
             (least, most) = (least.min(drawn), most.max(drawn));
         }

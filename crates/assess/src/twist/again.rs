@@ -88,7 +88,7 @@ fn stood_out(profile: &ProfileFit, plan: &Plan, values: &Values, readings: &Read
             values.insert(point.clone(), measure(plan, point, &freshness.used)?);
             earlier.push((point, freshness));
         }
-        let mut then = Readings { points: readings.points.clone() };
+        let mut then = readings.clone();
         then.points.extend(earlier.iter().map(|(point, freshness)| (*point, freshness)));
         let curve = super::fit_all(plan, &values, &then)?.curve?;
         departures(&curve).into_iter().find(|(k, d)| k == i && d.p < STANDS_OUT).map(|d| d.0)

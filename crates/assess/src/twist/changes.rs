@@ -2,10 +2,9 @@
 //!
 //! The ribs are the same in both: their scatter about the curve counts only as far as the two curves weigh them differently.
 
-use super::parts::Valued;
-use super::{Curve, ProfileFit};
+use super::{Curve, Fitted, ProfileFit};
 use crate::conformity::LEVEL;
-use crate::view::{Change, Changes, PartChange, PreviousStation, PreviousTwist, ValueU};
+use crate::view::{Change, Changes, Finding, PartChange, PreviousStation, PreviousTwist, ValueU};
 use numerics::mixture::Mixture;
 use numerics::scatter::Variance;
 use quantity::shown::K95;
@@ -95,25 +94,24 @@ fn error(now: Side<'_>, then: Side<'_>, ribs: f64) -> Mixture {
 }
 
 /// An earlier profile, to be drawn behind the present one.
-pub fn previous(plan: &Plan, stage: &str, then: &ProfileFit) -> PreviousTwist {
-    let u = |v: &Valued| v.spread.error().half_width(LEVEL) / K95;
-    let part = |v: Option<Valued>| v.map(|v| ValueU { value: v.value, u: u(&v) });
-    let errors = then.twist_errors().unwrap_or_default();
+pub fn previous(plan: &Plan, stage: &str, then: &Fitted) -> PreviousTwist {
+    let brief = then.brief(plan);
+    let part = |found: &Finding| match found {
+        Finding::Judged(judged) => Some(ValueU { value: judged.value, u: judged.u }),
+        Finding::Not(_) => None,
+    };
+    let stations = then.fit.stations.iter().filter_map(|s| {
+        let view = brief.stations.get(s.index)?;
+        Some(PreviousStation {
+            span_mm: view.span_mm,
+            twist_error_deg: view.twist_error_deg?,
+            u_deg: view.u_deg?,
+        })
+    });
     PreviousTwist {
         stage: stage.to_owned(),
-        setting: part(then.setting()),
-        washout_error: part(then.washout_error()),
-        stations: then
-            .stations
-            .iter()
-            .zip(&errors)
-            .filter_map(|(s, error)| {
-                Some(PreviousStation {
-                    span_mm: plan.stations.get(s.index)?.span.value(),
-                    twist_error_deg: error.value,
-                    u_deg: u(error),
-                })
-            })
-            .collect(),
+        setting: part(&brief.setting),
+        washout_error: part(&brief.washout_error),
+        stations: stations.collect(),
     }
 }

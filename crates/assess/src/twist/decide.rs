@@ -25,6 +25,11 @@ struct Sources {
 }
 
 impl Ways {
+    /// Nothing is known of what would help.
+    pub const fn none() -> Self {
+        Self(Vec::new())
+    }
+
     /// For a combination of the readings and of the ribs.
     pub fn of(profile: &ProfileFit, curve: &Curve, readings: &[f64], ribs: &[f64], own: Cause) -> Self {
         let now = sources(profile, readings, ribs);

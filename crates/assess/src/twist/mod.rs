@@ -6,6 +6,7 @@ mod changes;
 mod curve;
 mod decide;
 mod doubts;
+mod fits;
 mod parts;
 mod reach;
 mod repeats;
@@ -20,6 +21,7 @@ mod words;
 pub(crate) use changes::ALPHA;
 pub use changes::{changes, previous};
 pub use curve::Curve;
+pub use fits::{Fits, Fitted};
 pub use value::StationValue;
 pub use view::Brief;
 
@@ -32,6 +34,7 @@ use numerics::repeats::Repeats;
 use numerics::scatter::Cause;
 use record::Point;
 use record::plan::Plan;
+use record::point::Judgement;
 use rounds::Rounds;
 use std::collections::{BTreeMap, BTreeSet};
 
@@ -39,14 +42,39 @@ use std::collections::{BTreeMap, BTreeSet};
 const SCATTERS: f64 = 0.05;
 
 /// The readings that a profile is made of.
+#[derive(Clone)]
 pub struct Readings<'f> {
     points: BTreeMap<&'f Point, &'f Freshness>,
+    /// Whether anything else was measured in several rounds.
+    others_again: bool,
 }
 
 impl<'f> Readings<'f> {
-    /// Of these points.
+    /// Of these points, as far as they show the twist.
     pub fn of(points: impl Iterator<Item = (&'f Point, &'f Freshness)>) -> Self {
-        Self { points: points.collect() }
+        let (mut twist, mut others_again) = (BTreeMap::new(), false);
+        for (point, freshness) in points {
+            if point.kind().row().judgement == Judgement::Twist {
+                twist.insert(point, freshness);
+            } else {
+                others_again |= !freshness.earlier.is_empty();
+            }
+        }
+        Self { points: twist, others_again }
+    }
+
+    /// Whether anything was measured in several rounds.
+    fn again(&self) -> bool {
+        self.others_again || self.points.values().any(|f| !f.earlier.is_empty())
+    }
+
+    /// Whether a profile of these is that of those.
+    fn same(&self, other: &Self) -> bool {
+        let alike =
+            |a: &Freshness, b: &Freshness| std::ptr::eq(a, b) || (a.used == b.used && a.earlier == b.earlier);
+        self.points.len() == other.points.len()
+            && self.again() == other.again()
+            && self.points.iter().zip(&other.points).all(|((p, f), (q, g))| p == q && alike(f, g))
     }
 }
 
@@ -72,29 +100,49 @@ pub fn fit_profile(plan: &Plan, values: &Values, readings: &Readings<'_>) -> Opt
     Some(profile)
 }
 
+/// The stations of a profile by growing span, without a curve; `None` with fewer than two measured.
+pub fn stations(plan: &Plan, values: &Values, readings: &Readings<'_>) -> Option<Vec<StationValue>> {
+    Some(Read::of(plan, values, readings)?.stations)
+}
+
 /// The profile with every station in the fit.
 fn fit_all(plan: &Plan, values: &Values, readings: &Readings<'_>) -> Option<ProfileFit> {
-    let mut stations: Vec<StationValue> = plan
-        .stations
-        .iter()
-        .enumerate()
-        .filter_map(|(index, station)| StationValue::of(plan, index, station, values))
-        .collect();
-    stations.sort_by(|a, b| a.eta.total_cmp(&b.eta));
-    if stations.len() < 2 {
-        return None;
-    }
-    let rounds = rounds::put_together(plan, &readings.points, &mut stations);
-    let repeats = repeats::of(plan, readings.points.iter().map(|(p, f)| (*p, *f)));
-    for station in &mut stations {
-        let read_by = |p: &Point| readings.points.get(p)?.used.last()?.reading.instrument.as_ref();
-        let worst = station.incidence.points.iter().filter_map(read_by).filter_map(|name| repeats.get(name));
-        let ratio = worst.filter(|r| r.p() < repeats::WORSE).map(Repeats::ratio).fold(1.0, f64::max);
-        station.incidence.estimate.own *= libm::sqrt(ratio);
-    }
+    let Read { stations, repeats, rounds } = Read::of(plan, values, readings)?;
     let covariance = covariance(stations.iter().map(|s| &s.incidence.estimate));
     let curve = Curve::through(plan, &stations, &covariance, (0..stations.len()).collect());
     Some(ProfileFit { stations, covariance, curve, repeats, rounds })
+}
+
+/// What was read of the stations.
+struct Read {
+    stations: Vec<StationValue>,
+    repeats: BTreeMap<String, Repeats>,
+    rounds: Rounds,
+}
+
+impl Read {
+    fn of(plan: &Plan, values: &Values, readings: &Readings<'_>) -> Option<Self> {
+        let mut stations: Vec<StationValue> = plan
+            .stations
+            .iter()
+            .enumerate()
+            .filter_map(|(index, station)| StationValue::of(plan, index, station, values))
+            .collect();
+        stations.sort_by(|a, b| a.eta.total_cmp(&b.eta));
+        if stations.len() < 2 {
+            return None;
+        }
+        let rounds = rounds::put_together(plan, readings, &mut stations);
+        let repeats = repeats::of(plan, readings.points.iter().map(|(p, f)| (*p, *f)));
+        for station in &mut stations {
+            let read_by = |p: &Point| readings.points.get(p)?.used.last()?.reading.instrument.as_ref();
+            let worst =
+                station.incidence.points.iter().filter_map(read_by).filter_map(|name| repeats.get(name));
+            let ratio = worst.filter(|r| r.p() < repeats::WORSE).map(Repeats::ratio).fold(1.0, f64::max);
+            station.incidence.estimate.own *= libm::sqrt(ratio);
+        }
+        Some(Self { stations, repeats, rounds })
+    }
 }
 
 /// The covariance of several estimates: own parts on the diagonal, one rank-one part for every shared error.

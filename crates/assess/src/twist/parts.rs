@@ -3,8 +3,7 @@
 use super::decide::{self, Ways};
 use super::spread::Combination;
 use super::{Curve, ProfileFit};
-use crate::judge::{Spread, judged};
-use crate::resolve::Makeup;
+use crate::judge::{Spread, judged_by};
 use crate::view::{Finding, NotJudged, Verdict};
 use numerics::gls::{change_row, deviation_row};
 use numerics::scatter::Cause;
@@ -66,18 +65,23 @@ impl ProfileFit {
         limits: Option<Limits<Degrees>>,
     ) -> Finding {
         let limits = limits.map(|l| l.map(|d| d.value()));
-        let (Some(found), Some(curve)) = (found, &self.curve) else {
+        let Some(found) = found else {
             return Finding::Not(self.unreached(plan, what, limits));
         };
-        let weights = if what == "setting" { &curve.setting } else { &curve.washout };
-        let mut judged = judged(plan, what, Kind::Angle, found.value, found.spread, limits, &Makeup::Unknown);
-        if judged.verdict == Some(Verdict::Undecided)
-            && let Some(limits) = limits
-        {
-            let ways = Ways::of(self, curve, weights, weights, Cause::Things);
-            judged.decide = Some(decide::words(plan, found.value, judged.u, limits, &ways));
-        }
+        let mut judged = judged_by(plan, what, Kind::Angle, found.value, &found.spread.error(), limits);
+        judged.spread = Some(found.spread);
         Finding::Judged(judged)
+    }
+
+    /// Says what would decide a part, whose weights are these, where it is undecided and nothing is said yet.
+    pub(super) fn decide_part(&self, plan: &Plan, found: &mut Finding, weights: fn(&Curve) -> &[f64]) {
+        let (Finding::Judged(judged), Some(curve)) = (found, &self.curve) else { return };
+        if judged.verdict == Some(Verdict::Undecided) && judged.decide.is_none() {
+            let weights = weights(curve);
+            let limits = Limits { lower: judged.lower, upper: judged.upper };
+            let ways = Ways::of(self, curve, weights, weights, Cause::Things);
+            judged.decide = Some(decide::words(plan, judged.value, judged.u, limits, &ways));
+        }
     }
 
     /// Why nothing is said of it.

@@ -1,5 +1,6 @@
 //! The rounds of one undisturbed stage: put together where they agree.
 
+use super::Readings;
 use super::value::StationValue;
 use crate::estimate::{Estimate, Shared, measure};
 use crate::history::{Freshness, Used};
@@ -8,7 +9,7 @@ use crate::parts::Values;
 use numerics::rounds::{Agreement, Agreements, Value, WALK, Zero, agreements, together};
 use record::Point;
 use record::plan::Plan;
-use std::collections::{BTreeMap, BTreeSet};
+use std::collections::BTreeMap;
 
 /// Below this probability rounds do not agree.
 const DIFFER: f64 = 0.05;
@@ -59,11 +60,7 @@ struct Walked {
 type Key = (u32, Option<String>);
 
 /// Puts the rounds of the stations together: the stations change their deviation and its uncertainty.
-pub(super) fn put_together(
-    plan: &Plan,
-    points: &BTreeMap<&Point, &Freshness>,
-    stations: &mut [StationValue],
-) -> Rounds {
+pub(super) fn put_together(plan: &Plan, readings: &Readings<'_>, stations: &mut [StationValue]) -> Rounds {
     let mut rounds = Rounds {
         measured: usize::from(!stations.is_empty()),
         counted: usize::from(!stations.is_empty()),
@@ -71,9 +68,10 @@ pub(super) fn put_together(
         reversed: stations.iter().all(|s| s.incidence.reversed),
         ..Rounds::default()
     };
-    if !points.values().any(|f| !f.earlier.is_empty()) {
+    if !readings.again() {
         return rounds;
     }
+    let points = &readings.points;
     let walked: Vec<Vec<Walked>> =
         stations.iter().enumerate().map(|(i, s)| rounds_of(plan, points, i, s)).collect();
     rounds.measured = walked.iter().map(Vec::len).max().unwrap_or(1);
@@ -198,10 +196,9 @@ impl Numbered {
     /// Of each station its last rounds, at most `counted`.
     fn of(plan: &Plan, stations: &[StationValue], walked: &[Vec<Walked>], counted: usize) -> Self {
         let chosen = || walked.iter().flat_map(|w| &w[w.len().saturating_sub(counted)..]);
-        let keys: BTreeSet<&Key> = chosen().map(|w| &w.round).collect();
-        let zeros: BTreeSet<&Shared> =
-            chosen().flat_map(|w| zeros(&w.incidence.estimate)).map(|z| z.0).collect();
-        let place = |key: &Key| keys.iter().position(|k| *k == key).unwrap_or(0);
+        let keys = in_order(chosen().map(|w| &w.round));
+        let zeros = in_order(chosen().flat_map(|w| zeros(&w.incidence.estimate)).map(|z| z.0));
+        let place = |key: &Key| keys.binary_search(&key).unwrap_or(0);
         let value = |w: &Walked| {
             let design = stations
                 .get(w.station)
@@ -213,7 +210,7 @@ impl Numbered {
             for (error, per_u) in zeros_by_size(estimate) {
                 match zero {
                     None => {
-                        zero = zeros.iter().position(|z| *z == error).map(|which| Zero { which, per_u });
+                        zero = zeros.binary_search(&error).ok().map(|which| Zero { which, per_u });
                     }
                     // Two instruments in one value: the smaller zero counts as the reading's own.
                     Some(_) => own += per_u * per_u,
@@ -230,7 +227,7 @@ impl Numbered {
         };
         Self {
             all: chosen().map(value).collect(),
-            first_round: keys.iter().next().map_or(0, |k| k.0),
+            first_round: keys.first().map_or(0, |k| k.0),
             rounds: keys.len(),
         }
     }
@@ -260,6 +257,14 @@ impl Numbered {
             }
         }
     }
+}
+
+/// Each of them once, in order.
+fn in_order<'k, K: Ord>(all: impl Iterator<Item = &'k K>) -> Vec<&'k K> {
+    let mut all: Vec<&K> = all.collect();
+    all.sort_unstable();
+    all.dedup();
+    all
 }
 
 fn zeros(estimate: &Estimate) -> impl Iterator<Item = (&Shared, f64)> {

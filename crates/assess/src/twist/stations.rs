@@ -2,7 +2,7 @@
 
 use super::decide::{self, Ways};
 use super::parts::Valued;
-use super::{Curve, ProfileFit, StationValue, again};
+use super::{ProfileFit, StationValue, again};
 use crate::conformity::{LEVEL, verdict};
 use crate::view::{StationView, Verdict};
 use numerics::scatter::Cause;
@@ -25,15 +25,14 @@ impl ProfileFit {
         Some(self.stations.iter().zip(readings).map(error).collect())
     }
 
-    /// Every station of the plan. One without a usable reading has a verdict only if it is required.
-    pub(super) fn station_views(&self, plan: &Plan, required: &BTreeSet<usize>) -> Vec<StationView> {
-        let unmeasured = |(index, station): (usize, &Station)| {
+    /// Every station of the plan. One without a usable reading has no verdict.
+    pub(super) fn station_views(&self, plan: &Plan) -> Vec<StationView> {
+        let unmeasured = |station: &Station| {
             let mut view = blank(plan, station);
             view.why = Some("not measured".to_owned());
-            view.verdict = required.contains(&index).then_some(Verdict::Missing);
             view
         };
-        let mut views: Vec<StationView> = plan.stations.iter().enumerate().map(unmeasured).collect();
+        let mut views: Vec<StationView> = plan.stations.iter().map(unmeasured).collect();
         let errors = self.twist_errors();
         let odd = self.odd();
         for (i, value) in self.stations.iter().enumerate() {
@@ -47,7 +46,7 @@ impl ProfileFit {
             view.remeasure = odd.contains(&i);
             view.stands_out = view.remeasure || self.curve.as_ref().is_some_and(|c| !c.fitted.contains(&i));
             match (&self.curve, errors.as_ref().and_then(|e| e.get(i))) {
-                (Some(curve), Some(error)) => self.judge(plan, view, i, curve, error),
+                (Some(_), Some(error)) => judge(plan, view, error),
                 _ => {
                     let (verdict, why) = self.unreached_because(plan);
                     view.verdict = plan.tolerances.station.map(|_| verdict);
@@ -59,37 +58,30 @@ impl ProfileFit {
         views
     }
 
-    fn judge(&self, plan: &Plan, view: &mut StationView, i: usize, curve: &Curve, found: &Valued) {
-        let error = found.spread.error();
-        let half = error.half_width(LEVEL);
-        view.why = None;
-        view.twist_error_deg = Some(found.value);
-        view.u_deg = Some(half / K95);
-        view.lower95_deg = Some(found.value - half);
-        view.upper95_deg = Some(found.value + half);
-        view.spread = Some(found.spread.clone());
-        let Some(limits) = plan.tolerances.station.map(|l| l.map(|d| d.value())) else {
-            view.verdict = None;
-            return;
-        };
-        let (verdict, probability) = verdict(&plan.rule, found.value, &error, limits);
-        view.verdict = Some(verdict);
-        view.probability = Some(probability);
-        if verdict == Verdict::Undecided {
-            let own: Cause = self.cause(curve);
-            let mut readings: Vec<f64> = curve.setting.iter().map(|w| -w).collect();
-            if let Some(weight) = readings.get_mut(i) {
-                *weight += 1.0;
+    /// Says of the required that they are missing where they are, and of the undecided what would decide them.
+    pub(super) fn decide_stations(&self, plan: &Plan, required: &BTreeSet<usize>, views: &mut [StationView]) {
+        for (index, view) in views.iter_mut().enumerate() {
+            if view.measured_deg.is_none() {
+                view.verdict = required.contains(&index).then_some(Verdict::Missing);
             }
-            let ways = Ways::of(self, curve, &readings, &curve.setting, own).with_seatings(
-                self,
-                curve,
-                i,
-                &readings,
-                &curve.setting,
-                own,
-            );
-            view.decide = Some(decide::words(plan, found.value, half / K95, limits, &ways));
+        }
+        let (Some(curve), Some(limits)) = (&self.curve, plan.tolerances.station) else { return };
+        let limits = limits.map(|d| d.value());
+        for (i, value) in self.stations.iter().enumerate() {
+            if let Some(view) = views.get_mut(value.index)
+                && view.verdict == Some(Verdict::Undecided)
+                && let (Some(error), Some(u)) = (view.twist_error_deg, view.u_deg)
+            {
+                let own: Cause = self.cause(curve);
+                let mut readings: Vec<f64> = curve.setting.iter().map(|w| -w).collect();
+                if let Some(weight) = readings.get_mut(i) {
+                    *weight += 1.0;
+                }
+                let ribs = &curve.setting;
+                let ways = Ways::of(self, curve, &readings, ribs, own);
+                let ways = ways.with_seatings(self, curve, i, &readings, ribs, own);
+                view.decide = Some(decide::words(plan, error, u, limits, &ways));
+            }
         }
     }
 
@@ -98,6 +90,21 @@ impl ProfileFit {
         let Some(curve) = &self.curve else { return Vec::new() };
         again::departures(curve).into_iter().filter(|d| d.1.p < again::STANDS_OUT).map(|d| d.0).collect()
     }
+}
+
+fn judge(plan: &Plan, view: &mut StationView, found: &Valued) {
+    let error = found.spread.error();
+    let half = error.half_width(LEVEL);
+    view.why = None;
+    view.twist_error_deg = Some(found.value);
+    view.u_deg = Some(half / K95);
+    view.lower95_deg = Some(found.value - half);
+    view.upper95_deg = Some(found.value + half);
+    view.spread = Some(found.spread.clone());
+    let found =
+        plan.tolerances.station.map(|l| verdict(&plan.rule, found.value, &error, l.map(|d| d.value())));
+    view.verdict = found.map(|(verdict, _)| verdict);
+    view.probability = found.map(|(_, probability)| probability);
 }
 
 /// A station of which only the design is known.

@@ -3,8 +3,7 @@
 use super::ProfileFit;
 use super::decide::{self, Ways};
 use super::spread::Combination;
-use crate::judge::{Spread, judged};
-use crate::resolve::Makeup;
+use crate::judge::{Spread, judged_by};
 use crate::view::{Finding, NotJudged, StepView, Verdict};
 use numerics::scatter::Cause;
 use quantity::Kind;
@@ -70,11 +69,11 @@ impl ProfileFit {
             }
             None => Spread::normal(self.covariance.uncertainty_of(&weights)),
         };
-        let mut judged = judged(plan, what, Kind::Angle, value, spread, limits, &Makeup::Unknown);
-        if judged.verdict == Some(Verdict::Undecided)
-            && let (Some(limits), Some(curve)) = (limits, &self.curve)
-        {
-            let ways = Ways::of(self, curve, &weights, &[], own);
+        let mut judged = judged_by(plan, what, Kind::Angle, value, &spread.error(), limits);
+        judged.spread = Some(spread);
+        if let (Some(Verdict::Undecided), Some(limits)) = (judged.verdict, limits) {
+            let of = |curve| Ways::of(self, curve, &weights, &[], own);
+            let ways = self.curve.as_ref().map_or_else(Ways::none, of);
             judged.decide = Some(decide::words(plan, value, judged.u, limits, &ways));
         }
         Finding::Judged(judged)

@@ -1,6 +1,6 @@
 //! The whole view of a profile.
 
-use super::ProfileFit;
+use super::{Fitted, ProfileFit};
 use crate::conformity::LEVEL;
 use crate::view::{BandPoint, Finding, StationView, Twist};
 use numerics::bands::simultaneous_factor;
@@ -15,35 +15,49 @@ const SEED: u64 = 0x6a69_6774;
 /// Stations from which on there is a band.
 const BAND_STATIONS: usize = 5;
 
-/// What a stage tells of its profile.
+/// What is judged of a profile, without what would decide the undecided.
+#[derive(Clone, Debug)]
 pub struct Brief {
     /// As in [`Twist`].
     pub setting: Finding,
     /// As in [`Twist`].
     pub washout_error: Finding,
-    /// As in [`Twist`].
+    /// As in [`Twist`], of no station more than is measured.
     pub stations: Vec<StationView>,
 }
 
 impl ProfileFit {
-    /// The view without the curve.
-    pub fn brief(&self, plan: &Plan) -> Brief {
+    /// What is judged of it.
+    pub(super) fn brief(&self, plan: &Plan) -> Brief {
         Brief {
             setting: self.setting_finding(plan),
             washout_error: self.washout_finding(plan),
-            stations: self.station_views(plan, &BTreeSet::new()),
+            stations: self.station_views(plan),
         }
     }
+}
 
+impl Fitted {
     /// The view; `required` names the stations of the plan, by place, that the stage requires.
     pub fn view(&self, plan: &Plan, required: &BTreeSet<usize>) -> Twist {
-        let stations = self.station_views(plan, required);
+        let Brief { mut setting, mut washout_error, mut stations } = self.brief(plan).clone();
+        let fit = &self.fit;
+        fit.decide_part(plan, &mut setting, |curve| &curve.setting);
+        fit.decide_part(plan, &mut washout_error, |curve| &curve.washout);
+        fit.decide_stations(plan, required, &mut stations);
+        fit.view(plan, required, Brief { setting, washout_error, stations })
+    }
+}
+
+impl ProfileFit {
+    fn view(&self, plan: &Plan, required: &BTreeSet<usize>, judged: Brief) -> Twist {
+        let Brief { setting, washout_error, stations } = judged;
         let curve = self.curve.as_ref();
         let (band, simultaneous_factor) = self.band(plan);
         Twist {
             order: curve.map_or(0, |c| c.fit.order),
-            setting: self.setting_finding(plan),
-            washout_error: self.washout_finding(plan),
+            setting,
+            washout_error,
             chi2: curve.map_or(0.0, |c| c.fit.chi2),
             dof: curve.map_or(0, |c| c.fit.dof),
             scatter_deg: curve.map(|c| c.shape.tau()),

@@ -14,8 +14,8 @@ const DRAWN: u32 = 8192;
 pub(super) fn spread(dimension: usize, rng: &mut Rng) -> Vec<f64> {
     match dimension {
         2 => each(ON_CIRCLE, |q| {
-            let angle = q * PI;
-            [libm::cos(angle), libm::sin(angle)]
+            let (sine, cosine) = libm::sincos(q * PI);
+            [cosine, sine]
         }),
         // Half a sphere in equal steps of height, turned by the golden angle from one to the next.
         3 => {
@@ -23,7 +23,8 @@ pub(super) fn spread(dimension: usize, rng: &mut Rng) -> Vec<f64> {
             each(ON_SPHERE, |z| {
                 turn = part(turn + 0.618_033_988_749_894_9);
                 let radius = (1.0 - z * z).sqrt();
-                [radius * libm::cos(turn * TAU), radius * libm::sin(turn * TAU), z]
+                let (sine, cosine) = libm::sincos(turn * TAU);
+                [radius * cosine, radius * sine, z]
             })
         }
         // A circle in each of two planes; the square of the share of the first is uniform. The two angles step by powers of
@@ -34,8 +35,8 @@ pub(super) fn spread(dimension: usize, rng: &mut Rng) -> Vec<f64> {
                 first = part(first + 0.754_877_666_246_692_8);
                 second = part(second + 0.569_840_290_998_053_2);
                 let (a, b) = (q.sqrt(), (1.0 - q).sqrt());
-                let (p, r) = (first * TAU, second * TAU);
-                [a * libm::cos(p), a * libm::sin(p), b * libm::cos(r), b * libm::sin(r)]
+                let ((sp, cp), (sr, cr)) = (libm::sincos(first * TAU), libm::sincos(second * TAU));
+                [a * cp, a * sp, b * cr, b * sr]
             })
         }
         _ => drawn(dimension, rng),

@@ -59,6 +59,11 @@ pub fn t_quantile(p: f64, dof: f64) -> f64 {
 
 /// The value that chi-squared with `dof` degrees of freedom stays below with probability `p`.
 pub fn chi2_quantile(p: f64, dof: f64) -> f64 {
+    chi2_quantile_from(normal_quantile(p), p, dof)
+}
+
+/// The same where the normal's quantile at `p` is known.
+pub(crate) fn chi2_quantile_from(normal: f64, p: f64, dof: f64) -> f64 {
     if !(0.0..=1.0).contains(&p) || dof.is_nan() || dof <= 0.0 || dof.is_infinite() {
         return f64::NAN;
     }
@@ -67,7 +72,7 @@ pub fn chi2_quantile(p: f64, dof: f64) -> f64 {
     }
     // Wilson and Hilferty's cube root.
     let a = 2.0 / (9.0 * dof);
-    let root = (1.0 - a + normal_quantile(p) * a.sqrt()).max(0.1);
+    let root = (1.0 - a + normal * a.sqrt()).max(0.1);
     let start = dof * root * root * root;
     let shape = GammaShape::of(0.5 * dof);
     let (sign, target) = if p > 0.5 { (-1.0, 1.0 - p) } else { (1.0, p) };

@@ -1,5 +1,6 @@
 //! Names that look alike to the eye.
 
+use std::sync::OnceLock;
 use unicode_normalization::UnicodeNormalization;
 use unicode_security::skeleton;
 
@@ -14,8 +15,24 @@ pub struct Alike {
 /// What a name looks like: two names that look alike give the same text. The skeleton of Unicode Technical Standard 39 after
 /// compatibility normalisation (NFKC), without what is invisible, blanks of any kind and number as one.
 pub fn looks(name: &str) -> String {
+    if name.is_ascii() {
+        return without_blanks(name.bytes().map(ascii_looks).collect());
+    }
+    without_blanks(bones(name))
+}
+
+/// What an ASCII character looks like: where all are, what one looks like does not depend on its neighbours.
+fn ascii_looks(byte: u8) -> &'static str {
+    static KNOWN: [OnceLock<String>; 128] = [const { OnceLock::new() }; 128];
+    KNOWN[usize::from(byte & 0x7f)].get_or_init(|| bones(char::from(byte).encode_utf8(&mut [0; 4])))
+}
+
+fn bones(name: &str) -> String {
     let visible: String = name.nfkc().filter(|c| !is_invisible(*c)).collect();
-    let bones: String = skeleton(&visible).filter(|c| !is_invisible(*c)).collect();
+    skeleton(&visible).filter(|c| !is_invisible(*c)).collect()
+}
+
+fn without_blanks(bones: String) -> String {
     bones.split_whitespace().collect::<Vec<_>>().join(" ")
 }
 
@@ -31,6 +48,16 @@ const fn is_invisible(c: char) -> bool {
 #[cfg(test)]
 mod tests {
     use super::looks;
+
+    #[test]
+    fn ascii_looks_as_it_does_among_other_characters() {
+        let ascii: String = (0..128_u8).map(char::from).collect();
+        for pair in ascii.as_bytes().windows(2).chain([ascii.as_bytes()]) {
+            let text = std::str::from_utf8(pair).unwrap();
+            let whole = super::without_blanks(super::bones(text));
+            assert_eq!(looks(text), whole, "{text:?}");
+        }
+    }
 
     #[test]
     fn what_the_eye_cannot_tell_apart_looks_the_same() {

@@ -1,0 +1,46 @@
+//! The profiles of one assessment, each fitted once: what a stage left is often what still counts, or what was disturbed.
+
+use super::{Brief, ProfileFit, Readings, fit_profile};
+use crate::parts::Values;
+use record::plan::Plan;
+use std::cell::{OnceCell, RefCell};
+use std::rc::Rc;
+
+/// The profiles fitted so far.
+pub struct Fits<'f> {
+    plan: &'f Plan,
+    made: RefCell<Vec<(Readings<'f>, Option<Rc<Fitted>>)>>,
+}
+
+/// A profile and what is judged of it.
+#[derive(Debug)]
+pub struct Fitted {
+    /// The profile.
+    pub fit: ProfileFit,
+    brief: OnceCell<Brief>,
+}
+
+impl<'f> Fits<'f> {
+    /// None so far.
+    pub fn new(plan: &'f Plan) -> Self {
+        Self { plan, made: RefCell::default() }
+    }
+
+    /// The profile of these readings, whose values are these; as [`fit_profile`].
+    pub fn of(&self, values: &Values, readings: Readings<'f>) -> Option<Rc<Fitted>> {
+        if let Some((_, made)) = self.made.borrow().iter().find(|(of, _)| of.same(&readings)) {
+            return made.clone();
+        }
+        let fit = fit_profile(self.plan, values, &readings);
+        let fitted = fit.map(|fit| Rc::new(Fitted { fit, brief: OnceCell::new() }));
+        self.made.borrow_mut().push((readings, fitted.clone()));
+        fitted
+    }
+}
+
+impl Fitted {
+    /// What is judged of it.
+    pub fn brief(&self, plan: &Plan) -> &Brief {
+        self.brief.get_or_init(|| self.fit.brief(plan))
+    }
+}
