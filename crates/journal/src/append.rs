@@ -41,31 +41,39 @@ fn given(conn: &Connection) -> rusqlite::Result<Option<u64>> {
     Ok(if rows.next()?.is_some() { None } else { given })
 }
 
-/// The statement that writes this many [`Row`]s.
-pub fn insertion(rows: usize) -> String {
-    let into = r#"INSERT INTO entry(seq, at, "by", kind, body, hash) VALUES "#;
-    into.to_owned() + &vec!["(?, ?, ?, ?, ?, ?)"; rows].join(", ")
-}
+/// The statement that writes an entry.
+pub const INSERTION: &str =
+    r#"INSERT INTO entry(seq, at, "by", kind, body, hash) VALUES (?1, ?2, ?3, ?4, ?5, ?6)"#;
 
 /// Inserts one entry after `before`.
 pub fn insert(conn: &Connection, before: &Head, when: When, by: &str, what: &What) -> Result<Head, Trouble> {
     let mut end = End { head: *before, highest_round: rounds::highest(conn)? };
-    let row = end.follow(when, by, what).map_err(Trouble::Refused)?;
-    if let Some(at) = place::fault(conn, row.head.seq, what)? {
+    let mut entry = Unlinked::new(what).map_err(Trouble::Refused)?;
+    end.link(when, by, &mut entry);
+    if let Some(at) = place::fault(conn, end.head.seq, what)? {
         return Err(Trouble::Fault(Fault::OutOfPlace(at)));
     }
-    schema::raise_format(conn, what.format())?;
-    Row::insert(&mut *conn.prepare_cached(&insertion(1))?, [&row])?;
-    Ok(row.head)
+    schema::raise_format(conn, entry.format)?;
+    end.insert(&mut *conn.prepare_cached(INSERTION)?, when, by, &entry)?;
+    Ok(end.head)
 }
 
-/// An entry ready to be written.
-pub struct Row {
-    /// Its number and hash.
-    pub head: Head,
-    at_millis: i64,
-    by: String,
-    stored: Stored,
+/// What happened, ready to be written once its place in the chain is known.
+#[derive(Debug)]
+pub struct Unlinked {
+    /// Its text.
+    pub stored: Stored,
+    /// The round, of a reading.
+    pub round: Option<u32>,
+    /// The format that a program must know to understand it.
+    pub format: i32,
+}
+
+impl Unlinked {
+    /// The text of what happened.
+    pub fn new(what: &What) -> Result<Self, Refused> {
+        Ok(Self { stored: Stored::new(what)?, round: rounds::round_of(what), format: what.format() })
+    }
 }
 
 /// The end of the log, with what its last entry says of the readings before it.
@@ -78,41 +86,27 @@ pub struct End {
 }
 
 impl End {
-    /// The entry that comes next, after which this is the end.
-    pub fn follow(&mut self, when: When, by: &str, what: &What) -> Result<Row, Refused> {
-        if let What::Reading(reading) = what {
-            self.highest_round = self.highest_round.max(reading.round);
-        }
+    /// Ends the text of the entry that comes next, after which this is the end.
+    pub fn link(&mut self, when: When, by: &str, entry: &mut Unlinked) {
+        self.highest_round = self.highest_round.max(entry.round.unwrap_or(0));
         let highest_round = Some(self.highest_round).filter(|round| *round > 0);
-        let stored = Stored::new(what, Tail { highest_round, offset: when.offset })?;
-        let at_millis = when.at.millis();
-        let (kind, body) = (stored.kind().as_bytes(), stored.body().as_bytes());
-        let hash = self.head.link(at_millis, by.as_bytes(), kind, body);
+        entry.stored.end(Tail { highest_round, offset: when.offset });
+        let (kind, body) = (entry.stored.kind().as_bytes(), entry.stored.body().as_bytes());
+        let hash = self.head.link(when.at.millis(), by.as_bytes(), kind, body);
         self.head = Head { seq: self.head.seq + 1, hash };
-        Ok(Row { head: self.head, at_millis, by: by.to_owned(), stored })
     }
-}
 
-impl Row {
-    /// Writes rows by their [`insertion`], inside the caller's transaction.
-    pub fn insert<'r>(
-        statement: &mut Statement<'_>,
-        rows: impl IntoIterator<Item = &'r Self>,
+    /// Writes the entry that was linked last by an [`INSERTION`], inside the caller's transaction.
+    pub fn insert(
+        &self,
+        insertion: &mut Statement<'_>,
+        when: When,
+        by: &str,
+        entry: &Unlinked,
     ) -> rusqlite::Result<()> {
-        let mut place = 0;
-        let mut next = || {
-            place += 1;
-            place
-        };
-        for Self { head, at_millis, by, stored } in rows {
-            statement.raw_bind_parameter(next(), head.seq.cast_signed())?;
-            statement.raw_bind_parameter(next(), at_millis)?;
-            statement.raw_bind_parameter(next(), by)?;
-            statement.raw_bind_parameter(next(), stored.kind())?;
-            statement.raw_bind_parameter(next(), stored.body())?;
-            statement.raw_bind_parameter(next(), head.hash.0)?;
-        }
-        statement.raw_execute().map(|_| ())
+        let Head { seq, hash } = self.head;
+        let (kind, body) = (entry.stored.kind(), entry.stored.body());
+        insertion.execute((seq.cast_signed(), when.at.millis(), by, kind, body, hash.0)).map(|_| ())
     }
 }
 

@@ -53,9 +53,9 @@ impl Refused {
 }
 
 impl Stored {
-    /// The text of `what`, refused if it is too large or would not read back.
-    pub fn new(what: &What, tail: Tail) -> Result<Self, Refused> {
-        let mut json = what.to_json().map_err(Refused::Unstorable)?;
+    /// The text of `what` without a tail, refused if it is too large or would not read back.
+    pub fn new(what: &What) -> Result<Self, Refused> {
+        let json = what.to_json().map_err(Refused::Unstorable)?;
         if json.len() > MAX_BODY_BYTES {
             return Err(Refused::TooLarge(json.len()));
         }
@@ -63,21 +63,28 @@ impl Stored {
         let kind_end = BEFORE_KIND.len() + kind.len();
         let begins = json.strip_prefix(BEFORE_KIND).and_then(|rest| rest.strip_prefix(kind));
         let body = begins.and_then(|rest| rest.strip_prefix(BEFORE_BODY));
-        let Some(inner) = body.and_then(|body| body.strip_prefix('{')?.strip_suffix("}}")) else {
+        if body.and_then(|body| body.strip_prefix('{')?.strip_suffix("}}")).is_none() {
             return Err(Refused::Unstorable(EntryError::Broken("it has no kind or no body".to_owned())));
-        };
-        let mut comma = if inner.is_empty() { "" } else { "," };
-        json.truncate(json.len() - 2);
+        }
+        Ok(Self { json, kind_end })
+    }
+
+    /// Writes the tail at its end, once.
+    pub fn end(&mut self, tail: Tail) {
+        let json = &mut self.json;
+        json.truncate(json.len() - AFTER_BODY.len() - 1);
+        let mut comma = if json.ends_with('{') { "" } else { "," };
         let offset = tail.offset.map(|offset| i64::from(offset.minutes()));
         for (key, number) in [(HIGHEST, tail.highest_round.map(i64::from)), (OFFSET, offset)] {
             if let Some(number) = number {
+                json.push_str(comma);
+                json.push_str(key);
                 // Into a text there is always room to write.
-                let _ = write!(json, "{comma}{key}{number}");
+                let _ = write!(json, "{number}");
                 comma = ",";
             }
         }
         json.push_str("}}");
-        Ok(Self { json, kind_end })
     }
 
     /// The word for what happened.
@@ -156,7 +163,8 @@ mod tests {
             for offset in [None, UtcOffset::from_minutes(-210), Some(UtcOffset::UTC)] {
                 for highest_round in [None, Some(1), Some(u32::MAX)] {
                     let tail = Tail { highest_round, offset };
-                    let Ok(stored) = Stored::new(&what, tail) else { unreachable!() };
+                    let Ok(mut stored) = Stored::new(&what) else { unreachable!() };
+                    stored.end(tail);
                     assert_eq!(decode(stored.kind(), stored.body()).unwrap(), (what.clone(), offset));
                     assert_eq!(take_tail(stored.body()).unwrap().1, tail);
                     assert!(serde_json_reads(stored.body()), "{}", stored.body());

@@ -68,6 +68,7 @@
 //!
 #![doc = include_str!("../DISK.md")]
 
+mod alone;
 mod append;
 mod backup;
 mod body;

@@ -1,12 +1,13 @@
 //! Writing many entries at once.
 
-use crate::append::{self, End, Row, Trouble};
+use crate::append::{self, End, INSERTION, Trouble, Unlinked};
 use crate::error::{Fault, JournalError};
 use crate::hash::Head;
 use crate::open::Journal;
 use crate::{place, rounds, schema};
 use record::{What, When};
 use rusqlite::{Connection, Statement, TransactionBehavior};
+use std::path::Path;
 use std::sync::mpsc::{Receiver, Sender, SyncSender, channel, sync_channel};
 use std::thread;
 
@@ -14,11 +15,19 @@ use std::thread;
 const ROWS: usize = 256;
 const WAITING: usize = 4;
 
-/// Rows written by one statement: each statement looks the file's own count up and writes it back.
+/// Readings written by one statement: each statement looks the file's own count up and writes it back.
 const AT_ONCE: usize = 32;
 
 /// An entry on its way.
-type Given = (When, String, What);
+#[derive(Debug)]
+struct Given {
+    when: When,
+    /// Who wrote it; none where the same person wrote the one before.
+    by: Option<String>,
+    entry: Unlinked,
+    /// What its place in the log can be wrong for.
+    doubtful: Option<What>,
+}
 
 /// To the side that writes. Without the second nothing stays.
 enum Message {
@@ -29,7 +38,7 @@ enum Message {
 impl Journal {
     /// Appends any number of entries, all or none, in memory that does not grow with their number. Returns the last.
     ///
-    /// One side makes the entries, the other their text and hashes and writes them; each waits for the other.
+    /// One side makes the entries and their text, the other their hashes and writes them; each waits for the other.
     ///
     /// # Errors
     /// The first error among the entries, or if the log cannot be written; then nothing of it was.
@@ -43,13 +52,27 @@ impl Journal {
         E: From<JournalError>,
     {
         self.may_write()?;
+        self.append_all(entries, TransactionBehavior::Immediate)
+    }
+
+    /// The same by a transaction that begins in this way, where it is known that the log may be written.
+    pub(crate) fn append_all<W, S, E>(
+        &mut self,
+        entries: impl IntoIterator<Item = Result<(W, S, What), E>>,
+        begin: TransactionBehavior,
+    ) -> Result<Head, E>
+    where
+        W: Into<When>,
+        S: AsRef<str>,
+        E: From<JournalError>,
+    {
         let (ready_out, ready) = channel();
         let (out, given) = sync_channel(WAITING);
-        let conn = &mut self.conn;
+        let (conn, path) = (&mut self.conn, &self.path);
         let (made, written) = thread::scope(|scope| {
-            let writer = scope.spawn(move || write(conn, &ready_out, &given));
+            let writer = scope.spawn(move || write(conn, begin, &ready_out, &given));
             // A side that could not begin to write says why.
-            let made = ready.recv().map_or(Ok(()), |()| make(entries, &out));
+            let made = ready.recv().map_or(Ok(()), |()| make(entries, path, &out));
             drop(out);
             (made, writer.join())
         });
@@ -67,14 +90,28 @@ impl Journal {
 }
 
 /// Sends the entries and, if every one was sound, the word to keep them.
-fn make<W: Into<When>, S: AsRef<str>, E>(
+fn make<W, S, E>(
     entries: impl IntoIterator<Item = Result<(W, S, What), E>>,
+    path: &Path,
     out: &SyncSender<Message>,
-) -> Result<(), E> {
+) -> Result<(), E>
+where
+    W: Into<When>,
+    S: AsRef<str>,
+    E: From<JournalError>,
+{
     let mut some = Vec::with_capacity(ROWS);
+    let mut last: Option<String> = None;
     for entry in entries {
         let (when, by, what) = entry?;
-        some.push((when.into(), by.as_ref().to_owned(), what));
+        let by = Some(by.as_ref()).filter(|by| last.as_deref() != Some(*by)).map(str::to_owned);
+        if by.is_some() {
+            last.clone_from(&by);
+        }
+        let entry = Unlinked::new(&what).map_err(|why| why.at(path))?;
+        let doubtful =
+            Some(what).filter(|what| matches!(what, What::Started { .. } | What::Withdrawn { .. }));
+        some.push(Given { when: when.into(), by, entry, doubtful });
         if some.len() == ROWS
             && out.send(Message::Entries(std::mem::replace(&mut some, Vec::with_capacity(ROWS)))).is_err()
         {
@@ -86,24 +123,30 @@ fn make<W: Into<When>, S: AsRef<str>, E>(
     Ok(())
 }
 
-fn write(conn: &mut Connection, ready: &Sender<()>, given: &Receiver<Message>) -> Result<Head, Trouble> {
-    let tx = conn.transaction_with_behavior(TransactionBehavior::Immediate)?;
-    let mut end = End { head: append::head(&tx)?, highest_round: rounds::highest(&tx)? };
+fn write(
+    conn: &mut Connection,
+    begin: TransactionBehavior,
+    ready: &Sender<()>,
+    given: &Receiver<Message>,
+) -> Result<Head, Trouble> {
+    let tx = conn.transaction_with_behavior(begin)?;
+    let end = End { head: append::head(&tx)?, highest_round: rounds::highest(&tx)? };
     let _ = ready.send(());
     schema::unguard(&tx)?;
-    let mut insert =
-        Insert { one: tx.prepare(&append::insertion(1))?, many: tx.prepare(&append::insertion(AT_ONCE))? };
+    let (one, many) = (tx.prepare(INSERTION)?, tx.prepare(&insertion_of_readings())?);
+    let mut writer = Writer { conn: &tx, one, many, end, by: String::new() };
     let (mut whole, mut format) = (false, 1);
     for message in given {
         match message {
-            Message::Entries(entries) => {
-                entries.chunks(AT_ONCE).try_for_each(|some| insert.entries(&tx, &mut end, some))?;
-                format = entries.iter().fold(format, |format, (_, _, what)| format.max(what.format()));
+            Message::Entries(mut entries) => {
+                format = entries.iter().fold(format, |format, given| format.max(given.entry.format));
+                entries.chunks_mut(AT_ONCE).try_for_each(|some| writer.entries(some))?;
             }
             Message::Commit => whole = true,
         }
     }
-    drop(insert);
+    let end = writer.end;
+    drop(writer);
     // Otherwise dropping the transaction takes everything back, and the side that makes the entries says why.
     if whole {
         schema::raise_format(&tx, format)?;
@@ -113,29 +156,69 @@ fn write(conn: &mut Connection, ready: &Sender<()>, given: &Receiver<Message>) -
     Ok(end.head)
 }
 
-/// The statements that write rows.
-struct Insert<'c> {
-    one: Statement<'c>,
-    many: Statement<'c>,
+/// The statement that writes [`AT_ONCE`] readings of one person.
+fn insertion_of_readings() -> String {
+    let rows: Vec<String> = (0..AT_ONCE)
+        .map(|row| {
+            let [seq, at, body, hash] = places(row);
+            format!("(?{seq}, ?{at}, ?1, 'reading', ?{body}, ?{hash})")
+        })
+        .collect();
+    r#"INSERT INTO entry(seq, at, "by", kind, body, hash) VALUES "#.to_owned() + &rows.join(", ")
 }
 
-impl Insert<'_> {
+/// The numbers of a row's own values in that statement; the first is the person.
+fn places(row: usize) -> [usize; 4] {
+    [2, 3, 4, 5].map(|first| first + 4 * row)
+}
+
+/// The end of the log as it grows, and the statements that write to it.
+struct Writer<'c> {
+    conn: &'c Connection,
+    one: Statement<'c>,
+    many: Statement<'c>,
+    end: End,
+    /// Who wrote the last entry.
+    by: String,
+}
+
+impl Writer<'_> {
     /// Writes at most [`AT_ONCE`] entries.
-    fn entries(&mut self, conn: &Connection, end: &mut End, some: &[Given]) -> Result<(), Trouble> {
-        let doubtful = |what: &What| matches!(what, What::Started { .. } | What::Withdrawn { .. });
-        if some.len() == AT_ONCE && !some.iter().any(|(_, _, what)| doubtful(what)) {
-            let rows = some.iter().map(|(when, by, what)| end.follow(*when, by, what));
-            let rows: Vec<Row> = rows.collect::<Result<_, _>>().map_err(Trouble::Refused)?;
-            return Ok(Row::insert(&mut self.many, &rows)?);
+    fn entries(&mut self, some: &mut [Given]) -> Result<(), Trouble> {
+        let readings = some.iter().all(|given| given.entry.round.is_some());
+        if some.len() == AT_ONCE && readings && some.iter().skip(1).all(|given| given.by.is_none()) {
+            return Ok(self.readings(some)?);
         }
-        for (when, by, what) in some {
-            let row = end.follow(*when, by, what).map_err(Trouble::Refused)?;
+        for Given { when, by, entry, doubtful } in some {
+            if let Some(other) = by.take() {
+                self.by = other;
+            }
+            self.end.link(*when, &self.by, entry);
             // What it withdraws may be the entry before it.
-            if let Some(at) = place::fault(conn, row.head.seq, what)? {
+            let out_of_place = doubtful.as_ref().map(|what| place::fault(self.conn, self.end.head.seq, what));
+            if let Some(at) = out_of_place.transpose()?.flatten() {
                 return Err(Trouble::Fault(Fault::OutOfPlace(at)));
             }
-            Row::insert(&mut self.one, [&row])?;
+            self.end.insert(&mut self.one, *when, &self.by, entry)?;
         }
         Ok(())
+    }
+
+    /// Writes [`AT_ONCE`] readings of one person.
+    fn readings(&mut self, some: &mut [Given]) -> rusqlite::Result<()> {
+        let Self { many, end, by, .. } = self;
+        for (row, given) in some.iter_mut().enumerate() {
+            if let Some(other) = given.by.take() {
+                *by = other;
+            }
+            end.link(given.when, by, &mut given.entry);
+            let [seq, at, body, hash] = places(row);
+            many.raw_bind_parameter(seq, end.head.seq.cast_signed())?;
+            many.raw_bind_parameter(at, given.when.at.millis())?;
+            many.raw_bind_parameter(body, given.entry.stored.body())?;
+            many.raw_bind_parameter(hash, end.head.hash.0)?;
+        }
+        many.raw_bind_parameter(1, by.as_str())?;
+        many.raw_execute().map(|_| ())
     }
 }

@@ -25,6 +25,8 @@ pub struct Journal {
     pub(crate) path: PathBuf,
     pub(crate) alteration: Option<Alteration>,
     pub(crate) files: Vec<(PathBuf, Identity)>,
+    /// Where the write-ahead log is.
+    pub(crate) wal: PathBuf,
     writable: bool,
 }
 
@@ -100,7 +102,7 @@ impl Journal {
             Err(JournalError { fault: Fault::ReadOnly | Fault::Denied, .. }) => {}
             done => return done,
         }
-        if is_unmerged(&real) {
+        if is_unmerged(&real) || is_there(&real, "-journal") {
             let conn = connect(path, &real, OpenFlags::SQLITE_OPEN_READ_ONLY)?;
             return Self::settle(path, &real, identity, conn, false).map_err(|e| match e.fault {
                 Fault::Denied | Fault::ReadOnly => JournalError::new(path, Fault::Unmerged),
@@ -149,8 +151,8 @@ impl Journal {
         let alteration = schema::alteration(&conn).map_err(sqlite)?;
         let wal = file::beside(real, "-wal");
         let mut files = vec![(path.to_owned(), identity)];
-        files.extend(Identity::at(&wal).map(|found| (wal, found)));
-        let journal = Self { conn, path: path.to_owned(), alteration, files, writable };
+        files.extend(Identity::at(&wal).map(|found| (wal.clone(), found)));
+        let journal = Self { conn, path: path.to_owned(), alteration, files, wal, writable };
         journal.still_there()?;
         Ok(journal)
     }
@@ -206,7 +208,7 @@ fn wait_a_moment(times: i32) -> bool {
 
 /// Turns the write-ahead log on and says which mode the file is in then. SQLite refuses this at once, without waiting,
 /// while another program looks at a file that was only just started; so the waiting is here.
-fn to_shared_mode(conn: &Connection) -> rusqlite::Result<String> {
+pub fn to_shared_mode(conn: &Connection) -> rusqlite::Result<String> {
     let mut waited = Duration::ZERO;
     loop {
         match conn.pragma_update_and_check(None, "journal_mode", "wal", |row| row.get(0)) {
@@ -221,7 +223,12 @@ fn to_shared_mode(conn: &Connection) -> rusqlite::Result<String> {
 
 /// Whether entries wait beside the database to be merged into it.
 fn is_unmerged(real: &Path) -> bool {
-    fs::metadata(file::beside(real, "-wal")).is_ok_and(|found| found.len() > 0)
+    is_there(real, "-wal")
+}
+
+/// Whether there is something in a part beside the database.
+fn is_there(real: &Path, part: &str) -> bool {
+    fs::metadata(file::beside(real, part)).is_ok_and(|found| found.len() > 0)
 }
 
 /// Refuses a database that is not a log, or is a newer one.

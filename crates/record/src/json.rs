@@ -80,6 +80,11 @@ impl What {
     /// # Errors
     /// When a number in it is not finite, which JSON has no way to write.
     pub fn to_json(&self) -> Result<String, EntryError> {
+        if let Self::Reading(reading) = self
+            && let Some(json) = crate::plainly::json(reading)
+        {
+            return Ok(json);
+        }
         let json = serde_json::to_string(self).map_err(|why| EntryError::Broken(words(&why)))?;
         // A number that is not finite is written as null, which does not read back as a number.
         if json.contains("null") && serde_json::from_str::<Self>(&json).is_err() {

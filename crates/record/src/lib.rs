@@ -12,6 +12,7 @@ mod limits;
 mod moved;
 mod nearest;
 mod open_item;
+mod plainly;
 pub mod plan;
 pub mod point;
 mod reading;

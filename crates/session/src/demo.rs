@@ -165,7 +165,7 @@ fn clear_away(log: &Path) -> Result<(), SessionError> {
         return Err(Refusal::DemoGrown(log.to_owned()).into());
     }
     drop(session);
-    for end in ["", "-wal", "-shm"] {
+    for end in ["", "-wal", "-shm", "-journal"] {
         let mut name = log.as_os_str().to_owned();
         name.push(end);
         match std::fs::remove_file(Path::new(&name)) {

@@ -1,4 +1,4 @@
-//! Appends invented readings to a log as fast as it can: `journal-writer LOG WHO FIRST COUNT [TOGETHER]`.
+//! Appends invented readings to a log as fast as it can: `journal-writer LOG WHO FIRST COUNT [TOGETHER [long]]`.
 //!
 //! For each, or for each batch, it prints a line once they are on disk: the last entry's number and
 //! the last reading's.
@@ -18,10 +18,11 @@ fn main() -> std::process::ExitCode {
 
 fn write() -> Result<(), Box<dyn std::error::Error>> {
     let mut args = std::env::args().skip(1);
-    let mut next = || args.next().ok_or("journal-writer LOG WHO FIRST COUNT [TOGETHER]");
+    let mut next = || args.next().ok_or("journal-writer LOG WHO FIRST COUNT [TOGETHER [long]]");
     let (log, who) = (next()?, next()?);
     let (first, count): (u64, u64) = (next()?.parse()?, next()?.parse()?);
     let together: u64 = next().unwrap_or_else(|_| "1".to_owned()).parse()?;
+    let long = next().is_ok_and(|word| word == "long");
     let mut journal = journal::Journal::open(log.as_ref())?;
     let mut out = std::io::stdout();
     let mut n = first;
@@ -30,7 +31,11 @@ fn write() -> Result<(), Box<dyn std::error::Error>> {
             journal.append(invented::moment(n), &who, &invented::reading(n))?
         } else {
             let some = (n..n + together).map(|n| Ok((invented::moment(n), &who, invented::reading(n))));
-            journal.append_many::<_, _, journal::JournalError>(some)?
+            if long {
+                journal.append_long::<_, _, journal::JournalError>(some)?
+            } else {
+                journal.append_many::<_, _, journal::JournalError>(some)?
+            }
         };
         n += together;
         // One write for the whole line: what the reader sees of it is all or nothing.

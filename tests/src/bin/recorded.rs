@@ -37,6 +37,10 @@ fn main() -> Result<(), Box<dyn Error>> {
     let head = journal.append_many(many)?;
     say(format!("entries {}\n", head.seq))?;
     n += 40;
+    let long = (n + 1..n + 61).map(|n| Ok::<_, JournalError>((moment(n), "ann", reading(n))));
+    let head = journal.append_long(long)?;
+    say(format!("entries {}\n", head.seq))?;
+    n += 60;
     for round in 0..2 {
         let mut whole = Whole::begin(&folder.join("sheet.pdf"), Place::Over(&[&log]), Readers::Usual)?;
         whole.file().write_all(&content(round))?;

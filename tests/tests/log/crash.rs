@@ -67,9 +67,19 @@ fn killed_at_random_a_thousand_times() {
     kill_the_writer(1000);
 }
 
-/// A long import is there whole or not at all, and the guards that stood aside for it are back.
 #[test]
 fn killed_while_importing() {
+    kill_the_importer(&[]);
+}
+
+/// Without the write-ahead log, whose part beside the log is then another one.
+#[test]
+fn killed_while_importing_alone() {
+    kill_the_importer(&["long"]);
+}
+
+/// A long import is there whole or not at all, and the guards that stood aside for it are back.
+fn kill_the_importer(how: &[&str]) {
     const TOGETHER: u64 = 4000;
     let folder = tempfile::tempdir_in(env!("CARGO_TARGET_TMPDIR")).unwrap();
     let log = folder.path().join("a.jigtrue");
@@ -78,7 +88,8 @@ fn killed_while_importing() {
     let mut imported = 0;
     for round in 0..12 {
         let mut importer = writer(&log, imported, u64::MAX / 2);
-        let lines = killed(importer.arg(TOGETHER.to_string()), Duration::from_micros(draws.below(60_000)));
+        importer.arg(TOGETHER.to_string()).args(how);
+        let lines = killed(&mut importer, Duration::from_micros(draws.below(60_000)));
         let journal = Journal::open(&log).unwrap();
         let entries = journal.verify().unwrap().seq - 1;
         assert_eq!(entries % TOGETHER, 0, "round {round}: {entries} entries");

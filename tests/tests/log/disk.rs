@@ -162,7 +162,8 @@ fn assert_replaced(journal: &mut Journal) {
     assert_eq!(error.fault, Fault::Replaced);
     assert!(error.to_string().contains("not in it"), "{error}");
     let many = [Ok::<_, JournalError>((moment(1), "ann", reading(1)))];
-    assert_eq!(journal.append_many(many).unwrap_err().fault, Fault::Replaced);
+    assert_eq!(journal.append_many(many.clone()).unwrap_err().fault, Fault::Replaced);
+    assert_eq!(journal.append_long(many).unwrap_err().fault, Fault::Replaced);
 }
 
 #[test]

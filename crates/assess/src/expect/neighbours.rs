@@ -53,7 +53,10 @@ impl Neighbours {
     /// Takes a reading in.
     pub fn push(&mut self, plan: &Plan, reading: &Reading) {
         if reading.facing.is_some() {
-            self.pairs.entry(reading.point.clone()).or_default().put(reading);
+            match self.pairs.get_mut(&reading.point) {
+                Some(slot) => slot.put(reading),
+                None => self.pairs.entry(reading.point.clone()).or_default().put(reading),
+            }
         }
         let Some(span) = span_of(plan, &reading.point) else { return };
         let line = self.lines.entry(line_of(&reading.point)).or_default();

@@ -131,15 +131,15 @@ fn angle(
     let accuracy = instrument.and_then(|i| i.accuracy).unwrap_or(0.0);
     // Posts lean each for itself: only a reading at the same post tells.
     let alone = point.kind().row().place == Place::Post;
-    let same = if alone { neighbours.at(point, span, facing) } else { beyond(facing) };
-    let turned = facing.turned();
-    let other = if alone { neighbours.at(point, span, turned) } else { beyond(turned) };
-    let (off, zero_unknown) = match (same, other, zeros.mean()) {
-        (Some(off), _, _) => (off, 0.0),
-        (None, Some(off), Some(zero)) => (2.0 * zero - off, 0.0),
-        (None, Some(off), None) => (-off, 2.0 * accuracy),
-        (None, None, Some(zero)) => (zero, 0.0),
-        (None, None, None) => (0.0, accuracy),
+    let read = |facing| if alone { neighbours.at(point, span, facing) } else { beyond(facing) };
+    let (off, zero_unknown) = match read(facing) {
+        Some(off) => (off, 0.0),
+        None => match (read(facing.turned()), zeros.mean()) {
+            (Some(off), Some(zero)) => (2.0 * zero - off, 0.0),
+            (Some(off), None) => (-off, 2.0 * accuracy),
+            (None, Some(zero)) => (zero, 0.0),
+            (None, None) => (0.0, accuracy),
+        },
     };
     Some(Shows { value: sign * design(span) + off, allow: allow + zero_unknown })
 }

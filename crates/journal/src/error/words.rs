@@ -131,7 +131,7 @@ impl fmt::Display for JournalError {
             ),
             Fault::Unmerged => write!(
                 f,
-                "{path} has its newest entries in {path}-wal, and its folder cannot be written; copy both files into a folder that can, and open it there"
+                "{path} belongs together with {path}-wal or {path}-journal beside it, and its folder cannot be written; copy both files into a folder that can, and open it there"
             ),
             Fault::Denied => write!(f, "no permission for {path}; ask whoever owns the file or its folder"),
             Fault::Full => write!(

@@ -90,6 +90,53 @@ fn pages_join() {
     assert_eq!(journal.verify().unwrap(), head);
 }
 
+/// A long run is the same entries, whether or not another has the log open; nothing stays beside the log that was not there before, and
+/// writing goes on after it.
+#[test]
+fn a_long_run_is_the_same_alone_and_beside_others() {
+    let run = || (1..=9000).map(|n| Ok::<_, JournalError>((at(n), "ann", reading(n as f64))));
+    let folder = tempfile::tempdir().unwrap();
+    let (path, mut journal) = start(folder.path());
+    let part = |end: &str| std::path::PathBuf::from(format!("{}{end}", path.display()));
+    let alone = journal.append_long(run()).unwrap();
+    assert_eq!((part("-journal").exists(), part("-wal").exists()), (false, true));
+    let other = Journal::open(&path).unwrap();
+    assert_eq!(other.verify().unwrap(), alone);
+    drop(journal);
+    drop(other);
+    assert!(!part("-wal").exists());
+
+    let second = tempfile::tempdir().unwrap();
+    let (path, mut journal) = start(second.path());
+    let other = Journal::open(&path).unwrap();
+    let mut seen = Vec::new();
+    let beside = journal.append_long(run().inspect(|_| seen.push(other.last_seq().unwrap()))).unwrap();
+    assert_eq!(beside, alone);
+    assert!(seen.iter().all(|last| *last == 1), "the other reads on meanwhile, and sees nothing of it");
+    assert_eq!(other.verify().unwrap(), alone);
+    assert_eq!(journal.append(at(0), "ann", &stage("a")).unwrap().seq, alone.seq + 1);
+    assert_eq!(other.verify().unwrap().seq, alone.seq + 1);
+}
+
+/// Taken back where the run ends in an error, also where much of it was written already.
+#[test]
+fn a_long_run_is_taken_back() {
+    let folder = tempfile::tempdir().unwrap();
+    let (path, mut journal) = start(folder.path());
+    let before = std::fs::metadata(&path).unwrap().len();
+    let mut many = 0;
+    let run = std::iter::from_fn(|| {
+        many += 1;
+        Some((at(many), "ann", reading(many as f64))).map(|one| {
+            if many < 60_000 { Ok(one) } else { Err(Journal::open(&folder.path().join("none")).unwrap_err()) }
+        })
+    });
+    assert!(journal.append_long(run).is_err());
+    assert_eq!(journal.verify().unwrap().seq, 1);
+    assert_eq!(std::fs::metadata(&path).unwrap().len(), before);
+    assert_eq!(journal.append(at(0), "ann", &stage("a")).unwrap().seq, 2);
+}
+
 #[test]
 fn many_are_all_or_none() {
     #[derive(Debug)]

@@ -1,7 +1,7 @@
 //! The grammar of a typed value: a sign, then a sexagesimal angle, a slope, a fraction or a number with a unit.
 
 use super::Fault;
-use super::number::{Number, number, sign, space};
+use super::number::{Number, number, short, sign, space};
 use super::parsed::{Fail, Parsed, fail};
 use super::unit_word::{is_inch_mark, named};
 use crate::{Kind, Unit};
@@ -33,6 +33,15 @@ pub(super) struct Shape {
 
 /// Reads a whole text without space around it.
 pub(super) fn read(text: &str, context: Context) -> Result<Shape, Fail<'_>> {
+    match (context.bare.filter(|unit| *unit != Unit::Ratio), short(text)) {
+        (Some(unit), Some((sign, Number { value, step, .. }))) => {
+            Ok(Shape { value: sign * value, step, unit })
+        }
+        _ => by_grammar(text, context),
+    }
+}
+
+fn by_grammar(text: &str, context: Context) -> Result<Shape, Fail<'_>> {
     if text.is_empty() {
         return Err(Fail { rest: text, fault: Fault::Empty });
     }

@@ -88,6 +88,36 @@ pub(super) fn number(input: &str) -> Parsed<'_, Number> {
     Ok((rest, Number { value, step: power_of_ten(shift.saturating_sub(places)), whole }))
 }
 
+/// Most digits of a number that [`short`] reads: as a whole number they are exact, and so is the power of ten they are divided by, so
+/// that the quotient is the double nearest to what was written.
+const SHORT: usize = 15;
+
+/// A number of few digits with an ASCII sign at most, and its sign: what nearly every cell of a table and every display shows. `None`
+/// for whatever is written in another way, which the grammar reads.
+pub(super) fn short(text: &str) -> Option<(f64, Number)> {
+    let (sign, digits) = match text.as_bytes() {
+        [b'-', rest @ ..] => (-1.0, rest),
+        [b'+', rest @ ..] => (1.0, rest),
+        all => (1.0, all),
+    };
+    let (mut read, mut count, mut decimals) = (0_u64, 0, None);
+    for byte in digits {
+        match byte {
+            b'0'..=b'9' if count < SHORT => {
+                read = 10 * read + u64::from(byte - b'0');
+                count += 1;
+                decimals = decimals.map(|n| n + 1);
+            }
+            b'.' if decimals.is_none() && count > 0 => decimals = Some(0),
+            _ => return None,
+        }
+    }
+    let places = decimals.unwrap_or(0);
+    #[expect(clippy::cast_precision_loss, reason = "fifteen digits are exact")]
+    let value = read as f64 / power_of_ten(places);
+    (count > 0).then_some((sign, Number { value, step: power_of_ten(-places), whole: decimals.is_none() }))
+}
+
 /// Ten to the n-th; correctly rounded while the power itself is exact (up to 22).
 fn power_of_ten(n: i32) -> f64 {
     let mut power = 1.0_f64;

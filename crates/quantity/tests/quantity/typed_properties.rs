@@ -2,7 +2,7 @@
 
 use proptest::prelude::*;
 use proptest::test_runner::{Config, RngAlgorithm, TestRng, TestRunner};
-use quantity::{Kind, Unit, typed, typed_any};
+use quantity::{Kind, Unit, typed, typed_any, typed_in};
 
 const KINDS: [Kind; 5] = [Kind::Angle, Kind::Length, Kind::Torque, Kind::Temperature, Kind::Force];
 
@@ -159,6 +159,27 @@ fn fractions_round_trip() {
                     typed(&text, Kind::Length).map_err(|e| TestCaseError::fail(format!("{text}: {e}")))?;
                 prop_assert_eq!(got.amount.base(), inches * 25.4);
                 prop_assert_eq!(got.resolution, 25.4 / f64::from(below));
+            }
+            Ok(())
+        })
+        .unwrap();
+}
+
+/// A bare number of few digits is read in a shorter way than the same with its unit, and is the same.
+#[test]
+fn a_bare_number_is_what_it_is_with_its_unit() {
+    let units =
+        [Unit::Degree, Unit::Millimetre, Unit::Inch, Unit::NewtonMetre, Unit::PoundForce, Unit::Celsius];
+    let draws = ("[-+]?[0-9]{1,9}(\\.[0-9]{0,9})?", prop::sample::select(units.to_vec()));
+    runner(6000)
+        .run(&draws, |(text, unit)| {
+            let (bare, named) = (typed_in(&text, unit), typed_in(&format!("{text} {}", unit.symbol()), unit));
+            match (bare, named) {
+                (Ok(bare), Ok(named)) => {
+                    prop_assert_eq!(bare, named);
+                    prop_assert_eq!(bare.amount.base().to_bits(), named.amount.base().to_bits());
+                }
+                (bare, named) => prop_assert_eq!(bare.map_err(|e| e.fault), named.map_err(|e| e.fault)),
             }
             Ok(())
         })

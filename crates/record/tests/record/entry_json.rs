@@ -266,6 +266,8 @@ fn a_reading_looked_through_is_the_reading_read_whole() {
             };
             let json =
                 What::Reading(whole.clone()).to_json().map_err(|e| TestCaseError::fail(e.to_string()))?;
+            // Written in one go or key by key, it is the same.
+            prop_assert_eq!(&json, &serde_json::to_string(&What::Reading(whole.clone())).unwrap());
             let begin = "{\"kind\":\"reading\",\"body\":".len();
             let body = &json[begin..json.len() - 2];
             if let Some(found) = record::skim::skim(body) {

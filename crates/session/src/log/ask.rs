@@ -27,13 +27,14 @@ impl<'p> Asking<'p> {
 
     /// Takes a reading into account.
     pub(crate) fn saw(&mut self, reading: &Reading) {
-        let plan = self.plan;
-        let new = || (reading.round, expect::Round::new(plan));
-        let (number, round) = self.going.entry(reading.instrument.clone()).or_insert_with(new);
-        if *number != reading.round {
-            (*number, *round) = new();
+        if let Some((number, round)) = self.going.get_mut(&reading.instrument)
+            && *number == reading.round
+        {
+            return round.push(reading);
         }
+        let mut round = expect::Round::new(self.plan);
         round.push(reading);
+        self.going.insert(reading.instrument.clone(), (reading.round, round));
     }
 
     /// What a reading of that round should show at a point; none where nothing follows from the plan and the round.

@@ -56,7 +56,10 @@ impl Rounds {
     /// Takes a reading into account.
     pub(crate) fn saw_reading(&mut self, at: At, reading: &Reading) {
         self.last = self.last.max(reading.round);
-        self.going.insert(reading.instrument.clone(), (reading.round, at));
+        match self.going.get_mut(&reading.instrument) {
+            Some(going) => *going = (reading.round, at),
+            None => _ = self.going.insert(reading.instrument.clone(), (reading.round, at)),
+        }
     }
 
     /// True for what ends every round: the wing or the jig is not as it was.

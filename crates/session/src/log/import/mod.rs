@@ -26,6 +26,8 @@ use std::path::Path;
 
 /// So many bad lines are named.
 const MOST_NAMED: usize = 20;
+/// A table of at least so many bytes is written as a long one; of standard input nobody knows how long it takes.
+const LONG: u64 = 1 << 20;
 /// Progress is told every so many lines.
 const TELL_EVERY: u64 = 4096;
 
@@ -108,6 +110,7 @@ impl Session {
         let rounds = self.rounds();
         let asking = Asking::of(&self.plan, self.under_way().iter());
         let open = open(table)?;
+        let is_long = (LONG..u64::MAX).contains(&open.bytes);
         let stages = super::listing::stages(&self.entries);
         let context = Context {
             plan: &self.plan,
@@ -139,7 +142,11 @@ impl Session {
                 (last, by, What::Reading(reading))
             }))
         });
-        let head = self.journal.append_many::<When, String, SessionError>(entries)?;
+        let head = if is_long {
+            self.journal.append_long::<When, String, SessionError>(entries)?
+        } else {
+            self.journal.append_many::<When, String, SessionError>(entries)?
+        };
         let first = head.seq + 1 - lines.done;
         Ok(ImportReport { readings: lines.done, passed: lines.passed, first, last: head.seq })
     }

@@ -8,6 +8,7 @@ use super::patient::Patient;
 use super::row::Row;
 use crate::SessionError;
 use crate::file_fault::FileFault;
+use memchr::memchr_iter;
 use std::fs::File;
 use std::io::{self, BufRead, BufReader, Cursor, Read};
 use std::path::Path;
@@ -59,7 +60,7 @@ pub(super) fn open(path: &Path) -> Result<Table, SessionError> {
     let mut reader = csv::ReaderBuilder::new()
         .comment(Some(b'#'))
         .delimiter(delimiter)
-        .trim(csv::Trim::All)
+        .trim(csv::Trim::Headers)
         .from_reader(whole);
     let header = reader.headers().map_err(|e| header::csv_trouble(&e)).and_then(Header::read);
     let header = header.map_err(|why| wrong(FileFault::Header(why)))?;
@@ -105,6 +106,11 @@ impl Table {
     }
 }
 
+/// What a cell holds, without space around it; none for an empty one.
+pub(super) fn cell(record: &csv::StringRecord, column: usize) -> Option<&str> {
+    record.get(column).map(str::trim).filter(|text| !text.is_empty())
+}
+
 fn next_of_csv(
     reader: &mut csv::Reader<Patient>,
     header: &Header,
@@ -116,7 +122,7 @@ fn next_of_csv(
     let read = reader.read_record(record);
     // The last byte of the record, or of what ends it.
     let last = reader.position().byte().saturating_sub(1);
-    let within = record.iter().map(|field| field.matches('\n').count() as u64).sum::<u64>();
+    let within = memchr_iter(b'\n', record.as_byte_record().as_slice()).count() as u64;
     let line = reader.get_mut().line_of(last).saturating_sub(within);
     let row = match (read, &header.exported) {
         (Ok(false), _) => return None,

@@ -1,5 +1,6 @@
 //! A table's file, with an end to how long one line may be.
 
+use memchr::memchr_iter;
 use std::collections::VecDeque;
 use std::fmt;
 use std::io::{self, Read};
@@ -56,8 +57,7 @@ impl Read for Patient {
         }
         let most = buffer.len().min(usize::try_from(self.left).unwrap_or(usize::MAX));
         let got = self.from.read(&mut buffer[..most])?;
-        let ends = buffer[..got].iter().zip(self.read..).filter(|(byte, _)| **byte == b'\n');
-        self.ends.extend(ends.map(|(_, at)| at));
+        self.ends.extend(memchr_iter(b'\n', &buffer[..got]).map(|at| self.read + at as u64));
         self.left -= got as u64;
         self.read += got as u64;
         Ok(got)

@@ -6,6 +6,7 @@ use super::super::{known, points};
 use super::comma::Mark;
 use super::context::Context;
 use super::header::Header;
+use super::open;
 use crate::{brief, instant};
 use assess::expect::{self, OffStep, Question, impossible};
 use quantity::{Celsius, Kind, Typed, Unit, typed, typed_in};
@@ -57,7 +58,7 @@ impl Row {
         context: &Context<'_>,
         mark: &mut Mark,
     ) -> Result<Self, String> {
-        let cell = |column: Option<usize>| column.and_then(|c| record.get(c)).filter(|text| !text.is_empty());
+        let cell = |column: Option<usize>| column.and_then(|c| open::cell(record, c));
         let point = cell(Some(header.point)).ok_or("the point is missing")?;
         let (point, quantity) = points::resolve(context.plan, point).map_err(|e| e.to_string())?;
         let instrument =
@@ -175,7 +176,7 @@ fn value(
     bare: Bare,
     decimal: &mut dyn FnMut(&str) -> Result<String, String>,
 ) -> Result<(String, Typed), String> {
-    let filled = |column: usize| record.get(column).filter(|text| !text.is_empty());
+    let filled = |column: usize| open::cell(record, column);
     let plain = header.value.and_then(filled);
     let mut with_unit =
         header.values.iter().filter_map(|&(column, unit)| filled(column).map(|text| (text, unit)));
