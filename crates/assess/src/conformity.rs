@@ -3,6 +3,7 @@
 use crate::view::Verdict;
 use numerics::decide;
 use numerics::mixture::Mixture;
+use quantity::shown::on_limit;
 use record::Limits;
 use record::plan::{Acceptance, Rule};
 
@@ -15,6 +16,8 @@ pub fn verdict(rule: &Rule, value: f64, error: &Mixture, limits: Limits<f64>) ->
         Acceptance::Guarded => decide::Rule::Guarded { level: rule.level },
         Acceptance::Simple => decide::Rule::Simple,
     };
+    let on = [limits.lower, limits.upper].into_iter().flatten().find(|limit| on_limit(value, *limit));
+    let value = on.unwrap_or(value);
     let limits = decide::Limits { lower: limits.lower, upper: limits.upper };
     let probability = error.conformity(value, limits);
     let verdict = match decide::by_probability(value, probability, limits, by) {

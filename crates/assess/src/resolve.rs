@@ -4,7 +4,7 @@ use crate::conformity::{LEVEL, verdict};
 use crate::view::Verdict;
 use numerics::display;
 use numerics::mixture::Mixture;
-use quantity::shown::{K95, Scale};
+use quantity::shown::{K95, Scale, on_limit};
 use record::Limits;
 use record::plan::Rule;
 
@@ -123,16 +123,17 @@ pub fn what_would_decide(
 pub fn sentence(rule: &Rule, scale: Scale, value: f64, u: f64, limits: Limits<f64>, ways: &[Way]) -> String {
     let decides = |error: &Mixture| verdict(rule, value, error, limits).0 != Verdict::Undecided;
     let wanted = largest(u, |u| decides(&Mixture::normal(u)));
-    let nearest = [limits.lower, limits.upper]
-        .into_iter()
-        .flatten()
-        .map(|l| (value - l).abs())
-        .fold(f64::INFINITY, f64::min);
+    let limits = [limits.lower, limits.upper].into_iter().flatten();
+    let nearest = limits.clone().map(|l| (value - l).abs()).fold(f64::INFINITY, f64::min);
     let of = |size: f64| scale.rough_with(size);
     if wanted < u / 50.0 || nearest == 0.0 {
+        let away = if limits.clone().any(|l| on_limit(value, l)) {
+            String::new()
+        } else {
+            format!(" ({} away)", of(nearest))
+        };
         return format!(
-            "it lies on the limit ({} away): no measurement will decide it, so move it or have the limit looked at",
-            of(nearest)
+            "it lies on the limit{away}: no measurement will decide it, so move it or have the limit looked at"
         );
     }
     let half = |way: &Way| format!("±{}", of(way.error.half_width(LEVEL)));

@@ -248,3 +248,54 @@ fn manual_pages_come_out_of_the_program() {
     assert_eq!(own.out.as_bytes(), bench.read("jigtrue.1"));
     bench.line("man nothing").expect(1);
 }
+
+/// A computer that knows no name for who sits at it: every verb that writes asks for one in words and writes nothing; all
+/// others answer.
+#[test]
+fn without_a_name_nothing_is_written_and_the_answer_says_how_to_give_one() {
+    let bench = Bench::new();
+    bench.write("wing.toml", bench.line("plan").expect(0).out);
+    bench.write("round.csv", "point,value,facing\nincidence@S2,1.0,forward\n");
+    bench.line("new wing.toml wing.jigtrue").expect(0);
+    bench.line("stage wing.jigtrue \"ribs on\"").expect(0);
+    let other = String::from_utf8(bench.read("wing.toml")).unwrap().replacen("0.25", "0.24", 1);
+    bench.write("other.toml", other);
+    bench.write("level.toml", bench.line("instrument example inclinometer").expect(0).out);
+    let nobody = |line: &str, names: &[(&str, &str)]| -> program::Ran {
+        let mut command = bench.command(&program::words(line));
+        command.env_remove("JIGTRUE_BY").envs(names.iter().copied());
+        command.output().unwrap().into()
+    };
+    let before = bench.line("export wing.jigtrue --format jsonl").expect(0).out;
+    for line in [
+        "new wing.toml second.jigtrue",
+        "take wing.jigtrue S2 f 1.0 a -1.0",
+        "import wing.jigtrue round.csv",
+        "stage wing.jigtrue \"ready to skin\" --anyway try",
+        "note wing.jigtrue seen",
+        "open-item wing.jigtrue \"a rivet\"",
+        "rework wing.jigtrue incidence@S2 --what drilled",
+        "replan wing.jigtrue other.toml --reason try",
+        "instrument add wing.jigtrue level.toml",
+        "undo wing.jigtrue",
+        "withdraw wing.jigtrue 2 --reason try",
+        "sign wing.jigtrue --who ann --capacity builder --statement seen --as-seen",
+    ] {
+        for names in [&[][..], &[("USER", ""), ("LOGNAME", "  ")]] {
+            let ran = nobody(line, names).expect(1);
+            assert!(ran.err.contains("who is at the bench? Say it with --by NAME"), "{line}: {}", ran.err);
+        }
+    }
+    for line in ["check wing.jigtrue", "check wing.jigtrue --json"] {
+        nobody(line, &[]).expect(11);
+    }
+    for line in
+        ["verify wing.jigtrue", "entries wing.jigtrue", "sheet wing.jigtrue -o s.pdf", "plan wing.jigtrue"]
+    {
+        nobody(line, &[]).expect(0);
+    }
+    assert_eq!(bench.line("export wing.jigtrue --format jsonl").expect(0).out, before);
+    assert!(!bench.path("second.jigtrue").exists());
+    nobody("take wing.jigtrue S2 f 1.0 --by ann", &[]).expect(0);
+    nobody("take wing.jigtrue S2 a -1.0", &[("LOGNAME", "ann")]).expect(0);
+}

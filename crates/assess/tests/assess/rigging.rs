@@ -384,3 +384,97 @@ fn weight_is_told_from_twist_by_a_couple() {
     let verdicts = ["built-in twist of wing", "response of wing"].map(|name| found(&a, name).verdict);
     assert_eq!(verdicts, [Some(Verdict::Within); 2]);
 }
+
+const CONTROLS: &str = r#"
+[fuselage]
+pitch = 2.0
+[[control]]
+name = "left aileron"
+laid = "fore-aft"
+hinge_sweep = 3.0
+neutral = 0.5
+up = { lower = 19, upper = 21 }
+[[control]]
+name = "right aileron"
+laid = "fore-aft"
+hinge_sweep = 3.0
+up = { lower = 19, upper = 21 }
+[[control]]
+name = "elevator"
+laid = "square"
+neutral = { lower = 0.0, upper = 1.0 }
+"#;
+
+/// By geometry: a nose that is up by 1 degree puts every trailing edge down by 1.
+#[test]
+fn a_control_at_neutral() {
+    let readings = [
+        ("pitch@fuselage", 1.0),
+        ("neutral@left aileron", -1.2),
+        ("neutral@right aileron", -2.0),
+        ("neutral@elevator", -0.5),
+    ];
+    let a = judged(&log(CONTROLS, &readings));
+    for (name, wanted, verdict) in [
+        ("left aileron", -0.2, Some(Verdict::Within)),
+        // It has no limit: its value is shown, and nothing judges it.
+        ("right aileron", -1.0, None),
+        ("elevator", 0.5, Some(Verdict::Within)),
+    ] {
+        let neutral = found(&a, &format!("neutral of {name}"));
+        near(neutral.value, wanted, 1e-9);
+        assert_eq!(neutral.verdict, verdict, "{name}");
+    }
+    assert_eq!(found(&a, "neutral of left aileron").probability.map(|p| p > 0.5), Some(true));
+    // What hangs low is outside, and one that nothing is known of holds.
+    let low = [("pitch@fuselage", 1.0), ("neutral@left aileron", -1.6)];
+    let a = judged(&log(CONTROLS, &low));
+    assert_eq!(found(&a, "neutral of left aileron").verdict, Some(Verdict::Outside));
+    let of = |a: &Assessment, about: &str| {
+        let obligation = a.gate.obligations.iter().find(|o| o.about == about);
+        obligation.map(|o| o.state)
+    };
+    assert_eq!(of(&a, "neutral of left aileron"), Some(ObligationState::Outside));
+    assert_eq!(of(&a, "neutral of elevator"), Some(ObligationState::Missing));
+    assert_eq!(of(&a, "neutral of right aileron"), None);
+    let a = judged(&log(CONTROLS, &[("neutral@left aileron", -0.2)]));
+    assert_eq!(of(&a, "neutral of left aileron"), Some(ObligationState::Missing), "no pitch is known");
+}
+
+/// Where the fuselage's part is not known the plan may have no limit, and a length counts from neutral.
+#[test]
+fn a_neutral_that_cannot_be_judged_has_no_limit() {
+    let refused = |of: &str, why: &str| {
+        let text = plan(of);
+        let found = Plan::parse(&text).map(|_| ()).unwrap_err().to_string();
+        assert!(found.contains(why), "{found}");
+    };
+    let square = "[[control]]\nname = \"c\"\nlaid = \"square\"\nhinge_sweep = 10\nneutral = 0.5\n";
+    refused(&format!("[fuselage]\n{square}"), "roll");
+    Plan::parse(&plan(square)).unwrap();
+    refused(
+        "[[control]]\nname = \"c\"\nby = \"chord\"\nchord = 400\nneutral = 0.5\n",
+        "a length counts from neutral",
+    );
+}
+
+/// A difference that is its limit but for what binary makes of decimals is on it: 2.3 less 2.0 is 0.3, and so is 0.3 less 0.
+#[test]
+fn what_is_on_its_limit_is_neither_side_of_it_by_rounding() {
+    for (left, right) in [(2.3, 2.0), (0.3, 0.0), (0.1, -0.2), (1.1, 0.8)] {
+        let of = TWIST
+            .replace("tolerance = \"0°12'\"", "tolerance = 0.3")
+            .replace("lower = \"-0°20'\", upper = \"0°40'\"", "lower = -5, upper = 5");
+        let readings =
+            [("pitch@fuselage", 0.0), ("rig-incidence@left", left), ("rig-incidence@right", right)];
+        let a = judged(&log(&of, &readings));
+        let difference = found(&a, "difference left less right");
+        assert_eq!(difference.verdict, Some(Verdict::Within), "{left} less {right}: {difference:?}");
+        assert!(difference.shown().len() < 20, "{}", difference.shown());
+        let guarded = of.clone() + TOOLS;
+        let plan = Plan::parse(&format!("format = 1\n[aeroplane]\nname = \"a\"\n{guarded}")).unwrap();
+        let a = assess(&plan, &log(&of, &readings).entries, &Chain::Whole);
+        let decide = found(&a, "difference left less right").decide.unwrap();
+        assert!(decide.starts_with("it lies on the limit: no measurement"), "{decide}");
+    }
+}

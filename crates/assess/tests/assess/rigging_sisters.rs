@@ -124,8 +124,8 @@ fn a_fuselage_that_stands_otherwise() {
                 "roll" => sign * roll,
                 "dihedral" => sign * if left { -roll } else { roll },
                 "upright" => -sign * roll,
-                // A level on a control shows the pitch at neutral and at the end.
-                "neutral" | "travel-up" | "travel-down" if r.quantity == quantity::Kind::Angle => pitch,
+                // A nose that is up puts the trailing edge down, at neutral and at the end.
+                "neutral" | "travel-up" | "travel-down" if r.quantity == quantity::Kind::Angle => -pitch,
                 _ => 0.0,
             };
         });

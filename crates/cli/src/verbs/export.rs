@@ -90,7 +90,10 @@ impl Export {
         let done = session::write_whole_by(path, &[log], |to| Session::export(log, form, to))?;
         warn(done.broken);
         let answer = Answer { format: 1, entries: done.entries, file: path.display().to_string() };
-        show.answer(|| format!("{} entries written to {}", answer.entries, answer.file), &answer)?;
+        show.answer(
+            || format!("{} written to {}", count(answer.entries, "entry", "entries"), answer.file),
+            &answer,
+        )?;
         Ok(Exit::Done)
     }
 }

@@ -4,6 +4,7 @@ use super::happen::who;
 use crate::exit::Exit;
 use crate::show::Show;
 use clap::Args;
+use quantity::shown::count;
 use serde::Serialize;
 use session::nearby::LOG_ENDING;
 use session::{Session, SessionError, WingLog, shown};
@@ -46,6 +47,11 @@ impl New {
         let wings = self.wings.iter().map(|wing| Ok(session.take_up(wing)?.ack));
         let wings = wings.collect::<Result<Vec<String>, SessionError>>()?;
         let plan = session.plan();
+        // An aeroplane has no stations.
+        let measured = match plan.stations.len() as u64 {
+            0 => count(plan.points().len() as u64, "point", "points"),
+            stations => count(stations, "station", "stations"),
+        };
         let answer = Answer {
             format: 1,
             log: log.display().to_string(),
@@ -57,11 +63,11 @@ impl New {
         };
         let text = || {
             let mut text = format!(
-                "{} is started for {}: {} stations, {} stages.\n\n{}\n",
+                "{} is started for {}: {}, {}.\n\n{}\n",
                 shown(&answer.log),
                 shown(&answer.wing),
-                answer.stations,
-                answer.stages.len(),
+                measured,
+                count(answer.stages.len() as u64, "stage", "stages"),
                 crate::view::wrap::wrap("", crate::view::check::CAUTION)
             );
             for wing in &answer.wings {

@@ -17,7 +17,7 @@ pub struct Rework {
     #[arg(required = true, add = clap_complete::ArgValueCompleter::new(crate::complete::points))]
     points: Vec<String>,
     /// What was done, in words
-    #[arg(long)]
+    #[arg(long, visible_alias = "reason")]
     what: String,
     /// Who did it (else JIGTRUE_BY, else the login name)
     #[arg(long)]

@@ -5,6 +5,7 @@ use crate::exit::Exit;
 use crate::refusal::Refusal;
 use crate::show::Show;
 use clap::Args;
+use quantity::shown::count;
 use serde::Serialize;
 use session::{Session, SessionError};
 use sheet::{Form, Paper, PlotStyle, Stamp};
@@ -77,7 +78,10 @@ impl Sheet {
         let (entries, head) = session.head();
         let answer = Answer { format: 1, file: self.output.display().to_string(), entries, head };
         show.answer(
-            || format!("{} is written, of {} entries", session::shown(&answer.file), entries),
+            || {
+                let file = session::shown(&answer.file);
+                format!("{file} is written, of {}", count(entries, "entry", "entries"))
+            },
             &answer,
         )?;
         Ok(Exit::Done)

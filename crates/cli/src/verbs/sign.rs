@@ -8,6 +8,7 @@ use crate::show::Show;
 use crate::view::Listed;
 use crate::view::gate;
 use clap::Args;
+use quantity::shown::count;
 use record::GateState;
 use serde::Serialize;
 use session::{NotSigned, Session, SessionError, shown};
@@ -124,7 +125,12 @@ impl Sign {
         }
         let (entries, head) = session.head();
         let head: Vec<&str> = (0..4).filter_map(|i| head.get(4 * i..4 * i + 4)).collect();
-        show.aside(&format!("You sign: {}. {entries} entries, head {}", shown(&a.wing), head.join(" ")));
+        show.aside(&format!(
+            "You sign: {}. {}, head {}",
+            shown(&a.wing),
+            count(entries, "entry", "entries"),
+            head.join(" ")
+        ));
         for line in gate::headline(&a.gate, a.side) {
             show.aside(&line);
         }

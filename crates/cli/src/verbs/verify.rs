@@ -9,6 +9,7 @@ use crate::failure::failed_as;
 use crate::show::Show;
 use clap::Args;
 use paper::{EntryView, HashDigits, SheetView};
+use quantity::shown::count;
 use serde::Serialize;
 use session::{SessionError, Verified, WingLog};
 use signed::{KeyView, Signed};
@@ -66,7 +67,8 @@ impl Verify {
         let log = Verified::of(&self.log)?;
         let (entries, head) = log.head();
         let four = record::hex::four_words(&head);
-        let mut words = vec![format!("whole: {entries} entries\nhead {head}\n     {four}")];
+        let mut words =
+            vec![format!("whole: {}\nhead {head}\n     {four}", count(entries, "entry", "entries"))];
         let signed = Signed::all(log.signatures(), asked.as_deref());
         words.extend(signed.iter().map(Signed::words));
         let mut good = signed.iter().all(Signed::is_sound);

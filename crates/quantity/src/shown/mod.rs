@@ -7,6 +7,7 @@
 //! | rounding is half away from zero, of the decimal a person would write for the number | [`fixed`] |
 //! | an angle and an offset always show their sign; a zero has none | [`signed`] |
 //! | a probability between 10 and 90 % is whole, else with one decimal, never 0 or 100 % | [`percent`] |
+//! | a character that the letters at hand do not have, or that hides, is spelled: `\u{4e2d}` | [`visible`] |
 //! | turns of a screw are in eighths: `3 1/4 turns clockwise` | [`turns`] |
 //! | the unit is the plan's or the person's, handed in as [`crate::Units`]; degrees and minutes carry at 60 | [`Scale`] |
 //! | an inch on a display marked in fractions is a fraction: `14 5/32` | [`fraction`] |
@@ -17,11 +18,13 @@
 mod decimal;
 mod scale;
 mod uncertain;
+mod visible;
 mod words;
 
 pub use decimal::{exact, fixed, signed, significant, step_decimals};
 pub use scale::{Scale, Shown};
-pub use uncertain::{K95, WithU, decimals};
+pub use uncertain::{K95, WithU, decimals, on_limit};
+pub use visible::visible;
 pub use words::{
     capital, count, fraction, has_plus, is_size, limits, percent, percent_beside, significance, turns,
     turns_only, unit_sign, with_unit,

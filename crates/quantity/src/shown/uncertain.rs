@@ -22,6 +22,12 @@ pub fn decimals(half: f64) -> usize {
     (one + usize::from(two)).min(MOST)
 }
 
+/// True where a value is its limit but for what sums of decimals leave in binary: 2.3 less 2.0 is 0.3. No instrument shows so little.
+#[must_use]
+pub fn on_limit(value: f64, limit: f64) -> bool {
+    (value - limit).abs() <= 1e-12 * limit.abs().max(1.0)
+}
+
 /// A value and its 95 % half width, ready to be written.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct WithU {
@@ -62,8 +68,9 @@ impl WithU {
     }
 
     fn hides(&self, limit: f64) -> bool {
-        let shown: f64 = fixed(self.value, self.decimals).parse().unwrap_or(self.value);
-        self.value.partial_cmp(&limit) != shown.partial_cmp(&limit)
+        let value = if on_limit(self.value, limit) { limit } else { self.value };
+        let shown: f64 = fixed(value, self.decimals).parse().unwrap_or(value);
+        value.partial_cmp(&limit) != shown.partial_cmp(&limit)
     }
 
     /// Decimals of the value and of ±.

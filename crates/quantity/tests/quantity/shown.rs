@@ -16,6 +16,10 @@ fn the_uncertainty_ends_where_the_value_does() {
         (0.2496, 0.4, Some(0.22), "+0.25 ±0.40°"),
         (0.249_97, 0.065, Some(0.25), "+0.24997 ±0.06500°"),
         (0.25, 0.07, Some(0.25), "+0.25 ±0.07°"),
+        // On the limit but for what binary makes of 2.3 less 2.0 and of 0.1 and 0.2.
+        (2.3 - 2.0, 0.13, Some(0.3), "+0.30 ±0.13°"),
+        (0.1 + 0.2, 0.13, Some(0.3), "+0.30 ±0.13°"),
+        (1e-17, 0.07, Some(0.0), "0.00 ±0.07°"),
         (0.0, 0.2, None, "0.00 ±0.20°"),
         (-0.000_4, 0.05, None, "0.00 ±0.05°"),
         (0.005, 0.05, None, "+0.01 ±0.05°"),
@@ -157,6 +161,7 @@ proptest! {
         // A limit near the value, within its own four decimals.
         let limit = ((value + near * half) * 1e4).round() / 1e4;
         let value = if on { limit } else { value };
+        prop_assume!(value == limit || !on_limit(value, limit));
         let shown = WithU::of_half(value, half).against([Some(limit), None]);
         let (v, h): (f64, f64) = (shown.plain().parse().unwrap(), shown.half()['±'.len_utf8()..].parse().unwrap());
         prop_assert_eq!(v.partial_cmp(&limit), value.partial_cmp(&limit), "{} beside {}", shown.plain(), limit);

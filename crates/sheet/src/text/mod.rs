@@ -1,7 +1,6 @@
 //! Text: which face, how wide, which glyphs.
 
 mod shape;
-mod visible;
 mod wrap;
 
 pub(crate) use shape::{Shaped, is_minus};
@@ -84,9 +83,9 @@ impl Typesetter {
         font.glyph_index(c).is_some()
     }
 
-    /// The text as it can be printed; see [`visible::visible`].
+    /// The text as it can be printed; see [`quantity::shown::visible`].
     pub(crate) fn visible<'a>(&self, text: &'a str) -> Cow<'a, str> {
-        visible::visible(
+        quantity::shown::visible(
             text,
             |c| self.has(Face::Medium, c) || self.has(Face::Rest, c),
             |c| {

@@ -3,6 +3,7 @@
 use crate::theme::heavy;
 use egui::{Align, Color32, FontFamily, FontId, Galley, Painter, Pos2, Rect, Role, Sense, Ui, pos2, vec2};
 use egui::{Id, WidgetInfo};
+use std::borrow::Cow;
 use std::sync::Arc;
 
 /// Cap height over size, in the bundled letters.
@@ -73,14 +74,21 @@ fn layout(painter: &Painter, hand: &Hand, text: &str, size: f32) -> Arc<Galley> 
     painter.layout_no_wrap(text.to_owned(), hand.font(size), hand.colour)
 }
 
-/// Width of a text as it is, in this hand.
+/// The text with every letter spelled that this hand cannot draw: an empty box could be any name.
+fn drawn<'t>(painter: &Painter, hand: &Hand, text: &'t str) -> Cow<'t, str> {
+    let font = hand.font(hand.size);
+    quantity::shown::visible(text, |c| painter.fonts_mut(|fonts| fonts.has_glyph(&font, c)), |_| ())
+}
+
+/// Width of a text as it is drawn, in this hand.
 pub fn width(painter: &Painter, hand: &Hand, text: &str) -> f32 {
-    layout(painter, hand, text, hand.size).size().x
+    layout(painter, hand, &drawn(painter, hand, text), hand.size).size().x
 }
 
 /// Lays a text out within a width.
 pub fn lay(painter: &Painter, hand: &Hand, text: &str, width: f32) -> Laid {
     let text = text.replace(['\n', '\r', '\t'], " ");
+    let text = drawn(painter, hand, &text);
     let whole = layout(painter, hand, &text, hand.size);
     let wide = whole.size().x;
     if wide <= width {

@@ -53,8 +53,7 @@ pub fn show(ui: &mut Ui, cx: &mut Cx<'_>, key: &str, statement: &str) {
         cx.ask(Action::MakeKey(key.to_owned()));
     }
     let rest = Rect::from_min_max(pos2(middle.left(), line.bottom() + 8.0), middle.max);
-    let caution =
-        "The kit maker's data, the local authority and a licensed person stand above this signature.";
+    let caution = "A signature cannot be undone. The kit maker's data, the local authority and a licensed person stand above it.";
     if !crate::screens::notice(ui, cx, rest) {
         lines(ui, rest, cx.note(19.0, 24.0).least(15.0), "caution", caution, 2);
     }

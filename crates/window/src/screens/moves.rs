@@ -10,7 +10,7 @@ use crate::model::Wing;
 use crate::pages::{Page, TypeFor, Typing};
 use crate::state::{Nav, Told};
 use crate::words;
-use assess::advice::{Advice, AdviceState, Remedy, Step};
+use assess::advice::{Advice, AdviceState, Finding, Remedy, Step};
 use egui::{Align, Rect, Stroke, Ui, pos2};
 use record::plan::Direction;
 
@@ -30,10 +30,12 @@ pub fn show(ui: &mut Ui, wing: &Wing, cx: &mut Cx<'_>) {
 /// Nothing to turn, and why.
 fn nothing(ui: &Ui, wing: &Wing, cx: &mut Cx<'_>, advice: &Advice) {
     let x = cx.g.body();
+    let by_feet = advice.findings.iter().any(|f| matches!(f.remedy, Remedy::Feet { .. }));
     let (title, main, to) = match advice.state {
         AdviceState::Leave => ("Leave it alone", "Measure", Screen::Measure),
         AdviceState::Measure => ("Nothing to turn: measure first", "Measure", Screen::Measure),
-        AdviceState::Move => ("No spar to move", "Level the posts", Screen::Level),
+        AdviceState::Move if by_feet => ("Posts to level", "Level the posts", Screen::Level),
+        AdviceState::Move => ("No screw under a spar to turn", "What is open", Screen::Gate),
         AdviceState::Mend => ("Nothing to turn: mend it", "What is open", Screen::Gate),
         AdviceState::Cannot => ("No move brings it inside", "What is open", Screen::Gate),
     };
@@ -62,10 +64,10 @@ fn reasons(ui: &Ui, cx: &Cx<'_>, rect: Rect, advice: &Advice) {
         .findings
         .iter()
         .filter(|f| !matches!(f.remedy, Remedy::Supports))
-        .filter_map(|f| f.mend.first());
+        .filter_map(|f| Some(about(f, f.mend.first()?)));
     let mut said: Vec<String> = Vec::new();
-    for text in mend.chain(&advice.reasons).chain(&advice.cautions) {
-        let text = words::by_touch(text);
+    for text in mend.chain(advice.reasons.iter().chain(&advice.cautions).cloned()) {
+        let text = words::by_touch(&text);
         if !said.contains(&text) {
             said.push(text);
         }
@@ -78,6 +80,22 @@ fn reasons(ui: &Ui, cx: &Cx<'_>, rect: Rect, advice: &Advice) {
         let at = Rect::from_min_max(pos2(rect.left(), top), pos2(rect.right(), top + pitch - 2.0));
         lines(ui, at, hand, &format!("reason {i}"), text, 2);
     }
+}
+
+/// What mends a thing, with its name where the sentence does not say it.
+fn about(finding: &Finding, mend: &str) -> String {
+    let moves_named = matches!(finding.remedy, Remedy::Feet { .. } | Remedy::Spar { .. });
+    if moves_named || mend.contains(&finding.about) {
+        mend.to_owned()
+    } else {
+        format!("{}: {}", finding.about, small(mend))
+    }
+}
+
+/// The text with a small letter at its beginning.
+fn small(text: &str) -> String {
+    let mut letters = text.chars();
+    letters.next().map_or_else(String::new, |first| first.to_lowercase().chain(letters).collect())
 }
 
 fn steps(ui: &Ui, wing: &Wing, cx: &mut Cx<'_>, advice: &Advice) {

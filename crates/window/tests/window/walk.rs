@@ -372,7 +372,12 @@ fn names_in_other_letters_keep_to_the_screen() {
             let whole =
                 egui::Rect::from_min_size(egui::pos2(0.0, 0.0), egui::vec2(width, height)).expand(1.0);
             for p in crate::common::paint::of(width, height, 4, |ui| bench.frame(ui)) {
-                if p.text.as_ref().is_some_and(|t| !t.trim().is_empty()) {
+                if let Some(text) = p.text.as_ref().filter(|t| !t.trim().is_empty()) {
+                    let spelled = |c: char| !matches!(c, '\u{5de6}' | '\u{7ffc}' | '\u{5d0}'..='\u{5d3}');
+                    assert!(
+                        text.chars().all(spelled),
+                        "a letter that no font here has is no empty box: {text}"
+                    );
                     assert!(whole.contains_rect(p.bounds), "{screen:?}: {p:?}");
                 }
             }

@@ -135,6 +135,11 @@ fn value(check: &RigCheck<'_>, given: Given<'_>) -> Result<Value, String> {
             let value = angle.value + factor * tilt.value;
             Ok(Estimate::propagate(value, &[(1.0, &angle), (*factor, &tilt)]).into())
         }
+        // A nose that is up puts the trailing edge down.
+        RigValue::Neutral(pitch) => {
+            let (shown, pitch) = (read(0)?, as_datum(pitch, read(1)?));
+            Ok(Estimate::propagate(shown.value + pitch.value, &[(1.0, shown), (1.0, &pitch)]).into())
+        }
         RigValue::Sweep(angle) => {
             let base = angle.base.map(|b| b.value()).ok_or("the plan has no base for it")?;
             let aft = read(0)?;

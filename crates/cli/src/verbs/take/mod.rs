@@ -71,7 +71,7 @@ pub struct Take {
     #[arg(long)]
     instrument: Option<String>,
     /// Temperature of the part: 21, 70 °F
-    #[arg(long, value_parser = value)]
+    #[arg(long, alias = "temperature", value_parser = value)]
     temp: Option<String>,
     /// Who took it (else JIGTRUE_BY, else the login name)
     #[arg(long)]

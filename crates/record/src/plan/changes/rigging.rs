@@ -61,6 +61,7 @@ fn made_otherwise(before: &RigValue<'_>, now: &RigValue<'_>) -> bool {
         (RigValue::Angle { angle: a, datum: from }, RigValue::Angle { angle: b, datum: to }) => {
             a.base != b.base || from != to
         }
+        (RigValue::Neutral(a), RigValue::Neutral(b)) => a != b,
         (RigValue::Sweep(a), RigValue::Sweep(b)) => a.base != b.base,
         (RigValue::Travel(a), RigValue::Travel(b)) => a.by != b.by,
         (RigValue::Tension(a), RigValue::Tension(b)) => {

@@ -1,8 +1,8 @@
 //! What must be proven of a rigged aeroplane: each thing with its limits and the points it rests on.
 
 use super::{
-    AngleOf, Bolt, Cable, Control, Difference, RigAngle, RigStation, RigWing, Rigging, Symmetry, TapeHeld,
-    TravelBy, Weight, WeightBy,
+    AngleOf, Bolt, Cable, Control, Difference, Laid, RigAngle, RigStation, RigWing, Rigging, Symmetry,
+    TapeHeld, TravelBy, Weight, WeightBy,
 };
 use crate::plan::Plan;
 use crate::{Limits, Point, PointKind};
@@ -40,6 +40,8 @@ pub enum RigValue<'p> {
     },
     /// The angle of a length over the distance of two plumb lines.
     Sweep(&'p RigAngle),
+    /// A control at neutral, with this pitch of the fuselage, nose up, taken off.
+    Neutral(Point),
     /// Travel of a control, up or down; by a level its neutral comes second.
     Travel(&'p Control),
     /// The tension of a cable.
@@ -120,6 +122,7 @@ impl Plan {
         }
         out.extend(r.angles.iter().map(|a| angle(r, a)));
         for control in &r.controls {
+            out.extend(neutral(r, control));
             let ends = [(PointKind::TravelUp, control.up), (PointKind::TravelDown, control.down)];
             out.extend(ends.map(|(kind, limits)| travel(control, kind, limits)));
             out.push(own(Point::at(PointKind::Play, &control.name), Kind::Length, control.play));
@@ -214,6 +217,18 @@ fn travel(control: &Control, kind: PointKind, limits: Option<Limits<f64>>) -> Ri
         check.points.push(Point::at(PointKind::Neutral, &control.name));
     }
     RigCheck { value: RigValue::Travel(control), ..check }
+}
+
+/// Where a control is at neutral, by a level; the fuselage's pitch is taken off. Square to a swept hinge the level shows some of its
+/// roll too, so nothing is taken off there, and the plan may then have no limits.
+fn neutral<'p>(r: &Rigging, control: &'p Control) -> Option<RigCheck<'p>> {
+    let TravelBy::Level { laid, hinge_sweep, .. } = control.by else { return None };
+    let check = own(Point::at(PointKind::Neutral, &control.name), Kind::Angle, control.neutral);
+    let pitch = r.fuselage.as_ref().map(|f| Point::at(PointKind::Pitch, &f.name));
+    let pitch = pitch.filter(|_| laid == Laid::ForeAft || hinge_sweep == 0.0);
+    let mut points = check.points.clone();
+    points.extend(pitch.clone());
+    Some(RigCheck { points, value: pitch.map_or(RigValue::Own, RigValue::Neutral), ..check })
 }
 
 fn difference<'p>(checks: &ReadAt<'_, 'p>, d: &Difference) -> Option<RigCheck<'p>> {

@@ -171,6 +171,8 @@ pub struct Control {
     pub name: String,
     /// How its travel is read.
     pub by: TravelBy,
+    /// Where it may be at neutral, trailing edge up against the fuselage.
+    pub neutral: Option<Limits<f64>>,
     /// Travel with the trailing edge up, or to the first side.
     pub up: Option<Limits<f64>>,
     /// Travel with the trailing edge down, or to the other side; positive too.

@@ -77,7 +77,7 @@ impl Rigging {
             Some(f64::midpoint(limits.lower.or(limits.upper)?, limits.upper.or(limits.lower)?))
         };
         match point.kind() {
-            PointKind::Neutral => Some(0.0),
+            PointKind::Neutral => Some(middle(control.neutral).unwrap_or(0.0)),
             PointKind::TravelUp => middle(control.up),
             PointKind::TravelDown => middle(control.down).map(|down| -down),
             _ => None,

@@ -25,7 +25,7 @@ const MIRRORED: f64 = 0.5;
 pub fn rigging(root: &Table<'_, '_>, names: &mut Names<'_>) -> Rigging {
     let fuselage = root.table("fuselage", "[fuselage]").and_then(fuselage);
     let angles = list(root, "angle", "an [[angle]]", |t| angle(t, fuselage.is_some(), names));
-    let controls = list(root, "control", "a [[control]]", |t| control(t, names));
+    let controls = list(root, "control", "a [[control]]", |t| control(t, fuselage.is_some(), names));
     let cables = list(root, "cable", "a [[cable]]", |t| cables::cable(t, names));
     let bolts = list(root, "bolt", "a [[bolt]]", |t| cables::bolt(t, names));
     let marks = list(root, "mark", "a [[mark]]", |t| mark(t, names));
@@ -152,7 +152,7 @@ fn unread(t: &Table<'_, '_>, keys: &[(&'static str, bool)]) -> bool {
     keys.iter().any(|(key, read)| !read && t.value(key).is_some())
 }
 
-fn control(t: &Table<'_, '_>, names: &mut Names<'_>) -> Option<Control> {
+fn control(t: &Table<'_, '_>, levelled: bool, names: &mut Names<'_>) -> Option<Control> {
     let name = names.take("control", t.name("name"));
     let laid = t.word("laid", &[("square", Laid::Square), ("fore-aft", Laid::ForeAft)]);
     let hinge = |key: &'static str| {
@@ -206,8 +206,25 @@ fn control(t: &Table<'_, '_>, names: &mut Names<'_>) -> Option<Control> {
         Some(limits)
     };
     let (up, down) = (travel("up"), travel("down"));
+    let neutral = t.limits("neutral", Kind::Angle);
+    if let Some(at) = t.value("neutral") {
+        let why = match by {
+            Some(TravelBy::Length { .. }) => {
+                Some("left out with by = and chord =: a length counts from neutral")
+            }
+            Some(TravelBy::Level { laid: Laid::Square, hinge_sweep, .. })
+                if levelled && hinge_sweep != 0.0 =>
+            {
+                Some(
+                    "left out, or laid = \"fore-aft\": square to a swept hinge the level shows some of the fuselage's roll too",
+                )
+            }
+            _ => None,
+        };
+        why.into_iter().for_each(|why| t.wrong(at, "neutral", why));
+    }
     let play = t.positive("play", Kind::Length).map(Limits::at_most);
-    Some(Control { name: name?, by: by?, up, down, play })
+    Some(Control { name: name?, by: by?, neutral, up, down, play })
 }
 
 fn mark(t: &Table<'_, '_>, names: &mut Names<'_>) -> Option<Mark> {

@@ -1,15 +1,14 @@
-//! Characters that cannot be printed or seen are spelled out, so that nothing on a sheet hides.
+//! Characters that cannot be printed, drawn or seen are spelled out, so that nothing on a sheet or a screen hides.
 
-use std::borrow::Cow;
+use alloc::borrow::Cow;
+use alloc::format;
+use alloc::string::String;
 
 /// The text with every character spelled `\u{..}` that `has` denies, or that shows nothing or reorders what stands
 /// around it. A backslash that could be taken for the start of such a spelling is spelled as well, so that two
 /// different texts never print alike. Characters spelled out are handed to `told`.
-pub(super) fn visible<'a>(
-    text: &'a str,
-    has: impl Fn(char) -> bool,
-    mut told: impl FnMut(char),
-) -> Cow<'a, str> {
+#[must_use]
+pub fn visible<'a>(text: &'a str, has: impl Fn(char) -> bool, mut told: impl FnMut(char)) -> Cow<'a, str> {
     let plain = |c: char| matches!(c, ' '..='[' | ']'..='~');
     if text.chars().all(plain) {
         return Cow::Borrowed(text);
