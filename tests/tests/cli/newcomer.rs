@@ -279,7 +279,7 @@ fn without_a_name_nothing_is_written_and_the_answer_says_how_to_give_one() {
         "instrument add wing.jigtrue level.toml",
         "undo wing.jigtrue",
         "withdraw wing.jigtrue 2 --reason try",
-        "sign wing.jigtrue --who ann --capacity builder --statement seen --as-seen",
+        "sign wing.jigtrue --capacity builder --statement seen --as-seen",
     ] {
         for names in [&[][..], &[("USER", ""), ("LOGNAME", "  ")]] {
             let ran = nobody(line, names).expect(1);

@@ -64,10 +64,10 @@ fn reasons(ui: &Ui, cx: &Cx<'_>, rect: Rect, advice: &Advice) {
         .findings
         .iter()
         .filter(|f| !matches!(f.remedy, Remedy::Supports))
-        .filter_map(|f| Some(about(f, f.mend.first()?)));
+        .filter_map(|f| Some(about(f, words::by_touch(f.mend.first()?))));
+    let rest = advice.reasons.iter().chain(&advice.cautions).map(|text| words::by_touch(text));
     let mut said: Vec<String> = Vec::new();
-    for text in mend.chain(advice.reasons.iter().chain(&advice.cautions).cloned()) {
-        let text = words::by_touch(&text);
+    for text in mend.chain(rest) {
         if !said.contains(&text) {
             said.push(text);
         }
@@ -83,12 +83,12 @@ fn reasons(ui: &Ui, cx: &Cx<'_>, rect: Rect, advice: &Advice) {
 }
 
 /// What mends a thing, with its name where the sentence does not say it.
-fn about(finding: &Finding, mend: &str) -> String {
+fn about(finding: &Finding, mend: String) -> String {
     let moves_named = matches!(finding.remedy, Remedy::Feet { .. } | Remedy::Spar { .. });
     if moves_named || mend.contains(&finding.about) {
-        mend.to_owned()
+        mend
     } else {
-        format!("{}: {}", finding.about, small(mend))
+        format!("{}: {}", finding.about, small(&mend))
     }
 }
 
