@@ -6,7 +6,7 @@ use record::Facing;
 /// Travel of a turn in mm.
 pub const PER_TURN: f64 = 1.5;
 /// Turns that a screw gives back when it is turned the other way.
-const BACKLASH: f64 = 0.06;
+pub const BACKLASH: f64 = 0.06;
 /// Where the feet are: aft and outboard of the post's middle, in mm.
 const PLACES: [(f64, f64); 3] = [(-450.0, 150.0), (450.0, 150.0), (0.0, -200.0)];
 /// Names of the feet.

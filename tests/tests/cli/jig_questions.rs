@@ -2,16 +2,15 @@
 //! port pulled in the middle of a move, a move that nobody told of.
 #![cfg(unix)]
 
-use crate::jig::port::Port;
-use crate::jig::script::pressed;
+use crate::jig::port::{A_SECOND, Port, slowly};
+use crate::jig::script::{TOUCHED, pressed, turned};
 use crate::jig::terminal::{On, Terminal};
 use crate::program::Bench;
 use journal::Journal;
 use record::What;
 use std::sync::{Arc, Mutex};
-use std::time::Duration;
-use stories::jig::LEVEL;
-use stories::jig::post::{FEET, Jig, PLAN};
+use stories::jig::post::{BACKLASH, FEET, Jig, PLAN};
+use stories::jig::{Did, LEVEL};
 
 const LISTEN: [&str; 8] =
     ["listen", "wing.jigtrue", "--port", "port", "--instrument", "level.toml", "--level", "tip-post"];
@@ -57,13 +56,13 @@ impl Scene {
         Terminal::start(&self.bench, On::Pipe, &[&LISTEN, more].concat())
     }
 
+    fn port(&self) -> &Port {
+        self.port.as_ref().unwrap()
+    }
+
     /// Turns a screw slowly; how far its foot moved.
     fn turns(&self, foot: usize, turns: f64) -> f64 {
-        let little = || {
-            std::thread::sleep(Duration::from_millis(20));
-            self.jig.lock().unwrap().turn(foot, turns / 25.0)
-        };
-        (0..25).map(|_| little()).sum()
+        turned(&self.jig, self.port(), Did { foot, turns })
     }
 
     fn moves(&self) -> Vec<record::Move> {
@@ -91,9 +90,11 @@ fn record_from_a_pipe_writes_each_move_unasked_and_nothing_that_came_back() {
     agrees(&scene.moves()[0], foot, mm);
     // There and back between two rests: nothing is written.
     terminal.read_on();
-    let there = scene.turns(foot, 0.5 * way);
-    let _ = scene.turns(foot, -(there / 1.5 + 0.06 * way));
-    std::thread::sleep(Duration::from_secs(3));
+    let step = |turns: f64| slowly(&scene.jig, move |jig| _ = jig.turn(foot, turns / 25.0));
+    let there_and_back = step(3.0 * way).into_iter().chain(step(-(3.0 + BACKLASH) * way));
+    scene.port().plays(there_and_back.collect());
+    scene.port().sends(3 * A_SECOND);
+    terminal.is_up_to_date();
     assert_eq!(scene.moves().len(), 1, "{}", terminal.since());
     terminal.types("q");
     assert_eq!(terminal.ends(), 0);
@@ -112,7 +113,7 @@ fn a_port_pulled_in_the_middle_of_a_move_is_asked_about() {
         assert!(said.contains("LOST") && said.contains("the start is kept"), "{said}");
         scene.plug_in();
         mm += scene.turns(1, 0.7);
-        terminal.sees(&["Was the level touched meanwhile?"]);
+        terminal.sees(&[TOUCHED]);
         assert!(scene.moves().is_empty());
         terminal.types(answer);
         if kept {

@@ -172,7 +172,7 @@ impl Running<'_> {
                 self.driver.look(&self.session);
             }
             while let Some(line) = lines.next() {
-                if line == "q" {
+                if line.text == "q" {
                     return Ok(());
                 }
             }

@@ -1,16 +1,16 @@
 //! Listening to an instrument on a port.
 
 use super::outlet::Outlet;
-use super::reader::{Reader, millis_since};
+use super::reader::{GONE, Reader, Shared};
 use super::{PortSettings, error, settings};
 use crate::SessionError;
 use bench::PortEvent;
 use instrument::{DialectSpec, Request};
-use std::sync::Arc;
-use std::sync::atomic::{AtomicBool, Ordering};
+use std::cell::Cell;
+use std::sync::atomic::Ordering;
 use std::sync::mpsc::{Receiver, RecvTimeoutError, Sender, channel, sync_channel};
 use std::thread::JoinHandle;
-use std::time::{Duration, Instant};
+use std::time::Duration;
 
 /// So many events are kept for whoever listens; a minute of an instrument of 100 Hz with room to spare.
 const KEPT: usize = 8192;
@@ -22,10 +22,11 @@ const KEPT: usize = 8192;
 #[derive(Debug)]
 pub struct Listener {
     path: String,
-    began: Instant,
+    shared: Shared,
+    /// The time up to which every event was handed out.
+    seen_ms: Cell<u64>,
     events: Option<Receiver<PortEvent>>,
     requests: Sender<Request>,
-    stop: Arc<AtomicBool>,
     thread: Option<JoinHandle<()>>,
 }
 
@@ -51,14 +52,20 @@ impl Listener {
         let port = settings::open(&settings, path).map_err(|why| error::cannot_open(path, &why))?;
         let (to_us, events) = sync_channel(KEPT);
         let (requests, asked) = channel();
-        let (began, stop) = (Instant::now(), Arc::new(AtomicBool::new(false)));
-        let reader =
-            Reader::new(path, settings, &dialect, Outlet::new(to_us, told), asked, began, Arc::clone(&stop));
+        let shared = Shared::begin();
+        let reader = Reader::new(path, settings, &dialect, Outlet::new(to_us, told), asked, shared.clone());
         let thread = std::thread::Builder::new()
             .name("port".to_owned())
             .spawn(move || reader.run(port))
             .map_err(|why| SessionError::Port { port: path.to_owned(), why: why.into() })?;
-        Ok(Self { path: path.to_owned(), began, events: Some(events), requests, stop, thread: Some(thread) })
+        Ok(Self {
+            path: path.to_owned(),
+            shared,
+            seen_ms: Cell::new(0),
+            events: Some(events),
+            requests,
+            thread: Some(thread),
+        })
     }
 
     /// The port as it was given.
@@ -67,16 +74,19 @@ impl Listener {
         &self.path
     }
 
-    /// Milliseconds since the listener began; the same clock as the events'.
+    /// The present of what was handed out, in milliseconds since the listener began, on the clock of the events.
+    ///
+    /// It is the time up to which the port was heard and every event was handed out, so it goes on only with [`Listener::poll`] and
+    /// [`Listener::wait`]: what a busy computer has not looked at yet is no silence. While the port is gone it is the time that is.
     #[must_use]
     pub fn now_ms(&self) -> u64 {
-        millis_since(self.began)
+        self.seen_ms.get()
     }
 
     /// What came since this was last asked, oldest first.
     #[must_use]
     pub fn poll(&self) -> Vec<PortEvent> {
-        self.events.iter().flat_map(Receiver::try_iter).collect()
+        self.seen(Vec::new())
     }
 
     /// The same, waiting so long for the first.
@@ -84,14 +94,28 @@ impl Listener {
     pub fn wait(&self, at_most: Duration) -> Vec<PortEvent> {
         let Some(events) = &self.events else { return Vec::new() };
         match events.recv_timeout(at_most) {
-            Ok(first) => std::iter::once(first).chain(events.try_iter()).collect(),
-            Err(RecvTimeoutError::Timeout) => Vec::new(),
+            Ok(first) => self.seen(vec![first]),
+            Err(RecvTimeoutError::Timeout) => self.seen(Vec::new()),
             // The thread is gone; do not spin.
             Err(RecvTimeoutError::Disconnected) => {
                 std::thread::sleep(at_most);
-                Vec::new()
+                self.seen(Vec::new())
             }
         }
+    }
+
+    /// These and all that there are. First until when the port was heard, then what came: so nothing of before is missing.
+    fn seen(&self, mut came: Vec<PortEvent>) -> Vec<PortEvent> {
+        let gone = self.thread.as_ref().is_none_or(JoinHandle::is_finished);
+        let heard_ms = match self.shared.heard_ms.load(Ordering::Acquire) {
+            _ if gone => self.shared.now_ms(),
+            GONE => self.shared.now_ms(),
+            heard_ms => heard_ms,
+        };
+        came.extend(self.events.iter().flat_map(Receiver::try_iter));
+        let newest_ms = came.last().map_or(0, PortEvent::at_ms);
+        self.seen_ms.set(self.seen_ms.get().max(heard_ms).max(newest_ms));
+        came
     }
 
     /// Asks a board something; what becomes of it comes as a [`PortEvent::Notice`], or not at all ([`GIVEN_UP_MS`](super::GIVEN_UP_MS)). Only the project's own lines have a way
@@ -104,7 +128,7 @@ impl Listener {
 
 impl Drop for Listener {
     fn drop(&mut self) {
-        self.stop.store(true, Ordering::Relaxed);
+        self.shared.stop.store(true, Ordering::Relaxed);
         // First the channel: the thread may be waiting for room in it.
         self.events = None;
         if let Some(thread) = self.thread.take() {

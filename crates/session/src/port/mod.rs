@@ -21,4 +21,4 @@ pub use leave::Leave;
 pub use list::{ListedPort, list_ports};
 pub use listener::Listener;
 pub use opening::Opening;
-pub use typed_lines::TypedLines;
+pub use typed_lines::{Typed, TypedLine, TypedLines};

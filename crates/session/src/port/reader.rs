@@ -8,7 +8,7 @@ use instrument::{Decoder, DialectSpec, Notice, Request};
 use serialport::SerialPort;
 use std::io::{self, ErrorKind};
 use std::sync::Arc;
-use std::sync::atomic::{AtomicBool, Ordering};
+use std::sync::atomic::{AtomicBool, AtomicU64, Ordering};
 use std::sync::mpsc::Receiver;
 use std::time::{Duration, Instant};
 
@@ -16,6 +16,30 @@ use std::time::{Duration, Instant};
 const LOOK_AGAIN: Duration = Duration::from_millis(250);
 /// After so long without a byte, what comes next is taken for the beginning of a line.
 const SILENCE_MS: u64 = 1000;
+
+/// What [`Shared::heard_ms`] says while there is no port to be heard.
+pub(super) const GONE: u64 = u64::MAX;
+
+/// What a listener and its thread share.
+#[derive(Clone, Debug)]
+pub(super) struct Shared {
+    pub began: Instant,
+    /// The port was heard until then, and every event up to then was passed on; [`GONE`] while there is no port.
+    pub heard_ms: Arc<AtomicU64>,
+    /// True to stop.
+    pub stop: Arc<AtomicBool>,
+}
+
+impl Shared {
+    pub(super) fn begin() -> Self {
+        Self { began: Instant::now(), heard_ms: Arc::default(), stop: Arc::default() }
+    }
+
+    /// Milliseconds since the listener began.
+    pub(super) fn now_ms(&self) -> u64 {
+        millis_since(self.began)
+    }
+}
 
 pub(super) struct Reader {
     path: String,
@@ -25,8 +49,7 @@ pub(super) struct Reader {
     asking: Asking,
     /// True for the project's own lines, which boards can be asked in.
     can_ask: bool,
-    began: Instant,
-    stop: Arc<AtomicBool>,
+    shared: Shared,
 }
 
 impl Reader {
@@ -36,8 +59,7 @@ impl Reader {
         dialect: &DialectSpec,
         events: Outlet,
         requests: Receiver<Request>,
-        began: Instant,
-        stop: Arc<AtomicBool>,
+        shared: Shared,
     ) -> Self {
         let first = u16::try_from(crate::now().millis() & 0xffff).unwrap_or_default();
         Self {
@@ -47,8 +69,7 @@ impl Reader {
             events,
             asking: Asking::new(requests, first),
             can_ask: matches!(dialect, DialectSpec::Jigtrue),
-            began,
-            stop,
+            shared,
         }
     }
 
@@ -62,6 +83,7 @@ impl Reader {
             let why = self.read(&mut *port)?;
             drop(port);
             self.events.tell(PortEvent::Lost { at_ms: self.now_ms(), why: error::gone(&why) })?;
+            self.shared.heard_ms.store(GONE, Ordering::Release);
             port = loop {
                 self.go_on()?;
                 std::thread::sleep(LOOK_AGAIN);
@@ -72,6 +94,7 @@ impl Reader {
             self.decoder.forget();
             self.asking.opened();
             self.events.tell(PortEvent::Found { at_ms: self.now_ms() })?;
+            self.shared.heard_ms.store(self.now_ms(), Ordering::Release);
         }
     }
 
@@ -101,6 +124,7 @@ impl Reader {
                 heard_ms = now_ms;
             }
             self.take(bytes.get(..came).unwrap_or_default(), now_ms)?;
+            self.shared.heard_ms.store(now_ms, Ordering::Release);
         }
     }
 
@@ -146,11 +170,11 @@ impl Reader {
     }
 
     fn go_on(&self) -> Result<(), Done> {
-        if self.stop.load(Ordering::Relaxed) { Err(Done) } else { Ok(()) }
+        if self.shared.stop.load(Ordering::Relaxed) { Err(Done) } else { Ok(()) }
     }
 
     fn now_ms(&self) -> u64 {
-        millis_since(self.began)
+        self.shared.now_ms()
     }
 }
 

@@ -4,12 +4,32 @@ use crate::SessionError;
 use std::cell::Cell;
 use std::io::BufRead;
 use std::sync::mpsc::{Receiver, TryRecvError, sync_channel};
+use std::time::Instant;
+
+/// A line that was typed.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct TypedLine {
+    /// Without blanks around it.
+    pub text: String,
+    /// Whether it may be an answer.
+    pub typed: Typed,
+}
+
+/// When a line was typed.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Typed {
+    /// Before the last question was on the screen: it answers something else.
+    BeforeAsked,
+    /// With the last question on the screen, or before there was any.
+    Seeing,
+}
 
 /// What is typed, line by line, read by a thread of its own. The thread lasts until the input ends.
 #[derive(Debug)]
 pub struct TypedLines {
-    lines: Receiver<String>,
+    lines: Receiver<(Instant, String)>,
     ended: Cell<bool>,
+    asked: Cell<Option<Instant>>,
 }
 
 impl TypedLines {
@@ -27,20 +47,28 @@ impl TypedLines {
                 while input.read_until(b'\n', &mut bytes).is_ok_and(|count| count > 0) {
                     let line = String::from_utf8_lossy(&bytes).trim().to_owned();
                     bytes.clear();
-                    if to_us.send(line).is_err() {
+                    if to_us.send((Instant::now(), line)).is_err() {
                         return;
                     }
                 }
             })
             .map_err(SessionError::Input)?;
-        Ok(Self { lines, ended: Cell::new(false) })
+        Ok(Self { lines, ended: Cell::new(false), asked: Cell::new(None) })
     }
 
-    /// The next line, if one was typed; without blanks around it.
+    /// A question is on the screen from now on.
+    pub fn asked(&self) {
+        self.asked.set(Some(Instant::now()));
+    }
+
+    /// The next line, if one was typed.
     #[must_use]
-    pub fn next(&self) -> Option<String> {
+    pub fn next(&self) -> Option<TypedLine> {
         match self.lines.try_recv() {
-            Ok(line) => Some(line),
+            Ok((at, text)) => {
+                let before = self.asked.get().is_some_and(|asked| at < asked);
+                Some(TypedLine { text, typed: if before { Typed::BeforeAsked } else { Typed::Seeing } })
+            }
             Err(TryRecvError::Empty) => None,
             Err(TryRecvError::Disconnected) => {
                 self.ended.set(true);

@@ -2,16 +2,30 @@
 
 use rustix::fs::{OFlags, fcntl_setfl};
 use rustix::pty::{OpenptFlags, grantpt, openpt, ptsname, unlockpt};
+use std::collections::VecDeque;
 use std::fs::File;
 use std::io::Write;
 use std::path::{Path, PathBuf};
-use std::sync::Arc;
-use std::sync::atomic::{AtomicBool, Ordering};
+use std::sync::atomic::{AtomicBool, AtomicU64, Ordering};
+use std::sync::{Arc, Mutex};
 use std::thread::JoinHandle;
-use std::time::Duration;
+use std::time::{Duration, Instant};
 
-/// Sends what the level shows, fifty times a second, until it is dropped.
+/// Longer than anything in these stories takes on any computer: it only decides how long a program that hangs is waited for.
+pub const PATIENCE: Duration = Duration::from_secs(300);
+/// Samples of a second.
+pub const A_SECOND: u64 = 50;
+
+/// Something that happens to the level between two samples.
+pub type Step = Box<dyn FnOnce() + Send>;
+
+/// Sends what the level shows, fifty times a second where the computer lets it, until it is dropped.
+///
+/// Its time is that of its samples ([`Port::sends`], [`Port::plays`]): a level that did not come to its turn has not been still for
+/// long, and nothing happens to it that it does not show.
 pub struct Port {
+    steps: Arc<Mutex<VecDeque<Step>>>,
+    sent: Arc<AtomicU64>,
     stop: Arc<AtomicBool>,
     thread: Option<JoinHandle<()>>,
     link: PathBuf,
@@ -26,18 +40,53 @@ impl Port {
         fcntl_setfl(&master, OFlags::RDWR | OFlags::NONBLOCK).unwrap();
         let name = ptsname(&master, Vec::new()).unwrap().into_string().unwrap();
         let mut master = File::from(master);
-        let stop = Arc::new(AtomicBool::new(false));
-        let stopped = Arc::clone(&stop);
+        let (stop, sent) = (Arc::new(AtomicBool::new(false)), Arc::new(AtomicU64::new(0)));
+        let steps: Arc<Mutex<VecDeque<Step>>> = Arc::default();
+        let (stopped, count, to_do) = (Arc::clone(&stop), Arc::clone(&sent), Arc::clone(&steps));
         let thread = std::thread::spawn(move || {
+            // What of a line found no room: the rest of it comes before the next one.
+            let mut rest = Vec::new();
             while !stopped.load(Ordering::Relaxed) {
-                let (x, y) = shown();
+                if rest.is_empty() {
+                    let step = to_do.lock().unwrap().pop_front();
+                    if let Some(step) = step {
+                        step();
+                    }
+                    let (x, y) = shown();
+                    rest = format!("X={x:+.2},Y={y:+.2}\n").into_bytes();
+                }
                 // Nobody may have opened the other end yet.
-                let _ = master.write_all(format!("X={x:+.2},Y={y:+.2}\n").as_bytes());
-                std::thread::sleep(Duration::from_millis(20));
+                let written = master.write(&rest).unwrap_or(0);
+                rest.drain(..written);
+                count.fetch_add(u64::from(rest.is_empty()), Ordering::Relaxed);
+                std::thread::sleep(Duration::from_secs(1) / A_SECOND as u32);
             }
         });
         std::os::unix::fs::symlink(name, link).unwrap();
-        Self { stop, thread: Some(thread), link: link.to_owned() }
+        Self { steps, sent, stop, thread: Some(thread), link: link.to_owned() }
+    }
+
+    /// Samples sent since it was plugged in.
+    pub fn sent(&self) -> u64 {
+        self.sent.load(Ordering::Relaxed)
+    }
+
+    /// Lets this happen to the level, a step before each sample, and waits until it has.
+    pub fn plays(&self, steps: Vec<Step>) {
+        self.steps.lock().unwrap().extend(steps);
+        while !self.steps.lock().unwrap().is_empty() {
+            self.sends(1);
+        }
+        self.sends(1);
+    }
+
+    /// Waits until it has sent this many more.
+    pub fn sends(&self, samples: u64) {
+        let (until, began) = (self.sent() + samples, Instant::now());
+        while self.sent() < until {
+            assert!(began.elapsed() < PATIENCE, "nobody reads what the level sends");
+            std::thread::sleep(Duration::from_millis(10));
+        }
     }
 }
 
@@ -48,4 +97,16 @@ impl Drop for Port {
         self.stop.store(true, Ordering::Relaxed);
         let _ = self.thread.take().map(JoinHandle::join);
     }
+}
+
+/// A screw turned a little at a time while the level shows it.
+pub fn slowly<T: Send + 'static>(
+    at: &Arc<Mutex<T>>,
+    turn: impl Fn(&mut T) + Clone + Send + 'static,
+) -> Vec<Step> {
+    let little = |_| {
+        let (at, turn) = (Arc::clone(at), turn.clone());
+        Box::new(move || turn(&mut at.lock().unwrap())) as Step
+    };
+    (0..25).map(little).collect()
 }

@@ -1,8 +1,10 @@
 //! A person who does only what the program says, with a hand that does roughly what it is told.
 
+use super::port::{A_SECOND, PATIENCE, Port, slowly};
 use super::terminal::Terminal;
 use instrument::sim::Draws;
-use std::time::Duration;
+use std::sync::{Arc, Mutex};
+use std::time::{Duration, Instant};
 use stories::jig::post::{FEET, Jig};
 use stories::jig::wing::{SCREWS, Wing};
 use stories::jig::{Did, hand};
@@ -78,9 +80,15 @@ fn number(word: &str) -> Option<f64> {
     }
 }
 
+/// The port went while a move was under way, or the level did not come to its turn for so long that it looked so.
+pub const TOUCHED: &str = "Was the level touched meanwhile?";
+/// What a rest is known by in time: that it is none, or that nothing comes of it, in samples.
+const A_REST: u64 = 5 * A_SECOND;
+
 /// Presses Enter at the start, turns, holds still, and answers what is asked as one who knows which screw it was.
 pub fn moves(
-    at: &std::sync::Mutex<impl AtHand>,
+    at: &Arc<Mutex<impl AtHand + Send + 'static>>,
+    port: &Port,
     draws: &mut Draws,
     terminal: &mut Terminal,
     told: (usize, f64),
@@ -91,71 +99,106 @@ pub fn moves(
         (it.screws(), it.near(screw))
     };
     pressed(terminal, "", &["; turn"]);
-    let Some(Did { foot, turns }) = hand(draws, screw, turns, &near) else {
-        return nothing(terminal);
+    let did = hand(draws, screw, turns, &near);
+    let mm = did.map_or(0.0, |did| turned(at, port, did));
+    let made = |recorded| did.map(|did| Made { screw: screws[did.foot].clone(), mm, recorded });
+    let its = |place: &usize, list: &str| {
+        did.is_some_and(|did| list.contains(&format!("{place} {}", screws[did.foot])))
     };
-    let mut mm = 0.0;
-    for _ in 0..25 {
-        mm += at.lock().unwrap().turn(foot, turns / 25.0);
-        std::thread::sleep(Duration::from_millis(20));
-    }
-    let made = |recorded| Some(Made { screw: screws[foot].clone(), mm, recorded });
-    let asked = ["Record it?", "Which screw was turned?"];
-    let said = [asked[0], asked[1], "Nothing moved"];
-    let which = match terminal.sees_within(&asked, Duration::from_secs(5)) {
-        Some((which, _)) => which,
-        None => pressed(terminal, "", &said),
+    let ended = |terminal: &mut Terminal| match asked(terminal, port) {
+        // Nothing was turned, or too little to be seen: Enter says so, and nothing is written.
+        Asked::Nothing => Some(false),
+        Asked::Record => {
+            let text = terminal.since();
+            let before = text.rsplit_once("Record it?").unwrap().0.to_lowercase();
+            let last = screws.iter().filter_map(|name| Some((before.rfind(name.as_str())?, name))).max();
+            let right = did.is_some_and(|did| *last.unwrap().1 == screws[did.foot]);
+            terminal.goes_on(if right { "" } else { "o" });
+            terminal.has_said(&["move recorded"]).map(|_| true)
+        }
+        Asked::Which => {
+            let list = terminal.since().rsplit("Which screw was turned?").next().unwrap().to_lowercase();
+            let place = (1..=screws.len()).find(|place| its(place, &list));
+            terminal.goes_on(&place.map_or("n".to_owned(), |place| place.to_string()));
+            terminal.has_said(&["the start is dropped", "move recorded"]).map(|which| which == 1)
+        }
     };
-    let text = terminal.since();
-    if which == 2 {
-        return made(false);
-    }
-    if which == 0 {
-        let before = text.rsplit_once("Record it?").unwrap().0.to_lowercase();
-        let last = screws.iter().filter_map(|name| Some((before.rfind(name.as_str())?, name))).max().unwrap();
-        if *last.1 == screws[foot] {
-            terminal.types("");
-            terminal.sees(&["move recorded"]);
-            return made(true);
-        }
-        terminal.types("o");
-    }
-    let (_, text) = terminal.sees(&["n none"]);
-    let list = text.rsplit("Which screw was turned?").next().unwrap().to_lowercase();
-    let place = (1..=screws.len()).find(|at| list.contains(&format!("{at} {}", screws[foot])));
-    match place {
-        Some(number) => {
-            terminal.types(&number.to_string());
-            terminal.sees(&["move recorded"]);
-            made(true)
-        }
-        None => {
-            terminal.types("n");
-            terminal.sees(&["the start is dropped"]);
-            made(false)
-        }
-    }
+    let recorded = (0..10).find_map(|_| ended(terminal));
+    let recorded = recorded.unwrap_or_else(|| panic!("the move does not end: {}", terminal.since()));
+    terminal.reads_from(&["Nothing moved", "the start is dropped", "move recorded"]);
+    made(recorded)
 }
 
-/// Nothing was turned, or too little to be seen: Enter says so, and nothing is written.
-fn nothing(terminal: &mut Terminal) -> Option<Made> {
-    std::thread::sleep(Duration::from_millis(700));
-    pressed(terminal, "", &["Nothing moved"]);
-    None
+/// Turns a screw slowly; how far what it carries moved, in mm.
+pub fn turned(at: &Arc<Mutex<impl AtHand + Send + 'static>>, port: &Port, did: Did) -> f64 {
+    let mm = Arc::new(Mutex::new(0.0));
+    let sum = Arc::clone(&mm);
+    port.plays(slowly(at, move |it| *sum.lock().unwrap() += it.turn(did.foot, did.turns / 25.0)));
+    *mm.lock().unwrap()
+}
+
+/// What a move ends with.
+#[derive(Clone, Copy)]
+enum Asked {
+    Record,
+    Which,
+    Nothing,
+}
+
+/// Waits for the question that a move ends with. Where none has come once the level has shown the rest for long enough, Enter
+/// ends it.
+fn asked(terminal: &mut Terminal, port: &Port) -> Asked {
+    let said = ["Record it?", "n none", "Nothing moved", TOUCHED, "the start is kept"];
+    let mut rested = port.sent() + A_REST;
+    loop {
+        match terminal.has_said(&said) {
+            Some(which @ 0..=1) => {
+                // The rest of it may be on its way.
+                terminal.is_up_to_date();
+                return if which == 0 { Asked::Record } else { Asked::Which };
+            }
+            Some(2) => return Asked::Nothing,
+            Some(3) => {
+                terminal.goes_on("n");
+                rested = port.sent() + A_REST;
+            }
+            _ if port.sent() < rested => terminal.listens(),
+            _ => {
+                terminal.is_up_to_date();
+                if matches!(terminal.has_said(&said), None | Some(4)) {
+                    terminal.goes_on("");
+                    rested = port.sent() + A_SECOND;
+                }
+            }
+        }
+    }
 }
 
 /// Types this until the program does not say that the value has not settled: which of `any` it says.
 pub fn pressed(terminal: &mut Terminal, line: &str, any: &[&str]) -> usize {
     let all: Vec<&str> = any.iter().chain(&["has not settled"]).copied().collect();
-    for _ in 0..40 {
+    let began = Instant::now();
+    while began.elapsed() < PATIENCE {
         terminal.types(line);
         let which = terminal.sees(&all).0;
         if which < any.len() {
             return which;
         }
-        std::thread::sleep(Duration::from_millis(500));
+        std::thread::sleep(Duration::from_millis(300));
     }
     panic!("it never settles: {}", terminal.since());
+}
+
+/// Carries the level about until the program has seen it move and its rest is left, does something to it, and lays it down.
+pub fn carried(terminal: &mut Terminal, port: &Port, about: impl Fn(bool), lay: impl FnOnce()) {
+    terminal.read_on();
+    about(true);
+    terminal.sees(&["moving"]);
+    port.sends(A_SECOND);
+    terminal.is_up_to_date();
+    terminal.read_on();
+    lay();
+    about(false);
 }
 
 /// Every recorded move is within its uncertainty of what the screw did: how far off in standard uncertainties.

@@ -6,10 +6,10 @@ use super::status;
 use super::typed::{Typed, help};
 use crate::exit::Exit;
 use crate::show::Show;
-use bench::{HandsFree, Key, NotTaken, PortEvent, Said, Written};
+use bench::{HandsFree, Key, NotTaken, PortEvent, Question, Said, Written};
 use instrument::Fault;
 use session::gauges::Connected;
-use session::port::{Driver, Leave, TypedLines};
+use session::port::{Driver, Leave, Typed as When, TypedLine, TypedLines};
 use session::{Session, SessionError, shown};
 use std::time::Duration;
 
@@ -29,6 +29,8 @@ pub struct Run<'a> {
     fault: Option<Fault>,
     /// How many readings were told of.
     told: usize,
+    /// The question that is on the screen.
+    asked: Option<Question>,
 }
 
 /// Why a run ended.
@@ -44,7 +46,17 @@ pub enum End {
 
 impl<'a> Run<'a> {
     pub fn new(session: Session, driver: Driver, device: &'a Connected, screen: Screen<'a>) -> Self {
-        Self { session, driver, device, screen, counts: Counts::default(), unfit: None, fault: None, told: 0 }
+        Self {
+            session,
+            driver,
+            device,
+            screen,
+            counts: Counts::default(),
+            unfit: None,
+            fault: None,
+            told: 0,
+            asked: None,
+        }
     }
 
     /// Says where it listens and presses the keys that the options stand for.
@@ -87,6 +99,10 @@ impl<'a> Run<'a> {
                 return Ok(End::Done);
             }
             self.screen.draw(&status::picture(&view, self.device, help(&view)))?;
+            if view.question != self.asked {
+                lines.asked();
+                self.asked = view.question;
+            }
             if lines.ended() && self.driver.is_typed() {
                 return Ok(End::Left);
             }
@@ -139,15 +155,21 @@ impl<'a> Run<'a> {
     }
 
     /// Does what was typed; false to leave.
-    pub fn typed(&mut self, line: &str) -> Result<bool, SessionError> {
+    pub fn typed(&mut self, line: &TypedLine) -> Result<bool, SessionError> {
         self.screen.entered();
+        let TypedLine { text: line, typed } = line;
         if let Some(events) = self.driver.line(line) {
             events.iter().try_for_each(|event| self.event(event))?;
             return Ok(true);
         }
         let view = self.driver.view(&self.session);
-        let key = match Typed::read(line, view.question.as_ref()) {
+        let typed = if view.question == self.asked { *typed } else { When::BeforeAsked };
+        let key = match Typed::read(line, view.question.as_ref(), typed) {
             Typed::Quit => return Ok(false),
+            Typed::TooEarly => {
+                self.screen.say(Line::Indented, &NotTaken::Asked.to_string())?;
+                return Ok(true);
+            }
             Typed::Key(key) => key,
             Typed::Choose(text) => match self.session.target_named(&text, self.device.quantity()) {
                 Ok(target) => Key::Go(target),

@@ -38,11 +38,8 @@ fn told(view: &View, stand: Stand) -> String {
                 Phase::Lost => "lost",
             };
             let at_rest = matches!(stand, Stand::Ready | Stand::Taken);
-            format!(
-                "{phase} {at_rest} {} {}",
-                why(view),
-                std::mem::discriminant(&view.main) == std::mem::discriminant(&Main::Start)
-            )
+            let foot = level.turn.as_ref().map_or("", |turn| &turn.foot);
+            format!("{phase} {at_rest} {} {:?} {foot}", why(view), std::mem::discriminant(&view.main))
         }
     }
 }

@@ -1,6 +1,7 @@
 //! What can be typed while listening.
 
 use bench::{Answer, Key, Question, View};
+use session::port::Typed as When;
 
 /// What a person asks for.
 #[derive(Clone, Debug, PartialEq)]
@@ -11,6 +12,8 @@ pub enum Typed {
     Choose(String),
     /// Leave.
     Quit,
+    /// Enter for something else, just before it was asked whether to record a move: no yes to that.
+    TooEarly,
     /// None of these.
     Unknown(String),
 }
@@ -36,8 +39,11 @@ pub fn help(view: &View) -> &'static str {
 
 impl Typed {
     /// Reads a line; with a question open, its answers come first.
-    pub fn read(line: &str, asked: Option<&Question>) -> Self {
+    pub fn read(line: &str, asked: Option<&Question>, typed: When) -> Self {
         let line = line.trim();
+        if let ("", Some(Question::Record { .. }), When::BeforeAsked) = (line, asked, typed) {
+            return Self::TooEarly;
+        }
         if let Some(answer) = asked.and_then(|question| answer(line, question)) {
             return Self::Key(Key::Answer(answer));
         }
@@ -77,11 +83,12 @@ fn answer(line: &str, question: &Question) -> Option<Answer> {
 #[cfg(test)]
 mod tests {
     use super::Typed;
-    use bench::{Answer, Key, Question};
+    use bench::{Answer, Key, Measured, Question};
+    use session::port::Typed as When;
 
     #[test]
     fn lines_are_read_as_they_are_meant() {
-        let read = |line| Typed::read(line, None);
+        let read = |line| Typed::read(line, None, When::Seeing);
         assert_eq!(read("  "), Typed::Key(Key::Main));
         assert_eq!(read("s incidence@S4"), Typed::Choose("incidence@S4".to_owned()));
         let reason = "it stood on a rivet".to_owned();
@@ -92,9 +99,22 @@ mod tests {
     #[test]
     fn answers_come_first_while_something_is_asked() {
         let which = Question::Which { candidates: Vec::new() };
-        assert_eq!(Typed::read("2", Some(&which)), Typed::Key(Key::Answer(Answer::Other(1))));
-        assert_eq!(Typed::read("n", Some(&which)), Typed::Key(Key::Answer(Answer::No)));
-        assert_eq!(Typed::read("0", Some(&which)), Typed::Unknown("0".to_owned()));
-        assert_eq!(Typed::read("n", None), Typed::Key(Key::Skip));
+        let read = |line, asked| Typed::read(line, asked, When::Seeing);
+        assert_eq!(read("2", Some(&which)), Typed::Key(Key::Answer(Answer::Other(1))));
+        assert_eq!(read("n", Some(&which)), Typed::Key(Key::Answer(Answer::No)));
+        assert_eq!(read("0", Some(&which)), Typed::Unknown("0".to_owned()));
+        assert_eq!(read("n", None), Typed::Key(Key::Skip));
+    }
+
+    #[test]
+    fn an_enter_that_came_before_the_question_is_no_yes() {
+        let (foot, did) = ("tip aft foot".to_owned(), "raised");
+        let measured = Measured { foot, did, mm: 2.8, u_mm: 0.1, turns: None, misfit: 0.0 };
+        let record = Question::Record { measured, others: Vec::new() };
+        let read = |line, typed| Typed::read(line, Some(&record), typed);
+        assert_eq!(read("", When::Seeing), Typed::Key(Key::Main));
+        assert_eq!(read(" ", When::BeforeAsked), Typed::TooEarly);
+        assert_eq!(read("o", When::BeforeAsked), Typed::Key(Key::Answer(Answer::Other(usize::MAX))));
+        assert_eq!(read("q", When::BeforeAsked), Typed::Quit);
     }
 }
