@@ -3,7 +3,7 @@
 #![cfg(unix)]
 
 use crate::jig::port::{A_SECOND, Port, slowly};
-use crate::jig::script::{TOUCHED, pressed, turned};
+use crate::jig::script::{TOUCHED, pressed, sees_untouched, turned};
 use crate::jig::terminal::{On, Terminal};
 use crate::program::Bench;
 use journal::Journal;
@@ -86,7 +86,7 @@ fn record_from_a_pipe_writes_each_move_unasked_and_nothing_that_came_back() {
     let foot = (0..2).find(|foot| text.contains(&format!("{}: ", FEET[*foot]))).unwrap();
     let way = if text.contains("anticlockwise to go") { -1.0 } else { 1.0 };
     let mm = scene.turns(foot, 1.5 * way);
-    terminal.sees(&["move recorded"]);
+    sees_untouched(&mut terminal, &["move recorded"]);
     agrees(&scene.moves()[0], foot, mm);
     // There and back between two rests: nothing is written.
     terminal.read_on();

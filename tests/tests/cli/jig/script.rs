@@ -189,6 +189,18 @@ pub fn pressed(terminal: &mut Terminal, line: &str, any: &[&str]) -> usize {
     panic!("it never settles: {}", terminal.since());
 }
 
+/// Waits for one of these, and answers on the way that the level was not touched: which it says.
+pub fn sees_untouched(terminal: &mut Terminal, any: &[&str]) -> usize {
+    let all: Vec<&str> = any.iter().chain(&[TOUCHED]).copied().collect();
+    loop {
+        let which = terminal.sees(&all).0;
+        if which < any.len() {
+            return which;
+        }
+        assert!(terminal.says("n").contains("the start is kept"), "{}", terminal.since());
+    }
+}
+
 /// Carries the level about until the program has seen it move and its rest is left, does something to it, and lays it down.
 pub fn carried(terminal: &mut Terminal, port: &Port, about: impl Fn(bool), lay: impl FnOnce()) {
     terminal.read_on();
