@@ -150,16 +150,16 @@ mod tests {
         let (mut master, slave) = TTYPort::pair().unwrap();
         let name = serialport::SerialPort::name(&slave).unwrap();
         let settings = PortSettings { baud: 9600, ..PortSettings::default() };
-        let dialect = DialectSpec::Lines(instrument::Template::new("{angle deg}").unwrap());
+        let dialect = DialectSpec::Lines(instrument::Template::new("X={angle deg}").unwrap());
         let listener = Listener::open(&name, settings, dialect).unwrap();
         let mut came = Vec::new();
         while came.is_empty() {
-            master.write_all(b"0.10\n").unwrap();
+            master.write_all(b"X=0.10\n").unwrap();
             came = listener.wait(Duration::from_millis(20));
         }
         let looked_ms = listener.now_ms();
         for _ in 0..30 {
-            master.write_all(b"0.10\n").unwrap();
+            master.write_all(b"X=0.10\n").unwrap();
             std::thread::sleep(Duration::from_millis(10));
         }
         assert_eq!(listener.now_ms(), looked_ms);
