@@ -3,6 +3,7 @@
 
 mod circles;
 mod flags;
+mod unrun;
 
 use std::collections::{BTreeMap, BTreeSet};
 use std::process::Command;

@@ -2,6 +2,7 @@
 
 use numerics::rigging::travel::{By, Hinge, Laid};
 
+#[expect(clippy::unwrap_used, reason = "a test stops where something is missing")]
 fn travel(sweep: f64, dihedral: f64, laid: Laid, shown: f64) -> f64 {
     let hinge = Hinge { sweep: f64::to_radians(sweep), dihedral: f64::to_radians(dihedral) };
     hinge.travel(laid, 0.0, f64::to_radians(shown)).unwrap().to_degrees()
