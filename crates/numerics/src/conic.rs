@@ -1,4 +1,4 @@
-//! Small linear and second-order cone programmes, solved by the interior-point crate `clarabel`.
+//! Small second-order cone programmes, solved by the interior-point crate `clarabel`.
 //!
 //! A programme of a dozen unknowns takes about a tenth of a millisecond. The solver uses the four operations and square
 //! roots only, so it gives the same bits everywhere. Bring unknowns and right-hand sides near one before handing them in.
@@ -39,18 +39,13 @@ impl Expression {
     }
 }
 
-/// Minimise a linear cost under conditions, each an expression that must be at least zero or a cone.
+/// Minimise a linear cost under conditions, each a second-order cone.
 #[derive(Clone, Debug, Default)]
 pub struct Programme {
     cost: Vec<f64>,
     rows: Vec<Expression>,
-    cones: Vec<Cone>,
-}
-
-#[derive(Clone, Copy, Debug)]
-enum Cone {
-    NonNegative(usize),
-    SecondOrder(usize),
+    /// The size of each second-order cone.
+    cones: Vec<usize>,
 }
 
 /// A solution.
@@ -68,21 +63,11 @@ impl Programme {
         Self { cost, ..Self::default() }
     }
 
-    /// Demands that the expression be at least zero.
-    pub fn at_least_zero(&mut self, expression: Expression) {
-        self.rows.push(expression);
-        if let Some(Cone::NonNegative(count)) = self.cones.last_mut() {
-            *count += 1;
-        } else {
-            self.cones.push(Cone::NonNegative(1));
-        }
-    }
-
     /// Demands that the length of the vector `entries` be at most `head`.
     pub fn length_at_most<const N: usize>(&mut self, head: Expression, entries: [Expression; N]) {
         self.rows.push(head);
         self.rows.extend(entries);
-        self.cones.push(Cone::SecondOrder(N + 1));
+        self.cones.push(N + 1);
     }
 
     /// Solves it.
@@ -107,14 +92,7 @@ impl Programme {
             return Err(ConicError::BadInput);
         }
         let matrix = CscMatrix::new_from_triplets(constants.len(), unknowns, at_row, at_column, factors);
-        let cones: Vec<SupportedConeT<f64>> = self
-            .cones
-            .iter()
-            .map(|c| match *c {
-                Cone::NonNegative(n) => SupportedConeT::NonnegativeConeT(n),
-                Cone::SecondOrder(n) => SupportedConeT::SecondOrderConeT(n),
-            })
-            .collect();
+        let cones: Vec<_> = self.cones.iter().map(|n| SupportedConeT::SecondOrderConeT(*n)).collect();
         let quadratic = CscMatrix::zeros((unknowns, unknowns));
         let mut solver = DefaultSolver::new(&quadratic, &self.cost, &matrix, &constants, &cones, settings())
             .map_err(|e| ConicError::NotSolved(e.to_string()))?;

@@ -50,11 +50,6 @@ pub fn t_cdf(t: f64, dof: f64) -> f64 {
     t_sf(-t, dof)
 }
 
-/// Probability that chi-squared with `dof` degrees of freedom is at most `x`.
-pub fn chi2_cdf(x: f64, dof: f64) -> f64 {
-    gamma_regularised(0.5 * dof, 0.5 * x.max(0.0)).0
-}
-
 /// Probability that chi-squared with `dof` degrees of freedom is above `x`.
 pub fn chi2_sf(x: f64, dof: f64) -> f64 {
     gamma_regularised(0.5 * dof, 0.5 * x.max(0.0)).1

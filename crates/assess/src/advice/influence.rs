@@ -97,31 +97,6 @@ pub fn carrying(plan: &Plan, span_mm: f64) -> Option<(&Spar, &Spar, f64)> {
     outermost(plan, &carried(plan), span_mm)
 }
 
-/// Derivative of the incidence at a span by every support of the plan, in degrees per mm, where the incidence is
-/// `incidence_deg`. All zero where fewer than two spars are carried.
-#[must_use]
-pub fn on_incidence(plan: &Plan, span_mm: f64, incidence_deg: f64) -> Vec<f64> {
-    let Some((front, rear, apart)) = carrying(plan, span_mm) else { return vec![0.0; plan.supports.len()] };
-    let slope = libm::cos((incidence_deg + height_angle(plan, span_mm)).to_radians());
-    let per_mm = (1.0 / (apart * slope)).to_degrees();
-    let at = |spar: &Spar| on_spar(plan, &spar.name, Direction::Up, &[span_mm]).remove(0);
-    at(front).iter().zip(at(rear)).map(|(f, r)| (f - r) * per_mm).collect()
-}
-
-/// The incidence in degrees at a span after moves (mm, one per support of the plan), not linearised; `incidence_deg`
-/// before them. None where fewer than two spars are carried or the moves are absurd.
-#[must_use]
-pub fn incidence_after(plan: &Plan, span_mm: f64, incidence_deg: f64, moves_mm: &[f64]) -> Option<f64> {
-    let (front, rear, apart) = carrying(plan, span_mm)?;
-    let angle = height_angle(plan, span_mm);
-    let rise = |spar: &Spar| -> f64 {
-        let row = on_spar(plan, &spar.name, Direction::Up, &[span_mm]).remove(0);
-        row.iter().zip(moves_mm).map(|(a, m)| a * m).sum()
-    };
-    let sine = libm::sin((incidence_deg + angle).to_radians()) + (rise(front) - rise(rear)) / apart;
-    (sine.abs() < 1.0).then(|| libm::asin(sine).to_degrees() - angle)
-}
-
 /// Angle of the line through the spars' height points with the chord, straight between the plan's stations.
 fn height_angle(plan: &Plan, span_mm: f64) -> f64 {
     let after = plan.stations.partition_point(|s| s.span.value() < span_mm);

@@ -40,9 +40,7 @@ mod whole;
 mod words;
 
 pub use done::{Done, SeenAt};
-pub use feet::{
-    Axis, FootAdvice, FootMove, FootTurned, Lack, Lean, Made, TiltU, foot_advice, foot_turned, level_feet,
-};
+pub use feet::{Axis, FootAdvice, FootMove, Lack, Lean, Made, TiltU, level_feet};
 pub use finding::{Finding, Remedy, SparMove, TiltExpected};
 pub use like::{LikeView, Liked, WithoutView, advise_like};
 pub use live::Pull;

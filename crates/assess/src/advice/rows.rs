@@ -59,12 +59,6 @@ impl Target {
         Self { what: what.to_owned(), value, u, sides: sides(value, bounds), goal, way, covariance }
     }
 
-    /// The same with other influences.
-    #[must_use]
-    pub fn knowing(&self, way: Way) -> Self {
-        Self { way, covariance: OnceCell::new(), ..self.clone() }
-    }
-
     /// Largest ratio now.
     #[must_use]
     pub fn now(&self) -> f64 {

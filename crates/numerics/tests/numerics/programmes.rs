@@ -4,16 +4,21 @@ use numerics::conic::{ConicError, Expression, Programme};
 use numerics::straight;
 use proptest::prelude::*;
 
+/// As a cone: the length of nothing is at most that.
+fn at_least_zero(programme: &mut Programme, expression: Expression) {
+    programme.length_at_most(expression, [Expression::default()]);
+}
+
 #[test]
 fn refusals() {
     let mut endless = Programme::minimise(vec![-1.0]);
-    endless.at_least_zero(Expression::new(0.0, &[(0, 1.0)]));
+    at_least_zero(&mut endless, Expression::new(0.0, &[(0, 1.0)]));
     assert_eq!(endless.solve(), Err(ConicError::Unbounded));
-    endless.at_least_zero(Expression::new(0.0, &[(1, 1.0)]));
+    at_least_zero(&mut endless, Expression::new(0.0, &[(1, 1.0)]));
     assert_eq!(endless.solve(), Err(ConicError::BadInput));
     let mut nowhere = Programme::minimise(vec![1.0]);
-    nowhere.at_least_zero(Expression::new(-1.0, &[(0, 1.0)]));
-    nowhere.at_least_zero(Expression::new(-1.0, &[(0, -1.0)]));
+    at_least_zero(&mut nowhere, Expression::new(-1.0, &[(0, 1.0)]));
+    at_least_zero(&mut nowhere, Expression::new(-1.0, &[(0, -1.0)]));
     assert_eq!(nowhere.solve(), Err(ConicError::Infeasible));
 }
 
@@ -26,8 +31,8 @@ proptest! {
         // The largest distance, and the line's height and slope.
         let mut programme = Programme::minimise(vec![1.0, 0.0, 0.0]);
         for (y, z) in y.iter().zip(&z) {
-            programme.at_least_zero(Expression::new(-z, &[(0, 1.0), (1, 1.0), (2, *y)]));
-            programme.at_least_zero(Expression::new(*z, &[(0, 1.0), (1, -1.0), (2, -y)]));
+            at_least_zero(&mut programme, Expression::new(-z, &[(0, 1.0), (1, 1.0), (2, *y)]));
+            at_least_zero(&mut programme, Expression::new(*z, &[(0, 1.0), (1, -1.0), (2, -y)]));
         }
         let (largest, hull) = (programme.solve().unwrap().unknowns[0], straight::minimum_zone(&y, &z).unwrap());
         prop_assert!((2.0 * largest - hull.straightness).abs() < 1e-7);

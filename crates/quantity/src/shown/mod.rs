@@ -26,6 +26,5 @@ pub use scale::{Scale, Shown};
 pub use uncertain::{K95, WithU, decimals, on_limit};
 pub use visible::visible;
 pub use words::{
-    capital, count, fraction, has_plus, is_size, limits, percent, percent_beside, significance, turns,
-    turns_only, unit_sign, with_unit,
+    capital, count, fraction, has_plus, is_size, limits, percent, significance, turns, turns_only, with_unit,
 };

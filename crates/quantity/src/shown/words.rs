@@ -6,12 +6,6 @@ use alloc::borrow::ToOwned;
 use alloc::format;
 use alloc::string::{String, ToString};
 
-/// The unit as it is written: `deg` is `°`, any other is its own.
-#[must_use]
-pub fn unit_sign(unit: &str) -> &str {
-    if unit == "deg" { "°" } else { unit }
-}
-
 /// A number in text with its unit after it: `1.62°`, `3.20 mm`.
 #[must_use]
 pub fn with_unit(number: &str, unit: &str) -> String {
@@ -48,25 +42,6 @@ pub fn percent(p: f64) -> String {
         "0.0" => "<0.1 %".to_owned(),
         text => format!("{text} %"),
     }
-}
-
-/// The same beside the level it is compared with (0.95): more digits where rounding would land on that level or cross it.
-#[must_use]
-pub fn percent_beside(p: f64, level: f64) -> String {
-    let usual = percent(p);
-    let (exactly, wanted) = (p * 100.0, level * 100.0);
-    let hides = |text: &str| {
-        text.trim_end_matches(" %")
-            .parse::<f64>()
-            .is_ok_and(|shown| shown.partial_cmp(&wanted) != exactly.partial_cmp(&wanted))
-    };
-    if !hides(&usual) {
-        return usual;
-    }
-    (1..=9)
-        .map(|decimals| fixed(exactly, decimals))
-        .find(|text| !hides(text))
-        .map_or(usual, |text| format!("{text} %"))
 }
 
 /// A significance, never rounded to nothing: `p 0.012`, `p < 0.001`.

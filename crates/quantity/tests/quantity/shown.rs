@@ -117,9 +117,6 @@ fn limits_turns_and_percent_in_words() {
     ] {
         assert_eq!(percent(p), want, "{p}");
     }
-    assert_eq!(percent_beside(0.949_7, 0.95), "94.97 %");
-    assert_eq!(percent_beside(0.949_9, 0.95), "94.99 %");
-    assert_eq!(percent_beside(0.95, 0.95), "95.0 %");
     assert_eq!(
         (count(0, "entry", "entries"), count(1, "entry", "entries")),
         ("no entries".into(), "1 entry".into())
@@ -174,16 +171,6 @@ proptest! {
         let two = digits.starts_with(['1', '2']) || digits == "30";
         prop_assert!(half >= 3.0 || digits.len() == if two { 2 } else { 1 }, "{} {}", half, digits);
         prop_assert!(!shown.plain().starts_with("-0.") || v < 0.0);
-    }
-
-    /// A probability is shown on its own side of the level.
-    #[test]
-    fn a_probability_does_not_cross_the_level(p in 0.0_f64..=1.0, level in prop::sample::select(vec![0.95, 0.975, 0.99])) {
-        let text = percent_beside(p, level);
-        if let Ok(shown) = text.trim_end_matches(" %").parse::<f64>() {
-            prop_assert_eq!(shown.partial_cmp(&(level * 100.0)), (p * 100.0).partial_cmp(&(level * 100.0)));
-            prop_assert!(shown > 0.0 && shown < 100.0);
-        }
     }
 
     /// What turns are shown as is what a person may type back.

@@ -236,13 +236,4 @@ fn unwritten(why: io::Error) -> SessionError {
 }
 
 #[cfg(test)]
-mod tests {
-    use super::*;
-
-    #[test]
-    fn every_quantity_has_a_column() {
-        for quantity in [Kind::Angle, Kind::Length, Kind::Torque, Kind::Temperature, Kind::Force] {
-            assert!(COLUMNS.contains(&value_column(quantity)), "{quantity:?}");
-        }
-    }
-}
+mod tests;

@@ -99,44 +99,4 @@ fn fraction(text: &str) -> IResult<&str, f64> {
 }
 
 #[cfg(test)]
-mod tests {
-    use super::amount;
-    use quantity::Millimetres;
-    use record::plan::Adjust;
-
-    fn screw(clockwise_raises: bool) -> Adjust {
-        Adjust::Screw { per_turn: Millimetres::new(1.5), clockwise_raises }
-    }
-
-    #[test]
-    fn turns_follow_the_screw() {
-        let cases = [
-            ("1 turn cw", 1.5),
-            ("3 1/4 cw", 4.875),
-            ("2cw", 3.0),
-            ("1/2 ccw", -0.75),
-            ("2 turns clockwise", 3.0),
-            ("3/8 turn ccw", -0.5625),
-            ("1 3/8 turns cw", 2.0625),
-            ("1-3/8 turn CW", 2.0625),
-            ("0.25 turn anticlockwise", -0.375),
-            ("1/8turn cw", 0.1875),
-            ("0.5 mm", 0.5),
-            ("-0.2 mm", -0.2),
-            ("+0.2 mm shim", 0.2),
-        ];
-        for (text, expected) in cases {
-            assert_eq!(amount(text, &screw(true)).ok(), Some(Millimetres::new(expected)), "{text}");
-        }
-        assert_eq!(amount("1 turn cw", &screw(false)).ok(), Some(Millimetres::new(-1.5)));
-    }
-
-    #[test]
-    fn what_is_no_move_is_refused() {
-        for text in ["", "turn", "1 turn", "1/0 turn cw", "1 turn up", "cw", "0,5 mm", "1 degree", "NaN mm"] {
-            assert!(amount(text, &screw(true)).is_err(), "{text}");
-        }
-        assert!(amount("1 turn cw", &Adjust::Shims { thicknesses: vec![] }).is_err());
-        assert!(amount("1 mm", &Adjust::Fixed).is_err());
-    }
-}
+mod tests;

@@ -139,43 +139,4 @@ impl Drop for Listener {
 }
 
 #[cfg(all(test, unix))]
-mod tests {
-    use super::*;
-    use serialport::TTYPort;
-    use std::io::Write;
-
-    /// A face that is busy for longer than it takes for an instrument to count as lost: what it finds then came all the while.
-    #[test]
-    fn what_was_not_looked_at_yet_is_no_silence() {
-        let (mut master, slave) = TTYPort::pair().unwrap();
-        let name = serialport::SerialPort::name(&slave).unwrap();
-        let settings = PortSettings { baud: 9600, ..PortSettings::default() };
-        let dialect = DialectSpec::Lines(instrument::Template::new("X={angle deg}").unwrap());
-        let listener = Listener::open(&name, settings, dialect).unwrap();
-        let mut came = Vec::new();
-        while came.is_empty() {
-            master.write_all(b"X=0.10\n").unwrap();
-            came = listener.wait(Duration::from_millis(20));
-        }
-        let looked_ms = listener.now_ms();
-        for _ in 0..30 {
-            master.write_all(b"X=0.10\n").unwrap();
-            std::thread::sleep(Duration::from_millis(10));
-        }
-        assert_eq!(listener.now_ms(), looked_ms);
-        let newest_ms = listener.poll().last().unwrap().at_ms();
-        assert!(newest_ms > looked_ms && listener.now_ms() >= newest_ms);
-        // With nothing to be heard it goes on, too.
-        while listener.now_ms() < newest_ms + 200 {
-            assert!(listener.wait(Duration::from_millis(20)).is_empty());
-        }
-        drop((master, slave));
-        while !listener.wait(Duration::from_millis(20)).iter().any(|it| matches!(it, PortEvent::Lost { .. }))
-        {
-        }
-        let lost_ms = listener.now_ms();
-        while listener.now_ms() == lost_ms {
-            assert!(listener.wait(Duration::from_millis(20)).is_empty());
-        }
-    }
-}
+mod tests;

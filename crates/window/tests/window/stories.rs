@@ -346,7 +346,9 @@ fn a_wing_set_up_by_touch_has_a_jig_that_can_be_levelled() {
     });
     let plan = record::Plan::parse(&made.unwrap()).unwrap();
     let post = plan.posts.first().unwrap();
-    let advice = assess::advice::foot_advice(post, 0.4, -0.3);
+    let exact = |deg| Some(assess::advice::TiltU { deg, u_deg: 0.0 });
+    let lean = assess::advice::Lean { along: exact(0.4), across: exact(-0.3), made: vec![] };
+    let advice = assess::advice::level_feet(post, &lean, quantity::Units::INSIDE);
     assert!(advice.reasons.is_empty(), "{:?}", advice.reasons);
     assert!(advice.level_left_deg.abs() < 0.05 && advice.cross_left_deg.abs() < 0.05);
 }

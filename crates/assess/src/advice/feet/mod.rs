@@ -1,15 +1,13 @@
-//! The feet of a post: what to turn so that it stands level, and what a turn did.
+//! The feet of a post: what to turn so that it stands level.
 //!
 //! A post stands on its feet as a stiff plate: raising feet tilts the plane through them. Tilt along the span is
 //! positive outboard end up, fore and aft positive leading edge up (x aft, y outboard, z up).
 
 mod choose;
 mod lack;
-mod live;
 mod plane;
 
 pub use lack::Lack;
-pub use live::{FootTurned, foot_turned};
 
 use super::steps::{self, Grain};
 use choose::{Goal, choose};
@@ -113,14 +111,6 @@ pub struct FootAdvice {
     pub lacks: Vec<Lack>,
     /// The same in words, with what would do it; empty where nothing is lacking.
     pub reasons: Vec<String>,
-}
-
-/// The moves that take out the tilts of a post, in real steps inside its feet's travel. Both tilts are taken as exact;
-/// give 0 for one that was not measured.
-#[must_use]
-pub fn foot_advice(post: &Post, level_deg: f64, cross_deg: f64) -> FootAdvice {
-    let exact = |deg| Some(TiltU { deg, u_deg: 0.0 });
-    level_feet(post, &Lean { along: exact(level_deg), across: exact(cross_deg), made: vec![] }, Units::INSIDE)
 }
 
 /// Which feet of a post to move, which way and how far, so that it stands level.

@@ -1,7 +1,7 @@
 //! The builders: one who takes the advice, and rivals who do not.
 
+use super::on_incidence;
 use assess::advice::belief::{Belief, Way};
-use assess::advice::influence::on_incidence;
 use assess::advice::search::Task;
 use assess::advice::steps;
 use assess::advice::targets::targets;
@@ -63,7 +63,7 @@ fn own_errors(plan: &Plan, deviations: &[(f64, f64)]) -> Vec<(usize, f64, f64)> 
             let span = plan.supports[s].span.value();
             let (at, error) =
                 deviations.iter().min_by(|a, b| (a.0 - span).abs().total_cmp(&(b.0 - span).abs()))?;
-            Some((s, -error / on_incidence(plan, *at, 0.0)[s], *error))
+            Some((s, -error / on_incidence(plan, *at)[s], *error))
         })
         .collect()
 }
@@ -72,7 +72,7 @@ fn own_errors(plan: &Plan, deviations: &[(f64, f64)]) -> Vec<(usize, f64, f64)> 
 /// round and stay.
 fn least_squares(plan: &Plan, deviations: &[(f64, f64)]) -> Vec<f64> {
     let rear: Vec<usize> = (0..plan.supports.len()).filter(|s| plan.supports[*s].spar == "rear").collect();
-    let rows: Vec<Vec<f64>> = deviations.iter().map(|(span, _)| on_incidence(plan, *span, 0.0)).collect();
+    let rows: Vec<Vec<f64>> = deviations.iter().map(|(span, _)| on_incidence(plan, *span)).collect();
     let columns: Vec<Vec<Dd>> = rear.iter().map(|s| rows.iter().map(|r| Dd::new(-r[*s])).collect()).collect();
     let values: Vec<Dd> = deviations.iter().map(|d| Dd::new(d.1)).collect();
     let fit = lsq::fit(&columns, &values, None).expect("two screws can be told apart");
@@ -106,7 +106,7 @@ pub fn oracle(plan: &Plan, truth: &[Vec<f64>], assessment: &Assessment, moved: &
             None if target.what == "setting" => of(0),
             None => less(last, 0),
         };
-        *target = target.knowing(Way::certain(per_mm));
+        target.way = Way::certain(per_mm);
     }
     let amounts: Vec<Vec<f64>> = plan
         .supports

@@ -145,13 +145,21 @@ pub struct Jig {
     rng: Rng,
 }
 
+/// What every support does to the incidence at a span, in degrees per mm, of a wing without incidence.
+pub fn on_incidence(plan: &Plan, span: f64) -> Vec<f64> {
+    let mut plan = plan.clone();
+    plan.stations.iter_mut().for_each(|s| s.incidence = quantity::Degrees::new(0.0));
+    let all: Vec<usize> = (0..plan.supports.len()).collect();
+    assess::advice::influence::of_supports(&plan, &all, &[span]).remove(0)
+}
+
 impl Jig {
     pub fn new(plan: &Plan, nature: Nature, seed: u64) -> Self {
         let mut rng = Rng::new(seed);
         let n = plan.supports.len();
         let spread = |rng: &mut Rng, (a, b): (f64, f64)| a + (b - a) * rng.uniform();
         let beams = (nature.body == Body::Elastic).then(|| elastic::influences(plan, &mut rng));
-        let geometry = |span: f64| assess::advice::influence::on_incidence(plan, span, 0.0);
+        let geometry = |span: f64| on_incidence(plan, span);
         let (root, tip) = (plan.wing.root.value(), plan.wing.tip.value());
         Self {
             heights: (0..n).map(|_| nature.support * rng.normal()).collect(),

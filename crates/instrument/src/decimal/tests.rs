@@ -1,0 +1,105 @@
+//! Tests of `decimal`.
+
+use super::*;
+
+fn whole(text: &str) -> Option<(i64, i8)> {
+    Decimal::whole(text.as_bytes()).map(|d| (d.mantissa, d.exponent))
+}
+
+/// Numeric responses of IEEE 488.2, 8.7.2 and 8.7.3 and the general form of 7.7.2.1, as
+/// makers' programming guides quote them.
+#[test]
+fn numbers_of_ieee_488() {
+    for (text, mantissa, exponent) in [
+        ("146", 146, 0),
+        ("+146", 146, 0),
+        ("-12345", -12345, 0),
+        ("12.3", 123, -1),
+        ("+1.2345", 12345, -4),
+        ("-0.123", -123, -3),
+        ("+1.0E-2", 10, -3),
+        ("-2.3E+4", -23, 3),
+        ("0.00", 0, -2),
+    ] {
+        assert_eq!(whole(text), Some((mantissa, exponent)), "{text}");
+    }
+}
+
+/// 9.91E37 stands for "not a number" and 9.9E37 for infinity among instruments that speak SCPI.
+#[test]
+fn what_is_not_a_number() {
+    for text in [
+        "9.91E37",
+        "+9.9E37",
+        "-9.9E37",
+        "",
+        "-",
+        "+",
+        ".",
+        "1.",
+        ".5",
+        "1e",
+        "1e+",
+        "--1",
+        "1,5",
+        "1 ",
+        " 1",
+        "nan",
+        "inf",
+        "0x10",
+        "1e1234",
+        "1234567890123456789",
+        "0.1234567890123456789",
+        "1.2.3",
+    ] {
+        assert_eq!(whole(text), None, "{text}");
+    }
+}
+
+/// Every text of up to five of these signs, with something after it, is read the same both ways.
+#[test]
+fn the_short_way_is_the_long_way() {
+    let signs = b"09.-+e ,";
+    for length in 1..=5_u32 {
+        for pick in 0..signs.len().pow(length) {
+            let mut text = *b",,,,,,,,,,";
+            let mut left = pick;
+            for slot in text.iter_mut().take(length as usize) {
+                *slot = signs[left % signs.len()];
+                left /= signs.len();
+            }
+            if let Some(read) = short(&text, b'.') {
+                assert_eq!(Some(read), Decimal::one_by_one(&text, b'.', Before::Wanted), "{text:?}");
+            }
+        }
+    }
+    for text in ["-123.456,", "+1234567,x", "7,12345678", "-0.00,0000"] {
+        assert_eq!(
+            short(text.as_bytes(), b'.'),
+            Decimal::one_by_one(text.as_bytes(), b'.', Before::Wanted),
+            "{text}"
+        );
+    }
+}
+
+#[test]
+fn to_double_and_back_to_text() {
+    for (text, double) in
+        [("0.35", 0.35), ("-2.50", -2.5), ("0.1", 0.1), ("123456.789", 123_456.789), ("7", 7.0)]
+    {
+        let decimal = Decimal::whole(text.as_bytes()).unwrap();
+        assert_eq!(decimal.to_f64().to_bits(), f64::to_bits(double), "{text}");
+        assert_eq!(std::format!("{decimal}"), text);
+    }
+    assert_eq!(Decimal { mantissa: -5, exponent: -3 }.step().to_bits(), 0.001_f64.to_bits());
+    assert_eq!(std::format!("{}", Decimal { mantissa: -5, exponent: -3 }), "-0.005");
+    assert_eq!(std::format!("{}", Decimal { mantissa: 5, exponent: 3 }), "5e3");
+}
+
+#[test]
+fn products_are_exact_or_refused() {
+    let of = |mantissa, exponent| Decimal { mantissa, exponent };
+    assert_eq!(of(-1234, 0).times(of(5, -3)), Some(of(-6170, -3)));
+    assert_eq!(of(i64::MAX, 0).times(of(2, 0)), None);
+    assert_eq!(of(1, -18).times(of(1, -1)), None);
+}

@@ -1,0 +1,54 @@
+//! Tests of `identify`.
+
+use super::*;
+use crate::DialectSpec;
+use crate::sim::Draws;
+use crate::tests::specs::{lines, modbus, nmea, turning};
+use std::vec::Vec;
+
+fn sound(spec: DialectSpec) -> Vec<u8> {
+    let bytes = turning(spec, 1).bytes(2_000);
+    bytes[7..bytes.len() - 7].to_vec()
+}
+
+#[test]
+fn each_dialect_is_known_from_a_piece_of_it() {
+    let ours = identify_stream(&sound(DialectSpec::Jigtrue));
+    assert!(ours.jigtrue >= 40 && ours.nmea + ours.bcd + ours.modbus + ours.lines == 0, "{ours:?}");
+    let sentences = identify_stream(&sound(nmea()));
+    assert!(sentences.nmea >= 19 && sentences.nmea_xdr == sentences.nmea, "{sentences:?}");
+    assert_eq!(sentences.jigtrue + sentences.bcd + sentences.modbus + sentences.lines, 0);
+    let frames = identify_stream(&sound(DialectSpec::Bcd));
+    assert!(
+        frames.bcd >= 19 && frames.jigtrue + frames.nmea + frames.modbus + frames.lines == 0,
+        "{frames:?}"
+    );
+    let text = identify_stream(&sound(lines()));
+    assert!(text.lines >= 19 && text.jigtrue + text.nmea + text.bcd + text.modbus == 0, "{text:?}");
+    assert_eq!(example_line(&sound(lines())), Some("X=-11.998,Y=2.999"));
+    assert_eq!(example_line(&sound(DialectSpec::Bcd)), None);
+}
+
+#[test]
+fn another_masters_talk_with_a_slave_is_known() {
+    let mut simulated = turning(modbus(), 1);
+    let mut decoder = crate::Decoder::new(&modbus());
+    let mut talk = Vec::new();
+    for turn in 0..5 {
+        let question = decoder.ask(turn * 1_000).unwrap();
+        talk.extend(question);
+        let answer = simulated.hear(turn * 1_000, &question);
+        decoder.each(&answer, |_| ());
+        talk.extend(answer);
+    }
+    assert_eq!(identify_stream(&talk).modbus, 5);
+}
+
+#[test]
+fn noise_is_nothing() {
+    let mut draws = Draws::new(3);
+    let noise: Vec<u8> = (0..4_096).map(|_| draws.bits() as u8).collect();
+    let heard = identify_stream(&noise);
+    assert_eq!(heard.jigtrue + heard.nmea + heard.bcd + heard.modbus, 0);
+    assert_eq!(identify_stream(b""), Heard::default());
+}

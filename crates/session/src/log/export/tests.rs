@@ -1,0 +1,10 @@
+//! Tests of `export`.
+
+use super::*;
+
+#[test]
+fn every_quantity_has_a_column() {
+    for quantity in [Kind::Angle, Kind::Length, Kind::Torque, Kind::Temperature, Kind::Force] {
+        assert!(COLUMNS.contains(&value_column(quantity)), "{quantity:?}");
+    }
+}
