@@ -27,10 +27,7 @@ impl Zero {
     /// The zero, where it is known.
     #[must_use]
     pub const fn known(&self) -> Option<f64> {
-        match self {
-            Self::Known { value, .. } => Some(*value),
-            Self::Unknown => None,
-        }
+        if let Self::Known { value, .. } = self { Some(*value) } else { None }
     }
 
     /// From the log: the pairs since the instrument was last set up. A set-up goes on through moves and stages; it ends where
@@ -89,10 +86,7 @@ impl<'a> Setup<'a> {
     }
 
     fn zero(&self, instrument: &Instrument) -> Zero {
-        let Ok(pairs) = u32::try_from(self.pairs.len()) else { return Zero::Unknown };
-        if pairs == 0 {
-            return Zero::Unknown;
-        }
+        let Ok(pairs @ 1..) = u32::try_from(self.pairs.len()) else { return Zero::Unknown };
         let count = f64::from(pairs);
         let seating = instrument.repeatability.unwrap_or(0.0);
         let of_one = |step: f64| (step * step / 12.0 + seating * seating) / 2.0;

@@ -59,8 +59,7 @@ pub fn deflection(
     if let Some(pair) = order.windows(2).find(|p| supports[p[0]] == supports[p[1]]) {
         return Err(ElasticError::SamePlace(pair[0].min(pair[1]), pair[0].max(pair[1])));
     }
-    let x: Vec<f64> = order.iter().map(|i| supports[*i]).collect();
-    let z: Vec<f64> = order.iter().map(|i| displacements[*i]).collect();
+    let [x, z] = [supports, displacements].map(|v| order.iter().map(|i| v[*i]).collect::<Vec<f64>>());
     let bend = second_derivatives(&x, &z);
     Ok(stations.iter().map(|&s| shape(&x, &z, &bend, s)).collect())
 }
@@ -68,8 +67,7 @@ pub fn deflection(
 /// Second derivatives at the supports, zero at the ends (the three-moment equations, solved forward and back).
 fn second_derivatives(x: &[f64], z: &[f64]) -> Vec<f64> {
     let count = x.len();
-    let mut bend = vec![0.0; count];
-    let mut factor = vec![0.0; count];
+    let (mut bend, mut factor) = (vec![0.0; count], vec![0.0; count]);
     for i in 1..count - 1 {
         let (left, right) = (x[i] - x[i - 1], x[i + 1] - x[i]);
         let kink = (z[i + 1] - z[i]) / right - (z[i] - z[i - 1]) / left;

@@ -3,8 +3,8 @@
 use core::fmt;
 use core::ops::{Add, Mul, Neg, Sub};
 
-macro_rules! quantity {
-    ($(#[$doc:meta])* $name:ident, $symbol:literal) => {
+macro_rules! quantities {
+    ($($(#[$doc:meta])* $name:ident $symbol:literal;)*) => {$(
         $(#[$doc])*
         #[derive(Clone, Copy, Debug, Default, PartialEq, PartialOrd)]
         #[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize), serde(transparent))]
@@ -71,31 +71,18 @@ macro_rules! quantity {
                 f.write_str(concat!(" ", $symbol))
             }
         }
-    };
+    )*};
 }
 
-quantity!(
+quantities! {
     /// A length in millimetres.
-    Millimetres,
-    "mm"
-);
-quantity!(
+    Millimetres "mm";
     /// An angle in degrees.
-    Degrees,
-    "°"
-);
-quantity!(
+    Degrees "°";
     /// A torque in newton metres.
-    NewtonMetres,
-    "N·m"
-);
-quantity!(
+    NewtonMetres "N·m";
     /// A temperature in degrees Celsius.
-    Celsius,
-    "°C"
-);
-quantity!(
+    Celsius "°C";
     /// A force in newtons.
-    Newtons,
-    "N"
-);
+    Newtons "N";
+}

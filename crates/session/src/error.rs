@@ -159,6 +159,15 @@ impl SessionError {
         Self::File { path: path.to_owned(), why: why.into() }
     }
 
+    /// A name that is not known, with the nearest to it; where none is near, what else would do.
+    pub(crate) fn not_known(what: &str, nearest: Option<String>, otherwise: &str) -> Self {
+        let words = match &nearest {
+            Some(near) => format!("{what}; nearest is `{}`", shown(near)),
+            None => format!("{what}; {otherwise}"),
+        };
+        Self::NotKnown { words, nearest }
+    }
+
     /// True where the log was not touched and nothing is broken: what was asked for cannot be done.
     #[must_use]
     pub const fn is_refusal(&self) -> bool {

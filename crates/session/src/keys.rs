@@ -28,11 +28,8 @@ pub struct Made {
 /// When one of the two exists or cannot be written, or the system gives no random bytes; then neither is there.
 pub fn make(path: &Path) -> Result<Made, SessionError> {
     let mut secret = [0_u8; 32];
-    getrandom::fill(&mut secret).map_err(|e| SessionError::Io {
-        path: path.to_owned(),
-        did: "no random bytes for a key".to_owned(),
-        source: std::io::Error::other(e),
-    })?;
+    getrandom::fill(&mut secret)
+        .map_err(|e| SessionError::io(path, "no random bytes for a key", std::io::Error::other(e)))?;
     let public_key = public_key(&secret);
     let mut name = path.as_os_str().to_owned();
     name.push(".pub");

@@ -112,12 +112,8 @@ pub(crate) fn dialled(
 
 pub(crate) fn unknown(known: &BTreeMap<String, Instrument>, name: &str) -> SessionError {
     let near = nearest(name, known.keys().cloned());
-    let hint = match &near {
-        Some(near) => format!("nearest is `{}`", shown(near)),
-        None => "enter it first with `jigtrue instrument add`, or in the plan".to_owned(),
-    };
-    let words = format!("instrument `{}` is not known; {hint}", brief(name));
-    SessionError::NotKnown { words, nearest: near }
+    let what = format!("instrument `{}` is not known", brief(name));
+    SessionError::not_known(&what, near, "enter it first with `jigtrue instrument add`, or in the plan")
 }
 
 /// Whether an instrument's numbers can be calculated with.

@@ -21,12 +21,8 @@ pub(crate) fn adjust_of<'a>(plan: &'a Plan, name: &str) -> Result<&'a Adjust, Se
         return Ok(adjust);
     }
     let near = nearest(name, all.map(|(n, _)| n.clone()));
-    let hint = match &near {
-        Some(near) => format!("nearest is `{}`", shown(near)),
-        None => "the plan names none near it".to_owned(),
-    };
-    let words = format!("`{}` is no support or foot of the plan; {hint}", shown(name));
-    Err(SessionError::NotKnown { words, nearest: near })
+    let what = format!("`{}` is no support or foot of the plan", shown(name));
+    Err(SessionError::not_known(&what, near, "the plan names none near it"))
 }
 
 /// The move in millimetres, positive in the support's direction.

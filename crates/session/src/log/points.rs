@@ -110,12 +110,8 @@ impl Session {
         let posts = &self.plan.posts;
         posts.iter().find(|post| post.name == text.trim()).ok_or_else(|| {
             let near = nearest(text, posts.iter().map(|post| post.name.clone()));
-            let hint = match &near {
-                Some(near) => format!("nearest is `{}`", shown(near)),
-                None => "the plan names none near it".to_owned(),
-            };
-            let words = format!("the plan has no post `{}`; {hint}", brief(text));
-            SessionError::NotKnown { words, nearest: near }
+            let what = format!("the plan has no post `{}`", brief(text));
+            SessionError::not_known(&what, near, "the plan names none near it")
         })
     }
 }

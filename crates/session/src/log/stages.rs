@@ -50,15 +50,9 @@ impl Session {
             return Ok(stage.name.clone());
         }
         let near = nearest(name, stages.iter().map(|s| s.name.clone()));
-        let hint = match &near {
-            Some(near) => format!("nearest is `{}`", shown(near)),
-            None => {
-                let all: Vec<String> = stages.iter().map(|s| format!("`{}`", shown(&s.name))).collect();
-                format!("the plan has {}", all.join(", "))
-            }
-        };
-        let words = format!("stage `{}` is not in the plan; {hint}", brief(name));
-        Err(SessionError::NotKnown { words, nearest: near })
+        let all: Vec<String> = stages.iter().map(|s| format!("`{}`", shown(&s.name))).collect();
+        let what = format!("stage `{}` is not in the plan", brief(name));
+        Err(SessionError::not_known(&what, near, &format!("the plan has {}", all.join(", "))))
     }
 
     /// Begins a stage.

@@ -276,13 +276,8 @@ impl Session {
         if all.iter().any(|known| known == item) {
             return Ok(());
         }
-        let near = nearest(item, all);
-        let hint = match &near {
-            Some(near) => format!("nearest is `{}`", shown(near)),
-            None => "`jigtrue check` lists what is open".to_owned(),
-        };
-        let words = format!("nothing of that name was left open: `{}`; {hint}", brief(item));
-        Err(SessionError::NotKnown { words, nearest: near })
+        let what = format!("nothing of that name was left open: `{}`", brief(item));
+        Err(SessionError::not_known(&what, nearest(item, all), "`jigtrue check` lists what is open"))
     }
 
     /// Writes a remark.

@@ -9,6 +9,11 @@ pub(super) fn cannot_open(port: &str, why: &serialport::Error) -> SessionError {
     SessionError::Port { port: crate::shown(port).into_owned(), why: words(why).into() }
 }
 
+/// The error for a port that was open and went away.
+pub(super) fn went_away(port: &str, why: &io::Error) -> SessionError {
+    SessionError::Port { port: crate::shown(port).into_owned(), why: gone(why).into() }
+}
+
 /// What stands against opening it, and what to do.
 pub(super) fn words(why: &serialport::Error) -> String {
     let said = why.to_string();

@@ -45,22 +45,18 @@ impl Heard {
 /// When the port cannot be opened or goes away.
 pub fn ask(path: &str, settings: PortSettings, dialect: &DialectSpec) -> Result<Heard, SessionError> {
     let mut port = settings::open(&settings, path).map_err(|why| error::cannot_open(path, &why))?;
-    let gone = |why: &std::io::Error| SessionError::Port {
-        port: crate::shown(path).into_owned(),
-        why: error::gone(why).into(),
-    };
     let mut decoder = Decoder::new(dialect);
     let (began, mut heard, mut bytes) = (Instant::now(), Heard::NOTHING, [0; 1024]);
     let now_ms = || u64::try_from(began.elapsed().as_millis()).unwrap_or(u64::MAX);
     let enough = 3 * dialect.axes().len();
     while heard.samples < enough && heard.faults == 0 {
         if let Some(question) = decoder.ask(now_ms()) {
-            port.write_all(&question).map_err(|why| gone(&why))?;
+            port.write_all(&question).map_err(|why| error::went_away(path, &why))?;
         }
         let came = match port.read(&mut bytes) {
             Ok(count) => count,
             Err(why) if matches!(why.kind(), ErrorKind::TimedOut | ErrorKind::Interrupted) => 0,
-            Err(why) => return Err(gone(&why)),
+            Err(why) => return Err(error::went_away(path, &why)),
         };
         decoder.each(bytes.get(..came).unwrap_or_default(), |next| heard.take(next));
         if decoder.ask_in_ms(now_ms()).is_none() {
@@ -83,12 +79,7 @@ pub fn overhear(path: &str, settings: PortSettings, long: Duration) -> Result<Ve
             Ok(count) if count > 0 => all.extend_from_slice(bytes.get(..count).unwrap_or_default()),
             Err(why) if matches!(why.kind(), ErrorKind::TimedOut | ErrorKind::Interrupted) => {}
             Ok(_) => break,
-            Err(why) => {
-                return Err(SessionError::Port {
-                    port: crate::shown(path).into_owned(),
-                    why: error::gone(&why).into(),
-                });
-            }
+            Err(why) => return Err(error::went_away(path, &why)),
         }
     }
     Ok(all)

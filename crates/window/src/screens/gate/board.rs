@@ -78,8 +78,7 @@ pub fn legend(ui: &Ui, cx: &mut Cx<'_>, part: Part) {
     let bar = cx.g.buttons(cx.g.body());
     let back = bar.with_max_x(bar.left() + 112.0);
     let rest = bar.with_min_x(back.right() + 20.0);
-    let mut x = rest.left();
-    let mut y = rest.top() + rest.height() * 0.28;
+    let (mut x, mut y) = (rest.left(), rest.top() + rest.height() * 0.28);
     for mark in Mark::SEVEN {
         let n = cx.index().map_or(0, |i| i.board(part).with(mark));
         let word = if mark == Mark::Met { "met" } else { mark.word() };
