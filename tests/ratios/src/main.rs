@@ -68,15 +68,32 @@ const PARTS: [(&str, Part); 5] = [
     ("growth", growth::rows),
 ];
 
-fn measure(extent: Extent, wanted: impl Fn(&str) -> bool) -> Result<Vec<Row>, Failure> {
+/// Measures the parts wanted, one by one, and hands over the rows of each as it is done. Names the parts that failed; the others are
+/// measured all the same.
+fn measure(
+    extent: Extent,
+    wanted: impl Fn(&str) -> bool,
+    mut show: impl FnMut(&[Row]),
+) -> Result<(Vec<Row>, Vec<&'static str>), Failure> {
     // Beside the build, since the usual place for temporary files may be in memory.
     let folder = tempfile::tempdir_in(process::beside(""))?;
     process::answer(Command::new(process::jigtrue()).arg("demo").current_dir(folder.path()))?;
-    let mut rows = Vec::new();
+    let (mut rows, mut failed) = (Vec::new(), Vec::new());
     for (name, part) in PARTS.into_iter().filter(|(name, _)| wanted(name)) {
-        rows.extend(part(extent, folder.path()).map_err(|e| format!("{name}: {e}"))?);
+        let (took, done) = row::time(|| part(extent, folder.path()));
+        match done {
+            Ok(some) => {
+                show(&some);
+                rows.extend(some);
+            }
+            Err(why) => {
+                eprintln!("FAILED: {name}: {why}");
+                failed.push(name);
+            }
+        }
+        eprintln!("{name}: {took:.1?}");
     }
-    Ok(rows)
+    Ok((rows, failed))
 }
 
 /// The rows that are worse than half as good as recorded.
@@ -104,15 +121,16 @@ fn run() -> Result<bool, Failure> {
     let mut all: Recorded =
         std::fs::read_to_string(recorded_at()).map_or(Ok(Recorded::new()), |text| toml::from_str(&text))?;
     let recorded = all.get(extent.table()).cloned().unwrap_or_default();
-    let rows = measure(extent, wanted)?;
-    if words.iter().any(|w| w == "--table") {
-        println!("| what | against | ours | theirs | ratio | aim | |\n|---|---|---|---|---|---|---|");
-        rows.iter().for_each(|row| println!("{}", row.marked()));
-        return Ok(true);
-    }
-    println!("{}", Row::heads());
-    for row in &rows {
-        println!("{}", row.line(recorded.get(&key(row)).copied()));
+    let table = words.iter().any(|w| w == "--table");
+    println!("{}", if table { Row::marked_heads().to_owned() } else { Row::heads() });
+    let show = |rows: &[Row]| {
+        for row in rows {
+            println!("{}", if table { row.marked() } else { row.line(recorded.get(&key(row)).copied()) });
+        }
+    };
+    let (rows, failed) = measure(extent, &wanted, show)?;
+    if table || !failed.is_empty() {
+        return Ok(failed.is_empty());
     }
     if words.iter().any(|w| w == "--record") {
         let ratios = rows.iter().map(|r| (key(r), (r.ratio * 1000.0).round() / 1000.0));
@@ -131,7 +149,7 @@ fn run() -> Result<bool, Failure> {
         return Ok(true);
     }
     // A busy moment of the machine is no loss: what is one shows twice.
-    let again = measure(extent, wanted)?;
+    let (again, _) = measure(extent, &wanted, |_| ())?;
     let lost: Vec<String> = losses(&rows, &recorded).iter().map(|r| key(r)).collect();
     let lost: Vec<&Row> = losses(&again, &recorded).into_iter().filter(|r| lost.contains(&key(r))).collect();
     for row in &lost {

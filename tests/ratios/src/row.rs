@@ -118,6 +118,11 @@ impl Row {
         )
     }
 
+    /// The heads over [`Row::marked`].
+    pub const fn marked_heads() -> &'static str {
+        "| what | against | ours | theirs | ratio | aim | |\n|---|---|---|---|---|---|---|"
+    }
+
     /// The heads over [`Row::line`].
     pub fn heads() -> String {
         format!(

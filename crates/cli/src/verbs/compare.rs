@@ -80,7 +80,8 @@ impl Compare {
         }
         let paper = Paper::from_word(&self.paper).ok_or(Refusal::Paper)?;
         let other = second.map(fingerprint).transpose()?;
-        compare_pdf(c, &stamp(first, paper, sheet::Form::Full), other.as_ref()).map_err(refused)
+        compare_pdf(c, &stamp(first, &first.assessment(), paper, sheet::Form::Full), other.as_ref())
+            .map_err(refused)
     }
 }
 

@@ -62,7 +62,8 @@ impl Demo {
             show.text(&format!("signed      {}\n", taken.ack))?;
         }
         let assessment = session.assessment_by_stage();
-        let pdf = sheet::pdf(&assessment, &stamp(&session, Paper::A4, Form::Full)).map_err(refused)?;
+        let pdf =
+            sheet::pdf(&assessment, &stamp(&session, &assessment, Paper::A4, Form::Full)).map_err(refused)?;
         session::write_whole(Path::new(SHEET), &[Path::new(LOG)], &pdf)?;
         let session = show.of(session);
         let assessment = session.assessment();

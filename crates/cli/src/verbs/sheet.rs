@@ -4,6 +4,7 @@ use super::table::refused;
 use crate::exit::Exit;
 use crate::refusal::Refusal;
 use crate::show::Show;
+use assess::Assessment;
 use clap::Args;
 use quantity::shown::count;
 use serde::Serialize;
@@ -43,9 +44,9 @@ struct Answer {
 }
 
 /// The stamp of a session's sheet: nothing in it but what the log holds, so that the same log gives the same bytes.
-pub fn stamp(session: &Session, paper: Paper, form: Form) -> Stamp {
+pub fn stamp(session: &Session, assessment: &Assessment, paper: Paper, form: Form) -> Stamp {
     let (entries, head) = session.head();
-    let made_at = session.assessment().last_entry_at.clone().unwrap_or_default();
+    let made_at = assessment.last_entry_at.clone().unwrap_or_default();
     Stamp {
         title: "Inspection sheet".to_owned(),
         plan_sha256: session.plan_sha256(),
@@ -69,13 +70,16 @@ impl Sheet {
             (false, Some(name)) => Form::Component(name),
             (false, None) => Form::Full,
         };
+        let (entries, head) = session.head();
+        let stamp = stamp(&session, &assessment, paper, form);
+        // The sheet shows what is judged; of a long log the entries would only be held beside it.
+        drop(session);
         let bytes = if self.svg {
             sheet::profile_svg(&assessment, &PlotStyle::default()).map_err(refused)?.into_bytes()
         } else {
-            sheet::pdf(&assessment, &stamp(&session, paper, form)).map_err(refused)?
+            sheet::pdf(&assessment, &stamp).map_err(refused)?
         };
         session::write_whole(&self.output, &[&self.log], &bytes)?;
-        let (entries, head) = session.head();
         let answer = Answer { format: 1, file: self.output.display().to_string(), entries, head };
         show.answer(
             || {

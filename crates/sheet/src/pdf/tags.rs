@@ -45,9 +45,10 @@ impl Ids {
         match node {
             Node::Leaf(leaf) => self.0.remove(&leaf).map(TagNode::Leaf),
             Node::Group(role, children) => {
-                let children: Vec<TagNode> =
-                    children.into_iter().filter_map(|child| self.node(child)).collect();
-                Some(TagNode::Group(TagGroup::with_children(kind(role), children)))
+                // As many as there are and no room for more: of a long wing the cells of its tables are most of the memory.
+                let mut inside = Vec::with_capacity(children.len());
+                inside.extend(children.into_iter().filter_map(|child| self.node(child)));
+                Some(TagNode::Group(TagGroup::with_children(kind(role), inside)))
             }
         }
     }

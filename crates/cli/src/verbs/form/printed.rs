@@ -32,10 +32,11 @@ pub(super) fn pdf(
         }
         before = Some(blank);
     }
-    let mut stamp = stamp(session, paper, Form::Full);
+    let assessment = session.assessment();
+    let mut stamp = stamp(session, &assessment, paper, Form::Full);
     stamp.title = "Blank form".to_owned();
     let blank = sheet::Blank { stage: stage.to_owned(), groups };
-    sheet::blank_pdf(&session.assessment(), &blank, &stamp).map_err(refused)
+    sheet::blank_pdf(&assessment, &blank, &stamp).map_err(refused)
 }
 
 fn group(session: &Session, blank: &Blank) -> BlankGroup {

@@ -109,5 +109,8 @@ pub fn on_sheet(of: &Path, log: &Verified, path: &Path) -> Result<(SheetView, St
 /// The sheet that the log gives with the entries it had then.
 fn made_again(of: &Path, mark: &sheet::Mark) -> Result<Vec<u8>, SessionError> {
     let then = Session::open_as_of(of, mark.fingerprint.entries)?;
-    sheet::pdf(&then.assessment_by_stage(), &stamp(&then, mark.paper, mark.form.clone())).map_err(refused)
+    let assessment = then.assessment_by_stage();
+    let stamp = stamp(&then, &assessment, mark.paper, mark.form.clone());
+    drop(then);
+    sheet::pdf(&assessment, &stamp).map_err(refused)
 }
