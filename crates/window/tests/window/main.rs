@@ -21,3 +21,5 @@ mod work;
 mod agreement;
 #[cfg(all(unix, feature = "app"))]
 mod real_window;
+#[cfg(all(unix, feature = "app"))]
+mod screen;

@@ -14,6 +14,8 @@ use std::time::{Duration, Instant};
 /// What the instrument shows while it is carried from one spot to the next: never at rest.
 const CARRIED: (f64, f64) = (40.0, 20.0);
 const CARRIED_MS: u64 = 1200;
+/// A slave on two wires looks every millisecond; one that has not looked for longer has been kept from it.
+const LATE: Duration = Duration::from_millis(30);
 
 pub struct Board {
     shown: Arc<Mutex<(Instant, Simulated)>>,
@@ -89,10 +91,13 @@ impl Board {
     pub fn plug_in_half_duplex(link: &Path, spec: DialectSpec, value: f64, line: HalfDuplex) -> Self {
         Self::plugged(Measures::Angles, link, spec, value, move |mut master, sim, stopped, destroyed| {
             let mut slave = Slave::Hears(Vec::new());
+            let mut now = Instant::now();
             while !stopped.load(Ordering::Relaxed) {
                 let mut heard = [0; 256];
                 let count = master.read(&mut heard).unwrap_or(0);
-                let now = Instant::now();
+                // One that did not come to its turn cannot say whether it would have answered by then.
+                let late = now.elapsed() > LATE;
+                now = Instant::now();
                 slave = match slave {
                     Slave::Hears(mut asked) => {
                         asked.extend(&heard[..count]);
@@ -109,7 +114,7 @@ impl Board {
                         }
                     }
                     Slave::Works { .. } | Slave::Sends { .. } if count > 0 => {
-                        destroyed.fetch_add(1, Ordering::Relaxed);
+                        destroyed.fetch_add(usize::from(!late), Ordering::Relaxed);
                         Slave::Hears(Vec::new())
                     }
                     Slave::Works { until, answer } if now >= until => {

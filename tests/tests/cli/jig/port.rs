@@ -1,5 +1,6 @@
 //! A level on a pseudo-terminal, in lines: `X=+0.12,Y=-0.30`.
 
+use crate::listening::PATIENCE;
 use rustix::fs::{OFlags, fcntl_setfl};
 use rustix::pty::{OpenptFlags, grantpt, openpt, ptsname, unlockpt};
 use std::collections::VecDeque;
@@ -11,8 +12,6 @@ use std::sync::{Arc, Mutex};
 use std::thread::JoinHandle;
 use std::time::{Duration, Instant};
 
-/// Longer than anything in these stories takes on any computer: it only decides how long a program that hangs is waited for.
-pub const PATIENCE: Duration = Duration::from_secs(300);
 /// Samples of a second.
 pub const A_SECOND: u64 = 50;
 

@@ -1,7 +1,8 @@
 //! A person who does only what the program says, with a hand that does roughly what it is told.
 
-use super::port::{A_SECOND, PATIENCE, Port, slowly};
+use super::port::{A_SECOND, Port, slowly};
 use super::terminal::Terminal;
+use crate::listening::PATIENCE;
 use instrument::sim::Draws;
 use std::sync::{Arc, Mutex};
 use std::time::{Duration, Instant};

@@ -1,6 +1,6 @@
 //! The program as a person sees it: on a terminal that is painted anew, or on pipes, line by line.
 
-use super::port::PATIENCE;
+use crate::listening::PATIENCE;
 use crate::program::{Bench, jigtrue};
 use rustix::fs::{Mode, OFlags, open};
 use rustix::pty::{OpenptFlags, grantpt, openpt, ptsname, unlockpt};

@@ -1,20 +1,22 @@
 //! A person at a terminal: the real program on a pseudo-terminal, keys counted.
 
+use crate::listening::PATIENCE;
 use crate::program::{Bench, words};
+use rustix::fs::{Mode, OFlags, open};
 use rustix::pty::{OpenptFlags, grantpt, openpt, ptsname, unlockpt};
 use std::fs::File;
 use std::io::{Read, Write};
 use std::process::Child;
 use std::sync::{Arc, Mutex};
+use std::thread::JoinHandle;
 use std::time::{Duration, Instant};
-
-/// The longest that a program may take to say something.
-const PATIENCE: Duration = Duration::from_secs(60);
 
 pub struct Person {
     child: Child,
     master: File,
     seen: Arc<Mutex<String>>,
+    /// Reads until the program has ended and its last word is in.
+    reader: Option<JoinHandle<()>>,
     read: usize,
     /// Keys struck, Enter too.
     pub keys: usize,
@@ -26,8 +28,10 @@ impl Person {
         let master = openpt(OpenptFlags::RDWR | OpenptFlags::NOCTTY | OpenptFlags::CLOEXEC).unwrap();
         grantpt(&master).unwrap();
         unlockpt(&master).unwrap();
-        let name = ptsname(&master, Vec::new()).unwrap().into_string().unwrap();
-        let other = || File::options().read(true).write(true).open(&name).unwrap();
+        let name = ptsname(&master, Vec::new()).unwrap();
+        // Never the terminal of the stories themselves, which would end with it.
+        let flags = OFlags::RDWR | OFlags::NOCTTY | OFlags::CLOEXEC;
+        let other = || File::from(open(&*name, flags, Mode::empty()).unwrap());
         let child = bench
             .command(&words(line))
             .env("TERM", "dumb")
@@ -39,7 +43,7 @@ impl Person {
         let master = File::from(master);
         let seen = Arc::new(Mutex::new(String::new()));
         let (mut from, to) = (master.try_clone().unwrap(), Arc::clone(&seen));
-        std::thread::spawn(move || {
+        let reader = std::thread::spawn(move || {
             let mut bytes = [0; 4096];
             let mut all = Vec::new();
             // The end of the program ends the line with an error.
@@ -54,7 +58,7 @@ impl Person {
                 }
             }
         });
-        Self { child, master, seen, read: 0, keys: 0 }
+        Self { child, master, seen, reader: Some(reader), read: 0, keys: 0 }
     }
 
     /// Types a line and strikes Enter.
@@ -75,12 +79,11 @@ impl Person {
                 return Some(said);
             }
             if ended {
-                // What it said last may still be on its way.
-                std::thread::sleep(Duration::from_millis(50));
+                self.heard_out();
                 return None;
             }
             assert!(begun.elapsed() < PATIENCE, "nothing is asked after:\n{}", self.all());
-            std::thread::sleep(Duration::from_millis(2));
+            std::thread::sleep(Duration::from_millis(5));
         }
     }
 
@@ -93,6 +96,11 @@ impl Person {
         said
     }
 
+    /// What it said last is in, once it has ended.
+    fn heard_out(&mut self) {
+        let _ = self.reader.take().map(JoinHandle::join);
+    }
+
     /// Everything seen so far.
     pub fn all(&self) -> String {
         self.seen.lock().unwrap().clone()
@@ -101,7 +109,7 @@ impl Person {
     /// Waits for the end; the exit code.
     pub fn ends(mut self, code: i32) -> String {
         let status = self.child.wait().unwrap();
-        std::thread::sleep(Duration::from_millis(100));
+        self.heard_out();
         let all = self.all();
         assert_eq!(status.code(), Some(code), "\n{all}");
         all
