@@ -7,13 +7,15 @@ use crate::screens::{Cx, lines};
 use egui::{Align, Rect, Ui, pos2};
 
 /// The cautions.
-pub const CAUTIONS: [&str; 5] = [
+pub const CAUTIONS: [&str; 6] = [
     "jigtrue measures and records. It does not approve. The kit maker's drawings and manual, the local authority and a \
      licensed person stand above it.",
     "It knows no tolerance but those in the plan, and those come from the kit maker's data. What has none gets no verdict.",
     "A wing on a jig can roll or drop. Before a support is moved, see that the others carry, that nobody reaches under, \
      and that clamps and straps hold.",
     "Springs and clamps let go suddenly; wear eye protection. Overhead work needs a second person.",
+    "A propped aeroplane can fall, a cable under tension can whip, and a control can move by itself. The type's own data and \
+     licensed practice come first.",
     "An instrument is only as good as its last check. Check its zero by reversing it before each round.",
 ];
 

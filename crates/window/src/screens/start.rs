@@ -96,7 +96,8 @@ fn empty(ui: &Ui, cx: &mut Cx<'_>) {
     }
     let below = cards.bottom() + cx.g.pick(28.0, 50.0);
     let first = Rect::from_min_max(pos2(cards.left(), below - 16.0), pos2(cards.right(), below + 16.0));
-    if !notice(ui, cx, first.expand2(vec2(0.0, 16.0))) {
+    let said = Rect::from_min_size(pos2(cards.left(), cards.bottom() + 8.0), vec2(cards.width(), 64.0));
+    if !notice(ui, cx, said) {
         let text = "First put your name at the bench: every reading is kept with the name of who took it.";
         lines(ui, first, Hand::medium(cx.g.pick(20.0, 26.0), cx.p.ink).least(16.0), "first", text, 1);
         let text = "jigtrue measures and records; it does not approve. The drawings and a licensed person stand above it.";

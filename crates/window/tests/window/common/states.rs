@@ -185,6 +185,9 @@ fn made() -> Vec<State> {
     let mut nobody = Bench::at_start();
     nobody.model.who = Person::default();
     nobody.model.people.clear();
+    let mut refused = Bench::showing(&nobody.model);
+    let words = "Put your name at the bench first.".to_owned();
+    refused.model.notice = Some(window::model::Notice { wrong: true, words });
     let mut files = Bench::showing(&start.model);
     files.model.listing = Some(Listing {
         folder: "/home/bench/wings".to_owned(),
@@ -267,6 +270,7 @@ fn made() -> Vec<State> {
         state("watch", &whole_model, |w| on(w, Screen::Watch)),
         state("start", &start.model, nothing),
         state("start-empty", &nobody.model, nothing),
+        state("start-nobody", &refused.model, nothing),
         state("start-name", &nobody.model, |w| {
             hand::tap(w, "Add a name");
             hand::tap_text(w, "Ruel");
