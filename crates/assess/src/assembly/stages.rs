@@ -133,11 +133,11 @@ fn findings<'f>(
         if let Some(value) = values.get_mut(point) {
             value.doubts.extend(freshness.used.iter().flat_map(|u| estimates::of_reading(fold, point, u)));
         }
+        let seqs = || freshness.used.iter().map(|u| u.seq);
+        let (Some(first), Some(last)) = (seqs().min(), seqs().max()) else { continue };
         for thing in feeds.by(point) {
-            for seq in freshness.used.iter().map(|u| u.seq) {
-                let range = entries.entry(thing.clone()).or_insert((seq, seq));
-                *range = (range.0.min(seq), range.1.max(seq));
-            }
+            let range = entries.entry(thing).or_insert((first, last));
+            *range = (range.0.min(first), range.1.max(last));
         }
     }
     let mut out = Vec::new();

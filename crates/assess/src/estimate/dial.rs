@@ -40,8 +40,9 @@ pub fn by_table(plan: &Plan, point: &Point, used: &[Used]) -> Result<Option<ByTa
         out.cable.clone_from(&table.cable);
         out.accuracy = [out.accuracy, table.accuracy].into_iter().flatten().reduce(f64::max);
         let mut one = u.clone();
-        one.reading.value = found.force;
-        one.reading.resolution = dial.step * found.slope;
+        let reading = Arc::make_mut(&mut one.reading);
+        reading.value = found.force;
+        reading.resolution = dial.step * found.slope;
         one.facts = Some(Arc::new(Instrument {
             resolution: facts.resolution * found.slope,
             accuracy: facts.accuracy.map(|a| a * found.slope),

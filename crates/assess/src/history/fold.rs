@@ -8,6 +8,7 @@ use record::point::{DisturbedBy, Judgement};
 use record::signoff::SignOffs;
 use record::{At, Entry, Move, OpenAction, OpenItem, Point, Reading, Rework, StageBegun, What, WingTaken};
 use std::collections::BTreeMap;
+use std::sync::Arc;
 
 /// The state after some entries.
 #[derive(Clone, Debug)]
@@ -166,7 +167,7 @@ impl<'p> Fold<'p> {
             seq: entry.seq,
             at: entry.at,
             by: entry.by.clone(),
-            reading: reading.clone(),
+            reading: Arc::new(reading.clone()),
             facts: reading.instrument.as_deref().and_then(|name| self.instruments.read(entry.seq, name)),
         };
         let point = self.points.entry(reading.point.clone()).or_default();

@@ -20,7 +20,7 @@ pub struct Used {
     /// By whom.
     pub by: String,
     /// The reading.
-    pub reading: Reading,
+    pub reading: Arc<Reading>,
     /// What was known of its instrument when it was taken; none where nothing was.
     pub facts: Option<Arc<Instrument>>,
 }
