@@ -1,5 +1,6 @@
 //! Putting the judgements together into one [`Assessment`].
 
+mod again;
 mod doubts;
 mod estimates;
 mod later;
@@ -10,9 +11,9 @@ mod trust;
 mod wings;
 mod zeros;
 
+use again::Again;
 pub use estimates::Estimates;
 use settled::Settled;
-use stages::Again;
 pub use wings::last_profile;
 
 use crate::chain::Chain;

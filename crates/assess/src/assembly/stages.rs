@@ -1,10 +1,11 @@
 //! The stages that were begun: what each measured, how it left it, and what it had found before something was moved.
 
+use super::again::Again;
 use super::{Stages, estimates, values_of};
 use crate::history::{Fold, Freshness, Visit};
 use crate::obligation::Feeds;
-use crate::parts::{self, Computed, Values};
-use crate::twist::{Brief, Fits, Readings};
+use crate::parts::{self, Values};
+use crate::twist::{Brief, Readings};
 use crate::view::{Finding, Judged, ObligationKind as K, StageFinding, StageView, ValueU, Verdict, WingView};
 use quantity::Kind;
 use record::Point;
@@ -14,15 +15,6 @@ use std::collections::{BTreeMap, BTreeSet};
 
 /// Readings with the points they were taken at.
 type Taken<'f> = BTreeMap<&'f Point, &'f Freshness>;
-
-/// What stages share with each other and with the whole.
-#[derive(Clone, Copy)]
-pub struct Again<'a, 'f> {
-    /// The profiles.
-    pub fits: &'a Fits<'f>,
-    /// Everything else that is computed again.
-    pub computed: &'a Computed,
-}
 
 /// What every stage is judged with.
 struct Known<'a, 'f> {

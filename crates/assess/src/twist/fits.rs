@@ -2,8 +2,10 @@
 
 use super::{Brief, ProfileFit, Readings, fit_profile};
 use crate::parts::Values;
+use crate::view::Twist;
 use record::plan::Plan;
 use std::cell::{OnceCell, RefCell};
+use std::collections::BTreeSet;
 use std::rc::Rc;
 
 /// The profiles fitted so far.
@@ -42,5 +44,15 @@ impl Fitted {
     /// What is judged of it.
     pub fn brief(&self, plan: &Plan) -> &Brief {
         self.brief.get_or_init(|| self.fit.brief(plan))
+    }
+
+    /// The view; `required` names the stations of the plan, by place, that the stage requires.
+    pub fn view(&self, plan: &Plan, required: &BTreeSet<usize>) -> Twist {
+        let Brief { mut setting, mut washout_error, mut stations } = self.brief(plan).clone();
+        let fit = &self.fit;
+        fit.decide_part(plan, &mut setting, |curve| &curve.setting);
+        fit.decide_part(plan, &mut washout_error, |curve| &curve.washout);
+        fit.decide_stations(plan, required, &mut stations);
+        fit.view(plan, required, Brief { setting, washout_error, stations })
     }
 }

@@ -9,6 +9,7 @@ mod doubts;
 mod fits;
 mod parts;
 mod reach;
+mod readings;
 mod repeats;
 mod rounds;
 mod spread;
@@ -22,11 +23,11 @@ pub(crate) use changes::ALPHA;
 pub use changes::{changes, previous};
 pub use curve::Curve;
 pub use fits::{Fits, Fitted};
+pub use readings::Readings;
 pub use value::StationValue;
 pub use view::Brief;
 
 use crate::estimate::{Estimate, Shared};
-use crate::history::Freshness;
 use crate::parts::Values;
 use numerics::dist;
 use numerics::gls::Covariance;
@@ -34,49 +35,11 @@ use numerics::repeats::Repeats;
 use numerics::scatter::Cause;
 use record::Point;
 use record::plan::Plan;
-use record::point::Judgement;
 use rounds::Rounds;
 use std::collections::{BTreeMap, BTreeSet};
 
 /// Below this probability the stations scatter more than their readings explain.
 const SCATTERS: f64 = 0.05;
-
-/// The readings that a profile is made of.
-#[derive(Clone)]
-pub struct Readings<'f> {
-    points: BTreeMap<&'f Point, &'f Freshness>,
-    /// Whether anything else was measured in several rounds.
-    others_again: bool,
-}
-
-impl<'f> Readings<'f> {
-    /// Of these points, as far as they show the twist.
-    pub fn of(points: impl Iterator<Item = (&'f Point, &'f Freshness)>) -> Self {
-        let (mut twist, mut others_again) = (BTreeMap::new(), false);
-        for (point, freshness) in points {
-            if point.kind().row().judgement == Judgement::Twist {
-                twist.insert(point, freshness);
-            } else {
-                others_again |= !freshness.earlier.is_empty();
-            }
-        }
-        Self { points: twist, others_again }
-    }
-
-    /// Whether anything was measured in several rounds.
-    fn again(&self) -> bool {
-        self.others_again || self.points.values().any(|f| !f.earlier.is_empty())
-    }
-
-    /// Whether a profile of these is that of those.
-    fn same(&self, other: &Self) -> bool {
-        let alike =
-            |a: &Freshness, b: &Freshness| std::ptr::eq(a, b) || (a.used == b.used && a.earlier == b.earlier);
-        self.points.len() == other.points.len()
-            && self.again() == other.again()
-            && self.points.iter().zip(&other.points).all(|((p, f), (q, g))| p == q && alike(f, g))
-    }
-}
 
 /// The profile of one set of readings.
 #[derive(Clone, Debug)]

@@ -1,6 +1,6 @@
 //! The whole view of a profile.
 
-use super::{Fitted, ProfileFit};
+use super::ProfileFit;
 use crate::conformity::LEVEL;
 use crate::view::{BandPoint, Finding, StationView, Twist};
 use numerics::bands::simultaneous_factor;
@@ -35,22 +35,9 @@ impl ProfileFit {
             stations: self.station_views(plan),
         }
     }
-}
 
-impl Fitted {
-    /// The view; `required` names the stations of the plan, by place, that the stage requires.
-    pub fn view(&self, plan: &Plan, required: &BTreeSet<usize>) -> Twist {
-        let Brief { mut setting, mut washout_error, mut stations } = self.brief(plan).clone();
-        let fit = &self.fit;
-        fit.decide_part(plan, &mut setting, |curve| &curve.setting);
-        fit.decide_part(plan, &mut washout_error, |curve| &curve.washout);
-        fit.decide_stations(plan, required, &mut stations);
-        fit.view(plan, required, Brief { setting, washout_error, stations })
-    }
-}
-
-impl ProfileFit {
-    fn view(&self, plan: &Plan, required: &BTreeSet<usize>, judged: Brief) -> Twist {
+    /// The view of what is judged so.
+    pub(super) fn view(&self, plan: &Plan, required: &BTreeSet<usize>, judged: Brief) -> Twist {
         let Brief { setting, washout_error, stations } = judged;
         let curve = self.curve.as_ref();
         let (band, simultaneous_factor) = self.band(plan);
