@@ -3,7 +3,7 @@
 use super::super::export::value_column;
 use super::super::points;
 use super::context::Context;
-use super::open;
+use super::header;
 use super::row::Row;
 use crate::{brief, instant};
 use quantity::Celsius;
@@ -48,7 +48,7 @@ pub(super) fn row(
 ) -> Result<Option<Row>, String> {
     let cell = |name: &str| {
         let at = columns.iter().position(|column| column == name)?;
-        open::cell(record, at)
+        header::cell(record, at)
     };
     if cell("kind") != Some("reading") || cell("withdrawn_by").is_some() {
         return Ok(None);

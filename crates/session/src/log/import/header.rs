@@ -148,3 +148,8 @@ pub(super) fn csv_trouble(error: &csv::Error) -> String {
         _ => error.to_string(),
     }
 }
+
+/// What a cell holds, without space around it; none for an empty one.
+pub(super) fn cell(record: &csv::StringRecord, column: usize) -> Option<&str> {
+    record.get(column).map(str::trim).filter(|text| !text.is_empty())
+}

@@ -106,11 +106,6 @@ impl Table {
     }
 }
 
-/// What a cell holds, without space around it; none for an empty one.
-pub(super) fn cell(record: &csv::StringRecord, column: usize) -> Option<&str> {
-    record.get(column).map(str::trim).filter(|text| !text.is_empty())
-}
-
 fn next_of_csv(
     reader: &mut csv::Reader<Patient>,
     header: &Header,

@@ -5,8 +5,7 @@ use super::super::take::as_recorded;
 use super::super::{known, points};
 use super::comma::Mark;
 use super::context::Context;
-use super::header::Header;
-use super::open;
+use super::header::{self, Header};
 use crate::{brief, instant};
 use assess::expect::{self, OffStep, Question, impossible};
 use quantity::{Celsius, Kind, Typed, Unit, typed, typed_in};
@@ -58,7 +57,7 @@ impl Row {
         context: &Context<'_>,
         mark: &mut Mark,
     ) -> Result<Self, String> {
-        let cell = |column: Option<usize>| column.and_then(|c| open::cell(record, c));
+        let cell = |column: Option<usize>| column.and_then(|c| header::cell(record, c));
         let point = cell(Some(header.point)).ok_or("the point is missing")?;
         let (point, quantity) = points::resolve(context.plan, point).map_err(|e| e.to_string())?;
         let instrument =
@@ -176,7 +175,7 @@ fn value(
     bare: Bare,
     decimal: &mut dyn FnMut(&str) -> Result<String, String>,
 ) -> Result<(String, Typed), String> {
-    let filled = |column: usize| open::cell(record, column);
+    let filled = |column: usize| header::cell(record, column);
     let plain = header.value.and_then(filled);
     let mut with_unit =
         header.values.iter().filter_map(|&(column, unit)| filled(column).map(|text| (text, unit)));
