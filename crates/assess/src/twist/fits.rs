@@ -8,6 +8,9 @@ use std::cell::{OnceCell, RefCell};
 use std::collections::BTreeSet;
 use std::rc::Rc;
 
+/// So many are looked at, the newest first: among those of a thousand stages looking would cost more than fitting.
+const NEWEST: usize = 16;
+
 /// The profiles fitted so far.
 pub struct Fits<'f> {
     plan: &'f Plan,
@@ -30,9 +33,11 @@ impl<'f> Fits<'f> {
 
     /// The profile of these readings, whose values are these; as [`fit_profile`].
     pub fn of(&self, values: &Values, readings: Readings<'f>) -> Option<Rc<Fitted>> {
-        if let Some((_, made)) = self.made.borrow().iter().find(|(of, _)| of.same(&readings)) {
+        let made = self.made.borrow();
+        if let Some((_, made)) = made.iter().rev().take(NEWEST).find(|(of, _)| of.same(&readings)) {
             return made.clone();
         }
+        drop(made);
         let fit = fit_profile(self.plan, values, &readings);
         let fitted = fit.map(|fit| Rc::new(Fitted { fit, brief: OnceCell::new() }));
         self.made.borrow_mut().push((readings, fitted.clone()));
