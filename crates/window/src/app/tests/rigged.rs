@@ -129,7 +129,7 @@ fn the_rigged_aeroplane_is_finished_by_touch() {
     t.taps("Gate");
     assert_eq!(t.log().assessment.gate.state, GateState::Clear, "{}", t.said());
     t.says("CLEAR");
-    t.says("Clear: 42 of 42 met");
+    t.says("Clear: 45 of 45 met");
     t.taps("Board");
     t.says("rigging: ");
     t.taps("List");
