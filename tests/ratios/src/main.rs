@@ -128,7 +128,7 @@ fn run() -> Result<bool, Failure> {
             println!("{}", if table { row.marked() } else { row.line(recorded.get(&key(row)).copied()) });
         }
     };
-    let (rows, failed) = measure(extent, &wanted, show)?;
+    let (rows, failed) = measure(extent, wanted, show)?;
     if table || !failed.is_empty() {
         return Ok(failed.is_empty());
     }
@@ -149,7 +149,7 @@ fn run() -> Result<bool, Failure> {
         return Ok(true);
     }
     // A busy moment of the machine is no loss: what is one shows twice.
-    let (again, _) = measure(extent, &wanted, |_| ())?;
+    let (again, _) = measure(extent, wanted, |_| ())?;
     let lost: Vec<String> = losses(&rows, &recorded).iter().map(|r| key(r)).collect();
     let lost: Vec<&Row> = losses(&again, &recorded).into_iter().filter(|r| lost.contains(&key(r))).collect();
     for row in &lost {
