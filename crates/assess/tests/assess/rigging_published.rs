@@ -2,6 +2,7 @@
 
 use crate::rigging::{found, judged, log, near};
 use assess::Verdict;
+use assess::view::ObligationState;
 
 const INCH: f64 = 25.4;
 const INCH_POUND: f64 = 0.112_984_829_027_616_7;
@@ -110,5 +111,24 @@ fn free_play_of_tabs() {
         near(chord * share, inches, 5e-4);
         let of = format!("[[control]]\nname = \"tab\"\nlaid = \"square\"\nplay = \"{inches} in\"\n");
         on_either_side(&of, "play@tab", "free play of tab", (inches - 0.001) * INCH, (inches + 0.001) * INCH);
+    }
+}
+
+/// 14 CFR 23.689 (as of amendment 23-7) and FAA AC 43.13-1B, 7-149 n: a cable changes its direction by at most 3 degrees at a fairlead, and a
+/// primary cable is no thinner than 1/8 in. As spots of the plan, since both are limits of a single value.
+#[test]
+fn cables_at_fairleads() {
+    let of = "[[spot]]\nname = \"fairlead\"\nquantity = \"angle\"\nupper = 3.0\n\
+              [[spot]]\nname = \"cable\"\nquantity = \"length\"\nlower = \"1/8 in\"\n";
+    for (bend, inches, state) in [
+        (2.9, 0.126, ObligationState::Met),
+        (3.1, 0.124, ObligationState::Outside),
+        (3.0, 0.125, ObligationState::Met),
+    ] {
+        let a = judged(&log(of, &[("spot@fairlead", bend), ("spot@cable", inches * INCH)]));
+        for about in ["fairlead", "cable"] {
+            let owed = a.gate.obligations.iter().find(|o| o.about == about).unwrap();
+            assert_eq!(owed.state, state, "{about}: {bend}, {inches} in: {}", owed.words);
+        }
     }
 }
