@@ -81,12 +81,21 @@ fn number(word: &str) -> Option<f64> {
     }
 }
 
+/// What it may say by then in place of the turn that it told: a longer rest has another mean.
+const NOTHING_TO_TURN: [&str; 5] = [
+    "level enough: leave it",
+    "take it both ways first",
+    "this axis does not show it",
+    "that was the last move",
+    "no support is to be turned",
+];
 /// The port went while a move was under way, or the level did not come to its turn for so long that it looked so.
 pub const TOUCHED: &str = "Was the level touched meanwhile?";
 /// What a rest is known by in time: that it is none, or that nothing comes of it, in samples.
 const A_REST: u64 = 5 * A_SECOND;
 
-/// Presses Enter at the start, turns, holds still, and answers what is asked as one who knows which screw it was.
+/// Presses Enter at the start, turns, holds still, and answers what is asked as one who knows which screw it was. `None` where no screw
+/// was turned, also because there was nothing to turn any more.
 pub fn moves(
     at: &Arc<Mutex<impl AtHand + Send + 'static>>,
     port: &Port,
@@ -99,7 +108,10 @@ pub fn moves(
         let it = at.lock().unwrap();
         (it.screws(), it.near(screw))
     };
-    pressed(terminal, "", &["; turn"]);
+    pressed(terminal, "", &[&["; turn"], &NOTHING_TO_TURN[..]].concat());
+    if !terminal.since().contains("; turn") {
+        return None;
+    }
     let did = hand(draws, screw, turns, &near);
     let mm = did.map_or(0.0, |did| turned(at, port, did));
     let made = |recorded| did.map(|did| Made { screw: screws[did.foot].clone(), mm, recorded });
