@@ -13,6 +13,7 @@ pub mod invented;
 pub mod jig;
 pub mod power;
 pub mod program;
+pub mod screen;
 pub mod seeded;
 pub mod trainer;
 pub mod wal;

@@ -4,6 +4,7 @@
 //! The same log and plan always give the same [`Assessment`], byte for byte.
 
 pub mod advice;
+mod answers;
 mod assembly;
 mod chain;
 mod compare;

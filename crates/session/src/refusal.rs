@@ -67,7 +67,7 @@ pub enum Refusal {
     // Moves
     #[error("it is moved by shims and not by a screw; write millimetres, as in +0.2 mm")]
     MovedByShims,
-    #[error("it does not move, says the plan")]
+    #[error("the plan says that it does not move")]
     DoesNotMove,
     #[error("the plan says `{}` is fixed", shown(.0))]
     Fixed(String),

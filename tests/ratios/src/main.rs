@@ -68,8 +68,8 @@ const PARTS: [(&str, Part); 5] = [
     ("growth", growth::rows),
 ];
 
-/// Measures the parts wanted, one by one, and hands over the rows of each as it is done. Names the parts that failed; the others are
-/// measured all the same.
+/// Measures the parts wanted, one by one, and hands over the rows of each as it is done. Names the parts that failed;
+/// a failure does not stop the others.
 fn measure(
     extent: Extent,
     wanted: impl Fn(&str) -> bool,

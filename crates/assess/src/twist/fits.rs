@@ -1,20 +1,18 @@
 //! The profiles of one assessment, each fitted once: what a stage left is often what still counts, or what was disturbed.
 
 use super::{Brief, ProfileFit, Readings, fit_profile};
+use crate::answers::Answers;
 use crate::parts::Values;
 use crate::view::Twist;
 use record::plan::Plan;
-use std::cell::{OnceCell, RefCell};
+use std::cell::OnceCell;
 use std::collections::BTreeSet;
 use std::rc::Rc;
-
-/// So many are looked at, the newest first: among those of a thousand stages looking would cost more than fitting.
-const NEWEST: usize = 16;
 
 /// The profiles fitted so far.
 pub struct Fits<'f> {
     plan: &'f Plan,
-    made: RefCell<Vec<(Readings<'f>, Option<Rc<Fitted>>)>>,
+    made: Answers<Readings<'f>, Option<Rc<Fitted>>>,
 }
 
 /// A profile and what is judged of it.
@@ -28,20 +26,15 @@ pub struct Fitted {
 impl<'f> Fits<'f> {
     /// None so far.
     pub fn new(plan: &'f Plan) -> Self {
-        Self { plan, made: RefCell::default() }
+        Self { plan, made: Answers::default() }
     }
 
     /// The profile of these readings, whose values are these; as [`fit_profile`].
     pub fn of(&self, values: &Values, readings: Readings<'f>) -> Option<Rc<Fitted>> {
-        let made = self.made.borrow();
-        if let Some((_, made)) = made.iter().rev().take(NEWEST).find(|(of, _)| of.same(&readings)) {
-            return made.clone();
-        }
-        drop(made);
-        let fit = fit_profile(self.plan, values, &readings);
-        let fitted = fit.map(|fit| Rc::new(Fitted { fit, brief: OnceCell::new() }));
-        self.made.borrow_mut().push((readings, fitted.clone()));
-        fitted
+        self.made.of(readings, |readings| {
+            let fit = fit_profile(self.plan, values, readings)?;
+            Some(Rc::new(Fitted { fit, brief: OnceCell::new() }))
+        })
     }
 }
 

@@ -32,9 +32,11 @@ impl<'f> Readings<'f> {
     pub(super) fn again(&self) -> bool {
         self.others_again || self.points.values().any(|f| !f.earlier.is_empty())
     }
+}
 
-    /// Whether a profile of these is that of those.
-    pub(super) fn same(&self, other: &Self) -> bool {
+/// A profile of these is that of those.
+impl PartialEq for Readings<'_> {
+    fn eq(&self, other: &Self) -> bool {
         let alike =
             |a: &Freshness, b: &Freshness| std::ptr::eq(a, b) || (a.used == b.used && a.earlier == b.earlier);
         self.points.len() == other.points.len()

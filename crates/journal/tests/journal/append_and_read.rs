@@ -112,7 +112,7 @@ fn a_long_run_is_the_same_alone_and_beside_others() {
     let mut seen = Vec::new();
     let beside = journal.append_long(run().inspect(|_| seen.push(other.last_seq().unwrap()))).unwrap();
     assert_eq!(beside, alone);
-    assert!(seen.iter().all(|last| *last == 1), "the other reads on meanwhile, and sees nothing of it");
+    assert!(seen.iter().all(|last| *last == 1), "the other program goes on reading and sees none of it");
     assert_eq!(other.verify().unwrap(), alone);
     assert_eq!(journal.append(at(0), "ann", &stage("a")).unwrap().seq, alone.seq + 1);
     assert_eq!(other.verify().unwrap().seq, alone.seq + 1);

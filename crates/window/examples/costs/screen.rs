@@ -1,61 +1,31 @@
 //! A virtual screen and programs on it.
 
 use std::ffi::OsStr;
-use std::io::{BufRead, BufReader};
 use std::path::Path;
 use std::process::{Child, Command, Stdio};
 use std::time::{Duration, Instant};
+use stories::screen::{self, VirtualScreen};
 
 /// Which of the programs needed are not there.
 pub fn lacking() -> Vec<&'static str> {
-    let there = |name: &&str| {
-        let looked = Command::new("sh").args(["-c", &format!("command -v {name}")]).output();
-        looked.is_ok_and(|o| o.status.success())
-    };
-    ["Xvfb", "xwd", "xdotool"].into_iter().filter(|n| !there(n)).collect()
+    screen::lacking(&["Xvfb", "xwd", "xdotool"])
 }
 
 /// The screen.
-pub struct Screen {
-    display: String,
-    server: Child,
-}
-
-impl Drop for Screen {
-    fn drop(&mut self) {
-        let _ = self.server.kill();
-        let _ = self.server.wait();
-    }
-}
+pub struct Screen(VirtualScreen);
 
 impl Screen {
     pub fn new() -> Self {
-        let mut server = Command::new("Xvfb")
-            .args(["-displayfd", "1", "-screen", "0", "1280x800x24", "-nolisten", "tcp"])
-            .stdout(Stdio::piped())
-            .stderr(Stdio::null())
-            .spawn()
-            .unwrap();
-        let mut number = String::new();
-        BufReader::new(server.stdout.take().unwrap()).read_line(&mut number).unwrap();
-        Self { display: format!(":{}", number.trim()), server }
+        Self(VirtualScreen::start())
     }
 
     /// A program that is shown here.
     pub fn command(&self, program: &Path) -> Command {
-        let mut command = Command::new(program);
-        command.env("DISPLAY", &self.display).env_remove("WAYLAND_DISPLAY");
-        command
-    }
-
-    fn picture(&self) -> Vec<u8> {
-        let taken = Command::new("xwd").args(["-root", "-silent"]).env("DISPLAY", &self.display).output();
-        taken.unwrap().stdout
+        self.0.command(program)
     }
 
     fn xdotool(&self, args: &[&str]) {
-        let done = Command::new("xdotool").args(args).env("DISPLAY", &self.display).status().unwrap();
-        assert!(done.success(), "xdotool {args:?}");
+        self.0.xdotool(args);
         std::thread::sleep(Duration::from_millis(300));
     }
 
@@ -93,7 +63,7 @@ impl Drop for Shown {
 impl Shown {
     /// Starts it and waits until the screen is not as it was. (A window is shown once its first frame is painted.)
     pub fn start(screen: &Screen, program: &Path, arguments: &[&OsStr], folder: &Path) -> Self {
-        let before = screen.picture();
+        let before = screen.0.picture();
         let began = Instant::now();
         let program = screen
             .command(program)
@@ -104,7 +74,7 @@ impl Shown {
             .stdout(Stdio::null())
             .spawn()
             .unwrap();
-        while screen.picture() == before {
+        while screen.0.picture() == before {
             assert!(began.elapsed() < Duration::from_secs(60), "nothing is on the screen");
             std::thread::sleep(Duration::from_millis(3));
         }

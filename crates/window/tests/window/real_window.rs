@@ -3,12 +3,12 @@
 //! Needs Xvfb, xdotool, xwd and convert; without them it says so and does nothing. `JIGTRUE_SHOTS=FOLDER` keeps the pictures.
 #![cfg(unix)]
 
-use crate::screen::{Board, Running, Screen, lacking};
+use crate::screen::{Board, Screen, lacking};
 use record::{Entry, What};
 use session::Session;
 use std::path::{Path, PathBuf};
-use std::process::Command;
 use std::time::{Duration, Instant};
+use stories::screen::Running;
 
 /// Longer than anything here takes on any computer: it only decides how long a program that hangs is waited for.
 const PATIENCE: Duration = Duration::from_secs(120);
@@ -110,10 +110,10 @@ impl Story {
 }
 
 fn opened(screen: &Screen, folder: &Path, log: &Path) -> Running {
-    let window = Command::new(env!("CARGO_BIN_EXE_jigtrue-window"))
+    let window = screen
+        .screen
+        .command(Path::new(env!("CARGO_BIN_EXE_jigtrue-window")))
         .arg(log)
-        .env("DISPLAY", &screen.display)
-        .env_remove("WAYLAND_DISPLAY")
         .env("XDG_CONFIG_HOME", folder)
         .env("USER", "builder")
         .current_dir(folder)

@@ -3,31 +3,16 @@
 
 use jigtrue_protocol::{Decimal, Flags, Message, Quantity, Sample, Stamp, Unit};
 use serialport::{SerialPort, TTYPort};
-use std::io::{BufRead, BufReader, Write};
+use std::io::Write;
 use std::path::{Path, PathBuf};
-use std::process::{Child, Command, Stdio};
+use std::process::Command;
 use std::sync::Arc;
 use std::sync::atomic::{AtomicBool, AtomicI32, Ordering};
 use std::time::Duration;
-
-/// Ends a program when the story does.
-pub struct Running(pub Child);
-
-impl Drop for Running {
-    fn drop(&mut self) {
-        let _ = self.0.kill();
-        let _ = self.0.wait();
-    }
-}
+use stories::screen::{self, VirtualScreen};
 
 pub fn lacking() -> Vec<&'static str> {
-    let there = |name: &&str| {
-        Command::new("sh")
-            .args(["-c", &format!("command -v {name}")])
-            .output()
-            .is_ok_and(|o| o.status.success())
-    };
-    ["Xvfb", "xdotool", "xwd", "convert"].into_iter().filter(|n| !there(n)).collect()
+    screen::lacking(&["Xvfb", "xdotool", "xwd", "convert"])
 }
 
 /// A board on a pseudo-terminal that sends an angle twenty times a second.
@@ -80,30 +65,20 @@ impl Drop for Board {
 }
 
 pub struct Screen {
-    pub display: String,
-    _server: Running,
+    pub screen: VirtualScreen,
     shots: PathBuf,
     story: &'static str,
 }
 
 impl Screen {
     pub fn new(folder: &Path, story: &'static str) -> Self {
-        let mut server = Command::new("Xvfb")
-            .args(["-displayfd", "1", "-screen", "0", "1280x800x24", "-nolisten", "tcp"])
-            .stdout(Stdio::piped())
-            .stderr(Stdio::null())
-            .spawn()
-            .unwrap();
-        let mut number = String::new();
-        BufReader::new(server.stdout.take().unwrap()).read_line(&mut number).unwrap();
         let shots = std::env::var_os("JIGTRUE_SHOTS").map_or_else(|| folder.to_owned(), PathBuf::from);
         std::fs::create_dir_all(&shots).unwrap();
-        Self { display: format!(":{}", number.trim()), _server: Running(server), shots, story }
+        Self { screen: VirtualScreen::start(), shots, story }
     }
 
     pub fn xdotool(&self, args: &[&str]) {
-        let done = Command::new("xdotool").args(args).env("DISPLAY", &self.display).output().unwrap();
-        assert!(done.status.success(), "xdotool {args:?}: {}", String::from_utf8_lossy(&done.stderr));
+        self.screen.xdotool(args);
         std::thread::sleep(Duration::from_millis(250));
     }
 
@@ -123,7 +98,7 @@ impl Screen {
     }
 
     pub fn picture(&self) -> Vec<u8> {
-        Command::new("xwd").args(["-root", "-silent"]).env("DISPLAY", &self.display).output().unwrap().stdout
+        self.screen.picture()
     }
 
     pub fn shot(&self, name: &str) {

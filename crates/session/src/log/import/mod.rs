@@ -26,7 +26,7 @@ use std::path::Path;
 
 /// So many bad lines are named.
 const MOST_NAMED: usize = 20;
-/// A table of at least so many bytes is written as a long one; of standard input nobody knows how long it takes.
+/// A table of at least this many bytes is written as a long one. How long standard input will take, nobody knows, so it is not.
 const LONG: u64 = 1 << 20;
 /// Progress is told every so many lines.
 const TELL_EVERY: u64 = 4096;
