@@ -7,7 +7,6 @@ pub enum Chain {
     Whole,
     /// Walked, and broken.
     Broken(Broken),
-    /// Not walked.
     #[default]
     NotWalked,
 }
@@ -15,7 +14,6 @@ pub enum Chain {
 /// Where and how a chain is broken.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Broken {
-    /// In words.
     pub words: String,
     /// The first entry that does not fit; none where the file was altered elsewhere.
     pub first: Option<u64>,

@@ -30,18 +30,13 @@ pub enum CompareError {
         "nothing of {wing} was measured both in its jig and on the aeroplane.\n  The aeroplane's plan says by [[wing]] station where \
          it is read again"
     )]
-    NothingSince {
-        /// The wing.
-        wing: String,
-    },
+    NothingSince { wing: String },
     /// They are of the same side: two left wings are no pair.
     #[error("{first} and {second} are both {} wings.\n  Left is compared with right, or two stages of one wing", .side.word())]
     SameSide {
-        /// The side.
         side: Side,
         /// The first wing.
         first: String,
-        /// The second.
         second: String,
     },
 }

@@ -41,7 +41,6 @@ pub enum Shared {
 /// A value and where its uncertainty comes from, in the unit used inside for its quantity.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct Estimate {
-    /// The value.
     pub value: f64,
     /// Standard uncertainty of its own.
     pub own: f64,

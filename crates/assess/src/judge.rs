@@ -11,22 +11,52 @@ use quantity::shown::K95;
 use record::Limits;
 use record::plan::Plan;
 
-/// A judged value, complete; without limits it carries no verdict.
+/// A value that is to be judged.
+pub struct ToJudge<'m> {
+    pub unit: Kind,
+    pub value: f64,
+    pub spread: Spread,
+    pub makeup: Makeup,
+    /// What its readings contradict, if they do.
+    pub contradicted: Option<String>,
+    /// What was measured for it.
+    pub rests_on: Vec<&'m Measured>,
+}
+
+impl<'m> ToJudge<'m> {
+    /// Made of several things, so that nobody can say what would decide it.
+    pub fn made(unit: Kind, value: f64, u: f64, rests_on: Vec<&'m Measured>) -> Self {
+        Self { unit, value, spread: Spread::normal(u), makeup: Makeup::Unknown, contradicted: None, rests_on }
+    }
+
+    /// What one point gives, as uncertain as its reading.
+    pub fn of_point(unit: Kind, value: f64, measured: &'m Measured) -> Self {
+        let made = Self::made(unit, value, measured.estimate.u(), vec![measured]);
+        Self { makeup: Makeup::of(measured), ..made }
+    }
+}
+
+/// A judged value, complete; without limits it carries no verdict. Where it is contradicted or what it rests on is in doubt it has no
+/// other verdict, wherever it is shown.
 pub fn judged(
     plan: &Plan,
     what: impl Into<String>,
-    unit: Kind,
-    value: f64,
-    spread: Spread,
+    value: ToJudge<'_>,
     limits: Option<Limits<f64>>,
-    makeup: &Makeup,
 ) -> Judged {
+    let ToJudge { unit, value, spread, makeup, contradicted, rests_on } = value;
     let mut judged = judged_by(plan, what, unit, value, &spread.error(), limits);
     if let (Some(Verdict::Undecided), Some(limits)) = (judged.verdict, limits) {
         let scale = plan.shown_in.scale(unit);
-        judged.decide = Some(resolve::what_would_decide(&plan.rule, scale, value, judged.u, limits, *makeup));
+        judged.decide = Some(resolve::what_would_decide(&plan.rule, scale, value, judged.u, limits, makeup));
     }
     judged.spread = Some(spread);
+    let doubt = rests_on.into_iter().flat_map(|m| &m.doubts).next();
+    let doubt = doubt.map(|doubt| format!("{doubt}; {}", doubt.settles())).or(contradicted);
+    if let (Some(why), Some(_)) = (doubt, judged.verdict) {
+        judged.verdict = Some(Verdict::Doubtful);
+        judged.decide = Some(why);
+    }
     judged
 }
 
@@ -58,14 +88,4 @@ pub fn judged_by(
         spread: None,
         units: plan.shown_in,
     }
-}
-
-/// The same value where what it rests on is in doubt: it has no other verdict, wherever it is shown.
-pub fn doubted<'m>(mut judged: Judged, rests_on: impl IntoIterator<Item = &'m Measured>) -> Judged {
-    let doubts = rests_on.into_iter().flat_map(|m| &m.doubts);
-    if let (Some(first), Some(_)) = (doubts.into_iter().next(), judged.verdict) {
-        judged.verdict = Some(Verdict::Doubtful);
-        judged.decide = Some(format!("{first}; {}", first.settles()));
-    }
-    judged
 }

@@ -1,6 +1,7 @@
 //! What would decide an undecided value: only what the next assessment will count, each with what it would give.
 
 use crate::conformity::{LEVEL, verdict};
+use crate::estimate::Measured;
 use crate::view::Verdict;
 use numerics::display;
 use numerics::mixture::Mixture;
@@ -25,21 +26,18 @@ pub enum Sort {
 /// Something a person can do, and the error that should result.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Way {
-    /// Of what sort it is.
     pub sort: Sort,
-    /// In words.
     pub words: String,
     /// The error of the value once it was done.
     pub error: Mixture,
 }
 
 /// Where the uncertainty of a value comes from, as far as a person can do something about it.
-#[derive(Clone, Copy, Debug, Default, PartialEq)]
+#[derive(Clone, Copy, Debug, PartialEq)]
 pub enum Makeup {
     /// A single point.
     Point(OfPoint),
     /// Nothing is known of it.
-    #[default]
     Unknown,
 }
 
@@ -74,6 +72,25 @@ pub enum Read {
 }
 
 impl Makeup {
+    /// Of a point that was measured.
+    pub fn of(measured: &Measured) -> Self {
+        let zero = measured.estimate.zero_u();
+        let shared = measured.estimate.shared_u();
+        Self::Point(OfPoint {
+            resolution: measured.resolution,
+            seating: measured.seating,
+            seatings: measured.seatings,
+            zero,
+            shared: libm::sqrt((shared * shared - zero * zero).max(0.0)),
+            read: match (measured.reversed, measured.facing_wanted, measured.is_event) {
+                (_, _, true) => Read::Event,
+                (true, ..) => Read::Pair,
+                (false, Some(_), _) => Read::OneWay,
+                (false, None, _) => Read::Plain,
+            },
+        })
+    }
+
     /// Everything a person can do about it that will be counted.
     fn ways(self) -> Vec<Way> {
         let Self::Point(p) = self else { return Vec::new() };

@@ -28,7 +28,6 @@ pub enum Unusable {
     NotInPlan,
     /// A reading is of another quantity than the point.
     Quantity {
-        /// Its entry.
         entry: u64,
         /// What it is.
         is: Kind,
@@ -36,44 +35,19 @@ pub enum Unusable {
         asked: Kind,
     },
     /// A reading is a value that no wing has.
-    Value {
-        /// Its entry.
-        entry: u64,
-    },
+    Value { entry: u64 },
     /// A reading's step is not above zero, not finite, or coarser than any display.
-    Step {
-        /// Its entry.
-        entry: u64,
-    },
+    Step { entry: u64 },
     /// A reading's scatter is negative, not finite, or larger than any display's.
-    Scatter {
-        /// Its entry.
-        entry: u64,
-    },
+    Scatter { entry: u64 },
     /// A reading's temperature is not one of a part.
-    Temperature {
-        /// Its entry.
-        entry: u64,
-    },
+    Temperature { entry: u64 },
     /// What is known of an instrument cannot be so.
-    Facts {
-        /// The instrument.
-        instrument: String,
-    },
+    Facts { instrument: String },
     /// A reading of a dial of which no force follows.
-    Dial {
-        /// Its entry.
-        entry: u64,
-        /// Why.
-        why: String,
-    },
+    Dial { entry: u64, why: String },
     /// A distance whose tape is not known well enough.
-    Tape {
-        /// Its entry.
-        entry: u64,
-        /// Why.
-        why: String,
-    },
+    Tape { entry: u64, why: String },
     /// The figures are too large to reckon with.
     NotFinite,
 }

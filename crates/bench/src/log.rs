@@ -20,7 +20,8 @@ impl Log<'_> {
     /// How far a support was moved in all, in mm.
     #[must_use]
     pub fn moved_mm(&self, support: &str) -> f64 {
-        self.assessment.moves.iter().filter(|m| m.support == support).map(|m| m.amount_mm).sum()
+        let moves = self.assessment.moves.iter().map(|m| &m.what);
+        moves.filter(|m| m.support == support).map(|m| m.amount_mm).sum()
     }
 
     /// The limits of a point's own value, lower and upper, and its design.

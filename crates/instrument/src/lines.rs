@@ -40,7 +40,6 @@ pub(crate) struct Lines {
 enum Place {
     /// Anywhere.
     Unknown,
-    /// At its beginning.
     Beginning,
     /// Inside one that was too long and has been reported.
     Inside,

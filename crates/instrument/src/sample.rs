@@ -12,7 +12,6 @@ pub struct Sample {
     pub axis: Axis,
     /// The value, every digit as sent.
     pub value: Decimal,
-    /// Its unit.
     pub unit: Unit,
     /// The instrument's own count of what it sent, where it has one.
     pub sequence: Option<u32>,
@@ -152,7 +151,6 @@ pub enum Notice {
     Identity {
         /// What it calls itself.
         name: Text<20>,
-        /// Its number.
         number: Text<16>,
         /// The version of its firmware.
         firmware: Text<12>,

@@ -45,7 +45,6 @@ pub struct Settled {
     pub since_ms: u64,
 }
 
-/// Its state.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub enum State {
     /// No sample has come for too long, or none at all yet.

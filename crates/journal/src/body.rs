@@ -37,7 +37,6 @@ pub struct Tail {
 
 /// Why an entry cannot be stored.
 pub enum Refused {
-    /// It is too large.
     TooLarge(usize),
     /// It would not read back.
     Unstorable(EntryError),

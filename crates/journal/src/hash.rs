@@ -29,7 +29,6 @@ impl fmt::Display for Hash {
 pub struct Head {
     /// Its number, and so how many entries there are; 0 before the first.
     pub seq: u64,
-    /// Its hash.
     pub hash: Hash,
 }
 

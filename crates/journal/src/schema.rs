@@ -136,7 +136,6 @@ pub struct Alteration {
 /// One object of the file that is not as it was made.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Change {
-    /// Its name.
     pub name: String,
     /// What is the matter with it.
     pub how: How,

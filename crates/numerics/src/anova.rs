@@ -22,12 +22,7 @@ pub enum AnovaError {
     NoRepeats,
     /// The cell of this part and operator (counted from 0) has another number of trials than the first.
     #[error("part {part}, operator {operator} (counted from 0) has another number of trials than the first")]
-    Unbalanced {
-        /// Part.
-        part: usize,
-        /// Operator.
-        operator: usize,
-    },
+    Unbalanced { part: usize, operator: usize },
 }
 
 /// One line of the table.
@@ -35,9 +30,7 @@ pub enum AnovaError {
 pub struct Source {
     /// Degrees of freedom.
     pub dof: usize,
-    /// Sum of squares.
     pub sum_of_squares: f64,
-    /// Mean square.
     pub mean_square: f64,
 }
 

@@ -26,7 +26,6 @@ pub enum ConicError {
 /// A constant plus a sum of factors times unknowns (counted from 0).
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct Expression {
-    /// The constant.
     pub constant: f64,
     /// (unknown, factor); an unknown may come once.
     pub terms: Vec<(usize, f64)>,
@@ -48,10 +47,8 @@ pub struct Programme {
     cones: Vec<usize>,
 }
 
-/// A solution.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Solution {
-    /// The unknowns.
     pub unknowns: Vec<f64>,
     /// One multiplier per expression, in the order they were added (a cone's head, then its entries).
     pub multipliers: Vec<f64>,

@@ -55,7 +55,6 @@ fn two_prod(a: f64, b: f64) -> (f64, f64) {
 }
 
 impl Dd {
-    /// Zero.
     pub const ZERO: Self = Self { hi: 0.0, lo: 0.0 };
     /// One.
     pub const ONE: Self = Self { hi: 1.0, lo: 0.0 };
@@ -117,7 +116,6 @@ impl Dd {
         Self { hi, lo }
     }
 
-    /// The square.
     #[inline]
     pub fn square(self) -> Self {
         self * self

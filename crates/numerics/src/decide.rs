@@ -58,7 +58,6 @@ pub enum DecideError {
 /// A decision and what it is based on.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Decision {
-    /// The verdict.
     pub verdict: Verdict,
     /// Probability that the true value conforms.
     pub probability: f64,

@@ -52,7 +52,6 @@ pub enum GlsError {
 pub struct GlsFit {
     /// The order p of the polynomial; there are p + 1 coefficients, from the constant up.
     pub order: usize,
-    /// The coefficients.
     pub coefficients: Vec<f64>,
     /// Covariance of the coefficients that follows from V.
     pub covariance: Vec<Vec<f64>>,
@@ -62,7 +61,6 @@ pub struct GlsFit {
     pub dof: usize,
     /// Probability of a chi-squared as large as this if V is right; 1 without degrees of freedom.
     pub chi2_p: f64,
-    /// Residual by residual.
     pub residuals: Residuals,
 }
 

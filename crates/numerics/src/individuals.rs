@@ -11,7 +11,6 @@ pub const D4: f64 = 3.267;
 /// What values in their order say of the process that they come from.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Individuals {
-    /// Mean.
     pub mean: f64,
     /// Mean distance from each value to the next.
     pub moving_range: f64,

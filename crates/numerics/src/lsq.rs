@@ -59,7 +59,6 @@ pub enum LsqError {
 /// A least-squares fit. Vectors over coefficients are in the order of the columns given.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Fit {
-    /// The coefficients.
     pub coefficients: Vec<f64>,
     /// The coefficients with all their digits.
     pub coefficients_dd: Vec<Dd>,

@@ -48,7 +48,6 @@ impl Repeats {
 /// One of several values that should be the same.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Repeat {
-    /// The value.
     pub value: f64,
     /// Its claimed standard deviation.
     pub sd: f64,

@@ -17,7 +17,6 @@ pub struct Value {
     pub station: usize,
     /// The round, counted from 0 in the order of time.
     pub round: usize,
-    /// The value.
     pub value: f64,
     /// Its own standard uncertainty, above zero.
     pub own: f64,

@@ -125,7 +125,6 @@ impl Spread {
         Self { scatter: None, variance: Variance { known: u * u, per_tau2: 0.0, cause: Cause::Things } }
     }
 
-    /// With this scatter.
     pub fn of(scatter: Arc<Scatter>, variance: Variance) -> Self {
         Self { scatter: Some(scatter), variance }
     }

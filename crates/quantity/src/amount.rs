@@ -6,15 +6,10 @@ use core::fmt;
 /// A value of any of the five quantities.
 #[derive(Clone, Copy, Debug, PartialEq, PartialOrd)]
 pub enum Amount {
-    /// An angle.
     Angle(Degrees),
-    /// A length.
     Length(Millimetres),
-    /// A torque.
     Torque(NewtonMetres),
-    /// A temperature.
     Temperature(Celsius),
-    /// A force.
     Force(Newtons),
 }
 

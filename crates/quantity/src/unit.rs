@@ -72,7 +72,6 @@ pub enum Unit {
     ArcMinute,
     /// Seconds of angle, 1/3600 degree.
     ArcSecond,
-    /// Milliradians.
     Milliradian,
     /// Slope in millimetres per metre; the angle is its arc tangent.
     MillimetrePerMetre,
@@ -96,7 +95,6 @@ pub enum Unit {
     Celsius,
     /// Degrees Fahrenheit.
     Fahrenheit,
-    /// Newtons.
     Newton,
     /// Pounds-force of exactly 4.448 221 615 260 5 N.
     PoundForce,

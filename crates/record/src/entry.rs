@@ -84,7 +84,6 @@ pub enum What {
         least: f64,
         /// Largest value.
         most: f64,
-        /// Samples in it.
         samples: u32,
         /// Length of the span in seconds.
         seconds: u32,

@@ -257,7 +257,6 @@ impl Instrument {
 /// A check done on an instrument in the shop.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
 pub struct InstrumentCheck {
-    /// Which instrument.
     pub instrument: String,
     /// `reversal` or `known slope`.
     pub method: String,

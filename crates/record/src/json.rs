@@ -128,7 +128,6 @@ pub enum EntryError {
     /// The body is not what its kind has.
     #[error("its body does not fit its kind `{kind}` ({why})")]
     Misfit {
-        /// The kind.
         kind: String,
         /// What does not fit.
         why: String,

@@ -68,7 +68,6 @@ pub enum MoveKnown {
 pub struct MoveSeen {
     /// Where the level was.
     pub point: Point,
-    /// The change, in degrees.
     pub change: Degrees,
     /// Its standard uncertainty, in degrees.
     pub u: Degrees,

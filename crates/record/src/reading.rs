@@ -33,7 +33,6 @@ impl Facing {
         }
     }
 
-    /// The word for it.
     #[must_use]
     pub const fn word(self) -> &'static str {
         match self {
@@ -71,7 +70,6 @@ pub struct Reading {
     pub point: Point,
     /// What was typed or shown, as it stood.
     pub text: String,
-    /// The quantity.
     pub quantity: Kind,
     /// The number as the instrument displayed it, in the unit used inside, the facing's sign not yet applied.
     pub value: f64,

@@ -13,7 +13,6 @@ pub enum GateState {
 }
 
 impl GateState {
-    /// The word for it.
     #[must_use]
     pub const fn word(self) -> &'static str {
         match self {
@@ -65,7 +64,6 @@ impl From<SignedText> for u8 {
 pub struct Signed {
     /// Who signed.
     pub who: String,
-    /// In what capacity.
     pub capacity: String,
     /// What they state.
     pub statement: String,
@@ -75,7 +73,6 @@ pub struct Signed {
     pub entries: u64,
     /// The hash of the last of them, in hexadecimal.
     pub head: String,
-    /// Which text is signed.
     #[serde(default, skip_serializing_if = "SignedText::is_first")]
     pub text: SignedText,
     /// The public key it was signed with, in hexadecimal, if one was used; a sign-off of version 0.1 has it in the

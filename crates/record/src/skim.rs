@@ -9,7 +9,6 @@ pub struct Skimmed<'t> {
     pub facing: Option<&'t str>,
     /// The instrument's name.
     pub instrument: Option<&'t str>,
-    /// The round.
     pub round: u32,
     /// True where something is told of it by itself: it had not settled, or was asked about.
     pub told: bool,

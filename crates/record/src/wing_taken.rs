@@ -54,11 +54,9 @@ pub struct WingTaken {
 /// A sign-off in the log of a wing that was taken up.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
 pub struct WingSigned {
-    /// Its entry.
     pub entry: u64,
     /// Who signed.
     pub who: String,
-    /// In what capacity.
     pub capacity: String,
     /// The gate when they signed.
     pub gate: GateState,
@@ -91,7 +89,6 @@ pub struct JigStation {
 /// By how much a station changes with one standard uncertainty of an error that others share.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
 pub struct JigShared {
-    /// The error.
     pub error: String,
     /// The change, in degrees.
     pub deg: f64,

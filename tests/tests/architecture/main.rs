@@ -2,6 +2,7 @@
 #![allow(clippy::unwrap_used, reason = "a test stops where something is missing")]
 
 mod circles;
+mod docs;
 mod flags;
 mod unrun;
 

@@ -3,7 +3,7 @@
 use serde_json::Value;
 use std::path::{Path, PathBuf};
 
-fn sources(folder: &Path) -> Vec<PathBuf> {
+pub(super) fn sources(folder: &Path) -> Vec<PathBuf> {
     let mut found = Vec::new();
     for entry in std::fs::read_dir(folder).unwrap() {
         let path = entry.unwrap().path();

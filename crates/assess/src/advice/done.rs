@@ -7,7 +7,6 @@ use record::plan::Plan;
 /// A move of a support made since the profile was measured.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Done {
-    /// The support.
     pub support: String,
     /// What was turned or put in, in mm, positive in the support's direction.
     pub mm: f64,
@@ -20,7 +19,6 @@ pub struct Done {
 /// A change of the incidence at a station, rest after less rest before.
 #[derive(Clone, Debug, PartialEq)]
 pub struct SeenAt {
-    /// The station.
     pub station: String,
     /// The change, in degrees.
     pub change_deg: f64,

@@ -31,7 +31,6 @@ pub enum Remedy {
     Supports,
     /// Move feet of a post.
     Feet {
-        /// The post.
         post: String,
         /// The moves, in the order to make them.
         moves: Vec<FootMove>,
@@ -42,16 +41,13 @@ pub enum Remedy {
     },
     /// Move supports of a spar that is bowed, for they hold it bowed.
     Spar {
-        /// The spar.
         spar: String,
-        /// The moves.
         moves: Vec<SparMove>,
         /// Width of the minimum zone that should be left.
         expected_mm: f64,
     },
     /// Move one bush.
     Bush {
-        /// The bush.
         bush: String,
         /// How far aft.
         aft_mm: f64,
@@ -78,10 +74,7 @@ pub enum Remedy {
         at_most: Option<f64>,
     },
     /// Measure again, or what is missing.
-    Measure {
-        /// The points.
-        points: Vec<String>,
-    },
+    Measure { points: Vec<String> },
     /// Put the record in order (an instrument, an item left open, the log itself).
     Record,
     /// Nothing that the plan lists mends it; the sentences say what else would.
@@ -122,7 +115,6 @@ impl Remedy {
 pub struct TiltExpected {
     /// Which way.
     pub axis: Axis,
-    /// Now.
     pub now_deg: f64,
     /// After the moves.
     pub expected_deg: f64,
@@ -133,7 +125,6 @@ pub struct TiltExpected {
 /// A move of a support for the sake of a spar's straightness.
 #[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct SparMove {
-    /// The support.
     pub support: String,
     /// How far, positive in its direction, in mm.
     pub mm: f64,

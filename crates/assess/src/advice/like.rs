@@ -13,7 +13,6 @@ use serde::Serialize;
 /// Advice from what earlier wings did.
 #[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct Liked {
-    /// The advice.
     #[serde(flatten)]
     pub advice: Advice,
     /// What it starts from, and what would be advised without.
@@ -40,7 +39,6 @@ pub struct WithoutView {
     pub words: String,
     /// The moves of supports.
     pub steps: Vec<Step>,
-    /// The setting.
     pub setting: Option<Expected>,
     /// The washout error.
     pub washout: Option<Expected>,

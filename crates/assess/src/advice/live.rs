@@ -10,7 +10,6 @@ use record::{Entry, What, Withdrawn};
 /// What a mm at a support is believed to do to the incidence at a station.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Pull {
-    /// The support.
     pub support: String,
     /// Degrees per mm.
     pub per_mm: f64,

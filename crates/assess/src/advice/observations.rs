@@ -27,7 +27,7 @@ pub fn events(plan: &Plan, entries: &[Entry], fold: &Fold<'_>) -> Vec<Event> {
     let mut out: Vec<(u64, Event)> = fold
         .moves
         .iter()
-        .filter_map(|m| Some((m.0, Event::Observed(observation(plan, &Done::from(&m.3))?))))
+        .filter_map(|m| Some((m.seq, Event::Observed(observation(plan, &Done::from(&m.what))?))))
         .collect();
     for pair in rounds.windows(2) {
         let [(from, before), (to, after)] = pair else { continue };
@@ -55,7 +55,7 @@ fn profile(stations: Vec<StationValue>) -> Profile {
 /// Sums of the moves of each support; none if something was moved whose effect is not known.
 fn moves_between(plan: &Plan, fold: &Fold<'_>, between: &impl Fn(u64) -> bool) -> Option<Vec<Turned>> {
     let mut sums: BTreeMap<usize, Turned> = BTreeMap::new();
-    for (_, _, _, made) in fold.moves.iter().filter(|m| between(m.0)) {
+    for made in fold.moves.iter().filter(|m| between(m.seq)).map(|m| &m.what) {
         let support = plan.supports.iter().position(|s| s.name == made.support)?;
         let by_hand = hand_mm(&plan.supports[support]);
         let u_mm = made.u().map_or(by_hand, |u| u.value().max(by_hand));

@@ -24,7 +24,6 @@ pub struct Observation {
 /// Change of the incidence at a station.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Seen {
-    /// Its span.
     pub span_mm: f64,
     /// Change of the measured incidence, after less before.
     pub change_deg: f64,

@@ -45,9 +45,7 @@ pub struct Target {
 /// Lower and upper limit, each if there is one.
 #[derive(Clone, Copy, Debug, Default, PartialEq)]
 pub struct Bounds {
-    /// Lower.
     pub lower: Option<f64>,
-    /// Upper.
     pub upper: Option<f64>,
 }
 

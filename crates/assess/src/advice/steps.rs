@@ -24,7 +24,6 @@ const ROUNDING_MM: f64 = 1e-9;
 pub enum Grain {
     /// Eighths, where an eighth can be meant.
     Eighths,
-    /// Quarters.
     Quarters,
 }
 
@@ -251,7 +250,7 @@ pub fn turn_words(turns: f64) -> String {
 
 /// How far a support or foot was moved so far, in mm.
 pub(super) fn moved_mm(fold: &Fold<'_>, name: &str) -> f64 {
-    fold.moves.iter().filter(|m| m.3.support == name).map(|m| m.3.amount.value()).sum()
+    fold.moves.iter().filter(|m| m.what.support == name).map(|m| m.what.amount.value()).sum()
 }
 
 /// Standard uncertainty of what a hand does at a support, in mm.

@@ -26,7 +26,6 @@ pub enum AdviceState {
 /// A move to make.
 #[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct Step {
-    /// The support.
     pub support: String,
     /// The spar it carries.
     pub spar: String,
@@ -51,7 +50,6 @@ pub struct Step {
 /// A value now and as it should be after the moves.
 #[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct Expected {
-    /// Now.
     pub now_deg: f64,
     /// After the moves.
     pub expected_deg: f64,
@@ -66,9 +64,7 @@ pub struct Expected {
 pub struct ExpectedStation {
     /// The station.
     pub name: String,
-    /// Its span.
     pub span_mm: f64,
-    /// Its twist error.
     #[serde(flatten)]
     pub twist_error: Expected,
 }
@@ -76,7 +72,6 @@ pub struct ExpectedStation {
 /// What earlier moves taught about a support.
 #[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct LearnedView {
-    /// The support.
     pub support: String,
     /// What it does over what geometry says: 1 where geometry is right.
     pub factor: f64,

@@ -13,45 +13,15 @@ const BEND_MM: f64 = 0.05;
 /// What an amount does, for a hand: what goes up depends on how the wing stands.
 #[must_use]
 pub const fn effect(attitude: Attitude, direction: Direction, amount_mm: f64) -> &'static str {
-    let along = amount_mm >= 0.0;
-    match (attitude, direction) {
-        (Attitude::ChordLevel, Direction::Up) => {
-            if along {
-                "raises"
-            } else {
-                "lowers"
-            }
-        }
-        (Attitude::ChordLevel, Direction::Aft) => {
-            if along {
-                "moves aft"
-            } else {
-                "moves forward"
-            }
-        }
+    let [along, against] = match (attitude, direction) {
+        (Attitude::ChordLevel, Direction::Up) => ["raises", "lowers"],
+        (Attitude::ChordLevel, Direction::Aft) => ["moves aft", "moves forward"],
         // Standing on its leading edge, aft is up; on its trailing edge, aft is down.
-        (Attitude::LeadingEdgeDown, Direction::Aft) => {
-            if along {
-                "raises"
-            } else {
-                "lowers"
-            }
-        }
-        (Attitude::LeadingEdgeUp, Direction::Aft) => {
-            if along {
-                "lowers"
-            } else {
-                "raises"
-            }
-        }
-        (_, Direction::Up) => {
-            if along {
-                "moves toward the upper side"
-            } else {
-                "moves toward the lower side"
-            }
-        }
-    }
+        (Attitude::LeadingEdgeDown, Direction::Aft) => ["raises", "lowers"],
+        (Attitude::LeadingEdgeUp, Direction::Aft) => ["lowers", "raises"],
+        (_, Direction::Up) => ["moves toward the upper side", "moves toward the lower side"],
+    };
+    if amount_mm >= 0.0 { along } else { against }
 }
 
 /// That moves are under way.

@@ -1,6 +1,6 @@
 //! What an inspector would distrust, said without being asked.
 
-use crate::history::{Distrust, EARLIER, Fold, SEATINGS};
+use crate::history::{Distrust, EARLIER, Fold, SEATINGS, Said};
 use crate::parts::Values;
 use crate::view::{Doubt, DoubtKind};
 use record::OpenAction;
@@ -13,7 +13,7 @@ pub(super) fn doubts(plan: &Plan, fold: &Fold<'_>, values: &Values) -> Vec<Doubt
     for seq in &fold.clock_back {
         doubt(DoubtKind::Clock, format!("entry {seq} is dated before the entry in front of it"));
     }
-    for (seq, point) in &fold.unsettled {
+    for Said { seq, what: point, .. } in &fold.unsettled {
         doubt(DoubtKind::Unsettled, format!("{point} was taken before it had settled (entry {seq})"));
     }
     for (point, freshness) in fold.points.iter().filter(|(_, f)| f.counts() && f.rounds > 1) {
@@ -64,15 +64,15 @@ pub(super) fn doubts(plan: &Plan, fold: &Fold<'_>, values: &Values) -> Vec<Doubt
         if known.now().is_some_and(|i| i.due.is_none()) {
             doubt(DoubtKind::NoCheckDate, format!("{name} has no date by which it must be checked"));
         }
-        for failed in known.checks.iter().filter(|c| !c.check.passed) {
+        for failed in known.checks.iter().filter(|c| !c.what.passed) {
             doubt(DoubtKind::FailedCheck, format!("{name} failed its check (entry {})", failed.seq));
         }
     }
-    for visit in fold.visits.iter().filter(|v| v.reason.is_some() || !v.passed.is_empty()) {
-        let over = if visit.passed.is_empty() { &visit.unmet } else { &visit.passed };
-        let why = visit.reason.as_deref().unwrap_or("no reason given");
-        let words = format!("{} was begun over {} ({why})", visit.name, over.join(", "));
-        doubt(DoubtKind::Stage, words);
+    let begun = fold.visits.iter().map(|v| &v.begun.what);
+    for stage in begun.filter(|s| s.reason.is_some() || !s.passed.is_empty()) {
+        let over = if stage.passed.is_empty() { &stage.unmet } else { &stage.passed };
+        let why = stage.reason.as_deref().unwrap_or("no reason given");
+        doubt(DoubtKind::Stage, format!("{} was begun over {} ({why})", stage.name, over.join(", ")));
     }
     if plan.tolerances.left_right.is_some() {
         doubt(DoubtKind::LeftRight, "left against right: not compared".to_owned());
@@ -87,10 +87,10 @@ pub(super) fn doubts(plan: &Plan, fold: &Fold<'_>, values: &Values) -> Vec<Doubt
         let more = if more.is_empty() { String::new() } else { format!(" (and {} more)", more.len()) };
         doubt(DoubtKind::Rule, format!("the plan has a key that nothing heeds, {first}{more}"));
     }
-    for (seq, reason) in &fold.replanned {
+    for Said { seq, what: reason, .. } in &fold.replanned {
         doubt(DoubtKind::Replanned, format!("the plan was replaced (entry {seq}): {reason}"));
     }
-    for item in fold.open.iter().filter(|o| o.action == OpenAction::Carried) {
+    for item in fold.open.iter().map(|o| &o.last.what).filter(|o| o.action == OpenAction::Carried) {
         let why = item.reason.as_deref().unwrap_or("no reason given");
         doubt(DoubtKind::Carried, format!("carried past the gate: {} ({why})", item.item));
     }

@@ -86,8 +86,8 @@ pub fn of_reading(fold: &Fold<'_>, point: &Point, used: &Used) -> Vec<Distrust> 
         (Some(name), None) => out.push(Distrust::UnknownInstrument(name.clone())),
         (Some(name), Some(facts)) => {
             // It counts for the stage it was entered in, so it is no earlier than that, whatever time a table gave it.
-            let began = fold.visits.partition_point(|v| v.seq < used.seq).checked_sub(1);
-            let stage = began.and_then(|i| fold.visits.get(i)).map(|v| v.at);
+            let began = fold.visits.partition_point(|v| v.begun.seq < used.seq).checked_sub(1);
+            let stage = began.and_then(|i| fold.visits.get(i)).map(|v| v.begun.when.at);
             let at = stage.map_or(used.at, |began| began.max(used.at));
             if facts.due.as_ref().is_some_and(|due| at.date() > *due) {
                 out.push(Distrust::PastDue(name.clone()));

@@ -22,7 +22,7 @@ use crate::history::{Fold, Freshness, Profile};
 use crate::obligation::{self, Findings, Looked, Span};
 use crate::parts::{self, Computed, Values};
 use crate::twist::{self, Fits, Fitted, ProfileFit, Readings, StationValue};
-use crate::view::{Assessment, Gate, RuleView, StageNumber, WingFound};
+use crate::view::{Assessment, EntryView, Gate, RuleView, SignView, StageNumber, Told, WingFound};
 use record::plan::{Acceptance, Plan, Rule};
 use record::point::Judgement;
 use record::{Entry, GateState, Point};
@@ -129,7 +129,7 @@ fn folded(plan: &Plan, fold: &Fold<'_>, chain: &Chain, elsewhere: &Elsewhere, st
         format: FORMAT,
         wing: plan.wing.name.clone(),
         side: plan.wing.side,
-        identity: trust::identity(&plan.wing.identity),
+        identity: plan.wing.identity.clone(),
         attitude: plan.wing.attitude,
         stage: fold.stage_name.clone(),
         stage_number: fold.stage.map(|i| StageNumber { number: i + 1, of: plan.stages.len() }),
@@ -138,7 +138,7 @@ fn folded(plan: &Plan, fold: &Fold<'_>, chain: &Chain, elsewhere: &Elsewhere, st
         entries: fold.entries,
         last_entry_at: fold.last_at.map(|at| at.to_string()),
         last_entry_when: fold.last_at.map(|at| fold.written.when(fold.last_seq, at).to_string()),
-        started: trust::entry(fold, 1),
+        started: fold.started.as_ref().map(EntryView::from),
         decision: None,
         gate: Gate { state: GateState::Hold, obligations: Vec::new(), reasons: Vec::new() },
         after: None,
@@ -168,14 +168,14 @@ fn folded(plan: &Plan, fold: &Fold<'_>, chain: &Chain, elsewhere: &Elsewhere, st
         instruments: trust::instruments(fold, values),
         zeros: estimates.zeros.clone(),
         plan_changes: fold.editions.iter().flat_map(|e| e.changes.clone()).collect(),
-        replans: trust::replans(fold),
-        notes: trust::notes(fold),
+        replans: Told::all(&fold.replanned, trust::remark),
+        notes: Told::all(&fold.notes, trust::remark),
         stages,
         checks: trust::checks(fold),
-        reworks: trust::reworks(fold),
-        moves: trust::moves(fold),
+        reworks: Told::all(&fold.reworks, Clone::clone),
+        moves: Told::all(&fold.moves, trust::moved),
         withdrawn: trust::withdrawn(fold),
-        signatures: trust::signatures(fold),
+        signatures: fold.sign_offs.all().iter().map(|one| SignView::of(&fold.sign_offs, one)).collect(),
         doubts: Vec::new(),
     };
     let findings = Findings::of(plan, &out, values, estimates.level);

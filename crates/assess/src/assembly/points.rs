@@ -2,9 +2,11 @@
 
 use super::Estimates;
 use crate::history::{Fold, Freshness, Used};
+use crate::obligation::Feeds;
 use crate::parts::{self, Values};
 use crate::view::{
-    Assessment, Finding, Judged, JudgedBy, PointState, PointView, ShownReading, Twist, Verdict,
+    Assessment, Finding, Judged, JudgedBy, ObligationKind as K, PointState, PointView, ShownReading, Twist,
+    Verdict,
 };
 use quantity::Kind;
 use record::Point;
@@ -12,8 +14,28 @@ use record::plan::{Plan, Spot};
 use record::point::Judgement;
 use std::collections::{BTreeMap, BTreeSet};
 
-/// Verdict, what gave it, probability, what would decide it.
-type Ruling = (Option<Verdict>, Option<JudgedBy>, Option<f64>, Option<String>);
+/// What is said of a point by the judgement that it counts for.
+#[derive(Clone, Default)]
+struct Ruling {
+    verdict: Option<Verdict>,
+    by: Option<JudgedBy>,
+    probability: Option<f64>,
+    decide: Option<String>,
+}
+
+impl Ruling {
+    fn of(by: JudgedBy, judged: &Judged) -> Self {
+        let Judged { verdict, probability, decide, .. } = judged.clone();
+        Self { verdict, by: Some(by), probability, decide }
+    }
+
+    fn put_into(self, view: &mut PointView) {
+        view.verdict = self.verdict;
+        view.judged_by = self.by;
+        view.probability = self.probability;
+        view.decide = self.decide;
+    }
+}
 
 pub(super) fn points(
     plan: &Plan,
@@ -38,10 +60,15 @@ pub(super) fn points(
                     fill(&mut view, freshness, fold);
                     fill_value(&mut view, &point, values);
                     let ruling = match spot(plan, &point) {
-                        Some(s) => own(parts::spot(plan, s, values)),
+                        Some(spot) => {
+                            let by = JudgedBy::new(K::Spot, &spot.name);
+                            parts::spot(plan, spot, values)
+                                .map(|judged| Ruling::of(by, &judged))
+                                .unwrap_or_default()
+                        }
                         None => rulings.for_point(&point),
                     };
-                    (view.verdict, view.judged_by, view.probability, view.decide) = ruling;
+                    ruling.put_into(&mut view);
                     doubt(&mut view, &point, estimates);
                 }
             }
@@ -61,12 +88,10 @@ pub(super) fn settle(plan: &Plan, out: &mut Assessment) {
     let rulings = Rulings::of(plan, out);
     let judged = |p: &&mut PointView| p.state == PointState::Fresh && p.verdict.is_some();
     for p in out.points.iter_mut().filter(judged) {
-        let (verdict, by, probability, decide) = rulings.for_point(&p.point);
-        match verdict {
+        let ruling = rulings.for_point(&p.point);
+        match ruling.verdict {
             Some(Verdict::Missing | Verdict::Stale) => (p.verdict, p.probability) = (None, None),
-            worse if worse > p.verdict => {
-                (p.verdict, p.judged_by, p.probability, p.decide) = (worse, by, probability, decide);
-            }
+            worse if worse > p.verdict => ruling.put_into(p),
             _ => {}
         }
     }
@@ -85,11 +110,9 @@ pub(super) fn wanted(assessment: &Assessment) -> Vec<Point> {
         .points
         .iter()
         .filter(|p| {
-            let station = match &p.judged_by {
-                Some(JudgedBy::Station(station)) => Some(station.as_str()),
-                _ => None,
-            };
-            (p.required && p.state != PointState::Fresh) || station.is_some_and(|s| again.contains(s))
+            let station = p.judged_by.as_ref().filter(|by| by.kind == K::Station);
+            (p.required && p.state != PointState::Fresh)
+                || station.is_some_and(|by| again.contains(by.about.as_str()))
         })
         .map(|p| p.point.clone())
         .collect()
@@ -239,77 +262,36 @@ pub(super) fn stage_verdict(fold: &Fold<'_>, a: &Assessment) -> Option<Verdict> 
     Some(points.chain(whole).max().unwrap_or(Verdict::Within))
 }
 
-fn own(judged: Option<Judged>) -> Ruling {
-    judged
-        .map_or((None, None, None, None), |j| (j.verdict, Some(JudgedBy::OwnLimits), j.probability, j.decide))
-}
-
-/// The judgements that speak for points, by what they judge.
-struct Rulings {
+/// The judgements that speak for points.
+struct Rulings<'p> {
     found: BTreeMap<JudgedBy, Ruling>,
-    /// The bay of each diagonal.
-    bays: BTreeMap<String, String>,
-    shaft: Option<String>,
-    /// What of the rigged aeroplane rests on each point.
-    rests_on: BTreeMap<Point, Vec<JudgedBy>>,
+    feeds: Feeds<'p>,
 }
 
-impl Rulings {
-    fn of(plan: &Plan, a: &Assessment) -> Self {
-        let mut found = BTreeMap::new();
-        let mut note = |by: JudgedBy, j: &Judged| {
-            found.insert(by.clone(), (j.verdict, Some(by), j.probability, j.decide.clone()));
-        };
-        for post in &a.posts {
-            for (by, tilt) in [
-                (JudgedBy::Level(post.post.clone()), &post.level),
-                (JudgedBy::Cross(post.post.clone()), &post.cross),
-            ] {
-                tilt.iter().for_each(|tilt| note(by.clone(), &tilt.tilt));
-            }
-        }
-        a.spars.iter().for_each(|s| note(JudgedBy::Straightness(s.spar.clone()), &s.minimum_zone));
-        a.bays.iter().for_each(|b| note(JudgedBy::Square(b.bay.clone()), &b.out_of_square));
-        a.spacing.iter().for_each(|s| note(JudgedBy::Spacing(s.station.clone()), &s.deviation));
-        a.rigging.iter().for_each(|r| note(JudgedBy::Rigging(r.name.clone()), &r.judged));
-        a.bore_line.iter().for_each(|b| note(JudgedBy::Clearance(b.shaft.clone()), &b.clearance));
-        for u in &a.unjudged {
-            let by = u.judged_by.clone();
-            found.insert(by.clone(), (Some(Verdict::CannotJudge), Some(by), None, Some(u.why.clone())));
-        }
-        for s in a.twist.iter().flat_map(|t| &t.stations) {
-            let by = JudgedBy::Station(s.name.clone());
-            found.insert(by.clone(), (s.verdict, Some(by), s.probability, s.decide.clone()));
-        }
-        let bays = plan.bays.iter().flat_map(|b| b.diagonals.iter().map(|d| (d.clone(), b.name.clone())));
-        let mut rests_on: BTreeMap<Point, Vec<JudgedBy>> = BTreeMap::new();
-        for check in plan.rig_checks() {
-            for point in check.points {
-                rests_on.entry(point).or_default().push(JudgedBy::Rigging(check.name.clone()));
-            }
-        }
-        Self { found, bays: bays.collect(), shaft: plan.shaft.as_ref().map(|s| s.name.clone()), rests_on }
+impl<'p> Rulings<'p> {
+    fn of(plan: &'p Plan, a: &Assessment) -> Self {
+        let judged = a.judged().map(|one| Ruling::of(JudgedBy::new(one.kind, one.about), one.judged));
+        let unjudged = a.unjudged.iter().map(|u| Ruling {
+            verdict: Some(Verdict::CannotJudge),
+            by: Some(u.judged_by.clone()),
+            probability: None,
+            decide: Some(u.why.clone()),
+        });
+        let stations = a.twist.iter().flat_map(|t| &t.stations).map(|s| Ruling {
+            verdict: s.verdict,
+            by: Some(JudgedBy::new(K::Station, &s.name)),
+            probability: s.probability,
+            decide: s.decide.clone(),
+        });
+        let all = judged.chain(unjudged).chain(stations);
+        let found = all.filter_map(|ruling| Some((ruling.by.clone()?, ruling))).collect();
+        Self { found, feeds: Feeds::of(plan) }
     }
 
-    /// The worst of what rests on a point of the rigged aeroplane.
-    fn rigged(&self, point: &Point) -> Ruling {
-        let all = self.rests_on.get(point).into_iter().flatten().filter_map(|by| self.found.get(by));
-        all.max_by_key(|(verdict, ..)| *verdict).cloned().unwrap_or((None, None, None, None))
-    }
-
+    /// The worst of what a point is evidence for; of the twist it is the point's own station.
     fn for_point(&self, point: &Point) -> Ruling {
-        let place = point.place().to_owned();
-        let by = match point.kind().row().judgement {
-            Judgement::Level => Some(JudgedBy::Level(place)),
-            Judgement::Cross => Some(JudgedBy::Cross(place)),
-            Judgement::Square => self.bays.get(&place).cloned().map(JudgedBy::Square),
-            Judgement::Spacing => Some(JudgedBy::Spacing(place)),
-            Judgement::Straightness => point.spar().map(|s| JudgedBy::Straightness(s.to_owned())),
-            Judgement::Twist => Some(JudgedBy::Station(place)),
-            Judgement::Clearance => self.shaft.clone().map(JudgedBy::Clearance),
-            Judgement::Rigging => return self.rigged(point),
-            Judgement::OwnLimits => None,
-        };
-        by.and_then(|by| self.found.get(&by)).cloned().unwrap_or((None, None, None, None))
+        let things = self.feeds.by(point);
+        let found = things.iter().filter_map(|by| self.found.get(by));
+        found.max_by_key(|ruling| ruling.verdict).cloned().unwrap_or_default()
     }
 }

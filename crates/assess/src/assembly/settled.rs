@@ -6,7 +6,7 @@
 
 use crate::history::Fold;
 use crate::obligation::{Span, waiting};
-use crate::view::{Assessment, Finding, Gate, ObligationKind as K, ObligationState as State, Verdict};
+use crate::view::{Assessment, Finding, Gate, ObligationKind as K, Verdict};
 use record::Point;
 use record::plan::Plan;
 use record::point::Place;
@@ -20,7 +20,7 @@ impl<'g> Settled<'g> {
     /// Those of what is owed; after the decision to close it is the later stages that count.
     pub(super) fn of(closing: &'g Gate, after: Option<&'g Gate>) -> Self {
         let all = &after.unwrap_or(closing).obligations;
-        Self(all.iter().map(|o| ((o.kind, o.about.as_str()), verdict_of(o.state))).collect())
+        Self(all.iter().map(|o| ((o.kind, o.about.as_str()), o.state.verdict())).collect())
     }
 
     fn settle(&self, kind: K, about: &str, verdict: &mut Option<Verdict>) {
@@ -31,15 +31,7 @@ impl<'g> Settled<'g> {
 
     /// Puts them into everything that is judged.
     pub(super) fn judged(&self, out: &mut Assessment) {
-        for post in &mut out.posts {
-            post.level.iter_mut().for_each(|t| self.settle(K::Level, &post.post, &mut t.tilt.verdict));
-            post.cross.iter_mut().for_each(|t| self.settle(K::Cross, &post.post, &mut t.tilt.verdict));
-        }
-        out.spars.iter_mut().for_each(|v| self.settle(K::Straightness, &v.spar, &mut v.minimum_zone.verdict));
-        out.bays.iter_mut().for_each(|v| self.settle(K::Square, &v.bay, &mut v.out_of_square.verdict));
-        out.spacing.iter_mut().for_each(|v| self.settle(K::Spacing, &v.station, &mut v.deviation.verdict));
-        out.bore_line.iter_mut().for_each(|v| self.settle(K::Clearance, &v.shaft, &mut v.clearance.verdict));
-        out.rigging.iter_mut().for_each(|v| self.settle(K::Rigging, &v.name, &mut v.judged.verdict));
+        out.judged_mut().for_each(|one| self.settle(one.kind, one.about, &mut one.judged.verdict));
         for pair in &mut out.rig_pairs {
             for j in [&mut pair.left, &mut pair.right, &mut pair.difference].into_iter().flatten() {
                 self.settle(K::Rigging, &j.what, &mut j.verdict);
@@ -92,17 +84,5 @@ const fn verdict(found: &mut Finding) -> &mut Option<Verdict> {
     match found {
         Finding::Judged(judged) => &mut judged.verdict,
         Finding::Not(not) => &mut not.verdict,
-    }
-}
-
-const fn verdict_of(state: State) -> Verdict {
-    match state {
-        State::Met => Verdict::Within,
-        State::Missing => Verdict::Missing,
-        State::Stale => Verdict::Stale,
-        State::Undecided => Verdict::Undecided,
-        State::Doubtful => Verdict::Doubtful,
-        State::CannotJudge => Verdict::CannotJudge,
-        State::Outside => Verdict::Outside,
     }
 }

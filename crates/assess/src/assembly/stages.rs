@@ -6,11 +6,13 @@ use crate::history::{Fold, Freshness, Visit};
 use crate::obligation::Feeds;
 use crate::parts::{self, Values};
 use crate::twist::{Brief, Readings};
-use crate::view::{Finding, Judged, ObligationKind as K, StageFinding, StageView, ValueU, Verdict, WingView};
+use crate::view::{
+    Finding, Judged, JudgedBy, ObligationKind as K, StageFinding, StageView, ValueU, Verdict, WingView,
+};
 use quantity::Kind;
-use record::Point;
 use record::plan::Plan;
 use record::point::Judgement;
+use record::{Point, StageBegun};
 use std::collections::{BTreeMap, BTreeSet};
 
 /// Readings with the points they were taken at.
@@ -63,15 +65,13 @@ fn stage<'f>(known: &Known<'_, 'f>, v: &'f Visit, rigged: &Taken<'_>) -> StageVi
     };
     let lacking = required.iter().any(|p| !counted(p)).then_some(Verdict::Missing);
     let nothing = (!required.is_empty()).then_some(Verdict::Within);
+    let StageBegun { name, passed, unmet, reason } = v.begun.what.clone();
     StageView {
-        entry: v.seq,
-        at: v.at.to_string(),
-        when: fold.written.when(v.seq, v.at).to_string(),
-        by: v.by.clone(),
-        name: v.name.clone(),
-        passed: v.passed.clone(),
-        unmet: v.unmet.clone(),
-        reason: v.reason.clone(),
+        on: (&v.begun).into(),
+        name,
+        passed,
+        unmet,
+        reason,
         last_entry: v.ended.map_or(fold.last_seq, |ended| ended - 1),
         verdict: judged
             .then(|| found.iter().map(|f| f.verdict).chain([lacking, nothing]).max().flatten())
@@ -91,7 +91,7 @@ fn left<'f>(known: &Known<'_, 'f>, v: &'f Visit, earlier: &Taken<'_>) -> Vec<Sta
             found.insert((one.kind, one.about.clone()), one);
         }
     }
-    let now = || fold.points.iter().filter(|(_, f)| f.taken_since(v.seq));
+    let now = || fold.points.iter().filter(|(_, f)| f.taken_since(v.begun.seq));
     let now = match v.ended {
         Some(_) => findings(known, earlier, v.left.iter()),
         None => findings(known, earlier, now()),
@@ -120,7 +120,7 @@ fn findings<'f>(
 ) -> Vec<StageFinding> {
     let Known { plan, fold, feeds, level, wings, again: Again { fits, computed }, .. } = known;
     let mut values: Values = values_of(plan, points.clone());
-    let mut entries: BTreeMap<(K, String), (u64, u64)> = BTreeMap::new();
+    let mut entries: BTreeMap<JudgedBy, (u64, u64)> = BTreeMap::new();
     for (point, freshness) in points.clone() {
         if let Some(value) = values.get_mut(point) {
             value.doubts.extend(freshness.used.iter().flat_map(|u| estimates::of_reading(fold, point, u)));
@@ -134,7 +134,7 @@ fn findings<'f>(
     }
     let mut out = Vec::new();
     let mut note = |kind: K, about: &str, span_mm: Option<f64>, j: &Judged| {
-        let range = entries.get(&(kind, about.to_owned())).copied().unwrap_or_default();
+        let range = entries.get(&JudgedBy::new(kind, about)).copied().unwrap_or_default();
         let (first_entry, last_entry) = range;
         out.push(StageFinding {
             kind,

@@ -1,10 +1,10 @@
 //! Wings built in a jig: what their logs said when they were taken up, and whether that is proof of the wing that the plan asks for.
 
-use super::{Elsewhere, earlier_profile, fresh, trust};
-use crate::history::Fold;
+use super::{Elsewhere, earlier_profile, fresh};
+use crate::history::{Fold, Said};
 use crate::parts::{Values, jig_twist};
 use crate::twist::{ALPHA, Fits, Readings};
-use crate::view::{EntryView, JigChange, ObligationState as S, RigView, TakenView, WingFound, WingView};
+use crate::view::{JigChange, ObligationState as S, RigView, TakenView, WingFound, WingView};
 use numerics::mixture::Mixture;
 use record::plan::{Plan, RigWing};
 use record::{GateState, JigShared, JigStation, WingTaken};
@@ -14,14 +14,14 @@ pub(super) fn wings(plan: &Plan, fold: &Fold<'_>, elsewhere: &Elsewhere) -> Vec<
     let view = |wing: &RigWing| {
         let taken = fold.wings.get(&wing.name);
         let found = elsewhere.get(&wing.name).cloned().unwrap_or_default();
-        let known = Known::of(wing, taken.map(|(_, t)| t), &found);
+        let known = Known::of(wing, taken.map(|t| &t.what), &found);
         WingView {
             name: wing.name.clone(),
             side: wing.side,
             state: known.state,
             words: known.words,
             settles: known.settles,
-            taken: taken.map(|(seq, t)| taken_view(fold, *seq, t)),
+            taken: taken.map(taken_view),
             found,
             changes: Vec::new(),
         }
@@ -29,14 +29,10 @@ pub(super) fn wings(plan: &Plan, fold: &Fold<'_>, elsewhere: &Elsewhere) -> Vec<
     plan.rigging.wings.iter().map(view).collect()
 }
 
-fn taken_view(fold: &Fold<'_>, seq: u64, t: &WingTaken) -> TakenView {
+fn taken_view(said: &Said<WingTaken>) -> TakenView {
+    let t = &said.what;
     TakenView {
-        on: trust::entry(fold, seq).unwrap_or_else(|| EntryView {
-            entry: seq,
-            at: String::new(),
-            when: String::new(),
-            by: String::new(),
-        }),
+        on: said.into(),
         log: t.log.clone(),
         wing: t.wing.clone(),
         serial: t.serial.clone(),

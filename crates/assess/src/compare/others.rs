@@ -2,7 +2,7 @@
 
 use super::label::label;
 use crate::twist::ALPHA;
-use crate::view::{Assessment, ComparisonKind, ComparisonOther, Judged};
+use crate::view::{Assessment, ComparisonKind, ComparisonOther, Judged, ObligationKind as K};
 use numerics::mixture::Mixture;
 use quantity::Kind;
 use record::point::{Design, Judgement};
@@ -66,15 +66,15 @@ pub(super) fn others(first: &Assessment, second: &Assessment, kind: ComparisonKi
 /// Every value of an assessment that has a name of its own, beside the twist. Offsets, heights and the centres of bushes depend on
 /// the line or datum they were measured from; straightness and clearance, which follow from them, do not.
 fn values(a: &Assessment) -> Vec<(String, Value)> {
-    let mut out: Vec<(String, Value)> = Vec::new();
-    for post in &a.posts {
-        out.extend(post.level.iter().map(|t| (format!("level {}", post.post), (&t.tilt).into())));
-        out.extend(post.cross.iter().map(|t| (format!("cross {}", post.post), (&t.tilt).into())));
-    }
-    out.extend(a.spars.iter().map(|s| (format!("straightness of {}", s.spar), (&s.minimum_zone).into())));
-    out.extend(a.bays.iter().map(|b| (format!("{}, out of square", b.bay), (&b.out_of_square).into())));
-    out.extend(a.spacing.iter().map(|s| (format!("spacing of {}", s.station), (&s.deviation).into())));
-    out.extend(a.bore_line.iter().map(|b| (format!("clearance of {}", b.shaft), (&b.clearance).into())));
+    let name = |kind: K, about: &str| match kind {
+        K::Level | K::Cross => format!("{} {about}", kind.word()),
+        K::Square => format!("{about}, out of square"),
+        _ => kind.of(about),
+    };
+    // What is rigged is compared by its own pairs.
+    let views = a.judged().filter(|one| one.kind != K::Rigging);
+    let mut out: Vec<(String, Value)> =
+        views.map(|one| (name(one.kind, one.about), one.judged.into())).collect();
     for point in &a.points {
         let row = point.point.kind().row();
         let by_itself = row.judgement == Judgement::OwnLimits || row.design == Design::Bore;

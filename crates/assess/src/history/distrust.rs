@@ -14,21 +14,14 @@ pub enum Distrust {
     PastDue(String),
     /// The check of its instrument before or after it failed.
     FailedCheck {
-        /// The instrument.
         instrument: String,
         /// The entry of the check.
         entry: u64,
     },
     /// The zero of its instrument moved within the round.
-    ZeroMoved {
-        /// The instrument.
-        instrument: String,
-        /// The round.
-        round: u32,
-    },
+    ZeroMoved { instrument: String, round: u32 },
     /// A watch found a shift after it was taken.
     Shift {
-        /// The point watched.
         watched: Point,
         /// The entry of the shift.
         entry: u64,

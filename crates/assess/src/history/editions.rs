@@ -9,9 +9,7 @@ use serde::Serialize;
 pub struct Edition {
     /// The entry that brought it.
     pub seq: u64,
-    /// The plan.
     pub plan: Plan,
-    /// What it changed.
     pub changes: Vec<PlanChange>,
 }
 

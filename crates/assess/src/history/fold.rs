@@ -1,8 +1,8 @@
 //! The fold itself: entries in, what still counts out.
 
-use super::instruments::{CheckMade, Instruments};
+use super::instruments::Instruments;
 use super::readings::{EARLIER, Freshness, Profile, Used};
-use super::{Before, Edition, Editions, Noted, OpenState, Shifted, Visit, Withdrawals, Written};
+use super::{Before, Edition, Editions, OpenState, Said, Shifted, Visit, Withdrawals, Written};
 use record::plan::Plan;
 use record::point::{DisturbedBy, Judgement};
 use record::signoff::SignOffs;
@@ -38,28 +38,27 @@ pub struct Fold<'p> {
     pub shifts: Vec<Shifted>,
     /// The plans the log had, where it had more than one.
     pub editions: Vec<Edition>,
-    /// Reworks with their entry numbers.
-    pub reworks: Vec<(u64, At, String, Rework)>,
-    /// Moves with their entry numbers, times and persons.
-    pub moves: Vec<(u64, At, String, Move)>,
+    pub reworks: Vec<Said<Rework>>,
+    pub moves: Vec<Said<Move>>,
     /// Things left open, in the order they were.
     pub open: Vec<OpenState>,
     /// Sign-offs, and what their signatures are worth.
     pub sign_offs: SignOffs,
     /// Entries whose time is before that of the entry in front of them.
     pub clock_back: Vec<u64>,
-    /// Replacements of the plan: entry number and reason.
-    pub replanned: Vec<(u64, String)>,
-    /// Wings whose logs were taken up, each as it was last, with the entry.
-    pub wings: BTreeMap<String, (u64, WingTaken)>,
+    /// The reasons for which the plan was replaced.
+    pub replanned: Vec<Said<String>>,
+    /// Wings whose logs were taken up, each as it was last.
+    pub wings: BTreeMap<String, Said<WingTaken>>,
     /// Remarks.
-    pub notes: Vec<Noted>,
-    /// When and by whom; see [`Written`].
+    pub notes: Vec<Said<String>>,
+    /// The start of the log.
+    pub started: Option<Said<()>>,
     pub written: Written,
     /// Entries that start the log though it was started before.
     pub restarted: Vec<u64>,
     /// Readings taken before they settled.
-    pub unsettled: Vec<(u64, Point)>,
+    pub unsettled: Vec<Said<Point>>,
 }
 
 impl<'p> Fold<'p> {
@@ -90,6 +89,7 @@ impl<'p> Fold<'p> {
             replanned: Vec::new(),
             wings: BTreeMap::new(),
             notes: Vec::new(),
+            started: None,
             written: Written::default(),
             restarted: Vec::new(),
             unsettled: Vec::new(),
@@ -131,37 +131,35 @@ impl<'p> Fold<'p> {
             What::Stage(begun) => self.begin_stage(entry, begun),
             What::Move(made) => self.make_move(entry, made),
             What::Rework(rework) => self.rework(entry, rework),
-            What::OpenItem(item) => self.open_item(entry.seq, item),
+            What::OpenItem(item) => self.open_item(entry, item),
             What::Instrument(instrument) => self.instruments.enter_alone(entry.seq, instrument),
             What::InstrumentCheck(check) => {
-                let (seq, at, by, check) = (entry.seq, entry.at, entry.by.clone(), check.clone());
-                self.instruments.check(CheckMade { seq, at, by, check });
+                self.instruments.check(Said::of(entry, check));
             }
-            What::Replanned { reason, .. } => self.replan(entry.seq, reason),
+            What::Replanned { reason, .. } => self.replan(entry, reason),
             What::Drift { point, shift: Some(_), .. } => {
                 self.shifts.push(Shifted { seq: entry.seq, point: point.clone() });
             }
             What::Started { .. } if entry.seq > 1 => self.restarted.push(entry.seq),
+            What::Started { .. } => self.started = Some(Said::of(entry, &())),
             What::Wing(taken) => {
-                self.wings.insert(taken.name.clone(), (entry.seq, taken.clone()));
+                self.wings.insert(taken.name.clone(), Said::of(entry, taken));
             }
-            What::Note { text } => {
-                self.notes.push(Noted { seq: entry.seq, by: entry.by.clone(), text: text.clone() });
-            }
-            What::Started { .. } | What::Signed(_) | What::Withdrawn { .. } | What::Drift { .. } => {}
+            What::Note { text } => self.notes.push(Said::of(entry, text)),
+            What::Signed(_) | What::Withdrawn { .. } | What::Drift { .. } => {}
         }
     }
 
-    fn replan(&mut self, seq: u64, reason: &str) {
-        self.replanned.push((seq, reason.to_owned()));
-        for facts in self.editions.iter().filter(|e| e.seq == seq).flat_map(|e| &e.plan.instruments) {
-            self.instruments.enter(seq, facts);
+    fn replan(&mut self, entry: &Entry, reason: &String) {
+        self.replanned.push(Said::of(entry, reason));
+        for facts in self.editions.iter().filter(|e| e.seq == entry.seq).flat_map(|e| &e.plan.instruments) {
+            self.instruments.enter(entry.seq, facts);
         }
     }
 
     fn reading(&mut self, entry: &Entry, reading: &Reading) {
         if reading.unsettled {
-            self.unsettled.push((entry.seq, reading.point.clone()));
+            self.unsettled.push(Said::of(entry, &reading.point));
         }
         let used = Used {
             seq: entry.seq,
@@ -204,7 +202,7 @@ impl<'p> Fold<'p> {
         if let Some(visit) = self.visits.last_mut() {
             visit.ended = Some(seq);
             visit.counted = self.points.iter().filter(|(_, f)| f.counts()).map(|(p, _)| p.clone()).collect();
-            let (left, begun) = (self.points.iter(), visit.seq);
+            let (left, begun) = (self.points.iter(), visit.begun.seq);
             visit.left =
                 left.filter(|(_, f)| f.taken_since(begun)).map(|(p, f)| (p.clone(), f.clone())).collect();
         }
@@ -213,7 +211,7 @@ impl<'p> Fold<'p> {
             let why = format!("stage `{name}` began (entry {seq})");
             self.disturb(seq, &why, None, |point| stage.disturbs.contains(point));
             for item in &stage.open {
-                self.left_open(seq, item, name);
+                self.left_open(entry, item, name);
             }
         }
         // Measuring again in a later stage is the job; measuring again in the same one is worth a question.
@@ -221,14 +219,8 @@ impl<'p> Fold<'p> {
         self.stage = stage.map(|(index, _)| index);
         self.stage_name = Some(name.to_owned());
         self.visits.push(Visit {
-            seq,
-            at: entry.at,
-            by: entry.by.clone(),
-            name: name.to_owned(),
+            begun: Said::of(entry, begun),
             index: self.stage,
-            passed: begun.passed.clone(),
-            unmet: begun.unmet.clone(),
-            reason: begun.reason.clone(),
             counted: std::collections::BTreeSet::new(),
             left: BTreeMap::new(),
             before: Vec::new(),
@@ -237,15 +229,10 @@ impl<'p> Fold<'p> {
     }
 
     /// A stage leaves its things open anew, whatever became of the same thing at another stage.
-    fn left_open(&mut self, seq: u64, item: &str, stage: &str) {
-        let state = OpenState {
-            seq,
-            item: item.to_owned(),
-            action: OpenAction::Opened,
-            reason: None,
-            stage: Some(stage.to_owned()),
-        };
-        match self.open.iter_mut().find(|o| o.item == item) {
+    fn left_open(&mut self, entry: &Entry, item: &str, stage: &str) {
+        let opened = OpenItem { item: item.to_owned(), action: OpenAction::Opened, reason: None };
+        let state = OpenState { last: Said::of(entry, &opened), stage: Some(stage.to_owned()) };
+        match self.open.iter_mut().find(|o| o.last.what.item == item) {
             Some(known) if known.stage.as_deref() == Some(stage) => {}
             Some(known) => *known = state,
             None => self.open.push(state),
@@ -260,20 +247,20 @@ impl<'p> Fold<'p> {
             DisturbedBy::Feet => is_foot,
             DisturbedBy::SupportsAndFeet => true,
         });
-        self.moves.push((entry.seq, entry.at, entry.by.clone(), made.clone()));
+        self.moves.push(Said::of(entry, made));
     }
 
     fn rework(&mut self, entry: &Entry, rework: &Rework) {
         let stale = self.plan.staled_by(&rework.points);
         let why = format!("it was worked on: {} (entry {})", rework.what, entry.seq);
         self.disturb(entry.seq, &why, None, |point| stale.contains(point));
-        self.reworks.push((entry.seq, entry.at, entry.by.clone(), rework.clone()));
+        self.reworks.push(Said::of(entry, rework));
     }
 
     /// Keeps what the present stage found before something of it is disturbed within the stage.
     fn keep_before(&mut self, seq: u64, hits: impl Fn(&Point) -> bool) {
         let Some(visit) = self.visits.last_mut().filter(|v| v.ended.is_none()) else { return };
-        let fresh = || self.points.iter().filter(|(_, f)| f.taken_since(visit.seq));
+        let fresh = || self.points.iter().filter(|(_, f)| f.taken_since(visit.begun.seq));
         let whole: std::collections::BTreeSet<Judgement> = fresh()
             .filter(|(point, _)| hits(point))
             .map(|(point, _)| point.kind().row().judgement)
@@ -309,17 +296,11 @@ impl<'p> Fold<'p> {
         }
     }
 
-    fn open_item(&mut self, seq: u64, item: &OpenItem) {
-        let state = OpenState {
-            seq,
-            item: item.item.clone(),
-            action: item.action,
-            reason: item.reason.clone(),
-            stage: None,
-        };
-        match self.open.iter_mut().find(|o| o.item == item.item) {
-            Some(known) => *known = OpenState { stage: known.stage.take(), ..state },
-            None => self.open.push(state),
+    fn open_item(&mut self, entry: &Entry, item: &OpenItem) {
+        let last = Said::of(entry, item);
+        match self.open.iter_mut().find(|o| o.last.what.item == item.item) {
+            Some(known) => known.last = last,
+            None => self.open.push(OpenState { last, stage: None }),
         }
     }
 }

@@ -1,5 +1,6 @@
 //! What was known of each instrument, and when.
 
+use super::Said;
 use quantity::shown::significant;
 use record::{Instrument, InstrumentCheck};
 use std::collections::BTreeMap;
@@ -10,8 +11,7 @@ use std::sync::Arc;
 pub struct Known {
     /// Its facts, each with the entry from which they hold; 0 for those of the plan the log began with.
     facts: Vec<(u64, Arc<Instrument>)>,
-    /// Its checks, each with its entry.
-    pub checks: Vec<CheckMade>,
+    pub checks: Vec<Said<InstrumentCheck>>,
     /// Entries of the first and the last reading taken with it.
     pub readings: Option<FirstLast>,
     /// What it claimed more than before when it was entered again.
@@ -43,25 +43,10 @@ fn claims(seq: u64, before: &Instrument, after: &Instrument) -> impl Iterator<It
     })
 }
 
-/// A check that was made.
-#[derive(Clone, Debug, PartialEq)]
-pub struct CheckMade {
-    /// Its entry.
-    pub seq: u64,
-    /// When.
-    pub at: record::At,
-    /// By whom.
-    pub by: String,
-    /// What was found.
-    pub check: InstrumentCheck,
-}
-
 /// The first and the last of some entries.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct FirstLast {
-    /// The first.
     pub first: u64,
-    /// The last.
     pub last: u64,
 }
 
@@ -93,7 +78,7 @@ impl Known {
     pub fn failed_around(&self, reading: u64) -> Option<u64> {
         let before = self.checks.iter().rev().find(|c| c.seq < reading);
         let after = self.checks.iter().find(|c| c.seq > reading);
-        [before, after].into_iter().flatten().find(|c| !c.check.passed).map(|c| c.seq)
+        [before, after].into_iter().flatten().find(|c| !c.what.passed).map(|c| c.seq)
     }
 }
 
@@ -102,7 +87,6 @@ impl Known {
 pub struct Instruments(BTreeMap<String, Known>);
 
 impl Instruments {
-    /// Facts entered.
     pub(super) fn enter(&mut self, seq: u64, facts: &Instrument) {
         self.0.entry(facts.name.clone()).or_default().enter(seq, facts);
     }
@@ -117,9 +101,8 @@ impl Instruments {
         self.enter(seq, facts);
     }
 
-    /// A check made.
-    pub(super) fn check(&mut self, made: CheckMade) {
-        self.0.entry(made.check.instrument.clone()).or_default().checks.push(made);
+    pub(super) fn check(&mut self, made: Said<InstrumentCheck>) {
+        self.0.entry(made.what.instrument.clone()).or_default().checks.push(made);
     }
 
     /// A reading taken; what was known of the instrument then.
@@ -132,7 +115,6 @@ impl Instruments {
         known.now().cloned()
     }
 
-    /// What is known of one.
     #[must_use]
     pub fn get(&self, name: &str) -> Option<&Known> {
         self.0.get(name)

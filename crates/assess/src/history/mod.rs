@@ -16,24 +16,18 @@ mod written;
 pub use distrust::Distrust;
 pub use editions::{Edition, Editions, PlanChange};
 pub use fold::Fold;
-pub use instruments::{CheckMade, Claim, FirstLast, Instruments, Known};
+pub use instruments::{Claim, FirstLast, Instruments, Known};
 pub use readings::{EARLIER, Freshness, Profile, SEATINGS, Used};
 pub use recall::{Handle, Recall};
 pub use visits::{Before, Visit};
 pub use withdrawals::{Withdrawal, Withdrawals};
-pub use written::{Noted, Written};
+pub use written::{Said, Written};
 
 /// The state of things left open, an item of a stage's list or one entered by hand.
 #[derive(Clone, Debug, PartialEq)]
 pub struct OpenState {
-    /// The entry that said so last.
-    pub seq: u64,
-    /// The thing.
-    pub item: String,
-    /// What was done last.
-    pub action: record::OpenAction,
-    /// Why, or by what.
-    pub reason: Option<String>,
+    /// What was said of it last.
+    pub last: Said<record::OpenItem>,
     /// The stage that left it open, if a stage did.
     pub stage: Option<String>,
 }

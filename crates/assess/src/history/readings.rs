@@ -19,7 +19,6 @@ pub struct Used {
     pub at: At,
     /// By whom.
     pub by: String,
-    /// The reading.
     pub reading: Arc<Reading>,
     /// What was known of its instrument when it was taken; none where nothing was.
     pub facts: Option<Arc<Instrument>>,

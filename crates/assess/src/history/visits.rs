@@ -1,28 +1,15 @@
 //! The stages that were begun, in the order in which they were.
 
-use super::Freshness;
-use record::{At, Point};
+use super::{Freshness, Said};
+use record::{Point, StageBegun};
 use std::collections::{BTreeMap, BTreeSet};
 
 /// A stage that was begun.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Visit {
-    /// The entry that began it.
-    pub seq: u64,
-    /// When.
-    pub at: At,
-    /// By whom.
-    pub by: String,
-    /// Its name.
-    pub name: String,
+    pub begun: Said<StageBegun>,
     /// Its place in the plan; none if the plan has no such stage any more.
     pub index: Option<usize>,
-    /// The stages that were passed over on the way to it, on purpose.
-    pub passed: Vec<String>,
-    /// What was not met when it began, as it was written then.
-    pub unmet: Vec<String>,
-    /// Why the build went on in spite of that.
-    pub reason: Option<String>,
     /// The points that had a counting reading when it ended; empty while it lasts.
     pub counted: BTreeSet<Point>,
     /// The readings taken in it that counted when it ended; empty while it lasts.

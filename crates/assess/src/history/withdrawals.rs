@@ -1,21 +1,16 @@
 //! Which entries were withdrawn, and why.
 
-use record::{At, Entry, What};
+use super::Said;
+use record::{Entry, What};
 use std::collections::BTreeMap;
 
-/// One withdrawal.
+/// A withdrawal in force.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Withdrawal {
-    /// The entry that withdrew it.
-    pub seq: u64,
-    /// When.
-    pub at: At,
-    /// By whom.
-    pub by: String,
     /// Why.
-    pub reason: String,
+    pub reason: Said<String>,
     /// What was withdrawn, in words; filled in while folding.
-    pub what: String,
+    pub withdrew: String,
 }
 
 /// Every withdrawal, by the number of the entry withdrawn.
@@ -33,9 +28,7 @@ impl Withdrawals {
         let gone = record::Withdrawn::of(entries.clone());
         let in_force = entries.filter_map(|entry| match &entry.what {
             What::Withdrawn { seq, reason } if gone.by(*seq) == Some(entry.seq) => {
-                let (by, reason) = (entry.by.clone(), reason.clone());
-                let withdrawal = Withdrawal { seq: entry.seq, at: entry.at, by, reason, what: String::new() };
-                Some((*seq, withdrawal))
+                Some((*seq, Withdrawal { reason: Said::of(entry, reason), withdrew: String::new() }))
             }
             _ => None,
         });
@@ -51,7 +44,7 @@ impl Withdrawals {
     /// Notes what the withdrawn entry was.
     pub(super) fn describe(&mut self, seq: u64, what: String) {
         if let Some(withdrawal) = self.0.get_mut(&seq) {
-            withdrawal.what = what;
+            withdrawal.withdrew = what;
         }
     }
 

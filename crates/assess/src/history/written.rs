@@ -1,25 +1,28 @@
-//! When entries were written, as their writers' clocks showed it, and by whom.
+//! What entries said, when and by whom.
 
-use record::{At, Entry, UtcOffset, What, When};
+use record::{At, Entry, UtcOffset, When};
 use std::collections::BTreeMap;
 
-/// A remark.
+/// What an entry said, when and by whom.
 #[derive(Clone, Debug, PartialEq)]
-pub struct Noted {
-    /// Its entry.
+pub struct Said<T> {
+    /// The number of the entry.
     pub seq: u64,
-    /// By whom.
+    pub when: When,
     pub by: String,
-    /// The remark.
-    pub text: String,
+    pub what: T,
 }
 
-/// When, and for every entry but readings and the minutes of a watch, by whom.
+impl<T: Clone> Said<T> {
+    pub(super) fn of(entry: &Entry, what: &T) -> Self {
+        Self { seq: entry.seq, when: entry.when(), by: entry.by.clone(), what: what.clone() }
+    }
+}
+
+/// When readings were written: the writer's offset from UTC, kept where it changes.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct Written {
-    /// The writer's offset from UTC, where it changes.
     offsets: BTreeMap<u64, Option<UtcOffset>>,
-    by: BTreeMap<u64, (At, String)>,
 }
 
 impl Written {
@@ -28,26 +31,11 @@ impl Written {
         if self.offsets.values().next_back() != Some(&entry.offset) {
             self.offsets.insert(entry.seq, entry.offset);
         }
-        if !matches!(entry.what, What::Reading(_) | What::Drift { .. }) {
-            self.by.insert(entry.seq, (entry.at, entry.by.clone()));
-        }
     }
 
     /// When an entry was written, in its own offset.
     #[must_use]
     pub fn when(&self, seq: u64, at: At) -> When {
         When { at, offset: self.offsets.range(..=seq).next_back().and_then(|(_, offset)| *offset) }
-    }
-
-    /// When an entry was written, where it is none of readings.
-    #[must_use]
-    pub fn entry(&self, seq: u64) -> Option<When> {
-        self.by.get(&seq).map(|(at, _)| self.when(seq, *at))
-    }
-
-    /// Who wrote it.
-    #[must_use]
-    pub fn by(&self, seq: u64) -> &str {
-        self.by.get(&seq).map_or("", |(_, by)| by)
     }
 }

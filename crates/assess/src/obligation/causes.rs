@@ -1,7 +1,6 @@
 //! Why the gate holds: one line a cause, worst first.
 
 use super::LookedUp;
-use super::judged::name;
 use super::met::{Cause, Discharge, Unmet};
 use super::owed::Owed;
 use crate::view::{ObligationKind as K, Reason, ReasonKind};
@@ -83,8 +82,8 @@ fn reason(plan: &Plan, looked_up: &LookedUp<'_>, cause: &Cause, held: &[Held<'_>
 /// What a cause is about, for a line with the value and the limit beside it.
 fn what(cause: &Cause, head: Option<&Held<'_>>, words: &str, others: &str) -> String {
     match (cause, head) {
-        (Cause::Own(_), Some((owed, _))) if others.is_empty() => name(owed.kind, &owed.about),
-        (Cause::Own(_), Some((owed, _))) => format!("{}; {others} with it", name(owed.kind, &owed.about)),
+        (Cause::Own(_), Some((owed, _))) if others.is_empty() => owed.kind.of(&owed.about),
+        (Cause::Own(_), Some((owed, _))) => format!("{}; {others} with it", owed.kind.of(&owed.about)),
         (Cause::Disturbed(_) | Cause::NotMeasured(_), _) => others.to_owned(),
         (Cause::Record(_) | Cause::Stage(_) | Cause::Doubt { .. } | Cause::Open | Cause::Own(_), _) => {
             words.to_owned()
@@ -127,34 +126,16 @@ fn list(plan: &Plan, held: &[&Held<'_>]) -> String {
         if names.is_empty() {
             continue;
         }
-        match kind {
-            K::Station => {
-                let order: Vec<&str> = plan.stations.iter().map(|s| s.name.as_str()).collect();
-                parts.push(ranges(&order, &names));
+        let order: Vec<&str> = match kind {
+            K::Station | K::Spacing => plan.stations.iter().map(|s| s.name.as_str()).collect(),
+            K::Spot => plan.spots.iter().map(|s| s.name.as_str()).collect(),
+            K::Point => Vec::new(),
+            _ => {
+                parts.extend(names.iter().map(|n| kind.of(n)));
+                continue;
             }
-            K::Spacing => {
-                let order: Vec<&str> = plan.stations.iter().map(|s| s.name.as_str()).collect();
-                parts.push(format!("spacing of {}", ranges(&order, &names)));
-            }
-            K::Spot => {
-                let order: Vec<&str> = plan.spots.iter().map(|s| s.name.as_str()).collect();
-                parts.push(ranges(&order, &names));
-            }
-            K::Point => parts.push(ranges(&[], &names)),
-            K::Stage
-            | K::Level
-            | K::Cross
-            | K::Setting
-            | K::Washout
-            | K::Neighbour
-            | K::Straightness
-            | K::Square
-            | K::Clearance
-            | K::Rigging
-            | K::Instrument
-            | K::OpenItem
-            | K::Record => parts.extend(names.iter().map(|n| name(kind, n))),
-        }
+        };
+        parts.push(kind.of(&ranges(&order, &names)));
     }
     parts.join(", ")
 }

@@ -11,7 +11,7 @@ use record::plan::Plan;
 use std::collections::{BTreeMap, BTreeSet};
 
 /// What one judgement found.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, Default, PartialEq)]
 pub struct Finding {
     /// Its verdict; none where there was nothing to judge by.
     pub verdict: Option<Verdict>,
@@ -41,18 +41,9 @@ impl Findings {
     /// From the views; a test of the twist less probable than `level` puts what it is about in doubt.
     pub fn of(plan: &Plan, a: &Assessment, values: &Values, level: f64) -> Self {
         let mut out = Self::default();
-        for post in &a.posts {
-            for (kind, tilt) in [(K::Level, &post.level), (K::Cross, &post.cross)] {
-                tilt.iter().for_each(|t| out.judged(kind, &post.post, &t.tilt.what, &t.tilt));
-            }
-        }
-        a.spars.iter().for_each(|s| out.of_view(K::Straightness, &s.spar, &s.minimum_zone));
-        a.bays.iter().for_each(|b| out.of_view(K::Square, &b.bay, &b.out_of_square));
-        a.spacing.iter().for_each(|s| out.of_view(K::Spacing, &s.station, &s.deviation));
-        a.rigging.iter().for_each(|r| out.of_view(K::Rigging, &r.name, &r.judged));
-        a.bore_line.iter().for_each(|b| out.of_view(K::Clearance, &b.shaft, &b.clearance));
+        a.judged().for_each(|one| out.judged(one.kind, one.about, &one.judged.what, one.judged));
         for spot in &plan.spots {
-            parts::spot(plan, spot, values).iter().for_each(|j| out.of_view(K::Spot, &spot.name, j));
+            parts::spot(plan, spot, values).iter().for_each(|j| out.judged(K::Spot, &spot.name, &j.what, j));
         }
         if let Some(twist) = &a.twist {
             out.found(K::Setting, "setting", "setting", &twist.setting);
@@ -102,10 +93,6 @@ impl Findings {
         self.found.get(&(kind, about.to_owned()))
     }
 
-    fn of_view(&mut self, kind: K, about: &str, judged: &Judged) {
-        self.judged(kind, about, &judged.what, judged);
-    }
-
     fn found(&mut self, kind: K, about: &str, name: &str, found: &Found) {
         match found {
             Found::Judged(judged) => self.judged(kind, about, name, judged),
@@ -113,11 +100,7 @@ impl Findings {
                 let finding = Finding {
                     verdict: not.verdict,
                     words: format!("{name}: {}", not.why),
-                    found: None,
-                    limit: None,
-                    conforms: None,
-                    settles: None,
-                    follows: None,
+                    ..Finding::default()
                 };
                 self.found.insert((kind, about.to_owned()), finding);
             }
@@ -179,17 +162,13 @@ impl Findings {
     }
 
     fn unjudged(&mut self, u: &Unjudged) {
-        let about = u.judged_by.about().unwrap_or_default().to_owned();
         let finding = Finding {
             verdict: Some(Verdict::CannotJudge),
             words: format!("{}: {}", u.judged_by, u.why),
-            found: None,
-            limit: None,
-            conforms: None,
             settles: Some("withdraw the wrong reading and measure again".to_owned()),
-            follows: None,
+            ..Finding::default()
         };
-        self.found.insert((u.judged_by.kind(), about), finding);
+        self.found.insert((u.judged_by.kind, u.judged_by.about.clone()), finding);
     }
 }
 

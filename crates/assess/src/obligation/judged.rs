@@ -82,7 +82,7 @@ fn nothing_follows(known: &Known<'_>, owed: &Owed, points: &[Point], entries: &[
     let why = station.and_then(|s| crate::incidence::impossible(known.plan, s, &known.estimates.values));
     let read = !points.is_empty() && !entries.is_empty();
     let state = if read { Shortfall::CannotJudge } else { Shortfall::Missing };
-    let what = name(owed.kind, &owed.about);
+    let what = owed.kind.of(&owed.about);
     let words = match (why, read) {
         (Some(why), _) => format!("{what} cannot be judged: {why}"),
         (None, true) => format!("{what} cannot be judged: no value follows from its readings"),
@@ -96,7 +96,7 @@ fn of_point(known: &Known<'_>, owed: &Owed, point: &Point, entries: &[u64]) -> O
     let unmet = |state, words: String, cause, settles| {
         Some(Unmet { state, words, entries: entries.to_vec(), cause, settles })
     };
-    let what = name(owed.kind, &owed.about);
+    let what = owed.kind.of(&owed.about);
     let freshness = known.fold.points.get(point).filter(|f| !f.used.is_empty());
     let Some(freshness) = freshness else {
         let cause = not_measured(known, owed, point);
@@ -127,14 +127,17 @@ fn of_point(known: &Known<'_>, owed: &Owed, point: &Point, entries: &[u64]) -> O
 fn not_measured(known: &Known<'_>, owed: &Owed, point: &Point) -> Cause {
     match known.waiting.get(point) {
         Some(stage) => Cause::Stage((*stage).to_owned()),
-        None => Cause::NotMeasured(group(owed.kind).to_owned()),
+        None => Cause::NotMeasured(owed.kind.walk().to_owned()),
     }
 }
 
 /// The points that only stages ask for which are not begun, each with the first of those stages.
 pub fn waiting<'p>(plan: &'p Plan, fold: &Fold<'_>, span: Span) -> BTreeMap<&'p Point, &'p str> {
     let begun = |name: &str| {
-        fold.visits.iter().any(|v| v.name == name || v.passed.iter().any(|passed| passed == name))
+        fold.visits
+            .iter()
+            .map(|v| &v.begun.what)
+            .any(|s| s.name == name || s.passed.iter().any(|p| p == name))
     };
     let (begun, ahead): (Vec<_>, Vec<_>) = span.stages(plan).iter().partition(|stage| begun(&stage.name));
     let mut out = BTreeMap::new();
@@ -149,21 +152,6 @@ pub fn waiting<'p>(plan: &'p Plan, fold: &Fold<'_>, span: Span) -> BTreeMap<&'p 
     out
 }
 
-/// What is measured in one walk.
-const fn group(kind: K) -> &'static str {
-    match kind {
-        K::Setting | K::Washout | K::Neighbour | K::Station => "twist",
-        K::Level | K::Cross => "posts",
-        K::Straightness => "straightness",
-        K::Spacing => "spacing",
-        K::Square => "squareness",
-        K::Clearance => "shaft",
-        K::Spot => "spots",
-        K::Rigging => "rigging",
-        K::Stage | K::Point | K::Instrument | K::OpenItem | K::Record => "points",
-    }
-}
-
 /// Readings behind the points.
 fn entries(known: &Known<'_>, points: &[Point]) -> Vec<u64> {
     let mut all: Vec<u64> = points
@@ -174,27 +162,4 @@ fn entries(known: &Known<'_>, points: &[Point]) -> Vec<u64> {
     all.sort_unstable();
     all.dedup();
     all
-}
-
-/// What a thing is called in a sentence.
-pub fn name(kind: K, about: &str) -> String {
-    match kind {
-        K::Level => format!("level of {about}"),
-        K::Cross => format!("cross level of {about}"),
-        K::Neighbour => "the largest step".to_owned(),
-        K::Straightness => format!("straightness of {about}"),
-        K::Spacing => format!("spacing of {about}"),
-        K::Square => format!("squareness of {about}"),
-        K::Clearance => format!("clearance of {about}"),
-        K::Stage
-        | K::Setting
-        | K::Washout
-        | K::Station
-        | K::Spot
-        | K::Rigging
-        | K::Point
-        | K::Instrument
-        | K::OpenItem
-        | K::Record => about.to_owned(),
-    }
 }

@@ -6,14 +6,12 @@ use record::Limits;
 use record::plan::{Plan, Spot};
 use std::collections::BTreeMap;
 
-/// The limits of a plan.
 pub struct PlanLimits<'p> {
     plan: &'p Plan,
     spots: BTreeMap<&'p str, &'p Spot>,
 }
 
 impl<'p> PlanLimits<'p> {
-    /// Of a plan.
     pub fn new(plan: &'p Plan) -> Self {
         Self { plan, spots: plan.spots.iter().map(|s| (s.name.as_str(), s)).collect() }
     }

@@ -5,10 +5,10 @@ use super::needs::{Feeds, Needs};
 use super::owed::{By, Owed};
 use super::span::Span;
 use crate::history::{Claim, Fold, OpenState, PlanChange};
-use crate::view::ObligationKind as K;
+use crate::view::{JudgedBy, ObligationKind as K};
+use record::Point;
 use record::plan::Plan;
 use record::point::Design;
-use record::{OpenAction, Point};
 use std::collections::BTreeSet;
 
 /// Everything that must be proven, in the order of the sheet's board. Before the closing that is every tolerance but of what can
@@ -32,9 +32,9 @@ pub fn obligations(plan: &Plan, fold: &Fold<'_>, span: Span) -> Vec<Owed> {
             by: By::Wing(w.name.clone()),
         }));
     } else {
-        let asked: BTreeSet<(K, String)> =
+        let asked: BTreeSet<JudgedBy> =
             span.stages(plan).iter().flat_map(|s| &s.requires).flat_map(|p| feeds.by(p)).collect();
-        judged.retain(|owed| asked.contains(&(owed.kind, owed.about.clone())));
+        judged.retain(|owed| asked.contains(&JudgedBy::new(owed.kind, &owed.about)));
     }
     let asks = !judged.is_empty();
     let points = points(plan, span, &feeds, &judged);
@@ -130,8 +130,7 @@ fn judged(plan: &Plan, needs: &Needs) -> Vec<Owed> {
 /// The points that a stage requires and nothing judges.
 fn points(plan: &Plan, span: Span, feeds: &Feeds<'_>, judged: &[Owed]) -> Vec<Owed> {
     let fed: BTreeSet<(K, &str)> = judged.iter().map(|o| (o.kind, o.about.as_str())).collect();
-    let feeds =
-        |point: &Point| feeds.by(point).iter().any(|(kind, about)| fed.contains(&(*kind, about.as_str())));
+    let feeds = |point: &Point| feeds.by(point).iter().any(|by| fed.contains(&(by.kind, by.about.as_str())));
     let record_only: BTreeSet<&Point> = plan.record_only.iter().collect();
     let required: Vec<&Point> = span.stages(plan).iter().flat_map(|s| &s.requires).collect();
     let mut seen = BTreeSet::new();
@@ -177,12 +176,8 @@ fn open_items(plan: &Plan, fold: &Fold<'_>, span: Span, out: &mut Vec<Owed>) {
         let stage = stage.and_then(|name| plan.stage(name));
         stage.is_some_and(|(_, stage)| !span.stages(plan).iter().any(|s| s.name == stage.name))
     };
-    let by_hand = |o: &&OpenState| !elsewhere(o.stage.as_deref()) && !of_plans.contains(&o.item);
+    let by_hand = |o: &&OpenState| !elsewhere(o.stage.as_deref()) && !of_plans.contains(&o.last.what.item);
     for open in fold.open.iter().filter(by_hand) {
-        match open.action {
-            OpenAction::Opened | OpenAction::Closed | OpenAction::Carried => {
-                owe(&open.item, By::Closed(None))
-            }
-        }
+        owe(&open.last.what.item, By::Closed(None));
     }
 }

@@ -5,7 +5,6 @@ use crate::view::{ObligationState, ReasonKind, Verdict};
 /// What proves an obligation, with the entries it rests on.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Evidence {
-    /// The entries.
     pub entries: Vec<u64>,
     /// What was found, for a person.
     pub words: String,
@@ -21,7 +20,6 @@ impl Met {
         Self(evidence)
     }
 
-    /// The evidence.
     pub const fn evidence(&self) -> &Evidence {
         &self.0
     }
@@ -129,7 +127,6 @@ impl Cause {
 /// What was found of an obligation.
 #[derive(Clone, Debug, PartialEq)]
 pub enum Discharge {
-    /// It is met.
     Met(Met),
     /// It is not.
     Unmet(Unmet),

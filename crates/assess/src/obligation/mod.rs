@@ -125,7 +125,7 @@ fn view(looked_up: &LookedUp<'_>, owed: Owed, found: Discharge) -> Obligation {
     let finding = looked_up.findings.get(owed.kind, &owed.about);
     Obligation {
         kind: owed.kind,
-        what: judged::name(owed.kind, &owed.about),
+        what: owed.kind.of(&owed.about),
         found: finding.and_then(|f| f.found.clone()),
         limit: looked_up.limit(&owed),
         conforms: finding.and_then(|f| f.conforms),

@@ -2,14 +2,11 @@
 
 use super::span::Span;
 use crate::history::Fold;
-use crate::view::ObligationKind as K;
+use crate::view::{JudgedBy, ObligationKind as K};
 use record::Point;
 use record::plan::Plan;
 use record::point::Judgement;
 use std::collections::BTreeMap;
-
-/// What is judged: its kind and its name in the plan.
-type Thing = (K, String);
 
 /// What every point of a plan is evidence for.
 pub struct Feeds<'p> {
@@ -20,7 +17,6 @@ pub struct Feeds<'p> {
 }
 
 impl<'p> Feeds<'p> {
-    /// Of a plan.
     pub fn of(plan: &'p Plan) -> Self {
         let bays = plan.bays.iter().flat_map(|b| b.diagonals.iter().map(|d| (d.as_str(), b.name.as_str())));
         let mut rigged: BTreeMap<Point, Vec<String>> = BTreeMap::new();
@@ -33,38 +29,38 @@ impl<'p> Feeds<'p> {
     }
 
     /// What a point is evidence for.
-    pub fn by(&self, point: &Point) -> Vec<Thing> {
-        let place = point.place().to_owned();
-        let named = |kind: K, name: Option<&str>| name.map(|n| (kind, n.to_owned())).into_iter().collect();
+    pub fn by(&self, point: &Point) -> Vec<JudgedBy> {
+        let place = point.place();
+        let named = |kind: K, name: Option<&str>| name.map(|n| JudgedBy::new(kind, n)).into_iter().collect();
         match point.kind().row().judgement {
-            Judgement::Level => vec![(K::Level, place)],
-            Judgement::Cross => vec![(K::Cross, place)],
-            Judgement::Square => named(K::Square, self.bays.get(point.place()).copied()),
-            Judgement::Spacing => vec![(K::Spacing, place)],
+            Judgement::Level => vec![JudgedBy::new(K::Level, place)],
+            Judgement::Cross => vec![JudgedBy::new(K::Cross, place)],
+            Judgement::Square => named(K::Square, self.bays.get(place).copied()),
+            Judgement::Spacing => vec![JudgedBy::new(K::Spacing, place)],
             Judgement::Straightness => named(K::Straightness, point.spar()),
             Judgement::Twist => {
                 let whole = [(K::Setting, "setting"), (K::Washout, "washout error"), (K::Neighbour, "steps")];
-                let whole = whole.map(|(kind, about)| (kind, about.to_owned()));
-                [(K::Station, place)].into_iter().chain(whole).collect()
+                let all = [(K::Station, place)].into_iter().chain(whole);
+                all.map(|(kind, about)| JudgedBy::new(kind, about)).collect()
             }
             Judgement::Clearance => named(K::Clearance, self.plan.shaft.as_ref().map(|s| s.name.as_str())),
             Judgement::Rigging => {
                 let names = self.rigged.get(point).into_iter().flatten();
-                names.map(|name| (K::Rigging, name.clone())).collect()
+                names.map(|name| JudgedBy::new(K::Rigging, name)).collect()
             }
-            Judgement::OwnLimits => vec![(K::Spot, place)],
+            Judgement::OwnLimits => vec![JudgedBy::new(K::Spot, place)],
         }
     }
 }
 
 /// The points that everything judged rests on.
-pub struct Needs(BTreeMap<Thing, Vec<Point>>);
+pub struct Needs(BTreeMap<JudgedBy, Vec<Point>>);
 
 impl Needs {
     /// Of a plan. Where points are alternatives (a station's angle, or heights of two spars), a thing rests on those that the
     /// last stage requires that requires any; where none does, on those of the kind that was read, or else of the first.
     pub fn of(plan: &Plan, fold: &Fold<'_>, feeds: &Feeds<'_>, span: Span) -> Self {
-        let mut required: BTreeMap<Thing, (usize, Vec<Point>)> = BTreeMap::new();
+        let mut required: BTreeMap<JudgedBy, (usize, Vec<Point>)> = BTreeMap::new();
         for (i, stage) in span.placed(plan).rev() {
             for point in &stage.requires {
                 for thing in feeds.by(point) {
@@ -75,14 +71,14 @@ impl Needs {
                 }
             }
         }
-        let mut all: BTreeMap<Thing, Vec<Point>> = BTreeMap::new();
+        let mut all: BTreeMap<JudgedBy, Vec<Point>> = BTreeMap::new();
         for point in plan.points() {
             for thing in feeds.by(&point) {
                 all.entry(thing).or_default().push(point.clone());
             }
         }
         for (thing, points) in &mut all {
-            if has_alternatives(thing.0) {
+            if has_alternatives(thing.kind) {
                 match required.remove(thing) {
                     Some((_, required)) => *points = required,
                     None => of_one_kind(points, fold),
@@ -94,27 +90,13 @@ impl Needs {
 
     /// The points that one thing rests on; empty where the plan has none that could tell.
     pub fn points(&self, kind: K, about: &str) -> Vec<Point> {
-        self.0.get(&(kind, about.to_owned())).cloned().unwrap_or_default()
+        self.0.get(&JudgedBy::new(kind, about)).cloned().unwrap_or_default()
     }
 }
 
 /// True where several kinds of point can each tell it by themselves.
 const fn has_alternatives(kind: K) -> bool {
-    match kind {
-        K::Station | K::Setting | K::Washout | K::Neighbour | K::Straightness => true,
-        K::Stage
-        | K::Level
-        | K::Cross
-        | K::Spacing
-        | K::Square
-        | K::Clearance
-        | K::Spot
-        | K::Rigging
-        | K::Point
-        | K::Instrument
-        | K::OpenItem
-        | K::Record => false,
-    }
+    matches!(kind, K::Station | K::Setting | K::Washout | K::Neighbour | K::Straightness)
 }
 
 fn of_one_kind(points: &mut Vec<Point>, fold: &Fold<'_>) {

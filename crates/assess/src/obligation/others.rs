@@ -3,10 +3,10 @@
 use super::judged::{Known, own};
 use super::met::{Cause, Discharge, Evidence, Met, Shortfall, Unmet};
 use crate::chain::Chain;
-use crate::history::Distrust;
+use crate::history::{Distrust, Said};
 use crate::view::ObligationKind as K;
 use record::signoff::{Seal, SignOff};
-use record::{OpenAction, Point};
+use record::{OpenAction, OpenItem, Point};
 
 fn met(entries: Vec<u64>, words: String) -> Discharge {
     Discharge::Met(Met::by(Evidence { entries, words }))
@@ -55,10 +55,10 @@ pub fn instrument(known: &Known<'_>, name: &str) -> Discharge {
     if facts.now().is_none() {
         doubts.push(Distrust::UnknownInstrument(name.to_owned()));
     }
-    if let Some(last) = facts.checks.last().filter(|c| !c.check.passed) {
+    if let Some(last) = facts.checks.last().filter(|c| !c.what.passed) {
         doubts.push(Distrust::FailedCheck { instrument: name.to_owned(), entry: last.seq });
     }
-    let checked = facts.checks.iter().any(|c| c.check.passed);
+    let checked = facts.checks.iter().any(|c| c.what.passed);
     if doubts.is_empty() && name.ends_with(SECOND_AXIS) && !checked {
         let words = format!("{name} was used and never checked: a check of the first axis does not cover it");
         let settles = "jigtrue instrument check, then measure again";
@@ -76,13 +76,13 @@ pub fn instrument(known: &Known<'_>, name: &str) -> Discharge {
 /// A thing left open.
 pub fn closed(known: &Known<'_>, item: &str, stage: Option<usize>) -> Discharge {
     let name = stage.and_then(|i| known.plan.stages.get(i)).map(|s| s.name.as_str());
-    match known.fold.open.iter().find(|o| o.item == item) {
+    match known.fold.open.iter().map(|o| &o.last).find(|o| o.what.item == item) {
         None => {
             let cause = Cause::Stage(name.unwrap_or(item).to_owned());
             let words = format!("{item}: left open by a stage that is not begun");
             unmet(Shortfall::Missing, words, Vec::new(), cause, "")
         }
-        Some(open) => match open.action {
+        Some(open) => match open.what.action {
             OpenAction::Opened => {
                 let words = format!("left open: {item} ({})", open.seq);
                 let settles = "close it, or carry it past with a reason";
@@ -96,10 +96,11 @@ pub fn closed(known: &Known<'_>, item: &str, stage: Option<usize>) -> Discharge 
 
 /// A loosened key of the plan, or of an instrument that was entered again.
 pub fn carried(known: &Known<'_>, item: &str, entry: u64) -> Discharge {
-    let open = known.fold.open.iter().find(|o| o.item == item && o.seq > entry);
-    match open.map(|o| (o.action, o.seq)) {
-        Some((OpenAction::Carried, seq)) => met(vec![entry, seq], format!("{item}: carried past on purpose")),
-        Some((OpenAction::Opened | OpenAction::Closed, _)) | None => unmet(
+    let carried =
+        |o: &&Said<OpenItem>| o.what.item == item && o.seq > entry && o.what.action == OpenAction::Carried;
+    match known.fold.open.iter().map(|o| &o.last).find(carried) {
+        Some(open) => met(vec![entry, open.seq], format!("{item}: carried past on purpose")),
+        None => unmet(
             Shortfall::Doubtful,
             format!("changed at entry {entry}: {item}"),
             vec![entry],
@@ -128,7 +129,7 @@ pub fn chain(known: &Known<'_>, chain: &Chain) -> Discharge {
 
 /// The plan, and each change of it.
 pub fn plan(known: &Known<'_>) -> Discharge {
-    let entries: Vec<u64> = known.fold.replanned.iter().map(|(seq, _)| *seq).collect();
+    let entries: Vec<u64> = known.fold.replanned.iter().map(|r| r.seq).collect();
     if let Some(again) = known.fold.restarted.first() {
         let words = format!("the log was started a second time at entry {again}");
         return unmet(Shortfall::Outside, words, vec![*again], Cause::Record("plan".to_owned()), "");
@@ -141,7 +142,6 @@ pub fn plan(known: &Known<'_>) -> Discharge {
     met(entries, words)
 }
 
-/// The signatures.
 pub fn signatures(known: &Known<'_>) -> Discharge {
     let all = known.fold.sign_offs.all();
     let entries: Vec<u64> = all.iter().map(|s| s.entry).collect();
@@ -155,8 +155,6 @@ pub fn signatures(known: &Known<'_>) -> Discharge {
     let words = if entries.is_empty() { "nobody signed yet" } else { "every signature fits" };
     met(entries, words.to_owned())
 }
-
-/// What is against a sign-off.
 fn against(s: &SignOff) -> String {
     let (who, entry) = (&s.signed.who, s.entry);
     match (s.seal, s.copy_of) {

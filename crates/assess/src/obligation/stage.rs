@@ -14,9 +14,9 @@ const NAMED: usize = 4;
 pub fn stage(plan: &Plan, fold: &Fold<'_>, index: usize) -> Discharge {
     let Some(stage) = plan.stages.get(index) else { return not_begun(&format!("stage {index}")) };
     let visits: Vec<&Visit> = fold.visits.iter().filter(|v| v.index == Some(index)).collect();
-    let passed = fold.visits.iter().rev().find(|v| v.passed.contains(&stage.name));
+    let passed = fold.visits.iter().rev().find(|v| v.begun.what.passed.contains(&stage.name));
     let Some(last) = visits.last().copied().or(passed) else { return not_begun(&stage.name) };
-    let entries: Vec<u64> = visits.iter().copied().chain(passed).map(|v| v.seq).collect();
+    let entries: Vec<u64> = visits.iter().copied().chain(passed).map(|v| v.begun.seq).collect();
     if let Some(before) = out_of_order(plan, fold, index, last) {
         return Discharge::Unmet(Unmet {
             state: Shortfall::Doubtful,
@@ -50,7 +50,7 @@ pub fn stage(plan: &Plan, fold: &Fold<'_>, index: usize) -> Discharge {
     let how = if visits.is_empty() { "passed over on purpose" } else { "begun" };
     Discharge::Met(Met::by(Evidence {
         entries,
-        words: format!("{} was {how} (entry {})", stage.name, last.seq),
+        words: format!("{} was {how} (entry {})", stage.name, last.begun.seq),
     }))
 }
 
@@ -67,9 +67,9 @@ fn not_begun(name: &str) -> Discharge {
 /// A stage before this one that was begun after this one was begun for the last time: the build went back, and has still to
 /// come to this one again.
 fn out_of_order<'p>(plan: &'p Plan, fold: &Fold<'_>, index: usize, last: &Visit) -> Option<&'p str> {
-    let later = fold.visits.iter().rev().take_while(|v| v.seq > last.seq);
+    let later = fold.visits.iter().rev().take_while(|v| v.begun.seq > last.begun.seq);
     let place = |name: &String| plan.stages.iter().position(|s| s.name == *name);
-    let places = later.flat_map(|v| v.passed.iter().filter_map(place).chain(v.index));
+    let places = later.flat_map(|v| v.begun.what.passed.iter().filter_map(place).chain(v.index));
     places.filter(|at| *at < index).min().and_then(|at| plan.stages.get(at)).map(|s| s.name.as_str())
 }
 
@@ -88,9 +88,10 @@ fn lacking<'p>(
     if closing || lasts {
         return Vec::new();
     }
-    let followed = |v: &&&Visit| fold.visits.iter().find(|next| Some(next.seq) == v.ended);
+    let followed = |v: &&&Visit| fold.visits.iter().find(|next| Some(next.begun.seq) == v.ended);
     let on_purpose = visits.is_empty()
-        || visits.iter().filter(|v| followed(v).is_some_and(|next| next.reason.is_some())).count() > 0;
+        || visits.iter().filter(|v| followed(v).is_some_and(|next| next.begun.what.reason.is_some())).count()
+            > 0;
     let read = |p: &Point| {
         visits.iter().any(|v| v.counted.contains(p))
             || (on_purpose && fold.points.get(p).is_some_and(|f| !f.used.is_empty()))

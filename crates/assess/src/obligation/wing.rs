@@ -2,7 +2,7 @@
 
 use super::judged::{Known, own};
 use super::met::{Cause, Discharge, Evidence, Met, Shortfall, Unmet};
-use crate::view::{ObligationKind as K, ObligationState as S};
+use crate::view::ObligationKind as K;
 
 /// What was found of a wing of the plan.
 pub fn taken_up(known: &Known<'_>, name: &str) -> Discharge {
@@ -21,14 +21,8 @@ pub fn taken_up(known: &Known<'_>, name: &str) -> Discharge {
         );
     };
     let entries: Vec<u64> = wing.taken.iter().map(|t| t.on.entry).collect();
-    let state = match wing.state {
-        S::Met => return Discharge::Met(Met::by(Evidence { entries, words: wing.words.clone() })),
-        S::Missing => Shortfall::Missing,
-        S::Stale => Shortfall::Stale,
-        S::Undecided => Shortfall::Undecided,
-        S::Doubtful => Shortfall::Doubtful,
-        S::CannotJudge => Shortfall::CannotJudge,
-        S::Outside => Shortfall::Outside,
-    };
-    unmet(state, wing.words.clone(), entries, cause(), wing.settles.clone())
+    match Shortfall::of(wing.state.verdict()) {
+        None => Discharge::Met(Met::by(Evidence { entries, words: wing.words.clone() })),
+        Some(state) => unmet(state, wing.words.clone(), entries, cause(), wing.settles.clone()),
+    }
 }

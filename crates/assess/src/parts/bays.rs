@@ -4,9 +4,8 @@
 
 use super::{Judgements, Values, split};
 use crate::estimate::Estimate;
-use crate::judge::{Spread, doubted, judged};
-use crate::resolve::Makeup;
-use crate::view::{BayView, JudgedBy, Unjudged};
+use crate::judge::{ToJudge, judged};
+use crate::view::{BayView, JudgedBy, ObligationKind as K, Unjudged};
 use numerics::lengths;
 use quantity::Kind;
 use record::plan::{Bay, Plan};
@@ -18,6 +17,7 @@ const AS_BUILT: f64 = 0.01;
 /// The bays with both diagonals measured.
 pub fn bays(plan: &Plan, values: &Values) -> Judgements<BayView> {
     split(plan.bays.iter().filter_map(|bay| {
+        let judged_by = JudgedBy::new(K::Square, &bay.name);
         let [first, second] = &bay.diagonals;
         let points = [first, second].map(|d| Point::at(PointKind::Diagonal, d));
         let [m1, m2] = [values.get(&points[0])?, values.get(&points[1])?];
@@ -32,11 +32,7 @@ pub fn bays(plan: &Plan, values: &Values) -> Judgements<BayView> {
                 scale.exact(d1.value),
                 scale.exact_with(d2.value)
             );
-            return Some(Err(Unjudged {
-                judged_by: JudgedBy::Square(bay.name.clone()),
-                why,
-                points: points.to_vec(),
-            }));
+            return Some(Err(Unjudged { judged_by, why, points: points.to_vec() }));
         };
         let lean = Estimate::propagate(
             lean.angle.to_degrees(),
@@ -44,17 +40,11 @@ pub fn bays(plan: &Plan, values: &Values) -> Judgements<BayView> {
         );
         Some(Ok(BayView {
             bay: bay.name.clone(),
-            out_of_square: doubted(
-                judged(
-                    plan,
-                    JudgedBy::Square(bay.name.clone()).to_string(),
-                    Kind::Angle,
-                    lean.value,
-                    Spread::normal(lean.u()),
-                    plan.tolerances.square.map(|l| l.map(|d| d.value())),
-                    &Makeup::Unknown,
-                ),
-                [m1, m2],
+            out_of_square: judged(
+                plan,
+                judged_by.to_string(),
+                ToJudge::made(Kind::Angle, lean.value, lean.u(), vec![m1, m2]),
+                plan.tolerances.square.map(|l| l.map(|d| d.value())),
             ),
             difference_mm: d1.value - d2.value,
         }))

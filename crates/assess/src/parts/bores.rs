@@ -3,20 +3,16 @@
 use super::computed::Redrawn;
 use super::{Computed, Values};
 use crate::estimate::{Estimate, Measured};
-use crate::judge::{Spread, doubted, judged};
-use crate::resolve::Makeup;
-use crate::view::{BoreLine, BushView, JudgedBy, Shift, Unjudged};
+use crate::judge::{ToJudge, judged};
+use crate::view::{BoreLine, BushView, JudgedBy, ObligationKind as K, Shift, Unjudged};
 use numerics::bores::{Bore, ShaftLine, freeing_shift, shaft_line};
-use numerics::rng::Rng;
 use quantity::Kind;
 use record::plan::{Bush, Plan, Shaft};
 use record::{Limits, Point, PointKind};
 
 /// By what part of itself a bore may differ from the drawing's: one reamed further does, a slipped figure does more.
 const AS_BUILT: f64 = 0.2;
-/// Draws of the bushes.
-const DRAWS: u32 = 400;
-/// Their seed.
+/// Seed of the bushes' draws.
 const SEED: u64 = 0x626f_7265;
 
 /// A bush whose centre was measured.
@@ -40,9 +36,10 @@ pub fn bore_line(plan: &Plan, values: &Values, computed: &Computed) -> Option<Re
     if found.len() < 2 {
         return None;
     }
+    let judged_by = JudgedBy::new(K::Clearance, &shaft.name);
     let not = |why: String| {
         let points = found.iter().flat_map(|f| points(f.bush)).collect();
-        Some(Err(Unjudged { judged_by: JudgedBy::Clearance(shaft.name.clone()), why, points }))
+        Some(Err(Unjudged { judged_by: judged_by.clone(), why, points }))
     };
     if let Some(odd) = found.iter().find(|f| !like_the_drawing(f)) {
         let scale = plan.shown_in.scale(Kind::Length);
@@ -81,17 +78,11 @@ pub fn bore_line(plan: &Plan, values: &Values, computed: &Computed) -> Option<Re
         .collect();
     Some(Ok(BoreLine {
         shaft: shaft.name.clone(),
-        clearance: doubted(
-            judged(
-                plan,
-                JudgedBy::Clearance(shaft.name.clone()).to_string(),
-                Kind::Length,
-                line.clearance,
-                Spread::normal(u),
-                shaft.clearance.map(|c| Limits::at_least(c.value())),
-                &Makeup::Unknown,
-            ),
-            rests_on,
+        clearance: judged(
+            plan,
+            judged_by.to_string(),
+            ToJudge::made(Kind::Length, line.clearance, u, rests_on),
+            shaft.clearance.map(|c| Limits::at_least(c.value())),
         ),
         passes: line.passes(),
         advice: if short { advice(plan, shaft, &line, &bushes) } else { Vec::new() },
@@ -124,22 +115,10 @@ fn like_the_drawing(f: &Found<'_>) -> bool {
 /// line found. The least of several uncertain things is not as certain as the one that happens to be least.
 fn redrawn(found: &[Found<'_>], line: &ShaftLine, computed: &Computed) -> f64 {
     let own = found.iter().map(|f| libm::hypot(f.bore.own / 2.0, f.aft.own.max(f.up.own))).collect();
-    let of = Redrawn { seed: SEED, values: line.clearances.clone(), own, found: line.clearance };
-    computed.redrawn.of(of, least)
-}
-
-/// Standard deviation of the least of the values.
-fn least(of: &Redrawn) -> f64 {
-    let mut rng = Rng::new(of.seed);
-    let (mut sum, mut squares) = (0.0, 0.0);
-    for _ in 0..DRAWS {
-        let drawn = of.values.iter().zip(&of.own).map(|(c, u)| c + u * rng.normal());
-        let least = drawn.fold(f64::INFINITY, f64::min) - of.found;
-        sum += least;
-        squares += least * least;
-    }
-    let mean = sum / f64::from(DRAWS);
-    libm::sqrt((squares / f64::from(DRAWS) - mean * mean).max(0.0))
+    let of = Redrawn { seed: SEED, values: line.clearances.clone(), own };
+    computed
+        .redrawn
+        .of(of, |of| of.scatter(|drawn| drawn.iter().copied().fold(f64::INFINITY, f64::min) - line.clearance))
 }
 
 /// First-order propagation through the best line; what the measurements share (a gauge's zero) moves the line and not

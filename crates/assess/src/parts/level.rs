@@ -1,10 +1,10 @@
 //! Level of the posts, along the span and across.
 
-use super::{Values, makeup, normal};
+use super::Values;
 use crate::advice::feet::{self, Axis, Lean, TiltU, level_feet};
 use crate::history::Fold;
-use crate::judge::{doubted, judged};
-use crate::view::{FootTurns, JudgedBy, PostView, Tilt, Verdict};
+use crate::judge::{ToJudge, judged};
+use crate::view::{FootTurns, ObligationKind as K, PostView, Tilt, Verdict};
 use quantity::{Degrees, Kind};
 use record::plan::Plan;
 use record::{Limits, Point, PointKind};
@@ -15,26 +15,17 @@ pub fn posts(plan: &Plan, fold: &Fold<'_>, values: &Values) -> Vec<PostView> {
         .iter()
         .filter_map(|post| {
             let moved = |foot: &str| {
-                fold.moves.iter().filter(|m| m.3.support == foot).map(|m| m.3.amount.value()).sum()
+                fold.moves.iter().filter(|m| m.what.support == foot).map(|m| m.what.amount.value()).sum()
             };
             let standing = feet::standing(post, moved);
-            let tilt = |kind: PointKind,
-                        axis,
-                        judged_by: fn(String) -> JudgedBy,
-                        limits: Option<Limits<Degrees>>| {
-                let measured = values.get(&Point::at(kind, &post.name))?;
+            let tilt = |point: PointKind, axis, kind: K, limits: Option<Limits<Degrees>>| {
+                let measured = values.get(&Point::at(point, &post.name))?;
                 let value = measured.estimate.value;
-                let judged = doubted(
-                    judged(
-                        plan,
-                        judged_by(post.name.clone()).to_string(),
-                        Kind::Angle,
-                        value,
-                        normal(&measured.estimate),
-                        limits.map(|l| l.map(|d| d.value())),
-                        &makeup(measured),
-                    ),
-                    [measured],
+                let judged = judged(
+                    plan,
+                    kind.of(&post.name),
+                    ToJudge::of_point(Kind::Angle, value, measured),
+                    limits.map(|l| l.map(|d| d.value())),
                 );
                 let moves = if judged.verdict == Some(Verdict::Within) {
                     Vec::new()
@@ -51,8 +42,8 @@ pub fn posts(plan: &Plan, fold: &Fold<'_>, values: &Values) -> Vec<PostView> {
                     moves: moves.into_iter().map(|m| m.words).collect(),
                 })
             };
-            let level = tilt(PointKind::Level, Axis::Along, JudgedBy::Level, plan.tolerances.level);
-            let cross = tilt(PointKind::Cross, Axis::Across, JudgedBy::Cross, plan.tolerances.cross);
+            let level = tilt(PointKind::Level, Axis::Along, K::Level, plan.tolerances.level);
+            let cross = tilt(PointKind::Cross, Axis::Across, K::Cross, plan.tolerances.cross);
             (level.is_some() || cross.is_some()).then(|| PostView {
                 post: post.name.clone(),
                 span_mm: post.span.value(),

@@ -18,9 +18,7 @@ pub use spacing::spacing;
 pub use spars::{spars, straightness_points};
 pub use spots::{rows, spot};
 
-use crate::estimate::{Estimate, Measured};
-use crate::judge::Spread;
-use crate::resolve::{Makeup, OfPoint, Read};
+use crate::estimate::Measured;
 use crate::view::Unjudged;
 use record::Point;
 use std::collections::BTreeMap;
@@ -41,28 +39,4 @@ fn split<T>(found: impl Iterator<Item = Result<T, Unjudged>>) -> Judgements<T> {
         }
     }
     (judged, not)
-}
-
-/// The normal coverage of an estimate.
-pub fn normal(estimate: &Estimate) -> Spread {
-    Spread::normal(estimate.u())
-}
-
-/// What can be done about the uncertainty of a single point.
-pub fn makeup(measured: &Measured) -> Makeup {
-    let zero = measured.estimate.zero_u();
-    let shared = measured.estimate.shared_u();
-    Makeup::Point(OfPoint {
-        resolution: measured.resolution,
-        seating: measured.seating,
-        seatings: measured.seatings,
-        zero,
-        shared: libm::sqrt((shared * shared - zero * zero).max(0.0)),
-        read: match (measured.reversed, measured.facing_wanted, measured.is_event) {
-            (_, _, true) => Read::Event,
-            (true, ..) => Read::Pair,
-            (false, Some(_), _) => Read::OneWay,
-            (false, None, _) => Read::Plain,
-        },
-    })
 }

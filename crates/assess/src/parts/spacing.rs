@@ -1,8 +1,8 @@
 //! Distances of the stations from the root datum, at 20 °C.
 
-use super::{Values, makeup, normal};
-use crate::judge::{doubted, judged};
-use crate::view::{JudgedBy, SpacingView};
+use super::Values;
+use crate::judge::{ToJudge, judged};
+use crate::view::{ObligationKind as K, SpacingView};
 use quantity::Kind;
 use record::plan::Plan;
 use record::{Point, PointKind};
@@ -23,17 +23,11 @@ pub fn spacing(plan: &Plan, values: &Values) -> Vec<SpacingView> {
                 design_mm: design,
                 measured_mm: measured.estimate.value,
                 correction_mm: measured.correction,
-                deviation: doubted(
-                    judged(
-                        plan,
-                        JudgedBy::Spacing(station.name.clone()).to_string(),
-                        Kind::Length,
-                        deviation,
-                        normal(&measured.estimate),
-                        plan.tolerances.spacing.map(|l| l.map(|d| d.value())),
-                        &makeup(measured),
-                    ),
-                    [measured],
+                deviation: judged(
+                    plan,
+                    K::Spacing.of(&station.name),
+                    ToJudge::of_point(Kind::Length, deviation, measured),
+                    plan.tolerances.spacing.map(|l| l.map(|d| d.value())),
                 ),
                 gap_deviation_mm: gap,
             })

@@ -3,19 +3,15 @@
 use super::computed::Redrawn;
 use super::{Computed, Judgements, Values, split};
 use crate::estimate::{Estimate, Measured};
-use crate::judge::{Spread, doubted, judged};
-use crate::resolve::Makeup;
-use crate::view::{JudgedBy, OffsetView, SparView, StraightnessMethod, Unjudged};
-use numerics::rng::Rng;
+use crate::judge::{ToJudge, judged};
+use crate::view::{JudgedBy, ObligationKind as K, OffsetView, SparView, StraightnessMethod, Unjudged};
 use numerics::straight::{end_points, least_squares, line_sag, minimum_zone};
 use quantity::Kind;
 use record::plan::{Attitude, Direction, Plan, Spar, Station};
 use record::{Limits, Point, PointKind};
 use std::collections::BTreeSet;
 
-/// Draws of the offsets.
-const DRAWS: u32 = 400;
-/// Their seed.
+/// Seed of the offsets' draws.
 const SEED: u64 = 0x7370_6172;
 
 /// A spar's profile of offsets, and how each follows from what was measured.
@@ -36,7 +32,7 @@ pub fn spars(plan: &Plan, values: &Values, computed: &Computed) -> Judgements<Sp
     split(plan.spars.iter().filter_map(|spar| {
         let judged = profiles(plan, spar, values).map(|profile| {
             let not = || Unjudged {
-                judged_by: JudgedBy::Straightness(spar.name.clone()),
+                judged_by: JudgedBy::new(K::Straightness, &spar.name),
                 why: "no straight line can be laid through its offsets".to_owned(),
                 points: profile.points.clone(),
             };
@@ -146,8 +142,8 @@ fn view(plan: &Plan, spar: &Spar, profile: &Profile<'_>, computed: &Computed) ->
         .iter()
         .flat_map(|&(i, weight)| profile.made_of[i].iter().map(move |(factor, e)| (weight * factor, *e)))
         .collect();
-    let width = combined(zone.straightness, &parts);
     let middle = zone.line.deviations(y, z);
+    let u = combined(zone.straightness, &parts).u().max(redrawn(profile, &middle, computed));
     let offsets = (0..y.len())
         .map(|i| {
             let u = combined(z[i], &profile.made_of[i]).u();
@@ -157,17 +153,11 @@ fn view(plan: &Plan, spar: &Spar, profile: &Profile<'_>, computed: &Computed) ->
     Some(SparView {
         spar: spar.name.clone(),
         method: profile.method,
-        minimum_zone: doubted(
-            judged(
-                plan,
-                JudgedBy::Straightness(spar.name.clone()).to_string(),
-                Kind::Length,
-                zone.straightness,
-                Spread::normal(width.u().max(redrawn(profile, &middle, computed))),
-                plan.tolerances.straightness.map(|most| Limits::at_most(most.value())),
-                &Makeup::Unknown,
-            ),
-            profile.rests_on.iter().copied(),
+        minimum_zone: judged(
+            plan,
+            K::Straightness.of(&spar.name),
+            ToJudge::made(Kind::Length, zone.straightness, u, profile.rests_on.clone()),
+            plan.tolerances.straightness.map(|most| Limits::at_most(most.value())),
         ),
         least_squares_mm: least_squares(y, z).ok()?.straightness,
         end_point_mm: end_points(y, z).ok()?.straightness,
@@ -180,24 +170,12 @@ fn view(plan: &Plan, spar: &Spar, profile: &Profile<'_>, computed: &Computed) ->
 /// happens to touch the zone is not what always would.
 fn redrawn(profile: &Profile<'_>, middle: &[f64], computed: &Computed) -> f64 {
     let own = profile.made_of.iter().map(|made_of| combined(0.0, made_of).own).collect();
-    computed.redrawn.of(Redrawn { seed: SEED, values: middle.to_vec(), own, found: 0.0 }, widths)
+    computed.redrawn.of(Redrawn { seed: SEED, values: middle.to_vec(), own }, |of| of.scatter(width))
 }
 
-/// Standard deviation of the widths.
-fn widths(of: &Redrawn) -> f64 {
-    let mut rng = Rng::new(of.seed);
-    let (mut sum, mut squares) = (0.0, 0.0);
-    for _ in 0..DRAWS {
-        let (mut least, mut most) = (f64::INFINITY, f64::NEG_INFINITY);
-        for (offset, u) in of.values.iter().zip(&of.own) {
-            let drawn = offset + u * rng.normal();
-            (least, most) = (least.min(drawn), most.max(drawn));
-        }
-        sum += most - least;
-        squares += (most - least) * (most - least);
-    }
-    let mean = sum / f64::from(DRAWS);
-    libm::sqrt((squares / f64::from(DRAWS) - mean * mean).max(0.0))
+fn width(offsets: &[f64]) -> f64 {
+    let most = offsets.iter().copied().fold(f64::NEG_INFINITY, f64::max);
+    most - offsets.iter().copied().fold(f64::INFINITY, f64::min)
 }
 
 /// A weighted sum of estimates, the same one possibly several times: its weights are added first.

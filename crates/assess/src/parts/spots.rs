@@ -1,7 +1,7 @@
 //! Spot checks, one by one and in rows.
 
-use super::{Values, makeup, normal};
-use crate::judge::{doubted, judged};
+use super::Values;
+use crate::judge::{ToJudge, judged};
 use crate::view::{Judged, PlaceValue, RowStep, RowTrend, RowView};
 use quantity::Kind;
 use record::plan::{Plan, Spot};
@@ -11,18 +11,8 @@ use std::collections::BTreeMap;
 /// A spot check against its own limits; `None` if it was not measured.
 pub fn spot(plan: &Plan, spot: &Spot, values: &Values) -> Option<Judged> {
     let measured = values.get(&Point::at(PointKind::Spot, &spot.name))?;
-    Some(doubted(
-        judged(
-            plan,
-            spot.name.clone(),
-            spot.quantity,
-            measured.estimate.value,
-            normal(&measured.estimate),
-            spot.limits,
-            &makeup(measured),
-        ),
-        [measured],
-    ))
+    let value = ToJudge::of_point(spot.quantity, measured.estimate.value, measured);
+    Some(judged(plan, spot.name.clone(), value, spot.limits))
 }
 
 /// Quantity, and place and value of each hole.

@@ -14,7 +14,6 @@ use serde::Serialize;
 pub enum Moved {
     /// The rigid part of the deviation.
     Setting,
-    /// The washout error.
     WashoutError,
     /// A station, against the middle one.
     Station(String),
@@ -45,8 +44,8 @@ pub fn changes(plan: &Plan, fold: &Fold<'_>) -> Vec<StageChange> {
         let [(from, before), (to, after)] = pair else { continue };
         let between = |seq: u64| seq >= *from && seq < *to;
         let during: Vec<String> =
-            fold.visits.iter().filter(|v| between(v.seq)).map(|v| v.name.clone()).collect();
-        let moved = fold.moves.iter().any(|m| between(m.0)) || fold.reworks.iter().any(|r| between(r.0));
+            fold.visits.iter().filter(|v| between(v.begun.seq)).map(|v| v.begun.what.name.clone()).collect();
+        let moved = fold.moves.iter().any(|m| between(m.seq)) || fold.reworks.iter().any(|r| between(r.seq));
         if during.is_empty() || moved {
             continue;
         }

@@ -48,15 +48,8 @@ pub struct Figures {
 }
 
 impl Figures {
-    /// Of an assessment.
     pub fn of(a: &Assessment) -> Self {
-        let mut all = Vec::new();
-        for kind in [K::Level, K::Cross] {
-            for post in &a.posts {
-                let tilt = if kind == K::Level { &post.level } else { &post.cross };
-                all.extend(tilt.iter().map(|t| judged(kind, &post.post, &t.tilt)));
-            }
-        }
+        let mut all: Vec<Figure> = a.judged().map(|one| judged(one.kind, one.about, one.judged)).collect();
         if let Some(twist) = &a.twist {
             let part = |kind, about: &str, f: &Finding| f.judged().map(|j| judged(kind, about, j));
             all.extend(part(K::Setting, "setting", &twist.setting));
@@ -73,16 +66,12 @@ impl Figures {
                 all.push(Figure { kind, about, unit, value, u, lower, upper, verdict: s.verdict });
             }
         }
-        all.extend(a.spars.iter().map(|s| judged(K::Straightness, &s.spar, &s.minimum_zone)));
-        all.extend(a.spacing.iter().map(|s| judged(K::Spacing, &s.station, &s.deviation)));
-        all.extend(a.bays.iter().map(|b| judged(K::Square, &b.bay, &b.out_of_square)));
-        all.extend(a.bore_line.iter().map(|b| judged(K::Clearance, &b.shaft, &b.clearance)));
         for p in a.points.iter().filter(|p| p.point.kind().row().place == Place::Spot) {
             let (Some(value), Some(u)) = (p.value, p.u) else { continue };
             let (kind, about, verdict) = (K::Spot, p.point.place().to_owned(), p.verdict);
             all.push(Figure { kind, about, unit: p.unit, value, u, lower: p.lower, upper: p.upper, verdict });
         }
-        all.extend(a.rigging.iter().map(|r| judged(K::Rigging, &r.name, &r.judged)));
+        all.sort_by_key(|f| f.kind);
         let found: Vec<Figure> = all
             .into_iter()
             .filter(|f| f.value.is_finite() && counts(state(a, f.kind, &f.about)) && sound(f.verdict))

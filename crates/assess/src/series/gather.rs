@@ -52,7 +52,6 @@ pub struct Gathering {
 /// A log of another kind of wing than the first.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Differs {
-    /// The log.
     pub log: String,
     /// In what it differs, key by key, from the first.
     pub keys: Vec<String>,

@@ -14,7 +14,6 @@ const SETTLED: usize = 20;
 pub struct Of {
     /// The wing, by its place in the list.
     pub wing: usize,
-    /// Its value.
     pub value: f64,
     /// Its standard uncertainty.
     pub u: f64,

@@ -45,7 +45,6 @@ pub struct Carried {
 /// What a move does, for a person.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
 pub struct PerMove {
-    /// The support.
     pub support: String,
     /// Wings on which it was moved with the twist measured before and after.
     pub wings: usize,
@@ -72,7 +71,6 @@ pub struct Stiffness {
     pub used: usize,
     /// The share of the twist that arrives.
     pub share: Start,
-    /// The bow of it.
     pub bow: Start,
     /// What supports do to each other.
     pub carried: Vec<Carried>,

@@ -46,7 +46,6 @@ pub struct Series {
 /// A wing that is counted.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize)]
 pub struct WingRow {
-    /// Its log.
     pub log: String,
     /// Its name in its plan.
     pub wing: String,
@@ -61,9 +60,7 @@ pub struct WingRow {
 /// A log that is not counted.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize)]
 pub struct NotCounted {
-    /// The log.
     pub log: String,
-    /// Why.
     pub why: String,
 }
 
@@ -110,11 +107,8 @@ pub struct FigureRow {
 /// Verdicts over the wings; those without a tolerance are in none.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize)]
 pub struct States {
-    /// Within.
     pub within: usize,
-    /// Undecided.
     pub undecided: usize,
-    /// Outside.
     pub outside: usize,
 }
 
@@ -150,9 +144,7 @@ pub struct LikelyTrend {
 /// A wing outside the control limits.
 #[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct Outlier {
-    /// Its log.
     pub log: String,
-    /// Its value.
     pub value: f64,
     /// True where the step from the wing before it is too large, and not the value itself.
     pub step: bool,
@@ -161,7 +153,6 @@ pub struct Outlier {
 /// A wing without a value that counts.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize)]
 pub struct LackingAt {
-    /// Its log.
     pub log: String,
     /// Why, in a word.
     pub state: ObligationState,
@@ -209,19 +200,15 @@ pub struct Creep {
 pub struct DriftRow {
     /// Its name.
     pub instrument: String,
-    /// Its number.
     pub number: Option<String>,
     /// What was found.
     pub found: FoundKind,
     /// How often.
     pub n: usize,
-    /// The mean.
     pub mean_deg: f64,
     /// Standard deviation; none of one.
     pub sd_deg: Option<f64>,
-    /// The first.
     pub first: FoundAt,
-    /// The last.
     pub last: FoundAt,
     /// Control limits; none of fewer than three.
     pub chart: Option<Chart>,
@@ -229,7 +216,6 @@ pub struct DriftRow {
     pub per_100_days: Option<LikelyTrend>,
     /// Logs in which it was outside its control limits.
     pub outliers: Vec<Outlier>,
-    /// Checks that failed.
     pub failed: Vec<FailedCheck>,
     /// True where a trend is more than chance, a value is outside the control limits, or a check failed.
     pub drifted: bool,
@@ -240,19 +226,14 @@ pub struct DriftRow {
 pub struct FoundAt {
     /// When, ISO 8601 UTC.
     pub at: String,
-    /// The log.
     pub log: String,
-    /// The value.
     pub value_deg: f64,
     /// Its standard uncertainty.
     pub u_deg: f64,
 }
 
-/// A check that failed.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize)]
 pub struct FailedCheck {
-    /// The log.
     pub log: String,
-    /// Its entry.
     pub entry: u64,
 }

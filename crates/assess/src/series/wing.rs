@@ -15,7 +15,6 @@ use record::{At, Entry, GateState};
 pub struct WingLog<'a> {
     /// What it is called.
     pub name: &'a str,
-    /// Its plan.
     pub plan: &'a Plan,
     /// Its entries up to the end of that stage.
     pub entries: &'a [Entry],

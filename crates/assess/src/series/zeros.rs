@@ -16,7 +16,6 @@ pub enum FoundKind {
 }
 
 impl FoundKind {
-    /// The word for it.
     #[must_use]
     pub const fn word(self) -> &'static str {
         match self {
@@ -31,7 +30,6 @@ impl FoundKind {
 pub struct Found {
     /// Its name.
     pub instrument: String,
-    /// Its number.
     pub number: Option<String>,
     /// What was found.
     pub kind: FoundKind,
@@ -69,15 +67,15 @@ pub fn found(fold: &Fold<'_>, a: &Assessment) -> Vec<Found> {
     }
     for (name, known) in fold.instruments.iter() {
         for made in &known.checks {
-            let kind = if made.check.method == "reversal" { FoundKind::Zero } else { FoundKind::Error };
+            let kind = if made.what.method == "reversal" { FoundKind::Zero } else { FoundKind::Error };
             out.push(Found {
                 instrument: name.to_owned(),
                 number: number(name),
                 kind,
-                at: made.at,
-                value: made.check.found,
-                u: made.check.u,
-                failed: (!made.check.passed).then_some(made.seq),
+                at: made.when.at,
+                value: made.what.found,
+                u: made.what.u,
+                failed: (!made.what.passed).then_some(made.seq),
             });
         }
     }

@@ -13,7 +13,6 @@ use std::sync::Arc;
 pub struct Curve {
     /// The stations in the fit, by their place in the list of measured ones.
     pub fitted: Vec<usize>,
-    /// The fit.
     pub fit: GlsFit,
     /// What the residuals say of scatter beyond the covariance: its own, or those of a lower curve (see [`order::of_scatter`]).
     pub scatter: Arc<Scatter>,

@@ -18,7 +18,6 @@ pub struct Fits<'f> {
 /// A profile and what is judged of it.
 #[derive(Debug)]
 pub struct Fitted {
-    /// The profile.
     pub fit: ProfileFit,
     brief: OnceCell<Brief>,
 }

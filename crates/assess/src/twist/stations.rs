@@ -114,22 +114,6 @@ pub(crate) fn blank(plan: &Plan, station: &Station) -> StationView {
         span_mm: station.span.value(),
         eta: plan.eta(station.span),
         design_deg: station.incidence.value(),
-        measured_deg: None,
-        measured_u_deg: None,
-        deviation_deg: None,
-        twist_error_deg: None,
-        u_deg: None,
-        lower95_deg: None,
-        upper95_deg: None,
-        residual_deg: None,
-        verdict: None,
-        probability: None,
-        decide: None,
-        why: None,
-        remeasure: false,
-        stands_out: false,
-        from: None,
-        reversed: false,
-        spread: None,
+        ..StationView::default()
     }
 }

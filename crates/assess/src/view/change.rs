@@ -35,7 +35,6 @@ pub struct PartChange {
 pub struct Change {
     /// The station.
     pub name: String,
-    /// Its span.
     pub span_mm: f64,
     /// Change in degrees, now less then.
     pub change_deg: f64,

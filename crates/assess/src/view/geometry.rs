@@ -8,7 +8,6 @@ use serde::Serialize;
 /// Straightness of a spar.
 #[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct SparView {
-    /// The spar.
     pub spar: String,
     /// How it was measured.
     pub method: StraightnessMethod,
@@ -35,7 +34,6 @@ pub enum StraightnessMethod {
 }
 
 impl StraightnessMethod {
-    /// The word for it.
     #[must_use]
     pub const fn word(self) -> &'static str {
         match self {
@@ -57,9 +55,7 @@ impl StraightnessMethod {
 /// An offset of a spar.
 #[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct OffsetView {
-    /// The station.
     pub station: String,
-    /// Its span.
     pub span_mm: f64,
     /// From the middle of the minimum zone.
     pub offset_mm: f64,
@@ -81,7 +77,6 @@ pub struct Tilt {
 /// What to do at a foot.
 #[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct FootTurns {
-    /// The foot.
     pub foot: String,
     /// Signed turns, clockwise positive; mm for shims.
     pub turns: f64,
@@ -90,7 +85,6 @@ pub struct FootTurns {
 /// Level of a post.
 #[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct PostView {
-    /// The post.
     pub post: String,
     /// Where along the span.
     pub span_mm: f64,
@@ -103,7 +97,6 @@ pub struct PostView {
 /// Squareness of a bay.
 #[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct BayView {
-    /// The bay.
     pub bay: String,
     /// Angle out of square in degrees, judged.
     pub out_of_square: Judged,
@@ -114,7 +107,6 @@ pub struct BayView {
 /// Distance of a station from the root datum.
 #[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct SpacingView {
-    /// The station.
     pub station: String,
     /// Where it should be, from the root datum.
     pub design_mm: f64,
@@ -131,7 +123,6 @@ pub struct SpacingView {
 /// The shaft in its bushes.
 #[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct BoreLine {
-    /// The shaft.
     pub shaft: String,
     /// Largest least radial clearance a straight shaft can have, in mm; negative where it binds. Judged.
     pub clearance: Judged,
@@ -143,10 +134,8 @@ pub struct BoreLine {
     pub advice: Vec<String>,
 }
 
-/// A bush.
 #[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct BushView {
-    /// The bush.
     pub bush: String,
     /// Where along the span.
     pub span_mm: f64,
@@ -154,7 +143,6 @@ pub struct BushView {
     pub aft_mm: f64,
     /// Centre, up.
     pub up_mm: f64,
-    /// Bore.
     pub bore_mm: f64,
     /// The best line there, aft and up.
     pub line_aft_mm: f64,
@@ -169,23 +157,19 @@ pub struct BushView {
 /// A shift of a bush, in mm.
 #[derive(Clone, Copy, Debug, PartialEq, Serialize)]
 pub struct Shift {
-    /// Aft.
     pub aft: f64,
-    /// Up.
     pub up: f64,
 }
 
 /// A row of spot checks.
 #[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct RowView {
-    /// The row.
     pub row: String,
     /// The quantity; its base unit in JSON (`deg`, `mm`, `N·m` or `°C`).
     #[serde(serialize_with = "base_unit")]
     pub unit: Kind,
     /// Values found, by place.
     pub values: Vec<PlaceValue>,
-    /// Mean.
     pub mean: f64,
     /// Standard deviation.
     pub sd: f64,
@@ -202,7 +186,6 @@ pub struct RowView {
 pub struct PlaceValue {
     /// Its place in the row.
     pub place: u32,
-    /// The value.
     pub value: f64,
 }
 
@@ -220,6 +203,5 @@ pub struct RowTrend {
 pub struct RowStep {
     /// The first of the two places.
     pub after: u32,
-    /// The step.
     pub step: f64,
 }

@@ -39,7 +39,6 @@ impl Verdict {
         Self::Within,
     ];
 
-    /// The word for it.
     #[must_use]
     pub const fn word(self) -> &'static str {
         match self {
@@ -62,7 +61,6 @@ pub struct Judged {
     /// The quantity; its base unit in JSON (`deg`, `mm`, `N·m` or `°C`).
     #[serde(serialize_with = "base_unit")]
     pub unit: Kind,
-    /// The value.
     pub value: f64,
     /// Half the width of its 95 % interval over 1.96: the standard uncertainty of a normal error as wide.
     pub u: f64,

@@ -18,6 +18,7 @@ mod story;
 mod trust;
 mod twist;
 mod unjudged;
+mod walk;
 
 pub use change::{Change, Changes, PartChange};
 pub use comparison::{Comparison, ComparisonKind, ComparisonOther, ComparisonRow};
@@ -32,10 +33,9 @@ pub use judged_by::JudgedBy;
 pub use obligation::{Obligation, ObligationKind, ObligationState};
 pub use point::{PointState, PointView};
 pub use rigging::{ClosureRow, JigChange, RigClosure, RigPair, RigView, TakenView, WingFound, WingView};
-pub use story::{DecisionView, EntryView, IdentityView, NoteView, ShownReading, StageFinding};
+pub use story::{DecisionView, EntryView, Remark, ShownReading, StageFinding, Told};
 pub use trust::{
-    CheckView, Doubt, DoubtKind, InstrumentView, MoveView, OpenItemView, ReworkView, SignView, StageView,
-    WithdrawnView, ZeroView,
+    Doubt, DoubtKind, InstrumentView, MoveView, OpenItemView, SignView, StageView, WithdrawnView, ZeroView,
 };
 pub use twist::{
     BandPoint, IncidenceFrom, PreviousStation, PreviousTwist, StationView, StepView, Twist, TwistTest,
@@ -44,8 +44,8 @@ pub use twist::{
 pub use unjudged::Unjudged;
 
 use crate::history::PlanChange;
-use record::Point;
-use record::plan::{Acceptance, Attitude, Side};
+use record::plan::{Acceptance, Attitude, Identity, Side};
+use record::{InstrumentCheck, Point, Rework};
 use serde::Serialize;
 
 /// The whole judgement of one wing at one stage.
@@ -55,10 +55,9 @@ pub struct Assessment {
     pub format: u32,
     /// The wing's name.
     pub wing: String,
-    /// Which side.
     pub side: Side,
     /// Which wing it is, for the papers; what the plan does not say is `null`.
-    pub identity: IdentityView,
+    pub identity: Identity,
     /// How it stands in the jig.
     pub attitude: Attitude,
     /// The stage judged; none before the first stage began.
@@ -127,17 +126,17 @@ pub struct Assessment {
     /// What the plan changed, key by key, oldest first.
     pub plan_changes: Vec<PlanChange>,
     /// Replacements of the plan with their reasons, oldest first.
-    pub replans: Vec<NoteView>,
+    pub replans: Vec<Told<Remark>>,
     /// Remarks, oldest first.
-    pub notes: Vec<NoteView>,
+    pub notes: Vec<Told<Remark>>,
     /// The stages begun, oldest first.
     pub stages: Vec<StageView>,
     /// Checks of instruments, oldest first.
-    pub checks: Vec<CheckView>,
+    pub checks: Vec<Told<InstrumentCheck>>,
     /// Reworks, oldest first.
-    pub reworks: Vec<ReworkView>,
+    pub reworks: Vec<Told<Rework>>,
     /// Moves made.
-    pub moves: Vec<MoveView>,
+    pub moves: Vec<Told<MoveView>>,
     /// Entries withdrawn, with reasons.
     pub withdrawn: Vec<WithdrawnView>,
     /// Sign-offs.

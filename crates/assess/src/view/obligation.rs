@@ -1,5 +1,6 @@
 //! What must be proven before the skins close, and what was found.
 
+use super::Verdict;
 use serde::Serialize;
 
 /// What sort of thing must be proven, in the order of the sheet's board.
@@ -67,50 +68,63 @@ impl ObligationKind {
     /// The word for it, as in JSON.
     #[must_use]
     pub const fn word(self) -> &'static str {
-        match self {
-            Self::Stage => "stage",
-            Self::Level => "level",
-            Self::Cross => "cross",
-            Self::Setting => "setting",
-            Self::Washout => "washout",
-            Self::Neighbour => "neighbour",
-            Self::Station => "station",
-            Self::Straightness => "straightness",
-            Self::Spacing => "spacing",
-            Self::Square => "square",
-            Self::Clearance => "clearance",
-            Self::Spot => "spot",
-            Self::Rigging => "rigging",
-            Self::Point => "point",
-            Self::Instrument => "instrument",
-            Self::OpenItem => "open_item",
-            Self::Record => "record",
-        }
+        self.row().word
     }
 
     /// What a list of them is called (`stages`, `left open`).
     #[must_use]
     pub const fn plural(self) -> &'static str {
+        self.row().plural
+    }
+
+    /// What one is called in a sentence, by its name in the plan: `level of root-post`.
+    #[must_use]
+    pub fn of(self, about: &str) -> String {
         match self {
-            Self::Stage => "stages",
-            Self::Level => "posts, along",
-            Self::Cross => "posts, across",
-            Self::Setting => "setting",
-            Self::Washout => "washout error",
-            Self::Neighbour => "steps",
-            Self::Station => "stations",
-            Self::Straightness => "straightness",
-            Self::Spacing => "spacing",
-            Self::Square => "bays",
-            Self::Clearance => "shafts",
-            Self::Spot => "spots",
-            Self::Rigging => "rigging",
-            Self::Point => "points",
-            Self::Instrument => "instruments",
-            Self::OpenItem => "left open",
-            Self::Record => "record",
+            Self::Neighbour => "the largest step".to_owned(),
+            _ => format!("{}{about}", self.row().before),
         }
     }
+
+    /// What is measured in one walk with it.
+    pub(crate) const fn walk(self) -> &'static str {
+        self.row().walk
+    }
+
+    const fn row(self) -> Row {
+        match self {
+            Self::Stage => row("stage", "stages", "", "points"),
+            Self::Level => row("level", "posts, along", "level of ", "posts"),
+            Self::Cross => row("cross", "posts, across", "cross level of ", "posts"),
+            Self::Setting => row("setting", "setting", "", "twist"),
+            Self::Washout => row("washout", "washout error", "", "twist"),
+            Self::Neighbour => row("neighbour", "steps", "", "twist"),
+            Self::Station => row("station", "stations", "", "twist"),
+            Self::Straightness => row("straightness", "straightness", "straightness of ", "straightness"),
+            Self::Spacing => row("spacing", "spacing", "spacing of ", "spacing"),
+            Self::Square => row("square", "bays", "squareness of ", "squareness"),
+            Self::Clearance => row("clearance", "shafts", "clearance of ", "shaft"),
+            Self::Spot => row("spot", "spots", "", "spots"),
+            Self::Rigging => row("rigging", "rigging", "", "rigging"),
+            Self::Point => row("point", "points", "", "points"),
+            Self::Instrument => row("instrument", "instruments", "", "points"),
+            Self::OpenItem => row("open_item", "left open", "", "points"),
+            Self::Record => row("record", "record", "", "points"),
+        }
+    }
+}
+
+/// What a kind is called.
+struct Row {
+    word: &'static str,
+    plural: &'static str,
+    /// What stands before its name in a sentence.
+    before: &'static str,
+    walk: &'static str,
+}
+
+const fn row(word: &'static str, plural: &'static str, before: &'static str, walk: &'static str) -> Row {
+    Row { word, plural, before, walk }
 }
 
 /// What was found of an obligation. Only `Met` discharges it; the order is that of concern, the worst last.
@@ -145,17 +159,25 @@ impl ObligationState {
         Self::Met,
     ];
 
-    /// The word for it.
     #[must_use]
     pub const fn word(self) -> &'static str {
         match self {
             Self::Met => "met",
-            Self::Missing => "missing",
-            Self::Stale => "stale",
-            Self::Undecided => "undecided",
-            Self::Doubtful => "doubtful",
-            Self::CannotJudge => "cannot be judged",
-            Self::Outside => "outside",
+            other => other.verdict().word(),
+        }
+    }
+
+    /// The same of a value that is judged: what is met is within.
+    #[must_use]
+    pub const fn verdict(self) -> Verdict {
+        match self {
+            Self::Met => Verdict::Within,
+            Self::Missing => Verdict::Missing,
+            Self::Stale => Verdict::Stale,
+            Self::Undecided => Verdict::Undecided,
+            Self::Doubtful => Verdict::Doubtful,
+            Self::CannotJudge => Verdict::CannotJudge,
+            Self::Outside => Verdict::Outside,
         }
     }
 }

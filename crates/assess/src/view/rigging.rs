@@ -81,9 +81,7 @@ pub enum WingFound {
 /// A wing of the aeroplane that was built in a jig, and what its log said when it was taken up.
 #[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct WingView {
-    /// Its name.
     pub name: String,
-    /// Which side it is.
     pub side: Side,
     /// What is known of it: `met` where its log was taken up, cleared and signed for this wing.
     pub state: ObligationState,
@@ -102,7 +100,6 @@ pub struct WingView {
 /// What was taken up of a wing's log.
 #[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct TakenView {
-    /// The entry.
     #[serde(flatten)]
     pub on: EntryView,
     /// The file of the wing's log, as seen from the folder of this one.
@@ -111,7 +108,6 @@ pub struct TakenView {
     pub wing: String,
     /// Its serial number.
     pub serial: Option<String>,
-    /// Its drawing.
     pub drawing: Option<String>,
     /// The drawing's issue.
     pub issue: Option<String>,

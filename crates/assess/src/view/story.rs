@@ -1,22 +1,10 @@
-//! The log's own story: what it began with, what each stage found, what was remarked, when the closing was decided.
+//! The log's own story: what was said, when and by whom, what each stage found, when the closing was decided.
 
 use super::judged::base_unit;
 use super::{ObligationKind, ValueU, Verdict};
+use crate::history::Said;
 use quantity::Kind;
 use serde::Serialize;
-
-/// Which wing it is, for the papers; what the plan does not say is `null`.
-#[derive(Clone, Debug, Default, PartialEq, Eq, Serialize)]
-pub struct IdentityView {
-    /// Serial number of the wing or aircraft.
-    pub serial: Option<String>,
-    /// The drawing it is built to.
-    pub drawing: Option<String>,
-    /// The drawing's issue.
-    pub issue: Option<String>,
-    /// Where it is built.
-    pub place: Option<String>,
-}
 
 /// An entry, when and by whom.
 #[derive(Clone, Debug, PartialEq, Serialize)]
@@ -31,13 +19,32 @@ pub struct EntryView {
     pub by: String,
 }
 
+impl<T> From<&Said<T>> for EntryView {
+    fn from(said: &Said<T>) -> Self {
+        let (at, when) = (said.when.at.to_string(), said.when.to_string());
+        Self { entry: said.seq, at, when, by: said.by.clone() }
+    }
+}
+
+/// What an entry said.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct Told<T> {
+    #[serde(flatten)]
+    pub on: EntryView,
+    #[serde(flatten)]
+    pub what: T,
+}
+
+impl<T> Told<T> {
+    /// What was said, as it is shown.
+    pub(crate) fn all<S>(said: &[Said<S>], shown: impl Fn(&S) -> T) -> Vec<Self> {
+        said.iter().map(|said| Self { on: said.into(), what: shown(&said.what) }).collect()
+    }
+}
+
 /// A remark, or why the plan was replaced.
 #[derive(Clone, Debug, PartialEq, Serialize)]
-pub struct NoteView {
-    /// The entry.
-    #[serde(flatten)]
-    pub written: EntryView,
-    /// The remark or the reason.
+pub struct Remark {
     pub text: String,
 }
 
@@ -65,7 +72,6 @@ pub struct StageFinding {
     /// The quantity; its base unit in JSON.
     #[serde(serialize_with = "base_unit")]
     pub unit: Kind,
-    /// The value.
     pub value: f64,
     /// Half the width of its 95 % interval over 1.96.
     pub u: f64,
@@ -79,7 +85,6 @@ pub struct StageFinding {
     pub before: Option<ValueU>,
     /// The first reading of the stage behind it.
     pub first_entry: u64,
-    /// The last one.
     pub last_entry: u64,
 }
 

@@ -1,18 +1,16 @@
 //! What an inspector looks for first: instruments, zeros, moves, withdrawals, open things, sign-offs, doubts.
 
-use super::{StageFinding, Verdict};
+use super::{EntryView, StageFinding, Verdict};
 use quantity::Kind;
 use record::SignedText;
 use record::signoff::{Seal, SignOff, SignOffs};
-use record::{GateState, OpenAction, Point};
+use record::{GateState, OpenAction};
 use serde::{Serialize, Serializer};
 
 /// An instrument used.
 #[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct InstrumentView {
-    /// Its name.
     pub name: String,
-    /// Its number.
     pub number: Option<String>,
     /// The quantity of the figures below; its base unit in JSON, empty where it is not certain.
     #[serde(serialize_with = "unit_if_any")]
@@ -41,9 +39,7 @@ fn unit_if_any<S: Serializer>(kind: &Option<Kind>, to: S) -> Result<S::Ok, S::Er
 /// A zero found by reversal in one round.
 #[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct ZeroView {
-    /// The instrument.
     pub instrument: String,
-    /// The round.
     pub round: u32,
     /// Pairs it comes from.
     pub pairs: usize,
@@ -57,58 +53,11 @@ pub struct ZeroView {
     pub moved: bool,
 }
 
-/// A check made of an instrument.
-#[derive(Clone, Debug, PartialEq, Serialize)]
-pub struct CheckView {
-    /// Entry number.
-    pub entry: u64,
-    /// When.
-    pub at: String,
-    /// When, as its writer's clock showed it.
-    pub when: String,
-    /// By whom.
-    pub by: String,
-    /// The instrument.
-    pub instrument: String,
-    /// `reversal` or `known slope`.
-    pub method: String,
-    /// The zero or the error found, in the unit used inside.
-    pub found: f64,
-    /// Its standard uncertainty.
-    pub u: f64,
-    /// Whether the instrument passed by its own stated accuracy.
-    pub passed: bool,
-}
-
-/// A rework.
-#[derive(Clone, Debug, PartialEq, Serialize)]
-pub struct ReworkView {
-    /// Entry number.
-    pub entry: u64,
-    /// When.
-    pub at: String,
-    /// When, as its writer's clock showed it.
-    pub when: String,
-    /// By whom.
-    pub by: String,
-    /// The points worked on.
-    pub points: Vec<Point>,
-    /// What was done.
-    pub what: String,
-}
-
 /// A stage that was begun.
 #[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct StageView {
-    /// Entry number.
-    pub entry: u64,
-    /// When.
-    pub at: String,
-    /// When, as its writer's clock showed it.
-    pub when: String,
-    /// By whom.
-    pub by: String,
-    /// Its name.
+    #[serde(flatten)]
+    pub on: EntryView,
     pub name: String,
     /// The stages passed over on the way to it.
     pub passed: Vec<String>,
@@ -127,14 +76,6 @@ pub struct StageView {
 /// A move made.
 #[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct MoveView {
-    /// Entry number.
-    pub entry: u64,
-    /// When.
-    pub at: String,
-    /// When, as its writer's clock showed it.
-    pub when: String,
-    /// By whom.
-    pub by: String,
     /// The support or foot.
     pub support: String,
     /// How far, positive in its direction.
@@ -194,9 +135,7 @@ pub struct SignView {
     pub who: String,
     /// Who wrote the entry.
     pub by: String,
-    /// Capacity.
     pub capacity: String,
-    /// Statement.
     pub statement: String,
     /// The gate's state then.
     pub gate: GateState,

@@ -7,7 +7,6 @@ use serde::Serialize;
 /// A value and its standard uncertainty, in degrees.
 #[derive(Clone, Copy, Debug, PartialEq, Serialize)]
 pub struct ValueU {
-    /// The value.
     pub value: f64,
     /// Its standard uncertainty.
     pub u: f64,
@@ -104,7 +103,6 @@ pub enum IncidenceFrom {
 }
 
 impl IncidenceFrom {
-    /// The word for it.
     #[must_use]
     pub const fn word(self) -> &'static str {
         match self {
@@ -116,11 +114,9 @@ impl IncidenceFrom {
 }
 
 /// A station in the profile.
-#[derive(Clone, Debug, PartialEq, Serialize)]
+#[derive(Clone, Debug, Default, PartialEq, Serialize)]
 pub struct StationView {
-    /// Its name.
     pub name: String,
-    /// Its span.
     pub span_mm: f64,
     /// Relative place between root datum (0) and tip datum (1).
     pub eta: f64,
@@ -195,7 +191,6 @@ pub struct BandPoint {
 /// The profile of an earlier stage.
 #[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct PreviousTwist {
-    /// The stage.
     pub stage: String,
     /// Its setting in degrees; none where its stations did not show the root.
     pub setting: Option<ValueU>,
@@ -208,7 +203,6 @@ pub struct PreviousTwist {
 /// A station of an earlier stage.
 #[derive(Clone, Copy, Debug, PartialEq, Serialize)]
 pub struct PreviousStation {
-    /// Its span.
     pub span_mm: f64,
     /// Its twist error then.
     pub twist_error_deg: f64,

@@ -75,8 +75,13 @@ fn promised(plan: &Plan, log: &Log, assessment: &Assessment, advice: &Advice) {
     }
     for step in &advice.steps {
         let support = plan.support(&step.support).unwrap();
-        let moved: f64 =
-            assessment.moves.iter().filter(|m| m.support == step.support).map(|m| m.amount_mm).sum();
+        let moved: f64 = assessment
+            .moves
+            .iter()
+            .map(|m| &m.what)
+            .filter(|m| m.support == step.support)
+            .map(|m| m.amount_mm)
+            .sum();
         assert!((moved + step.amount_mm).abs() <= support.travel.plus.value() + 1e-9, "{step:?}");
         assert_ne!(step.turns.is_some(), step.shims_mm.is_some(), "turns or shims: {step:?}");
         if let Some(turns) = &step.turns {

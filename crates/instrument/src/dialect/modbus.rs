@@ -46,20 +46,16 @@ pub enum RegisterForm {
 /// Which of two registers comes first.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum WordOrder {
-    /// The high one.
     HighFirst,
-    /// The low one.
     LowFirst,
 }
 
 /// One value in the registers.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct Register {
-    /// The axis it is.
     pub axis: Axis,
     /// The unit, after scaling.
     pub unit: Unit,
-    /// Which table it is in.
     pub table: Table,
     /// The address of its first register, from 0 as it is in the frame.
     pub address: u16,

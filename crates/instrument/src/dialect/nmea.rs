@@ -32,7 +32,6 @@ pub struct Transducer<'a> {
     pub value: &'a str,
     /// The unit: `D`, `C`, `M`, ..
     pub unit: &'a str,
-    /// The name.
     pub name: &'a str,
 }
 

@@ -181,7 +181,6 @@ fn axes(root: &Table<'_, '_>, kind: Option<InstrumentKind>, dialect: Option<&Dia
     Some(Axes { measures, positive: positive.unwrap_or(Positive::ArrowEndUp) })
 }
 
-/// The `[settle]` table.
 fn settle(root: &Table<'_, '_>, resolution: Option<f64>, quantity: Kind) -> Option<SettleSettings> {
     let Some(table) = root.table("settle") else {
         return resolution.map(|resolution| SettleSettings::from_instrument(resolution, 0.0));

@@ -9,7 +9,6 @@ use std::{format, vec};
 /// A mistake in an instrument file.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct FileError {
-    /// The line, from 1.
     pub line: usize,
     /// The column in characters, from 1.
     pub column: usize,

@@ -82,7 +82,6 @@ words! {
 words! {
     /// Whether a parity bit is sent with each character.
     Parity {
-        /// None.
         None = "none",
         /// One that makes the number of ones even.
         Even = "even",
@@ -111,7 +110,6 @@ pub struct PortSettings {
     pub data_bits: u8,
     /// The parity bit.
     pub parity: Parity,
-    /// Stop bits, 1 or 2.
     pub stop_bits: u8,
 }
 

@@ -124,7 +124,6 @@ impl<'a, 'i> Table<'a, 'i> {
         }
     }
 
-    /// A text.
     pub(super) fn text(&self, key: &'static str) -> Option<Written> {
         let value = self.value(key)?;
         match value.get_ref().as_str() {

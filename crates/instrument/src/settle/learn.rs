@@ -22,7 +22,6 @@ pub enum Unrest {
     Noisy {
         /// From its lowest to its highest.
         range: f64,
-        /// The band.
         band: f64,
     },
     /// It goes one way.

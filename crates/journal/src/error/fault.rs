@@ -55,7 +55,6 @@ pub enum Fault {
 /// What is there where a log should be.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum NotALog {
-    /// A folder.
     Folder,
     /// A device, a pipe or a socket.
     NotPlain,

@@ -86,7 +86,6 @@ impl Batch {
         Place { seq: raw.seq, at_millis: raw.at_millis, start, by, kind, body, hash }
     }
 
-    /// The rows.
     pub fn rows(&self) -> impl Iterator<Item = Result<RawRow<'_>, Break>> {
         self.rows.iter().map(|place| {
             let place = place.as_ref().map_err(Clone::clone)?;

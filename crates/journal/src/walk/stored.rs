@@ -10,14 +10,12 @@ use record::{At, Entry};
 ///
 /// What was taken in is worth nothing if the walk ends in an error.
 pub trait TakesIn: Send {
-    /// A reading, as it is stored.
     fn reading(&mut self, reading: &StoredReading<'_>);
 
     /// Any other entry.
     fn entry(&mut self, entry: Entry);
 }
 
-/// A reading as it is stored.
 #[derive(Clone, Copy, Debug)]
 pub struct StoredReading<'r> {
     /// Its number.

@@ -12,7 +12,6 @@ use std::path::{Path, PathBuf};
 /// What is in a file's place.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Existing {
-    /// A log.
     Log,
     /// A database of another program.
     Database,
@@ -22,13 +21,10 @@ pub enum Existing {
     Key,
     /// A file that the command reads.
     Input,
-    /// A folder.
     Folder,
-    /// A device.
     Device,
     /// A pipe with a name (FIFO).
     Pipe,
-    /// A socket.
     Socket,
     /// A link that leads nowhere.
     DeadLink,

@@ -78,7 +78,6 @@ pub struct Turned {
 pub struct TurnedU {
     /// Of the yaw, radians.
     pub yaw: f64,
-    /// Of the offset.
     pub offset: f64,
 }
 

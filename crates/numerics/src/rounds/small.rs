@@ -11,7 +11,6 @@ pub(super) struct Solved {
     pub weights: Vec<f64>,
     /// The value of each station.
     pub stations: Vec<f64>,
-    /// The effects.
     pub effects: Vec<f64>,
     /// Which effects the readings determine, beside those before them.
     pub determined: Vec<bool>,

@@ -33,7 +33,6 @@ impl Units {
 }
 
 impl Scale {
-    /// The unit.
     #[must_use]
     pub const fn unit(self) -> Unit {
         self.unit

@@ -7,7 +7,6 @@ use quantity::{Kind, Millimetres};
 /// A spar, straight in plan view, from the root datum to the tip datum.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Spar {
-    /// Its name.
     pub name: String,
     /// How far aft it lies at the root datum.
     pub aft_root: Millimetres,
@@ -18,11 +17,9 @@ pub struct Spar {
 /// A post of the jig.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Post {
-    /// Its name.
     pub name: String,
     /// Where along the span.
     pub span: Millimetres,
-    /// Its feet.
     pub feet: Vec<Foot>,
 }
 
@@ -40,7 +37,6 @@ pub struct Line {
 /// A bay checked for squareness by its diagonals.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Bay {
-    /// Its name.
     pub name: String,
     /// One side.
     pub a: Millimetres,
@@ -53,9 +49,7 @@ pub struct Bay {
 /// The shaft that must turn in the bushes.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Shaft {
-    /// Its name.
     pub name: String,
-    /// Its diameter.
     pub diameter: Millimetres,
     /// The least radial clearance wanted everywhere, if one is asked for.
     pub clearance: Option<Millimetres>,
@@ -64,7 +58,6 @@ pub struct Shaft {
 /// A bush the shaft runs in.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Bush {
-    /// Its name.
     pub name: String,
     /// Where along the span.
     pub span: Millimetres,
@@ -75,7 +68,6 @@ pub struct Bush {
 /// A spot check: any value with limits.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Spot {
-    /// Its name.
     pub name: String,
     /// What is measured.
     pub quantity: Kind,

@@ -47,7 +47,6 @@ pub struct Plan {
     pub tolerances: Tolerances,
     /// The stations, by growing span; at least two, at different places.
     pub stations: Vec<Station>,
-    /// The spars.
     pub spars: Vec<Spar>,
     /// The supports that carry the spars in the jig.
     pub supports: Vec<Support>,
@@ -86,7 +85,6 @@ pub struct Plan {
 }
 
 impl Plan {
-    /// The station of that name.
     #[must_use]
     pub fn station(&self, name: &str) -> Option<&Station> {
         self.station_places.find(&self.stations, name, |s| &s.name)
@@ -98,13 +96,11 @@ impl Plan {
         self.spot_places.find(&self.spots, name, |s| &s.name)
     }
 
-    /// The spar of that name.
     #[must_use]
     pub fn spar(&self, name: &str) -> Option<&Spar> {
         self.spars.iter().find(|s| s.name == name)
     }
 
-    /// The support of that name.
     #[must_use]
     pub fn support(&self, name: &str) -> Option<&Support> {
         self.supports.iter().find(|s| s.name == name)

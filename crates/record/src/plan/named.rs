@@ -7,11 +7,9 @@ use crate::point::Design;
 /// What a word means among the points of a plan.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub enum Named {
-    /// One point.
     One(Point),
     /// Several, of which none is meant more than the others.
     Several(Vec<Point>),
-    /// None.
     None,
 }
 

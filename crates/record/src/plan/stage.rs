@@ -5,7 +5,6 @@ use crate::Point;
 /// A named state of the build. Patterns in the plan's text (`incidence@*`) stand here already as points.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Stage {
-    /// Its name.
     pub name: String,
     /// The points that must be measured in it, in the plan's order.
     pub requires: Vec<Point>,

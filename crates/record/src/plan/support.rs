@@ -25,7 +25,6 @@ pub struct Travel {
 /// How a support is moved.
 #[derive(Clone, Debug, PartialEq)]
 pub enum Adjust {
-    /// By a screw.
     Screw {
         /// Travel of one turn.
         per_turn: Millimetres,
@@ -44,7 +43,6 @@ pub enum Adjust {
 /// A support of a spar.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Support {
-    /// Its name.
     pub name: String,
     /// Where along the span.
     pub span: Millimetres,

@@ -28,7 +28,6 @@ pub enum PlanWarning {
     HeightsOnEdge,
     /// Something rigged rests on a point that no stage requires.
     NoStageAsks {
-        /// The point.
         point: Point,
         /// What rests on it.
         name: String,

@@ -16,7 +16,6 @@ pub enum Side {
 }
 
 impl Side {
-    /// The word for it.
     #[must_use]
     pub const fn word(self) -> &'static str {
         match self {
@@ -50,7 +49,6 @@ pub enum PlumbSide {
 }
 
 impl PlumbSide {
-    /// The word for it.
     #[must_use]
     pub const fn word(self) -> &'static str {
         match self {
@@ -72,9 +70,7 @@ impl PlumbSide {
 /// The wing as a whole.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Wing {
-    /// Its name.
     pub name: String,
-    /// Which side.
     pub side: Side,
     /// How it stands in the jig.
     pub attitude: Attitude,
@@ -101,7 +97,7 @@ impl Wing {
 }
 
 /// Which wing it is, for the papers; what is absent is printed as not in the plan.
-#[derive(Clone, Debug, Default, PartialEq, Eq)]
+#[derive(Clone, Debug, Default, PartialEq, Eq, Serialize)]
 pub struct Identity {
     /// Serial number of the wing or aircraft.
     pub serial: Option<String>,
@@ -125,7 +121,6 @@ pub struct Material {
 /// A named place along the span.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Station {
-    /// Its name.
     pub name: String,
     /// Distance outboard from where spans are counted.
     pub span: Millimetres,

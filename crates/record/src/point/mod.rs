@@ -75,8 +75,6 @@ impl Point {
     pub fn at(kind: PointKind, place: &str) -> Self {
         Self { kind, spar: None, place: place.to_owned() }
     }
-
-    /// A point on a spar at a station.
     #[must_use]
     pub fn on(kind: PointKind, spar: &str, station: &str) -> Self {
         let spar = Some(spar.to_owned()).filter(|spar| !spar.is_empty());

@@ -6,7 +6,6 @@ use quantity::Kind;
 /// Everything that sets one kind of point apart. Each kind has one row; a row with a column missing does not compile.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Row {
-    /// The kind.
     pub kind: PointKind,
     /// The word before the `@`.
     pub word: &'static str,
@@ -47,11 +46,9 @@ pub enum Place {
     Post,
     /// A diagonal of a bay.
     Diagonal,
-    /// A station.
     Station,
     /// A spar at a station, `rear:S9`.
     Spar,
-    /// A bush.
     Bush,
     /// A spot check.
     Spot,
@@ -113,7 +110,6 @@ pub enum Readings {
 pub enum Design {
     /// The plan does not say.
     Unknown,
-    /// Zero.
     Zero,
     /// The station's incidence; what the instrument stands on there is taken off its readings.
     Incidence,
@@ -142,7 +138,6 @@ pub enum Judgement {
     Twist,
     /// The clearance of the shaft.
     Clearance,
-    /// Its own limits.
     OwnLimits,
     /// What the plan makes of it on the rigged aeroplane.
     Rigging,
@@ -162,17 +157,11 @@ pub struct Off {
 pub enum Go {
     /// None: nothing is moved to mend it.
     Nowhere,
-    /// Up.
     Up,
-    /// Down.
     Down,
-    /// Outboard.
     Outboard,
-    /// Inboard.
     Inboard,
-    /// Aft.
     Aft,
-    /// Forward.
     Forward,
 }
 

@@ -12,8 +12,8 @@ pub(super) fn changed<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>) {
     let a = s.a;
     let mut all: Vec<Event> = Vec::new();
     for m in &a.moves {
-        let event = Event::of(s, m.entry, &m.when, &m.by, format!("moved {}", m.support));
-        all.push(event.from("", &s.amount(m)).because(&m.text));
+        let event = Event::of(s, m.on.entry, &m.on.when, &m.on.by, format!("moved {}", m.what.support));
+        all.push(event.from("", &s.amount(&m.what)).because(&m.what.text));
     }
     all.extend(Event::plan(s, |_| true));
     all.extend(a.reworks.iter().map(|r| Event::rework(s, r)));
@@ -28,7 +28,7 @@ pub(super) fn changed<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>) {
     }
     for v in a.stages.iter().filter(|v| v.reason.is_some() || !v.passed.is_empty()) {
         let over = if v.passed.is_empty() { &v.unmet } else { &v.passed };
-        let event = Event::of(s, v.entry, &v.when, &v.by, format!("stage: {}", v.name));
+        let event = Event::of(s, v.on.entry, &v.on.when, &v.on.by, format!("stage: {}", v.name));
         let why = v.reason.as_deref().unwrap_or("no reason given");
         all.push(event.from(&format!("over {}", few(over, 2)), "begun").because(why));
     }

@@ -192,7 +192,7 @@ fn happened<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>, part: &Part<'a>) {
         for f in v.found.iter().filter(|f| mine.contains(&(f.kind, f.about.as_str()))) {
             let then = |b: ValueU| shown(s, &StageFinding { value: b.value, u: b.u, ..f.clone() });
             let verdict = f.verdict.map_or("no limit", assess::Verdict::word);
-            let event = Event::of(s, f.first_entry, &v.when, &v.by, format!("measured {}", called(f)));
+            let event = Event::of(s, f.first_entry, &v.on.when, &v.on.by, format!("measured {}", called(f)));
             all.push(
                 event
                     .over(entries(f.first_entry..=f.last_entry))
@@ -203,7 +203,7 @@ fn happened<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>, part: &Part<'a>) {
     }
     let about = part.owed.iter().map(|o| o.about.as_str());
     let names: BTreeSet<&str> = part.points.iter().map(|p| p.point.place()).chain(about).collect();
-    let touched = a.reworks.iter().filter(|r| r.points.iter().any(|p| names.contains(p.place())));
+    let touched = a.reworks.iter().filter(|r| r.what.points.iter().any(|p| names.contains(p.place())));
     all.extend(touched.map(|r| Event::rework(s, r)));
     let asked = |key: &str| part.owed.iter().any(|o| key.contains(&o.about) || key.contains(o.kind.word()));
     all.extend(Event::plan(s, asked));

@@ -4,7 +4,8 @@ use super::Sheet;
 use super::stages::shown;
 use super::words::few;
 use crate::flow::{Cell, Column, Table};
-use assess::view::{ObligationKind as K, ReworkView, StageFinding};
+use assess::view::{ObligationKind as K, StageFinding, Told};
+use record::Rework;
 use record::point::Place;
 
 /// An entry that changed something.
@@ -50,19 +51,19 @@ impl Event {
         let changes = s.a.plan_changes.iter().filter(|c| wanted(&c.key));
         changes
             .map(|c| {
-                let replan = s.a.replans.iter().find(|r| r.written.entry == c.entry);
+                let replan = s.a.replans.iter().find(|r| r.on.entry == c.entry);
                 let (when, who, why) =
-                    replan.map_or(("", "", ""), |r| (&r.written.when, &r.written.by, r.text.as_str()));
+                    replan.map_or(("", "", ""), |r| (&r.on.when, &r.on.by, r.what.text.as_str()));
                 let what = format!("plan: {}{}", c.key, if c.looser { ", looser" } else { "" });
                 Self::of(s, c.entry, when, who, what).from(&c.was, &c.now).because(why)
             })
             .collect()
     }
 
-    pub(super) fn rework(s: &Sheet<'_>, r: &ReworkView) -> Self {
-        let points: Vec<String> = r.points.iter().map(ToString::to_string).collect();
+    pub(super) fn rework(s: &Sheet<'_>, r: &Told<Rework>) -> Self {
+        let points: Vec<String> = r.what.points.iter().map(ToString::to_string).collect();
         let (old, new) = reworked(s, r);
-        Self::of(s, r.entry, &r.when, &r.by, format!("rework: {}", r.what))
+        Self::of(s, r.on.entry, &r.on.when, &r.on.by, format!("rework: {}", r.what.what))
             .from(&old, &new)
             .because(&few(&points, 3))
     }
@@ -88,19 +89,23 @@ impl Event {
 }
 
 /// What a rework changed: of what is judged by its points, the value its stage had before it and the one after.
-fn reworked(s: &Sheet<'_>, r: &ReworkView) -> (String, String) {
-    let stage = s.a.stages.iter().find(|v| (v.entry..=v.last_entry).contains(&r.entry));
+fn reworked(s: &Sheet<'_>, r: &Told<Rework>) -> (String, String) {
+    let stage = s.a.stages.iter().find(|v| (v.on.entry..=v.last_entry).contains(&r.on.entry));
+    let points = &r.what.points;
     let mine = |f: &StageFinding| match f.kind {
         K::Rigging => {
             let view = s.a.rigging.iter().find(|v| v.name == f.about);
-            view.is_some_and(|v| v.points.iter().any(|p| r.points.contains(p)))
+            view.is_some_and(|v| v.points.iter().any(|p| points.contains(p)))
         }
-        K::Spot => r.points.iter().any(|p| p.kind().row().place == Place::Spot && p.place() == f.about),
-        _ => s.a.points.iter().filter(|p| r.points.contains(&p.point)).any(|p| {
-            p.judged_by.as_ref().is_some_and(|by| by.kind() == f.kind && by.about() == Some(&f.about))
-        }),
+        K::Spot => points.iter().any(|p| p.kind().row().place == Place::Spot && p.place() == f.about),
+        _ => {
+            s.a.points
+                .iter()
+                .filter(|p| points.contains(&p.point))
+                .any(|p| p.judged_by.as_ref().is_some_and(|by| by.kind == f.kind && by.about == f.about))
+        }
     };
-    let after = |f: &&StageFinding| f.before.is_some() && f.last_entry > r.entry;
+    let after = |f: &&StageFinding| f.before.is_some() && f.last_entry > r.on.entry;
     let found = stage.iter().flat_map(|v| &v.found).filter(after).find(|f| mine(f));
     match found.and_then(|f| Some((f, f.before?))) {
         Some((f, was)) => (shown(s, &StageFinding { value: was.value, u: was.u, ..f.clone() }), shown(s, f)),

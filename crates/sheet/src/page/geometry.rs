@@ -8,7 +8,9 @@ use super::words::spaced;
 use crate::draw::Role;
 use crate::flow::{Break, Cell, Column, Row, Stack, Table};
 use crate::plot::{Dot, Dots, state_of};
-use assess::view::{BayView, Judged, JudgedBy, ObligationState as State, PointView, SparView};
+use assess::view::{
+    BayView, Judged, JudgedBy, ObligationKind as K, ObligationState as State, PointView, SparView,
+};
 use quantity::shown::K95;
 use record::point::Judgement;
 use std::collections::BTreeMap;
@@ -69,19 +71,19 @@ pub(super) fn of_component<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>, points: &[&
     points
         .iter()
         .for_each(|p| p.judged_by.iter().for_each(|by| behind.entry(by.clone()).or_default().push(p)));
-    let has = |by: JudgedBy| behind.contains_key(&by);
+    let has = |kind: K, about: &str| behind.contains_key(&JudgedBy::new(kind, about));
     let posts: Vec<&str> = s.a.posts.iter().map(|p| p.post.as_str()).collect();
-    if posts.iter().any(|p| has(JudgedBy::Level((*p).to_owned())) || has(JudgedBy::Cross((*p).to_owned()))) {
+    if posts.iter().any(|p| has(K::Level, p) || has(K::Cross, p)) {
         levels(s, stack, &behind);
     }
-    if s.a.bays.iter().any(|b| has(JudgedBy::Square(b.bay.clone()))) {
+    if s.a.bays.iter().any(|b| has(K::Square, &b.bay)) {
         squareness(s, stack, &behind);
     }
-    for v in s.a.spars.iter().filter(|v| has(JudgedBy::Straightness(v.spar.clone()))) {
+    for v in s.a.spars.iter().filter(|v| has(K::Straightness, &v.spar)) {
         stack.heading("Straightness", v.method.words(), summed([v.minimum_zone.verdict].into_iter()));
         spar(s, stack, v);
     }
-    if s.a.spacing.iter().any(|v| has(JudgedBy::Spacing(v.station.clone()))) {
+    if s.a.spacing.iter().any(|v| has(K::Spacing, &v.station)) {
         spacing(s, stack, &behind);
     }
     let own: Vec<&PointView> = points.iter().filter(|p| p.lower.or(p.upper).is_some()).copied().collect();
@@ -104,8 +106,7 @@ fn levels<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>, behind: &Behind<'a>) {
             })
             .flatten()
             .collect();
-    let by =
-        s.a.posts.iter().flat_map(|p| [JudgedBy::Level(p.post.clone()), JudgedBy::Cross(p.post.clone())]);
+    let by = s.a.posts.iter().flat_map(|p| [K::Level, K::Cross].map(|kind| JudgedBy::new(kind, &p.post)));
     stack.heading("Level of the posts", &from(behind, by), summed(tilts.iter().map(|(_, j)| j.verdict)));
     let wide = if stack.width > 300.0 { 180.0 } else { 76.0 };
     let most = reach(tilts.iter().map(|(_, j)| *j));
@@ -126,7 +127,7 @@ fn levels<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>, behind: &Behind<'a>) {
 }
 
 fn squareness<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>, behind: &Behind<'a>) {
-    let by = s.a.bays.iter().map(|b| JudgedBy::Square(b.bay.clone()));
+    let by = s.a.bays.iter().map(|b| JudgedBy::new(K::Square, &b.bay));
     let right = summed(s.a.bays.iter().map(|b| b.out_of_square.verdict));
     stack.heading("Squareness", &from(behind, by), right);
     let wide = if stack.width > 300.0 { 180.0 } else { 70.0 };
@@ -156,7 +157,7 @@ fn straightness<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>, behind: &Behind<'a>) {
     if s.a.spars.is_empty() {
         return;
     }
-    let by = s.a.spars.iter().map(|v| JudgedBy::Straightness(v.spar.clone()));
+    let by = s.a.spars.iter().map(|v| JudgedBy::new(K::Straightness, &v.spar));
     let sag = s.a.spars.iter().map(|v| v.sag_mm).fold(0.0, f64::max);
     let sag = if sag > 0.0 {
         format!("; sag of at most {} taken out", s.length().fixed_with(sag, 2))
@@ -231,7 +232,7 @@ fn spacing<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>, behind: &Behind<'a>) {
     if all.is_empty() {
         return;
     }
-    let by = all.iter().map(|v| JudgedBy::Spacing(v.station.clone()));
+    let by = all.iter().map(|v| JudgedBy::new(K::Spacing, &v.station));
     let taken = all.iter().any(|v| v.correction_mm != 0.0);
     let at = if taken { "; at 20 °C" } else { "; metal: not taken" };
     let note = format!("{}{at}", from(behind, by));

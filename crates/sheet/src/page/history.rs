@@ -45,7 +45,7 @@ fn counts<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>) {
     let carried = a.open_items.iter().filter(|i| i.action == OpenAction::Carried).count();
     let open = a.open_items.iter().filter(|i| i.action == OpenAction::Opened).count();
     let looser = a.plan_changes.iter().filter(|c| c.looser).count();
-    let mut moved: Vec<&str> = a.moves.iter().map(|m| m.support.as_str()).collect();
+    let mut moved: Vec<&str> = a.moves.iter().map(|m| m.what.support.as_str()).collect();
     moved.sort_unstable();
     moved.dedup();
     let none = |n: usize, text: String| if n == 0 { "nothing".to_owned() } else { text };
@@ -68,7 +68,7 @@ fn counts<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>) {
         (
             "Reworked",
             none(a.reworks.len(), a.reworks.len().to_string()),
-            a.reworks.first().map_or_else(String::new, |r| r.what.clone()),
+            a.reworks.first().map_or_else(String::new, |r| r.what.what.clone()),
         ),
         (
             "Moved",

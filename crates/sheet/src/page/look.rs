@@ -64,20 +64,22 @@ impl Sheet<'_> {
         let over = over.map(|s| {
             let what = if s.passed.is_empty() { &s.unmet } else { &s.passed };
             let why = s.reason.as_deref().unwrap_or("no reason given");
-            (s.entry, format!("{} begun over {}: {why}", s.name, super::words::few(what, 2)))
+            (s.on.entry, format!("{} begun over {}: {why}", s.name, super::words::few(what, 2)))
         });
         look("A stage was passed over", history, over.collect());
         let carried = a.open_items.iter().filter(|i| i.action == OpenAction::Carried);
         let carried = carried
             .map(|i| (i.entry, format!("{}: {}", i.item, i.reason.as_deref().unwrap_or("no reason given"))));
         look("Carried past the gate", history, carried.collect());
-        let failed = a.checks.iter().filter(|c| !c.passed);
+        let failed = a.checks.iter().filter(|c| !c.what.passed);
         look(
             "An instrument failed its check",
             trust,
-            failed.map(|c| (c.entry, format!("{}, {}", c.instrument, self.day(&c.when)))).collect(),
+            failed
+                .map(|c| (c.on.entry, format!("{}, {}", c.what.instrument, self.day(&c.on.when))))
+                .collect(),
         );
-        look("Reworked", geometry, a.reworks.iter().map(|r| (r.entry, r.what.clone())).collect());
+        look("Reworked", geometry, a.reworks.iter().map(|r| (r.on.entry, r.what.what.clone())).collect());
         let groups = self.withdrawals();
         let words = groups.iter().map(|w| (0, w.brief()));
         let seqs = groups.iter().flat_map(|w| w.entries()).map(|entry| (entry, String::new()));

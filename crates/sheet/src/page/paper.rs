@@ -78,7 +78,7 @@ pub(super) fn decision_rule<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>) {
     stack.paragraph("± is", &format!("a 95 % interval (JCGM 100).{lengths}"));
     let zones: BTreeSet<&str> = [s.when()]
         .into_iter()
-        .chain(s.a.stages.iter().map(|v| v.when.as_str()))
+        .chain(s.a.stages.iter().map(|v| v.on.when.as_str()))
         .chain(s.a.started.iter().map(|v| v.when.as_str()))
         .map(zone)
         .filter(|z| !z.is_empty())

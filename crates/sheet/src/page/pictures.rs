@@ -106,7 +106,7 @@ fn picture(s: &Sheet<'_>, index: usize, v: &StageView, twist_values: &[f64]) -> 
     let left = v.verdict.map_or("nothing asked", assess::Verdict::word);
     Picture {
         title: format!("{} {}", index + 1, v.name),
-        line: format!("{} · {} · {}", s.minute(&v.when), v.by, entries(v.entry..=v.last_entry)),
+        line: format!("{} · {} · {}", s.minute(&v.on.when), v.on.by, entries(v.on.entry..=v.last_entry)),
         dots,
         words: vec![
             (Face::SemiBold, strong),

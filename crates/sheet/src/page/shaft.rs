@@ -8,7 +8,7 @@ use crate::flow::{Area, Canvas, Cell, Column, Row, Stack, Table};
 use crate::plot::{mark, strip};
 use crate::text::Face;
 use assess::Verdict;
-use assess::view::{BoreLine, BushView, JudgedBy, ObligationState as State};
+use assess::view::{BoreLine, BushView, JudgedBy, ObligationKind, ObligationState as State};
 use quantity::shown::{K95, capital};
 use std::rc::Rc;
 
@@ -17,7 +17,7 @@ pub(super) fn shaft<'a>(stack: &mut Stack<'a>, line: &'a BoreLine, behind: &Behi
     let passes = if line.passes { "goes through" } else { "does not go through" };
     let note = format!(
         "{}; a straight one {passes}",
-        from(behind, [JudgedBy::Clearance(line.shaft.clone())].into_iter())
+        from(behind, [JudgedBy::new(ObligationKind::Clearance, &line.shaft)].into_iter())
     );
     let title = capital(&line.shaft);
     stack.heading(&format!("{title} in its bushes"), &note, summed([line.clearance.verdict].into_iter()));

@@ -4,7 +4,7 @@ use super::Sheet;
 use super::words::{count, few, spaced};
 use crate::flow::{Cell, Column, Row, Stack, Table};
 use crate::plot::state_of;
-use assess::view::{MoveView, ObligationKind as K, ObligationState as State, StageFinding, StageView};
+use assess::view::{MoveView, ObligationKind as K, ObligationState as State, StageFinding, StageView, Told};
 use std::collections::BTreeMap;
 
 /// The column of the washout error.
@@ -61,7 +61,8 @@ impl Sheet<'_> {
 
     /// The moves of a stage.
     pub(super) fn moves_of(&self, v: &StageView) -> Vec<&MoveView> {
-        self.a.moves.iter().filter(|m| (v.entry..=v.last_entry).contains(&m.entry)).collect()
+        let within = |m: &&Told<MoveView>| (v.on.entry..=v.last_entry).contains(&m.on.entry);
+        self.a.moves.iter().filter(within).map(|m| &m.what).collect()
     }
 
     /// `tip front 10.6 mm`, `2 supports moved, at most 4.9 mm`.
@@ -115,13 +116,13 @@ impl Sheet<'_> {
             None => said.push(Self::measured(v)),
         }
         said.extend(self.moved(v));
-        let within = |entry: u64| (v.entry..=v.last_entry).contains(&entry);
+        let within = |entry: u64| (v.on.entry..=v.last_entry).contains(&entry);
         let reworks: Vec<String> =
-            self.a.reworks.iter().filter(|r| within(r.entry)).map(|r| r.what.clone()).collect();
+            self.a.reworks.iter().filter(|r| within(r.on.entry)).map(|r| r.what.what.clone()).collect();
         if !reworks.is_empty() {
             said.push(few(&reworks, 1));
         }
-        let replans = self.a.replans.iter().filter(|r| within(r.written.entry)).count();
+        let replans = self.a.replans.iter().filter(|r| within(r.on.entry)).count();
         if replans > 0 {
             said.push(format!(
                 "plan changed {}",
@@ -167,8 +168,8 @@ impl Sheet<'_> {
                 };
                 rows.push(vec![
                     Cell::Strong(name),
-                    Cell::text(format!("#{}", v.entry)),
-                    Cell::text(v.by.as_str()),
+                    Cell::text(format!("#{}", v.on.entry)),
+                    Cell::text(v.on.by.as_str()),
                     Cell::text(format!("passed over{which}: {why}")),
                     Cell::Empty,
                     Cell::Empty,
@@ -182,8 +183,8 @@ impl Sheet<'_> {
             };
             rows.push(vec![
                 Cell::strong(v.name.as_str()),
-                Cell::text(self.minute(&v.when)),
-                Cell::text(v.by.as_str()),
+                Cell::text(self.minute(&v.on.when)),
+                Cell::text(v.on.by.as_str()),
                 Cell::text(format!("{}{unmet}", self.story(v))),
                 self.washout(v),
                 v.verdict.map_or(Cell::text("nothing asked"), |verdict| {

@@ -87,10 +87,10 @@ fn checks(s: &Sheet<'_>, i: &InstrumentView) -> String {
     let mut said: Vec<String> =
         s.a.checks
             .iter()
-            .filter(|c| c.instrument == i.name)
+            .filter(|c| c.what.instrument == i.name)
             .map(|c| {
-                let word = if c.passed { "passed" } else { "FAILED" };
-                format!("{word} {} (#{})", s.day(&c.when), c.entry)
+                let word = if c.what.passed { "passed" } else { "FAILED" };
+                format!("{word} {} (#{})", s.day(&c.on.when), c.on.entry)
             })
             .collect();
     if let (true, Some(checked)) = (said.is_empty(), &i.checked) {
@@ -184,8 +184,8 @@ fn notes<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>) {
     }
     for n in &a.notes {
         rows.push(vec![
-            Cell::strong(format!("#{}", n.written.entry)),
-            Cell::text(format!("{} {}: “{}”", n.written.by, s.day(&n.written.when), n.text)),
+            Cell::strong(format!("#{}", n.on.entry)),
+            Cell::text(format!("{} {}: “{}”", n.on.by, s.day(&n.on.when), n.what.text)),
         ]);
     }
     stack.table(Table {

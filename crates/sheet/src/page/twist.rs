@@ -5,7 +5,7 @@ use super::words::{entries, percent, spaced};
 use crate::draw::Role;
 use crate::flow::{Break, Cell, Column, Row, Stack, Stretch, Table};
 use crate::plot::{Ticks, legend, legend_height, profile_words, state_of, twist_dots, twist_legend};
-use assess::view::{Finding, JudgedBy, ObligationState as State, PointView, StationView, Twist};
+use assess::view::{Finding, ObligationKind, ObligationState as State, PointView, StationView, Twist};
 use quantity::shown::{fixed, step_decimals};
 use std::collections::BTreeMap;
 
@@ -78,8 +78,8 @@ pub(super) fn plot<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>, twist: &'a Twist) {
 pub(super) fn behind(points: &[PointView]) -> BTreeMap<&str, Vec<&PointView>> {
     let mut out: BTreeMap<&str, Vec<&PointView>> = BTreeMap::new();
     for p in points {
-        if let Some(JudgedBy::Station(name)) = &p.judged_by {
-            out.entry(name).or_default().push(p);
+        if let Some(by) = p.judged_by.as_ref().filter(|by| by.kind == ObligationKind::Station) {
+            out.entry(by.about.as_str()).or_default().push(p);
         }
     }
     out

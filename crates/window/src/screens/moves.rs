@@ -298,8 +298,14 @@ pub fn supports(ui: &mut Ui, cx: &mut Cx<'_>, at: usize, names: &[String]) {
     let rows: Vec<list::Row> = names
         .iter()
         .map(|n| {
-            let moved: f64 =
-                wing.assessment.moves.iter().filter(|m| m.support == *n).map(|m| m.amount_mm).sum();
+            let moved: f64 = wing
+                .assessment
+                .moves
+                .iter()
+                .map(|m| &m.what)
+                .filter(|m| m.support == *n)
+                .map(|m| m.amount_mm)
+                .sum();
             list::Row {
                 name: format!("Support {n}"),
                 ..list::Row::new(n.clone(), "moved so far")

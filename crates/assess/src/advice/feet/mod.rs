@@ -44,7 +44,6 @@ pub struct TiltU {
 /// A foot that was moved, positive up.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Made {
-    /// The foot.
     pub foot: String,
     /// How far, in mm.
     pub mm: f64,
@@ -75,10 +74,8 @@ impl Lean {
     }
 }
 
-/// A move of a foot.
 #[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct FootMove {
-    /// The foot.
     pub foot: String,
     /// How far, positive up, in mm.
     pub mm: f64,

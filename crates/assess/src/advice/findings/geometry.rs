@@ -1,12 +1,13 @@
 //! Bays by a corner, stations by their place, shafts by their bushes.
 
 use super::super::finding::{Finding, Remedy};
-use super::{Out, Sources, only_open, plain};
+use super::{Sources, only_open, plain};
+use crate::view::Obligation;
 use quantity::Kind;
 use record::{Point, PointKind};
 
 /// Which corners go toward each other.
-pub(super) fn square(from: Sources<'_>, out: &Out) -> Finding {
+pub(super) fn square(from: Sources<'_>, out: &Obligation) -> Finding {
     let bay = from.plan.bays.iter().find(|b| b.name == out.about);
     let view = from.assessment.bays.iter().find(|b| b.bay == out.about);
     let (Some(bay), Some(view), false) = (bay, view, only_open(out.state)) else {
@@ -29,7 +30,7 @@ pub(super) fn square(from: Sources<'_>, out: &Out) -> Finding {
 }
 
 /// How far a station stands from its place.
-pub(super) fn spacing(from: Sources<'_>, out: &Out) -> Finding {
+pub(super) fn spacing(from: Sources<'_>, out: &Obligation) -> Finding {
     let view = from.assessment.spacing.iter().find(|s| s.station == out.about);
     let (Some(view), false) = (view, only_open(out.state)) else {
         let points = vec![Point::at(PointKind::Spacing, &out.about).to_string()];
@@ -48,7 +49,7 @@ pub(super) fn spacing(from: Sources<'_>, out: &Out) -> Finding {
 }
 
 /// Which bush, and how far.
-pub(super) fn clearance(from: Sources<'_>, out: &Out) -> Finding {
+pub(super) fn clearance(from: Sources<'_>, out: &Obligation) -> Finding {
     let line = from.assessment.bore_line.as_ref().filter(|b| b.shaft == out.about);
     let least = line.and_then(|line| {
         let ways = line.bushes.iter().filter_map(|b| {

@@ -1,7 +1,6 @@
 //! One finding for each thing that is out or not decided, from the same assessment that `check` shows.
 
 mod geometry;
-mod out;
 mod posts;
 mod rest;
 mod rigging;
@@ -12,8 +11,7 @@ mod twist;
 use super::finding::Finding;
 use super::profile::Profile;
 use crate::history::Fold;
-use crate::view::{Assessment, ObligationKind, ObligationState};
-use out::Out;
+use crate::view::{Assessment, Obligation, ObligationKind, ObligationState};
 use record::plan::Plan;
 
 /// What the findings are made from.
@@ -34,7 +32,7 @@ pub(super) fn findings(
     profile: &Profile,
 ) -> Vec<Finding> {
     let from = Sources { plan, fold, assessment, profile };
-    let outs = out::outs(assessment);
+    let outs = outs(assessment);
     let mut found = posts::findings(from, &outs);
     found.extend(twist::findings(from, &outs));
     for out in &outs {
@@ -66,8 +64,15 @@ pub(super) fn findings(
     found
 }
 
+/// The gate's obligations that something was recorded for and that are not met. What was never recorded or went stale
+/// is owed by a stage, now or later; the present stage's share comes last, as what to measure.
+fn outs(assessment: &Assessment) -> Vec<&Obligation> {
+    let open = |state: ObligationState| only_open(state) || state == ObligationState::Outside;
+    assessment.gate.obligations.iter().filter(|o| open(o.state)).collect()
+}
+
 /// A finding for one thing, with nothing that goes with it.
-fn plain(out: &Out, remedy: super::finding::Remedy, mend: Vec<String>) -> Finding {
+fn plain(out: &Obligation, remedy: super::finding::Remedy, mend: Vec<String>) -> Finding {
     Finding {
         kind: out.kind,
         about: out.about.clone(),

@@ -3,17 +3,17 @@
 use super::super::feet::{self, Axis, Lean, TiltU, level_feet};
 use super::super::finding::{Finding, Remedy, TiltExpected};
 use super::super::steps::moved_mm;
-use super::{Out, Sources};
-use crate::view::{ObligationKind, ObligationState, PostView, Tilt, Verdict};
+use super::Sources;
+use crate::view::{Obligation, ObligationKind, ObligationState, PostView, Tilt, Verdict};
 use quantity::shown::K95;
 use record::plan::Post;
 use std::collections::BTreeMap;
 
 /// One finding for each post that leans, both ways together: the same feet mend both.
-pub(super) fn findings(from: Sources<'_>, outs: &[Out]) -> Vec<Finding> {
+pub(super) fn findings(from: Sources<'_>, outs: &[&Obligation]) -> Vec<Finding> {
     let mut found = Vec::new();
-    let tilts = |o: &&Out| matches!(o.kind, ObligationKind::Level | ObligationKind::Cross);
-    let mut by_post: BTreeMap<&str, Vec<&Out>> = BTreeMap::new();
+    let tilts = |o: &&&Obligation| matches!(o.kind, ObligationKind::Level | ObligationKind::Cross);
+    let mut by_post: BTreeMap<&str, Vec<&Obligation>> = BTreeMap::new();
     outs.iter().filter(tilts).for_each(|o| by_post.entry(o.about.as_str()).or_default().push(o));
     for post in &from.plan.posts {
         let Some(own) = by_post.get(post.name.as_str()) else { continue };
@@ -48,7 +48,7 @@ const fn word(kind: ObligationKind) -> &'static str {
     }
 }
 
-fn measure(post: &Post, own: &[&Out]) -> (Remedy, Vec<String>) {
+fn measure(post: &Post, own: &[&Obligation]) -> (Remedy, Vec<String>) {
     let points = own.iter().map(|o| format!("{}@{}", word(o.kind), post.name)).collect();
     (Remedy::Measure { points }, vec!["Measure it again, both ways, before a foot is turned.".to_owned()])
 }

@@ -2,12 +2,12 @@
 
 use super::super::decide::list;
 use super::super::finding::{Finding, Remedy};
-use super::{Out, Sources, plain};
-use crate::view::{ObligationKind, ObligationState, PointState};
+use super::{Sources, plain};
+use crate::view::{Obligation, ObligationKind, ObligationState, PointState};
 use std::collections::BTreeSet;
 
 /// A required point that feeds nothing judged.
-pub(super) fn point(out: &Out) -> Finding {
+pub(super) fn point(out: &Obligation) -> Finding {
     let words = match out.state {
         ObligationState::CannotJudge => {
             "Nothing says what passes: give it a limit in the plan, or list it under record_only.".to_owned()
@@ -18,7 +18,7 @@ pub(super) fn point(out: &Out) -> Finding {
 }
 
 /// A stage, an instrument, an item left open, the log itself.
-pub(super) fn record(out: &Out) -> Finding {
+pub(super) fn record(out: &Obligation) -> Finding {
     let words = match out.kind {
         ObligationKind::Instrument => format!(
             "Have {0} checked, record it (jigtrue instrument check), and measure again what was taken with it since.",

@@ -1,8 +1,8 @@
 //! The rigged aeroplane: what to bring a thing to, and by which way round.
 
 use super::super::finding::{Finding, Remedy};
-use super::{Out, Sources, plain};
-use crate::view::{ObligationState, RigView};
+use super::{Sources, plain};
+use crate::view::{Obligation, ObligationState, RigView};
 use quantity::shown::{K95, capital};
 use record::point::Off;
 
@@ -11,14 +11,14 @@ const CARE: &str = "Prop the aeroplane so that it cannot tip, slacken a cable be
                     that move by themselves. The type's own data and licensed practice come first.";
 
 /// What to do about one thing rigged.
-pub(super) fn finding(from: Sources<'_>, out: &Out) -> Finding {
+pub(super) fn finding(from: Sources<'_>, out: &Obligation) -> Finding {
     let view = from.assessment.rigging.iter().find(|r| r.name == out.about);
     let points = view.map_or_else(
         || {
             from.assessment
                 .unjudged
                 .iter()
-                .flat_map(|u| u.points.iter().filter(|_| u.judged_by.about() == Some(&out.about)))
+                .flat_map(|u| u.points.iter().filter(|_| u.judged_by.about == out.about))
                 .collect()
         },
         |v| v.points.iter().collect::<Vec<_>>(),

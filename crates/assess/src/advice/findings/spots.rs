@@ -1,15 +1,15 @@
 //! Spot checks: what to bring a value to.
 
 use super::super::finding::{Finding, Remedy};
-use super::{Out, Sources, plain};
-use crate::view::{ObligationState, PointView};
+use super::{Sources, plain};
+use crate::view::{Obligation, ObligationState, PointView};
 use quantity::Kind;
 use quantity::shown::K95;
 use quantity::shown::Scale;
 use record::{Point, PointKind};
 
 /// What to do about a value with limits of its own.
-pub(super) fn finding(from: Sources<'_>, out: &Out) -> Finding {
+pub(super) fn finding(from: Sources<'_>, out: &Obligation) -> Finding {
     let spot = from.plan.spot(&out.about);
     let point = Point::at(PointKind::Spot, &out.about);
     let view = from.assessment.points.iter().find(|p| p.point == point);

@@ -4,8 +4,8 @@ use super::super::finding::{Finding, Remedy, SparMove};
 use super::super::steps::moved_mm;
 use super::super::steps::{self, Grain};
 use super::super::{influence, words};
-use super::{Out, Sources, only_open, plain};
-use crate::view::StraightnessMethod;
+use super::{Sources, only_open, plain};
+use crate::view::{Obligation, StraightnessMethod};
 use numerics::straight::minimum_zone;
 use quantity::Kind;
 use record::PointKind;
@@ -17,7 +17,7 @@ const MOST_SUPPORTS: usize = 48;
 const WORTH: f64 = 0.25;
 
 /// What mends a spar.
-pub(super) fn finding(from: Sources<'_>, out: &Out) -> Finding {
+pub(super) fn finding(from: Sources<'_>, out: &Obligation) -> Finding {
     let view = from.assessment.spars.iter().find(|s| s.spar == out.about);
     let (Some(view), false) = (view, only_open(out.state)) else {
         let points = from.assessment.points.iter().filter(|p| {

@@ -2,15 +2,15 @@
 
 use super::super::decide::Ruling;
 use super::super::finding::{Finding, Remedy};
-use super::{Out, Sources};
-use crate::view::{ObligationKind, StationView};
+use super::Sources;
+use crate::view::{Obligation, ObligationKind, StationView};
 use quantity::Kind;
 use record::PointKind;
 use std::collections::BTreeSet;
 
 /// The ribs that are odd by themselves, each by itself, and everything else of the profile together.
-pub(super) fn findings(from: Sources<'_>, outs: &[Out]) -> Vec<Finding> {
-    let of_twist = |o: &&Out| {
+pub(super) fn findings(from: Sources<'_>, outs: &[&Obligation]) -> Vec<Finding> {
+    let of_twist = |o: &&Obligation| {
         matches!(
             o.kind,
             ObligationKind::Setting
@@ -19,17 +19,17 @@ pub(super) fn findings(from: Sources<'_>, outs: &[Out]) -> Vec<Finding> {
                 | ObligationKind::Station
         )
     };
-    let all: Vec<&Out> = outs.iter().filter(of_twist).collect();
+    let all: Vec<&Obligation> = outs.iter().copied().filter(of_twist).collect();
     let odd: BTreeSet<&str> = from.profile.odd.iter().map(String::as_str).collect();
-    let is_odd = |o: &&&Out| o.kind == ObligationKind::Station && odd.contains(o.about.as_str());
+    let is_odd = |o: &&&Obligation| o.kind == ObligationKind::Station && odd.contains(o.about.as_str());
     let mut found: Vec<Finding> = all.iter().filter(is_odd).map(|o| rib(from, o)).collect();
-    let rest: Vec<&&Out> = all.iter().filter(|o| !is_odd(o)).collect();
+    let rest: Vec<&&Obligation> = all.iter().filter(|o| !is_odd(o)).collect();
     // What nothing but the odd rib makes so goes with it.
     if let (Ruling::Leave, Some(first)) = (&from.profile.ruling, found.first_mut()) {
         first.with.extend(rest.iter().map(|o| o.about.clone()));
         return found;
     }
-    let rank = |o: &&&Out| (o.state, std::cmp::Reverse(o.kind));
+    let rank = |o: &&&Obligation| (o.state, std::cmp::Reverse(o.kind));
     let Some(worst) = rest.iter().max_by_key(|o| rank(o)) else { return found };
     let with = rest.iter().filter(|o| (o.kind, &o.about) != (worst.kind, &worst.about));
     let (remedy, mend) = together(from, &rest);
@@ -45,7 +45,7 @@ pub(super) fn findings(from: Sources<'_>, outs: &[Out]) -> Vec<Finding> {
     found
 }
 
-fn together(from: Sources<'_>, rest: &[&&Out]) -> (Remedy, Vec<String>) {
+fn together(from: Sources<'_>, rest: &[&&Obligation]) -> (Remedy, Vec<String>) {
     let profile = from.profile;
     let steps = || profile.steps.iter().map(|s| s.words.clone());
     match &profile.ruling {
@@ -64,7 +64,7 @@ fn together(from: Sources<'_>, rest: &[&&Out]) -> (Remedy, Vec<String>) {
 }
 
 /// The points of the profile that feed these, or all of the profile where they are of the whole curve.
-fn points(from: Sources<'_>, rest: &[&&Out]) -> Vec<String> {
+fn points(from: Sources<'_>, rest: &[&&Obligation]) -> Vec<String> {
     let whole = rest.iter().any(|o| o.kind != ObligationKind::Station);
     let names: BTreeSet<&str> = rest.iter().map(|o| o.about.as_str()).collect();
     let feeds = |p: &&crate::view::PointView| {
@@ -77,7 +77,7 @@ fn points(from: Sources<'_>, rest: &[&&Out]) -> Vec<String> {
 }
 
 /// A rib that no support made and none takes out.
-fn rib(from: Sources<'_>, out: &Out) -> Finding {
+fn rib(from: Sources<'_>, out: &Obligation) -> Finding {
     let name = &out.about;
     let station = from.assessment.twist.iter().flat_map(|t| &t.stations).find(|s| &s.name == name);
     let again = matches!(&from.profile.ruling, Ruling::Measure(_));

@@ -12,12 +12,13 @@ pub use jig::jig_twist;
 pub use pairs::rig_pairs;
 pub use symmetry::rig_closures;
 
-use super::{Judgements, Values, makeup, normal, split};
+use super::{Judgements, Values, split};
 use crate::estimate::{Estimate, Measured, Shared};
-use crate::judge::{doubted, judged};
+use crate::judge::{ToJudge, judged};
 use crate::resolve::Makeup;
-use crate::view::{Judged, JudgedBy, RigView, Unjudged, Verdict, WingView};
+use crate::view::{JudgedBy, ObligationKind as K, RigView, Unjudged, WingView};
 use numerics::rigging::torque::{DragRule, Extension};
+use quantity::Kind;
 use record::Point;
 use record::plan::{Bolt, Cable, Plan, RigAngle, RigCheck, RigValue, Share, Tension};
 
@@ -25,6 +26,13 @@ use record::plan::{Bolt, Cable, Plan, RigAngle, RigCheck, RigValue, Share, Tensi
 struct Value {
     estimate: Estimate,
     contradicted: Option<String>,
+}
+
+impl Value {
+    fn to_judge(self, unit: Kind, makeup: Makeup, rests_on: Vec<&Measured>) -> ToJudge<'_> {
+        let made = ToJudge::made(unit, self.estimate.value, self.estimate.u(), rests_on);
+        ToJudge { makeup, contradicted: self.contradicted, ..made }
+    }
 }
 
 impl From<Estimate> for Value {
@@ -62,25 +70,14 @@ pub fn rigging(plan: &Plan, values: &Values, level: f64, wings: &[WingView]) -> 
         let (value, limits) = match found {
             Ok(found) => found,
             Err(why) => {
-                let judged_by = JudgedBy::Rigging(check.name);
+                let judged_by = JudgedBy::new(K::Rigging, &check.name);
                 return Some(Err(Unjudged { judged_by, why, points: check.points }));
             }
         };
-        let makeup = if rests_on.len() == 1 { makeup(rests_on[0]) } else { Makeup::Unknown };
-        let (estimate, spread) = (&value.estimate, normal(&value.estimate));
-        let judged = judged(plan, check.name.clone(), check.unit, estimate.value, spread, limits, &makeup);
-        let judged = doubted(against(judged, value.contradicted), rests_on);
+        let makeup = if rests_on.len() == 1 { Makeup::of(rests_on[0]) } else { Makeup::Unknown };
+        let judged = judged(plan, check.name.clone(), value.to_judge(check.unit, makeup, rests_on), limits);
         Some(Ok(RigView { name: check.name, judged, points: check.points }))
     }))
-}
-
-/// A verdict that rests on readings which contradict each other is doubtful.
-fn against(mut judged: Judged, contradicted: Option<String>) -> Judged {
-    if let (Some(why), Some(_)) = (contradicted, judged.verdict) {
-        judged.verdict = Some(Verdict::Doubtful);
-        judged.decide = Some(why);
-    }
-    judged
 }
 
 /// A cable's limits at the temperature of its readings.

@@ -1,9 +1,9 @@
 //! Left against right, by the names that differ only in the side.
 
-use super::{Given, against, value};
+use super::{Given, Value, value};
 use crate::estimate::{Estimate, Measured};
-use crate::judge::{doubted, judged};
-use crate::parts::{Values, normal};
+use crate::judge::judged;
+use crate::parts::Values;
 use crate::resolve::Makeup;
 use crate::view::{Judged, RigPair, RigView, WingView};
 use record::Limits;
@@ -94,6 +94,6 @@ fn difference(
         }
     });
     let (name, limits) = planned.unwrap_or_else(|| ("left less right".to_owned(), None));
-    let judged = judged(plan, name, left.unit, estimate.value, normal(&estimate), limits, &Makeup::Unknown);
-    Some(doubted(against(judged, l.contradicted.or(r.contradicted)), rests_on))
+    let difference = Value { estimate, contradicted: l.contradicted.or(r.contradicted) };
+    Some(judged(plan, name, difference.to_judge(left.unit, Makeup::Unknown, rests_on), limits))
 }

@@ -30,7 +30,6 @@ pub(super) fn piece(form: &str) -> IResult<&str, Piece<'_>> {
     .parse(form)
 }
 
-/// What a hole is for.
 pub(super) enum Hole<'a> {
     Value {
         axis: Axis,

@@ -72,7 +72,6 @@ pub fn changes(old: &PlanText<'_>, new: &PlanText<'_>) -> Vec<PlanChange> {
 /// A plan with the text it was read from.
 #[derive(Clone, Copy, Debug)]
 pub struct PlanText<'a> {
-    /// The text.
     pub text: &'a str,
     /// What it means.
     pub plan: &'a Plan,

@@ -6,7 +6,6 @@ use unicode_security::skeleton;
 
 /// The first of the names that look the same.
 pub struct Alike {
-    /// The name.
     pub name: String,
     /// True while all that look so are plain ASCII.
     pub all_plain: bool,

@@ -6,7 +6,6 @@ use std::ops::Range;
 /// One mistake in a plan.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct PlanError {
-    /// Line, from 1.
     pub line: usize,
     /// Column in characters, from 1.
     pub column: usize,

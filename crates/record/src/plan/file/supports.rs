@@ -26,7 +26,6 @@ pub fn known_spar(t: &Table<'_, '_>, spars: &[Spar]) -> Option<Name> {
     None
 }
 
-/// A support.
 pub fn support(t: &Table<'_, '_>, spars: &[Spar], names: &mut Names<'_>) -> Option<Support> {
     let name = names.take("support or foot", t.name("name"));
     let span = t.required("span", Kind::Length);

@@ -90,7 +90,6 @@ fn material(t: Table<'_, '_>) -> Option<Material> {
     Some(Material { expansion: expansion?, expansion_u })
 }
 
-/// One station.
 pub fn station(t: &Table<'_, '_>, names: &mut Names<'_>) -> Option<Station> {
     let name = names.take("station", t.name("name"));
     let span = t.required("span", Kind::Length);

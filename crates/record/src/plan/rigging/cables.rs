@@ -26,10 +26,8 @@ pub struct ChartRow {
     pub tension: f64,
 }
 
-/// A cable.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Cable {
-    /// Its name.
     pub name: String,
     /// What its tension may be.
     pub tension: Tension,
@@ -50,7 +48,6 @@ pub enum DragRule {
     AddFromThird,
 }
 
-/// An extension on the wrench.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct WrenchExtension {
     /// From the drive to the middle of the grip.
@@ -64,7 +61,6 @@ pub struct WrenchExtension {
 /// A bolt whose torque is proven.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Bolt {
-    /// Its name.
     pub name: String,
     /// The torque at the nut, drag apart.
     pub limits: Option<Limits<f64>>,

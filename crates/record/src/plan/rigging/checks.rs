@@ -33,7 +33,6 @@ pub enum RigValue<'p> {
     Deviation(f64),
     /// The angle of a level, or of a rise over its base, less the fuselage's.
     Angle {
-        /// The angle.
         angle: &'p RigAngle,
         /// The fuselage's tilt that is taken off, and by which factor.
         datum: Option<(Point, f64)>,
@@ -44,13 +43,10 @@ pub enum RigValue<'p> {
     Neutral(Point),
     /// Travel of a control, up or down; by a level its neutral comes second.
     Travel(&'p Control),
-    /// The tension of a cable.
     Tension(&'p Cable),
     /// The torque at the nut; its drag comes second where there is a rule for it.
     Torque(&'p Bolt),
-    /// The yaw of a symmetry.
     Yaw(&'p Symmetry),
-    /// The offset of a symmetry.
     Offset(&'p Symmetry),
     /// The twist at a station less that in the jig, both from the wing's first station.
     SinceJig(Box<SinceJig<'p>>),
@@ -61,11 +57,9 @@ pub enum RigValue<'p> {
 /// A station that is measured on the aeroplane and was measured in the jig.
 #[derive(Clone, Debug, PartialEq)]
 pub struct SinceJig<'p> {
-    /// The wing.
     pub wing: &'p RigWing,
     /// The station that the twist counts from.
     pub from: &'p RigStation,
-    /// The station.
     pub station: &'p RigStation,
     /// The twist on the aeroplane: the incidence at the station less that at the first one.
     pub now: [Share<'p>; 2],
@@ -76,7 +70,6 @@ pub struct SinceJig<'p> {
 pub struct Share<'p> {
     /// What its value is multiplied by.
     pub share: f64,
-    /// The check.
     pub check: RigCheck<'p>,
 }
 
@@ -95,7 +88,6 @@ fn name_of(point: &Point) -> String {
     format!("{} of {}", point.kind().row().words, point.place())
 }
 
-/// Limits about a design.
 fn about(design: f64, tolerance: Option<Limits<f64>>) -> Option<Limits<f64>> {
     tolerance.map(|t| t.map(|v| design + v))
 }

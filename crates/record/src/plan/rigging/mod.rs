@@ -23,11 +23,8 @@ pub struct Rigging {
     pub angles: Vec<RigAngle>,
     /// Control surfaces.
     pub controls: Vec<Control>,
-    /// Cables.
     pub cables: Vec<Cable>,
-    /// Bolts.
     pub bolts: Vec<Bolt>,
-    /// Marks.
     pub marks: Vec<Mark>,
     /// Distances between marks.
     pub distances: Vec<Distance>,
@@ -44,9 +41,7 @@ pub struct Rigging {
 /// A wing built in a jig, whose log is taken up.
 #[derive(Clone, Debug, PartialEq)]
 pub struct RigWing {
-    /// Its name.
     pub name: String,
-    /// Which side it is.
     pub side: Side,
     /// The serial number that the wing's own plan must have.
     pub serial: Option<String>,
@@ -80,7 +75,6 @@ impl RigWing {
 /// The fuselage's datum, levelled both ways.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Fuselage {
-    /// Its name.
     pub name: String,
     /// Tilt fore and aft, positive nose up.
     pub pitch: Option<Limits<f64>>,
@@ -88,7 +82,6 @@ pub struct Fuselage {
     pub roll: Option<Limits<f64>>,
 }
 
-/// What an angle is of.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum AngleOf {
     /// A wing or tailplane along its span, outboard end up.
@@ -156,18 +149,14 @@ pub enum Laid {
 pub enum LengthBy {
     /// The chord of the circle.
     Chord,
-    /// The sine.
     Sine,
-    /// The arc.
     Arc,
-    /// The tangent.
     Tangent,
 }
 
 /// A control surface.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Control {
-    /// Its name.
     pub name: String,
     /// How its travel is read.
     pub by: TravelBy,
@@ -184,7 +173,6 @@ pub struct Control {
 /// A mark on the aeroplane.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Mark {
-    /// Its name.
     pub name: String,
     /// How far aft, from wherever the plan counts.
     pub aft: Millimetres,
@@ -197,7 +185,6 @@ pub struct Mark {
 /// A distance between two marks.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Distance {
-    /// Its name.
     pub name: String,
     /// The marks, by their place in the plan's list.
     pub between: [usize; 2],
@@ -223,7 +210,6 @@ pub struct TapeHeld {
 pub struct Symmetry {
     /// What is judged: `wing`, `tailplane`.
     pub name: String,
-    /// The pairs.
     pub pairs: Vec<SymmetryPair>,
     /// Yaw, right side aft, degrees.
     pub yaw: Option<Limits<f64>>,
@@ -249,7 +235,6 @@ pub struct SymmetryPair {
 /// One thing less another: left less right, or root less tip.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Difference {
-    /// Its name.
     pub name: String,
     /// The first, by the point that it is read at.
     pub of: Point,
