@@ -1,5 +1,6 @@
 #![doc = include_str!("../PROTOCOL.md")]
 #![no_std]
+#![warn(missing_docs)]
 
 pub mod crc;
 mod damage;

@@ -9,27 +9,22 @@ use record::Instrument;
 pub struct Device {
     /// Its facts, as a log has them.
     pub facts: Instrument,
-    /// The axis that is the measured value.
     pub measures: Axis,
     /// +1, or -1 where the instrument counts the other way.
     pub sign: f64,
     /// When it is at rest.
     pub settle: SettleSettings,
-    /// How it is zeroed.
     pub zeroes: Zeroes,
 }
 
-/// How an instrument is zeroed.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Zeroes {
     /// When it is asked to.
     OnRequest,
-    /// With its own button.
     ByItsButton,
 }
 
 impl Device {
-    /// The quantity it measures.
     #[must_use]
     pub const fn quantity(&self) -> Kind {
         kind_of(self.measures)

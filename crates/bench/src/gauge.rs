@@ -8,10 +8,8 @@ const AWAY_MS: u64 = 600;
 /// How long a rest lasts after it was last seen, while the value stays in its band.
 const STILL_MS: u64 = 700;
 
-/// How the instrument stands.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub enum Standing {
-    /// Nothing comes in.
     Silent,
     /// It moves, or has not been still for long enough.
     Moving {
@@ -22,12 +20,10 @@ pub enum Standing {
     },
     /// It is still at the rest where the last reading was taken.
     Taken {
-        /// The last value.
         latest: f64,
     },
     /// It is at rest and can be taken.
     Ready {
-        /// What can be taken.
         reading: Settled,
     },
 }
@@ -56,7 +52,6 @@ pub struct Gauge {
 }
 
 impl Gauge {
-    /// One that has seen nothing yet.
     #[must_use]
     pub const fn new(axis: Axis, settings: SettleSettings) -> Self {
         Self {
@@ -71,7 +66,6 @@ impl Gauge {
         }
     }
 
-    /// The axis it watches.
     #[must_use]
     pub const fn axis(&self) -> Axis {
         self.axis
@@ -153,7 +147,6 @@ impl Gauge {
         self.settle.unrest()
     }
 
-    /// How it stands at this time.
     #[must_use]
     pub fn standing(&self, now_ms: u64) -> Standing {
         if self.settle.settings().each_value() {

@@ -9,19 +9,14 @@ use record::Facing;
 pub enum Key {
     /// What [`View::main`](crate::View::main) says: take, start, record.
     Main,
-    /// Take the settled value.
     Take,
     /// Take the value although it has not settled, was taken already, or is not what was expected.
     TakeAnyway,
     /// The instrument was turned end for end.
     Turn,
-    /// The instrument faces this way.
     Face(Facing),
-    /// Leave the target out and go to the next.
     Skip,
-    /// Go back to the target before.
     Back,
-    /// Go to this target.
     Go(Target),
     /// The instrument lies this way already, as one tells at the start of the loop of moves; it was not turned now.
     Lies(Facing),
@@ -29,7 +24,6 @@ pub enum Key {
     Only(Option<Facing>),
     /// Withdraw the last reading of this run.
     Withdraw {
-        /// Why.
         reason: String,
     },
     /// Ask the board to take the present value for zero.
@@ -40,15 +34,12 @@ pub enum Key {
     Level(String),
     /// Move the spars by the loop of moves, as advised.
     Moves,
-    /// Leave the loop of moves.
     LeaveLevel,
     /// How the instrument lies on a post.
     Seat(Seat),
-    /// Temperature of the part.
     Temperature(Option<Celsius>),
     /// The next reading begins a round.
     NewRound,
-    /// Answers the question that is open.
     Answer(Answer),
 }
 
@@ -62,12 +53,9 @@ pub enum HandsFree {
     On,
 }
 
-/// An answer to a question.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Answer {
-    /// Yes.
     Yes,
-    /// No.
     No,
     /// One of the others offered, from 0.
     Other(usize),

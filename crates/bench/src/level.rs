@@ -105,7 +105,6 @@ impl Level {
         }
     }
 
-    /// Supports still to be turned.
     pub(crate) const fn left(&self) -> usize {
         self.spars.left()
     }
@@ -356,7 +355,6 @@ fn give_or_take(post: &Post, foot: &str, lean: &Lean) -> Option<f64> {
     Some(K95 * seen.of_foot(post, foot)?.u_mm / steps::per_turn(&foot.adjust)?)
 }
 
-/// A tilt.
 #[derive(Clone, Copy, Debug)]
 struct Tilt {
     value: f64,

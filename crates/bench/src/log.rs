@@ -3,16 +3,11 @@
 use assess::Assessment;
 use record::{At, Entry, Plan, Point};
 
-/// The log as it is.
 #[derive(Clone, Copy, Debug)]
 pub struct Log<'a> {
-    /// The plan in force.
     pub plan: &'a Plan,
-    /// Every entry, oldest first.
     pub entries: &'a [Entry],
-    /// The assessment that follows from them.
     pub assessment: &'a Assessment,
-    /// The present instant.
     pub now: At,
 }
 
@@ -39,10 +34,7 @@ impl Log<'_> {
 /// What a value is compared with.
 #[derive(Clone, Copy, Debug, Default, PartialEq)]
 pub struct Limits {
-    /// What it should be.
     pub design: Option<f64>,
-    /// Lower limit.
     pub lower: Option<f64>,
-    /// Upper limit.
     pub upper: Option<f64>,
 }

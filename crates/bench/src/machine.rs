@@ -16,12 +16,9 @@ use record::{Asked, Facing};
 /// A board that was asked and has not answered for so long does not answer.
 const NO_ANSWER_MS: u64 = 5_600;
 
-/// A reading that this run took.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct TakenHere {
-    /// Its entry.
     pub seq: u64,
-    /// Whether this run withdrew it.
     pub withdrawn: bool,
 }
 
@@ -57,7 +54,6 @@ pub struct Bench {
 }
 
 impl Bench {
-    /// With an instrument, before its first value.
     #[must_use]
     pub fn new(device: Device) -> Self {
         Self {
@@ -86,7 +82,6 @@ impl Bench {
         }
     }
 
-    /// The instrument.
     #[must_use]
     pub const fn device(&self) -> &Device {
         &self.device
@@ -121,7 +116,6 @@ impl Bench {
         }
     }
 
-    /// Takes in what came from the port.
     #[must_use]
     pub fn event(&mut self, event: &PortEvent, log: &Log<'_>) -> Vec<Out> {
         self.look(log);
@@ -207,7 +201,6 @@ impl Bench {
         }
     }
 
-    /// Does what a person asks.
     #[must_use]
     pub fn key(&mut self, key: Key, now_ms: u64, log: &Log<'_>) -> Vec<Out> {
         self.look(log);

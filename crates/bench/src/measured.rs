@@ -9,7 +9,6 @@ use record::plan::{Adjust, Foot, Post};
 /// How far a foot or support was moved, by what a level showed before and after.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Measured {
-    /// The foot or support.
     pub foot: String,
     /// What it did (`raised`).
     pub did: &'static str,

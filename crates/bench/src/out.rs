@@ -17,28 +17,20 @@ pub enum Out {
     Say(Said),
 }
 
-/// What is to be written.
 #[derive(Clone, Debug, PartialEq)]
 pub enum Write {
     /// Readings of one take: one, or two where the instrument has two axes.
     Readings(Vec<NewReading>),
-    /// A measured move.
     Move(NewMove),
-    /// A withdrawal.
     Withdraw {
-        /// The entry.
         seq: u64,
-        /// Why.
         reason: String,
     },
 }
 
-/// A reading to be written.
 #[derive(Clone, Debug, PartialEq)]
 pub struct NewReading {
-    /// Where.
     pub point: Point,
-    /// The quantity.
     pub quantity: Kind,
     /// As the instrument sent it, with its unit; of several samples their mean in the same digits.
     pub text: String,
@@ -46,25 +38,19 @@ pub struct NewReading {
     pub value: f64,
     /// Standard deviation of the samples, in the unit used inside.
     pub scatter: f64,
-    /// How many samples.
     pub samples: u32,
     /// The step of the display, or of what was sent where that is coarser.
     pub resolution: f64,
-    /// Whether it had settled.
     pub rest: Rested,
-    /// Which way the instrument faced.
     pub facing: Option<Facing>,
     /// The instrument. The log may not know it yet.
     pub instrument: Instrument,
-    /// Temperature of the part.
     pub temperature: Option<Celsius>,
-    /// Whether it begins a round.
     pub round: Round,
     /// The question that was answered with yes before it was taken.
     pub asked: Option<Asked>,
 }
 
-/// Whether a value had settled when it was taken.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Rested {
     /// It had.
@@ -73,7 +59,6 @@ pub enum Rested {
     Unsettled,
 }
 
-/// Whether a reading begins a round.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Round {
     /// The one under way goes on.
@@ -82,10 +67,8 @@ pub enum Round {
     Begins,
 }
 
-/// A measured move to be written.
 #[derive(Clone, Debug, PartialEq)]
 pub struct NewMove {
-    /// The foot or support.
     pub support: String,
     /// How far, positive up, or in the support's direction, in mm.
     pub mm: f64,
@@ -97,7 +80,6 @@ pub struct NewMove {
     pub seen: Option<MoveSeen>,
 }
 
-/// What was written.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Wrote {
     /// The number of the first entry of it.
@@ -106,7 +88,6 @@ pub struct Wrote {
     pub line: String,
 }
 
-/// A reading this run took.
 #[derive(Clone, Debug, PartialEq)]
 pub(crate) struct Mine {
     pub seq: u64,

@@ -19,14 +19,10 @@ pub enum Question {
         candidates: Vec<Measured>,
     },
     /// The signal was lost in the middle of a move: was the level touched meanwhile?
-    Touched {
-        /// The start that is kept.
-        start: Shown,
-    },
+    Touched { start: Shown },
     /// The value does not agree with a reading it would be averaged with: was something moved? Yes records a move, no begins
     /// a new round.
     Moved {
-        /// The entry of that reading.
         seq: u64,
         /// By how much, in the unit used inside.
         by: f64,
@@ -35,11 +31,9 @@ pub enum Question {
     },
     /// The value is not what the point should show: is it meant?
     Implausible {
-        /// The value as shown.
         shown: Shown,
         /// What was expected, as it would be shown (`about +1.3°`).
         expected: String,
-        /// Why it is asked, in words.
         why: String,
     },
 }

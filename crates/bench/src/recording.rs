@@ -7,19 +7,14 @@ use crate::{Answer, Key, PortEvent, Target};
 use instrument::{Axis, Decimal, Sample, Unit};
 use quantity::Kind;
 
-/// Milliseconds between values.
 const EVERY_MS: u64 = 100;
 
-/// A step of a recording.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Step {
-    /// When.
     pub at_ms: u64,
-    /// What.
     pub what: Played,
 }
 
-/// What is played.
 #[derive(Clone, Debug, PartialEq)]
 pub enum Played {
     /// Something from the port.

@@ -4,67 +4,48 @@ use crate::{Shown, Target};
 use instrument::{Fault, Outcome};
 use std::fmt;
 
-/// Something said to the person at the bench.
 #[derive(Clone, Debug, PartialEq)]
 pub enum Said {
-    /// The port is gone.
     Lost {
-        /// Why, in words.
         why: String,
     },
     /// The port is back.
     Found,
     /// The instrument said who it is.
     Hears {
-        /// Its name.
         name: String,
-        /// Its number.
         number: String,
-        /// The version of its firmware.
         firmware: String,
     },
     /// It is another one.
     Wrong {
-        /// The number that is there.
         here: String,
-        /// The number wanted.
         wanted: String,
     },
     /// The instrument was zeroed, or lost its zero: a new round.
     Zeroed(Zeroed),
     /// The board did not do what it was asked.
     Refused {
-        /// What became of it.
         outcome: Outcome,
-        /// Its words.
         detail: String,
     },
-    /// The board does not answer.
     NoAnswer,
-    /// It cannot be asked to zero.
     CannotZero,
     /// Something came from an instrument with a button, and it is no value.
     Fault(Fault),
-    /// Nothing was taken, and why.
     NotTaken(NotTaken),
-    /// Something was written.
     Written {
-        /// What.
         what: Written,
         /// The line of whoever wrote it.
         line: String,
     },
-    /// Something was not written, and why.
     NotWritten(String),
     /// A target was left out.
     Passed(Target),
-    /// There is nothing before it.
     NothingBefore,
-    /// The point has no facing.
     NoFacing,
     /// Facing is locked between the start and the end of a move.
     FacingLocked,
-    /// No reading of this run is left to withdraw.
     NothingToWithdraw,
     /// A move began here.
     Started(Shown),
@@ -76,58 +57,38 @@ pub enum Said {
     LayOn(String),
     /// No support is left to turn.
     LastMove,
-    /// The start was dropped.
     StartDropped,
-    /// The start that was kept goes on.
     StartKept,
     /// The readings of a post are stale and a new round begins.
     RoundBegins,
     /// A move of something that is no foot is to be recorded by hand.
     RecordByHand,
-    /// There is no such post.
     NoPost(String),
-    /// There is no question open.
     NoQuestion,
 }
 
-/// What was written.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Written {
-    /// Readings.
     Readings,
-    /// A measured move.
     Move,
-    /// A withdrawal.
     Withdrawal,
 }
 
-/// What became of a zero.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Zeroed {
-    /// The instrument was zeroed.
     Set,
-    /// It lost its zero.
     Lost,
 }
 
-/// Why nothing was taken.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum NotTaken {
-    /// It has not moved since the last reading.
     NotMoved,
-    /// Its button was not pressed since the last reading.
     NotPressed,
-    /// It has not settled.
     NotSettled,
-    /// No value comes in.
     NoValue,
-    /// Another instrument is there.
     Wrong,
-    /// Nothing is wanted.
     NoTarget,
-    /// The point asks for something else.
     OtherQuantity,
-    /// A question is open.
     Asked,
     /// A reading among moves would be of a wing half moved.
     AmongMoves,

@@ -8,9 +8,7 @@ use record::{Facing, PointKind};
 /// How the instrument lies on a post.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
 pub struct Seat {
-    /// Along what its arrow lies.
     pub arrow: Arrow,
-    /// What its second axis tells.
     pub second: Second,
 }
 

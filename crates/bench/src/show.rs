@@ -56,7 +56,6 @@ impl Bench {
         })
     }
 
-    /// The live value by state.
     #[must_use]
     pub fn live(&self, now_ms: u64) -> Live {
         let button = self.main.each_value();

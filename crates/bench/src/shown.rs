@@ -6,11 +6,8 @@ use quantity::{Kind, Unit, shown};
 /// A value as the instrument shows it, in the unit used inside.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Shown {
-    /// The number.
     pub value: f64,
-    /// What it is.
     pub kind: Kind,
-    /// The step it is shown in.
     pub step: f64,
 }
 

@@ -7,7 +7,6 @@ const LOST_INTERVALS: u64 = 3;
 /// Gaps that are kept to know the interval: the least of them counts.
 const GAPS: usize = 4;
 
-/// The signal of an instrument.
 #[derive(Clone, Debug, Default)]
 pub(crate) struct Signal {
     last_ms: Option<u64>,
@@ -20,7 +19,6 @@ pub(crate) struct Signal {
 }
 
 impl Signal {
-    /// A value came.
     pub(crate) fn value(&mut self, at_ms: u64) {
         if let (Some(last_ms), None) = (self.last_ms, self.gone_ms) {
             // Values of one frame come at the same moment.
@@ -53,7 +51,6 @@ impl Signal {
         (silent > LOST_MS.max(LOST_INTERVALS * interval)).then_some(silent)
     }
 
-    /// True while the port itself is gone.
     pub(crate) const fn port_gone(&self) -> bool {
         self.gone_ms.is_some()
     }

@@ -22,7 +22,6 @@ pub(crate) struct Spars {
 }
 
 impl Spars {
-    /// Worked out from the log.
     pub fn of(log: &Log<'_>) -> Self {
         let advice = go_on(log.plan, log.entries, log.assessment);
         let station = advice.steps.first().and_then(|step| step.watch_at.clone());
@@ -31,7 +30,6 @@ impl Spars {
         Self { steps: advice.steps, pulls, why }
     }
 
-    /// Moves still to make.
     pub const fn left(&self) -> usize {
         self.steps.len()
     }

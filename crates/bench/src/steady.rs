@@ -4,7 +4,6 @@ use crate::pair::{Known, Pair};
 use crate::{Coarse, Log, Turn};
 use record::Facing;
 
-/// What to turn.
 #[derive(Clone, Debug)]
 pub(crate) struct Advised {
     pub turn: Option<Turn>,
@@ -12,7 +11,6 @@ pub(crate) struct Advised {
     pub coarse: Option<Coarse>,
 }
 
-/// What was advised at a rest.
 #[derive(Clone, Debug)]
 pub(crate) struct Steady {
     pub pair: Pair,

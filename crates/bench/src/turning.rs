@@ -157,7 +157,6 @@ impl Bench {
         out.push(Out::Say(Said::Started(shown)));
     }
 
-    /// What the main key does now.
     pub(crate) fn main_now(&self, now_ms: u64, log: &Log<'_>) -> Main {
         match &self.question {
             Some(Question::Record { measured, .. }) => return Main::Record(measured.clone()),

@@ -7,11 +7,9 @@ use record::{Facing, Point};
 /// What the bench shows. Nothing in it is a verdict.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct View {
-    /// The port.
     pub port: PortView,
     /// The instrument that is wanted on it.
     pub instrument: Option<DeviceView>,
-    /// The live value, by state.
     pub live: Live,
     /// The last reading of this run that was not withdrawn.
     pub last: Option<LastTaken>,
@@ -23,7 +21,6 @@ pub struct View {
     pub zero: Zero,
     /// The live value on the scale of the target's limits; facing, zero and fixture taken out.
     pub place: Option<Place>,
-    /// What the main key does now.
     pub main: Main,
     /// The loop of moves; none outside it.
     pub level: Option<LevelView>,
@@ -39,30 +36,23 @@ pub struct View {
     pub units: quantity::Units,
 }
 
-/// The port.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
 pub enum PortView {
-    /// None is open.
     #[default]
     None,
-    /// It is being opened.
     Opening(String),
-    /// It is open.
     Open(String),
 }
 
 /// The instrument that is wanted on the port.
 #[derive(Clone, Debug, PartialEq)]
 pub struct DeviceView {
-    /// Its name.
     pub name: String,
-    /// What it measures.
     pub kind: Kind,
     /// The step of its display, in the unit used inside.
     pub resolution: f64,
     /// True once it sends a second axis.
     pub two_axes: bool,
-    /// True if it can be asked to zero.
     pub can_zero: bool,
 }
 
@@ -77,28 +67,23 @@ pub enum Live {
         /// What came that is no value.
         fault: Option<String>,
     },
-    /// It moves.
     Moving {
-        /// The value.
         shown: Shown,
         /// Why it does not come to rest, once that is known, in words.
         why: Option<String>,
     },
     /// It has nearly come to rest.
     Settling {
-        /// The value.
         shown: Shown,
         /// How far, 0 to 1.
         progress: f32,
     },
     /// It is at rest and can be taken.
     Settled {
-        /// The value.
         shown: Shown,
     },
     /// It is still at the rest that was taken.
     Taken {
-        /// The value.
         shown: Shown,
         /// Milliseconds since it was taken.
         for_ms: u64,
@@ -107,14 +92,10 @@ pub enum Live {
     Lost {
         /// Milliseconds since the last value.
         for_ms: u64,
-        /// The last value.
         last: Option<Shown>,
     },
-    /// Another instrument is there.
     Wrong {
-        /// The number it gives.
         here: String,
-        /// The number wanted.
         wanted: String,
     },
 }
@@ -129,13 +110,11 @@ impl View {
         }
     }
 
-    /// What the instrument measures.
     #[must_use]
     pub fn kind(&self) -> Option<Kind> {
         self.instrument.as_ref().map(|it| it.kind)
     }
 
-    /// The instrument wanted on the port.
     #[must_use]
     pub fn instrument_name(&self) -> Option<&str> {
         self.instrument.as_ref().map(|it| it.name.as_str())
@@ -197,16 +176,11 @@ impl Live {
     }
 }
 
-/// A reading that was taken in this run.
 #[derive(Clone, Debug, PartialEq)]
 pub struct LastTaken {
-    /// Its entry.
     pub seq: u64,
-    /// Where.
     pub point: Point,
-    /// Which way the instrument faced.
     pub facing: Option<Facing>,
-    /// The value as it was recorded.
     pub text: String,
     /// When, on the bench's clock.
     pub at_ms: u64,
@@ -215,17 +189,12 @@ pub struct LastTaken {
 /// A live value on the scale of its limits.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Place {
-    /// The point.
     pub point: Point,
     /// The value, in the unit used inside; what is known of facing, zero and fixture taken out.
     pub value: f64,
-    /// True where the zero is taken out.
     pub zero_out: bool,
-    /// What it should be.
     pub design: Option<f64>,
-    /// Lower limit.
     pub lower: Option<f64>,
-    /// Upper limit.
     pub upper: Option<f64>,
 }
 
@@ -239,13 +208,11 @@ pub enum Main {
     HoldStill,
     /// Nothing: move the instrument first, this rest was taken.
     MoveFirst,
-    /// Takes the value.
     Take,
     /// Begins a move: the value at rest is the start.
     Start,
     /// Nothing: a screw is being turned.
     Turning,
-    /// Records the measured move.
     Record(Measured),
     /// Answers the open question with yes.
     Yes,
@@ -257,7 +224,6 @@ pub enum Main {
     TakeBothWays,
 }
 
-/// What the loop of moves is about.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub enum Site {
     /// A post, levelled by its feet; the level lies on it.
@@ -269,13 +235,10 @@ pub enum Site {
 /// The loop of moves.
 #[derive(Clone, Debug, PartialEq)]
 pub struct LevelView {
-    /// What it is about.
     pub site: Site,
     /// The point that the instrument's own axis measures where it lies; none where nothing is left to turn.
     pub point: Option<Point>,
-    /// Which way the instrument faces.
     pub facing: Facing,
-    /// How far it is.
     pub phase: Phase,
     /// The tilts that are live, each on its scale, that of the instrument's own axis first; none while nothing is live.
     pub tilts: Vec<Place>,
@@ -295,7 +258,6 @@ pub struct LevelView {
 /// may be.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Coarse {
-    /// The same in words.
     pub words: String,
     /// The foot that would be turned, and which way; none where the level shows no tilt or no foot takes it out.
     pub foot: Option<CoarseFoot>,
@@ -304,13 +266,10 @@ pub struct Coarse {
 /// A foot, and which way it would go.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct CoarseFoot {
-    /// Its name.
     pub name: String,
-    /// True where it would be raised.
     pub raise: bool,
 }
 
-/// How far a move is.
 #[derive(Clone, Copy, Debug, Default, PartialEq)]
 pub enum Phase {
     /// No start yet: hold it still.
@@ -322,7 +281,6 @@ pub enum Phase {
     Turning {
         /// How far the foot or support has moved, in mm, as the live value says.
         done_mm: f64,
-        /// What is still to go.
         to_go_mm: f64,
     },
     /// At rest again: the question is open.
@@ -336,7 +294,6 @@ pub enum Phase {
 pub struct Turn {
     /// How it is known how far it went.
     pub by: By,
-    /// The foot or support.
     pub foot: String,
     /// How far, positive up, or in the support's direction, in mm.
     pub mm: f64,

@@ -9,16 +9,13 @@ use std::collections::BTreeSet;
 /// A point and the way the instrument is to face.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Target {
-    /// The point.
     pub point: Point,
-    /// The quantity measured there.
     pub quantity: Kind,
     /// The facing, for a point that reverses.
     pub facing: Option<Facing>,
 }
 
 impl Target {
-    /// The point with its facing in words.
     #[must_use]
     pub fn words(&self) -> String {
         match self.facing {
@@ -57,7 +54,6 @@ impl Walk {
         }
     }
 
-    /// Goes to a target that a person chose.
     pub(crate) fn go(&mut self, target: Target) {
         let facing =
             target.point.kind().reverses().then(|| target.facing.or(self.only).unwrap_or(Facing::Forward));
@@ -99,7 +95,6 @@ impl Walk {
         Some(left_out)
     }
 
-    /// Back to the target before.
     pub(crate) fn back(&mut self) -> bool {
         let Some(before) = self.before.pop() else { return false };
         self.done.remove(&(before.point.clone(), before.facing));

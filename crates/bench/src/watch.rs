@@ -5,7 +5,6 @@ use quantity::Celsius;
 use record::Point;
 use std::collections::VecDeque;
 
-/// A watch under way.
 #[derive(Clone, Debug)]
 pub(crate) struct Watching {
     pub point: Point,
@@ -17,9 +16,7 @@ pub(crate) struct Watching {
 /// A span that is over and is to be written.
 #[derive(Clone, Debug, PartialEq)]
 pub struct NewSpan {
-    /// The point watched.
     pub point: Point,
-    /// What was seen there.
     pub span: Span,
     /// The instrument's own temperature, where it sends one.
     pub temperature: Option<Celsius>,

@@ -27,7 +27,6 @@ impl Bench {
         self.watching = None;
     }
 
-    /// The point that is watched.
     #[must_use]
     pub fn watched(&self) -> Option<&Point> {
         self.watching.as_ref().map(|watching| &watching.point)

@@ -12,19 +12,15 @@ pub enum Zero {
     /// No pair of this set-up: nobody knows it.
     #[default]
     Unknown,
-    /// Known from pairs.
     Known {
         /// What the instrument shows where it should show 0.
         value: f64,
-        /// Its standard uncertainty.
         u: f64,
-        /// The number of pairs it comes from.
         pairs: u32,
     },
 }
 
 impl Zero {
-    /// The zero, where it is known.
     #[must_use]
     pub const fn known(&self) -> Option<f64> {
         if let Self::Known { value, .. } = self { Some(*value) } else { None }
@@ -52,7 +48,6 @@ impl Zero {
     }
 }
 
-/// The readings of one set-up.
 #[derive(Debug, Default)]
 struct Setup<'a> {
     round: u32,

@@ -4,10 +4,8 @@ use assess::view::{Gate, ReasonKind, Verdict};
 use record::GateState;
 use std::process::ExitCode;
 
-/// What the exit code says.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Exit {
-    /// Done; for a judging verb, clear or within.
     Done,
     /// It could not be done; the message says what, where, and what to do.
     Failed,
@@ -20,7 +18,6 @@ pub enum Exit {
 }
 
 impl Exit {
-    /// The number handed to the system.
     pub const fn code(self) -> u8 {
         match self {
             Self::Done => 0,

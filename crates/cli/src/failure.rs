@@ -19,7 +19,6 @@ struct Document<'a> {
 /// The same, taken apart.
 #[derive(Serialize)]
 pub struct Failure {
-    /// What sort of thing went wrong.
     pub kind: Kind,
     /// What and where.
     pub message: String,
@@ -35,16 +34,13 @@ pub struct Failure {
     pub exit_code: u8,
 }
 
-/// A line of a table.
 #[derive(Serialize)]
 pub struct Line {
     /// Its number; the header is line 1.
     pub line: u64,
-    /// What is wrong with it.
     pub message: String,
 }
 
-/// What sort of thing went wrong.
 #[derive(Clone, Copy, Serialize)]
 #[serde(rename_all = "snake_case")]
 pub enum Kind {

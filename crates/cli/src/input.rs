@@ -8,7 +8,6 @@ use std::io::{self, BufRead, IsTerminal, Read};
 /// The longest line that is read, in bytes; a value has at most 80.
 const LONGEST: u64 = 4096;
 
-/// Standard input.
 pub struct Input {
     asks: bool,
     number: u64,
@@ -74,6 +73,5 @@ impl Input {
 pub enum Enter {
     /// Yes: it does only what the line names.
     Yes,
-    /// No.
     No,
 }

@@ -8,7 +8,6 @@ use session::{HASH_DIGITS, SessionError, shown};
 use std::path::PathBuf;
 use thiserror::Error;
 
-/// Why a verb does nothing.
 #[derive(Debug, Error)]
 pub enum Refusal {
     // Which log

@@ -13,7 +13,6 @@ const BLOCK: usize = 32 * 1024;
 /// How a person, or a program, wants to see things.
 #[derive(Clone, Debug)]
 pub struct Show {
-    /// One JSON document in place of text.
     pub json: bool,
     /// No characters beyond ASCII.
     pub ascii: bool,
@@ -23,14 +22,10 @@ pub struct Show {
     units: Option<Wanted>,
 }
 
-/// What was asked for on the command line.
 #[derive(Clone, Copy, Debug, Default)]
 pub struct Asked {
-    /// JSON.
     pub json: bool,
-    /// ASCII alone.
     pub ascii: bool,
-    /// No remarks.
     pub quiet: bool,
 }
 

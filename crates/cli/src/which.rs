@@ -17,7 +17,6 @@ use std::path::{Path, PathBuf};
 /// The line with its log in place.
 #[derive(Debug)]
 pub struct Line {
-    /// The words, the program's own name first.
     pub words: Vec<OsString>,
     /// What to say aloud where the log was not named.
     pub aloud: Option<String>,
@@ -53,7 +52,6 @@ pub fn verb<'w>(words: &'w [OsString], program: &Command) -> Option<&'w OsStr> {
 /// A log that was not named.
 #[derive(Debug)]
 pub struct Unnamed {
-    /// Its name.
     pub log: PathBuf,
     /// What to say aloud: its name and how it was found.
     pub aloud: String,

@@ -9,7 +9,6 @@ const MOST: usize = 500;
 /// Logs larger than this, in bytes, are listed without being opened.
 const LARGE: u64 = 64 * 1024 * 1024;
 
-/// A folder.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
 pub struct Folder {
     /// The folder above it, if there is one.
@@ -48,13 +47,11 @@ pub fn folder(path: &Path, ending: &str) -> std::io::Result<Folder> {
 /// What can be said of a log at a glance.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct LogSummary {
-    /// The wing's name.
     pub wing: String,
     /// The stage it is at, its number among the plan's, and how many there are.
     pub stage: String,
     /// When the last reading was taken and by whom, ISO 8601 UTC; none without a reading.
     pub last: Option<LastReading>,
-    /// The gate.
     pub gate: GateState,
 }
 
@@ -63,7 +60,6 @@ pub struct LogSummary {
 pub struct LastReading {
     /// When, ISO 8601 UTC.
     pub at: String,
-    /// By whom.
     pub by: String,
 }
 

@@ -51,9 +51,7 @@ pub fn instant(text: &str) -> Result<At, String> {
 /// What a session takes for the present: the clock, or an instant set by hand for shipped examples.
 #[derive(Clone, Copy, Debug)]
 pub(crate) enum Clock {
-    /// The machine's clock.
     Machine,
-    /// This instant.
     Set(At),
 }
 

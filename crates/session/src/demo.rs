@@ -13,14 +13,12 @@ pub const LOG: &str = "demo.jigtrue";
 /// The start of the invented building: 2031-06-02 08:00 UTC.
 const START: i64 = 1_938_153_600_000;
 
-/// A shipped case.
 #[derive(Clone, Copy, Debug)]
 pub struct Case {
     /// Its name, that of its folder.
     pub name: &'static str,
     /// Its plan's text.
     pub plan: &'static str,
-    /// What happens, line by line.
     pub steps: &'static str,
 }
 
@@ -38,24 +36,17 @@ macro_rules! case {
 pub const CASES: [Case; 5] =
     [case!("two-post"), case!("hold"), case!("sixty"), case!("upright"), case!("rigged")];
 
-/// One thing that happens.
 #[derive(Clone, Debug)]
 pub struct Step {
     /// Minutes since the start.
     pub minute: i64,
     /// `stage`, `take`, `move`, `rework`, `withdraw`, `open`, `close`.
     pub action: String,
-    /// The stage, point, support or thing.
     pub what: String,
-    /// The value or amount.
     pub value: String,
-    /// The facing.
     pub facing: String,
-    /// The instrument.
     pub instrument: String,
-    /// The part's temperature.
     pub temperature: String,
-    /// By whom.
     pub by: String,
     /// A remark or a reason.
     pub note: String,

@@ -30,28 +30,20 @@ pub enum SessionError {
     /// The system could not read or write a file.
     #[error("{}: {did}: {}", named(.path), plain(.source))]
     Io {
-        /// The file.
         path: PathBuf,
         /// What failed: `the plan cannot be opened`.
         did: String,
-        /// What the system said.
         source: io::Error,
     },
     /// A file was not written; what was in its place is still there.
     #[error("{}: {source}", named(.path))]
-    Unwritten {
-        /// The file.
-        path: PathBuf,
-        /// Why.
-        source: WholeError,
-    },
+    Unwritten { path: PathBuf, source: WholeError },
     /// The answer could not be written to where output goes.
     #[error("the output cannot be written: {}", plain(.0))]
     Output(#[source] io::Error),
     /// An entry is in the log, and the answer that says so could not be written.
     #[error("entry {entry} IS in the log; do not repeat it. Only the answer failed: {source}")]
     Unsaid {
-        /// The entry's number.
         entry: u64,
         /// Why nothing could be said.
         source: Box<SessionError>,
@@ -61,14 +53,12 @@ pub enum SessionError {
     Plan {
         /// The plan's file, or the log that holds it.
         path: PathBuf,
-        /// The report, on several lines.
         #[source]
         report: PlanErrors,
     },
     /// The log could not be opened, read or written.
     #[error("{0}")]
     Log(#[from] JournalError),
-    /// Nothing was signed.
     #[error("{0}")]
     NotSigned(#[from] NotSigned),
     /// Whoever read the output went away; nothing is wrong and there is nothing to say.
@@ -79,12 +69,7 @@ pub enum SessionError {
     Refused(#[from] Refusal),
     /// A text is no value; it is shown with a mark under the place where it went wrong.
     #[error("{source}\n  {}", marked(.text, .source.at))]
-    Typed {
-        /// The text.
-        text: String,
-        /// What is wrong.
-        source: TypedError,
-    },
+    Typed { text: String, source: TypedError },
     /// A text is no amount of a move.
     #[error(
         "`{}` is no amount of a move ({source}); write turns with a direction, as in `3/8 turn cw`, or millimetres, \
@@ -92,7 +77,6 @@ pub enum SessionError {
         shown(.text)
     )]
     NoAmount {
-        /// The text.
         text: String,
         /// Why it is no length either.
         source: TypedError,
@@ -111,19 +95,13 @@ pub enum SessionError {
     Because(#[source] Cause),
     /// A name that the plan or the log does not have.
     #[error("{words}")]
-    NotKnown {
-        /// What is not known and what would do.
-        words: String,
-        /// The name nearest to it, if any is near.
-        nearest: Option<String>,
-    },
+    NotKnown { words: String, nearest: Option<String> },
     /// A value that is recorded only when it is given again on purpose.
     #[error("{}.\n  Not recorded. If it really is so, say that you are sure", .0.why)]
     Asks(Question),
     /// Somebody said that they are sure of a value, and nothing would have been asked about it.
     #[error("nothing would be asked about this; leave out that you are sure. Nothing was recorded")]
     NothingAsked,
-    /// A stage that is not begun without a reason.
     #[error("{0}")]
     Unmet(Unmet),
     /// A value that is recorded by no way in.
@@ -132,19 +110,15 @@ pub enum SessionError {
     /// Lines of a table that cannot be taken. Nothing of it was.
     #[error("{}: nothing was taken, because of these lines:{}", .path.display(), listed(.lines, *.bad))]
     Table {
-        /// The table.
         path: PathBuf,
         /// Line number (the header is line 1) and what is wrong with it; at most the first 20.
         lines: Vec<(u64, String)>,
         /// How many bad lines there were in all.
         bad: u64,
     },
-    /// A port could not be used.
     #[error("port {port}: {why}")]
     Port {
-        /// The port as given.
         port: String,
-        /// Why.
         #[source]
         why: Cause,
     },

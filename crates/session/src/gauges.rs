@@ -17,15 +17,11 @@ use std::path::Path;
 pub struct Connected {
     /// Its facts, as a log has or will have them.
     pub facts: Instrument,
-    /// How its serial line is set.
     pub settings: PortSettings,
-    /// What it speaks.
     pub dialect: DialectSpec,
-    /// The axis that is the measured value.
     pub measures: Axis,
     /// +1, or -1 where the instrument counts the other way.
     pub sign: f64,
-    /// When it stands still.
     pub settle: SettleSettings,
 }
 
@@ -64,7 +60,6 @@ impl Connected {
         })
     }
 
-    /// What the bench knows of it.
     #[must_use]
     pub fn at_bench(&self) -> bench::Device {
         let zeroes = match self.dialect {
@@ -87,7 +82,6 @@ impl Connected {
         self.facts.number.as_deref().filter(|wanted| *wanted != number)
     }
 
-    /// The quantity it measures.
     #[must_use]
     pub const fn quantity(&self) -> Kind {
         kind_of(self.measures)
@@ -153,7 +147,6 @@ pub fn in_folder(
 /// A block of known height under one end, and the distance between the instrument's feet, as typed.
 #[derive(Clone, Copy, Debug)]
 pub struct Block<'a> {
-    /// Its height.
     pub height: &'a str,
     /// The distance between the feet.
     pub length: &'a str,

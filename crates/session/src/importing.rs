@@ -17,14 +17,11 @@ struct Shared {
     stop: AtomicBool,
 }
 
-/// How far an import is.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct SoFar {
-    /// Lines read.
     pub lines: u64,
     /// How much of the table was read, 0 to 1.
     pub share: f32,
-    /// True once it was asked to stop.
     pub stopping: bool,
 }
 
@@ -52,18 +49,15 @@ impl Importing {
         Self { table: table.to_owned(), shared, done }
     }
 
-    /// Asks it to stop.
     pub fn stop(&self) {
         self.shared.stop.store(true, Ordering::Relaxed);
     }
 
-    /// The table.
     #[must_use]
     pub fn table(&self) -> &Path {
         &self.table
     }
 
-    /// How far it is.
     #[must_use]
     pub fn so_far(&self) -> SoFar {
         let thousandths = self.shared.thousandths.load(Ordering::Relaxed).min(WHOLE.into());

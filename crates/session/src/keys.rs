@@ -13,12 +13,10 @@ use std::path::{Path, PathBuf};
 /// What a file with a public key begins with.
 const PUBLIC: &str = "ed25519 ";
 
-/// A key that was made.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Made {
     /// The file with its public half.
     pub public_file: PathBuf,
-    /// The public key, in hexadecimal.
     pub public_key: String,
 }
 

@@ -3,7 +3,6 @@
 use crate::log::nearest;
 use std::path::{Path, PathBuf};
 
-/// The ending of a log's name.
 pub const LOG_ENDING: &str = "jigtrue";
 
 /// The logs of a folder by their ending, in the order of their names; none where the folder cannot be read.
@@ -35,19 +34,16 @@ pub fn like(named: &Path) -> Option<PathBuf> {
     )
 }
 
-/// True where there is a folder.
 #[must_use]
 pub fn is_folder(path: &Path) -> bool {
     path.is_dir()
 }
 
-/// True where there is something of that name.
 #[must_use]
 pub fn is_there(path: &Path) -> bool {
     path.exists()
 }
 
-/// True where there is a plain file.
 #[must_use]
 pub fn is_file(path: &Path) -> bool {
     path.is_file()

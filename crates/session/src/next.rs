@@ -6,7 +6,6 @@ use assess::view::Verdict;
 use quantity::shown::count;
 use record::{GateState, OpenAction};
 
-/// The next thing to do.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Next {
     /// The verb with what follows the log: `take`, `open-item 27 --close HOW`.
@@ -72,10 +71,8 @@ pub fn next(a: &Assessment, advice: &Advice) -> Next {
     )
 }
 
-/// A move to make.
 #[derive(Clone, Debug, PartialEq)]
 pub struct ToMove {
-    /// The support or foot.
     pub support: String,
     /// The sentence for a hand: `tip front: 3 1/4 turns clockwise, raises 4.06 mm`.
     pub words: String,

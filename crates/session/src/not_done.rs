@@ -5,7 +5,6 @@ use assess::view::{Gate, Verdict};
 use std::error::Error;
 use std::fmt;
 
-/// Why nothing was signed.
 #[derive(Clone, Debug)]
 pub enum NotSigned {
     /// The gate holds, and it was not to be signed as seen.
@@ -28,10 +27,8 @@ impl fmt::Display for NotSigned {
 
 impl Error for NotSigned {}
 
-/// Why a stage was not begun.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Unmet {
-    /// The stage that was asked for.
     pub name: String,
     /// The stages that would be passed over.
     pub passed: Vec<String>,

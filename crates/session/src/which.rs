@@ -3,7 +3,6 @@
 use crate::nearby;
 use std::path::{Path, PathBuf};
 
-/// The environment variable that names the log.
 pub const VARIABLE: &str = "JIGTRUE_LOG";
 
 /// The log that is meant, or why none is.
@@ -13,13 +12,11 @@ pub enum Which {
     Variable(PathBuf),
     /// It is the only one of the folder.
     Only(PathBuf),
-    /// The folder has none.
     NoneHere,
     /// The folder has several, by name; it is never guessed which.
     Several(Vec<PathBuf>),
 }
 
-/// The log meant in this folder.
 #[must_use]
 pub fn which(folder: &Path) -> Which {
     if let Some(named) = std::env::var_os(VARIABLE).filter(|name| !name.is_empty()) {

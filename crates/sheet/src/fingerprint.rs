@@ -35,7 +35,6 @@ impl Fingerprint {
 /// What a document of this program is.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum DocumentKind {
-    /// The inspection sheet.
     Sheet,
     /// A comparison of two stages or of two wings.
     Comparison,
@@ -57,9 +56,7 @@ impl DocumentKind {
 /// make the same sheet again from the first `entries` entries of that log, byte for byte.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Mark {
-    /// The kind of document it is on.
     pub kind: DocumentKind,
-    /// The fingerprint.
     pub fingerprint: Fingerprint,
     /// The paper it was laid out for.
     pub paper: Paper,

@@ -1,6 +1,5 @@
 //! What a sheet is printed on, and how much of a wing it tells.
 
-/// The paper.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
 pub enum Paper {
     /// ISO 216 A4, 210 mm by 297 mm.
@@ -20,7 +19,6 @@ impl Paper {
         }
     }
 
-    /// The word for it.
     #[must_use]
     pub const fn word(self) -> &'static str {
         match self {
@@ -29,7 +27,6 @@ impl Paper {
         }
     }
 
-    /// The paper of that word.
     #[must_use]
     pub fn from_word(word: &str) -> Option<Self> {
         [Self::A4, Self::Letter].into_iter().find(|p| p.word() == word)
@@ -49,7 +46,6 @@ pub enum Form {
 }
 
 impl Form {
-    /// The word for it.
     #[must_use]
     pub const fn word(&self) -> &'static str {
         match self {
@@ -68,7 +64,6 @@ impl Form {
         }
     }
 
-    /// From that.
     pub(crate) fn read(written: &str) -> Option<Self> {
         match written {
             "full" => Some(Self::Full),

@@ -18,11 +18,8 @@ pub struct Stamp {
     pub entries: u64,
     /// When the last of them was written: `2031-04-05T06:07:08Z`.
     pub made_at: String,
-    /// Program and version (`jigtrue 0.1.0`).
     pub program: String,
-    /// The paper.
     pub paper: Paper,
-    /// The form.
     pub form: Form,
 }
 

@@ -10,17 +10,11 @@ use record::plan::{Attitude, Side};
 /// What the form holds, as typed.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Draft {
-    /// The wing's name.
     pub name: String,
-    /// Which side.
     pub side: Side,
-    /// How it stands in the jig.
     pub attitude: Attitude,
-    /// The stations.
     pub stations: Vec<StationDraft>,
-    /// The spars.
     pub spars: Vec<SparDraft>,
-    /// Where posts stand.
     pub posts: Vec<PostDraft>,
     /// Screws under each spar at each post: travel a turn; empty for none.
     pub screw_per_turn: String,
@@ -28,42 +22,30 @@ pub struct Draft {
     pub travel: String,
     /// Tolerances, each name as the plan has it, and what was typed; empty for none.
     pub tolerances: [(&'static str, &'static str, String); 8],
-    /// The instrument for angles.
     pub instrument: LevelDraft,
-    /// The stages.
     pub stages: Vec<StageDraft>,
 }
 
-/// A station as typed.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct StationDraft {
-    /// Its name.
     pub name: String,
     /// Distance outboard.
     pub span: String,
-    /// Chord.
     pub chord: String,
-    /// Design incidence.
     pub incidence: String,
 }
 
-/// A spar as typed.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct SparDraft {
-    /// Its name.
     pub name: String,
-    /// How far aft at the root.
     pub aft_root: String,
-    /// How far aft at the tip.
     pub aft_tip: String,
 }
 
 /// A post as typed: four feet, fore and aft, inboard and outboard, with screws.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct PostDraft {
-    /// Its name.
     pub name: String,
-    /// Where along the span.
     pub span: String,
     /// How far fore and aft of its middle its feet are.
     pub half_aft: String,
@@ -71,7 +53,6 @@ pub struct PostDraft {
     pub half_out: String,
 }
 
-/// An instrument for angles as typed.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct LevelDraft {
     /// Its name; empty for none.
@@ -82,10 +63,8 @@ pub struct LevelDraft {
     pub accuracy: String,
 }
 
-/// A stage as typed.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct StageDraft {
-    /// Its name.
     pub name: String,
     /// Tilts of the posts are required.
     pub level: bool,
@@ -223,7 +202,6 @@ impl Draft {
         }
     }
 
-    /// A file name made of the wing's name.
     #[must_use]
     pub fn file_name(&self) -> String {
         let plain = |c: char| if c.is_alphanumeric() { c.to_ascii_lowercase() } else { '-' };
@@ -266,7 +244,6 @@ impl Draft {
             .collect();
     }
 
-    /// The plan as text.
     #[must_use]
     pub fn plan_text(&self) -> String {
         text::write(self)

@@ -14,20 +14,17 @@ use record::{Facing, Point};
 /// Without a touch for this long, in seconds, who is at the bench is asked again.
 const ASK_AGAIN_S: f64 = 4.0 * 3600.0;
 
-/// The window.
 #[derive(Default)]
 pub struct Face {
     state: State,
 }
 
 impl Face {
-    /// A window that opens on the start screen.
     #[must_use]
     pub fn new() -> Self {
         Self::default()
     }
 
-    /// The screen shown.
     #[must_use]
     pub const fn screen(&self) -> Screen {
         self.state.screen
@@ -39,30 +36,25 @@ impl Face {
         !self.state.pages.is_empty()
     }
 
-    /// Goes to a screen.
     pub fn go(&mut self, screen: Screen) {
         self.state.go(screen);
     }
 
-    /// The point chosen.
     #[must_use]
     pub const fn point(&self) -> Option<&Point> {
         self.state.measuring.point.as_ref()
     }
 
-    /// Which way the instrument faces.
     #[must_use]
     pub const fn facing(&self) -> Facing {
         self.state.measuring.facing
     }
 
-    /// The instrument of what is typed.
     #[must_use]
     pub fn instrument(&self) -> Option<&str> {
         self.state.measuring.instrument.as_deref()
     }
 
-    /// Chooses a point.
     pub fn choose(&mut self, point: Point) {
         self.state.choose(point);
         self.state.measuring.past_summary = true;
@@ -74,7 +66,6 @@ impl Face {
         self.state.looks
     }
 
-    /// Sets the looks as they were kept.
     pub const fn set_looks(&mut self, looks: Looks) {
         self.state.looks = looks;
         self.state.looks.scale = if looks.scale.is_finite() { looks.scale.clamp(1.0, 3.0) } else { 1.0 };

@@ -11,7 +11,6 @@ const ROOMY_HEIGHT: f32 = 720.0;
 /// Cells of the strip at most.
 pub const STRIP_CELLS: usize = 12;
 
-/// Which of the two grids is used.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Size {
     /// Under 1100 wide or under 720 high.
@@ -20,17 +19,13 @@ pub enum Size {
     Roomy,
 }
 
-/// The grid of a window.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Grid {
-    /// Which one.
     pub size: Size,
-    /// The whole window.
     pub screen: Rect,
 }
 
 impl Grid {
-    /// The grid for a window of that size.
     #[must_use]
     pub fn of(screen: Rect) -> Self {
         let small = screen.width() < 1100.0 || screen.height() < ROOMY_HEIGHT;
@@ -46,7 +41,6 @@ impl Grid {
         }
     }
 
-    /// True on a larger panel.
     #[must_use]
     pub fn roomy(&self) -> bool {
         self.size == Size::Roomy
@@ -91,7 +85,6 @@ impl Grid {
         self.rect((0.0, wide), (top, top + high))
     }
 
-    /// The title row.
     #[must_use]
     pub fn title(&self, x: (f32, f32)) -> Rect {
         self.rect(x, self.title_y())
@@ -135,7 +128,6 @@ impl Grid {
         self.rect(self.body(), y)
     }
 
-    /// The strip of stations.
     #[must_use]
     pub fn strip(&self) -> Rect {
         let top = self.pick(316.0, 508.0) + self.spare();
@@ -149,7 +141,6 @@ impl Grid {
         (bottom - self.pick(68.0, 80.0), bottom)
     }
 
-    /// The button row.
     #[must_use]
     pub fn buttons(&self, x: (f32, f32)) -> Rect {
         self.rect(x, self.buttons_y())

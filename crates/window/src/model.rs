@@ -9,10 +9,8 @@ use quantity::shown::Scale;
 use record::{Entry, GateState, Plan};
 use std::sync::Arc;
 
-/// Everything the window shows.
 #[derive(Clone, Debug, Default)]
 pub struct Model {
-    /// The open log; none at the start.
     pub wing: Option<Wing>,
     /// Logs opened lately, the latest first.
     pub recent: Vec<LogRow>,
@@ -22,7 +20,6 @@ pub struct Model {
     pub folder: String,
     /// True until the cautions were read once.
     pub cautions_due: bool,
-    /// What went well or wrong last.
     pub notice: Option<Notice>,
     /// Who is at the bench; nobody yet where the name is empty.
     pub who: Person,
@@ -34,42 +31,33 @@ pub struct Model {
     pub gauges: Vec<String>,
     /// What is asked before a value is recorded that is not what the wing should show.
     pub asks: Option<Asks>,
-    /// A table that is being read in.
     pub import: Option<Import>,
 }
 
 /// Is it meant? Nothing is recorded until the answer is yes.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Asks {
-    /// Why it is asked.
     pub words: String,
     /// What is asked for again where the answer is yes.
     pub again: Action,
 }
 
-/// Somebody at the bench.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
 pub struct Person {
     /// The name; it goes with every entry.
     pub name: String,
-    /// The role.
     pub role: Role,
 }
 
-/// What somebody does at the bench.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
 pub enum Role {
-    /// Builds.
     #[default]
     Builder,
-    /// Inspects.
     Inspector,
-    /// Helps.
     Helper,
 }
 
 impl Role {
-    /// All, as offered.
     pub const ALL: [Self; 3] = [Self::Builder, Self::Inspector, Self::Helper];
 
     /// The word for it; also the capacity offered when signing.
@@ -86,7 +74,6 @@ impl Role {
 /// A log as a row of a list.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
 pub struct LogRow {
-    /// The file.
     pub path: String,
     /// The file's name without its ending.
     pub file: String,
@@ -96,7 +83,6 @@ pub struct LogRow {
     pub stage: String,
     /// The last reading, or when it was written (`last reading 2 June 16:20, Oke`).
     pub last: String,
-    /// The gate, where it is known.
     pub gate: Option<GateState>,
     /// Why it cannot be opened, where it cannot.
     pub problem: Option<String>,
@@ -105,9 +91,7 @@ pub struct LogRow {
 /// A folder, and what in it can be opened.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
 pub struct Listing {
-    /// The folder.
     pub folder: String,
-    /// The folder above it, if there is one.
     pub above: Option<String>,
     /// Folders in it: full path.
     pub folders: Vec<String>,
@@ -117,50 +101,35 @@ pub struct Listing {
     pub places: Vec<Place>,
 }
 
-/// A place to look for files.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
 pub struct Place {
     /// Its name (`This machine`, `Stick`).
     pub name: String,
-    /// Its folder.
     pub path: String,
 }
 
 /// A table that is being read in; until that is over nothing else can be written.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Import {
-    /// The table.
     pub table: String,
-    /// Lines read so far.
     pub lines: u64,
     /// How far it is, 0 to 1.
     pub share: f32,
-    /// True once it was asked to stop.
     pub stopping: bool,
 }
 
-/// An open log.
 #[derive(Clone, Debug)]
 pub struct Wing {
-    /// The plan.
     pub plan: Arc<Plan>,
-    /// The judgement.
     pub assessment: Arc<Assessment>,
-    /// Every entry of the log.
     pub entries: Arc<Vec<Entry>>,
-    /// The log's file, as it was opened.
     pub log: String,
-    /// Where the sheet was or will be written.
     pub sheet: String,
-    /// The state of its chain.
     pub chain: Chain,
-    /// What comes over the port.
     pub live: bench::View,
-    /// What the drift watch has seen.
     pub trace: Option<Trace>,
     /// The moves advised; none while they were not asked for since the last entry.
     pub advice: Option<Arc<Advice>>,
-    /// True if nothing can be written.
     pub read_only: bool,
 }
 
@@ -171,35 +140,29 @@ impl Wing {
         self.plan.shown_in.scale(kind)
     }
 
-    /// The number of its last entry.
     #[must_use]
     pub fn last_entry(&self) -> u64 {
         self.entries.last().map_or(0, |e| e.seq)
     }
 
-    /// The scale of its angles.
     #[must_use]
     pub fn angles(&self) -> Scale {
         self.scale(Kind::Angle)
     }
 
-    /// The scale of its lengths.
     #[must_use]
     pub fn lengths(&self) -> Scale {
         self.scale(Kind::Length)
     }
 }
 
-/// What went well or wrong.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Notice {
     /// True if something could not be done.
     pub wrong: bool,
-    /// The sentence.
     pub words: String,
 }
 
-/// The state of the log's chain.
 #[derive(Clone, Debug, PartialEq, Eq, Default)]
 pub enum Chain {
     /// It was not walked since the log was opened.

@@ -10,28 +10,19 @@ use record::{Facing, Point};
 /// Which way to go on a screen, by a key.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Nav {
-    /// Left on the screen.
     Left,
-    /// Right on the screen.
     Right,
-    /// Up a list.
     Up,
-    /// Down a list.
     Down,
-    /// A page up.
     PageUp,
-    /// A page down.
     PageDown,
 }
 
 /// What was just taken, shown until the plate turns back.
 #[derive(Clone, Debug, PartialEq)]
 pub struct JustTaken {
-    /// Where.
     pub point: Point,
-    /// Which way the instrument faced.
     pub facing: Option<Facing>,
-    /// The figures written.
     pub figures: String,
     /// When the plate turns back, in the toolkit's seconds.
     pub until: f64,
@@ -40,7 +31,6 @@ pub struct JustTaken {
 /// A reading that was asked for and is not in the log yet.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Asked {
-    /// Where.
     pub point: Point,
     /// The last entry there was then.
     pub after: u64,
@@ -51,15 +41,10 @@ pub struct Asked {
 /// What Measure and Level share: where one is and how the instrument sits.
 #[derive(Clone, Debug)]
 pub struct Measuring {
-    /// Where.
     pub point: Option<Point>,
-    /// Which way the instrument faces.
     pub facing: Facing,
-    /// The instrument of typed readings.
     pub instrument: Option<String>,
-    /// A reading asked for.
     pub asked: Option<Asked>,
-    /// What was just taken.
     pub taken: Option<JustTaken>,
     /// True while the stage's summary is set aside to look at a point.
     pub past_summary: bool,
@@ -72,7 +57,6 @@ pub struct Measuring {
 /// What Level and Moves remember.
 #[derive(Clone, Debug, Default)]
 pub struct Moving {
-    /// The support or foot chosen.
     pub support: Option<String>,
     /// What the bench was told of the loop of moves, while it goes on.
     pub told: Option<Told>,
@@ -83,14 +67,12 @@ pub struct Moving {
 pub struct Told {
     /// The tilt of a post that the instrument's own axis measures; none under the spars.
     pub tilt: Option<Point>,
-    /// Which way the instrument faces.
     pub facing: Facing,
 }
 
 /// What the gate remembers.
 #[derive(Clone, Debug, Default)]
 pub struct Gating {
-    /// The row chosen.
     pub row: usize,
     /// True while the board is shown on a small panel.
     pub board: bool,
@@ -111,12 +93,9 @@ impl Gating {
     }
 }
 
-/// The window's own settings.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Looks {
-    /// Theme, if one was chosen.
     pub theme: Option<Theme>,
-    /// Scale of everything.
     pub scale: f32,
     /// True to ask for a tone when something is taken.
     pub tone: bool,
@@ -134,7 +113,6 @@ impl Default for Looks {
     }
 }
 
-/// Everything.
 pub(crate) struct State {
     pub screen: Screen,
     /// What lies over the screen, the last on top.
@@ -146,10 +124,8 @@ pub(crate) struct State {
     pub station: usize,
     /// The first row shown of a long list, by screen.
     pub top: usize,
-    /// The log chosen on the start screen.
     pub log: usize,
     pub draft: Draft,
-    /// The part of the form shown.
     pub setup: crate::draft::fields::Part,
     pub looks: Looks,
     pub index: Option<Index>,
@@ -203,13 +179,11 @@ impl Default for State {
 }
 
 impl State {
-    /// Puts a page over the screen.
     pub fn open(&mut self, page: Page) {
         self.keyboard_away = false;
         self.pages.push(page);
     }
 
-    /// Takes the page on top away.
     pub fn close(&mut self) {
         self.pages.pop();
     }
@@ -222,7 +196,6 @@ impl State {
         self.gate.evidence = false;
     }
 
-    /// Chooses a point.
     pub fn choose(&mut self, point: Point) {
         if self.measuring.point.as_ref() != Some(&point) {
             self.measuring.taken = None;

@@ -5,7 +5,6 @@
 use egui::{Color32, Context, FontData, FontDefinitions, FontFamily, Stroke, Theme, Ui, Visuals};
 use std::sync::Arc;
 
-/// The colours of one theme.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct Palette {
     /// Behind everything.
@@ -74,7 +73,6 @@ const DARK: Palette = Palette {
 };
 
 impl Palette {
-    /// The colours of a theme.
     #[must_use]
     pub const fn of(theme: Theme) -> Self {
         match theme {
@@ -84,7 +82,6 @@ impl Palette {
     }
 }
 
-/// The colours of the theme in use.
 #[must_use]
 pub fn palette(ui: &Ui) -> Palette {
     Palette::of(ui.ctx().theme())

@@ -12,7 +12,6 @@ const FAN: usize = 4;
 /// Samples of a drift watch, in the order they came.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct Trace {
-    /// The point watched.
     pub point: Option<Point>,
     /// Seconds of each sample since the watch began, growing.
     seconds: Vec<f64>,
@@ -31,26 +30,21 @@ pub struct Trace {
 pub struct Column {
     /// Seconds at its middle.
     pub seconds: f64,
-    /// Least value in it.
     pub least: f64,
-    /// Most value in it.
     pub most: f64,
 }
 
 impl Trace {
-    /// An empty trace of a point.
     #[must_use]
     pub fn of(point: Point) -> Self {
         Self { point: Some(point), ..Self::default() }
     }
 
-    /// How many samples it holds.
     #[must_use]
     pub fn len(&self) -> usize {
         self.values.len()
     }
 
-    /// True before the first sample.
     #[must_use]
     pub fn is_empty(&self) -> bool {
         self.values.is_empty()
@@ -65,13 +59,11 @@ impl Trace {
         }
     }
 
-    /// The seconds of each sample.
     #[must_use]
     pub fn seconds(&self) -> &[f64] {
         &self.seconds
     }
 
-    /// The last value.
     #[must_use]
     pub fn last(&self) -> Option<f64> {
         self.values.last().map(|&v| f64::from(v))

@@ -165,7 +165,6 @@ pub fn instant(text: &str) -> String {
     }
 }
 
-/// The same for an entry.
 #[must_use]
 pub fn at(at: At) -> String {
     instant(&at.to_string())
@@ -212,7 +211,6 @@ pub fn turns(turns: f64, parts: u32) -> Option<String> {
     Some(format!("{amount} {}", if eighths <= 8 { "turn" } else { "turns" }))
 }
 
-/// Which way a screw is turned.
 #[must_use]
 pub fn way(turns: f64) -> &'static str {
     if turns > 0.0 { "clockwise" } else { "anticlockwise" }

@@ -5,39 +5,28 @@ use quantity::{Kind, typed};
 use record::plan::{Named, Plan};
 use record::{Facing, Point};
 
-/// What a person typed.
 #[derive(Clone, Debug, PartialEq)]
 pub enum Line {
     /// Nothing: Enter alone.
     Nothing,
-    /// Back to the value before.
     Back,
-    /// Leave this place out.
     Skip,
-    /// What can be typed?
     Help,
-    /// End the round.
     Stop,
     /// Record the value that was asked about.
     Anyway,
     /// Turn to the other facing of this place.
     Face(Facing),
-    /// Go to a place.
     Go {
-        /// The point.
         point: Point,
-        /// The facing, where it was named.
         facing: Option<Facing>,
     },
     /// A word that could mean several points.
     Which(Vec<Point>),
-    /// A value.
     Value {
         /// The point, where it was named with the value.
         point: Option<Point>,
-        /// The facing, where it was named.
         facing: Option<Facing>,
-        /// The value's text.
         text: String,
         /// True with a `!` after it: it really is so.
         sure: bool,

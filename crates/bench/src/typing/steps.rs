@@ -6,28 +6,21 @@ use record::plan::Plan;
 use record::{Facing, Point};
 use std::collections::BTreeSet;
 
-/// What became of a step.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub enum Done {
     /// Still wanted.
     Not,
-    /// Recorded.
     Taken {
-        /// The entry.
         seq: u64,
         /// As it was typed.
         text: String,
     },
-    /// Left out by the person.
     Skipped,
 }
 
-/// One value to type.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Step {
-    /// What is measured, and the facing.
     pub target: Target,
-    /// What became of it.
     pub done: Done,
 }
 

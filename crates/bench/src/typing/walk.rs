@@ -11,7 +11,6 @@ use record::plan::Plan;
 /// Angles beyond this are asked about twice, in degrees.
 const STEEP: f64 = 30.0;
 
-/// A round of typed values.
 #[derive(Clone, Debug)]
 pub struct Typing {
     steps: Vec<Step>,
@@ -22,7 +21,6 @@ pub struct Typing {
     asked: Option<Asked>,
 }
 
-/// A value that was asked about.
 #[derive(Clone, Debug)]
 struct Asked {
     take: Untaken,
@@ -30,16 +28,13 @@ struct Asked {
     times: u8,
 }
 
-/// A value to record.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Untaken {
-    /// Where.
     pub target: Target,
     /// As typed.
     pub text: String,
     /// True where the person says that it really is so.
     pub sure: bool,
-    /// The entry that it replaces.
     pub replaces: Option<u64>,
 }
 
@@ -50,29 +45,23 @@ pub enum Do {
     Take(Untaken),
     /// Nothing: ask for the same again.
     Again,
-    /// Say what can be typed.
     Help,
     /// A place is left out, with this many values.
     Skipped {
         /// The place.
         target: Target,
-        /// Values of it that stay wanted.
         values: usize,
     },
-    /// There is nothing before this one.
     NothingBefore,
     /// `!` without a question.
     NothingAsked,
-    /// Yes must be said once more.
     OnceMore,
     /// The word could mean each of these.
     Which(Vec<record::Point>),
-    /// The round ends.
     Stop,
 }
 
 impl Typing {
-    /// A round over what is wanted now.
     #[must_use]
     pub fn new(plan: &Plan, assessment: &Assessment) -> Self {
         let steps = steps(plan, assessment);
@@ -80,7 +69,6 @@ impl Typing {
         Self { steps, at, walked: Vec::new(), replacing: false, asked: None }
     }
 
-    /// Every step of it.
     #[must_use]
     pub fn steps(&self) -> &[Step] {
         &self.steps
@@ -99,7 +87,6 @@ impl Typing {
         self.replacing
     }
 
-    /// Values recorded in this round.
     #[must_use]
     pub fn taken(&self) -> usize {
         self.steps.iter().filter(|step| matches!(step.done, Done::Taken { .. })).count()
@@ -157,7 +144,6 @@ impl Typing {
         }
     }
 
-    /// The value was recorded.
     pub fn took(&mut self, seq: u64, text: &str) {
         self.asked = None;
         if let Some(at) = self.at {

@@ -8,7 +8,6 @@ use clap::Args;
 use session::{Session, SessionError};
 use std::path::PathBuf;
 
-/// `advise`
 #[derive(Debug, Args)]
 pub struct Advise {
     /// The log; may be left out where it is the only one here
@@ -20,7 +19,6 @@ pub struct Advise {
 }
 
 impl Advise {
-    /// Works it out.
     pub fn run(self, show: &Show) -> Result<Exit, SessionError> {
         let session = show.of(Session::open_read_only(&self.log)?);
         let state = if let Some(series) = &self.like {

@@ -7,7 +7,6 @@ use serde::Serialize;
 use session::{Session, SessionError};
 use std::path::PathBuf;
 
-/// `backup`
 #[derive(Debug, Args)]
 pub struct Backup {
     /// The log; may be left out where it is the only one here
@@ -24,7 +23,6 @@ struct Answer {
 }
 
 impl Backup {
-    /// Copies it.
     pub fn run(self, show: &Show) -> Result<Exit, SessionError> {
         Session::backup(&self.log, &self.to)?;
         let answer = Answer { format: 1, copy: self.to.display().to_string() };

@@ -12,7 +12,6 @@ use serde::Serialize;
 use session::SessionError;
 use std::path::PathBuf;
 
-/// `bores`
 #[derive(Debug, Args)]
 #[command(
     after_help = "Columns: span, aft, up, bore (span_mm, aft_mm, up_mm, bore_mm), and u_mm, the standard uncertainty of a \
@@ -50,7 +49,6 @@ struct Bush {
 }
 
 impl Bores {
-    /// Works it out.
     pub fn run(self, show: &Show) -> Result<Exit, SessionError> {
         let length = |text: &str| typed(text, Kind::Length).map(|t| t.amount.base()).map_err(refused);
         let (shaft, wanted) = (length(&self.shaft)?, length(&self.clearance)?);

@@ -10,7 +10,6 @@ use session::next::next;
 use session::{Session, SessionError};
 use std::path::PathBuf;
 
-/// `check`
 #[derive(Debug, Args)]
 pub struct Check {
     /// The log; may be left out where it is the only one here
@@ -34,7 +33,6 @@ pub struct Check {
 }
 
 impl Check {
-    /// Judges it.
     pub fn run(self, show: &Show) -> Result<Exit, SessionError> {
         let session = show.of(Session::open_read_only(&self.log)?);
         let assessment = match &self.stage {

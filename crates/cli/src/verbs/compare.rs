@@ -14,7 +14,6 @@ use session::{Session, SessionError};
 use sheet::{Fingerprint, Paper, PlotStyle, compare_pdf, compare_svg};
 use std::path::{Path, PathBuf};
 
-/// `compare`
 #[derive(Debug, Args)]
 pub struct Compare {
     /// The log; of the left wing, where two wings are compared
@@ -40,7 +39,6 @@ pub struct Compare {
 }
 
 impl Compare {
-    /// Compares them.
     pub fn run(self, show: &Show) -> Result<Exit, SessionError> {
         let first = show.of(Session::open_read_only(&self.log)?);
         let second =

@@ -11,7 +11,6 @@ use session::SessionError;
 /// Name of the program, as it is typed.
 const PROGRAM: &str = "jigtrue";
 
-/// A shell.
 #[derive(Clone, Copy, Debug, ValueEnum, Serialize)]
 #[serde(rename_all = "lowercase")]
 pub enum Shell {
@@ -23,7 +22,6 @@ pub enum Shell {
     Fish,
 }
 
-/// `completions`
 #[derive(Debug, Args)]
 pub struct Completions {
     /// Which shell; for bash: source <(jigtrue completions bash)

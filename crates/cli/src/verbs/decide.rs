@@ -11,7 +11,6 @@ use quantity::shown;
 use serde::Serialize;
 use session::SessionError;
 
-/// The rule.
 #[derive(Clone, Copy, Debug, ValueEnum)]
 enum Way {
     /// Conformity must be proven (ISO 14253-1)
@@ -20,7 +19,6 @@ enum Way {
     Simple,
 }
 
-/// `decide`
 #[derive(Debug, Args)]
 pub struct Decide {
     /// The value
@@ -58,7 +56,6 @@ struct Answer {
 }
 
 impl Decide {
-    /// Decides it.
     pub fn run(self, show: &Show) -> Result<Exit, SessionError> {
         let limit = |text: &str| match text {
             "-" => Ok(None),

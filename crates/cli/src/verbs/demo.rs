@@ -19,7 +19,6 @@ use std::path::Path;
 /// The name of the sheet that the demo leaves.
 const SHEET: &str = "demo-sheet.pdf";
 
-/// `demo`
 #[derive(Debug, Args)]
 pub struct Demo {
     /// Another shipped case: two-post, hold, sixty, upright, rigged
@@ -38,7 +37,6 @@ struct Answer {
 }
 
 impl Demo {
-    /// Plays it.
     pub fn run(self, show: &Show) -> Result<Exit, SessionError> {
         let case = CASES.iter().find(|c| c.name == self.case);
         let case = case.ok_or_else(|| Refusal::NoSuchCase(CASES.iter().map(|c| c.name).collect()))?;

@@ -11,7 +11,6 @@ use session::log::EntryLine;
 use session::{Session, SessionError, shown};
 use std::path::PathBuf;
 
-/// `entries`
 #[derive(Debug, Args)]
 pub struct Entries {
     /// The log; may be left out where it is the only one here
@@ -40,7 +39,6 @@ struct Line {
 }
 
 impl Entries {
-    /// Lists them.
     pub fn run(self, show: &Show) -> Result<Exit, SessionError> {
         let session = show.of(Session::open_whole(&self.log)?);
         let (last, _) = session.head();

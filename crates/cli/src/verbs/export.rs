@@ -10,7 +10,6 @@ use session::{Session, SessionError};
 use std::io::{self, BufWriter, IsTerminal, Write};
 use std::path::{Path, PathBuf};
 
-/// The form.
 #[derive(Clone, Copy, Debug, ValueEnum)]
 enum Form {
     /// A table, units in the headers
@@ -19,7 +18,6 @@ enum Form {
     Jsonl,
 }
 
-/// `export`
 #[derive(Debug, Args)]
 pub struct Export {
     /// The log
@@ -60,7 +58,6 @@ struct Many {
 }
 
 impl Export {
-    /// Writes it.
     pub fn run(self, show: &Show) -> Result<Exit, SessionError> {
         if let Some(into) = &self.into {
             return self.many(into, show);

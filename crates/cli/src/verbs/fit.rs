@@ -14,7 +14,6 @@ use std::path::PathBuf;
 /// More coefficients than this are no fit.
 const MOST_TERMS: usize = 64;
 
-/// `fit`
 #[derive(Debug, Args)]
 #[command(
     after_help = "The first column is x, the second y, unless --columns names predictors; then --y names y, or the \
@@ -58,7 +57,6 @@ struct Answer {
 }
 
 impl Fit {
-    /// Fits it.
     pub fn run(self, show: &Show) -> Result<Exit, SessionError> {
         if self.order >= MOST_TERMS {
             return Err(Refusal::ManyCoefficients.into());

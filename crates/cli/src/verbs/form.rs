@@ -17,7 +17,6 @@ use session::{Session, SessionError, shown};
 use sheet::Paper;
 use std::path::PathBuf;
 
-/// `form`
 #[derive(Debug, Args)]
 #[command(after_help = "  jigtrue form                    a page of the present stage, to print\n  \
     jigtrue form -o round.pdf         the same as PDF/A, with boxes to write in\n  \
@@ -40,7 +39,6 @@ pub struct Form {
     paper: Option<String>,
 }
 
-/// A value to write down.
 #[derive(Serialize)]
 struct Blank {
     point: String,
@@ -74,7 +72,6 @@ impl Blank {
         format!("{word} {} {}", self.at.spar().unwrap_or_default(), self.quantity.word())
     }
 
-    /// That head.
     fn title(&self) -> String {
         let spar = self.at.spar().map(|spar| format!(" of {spar}")).unwrap_or_default();
         format!("{}{spar}", self.at.kind().row().words)

@@ -24,7 +24,6 @@ pub fn open(log: &Path, by: Option<&str>, show: &Show) -> Result<Session, Sessio
     Ok(session)
 }
 
-/// An entry as JSON.
 #[derive(Serialize)]
 struct Answer<'a> {
     format: u32,
@@ -32,7 +31,6 @@ struct Answer<'a> {
     words: &'a str,
 }
 
-/// One entry.
 #[derive(Serialize)]
 pub struct EntryView<'a> {
     seq: u64,
@@ -43,7 +41,6 @@ pub struct EntryView<'a> {
 }
 
 impl<'a> EntryView<'a> {
-    /// Of this entry.
     pub fn of(entry: &'a Entry) -> Self {
         let Entry { seq, at, by, what, .. } = entry;
         Self { seq: *seq, at: stamp(*at), by, what }
@@ -66,7 +63,6 @@ pub fn unsaid(entry: u64, why: SessionError) -> SessionError {
     }
 }
 
-/// `move`
 #[derive(Debug, Args)]
 pub struct Move {
     /// The log; may be left out where it is the only one here
@@ -86,14 +82,12 @@ pub struct Move {
 }
 
 impl Move {
-    /// Records it.
     pub fn run(self, show: &Show) -> Result<Exit, SessionError> {
         let made = TypedMove { support: self.support, amount: self.amount, sure: self.sure };
         acknowledge(&open(&self.log, self.by.as_deref(), show)?.record_move(&made)?, show)
     }
 }
 
-/// `open-item`
 #[derive(Debug, Args)]
 pub struct OpenItem {
     /// The log; may be left out where it is the only one here
@@ -178,7 +172,6 @@ fn list(session: &Session, show: &Show) -> Result<Exit, SessionError> {
     Ok(Exit::Done)
 }
 
-/// `note`
 #[derive(Debug, Args)]
 pub struct Note {
     /// The log; may be left out where it is the only one here
@@ -192,7 +185,6 @@ pub struct Note {
 }
 
 impl Note {
-    /// Writes it down.
     pub fn run(self, show: &Show) -> Result<Exit, SessionError> {
         let taken = open(&self.log, self.by.as_deref(), show)?.note(&self.text)?;
         acknowledge(&taken, show)

@@ -10,7 +10,6 @@ use serde::Serialize;
 use session::{ImportWith, SessionError, shown};
 use std::path::PathBuf;
 
-/// `import`
 #[derive(Debug, Args)]
 #[command(
     after_help = "The table has a header row, in capitals or not. Columns: point; value (typed values with units) or value_deg, \
@@ -49,7 +48,6 @@ struct Answer {
 }
 
 impl Import {
-    /// Takes it, all or nothing.
     pub fn run(self, show: &Show) -> Result<Exit, SessionError> {
         let mut session = open(&self.log, self.by.as_deref(), show)?;
         let with = ImportWith {

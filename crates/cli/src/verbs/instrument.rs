@@ -12,7 +12,6 @@ use session::gauges::{Block, check, facts};
 use session::{SessionError, Taken};
 use std::path::PathBuf;
 
-/// `instrument`
 #[derive(Debug, Args)]
 pub struct Instrument {
     #[command(subcommand)]
@@ -60,7 +59,6 @@ enum What {
 }
 
 impl Instrument {
-    /// Does it.
     pub fn run(self, show: &Show) -> Result<Exit, SessionError> {
         match self.what {
             What::Example(example) => example.run(show),

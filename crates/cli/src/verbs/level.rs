@@ -9,7 +9,6 @@ use serde::Serialize;
 use session::SessionError;
 use std::path::PathBuf;
 
-/// `level`
 #[derive(Debug, Args)]
 #[command(
     after_help = "Columns: forward and aft (forward_deg, aft_deg), both as the level shows them, end for end on the same \

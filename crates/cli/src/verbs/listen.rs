@@ -41,7 +41,6 @@ enum SecondWay {
     Falls,
 }
 
-/// `listen`
 #[derive(Debug, Args)]
 pub struct Listen {
     /// The log; may be left out where it is the only one here

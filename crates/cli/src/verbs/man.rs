@@ -9,7 +9,6 @@ use serde::Serialize;
 use session::{SessionError, write_whole};
 use std::path::PathBuf;
 
-/// `man`
 #[derive(Debug, Args)]
 pub struct Man {
     /// The verb whose page is wanted; without one, the program's own page
@@ -33,7 +32,6 @@ struct Answer {
 }
 
 impl Man {
-    /// Prints a page, or writes all of them.
     pub fn run(self, show: &Show) -> Result<Exit, SessionError> {
         let mut program = args::Args::command();
         program.build();

@@ -49,7 +49,6 @@ use crate::show::Show;
 use clap::Subcommand;
 use session::SessionError;
 
-/// What to do.
 #[derive(Debug, Subcommand)]
 pub enum Verb {
     /// Print an example plan, the plan in force, or what changed it

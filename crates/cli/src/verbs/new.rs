@@ -10,7 +10,6 @@ use session::nearby::LOG_ENDING;
 use session::{Session, SessionError, WingLog, shown};
 use std::path::{Path, PathBuf};
 
-/// `new`
 #[derive(Debug, Args)]
 pub struct New {
     /// The plan's file
@@ -39,7 +38,6 @@ struct Answer {
 }
 
 impl New {
-    /// Starts it.
     pub fn run(self, show: &Show) -> Result<Exit, SessionError> {
         let beside = || Path::new(self.plan.file_stem().unwrap_or_default()).with_extension(LOG_ENDING);
         let log = self.to.clone().unwrap_or_else(beside);

@@ -15,7 +15,6 @@ const EXAMPLE: &str = include_str!("plan.toml");
 /// Every key there is, commented.
 const FULL: &str = include_str!("plan-full.toml");
 
-/// `plan`
 #[derive(Debug, Args)]
 #[command(after_help = "  jigtrue plan > wing.toml             an example to start from\n  \
     jigtrue plan --full                  every key there is\n  \
@@ -65,7 +64,6 @@ struct Step<'a> {
 }
 
 impl Plan {
-    /// Prints it.
     pub fn run(self, show: &Show) -> Result<Exit, SessionError> {
         if self.full {
             show.answer(|| FULL.to_owned(), &Answer { format: 1, plan: FULL })?;

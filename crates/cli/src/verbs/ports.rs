@@ -13,7 +13,6 @@ use std::collections::BTreeMap;
 use std::path::PathBuf;
 use std::time::Duration;
 
-/// `ports`
 #[derive(Debug, Args)]
 pub struct Ports {
     /// Listen to this port for a while and say what it sends; any path may be given
@@ -98,7 +97,6 @@ struct ReadBy {
 }
 
 impl Ports {
-    /// Looks, and listens.
     pub fn run(self, show: &Show) -> Result<Exit, SessionError> {
         let (files, unreadable) = in_folder(&self.folder)?;
         let heard = self.port.as_deref().map(|port| self.hear(port, &files)).transpose()?;

@@ -11,7 +11,6 @@ pub struct Numbers {
 }
 
 impl Numbers {
-    /// True if it has this number.
     pub fn contains(self, seq: u64) -> bool {
         seq >= self.first && self.last.is_none_or(|last| seq <= last)
     }
@@ -22,7 +21,6 @@ impl Numbers {
         self.first..=end
     }
 
-    /// True for a single number.
     pub fn is_one(self) -> bool {
         self.last == Some(self.first)
     }

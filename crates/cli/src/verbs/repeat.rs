@@ -12,7 +12,6 @@ use session::SessionError;
 use std::collections::{BTreeMap, BTreeSet};
 use std::path::PathBuf;
 
-/// `repeat`
 #[derive(Debug, Args)]
 #[command(
     after_help = "Columns: point, person, value, with every person measuring every point equally often; or point and value \
@@ -62,7 +61,6 @@ struct Answer {
 }
 
 impl Repeat {
-    /// Works it out.
     pub fn run(self, show: &Show) -> Result<Exit, SessionError> {
         let table = Table::read(&self.table)?;
         let values = table.exact(table.text(&self.value)?)?;

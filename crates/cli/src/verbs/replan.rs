@@ -10,7 +10,6 @@ use serde::Serialize;
 use session::{Replanned, SessionError, VerdictChange, shown};
 use std::path::PathBuf;
 
-/// `replan`
 #[derive(Debug, Args)]
 pub struct Replan {
     /// The log; may be left out where it is the only one here
@@ -54,7 +53,6 @@ impl<'a> From<&'a PlanChange> for ChangeView<'a> {
 }
 
 impl Replan {
-    /// Replaces it.
     pub fn run(self, show: &Show) -> Result<Exit, SessionError> {
         let mut session = open(&self.log, self.by.as_deref(), show)?;
         let replanned = session.replan(&self.plan, &self.reason)?;

@@ -7,7 +7,6 @@ use clap::Args;
 use session::SessionError;
 use std::path::PathBuf;
 
-/// `rework`
 #[derive(Debug, Args)]
 pub struct Rework {
     /// The log; may be left out where it is the only one here
@@ -25,7 +24,6 @@ pub struct Rework {
 }
 
 impl Rework {
-    /// Writes it down.
     pub fn run(self, show: &Show) -> Result<Exit, SessionError> {
         acknowledge(&open(&self.log, self.by.as_deref(), show)?.rework(&self.points, &self.what)?, show)
     }

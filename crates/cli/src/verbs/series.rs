@@ -8,7 +8,6 @@ use clap::Args;
 use session::{Session, SessionError};
 use std::path::PathBuf;
 
-/// `series`
 #[derive(Debug, Args)]
 pub struct Series {
     /// The logs, or folders of logs, of one kind of wing
@@ -23,7 +22,6 @@ pub struct Series {
 }
 
 impl Series {
-    /// Works it out.
     pub fn run(self, show: &Show) -> Result<Exit, SessionError> {
         let series = Session::series(&self.logs, self.stage.as_deref())?;
         let extent = Listed::from(self.all);

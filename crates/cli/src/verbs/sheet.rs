@@ -12,7 +12,6 @@ use session::{Session, SessionError};
 use sheet::{Form, Paper, PlotStyle, Stamp};
 use std::path::PathBuf;
 
-/// `sheet`
 #[derive(Debug, Args)]
 pub struct Sheet {
     /// The log; may be left out where it is the only one here
@@ -60,7 +59,6 @@ pub fn stamp(session: &Session, assessment: &Assessment, paper: Paper, form: For
 }
 
 impl Sheet {
-    /// Writes it.
     pub fn run(self, show: &Show) -> Result<Exit, SessionError> {
         let session = Session::open_read_only(&self.log)?;
         let paper = Paper::from_word(&self.paper).ok_or(Refusal::Paper)?;

@@ -14,7 +14,6 @@ use serde::Serialize;
 use session::{NotSigned, Session, SessionError, shown};
 use std::path::{Path, PathBuf};
 
-/// `sign`
 #[derive(Debug, Args)]
 pub struct Sign {
     /// The log; may be left out where it is the only one here
@@ -49,7 +48,6 @@ struct Made {
 }
 
 impl Sign {
-    /// Signs it.
     pub fn run(self, show: &Show) -> Result<Exit, SessionError> {
         if let Some(path) = &self.new_key {
             return make_key(path, show);

@@ -11,7 +11,6 @@ use serde::Serialize;
 use session::SessionError;
 use std::path::PathBuf;
 
-/// `spacing`
 #[derive(Debug, Args)]
 #[command(
     after_help = "Columns: design and measured (design_mm, measured_mm), and temperature (temperature_°C) where the lengths \
@@ -45,7 +44,6 @@ struct Row {
 }
 
 impl Spacing {
-    /// Works it out.
     pub fn run(self, show: &Show) -> Result<Exit, SessionError> {
         let table = Table::read(&self.table)?;
         let design = table.required("design", Kind::Length)?;

@@ -10,7 +10,6 @@ use quantity::{Kind, Units, typed};
 use serde::Serialize;
 use session::SessionError;
 
-/// `square`
 #[derive(Debug, Args)]
 pub struct Square {
     /// One side: 800, 31 1/2 in

@@ -7,7 +7,6 @@ use clap::Args;
 use session::{BeginStage, SessionError};
 use std::path::PathBuf;
 
-/// `stage`
 #[derive(Debug, Args)]
 #[command(
     after_help = "Exit codes: 0 begun; 10 not begun, something is outside; 11 not begun, something is not proven yet \
@@ -28,7 +27,6 @@ pub struct Stage {
 }
 
 impl Stage {
-    /// Begins it.
     pub fn run(self, show: &Show) -> Result<Exit, SessionError> {
         let begin = BeginStage { name: self.name, anyway: self.anyway };
         acknowledge(&open(&self.log, self.by.as_deref(), show)?.stage(&begin)?, show)

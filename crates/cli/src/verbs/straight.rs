@@ -13,7 +13,6 @@ use serde::Serialize;
 use session::SessionError;
 use std::path::PathBuf;
 
-/// `straight`
 #[derive(Debug, Args)]
 #[command(
     after_help = "Columns: span and offset (span_mm, offset_mm), and u_mm where known. For a level walk: step and tilt \
@@ -89,7 +88,6 @@ struct Profile {
 }
 
 impl Straight {
-    /// Works it out.
     pub fn run(self, show: &Show) -> Result<Exit, SessionError> {
         let table = Table::read(&self.table)?;
         let p = if self.walk { walk(&table)? } else { self.offsets(&table)? };

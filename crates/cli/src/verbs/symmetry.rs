@@ -13,7 +13,6 @@ use serde::Serialize;
 use session::{SessionError, shown};
 use std::path::PathBuf;
 
-/// `symmetry`
 #[derive(Debug, Args)]
 #[command(
     after_help = "A row for each mark on the fuselage. Columns: left and right (left_mm, right_mm), its distances to a mark on \
@@ -57,7 +56,6 @@ struct Answer {
 #[derive(Serialize)]
 struct Mark {
     mark: String,
-    /// Left less right.
     difference_mm: f64,
     /// What yaw and offset leave of it.
     left_over_mm: Option<f64>,
@@ -67,7 +65,6 @@ struct Mark {
 const DOUBT: f64 = 0.001;
 
 impl Symmetry {
-    /// Works it out.
     pub fn run(self, show: &Show) -> Result<Exit, SessionError> {
         let table = Table::read(&self.table)?;
         let pairs = self.pairs(&table)?;

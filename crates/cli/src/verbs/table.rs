@@ -8,7 +8,6 @@ use serde_json::value::RawValue;
 use session::{Cause, SessionError};
 use std::path::{Path, PathBuf};
 
-/// A table as text, column by column.
 pub struct Table {
     path: PathBuf,
     names: Vec<String>,
@@ -46,12 +45,10 @@ impl Table {
         Ok(Self { path: path.to_owned(), names, columns })
     }
 
-    /// The columns' names.
     pub fn names(&self) -> &[String] {
         &self.names
     }
 
-    /// How many rows.
     pub fn rows(&self) -> usize {
         self.columns.first().map_or(0, Vec::len)
     }
@@ -116,7 +113,6 @@ impl Table {
         self.quantity(name, kind)?.ok_or_else(|| self.no_column(&format!("{name}_{}", kind.base_symbol())))
     }
 
-    /// An error about this table.
     pub fn wrong(&self, why: TableFault) -> SessionError {
         SessionError::File { path: self.path.clone(), why: why.into() }
     }
@@ -137,7 +133,6 @@ impl Serialize for Digits {
     }
 }
 
-/// A list of them.
 pub fn digits(values: &[f64]) -> Vec<Digits> {
     values.iter().copied().map(Digits).collect()
 }

@@ -16,7 +16,6 @@ const REFERENCE: f64 = 20.0;
 /// Largest expansion, per kelvin.
 const EXPANSION: f64 = 1e-3;
 
-/// `tape`
 #[derive(Debug, Args)]
 #[command(
     after_help = "Each part is added to what the tape shows: (P - P0) L / (A E) for its pull, -w^2 L^3 / (24 P^2) for each free span, its \
@@ -91,7 +90,6 @@ fn expansion(what: &str, number: f64) -> Result<f64, SessionError> {
 }
 
 impl Tape {
-    /// Works it out.
     pub fn run(self, show: &Show) -> Result<Exit, SessionError> {
         let reading = read("what the tape shows", &self.reading, Kind::Length)?;
         let answer = self.answer(above_zero("what the tape shows", reading.amount.base())?)?;

@@ -24,7 +24,6 @@ enum Rule {
 /// The longest extension, in levers.
 const MOST: f64 = 10.0;
 
-/// `torque`
 #[derive(Debug, Args)]
 #[command(
     after_help = "LEVER is from the drive of the wrench to the middle of the grip, EXTENSION from the drive to the nut. \
@@ -79,7 +78,6 @@ struct Answer {
 }
 
 impl Torque {
-    /// Works it out.
     pub fn run(self, show: &Show) -> Result<Exit, SessionError> {
         let unit = self.unit.as_deref().map(torque_unit).transpose()?;
         let value = |text: &str| match unit {

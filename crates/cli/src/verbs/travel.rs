@@ -34,7 +34,6 @@ enum By {
     Tangent,
 }
 
-/// `travel`
 #[derive(Debug, Args)]
 #[command(
     after_help = "A level shows the trailing edge up as positive; so is travel up. Sweep is positive where the outboard end \
@@ -87,7 +86,6 @@ fn read(what: &str, text: &str, kind: Kind) -> Result<quantity::Typed, SessionEr
 }
 
 impl Travel {
-    /// Works it out.
     pub fn run(self, show: &Show) -> Result<Exit, SessionError> {
         let answer = match (self.laid, &self.chord, self.by) {
             (_, Some(chord), Some(by)) => self.by_length(chord, by)?,

@@ -14,7 +14,6 @@ use session::log::TYPED_WRONG;
 use session::{Session, SessionError, shown};
 use std::path::PathBuf;
 
-/// `undo`
 #[derive(Debug, Args)]
 #[command(
     after_help = "It withdraws the last entry under your name that is not withdrawn; after an undo that is the withdrawal itself, \
@@ -33,7 +32,6 @@ pub struct Undo {
 }
 
 impl Undo {
-    /// Withdraws it.
     pub fn run(self, show: &Show) -> Result<Exit, SessionError> {
         let mut session = open(&self.log, self.by.as_deref(), show)?;
         let mut input = Input::new(show);
@@ -59,7 +57,6 @@ impl Undo {
     }
 }
 
-/// `withdraw`
 #[derive(Debug, Args)]
 pub struct Withdraw {
     /// The log; may be left out where it is the only one here
@@ -87,7 +84,6 @@ struct Several<'a> {
 }
 
 impl Withdraw {
-    /// Withdraws them.
     pub fn run(self, show: &Show) -> Result<Exit, SessionError> {
         let mut session = open(&self.log, self.by.as_deref(), show)?;
         let mut input = Input::new(show);

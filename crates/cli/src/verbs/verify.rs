@@ -15,7 +15,6 @@ use session::{SessionError, Verified, WingLog};
 use signed::{KeyView, Signed};
 use std::path::PathBuf;
 
-/// `verify`
 #[derive(Debug, Args)]
 pub struct Verify {
     /// The log; may be left out where it is the only one here

@@ -21,7 +21,6 @@ use std::time::Duration;
 /// How long to wait for something to come in before looking at what was typed.
 const LOOK: Duration = Duration::from_millis(100);
 
-/// `watch`
 #[derive(Debug, Args)]
 pub struct Watch {
     /// The log; may be left out where it is the only one here
@@ -64,14 +63,12 @@ struct Answer {
     faults: u64,
 }
 
-/// A shift that was found.
 #[derive(Clone, Serialize)]
 struct ShiftView {
     size: f64,
     since: String,
 }
 
-/// Something that happened, as a line of JSON.
 #[derive(Serialize)]
 struct Event<'a> {
     format: u32,
@@ -107,7 +104,6 @@ struct Running<'a> {
 }
 
 impl Watch {
-    /// Watches.
     pub fn run(self, show: &Show) -> Result<Exit, SessionError> {
         let device = Connected::read(&self.instrument)?;
         let mut session = open(&self.log, self.by.as_deref(), show)?;

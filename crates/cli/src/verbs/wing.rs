@@ -7,7 +7,6 @@ use clap::Args;
 use session::{SessionError, WingLog};
 use std::path::PathBuf;
 
-/// `wing`
 #[derive(Debug, Args)]
 pub struct Wing {
     /// The aeroplane's log; may be left out where it is the only one here
@@ -22,7 +21,6 @@ pub struct Wing {
 }
 
 impl Wing {
-    /// Takes it up.
     pub fn run(self, show: &Show) -> Result<Exit, SessionError> {
         acknowledge(&open(&self.log, self.by.as_deref(), show)?.take_up(&self.wing)?, show)
     }

@@ -9,7 +9,6 @@ use quantity::{Kind, Units};
 /// Stations that a sentence names before it counts the rest.
 const NAMED: usize = 6;
 
-/// The whole answer.
 pub fn text(a: &Advice, units: Units) -> String {
     let mut out = Vec::new();
     if !matches!(a.state, AdviceState::Move) {
@@ -143,7 +142,6 @@ fn expected(a: &Advice, units: Units) -> String {
     text
 }
 
-/// A move on a line.
 struct Move<'a> {
     name: &'a str,
     words: &'a str,
@@ -153,7 +151,6 @@ struct Move<'a> {
 }
 
 impl Move<'_> {
-    /// The command that records it.
     fn command(&self) -> String {
         let what = match self.turns {
             Some(t) => {

@@ -17,13 +17,11 @@ pub struct Extent {
     pub listed: Listed,
     /// What fits a small terminal: the next thing, the gate, its causes.
     pub brief: bool,
-    /// The profile alone.
     pub plot: bool,
 }
 
 /// What there is to show of a wing.
 pub struct Seen<'a> {
-    /// Its judgement.
     pub assessment: &'a Assessment,
     /// The entries of its log.
     pub entries: &'a [Entry],
@@ -33,7 +31,6 @@ pub struct Seen<'a> {
     pub next: Option<Next>,
 }
 
-/// Everything, for a person.
 pub fn text(seen: &Seen<'_>, extent: Extent) -> String {
     let (a, units) = (seen.assessment, seen.units);
     if extent.plot {

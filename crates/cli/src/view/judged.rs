@@ -10,7 +10,6 @@ pub const NAME: usize = 22;
 /// Columns of the value, its ± and its unit.
 const VALUE: usize = 20;
 
-/// What the columns are.
 pub fn head() -> String {
     let name = " ".repeat(NAME);
     paint::faint(&format!(

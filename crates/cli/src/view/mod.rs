@@ -15,13 +15,11 @@ mod trust;
 pub mod wings;
 pub mod wrap;
 
-/// How much is listed.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
 pub enum Listed {
     /// What stands out.
     #[default]
     Notable,
-    /// Everything, however many.
     All,
 }
 

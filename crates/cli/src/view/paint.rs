@@ -18,27 +18,22 @@ fn dressed(mark: char, text: &str) -> String {
     format!("{mark}{text}{PLAIN}")
 }
 
-/// A heading.
 pub fn strong(text: &str) -> String {
     dressed(STRONG, text)
 }
 
-/// Something of second rank.
 pub fn faint(text: &str) -> String {
     dressed(FAINT, text)
 }
 
-/// Something good.
 pub fn good(text: &str) -> String {
     dressed(GOOD, text)
 }
 
-/// Something bad.
 pub fn bad(text: &str) -> String {
     dressed(BAD, text)
 }
 
-/// In the colour of a verdict.
 pub fn verdict(verdict: Option<Verdict>, text: &str) -> String {
     match verdict {
         None => text.to_owned(),

@@ -26,7 +26,6 @@ const LEAST: usize = 20;
 /// Which stations have a row of their own.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Rows {
-    /// Every one.
     All,
     /// Every one of a few; of many the worst, with their neighbours.
     Worst,
@@ -88,7 +87,6 @@ struct Across {
 }
 
 impl Across {
-    /// The finest that holds limits and bars.
     fn of(twist: &Twist, columns: usize) -> Option<Self> {
         let bars = twist.stations.iter().flat_map(|s| [s.lower95_deg, s.upper95_deg, s.twist_error_deg]);
         let bars: Vec<f64> = bars.flatten().filter(|v| v.is_finite()).collect();
@@ -128,7 +126,6 @@ fn whole(value: f64) -> i64 {
     value as i64
 }
 
-/// What is drawn.
 struct Drawn<'a> {
     twist: &'a Twist,
     previous: Option<&'a PreviousTwist>,

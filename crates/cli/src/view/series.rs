@@ -12,7 +12,6 @@ const NAMED: usize = 12;
 /// Changes shown where not all are asked for.
 const CHANGES: usize = 8;
 
-/// The whole answer.
 pub fn text(s: &Series, extent: Listed, units: Units) -> String {
     let wing = s.wing.as_deref().unwrap_or("no wing");
     let stage = s.stage.as_ref().map_or_else(String::new, |s| format!(", each at the end of `{s}`"));
@@ -116,7 +115,6 @@ fn spread(scale: Scale, sd: f64, decimals: usize) -> String {
     format!("{}{mark}", fixed(scale.size(sd), decimals))
 }
 
-/// A trend from wing to wing.
 fn slope(scale: Scale, per_wing: f64, inside: usize) -> String {
     match scale.unit() {
         Unit::ArcMinute => scale.signed_with(per_wing, inside),

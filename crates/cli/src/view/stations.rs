@@ -12,7 +12,6 @@ use std::collections::BTreeMap;
 const MOST: usize = 60;
 /// Entries that are named before the rest is counted.
 const ENTRIES: usize = 2;
-/// Blanks between columns.
 const GAP: usize = 2;
 
 /// A column of figures or words.
@@ -89,7 +88,6 @@ struct Table<'a> {
     angle: Scale,
     length: Scale,
     places: usize,
-    /// The columns that have room, each with its width.
     columns: Vec<(Column, usize)>,
 }
 

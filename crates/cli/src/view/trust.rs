@@ -50,7 +50,6 @@ fn is_slip(withdrawn: &WithdrawnView, entries: &[Entry]) -> bool {
     simple && soon && by.by == typed.by
 }
 
-/// Remarks that were not withdrawn.
 pub fn notes(entries: &[Entry]) -> Vec<String> {
     let withdrawn = Withdrawn::of(entries);
     let note = |e: &Entry| match &e.what {
@@ -62,7 +61,6 @@ pub fn notes(entries: &[Entry]) -> Vec<String> {
     entries.iter().filter_map(note).collect()
 }
 
-/// Who signed what.
 pub fn signatures(a: &Assessment) -> Vec<String> {
     a.signatures
         .iter()

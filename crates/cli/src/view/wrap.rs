@@ -31,7 +31,6 @@ pub fn wrap_hang(first: &str, rest: &str, text: &str) -> String {
     textwrap::fill(text, options)
 }
 
-/// Columns a text takes.
 pub fn width(text: &str) -> usize {
     textwrap::core::display_width(text)
 }

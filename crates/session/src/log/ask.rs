@@ -25,7 +25,6 @@ impl<'p> Asking<'p> {
         asking
     }
 
-    /// Takes a reading into account.
     pub(crate) fn saw(&mut self, reading: &Reading) {
         if let Some((number, round)) = self.going.get_mut(&reading.instrument)
             && *number == reading.round

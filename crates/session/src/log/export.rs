@@ -67,7 +67,6 @@ struct Line<'a> {
     what: &'a What,
 }
 
-/// The form of an export.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Form {
     /// A table, units in the headers.
@@ -76,10 +75,8 @@ pub enum Form {
     JsonLines,
 }
 
-/// What was exported.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Exported {
-    /// How many entries.
     pub entries: u64,
     /// What is wrong with the log's chain, if it is broken; then the entries are written as they are found, without those
     /// that cannot be read.

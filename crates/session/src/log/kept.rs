@@ -27,7 +27,6 @@ pub(super) struct Kept {
     used: Vec<Used>,
     last: Option<Last>,
     others: Vec<Entry>,
-    /// Entries taken in.
     count: u64,
 }
 
@@ -57,7 +56,6 @@ struct Used {
     last: usize,
 }
 
-/// The entry before.
 #[derive(Clone, Copy, Debug)]
 struct Last {
     at: At,

@@ -7,18 +7,13 @@ use quantity::Units;
 use record::{Entry, Instrument, OpenAction, Reading, What, When, Withdrawn};
 use std::collections::BTreeMap;
 
-/// An entry as a line shows it.
 #[derive(Clone, Debug, PartialEq)]
 pub struct EntryLine {
-    /// Its number.
     pub seq: u64,
     /// When it was written, by its writer's clock.
     pub when: When,
-    /// By whom.
     pub by: String,
-    /// What it says, in words.
     pub words: String,
-    /// The stage the build was in.
     pub stage: Option<String>,
     /// The round, for a reading.
     pub round: Option<u32>,
@@ -45,7 +40,6 @@ pub(super) fn stages(entries: &[Entry]) -> BTreeMap<u64, String> {
 }
 
 impl Session {
-    /// Every entry, oldest first.
     #[must_use]
     pub fn listing(&self) -> Vec<EntryLine> {
         let withdrawn = Withdrawn::of(self.entries.iter());

@@ -13,9 +13,7 @@ use std::thread::ScopedJoinHandle;
 /// The number of an entry and its hash.
 type Head = (u64, String);
 
-/// A log that was looked at.
 pub(super) struct OneLog {
-    /// What it is called.
     pub name: String,
     pub plan: Plan,
     heads: Vec<Head>,
@@ -28,7 +26,6 @@ pub(super) struct OpenLog {
     pub session: Session,
 }
 
-/// What a log gives.
 pub(super) struct OneWing {
     /// Its wing at the end of the stage.
     pub wing: Result<Wing, NotCountedWhy>,
@@ -36,7 +33,6 @@ pub(super) struct OneWing {
     pub stage: Option<String>,
 }
 
-/// A log that cannot be looked at, and why.
 pub(super) struct Not {
     pub name: String,
     pub why: String,

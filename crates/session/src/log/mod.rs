@@ -56,7 +56,6 @@ use std::collections::BTreeMap;
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
 
-/// One open log.
 #[derive(Debug)]
 pub struct Session {
     journal: Journal,
@@ -78,7 +77,6 @@ pub struct Session {
 }
 
 impl Session {
-    /// The log's file.
     #[must_use]
     pub fn path(&self) -> &Path {
         self.journal.path()
@@ -90,13 +88,11 @@ impl Session {
         self.path().canonicalize().unwrap_or_else(|_| self.path().to_owned())
     }
 
-    /// True if it was opened for writing.
     #[must_use]
     pub const fn is_writable(&self) -> bool {
         self.journal.is_writable()
     }
 
-    /// The plan in force.
     #[must_use]
     pub const fn plan(&self) -> &Plan {
         &self.plan
@@ -241,13 +237,11 @@ impl Session {
         self.clock = Clock::Set(at);
     }
 
-    /// Who entries are written under.
     #[must_use]
     pub fn who(&self) -> Option<&str> {
         self.who.as_deref()
     }
 
-    /// Sets who entries are written under.
     pub fn set_who(&mut self, name: &str) {
         self.who = Some(name.trim().to_owned()).filter(|n| !n.is_empty());
     }

@@ -148,7 +148,6 @@ impl Session {
     }
 }
 
-/// What was read of a log.
 pub(super) struct Read {
     pub entries: Vec<Entry>,
     /// Entries that are not among them, since they can no longer count.
@@ -199,7 +198,6 @@ pub(super) fn read_all(journal: &Journal) -> Result<Read, SessionError> {
     }
 }
 
-/// Takes in every entry.
 #[derive(Default)]
 struct Everything(Vec<Result<Entry, journal::Unreadable>>);
 
@@ -241,12 +239,10 @@ pub(super) fn plan_in_force(entries: &[Entry]) -> Option<&str> {
     })
 }
 
-/// A plan that somebody gives.
 pub(crate) fn parse_plan(text: &str, from: &Path) -> Result<Plan, SessionError> {
     Plan::parse(text).map_err(|report| SessionError::Plan { path: from.to_owned(), report })
 }
 
-/// A plan that a log holds.
 pub(super) fn logged_plan(text: &str, log: &Path) -> Result<Plan, SessionError> {
     Plan::parse_logged(text).map_err(|report| SessionError::Plan { path: log.to_owned(), report })
 }

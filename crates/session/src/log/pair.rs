@@ -4,12 +4,9 @@ use assess::expect::{Say, place};
 use quantity::Units;
 use record::{Entry, Facing, Instrument, Reading, What};
 
-/// What a reversal pair says.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Pair {
-    /// The entry of its other half.
     pub other: u64,
-    /// The place.
     pub name: String,
     /// Its value, the zero taken out, with its sign and unit: `+2.050°`.
     pub value: String,

@@ -12,12 +12,9 @@ use serde::Serialize;
 use std::collections::BTreeMap;
 use std::path::Path;
 
-/// What a new plan changed.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Replanned {
-    /// The entry of the new plan.
     pub entry: Entry,
-    /// Every key that differs.
     pub changes: Vec<PlanChange>,
     /// The words of each loosened key, which holds the gate until it is carried past.
     pub loosened: Vec<String>,
@@ -28,7 +25,6 @@ pub struct Replanned {
 /// An obligation that is in another state by the new plan.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize)]
 pub struct VerdictChange {
-    /// What it is about.
     pub about: String,
     /// Its state before; `None` where the old plan did not ask for it.
     pub old: Option<&'static str>,
@@ -39,11 +35,8 @@ pub struct VerdictChange {
 /// One replacement of the plan in the log's history.
 #[derive(Clone, Debug, PartialEq)]
 pub struct PlanStep {
-    /// The entry.
     pub seq: u64,
-    /// Why.
     pub reason: String,
-    /// What changed.
     pub changes: Vec<PlanChange>,
 }
 

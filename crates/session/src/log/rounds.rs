@@ -39,12 +39,10 @@ impl Rounds {
         rounds
     }
 
-    /// The number of the last round.
     pub(crate) const fn last(&self) -> u32 {
         self.last
     }
 
-    /// Takes an entry into account.
     pub(crate) fn saw(&mut self, at: At, what: &What) {
         match what {
             What::Reading(reading) => self.saw_reading(at, reading),
@@ -53,7 +51,6 @@ impl Rounds {
         }
     }
 
-    /// Takes a reading into account.
     pub(crate) fn saw_reading(&mut self, at: At, reading: &Reading) {
         self.last = self.last.max(reading.round);
         match self.going.get_mut(&reading.instrument) {
@@ -72,7 +69,6 @@ impl Rounds {
         self.going(instrument, at).unwrap_or_else(|| self.new_round())
     }
 
-    /// A round after all there are.
     pub(crate) const fn new_round(&self) -> u32 {
         self.last.saturating_add(1)
     }

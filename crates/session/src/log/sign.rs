@@ -12,14 +12,12 @@ use journal::Locked;
 use record::{GateState, Signed, SignedText, What, signoff};
 use std::path::PathBuf;
 
-/// What is signed, and how.
 #[derive(Clone, Debug, Default)]
 pub struct Sign {
     /// Who signs; the session's person if none is given.
     pub who: Option<String>,
     /// In what capacity (`builder`, `inspector`).
     pub capacity: String,
-    /// What they state.
     pub statement: String,
     /// True to sign a log whose gate holds, as seen.
     pub as_seen: bool,

@@ -9,7 +9,6 @@ use assess::Assessment;
 use assess::view::Verdict;
 use record::{GateState, StageBegun, What, WingSigned};
 
-/// What a person asks for.
 #[derive(Clone, Debug, Default)]
 pub struct BeginStage {
     /// The stage's name; the next in the plan's order where none is given.
@@ -41,7 +40,6 @@ impl Session {
         self.stage_named(name)
     }
 
-    /// The stage of the plan a person means.
     pub(super) fn stage_named(&self, name: &str) -> Result<String, SessionError> {
         let name = name.trim();
         let stages = &self.plan.stages;

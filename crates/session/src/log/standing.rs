@@ -4,7 +4,6 @@ use super::rounds::Rounds;
 use record::{Entry, Plan, Point, Reading, What, Withdrawn};
 use std::collections::BTreeSet;
 
-/// A reading with its entry.
 #[derive(Clone, Copy, Debug)]
 pub(crate) struct Standing<'e> {
     pub(crate) entry: &'e Entry,

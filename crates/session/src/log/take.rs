@@ -12,7 +12,6 @@ use quantity::{Amount, Celsius, Kind, Unit, typed, typed_in};
 use record::{Entry, Facing, Instrument, Plan, Point, Reading, Source, What};
 use std::collections::BTreeMap;
 
-/// A reading as a person typed it.
 #[derive(Clone, Debug, Default)]
 pub struct Take {
     /// The point (`incidence@S4`).
@@ -27,9 +26,7 @@ pub struct Take {
     pub temperature: Option<String>,
     /// Who took it; the session's person if none is given.
     pub by: Option<String>,
-    /// True to begin a new round.
     pub new_round: bool,
-    /// A remark.
     pub note: Option<String>,
     /// A coarser step than the instrument's, as typed, where it was read no finer.
     pub read_to: Option<String>,
@@ -40,7 +37,6 @@ pub struct Take {
 /// A value that came from a port.
 #[derive(Clone, Debug)]
 pub struct TakeSettled {
-    /// The point.
     pub point: Point,
     /// The mean of the samples, as displayed (the facing's sign not applied).
     pub amount: Amount,
@@ -54,13 +50,9 @@ pub struct TakeSettled {
     pub resolution: f64,
     /// True if it had not settled when it was taken.
     pub unsettled: bool,
-    /// Which way the instrument faced.
     pub facing: Option<Facing>,
-    /// The instrument's name.
     pub instrument: Option<String>,
-    /// Temperature of the part, in °C.
     pub temperature: Option<Celsius>,
-    /// True to begin a new round.
     pub new_round: bool,
     /// True where the person was asked about the value and took it on purpose.
     pub sure: bool,
@@ -69,9 +61,7 @@ pub struct TakeSettled {
 /// What was written, once it is on disk.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Taken {
-    /// The entry.
     pub entry: Entry,
-    /// One line for the person.
     pub ack: String,
     /// What it says with its other half, if it makes a reversal pair.
     pub pair: Option<Pair>,
@@ -197,7 +187,6 @@ impl Session {
         self.rounds().next(instrument, self.clock.now())
     }
 
-    /// The rounds under way.
     pub(super) fn rounds(&self) -> Rounds {
         let readings = self.entries.iter().filter_map(|e| match &e.what {
             What::Reading(reading) => Some(reading.round),
@@ -239,7 +228,6 @@ pub(super) struct Draft {
     pub(super) off_step: Option<Question>,
 }
 
-/// The reading a person typed.
 pub(super) fn from_typed(
     plan: &Plan,
     known: &BTreeMap<String, Instrument>,

@@ -107,7 +107,6 @@ pub struct Verified {
     took_up_wings: bool,
 }
 
-/// What is met on the way.
 #[derive(Default)]
 struct Met {
     signatures: SignOffs,

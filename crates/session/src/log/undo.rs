@@ -10,10 +10,8 @@ use record::{Entry, What, Withdrawable, Withdrawn};
 /// The reason for one's own slip, where none is typed.
 pub const TYPED_WRONG: &str = "typed wrong";
 
-/// Several entries withdrawn in one transaction.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Withdrawals {
-    /// The withdrawals.
     pub entries: Vec<Entry>,
     /// What was withdrawn and what was passed over, in words.
     pub ack: String,

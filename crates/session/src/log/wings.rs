@@ -20,7 +20,6 @@ const HELD: usize = 6;
 pub struct WingLog {
     /// The wing's name in the plan, or its side.
     pub which: String,
-    /// The file.
     pub log: PathBuf,
 }
 
@@ -114,7 +113,6 @@ impl Session {
         })
     }
 
-    /// The hash of an entry, hexadecimal.
     fn hash_of(&self, entry: u64) -> Result<String, SessionError> {
         let hash = self.journal.hash_at(entry)?;
         Ok(hash.map(|h| h.to_string()).ok_or(Refusal::NoSuchEntry(entry))?)

@@ -11,10 +11,8 @@ use record::{
     Asked, Entry, Instrument, InstrumentCheck, Move, OpenAction, OpenItem, What, Withdrawable, Withdrawn,
 };
 
-/// A move as a person typed it.
 #[derive(Clone, Debug, Default)]
 pub struct TypedMove {
-    /// The support or foot.
     pub support: String,
     /// How far: `3/8 turn cw`, `0.5 mm`.
     pub amount: String,
@@ -33,11 +31,8 @@ impl TypedMove {
 /// A thing left open, with the number that names it.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct OpenNumbered {
-    /// The number, where one names it alone.
     pub number: Option<u64>,
-    /// The thing.
     pub item: String,
-    /// What was done last.
     pub action: OpenAction,
     /// The stage that left it open, if one did.
     pub stage: Option<String>,
@@ -58,7 +53,6 @@ impl Session {
         Ok(found.cloned().ok_or(Refusal::LostEntry(seq))?)
     }
 
-    /// Who an entry is written under.
     pub(super) fn person(&self, given: Option<&str>) -> Result<String, SessionError> {
         named(given, self.who.as_deref())
     }

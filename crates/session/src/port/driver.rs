@@ -20,9 +20,7 @@ use std::time::{Duration, Instant};
 /// A span of a watch that is in the log.
 #[derive(Clone, Debug)]
 pub struct Watched {
-    /// What was seen.
     pub span: Span,
-    /// Its entry.
     pub taken: Taken,
 }
 
@@ -89,7 +87,6 @@ impl Driver {
         (valued || line.contains(|c: char| c.is_ascii_digit())).then_some(events)
     }
 
-    /// True where standard input is the instrument.
     #[must_use]
     pub const fn is_typed(&self) -> bool {
         matches!(self.source, Source::Typed(_))
@@ -101,13 +98,11 @@ impl Driver {
         Self { bench: Bench::new(device.at_bench()), source: Source::Recording { now_ms: 0 } }
     }
 
-    /// The bench.
     #[must_use]
     pub const fn bench(&self) -> &Bench {
         &self.bench
     }
 
-    /// The listener, where there is a port.
     #[must_use]
     pub const fn listener(&self) -> Option<&Listener> {
         match &self.source {
@@ -139,7 +134,6 @@ impl Driver {
         }
     }
 
-    /// The same without waiting.
     #[must_use]
     pub fn poll(&self) -> Vec<PortEvent> {
         self.listener().map(Listener::poll).unwrap_or_default()
@@ -187,7 +181,6 @@ impl Driver {
         with_log(session, |log| self.bench.look(log));
     }
 
-    /// Begins to watch a point for drift.
     pub fn watch(&mut self, point: Point, span_ms: u64) {
         self.bench.begin_watch(point, span_ms);
     }
@@ -220,7 +213,6 @@ impl Driver {
         self.bench.leave_watch();
     }
 
-    /// What to show now.
     #[must_use]
     pub fn view(&self, session: &Session) -> View {
         let name = match &self.source {

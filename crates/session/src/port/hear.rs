@@ -12,11 +12,9 @@ const MOST_BYTES: usize = 256 << 10;
 /// How a stream reads in one dialect.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Heard {
-    /// How many values came of it.
     pub samples: usize,
     /// How many times something came that is none.
     pub faults: usize,
-    /// The last value.
     pub last: Option<Sample>,
     /// What was wrong the last time.
     pub fault: Option<Fault>,

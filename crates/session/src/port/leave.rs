@@ -36,7 +36,6 @@ impl Leave {
         Ok(Self(asked))
     }
 
-    /// True once it was asked for.
     #[must_use]
     pub fn asked(&self) -> bool {
         self.0.load(Ordering::Relaxed)

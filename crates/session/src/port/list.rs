@@ -1,6 +1,5 @@
 //! Which ports there are.
 
-/// A port of this machine.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct ListedPort {
     /// Its name, to be given to [`Listener::open`](super::Listener::open).

@@ -68,7 +68,6 @@ impl Listener {
         })
     }
 
-    /// The port as it was given.
     #[must_use]
     pub fn path(&self) -> &str {
         &self.path

@@ -34,13 +34,11 @@ impl Opening {
         Self { path: path.to_owned(), device, done }
     }
 
-    /// The port as it was given.
     #[must_use]
     pub fn path(&self) -> &str {
         &self.path
     }
 
-    /// The instrument on it.
     #[must_use]
     pub const fn device(&self) -> &Connected {
         &self.device

@@ -26,7 +26,6 @@ pub(super) struct Shared {
     pub began: Instant,
     /// The port was heard until then, and every event up to then was passed on; [`GONE`] while there is no port.
     pub heard_ms: Arc<AtomicU64>,
-    /// True to stop.
     pub stop: Arc<AtomicBool>,
 }
 
@@ -148,7 +147,6 @@ impl Reader {
         Ok(())
     }
 
-    /// Takes bytes in.
     fn take(&mut self, bytes: &[u8], at_ms: u64) -> Result<(), Done> {
         let mut came = Vec::new();
         self.decoder.each(bytes, |it| {

@@ -6,7 +6,6 @@ use std::io::BufRead;
 use std::sync::mpsc::{Receiver, TryRecvError, sync_channel};
 use std::time::Instant;
 
-/// A line that was typed.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct TypedLine {
     /// Without blanks around it.
@@ -15,7 +14,6 @@ pub struct TypedLine {
     pub typed: Typed,
 }
 
-/// When a line was typed.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Typed {
     /// Before the last question was on the screen: it answers something else.

@@ -22,13 +22,10 @@ impl Pen {
     pub(crate) const FRAME: Self = Self::new(2.0);
     /// Under a heading.
     pub(crate) const HEADING: Self = Self::new(0.9);
-    /// A limit.
     pub(crate) const LIMIT: Self = Self::new(1.0);
     /// Between rows.
     pub(crate) const ROW: Self = Self::new(0.5);
-    /// Hatching.
     pub(crate) const HATCH: Self = Self::new(0.4);
-    /// A grid.
     pub(crate) const GRID: Self = Self { ink: Ink::Black, width: 0.3, dash: Some((0.3, 1.7)) };
 
     pub(crate) const fn new(width: f64) -> Self {
@@ -57,23 +54,19 @@ pub(crate) struct Text {
     pub face: Face,
     pub ink: Ink,
     pub anchor: Anchor,
-    /// How its figures stand.
     pub figures: Figures,
     pub text: String,
 }
 
-/// Something drawn.
 #[derive(Clone, Debug, PartialEq)]
 pub(crate) enum Shape {
     Text(Text),
-    /// A line or an area through these points.
     Path {
         points: Vec<(f64, f64)>,
         closed: bool,
         fill: Option<Ink>,
         pen: Option<Pen>,
     },
-    /// A circle.
     Circle {
         x: f64,
         y: f64,

@@ -2,7 +2,6 @@
 
 use super::Shape;
 
-/// A whole drawing.
 #[derive(Debug, Default)]
 pub(crate) struct Drawing {
     pub width: f64,
@@ -13,7 +12,6 @@ pub(crate) struct Drawing {
     pub bookmarks: Vec<Bookmark>,
 }
 
-/// One page.
 #[derive(Debug, Default)]
 pub(crate) struct Page {
     pub marks: Vec<Mark>,
@@ -32,14 +30,12 @@ pub(crate) struct Mark {
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
 pub(crate) struct Leaf(pub usize);
 
-/// Part of the structure.
 #[derive(Debug)]
 pub(crate) enum Node {
     Leaf(Leaf),
     Group(Role, Vec<Node>),
 }
 
-/// What a part of the structure is.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub(crate) enum Role {
     Section,
@@ -53,7 +49,6 @@ pub(crate) enum Role {
     HeadCell,
     /// A cell that spans this many columns.
     Cell(u32),
-    /// A picture with its description.
     Figure(String),
 }
 

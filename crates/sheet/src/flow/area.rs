@@ -2,7 +2,6 @@
 
 use crate::draw::Role;
 
-/// Where something is drawn, in points.
 #[derive(Clone, Copy, Debug)]
 pub(crate) struct Area {
     pub x: f64,

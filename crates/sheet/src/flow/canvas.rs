@@ -7,7 +7,6 @@ use crate::text::Typesetter;
 use assess::view::ObligationState;
 use std::collections::BTreeMap;
 
-/// A drawing in the making.
 pub(crate) struct Canvas<'a> {
     pub set: &'a Typesetter,
     /// The first page of each chapter, from 1.
@@ -105,7 +104,6 @@ impl<'a> Canvas<'a> {
         }
     }
 
-    /// A place to jump to.
     pub(crate) fn bookmark(&mut self, title: &str, y: f64) {
         let page = self.drawing.pages.len().saturating_sub(1);
         self.drawing.bookmarks.push(Bookmark { title: title.to_owned(), page, y });

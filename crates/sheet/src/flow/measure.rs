@@ -4,7 +4,6 @@ use crate::text::{Face, Typesetter, wrap};
 
 /// Points in a millimetre.
 pub(crate) const MM: f64 = 72.0 / 25.4;
-/// The usual row height: 4.7 mm.
 pub(crate) const PITCH: f64 = 4.7 * MM;
 /// From one line of text to the next.
 pub(crate) const LEAD: f64 = 11.2;

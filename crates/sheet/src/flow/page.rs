@@ -61,12 +61,10 @@ struct Placed {
     height: f64,
 }
 
-/// Pages as they are cut.
 struct Cut {
     pages: Vec<Vec<Placed>>,
 }
 
-/// A sheet laid out.
 pub(crate) struct Laid<'a> {
     pieces: Vec<Piece<'a>>,
     cut: Cut,

@@ -4,7 +4,6 @@ use super::Canvas;
 use super::area::{Area, Group};
 use std::rc::Rc;
 
-/// How high a piece is.
 #[derive(Clone, Copy)]
 pub(super) enum Height {
     Fixed(f64),
@@ -27,7 +26,6 @@ pub(crate) enum Stretch {
 /// Whether a piece begins a page.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub(crate) enum Break {
-    /// Always.
     Always(&'static str),
     /// Where the page before is full without it.
     Full(&'static str),
@@ -42,7 +40,6 @@ impl Break {
         }
     }
 
-    /// The chapter that begins with it.
     pub(super) const fn chapter(self) -> &'static str {
         match self {
             Self::Always(chapter) | Self::Full(chapter) => chapter,
@@ -50,7 +47,6 @@ impl Break {
     }
 }
 
-/// What draws a piece.
 pub(super) type Draw<'a> = Rc<dyn Fn(&mut Canvas<'_>, Area) + 'a>;
 
 /// A strip of the sheet that is never cut.

@@ -65,7 +65,6 @@ impl<'a> Stack<'a> {
         &mut self.pieces[last]
     }
 
-    /// Something of a fixed height.
     pub(crate) fn fixed(&mut self, height: f64, draw: impl Fn(&mut Canvas<'_>, Area) + 'a) {
         self.push(Height::Fixed(height), Stretch::No, Rc::new(draw));
     }
@@ -80,7 +79,6 @@ impl<'a> Stack<'a> {
         self.push(Height::Fixed(height), stretch, Rc::new(draw));
     }
 
-    /// Keeps the last piece with the next.
     pub(crate) fn keep(&mut self) {
         if let Some(piece) = self.pieces.last_mut() {
             piece.keep = true;
@@ -123,7 +121,6 @@ impl<'a> Stack<'a> {
         self.lines(TEXT, LEAD, strong, text);
     }
 
-    /// A note in small text.
     pub(crate) fn note(&mut self, text: &str) {
         self.lines(8.0, 10.4, "", text);
     }
@@ -228,7 +225,6 @@ impl<'a> Stack<'a> {
     }
 }
 
-/// Width of runs.
 pub(crate) fn runs_width(set: &Typesetter, size: f64, runs: &[Run]) -> f64 {
     runs.iter().map(|(face, text)| set.width(*face, size, text)).sum()
 }

@@ -16,7 +16,6 @@ use crate::text::{Face, wrap};
 use std::rc::Rc;
 use widths::{Measured, measure};
 
-/// A table.
 pub(crate) struct Table<'a> {
     /// Repeated with the heads on the next page, as what goes on there.
     pub name: String,
@@ -27,7 +26,6 @@ pub(crate) struct Table<'a> {
 /// Most lines of a row that stay together; a longer row is cut into pieces of this length.
 const LINES: usize = 24;
 
-/// A cell with its lines known.
 fn broken<'a>(stack: &Stack<'a>, cell: Cell<'a>, column: &widths::Place) -> paint::Broken<'a> {
     let (face, text, indent) = match &cell {
         Cell::Text(text) => (Face::Medium, text.as_str(), 0.0),
@@ -52,7 +50,6 @@ fn broken<'a>(stack: &Stack<'a>, cell: Cell<'a>, column: &widths::Place) -> pain
 }
 
 impl<'a> Stack<'a> {
-    /// A table.
     pub(crate) fn table(&mut self, table: Table<'a>) {
         let Table { name, columns, rows } = table;
         let measured = Rc::new(measure(self.set, &columns, &rows, self.width));

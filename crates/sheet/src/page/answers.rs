@@ -9,7 +9,6 @@ use record::GateState;
 use record::plan::Acceptance;
 
 impl Sheet<'_> {
-    /// The verdict on the wing.
     pub(super) fn verdict(&self) -> Verdict {
         let good = self.a.gate.state == GateState::Clear;
         Verdict {

@@ -8,7 +8,6 @@ use crate::wanted::{Blank, BlankGroup, BlankRow};
 
 /// A row with a box: 8.5 mm, room for handwriting.
 const TALL: f64 = 24.0;
-/// A box for one value: 23 mm.
 const BOX: f64 = 65.0;
 
 pub(crate) fn form<'a>(s: &Sheet<'a>, blank: &Blank) -> Vec<Piece<'a>> {

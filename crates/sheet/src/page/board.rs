@@ -20,7 +20,6 @@ const LINE: f64 = 10.0;
 /// A row with more obligations than this shows how many there are of each state.
 const COUNTED: usize = 120;
 
-/// A row of the board.
 struct Line<'a> {
     label: String,
     all: Vec<&'a Obligation>,
@@ -86,7 +85,6 @@ fn label(row: u8, stem: String, all: &[&Obligation]) -> String {
     }
 }
 
-/// The board.
 pub(super) fn board<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>) {
     let (met, total) = (s.a.gate.count(State::Met), s.total());
     let state = if met == total && total > 0 { State::Met } else { worst(&s.a.gate.obligations) };

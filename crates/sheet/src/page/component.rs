@@ -15,7 +15,6 @@ use assess::view::{
 use quantity::shown::capital;
 use std::collections::BTreeSet;
 
-/// The chapter of a component.
 const CHAPTER: &str = "component";
 
 /// Obligations and points of a component.
@@ -120,7 +119,6 @@ fn verdict(s: &Sheet<'_>, part: &Part<'_>) -> Verdict {
     }
 }
 
-/// One picture of its geometry.
 fn picture<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>, part: &Part<'a>) {
     let is = |kind: K| part.owed.iter().any(|o| o.kind == kind);
     if let (true, Some(line)) = (is(K::Clearance), &s.a.bore_line) {

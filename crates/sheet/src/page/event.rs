@@ -8,7 +8,6 @@ use assess::view::{ObligationKind as K, StageFinding, Told};
 use record::Rework;
 use record::point::Place;
 
-/// An entry that changed something.
 pub(super) struct Event {
     entry: u64,
     shown: String,

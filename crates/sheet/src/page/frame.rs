@@ -14,9 +14,7 @@ use record::hex::{four_words, grouped};
 
 /// Whose fingerprints are in the foot.
 pub(crate) enum Logs<'a> {
-    /// One log with its plan.
     One(&'a Fingerprint),
-    /// Two logs compared.
     Two(&'a Fingerprint, &'a Fingerprint),
 }
 

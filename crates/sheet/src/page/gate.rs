@@ -10,7 +10,6 @@ use assess::view::{Gate, ObligationState as State, Reason};
 use record::GateState;
 use std::collections::BTreeMap;
 
-/// The chapter of the first page.
 pub(super) const CHAPTER: &str = "closing gate";
 /// The chapter of the causes that do not fit on it.
 const MORE: &str = "causes";

@@ -16,7 +16,6 @@ use record::point::Judgement;
 use std::collections::BTreeMap;
 use std::rc::Rc;
 
-/// The chapter of the geometry.
 pub(super) const CHAPTER: &str = "geometry";
 
 pub(super) fn page<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>) {

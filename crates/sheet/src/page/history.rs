@@ -10,7 +10,6 @@ use crate::text::Face;
 use assess::view::ObligationState;
 use record::OpenAction;
 
-/// The chapter of the history.
 pub(super) const CHAPTER: &str = "history";
 
 pub(super) fn page<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>) {

@@ -6,7 +6,6 @@ use assess::view::{DoubtKind, Obligation, ObligationState};
 use record::OpenAction;
 use record::plan::Acceptance;
 
-/// One thing to look at.
 #[derive(Clone, Debug)]
 pub(super) struct Look {
     pub what: &'static str,

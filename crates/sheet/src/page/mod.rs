@@ -41,7 +41,6 @@ use quantity::Kind;
 use quantity::shown::Scale;
 use record::plan::Side;
 
-/// What every page is made from.
 #[derive(Clone, Copy)]
 pub(crate) struct Sheet<'a> {
     pub a: &'a Assessment,
@@ -51,7 +50,6 @@ pub(crate) struct Sheet<'a> {
 }
 
 impl<'a> Sheet<'a> {
-    /// The sheet's pieces in its form.
     pub(crate) fn pieces(&self) -> Result<Vec<Piece<'a>>, SheetError> {
         let mut stack = Stack::new(self.set, self.grid.width);
         match &self.stamp.form {
@@ -83,12 +81,10 @@ impl<'a> Sheet<'a> {
         self.a.side == Side::Both
     }
 
-    /// How lengths are shown.
     pub(super) fn length(&self) -> Scale {
         self.a.units.scale(Kind::Length)
     }
 
-    /// How angles are shown.
     pub(super) fn angle(&self) -> Scale {
         self.a.units.scale(Kind::Angle)
     }
@@ -103,7 +99,6 @@ impl<'a> Sheet<'a> {
         self.a.last_entry_when.as_deref().or(self.a.last_entry_at.as_deref()).unwrap_or("")
     }
 
-    /// The year of the sheet.
     pub(super) fn year(&self) -> &'a str {
         words::year(self.when())
     }

@@ -16,10 +16,8 @@ use std::collections::BTreeMap;
 /// Pictures at most: the first and the last five.
 const PICTURES: usize = 6;
 
-/// Pictures a row.
 const ACROSS: usize = 3;
 
-/// A stage's picture with its words.
 #[derive(Clone)]
 struct Picture {
     title: String,

@@ -16,7 +16,6 @@ use record::point::Judgement;
 use record::{Point, PointKind as P};
 use std::collections::{BTreeMap, BTreeSet};
 
-/// The chapter of the rigging.
 pub(super) const CHAPTER: &str = "rigging";
 
 /// What belongs together on the page and on the board.

@@ -12,7 +12,6 @@ use assess::view::{BoreLine, BushView, JudgedBy, ObligationKind, ObligationState
 use quantity::shown::{K95, capital};
 use std::rc::Rc;
 
-/// The shaft in its bushes.
 pub(super) fn shaft<'a>(stack: &mut Stack<'a>, line: &'a BoreLine, behind: &Behind<'a>) {
     let passes = if line.passes { "goes through" } else { "does not go through" };
     let note = format!(
@@ -35,7 +34,6 @@ pub(super) fn shaft<'a>(stack: &mut Stack<'a>, line: &'a BoreLine, behind: &Behi
     decides(stack, [j].into_iter());
 }
 
-/// The table of the bushes.
 pub(super) fn bushes<'a>(stack: &mut Stack<'a>, line: &'a BoreLine) {
     let j = &line.clearance;
     let wide = line.bushes.iter().map(|b| b.clearance_mm.abs()).fold(0.0, f64::max) + K95 * j.u;

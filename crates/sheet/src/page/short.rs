@@ -9,7 +9,6 @@ use crate::plot::state_of;
 use assess::view::{Obligation, ObligationKind as K, StationView};
 use std::collections::BTreeMap;
 
-/// The chapter of the second page.
 pub(super) const CHAPTER: &str = "twist, and the worst of each kind";
 
 pub(super) fn page<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>, begins: Break) {

@@ -20,7 +20,6 @@ pub(super) fn key(s: &SignView) -> String {
     }
 }
 
-/// What it covers.
 pub(super) fn covers(s: &SignView) -> String {
     match s.entries_uncovered {
         0 => format!("#1 to #{}", s.entries),
@@ -32,7 +31,6 @@ pub(super) fn covers(s: &SignView) -> String {
     }
 }
 
-/// The sign-offs on the first page.
 pub(super) fn table<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>) {
     let all = &s.a.signatures;
     if all.is_empty() {

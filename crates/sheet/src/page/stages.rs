@@ -59,7 +59,6 @@ impl Sheet<'_> {
         Some((found, shown(self, &then)))
     }
 
-    /// The moves of a stage.
     pub(super) fn moves_of(&self, v: &StageView) -> Vec<&MoveView> {
         let within = |m: &&Told<MoveView>| (v.on.entry..=v.last_entry).contains(&m.on.entry);
         self.a.moves.iter().filter(within).map(|m| &m.what).collect()
@@ -195,7 +194,6 @@ impl Sheet<'_> {
         rows
     }
 
-    /// The columns of [`Self::stage_rows`].
     fn stage_columns(&self) -> Vec<Column> {
         vec![
             Column::text("stage"),
@@ -208,7 +206,6 @@ impl Sheet<'_> {
     }
 }
 
-/// The stages on the first page.
 pub(super) fn table<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>) {
     let passed = s.a.stages.iter().map(|v| v.passed.len()).sum::<usize>();
     let mut table = s.stage_table("Stages");
@@ -232,7 +229,6 @@ pub(super) fn table<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>) {
     stack.table(table);
 }
 
-/// The state of a stage's finding.
 pub(super) fn state(f: &StageFinding) -> Option<State> {
     f.verdict.map(state_of)
 }

@@ -9,7 +9,6 @@ use assess::view::{InstrumentView, ObligationKind as K, ObligationState as State
 use quantity::shown::{K95, capital, exact};
 use std::collections::{BTreeMap, BTreeSet};
 
-/// The chapter of what the figures rest on.
 pub(super) const CHAPTER: &str = "trust";
 
 pub(super) fn page<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>) {

@@ -9,11 +9,9 @@ use assess::view::{Finding, ObligationKind, ObligationState as State, PointView,
 use quantity::shown::{fixed, step_decimals};
 use std::collections::BTreeMap;
 
-/// The chapter of the twist.
 pub(super) const CHAPTER: &str = "twist";
 /// Stations with a span under their name; with more, only names.
 const NAMED: usize = 16;
-/// Readings named in a row.
 const READINGS: usize = 2;
 
 pub(super) fn page<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>, begins: Break) {
@@ -30,7 +28,6 @@ pub(super) fn page<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>, begins: Break) {
 }
 
 impl Sheet<'_> {
-    /// The design of a station.
     pub(super) fn design(&self, deg: f64) -> String {
         self.angle().signed(deg, self.angle().decimals(step_decimals(deg).max(2)))
     }

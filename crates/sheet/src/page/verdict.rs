@@ -16,7 +16,6 @@ pub(super) struct Answer {
     pub see: Option<&'static str>,
 }
 
-/// The verdict block.
 #[derive(Clone, Debug)]
 pub(super) struct Verdict {
     /// Black on white in a frame with the met mark; else white on black.

@@ -32,7 +32,6 @@ impl Sheet<'_> {
 }
 
 impl Withdrawals<'_> {
-    /// The entries that were withdrawn.
     pub(super) fn entries(&self) -> impl Iterator<Item = u64> {
         self.all.iter().map(|w| w.entry)
     }

@@ -25,7 +25,6 @@ fn parts(when: &str) -> Option<Parts<'_>> {
     })
 }
 
-/// The year of a time.
 pub(super) fn year(when: &str) -> &str {
     parts(when).map_or("", |p| p.year)
 }

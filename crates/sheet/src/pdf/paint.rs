@@ -8,7 +8,6 @@ use krilla::geom::{Path, PathBuilder, Point};
 use krilla::surface::Surface;
 use krilla::text::{Font, GlyphId, KrillaGlyph};
 
-/// The fonts as the writer knows them.
 pub(super) struct Fonts([Font; 3]);
 
 impl Fonts {

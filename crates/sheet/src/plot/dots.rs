@@ -9,7 +9,6 @@ use crate::text::{Face, Typesetter};
 use assess::view::ObligationState;
 use quantity::shown::{fixed, signed};
 
-/// One value.
 #[derive(Clone, Debug, Default)]
 pub(crate) struct Dot {
     /// Where along the picture.
@@ -36,7 +35,6 @@ pub(crate) struct Band {
     pub half: f64,
 }
 
-/// What is written at the left.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
 pub(crate) enum Ticks {
     /// Round values with a dotted grid.

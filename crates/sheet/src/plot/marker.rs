@@ -4,7 +4,6 @@ use crate::draw::{Ink, Pen, Shape};
 use assess::Verdict;
 use assess::view::ObligationState as State;
 
-/// The state that a verdict is.
 pub(crate) const fn state_of(verdict: Verdict) -> State {
     match verdict {
         Verdict::Within => State::Met,

@@ -60,7 +60,6 @@ pub(crate) fn twist_dots(
     }
 }
 
-/// What a sample in a legend is.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub(crate) enum Legend {
     Station(ObligationState),
@@ -79,7 +78,6 @@ fn wide(set: &Typesetter, (sample, words): &(Legend, String)) -> (f64, f64) {
     (if *sample == Legend::Before { 8.0 } else { 18.0 }, set.width(Face::Medium, 8.0, &set.visible(words)))
 }
 
-/// Height of a legend at that width.
 pub(crate) fn legend_height(set: &Typesetter, width: f64, entries: &[(Legend, String)]) -> f64 {
     let (mut x, mut lines) = (2.0, 1.0);
     for entry in entries {

@@ -1,6 +1,5 @@
 //! Linear scales and round values on them.
 
-/// A linear scale from values to points.
 #[derive(Clone, Copy, Debug)]
 pub(super) struct Scale {
     pub(super) low: f64,
@@ -26,7 +25,6 @@ impl Scale {
         self
     }
 
-    /// The place of a value, kept inside.
     pub(super) fn at(self, value: f64) -> f64 {
         let value = value.clamp(self.low, self.high);
         self.from + (self.to - self.from) * (value - self.low) / (self.high - self.low)

@@ -3,11 +3,8 @@
 /// Size and colours of a plot. Lengths in points; an SVG viewer takes them for pixels.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct PlotStyle {
-    /// Width of the picture.
     pub width_pt: f64,
-    /// Height of the picture.
     pub height_pt: f64,
-    /// Size of the text.
     pub text_pt: f64,
     /// White on black.
     pub dark: bool,

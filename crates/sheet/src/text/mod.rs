@@ -24,7 +24,6 @@ pub(crate) enum Face {
 impl Face {
     pub(crate) const ALL: [Self; 3] = [Self::Medium, Self::SemiBold, Self::Rest];
 
-    /// The font file.
     pub(crate) const fn bytes(self) -> &'static [u8] {
         match self {
             Self::Medium => include_bytes!("../../../window/fonts/BarlowSemiCondensed-Medium.ttf"),
@@ -34,13 +33,11 @@ impl Face {
     }
 }
 
-/// Texts shaped so far.
 type Known = HashMap<String, Rc<Shaped>>;
 
 /// Texts kept in each face at most: a table of ten thousand rows would keep hundreds of thousands.
 const KEPT: usize = 4096;
 
-/// How figures stand.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
 pub(crate) enum Figures {
     /// As the face draws them.
@@ -94,7 +91,6 @@ impl Typesetter {
         )
     }
 
-    /// Characters that were spelled out so far.
     pub(crate) fn spelled(&self) -> BTreeSet<char> {
         self.spelled.borrow().clone()
     }

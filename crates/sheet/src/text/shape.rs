@@ -43,7 +43,6 @@ impl Shaped {
 #[derive(Debug)]
 pub(crate) struct Segment {
     pub face: Face,
-    /// The characters, in reading order.
     pub text: String,
     pub glyphs: Vec<Placed>,
     pub width_em: f64,

@@ -32,12 +32,10 @@ pub struct Desk {
 }
 
 impl Desk {
-    /// An empty desk.
     pub fn new(ctx: Context) -> Self {
         Self::keeping(ctx, Keep::load())
     }
 
-    /// The same with what was kept.
     pub fn keeping(ctx: Context, keep: Keep) -> Self {
         let folder = std::env::current_dir().map(|d| d.display().to_string()).unwrap_or_default();
         let by_login = || session::default_name().map(|name| Person { name, role: Role::Builder });
@@ -61,17 +59,14 @@ impl Desk {
         }
     }
 
-    /// What is shown.
     pub fn model(&self) -> &Model {
         &self.model
     }
 
-    /// The looks as they were kept.
     pub const fn looks(&self) -> Looks {
         self.keep.looks
     }
 
-    /// Keeps the looks.
     pub fn keep_looks(&mut self, looks: Looks) {
         if self.keep.looks != looks {
             self.keep.looks = looks;
@@ -79,12 +74,10 @@ impl Desk {
         }
     }
 
-    /// True while a drift watch goes on.
     pub fn watching(&self) -> bool {
         self.port.watching()
     }
 
-    /// True while a port is open.
     pub fn listening(&self) -> bool {
         self.port.listening()
     }
@@ -216,7 +209,6 @@ impl Desk {
         self.model.wing = None;
     }
 
-    /// Does what was asked for.
     pub fn act(&mut self, action: Action) {
         match action {
             Action::OpenLog(path) => self.open(Path::new(&path)),

@@ -9,16 +9,13 @@ use window::model::{Person, Role};
 /// Most logs, and most people, remembered.
 const MOST: usize = 8;
 
-/// A log opened lately.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct KeptLog {
-    /// The file.
     pub path: String,
     /// The wing's name, as it was when it was last open.
     pub wing: String,
 }
 
-/// What is kept.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct Keep {
     /// Its file; none to keep nothing.
@@ -52,7 +49,6 @@ impl Keep {
         Self { file, ..text.map_or_else(Self::default, |t| Self::parse(&t)) }
     }
 
-    /// What is kept in this file.
     #[cfg(test)]
     pub fn kept_in(file: PathBuf) -> Self {
         let text = session::read_plan_text(&file).ok();
@@ -143,7 +139,6 @@ impl Keep {
         self.recent.truncate(MOST);
     }
 
-    /// Remembers who is at the bench.
     pub fn at_the_bench(&mut self, who: &Person) {
         match self.people.iter_mut().find(|p| p.name == who.name) {
             Some(known) => known.role = who.role,

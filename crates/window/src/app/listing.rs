@@ -25,7 +25,6 @@ fn with(row: LogRow, summary: Result<Option<LogSummary>, String>) -> LogRow {
     }
 }
 
-/// A log opened lately.
 pub fn recent(log: &KeptLog) -> LogRow {
     let path = Path::new(&log.path);
     let row =

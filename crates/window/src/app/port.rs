@@ -15,7 +15,6 @@ const SPAN_MS: u64 = 60_000;
 /// Temperatures beside a trace are kept this far apart.
 const TEMPERATURE_EVERY_S: f64 = 10.0;
 
-/// The port, if one is open.
 #[derive(Default)]
 pub struct PortSide {
     open: Option<Open>,
@@ -72,7 +71,6 @@ impl PortSide {
         self.opening = None;
     }
 
-    /// True while a drift watch goes on.
     pub fn watching(&self) -> bool {
         self.open.as_ref().is_some_and(|open| open.driver.bench().watched().is_some())
     }
@@ -96,7 +94,6 @@ impl PortSide {
         Ok(said)
     }
 
-    /// Takes in one event of a recording.
     #[cfg(test)]
     pub fn play_event(
         &mut self,
@@ -125,7 +122,6 @@ impl PortSide {
         open.driver.key(session, key)
     }
 
-    /// Takes note of entries that came from elsewhere.
     #[cfg(test)]
     pub fn look(&mut self, session: &Session) {
         if let Some(open) = &mut self.open {
@@ -133,7 +129,6 @@ impl PortSide {
         }
     }
 
-    /// What the bench shows.
     pub fn view(&self, session: &Session) -> View {
         if let Some(opening) = &self.opening {
             return View { port: bench::PortView::Opening(opening.path().to_owned()), ..View::default() };
@@ -157,7 +152,6 @@ impl PortSide {
         self.key(session, if unsettled { Key::TakeAnyway } else { Key::Take })
     }
 
-    /// Begins a drift watch.
     pub fn watch(&mut self, point: Point) {
         let Some(open) = &mut self.open else { return };
         open.seen = Some(Seen { began_ms: open.driver.now_ms(), fresh: Vec::new(), shifts: Vec::new() });

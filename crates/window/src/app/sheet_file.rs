@@ -4,7 +4,6 @@ use session::{Session, SessionError};
 use sheet::{Form, Paper, Stamp};
 use std::path::{Path, PathBuf};
 
-/// Where the sheet of a log goes.
 pub fn path(log: &Path) -> PathBuf {
     log.with_extension("pdf")
 }

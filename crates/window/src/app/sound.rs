@@ -17,7 +17,6 @@ impl Default for Sound {
 }
 
 impl Sound {
-    /// Another output.
     #[cfg(test)]
     pub fn to(out: impl Write + 'static) -> Self {
         Self { out: Box::new(out) }

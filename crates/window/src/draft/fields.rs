@@ -4,29 +4,23 @@ use super::{Draft, SparDraft, StationDraft, is_length};
 use quantity::Kind;
 use record::plan::{Attitude, Side};
 
-/// The parts of the form.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Default)]
 pub enum Part {
     /// Name, side, attitude, how many stations.
     #[default]
     Wing,
-    /// The stations.
     Stations,
-    /// The spars.
     Spars,
     /// Posts, feet and screws.
     Jig,
-    /// Limits.
     Limits,
     /// The level, and the stages.
     Rest,
 }
 
 impl Part {
-    /// All, in order.
     pub const ALL: [Self; 6] = [Self::Wing, Self::Stations, Self::Spars, Self::Jig, Self::Limits, Self::Rest];
 
-    /// Its name.
     #[must_use]
     pub const fn name(self) -> &'static str {
         match self {
@@ -40,27 +34,19 @@ impl Part {
     }
 }
 
-/// What a field takes.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Takes {
-    /// A text.
     Text,
-    /// A number of this kind.
     Number(Kind),
     /// A tap changes it.
     Tap,
 }
 
-/// A field.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Field {
-    /// What it is.
     pub name: String,
-    /// What stands in it.
     pub value: String,
-    /// What it takes.
     pub takes: Takes,
-    /// True where it may stay empty.
     pub optional: bool,
 }
 
@@ -110,7 +96,6 @@ impl Draft {
         }
     }
 
-    /// The fields of a part.
     #[must_use]
     pub fn fields(&self, part: Part) -> Vec<Field> {
         self.places(part).into_iter().map(|at| self.field(at)).collect()
@@ -194,7 +179,6 @@ impl Draft {
         }
     }
 
-    /// Writes into a field.
     pub fn set(&mut self, part: Part, field: usize, text: &str) {
         let text = text.to_owned();
         match self.places(part).get(field).copied() {
@@ -235,7 +219,6 @@ impl Draft {
         }
     }
 
-    /// Changes a field that is tapped.
     pub fn tap(&mut self, part: Part, field: usize) {
         match self.places(part).get(field).copied() {
             Some(At::Side) => self.side = if self.side == Side::Left { Side::Right } else { Side::Left },
@@ -298,11 +281,9 @@ const fn attitude(attitude: Attitude) -> &'static str {
 /// A field of the form that is being typed.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct FieldRef {
-    /// Its part.
     pub part: Part,
     /// Its place in it.
     pub at: usize,
-    /// What it is.
     pub name: String,
     /// What kind of number it takes; none for a text.
     pub kind: Option<Kind>,

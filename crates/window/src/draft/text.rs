@@ -6,7 +6,6 @@ use record::plan::{Attitude, Side};
 use record::point::{Design, Place, Row};
 use std::fmt::Write;
 
-/// A TOML basic string.
 fn quoted(text: &str) -> String {
     let mut out = String::from("\"");
     for c in text.trim().chars() {

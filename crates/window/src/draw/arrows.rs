@@ -37,25 +37,18 @@ pub fn hollow(painter: &Painter, at: Pos2, height: f32, along: Vec2, line: Strok
     painter.add(Shape::closed_line(points, line));
 }
 
-/// Upward on the screen.
 pub const UP: Vec2 = Vec2::new(0.0, -1.0);
-/// Downward.
 pub const DOWN: Vec2 = Vec2::new(0.0, 1.0);
-/// To the right.
 pub const RIGHT: Vec2 = Vec2::new(1.0, 0.0);
-/// To the left.
 pub const LEFT: Vec2 = Vec2::new(-1.0, 0.0);
 
 /// The way a screw is turned, as seen on its head.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Turn {
-    /// As the hands of a clock go.
     Clockwise,
-    /// Against them.
     Anticlockwise,
 }
 
-/// An arrow around a screw.
 pub fn around(painter: &Painter, at: Pos2, radius: f32, turn: Turn, colour: Color32) {
     let way = if turn == Turn::Clockwise { 1.0 } else { -1.0 };
     let width = radius * 0.3;

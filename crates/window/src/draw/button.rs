@@ -5,7 +5,6 @@ use super::text::{Hand, put};
 use crate::theme::palette;
 use egui::{Align, Id, Rect, Response, Role, Sense, Stroke, Ui, WidgetInfo, vec2};
 
-/// How a button looks.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Look {
     /// The one to press next, at the right end of its row.
@@ -16,45 +15,36 @@ pub enum Look {
     Chosen,
 }
 
-/// A button.
 #[derive(Clone, Copy, Debug)]
 pub struct Button<'a> {
-    /// Where.
     pub rect: Rect,
-    /// What it does.
     pub text: &'a str,
     /// A second line; of a button that is off, why it is.
     pub second: &'a str,
-    /// How it looks.
     pub look: Look,
     /// True where it can be pressed.
     pub on: bool,
-    /// Size of its text.
     pub size: f32,
     /// Its name to people who do not see it and to tests; its text where empty.
     pub name: &'a str,
 }
 
 impl<'a> Button<'a> {
-    /// A plain one.
     #[must_use]
     pub const fn new(rect: Rect, text: &'a str, size: f32) -> Self {
         Self { rect, text, second: "", look: Look::Plain, on: true, size, name: "" }
     }
 
-    /// With a second line.
     #[must_use]
     pub const fn second(self, second: &'a str) -> Self {
         Self { second, ..self }
     }
 
-    /// The main one.
     #[must_use]
     pub const fn main(self) -> Self {
         Self { look: Look::Main, ..self }
     }
 
-    /// Chosen if so.
     #[must_use]
     pub const fn chosen(self, chosen: bool) -> Self {
         Self { look: if chosen { Look::Chosen } else { Look::Plain }, ..self }

@@ -17,7 +17,6 @@ pub struct Figures<'a> {
     pub text: &'a str,
     /// True for a degree sign after them.
     pub degrees: bool,
-    /// Their colour.
     pub colour: Color32,
 }
 

@@ -4,7 +4,6 @@ use crate::theme::Palette;
 use assess::Verdict;
 use egui::{Color32, Painter, Pos2, Rect, Shape, Stroke, vec2};
 
-/// What a mark says.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub enum Mark {
     /// Proven outside.
@@ -17,7 +16,6 @@ pub enum Mark {
     Undecided,
     /// Overtaken by what happened since.
     Stale,
-    /// No reading.
     Missing,
     /// Proven within, or met.
     Met,
@@ -32,7 +30,6 @@ impl Mark {
     pub const SEVEN: [Self; 7] =
         [Self::Outside, Self::Bar, Self::Doubtful, Self::Undecided, Self::Stale, Self::Missing, Self::Met];
 
-    /// Of a verdict.
     #[must_use]
     pub const fn of(verdict: Verdict) -> Self {
         match verdict {
@@ -46,7 +43,6 @@ impl Mark {
         }
     }
 
-    /// The word for it.
     #[must_use]
     pub const fn word(self) -> &'static str {
         match self {

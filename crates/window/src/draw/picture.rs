@@ -4,7 +4,6 @@ use super::arrows;
 use crate::theme::Palette;
 use egui::{Painter, Pos2, Rect, Shape, Stroke, pos2};
 
-/// A leaning post.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Leaning {
     /// True where its left end on the screen is the low one.
@@ -26,7 +25,6 @@ pub enum Sure {
     Coarse,
 }
 
-/// Draws it.
 pub fn draw(painter: &Painter, p: &Palette, rect: Rect, post: Leaning) {
     let ground = rect.bottom() - 2.0;
     painter.hline(rect.left()..=rect.right() - 26.0, ground, Stroke::new(3.0, p.edge));

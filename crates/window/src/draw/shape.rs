@@ -5,7 +5,6 @@ use egui::{Color32, CornerRadius, Painter, Rect, Shape, Stroke, StrokeKind, pos2
 /// Radius of every corner.
 pub const CORNER: u8 = 6;
 
-/// A filled frame.
 pub fn frame(painter: &Painter, rect: Rect, fill: Color32, line: Stroke) {
     painter.rect(rect, CornerRadius::same(CORNER), fill, line, StrokeKind::Inside);
 }
@@ -25,7 +24,6 @@ pub fn dashed(painter: &Painter, rect: Rect, line: Stroke) {
     }
 }
 
-/// A thin line across.
 pub fn rule(painter: &Painter, x: (f32, f32), y: f32, colour: Color32) {
     painter.hline(x.0..=x.1, y, Stroke::new(1.0, colour));
 }

@@ -4,14 +4,12 @@ use crate::theme::Palette;
 use egui::{Color32, Painter, Pos2, Shape, Stroke, vec2};
 use std::f32::consts::TAU;
 
-/// The form of a sign.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub enum Sign {
     /// A ring closing: 0 to 1 of it.
     Ring(f32),
     /// The ring whole, with a centre.
     Settled,
-    /// A tick.
     Tick,
     /// A clock: old.
     Clock,
@@ -21,7 +19,6 @@ pub enum Sign {
     Barred,
 }
 
-/// Draws a sign of that radius.
 pub fn draw(painter: &Painter, p: &Palette, at: Pos2, r: f32, sign: Sign, ink: Color32) {
     let thick = Stroke::new((r * 0.2).max(2.0), ink);
     let thin = Stroke::new((r * 0.11).max(1.5), p.edge);

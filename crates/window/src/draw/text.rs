@@ -13,7 +13,6 @@ const BASELINE: f32 = 1.0;
 /// The least text anywhere.
 pub const LEAST: f32 = 15.0;
 
-/// Which of the two weights.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Weight {
     /// For notes.
@@ -22,16 +21,13 @@ pub enum Weight {
     Heavy,
 }
 
-/// How a text is written.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Hand {
     /// Its size, in points.
     pub size: f32,
     /// The least size it may shrink to.
     pub least: f32,
-    /// Its weight.
     pub weight: Weight,
-    /// Its colour.
     pub colour: Color32,
 }
 
@@ -41,12 +37,10 @@ impl Hand {
         Self { size, least: size * 0.55, weight: Weight::Heavy, colour }
     }
 
-    /// The lighter weight.
     pub const fn medium(size: f32, colour: Color32) -> Self {
         Self { size, least: size * 0.8, weight: Weight::Medium, colour }
     }
 
-    /// With another least size.
     pub const fn least(self, least: f32) -> Self {
         Self { least, ..self }
     }
@@ -64,7 +58,6 @@ impl Hand {
 pub struct Laid {
     galley: Arc<Galley>,
     size: f32,
-    /// Its width.
     pub width: f32,
     /// True where letters had to be left out.
     pub cut: bool,
@@ -85,7 +78,6 @@ pub fn width(painter: &Painter, hand: &Hand, text: &str) -> f32 {
     layout(painter, hand, &drawn(painter, hand, text), hand.size).size().x
 }
 
-/// Lays a text out within a width.
 pub fn lay(painter: &Painter, hand: &Hand, text: &str, width: f32) -> Laid {
     let text = text.replace(['\n', '\r', '\t'], " ");
     let text = drawn(painter, hand, &text);

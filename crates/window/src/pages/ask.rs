@@ -7,10 +7,8 @@ use crate::draw::text::say;
 use crate::screens::{Cx, lines};
 use egui::{Align, Rect, Ui};
 
-/// A question.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Ask {
-    /// What is asked.
     pub title: String,
     /// What one should know.
     pub words: String,
@@ -18,35 +16,27 @@ pub struct Ask {
     pub answers: Vec<Answer>,
 }
 
-/// An answer.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Answer {
-    /// What it says.
     pub text: String,
     /// What follows where it is chosen.
     pub then: Then,
 }
 
-/// What follows an answer.
 #[derive(Clone, Debug, PartialEq)]
 pub enum Then {
-    /// Things stay as they are.
     Nothing,
-    /// This is asked for.
     Do(Action),
-    /// A text is asked for first.
     Type(WordsFor),
 }
 
 impl Answer {
-    /// An answer.
     #[must_use]
     pub fn new(text: &str, then: Then) -> Self {
         Self { text: text.to_owned(), then }
     }
 }
 
-/// Draws it.
 pub fn show(ui: &mut Ui, cx: &mut Cx<'_>, ask: &Ask) {
     crate::keys::typed(ui.ctx());
     let x = cx.g.whole();

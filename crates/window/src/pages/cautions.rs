@@ -6,7 +6,6 @@ use crate::draw::text::say;
 use crate::screens::{Cx, lines};
 use egui::{Align, Rect, Ui, pos2};
 
-/// The cautions.
 pub const CAUTIONS: [&str; 6] = [
     "jigtrue measures and records. It does not approve. The kit maker's drawings and manual, the local authority and a \
      licensed person stand above it.",
@@ -19,7 +18,6 @@ pub const CAUTIONS: [&str; 6] = [
     "An instrument is only as good as its last check. Check its zero by reversing it before each round.",
 ];
 
-/// Draws them.
 pub fn show(ui: &mut Ui, cx: &mut Cx<'_>) {
     crate::keys::typed(ui.ctx());
     let x = cx.g.whole();

@@ -11,21 +11,16 @@ use crate::screens::list;
 use crate::state::Nav;
 use egui::{Align, Rect, Stroke, Ui, pos2, vec2};
 
-/// What a file is chosen for.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum FilesFor {
-    /// A log to open.
     Log,
-    /// A plan to begin a log from.
     Plan,
-    /// A table of readings to import.
     Table,
     /// The log of a wing built in a jig: its place among the plan's wings.
     Wing(usize),
 }
 
 impl FilesFor {
-    /// What is looked for.
     #[must_use]
     pub const fn files(self) -> Files {
         match self {
@@ -45,7 +40,6 @@ impl FilesFor {
     }
 }
 
-/// Draws it.
 pub fn show(ui: &mut Ui, cx: &mut Cx<'_>, to: FilesFor, at: usize) {
     crate::keys::typed(ui.ctx());
     let Some(listing) = cx.model.listing.clone() else {
@@ -202,7 +196,6 @@ fn buttons(ui: &Ui, cx: &mut Cx<'_>, to: FilesFor, row: Option<&(Option<String>,
     }
 }
 
-/// A wing of the plan.
 fn wing_name(cx: &Cx<'_>, at: usize) -> Option<String> {
     let wings = &cx.model.wing.as_ref()?.plan.rigging.wings;
     wings.get(at).map(|w| w.name.clone())

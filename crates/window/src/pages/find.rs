@@ -41,7 +41,6 @@ fn hits(wing: &Wing, cx: &Cx<'_>, text: &str) -> Vec<Point> {
     found
 }
 
-/// Draws it.
 pub fn show(ui: &mut Ui, cx: &mut Cx<'_>, text: &str, from: usize) {
     let Some(wing) = &cx.model.wing else { return cx.s.close() };
     let mut typed = text.to_owned();

@@ -9,7 +9,6 @@ use crate::screens::Cx;
 use crate::words;
 use egui::{Align, Rect, Stroke, Ui, pos2};
 
-/// Draws it.
 pub fn show(ui: &mut Ui, cx: &mut Cx<'_>, import: &Import) {
     crate::keys::typed(ui.ctx());
     let x = cx.g.whole();

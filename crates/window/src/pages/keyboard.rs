@@ -7,21 +7,16 @@ use egui::{Key, Modifiers, Rect, Ui, pos2};
 /// Letters of the most a text may have.
 pub const MOST: usize = 200;
 
-/// The state of its shifts.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
 pub struct Shifts {
-    /// Capitals.
     pub capital: bool,
     /// Letters with accents, and signs.
     pub other: bool,
 }
 
-/// What was pressed.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Pressed {
-    /// It is as it should be.
     Done,
-    /// Leave it.
     Cancel,
 }
 

@@ -119,7 +119,6 @@ fn kind_of(cx: &Cx<'_>, to: &TypeFor) -> Option<Kind> {
     }
 }
 
-/// Draws it.
 pub fn show(ui: &mut Ui, cx: &mut Cx<'_>, mut typing: Typing) {
     let kind = kind_of(cx, &typing.to);
     hardware(ui, &mut typing);

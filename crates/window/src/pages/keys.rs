@@ -6,7 +6,6 @@ use crate::keys::HELP;
 use crate::screens::{Cx, pair_row};
 use egui::{Align, Ui};
 
-/// Draws it.
 pub fn show(ui: &mut Ui, cx: &mut Cx<'_>) {
     crate::keys::typed(ui.ctx());
     let x = cx.g.whole();

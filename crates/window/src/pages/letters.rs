@@ -15,31 +15,22 @@ use record::{OpenAction, Point};
 /// Longest name.
 const NAME: usize = 40;
 
-/// A text that is typed.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Words {
-    /// What it is for.
     pub to: WordsFor,
-    /// What stands there.
     pub text: String,
     /// The role chosen, for a name.
     pub role: Role,
-    /// The keyboard's shifts.
     pub shifts: Shifts,
 }
 
-/// What a text is for.
 #[derive(Clone, Debug, PartialEq)]
 pub enum WordsFor {
-    /// Who is at the bench.
     Name,
-    /// Why this entry is taken back.
     Reason(u64),
-    /// A remark for the log.
     Note,
     /// What was done there outside the program.
     Rework(Point),
-    /// Something left open.
     Item,
     /// Why a thing left open is closed or carried past.
     ItemReason(String, OpenAction),
@@ -47,9 +38,7 @@ pub enum WordsFor {
     Anyway(String),
     /// What a signature states.
     Statement,
-    /// A key file.
     KeyFile,
-    /// A port, by its path.
     Port,
     /// An instrument, by its name or its file.
     Gauge,
@@ -60,7 +49,6 @@ pub enum WordsFor {
 }
 
 impl Words {
-    /// A text for something.
     #[must_use]
     pub fn new(to: WordsFor, text: &str) -> Self {
         let shifts = Shifts {
@@ -70,7 +58,6 @@ impl Words {
         Self { to, text: text.to_owned(), role: Role::Builder, shifts }
     }
 
-    /// The name of who is at the bench.
     #[must_use]
     pub fn name(text: &str) -> Self {
         Self::new(WordsFor::Name, text)
@@ -100,7 +87,6 @@ impl Words {
     }
 }
 
-/// Draws it.
 pub fn show(ui: &mut Ui, cx: &mut Cx<'_>, mut words: Words) {
     let (left, right) = cx.g.whole();
     let mut pressed = keyboard::hardware(ui, &mut words.text);

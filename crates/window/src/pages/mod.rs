@@ -32,72 +32,50 @@ pub enum Page {
     Keypad(Typing),
     /// A name, a reason or another text is typed.
     Letters(Words),
-    /// A point is looked for.
     Find {
-        /// What was typed so far.
         text: String,
         /// The first of the hits shown.
         from: usize,
     },
-    /// Why is the last entry taken back?
     Undo {
-        /// The reason chosen.
         reason: Option<usize>,
     },
-    /// Which stage begins?
     Stages {
-        /// The stage chosen.
         at: usize,
     },
-    /// A question with a few answers.
     Ask(Ask),
-    /// Sign.
     Sign {
         /// A key file to sign with; empty for none.
         key: String,
         /// What is stated; empty for the usual words.
         statement: String,
     },
-    /// Which file?
     Files {
-        /// What it is for.
         to: FilesFor,
-        /// The row chosen.
         at: usize,
     },
-    /// Which port, which instrument?
     Port {
-        /// The port.
         port: String,
-        /// The instrument.
         instrument: String,
         /// The first row shown of the two lists.
         from: usize,
     },
-    /// Which support was turned?
     Supports {
         /// The first row shown.
         at: usize,
-        /// The supports and feet.
         names: Vec<String>,
     },
-    /// Who is at the bench?
     Who {
         /// The first name shown.
         from: usize,
     },
-    /// What the keys do.
     Keys,
-    /// The cautions.
     Cautions,
 }
 
-/// A number that is typed.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Typing {
-    /// What it is for.
     pub to: TypeFor,
-    /// What stands there.
     pub text: String,
     /// Which of the units offered goes with a bare number, once one was chosen.
     pub unit: Option<usize>,
@@ -105,27 +83,22 @@ pub struct Typing {
     pub wrong: Option<String>,
 }
 
-/// What a typed number is for.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub enum TypeFor {
-    /// A reading there.
     Reading(Point),
     /// Turns of a screw, or a length.
     Move(String),
-    /// Temperature of the part.
     Part,
     /// A field of the form for a new wing.
     Field(FieldRef),
 }
 
 impl Typing {
-    /// Begins to type a reading.
     #[must_use]
     pub fn reading(point: Point, text: &str) -> Self {
         Self::new(TypeFor::Reading(point), text)
     }
 
-    /// Begins to type a number for something.
     #[must_use]
     pub fn new(to: TypeFor, text: &str) -> Self {
         Self { to, text: text.replace('-', "\u{2212}"), unit: None, wrong: None }
@@ -172,7 +145,6 @@ pub(crate) fn read_it(text: &str) -> Ask {
     }
 }
 
-/// Is it meant?
 pub(crate) fn is_it_meant(asks: &crate::model::Asks) -> Page {
     Page::Ask(Ask {
         title: "Is it so?".to_owned(),

@@ -7,7 +7,6 @@ use crate::draw::text::{row, say};
 use crate::screens::Cx;
 use egui::{Align, Rect, Ui, pos2, vec2};
 
-/// Draws it.
 pub fn show(ui: &mut Ui, cx: &mut Cx<'_>, port: &str, instrument: &str, from: usize) {
     crate::keys::typed(ui.ctx());
     let x = cx.g.whole();

@@ -8,10 +8,8 @@ use crate::screens::{Cx, lines, pair_row};
 use egui::{Rect, Ui, pos2};
 use record::GateState;
 
-/// What is stated where nothing else is typed.
 const USUAL: [&str; 2] = ["all readings seen", "seen as it is; not clear"];
 
-/// Draws it.
 pub fn show(ui: &mut Ui, cx: &mut Cx<'_>, key: &str, statement: &str) {
     let Some(wing) = &cx.model.wing else { return cx.s.close() };
     crate::keys::typed(ui.ctx());

@@ -9,7 +9,6 @@ use crate::state::Nav;
 use crate::words;
 use egui::{Align, Rect, Ui};
 
-/// Draws it.
 pub fn show(ui: &mut Ui, cx: &mut Cx<'_>, at: usize) {
     let Some(wing) = &cx.model.wing else { return cx.s.close() };
     crate::keys::typed(ui.ctx());

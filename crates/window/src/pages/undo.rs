@@ -12,7 +12,6 @@ use egui::{Align, Rect, Ui};
 pub const REASONS: [&str; 6] =
     ["wrong station", "wrong facing", "it slipped", "read wrong", "knocked the jig", "other…"];
 
-/// Draws it.
 pub fn show(ui: &mut Ui, cx: &mut Cx<'_>, reason: Option<usize>) {
     let Some(undo) = cx.index().and_then(|i| i.undo.clone()) else { return cx.s.close() };
     crate::keys::typed(ui.ctx());

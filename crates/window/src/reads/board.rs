@@ -3,7 +3,6 @@
 use crate::draw::marks::Mark;
 use assess::view::{Gate, Obligation, ObligationKind, ObligationState, WingView};
 
-/// A part of the gate.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
 pub enum Part {
     /// What the decision to close rests on.
@@ -19,7 +18,6 @@ impl Part {
     /// All, in the order in which they are turned to.
     pub const ALL: [Self; 3] = [Self::Closing, Self::After, Self::Wings];
 
-    /// What it is called.
     #[must_use]
     pub const fn name(self) -> &'static str {
         match self {
@@ -40,16 +38,11 @@ impl Part {
     }
 }
 
-/// An obligation as it is shown.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Item {
-    /// What sort of thing.
     pub kind: ObligationKind,
-    /// The plan's own name for it.
     pub about: String,
-    /// What was found.
     pub mark: Mark,
-    /// What was found, in words.
     pub words: String,
     /// What it is called in a sentence (`change from S8 to S9`).
     pub what: String,
@@ -65,16 +58,13 @@ pub struct Item {
     pub decided: Option<u64>,
 }
 
-/// A row of the board.
 #[derive(Clone, Debug, PartialEq)]
 pub struct BoardRow {
-    /// What the row is of.
     pub name: String,
     /// Its marks, in the plan's order.
     pub marks: Vec<Mark>,
 }
 
-/// The obligations of a wing.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct Board {
     /// All, the worst first.
@@ -83,7 +73,6 @@ pub struct Board {
     pub rows: Vec<BoardRow>,
 }
 
-/// The mark of an obligation.
 #[must_use]
 pub const fn mark(state: ObligationState) -> Mark {
     match state {
@@ -98,7 +87,6 @@ pub const fn mark(state: ObligationState) -> Mark {
 }
 
 impl Board {
-    /// The obligations of a gate.
     #[must_use]
     pub fn of(gate: &Gate, decided: Option<u64>) -> Self {
         let item = |o: &Obligation| {
@@ -128,7 +116,6 @@ impl Board {
         Self { list, rows }
     }
 
-    /// The wings built in a jig.
     #[must_use]
     pub fn of_wings(wings: &[WingView]) -> Self {
         let item = |w: &WingView| Item {
@@ -149,13 +136,11 @@ impl Board {
         Self { list, rows }
     }
 
-    /// How many are not met.
     #[must_use]
     pub fn open(&self) -> usize {
         self.list.iter().filter(|i| i.mark != Mark::Met).count()
     }
 
-    /// How many have a mark.
     #[must_use]
     pub fn with(&self, mark: Mark) -> usize {
         self.list.iter().filter(|i| i.mark == mark).count()

@@ -12,17 +12,12 @@ use record::{Entry, What, WingSigned};
 /// A value on the scale of its limits.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct OnScale {
-    /// The value.
     pub value: f64,
-    /// Its standard uncertainty.
     pub u: f64,
     /// The ends of its 95 % interval.
     pub ends: [f64; 2],
-    /// Lower limit.
     pub lower: Option<f64>,
-    /// Upper limit.
     pub upper: Option<f64>,
-    /// What it is.
     pub kind: Kind,
 }
 
@@ -85,12 +80,9 @@ pub fn value(wing: &Wing, item: &Item) -> Option<OnScale> {
     }
 }
 
-/// A line of evidence.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Line {
-    /// What it is.
     pub left: String,
-    /// What it says.
     pub right: String,
 }
 

@@ -22,7 +22,6 @@ pub struct Index {
     at: HashMap<Point, usize>,
     /// Places in `points` of what is still to be measured at this stage, in walking order.
     pub left: Vec<usize>,
-    /// How many points the stage requires.
     pub required: usize,
     /// The worst mark of the levels and how many have it; how many there are.
     pub levels: Tally,
@@ -34,25 +33,20 @@ pub struct Index {
     pub after: Option<Board>,
     /// The wings built in a jig, where the plan has some.
     pub wings: Option<Board>,
-    /// What Undo would take back.
     pub undo: Option<Undo>,
-    /// What was withdrawn.
     pub gone: Withdrawn,
     /// The instruments of the plan and of the log, each with its latest facts.
     pub instruments: Vec<Instrument>,
 }
 
-/// Marks counted.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
 pub struct Tally {
-    /// How many there are.
     pub all: usize,
     /// How many have each mark, worst first.
     pub of: Vec<(Mark, usize)>,
 }
 
 impl Tally {
-    /// Counts marks.
     pub fn count(marks: impl Iterator<Item = Mark>) -> Self {
         let mut tally = Self::default();
         for mark in marks {
@@ -66,7 +60,6 @@ impl Tally {
         tally
     }
 
-    /// How many have this mark.
     #[must_use]
     pub fn with(&self, mark: Mark) -> usize {
         self.of.iter().find(|(m, _)| *m == mark).map_or(0, |(_, n)| *n)
@@ -87,7 +80,6 @@ impl Tally {
     }
 }
 
-/// The mark of a point.
 #[must_use]
 pub fn mark_of(view: &PointView, pairs: bool) -> Mark {
     match view.state {
@@ -100,7 +92,6 @@ pub fn mark_of(view: &PointView, pairs: bool) -> Mark {
 }
 
 impl Index {
-    /// Works it out.
     #[must_use]
     pub fn of(wing: &Wing, who: &str, pairs: bool) -> Self {
         let a = &wing.assessment;
@@ -163,7 +154,6 @@ impl Index {
         }
     }
 
-    /// The part asked for, where there is one.
     #[must_use]
     pub fn part(&self, asked: Part) -> Part {
         if self.has(asked) { asked } else { Part::Closing }
@@ -186,13 +176,11 @@ impl Index {
             && self.pairs == pairs
     }
 
-    /// What is known of a point.
     #[must_use]
     pub fn view<'a>(&self, wing: &'a Wing, point: &Point) -> Option<&'a PointView> {
         self.at.get(point).and_then(|i| wing.assessment.points.get(*i))
     }
 
-    /// The mark of a point.
     #[must_use]
     pub fn mark(&self, wing: &Wing, point: &Point) -> Mark {
         self.view(wing, point).map_or(Mark::Unasked, |v| mark_of(v, self.pairs))

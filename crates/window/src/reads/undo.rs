@@ -4,10 +4,8 @@ use crate::model::Wing;
 use crate::words;
 use record::{Entry, What, Withdrawable, Withdrawn};
 
-/// An entry to withdraw.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Undo {
-    /// Its number.
     pub seq: u64,
     /// What it is (`S7 forward +0.71°`).
     pub what: String,
@@ -23,7 +21,6 @@ pub struct Undo {
 const FAR: usize = 2000;
 
 impl Undo {
-    /// Finds it among the last entries.
     #[must_use]
     pub fn find(wing: &Wing, gone: &Withdrawn, who: &str) -> Option<Self> {
         let own = wing.entries.iter().rev().take(FAR).filter(|e| e.by == who && !gone.contains(e.seq));

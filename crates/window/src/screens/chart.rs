@@ -12,7 +12,6 @@ const TOGETHER: usize = 16;
 /// A chart's place on the screen and what it spans.
 #[derive(Clone, Copy, Debug)]
 pub struct Chart {
-    /// Where it is drawn.
     pub rect: Rect,
     /// Smallest and largest x.
     pub x: (f64, f64),
@@ -45,7 +44,6 @@ impl Chart {
         Self { rect, x, y: (low - room, high + room), scale, mirrored }
     }
 
-    /// Where a value lies.
     #[must_use]
     pub fn at(&self, x: f64, y: f64) -> Pos2 {
         self.at_number(x, self.scale.number(y))
@@ -103,7 +101,6 @@ impl Chart {
         );
     }
 
-    /// A limit across.
     pub fn limit(&self, painter: &Painter, cx: &Cx<'_>, value: f64) {
         let y = self.at(self.x.0, value).y;
         let ends = [pos2(self.rect.left(), y), pos2(self.rect.right(), y)];
@@ -154,7 +151,6 @@ impl Chart {
         painter.add(Shape::mesh(mesh));
     }
 
-    /// A curve.
     pub fn curve(&self, painter: &Painter, points: impl Iterator<Item = (f64, f64)>, line: Stroke) {
         painter.add(Shape::line(points.map(|(x, y)| self.at(x, y)).collect(), line));
     }
@@ -170,7 +166,6 @@ impl Chart {
     }
 }
 
-/// Adds what lies between two curves.
 fn strip(mesh: &mut Mesh, ends: impl Iterator<Item = [Pos2; 2]>, colour: Color32) {
     let first = u32::try_from(mesh.vertices.len()).unwrap_or(0);
     ends.flatten().for_each(|at| mesh.colored_vertex(at, colour));

@@ -35,7 +35,6 @@ fn rows(wing: &Wing, point: &Point) -> Vec<(u64, list::Row)> {
     rows
 }
 
-/// The screen.
 pub fn show(ui: &mut Ui, wing: &Wing, cx: &mut Cx<'_>) {
     let x = cx.g.body();
     let Some(point) = cx.s.measuring.point.clone() else { return };

@@ -8,12 +8,9 @@ use crate::draw::text::{Hand, put, row, width};
 use crate::state::Nav;
 use egui::{Align, Id, Rect, Stroke, Ui, pos2};
 
-/// A row.
 #[derive(Clone, Debug, Default)]
 pub struct Row {
-    /// Its mark.
     pub mark: Option<Mark>,
-    /// What it is.
     pub title: String,
     /// A line below.
     pub note: String,
@@ -38,7 +35,6 @@ impl Row {
         Self { right: right.into(), right_note: note.into(), ..self }
     }
 
-    /// With a mark.
     #[must_use]
     pub fn mark(self, mark: Mark) -> Self {
         Self { mark: Some(mark), ..self }

@@ -26,35 +26,27 @@ use crate::state::State;
 use crate::theme::Palette;
 use egui::{Align, Key, Rect, Ui, vec2};
 
-/// The screens.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Screen {
     /// Who is at the bench, which wing.
     Start,
-    /// A new wing.
     Setup,
-    /// Taking readings.
     Measure,
-    /// Levelling a post.
     Level,
     /// What to turn, and what was turned.
     Moves,
-    /// The twist by its stations.
     Profile,
     /// May the skins go on?
     Gate,
-    /// Everything else.
     More,
     /// Straightness, spacing, bays, bushes, spots.
     Shape,
-    /// What happened to a point.
     History,
     /// An instrument left on the jig.
     Watch,
 }
 
 impl Screen {
-    /// All.
     pub const ALL: [Self; 11] = [
         Self::Start,
         Self::Setup,
@@ -81,7 +73,6 @@ impl Screen {
         (Self::Watch, Key::F8),
     ];
 
-    /// Its name.
     #[must_use]
     pub const fn name(self) -> &'static str {
         match self {
@@ -102,19 +93,14 @@ impl Screen {
 
 /// What a screen is drawn from, and where it says what was asked for.
 pub struct Cx<'a> {
-    /// What is shown.
     pub model: &'a Model,
     pub(crate) s: &'a mut State,
-    /// What was asked for.
     pub ask: &'a mut Vec<Action>,
-    /// The grid.
     pub g: Grid,
-    /// The colours.
     pub p: Palette,
 }
 
 impl Cx<'_> {
-    /// Asks for something.
     pub fn ask(&mut self, action: Action) {
         self.ask.push(action);
     }
@@ -129,18 +115,15 @@ impl Cx<'_> {
         Hand::heavy(self.g.pick(compact, roomy), self.p.ink)
     }
 
-    /// A note: pale, and lighter.
     pub fn note(&self, compact: f32, roomy: f32) -> Hand {
         Hand::medium(self.g.pick(compact, roomy), self.p.pale)
     }
 
-    /// Body text.
     pub fn body(&self) -> Hand {
         Hand::medium(self.g.pick(20.0, 22.0), self.p.ink)
     }
 }
 
-/// Draws the screen.
 pub fn show(ui: &mut Ui, cx: &mut Cx<'_>) {
     let screen = cx.s.screen;
     let Some(wing) = &cx.model.wing else {
@@ -303,7 +286,6 @@ fn wrapped(painter: &egui::Painter, hand: &Hand, text: &str, wide: f32, most: us
     if even.last().is_some_and(|last| width(last) <= wide) { even } else { rows }
 }
 
-/// The wing that is open.
 pub(crate) fn wing_words(wing: &Wing) -> String {
     let side = match wing.plan.wing.side {
         record::plan::Side::Left => "left wing",

@@ -13,7 +13,6 @@ pub fn who_page() -> Page {
     Page::Who { from: 0 }
 }
 
-/// One of the things to do here.
 #[derive(Clone, Copy, PartialEq, Eq)]
 enum Do {
     Who,
@@ -38,7 +37,6 @@ enum Do {
     Cautions,
 }
 
-/// The screen.
 pub fn show(ui: &mut Ui, wing: &Wing, cx: &mut Cx<'_>) {
     let x = cx.g.body();
     title(ui, cx, x, "More", (&super::wing_words(wing), &file_name(&wing.log)));

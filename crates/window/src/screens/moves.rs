@@ -14,7 +14,6 @@ use assess::advice::{Advice, AdviceState, Finding, Remedy, Step};
 use egui::{Align, Rect, Stroke, Ui, pos2};
 use record::plan::Direction;
 
-/// The screen.
 pub fn show(ui: &mut Ui, wing: &Wing, cx: &mut Cx<'_>) {
     let Some(advice) = wing.advice.clone() else {
         cx.ask(Action::Advise);

@@ -15,7 +15,6 @@ use assess::view::{StationView, Twist};
 use egui::{Align, Color32, Rect, Stroke, Ui, pos2};
 use quantity::shown::Scale;
 
-/// The screen.
 pub fn show(ui: &mut Ui, wing: &Wing, cx: &mut Cx<'_>) {
     let x = cx.g.body();
     let Some(twist) = &wing.assessment.twist else {

@@ -63,7 +63,6 @@ fn cells(wing: &Wing, cx: &Cx<'_>) -> Vec<Cell> {
     ]
 }
 
-/// Draws it.
 pub fn show(ui: &mut Ui, wing: &Wing, cx: &mut Cx<'_>) {
     let first = cx.g.rail(0);
     let well = first.with_max_y(cx.g.screen.bottom());

@@ -7,7 +7,6 @@ use crate::draw::button::Button;
 use crate::pages::{FilesFor, Page, TypeFor, Typing, Words, WordsFor};
 use egui::{Rect, Ui, pos2, vec2};
 
-/// The screen.
 pub fn show(ui: &mut Ui, cx: &mut Cx<'_>) {
     crate::keys::typed(ui.ctx());
     let x = cx.g.whole();

@@ -16,7 +16,6 @@ use egui::{Align, Color32, Rect, Stroke, Ui, pos2};
 use quantity::Kind;
 use quantity::shown::K95;
 
-/// A value at a place.
 struct Value {
     place: String,
     x: f64,
@@ -25,7 +24,6 @@ struct Value {
     mark: Mark,
 }
 
-/// One thing to look at.
 struct Subject {
     name: String,
     words: String,
@@ -190,7 +188,6 @@ fn subjects(wing: &Wing) -> Vec<Subject> {
     out
 }
 
-/// The screen.
 pub fn show(ui: &mut Ui, wing: &Wing, cx: &mut Cx<'_>) {
     let x = cx.g.body();
     let all = subjects(wing);

@@ -10,7 +10,6 @@ use crate::pages::{FilesFor, Page, Words};
 use crate::state::Nav;
 use egui::{Align, Rect, Stroke, Theme, Ui, pos2, vec2};
 
-/// The screen.
 pub fn show(ui: &mut Ui, cx: &mut Cx<'_>) {
     people(ui, cx);
     if cx.model.recent.is_empty() {

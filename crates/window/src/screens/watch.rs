@@ -16,7 +16,6 @@ use record::{Point, What};
 /// Points of the screen that a column of a thinned trace takes; narrower ones could hardly be told apart.
 const COLUMN: f32 = 2.0;
 
-/// The screen.
 pub fn show(ui: &mut Ui, wing: &Wing, cx: &mut Cx<'_>) {
     let x = cx.g.body();
     let point = wing.trace.as_ref().and_then(|t| t.point.clone()).or_else(|| cx.s.measuring.point.clone());
@@ -89,7 +88,6 @@ fn watched(ui: &Ui, wing: &Wing, cx: &Cx<'_>, area: Rect, trace: &Trace, scale: 
     }
 }
 
-/// A length of time in words.
 fn duration(seconds: f64) -> String {
     #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "a length of time")]
     let s = seconds.max(0.0).round() as u64;

@@ -80,7 +80,6 @@ fn row(session: &Session, blank: &Blank) -> BlankRow {
     }
 }
 
-/// What limits the value at the place itself.
 fn limits(plan: &Plan, blank: &Blank) -> Option<String> {
     let limits = match blank.at.kind().row().judgement {
         Judgement::OwnLimits => plan.spot(blank.at.place())?.limits,

@@ -8,7 +8,6 @@ use instrument::EXAMPLES;
 use serde::Serialize;
 use session::SessionError;
 
-/// `instrument example`
 #[derive(Debug, Args)]
 pub struct Example {
     /// What it is of: inclinometer, caliper, torque-wrench, modbus, nmea, jigtrue, bcd
@@ -23,7 +22,6 @@ struct Answer {
 }
 
 impl Example {
-    /// Prints it.
     pub fn run(self, show: &Show) -> Result<Exit, SessionError> {
         let wanted = match self.kind.as_str() {
             "lines" => "inclinometer",

@@ -6,7 +6,6 @@ use record::{Facing, What};
 use serde::Serialize;
 use session::{Session, shown};
 
-/// What is told at the end.
 #[derive(Serialize)]
 pub struct Answer {
     format: u32,
@@ -22,7 +21,6 @@ pub struct Answer {
     last_fault: Option<String>,
 }
 
-/// A reading of this run.
 #[derive(Clone, Debug, Serialize)]
 pub struct TakenView {
     pub seq: u64,
@@ -36,7 +34,6 @@ pub struct TakenView {
 }
 
 impl TakenView {
-    /// Every reading of this run.
     pub fn all(session: &Session, bench: &Bench) -> Vec<Self> {
         let taken = bench.taken().filter_map(|it| {
             let entry = session.entries().iter().rev().find(|entry| entry.seq == it.seq)?;
@@ -59,7 +56,6 @@ impl TakenView {
 /// What came in.
 #[derive(Clone, Copy, Debug, Default, Serialize)]
 pub struct Counts {
-    /// Values.
     pub values: u64,
     /// What came in and is no value.
     pub faults: u64,

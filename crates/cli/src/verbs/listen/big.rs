@@ -23,7 +23,6 @@ const fn glyph(c: char) -> [&'static str; 5] {
 /// What figures are drawn with.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Cells {
-    /// Blocks.
     Blocks,
     /// Characters of ASCII.
     Ascii,

@@ -16,7 +16,6 @@ use std::time::Duration;
 /// How long to wait for something to come in before looking at what was typed.
 const LOOK: Duration = Duration::from_millis(50);
 
-/// One run.
 pub struct Run<'a> {
     pub session: Session,
     driver: Driver,
@@ -29,16 +28,13 @@ pub struct Run<'a> {
     fault: Option<Fault>,
     /// How many readings were told of.
     told: usize,
-    /// The question that is on the screen.
     asked: Option<Question>,
 }
 
-/// Why a run ended.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum End {
     /// Nothing more is wanted.
     Done,
-    /// The person left.
     Left,
     /// Standard input ended, and nothing is taken by itself.
     NoInput,
@@ -76,7 +72,6 @@ impl<'a> Run<'a> {
         Ok(())
     }
 
-    /// Goes on until it ends.
     pub fn walk(&mut self, leave: &Leave) -> Result<End, SessionError> {
         let lines = TypedLines::begin()?;
         while !leave.asked() {
@@ -113,7 +108,6 @@ impl<'a> Run<'a> {
         Ok(End::Left)
     }
 
-    /// The summary.
     pub fn end(mut self, port: &str, end: End, show: &Show) -> Result<Exit, SessionError> {
         self.screen.clear()?;
         if end == End::NoInput {

@@ -11,17 +11,13 @@ use session::SessionError;
 /// How the port and the instrument stand, as far as it is told.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Stand {
-    /// The port is gone.
     Lost,
     /// The port is there and no value comes in.
     Silent,
-    /// The value moves.
     Moving,
     /// It is still at the rest that was taken.
     Taken,
-    /// It is at rest and can be taken.
     Ready,
-    /// Another instrument is there.
     Wrong,
 }
 
@@ -36,20 +32,15 @@ pub enum Line {
     Indented,
 }
 
-/// What is to be seen.
 #[derive(Clone, Debug)]
 pub struct Picture<'a> {
-    /// What is asked for.
     pub head: String,
-    /// The figure as the instrument shows it.
     pub figure: String,
-    /// Its unit.
     pub unit: &'a str,
     /// How far it has settled, 0 to 1.
     pub progress: f32,
     /// What the port and the stand mean, in words.
     pub words: String,
-    /// What can be typed.
     pub help: &'a str,
     /// What has to change before it is told again where there is no terminal.
     pub told: String,
@@ -71,7 +62,6 @@ struct TakenEvent<'a> {
     taken: &'a [TakenView],
 }
 
-/// Where it is seen.
 #[derive(Debug)]
 pub struct Screen<'a> {
     show: &'a Show,
@@ -84,12 +74,10 @@ pub struct Screen<'a> {
 }
 
 impl<'a> Screen<'a> {
-    /// An empty one.
     pub fn new(show: &'a Show) -> Self {
         Self { show, live: show.live(), drawn: 0, text: String::new(), told: None }
     }
 
-    /// A line that stays.
     pub fn say(&mut self, how: Line, words: &str) -> Result<(), SessionError> {
         if self.show.json {
             let event = if let Line::Named(name) = how { name } else { "note" };
@@ -109,12 +97,10 @@ impl<'a> Screen<'a> {
         Ok(())
     }
 
-    /// What happened, where JSON is wanted.
     pub fn event(&self, event: &str, words: &str) -> Result<(), SessionError> {
         self.show.event(String::new, &Event { format: 1, event, words })
     }
 
-    /// Readings were taken.
     pub fn taken(&mut self, words: &str, taken: &[TakenView]) -> Result<(), SessionError> {
         if self.show.json {
             return self.show.event(String::new, &TakenEvent { format: 1, event: "taken", words, taken });
@@ -122,7 +108,6 @@ impl<'a> Screen<'a> {
         self.say(Line::Named("taken"), words)
     }
 
-    /// A reading was taken.
     pub fn ring(&self) -> Result<(), SessionError> {
         if self.live { self.show.ring() } else { Ok(()) }
     }
@@ -134,7 +119,6 @@ impl<'a> Screen<'a> {
         }
     }
 
-    /// Takes the figure away.
     pub fn clear(&mut self) -> Result<(), SessionError> {
         if self.live && self.drawn > 0 {
             self.show.over(self.drawn, "")?;

@@ -3,18 +3,13 @@
 use bench::{Answer, Key, Question, View};
 use session::port::Typed as When;
 
-/// What a person asks for.
 #[derive(Clone, Debug, PartialEq)]
 pub enum Typed {
-    /// Something at the bench.
     Key(Key),
-    /// Go to a point.
     Choose(String),
-    /// Leave.
     Quit,
     /// Enter for something else, just before it was asked whether to record a move: no yes to that.
     TooEarly,
-    /// None of these.
     Unknown(String),
 }
 

@@ -88,7 +88,6 @@ impl Gauges {
             .or_else(|| if session.instruments_for(target.quantity).len() > 1 { used() } else { None }))
     }
 
-    /// The instrument itself.
     pub fn instrument(&self, session: &Session, target: &Target) -> Result<Option<Instrument>, SessionError> {
         if let Some(name) = self.chosen(session, target)? {
             return Ok(session.instruments().remove(name.trim()));

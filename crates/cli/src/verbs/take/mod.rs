@@ -50,7 +50,6 @@ is answered, and the first that cannot be taken ends it.
 
 Exit codes: 0 taken; 1 a value was not taken, or is asked about; 2 not understood.";
 
-/// `take`
 #[derive(Debug, Args)]
 #[command(after_help = EXAMPLES)]
 pub struct Take {
@@ -103,7 +102,6 @@ fn value(word: &str) -> Result<String, std::convert::Infallible> {
 }
 
 impl Take {
-    /// Takes what was typed.
     pub fn run(self, show: &Show) -> Result<Exit, SessionError> {
         let Some(point) = self.point.clone() else {
             if self.sure {
@@ -160,7 +158,6 @@ impl Take {
     }
 }
 
-/// One reading taken, as JSON.
 #[derive(Serialize)]
 struct Answer<'a> {
     format: u32,

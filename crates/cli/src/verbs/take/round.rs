@@ -26,7 +26,6 @@ const HELP: &str = "\
 /// Set before everything said about a value.
 const INDENT: &str = "      ";
 
-/// A round under way.
 pub struct Round<'a> {
     pub session: Session,
     pub take: &'a Take,
@@ -36,9 +35,7 @@ pub struct Round<'a> {
     gauges: Gauges,
     /// The group said last: its heading is not said again.
     headed: Option<String>,
-    /// The first entry of this round.
     pub first: Option<u64>,
-    /// The last one.
     pub last: Option<u64>,
     new_round: bool,
 }
@@ -52,7 +49,6 @@ pub(super) enum Walked {
 }
 
 impl<'a> Round<'a> {
-    /// A round of what is wanted now.
     pub(super) fn new(session: Session, take: &'a Take, show: &'a Show) -> Self {
         let typing = Typing::new(session.plan(), &session.assessment());
         let gauges = Gauges::new(take.instrument.as_deref());
@@ -62,7 +58,6 @@ impl<'a> Round<'a> {
 }
 
 impl Round<'_> {
-    /// Begins again with what is wanted now.
     pub(super) fn begin(&mut self) {
         self.typing = Typing::new(self.session.plan(), &self.session.assessment());
         (self.headed, self.first, self.last) = (None, None, None);
@@ -314,7 +309,6 @@ impl Round<'_> {
         self.show.aside(&format!("Stopped. {taken} of {of} taken{disk}.{}", on.unwrap_or_default()));
     }
 
-    /// Says something about a value.
     pub fn say(&self, text: &str) {
         self.show.aside(&wrap_hang(INDENT, INDENT, &shown(text)));
     }

@@ -6,14 +6,12 @@ use record::plan::{Named, Plan};
 use record::{Facing, Point};
 use session::SessionError;
 
-/// A value with where it belongs.
 #[derive(Debug, PartialEq, Eq)]
 pub struct Value {
     /// The point, as typed.
     pub point: String,
     /// The facing, where one was given.
     pub facing: Option<Facing>,
-    /// The value's text.
     pub text: String,
 }
 

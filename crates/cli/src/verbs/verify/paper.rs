@@ -59,7 +59,6 @@ pub fn on_paper(log: &Verified, entry: u64, begins: &str) -> Result<(EntryView, 
     Ok((EntryView { entry, digits_compared: digits, fits }, words))
 }
 
-/// What was found of a sheet.
 #[derive(Serialize)]
 pub struct SheetView {
     /// Its fingerprint is a state of this log.

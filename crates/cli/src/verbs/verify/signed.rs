@@ -6,7 +6,6 @@ use record::signoff::SignOffs;
 use serde::Serialize;
 use session::shown;
 
-/// A sign-off.
 #[derive(Serialize)]
 pub struct Signed {
     #[serde(flatten)]

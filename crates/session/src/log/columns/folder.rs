@@ -10,7 +10,6 @@ use std::path::{Path, PathBuf};
 const MARK: &str = "jigtrue-export.json";
 const MARKED: &[u8] = b"{\"format\": 1, \"export\": \"jigtrue\"}\n";
 
-/// A folder on its way.
 pub struct Folder {
     place: PathBuf,
     part: PathBuf,
@@ -86,7 +85,6 @@ impl Folder {
     }
 }
 
-/// True for a folder that an export made.
 fn is_ours(folder: &Path) -> bool {
     fs::symlink_metadata(folder).is_ok_and(|m| m.is_dir())
         && fs::read(folder.join(MARK)).is_ok_and(|text| text.is_empty() || text == MARKED)

@@ -16,7 +16,6 @@ use folder::Folder;
 use rows::{Head, Tables};
 use std::path::{Path, PathBuf};
 
-/// What was written.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct ManyExported {
     /// Logs that are counted.

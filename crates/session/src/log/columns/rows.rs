@@ -89,7 +89,6 @@ const ENTRIES: Form = Form {
     ],
 };
 
-/// A log in the table of wings.
 pub struct Head<'a> {
     log: &'a str,
     wing: Option<&'a str>,
@@ -101,13 +100,11 @@ pub struct Head<'a> {
 }
 
 impl<'a> Head<'a> {
-    /// A log that is not counted.
     pub const fn not(log: &'a str, why: &'a str) -> Self {
         Self { log, wing: None, stage: None, finished: None, entries: None, gate: None, why: Some(why) }
     }
 }
 
-/// All tables of all kinds of wing.
 pub struct Tables {
     folder: PathBuf,
     open: BTreeMap<(&'static str, String), Table>,
@@ -115,7 +112,6 @@ pub struct Tables {
 }
 
 impl Tables {
-    /// None yet.
     pub fn new(folder: &Path) -> Self {
         Self { folder: folder.to_owned(), open: BTreeMap::new(), kinds: std::collections::BTreeSet::new() }
     }
@@ -138,7 +134,6 @@ impl Tables {
         }
     }
 
-    /// A log in the table of wings.
     pub fn head(&mut self, kind: &str, h: &Head<'_>) -> Result<(), SessionError> {
         self.table(&WINGS, kind)?.push(&[
             Value::Text(Some(h.log)),

@@ -14,7 +14,6 @@ use std::sync::Arc;
 /// Rows of a group; then they are written.
 const GROUP: usize = 50_000;
 
-/// What a column holds.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Holds {
     Text,
@@ -50,7 +49,6 @@ struct Filled {
     there: Vec<i16>,
 }
 
-/// A table on its way into a file.
 pub struct Table {
     path: PathBuf,
     columns: &'static [Column],
@@ -59,7 +57,6 @@ pub struct Table {
 }
 
 impl Table {
-    /// Begins a file.
     pub fn begin(path: &Path, columns: &'static [Column]) -> Result<Self, SessionError> {
         let file = File::create_new(path).map_err(|e| SessionError::io(path, "cannot be made", e))?;
         let by = concat!("jigtrue ", env!("CARGO_PKG_VERSION"));

@@ -30,7 +30,6 @@ impl Again {
         Self { before: imported.collect(), starts: None, read: 0 }
     }
 
-    /// Takes the table's next reading into account.
     pub(super) fn saw(&mut self, reading: &Reading) {
         let read = self.read;
         let same = |at: usize| self.before.get(at).is_some_and(|(_, there)| alike(there, reading));

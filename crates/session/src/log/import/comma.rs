@@ -6,9 +6,7 @@ pub(super) enum Mark {
     /// Neither was seen.
     #[default]
     Unknown,
-    /// A point.
     Point,
-    /// A comma.
     Comma,
 }
 

@@ -9,7 +9,6 @@ pub(super) struct Defaults<'a> {
     pub(super) facing: Option<Facing>,
 }
 
-/// What a line is read against.
 pub(super) struct Context<'a> {
     pub(super) plan: &'a Plan,
     pub(super) known: &'a BTreeMap<String, Instrument>,

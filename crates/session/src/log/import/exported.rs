@@ -10,7 +10,6 @@ use quantity::Celsius;
 use record::{Asked, Dial, Facing, Reading, Source, What};
 use serde::Deserialize;
 
-/// A line of an export as JSON Lines.
 #[derive(Deserialize)]
 struct Line {
     at: String,

@@ -9,7 +9,6 @@ use std::io::{self, Read};
 const PLAIN: [&str; 11] =
     ["point", "value", "unit", "facing", "instrument", "at", "by", "round", "note", "read_to", "sure"];
 
-/// Where each column is.
 #[derive(Debug, Default)]
 pub(super) struct Header {
     pub(super) point: usize,

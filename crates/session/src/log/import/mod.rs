@@ -31,10 +31,8 @@ const LONG: u64 = 1 << 20;
 /// Progress is told every so many lines.
 const TELL_EVERY: u64 = 4096;
 
-/// What came of an import.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct ImportReport {
-    /// Readings taken.
     pub readings: u64,
     /// Rows of an export that were passed over: what is no reading, or was withdrawn.
     pub passed: u64,
@@ -53,9 +51,7 @@ type Progress<'p> = &'p mut dyn FnMut(u64, u64, u64) -> bool;
 /// What counts for every line of a table that says nothing else, and what a person says of the table.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
 pub struct ImportWith {
-    /// The instrument.
     pub instrument: Option<String>,
-    /// The way it faced.
     pub facing: Option<Facing>,
     /// True where the same readings are in the log and really were taken again.
     pub again: bool,

@@ -13,7 +13,6 @@ use std::fs::File;
 use std::io::{self, BufRead, BufReader, Cursor, Read};
 use std::path::Path;
 
-/// An open table.
 pub(super) struct Table {
     rows: Rows,
     /// Bytes in all; more than any where that is not known.
@@ -70,7 +69,6 @@ pub(super) fn open(path: &Path) -> Result<Table, SessionError> {
 }
 
 impl Table {
-    /// Bytes read so far.
     pub(super) fn position(&self) -> u64 {
         match &self.rows {
             Rows::Csv { reader, .. } => reader.position().byte(),

@@ -13,11 +13,9 @@ pub(super) const MOST_LINE_BYTES: u64 = 1 << 20;
 pub(super) struct Patient {
     from: Box<dyn Read>,
     left: u64,
-    /// Bytes read so far.
     read: u64,
     /// Where the ends of lines are that were read and not yet passed.
     ends: VecDeque<u64>,
-    /// Ends of lines passed.
     passed: u64,
 }
 
@@ -26,7 +24,6 @@ impl Patient {
         Self { from, left: MOST_LINE_BYTES, read: 0, ends: VecDeque::new(), passed: 0 }
     }
 
-    /// A line begins.
     pub(super) const fn begin(&mut self) {
         self.left = MOST_LINE_BYTES;
     }

@@ -28,9 +28,7 @@ pub(super) struct Row {
 /// What a table says of a value that would be asked about.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub(super) enum Said {
-    /// Nothing.
     Nothing,
-    /// It really is so.
     Sure,
     /// It was asked about when it was first recorded.
     Before,

@@ -5,7 +5,6 @@ use crate::flow::Area;
 use assess::view::ObligationState;
 use std::rc::Rc;
 
-/// How a column lines up.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub(crate) enum Align {
     Left,
@@ -14,7 +13,6 @@ pub(crate) enum Align {
     Point,
 }
 
-/// How wide a column is.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub(crate) enum Width {
     /// As wide as what is in it, wrapped only where nothing else fits.
@@ -25,7 +23,6 @@ pub(crate) enum Width {
     Points(f64),
 }
 
-/// A column.
 #[derive(Clone, Debug)]
 pub(crate) struct Column {
     pub(in crate::flow) head: String,
@@ -50,7 +47,6 @@ impl Column {
         Self { head: head.into(), align: Align::Right, width: Width::Fit }
     }
 
-    /// A column of marks alone.
     pub(crate) fn marks() -> Self {
         Self { head: String::new(), align: Align::Left, width: Width::Points(8.0) }
     }
@@ -63,7 +59,6 @@ impl Column {
 /// A picture in a cell.
 pub(crate) type CellPicture<'a> = Rc<dyn Fn(Area) -> Vec<Shape> + 'a>;
 
-/// The content of a cell.
 #[derive(Clone)]
 pub(crate) enum Cell<'a> {
     Empty,
@@ -105,5 +100,4 @@ impl Cell<'_> {
     }
 }
 
-/// A row.
 pub(crate) type Row<'a> = Vec<Cell<'a>>;

@@ -12,14 +12,12 @@ use crate::text::Face;
 use std::ops::Range;
 use std::rc::Rc;
 
-/// A cell with its lines known.
 pub(super) struct Broken<'a> {
     pub cell: Cell<'a>,
     pub face: Face,
     pub lines: Vec<String>,
 }
 
-/// The heads, their last lines on one level.
 pub(super) fn head<'a>(measured: &Rc<Measured>) -> Draw<'a> {
     let measured = Rc::clone(measured);
     Rc::new(move |canvas: &mut Canvas<'_>, area: Area| {

@@ -9,7 +9,6 @@ const GAP: f64 = 8.0;
 const WIDEST_GAP: f64 = 26.0;
 /// A head makes its column no wider than this.
 const HEAD_MOST: f64 = 84.0;
-/// Text of column heads.
 pub(super) const HEAD: f64 = 7.5;
 /// From one line of a head to the next.
 pub(super) const HEAD_LEAD: f64 = 8.8;
@@ -19,7 +18,6 @@ pub(crate) struct Measured {
     pub columns: Vec<Place>,
 }
 
-/// A column's place.
 pub(crate) struct Place {
     /// From the left edge of the table.
     pub x: f64,

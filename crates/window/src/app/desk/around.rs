@@ -132,7 +132,6 @@ impl Desk {
     }
 }
 
-/// How far an import is, for the screen.
 pub(super) fn so_far(importing: &Importing) -> Import {
     let session::importing::SoFar { lines, share, stopping } = importing.so_far();
     Import { table: importing.table().display().to_string(), lines, share, stopping }

@@ -3,7 +3,6 @@
 use super::Desk;
 
 impl Desk {
-    /// Begins to play with this instrument.
     pub fn play(&mut self, device: session::gauges::Connected) {
         self.port.play(device);
         if let Some(session) = &self.session {
@@ -19,19 +18,16 @@ impl Desk {
         }
     }
 
-    /// Plays an event.
     pub fn play_event(&mut self, event: &bench::PortEvent) {
         let Some(session) = &mut self.session else { return };
         let said = self.port.play_event(session, event);
         self.heard(said);
     }
 
-    /// Sends its tones there.
     pub fn sounds_to(&mut self, out: impl std::io::Write + 'static) {
         self.sound = super::Sound::to(out);
     }
 
-    /// What the bench shows.
     pub fn bench_view(&self) -> bench::View {
         self.session.as_ref().map_or_else(bench::View::default, |session| self.port.view(session))
     }

@@ -15,7 +15,6 @@ use assess::view::WingView;
 use egui::{Align, Rect, Shape, Stroke, Ui, pos2};
 use record::What;
 
-/// Draws it.
 pub fn show(ui: &mut Ui, wing: &Wing, cx: &mut Cx<'_>, item: &Item, count: usize) {
     let x = cx.g.body();
     let bar = cx.g.title(x);

@@ -18,7 +18,6 @@ use crate::state::Nav;
 use crate::words;
 use egui::{Rect, Stroke, Ui};
 
-/// The screen.
 pub fn show(ui: &mut Ui, wing: &Wing, cx: &mut Cx<'_>) {
     let Some(index) = cx.index() else { return };
     let part = index.part(cx.s.gate.part);

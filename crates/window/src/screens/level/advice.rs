@@ -15,7 +15,6 @@ use egui::{Align, Rect, Ui, pos2};
 use record::plan::Side;
 use record::{Point, PointKind};
 
-/// The two lines.
 struct Lines {
     first: String,
     second: String,
@@ -248,7 +247,6 @@ pub fn picture(ui: &Ui, wing: &Wing, cx: &Cx<'_>, rect: Rect, point: &Point, lev
     name(ui, inner, "picture", &said);
 }
 
-/// Which way a support goes.
 fn arrow(ui: &Ui, wing: &Wing, cx: &Cx<'_>, rect: Rect, l: &LevelView) {
     let Some(turn) = &l.turn else { return };
     let mm = turn.mm_to_go(l.phase);

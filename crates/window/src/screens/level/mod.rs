@@ -44,7 +44,6 @@ const fn is_tilt(p: &Point) -> bool {
     matches!(p.kind(), PointKind::Level | PointKind::Cross)
 }
 
-/// The screen.
 pub fn show(ui: &mut Ui, wing: &Wing, cx: &mut Cx<'_>) {
     let all = tilts(wing);
     let here = cx.s.measuring.point.clone().filter(|p| is_tilt(p) && all.contains(p));
@@ -152,7 +151,6 @@ fn choose(cx: &mut Cx<'_>, to: Option<&Point>) {
     }
 }
 
-/// Leaves the screen, and the loop with it.
 fn leave(cx: &mut Cx<'_>) {
     cx.s.moving.told = None;
     cx.ask(Action::Bench(Key::LeaveLevel));
@@ -379,7 +377,6 @@ fn at_rest(wing: &Wing) -> bool {
     matches!(wing.live.live, bench::Live::Settled { .. } | bench::Live::Taken { .. })
 }
 
-/// The feet of a post.
 pub fn feet(wing: &Wing, point: &Point) -> Vec<String> {
     let post = wing.plan.posts.iter().find(|p| p.name == point.place());
     post.map(|p| p.feet.iter().map(|f| f.name.clone()).collect()).unwrap_or_default()

@@ -9,7 +9,6 @@ use bench::LevelView;
 use egui::{Align, Rect, Shape, Stroke, Ui, pos2};
 use record::{Point, PointKind};
 
-/// Draws it.
 pub fn show(ui: &Ui, wing: &Wing, cx: &Cx<'_>, point: &Point, levelling: Option<&LevelView>) {
     let top = cx.g.pick(344.0, 580.0) + cx.g.spare();
     let rect = cx.g.rect(cx.g.whole(), (top, top + cx.g.pick(56.0, 104.0)));

@@ -10,7 +10,6 @@ use bench::Live;
 use egui::{Align, Rect, Ui, pos2};
 use record::{Point, What};
 
-/// Draws the row.
 pub fn show(ui: &Ui, wing: &Wing, cx: &mut Cx<'_>, point: &Point, plate: &Plate) {
     let bar = cx.g.instruction();
     if notice(ui, cx, bar) {

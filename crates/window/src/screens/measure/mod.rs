@@ -22,7 +22,6 @@ use bench::Live;
 use egui::{Align, Rect, Ui, pos2, vec2};
 use record::{Facing, Point};
 
-/// The screen.
 pub fn show(ui: &mut Ui, wing: &Wing, cx: &mut Cx<'_>) {
     let Some(point) = cx.s.measuring.point.clone() else {
         super::title(ui, cx, cx.g.body(), "No point to measure", ("", ""));

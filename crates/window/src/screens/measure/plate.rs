@@ -13,60 +13,46 @@ use egui::{Align, Color32, Rect, Stroke, Ui, pos2};
 use quantity::{Kind, Unit};
 use record::{Point, What};
 
-/// What the plate shows.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Plate {
     /// The form beside the figures.
     pub sign: Sign,
     /// The word below it.
     pub word: String,
-    /// How it is framed.
     pub frame: FrameForm,
     /// Figures of full size, or what stands there instead.
     pub body: Body,
 }
 
-/// How the plate is framed.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum FrameForm {
-    /// A thin line.
     Thin,
     /// Four points of ink.
     Thick,
     /// Turned over.
     Full,
-    /// Dashes.
     Dashed,
 }
 
-/// What stands on the plate.
 #[derive(Clone, Debug, PartialEq)]
 pub enum Body {
-    /// Live figures of full size.
     Figures {
-        /// The figures.
         text: String,
-        /// Their unit.
         unit: Option<Unit>,
     },
     /// An old value of half the size, with its time and who.
     Old {
-        /// The figures.
         text: String,
-        /// Their unit.
         unit: Option<Unit>,
     },
     /// Words in place of figures, and a small line under them.
     Words {
-        /// The words.
         large: String,
-        /// The line under them.
         small: String,
     },
 }
 
 impl Plate {
-    /// What to show of a point.
     #[must_use]
     pub fn of(wing: &Wing, cx: &Cx<'_>, point: &Point) -> Self {
         if let Some(t) = &cx.s.measuring.taken {
@@ -179,7 +165,6 @@ impl Plate {
         matches!(self.body, Body::Figures { .. })
     }
 
-    /// The same with other figures.
     #[must_use]
     pub fn with_figures(self, text: String, unit: Option<Unit>) -> Self {
         Self { body: Body::Figures { text, unit }, ..self }
@@ -194,14 +179,12 @@ impl Plate {
         }
     }
 
-    /// Draws it.
     pub fn show(&self, ui: &Ui, cx: &Cx<'_>, rect: Rect) {
         self.frame_only(ui, cx, rect);
         self.fill(ui, cx, rect, self.ink(cx));
         name(ui, rect, "plate", &self.words());
     }
 
-    /// Draws its frame.
     pub fn frame_only(&self, ui: &Ui, cx: &Cx<'_>, rect: Rect) {
         let (p, painter) = (cx.p, ui.painter());
         match self.frame {

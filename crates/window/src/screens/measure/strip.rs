@@ -11,7 +11,6 @@ use egui::{Align, Rect, Stroke, Ui, pos2};
 use record::Point;
 use record::plan::Side;
 
-/// True where the tip is at the left.
 pub fn tip_left(wing: &Wing, cx: &Cx<'_>) -> bool {
     (wing.plan.wing.side == Side::Left) != cx.s.looks.turned
 }

@@ -21,7 +21,6 @@ pub fn due(cx: &Cx<'_>) -> bool {
         && cx.s.measuring.asked.is_none()
 }
 
-/// No stage has begun.
 pub fn begin(ui: &mut Ui, wing: &Wing, cx: &mut Cx<'_>) {
     let x = cx.g.body();
     title(ui, cx, x, "No stage begun", ("", ""));
@@ -82,7 +81,6 @@ fn tiles(wing: &Wing, cx: &Cx<'_>) -> Vec<(Mark, Vec<Point>)> {
     shown
 }
 
-/// Draws the summary.
 pub fn show(ui: &mut Ui, wing: &Wing, cx: &mut Cx<'_>) {
     let x = cx.g.body();
     let stage_name = wing.assessment.stage.clone().unwrap_or_default();
