@@ -22,7 +22,7 @@ use crate::history::{Fold, Freshness, Profile};
 use crate::obligation::{self, Findings, Looked, Span};
 use crate::parts::{self, Computed, Values};
 use crate::twist::{self, Fits, Fitted, ProfileFit, Readings, StationValue};
-use crate::view::{Assessment, EntryView, Gate, RuleView, SignView, StageNumber, Told, WingFound};
+use crate::view::{Assessment, EntryView, Gate, Remark, RuleView, SignView, StageNumber, Told, WingFound};
 use record::plan::{Acceptance, Plan, Rule};
 use record::point::Judgement;
 use record::{Entry, GateState, Point};
@@ -168,8 +168,8 @@ fn folded(plan: &Plan, fold: &Fold<'_>, chain: &Chain, elsewhere: &Elsewhere, st
         instruments: trust::instruments(fold, values),
         zeros: estimates.zeros.clone(),
         plan_changes: fold.editions.iter().flat_map(|e| e.changes.clone()).collect(),
-        replans: Told::all(&fold.replanned, trust::remark),
-        notes: Told::all(&fold.notes, trust::remark),
+        replans: Told::all(&fold.replanned, |text| Remark::of(text)),
+        notes: Told::all(&fold.notes, |text| Remark::of(text)),
         stages,
         checks: trust::checks(fold),
         reworks: Told::all(&fold.reworks, Clone::clone),

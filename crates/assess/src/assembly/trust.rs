@@ -2,13 +2,9 @@
 
 use crate::history::{Distrust, Fold, OpenState, Withdrawal};
 use crate::parts::Values;
-use crate::view::{EntryView, InstrumentView, MoveView, OpenItemView, Remark, Told, WithdrawnView};
+use crate::view::{EntryView, InstrumentView, MoveView, OpenItemView, Told, WithdrawnView};
 use record::{InstrumentCheck, Move, OpenItem};
 use std::collections::BTreeMap;
-
-pub(super) fn remark(text: &String) -> Remark {
-    Remark { text: text.clone() }
-}
 
 pub(super) fn moved(made: &Move) -> MoveView {
     MoveView { support: made.support.clone(), amount_mm: made.amount.value(), text: made.text.clone() }

@@ -48,6 +48,12 @@ pub struct Remark {
     pub text: String,
 }
 
+impl Remark {
+    pub(crate) fn of(text: &str) -> Self {
+        Self { text: text.to_owned() }
+    }
+}
+
 /// The decision to close: it was made when a stage after the closing one began, and stays as it was then.
 #[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct DecisionView {

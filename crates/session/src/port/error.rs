@@ -3,8 +3,6 @@
 use crate::SessionError;
 use serialport::ErrorKind;
 use std::io;
-
-/// The error for a port that cannot be opened.
 pub(super) fn cannot_open(port: &str, why: &serialport::Error) -> SessionError {
     SessionError::Port { port: crate::shown(port).into_owned(), why: words(why).into() }
 }

@@ -14,7 +14,6 @@ pub struct Row {
     pub title: String,
     /// A line below.
     pub note: String,
-    /// At the right.
     pub right: String,
     /// Below that.
     pub right_note: String,

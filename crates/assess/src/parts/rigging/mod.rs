@@ -29,7 +29,7 @@ struct Value {
 }
 
 impl Value {
-    fn to_judge(self, unit: Kind, makeup: Makeup, rests_on: Vec<&Measured>) -> ToJudge<'_> {
+    fn into_judged(self, unit: Kind, makeup: Makeup, rests_on: Vec<&Measured>) -> ToJudge<'_> {
         let made = ToJudge::made(unit, self.estimate.value, self.estimate.u(), rests_on);
         ToJudge { makeup, contradicted: self.contradicted, ..made }
     }
@@ -75,7 +75,8 @@ pub fn rigging(plan: &Plan, values: &Values, level: f64, wings: &[WingView]) -> 
             }
         };
         let makeup = if rests_on.len() == 1 { Makeup::of(rests_on[0]) } else { Makeup::Unknown };
-        let judged = judged(plan, check.name.clone(), value.to_judge(check.unit, makeup, rests_on), limits);
+        let judged =
+            judged(plan, check.name.clone(), value.into_judged(check.unit, makeup, rests_on), limits);
         Some(Ok(RigView { name: check.name, judged, points: check.points }))
     }))
 }

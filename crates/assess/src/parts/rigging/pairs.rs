@@ -95,5 +95,5 @@ fn difference(
     });
     let (name, limits) = planned.unwrap_or_else(|| ("left less right".to_owned(), None));
     let difference = Value { estimate, contradicted: l.contradicted.or(r.contradicted) };
-    Some(judged(plan, name, difference.to_judge(left.unit, Makeup::Unknown, rests_on), limits))
+    Some(judged(plan, name, difference.into_judged(left.unit, Makeup::Unknown, rests_on), limits))
 }

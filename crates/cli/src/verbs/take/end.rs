@@ -18,7 +18,6 @@ use session::{BeginStage, SessionError, TypedMove, shown};
 pub enum After {
     /// Goes on: something is wanted again.
     Again,
-    /// Stops.
     Stop,
 }
 

@@ -55,8 +55,6 @@ impl Column {
         Self { head: head.into(), align: Align::Left, width: Width::Points(width) }
     }
 }
-
-/// A picture in a cell.
 pub(crate) type CellPicture<'a> = Rc<dyn Fn(Area) -> Vec<Shape> + 'a>;
 
 #[derive(Clone)]
