@@ -77,12 +77,12 @@ impl Bench {
             Standing::Silent => match self.last_shown().filter(|_| !button) {
                 // Too long ago to be live, and not yet long enough to be lost.
                 Some(shown) => Live::Moving { shown, why: None },
-                None => Live::Waiting { fault: self.fault.map(|fault| fault.to_string()) },
+                None => Live::Waiting { fault: self.fault },
             },
             Standing::Moving { latest, progress } if progress < SETTLING => {
-                Live::Moving { shown: self.shown_as_sent(latest), why: self.why() }
+                Live::Moving { shown: self.shown_as_sent(latest), why: self.main.unrest() }
             }
-            Standing::Moving { latest, progress } => match self.why() {
+            Standing::Moving { latest, progress } => match self.main.unrest() {
                 Some(why) => Live::Moving { shown: self.shown_as_sent(latest), why: Some(why) },
                 None => Live::Settling { shown: self.shown_as_sent(latest), progress },
             },
@@ -99,10 +99,6 @@ impl Bench {
         let on_post = self.level.as_ref().is_some_and(|level| level.site != Site::Spars);
         let used = on_post && self.seat.second != Second::NotUsed;
         self.second.as_ref().filter(|_| used).map(|second| second.standing(now_ms))
-    }
-
-    fn why(&self) -> Option<String> {
-        self.main.unrest().map(|why| why.to_string())
     }
 
     fn shown_as_sent(&self, value: f64) -> Shown {

@@ -1,6 +1,7 @@
 //! What the bench shows at a moment: plain data. A face draws it and adds nothing.
 
 use crate::{HandsFree, Measured, Question, Seat, Shown, Target, Zero};
+use instrument::{Fault, Unrest};
 use quantity::Kind;
 use record::{Facing, Point};
 
@@ -62,15 +63,15 @@ pub enum Live {
     /// No instrument is on a port.
     #[default]
     None,
-    /// The port is open and no value came yet; with what came instead, in words.
+    /// The port is open and no value came yet.
     Waiting {
         /// What came that is no value.
-        fault: Option<String>,
+        fault: Option<Fault>,
     },
     Moving {
         shown: Shown,
-        /// Why it does not come to rest, once that is known, in words.
-        why: Option<String>,
+        /// Why it does not come to rest, once that is known.
+        why: Option<Unrest>,
     },
     /// It has nearly come to rest.
     Settling {

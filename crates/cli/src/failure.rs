@@ -93,7 +93,7 @@ impl Kind {
             | SessionError::Input(_)
             | SessionError::Signals(_)
             | SessionError::Because(_) => Self::Refused,
-            SessionError::NotKnown { .. } => Self::NotKnown,
+            SessionError::NotKnown(_) => Self::NotKnown,
             SessionError::Asks(_) => Self::Asked,
             SessionError::NothingAsked => Self::NothingAsked,
             SessionError::Unmet(_) => Self::Unmet,
@@ -162,10 +162,10 @@ pub fn failed_as(why: &SessionError, exit: Exit, show: &Show) -> Exit {
     let kind = if why.missing_log().is_some() { Kind::NoLog } else { Kind::of(why) };
     let mut failure = Failure::new(kind, &words, exit);
     match why {
-        SessionError::NotKnown { nearest, .. } => failure.nearest.clone_from(nearest),
+        SessionError::NotKnown(not) => failure.nearest.clone_from(&not.nearest),
         SessionError::Unsaid { entry, .. } => failure.entry = Some(*entry),
         SessionError::Table { lines, .. } => {
-            let line = |(line, why): &(u64, String)| Line { line: *line, message: why.clone() };
+            let line = |bad: &session::BadLine| Line { line: bad.line, message: bad.why.to_string() };
             failure.lines = lines.iter().map(line).collect();
         }
         _ => failure.nearest = near_log,

@@ -134,7 +134,7 @@ fn row(log: &Path) -> Row {
         words,
     };
     match browse::summary(log) {
-        Err(why) => unread(why),
+        Err(why) => unread(why.to_string()),
         Ok(None) => unread("large; not opened for this list".to_owned()),
         Ok(Some(s)) => {
             let gate = s.gate.word();

@@ -1,5 +1,6 @@
 //! Where output goes, and how it is formatted.
 
+use crate::exit::Exit;
 use crate::units::Wanted;
 use crate::view::paint::{finish, is_mark};
 use quantity::Units;
@@ -82,6 +83,15 @@ impl Show {
         } else {
             self.text(&text())
         }
+    }
+
+    /// Writes the answer of a verb that judges nothing.
+    ///
+    /// # Errors
+    /// As for [`Show::answer`].
+    pub fn done<T: Serialize>(&self, text: impl FnOnce() -> String, value: &T) -> Result<Exit, SessionError> {
+        self.answer(text, value)?;
+        Ok(Exit::Done)
     }
 
     /// Writes one of several answers: a line of text, or a JSON object on a line.

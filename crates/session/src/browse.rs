@@ -1,7 +1,8 @@
 //! What a folder holds that can be opened, for people who choose a file by hand.
 
-use crate::Session;
+use crate::{Session, SessionError};
 use record::{GateState, What};
+use std::io;
 use std::path::{Path, PathBuf};
 
 /// Files and folders of one folder that are listed at most.
@@ -23,7 +24,7 @@ pub struct Folder {
 ///
 /// # Errors
 /// When the folder cannot be read.
-pub fn folder(path: &Path, ending: &str) -> std::io::Result<Folder> {
+pub fn folder(path: &Path, ending: &str) -> io::Result<Folder> {
     let mut out = Folder { above: path.parent().map(Path::to_owned), ..Folder::default() };
     for entry in std::fs::read_dir(path)?.flatten() {
         let file = entry.path();
@@ -66,13 +67,14 @@ pub struct LastReading {
 /// Opens a log for reading and says what is in it; none where it is too large to be opened just for a list.
 ///
 /// # Errors
-/// Why it cannot be opened, in words.
-pub fn summary(log: &Path) -> Result<Option<LogSummary>, String> {
-    let size = std::fs::metadata(log).map_err(|why| not_there(log, &why))?.len();
+/// Why it cannot be opened.
+pub fn summary(log: &Path) -> Result<Option<LogSummary>, Unopened> {
+    let size = std::fs::metadata(log).map_err(|why| Unopened::by(log, why))?.len();
     if size > LARGE {
         return Ok(None);
     }
-    let session = Session::open_read_only(log).map_err(|why| short(&why.to_string(), log))?;
+    let session = Session::open_read_only(log)
+        .map_err(|why| Unopened::Log { log: log.to_owned(), why: Box::new(why) })?;
     let a = session.assessment();
     let stage = match (&a.stage, &a.stage_number) {
         (Some(name), Some(n)) => format!("stage {} of {}, {name}", n.number, n.of),
@@ -84,23 +86,40 @@ pub fn summary(log: &Path) -> Result<Option<LogSummary>, String> {
     Ok(Some(LogSummary { wing: session.plan().wing.name.clone(), stage, last, gate: a.gate.state }))
 }
 
-/// A file that is not where it was: the stick is out, or only the file is gone.
-fn not_there(log: &Path, why: &std::io::Error) -> String {
-    let folder_gone = log.parent().is_some_and(|p| !p.as_os_str().is_empty() && !p.exists());
-    match why.kind() {
-        std::io::ErrorKind::NotFound if folder_gone => {
-            "not found: the stick is out, or the folder is gone".to_owned()
+/// Why a log of a list cannot be opened, without its path: the list shows that already.
+#[derive(Debug, thiserror::Error)]
+pub enum Unopened {
+    #[error("not found: the stick is out, or the folder is gone")]
+    FolderGone(#[source] io::Error),
+    #[error("not found")]
+    NotFound(#[source] io::Error),
+    #[error("permission denied")]
+    Denied(#[source] io::Error),
+    #[error("cannot be read")]
+    Unread(#[source] io::Error),
+    #[error("{}", without_path(.why, .log))]
+    Log {
+        log: PathBuf,
+        #[source]
+        why: Box<SessionError>,
+    },
+}
+
+impl Unopened {
+    fn by(log: &Path, why: io::Error) -> Self {
+        let folder_gone = log.parent().is_some_and(|p| !p.as_os_str().is_empty() && !p.exists());
+        match why.kind() {
+            io::ErrorKind::NotFound if folder_gone => Self::FolderGone(why),
+            io::ErrorKind::NotFound => Self::NotFound(why),
+            io::ErrorKind::PermissionDenied => Self::Denied(why),
+            _ => Self::Unread(why),
         }
-        std::io::ErrorKind::NotFound => "not found".to_owned(),
-        std::io::ErrorKind::PermissionDenied => "permission denied".to_owned(),
-        _ => "cannot be read".to_owned(),
     }
 }
 
-/// The reason without the path, which the list shows already.
-fn short(why: &str, log: &Path) -> String {
+fn without_path(why: &SessionError, log: &Path) -> String {
     let path = log.display().to_string();
-    why.replace(&format!("{path}: "), "").replace(&path, "it")
+    why.to_string().replace(&format!("{path}: "), "").replace(&path, "it")
 }
 
 /// Places to begin looking from: the folder given, and sticks that are in.

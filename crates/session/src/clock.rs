@@ -1,5 +1,6 @@
 //! The one place where the time of day is read, and how an instant is written.
 
+use crate::shown;
 use jiff::Timestamp;
 use jiff::tz::TimeZone;
 use record::{At, UtcOffset, When};
@@ -32,20 +33,25 @@ pub fn stamp(at: At) -> String {
 /// Reads an instant in ISO 8601 with its offset from UTC: `2031-04-05T06:07:08Z`, `2031-04-05 08:07:08+02:00`.
 ///
 /// # Errors
-/// In words, when the text is no instant or lacks the offset.
-pub fn instant(text: &str) -> Result<At, String> {
+/// When the text is no instant or lacks the offset.
+pub fn instant(text: &str) -> Result<At, NoInstant> {
     let text = text.trim();
     match text.parse::<Timestamp>() {
         Ok(stamp) => Ok(At::from_millis(stamp.as_millisecond())),
-        Err(_) => {
-            let why = if text.parse::<jiff::civil::DateTime>().is_ok() {
-                "lacks its offset from UTC; add Z for UTC, or +02:00 and the like"
-            } else {
-                "is not a time; write it as 2031-04-05T06:07:08Z"
-            };
-            Err(format!("`{}` {why}", crate::shown(text)))
+        Err(why) if text.parse::<jiff::civil::DateTime>().is_ok() => {
+            Err(NoInstant::NoOffset(text.to_owned(), why))
         }
+        Err(why) => Err(NoInstant::NotATime(text.to_owned(), why)),
     }
+}
+
+/// Why a text is no instant.
+#[derive(Debug, thiserror::Error)]
+pub enum NoInstant {
+    #[error("`{}` lacks its offset from UTC; add Z for UTC, or +02:00 and the like", shown(.0))]
+    NoOffset(String, #[source] jiff::Error),
+    #[error("`{}` is not a time; write it as 2031-04-05T06:07:08Z", shown(.0))]
+    NotATime(String, #[source] jiff::Error),
 }
 
 /// What a session takes for the present: the clock, or an instant set by hand for shipped examples.

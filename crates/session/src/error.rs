@@ -1,6 +1,9 @@
 //! What can go wrong, in words a person can act on; the cause is kept as [`Error::source`].
 
+use crate::log::{BadLine, LineFault};
 use crate::not_done::{NotSigned, Unmet};
+use crate::not_known::NotKnown;
+use crate::port::PortFault;
 use crate::refusal::Refusal;
 use crate::{brief, shown};
 use assess::expect::{Impossible, Question};
@@ -94,8 +97,8 @@ pub enum SessionError {
     #[error("{0}")]
     Because(#[source] Cause),
     /// A name that the plan or the log does not have.
-    #[error("{words}")]
-    NotKnown { words: String, nearest: Option<String> },
+    #[error(transparent)]
+    NotKnown(#[from] NotKnown),
     /// A value that is recorded only when it is given again on purpose.
     #[error("{}.\n  Not recorded. If it really is so, say that you are sure", .0.why)]
     Asks(Question),
@@ -111,8 +114,8 @@ pub enum SessionError {
     #[error("{}: nothing was taken, because of these lines:{}", .path.display(), listed(.lines, *.bad))]
     Table {
         path: PathBuf,
-        /// Line number (the header is line 1) and what is wrong with it; at most the first 20.
-        lines: Vec<(u64, String)>,
+        /// At most the first 20.
+        lines: Vec<BadLine>,
         /// How many bad lines there were in all.
         bad: u64,
     },
@@ -120,7 +123,7 @@ pub enum SessionError {
     Port {
         port: String,
         #[source]
-        why: Cause,
+        why: PortFault,
     },
 }
 
@@ -133,13 +136,8 @@ impl SessionError {
         Self::File { path: path.to_owned(), why: why.into() }
     }
 
-    /// A name that is not known, with the nearest to it; where none is near, what else would do.
-    pub(crate) fn not_known(what: &str, nearest: Option<String>, otherwise: &str) -> Self {
-        let words = match &nearest {
-            Some(near) => format!("{what}; nearest is `{}`", shown(near)),
-            None => format!("{what}; {otherwise}"),
-        };
-        Self::NotKnown { words, nearest }
+    pub(crate) fn port(port: &str, why: impl Into<PortFault>) -> Self {
+        Self::Port { port: shown(port).into_owned(), why: why.into() }
     }
 
     /// True where the log was not touched and nothing is broken: what was asked for cannot be done.
@@ -154,7 +152,7 @@ impl SessionError {
                 | Self::Input(_)
                 | Self::Signals(_)
                 | Self::Because(_)
-                | Self::NotKnown { .. }
+                | Self::NotKnown(_)
                 | Self::Asks(_)
                 | Self::NothingAsked
                 | Self::Impossible(_)
@@ -176,6 +174,12 @@ impl SessionError {
     }
 }
 
+impl From<SessionError> for LineFault {
+    fn from(why: SessionError) -> Self {
+        Self::Refused(Box::new(why))
+    }
+}
+
 fn named(path: &Path) -> std::borrow::Cow<'_, str> {
     if path == Path::new("-") { "standard input".into() } else { path.to_string_lossy() }
 }
@@ -189,8 +193,8 @@ fn marked(text: &str, at: usize) -> String {
     format!("{}\n  {:before$}^", shown(text), "")
 }
 
-fn listed(lines: &[(u64, String)], bad: u64) -> String {
-    let each: String = lines.iter().map(|(line, why)| format!("\n  line {line}: {why}")).collect();
+fn listed(lines: &[BadLine], bad: u64) -> String {
+    let each: String = lines.iter().map(|bad| format!("\n  {bad}")).collect();
     match bad.saturating_sub(lines.len() as u64) {
         0 => each,
         more => format!("{each}\n  and {more} more"),

@@ -1,5 +1,6 @@
 //! Why what a file holds cannot be used; the file's name is put before it.
 
+use crate::log::LineFault;
 use crate::shown;
 use thiserror::Error;
 
@@ -26,7 +27,7 @@ pub(crate) enum FileFault {
     #[error("is not text; save the table as UTF-8 CSV")]
     TableNotText(#[source] std::string::FromUtf8Error),
     #[error("its header cannot be used: {0}")]
-    Header(String),
+    Header(#[source] LineFault),
     #[error("holds no readings that counted")]
     NothingCounted,
     #[error("has a header and no readings")]

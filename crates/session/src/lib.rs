@@ -16,6 +16,7 @@ pub mod log;
 pub mod nearby;
 pub mod next;
 mod not_done;
+mod not_known;
 mod person;
 pub mod port;
 mod refusal;
@@ -24,7 +25,7 @@ mod shown;
 mod watcher;
 pub mod which;
 
-pub use clock::{instant, now, stamp};
+pub use clock::{NoInstant, instant, now, stamp};
 pub use error::{Cause, SessionError};
 pub use files::{
     may_write, read_bytes, read_plan_text, read_table, write_new, write_whole, write_whole_by,
@@ -32,11 +33,12 @@ pub use files::{
 };
 pub use log::nearest;
 pub use log::{
-    BeginStage, Exported, Form, HASH_DIGITS, ImportReport, ImportWith, ManyExported, OnPaper, Pair, PlanStep,
-    Replanned, Session, Sign, Since, Take, TakeSettled, Taken, TypedMove, VerdictChange, Verified, WingLog,
-    entry_on_paper, part_temperature,
+    BadLine, BeginStage, Exported, Form, HASH_DIGITS, ImportReport, ImportWith, ManyExported, OnPaper, Pair,
+    PlanStep, Replanned, Session, Sign, Since, Take, TakeSettled, Taken, TypedMove, VerdictChange, Verified,
+    WingLog, entry_on_paper, part_temperature,
 };
 pub use not_done::{NotSigned, Unmet};
+pub use not_known::{CAPACITIES, NotKnown, Unknown};
 pub use person::default_name;
 pub use rotating::Rotating;
 pub(crate) use shown::brief;

@@ -1,6 +1,9 @@
 //! What can go wrong when a sheet is made.
 
-#[derive(Clone, Debug, PartialEq, Eq, thiserror::Error)]
+use krilla::configure::ConfigurationError;
+use krilla::error::KrillaError;
+
+#[derive(Debug, thiserror::Error)]
 pub enum SheetError {
     /// The plan's or the chain's fingerprint is not 64 hexadecimal digits.
     #[error("the fingerprint of the {which} must be 64 hexadecimal digits, and is `{text}`")]
@@ -13,7 +16,10 @@ pub enum SheetError {
     NoComponent { name: String, known: Vec<String> },
     #[error("the font that belongs to the sheet cannot be read: the program is damaged")]
     Font,
-    /// The PDF could not be written; the reason is the writer's.
-    #[error("the sheet cannot be written as PDF: {why}")]
-    Pdf { why: String },
+    #[error("the sheet cannot be written as PDF: {0:?}")]
+    Archival(ConfigurationError),
+    #[error("the sheet cannot be written as PDF: the paper has no size")]
+    NoSize,
+    #[error("the sheet cannot be written as PDF: {0} ({0:?})")]
+    Pdf(#[source] KrillaError),
 }

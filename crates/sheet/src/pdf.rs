@@ -40,11 +40,10 @@ pub(crate) fn write(
         #[cfg(feature = "preflight")]
         Standard::A1b => Archival::A1_B,
     };
-    let refused = |why: String| SheetError::Pdf { why };
     let configuration = ConfigurationBuilder::new()
         .with_archival_validator(archival)
         .finish()
-        .map_err(|e| refused(format!("{e:?}")))?;
+        .map_err(SheetError::Archival)?;
     let mut document = Document::new_with(SerializeSettings {
         configuration,
         enable_tagging: standard == Standard::A2b,
@@ -55,8 +54,7 @@ pub(crate) fn write(
     let Drawing { width, height, pages, root, bookmarks } = drawing;
     for page in pages {
         #[expect(clippy::cast_possible_truncation, reason = "paper sizes")]
-        let settings = PageSettings::from_wh(width as f32, height as f32)
-            .ok_or_else(|| refused("the paper has no size".to_owned()))?;
+        let settings = PageSettings::from_wh(width as f32, height as f32).ok_or(SheetError::NoSize)?;
         let mut open = document.start_page_with(settings);
         let mut surface = open.surface();
         for mark in &page.marks {
@@ -76,7 +74,7 @@ pub(crate) fn write(
         document.set_outline(outline(&bookmarks));
     }
     document.set_metadata(metadata(set, stamp, subject, marks)?);
-    let mut pdf = document.finish().map_err(|e| refused(format!("{e} ({e:?})")))?;
+    let mut pdf = document.finish().map_err(SheetError::Pdf)?;
     unsuspected(&mut pdf);
     Ok(pdf)
 }

@@ -167,4 +167,10 @@ impl Grid {
         };
         weights.iter().map(cell).collect()
     }
+
+    /// The same where their number is known.
+    pub fn split<const N: usize>(&self, row: Rect, gap: f32, weights: [f32; N]) -> [Rect; N] {
+        let mut cells = self.cells(row, gap, &weights).into_iter();
+        weights.map(|_| cells.next().unwrap_or(Rect::NOTHING))
+    }
 }

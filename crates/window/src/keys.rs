@@ -219,11 +219,11 @@ fn of_a_log(ctx: &Context, s: &mut State, model: &Model, wing: &Wing, actions: &
         actions.push(Action::Bench(bench::Key::LeaveLevel));
     }
     if turning == Some(false) && pressed(ctx, Modifiers::CTRL, Key::R) {
-        measure::turn(s, wing, actions);
+        measure::turn(s, wing);
     }
     if matches!(s.screen, Screen::Measure | Screen::Level) {
         if pressed(ctx, Modifiers::CTRL, Key::R) {
-            measure::turn(s, wing, actions);
+            measure::turn(s, wing);
         }
         if pressed(ctx, Modifiers::CTRL, Key::T)
             && let Some(point) = s.measuring.point.clone()
@@ -231,7 +231,7 @@ fn of_a_log(ctx: &Context, s: &mut State, model: &Model, wing: &Wing, actions: &
             s.open(Page::Keypad(Typing::reading(point, "")));
         }
         if pressed(ctx, Modifiers::CTRL, Key::N) {
-            measure::next(s, wing, actions);
+            measure::next(s);
         }
     }
 }

@@ -179,6 +179,16 @@ impl Default for State {
 }
 
 impl State {
+    /// The row of a list of `count` where the keys lead to from row `at`.
+    pub fn row_from(&self, at: usize, count: usize) -> usize {
+        let last = count.saturating_sub(1);
+        match self.nav {
+            Some(Nav::Down) => (at + 1).min(last),
+            Some(Nav::Up) => at.min(last).saturating_sub(1),
+            _ => at.min(last),
+        }
+    }
+
     pub fn open(&mut self, page: Page) {
         self.keyboard_away = false;
         self.pages.push(page);

@@ -26,7 +26,6 @@ impl Backup {
     pub fn run(self, show: &Show) -> Result<Exit, SessionError> {
         Session::backup(&self.log, &self.to)?;
         let answer = Answer { format: 1, copy: self.to.display().to_string() };
-        show.answer(|| format!("{} is a whole copy", answer.copy), &answer)?;
-        Ok(Exit::Done)
+        show.done(|| format!("{} is a whole copy", answer.copy), &answer)
     }
 }

@@ -48,7 +48,6 @@ impl Completions {
             .write_registration(VAR, PROGRAM, PROGRAM, PROGRAM, &mut script)
             .map_err(SessionError::because)?;
         let script = String::from_utf8_lossy(&script).into_owned();
-        show.answer(|| script.clone(), &Answer { format: 1, shell: self.shell, script: script.clone() })?;
-        Ok(Exit::Done)
+        show.done(|| script.clone(), &Answer { format: 1, shell: self.shell, script: script.clone() })
     }
 }

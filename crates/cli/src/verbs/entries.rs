@@ -64,8 +64,7 @@ impl Entries {
                 })
                 .collect(),
         };
-        show.answer(|| text(&lines), &answer)?;
-        Ok(Exit::Done)
+        show.done(|| text(&lines), &answer)
     }
 }
 

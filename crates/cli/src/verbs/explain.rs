@@ -8,7 +8,7 @@ use record::plan::{Plan, Tolerances};
 use record::point::Judgement;
 use record::{Limits, PointKind};
 use serde::Serialize;
-use session::{SessionError, nearest, shown};
+use session::{NotKnown, SessionError, Unknown, nearest, shown};
 
 #[derive(Serialize)]
 struct Answer {
@@ -29,11 +29,8 @@ struct Answer {
 pub fn explain(word: &str, plan: Option<&Plan>, show: &Show) -> Result<Exit, SessionError> {
     let asked = word.trim().split('@').next().unwrap_or_default().to_lowercase();
     let Some(kind) = PointKind::all().find(|kind| kind.word() == asked) else {
-        let words: Vec<&str> = PointKind::all().map(PointKind::word).collect();
-        let near = nearest(&asked, words.iter().map(|w| (*w).to_owned()));
-        let hint = near.as_ref().map(|near| format!(" Nearest: {near}.")).unwrap_or_default();
-        let words = format!("no kind of point {}.{hint} There are {}", shown(&asked), words.join(", "));
-        return Err(SessionError::NotKnown { words, nearest: near });
+        let nearest = nearest(&asked, PointKind::all().map(|kind| kind.word().to_owned()));
+        return Err(NotKnown { what: Unknown::Kind(asked), nearest }.into());
     };
     let (row, explained) = (kind.row(), kind.explained());
     let unit = row.quantity.map_or("", Kind::base_symbol);
@@ -67,8 +64,7 @@ pub fn explain(word: &str, plan: Option<&Plan>, show: &Show) -> Result<Exit, Ses
         out.extend(here.as_ref().map(|here| wrap("Here   ", &shown(here))));
         out.join("\n")
     };
-    show.answer(text, &answer)?;
-    Ok(Exit::Done)
+    show.done(text, &answer)
 }
 
 /// Where a kind is on a wing, its limits, and the stages that want it.

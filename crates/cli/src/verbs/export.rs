@@ -87,11 +87,10 @@ impl Export {
         let done = session::write_whole_by(path, &[log], |to| Session::export(log, form, to))?;
         warn(done.broken);
         let answer = Answer { format: 1, entries: done.entries, file: path.display().to_string() };
-        show.answer(
+        show.done(
             || format!("{} written to {}", count(answer.entries, "entry", "entries"), answer.file),
             &answer,
-        )?;
-        Ok(Exit::Done)
+        )
     }
 }
 

@@ -100,8 +100,7 @@ impl Fit {
             rank: fit.rank,
             terms: std::mem::take(&mut terms),
         };
-        show.answer(|| text(&answer), &answer)?;
-        Ok(Exit::Done)
+        show.done(|| text(&answer), &answer)
     }
 
     const fn constant(&self) -> Constant {

@@ -122,8 +122,7 @@ impl Form {
             ))?;
             return Ok(Exit::Done);
         }
-        show.answer(|| text, &Answer { format: 1, stage: &name, values: &blanks })?;
-        Ok(Exit::Done)
+        show.done(|| text, &Answer { format: 1, stage: &name, values: &blanks })
     }
 }
 

@@ -51,8 +51,7 @@ impl<'a> EntryView<'a> {
 pub fn acknowledge(taken: &Taken, show: &Show) -> Result<Exit, SessionError> {
     let entry = EntryView::of(&taken.entry);
     let answer = Answer { format: 1, entry, words: &taken.ack };
-    show.answer(|| taken.ack.clone(), &answer).map_err(|why| unsaid(taken.entry.seq, why))?;
-    Ok(Exit::Done)
+    show.done(|| taken.ack.clone(), &answer).map_err(|why| unsaid(taken.entry.seq, why))
 }
 
 /// Where the answer cannot be written, a person must still learn that the entry is there, or they repeat it.
@@ -168,8 +167,7 @@ fn list(session: &Session, show: &Show) -> Result<Exit, SessionError> {
         open_items.iter().map(line).collect::<Vec<_>>().join("\n")
     };
     let answer = OpenList { format: 1, open_items };
-    show.answer(|| text(&answer.open_items), &answer)?;
-    Ok(Exit::Done)
+    show.done(|| text(&answer.open_items), &answer)
 }
 
 #[derive(Debug, Args)]

@@ -84,7 +84,6 @@ impl Import {
                 report.last
             )
         };
-        show.answer(text, &answer).map_err(|why| unsaid(report.last, why))?;
-        Ok(Exit::Done)
+        show.done(text, &answer).map_err(|why| unsaid(report.last, why))
     }
 }

@@ -66,8 +66,7 @@ impl Level {
         let (r, q) = (self.resolution.unwrap_or(0.0), self.repeatability.unwrap_or(0.0));
         let u = known.then(|| ((r * r / 12.0 + q * q) / 2.0).sqrt());
         let answer = Answer { format: 1, pairs, zero_deg: zero, zero_spread_deg: spread, u_deg: u };
-        show.answer(|| text(&answer, show.units(Units::INSIDE)), &answer)?;
-        Ok(Exit::Done)
+        show.done(|| text(&answer, show.units(Units::INSIDE)), &answer)
     }
 }
 

@@ -145,49 +145,13 @@ pub enum Verb {
 /// # Errors
 /// When it could not be done.
 pub fn run(verb: Verb, show: &Show) -> Result<Exit, SessionError> {
-    match verb {
-        Verb::Plan(v) => v.run(show),
-        Verb::New(v) => v.run(show),
-        Verb::Stage(v) => v.run(show),
-        Verb::Take(v) => v.run(show),
-        Verb::Listen(v) => v.run(show),
-        Verb::Watch(v) => v.run(show),
-        Verb::Import(v) => v.run(show),
-        Verb::Form(v) => v.run(show),
-        Verb::Undo(v) => v.run(show),
-        Verb::Withdraw(v) => v.run(show),
-        Verb::Entries(v) => v.run(show),
-        Verb::Move(v) => v.run(show),
-        Verb::Wing(v) => v.run(show),
-        Verb::Rework(v) => v.run(show),
-        Verb::OpenItem(v) => v.run(show),
-        Verb::Note(v) => v.run(show),
-        Verb::Replan(v) => v.run(show),
-        Verb::Check(v) => v.run(show),
-        Verb::Advise(v) => v.run(show),
-        Verb::Instrument(v) => v.run(show),
-        Verb::Ports(v) => v.run(show),
-        Verb::Compare(v) => v.run(show),
-        Verb::Series(v) => v.run(show),
-        Verb::Sign(v) => v.run(show),
-        Verb::Sheet(v) => v.run(show),
-        Verb::Verify(v) => v.run(show),
-        Verb::Export(v) => v.run(show),
-        Verb::Backup(v) => v.run(show),
-        Verb::Fit(v) => v.run(show),
-        Verb::Straight(v) => v.run(show),
-        Verb::Level(v) => v.run(show),
-        Verb::Square(v) => v.run(show),
-        Verb::Bores(v) => v.run(show),
-        Verb::Decide(v) => v.run(show),
-        Verb::Spacing(v) => v.run(show),
-        Verb::Torque(v) => v.run(show),
-        Verb::Travel(v) => v.run(show),
-        Verb::Tape(v) => v.run(show),
-        Verb::Symmetry(v) => v.run(show),
-        Verb::Repeat(v) => v.run(show),
-        Verb::Completions(v) => v.run(show),
-        Verb::Man(v) => v.run(show),
-        Verb::Demo(v) => v.run(show),
+    macro_rules! run {
+        ($($name:ident)*) => { match verb { $(Verb::$name(verb) => verb.run(show),)* } };
     }
+    run!(
+        Plan New Stage Take Listen Watch Import Form Undo Withdraw Entries Move Wing Rework
+        OpenItem Note Replan Check Advise Instrument Ports Compare Series Sign Sheet Verify Export
+        Backup Fit Straight Level Square Bores Decide Spacing Torque Travel Tape Symmetry Repeat
+        Completions Man Demo
+    )
 }

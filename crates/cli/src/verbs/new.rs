@@ -81,7 +81,6 @@ impl New {
             }
             text
         };
-        show.answer(text, &answer)?;
-        Ok(Exit::Done)
+        show.done(text, &answer)
     }
 }

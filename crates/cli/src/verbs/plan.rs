@@ -66,8 +66,7 @@ struct Step<'a> {
 impl Plan {
     pub fn run(self, show: &Show) -> Result<Exit, SessionError> {
         if self.full {
-            show.answer(|| FULL.to_owned(), &Answer { format: 1, plan: FULL })?;
-            return Ok(Exit::Done);
+            return show.done(|| FULL.to_owned(), &Answer { format: 1, plan: FULL });
         }
         if let Some(kind) = &self.explain {
             // Without a log it is explained too; which wing it is on is said where one is meant.
@@ -76,8 +75,7 @@ impl Plan {
             return explain(kind, session.as_ref().map(Session::plan), show);
         }
         if self.log.is_none() && !self.changes && !self.points {
-            show.answer(|| EXAMPLE.to_owned(), &Answer { format: 1, plan: EXAMPLE })?;
-            return Ok(Exit::Done);
+            return show.done(|| EXAMPLE.to_owned(), &Answer { format: 1, plan: EXAMPLE });
         }
         let log = crate::which::or_unnamed(self.log, show)?;
         let session = show.of(Session::open_read_only(&log)?);
@@ -93,16 +91,13 @@ impl Plan {
                 reason: &s.reason,
                 changes: s.changes.iter().map(ChangeView::from).collect(),
             });
-            show.answer(text, &Changes { format: 1, replanned: replanned.collect() })?;
-            return Ok(Exit::Done);
+            return show.done(text, &Changes { format: 1, replanned: replanned.collect() });
         }
         if self.points {
             let points: Vec<String> = session.plan().points().iter().map(ToString::to_string).collect();
-            show.answer(|| points.join("\n"), &Points { format: 1, points: &points })?;
-            return Ok(Exit::Done);
+            return show.done(|| points.join("\n"), &Points { format: 1, points: &points });
         }
         let plan = session.plan_text();
-        show.answer(|| plan.to_owned(), &Answer { format: 1, plan })?;
-        Ok(Exit::Done)
+        show.done(|| plan.to_owned(), &Answer { format: 1, plan })
     }
 }

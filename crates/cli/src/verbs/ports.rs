@@ -116,8 +116,7 @@ impl Ports {
             unreadable: unreadable.into_iter().map(|(file, why)| (file, why.to_string())).collect(),
             heard,
         };
-        show.answer(|| text(&answer), &answer)?;
-        Ok(Exit::Done)
+        show.done(|| text(&answer), &answer)
     }
 
     fn hear(&self, port: &str, files: &BTreeMap<String, Connected>) -> Result<HeardView, SessionError> {

@@ -72,8 +72,7 @@ impl Repeat {
             }
             _ => alone(points, &values)?,
         };
-        show.answer(|| text(&answer), &answer)?;
-        Ok(Exit::Done)
+        show.done(|| text(&answer), &answer)
     }
 }
 

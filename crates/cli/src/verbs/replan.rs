@@ -67,8 +67,7 @@ impl Replan {
             warnings: &warnings,
             words: &words,
         };
-        show.answer(|| words.clone(), &answer)?;
-        Ok(Exit::Done)
+        show.done(|| words.clone(), &answer)
     }
 }
 

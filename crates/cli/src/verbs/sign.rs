@@ -11,7 +11,7 @@ use clap::Args;
 use quantity::shown::count;
 use record::GateState;
 use serde::Serialize;
-use session::{NotSigned, Session, SessionError, shown};
+use session::{CAPACITIES, NotKnown, NotSigned, Session, SessionError, Unknown, shown};
 use std::path::{Path, PathBuf};
 
 #[derive(Debug, Args)]
@@ -96,8 +96,6 @@ enum Asked {
     Not(Exit),
 }
 
-/// The capacities that are offered; others are typed in full.
-const CAPACITIES: [&str; 2] = ["builder", "inspector"];
 /// The statement that Enter alone makes where the gate is clear.
 const USUAL: &str = "measured and found in tolerance";
 
@@ -179,15 +177,8 @@ fn known_capacity(capacity: &str) -> Result<(), SessionError> {
         return Ok(());
     }
     match session::nearest(typed, CAPACITIES.map(str::to_owned)) {
-        Some(near) => {
-            let words = format!(
-                "capacity {}: nearest is {near}. Usual are {}; another is taken as it is where it is not so near",
-                shown(typed),
-                CAPACITIES.join(" and ")
-            );
-            Err(SessionError::NotKnown { words, nearest: Some(near) })
-        }
         None => Ok(()),
+        nearest => Err(NotKnown { what: Unknown::Capacity(typed.to_owned()), nearest }.into()),
     }
 }
 
@@ -208,6 +199,5 @@ fn make_key(path: &Path, show: &Show) -> Result<Exit, SessionError> {
             made.public_key
         )
     };
-    show.answer(text, &made)?;
-    Ok(Exit::Done)
+    show.done(text, &made)
 }

@@ -69,8 +69,7 @@ impl Spacing {
             });
         }
         let answer = Answer { format: 1, stations: rows };
-        show.answer(|| text(&answer, show.units(Units::INSIDE)), &answer)?;
-        Ok(Exit::Done)
+        show.done(|| text(&answer, show.units(Units::INSIDE)), &answer)
     }
 }
 

@@ -132,8 +132,7 @@ impl Straight {
                 })
                 .collect(),
         };
-        show.answer(|| text(&answer, show.units(Units::INSIDE)), &answer)?;
-        Ok(Exit::Done)
+        show.done(|| text(&answer, show.units(Units::INSIDE)), &answer)
     }
 
     fn offsets(&self, table: &Table) -> Result<Profile, SessionError> {

@@ -94,8 +94,7 @@ impl Tape {
         let reading = read("what the tape shows", &self.reading, Kind::Length)?;
         let answer = self.answer(above_zero("what the tape shows", reading.amount.base())?)?;
         let units = show.units(Units::INSIDE.with(reading.unit));
-        show.answer(|| text(&answer, units), &answer)?;
-        Ok(Exit::Done)
+        show.done(|| text(&answer, units), &answer)
     }
 
     fn answer(&self, length: f64) -> Result<Answer, SessionError> {

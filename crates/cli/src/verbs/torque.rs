@@ -114,8 +114,7 @@ impl Torque {
             set: unit.from_base(set),
             set_nm: set,
         };
-        show.answer(|| text(&answer, show.units(Units::INSIDE.with(unit)).of(Kind::Torque)), &answer)?;
-        Ok(Exit::Done)
+        show.done(|| text(&answer, show.units(Units::INSIDE.with(unit)).of(Kind::Torque)), &answer)
     }
 
     /// What the extension makes of one shown by the wrench; 1 without one.

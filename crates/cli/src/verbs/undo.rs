@@ -108,8 +108,7 @@ impl Withdraw {
         }
         let gone = session.withdraw_all(&all, &reason)?;
         let entries = gone.entries.iter().map(EntryView::of).collect();
-        show.answer(|| gone.ack.clone(), &Several { format: 1, entries, words: &gone.ack })?;
-        Ok(Exit::Done)
+        show.done(|| gone.ack.clone(), &Several { format: 1, entries, words: &gone.ack })
     }
 }
 

@@ -2,7 +2,7 @@
 
 use super::points::nearest;
 use crate::refusal::{NotUsable, Refusal};
-use crate::{SessionError, brief, shown};
+use crate::{NotKnown, SessionError, Unknown, shown};
 use assess::expect::{OffStep, Question};
 use quantity::Kind;
 use record::{Dial, Entry, Instrument, Plan, Point, What, Withdrawn};
@@ -112,8 +112,7 @@ pub(crate) fn dialled(
 
 pub(crate) fn unknown(known: &BTreeMap<String, Instrument>, name: &str) -> SessionError {
     let near = nearest(name, known.keys().cloned());
-    let what = format!("instrument `{}` is not known", brief(name));
-    SessionError::not_known(&what, near, "enter it first with `jigtrue instrument add`, or in the plan")
+    NotKnown { what: Unknown::Instrument(name.to_owned()), nearest: near }.into()
 }
 
 /// Whether an instrument's numbers can be calculated with.

@@ -31,7 +31,7 @@ mod write;
 use crate::refusal::Refusal;
 pub use columns::ManyExported;
 pub use export::{Exported, Form};
-pub use import::{ImportReport, ImportWith};
+pub use import::{BadLine, ImportReport, ImportWith, LineFault};
 pub(crate) use known::unknown as instrument_unknown;
 pub use listing::EntryLine;
 pub use pair::Pair;

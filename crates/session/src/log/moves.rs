@@ -2,7 +2,7 @@
 
 use super::points::nearest;
 use crate::refusal::Refusal;
-use crate::{SessionError, shown};
+use crate::{NotKnown, SessionError, Unknown};
 use nom::branch::alt;
 use nom::bytes::complete::{tag, tag_no_case};
 use nom::character::complete::{digit1, space0, space1};
@@ -21,8 +21,7 @@ pub(crate) fn adjust_of<'a>(plan: &'a Plan, name: &str) -> Result<&'a Adjust, Se
         return Ok(adjust);
     }
     let near = nearest(name, all.map(|(n, _)| n.clone()));
-    let what = format!("`{}` is no support or foot of the plan", shown(name));
-    Err(SessionError::not_known(&what, near, "the plan names none near it"))
+    Err(NotKnown { what: Unknown::Support(name.to_owned()), nearest: near }.into())
 }
 
 /// The move in millimetres, positive in the support's direction.

@@ -2,7 +2,7 @@
 
 use super::Session;
 use crate::refusal::Refusal;
-use crate::{SessionError, brief, shown};
+use crate::{NotKnown, SessionError, Unknown};
 use core::cmp::Reverse;
 use quantity::Kind;
 use record::plan::Named;
@@ -27,25 +27,21 @@ pub(crate) fn resolve(plan: &Plan, text: &str) -> Result<(Point, Kind), SessionE
         }
         Named::None => {}
     }
-    let mut words = match text.parse::<Point>() {
-        Err(_) if text.len() > 200 => format!("`{}` is no point", brief(text)),
-        Err(why) if text.contains('@') => shown(&why.to_string()).into_owned(),
-        _ => format!("`{}` is not in the plan", brief(text)),
-    };
-    let places = plan.points();
-    let near = if text.contains('@') {
+    let (places, owned) = (plan.points(), || text.to_owned());
+    let nearest = if text.contains('@') {
         nearest(text, places.iter().map(ToString::to_string))
     } else {
-        if let (Some(first), Some(last)) = (plan.stations.first(), plan.stations.last()) {
-            words.push_str(&format!(", whose stations are {} to {}", shown(&first.name), shown(&last.name)));
-        }
         nearest(text, places.iter().map(|p| p.place().to_owned()))
     };
-    if let Some(near) = &near {
-        words.push_str(&format!("; nearest is `{}`", shown(near)));
-    }
-    words.push_str("\n  jigtrue plan --points lists every point");
-    Err(SessionError::NotKnown { words, nearest: near })
+    let what = match (text.parse::<Point>(), plan.stations.first().zip(plan.stations.last())) {
+        (Err(_), _) if text.len() > 200 => Unknown::LongPoint(owned()),
+        (Err(why), _) if text.contains('@') => Unknown::NoPoint(why),
+        (Err(_), Some((first, last))) => {
+            Unknown::Place { place: owned(), first: first.name.clone(), last: last.name.clone() }
+        }
+        _ => Unknown::Point(owned()),
+    };
+    Err(NotKnown { what, nearest }.into())
 }
 
 /// The candidate nearest to what was typed, if any is near at all.
@@ -110,8 +106,7 @@ impl Session {
         let posts = &self.plan.posts;
         posts.iter().find(|post| post.name == text.trim()).ok_or_else(|| {
             let near = nearest(text, posts.iter().map(|post| post.name.clone()));
-            let what = format!("the plan has no post `{}`", brief(text));
-            SessionError::not_known(&what, near, "the plan names none near it")
+            NotKnown { what: Unknown::Post(text.to_owned()), nearest: near }.into()
         })
     }
 }

@@ -4,7 +4,7 @@ use super::points::nearest;
 use super::{Session, Taken, wings};
 use crate::not_done::Unmet;
 use crate::refusal::Refusal;
-use crate::{SessionError, brief, shown};
+use crate::{NotKnown, SessionError, Unknown, shown};
 use assess::Assessment;
 use assess::view::Verdict;
 use record::{GateState, StageBegun, What, WingSigned};
@@ -48,9 +48,8 @@ impl Session {
             return Ok(stage.name.clone());
         }
         let near = nearest(name, stages.iter().map(|s| s.name.clone()));
-        let all: Vec<String> = stages.iter().map(|s| format!("`{}`", shown(&s.name))).collect();
-        let what = format!("stage `{}` is not in the plan", brief(name));
-        Err(SessionError::not_known(&what, near, &format!("the plan has {}", all.join(", "))))
+        let all = stages.iter().map(|s| s.name.clone()).collect();
+        Err(NotKnown { what: Unknown::Stage { name: name.to_owned(), all }, nearest: near }.into())
     }
 
     /// Begins a stage.

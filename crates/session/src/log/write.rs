@@ -3,7 +3,7 @@
 use super::points::nearest;
 use super::{Session, Taken, known, moves};
 use crate::refusal::Refusal;
-use crate::{SessionError, brief, shown};
+use crate::{NotKnown, SessionError, Unknown, shown};
 use assess::expect::Question;
 use assess::view::ObligationKind;
 use quantity::Millimetres;
@@ -270,8 +270,7 @@ impl Session {
         if all.iter().any(|known| known == item) {
             return Ok(());
         }
-        let what = format!("nothing of that name was left open: `{}`", brief(item));
-        Err(SessionError::not_known(&what, nearest(item, all), "`jigtrue check` lists what is open"))
+        Err(NotKnown { what: Unknown::OpenItem(item.to_owned()), nearest: nearest(item, all) }.into())
     }
 
     /// Writes a remark.

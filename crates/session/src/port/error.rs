@@ -1,36 +1,53 @@
-//! What a port says when it cannot be used, in words.
+//! Why a port cannot be used.
 
-use crate::SessionError;
 use serialport::ErrorKind;
 use std::io;
-pub(super) fn cannot_open(port: &str, why: &serialport::Error) -> SessionError {
-    SessionError::Port { port: crate::shown(port).into_owned(), why: words(why).into() }
+use thiserror::Error;
+
+/// What stands against a port, and what to do.
+#[derive(Debug, Error)]
+pub enum PortFault {
+    #[error("another program has it open; close that one first")]
+    Busy(#[source] serialport::Error),
+    #[error("is not there; plug the instrument in, or look at what `jigtrue ports` lists")]
+    NotThere(#[source] serialport::Error),
+    #[error("may not be opened by this login; on many Linux systems the group `dialout` may")]
+    NoRight(#[source] serialport::Error),
+    #[error("is no port that can be used now ({})", .0.to_string().to_lowercase())]
+    NoDevice(#[source] serialport::Error),
+    #[error("is not a serial port")]
+    NotSerial(#[source] serialport::Error),
+    #[error("cannot be opened: {}", .0.to_string().to_lowercase())]
+    NotOpened(#[source] serialport::Error),
+    #[error("it could not be opened")]
+    OpeningEnded,
+    #[error("{0}")]
+    NoThread(#[source] io::Error),
+    #[error("{}", gone(.0))]
+    Gone(#[source] io::Error),
 }
 
-/// The error for a port that was open and went away.
-pub(super) fn went_away(port: &str, why: &io::Error) -> SessionError {
-    SessionError::Port { port: crate::shown(port).into_owned(), why: gone(why).into() }
-}
-
-/// What stands against opening it, and what to do.
-pub(super) fn words(why: &serialport::Error) -> String {
-    let said = why.to_string();
-    let busy = said.to_lowercase();
-    if busy.contains("exclusive lock") || busy.contains("busy") {
-        return "another program has it open; close that one first".to_owned();
+/// What fails once a port is open is its going away.
+impl From<io::Error> for PortFault {
+    fn from(why: io::Error) -> Self {
+        Self::Gone(why)
     }
-    match why.kind() {
-        ErrorKind::Io(io::ErrorKind::NotFound) => {
-            "is not there; plug the instrument in, or look at what `jigtrue ports` lists".to_owned()
+}
+
+impl From<serialport::Error> for PortFault {
+    fn from(why: serialport::Error) -> Self {
+        // The library has no kind for these two.
+        let said = why.to_string().to_lowercase();
+        if said.contains("exclusive lock") || said.contains("busy") {
+            return Self::Busy(why);
         }
-        ErrorKind::Io(io::ErrorKind::PermissionDenied) => {
-            "may not be opened by this login; on many Linux systems the group `dialout` may".to_owned()
+        match why.kind() {
+            ErrorKind::Io(io::ErrorKind::NotFound) => Self::NotThere(why),
+            ErrorKind::Io(io::ErrorKind::PermissionDenied) => Self::NoRight(why),
+            ErrorKind::NoDevice => Self::NoDevice(why),
+            _ if said.contains("typewriter") || said.contains("inappropriate ioctl") => Self::NotSerial(why),
+            _ => Self::NotOpened(why),
         }
-        ErrorKind::NoDevice => format!("is no port that can be used now ({})", said.to_lowercase()),
-        _ if said.contains("ypewriter") || busy.contains("inappropriate ioctl") => {
-            "is not a serial port".to_owned()
-        }
-        _ => format!("cannot be opened: {}", said.to_lowercase()),
     }
 }
 

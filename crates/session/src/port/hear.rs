@@ -1,6 +1,6 @@
 //! What an unknown stream could be: a while of it, and which dialects it reads as.
 
-use super::{PortSettings, error, settings};
+use super::{PortSettings, settings};
 use crate::SessionError;
 use instrument::{Decoder, DialectSpec, Fault, Sample};
 use std::io::{ErrorKind, Read, Write};
@@ -42,19 +42,19 @@ impl Heard {
 /// # Errors
 /// When the port cannot be opened or goes away.
 pub fn ask(path: &str, settings: PortSettings, dialect: &DialectSpec) -> Result<Heard, SessionError> {
-    let mut port = settings::open(&settings, path).map_err(|why| error::cannot_open(path, &why))?;
+    let mut port = settings::open(&settings, path).map_err(|why| SessionError::port(path, why))?;
     let mut decoder = Decoder::new(dialect);
     let (began, mut heard, mut bytes) = (Instant::now(), Heard::NOTHING, [0; 1024]);
     let now_ms = || u64::try_from(began.elapsed().as_millis()).unwrap_or(u64::MAX);
     let enough = 3 * dialect.axes().len();
     while heard.samples < enough && heard.faults == 0 {
         if let Some(question) = decoder.ask(now_ms()) {
-            port.write_all(&question).map_err(|why| error::went_away(path, &why))?;
+            port.write_all(&question).map_err(|why| SessionError::port(path, why))?;
         }
         let came = match port.read(&mut bytes) {
             Ok(count) => count,
             Err(why) if matches!(why.kind(), ErrorKind::TimedOut | ErrorKind::Interrupted) => 0,
-            Err(why) => return Err(error::went_away(path, &why)),
+            Err(why) => return Err(SessionError::port(path, why)),
         };
         decoder.each(bytes.get(..came).unwrap_or_default(), |next| heard.take(next));
         if decoder.ask_in_ms(now_ms()).is_none() {
@@ -69,7 +69,7 @@ pub fn ask(path: &str, settings: PortSettings, dialect: &DialectSpec) -> Result<
 /// # Errors
 /// When the port cannot be opened or goes away.
 pub fn overhear(path: &str, settings: PortSettings, long: Duration) -> Result<Vec<u8>, SessionError> {
-    let mut port = settings::open(&settings, path).map_err(|why| error::cannot_open(path, &why))?;
+    let mut port = settings::open(&settings, path).map_err(|why| SessionError::port(path, why))?;
     let began = Instant::now();
     let (mut all, mut bytes) = (Vec::new(), [0; 1024]);
     while began.elapsed() < long && all.len() < MOST_BYTES {
@@ -77,7 +77,7 @@ pub fn overhear(path: &str, settings: PortSettings, long: Duration) -> Result<Ve
             Ok(count) if count > 0 => all.extend_from_slice(bytes.get(..count).unwrap_or_default()),
             Err(why) if matches!(why.kind(), ErrorKind::TimedOut | ErrorKind::Interrupted) => {}
             Ok(_) => break,
-            Err(why) => return Err(error::went_away(path, &why)),
+            Err(why) => return Err(SessionError::port(path, why)),
         }
     }
     Ok(all)

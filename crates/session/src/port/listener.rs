@@ -2,7 +2,7 @@
 
 use super::outlet::Outlet;
 use super::reader::{GONE, Reader, Shared};
-use super::{PortSettings, error, settings};
+use super::{PortFault, PortSettings, settings};
 use crate::SessionError;
 use bench::PortEvent;
 use instrument::{DialectSpec, Request};
@@ -49,7 +49,7 @@ impl Listener {
         dialect: DialectSpec,
         told: impl FnMut(&PortEvent) + Send + 'static,
     ) -> Result<Self, SessionError> {
-        let port = settings::open(&settings, path).map_err(|why| error::cannot_open(path, &why))?;
+        let port = settings::open(&settings, path).map_err(|why| SessionError::port(path, why))?;
         let (to_us, events) = sync_channel(KEPT);
         let (requests, asked) = channel();
         let shared = Shared::begin();
@@ -57,7 +57,7 @@ impl Listener {
         let thread = std::thread::Builder::new()
             .name("port".to_owned())
             .spawn(move || reader.run(port))
-            .map_err(|why| SessionError::Port { port: path.to_owned(), why: why.into() })?;
+            .map_err(|why| SessionError::Port { port: path.to_owned(), why: PortFault::NoThread(why) })?;
         Ok(Self {
             path: path.to_owned(),
             shared,

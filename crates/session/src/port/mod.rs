@@ -15,6 +15,7 @@ mod typed_lines;
 
 pub use asking::GIVEN_UP_MS;
 pub use driver::{Driver, Watched};
+pub use error::PortFault;
 pub use hear::{Heard, ask, overhear, read_as};
 pub use instrument::{Parity, PortSettings};
 pub use leave::Leave;

@@ -1,6 +1,6 @@
 //! A port that is being opened, which may take a while: a radio link, a cable that is half in.
 
-use super::Listener;
+use super::{Listener, PortFault};
 use crate::SessionError;
 use crate::gauges::Connected;
 use bench::PortEvent;
@@ -50,10 +50,9 @@ impl Opening {
         match self.done.try_recv() {
             Ok(opened) => Some(opened),
             Err(TryRecvError::Empty) => None,
-            Err(TryRecvError::Disconnected) => Some(Err(SessionError::Port {
-                port: self.path.clone(),
-                why: "it could not be opened".into(),
-            })),
+            Err(TryRecvError::Disconnected) => {
+                Some(Err(SessionError::Port { port: self.path.clone(), why: PortFault::OpeningEnded }))
+            }
         }
     }
 }

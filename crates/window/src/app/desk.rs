@@ -14,6 +14,7 @@ use bench::{Said, Target};
 use eframe::egui::Context;
 use session::importing::Importing;
 use session::{BeginStage, Session, SessionError, Sign, Take, TypedMove, Watcher, WingLog};
+use std::error::Error;
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
 use window::model::{Asks, Chain, Model, Notice, Person, Role, Wing};
@@ -138,7 +139,7 @@ impl Desk {
         self.model.notice = Some(Notice { wrong: false, words: words.into() });
     }
 
-    fn wrong(&mut self, why: &SessionError) {
+    fn wrong(&mut self, why: &dyn Error) {
         self.wrong_words(why.to_string());
     }
 
@@ -341,7 +342,7 @@ impl Desk {
             Action::WriteSheet => {
                 match sheet_file::write(session) {
                     Ok(path) => self.say(format!("The sheet was written to {}", path.display())),
-                    Err(why) => self.wrong_words(why),
+                    Err(why) => self.wrong(&why),
                 }
                 return;
             }
@@ -365,7 +366,7 @@ impl Desk {
         let Some(session) = &mut self.session else { return };
         let device = match device::find(session, instrument) {
             Ok(device) => device,
-            Err(why) => return self.wrong_words(why),
+            Err(why) => return self.wrong(&why),
         };
         // An instrument the log does not know yet, or with other facts, is entered before its first reading.
         if session.instruments().get(&device.facts.name) != Some(&device.facts)

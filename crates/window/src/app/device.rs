@@ -8,9 +8,27 @@ use session::port::PortSettings;
 use session::{Session, SessionError};
 use std::path::Path;
 
+/// Why an instrument cannot be listened to.
+#[derive(Debug, thiserror::Error)]
+pub enum NoDevice {
+    #[error("There is no instrument and no file `{text}`; {}", one_of(.known))]
+    Unknown { text: String, known: Vec<String> },
+    #[error("What `{0}` measures is not known; give its file.")]
+    NoQuantity(String),
+    #[error(transparent)]
+    File(#[from] SessionError),
+}
+
+fn one_of(known: &[String]) -> String {
+    if known.is_empty() {
+        return "give the instrument's file.".to_owned();
+    }
+    format!("the log knows {}.", known.join(", "))
+}
+
 /// Finds it: a file; else an instrument of the log, which speaks as the file of that name beside the log says. Where there is
 /// none it is taken to send this project's own lines.
-pub fn find(session: &Session, text: &str) -> Result<Connected, String> {
+pub fn find(session: &Session, text: &str) -> Result<Connected, NoDevice> {
     let known = session.instruments();
     if let Some(facts) = known.get(text) {
         return match file_of(session, text) {
@@ -19,15 +37,10 @@ pub fn find(session: &Session, text: &str) -> Result<Connected, String> {
         };
     }
     if session::nearby::is_file(Path::new(text)) {
-        return Connected::read(Path::new(text)).map_err(|e: SessionError| e.to_string());
+        return Ok(Connected::read(Path::new(text))?);
     }
-    let names: Vec<&str> = known.keys().map(String::as_str).collect();
-    Err(match names.as_slice() {
-        [] => format!("There is no instrument and no file `{text}`; give the instrument's file."),
-        names => {
-            format!("There is no instrument and no file `{text}`; the log knows {}.", names.join(", "))
-        }
-    })
+    let (text, known) = (text.to_owned(), known.into_keys().collect());
+    Err(NoDevice::Unknown { text, known })
 }
 
 /// The file beside the log that is of this instrument.
@@ -37,13 +50,13 @@ fn file_of(session: &Session, name: &str) -> Option<Connected> {
     files.into_values().find(|device| device.facts.name == name)
 }
 
-fn of_log(facts: Instrument) -> Result<Connected, String> {
+fn of_log(facts: Instrument) -> Result<Connected, NoDevice> {
     let measures = match facts.kind.quantity() {
         Some(Kind::Angle) => Axis::Angle,
         Some(Kind::Length) => Axis::Length,
         Some(Kind::Torque) => Axis::Torque,
         Some(Kind::Force) => Axis::Force,
-        _ => return Err(format!("What `{}` measures is not known; give its file.", facts.name)),
+        _ => return Err(NoDevice::NoQuantity(facts.name)),
     };
     // Its repeatability is that of seatings, not the noise of a display at rest; as in a file that states none.
     let settle = SettleSettings::from_instrument(facts.resolution, 0.0);

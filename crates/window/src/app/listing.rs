@@ -1,7 +1,8 @@
 //! Logs, plans and tables as rows of a list, and why one cannot be opened.
 
 use super::keep::KeptLog;
-use session::browse::{self, LogSummary};
+use session::browse::{self, LogSummary, Unopened};
+use std::io;
 use std::path::Path;
 use window::action::Files;
 use window::model::{Listing, LogRow, Place};
@@ -11,7 +12,7 @@ fn stem(path: &Path) -> String {
     path.file_stem().map(|n| n.to_string_lossy().into_owned()).unwrap_or_default()
 }
 
-fn with(row: LogRow, summary: Result<Option<LogSummary>, String>) -> LogRow {
+fn with(row: LogRow, summary: Result<Option<LogSummary>, Unopened>) -> LogRow {
     match summary {
         Ok(Some(s)) => {
             let last = s.last.map_or_else(
@@ -21,7 +22,7 @@ fn with(row: LogRow, summary: Result<Option<LogSummary>, String>) -> LogRow {
             LogRow { wing: s.wing, stage: s.stage, last, gate: Some(s.gate), problem: None, ..row }
         }
         Ok(None) => LogRow { stage: "a large log".to_owned(), ..row },
-        Err(why) => LogRow { problem: Some(why), ..row },
+        Err(why) => LogRow { problem: Some(why.to_string()), ..row },
     }
 }
 
@@ -35,15 +36,15 @@ pub fn recent(log: &KeptLog) -> LogRow {
 /// What a folder holds.
 ///
 /// # Errors
-/// When it cannot be read, in words.
-pub fn folder(path: &str, files: Files, home: &str) -> Result<Listing, String> {
+/// When it cannot be read.
+pub fn folder(path: &str, files: Files, home: &str) -> io::Result<Listing> {
     let here = Path::new(path);
     let ending = match files {
         Files::Logs => "jigtrue",
         Files::Plans => "toml",
         Files::Tables => "csv",
     };
-    let found = browse::folder(here, ending).map_err(|why| format!("{path} cannot be looked into: {why}"))?;
+    let found = browse::folder(here, ending)?;
     let text = |p: &Path| p.display().to_string();
     let row = |p: &std::path::PathBuf| {
         let row = LogRow { path: text(p), file: stem(p), ..LogRow::default() };

@@ -31,7 +31,7 @@ struct App {
 }
 
 /// Runs the window until it is closed.
-pub fn run(log: Option<PathBuf>) -> Result<(), String> {
+pub fn run(log: Option<PathBuf>) -> eframe::Result {
     let viewport = egui::ViewportBuilder::default()
         .with_title("jigtrue")
         .with_app_id("jigtrue-window")
@@ -53,7 +53,6 @@ pub fn run(log: Option<PathBuf>) -> Result<(), String> {
             Ok(Box::new(App { face, desk }))
         }),
     )
-    .map_err(|e| e.to_string())
 }
 
 impl eframe::App for App {

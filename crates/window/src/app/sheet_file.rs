@@ -1,8 +1,17 @@
 //! Writing the inspection sheet beside the log.
 
 use session::{Session, SessionError};
-use sheet::{Form, Paper, Stamp};
+use sheet::{Form, Paper, SheetError, Stamp};
 use std::path::{Path, PathBuf};
+
+/// Why there is no sheet.
+#[derive(Debug, thiserror::Error)]
+pub enum NoSheet {
+    #[error("The sheet could not be laid out: {0}")]
+    Layout(#[from] SheetError),
+    #[error(transparent)]
+    Unwritten(#[from] SessionError),
+}
 
 pub fn path(log: &Path) -> PathBuf {
     log.with_extension("pdf")
@@ -11,8 +20,8 @@ pub fn path(log: &Path) -> PathBuf {
 /// Writes it and gives where.
 ///
 /// # Errors
-/// When it cannot be laid out or written; the sentence says which.
-pub fn write(session: &Session) -> Result<PathBuf, String> {
+/// When it cannot be laid out or written.
+pub fn write(session: &Session) -> Result<PathBuf, NoSheet> {
     let to = path(session.path());
     let (entries, head) = session.head();
     let assessment = session.assessment_by_stage();
@@ -26,7 +35,7 @@ pub fn write(session: &Session) -> Result<PathBuf, String> {
         paper: Paper::A4,
         form: Form::Full,
     };
-    let pdf = sheet::pdf(&assessment, &stamp).map_err(|e| format!("The sheet could not be laid out: {e}"))?;
-    session::write_whole(&to, &[session.path()], &pdf).map_err(|e: SessionError| e.to_string())?;
+    let pdf = sheet::pdf(&assessment, &stamp)?;
+    session::write_whole(&to, &[session.path()], &pdf)?;
     Ok(to)
 }

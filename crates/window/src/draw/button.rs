@@ -107,11 +107,7 @@ impl<'a> Button<'a> {
         let middle = inner.center().y;
         let line =
             |y: f32| Rect::from_center_size(egui::pos2(inner.center().x, y), vec2(inner.width(), 10.0));
-        let below = match (self.on, self.look) {
-            (true, Look::Main) => p.on_control,
-            (true, _) => p.pale,
-            (false, _) => p.pale,
-        };
+        let below = if self.on && self.look == Look::Main { p.on_control } else { p.pale };
         let apart = self.size * 0.35 + note * 0.35 + 9.0;
         put(painter, line(middle - apart * 0.42), Align::Center, first, self.text);
         put(painter, line(middle + apart * 0.58), Align::Center, Hand::medium(note, below), self.second);

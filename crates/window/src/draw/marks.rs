@@ -58,6 +58,11 @@ impl Mark {
         }
     }
 
+    /// Its word for an obligation, which is met, where a value is within.
+    pub const fn of_an_obligation(self) -> &'static str {
+        if let Self::Met = self { "met" } else { self.word() }
+    }
+
     const fn colour(self, p: &Palette) -> Color32 {
         match self {
             Self::Met => p.met,

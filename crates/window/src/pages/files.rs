@@ -2,13 +2,12 @@
 
 use super::{Page, change};
 use crate::action::{Action, Files};
-use crate::draw::button::{Button, Look};
+use crate::draw::button::Button;
 use crate::draw::shape::dashed;
 use crate::draw::text::{Hand, put, row, say, width};
 use crate::model::LogRow;
 use crate::screens::Cx;
 use crate::screens::list;
-use crate::state::Nav;
 use egui::{Align, Rect, Stroke, Ui, pos2, vec2};
 
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -47,18 +46,17 @@ pub fn show(ui: &mut Ui, cx: &mut Cx<'_>, to: FilesFor, at: usize) {
     };
     let x = cx.g.whole();
     let bar = cx.g.title(x);
-    let cells = cx.g.cells(bar, 8.0, &[200.0, 150.0, 150.0, 150.0]);
-    let cell = |i: usize| cells.get(i).copied().unwrap_or(Rect::NOTHING);
-    say(ui, cell(0), Align::Min, cx.heavy(40.0, 56.0).least(22.0), "title", to.title());
+    let cell = cx.g.split(bar, 8.0, [200.0, 150.0, 150.0, 150.0]);
+    say(ui, cell[0], Align::Min, cx.heavy(40.0, 56.0).least(22.0), "title", to.title());
     let size = cx.g.pick(21.0, 26.0);
     for (i, place) in listing.places.iter().take(2).enumerate() {
         let here = listing.folder.starts_with(&place.path);
-        if Button::new(cell(1 + i), &place.name, size).chosen(here).show(ui) {
+        if Button::new(cell[1 + i], &place.name, size).chosen(here).show(ui) {
             look(cx, to, &place.path);
         }
     }
     let none = listing.above.is_none().then_some("top");
-    if Button::new(cell(3), "Up a folder", size).unless(none).show(ui)
+    if Button::new(cell[3], "Up a folder", size).unless(none).show(ui)
         && let Some(above) = &listing.above
     {
         look(cx, to, above);
@@ -74,12 +72,7 @@ pub fn show(ui: &mut Ui, cx: &mut Cx<'_>, to: FilesFor, at: usize) {
     let high = cx.g.pick(64.0, 72.0);
     #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "a few rows")]
     let per = ((area.height() + 8.0) / (high + 8.0)).floor().max(1.0) as usize;
-    let mut at = at.min(rows.len().saturating_sub(1));
-    match cx.s.nav {
-        Some(Nav::Down) => at = (at + 1).min(rows.len().saturating_sub(1)),
-        Some(Nav::Up) => at = at.saturating_sub(1),
-        _ => {}
-    }
+    let mut at = cx.s.row_from(at, rows.len());
     let from = at / per * per;
     for (n, (i, (_, r))) in rows.iter().enumerate().skip(from).take(per).enumerate() {
         let rect =
@@ -103,9 +96,7 @@ pub fn show(ui: &mut Ui, cx: &mut Cx<'_>, to: FilesFor, at: usize) {
         pos2(area.right() + 16.0, area.top()),
         pos2(cx.g.screen.left() + x.1, area.bottom()),
     );
-    let half = (side.height() - 8.0) / 2.0;
-    let up = side.with_max_y(side.top() + half);
-    let to_row = list::turn(ui, cx, [up, up.translate(vec2(0.0, half + 8.0))], area, rows.len(), per, from);
+    let to_row = list::turn(ui, cx, list::stacked(side), area, rows.len(), per, from);
     if to_row != from {
         at = to_row;
     }
@@ -124,8 +115,7 @@ fn look(cx: &mut Cx<'_>, to: FilesFor, path: &str) {
 
 fn show_row(ui: &Ui, cx: &Cx<'_>, rect: Rect, r: &LogRow, chosen: bool) -> bool {
     let named = format!("File {}", r.file);
-    let look = if chosen { Look::Chosen } else { Look::Plain };
-    let button = Button { look, ..Button::new(rect, &r.file, 20.0).named(&named) };
+    let button = Button::new(rect, &r.file, 20.0).named(&named).chosen(chosen);
     match (&r.problem, chosen) {
         (Some(_), false) => dashed(ui.painter(), rect, Stroke::new(1.5, cx.p.edge)),
         _ => button.face(ui),
@@ -153,8 +143,7 @@ fn show_row(ui: &Ui, cx: &Cx<'_>, rect: Rect, r: &LogRow, chosen: bool) -> bool 
 }
 
 fn buttons(ui: &Ui, cx: &mut Cx<'_>, to: FilesFor, row: Option<&(Option<String>, LogRow)>, at: usize) {
-    let cells = cx.g.cells(cx.g.buttons(cx.g.whole()), 8.0, &[215.0, 545.0]);
-    let [cancel, open] = [0, 1].map(|i| cells.get(i).copied().unwrap_or(Rect::NOTHING));
+    let [cancel, open] = cx.g.split(cx.g.buttons(cx.g.whole()), 8.0, [215.0, 545.0]);
     if Button::new(cancel, "Cancel", cx.g.pick(24.0, 30.0)).show(ui) {
         return cx.s.close();
     }

@@ -97,8 +97,7 @@ pub fn show(
 /// The two buttons that are left where a real keyboard is used.
 pub fn away(ui: &Ui, cx: &Cx<'_>, done: Option<&str>) -> Option<Pressed> {
     let row = cx.g.buttons(cx.g.whole());
-    let cells = cx.g.cells(row, cx.g.gap(), &[1.0, 2.2]);
-    let [left, right] = [0, 1].map(|i| cells.get(i).copied().unwrap_or(Rect::NOTHING));
+    let [left, right] = cx.g.split(row, cx.g.gap(), [1.0, 2.2]);
     if Button::new(left, "Cancel", cx.g.pick(24.0, 30.0)).second("Esc").show(ui) {
         return Some(Pressed::Cancel);
     }

@@ -280,8 +280,7 @@ fn unit_chips(ui: &Ui, cx: &Cx<'_>, chips: Rect, typing: &mut Typing, kind: Opti
 /// With which instrument, and whether a new round begins.
 fn extras(ui: &Ui, cx: &mut Cx<'_>, rect: Rect, typing: &mut Typing) {
     let (TypeFor::Reading(point), Some(wing)) = (&typing.to.clone(), &cx.model.wing) else { return };
-    let cells = cx.g.cells(rect, 8.0, &[1.5, 1.0]);
-    let [a, b] = [0, 1].map(|i| cells.get(i).copied().unwrap_or(rect));
+    let [a, b] = cx.g.split(rect, 8.0, [1.5, 1.0]);
     let size = cx.g.pick(19.0, 23.0);
     let with = cx.s.measuring.instrument.clone();
     let text = with.clone().unwrap_or_else(|| "no instrument named".to_owned());
@@ -314,8 +313,7 @@ fn foot(ui: &Ui, cx: &mut Cx<'_>, buttons: Rect, typing: &Typing) -> bool {
     if !reverses {
         return Button::new(buttons, "Cancel", size).show(ui);
     }
-    let cells = cx.g.cells(buttons, 8.0, &[1.0, 1.0]);
-    let [a, b] = [0, 1].map(|i| cells.get(i).copied().unwrap_or(buttons));
+    let [a, b] = cx.g.split(buttons, 8.0, [1.0, 1.0]);
     let text = format!("Face {}", cx.s.measuring.facing.turned().word());
     if Button::new(b, &text, size).show(ui) {
         cx.s.measuring.facing = cx.s.measuring.facing.turned();

@@ -44,8 +44,7 @@ pub fn show(ui: &mut Ui, cx: &mut Cx<'_>, port: &str, instrument: &str, from: us
         None => {}
     }
     let more = ports.len().max(gauges.len()) > PER;
-    let cells = cx.g.cells(cx.g.buttons(x), gap, &[1.0, 1.0, 1.0, 2.0]);
-    let [back, look, close, open] = [0, 1, 2, 3].map(|i| cells.get(i).copied().unwrap_or(Rect::NOTHING));
+    let [back, look, close, open] = cx.g.split(cx.g.buttons(x), gap, [1.0, 1.0, 1.0, 2.0]);
     let size = cx.g.pick(22.0, 28.0);
     if Button::new(back, "Back", size).show(ui) {
         return cx.s.close();

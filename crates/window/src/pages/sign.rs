@@ -37,8 +37,7 @@ pub fn show(ui: &mut Ui, cx: &mut Cx<'_>, key: &str, statement: &str) {
     let top = middle.top() + pitch * 4.0 + 8.0;
     let line =
         Rect::from_min_max(pos2(middle.left(), top), pos2(middle.right(), top + cx.g.pick(56.0, 72.0)));
-    let cells = cx.g.cells(line, cx.g.gap(), &[1.0, 1.0, 1.0]);
-    let [a, b, c] = [0, 1, 2].map(|i| cells.get(i).copied().unwrap_or(line));
+    let [a, b, c] = cx.g.split(line, cx.g.gap(), [1.0, 1.0, 1.0]);
     let size = cx.g.pick(22.0, 28.0);
     if Button::new(a, "Other words", size).show(ui) {
         return cx.s.open(Page::Letters(Words::new(WordsFor::Statement, text)));
@@ -59,19 +58,11 @@ pub fn show(ui: &mut Ui, cx: &mut Cx<'_>, key: &str, statement: &str) {
 }
 
 fn buttons(ui: &Ui, cx: &mut Cx<'_>, key: &str, text: &str, holds: bool) {
-    let cells = cx.g.cells(cx.g.buttons(cx.g.whole()), cx.g.gap(), &[1.0, 2.4]);
-    let [back, go] = [0, 1].map(|i| cells.get(i).copied().unwrap_or(Rect::NOTHING));
+    let [back, go] = cx.g.split(cx.g.buttons(cx.g.whole()), cx.g.gap(), [1.0, 2.4]);
     if Button::new(back, "Back", cx.g.pick(24.0, 30.0)).show(ui) {
         return cx.s.close();
     }
-    let read_only = cx.model.wing.as_ref().is_some_and(|w| w.read_only);
-    let why = if read_only {
-        Some("read only")
-    } else if cx.model.who.name.is_empty() {
-        Some("say who is at the bench")
-    } else {
-        None
-    };
+    let why = cx.unwritable();
     let label = format!("Sign, {}", cx.model.who.name);
     if Button::new(go, &label, cx.g.pick(30.0, 38.0)).named("Sign it").main().unless(why).show(ui) {
         let capacity = cx.model.who.role.word().to_owned();

@@ -5,9 +5,8 @@ use crate::action::Action;
 use crate::draw::button::Button;
 use crate::draw::text::{row, say};
 use crate::screens::{Cx, list};
-use crate::state::Nav;
 use crate::words;
-use egui::{Align, Rect, Ui};
+use egui::{Align, Ui};
 
 pub fn show(ui: &mut Ui, cx: &mut Cx<'_>, at: usize) {
     let Some(wing) = &cx.model.wing else { return cx.s.close() };
@@ -35,20 +34,11 @@ pub fn show(ui: &mut Ui, cx: &mut Cx<'_>, at: usize) {
         })
         .collect();
     let per = list::per_page(cx, area);
-    let mut at = at.min(stages.len().saturating_sub(1));
-    match cx.s.nav {
-        Some(Nav::Down) => at = (at + 1).min(stages.len().saturating_sub(1)),
-        Some(Nav::Up) => at = at.saturating_sub(1),
-        _ => {}
-    }
+    let at = cx.s.row_from(at, stages.len());
     let from = at / per * per;
     let tapped = list::show(ui, cx, area, &rows, from, Some(at));
-    let high = (middle.height() - 8.0) / 2.0;
-    let up = Rect::from_min_max(
-        egui::pos2(middle.right() - side + 12.0, middle.top()),
-        egui::pos2(middle.right(), middle.top() + high),
-    );
-    let to = list::pager(ui, cx, [up, up.translate(egui::vec2(0.0, high + 8.0))], area, rows.len(), from);
+    let turners = list::stacked(middle.with_min_x(middle.right() - side + 12.0));
+    let to = list::pager(ui, cx, turners, area, rows.len(), from);
     let at = tapped.unwrap_or(if to == from { at } else { to });
     let text = match stages.get(at) {
         Some(s) if !s.disturbs.is_empty() => format!(
@@ -58,21 +48,13 @@ pub fn show(ui: &mut Ui, cx: &mut Cx<'_>, at: usize) {
         _ => "It disturbs nothing that was measured.".to_owned(),
     };
     say(ui, note, Align::Min, cx.note(18.0, 22.0).least(15.0), "disturbs", &text);
-    let cells = cx.g.cells(cx.g.buttons(x), cx.g.gap(), &[1.0, 1.2, 2.6]);
-    let [back, anyway, go] = [0, 1, 2].map(|i| cells.get(i).copied().unwrap_or(Rect::NOTHING));
+    let [back, anyway, go] = cx.g.split(cx.g.buttons(x), cx.g.gap(), [1.0, 1.2, 2.6]);
     if Button::new(back, "Back", cx.g.pick(24.0, 30.0)).show(ui) {
         return cx.s.close();
     }
     let name = stages.get(at).map_or("", |s| s.name.as_str());
-    let why = if wing.read_only {
-        Some("read only")
-    } else if now == Some(at) {
-        Some("it has begun")
-    } else if cx.model.who.name.is_empty() {
-        Some("say who is at the bench")
-    } else {
-        None
-    };
+    let begun = (now == Some(at) && !wing.read_only).then_some("it has begun");
+    let why = begun.or(cx.unwritable());
     let off = why.map(|_| "");
     if Button::new(anyway, "Anyway…", cx.g.pick(24.0, 30.0)).second("with a reason").unless(off).show(ui) {
         cx.s.open(Page::Letters(Words::new(WordsFor::Anyway(name.to_owned()), "")));

@@ -25,8 +25,7 @@ pub fn show(ui: &mut Ui, cx: &mut Cx<'_>, reason: Option<usize>) {
     let area =
         cx.g.rect((left, right), (cx.g.pick(108.0, 176.0), cx.g.buttons_y().0 - cx.g.pick(28.0, 28.0)));
     let chosen = chips(ui, cx, area, reason);
-    let cells = cx.g.cells(cx.g.buttons((left, right)), cx.g.gap(), &[226.0, 529.0]);
-    let [keep, go] = [0, 1].map(|i| cells.get(i).copied().unwrap_or(Rect::NOTHING));
+    let [keep, go] = cx.g.split(cx.g.buttons((left, right)), cx.g.gap(), [226.0, 529.0]);
     if Button::new(keep, "Keep it", cx.g.pick(24.0, 30.0)).show(ui) {
         return cx.s.close();
     }

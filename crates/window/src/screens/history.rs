@@ -7,7 +7,7 @@ use crate::draw::text::{row, say};
 use crate::model::Wing;
 use crate::pages::{Answer, Ask, Page, Then, Words, WordsFor};
 use crate::words;
-use egui::{Align, Rect, Ui};
+use egui::{Align, Ui};
 use record::{Point, What};
 use std::collections::HashMap;
 
@@ -54,19 +54,18 @@ pub fn show(ui: &mut Ui, wing: &Wing, cx: &mut Cx<'_>) {
             again(wing, cx, *seq);
         }
     }
-    let cells = cx.g.cells(cx.g.buttons(x), cx.g.gap(), &[132.0, 62.0, 70.0, 88.0, 120.0, 186.0]);
-    let cell = |i: usize| cells.get(i).copied().unwrap_or(Rect::NOTHING);
-    undo_button(ui, cx, cell(0));
-    cx.s.top = list::pager(ui, cx, [cell(1), cell(2)], area, rows.len(), cx.s.top);
-    if Button::new(cell(3), "Find", cx.g.pick(24.0, 30.0)).second("any letter").show(ui) {
+    let cell = cx.g.split(cx.g.buttons(x), cx.g.gap(), [132.0, 62.0, 70.0, 88.0, 120.0, 186.0]);
+    undo_button(ui, cx, cell[0]);
+    cx.s.top = list::pager(ui, cx, [cell[1], cell[2]], area, rows.len(), cx.s.top);
+    if Button::new(cell[3], "Find", cx.g.pick(24.0, 30.0)).second("any letter").show(ui) {
         cx.s.open(Page::Find { text: String::new(), from: 0 });
     }
     let why = wing.read_only.then_some("read only");
-    if Button::new(cell(4), "Reworked…", cx.g.pick(22.0, 28.0)).named("Reworked").unless(why).show(ui) {
+    if Button::new(cell[4], "Reworked…", cx.g.pick(22.0, 28.0)).named("Reworked").unless(why).show(ui) {
         cx.s.open(Page::Letters(Words::new(WordsFor::Rework(point), "")));
         return;
     }
-    if Button::new(cell(5), "Measure it again", cx.g.pick(26.0, 34.0)).main().show(ui) {
+    if Button::new(cell[5], "Measure it again", cx.g.pick(26.0, 34.0)).main().show(ui) {
         cx.s.go(super::Screen::Measure);
         cx.s.measuring.past_summary = true;
     }

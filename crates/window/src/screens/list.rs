@@ -1,7 +1,7 @@
 //! A list of rows, a page at a time: the whole row is the target, Up and Down turn the page, and so does a swipe.
 
 use super::Cx;
-use crate::draw::button::{Button, Look};
+use crate::draw::button::Button;
 use crate::draw::marks::{self, Mark};
 use crate::draw::shape::{frame, rule};
 use crate::draw::text::{Hand, put, row, width};
@@ -77,8 +77,7 @@ pub fn show(
 
 fn show_row(ui: &Ui, cx: &Cx<'_>, rect: Rect, r: &Row, chosen: bool, i: usize) -> bool {
     let name = if r.name.is_empty() { format!("{}: {}", i + 1, r.title) } else { r.name.clone() };
-    let look = if chosen { Look::Chosen } else { Look::Plain };
-    let button = Button { look, ..Button::new(rect, &r.title, 20.0).named(&name) };
+    let button = Button::new(rect, &r.title, 20.0).named(&name).chosen(chosen);
     if chosen {
         button.face(ui);
     }
@@ -114,6 +113,13 @@ fn show_row(ui: &Ui, cx: &Cx<'_>, rect: Rect, r: &Row, chosen: bool, i: usize) -
 }
 
 /// The page buttons, and the keys and swipes that do the same; gives the first row of the page then shown.
+/// The buttons of a pager one above the other.
+pub fn stacked(rect: Rect) -> [Rect; 2] {
+    let high = (rect.height() - 8.0) / 2.0;
+    let up = rect.with_max_y(rect.top() + high);
+    [up, up.translate(egui::vec2(0.0, high + 8.0))]
+}
+
 pub fn pager(ui: &Ui, cx: &Cx<'_>, buttons: [Rect; 2], area: Rect, count: usize, from: usize) -> usize {
     let per = per_page(cx, area);
     turn(ui, cx, buttons, area, count, per, from)

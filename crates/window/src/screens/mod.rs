@@ -111,6 +111,14 @@ impl Cx<'_> {
     }
 
     /// Text of a size by the grid, heavy.
+    /// Why nothing can be written under a name now.
+    pub(crate) fn unwritable(&self) -> Option<&'static str> {
+        match &self.model.wing {
+            Some(wing) if wing.read_only => Some("read only"),
+            _ => self.model.who.name.is_empty().then_some("say who is at the bench"),
+        }
+    }
+
     pub fn heavy(&self, compact: f32, roomy: f32) -> Hand {
         Hand::heavy(self.g.pick(compact, roomy), self.p.ink)
     }
@@ -180,12 +188,8 @@ pub(crate) fn undo_button(ui: &Ui, cx: &mut Cx<'_>, rect: Rect) {
     let size = cx.g.pick(22.0, 26.0);
     let why = undo.is_none().then_some(second.as_str());
     if Button::new(rect, "Undo", size).second(&second).unless(why).show(ui) {
-        undo_now(cx);
+        self::undo(cx.s, cx.model);
     }
-}
-
-fn undo_now(cx: &mut Cx<'_>) {
-    undo(cx.s, cx.model);
 }
 
 /// The title of a screen, with two notes at its right end.

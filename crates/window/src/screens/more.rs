@@ -148,8 +148,7 @@ pub fn open_files(cx: &mut Cx<'_>, to: FilesFor) {
 
 fn foot(ui: &Ui, cx: &mut Cx<'_>) {
     let bar = cx.g.buttons(cx.g.body());
-    let cells = cx.g.cells(bar, cx.g.gap(), &[1.0, 1.0, 2.0]);
-    let [open, close, main] = [0, 1, 2].map(|i| cells.get(i).copied().unwrap_or(Rect::NOTHING));
+    let [open, close, main] = cx.g.split(bar, cx.g.gap(), [1.0, 1.0, 2.0]);
     let size = cx.g.pick(24.0, 30.0);
     if Button::new(open, "Open a log", size).show(ui) {
         open_files(cx, FilesFor::Log);
@@ -204,8 +203,7 @@ pub fn who(ui: &mut Ui, cx: &mut Cx<'_>, from: usize) {
         cx.ask(Action::SetWho(person));
         return;
     }
-    let cells = cx.g.cells(cx.g.buttons(x), gap, &[1.0, 1.0]);
-    let [back, more] = [0, 1].map(|i| cells.get(i).copied().unwrap_or(Rect::NOTHING));
+    let [back, more] = cx.g.split(cx.g.buttons(x), gap, [1.0, 1.0]);
     if Button::new(back, "Back", cx.g.pick(24.0, 30.0)).show(ui) {
         return cx.s.close();
     }

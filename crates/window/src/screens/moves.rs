@@ -3,7 +3,7 @@
 use super::{Cx, Screen, lines, list, notice, undo_button};
 use crate::action::Action;
 use crate::draw::arrows::{self, Turn as Way};
-use crate::draw::button::{Button, Look};
+use crate::draw::button::Button;
 use crate::draw::shape::frame;
 use crate::draw::text::{Hand, name, put, row, say};
 use crate::model::Wing;
@@ -45,8 +45,7 @@ fn nothing(ui: &Ui, wing: &Wing, cx: &mut Cx<'_>, advice: &Advice) {
         lines(ui, half, cx.heavy(26.0, 32.0).least(18.0), "advice", &words::by_touch(&advice.words), 3);
     }
     reasons(ui, cx, middle.with_min_y(half.bottom()), advice);
-    let cells = cx.g.cells(cx.g.buttons(x), cx.g.gap(), &[124.0, 200.0, 260.0]);
-    let [undo, hand, go] = [0, 1, 2].map(|i| cells.get(i).copied().unwrap_or(Rect::NOTHING));
+    let [undo, hand, go] = cx.g.split(cx.g.buttons(x), cx.g.gap(), [124.0, 200.0, 260.0]);
     undo_button(ui, cx, undo);
     by_hand(ui, wing, cx, hand);
     let named = format!("Go: {main}");
@@ -122,8 +121,7 @@ fn steps(ui: &Ui, wing: &Wing, cx: &mut Cx<'_>, advice: &Advice) {
         );
         reasons(ui, cx, under, advice);
     }
-    let cells = cx.g.cells(cx.g.buttons(x), cx.g.gap(), &[124.0, 160.0, 160.0, 300.0]);
-    let [undo, hand, count, main] = [0, 1, 2, 3].map(|i| cells.get(i).copied().unwrap_or(Rect::NOTHING));
+    let [undo, hand, count, main] = cx.g.split(cx.g.buttons(x), cx.g.gap(), [124.0, 160.0, 160.0, 300.0]);
     undo_button(ui, cx, undo);
     by_hand(ui, wing, cx, hand);
     let why = wing.read_only.then_some("read only");
@@ -245,8 +243,7 @@ fn chips(ui: &Ui, wing: &Wing, cx: &mut Cx<'_>, strip: Rect, advice: &Advice, at
     let weights = vec![1.0; shown.len().max(2)];
     for (n, (rect, step)) in cx.g.cells(strip, cx.g.gap(), &weights).into_iter().zip(shown).enumerate() {
         let named = format!("Move {}", step.support);
-        let look = if from + n == at { Look::Chosen } else { Look::Plain };
-        let button = Button { look, ..Button::new(rect, &step.support, 24.0).named(&named) };
+        let button = Button::new(rect, &step.support, 24.0).named(&named).chosen(from + n == at);
         button.face(ui);
         let size = cx.g.pick(34.0, 42.0);
         arrows::straight(
@@ -315,10 +312,8 @@ pub fn supports(ui: &mut Ui, cx: &mut Cx<'_>, at: usize, names: &[String]) {
     let per = list::per_page(cx, area);
     let from = at / per * per;
     let tapped = list::show(ui, cx, area, &rows, from, None);
-    let half = (area.height() - 8.0) / 2.0;
-    let up =
-        Rect::from_min_max(pos2(area.right() + 12.0, area.top()), pos2(middle.right(), area.top() + half));
-    let to = list::pager(ui, cx, [up, up.translate(egui::vec2(0.0, half + 8.0))], area, rows.len(), from);
+    let turners = list::stacked(middle.with_min_x(area.right() + 12.0));
+    let to = list::pager(ui, cx, turners, area, rows.len(), from);
     if Button::new(cx.g.buttons(x), "Back", cx.g.pick(24.0, 30.0)).show(ui) {
         return cx.s.close();
     }

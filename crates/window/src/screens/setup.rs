@@ -5,7 +5,7 @@ use crate::action::Action;
 use crate::draft::fields::{Field, FieldRef, Part, Takes};
 use crate::draw::button::Button;
 use crate::pages::{FilesFor, Page, TypeFor, Typing, Words, WordsFor};
-use egui::{Rect, Ui, pos2, vec2};
+use egui::{Rect, Ui, vec2};
 
 pub fn show(ui: &mut Ui, cx: &mut Cx<'_>) {
     crate::keys::typed(ui.ctx());
@@ -53,9 +53,8 @@ fn cells(ui: &Ui, cx: &mut Cx<'_>, area: Rect) {
             chosen = Some((i, f.clone()));
         }
     }
-    let half = (area.height() - gap) / 2.0;
-    let up = Rect::from_min_size(pos2(area.right() - side, area.top()), vec2(side, half));
-    cx.s.top = list::turn(ui, cx, [up, up.translate(vec2(0.0, half + gap))], grid, fields.len(), per, from);
+    let turners = list::stacked(area.with_min_x(area.right() - side));
+    cx.s.top = list::turn(ui, cx, turners, grid, fields.len(), per, from);
     if let Some((at, field)) = chosen {
         open(cx, part, at, &field);
     }
@@ -78,8 +77,7 @@ fn buttons(ui: &Ui, cx: &mut Cx<'_>, wrong: &[String]) {
     if notice(ui, cx, bar) {
         return;
     }
-    let cells = cx.g.cells(bar, cx.g.gap(), &[1.0, 1.2, 3.0]);
-    let [back, plan, main] = [0, 1, 2].map(|i| cells.get(i).copied().unwrap_or(Rect::NOTHING));
+    let [back, plan, main] = cx.g.split(bar, cx.g.gap(), [1.0, 1.2, 3.0]);
     let size = cx.g.pick(24.0, 30.0);
     if Button::new(back, "Back", size).show(ui) {
         cx.s.go(Screen::Start);

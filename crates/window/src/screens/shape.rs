@@ -46,45 +46,54 @@ fn said(wing: &Wing, j: &Judged) -> String {
     )
 }
 
+impl Value {
+    fn judged(place: &str, x: f64, j: &Judged) -> Self {
+        Self { place: place.to_owned(), x, y: j.value, u: j.u, mark: mark(j) }
+    }
+
+    /// One that has no verdict of its own.
+    fn bare(place: String, x: f64, y: f64, u: f64) -> Self {
+        Self { place, x, y, u, mark: Mark::Unasked }
+    }
+}
+
+impl Subject {
+    /// One judged value that `values` show.
+    fn of(name: &str, words: String, j: &Judged, values: Vec<Value>) -> Self {
+        let limits = [j.lower, j.upper];
+        Self { name: name.to_owned(), words, mark: mark(j), values, limits, kind: j.unit }
+    }
+
+    /// Values judged one by one; the worst speaks for them.
+    fn of_each(wing: &Wing, name: &str, all: &[(&str, f64, &Judged)]) -> Option<Self> {
+        let (place, _, worst) = all.iter().min_by_key(|(.., j)| mark(j))?;
+        let (.., first) = all.first()?;
+        Some(Self {
+            mark: mark(worst),
+            values: all.iter().map(|(place, x, j)| Value::judged(place, *x, j)).collect(),
+            ..Self::of(name, format!("{place}: {}", said(wing, worst)), first, Vec::new())
+        })
+    }
+}
+
 /// The rigged aeroplane: left beside right, then what stands alone.
 fn rigged(wing: &Wing, out: &mut Vec<Subject>) {
     let a = &wing.assessment;
-    let value = |place: &str, x: f64, j: &Judged| Value {
-        place: place.to_owned(),
-        x,
-        y: j.value,
-        u: j.u,
-        mark: mark(j),
-    };
     let mut paired: Vec<&str> = Vec::new();
     for pair in &a.rig_pairs {
         let (Some(left), Some(right)) = (&pair.left, &pair.right) else { continue };
         paired.extend([left.what.as_str(), right.what.as_str()]);
+        let difference = pair.difference.as_ref();
         let worst = mark(left).min(mark(right));
-        let less =
-            pair.difference.as_ref().map_or(String::new(), |d| format!("left less right {}", said(wing, d)));
-        out.push(Subject {
-            name: pair.name.clone(),
-            words: less,
-            mark: pair
-                .difference
-                .as_ref()
-                .filter(|d| d.verdict.is_some())
-                .map_or(worst, |d| worst.min(mark(d))),
-            values: vec![value("left", 0.0, left), value("right", 1.0, right)],
-            limits: [left.lower, left.upper],
-            kind: left.unit,
-        });
+        let less = difference.map_or(String::new(), |d| format!("left less right {}", said(wing, d)));
+        let values = vec![Value::judged("left", 0.0, left), Value::judged("right", 1.0, right)];
+        let judged = difference.filter(|d| d.verdict.is_some());
+        let mark = judged.map_or(worst, |d| worst.min(mark(d)));
+        out.push(Subject { mark, ..Subject::of(&pair.name, less, left, values) });
     }
     for r in a.rigging.iter().filter(|r| !paired.contains(&r.name.as_str())) {
-        out.push(Subject {
-            name: r.name.clone(),
-            words: said(wing, &r.judged),
-            mark: mark(&r.judged),
-            values: vec![value("", 0.0, &r.judged)],
-            limits: [r.judged.lower, r.judged.upper],
-            kind: r.judged.unit,
-        });
+        let values = vec![Value::judged("", 0.0, &r.judged)];
+        out.push(Subject::of(&r.name, said(wing, &r.judged), &r.judged, values));
     }
 }
 
@@ -93,94 +102,37 @@ fn subjects(wing: &Wing) -> Vec<Subject> {
     let mut out = Vec::new();
     for s in &a.spars {
         let zone = &s.minimum_zone;
-        let values = s.offsets.iter().map(|o| Value {
-            place: o.station.clone(),
-            x: o.span_mm,
-            y: o.offset_mm,
-            u: o.u_mm,
-            mark: Mark::Unasked,
-        });
+        let offsets =
+            s.offsets.iter().map(|o| Value::bare(o.station.clone(), o.span_mm, o.offset_mm, o.u_mm));
+        let words = format!("minimum zone {}", said(wing, zone));
+        // The zone lies evenly about the line that the offsets are shown from.
         out.push(Subject {
-            name: format!("{} spar", s.spar),
-            words: format!("minimum zone {}", said(wing, zone)),
-            mark: mark(zone),
-            values: values.collect(),
-            // The zone lies evenly about the line that the offsets are shown from.
             limits: [zone.upper.map(|most| -most / 2.0), zone.upper.map(|most| most / 2.0)],
-            kind: Kind::Length,
+            ..Subject::of(&format!("{} spar", s.spar), words, zone, offsets.collect())
         });
     }
-    if !a.spacing.is_empty() {
-        let values = a.spacing.iter().map(|s| Value {
-            place: s.station.clone(),
-            x: s.design_mm,
-            y: s.deviation.value,
-            u: s.deviation.u,
-            mark: mark(&s.deviation),
-        });
-        let worst = a.spacing.iter().min_by_key(|s| mark(&s.deviation));
-        out.push(Subject {
-            name: "spacing".to_owned(),
-            words: worst.map_or(String::new(), |s| format!("{}: {}", s.station, said(wing, &s.deviation))),
-            mark: worst.map_or(Mark::Bar, |s| mark(&s.deviation)),
-            values: values.collect(),
-            limits: a.spacing.first().map_or([None, None], |s| [s.deviation.lower, s.deviation.upper]),
-            kind: Kind::Length,
-        });
-    }
-    if !a.bays.is_empty() {
-        let value = |(i, b): (usize, &assess::view::BayView)| {
-            let j = &b.out_of_square;
-            Value { place: b.bay.clone(), x: i as f64, y: j.value, u: j.u, mark: mark(j) }
-        };
-        let worst = a.bays.iter().min_by_key(|b| mark(&b.out_of_square));
-        out.push(Subject {
-            name: "bays".to_owned(),
-            words: worst.map_or(String::new(), |b| format!("{}: {}", b.bay, said(wing, &b.out_of_square))),
-            mark: worst.map_or(Mark::Bar, |b| mark(&b.out_of_square)),
-            values: a.bays.iter().enumerate().map(value).collect(),
-            limits: a.bays.first().map_or([None, None], |b| [b.out_of_square.lower, b.out_of_square.upper]),
-            kind: Kind::Angle,
-        });
-    }
+    let spacing: Vec<_> = a.spacing.iter().map(|s| (s.station.as_str(), s.design_mm, &s.deviation)).collect();
+    out.extend(Subject::of_each(wing, "spacing", &spacing));
+    let bays = a.bays.iter().enumerate().map(|(i, b)| (b.bay.as_str(), i as f64, &b.out_of_square));
+    out.extend(Subject::of_each(wing, "bays", &bays.collect::<Vec<_>>()));
     if let Some(line) = &a.bore_line {
         let c = &line.clearance;
-        let bush = |b: &assess::view::BushView| Value {
-            place: b.bush.clone(),
-            x: b.span_mm,
-            y: b.clearance_mm,
-            u: c.u,
-            mark: Mark::Unasked,
-        };
+        let bushes = line.bushes.iter().map(|b| Value::bare(b.bush.clone(), b.span_mm, b.clearance_mm, c.u));
         let advice = line.advice.first().map_or(String::new(), |w| format!("; {w}"));
-        out.push(Subject {
-            name: line.shaft.clone(),
-            words: format!("least clearance {}{advice}", said(wing, c)),
-            mark: mark(c),
-            values: line.bushes.iter().map(bush).collect(),
-            limits: [c.lower, c.upper],
-            kind: Kind::Length,
-        });
+        let words = format!("least clearance {}{advice}", said(wing, c));
+        out.push(Subject::of(&line.shaft, words, c, bushes.collect()));
     }
     rigged(wing, &mut out);
     for r in &a.rows {
-        let value = |v: &assess::view::PlaceValue| Value {
-            place: v.place.to_string(),
-            x: f64::from(v.place),
-            y: v.value,
-            u: 0.0,
-            mark: Mark::Unasked,
-        };
         let (scale, places) = (wing.scale(r.unit), words::usual_decimals(r.unit));
+        let [mean, spread] = [r.mean, r.spread].map(|v| words::with_unit(scale, v, places));
+        let holes =
+            r.values.iter().map(|v| Value::bare(v.place.to_string(), f64::from(v.place), v.value, 0.0));
         out.push(Subject {
             name: r.row.clone(),
-            words: format!(
-                "mean {}, spread {}",
-                words::with_unit(scale, r.mean, places),
-                words::with_unit(scale, r.spread, places)
-            ),
+            words: format!("mean {mean}, spread {spread}"),
             mark: Mark::Unasked,
-            values: r.values.iter().map(value).collect(),
+            values: holes.collect(),
             limits: [None, None],
             kind: r.unit,
         });
@@ -224,8 +176,7 @@ fn subject(ui: &Ui, wing: &Wing, cx: &mut Cx<'_>, all: &[Subject]) {
     chart(ui, wing, cx, middle, s);
     let buttons = cx.g.buttons(x);
     let wide = cx.g.pick(120.0, 150.0);
-    let cells = cx.g.cells(buttons.with_max_x(buttons.left() + 2.0 * wide + 8.0), 8.0, &[1.0, 1.0]);
-    let [a, b] = [0, 1].map(|i| cells.get(i).copied().unwrap_or(Rect::NOTHING));
+    let [a, b] = cx.g.split(buttons.with_max_x(buttons.left() + 2.0 * wide + 8.0), 8.0, [1.0, 1.0]);
     let size = cx.g.pick(24.0, 30.0);
     if Button::new(a, "Previous", size).unless((cx.s.top == 0).then_some("first")).show(ui) {
         cx.s.top -= 1;

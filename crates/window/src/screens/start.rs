@@ -2,7 +2,7 @@
 
 use super::{Cx, Screen, gate, halves, lines, more, notice};
 use crate::action::Action;
-use crate::draw::button::{Button, Look};
+use crate::draw::button::Button;
 use crate::draw::shape::{dashed, rule};
 use crate::draw::text::{Hand, put, row, say, width};
 use crate::model::LogRow;
@@ -81,8 +81,7 @@ fn empty(ui: &Ui, cx: &mut Cx<'_>) {
     say(ui, line, Align::Min, cx.note(21.0, 27.0).least(16.0), "logs", text);
     let top = cx.g.pick(210.0, 330.0);
     let cards = cx.g.rect(x, (top, top + cx.g.pick(148.0, 220.0)));
-    let cells = cx.g.cells(cards, cx.g.gap(), &[1.0, 1.0, 1.0]);
-    let [setup, open, demo] = [0, 1, 2].map(|i| cells.get(i).copied().unwrap_or(Rect::NOTHING));
+    let [setup, open, demo] = cx.g.split(cards, cx.g.gap(), [1.0, 1.0, 1.0]);
     let size = cx.g.pick(26.0, 36.0);
     if Button::new(setup, "Set up a wing", size).second("stations, posts, limits").show(ui) {
         cx.s.go(Screen::Setup);
@@ -128,10 +127,8 @@ fn recent(ui: &Ui, cx: &mut Cx<'_>) {
     #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "a few rows")]
     let per = ((bottom - top + gap) / (high + gap)).floor().max(1.0) as usize;
     let count = cx.model.recent.len();
-    cx.s.log = cx.s.log.min(count - 1);
+    cx.s.log = cx.s.row_from(cx.s.log, count);
     match cx.s.nav {
-        Some(Nav::Down) => cx.s.log = (cx.s.log + 1).min(count - 1),
-        Some(Nav::Up) => cx.s.log = cx.s.log.saturating_sub(1),
         Some(Nav::PageDown) => cx.s.log = (cx.s.log + per).min(count - 1),
         Some(Nav::PageUp) => cx.s.log = cx.s.log.saturating_sub(per),
         _ => {}
@@ -149,7 +146,6 @@ fn recent(ui: &Ui, cx: &mut Cx<'_>) {
 fn show_row(ui: &Ui, cx: &mut Cx<'_>, rect: Rect, log: &LogRow, i: usize) {
     let here = cx.s.log == i;
     let named = format!("Wing {}", if log.wing.is_empty() { &log.file } else { &log.wing });
-    let look = if here { Look::Chosen } else { Look::Plain };
     let wide = cx.g.pick(100.0, 150.0);
     let mut target = rect;
     let block = Rect::from_min_max(
@@ -159,7 +155,7 @@ fn show_row(ui: &Ui, cx: &mut Cx<'_>, rect: Rect, log: &LogRow, i: usize) {
     if log.problem.is_some() {
         target = rect.with_max_x(block.left() - 8.0);
     }
-    let button = Button { look, ..Button::new(target, "", 20.0).named(&named) };
+    let button = Button::new(target, "", 20.0).named(&named).chosen(here);
     match (&log.problem, here) {
         (Some(_), false) => dashed(ui.painter(), rect, Stroke::new(1.5, cx.p.edge)),
         _ => Button { rect, ..button }.face(ui),
@@ -193,28 +189,27 @@ fn show_row(ui: &Ui, cx: &mut Cx<'_>, rect: Rect, log: &LogRow, i: usize) {
 }
 
 fn buttons(ui: &Ui, cx: &mut Cx<'_>) {
-    let cells = cx.g.cells(cx.g.buttons(cx.g.whole()), cx.g.gap(), &[186.0, 186.0, 150.0, 310.0]);
-    let cell = |i: usize| cells.get(i).copied().unwrap_or(Rect::NOTHING);
+    let cell = cx.g.split(cx.g.buttons(cx.g.whole()), cx.g.gap(), [186.0, 186.0, 150.0, 310.0]);
     if cx.model.notice.as_ref().is_some_and(|n| n.wrong) {
         let bar = cx.g.buttons(cx.g.whole());
         notice(ui, cx, bar);
         return;
     }
     let size = cx.g.pick(23.0, 30.0);
-    if Button::new(cell(0), "Open a log", size).show(ui) {
+    if Button::new(cell[0], "Open a log", size).show(ui) {
         more::open_files(cx, FilesFor::Log);
     }
-    if Button::new(cell(1), "Set up a wing", size).show(ui) {
+    if Button::new(cell[1], "Set up a wing", size).show(ui) {
         cx.s.go(Screen::Setup);
     }
-    if Button::new(cell(2), "Invented wing", size).show(ui) {
+    if Button::new(cell[2], "Invented wing", size).show(ui) {
         try_demo(cx);
     }
     let Some(log) = cx.model.recent.get(cx.s.log).cloned() else { return };
     let short = if log.wing.is_empty() { log.file.clone() } else { log.wing.clone() };
     let text = format!("Go on, {short}");
     let why = log.problem.as_deref();
-    if Button::new(cell(3), &text, cx.g.pick(30.0, 38.0)).named("Go on").main().unless(why).show(ui) {
+    if Button::new(cell[3], &text, cx.g.pick(30.0, 38.0)).named("Go on").main().unless(why).show(ui) {
         cx.ask(Action::DismissNotice);
         cx.ask(Action::OpenLog(log.path));
     }

@@ -132,8 +132,7 @@ fn recorded(ui: &Ui, wing: &Wing, cx: &mut Cx<'_>, area: Rect) {
 
 fn foot(ui: &Ui, wing: &Wing, cx: &mut Cx<'_>, point: Option<Point>) {
     let bar = cx.g.buttons(cx.g.body());
-    let cells = cx.g.cells(bar, cx.g.gap(), &[1.0, 2.0]);
-    let [a, b] = [0, 1].map(|i| cells.get(i).copied().unwrap_or(Rect::NOTHING));
+    let [a, b] = cx.g.split(bar, cx.g.gap(), [1.0, 2.0]);
     if notice(ui, cx, bar) {
         return;
     }

@@ -33,7 +33,6 @@ impl Example {
             return Err(Refusal::NoSuchExample { kind: self.kind.clone(), words }.into());
         };
         let answer = Answer { format: 1, kind: example.word, text: example.text };
-        show.answer(|| example.text.to_owned(), &answer)?;
-        Ok(Exit::Done)
+        show.done(|| example.text.to_owned(), &answer)
     }
 }

@@ -155,7 +155,7 @@ fn level_words(view: &View, level: &LevelView) -> String {
 
 fn hold_still(view: &View) -> String {
     match &view.live {
-        Live::Moving { why: Some(why), .. } => why.clone(),
+        Live::Moving { why: Some(why), .. } => why.to_string(),
         _ => "hold it still".to_owned(),
     }
 }

@@ -1,5 +1,7 @@
 //! Decimal commas: in a table whose fields are not parted by commas, and that has no decimal point beside them.
 
+use super::fault::LineFault;
+
 /// The decimal mark of a table, as far as it was read.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
 pub(super) enum Mark {
@@ -14,8 +16,8 @@ impl Mark {
     /// The value with a decimal point. Only a comma between digits, alone in the value, is taken for a decimal mark.
     ///
     /// # Errors
-    /// In words, where the table has both marks: then nothing says which is which.
-    pub(super) fn read(&mut self, text: &str, delimiter: u8) -> Result<String, String> {
+    /// Where the table has both marks: then nothing says which is which.
+    pub(super) fn read(&mut self, text: &str, delimiter: u8) -> Result<String, LineFault> {
         let owned = |text: &str| text.to_owned();
         if delimiter == b',' {
             return Ok(owned(text));
@@ -24,18 +26,10 @@ impl Mark {
             (true, false) => Self::Comma,
             (false, true) => Self::Point,
             (false, false) => return Ok(owned(text)),
-            (true, true) => {
-                return Err(format!(
-                    "`{}` has a comma and a point; write one decimal mark",
-                    crate::brief(text)
-                ));
-            }
+            (true, true) => return Err(LineFault::BothMarks(owned(text))),
         };
         if *self != Self::Unknown && *self != seen {
-            return Err(format!(
-                "`{}` has another decimal mark than the lines before; nothing says which is meant",
-                crate::brief(text)
-            ));
+            return Err(LineFault::OtherMark(owned(text)));
         }
         *self = seen;
         Ok(if seen == Self::Comma { text.replacen(',', ".", 1) } else { owned(text) })

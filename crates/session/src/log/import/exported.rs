@@ -3,9 +3,10 @@
 use super::super::export::value_column;
 use super::super::points;
 use super::context::Context;
+use super::fault::LineFault;
 use super::header;
 use super::row::Row;
-use crate::{brief, instant};
+use crate::instant;
 use quantity::Celsius;
 use record::{Asked, Dial, Facing, Reading, Source, What};
 use serde::Deserialize;
@@ -23,17 +24,16 @@ struct Line {
 }
 
 /// Reads a line of JSON; none for an entry that is no reading that counted.
-pub(super) fn json(line: &str, context: &Context<'_>) -> Result<Option<Row>, String> {
-    let line: Line = serde_json::from_str(line).map_err(|why| format!("is no line of an export: {why}"))?;
+pub(super) fn json(line: &str, context: &Context<'_>) -> Result<Option<Row>, LineFault> {
+    let line: Line = serde_json::from_str(line)?;
     let What::Reading(reading) = line.what else { return Ok(None) };
     if line.withdrawn_by.is_some() {
         return Ok(None);
     }
     of_stage(line.stage.as_deref(), context)?;
-    let (point, quantity) =
-        points::resolve(context.plan, &reading.point.to_string()).map_err(|e| e.to_string())?;
+    let (point, quantity) = points::resolve(context.plan, &reading.point.to_string())?;
     if quantity != reading.quantity {
-        return Err(format!("a {} is wanted at {point}", quantity.word()));
+        return Err(LineFault::OtherQuantity { wanted: quantity, at: point });
     }
     let reading = Reading { source: Source::Imported, ..reading };
     Row::whole(instant(&line.at)?, line.by, reading, context).map(Some)
@@ -44,7 +44,7 @@ pub(super) fn row(
     record: &csv::StringRecord,
     columns: &[String],
     context: &Context<'_>,
-) -> Result<Option<Row>, String> {
+) -> Result<Option<Row>, LineFault> {
     let cell = |name: &str| {
         let at = columns.iter().position(|column| column == name)?;
         header::cell(record, at)
@@ -53,19 +53,22 @@ pub(super) fn row(
         return Ok(None);
     }
     of_stage(cell("stage"), context)?;
-    let need = |name: &str| cell(name).ok_or_else(|| format!("its `{name}` is missing"));
+    let need = |name: &str| cell(name).ok_or_else(|| LineFault::Missing(name.to_owned()));
     let number = |name: &str, text: &str| {
-        quantity::typed::decimal(text).ok_or_else(|| format!("`{}` in `{name}` is no number", brief(text)))
+        let no_number = || LineFault::NoNumber { text: text.to_owned(), column: name.to_owned() };
+        quantity::typed::decimal(text).ok_or_else(no_number)
     };
     let optional = |name: &str| cell(name).map(|text| number(name, text)).transpose();
-    let (point, quantity) = points::resolve(context.plan, need("point")?).map_err(|e| e.to_string())?;
+    let (point, quantity) = points::resolve(context.plan, need("point")?)?;
     // Headers are compared in small letters.
     let column = value_column(quantity).to_ascii_lowercase();
     let column = column.as_str();
     let whole = |name: &str| {
-        cell(name)
-            .map(|text| text.parse::<u32>().map_err(|_| format!("`{}` in `{name}` is no count", brief(text))))
-            .transpose()
+        let read = |text: &str| {
+            let no_count = |why| LineFault::NoCount { text: text.to_owned(), column: name.to_owned(), why };
+            text.parse::<u32>().map_err(no_count)
+        };
+        cell(name).map(read).transpose()
     };
     let asked = match (cell("asked_expected"), cell("asked_why")) {
         (Some(expected), Some(why)) => Some(Asked { expected: expected.to_owned(), why: why.to_owned() }),
@@ -74,7 +77,7 @@ pub(super) fn row(
     let dial = match (optional("dial")?, optional("dial_step")?) {
         (Some(shown), Some(step)) => Some(Dial { shown, step }),
         (None, None) => None,
-        _ => return Err("`dial` and `dial_step` go together".to_owned()),
+        _ => return Err(LineFault::HalfADial),
     };
     let reading = Reading {
         dial,
@@ -82,7 +85,7 @@ pub(super) fn row(
             None => None,
             Some("forward") => Some(Facing::Forward),
             Some("aft") => Some(Facing::Aft),
-            Some(other) => return Err(format!("facing `{}` is neither `forward` nor `aft`", brief(other))),
+            Some(other) => return Err(LineFault::no_facing(other)),
         },
         text: cell("text").unwrap_or_default().to_owned(),
         quantity,
@@ -104,11 +107,11 @@ pub(super) fn row(
 }
 
 /// An exported reading belongs to the stage it was taken in: in another one it would count as taken there.
-fn of_stage(stage: Option<&str>, context: &Context<'_>) -> Result<(), String> {
+fn of_stage(stage: Option<&str>, context: &Context<'_>) -> Result<(), LineFault> {
     match (stage.filter(|s| !s.is_empty()), context.stage) {
-        (Some(then), Some(now)) if then != now => Err(format!(
-            "was read in the stage `{then}`, and this log is in `{now}`; take it out of the table"
-        )),
+        (Some(then), Some(now)) if then != now => {
+            Err(LineFault::OtherStage { then: then.to_owned(), now: now.to_owned() })
+        }
         _ => Ok(()),
     }
 }

@@ -1,7 +1,7 @@
 //! The header of a table of readings.
 
 use super::super::points::nearest;
-use crate::brief;
+use super::fault::LineFault;
 use quantity::{Unit, unit_named};
 use std::io::{self, Read};
 
@@ -36,8 +36,8 @@ impl Header {
     /// Reads a header.
     ///
     /// # Errors
-    /// In words: an unknown or repeated column, or none for the point or the value.
-    pub(super) fn read(record: &csv::StringRecord) -> Result<Self, String> {
+    /// An unknown or repeated column, or none for the point or the value.
+    pub(super) fn read(record: &csv::StringRecord) -> Result<Self, LineFault> {
         let mut header = Self::default();
         let mut point = None;
         let names: Vec<String> = record.iter().map(str::to_lowercase).collect();
@@ -47,7 +47,7 @@ impl Header {
         }
         for (i, name) in record.iter().enumerate() {
             if names.iter().take(i).any(|before| *before == name.to_lowercase()) {
-                return Err(format!("column `{}` stands in it twice", brief(name)));
+                return Err(LineFault::ColumnTwice(name.to_owned()));
             }
             match name.to_lowercase().as_str() {
                 "point" => point = Some(i),
@@ -67,32 +67,24 @@ impl Header {
             }
         }
         if header.value.is_none() && header.values.is_empty() {
-            return Err(
-                "it has no `value` column, nor one with a unit such as `value_deg` or `value_mm`".to_owned()
-            );
+            return Err(LineFault::NoValueColumn);
         }
-        header.point = point.ok_or("it has no `point` column")?;
+        header.point = point.ok_or(LineFault::NoPointColumn)?;
         Ok(header)
     }
 }
 
-fn value_unit(name: &str) -> Result<Unit, String> {
+fn value_unit(name: &str) -> Result<Unit, LineFault> {
     let unit = name.get(..6).filter(|head| head.eq_ignore_ascii_case("value_")).and_then(|_| name.get(6..));
     if let Some(unit) = unit {
-        return unit_named(unit).or_else(|| unit_named(&unit.to_lowercase())).ok_or_else(|| {
-            format!(
-                "`{}` has an unknown unit; write value_deg, value_mm, value_in, value_N·m, value_in-lb",
-                brief(name)
-            )
-        });
+        let known = unit_named(unit).or_else(|| unit_named(&unit.to_lowercase()));
+        return known.ok_or_else(|| LineFault::UnknownUnit(name.to_owned()));
     }
     let known =
         PLAIN.iter().map(|s| (*s).to_owned()).chain(["temperature_C".to_owned(), "value_deg".to_owned()]);
     Err(match nearest(name, known) {
-        Some(near) => format!("column `{}` is not known; nearest is `{near}`", brief(name)),
-        None => {
-            format!("column `{}` is not known; columns are {}, temperature_C", brief(name), PLAIN.join(", "))
-        }
+        Some(near) => LineFault::NearColumn { name: name.to_owned(), near },
+        None => LineFault::UnknownColumn { name: name.to_owned(), plain: &PLAIN },
     })
 }
 
@@ -133,19 +125,6 @@ pub(super) fn delimiter(first: &[u8]) -> u8 {
         return b',';
     }
     [b';', b'\t'].into_iter().find(|d| first.contains(d)).unwrap_or(b',')
-}
-
-/// What is wrong with a line that is no line of a table.
-pub(super) fn csv_trouble(error: &csv::Error) -> String {
-    match error.kind() {
-        csv::ErrorKind::UnequalLengths { expected_len, len, .. } => format!(
-            "has {len} fields where the header has {expected_len}; a comma inside a value or note is not taken unless the \
-             field is in quotes, and the decimal mark is a point"
-        ),
-        csv::ErrorKind::Utf8 { .. } => "holds bytes that are not UTF-8".to_owned(),
-        csv::ErrorKind::Io(e) => format!("cannot be read: {e}"),
-        _ => error.to_string(),
-    }
 }
 
 /// What a cell holds, without space around it; none for an empty one.

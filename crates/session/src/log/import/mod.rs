@@ -4,6 +4,7 @@ mod again;
 mod comma;
 mod context;
 mod exported;
+mod fault;
 mod header;
 mod open;
 mod patient;
@@ -24,11 +25,11 @@ use record::{Facing, What, When, Withdrawn};
 use row::{Line, Row, Said};
 use std::path::Path;
 
-/// So many bad lines are named.
+/// Bad lines named at most.
 const MOST_NAMED: usize = 20;
 /// A table of at least this many bytes is written as a long one. How long standard input will take, nobody knows, so it is not.
 const LONG: u64 = 1 << 20;
-/// Progress is told every so many lines.
+/// Lines between two words of progress.
 const TELL_EVERY: u64 = 4096;
 
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -42,8 +43,7 @@ pub struct ImportReport {
     pub last: u64,
 }
 
-/// A line read, or its number and what is wrong with it.
-type Read = Result<Line, (u64, String)>;
+pub use fault::{BadLine, LineFault};
 
 /// Told lines done, bytes done and bytes in all; gives false to stop.
 type Progress<'p> = &'p mut dyn FnMut(u64, u64, u64) -> bool;
@@ -165,12 +165,12 @@ impl Lines<'_> {
         match self.read(context, progress)? {
             None => Ok(None),
             Some(Ok(row)) => Ok(Some(row)),
-            Some(Err(line_and_why)) => {
-                let (mut bad, mut lines) = (1, vec![line_and_why]);
+            Some(Err(first)) => {
+                let (mut bad, mut lines) = (1, vec![first]);
                 while let Some(row) = self.read(context, progress)? {
-                    if let Err(line_and_why) = row {
+                    if let Err(next) = row {
                         bad += 1;
-                        lines.extend((lines.len() < MOST_NAMED).then_some(line_and_why));
+                        lines.extend((lines.len() < MOST_NAMED).then_some(next));
                     }
                 }
                 Err(SessionError::Table { path: self.table.to_owned(), lines, bad })
@@ -178,7 +178,11 @@ impl Lines<'_> {
         }
     }
 
-    fn read(&mut self, context: &Context<'_>, progress: Progress<'_>) -> Result<Option<Read>, SessionError> {
+    fn read(
+        &mut self,
+        context: &Context<'_>,
+        progress: Progress<'_>,
+    ) -> Result<Option<Result<Line, BadLine>>, SessionError> {
         loop {
             let Some(Numbered { line, row }) = self.open.next_row(context, &mut self.mark) else {
                 return Ok(None);
@@ -196,22 +200,20 @@ impl Lines<'_> {
             if told && !progress(self.done, self.open.position(), self.open.bytes) {
                 return Err(Refusal::ImportStopped.into());
             }
-            return Ok(Some(row.map_err(|why| (line, why))));
+            return Ok(Some(row.map_err(|why| BadLine { line, why })));
         }
     }
 
-    /// The line with its round, and with the question that it answers with yes; in words, what would be asked about it.
-    fn asked(&mut self, row: Row, context: &Context<'_>) -> Result<Line, String> {
+    /// The line with its round, and with the question that it answers with yes; an error, where it answers none that is asked.
+    fn asked(&mut self, row: Row, context: &Context<'_>) -> Result<Line, LineFault> {
         let mut line = row.line(&self.rounds);
         if line.said != Said::Before {
             let instrument = line.reading.instrument.as_ref().and_then(|name| context.known.get(name));
             let question = self.asking.question(&line.reading, instrument).or(line.off_step.take());
             line.reading =
                 answered(line.reading, question, line.said == Said::Sure).map_err(|why| match why {
-                    SessionError::Asks(question) => {
-                        format!("{}; if it really is so, write yes in a column `sure`", question.why)
-                    }
-                    _ => "nothing would be asked about this value; leave its `sure` empty".to_owned(),
+                    SessionError::Asks(question) => LineFault::Asks(question),
+                    _ => LineFault::NothingAsked,
                 })?;
         }
         self.asking.saw(&line.reading);

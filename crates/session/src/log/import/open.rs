@@ -3,6 +3,7 @@
 use super::comma::Mark;
 use super::context::Context;
 use super::exported;
+use super::fault::LineFault;
 use super::header::{self, Header};
 use super::patient::Patient;
 use super::row::Row;
@@ -29,7 +30,7 @@ enum Rows {
 /// A line of the table with its number; none for a row that is no reading to take.
 pub(super) struct Numbered {
     pub(super) line: u64,
-    pub(super) row: Result<Option<Row>, String>,
+    pub(super) row: Result<Option<Row>, LineFault>,
 }
 
 /// Opens a table; `-` is standard input.
@@ -61,7 +62,7 @@ pub(super) fn open(path: &Path) -> Result<Table, SessionError> {
         .delimiter(delimiter)
         .trim(csv::Trim::Headers)
         .from_reader(whole);
-    let header = reader.headers().map_err(|e| header::csv_trouble(&e)).and_then(Header::read);
+    let header = reader.headers().map_err(LineFault::Csv).and_then(Header::read);
     let header = header.map_err(|why| wrong(FileFault::Header(why)))?;
     let rows =
         Rows::Csv { reader: Box::new(reader), header: Box::new(header), record: csv::StringRecord::new() };
@@ -87,16 +88,14 @@ impl Table {
                 match reader.read_until(b'\n', &mut text) {
                     Ok(0) => return None,
                     Ok(got) => *bytes += got as u64,
-                    Err(why) => {
-                        return Some(Numbered { line: *line, row: Err(format!("cannot be read: {why}")) });
-                    }
+                    Err(why) => return Some(Numbered { line: *line, row: Err(LineFault::Unread(why)) }),
                 }
                 if text.trim_ascii().is_empty() {
                     continue;
                 }
                 let row = match std::str::from_utf8(&text) {
                     Ok(text) => exported::json(text, context),
-                    Err(_) => Err("holds bytes that are not UTF-8".to_owned()),
+                    Err(why) => Err(LineFault::NotUtf8(why)),
                 };
                 return Some(Numbered { line: *line, row });
             },
@@ -121,7 +120,7 @@ fn next_of_csv(
         (Ok(false), _) => return None,
         (Ok(true), Some(columns)) => exported::row(record, columns, context),
         (Ok(true), None) => Row::read(record, header, context, mark).map(Some),
-        (Err(e), _) => Err(header::csv_trouble(&e)),
+        (Err(why), _) => Err(why.into()),
     };
     Some(Numbered { line, row })
 }

@@ -5,10 +5,11 @@ use super::super::take::as_recorded;
 use super::super::{known, points};
 use super::comma::Mark;
 use super::context::Context;
+use super::fault::LineFault;
 use super::header::{self, Header};
-use crate::{brief, instant};
+use crate::{SessionError, instant};
 use assess::expect::{self, OffStep, Question, impossible};
-use quantity::{Celsius, Kind, Typed, Unit, typed, typed_in};
+use quantity::{Celsius, Kind, Typed, TypedError, Unit, typed, typed_in};
 use record::{At, Facing, Instrument, Reading, Source};
 
 /// A line, read and found good.
@@ -48,31 +49,28 @@ impl Row {
     /// Reads a line.
     ///
     /// # Errors
-    /// In words, what is wrong with it.
+    /// What is wrong with it.
     pub(super) fn read(
         record: &csv::StringRecord,
         header: &Header,
         context: &Context<'_>,
         mark: &mut Mark,
-    ) -> Result<Self, String> {
+    ) -> Result<Self, LineFault> {
         let cell = |column: Option<usize>| column.and_then(|c| header::cell(record, c));
-        let point = cell(Some(header.point)).ok_or("the point is missing")?;
-        let (point, quantity) = points::resolve(context.plan, point).map_err(|e| e.to_string())?;
+        let point = cell(Some(header.point)).ok_or(LineFault::NoPoint)?;
+        let (point, quantity) = points::resolve(context.plan, point)?;
         let instrument =
-            known::pick(context.known, quantity, cell(header.instrument).or(context.defaults.instrument))
-                .map_err(|e| e.to_string())?;
+            known::pick(context.known, quantity, cell(header.instrument).or(context.defaults.instrument))?;
         let divisions = instrument.is_some_and(Instrument::shows_divisions);
         let dialled = match (divisions, header.value.and_then(|c| cell(Some(c)))) {
-            (true, None) => {
-                return Err("its instrument shows divisions: give them in a column without a unit".to_owned());
-            }
+            (true, None) => return Err(LineFault::UnitOfDivisions),
             (true, Some(text)) if header.unit.and_then(|c| cell(Some(c))).is_none() => {
                 let text = mark.read(text, context.delimiter)?;
                 known::dialled(context.plan, &point, instrument, &text, cell(header.read_to))
-                    .map_err(|why| why.to_string())?
+                    .map_err(SessionError::from)?
                     .map(|found| (text, found))
             }
-            (true, Some(_)) => return Err("its instrument shows divisions, which have no unit".to_owned()),
+            (true, Some(_)) => return Err(LineFault::DivisionsWithUnit),
             (false, _) => None,
         };
         let facing = cell(header.facing).map(facing_named).transpose()?;
@@ -97,12 +95,13 @@ impl Row {
         };
         let in_its_unit = instrument.filter(|_| dial.is_none());
         if let Some(why) = impossible(quantity, value, resolution, in_its_unit) {
-            return Err(why.to_string());
+            return Err(why.into());
         }
         let temperature = match header.temperature {
             Some((column, unit)) => match cell(Some(column)) {
                 Some(text) => {
-                    Some(typed_in(&mark.read(text, context.delimiter)?, unit).map_err(|e| e.to_string())?)
+                    let text = mark.read(text, context.delimiter)?;
+                    Some(typed_in(&text, unit).map_err(LineFault::Temperature)?)
                 }
                 None => None,
             },
@@ -117,7 +116,7 @@ impl Row {
                 value,
                 resolution,
                 dial,
-                facing: points::facing(&point, facing).map_err(|e| e.to_string())?,
+                facing: points::facing(&point, facing)?,
                 point,
                 instrument: instrument.map(|i| i.name.clone()),
                 temperature: temperature.map(|t| Celsius::new(t.amount.base())),
@@ -136,14 +135,19 @@ impl Row {
     }
 
     /// A reading as it was exported. Its rounds follow those of the log.
-    pub(super) fn whole(at: At, by: String, reading: Reading, context: &Context<'_>) -> Result<Self, String> {
+    pub(super) fn whole(
+        at: At,
+        by: String,
+        reading: Reading,
+        context: &Context<'_>,
+    ) -> Result<Self, LineFault> {
         if let Some(name) = reading.instrument.as_deref().filter(|name| !context.known.contains_key(*name)) {
-            return Err(known::unknown(context.known, name).to_string());
+            return Err(known::unknown(context.known, name).into());
         }
         let instrument = reading.instrument.as_ref().and_then(|name| context.known.get(name));
         let in_its_unit = instrument.filter(|_| reading.dial.is_none());
         if let Some(why) = impossible(reading.quantity, reading.value, reading.resolution, in_its_unit) {
-            return Err(why.to_string());
+            return Err(why.into());
         }
         let round = Some(context.last_round.saturating_add(reading.round.max(1)));
         Ok(Self { at, by, reading, round, off_step: None, said: Said::Before })
@@ -171,15 +175,14 @@ fn value(
     header: &Header,
     quantity: Kind,
     bare: Bare,
-    decimal: &mut dyn FnMut(&str) -> Result<String, String>,
-) -> Result<(String, Typed), String> {
+    decimal: &mut dyn FnMut(&str) -> Result<String, LineFault>,
+) -> Result<(String, Typed), LineFault> {
     let filled = |column: usize| header::cell(record, column);
     let plain = header.value.and_then(filled);
     let mut with_unit =
         header.values.iter().filter_map(|&(column, unit)| filled(column).map(|text| (text, unit)));
-    let said = |text: &str, why: &dyn std::fmt::Display| format!("`{}`: {why}", brief(text));
     match (plain, with_unit.next(), with_unit.next()) {
-        (None, None, _) => Err("the value is missing".to_owned()),
+        (None, None, _) => Err(LineFault::NoValue),
         (Some(text), None, None) => {
             let unit = header.unit.and_then(filled).unwrap_or_default();
             let text = format!("{} {unit}", decimal(text)?).trim().to_owned();
@@ -188,41 +191,45 @@ fn value(
         }
         (None, Some((text, unit)), None) => {
             if unit.kind() != quantity {
-                return Err(format!("a {} is in the column of a {}", quantity.word(), unit.kind().word()));
+                return Err(LineFault::OtherColumn { is: quantity, of: unit.kind() });
             }
             let text = decimal(text)?;
-            let value = typed_in(&text, unit).map_err(|why| said(&text, &why))?;
+            let value = typed_in(&text, unit).map_err(|why| no_value(&text, why))?;
             Ok((text, value))
         }
-        _ => Err("more than one value".to_owned()),
+        _ => Err(LineFault::SeveralValues),
     }
 }
 
 /// A typed value; a bare number is in the unit it has when it is typed.
-fn read(text: &str, quantity: Kind, bare: Bare) -> Result<Typed, String> {
+fn read(text: &str, quantity: Kind, bare: Bare) -> Result<Typed, LineFault> {
     let value = bare.unit.map_or_else(|| typed(text, quantity), |unit| typed_in(text, unit));
-    value.map_err(|why| format!("`{}`: {why}", brief(text)))
+    value.map_err(|why| no_value(text, why))
 }
 
-fn yes(text: &str) -> Result<bool, String> {
+fn no_value(text: &str, why: TypedError) -> LineFault {
+    LineFault::Value { text: text.to_owned(), why }
+}
+
+fn yes(text: &str) -> Result<bool, LineFault> {
     match text.to_lowercase().as_str() {
         "yes" | "y" | "true" | "1" => Ok(true),
         "no" | "n" | "false" | "0" => Ok(false),
-        other => Err(format!("sure `{}` is neither `yes` nor `no`", brief(other))),
+        other => Err(LineFault::Neither { what: "sure", text: other.to_owned(), of: ["yes", "no"] }),
     }
 }
 
-fn facing_named(text: &str) -> Result<Facing, String> {
+fn facing_named(text: &str) -> Result<Facing, LineFault> {
     match text.to_lowercase().as_str() {
         "forward" | "fwd" | "f" | "outboard" => Ok(Facing::Forward),
         "aft" | "a" | "inboard" => Ok(Facing::Aft),
-        other => Err(format!("facing `{}` is neither `forward` nor `aft`", brief(other))),
+        other => Err(LineFault::no_facing(other)),
     }
 }
 
-fn round_number(text: &str) -> Result<u32, String> {
+fn round_number(text: &str) -> Result<u32, LineFault> {
     match text.parse() {
         Ok(round) if round > 0 => Ok(round),
-        _ => Err(format!("round `{}` is not a whole number from 1", brief(text))),
+        _ => Err(LineFault::Round(text.to_owned())),
     }
 }

@@ -10,11 +10,11 @@ use window::model::{Import, Person};
 
 impl Desk {
     pub(super) fn create(&mut self, plan: &Path, log: &Path) {
-        let who = Some(self.model.who.name.clone()).filter(|w| !w.is_empty());
-        if who.is_none() {
+        let who = &self.model.who.name;
+        if who.is_empty() {
             return self.wrong_words("Put your name at the bench first.".to_owned());
         }
-        match Session::create(plan, log, who.as_deref()) {
+        match Session::create(plan, log, Some(who)) {
             Ok(session) => self.begin(session),
             Err(why) => self.wrong(&why),
         }
@@ -64,8 +64,8 @@ impl Desk {
         match listing::folder(&path, files, &self.model.folder) {
             Ok(listing) => self.model.listing = Some(listing),
             Err(why) => {
+                self.wrong_words(format!("{path} cannot be looked into: {why}"));
                 self.model.listing = Some(window::model::Listing { folder: path, ..Default::default() });
-                self.wrong_words(why);
             }
         }
     }

@@ -81,8 +81,7 @@ pub fn legend(ui: &Ui, cx: &mut Cx<'_>, part: Part) {
     let (mut x, mut y) = (rest.left(), rest.top() + rest.height() * 0.28);
     for mark in Mark::SEVEN {
         let n = cx.index().map_or(0, |i| i.board(part).with(mark));
-        let word = if mark == Mark::Met { "met" } else { mark.word() };
-        let text = format!("{n} {word}");
+        let text = format!("{n} {}", mark.of_an_obligation());
         let hand = Hand::medium(18.0, cx.p.ink);
         let wide = crate::draw::text::width(ui.painter(), &hand, &text) + 26.0;
         if x + wide > rest.right() {

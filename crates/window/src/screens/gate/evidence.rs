@@ -20,7 +20,7 @@ pub fn show(ui: &mut Ui, wing: &Wing, cx: &mut Cx<'_>, item: &Item, count: usize
     let bar = cx.g.title(x);
     let size = cx.g.pick(46.0, 64.0);
     marks::draw(ui.painter(), &cx.p, pos2(bar.left() + size / 2.0, bar.center().y), size, item.mark);
-    let word = if item.mark == marks::Mark::Met { "met" } else { item.mark.word() };
+    let word = item.mark.of_an_obligation();
     let title_x = (x.0 + size + 18.0, x.1);
     let of = format!("{} of {count}", cx.s.gate.row + 1);
     crate::screens::title(ui, cx, title_x, &item.title(), (word, &of));
@@ -120,43 +120,36 @@ fn scale(ui: &Ui, wing: &Wing, cx: &Cx<'_>, rect: Rect, item: &Item, v: &OnScale
 }
 
 fn buttons(ui: &Ui, wing: &Wing, cx: &mut Cx<'_>, item: &Item, of_wing: Option<&WingView>, count: usize) {
-    let cells = cx.g.cells(cx.g.buttons(cx.g.body()), cx.g.gap(), &[92.0, 108.0, 84.0, 128.0, 236.0]);
-    let cell = |i: usize| cells.get(i).copied().unwrap_or(Rect::NOTHING);
+    let cell = cx.g.split(cx.g.buttons(cx.g.body()), cx.g.gap(), [92.0, 108.0, 84.0, 128.0, 236.0]);
     let size = cx.g.pick(24.0, 30.0);
-    if Button::new(cell(0), "Back", size).show(ui) {
+    if Button::new(cell[0], "Back", size).show(ui) {
         cx.s.gate.evidence = false;
     }
     let first = (cx.s.gate.row == 0).then_some("first");
-    if Button::new(cell(1), "Previous", size).unless(first).show(ui) {
+    if Button::new(cell[1], "Previous", size).unless(first).show(ui) {
         (cx.s.gate.row, cx.s.gate.line) = (cx.s.gate.row - 1, 0);
     }
     let last = (cx.s.gate.row + 1 >= count).then_some("last");
-    if Button::new(cell(2), "Next", size).unless(last).show(ui) {
+    if Button::new(cell[2], "Next", size).unless(last).show(ui) {
         (cx.s.gate.row, cx.s.gate.line) = (cx.s.gate.row + 1, 0);
     }
     if let Some(of) = of_wing {
-        return take_up(ui, wing, cx, Rect::from_min_max(cell(3).min, cell(4).max), of);
+        return take_up(ui, wing, cx, Rect::from_min_max(cell[3].min, cell[4].max), of);
     }
     let point = point_of(wing, cx, item);
     let why = if wing.read_only { Some("read only") } else { point.is_none().then_some("no point") };
-    if Button::new(cell(3), "Reworked…", size).named("Reworked").unless(why).show(ui)
+    if Button::new(cell[3], "Reworked…", size).named("Reworked").unless(why).show(ui)
         && let Some(point) = point
     {
         return cx.s.open(Page::Letters(Words::new(WordsFor::Rework(point), "")));
     }
-    do_about(ui, wing, cx, cell(4), item);
+    do_about(ui, wing, cx, cell[4], item);
 }
 
 /// Takes up the log of a wing built in a jig, or takes it up again.
 fn take_up(ui: &Ui, wing: &Wing, cx: &mut Cx<'_>, rect: Rect, of: &WingView) {
     let text = if of.taken.is_some() { "Take up its log again" } else { "Take up its log" };
-    let why = if wing.read_only {
-        Some("read only")
-    } else if cx.model.who.name.is_empty() {
-        Some("say who is at the bench")
-    } else {
-        None
-    };
+    let why = cx.unwritable();
     let at = wing.plan.rigging.wings.iter().position(|w| w.name == of.name);
     if Button::new(rect, text, cx.g.pick(26.0, 34.0)).named("Take up its log").main().unless(why).show(ui)
         && let Some(at) = at

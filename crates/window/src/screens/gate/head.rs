@@ -1,7 +1,7 @@
 //! The block that is told apart across a room, the count, Sheet and Sign; and how many there are of each kind.
 
 use crate::action::Action;
-use crate::draw::button::{Button, Look};
+use crate::draw::button::Button;
 use crate::draw::marks::{self, Mark};
 use crate::draw::shape::frame;
 use crate::draw::text::{Hand, name, put, row, say};
@@ -107,21 +107,12 @@ pub fn below_tiles(ui: &Ui, cx: &mut Cx<'_>, part: Part) -> Rect {
     let top = cx.g.pick(84.0, 128.0);
     let tiles = cx.g.rect(x, (top, top + cx.g.pick(68.0, 84.0)));
     let cells = cx.g.cells(tiles, cx.g.pick(8.0, 12.0), &[1.0; 7]);
-    for (rect, mark) in cells.into_iter().zip([
-        Mark::Outside,
-        Mark::Bar,
-        Mark::Doubtful,
-        Mark::Undecided,
-        Mark::Stale,
-        Mark::Missing,
-        Mark::Met,
-    ]) {
+    for (rect, mark) in cells.into_iter().zip(Mark::SEVEN) {
         let n = cx.index().map_or(0, |i| i.board(part).with(mark));
         let on = cx.s.gate.only == Some(mark);
-        let word = if mark == Mark::Met { "met" } else { mark.word() };
+        let word = mark.of_an_obligation();
         let named = format!("{n} {word}");
-        let look = if on { Look::Chosen } else { Look::Plain };
-        let button = Button { look, ..Button::new(rect, word, 20.0).named(&named) };
+        let button = Button::new(rect, word, 20.0).named(&named).chosen(on);
         button.face(ui);
         let middle = rect.top() + rect.height() * 0.38;
         let size = cx.g.pick(23.0, 30.0);

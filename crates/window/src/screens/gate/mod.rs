@@ -64,18 +64,11 @@ fn halves(cx: &Cx<'_>, middle: Rect) -> (Rect, Rect) {
 }
 
 fn follow(cx: &mut Cx<'_>, count: usize) {
-    let last = count.saturating_sub(1);
-    let gate = &mut cx.s.gate;
-    gate.row = gate.row.min(last);
     // In the evidence the arrows go from one obligation to the next.
-    if gate.evidence && matches!(cx.s.nav, Some(Nav::Up | Nav::Down | Nav::Left | Nav::Right)) {
-        gate.line = 0;
+    if cx.s.gate.evidence && matches!(cx.s.nav, Some(Nav::Up | Nav::Down | Nav::Left | Nav::Right)) {
+        cx.s.gate.line = 0;
     }
-    match cx.s.nav {
-        Some(Nav::Down) => gate.row = (gate.row + 1).min(last),
-        Some(Nav::Up) => gate.row = gate.row.saturating_sub(1),
-        _ => {}
-    }
+    cx.s.gate.row = cx.s.row_from(cx.s.gate.row, count);
 }
 
 fn rows(ui: &Ui, wing: &Wing, cx: &Cx<'_>, area: Rect, shown: &[Item]) -> Option<usize> {

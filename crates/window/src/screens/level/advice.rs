@@ -1,6 +1,6 @@
 //! Which foot, which way, how many turns; and the picture of it.
 
-use super::{value_note, wrong};
+use super::value_note;
 use crate::action::Action;
 use crate::draw::arrows::{self, Turn as Way};
 use crate::draw::button::Button;
@@ -8,7 +8,7 @@ use crate::draw::picture::{self, Leaning, Sure};
 use crate::draw::text::{Hand, name, put, row, say, width};
 use crate::model::Wing;
 use crate::pages::{Ask, Then};
-use crate::screens::Cx;
+use crate::screens::{Cx, notice};
 use crate::words;
 use bench::{LevelView, Live, Phase, Question};
 use egui::{Align, Rect, Ui, pos2};
@@ -25,7 +25,7 @@ struct Lines {
 pub fn show(ui: &Ui, wing: &Wing, cx: &mut Cx<'_>, point: &Point, levelling: Option<&LevelView>) {
     let top = cx.g.pick(232.0, 392.0) + cx.g.spare();
     let rows = cx.g.rect(cx.g.whole(), (top, top + cx.g.pick(108.0, 168.0)));
-    if wrong(ui, cx, rows) {
+    if notice(ui, cx, rows) {
         return;
     }
     if let Some(asked) = crate::pages::bench_asks(&wing.live) {

@@ -4,7 +4,7 @@ mod advice;
 mod scale;
 
 use super::measure::{self, Plate, take_button};
-use super::{Cx, Screen, halves, notice, undo_button};
+use super::{Cx, Screen, halves, undo_button};
 use crate::action::Action;
 use crate::draw::arrows;
 use crate::draw::button::Button;
@@ -94,8 +94,7 @@ pub fn spars(ui: &mut Ui, wing: &Wing, cx: &mut Cx<'_>) {
         let middle = cx.g.middle(cx.g.whole());
         super::lines(ui, middle, cx.heavy(30.0, 40.0).least(20.0), "words", &l.reasons.join("; "), 4);
     }
-    let cells = cx.g.cells(bar(cx), cx.g.gap(), &[116.0, 132.0, 496.0]);
-    let [undo, count, main] = [0, 1, 2].map(|i| cells.get(i).copied().unwrap_or(Rect::NOTHING));
+    let [undo, count, main] = cx.g.split(bar(cx), cx.g.gap(), [116.0, 132.0, 496.0]);
     undo_button(ui, cx, undo);
     if advice::moved(wing).is_some() {
         another_button(ui, cx, count);
@@ -254,27 +253,26 @@ fn buttons(
     all: &[Point],
     at: usize,
 ) {
-    let cells = cx.g.cells(bar(cx), cx.g.gap(), &[116.0, 132.0, 190.0, 110.0, 200.0]);
-    let cell = |i: usize| cells.get(i).copied().unwrap_or(Rect::NOTHING);
-    undo_button(ui, cx, cell(0));
+    let cell = cx.g.split(bar(cx), cx.g.gap(), [116.0, 132.0, 190.0, 110.0, 200.0]);
+    undo_button(ui, cx, cell[0]);
     let roomy = cx.g.roomy();
     let size = cx.g.pick(22.0, 28.0);
     let told = levelling.and_then(|l| l.turn.as_ref()).map(|t| t.foot.clone());
     let foot = advice::moved(wing).map(|m| m.foot.clone()).or(told);
-    count_button(ui, wing, cx, cell(1), foot.or_else(|| feet(wing, point).first().cloned()));
+    count_button(ui, wing, cx, cell[1], foot.or_else(|| feet(wing, point).first().cloned()));
     // Without a level there is no move to record, and a finger types what it reads off.
     if levelling.is_none() {
-        type_button(ui, wing, cx, cell(2), point);
+        type_button(ui, wing, cx, cell[2], point);
     } else {
-        move_button(ui, wing, cx, cell(2), levelling);
+        move_button(ui, wing, cx, cell[2], levelling);
     }
     if advice::moved(wing).is_some() {
-        another_button(ui, cx, cell(3));
-        take_button(ui, wing, cx, cell(4));
+        another_button(ui, cx, cell[3]);
+        take_button(ui, wing, cx, cell[4]);
         return;
     }
     let next = all.get(at + 1).or(all.first()).filter(|p| *p != point).cloned();
-    if Button::new(cell(3), "Next tilt", size)
+    if Button::new(cell[3], "Next tilt", size)
         .second(if roomy { "Ctrl+N" } else { "" })
         .unless(next.is_none().then_some("only one"))
         .show(ui)
@@ -282,7 +280,7 @@ fn buttons(
     {
         cx.s.choose(next);
     }
-    take_button(ui, wing, cx, cell(4));
+    take_button(ui, wing, cx, cell[4]);
     face_button(ui, wing, cx);
 }
 
@@ -327,7 +325,7 @@ fn face_button(ui: &Ui, wing: &Wing, cx: &mut Cx<'_>) {
     let target = bar.with_min_x(bar.right() - cx.g.pick(250.0, 400.0));
     let named = format!("Face {}", cx.s.measuring.facing.turned().word());
     if Button::new(target, "", 20.0).named(&named).target(ui).clicked() {
-        measure::turn(cx.s, wing, cx.ask);
+        measure::turn(cx.s, wing);
     }
 }
 
@@ -380,9 +378,4 @@ fn at_rest(wing: &Wing) -> bool {
 pub fn feet(wing: &Wing, point: &Point) -> Vec<String> {
     let post = wing.plan.posts.iter().find(|p| p.name == point.place());
     post.map(|p| p.feet.iter().map(|f| f.name.clone()).collect()).unwrap_or_default()
-}
-
-/// What went wrong, in the rows of the advice.
-fn wrong(ui: &Ui, cx: &mut Cx<'_>, rows: Rect) -> bool {
-    notice(ui, cx, rows)
 }

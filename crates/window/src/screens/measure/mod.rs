@@ -111,12 +111,8 @@ fn buttons(ui: &Ui, wing: &Wing, cx: &mut Cx<'_>, point: &Point) {
     let all = cx.g.buttons(cx.g.body());
     let reverses = point.kind().reverses();
     let gap = cx.g.gap();
-    let weights: &[f32] = match (cx.g.roomy(), reverses) {
-        (true, true) => &[200.0, 152.0, 152.0, 216.0, 336.0],
-        (true, false) => &[200.0, 152.0, 152.0, 216.0, 336.0],
-        (false, true) => &[124.0, 96.0, 180.0, 260.0],
-        (false, false) => &[124.0, 96.0, 180.0, 260.0],
-    };
+    let weights: &[f32] =
+        if cx.g.roomy() { &[200.0, 152.0, 152.0, 216.0, 336.0] } else { &[124.0, 96.0, 180.0, 260.0] };
     let mut cells = cx.g.cells(all, gap, weights).into_iter();
     let mut cell = || cells.next().unwrap_or(Rect::NOTHING);
     let size = cx.g.pick(24.0, 30.0);
@@ -141,14 +137,14 @@ fn face_button(ui: &Ui, wing: &Wing, cx: &mut Cx<'_>, rect: Rect, reverses: bool
     let roomy = cx.g.roomy();
     if !reverses {
         if Button::new(rect, "Next wanted", size).second(if roomy { "Ctrl+N" } else { "" }).show(ui) {
-            next(cx.s, wing, cx.ask);
+            next(cx.s);
         }
         return;
     }
     let other = cx.s.measuring.facing.turned().word();
     let text = format!("Face {other}");
     if Button::new(rect, &text, size).second(if roomy { "Ctrl+R" } else { "" }).show(ui) {
-        turn(cx.s, wing, cx.ask);
+        turn(cx.s, wing);
     }
 }
 

@@ -1,6 +1,6 @@
 //! The strip of stations, as the wing lies before you; at its ends, where there are more than twelve, the next page.
 
-use crate::draw::button::{Button, Look};
+use crate::draw::button::Button;
 use crate::draw::marks;
 use crate::draw::text::{Hand, put, row};
 use crate::grid::STRIP_CELLS;
@@ -90,9 +90,8 @@ pub fn show(ui: &mut Ui, wing: &Wing, cx: &mut Cx<'_>, point: &Point) {
 }
 
 fn show_cell(ui: &Ui, cx: &Cx<'_>, rect: Rect, point: &Point, mark: marks::Mark, here: bool) -> bool {
-    let look = if here { Look::Chosen } else { Look::Plain };
     let named = format!("{}: {}", point.place(), mark.word());
-    let button = Button { look, ..Button::new(rect, point.place(), 20.0).named(&named) };
+    let button = Button::new(rect, point.place(), 20.0).named(&named).chosen(here);
     if here {
         button.face(ui);
     } else {

@@ -35,8 +35,7 @@ pub fn begin(ui: &mut Ui, wing: &Wing, cx: &mut Cx<'_>) {
     let text = "A stage says what must be measured, and what it disturbs.";
     lines(ui, small, cx.note(20.0, 24.0), "stages are", text, 1);
     let buttons = cx.g.buttons(x);
-    let cells = cx.g.cells(buttons, cx.g.gap(), &[124.0, 200.0, 340.0]);
-    let [undo, list, main] = [0, 1, 2].map(|i| cells.get(i).copied().unwrap_or(Rect::NOTHING));
+    let [undo, list, main] = cx.g.split(buttons, cx.g.gap(), [124.0, 200.0, 340.0]);
     undo_button(ui, cx, undo);
     if Button::new(list, "Stages", cx.g.pick(24.0, 30.0)).show(ui) {
         cx.s.open(Page::Stages { at: stage::next(wing) });
@@ -175,8 +174,8 @@ fn next_words(wing: &Wing) -> String {
 }
 
 fn buttons(ui: &Ui, wing: &Wing, cx: &mut Cx<'_>) {
-    let cells = cx.g.cells(cx.g.buttons(cx.g.body()), cx.g.gap(), &[124.0, 176.0, 140.0, 220.0]);
-    let [undo, small, profile, large] = [0, 1, 2, 3].map(|i| cells.get(i).copied().unwrap_or(Rect::NOTHING));
+    let [undo, small, profile, large] =
+        cx.g.split(cx.g.buttons(cx.g.body()), cx.g.gap(), [124.0, 176.0, 140.0, 220.0]);
     undo_button(ui, cx, undo);
     let at = stage::next(wing);
     let stages = &wing.plan.stages;

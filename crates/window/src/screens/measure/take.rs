@@ -74,7 +74,7 @@ pub(crate) fn take_typed(s: &mut State, wing: &Wing, point: Point, typed: Typing
 }
 
 /// Faces the instrument the other way; not while a screw is turned.
-pub(crate) fn turn(s: &mut State, wing: &Wing, _actions: &mut Vec<Action>) {
+pub(crate) fn turn(s: &mut State, wing: &Wing) {
     if wing.live.level.as_ref().is_some_and(bench::LevelView::under_way) {
         return;
     }
@@ -83,7 +83,7 @@ pub(crate) fn turn(s: &mut State, wing: &Wing, _actions: &mut Vec<Action>) {
 }
 
 /// Goes to the next point still wanted.
-pub(crate) fn next(s: &mut State, _wing: &Wing, _actions: &mut Vec<Action>) {
+pub(crate) fn next(s: &mut State) {
     let here = s.measuring.point.clone();
     if let Some(point) = s.index.as_ref().and_then(|i| i.next(here.as_ref()).cloned()) {
         s.choose(point);

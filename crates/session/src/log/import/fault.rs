@@ -1,0 +1,122 @@
+//! What is wrong with a line of a table, its header among them.
+
+use crate::brief;
+use crate::clock::NoInstant;
+use assess::expect::{Impossible, Question};
+use quantity::{Kind, TypedError};
+use record::Point;
+use std::error::Error;
+use std::io;
+use thiserror::Error;
+
+/// A line of a table that cannot be taken.
+#[derive(Debug, Error)]
+#[error("line {line}: {why}")]
+pub struct BadLine {
+    /// Its number; the header is line 1.
+    pub line: u64,
+    #[source]
+    pub why: LineFault,
+}
+
+/// Why a line cannot be taken; its number is put before it.
+#[derive(Debug, Error)]
+pub enum LineFault {
+    #[error("cannot be read: {0}")]
+    Unread(#[source] io::Error),
+    #[error("holds bytes that are not UTF-8")]
+    NotUtf8(#[source] std::str::Utf8Error),
+    #[error("{}", csv_words(.0))]
+    Csv(#[from] csv::Error),
+    #[error("is no line of an export: {0}")]
+    NoExport(#[from] serde_json::Error),
+    // The header
+    #[error("column `{}` stands in it twice", brief(.0))]
+    ColumnTwice(String),
+    #[error("it has no `value` column, nor one with a unit such as `value_deg` or `value_mm`")]
+    NoValueColumn,
+    #[error("it has no `point` column")]
+    NoPointColumn,
+    #[error("`{}` has an unknown unit; write value_deg, value_mm, value_in, value_N·m, value_in-lb", brief(.0))]
+    UnknownUnit(String),
+    #[error("column `{}` is not known; nearest is `{near}`", brief(.name))]
+    NearColumn { name: String, near: String },
+    #[error("column `{}` is not known; columns are {}, temperature_C", brief(.name), .plain.join(", "))]
+    UnknownColumn { name: String, plain: &'static [&'static str] },
+    // What is in the cells
+    #[error("the point is missing")]
+    NoPoint,
+    #[error("the value is missing")]
+    NoValue,
+    #[error("more than one value")]
+    SeveralValues,
+    #[error("a {} is in the column of a {}", .is.word(), .of.word())]
+    OtherColumn { is: Kind, of: Kind },
+    #[error("its instrument shows divisions: give them in a column without a unit")]
+    UnitOfDivisions,
+    #[error("its instrument shows divisions, which have no unit")]
+    DivisionsWithUnit,
+    #[error("`{}`: {why}", brief(.text))]
+    Value {
+        text: String,
+        #[source]
+        why: TypedError,
+    },
+    #[error(transparent)]
+    Temperature(TypedError),
+    #[error("{what} `{}` is neither `{}` nor `{}`", brief(.text), .of[0], .of[1])]
+    Neither { what: &'static str, text: String, of: [&'static str; 2] },
+    #[error("round `{}` is not a whole number from 1", brief(.0))]
+    Round(String),
+    #[error("`{}` has a comma and a point; write one decimal mark", brief(.0))]
+    BothMarks(String),
+    #[error("`{}` has another decimal mark than the lines before; nothing says which is meant", brief(.0))]
+    OtherMark(String),
+    #[error(transparent)]
+    NoInstant(#[from] NoInstant),
+    // An export
+    #[error("a {} is wanted at {at}", .wanted.word())]
+    OtherQuantity { wanted: Kind, at: Point },
+    #[error("its `{0}` is missing")]
+    Missing(String),
+    #[error("`{}` in `{column}` is no number", brief(.text))]
+    NoNumber { text: String, column: String },
+    #[error("`{}` in `{column}` is no count", brief(.text))]
+    NoCount {
+        text: String,
+        column: String,
+        #[source]
+        why: std::num::ParseIntError,
+    },
+    #[error("`dial` and `dial_step` go together")]
+    HalfADial,
+    #[error("was read in the stage `{then}`, and this log is in `{now}`; take it out of the table")]
+    OtherStage { then: String, now: String },
+    // What the log or the plan says of it
+    #[error("{}; if it really is so, write yes in a column `sure`", .0.why)]
+    Asks(Question),
+    #[error("nothing would be asked about this value; leave its `sure` empty")]
+    NothingAsked,
+    #[error(transparent)]
+    Impossible(#[from] Impossible),
+    #[error(transparent)]
+    Refused(Box<dyn Error + Send + Sync>),
+}
+
+impl LineFault {
+    pub(super) fn no_facing(text: &str) -> Self {
+        Self::Neither { what: "facing", text: text.to_owned(), of: ["forward", "aft"] }
+    }
+}
+
+fn csv_words(why: &csv::Error) -> String {
+    match why.kind() {
+        csv::ErrorKind::UnequalLengths { expected_len, len, .. } => format!(
+            "has {len} fields where the header has {expected_len}; a comma inside a value or note is not taken unless the \
+             field is in quotes, and the decimal mark is a point"
+        ),
+        csv::ErrorKind::Utf8 { .. } => "holds bytes that are not UTF-8".to_owned(),
+        csv::ErrorKind::Io(why) => format!("cannot be read: {why}"),
+        _ => why.to_string(),
+    }
+}

@@ -1,0 +1,89 @@
+//! A name that the plan or the log does not have.
+
+use crate::{brief, shown};
+use record::{PointKind, PointParseError};
+use std::fmt;
+use thiserror::Error;
+
+/// What is not known, and the name nearest to it, if any is near.
+#[derive(Debug, Error)]
+pub struct NotKnown {
+    #[source]
+    pub what: Unknown,
+    pub nearest: Option<String>,
+}
+
+#[derive(Debug, Error)]
+pub enum Unknown {
+    #[error("`{}` is no point", brief(.0))]
+    LongPoint(String),
+    #[error("{}", shown(&.0.to_string()))]
+    NoPoint(#[source] PointParseError),
+    #[error("`{}` is not in the plan", brief(.0))]
+    Point(String),
+    #[error("`{}` is not in the plan, whose stations are {} to {}", brief(.place), shown(.first), shown(.last))]
+    Place { place: String, first: String, last: String },
+    #[error("the plan has no post `{}`", brief(.0))]
+    Post(String),
+    #[error("`{}` is no support or foot of the plan", shown(.0))]
+    Support(String),
+    #[error("stage `{}` is not in the plan", brief(.name))]
+    Stage { name: String, all: Vec<String> },
+    #[error("nothing of that name was left open: `{}`", brief(.0))]
+    OpenItem(String),
+    #[error("instrument `{}` is not known", brief(.0))]
+    Instrument(String),
+    /// A word for a kind of point.
+    #[error("no kind of point {}", shown(.0))]
+    Kind(String),
+    /// A capacity to sign in, close to a usual one.
+    #[error("capacity {}", shown(.0))]
+    Capacity(String),
+}
+
+impl fmt::Display for NotKnown {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        let near = self.nearest.as_deref();
+        write!(f, "{}", self.what)?;
+        match (&self.what, near) {
+            (Unknown::Kind(_), _) => {
+                let all: Vec<&str> = PointKind::all().map(PointKind::word).collect();
+                let near = near.map(|near| format!(" Nearest: {near}.")).unwrap_or_default();
+                write!(f, ".{near} There are {}", all.join(", "))
+            }
+            (Unknown::Capacity(_), _) => {
+                let (near, usual) = (near.unwrap_or_default(), CAPACITIES.join(" and "));
+                write!(
+                    f,
+                    ": nearest is {near}. Usual are {usual}; another is taken as it is where it is not so near"
+                )
+            }
+            (what, Some(near)) => write!(f, "; nearest is `{}`{}", shown(near), what.list()),
+            (Unknown::Post(_) | Unknown::Support(_), None) => f.write_str("; the plan names none near it"),
+            (Unknown::Stage { all, .. }, None) => {
+                let all: Vec<String> = all.iter().map(|name| format!("`{}`", shown(name))).collect();
+                write!(f, "; the plan has {}", all.join(", "))
+            }
+            (Unknown::OpenItem(_), None) => f.write_str("; `jigtrue check` lists what is open"),
+            (Unknown::Instrument(_), None) => {
+                f.write_str("; enter it first with `jigtrue instrument add`, or in the plan")
+            }
+            (what, None) => f.write_str(what.list()),
+        }
+    }
+}
+
+impl Unknown {
+    /// Where to look all of them up.
+    const fn list(&self) -> &'static str {
+        match self {
+            Self::LongPoint(_) | Self::NoPoint(_) | Self::Point(_) | Self::Place { .. } => {
+                "\n  jigtrue plan --points lists every point"
+            }
+            _ => "",
+        }
+    }
+}
+
+/// The capacities in which people usually sign; others are typed in full.
+pub const CAPACITIES: [&str; 2] = ["builder", "inspector"];
