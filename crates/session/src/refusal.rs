@@ -67,6 +67,8 @@ pub enum Refusal {
     // Moves
     #[error("it is moved by shims and not by a screw; write millimetres, as in +0.2 mm")]
     MovedByShims,
+    #[error("`{0}` could be turns or a length; write it as `{0} cw` or `{0} mm`")]
+    TurnsOrLength(String),
     #[error("the plan says that it does not move")]
     DoesNotMove,
     #[error("the plan says `{}` is fixed", shown(.0))]

@@ -83,6 +83,16 @@ fn a_bare_number_is_in_the_instruments_unit_and_its_range_is_an_end() {
     // Between the steps; and read no finer than a coarser step.
     bench.line("take wing.jigtrue spot@bolt 88.5").expect(1);
     bench.line("take wing.jigtrue spot@bolt 85 --read-to 5").expect(0);
+    // A step finer than the display's explains nothing, and none at all is no step.
+    bench.line("take wing.jigtrue spot@bolt 88.5 --read-to 0.5").expect(1);
+    bench.line("take wing.jigtrue spot@bolt 88 --read-to 0.5").expect(0);
+    for none in ["0", "-5"] {
+        bench.run(&["take", "wing.jigtrue", "spot@bolt", "88", "--read-to", none]).expect(1);
+    }
+    for (read_to, exit) in [("0", 1), ("0.5", 1), ("5", 0)] {
+        bench.write("t.csv", format!("point,value,read_to\nspot@bolt,88.5,{read_to}\n"));
+        bench.line("import wing.jigtrue t.csv").expect(exit);
+    }
 }
 
 #[test]
@@ -128,6 +138,9 @@ fn a_move_beyond_its_travel_is_asked_about() {
     let ran = bench.line("move wing.jigtrue \"tip front\" \"200 turns cw\"").expect(1);
     assert!(ran.err.contains("beyond its travel of 12 mm"), "{}", ran.err);
     bench.line("move wing.jigtrue \"tip front\" \"8 turns cw\"").expect(0);
+    // Of a screw a bare number could be turns.
+    let ran = bench.line("move wing.jigtrue \"tip front\" 1").expect(1);
+    assert!(ran.err.contains("`1 cw` or `1 mm`"), "{}", ran.err);
     let ran = bench.line("move wing.jigtrue \"tip front\" \"2 turns cw\"").expect(1);
     assert!(ran.err.contains("+10.00 mm are used"), "{}", ran.err);
     bench.line("move wing.jigtrue \"tip front\" \"2 turns cw\" --sure").expect(0);

@@ -21,6 +21,7 @@ mod shows;
 mod spot;
 mod step;
 mod temperature;
+mod when;
 mod words;
 
 pub use impossible::{Impossible, impossible};
@@ -29,6 +30,7 @@ pub use question::Question;
 pub use range::Shows;
 pub use step::{OffStep, resolution};
 pub use temperature::temperature_question;
+pub use when::Done;
 pub use words::{Say, place};
 
 use neighbours::Neighbours;

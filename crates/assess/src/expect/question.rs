@@ -11,6 +11,20 @@ pub struct Question {
     pub why: String,
 }
 
+impl Question {
+    /// One question for two things that are odd of one value.
+    #[must_use]
+    pub fn both(one: Option<Self>, other: Option<Self>) -> Option<Self> {
+        match (one, other) {
+            (Some(one), Some(other)) => Some(Self {
+                expected: format!("{}; {}", one.expected, other.expected),
+                why: format!("{}; {}", one.why, other.why),
+            }),
+            (one, other) => one.or(other),
+        }
+    }
+}
+
 impl From<Question> for Asked {
     fn from(question: Question) -> Self {
         Self { expected: question.expected, why: question.why }

@@ -25,11 +25,16 @@ pub fn resolution(
     read_to: Option<f64>,
 ) -> (f64, Option<OffStep>) {
     let Some(instrument) = instrument else {
-        return (typed.resolution.max(read_to.unwrap_or(0.0)), None);
+        let read_to = read_to.unwrap_or(typed.resolution);
+        return (if read_to > 0.0 { typed.resolution.max(read_to) } else { read_to }, None);
     };
     let step = instrument.resolution;
-    if let Some(coarser) = read_to {
-        return (step.max(coarser), None);
+    match read_to {
+        // No step at all is refused as such.
+        Some(none) if !(none > 0.0) => return (none, None),
+        Some(coarser) if coarser >= step => return (coarser, None),
+        // One finer than the display's explains nothing.
+        Some(_) | None => {}
     }
     let kind = typed.amount.kind();
     let unit = instrument.bare_unit(kind);

@@ -2,9 +2,9 @@
 
 use super::instruments::Instruments;
 use super::readings::{EARLIER, Freshness, Profile, Used};
-use super::{Before, Edition, Editions, OpenState, Said, Shifted, Visit, Withdrawals, Written};
+use super::{Before, Disturbs, Edition, Editions, OpenState, Said, Shifted, Visit, Withdrawals, Written};
 use record::plan::Plan;
-use record::point::{DisturbedBy, Judgement};
+use record::point::Judgement;
 use record::signoff::SignOffs;
 use record::{At, Entry, Move, OpenAction, OpenItem, Point, Reading, Rework, StageBegun, What, WingTaken};
 use std::collections::BTreeMap;
@@ -209,7 +209,8 @@ impl<'p> Fold<'p> {
         let stage = self.plan.stage(name);
         if let Some((_, stage)) = stage {
             let why = format!("stage `{name}` began (entry {seq})");
-            self.disturb(seq, &why, None, |point| stage.disturbs.contains(point));
+            let disturbs = Disturbs::stage(self.plan, begun);
+            self.disturb(seq, &why, None, |point| disturbs.hits(point));
             for item in &stage.open {
                 self.left_open(entry, item, name);
             }
@@ -228,12 +229,11 @@ impl<'p> Fold<'p> {
         });
     }
 
-    /// A stage leaves its things open anew, whatever became of the same thing at another stage.
+    /// A stage leaves its things open anew, whatever became of the same thing at another stage, or before the build went back to it.
     fn left_open(&mut self, entry: &Entry, item: &str, stage: &str) {
         let opened = OpenItem { item: item.to_owned(), action: OpenAction::Opened, reason: None };
         let state = OpenState { last: Said::of(entry, &opened), stage: Some(stage.to_owned()) };
         match self.open.iter_mut().find(|o| o.last.what.item == item) {
-            Some(known) if known.stage.as_deref() == Some(stage) => {}
             Some(known) => *known = state,
             None => self.open.push(state),
         }
@@ -241,19 +241,15 @@ impl<'p> Fold<'p> {
 
     fn make_move(&mut self, entry: &Entry, made: &Move) {
         let why = format!("`{}` was moved (entry {})", made.support, entry.seq);
-        let is_foot = self.plan.posts.iter().any(|p| p.feet.iter().any(|f| f.name == made.support));
-        self.disturb(entry.seq, &why, Some(made), |point| match point.kind().row().disturbed_by {
-            DisturbedBy::Nothing => false,
-            DisturbedBy::Feet => is_foot,
-            DisturbedBy::SupportsAndFeet => true,
-        });
+        let disturbs = Disturbs::moved(self.plan, made);
+        self.disturb(entry.seq, &why, Some(made), |point| disturbs.hits(point));
         self.moves.push(Said::of(entry, made));
     }
 
     fn rework(&mut self, entry: &Entry, rework: &Rework) {
-        let stale = self.plan.staled_by(&rework.points);
+        let disturbs = Disturbs::worked(self.plan, rework);
         let why = format!("it was worked on: {} (entry {})", rework.what, entry.seq);
-        self.disturb(entry.seq, &why, None, |point| stale.contains(point));
+        self.disturb(entry.seq, &why, None, |point| disturbs.hits(point));
         self.reworks.push(Said::of(entry, rework));
     }
 

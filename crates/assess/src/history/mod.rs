@@ -4,6 +4,7 @@
 //! in the list of withdrawals for the inspector.
 
 mod distrust;
+mod disturbs;
 mod editions;
 mod fold;
 mod instruments;
@@ -14,6 +15,7 @@ mod withdrawals;
 mod written;
 
 pub use distrust::Distrust;
+pub use disturbs::Disturbs;
 pub use editions::{Edition, Editions, PlanChange};
 pub use fold::Fold;
 pub use instruments::{Claim, FirstLast, Instruments, Known};

@@ -72,6 +72,13 @@ fn a_stage_gone_back_to_holds_until_the_closing_stage_is_begun_again() {
     let a = holds(&b, "back at the jig");
     assert!(a.gate.reasons.iter().any(|r| r.words.contains("close was begun before jig")), "{:#?}", a.gate);
     b.stage("close");
+    let a = holds(&b, "what the jig leaves open is open again");
+    assert!(a.gate.reasons.iter().any(|r| r.words.contains("brace")), "{:#?}", a.gate);
+    b.happens(What::OpenItem(OpenItem {
+        item: "brace".to_owned(),
+        action: OpenAction::Closed,
+        reason: None,
+    }));
     clear(&b, "begun again, nothing disturbed");
 }
 

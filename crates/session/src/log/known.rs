@@ -81,8 +81,9 @@ pub(crate) fn dialled(
     };
     let typed = number(text)?;
     let shown_at = typed.amount.base();
-    let coarser = read_to.map(number).transpose()?.map(|step| step.amount.base());
-    let step = coarser.map_or(instrument.resolution, |c| c.max(instrument.resolution));
+    let read_to = read_to.map(number).transpose()?.map(|step| step.amount.base());
+    let coarser = read_to.filter(|step| *step >= instrument.resolution || *step <= 0.0);
+    let step = coarser.unwrap_or(instrument.resolution);
     let beyond = |l: &record::Limits<f64>| {
         l.lower.is_some_and(|l| shown_at < l) || l.upper.is_some_and(|u| shown_at > u)
     };

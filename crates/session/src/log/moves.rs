@@ -9,7 +9,7 @@ use nom::character::complete::{digit1, space0, space1};
 use nom::combinator::{all_consuming, map, map_res, opt, recognize, value};
 use nom::sequence::{delimited, pair, preceded, terminated};
 use nom::{IResult, Parser};
-use quantity::{Kind, Millimetres, typed};
+use quantity::{Kind, Millimetres, Units, typed, typed_in};
 use record::Plan;
 use record::plan::Adjust;
 
@@ -27,8 +27,8 @@ pub(crate) fn adjust_of<'a>(plan: &'a Plan, name: &str) -> Result<&'a Adjust, Se
 /// The move in millimetres, positive in the support's direction.
 ///
 /// # Errors
-/// When the text is no amount, or is turns for something that has no screw.
-pub(crate) fn amount(text: &str, adjust: &Adjust) -> Result<Millimetres, SessionError> {
+/// When the text is no amount, is turns for something that has no screw, or is a bare number for a screw: that could be turns.
+pub(crate) fn amount(text: &str, adjust: &Adjust, units: Units) -> Result<Millimetres, SessionError> {
     let text = text.trim();
     if let Ok((_, (turns, clockwise))) = turned(text) {
         return match adjust {
@@ -41,10 +41,16 @@ pub(crate) fn amount(text: &str, adjust: &Adjust) -> Result<Millimetres, Session
         };
     }
     let length = strip_word(text, "shims").or_else(|| strip_word(text, "shim")).unwrap_or(text);
-    let millimetres = typed(length, Kind::Length)
+    let bare = units.bare(Kind::Length);
+    let millimetres = bare
+        .map_or_else(|| typed(length, Kind::Length), |unit| typed_in(length, unit))
         .map_err(|source| SessionError::NoAmount { text: text.to_owned(), source })?;
     if matches!(adjust, Adjust::Fixed) {
         return Err(Refusal::DoesNotMove.into());
+    }
+    let has_unit = length.chars().any(|c| c.is_alphabetic() || matches!(c, '"' | '″'));
+    if matches!(adjust, Adjust::Screw { .. }) && !has_unit {
+        return Err(Refusal::TurnsOrLength(text.to_owned()).into());
     }
     Ok(Millimetres::new(millimetres.amount.base()))
 }

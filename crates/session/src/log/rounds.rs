@@ -4,7 +4,7 @@ use record::{At, Entry, Plan, Reading, What};
 use std::collections::BTreeMap;
 
 /// A pause longer than this begins a new round: four hours, in milliseconds.
-const PAUSE_MILLIS: i64 = 4 * 3600 * 1000;
+const PAUSE_MILLIS: u64 = 4 * 3600 * 1000;
 
 /// How many entries before the next one belong to the work under way, at most: a thousand, or of a long wing four walks. The same
 /// for every way in, so that a reading costs what the work costs and not what the log holds.
@@ -22,7 +22,7 @@ pub(crate) fn under_way<'e>(plan: &Plan, entries: &'e [Entry]) -> &'e [Entry] {
 /// The rounds under way.
 ///
 /// A round is one walk with one set-up of one instrument. It goes on until a stage begins or a support is moved, until
-/// its instrument rested for more than four hours or for as many entries as [`reach`], or until a new one is asked for.
+/// its instrument rested for more than four hours (a table may give times before or after) or for as many entries as [`reach`], or until a new one is asked for.
 #[derive(Clone, Debug, Default)]
 pub(crate) struct Rounds {
     last: u32,
@@ -76,6 +76,6 @@ impl Rounds {
     /// The round under way with that instrument, if one is.
     pub(crate) fn going(&self, instrument: Option<&str>, at: At) -> Option<u32> {
         let (round, last) = self.going.get(&instrument.map(str::to_owned))?;
-        (at.millis() - last.millis() <= PAUSE_MILLIS).then_some(*round)
+        (at.millis().abs_diff(last.millis()) <= PAUSE_MILLIS).then_some(*round)
     }
 }

@@ -105,7 +105,7 @@ impl Session {
     pub fn record_move(&mut self, made: &TypedMove) -> Result<Taken, SessionError> {
         let (support, amount) = (made.support.trim(), made.amount.trim());
         let adjust = moves::adjust_of(&self.plan, support)?;
-        let by = moves::amount(amount, adjust)?;
+        let by = moves::amount(amount, adjust, self.plan.units)?;
         let question = self.move_question(support, by);
         let mut moved = Move::typed(support, by, amount);
         moved.asked = match (question, made.sure) {

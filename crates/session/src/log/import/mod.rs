@@ -6,6 +6,7 @@ mod context;
 mod exported;
 mod fault;
 mod header;
+mod held;
 mod open;
 mod patient;
 mod row;
@@ -18,10 +19,12 @@ use crate::clock::offset_here;
 use crate::file_fault::FileFault;
 use crate::refusal::Refusal;
 use again::{Again, Before};
+use assess::expect::{Done, Question};
 use comma::Mark;
 use context::{Context, Defaults};
+use held::Held;
 use open::{Numbered, Table, open};
-use record::{Facing, What, When, Withdrawn};
+use record::{Entry, Facing, What, When, Withdrawn};
 use row::{Line, Row, Said};
 use std::path::Path;
 
@@ -77,17 +80,14 @@ impl Session {
         })
     }
 
-    /// The imported readings of the log.
-    fn imported(&self) -> Result<Again, SessionError> {
-        let withdrawn = Withdrawn::of(self.entries.iter());
+    /// Made of all entries of the log: a table may hold again what can no longer count.
+    fn of_all<T>(&self, make: impl FnOnce(&mut dyn Iterator<Item = Entry>) -> T) -> Result<T, SessionError> {
         if self.passed == 0 {
-            return Ok(Again::of(self.entries.iter().filter(|e| !withdrawn.contains(e.seq)).cloned()));
+            return Ok(make(&mut self.entries.iter().cloned()));
         }
-        // The table may hold again what can no longer count, so the whole log is read.
         let mut failed = None;
-        let all = self.journal.entries().map_while(|e| e.map_err(|why| failed = Some(why)).ok());
-        let again = Again::of(all.filter(|e| !withdrawn.contains(e.seq)));
-        failed.map_or(Ok(again), |why| Err(why.into()))
+        let made = make(&mut self.journal.entries().map_while(|e| e.map_err(|why| failed = Some(why)).ok()));
+        failed.map_or(Ok(made), |why| Err(why.into()))
     }
 
     /// The same for as long as `progress` gives true; if it gives false, nothing of the table is taken.
@@ -118,9 +118,16 @@ impl Session {
             defaults: Defaults { instrument: with.instrument.as_deref(), facing: with.facing },
             delimiter: open.delimiter,
         };
-        let again = if with.again { None } else { Some(self.imported()?) };
+        let withdrawn = Withdrawn::of(self.entries.iter());
+        let again = if with.again {
+            None
+        } else {
+            Some(self.of_all(|all| Again::of(all.filter(|e| !withdrawn.contains(e.seq))))?)
+        };
+        let held = if open.is_export() { Some(self.of_all(|all| Held::of(all, withdrawn))?) } else { None };
+        let made = Made { done: Done::of(&self.plan, &self.entries), held };
         let mut lines =
-            Lines { table, open, rounds, asking, again, mark: Mark::default(), done: 0, passed: 0 };
+            Lines { table, open, rounds, asking, made, again, mark: Mark::default(), done: 0, passed: 0 };
         let mut first = lines.next(&context, progress)?;
         if first.is_none() {
             let none = if lines.passed > 0 { FileFault::NothingCounted } else { FileFault::NoReadings };
@@ -148,12 +155,31 @@ impl Session {
     }
 }
 
+/// What the log says of readings that a table dates.
+struct Made<'t> {
+    done: Done<'t>,
+    /// Of an export: the readings that the log has.
+    held: Option<Held>,
+}
+
+impl Made<'_> {
+    /// Why a line of an export is not taken.
+    fn refuses(&self, line: &Line) -> Option<String> {
+        let own = self.held.as_ref().and_then(|held| held.refuses(line.at, &line.reading));
+        own.or_else(|| {
+            let since = self.done.stale(&line.reading.point, line.at)?;
+            Some(format!("was read at {}, before {since}; take it out of the table", line.at))
+        })
+    }
+}
+
 /// The lines of a table, good ones one by one; at a bad one the others are looked at too, so that all are named.
 struct Lines<'t> {
     table: &'t Path,
     open: Table,
     rounds: Rounds,
     asking: Asking<'t>,
+    made: Made<'t>,
     again: Option<Again>,
     mark: Mark,
     done: u64,
@@ -207,9 +233,15 @@ impl Lines<'_> {
     /// The line with its round, and with the question that it answers with yes; an error, where it answers none that is asked.
     fn asked(&mut self, row: Row, context: &Context<'_>) -> Result<Line, LineFault> {
         let mut line = row.line(&self.rounds);
-        if line.said != Said::Before {
+        if line.said == Said::Before {
+            self.made.refuses(&line).map_or(Ok(()), Err)?;
+        } else {
             let instrument = line.reading.instrument.as_ref().and_then(|name| context.known.get(name));
             let question = self.asking.question(&line.reading, instrument).or(line.off_step.take());
+            // Without a time of its own a line has that of the import.
+            let stated = (line.at != context.now).then_some(line.at);
+            let when = stated.and_then(|at| self.made.done.question(&line.reading.point, at));
+            let question = Question::both(question, when);
             line.reading =
                 answered(line.reading, question, line.said == Said::Sure).map_err(|why| match why {
                     SessionError::Asks(question) => LineFault::Asks(question),

@@ -70,6 +70,14 @@ pub(super) fn open(path: &Path) -> Result<Table, SessionError> {
 }
 
 impl Table {
+    /// True where `export` wrote it.
+    pub(super) const fn is_export(&self) -> bool {
+        match &self.rows {
+            Rows::Csv { header, .. } => header.exported.is_some(),
+            Rows::Json { .. } => true,
+        }
+    }
+
     pub(super) fn position(&self) -> u64 {
         match &self.rows {
             Rows::Csv { reader, .. } => reader.position().byte(),

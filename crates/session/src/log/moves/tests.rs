@@ -1,7 +1,7 @@
 //! Tests of `moves`.
 
 use super::amount;
-use quantity::Millimetres;
+use quantity::{Millimetres, Unit, Units};
 use record::plan::Adjust;
 
 fn screw(clockwise_raises: bool) -> Adjust {
@@ -26,16 +26,42 @@ fn turns_follow_the_screw() {
         ("+0.2 mm shim", 0.2),
     ];
     for (text, expected) in cases {
-        assert_eq!(amount(text, &screw(true)).ok(), Some(Millimetres::new(expected)), "{text}");
+        assert_eq!(
+            amount(text, &screw(true), Units::INSIDE).ok(),
+            Some(Millimetres::new(expected)),
+            "{text}"
+        );
     }
-    assert_eq!(amount("1 turn cw", &screw(false)).ok(), Some(Millimetres::new(-1.5)));
+    assert_eq!(amount("1 turn cw", &screw(false), Units::INSIDE).ok(), Some(Millimetres::new(-1.5)));
 }
 
 #[test]
 fn what_is_no_move_is_refused() {
-    for text in ["", "turn", "1 turn", "1/0 turn cw", "1 turn up", "cw", "0,5 mm", "1 degree", "NaN mm"] {
-        assert!(amount(text, &screw(true)).is_err(), "{text}");
+    for text in [
+        "",
+        "turn",
+        "1 turn",
+        "1/0 turn cw",
+        "1 turn up",
+        "cw",
+        "0,5 mm",
+        "1 degree",
+        "NaN mm",
+        "1",
+        "-0.5",
+        "2 shims",
+    ] {
+        assert!(amount(text, &screw(true), Units::INSIDE).is_err(), "{text}");
     }
-    assert!(amount("1 turn cw", &Adjust::Shims { thicknesses: vec![] }).is_err());
-    assert!(amount("1 mm", &Adjust::Fixed).is_err());
+    assert!(amount("1 turn cw", &Adjust::Shims { thicknesses: vec![] }, Units::INSIDE).is_err());
+    assert!(amount("1 mm", &Adjust::Fixed, Units::INSIDE).is_err());
+}
+
+#[test]
+fn a_bare_number_of_shims_is_in_the_unit_that_people_work_in() {
+    let shims = Adjust::Shims { thicknesses: vec![] };
+    let inches = Units::INSIDE.with(Unit::Inch);
+    assert_eq!(amount("0.02", &shims, inches).ok(), Some(Millimetres::new(0.508)));
+    assert_eq!(amount("0.5 mm shim", &shims, inches).ok(), Some(Millimetres::new(0.5)));
+    assert_eq!(amount("0.5", &shims, Units::INSIDE).ok(), Some(Millimetres::new(0.5)));
 }

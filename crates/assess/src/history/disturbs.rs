@@ -1,0 +1,76 @@
+//! What makes readings stale: one rule, for those the log has and for those a table may still bring.
+
+use record::plan::Plan;
+use record::point::DisturbedBy;
+use record::{Move, Point, Rework, StageBegun, What};
+use std::collections::BTreeSet;
+
+/// The points whose earlier readings no longer count after an entry.
+#[derive(Clone, Debug)]
+pub enum Disturbs<'p> {
+    /// None of them.
+    Nothing,
+    /// Those that the plan's stage names.
+    Stage(&'p [Point]),
+    /// Those that what was moved carries.
+    Moved { is_foot: bool },
+    /// What was worked on, and what the plan hangs on it.
+    Worked(BTreeSet<Point>),
+}
+
+impl<'p> Disturbs<'p> {
+    /// By any entry.
+    #[must_use]
+    pub fn by(plan: &'p Plan, what: &What) -> Self {
+        match what {
+            What::Stage(begun) => Self::stage(plan, begun),
+            What::Move(made) => Self::moved(plan, made),
+            What::Rework(rework) => Self::worked(plan, rework),
+            What::Started { .. }
+            | What::Replanned { .. }
+            | What::Instrument(_)
+            | What::InstrumentCheck(_)
+            | What::Reading(_)
+            | What::Withdrawn { .. }
+            | What::OpenItem(_)
+            | What::Drift { .. }
+            | What::Signed(_)
+            | What::Wing(_)
+            | What::Note { .. } => Self::Nothing,
+        }
+    }
+
+    /// By a stage that begins; nothing where the plan has no such stage any more.
+    #[must_use]
+    pub fn stage(plan: &'p Plan, begun: &StageBegun) -> Self {
+        plan.stage(&begun.name).map_or(Self::Nothing, |(_, stage)| Self::Stage(&stage.disturbs))
+    }
+
+    /// By a move.
+    #[must_use]
+    pub fn moved(plan: &Plan, made: &Move) -> Self {
+        let is_foot = plan.posts.iter().any(|p| p.feet.iter().any(|f| f.name == made.support));
+        Self::Moved { is_foot }
+    }
+
+    /// By a rework.
+    #[must_use]
+    pub fn worked(plan: &Plan, rework: &Rework) -> Self {
+        Self::Worked(plan.staled_by(&rework.points).into_iter().collect())
+    }
+
+    /// True for a point whose earlier readings no longer count.
+    #[must_use]
+    pub fn hits(&self, point: &Point) -> bool {
+        match self {
+            Self::Nothing => false,
+            Self::Stage(points) => points.contains(point),
+            Self::Moved { is_foot } => match point.kind().row().disturbed_by {
+                DisturbedBy::Nothing => false,
+                DisturbedBy::Feet => *is_foot,
+                DisturbedBy::SupportsAndFeet => true,
+            },
+            Self::Worked(points) => points.contains(point),
+        }
+    }
+}

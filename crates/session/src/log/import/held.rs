@@ -1,0 +1,53 @@
+//! The readings that a log has already: an export of the log itself is no second measurement.
+
+use record::{At, Entry, Reading, What, Withdrawn};
+use std::hash::{DefaultHasher, Hash, Hasher};
+
+/// Every reading by its time, and by what it says in a few bytes: two that have both are one.
+#[derive(Debug)]
+pub(super) struct Held {
+    readings: Vec<Key>,
+    withdrawn: Withdrawn,
+}
+
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+struct Key {
+    at: At,
+    says: u64,
+    seq: u64,
+}
+
+impl Held {
+    /// Of all entries of a log; `withdrawn` is what became of them.
+    pub(super) fn of(entries: impl Iterator<Item = Entry>, withdrawn: Withdrawn) -> Self {
+        let key = |e: Entry| match &e.what {
+            What::Reading(reading) => Some(Key { at: e.at, says: says(reading), seq: e.seq }),
+            _ => None,
+        };
+        let mut readings: Vec<Key> = entries.filter_map(key).collect();
+        readings.sort_unstable();
+        Self { readings, withdrawn }
+    }
+
+    /// Why the reading is not taken, where it is the log's own.
+    pub(super) fn refuses(&self, at: At, reading: &Reading) -> Option<String> {
+        let says = says(reading);
+        let from = self.readings.partition_point(|key| (key.at, key.says) < (at, says));
+        let seq = self.readings.get(from).filter(|key| (key.at, key.says) == (at, says))?.seq;
+        Some(match self.withdrawn.by(seq) {
+            None => format!("is entry {seq} of this log; take it out of the table"),
+            Some(by) => format!(
+                "is entry {seq} of this log, which entry {by} withdrew; take it out of the table, or withdraw entry {by}"
+            ),
+        })
+    }
+}
+
+fn says(reading: &Reading) -> u64 {
+    let mut hasher = DefaultHasher::new();
+    reading.point.hash(&mut hasher);
+    reading.facing.hash(&mut hasher);
+    reading.instrument.hash(&mut hasher);
+    reading.value.to_bits().hash(&mut hasher);
+    hasher.finish()
+}

@@ -1,0 +1,112 @@
+//! Readings that a table brings after something was done to the wing: they never count as taken since.
+
+use crate::program::{Bench, SMALL_PLAN};
+use serde_json::Value;
+
+const JIG: &str = r#"
+[[spar]]
+name = "front"
+aft_root = 200
+[[support]]
+name = "tip front"
+span = 3000
+spar = "front"
+direction = "up"
+travel = 12
+screw = { per_turn = 1.25, clockwise = "raises" }
+[[stage]]"#;
+
+/// The small wing on a support, at its first stage, with its round taken.
+fn measured() -> Bench {
+    let bench = Bench::with_plan(&SMALL_PLAN.replacen("[[stage]]", JIG, 1));
+    bench.line("stage wing.jigtrue \"ribs on\"").expect(0);
+    bench.line("take S1 f 2.05 a -1.95 S2 a -.95 f 1.05 S3 f .05 a .05").expect(0);
+    bench
+}
+
+fn states(bench: &Bench) -> Vec<(String, String)> {
+    let points = bench.line("check wing.jigtrue --json").json()["points"].clone();
+    let text = |p: &Value, key: &str| p[key].as_str().unwrap().to_owned();
+    points.as_array().unwrap().iter().map(|p| (text(p, "point"), text(p, "state"))).collect()
+}
+
+fn none_fresh(bench: &Bench, what: &str) {
+    let states = states(bench);
+    assert!(states.iter().all(|(_, state)| state != "fresh"), "{what}: {states:?}");
+}
+
+const DONE: [&str; 2] =
+    ["move wing.jigtrue \"tip front\" \"1/4 cw\"", "rework S1 S2 S3 --what \"drilled off, fitted again\""];
+
+/// What the log exported before a screw was turned is taken back neither as CSV nor as JSON Lines.
+#[test]
+fn an_export_of_the_log_itself_is_no_second_measurement() {
+    for done in DONE {
+        for form in ["csv", "jsonl"] {
+            let bench = measured();
+            let table = bench.line(&format!("export --format {form}")).expect(0).out;
+            bench.line(done).expect(0);
+            none_fresh(&bench, done);
+            for way in ["import -", "import - --again"] {
+                let ran = bench.piped(way, &table).expect(1);
+                assert!(ran.err.contains("is entry 3 of this log"), "{form}: {}", ran.err);
+            }
+            none_fresh(&bench, done);
+        }
+    }
+}
+
+/// Nor is what was withdrawn since.
+#[test]
+fn an_export_does_not_bring_back_what_was_withdrawn() {
+    let bench = measured();
+    let table = bench.line("export").expect(0).out;
+    bench.line("withdraw 3 --reason \"on a rivet head\"").expect(0);
+    let ran = bench.piped("import - --again", &table).expect(1);
+    assert!(ran.err.contains("entry 3 of this log, which entry 9 withdrew"), "{}", ran.err);
+}
+
+/// The export of another log, read before this wing was moved, is not taken as read since.
+#[test]
+fn an_export_of_another_log_does_not_outlive_a_move() {
+    for done in DONE {
+        let table = measured().line("export --format jsonl").expect(0).out;
+        let bench = measured();
+        bench.line(done).expect(0);
+        let ran = bench.piped("import -", &table).expect(1);
+        assert!(ran.err.contains("before") && ran.err.contains("(entry 9,"), "{}", ran.err);
+        none_fresh(&bench, done);
+    }
+}
+
+/// A time before the stage began, or before what was done to what it is of, is asked about; `sure` says so on page 1.
+#[test]
+fn a_time_before_what_was_done_is_asked_about() {
+    let table =
+        |sure: &str| format!("point,value_deg,facing,at,sure\nS1,2.1,f,2021-03-04T05:06:07Z,{sure}\n");
+    let steps = ["stage wing.jigtrue \"ready to skin\" --anyway \"to see it\""];
+    for done in steps.iter().chain(&DONE) {
+        let bench = measured();
+        bench.line(done).expect(0);
+        let ran = bench.piped("import -", &table("")).expect(1);
+        assert!(ran.err.contains("2021-03-04T05:06:07Z is before"), "{}", ran.err);
+        bench.piped("import -", &table("yes")).expect(0);
+        let doubts = bench.line("check wing.jigtrue --json").json()["doubts"].clone();
+        let asked = |d: &Value| d["words"].as_str().unwrap().contains("would count as read after it");
+        assert!(doubts.as_array().unwrap().iter().any(asked), "{doubts:#}");
+    }
+}
+
+/// A round is one walk, whichever way its times run: what a table dates four hours before is none of today's.
+#[test]
+fn readings_of_another_day_are_a_round_of_their_own() {
+    let bench = measured();
+    let table = "point,value_deg,facing,at,sure\nS1,2.1,f,2021-03-04T05:06:07Z,yes\nS2,1.1,f,2021-03-04T05:07:07Z,yes\n";
+    bench.piped("import -", table).expect(0);
+    let lines = bench.line("export wing.jigtrue --format jsonl").expect(0).out;
+    let rounds: Vec<u64> = lines
+        .lines()
+        .filter_map(|l| serde_json::from_str::<Value>(l).unwrap()["body"]["round"].as_u64())
+        .collect();
+    assert_eq!(rounds, [1, 1, 1, 1, 1, 1, 2, 2]);
+}
