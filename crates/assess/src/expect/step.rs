@@ -31,7 +31,7 @@ pub fn resolution(
     let step = instrument.resolution;
     match read_to {
         // No step at all is refused as such.
-        Some(none) if !(none > 0.0) => return (none, None),
+        Some(none) if none <= 0.0 => return (none, None),
         Some(coarser) if coarser >= step => return (coarser, None),
         // One finer than the display's explains nothing.
         Some(_) | None => {}
