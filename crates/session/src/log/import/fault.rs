@@ -4,7 +4,7 @@ use crate::brief;
 use crate::clock::NoInstant;
 use assess::expect::{Impossible, Question};
 use quantity::{Kind, TypedError};
-use record::Point;
+use record::{At, Point};
 use std::error::Error;
 use std::io;
 use thiserror::Error;
@@ -92,6 +92,14 @@ pub enum LineFault {
     HalfADial,
     #[error("was read in the stage `{then}`, and this log is in `{now}`; take it out of the table")]
     OtherStage { then: String, now: String },
+    #[error("is entry {0} of this log; take it out of the table")]
+    Own(u64),
+    #[error(
+        "is entry {seq} of this log, which entry {by} withdrew; take it out of the table, or withdraw entry {by}"
+    )]
+    OwnWithdrawn { seq: u64, by: u64 },
+    #[error("was read at {at}, before {since}; take it out of the table")]
+    Before { at: At, since: String },
     // What the log or the plan says of it
     #[error("{}; if it really is so, write yes in a column `sure`", .0.why)]
     Asks(Question),

@@ -1,5 +1,6 @@
 //! The readings that a log has already: an export of the log itself is no second measurement.
 
+use super::fault::LineFault;
 use record::{At, Entry, Reading, What, Withdrawn};
 use std::hash::{DefaultHasher, Hash, Hasher};
 
@@ -30,15 +31,13 @@ impl Held {
     }
 
     /// Why the reading is not taken, where it is the log's own.
-    pub(super) fn refuses(&self, at: At, reading: &Reading) -> Option<String> {
+    pub(super) fn refuses(&self, at: At, reading: &Reading) -> Option<LineFault> {
         let says = says(reading);
         let from = self.readings.partition_point(|key| (key.at, key.says) < (at, says));
         let seq = self.readings.get(from).filter(|key| (key.at, key.says) == (at, says))?.seq;
         Some(match self.withdrawn.by(seq) {
-            None => format!("is entry {seq} of this log; take it out of the table"),
-            Some(by) => format!(
-                "is entry {seq} of this log, which entry {by} withdrew; take it out of the table, or withdraw entry {by}"
-            ),
+            None => LineFault::Own(seq),
+            Some(by) => LineFault::OwnWithdrawn { seq, by },
         })
     }
 }

@@ -164,11 +164,11 @@ struct Made<'t> {
 
 impl Made<'_> {
     /// Why a line of an export is not taken.
-    fn refuses(&self, line: &Line) -> Option<String> {
+    fn refuses(&self, line: &Line) -> Option<LineFault> {
         let own = self.held.as_ref().and_then(|held| held.refuses(line.at, &line.reading));
         own.or_else(|| {
-            let since = self.done.stale(&line.reading.point, line.at)?;
-            Some(format!("was read at {}, before {since}; take it out of the table", line.at))
+            let since = self.done.stale(&line.reading.point, line.at)?.to_owned();
+            Some(LineFault::Before { at: line.at, since })
         })
     }
 }
