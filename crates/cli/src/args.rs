@@ -1,7 +1,9 @@
 //! What can be typed after `jigtrue`.
 
-use crate::verbs::Verb;
-use clap::{Parser, ValueEnum};
+use crate::verbs::{self, Verb};
+use crate::which;
+use clap::{Args as _, Command, CommandFactory, Parser, ValueEnum};
+use std::ffi::OsString;
 
 const AFTER: &str = "\
 From a plan to a verdict, in five steps:
@@ -44,8 +46,17 @@ pub enum Colour {
 
 /// Tells whether the wing in the jig is true, what to move if it is not, and when it may be skinned.
 #[derive(Debug, Parser)]
-#[command(name = "jigtrue", version, after_help = AFTER, max_term_width = 90)]
+#[command(name = NAME, version, after_help = AFTER, max_term_width = 90)]
 pub struct Args {
+    #[command(flatten)]
+    pub shown: Shown,
+    #[command(subcommand)]
+    pub verb: Option<Verb>,
+}
+
+/// How the answer is wanted, whatever the verb.
+#[derive(Debug, clap::Args)]
+pub struct Shown {
     /// One JSON document (`"format": 1`) in place of text
     #[arg(long, global = true)]
     pub json: bool,
@@ -61,6 +72,49 @@ pub struct Args {
     /// Units to show values in, in place of the plan's: mm or in, deg or deg-min, N·m, in-lb or ft-lb, N, lbf or kgf
     #[arg(long, global = true, value_name = "UNITS", value_parser = crate::units::read)]
     pub units: Option<crate::units::Wanted>,
-    #[command(subcommand)]
-    pub verb: Option<Verb>,
+}
+
+/// The program's own name.
+const NAME: &str = "jigtrue";
+
+/// The program as far as these words ask for it: with one verb, or whole where they name none. To build the form of every
+/// verb takes as long as reading a log. What is said of words that are not understood, and help, need it whole.
+pub fn asked_for(words: &[OsString]) -> Command {
+    let bare = Shown::augment_args(Command::new(NAME));
+    match which::verb(words, &bare).and_then(verbs::alone) {
+        Some(verb) => bare.subcommand(verb),
+        None => Args::command(),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::{Args, asked_for};
+    use clap::{Command, CommandFactory};
+    use std::ffi::OsString;
+
+    fn options(command: &Command) -> Vec<String> {
+        let arguments = command.get_arguments().map(|a| format!("{a:?}"));
+        arguments.chain(command.get_subcommands().flat_map(options)).collect()
+    }
+
+    #[test]
+    fn a_verb_alone_takes_what_it_takes_among_all() {
+        let all = Args::command();
+        assert!(all.get_subcommands().count() > 40);
+        for verb in all.get_subcommands() {
+            let words = ["jigtrue", "--units", "in", "--json", verb.get_name(), "x"].map(OsString::from);
+            let program = asked_for(&words);
+            let alone: Vec<&Command> = program.get_subcommands().collect();
+            assert_eq!(alone.len(), 1, "{}", verb.get_name());
+            assert_eq!(alone[0].get_name(), verb.get_name());
+            assert_eq!(options(alone[0]), options(verb), "{}", verb.get_name());
+        }
+        for none in
+            [&["jigtrue"][..], &["jigtrue", "chek"], &["jigtrue", "--json"], &["jigtrue", "help", "check"]]
+        {
+            let words: Vec<OsString> = none.iter().map(OsString::from).collect();
+            assert_eq!(asked_for(&words).get_subcommands().count(), all.get_subcommands().count());
+        }
+    }
 }

@@ -15,17 +15,19 @@ mod verbs;
 mod view;
 mod which;
 
-use args::{Args, Colour};
-use clap::{CommandFactory, FromArgMatches};
+use args::{Args, Colour, Shown};
+use clap::{Command, CommandFactory, FromArgMatches};
 use exit::Exit;
 use show::{Asked, Show};
 use std::ffi::OsString;
 use std::process::ExitCode;
 
 fn main() -> ExitCode {
-    clap_complete::CompleteEnv::with_factory(Args::command).var(complete::VAR).complete();
-    let program = Args::command();
+    if std::env::var_os(complete::VAR).is_some() {
+        clap_complete::CompleteEnv::with_factory(Args::command).var(complete::VAR).complete();
+    }
     let words: Vec<OsString> = std::env::args_os().collect();
+    let program = args::asked_for(&words);
     let line = match which::in_place(words.clone(), &program) {
         Ok(line) => line,
         Err(why) => {
@@ -39,23 +41,26 @@ fn main() -> ExitCode {
     };
     let values = which::verb(&line.words, &program).is_some_and(|verb| verb == "take");
     let words = if values { negative::marked(line.words.clone()) } else { line.words.clone() };
-    let read = program.try_get_matches_from(words).and_then(|found| Args::from_arg_matches(&found));
-    let args = match read {
+    let read = |program: Command| {
+        program.try_get_matches_from(words.clone()).and_then(|found| Args::from_arg_matches(&found))
+    };
+    let args = match read(program).or_else(|_| read(Args::command())) {
         Ok(args) => args,
         Err(why) if why.use_stderr() => return failure::usage(&why, &line.words).into(),
         Err(_) => return help(line.words).into(),
     };
-    match args.color {
+    let Args { shown, verb } = args;
+    match shown.color {
         Colour::Auto => {}
         Colour::Always => anstream::ColorChoice::Always.write_global(),
         Colour::Never => anstream::ColorChoice::Never.write_global(),
     }
-    let show =
-        Show::new(Asked { json: args.json, ascii: args.ascii, quiet: args.quiet }).in_units(args.units);
+    let Shown { json, ascii, quiet, units, .. } = shown;
+    let show = Show::new(Asked { json, ascii, quiet }).in_units(units);
     if let Some(aloud) = &line.aloud {
         show.remark(aloud);
     }
-    let done = match args.verb {
+    let done = match verb {
         Some(verb) => verbs::run(verb, &show),
         None => home::run(&show),
     };

@@ -74,7 +74,8 @@ impl Show {
     /// When it cannot be written; a reader that went away is `SessionError::Closed`.
     pub fn answer<T: Serialize>(&self, text: impl FnOnce() -> String, value: &T) -> Result<(), SessionError> {
         if self.json {
-            let mut out = BufWriter::with_capacity(BLOCK, Escaping(io::stdout().lock()));
+            let mut out =
+                BufWriter::with_capacity(BLOCK, Lines { begun: Vec::new(), to: io::stdout().lock() });
             serde_json::to_writer_pretty(&mut out, value)
                 .map_err(io::Error::from)
                 .and_then(|()| out.write_all(b"\n"))
@@ -172,18 +173,36 @@ fn put(text: &str) -> Result<(), SessionError> {
     out.write_all(text.as_bytes()).and_then(|()| out.flush()).map_err(unwritten)
 }
 
-/// JSON on its way out, in whole characters at a time: nothing in it can steer a terminal.
-struct Escaping<W>(W);
+/// JSON on its way out, in whole lines at a time: nothing in it can steer a terminal.
+struct Lines<W> {
+    /// The beginning of a line whose end is still to come.
+    begun: Vec<u8>,
+    to: W,
+}
 
-impl<W: Write> Write for Escaping<W> {
-    fn write(&mut self, bytes: &[u8]) -> io::Result<usize> {
+impl<W: Write> Lines<W> {
+    fn put(&mut self, bytes: &[u8]) -> io::Result<()> {
         let text = std::str::from_utf8(bytes).map_err(|e| io::Error::new(io::ErrorKind::InvalidData, e))?;
-        self.0.write_all(session::json_shown(text).as_bytes())?;
+        self.to.write_all(session::json_shown(text).as_bytes())
+    }
+}
+
+impl<W: Write> Write for Lines<W> {
+    fn write(&mut self, bytes: &[u8]) -> io::Result<usize> {
+        let end = bytes.iter().rposition(|b| *b == b'\n').map_or(0, |at| at + 1);
+        if end > 0 {
+            let mut lines = std::mem::take(&mut self.begun);
+            lines.extend_from_slice(&bytes[..end]);
+            self.put(&lines)?;
+        }
+        self.begun.extend_from_slice(&bytes[end..]);
         Ok(bytes.len())
     }
 
     fn flush(&mut self) -> io::Result<()> {
-        self.0.flush()
+        let rest = std::mem::take(&mut self.begun);
+        self.put(&rest)?;
+        self.to.flush()
     }
 }
 

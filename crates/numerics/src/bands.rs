@@ -63,21 +63,42 @@ fn roots(scatter: &Scatter) -> Vec<Part> {
     out
 }
 
+/// Rows that are looked at side by side.
+const LANES: usize = 8;
+
 /// For each direction the largest share any row takes of it, sorted and gathered into groups of equal count.
 fn shares(directions: &[f64], axes: &[Vec<f64>]) -> Vec<f64> {
-    let mut along = vec![0.0; axes[0].len()];
-    let mut all: Vec<f64> = directions
-        .chunks_exact(axes.len())
-        .map(|direction| {
-            along.fill(0.0);
-            for (axis, d) in axes.iter().zip(direction) {
+    // Rows by `LANES`, of each its coordinates; what is over is zero, which is the largest of nothing.
+    let rows = axes[0].len();
+    let side_by_side = |from: usize| {
+        axes.iter().map(move |axis| core::array::from_fn(|i| axis.get(from + i).copied().unwrap_or(0.0)))
+    };
+    let lanes: Vec<[f64; LANES]> = (0..rows).step_by(LANES).flat_map(side_by_side).collect();
+    let largest = |direction: &[f64]| {
+        let mut most = [0.0_f64; LANES];
+        for group in lanes.chunks_exact(axes.len()) {
+            let mut along = [0.0; LANES];
+            let mut add = |axis: &[f64; LANES], d: f64| {
                 for (sum, a) in along.iter_mut().zip(axis) {
                     *sum += a * d;
                 }
+            };
+            // Four dimensions are the most usual by far, and the dearest.
+            if let ([a, b, c, d], [p, q, r, s]) = (group, direction) {
+                add(a, *p);
+                add(b, *q);
+                add(c, *r);
+                add(d, *s);
+            } else {
+                group.iter().zip(direction).for_each(|(axis, d)| add(axis, *d));
             }
-            along.iter().fold(0.0_f64, |m, v| if v.abs() > m { v.abs() } else { m })
-        })
-        .collect();
+            for (most, v) in most.iter_mut().zip(along) {
+                *most = if v.abs() > *most { v.abs() } else { *most };
+            }
+        }
+        most.into_iter().fold(0.0, |most, v| if v > most { v } else { most })
+    };
+    let mut all: Vec<f64> = directions.chunks_exact(axes.len()).map(largest).collect();
     all.sort_unstable_by(f64::total_cmp);
     let size = if axes.len() == 2 { 1 } else { all.len().div_ceil(GROUPS) };
     #[expect(clippy::cast_precision_loss, reason = "a group has some dozen entries")]

@@ -58,3 +58,43 @@ impl Rng {
         }
     }
 }
+
+/// So many normal draws of a seed are kept.
+const KEPT: usize = 1 << 15;
+
+/// The normal draws of one seed for whoever asks for the same ones again: each is made once.
+#[derive(Clone, Debug)]
+pub struct Normals {
+    rng: Rng,
+    drawn: Vec<f64>,
+}
+
+impl Normals {
+    /// Those of [`Rng::normal`] for this seed.
+    pub fn new(seed: u64) -> Self {
+        Self { rng: Rng::new(seed), drawn: Vec::new() }
+    }
+
+    /// The first `times` lots of `size` draws each, one after the other; none of nothing.
+    pub fn lots(&mut self, times: usize, size: usize, mut see: impl FnMut(&[f64])) {
+        if size == 0 {
+            return;
+        }
+        let kept = (times * size).min(KEPT);
+        while self.drawn.len() < kept {
+            self.drawn.push(self.rng.normal());
+        }
+        let whole = self.drawn.chunks_exact(size).take(times);
+        let seen = whole.len();
+        whole.for_each(&mut see);
+        // What is not kept is drawn again each time.
+        let mut rng = self.rng.clone();
+        let mut rest = self.drawn[seen * size..].iter();
+        let mut lot = Vec::new();
+        for _ in seen..times {
+            lot.clear();
+            lot.extend((0..size).map(|_| rest.next().copied().unwrap_or_else(|| rng.normal())));
+            see(&lot);
+        }
+    }
+}

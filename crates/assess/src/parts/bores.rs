@@ -116,9 +116,7 @@ fn like_the_drawing(f: &Found<'_>) -> bool {
 fn redrawn(found: &[Found<'_>], line: &ShaftLine, computed: &Computed) -> f64 {
     let own = found.iter().map(|f| libm::hypot(f.bore.own / 2.0, f.aft.own.max(f.up.own))).collect();
     let of = Redrawn { seed: SEED, values: line.clearances.clone(), own };
-    computed
-        .redrawn
-        .of(of, |of| of.scatter(|drawn| drawn.iter().copied().fold(f64::INFINITY, f64::min) - line.clearance))
+    computed.redrawn(of, |drawn| drawn.iter().copied().fold(f64::INFINITY, f64::min) - line.clearance)
 }
 
 /// First-order propagation through the best line; what the measurements share (a gauge's zero) moves the line and not

@@ -2,7 +2,9 @@
 
 use crate::answers::Answers;
 use numerics::bores::{Bore, BoresError, ShaftLine};
-use numerics::rng::Rng;
+use numerics::rng::Normals;
+use std::cell::RefCell;
+use std::collections::BTreeMap;
 
 /// What was computed so far.
 #[derive(Debug, Default)]
@@ -10,7 +12,9 @@ pub struct Computed {
     /// Shafts through bores, by the bores and the shaft's diameter.
     pub(super) shafts: Answers<(Vec<Bore>, f64), Result<ShaftLine, BoresError>>,
     /// Standard deviations by redrawing.
-    pub(super) redrawn: Answers<Redrawn, f64>,
+    redrawn: Answers<Redrawn, f64>,
+    /// The draws of each seed.
+    normals: RefCell<BTreeMap<u64, Normals>>,
 }
 
 /// Values that were drawn again.
@@ -23,22 +27,32 @@ pub(super) struct Redrawn {
 }
 
 /// Draws of a value.
-const DRAWS: u32 = 400;
+const DRAWS: u16 = 400;
+
+impl Computed {
+    /// Standard deviation of what follows from the values when each is drawn again by its own uncertainty.
+    pub(super) fn redrawn(&self, of: Redrawn, follows: impl Fn(&[f64]) -> f64) -> f64 {
+        self.redrawn.of(of, |of| {
+            let mut normals = self.normals.borrow_mut();
+            of.scatter(normals.entry(of.seed).or_insert_with(|| Normals::new(of.seed)), follows)
+        })
+    }
+}
 
 impl Redrawn {
-    /// Standard deviation of what follows from the values when each is drawn again by its own uncertainty.
-    pub fn scatter(&self, follows: impl Fn(&[f64]) -> f64) -> f64 {
-        let mut rng = Rng::new(self.seed);
+    fn scatter(&self, normals: &mut Normals, follows: impl Fn(&[f64]) -> f64) -> f64 {
         let mut drawn = vec![0.0; self.values.len()];
         let (mut sum, mut squares) = (0.0, 0.0);
-        for _ in 0..DRAWS {
-            for (to, (value, u)) in drawn.iter_mut().zip(self.values.iter().zip(&self.own)) {
-                *to = value + u * rng.normal();
+        normals.lots(usize::from(DRAWS), self.values.len(), |normals| {
+            for (to, (value, (u, normal))) in
+                drawn.iter_mut().zip(self.values.iter().zip(self.own.iter().zip(normals)))
+            {
+                *to = value + u * normal;
             }
             let found = follows(&drawn);
             sum += found;
             squares += found * found;
-        }
+        });
         let mean = sum / f64::from(DRAWS);
         libm::sqrt((squares / f64::from(DRAWS) - mean * mean).max(0.0))
     }

@@ -170,7 +170,7 @@ fn view(plan: &Plan, spar: &Spar, profile: &Profile<'_>, computed: &Computed) ->
 /// happens to touch the zone is not what always would.
 fn redrawn(profile: &Profile<'_>, middle: &[f64], computed: &Computed) -> f64 {
     let own = profile.made_of.iter().map(|made_of| combined(0.0, made_of).own).collect();
-    computed.redrawn.of(Redrawn { seed: SEED, values: middle.to_vec(), own }, |of| of.scatter(width))
+    computed.redrawn(Redrawn { seed: SEED, values: middle.to_vec(), own }, width)
 }
 
 fn width(offsets: &[f64]) -> f64 {

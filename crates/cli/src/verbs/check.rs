@@ -57,10 +57,13 @@ impl Check {
             )
         };
         show.answer(words, &*assessment)?;
-        Ok(if self.this_stage {
+        let exit = if self.this_stage {
             Exit::of_verdict(assessment.stage_verdict)
         } else {
             Exit::of_gate(&assessment.gate)
-        })
+        };
+        // The program ends here: only the log is closed, and the memory goes back to the system as one.
+        std::mem::forget((assessment, session.shared_entries()));
+        Ok(exit)
     }
 }

@@ -46,112 +46,123 @@ mod wing;
 
 use crate::exit::Exit;
 use crate::show::Show;
-use clap::Subcommand;
+use clap::{Args, Command, Subcommand};
 use session::SessionError;
+use std::ffi::OsStr;
 
-#[derive(Debug, Subcommand)]
-pub enum Verb {
-    /// Print an example plan, the plan in force, or what changed it
-    Plan(plan::Plan),
-    /// Start a log from a plan
-    New(new::New),
-    /// Begin a stage of the build; readings it disturbs go stale
-    Stage(stage::Stage),
-    /// Type readings: one, several or a whole round; each is on disk when this answers
-    Take(take::Take),
-    /// Take readings from an instrument on a port, guided along the points still wanted
-    Listen(listen::Listen),
-    /// Watch a value on a port for drift, for hours
-    Watch(watch::Watch),
-    /// Take a table of readings (CSV), all or nothing
-    Import(import::Import),
-    /// Print a blank form of a stage to fill in, as a page or as CSV
-    Form(form::Form),
-    /// Withdraw your last entry
-    Undo(undo::Undo),
-    /// Withdraw entries, with a reason; they stay in the log
-    Withdraw(undo::Withdraw),
-    /// List what is in the log
-    Entries(entries::Entries),
-    /// Record a move of a support or foot
-    Move(happen::Move),
-    /// Say what was worked on; its readings go stale
-    Rework(rework::Rework),
-    /// Take up the log of a wing from its jig into that of the aeroplane
-    Wing(wing::Wing),
-    /// Leave a thing open on purpose, close it, or carry it past the gate
-    OpenItem(happen::OpenItem),
-    /// Write a remark into the log
-    Note(happen::Note),
-    /// Replace the plan, with a reason
-    Replan(replan::Replan),
-    /// Show the profile, the verdicts, what changed and the closing gate
-    Check(check::Check),
-    /// Say what to move, which way and by how much
-    Advise(advise::Advise),
-    /// Enter an instrument from its file, or record a check of one
-    Instrument(instrument::Instrument),
-    /// List ports and instrument files, say what a port sends, and propose a file for it
-    #[command(alias = "instruments")]
-    Ports(ports::Ports),
-    /// Compare two stages, or left and right
-    Compare(compare::Compare),
-    /// What many wings of one kind teach: spread, control limits, creep, drift
-    Series(series::Series),
-    /// Sign the log as it stands
-    Sign(sign::Sign),
-    /// Write the inspection sheet (PDF/A) or the profile (SVG)
-    Sheet(sheet::Sheet),
-    /// Say whether the log is as it was written
-    Verify(verify::Verify),
-    /// Write every entry as CSV or JSON Lines
-    Export(export::Export),
-    /// Copy the log while it is in use
-    Backup(backup::Backup),
-    /// Fit a polynomial or several columns to a table by least squares
-    Fit(fit::Fit),
-    /// Straightness of a table of offsets, or of a level walk
-    Straight(straight::Straight),
-    /// Level from reversal pairs in a table
-    Level(level::Level),
-    /// Squareness from two diagonals
-    Square(square::Square),
-    /// The best straight shaft through bores in a table
-    Bores(bores::Bores),
-    /// Verdict on a value with uncertainty against limits
-    Decide(decide::Decide),
-    /// Distances in a table against their design, at 20 °C
-    Spacing(spacing::Spacing),
-    /// What a torque wrench is set to, with an extension and the nut's drag
-    Torque(torque::Torque),
-    /// Travel of a control surface, from a level or a length
-    Travel(travel::Travel),
-    /// What is there for what a steel tape shows, by its pull, sag and temperature
-    Tape(tape::Tape),
-    /// Left against right: yaw and offset from distances in a table
-    Symmetry(symmetry::Symmetry),
-    /// Repeat study: instrument, persons and points from a table
-    Repeat(repeat::Repeat),
-    /// Print what teaches a shell to complete verbs, logs and points
-    Completions(completions::Completions),
-    /// Print a manual page, or write them all
-    Man(man::Man),
-    /// Play an invented job through, and leave its log here
-    Demo(demo::Demo),
+/// The verbs from one list: what each is for, its name and what can be typed after it.
+macro_rules! verbs {
+    ($($(#[$about:meta])* $verb:ident = $name:literal, $form:ty;)*) => {
+        #[derive(Debug, Subcommand)]
+        pub enum Verb {
+            $($(#[$about])* #[command(name = $name)] $verb($form),)*
+        }
+
+        /// The form of the verb of this name and of nothing else; none where no verb has it.
+        pub fn alone(name: &OsStr) -> Option<Command> {
+            let form = match name.to_str()? {
+                $($name => <$form as Args>::augment_args(Command::new($name)),)*
+                _ => return None,
+            };
+            Some(form)
+        }
+
+        /// # Errors
+        /// When it could not be done.
+        pub fn run(verb: Verb, show: &Show) -> Result<Exit, SessionError> {
+            match verb {
+                $(Verb::$verb(verb) => verb.run(show),)*
+            }
+        }
+    };
 }
 
-/// Does it.
-///
-/// # Errors
-/// When it could not be done.
-pub fn run(verb: Verb, show: &Show) -> Result<Exit, SessionError> {
-    macro_rules! run {
-        ($($name:ident)*) => { match verb { $(Verb::$name(verb) => verb.run(show),)* } };
-    }
-    run!(
-        Plan New Stage Take Listen Watch Import Form Undo Withdraw Entries Move Wing Rework
-        OpenItem Note Replan Check Advise Instrument Ports Compare Series Sign Sheet Verify Export
-        Backup Fit Straight Level Square Bores Decide Spacing Torque Travel Tape Symmetry Repeat
-        Completions Man Demo
-    )
+verbs! {
+    /// Print an example plan, the plan in force, or what changed it
+    Plan = "plan", plan::Plan;
+    /// Start a log from a plan
+    New = "new", new::New;
+    /// Begin a stage of the build; readings it disturbs go stale
+    Stage = "stage", stage::Stage;
+    /// Type readings: one, several or a whole round; each is on disk when this answers
+    Take = "take", take::Take;
+    /// Take readings from an instrument on a port, guided along the points still wanted
+    Listen = "listen", listen::Listen;
+    /// Watch a value on a port for drift, for hours
+    Watch = "watch", watch::Watch;
+    /// Take a table of readings (CSV), all or nothing
+    Import = "import", import::Import;
+    /// Print a blank form of a stage to fill in, as a page or as CSV
+    Form = "form", form::Form;
+    /// Withdraw your last entry
+    Undo = "undo", undo::Undo;
+    /// Withdraw entries, with a reason; they stay in the log
+    Withdraw = "withdraw", undo::Withdraw;
+    /// List what is in the log
+    Entries = "entries", entries::Entries;
+    /// Record a move of a support or foot
+    Move = "move", happen::Move;
+    /// Say what was worked on; its readings go stale
+    Rework = "rework", rework::Rework;
+    /// Take up the log of a wing from its jig into that of the aeroplane
+    Wing = "wing", wing::Wing;
+    /// Leave a thing open on purpose, close it, or carry it past the gate
+    OpenItem = "open-item", happen::OpenItem;
+    /// Write a remark into the log
+    Note = "note", happen::Note;
+    /// Replace the plan, with a reason
+    Replan = "replan", replan::Replan;
+    /// Show the profile, the verdicts, what changed and the closing gate
+    Check = "check", check::Check;
+    /// Say what to move, which way and by how much
+    Advise = "advise", advise::Advise;
+    /// Enter an instrument from its file, or record a check of one
+    Instrument = "instrument", instrument::Instrument;
+    /// List ports and instrument files, say what a port sends, and propose a file for it
+    #[command(alias = "instruments")]
+    Ports = "ports", ports::Ports;
+    /// Compare two stages, or left and right
+    Compare = "compare", compare::Compare;
+    /// What many wings of one kind teach: spread, control limits, creep, drift
+    Series = "series", series::Series;
+    /// Sign the log as it stands
+    Sign = "sign", sign::Sign;
+    /// Write the inspection sheet (PDF/A) or the profile (SVG)
+    Sheet = "sheet", sheet::Sheet;
+    /// Say whether the log is as it was written
+    Verify = "verify", verify::Verify;
+    /// Write every entry as CSV or JSON Lines
+    Export = "export", export::Export;
+    /// Copy the log while it is in use
+    Backup = "backup", backup::Backup;
+    /// Fit a polynomial or several columns to a table by least squares
+    Fit = "fit", fit::Fit;
+    /// Straightness of a table of offsets, or of a level walk
+    Straight = "straight", straight::Straight;
+    /// Level from reversal pairs in a table
+    Level = "level", level::Level;
+    /// Squareness from two diagonals
+    Square = "square", square::Square;
+    /// The best straight shaft through bores in a table
+    Bores = "bores", bores::Bores;
+    /// Verdict on a value with uncertainty against limits
+    Decide = "decide", decide::Decide;
+    /// Distances in a table against their design, at 20 °C
+    Spacing = "spacing", spacing::Spacing;
+    /// What a torque wrench is set to, with an extension and the nut's drag
+    Torque = "torque", torque::Torque;
+    /// Travel of a control surface, from a level or a length
+    Travel = "travel", travel::Travel;
+    /// What is there for what a steel tape shows, by its pull, sag and temperature
+    Tape = "tape", tape::Tape;
+    /// Left against right: yaw and offset from distances in a table
+    Symmetry = "symmetry", symmetry::Symmetry;
+    /// Repeat study: instrument, persons and points from a table
+    Repeat = "repeat", repeat::Repeat;
+    /// Print what teaches a shell to complete verbs, logs and points
+    Completions = "completions", completions::Completions;
+    /// Print a manual page, or write them all
+    Man = "man", man::Man;
+    /// Play an invented job through, and leave its log here
+    Demo = "demo", demo::Demo;
 }

@@ -1,7 +1,7 @@
 //! Seeded draws, propagation by simulation against closed forms, and the drift watch.
 
 use numerics::cusum::Cusum;
-use numerics::rng::Rng;
+use numerics::rng::{Normals, Rng};
 use numerics::simulate::{Spread, propagate};
 
 /// Four standard errors of a simulated 2.5 % quantile of M draws: 4 sqrt(0.025 0.975 / M) over the density there.
@@ -112,4 +112,19 @@ fn a_missing_value_is_passed_over() {
     let mut watch = Cusum::new(0.0, 1.0, 0.5, 5.0);
     assert_eq!(watch.add(f64::NAN), None);
     assert_eq!(watch.add(100.0).unwrap().first, 1);
+}
+
+#[test]
+fn kept_draws_are_those_of_the_seed_in_lots_of_any_size() {
+    let mut kept = Normals::new(7);
+    // More than are kept, fewer than were drawn, and lots that end across what is kept.
+    for (times, size) in [(400, 12), (5, 3), (0, 4), (3, 0), (4_000, 11), (400, 12)] {
+        let (mut rng, mut lots) = (Rng::new(7), 0);
+        kept.lots(times, size, |lot| {
+            lots += 1;
+            let fresh: Vec<f64> = (0..size).map(|_| rng.normal()).collect();
+            assert_eq!(lot, fresh, "lot {lots} of {size}");
+        });
+        assert!(lots == times || size == 0, "{lots} of {times}");
+    }
 }
