@@ -186,9 +186,10 @@ fn folded(plan: &Plan, fold: &Fold<'_>, chain: &Chain, elsewhere: &Elsewhere, st
     let after = after.then(|| obligation::gate(plan, fold, Span::AfterClosing, looked));
     let settled = Settled::of(&gate, after.as_ref());
     out.points = points::points(plan, fold, &estimates, &out);
-    // A stage is judged by what it measured: what the whole wing owes beyond that is the gate's.
-    let of_stage = settled.of_stage(plan, fold, &out);
-    out.stage_verdict = points::stage_verdict(fold, &out).map(|v| of_stage.map_or(v, |owed| v.max(owed)));
+    // A stage is judged by what it measured and answers for: what the whole wing owes beyond that is the gate's.
+    let gates = || [&gate].into_iter().chain(&after);
+    out.stage_verdict = points::stage_verdict(fold, &out).max(settled::of_stage(gates()));
+    settled::stages(plan, gates(), &mut out.stages);
     settled.judged(&mut out);
     points::settle(plan, &mut out);
     settled.points(&mut out);

@@ -4,10 +4,9 @@
 //! stations still fresh is within its limits, and its obligation is stale. So each view takes the answer of its obligation,
 //! and nothing shows `within` beside a gate that says it is not met.
 
-use crate::history::Fold;
-use crate::obligation::{Span, waiting};
-use crate::view::{Assessment, Finding, Gate, ObligationKind as K, Verdict};
-use record::Point;
+use crate::view::{
+    Assessment, Finding, Gate, Obligation, ObligationKind as K, ObligationState, StageView, Verdict,
+};
 use record::plan::Plan;
 use record::point::Place;
 use std::collections::{BTreeMap, BTreeSet};
@@ -66,17 +65,26 @@ impl<'g> Settled<'g> {
             }
         }
     }
+}
 
-    /// The worst of what rests on points that the present stage requires, once all its points are due: an angle whose fuselage
-    /// is stale has no view.
-    pub(super) fn of_stage(&self, plan: &Plan, fold: &Fold<'_>, out: &Assessment) -> Option<Verdict> {
-        let later = waiting(plan, fold, Span::of_stage(plan, fold.stage));
-        let required: BTreeSet<&Point> = out.points.iter().filter(|p| p.required).map(|p| &p.point).collect();
-        let due = |points: &[Point]| {
-            points.iter().any(|p| required.contains(p)) && !points.iter().any(|p| later.contains_key(p))
-        };
-        let checks = plan.rig_checks().into_iter().filter(|c| due(&c.points));
-        checks.filter_map(|c| self.0.get(&(K::Rigging, c.name.as_str())).copied()).max()
+/// The worst of what the present stage answers for; a stage that goes by what nothing judges proves nothing.
+pub(super) fn of_stage<'g>(gates: impl Iterator<Item = &'g Gate>) -> Option<Verdict> {
+    let answers = gates.flat_map(|gate| &gate.obligations).filter(|o| o.of_stage);
+    answers.map(|o| o.state.verdict()).max()
+}
+
+/// No stage that was begun is within where nothing judges what it required.
+pub(super) fn stages<'g>(plan: &Plan, gates: impl Iterator<Item = &'g Gate>, begun: &mut [StageView]) {
+    let of_plan = |o: &&Obligation| o.kind == K::Point && o.state == ObligationState::CannotJudge;
+    let all = gates.flat_map(|gate| &gate.obligations).filter(of_plan);
+    let unjudged: BTreeSet<&str> = all.map(|o| o.about.as_str()).collect();
+    for stage in begun.iter_mut().filter(|_| !unjudged.is_empty()) {
+        let required = plan.stage(&stage.name).into_iter().flat_map(|(_, s)| &s.requires);
+        if let Some(verdict) = &mut stage.verdict
+            && required.map(ToString::to_string).any(|point| unjudged.contains(point.as_str()))
+        {
+            *verdict = Verdict::CannotJudge.max(*verdict);
+        }
     }
 }
 

@@ -3,14 +3,14 @@
 
 use super::findings::{Finding, Findings};
 use super::met::{Cause, Discharge, Evidence, Met, Shortfall, Unmet};
-use super::owed::Owed;
+use super::owed::{By, Owed};
 use super::span::Span;
 use crate::assembly::Estimates;
 use crate::history::Fold;
 use crate::view::{ObligationKind as K, Verdict, WingView};
 use record::Point;
 use record::plan::Plan;
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 /// What everything judged is looked up in.
 pub struct Known<'a> {
@@ -20,6 +20,24 @@ pub struct Known<'a> {
     pub findings: &'a Findings,
     pub wings: &'a [WingView],
     pub waiting: BTreeMap<&'a Point, &'a str>,
+    /// What the present stage requires.
+    pub required: BTreeSet<&'a Point>,
+}
+
+impl Known<'_> {
+    /// True where the present stage requires what an obligation rests on: all of it, so that what earlier stages left does not count. An
+    /// angle of the rigged aeroplane is reckoned from a fuselage that was read before.
+    pub fn of_stage(&self, owed: &Owed) -> bool {
+        let required = |point: &Point| self.required.contains(point);
+        match &owed.by {
+            By::Limit(point) => required(point),
+            By::Judgement(points) if owed.kind == K::Rigging => {
+                points.iter().any(required) && !points.iter().any(|p| self.waiting.contains_key(p))
+            }
+            By::Judgement(points) => !points.is_empty() && points.iter().all(required),
+            _ => false,
+        }
+    }
 }
 
 /// What was found of a thing that rests on these points.

@@ -17,7 +17,6 @@ mod stage;
 mod wing;
 
 pub use findings::Findings;
-pub use judged::waiting;
 pub use needs::Feeds;
 pub use span::Span;
 
@@ -62,7 +61,16 @@ pub struct Looked<'a> {
 /// The gate: clear only where every obligation of these stages is met.
 pub fn gate(plan: &Plan, fold: &Fold<'_>, span: Span, looked: Looked<'_>) -> Gate {
     let Looked { estimates, findings, chain, wings } = looked;
-    let known = Known { plan, fold, estimates, findings, wings, waiting: judged::waiting(plan, fold, span) };
+    let stage = fold.stage.and_then(|i| plan.stages.get(i));
+    let known = Known {
+        plan,
+        fold,
+        estimates,
+        findings,
+        wings,
+        waiting: judged::waiting(plan, fold, span),
+        required: stage.iter().flat_map(|s| &s.requires).collect(),
+    };
     let mut found: Vec<(Owed, Discharge)> = list::obligations(plan, fold, span)
         .into_iter()
         .map(|owed| {
@@ -75,7 +83,10 @@ pub fn gate(plan: &Plan, fold: &Fold<'_>, span: Span, looked: Looked<'_>) -> Gat
     }
     let looked_up = LookedUp { findings, limits: PlanLimits::new(plan) };
     let reasons = causes::reasons(plan, &looked_up, &found);
-    let view = |(owed, found)| view(&looked_up, owed, found);
+    let view = |(owed, found): (Owed, Discharge)| {
+        let of_stage = known.of_stage(&owed);
+        view(&looked_up, owed, found, of_stage)
+    };
     let obligations: Vec<Obligation> = found.into_iter().map(view).collect();
     let all_met = obligations.iter().all(|o| o.state == ObligationState::Met);
     let state = if all_met && !obligations.is_empty() { GateState::Clear } else { GateState::Hold };
@@ -112,7 +123,7 @@ fn in_a_broken_log(owed: &Owed, discharge: &mut Discharge) {
     }
 }
 
-fn view(looked_up: &LookedUp<'_>, owed: Owed, found: Discharge) -> Obligation {
+fn view(looked_up: &LookedUp<'_>, owed: Owed, found: Discharge, of_stage: bool) -> Obligation {
     let (state, words, evidence, cause) = match found {
         Discharge::Met(met) => {
             let evidence = met.evidence();
@@ -134,5 +145,6 @@ fn view(looked_up: &LookedUp<'_>, owed: Owed, found: Discharge) -> Obligation {
         words,
         evidence,
         cause,
+        of_stage,
     }
 }

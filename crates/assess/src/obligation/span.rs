@@ -12,12 +12,6 @@ pub enum Span {
 }
 
 impl Span {
-    /// The part that a stage belongs to.
-    pub fn of_stage(plan: &Plan, stage: Option<usize>) -> Self {
-        let closing = plan.closing_stage().map(|(i, _)| i);
-        if stage.is_some() && stage > closing { Self::AfterClosing } else { Self::ToClosing }
-    }
-
     /// Its stages, in the plan's order.
     pub fn stages(self, plan: &Plan) -> &[Stage] {
         let next = self.next(plan);

@@ -205,4 +205,7 @@ pub struct Obligation {
     pub evidence: Vec<u64>,
     /// The cause it goes with, which is the `cause` of one of the gate's reasons; none where it is met.
     pub cause: Option<String>,
+    /// True where the present stage requires what it rests on, so that the stage answers for it.
+    #[serde(skip)]
+    pub of_stage: bool,
 }

@@ -34,6 +34,7 @@ mod shape;
 mod simulated;
 mod spoilt;
 mod spoilt_decisions;
+mod stage_within;
 mod stands_out;
 mod whole;
 mod wing;
