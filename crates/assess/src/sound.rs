@@ -5,70 +5,73 @@ use quantity::Kind;
 use quantity::typed::possible as possible_value;
 use record::plan::Plan;
 use record::point::Sign;
-use record::{Instrument, Point};
-use std::fmt;
+use record::{Instrument, NoForce, Point};
 
-/// The coarsest display, in the unit used inside, that still says something of a wing.
+/// The coarsest displays, in the unit used inside, that still say something of a wing.
 const COARSEST_DEG: f64 = 5.0;
-/// The same for lengths.
 const COARSEST_MM: f64 = 50.0;
-/// The same for torques.
 const COARSEST_NM: f64 = 50.0;
-/// The same for forces.
 const COARSEST_N: f64 = 50.0;
 /// Steepest angle of anything measured on a wing in its jig.
 const STEEPEST_DEG: f64 = 90.0;
 
-/// Why no value follows from the readings of a point.
-#[derive(Clone, Debug, PartialEq, Eq)]
+/// Why no value follows from the readings of a point; `entry` is that of the reading.
+#[derive(Clone, Debug, PartialEq, Eq, thiserror::Error)]
 pub enum Unusable {
-    /// There is none.
+    #[error("there is no reading")]
     NoReading,
-    /// The plan has no such point.
+    #[error("the plan has no such point")]
     NotInPlan,
-    /// A reading is of another quantity than the point.
-    Quantity {
-        entry: u64,
-        /// What it is.
-        is: Kind,
-        /// What the point asks for.
-        asked: Kind,
-    },
-    /// A reading is a value that no wing has.
+    #[error("entry {entry} is of the wrong quantity: {}, not {}", .is.word(), .asked.word())]
+    Quantity { entry: u64, is: Kind, asked: Kind },
+    #[error("entry {entry} is a value that no wing has")]
     Value { entry: u64 },
-    /// A reading's step is not above zero, not finite, or coarser than any display.
+    /// It is not above zero, not finite, or coarser than any display.
+    #[error("the step of entry {entry} is not one of a display")]
     Step { entry: u64 },
-    /// A reading's scatter is negative, not finite, or larger than any display's.
+    /// It is negative, not finite, or larger than any display's.
+    #[error("the scatter of entry {entry} is not one of an instrument")]
     Scatter { entry: u64 },
-    /// A reading's temperature is not one of a part.
+    #[error("the temperature of entry {entry} is not one of a part")]
     Temperature { entry: u64 },
-    /// What is known of an instrument cannot be so.
+    #[error("what was entered of {instrument} cannot be so")]
     Facts { instrument: String },
-    /// A reading of a dial of which no force follows.
-    Dial { entry: u64, why: String },
-    /// A distance whose tape is not known well enough.
-    Tape { entry: u64, why: String },
-    /// The figures are too large to reckon with.
+    #[error("entry {entry}: {why}")]
+    Dial {
+        entry: u64,
+        #[source]
+        why: NoDial,
+    },
+    #[error("entry {entry}: {why}")]
+    Tape {
+        entry: u64,
+        #[source]
+        why: TapeFault,
+    },
+    #[error("its figures are too large to reckon with")]
     NotFinite,
 }
 
-impl fmt::Display for Unusable {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        match self {
-            Self::NoReading => f.write_str("there is no reading"),
-            Self::NotInPlan => f.write_str("the plan has no such point"),
-            Self::Quantity { entry, is, asked } => {
-                write!(f, "entry {entry} is of the wrong quantity: {}, not {}", is.word(), asked.word())
-            }
-            Self::Value { entry } => write!(f, "entry {entry} is a value that no wing has"),
-            Self::Step { entry } => write!(f, "the step of entry {entry} is not one of a display"),
-            Self::Scatter { entry } => write!(f, "the scatter of entry {entry} is not one of an instrument"),
-            Self::Temperature { entry } => write!(f, "the temperature of entry {entry} is not one of a part"),
-            Self::Facts { instrument } => write!(f, "what was entered of {instrument} cannot be so"),
-            Self::Dial { entry, why } | Self::Tape { entry, why } => write!(f, "entry {entry}: {why}"),
-            Self::NotFinite => f.write_str("its figures are too large to reckon with"),
-        }
-    }
+/// Why no force follows from a reading of a dial.
+#[derive(Clone, Debug, PartialEq, Eq, thiserror::Error)]
+pub enum NoDial {
+    #[error("it is no reading of a dial with a table")]
+    NoTable,
+    #[error(transparent)]
+    NoForce(#[from] NoForce),
+}
+
+/// What is not known of a tape that the plan has pulled, or cannot be so.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, thiserror::Error)]
+pub enum TapeFault {
+    #[error("the plan says how it was pulled, and nothing is known of the tape's pull")]
+    NoPull,
+    #[error("the tape's section and modulus are not known, so its stretch is not")]
+    NoStretch,
+    #[error("the tape's mass is not known, so its sag is not")]
+    NoMass,
+    #[error("the tape would be off by more than a hundredth: look at its pull, mass and section")]
+    TooMuch,
 }
 
 /// The first thing wrong with the readings of a point; none where a value follows from them.

@@ -63,7 +63,7 @@ impl Stored {
         let begins = json.strip_prefix(BEFORE_KIND).and_then(|rest| rest.strip_prefix(kind));
         let body = begins.and_then(|rest| rest.strip_prefix(BEFORE_BODY));
         if body.and_then(|body| body.strip_prefix('{')?.strip_suffix("}}")).is_none() {
-            return Err(Refused::Unstorable(EntryError::Broken("it has no kind or no body".to_owned())));
+            return Err(Refused::Unstorable(EntryError::NoBody));
         }
         Ok(Self { json, kind_end })
     }

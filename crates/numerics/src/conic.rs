@@ -4,7 +4,8 @@
 //! roots only, so it gives the same bits everywhere. Bring unknowns and right-hand sides near one before handing them in.
 
 use clarabel::algebra::CscMatrix;
-use clarabel::solver::{DefaultSettings, DefaultSolver, IPSolver, SolverStatus, SupportedConeT};
+use clarabel::solver::{DefaultSettings, DefaultSolver, IPSolver, SolverError, SolverStatus, SupportedConeT};
+use std::sync::Arc;
 
 /// Why there is no solution.
 #[derive(Clone, Debug, PartialEq, Eq, thiserror::Error)]
@@ -18,10 +19,25 @@ pub enum ConicError {
     /// A number that is not finite, or an unknown that does not exist.
     #[error("a number is not finite, or lists differ in length")]
     BadInput,
-    /// The solver gave up; its own word for it.
     #[error("no answer was found ({0})")]
-    NotSolved(String),
+    Refused(#[source] SolverFault),
+    /// The solver gave up; its own word for it.
+    #[error("no answer was found ({0:?})")]
+    Stopped(SolverStatus),
 }
+
+/// Why the solver does not take a programme.
+#[derive(Clone, Debug, thiserror::Error)]
+#[error(transparent)]
+pub struct SolverFault(#[from] Arc<SolverError>);
+
+impl PartialEq for SolverFault {
+    fn eq(&self, other: &Self) -> bool {
+        self.to_string() == other.to_string()
+    }
+}
+
+impl Eq for SolverFault {}
 
 /// A constant plus a sum of factors times unknowns (counted from 0).
 #[derive(Clone, Debug, Default, PartialEq)]
@@ -92,7 +108,7 @@ impl Programme {
         let cones: Vec<_> = self.cones.iter().map(|n| SupportedConeT::SecondOrderConeT(*n)).collect();
         let quadratic = CscMatrix::zeros((unknowns, unknowns));
         let mut solver = DefaultSolver::new(&quadratic, &self.cost, &matrix, &constants, &cones, settings())
-            .map_err(|e| ConicError::NotSolved(e.to_string()))?;
+            .map_err(|why| ConicError::Refused(Arc::new(why).into()))?;
         solver.solve();
         match solver.solution.status {
             SolverStatus::Solved | SolverStatus::AlmostSolved => {
@@ -102,7 +118,7 @@ impl Programme {
                 Err(ConicError::Infeasible)
             }
             SolverStatus::DualInfeasible | SolverStatus::AlmostDualInfeasible => Err(ConicError::Unbounded),
-            other => Err(ConicError::NotSolved(format!("{other:?}"))),
+            other => Err(ConicError::Stopped(other)),
         }
     }
 }

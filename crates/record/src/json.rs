@@ -2,6 +2,8 @@
 
 use crate::{SignedText, StageBegun, What};
 use serde::Deserialize;
+use std::fmt;
+use std::sync::Arc;
 
 impl What {
     /// The word for each kind of entry, as it stands in the JSON.
@@ -85,7 +87,7 @@ impl What {
         {
             return Ok(json);
         }
-        let json = serde_json::to_string(self).map_err(|why| EntryError::Broken(words(&why)))?;
+        let json = serde_json::to_string(self).map_err(|why| EntryError::NotJson(why.into()))?;
         // A number that is not finite is written as null, which does not read back as a number.
         if json.contains("null") && serde_json::from_str::<Self>(&json).is_err() {
             return Err(EntryError::NotFinite);
@@ -100,10 +102,10 @@ impl What {
     pub fn from_json(json: &str) -> Result<Self, EntryError> {
         serde_json::from_str(json).map_err(|why| match serde_json::from_str::<Head>(json) {
             Ok(Head { kind }) if Self::KINDS.contains(&kind.as_str()) => {
-                EntryError::Misfit { kind, why: words(&why) }
+                EntryError::Misfit { kind, why: why.into() }
             }
             Ok(Head { kind }) => EntryError::UnknownKind(kind),
-            Err(_) => EntryError::Broken(words(&why)),
+            Err(_) => EntryError::NotJson(why.into()),
         })
     }
 }
@@ -113,10 +115,36 @@ struct Head {
     kind: String,
 }
 
-/// The message without line and column, which count in a text that nobody sees.
-fn words(error: &serde_json::Error) -> String {
-    let text = error.to_string();
-    text.rfind(" at line ").and_then(|end| text.get(..end)).unwrap_or(&text).to_owned()
+/// What is wrong with a text that should be an entry's JSON, or with an entry that cannot be written as one.
+#[derive(Clone, Debug)]
+pub struct JsonFault(Arc<serde_json::Error>);
+
+impl fmt::Display for JsonFault {
+    /// Without line and column, which count in a text that nobody sees.
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        let text = self.0.to_string();
+        f.write_str(text.rfind(" at line ").and_then(|end| text.get(..end)).unwrap_or(&text))
+    }
+}
+
+impl PartialEq for JsonFault {
+    fn eq(&self, other: &Self) -> bool {
+        self.to_string() == other.to_string()
+    }
+}
+
+impl Eq for JsonFault {}
+
+impl std::error::Error for JsonFault {
+    fn source(&self) -> Option<&(dyn std::error::Error + 'static)> {
+        Some(&*self.0)
+    }
+}
+
+impl From<serde_json::Error> for JsonFault {
+    fn from(error: serde_json::Error) -> Self {
+        Self(Arc::new(error))
+    }
 }
 
 /// An entry that cannot be written or read.
@@ -125,17 +153,16 @@ pub enum EntryError {
     /// A kind that this program does not know.
     #[error("its kind `{}` is not known here: it was written by a newer version", .0.escape_debug())]
     UnknownKind(String),
-    /// The body is not what its kind has.
     #[error("its body does not fit its kind `{kind}` ({why})")]
     Misfit {
         kind: String,
-        /// What does not fit.
-        why: String,
+        #[source]
+        why: JsonFault,
     },
-    /// A number that is infinite or not a number.
     #[error("a number in it is not finite")]
     NotFinite,
-    /// Not JSON, or not an entry.
+    #[error("it is not an entry (it has no kind or no body)")]
+    NoBody,
     #[error("it is not an entry ({0})")]
-    Broken(String),
+    NotJson(#[source] JsonFault),
 }

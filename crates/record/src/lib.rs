@@ -31,7 +31,7 @@ pub use entry::{Entry, What, Withdrawable};
 pub use instrument::{
     DialForce, DialRow, DialTable, Instrument, InstrumentCheck, InstrumentKind, NoForce, TapeFacts,
 };
-pub use json::EntryError;
+pub use json::{EntryError, JsonFault};
 pub use limits::Limits;
 pub use moved::{Move, MoveKnown, MoveSeen};
 pub use open_item::{OpenAction, OpenItem};

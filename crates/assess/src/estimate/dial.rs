@@ -1,7 +1,7 @@
 //! Readings of a dial, made a force by the instrument's own table.
 
 use crate::history::Used;
-use crate::sound::Unusable;
+use crate::sound::{NoDial, Unusable};
 use record::plan::Plan;
 use record::{Instrument, Point};
 use std::sync::Arc;
@@ -32,9 +32,9 @@ pub fn by_table(plan: &Plan, point: &Point, used: &[Used]) -> Result<Option<ByTa
         let entry = u.seq;
         let (Some(dial), Some(facts)) = (u.reading.dial, u.facts.as_deref().filter(|f| f.shows_divisions()))
         else {
-            return Err(Unusable::Dial { entry, why: "it is no reading of a dial with a table".to_owned() });
+            return Err(Unusable::Dial { entry, why: NoDial::NoTable });
         };
-        let not = |why: record::NoForce| Unusable::Dial { entry, why: why.to_string() };
+        let not = |why: record::NoForce| Unusable::Dial { entry, why: why.into() };
         let table = facts.table_for(cable).map_err(not)?;
         let found = facts.force(cable, dial.shown).map_err(not)?;
         out.cable.clone_from(&table.cable);

@@ -2,7 +2,7 @@
 
 use super::{Estimate, Shared};
 use crate::history::Used;
-use crate::sound::Unusable;
+use crate::sound::{TapeFault, Unusable};
 use numerics::rigging::tape::{MOST, Stretch, pull, sag, weight};
 use record::Point;
 use record::plan::Plan;
@@ -14,19 +14,18 @@ use record::plan::Plan;
 /// Where the plan says how the tape is held and what it does under that is not known.
 pub fn hold(plan: &Plan, point: &Point, used: &[Used], estimate: &mut Estimate) -> Result<(), Unusable> {
     let (Some(held), Some(last)) = (plan.tape_at(point), used.last()) else { return Ok(()) };
-    let not = |why: &str| Unusable::Tape { entry: last.seq, why: why.to_owned() };
+    let not = |why| Unusable::Tape { entry: last.seq, why };
     let facts = last.facts.as_deref().and_then(|f| f.tape);
-    let facts = facts
-        .ok_or_else(|| not("the plan says how it was pulled, and nothing is known of the tape's pull"))?;
+    let facts = facts.ok_or_else(|| not(TapeFault::NoPull))?;
     let length = estimate.value;
     let (Some(section), Some(modulus)) = (facts.section, facts.modulus) else {
-        return Err(not("the tape's section and modulus are not known, so its stretch is not"));
+        return Err(not(TapeFault::NoStretch));
     };
     let stretch = Stretch { standard: facts.pull, stiffness: section * modulus };
     let mut correction = pull(stretch, length, held.pull);
     let mut per_newton = length / stretch.stiffness;
     if held.spans > 0 {
-        let mass = facts.mass.ok_or_else(|| not("the tape's mass is not known, so its sag is not"))?;
+        let mass = facts.mass.ok_or_else(|| not(TapeFault::NoMass))?;
         let span = length / f64::from(held.spans);
         let sagged = sag(weight(mass), [span], held.pull) * f64::from(held.spans);
         correction += sagged;
@@ -35,9 +34,7 @@ pub fn hold(plan: &Plan, point: &Point, used: &[Used], estimate: &mut Estimate) 
     // Not for what is no number, either.
     let bearable = correction.abs() <= MOST * length.abs();
     if !bearable {
-        return Err(not(
-            "the tape would be off by more than a hundredth: look at its pull, mass and section",
-        ));
+        return Err(not(TapeFault::TooMuch));
     }
     estimate.value += correction;
     if held.within > 0.0 {

@@ -1,38 +1,31 @@
 //! Why a reading is not to be relied on.
 
 use record::Point;
-use std::fmt;
 
-/// Why a reading is not to be relied on; what rests on it is doubtful.
-#[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord)]
+/// Why a reading is not to be relied on; what rests on it is doubtful. Texts are names of instruments, but for the station of
+/// [`Self::WaysDisagree`]; `entry` is that of the check or the shift.
+#[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord, thiserror::Error)]
 pub enum Distrust {
-    /// It names no instrument.
+    #[error("{0} was read without an instrument's name")]
     NoInstrument(Point),
-    /// Nothing was known of its instrument when it was taken.
+    #[error("nothing was known of {0} when it was used")]
     UnknownInstrument(String),
-    /// Its instrument was past its check date.
+    #[error("{0} was used after its check ran out")]
     PastDue(String),
-    /// The check of its instrument before or after it failed.
-    FailedCheck {
-        instrument: String,
-        /// The entry of the check.
-        entry: u64,
-    },
-    /// The zero of its instrument moved within the round.
+    /// The check before or after the reading.
+    #[error("{instrument} failed its check (entry {entry})")]
+    FailedCheck { instrument: String, entry: u64 },
+    #[error("the zero of {instrument} moved within round {round}")]
     ZeroMoved { instrument: String, round: u32 },
-    /// A watch found a shift after it was taken.
-    Shift {
-        watched: Point,
-        /// The entry of the shift.
-        entry: u64,
-    },
-    /// The readings of the point differ by more than they may.
+    #[error("a watch of {watched} found a shift afterwards (entry {entry})")]
+    Shift { watched: Point, entry: u64 },
+    #[error("the readings of {0} contradict each other")]
     Disagree(Point),
-    /// Two rounds of the point differ by more than they may, with nothing moved between.
+    #[error("two rounds of {0} contradict each other, with nothing moved between")]
     RoundsDisagree(Point),
-    /// The angle of a station and the one its spars make differ by more than they may.
+    #[error("the angle of {0} and the one that its spars make contradict each other")]
     WaysDisagree(String),
-    /// Its instrument was read one way round and states no accuracy, so nobody knows its zero.
+    #[error("{0} states no accuracy and was read one way round: its zero is not known")]
     ZeroUnknown(String),
 }
 
@@ -89,35 +82,6 @@ impl Distrust {
             Self::WaysDisagree(_) => "measure both again; withdraw the wrong one".to_owned(),
             Self::ZeroUnknown(name) => {
                 format!("read it end for end, or enter the accuracy of {name} and measure again")
-            }
-        }
-    }
-}
-
-impl fmt::Display for Distrust {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        match self {
-            Self::NoInstrument(point) => write!(f, "{point} was read without an instrument's name"),
-            Self::UnknownInstrument(name) => write!(f, "nothing was known of {name} when it was used"),
-            Self::PastDue(name) => write!(f, "{name} was used after its check ran out"),
-            Self::FailedCheck { instrument, entry } => {
-                write!(f, "{instrument} failed its check (entry {entry})")
-            }
-            Self::ZeroMoved { instrument, round } => {
-                write!(f, "the zero of {instrument} moved within round {round}")
-            }
-            Self::Shift { watched, entry } => {
-                write!(f, "a watch of {watched} found a shift afterwards (entry {entry})")
-            }
-            Self::Disagree(point) => write!(f, "the readings of {point} contradict each other"),
-            Self::RoundsDisagree(point) => {
-                write!(f, "two rounds of {point} contradict each other, with nothing moved between")
-            }
-            Self::WaysDisagree(station) => {
-                write!(f, "the angle of {station} and the one that its spars make contradict each other")
-            }
-            Self::ZeroUnknown(name) => {
-                write!(f, "{name} states no accuracy and was read one way round: its zero is not known")
             }
         }
     }

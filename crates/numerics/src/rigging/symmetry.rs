@@ -91,15 +91,15 @@ pub struct OneEquation {
 }
 
 /// Why there is no fit.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, thiserror::Error)]
 pub enum SymmetryError {
-    /// No pair of distances.
+    #[error("there is no pair of distances")]
     Empty,
-    /// Turned or off centre: it cannot be told.
+    #[error("one pair cannot tell a turned wing from a mark off centre")]
     One(OneEquation),
-    /// No wing turns so far.
+    #[error("no wing is turned so far: look at the distances")]
     TooFar,
-    /// The numbers do not fit the arithmetic.
+    #[error(transparent)]
     Fit(LsqError),
 }
 

@@ -1,19 +1,20 @@
 //! What a wing's last profile in the jig says of the twist at a station.
 
+use super::RigFault;
 use crate::estimate::{Estimate, Shared};
 use record::JigStation;
 
 /// The incidence at a station less that at another, both of one profile; what they share drops out.
 ///
 /// # Errors
-/// In words, where the profile lacks one of them or has figures that cannot be so.
-pub fn jig_twist(wing: &str, profile: &[JigStation], from: &str, at: &str) -> Result<Estimate, String> {
+/// Where the profile lacks one of them or has figures that cannot be so.
+pub fn jig_twist(wing: &str, profile: &[JigStation], from: &str, at: &str) -> Result<Estimate, RigFault> {
     let station = |name: &str| {
-        let found = profile.iter().find(|s| s.name == name);
-        let found =
-            found.ok_or_else(|| format!("the last profile of {wing} in its jig has no station {name}"))?;
-        estimate(wing, found)
-            .ok_or_else(|| format!("station {name} of {wing}, as it was taken up, cannot be so"))
+        let (of, station) = (wing.to_owned(), name.to_owned());
+        match profile.iter().find(|s| s.name == name) {
+            Some(found) => estimate(wing, found).ok_or(RigFault::Station { wing: of, station }),
+            None => Err(RigFault::NoStation { wing: of, station }),
+        }
     };
     let (from, at) = (station(from)?, station(at)?);
     Ok(Estimate::propagate(at.value - from.value, &[(1.0, &at), (-1.0, &from)]))

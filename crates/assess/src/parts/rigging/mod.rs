@@ -3,11 +3,13 @@
 //! The fuselage's tilt is taken off every angle. It is one error for all of them, so in a difference of left and right it
 //! counts by what is left of it: nothing for incidence.
 
+mod fault;
 mod jig;
 mod pairs;
 mod symmetry;
 mod travel;
 
+use fault::RigFault;
 pub use jig::jig_twist;
 pub use pairs::rig_pairs;
 pub use symmetry::rig_closures;
@@ -71,7 +73,7 @@ pub fn rigging(plan: &Plan, values: &Values, level: f64, wings: &[WingView]) -> 
             Ok(found) => found,
             Err(why) => {
                 let judged_by = JudgedBy::new(K::Rigging, &check.name);
-                return Some(Err(Unjudged { judged_by, why, points: check.points }));
+                return Some(Err(Unjudged { judged_by, why: why.to_string(), points: check.points }));
             }
         };
         let makeup = if rests_on.len() == 1 { Makeup::of(rests_on[0]) } else { Makeup::Unknown };
@@ -82,33 +84,28 @@ pub fn rigging(plan: &Plan, values: &Values, level: f64, wings: &[WingView]) -> 
 }
 
 /// A cable's limits at the temperature of its readings.
-fn limits_of(cable: &Cable, measured: &Measured) -> Result<Option<record::Limits<f64>>, String> {
+fn limits_of(cable: &Cable, measured: &Measured) -> Result<Option<record::Limits<f64>>, RigFault> {
     let limits = cable.tension.limits_at(measured.temperature);
     match (&cable.tension, measured.temperature, limits) {
         (Tension::Fixed(_), _, limits) => Ok(limits),
         (Tension::Chart { .. }, _, Some(limits)) => Ok(Some(limits)),
-        (Tension::Chart { .. }, None, None) => {
-            Err("its tension goes by a chart, and no temperature was taken with it".to_owned())
-        }
+        (Tension::Chart { .. }, None, None) => Err(RigFault::NoTemperature),
         (Tension::Chart { rows, .. }, Some(at), None) => {
             let end = |row: Option<&record::plan::ChartRow>| {
                 row.map_or_else(String::new, |r| quantity::shown::exact(r.at))
             };
-            let (first, last) = (end(rows.first()), end(rows.last()));
-            Err(format!(
-                "its chart goes from {first} to {last} °C, and it was {} °C",
-                quantity::shown::exact(at)
-            ))
+            let (from, to) = (end(rows.first()), end(rows.last()));
+            Err(RigFault::BeyondChart { from, to, at: quantity::shown::exact(at) })
         }
     }
 }
 
 /// The value of a check; the points are all measured.
-fn value(check: &RigCheck<'_>, given: Given<'_>) -> Result<Value, String> {
+fn value(check: &RigCheck<'_>, given: Given<'_>) -> Result<Value, RigFault> {
     let values = given.values;
     let read = |i: usize| {
         let measured = check.points.get(i).and_then(|p| values.get(p));
-        measured.map(|m| &m.estimate).ok_or_else(|| "a reading is missing".to_owned())
+        measured.map(|m| &m.estimate).ok_or(RigFault::NoReading)
     };
     match &check.value {
         RigValue::Own => Ok(read(0)?.clone().into()),
@@ -139,7 +136,7 @@ fn value(check: &RigCheck<'_>, given: Given<'_>) -> Result<Value, String> {
             Ok(Estimate::propagate(shown.value + pitch.value, &[(1.0, shown), (1.0, &pitch)]).into())
         }
         RigValue::Sweep(angle) => {
-            let base = angle.base.map(|b| b.value()).ok_or("the plan has no base for it")?;
+            let base = angle.base.map(|b| b.value()).ok_or(RigFault::NoBase)?;
             let aft = read(0)?;
             let slope = (base / (base * base + aft.value * aft.value)).to_degrees();
             Ok(Estimate::propagate(libm::atan2(aft.value, base).to_degrees(), &[(slope, aft)]).into())
@@ -153,7 +150,7 @@ fn value(check: &RigCheck<'_>, given: Given<'_>) -> Result<Value, String> {
             let now = sum(&since.now, given)?;
             let wing = given.wings.iter().find(|w| w.name == since.wing.name);
             let taken = wing.and_then(|w| w.taken.as_ref());
-            let taken = taken.ok_or_else(|| format!("the log of {} is not taken up", since.wing.name))?;
+            let taken = taken.ok_or_else(|| RigFault::NotTakenUp(since.wing.name.clone()))?;
             let then = jig_twist(&since.wing.name, &taken.stations, &since.from.name, &since.station.name)?;
             let change = now.estimate.value - then.value;
             let estimate = Estimate::propagate(change, &[(1.0, &now.estimate), (-1.0, &then)]);
@@ -163,9 +160,9 @@ fn value(check: &RigCheck<'_>, given: Given<'_>) -> Result<Value, String> {
 }
 
 /// A sum of the values of several checks.
-fn sum(shares: &[Share<'_>], given: Given<'_>) -> Result<Value, String> {
+fn sum(shares: &[Share<'_>], given: Given<'_>) -> Result<Value, RigFault> {
     let found: Vec<(f64, Value)> =
-        shares.iter().map(|s| Ok((s.share, value(&s.check, given)?))).collect::<Result<_, String>>()?;
+        shares.iter().map(|s| Ok((s.share, value(&s.check, given)?))).collect::<Result<_, RigFault>>()?;
     let parts: Vec<(f64, &Estimate)> = found.iter().map(|(share, v)| (*share, &v.estimate)).collect();
     let total = parts.iter().map(|(share, part)| share * part.value).sum();
     let estimate = Estimate::propagate(total, &parts);
@@ -173,11 +170,11 @@ fn sum(shares: &[Share<'_>], given: Given<'_>) -> Result<Value, String> {
 }
 
 /// What was read of an angle, in degrees: that of a rise over its base along the part is its sine's.
-fn as_angle(angle: &RigAngle, read: &Estimate) -> Result<Estimate, String> {
+fn as_angle(angle: &RigAngle, read: &Estimate) -> Result<Estimate, RigFault> {
     let Some(base) = angle.base.map(|b| b.value()) else { return Ok(read.clone()) };
     let run = base * base - read.value * read.value;
     if run.is_nan() || run <= 0.0 {
-        return Err("it rises by more than its base".to_owned());
+        return Err(RigFault::TooSteep);
     }
     let slope = (1.0 / libm::sqrt(run)).to_degrees();
     Ok(Estimate::propagate(libm::asin(read.value / base).to_degrees(), &[(slope, read)]))
@@ -191,13 +188,13 @@ fn as_datum(point: &Point, tilt: &Estimate) -> Estimate {
 }
 
 /// The torque at the nut less what it drags, from what the wrench showed.
-fn torque(bolt: &Bolt, wrench: &Estimate, drag: Option<&Estimate>) -> Result<Estimate, String> {
+fn torque(bolt: &Bolt, wrench: &Estimate, drag: Option<&Estimate>) -> Result<Estimate, RigFault> {
     let gain = match bolt.extension {
         None => 1.0,
         Some(e) => {
             Extension { lever: e.lever.value(), length: e.length.value(), angle: e.angle.to_radians() }
                 .gain()
-                .ok_or("with its extension the nut lies at the grip or behind it")?
+                .ok_or(RigFault::Extension)?
         }
     };
     let rule = bolt.drag_rule.map(|rule| match rule {
@@ -206,7 +203,7 @@ fn torque(bolt: &Bolt, wrench: &Estimate, drag: Option<&Estimate>) -> Result<Est
     });
     let counts = match (rule, drag) {
         (None, _) => None,
-        (Some(_), None) => return Err("the drag of its nut was not measured".to_owned()),
+        (Some(_), None) => return Err(RigFault::NoDrag),
         (Some(rule), Some(drag)) => {
             let least = bolt.limits.and_then(|l| l.lower).unwrap_or(0.0);
             rule.counts(least, drag.value).then_some(drag)

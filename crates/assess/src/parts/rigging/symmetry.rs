@@ -3,11 +3,11 @@
 //! The uncertainty comes from what a small change of each distance does to the fit, so that what all distances share (a
 //! tape's zero, its scale, the temperature) counts by what is left of it.
 
-use super::{Given, Value};
+use super::{Given, RigFault, Value};
 use crate::estimate::Estimate;
 use crate::parts::Values;
 use crate::view::{ClosureRow, RigClosure};
-use numerics::rigging::symmetry::{OneEquation, Pair, SymmetryError, Turned, fit};
+use numerics::rigging::symmetry::{Pair, Turned, fit};
 use quantity::shown::significance;
 use quantity::{Kind, Units};
 use record::Point;
@@ -37,11 +37,11 @@ fn turned<'v>(
     points: &[Point],
     values: &'v Values,
     units: Units,
-) -> Result<Fitted<'v>, String> {
+) -> Result<Fitted<'v>, RigFault> {
     let distances: Vec<&Estimate> =
         points.iter().filter_map(|p| values.get(p)).map(|m| &m.estimate).collect();
     if distances.len() != 2 * of.pairs.len() {
-        return Err("a distance is missing".to_owned());
+        return Err(RigFault::NoDistance);
     }
     let pairs: Vec<Pair> = of
         .pairs
@@ -59,7 +59,7 @@ fn turned<'v>(
     if let Some(i) = pairs.iter().position(|pair| !pair.fits()) {
         return Err(misplaced(&pairs[i], points.get(2 * i), units));
     }
-    let turned = fit(&pairs).map_err(|why| in_words(&why, units))?;
+    let turned = fit(&pairs).map_err(|source| RigFault::Symmetry { source, units })?;
     Ok(Fitted { pairs, distances, turned })
 }
 
@@ -95,7 +95,7 @@ pub fn fitted(
     check: &RigCheck<'_>,
     given: Given<'_>,
     wanted: Wanted,
-) -> Result<Value, String> {
+) -> Result<Value, RigFault> {
     let Given { values, level, units, .. } = given;
     let Fitted { pairs, distances, turned } = turned(of, &check.points, values, units)?;
     let read = |t: &Turned| match wanted {
@@ -107,7 +107,7 @@ pub fn fitted(
         let mut other = pairs.clone();
         let to = if i % 2 == 0 { &mut other[i / 2].left } else { &mut other[i / 2].right };
         *to += STEP;
-        let moved = fit(&other).map_err(|why| in_words(&why, units))?;
+        let moved = fit(&other).map_err(|source| RigFault::Symmetry { source, units })?;
         parts.push(((read(&moved) - read(&turned)) / STEP, *distance));
     }
     let length = units.scale(Kind::Length);
@@ -123,31 +123,11 @@ pub fn fitted(
     Ok(Value { estimate: Estimate::propagate(read(&turned), &parts), contradicted })
 }
 
-fn misplaced(pair: &Pair, point: Option<&Point>, units: Units) -> String {
+fn misplaced(pair: &Pair, point: Option<&Point>, units: Units) -> RigFault {
     let length = units.scale(Kind::Length);
-    format!(
-        "{} and its other side together say {}, and the marks lie {} apart by the plan",
-        point.map_or("a distance", Point::place),
-        length.fixed_with(pair.both(), 0),
-        length.fixed_with(pair.expected(), 0)
-    )
-}
-
-fn in_words(why: &SymmetryError, units: Units) -> String {
-    match why {
-        SymmetryError::Empty => "there is no pair of distances".to_owned(),
-        SymmetryError::One(OneEquation { if_turned, if_off_centre }) => {
-            let turned = if_turned.map_or_else(String::new, |t| {
-                let turned = units.scale(Kind::Angle).signed_with(t.to_degrees(), 3);
-                format!("turned by {turned} with the mark on the middle, or ")
-            });
-            format!(
-                "one pair cannot tell a turned wing from a mark off centre: {turned}a mark {} off the middle, or anything \
-                 between; measure to a second mark well ahead of or behind the first",
-                units.scale(Kind::Length).signed_with(*if_off_centre, 1)
-            )
-        }
-        SymmetryError::TooFar => "no wing is turned so far: look at the distances".to_owned(),
-        SymmetryError::Fit(why) => why.to_string(),
+    RigFault::Misplaced {
+        place: point.map_or("a distance", Point::place).to_owned(),
+        both: length.fixed_with(pair.both(), 0),
+        apart: length.fixed_with(pair.expected(), 0),
     }
 }

@@ -1,0 +1,59 @@
+//! Why no value follows from what was measured of the rigged aeroplane.
+
+use numerics::rigging::symmetry::{OneEquation, SymmetryError};
+use quantity::{Kind, Units};
+
+/// Why no value follows from what was measured of the rigged aeroplane.
+#[derive(Debug, thiserror::Error)]
+pub enum RigFault {
+    #[error("a reading is missing")]
+    NoReading,
+    #[error("a distance is missing")]
+    NoDistance,
+    #[error("its tension goes by a chart, and no temperature was taken with it")]
+    NoTemperature,
+    #[error("its chart goes from {from} to {to} °C, and it was {at} °C")]
+    BeyondChart { from: String, to: String, at: String },
+    #[error("the plan has no base for it")]
+    NoBase,
+    #[error("it rises by more than its base")]
+    TooSteep,
+    #[error("with its extension the nut lies at the grip or behind it")]
+    Extension,
+    #[error("the drag of its nut was not measured")]
+    NoDrag,
+    #[error("its neutral was not measured")]
+    NoNeutral,
+    #[error("on its hinge a level so laid never shows that")]
+    NeverShown,
+    #[error("with its chord no travel makes a length like that")]
+    NoTravel,
+    #[error("the log of {0} is not taken up")]
+    NotTakenUp(String),
+    #[error("the last profile of {wing} in its jig has no station {station}")]
+    NoStation { wing: String, station: String },
+    #[error("station {station} of {wing}, as it was taken up, cannot be so")]
+    Station { wing: String, station: String },
+    /// Two distances that no marks lie apart by.
+    #[error("{place} and its other side together say {both}, and the marks lie {apart} apart by the plan")]
+    Misplaced { place: String, both: String, apart: String },
+    #[error("{}", in_words(.source, *.units))]
+    Symmetry { source: SymmetryError, units: Units },
+}
+
+fn in_words(why: &SymmetryError, units: Units) -> String {
+    match why {
+        SymmetryError::One(OneEquation { if_turned, if_off_centre }) => {
+            let turned = if_turned.map_or_else(String::new, |t| {
+                let turned = units.scale(Kind::Angle).signed_with(t.to_degrees(), 3);
+                format!("turned by {turned} with the mark on the middle, or ")
+            });
+            format!(
+                "one pair cannot tell a turned wing from a mark off centre: {turned}a mark {} off the middle, or anything \
+                 between; measure to a second mark well ahead of or behind the first",
+                units.scale(Kind::Length).signed_with(*if_off_centre, 1)
+            )
+        }
+        other => other.to_string(),
+    }
+}
