@@ -45,15 +45,11 @@ impl<'p> Disturbs<'p> {
     pub fn stage(plan: &'p Plan, begun: &StageBegun) -> Self {
         plan.stage(&begun.name).map_or(Self::Nothing, |(_, stage)| Self::Stage(&stage.disturbs))
     }
-
-    /// By a move.
     #[must_use]
     pub fn moved(plan: &Plan, made: &Move) -> Self {
         let is_foot = plan.posts.iter().any(|p| p.feet.iter().any(|f| f.name == made.support));
         Self::Moved { is_foot }
     }
-
-    /// By a rework.
     #[must_use]
     pub fn worked(plan: &Plan, rework: &Rework) -> Self {
         Self::Worked(plan.staled_by(&rework.points).into_iter().collect())
