@@ -19,26 +19,22 @@ pub struct Device {
 
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Zeroes {
-    /// When it is asked to.
     OnRequest,
     ByItsButton,
 }
 
 impl Device {
-    #[must_use]
     pub const fn quantity(&self) -> Kind {
         kind_of(self.measures)
     }
 
     /// The number that the instrument should have, if the one that says who it is has another. A port's name may lead to
     /// another instrument after it was unplugged.
-    #[must_use]
     pub fn wanted_instead_of(&self, number: &str) -> Option<&str> {
         self.facts.number.as_deref().filter(|wanted| *wanted != number)
     }
 
-    /// Its second axis, as an instrument of its own: it has its own zero, and no check of the first says anything of it.
-    #[must_use]
+    /// Its second axis, as an instrument of its own: it has its own zero, and a check of the first does not cover it.
     pub fn second(&self) -> Instrument {
         let name = format!("{}, second axis", self.facts.name);
         Instrument { name, checked: None, due: None, ..self.facts.clone() }

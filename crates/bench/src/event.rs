@@ -2,7 +2,7 @@
 
 use instrument::{Fault, Notice, Sample};
 
-/// What came from a port, or became of it. Times are milliseconds on one clock that never goes back.
+/// Something that came from a port or happened to it. Times are milliseconds on one clock that never goes back.
 #[derive(Clone, Debug, PartialEq)]
 pub enum PortEvent {
     Sample {
@@ -36,7 +36,6 @@ pub enum PortEvent {
 }
 
 impl PortEvent {
-    #[must_use]
     pub const fn at_ms(&self) -> u64 {
         match self {
             Self::Sample { at_ms, .. }

@@ -52,7 +52,6 @@ pub struct Gauge {
 }
 
 impl Gauge {
-    #[must_use]
     pub const fn new(axis: Axis, settings: SettleSettings) -> Self {
         Self {
             axis,
@@ -66,13 +65,11 @@ impl Gauge {
         }
     }
 
-    #[must_use]
     pub const fn axis(&self) -> Axis {
         self.axis
     }
 
     /// True for an instrument that sends a value when its button is pressed.
-    #[must_use]
     pub const fn each_value(&self) -> bool {
         self.settle.settings().each_value()
     }
@@ -136,18 +133,15 @@ impl Gauge {
     }
 
     /// The last sample that is a value.
-    #[must_use]
     pub const fn latest(&self) -> Option<&Sample> {
         self.latest.as_ref()
     }
 
     /// Why it does not come to rest, once that is known.
-    #[must_use]
     pub fn unrest(&self) -> Option<Unrest> {
         self.settle.unrest()
     }
 
-    #[must_use]
     pub fn standing(&self, now_ms: u64) -> Standing {
         if self.settle.settings().each_value() {
             return match self.pressed {
@@ -172,7 +166,6 @@ impl Gauge {
     }
 
     /// What is at rest at this time, taken before or not.
-    #[must_use]
     pub fn settled(&self, now_ms: u64) -> Option<Settled> {
         if self.settle.settings().each_value() {
             return self.pressed;

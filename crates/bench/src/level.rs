@@ -28,7 +28,7 @@ pub(crate) struct Level {
     since: usize,
     /// What was advised at the rest that is there: a digit that flickers does not change it.
     steady: Option<Steady>,
-    /// The rest that the last question or answer was about: nothing is asked of it again.
+    /// The rest that the last question or answer was about: it is not asked about again.
     pub settled_at: Option<f64>,
 }
 
@@ -48,13 +48,17 @@ pub(crate) struct Start {
 pub(crate) enum Outcome {
     /// Not more than the uncertainty of the difference.
     Nothing(String),
-    /// As it was told.
-    AsTold { measured: Measured, others: Vec<Measured> },
+    AsTold {
+        measured: Measured,
+        others: Vec<Measured>,
+    },
     /// Another way, or another screw.
-    Otherwise { candidates: Vec<Measured> },
+    Otherwise {
+        candidates: Vec<Measured>,
+    },
 }
 
-/// A tilt may differ from what one foot makes of it by this many standard uncertainties.
+/// Standard uncertainties by which a tilt may differ from what one foot alone explains.
 const MISFIT: f64 = 4.0;
 
 impl Level {
@@ -178,7 +182,7 @@ impl Level {
         (self.start, self.steady) = (None, None);
     }
 
-    /// Keeps what is advised at this rest, or lets go of it where nothing is at rest.
+    /// Keeps what is advised at this rest, or drops it where nothing is at rest.
     pub(crate) fn steadies(&mut self, log: &Log<'_>, known: &Known, at_rest: Option<&Pair>) {
         let Some(pair) = at_rest else { return self.steady = None };
         if !self.steady.as_ref().is_some_and(|it| it.holds(self.facing, log, known, pair)) {

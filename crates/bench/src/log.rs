@@ -13,14 +13,12 @@ pub struct Log<'a> {
 
 impl Log<'_> {
     /// How far a support was moved in all, in mm.
-    #[must_use]
     pub fn moved_mm(&self, support: &str) -> f64 {
         let moves = self.assessment.moves.iter().map(|m| &m.what);
         moves.filter(|m| m.support == support).map(|m| m.amount_mm).sum()
     }
 
     /// The limits of a point's own value, lower and upper, and its design.
-    #[must_use]
     pub fn place_of(&self, point: &Point) -> Limits {
         let view = self.assessment.points.iter().find(|view| view.point == *point);
         view.map_or_else(Limits::default, |view| Limits {

@@ -54,7 +54,6 @@ pub struct Bench {
 }
 
 impl Bench {
-    #[must_use]
     pub fn new(device: Device) -> Self {
         Self {
             main: Gauge::new(device.measures, device.settle),
@@ -82,19 +81,16 @@ impl Bench {
         }
     }
 
-    #[must_use]
     pub const fn device(&self) -> &Device {
         &self.device
     }
 
     /// How the instrument lies on a post.
-    #[must_use]
     pub const fn seat(&self) -> Seat {
         self.seat
     }
 
     /// What is known of the zero of the instrument's own axis.
-    #[must_use]
     pub const fn zero(&self) -> Zero {
         self.zero
     }
@@ -127,7 +123,7 @@ impl Bench {
                 // The first line after the port was opened is always in doubt; that is no reason for silence.
                 if *fault != Fault::Start {
                     self.fault = Some(*fault);
-                    // Whoever pressed the button waits for a value.
+                    // The person who pressed the button waits for a value.
                     if self.main.each_value() {
                         out.push(Out::Say(Said::Fault(*fault)));
                     }

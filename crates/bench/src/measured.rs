@@ -38,13 +38,11 @@ const LEAST_GAIN_DEG: f64 = 1e-4;
 
 impl Difference {
     /// True if it is more than its own 95 % uncertainty: something moved.
-    #[must_use]
     pub fn moved(&self) -> bool {
         [self.level, self.cross].iter().flatten().any(|tilt| tilt.abs() > K95 * self.u)
     }
 
     /// What it makes of one foot alone; none if that foot does not move or does not tilt what was seen.
-    #[must_use]
     pub fn of_foot(&self, post: &Post, foot: &Foot) -> Option<Measured> {
         if matches!(foot.adjust, Adjust::Fixed) {
             return None;
@@ -69,7 +67,6 @@ impl Difference {
     }
 
     /// What it makes of each foot of a post, in the plan's order.
-    #[must_use]
     pub fn of_feet(&self, post: &Post) -> Vec<Measured> {
         post.feet.iter().filter_map(|foot| self.of_foot(post, foot)).collect()
     }
@@ -82,7 +79,6 @@ impl Measured {
     }
 
     /// `Tip aft foot raised 2.83 ±0.09 mm, 1 7/8 turns clockwise`.
-    #[must_use]
     pub fn words(&self, units: Units) -> String {
         let did = self.did;
         let turns = self.turns.and_then(shown::turns).map_or_else(String::new, |turns| format!(", {turns}"));
@@ -90,19 +86,16 @@ impl Measured {
     }
 
     /// `2.83 ±0.09 mm`: without its sign, both with the digits that the uncertainty carries.
-    #[must_use]
     pub fn amount(&self, units: Units) -> String {
         units.with_u(Kind::Length, self.mm.abs(), self.u_mm).plain_with()
     }
 
     /// The text a move is recorded with: `+2.83 ±0.09 mm`.
-    #[must_use]
     pub fn recorded(&self) -> String {
         WithU::of_u(self.mm, self.u_mm).signed_with("mm")
     }
 
     /// The same with the amount as it is written, no finer than it is known.
-    #[must_use]
     pub fn rounded(&self) -> Self {
         let written = WithU::of_u(self.mm, self.u_mm).signed().parse();
         Self { mm: written.unwrap_or(self.mm), ..self.clone() }
@@ -110,7 +103,6 @@ impl Measured {
 }
 
 /// The post with what the moves recorded left of each foot's travel.
-#[must_use]
 pub(crate) fn as_it_is(post: &Post, log: &Log<'_>) -> Post {
     feet::standing(post, |foot| log.moved_mm(foot))
 }

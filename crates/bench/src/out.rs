@@ -11,9 +11,7 @@ pub enum Out {
     /// Written into the log; [`Bench::wrote`](crate::Bench::wrote) or [`Bench::not_written`](crate::Bench::not_written) is
     /// called before anything else.
     Write(Write),
-    /// Asked of the board.
     Ask(Request),
-    /// Said to the person.
     Say(Said),
 }
 
@@ -53,7 +51,6 @@ pub struct NewReading {
 
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Rested {
-    /// It had.
     Settled,
     /// It had not; the entry says so.
     Unsettled,
@@ -63,7 +60,6 @@ pub enum Rested {
 pub enum Round {
     /// The one under way goes on.
     GoesOn,
-    /// It begins a new one.
     Begins,
 }
 
@@ -82,9 +78,9 @@ pub struct NewMove {
 
 #[derive(Clone, Debug, PartialEq)]
 pub struct Wrote {
-    /// The number of the first entry of it.
+    /// The number of the first entry written.
     pub seq: u64,
-    /// One line for the person, from whoever wrote it.
+    /// One line for the person, from the writer.
     pub line: String,
 }
 

@@ -40,7 +40,6 @@ pub enum Question {
 
 impl Question {
     /// The question in words, with the keys of a terminal that answer it.
-    #[must_use]
     pub fn words(&self, units: Units) -> String {
         match self {
             Self::Record { measured, others } if others.is_empty() => {

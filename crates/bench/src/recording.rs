@@ -17,14 +17,12 @@ pub struct Step {
 
 #[derive(Clone, Debug, PartialEq)]
 pub enum Played {
-    /// Something from the port.
     Event(PortEvent),
     /// Something a person does.
     Key(Key),
 }
 
 /// Reads a recording; lines that are none of these are left out.
-#[must_use]
 pub fn read(text: &str) -> Vec<Step> {
     let (mut steps, mut now_ms) = (Vec::new(), 0);
     for line in text.lines() {

@@ -17,7 +17,6 @@ pub enum Said {
         number: String,
         firmware: String,
     },
-    /// It is another one.
     Wrong {
         here: String,
         wanted: String,
@@ -36,7 +35,7 @@ pub enum Said {
     NotTaken(NotTaken),
     Written {
         what: Written,
-        /// The line of whoever wrote it.
+        /// The line for the person, from the writer.
         line: String,
     },
     NotWritten(String),

@@ -36,7 +36,6 @@ pub enum Second {
 
 impl Seat {
     /// The tilt of a post that the instrument's own axis measures.
-    #[must_use]
     pub const fn main_axis(self) -> Axis {
         match self.arrow {
             Arrow::ForeAndAft => Axis::Across,
@@ -45,7 +44,6 @@ impl Seat {
     }
 
     /// The tilt of a post that its second axis measures.
-    #[must_use]
     pub const fn second_axis(self) -> Axis {
         match self.arrow {
             Arrow::ForeAndAft => Axis::Along,
@@ -54,19 +52,16 @@ impl Seat {
     }
 
     /// What the instrument's own axis measures on a post, as a kind of point.
-    #[must_use]
     pub fn main_kind(self) -> Option<PointKind> {
         tilt(self.main_axis())
     }
 
     /// What its second axis measures on a post.
-    #[must_use]
     pub fn second_kind(self) -> Option<PointKind> {
         tilt(self.second_axis())
     }
 
     /// The facing that a value of the second axis is recorded with while the instrument faces `main`; none if it is not used.
-    #[must_use]
     pub const fn second_facing(self, main: Facing) -> Option<Facing> {
         match self.second {
             Second::NotUsed => None,

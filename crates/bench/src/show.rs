@@ -11,8 +11,7 @@ use record::point::Design;
 const SETTLING: f32 = 0.1;
 
 impl Bench {
-    /// What to show at this time. `port` and `said` are for whoever holds the port to fill in.
-    #[must_use]
+    /// What to show at this time. The holder of the port fills in `port` and `said`.
     pub fn view(&self, now_ms: u64, log: &Log<'_>) -> View {
         let live = self.live(now_ms);
         let left = self.walk.left(log);
@@ -56,7 +55,6 @@ impl Bench {
         })
     }
 
-    #[must_use]
     pub fn live(&self, now_ms: u64) -> Live {
         let button = self.main.each_value();
         if let Some(here) = &self.signal.wrong {
@@ -94,7 +92,7 @@ impl Bench {
         }
     }
 
-    /// How the second axis stands, where the loop of moves goes by both.
+    /// The state of the second axis, where the loop of moves uses both.
     fn second_standing(&self, now_ms: u64) -> Option<Standing> {
         let on_post = self.level.as_ref().is_some_and(|level| level.site != Site::Spars);
         let used = on_post && self.seat.second != Second::NotUsed;

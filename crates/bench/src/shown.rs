@@ -13,13 +13,11 @@ pub struct Shown {
 
 impl Shown {
     /// The number with the decimals of its step and its sign.
-    #[must_use]
     pub fn figure(&self) -> String {
         shown::signed(self.value, shown::step_decimals(self.step))
     }
 
     /// The same with its unit.
-    #[must_use]
     pub fn words(&self) -> String {
         shown::with_unit(&self.figure(), self.kind.base_symbol())
     }
@@ -38,7 +36,6 @@ pub struct Sent {
 
 /// The mean of samples like `like` in the digits and the unit that the instrument sends: a mean has more figures, and nobody
 /// sent them. `sign` is -1 for an instrument that counts the other way.
-#[must_use]
 pub fn sent(mean: f64, like: &Sample, sign: f64) -> Sent {
     let (unit, places) = (like.unit, usize::try_from(-i32::from(like.value.exponent)).unwrap_or(0));
     let step = 10.0_f64.powi(i32::from(like.value.exponent));

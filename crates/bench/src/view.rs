@@ -103,7 +103,6 @@ pub enum Live {
 
 impl View {
     /// The port that is open or being opened.
-    #[must_use]
     pub fn port_name(&self) -> Option<&str> {
         match &self.port {
             PortView::None => None,
@@ -111,18 +110,15 @@ impl View {
         }
     }
 
-    #[must_use]
     pub fn kind(&self) -> Option<Kind> {
         self.instrument.as_ref().map(|it| it.kind)
     }
 
-    #[must_use]
     pub fn instrument_name(&self) -> Option<&str> {
         self.instrument.as_ref().map(|it| it.name.as_str())
     }
 
     /// The step of its display, in the unit used inside; a hundredth where none is known.
-    #[must_use]
     pub fn step(&self) -> f64 {
         let own = self.instrument.as_ref().map(|it| it.resolution);
         self.live.shown().map(|it| it.step).or(own).unwrap_or(0.01)
@@ -131,13 +127,11 @@ impl View {
 
 impl LevelView {
     /// True from the start of a move until it is recorded or dropped: facing is locked.
-    #[must_use]
     pub const fn under_way(&self) -> bool {
         matches!(self.phase, Phase::Turning { .. } | Phase::Ended | Phase::Lost)
     }
 
     /// The live tilt of the instrument's own axis.
-    #[must_use]
     pub fn tilt(&self) -> Option<&Place> {
         self.tilts.first().filter(|place| Some(&place.point) == self.point.as_ref())
     }
@@ -146,7 +140,6 @@ impl LevelView {
 /// How it is known how far a screw went.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum By {
-    /// The level shows it.
     Level,
     /// The level does not show it as it lies: the turns are counted.
     Count,
@@ -154,7 +147,6 @@ pub enum By {
 
 impl Turn {
     /// What is still to go in mm, in the direction of [`Turn::mm`].
-    #[must_use]
     pub fn mm_to_go(&self, phase: Phase) -> f64 {
         match phase {
             Phase::Turning { to_go_mm, .. } => to_go_mm,
@@ -165,7 +157,6 @@ impl Turn {
 
 impl Live {
     /// The value as the instrument shows it, where one is live.
-    #[must_use]
     pub const fn shown(&self) -> Option<Shown> {
         match self {
             Self::Moving { shown, .. }

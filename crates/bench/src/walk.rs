@@ -16,7 +16,6 @@ pub struct Target {
 }
 
 impl Target {
-    #[must_use]
     pub fn words(&self) -> String {
         match self.facing {
             Some(facing) => format!("{}, facing {}", self.point, facing.word()),

@@ -1,4 +1,4 @@
-//! A watch under way, and the spans that come of it.
+//! A watch under way, and the spans it gives.
 
 use assess::drift::{DriftWatch, Span};
 use quantity::Celsius;

@@ -27,19 +27,16 @@ impl Bench {
         self.watching = None;
     }
 
-    #[must_use]
     pub fn watched(&self) -> Option<&Point> {
         self.watching.as_ref().map(|watching| &watching.point)
     }
 
     /// The level that a watch compares with, once it is known.
-    #[must_use]
     pub fn watched_level(&self) -> Option<f64> {
         self.watching.as_ref()?.spans.level()
     }
 
     /// The oldest span that is over and not in the log; it stays until [`Bench::wrote_span`].
-    #[must_use]
     pub fn span_due(&self) -> Option<NewSpan> {
         let watching = self.watching.as_ref()?;
         let span = *watching.over.front()?;
@@ -55,14 +52,12 @@ impl Bench {
 
     /// The measured value that a sample brings, in the unit used inside and counted as the log counts; nothing where it bars
     /// itself, is of another axis or of a wrong instrument.
-    #[must_use]
     pub fn measured(&self, sample: &Sample) -> Option<f64> {
         let counts = self.signal.wrong.is_none() && !sample.flags.bars() && sample.axis == self.main.axis();
         counts.then(|| sample.base() * self.device().sign)
     }
 
     /// The instrument's own temperature, where it sends one.
-    #[must_use]
     pub const fn own_temperature(&self) -> Option<Celsius> {
         self.own_temperature
     }

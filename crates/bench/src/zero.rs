@@ -21,14 +21,12 @@ pub enum Zero {
 }
 
 impl Zero {
-    #[must_use]
     pub const fn known(&self) -> Option<f64> {
         if let Self::Known { value, .. } = self { Some(*value) } else { None }
     }
 
     /// From the log: the pairs since the instrument was last set up. A set-up goes on through moves and stages; it ends where
     /// a round of the instrument begins without either, and after a pause of four hours.
-    #[must_use]
     pub fn of(log: &Log<'_>, instrument: &Instrument) -> Self {
         let mut setup = Setup::default();
         let withdrawn = Withdrawn::of(log.entries);

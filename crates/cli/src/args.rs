@@ -33,7 +33,6 @@ Exit codes: 0 done, clear or within; 10 outside; 11 undecided, missing or stale;
 jigtrue measures and records. It does not approve. The kit maker's drawings and manual,
 the local authority and a licensed person stand above it.";
 
-/// When marks are coloured.
 #[derive(Clone, Copy, Debug, ValueEnum)]
 pub enum Colour {
     /// On a terminal that shows colours, unless NO_COLOR is set

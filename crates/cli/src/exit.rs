@@ -43,7 +43,6 @@ impl Exit {
         }
     }
 
-    /// For the closing gate.
     pub fn of_gate(gate: &Gate) -> Self {
         if gate.state == GateState::Clear {
             Self::Done

@@ -20,7 +20,6 @@ struct Document<'a> {
 #[derive(Serialize)]
 pub struct Failure {
     pub kind: Kind,
-    /// What and where.
     pub message: String,
     /// What to do about it.
     pub remedy: Option<String>,
@@ -30,7 +29,6 @@ pub struct Failure {
     pub entry: Option<u64>,
     /// The lines of a table that cannot be taken; at most the first twenty.
     pub lines: Vec<Line>,
-    /// The exit code of the run.
     pub exit_code: u8,
 }
 
@@ -60,7 +58,6 @@ pub enum Kind {
     Unmet,
     /// Nothing was signed.
     NotSigned,
-    /// The plan has a mistake.
     Plan,
     /// A table has lines that cannot be taken.
     Table,
@@ -122,7 +119,7 @@ impl Failure {
 
     fn said(&self, words: &str, exit: Exit, show: &Show) -> Exit {
         if show.json {
-            // The message stands on the other stream too.
+            // The message is on the other stream too.
             let _ = show.answer(String::new, &Document { format: 1, error: words, failure: self });
         }
         exit

@@ -16,7 +16,6 @@ pub fn marked(words: Vec<OsString>) -> Vec<OsString> {
     words.into_iter().map(mark).collect()
 }
 
-/// The word as it was typed.
 pub fn typed(word: String) -> String {
     match word.strip_prefix(MARK) {
         Some(rest) => format!("-{rest}"),

@@ -56,7 +56,6 @@ pub struct LogSummary {
     pub gate: GateState,
 }
 
-/// The last reading of a log.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct LastReading {
     /// When, ISO 8601 UTC.
@@ -123,7 +122,6 @@ fn without_path(why: &SessionError, log: &Path) -> String {
 }
 
 /// Places to begin looking from: the folder given, and sticks that are in.
-#[must_use]
 pub fn sticks() -> Vec<PathBuf> {
     let inside = |p: &Path| -> Vec<PathBuf> {
         std::fs::read_dir(p)

@@ -7,7 +7,6 @@ use record::{At, UtcOffset, When};
 use std::time::{SystemTime, UNIX_EPOCH};
 
 /// The present instant, to the millisecond; also of a clock that is set beyond the calendar.
-#[must_use]
 pub fn now() -> At {
     let millis = |span: std::time::Duration| i64::try_from(span.as_millis()).unwrap_or(i64::MAX);
     At::from_millis(match SystemTime::now().duration_since(UNIX_EPOCH) {
@@ -17,7 +16,6 @@ pub fn now() -> At {
 }
 
 /// The offset from UTC that this machine's clock has at an instant.
-#[must_use]
 pub fn offset_here(at: At) -> Option<UtcOffset> {
     let stamp = Timestamp::from_millisecond(at.millis()).ok()?;
     let seconds = TimeZone::try_system().ok()?.to_offset(stamp).seconds();
@@ -25,7 +23,6 @@ pub fn offset_here(at: At) -> Option<UtcOffset> {
 }
 
 /// An instant as ISO 8601 in UTC with milliseconds, `2031-04-05T06:07:08.250Z`.
-#[must_use]
 pub fn stamp(at: At) -> String {
     Timestamp::from_millisecond(at.millis()).map_or_else(|_| at.to_string(), |t| format!("{t:.3}"))
 }

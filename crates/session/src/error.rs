@@ -64,7 +64,7 @@ pub enum SessionError {
     Log(#[from] JournalError),
     #[error("{0}")]
     NotSigned(#[from] NotSigned),
-    /// Whoever read the output went away; nothing is wrong and there is nothing to say.
+    /// The reader of the output went away: nothing is wrong, and there is nobody to tell.
     #[error("the reader of the output went away")]
     Closed,
     /// What was asked for cannot be done with this log or file.
@@ -91,7 +91,7 @@ pub enum SessionError {
     #[error("what is typed cannot be read: {0}")]
     Input(#[source] io::Error),
     /// The signals that end a program cannot be caught.
-    #[error("Ctrl-C cannot be heeded: {0}")]
+    #[error("cannot install the Ctrl-C handler: {0}")]
     Signals(#[source] io::Error),
     /// It cannot be done for what another part of the program says.
     #[error("{0}")]
@@ -110,7 +110,7 @@ pub enum SessionError {
     /// A value that is recorded by no way in.
     #[error("{0}. Not recorded")]
     Impossible(#[from] Impossible),
-    /// Lines of a table that cannot be taken. Nothing of it was.
+    /// Lines of a table that cannot be taken; none of its lines was.
     #[error("{}: nothing was taken, because of these lines:{}", .path.display(), listed(.lines, *.bad))]
     Table {
         path: PathBuf,
@@ -141,7 +141,6 @@ impl SessionError {
     }
 
     /// True where the log was not touched and nothing is broken: what was asked for cannot be done.
-    #[must_use]
     pub const fn is_refusal(&self) -> bool {
         matches!(
             self,
@@ -160,7 +159,6 @@ impl SessionError {
     }
 
     /// The log that was named and is not there, if that is what is wrong.
-    #[must_use]
     pub fn missing_log(&self) -> Option<&Path> {
         match self {
             Self::Log(why) if matches!(why.fault, journal::Fault::Missing) => Some(&why.path),

@@ -60,7 +60,6 @@ impl Connected {
         })
     }
 
-    #[must_use]
     pub fn at_bench(&self) -> bench::Device {
         let zeroes = match self.dialect {
             DialectSpec::Jigtrue => bench::Zeroes::OnRequest,
@@ -77,12 +76,10 @@ impl Connected {
 
     /// The number that the instrument should have, if the one that says who it is has another. A port's name may lead to
     /// another instrument after it was unplugged.
-    #[must_use]
     pub fn wanted_instead_of(&self, number: &str) -> Option<&str> {
         self.facts.number.as_deref().filter(|wanted| *wanted != number)
     }
 
-    #[must_use]
     pub const fn quantity(&self) -> Kind {
         kind_of(self.measures)
     }

@@ -35,7 +35,6 @@ pub struct Importing {
 
 impl Importing {
     /// Begins; `news` is called as it goes on and when it is over.
-    #[must_use]
     pub fn begin(log: &Path, table: &Path, who: &str, news: impl Fn() + Send + 'static) -> Self {
         let shared = Arc::new(Shared::default());
         let (tell, done) = channel();
@@ -53,12 +52,10 @@ impl Importing {
         self.shared.stop.store(true, Ordering::Relaxed);
     }
 
-    #[must_use]
     pub fn table(&self) -> &Path {
         &self.table
     }
 
-    #[must_use]
     pub fn so_far(&self) -> SoFar {
         let thousandths = self.shared.thousandths.load(Ordering::Relaxed).min(WHOLE.into());
         SoFar {
@@ -68,8 +65,7 @@ impl Importing {
         }
     }
 
-    /// What came of it, once it is over: what is told of it, or why nothing was taken.
-    #[must_use]
+    /// Once it is over: the line for the person, or why nothing was taken.
     pub fn done(&self) -> Option<Result<String, SessionError>> {
         match self.done.try_recv() {
             Ok(done) => Some(done),

@@ -15,7 +15,6 @@ const PUBLIC: &str = "ed25519 ";
 
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Made {
-    /// The file with its public half.
     pub public_file: PathBuf,
     pub public_key: String,
 }

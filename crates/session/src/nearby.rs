@@ -6,7 +6,6 @@ use std::path::{Path, PathBuf};
 pub const LOG_ENDING: &str = "jigtrue";
 
 /// The logs of a folder by their ending, in the order of their names; none where the folder cannot be read.
-#[must_use]
 pub fn logs_in(folder: &Path) -> Vec<PathBuf> {
     let mut logs: Vec<PathBuf> = std::fs::read_dir(folder)
         .into_iter()
@@ -20,7 +19,6 @@ pub fn logs_in(folder: &Path) -> Vec<PathBuf> {
 }
 
 /// The log beside a name that is no log whose name is most like it.
-#[must_use]
 pub fn like(named: &Path) -> Option<PathBuf> {
     let folder = named.parent().filter(|folder| !folder.as_os_str().is_empty());
     let name = |path: &Path| path.file_name().map(|name| name.to_string_lossy().into_owned());
@@ -34,17 +32,14 @@ pub fn like(named: &Path) -> Option<PathBuf> {
     )
 }
 
-#[must_use]
 pub fn is_folder(path: &Path) -> bool {
     path.is_dir()
 }
 
-#[must_use]
 pub fn is_there(path: &Path) -> bool {
     path.exists()
 }
 
-#[must_use]
 pub fn is_file(path: &Path) -> bool {
     path.is_file()
 }

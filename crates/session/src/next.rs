@@ -22,7 +22,6 @@ impl Next {
 
 /// The next thing to do: measure what is wanted, then move or mend what is out, then go on to the next stage, then see to what is
 /// left open, then sign.
-#[must_use]
 pub fn next(a: &Assessment, advice: &Advice) -> Next {
     if a.stage.is_none() {
         return Next::new("stage", "says which stage the build is in");
@@ -81,7 +80,6 @@ pub struct ToMove {
 }
 
 /// The moves advised, in the order to make them: those of supports, else those of the worst finding that has any.
-#[must_use]
 pub fn moves(advice: &Advice) -> Vec<ToMove> {
     if !advice.steps.is_empty() {
         let of = |s: &assess::advice::Step| ToMove {

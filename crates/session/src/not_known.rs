@@ -29,7 +29,7 @@ pub enum Unknown {
     Support(String),
     #[error("stage `{}` is not in the plan", brief(.name))]
     Stage { name: String, all: Vec<String> },
-    #[error("nothing of that name was left open: `{}`", brief(.0))]
+    #[error("no open item is called `{}`", brief(.0))]
     OpenItem(String),
     #[error("instrument `{}` is not known", brief(.0))]
     Instrument(String),

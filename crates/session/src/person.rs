@@ -3,7 +3,6 @@
 /// The name entries are written under unless one is given: `JIGTRUE_BY`, else the login name.
 ///
 /// `None` where neither is known; then it must be asked for.
-#[must_use]
 pub fn default_name() -> Option<String> {
     ["JIGTRUE_BY", "USER", "LOGNAME", "USERNAME"]
         .into_iter()

@@ -144,7 +144,7 @@ pub enum Refusal {
     Unusable { name: String, why: NotUsable },
     #[error("`{}` does not read angles; turning it end for end tells nothing", shown(.0))]
     ReadsNoAngles(String),
-    #[error("`{}` states no accuracy, so nothing says what passes; enter it again with its maker's limit of error", shown(.0))]
+    #[error("`{}` states no accuracy, so there is no pass limit; enter it again with its maker's limit of error", shown(.0))]
     NoAccuracy(String),
     #[error(
         "this check is good to ±{good_to}°, and the accuracy is {accuracy}°: it cannot tell whether `{}` passes. Give the block's height \
@@ -152,7 +152,7 @@ pub enum Refusal {
         shown(.name)
     )]
     CheckTooCoarse { name: String, good_to: String, accuracy: String },
-    #[error("the block must be higher than nothing and lower than the distance between the feet")]
+    #[error("the block must be higher than 0 and lower than the distance between the feet")]
     NoBlock,
     // A hash on paper
     #[error("give the entry's number first, as in `96 3f2a 91c0 ...`")]

@@ -5,7 +5,6 @@ use std::borrow::Cow;
 /// The text with control characters, and marks that turn the direction of writing, shown as escapes.
 ///
 /// A name with an escape sequence in it must not be able to repaint a terminal.
-#[must_use]
 pub fn shown(text: &str) -> Cow<'_, str> {
     escaped(text, b' ', |c, out| out.extend(c.escape_default()))
 }
@@ -14,7 +13,6 @@ pub fn shown(text: &str) -> Cow<'_, str> {
 const MOST_SAID_BACK: usize = 100;
 
 /// The same for a text that was refused: of a long one the beginning.
-#[must_use]
 pub(crate) fn brief(text: &str) -> Cow<'_, str> {
     match text.char_indices().nth(MOST_SAID_BACK) {
         None => shown(text),
@@ -24,7 +22,6 @@ pub(crate) fn brief(text: &str) -> Cow<'_, str> {
 
 /// JSON text with the same characters as JSON's own escapes. Those below the space stand in no JSON string; as line ends
 /// between its parts they are left.
-#[must_use]
 pub fn json_shown(json: &str) -> Cow<'_, str> {
     let unicode = |c, out: &mut String| out.push_str(&format!("\\u{:04x}", u32::from(c)));
     escaped(json, 0, unicode)

@@ -23,7 +23,6 @@ fn stamp(files: &[PathBuf]) -> Stamp {
 
 impl Watcher {
     /// Begins, unless the system has no thread left: `changed` is called when the log or its write-ahead file is not as it was.
-    #[must_use]
     pub fn begin(log: &Path, changed: impl Fn() + Send + 'static) -> Option<Self> {
         let stop = Arc::new(AtomicBool::new(false));
         let stopped = Arc::clone(&stop);

@@ -10,14 +10,12 @@ pub const VARIABLE: &str = "JIGTRUE_LOG";
 pub enum Which {
     /// The environment names it.
     Variable(PathBuf),
-    /// It is the only one of the folder.
     Only(PathBuf),
     NoneHere,
     /// The folder has several, by name; it is never guessed which.
     Several(Vec<PathBuf>),
 }
 
-#[must_use]
 pub fn which(folder: &Path) -> Which {
     if let Some(named) = std::env::var_os(VARIABLE).filter(|name| !name.is_empty()) {
         return Which::Variable(PathBuf::from(named));

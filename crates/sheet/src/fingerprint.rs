@@ -105,7 +105,6 @@ impl Mark {
 /// It is uncompressed in the metadata (PDF/A asks for that), more than once; all of them must agree. None if the
 /// file has no such mark, a damaged one or two different ones. The mark tells which log a sheet claims to be of; to know
 /// that nothing on the sheet was altered, make it again from that log and compare the bytes.
-#[must_use]
 pub fn mark_of_pdf(pdf: &[u8]) -> Option<Mark> {
     let opens = DocumentKind::Sheet.opens();
     let (mut found, mut rest) = (None::<Mark>, pdf);
@@ -122,13 +121,11 @@ pub fn mark_of_pdf(pdf: &[u8]) -> Option<Mark> {
 }
 
 /// True if a PDF says of itself that it is a comparison.
-#[must_use]
 pub fn is_comparison(pdf: &[u8]) -> bool {
     position(pdf, DocumentKind::Comparison.opens().as_bytes()).is_some()
 }
 
 /// True if a PDF says of itself that it is a blank form.
-#[must_use]
 pub fn is_blank_form(pdf: &[u8]) -> bool {
     position(pdf, DocumentKind::Blank.opens().as_bytes()).is_some()
 }

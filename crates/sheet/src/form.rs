@@ -11,7 +11,6 @@ pub enum Paper {
 
 impl Paper {
     /// Width and height in points (1/72 in).
-    #[must_use]
     pub const fn size_pt(self) -> (f64, f64) {
         match self {
             Self::A4 => (595.28, 841.89),
@@ -19,7 +18,6 @@ impl Paper {
         }
     }
 
-    #[must_use]
     pub const fn word(self) -> &'static str {
         match self {
             Self::A4 => "a4",
@@ -27,7 +25,6 @@ impl Paper {
         }
     }
 
-    #[must_use]
     pub fn from_word(word: &str) -> Option<Self> {
         [Self::A4, Self::Letter].into_iter().find(|p| p.word() == word)
     }
@@ -46,7 +43,6 @@ pub enum Form {
 }
 
 impl Form {
-    #[must_use]
     pub const fn word(&self) -> &'static str {
         match self {
             Self::Full => "full form",

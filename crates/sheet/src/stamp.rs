@@ -14,7 +14,6 @@ pub struct Stamp {
     pub plan_sha256: String,
     /// Head of the log's chain, 64 hexadecimal digits.
     pub head: String,
-    /// Entries the log has.
     pub entries: u64,
     /// When the last of them was written: `2031-04-05T06:07:08Z`.
     pub made_at: String,

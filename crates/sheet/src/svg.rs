@@ -17,7 +17,6 @@ const fn light(ink: Ink) -> &'static str {
     }
 }
 
-/// The inks on a dark page.
 const fn dark(ink: Ink) -> &'static str {
     match ink {
         Ink::Black => "#ffffff",

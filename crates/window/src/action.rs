@@ -8,11 +8,10 @@ use record::{Facing, OpenAction, Point};
 pub enum Files {
     Logs,
     Plans,
-    /// Tables of readings.
     Tables,
 }
 
-/// One thing a person asked for. The program does it and shows what came of it in the next model.
+/// One thing a person asked for. The program does it, and the next model shows the result.
 #[derive(Clone, Debug, PartialEq)]
 pub enum Action {
     Take {
@@ -136,7 +135,6 @@ pub enum Action {
 
 impl Action {
     /// The same with the answer that it is meant so; none for what is never asked about.
-    #[must_use]
     pub fn meant(mut self) -> Option<Self> {
         match &mut self {
             Self::Take { sure, .. } | Self::Move { sure, .. } => *sure = true,

@@ -57,7 +57,6 @@ pub struct PostDraft {
 pub struct LevelDraft {
     /// Its name; empty for none.
     pub name: String,
-    /// The step of its display.
     pub step: String,
     /// Its accuracy; empty where it is not stated.
     pub accuracy: String,
@@ -128,7 +127,6 @@ pub(crate) fn angle(text: &str) -> Option<f64> {
 
 impl Draft {
     /// What is still wrong, each as a sentence; empty when the plan can be made.
-    #[must_use]
     pub fn wrong(&self) -> Vec<String> {
         let mut out = Vec::new();
         if self.name.trim().is_empty() {
@@ -202,7 +200,6 @@ impl Draft {
         }
     }
 
-    #[must_use]
     pub fn file_name(&self) -> String {
         let plain = |c: char| if c.is_alphanumeric() { c.to_ascii_lowercase() } else { '-' };
         let name: String = self.name.trim().chars().map(plain).collect();
@@ -244,7 +241,6 @@ impl Draft {
             .collect();
     }
 
-    #[must_use]
     pub fn plan_text(&self) -> String {
         text::write(self)
     }

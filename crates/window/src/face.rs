@@ -20,18 +20,15 @@ pub struct Face {
 }
 
 impl Face {
-    #[must_use]
     pub fn new() -> Self {
         Self::default()
     }
 
-    #[must_use]
     pub const fn screen(&self) -> Screen {
         self.state.screen
     }
 
     /// True where a page lies over the screen.
-    #[must_use]
     pub fn asks(&self) -> bool {
         !self.state.pages.is_empty()
     }
@@ -40,17 +37,14 @@ impl Face {
         self.state.go(screen);
     }
 
-    #[must_use]
     pub const fn point(&self) -> Option<&Point> {
         self.state.measuring.point.as_ref()
     }
 
-    #[must_use]
     pub const fn facing(&self) -> Facing {
         self.state.measuring.facing
     }
 
-    #[must_use]
     pub fn instrument(&self) -> Option<&str> {
         self.state.measuring.instrument.as_deref()
     }
@@ -61,7 +55,6 @@ impl Face {
     }
 
     /// What a program keeps of the looks for the next time.
-    #[must_use]
     pub const fn looks(&self) -> Looks {
         self.state.looks
     }

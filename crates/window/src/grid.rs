@@ -15,7 +15,6 @@ pub const STRIP_CELLS: usize = 12;
 pub enum Size {
     /// Under 1100 wide or under 720 high.
     Compact,
-    /// Otherwise.
     Roomy,
 }
 
@@ -26,14 +25,12 @@ pub struct Grid {
 }
 
 impl Grid {
-    #[must_use]
     pub fn of(screen: Rect) -> Self {
         let small = screen.width() < 1100.0 || screen.height() < ROOMY_HEIGHT;
         Self { size: if small { Size::Compact } else { Size::Roomy }, screen }
     }
 
     /// One of two numbers.
-    #[must_use]
     pub const fn pick(&self, compact: f32, roomy: f32) -> f32 {
         match self.size {
             Size::Compact => compact,
@@ -41,69 +38,57 @@ impl Grid {
         }
     }
 
-    #[must_use]
     pub fn roomy(&self) -> bool {
         self.size == Size::Roomy
     }
 
     /// Edge of the whole screen without the rail.
-    #[must_use]
     pub const fn edge(&self) -> f32 {
         self.pick(16.0, 24.0)
     }
 
     /// Gap between two things beside each other.
-    #[must_use]
     pub const fn gap(&self) -> f32 {
         self.pick(12.0, 16.0)
     }
 
     /// A rectangle by its edges, from the left top of the window.
-    #[must_use]
     pub fn rect(&self, x: (f32, f32), y: (f32, f32)) -> Rect {
         let o = self.screen.min;
         Rect::from_min_max(o + vec2(x.0, y.0), o + vec2(x.1, y.1))
     }
 
     /// Where the body begins and ends beside the rail.
-    #[must_use]
     pub fn body(&self) -> (f32, f32) {
         (self.pick(88.0, 136.0), self.screen.width() - self.edge().min(24.0))
     }
 
     /// The same with the whole screen, without the rail.
-    #[must_use]
     pub fn whole(&self) -> (f32, f32) {
         (self.edge(), self.screen.width() - self.edge())
     }
 
-    /// Cell of the rail, from the top.
-    #[must_use]
     pub fn rail(&self, cell: usize) -> Rect {
         let (wide, high) = (self.pick(72.0, 112.0), self.pick(80.0, 104.0));
         let top = high * cell as f32;
         self.rect((0.0, wide), (top, top + high))
     }
 
-    #[must_use]
     pub fn title(&self, x: (f32, f32)) -> Rect {
         self.rect(x, self.title_y())
     }
 
     /// Top and bottom of the title row.
-    #[must_use]
     pub const fn title_y(&self) -> (f32, f32) {
         (self.pick(8.0, 24.0), self.pick(72.0, 112.0))
     }
 
     /// How much higher the window is than the grid is drawn for; below zero where it is lower.
-    #[must_use]
     pub fn spare(&self) -> f32 {
         (self.screen.height() - self.pick(480.0, 800.0)).max(self.pick(0.0, -80.0))
     }
 
     /// The plate of Measure: beside it, on a larger panel, the evidence.
-    #[must_use]
     pub fn plate(&self) -> Rect {
         let (left, right) = self.body();
         let right = if self.roomy() { right - 300.0 } else { right };
@@ -112,7 +97,6 @@ impl Grid {
     }
 
     /// The evidence beside the plate, on a larger panel.
-    #[must_use]
     pub fn evidence(&self) -> Option<Rect> {
         let (_, right) = self.body();
         let plate = self.plate();
@@ -121,40 +105,34 @@ impl Grid {
     }
 
     /// The row that says what to do.
-    #[must_use]
     pub fn instruction(&self) -> Rect {
         let below = self.spare();
         let y = (self.pick(244.0, 392.0) + below, self.pick(308.0, 472.0) + below);
         self.rect(self.body(), y)
     }
 
-    #[must_use]
     pub fn strip(&self) -> Rect {
         let top = self.pick(316.0, 508.0) + self.spare();
         self.rect(self.body(), (top, top + self.pick(76.0, 96.0)))
     }
 
     /// Top and bottom of the button row.
-    #[must_use]
     pub fn buttons_y(&self) -> (f32, f32) {
         let bottom = self.screen.height() - self.pick(8.0, 16.0);
         (bottom - self.pick(68.0, 80.0), bottom)
     }
 
-    #[must_use]
     pub fn buttons(&self, x: (f32, f32)) -> Rect {
         self.rect(x, self.buttons_y())
     }
 
     /// Between the title row and the button row.
-    #[must_use]
     pub fn middle(&self, x: (f32, f32)) -> Rect {
         let top = self.pick(80.0, 128.0);
         self.rect(x, (top, self.buttons_y().0 - self.pick(8.0, 20.0)))
     }
 
     /// Splits a row into cells of these weights with the gap between them.
-    #[must_use]
     pub fn cells(&self, row: Rect, gap: f32, weights: &[f32]) -> Vec<Rect> {
         let sum: f32 = weights.iter().sum();
         let free = row.width() - gap * (weights.len().saturating_sub(1)) as f32;

@@ -61,7 +61,6 @@ impl Role {
     pub const ALL: [Self; 3] = [Self::Builder, Self::Inspector, Self::Helper];
 
     /// The word for it; also the capacity offered when signing.
-    #[must_use]
     pub const fn word(self) -> &'static str {
         match self {
             Self::Builder => "builder",
@@ -71,7 +70,6 @@ impl Role {
     }
 }
 
-/// A log as a row of a list.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
 pub struct LogRow {
     pub path: String,
@@ -135,22 +133,18 @@ pub struct Wing {
 
 impl Wing {
     /// How values of a quantity are shown: in the plan's own unit.
-    #[must_use]
     pub fn scale(&self, kind: Kind) -> Scale {
         self.plan.shown_in.scale(kind)
     }
 
-    #[must_use]
     pub fn last_entry(&self) -> u64 {
         self.entries.last().map_or(0, |e| e.seq)
     }
 
-    #[must_use]
     pub fn angles(&self) -> Scale {
         self.scale(Kind::Angle)
     }
 
-    #[must_use]
     pub fn lengths(&self) -> Scale {
         self.scale(Kind::Length)
     }

@@ -15,9 +15,7 @@ pub struct Palette {
     pub well: Color32,
     /// Text, live figures, HOLD.
     pub ink: Color32,
-    /// Notes.
     pub pale: Color32,
-    /// Edge of a control.
     pub edge: Color32,
     /// Thin lines, never the only sign.
     pub rule: Color32,
@@ -25,11 +23,9 @@ pub struct Palette {
     pub control: Color32,
     /// Behind what is chosen, and between the limits.
     pub soft: Color32,
-    /// Text on a control.
     pub on_control: Color32,
     /// Proven within, or an obligation met.
     pub met: Color32,
-    /// Proven outside.
     pub outside: Color32,
     /// Readings are there and do not prove it.
     pub open: Color32,
@@ -73,7 +69,6 @@ const DARK: Palette = Palette {
 };
 
 impl Palette {
-    #[must_use]
     pub const fn of(theme: Theme) -> Self {
         match theme {
             Theme::Light => LIGHT,
@@ -82,13 +77,11 @@ impl Palette {
     }
 }
 
-#[must_use]
 pub fn palette(ui: &Ui) -> Palette {
     Palette::of(ui.ctx().theme())
 }
 
 /// What the window is cleared to before anything is painted, so that the ground need not be painted over it.
-#[must_use]
 pub fn ground(visuals: &Visuals) -> [f32; 4] {
     visuals.panel_fill.to_normalized_gamma_f32()
 }

@@ -35,23 +35,19 @@ pub struct Column {
 }
 
 impl Trace {
-    #[must_use]
     pub fn of(point: Point) -> Self {
         Self { point: Some(point), ..Self::default() }
     }
 
-    #[must_use]
     pub fn len(&self) -> usize {
         self.values.len()
     }
 
-    #[must_use]
     pub fn is_empty(&self) -> bool {
         self.values.is_empty()
     }
 
     /// Seconds from the first sample to the last.
-    #[must_use]
     pub fn span_s(&self) -> f64 {
         match (self.seconds.first(), self.seconds.last()) {
             (Some(a), Some(b)) => b - a,
@@ -59,12 +55,10 @@ impl Trace {
         }
     }
 
-    #[must_use]
     pub fn seconds(&self) -> &[f64] {
         &self.seconds
     }
 
-    #[must_use]
     pub fn last(&self) -> Option<f64> {
         self.values.last().map(|&v| f64::from(v))
     }
@@ -109,7 +103,6 @@ impl Trace {
     }
 
     /// The trace in at most `columns` columns of as many samples each, and in more than half as many where it has them.
-    #[must_use]
     pub fn columns(&self, columns: usize) -> Vec<Column> {
         let columns = columns.max(1);
         let enough = self.levels.iter().rposition(|buckets| buckets.len() >= columns);

@@ -6,19 +6,16 @@ use record::plan::Direction;
 use record::{At, Facing, Plan, Point, PointKind, Reading};
 
 /// Decimals that show a display's step.
-#[must_use]
 pub fn decimals(step: f64) -> usize {
     shown::step_decimals(step)
 }
 
 /// Decimals for a derived value in the unit used inside, where no display's step says.
-#[must_use]
 pub const fn usual_decimals(kind: Kind) -> usize {
     if matches!(kind, Kind::Angle | Kind::Length) { 2 } else { 1 }
 }
 
 /// Decimals in the unit shown that show a display's step: 0.1 of an inch needs one, a hundredth of a millimetre three.
-#[must_use]
 pub fn step_decimals(scale: Scale, step: f64) -> usize {
     let there = scale.size(step).abs();
     let round = |digits| {
@@ -33,7 +30,6 @@ pub fn step_decimals(scale: Scale, step: f64) -> usize {
 }
 
 /// The scale of a large figure: a display shows degrees where degrees and minutes are written.
-#[must_use]
 pub fn on_display(plan: &Plan, kind: Kind) -> Scale {
     let units = plan.shown_in;
     let units = if units.of(kind) == Unit::ArcMinute { units.with(Unit::Degree) } else { units };
@@ -41,19 +37,16 @@ pub fn on_display(plan: &Plan, kind: Kind) -> Scale {
 }
 
 /// A number with a true minus, never `-0`.
-#[must_use]
 pub fn number(value: f64, places: usize) -> String {
     minus(&shown::fixed(value, places))
 }
 
 /// A number that shows a plus sign too.
-#[must_use]
 pub fn signed(value: f64, places: usize) -> String {
     minus(&shown::signed(value, places))
 }
 
 /// The plain minus of the terminal made a true one.
-#[must_use]
 pub fn minus(text: &str) -> String {
     let mut out = String::with_capacity(text.len());
     let mut letters = text.chars().peekable();
@@ -66,25 +59,21 @@ pub fn minus(text: &str) -> String {
 }
 
 /// A value in the unit shown, with that unit: `1.62°`, `3.20 mm`, `0.126 in`. The decimals are those of the unit used inside.
-#[must_use]
 pub fn with_unit(scale: Scale, value: f64, inside: usize) -> String {
     minus(&scale.fixed_with(value, inside))
 }
 
 /// The same with its sign.
-#[must_use]
 pub fn signed_unit(scale: Scale, value: f64, inside: usize) -> String {
     minus(&scale.signed_with(value, inside))
 }
 
 /// A value with half the width of its 95 % interval: `−0.38 ± 0.05°`.
-#[must_use]
 pub fn with_u(scale: Scale, value: f64, u: f64) -> String {
     judged(scale, value, u, [None, None])
 }
 
 /// The same with the digits that keep it on its side of its limits.
-#[must_use]
 pub fn judged(scale: Scale, value: f64, u: f64, limits: [Option<f64>; 2]) -> String {
     let both = scale.with_u(value, u).against(limits);
     let half = both.half().replace('±', "± ");
@@ -94,19 +83,16 @@ pub fn judged(scale: Scale, value: f64, u: f64, limits: [Option<f64>; 2]) -> Str
 }
 
 /// Limits in words: `±0.30°`, `at most 1.50 mm`.
-#[must_use]
 pub fn limits(scale: Scale, lower: Option<f64>, upper: Option<f64>) -> String {
     scale.limits_with(lower, upper).map_or_else(|| "no limit in the plan".to_owned(), |l| minus(&l))
 }
 
 /// What a point measures, in the short words of its kind.
-#[must_use]
 pub fn kind_words(kind: PointKind) -> &'static str {
     kind.row().short
 }
 
 /// A point in words: `S4 incidence`, `S9, rear spar, height`.
-#[must_use]
 pub fn point(p: &Point) -> String {
     match p.spar() {
         Some(spar) => format!("{}, {spar} spar, {}", p.place(), kind_words(p.kind())),
@@ -115,7 +101,6 @@ pub fn point(p: &Point) -> String {
 }
 
 /// Which way an instrument faces, short.
-#[must_use]
 pub const fn facing_short(facing: Facing) -> &'static str {
     match facing {
         Facing::Forward => "fwd",
@@ -124,7 +109,6 @@ pub const fn facing_short(facing: Facing) -> &'static str {
 }
 
 /// The figures of a reading in a unit, as fine as the instrument shows: `+0.71`, `14 5/32`.
-#[must_use]
 pub fn figures(scale: Scale, r: &Reading) -> String {
     let (number, step) = (scale.number(r.value), scale.size(r.resolution));
     let fraction = (scale.unit() == Unit::Inch).then(|| shown::fraction(number, step)).flatten();
@@ -135,26 +119,22 @@ pub fn figures(scale: Scale, r: &Reading) -> String {
 }
 
 /// The same on the plate: without a plus, and degrees where degrees and minutes are written elsewhere.
-#[must_use]
 pub fn on_plate(plan: &Plan, r: &Reading) -> String {
     figures(on_display(plan, r.quantity), r).trim_start_matches('+').to_owned()
 }
 
 /// A reading in the plan's unit, as fine as the instrument shows: `+0.71°`, `1.25 in`.
-#[must_use]
 pub fn reading(plan: &Plan, r: &Reading) -> String {
     let scale = plan.shown_in.scale(r.quantity);
     scale.with(&figures(scale, r))
 }
 
 /// The time of day of an instant, without seconds: `11:41`.
-#[must_use]
 pub fn clock(at: &str) -> String {
     at.get(11..16).unwrap_or(at).to_owned()
 }
 
 /// An instant: `5 Apr 2031 06:07`.
-#[must_use]
 pub fn instant(text: &str) -> String {
     const MONTHS: [&str; 12] =
         ["Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec"];
@@ -165,13 +145,11 @@ pub fn instant(text: &str) -> String {
     }
 }
 
-#[must_use]
 pub fn at(at: At) -> String {
     instant(&at.to_string())
 }
 
 /// Advice as a hand does it here: a command of the terminal is said by the button that does the same.
-#[must_use]
 pub fn by_touch(text: &str) -> String {
     let mut out = text.replace(" (jigtrue rework)", " as reworked");
     if out.trim() == "jigtrue take" {
@@ -189,13 +167,11 @@ pub fn by_touch(text: &str) -> String {
 }
 
 /// `1 reading`, `2 readings`.
-#[must_use]
 pub fn count(n: usize, one: &str, many: &str) -> String {
     if n == 1 { format!("1 {one}") } else { format!("{n} {many}") }
 }
 
 /// Turns without their way, to a part of a turn: `2¼ turns`, `⅜ turn`; none where it rounds to nothing.
-#[must_use]
 pub fn turns(turns: f64, parts: u32) -> Option<String> {
     const EIGHTHS: [&str; 8] = ["", "⅛", "¼", "⅜", "½", "⅝", "¾", "⅞"];
     let parts = parts.clamp(1, 8);
@@ -211,13 +187,11 @@ pub fn turns(turns: f64, parts: u32) -> Option<String> {
     Some(format!("{amount} {}", if eighths <= 8 { "turn" } else { "turns" }))
 }
 
-#[must_use]
 pub fn way(turns: f64) -> &'static str {
     if turns > 0.0 { "clockwise" } else { "anticlockwise" }
 }
 
 /// What a hand is told to do with a foot or support: `Raise`, `Bring aft`.
-#[must_use]
 pub fn move_verb(plan: &Plan, name: &str, mm: f64) -> &'static str {
     let aft = plan.support(name).is_some_and(|s| s.direction == Direction::Aft);
     match (aft, mm > 0.0) {
@@ -229,7 +203,6 @@ pub fn move_verb(plan: &Plan, name: &str, mm: f64) -> &'static str {
 }
 
 /// The same text with a capital, as a sentence begins.
-#[must_use]
 pub fn sentence(text: &str) -> String {
     let mut letters = text.chars();
     letters.next().map_or_else(String::new, |first| first.to_uppercase().chain(letters).collect())

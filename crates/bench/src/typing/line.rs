@@ -34,7 +34,6 @@ pub enum Line {
 }
 
 /// Understands a line typed while `now` is asked for.
-#[must_use]
 pub fn understand(line: &str, plan: &Plan, now: Option<&Target>) -> Line {
     let line = line.trim();
     match line.to_lowercase().as_str() {
@@ -83,7 +82,6 @@ pub fn understand(line: &str, plan: &Plan, now: Option<&Target>) -> Line {
 }
 
 /// `f`, `forward`, `a`, `aft`; along the span a level's arrow points outboard or inboard.
-#[must_use]
 pub fn facing_named(word: &str) -> Option<Facing> {
     match word.to_lowercase().as_str() {
         "f" | "fwd" | "forward" | "outboard" => Some(Facing::Forward),

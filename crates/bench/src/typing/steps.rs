@@ -12,7 +12,6 @@ pub enum Done {
     Not,
     Taken {
         seq: u64,
-        /// As it was typed.
         text: String,
     },
     Skipped,
@@ -26,7 +25,6 @@ pub struct Step {
 
 /// Every value still wanted at the present stage, in the plan's order. At a place that is read both ways the level is turned once:
 /// the next place begins with the facing it then has.
-#[must_use]
 pub fn steps(plan: &Plan, assessment: &Assessment) -> Vec<Step> {
     let wanted: BTreeSet<&Point> = assessment.wanted.iter().collect();
     let mut out: Vec<Step> = Vec::new();

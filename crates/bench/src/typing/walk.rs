@@ -1,4 +1,4 @@
-//! The walk itself: where it is, and what a typed line makes of it.
+//! The walk itself: where it is, and what a typed line does.
 
 use super::line::{Line, understand};
 use super::steps::{Done, Step, steps};
@@ -31,7 +31,6 @@ struct Asked {
 #[derive(Clone, Debug, PartialEq)]
 pub struct Untaken {
     pub target: Target,
-    /// As typed.
     pub text: String,
     /// True where the person says that it really is so.
     pub sure: bool,
@@ -41,14 +40,13 @@ pub struct Untaken {
 /// What is to be done about a line.
 #[derive(Clone, Debug, PartialEq)]
 pub enum Do {
-    /// Record this value; then tell the walk what came of it.
+    /// Record this value; then tell the walk whether that was done.
     Take(Untaken),
     /// Nothing: ask for the same again.
     Again,
     Help,
     /// A place is left out, with this many values.
     Skipped {
-        /// The place.
         target: Target,
         values: usize,
     },
@@ -62,32 +60,27 @@ pub enum Do {
 }
 
 impl Typing {
-    #[must_use]
     pub fn new(plan: &Plan, assessment: &Assessment) -> Self {
         let steps = steps(plan, assessment);
         let at = (!steps.is_empty()).then_some(0);
         Self { steps, at, walked: Vec::new(), replacing: false, asked: None }
     }
 
-    #[must_use]
     pub fn steps(&self) -> &[Step] {
         &self.steps
     }
 
     /// The step asked for now, counted from 0; none once all are done.
-    #[must_use]
     pub fn at(&self) -> Option<(usize, &Step)> {
         let at = self.at?;
         Some((at, self.steps.get(at)?))
     }
 
     /// True while the value of a step that was taken is typed again.
-    #[must_use]
     pub const fn replacing(&self) -> bool {
         self.replacing
     }
 
-    #[must_use]
     pub fn taken(&self) -> usize {
         self.steps.iter().filter(|step| matches!(step.done, Done::Taken { .. })).count()
     }

@@ -162,7 +162,6 @@ fn other(row: &ComparisonOther, units: Units) -> String {
     )
 }
 
-/// A difference, with its sign.
 fn difference(scale: Scale, base: f64, decimals: usize) -> String {
     match scale.unit() {
         Unit::ArcMinute => scale.signed(base, decimals),

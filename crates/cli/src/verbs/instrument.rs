@@ -82,7 +82,6 @@ impl Instrument {
     }
 }
 
-/// What a check found, in words.
 fn words(check: &InstrumentCheck, slope: bool) -> String {
     let what = if slope { "its error at that slope" } else { "its zero" };
     format!("{what} is {}", WithU::of_u(check.found, check.u).signed_with("deg"))

@@ -62,7 +62,6 @@ struct HeardView {
     port: String,
     baud: u32,
     bytes: usize,
-    /// Frames by dialect.
     frames: BTreeMap<&'static str, usize>,
     /// A line of no dialect known, to write a form for.
     example: Option<String>,
@@ -160,7 +159,7 @@ impl Ports {
         })
     }
 
-    /// What comes, at the rate that something can be made of it.
+    /// What comes, at the first rate at which it can be read.
     fn overhear(&self, port: &str) -> Result<(PortSettings, Vec<u8>), SessionError> {
         let rates = self.baud.map_or_else(|| RATES.to_vec(), |baud| vec![baud]);
         let mut first = None;

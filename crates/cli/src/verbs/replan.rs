@@ -36,7 +36,6 @@ struct Answer<'a> {
     words: &'a str,
 }
 
-/// One change of a plan.
 #[derive(Serialize)]
 pub struct ChangeView<'a> {
     key: &'a str,
@@ -71,7 +70,6 @@ impl Replan {
     }
 }
 
-/// The changes of a plan, one a line.
 pub fn listed(changes: &[PlanChange]) -> String {
     let mut text = String::new();
     for change in changes {

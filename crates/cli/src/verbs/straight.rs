@@ -73,7 +73,7 @@ fn zone_u(first_order: f64, found: f64, simulated: Option<&Spread>) -> f64 {
     simulated.map_or(first_order, |s| first_order.max(libm::hypot(s.sd, s.mean - found)))
 }
 
-/// So many that a table of any length answers in about half a second.
+/// Draws for an answer in about half a second, whatever the length of the table.
 fn usual_draws(rows: usize) -> usize {
     (10_000_000 / rows.max(1)).clamp(100, 10_000)
 }

@@ -79,7 +79,6 @@ impl Table {
             .collect()
     }
 
-    /// A column as plain numbers.
     pub fn numbers(&self, column: &[String]) -> Result<Vec<f64>, SessionError> {
         Ok(self.exact(column)?.into_iter().map(Dd::to_f64).collect())
     }

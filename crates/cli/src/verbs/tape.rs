@@ -63,9 +63,7 @@ struct Answer {
     reading_mm: f64,
     /// What is added for the pull; null where nothing is said of it.
     pull_mm: Option<f64>,
-    /// What is added for the sag.
     sag_mm: Option<f64>,
-    /// What is added for the temperature.
     temperature_mm: Option<f64>,
     correction_mm: f64,
     length_mm: f64,

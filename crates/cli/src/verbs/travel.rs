@@ -21,7 +21,6 @@ enum Laid {
     ForeAft,
 }
 
-/// What the length is.
 #[derive(Clone, Copy, Debug, ValueEnum)]
 enum By {
     /// Straight from the trailing edge at neutral to where it is now

@@ -55,7 +55,6 @@ struct Answer<'a> {
 }
 
 impl Verify {
-    /// Verifies it.
     pub fn run(self, show: &Show) -> Result<Exit, SessionError> {
         let asked = self.key.as_deref().map(session::keys::public).transpose()?;
         let hash = match self.hash.as_ref().map(|begins| begins.with(&self.groups)).transpose() {

@@ -237,7 +237,6 @@ impl Running<'_> {
         }
     }
 
-    /// Tells what was written.
     fn wrote(&mut self, written: Vec<Watched>) -> Result<(), SessionError> {
         written.into_iter().try_for_each(|one| self.record(&one.span, one.taken.entry))
     }

@@ -10,7 +10,6 @@ use record::Entry;
 use record::plan::Side;
 use session::next::Next;
 
-/// Which of it is printed.
 #[derive(Clone, Copy, Debug, Default)]
 pub struct Extent {
     /// Every station, reason and point, however many.
@@ -23,9 +22,7 @@ pub struct Extent {
 /// What there is to show of a wing.
 pub struct Seen<'a> {
     pub assessment: &'a Assessment,
-    /// The entries of its log.
     pub entries: &'a [Entry],
-    /// The units in which it is shown.
     pub units: Units,
     /// The next thing to do; none for a stage that has ended.
     pub next: Option<Next>,

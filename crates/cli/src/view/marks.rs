@@ -16,7 +16,6 @@ pub const fn of(verdict: Option<Verdict>) -> char {
     }
 }
 
-/// The verdict that has this mark.
 pub fn verdict_of(mark: char) -> Option<Verdict> {
     Verdict::WORST_FIRST.into_iter().find(|v| of(Some(*v)) == mark)
 }

@@ -29,7 +29,6 @@ pub enum Rows {
     All,
     /// Every one of a few; of many the worst, with their neighbours.
     Worst,
-    /// Those that are not within.
     NotWithin,
 }
 

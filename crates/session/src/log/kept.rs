@@ -63,7 +63,7 @@ struct Last {
 }
 
 impl Kept {
-    /// To keep entries up to `until`. `withdrawals` are all there are up to there, as they were looked up; the newest so many
+    /// To keep entries up to `until`. `withdrawals` are all there are up to there, as they were looked up; the `newest` newest
     /// readings are kept in any case.
     pub(super) fn new(withdrawals: &[Entry], until: u64, newest: usize) -> Self {
         let known: Vec<&Entry> = withdrawals.iter().filter(|e| e.seq <= until).collect();

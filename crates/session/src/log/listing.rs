@@ -15,7 +15,6 @@ pub struct EntryLine {
     pub by: String,
     pub words: String,
     pub stage: Option<String>,
-    /// The round, for a reading.
     pub round: Option<u32>,
     /// The entry that withdrew it, if it is withdrawn.
     pub withdrawn_by: Option<u64>,
@@ -40,7 +39,6 @@ pub(super) fn stages(entries: &[Entry]) -> BTreeMap<u64, String> {
 }
 
 impl Session {
-    #[must_use]
     pub fn listing(&self) -> Vec<EntryLine> {
         let withdrawn = Withdrawn::of(self.entries.iter());
         let stages = stages(&self.entries);
@@ -61,7 +59,6 @@ impl Session {
     }
 
     /// What an entry says, in a few words.
-    #[must_use]
     pub fn entry_words(&self, entry: &Entry) -> String {
         Self::words(entry, &self.instruments())
     }

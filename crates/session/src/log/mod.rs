@@ -77,23 +77,19 @@ pub struct Session {
 }
 
 impl Session {
-    #[must_use]
     pub fn path(&self) -> &Path {
         self.journal.path()
     }
 
     /// The same from the root, links followed, where the system knows it.
-    #[must_use]
     pub fn real_path(&self) -> PathBuf {
         self.path().canonicalize().unwrap_or_else(|_| self.path().to_owned())
     }
 
-    #[must_use]
     pub const fn is_writable(&self) -> bool {
         self.journal.is_writable()
     }
 
-    #[must_use]
     pub const fn plan(&self) -> &Plan {
         &self.plan
     }
@@ -106,14 +102,11 @@ impl Session {
         self.judged_by_stage = OnceCell::new();
     }
 
-    /// Its text as it was written.
-    #[must_use]
     pub fn plan_text(&self) -> &str {
         &self.plan_text
     }
 
     /// The SHA-256 of the plan's text, hexadecimal (FIPS 180-4).
-    #[must_use]
     pub fn plan_sha256(&self) -> String {
         use sha2::Digest;
         sha2::Sha256::digest(self.plan_text.as_bytes()).iter().map(|b| format!("{b:02x}")).collect()
@@ -121,50 +114,42 @@ impl Session {
 
     /// The entries, oldest first. Of a long log the readings that can no longer count are not among them, but for the newest
     /// thousands; [`Session::open_whole`] has all.
-    #[must_use]
     pub fn entries(&self) -> &[Entry] {
         &self.entries
     }
 
-    /// The same, shared. Whoever holds it while entries come has the earlier ones; the session then copies them, so let go
-    /// of it first.
-    #[must_use]
+    /// The same, shared. A holder keeps the earlier entries while new ones come; the session then copies them, so drop it
+    /// first.
     pub fn shared_entries(&self) -> Arc<Vec<Entry>> {
         Arc::clone(&self.entries)
     }
 
     /// The present instant, as entries are stamped with.
-    #[must_use]
     pub fn present(&self) -> record::At {
         self.clock.now()
     }
 
     /// How many entries there are and the hash of the last, hexadecimal.
-    #[must_use]
     pub fn head(&self) -> (u64, String) {
         (self.head.seq, self.head.hash.to_string())
     }
 
     /// Whether the chain fits, as it was found when the entries were read.
-    #[must_use]
     pub const fn chain(&self) -> &Chain {
         &self.chain
     }
 
     /// Every instrument known, the plan's and those entered since, by name.
-    #[must_use]
     pub fn instruments(&self) -> BTreeMap<String, Instrument> {
         known::instruments(&self.plan, &self.entries)
     }
 
     /// The assessment of the present stage, without what earlier stages measured; computed again only when entries came.
-    #[must_use]
     pub fn assessment(&self) -> Arc<Assessment> {
         Arc::clone(self.assessed.get_or_init(|| Arc::new(self.assessed(Stages::Named, self.elsewhere()))))
     }
 
     /// The same with what every stage measured and how it left it.
-    #[must_use]
     pub fn assessment_by_stage(&self) -> Arc<Assessment> {
         let judged = || Arc::new(self.assessed(Stages::Judged, self.elsewhere()));
         Arc::clone(self.judged_by_stage.get_or_init(judged))
@@ -176,7 +161,6 @@ impl Session {
     }
 
     /// The assessment with what was found of the logs of wings that were taken up.
-    #[must_use]
     pub fn assessed_with(&self, elsewhere: &Elsewhere) -> Assessment {
         self.assessed(Stages::Judged, elsewhere)
     }
@@ -186,8 +170,6 @@ impl Session {
         assess::assess_part(&self.plan, &part, &self.chain, elsewhere, stages)
     }
 
-    /// What to move, or why not.
-    #[must_use]
     pub fn advice(&self) -> assess::advice::Advice {
         assess::advice::advise(&self.plan, &self.entries, &self.assessment())
     }
@@ -237,7 +219,6 @@ impl Session {
         self.clock = Clock::Set(at);
     }
 
-    #[must_use]
     pub fn who(&self) -> Option<&str> {
         self.who.as_deref()
     }

@@ -14,7 +14,7 @@ use std::cell::OnceCell;
 use std::path::Path;
 use std::sync::Arc;
 
-/// What stands in the first entry as the program that wrote it.
+/// The program that wrote the log, as its first entry names it.
 const PROGRAM: &str = concat!("jigtrue ", env!("CARGO_PKG_VERSION"));
 
 impl Session {
@@ -82,7 +82,7 @@ impl Session {
     pub(super) fn from_read(journal: Journal, read: Read) -> Result<Self, SessionError> {
         let Read { entries, passed, head, chain } = read;
         let plan = plan_of(&entries, journal.path(), &chain)?;
-        // Of the entries at hand it is looked for when it is asked for.
+        // Where all entries are at hand, it is found among them when it is needed.
         let highest_round = if passed == 0 { 0 } else { journal.highest_round()? };
         let plan_text = plan_in_force(&entries).unwrap_or_default().to_owned();
         Ok(Self {
@@ -106,7 +106,7 @@ impl Session {
     /// Opens a log for reading as it stood after its first `entries` entries.
     ///
     /// # Errors
-    /// As [`Session::open_read_only`]; when it never had so many entries.
+    /// As [`Session::open_read_only`]; when the log never had that many entries.
     pub fn open_as_of(log: &Path, entries: u64) -> Result<Self, SessionError> {
         let journal = Journal::open_read_only(log)?;
         let Some(hash) = journal.hash_at(entries)? else {
@@ -162,7 +162,7 @@ pub(super) fn read_to_judge(journal: &Journal, until: u64) -> Result<Read, Sessi
     read_keeping(journal, until, NEWEST)
 }
 
-/// The same, keeping at least the newest so many readings. The chain of a broken log is told, and all its entries are kept as
+/// The same, keeping at least the `newest` newest readings. The chain of a broken log is told, and all its entries are kept as
 /// they are found.
 pub(super) fn read_keeping(journal: &Journal, until: u64, newest: usize) -> Result<Read, SessionError> {
     let withdrawals = journal.all_of_kind_as_found("withdrawn")?;

@@ -45,7 +45,6 @@ pub(crate) fn resolve(plan: &Plan, text: &str) -> Result<(Point, Kind), SessionE
 }
 
 /// The candidate nearest to what was typed, if any is near at all.
-#[must_use]
 pub fn nearest(text: &str, candidates: impl IntoIterator<Item = String>) -> Option<String> {
     // What is far longer than any name is near to none, and comparing costs by the length.
     if text.len() > 200 {

@@ -19,13 +19,11 @@ pub struct BeginStage {
 
 impl BeginStage {
     /// The stage of that name, if everything before it is in order.
-    #[must_use]
     pub fn named(name: &str) -> Self {
         Self { name: Some(name.to_owned()), anyway: None }
     }
 
     /// The stage of that name, whatever is not met, for a reason.
-    #[must_use]
     pub fn anyway(name: &str, reason: &str) -> Self {
         Self { name: Some(name.to_owned()), anyway: Some(reason.to_owned()) }
     }

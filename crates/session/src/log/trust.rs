@@ -8,12 +8,12 @@ use record::signoff::SignOffs;
 use record::{Entry, What, When};
 use std::path::Path;
 
-/// How a head that someone wrote down stands to the log.
+/// What a head that someone wrote down is to the log.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Since {
     /// It is the log's present head.
     Same,
-    /// It is an earlier state of this log; so many entries came since.
+    /// It is an earlier state of this log, and this many entries came since.
     Earlier(u64),
     /// It is no state of this log.
     Foreign,
@@ -58,7 +58,6 @@ pub const HASH_DIGITS: std::ops::RangeInclusive<usize> = 16..=64;
 
 impl OnPaper {
     /// The sentence for a person: of which entry, by how many digits, and the number of the last entry.
-    #[must_use]
     pub fn words(&self, entry: u64, digits: usize, last: u64) -> String {
         match self {
             Self::Fits(when) => {
@@ -135,19 +134,16 @@ impl Verified {
     }
 
     /// How many entries there are and the hash of the last, hexadecimal.
-    #[must_use]
     pub fn head(&self) -> (u64, String) {
         (self.head.seq, self.head.hash.to_string())
     }
 
     /// True where the log of a wing was taken up into it.
-    #[must_use]
     pub const fn took_up_wings(&self) -> bool {
         self.took_up_wings
     }
 
     /// Every sign-off in it, and what its signature is worth.
-    #[must_use]
     pub const fn signatures(&self) -> &SignOffs {
         &self.signatures
     }

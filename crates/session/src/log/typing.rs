@@ -10,13 +10,11 @@ use record::{Entry, Facing, Instrument, Point, Reading, What, Withdrawn};
 
 impl Session {
     /// The instruments that can read a quantity, by name.
-    #[must_use]
     pub fn instruments_for(&self, quantity: Kind) -> Vec<Instrument> {
         self.instruments().into_values().filter(|i| i.kind.quantity() == Some(quantity)).collect()
     }
 
     /// The instrument that the last reading of this sort of point was taken with.
-    #[must_use]
     pub fn instrument_last_used(&self, point: &Point, quantity: Kind) -> Option<Instrument> {
         let withdrawn = Withdrawn::of(self.entries.iter());
         let alike = |r: &Reading| r.point.kind() == point.kind() && r.quantity == quantity;
@@ -30,7 +28,6 @@ impl Session {
 
     /// What the instrument should show at a place, rounded to two steps of its display (`about +2.2°`); none where that does not
     /// follow from the plan and the round.
-    #[must_use]
     pub fn expected(
         &self,
         point: &Point,
@@ -45,13 +42,11 @@ impl Session {
     }
 
     /// Why an instrument of that name cannot be used: the log does not know it. The nearest is named.
-    #[must_use]
     pub fn instrument_unknown(&self, name: &str) -> SessionError {
         super::known::unknown(&self.instruments(), name.trim())
     }
 
     /// The number of the round that the next reading with an instrument belongs to.
-    #[must_use]
     pub fn round_number(&self, instrument: Option<&str>) -> u32 {
         self.round(instrument)
     }

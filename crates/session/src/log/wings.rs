@@ -159,8 +159,6 @@ impl Session {
         self.taken_up().into_iter().map(found).collect()
     }
 
-    /// True where this log took up that one.
-    #[must_use]
     pub fn took_up(&self, wing: &Self) -> bool {
         let is = |t: &&WingTaken| wing.hash_of(t.entries).is_ok_and(|hash| hash == t.head);
         self.taken_up().iter().any(is)
@@ -188,7 +186,6 @@ pub(super) fn signed(wing: &Session, last: u64) -> Vec<WingSigned> {
     all.all().iter().map(one).collect()
 }
 
-/// How the log of one wing is found.
 fn found(taken: &WingTaken, file: &Path) -> WingFound {
     if !file.exists() {
         return WingFound::NotAtHand;

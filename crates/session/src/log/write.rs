@@ -22,7 +22,6 @@ pub struct TypedMove {
 
 impl TypedMove {
     /// A move of which nobody said that it is certain.
-    #[must_use]
     pub fn new(support: &str, amount: &str) -> Self {
         Self { support: support.to_owned(), amount: amount.to_owned(), sure: false }
     }
@@ -124,7 +123,6 @@ impl Session {
     }
 
     /// What must be asked about a move of that many millimetres before it is recorded, typed or measured.
-    #[must_use]
     pub fn move_question(&self, support: &str, by: Millimetres) -> Option<Question> {
         let withdrawn = Withdrawn::of(self.entries.iter());
         let earlier =
@@ -197,7 +195,6 @@ impl Session {
 
     /// Everything that was left open, each with the number that names it where one does: that of the entry that left it open, or
     /// of the stage that did where the stage leaves one thing open alone.
-    #[must_use]
     pub fn open_list(&self) -> Vec<OpenNumbered> {
         let withdrawn = Withdrawn::of(self.entries.iter());
         let number = |item: &str| {

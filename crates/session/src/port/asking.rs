@@ -7,9 +7,9 @@ use std::sync::mpsc::Receiver;
 
 /// An answer is waited for so long before the question is sent again.
 const AGAIN_MS: u64 = 700;
-/// So often a question is sent before it is given up.
+/// Times a question is sent before it is given up.
 const TRIES: u8 = 4;
-/// After so many milliseconds without an answer, a question is given up, and another that stood before it.
+/// Milliseconds without an answer after which a question is given up, with another that may be in front of it.
 pub const GIVEN_UP_MS: u64 = 2 * AGAIN_MS * TRIES as u64;
 
 /// The questions under way: one at a time, in the order they were asked. Each time the port was opened, first who is there.
@@ -40,7 +40,6 @@ impl Asking {
         self.requests.try_recv().ok()
     }
 
-    /// Sends what is to be sent now.
     pub(super) fn send(&mut self, now_ms: u64, to: &mut dyn Write) -> io::Result<()> {
         if let Some((_, sent_ms, tries)) = self.under_way {
             if now_ms.saturating_sub(sent_ms) < AGAIN_MS {

@@ -51,13 +51,11 @@ struct Typed {
 
 impl Driver {
     /// On a port that is open.
-    #[must_use]
     pub fn new(device: &Connected, listener: Listener) -> Self {
         Self { bench: Bench::new(device.at_bench()), source: Source::Port(listener) }
     }
 
     /// Of an instrument that types like a keyboard: its lines come in by [`Driver::line`].
-    #[must_use]
     pub fn typed(device: &Connected) -> Self {
         let marks = match &device.dialect {
             DialectSpec::Lines(form) => form.marks(),
@@ -87,23 +85,19 @@ impl Driver {
         (valued || line.contains(|c: char| c.is_ascii_digit())).then_some(events)
     }
 
-    #[must_use]
     pub const fn is_typed(&self) -> bool {
         matches!(self.source, Source::Typed(_))
     }
 
     /// Without a port: events are played with [`Driver::event`].
-    #[must_use]
     pub fn recording(device: &Connected) -> Self {
         Self { bench: Bench::new(device.at_bench()), source: Source::Recording { now_ms: 0 } }
     }
 
-    #[must_use]
     pub const fn bench(&self) -> &Bench {
         &self.bench
     }
 
-    #[must_use]
     pub const fn listener(&self) -> Option<&Listener> {
         match &self.source {
             Source::Port(listener) => Some(listener),
@@ -112,7 +106,6 @@ impl Driver {
     }
 
     /// Milliseconds on the clock of the events.
-    #[must_use]
     pub fn now_ms(&self) -> u64 {
         match &self.source {
             Source::Port(listener) => listener.now_ms(),
@@ -122,7 +115,6 @@ impl Driver {
     }
 
     /// What came from the port since this was last asked, waiting so long for the first.
-    #[must_use]
     pub fn wait(&self, at_most: Duration) -> Vec<PortEvent> {
         match &self.source {
             Source::Port(listener) => listener.wait(at_most),
@@ -134,7 +126,6 @@ impl Driver {
         }
     }
 
-    #[must_use]
     pub fn poll(&self) -> Vec<PortEvent> {
         self.listener().map(Listener::poll).unwrap_or_default()
     }
@@ -213,7 +204,6 @@ impl Driver {
         self.bench.leave_watch();
     }
 
-    #[must_use]
     pub fn view(&self, session: &Session) -> View {
         let name = match &self.source {
             Source::Port(listener) => listener.path(),
@@ -226,7 +216,6 @@ impl Driver {
     }
 
     /// True while values are taken by themselves.
-    #[must_use]
     pub fn hands_free(&self, session: &Session) -> bool {
         self.view(session).hands_free == HandsFree::On
     }

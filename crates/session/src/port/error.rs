@@ -4,14 +4,14 @@ use serialport::ErrorKind;
 use std::io;
 use thiserror::Error;
 
-/// What stands against a port, and what to do.
+/// Why a port cannot be used, and what to do.
 #[derive(Debug, Error)]
 pub enum PortFault {
     #[error("another program has it open; close that one first")]
     Busy(#[source] serialport::Error),
     #[error("is not there; plug the instrument in, or look at what `jigtrue ports` lists")]
     NotThere(#[source] serialport::Error),
-    #[error("may not be opened by this login; on many Linux systems the group `dialout` may")]
+    #[error("permission denied; on most Linux systems, add your user to the `dialout` group")]
     NoRight(#[source] serialport::Error),
     #[error("is no port that can be used now ({})", .0.to_string().to_lowercase())]
     NoDevice(#[source] serialport::Error),

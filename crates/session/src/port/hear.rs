@@ -1,4 +1,4 @@
-//! What an unknown stream could be: a while of it, and which dialects it reads as.
+//! What an unknown stream could be: listened to for a while, and read in each dialect.
 
 use super::{PortSettings, settings};
 use crate::SessionError;
@@ -84,7 +84,6 @@ pub fn overhear(path: &str, settings: PortSettings, long: Duration) -> Result<Ve
 }
 
 /// How these bytes read in a dialect.
-#[must_use]
 pub fn read_as(bytes: &[u8], dialect: &DialectSpec) -> Heard {
     let mut heard = Heard::NOTHING;
     Decoder::new(dialect).each(bytes, |next| heard.take(next));

@@ -15,7 +15,7 @@ const ENDED_BY_CTRL_C: i32 = 130;
 pub struct Leave(Arc<AtomicBool>);
 
 impl Leave {
-    /// From now on, these are heeded instead of ending the program.
+    /// From now on these signals set a flag instead of ending the program.
     ///
     /// # Errors
     /// When the system does not allow that.
@@ -36,7 +36,6 @@ impl Leave {
         Ok(Self(asked))
     }
 
-    #[must_use]
     pub fn asked(&self) -> bool {
         self.0.load(Ordering::Relaxed)
     }

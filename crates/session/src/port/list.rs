@@ -8,8 +8,7 @@ pub struct ListedPort {
     pub what: String,
 }
 
-/// The ports the system knows of. A port that is not listed may be there all the same: any path can be opened.
-#[must_use]
+/// The ports that the system lists. Any other path can be opened too.
 pub fn list_ports() -> Vec<ListedPort> {
     // Without this folder, as in a bare container, the library would panic.
     if cfg!(target_os = "linux") && !std::path::Path::new("/sys/class/tty").is_dir() {

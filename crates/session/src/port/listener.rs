@@ -12,10 +12,10 @@ use std::sync::mpsc::{Receiver, RecvTimeoutError, Sender, channel, sync_channel}
 use std::thread::JoinHandle;
 use std::time::Duration;
 
-/// So many events are kept for whoever listens; a minute of an instrument of 100 Hz with room to spare.
+/// Events kept until they are taken: more than a minute of an instrument at 100 Hz.
 const KEPT: usize = 8192;
 
-/// Listens to an instrument on a port: one thread reads, and whoever holds this asks now and then what came.
+/// Listens to an instrument on a port: one thread reads, and the holder of this asks now and then what came.
 ///
 /// A port that vanishes is told at once ([`PortEvent::Lost`]), looked for four times a second and opened again when it is
 /// back ([`PortEvent::Found`]). Dropping the listener closes the port.
@@ -68,7 +68,6 @@ impl Listener {
         })
     }
 
-    #[must_use]
     pub fn path(&self) -> &str {
         &self.path
     }
@@ -77,19 +76,16 @@ impl Listener {
     ///
     /// It is the time up to which the port was heard and every event was handed out, so it goes on only with [`Listener::poll`] and
     /// [`Listener::wait`]: what a busy computer has not looked at yet is no silence. While the port is gone it is the time that is.
-    #[must_use]
     pub fn now_ms(&self) -> u64 {
         self.seen_ms.get()
     }
 
     /// What came since this was last asked, oldest first.
-    #[must_use]
     pub fn poll(&self) -> Vec<PortEvent> {
         self.seen(Vec::new())
     }
 
     /// The same, waiting so long for the first.
-    #[must_use]
     pub fn wait(&self, at_most: Duration) -> Vec<PortEvent> {
         let Some(events) = &self.events else { return Vec::new() };
         match events.recv_timeout(at_most) {

@@ -16,7 +16,6 @@ pub struct Opening {
 
 impl Opening {
     /// Begins; `told` hears what comes over the port from then on, and `over` is called once it is open or cannot be.
-    #[must_use]
     pub fn begin(
         path: &str,
         device: Connected,
@@ -25,7 +24,7 @@ impl Opening {
     ) -> Self {
         let (tell, done) = channel();
         let (settings, dialect, to) = (device.settings, device.dialect, path.to_owned());
-        // Detached: whoever closes a face does not wait for a port.
+        // Detached: closing a face does not wait for a port.
         let _ = std::thread::Builder::new().name("opening".to_owned()).spawn(move || {
             // Nobody may wait for it any more; the port is closed with the answer.
             let _ = tell.send(Listener::open_telling(&to, settings, dialect, told));
@@ -34,18 +33,15 @@ impl Opening {
         Self { path: path.to_owned(), device, done }
     }
 
-    #[must_use]
     pub fn path(&self) -> &str {
         &self.path
     }
 
-    #[must_use]
     pub const fn device(&self) -> &Connected {
         &self.device
     }
 
-    /// What came of it, once that is known.
-    #[must_use]
+    /// The open port or why it cannot be opened, once that is known.
     pub fn opened(&self) -> Option<Result<Listener, SessionError>> {
         match self.done.try_recv() {
             Ok(opened) => Some(opened),

@@ -1,9 +1,9 @@
-//! The reading thread's end of the channel to whoever listens.
+//! The reading thread's end of the channel to the listener.
 
 use bench::PortEvent;
 use std::sync::mpsc::{SyncSender, TrySendError};
 
-/// Whoever listened has gone, or asks to stop.
+/// The listener was dropped, or asks to stop.
 pub(super) struct Done;
 
 /// Passes events on, and tells of each once it can be taken.

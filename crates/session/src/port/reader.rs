@@ -12,9 +12,9 @@ use std::sync::atomic::{AtomicBool, AtomicU64, Ordering};
 use std::sync::mpsc::Receiver;
 use std::time::{Duration, Instant};
 
-/// A port that is gone is looked for this often.
+/// Between two attempts to open a port that is gone.
 const LOOK_AGAIN: Duration = Duration::from_millis(250);
-/// After so long without a byte, what comes next is taken for the beginning of a line.
+/// Milliseconds without a byte after which the next one is taken for the beginning of a line.
 const SILENCE_MS: u64 = 1000;
 
 /// What [`Shared::heard_ms`] says while there is no port to be heard.
@@ -73,7 +73,7 @@ impl Reader {
     }
 
     pub(super) fn run(mut self, port: Box<dyn SerialPort>) {
-        // Whoever listened has gone, and there is nothing else to do.
+        // The listener was dropped, and there is nothing else to do.
         let _ = self.until_stopped(port);
     }
 

@@ -59,8 +59,6 @@ impl TypedLines {
         self.asked.set(Some(Instant::now()));
     }
 
-    /// The next line, if one was typed.
-    #[must_use]
     pub fn next(&self) -> Option<TypedLine> {
         match self.lines.try_recv() {
             Ok((at, text)) => {
@@ -76,7 +74,6 @@ impl TypedLines {
     }
 
     /// True once the input has ended and every line was handed out.
-    #[must_use]
     pub const fn ended(&self) -> bool {
         self.ended.get()
     }

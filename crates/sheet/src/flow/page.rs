@@ -198,7 +198,6 @@ impl Laid<'_> {
         self.cut.pages.len()
     }
 
-    /// The chapter at the head of a page.
     pub(crate) fn chapter(&self, page: usize) -> &'static str {
         let first = self.cut.pages.get(page).and_then(|p| p.first()).map_or(0, |p| p.piece);
         let breaks = self.pieces.iter().take(first + 1).rev().find_map(|p| p.breaks);

@@ -32,7 +32,6 @@ pub(crate) enum Break {
 }
 
 impl Break {
-    /// The same with this chapter.
     pub(crate) const fn of(self, chapter: &'static str) -> Self {
         match self {
             Self::Always(_) => Self::Always(chapter),
@@ -64,7 +63,6 @@ pub(crate) struct Piece<'a> {
 }
 
 impl Piece<'_> {
-    /// Its height at that row height.
     pub(super) fn height(&self, pitch: f64) -> f64 {
         match &self.height {
             Height::Fixed(height) => *height,

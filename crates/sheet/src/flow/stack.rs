@@ -14,7 +14,6 @@ use std::rc::Rc;
 /// Two stacks side by side are no higher than this.
 const PAIRED: f64 = 330.0;
 
-/// A run of text in one face.
 type Run = (Face, String);
 
 /// Pieces one below the other, all of one width.

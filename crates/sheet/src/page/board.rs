@@ -25,7 +25,7 @@ struct Line<'a> {
     all: Vec<&'a Obligation>,
 }
 
-/// True where spots have so many names of their own that they are one row.
+/// True where the spots have more than six names, so that they share one row.
 pub(super) fn one_row(all: &[Obligation]) -> bool {
     let spots = all.iter().filter(|o| o.kind == K::Spot);
     spots.map(|o| stem(&o.about)).collect::<BTreeSet<_>>().len() > 6

@@ -39,7 +39,6 @@ impl Event {
         self
     }
 
-    /// Of several entries.
     pub(super) fn over(mut self, entries: String) -> Self {
         self.shown = entries;
         self

@@ -10,7 +10,6 @@ use quantity::shown::K95;
 use std::collections::BTreeMap;
 use std::rc::Rc;
 
-/// Points by what judges them.
 pub(super) type Behind<'a> = BTreeMap<JudgedBy, Vec<&'a PointView>>;
 
 /// Round, instrument, entries and persons behind some judgements.

@@ -98,7 +98,6 @@ pub(super) fn decision_rule<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>) {
     );
 }
 
-/// What the sheet is not.
 pub(super) fn cautions<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>) {
     stack.heading("Cautions", "", None);
     stack.paragraph(

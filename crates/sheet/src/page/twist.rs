@@ -71,7 +71,6 @@ pub(super) fn plot<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>, twist: &'a Twist) {
     });
 }
 
-/// The points behind each station.
 pub(super) fn behind(points: &[PointView]) -> BTreeMap<&str, Vec<&PointView>> {
     let mut out: BTreeMap<&str, Vec<&PointView>> = BTreeMap::new();
     for p in points {
@@ -256,7 +255,6 @@ fn whole<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>, twist: &'a Twist) {
     });
 }
 
-/// How it was judged, in words.
 fn judged<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>, twist: &'a Twist) {
     stack.heading("How it was judged", "", None);
     let sheet = *s;

@@ -39,7 +39,6 @@ pub(crate) struct Band {
 pub(crate) enum Ticks {
     /// Round values with a dotted grid.
     Round,
-    /// The limits and zero.
     #[default]
     Limits,
 }

@@ -42,7 +42,6 @@ const KEPT: usize = 4096;
 pub(crate) enum Figures {
     /// As the face draws them.
     AsDrawn,
-    /// In cells of one width.
     InCells,
 }
 
@@ -126,7 +125,6 @@ impl Typesetter {
         self.shape(face, Figures::AsDrawn, text).width_em * size
     }
 
-    /// Its width with figures in cells.
     pub(crate) fn width_in_cells(&self, face: Face, size: f64, text: &str) -> f64 {
         self.shape(face, Figures::InCells, text).width_em * size
     }

@@ -20,7 +20,7 @@ use std::sync::Arc;
 use window::model::{Asks, Chain, Model, Notice, Person, Role, Wing};
 use window::{Action, Looks};
 
-/// The open session and what is shown of it.
+/// The open session and what the window shows.
 pub struct Desk {
     ctx: Context,
     session: Option<Session>,

@@ -4,7 +4,6 @@ use session::{Session, SessionError};
 use sheet::{Form, Paper, SheetError, Stamp};
 use std::path::{Path, PathBuf};
 
-/// Why there is no sheet.
 #[derive(Debug, thiserror::Error)]
 pub enum NoSheet {
     #[error("The sheet could not be laid out: {0}")]

@@ -21,7 +21,6 @@ pub enum Part {
 impl Part {
     pub const ALL: [Self; 6] = [Self::Wing, Self::Stations, Self::Spars, Self::Jig, Self::Limits, Self::Rest];
 
-    #[must_use]
     pub const fn name(self) -> &'static str {
         match self {
             Self::Wing => "Wing",
@@ -38,7 +37,6 @@ impl Part {
 pub enum Takes {
     Text,
     Number(Kind),
-    /// A tap changes it.
     Tap,
 }
 
@@ -96,7 +94,6 @@ impl Draft {
         }
     }
 
-    #[must_use]
     pub fn fields(&self, part: Part) -> Vec<Field> {
         self.places(part).into_iter().map(|at| self.field(at)).collect()
     }

@@ -9,9 +9,7 @@ use egui::{Align, Id, Rect, Response, Role, Sense, Stroke, Ui, WidgetInfo, vec2}
 pub enum Look {
     /// The one to press next, at the right end of its row.
     Main,
-    /// Another.
     Plain,
-    /// One of several, and this is the one chosen.
     Chosen,
 }
 
@@ -30,28 +28,23 @@ pub struct Button<'a> {
 }
 
 impl<'a> Button<'a> {
-    #[must_use]
     pub const fn new(rect: Rect, text: &'a str, size: f32) -> Self {
         Self { rect, text, second: "", look: Look::Plain, on: true, size, name: "" }
     }
 
-    #[must_use]
     pub const fn second(self, second: &'a str) -> Self {
         Self { second, ..self }
     }
 
-    #[must_use]
     pub const fn main(self) -> Self {
         Self { look: Look::Main, ..self }
     }
 
-    #[must_use]
     pub const fn chosen(self, chosen: bool) -> Self {
         Self { look: if chosen { Look::Chosen } else { Look::Plain }, ..self }
     }
 
     /// Off for a reason, or on.
-    #[must_use]
     pub const fn unless(self, why: Option<&'a str>) -> Self {
         match why {
             Some(why) => Self { on: false, second: why, ..self },
@@ -59,8 +52,6 @@ impl<'a> Button<'a> {
         }
     }
 
-    /// With a name of its own.
-    #[must_use]
     pub const fn named(self, name: &'a str) -> Self {
         Self { name, ..self }
     }

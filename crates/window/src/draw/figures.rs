@@ -26,14 +26,12 @@ fn cell(c: char) -> f32 {
 
 impl Figures<'_> {
     /// Width over the size.
-    #[must_use]
     pub fn cells(&self) -> f32 {
         let sign = if self.degrees { SIGN } else { 0.0 };
         self.text.chars().map(cell).sum::<f32>() + sign
     }
 
     /// The size that fits a width and a height of capitals, at most `most`.
-    #[must_use]
     pub fn fitting(&self, width: f32, height: f32, most: f32) -> f32 {
         (width / self.cells().max(0.1)).min(height / CAP).min(most).floor()
     }

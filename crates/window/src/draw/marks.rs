@@ -6,7 +6,6 @@ use egui::{Color32, Painter, Pos2, Rect, Shape, Stroke, vec2};
 
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub enum Mark {
-    /// Proven outside.
     Outside,
     /// Not to be judged, or required without a limit.
     Bar,
@@ -21,7 +20,6 @@ pub enum Mark {
     Met,
     /// One of two facings is taken.
     Half,
-    /// Not asked for.
     Unasked,
 }
 
@@ -30,7 +28,6 @@ impl Mark {
     pub const SEVEN: [Self; 7] =
         [Self::Outside, Self::Bar, Self::Doubtful, Self::Undecided, Self::Stale, Self::Missing, Self::Met];
 
-    #[must_use]
     pub const fn of(verdict: Verdict) -> Self {
         match verdict {
             Verdict::Within => Self::Met,
@@ -43,7 +40,6 @@ impl Mark {
         }
     }
 
-    #[must_use]
     pub const fn word(self) -> &'static str {
         match self {
             Self::Outside => "outside",

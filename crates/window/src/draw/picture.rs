@@ -12,7 +12,6 @@ pub struct Leaning {
     pub foot_left: Option<bool>,
     /// True where the foot is raised.
     pub raise: bool,
-    /// How sure it is.
     pub known: Sure,
 }
 

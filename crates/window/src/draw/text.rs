@@ -15,7 +15,6 @@ pub const LEAST: f32 = 15.0;
 
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Weight {
-    /// For notes.
     Medium,
     /// For what is read first.
     Heavy,

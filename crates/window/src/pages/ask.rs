@@ -31,7 +31,6 @@ pub enum Then {
 }
 
 impl Answer {
-    #[must_use]
     pub fn new(text: &str, then: Then) -> Self {
         Self { text: text.to_owned(), then }
     }
@@ -41,7 +40,7 @@ pub fn show(ui: &mut Ui, cx: &mut Cx<'_>, ask: &Ask) {
     crate::keys::typed(ui.ctx());
     let x = cx.g.whole();
     say(ui, cx.g.title(x), Align::Min, cx.heavy(52.0, 68.0).least(26.0), "title", &ask.title);
-    // What is asked stands at the top, where one begins to read.
+    // The question is at the top, where one begins to read.
     let middle = cx.g.middle(x);
     let hand = cx.heavy(30.0, 40.0).least(18.0);
     let wide = crate::draw::text::width(ui.painter(), &hand, &ask.words);

@@ -20,7 +20,6 @@ pub enum FilesFor {
 }
 
 impl FilesFor {
-    #[must_use]
     pub const fn files(self) -> Files {
         match self {
             Self::Log | Self::Wing(_) => Files::Logs,

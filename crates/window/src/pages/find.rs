@@ -148,7 +148,7 @@ fn cell(ui: &Ui, cx: &Cx<'_>, rect: Rect, point: &Point) -> bool {
     marks::draw(ui.painter(), &cx.p, pos2(rect.left() + 20.0, rect.center().y), 17.0, mark);
     let (a, b) = (rect.top() + rect.height() * 0.33, rect.top() + rect.height() * 0.74);
     let (left, right) = (rect.left() + 40.0, rect.right() - 8.0);
-    // The spar stands beside the place, so that what is measured has the line below to itself.
+    // The spar is beside the place: what is measured has the line below to itself.
     let place = point.spar().map_or_else(|| point.place().to_owned(), |s| format!("{} {s}", point.place()));
     put(ui.painter(), row(left, right, a, 14.0), Align::Min, Hand::heavy(21.0, cx.p.ink).least(15.0), &place);
     let what = words::kind_words(point.kind());

@@ -18,7 +18,6 @@ const MOST: usize = 40;
 /// A unit that a number may be typed in.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 struct Chip {
-    /// What stands on it.
     text: &'static str,
     /// What is put after a bare number.
     suffix: &'static str,

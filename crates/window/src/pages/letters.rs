@@ -49,7 +49,6 @@ pub enum WordsFor {
 }
 
 impl Words {
-    #[must_use]
     pub fn new(to: WordsFor, text: &str) -> Self {
         let shifts = Shifts {
             capital: text.is_empty() && matches!(to, WordsFor::Name | WordsFor::Field(_)),
@@ -58,7 +57,6 @@ impl Words {
         Self { to, text: text.to_owned(), role: Role::Builder, shifts }
     }
 
-    #[must_use]
     pub fn name(text: &str) -> Self {
         Self::new(WordsFor::Name, text)
     }

@@ -94,12 +94,10 @@ pub enum TypeFor {
 }
 
 impl Typing {
-    #[must_use]
     pub fn reading(point: Point, text: &str) -> Self {
         Self::new(TypeFor::Reading(point), text)
     }
 
-    #[must_use]
     pub fn new(to: TypeFor, text: &str) -> Self {
         Self { to, text: text.replace('-', "\u{2212}"), unit: None, wrong: None }
     }

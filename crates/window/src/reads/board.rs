@@ -18,7 +18,6 @@ impl Part {
     /// All, in the order in which they are turned to.
     pub const ALL: [Self; 3] = [Self::Closing, Self::After, Self::Wings];
 
-    #[must_use]
     pub const fn name(self) -> &'static str {
         match self {
             Self::Closing => "the closing gate",
@@ -28,7 +27,6 @@ impl Part {
     }
 
     /// The same on a button.
-    #[must_use]
     pub const fn short(self) -> &'static str {
         match self {
             Self::Closing => "Closing gate",
@@ -69,11 +67,9 @@ pub struct BoardRow {
 pub struct Board {
     /// All, the worst first.
     pub list: Vec<Item>,
-    /// By kind.
     pub rows: Vec<BoardRow>,
 }
 
-#[must_use]
 pub const fn mark(state: ObligationState) -> Mark {
     match state {
         ObligationState::Met => Mark::Met,
@@ -87,7 +83,6 @@ pub const fn mark(state: ObligationState) -> Mark {
 }
 
 impl Board {
-    #[must_use]
     pub fn of(gate: &Gate, decided: Option<u64>) -> Self {
         let item = |o: &Obligation| {
             let cause = gate.reasons.iter().find(|r| Some(&r.cause) == o.cause.as_ref());
@@ -116,7 +111,6 @@ impl Board {
         Self { list, rows }
     }
 
-    #[must_use]
     pub fn of_wings(wings: &[WingView]) -> Self {
         let item = |w: &WingView| Item {
             kind: ObligationKind::Rigging,
@@ -136,12 +130,10 @@ impl Board {
         Self { list, rows }
     }
 
-    #[must_use]
     pub fn open(&self) -> usize {
         self.list.iter().filter(|i| i.mark != Mark::Met).count()
     }
 
-    #[must_use]
     pub fn with(&self, mark: Mark) -> usize {
         self.list.iter().filter(|i| i.mark == mark).count()
     }
@@ -149,7 +141,6 @@ impl Board {
 
 impl Item {
     /// What it is about, in words (`twist, S4`).
-    #[must_use]
     pub fn title(&self) -> String {
         let about = &self.about;
         let thing = match self.kind {

@@ -27,7 +27,6 @@ fn of(j: &Judged) -> OnScale {
 }
 
 /// The judged value of an obligation, where it has one.
-#[must_use]
 pub fn value(wing: &Wing, item: &Item) -> Option<OnScale> {
     // What was decided is as it was then; the values at hand are those of now.
     if item.decided.is_some() {
@@ -87,7 +86,6 @@ pub struct Line {
 }
 
 /// The lines of an obligation: what was found, the entries behind it, instruments, freshness.
-#[must_use]
 pub fn lines(wing: &Wing, item: &Item) -> Vec<Line> {
     let mut out = vec![line("Found", item.words.clone())];
     out.extend(item.settles.iter().map(|settles| line("Settles it", settles.clone())));
@@ -131,7 +129,6 @@ fn fresh(item: &Item) -> Line {
 }
 
 /// What is known of a wing by its own log, and its twist since the jig.
-#[must_use]
 pub fn of_wing(wing: &Wing, w: &WingView) -> Vec<Line> {
     let mut out = vec![line("Found", w.words.clone())];
     out.extend(w.settles.iter().map(|settles| line("Settles it", settles.clone())));
@@ -206,8 +203,6 @@ fn since_the_jig(wing: &Wing, c: &JigChange) -> Line {
     Line { left: format!("{} from {}", c.station, c.from), right }
 }
 
-/// An entry in a line.
-#[must_use]
 pub fn entry_words(wing: &Wing, entry: &record::Entry) -> String {
     let (at, by) = (words::at(entry.at), &entry.by);
     match &entry.what {

@@ -60,13 +60,11 @@ impl Tally {
         tally
     }
 
-    #[must_use]
     pub fn with(&self, mark: Mark) -> usize {
         self.of.iter().find(|(m, _)| *m == mark).map_or(0, |(_, n)| *n)
     }
 
     /// Met of all, where all that have a reading are met; else the worst mark and how many.
-    #[must_use]
     pub fn short(&self) -> Option<(Option<Mark>, String)> {
         let (worst, n) = *self.of.first()?;
         let met = self.with(Mark::Met);
@@ -80,7 +78,6 @@ impl Tally {
     }
 }
 
-#[must_use]
 pub fn mark_of(view: &PointView, pairs: bool) -> Mark {
     match view.state {
         PointState::Missing if view.required => Mark::Missing,
@@ -92,7 +89,6 @@ pub fn mark_of(view: &PointView, pairs: bool) -> Mark {
 }
 
 impl Index {
-    #[must_use]
     pub fn of(wing: &Wing, who: &str, pairs: bool) -> Self {
         let a = &wing.assessment;
         let gone = Withdrawn::of(wing.entries.iter());
@@ -137,7 +133,6 @@ impl Index {
     }
 
     /// The board of a part; the closing one's where there is no such part.
-    #[must_use]
     pub fn board(&self, part: Part) -> &Board {
         match part {
             Part::Closing => &self.board,
@@ -154,13 +149,11 @@ impl Index {
         }
     }
 
-    #[must_use]
     pub fn part(&self, asked: Part) -> Part {
         if self.has(asked) { asked } else { Part::Closing }
     }
 
     /// The part after this one; the same where it is the only one.
-    #[must_use]
     pub fn part_after(&self, part: Part) -> Part {
         let at = Part::ALL.iter().position(|p| *p == part).unwrap_or(0);
         let next = (1..=Part::ALL.len()).map(|n| Part::ALL[(at + n) % Part::ALL.len()]);
@@ -168,7 +161,6 @@ impl Index {
     }
 
     /// True if it was worked out from just this.
-    #[must_use]
     pub fn is_of(&self, wing: &Wing, who: &str, pairs: bool) -> bool {
         Arc::ptr_eq(&self.assessment, &wing.assessment)
             && Arc::ptr_eq(&self.entries, &wing.entries)
@@ -176,25 +168,21 @@ impl Index {
             && self.pairs == pairs
     }
 
-    #[must_use]
     pub fn view<'a>(&self, wing: &'a Wing, point: &Point) -> Option<&'a PointView> {
         self.at.get(point).and_then(|i| wing.assessment.points.get(*i))
     }
 
-    #[must_use]
     pub fn mark(&self, wing: &Wing, point: &Point) -> Mark {
         self.view(wing, point).map_or(Mark::Unasked, |v| mark_of(v, self.pairs))
     }
 
     /// The points of the same kind, on the same spar, from the root outboard.
-    #[must_use]
     pub fn row(&self, point: &Point) -> Vec<&Point> {
         let same = |p: &&Point| p.kind() == point.kind() && p.spar() == point.spar();
         self.points.iter().filter(same).collect()
     }
 
     /// Done and all of the required points among the same kind.
-    #[must_use]
     pub fn progress(&self, wing: &Wing, point: &Point) -> (usize, usize) {
         let row = self.row(point);
         let asked = row.iter().filter(|p| self.view(wing, p).is_some_and(|v| v.required));
@@ -205,7 +193,6 @@ impl Index {
     }
 
     /// The next point still to be measured after this one, in walking order; from the start where none comes after.
-    #[must_use]
     pub fn next(&self, from: Option<&Point>) -> Option<&Point> {
         let here = from.and_then(|p| self.at.get(p)).copied();
         let row = from.map(|p| (p.kind(), p.spar().map(str::to_owned)));

@@ -3,7 +3,6 @@
 use crate::model::Wing;
 
 /// Where the stage that comes next is in the plan; the last where none comes after.
-#[must_use]
 pub fn next(wing: &Wing) -> usize {
     let stages = &wing.plan.stages;
     let now = wing.assessment.stage.as_ref().and_then(|n| stages.iter().position(|s| s.name == *n));
@@ -11,7 +10,6 @@ pub fn next(wing: &Wing) -> usize {
 }
 
 /// The stage one is at, in words (`ribs outboard, stage 4 of 6`).
-#[must_use]
 pub fn words(wing: &Wing) -> String {
     match (&wing.assessment.stage, &wing.assessment.stage_number) {
         (Some(name), Some(n)) => format!("{name}, stage {} of {}", n.number, n.of),

@@ -21,7 +21,6 @@ pub struct Undo {
 const FAR: usize = 2000;
 
 impl Undo {
-    #[must_use]
     pub fn find(wing: &Wing, gone: &Withdrawn, who: &str) -> Option<Self> {
         let own = wing.entries.iter().rev().take(FAR).filter(|e| e.by == who && !gone.contains(e.seq));
         own.filter(|e| !matches!(e.what, What::Withdrawn { .. })).find_map(|e| Self::of(wing, e))

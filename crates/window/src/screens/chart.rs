@@ -25,7 +25,6 @@ pub struct Chart {
 
 impl Chart {
     /// A chart that holds these values with some room around them.
-    #[must_use]
     pub fn around(
         rect: Rect,
         x: (f64, f64),
@@ -44,7 +43,6 @@ impl Chart {
         Self { rect, x, y: (low - room, high + room), scale, mirrored }
     }
 
-    #[must_use]
     pub fn at(&self, x: f64, y: f64) -> Pos2 {
         self.at_number(x, self.scale.number(y))
     }
@@ -61,7 +59,6 @@ impl Chart {
     }
 
     /// A step of the y axis that leaves room for its labels.
-    #[must_use]
     pub fn step(&self) -> f64 {
         let most = (f64::from(self.rect.height()) / 40.0).max(2.0);
         let rough = (self.y.1 - self.y.0) / most;
@@ -133,7 +130,7 @@ impl Chart {
             .collect();
         let mut mesh = Mesh::default();
         for first in (0..joined.len()).step_by(TOGETHER) {
-            // With the first of those that follow, so that nothing is left open between them.
+            // With the first one of the next piece, so that there is no gap between them.
             let piece = joined.iter().skip(first).take(TOGETHER + 1);
             let (top, bottom) =
                 piece.clone().fold((f32::NEG_INFINITY, f32::INFINITY), |(top, bottom), [a, b]| {

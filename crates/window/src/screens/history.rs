@@ -11,7 +11,6 @@ use egui::{Align, Ui};
 use record::{Point, What};
 use std::collections::HashMap;
 
-/// The readings of a point as rows.
 fn rows(wing: &Wing, point: &Point) -> Vec<(u64, list::Row)> {
     let gone: HashMap<u64, &str> =
         wing.assessment.withdrawn.iter().map(|w| (w.entry, w.reason.as_str())).collect();

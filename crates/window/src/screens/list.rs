@@ -15,7 +15,6 @@ pub struct Row {
     /// A line below.
     pub note: String,
     pub right: String,
-    /// Below that.
     pub right_note: String,
     /// Its name to people who do not see it; its title where empty.
     pub name: String,
@@ -23,25 +22,21 @@ pub struct Row {
 
 impl Row {
     /// A row of two lines.
-    #[must_use]
     pub fn new(title: impl Into<String>, note: impl Into<String>) -> Self {
         Self { title: title.into(), note: note.into(), ..Self::default() }
     }
 
-    /// With what stands at its right end.
-    #[must_use]
+    /// With this text at its right end.
     pub fn right(self, right: impl Into<String>, note: impl Into<String>) -> Self {
         Self { right: right.into(), right_note: note.into(), ..self }
     }
 
-    #[must_use]
     pub fn mark(self, mark: Mark) -> Self {
         Self { mark: Some(mark), ..self }
     }
 }
 
 /// Rows on a page of that height.
-#[must_use]
 pub fn per_page(cx: &Cx<'_>, area: Rect) -> usize {
     let high = cx.g.pick(58.0, 56.0);
     #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "a few rows")]

@@ -73,7 +73,6 @@ impl Screen {
         (Self::Watch, Key::F8),
     ];
 
-    #[must_use]
     pub const fn name(self) -> &'static str {
         match self {
             Self::Start => "Start",
@@ -236,7 +235,7 @@ pub(crate) fn notice(ui: &Ui, cx: &mut Cx<'_>, row: Rect) -> bool {
     true
 }
 
-/// What is wrong, at the foot of an area; gives what is left of it above.
+/// What is wrong, at the foot of an area; gives the area left above it.
 pub(crate) fn notice_below(ui: &Ui, cx: &mut Cx<'_>, area: Rect) -> Rect {
     let line = area.with_min_y(area.bottom() - cx.g.pick(60.0, 72.0));
     if notice(ui, cx, line) { area.with_max_y(line.top() - 6.0) } else { area }

@@ -26,7 +26,6 @@ pub fn show(ui: &mut Ui, wing: &Wing, cx: &mut Cx<'_>) {
     }
 }
 
-/// Nothing to turn, and why.
 fn nothing(ui: &Ui, wing: &Wing, cx: &mut Cx<'_>, advice: &Advice) {
     let x = cx.g.body();
     let by_feet = advice.findings.iter().any(|f| matches!(f.remedy, Remedy::Feet { .. }));

@@ -53,7 +53,6 @@ impl TakenView {
     }
 }
 
-/// What came in.
 #[derive(Clone, Copy, Debug, Default, Serialize)]
 pub struct Counts {
     pub values: u64,

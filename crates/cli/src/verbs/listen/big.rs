@@ -24,7 +24,6 @@ const fn glyph(c: char) -> [&'static str; 5] {
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Cells {
     Blocks,
-    /// Characters of ASCII.
     Ascii,
 }
 

@@ -24,7 +24,6 @@ pub enum Stand {
 /// How a line that stays begins.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Line {
-    /// As it is.
     Plain,
     /// With a word before it.
     Named(&'static str),

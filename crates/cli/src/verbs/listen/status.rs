@@ -7,7 +7,6 @@ use quantity::{Kind, Unit, Units};
 use session::gauges::Connected;
 use session::shown as safe;
 
-/// What is to be seen of a view.
 pub fn picture<'a>(view: &View, device: &'a Connected, help: &'a str) -> Picture<'a> {
     let scale = on_display(view.units, device.quantity());
     let (stand, figure, progress) = seen(&view.live, scale);

@@ -118,7 +118,7 @@ fn turned(round: &mut Round<'_>, to_move: &[ToMove]) -> Result<After, SessionErr
     Ok(if recorded > 0 { After::Again } else { After::Stop })
 }
 
-/// The support that the line begins with, and the rest of it.
+/// The support at the beginning of the line, and the rest of the line.
 fn named(round: &Round<'_>, line: &str) -> Option<(String, String)> {
     let plan = round.session.plan();
     let feet = plan.posts.iter().flat_map(|p| &p.feet).map(|f| &f.name);
@@ -128,7 +128,6 @@ fn named(round: &Round<'_>, line: &str) -> Option<(String, String)> {
     Some((name.clone(), line.get(name.len()..).unwrap_or_default().trim().to_owned()))
 }
 
-/// What the round showed.
 fn summary(round: &Round<'_>, a: &Assessment) -> Vec<String> {
     let mut out = vec![String::new()];
     if let (Some(first), Some(last)) = (round.first, round.last) {

@@ -15,7 +15,6 @@ pub fn run(session: Session, take: &Take, show: &Show) -> Result<Exit, SessionEr
     if round.input.asks() { asking(&mut round) } else { round.piped() }
 }
 
-/// At a terminal.
 fn asking(round: &mut Round<'_>) -> Result<Exit, SessionError> {
     loop {
         if round.session.assessment().stage.is_none() {

@@ -8,9 +8,7 @@ use session::SessionError;
 
 #[derive(Debug, PartialEq, Eq)]
 pub struct Value {
-    /// The point, as typed.
     pub point: String,
-    /// The facing, where one was given.
     pub facing: Option<Facing>,
     pub text: String,
 }

@@ -32,7 +32,6 @@ impl FromStr for HashDigits {
 }
 
 impl HashDigits {
-    /// With the groups that follow it.
     pub fn with(&self, groups: &[String]) -> Result<String, SessionError> {
         let digits = self.0.clone() + &groups.concat();
         if HASH_DIGITS.contains(&digits.len()) {
@@ -50,7 +49,6 @@ pub struct EntryView {
     pub fits: bool,
 }
 
-/// Whether an entry is the one on paper.
 pub fn on_paper(log: &Verified, entry: u64, begins: &str) -> Result<(EntryView, String), SessionError> {
     let found = log.on_paper(entry, begins)?;
     let digits = begins.len();
@@ -97,8 +95,8 @@ pub fn on_sheet(of: &Path, log: &Verified, path: &Path) -> Result<(SheetView, St
             format!("{whose}\nidentical, byte for byte, to the sheet made from those {entries} entries")
         }
         Some(false) => format!(
-            "{whose}\nit is NOT what this program writes of those {entries} entries: somebody altered it, or another \
-             version wrote it; make the sheet again and go by that"
+            "{whose}\nit is NOT the sheet that this program makes from those {entries} entries: somebody altered it, or another \
+             version made it; make the sheet again and go by that"
         ),
     };
     let of_this_log = since != Since::Foreign;

@@ -20,7 +20,6 @@ use std::path::{Path, PathBuf};
 pub struct ManyExported {
     /// Logs that are counted.
     pub wings: u64,
-    /// Kinds of wing.
     pub kinds: usize,
     /// Entries of all logs that could be read.
     pub entries: u64,

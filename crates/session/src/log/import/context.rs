@@ -15,7 +15,6 @@ pub(super) struct Context<'a> {
     pub(super) by: &'a str,
     pub(super) now: At,
     pub(super) stage: Option<&'a str>,
-    /// The last round of the log.
     pub(super) last_round: u32,
     pub(super) defaults: Defaults<'a>,
     /// What parts the fields.

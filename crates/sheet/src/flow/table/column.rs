@@ -19,7 +19,6 @@ pub(crate) enum Width {
     Fit,
     /// What the others leave.
     Share,
-    /// A width in points.
     Points(f64),
 }
 
@@ -66,11 +65,9 @@ pub(crate) enum Cell<'a> {
     Value(String, String),
     /// A mark; its size.
     Mark(ObligationState, f64),
-    /// A mark with its word.
     Word(ObligationState, String),
     /// The page on which a chapter begins.
     Page(&'static str),
-    /// A picture, and what it says.
     Picture(CellPicture<'a>, String),
     /// An empty box to write in, in a row of this height.
     Blank(f64),

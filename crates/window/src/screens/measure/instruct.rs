@@ -38,7 +38,6 @@ pub fn show(ui: &Ui, wing: &Wing, cx: &mut Cx<'_>, point: &Point, plate: &Plate)
     }
 }
 
-/// What to do.
 fn words(wing: &Wing, cx: &Cx<'_>, point: &Point, plate: &Plate) -> String {
     let facing = cx.s.measuring.facing.word();
     if let Some(taken) = &cx.s.measuring.taken {
@@ -88,7 +87,7 @@ fn after(wing: &Wing, cx: &Cx<'_>, reverses: bool, taken: &Point, next: &Point) 
     format!("Next {}, {}", next.place(), words::kind_words(next.kind()))
 }
 
-/// What stands at the right: the design as the instrument will show it, and the other reading.
+/// What is at the right: the design as the instrument will show it, and the other reading.
 fn notes(wing: &Wing, cx: &Cx<'_>, point: &Point) -> (String, String) {
     let Some(view) = cx.index().and_then(|i| i.view(wing, point)) else { return Default::default() };
     let (scale, places) = (wing.scale(view.unit), words::usual_decimals(view.unit));

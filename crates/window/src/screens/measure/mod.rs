@@ -148,7 +148,6 @@ fn face_button(ui: &Ui, wing: &Wing, cx: &mut Cx<'_>, rect: Rect, reverses: bool
     }
 }
 
-/// Take, or why not.
 pub fn take_button(ui: &Ui, wing: &Wing, cx: &mut Cx<'_>, rect: Rect) {
     let fits = take::fits(cx.s, wing);
     let why = if wing.read_only {

@@ -17,10 +17,9 @@ use record::{Point, What};
 pub struct Plate {
     /// The form beside the figures.
     pub sign: Sign,
-    /// The word below it.
     pub word: String,
     pub frame: FrameForm,
-    /// Figures of full size, or what stands there instead.
+    /// Figures of full size, or what is there instead.
     pub body: Body,
 }
 
@@ -53,7 +52,6 @@ pub enum Body {
 }
 
 impl Plate {
-    #[must_use]
     pub fn of(wing: &Wing, cx: &Cx<'_>, point: &Point) -> Self {
         if let Some(t) = &cx.s.measuring.taken {
             let unit = quantity_of(wing, &t.point).map(|kind| words::on_display(&wing.plan, kind).unit());
@@ -75,7 +73,6 @@ impl Plate {
     }
 
     /// What comes over the port; none where no port is open.
-    #[must_use]
     pub fn live(wing: &Wing, kind: Option<Kind>) -> Option<Self> {
         let scale = words::on_display(&wing.plan, kind.or(wing.live.kind()).unwrap_or(Kind::Angle));
         let places = words::step_decimals(scale, wing.live.step());
@@ -145,7 +142,6 @@ impl Plate {
     }
 
     /// What it says, for people who do not see it.
-    #[must_use]
     pub fn words(&self) -> String {
         let with = |unit: &Option<Unit>| match unit {
             Some(Unit::Degree) => "°".to_owned(),
@@ -160,18 +156,15 @@ impl Plate {
     }
 
     /// True where figures of full size are shown.
-    #[must_use]
     pub const fn figures(&self) -> bool {
         matches!(self.body, Body::Figures { .. })
     }
 
-    #[must_use]
     pub fn with_figures(self, text: String, unit: Option<Unit>) -> Self {
         Self { body: Body::Figures { text, unit }, ..self }
     }
 
     /// The ink within its frame.
-    #[must_use]
     pub const fn ink(&self, cx: &Cx<'_>) -> Color32 {
         match self.frame {
             FrameForm::Full => cx.p.ground,

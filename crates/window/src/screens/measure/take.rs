@@ -12,13 +12,11 @@ use record::{Facing, Instrument, Point, What, Withdrawn};
 const TURNED_S: f64 = 1.2;
 
 /// The quantity measured at a point; for a spot check the plan says.
-#[must_use]
 pub fn quantity_of(wing: &Wing, point: &Point) -> Option<Kind> {
     wing.plan.quantity_of(point)
 }
 
 /// The instruments of the plan and of the log, each with its latest facts.
-#[must_use]
 pub fn instruments(wing: &Wing, gone: &Withdrawn) -> Vec<Instrument> {
     let mut list: Vec<Instrument> = wing.plan.instruments.clone();
     // Withdrawn ones do not live on.
