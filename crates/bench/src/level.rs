@@ -138,43 +138,23 @@ impl Level {
     /// Both tilts on the scales of their limits, the instrument's own axis first.
     pub(crate) fn places(&self, log: &Log<'_>, known: &Known, pair: &Pair) -> Vec<Place> {
         let Site::Post(post) = &self.site else {
-            return self
-                .spars
-                .point()
-                .map(|point| self.at_station(log, known, pair, point))
-                .into_iter()
-                .collect();
+            return self.at_station(log, known, pair).into_iter().collect();
         };
         [known.seat.main_axis(), known.seat.second_axis()]
             .into_iter()
             .filter_map(|axis| {
                 let point = Point::at(tilt(axis)?, post);
                 let tilt = self.tilt(known, axis, pair)?;
-                let limits = log.place_of(&point);
-                Some(Place {
-                    point,
-                    value: tilt.value,
-                    zero_out: tilt.zero_out,
-                    design: limits.design,
-                    lower: limits.lower,
-                    upper: limits.upper,
-                })
+                Some(log.place(point, tilt.value, tilt.zero_out))
             })
             .collect()
     }
 
-    /// The incidence that is live at the station watched: facing and fixture taken out, and the zero where it is known.
-    fn at_station(&self, log: &Log<'_>, known: &Known, pair: &Pair, point: Point) -> Place {
-        let zero = known.zero.known();
-        let limits = log.place_of(&point);
-        Place {
-            value: self.facing.sign() * (pair.main - zero.unwrap_or(0.0)) - log.plan.fixture_of(&point),
-            zero_out: zero.is_some(),
-            design: limits.design,
-            lower: limits.lower,
-            upper: limits.upper,
-            point,
-        }
+    /// The incidence that is live at the station watched, if one is: facing and fixture taken out, and the zero where it is known.
+    fn at_station(&self, log: &Log<'_>, known: &Known, pair: &Pair) -> Option<Place> {
+        let (point, zero) = (self.spars.point()?, known.zero.known());
+        let value = self.facing.sign() * (pair.main - zero.unwrap_or(0.0)) - log.plan.fixture_of(&point);
+        Some(log.place(point, value, zero.is_some()))
     }
 
     /// The instrument was set up again: what was at rest means something else.

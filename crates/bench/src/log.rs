@@ -1,5 +1,6 @@
 //! What the bench may know of the log: handed in with every call.
 
+use crate::Place;
 use assess::Assessment;
 use record::{At, Entry, Plan, Point};
 
@@ -18,21 +19,10 @@ impl Log<'_> {
         moves.filter(|m| m.support == support).map(|m| m.amount_mm).sum()
     }
 
-    /// The limits of a point's own value, lower and upper, and its design.
-    pub fn place_of(&self, point: &Point) -> Limits {
-        let view = self.assessment.points.iter().find(|view| view.point == *point);
-        view.map_or_else(Limits::default, |view| Limits {
-            design: view.design,
-            lower: view.lower,
-            upper: view.upper,
-        })
+    /// A live value at a point, on the scale of the point's own limits.
+    pub fn place(&self, point: Point, value: f64, zero_out: bool) -> Place {
+        let view = self.assessment.points.iter().find(|view| view.point == point);
+        let (design, lower, upper) = view.map_or((None, None, None), |v| (v.design, v.lower, v.upper));
+        Place { point, value, zero_out, design, lower, upper }
     }
-}
-
-/// What a value is compared with.
-#[derive(Clone, Copy, Debug, Default, PartialEq)]
-pub struct Limits {
-    pub design: Option<f64>,
-    pub lower: Option<f64>,
-    pub upper: Option<f64>,
 }

@@ -5,7 +5,6 @@ use crate::{
     Standing, View, Zeroes,
 };
 use record::Facing;
-use record::point::Design;
 
 /// Below this share of the while it counts as moving, above it as settling.
 const SETTLING: f32 = 0.1;
@@ -113,19 +112,8 @@ impl Bench {
         let shown = live.shown()?;
         let sign = target.facing.map_or(1.0, Facing::sign);
         let zero = target.facing.and_then(|_| self.zero.known());
-        let fixture = match target.point.kind().row().design {
-            Design::Incidence => log.plan.station(target.point.place()).map_or(0.0, |s| s.fixture.value()),
-            _ => 0.0,
-        };
-        let limits = log.place_of(&target.point);
-        Some(Place {
-            value: sign * (shown.value - zero.unwrap_or(0.0)) - fixture,
-            zero_out: zero.is_some() || target.facing.is_none(),
-            design: limits.design,
-            lower: limits.lower,
-            upper: limits.upper,
-            point: target.point,
-        })
+        let value = sign * (shown.value - zero.unwrap_or(0.0)) - log.plan.fixture_of(&target.point);
+        Some(log.place(target.point, value, zero.is_some() || target.facing.is_none()))
     }
 
     fn level_view(&self, now_ms: u64, log: &Log<'_>) -> Option<LevelView> {

@@ -23,20 +23,21 @@ impl Bench {
 
     pub(crate) fn begin_level(&mut self, post: &str, log: &Log<'_>, out: &mut Vec<Out>) {
         if log.plan.posts.iter().any(|it| it.name == post) {
-            let facing = self.level.as_ref().map_or(Facing::Forward, |level| level.facing);
-            let mut level = Level::new(Site::Post(post.to_owned()), facing);
-            level.begin(log);
-            (self.level, self.question) = (Some(level), None);
+            self.lay(Site::Post(post.to_owned())).begin(log);
         } else {
             out.push(Out::Say(Said::NoPost(post.to_owned())));
         }
     }
 
     pub(crate) fn begin_moves(&mut self, log: &Log<'_>) {
+        self.lay(Site::Spars).look(log);
+    }
+
+    /// A new loop of moves, with the facing that the level has from the last one.
+    fn lay(&mut self, site: Site) -> &mut Level {
         let facing = self.level.as_ref().map_or(Facing::Forward, |level| level.facing);
-        let mut level = Level::new(Site::Spars, facing);
-        level.look(log);
-        (self.level, self.question) = (Some(level), None);
+        self.question = None;
+        self.level.insert(Level::new(site, facing))
     }
 
     /// What both axes show at rest now.
@@ -123,17 +124,23 @@ impl Bench {
             return;
         }
         level.settled_at = Some(pair.main);
-        let outcome = level.outcome(log, &known, &pair);
-        match outcome {
+        match level.outcome(log, &known, &pair) {
             None | Some(Outcome::Nothing(_)) => {}
-            Some(Outcome::AsTold { measured, others }) => {
-                if self.hands_free == HandsFree::On {
-                    self.record(&measured, now_ms, out);
-                } else {
-                    self.question = Some(Question::Record { measured, others });
-                }
+            Some(Outcome::AsTold { measured, .. }) if self.hands_free == HandsFree::On => {
+                self.record(&measured, now_ms, out);
             }
-            Some(Outcome::Otherwise { candidates }) => {
+            Some(outcome) => self.ask_about(outcome, out),
+        }
+    }
+
+    /// Asks about a move that was measured.
+    fn ask_about(&mut self, outcome: Outcome, out: &mut Vec<Out>) {
+        match outcome {
+            Outcome::Nothing(_) => {}
+            Outcome::AsTold { measured, others } => {
+                self.question = Some(Question::Record { measured, others });
+            }
+            Outcome::Otherwise { candidates } => {
                 out.push(Out::Say(Said::NotAsTold));
                 self.question = Some(Question::Which { candidates });
             }
@@ -212,7 +219,6 @@ impl Bench {
                 self.question = None;
                 self.record(&measured, now_ms, out);
             }
-            Main::Yes => self.key_yes(now_ms, log, out),
             Main::HoldStill => Self::not_taken(out, NotTaken::NotSettled),
             Main::MoveFirst => self.take_settled(now_ms, log, out),
             Main::Turning => self.nothing_turned(now_ms, log, out),
@@ -221,10 +227,6 @@ impl Bench {
             Main::Off => self.take_settled(now_ms, log, out),
             Main::Enough | Main::TakeBothWays | Main::Count => {}
         }
-    }
-
-    fn key_yes(&mut self, now_ms: u64, log: &Log<'_>, out: &mut Vec<Out>) {
-        out.extend(self.key(crate::Key::Answer(Answer::Yes), now_ms, log));
     }
 
     /// The main key between start and end: at rest it ends the move, and with nothing turned nothing is written.
@@ -238,13 +240,7 @@ impl Bench {
                 level.settled_at = Some(pair.main);
                 out.push(Out::Say(Said::NothingMoved(by)));
             }
-            Some(Outcome::AsTold { measured, others }) => {
-                self.question = Some(Question::Record { measured, others });
-            }
-            Some(Outcome::Otherwise { candidates }) => {
-                out.push(Out::Say(Said::NotAsTold));
-                self.question = Some(Question::Which { candidates });
-            }
+            Some(outcome) => self.ask_about(outcome, out),
             None => {}
         }
     }

@@ -206,8 +206,6 @@ pub enum Main {
     /// Nothing: a screw is being turned.
     Turning,
     Record(Measured),
-    /// Answers the open question with yes.
-    Yes,
     /// Nothing: a screw is to be turned that the level does not show, and its turns counted.
     Count,
     /// Nothing: level enough, leave it.

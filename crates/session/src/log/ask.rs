@@ -4,7 +4,7 @@ use super::standing::standing;
 use crate::SessionError;
 use assess::expect::{self, Question, Shows};
 use record::plan::Plan;
-use record::{Entry, Facing, Instrument, Point, Reading};
+use record::{Asked, Entry, Facing, Instrument, Point, Reading};
 use std::collections::BTreeMap;
 
 /// The rounds under way, as far as the next reading's value follows from them.
@@ -59,21 +59,16 @@ impl<'p> Asking<'p> {
     }
 }
 
-/// The reading with the question that was answered with yes.
+/// The question that was answered with yes, as the entry keeps it.
 ///
 /// # Errors
 /// [`SessionError::Asks`] where something must be asked and nobody said yes; [`SessionError::NothingAsked`] where somebody said
 /// yes and nothing was asked.
-pub(crate) fn answered(
-    mut reading: Reading,
-    question: Option<Question>,
-    sure: bool,
-) -> Result<Reading, SessionError> {
-    reading.asked = match (question, sure) {
-        (Some(question), true) => Some(question.into()),
-        (Some(question), false) => return Err(SessionError::Asks(question)),
-        (None, true) => return Err(SessionError::NothingAsked),
-        (None, false) => None,
-    };
-    Ok(reading)
+pub(crate) fn answered(question: Option<Question>, sure: bool) -> Result<Option<Asked>, SessionError> {
+    match (question, sure) {
+        (Some(question), true) => Ok(Some(question.into())),
+        (Some(question), false) => Err(SessionError::Asks(question)),
+        (None, true) => Err(SessionError::NothingAsked),
+        (None, false) => Ok(None),
+    }
 }

@@ -2,10 +2,9 @@
 
 use super::ask::{Asking, answered};
 use super::open::logged_plan;
-use super::pair::Pair;
 use super::rounds::{Rounds, reach};
 use super::standing::{other_half, standing};
-use super::take::{Draft, acknowledgement, from_typed, with_unit};
+use super::take::{Draft, from_typed, told};
 use super::write::named;
 use super::{Session, Take, Taken, known};
 use crate::SessionError;
@@ -55,22 +54,11 @@ impl Session {
             if going.is_some() { recent.iter().chain(&withdrawn).cloned().collect() } else { Vec::new() };
         let instrument = reading.instrument.as_ref().and_then(|name| known.get(name));
         let question = Asking::of(&plan, &going).question(&reading, instrument).or(off_step);
-        let reading = answered(reading, question, take.sure)?;
+        reading.asked = answered(question, take.sure)?;
         let pair = other_half(&standing(&plan, recent.iter().chain(&withdrawn)), &reading).cloned();
         let what = What::Reading(reading);
         let seq = journal.append(when, &by, &what)?.seq;
-        let (ack, value) = match &what {
-            What::Reading(reading) => {
-                let value = with_unit(&plan, reading, instrument);
-                (acknowledgement(seq, reading, &value, pair.as_ref()), Some(value))
-            }
-            _ => (String::new(), None),
-        };
-        let pair = match &what {
-            What::Reading(reading) => pair.and_then(|other| Pair::of(reading, &other, instrument)),
-            _ => None,
-        };
-        Ok(Taken { entry: Entry { seq, at, offset: when.offset, by, what }, ack, pair, value })
+        told(&plan, Entry { seq, at, offset: when.offset, by, what }, pair, instrument)
     }
 }
 

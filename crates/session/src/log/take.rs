@@ -83,8 +83,8 @@ impl Session {
     /// known or must be named, or the log cannot be written. [`SessionError::Asks`] where the value must be said again on
     /// purpose, and [`SessionError::NothingAsked`] where that was said and nothing is asked.
     pub fn take(&mut self, take: Take) -> Result<Taken, SessionError> {
-        let (reading, question) = self.draft(&take)?;
-        let reading = answered(reading, question, take.sure)?;
+        let (mut reading, question) = self.draft(&take)?;
+        reading.asked = answered(question, take.sure)?;
         self.write_reading(take.by.as_deref(), reading)
     }
 
@@ -161,7 +161,7 @@ impl Session {
         if let Some(why) = impossible(quantity, value, resolution, instrument) {
             return Err(why.into());
         }
-        let reading = Reading {
+        let mut reading = Reading {
             facing: points::facing(&point, take.facing)?,
             text: take.text.clone().unwrap_or_else(|| take.amount.to_string()),
             round: if take.new_round {
@@ -180,7 +180,8 @@ impl Session {
         let question = self.asked_of(&reading, &known);
         // At a port a key says yes before anybody knows whether something is asked.
         let sure = take.sure && question.is_some();
-        answered(reading, question, sure)
+        reading.asked = answered(question, sure)?;
+        Ok(reading)
     }
 
     pub(super) fn round(&self, instrument: Option<&str>) -> u32 {
@@ -214,11 +215,24 @@ impl Session {
         let pair = other_half(&standing(&self.plan, self.under_way()), reading).cloned();
         let known = self.instruments();
         let instrument = reading.instrument.as_ref().and_then(|name| known.get(name));
-        let value = with_unit(&self.plan, reading, instrument);
-        let ack = acknowledgement(entry.seq, reading, &value, pair.as_ref());
-        let pair = pair.and_then(|other| Pair::of(reading, &other, instrument));
-        Ok(Taken { ack, entry, pair, value: Some(value) })
+        told(&self.plan, entry, pair, instrument)
     }
+}
+
+/// What is told of a reading that was written; `other` is the other half of its pair.
+pub(super) fn told(
+    plan: &Plan,
+    entry: Entry,
+    other: Option<Entry>,
+    instrument: Option<&Instrument>,
+) -> Result<Taken, SessionError> {
+    let What::Reading(reading) = &entry.what else {
+        return Err(Refusal::OtherEntry.into());
+    };
+    let value = with_unit(plan, reading, instrument);
+    let ack = acknowledgement(entry.seq, reading, &value, other.as_ref());
+    let pair = other.and_then(|other| Pair::of(reading, &other, instrument));
+    Ok(Taken { ack, entry, pair, value: Some(value) })
 }
 
 /// A typed reading, its round still to be settled.
@@ -291,14 +305,14 @@ pub fn part_temperature(text: &str) -> Result<Celsius, SessionError> {
 }
 
 /// The value as typed, with its unit; what a dial showed has none.
-pub(super) fn with_unit(plan: &Plan, reading: &Reading, instrument: Option<&Instrument>) -> String {
+fn with_unit(plan: &Plan, reading: &Reading, instrument: Option<&Instrument>) -> String {
     if reading.dial.is_some() {
         return reading.text.clone();
     }
     expect::Say::of(reading.quantity, instrument, plan.units).typed(&reading.text, reading.value)
 }
 
-pub(super) fn acknowledgement(seq: u64, reading: &Reading, value: &str, pair: Option<&Entry>) -> String {
+fn acknowledgement(seq: u64, reading: &Reading, value: &str, pair: Option<&Entry>) -> String {
     let mut ack = format!("{seq}: {} = {}", shown(&reading.point.to_string()), shown(value));
     if reading.dial.is_some() {
         let force = quantity::shown::with_unit(

@@ -57,8 +57,8 @@ impl Session {
     /// As for [`Session::take`] and [`Session::withdraw`]; then nothing is changed.
     pub fn retake(&mut self, seq: u64, take: &Take, reason: &str) -> Result<Taken, SessionError> {
         self.withdrawable(seq)?;
-        let (reading, question) = self.draft_without(take, seq)?;
-        let mut reading = answered(reading, question, take.sure)?;
+        let (mut reading, question) = self.draft_without(take, seq)?;
+        reading.asked = answered(question, take.sure)?;
         let by = self.person(take.by.as_deref())?;
         let when = self.clock.when();
         if let Some(What::Reading(before)) = Entry::find(&self.entries, seq).map(|e| &e.what)

@@ -1,5 +1,6 @@
 //! What else happened: stages, withdrawals, moves, things left open, notes, instruments, a new plan.
 
+use super::ask::answered;
 use super::points::nearest;
 use super::{Session, Taken, known, moves};
 use crate::refusal::Refusal;
@@ -7,9 +8,7 @@ use crate::{NotKnown, SessionError, Unknown, shown};
 use assess::expect::Question;
 use assess::view::ObligationKind;
 use quantity::Millimetres;
-use record::{
-    Asked, Entry, Instrument, InstrumentCheck, Move, OpenAction, OpenItem, What, Withdrawable, Withdrawn,
-};
+use record::{Entry, Instrument, InstrumentCheck, Move, OpenAction, OpenItem, What, Withdrawable, Withdrawn};
 
 #[derive(Clone, Debug, Default)]
 pub struct TypedMove {
@@ -107,11 +106,7 @@ impl Session {
         let by = moves::amount(amount, adjust, self.plan.units)?;
         let question = self.move_question(support, by);
         let mut moved = Move::typed(support, by, amount);
-        moved.asked = match (question, made.sure) {
-            (Some(question), false) => return Err(SessionError::Asks(question)),
-            (None, true) => return Err(SessionError::NothingAsked),
-            (question, _) => question.map(Asked::from),
-        };
+        moved.asked = answered(question, made.sure)?;
         let entry = self.append(None, &What::Move(moved))?;
         let ack = format!(
             "{} `{}` moved {:+.3} mm; what it carries must be measured again",

@@ -147,6 +147,16 @@ impl<'a> Stack<'a> {
         }
     }
 
+    /// All of them, two abreast.
+    pub(crate) fn abreast<'t, T>(&mut self, all: &'t [T], draw: impl Fn(&mut Stack<'a>, &'t T)) {
+        for two in all.chunks(2) {
+            match two {
+                [one, other] => self.pair(0.5, |k| draw(k, one), |k| draw(k, other)),
+                one => one.iter().for_each(|one| draw(self, one)),
+            }
+        }
+    }
+
     /// Two stacks side by side where they are short, one below the other where not. `share` is that of the left one.
     pub(crate) fn pair(&mut self, share: f64, left: impl Fn(&mut Stack<'a>), right: impl Fn(&mut Stack<'a>)) {
         let gap = 6.3 * MM;

@@ -150,3 +150,9 @@ fn counts(canvas: &mut crate::flow::Canvas<'_>, all: &[&Obligation], left: f64, 
 pub(super) fn worst<'o>(all: impl IntoIterator<Item = &'o Obligation>) -> State {
     all.into_iter().map(|o| o.state).max().unwrap_or(State::Missing)
 }
+
+/// The worst of them; of those in the same state the one that is least likely to conform.
+pub(super) fn least_certain<'o>(all: impl Iterator<Item = &'o Obligation>) -> Option<&'o Obligation> {
+    let p = |o: &Obligation| o.conforms.unwrap_or(1.0);
+    all.max_by(|a, b| a.state.cmp(&b.state).then(p(b).total_cmp(&p(a))))
+}

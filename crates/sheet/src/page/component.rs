@@ -77,10 +77,7 @@ pub(super) fn page<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>, name: &str) -> Resu
 
 fn verdict(s: &Sheet<'_>, part: &Part<'_>) -> Verdict {
     let worst = super::board::worst(part.owed.iter().copied());
-    let least = part.owed.iter().max_by(|a, b| {
-        let p = |o: &Obligation| o.conforms.unwrap_or(1.0);
-        a.state.cmp(&b.state).then(p(b).total_cmp(&p(a)))
-    });
+    let least = super::board::least_certain(part.owed.iter().copied());
     let word = match worst {
         _ if s.broken().is_some() => "NOT PROVEN",
         State::Met => "WITHIN",

@@ -43,11 +43,9 @@ pub(super) fn page<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>) -> Break {
 
 /// Board, twist, stages, signatures, boxes.
 fn rest<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>) {
-    let sheet = *s;
-    let has_twist = s.a.twist.is_some();
-    let board = move |stack: &mut Stack<'a>| super::board::board(&sheet, stack);
-    if has_twist {
-        stack.pair(0.578, board, move |stack| small_twist(&sheet, stack));
+    let board = |stack: &mut Stack<'a>| super::board::board(s, stack);
+    if s.a.twist.is_some() {
+        stack.pair(0.578, board, |stack| small_twist(s, stack));
     } else {
         board(stack);
     }

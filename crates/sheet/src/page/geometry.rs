@@ -1,7 +1,7 @@
 //! The other geometry: levels and squareness as strips; straightness, spacing and spots as plots by place; the shaft.
 
 use super::Sheet;
-use super::judged::{Behind, decides, from, limits, picture, reach, strip_cell};
+use super::judged::{Behind, behind, decides, from, limits, picture, reach, strip_cell, worst_first};
 use super::spots::{FIGURES, WORST};
 use super::twist::summed;
 use super::words::spaced;
@@ -13,25 +13,15 @@ use assess::view::{
 };
 use quantity::shown::K95;
 use record::point::Judgement;
-use std::collections::BTreeMap;
-use std::rc::Rc;
 
 pub(super) const CHAPTER: &str = "geometry";
 
 pub(super) fn page<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>) {
     stack.chapter(Break::Full(CHAPTER));
-    let mut behind: Behind<'a> = BTreeMap::new();
-    for p in &s.a.points {
-        if let Some(by) = &p.judged_by {
-            behind.entry(by.clone()).or_default().push(p);
-        }
-    }
-    let behind = Rc::new(behind);
+    let behind = behind(&s.a.points);
     let (posts, bays) = (!s.a.posts.is_empty(), !s.a.bays.is_empty());
-    let sheet = *s;
-    let (b1, b2) = (Rc::clone(&behind), Rc::clone(&behind));
     match (posts, bays) {
-        (true, true) => stack.pair(0.5, |k| levels(&sheet, k, &b1), |k| squareness(&sheet, k, &b2)),
+        (true, true) => stack.pair(0.5, |k| levels(s, k, &behind), |k| squareness(s, k, &behind)),
         (true, false) => levels(s, stack, &behind),
         (false, true) => squareness(s, stack, &behind),
         (false, false) => {}
@@ -66,10 +56,7 @@ pub(super) fn page<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>) {
 
 /// The geometry of some points only: what judges them.
 pub(super) fn of_component<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>, points: &[&'a PointView]) {
-    let mut behind: Behind<'a> = BTreeMap::new();
-    points
-        .iter()
-        .for_each(|p| p.judged_by.iter().for_each(|by| behind.entry(by.clone()).or_default().push(p)));
+    let behind = behind(points.iter().copied());
     let has = |kind: K, about: &str| behind.contains_key(&JudgedBy::new(kind, about));
     let posts: Vec<&str> = s.a.posts.iter().map(|p| p.post.as_str()).collect();
     if posts.iter().any(|p| has(K::Level, p) || has(K::Cross, p)) {
@@ -172,14 +159,7 @@ fn straightness<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>, behind: &Behind<'a>) {
         &note,
         summed(s.a.spars.iter().map(|v| v.minimum_zone.verdict)),
     );
-    let sheet = *s;
-    for two in s.a.spars.chunks(2) {
-        match two {
-            [one, other] => stack.pair(0.5, move |k| spar(&sheet, k, one), move |k| spar(&sheet, k, other)),
-            [one] => spar(s, stack, one),
-            _ => {}
-        }
-    }
+    stack.abreast(&s.a.spars, |k, one| spar(s, k, one));
     decides(stack, s.a.spars.iter().map(|v| &v.minimum_zone));
 }
 
@@ -280,11 +260,7 @@ fn together(all: &[&Judged], figures: bool) -> String {
     let mut text = format!("each at most {}; limits {limits}", first.scale().with(&half));
     if !figures {
         let mut worst: Vec<&&Judged> = all.iter().collect();
-        worst.sort_by(|a, b| {
-            b.verdict
-                .cmp(&a.verdict)
-                .then(a.probability.unwrap_or(1.0).total_cmp(&b.probability.unwrap_or(1.0)))
-        });
+        worst_first(&mut worst, |j| j.verdict, |j| j.probability);
         let named: Vec<String> =
             worst.iter().take(WORST).map(|j| format!("{} {}", j.what, spaced(&j.shown()))).collect();
         text.push_str(&format!("; the worst: {}", named.join(", ")));

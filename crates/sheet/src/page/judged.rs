@@ -17,6 +17,27 @@ pub(super) fn from(behind: &Behind<'_>, by: impl Iterator<Item = JudgedBy>) -> S
     provenance(by.filter_map(|by| behind.get(&by)).flatten().copied())
 }
 
+/// Points by what judges them.
+pub(super) fn behind<'a>(points: impl IntoIterator<Item = &'a PointView>) -> Behind<'a> {
+    let mut behind = Behind::new();
+    for p in points {
+        if let Some(by) = &p.judged_by {
+            behind.entry(by.clone()).or_default().push(p);
+        }
+    }
+    behind
+}
+
+/// Sorts by verdict, the worst first; of those that are alike the one that is least likely to conform.
+pub(super) fn worst_first<T>(
+    all: &mut [T],
+    verdict: impl Fn(&T) -> Option<Verdict>,
+    conforms: impl Fn(&T) -> Option<f64>,
+) {
+    let p = |one: &T| conforms(one).unwrap_or(1.0);
+    all.sort_by(|a, b| verdict(b).cmp(&verdict(a)).then(p(a).total_cmp(&p(b))));
+}
+
 /// A judged value as a strip between its limits.
 pub(super) fn strip_cell<'a>(j: &Judged, reach: f64) -> Cell<'a> {
     let (value, half, limits) = (j.value, K95 * j.u, [j.lower, j.upper]);

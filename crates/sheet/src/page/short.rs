@@ -1,6 +1,6 @@
 //! The second page of the short form: the twist, the worst of every other kind, how to check the paper.
 
-use super::board::one_row;
+use super::board::{least_certain, one_row};
 use super::twist::{error, plot};
 use super::words::{percent, spaced, stem};
 use super::{Sheet, paper};
@@ -15,14 +15,13 @@ pub(super) fn page<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>, begins: Break) {
     stack.chapter(begins.of(CHAPTER));
     if let Some(twist) = &s.a.twist {
         plot(s, stack, twist);
-        let sheet = *s;
         let shown = worst_of(&twist.stations);
         let title = match twist.stations.len() {
             all if all > shown.len() => format!("Stations, the worst {} of {all}", shown.len()),
             _ => "Stations".to_owned(),
         };
         let (first, rest) = shown.split_at(shown.len().div_ceil(2));
-        stack.pair(0.5, move |k| stations(&sheet, k, first, &title), move |k| stations(&sheet, k, rest, ""));
+        stack.pair(0.5, |k| stations(s, k, first, &title), |k| stations(s, k, rest, ""));
     } else if s.aeroplane() {
         super::rigging::pairs(s, stack);
     } else {
@@ -31,8 +30,7 @@ pub(super) fn page<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>, begins: Break) {
     }
     everything_else(s, stack);
     paper::check(s, stack);
-    let sheet = *s;
-    stack.pair(0.5, move |k| paper::decision_rule(&sheet, k), move |k| paper::cautions(&sheet, k));
+    stack.pair(0.5, |k| paper::decision_rule(s, k), |k| paper::cautions(s, k));
 }
 
 /// Stations in the short form at most; of more, the worst.
@@ -104,11 +102,7 @@ fn everything_else<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>) {
             })
             .collect();
     let row = |((kind, stem), all): (&(K, &str), &Vec<&Obligation>)| -> Row<'a> {
-        let worst = all.iter().max_by(|a, b| {
-            let p = |o: &Obligation| o.conforms.unwrap_or(1.0);
-            a.state.cmp(&b.state).then(p(b).total_cmp(&p(a)))
-        });
-        let Some(o) = worst else { return Vec::new() };
+        let Some(o) = least_certain(all.iter().copied()) else { return Vec::new() };
         let measured = o.evidence.iter().rev().find_map(|e| when.get(e)).cloned();
         let what = match (kind, stem.is_empty()) {
             (_, true) => kind.plural().to_owned(),

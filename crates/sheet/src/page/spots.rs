@@ -1,7 +1,7 @@
 //! Spot checks: rows of them as plots by place, single ones as a table.
 
 use super::Sheet;
-use super::judged::picture;
+use super::judged::{picture, worst_first};
 use super::twist::{provenance, summed};
 use super::words::{percent, range, spaced, stem};
 use crate::flow::{Cell, Column, Row, Stack, Table};
@@ -36,17 +36,7 @@ pub(super) fn spots<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>) {
     }
     // Many rows of one or two are a table.
     let (rows, few): (Vec<_>, Vec<_>) = groups.into_iter().partition(|g| g.len() > 2);
-    let sheet = *s;
-    for two in rows.chunks(2) {
-        match two {
-            [one, other] => {
-                let (one, other) = (one.clone(), other.clone());
-                stack.pair(0.5, move |k| spot_row(&sheet, k, &one), move |k| spot_row(&sheet, k, &other));
-            }
-            [one] => spot_row(s, stack, one),
-            _ => {}
-        }
-    }
+    stack.abreast(&rows, |k, row| spot_row(s, k, row));
     let few: Vec<&PointView> = few.into_iter().flatten().collect();
     if !few.is_empty() {
         spot_table(s, stack, &few);
@@ -102,11 +92,7 @@ pub(super) fn spot_row<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>, all: &[&'a Poin
     stack.note(&format!("{each}limits {limit}{trend}"));
     if !figures {
         let mut worst: Vec<&&PointView> = all.iter().collect();
-        worst.sort_by(|a, b| {
-            b.verdict
-                .cmp(&a.verdict)
-                .then(a.probability.unwrap_or(1.0).total_cmp(&b.probability.unwrap_or(1.0)))
-        });
+        worst_first(&mut worst, |p| p.verdict, |p| p.probability);
         let named: Vec<String> =
             worst.iter().take(WORST).map(|p| format!("{} {}", p.point.place(), spot_value(s, p))).collect();
         stack.note(&format!("the worst: {}", named.join(", ")));

@@ -19,8 +19,7 @@ pub(super) fn page<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>) {
     signatures(s, stack);
     paper::check(s, stack);
     limits(s, stack);
-    let sheet = *s;
-    stack.pair(0.5, move |k| paper::decision_rule(&sheet, k), move |k| paper::cautions(&sheet, k));
+    stack.pair(0.5, |k| paper::decision_rule(s, k), |k| paper::cautions(s, k));
     spelled(s, stack);
 }
 
@@ -111,12 +110,11 @@ fn checks(s: &Sheet<'_>, i: &InstrumentView) -> String {
 }
 
 fn zeros_and_notes<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>) {
-    let sheet = *s;
     if s.a.zeros.is_empty() {
         notes(s, stack);
         return;
     }
-    stack.pair(0.5, move |k| zeros(&sheet, k), move |k| notes(&sheet, k));
+    stack.pair(0.5, |k| zeros(s, k), |k| notes(s, k));
 }
 
 fn zeros<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>) {

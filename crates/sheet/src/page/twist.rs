@@ -257,7 +257,6 @@ fn whole<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>, twist: &'a Twist) {
 
 fn judged<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>, twist: &'a Twist) {
     stack.heading("How it was judged", "", None);
-    let sheet = *s;
     let remarks: Vec<String> = twist
         .stations
         .iter()
@@ -266,14 +265,14 @@ fn judged<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>, twist: &'a Twist) {
         .collect();
     stack.pair(
         0.5,
-        move |stack| {
+        |stack| {
             stack.paragraph(
                 "By its own readings.",
                 "Each station is judged by its own readings, less the setting. The curve only shows the shape.",
             );
             if twist.order > 0 {
                 let scatter = twist.scatter_deg.filter(|t| *t > 0.0).map_or_else(String::new, |t| {
-                    format!(" Scatter of the ribs, about {}, is allowed for.", sheet.angle().rough_with(t))
+                    format!(" Scatter of the ribs, about {}, is allowed for.", s.angle().rough_with(t))
                 });
                 let words = format!(
                     "chi squared {} on {} about the curve.{scatter}",
@@ -289,13 +288,13 @@ fn judged<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>, twist: &'a Twist) {
                 stack.paragraph("Order:", &words);
             }
         },
-        move |stack| {
+        |stack| {
             stack.paragraph("± is 95 %.", "It covers display, seating and the scatter of the ribs. The level’s zero drops out of a pair.");
             let least = twist.stations.iter().filter_map(|v| v.probability).fold(f64::INFINITY, f64::min);
             if least.is_finite() {
                 stack.paragraph("Conforms:", &format!("the least certain station conforms {}.", percent(least)));
             }
-            if sheet.left_right() {
+            if s.left_right() {
                 stack.paragraph("Left against right.", "Not compared: it needs the log of the other wing.");
             }
         },

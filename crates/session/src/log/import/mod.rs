@@ -242,11 +242,10 @@ impl Lines<'_> {
             let stated = (line.at != context.now).then_some(line.at);
             let when = stated.and_then(|at| self.made.done.question(&line.reading.point, at));
             let question = Question::both(question, when);
-            line.reading =
-                answered(line.reading, question, line.said == Said::Sure).map_err(|why| match why {
-                    SessionError::Asks(question) => LineFault::Asks(question),
-                    _ => LineFault::NothingAsked,
-                })?;
+            line.reading.asked = answered(question, line.said == Said::Sure).map_err(|why| match why {
+                SessionError::Asks(question) => LineFault::Asks(question),
+                _ => LineFault::NothingAsked,
+            })?;
         }
         self.asking.saw(&line.reading);
         self.rounds.saw_reading(line.at, &line.reading);
