@@ -145,7 +145,7 @@ impl Level {
             .filter_map(|axis| {
                 let point = Point::at(tilt(axis)?, post);
                 let tilt = self.tilt(known, axis, pair)?;
-                Some(log.place(point, tilt.value, tilt.zero_out))
+                Some(Place { zero_out: tilt.zero_out, ..log.place(point, tilt.value) })
             })
             .collect()
     }
@@ -154,7 +154,7 @@ impl Level {
     fn at_station(&self, log: &Log<'_>, known: &Known, pair: &Pair) -> Option<Place> {
         let (point, zero) = (self.spars.point()?, known.zero.known());
         let value = self.facing.sign() * (pair.main - zero.unwrap_or(0.0)) - log.plan.fixture_of(&point);
-        Some(log.place(point, value, zero.is_some()))
+        Some(Place { zero_out: zero.is_some(), ..log.place(point, value) })
     }
 
     /// The instrument was set up again: what was at rest means something else.

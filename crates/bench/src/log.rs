@@ -19,10 +19,10 @@ impl Log<'_> {
         moves.filter(|m| m.support == support).map(|m| m.amount_mm).sum()
     }
 
-    /// A live value at a point, on the scale of the point's own limits.
-    pub fn place(&self, point: Point, value: f64, zero_out: bool) -> Place {
+    /// A live value at a point, its zero taken out, on the scale of the point's own limits.
+    pub fn place(&self, point: Point, value: f64) -> Place {
         let view = self.assessment.points.iter().find(|view| view.point == point);
         let (design, lower, upper) = view.map_or((None, None, None), |v| (v.design, v.lower, v.upper));
-        Place { point, value, zero_out, design, lower, upper }
+        Place { point, value, zero_out: true, design, lower, upper }
     }
 }

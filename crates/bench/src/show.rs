@@ -113,7 +113,8 @@ impl Bench {
         let sign = target.facing.map_or(1.0, Facing::sign);
         let zero = target.facing.and_then(|_| self.zero.known());
         let value = sign * (shown.value - zero.unwrap_or(0.0)) - log.plan.fixture_of(&target.point);
-        Some(log.place(target.point, value, zero.is_some() || target.facing.is_none()))
+        let zero_out = zero.is_some() || target.facing.is_none();
+        Some(Place { zero_out, ..log.place(target.point, value) })
     }
 
     fn level_view(&self, now_ms: u64, log: &Log<'_>) -> Option<LevelView> {

@@ -120,7 +120,7 @@ fn happen(session: &mut Session, step: &Step) -> Result<(), SessionError> {
             let points: Vec<String> = step.what.split(';').map(str::to_owned).collect();
             session.rework(&points, &step.note)?
         }
-        "withdraw" => session.withdraw(session.head().0, &step.note)?,
+        "withdraw" => session.withdraw(session.head().entries, &step.note)?,
         "open" => session.open_item(&step.what, OpenAction::Opened, given(&step.note).as_deref())?,
         "close" => session.open_item(&step.what, OpenAction::Closed, given(&step.note).as_deref())?,
         other => return Err(Refusal::NoSuchStep(other.to_owned()).into()),

@@ -33,9 +33,9 @@ pub use files::{
 };
 pub use log::nearest;
 pub use log::{
-    BadLine, BeginStage, Exported, Form, HASH_DIGITS, ImportReport, ImportWith, ManyExported, OnPaper, Pair,
-    PlanStep, Replanned, Session, Sign, Since, Take, TakeSettled, Taken, TypedMove, VerdictChange, Verified,
-    WingLog, entry_on_paper, part_temperature,
+    BadLine, BeginStage, Exported, Form, HASH_DIGITS, HashOnPaper, ImportReport, ImportWith, LogHead,
+    ManyExported, OnPaper, Pair, PlanStep, Replanned, Session, Sign, Since, Take, TakeSettled, Taken,
+    TypedMove, VerdictChange, Verified, WingLog, part_temperature,
 };
 pub use not_done::{NotSigned, Unmet};
 pub use not_known::{CAPACITIES, NotKnown, Unknown};

@@ -140,20 +140,30 @@ fn looks(ctx: &Context, s: &mut State) {
     let bigger = pressed(ctx, Modifiers::CTRL, Key::Plus) || pressed(ctx, Modifiers::CTRL, Key::Equals);
     let smaller = pressed(ctx, Modifiers::CTRL, Key::Minus);
     if bigger || smaller {
-        s.rescale(bigger);
+        s.rescale(if bigger { Zoom::Larger } else { Zoom::Smaller });
     }
     if pressed(ctx, Modifiers::CTRL, Key::D) {
         s.other_theme(ctx.theme());
     }
 }
 
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Zoom {
+    Larger,
+    Smaller,
+}
+
 impl State {
     /// The next scale up or down.
-    pub fn rescale(&mut self, up: bool) {
+    pub fn rescale(&mut self, to: Zoom) {
         let now = self.looks.scale;
         let larger = SCALES.iter().copied().find(|x| *x > now + 0.01);
         let smaller = SCALES.iter().rev().copied().find(|x| *x < now - 0.01);
-        self.looks.scale = (if up { larger } else { smaller }).unwrap_or(now);
+        let next = match to {
+            Zoom::Larger => larger,
+            Zoom::Smaller => smaller,
+        };
+        self.looks.scale = next.unwrap_or(now);
     }
 
     /// Light where it is dark, and the other way.

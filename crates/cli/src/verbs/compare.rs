@@ -99,7 +99,7 @@ fn taken_up(first: &Session, second: &Session) -> Result<(), SessionError> {
 }
 
 fn fingerprint(session: &Session) -> Result<Fingerprint, SessionError> {
-    let (entries, head) = session.head();
+    let session::LogHead { entries, hash: head } = session.head();
     Fingerprint::new(&session.plan_sha256(), &head, entries).map_err(refused)
 }
 

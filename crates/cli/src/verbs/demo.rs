@@ -76,7 +76,7 @@ impl Demo {
         }
         show.text(&format!("  jigtrue verify {LOG} --sheet {SHEET}"))?;
         if show.json {
-            let (entries, _) = session.head();
+            let entries = session.head().entries;
             let gate = assessment.gate.state.word();
             let answer = Answer { format: 1, case: self.case, log: LOG, sheet: SHEET, entries, gate };
             show.answer(String::new, &answer)?;
@@ -96,7 +96,7 @@ fn stage_of(what: &What) -> Option<&String> {
 fn tell(show: &Show, session: &Session, step: Option<&Step>, told: &mut u64) -> Result<(), SessionError> {
     let next_move = step.filter(|s| s.action == "move");
     let begins = step.is_none_or(|s| s.action == "stage");
-    let (entries, _) = session.head();
+    let entries = session.head().entries;
     let rework = step.filter(|s| s.action == "rework");
     let found_out = entries > 1 && (begins || rework.is_some() || (next_move.is_some() && entries != *told));
     if found_out {

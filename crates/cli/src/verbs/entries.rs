@@ -41,7 +41,7 @@ struct Line {
 impl Entries {
     pub fn run(self, show: &Show) -> Result<Exit, SessionError> {
         let session = show.of(Session::open_whole(&self.log)?);
-        let (last, _) = session.head();
+        let last = session.head().entries;
         let wanted =
             |line: &EntryLine| self.numbers.is_empty() || self.numbers.iter().any(|n| n.contains(line.seq));
         let lines: Vec<EntryLine> = session.listing().into_iter().filter(wanted).collect();

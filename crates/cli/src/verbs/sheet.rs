@@ -44,7 +44,7 @@ struct Answer {
 
 /// The stamp of a session's sheet: nothing in it but what the log holds, so that the same log gives the same bytes.
 pub fn stamp(session: &Session, assessment: &Assessment, paper: Paper, form: Form) -> Stamp {
-    let (entries, head) = session.head();
+    let session::LogHead { entries, hash: head } = session.head();
     let made_at = assessment.last_entry_at.clone().unwrap_or_default();
     Stamp {
         title: "Inspection sheet".to_owned(),
@@ -68,7 +68,7 @@ impl Sheet {
             (false, Some(name)) => Form::Component(name),
             (false, None) => Form::Full,
         };
-        let (entries, head) = session.head();
+        let session::LogHead { entries, hash: head } = session.head();
         let stamp = stamp(&session, &assessment, paper, form);
         // The sheet shows what is judged; of a long log the entries would only be held beside it.
         drop(session);

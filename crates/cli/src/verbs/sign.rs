@@ -119,7 +119,7 @@ impl Sign {
             show.aside("It cannot be signed as clear. To sign that you saw it so: jigtrue sign --as-seen");
             return Ok(Asked::Not(Exit::of_gate(&a.gate)));
         }
-        let (entries, head) = session.head();
+        let session::LogHead { entries, hash: head } = session.head();
         let head: Vec<&str> = (0..4).filter_map(|i| head.get(4 * i..4 * i + 4)).collect();
         show.aside(&format!(
             "You sign: {}. {}, head {}",

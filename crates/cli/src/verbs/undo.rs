@@ -94,7 +94,7 @@ impl Withdraw {
                 .map_or_else(String::new, |r| if r.is_empty() { TYPED_WRONG.to_owned() } else { r }),
             None => return Err(Refusal::WithdrawnWhy.into()),
         };
-        let (head, _) = session.head();
+        let head = session.head().entries;
         let mut all: Vec<u64> = self.entries.iter().flat_map(|n| n.each(head)).collect();
         all.sort_unstable();
         all.dedup();

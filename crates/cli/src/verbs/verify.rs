@@ -11,7 +11,7 @@ use clap::Args;
 use paper::{EntryView, HashDigits, SheetView};
 use quantity::shown::count;
 use serde::Serialize;
-use session::{SessionError, Verified, WingLog};
+use session::{HashOnPaper, SessionError, Verified, WingLog};
 use signed::{KeyView, Signed};
 use std::path::PathBuf;
 
@@ -63,7 +63,7 @@ impl Verify {
             Err(why) => return Ok(failed_as(&why, Exit::Usage, show)),
         };
         let log = Verified::of(&self.log)?;
-        let (entries, head) = log.head();
+        let session::LogHead { entries, hash: head } = log.head();
         let four = record::hex::four_words(&head);
         let mut words =
             vec![format!("whole: {}\nhead {head}\n     {four}", count(entries, "entry", "entries"))];
@@ -80,10 +80,8 @@ impl Verify {
             good &= view.as_made == Some(true);
             words.push(said.clone());
         }
-        let entry = match (self.entry, &hash) {
-            (Some(n), Some(begins)) => Some(paper::on_paper(&log, n, begins)?),
-            _ => None,
-        };
+        let on_paper = self.entry.zip(hash).map(|(entry, digits)| HashOnPaper { entry, digits });
+        let entry = on_paper.map(|on_paper| paper::on_paper(&log, &on_paper)).transpose()?;
         if let Some((view, said)) = &entry {
             good &= view.fits;
             words.push(said.clone());

@@ -40,7 +40,7 @@ pub use replan::{PlanStep, Replanned, VerdictChange};
 pub use sign::Sign;
 pub use stages::BeginStage;
 pub use take::{Take, TakeSettled, Taken, part_temperature};
-pub use trust::{HASH_DIGITS, OnPaper, Since, Verified, entry_on_paper};
+pub use trust::{HASH_DIGITS, HashOnPaper, LogHead, OnPaper, Since, Verified};
 pub use undo::{TYPED_WRONG, Withdrawals};
 pub use wings::WingLog;
 pub use write::{OpenNumbered, TypedMove};
@@ -130,8 +130,8 @@ impl Session {
     }
 
     /// How many entries there are and the hash of the last, hexadecimal.
-    pub fn head(&self) -> (u64, String) {
-        (self.head.seq, self.head.hash.to_string())
+    pub fn head(&self) -> LogHead {
+        LogHead::of(&self.head)
     }
 
     /// Whether the chain fits, as it was found when the entries were read.

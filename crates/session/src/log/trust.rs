@@ -7,6 +7,7 @@ use journal::{Head, Journal, StoredReading, TakesIn};
 use record::signoff::SignOffs;
 use record::{Entry, What, When};
 use std::path::Path;
+use std::str::FromStr;
 
 /// What a head that someone wrote down is to the log.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -24,9 +25,8 @@ impl Session {
     ///
     /// # Errors
     /// The first entry that does not fit, or what else is not as it was written.
-    pub fn verify(&self) -> Result<(u64, String), SessionError> {
-        let Head { seq, hash } = self.journal.verify()?;
-        Ok((seq, hash.to_string()))
+    pub fn verify(&self) -> Result<LogHead, SessionError> {
+        Ok(LogHead::of(&self.journal.verify()?))
     }
 }
 
@@ -57,8 +57,9 @@ pub enum OnPaper {
 pub const HASH_DIGITS: std::ops::RangeInclusive<usize> = 16..=64;
 
 impl OnPaper {
-    /// The sentence for a person: of which entry, by how many digits, and the number of the last entry.
-    pub fn words(&self, entry: u64, digits: usize, last: u64) -> String {
+    /// The sentence for a person; `last` is the number of the log's last entry.
+    pub fn words(&self, paper: &HashOnPaper, last: u64) -> String {
+        let (entry, digits) = (paper.entry, paper.digits.len());
         match self {
             Self::Fits(when) => {
                 let after = match last.saturating_sub(entry) {
@@ -79,22 +80,44 @@ impl OnPaper {
     }
 }
 
-/// An entry as it is read off paper: its number, then groups of its hash.
-///
-/// # Errors
-/// When it has no number, or the rest is no hash, or too little of one.
-pub fn entry_on_paper(text: &str) -> Result<(u64, String), SessionError> {
-    let (number, rest) = text.trim().split_once(char::is_whitespace).unwrap_or((text.trim(), ""));
-    let entry = number.trim_start_matches('#').parse();
-    let entry = entry.map_err(Refusal::NoNumberOnPaper)?;
-    let digits: String = rest.chars().filter(|c| !c.is_whitespace()).collect::<String>().to_ascii_lowercase();
-    if !digits.bytes().all(|b| b.is_ascii_hexdigit()) {
-        return Err(Refusal::NotHexadecimal.into());
+/// An entry as it is read off paper.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct HashOnPaper {
+    pub entry: u64,
+    /// How its hash begins, hexadecimal.
+    pub digits: String,
+}
+
+impl FromStr for HashOnPaper {
+    type Err = Refusal;
+    /// Its number, then groups of its hash; an error where the number is missing, or the rest is no hash or too little of one.
+    fn from_str(text: &str) -> Result<Self, Refusal> {
+        let (number, rest) = text.trim().split_once(char::is_whitespace).unwrap_or((text.trim(), ""));
+        let entry = number.trim_start_matches('#').parse().map_err(Refusal::NoNumberOnPaper)?;
+        let digits: String = rest.split_whitespace().collect::<String>().to_ascii_lowercase();
+        if !digits.bytes().all(|b| b.is_ascii_hexdigit()) {
+            return Err(Refusal::NotHexadecimal);
+        }
+        if !HASH_DIGITS.contains(&digits.len()) {
+            return Err(Refusal::ShortHash { digits: digits.len(), of: HASH_DIGITS });
+        }
+        Ok(Self { entry, digits })
     }
-    if !HASH_DIGITS.contains(&digits.len()) {
-        return Err(Refusal::ShortHash { digits: digits.len(), of: HASH_DIGITS }.into());
+}
+
+/// The last entry of a log.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct LogHead {
+    /// Its number: the entries of the log.
+    pub entries: u64,
+    /// Its hash, hexadecimal.
+    pub hash: String,
+}
+
+impl LogHead {
+    pub(super) fn of(head: &Head) -> Self {
+        Self { entries: head.seq, hash: head.hash.to_string() }
     }
-    Ok((entry, digits))
 }
 
 /// A log whose chain was walked on purpose, and everything else in its file looked at. Memory does not grow with the log.
@@ -134,8 +157,8 @@ impl Verified {
     }
 
     /// How many entries there are and the hash of the last, hexadecimal.
-    pub fn head(&self) -> (u64, String) {
-        (self.head.seq, self.head.hash.to_string())
+    pub fn head(&self) -> LogHead {
+        LogHead::of(&self.head)
     }
 
     /// True where the log of a wing was taken up into it.
@@ -163,16 +186,17 @@ impl Verified {
         })
     }
 
-    /// Whether entry `entry` is the one that is on paper with a hash that begins with these hexadecimal digits.
+    /// Whether the entry is the one that is on paper.
     ///
     /// # Errors
     /// When the log cannot be read.
-    pub fn on_paper(&self, entry: u64, begins: &str) -> Result<OnPaper, SessionError> {
+    pub fn on_paper(&self, paper: &HashOnPaper) -> Result<OnPaper, SessionError> {
+        let entry = paper.entry;
         if entry == 0 || entry > self.head.seq {
             return Ok(OnPaper::NoSuchEntry(self.head.seq));
         }
         let stored = self.journal.hash_at(entry)?.map(|hash| hash.to_string()).unwrap_or_default();
-        if !stored.starts_with(&begins.to_ascii_lowercase()) {
+        if !stored.starts_with(&paper.digits.to_ascii_lowercase()) {
             return Ok(OnPaper::Differs);
         }
         let found = self.journal.entries_since(entry - 1).next().transpose()?;

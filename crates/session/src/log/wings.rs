@@ -2,7 +2,7 @@
 
 use super::open::plan_in_force;
 use super::points::nearest;
-use super::{Session, Since, Taken, Verified};
+use super::{LogHead, Session, Since, Taken, Verified};
 use crate::refusal::Refusal;
 use crate::{SessionError, shown};
 use assess::view::WingFound;
@@ -90,7 +90,7 @@ impl Session {
         let profile = last_profile(&wing.plan, &Fold::of(&wing.plan, &wing.entries));
         let (stage, stations) =
             profile.map_or((None, Vec::new()), |(stage, stations)| (Some(stage), stations));
-        let (entries, head) = wing.head();
+        let LogHead { entries, hash: head } = wing.head();
         let identity = wing.plan.wing.identity.clone();
         Ok(WingTaken {
             name: name.to_owned(),

@@ -183,7 +183,7 @@ impl Desk {
         let was = self.model.wing.take();
         let chain = match session.chain() {
             assess::Chain::Broken(why) => Chain::Broken(why.words.clone()),
-            assess::Chain::Whole => Chain::Whole(session.head().0),
+            assess::Chain::Whole => Chain::Whole(session.head().entries),
             _ => Chain::NotWalked,
         };
         self.model.wing = Some(Wing {
@@ -315,10 +315,11 @@ impl Desk {
                 return;
             }
             Action::OnPaper(text) => {
-                let found = session::entry_on_paper(&text).and_then(|(entry, digits)| {
+                let read = text.parse::<session::HashOnPaper>().map_err(SessionError::from);
+                let found = read.and_then(|paper| {
                     let log = session::Verified::of(session.path())?;
-                    let found = log.on_paper(entry, &digits)?;
-                    let words = found.words(entry, digits.len(), log.head().0);
+                    let found = log.on_paper(&paper)?;
+                    let words = found.words(&paper, log.head().entries);
                     // What does not fit stays until it is dealt with.
                     match found {
                         session::OnPaper::Fits(_) => Ok(words),
@@ -331,7 +332,9 @@ impl Desk {
                 }
                 return;
             }
-            Action::WalkChain => session.verify().map(|(n, _)| format!("The chain is whole: {n} entries")),
+            Action::WalkChain => {
+                session.verify().map(|head| format!("The chain is whole: {} entries", head.entries))
+            }
             Action::Advise => {
                 let advice = assess::advice::go_on(session.plan(), session.entries(), &session.assessment());
                 if let Some(wing) = &mut self.model.wing {

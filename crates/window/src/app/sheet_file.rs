@@ -22,7 +22,7 @@ pub fn path(log: &Path) -> PathBuf {
 /// When it cannot be laid out or written.
 pub fn write(session: &Session) -> Result<PathBuf, NoSheet> {
     let to = path(session.path());
-    let (entries, head) = session.head();
+    let session::LogHead { entries, hash: head } = session.head();
     let assessment = session.assessment_by_stage();
     let stamp = Stamp {
         title: "Inspection sheet".to_owned(),

@@ -1,6 +1,6 @@
 //! What charts share: axes, dashed limits, a curve with its band, bars, a spread of many columns.
 
-use crate::draw::text::{Hand, put, row};
+use crate::draw::text::{Hand, Weight, put, row};
 use crate::screens::Cx;
 use crate::words;
 use egui::{Align, Color32, Mesh, Painter, Pos2, Rect, Shape, Stroke, pos2, vec2};
@@ -77,18 +77,21 @@ impl Chart {
             painter.hline(self.rect.x_range(), at, Stroke::new(1.0, cx.p.rule));
             let clear = at > self.rect.top() + 8.0 && at < self.rect.bottom() - 8.0;
             if clear && !taken.iter().any(near) {
-                self.label(painter, cx, value, places, false);
+                self.label(painter, cx, value, places, Weight::Medium);
             }
             value += step;
         }
     }
 
     /// A number of the y axis, at the left of the chart.
-    pub fn label(&self, painter: &Painter, cx: &Cx<'_>, value: f64, places: usize, heavy: bool) {
+    pub fn label(&self, painter: &Painter, cx: &Cx<'_>, value: f64, places: usize, weight: Weight) {
         let y = self.at_number(self.x.0, value).y;
         let at = row(self.rect.left() - 58.0, self.rect.left() - 8.0, y, 14.0);
         let size = cx.g.pick(17.0, 19.0);
-        let hand = if heavy { Hand::heavy(size, cx.p.ink) } else { Hand::medium(size, cx.p.pale) };
+        let hand = match weight {
+            Weight::Heavy => Hand::heavy(size, cx.p.ink),
+            Weight::Medium => Hand::medium(size, cx.p.pale),
+        };
         put(
             painter,
             at,

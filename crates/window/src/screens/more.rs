@@ -3,6 +3,7 @@
 use super::{Cx, Screen, notice, title};
 use crate::action::Action;
 use crate::draw::button::Button;
+use crate::keys::Zoom;
 use crate::model::{Person, Wing};
 use crate::pages::{FilesFor, Page, TypeFor, Typing, Words, WordsFor};
 use bench::{HandsFree, Key};
@@ -124,8 +125,8 @@ fn act(ui: &Ui, wing: &Wing, cx: &mut Cx<'_>, what: Do) {
         Do::Blind => cx.s.looks.blind = !cx.s.looks.blind,
         Do::Tone => cx.s.looks.tone = !cx.s.looks.tone,
         Do::Dark => cx.s.other_theme(ui.ctx().theme()),
-        Do::Larger => cx.s.rescale(true),
-        Do::Smaller => cx.s.rescale(false),
+        Do::Larger => cx.s.rescale(Zoom::Larger),
+        Do::Smaller => cx.s.rescale(Zoom::Smaller),
         Do::Keys => cx.s.open(Page::Keys),
         Do::Cautions => cx.s.open(Page::Cautions),
     }

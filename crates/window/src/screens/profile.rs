@@ -6,7 +6,7 @@ use super::{Cx, Screen, notice};
 use crate::draw::button::Button;
 use crate::draw::marks::{self, Mark};
 use crate::draw::shape::frame;
-use crate::draw::text::{Hand, name, put, row, say, width};
+use crate::draw::text::{Hand, Weight, name, put, row, say, width};
 use crate::model::Wing;
 use crate::reads::index::Tally;
 use crate::state::Nav;
@@ -113,7 +113,7 @@ fn chart(ui: &Ui, wing: &Wing, cx: &mut Cx<'_>, twist: &Twist, shown: &[&Station
     let taken: Vec<f64> = limits.iter().copied().chain([0.0]).collect();
     chart.lines(&painter.with_clip_rect(ui.clip_rect()), cx, &taken);
     for v in &taken {
-        chart.label(ui.painter(), cx, chart.scale.number(*v), chart.scale.decimals(2), true);
+        chart.label(ui.painter(), cx, chart.scale.number(*v), chart.scale.decimals(2), Weight::Heavy);
     }
     painter.hline(rect.x_range(), chart.at(span.0, 0.0).y, Stroke::new(2.0, cx.p.ink));
     let band: Vec<(f64, f64, f64)> = twist

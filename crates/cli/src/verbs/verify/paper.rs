@@ -4,7 +4,7 @@ use super::super::sheet::stamp;
 use super::super::table::refused;
 use crate::refusal::Refusal;
 use serde::Serialize;
-use session::{HASH_DIGITS, OnPaper, Session, SessionError, Since, Verified};
+use session::{HASH_DIGITS, HashOnPaper, OnPaper, Session, SessionError, Since, Verified};
 use std::path::Path;
 use std::str::FromStr;
 
@@ -49,12 +49,11 @@ pub struct EntryView {
     pub fits: bool,
 }
 
-pub fn on_paper(log: &Verified, entry: u64, begins: &str) -> Result<(EntryView, String), SessionError> {
-    let found = log.on_paper(entry, begins)?;
-    let digits = begins.len();
-    let words = found.words(entry, digits, log.head().0);
+pub fn on_paper(log: &Verified, paper: &HashOnPaper) -> Result<(EntryView, String), SessionError> {
+    let found = log.on_paper(paper)?;
+    let words = found.words(paper, log.head().entries);
     let fits = matches!(found, OnPaper::Fits(_));
-    Ok((EntryView { entry, digits_compared: digits, fits }, words))
+    Ok((EntryView { entry: paper.entry, digits_compared: paper.digits.len(), fits }, words))
 }
 
 #[derive(Serialize)]

@@ -7,7 +7,7 @@ use window::Action;
 fn an_entry_on_paper_fits_or_does_not() {
     let folder = tempfile::tempdir().unwrap();
     let (mut desk, log) = opened(folder.path());
-    let (last, hash) = session::Verified::of(&log).unwrap().head();
+    let session::LogHead { entries: last, hash } = session::Verified::of(&log).unwrap().head();
     let groups: Vec<String> =
         hash.as_bytes().chunks(4).map(|g| String::from_utf8_lossy(g).into_owned()).collect();
     let other: String = hash.chars().map(|c| if c == '0' { '1' } else { '0' }).collect();

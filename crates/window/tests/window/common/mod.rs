@@ -234,7 +234,7 @@ impl Bench {
             entries: session.shared_entries(),
             log: "wing.jigtrue".to_owned(),
             sheet: "wing.pdf".to_owned(),
-            chain: Chain::Whole(session.head().0),
+            chain: Chain::Whole(session.head().entries),
             live,
             trace: self.model.wing.as_ref().and_then(|w| w.trace.clone()),
             advice: None,
