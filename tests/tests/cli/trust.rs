@@ -93,7 +93,7 @@ fn a_sheet_says_which_log_it_is_of_and_what_came_since() {
     altered[at] ^= 1;
     bench.write("altered.pdf", &altered);
     let ran = bench.line("verify wing.jigtrue --sheet altered.pdf").expect(1);
-    assert!(ran.out.contains("is NOT what this program writes"), "{}", ran.out);
+    assert!(ran.out.contains("is NOT the sheet that this program makes"), "{}", ran.out);
     // The plan in force when the sheet was made, not the one that came later.
     bench.write("plan2.toml", SMALL_PLAN.replace("washout = 0.3", "washout = 0.4"));
     bench.line("replan wing.jigtrue plan2.toml --reason \"drawing at issue B\"").expect(0);
