@@ -20,10 +20,19 @@ pub struct Draft {
     pub screw_per_turn: String,
     /// How far each can go, either way.
     pub travel: String,
-    /// Tolerances, each name as the plan has it, and what was typed; empty for none.
-    pub tolerances: [(&'static str, &'static str, String); 8],
+    pub tolerances: [ToleranceDraft; 8],
     pub instrument: LevelDraft,
     pub stages: Vec<StageDraft>,
+}
+
+#[derive(Clone, Debug, PartialEq)]
+pub struct ToleranceDraft {
+    /// Its key in a plan.
+    pub name: &'static str,
+    pub words: &'static str,
+    pub kind: Kind,
+    /// As typed; empty for none.
+    pub text: String,
 }
 
 #[derive(Clone, Debug, Default, PartialEq)]
@@ -95,15 +104,16 @@ impl Default for Draft {
             screw_per_turn: String::new(),
             travel: String::new(),
             tolerances: [
-                ("setting", "setting of the whole wing", String::new()),
-                ("washout", "washout error", String::new()),
-                ("station", "twist error at each station", String::new()),
-                ("neighbour", "from station to station", String::new()),
-                ("level", "posts along the span", String::new()),
-                ("cross", "posts fore and aft", String::new()),
-                ("straightness", "straightness of a spar", String::new()),
-                ("spacing", "spacing of the stations", String::new()),
-            ],
+                ("setting", "setting of the whole wing", Kind::Angle),
+                ("washout", "washout error", Kind::Angle),
+                ("station", "twist error at each station", Kind::Angle),
+                ("neighbour", "from station to station", Kind::Angle),
+                ("level", "posts along the span", Kind::Angle),
+                ("cross", "posts fore and aft", Kind::Angle),
+                ("straightness", "straightness of a spar", Kind::Length),
+                ("spacing", "spacing of the stations", Kind::Length),
+            ]
+            .map(|(name, words, kind)| ToleranceDraft { name, words, kind, text: String::new() }),
             instrument: LevelDraft::default(),
             stages: vec![
                 stage("jig empty", true, false, false),
@@ -117,12 +127,16 @@ impl Default for Draft {
 
 /// Reads a length as typed, in mm.
 pub(crate) fn length(text: &str) -> Option<f64> {
-    quantity::typed(text, Kind::Length).ok().map(|t| t.amount.base())
+    base(text, Kind::Length)
 }
 
 /// Reads an angle as typed, in degrees.
 pub(crate) fn angle(text: &str) -> Option<f64> {
-    quantity::typed(text, Kind::Angle).ok().map(|t| t.amount.base())
+    base(text, Kind::Angle)
+}
+
+fn base(text: &str, kind: Kind) -> Option<f64> {
+    quantity::typed(text, kind).ok().map(|t| t.amount.base())
 }
 
 impl Draft {
@@ -155,11 +169,8 @@ impl Draft {
             must("Travel a turn", &self.screw_per_turn, Kind::Length);
             must("Travel of a screw", &self.travel, Kind::Length);
         }
-        for (name, words, text) in &self.tolerances {
-            if !text.trim().is_empty() {
-                let kind = if is_length(name) { Kind::Length } else { Kind::Angle };
-                must(&format!("Tolerance for {words}"), text, kind);
-            }
+        for t in self.tolerances.iter().filter(|t| !t.text.trim().is_empty()) {
+            must(&format!("Tolerance for {}", t.words), &t.text, t.kind);
         }
         let level = &self.instrument;
         if !level.name.trim().is_empty() {
@@ -244,8 +255,4 @@ impl Draft {
     pub fn plan_text(&self) -> String {
         text::write(self)
     }
-}
-
-pub(crate) fn is_length(tolerance: &str) -> bool {
-    matches!(tolerance, "straightness" | "spacing")
 }

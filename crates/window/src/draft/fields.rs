@@ -1,6 +1,6 @@
 //! The form as a list of fields, so that each can be typed by touch, one at a time.
 
-use super::{Draft, SparDraft, StationDraft, is_length};
+use super::{Draft, SparDraft, StationDraft};
 use quantity::Kind;
 use record::plan::{Attitude, Side};
 
@@ -48,214 +48,198 @@ pub struct Field {
     pub optional: bool,
 }
 
-/// Which value of the draft a field is.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-enum At {
-    Name,
-    Side,
-    Attitude,
-    MoreStations,
+/// A field with the value it is about.
+struct Cell<'d> {
+    name: String,
+    of: Of<'d>,
+    optional: bool,
+}
+
+enum Of<'d> {
+    Text(&'d mut String),
+    Number(&'d mut String, Kind),
+    Yes(&'d mut bool),
+    Side(&'d mut Side),
+    Attitude(&'d mut Attitude),
+    /// A tap does this; the words say what there is now.
+    Do(Change, String),
+}
+
+#[derive(Clone, Copy)]
+enum Change {
     FewerStations,
+    MoreStations,
     Evenly,
-    Station(usize, u8),
-    MoreSpars,
     FewerSpars,
-    Spar(usize, u8),
-    Post(usize, u8),
-    Turn,
-    Travel,
-    Limit(usize),
-    Level(u8),
-    Stage(usize, u8),
+    MoreSpars,
+}
+
+fn cell<'d>(name: impl Into<String>, of: Of<'d>) -> Cell<'d> {
+    Cell { name: name.into(), of, optional: false }
+}
+
+fn text<'d>(name: impl Into<String>, value: &'d mut String) -> Cell<'d> {
+    cell(name, Of::Text(value))
+}
+
+fn length<'d>(name: impl Into<String>, value: &'d mut String) -> Cell<'d> {
+    cell(name, Of::Number(value, Kind::Length))
+}
+
+fn angle<'d>(name: impl Into<String>, value: &'d mut String) -> Cell<'d> {
+    cell(name, Of::Number(value, Kind::Angle))
 }
 
 impl Draft {
-    fn places(&self, part: Part) -> Vec<At> {
+    fn cells(&mut self, part: Part) -> Vec<Cell<'_>> {
         match part {
             Part::Wing => {
-                vec![At::Name, At::Side, At::Attitude, At::FewerStations, At::MoreStations, At::Evenly]
+                let count = self.stations.len().to_string();
+                vec![
+                    text("Name of the wing", &mut self.name),
+                    cell("Side", Of::Side(&mut self.side)),
+                    cell("Stands in the jig", Of::Attitude(&mut self.attitude)),
+                    cell("One station fewer", Of::Do(Change::FewerStations, count.clone())),
+                    cell("One station more", Of::Do(Change::MoreStations, count)),
+                    cell("Fill stations evenly", Of::Do(Change::Evenly, "from first to last".to_owned())),
+                ]
             }
-            Part::Stations => {
-                (0..self.stations.len()).flat_map(|i| (0..4).map(move |k| At::Station(i, k))).collect()
-            }
+            Part::Stations => numbered(&mut self.stations, |n, s| {
+                let name = s.name.clone();
+                vec![
+                    text(format!("Station {n}"), &mut s.name),
+                    length(format!("{name} span"), &mut s.span),
+                    length(format!("{name} chord"), &mut s.chord),
+                    angle(format!("{name} incidence"), &mut s.incidence),
+                ]
+            }),
             Part::Spars => {
-                let rows = (0..self.spars.len()).flat_map(|i| (0..3).map(move |k| At::Spar(i, k)));
-                rows.chain([At::FewerSpars, At::MoreSpars]).collect()
+                let count = self.spars.len().to_string();
+                let mut cells = numbered(&mut self.spars, |n, s| {
+                    let name = s.name.clone();
+                    vec![
+                        text(format!("Spar {n}"), &mut s.name),
+                        length(format!("{name} spar, aft at root"), &mut s.aft_root),
+                        length(format!("{name} spar, aft at tip"), &mut s.aft_tip),
+                    ]
+                });
+                cells.push(cell("One spar fewer", Of::Do(Change::FewerSpars, count.clone())));
+                cells.push(cell("One spar more", Of::Do(Change::MoreSpars, count)));
+                cells
             }
             Part::Jig => {
-                let rows = (0..self.posts.len()).flat_map(|i| (0..4).map(move |k| At::Post(i, k)));
-                rows.chain([At::Turn, At::Travel]).collect()
+                let mut cells = numbered(&mut self.posts, |n, p| {
+                    let name = p.name.clone();
+                    vec![
+                        text(format!("Post {n}"), &mut p.name),
+                        length(format!("{name} span"), &mut p.span),
+                        length(format!("{name} feet, fore and aft"), &mut p.half_aft),
+                        length(format!("{name} feet, in and out"), &mut p.half_out),
+                    ]
+                });
+                cells.push(length("A turn of a screw", &mut self.screw_per_turn));
+                cells.push(length("Travel of a screw", &mut self.travel));
+                cells
             }
-            Part::Limits => (0..self.tolerances.len()).map(At::Limit).collect(),
+            Part::Limits => {
+                let limits = self.tolerances.iter_mut();
+                let limit = limits.map(|t| cell(t.words, Of::Number(&mut t.text, t.kind)));
+                limit.map(|cell| Cell { optional: true, ..cell }).collect()
+            }
             Part::Rest => {
-                let stages = (0..self.stages.len()).flat_map(|i| (0..4).map(move |k| At::Stage(i, k)));
-                (0..3).map(At::Level).chain(stages).collect()
+                let level = &mut self.instrument;
+                let mut cells = vec![
+                    text("Level", &mut level.name),
+                    angle("Step of its display", &mut level.step),
+                    angle("Its accuracy", &mut level.accuracy),
+                ];
+                cells.iter_mut().for_each(|cell| cell.optional = true);
+                cells.extend(numbered(&mut self.stages, |n, s| {
+                    let name = s.name.clone();
+                    vec![
+                        text(format!("Stage {n}"), &mut s.name),
+                        cell(format!("{name}: posts level"), Of::Yes(&mut s.level)),
+                        cell(format!("{name}: incidence"), Of::Yes(&mut s.incidence)),
+                        cell(format!("{name}: disturbs"), Of::Yes(&mut s.disturbs)),
+                    ]
+                }));
+                cells
             }
         }
     }
 
     pub fn fields(&self, part: Part) -> Vec<Field> {
-        self.places(part).into_iter().map(|at| self.field(at)).collect()
-    }
-
-    fn field(&self, at: At) -> Field {
-        let field = |name: String, value: &str, takes| Field {
-            name,
-            value: value.to_owned(),
-            takes,
-            optional: false,
-        };
-        let length = Takes::Number(Kind::Length);
-        let angle = Takes::Number(Kind::Angle);
-        let count = self.stations.len().to_string();
-        match at {
-            At::Name => field("Name of the wing".to_owned(), &self.name, Takes::Text),
-            At::Side => field("Side".to_owned(), side(self.side), Takes::Tap),
-            At::Attitude => field("Stands in the jig".to_owned(), attitude(self.attitude), Takes::Tap),
-            At::FewerStations => field("One station fewer".to_owned(), &count, Takes::Tap),
-            At::MoreStations => field("One station more".to_owned(), &count, Takes::Tap),
-            At::Evenly => field("Fill stations evenly".to_owned(), "from first to last", Takes::Tap),
-            At::Station(i, k) => {
-                let s = self.stations.get(i).cloned().unwrap_or_default();
-                match k {
-                    0 => field(format!("Station {}", i + 1), &s.name, Takes::Text),
-                    1 => field(format!("{} span", s.name), &s.span, length),
-                    2 => field(format!("{} chord", s.name), &s.chord, length),
-                    _ => field(format!("{} incidence", s.name), &s.incidence, angle),
-                }
-            }
-            At::MoreSpars => field("One spar more".to_owned(), &self.spars.len().to_string(), Takes::Tap),
-            At::FewerSpars => field("One spar fewer".to_owned(), &self.spars.len().to_string(), Takes::Tap),
-            At::Spar(i, k) => {
-                let s = self.spars.get(i).cloned().unwrap_or_default();
-                match k {
-                    0 => field(format!("Spar {}", i + 1), &s.name, Takes::Text),
-                    1 => field(format!("{} spar, aft at root", s.name), &s.aft_root, length),
-                    _ => field(format!("{} spar, aft at tip", s.name), &s.aft_tip, length),
-                }
-            }
-            At::Post(i, k) => {
-                let p = self.posts.get(i).cloned().unwrap_or_default();
-                match k {
-                    0 => field(format!("Post {}", i + 1), &p.name, Takes::Text),
-                    1 => field(format!("{} span", p.name), &p.span, length),
-                    2 => field(format!("{} feet, fore and aft", p.name), &p.half_aft, length),
-                    _ => field(format!("{} feet, in and out", p.name), &p.half_out, length),
-                }
-            }
-            At::Turn => field("A turn of a screw".to_owned(), &self.screw_per_turn, length),
-            At::Travel => field("Travel of a screw".to_owned(), &self.travel, length),
-            At::Limit(i) => {
-                let (name, words, value) = self.tolerances.get(i).cloned().unwrap_or_default();
-                let takes = if is_length(name) { length } else { angle };
-                Field { optional: true, ..field(words.to_owned(), &value, takes) }
-            }
-            At::Level(k) => match k {
-                0 => {
-                    Field { optional: true, ..field("Level".to_owned(), &self.instrument.name, Takes::Text) }
-                }
-                1 => Field {
-                    optional: true,
-                    ..field("Step of its display".to_owned(), &self.instrument.step, angle)
-                },
-                _ => Field {
-                    optional: true,
-                    ..field("Its accuracy".to_owned(), &self.instrument.accuracy, angle)
-                },
-            },
-            At::Stage(i, k) => {
-                let s = self.stages.get(i).cloned().unwrap_or_default();
-                let yes = |b: bool| if b { "yes" } else { "no" };
-                match k {
-                    0 => field(format!("Stage {}", i + 1), &s.name, Takes::Text),
-                    1 => field(format!("{}: posts level", s.name), yes(s.level), Takes::Tap),
-                    2 => field(format!("{}: incidence", s.name), yes(s.incidence), Takes::Tap),
-                    _ => field(format!("{}: disturbs", s.name), yes(s.disturbs), Takes::Tap),
-                }
-            }
-        }
+        self.clone().cells(part).into_iter().map(Field::from).collect()
     }
 
     pub fn set(&mut self, part: Part, field: usize, text: &str) {
-        let text = text.to_owned();
-        match self.places(part).get(field).copied() {
-            Some(At::Name) => self.name = text,
-            Some(At::Station(i, k)) => {
-                if let Some(s) = self.stations.get_mut(i) {
-                    *[&mut s.name, &mut s.span, &mut s.chord, &mut s.incidence][usize::from(k.min(3))] = text;
-                }
-            }
-            Some(At::Spar(i, k)) => {
-                if let Some(s) = self.spars.get_mut(i) {
-                    *[&mut s.name, &mut s.aft_root, &mut s.aft_tip][usize::from(k.min(2))] = text;
-                }
-            }
-            Some(At::Post(i, k)) => {
-                if let Some(p) = self.posts.get_mut(i) {
-                    *[&mut p.name, &mut p.span, &mut p.half_aft, &mut p.half_out][usize::from(k.min(3))] =
-                        text;
-                }
-            }
-            Some(At::Turn) => self.screw_per_turn = text,
-            Some(At::Travel) => self.travel = text,
-            Some(At::Limit(i)) => {
-                if let Some(t) = self.tolerances.get_mut(i) {
-                    t.2 = text;
-                }
-            }
-            Some(At::Level(k)) => {
-                let l = &mut self.instrument;
-                *[&mut l.name, &mut l.step, &mut l.accuracy][usize::from(k.min(2))] = text;
-            }
-            Some(At::Stage(i, 0)) => {
-                if let Some(s) = self.stages.get_mut(i) {
-                    s.name = text;
-                }
-            }
-            _ => {}
+        if let Some(Of::Text(value) | Of::Number(value, _)) =
+            self.cells(part).into_iter().nth(field).map(|cell| cell.of)
+        {
+            text.clone_into(value);
         }
     }
 
     pub fn tap(&mut self, part: Part, field: usize) {
-        match self.places(part).get(field).copied() {
-            Some(At::Side) => self.side = if self.side == Side::Left { Side::Right } else { Side::Left },
-            Some(At::Attitude) => {
-                self.attitude = match self.attitude {
+        let change = match self.cells(part).into_iter().nth(field).map(|cell| cell.of) {
+            Some(Of::Yes(yes)) => return *yes = !*yes,
+            Some(Of::Side(side)) => {
+                return *side = if *side == Side::Left { Side::Right } else { Side::Left };
+            }
+            Some(Of::Attitude(attitude)) => {
+                return *attitude = match attitude {
                     Attitude::ChordLevel => Attitude::LeadingEdgeDown,
                     Attitude::LeadingEdgeDown => Attitude::LeadingEdgeUp,
                     Attitude::LeadingEdgeUp => Attitude::ChordLevel,
-                }
+                };
             }
-            Some(At::MoreStations) => {
-                // The last stays the last: one more is put before it.
-                let at = self.stations.len().saturating_sub(1);
-                self.stations.insert(at, StationDraft::default());
-                for (i, s) in self.stations.iter_mut().enumerate() {
-                    s.name = format!("S{}", i + 1);
-                }
+            Some(Of::Do(change, _)) => change,
+            Some(Of::Text(_) | Of::Number(..)) | None => return,
+        };
+        let stations = self.stations.len();
+        match change {
+            // The last stays the last: one more is put before it.
+            Change::MoreStations => {
+                self.stations.insert(stations.saturating_sub(1), StationDraft::default());
+                self.number_stations();
             }
-            Some(At::FewerStations) if self.stations.len() > 2 => {
-                self.stations.remove(self.stations.len() - 2);
-                for (i, s) in self.stations.iter_mut().enumerate() {
-                    s.name = format!("S{}", i + 1);
-                }
+            Change::FewerStations if stations > 2 => {
+                self.stations.remove(stations - 2);
+                self.number_stations();
             }
-            Some(At::Evenly) => self.fill_evenly(self.stations.len()),
-            Some(At::MoreSpars) => {
-                self.spars.push(SparDraft { name: "rear".to_owned(), ..SparDraft::default() })
+            Change::Evenly => self.fill_evenly(stations),
+            Change::MoreSpars => {
+                self.spars.push(SparDraft { name: "rear".to_owned(), ..SparDraft::default() });
             }
-            Some(At::FewerSpars) if self.spars.len() > 1 => drop(self.spars.pop()),
-            Some(At::Stage(i, k)) => {
-                if let Some(s) = self.stages.get_mut(i) {
-                    match k {
-                        1 => s.level = !s.level,
-                        2 => s.incidence = !s.incidence,
-                        _ => s.disturbs = !s.disturbs,
-                    }
-                }
-            }
-            _ => {}
+            Change::FewerSpars if self.spars.len() > 1 => drop(self.spars.pop()),
+            Change::FewerStations | Change::FewerSpars => {}
         }
+    }
+
+    fn number_stations(&mut self) {
+        for (s, n) in self.stations.iter_mut().zip(1..) {
+            s.name = format!("S{n}");
+        }
+    }
+}
+
+/// The cells of each of several things, which are numbered from 1.
+fn numbered<T>(all: &mut [T], cells: impl Fn(usize, &mut T) -> Vec<Cell<'_>>) -> Vec<Cell<'_>> {
+    all.iter_mut().zip(1..).flat_map(|(one, n)| cells(n, one)).collect()
+}
+
+impl From<Cell<'_>> for Field {
+    fn from(cell: Cell<'_>) -> Self {
+        let Cell { name, of, optional } = cell;
+        let (value, takes) = match of {
+            Of::Text(value) => (value.clone(), Takes::Text),
+            Of::Number(value, kind) => (value.clone(), Takes::Number(kind)),
+            Of::Yes(yes) => (if *yes { "yes" } else { "no" }.to_owned(), Takes::Tap),
+            Of::Side(s) => (side(*s).to_owned(), Takes::Tap),
+            Of::Attitude(a) => (attitude(*a).to_owned(), Takes::Tap),
+            Of::Do(_, now) => (now, Takes::Tap),
+        };
+        Self { name, value, takes, optional }
     }
 }
 

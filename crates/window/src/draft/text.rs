@@ -1,6 +1,6 @@
 //! The plan a draft makes, as TOML.
 
-use super::{Draft, angle, is_length, length};
+use super::{Draft, angle, length};
 use record::PointKind;
 use record::plan::{Attitude, Side};
 use record::point::{Design, Place, Row};
@@ -39,12 +39,13 @@ pub(super) fn write(d: &Draft) -> String {
         &mut t,
         format_args!("\n[wing]\nname = {}\nside = \"{side}\"\nattitude = \"{attitude}\"", quoted(&d.name)),
     );
-    if d.tolerances.iter().any(|(_, _, text)| !text.trim().is_empty()) {
+    let mut tolerances = d.tolerances.iter().filter(|t| !t.text.trim().is_empty()).peekable();
+    if tolerances.peek().is_some() {
         line(&mut t, format_args!("\n[tolerance]  # from the kit maker's data"));
-        for (name, _, text) in d.tolerances.iter().filter(|(_, _, text)| !text.trim().is_empty()) {
-            let value = if is_length(name) { length(text) } else { angle(text) };
-            line(&mut t, format_args!("{name} = {}", float(value)));
-        }
+    }
+    for tolerance in tolerances {
+        let value = super::base(&tolerance.text, tolerance.kind);
+        line(&mut t, format_args!("{} = {}", tolerance.name, float(value)));
     }
     for s in &d.stations {
         line(
