@@ -221,10 +221,14 @@ impl Running<'_> {
 
     /// Shows a line, as text or as JSON, and keeps it.
     fn tell(&mut self, event: &str, before: &str, words: &str) -> Result<(), SessionError> {
-        self.show.event(String::new, &Event { format: 1, event, words, record: None, shift: None })?;
-        let line = format!("{before}{words}");
-        self.show.text(&line)?;
-        self.keep(&line);
+        let event = Event { format: 1, event, words, record: None, shift: None };
+        self.out(&event, &format!("{before}{words}"))
+    }
+
+    fn out(&mut self, event: &Event<'_>, line: &str) -> Result<(), SessionError> {
+        self.show.event(String::new, event)?;
+        self.show.text(line)?;
+        self.keep(line);
         Ok(())
     }
 
@@ -265,26 +269,16 @@ impl Running<'_> {
             seconds: span.seconds,
             temperature_c: temperature.map(Celsius::value),
         };
-        self.show.event(
-            String::new,
-            &Event { format: 1, event: "record", words: &words, record: Some(record), shift: None },
-        )?;
-        self.show.text(&words)?;
-        self.keep(&words);
+        let event = Event { format: 1, event: "record", words: &words, record: Some(record), shift: None };
+        self.out(&event, &words)?;
         let Some((size, since)) = shift else { return Ok(()) };
         let shift = ShiftView { size, since: stamp(since) };
         self.answer.shifts += 1;
         self.answer.last_shift = Some(shift.clone());
         let words =
             format!("{} {unit} since {}; the level moved and stayed", figure(size, step / 10.0), shift.since);
-        self.show.event(
-            String::new,
-            &Event { format: 1, event: "shift", words: &words, record: None, shift: Some(shift) },
-        )?;
-        let line = format!("shift   {words}");
-        self.show.text(&line)?;
-        self.keep(&line);
-        Ok(())
+        let event = Event { format: 1, event: "shift", words: &words, record: None, shift: Some(shift) };
+        self.out(&event, &format!("shift   {words}"))
     }
 }
 

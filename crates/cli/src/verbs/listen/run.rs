@@ -189,25 +189,25 @@ impl<'a> Run<'a> {
     fn told(&mut self, said: Vec<Said>) -> Result<(), SessionError> {
         for said in said {
             let line = match &said {
-                Said::Written { what: Written::Readings, .. } => {
-                    self.screen.ring()?;
-                    Line::Named("taken")
-                }
-                Said::Written { what: Written::Move, .. } => {
-                    self.screen.ring()?;
-                    Line::Named("moved")
-                }
+                Said::Written { what: Written::Readings, .. } => Line::Named("taken"),
+                Said::Written { what: Written::Move, .. } => Line::Named("moved"),
                 Said::Lost { .. } => Line::Named("lost"),
                 Said::Found => Line::Named("found"),
                 Said::Hears { .. } => Line::Named("hears"),
                 Said::Passed(_) => Line::Named("passed"),
-                Said::Started(_) | Said::NothingMoved(_) | Said::NotAsTold => Line::Indented,
-                Said::Written { .. } | Said::NotTaken(_) | Said::NotWritten(_) => Line::Indented,
+                Said::Started(_)
+                | Said::NothingMoved(_)
+                | Said::NotAsTold
+                | Said::Written { .. }
+                | Said::NotTaken(_)
+                | Said::NotWritten(_) => Line::Indented,
                 _ => Line::Named("note"),
             };
+            if let Said::Written { what: Written::Readings | Written::Move, .. } = said {
+                self.screen.ring()?;
+            }
             let words = match &said {
                 Said::Lost { .. } | Said::Found => format!("{}: {said}", self.port()),
-                Said::NotTaken(NotTaken::NotMoved | NotTaken::NotPressed) => said.to_string(),
                 _ => said.to_string(),
             };
             if matches!(said, Said::Written { what: Written::Readings, .. }) {
