@@ -1,6 +1,6 @@
 //! The tables, and what goes into each row.
 
-use super::table::{Column, Holds, Table, Value};
+use super::table::{Cell, Table, Value, cell};
 use crate::SessionError;
 use crate::refusal::Refusal;
 use assess::series::{Moved, Wing};
@@ -12,89 +12,12 @@ use std::path::{Path, PathBuf};
 /// Most kinds of wing in one folder: each has its files open.
 const MOST_KINDS: usize = 64;
 
-/// A table's name and its columns.
-struct Form {
-    name: &'static str,
-    columns: &'static [Column],
-}
-
-const WINGS: Form = Form {
-    name: "wings",
-    columns: &[
-        ("log", Holds::Text),
-        ("wing", Holds::Text),
-        ("stage", Holds::Text),
-        ("finished", Holds::Instant),
-        ("entries", Holds::Count),
-        ("gate", Holds::Text),
-        ("counted", Holds::Truth),
-        ("why", Holds::Text),
-    ],
-};
-const FIGURES: Form = Form {
-    name: "figures",
-    columns: &[
-        ("log", Holds::Text),
-        ("kind", Holds::Text),
-        ("about", Holds::Text),
-        ("unit", Holds::Text),
-        ("value", Holds::Number),
-        ("u", Holds::Number),
-        ("lower_limit", Holds::Number),
-        ("upper_limit", Holds::Number),
-        ("verdict", Holds::Text),
-    ],
-};
-const CHANGES: Form = Form {
-    name: "changes",
-    columns: &[
-        ("log", Holds::Text),
-        ("during", Holds::Text),
-        ("what", Holds::Text),
-        ("station", Holds::Text),
-        ("change_deg", Holds::Number),
-        ("u_deg", Holds::Number),
-    ],
-};
-const INSTRUMENTS: Form = Form {
-    name: "instruments",
-    columns: &[
-        ("log", Holds::Text),
-        ("found_at", Holds::Instant),
-        ("instrument", Holds::Text),
-        ("number", Holds::Text),
-        ("found", Holds::Text),
-        ("value_deg", Holds::Number),
-        ("u_deg", Holds::Number),
-        ("failed", Holds::Truth),
-    ],
-};
-const ENTRIES: Form = Form {
-    name: "entries",
-    columns: &[
-        ("log", Holds::Text),
-        ("seq", Holds::Count),
-        ("written", Holds::Instant),
-        ("written_by", Holds::Text),
-        ("kind", Holds::Text),
-        ("point", Holds::Text),
-        ("text", Holds::Text),
-        ("value", Holds::Number),
-        ("unit", Holds::Text),
-        ("facing", Holds::Text),
-        ("instrument", Holds::Text),
-        ("round", Holds::Count),
-        ("withdrawn_by", Holds::Count),
-        ("detail", Holds::Text),
-    ],
-};
-
 pub struct Head<'a> {
     log: &'a str,
     wing: Option<&'a str>,
     stage: Option<&'a str>,
     finished: Option<i64>,
-    entries: Option<i64>,
+    entries: Option<u64>,
     gate: Option<&'a str>,
     why: Option<&'a str>,
 }
@@ -105,46 +28,44 @@ impl<'a> Head<'a> {
     }
 }
 
+/// All tables of all kinds of wing: by the kind, then by the table's name.
 pub struct Tables {
     folder: PathBuf,
-    open: BTreeMap<(&'static str, String), Table>,
-    kinds: std::collections::BTreeSet<String>,
+    open: BTreeMap<String, BTreeMap<&'static str, Table>>,
 }
 
 impl Tables {
     pub fn new(folder: &Path) -> Self {
-        Self { folder: folder.to_owned(), open: BTreeMap::new(), kinds: std::collections::BTreeSet::new() }
+        Self { folder: folder.to_owned(), open: BTreeMap::new() }
     }
 
-    fn table(&mut self, form: &Form, kind: &str) -> Result<&mut Table, SessionError> {
-        if !self.kinds.contains(kind) {
-            if self.kinds.len() >= MOST_KINDS {
-                return Err(Refusal::ManyKinds(MOST_KINDS).into());
-            }
-            self.kinds.insert(kind.to_owned());
+    fn push(&mut self, table: &'static str, kind: &str, row: &[Cell<'_>]) -> Result<(), SessionError> {
+        if let Some(open) = self.open.get_mut(kind).and_then(|tables| tables.get_mut(table)) {
+            return open.push(row);
         }
-        let key = (form.name, kind.to_owned());
-        match self.open.entry(key) {
-            std::collections::btree_map::Entry::Occupied(found) => Ok(found.into_mut()),
-            std::collections::btree_map::Entry::Vacant(place) => {
-                let folder = self.folder.join(form.name).join(format!("wing_kind={kind}"));
-                fs::create_dir_all(&folder).map_err(|e| SessionError::io(&folder, "cannot be made", e))?;
-                Ok(place.insert(Table::begin(&folder.join("part-0.parquet"), form.columns)?))
-            }
+        if !self.open.contains_key(kind) && self.open.len() >= MOST_KINDS {
+            return Err(Refusal::ManyKinds(MOST_KINDS).into());
         }
+        let folder = self.folder.join(table).join(format!("wing_kind={kind}"));
+        fs::create_dir_all(&folder).map_err(|e| SessionError::io(&folder, "cannot be made", e))?;
+        let mut new = Table::begin(&folder.join("part-0.parquet"), row)?;
+        new.push(row)?;
+        self.open.entry(kind.to_owned()).or_default().insert(table, new);
+        Ok(())
     }
 
     pub fn head(&mut self, kind: &str, h: &Head<'_>) -> Result<(), SessionError> {
-        self.table(&WINGS, kind)?.push(&[
-            Value::Text(Some(h.log)),
-            Value::Text(h.wing),
-            Value::Text(h.stage),
-            Value::Instant(h.finished),
-            Value::Count(h.entries),
-            Value::Text(h.gate),
-            Value::Truth(Some(h.why.is_none())),
-            Value::Text(h.why),
-        ])
+        let row = [
+            cell("log", h.log),
+            cell("wing", h.wing),
+            cell("stage", h.stage),
+            cell("finished", Value::Instant(h.finished)),
+            cell("entries", h.entries),
+            cell("gate", h.gate),
+            cell("counted", h.why.is_none()),
+            cell("why", h.why),
+        ];
+        self.push("wings", kind, &row)
     }
 
     /// A wing that is counted, with its figures, changes and instruments.
@@ -157,23 +78,24 @@ impl Tables {
                 wing: Some(&wing.wing),
                 stage,
                 finished: Some(wing.at.millis()),
-                entries: Some(whole(wing.entries)),
+                entries: Some(wing.entries),
                 gate: Some(wing.gate.word()),
                 why: None,
             },
         )?;
         for f in &wing.figures {
-            self.table(&FIGURES, kind)?.push(&[
-                Value::Text(Some(log)),
-                Value::Text(Some(f.kind.word())),
-                Value::Text(Some(&f.about)),
-                Value::Text(Some(f.unit.base_symbol())),
-                Value::Number(Some(f.value)),
-                Value::Number(Some(f.u)),
-                Value::Number(f.lower),
-                Value::Number(f.upper),
-                Value::Text(f.verdict.map(|v| v.word())),
-            ])?;
+            let row = [
+                cell("log", log),
+                cell("kind", f.kind.word()),
+                cell("about", f.about.as_str()),
+                cell("unit", f.unit.base_symbol()),
+                cell("value", f.value),
+                cell("u", f.u),
+                cell("lower_limit", f.lower),
+                cell("upper_limit", f.upper),
+                cell("verdict", f.verdict.map(|v| v.word())),
+            ];
+            self.push("figures", kind, &row)?;
         }
         for c in &wing.changes {
             let (what, station) = match &c.what {
@@ -181,26 +103,29 @@ impl Tables {
                 Moved::WashoutError => ("washout_error", None),
                 Moved::Station(name) => ("station", Some(name.as_str())),
             };
-            self.table(&CHANGES, kind)?.push(&[
-                Value::Text(Some(log)),
-                Value::Text(Some(&c.during.join(" + "))),
-                Value::Text(Some(what)),
-                Value::Text(station),
-                Value::Number(Some(c.change_deg)),
-                Value::Number(Some(c.u_deg)),
-            ])?;
+            let during = c.during.join(" + ");
+            let row = [
+                cell("log", log),
+                cell("during", during.as_str()),
+                cell("what", what),
+                cell("station", station),
+                cell("change_deg", c.change_deg),
+                cell("u_deg", c.u_deg),
+            ];
+            self.push("changes", kind, &row)?;
         }
         for f in &wing.found {
-            self.table(&INSTRUMENTS, kind)?.push(&[
-                Value::Text(Some(log)),
-                Value::Instant(Some(f.at.millis())),
-                Value::Text(Some(&f.instrument)),
-                Value::Text(f.number.as_deref()),
-                Value::Text(Some(f.kind.word())),
-                Value::Number(Some(f.value)),
-                Value::Number(Some(f.u)),
-                Value::Truth(Some(f.failed.is_some())),
-            ])?;
+            let row = [
+                cell("log", log),
+                cell("found_at", Value::Instant(Some(f.at.millis()))),
+                cell("instrument", f.instrument.as_str()),
+                cell("number", f.number.as_deref()),
+                cell("found", f.kind.word()),
+                cell("value_deg", f.value),
+                cell("u_deg", f.u),
+                cell("failed", f.failed.is_some()),
+            ];
+            self.push("instruments", kind, &row)?;
         }
         Ok(())
     }
@@ -214,7 +139,6 @@ impl Tables {
                 _ => None,
             })
             .collect();
-        let table = self.table(&ENTRIES, kind)?;
         for e in entries {
             let body = serde_json::to_value(&e.what).map_err(SessionError::because)?;
             let reading = match &e.what {
@@ -222,35 +146,32 @@ impl Tables {
                 _ => None,
             };
             let point = reading.map(|r| r.point.to_string());
-            table.push(&[
-                Value::Text(Some(log)),
-                Value::Count(Some(whole(e.seq))),
-                Value::Instant(Some(e.at.millis())),
-                Value::Text(Some(&e.by)),
-                Value::Text(body.get("kind").and_then(|k| k.as_str())),
-                Value::Text(point.as_deref()),
-                Value::Text(reading.map(|r| r.text.as_str())),
-                Value::Number(reading.map(|r| r.value)),
-                Value::Text(reading.map(|r| r.quantity.base_symbol())),
-                Value::Text(reading.and_then(|r| r.facing).map(|f| f.word())),
-                Value::Text(reading.and_then(|r| r.instrument.as_deref())),
-                Value::Count(reading.map(|r| i64::from(r.round))),
-                Value::Count(withdrawn.get(&e.seq).map(|seq| whole(*seq))),
-                Value::Text(body.get("body").map(ToString::to_string).as_deref()),
-            ])?;
+            let detail = body.get("body").map(ToString::to_string);
+            let row = [
+                cell("log", log),
+                cell("seq", e.seq),
+                cell("written", Value::Instant(Some(e.at.millis()))),
+                cell("written_by", e.by.as_str()),
+                cell("kind", body.get("kind").and_then(|k| k.as_str())),
+                cell("point", point.as_deref()),
+                cell("text", reading.map(|r| r.text.as_str())),
+                cell("value", reading.map(|r| r.value)),
+                cell("unit", reading.map(|r| r.quantity.base_symbol())),
+                cell("facing", reading.and_then(|r| r.facing).map(|f| f.word())),
+                cell("instrument", reading.and_then(|r| r.instrument.as_deref())),
+                cell("round", reading.map(|r| u64::from(r.round))),
+                cell("withdrawn_by", withdrawn.get(&e.seq).copied()),
+                cell("detail", detail.as_deref()),
+            ];
+            self.push("entries", kind, &row)?;
         }
         Ok(entries.len() as u64)
     }
 
     /// Writes what is left; how many kinds of wing there are.
     pub fn finish(self) -> Result<usize, SessionError> {
-        for table in self.open.into_values() {
-            table.finish()?;
-        }
-        Ok(self.kinds.iter().filter(|k| *k != super::kind::UNREADABLE).count())
+        let kinds = self.open.keys().filter(|kind| *kind != super::kind::UNREADABLE).count();
+        self.open.into_values().flat_map(BTreeMap::into_values).try_for_each(Table::finish)?;
+        Ok(kinds)
     }
-}
-
-fn whole(n: u64) -> i64 {
-    i64::try_from(n).unwrap_or(i64::MAX)
 }

@@ -14,8 +14,9 @@ use std::sync::Arc;
 /// Rows of a group; then they are written.
 const GROUP: usize = 50_000;
 
+/// What a column holds.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Holds {
+enum Holds {
     Text,
     Number,
     Count,
@@ -24,16 +25,56 @@ pub enum Holds {
     Instant,
 }
 
-/// A column: its name and what it holds.
-pub type Column = (&'static str, Holds);
-
 /// A value of a row; none is absent.
 pub enum Value<'a> {
     Text(Option<&'a str>),
     Number(Option<f64>),
-    Count(Option<i64>),
-    Truth(Option<bool>),
+    Count(Option<u64>),
+    Truth(bool),
+    /// Milliseconds since 1970 in UTC.
     Instant(Option<i64>),
+}
+
+/// A value with the name of its column.
+pub struct Cell<'a> {
+    name: &'static str,
+    value: Value<'a>,
+}
+
+pub fn cell<'a>(name: &'static str, value: impl Into<Value<'a>>) -> Cell<'a> {
+    Cell { name, value: value.into() }
+}
+
+impl Value<'_> {
+    const fn holds(&self) -> Holds {
+        match self {
+            Self::Text(_) => Holds::Text,
+            Self::Number(_) => Holds::Number,
+            Self::Count(_) => Holds::Count,
+            Self::Truth(_) => Holds::Truth,
+            Self::Instant(_) => Holds::Instant,
+        }
+    }
+}
+
+macro_rules! values {
+    ($($from:ty: $value:expr;)*) => {
+        $(impl<'a> From<$from> for Value<'a> {
+            fn from(from: $from) -> Self {
+                ($value)(from)
+            }
+        })*
+    };
+}
+
+values! {
+    &'a str: |text| Value::Text(Some(text));
+    Option<&'a str>: Value::Text;
+    f64: |number| Value::Number(Some(number));
+    Option<f64>: Value::Number;
+    u64: |count| Value::Count(Some(count));
+    Option<u64>: Value::Count;
+    bool: Value::Truth;
 }
 
 enum Cells {
@@ -51,26 +92,27 @@ struct Filled {
 
 pub struct Table {
     path: PathBuf,
-    columns: &'static [Column],
+    columns: Vec<Holds>,
     filled: Vec<Filled>,
     writer: SerializedFileWriter<File>,
 }
 
 impl Table {
-    pub fn begin(path: &Path, columns: &'static [Column]) -> Result<Self, SessionError> {
+    /// A new file for rows like this one, which is not in it yet.
+    pub fn begin(path: &Path, row: &[Cell<'_>]) -> Result<Self, SessionError> {
         let file = File::create_new(path).map_err(|e| SessionError::io(path, "cannot be made", e))?;
         let by = concat!("jigtrue ", env!("CARGO_PKG_VERSION"));
         let properties = Arc::new(WriterProperties::builder().set_created_by(by.to_owned()).build());
-        let writer = schema(columns)
+        let writer = schema(row)
             .and_then(|schema| SerializedFileWriter::new(file, Arc::new(schema), properties))
             .map_err(|why| unwritten(path, why))?;
-        Ok(Self { path: path.to_owned(), columns, filled: empty(columns), writer })
+        let columns: Vec<Holds> = row.iter().map(|cell| cell.value.holds()).collect();
+        Ok(Self { path: path.to_owned(), filled: empty(&columns), columns, writer })
     }
 
-    /// Adds a row, a value a column.
-    pub fn push(&mut self, row: &[Value<'_>]) -> Result<(), SessionError> {
-        for (filled, value) in self.filled.iter_mut().zip(row) {
-            filled.push(value);
+    pub fn push(&mut self, row: &[Cell<'_>]) -> Result<(), SessionError> {
+        for (filled, cell) in self.filled.iter_mut().zip(row) {
+            filled.push(&cell.value);
         }
         if self.filled.first().is_some_and(|f| f.there.len() >= GROUP) {
             self.group()?;
@@ -79,7 +121,7 @@ impl Table {
     }
 
     fn group(&mut self) -> Result<(), SessionError> {
-        let filled = std::mem::replace(&mut self.filled, empty(self.columns));
+        let filled = std::mem::replace(&mut self.filled, empty(&self.columns));
         let written = self.writer.next_row_group().and_then(|mut group| {
             for column in &filled {
                 column.write(&mut group)?;
@@ -105,8 +147,11 @@ impl Filled {
         let there = match (&mut self.cells, value) {
             (Cells::Text(cells), Value::Text(Some(text))) => keep(cells, ByteArray::from(*text)),
             (Cells::Number(cells), Value::Number(Some(number))) => keep(cells, *number),
-            (Cells::Whole(cells), Value::Count(Some(n)) | Value::Instant(Some(n))) => keep(cells, *n),
-            (Cells::Truth(cells), Value::Truth(Some(truth))) => keep(cells, *truth),
+            (Cells::Whole(cells), Value::Instant(Some(n))) => keep(cells, *n),
+            (Cells::Whole(cells), Value::Count(Some(n))) => {
+                keep(cells, i64::try_from(*n).unwrap_or(i64::MAX))
+            }
+            (Cells::Truth(cells), Value::Truth(truth)) => keep(cells, *truth),
             _ => 0,
         };
         self.there.push(there);
@@ -139,29 +184,29 @@ fn column<T: DataType>(
     column.close()
 }
 
-fn empty(columns: &[Column]) -> Vec<Filled> {
+fn empty(columns: &[Holds]) -> Vec<Filled> {
     let cells = |holds: Holds| match holds {
         Holds::Text => Cells::Text(vec![]),
         Holds::Number => Cells::Number(vec![]),
         Holds::Count | Holds::Instant => Cells::Whole(vec![]),
         Holds::Truth => Cells::Truth(vec![]),
     };
-    columns.iter().map(|(_, holds)| Filled { cells: cells(*holds), there: vec![] }).collect()
+    columns.iter().map(|holds| Filled { cells: cells(*holds), there: vec![] }).collect()
 }
 
-fn schema(columns: &[Column]) -> Result<Type, ParquetError> {
-    let field = |(name, holds): &Column| {
-        let (physical, logical) = match holds {
+fn schema(row: &[Cell<'_>]) -> Result<Type, ParquetError> {
+    let field = |cell: &Cell<'_>| {
+        let (physical, logical) = match cell.value.holds() {
             Holds::Text => (Physical::BYTE_ARRAY, Some(LogicalType::String)),
             Holds::Number => (Physical::DOUBLE, None),
             Holds::Count => (Physical::INT64, None),
             Holds::Truth => (Physical::BOOLEAN, None),
             Holds::Instant => (Physical::INT64, Some(LogicalType::timestamp(true, TimeUnit::MILLIS))),
         };
-        let field = Type::primitive_type_builder(name, physical).with_logical_type(logical);
+        let field = Type::primitive_type_builder(cell.name, physical).with_logical_type(logical);
         field.with_repetition(Repetition::OPTIONAL).build().map(Arc::new)
     };
-    let fields = columns.iter().map(field).collect::<Result<_, _>>()?;
+    let fields = row.iter().map(field).collect::<Result<_, _>>()?;
     Type::group_type_builder("row").with_fields(fields).build()
 }
 
