@@ -4,7 +4,7 @@ use record::{At, Entry, Plan, Reading, What};
 use std::collections::BTreeMap;
 
 /// A pause longer than this begins a new round: four hours, in milliseconds.
-const PAUSE_MILLIS: u64 = 4 * 3600 * 1000;
+const PAUSE_MILLIS: i64 = 4 * 3600 * 1000;
 
 /// How many entries before the next one belong to the work under way, at most: a thousand, or of a long wing four walks. The same
 /// for every way in, so that a reading costs what the work costs and not what the log holds.
@@ -22,7 +22,7 @@ pub(crate) fn under_way<'e>(plan: &Plan, entries: &'e [Entry]) -> &'e [Entry] {
 /// The rounds under way.
 ///
 /// A round is one walk with one set-up of one instrument. It goes on until a stage begins or a support is moved, until
-/// its instrument rested for more than four hours (a table may give times before or after) or for as many entries as [`reach`], or until a new one is asked for.
+/// its instrument rested for more than four hours or for as many entries as [`reach`], or until a new one is asked for.
 #[derive(Clone, Debug, Default)]
 pub(crate) struct Rounds {
     last: u32,
@@ -64,7 +64,7 @@ impl Rounds {
         matches!(what, What::Stage(_) | What::Move(_))
     }
 
-    /// The round of a reading taken now.
+    /// The round of a reading that comes next, at a time by the clock of the computer.
     pub(crate) fn next(&self, instrument: Option<&str>, at: At) -> u32 {
         self.going(instrument, at).unwrap_or_else(|| self.new_round())
     }
@@ -73,9 +73,21 @@ impl Rounds {
         self.last.saturating_add(1)
     }
 
-    /// The round under way with that instrument, if one is.
+    /// The same, at a time that a table gives: four hours before the last one it is of another walk.
+    pub(crate) fn next_of_table(&self, instrument: Option<&str>, at: At) -> u32 {
+        let walk = |(_, last): &(u32, At)| last.millis().saturating_sub(at.millis()) <= PAUSE_MILLIS;
+        let one = self.last_of(instrument).is_none_or(walk);
+        if one { self.next(instrument, at) } else { self.new_round() }
+    }
+
+    /// The round under way with that instrument, if one is. A clock that went back makes no pause.
     pub(crate) fn going(&self, instrument: Option<&str>, at: At) -> Option<u32> {
-        let (round, last) = self.going.get(&instrument.map(str::to_owned))?;
-        (at.millis().abs_diff(last.millis()) <= PAUSE_MILLIS).then_some(*round)
+        let (round, last) = self.last_of(instrument)?;
+        (at.millis().saturating_sub(last.millis()) <= PAUSE_MILLIS).then_some(*round)
+    }
+
+    /// The last reading with that instrument: its round and time.
+    fn last_of(&self, instrument: Option<&str>) -> Option<&(u32, At)> {
+        self.going.get(&instrument.map(str::to_owned))
     }
 }

@@ -16,6 +16,8 @@ use record::{At, Facing, Instrument, Reading, Source};
 #[derive(Debug)]
 pub(super) struct Row {
     at: At,
+    /// Whether the table gives that time; else it is that of the import.
+    dated: bool,
     by: String,
     reading: Reading,
     /// The round that the table gives it.
@@ -107,8 +109,10 @@ impl Row {
             },
             None => None,
         };
+        let dated = cell(header.at).map(instant).transpose()?;
         Ok(Self {
-            at: cell(header.at).map_or(Ok(context.now), instant)?,
+            at: dated.unwrap_or(context.now),
+            dated: dated.is_some(),
             by: cell(header.by).unwrap_or(context.by).to_owned(),
             reading: Reading {
                 quantity,
@@ -150,13 +154,17 @@ impl Row {
             return Err(why.into());
         }
         let round = Some(context.last_round.saturating_add(reading.round.max(1)));
-        Ok(Self { at, by, reading, round, off_step: None, said: Said::Before })
+        Ok(Self { at, dated: true, by, reading, round, off_step: None, said: Said::Before })
     }
 
     /// The reading, its round settled.
     pub(super) fn line(self, rounds: &Rounds) -> Line {
         let mut reading = self.reading;
-        let next = || rounds.next(reading.instrument.as_deref(), self.at);
+        let instrument = reading.instrument.as_deref();
+        let next = || match self.dated {
+            true => rounds.next_of_table(instrument, self.at),
+            false => rounds.next(instrument, self.at),
+        };
         reading.round = self.round.unwrap_or_else(next);
         Line { at: self.at, by: self.by, reading, off_step: self.off_step, said: self.said }
     }
