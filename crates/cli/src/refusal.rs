@@ -38,6 +38,8 @@ pub enum Refusal {
     WithdrawnWhy,
     #[error("{said}\n  --yes withdraws all. {only}")]
     Weighty { said: String, only: String },
+    #[error("there is no entry {seq}; the last is {last}")]
+    NoEntry { seq: u64, last: u64 },
     #[error("there is no such entry; the last is {0}")]
     NoSuchEntry(u64),
     #[error("which one? jigtrue open-item lists them with their numbers")]

@@ -292,7 +292,12 @@ fn a_move_is_not_withdrawn_among_others_unnoticed() {
     bench.line("take level@root-post f .1 a .1").expect(0);
     bench.line("move \"root aft foot\" \"1/4 cw\"").expect(0);
     let ran = bench.line("withdraw 3-5 --reason slipped").expect(1);
-    assert!(ran.err.contains("--yes") && ran.err.contains("jigtrue withdraw 3 4"), "{}", ran.err);
+    assert!(ran.err.contains("--yes") && ran.err.contains("jigtrue withdraw 3-4\n"), "{}", ran.err);
+    // What can never be withdrawn is not proposed, and a run beyond the last entry is a slip.
+    let ran = bench.line("withdraw 1-5 --reason slipped").expect(1);
+    assert!(ran.err.contains("jigtrue withdraw 3-4\n"), "{}", ran.err);
+    let ran = bench.line("withdraw 3-50 --reason slipped --yes").expect(1);
+    assert!(ran.err.contains("there is no entry 50; the last is 5"), "{}", ran.err);
     let mut ann = Person::at(&bench, "withdraw 3-5");
     ann.answers("Why?", "slipped");
     ann.answers("Withdraw all 3 entries? [y/N] ", "");

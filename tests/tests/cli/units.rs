@@ -60,6 +60,33 @@ fn a_bare_number_is_in_the_unit_of_its_instrument_and_without_one_in_that_of_the
     assert!(far.err.contains("in"), "{}", far.err);
 }
 
+/// The temperature of a part and the shims of a move are no readings of an instrument, and follow the plan.
+#[test]
+fn what_no_instrument_shows_is_in_the_unit_of_the_plan() {
+    let shims = "[[spar]]\nname = \"front\"\naft_root = 200\n[[support]]\nname = \"root\"\nspan = 0\nspar = \"front\"\n\
+                 direction = \"up\"\ntravel = 12\nshims = [0.1, 0.2, 0.5, 1.0]\n[[stage]]";
+    let plan = imperial().replacen("[units]\n", "[units]\ntemperature = \"°F\"\n", 1).replacen(
+        "[[stage]]",
+        shims,
+        1,
+    );
+    let bench = Bench::with_plan(&plan);
+    bench.line("stage").expect(0);
+    for (typed, celsius) in [("68", 20.0), ("20 °C", 20.0), ("41", 5.0)] {
+        let taken = bench
+            .run(&["take", "wing.jigtrue", "spot@gap", "0.05", "--temp", typed, "--json"])
+            .expect(0)
+            .json();
+        assert_eq!(taken["entry"]["body"]["temperature"], celsius, "{typed}: {taken}");
+    }
+    for (typed, mm, text) in [("0.02", 0.508, "0.02 in"), ("-0.5 mm", -0.5, "-0.5 mm")] {
+        let moved = bench.run(&["move", "wing.jigtrue", "root", typed, "--json"]).expect(0).json();
+        let body = &moved["entry"]["body"];
+        assert!((body["amount"].as_f64().unwrap() - mm).abs() < 1e-12, "{moved}");
+        assert_eq!(body["text"], text, "the unit is in the record: {moved}");
+    }
+}
+
 #[test]
 fn a_table_reads_a_bare_number_as_it_is_read_when_typed() {
     for (point, typed, table) in [

@@ -114,7 +114,11 @@ impl Listen {
 
     /// What the options ask of the bench; refused where there is nothing to do.
     fn keys(&self, session: &Session, device: &Connected) -> Result<Vec<Key>, SessionError> {
-        let temperature = self.temp.as_deref().map(session::part_temperature).transpose()?;
+        let temperature = self
+            .temp
+            .as_deref()
+            .map(|text| session::part_temperature(text, session.plan().units))
+            .transpose()?;
         let arrow = match self.arrow {
             ArrowWay::LeadingEdge => Arrow::ForeAndAft,
             ArrowWay::Outboard => Arrow::AlongSpan,

@@ -21,6 +21,11 @@ impl Numbers {
         self.first..=end
     }
 
+    /// Its end, where that is written and beyond the last entry: a slip, and a withdrawal would go to the end of the log.
+    pub fn beyond(self, head: u64) -> Option<u64> {
+        self.last.filter(|last| *last > head)
+    }
+
     pub fn is_one(self) -> bool {
         self.last == Some(self.first)
     }

@@ -95,6 +95,9 @@ impl Withdraw {
             None => return Err(Refusal::WithdrawnWhy.into()),
         };
         let head = session.head().entries;
+        if let Some(seq) = self.entries.iter().find_map(|n| n.beyond(head)) {
+            return Err(Refusal::NoEntry { seq, last: head }.into());
+        }
         let mut all: Vec<u64> = self.entries.iter().flat_map(|n| n.each(head)).collect();
         all.sort_unstable();
         all.dedup();
@@ -121,13 +124,20 @@ fn sure(session: &Session, all: &[u64], input: &mut Input, show: &Show) -> Resul
         return Ok(true);
     }
     let words: Vec<String> = found.iter().map(|e| format!("{} {}", e.seq, session.entry_words(e))).collect();
-    let others: Vec<String> =
-        all.iter().filter(|seq| !found.iter().any(|e| e.seq == **seq)).map(ToString::to_string).collect();
+    let never = |seq: u64| {
+        let found = session.entries().iter().find(|e| e.seq == seq);
+        found.is_some_and(|e| matches!(e.what.withdrawable(), Withdrawable::Never(_)))
+    };
+    let others: Vec<u64> =
+        all.iter().copied().filter(|seq| !never(*seq) && !found.iter().any(|e| e.seq == *seq)).collect();
     let said = format!(
         "Among them are {}. Withdrawing a move says the screw was never turned, a stage that it never began.",
         words.join("; ")
     );
-    let only = format!("Nothing withdrawn. The others alone: jigtrue withdraw {}", others.join(" "));
+    let only = format!(
+        "Nothing withdrawn. The others alone: jigtrue withdraw {}",
+        session::log::runs(&others).replace(',', "")
+    );
     if !input.asks() {
         return Err(Refusal::Weighty { said: shown(&said).into_owned(), only }.into());
     }

@@ -41,7 +41,7 @@ pub use sign::Sign;
 pub use stages::BeginStage;
 pub use take::{Take, TakeSettled, Taken, part_temperature};
 pub use trust::{HASH_DIGITS, HashOnPaper, LogHead, OnPaper, Since, Verified};
-pub use undo::{TYPED_WRONG, Withdrawals};
+pub use undo::{TYPED_WRONG, Withdrawals, runs};
 pub use wings::WingLog;
 pub use write::{OpenNumbered, TypedMove};
 

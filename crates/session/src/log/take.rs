@@ -8,7 +8,7 @@ use super::{Session, known, points};
 use crate::refusal::Refusal;
 use crate::{SessionError, shown};
 use assess::expect::{self, OffStep, Question, impossible};
-use quantity::{Amount, Celsius, Kind, Unit, typed, typed_in};
+use quantity::{Amount, Celsius, Kind, Unit, Units, typed, typed_in};
 use record::{Entry, Facing, Instrument, Plan, Point, Reading, Source, What};
 use std::collections::BTreeMap;
 
@@ -275,7 +275,11 @@ pub(super) fn from_typed(
         dial,
         round: 0,
         instrument: instrument.map(|i| i.name.clone()),
-        temperature: take.temperature.as_deref().map(part_temperature).transpose()?,
+        temperature: take
+            .temperature
+            .as_deref()
+            .map(|text| part_temperature(text, plan.units))
+            .transpose()?,
         note: take.note.as_deref().map(str::trim).filter(|n| !n.is_empty()).map(str::to_owned),
         ..Reading::of(point, quantity, value, resolution)
     };
@@ -294,12 +298,14 @@ pub(super) fn as_recorded(text: &str, bare: Option<Unit>) -> String {
     }
 }
 
-/// The temperature of a part, as typed.
+/// The temperature of a part, as typed; a bare number is in the unit that people work in.
 ///
 /// # Errors
 /// When it cannot be read as one.
-pub fn part_temperature(text: &str) -> Result<Celsius, SessionError> {
-    let value = typed(text, Kind::Temperature)
+pub fn part_temperature(text: &str, units: Units) -> Result<Celsius, SessionError> {
+    let bare = units.bare(Kind::Temperature);
+    let value = bare
+        .map_or_else(|| typed(text, Kind::Temperature), |unit| typed_in(text, unit))
         .map_err(|source| SessionError::Typed { text: text.to_owned(), source })?;
     Ok(Celsius::new(value.amount.base()))
 }

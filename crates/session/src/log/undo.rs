@@ -95,9 +95,9 @@ impl Session {
         let entries: Vec<Entry> =
             self.entries.iter().filter(|e| (first..=head.seq).contains(&e.seq)).cloned().collect();
         let number = count(gone.len() as u64, "entry is", "entries are");
-        let mut ack = format!("{}: {number} withdrawn ({})", numbers(first, head.seq), list(&gone));
+        let mut ack = format!("{}: {number} withdrawn ({})", numbers(first, head.seq), runs(&gone));
         if !over.is_empty() {
-            ack.push_str(&format!("; passed over, withdrawn already or withdrawals: {}", list(&over)));
+            ack.push_str(&format!("; passed over, withdrawn already or withdrawals: {}", runs(&over)));
         }
         Ok(Withdrawals { entries, ack })
     }
@@ -108,14 +108,15 @@ fn numbers(first: u64, last: u64) -> String {
 }
 
 /// Numbers in a row, runs of them as `14-18`.
-fn list(numbers: &[u64]) -> String {
-    let mut runs: Vec<(u64, u64)> = Vec::new();
+#[must_use]
+pub fn runs(numbers: &[u64]) -> String {
+    let mut all: Vec<(u64, u64)> = Vec::new();
     for n in numbers {
-        match runs.last_mut() {
+        match all.last_mut() {
             Some((_, last)) if *last + 1 == *n => *last = *n,
-            _ => runs.push((*n, *n)),
+            _ => all.push((*n, *n)),
         }
     }
     let run = |(a, b): &(u64, u64)| if a == b { a.to_string() } else { format!("{a}-{b}") };
-    runs.iter().map(run).collect::<Vec<_>>().join(", ")
+    all.iter().map(run).collect::<Vec<_>>().join(", ")
 }

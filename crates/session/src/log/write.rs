@@ -2,12 +2,13 @@
 
 use super::ask::answered;
 use super::points::nearest;
+use super::take::as_recorded;
 use super::{Session, Taken, known, moves};
 use crate::refusal::Refusal;
 use crate::{NotKnown, SessionError, Unknown, shown};
 use assess::expect::Question;
 use assess::view::ObligationKind;
-use quantity::Millimetres;
+use quantity::{Kind, Millimetres};
 use record::{Entry, Instrument, InstrumentCheck, Move, OpenAction, OpenItem, What, Withdrawable, Withdrawn};
 
 #[derive(Clone, Debug, Default)]
@@ -105,7 +106,8 @@ impl Session {
         let adjust = moves::adjust_of(&self.plan, support)?;
         let by = moves::amount(amount, adjust, self.plan.units)?;
         let question = self.move_question(support, by);
-        let mut moved = Move::typed(support, by, amount);
+        let text = as_recorded(amount, self.plan.units.bare(Kind::Length));
+        let mut moved = Move::typed(support, by, &text);
         moved.asked = answered(question, made.sure)?;
         let entry = self.append(None, &What::Move(moved))?;
         let ack = format!(

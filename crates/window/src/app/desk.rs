@@ -274,8 +274,11 @@ impl Desk {
                 return;
             }
             Action::TakeLive { point, facing, temperature, unsettled } => {
-                let said =
-                    temperature.as_deref().map(session::part_temperature).transpose().and_then(|part| {
+                let said = temperature
+                    .as_deref()
+                    .map(|text| session::part_temperature(text, session.plan().units))
+                    .transpose()
+                    .and_then(|part| {
                         let (point, quantity) = session.point_named(&point.to_string())?;
                         self.port.take(session, Target { point, quantity, facing }, part, unsettled)
                     });
