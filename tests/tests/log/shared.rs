@@ -1,7 +1,8 @@
 //! Several programs at once.
 
 use journal::{Fault, Journal, JournalError};
-use record::{At, What};
+use record::{At, Facing, What};
+use session::{BeginStage, Session, SessionError, Take, Taken, TypedMove};
 use std::collections::BTreeMap;
 use std::path::Path;
 use std::process::{Command, Stdio};
@@ -126,4 +127,83 @@ fn two_start_the_same_log() {
             journal.entries().filter(|e| matches!(e.as_ref().unwrap().what, What::Started { .. })).count();
         assert_eq!((starts, journal.verify().unwrap().seq), (1, 1));
     }
+}
+
+const TORQUED: &str = r#"
+format = 1
+[wing]
+name = "invented"
+side = "left"
+[[station]]
+name = "S1"
+span = 0
+chord = 1000
+incidence = 1
+[[station]]
+name = "S2"
+span = 1000
+chord = 1000
+incidence = 1
+[[post]]
+name = "post"
+span = 0
+foot = [{ name = "foot", aft = 0, out = 100, travel = 10, shims = [1.0] }]
+[[spot]]
+name = "bolt"
+quantity = "torque"
+lower = 8
+upper = 12
+[[instrument]]
+name = "level"
+kind = "inclinometer"
+resolution = 0.05
+[[instrument]]
+name = "wrench"
+kind = "torque-wrench"
+resolution = 0.1
+accuracy = 0.1
+[[stage]]
+name = "first"
+requires = ["spot@bolt"]
+[[stage]]
+name = "second"
+requires = ["spot@bolt"]
+"#;
+
+/// What another program did since a log was opened counts for what is done next: a move ends the round, a bad reading keeps the
+/// next stage from beginning, and nothing is withdrawn twice.
+#[test]
+fn what_another_program_did_counts_for_the_next_step() {
+    let folder = tempfile::tempdir().unwrap();
+    let log = folder.path().join("wing.jigtrue");
+    let plan = folder.path().join("wing.toml");
+    std::fs::write(&plan, TORQUED).unwrap();
+    let mut one = Session::create(&plan, &log, Some("ann")).unwrap();
+    one.stage(&BeginStage::named("first")).unwrap();
+    let other = || {
+        let mut session = Session::open(&log).unwrap();
+        session.set_who("bob");
+        session
+    };
+    let take = |text: &str, facing| Take {
+        point: "level@post".to_owned(),
+        text: text.to_owned(),
+        facing: Some(facing),
+        ..Take::default()
+    };
+    let round = |taken: Taken| match taken.entry.what {
+        What::Reading(reading) => reading.round,
+        _ => 0,
+    };
+    assert_eq!(round(one.take(take("0.05", Facing::Forward)).unwrap()), 1);
+    other().record_move(&TypedMove::new("foot", "1 mm")).unwrap();
+    assert_eq!(round(one.take(take("0.05", Facing::Forward)).unwrap()), 2, "the move began a new round");
+    let seq = one.take(take("0.05", Facing::Aft)).unwrap().entry.seq;
+    other().withdraw(seq, "on a rivet head").unwrap();
+    one.withdraw(seq, "on a rivet head").unwrap_err();
+    let bolt = |text: &str| Take { point: "spot@bolt".to_owned(), text: text.to_owned(), ..Take::default() };
+    one.take(bolt("10")).unwrap();
+    other().take(bolt("7.5")).unwrap();
+    let refused = one.stage(&BeginStage::named("second")).unwrap_err();
+    assert!(matches!(refused, SessionError::Unmet(_)), "{refused}");
 }

@@ -47,6 +47,7 @@ impl Session {
     /// # Errors
     /// When the new plan cannot be read or has a mistake, when there is no reason, or the log cannot be written.
     pub fn replan(&mut self, plan: &Path, reason: &str) -> Result<Replanned, SessionError> {
+        self.refresh()?;
         let reason = worded(reason, Refusal::ReplannedWhy)?;
         let text = read_plan_text(plan)?;
         let new = parse_plan(&text, plan)?;

@@ -14,6 +14,7 @@ impl Session {
     /// # Errors
     /// When a point is not in the plan, none is named, nothing says what was done, or the log cannot be written.
     pub fn rework(&mut self, named: &[String], what: &str) -> Result<Taken, SessionError> {
+        self.refresh()?;
         let what = worded(what, Refusal::ReworkedHow)?;
         let mut all: Vec<Point> = Vec::new();
         for name in named {

@@ -56,6 +56,7 @@ impl Session {
     /// When it is not in the plan, all stages are begun and none is named, or the log cannot be written.
     /// [`SessionError::Unmet`] where the present stage is not met or a stage would be passed over, and no reason was given.
     pub fn stage(&mut self, begin: &BeginStage) -> Result<Taken, SessionError> {
+        self.refresh()?;
         let before = self.assessment();
         let present = before.stage.as_deref().and_then(|name| self.plan.stage(name)).map(|(place, _)| place);
         let next = present.map_or(0, |place| place + 1);

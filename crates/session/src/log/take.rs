@@ -83,6 +83,7 @@ impl Session {
     /// known or must be named, or the log cannot be written. [`SessionError::Asks`] where the value must be said again on
     /// purpose, and [`SessionError::NothingAsked`] where that was said and nothing is asked.
     pub fn take(&mut self, take: Take) -> Result<Taken, SessionError> {
+        self.refresh()?;
         let (mut reading, question) = self.draft(&take)?;
         reading.asked = answered(question, take.sure)?;
         self.write_reading(take.by.as_deref(), reading)
@@ -130,6 +131,7 @@ impl Session {
     /// # Errors
     /// As for [`Session::take`].
     pub fn take_settled(&mut self, take: TakeSettled) -> Result<Taken, SessionError> {
+        self.refresh()?;
         let reading = self.settled(&take)?;
         self.write_reading(None, reading)
     }

@@ -56,6 +56,7 @@ impl Session {
     /// # Errors
     /// As for [`Session::take`] and [`Session::withdraw`]; then nothing is changed.
     pub fn retake(&mut self, seq: u64, take: &Take, reason: &str) -> Result<Taken, SessionError> {
+        self.refresh()?;
         self.withdrawable(seq)?;
         let (mut reading, question) = self.draft_without(take, seq)?;
         reading.asked = answered(question, take.sure)?;

@@ -70,6 +70,7 @@ impl Session {
     /// # Errors
     /// When one of them is not there or can never be withdrawn, when nothing is left to withdraw, or there is no reason.
     pub fn withdraw_all(&mut self, seqs: &[u64], reason: &str) -> Result<Withdrawals, SessionError> {
+        self.refresh()?;
         let reason = worded(reason, Refusal::AllWithdrawnWhy)?;
         let withdrawn = Withdrawn::of(self.entries.iter());
         let (mut gone, mut over) = (Vec::new(), Vec::new());

@@ -61,6 +61,7 @@ impl Session {
     /// # Errors
     /// When there is no such entry, it cannot be withdrawn or already was, or there is no reason.
     pub fn withdraw(&mut self, seq: u64, reason: &str) -> Result<Taken, SessionError> {
+        self.refresh()?;
         let reason = worded(reason, Refusal::WithdrawnWhy)?;
         let found = self.withdrawable(seq)?;
         let back = match found.what {
@@ -102,6 +103,7 @@ impl Session {
     /// When the support is not in the plan or the amount cannot be read. [`SessionError::Asks`] where the move goes beyond the
     /// support's travel and nobody said that it really did.
     pub fn record_move(&mut self, made: &TypedMove) -> Result<Taken, SessionError> {
+        self.refresh()?;
         let (support, amount) = (made.support.trim(), made.amount.trim());
         let adjust = moves::adjust_of(&self.plan, support)?;
         let by = moves::amount(amount, adjust, self.plan.units)?;
@@ -135,6 +137,7 @@ impl Session {
     /// # Errors
     /// When the support is not in the plan or does not move, or the log cannot be written.
     pub fn measured_move(&mut self, moved: Move) -> Result<Taken, SessionError> {
+        self.refresh()?;
         if matches!(moves::adjust_of(&self.plan, &moved.support)?, record::plan::Adjust::Fixed) {
             return Err(Refusal::Fixed(moved.support).into());
         }
