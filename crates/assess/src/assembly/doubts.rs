@@ -56,7 +56,7 @@ pub(super) fn doubts(plan: &Plan, fold: &Fold<'_>, values: &Values) -> Vec<Doubt
             Distrust::Disagree(_) | Distrust::RoundsDisagree(_) | Distrust::WaysDisagree(_) => {
                 DoubtKind::Contradiction
             }
-            Distrust::ZeroUnknown(_) => DoubtKind::ZeroMoved,
+            Distrust::ZeroUnknown(_) | Distrust::ZeroBeyond { .. } => DoubtKind::ZeroMoved,
         };
         doubt(kind, distrust.to_string());
     }

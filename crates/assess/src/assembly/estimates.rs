@@ -3,6 +3,7 @@
 //! Every test of one reading against another shares one level over the whole log: of good logs at most one in a thousand
 //! has a point put in doubt by chance.
 
+use super::beyond::Shown;
 use crate::estimate::{Estimate, Measured, measured};
 use crate::history::{Distrust, Fold, Freshness, Used};
 use crate::incidence;
@@ -52,8 +53,12 @@ impl Estimates {
             .filter(|z| z.p < out.level)
             .map(|z| (z.view.instrument.clone(), z.view.round))
             .collect();
+        let shown = Shown::of(plan, fold, &out.values);
         for (point, value) in &mut out.values {
             let Some(freshness) = fold.points.get(point) else { continue };
+            if point.kind().reverses() && !value.reversed {
+                value.doubts.extend(shown.against(plan, fold, freshness, out.level));
+            }
             value.doubts.extend(freshness.used.iter().flat_map(|used| of_reading(fold, point, used)));
             value.doubts.extend(zero_unknown(point, &freshness.used, value.reversed));
             if let Some(last) = freshness.used.last()

@@ -1,6 +1,7 @@
 //! Putting the judgements together into one [`Assessment`].
 
 mod again;
+mod beyond;
 mod doubts;
 mod estimates;
 mod later;

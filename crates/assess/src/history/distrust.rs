@@ -25,6 +25,9 @@ pub enum Distrust {
     RoundsDisagree(Point),
     #[error("the angle of {0} and the one that its spars make contradict each other")]
     WaysDisagree(String),
+    /// The last entry of the pair that showed the zero.
+    #[error("{instrument} was read one way round, and showed {words} (entry {entry})")]
+    ZeroBeyond { instrument: String, entry: u64, words: String },
     #[error("{0} states no accuracy and was read one way round: its zero is not known")]
     ZeroUnknown(String),
 }
@@ -38,6 +41,7 @@ impl Distrust {
             | Self::PastDue(name)
             | Self::ZeroUnknown(name)
             | Self::FailedCheck { instrument: name, .. }
+            | Self::ZeroBeyond { instrument: name, .. }
             | Self::ZeroMoved { instrument: name, .. } => Some(name),
             Self::NoInstrument(_)
             | Self::Shift { .. }
@@ -59,6 +63,7 @@ impl Distrust {
             | Self::PastDue(name)
             | Self::ZeroUnknown(name)
             | Self::FailedCheck { instrument: name, .. }
+            | Self::ZeroBeyond { instrument: name, .. }
             | Self::ZeroMoved { instrument: name, .. } => format!("instrument {name}"),
         }
     }
@@ -74,6 +79,9 @@ impl Distrust {
                 "mend the instrument until its check passes, then measure again".to_owned()
             }
             Self::ZeroMoved { .. } => "find out why, then walk the round again".to_owned(),
+            Self::ZeroBeyond { instrument, .. } => {
+                format!("read it end for end, or check {instrument} and measure again")
+            }
             Self::Shift { .. } => "find out what moved, then measure again".to_owned(),
             Self::Disagree(_) => "withdraw the wrong reading, or measure in a new round".to_owned(),
             Self::RoundsDisagree(_) => {

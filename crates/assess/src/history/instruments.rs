@@ -73,6 +73,13 @@ impl Known {
         self.facts.iter().map(|(seq, _)| *seq).filter(|seq| *seq > 0)
     }
 
+    /// True where a check that passed lies between two entries.
+    #[must_use]
+    pub fn passed_between(&self, one: u64, other: u64) -> bool {
+        let between = one.min(other)..one.max(other);
+        self.checks.iter().any(|c| c.what.passed && between.contains(&c.seq))
+    }
+
     /// The failed check that puts a reading in doubt: the last check before it, or the next one after it, failed.
     #[must_use]
     pub fn failed_around(&self, reading: u64) -> Option<u64> {

@@ -6,7 +6,7 @@ use assess::view::ObligationState;
 use assess::{Assessment, Chain, assess};
 use numerics::rng::Rng;
 use record::point::{Design, Readings};
-use record::{Entry, GateState, OpenAction, OpenItem, Plan, Point, Reading, StageBegun, What};
+use record::{Entry, Facing, GateState, OpenAction, OpenItem, Plan, Point, Reading, StageBegun, What};
 use std::collections::BTreeSet;
 
 fn judged(build: &Build) -> Assessment {
@@ -285,4 +285,48 @@ fn an_open_item_written_for_a_loosened_key_follows_the_plans() {
     carried.happens(What::Replanned { plan: tight, reason: "back".to_owned() });
     carried.happens(What::Replanned { plan: loose, reason: "again".to_owned() });
     holds(&carried, "loosened again");
+}
+
+/// Where pairs show a zero beyond what the level is good for, nothing that it read one way round is believed, however well it would
+/// fit: the zero may be all of it. A pair of any stage tells, and so does one taken afterwards, until a check passes.
+#[test]
+fn a_zero_beyond_the_accuracy_is_not_believed_away() {
+    let is_level = |r: &Reading| r.facing.is_some() && r.instrument.is_some();
+    let points: BTreeSet<Point> = Build::clear(Way::Angles, 4)
+        .entries
+        .iter()
+        .filter_map(|e| match &e.what {
+            What::Reading(r) if is_level(r) => Some(r.point.clone()),
+            _ => None,
+        })
+        .collect();
+    assert!(points.len() > 5, "{points:?}");
+    for point in points {
+        let mut build = Build::clear(Way::Angles, 4);
+        let facts =
+            |build: &Build, name: &str| build.plan.instruments.iter().find(|i| i.name == name).cloned();
+        let plan = build.clone();
+        for entry in &mut build.entries {
+            if let What::Reading(r) = &mut entry.what
+                && is_level(r)
+            {
+                let name = r.instrument.clone().unwrap();
+                r.value += 3.0 * facts(&plan, &name).unwrap().accuracy.unwrap();
+            }
+        }
+        clear(&build, "pairs take any zero out");
+        // One way round, and as near the design as before the zero.
+        let start = build.entries.iter().rposition(|e| matches!(e.what, What::Stage(_))).unwrap();
+        let back = |e: &Entry| matches!(&e.what, What::Reading(r) if r.point == point && r.facing == Some(Facing::Aft));
+        let later = build.entries.split_off(start);
+        build.entries.extend(later.into_iter().filter(|e| !back(e)));
+        build.entries.iter_mut().enumerate().for_each(|(i, e)| e.seq = i as u64 + 1);
+        change(&mut build, &point, |r| {
+            let name = r.instrument.clone().unwrap();
+            r.value -= 3.0 * facts(&plan, &name).unwrap().accuracy.unwrap();
+        });
+        let a = holds(&build, &point.to_string());
+        let words = a.gate.reasons.iter().map(|r| r.words.as_str()).collect::<Vec<_>>().join("; ");
+        assert!(words.contains("was read one way round, and showed a zero of"), "{point}: {words}");
+    }
 }

@@ -1,0 +1,76 @@
+//! Zeros that reversal pairs showed beyond what their instrument says it is good for. A pair takes its zero out; one way round
+//! such an instrument tells nothing, whatever its file says.
+
+use crate::estimate::{Zero, measured};
+use crate::history::{Distrust, Fold, Freshness, Known};
+use crate::parts::Values;
+use numerics::dist;
+use quantity::Kind;
+use record::Facing;
+use record::plan::Plan;
+
+/// The zeros that the pairs of a log showed; none where nothing was read one way round.
+pub struct Shown(Vec<Pair>);
+
+struct Pair {
+    instrument: String,
+    /// The last entry of the pair.
+    entry: u64,
+    zero: Zero,
+}
+
+impl Shown {
+    /// Of every round that is held, also where the wing was disturbed since: that changes no instrument.
+    pub fn of(plan: &Plan, fold: &Fold<'_>, values: &Values) -> Self {
+        if !values.iter().any(|(point, value)| point.kind().reverses() && !value.reversed) {
+            return Self(Vec::new());
+        }
+        let mut shown = Vec::new();
+        for (point, readings) in fold.points.iter().filter(|(point, _)| point.kind().reverses()) {
+            for used in readings.earlier.iter().chain([&readings.used]) {
+                let faced = |facing| used.iter().any(|u| u.reading.facing == Some(facing));
+                if !(faced(Facing::Forward) && faced(Facing::Aft)) {
+                    continue;
+                }
+                let zero = measured(plan, point, used).ok().and_then(|m| m.zero);
+                if let (Some(zero), Some(last)) = (zero, used.last())
+                    && let Some(instrument) = last.reading.instrument.clone()
+                {
+                    shown.push(Pair { instrument, entry: last.seq, zero });
+                }
+            }
+        }
+        Self(shown)
+    }
+
+    /// What puts readings taken one way round in doubt: a pair of their instrument, with no check passed between.
+    pub fn against(
+        &self,
+        plan: &Plan,
+        fold: &Fold<'_>,
+        readings: &Freshness,
+        level: f64,
+    ) -> Option<Distrust> {
+        let scale = plan.shown_in.scale(Kind::Angle);
+        readings.used.iter().find_map(|used| {
+            let facts = used.facts.as_deref()?;
+            let limit = facts.accuracy?;
+            let beyond = |pair: &&Pair| {
+                let checked = |known: &Known| known.passed_between(pair.entry, used.seq);
+                pair.instrument == facts.name
+                    && dist::normal_sf((pair.zero.value.abs() - limit) / pair.zero.u) < level
+                    && !fold.instruments.get(&facts.name).is_some_and(checked)
+            };
+            let pair = self.0.iter().find(beyond)?;
+            Some(Distrust::ZeroBeyond {
+                instrument: facts.name.clone(),
+                entry: pair.entry,
+                words: format!(
+                    "a zero of {}, beyond the {} it is good for",
+                    scale.signed_with(pair.zero.value, scale.decimals(2)),
+                    scale.exact_with(limit)
+                ),
+            })
+        })
+    }
+}
