@@ -26,8 +26,14 @@ pub enum Refusal {
     NothingCameIn(u64),
     #[error("{0}")]
     NotTaken(String),
-    #[error("line {line}: {why}\n{go_on}")]
-    Line { line: u64, why: String, go_on: String },
+    #[error("line {line}: {}\n{go_on}", said(.why))]
+    Line {
+        line: u64,
+        #[source]
+        why: Box<SessionError>,
+        /// What is on disk, and how to go on.
+        go_on: String,
+    },
     #[error("no value for {0}: jigtrue take {0} VALUE")]
     NoValue(String),
     #[error("no value after {facing}: write it as in {point} f 1.45 a -1.2")]
@@ -242,6 +248,14 @@ fn line_words(why: &csv::Error) -> String {
             format!("{line}has {len} {fields} where the header has {expected_len}")
         }
         _ => why.to_string(),
+    }
+}
+
+/// What is asked about, where something is; else the whole sentence.
+fn said(why: &SessionError) -> String {
+    match why {
+        SessionError::Asks(question) => question.why.clone(),
+        why => why.to_string(),
     }
 }
 

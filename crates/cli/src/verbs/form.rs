@@ -101,7 +101,11 @@ impl Form {
         if blanks.is_empty() {
             return Err(Refusal::NoReadings(name).into());
         }
-        let text = if self.csv { csv(&blanks) } else { page(&session, &name, &blanks) };
+        let text = if self.csv {
+            csv(&blanks).map_err(SessionError::because)?
+        } else {
+            page(&session, &name, &blanks)
+        };
         if let Some(output) = &self.output {
             let pdf = output.extension().is_some_and(|ending| ending.eq_ignore_ascii_case("pdf"));
             let bytes = match (pdf, self.csv, &self.paper) {
@@ -163,25 +167,16 @@ fn instrument(session: &Session, point: &Point, quantity: Kind) -> Option<Instru
     if fitting.len() == 1 { fitting.pop() } else { session.instrument_last_used(point, quantity) }
 }
 
-fn csv(blanks: &[Blank]) -> String {
-    let field = |text: &str| {
-        if text.contains(['"', ',', '\n']) {
-            format!("\"{}\"", text.replace('"', "\"\""))
-        } else {
-            text.to_owned()
-        }
-    };
-    let mut out = "point,facing,value,instrument,temperature_C,at,by,note\n".to_owned();
+fn csv(blanks: &[Blank]) -> Result<String, csv::Error> {
+    let mut out = csv::Writer::from_writer(Vec::new());
+    out.write_record(["point", "facing", "value", "instrument", "temperature_C", "at", "by", "note"])?;
     for blank in blanks {
         let instrument = blank.instrument.as_deref().unwrap_or_default();
-        out.push_str(&format!(
-            "{},{},,{},,,,\n",
-            field(&blank.point),
-            blank.facing.unwrap_or_default(),
-            field(instrument)
-        ));
+        let facing = blank.facing.unwrap_or_default();
+        out.write_record([blank.point.as_str(), facing, "", instrument, "", "", "", ""])?;
     }
-    out
+    let bytes = out.into_inner().map_err(|why| why.into_error())?;
+    Ok(String::from_utf8_lossy(&bytes).into_owned())
 }
 
 /// A page, a line a place, each sort of reading under its own head.

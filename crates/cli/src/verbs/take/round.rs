@@ -213,14 +213,10 @@ impl Round<'_> {
             SessionError::Asks(_) => " (a ! after the value keeps it)",
             _ => "",
         };
-        let words = match &why {
-            SessionError::Asks(question) => question.why.clone(),
-            why => why.to_string(),
-        };
         let what = if self.first.is_some() { "; nothing after it was recorded" } else { "" };
         let go_on =
             format!("{disk}{what}. Correct line {n}{keeps}, then go on: tail -n +{n} FILE | jigtrue take");
-        Refusal::Line { line: n, why: words, go_on: wrap("  ", &go_on) }.into()
+        Refusal::Line { line: n, why: Box::new(why), go_on: wrap("  ", &go_on) }.into()
     }
 
     /// What the round is, and what can be typed.
