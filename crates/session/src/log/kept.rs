@@ -96,7 +96,9 @@ impl Kept {
             return Ok(None);
         }
         let mut entries = self.others;
-        for slot in self.slots.iter().filter(|slot| !slot.text.is_empty()) {
+        let held = || self.slots.iter().filter(|slot| !slot.text.is_empty());
+        entries.reserve_exact(held().count());
+        for slot in held() {
             let (by, body) = slot.text.split_at_checked(slot.by).unwrap_or_default();
             entries.push(StoredReading::read(slot.seq, At::from_millis(slot.at_millis), by, body)?);
         }

@@ -2,7 +2,6 @@
 
 use std::sync::OnceLock;
 use unicode_normalization::UnicodeNormalization;
-use unicode_security::skeleton;
 
 /// The first of the names that look the same.
 pub struct Alike {
@@ -31,6 +30,25 @@ fn bones(name: &str) -> String {
     skeleton(&visible).filter(|c| !is_invisible(*c)).collect()
 }
 
+/// The skeleton of Unicode Technical Standard 39, of text without what is invisible.
+fn skeleton(text: &str) -> impl Iterator<Item = char> {
+    let looks = |c: char| {
+        let known = prototype(c);
+        known.unwrap_or_default().chars().chain(known.is_none().then_some(c))
+    };
+    text.nfd().flat_map(looks).nfd()
+}
+
+/// What a decomposed character looks like, where it looks like another.
+fn prototype(c: char) -> Option<&'static str> {
+    let row = FROM.binary_search(&u32::from(c)).ok()?;
+    let begin = row.checked_sub(1).map_or(0, |before| ENDS[before]);
+    TO.get(usize::from(begin)..usize::from(ENDS[row]))
+}
+
+// Of each character that looks like another, and where what it looks like ends in one text.
+include!(concat!(env!("OUT_DIR"), "/looks.rs"));
+
 fn without_blanks(bones: String) -> String {
     bones.split_whitespace().collect::<Vec<_>>().join(" ")
 }
@@ -47,6 +65,16 @@ const fn is_invisible(c: char) -> bool {
 #[cfg(test)]
 mod tests {
     use super::looks;
+
+    #[test]
+    fn the_table_without_pointers_says_what_the_crate_says() {
+        for c in ('\0'..='\u{2ffff}').chain('\u{e0fff}'..='\u{e2000}').filter(|c| !super::is_invisible(*c)) {
+            let text = c.to_string();
+            assert!(super::skeleton(&text).eq(unicode_security::skeleton(&text)), "{c:?}");
+        }
+        let text = "Ra\u{301}b\u{405}1 \u{2160}m0O\u{1d400}";
+        assert!(super::skeleton(text).eq(unicode_security::skeleton(text)));
+    }
 
     #[test]
     fn ascii_looks_as_it_does_among_other_characters() {
