@@ -32,8 +32,16 @@ pub struct Span {
     pub samples: u32,
     /// Seconds from its first value to its last, rounded up.
     pub seconds: u32,
-    /// The shift found with it, if one was: its size, and when the span began that first had it.
-    pub shift: Option<(f64, u64)>,
+    /// The shift found with it, if one was.
+    pub shift: Option<Shift>,
+}
+
+/// A shift of the level.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Shift {
+    pub size: f64,
+    /// When the span began that first had it.
+    pub since_ms: u64,
 }
 
 /// Sums values up and watches for shifts.
@@ -155,7 +163,7 @@ impl DriftWatch {
         })
     }
 
-    fn watch(&mut self, mean: f64) -> Option<(f64, u64)> {
+    fn watch(&mut self, mean: f64) -> Option<Shift> {
         let Some(level) = self.level() else {
             self.learned.push(mean);
             return None;
@@ -174,7 +182,7 @@ impl DriftWatch {
         self.learned = since.map(|span| span.mean).collect();
         self.learned.truncate(LEARN);
         self.cusum = Cusum::new(0.0, 1.0, ALLOWANCE, LIMIT);
-        Some((self::mean(&self.learned) - level, since_ms))
+        Some(Shift { size: self::mean(&self.learned) - level, since_ms })
     }
 
     /// How far a span is from what was learned: as a draw of a normal distribution would be, where nothing has shifted.

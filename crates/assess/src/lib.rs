@@ -24,8 +24,8 @@ mod twist;
 pub mod view;
 
 pub use assembly::{
-    Elsewhere, Part, Stages, assess, assess_fold, assess_part, assess_with, current_values, fit_of,
-    last_profile,
+    Elsewhere, LastProfile, Part, Stages, assess, assess_fold, assess_part, assess_with, current_values,
+    fit_of, last_profile,
 };
 pub use chain::{Broken, Chain};
 pub use compare::{CompareError, compare, compare_wings};

@@ -6,6 +6,7 @@
 //! section is taken round (at 1 mm/m that is exact to 5e-7 of the diameter).
 
 use crate::conic::{ConicError, Expression, Programme};
+use crate::straight::Line;
 
 mod certificate;
 mod shift;
@@ -49,10 +50,10 @@ pub struct ShaftLine {
     pub clearance: f64,
     /// Clearance at each bore.
     pub clearances: Vec<f64>,
-    /// (at y = 0, per y) of the line, first direction across.
-    pub x: (f64, f64),
-    /// (at y = 0, per y) of the line, second direction across.
-    pub z: (f64, f64),
+    /// Its course along y in the first direction across.
+    pub x: Line,
+    /// Its course along y in the second direction across.
+    pub z: Line,
     /// Proven: no line leaves more than `clearance + gap` (weak duality, from the multipliers).
     pub gap: f64,
     /// Change of the clearance per unit of each bore's centre and diameter.
@@ -173,9 +174,9 @@ impl Frame {
     }
 
     /// (at y = 0, per y) in the caller's lengths.
-    fn given_line(&self, at_middle: f64, per_half_span: f64, centre: f64) -> (f64, f64) {
+    fn given_line(&self, at_middle: f64, per_half_span: f64, centre: f64) -> Line {
         let slope = per_half_span * self.unit / self.half_span;
-        (centre + at_middle * self.unit - slope * self.middle, slope)
+        Line { intercept: centre + at_middle * self.unit - slope * self.middle, slope }
     }
 
     fn finish(&self, line: &[f64], multipliers: &[f64]) -> ShaftLine {

@@ -55,6 +55,13 @@ pub enum DecideError {
     BadNumber,
 }
 
+/// A zone of values, its ends among them.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Passing {
+    pub from: f64,
+    pub to: f64,
+}
+
 /// A decision and what it is based on.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Decision {
@@ -63,7 +70,7 @@ pub struct Decision {
     pub probability: f64,
     /// The values that would be judged `Within`; an end is infinite where there is no limit on that side. `None`: no value
     /// would, the uncertainty is too large for this tolerance.
-    pub passing: Option<(f64, f64)>,
+    pub passing: Option<Passing>,
     /// The largest standard uncertainty with which any value could be `Within`; infinite with one limit or by `Simple`.
     pub coarsest: f64,
 }
@@ -83,7 +90,7 @@ pub fn decide(
     let (verdict, probability) = verdict(value, u, dof, limits, rule);
     let (low, high) = limits.ends();
     let (passing, coarsest) = match rule {
-        Rule::Simple => (Some((low, high)), f64::INFINITY),
+        Rule::Simple => (Some(Passing { from: low, to: high }), f64::INFINITY),
         Rule::Guarded { level } => {
             (passing(u, dof, limits, level), 0.5 * (high - low) / dist::coverage_factor(level, dof))
         }
@@ -150,7 +157,7 @@ fn check(value: f64, u: f64, dof: Option<f64>, limits: Limits, rule: Rule) -> Re
 }
 
 /// The zone of values whose probability of conformity reaches the level.
-fn passing(u: f64, dof: Option<f64>, limits: Limits, level: f64) -> Option<(f64, f64)> {
+fn passing(u: f64, dof: Option<f64>, limits: Limits, level: f64) -> Option<Passing> {
     let one_sided = u * dist::t_quantile(level, dof.unwrap_or(f64::INFINITY));
     match (limits.lower, limits.upper) {
         (Some(low), Some(high)) => {
@@ -171,11 +178,11 @@ fn passing(u: f64, dof: Option<f64>, limits: Limits, level: f64) -> Option<(f64,
                 }
                 if reaches(middle + half) { inside = half } else { outside = half }
             }
-            Some((middle - inside, middle + inside))
+            Some(Passing { from: middle - inside, to: middle + inside })
         }
-        (low, high) => Some((
-            low.map_or(f64::NEG_INFINITY, |l| l + one_sided),
-            high.map_or(f64::INFINITY, |h| h - one_sided),
-        )),
+        (low, high) => Some(Passing {
+            from: low.map_or(f64::NEG_INFINITY, |l| l + one_sided),
+            to: high.map_or(f64::INFINITY, |h| h - one_sided),
+        }),
     }
 }

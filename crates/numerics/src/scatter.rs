@@ -125,6 +125,7 @@ impl Spread {
         Self { scatter: None, variance: Variance { known: u * u, per_tau2: 0.0, cause: Cause::Things } }
     }
 
+    /// This variance under each of the scales that `scatter` may have.
     pub fn of(scatter: Arc<Scatter>, variance: Variance) -> Self {
         Self { scatter: Some(scatter), variance }
     }

@@ -77,7 +77,15 @@ pub struct MinimumZone {
     pub line: Line,
     /// The three points that hold the zone, with the weight each has in the straightness: the offsets times the weights
     /// sum to it. One point of each pair repeats where only two places count.
-    pub contacts: [(usize, f64); 3],
+    pub contacts: [Contact; 3],
+}
+
+/// A point that holds a zone.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Contact {
+    /// Which, counted from 0.
+    pub point: usize,
+    pub weight: f64,
 }
 
 impl MinimumZone {
@@ -85,9 +93,9 @@ impl MinimumZone {
     /// long as the same three points hold the zone. Scatter can only widen a zone, which [`simulate`] shows.
     pub fn uncertainty(&self, covariance: impl Fn(usize, usize) -> f64) -> f64 {
         let mut sum = 0.0;
-        for &(i, a) in &self.contacts {
-            for &(j, b) in &self.contacts {
-                sum += a * b * covariance(i, j);
+        for a in &self.contacts {
+            for b in &self.contacts {
+                sum += a.weight * b.weight * covariance(a.point, b.point);
             }
         }
         sum.max(0.0).sqrt()

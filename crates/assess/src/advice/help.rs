@@ -2,6 +2,7 @@
 
 use super::belief::Belief;
 use super::decide::list;
+use super::influence::Outermost;
 use super::learn::evenly;
 use super::rows::{Goal, Target};
 use super::search::Task;
@@ -95,7 +96,7 @@ fn as_far_as_one_likes(adjust: &Adjust) -> Vec<f64> {
 
 /// The place under one spar where one more support would help most, if it would be enough.
 fn another_support(plan: &Plan, assessment: &Assessment) -> Option<String> {
-    let (front, rear, _) = influence::carrying(plan, plan.wing.root.value())?;
+    let Outermost { front, rear, .. } = influence::carrying(plan, plan.wing.root.value())?;
     let mut best: Option<(f64, String, String)> = None;
     for spar in [&front.name, &rear.name] {
         for i in evenly(plan.stations.len(), PLACES) {

@@ -51,7 +51,7 @@ pub fn of_supports(plan: &Plan, supports: &[usize], spans_mm: &[f64]) -> Vec<Vec
     let mut rows = vec![vec![0.0; supports.len()]; spans_mm.len()];
     let mut parts: BTreeMap<&str, Vec<(usize, f64)>> = BTreeMap::new();
     for (at, span) in spans_mm.iter().enumerate() {
-        let Some((front, rear, apart)) = outermost(plan, &spars, *span) else { continue };
+        let Some(Outermost { front, rear, apart }) = outermost(plan, &spars, *span) else { continue };
         let incidence = plan.design_incidence(Millimetres::new(*span)).value();
         let slope = libm::cos((incidence + height_angle(plan, *span)).to_radians());
         let per_mm = (1.0 / (apart * slope)).to_degrees();
@@ -82,18 +82,26 @@ pub fn of_supports(plan: &Plan, supports: &[usize], spans_mm: &[f64]) -> Vec<Vec
     rows
 }
 
-fn outermost<'p>(plan: &Plan, spars: &[&'p Spar], span_mm: f64) -> Option<(&'p Spar, &'p Spar, f64)> {
+/// The spars that set the incidence at a place.
+#[derive(Clone, Copy, Debug)]
+pub struct Outermost<'p> {
+    pub front: &'p Spar,
+    pub rear: &'p Spar,
+    /// Their distance fore and aft, in mm.
+    pub apart: f64,
+}
+
+fn outermost<'p>(plan: &Plan, spars: &[&'p Spar], span_mm: f64) -> Option<Outermost<'p>> {
     let aft = |s: &Spar| plan.spar_aft(s, Millimetres::new(span_mm)).value();
     let front = spars.iter().min_by(|a, b| aft(a).total_cmp(&aft(b)))?;
     let rear = spars.iter().max_by(|a, b| aft(a).total_cmp(&aft(b)))?;
     let apart = aft(rear) - aft(front);
-    (apart > 1.0).then_some((*front, *rear, apart))
+    (apart > 1.0).then_some(Outermost { front, rear, apart })
 }
 
-/// The foremost and rearmost spar that stand on supports there, and their distance fore and aft in mm; none where fewer
-/// than two do.
+/// The foremost and rearmost spar that stand on supports there; none where fewer than two do.
 #[must_use]
-pub fn carrying(plan: &Plan, span_mm: f64) -> Option<(&Spar, &Spar, f64)> {
+pub fn carrying(plan: &Plan, span_mm: f64) -> Option<Outermost<'_>> {
     outermost(plan, &carried(plan), span_mm)
 }
 

@@ -15,7 +15,7 @@ mod zeros;
 use again::Again;
 pub use estimates::Estimates;
 use settled::Settled;
-pub use wings::last_profile;
+pub use wings::{LastProfile, last_profile};
 
 use crate::chain::Chain;
 use crate::estimate::measure;

@@ -181,9 +181,17 @@ pub(super) fn changes(plan: &Plan, rigging: &[RigView], wings: &mut [WingView]) 
     }
 }
 
-/// The last profile of a wing's log with its uncertainties, and the stage it is of; `None` where it never had one.
+/// The last profile of a wing's log, with its uncertainties.
+#[derive(Clone, Debug, PartialEq)]
+pub struct LastProfile {
+    /// The stage it is of.
+    pub stage: String,
+    pub stations: Vec<JigStation>,
+}
+
+/// The last profile of a wing's log; `None` where it never had one.
 #[must_use]
-pub fn last_profile(plan: &Plan, fold: &Fold<'_>) -> Option<(String, Vec<JigStation>)> {
+pub fn last_profile(plan: &Plan, fold: &Fold<'_>) -> Option<LastProfile> {
     let values: Values = super::current_values(plan, fold);
     let fits = Fits::new(plan);
     let now = fits.of(&values, Readings::of(fresh(fold)));
@@ -202,5 +210,5 @@ pub fn last_profile(plan: &Plan, fold: &Fold<'_>) -> Option<(String, Vec<JigStat
             shared: shared.collect(),
         })
     });
-    Some((stage, stations.collect()))
+    Some(LastProfile { stage, stations: stations.collect() })
 }

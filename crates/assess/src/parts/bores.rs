@@ -69,8 +69,8 @@ pub fn bore_line(plan: &Plan, values: &Values, computed: &Computed) -> Option<Re
                 aft_mm: f.aft.value,
                 up_mm: f.up.value,
                 bore_mm: f.bore.value,
-                line_aft_mm: line.x.0 + line.x.1 * y,
-                line_up_mm: line.z.0 + line.z.1 * y,
+                line_aft_mm: line.x.at(y),
+                line_up_mm: line.z.at(y),
                 clearance_mm: line.clearances[i],
                 shift_mm: shift.map(|s| Shift { aft: s.x, up: s.z }),
             }

@@ -7,7 +7,7 @@ use crate::judge::{ToJudge, judged};
 use crate::view::{JudgedBy, ObligationKind as K, OffsetView, SparView, StraightnessMethod, Unjudged};
 use numerics::straight::{end_points, least_squares, line_sag, minimum_zone};
 use quantity::Kind;
-use record::plan::{Attitude, Direction, Plan, Spar, Station};
+use record::plan::{Attitude, Direction, Plan, Sag, Spar, Station};
 use record::{Limits, Point, PointKind};
 use std::collections::BTreeSet;
 
@@ -79,7 +79,7 @@ fn from_line<'v>(plan: &Plan, spar: &Spar, values: &'v Values) -> Option<Profile
     };
     let sag = |span: f64| {
         let line = plan.lines.iter().find(|l| l.spar == spar.name && l.direction == vertical);
-        let (weight, tension) = line.and_then(|l| l.sag)?;
+        let Sag { weight, tension } = line.and_then(|l| l.sag)?;
         // Newtons per metre of line; the sag is in millimetres.
         Some(line_sag(weight / 1000.0, last.1 - first.1, tension, span - first.1))
     };
@@ -140,7 +140,7 @@ fn view(plan: &Plan, spar: &Spar, profile: &Profile<'_>, computed: &Computed) ->
     let parts: Vec<(f64, &Estimate)> = zone
         .contacts
         .iter()
-        .flat_map(|&(i, weight)| profile.made_of[i].iter().map(move |(factor, e)| (weight * factor, *e)))
+        .flat_map(|c| profile.made_of[c.point].iter().map(move |(factor, e)| (c.weight * factor, *e)))
         .collect();
     let middle = zone.line.deviations(y, z);
     let u = combined(zone.straightness, &parts).u().max(redrawn(profile, &middle, computed));

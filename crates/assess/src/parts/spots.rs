@@ -4,7 +4,7 @@ use super::Values;
 use crate::judge::{ToJudge, judged};
 use crate::view::{Judged, PlaceValue, RowStep, RowTrend, RowView};
 use quantity::Kind;
-use record::plan::{Plan, Spot};
+use record::plan::{Plan, RowPlace, Spot};
 use record::{Point, PointKind};
 use std::collections::BTreeMap;
 
@@ -22,7 +22,7 @@ type Row = (Kind, Vec<PlaceValue>);
 pub fn rows(plan: &Plan, values: &Values) -> Vec<RowView> {
     let mut rows: BTreeMap<&str, Row> = BTreeMap::new();
     for spot in &plan.spots {
-        let Some((row, place)) = &spot.row else { continue };
+        let Some(RowPlace { row, place }) = &spot.row else { continue };
         let Some(m) = values.get(&Point::at(PointKind::Spot, &spot.name)) else { continue };
         let (_, list) = rows.entry(row).or_insert_with(|| (spot.quantity, Vec::new()));
         list.push(PlaceValue { place: *place, value: m.estimate.value });

@@ -79,8 +79,8 @@ fn a_shift_is_named_with_its_time_and_size() {
     }
     assert_eq!(spans.len(), 119);
     assert!(spans.iter().all(|s| s.samples == 60 && s.seconds == 59));
-    let shifts: Vec<(f64, u64)> = spans.iter().filter_map(|s| s.shift).collect();
-    let [(size, since_ms)] = shifts[..] else { panic!("one shift, not {shifts:?}") };
+    let shifts: Vec<assess::drift::Shift> = spans.iter().filter_map(|s| s.shift).collect();
+    let [assess::drift::Shift { size, since_ms }] = shifts[..] else { panic!("one shift, not {shifts:?}") };
     assert!((size - 0.05).abs() < 0.005, "{size}");
     assert_eq!(since_ms, 3_600_000);
 }

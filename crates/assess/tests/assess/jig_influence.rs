@@ -2,7 +2,7 @@
 
 use crate::jig::on_incidence;
 use crate::wing;
-use assess::advice::influence::{carrying, of_supports, on_spar};
+use assess::advice::influence::{Outermost, carrying, of_supports, on_spar};
 use quantity::{Degrees, Millimetres};
 use record::plan::{Adjust, Direction, Plan, Support, Travel};
 
@@ -41,7 +41,7 @@ fn six() -> Plan {
 
 /// The incidence in degrees at a span after moves (mm, one per support), not linearised.
 fn incidence_after(plan: &Plan, span: f64, height_angle: f64, moves: &[f64]) -> f64 {
-    let (front, rear, apart) = carrying(plan, span).unwrap();
+    let Outermost { front, rear, apart } = carrying(plan, span).unwrap();
     let rise = |spar: &str| -> f64 {
         on_spar(plan, spar, Direction::Up, &[span])[0].iter().zip(moves).map(|(a, m)| a * m).sum()
     };
@@ -86,7 +86,7 @@ fn a_straight_spar_turns_about_its_other_support() {
     assert!(row[0] < 0.0, "the root support tips the other end down: {row:?}");
     let at_support = on_incidence(&plan, 150.0);
     assert!(at_support[2].abs() < 1e-12);
-    assert!((carrying(&plan, 0.0).unwrap().2 - 600.0).abs() < 1e-9);
+    assert!((carrying(&plan, 0.0).unwrap().apart - 600.0).abs() < 1e-9);
 }
 
 #[test]

@@ -38,7 +38,7 @@ fn offsets(heights: &[f64], tolerance: f64, sag: bool) -> Assessment {
         plan.lines.push(Line {
             spar: "front".to_owned(),
             direction: Direction::Up,
-            sag: Some((0.015_115_420_1, 50.0)),
+            sag: Some(record::plan::Sag { weight: 0.015_115_420_1, tension: 50.0 }),
         });
         plan.wing.tip = mm(3000.0);
         for (i, s) in plan.stations.iter_mut().enumerate() {
@@ -207,7 +207,7 @@ fn a_row_of_countersinks_shows_spread_trend_and_the_worst_step() {
             name: name.clone(),
             quantity: Kind::Length,
             limits: Some(Limits { lower: Some(0.0), upper: Some(0.085) }),
-            row: Some(("top".to_owned(), i as u32)),
+            row: Some(record::plan::RowPlace { row: "top".to_owned(), place: i as u32 }),
         });
         length(&mut log, Point::at(PointKind::Spot, &name), *depth);
     }

@@ -79,8 +79,8 @@ impl Decide {
             format: 1,
             verdict,
             probability: d.probability,
-            passes_from: d.passing.and_then(|p| finite(p.0)),
-            passes_to: d.passing.and_then(|p| finite(p.1)),
+            passes_from: d.passing.and_then(|p| finite(p.from)),
+            passes_to: d.passing.and_then(|p| finite(p.to)),
             can_ever_pass: d.passing.is_some(),
             coarsest_u: finite(d.coarsest),
         };

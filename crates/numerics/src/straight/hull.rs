@@ -1,5 +1,7 @@
 //! The closest pair of parallel lines around points, by walking the two halves of their convex hull together.
 
+use super::Contact;
+
 /// Indices of `y` in rising order (equal ones as they come).
 pub(super) fn sorted(y: &[f64]) -> Vec<usize> {
     let mut order: Vec<usize> = (0..y.len()).collect();
@@ -14,7 +16,7 @@ pub(super) struct Zone {
     /// The middle of the two lines at y = 0.
     pub middle: f64,
     /// The points that hold it, with their weight in the width.
-    pub contacts: [(usize, f64); 3],
+    pub contacts: [Contact; 3],
 }
 
 /// Room for the two halves of the hull, kept between walks.
@@ -85,6 +87,7 @@ fn held(y: &[f64], z: &[f64], p: usize, q: usize, s: usize, side: f64) -> Zone {
         width: side * distance,
         slope,
         middle: z[s] - slope * y[s] + 0.5 * distance,
-        contacts: [(p, side * wp), (q, side * wq), (s, -side)],
+        contacts: [(p, side * wp), (q, side * wq), (s, -side)]
+            .map(|(point, weight)| Contact { point, weight }),
     }
 }

@@ -34,9 +34,9 @@ fn twist_cases() {
     let t = decide(0.3, 0.1, Some(4.0), zone(0.5), RULE).unwrap();
     near(t.probability, 0.941_279_789_786_984, 1e-12);
     assert_eq!(t.verdict, Verdict::Undecided);
-    let (low, high) = decide(0.3, 0.1, None, zone(0.5), RULE).unwrap().passing.unwrap();
-    near(high, 0.335_514_637_304_853, 1e-12);
-    near(low, -high, 1e-15);
+    let Passing { from, to } = decide(0.3, 0.1, None, zone(0.5), RULE).unwrap().passing.unwrap();
+    near(to, 0.335_514_637_304_853, 1e-12);
+    near(from, -to, 1e-15);
 }
 
 /// Both limits count when the uncertainty is large against the zone.
@@ -49,7 +49,7 @@ fn largest_passing_value() {
         (0.5, 0.101_893_639_701_902),
     ] {
         let decision = decide(0.0, u, None, zone(1.0), RULE).unwrap();
-        near(decision.passing.unwrap().1, y, 1e-12);
+        near(decision.passing.unwrap().to, y, 1e-12);
         near(decision.coarsest, 0.510_213_456_924_654, 1e-14);
     }
     let coarse = decide(0.0, 0.5103, None, zone(1.0), RULE).unwrap();
@@ -65,8 +65,8 @@ fn false_acceptance_at_the_limit() {
         [(RULE, 0.05), (Rule::Guarded { level: normal_cdf(2.0) }, 0.022_750_131_948_179), (Rule::Simple, 0.5)]
     {
         let passing = decide(10.0, 0.2, None, limits, rule).unwrap().passing.unwrap();
-        assert_eq!(passing.0, f64::NEG_INFINITY);
-        near(normal_cdf((passing.1 - 10.0) / 0.2), risk, 1e-12);
+        assert_eq!(passing.from, f64::NEG_INFINITY);
+        near(normal_cdf((passing.to - 10.0) / 0.2), risk, 1e-12);
     }
 }
 
@@ -75,7 +75,7 @@ fn certain_values_and_simple_acceptance() {
     let at = |v, u, rule| decide(v, u, None, zone(0.5), rule).unwrap();
     assert_eq!(at(0.5, 0.0, RULE).verdict, Verdict::Within);
     assert_eq!(at(0.500_1, 0.0, RULE).verdict, Verdict::Outside);
-    assert_eq!(at(0.5, 0.0, RULE).passing, Some((-0.5, 0.5)));
+    assert_eq!(at(0.5, 0.0, RULE).passing, Some(Passing { from: -0.5, to: 0.5 }));
     assert_eq!(at(0.499, 0.4, Rule::Simple).verdict, Verdict::Within);
     assert_eq!(at(0.501, 0.4, Rule::Simple).verdict, Verdict::Outside);
 }
@@ -96,8 +96,8 @@ proptest! {
     #[test]
     fn consistent(v in -1.5..1.5_f64, u in 0.001..0.7_f64, dof in prop::option::of(2.0..60.0_f64)) {
         let decision = decide(v, u, dof, zone(1.0), RULE).unwrap();
-        let inside = decision.passing.is_some_and(|(l, h)| (l..=h).contains(&v));
-        let edge = decision.passing.is_some_and(|(_, h)| (v.abs() - h).abs() < 1e-9);
+        let inside = decision.passing.is_some_and(|p| (p.from..=p.to).contains(&v));
+        let edge = decision.passing.is_some_and(|p| (v.abs() - p.to).abs() < 1e-9);
         prop_assert!(edge || inside == (decision.verdict == Verdict::Within));
         prop_assert_eq!(decide(-v, u, dof, zone(1.0), RULE).unwrap().verdict, decision.verdict);
         prop_assert_eq!(decide(25.4 * v, 25.4 * u, dof, zone(25.4), RULE).unwrap().verdict, decision.verdict);

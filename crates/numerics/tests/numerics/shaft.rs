@@ -21,9 +21,9 @@ fn middle_bush_off() {
     let line = shaft_line(&bent(0.12), 20.0).unwrap();
     near(line.clearance, 0.1 - 0.06, 1e-9);
     assert!(line.passes() && line.gap < 1e-9);
-    near(line.x.0, 5.06, 1e-8);
-    near(line.x.1, 0.0, 1e-11);
-    near(line.z.0, 3.0, 1e-8);
+    near(line.x.intercept, 5.06, 1e-8);
+    near(line.x.slope, 0.0, 1e-11);
+    near(line.z.intercept, 3.0, 1e-8);
     for c in line.clearances {
         near(c, 0.04, 1e-8);
     }

@@ -85,7 +85,7 @@ proptest! {
         for r in mz.line.deviations(&y, &z) {
             prop_assert!(r.abs() <= 0.5 * mz.straightness + 1e-12);
         }
-        let sum: f64 = mz.contacts.iter().map(|(i, w)| w * z[*i]).sum();
+        let sum: f64 = mz.contacts.iter().map(|c| c.weight * z[c.point]).sum();
         prop_assert!((sum - mz.straightness).abs() < 1e-12);
     }
 

@@ -30,8 +30,17 @@ pub struct Line {
     pub spar: String,
     /// The direction in which offsets from it are measured.
     pub direction: Direction,
-    /// Its weight per metre in newtons and its tension in newtons, if its sag is to be taken out.
-    pub sag: Option<(f64, f64)>,
+    /// What it hangs by, if its sag is to be taken out.
+    pub sag: Option<Sag>,
+}
+
+/// What the sag of a line follows from.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Sag {
+    /// N per metre.
+    pub weight: f64,
+    /// N.
+    pub tension: f64,
 }
 
 /// A bay checked for squareness by its diagonals.
@@ -73,6 +82,13 @@ pub struct Spot {
     pub quantity: Kind,
     /// The limits, in the unit used inside.
     pub limits: Option<Limits<f64>>,
-    /// The row it belongs to and its place in it, for a row of holes.
-    pub row: Option<(String, u32)>,
+    /// Where it is, of a row of holes.
+    pub row: Option<RowPlace>,
+}
+
+/// A place in a row.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct RowPlace {
+    pub row: String,
+    pub place: u32,
 }

@@ -20,7 +20,7 @@ mod wing;
 pub use by_name::ByName;
 pub use changes::{PlanChange, PlanText, changes};
 pub use file::{PlanError, PlanErrors};
-pub use geometry::{Bay, Bush, Line, Post, Shaft, Spar, Spot};
+pub use geometry::{Bay, Bush, Line, Post, RowPlace, Sag, Shaft, Spar, Spot};
 pub use named::Named;
 pub use rigging::{
     AngleOf, Bolt, Cable, ChartRow, Control, Difference, Distance, DragRule, Fuselage, Laid, LengthBy, Mark,

@@ -50,7 +50,7 @@ fn every_part_is_read() {
     assert_eq!(plan.supports[0].adjust, Adjust::Shims { thicknesses: [0.1, 0.2, 0.5].map(mm).to_vec() });
     assert_eq!(plan.supports[1].adjust, Adjust::Screw { per_turn: mm(1.5875), clockwise_raises: false });
     assert_eq!((plan.supports[1].direction, &plan.supports[2].adjust), (Direction::Aft, &Adjust::Fixed));
-    assert_eq!(plan.lines[0].sag, Some((0.0151, 50.0)));
+    assert_eq!(plan.lines[0].sag, Some(record::plan::Sag { weight: 0.0151, tension: 50.0 }));
     assert_eq!(plan.bays[0].diagonals, ["D1", "D2"]);
     assert_eq!(plan.shaft.as_ref().and_then(|s| s.clearance), Some(mm(0.05)));
     assert_eq!(
@@ -61,7 +61,7 @@ fn every_part_is_read() {
     let torque = plan.spots[0].limits.and_then(|l| l.lower).unwrap();
     assert!((torque - 9.0388).abs() < 5e-5, "80 in-lb is {torque} N·m");
     assert_eq!(plan.spots[1].limits, Some(Limits::at_most(0.1)));
-    assert_eq!(plan.spots[1].row, Some(("top".to_owned(), 1)));
+    assert_eq!(plan.spots[1].row, Some(record::plan::RowPlace { row: "top".to_owned(), place: 1 }));
     let level = &plan.instruments[0];
     assert_eq!((level.kind, level.resolution), (InstrumentKind::Inclinometer, 0.1));
     assert_eq!(level.due.as_ref().map(ToString::to_string).as_deref(), Some("2032-01-10"), "TOML's own date");

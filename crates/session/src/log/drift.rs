@@ -41,7 +41,7 @@ impl Session {
                 samples: span.samples,
                 seconds: span.seconds,
                 temperature,
-                shift: span.shift.map(|(size, since_ms)| (size, instant(since_ms))),
+                shift: span.shift.map(|shift| (shift.size, instant(shift.since_ms))),
             },
         )?;
         let ack = format!("{}: {} over {} s", entry.seq, shown(&point.to_string()), span.seconds);

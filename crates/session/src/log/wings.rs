@@ -88,8 +88,7 @@ impl Session {
         let assessment = wing.assessment();
         let decided = assessment.decision.as_ref().map(|d| d.on.entry);
         let profile = last_profile(&wing.plan, &Fold::of(&wing.plan, &wing.entries));
-        let (stage, stations) =
-            profile.map_or((None, Vec::new()), |(stage, stations)| (Some(stage), stations));
+        let (stage, stations) = profile.map_or((None, Vec::new()), |last| (Some(last.stage), last.stations));
         let LogHead { entries, hash: head } = wing.head();
         let identity = wing.plan.wing.identity.clone();
         Ok(WingTaken {

@@ -172,7 +172,9 @@ impl PortSide {
         let Some(open) = &mut self.open else { return Ok(false) };
         let written = open.driver.write_spans(session)?;
         if let Some(seen) = &mut open.seen {
-            for (size, since) in written.iter().filter_map(|one| one.span.shift) {
+            for assess::drift::Shift { size, since_ms: since } in
+                written.iter().filter_map(|one| one.span.shift)
+            {
                 let at = seen.seconds(since);
                 seen.shifts.push((at, size, "The level moved and stayed.".to_owned()));
             }

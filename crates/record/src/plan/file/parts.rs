@@ -6,7 +6,7 @@ use super::supports::DIRECTIONS;
 use super::table::{Table, list};
 use super::units::units;
 use super::{instruments, judging, rigging, spots, stages, supports, wing};
-use crate::plan::{Bay, Bush, ByName, Line, Plan, Rule, Shaft, Spar, Tolerances};
+use crate::plan::{Bay, Bush, ByName, Line, Plan, Rule, Sag, Shaft, Spar, Tolerances};
 use quantity::{Kind, Millimetres, Units};
 
 /// The whole plan; `None` where so much is wrong that there is none.
@@ -127,7 +127,7 @@ fn line(t: &Table<'_, '_>, spars: &[Spar], names: &mut Names<'_>) -> Option<Line
         Some(value)
     };
     let sag = match (above_zero("weight"), above_zero("tension")) {
-        (Some(weight), Some(tension)) => Some((weight, tension)),
+        (Some(weight), Some(tension)) => Some(Sag { weight, tension }),
         (None, None) => None,
         (weight, _) => {
             let absent = if weight.is_none() { "weight" } else { "tension" };

@@ -2,7 +2,7 @@
 
 use super::checks::Names;
 use super::table::Table;
-use crate::plan::Spot;
+use crate::plan::{RowPlace, Spot};
 use quantity::Kind;
 
 const QUANTITIES: [(&str, Kind); 5] = [
@@ -29,7 +29,7 @@ pub fn spot(t: &Table<'_, '_>, names: &mut Names<'_>) -> Option<Spot> {
     let row = match (t.text("row"), t.whole("place")) {
         (Some((row, span)), Some(place)) => {
             names.take("hole at the same place of a row", Some((format!("{row}, place {place}"), span)));
-            Some((row, place))
+            Some(RowPlace { row, place })
         }
         (None, None) => None,
         (row, _) => {
