@@ -24,8 +24,11 @@ fn has(program: &str) -> bool {
     Command::new(program).arg("--version").output().is_ok_and(|out| out.status.success())
 }
 
-/// The window beside the program under test, built like it.
+/// The window beside the program under test, built like it. `JIGTRUE_WINDOW=FILE` uses one already built.
 fn window() -> PathBuf {
+    if let Some(window) = std::env::var_os("JIGTRUE_WINDOW") {
+        return PathBuf::from(window);
+    }
     let window = jigtrue().with_file_name("jigtrue-window");
     let out = Command::new(env!("CARGO"))
         .args([

@@ -17,6 +17,9 @@ const ALLOWED: &[(&str, &[&str])] = &[
     ("instrument", &["jigtrue-protocol", "quantity"]),
     ("record", &["quantity"]),
     ("assess", &["quantity", "numerics", "record"]),
+    // Tests alone.
+    ("numerics-tests", &[]),
+    ("assess-tests", &[]),
     ("journal", &["quantity", "record"]),
     ("sheet", &["quantity", "record", "assess"]),
     ("bench", &["quantity", "instrument", "record", "assess"]),

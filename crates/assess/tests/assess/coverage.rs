@@ -146,8 +146,9 @@ fn straight_smooth_and_scattered_wings_over_20000() {
     check(&missed);
 }
 
-/// Wings of a cell in the short form.
-const FEW: u32 = 300;
+/// Wings of a cell in the short form: a cell may miss its bound by 0.055, all of a table together by 0.02. Rules that were wrong missed theirs
+/// by 0.1 to 0.5.
+const FEW: u32 = 150;
 
 /// One count of stations for each order of the curve, and the shapes that were hardest.
 #[test]

@@ -3,6 +3,7 @@
 #![allow(clippy::disallowed_methods, reason = "the bench has a folder of its own on the disk")]
 
 pub mod hand;
+pub mod letters;
 pub mod live;
 pub mod paint;
 pub mod picture;

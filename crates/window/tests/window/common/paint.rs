@@ -1,7 +1,8 @@
 //! What was painted: texts with their places and colours, and the colour behind a place.
 
+use super::letters::{For, Letters};
 use egui::epaint::{ClippedShape, Shape};
-use egui::{Color32, Context, RawInput, Rect, pos2};
+use egui::{Color32, RawInput, Rect, pos2};
 
 /// Something painted, in the order of painting.
 #[derive(Clone, Debug)]
@@ -64,16 +65,13 @@ fn flat(shape: &Shape, out: &mut Vec<Painted>) {
 
 /// All that a user interface paints in the last of some frames, at scale 1.
 pub fn of(width: f32, height: f32, frames: usize, mut ui: impl FnMut(&mut egui::Ui)) -> Vec<Painted> {
-    // Drawing the letters anew for every look would take most of the time of the tests that look often.
-    thread_local! { static LETTERS: Context = Context::default(); }
-    let ctx = LETTERS.with(Context::clone);
-    ctx.memory_mut(|m| *m = egui::Memory::default());
+    let mut letters = Letters::lent(For::Windows);
+    let ctx = letters.get().ctx.clone();
     let mut out = Vec::new();
-    let start = ctx.input(|i| i.time) + 10.0;
     for frame in 0..frames {
         let input = RawInput {
             screen_rect: Some(Rect::from_min_size(pos2(0.0, 0.0), egui::vec2(width, height))),
-            time: Some(start + frame as f64 * 0.1),
+            time: Some(frame as f64 * 0.1),
             ..RawInput::default()
         };
         let mut output = ctx.run_ui(input, &mut ui);

@@ -1,8 +1,9 @@
 //! A picture of the window made on the processor: egui's triangles filled one by one, the same on every machine.
 
+use super::letters::{For, Lent, Letters};
 use super::paint::{self, Painted};
 use egui::epaint::{ClippedPrimitive, ImageData, Primitive, Vertex};
-use egui::{Color32, Context, RawInput, TextureId, pos2};
+use egui::{Color32, RawInput, TextureId, pos2};
 use std::collections::HashMap;
 
 /// A picture.
@@ -14,7 +15,7 @@ pub struct Picture {
     pub rgb: Vec<u8>,
 }
 
-type Textures = HashMap<TextureId, (usize, usize, Vec<Color32>)>;
+pub type Textures = HashMap<TextureId, (usize, usize, Vec<Color32>)>;
 
 /// Runs a user interface for some frames and draws the last.
 pub fn of(width: usize, height: usize, scale: f32, frames: usize, ui: impl FnMut(&mut egui::Ui)) -> Picture {
@@ -29,9 +30,9 @@ pub fn with_shapes(
     frames: usize,
     mut ui: impl FnMut(&mut egui::Ui),
 ) -> (Picture, Vec<Painted>) {
-    let ctx = Context::default();
+    let mut letters = Letters::lent(For::Pictures);
+    let Lent { ctx, textures } = letters.get();
     let mut painted = Vec::new();
-    let mut textures = Textures::new();
     let mut picture = Picture { width, height, rgb: vec![0; width * height * 3] };
     for frame in 0..frames {
         let size = egui::vec2(width as f32, height as f32) / (scale * ctx.zoom_factor());
@@ -45,7 +46,7 @@ pub fn with_shapes(
         }
         let mut output = ctx.run_ui(input, &mut ui);
         let mut deltas = std::mem::take(&mut output.textures_delta);
-        take_textures(&mut textures, &deltas);
+        take_textures(textures, &deltas);
         deltas.clear();
         if frame + 1 == frames {
             let ground = ctx.global_style().visuals.panel_fill.to_array();
@@ -53,14 +54,15 @@ pub fn with_shapes(
             painted = paint::all(&output.shapes);
             let primitives = ctx.tessellate(output.shapes, output.pixels_per_point);
             for primitive in &primitives {
-                draw(&mut picture, &textures, primitive, output.pixels_per_point);
+                draw(&mut picture, textures, primitive, output.pixels_per_point);
             }
         }
     }
     (picture, painted)
 }
 
-fn take_textures(textures: &mut Textures, deltas: &egui::TexturesDelta) {
+/// Brings pictures of letters up to date.
+pub fn take_textures(textures: &mut Textures, deltas: &egui::TexturesDelta) {
     for (id, list) in &deltas.set {
         for delta in list {
             let ImageData::Color(image) = &delta.image;

@@ -1,0 +1,53 @@
+//! Contexts whose letters are drawn already: drawing them anew for every window would take most of the time of the tests that open
+//! many. One that is lent knows nothing else of the window before.
+
+use super::picture::{Textures, take_textures};
+use egui::{Context, InputState, Memory, MissingGlyphPolicy, RawInput};
+use std::sync::Mutex;
+
+static FREE: [Mutex<Vec<Lent>>; 2] = [const { Mutex::new(Vec::new()) }; 2];
+
+/// What a context is lent for: only where pictures are made is kept what its letters look like.
+#[derive(Clone, Copy)]
+pub enum For {
+    Windows,
+    Pictures,
+}
+
+/// What belongs to a context's letters.
+#[derive(Default)]
+pub struct Lent {
+    pub ctx: Context,
+    pub textures: Textures,
+}
+
+/// A context that is given back when it is dropped.
+pub struct Letters(For, Option<Lent>);
+
+impl Letters {
+    /// One that no other window has. A letter that no font has fails the test.
+    pub fn lent(what: For) -> Self {
+        let mut lent = FREE[what as usize].lock().unwrap().pop().unwrap_or_default();
+        lent.ctx.memory_mut(|m| *m = Memory::default());
+        lent.ctx.set_missing_glyph_policy(MissingGlyphPolicy::Panic);
+        // A frame of nothing: what was where in the window before is forgotten.
+        let mut output = lent.ctx.run_ui(RawInput::default(), |_| ());
+        take_textures(&mut lent.textures, &output.textures_delta);
+        output.textures_delta.clear();
+        lent.ctx.memory_mut(|m| *m = Memory::default());
+        lent.ctx.input_mut(|i| *i = InputState::default());
+        Self(what, Some(lent))
+    }
+
+    pub fn get(&mut self) -> &mut Lent {
+        self.1.as_mut().expect("it is given back only when dropped")
+    }
+}
+
+impl Drop for Letters {
+    fn drop(&mut self) {
+        if let Ok(mut free) = FREE[self.0 as usize].lock() {
+            free.extend(self.1.take());
+        }
+    }
+}
