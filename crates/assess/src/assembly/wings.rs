@@ -184,7 +184,6 @@ pub(super) fn changes(plan: &Plan, rigging: &[RigView], wings: &mut [WingView]) 
 /// The last profile of a wing's log, with its uncertainties.
 #[derive(Clone, Debug, PartialEq)]
 pub struct LastProfile {
-    /// The stage it is of.
     pub stage: String,
     pub stations: Vec<JigStation>,
 }

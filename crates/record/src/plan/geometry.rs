@@ -86,7 +86,7 @@ pub struct Spot {
     pub row: Option<RowPlace>,
 }
 
-/// A place in a row.
+/// Where a spot stands among the bolts of one pattern.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct RowPlace {
     pub row: String,
