@@ -86,7 +86,7 @@ pub struct Spot {
     pub row: Option<RowPlace>,
 }
 
-/// Where a spot stands among the bolts of one pattern.
+/// The hole of a row of holes, by the number that the plan gives it there.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct RowPlace {
     pub row: String,
