@@ -40,7 +40,7 @@ impl Letters {
     }
 
     pub fn get(&mut self) -> &mut Lent {
-        self.1.as_mut().expect("it is given back only when dropped")
+        self.1.get_or_insert_default()
     }
 }
 
