@@ -111,7 +111,7 @@ fn happen(session: &mut Session, step: &Step) -> Result<(), SessionError> {
                 _ => None,
             },
             instrument: given(&step.instrument),
-            temperature: given(&step.temperature),
+            temperature: given(&step.temperature).map(|celsius| format!("{celsius} °C")),
             note: given(&step.note),
             ..Take::default()
         })?,

@@ -1,7 +1,7 @@
 //! Zeros that reversal pairs showed beyond what their instrument says it is good for. A pair takes its zero out; one way round
 //! such an instrument tells nothing, whatever its file says.
 
-use crate::estimate::{Zero, measured};
+use crate::estimate::measured;
 use crate::history::{Distrust, Fold, Freshness, Known};
 use crate::parts::Values;
 use numerics::dist;
@@ -16,15 +16,20 @@ struct Pair {
     instrument: String,
     /// The last entry of the pair.
     entry: u64,
-    zero: Zero,
+    /// In degrees.
+    zero: f64,
+    /// What that zero is at least, in degrees, but for the chance of one more test.
+    least: f64,
 }
 
 impl Shown {
     /// Of every round that is held, also where the wing was disturbed since: that changes no instrument.
-    pub fn of(plan: &Plan, fold: &Fold<'_>, values: &Values) -> Self {
+    /// `level` is the probability below which one more test puts something in doubt.
+    pub fn of(plan: &Plan, fold: &Fold<'_>, values: &Values, level: f64) -> Self {
         if !values.iter().any(|(point, value)| point.kind().reverses() && !value.reversed) {
             return Self(Vec::new());
         }
+        let sure = -dist::normal_quantile(level);
         let mut shown = Vec::new();
         for (point, readings) in fold.points.iter().filter(|(point, _)| point.kind().reverses()) {
             for used in readings.earlier.iter().chain([&readings.used]) {
@@ -36,7 +41,8 @@ impl Shown {
                 if let (Some(zero), Some(last)) = (zero, used.last())
                     && let Some(instrument) = last.reading.instrument.clone()
                 {
-                    shown.push(Pair { instrument, entry: last.seq, zero });
+                    let least = zero.value.abs() - sure * zero.u;
+                    shown.push(Pair { instrument, entry: last.seq, zero: zero.value, least });
                 }
             }
         }
@@ -44,21 +50,15 @@ impl Shown {
     }
 
     /// What puts readings taken one way round in doubt: a pair of their instrument, with no check passed between.
-    pub fn against(
-        &self,
-        plan: &Plan,
-        fold: &Fold<'_>,
-        readings: &Freshness,
-        level: f64,
-    ) -> Option<Distrust> {
+    pub fn against(&self, plan: &Plan, fold: &Fold<'_>, readings: &Freshness) -> Option<Distrust> {
         let scale = plan.shown_in.scale(Kind::Angle);
         readings.used.iter().find_map(|used| {
             let facts = used.facts.as_deref()?;
             let limit = facts.accuracy?;
             let beyond = |pair: &&Pair| {
                 let checked = |known: &Known| known.passed_between(pair.entry, used.seq);
-                pair.instrument == facts.name
-                    && dist::normal_sf((pair.zero.value.abs() - limit) / pair.zero.u) < level
+                pair.least > limit
+                    && pair.instrument == facts.name
                     && !fold.instruments.get(&facts.name).is_some_and(checked)
             };
             let pair = self.0.iter().find(beyond)?;
@@ -67,7 +67,7 @@ impl Shown {
                 entry: pair.entry,
                 words: format!(
                     "a zero of {}, beyond the {} it is good for",
-                    scale.signed_with(pair.zero.value, scale.decimals(2)),
+                    scale.signed_with(pair.zero, scale.decimals(2)),
                     scale.exact_with(limit)
                 ),
             })

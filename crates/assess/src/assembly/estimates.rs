@@ -53,11 +53,11 @@ impl Estimates {
             .filter(|z| z.p < out.level)
             .map(|z| (z.view.instrument.clone(), z.view.round))
             .collect();
-        let shown = Shown::of(plan, fold, &out.values);
+        let shown = Shown::of(plan, fold, &out.values, out.level);
         for (point, value) in &mut out.values {
             let Some(freshness) = fold.points.get(point) else { continue };
             if point.kind().reverses() && !value.reversed {
-                value.doubts.extend(shown.against(plan, fold, freshness, out.level));
+                value.doubts.extend(shown.against(plan, fold, freshness));
             }
             value.doubts.extend(freshness.used.iter().flat_map(|used| of_reading(fold, point, used)));
             value.doubts.extend(zero_unknown(point, &freshness.used, value.reversed));

@@ -92,7 +92,7 @@ impl<'p> Round<'p> {
             self.zeros.question(reading, opposite, instrument, self.plan.units)
         };
         let again = || self.repeats.question(self.plan, reading, instrument);
-        let warm = || reading.temperature.and_then(temperature_question);
+        let warm = || reading.temperature.and_then(|part| temperature_question(part, self.plan.shown_in));
         far().or_else(spot).or_else(rig).or_else(part).or_else(pair).or_else(again).or_else(warm)
     }
 

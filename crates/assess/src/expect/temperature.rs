@@ -1,23 +1,25 @@
 //! Temperatures of a part in a shop.
 
 use super::Question;
-use quantity::Celsius;
-use quantity::shown::exact;
+use quantity::{Celsius, Kind, Unit, Units};
 
 /// Coldest and warmest part that is measured without a question, in °C: a shed in winter, a tent in summer.
 const USUAL: (f64, f64) = (-15.0, 45.0);
 
-/// A temperature that no shop has: most often degrees Fahrenheit typed without their unit.
+/// A temperature that no shop has: most often one of the other scale typed without its unit.
 #[must_use]
-pub fn temperature_question(part: Celsius) -> Option<Question> {
+pub fn temperature_question(part: Celsius, units: Units) -> Option<Question> {
     let value = part.value();
     if (USUAL.0..=USUAL.1).contains(&value) {
         return None;
     }
-    let expected = format!("{} to {} °C", USUAL.0, USUAL.1);
-    let why = format!(
-        "{} °C is no usual temperature of a part ({expected}); degrees Fahrenheit are typed as 70 °F",
-        exact(value)
-    );
+    let scale = units.scale(Kind::Temperature);
+    let expected = format!("{} to {}", scale.exact(USUAL.0), scale.exact_with(USUAL.1));
+    let other = match scale.unit() {
+        Unit::Fahrenheit => "degrees Celsius are typed as 21 °C",
+        _ => "degrees Fahrenheit are typed as 70 °F",
+    };
+    let why =
+        format!("{} is no usual temperature of a part ({expected}); {other}", scale.exact_with(value));
     Some(Question { expected, why })
 }

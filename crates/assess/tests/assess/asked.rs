@@ -1,7 +1,7 @@
 //! What is asked about before it is recorded: slips, and what no wing has.
 
 use assess::expect::{Round, impossible, move_question, resolution, temperature_question};
-use quantity::{Celsius, Kind, Millimetres, typed};
+use quantity::{Celsius, Kind, Millimetres, Unit, Units, typed};
 use record::plan::Plan;
 use record::{Asked, Facing, Instrument, Limits, Move, Point, Reading};
 
@@ -310,8 +310,22 @@ fn what_is_impossible_is_refused_sure_or_not() {
     let one_sided = Instrument { range: Some(Limits::at_least(0.0)), ..level.unwrap().clone() };
     assert!(says(Kind::Angle, -0.05, 0.05, Some(&one_sided)).is_some());
     assert_eq!(says(Kind::Length, 1e5, 0.1, None), None);
-    assert!(temperature_question(Celsius::new(70.0)).unwrap().why.contains("70 °F"));
-    assert!(temperature_question(Celsius::new(-5.0)).is_none());
+}
+
+/// A number of the other scale is asked about in the words of the plan's own.
+#[test]
+fn a_part_is_asked_about_in_the_units_of_the_plan() {
+    let asks = |part: f64, units: Units| temperature_question(Celsius::new(part), units).map(|q| q.why);
+    let fahrenheit = Units::default().with(Unit::Fahrenheit);
+    assert_eq!(
+        asks(70.0, Units::default()).unwrap(),
+        "70 °C is no usual temperature of a part (-15 to 45 °C); degrees Fahrenheit are typed as 70 °F"
+    );
+    assert_eq!(
+        asks((3.0 - 32.0) / 1.8, fahrenheit).unwrap(),
+        "3 °F is no usual temperature of a part (5 to 113 °F); degrees Celsius are typed as 21 °C"
+    );
+    assert_eq!((asks(-5.0, Units::default()), asks(-5.0, fahrenheit)), (None, None));
 }
 
 #[test]

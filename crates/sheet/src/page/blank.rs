@@ -5,6 +5,7 @@ use crate::draw::{Pen, Role, Shape};
 use crate::flow::{Break, Cell, Column, Piece, Row, Stack, Table};
 use crate::text::Face;
 use crate::wanted::{Blank, BlankGroup, BlankRow};
+use quantity::{Kind, Unit};
 
 /// A row with a box: 8.5 mm, room for handwriting.
 const TALL: f64 = 24.0;
@@ -15,7 +16,11 @@ pub(crate) fn form<'a>(s: &Sheet<'a>, blank: &Blank) -> Vec<Piece<'a>> {
     stack.chapter(Break::Always("form"));
     first::title(s, &mut stack, "Blank form, to fill in at the jig", &s.a.wing, s.a.side.word());
     stack.paragraph("To measure:", &blank.stage);
-    lines(&mut stack, [("date", 0.0, 0.30), ("begun at", 0.34, 0.28), ("temperature, °C", 0.66, 0.34)]);
+    let warm = match s.a.units.scale(Kind::Temperature).unit() {
+        Unit::Fahrenheit => "temperature, °F",
+        _ => "temperature, °C",
+    };
+    lines(&mut stack, [("date", 0.0, 0.30), ("begun at", 0.34, 0.28), (warm, 0.66, 0.34)]);
     lines(&mut stack, [("measured by", 0.0, 0.30), ("ended at", 0.34, 0.28), ("signature", 0.66, 0.34)]);
     for group in &blank.groups {
         table(&mut stack, group);

@@ -4,7 +4,8 @@ use super::Sheet;
 use super::words::{count, entries, few, range};
 use crate::flow::{Cell, Column, Row, Stack, Table};
 use assess::view::PointView;
-use quantity::shown::exact;
+use quantity::Kind;
+use quantity::shown::Scale;
 use std::collections::BTreeMap;
 
 /// Round, instrument, person.
@@ -53,7 +54,7 @@ pub(super) fn rounds<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>) {
             Cell::Text(when),
             Cell::text(r.points.iter().map(|p| p.readings).sum::<usize>().to_string()),
             Cell::Text(entries(r.points.iter().flat_map(|p| p.entries.iter().copied()))),
-            Cell::Text(metal(&r.points)),
+            Cell::Text(metal(&r.points, s.a.units.scale(Kind::Temperature))),
         ]
     };
     let rows: Vec<Row<'a>> = rounds.iter().map(row).collect();
@@ -92,8 +93,8 @@ fn kinds(points: &[&PointView]) -> String {
 }
 
 /// The temperatures taken with some readings.
-fn metal(points: &[&PointView]) -> String {
-    if points.iter().all(|p| p.unit != quantity::Kind::Length) {
+fn metal(points: &[&PointView], scale: Scale) -> String {
+    if points.iter().all(|p| p.unit != Kind::Length) {
         return "–".to_owned();
     }
     let taken = points.iter().flat_map(|p| &p.behind).filter_map(|r| r.temperature_c);
@@ -101,8 +102,8 @@ fn metal(points: &[&PointView]) -> String {
     if low > high {
         "not taken".to_owned()
     } else if low == high {
-        format!("{} °C", exact(low))
+        scale.exact_with(low)
     } else {
-        format!("{} to {} °C", exact(low), exact(high))
+        format!("{} to {}", scale.exact(low), scale.exact_with(high))
     }
 }

@@ -12,7 +12,7 @@ pub enum RigFault {
     NoDistance,
     #[error("its tension goes by a chart, and no temperature was taken with it")]
     NoTemperature,
-    #[error("its chart goes from {from} to {to} °C, and it was {at} °C")]
+    #[error("its chart goes from {from} to {to}, and it was {at}")]
     BeyondChart { from: String, to: String, at: String },
     #[error("the plan has no base for it")]
     NoBase,

@@ -20,7 +20,7 @@ use crate::judge::{ToJudge, judged};
 use crate::resolve::Makeup;
 use crate::view::{JudgedBy, ObligationKind as K, RigView, Unjudged, WingView};
 use numerics::rigging::torque::{DragRule, Extension};
-use quantity::Kind;
+use quantity::{Kind, Units};
 use record::Point;
 use record::plan::{Bolt, Cable, Plan, RigAngle, RigCheck, RigValue, Share, Tension};
 
@@ -64,7 +64,7 @@ pub fn rigging(plan: &Plan, values: &Values, level: f64, wings: &[WingView]) -> 
         }
         let found = value(&check, given).and_then(|value| {
             let limits = match &check.value {
-                RigValue::Tension(cable) => limits_of(cable, rests_on[0])?,
+                RigValue::Tension(cable) => limits_of(cable, rests_on[0], given.units)?,
                 _ => check.limits,
             };
             Ok((value, limits))
@@ -84,18 +84,23 @@ pub fn rigging(plan: &Plan, values: &Values, level: f64, wings: &[WingView]) -> 
 }
 
 /// A cable's limits at the temperature of its readings.
-fn limits_of(cable: &Cable, measured: &Measured) -> Result<Option<record::Limits<f64>>, RigFault> {
+fn limits_of(
+    cable: &Cable,
+    measured: &Measured,
+    units: Units,
+) -> Result<Option<record::Limits<f64>>, RigFault> {
     let limits = cable.tension.limits_at(measured.temperature);
     match (&cable.tension, measured.temperature, limits) {
         (Tension::Fixed(_), _, limits) => Ok(limits),
         (Tension::Chart { .. }, _, Some(limits)) => Ok(Some(limits)),
         (Tension::Chart { .. }, None, None) => Err(RigFault::NoTemperature),
         (Tension::Chart { rows, .. }, Some(at), None) => {
+            let scale = units.scale(Kind::Temperature);
             let end = |row: Option<&record::plan::ChartRow>| {
-                row.map_or_else(String::new, |r| quantity::shown::exact(r.at))
+                row.map_or_else(String::new, |r| scale.exact_with(r.at))
             };
             let (from, to) = (end(rows.first()), end(rows.last()));
-            Err(RigFault::BeyondChart { from, to, at: quantity::shown::exact(at) })
+            Err(RigFault::BeyondChart { from, to, at: scale.exact_with(at) })
         }
     }
 }
