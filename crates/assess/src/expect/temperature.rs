@@ -19,7 +19,6 @@ pub fn temperature_question(part: Celsius, units: Units) -> Option<Question> {
         Unit::Fahrenheit => "degrees Celsius are typed as 21 °C",
         _ => "degrees Fahrenheit are typed as 70 °F",
     };
-    let why =
-        format!("{} is no usual temperature of a part ({expected}); {other}", scale.exact_with(value));
+    let why = format!("{} is no usual temperature of a part ({expected}); {other}", scale.exact_with(value));
     Some(Question { expected, why })
 }
