@@ -59,7 +59,7 @@ impl Rng {
     }
 }
 
-/// So many normal draws of a seed are kept.
+/// How many normal draws of one seed are kept in memory.
 const KEPT: usize = 1 << 15;
 
 /// The normal draws of one seed for whoever asks for the same ones again: each is made once.

@@ -1,27 +1,13 @@
 //! A value that no wing has is asked about by every way in, and what is impossible is refused by all of them.
 
-use crate::program::{Bench, SMALL_PLAN};
+use crate::program::{Bench, SMALL_PLAN, SUPPORT};
 use serde_json::Value;
 
 /// The small wing with more to measure, a support and a wrench in in-lb.
 fn plan() -> String {
-    let more = r#"
-[[spar]]
-name = "front"
-aft_root = 200
-[[post]]
-name = "post"
-span = 0
-[[support]]
-name = "tip front"
-span = 3000
-spar = "front"
-direction = "up"
-travel = 12
-screw = { per_turn = 1.25, clockwise = "raises" }
-"#;
+    let post = "[[post]]\nname = \"post\"\nspan = 0\n";
     SMALL_PLAN
-        .replacen("[[stage]]", &format!("{more}\n[[stage]]"), 1)
+        .replacen("[[stage]]", &format!("{SUPPORT}{post}\n[[stage]]"), 1)
         .replace("torque wrench", "wrench")
         .replace(
             "accuracy = \"2 in-lb\"",

@@ -1,24 +1,11 @@
 //! Readings that a table brings after something was done to the wing: they never count as taken since.
 
-use crate::program::{Bench, SMALL_PLAN};
+use crate::program::{Bench, SMALL_PLAN, SUPPORT};
 use serde_json::Value;
-
-const JIG: &str = r#"
-[[spar]]
-name = "front"
-aft_root = 200
-[[support]]
-name = "tip front"
-span = 3000
-spar = "front"
-direction = "up"
-travel = 12
-screw = { per_turn = 1.25, clockwise = "raises" }
-[[stage]]"#;
 
 /// The small wing on a support, at its first stage, with its round taken.
 fn measured() -> Bench {
-    let bench = Bench::with_plan(&SMALL_PLAN.replacen("[[stage]]", JIG, 1));
+    let bench = Bench::with_plan(&SMALL_PLAN.replacen("[[stage]]", &format!("{SUPPORT}\n[[stage]]"), 1));
     bench.line("stage wing.jigtrue \"ribs on\"").expect(0);
     bench.line("take S1 f 2.05 a -1.95 S2 a -.95 f 1.05 S3 f .05 a .05").expect(0);
     bench

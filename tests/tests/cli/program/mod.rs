@@ -137,6 +137,20 @@ pub fn shipped(case: &str, file: &str) -> String {
     std::fs::read_to_string(&path).unwrap_or_else(|e| panic!("{}: {e}", path.display()))
 }
 
+/// A spar that the small plan's wing hangs on by a support with a screw, as tables of the plan.
+pub const SUPPORT: &str = r#"
+[[spar]]
+name = "front"
+aft_root = 200
+[[support]]
+name = "tip front"
+span = 3000
+spar = "front"
+direction = "up"
+travel = 12
+screw = { per_turn = 1.25, clockwise = "raises" }
+"#;
+
 /// A small invented plan: three stations, reversal pairs, a torque and a row of depths.
 pub const SMALL_PLAN: &str = r#"
 format = 1

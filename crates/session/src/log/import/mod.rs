@@ -238,8 +238,7 @@ impl Lines<'_> {
         } else {
             let instrument = line.reading.instrument.as_ref().and_then(|name| context.known.get(name));
             let question = self.asking.question(&line.reading, instrument).or(line.off_step.take());
-            // Without a time of its own a line has that of the import.
-            let stated = (line.at != context.now).then_some(line.at);
+            let stated = line.dated.then_some(line.at);
             let when = stated.and_then(|at| self.made.done.question(&line.reading.point, at));
             let question = Question::both(question, when);
             line.reading.asked = answered(question, line.said == Said::Sure).map_err(|why| match why {

@@ -41,6 +41,8 @@ pub(super) enum Said {
 #[derive(Debug)]
 pub(super) struct Line {
     pub(super) at: At,
+    /// Whether the table gives that time.
+    pub(super) dated: bool,
     pub(super) by: String,
     pub(super) reading: Reading,
     pub(super) off_step: Option<Question>,
@@ -166,7 +168,8 @@ impl Row {
             false => rounds.next(instrument, self.at),
         };
         reading.round = self.round.unwrap_or_else(next);
-        Line { at: self.at, by: self.by, reading, off_step: self.off_step, said: self.said }
+        let Self { at, dated, by, off_step, said, .. } = self;
+        Line { at, dated, by, reading, off_step, said }
     }
 }
 
