@@ -15,6 +15,7 @@ pub mod power;
 pub mod program;
 pub mod screen;
 pub mod seeded;
+pub mod sim;
 pub mod trainer;
 pub mod wal;
 pub mod wings;

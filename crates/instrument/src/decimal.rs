@@ -210,6 +210,3 @@ impl fmt::Display for Decimal {
         }
     }
 }
-
-#[cfg(test)]
-mod tests;

@@ -101,6 +101,3 @@ fn answers(bytes: &[u8]) -> usize {
     }
     count
 }
-
-#[cfg(test)]
-mod tests;

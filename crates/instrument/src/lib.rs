@@ -9,10 +9,10 @@
 //! check; a digit changed on the way cannot be seen in them. There, form, length and decimals are held to strictly,
 //! and settling starts again at a value that jumps. After damage, the next whole frame is read.
 //!
-//! With the feature `std` (on by default) come instrument files; with `sim`, a simulated instrument.
+//! With the feature `std` (on by default) come instrument files.
 #![no_std]
 
-#[cfg(any(feature = "std", test))]
+#[cfg(feature = "std")]
 extern crate std;
 
 mod decimal;
@@ -27,8 +27,6 @@ mod lines;
 mod propose;
 mod sample;
 mod settle;
-#[cfg(any(feature = "sim", test))]
-pub mod sim;
 mod text;
 mod values;
 
@@ -60,6 +58,3 @@ pub const fn kind_of(axis: Axis) -> quantity::Kind {
         Axis::Force => quantity::Kind::Force,
     }
 }
-
-#[cfg(test)]
-mod tests;

@@ -145,6 +145,3 @@ impl Lines {
         self.held.passed(line)
     }
 }
-
-#[cfg(test)]
-mod tests;

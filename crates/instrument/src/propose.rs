@@ -192,6 +192,3 @@ fn written(found: &Found, port: &PortSettings) -> String {
     }
     text
 }
-
-#[cfg(test)]
-mod tests;

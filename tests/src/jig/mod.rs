@@ -3,7 +3,7 @@
 pub mod post;
 pub mod wing;
 
-use instrument::sim::Draws;
+use crate::sim::Draws;
 
 /// The level's file. It settles fast.
 pub const LEVEL: &str = r#"

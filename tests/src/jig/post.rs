@@ -1,6 +1,6 @@
 //! A simulated post on three screws with backlash, and a level on it.
 
-use instrument::sim::Draws;
+use crate::sim::Draws;
 use record::Facing;
 
 /// Travel of a turn in mm.

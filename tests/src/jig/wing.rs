@@ -1,6 +1,6 @@
 //! A simulated wing on four screws with backlash, softer than geometry says; a level that can lie on any of its stations.
 
-use instrument::sim::Draws;
+use crate::sim::Draws;
 use record::Facing;
 
 /// Travel of a turn in mm.

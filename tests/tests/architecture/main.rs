@@ -163,8 +163,8 @@ fn no_source_file_is_longer_than_400_lines() {
     }
 }
 
-/// What only tests switch on: simulated instruments, recordings of keys as text, the second PDF standard.
-const FOR_TESTS: &[(&str, &str)] = &[("instrument", "sim"), ("bench", "recording"), ("sheet", "preflight")];
+/// What only tests switch on: recordings of keys as text, the second PDF standard.
+const FOR_TESTS: &[(&str, &str)] = &[("bench", "recording"), ("sheet", "preflight")];
 
 #[test]
 fn the_programs_hold_nothing_that_only_tests_use() {

@@ -6,7 +6,6 @@ use crate::jig::port::Port;
 use crate::jig::script::{Made, carried, moves, off, pressed, told};
 use crate::jig::terminal::{On, Terminal};
 use crate::program::Bench;
-use instrument::sim::Draws;
 use journal::Journal;
 use record::{Facing, What};
 use std::fmt::Write as _;
@@ -15,6 +14,7 @@ use std::thread::ScopedJoinHandle;
 use stories::jig::LEVEL;
 use stories::jig::post::{FEET, Jig, PLAN};
 use stories::jig::wing::{SCREWS, STATIONS, Wing, plan};
+use stories::sim::Draws;
 
 const LISTEN: [&str; 6] = ["listen", "wing.jigtrue", "--port", "port", "--instrument", "level.toml"];
 

@@ -86,6 +86,3 @@ pub fn bcd_frame(line: &[u8]) -> Option<Sample> {
     };
     Some(Sample::bare(Axis::Length, Decimal { mantissa, exponent }, unit))
 }
-
-#[cfg(test)]
-mod tests;

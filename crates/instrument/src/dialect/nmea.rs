@@ -205,6 +205,3 @@ fn group(left: &[u8]) -> IResult<&[u8], Transducer<'_>> {
         .map(|(kind, value, unit, name)| Transducer { kind, value, unit, name })
         .parse(left)
 }
-
-#[cfg(test)]
-mod tests;

@@ -3,8 +3,6 @@
 mod fault;
 mod hole;
 mod read;
-#[cfg(any(feature = "sim", test))]
-mod write;
 
 pub use fault::{TemplateError, TemplateFault};
 
@@ -302,6 +300,3 @@ impl Template {
         Ok(self)
     }
 }
-
-#[cfg(test)]
-mod tests;

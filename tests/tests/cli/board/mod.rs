@@ -1,6 +1,5 @@
 //! A simulated instrument on a pseudo-terminal, to be plugged in and pulled out.
 
-use instrument::sim::{Channel, Simulated, Trace};
 use instrument::{Axis, Decimal, DialectSpec, Unit};
 use rustix::fs::{OFlags, fcntl_setfl};
 use rustix::pty::{OpenptFlags, grantpt, openpt, ptsname, unlockpt};
@@ -10,6 +9,7 @@ use std::path::{Path, PathBuf};
 use std::sync::atomic::{AtomicBool, AtomicUsize, Ordering};
 use std::sync::{Arc, Mutex};
 use std::time::{Duration, Instant};
+use stories::sim::{Channel, Simulated, Trace};
 
 /// What the instrument shows while it is carried from one spot to the next: never at rest.
 const CARRIED: (f64, f64) = (40.0, 20.0);
@@ -50,14 +50,17 @@ pub enum Measures {
 fn simulated(spec: DialectSpec, measures: Measures, trace: Trace) -> (Instant, Simulated) {
     let step = Decimal { mantissa: 1, exponent: -2 };
     let channel = |axis, unit, trace| Channel { axis, unit, step, trace };
-    let channels = match measures {
-        Measures::Angles => vec![
-            channel(Axis::Angle, Unit::Degree, trace),
-            channel(Axis::Cross, Unit::Degree, Trace::at(0.5)),
-        ],
-        Measures::Length => vec![channel(Axis::Length, Unit::Millimetre, trace)],
+    let (line, channels) = match measures {
+        Measures::Angles => (
+            "X={angle},Y={cross}",
+            vec![
+                channel(Axis::Angle, Unit::Degree, trace),
+                channel(Axis::Cross, Unit::Degree, Trace::at(0.5)),
+            ],
+        ),
+        Measures::Length => ("D={length}", vec![channel(Axis::Length, Unit::Millimetre, trace)]),
     };
-    (Instant::now(), Simulated::new(spec, channels, 50, 7))
+    (Instant::now(), Simulated::new(spec, channels, 50, 7).writing(line))
 }
 
 impl Board {

@@ -3,12 +3,12 @@
 use super::port::{A_SECOND, Port, slowly};
 use super::terminal::Terminal;
 use crate::listening::PATIENCE;
-use instrument::sim::Draws;
 use std::sync::{Arc, Mutex};
 use std::time::{Duration, Instant};
 use stories::jig::post::{FEET, Jig};
 use stories::jig::wing::{SCREWS, Wing};
 use stories::jig::{Did, hand};
+use stories::sim::Draws;
 
 /// What the person has before them: screws to turn and a level to look at.
 pub trait AtHand {

@@ -48,27 +48,3 @@ fn float(number: f32) -> Option<Decimal> {
     write!(text, "{number:e}").ok()?;
     Decimal::whole(text.as_str().as_bytes())
 }
-
-#[cfg(test)]
-mod tests {
-    use super::float;
-
-    #[test]
-    fn a_float_has_the_digits_that_make_it() {
-        for (number, text) in [
-            (12.34_f32, "12.34"),
-            (-0.1, "-0.1"),
-            (0.0, "0.000000000"),
-            (1.0, "1"),
-            (100.0, "1e2"),
-            (f32::MIN_POSITIVE, "0.000000000"),
-            (0.001, "0.001"),
-            (-1.234_567_9, "-1.2345679"),
-        ] {
-            assert_eq!(std::format!("{}", float(number).unwrap()), text);
-        }
-        for none in [f32::NAN, f32::INFINITY, f32::NEG_INFINITY, f32::MAX] {
-            assert_eq!(float(none), None, "{none}");
-        }
-    }
-}

@@ -7,13 +7,13 @@ use bench::{Live, PortEvent};
 use eframe::egui;
 use egui_kittest::Harness;
 use egui_kittest::kittest::{NodeT as _, Queryable as _};
-use instrument::sim::Draws;
 use instrument::{Axis, Decimal, Sample, Unit};
 use record::{At, Facing, What};
 use session::gauges::Connected;
 use stories::jig::post::{FEET, Jig, PLAN};
 use stories::jig::wing::{STATIONS, Wing, plan};
 use stories::jig::{LEVEL, hand};
+use stories::sim::Draws;
 use window::{Face, Screen};
 
 const EVERY_MS: u64 = 50;

@@ -1,12 +1,10 @@
 //! Texts kept beside the tests and compared with what comes out now.
 
 use std::path::Path;
-use std::string::String;
 
 /// Fails if the text is not the one kept; with `KEEP=1` in the environment it is written down instead.
-#[expect(clippy::disallowed_methods, reason = "a test that keeps texts reads and writes them")]
-pub(crate) fn same_as_kept(name: &str, now: &str) {
-    let path = Path::new(env!("CARGO_MANIFEST_DIR")).join("src/tests/kept").join(name);
+pub fn same_as_kept(name: &str, now: &str) {
+    let path = Path::new(env!("CARGO_MANIFEST_DIR")).join("tests/instrument/kept").join(name);
     if std::env::var_os("KEEP").is_some() {
         std::fs::write(&path, now).unwrap();
     }

@@ -1,24 +1,27 @@
 //! One instrument of each dialect, as the tests use them.
 
-use crate::sim::{Channel, Simulated, Trace};
-use crate::{
+use instrument::{
     Axis, Decimal, DialectSpec, ModbusSpec, NmeaSpec, Register, RegisterForm, Table, Template, Text,
     WordOrder,
 };
 use quantity::Unit;
+use stories::sim::{Channel, Simulated, Trace};
 
-pub(crate) fn lines() -> DialectSpec {
+/// How an instrument of [`lines`] writes them.
+pub const LINE: &str = "X={angle},Y={cross}";
+
+pub fn lines() -> DialectSpec {
     DialectSpec::Lines(Template::new("X={angle deg .3},Y={cross deg .3}").unwrap())
 }
 
-pub(crate) fn nmea() -> DialectSpec {
+pub fn nmea() -> DialectSpec {
     let mut spec = NmeaSpec::default();
     spec.names[0] = Text::new("PITCH").map(|name| (name, Axis::Angle));
     spec.names[1] = Text::new("ROLL").map(|name| (name, Axis::Cross));
     DialectSpec::Nmea(spec)
 }
 
-pub(crate) fn modbus() -> DialectSpec {
+pub fn modbus() -> DialectSpec {
     let register = |axis, address, form, order| {
         let scale = Decimal { mantissa: 1, exponent: -3 };
         let table = Table::Holding;
@@ -31,28 +34,28 @@ pub(crate) fn modbus() -> DialectSpec {
 }
 
 /// The dialects that send by themselves and have a check.
-pub(crate) fn checked() -> [DialectSpec; 2] {
+pub fn checked() -> [DialectSpec; 2] {
     [DialectSpec::Jigtrue, nmea()]
 }
 
 /// The dialects without a check.
-pub(crate) fn unchecked() -> [DialectSpec; 2] {
+pub fn unchecked() -> [DialectSpec; 2] {
     [lines(), DialectSpec::Bcd]
 }
 
 /// An instrument that turns steadily, so that every value is another one.
-pub(crate) fn turning(spec: DialectSpec, seed: u64) -> Simulated {
+pub fn turning(spec: DialectSpec, seed: u64) -> Simulated {
     let channel = |axis, from, to| {
         let trace = Trace::at(from).ramp(0, 1_000_000, to);
         Channel { axis, unit: Unit::Degree, step: Decimal { mantissa: 1, exponent: -3 }, trace }
     };
-    let mut channels = std::vec![channel(Axis::Angle, -12.0, 13.0), channel(Axis::Cross, 3.0, -3.0)];
+    let mut channels = vec![channel(Axis::Angle, -12.0, 13.0), channel(Axis::Cross, 3.0, -3.0)];
     if spec == DialectSpec::Bcd {
-        channels = std::vec![Channel {
+        channels = vec![Channel {
             axis: Axis::Length,
             unit: Unit::Millimetre,
             ..channel(Axis::Length, -99.0, 99.0)
         }];
     }
-    Simulated::new(spec, channels, 100, seed)
+    Simulated::new(spec, channels, 100, seed).writing(LINE)
 }

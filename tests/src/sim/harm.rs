@@ -1,7 +1,6 @@
 //! Damage on the way, seeded: what a bad cable does to any dialect.
 
 use super::Draws;
-use std::vec::Vec;
 
 /// One kind of damage.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]

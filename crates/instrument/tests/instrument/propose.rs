@@ -1,10 +1,7 @@
-//! Tests of `propose`.
+//! Instrument files proposed for what was heard.
 
-use super::propose;
-use crate::tests::specs::{lines, nmea, turning};
-use crate::{Axis, DialectSpec, InstrumentFile, PortSettings};
-use std::string::String;
-use std::vec::Vec;
+use crate::specs::{lines, nmea, turning};
+use instrument::{Axis, DialectSpec, InstrumentFile, PortSettings, propose};
 
 fn proposed(bytes: &[u8]) -> Option<(InstrumentFile, String, usize)> {
     let proposal = propose(bytes, &PortSettings::default())?;
@@ -62,7 +59,7 @@ fn forms_of_lines() {
     for (bytes, form, measures, axes) in cases {
         let shown = String::from_utf8_lossy(bytes).into_owned();
         let (file, text, _) = proposed(bytes).unwrap_or_else(|| panic!("nothing for {shown}"));
-        assert!(text.contains(&std::format!("line = {form:?}")), "{shown}\n{text}");
+        assert!(text.contains(&format!("line = {form:?}")), "{shown}\n{text}");
         assert_eq!((file.measures, file.dialect.axes().len()), (measures, axes), "{text}");
     }
     for other in [&b"12.5 kg"[..], b"12.5%", b"1.25 \xC2\xB5m", b"1.25 \xB5m", b"3.3V"] {
@@ -75,7 +72,7 @@ fn forms_of_lines() {
 
 #[test]
 fn noise_proposes_nothing_that_cannot_be_read() {
-    let mut draws = crate::sim::Draws::new(11);
+    let mut draws = stories::sim::Draws::new(11);
     for _ in 0..300 {
         let noise: Vec<u8> = (0..draws.below(400)).map(|_| draws.bits() as u8).collect();
         proposed(&noise);

@@ -1,9 +1,6 @@
 //! Instrument files: the shipped ones, and what is said about mistakes.
 
-use crate::{Axis, Decimal, Decoder, DialectSpec, InstrumentFile, InstrumentKind, Parity, Positive};
-use std::format;
-use std::string::String;
-use std::vec::Vec;
+use instrument::{Axis, Decimal, Decoder, DialectSpec, InstrumentFile, InstrumentKind, Parity, Positive};
 
 const SHIPPED: [&str; 5] = [
     include_str!("../../../../demo-readings/instruments/beam-level.toml"),
@@ -31,7 +28,7 @@ fn every_value_of_a_file_arrives() {
     assert_eq!((file.positive, file.sign()), (Positive::ArrowEndDown, -1.0));
     let DialectSpec::Modbus(spec) = file.dialect else { panic!("not polled") };
     let asked: Vec<_> = spec.questions().into_iter().flatten().map(|it| (it.first, it.count)).collect();
-    assert_eq!((spec.slave, spec.every_ms, spec.answer_ms, asked), (17, 100, 1_000, std::vec![(107, 5)]));
+    assert_eq!((spec.slave, spec.every_ms, spec.answer_ms, asked), (17, 100, 1_000, vec![(107, 5)]));
     assert_eq!(spec.values[2].unwrap().scale, Decimal { mantissa: 1, exponent: -1 });
     assert!((file.settle.band - (1.5 * 0.001 + 8.0 * 0.002)).abs() < 1e-12);
     let mast = InstrumentFile::read(SHIPPED[2]).unwrap();
@@ -210,10 +207,10 @@ fn every_mistake_is_named_at_once_in_the_order_of_the_lines() {
 
 #[test]
 fn noise_as_a_file_is_refused_quietly() {
-    let mut draws = crate::sim::Draws::new(5);
+    let mut draws = stories::sim::Draws::new(5);
     for _ in 0..2_000 {
         let length = draws.below(300);
-        let noise: std::vec::Vec<u8> = (0..length).map(|_| draws.bits() as u8).collect();
+        let noise: Vec<u8> = (0..length).map(|_| draws.bits() as u8).collect();
         let text = String::from_utf8_lossy(&noise);
         assert!(!format!("{}", InstrumentFile::read(&text).unwrap_err()).is_empty());
     }

@@ -1,13 +1,10 @@
 //! Settling on kept traces: steps, drift, knocks, a display of tenths, dropouts, a fast sensor.
 
-use super::kept::same_as_kept;
-use crate::sim::{Draws, Trace};
-use crate::{Axis, Decimal, Flags, Sample, Settle, SettleSettings, State};
+use crate::kept::same_as_kept;
+use instrument::{Axis, Decimal, Flags, Sample, Settle, SettleSettings, State};
 use quantity::Unit;
 use std::fmt::Write;
-use std::format;
-use std::string::String;
-use std::vec::Vec;
+use stories::sim::{Draws, Trace};
 
 /// A recording: a value each `every_ms`, shown in steps of `step`, or none where the line was silent.
 struct Recording {
@@ -26,14 +23,14 @@ fn recordings() -> Vec<Recording> {
         let script = script.noise(noise);
         Recording { name, every_ms, step, noise, length_ms, script }
     };
-    std::vec![
+    vec![
         recording(
             "steps",
             250,
             hundredths,
             0.004,
             40_000,
-            Trace::at(1.0).step(10_000, 2.5).ramp(20_000, 24_000, -0.4)
+            Trace::at(1.0).step(10_000, 2.5).ramp(20_000, 24_000, -0.4),
         ),
         recording("drift", 100, hundredths, 0.004, 40_000, Trace::at(0.0).ramp(5_000, 30_000, 1.0)),
         recording(
@@ -42,7 +39,7 @@ fn recordings() -> Vec<Recording> {
             hundredths,
             0.004,
             30_000,
-            Trace::at(0.7).knock(8_000, 300, 0.5).knock(15_000, 100, -0.2).knock(16_500, 100, 0.2)
+            Trace::at(0.7).knock(8_000, 300, 0.5).knock(15_000, 100, -0.2).knock(16_500, 100, 0.2),
         ),
         recording("tenths", 250, tenths, 0.0, 30_000, Trace::at(1.26).step(10_000, 2.04).step(20_000, 2.06)),
         recording("flicker", 250, tenths, 0.02, 20_000, Trace::at(1.25)),
@@ -52,7 +49,7 @@ fn recordings() -> Vec<Recording> {
             hundredths,
             0.004,
             30_000,
-            Trace::at(0.3).gap(6_000, 6_800).gap(12_000, 16_000)
+            Trace::at(0.3).gap(6_000, 6_800).gap(12_000, 16_000),
         ),
         recording("fast", 1, hundredths, 0.02, 6_000, Trace::at(0.0).step(3_000, 0.8)),
     ]
@@ -287,20 +284,20 @@ fn noise_that_nobody_stated_is_learned() {
 #[test]
 fn moving_for_ever_explains_itself() {
     let settings =
-        SettleSettings { noise: crate::Noise::Stated, ..SettleSettings::from_instrument(0.01, 0.0) };
+        SettleSettings { noise: instrument::Noise::Stated, ..SettleSettings::from_instrument(0.01, 0.0) };
     let mut settle = Settle::new(settings);
     let mut draws = Draws::new(3);
     for ms in (0..15_000_u64).step_by(50) {
         settle.value(ms, libm::round(5.0 * draws.normal()) / 100.0);
         assert!(ms > 9_000 || settle.unrest().is_none());
     }
-    let why = std::format!("{}", settle.unrest().unwrap());
+    let why = format!("{}", settle.unrest().unwrap());
     assert!(why.contains("scatters") && why.contains("noise"), "{why}");
     let mut settle = Settle::new(SettleSettings::from_instrument(0.001, 0.0));
     for ms in (0..15_000_u64).step_by(100) {
         settle.value(ms, libm::round(0.02 * ms as f64) / 1000.0);
     }
-    let why = std::format!("{}", settle.unrest().unwrap());
+    let why = format!("{}", settle.unrest().unwrap());
     assert!(why.contains("drifts by +0.0200 a second"), "{why}");
 }
 

@@ -1,10 +1,8 @@
-//! Tests of `identify`.
+//! What a piece of an unknown stream sounds like.
 
-use super::*;
-use crate::DialectSpec;
-use crate::sim::Draws;
-use crate::tests::specs::{lines, modbus, nmea, turning};
-use std::vec::Vec;
+use crate::specs::{lines, modbus, nmea, turning};
+use instrument::{DialectSpec, Heard, example_line, identify_stream};
+use stories::sim::Draws;
 
 fn sound(spec: DialectSpec) -> Vec<u8> {
     let bytes = turning(spec, 1).bytes(2_000);
@@ -32,7 +30,7 @@ fn each_dialect_is_known_from_a_piece_of_it() {
 #[test]
 fn another_masters_talk_with_a_slave_is_known() {
     let mut simulated = turning(modbus(), 1);
-    let mut decoder = crate::Decoder::new(&modbus());
+    let mut decoder = instrument::Decoder::new(&modbus());
     let mut talk = Vec::new();
     for turn in 0..5 {
         let question = decoder.ask(turn * 1_000).unwrap();

@@ -1,9 +1,8 @@
 //! What a board of our own says beside samples: identity, answers, faults, restarts, repeats.
 
-use super::specs::turning;
-use crate::{Decoder, DialectSpec, Fault, Flags, Notice, Outcome};
+use crate::specs::turning;
+use instrument::{Decoder, DialectSpec, Fault, Flags, Notice, Outcome};
 use jigtrue_protocol::{Command, FaultCode, Message, Request, Stamp};
-use std::vec::Vec;
 
 fn command(number: u16, request: Request) -> Vec<u8> {
     Message::Command(Command { number, request }).encode().unwrap().as_bytes().to_vec()
@@ -90,6 +89,6 @@ fn a_board_that_reports_a_fault_is_quoted() {
     let mut decoder = Decoder::new(&DialectSpec::Jigtrue);
     let mut said = Vec::new();
     let line = Message::Fault(fault).encode().unwrap();
-    decoder.each(line.as_bytes(), |next| said.push(std::format!("{}", next.unwrap_err())));
+    decoder.each(line.as_bytes(), |next| said.push(format!("{}", next.unwrap_err())));
     assert_eq!(said, ["the instrument reports a fault: sensor (no voltage from sensor)"]);
 }

@@ -1,7 +1,7 @@
-//! Tests of `nmea`.
+//! XDR sentences of NMEA 0183.
 
-use super::*;
-use std::vec::Vec;
+use instrument::{Axis, Decoder, DialectSpec, Fault, NmeaSpec, Text, Transducer, transducers};
+use quantity::Unit;
 
 fn spec(names: &[(&str, Axis)]) -> NmeaSpec {
     let mut spec = NmeaSpec::default();
@@ -12,11 +12,10 @@ fn spec(names: &[(&str, Axis)]) -> NmeaSpec {
 }
 
 fn heard(spec: NmeaSpec, bytes: &[u8]) -> Vec<Result<(Axis, i64, i8, Unit), Fault>> {
-    let mut nmea = Nmea::new(spec);
-    assert_eq!(nmea.received(bytes), bytes.len());
-    core::iter::from_fn(|| nmea.next())
-        .map(|next| next.map(|s| (s.axis, s.value.mantissa, s.value.exponent, s.unit)))
-        .collect()
+    let mut heard = Vec::new();
+    let take = |s: instrument::Sample| (s.axis, s.value.mantissa, s.value.exponent, s.unit);
+    Decoder::new(&DialectSpec::Nmea(spec)).each(bytes, |next| heard.push(next.map(take)));
+    heard
 }
 
 /// Two published sentences (an instrument maker's support page; a forum's copy) and one with both
@@ -56,7 +55,7 @@ fn a_transducer_without_a_value_gives_none() {
 
 fn sentence(payload: &str) -> Vec<u8> {
     let sum = payload.bytes().fold(0, |sum, byte| sum ^ byte);
-    std::format!("${payload}*{sum:02X}\r\n").into_bytes()
+    format!("${payload}*{sum:02X}\r\n").into_bytes()
 }
 
 #[test]

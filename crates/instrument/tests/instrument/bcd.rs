@@ -1,6 +1,7 @@
-//! Tests of `bcd`.
+//! Frames of thirteen nibbles.
 
-use super::*;
+use instrument::{Axis, Decimal, Sample, bcd_frame};
+use quantity::Unit;
 
 #[test]
 fn the_table_nibble_by_nibble() {

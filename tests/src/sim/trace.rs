@@ -1,7 +1,6 @@
 //! What an instrument is exposed to, told as a script.
 
 use super::Draws;
-use std::vec::Vec;
 
 /// A value over time: straight pieces, jumps, knocks and times without samples. Values are in the unit that the
 /// instrument sends.
@@ -17,7 +16,7 @@ impl Trace {
     /// At rest at a value.
     #[must_use]
     pub fn at(value: f64) -> Self {
-        Self { corners: std::vec![(0, value)], ..Self::default() }
+        Self { corners: vec![(0, value)], ..Self::default() }
     }
 
     /// A jump to a value at a time.

@@ -1,4 +1,4 @@
-//! A simulated instrument: a script and a seed in, the bytes of a dialect out. Pure, like everything here; whoever
+//! A simulated instrument: a script and a seed in, the bytes of a dialect out. Whoever
 //! owns a port (or a pseudo-terminal) passes the time in and the bytes on.
 
 mod draws;
@@ -9,16 +9,13 @@ pub use draws::Draws;
 pub use harm::{Harm, harmed};
 pub use trace::Trace;
 
-use crate::{
+use instrument::{
     Axis, Decimal, DialectSpec, Flags, ModbusSpec, NmeaSpec, Register, RegisterForm, Sample, Table,
     WordOrder, modbus_crc,
 };
 use jigtrue_protocol as protocol;
 use quantity::Unit;
 use std::collections::BTreeMap;
-use std::format;
-use std::string::String;
-use std::vec::Vec;
 
 /// One axis of a simulated instrument.
 #[derive(Clone, Debug)]
@@ -37,6 +34,8 @@ pub struct Channel {
 #[derive(Clone, Debug)]
 pub struct Simulated {
     spec: DialectSpec,
+    /// How a text line is written: `X={angle},Y={cross}`.
+    line: &'static str,
     channels: Vec<Channel>,
     interval_ms: u64,
     next_ms: u64,
@@ -61,7 +60,22 @@ impl Simulated {
     #[must_use]
     pub fn new(spec: DialectSpec, channels: Vec<Channel>, interval_ms: u64, seed: u64) -> Self {
         let (draws, board) = (Draws::new(seed), Board::default());
-        Self { spec, channels, interval_ms: interval_ms.max(1), next_ms: 0, draws, board, sent: Vec::new() }
+        Self {
+            spec,
+            line: "",
+            channels,
+            interval_ms: interval_ms.max(1),
+            next_ms: 0,
+            draws,
+            board,
+            sent: Vec::new(),
+        }
+    }
+
+    /// One of text lines writes them so: each axis in braces is its value.
+    #[must_use]
+    pub fn writing(self, line: &'static str) -> Self {
+        Self { line, ..self }
     }
 
     /// The frames it sends by itself up to and with this time, one element each.
@@ -87,9 +101,7 @@ impl Simulated {
                         frames.push(self.board.sample(now_ms, sample));
                     }
                 }
-                DialectSpec::Lines(template) => {
-                    frames.push(format!("{}\r\n", template.write(&samples)).into_bytes());
-                }
+                DialectSpec::Lines(_) => frames.push(written(self.line, &samples).into_bytes()),
                 DialectSpec::Nmea(spec) => frames.push(sentence(spec, &samples).into_bytes()),
                 DialectSpec::Bcd => frames.extend(samples.iter().map(|sample| bcd(sample).into_bytes())),
                 DialectSpec::Modbus(_) => {}
@@ -124,7 +136,7 @@ impl Simulated {
         for channel in &self.channels {
             let Some(seen) = channel.trace.seen(now_ms, &mut self.draws) else { continue };
             let zero = self.board.zeros.get(channel.axis.word()).copied().unwrap_or(0.0);
-            let step = self.spec.step(channel.axis).unwrap_or(channel.step);
+            let step = step(&self.spec, channel.axis).unwrap_or(channel.step);
             let steps = libm::round((seen - zero) / step.to_f64()) as i64;
             let value = Decimal { mantissa: steps * step.mantissa, exponent: step.exponent };
             samples.push(Sample::bare(channel.axis, value, channel.unit));
@@ -196,14 +208,14 @@ impl Simulated {
         let table = match function {
             3 => Table::Holding,
             4 => Table::Input,
-            _ => return Some(with_check(std::vec![slave, function | 0x80, 1])),
+            _ => return Some(with_check(vec![slave, function | 0x80, 1])),
         };
         let samples = self.measure(now_ms);
         let words: Option<Vec<u16>> =
             (0..count).map(|at| word_at(spec, &samples, table, first.checked_add(at)?)).collect();
-        let Some(words) = words else { return Some(with_check(std::vec![slave, function | 0x80, 2])) };
+        let Some(words) = words else { return Some(with_check(vec![slave, function | 0x80, 2])) };
         self.sent.extend(samples.into_iter().map(|sample| (now_ms, sample)));
-        let mut frame = std::vec![slave, function, (count * 2) as u8];
+        let mut frame = vec![slave, function, (count * 2) as u8];
         frame.extend(words.iter().flat_map(|word| word.to_be_bytes()));
         Some(with_check(frame))
     }
@@ -219,7 +231,7 @@ fn with_check(mut frame: Vec<u8>) -> Vec<u8> {
 /// What is in a register of an instrument that shows these samples; nothing where it has no such register.
 fn word_at(spec: &ModbusSpec, samples: &[Sample], table: Table, address: u16) -> Option<u16> {
     let place = |value: &&Register| {
-        value.table == table && (value.address..value.address + value.form.registers()).contains(&address)
+        value.table == table && (value.address..value.address + registers(value.form)).contains(&address)
     };
     let value = spec.values.iter().flatten().find(place)?;
     let shown = samples.iter().find(|sample| sample.axis == value.axis);
@@ -230,8 +242,8 @@ fn word_at(spec: &ModbusSpec, samples: &[Sample], table: Table, address: u16) ->
         }
         _ => shown.map_or(0, |sample| sample.value.mantissa / value.scale.mantissa),
     };
-    let second = value.form.registers() == 2 && address != value.address;
-    let high = value.form.registers() == 2 && (value.order == WordOrder::HighFirst) != second;
+    let second = registers(value.form) == 2 && address != value.address;
+    let high = registers(value.form) == 2 && (value.order == WordOrder::HighFirst) != second;
     Some(if high { (number >> 16) as u16 } else { number as u16 })
 }
 
@@ -309,11 +321,30 @@ fn bcd(sample: &Sample) -> String {
     format!("FFFF{sign}{digits:06}{}{unit}\r\n", sample.value.exponent.unsigned_abs())
 }
 
-impl DialectSpec {
-    /// The step of an axis where the dialect itself has one.
-    fn step(&self, axis: Axis) -> Option<Decimal> {
-        let Self::Modbus(spec) = self else { return None };
-        let value = spec.values.iter().flatten().find(|value| value.axis == axis)?;
-        (value.form != RegisterForm::F32).then_some(value.scale)
+/// A line with the values of these samples; 0 where there is none.
+fn written(line: &str, samples: &[Sample]) -> String {
+    let mut pieces = line.split('{');
+    let mut text = pieces.next().unwrap_or_default().to_owned();
+    for piece in pieces {
+        let (axis, after) = piece.split_once('}').unwrap();
+        let sample = samples.iter().find(|sample| sample.axis.word() == axis);
+        text += &sample.map_or_else(|| "0".to_owned(), |sample| sample.value.to_string());
+        text += after;
+    }
+    text + "\r\n"
+}
+
+/// The step of an axis where the dialect itself has one.
+fn step(spec: &DialectSpec, axis: Axis) -> Option<Decimal> {
+    let DialectSpec::Modbus(spec) = spec else { return None };
+    let value = spec.values.iter().flatten().find(|value| value.axis == axis)?;
+    (value.form != RegisterForm::F32).then_some(value.scale)
+}
+
+/// How many registers a number takes.
+const fn registers(form: RegisterForm) -> u16 {
+    match form {
+        RegisterForm::I16 | RegisterForm::U16 => 1,
+        RegisterForm::I32 | RegisterForm::U32 | RegisterForm::F32 => 2,
     }
 }

@@ -1,6 +1,6 @@
-//! Tests of `decimal`.
+//! Decimal numbers as instruments send them.
 
-use super::*;
+use instrument::Decimal;
 
 fn whole(text: &str) -> Option<(i64, i8)> {
     Decimal::whole(text.as_bytes()).map(|d| (d.mantissa, d.exponent))
@@ -56,29 +56,31 @@ fn what_is_not_a_number() {
     }
 }
 
-/// Every text of up to five of these signs, with something after it, is read the same both ways.
+/// A number with eight bytes behind its sign may be read as a whole, a shorter text digit by digit: every text of up to five of
+/// these signs is the same number alone and with something after it.
 #[test]
 fn the_short_way_is_the_long_way() {
     let signs = b"09.-+e ,";
     for length in 1..=5_u32 {
         for pick in 0..signs.len().pow(length) {
-            let mut text = *b",,,,,,,,,,";
+            let mut text = *b",,,,,,,,,,,,,,";
             let mut left = pick;
             for slot in text.iter_mut().take(length as usize) {
                 *slot = signs[left % signs.len()];
                 left /= signs.len();
             }
-            if let Some(read) = short(&text, b'.') {
-                assert_eq!(Some(read), Decimal::one_by_one(&text, b'.', Before::Wanted), "{text:?}");
-            }
+            let alone = Decimal::leading(&text[..length as usize]);
+            assert_eq!(Decimal::leading(&text), alone, "{text:?}");
         }
     }
-    for text in ["-123.456,", "+1234567,x", "7,12345678", "-0.00,0000"] {
-        assert_eq!(
-            short(text.as_bytes(), b'.'),
-            Decimal::one_by_one(text.as_bytes(), b'.', Before::Wanted),
-            "{text}"
-        );
+    for (text, mantissa, exponent, length) in [
+        ("-123.456,", -123_456, -3, 8),
+        ("+1234567,x", 1_234_567, 0, 8),
+        ("7,12345678", 7, 0, 1),
+        ("-0.00,0000", 0, -2, 5),
+    ] {
+        let read = Decimal::leading(text.as_bytes());
+        assert_eq!(read, Some((Decimal { mantissa, exponent }, length)), "{text}");
     }
 }
 
@@ -89,11 +91,11 @@ fn to_double_and_back_to_text() {
     {
         let decimal = Decimal::whole(text.as_bytes()).unwrap();
         assert_eq!(decimal.to_f64().to_bits(), f64::to_bits(double), "{text}");
-        assert_eq!(std::format!("{decimal}"), text);
+        assert_eq!(format!("{decimal}"), text);
     }
     assert_eq!(Decimal { mantissa: -5, exponent: -3 }.step().to_bits(), 0.001_f64.to_bits());
-    assert_eq!(std::format!("{}", Decimal { mantissa: -5, exponent: -3 }), "-0.005");
-    assert_eq!(std::format!("{}", Decimal { mantissa: 5, exponent: 3 }), "5e3");
+    assert_eq!(format!("{}", Decimal { mantissa: -5, exponent: -3 }), "-0.005");
+    assert_eq!(format!("{}", Decimal { mantissa: 5, exponent: 3 }), "5e3");
 }
 
 #[test]

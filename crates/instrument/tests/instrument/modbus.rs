@@ -1,12 +1,11 @@
 //! Modbus RTU against published frames.
 
-use super::specs::modbus;
-use crate::{
+use crate::specs::modbus;
+use instrument::{
     Axis, Decimal, Decoder, DialectSpec, Fault, ModbusSpec, Register, RegisterForm, Table, WordOrder,
     modbus_crc,
 };
 use quantity::Unit;
-use std::vec::Vec;
 
 fn one(form: RegisterForm, order: WordOrder, scale: Decimal) -> DialectSpec {
     let register = Register {
@@ -101,7 +100,7 @@ fn numbers_of_either_width_order_and_sign() {
         (F32, LowFirst, ones, &[0x0000, 0xC148], (-125, -1)),
         (F32, HighFirst, thousandths, &[0xC148, 0x0000], (-125, -4)),
     ] {
-        let mut frame = std::vec![0x11, 0x03, (words.len() * 2) as u8];
+        let mut frame = vec![0x11, 0x03, (words.len() * 2) as u8];
         frame.extend(words.iter().flat_map(|word| word.to_be_bytes()));
         assert_eq!(answered(&one(form, order, scale), &with_check(&frame)), [Ok(want)], "{form:?} {order:?}");
     }
@@ -142,13 +141,32 @@ fn every_single_bit_of_an_answer() {
     }
 }
 
-/// Not a number and infinity, as floats of instruments without a sensor are.
+/// No digit that 32 bits cannot carry; what is left of an instrument's arithmetic is nothing, what cannot be kept is no value.
 #[test]
-fn a_float_that_is_no_number_is_no_value() {
+fn a_float_has_the_digits_that_make_it() {
     let spec = one(RegisterForm::F32, WordOrder::HighFirst, Decimal { mantissa: 1, exponent: 0 });
-    for none in [[0x7F, 0xC0, 0, 0], [0x7F, 0x80, 0, 0], [0xFF, 0xFF, 0xFF, 0xFF]] {
-        let frame = [&[0x11, 0x03, 0x04][..], &none].concat();
-        assert_eq!(answered(&spec, &with_check(&frame)), [Err(Fault::NoValue)]);
+    let read = |number: f32| {
+        let [answer] =
+            answered(&spec, &with_check(&[&[0x11, 0x03, 0x04][..], &number.to_be_bytes()].concat()))[..]
+        else {
+            panic!("one answer to {number}")
+        };
+        answer.map(|(mantissa, exponent)| Decimal { mantissa, exponent }.to_string())
+    };
+    for (number, text) in [
+        (12.34_f32, "12.34"),
+        (-0.1, "-0.1"),
+        (0.0, "0.000000000"),
+        (1.0, "1"),
+        (100.0, "1e2"),
+        (f32::MIN_POSITIVE, "0.000000000"),
+        (0.001, "0.001"),
+        (-1.234_567_9, "-1.2345679"),
+    ] {
+        assert_eq!(read(number).as_deref(), Ok(text));
+    }
+    for none in [f32::NAN, f32::INFINITY, f32::NEG_INFINITY, f32::from_bits(u32::MAX), f32::MAX] {
+        assert_eq!(read(none), Err(Fault::NoValue), "{none}");
     }
 }
 
@@ -156,7 +174,7 @@ fn a_float_that_is_no_number_is_no_value() {
 fn apart() -> ModbusSpec {
     let value = |axis, table, address| {
         let scale = Decimal { mantissa: 1, exponent: -2 };
-        let (unit, order) = (crate::kind_of(axis), WordOrder::HighFirst);
+        let (unit, order) = (instrument::kind_of(axis), WordOrder::HighFirst);
         let unit = if unit == quantity::Kind::Angle { Unit::Degree } else { Unit::Celsius };
         Some(Register { axis, unit, table, address, form: RegisterForm::I16, order, scale, places: None })
     };

@@ -1,16 +1,15 @@
 //! Templates against lines, and lines made by them.
 
-use super::*;
-use std::format;
-use std::string::String;
-use std::vec::Vec;
+use instrument::{Decoder, DialectSpec, Template, TemplateFault};
 
 fn read(form: &str, line: &str) -> Option<String> {
-    let mut values = crate::values::Values::NONE;
-    let fits = Template::new(form).unwrap().read(line.as_bytes(), line.len(), &mut values);
-    let said = core::iter::from_fn(|| values.pop())
-        .map(|sample| format!("{} {} {:?}", sample.axis.word(), sample.value, sample.unit));
-    fits.then(|| said.collect::<Vec<_>>().join(", "))
+    let mut decoder = Decoder::new(&DialectSpec::Lines(Template::new(form).unwrap()));
+    decoder.silence();
+    let mut said = Vec::new();
+    decoder.each(format!("{line}\r\n").as_bytes(), |next| {
+        said.extend(next.map(|sample| format!("{} {} {:?}", sample.axis.word(), sample.value, sample.unit)));
+    });
+    (!said.is_empty()).then(|| said.join(", "))
 }
 
 fn refused(form: &str) -> (usize, TemplateFault) {

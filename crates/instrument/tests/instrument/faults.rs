@@ -1,10 +1,9 @@
 //! Damage of every kind to every dialect: no value that was not sent, and the next whole frame is read.
 
-use super::specs::{checked, lines, modbus, nmea, turning, unchecked};
-use crate::sim::{Channel, Draws, Harm, Simulated, Trace, harmed};
-use crate::{Axis, Decimal, Decoder, DialectSpec, Fault, Sample, Settle, SettleSettings, State};
+use crate::specs::{LINE, checked, lines, modbus, nmea, turning, unchecked};
+use instrument::{Axis, Decimal, Decoder, DialectSpec, Fault, Sample, Settle, SettleSettings, State};
 use quantity::Unit;
-use std::vec::Vec;
+use stories::sim::{Channel, Draws, Harm, Simulated, Trace, harmed};
 
 const ALL: [Harm; 7] =
     [Harm::Flip, Harm::Drop, Harm::Double, Harm::Join, Harm::Cut, Harm::Repeat, Harm::Noise(300)];
@@ -209,8 +208,8 @@ fn a_changed_digit_is_never_offered_as_a_reading() {
         let mut draws = Draws::new(seed);
         let step = Decimal { mantissa: 1, exponent: -3 };
         let channel = |axis| Channel { axis, unit: Unit::Degree, step, trace: Trace::at(1.234).noise(0.002) };
-        let channels = std::vec![channel(Axis::Angle), channel(Axis::Cross)];
-        let mut simulated = Simulated::new(lines(), channels, 50, seed);
+        let channels = vec![channel(Axis::Angle), channel(Axis::Cross)];
+        let mut simulated = Simulated::new(lines(), channels, 50, seed).writing(LINE);
         let mut settle = Settle::new(SettleSettings::from_instrument(0.001, 0.002));
         let mut decoder = Decoder::new(&lines());
         for now_ms in (0..120_000).step_by(50) {
