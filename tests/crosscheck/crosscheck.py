@@ -179,32 +179,11 @@ def beams():
     return cases
 
 
-def lines():
-    """Errors in both directions: the least sum of squared distances over uncertainties, by a minimiser in 40 digits."""
-    cases = []
-    for n in (4, 7):
-        x = [round(i + 0.1 * wobble(i, 14), 2) for i in range(n)]
-        y = [round(1.5 + 0.7 * i + 0.1 * wobble(i, 15), 2) for i in range(n)]
-        ux = [round(0.1 + 0.05 * wobble(i, 16), 3) for i in range(n)]
-        uy = [round(0.15 + 0.05 * wobble(i, 17), 3) for i in range(n)]
-
-        def square(a, b):
-            return sum((mpmath.mpf(yi) - a - b * xi) ** 2 / (mpmath.mpf(q) ** 2 + b * b * mpmath.mpf(p) ** 2)
-                       for xi, yi, p, q in zip(x, y, ux, uy))
-
-        def gradient(a, b):
-            return [mpmath.diff(lambda s: square(s, b), a), mpmath.diff(lambda s: square(a, s), b)]
-
-        a, b = mpmath.findroot(gradient, (1.5, 0.7))
-        cases.append({"x": x, "y": y, "ux": ux, "uy": uy, "intercept": float(a), "slope": float(b), "chi2": float(square(a, b))})
-    return cases
-
-
 def answers():
     return {
         "versions": {"numpy": np.__version__, "scipy": scipy.__version__, "mpmath": mpmath.__version__},
         "distributions": distributions(), "generalised": generalised(), "bands": bands(),
-        "straightness": straightness(), "bores": bores(), "beams": beams(), "lines": lines(),
+        "straightness": straightness(), "bores": bores(), "beams": beams(),
     }
 
 

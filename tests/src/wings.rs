@@ -2,7 +2,7 @@
 //! says of them can be checked.
 
 use crate::seeded::Draws;
-use journal::{Journal, JournalError};
+use journal::{Journal, JournalError, NewEntry};
 use quantity::{Kind, Millimetres};
 use record::{At, Facing, Move, Point, PointKind, Reading, StageBegun, What, When};
 use std::path::Path;
@@ -137,6 +137,6 @@ pub fn write(workshop: Workshop, n: u64, log: &Path) {
     let at = |k: usize| When::from(At::from_millis(start + 60_000 * i64::try_from(k).unwrap_or(0)));
     let mut journal = Journal::create(log, &plan(n), "stories", at(0), "ann").expect("a log");
     let all = entries(workshop, n).into_iter().enumerate();
-    let all = all.map(|(k, what)| Ok::<_, JournalError>((at(k + 1), "ann", what)));
+    let all = all.map(|(k, what)| Ok::<_, JournalError>(NewEntry::new(at(k + 1), "ann", what)));
     journal.append_many(all).expect("entries");
 }

@@ -4,10 +4,11 @@
 //! a long table goes straight into it: what it had there before is kept in a rollback journal until all of it is on disk. Others who
 //! open the log meanwhile wait, as for any other program's turn; killed in between, the next to open it takes all of it back.
 
+use crate::append::NewEntry;
 use crate::error::JournalError;
 use crate::file::Identity;
+use crate::hash::Head;
 use crate::open::{Journal, to_shared_mode};
-use record::{What, When};
 use rusqlite::TransactionBehavior;
 
 impl Journal {
@@ -16,15 +17,10 @@ impl Journal {
     ///
     /// # Errors
     /// As [`Journal::append_many`].
-    pub fn append_long<W, S, E>(
+    pub fn append_long<S: AsRef<str>, E: From<JournalError>>(
         &mut self,
-        entries: impl IntoIterator<Item = Result<(W, S, What), E>>,
-    ) -> Result<crate::Head, E>
-    where
-        W: Into<When>,
-        S: AsRef<str>,
-        E: From<JournalError>,
-    {
+        entries: impl IntoIterator<Item = Result<NewEntry<S>, E>>,
+    ) -> Result<Head, E> {
         self.may_write()?;
         if !self.go_alone().map_err(|e| self.sqlite(e))? {
             return self.append_all(entries, TransactionBehavior::Immediate);

@@ -10,6 +10,21 @@ use rusqlite::types::ValueRef;
 use rusqlite::{Connection, Statement};
 use std::path::Path;
 
+/// An entry to append with others.
+#[derive(Clone, Debug, PartialEq)]
+pub struct NewEntry<S> {
+    pub when: When,
+    /// Who writes it.
+    pub by: S,
+    pub what: What,
+}
+
+impl<S> NewEntry<S> {
+    pub fn new(when: impl Into<When>, by: S, what: What) -> Self {
+        Self { when: when.into(), by, what }
+    }
+}
+
 /// The end of the log, which must be where the file's own count says it is.
 pub fn head(conn: &Connection) -> Result<Head, Trouble> {
     let mut last = conn.prepare_cached("SELECT seq, hash FROM entry ORDER BY seq DESC LIMIT 1")?;

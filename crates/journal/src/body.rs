@@ -98,23 +98,41 @@ impl Stored {
     }
 }
 
-/// What the columns `kind` and `body` say, and the writer's offset from UTC.
-pub fn decode(kind: &str, body: &str) -> Result<(What, Option<UtcOffset>), Unreadable> {
+/// What the columns `kind` and `body` say.
+#[derive(Debug, PartialEq)]
+pub struct Decoded {
+    pub what: What,
+    /// The writer's offset from UTC.
+    pub offset: Option<UtcOffset>,
+}
+
+/// Reads the columns `kind` and `body`.
+pub fn decode(kind: &str, body: &str) -> Result<Decoded, Unreadable> {
     if !kind.bytes().all(|b| b.is_ascii_lowercase() || b == b'-') {
         return Err(Unreadable::Kind);
     }
     let (json, offset) = match take_tail(body) {
-        Some((rest, tail)) => ([BEFORE_KIND, kind, BEFORE_BODY, rest, "}", AFTER_BODY].concat(), tail.offset),
+        Some(Parted { content, tail }) => {
+            ([BEFORE_KIND, kind, BEFORE_BODY, content, "}", AFTER_BODY].concat(), tail.offset)
+        }
         None => ([BEFORE_KIND, kind, BEFORE_BODY, body, AFTER_BODY].concat(), None),
     };
-    What::from_json(&json).map(|what| (what, offset)).map_err(Unreadable::Entry)
+    What::from_json(&json).map(|what| Decoded { what, offset }).map_err(Unreadable::Entry)
 }
 
-/// The body without its tail and without the brace at its end, and the tail; `None` for what is no object.
+/// A body in two.
+#[derive(Debug, PartialEq, Eq)]
+pub struct Parted<'b> {
+    /// Without its tail and without the brace at its end.
+    pub content: &'b str,
+    pub tail: Tail,
+}
+
+/// Takes the tail off a body; `None` for what is no object.
 ///
 /// No text inside a value can look like a key of the tail: a quote within a text has a backslash before it, and what follows the
 /// last comma here is the end of the outermost object.
-pub fn take_tail(body: &str) -> Option<(&str, Tail)> {
+pub fn take_tail(body: &str) -> Option<Parted<'_>> {
     let inner = body.strip_suffix('}')?;
     let offset = |number| i16::try_from(number).ok().and_then(UtcOffset::from_minutes);
     let found = last_number::<{ OFFSET.len() }>(inner, OFFSET);
@@ -123,11 +141,11 @@ pub fn take_tail(body: &str) -> Option<(&str, Tail)> {
         _ => (inner, None),
     };
     let found = last_number::<{ HIGHEST.len() }>(inner, HIGHEST);
-    let (inner, highest_round) = match found.map(|(rest, number)| (rest, u32::try_from(number))) {
+    let (content, highest_round) = match found.map(|(rest, number)| (rest, u32::try_from(number))) {
         Some((rest, Ok(number))) => (rest, Some(number)),
         _ => (inner, None),
     };
-    Some((inner, Tail { highest_round, offset }))
+    Some(Parted { content, tail: Tail { highest_round, offset } })
 }
 
 /// The text before its last key, and the number there, if that is the key and the number is spelt as we spell it.

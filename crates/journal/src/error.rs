@@ -25,7 +25,13 @@ pub struct JournalError {
 
 impl Error for JournalError {
     fn source(&self) -> Option<&(dyn Error + 'static)> {
-        self.cause.as_deref().map(|cause| cause as &(dyn Error + 'static))
+        match (&self.cause, &self.fault) {
+            (Some(cause), _) => Some(&**cause),
+            (None, Fault::Broken(Break { why: Why::Unreadable(why), .. })) => Some(why),
+            (None, Fault::Damaged(damage)) => Some(damage),
+            (None, Fault::NotALog(what)) => Some(what),
+            (None, _) => None,
+        }
     }
 }
 

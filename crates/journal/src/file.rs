@@ -35,8 +35,16 @@ impl Identity {
     }
 }
 
-/// The path without links, and which file it is; refuses what is not a plain file.
-pub fn locate(path: &Path) -> Result<(PathBuf, Identity), JournalError> {
+/// A file that was found.
+#[derive(Debug)]
+pub struct Located {
+    /// Its path without links.
+    pub real: PathBuf,
+    pub identity: Identity,
+}
+
+/// Finds a file; refuses what is not a plain one.
+pub fn locate(path: &Path) -> Result<Located, JournalError> {
     let found = fs::metadata(path).map_err(|e| JournalError::io(path, e))?;
     let what = if found.is_dir() {
         Some(NotALog::Folder)
@@ -57,7 +65,7 @@ pub fn locate(path: &Path) -> Result<(PathBuf, Identity), JournalError> {
     {
         return Err(JournalError::new(path, Fault::PartBeside(part)));
     }
-    Ok((real, Identity::of(&found)))
+    Ok(Located { real, identity: Identity::of(&found) })
 }
 
 /// True where nothing has the name, or a plain file.

@@ -88,6 +88,7 @@ mod verify;
 mod walk;
 pub mod whole;
 
+pub use append::NewEntry;
 pub use body::MAX_BODY_BYTES;
 pub use error::{Break, Damage, Fault, JournalError, NotALog, Target, Unreadable, Why, plain};
 pub use hash::{DOMAIN, Hash, Head};
@@ -96,4 +97,4 @@ pub use lookup::NewestFirst;
 pub use open::Journal;
 pub use read::Entries;
 pub use schema::{APPLICATION_ID, Alteration, Change, FORMAT, How};
-pub use walk::{StoredReading, TakesIn};
+pub use walk::{StoredReading, TakesIn, Walked};

@@ -1,6 +1,6 @@
 //! Writing many entries at once.
 
-use crate::append::{self, End, INSERTION, Trouble, Unlinked};
+use crate::append::{self, End, INSERTION, NewEntry, Trouble, Unlinked};
 use crate::error::{Fault, JournalError};
 use crate::hash::Head;
 use crate::open::Journal;
@@ -42,30 +42,20 @@ impl Journal {
     ///
     /// # Errors
     /// The first error among the entries, or if the log cannot be written; then nothing of it was.
-    pub fn append_many<W, S, E>(
+    pub fn append_many<S: AsRef<str>, E: From<JournalError>>(
         &mut self,
-        entries: impl IntoIterator<Item = Result<(W, S, What), E>>,
-    ) -> Result<Head, E>
-    where
-        W: Into<When>,
-        S: AsRef<str>,
-        E: From<JournalError>,
-    {
+        entries: impl IntoIterator<Item = Result<NewEntry<S>, E>>,
+    ) -> Result<Head, E> {
         self.may_write()?;
         self.append_all(entries, TransactionBehavior::Immediate)
     }
 
     /// The same by a transaction that begins in this way, where it is known that the log may be written.
-    pub(crate) fn append_all<W, S, E>(
+    pub(crate) fn append_all<S: AsRef<str>, E: From<JournalError>>(
         &mut self,
-        entries: impl IntoIterator<Item = Result<(W, S, What), E>>,
+        entries: impl IntoIterator<Item = Result<NewEntry<S>, E>>,
         begin: TransactionBehavior,
-    ) -> Result<Head, E>
-    where
-        W: Into<When>,
-        S: AsRef<str>,
-        E: From<JournalError>,
-    {
+    ) -> Result<Head, E> {
         let (ready_out, ready) = channel();
         let (out, given) = sync_channel(WAITING);
         let (conn, path) = (&mut self.conn, &self.path);
@@ -90,20 +80,15 @@ impl Journal {
 }
 
 /// Sends the entries and, if every one was sound, the word to keep them.
-fn make<W, S, E>(
-    entries: impl IntoIterator<Item = Result<(W, S, What), E>>,
+fn make<S: AsRef<str>, E: From<JournalError>>(
+    entries: impl IntoIterator<Item = Result<NewEntry<S>, E>>,
     path: &Path,
     out: &SyncSender<Message>,
-) -> Result<(), E>
-where
-    W: Into<When>,
-    S: AsRef<str>,
-    E: From<JournalError>,
-{
+) -> Result<(), E> {
     let mut some = Vec::with_capacity(ROWS);
     let mut last: Option<String> = None;
     for entry in entries {
-        let (when, by, what) = entry?;
+        let NewEntry { when, by, what } = entry?;
         let by = Some(by.as_ref()).filter(|by| last.as_deref() != Some(*by)).map(str::to_owned);
         if by.is_some() {
             last.clone_from(&by);
@@ -111,7 +96,7 @@ where
         let entry = Unlinked::new(&what).map_err(|why| why.at(path))?;
         let doubtful =
             Some(what).filter(|what| matches!(what, What::Started { .. } | What::Withdrawn { .. }));
-        some.push(Given { when: when.into(), by, entry, doubtful });
+        some.push(Given { when, by, entry, doubtful });
         if some.len() == ROWS
             && out.send(Message::Entries(std::mem::replace(&mut some, Vec::with_capacity(ROWS)))).is_err()
         {

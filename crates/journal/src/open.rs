@@ -2,7 +2,7 @@
 
 use crate::append;
 use crate::error::{Damage, Fault, JournalError, NotALog};
-use crate::file::{self, Identity};
+use crate::file::{self, Identity, Located};
 use crate::hash::Head;
 use crate::schema::{self, APPLICATION_ID, Alteration};
 use record::{What, When};
@@ -27,7 +27,15 @@ pub struct Journal {
     pub(crate) files: Vec<(PathBuf, Identity)>,
     /// Where the write-ahead log is.
     pub(crate) wal: PathBuf,
-    writable: bool,
+    access: Access,
+}
+
+/// What a log was opened for.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+enum Access {
+    /// To read and append.
+    Append,
+    Read,
 }
 
 impl Journal {
@@ -75,8 +83,8 @@ impl Journal {
     /// # Errors
     /// If there is none, it is not one, it is newer than this program or damaged, or it cannot be written.
     pub fn open(path: &Path) -> Result<Self, JournalError> {
-        let (real, identity) = file::locate(path)?;
-        let conn = connect(path, &real, OpenFlags::SQLITE_OPEN_READ_WRITE)?;
+        let found = file::locate(path)?;
+        let conn = connect(path, &found.real, OpenFlags::SQLITE_OPEN_READ_WRITE)?;
         if conn.is_readonly("main").map_err(|e| JournalError::sqlite(path, e))? {
             // SQLite falls back to reading where it may not write; it is foreign or newer before it is read-only.
             return Err(match identify(path, &conn) {
@@ -84,7 +92,7 @@ impl Journal {
                 _ => JournalError::new(path, Fault::ReadOnly),
             });
         }
-        Self::settle(path, &real, identity, conn, true)
+        Self::settle(path, &found, conn, Access::Append)
     }
 
     /// Opens the log at `path` to read only, also where nothing can be written.
@@ -92,27 +100,28 @@ impl Journal {
     /// # Errors
     /// As [`Journal::open`], and if its newest entries are not yet merged and the folder cannot be written.
     pub fn open_read_only(path: &Path) -> Result<Self, JournalError> {
-        let (real, identity) = file::locate(path)?;
+        let found = file::locate(path)?;
+        let real = &found.real;
         // A writing connection that only reads leaves no files beside the log; a reading one does.
-        let writing = connect(path, &real, OpenFlags::SQLITE_OPEN_READ_WRITE).and_then(|conn| {
+        let writing = connect(path, real, OpenFlags::SQLITE_OPEN_READ_WRITE).and_then(|conn| {
             conn.pragma_update(None, "query_only", true).map_err(|e| JournalError::sqlite(path, e))?;
-            Self::settle(path, &real, identity, conn, false)
+            Self::settle(path, &found, conn, Access::Read)
         });
         match writing {
             Err(JournalError { fault: Fault::ReadOnly | Fault::Denied, .. }) => {}
             done => return done,
         }
-        if is_unmerged(&real) || is_there(&real, "-journal") {
-            let conn = connect(path, &real, OpenFlags::SQLITE_OPEN_READ_ONLY)?;
-            return Self::settle(path, &real, identity, conn, false).map_err(|e| match e.fault {
+        if is_unmerged(real) || is_there(real, "-journal") {
+            let conn = connect(path, real, OpenFlags::SQLITE_OPEN_READ_ONLY)?;
+            return Self::settle(path, &found, conn, Access::Read).map_err(|e| match e.fault {
                 Fault::Denied | Fault::ReadOnly => JournalError::new(path, Fault::Unmerged),
                 _ => e,
             });
         }
-        let uri = immutable_uri(&real);
+        let uri = immutable_uri(real);
         let conn =
             connect(path, Path::new(&uri), OpenFlags::SQLITE_OPEN_READ_ONLY | OpenFlags::SQLITE_OPEN_URI)?;
-        Self::settle(path, &real, identity, conn, false)
+        Self::settle(path, &found, conn, Access::Read)
     }
 
     /// The path it was opened by.
@@ -124,20 +133,14 @@ impl Journal {
     /// Whether entries can be appended.
     #[must_use]
     pub const fn is_writable(&self) -> bool {
-        self.writable
+        matches!(self.access, Access::Append)
     }
 
-    fn settle(
-        path: &Path,
-        real: &Path,
-        identity: Identity,
-        conn: Connection,
-        writable: bool,
-    ) -> Result<Self, JournalError> {
+    fn settle(path: &Path, found: &Located, conn: Connection, access: Access) -> Result<Self, JournalError> {
         let sqlite = |e| JournalError::sqlite(path, e);
         identify(path, &conn)?;
         conn.set_db_config(DbConfig::SQLITE_DBCONFIG_NO_CKPT_ON_CLOSE, false).map_err(sqlite)?;
-        if writable {
+        if access == Access::Append {
             let mode = to_shared_mode(&conn).map_err(sqlite)?;
             if mode != "wal" {
                 return Err(JournalError::new(path, Fault::Unsuitable));
@@ -149,10 +152,10 @@ impl Journal {
             conn.pragma_update(None, "journal_size_limit", 8 << 20).map_err(sqlite)?;
         }
         let alteration = schema::alteration(&conn).map_err(sqlite)?;
-        let wal = file::beside(real, "-wal");
-        let mut files = vec![(path.to_owned(), identity)];
+        let wal = file::beside(&found.real, "-wal");
+        let mut files = vec![(path.to_owned(), found.identity)];
         files.extend(Identity::at(&wal).map(|found| (wal.clone(), found)));
-        let journal = Self { conn, path: path.to_owned(), alteration, files, wal, writable };
+        let journal = Self { conn, path: path.to_owned(), alteration, files, wal, access };
         journal.still_there()?;
         Ok(journal)
     }

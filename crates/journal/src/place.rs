@@ -27,6 +27,6 @@ fn target_fault(conn: &Connection, seq: u64, target: u64) -> rusqlite::Result<Op
     let Some((kind, body)) = target.optional()? else { return Ok(Some(Target::NotEarlier)) };
     // One that cannot be read is a break of its own.
     let lasting = body::decode(&kind, &body)
-        .is_ok_and(|(what, _)| matches!(what.withdrawable(), Withdrawable::Never(_)));
+        .is_ok_and(|decoded| matches!(decoded.what.withdrawable(), Withdrawable::Never(_)));
     Ok(lasting.then_some(Target::Lasting))
 }

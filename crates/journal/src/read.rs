@@ -127,9 +127,7 @@ impl Entries<'_> {
 
     fn fill(&mut self) -> Result<(), JournalError> {
         let journal = self.journal;
-        if let Some(alteration) = journal.alteration.as_ref().filter(|a| !a.table_is_sound()) {
-            return Err(journal.error(Fault::Altered(alteration.clone())));
-        }
+        journal.sound()?;
         if self.checked && self.head.is_none() {
             let before = journal.head_at(self.after).map_err(|e| journal.sqlite(e))?;
             self.head =

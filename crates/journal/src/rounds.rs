@@ -3,7 +3,7 @@
 //! Every entry says the highest round of the readings up to it, so the last entry is all that must be read. What it says is
 //! inside its hash, and whoever walks the chain finds an entry that says something else than the readings do.
 
-use crate::body::{Tail, take_tail};
+use crate::body::{Parted, Tail, take_tail};
 use crate::error::{Break, Why};
 use record::What;
 use record::skim::skim;
@@ -55,7 +55,7 @@ pub fn highest(conn: &Connection) -> rusqlite::Result<u32> {
     while let Some(row) = rows.next()? {
         let (kind, body) = (row.get_ref(0)?.as_bytes(), row.get_ref(1)?.as_bytes());
         let (Ok(kind), Ok(Ok(body))) = (kind, body.map(str::from_utf8)) else { continue };
-        let Some((content, tail)) = take_tail(body) else { continue };
+        let Some(Parted { content, tail }) = take_tail(body) else { continue };
         if let Some(said) = tail.highest_round {
             return Ok(highest.max(said));
         }
@@ -69,6 +69,5 @@ pub fn highest(conn: &Connection) -> rusqlite::Result<u32> {
 
 /// The round of a reading that is not written as this program writes it.
 fn read_round(content: &str) -> Option<u32> {
-    let (what, _) = crate::body::decode("reading", &format!("{content}}}")).ok()?;
-    round_of(&what)
+    round_of(&crate::body::decode("reading", &format!("{content}}}")).ok()?.what)
 }

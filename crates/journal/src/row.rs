@@ -1,6 +1,6 @@
 //! One row as SQLite hands it out, and whether it follows the one before.
 
-use crate::body::{self, Tail};
+use crate::body::{self, Decoded, Tail};
 use crate::error::{Break, Unreadable, Why};
 use crate::hash::{Hash, Head};
 use record::{At, Entry};
@@ -50,7 +50,7 @@ impl<'a> RawRow<'a> {
     /// What the journal wrote at the end of its body.
     pub fn tail(&self) -> Tail {
         let body = str::from_utf8(self.body).ok();
-        body.and_then(body::take_tail).map(|(_, tail)| tail).unwrap_or_default()
+        body.and_then(body::take_tail).map(|parted| parted.tail).unwrap_or_default()
     }
 
     /// The state of the log after it, as stored.
@@ -88,7 +88,7 @@ impl<'a> RawRow<'a> {
     pub fn entry(&self) -> Result<Entry, Break> {
         let text =
             |bytes, name| str::from_utf8(bytes).map_err(|_| unreadable(self.seq, Unreadable::Text(name)));
-        let (what, offset) = body::decode(text(self.kind, "kind")?, text(self.body, "body")?)
+        let Decoded { what, offset } = body::decode(text(self.kind, "kind")?, text(self.body, "body")?)
             .map_err(|why| unreadable(self.seq, why))?;
         let by = text(self.by, "by")?.to_owned();
         Ok(Entry { seq: self.seq, at: self.at(), offset, by, what })

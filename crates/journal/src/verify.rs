@@ -5,7 +5,7 @@ use crate::error::{Damage, Fault, JournalError};
 use crate::hash::Head;
 use crate::open::Journal;
 use crate::schema;
-use crate::walk::{StoredReading, TakesIn};
+use crate::walk::{StoredReading, TakesIn, Walked};
 use record::Entry;
 
 impl Journal {
@@ -15,14 +15,14 @@ impl Journal {
     /// [`Fault::Broken`] names the first entry that does not fit; [`Fault::Altered`] what guards or tables are not as they
     /// were made; [`Fault::Damaged`] what SQLite's own check of the file finds. The first of these that applies, in that order.
     pub fn verify(&self) -> Result<Head, JournalError> {
-        self.verify_into(Nothing).map(|(head, _)| head)
+        self.verify_into(Nothing).map(|walked| walked.head)
     }
 
     /// The same, and hands every entry to `into` on the way, which is found whole or not only at the end.
     ///
     /// # Errors
     /// As [`Journal::verify`].
-    pub fn verify_into<W: TakesIn>(&self, into: W) -> Result<(Head, W), JournalError> {
+    pub fn verify_into<W: TakesIn>(&self, into: W) -> Result<Walked<W>, JournalError> {
         let sqlite = |e| self.sqlite(e);
         // One transaction that only reads: all of it sees the same state, and writers go on meanwhile.
         let tx = self.conn.unchecked_transaction().map_err(sqlite)?;

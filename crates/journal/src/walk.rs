@@ -25,12 +25,21 @@ pub use stored::{StoredReading, TakesIn};
 /// Batches that wait to be checked.
 const WAITING: usize = 4;
 
+/// A log that was walked and found whole.
+#[derive(Debug)]
+pub struct Walked<W> {
+    /// Its end.
+    pub head: Head,
+    /// What took its entries in.
+    pub into: W,
+}
+
 impl Journal {
-    /// Reads the whole log as it is now, each entry checked to follow from the one before, into `into`. Gives its end.
+    /// Reads the whole log as it is now, each entry checked to follow from the one before, into `into`.
     ///
     /// # Errors
     /// The first entry that does not fit; that entries are missing from the end; a log whose guards were altered.
-    pub fn read_into<W: TakesIn>(&self, into: W) -> Result<(Head, W), JournalError> {
+    pub fn read_into<W: TakesIn>(&self, into: W) -> Result<Walked<W>, JournalError> {
         self.sound()?;
         // All of it is of one state; writers go on meanwhile.
         let tx = if self.conn.is_autocommit() {
@@ -48,7 +57,7 @@ impl Journal {
     }
 
     /// The same within a transaction of the caller's, without what else is in the file.
-    pub(crate) fn walk_into<W: TakesIn>(&self, into: W) -> Result<(Head, W), JournalError> {
+    pub(crate) fn walk_into<W: TakesIn>(&self, into: W) -> Result<Walked<W>, JournalError> {
         let mut query = self
             .conn
             .prepare_cached(&format!("SELECT {COLUMNS} FROM entry ORDER BY seq"))
@@ -76,7 +85,7 @@ impl Journal {
             (None, Ok(())) if check.head.seq == 0 => {
                 Err(self.error(Fault::Broken(Break { seq: 1, why: Why::Missing })))
             }
-            (None, Ok(())) => Ok((check.head, check.into)),
+            (None, Ok(())) => Ok(Walked { head: check.head, into: check.into }),
         }
     }
 

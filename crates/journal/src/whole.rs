@@ -10,8 +10,6 @@ pub use target::{Existing, Refusal};
 
 use crate::error::plain;
 use crate::file::{self, Identity};
-use std::error::Error;
-use std::fmt;
 use std::fs::{self, File, OpenOptions, TryLockError};
 use std::io;
 use std::path::{Path, PathBuf};
@@ -39,39 +37,17 @@ pub enum Place<'a> {
 }
 
 /// Why a file was not written. What was in its place is still there.
-#[derive(Debug)]
+#[derive(Debug, thiserror::Error)]
 pub enum WholeError {
     /// Something is in its place that is not replaced.
-    Refused(Refusal),
+    #[error(transparent)]
+    Refused(#[from] Refusal),
     /// There is no such folder.
+    #[error("there is no folder {}; make it first", .0.display())]
     NoFolder(PathBuf),
     /// The system said no.
-    System(io::Error),
-}
-
-impl fmt::Display for WholeError {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        match self {
-            Self::Refused(why) => why.fmt(f),
-            Self::NoFolder(folder) => write!(f, "there is no folder {}; make it first", folder.display()),
-            Self::System(why) => write!(f, "cannot be written: {}", plain(why)),
-        }
-    }
-}
-
-impl Error for WholeError {
-    fn source(&self) -> Option<&(dyn Error + 'static)> {
-        match self {
-            Self::System(why) => Some(why),
-            Self::Refused(_) | Self::NoFolder(_) => None,
-        }
-    }
-}
-
-impl From<io::Error> for WholeError {
-    fn from(why: io::Error) -> Self {
-        Self::System(why)
-    }
+    #[error("cannot be written: {}", plain(.0))]
+    System(#[from] io::Error),
 }
 
 /// A file on its way. Dropped without [`Whole::keep`] it leaves nothing.
@@ -129,12 +105,10 @@ impl Whole {
     fn move_to_free_place(&self) -> Result<(), WholeError> {
         match fs::hard_link(&self.part, &self.real) {
             Ok(()) => Ok(()),
-            Err(why) if why.kind() == io::ErrorKind::AlreadyExists => {
-                Err(WholeError::Refused(Refusal::Exists))
-            }
+            Err(why) if why.kind() == io::ErrorKind::AlreadyExists => Err(Refusal::Exists.into()),
             // A file system without second names (a stick): a moment is left in which another could take it.
             Err(_) if fs::symlink_metadata(&self.real).is_err() => Ok(fs::rename(&self.part, &self.real)?),
-            Err(_) => Err(WholeError::Refused(Refusal::Exists)),
+            Err(_) => Err(Refusal::Exists.into()),
         }
     }
 }

@@ -34,15 +34,6 @@ pub struct Source {
     pub mean_square: f64,
 }
 
-/// F of one line against another, and the probability of one as large by chance.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub struct FTest {
-    /// Ratio of mean squares; infinite over nothing.
-    pub f: f64,
-    /// Probability.
-    pub p: f64,
-}
-
 /// A variance component.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Component {
@@ -77,12 +68,6 @@ impl Exact {
 
     fn source(self) -> Source {
         Source { dof: self.dof, sum_of_squares: self.squares.to_f64(), mean_square: self.mean().to_f64() }
-    }
-
-    #[expect(clippy::cast_precision_loss, reason = "row counts are far below 2^53")]
-    fn against(self, other: Self) -> FTest {
-        let f = (self.mean() / other.mean()).to_f64();
-        FTest { f, p: crate::dist::f_sf(f, self.dof as f64, other.dof as f64) }
     }
 }
 

@@ -11,7 +11,7 @@ use crate::straight::Line;
 mod certificate;
 mod shift;
 
-pub use shift::{Shift, freeing_shift, simulate};
+pub use shift::{Shift, freeing_shift};
 
 /// One bush: where it is along the shaft, the centre of its bore across, and the bore's diameter.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -71,26 +71,10 @@ pub struct Sensitivity {
     pub diameter: f64,
 }
 
-/// Change of the best clearance per unit of shaft diameter, always.
-pub const SHAFT_SENSITIVITY: f64 = -0.5;
-
 impl ShaftLine {
     /// Whether the shaft goes through without force.
     pub fn passes(&self) -> bool {
         self.clearance > 0.0
-    }
-
-    /// Standard uncertainty of the clearance by propagation from independent errors: of each centre (in x and in z), of each
-    /// diameter, and of the shaft's. First order; where the line is nearly centred in every bore, errors can only take
-    /// clearance away, and [`simulate`] shows by how much.
-    pub fn uncertainty(&self, centre: &[f64], diameter: &[f64], shaft: f64) -> f64 {
-        let mut sum = (SHAFT_SENSITIVITY * shaft) * (SHAFT_SENSITIVITY * shaft);
-        for (i, s) in self.sensitivity.iter().enumerate() {
-            let of = |v: &[f64]| v.get(i).copied().unwrap_or(0.0);
-            let (c, d) = (of(centre), of(diameter));
-            sum += (s.x * s.x + s.z * s.z) * c * c + (s.diameter * d) * (s.diameter * d);
-        }
-        sum.sqrt()
     }
 }
 
@@ -103,7 +87,7 @@ pub fn shaft_line(bores: &[Bore], shaft: f64) -> Result<ShaftLine, BoresError> {
     // Unknowns: a, b, c, d, clearance.
     let mut programme = Programme::minimise(vec![0.0, 0.0, 0.0, 0.0, -1.0]);
     for bore in &frame.bores {
-        let head = Expression::new(bore.room, &[(4, -1.0)]);
+        let head = Expression::from(bore.room).plus(-1.0, 4);
         programme.length_at_most(head, bore.offset());
     }
     let solution = programme.solve().map_err(BoresError::Solver)?;
@@ -131,8 +115,8 @@ impl Scaled {
     /// Centre less line.
     fn offset(&self) -> [Expression; 2] {
         [
-            Expression::new(self.x, &[(0, -1.0), (1, -self.y)]),
-            Expression::new(self.z, &[(2, -1.0), (3, -self.y)]),
+            Expression::from(self.x).plus(-1.0, 0).plus(-self.y, 1),
+            Expression::from(self.z).plus(-1.0, 2).plus(-self.y, 3),
         ]
     }
 }

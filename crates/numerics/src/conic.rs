@@ -39,18 +39,31 @@ impl PartialEq for SolverFault {
 
 impl Eq for SolverFault {}
 
-/// A constant plus a sum of factors times unknowns (counted from 0).
+/// A constant plus a sum of factors times unknowns.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct Expression {
-    pub constant: f64,
-    /// (unknown, factor); an unknown may come once.
-    pub terms: Vec<(usize, f64)>,
+    constant: f64,
+    terms: Vec<Term>,
+}
+
+#[derive(Clone, Copy, Debug, PartialEq)]
+struct Term {
+    factor: f64,
+    unknown: usize,
+}
+
+impl From<f64> for Expression {
+    fn from(constant: f64) -> Self {
+        Self { constant, terms: Vec::new() }
+    }
 }
 
 impl Expression {
-    /// `constant` plus these terms.
-    pub fn new(constant: f64, terms: &[(usize, f64)]) -> Self {
-        Self { constant, terms: terms.to_vec() }
+    /// With `factor` times an unknown (counted from 0) added; each may come once.
+    #[must_use]
+    pub fn plus(mut self, factor: f64, unknown: usize) -> Self {
+        self.terms.push(Term { factor, unknown });
+        self
     }
 }
 
@@ -91,7 +104,7 @@ impl Programme {
         let unknowns = self.cost.len();
         let (mut at_row, mut at_column, mut factors) = (Vec::new(), Vec::new(), Vec::new());
         for (i, row) in self.rows.iter().enumerate() {
-            for &(unknown, factor) in &row.terms {
+            for &Term { factor, unknown } in &row.terms {
                 if unknown >= unknowns || !factor.is_finite() {
                     return Err(ConicError::BadInput);
                 }

@@ -45,16 +45,6 @@ impl Cusum {
         Self { level, sd, allowance, limit, seen: 0, up: Side::default(), down: Side::default() }
     }
 
-    /// The level it compares with.
-    pub fn level(&self) -> f64 {
-        self.level
-    }
-
-    /// How many values it has seen.
-    pub fn seen(&self) -> u64 {
-        self.seen
-    }
-
     /// Takes the next value. A shift is reported once; from then on the watch compares with the new level. A value that is
     /// not finite is counted and passed over.
     pub fn add(&mut self, value: f64) -> Option<Change> {

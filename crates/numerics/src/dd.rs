@@ -138,12 +138,6 @@ impl Dd {
     }
 }
 
-impl From<f64> for Dd {
-    fn from(value: f64) -> Self {
-        Self::new(value)
-    }
-}
-
 impl PartialOrd for Dd {
     fn partial_cmp(&self, other: &Self) -> Option<Ordering> {
         match self.hi.partial_cmp(&other.hi)? {

@@ -57,9 +57,16 @@ pub enum DecideError {
 
 /// A zone of values, its ends among them.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Passing {
+pub struct Zone {
     pub from: f64,
     pub to: f64,
+}
+
+impl Zone {
+    /// Whether a value lies in it.
+    pub fn contains(self, value: f64) -> bool {
+        (self.from..=self.to).contains(&value)
+    }
 }
 
 /// A decision and what it is based on.
@@ -70,7 +77,7 @@ pub struct Decision {
     pub probability: f64,
     /// The values that would be judged `Within`; an end is infinite where there is no limit on that side. `None`: no value
     /// would, the uncertainty is too large for this tolerance.
-    pub passing: Option<Passing>,
+    pub passing: Option<Zone>,
     /// The largest standard uncertainty with which any value could be `Within`; infinite with one limit or by `Simple`.
     pub coarsest: f64,
 }
@@ -87,29 +94,22 @@ pub fn decide(
     rule: Rule,
 ) -> Result<Decision, DecideError> {
     check(value, u, dof, limits, rule)?;
-    let (verdict, probability) = verdict(value, u, dof, limits, rule);
-    let (low, high) = limits.ends();
+    let probability = conformity(value, u, dof, limits);
+    let verdict = by_probability(value, probability, limits, rule);
+    let zone = limits.zone();
     let (passing, coarsest) = match rule {
-        Rule::Simple => (Some(Passing { from: low, to: high }), f64::INFINITY),
+        Rule::Simple => (Some(zone), f64::INFINITY),
         Rule::Guarded { level } => {
-            (passing(u, dof, limits, level), 0.5 * (high - low) / dist::coverage_factor(level, dof))
+            (passing(u, dof, limits, level), 0.5 * (zone.to - zone.from) / dist::coverage_factor(level, dof))
         }
     };
     Ok(Decision { verdict, probability, passing, coarsest })
 }
 
-/// The verdict alone, with the probability of conformity, of numbers that are known to be usable: [`decide`] also
-/// checks them and finds the values that would pass, which takes many times as long.
-pub fn verdict(value: f64, u: f64, dof: Option<f64>, limits: Limits, rule: Rule) -> (Verdict, f64) {
-    let probability = conformity(value, u, dof, limits);
-    (by_probability(value, probability, limits, rule), probability)
-}
-
 /// The verdict that follows from a probability of conformity, however that was found.
 pub fn by_probability(value: f64, probability: f64, limits: Limits, rule: Rule) -> Verdict {
-    let (low, high) = limits.ends();
     match rule {
-        Rule::Simple if (low..=high).contains(&value) => Verdict::Within,
+        Rule::Simple if limits.zone().contains(value) => Verdict::Within,
         Rule::Simple => Verdict::Outside,
         Rule::Guarded { level } if probability >= level => Verdict::Within,
         Rule::Guarded { level } if 1.0 - probability >= level => Verdict::Outside,
@@ -119,21 +119,21 @@ pub fn by_probability(value: f64, probability: f64, limits: Limits, rule: Rule) 
 
 /// Probability that the true value lies inside the limits.
 pub fn conformity(value: f64, u: f64, dof: Option<f64>, limits: Limits) -> f64 {
-    let (low, high) = limits.ends();
+    let Zone { from, to } = limits.zone();
     if u == 0.0 {
-        return if (low..=high).contains(&value) { 1.0 } else { 0.0 };
+        return f64::from(u8::from(limits.zone().contains(value)));
     }
     // Tails are exact where they are small, and so is their sum.
     let dof = dof.unwrap_or(f64::INFINITY);
-    let below = dist::t_cdf((low - value) / u, dof);
-    let above = dist::t_sf((high - value) / u, dof);
+    let below = dist::t_cdf((from - value) / u, dof);
+    let above = dist::t_sf((to - value) / u, dof);
     (1.0 - below - above).max(0.0)
 }
 
 impl Limits {
-    /// Both limits, infinite where missing.
-    pub fn ends(self) -> (f64, f64) {
-        (self.lower.unwrap_or(f64::NEG_INFINITY), self.upper.unwrap_or(f64::INFINITY))
+    /// What lies between them; an end is infinite where there is no limit.
+    pub fn zone(self) -> Zone {
+        Zone { from: self.lower.unwrap_or(f64::NEG_INFINITY), to: self.upper.unwrap_or(f64::INFINITY) }
     }
 }
 
@@ -157,7 +157,7 @@ fn check(value: f64, u: f64, dof: Option<f64>, limits: Limits, rule: Rule) -> Re
 }
 
 /// The zone of values whose probability of conformity reaches the level.
-fn passing(u: f64, dof: Option<f64>, limits: Limits, level: f64) -> Option<Passing> {
+fn passing(u: f64, dof: Option<f64>, limits: Limits, level: f64) -> Option<Zone> {
     let one_sided = u * dist::t_quantile(level, dof.unwrap_or(f64::INFINITY));
     match (limits.lower, limits.upper) {
         (Some(low), Some(high)) => {
@@ -178,9 +178,9 @@ fn passing(u: f64, dof: Option<f64>, limits: Limits, level: f64) -> Option<Passi
                 }
                 if reaches(middle + half) { inside = half } else { outside = half }
             }
-            Some(Passing { from: middle - inside, to: middle + inside })
+            Some(Zone { from: middle - inside, to: middle + inside })
         }
-        (low, high) => Some(Passing {
+        (low, high) => Some(Zone {
             from: low.map_or(f64::NEG_INFINITY, |l| l + one_sided),
             to: high.map_or(f64::INFINITY, |h| h - one_sided),
         }),

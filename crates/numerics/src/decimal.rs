@@ -54,13 +54,6 @@ impl Dd {
     }
 }
 
-impl FromStr for Dd {
-    type Err = NotADecimal;
-    fn from_str(text: &str) -> Result<Self, Self::Err> {
-        Self::parse(text)
-    }
-}
-
 fn parts(text: &str) -> Option<Parts> {
     let (mantissa, exponent) = match text.split_once(['e', 'E']) {
         Some((m, e)) => (m, i64::from(i32::from_str(e).ok()?)),

@@ -41,7 +41,7 @@ pub fn t_sf(t: f64, dof: f64) -> f64 {
     let square = t * t;
     let x = if square.is_infinite() { 0.0 } else { dof / (dof + square) };
     let y = if square.is_infinite() { 1.0 } else { square / (dof + square) };
-    let tail = 0.5 * beta_regularised(0.5 * dof, 0.5, x, y).0;
+    let tail = 0.5 * beta_regularised(0.5 * dof, 0.5, x, y).lower;
     if t >= 0.0 { tail } else { 1.0 - tail }
 }
 
@@ -52,23 +52,19 @@ pub fn t_cdf(t: f64, dof: f64) -> f64 {
 
 /// Probability that chi-squared with `dof` degrees of freedom is above `x`.
 pub fn chi2_sf(x: f64, dof: f64) -> f64 {
-    gamma_regularised(0.5 * dof, 0.5 * x.max(0.0)).1
+    gamma_regularised(0.5 * dof, 0.5 * x.max(0.0)).upper
 }
 
 /// Probability that F with `d1` and `d2` degrees of freedom is above `x`. `d2` may be infinite.
 pub fn f_sf(x: f64, d1: f64, d2: f64) -> f64 {
-    f_both(x, d1, d2).1
-}
-
-fn f_both(x: f64, d1: f64, d2: f64) -> (f64, f64) {
     if d2.is_infinite() {
-        return gamma_regularised(0.5 * d1, 0.5 * d1 * x.max(0.0));
+        return gamma_regularised(0.5 * d1, 0.5 * d1 * x.max(0.0)).upper;
     }
     if x.is_infinite() && x > 0.0 {
-        return (1.0, 0.0);
+        return 0.0;
     }
     let top = d1 * x.max(0.0);
-    beta_regularised(0.5 * d1, 0.5 * d2, top / (top + d2), d2 / (top + d2))
+    beta_regularised(0.5 * d1, 0.5 * d2, top / (top + d2), d2 / (top + d2)).upper
 }
 
 /// Two-sided coverage factor at `level` (0.95 gives 1.96): normal where `dof` is `None`, else Student's t.

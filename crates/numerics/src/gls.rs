@@ -84,16 +84,8 @@ impl GlsFit {
 
     /// Standard uncertainty by V of a linear combination of the coefficients.
     pub fn uncertainty(&self, row: &[f64]) -> f64 {
-        self.covariance_of(row, row).max(0.0).sqrt()
-    }
-
-    /// Covariance by V of two linear combinations of the coefficients.
-    pub fn covariance_of(&self, a: &[f64], b: &[f64]) -> f64 {
-        let mut sum = 0.0;
-        for (x, row) in a.iter().zip(&self.covariance) {
-            sum += x * row.iter().zip(b).map(|(c, y)| c * y).sum::<f64>();
-        }
-        sum
+        let along = |(x, line): (&f64, &Vec<f64>)| x * line.iter().zip(row).map(|(c, y)| c * y).sum::<f64>();
+        row.iter().zip(&self.covariance).map(along).sum::<f64>().max(0.0).sqrt()
     }
 }
 
@@ -136,7 +128,7 @@ impl<'a> System<'a> {
         order: usize,
     ) -> Result<Self, GlsError> {
         let count = values.len();
-        for found in [eta.len(), covariance.len()] {
+        for found in [eta.len(), covariance.count()] {
             if found != count {
                 return Err(GlsError::Lengths { values: count, found });
             }

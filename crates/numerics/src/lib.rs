@@ -13,7 +13,6 @@
 //! | put several rounds together, test whether they agree | [`rounds`] |
 //! | test repeats against a claim; how alike a display rounds | [`repeats`], [`display`] |
 //! | a band that holds everywhere at once | [`bands`] |
-//! | a line through points of known uncertainty | [`mod@line`] |
 //! | repeat studies | [`anova`] |
 //! | control limits of values in their order; a trend | [`individuals`], [`mod@trend`] |
 //! | straightness, level walks, line sag | [`straight`] |
@@ -25,7 +24,7 @@
 //! | decide conformity | [`decide`] |
 //! | notice a shift | [`cusum`] |
 //! | normal, t, chi-squared, F | [`dist`] |
-//! | draws and propagation by simulation | [`rng`], [`simulate`] |
+//! | seeded draws, and what simulated results do | [`rng`], [`simulate`] |
 
 pub mod anova;
 pub mod bands;
@@ -42,7 +41,6 @@ pub mod gls;
 mod householder;
 pub mod individuals;
 pub mod lengths;
-pub mod line;
 pub mod lsq;
 pub mod mixture;
 pub mod order;

@@ -48,11 +48,6 @@ impl Mixture {
         Self(out)
     }
 
-    /// The parts, by growing standard deviation.
-    pub fn parts(&self) -> &[Part] {
-        &self.0
-    }
-
     /// The h that the error stays within, either side of zero, with probability `level` above 0 and below 1.
     ///
     /// Newton's steps: the probability is concave in h, so that from the left they never pass the answer.
@@ -96,13 +91,13 @@ impl Mixture {
 
     /// Probability that the true value lies inside the limits where `value` was found.
     pub fn conformity(&self, value: f64, limits: Limits) -> f64 {
-        let (low, high) = limits.ends();
+        let zone = limits.zone();
         let inside = |p: &Part| {
             if p.u > 0.0 {
                 // Tails are exact where they are small, and so is their sum.
-                1.0 - dist::normal_cdf((low - value) / p.u) - dist::normal_sf((high - value) / p.u)
+                1.0 - dist::normal_cdf((zone.from - value) / p.u) - dist::normal_sf((zone.to - value) / p.u)
             } else {
-                f64::from(u8::from((low..=high).contains(&value)))
+                f64::from(u8::from(zone.contains(value)))
             }
         };
         self.0.iter().map(|p| p.weight * inside(p)).sum::<f64>().clamp(0.0, 1.0)

@@ -49,11 +49,6 @@ pub enum Cause {
 }
 
 impl Scatter {
-    /// No scatter beyond the covariance.
-    pub fn none() -> Self {
-        Self(vec![Share { weight: 1.0, phi: 1.0, tau2: 0.0 }])
-    }
-
     /// From the residual chi-squared of a fit, its degrees of freedom and tr(P) (see [`crate::gls::Residuals::trace`]).
     /// `None` without degrees of freedom: then nothing is known of the scatter.
     #[expect(clippy::cast_precision_loss, reason = "a few stations, far below 2^53")]

@@ -1,7 +1,5 @@
 //! Propagation of distributions by seeded simulation (the method of JCGM 101:2008).
 
-use crate::rng::Rng;
-
 /// What a simulated result does.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Spread {
@@ -35,10 +33,4 @@ impl Spread {
         };
         Some(Self { mean, sd: (square / (n - 1.0)).sqrt(), low, high: results[count - 1 - tail] })
     }
-}
-
-/// The spread of `draws` results of `model`, which draws its inputs from the generator. Fewer than two draws count as two.
-pub fn propagate(draws: usize, seed: u64, mut model: impl FnMut(&mut Rng) -> f64) -> Option<Spread> {
-    let mut rng = Rng::new(seed);
-    Spread::of((0..draws.max(2)).map(|_| model(&mut rng)).collect())
 }

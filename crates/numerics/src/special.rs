@@ -31,19 +31,28 @@ fn stirling_rest(z: f64) -> f64 {
     series / z
 }
 
-/// (P, Q): the regularised lower and upper incomplete gamma functions of shape `a` at `x`.
-pub(crate) fn gamma_regularised(a: f64, x: f64) -> (f64, f64) {
+/// A regularised function and its complement, each with its digits.
+pub(crate) struct Tails {
+    pub lower: f64,
+    pub upper: f64,
+}
+
+const NEITHER: Tails = Tails { lower: f64::NAN, upper: f64::NAN };
+const NOTHING: Tails = Tails { lower: 0.0, upper: 1.0 };
+const ALL: Tails = Tails { lower: 1.0, upper: 0.0 };
+
+/// The regularised incomplete gamma functions P and Q of shape `a` at `x`.
+pub(crate) fn gamma_regularised(a: f64, x: f64) -> Tails {
     if a.is_nan() || x.is_nan() || a <= 0.0 || a.is_infinite() {
-        return (f64::NAN, f64::NAN);
+        return NEITHER;
     }
     if x <= 0.0 {
-        return (0.0, 1.0);
+        return NOTHING;
     }
     if x.is_infinite() {
-        return (1.0, 0.0);
+        return ALL;
     }
-    let found = GammaShape::of(a).at(x);
-    (found.lower, found.upper)
+    GammaShape::of(a).at(x).tails
 }
 
 /// The shape of a gamma distribution, with what depends on nothing else.
@@ -54,10 +63,7 @@ pub(crate) struct GammaShape {
 
 /// The two regularised incomplete gamma functions at one place.
 pub(crate) struct GammaTails {
-    /// P.
-    pub lower: f64,
-    /// Q.
-    pub upper: f64,
+    pub tails: Tails,
     /// The change of P per unit of ln x.
     pub slope: f64,
 }
@@ -81,7 +87,7 @@ impl GammaShape {
                 sum += term;
             }
             let lower = (slope * sum).min(1.0);
-            return GammaTails { lower, upper: 1.0 - lower, slope };
+            return GammaTails { tails: Tails { lower, upper: 1.0 - lower }, slope };
         }
         let mut b = x + 1.0 - a;
         let mut c = 1.0 / TINY;
@@ -99,20 +105,20 @@ impl GammaShape {
             }
         }
         let upper = (slope * h).min(1.0);
-        GammaTails { lower: 1.0 - upper, upper, slope }
+        GammaTails { tails: Tails { lower: 1.0 - upper, upper }, slope }
     }
 }
 
 /// The regularised incomplete beta function at `x` and its complement; `y` is 1 - x, handed in so that it keeps its digits.
-pub(crate) fn beta_regularised(a: f64, b: f64, x: f64, y: f64) -> (f64, f64) {
+pub(crate) fn beta_regularised(a: f64, b: f64, x: f64, y: f64) -> Tails {
     if !(a > 0.0 && b > 0.0 && a.is_finite() && b.is_finite()) || x.is_nan() || y.is_nan() {
-        return (f64::NAN, f64::NAN);
+        return NEITHER;
     }
     if x <= 0.0 {
-        return (0.0, 1.0);
+        return NOTHING;
     }
     if y <= 0.0 {
-        return (1.0, 0.0);
+        return ALL;
     }
     // x^a y^b / B(a,b) about its peak at a/(a+b)
     let n = a + b;
@@ -126,11 +132,11 @@ pub(crate) fn beta_regularised(a: f64, b: f64, x: f64, y: f64) -> (f64, f64) {
         - stirling_rest(b);
     let factor = libm::exp(exponent);
     if lambda >= 0.0 {
-        let p = (factor * beta_fraction(a, b, x, y, lambda)).min(1.0);
-        (p, 1.0 - p)
+        let lower = (factor * beta_fraction(a, b, x, y, lambda)).min(1.0);
+        Tails { lower, upper: 1.0 - lower }
     } else {
-        let q = (factor * beta_fraction(b, a, y, x, -lambda)).min(1.0);
-        (1.0 - q, q)
+        let upper = (factor * beta_fraction(b, a, y, x, -lambda)).min(1.0);
+        Tails { lower: 1.0 - upper, upper }
     }
 }
 

@@ -55,19 +55,6 @@ impl Line {
     }
 }
 
-/// Straightness about a reference line: largest deviation above it plus largest below.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub struct AboutLine {
-    /// Peak to valley.
-    pub straightness: f64,
-    /// The reference line.
-    pub line: Line,
-    /// Where the profile is highest above the line (counted from 0).
-    pub highest: usize,
-    /// Where it is lowest.
-    pub lowest: usize,
-}
-
 /// The minimum zone: the closest pair of parallel lines that hold the whole profile.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct MinimumZone {
@@ -102,21 +89,20 @@ impl MinimumZone {
     }
 }
 
-/// Straightness about the least-squares line.
+/// Straightness about the least-squares line: the largest deviation above it less the lowest.
 ///
 /// # Errors
 /// See [`StraightError`].
-pub fn least_squares(y: &[f64], z: &[f64]) -> Result<AboutLine, StraightError> {
+pub fn least_squares(y: &[f64], z: &[f64]) -> Result<f64, StraightError> {
     check(y, z)?;
-    let (line, rest) = fitted(y, z);
-    Ok(about(line, &rest))
+    Ok(peak_to_valley(&fitted(y, z).above))
 }
 
-/// Straightness about the line through the first and the last point (least and greatest `y`; of several there, the first).
+/// The same about the line through the first and the last point (least and greatest `y`; of several there, the first).
 ///
 /// # Errors
 /// See [`StraightError`].
-pub fn end_points(y: &[f64], z: &[f64]) -> Result<AboutLine, StraightError> {
+pub fn end_points(y: &[f64], z: &[f64]) -> Result<f64, StraightError> {
     check(y, z)?;
     let (mut first, mut last) = (0, 0);
     for (i, v) in y.iter().enumerate() {
@@ -130,8 +116,7 @@ pub fn end_points(y: &[f64], z: &[f64]) -> Result<AboutLine, StraightError> {
     let slope = Dd::from_sum(z[last], -z[first]) / Dd::from_sum(y[last], -y[first]);
     let above = |(&yi, &zi)| (Dd::from_sum(zi, -z[first]) - slope * Dd::from_sum(yi, -y[first])).to_f64();
     let rest: Vec<f64> = y.iter().zip(z).map(above).collect();
-    let intercept = Dd::new(z[first]) - slope * y[first];
-    Ok(about(Line { intercept: intercept.to_f64(), slope: slope.to_f64() }, &rest))
+    Ok(peak_to_valley(&rest))
 }
 
 /// Minimum-zone straightness, exact, from the convex hull.
@@ -140,9 +125,9 @@ pub fn end_points(y: &[f64], z: &[f64]) -> Result<AboutLine, StraightError> {
 /// See [`StraightError`].
 pub fn minimum_zone(y: &[f64], z: &[f64]) -> Result<MinimumZone, StraightError> {
     check(y, z)?;
-    let (line, rest) = fitted(y, z);
+    let Fitted { line, above } = fitted(y, z);
     let order = hull::sorted(y);
-    let zone = hull::Hull::default().zone(y, &rest, &order);
+    let zone = hull::Hull::default().zone(y, &above, &order);
     Ok(MinimumZone {
         straightness: zone.width,
         line: Line { intercept: line.intercept + zone.middle, slope: line.slope + zone.slope },
@@ -151,7 +136,12 @@ pub fn minimum_zone(y: &[f64], z: &[f64]) -> Result<MinimumZone, StraightError> 
 }
 
 /// The least-squares line and what is left above it, both to the last digit.
-fn fitted(y: &[f64], z: &[f64]) -> (Line, Vec<f64>) {
+struct Fitted {
+    line: Line,
+    above: Vec<f64>,
+}
+
+fn fitted(y: &[f64], z: &[f64]) -> Fitted {
     #[expect(clippy::cast_precision_loss, reason = "row counts are far below 2^53")]
     let count = Dd::new(y.len() as f64);
     let mean = |v: &[f64]| v.iter().map(|x| Dd::new(*x)).sum::<Dd>() / count;
@@ -164,21 +154,17 @@ fn fitted(y: &[f64], z: &[f64]) -> (Line, Vec<f64>) {
     }
     let slope = across / along;
     let intercept = middle_z - slope * middle_y;
-    let rest = y.iter().zip(z).map(|(&y, &z)| (Dd::new(z) - intercept - slope * y).to_f64());
-    (Line { intercept: intercept.to_f64(), slope: slope.to_f64() }, rest.collect())
+    let above = y.iter().zip(z).map(|(&y, &z)| (Dd::new(z) - intercept - slope * y).to_f64()).collect();
+    Fitted { line: Line { intercept: intercept.to_f64(), slope: slope.to_f64() }, above }
 }
 
-fn about(line: Line, rest: &[f64]) -> AboutLine {
-    let (mut highest, mut lowest) = (0, 0);
-    for (i, r) in rest.iter().enumerate() {
-        if *r > rest[highest] {
-            highest = i;
-        }
-        if *r < rest[lowest] {
-            lowest = i;
-        }
+fn peak_to_valley(above: &[f64]) -> f64 {
+    let (mut low, mut high) = (above[0], above[0]);
+    for &v in above {
+        high = if v > high { v } else { high };
+        low = if v < low { v } else { low };
     }
-    AboutLine { straightness: rest[highest] - rest[lowest], line, highest, lowest }
+    high - low
 }
 
 fn check(y: &[f64], z: &[f64]) -> Result<(), StraightError> {

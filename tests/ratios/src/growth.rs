@@ -3,7 +3,7 @@
 use crate::process::{answer, jigtrue, peak_kib};
 use crate::row::{Aim, Row, in_turns, median, time};
 use crate::{Extent, Failure};
-use journal::Journal;
+use journal::{Journal, NewEntry};
 use quantity::Kind;
 use record::{At, Facing, Reading, StageBegun, What};
 use std::path::{Path, PathBuf};
@@ -45,7 +45,7 @@ fn log(folder: &Path, planned: u32, stages: u32) -> Result<PathBuf, Failure> {
     let mut ms = 0;
     journal.append_many(entries.into_iter().map(|what| {
         ms += 60_000;
-        Ok::<_, Failure>((At::from_millis(ms), "ann", what))
+        Ok::<_, Failure>(NewEntry::new(At::from_millis(ms), "ann", what))
     }))?;
     Ok(path)
 }
@@ -79,7 +79,7 @@ fn readings(folder: &Path, name: &str, count: u32, in_rounds: bool) -> Result<Pa
         let (facing, sign) = if n % 2 == 0 { (Facing::Forward, 1.0) } else { (Facing::Aft, -1.0) };
         let mut reading = taken(n / 2 % STATIONS + 1, facing, sign, n)?;
         reading.round = if in_rounds { n / (2 * STATIONS) + 1 } else { 1 };
-        Ok::<_, Failure>((At::from_millis(60_000 + i64::from(n)), "ann", What::Reading(reading)))
+        Ok::<_, Failure>(NewEntry::new(At::from_millis(60_000 + i64::from(n)), "ann", What::Reading(reading)))
     });
     journal.append_many(all)?;
     Ok(path)

@@ -3,6 +3,7 @@
 //! For each, or for each batch, it prints a line once they are on disk: the last entry's number and
 //! the last reading's.
 
+use journal::{Journal, JournalError, NewEntry};
 use std::io::Write;
 use stories::invented;
 
@@ -23,18 +24,19 @@ fn write() -> Result<(), Box<dyn std::error::Error>> {
     let (first, count): (u64, u64) = (next()?.parse()?, next()?.parse()?);
     let together: u64 = next().unwrap_or_else(|_| "1".to_owned()).parse()?;
     let long = next().is_ok_and(|word| word == "long");
-    let mut journal = journal::Journal::open(log.as_ref())?;
+    let mut journal = Journal::open(log.as_ref())?;
     let mut out = std::io::stdout();
     let mut n = first;
     while n < first.saturating_add(count) {
         let head = if together == 1 {
             journal.append(invented::moment(n), &who, &invented::reading(n))?
         } else {
-            let some = (n..n + together).map(|n| Ok((invented::moment(n), &who, invented::reading(n))));
+            let some =
+                (n..n + together).map(|n| Ok(NewEntry::new(invented::moment(n), &who, invented::reading(n))));
             if long {
-                journal.append_long::<_, _, journal::JournalError>(some)?
+                journal.append_long::<_, JournalError>(some)?
             } else {
-                journal.append_many::<_, _, journal::JournalError>(some)?
+                journal.append_many::<_, JournalError>(some)?
             }
         };
         n += together;

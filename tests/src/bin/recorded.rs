@@ -4,7 +4,7 @@
 //! Each line it writes is an acknowledgement: `log N`, `entries N` (so many are in the log), `file NAME N` (its `N`th content is there).
 
 use journal::whole::{Place, Readers, Whole};
-use journal::{Journal, JournalError};
+use journal::{Journal, JournalError, NewEntry};
 use std::error::Error;
 use std::io::Write;
 use std::path::Path;
@@ -33,11 +33,11 @@ fn main() -> Result<(), Box<dyn Error>> {
         let head = journal.append(moment(n), "ann", &reading(n))?;
         say(format!("entries {}\n", head.seq))?;
     }
-    let many = (n + 1..n + 41).map(|n| Ok::<_, JournalError>((moment(n), "ann", reading(n))));
+    let many = (n + 1..n + 41).map(|n| Ok::<_, JournalError>(NewEntry::new(moment(n), "ann", reading(n))));
     let head = journal.append_many(many)?;
     say(format!("entries {}\n", head.seq))?;
     n += 40;
-    let long = (n + 1..n + 61).map(|n| Ok::<_, JournalError>((moment(n), "ann", reading(n))));
+    let long = (n + 1..n + 61).map(|n| Ok::<_, JournalError>(NewEntry::new(moment(n), "ann", reading(n))));
     let head = journal.append_long(long)?;
     say(format!("entries {}\n", head.seq))?;
     n += 60;

@@ -4,7 +4,7 @@
 
 use crate::program::Bench;
 use instrument::{Decoder, DialectSpec, Settle, SettleSettings, State, Template};
-use journal::{Journal, JournalError};
+use journal::{Journal, JournalError, NewEntry};
 use record::At;
 use std::io::Read;
 use std::process::{Command, Stdio};
@@ -94,7 +94,9 @@ fn log_of(bench: &Bench, entries: u64) -> String {
     let name = format!("{entries}.jigtrue");
     let mut journal =
         Journal::create(&bench.path(&name), &plan(), "stories", At::from_millis(0), "ann").unwrap();
-    journal.append_many((1..entries).map(|n| Ok::<_, JournalError>((moment(n), "ann", reading(n))))).unwrap();
+    journal
+        .append_many((1..entries).map(|n| Ok::<_, JournalError>(NewEntry::new(moment(n), "ann", reading(n)))))
+        .unwrap();
     name
 }
 

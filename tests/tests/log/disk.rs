@@ -1,6 +1,6 @@
 //! Disks that refuse, and files that go away: a clear message, nothing lost.
 
-use journal::{Fault, Journal, JournalError};
+use journal::{Fault, Journal, JournalError, NewEntry};
 use record::{At, What};
 use std::fs::{self, Permissions};
 use std::os::unix::fs::PermissionsExt;
@@ -53,7 +53,7 @@ fn a_disk_that_fills_and_is_cleared_again() {
     let refused = (1..2000).find_map(|n| append(&mut journal, n).err().map(|error| (n, error)));
     let (kept, error) = refused.unwrap();
     assert_eq!(error.fault, Fault::Full);
-    let many = (0..5000).map(|n| Ok::<_, JournalError>((moment(n), "ann", reading(n))));
+    let many = (0..5000).map(|n| Ok::<_, JournalError>(NewEntry::new(moment(n), "ann", reading(n))));
     assert_eq!(journal.append_many(many).unwrap_err().fault, Fault::Full);
     assert_eq!(create(&disk.path().join("b.jigtrue")).unwrap_err().fault, Fault::Full);
     assert!(!disk.path().join("b.jigtrue").exists(), "a log that could not be started leaves nothing");
@@ -161,7 +161,7 @@ fn assert_replaced(journal: &mut Journal) {
     let error = append(journal, 1).unwrap_err();
     assert_eq!(error.fault, Fault::Replaced);
     assert!(error.to_string().contains("not in it"), "{error}");
-    let many = [Ok::<_, JournalError>((moment(1), "ann", reading(1)))];
+    let many = [Ok::<_, JournalError>(NewEntry::new(moment(1), "ann", reading(1)))];
     assert_eq!(journal.append_many(many.clone()).unwrap_err().fault, Fault::Replaced);
     assert_eq!(journal.append_long(many).unwrap_err().fault, Fault::Replaced);
 }
@@ -211,7 +211,7 @@ fn the_part_beside_it_does_not_grow_without_end() {
         most = most.max(size(&journal));
     }
     assert!(most < 8 << 20, "{most} bytes");
-    let many = (0..200_000).map(|n| Ok::<_, JournalError>((moment(n), "ann", reading(n))));
+    let many = (0..200_000).map(|n| Ok::<_, JournalError>(NewEntry::new(moment(n), "ann", reading(n))));
     journal.append_many(many).unwrap();
     append(&mut journal, 0).unwrap();
     assert!(size(&journal) <= 8 << 20, "{} bytes after a long import", size(&journal));

@@ -159,8 +159,8 @@ fn view(plan: &Plan, spar: &Spar, profile: &Profile<'_>, computed: &Computed) ->
             ToJudge::made(Kind::Length, zone.straightness, u, profile.rests_on.clone()),
             plan.tolerances.straightness.map(|most| Limits::at_most(most.value())),
         ),
-        least_squares_mm: least_squares(y, z).ok()?.straightness,
-        end_point_mm: end_points(y, z).ok()?.straightness,
+        least_squares_mm: least_squares(y, z).ok()?,
+        end_point_mm: end_points(y, z).ok()?,
         sag_mm: profile.sag,
         offsets,
     })

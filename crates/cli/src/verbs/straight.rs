@@ -114,8 +114,8 @@ impl Straight {
             minimum_zone_mm: zone.straightness,
             minimum_zone_u_mm: known
                 .then(|| zone_u(zone.uncertainty(own), zone.straightness, simulated.as_ref())),
-            least_squares_mm: least_squares(&p.y, &p.z).map_err(refused)?.straightness,
-            end_point_mm: end_points(&p.y, &p.z).map_err(refused)?.straightness,
+            least_squares_mm: least_squares(&p.y, &p.z).map_err(refused)?,
+            end_point_mm: end_points(&p.y, &p.z).map_err(refused)?,
             largest_sag_mm: p.sag,
             simulated: simulated.map(|s: Spread| Simulated {
                 draws,
@@ -163,7 +163,7 @@ fn walk(table: &Table) -> Result<Profile, SessionError> {
     let known = u.is_some();
     let u: Vec<f64> =
         u.map_or_else(|| vec![0.0; tilts.len()], |u| u.iter().map(|d| d.to_radians()).collect());
-    let walk = LevelWalk::new(&tilts, &steps, &u, 0.0).map_err(refused)?;
+    let walk = LevelWalk::new(&tilts, &steps, &u).map_err(refused)?;
     let (y, z) = (walk.places.clone(), walk.heights.clone());
     let own = known.then(|| (0..y.len()).map(|i| walk.uncertainty(i)).collect());
     Ok(Profile { y, z, u: own, walk: Some(walk), sag: 0.0 })

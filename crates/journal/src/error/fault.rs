@@ -53,29 +53,34 @@ pub enum Fault {
 }
 
 /// What is there where a log should be.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, thiserror::Error)]
 pub enum NotALog {
+    #[error("it is a folder")]
     Folder,
     /// A device, a pipe or a socket.
+    #[error("it is not a plain file")]
     NotPlain,
-    /// An empty file.
+    #[error("it is empty; if a start of it was broken off, delete it")]
     Empty,
-    /// A database of some other program.
+    #[error("it is some other program's database")]
     Foreign,
     /// No database at all.
+    #[error("its content is something else")]
     OtherContent,
 }
 
 /// How the file is damaged.
-#[derive(Clone, Debug, PartialEq, Eq)]
+#[derive(Clone, Debug, PartialEq, Eq, thiserror::Error)]
 pub enum Damage {
-    /// Its bytes are not what SQLite writes; the cause says more.
+    /// The cause says more.
+    #[error("its bytes are not what SQLite writes")]
     Bytes,
     /// SQLite's own check of the file found this.
+    #[error("{0}")]
     Check(String),
-    /// An entry is larger than any that is ever written.
+    #[error("an entry is larger than any that is ever written")]
     TooLarge,
-    /// It says that it is of a format that never was.
+    #[error("it says it is of format {0}, which never was")]
     Format(i32),
 }
 
@@ -120,18 +125,20 @@ pub enum Target {
 }
 
 /// What of an entry cannot be read.
-#[derive(Clone, Debug, PartialEq, Eq)]
+#[derive(Clone, Debug, PartialEq, Eq, thiserror::Error)]
 pub enum Unreadable {
-    /// Its number is not a number.
+    #[error("its number is not a number")]
     Number,
-    /// Its time is not a number.
+    #[error("its time is not a number")]
     Time,
-    /// Its hash is not 32 bytes.
+    /// It is not 32 bytes.
+    #[error("its hash is not a hash")]
     Hash,
-    /// This column is not text.
+    #[error("its `{0}` is not text")]
     Text(&'static str),
-    /// Its kind is not a word.
+    #[error("its kind is not a word")]
     Kind,
     /// Kind and body are no entry.
-    Entry(EntryError),
+    #[error("{0}")]
+    Entry(#[source] EntryError),
 }

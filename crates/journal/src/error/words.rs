@@ -1,23 +1,8 @@
 //! What goes wrong, in words.
 
-use super::{Break, Damage, Fault, JournalError, NotALog, Target, Unreadable, Why};
+use super::{Break, Damage, Fault, JournalError, Target, Why};
 use std::error::Error;
 use std::fmt;
-
-impl fmt::Display for Unreadable {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        match self {
-            Self::Number => f.write_str("its number is not a number"),
-            Self::Time => f.write_str("its time is not a number"),
-            Self::Hash => f.write_str("its hash is not a hash"),
-            Self::Text(column) => write!(f, "its `{column}` is not text"),
-            Self::Kind => f.write_str("its kind is not a word"),
-            Self::Entry(why) => why.fmt(f),
-        }
-    }
-}
-
-impl Error for Unreadable {}
 
 impl fmt::Display for Break {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
@@ -49,18 +34,6 @@ impl fmt::Display for Break {
     }
 }
 
-impl fmt::Display for NotALog {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        f.write_str(match self {
-            Self::Folder => "it is a folder",
-            Self::NotPlain => "it is not a plain file",
-            Self::Empty => "it is empty; if a start of it was broken off, delete it",
-            Self::Foreign => "it is some other program's database",
-            Self::OtherContent => "its content is something else",
-        })
-    }
-}
-
 /// What the system said, without its number: `no space left on device`.
 #[must_use]
 pub fn plain(cause: &dyn Error) -> String {
@@ -71,17 +44,15 @@ pub fn plain(cause: &dyn Error) -> String {
     }
 }
 
-impl JournalError {
-    fn said(&self) -> String {
-        self.cause.as_deref().map_or_else(|| "no reason was given".to_owned(), |cause| plain(cause))
-    }
+/// What the system or SQLite said; nothing else is known where they said nothing.
+struct Said<'e>(&'e JournalError);
 
-    fn damage(&self, damage: &Damage) -> String {
-        match damage {
-            Damage::Bytes => self.said(),
-            Damage::Check(found) => found.clone(),
-            Damage::TooLarge => "an entry is larger than any that is ever written".to_owned(),
-            Damage::Format(format) => format!("it says it is of format {format}, which never was"),
+impl fmt::Display for Said<'_> {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match (&self.0.fault, &self.0.cause) {
+            (Fault::Damaged(damage), _) if *damage != Damage::Bytes => damage.fmt(f),
+            (_, Some(cause)) => f.write_str(&plain(&**cause)),
+            (_, None) => f.write_str("no reason was given"),
         }
     }
 }
@@ -112,10 +83,10 @@ impl fmt::Display for JournalError {
                 "{path} is of format {format}, newer than this program knows ({}); open it with a newer jigtrue",
                 crate::FORMAT
             ),
-            Fault::Damaged(damage) => write!(
+            Fault::Damaged(_) => write!(
                 f,
                 "{path} is cut short or damaged ({}); keep the file as it is and go on from a backup of it",
-                self.damage(damage)
+                Said(self)
             ),
             Fault::Altered(what) => write!(
                 f,
@@ -155,7 +126,7 @@ impl fmt::Display for JournalError {
                 write!(
                     f,
                     "an entry for {path} could not be read back later ({}); nothing was written",
-                    self.said()
+                    Said(self)
                 )
             }
             Fault::OutOfPlace(at) => write!(f, "{path}: {at}; nothing was written"),
@@ -163,7 +134,7 @@ impl fmt::Display for JournalError {
                 f,
                 "the file system of {path} cannot hold a log that programs share; put it on a local disk"
             ),
-            Fault::System => write!(f, "{path}: {}", self.said()),
+            Fault::System => write!(f, "{path}: {}", Said(self)),
         }
     }
 }

@@ -2,7 +2,7 @@
 
 use super::batch::Batch;
 use super::stored::{StoredReading, TakesIn};
-use crate::body::take_tail;
+use crate::body::{Parted, take_tail};
 use crate::error::{Break, Why};
 use crate::hash::Head;
 use crate::rounds::{Highest, round_of};
@@ -87,7 +87,7 @@ impl<W: TakesIn> Check<W> {
         let (Ok(by), Ok(stored)) = (str::from_utf8(row.by), str::from_utf8(row.body)) else {
             return Ok(false);
         };
-        let Some((content, tail)) = take_tail(stored) else { return Ok(false) };
+        let Some(Parted { content, tail }) = take_tail(stored) else { return Ok(false) };
         let Some(says) = skim(content) else { return Ok(false) };
         if !self.points.contains(says.point) {
             if says.point.parse::<Point>().is_err() {
@@ -96,7 +96,7 @@ impl<W: TakesIn> Check<W> {
             self.points.insert(says.point.into());
         }
         self.highest = self.highest.after(row.seq, Some(says.round), tail)?;
-        self.into.reading(&StoredReading::of(row, (by, stored), says));
+        self.into.reading(&StoredReading { seq: row.seq, at: row.at(), by, body: stored, says });
         Ok(true)
     }
 }

@@ -1,8 +1,7 @@
 //! What a walk hands on, and to whom.
 
-use crate::body;
+use crate::body::{self, Decoded};
 use crate::error::Unreadable;
-use crate::row::RawRow;
 use record::skim::Skimmed;
 use record::{At, Entry};
 
@@ -36,7 +35,7 @@ impl StoredReading<'_> {
     /// # Errors
     /// When the body is not that of a reading.
     pub fn read(seq: u64, at: At, by: &str, body: &str) -> Result<Entry, Unreadable> {
-        let (what, offset) = body::decode("reading", body)?;
+        let Decoded { what, offset } = body::decode("reading", body)?;
         Ok(Entry { seq, at, offset, by: by.to_owned(), what })
     }
 
@@ -46,13 +45,5 @@ impl StoredReading<'_> {
     /// As [`StoredReading::read`].
     pub fn entry(&self) -> Result<Entry, Unreadable> {
         Self::read(self.seq, self.at, self.by, self.body)
-    }
-}
-
-impl<'r> StoredReading<'r> {
-    /// That of a row, with its texts and what was found in them.
-    pub(crate) fn of(raw: &RawRow<'r>, text: (&'r str, &'r str), says: Skimmed<'r>) -> Self {
-        let (by, body) = text;
-        Self { seq: raw.seq, at: raw.at(), by, body, says }
     }
 }

@@ -4,7 +4,6 @@ use super::{Place, WholeError};
 use crate::file::Identity;
 use crate::schema::APPLICATION_ID;
 use std::ffi::OsStr;
-use std::fmt;
 use std::fs::{self, File, Metadata};
 use std::io::{self, Read};
 use std::path::{Path, PathBuf};
@@ -31,41 +30,39 @@ pub enum Existing {
 }
 
 /// Why a file is not written where it was asked for.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, thiserror::Error)]
 pub enum Refusal {
     /// Something has the name already, and nothing is to be replaced.
+    #[error("exists already and is left as it is; choose another name")]
     Exists,
     /// This has the name, or a link of that name leads to it.
+    #[error("{} and is left as it is; choose another name", .0.words())]
     Is(Existing),
     /// The name is not that of a file (`..`, or nothing).
+    #[error("is not the name of a file; choose another")]
     NoName,
 }
 
-impl fmt::Display for Refusal {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        let what = match self {
-            Self::Exists => return f.write_str("exists already and is left as it is; choose another name"),
-            Self::NoName => return f.write_str("is not the name of a file; choose another"),
-            Self::Is(what) => match what {
-                Existing::Log => "is a log",
-                Existing::Database => "is a database",
-                Existing::BesideALog => "belongs to a log and may hold its newest entries",
-                Existing::Key => "is a secret key",
-                Existing::Input => "is what this command reads",
-                Existing::Folder => "is a folder",
-                Existing::Device => "is a device",
-                Existing::Pipe => "is a pipe",
-                Existing::Socket => "is a socket",
-                Existing::DeadLink => "is a link that leads nowhere",
-            },
-        };
-        write!(f, "{what} and is left as it is; choose another name")
+impl Existing {
+    const fn words(self) -> &'static str {
+        match self {
+            Self::Log => "is a log",
+            Self::Database => "is a database",
+            Self::BesideALog => "belongs to a log and may hold its newest entries",
+            Self::Key => "is a secret key",
+            Self::Input => "is what this command reads",
+            Self::Folder => "is a folder",
+            Self::Device => "is a device",
+            Self::Pipe => "is a pipe",
+            Self::Socket => "is a socket",
+            Self::DeadLink => "is a link that leads nowhere",
+        }
     }
 }
 
 /// The path without links, if the file may be put there.
 pub fn real(path: &Path, place: Place<'_>) -> Result<PathBuf, WholeError> {
-    let refused = |what| Err(WholeError::Refused(what));
+    let refused = |what: Refusal| Err(what.into());
     if path.file_name().is_none() {
         return refused(if path.is_dir() { Refusal::Is(Existing::Folder) } else { Refusal::NoName });
     }

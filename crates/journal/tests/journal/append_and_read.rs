@@ -1,7 +1,7 @@
 //! What is written is what is read.
 
 use crate::support::{PLAN, all, at, one_of_each, reading, signed, stage, start, whats};
-use journal::{Fault, Head, Journal, JournalError, MAX_BODY_BYTES, Why};
+use journal::{Fault, Head, Journal, JournalError, MAX_BODY_BYTES, NewEntry, Why};
 use record::{At, What};
 
 #[test]
@@ -80,7 +80,7 @@ fn entries_since_gives_the_rest_and_follows_another_writer() {
 fn pages_join() {
     let folder = tempfile::tempdir().unwrap();
     let (_, mut journal) = start(folder.path());
-    let many = (1..=2000).map(|n| Ok::<_, JournalError>((at(n), "ann", reading(n as f64))));
+    let many = (1..=2000).map(|n| Ok::<_, JournalError>(NewEntry::new(at(n), "ann", reading(n as f64))));
     let head = journal.append_many(many).unwrap();
     assert_eq!(head.seq, 2001);
     let mut entries = journal.entries();
@@ -94,7 +94,7 @@ fn pages_join() {
 /// writing goes on after it.
 #[test]
 fn a_long_run_is_the_same_alone_and_beside_others() {
-    let run = || (1..=9000).map(|n| Ok::<_, JournalError>((at(n), "ann", reading(n as f64))));
+    let run = || (1..=9000).map(|n| Ok::<_, JournalError>(NewEntry::new(at(n), "ann", reading(n as f64))));
     let folder = tempfile::tempdir().unwrap();
     let (path, mut journal) = start(folder.path());
     let part = |end: &str| std::path::PathBuf::from(format!("{}{end}", path.display()));
@@ -127,7 +127,7 @@ fn a_long_run_is_taken_back() {
     let mut many = 0;
     let run = std::iter::from_fn(|| {
         many += 1;
-        Some((at(many), "ann", reading(many as f64))).map(|one| {
+        Some(NewEntry::new(at(many), "ann", reading(many as f64))).map(|one| {
             if many < 60_000 { Ok(one) } else { Err(Journal::open(&folder.path().join("none")).unwrap_err()) }
         })
     });
@@ -152,16 +152,17 @@ fn many_are_all_or_none() {
     let folder = tempfile::tempdir().unwrap();
     let (_, mut journal) = start(folder.path());
     let head = journal.head().unwrap();
-    let bad_line =
-        (1..5000).map(|n| if n == 4000 { Err(Refused::Line(n)) } else { Ok((at(0), "ann", reading(1.0))) });
+    let bad_line = (1..5000).map(|n| {
+        if n == 4000 { Err(Refused::Line(n)) } else { Ok(NewEntry::new(at(0), "ann", reading(1.0))) }
+    });
     assert!(matches!(journal.append_many(bad_line), Err(Refused::Line(4000))));
-    let not_finite = [1.0, f64::NAN].map(|v| Ok((at(0), "ann", reading(v))));
-    match journal.append_many::<_, _, Refused>(not_finite) {
+    let not_finite = [1.0, f64::NAN].map(|v| Ok(NewEntry::new(at(0), "ann", reading(v))));
+    match journal.append_many::<_, Refused>(not_finite) {
         Err(Refused::Log(error)) => assert!(matches!(error.fault, Fault::Unstorable), "{error}"),
         other => panic!("{other:?}"),
     }
     assert_eq!(journal.head().unwrap(), head);
-    let none: [Result<(At, &str, What), JournalError>; 0] = [];
+    let none: [Result<NewEntry<&str>, JournalError>; 0] = [];
     assert_eq!(journal.append_many(none).unwrap(), head);
     // The guard that stands aside while many are written is back in its place.
     assert_eq!(journal.append(at(1), "ann", &stage("a")).unwrap().seq, 2);

@@ -3,7 +3,7 @@
 #![expect(clippy::disallowed_methods, reason = "only files that nobody has open are read")]
 
 use crate::support::{PLAN, at, stage, start};
-use journal::{Fault, Journal, JournalError, NotALog};
+use journal::{Fault, Journal, JournalError, NewEntry, NotALog};
 use rusqlite::Connection;
 use std::fs;
 use std::path::Path;
@@ -101,7 +101,7 @@ fn a_newer_format_is_refused_in_words() {
 fn a_log_cut_short_is_refused_or_named_broken() {
     let folder = tempfile::tempdir().unwrap();
     let (path, mut journal) = start(folder.path());
-    let many = (0..200).map(|_| Ok::<_, JournalError>((at(1), "ann", stage("a"))));
+    let many = (0..200).map(|_| Ok::<_, JournalError>(NewEntry::new(at(1), "ann", stage("a"))));
     journal.append_many(many).unwrap();
     drop(journal);
     let whole = fs::read(&path).unwrap();
@@ -124,7 +124,7 @@ fn reading_only_writes_nothing() {
     let mut journal = Journal::open_read_only(&path).unwrap();
     assert!(!journal.is_writable());
     assert_eq!(journal.append(at(1), "ann", &stage("a")).unwrap_err().fault, Fault::ReadOnly);
-    let none: [Result<_, JournalError>; 1] = [Ok((at(1), "ann", stage("a")))];
+    let none: [Result<_, JournalError>; 1] = [Ok(NewEntry::new(at(1), "ann", stage("a")))];
     assert_eq!(journal.append_many(none).unwrap_err().fault, Fault::ReadOnly);
     assert_eq!(journal.verify().unwrap().seq, 1);
 }

@@ -1,6 +1,6 @@
 //! Groups of repeats, of equal size or not.
 
-use super::{AnovaError, Component, Exact, FTest, Source, whole};
+use super::{AnovaError, Component, Exact, Source, whole};
 use crate::dd::Dd;
 
 /// One-way analysis of variance.
@@ -12,16 +12,10 @@ pub struct OneWay {
     pub between: Source,
     /// Within the groups.
     pub within: Source,
-    /// Between against within.
-    pub test: FTest,
-    /// Share of the total sum of squares that is between the groups.
-    pub r_squared: f64,
     /// Standard deviation within the groups: repeatability.
     pub residual_sd: f64,
     /// Variance of the groups' true means.
     pub between_component: Component,
-    /// Size of a group, or what stands for it where they differ: (N - sum n^2 / N) / (groups - 1).
-    pub effective_size: f64,
 }
 
 /// Analyses groups of values.
@@ -50,16 +44,13 @@ pub fn one_way(groups: &[Vec<Dd>]) -> Result<OneWay, AnovaError> {
     }
     let between = Exact { dof: groups.len() - 1, squares: between };
     let within = Exact { dof: count - groups.len(), squares: within };
-    let total = between.squares + within.squares;
+    // The size of a group, or what counts for it where they differ.
     let size = (whole(count) - sizes / whole(count)) / whole(between.dof);
     Ok(OneWay {
         mean: mean.to_f64(),
         between: between.source(),
         within: within.source(),
-        test: between.against(within),
-        r_squared: if total == Dd::ZERO { 0.0 } else { (between.squares / total).to_f64() },
         residual_sd: within.mean().sqrt().to_f64(),
         between_component: Component::new(((between.mean() - within.mean()) / size).to_f64()),
-        effective_size: size.to_f64(),
     })
 }

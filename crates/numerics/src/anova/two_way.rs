@@ -1,6 +1,6 @@
 //! Every operator measures every part several times.
 
-use super::{AnovaError, Component, Exact, FTest, Source, whole};
+use super::{AnovaError, Component, Exact, Source, whole};
 use crate::dd::Dd;
 
 /// Crossed two-way analysis with random parts and operators.
@@ -18,12 +18,6 @@ pub struct TwoWay {
     pub error: Source,
     /// All together.
     pub total: Source,
-    /// Parts against interaction.
-    pub part_test: FTest,
-    /// Operators against interaction.
-    pub operator_test: FTest,
-    /// Interaction against trials.
-    pub interaction_test: FTest,
     /// Variance of one operator repeating one part.
     pub repeatability: Component,
     /// Variance of the interaction.
@@ -99,9 +93,6 @@ pub fn two_way(table: &[Vec<Vec<Dd>>]) -> Result<TwoWay, AnovaError> {
         interaction: interaction.source(),
         error: error.source(),
         total: total.source(),
-        part_test: part.against(interaction),
-        operator_test: operator.against(interaction),
-        interaction_test: interaction.against(error),
         repeatability: Component::new(error.mean().to_f64()),
         interaction_component: component(interaction, error, r),
         operator_component: component(operator, interaction, p * r),

@@ -1,9 +1,7 @@
-//! Moving one bush so that the shaft goes through, and clearances under measurement scatter.
+//! Moving one bush so that the shaft goes through.
 
 use super::{Bore, BoresError, Frame, shaft_line};
 use crate::conic::{ConicError, Expression, Programme};
-use crate::rng::Rng;
-use crate::simulate::Spread;
 
 /// A move of one bush across the shaft.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -12,13 +10,6 @@ pub struct Shift {
     pub x: f64,
     /// Along the second direction across.
     pub z: f64,
-}
-
-impl Shift {
-    /// How far.
-    pub fn distance(self) -> f64 {
-        (self.x * self.x + self.z * self.z).sqrt()
-    }
 }
 
 /// The smallest move of bore `which` (counted from 0) after which a line exists that leaves at least `wanted` clearance
@@ -46,48 +37,15 @@ pub fn freeing_shift(
     // Unknowns: a, b, c, d, shift x, shift z, its length.
     let mut programme = Programme::minimise(vec![0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 1.0]);
     for (i, bore) in frame.bores.iter().enumerate() {
-        let mut offset = bore.offset();
-        if i == which {
-            offset[0].terms.push((4, 1.0));
-            offset[1].terms.push((5, 1.0));
-        }
-        programme.length_at_most(Expression::new(bore.room - wanted, &[]), offset);
+        let [x, z] = bore.offset();
+        let offset = if i == which { [x.plus(1.0, 4), z.plus(1.0, 5)] } else { [x, z] };
+        programme.length_at_most(Expression::from(bore.room - wanted), offset);
     }
-    let shift = [Expression::new(0.0, &[(4, 1.0)]), Expression::new(0.0, &[(5, 1.0)])];
-    programme.length_at_most(Expression::new(0.0, &[(6, 1.0)]), shift);
+    let unknown = |which| Expression::default().plus(1.0, which);
+    programme.length_at_most(unknown(6), [unknown(4), unknown(5)]);
     match programme.solve() {
         Ok(found) => Ok(Some(Shift { x: found.unknowns[4] * frame.unit, z: found.unknowns[5] * frame.unit })),
         Err(ConicError::Infeasible) => Ok(None),
         Err(other) => Err(BoresError::Solver(other)),
     }
-}
-
-/// The best clearance over `draws` simulated measurements: every centre (in x and in z), every diameter and the shaft's with
-/// independent normal errors of these standard uncertainties.
-///
-/// # Errors
-/// See [`BoresError`].
-pub fn simulate(
-    bores: &[Bore],
-    shaft: f64,
-    uncertainties: (f64, f64, f64),
-    draws: usize,
-    seed: u64,
-) -> Result<Spread, BoresError> {
-    let (centre, diameter, of_shaft) = uncertainties;
-    let mut rng = Rng::new(seed);
-    let mut results = Vec::with_capacity(draws);
-    for _ in 0..draws.max(2) {
-        let drawn: Vec<Bore> = bores
-            .iter()
-            .map(|b| Bore {
-                y: b.y,
-                x: b.x + centre * rng.normal(),
-                z: b.z + centre * rng.normal(),
-                diameter: b.diameter + diameter * rng.normal(),
-            })
-            .collect();
-        results.push(shaft_line(&drawn, shaft + of_shaft * rng.normal())?.clearance);
-    }
-    Spread::of(results).ok_or(BoresError::OnePlace)
 }

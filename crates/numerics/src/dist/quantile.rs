@@ -78,7 +78,7 @@ pub(crate) fn chi2_quantile_from(normal: f64, p: f64, dof: f64) -> f64 {
     let (sign, target) = if p > 0.5 { (-1.0, 1.0 - p) } else { (1.0, p) };
     let tail = |x: f64| {
         let found = shape.at(0.5 * x);
-        (if p > 0.5 { found.upper } else { found.lower }, sign * found.slope)
+        (if p > 0.5 { found.tails.upper } else { found.tails.lower }, sign * found.slope)
     };
     newton(start, tail, target)
 }

@@ -46,20 +46,8 @@ impl Covariance {
     }
 
     /// The number of values.
-    pub fn len(&self) -> usize {
+    pub(crate) fn count(&self) -> usize {
         self.own.len()
-    }
-
-    /// Whether there are no values.
-    pub fn is_empty(&self) -> bool {
-        self.own.is_empty()
-    }
-
-    /// Entry (i, j) of V; 0 outside.
-    pub fn entry(&self, i: usize, j: usize) -> f64 {
-        let at = |v: &[f64], k: usize| v.get(k).copied().unwrap_or(0.0);
-        let own = if i == j { at(&self.own, i) * at(&self.own, i) } else { 0.0 };
-        own + self.shared.iter().map(|c| at(c, i) * at(c, j)).sum::<f64>()
     }
 
     /// Standard uncertainty of the linear combination of the values with these weights.
@@ -70,12 +58,6 @@ impl Covariance {
             sum * sum
         });
         (own + shared.sum::<f64>()).sqrt()
-    }
-
-    /// V as a full matrix.
-    pub fn matrix(&self) -> Vec<Vec<f64>> {
-        let n = self.len();
-        (0..n).map(|i| (0..n).map(|j| self.entry(i, j)).collect()).collect()
     }
 
     /// A linear map W with W V W' = 1.

@@ -43,8 +43,8 @@ pub fn simulate_covariance(
     seed: u64,
 ) -> Result<Spread, StraightError> {
     check(y, z)?;
-    if covariance.len() != y.len() {
-        return Err(StraightError::Lengths { places: y.len(), offsets: covariance.len() });
+    if covariance.count() != y.len() {
+        return Err(StraightError::Lengths { places: y.len(), offsets: covariance.count() });
     }
     simulate(y, draws, seed, |rng, out| {
         for ((o, &z), s) in out.iter_mut().zip(z).zip(covariance.own()) {

@@ -17,23 +17,16 @@ pub struct LevelWalk {
     /// Heights there.
     pub heights: Vec<f64>,
     /// Variance of each height from the tilts' own errors: it grows from step to step.
-    pub own_variance: Vec<f64>,
-    /// Standard uncertainty of the level's zero, shared by all tilts.
-    zero_uncertainty: f64,
+    variance: Vec<f64>,
 }
 
 impl LevelWalk {
-    /// Sums `tilts` (rise per length) over `steps` (length of each, above zero). `uncertainties` are the tilts' own
-    /// standard uncertainties, `zero_uncertainty` what all share (0 where the level was reversed).
+    /// Sums `tilts` (rise per length) over `steps` (length of each, above zero). `uncertainties` are the tilts' own standard
+    /// uncertainties; a zero that all share tilts the whole profile and does not change its straightness.
     ///
     /// # Errors
     /// [`StraightError::Lengths`], [`StraightError::BadNumber`], and `OnePlace` where there is no step.
-    pub fn new(
-        tilts: &[f64],
-        steps: &[f64],
-        uncertainties: &[f64],
-        zero_uncertainty: f64,
-    ) -> Result<Self, StraightError> {
+    pub fn new(tilts: &[f64], steps: &[f64], uncertainties: &[f64]) -> Result<Self, StraightError> {
         for offsets in [steps.len(), uncertainties.len()] {
             if offsets != tilts.len() {
                 return Err(StraightError::Lengths { places: tilts.len(), offsets });
@@ -48,8 +41,7 @@ impl LevelWalk {
         if tilts.is_empty() {
             return Err(StraightError::OnePlace);
         }
-        let mut walk =
-            Self { places: vec![0.0], heights: vec![0.0], own_variance: vec![0.0], zero_uncertainty };
+        let mut walk = Self { places: vec![0.0], heights: vec![0.0], variance: vec![0.0] };
         let (mut place, mut height, mut variance) = (0.0, 0.0, 0.0);
         for ((t, b), u) in tilts.iter().zip(steps).zip(uncertainties) {
             place += b;
@@ -57,16 +49,14 @@ impl LevelWalk {
             variance += (u * b) * (u * b);
             walk.places.push(place);
             walk.heights.push(height);
-            walk.own_variance.push(variance);
+            walk.variance.push(variance);
         }
         Ok(walk)
     }
 
-    /// Covariance of heights `i` and `j` (counted from 0, the start). A shared zero error tilts the whole profile,
-    /// which adds here but does not change straightness.
+    /// Covariance of heights `i` and `j` (counted from 0, the start).
     pub fn covariance(&self, i: usize, j: usize) -> f64 {
-        let zero = self.zero_uncertainty * self.zero_uncertainty;
-        self.own_variance[i.min(j)] + zero * self.places[i] * self.places[j]
+        self.variance[i.min(j)]
     }
 
     /// Standard uncertainty of height `i`.
@@ -79,7 +69,7 @@ impl LevelWalk {
     /// # Errors
     /// See [`StraightError`].
     pub fn simulate(&self, draws: usize, seed: u64) -> Result<Spread, StraightError> {
-        let steps: Vec<f64> = self.own_variance.windows(2).map(|v| (v[1] - v[0]).max(0.0).sqrt()).collect();
+        let steps: Vec<f64> = self.variance.windows(2).map(|v| (v[1] - v[0]).max(0.0).sqrt()).collect();
         super::simulate(&self.places, draws, seed, |rng, out| {
             let mut error = 0.0;
             out[0] = self.heights[0];

@@ -2,8 +2,8 @@
 //! `tests/crosscheck/crosscheck.py` says how each was found and records them afresh.
 #![expect(clippy::unwrap_used, reason = "a record that cannot be read fails the test")]
 
-use numerics::scatter::Scatter;
-use numerics::{bands, bores, dist, elastic, gls, line, straight};
+use crate::common::no_scatter;
+use numerics::{bands, bores, dist, elastic, gls, straight};
 use serde_json::Value;
 
 fn recorded(part: &str) -> Vec<Value> {
@@ -76,7 +76,7 @@ fn generalised_least_squares() {
 fn simultaneous_bands() {
     for case in recorded("bands").iter().filter(|c| c["dof"].is_null()) {
         let (rows, covariance) = (lists(&case["rows"]), lists(&case["covariance"]));
-        let got = bands::simultaneous_factor(&rows, &covariance, &Scatter::none(), 0.95, 1);
+        let got = bands::simultaneous_factor(&rows, &covariance, &no_scatter(), 0.95, 1);
         near(got, number(&case["factor"]), 1e-3);
     }
 }
@@ -110,16 +110,5 @@ fn beams_on_supports() {
         for (got, want) in shape.iter().zip(list(&case["shape"])) {
             near(*got, want, 1e-12);
         }
-    }
-}
-
-#[test]
-fn lines_with_errors_in_both_directions() {
-    for case in recorded("lines") {
-        let part = |name: &str| list(&case[name]);
-        let got = line::both(&part("x"), &part("y"), &part("ux"), &part("uy")).unwrap();
-        near(got.intercept, number(&case["intercept"]), 1e-13);
-        near(got.slope, number(&case["slope"]), 1e-13);
-        near(got.chi2, number(&case["chi2"]), 1e-12);
     }
 }

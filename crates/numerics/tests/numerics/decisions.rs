@@ -34,7 +34,7 @@ fn twist_cases() {
     let t = decide(0.3, 0.1, Some(4.0), zone(0.5), RULE).unwrap();
     near(t.probability, 0.941_279_789_786_984, 1e-12);
     assert_eq!(t.verdict, Verdict::Undecided);
-    let Passing { from, to } = decide(0.3, 0.1, None, zone(0.5), RULE).unwrap().passing.unwrap();
+    let Zone { from, to } = decide(0.3, 0.1, None, zone(0.5), RULE).unwrap().passing.unwrap();
     near(to, 0.335_514_637_304_853, 1e-12);
     near(from, -to, 1e-15);
 }
@@ -75,7 +75,7 @@ fn certain_values_and_simple_acceptance() {
     let at = |v, u, rule| decide(v, u, None, zone(0.5), rule).unwrap();
     assert_eq!(at(0.5, 0.0, RULE).verdict, Verdict::Within);
     assert_eq!(at(0.500_1, 0.0, RULE).verdict, Verdict::Outside);
-    assert_eq!(at(0.5, 0.0, RULE).passing, Some(Passing { from: -0.5, to: 0.5 }));
+    assert_eq!(at(0.5, 0.0, RULE).passing, Some(Zone { from: -0.5, to: 0.5 }));
     assert_eq!(at(0.499, 0.4, Rule::Simple).verdict, Verdict::Within);
     assert_eq!(at(0.501, 0.4, Rule::Simple).verdict, Verdict::Outside);
 }

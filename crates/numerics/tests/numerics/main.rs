@@ -9,7 +9,6 @@ mod draws;
 mod elastic;
 mod generalised;
 mod individuals;
-mod known_line;
 mod least_squares;
 mod lengths;
 mod nist_anova;

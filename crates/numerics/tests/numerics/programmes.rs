@@ -12,13 +12,13 @@ fn at_least_zero(programme: &mut Programme, expression: Expression) {
 #[test]
 fn refusals() {
     let mut endless = Programme::minimise(vec![-1.0]);
-    at_least_zero(&mut endless, Expression::new(0.0, &[(0, 1.0)]));
+    at_least_zero(&mut endless, Expression::from(0.0).plus(1.0, 0));
     assert_eq!(endless.solve(), Err(ConicError::Unbounded));
-    at_least_zero(&mut endless, Expression::new(0.0, &[(1, 1.0)]));
+    at_least_zero(&mut endless, Expression::from(0.0).plus(1.0, 1));
     assert_eq!(endless.solve(), Err(ConicError::BadInput));
     let mut nowhere = Programme::minimise(vec![1.0]);
-    at_least_zero(&mut nowhere, Expression::new(-1.0, &[(0, 1.0)]));
-    at_least_zero(&mut nowhere, Expression::new(-1.0, &[(0, -1.0)]));
+    at_least_zero(&mut nowhere, Expression::from(-1.0).plus(1.0, 0));
+    at_least_zero(&mut nowhere, Expression::from(-1.0).plus(-1.0, 0));
     assert_eq!(nowhere.solve(), Err(ConicError::Infeasible));
 }
 
@@ -31,8 +31,8 @@ proptest! {
         // The largest distance, and the line's height and slope.
         let mut programme = Programme::minimise(vec![1.0, 0.0, 0.0]);
         for (y, z) in y.iter().zip(&z) {
-            at_least_zero(&mut programme, Expression::new(-z, &[(0, 1.0), (1, 1.0), (2, *y)]));
-            at_least_zero(&mut programme, Expression::new(*z, &[(0, 1.0), (1, -1.0), (2, -y)]));
+            at_least_zero(&mut programme, Expression::from(-z).plus(1.0, 0).plus(1.0, 1).plus(*y, 2));
+            at_least_zero(&mut programme, Expression::from(*z).plus(1.0, 0).plus(-1.0, 1).plus(-y, 2));
         }
         let (largest, hull) = (programme.solve().unwrap().unknowns[0], straight::minimum_zone(&y, &z).unwrap());
         prop_assert!((2.0 * largest - hull.straightness).abs() < 1e-7);

@@ -47,7 +47,6 @@ fn binding_shaft_and_what_frees_it() {
         let shift = freeing_shift(&bores, 20.0, which, wanted).unwrap().unwrap();
         near(shift.x, want, 1e-7);
         near(shift.z, 0.0, 1e-6);
-        near(shift.distance(), want.abs(), 1e-7);
         let mut moved = bores.clone();
         moved[which].x += shift.x;
         moved[which].z += shift.z;
@@ -61,19 +60,6 @@ fn binding_shaft_and_what_frees_it() {
     zigzag.push(bore(3100.0, 4.0, 3.0, 20.2));
     zigzag.push(bore(4100.0, 6.0, 3.0, 20.2));
     assert_eq!(freeing_shift(&zigzag, 20.0, 0, 0.01).unwrap(), None);
-}
-
-/// Propagation by the sensitivities against simulation, where the shaft touches clearly.
-#[test]
-fn uncertainty() {
-    let bores = bent(0.3);
-    let line = shaft_line(&bores, 20.0).unwrap();
-    let u = line.uncertainty(&[0.01; 3], &[0.004; 3], 0.003);
-    let by_hand = (0.375 * 1e-4 + (0.125_f64.powi(2) * 2.0 + 0.0625) * 16e-6 + 0.25 * 9e-6_f64).sqrt();
-    near(u, by_hand, 1e-8);
-    let spread = simulate(&bores, 20.0, (0.01, 0.004, 0.003), 1500, 11).unwrap();
-    near(spread.sd / u, 1.0, 0.05);
-    near(spread.mean, line.clearance, 0.001);
 }
 
 #[test]

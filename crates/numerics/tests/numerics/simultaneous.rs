@@ -1,5 +1,6 @@
 //! Simultaneous bands: exact where theory gives the factor, by simulation elsewhere.
 
+use crate::common::no_scatter;
 use numerics::bands::simultaneous_factor;
 use numerics::dist;
 use numerics::gls::{Covariance, change_row, deviation_row, fit};
@@ -23,19 +24,15 @@ fn grid(order: usize, row: fn(usize, f64) -> Vec<f64>) -> Vec<Vec<f64>> {
 #[test]
 fn one_dimension_is_pointwise() {
     let twist = grid(1, change_row);
+    near(simultaneous_factor(&twist, &covariance(1), &no_scatter(), 0.95, 1), 1.959_963_984_540_054, 1e-12);
     near(
-        simultaneous_factor(&twist, &covariance(1), &Scatter::none(), 0.95, 1),
-        1.959_963_984_540_054,
-        1e-12,
-    );
-    near(
-        simultaneous_factor(&[vec![1.0]], &[vec![4.0]], &Scatter::none(), 0.95, 1),
+        simultaneous_factor(&[vec![1.0]], &[vec![4.0]], &no_scatter(), 0.95, 1),
         1.959_963_984_540_054,
         1e-12,
     );
     // Nothing uncertain at all.
     near(
-        simultaneous_factor(&[vec![0.0, 0.0]], &covariance(1), &Scatter::none(), 0.95, 1),
+        simultaneous_factor(&[vec![0.0, 0.0]], &covariance(1), &no_scatter(), 0.95, 1),
         1.959_963_984_540_054,
         1e-12,
     );
@@ -53,7 +50,7 @@ fn whole_line() {
         })
         .collect();
     let factor = |scatter: &Scatter| simultaneous_factor(&far, &covariance(1), scatter, 0.95, 1);
-    near(factor(&Scatter::none()), dist::chi2_quantile(0.95, 2.0).sqrt(), 1e-4);
+    near(factor(&no_scatter()), dist::chi2_quantile(0.95, 2.0).sqrt(), 1e-4);
     near(factor(&Scatter::of(900.0, 9, 9.0).unwrap()) / 10.0, 2.917_702_770_7, 0.02);
 }
 
@@ -64,7 +61,7 @@ fn independent_rows() {
         let unit: Vec<Vec<f64>> =
             (0..n).map(|i| (0..n).map(|j| f64::from(u8::from(i == j))).collect()).collect();
         let want = dist::normal_quantile(0.5 + 0.5 * 0.95_f64.powf(1.0 / n as f64));
-        near(simultaneous_factor(&unit, &unit, &Scatter::none(), 0.95, 1), want, 2e-3);
+        near(simultaneous_factor(&unit, &unit, &no_scatter(), 0.95, 1), want, 2e-3);
     }
 }
 
@@ -109,9 +106,7 @@ fn covered(rows: &[Vec<f64>], covariance: &[Vec<f64>], scatter: &Scatter, k: f64
 fn coverage() {
     for order in 1..=3 {
         let c = covariance(order);
-        for scatter in
-            [Scatter::none(), Scatter::of(4.0, 4, 4.0).unwrap(), Scatter::of(40.0, 4, 4.0).unwrap()]
-        {
+        for scatter in [no_scatter(), Scatter::of(4.0, 4, 4.0).unwrap(), Scatter::of(40.0, 4, 4.0).unwrap()] {
             let rows = grid(order, deviation_row);
             let k = simultaneous_factor(&rows, &c, &scatter, 0.95, 1);
             let share = covered(&rows, &c, &scatter, k, 10 + order as u64);
@@ -124,14 +119,14 @@ fn coverage() {
 #[test]
 fn pointwise_does_not_cover_at_once() {
     let rows = grid(3, deviation_row);
-    assert!(covered(&rows, &covariance(3), &Scatter::none(), 1.96, 3) < 0.90);
+    assert!(covered(&rows, &covariance(3), &no_scatter(), 1.96, 3) < 0.90);
 }
 
 #[test]
 fn more_than_four_dimensions_are_drawn_from_the_seed() {
     let n = 6;
     let unit: Vec<Vec<f64>> = (0..n).map(|i| (0..n).map(|j| f64::from(u8::from(i == j))).collect()).collect();
-    let k = |seed| simultaneous_factor(&unit, &unit, &Scatter::none(), 0.95, seed);
+    let k = |seed| simultaneous_factor(&unit, &unit, &no_scatter(), 0.95, seed);
     near(k(1), dist::normal_quantile(0.5 + 0.5 * 0.95_f64.powf(1.0 / 6.0)), 5e-3);
     assert_eq!(k(1).to_bits(), k(1).to_bits());
     assert_ne!(k(1).to_bits(), k(2).to_bits());

@@ -8,7 +8,7 @@ use crate::files::read_plan_text;
 use crate::person::default_name;
 use crate::refusal::Refusal;
 use assess::{Broken, Chain};
-use journal::{Head, Journal, JournalError, StoredReading, TakesIn};
+use journal::{Head, Journal, JournalError, StoredReading, TakesIn, Walked};
 use record::{Entry, Plan, What, When};
 use std::cell::OnceCell;
 use std::path::Path;
@@ -168,7 +168,7 @@ pub(super) fn read_keeping(journal: &Journal, until: u64, newest: usize) -> Resu
     let withdrawals = journal.all_of_kind_as_found("withdrawn")?;
     let read = journal.read_into(Kept::new(&withdrawals, until, newest));
     let why = match read {
-        Ok((head, kept)) => match kept.finish() {
+        Ok(Walked { head, into }) => match into.finish() {
             Ok(Some((entries, passed))) => return Ok(Read { entries, passed, head, chain: Chain::Whole }),
             // Somebody withdrew something meanwhile, or the file's index of kinds is not as it was.
             Ok(None) if newest < usize::MAX => return read_keeping(journal, until, usize::MAX),
@@ -186,7 +186,7 @@ pub(super) fn read_keeping(journal: &Journal, until: u64, newest: usize) -> Resu
 /// Every entry with the state of the chain; of a broken chain, the entries as they are found.
 pub(super) fn read_all(journal: &Journal) -> Result<Read, SessionError> {
     match journal.read_into(Everything::default()) {
-        Ok((head, Everything(entries))) => {
+        Ok(Walked { head, into: Everything(entries) }) => {
             let entries = entries.into_iter().collect::<Result<_, _>>();
             let entries = entries.map_err(|why| Refusal::Unreadable(journal.path().to_owned(), why))?;
             Ok(Read { entries, passed: 0, head, chain: Chain::Whole })

@@ -3,7 +3,7 @@
 use super::Session;
 use crate::SessionError;
 use crate::refusal::Refusal;
-use journal::{Head, Journal, StoredReading, TakesIn};
+use journal::{Head, Journal, StoredReading, TakesIn, Walked};
 use record::signoff::SignOffs;
 use record::{Entry, What, When};
 use std::path::Path;
@@ -152,7 +152,8 @@ impl Verified {
     /// When it cannot be opened; the first entry that does not fit, or what else is not as it was written.
     pub fn of(log: &Path) -> Result<Self, SessionError> {
         let journal = Journal::open_read_only(log)?;
-        let (head, Met { signatures, took_up_wings }) = journal.verify_into(Met::default())?;
+        let Walked { head, into } = journal.verify_into(Met::default())?;
+        let Met { signatures, took_up_wings } = into;
         Ok(Self { journal, head, signatures, took_up_wings })
     }
 

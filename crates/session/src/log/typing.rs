@@ -5,6 +5,7 @@ use super::take::Taken;
 use super::{Session, Take};
 use crate::SessionError;
 use assess::expect::Say;
+use journal::NewEntry;
 use quantity::Kind;
 use record::{Entry, Facing, Instrument, Point, Reading, What, Withdrawn};
 
@@ -69,7 +70,8 @@ impl Session {
             reading.round = before.round;
         }
         let gone = What::Withdrawn { seq, reason: reason.to_owned() };
-        let both = [gone, What::Reading(reading)].map(|what| Ok::<_, SessionError>((when, by.clone(), what)));
+        let both = [gone, What::Reading(reading)]
+            .map(|what| Ok::<_, SessionError>(NewEntry::new(when, by.clone(), what)));
         let head = self.journal.append_many(both)?;
         let entry = self.read_back(head.seq)?;
         self.told(entry)

@@ -4,6 +4,7 @@ use super::write::worded;
 use super::{Session, Taken};
 use crate::SessionError;
 use crate::refusal::Refusal;
+use journal::NewEntry;
 use quantity::shown::count;
 use record::{Entry, What, Withdrawable, Withdrawn};
 
@@ -88,7 +89,11 @@ impl Session {
         let by = self.person(None)?;
         let when = self.clock.when();
         let all = gone.iter().map(|seq| {
-            Ok::<_, SessionError>((when, by.clone(), What::Withdrawn { seq: *seq, reason: reason.clone() }))
+            Ok::<_, SessionError>(NewEntry::new(
+                when,
+                by.clone(),
+                What::Withdrawn { seq: *seq, reason: reason.clone() },
+            ))
         });
         let head = self.journal.append_many(all)?;
         self.refresh()?;

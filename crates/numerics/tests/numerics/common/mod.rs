@@ -6,7 +6,9 @@
 )]
 
 use numerics::Dd;
+use numerics::gls::Covariance;
 use numerics::lsq::{Constant, Fit, LsqError, fit, powers};
+use numerics::scatter::Scatter;
 use proptest::test_runner::{Config, RngSeed};
 
 /// Fits a polynomial of `order` in `x` by its plain powers.
@@ -17,6 +19,19 @@ pub fn polynomial(x: &[Dd], y: &[Dd], order: usize, constant: Constant) -> Resul
 /// Property tests with fixed draws, so that a run can be repeated.
 pub fn cases(count: u32) -> Config {
     Config { cases: count, rng_seed: RngSeed::Fixed(28_037), failure_persistence: None, ..Config::default() }
+}
+
+/// No scatter beyond the covariance.
+pub fn no_scatter() -> Scatter {
+    Scatter::of(0.0, 9, 9.0).unwrap()
+}
+
+/// The covariance as a full matrix.
+pub fn matrix(v: &Covariance) -> Vec<Vec<f64>> {
+    let n = v.own().len();
+    let own = |i: usize, j: usize| if i == j { v.own()[i] * v.own()[i] } else { 0.0 };
+    let entry = |i, j| own(i, j) + v.shared().iter().map(|c| c[i] * c[j]).sum::<f64>();
+    (0..n).map(|i| (0..n).map(|j| entry(i, j)).collect()).collect()
 }
 
 /// Digits of `certified` that `got` has right, at most 15 (the digits NIST prints).

@@ -23,6 +23,7 @@ use assess::expect::{Done, Question};
 use comma::Mark;
 use context::{Context, Defaults};
 use held::Held;
+use journal::NewEntry;
 use open::{Numbered, Table, open};
 use record::{Entry, Facing, What, When, Withdrawn};
 use row::{Line, Row, Said};
@@ -142,13 +143,13 @@ impl Session {
                 if at != last.at {
                     last = When { at, offset: offset_here(at) };
                 }
-                (last, by, What::Reading(reading))
+                NewEntry { when: last, by, what: What::Reading(reading) }
             }))
         });
         let head = if is_long {
-            self.journal.append_long::<When, String, SessionError>(entries)?
+            self.journal.append_long::<String, SessionError>(entries)?
         } else {
-            self.journal.append_many::<When, String, SessionError>(entries)?
+            self.journal.append_many::<String, SessionError>(entries)?
         };
         let first = head.seq + 1 - lines.done;
         Ok(ImportReport { readings: lines.done, passed: lines.passed, first, last: head.seq })

@@ -3,7 +3,7 @@
 use crate::Session;
 use crate::log::open::{Read, read_all, read_keeping};
 use assess::{Part, Stages, assess_part};
-use journal::Journal;
+use journal::{Journal, NewEntry};
 use quantity::{Kind, Millimetres};
 use record::{
     At, Facing, InstrumentCheck, Move, OpenAction, OpenItem, Plan, Point, Reading, Rework, StageBegun,
@@ -91,7 +91,7 @@ fn log(path: &std::path::Path, plan: &Plan, seed: u64, length: u64) -> Journal {
     }
     for (when, what) in entries {
         // A withdrawal of what can never be withdrawn is refused.
-        let _ = journal.append_many([Ok::<_, journal::JournalError>((when, "ann", what))]);
+        let _ = journal.append_many([Ok::<_, journal::JournalError>(NewEntry::new(when, "ann", what))]);
     }
     journal
 }
@@ -186,9 +186,9 @@ fn a_log_whose_index_of_kinds_was_altered_is_kept_whole() {
     let withdrawals = journal.all_of_kind("withdrawn").unwrap();
     assert!(withdrawals.len() > 1);
     for looked_up in [&withdrawals[1..], &withdrawals[..withdrawals.len() - 1]] {
-        let (_, kept) = journal.read_into(super::Kept::new(looked_up, u64::MAX, 4)).unwrap();
-        assert!(kept.finish().unwrap().is_none());
+        let read = journal.read_into(super::Kept::new(looked_up, u64::MAX, 4)).unwrap();
+        assert!(read.into.finish().unwrap().is_none());
     }
-    let (_, kept) = journal.read_into(super::Kept::new(&withdrawals, u64::MAX, 4)).unwrap();
-    assert!(kept.finish().unwrap().is_some());
+    let read = journal.read_into(super::Kept::new(&withdrawals, u64::MAX, 4)).unwrap();
+    assert!(read.into.finish().unwrap().is_some());
 }
