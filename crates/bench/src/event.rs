@@ -1,6 +1,9 @@
 //! What comes from a port.
 
 use instrument::{Fault, Notice, Sample};
+use std::error::Error;
+use std::fmt;
+use std::sync::Arc;
 
 /// Something that came from a port or happened to it. Times are milliseconds on one clock that never goes back.
 #[derive(Clone, Debug, PartialEq)]
@@ -27,7 +30,7 @@ pub enum PortEvent {
     /// The port is gone; it is opened again when it is back.
     Lost {
         at_ms: u64,
-        why: String,
+        why: Gone,
     },
     /// The port is back.
     Found {
@@ -45,5 +48,33 @@ impl PortEvent {
             | Self::Lost { at_ms, .. }
             | Self::Found { at_ms } => *at_ms,
         }
+    }
+}
+
+/// Why a port is gone. Two are equal if they say the same.
+#[derive(Clone, Debug)]
+pub struct Gone(Arc<dyn Error + Send + Sync>);
+
+impl Gone {
+    pub fn because(why: impl Into<Box<dyn Error + Send + Sync>>) -> Self {
+        Self(Arc::from(why.into()))
+    }
+}
+
+impl PartialEq for Gone {
+    fn eq(&self, other: &Self) -> bool {
+        self.to_string() == other.to_string()
+    }
+}
+
+impl fmt::Display for Gone {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        self.0.fmt(f)
+    }
+}
+
+impl Error for Gone {
+    fn source(&self) -> Option<&(dyn Error + 'static)> {
+        self.0.source()
     }
 }

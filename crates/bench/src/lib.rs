@@ -36,7 +36,7 @@ mod watching;
 mod zero;
 
 pub use device::{Device, Zeroes};
-pub use event::PortEvent;
+pub use event::{Gone, PortEvent};
 pub use gauge::{Gauge, Standing};
 pub use key::{Answer, HandsFree, Key};
 pub use log::Log;

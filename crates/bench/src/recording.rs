@@ -3,7 +3,7 @@
 //! One step a line: `hold VALUE MS` (a value each 100 ms), `shake MS` (values that are never at rest), `lost`, `found`,
 //! `key main`, `anyway`, `skip`, `no`, `withdraw REASON`, `go POINT`. What follows `#` is a remark.
 
-use crate::{Answer, Key, PortEvent, Target};
+use crate::{Answer, Gone, Key, PortEvent, Target};
 use instrument::{Axis, Decimal, Sample, Unit};
 use quantity::Kind;
 
@@ -41,11 +41,8 @@ pub fn read(text: &str) -> Vec<Step> {
             }
             "lost" => {
                 now_ms += EVERY_MS;
-                let why = "unplugged".to_owned();
-                steps.push(Step {
-                    at_ms: now_ms,
-                    what: Played::Event(PortEvent::Lost { at_ms: now_ms, why }),
-                });
+                let lost = PortEvent::Lost { at_ms: now_ms, why: Gone::because("unplugged") };
+                steps.push(Step { at_ms: now_ms, what: Played::Event(lost) });
             }
             "found" => {
                 now_ms += 3_000;

@@ -1,13 +1,13 @@
 //! What the bench says: the same words in both faces.
 
-use crate::{Shown, Target};
+use crate::{Gone, Shown, Target};
 use instrument::{Fault, Outcome};
 use std::fmt;
 
 #[derive(Clone, Debug, PartialEq)]
 pub enum Said {
     Lost {
-        why: String,
+        why: Gone,
     },
     /// The port is back.
     Found,

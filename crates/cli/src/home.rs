@@ -29,7 +29,7 @@ struct Answer {
     logs: Vec<LogView>,
 }
 
-#[derive(Clone, Serialize)]
+#[derive(Clone, Default, Serialize)]
 struct LogView {
     log: String,
     wing: Option<String>,
@@ -94,11 +94,7 @@ fn gate_in_a_line(a: &Assessment) -> String {
     if a.gate.state == GateState::Clear {
         return format!("CLEAR: {met} of {all} met");
     }
-    let unmet = ObligationState::WORST_FIRST.into_iter().filter(|s| *s != ObligationState::Met);
-    let counts = unmet
-        .filter(|s| a.gate.count(*s) > 0)
-        .map(|state| format!("{} {} {}", gate::mark(state), a.gate.count(state), state.word()));
-    format!("HOLD: {met} of {all} met ({})", counts.collect::<Vec<_>>().join(", "))
+    format!("HOLD: {met} of {all} met ({})", gate::unmet(&a.gate).join(", "))
 }
 
 /// What a log is in three words, or why it cannot be read.
@@ -123,29 +119,19 @@ fn several(logs: &[PathBuf], show: &Show) -> Result<(), SessionError> {
         }));
         out.join("\n")
     };
-    let logs = rows.iter().map(|row| LogView { next: None, ..row.view.clone() }).collect();
+    let logs = rows.iter().map(|row| row.view.clone()).collect();
     show.answer(text, &Answer { format: 1, logs })
 }
 
 fn row(log: &Path) -> Row {
-    let name = log.display().to_string();
-    let unread = |words: String| Row {
-        view: LogView { log: name.clone(), wing: None, stage: None, gate: None, next: None },
-        words,
-    };
+    let view = LogView { log: log.display().to_string(), ..LogView::default() };
     match browse::summary(log) {
-        Err(why) => unread(why.to_string()),
-        Ok(None) => unread("large; not opened for this list".to_owned()),
+        Err(why) => Row { view, words: why.to_string() },
+        Ok(None) => Row { view, words: "large; not opened for this list".to_owned() },
         Ok(Some(s)) => {
             let gate = s.gate.word();
             let words = format!("{}   {}   {}", s.wing, s.stage, gate.to_uppercase());
-            let view = LogView {
-                log: name.clone(),
-                wing: Some(s.wing),
-                stage: Some(s.stage),
-                gate: Some(gate),
-                next: None,
-            };
+            let view = LogView { wing: Some(s.wing), stage: Some(s.stage), gate: Some(gate), ..view };
             Row { view, words }
         }
     }

@@ -1,10 +1,11 @@
 //! What is asked for and cannot be done, a variant each; the sentence says why and what would do.
 
+use bench::typing::Undone;
 use quantity::shown::count;
-use quantity::{Kind, TypedError};
+use quantity::{Kind, TypedError, UNIT_WORDS, Unit};
 use record::Point;
 use session::which::VARIABLE;
-use session::{HASH_DIGITS, SessionError, shown};
+use session::{SessionError, shown};
 use std::path::PathBuf;
 use thiserror::Error;
 
@@ -24,8 +25,8 @@ pub enum Refusal {
     NothingWanted,
     #[error("nothing came in on standard input, and nothing was recorded; {} wanted", count(*.0, "value is", "values are"))]
     NothingCameIn(u64),
-    #[error("{0}")]
-    NotTaken(String),
+    #[error(transparent)]
+    NotTaken(Undone),
     #[error("line {line}: {}\n{go_on}", said(.why))]
     Line {
         line: u64,
@@ -44,13 +45,23 @@ pub enum Refusal {
     WithdrawnWhy,
     #[error("{said}\n  --yes withdraws all. {only}")]
     Weighty { said: String, only: String },
+    #[error("an entry is a number, several are a run such as 14-18")]
+    NoEntryNumber(#[source] std::num::ParseIntError),
+    #[error("the run {0} ends before it begins")]
+    RunBackwards(String),
     #[error("there is no entry {seq}; the last is {last}")]
     NoEntry { seq: u64, last: u64 },
     #[error("there is no such entry; the last is {0}")]
     NoSuchEntry(u64),
     #[error("which one? jigtrue open-item lists them with their numbers")]
     WhichItem,
+    #[error("--capacity and --statement are needed where nobody can be asked")]
+    NobodyToAsk,
     // What is named
+    #[error("`{word}` is none of {}{}", UNIT_WORDS.map(|(word, _)| word).join(", "), and_near(.nearest.as_deref()))]
+    NotShownIn { word: String, nearest: Option<String> },
+    #[error("one unit for each quantity: `{word}` and {} are both of {}s", .other.symbol(), .other.kind().word())]
+    TwoUnits { word: String, other: Unit },
     #[error("the shipped cases are {}", .0.join(", "))]
     NoSuchCase(Vec<&'static str>),
     #[error("no verb {verb}; there are {}", .verbs.join(", "))]
@@ -78,8 +89,6 @@ pub enum Refusal {
     BlankForm(PathBuf),
     #[error("{} is no sheet of this program: it has no fingerprint", .0.display())]
     NoSheet(PathBuf),
-    #[error("--hash has {} digits; give at least {} of the {}, or anything could fit", .0, HASH_DIGITS.start(), HASH_DIGITS.end())]
-    ShortHash(usize),
     // Ports
     #[error("nothing can be proposed for what comes from this port, so nothing was written")]
     NothingProposed,
@@ -257,6 +266,10 @@ fn said(why: &SessionError) -> String {
         SessionError::Asks(question) => question.why.clone(),
         why => why.to_string(),
     }
+}
+
+fn and_near(near: Option<&str>) -> String {
+    near.map_or_else(String::new, |near| format!("; the nearest is {near}"))
 }
 
 fn path(path: &std::path::Path) -> String {

@@ -6,6 +6,7 @@ use crate::view::paint::{finish, is_mark};
 use quantity::Units;
 use serde::Serialize;
 use session::{Session, SessionError};
+use std::borrow::Cow;
 use std::io::{self, BufWriter, IsTerminal, Write};
 
 /// Bytes of JSON gathered before they are written.
@@ -74,8 +75,8 @@ impl Show {
     /// When it cannot be written; a reader that went away is `SessionError::Closed`.
     pub fn answer<T: Serialize>(&self, text: impl FnOnce() -> String, value: &T) -> Result<(), SessionError> {
         if self.json {
-            let mut out =
-                BufWriter::with_capacity(BLOCK, Lines { begun: Vec::new(), to: io::stdout().lock() });
+            let lines = Lines::new(io::stdout().lock(), session::json_shown);
+            let mut out = BufWriter::with_capacity(BLOCK, lines);
             serde_json::to_writer_pretty(&mut out, value)
                 .map_err(io::Error::from)
                 .and_then(|()| out.write_all(b"\n"))
@@ -173,17 +174,22 @@ fn put(text: &str) -> Result<(), SessionError> {
     out.write_all(text.as_bytes()).and_then(|()| out.flush()).map_err(unwritten)
 }
 
-/// JSON on its way out, in whole lines at a time: nothing in it can steer a terminal.
-struct Lines<W> {
+/// Text on its way out, in whole lines at a time: nothing in it can steer a terminal.
+pub struct Lines<W> {
     /// The beginning of a line whose end is still to come.
     begun: Vec<u8>,
     to: W,
+    escape: fn(&str) -> Cow<'_, str>,
 }
 
 impl<W: Write> Lines<W> {
+    pub const fn new(to: W, escape: fn(&str) -> Cow<'_, str>) -> Self {
+        Self { begun: Vec::new(), to, escape }
+    }
+
     fn put(&mut self, bytes: &[u8]) -> io::Result<()> {
         let text = std::str::from_utf8(bytes).map_err(|e| io::Error::new(io::ErrorKind::InvalidData, e))?;
-        self.to.write_all(session::json_shown(text).as_bytes())
+        self.to.write_all((self.escape)(text).as_bytes())
     }
 }
 

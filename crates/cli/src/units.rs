@@ -1,5 +1,6 @@
 //! The units that values are shown in, as typed: `in,deg-min,in-lb`.
 
+use crate::refusal::Refusal;
 use quantity::{UNIT_WORDS, Unit, Units};
 use session::nearest;
 
@@ -18,18 +19,15 @@ impl Wanted {
 ///
 /// # Errors
 /// Where a word is no unit that values are shown in, with the nearest; or a quantity is named twice.
-pub fn read(text: &str) -> Result<Wanted, String> {
-    let words = UNIT_WORDS.map(|(word, _)| word);
+pub fn read(text: &str) -> Result<Wanted, Refusal> {
     let mut wanted: Vec<Unit> = Vec::new();
     for word in text.split(',').map(str::trim) {
         let Some(unit) = Units::named(word) else {
-            let near = nearest(word, words.map(str::to_owned))
-                .map_or_else(String::new, |near| format!("; the nearest is {near}"));
-            return Err(format!("`{word}` is none of {}{near}", words.join(", ")));
+            let nearest = nearest(word, UNIT_WORDS.map(|(word, _)| word.to_owned()));
+            return Err(Refusal::NotShownIn { word: word.to_owned(), nearest });
         };
         if let Some(other) = wanted.iter().find(|other| other.kind() == unit.kind()) {
-            let (kind, other) = (unit.kind().word(), other.symbol());
-            return Err(format!("one unit for each quantity: `{word}` and {other} are both of {kind}s"));
+            return Err(Refusal::TwoUnits { word: word.to_owned(), other: *other });
         }
         wanted.push(unit);
     }

@@ -7,17 +7,17 @@ use thiserror::Error;
 #[derive(Debug, Error)]
 pub(crate) enum FileFault {
     #[error("is a folder and not a {0}")]
-    Folder(String),
+    Folder(&'static str),
     #[error("is not a plain file")]
     NotPlain,
     #[error("is {mb} MB large, too large for a {what}; check the name")]
-    Large { mb: u64, what: String },
+    Large { mb: u64, what: &'static str },
     #[error("is too large for a {0}; check the name")]
-    TooLarge(String),
+    TooLarge(&'static str),
     #[error("is over {mb} MB, too large for a {what}")]
     Over { mb: u64, what: &'static str },
     #[error("is empty and not a {0}")]
-    Empty(String),
+    Empty(&'static str),
     #[error("is not text: line {line} holds bytes that are not UTF-8; save it as UTF-8, or check the name")]
     NotText {
         line: usize,

@@ -18,9 +18,8 @@ pub fn read_plan_text(path: &Path) -> Result<String, SessionError> {
     read_text(path, "plan")
 }
 
-pub(crate) fn read_text(path: &Path, what: &str) -> Result<String, SessionError> {
+pub(crate) fn read_text(path: &Path, what: &'static str) -> Result<String, SessionError> {
     let wrong = |why| SessionError::file(path, why);
-    let what_is = || what.to_owned();
     let open = || -> std::io::Result<(std::fs::Metadata, File)> {
         let file = File::open(path)?;
         Ok((file.metadata()?, file))
@@ -28,20 +27,20 @@ pub(crate) fn read_text(path: &Path, what: &str) -> Result<String, SessionError>
     let (meta, file) =
         open().map_err(|e| SessionError::io(path, &format!("the {what} cannot be opened"), e))?;
     if meta.is_dir() {
-        return Err(wrong(FileFault::Folder(what_is())));
+        return Err(wrong(FileFault::Folder(what)));
     }
     if meta.len() > MOST_BYTES {
-        return Err(wrong(FileFault::Large { mb: meta.len() >> 20, what: what_is() }));
+        return Err(wrong(FileFault::Large { mb: meta.len() >> 20, what }));
     }
     let mut bytes = Vec::new();
     file.take(MOST_BYTES + 1)
         .read_to_end(&mut bytes)
         .map_err(|e| SessionError::io(path, &format!("the {what} cannot be read"), e))?;
     if bytes.len() as u64 > MOST_BYTES {
-        return Err(wrong(FileFault::TooLarge(what_is())));
+        return Err(wrong(FileFault::TooLarge(what)));
     }
     if bytes.is_empty() {
-        return Err(wrong(FileFault::Empty(what_is())));
+        return Err(wrong(FileFault::Empty(what)));
     }
     String::from_utf8(bytes).map_err(|e| {
         let good = e.utf8_error().valid_up_to();

@@ -6,7 +6,6 @@ use crate::log::instrument_unknown;
 use crate::port::PortSettings;
 use crate::refusal::Refusal;
 use instrument::{Axis, DialectSpec, InstrumentFile, InstrumentKind as FileKind, SettleSettings, kind_of};
-use quantity::shown::significant;
 use quantity::{Kind, Typed, typed};
 use record::{Date, Instrument, InstrumentCheck, InstrumentKind, Limits};
 use std::collections::BTreeMap;
@@ -74,12 +73,6 @@ impl Connected {
         }
     }
 
-    /// The number that the instrument should have, if the one that says who it is has another. A port's name may lead to
-    /// another instrument after it was unplugged.
-    pub fn wanted_instead_of(&self, number: &str) -> Option<&str> {
-        self.facts.number.as_deref().filter(|wanted| *wanted != number)
-    }
-
     pub const fn quantity(&self) -> Kind {
         kind_of(self.measures)
     }
@@ -108,17 +101,22 @@ pub fn facts(path: &Path) -> Result<Instrument, SessionError> {
     Instrument::parse(&text).map_err(|why| SessionError::file(path, why))
 }
 
-/// The files of a folder that read as instrument files, by name; and those with a `[dialect]` that do not, with why.
+/// The instrument files of a folder, by name.
+#[derive(Debug, Default)]
+pub struct InFolder {
+    pub read: BTreeMap<String, Connected>,
+    /// Those with a `[dialect]` that do not read as one, with why.
+    pub unreadable: BTreeMap<String, SessionError>,
+}
+
+/// Looks into a folder for instrument files.
 ///
 /// # Errors
 /// When the folder cannot be read.
-#[expect(clippy::type_complexity, reason = "two lists by file name, told apart by what is in them")]
-pub fn in_folder(
-    folder: &Path,
-) -> Result<(BTreeMap<String, Connected>, BTreeMap<String, SessionError>), SessionError> {
+pub fn in_folder(folder: &Path) -> Result<InFolder, SessionError> {
     let entries = std::fs::read_dir(folder)
         .map_err(|why| SessionError::io(folder, "the folder cannot be looked into", why))?;
-    let (mut good, mut bad) = (BTreeMap::new(), BTreeMap::new());
+    let mut found = InFolder::default();
     for path in entries.filter_map(Result::ok).map(|entry| entry.path()) {
         if path.extension().is_none_or(|ending| ending != "toml") {
             continue;
@@ -126,19 +124,26 @@ pub fn in_folder(
         let name = path.file_name().map(|name| name.to_string_lossy().into_owned()).unwrap_or_default();
         match Connected::read(&path) {
             Ok(connected) => {
-                good.insert(name, connected);
+                found.read.insert(name, connected);
             }
             Err(why) => {
-                // Plans and other TOML lie about too; only what means to be an instrument file is worth a word.
+                // A folder has plans and other TOML in it too; only what is meant as an instrument file is reported.
                 let means_to_be = crate::files::read_text(&path, "instrument file")
                     .is_ok_and(|text| text.lines().any(|line| line.trim() == "[dialect]"));
                 if means_to_be {
-                    bad.insert(name, why);
+                    found.unreadable.insert(name, why);
                 }
             }
         }
     }
-    Ok((good, bad))
+    Ok(found)
+}
+
+/// What an instrument shows on one spot, end for end, as typed.
+#[derive(Clone, Copy, Debug)]
+pub struct BothWays<'a> {
+    pub forward: &'a str,
+    pub aft: &'a str,
 }
 
 /// A block of known height under one end, and the distance between the instrument's feet, as typed.
@@ -163,7 +168,7 @@ pub struct Block<'a> {
 pub fn check(
     known: &BTreeMap<String, Instrument>,
     name: &str,
-    (forward, aft): (&str, &str),
+    shown: BothWays<'_>,
     block: Option<Block<'_>>,
 ) -> Result<InstrumentCheck, SessionError> {
     let name = name.trim();
@@ -174,7 +179,7 @@ pub fn check(
     let Some(accuracy) = instrument.accuracy else {
         return Err(Refusal::NoAccuracy(name.to_owned()).into());
     };
-    let (forward, aft) = (reading(forward, Kind::Angle)?, reading(aft, Kind::Angle)?);
+    let (forward, aft) = (reading(shown.forward, Kind::Angle)?, reading(shown.aft, Kind::Angle)?);
     let variance = |typed: &Typed| {
         let seating = instrument.repeatability.unwrap_or(0.0);
         assess::expect::resolution(typed, Some(instrument), None).0.powi(2) / 12.0 + seating * seating
@@ -184,16 +189,16 @@ pub fn check(
     let (method, found, variance, limit) = match block {
         None => ("reversal", (forward + aft) / 2.0, mean_variance, accuracy),
         Some(block) => {
-            let (slope, slope_variance) = slope(block)?;
-            let found = (forward - aft) / 2.0 - slope;
-            let limit = accuracy + instrument.scale.unwrap_or(0.0) * slope;
-            ("known slope", found, mean_variance + slope_variance, limit)
+            let slope = slope(block)?;
+            let found = (forward - aft) / 2.0 - slope.degrees;
+            let limit = accuracy + instrument.scale.unwrap_or(0.0) * slope.degrees;
+            ("known slope", found, mean_variance + slope.variance, limit)
         }
     };
     let u = variance.sqrt();
     if 2.0 * u > limit {
-        let (good_to, accuracy) = (significant(2.0 * u, 2), significant(limit, 2));
-        return Err(Refusal::CheckTooCoarse { name: name.to_owned(), good_to, accuracy }.into());
+        let name = name.to_owned();
+        return Err(Refusal::CheckTooCoarse { name, good_to: 2.0 * u, accuracy: limit }.into());
     }
     Ok(InstrumentCheck {
         instrument: name.to_owned(),
@@ -205,8 +210,14 @@ pub fn check(
     })
 }
 
-/// The slope of a block under one end in degrees, and the variance of it.
-fn slope(block: Block<'_>) -> Result<(f64, f64), SessionError> {
+/// A slope in degrees, and its variance.
+struct Slope {
+    degrees: f64,
+    variance: f64,
+}
+
+/// The slope of a block under one end.
+fn slope(block: Block<'_>) -> Result<Slope, SessionError> {
     let (height, length) = (reading(block.height, Kind::Length)?, reading(block.length, Kind::Length)?);
     let (h, l) = (height.amount.base(), length.amount.base());
     if !(h > 0.0 && l > h) {
@@ -217,7 +228,7 @@ fn slope(block: Block<'_>) -> Result<(f64, f64), SessionError> {
     let (by_height, by_length) = (height.resolution / (l * cosine), sine * length.resolution / (l * cosine));
     let variance = (by_height.powi(2) + by_length.powi(2)) / 12.0;
     let degrees = 180.0 / core::f64::consts::PI;
-    Ok((libm::asin(sine) * degrees, variance * degrees * degrees))
+    Ok(Slope { degrees: libm::asin(sine) * degrees, variance: variance * degrees * degrees })
 }
 
 fn reading(text: &str, kind: Kind) -> Result<Typed, SessionError> {

@@ -100,5 +100,5 @@ fn import(
         }
         !seen.stop.load(Ordering::Relaxed)
     })?;
-    Ok(format!("{} readings taken, entries {} to {}", report.readings, report.first, report.last))
+    Ok(report.words())
 }

@@ -33,14 +33,14 @@ pub use files::{
 };
 pub use log::nearest;
 pub use log::{
-    BadLine, BeginStage, Exported, Form, HASH_DIGITS, HashOnPaper, ImportReport, ImportWith, LogHead,
-    ManyExported, OnPaper, Pair, PlanStep, Replanned, Session, Sign, Since, Take, TakeSettled, Taken,
-    TypedMove, VerdictChange, Verified, WingLog, part_temperature,
+    BadLine, BeginStage, Exported, Form, HashDigits, HashOnPaper, ImportReport, ImportWith, LogHead,
+    ManyExported, OnPaper, Pair, PlanPoint, PlanStep, Replanned, Session, Sign, Since, Take, TakeSettled,
+    Taken, TypedMove, VerdictChange, Verified, WingLog, part_temperature,
 };
 pub use not_done::{NotSigned, Unmet};
 pub use not_known::{CAPACITIES, NotKnown, Unknown};
 pub use person::default_name;
 pub use rotating::Rotating;
 pub(crate) use shown::brief;
-pub use shown::{json_shown, shown};
+pub use shown::{each_line_shown, json_shown, shown};
 pub use watcher::Watcher;

@@ -1,7 +1,7 @@
 //! The next thing to do, as one command: what `check`, the state of the wing and the end of a round say first.
 
 use assess::Assessment;
-use assess::advice::{Advice, AdviceState, Remedy};
+use assess::advice::{Advice, AdviceState, Remedy, Step};
 use assess::view::Verdict;
 use quantity::shown::count;
 use record::{GateState, OpenAction};
@@ -77,32 +77,42 @@ pub struct ToMove {
     pub words: String,
     /// Turns of its screw, clockwise positive; none for shims.
     pub turns: Option<f64>,
+    /// How far, in mm, positive up, or in the support's direction.
+    pub mm: f64,
+}
+
+impl From<&Step> for ToMove {
+    fn from(step: &Step) -> Self {
+        let Step { support, words, turns, amount_mm, .. } = step;
+        Self { support: support.clone(), words: words.clone(), turns: *turns, mm: *amount_mm }
+    }
 }
 
 /// The moves advised, in the order to make them: those of supports, else those of the worst finding that has any.
 pub fn moves(advice: &Advice) -> Vec<ToMove> {
     if !advice.steps.is_empty() {
-        let of = |s: &assess::advice::Step| ToMove {
-            support: s.support.clone(),
-            words: s.words.clone(),
-            turns: s.turns,
-        };
-        return advice.steps.iter().map(of).collect();
+        return advice.steps.iter().map(ToMove::from).collect();
     }
-    let of_finding = |remedy: &Remedy| -> Vec<ToMove> {
-        match remedy {
-            Remedy::Feet { moves, .. } => moves
-                .iter()
-                .map(|m| ToMove { support: m.foot.clone(), words: m.words.clone(), turns: m.turns })
-                .collect(),
-            Remedy::Spar { moves, .. } => moves
-                .iter()
-                .map(|m| ToMove { support: m.support.clone(), words: m.words.clone(), turns: m.turns })
-                .collect(),
-            _ => Vec::new(),
-        }
+    advice.findings.iter().map(|f| of_remedy(&f.remedy)).find(|m| !m.is_empty()).unwrap_or_default()
+}
+
+/// The moves of feet, or of the supports of a bowed spar, that mend a finding.
+pub fn of_remedy(remedy: &Remedy) -> Vec<ToMove> {
+    let to_move = |support: &String, words: &String, turns, mm| ToMove {
+        support: support.clone(),
+        words: words.clone(),
+        turns,
+        mm,
     };
-    advice.findings.iter().map(|f| of_finding(&f.remedy)).find(|m| !m.is_empty()).unwrap_or_default()
+    match remedy {
+        Remedy::Feet { moves, .. } => {
+            moves.iter().map(|m| to_move(&m.foot, &m.words, m.turns, m.mm)).collect()
+        }
+        Remedy::Spar { moves, .. } => {
+            moves.iter().map(|m| to_move(&m.support, &m.words, m.turns, m.mm)).collect()
+        }
+        _ => Vec::new(),
+    }
 }
 
 fn in_a_line(advice: &Advice) -> String {

@@ -2,30 +2,21 @@
 
 use crate::shown;
 use assess::view::{Gate, Verdict};
-use std::error::Error;
+use journal::JournalError;
 use std::fmt;
 
-#[derive(Clone, Debug)]
+#[derive(Clone, Debug, thiserror::Error)]
 pub enum NotSigned {
     /// The gate holds, and it was not to be signed as seen.
+    #[error(
+        "the gate holds, so this cannot be signed as clear. `jigtrue check` lists the reasons; to sign that you have seen it as it \
+         stands, add --as-seen"
+    )]
     Holds(Box<Gate>),
     /// The chain is broken: there is nothing that a signature could be of.
-    Broken(String),
+    #[error("{0}; nothing is signed")]
+    Broken(#[source] JournalError),
 }
-
-impl fmt::Display for NotSigned {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        match self {
-            Self::Holds(_) => f.write_str(
-                "the gate holds, so this cannot be signed as clear. `jigtrue check` lists the reasons; to sign that you \
-                 have seen it as it stands, add --as-seen",
-            ),
-            Self::Broken(why) => write!(f, "{why}; nothing is signed"),
-        }
-    }
-}
-
-impl Error for NotSigned {}
 
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Unmet {

@@ -29,6 +29,8 @@ pub enum Unknown {
     Support(String),
     #[error("stage `{}` is not in the plan", brief(.name))]
     Stage { name: String, all: Vec<String> },
+    #[error("the plan has no wing `{}`", brief(.name))]
+    Wing { name: String, all: Vec<String> },
     #[error("no open item is called `{}`", brief(.0))]
     OpenItem(String),
     #[error("instrument `{}` is not known", brief(.0))]
@@ -60,7 +62,7 @@ impl fmt::Display for NotKnown {
             }
             (what, Some(near)) => write!(f, "; nearest is `{}`{}", shown(near), what.list()),
             (Unknown::Post(_) | Unknown::Support(_), None) => f.write_str("; the plan names none near it"),
-            (Unknown::Stage { all, .. }, None) => {
+            (Unknown::Stage { all, .. } | Unknown::Wing { all, .. }, None) => {
                 let all: Vec<String> = all.iter().map(|name| format!("`{}`", shown(name))).collect();
                 write!(f, "; the plan has {}", all.join(", "))
             }

@@ -1,8 +1,10 @@
 //! What cannot be done with a log or a file, a variant each; the sentence says why and what would do.
 
-use crate::{brief, shown};
+use crate::{brief, each_line_shown, shown};
+use journal::JournalError;
+use quantity::shown::significant;
 use quantity::{Kind, TypedError};
-use record::{NoForce, Point};
+use record::{NoForce, Point, PointKind};
 use std::path::PathBuf;
 use thiserror::Error;
 
@@ -11,11 +13,11 @@ use thiserror::Error;
 pub enum Refusal {
     // A log
     #[error("{0}; nothing more is written to it. `jigtrue check` and `jigtrue verify` still read it")]
-    BrokenLog(String),
-    #[error("{0}")]
-    BrokenWithoutPlan(String),
+    BrokenLog(#[source] JournalError),
+    #[error(transparent)]
+    BrokenWithoutPlan(JournalError),
     #[error("{0}; it is not taken up")]
-    BrokenWing(String),
+    BrokenWing(#[source] JournalError),
     #[error("{} never had {entries} entries", .log.display())]
     NeverSoLong { log: PathBuf, entries: u64 },
     #[error("{} cannot be read", .0.display())]
@@ -98,8 +100,6 @@ pub enum Refusal {
         "the plan has no [[wing]] whose log could be taken up; jigtrue plan --full shows how one is written"
     )]
     NoWings,
-    #[error("the plan has no wing `{}`; {hint}", brief(.name))]
-    NoWing { name: String, hint: String },
     #[error("{} is the log of an aeroplane and not of a wing", shown(&.0.display().to_string()))]
     NotOfAWing(PathBuf),
     #[error("{}", each_line_shown(&.0.to_string()))]
@@ -107,8 +107,8 @@ pub enum Refusal {
     // Points and readings
     #[error("`{}` is the place of several points; name one: {}", brief(.text), .points.iter().map(|p| shown(&p.to_string()).into_owned()).collect::<Vec<_>>().join(", "))]
     SeveralPoints { text: String, points: Vec<Point> },
-    #[error("`{0}` has no facing: only {1} readings have one; leave the facing out")]
-    NoFacing(Point, String),
+    #[error("`{}` has no facing: only {} readings have one; leave the facing out", .0, reversing())]
+    NoFacing(Point),
     #[error("`{}` asks for {} and this instrument reads none", shown(.text), .asks.word())]
     NotRead { text: String, asks: Kind },
     #[error("readings of `{point}` are {}s and the instrument sent {}s", .asks.word(), .sent.word())]
@@ -124,7 +124,7 @@ pub enum Refusal {
     // Instruments
     #[error("`{}` does not read {}s; name another instrument", shown(.name), .quantity.word())]
     DoesNotRead { name: String, quantity: Kind },
-    #[error("several instruments read {}s; say which with --instrument: {}", .quantity.word(), .names.join(", "))]
+    #[error("several instruments read {}s; say which with --instrument: {}", .quantity.word(), quoted(.names))]
     SeveralInstruments { quantity: Kind, names: Vec<String> },
     #[error("`{}` shows divisions and has a table for them: type what its dial shows", shown(.0))]
     ShowsDivisions(String),
@@ -147,11 +147,19 @@ pub enum Refusal {
     #[error("`{}` states no accuracy, so there is no pass limit; enter it again with its maker's limit of error", shown(.0))]
     NoAccuracy(String),
     #[error(
-        "this check is good to ±{good_to}°, and the accuracy is {accuracy}°: it cannot tell whether `{}` passes. Give the block's height \
-         and the feet's distance with more digits, or read a finer display",
+        "this check is good to ±{}°, and the accuracy is {}°: it cannot tell whether `{}` passes. Give the block's height and the feet's \
+         distance with more digits, or read a finer display",
+        significant(*.good_to, 2),
+        significant(*.accuracy, 2),
         shown(.name)
     )]
-    CheckTooCoarse { name: String, good_to: String, accuracy: String },
+    CheckTooCoarse {
+        name: String,
+        /// Its 95 % uncertainty, in degrees.
+        good_to: f64,
+        /// The limit it is to be told by, in degrees.
+        accuracy: f64,
+    },
     #[error("the block must be higher than 0 and lower than the distance between the feet")]
     NoBlock,
     // A hash on paper
@@ -159,6 +167,8 @@ pub enum Refusal {
     NoNumberOnPaper(#[source] std::num::ParseIntError),
     #[error("a hash has the digits 0 to 9 and a to f")]
     NotHexadecimal,
+    #[error("a hash has {0} digits")]
+    LongHash(usize),
     #[error("the hash has {digits} digits; give at least {} of the {}, or anything could fit", .of.start(), .of.end())]
     ShortHash { digits: usize, of: std::ops::RangeInclusive<usize> },
     // Tables and exports
@@ -224,11 +234,16 @@ pub enum NotUsable {
     Due,
 }
 
+/// The words of the kinds of points that have a facing.
+fn reversing() -> String {
+    PointKind::all().filter(|k| k.reverses()).map(PointKind::word).collect::<Vec<_>>().join(", ")
+}
+
+fn quoted(names: &[String]) -> String {
+    names.iter().map(|name| format!("`{}`", shown(name))).collect::<Vec<_>>().join(", ")
+}
+
 /// Each on a line of its own, indented.
 fn below(items: &[String]) -> String {
     items.iter().map(|item| format!("\n  {}", shown(item))).collect()
-}
-
-fn each_line_shown(text: &str) -> String {
-    text.lines().map(|line| shown(line).into_owned()).collect::<Vec<_>>().join("\n")
 }

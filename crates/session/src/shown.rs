@@ -9,6 +9,11 @@ pub fn shown(text: &str) -> Cow<'_, str> {
     escaped(text, b' ', |c, out| out.extend(c.escape_default()))
 }
 
+/// The same for a text of several lines, which stay lines.
+pub fn each_line_shown(text: &str) -> Cow<'_, str> {
+    text.split('\n').map(shown).collect::<Vec<_>>().join("\n").into()
+}
+
 /// So much of a text that somebody got wrong is said back to them, in characters.
 const MOST_SAID_BACK: usize = 100;
 

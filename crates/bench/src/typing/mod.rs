@@ -7,4 +7,4 @@ mod walk;
 
 pub use line::{Line, facing_named, understand};
 pub use steps::{Done, Step, steps};
-pub use walk::{Do, Typing, Untaken};
+pub use walk::{Do, Here, Typing, Undone, Untaken};

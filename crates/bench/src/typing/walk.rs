@@ -5,8 +5,10 @@ use super::steps::{Done, Step, steps};
 use crate::Target;
 use assess::Assessment;
 use quantity::{Kind, typed};
-use record::Facing;
 use record::plan::Plan;
+use record::{Facing, Point};
+use std::error::Error;
+use std::fmt;
 
 /// Angles beyond this are asked about twice, in degrees.
 const STEEP: f64 = 30.0;
@@ -50,13 +52,44 @@ pub enum Do {
         target: Target,
         values: usize,
     },
+    Not(Undone),
+    Stop,
+}
+
+/// Why a line does nothing.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Undone {
     NothingBefore,
     /// `!` without a question.
     NothingAsked,
+    /// `!` must be typed twice.
     OnceMore,
     /// The word could mean each of these.
-    Which(Vec<record::Point>),
-    Stop,
+    Which(Vec<Point>),
+}
+
+impl fmt::Display for Undone {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self {
+            Self::NothingBefore => f.write_str("Nothing was typed before this in the round."),
+            Self::NothingAsked => f.write_str("Nothing was asked, so ! records nothing."),
+            Self::OnceMore => write!(f, "Beyond {STEEP}°: ! once more to record it."),
+            Self::Which(points) => {
+                let names: Vec<String> = points.iter().map(ToString::to_string).collect();
+                write!(f, "Which is meant: {}?", names.join(", "))
+            }
+        }
+    }
+}
+
+impl Error for Undone {}
+
+/// The step that is asked for.
+#[derive(Clone, Copy, Debug)]
+pub struct Here<'a> {
+    /// Its place among the steps, from 0.
+    pub at: usize,
+    pub step: &'a Step,
 }
 
 impl Typing {
@@ -70,10 +103,10 @@ impl Typing {
         &self.steps
     }
 
-    /// The step asked for now, counted from 0; none once all are done.
-    pub fn at(&self) -> Option<(usize, &Step)> {
+    /// The step asked for now; none once all are done.
+    pub fn at(&self) -> Option<Here<'_>> {
         let at = self.at?;
-        Some((at, self.steps.get(at)?))
+        Some(Here { at, step: self.steps.get(at)? })
     }
 
     /// True while the value of a step that was taken is typed again.
@@ -87,7 +120,7 @@ impl Typing {
 
     /// What a line makes of the round.
     pub fn line(&mut self, text: &str, plan: &Plan) -> Do {
-        let now = self.at().map(|(_, step)| step.target.clone());
+        let now = self.at().map(|here| here.step.target.clone());
         let line = understand(text, plan, now.as_ref());
         if !matches!(line, Line::Anyway) {
             self.asked = None;
@@ -104,7 +137,7 @@ impl Typing {
             Line::Back => self.back(),
             Line::Skip => self.skip(),
             Line::Anyway => self.anyway(),
-            Line::Which(points) => Do::Which(points),
+            Line::Which(points) => Do::Not(Undone::Which(points)),
             Line::Face(facing) => match now {
                 Some(now) => {
                     self.go(&Target { facing: Some(facing), ..now });
@@ -127,7 +160,7 @@ impl Typing {
                     (None, None) => return Do::Stop,
                 };
                 self.go(&target);
-                let Some((_, step)) = self.at() else { return Do::Stop };
+                let Some(Here { step, .. }) = self.at() else { return Do::Stop };
                 let replaces = match &step.done {
                     Done::Taken { seq, .. } if self.replacing => Some(*seq),
                     _ => None,
@@ -157,10 +190,10 @@ impl Typing {
     }
 
     fn anyway(&mut self) -> Do {
-        let Some(asked) = &mut self.asked else { return Do::NothingAsked };
+        let Some(asked) = &mut self.asked else { return Do::Not(Undone::NothingAsked) };
         asked.times = asked.times.saturating_sub(1);
         if asked.times > 0 {
-            return Do::OnceMore;
+            return Do::Not(Undone::OnceMore);
         }
         Do::Take(Untaken { sure: true, ..asked.take.clone() })
     }
@@ -183,12 +216,12 @@ impl Typing {
         {
             return match place.checked_sub(1).and_then(|before| self.walked.get(before)) {
                 Some(before) => self.to(*before),
-                None => Do::NothingBefore,
+                None => Do::Not(Undone::NothingBefore),
             };
         }
         match self.walked.last() {
             Some(before) => self.to(*before),
-            None => Do::NothingBefore,
+            None => Do::Not(Undone::NothingBefore),
         }
     }
 
@@ -201,7 +234,7 @@ impl Typing {
 
     /// Leaves out what is still wanted of this place.
     fn skip(&mut self) -> Do {
-        let Some((at, step)) = self.at() else { return Do::Stop };
+        let Some(Here { at, step }) = self.at() else { return Do::Stop };
         let target = step.target.clone();
         if self.replacing {
             self.go_on();
@@ -220,19 +253,14 @@ impl Typing {
 
     /// Goes to a target: to the step that it is, else to a new one after this.
     fn go(&mut self, target: &Target) {
-        let reverses = target.point.kind().reverses();
-        let here = self.at.filter(|at| self.steps.get(*at).is_some_and(|step| step.target == *target));
-        if here.is_some() {
+        if self.at().is_some_and(|here| here.step.target == *target) {
             return;
         }
         let same = |step: &Step| {
             step.target.point == target.point
                 && (target.facing.is_none() || step.target.facing == target.facing)
         };
-        let open = self
-            .steps
-            .iter()
-            .position(|step| same(step) && step.done != Done::Skipped && step.done == Done::Not);
+        let open = self.steps.iter().position(|step| same(step) && step.done == Done::Not);
         let found = open.or_else(|| self.steps.iter().position(same));
         if let Some(found) = found {
             if let Some(step) = self.steps.get_mut(found).filter(|step| step.done == Done::Skipped) {
@@ -241,7 +269,7 @@ impl Typing {
             self.to(found);
             return;
         }
-        let facing = reverses.then(|| target.facing.unwrap_or(Facing::Forward));
+        let facing = target.point.kind().reverses().then(|| target.facing.unwrap_or(Facing::Forward));
         let after = self.at.unwrap_or(self.steps.len());
         self.steps.insert(after, Step { target: Target { facing, ..target.clone() }, done: Done::Not });
         for walked in self.walked.iter_mut().filter(|walked| **walked >= after) {

@@ -28,7 +28,7 @@ impl Write for Pieces {
 fn json_goes_out_in_whole_lines_whatever_comes_together() {
     let text = "{\n  \"a\": \"0°21'\u{202e}\",\n  \"b\": 1\n}\nand no end";
     for together in 1..text.len() {
-        let mut out = Lines { begun: Vec::new(), to: Pieces::default() };
+        let mut out = Lines::new(Pieces::default(), session::json_shown);
         text.as_bytes().chunks(together).for_each(|part| out.write_all(part).unwrap());
         out.flush().unwrap();
         let pieces: Vec<&str> =

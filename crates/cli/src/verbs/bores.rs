@@ -1,13 +1,13 @@
 //! `bores`: does a straight shaft go through?
 
-use super::table::{Table, refused};
+use super::table::{Table, length};
 use crate::exit::Exit;
 use crate::refusal::Refusal;
 use crate::show::Show;
 use clap::Args;
 use numerics::bores::{Bore, freeing_shift, shaft_line};
 use numerics::rng::Rng;
-use quantity::{Kind, Units, typed};
+use quantity::{Kind, Units};
 use serde::Serialize;
 use session::SessionError;
 use std::path::PathBuf;
@@ -50,25 +50,28 @@ struct Bush {
 
 impl Bores {
     pub fn run(self, show: &Show) -> Result<Exit, SessionError> {
-        let length = |text: &str| typed(text, Kind::Length).map(|t| t.amount.base()).map_err(refused);
         let (shaft, wanted) = (length(&self.shaft)?, length(&self.clearance)?);
         let table = Table::read(&self.table)?;
         let of = |name: &str| table.required(name, Kind::Length);
         let (span, aft, up, bore) = (of("span")?, of("aft")?, of("up")?, of("bore")?);
         let u = table.quantity("u", Kind::Length)?;
-        let names = table.text("bush").ok();
+        let name = table.row_names("bush");
         if span.len() > 1000 {
             return Err(Refusal::ManyBushes.into());
         }
         let bores: Vec<Bore> =
             (0..span.len()).map(|i| Bore { y: span[i], x: aft[i], z: up[i], diameter: bore[i] }).collect();
-        let line = shaft_line(&bores, shaft).map_err(refused)?;
+        let line = shaft_line(&bores, shaft).map_err(SessionError::because)?;
         let short = line.clearance < wanted;
         let mut bushes = Vec::new();
         for (i, b) in bores.iter().enumerate() {
-            let shift = if short { freeing_shift(&bores, shaft, i, wanted).map_err(refused)? } else { None };
+            let shift = if short {
+                freeing_shift(&bores, shaft, i, wanted).map_err(SessionError::because)?
+            } else {
+                None
+            };
             bushes.push(Bush {
-                bush: names.and_then(|n| n.get(i)).cloned().unwrap_or_else(|| (i + 1).to_string()),
+                bush: name(i),
                 span_mm: b.y,
                 clearance_mm: line.clearances[i],
                 shift_aft_mm: shift.map(|s| s.x),
@@ -103,7 +106,7 @@ fn clearance_u(bores: &[Bore], shaft: f64, u: &[f64], found: f64) -> Result<f64,
             .zip(u)
             .map(|(b, u)| Bore { x: b.x + u * rng.normal(), z: b.z + u * rng.normal(), ..*b })
             .collect();
-        let clearance = shaft_line(&again, shaft).map_err(refused)?.clearance;
+        let clearance = shaft_line(&again, shaft).map_err(SessionError::because)?.clearance;
         squares += (clearance - found) * (clearance - found);
     }
     #[expect(clippy::cast_precision_loss, reason = "a few hundred")]

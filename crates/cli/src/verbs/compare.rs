@@ -1,7 +1,6 @@
 //! `compare`: two stages of one wing, or two wings.
 
 use super::sheet::stamp;
-use super::table::refused;
 use crate::exit::Exit;
 use crate::refusal::Refusal;
 use crate::show::Show;
@@ -74,12 +73,12 @@ impl Compare {
         second: Option<&Session>,
     ) -> Result<Vec<u8>, SessionError> {
         if self.svg {
-            return Ok(compare_svg(c, &PlotStyle::default()).map_err(refused)?.into_bytes());
+            return Ok(compare_svg(c, &PlotStyle::default()).map_err(SessionError::because)?.into_bytes());
         }
         let paper = Paper::from_word(&self.paper).ok_or(Refusal::Paper)?;
         let other = second.map(fingerprint).transpose()?;
         compare_pdf(c, &stamp(first, &first.assessment(), paper, sheet::Form::Full), other.as_ref())
-            .map_err(refused)
+            .map_err(SessionError::because)
     }
 }
 
@@ -100,7 +99,7 @@ fn taken_up(first: &Session, second: &Session) -> Result<(), SessionError> {
 
 fn fingerprint(session: &Session) -> Result<Fingerprint, SessionError> {
     let session::LogHead { entries, hash: head } = session.head();
-    Fingerprint::new(&session.plan_sha256(), &head, entries).map_err(refused)
+    Fingerprint::new(&session.plan_sha256(), &head, entries).map_err(SessionError::because)
 }
 
 fn text(c: &Comparison, units: Units) -> String {

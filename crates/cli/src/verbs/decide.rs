@@ -1,6 +1,5 @@
 //! `decide`: a value with uncertainty against limits.
 
-use super::table::refused;
 use crate::exit::Exit;
 use crate::refusal::Refusal;
 use crate::show::Show;
@@ -68,7 +67,7 @@ impl Decide {
             Way::Guarded => Rule::Guarded { level: self.level },
             Way::Simple => Rule::Simple,
         };
-        let d = decide(self.value, self.u, self.dof, limits, rule).map_err(refused)?;
+        let d = decide(self.value, self.u, self.dof, limits, rule).map_err(SessionError::because)?;
         let finite = |v: f64| v.is_finite().then_some(v);
         let (verdict, exit) = match d.verdict {
             Verdict::Within => ("within", Exit::Done),

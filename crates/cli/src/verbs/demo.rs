@@ -1,7 +1,6 @@
 //! `demo`: an invented job, played through.
 
 use super::sheet::stamp;
-use super::table::refused;
 use crate::exit::Exit;
 use crate::refusal::Refusal;
 use crate::show::Show;
@@ -60,8 +59,8 @@ impl Demo {
             show.text(&format!("signed      {}\n", taken.ack))?;
         }
         let assessment = session.assessment_by_stage();
-        let pdf =
-            sheet::pdf(&assessment, &stamp(&session, &assessment, Paper::A4, Form::Full)).map_err(refused)?;
+        let pdf = sheet::pdf(&assessment, &stamp(&session, &assessment, Paper::A4, Form::Full))
+            .map_err(SessionError::because)?;
         session::write_whole(Path::new(SHEET), &[Path::new(LOG)], &pdf)?;
         let session = show.of(session);
         let assessment = session.assessment();

@@ -1,12 +1,12 @@
 //! `export`: the way out.
 
 use crate::exit::Exit;
-use crate::show::{Show, unwritten};
+use crate::show::{Lines, Show, unwritten};
 use assess::series::NotCounted;
 use clap::{Args, ValueEnum};
 use quantity::shown::count;
 use serde::Serialize;
-use session::{Session, SessionError};
+use session::{Exported, Session, SessionError};
 use std::io::{self, BufWriter, IsTerminal, Write};
 use std::path::{Path, PathBuf};
 
@@ -67,34 +67,32 @@ impl Export {
             Form::Csv => session::Form::Csv,
             Form::Jsonl => session::Form::JsonLines,
         };
-        let warn = |broken: Option<String>| {
-            broken.into_iter().for_each(|why| show.aside(&format!("{why}; exported as found")))
+        let warn = |done: &Exported| {
+            done.broken.iter().for_each(|why| show.aside(&format!("{why}; exported as found")));
         };
         let Some(path) = &self.output else {
-            let mut out = BufWriter::new(io::stdout().lock());
-            let done = if io::stdout().is_terminal() {
-                let mut out = Visible { out: &mut out, line: Vec::new() };
-                let done = Session::export(log, form, &mut out)?;
-                out.flush().map_err(unwritten)?;
-                done
+            let out = io::stdout().lock();
+            // A file or another program gets the text as it is.
+            let out: Box<dyn Write> = if out.is_terminal() {
+                Box::new(Lines::new(out, session::each_line_shown))
             } else {
-                Session::export(log, form, &mut out)?
+                Box::new(out)
             };
+            let mut out = BufWriter::new(out);
+            let done = Session::export(log, form, &mut out)?;
             out.flush().map_err(unwritten)?;
-            warn(done.broken);
+            warn(&done);
             return Ok(Exit::Done);
         };
         let done = session::write_whole_by(path, &[log], |to| Session::export(log, form, to))?;
-        warn(done.broken);
+        warn(&done);
         let answer = Answer { format: 1, entries: done.entries, file: path.display().to_string() };
         show.done(
             || format!("{} written to {}", count(answer.entries, "entry", "entries"), answer.file),
             &answer,
         )
     }
-}
 
-impl Export {
     fn many(&self, into: &Path, show: &Show) -> Result<Exit, SessionError> {
         let logs: Vec<PathBuf> = std::iter::once(&self.log).chain(&self.more).cloned().collect();
         let done = Session::export_many(&logs, self.stage.as_deref(), into)?;
@@ -122,30 +120,5 @@ impl Export {
         };
         show.answer(words, &answer)?;
         Ok(exit)
-    }
-}
-
-/// Where somebody looks at a terminal: what could steer it is shown as escapes. A file or another program gets the text as
-/// it is.
-struct Visible<W> {
-    out: W,
-    line: Vec<u8>,
-}
-
-impl<W: Write> Write for Visible<W> {
-    fn write(&mut self, bytes: &[u8]) -> io::Result<usize> {
-        for piece in bytes.split_inclusive(|b| *b == b'\n') {
-            self.line.extend_from_slice(piece);
-            if self.line.pop_if(|b| *b == b'\n').is_some() {
-                writeln!(self.out, "{}", session::shown(&String::from_utf8_lossy(&self.line)))?;
-                self.line.clear();
-            }
-        }
-        Ok(bytes.len())
-    }
-
-    /// Pieces of lines wait: they may end in the middle of a character.
-    fn flush(&mut self) -> io::Result<()> {
-        self.out.flush()
     }
 }

@@ -1,6 +1,6 @@
 //! `fit`: least squares of a polynomial or of several columns, in double-double.
 
-use super::table::{Digits, Table, digits, refused};
+use super::table::{Digits, Table, digits};
 use crate::exit::Exit;
 use crate::refusal::{Refusal, TableFault};
 use crate::show::Show;
@@ -80,7 +80,7 @@ impl Fit {
         };
         let fit = fitted.map_err(|why| match why {
             lsq::LsqError::RankDeficient { involved, .. } => dependent(&involved, &terms).into(),
-            other => refused(other),
+            other => SessionError::because(other),
         })?;
         // Stated uncertainties are what they say (ISO/TS 28037, 6.3); without them the residuals tell.
         let stated = weights.is_some();

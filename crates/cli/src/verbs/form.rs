@@ -5,10 +5,10 @@ mod printed;
 use crate::exit::Exit;
 use crate::refusal::Refusal;
 use crate::show::Show;
+use crate::view::instrument::with_steps;
 use crate::view::wrap::{WIDTH, fit, width};
-use assess::expect::Say;
 use clap::Args;
-use quantity::{Kind, Units};
+use quantity::Kind;
 use record::plan::Plan;
 use record::point::Design;
 use record::{Facing, Instrument, Point};
@@ -222,11 +222,5 @@ fn page(session: &Session, stage: &str, blanks: &[Blank]) -> String {
 
 /// The instrument, its number and its steps; none where nothing says which.
 fn with(session: &Session, blank: &Blank) -> Option<String> {
-    let i = instrument(session, &blank.at, blank.quantity)?;
-    let number = i.number.as_ref().map(|n| format!(" {n}")).unwrap_or_default();
-    let step = Say::of(blank.quantity, Some(&i), Units::INSIDE)
-        .step()
-        .map(|s| format!(", steps of {s}"))
-        .unwrap_or_default();
-    Some(format!("{}{number}{step}", i.name))
+    instrument(session, &blank.at, blank.quantity).map(|i| with_steps(&i, blank.quantity))
 }

@@ -10,16 +10,11 @@ use serde::Serialize;
 use session::{Session, SessionError, Taken, TypedMove, stamp};
 use std::path::{Path, PathBuf};
 
-/// The person named by the environment or the login.
-pub fn who() -> Option<String> {
-    session::default_name()
-}
-
-/// Opens a log for writing under the name given, or that of the environment or the login.
+/// Opens a log for writing, under the name given where one is.
 pub fn open(log: &Path, by: Option<&str>, show: &Show) -> Result<Session, SessionError> {
     let mut session = show.of(Session::open(log)?);
-    if let Some(name) = by.map(str::to_owned).or_else(who) {
-        session.set_who(&name);
+    if let Some(name) = by {
+        session.set_who(name);
     }
     Ok(session)
 }

@@ -76,13 +76,8 @@ impl Import {
                 0 => String::new(),
                 n => format!("; {} passed over: no readings, or withdrawn", count(n, "row was", "rows were")),
             };
-            format!(
-                "{}: {} readings taken, entries {} to {}{over}\nNext  jigtrue check",
-                shown(&self.table.display().to_string()),
-                report.readings,
-                report.first,
-                report.last
-            )
+            let table = self.table.display().to_string();
+            format!("{}: {}{over}\nNext  jigtrue check", shown(&table), report.words())
         };
         show.done(text, &answer).map_err(|why| unsaid(report.last, why))
     }

@@ -7,8 +7,7 @@ use crate::exit::Exit;
 use crate::show::Show;
 use clap::{Args, Subcommand};
 use quantity::shown::WithU;
-use record::InstrumentCheck;
-use session::gauges::{Block, check, facts};
+use session::gauges::{Block, BothWays, check, facts};
 use session::{SessionError, Taken};
 use std::path::PathBuf;
 
@@ -70,19 +69,16 @@ impl Instrument {
                 let mut session = open(&log, by.as_deref(), show)?;
                 let block = block.as_deref().zip(length.as_deref());
                 let block = block.map(|(height, length)| Block { height, length });
-                let check = check(&session.instruments(), &instrument, (&forward, &aft), block)?;
-                let remark = words(&check, block.is_some());
+                let shown = BothWays { forward: &forward, aft: &aft };
+                let check = check(&session.instruments(), &instrument, shown, block)?;
+                let what = if block.is_some() { "its error at that slope" } else { "its zero" };
+                let found = WithU::of_u(check.found, check.u).signed_with("deg");
                 let passed = check.passed;
                 let taken = session.instrument_check(check)?;
-                let ack = format!("{}: {remark}", taken.ack);
+                let ack = format!("{}: {what} is {found}", taken.ack);
                 acknowledge(&Taken { ack, ..taken }, show)?;
                 Ok(if passed { Exit::Done } else { Exit::Outside })
             }
         }
     }
-}
-
-fn words(check: &InstrumentCheck, slope: bool) -> String {
-    let what = if slope { "its error at that slope" } else { "its zero" };
-    format!("{what} is {}", WithU::of_u(check.found, check.u).signed_with("deg"))
 }

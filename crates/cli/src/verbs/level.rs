@@ -47,16 +47,12 @@ impl Level {
         let table = Table::read(&self.table)?;
         let forward = table.required("forward", Kind::Angle)?;
         let aft = table.required("aft", Kind::Angle)?;
-        let at = table.text("at").ok();
+        let name = table.row_names("at");
         let pairs: Vec<Pair> = forward
             .iter()
             .zip(&aft)
             .enumerate()
-            .map(|(i, (f, a))| Pair {
-                at: at.and_then(|at| at.get(i)).cloned().unwrap_or_else(|| (i + 1).to_string()),
-                tilt_deg: (f - a) / 2.0,
-                zero_deg: (f + a) / 2.0,
-            })
+            .map(|(i, (f, a))| Pair { at: name(i), tilt_deg: (f - a) / 2.0, zero_deg: (f + a) / 2.0 })
             .collect();
         let zeros = || pairs.iter().map(|p| p.zero_deg);
         #[expect(clippy::cast_precision_loss, reason = "a few pairs")]

@@ -46,17 +46,15 @@ impl Man {
                 .chain(program.get_subcommands().filter(|c| !c.is_hide_set()).map(page))
                 .collect::<Result<_, _>>()?,
         };
-        if let Some(dir) = &self.dir {
+        let text = if let Some(dir) = &self.dir {
             for page in &pages {
                 write_whole(&dir.join(&page.name), &[], page.roff.as_bytes())?;
             }
-            let text = format!("{} manual pages written to {}.\n", pages.len(), dir.display());
-            show.answer(|| text, &Answer { format: 1, pages })?;
+            format!("{} manual pages written to {}.\n", pages.len(), dir.display())
         } else {
-            let text = pages.iter().map(|p| p.roff.clone()).collect();
-            show.answer(|| text, &Answer { format: 1, pages })?;
-        }
-        Ok(Exit::Done)
+            pages.iter().map(|p| p.roff.as_str()).collect()
+        };
+        show.done(|| text, &Answer { format: 1, pages })
     }
 }
 

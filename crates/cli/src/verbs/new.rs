@@ -1,8 +1,8 @@
 //! `new`: start a log from a plan.
 
-use super::happen::who;
 use crate::exit::Exit;
 use crate::show::Show;
+use crate::view::wrap::wrap;
 use clap::Args;
 use quantity::shown::count;
 use serde::Serialize;
@@ -41,7 +41,7 @@ impl New {
     pub fn run(self, show: &Show) -> Result<Exit, SessionError> {
         let beside = || Path::new(self.plan.file_stem().unwrap_or_default()).with_extension(LOG_ENDING);
         let log = self.to.clone().unwrap_or_else(beside);
-        let mut session = Session::create(&self.plan, &log, self.by.as_deref().or(who().as_deref()))?;
+        let mut session = Session::create(&self.plan, &log, self.by.as_deref())?;
         let wings = self.wings.iter().map(|wing| Ok(session.take_up(wing)?.ack));
         let wings = wings.collect::<Result<Vec<String>, SessionError>>()?;
         let plan = session.plan();
@@ -66,14 +66,14 @@ impl New {
                 shown(&answer.wing),
                 measured,
                 count(answer.stages.len() as u64, "stage", "stages"),
-                crate::view::wrap::wrap("", crate::view::check::CAUTION)
+                wrap("", crate::view::check::CAUTION)
             );
             for wing in &answer.wings {
-                text.push_str(&crate::view::wrap::wrap("", wing));
+                text.push_str(&wrap("", wing));
                 text.push('\n');
             }
             for warning in &answer.warnings {
-                text.push_str(&crate::view::wrap::wrap("Mind: ", &shown(warning)));
+                text.push_str(&wrap("Mind: ", &shown(warning)));
                 text.push('\n');
             }
             if let Some(first) = answer.stages.first() {

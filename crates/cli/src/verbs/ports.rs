@@ -6,9 +6,9 @@ use crate::show::Show;
 use clap::Args;
 use instrument::{Proposal, example_line, identify_stream, propose};
 use serde::Serialize;
-use session::gauges::{Connected, in_folder};
+use session::gauges::{Connected, InFolder, in_folder};
 use session::port::{PortSettings, ask, list_ports, overhear, read_as};
-use session::{SessionError, shown, write_new};
+use session::{SessionError, each_line_shown, shown, write_new};
 use std::collections::BTreeMap;
 use std::path::PathBuf;
 use std::time::Duration;
@@ -97,7 +97,7 @@ struct ReadBy {
 
 impl Ports {
     pub fn run(self, show: &Show) -> Result<Exit, SessionError> {
-        let (files, unreadable) = in_folder(&self.folder)?;
+        let InFolder { read: files, unreadable } = in_folder(&self.folder)?;
         let heard = self.port.as_deref().map(|port| self.hear(port, &files)).transpose()?;
         let answer = Answer {
             format: 1,
@@ -203,17 +203,12 @@ impl Ports {
             write_new(path, text.as_bytes())?;
         }
         let written = self.write.as_ref().map(|path| shown(&path.display().to_string()).into_owned());
-        Ok(ProposalView { text: shown_lines(&text), values, written })
+        Ok(ProposalView { text: each_line_shown(&text).into_owned(), values, written })
     }
 }
 
 /// Rates to try, the usual ones first.
 const RATES: [u32; 8] = [9600, 115_200, 19_200, 4800, 38_400, 57_600, 2400, 1200];
-
-/// Nothing that was sent can steer the terminal.
-fn shown_lines(text: &str) -> String {
-    text.lines().map(|line| shown(line).into_owned() + "\n").collect()
-}
 
 fn text(answer: &Answer) -> String {
     let mut lines = Vec::new();

@@ -1,5 +1,6 @@
 //! Numbers of entries as a person writes them: `12`, `14-18`, `90-`.
 
+use crate::refusal::Refusal;
 use std::str::FromStr;
 
 /// A run of entries, both ends in it.
@@ -32,13 +33,10 @@ impl Numbers {
 }
 
 impl FromStr for Numbers {
-    type Err = String;
+    type Err = Refusal;
 
-    fn from_str(text: &str) -> Result<Self, String> {
-        let number = |part: &str| match part.trim().parse::<u64>() {
-            Ok(n) => Ok(n),
-            Err(_) => Err("an entry is a number, several are a run such as 14-18".to_owned()),
-        };
+    fn from_str(text: &str) -> Result<Self, Refusal> {
+        let number = |part: &str| part.trim().parse::<u64>().map_err(Refusal::NoEntryNumber);
         let Some((first, last)) = text.split_once('-') else {
             let one = number(text)?;
             return Ok(Self { first: one, last: Some(one) });
@@ -46,7 +44,7 @@ impl FromStr for Numbers {
         let first = number(first)?;
         let last = if last.trim().is_empty() { None } else { Some(number(last)?) };
         if last.is_some_and(|last| last < first) {
-            return Err(format!("the run {text} ends before it begins"));
+            return Err(Refusal::RunBackwards(text.to_owned()));
         }
         Ok(Self { first, last })
     }

@@ -1,6 +1,6 @@
 //! `repeat`: a repeat study of an instrument: persons and points, crossed; or groups alone.
 
-use super::table::{Table, refused};
+use super::table::Table;
 use crate::exit::Exit;
 use crate::refusal::Refusal;
 use crate::show::Show;
@@ -83,7 +83,7 @@ fn crossed(points: &[String], persons: &[String], values: &[Dd]) -> Result<Answe
     }
     balanced(&cells)?;
     let grid: Vec<Vec<Vec<Dd>>> = cells.into_values().map(|row| row.into_values().collect()).collect();
-    let a: TwoWay = two_way(&grid).map_err(refused)?;
+    let a: TwoWay = two_way(&grid).map_err(SessionError::because)?;
     Ok(Answer {
         format: 1,
         rows: values.len(),
@@ -128,7 +128,7 @@ fn alone(points: &[String], values: &[Dd]) -> Result<Answer, SessionError> {
     for (point, value) in points.iter().zip(values) {
         groups.entry(point).or_default().push(*value);
     }
-    let a: OneWay = one_way(&groups.into_values().collect::<Vec<_>>()).map_err(refused)?;
+    let a: OneWay = one_way(&groups.into_values().collect::<Vec<_>>()).map_err(SessionError::because)?;
     Ok(Answer {
         format: 1,
         rows: values.len(),

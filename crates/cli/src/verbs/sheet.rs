@@ -1,6 +1,5 @@
 //! `sheet`: the inspection sheet as PDF/A, or the profile as SVG.
 
-use super::table::refused;
 use crate::exit::Exit;
 use crate::refusal::Refusal;
 use crate::show::Show;
@@ -73,9 +72,11 @@ impl Sheet {
         // The sheet shows what is judged; of a long log the entries would only be held beside it.
         drop(session);
         let bytes = if self.svg {
-            sheet::profile_svg(&assessment, &PlotStyle::default()).map_err(refused)?.into_bytes()
+            sheet::profile_svg(&assessment, &PlotStyle::default())
+                .map_err(SessionError::because)?
+                .into_bytes()
         } else {
-            sheet::pdf(&assessment, &stamp).map_err(refused)?
+            sheet::pdf(&assessment, &stamp).map_err(SessionError::because)?
         };
         session::write_whole(&self.output, &[&self.log], &bytes)?;
         let answer = Answer { format: 1, file: self.output.display().to_string(), entries, head };

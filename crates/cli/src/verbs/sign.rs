@@ -4,6 +4,7 @@ use super::happen::{acknowledge, open};
 use crate::exit::Exit;
 use crate::failure::failed_as;
 use crate::input::Input;
+use crate::refusal::Refusal;
 use crate::show::Show;
 use crate::view::Listed;
 use crate::view::gate;
@@ -59,8 +60,7 @@ impl Sign {
             given => {
                 let mut input = Input::new(show);
                 if !input.asks() {
-                    show.aside("jigtrue: --capacity and --statement are needed where nobody can be asked");
-                    return Ok(Exit::Usage);
+                    return Ok(failed_as(&Refusal::NobodyToAsk.into(), Exit::Usage, show));
                 }
                 match self.asked(given, &session, &mut input, show)? {
                     Asked::Signs { capacity, statement } => (capacity, statement),

@@ -49,7 +49,7 @@ impl Spacing {
         let design = table.required("design", Kind::Length)?;
         let measured = table.required("measured", Kind::Length)?;
         let temperature = table.quantity("temperature", Kind::Temperature)?;
-        let names = table.text("station").ok();
+        let name = table.row_names("station");
         let factor = |i: usize| match (self.part, self.tape, &temperature) {
             (Some(part), Some(tape), Some(t)) => Ok(lengths::to_reference(tape, part, t[i] - 20.0)),
             (Some(_), _, None) => Err(Refusal::NoTemperature),
@@ -60,7 +60,7 @@ impl Spacing {
             let at_twenty = measured[i] * factor(i)?;
             let deviation = at_twenty - design[i];
             rows.push(Row {
-                station: names.and_then(|n| n.get(i)).cloned().unwrap_or_else(|| (i + 1).to_string()),
+                station: name(i),
                 design_mm: design[i],
                 measured_mm: at_twenty,
                 correction_mm: at_twenty - measured[i],

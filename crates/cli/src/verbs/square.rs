@@ -1,12 +1,12 @@
 //! `square`: out of square from two diagonals.
 
-use super::table::refused;
+use super::table::length;
 use crate::exit::Exit;
 use crate::refusal::Refusal;
 use crate::show::Show;
 use clap::Args;
 use numerics::lengths;
-use quantity::{Kind, Units, typed};
+use quantity::{Kind, Units};
 use serde::Serialize;
 use session::SessionError;
 
@@ -42,7 +42,6 @@ const NOMINAL: f64 = 0.005;
 impl Square {
     /// sin t = (D1^2 - D2^2)/(4ab).
     pub fn run(self, show: &Show) -> Result<Exit, SessionError> {
-        let length = |text: &str| typed(text, Kind::Length).map(|t| t.amount.base()).map_err(refused);
         let (a, b, d1, d2) = (length(&self.a)?, length(&self.b)?, length(&self.d1)?, length(&self.d2)?);
         if !(a > 0.0 && b > 0.0 && d1 > 0.0 && d2 > 0.0) {
             return Err(Refusal::Sides.into());

@@ -1,6 +1,6 @@
 //! `straight`: straightness of offsets along a spar, or of a level walked along it.
 
-use super::table::{Table, refused};
+use super::table::Table;
 use crate::exit::Exit;
 use crate::refusal::Refusal;
 use crate::show::Show;
@@ -91,7 +91,7 @@ impl Straight {
     pub fn run(self, show: &Show) -> Result<Exit, SessionError> {
         let table = Table::read(&self.table)?;
         let p = if self.walk { walk(&table)? } else { self.offsets(&table)? };
-        let zone = minimum_zone(&p.y, &p.z).map_err(refused)?;
+        let zone = minimum_zone(&p.y, &p.z).map_err(SessionError::because)?;
         let own = |i: usize, j: usize| match (&p.walk, &p.u) {
             (Some(walk), _) => walk.covariance(i, j),
             (None, Some(u)) if i == j => u[i] * u[i],
@@ -100,10 +100,13 @@ impl Straight {
         let known = p.u.is_some();
         let draws = self.draws.map_or_else(|| usual_draws(p.y.len()), |d| d as usize);
         let simulated = match (known && draws > 1, &p.walk, &p.u) {
-            (true, Some(walk), _) => Some(walk.simulate(draws, self.seed).map_err(refused)?),
+            (true, Some(walk), _) => Some(walk.simulate(draws, self.seed).map_err(SessionError::because)?),
             (true, None, Some(u)) => {
                 let covariance = Covariance::new(u.clone());
-                Some(simulate_covariance(&p.y, &p.z, &covariance, draws, self.seed).map_err(refused)?)
+                Some(
+                    simulate_covariance(&p.y, &p.z, &covariance, draws, self.seed)
+                        .map_err(SessionError::because)?,
+                )
             }
             _ => None,
         };
@@ -114,8 +117,8 @@ impl Straight {
             minimum_zone_mm: zone.straightness,
             minimum_zone_u_mm: known
                 .then(|| zone_u(zone.uncertainty(own), zone.straightness, simulated.as_ref())),
-            least_squares_mm: least_squares(&p.y, &p.z).map_err(refused)?,
-            end_point_mm: end_points(&p.y, &p.z).map_err(refused)?,
+            least_squares_mm: least_squares(&p.y, &p.z).map_err(SessionError::because)?,
+            end_point_mm: end_points(&p.y, &p.z).map_err(SessionError::because)?,
             largest_sag_mm: p.sag,
             simulated: simulated.map(|s: Spread| Simulated {
                 draws,
@@ -163,7 +166,7 @@ fn walk(table: &Table) -> Result<Profile, SessionError> {
     let known = u.is_some();
     let u: Vec<f64> =
         u.map_or_else(|| vec![0.0; tilts.len()], |u| u.iter().map(|d| d.to_radians()).collect());
-    let walk = LevelWalk::new(&tilts, &steps, &u).map_err(refused)?;
+    let walk = LevelWalk::new(&tilts, &steps, &u).map_err(SessionError::because)?;
     let (y, z) = (walk.places.clone(), walk.heights.clone());
     let own = known.then(|| (0..y.len()).map(|i| walk.uncertainty(i)).collect());
     Ok(Profile { y, z, u: own, walk: Some(walk), sag: 0.0 })

@@ -1,6 +1,6 @@
 //! `symmetry`: distances from marks on the fuselage to the left and the right wing, fitted for yaw and offset.
 
-use super::table::{Table, refused};
+use super::table::{Table, length};
 use crate::exit::Exit;
 use crate::refusal::{Refusal, TableFault};
 use crate::show::Show;
@@ -8,7 +8,7 @@ use crate::view::wrap::wrap;
 use clap::Args;
 use numerics::rigging::symmetry::{OneEquation, Pair, SymmetryError, Turned, fit};
 use quantity::shown::{Scale, fixed};
-use quantity::{Kind, Units, typed};
+use quantity::{Kind, Units};
 use serde::Serialize;
 use session::{SessionError, shown};
 use std::path::PathBuf;
@@ -69,8 +69,7 @@ impl Symmetry {
         let table = Table::read(&self.table)?;
         let pairs = self.pairs(&table)?;
         let units = show.units(Units::INSIDE);
-        let names = table.text("mark").ok();
-        let name = |i: usize| names.and_then(|n| n.get(i)).cloned().unwrap_or_else(|| (i + 1).to_string());
+        let name = table.row_names("mark");
         let mut answer = Answer {
             format: 1,
             yaw_deg: None,
@@ -80,7 +79,7 @@ impl Symmetry {
             dof: pairs.len().saturating_sub(2),
             p: None,
             doubtful: false,
-            cannot_judge: misplaced(&pairs, name, units),
+            cannot_judge: misplaced(&pairs, &name, units),
             if_turned_deg: None,
             if_off_centre_mm: None,
             marks: (0..pairs.len())
@@ -103,9 +102,7 @@ impl Symmetry {
         let (left, right, out, aft) = (lengths("left")?, lengths("right")?, lengths("out")?, lengths("aft")?);
         let up = table.quantity("up", Kind::Length)?;
         let column = table.quantity("u", Kind::Length)?;
-        let every =
-            self.u.as_deref().map(|u| typed(u, Kind::Length).map(|t| t.amount.base()).map_err(refused));
-        let every = every.transpose()?;
+        let every = self.u.as_deref().map(length).transpose()?;
         if every.is_some() && column.is_some() {
             return Err(Refusal::UTwice.into());
         }
@@ -169,7 +166,7 @@ impl Answer {
                 self.cannot_judge = Some("no wing is turned so far; look at left, right and aft".to_owned());
             }
             Err(SymmetryError::Empty) => return Err(Refusal::NoPairs.into()),
-            Err(SymmetryError::Fit(why)) => return Err(refused(why)),
+            Err(SymmetryError::Fit(why)) => return Err(SessionError::because(why)),
         }
         Ok(())
     }

@@ -1,11 +1,11 @@
 //! A table of numbers: a header row, comments with #, units in the headers (`span_mm`, `angle_deg`).
 
-use crate::refusal::TableFault;
+use crate::refusal::{Refusal, TableFault};
 use numerics::Dd;
 use quantity::{self, Fault, Kind};
 use serde::{Serialize, Serializer};
 use serde_json::value::RawValue;
-use session::{Cause, SessionError};
+use session::SessionError;
 use std::path::{Path, PathBuf};
 
 pub struct Table {
@@ -112,6 +112,12 @@ impl Table {
         self.quantity(name, kind)?.ok_or_else(|| self.no_column(&format!("{name}_{}", kind.base_symbol())))
     }
 
+    /// What each row is called: by a column of names, else by its number from 1.
+    pub fn row_names(&self, column: &str) -> impl Fn(usize) -> String {
+        let names = self.text(column).ok();
+        move |row| names.and_then(|n| n.get(row)).cloned().unwrap_or_else(|| (row + 1).to_string())
+    }
+
     pub fn wrong(&self, why: TableFault) -> SessionError {
         SessionError::File { path: self.path.clone(), why: why.into() }
     }
@@ -136,9 +142,14 @@ pub fn digits(values: &[f64]) -> Vec<Digits> {
     values.iter().copied().map(Digits).collect()
 }
 
-/// An error of the arithmetic as one of the session.
-pub fn refused(why: impl Into<Cause>) -> SessionError {
-    SessionError::because(why)
+/// A typed length, in mm.
+pub fn length(text: &str) -> Result<f64, SessionError> {
+    quantity::typed(text, Kind::Length).map(|t| t.amount.base()).map_err(SessionError::because)
+}
+
+/// A typed value of this kind; `what` it is of is said where it cannot be read.
+pub fn given(what: &str, text: &str, kind: Kind) -> Result<quantity::Typed, Refusal> {
+    quantity::typed(text, kind).map_err(|why| Refusal::Given { what: what.to_owned(), why })
 }
 
 /// True where a typed value says its own unit.

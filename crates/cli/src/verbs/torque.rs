@@ -1,6 +1,6 @@
 //! `torque`: what a wrench is set to, with an extension and the nut's own drag.
 
-use super::table::unit_written;
+use super::table::{given, unit_written};
 use crate::exit::Exit;
 use crate::refusal::Refusal;
 use crate::show::Show;
@@ -123,11 +123,7 @@ impl Torque {
         if unit_written(lever) != unit_written(extension) {
             return Err(Refusal::LeverUnits.into());
         }
-        let read = |what: &str, text: &str, kind| {
-            typed(text, kind)
-                .map(|t| t.amount.base())
-                .map_err(|why| Refusal::Given { what: what.to_owned(), why })
-        };
+        let read = |what, text: &str, kind| given(what, text, kind).map(|t| t.amount.base());
         let lever = read("lever", lever, Kind::Length)?;
         let length = read("extension", extension, Kind::Length)?;
         let degrees = self.angle.as_deref().map_or(Ok(0.0), |a| read("angle", a, Kind::Angle))?;

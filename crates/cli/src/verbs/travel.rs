@@ -1,6 +1,6 @@
 //! `travel`: how far a control surface turns, from a level on it or from a length at its trailing edge.
 
-use super::table::unit_written;
+use super::table::{given, unit_written};
 use crate::exit::Exit;
 use crate::refusal::Refusal;
 use crate::show::Show;
@@ -8,7 +8,7 @@ use crate::view::wrap::wrap;
 use clap::{Args, ValueEnum};
 use numerics::rigging::travel::{self, Hinge};
 use quantity::shown::{signed, step_decimals};
-use quantity::{Kind, Units, typed};
+use quantity::{Kind, Units};
 use serde::Serialize;
 use session::SessionError;
 
@@ -80,10 +80,6 @@ struct Answer {
 /// A hinge that lies steeper than this is a slip.
 const STEEPEST: f64 = 80.0;
 
-fn read(what: &str, text: &str, kind: Kind) -> Result<quantity::Typed, SessionError> {
-    Ok(typed(text, kind).map_err(|why| Refusal::Given { what: what.to_owned(), why })?)
-}
-
 impl Travel {
     pub fn run(self, show: &Show) -> Result<Exit, SessionError> {
         let answer = match (self.laid, &self.chord, self.by) {
@@ -110,7 +106,7 @@ impl Travel {
 
     fn by_level(&self, laid: Laid) -> Result<Answer, SessionError> {
         let angle = |what: &str, text: Option<&str>, most: f64| {
-            let value = text.map_or(Ok(0.0), |t| read(what, t, Kind::Angle).map(|t| t.amount.base()))?;
+            let value = text.map_or(Ok(0.0), |t| given(what, t, Kind::Angle).map(|t| t.amount.base()))?;
             if value.abs() > most {
                 return Err(SessionError::from(Refusal::Steep { what: what.to_owned(), most }));
             }
@@ -126,7 +122,7 @@ impl Travel {
             Laid::Square => travel::Laid::Square,
             Laid::ForeAft => travel::Laid::ForeAft,
         };
-        let typed = read("what the level shows", &self.reading, Kind::Angle)?;
+        let typed = given("what the level shows", &self.reading, Kind::Angle)?;
         let travel = hinge.travel(laid, neutral, shown);
         Ok(answer(
             travel,
@@ -137,11 +133,11 @@ impl Travel {
     }
 
     fn by_length(&self, chord: &str, by: By) -> Result<Answer, SessionError> {
-        let length = read("the length", &self.reading, Kind::Length)?;
+        let length = given("the length", &self.reading, Kind::Length)?;
         if unit_written(chord) != unit_written(&self.reading) {
             return Err(Refusal::ChordUnits.into());
         }
-        let chord = read("chord", chord, Kind::Length)?.amount.base();
+        let chord = given("chord", chord, Kind::Length)?.amount.base();
         if chord <= 0.0 {
             return Err(Refusal::Chord.into());
         }

@@ -8,10 +8,10 @@ use crate::exit::Exit;
 use crate::failure::failed_as;
 use crate::show::Show;
 use clap::Args;
-use paper::{EntryView, HashDigits, SheetView};
+use paper::{EntryView, SheetView};
 use quantity::shown::count;
 use serde::Serialize;
-use session::{HashOnPaper, SessionError, Verified, WingLog};
+use session::{HashDigits, HashOnPaper, SessionError, Verified, WingLog};
 use signed::{KeyView, Signed};
 use std::path::PathBuf;
 
@@ -36,8 +36,8 @@ pub struct Verify {
     #[arg(long = "wing", value_name = "WING=LOG")]
     wings: Vec<WingLog>,
     /// More groups of the hash
-    #[arg(hide = true, requires = "hash", value_parser = paper::group)]
-    groups: Vec<String>,
+    #[arg(hide = true, requires = "hash")]
+    groups: Vec<HashDigits>,
 }
 
 #[derive(Serialize)]
@@ -57,10 +57,12 @@ struct Answer<'a> {
 impl Verify {
     pub fn run(self, show: &Show) -> Result<Exit, SessionError> {
         let asked = self.key.as_deref().map(session::keys::public).transpose()?;
-        let hash = match self.hash.as_ref().map(|begins| begins.with(&self.groups)).transpose() {
-            Ok(hash) => hash,
+        let on_paper = self.entry.zip(self.hash);
+        let on_paper = on_paper.map(|(entry, hash)| HashOnPaper::new(entry, hash.and(&self.groups)));
+        let on_paper = match on_paper.transpose() {
+            Ok(on_paper) => on_paper,
             // Too few digits are a slip of the command line, not of the log.
-            Err(why) => return Ok(failed_as(&why, Exit::Usage, show)),
+            Err(why) => return Ok(failed_as(&why.into(), Exit::Usage, show)),
         };
         let log = Verified::of(&self.log)?;
         let session::LogHead { entries, hash: head } = log.head();
@@ -71,20 +73,19 @@ impl Verify {
         words.extend(signed.iter().map(Signed::words));
         let mut good = signed.iter().all(Signed::is_sound);
         if let Some(key) = &asked {
-            let (fits, said) = signed::judged_by_key(&signed, key);
-            good &= fits;
-            words.push(said);
+            let by_key = signed::judged_by_key(&signed, key);
+            good &= by_key.fits;
+            words.push(by_key.words);
         }
         let sheet = self.sheet.as_ref().map(|path| paper::on_sheet(&self.log, &log, path)).transpose()?;
-        if let Some((view, said)) = &sheet {
-            good &= view.as_made == Some(true);
-            words.push(said.clone());
+        if let Some(told) = &sheet {
+            good &= told.view.as_made == Some(true);
+            words.push(told.words.clone());
         }
-        let on_paper = self.entry.zip(hash).map(|(entry, digits)| HashOnPaper { entry, digits });
         let entry = on_paper.map(|on_paper| paper::on_paper(&log, &on_paper)).transpose()?;
-        if let Some((view, said)) = &entry {
-            good &= view.fits;
-            words.push(said.clone());
+        if let Some(told) = &entry {
+            good &= told.view.fits;
+            words.push(told.words.clone());
         }
         let wings = if log.took_up_wings() || !self.wings.is_empty() {
             wings::found(&self.log, &self.wings)?
@@ -101,8 +102,8 @@ impl Verify {
             words: four,
             signatures: signed.iter().filter_map(Signed::keyed).collect(),
             sign_offs: &signed,
-            sheet: sheet.map(|(view, _)| view),
-            entry: entry.map(|(view, _)| view),
+            sheet: sheet.map(|told| told.view),
+            entry: entry.map(|told| told.view),
             wings: &wings,
         };
         show.answer(|| words.join("\n"), &answer)?;

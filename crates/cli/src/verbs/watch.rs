@@ -14,7 +14,7 @@ use record::{Entry, What};
 use serde::Serialize;
 use session::gauges::Connected;
 use session::port::{Driver, Leave, Listener, TypedLines, Watched};
-use session::{Rotating, Session, SessionError, shown, stamp};
+use session::{PlanPoint, Rotating, Session, SessionError, shown, stamp};
 use std::path::PathBuf;
 use std::time::Duration;
 
@@ -107,7 +107,7 @@ impl Watch {
     pub fn run(self, show: &Show) -> Result<Exit, SessionError> {
         let device = Connected::read(&self.instrument)?;
         let mut session = open(&self.log, self.by.as_deref(), show)?;
-        let (point, quantity) = session.point_named(&self.point)?;
+        let PlanPoint { point, quantity } = session.point_named(&self.point)?;
         if quantity != device.quantity() {
             return Err(Refusal::OtherQuantity { point, asks: quantity, reads: device.quantity() }.into());
         }

@@ -1,10 +1,11 @@
 //! What to turn and what to mend, at 80 columns: each finding with its moves, what should come of them, what to mind.
 
-use super::{paint, wrap};
+use super::{gate, paint, wrap};
 use assess::advice::{Advice, AdviceState, Axis, Finding, Liked, Remedy, Step};
 use assess::view::ObligationState;
 use quantity::shown::{fixed, turns, turns_only};
 use quantity::{Kind, Units};
+use session::next::{ToMove, of_remedy};
 
 /// Stations that a sentence names before it counts the rest.
 const NAMED: usize = 6;
@@ -51,13 +52,11 @@ fn one(a: &Advice, f: &Finding, units: Units) -> String {
         words.push_str(&format!("; with it {}", few(&f.with)));
     }
     let mut out = vec![wrap::wrap_hang(&format!("{} ", mark(f.state)), "  ", &words)];
+    let rows: Vec<Move> =
+        of_remedy(&f.remedy).into_iter().map(|to_move| Move { to_move, vague: None }).collect();
     match &f.remedy {
         Remedy::Supports => supports(a, f, units, &mut out),
         Remedy::Feet { post, moves, lacks, expect } => {
-            let rows: Vec<Move<'_>> = moves
-                .iter()
-                .map(|m| Move { name: &m.foot, words: &m.words, turns: m.turns, mm: m.mm, vague: None })
-                .collect();
             out.extend(table(&rows));
             if !lacks.is_empty() || moves.is_empty() {
                 out.extend(f.mend.iter().skip(moves.len()).map(|w| wrap::wrap("  ", w)));
@@ -80,10 +79,6 @@ fn one(a: &Advice, f: &Finding, units: Units) -> String {
             }
         }
         Remedy::Spar { moves, .. } => {
-            let rows: Vec<Move<'_>> = moves
-                .iter()
-                .map(|m| Move { name: &m.support, words: &m.words, turns: m.turns, mm: m.mm, vague: None })
-                .collect();
             out.extend(table(&rows));
             out.extend(f.mend.iter().skip(moves.len()).map(|w| wrap::wrap("  ", w)));
             out.extend(rows.first().map(|m| format!("Then   {}, then jigtrue take", m.command())));
@@ -94,7 +89,7 @@ fn one(a: &Advice, f: &Finding, units: Units) -> String {
 }
 
 fn supports(a: &Advice, f: &Finding, units: Units, out: &mut Vec<String>) {
-    let rows: Vec<Move<'_>> = a.steps.iter().map(|step| row(step, units)).collect();
+    let rows: Vec<Move> = a.steps.iter().map(|step| row(step, units)).collect();
     out.extend(table(&rows));
     let told = |w: &&String| !a.steps.iter().any(|s| s.words == **w);
     out.extend(f.mend.iter().filter(told).map(|w| wrap::wrap("  ", w)));
@@ -142,46 +137,47 @@ fn expected(a: &Advice, units: Units) -> String {
     text
 }
 
-struct Move<'a> {
-    name: &'a str,
-    words: &'a str,
-    turns: Option<f64>,
-    mm: f64,
+/// A row of the moves.
+struct Move {
+    to_move: ToMove,
+    /// How far it may be off.
     vague: Option<String>,
 }
 
-impl Move<'_> {
+impl Move {
     fn command(&self) -> String {
-        let what = match self.turns {
+        let ToMove { support, turns, mm, .. } = &self.to_move;
+        let what = match *turns {
             Some(t) => {
                 let way = if t < 0.0 { "ccw" } else { "cw" };
                 let count = turns_only(t).unwrap_or_default();
                 format!("{} {way}", count.trim_end_matches("turns").trim_end_matches("turn").trim_end())
             }
-            None => format!("{} mm", quantity::shown::exact(self.mm)),
+            None => format!("{} mm", quantity::shown::exact(*mm)),
         };
-        format!("jigtrue move {} \"{what}\"", quoted(self.name))
+        format!("jigtrue move {} \"{what}\"", quoted(support))
     }
 }
 
-fn row(step: &Step, units: Units) -> Move<'_> {
+fn row(step: &Step, units: Units) -> Move {
     let vague = match (step.give_or_take_turns, step.give_or_take_mm) {
         (Some(t), _) => turns_only(t).map(|t| t.replace(" turns", "").replace(" turn", "")),
         (None, mm) => Some(units.scale(Kind::Length).fixed_with(mm, 1)),
     };
-    Move { name: &step.support, words: &step.words, turns: step.turns, mm: step.amount_mm, vague }
+    Move { to_move: step.into(), vague }
 }
 
 /// The moves in columns: number, name, turns, what that does.
-fn table(moves: &[Move<'_>]) -> Vec<String> {
-    let how = |m: &Move<'_>| {
-        let rest = m.words.strip_prefix(m.name).and_then(|r| r.strip_prefix(": ")).unwrap_or(m.words);
+fn table(moves: &[Move]) -> Vec<String> {
+    let how = |m: &Move| {
+        let ToMove { support, words, .. } = &m.to_move;
+        let rest = words.strip_prefix(support).and_then(|r| r.strip_prefix(": ")).unwrap_or(words);
         let (how, does) = rest.rsplit_once(", ").unwrap_or((rest, ""));
-        (m.turns.and_then(turns).unwrap_or_else(|| how.to_owned()), does.to_owned())
+        (m.to_move.turns.and_then(turns).unwrap_or_else(|| how.to_owned()), does.to_owned())
     };
     let parts: Vec<(String, String)> = moves.iter().map(how).collect();
     let widest = |of: &dyn Fn(usize) -> usize| (0..moves.len()).map(of).max().unwrap_or(0);
-    let name = widest(&|i| wrap::width(moves[i].name));
+    let name = widest(&|i| wrap::width(&moves[i].to_move.support));
     let turned = widest(&|i| wrap::width(&parts[i].0));
     moves
         .iter()
@@ -189,21 +185,22 @@ fn table(moves: &[Move<'_>]) -> Vec<String> {
         .enumerate()
         .map(|(i, (m, (how, does)))| {
             let vague = m.vague.as_ref().map_or_else(String::new, |v| format!("   give or take {v}"));
-            let line = format!("{}   {}   {does}{vague}", wrap::fit(m.name, name), wrap::fit(how, turned));
+            let line = format!(
+                "{}   {}   {does}{vague}",
+                wrap::fit(&m.to_move.support, name),
+                wrap::fit(how, turned)
+            );
             wrap::wrap_hang(&format!("  {}  ", i + 1), "     ", &line)
         })
         .collect()
 }
 
 fn mark(state: ObligationState) -> String {
+    let mark = gate::mark(state).to_string();
     match state {
-        ObligationState::Outside => paint::bad("▲"),
-        ObligationState::CannotJudge => "▬".to_owned(),
-        ObligationState::Doubtful => "▽".to_owned(),
-        ObligationState::Undecided => "⬖".to_owned(),
-        ObligationState::Stale => "⊘".to_owned(),
-        ObligationState::Missing => "□".to_owned(),
-        ObligationState::Met => paint::good("●"),
+        ObligationState::Outside => paint::bad(&mark),
+        ObligationState::Met => paint::good(&mark),
+        _ => mark,
     }
 }
 

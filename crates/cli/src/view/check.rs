@@ -37,14 +37,7 @@ pub fn text(seen: &Seen<'_>, extent: Extent) -> String {
             Rows::NotWithin
         };
         let drawn = profile::profile(a, units, rows);
-        return if drawn.is_empty() {
-            NO_PROFILE.to_owned()
-        } else {
-            drawn.join(
-                "
-",
-            )
-        };
+        return if drawn.is_empty() { NO_PROFILE.to_owned() } else { drawn.join("\n") };
     }
     let mut out = vec![head(a, seen.entries), String::new()];
     if let Some(next) = &seen.next {

@@ -1,6 +1,6 @@
 //! The closing gate: how many obligations are in which state, and one line a cause, worst first.
 
-use super::{Listed, paint, wrap};
+use super::{Listed, marks, paint, wrap};
 use assess::view::{Gate, Obligation, ObligationKind, ObligationState, Reason, ReasonKind};
 use record::GateState;
 use record::plan::Side;
@@ -23,28 +23,22 @@ pub fn headline(gate: &Gate, side: Side) -> Vec<String> {
             vec![paint::good(&text)]
         }
         GateState::Hold => {
-            let unmet = ObligationState::WORST_FIRST.into_iter().filter(|s| *s != ObligationState::Met);
-            let counts = unmet
-                .filter(|s| gate.count(*s) > 0)
-                .map(|state| format!("{} {} {}", mark(state), gate.count(state), state.word()));
-            let counts = counts.collect::<Vec<_>>().join("   ");
             let text = format!("GATE   HOLD: {holds}. {met} of {all} met");
-            vec![paint::bad(&text), wrap::wrap("       ", &counts)]
+            vec![paint::bad(&text), wrap::wrap("       ", &unmet(gate).join("   "))]
         }
     }
 }
 
+/// How many are not met, by state, worst first: `▲ 2 outside`.
+pub fn unmet(gate: &Gate) -> Vec<String> {
+    let states = ObligationState::WORST_FIRST.into_iter().filter(|s| *s != ObligationState::Met);
+    let some = states.filter(|s| gate.count(*s) > 0);
+    some.map(|state| format!("{} {} {}", mark(state), gate.count(state), state.word())).collect()
+}
+
 /// The mark of a state, by shape and not by colour.
 pub const fn mark(state: ObligationState) -> char {
-    match state {
-        ObligationState::Met => '●',
-        ObligationState::Outside => '▲',
-        ObligationState::CannotJudge => '▬',
-        ObligationState::Doubtful => '▽',
-        ObligationState::Undecided => '⬖',
-        ObligationState::Stale => '⊘',
-        ObligationState::Missing => '□',
-    }
+    marks::of(Some(state.verdict()))
 }
 
 /// The worst state among the obligations that hold for a reason.

@@ -16,6 +16,15 @@ pub const fn of(verdict: Option<Verdict>) -> char {
     }
 }
 
+/// How many there are of each verdict in this order, without those that are not there: `● 7 within`.
+pub fn counts(order: [Verdict; 7], all: impl Iterator<Item = Verdict> + Clone) -> Vec<String> {
+    let one = |verdict: Verdict| {
+        let n = all.clone().filter(|v| *v == verdict).count();
+        (n > 0).then(|| format!("{} {n} {}", of(Some(verdict)), verdict.word()))
+    };
+    order.into_iter().filter_map(one).collect()
+}
+
 pub fn verdict_of(mark: char) -> Option<Verdict> {
     Verdict::WORST_FIRST.into_iter().find(|v| of(Some(*v)) == mark)
 }

@@ -5,6 +5,7 @@ mod change;
 pub mod check;
 pub mod gate;
 mod geometry;
+pub mod instrument;
 mod judged;
 pub mod marks;
 pub mod paint;

@@ -244,13 +244,7 @@ impl Drawn<'_> {
         let (first, last) = (stations.first()?, stations.last()?);
         let names =
             if stations.len() == 1 { first.name.clone() } else { format!("{} to {}", first.name, last.name) };
-        let counts: Vec<String> = Verdict::WORST_FIRST
-            .into_iter()
-            .filter_map(|v| {
-                let n = stations.iter().filter(|s| s.verdict == Some(v)).count();
-                (n > 0).then(|| format!("{} {n} {}", marks::of(Some(v)), v.word()))
-            })
-            .collect();
+        let counts = marks::counts(Verdict::WORST_FIRST, stations.iter().filter_map(|s| s.verdict));
         let size = |s: &&&StationView| s.twist_error_deg.map_or(0.0, f64::abs);
         let worst = stations.iter().max_by(|a, b| size(a).total_cmp(&size(b)));
         let worst = worst.and_then(|s| {

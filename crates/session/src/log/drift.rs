@@ -1,20 +1,12 @@
 //! What a drift watch writes down.
 
-use super::{Session, Taken, points};
+use super::{Session, Taken};
 use crate::{SessionError, now, shown};
 use assess::drift::Span;
-use quantity::{Celsius, Kind};
+use quantity::Celsius;
 use record::{At, Point, What};
 
 impl Session {
-    /// The point of the plan that a text names, and the quantity measured there.
-    ///
-    /// # Errors
-    /// When the plan has no such point; the nearest one is suggested.
-    pub fn point_named(&self, text: &str) -> Result<(Point, Kind), SessionError> {
-        points::resolve(&self.plan, text)
-    }
-
     /// Writes a span of a drift watch. `now_ms` is the present in the milliseconds that the span's times are in.
     ///
     /// # Errors

@@ -2,7 +2,7 @@
 
 use super::Session;
 use crate::{SessionError, stamp};
-use journal::{Fault, Journal};
+use journal::{Fault, Journal, JournalError};
 use quantity::Kind;
 use record::{Entry, Reading, Source, What, Withdrawn};
 use serde::Serialize;
@@ -75,12 +75,12 @@ pub enum Form {
     JsonLines,
 }
 
-#[derive(Clone, Debug, PartialEq, Eq)]
+#[derive(Clone, Debug)]
 pub struct Exported {
     pub entries: u64,
     /// What is wrong with the log's chain, if it is broken; then the entries are written as they are found, without those
     /// that cannot be read.
-    pub broken: Option<String>,
+    pub broken: Option<JournalError>,
 }
 
 impl Session {
@@ -151,7 +151,7 @@ fn each(
                     write(&entry)?;
                     entries += 1;
                 }
-                return Ok(Exported { entries, broken: Some(why.to_string()) });
+                return Ok(Exported { entries, broken: Some(why) });
             }
             Err(why) => return Err(why.into()),
         }
@@ -170,9 +170,9 @@ fn withdrawn(entries: &[Entry]) -> BTreeMap<u64, u64> {
 }
 
 fn no_record(why: csv::Error) -> SessionError {
-    match why.into_kind() {
-        csv::ErrorKind::Io(e) => unwritten(e),
-        other => SessionError::because(format!("{other:?}")),
+    match why.kind() {
+        csv::ErrorKind::Io(why) if why.kind() == io::ErrorKind::BrokenPipe => SessionError::Closed,
+        _ => unwritten(why.into()),
     }
 }
 

@@ -42,11 +42,8 @@ pub(crate) fn pick<'a>(
         (Some(only), None) => Ok(Some(only)),
         (None, _) => Ok(None),
         (Some(_), Some(_)) => {
-            let names: Vec<String> = known
-                .values()
-                .filter(|i| i.kind.quantity() == Some(quantity))
-                .map(|i| format!("`{}`", shown(&i.name)))
-                .collect();
+            let names = known.values().filter(|i| i.kind.quantity() == Some(quantity));
+            let names = names.map(|i| i.name.clone()).collect();
             Err(Refusal::SeveralInstruments { quantity, names }.into())
         }
     }

@@ -35,12 +35,12 @@ pub use import::{BadLine, ImportReport, ImportWith, LineFault};
 pub(crate) use known::unknown as instrument_unknown;
 pub use listing::EntryLine;
 pub use pair::Pair;
-pub use points::nearest;
+pub use points::{PlanPoint, nearest};
 pub use replan::{PlanStep, Replanned, VerdictChange};
 pub use sign::Sign;
 pub use stages::BeginStage;
 pub use take::{Take, TakeSettled, Taken, part_temperature};
-pub use trust::{HASH_DIGITS, HashOnPaper, LogHead, OnPaper, Since, Verified};
+pub use trust::{HashDigits, HashOnPaper, LogHead, OnPaper, Since, Verified};
 pub use undo::{TYPED_WRONG, Withdrawals, runs};
 pub use wings::WingLog;
 pub use write::{OpenNumbered, TypedMove};
@@ -48,7 +48,7 @@ pub use write::{OpenNumbered, TypedMove};
 use crate::SessionError;
 use crate::clock::Clock;
 use assess::{Assessment, Chain, Elsewhere, Part, Stages};
-use journal::{Head, Journal};
+use journal::{Head, Journal, JournalError};
 use quantity::Units;
 use record::{Entry, Instrument, Plan, What, Withdrawn};
 use std::cell::OnceCell;
@@ -69,6 +69,8 @@ pub struct Session {
     highest_round: u32,
     head: Head,
     chain: Chain,
+    /// Why the chain is broken, if it is.
+    broken: Option<JournalError>,
     who: Option<String>,
     clock: Clock,
     assessed: OnceCell<Arc<Assessment>>,

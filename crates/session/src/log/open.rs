@@ -49,10 +49,10 @@ impl Session {
     /// When it is missing, no log of ours, of a newer form, damaged, not writable, or its chain is broken.
     pub fn open(log: &Path) -> Result<Self, SessionError> {
         let session = Self::from_journal(Journal::open(log)?)?;
-        if let Chain::Broken(why) = &session.chain {
-            return Err(Refusal::BrokenLog(why.words.clone()).into());
+        match session.broken {
+            Some(why) => Err(Refusal::BrokenLog(why).into()),
+            None => Ok(session),
         }
-        Ok(session)
     }
 
     /// Opens a log for reading; nothing that writes can be done with it. A log with a broken chain is opened too: its
@@ -80,8 +80,8 @@ impl Session {
     }
 
     pub(super) fn from_read(journal: Journal, read: Read) -> Result<Self, SessionError> {
-        let Read { entries, passed, head, chain } = read;
-        let plan = plan_of(&entries, journal.path(), &chain)?;
+        let Read { entries, passed, head, chain, broken } = read;
+        let plan = plan_of(&entries, journal.path(), broken.as_ref())?;
         // Where all entries are at hand, it is found among them when it is needed.
         let highest_round = if passed == 0 { 0 } else { journal.highest_round()? };
         let plan_text = plan_in_force(&entries).unwrap_or_default().to_owned();
@@ -95,6 +95,7 @@ impl Session {
             highest_round,
             head,
             chain,
+            broken,
             who: default_name(),
             clock: Clock::Machine,
             assessed: OnceCell::new(),
@@ -155,6 +156,28 @@ pub(super) struct Read {
     /// The head after the last of them.
     pub head: Head,
     pub chain: Chain,
+    /// Why the chain is broken, if it is.
+    pub broken: Option<JournalError>,
+}
+
+impl Read {
+    fn whole(entries: Vec<Entry>, passed: u64, head: Head) -> Self {
+        Self { entries, passed, head, chain: Chain::Whole, broken: None }
+    }
+
+    /// The entries of a broken chain as they are found; an error of another kind stays one.
+    fn as_found(journal: &Journal, why: JournalError) -> Result<Self, SessionError> {
+        let first = match &why.fault {
+            journal::Fault::Broken(at) => Some(at.seq),
+            journal::Fault::Altered(_) => None,
+            _ => return Err(why.into()),
+        };
+        let entries: Vec<Entry> = journal.entries_as_found().filter_map(Result::ok).collect();
+        let seq = entries.last().map_or(0, |e| e.seq);
+        let head = journal.head().unwrap_or(Head { seq, ..Head::genesis() });
+        let chain = Chain::Broken(Broken { words: why.to_string(), first });
+        Ok(Self { entries, passed: 0, head, chain, broken: Some(why) })
+    }
 }
 
 /// The log as it is read by somebody who judges it: every entry is checked, and those that can count are kept.
@@ -166,20 +189,14 @@ pub(super) fn read_to_judge(journal: &Journal, until: u64) -> Result<Read, Sessi
 /// they are found.
 pub(super) fn read_keeping(journal: &Journal, until: u64, newest: usize) -> Result<Read, SessionError> {
     let withdrawals = journal.all_of_kind_as_found("withdrawn")?;
-    let read = journal.read_into(Kept::new(&withdrawals, until, newest));
-    let why = match read {
+    match journal.read_into(Kept::new(&withdrawals, until, newest)) {
         Ok(Walked { head, into }) => match into.finish() {
-            Ok(Some((entries, passed))) => return Ok(Read { entries, passed, head, chain: Chain::Whole }),
+            Ok(Some((entries, passed))) => Ok(Read::whole(entries, passed, head)),
             // Somebody withdrew something meanwhile, or the file's index of kinds is not as it was.
-            Ok(None) if newest < usize::MAX => return read_keeping(journal, until, usize::MAX),
-            Ok(None) => return read_all(journal),
-            Err(_) => return read_all(journal),
+            Ok(None) if newest < usize::MAX => read_keeping(journal, until, usize::MAX),
+            Ok(None) | Err(_) => read_all(journal),
         },
-        Err(why) => why,
-    };
-    match why.fault {
-        journal::Fault::Broken(_) | journal::Fault::Altered(_) => broken(journal, &why),
-        _ => Err(why.into()),
+        Err(why) => Read::as_found(journal, why),
     }
 }
 
@@ -189,12 +206,9 @@ pub(super) fn read_all(journal: &Journal) -> Result<Read, SessionError> {
         Ok(Walked { head, into: Everything(entries) }) => {
             let entries = entries.into_iter().collect::<Result<_, _>>();
             let entries = entries.map_err(|why| Refusal::Unreadable(journal.path().to_owned(), why))?;
-            Ok(Read { entries, passed: 0, head, chain: Chain::Whole })
+            Ok(Read::whole(entries, 0, head))
         }
-        Err(why) => match why.fault {
-            journal::Fault::Broken(_) | journal::Fault::Altered(_) => broken(journal, &why),
-            _ => Err(why.into()),
-        },
+        Err(why) => Read::as_found(journal, why),
     }
 }
 
@@ -210,24 +224,16 @@ impl TakesIn for Everything {
     }
 }
 
-fn broken(journal: &Journal, why: &JournalError) -> Result<Read, SessionError> {
-    let found: Vec<Entry> = journal.entries_as_found().filter_map(Result::ok).collect();
-    let seq = found.last().map_or(0, |e| e.seq);
-    let head = journal.head().unwrap_or(Head { seq, ..Head::genesis() });
-    let first = match &why.fault {
-        journal::Fault::Broken(at) => Some(at.seq),
-        _ => None,
-    };
-    let chain = Chain::Broken(Broken { words: why.to_string(), first });
-    Ok(Read { entries: found, passed: 0, head, chain })
-}
-
-/// The plan in force after some entries.
-pub(super) fn plan_of(entries: &[Entry], log: &Path, chain: &Chain) -> Result<Plan, SessionError> {
-    match (plan_in_force(entries), chain) {
+/// The plan in force after some entries; `broken` says why the chain is, if it is.
+pub(super) fn plan_of(
+    entries: &[Entry],
+    log: &Path,
+    broken: Option<&JournalError>,
+) -> Result<Plan, SessionError> {
+    match (plan_in_force(entries), broken) {
         (Some(text), _) => logged_plan(text, log),
-        (None, Chain::Broken(why)) => Err(Refusal::BrokenWithoutPlan(why.words.clone()).into()),
-        (None, _) => Err(SessionError::NoPlan(log.to_owned())),
+        (None, Some(why)) => Err(Refusal::BrokenWithoutPlan(why.clone()).into()),
+        (None, None) => Err(SessionError::NoPlan(log.to_owned())),
     }
 }
 

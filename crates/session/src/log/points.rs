@@ -6,20 +6,26 @@ use crate::{NotKnown, SessionError, Unknown};
 use core::cmp::Reverse;
 use quantity::Kind;
 use record::plan::Named;
-use record::{Facing, Plan, Point, PointKind};
+use record::{Facing, Plan, Point};
 
-/// The point of that name in the plan, with the quantity measured there. A place alone is the point there: `S4` the incidence, `BR2`
-/// the spot check.
+#[derive(Clone, Debug, PartialEq)]
+pub struct PlanPoint {
+    pub point: Point,
+    /// What is measured there.
+    pub quantity: Kind,
+}
+
+/// The point of that name in the plan. A place alone is the point there: `S4` the incidence, `BR2` the spot check.
 ///
 /// # Errors
 /// When the text names no point of the plan, or several; the nearest one is suggested.
-pub(crate) fn resolve(plan: &Plan, text: &str) -> Result<(Point, Kind), SessionError> {
+pub(crate) fn resolve(plan: &Plan, text: &str) -> Result<PlanPoint, SessionError> {
     let text = text.trim();
     let named = if text.len() > 200 { Named::None } else { plan.point_named(text, None) };
     match named {
         Named::One(point) => {
-            if let Some(kind) = plan.quantity_of(&point) {
-                return Ok((point, kind));
+            if let Some(quantity) = plan.quantity_of(&point) {
+                return Ok(PlanPoint { point, quantity });
             }
         }
         Named::Several(points) => {
@@ -77,20 +83,25 @@ pub(crate) fn facing(point: &Point, asked: Option<Facing>) -> Result<Option<Faci
     match (point.kind().reverses(), asked) {
         (true, asked) => Ok(Some(asked.unwrap_or(Facing::Forward))),
         (false, None) => Ok(None),
-        (false, Some(_)) => {
-            let with: Vec<&str> = PointKind::all().filter(|k| k.reverses()).map(PointKind::word).collect();
-            Err(Refusal::NoFacing(point.clone(), with.join(", ")).into())
-        }
+        (false, Some(_)) => Err(Refusal::NoFacing(point.clone()).into()),
     }
 }
 
 impl Session {
+    /// The point of the plan that a text names.
+    ///
+    /// # Errors
+    /// When the plan has no such point; the nearest one is suggested.
+    pub fn point_named(&self, text: &str) -> Result<PlanPoint, SessionError> {
+        resolve(&self.plan, text)
+    }
+
     /// The point of the plan that a text names, as a target for an instrument that reads this quantity.
     ///
     /// # Errors
     /// When the plan has no such point (the nearest one is suggested), or it asks for another quantity.
     pub fn target_named(&self, text: &str, reads: Kind) -> Result<bench::Target, SessionError> {
-        let (point, quantity) = self.point_named(text)?;
+        let PlanPoint { point, quantity } = self.point_named(text)?;
         if quantity != reads {
             return Err(Refusal::NotRead { text: text.to_owned(), asks: quantity }.into());
         }

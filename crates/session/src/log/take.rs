@@ -2,9 +2,10 @@
 
 use super::ask::{Asking, answered};
 use super::pair::Pair;
+use super::points::{self, PlanPoint};
 use super::rounds::{self, Rounds};
 use super::standing::{other_half, standing};
-use super::{Session, known, points};
+use super::{Session, known};
 use crate::refusal::Refusal;
 use crate::{SessionError, shown};
 use assess::expect::{self, OffStep, Question, impossible};
@@ -146,7 +147,7 @@ impl Session {
 
     /// The reading that a settled value is, once nothing is left to ask about it.
     fn settled(&self, take: &TakeSettled) -> Result<Reading, SessionError> {
-        let (point, quantity) = points::resolve(&self.plan, &take.point.to_string())?;
+        let PlanPoint { point, quantity } = points::resolve(&self.plan, &take.point.to_string())?;
         if take.amount.kind() != quantity {
             return Err(Refusal::OtherQuantity { point, asks: quantity, sent: take.amount.kind() }.into());
         }
@@ -249,7 +250,7 @@ pub(super) fn from_typed(
     known: &BTreeMap<String, Instrument>,
     take: &Take,
 ) -> Result<Draft, SessionError> {
-    let (point, quantity) = points::resolve(plan, &take.point)?;
+    let PlanPoint { point, quantity } = points::resolve(plan, &take.point)?;
     let instrument = known::pick(known, quantity, take.instrument.as_deref())?;
     let bare = Instrument::bare_unit_of(instrument, quantity, plan.units);
     let read = |text: &str| {

@@ -53,8 +53,8 @@ pub enum OnPaper {
     NoSuchEntry(u64),
 }
 
-/// The digits of a hash that say anything: at least 64 bits.
-pub const HASH_DIGITS: std::ops::RangeInclusive<usize> = 16..=64;
+/// How many digits of a hash say anything: at least 64 bits.
+const HASH_DIGITS: std::ops::RangeInclusive<usize> = 16..=64;
 
 impl OnPaper {
     /// The sentence for a person; `last` is the number of the log's last entry.
@@ -88,20 +88,52 @@ pub struct HashOnPaper {
     pub digits: String,
 }
 
+impl HashOnPaper {
+    /// # Errors
+    /// Where the digits are too few, or more than a hash has.
+    pub fn new(entry: u64, digits: HashDigits) -> Result<Self, Refusal> {
+        let HashDigits(digits) = digits;
+        match digits.len() {
+            few if few < *HASH_DIGITS.start() => Err(Refusal::ShortHash { digits: few, of: HASH_DIGITS }),
+            many if many > *HASH_DIGITS.end() => Err(Refusal::LongHash(*HASH_DIGITS.end())),
+            _ => Ok(Self { entry, digits }),
+        }
+    }
+}
+
 impl FromStr for HashOnPaper {
     type Err = Refusal;
     /// Its number, then groups of its hash; an error where the number is missing, or the rest is no hash or too little of one.
     fn from_str(text: &str) -> Result<Self, Refusal> {
         let (number, rest) = text.trim().split_once(char::is_whitespace).unwrap_or((text.trim(), ""));
         let entry = number.trim_start_matches('#').parse().map_err(Refusal::NoNumberOnPaper)?;
-        let digits: String = rest.split_whitespace().collect::<String>().to_ascii_lowercase();
+        Self::new(entry, rest.parse()?)
+    }
+}
+
+/// Digits of a hash as typed, hexadecimal, in small letters and without the spaces; they may be one of several groups.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct HashDigits(String);
+
+impl HashDigits {
+    /// These, and the groups after them.
+    pub fn and(mut self, groups: &[Self]) -> Self {
+        groups.iter().for_each(|group| self.0.push_str(&group.0));
+        self
+    }
+}
+
+impl FromStr for HashDigits {
+    type Err = Refusal;
+    fn from_str(text: &str) -> Result<Self, Refusal> {
+        let digits: String = text.split_whitespace().collect();
         if !digits.bytes().all(|b| b.is_ascii_hexdigit()) {
             return Err(Refusal::NotHexadecimal);
         }
-        if !HASH_DIGITS.contains(&digits.len()) {
-            return Err(Refusal::ShortHash { digits: digits.len(), of: HASH_DIGITS });
+        if digits.len() > *HASH_DIGITS.end() {
+            return Err(Refusal::LongHash(*HASH_DIGITS.end()));
         }
-        Ok(Self { entry, digits })
+        Ok(Self(digits.to_ascii_lowercase()))
     }
 }
 

@@ -4,9 +4,9 @@ use super::open::plan_in_force;
 use super::points::nearest;
 use super::{LogHead, Session, Since, Taken, Verified};
 use crate::refusal::Refusal;
-use crate::{SessionError, shown};
+use crate::{NotKnown, SessionError, Unknown, shown};
 use assess::view::WingFound;
-use assess::{Chain, Elsewhere, Fold, last_profile};
+use assess::{Elsewhere, Fold, last_profile};
 use record::plan::RigWing;
 use record::{Entry, What, WingSigned, WingTaken, Withdrawn};
 use std::collections::BTreeMap;
@@ -23,15 +23,20 @@ pub struct WingLog {
     pub log: PathBuf,
 }
 
-impl std::str::FromStr for WingLog {
-    type Err = String;
+/// A text names no wing and its log.
+#[derive(Clone, Copy, Debug, thiserror::Error)]
+#[error("write WING=LOG, as in left=left.jigtrue")]
+pub struct NoWingLog;
 
-    fn from_str(text: &str) -> Result<Self, String> {
+impl std::str::FromStr for WingLog {
+    type Err = NoWingLog;
+
+    fn from_str(text: &str) -> Result<Self, NoWingLog> {
         match text.split_once('=') {
             Some((which, log)) if !which.trim().is_empty() && !log.trim().is_empty() => {
                 Ok(Self { which: which.trim().to_owned(), log: PathBuf::from(log) })
             }
-            _ => Err("write WING=LOG, as in left=left.jigtrue".to_owned()),
+            _ => Err(NoWingLog),
         }
     }
 }
@@ -66,19 +71,15 @@ impl Session {
         if let (Some(wing), None) = (of_side.next(), of_side.next()) {
             return Ok(wing);
         }
-        let hint = nearest(which, wings.iter().map(|w| w.name.clone()))
-            .map(|n| format!("nearest is `{}`", shown(&n)))
-            .unwrap_or_else(|| {
-                let all: Vec<String> = wings.iter().map(|w| format!("`{}`", shown(&w.name))).collect();
-                format!("the plan has {}", all.join(", "))
-            });
-        Err(Refusal::NoWing { name: which.to_owned(), hint }.into())
+        let all: Vec<String> = wings.iter().map(|w| w.name.clone()).collect();
+        let nearest = nearest(which, all.iter().cloned());
+        Err(NotKnown { what: Unknown::Wing { name: which.to_owned(), all }, nearest }.into())
     }
 
     fn taken_from(&self, name: &str, log: &Path) -> Result<WingTaken, SessionError> {
         let wing = Self::open_read_only(log)?;
-        if let Chain::Broken(why) = &wing.chain {
-            return Err(Refusal::BrokenWing(why.words.clone()).into());
+        if let Some(why) = wing.broken {
+            return Err(Refusal::BrokenWing(why).into());
         }
         // The file too must be as it was made, not only its entries.
         wing.verify()?;

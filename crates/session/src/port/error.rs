@@ -52,7 +52,7 @@ impl From<serialport::Error> for PortFault {
 }
 
 /// Why a port that was open is gone.
-pub(super) fn gone(why: &io::Error) -> String {
+fn gone(why: &io::Error) -> String {
     match why.kind() {
         io::ErrorKind::BrokenPipe | io::ErrorKind::NotFound | io::ErrorKind::UnexpectedEof => {
             "the other end is gone".to_owned()

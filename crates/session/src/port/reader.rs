@@ -2,8 +2,8 @@
 
 use super::asking::Asking;
 use super::outlet::{Done, Outlet};
-use super::{PortSettings, error, settings};
-use bench::PortEvent;
+use super::{PortFault, PortSettings, settings};
+use bench::{Gone, PortEvent};
 use instrument::{Decoder, DialectSpec, Notice, Request};
 use serialport::SerialPort;
 use std::io::{self, ErrorKind};
@@ -81,7 +81,8 @@ impl Reader {
         loop {
             let why = self.read(&mut *port)?;
             drop(port);
-            self.events.tell(PortEvent::Lost { at_ms: self.now_ms(), why: error::gone(&why) })?;
+            let why = Gone::because(PortFault::Gone(why));
+            self.events.tell(PortEvent::Lost { at_ms: self.now_ms(), why })?;
             self.shared.heard_ms.store(GONE, Ordering::Release);
             port = loop {
                 self.go_on()?;

@@ -13,7 +13,7 @@ use super::sound::Sound;
 use bench::{Said, Target};
 use eframe::egui::Context;
 use session::importing::Importing;
-use session::{BeginStage, Session, SessionError, Sign, Take, TypedMove, Watcher, WingLog};
+use session::{BeginStage, PlanPoint, Session, SessionError, Sign, Take, TypedMove, Watcher, WingLog};
 use std::error::Error;
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
@@ -279,7 +279,7 @@ impl Desk {
                     .map(|text| session::part_temperature(text, session.plan().units))
                     .transpose()
                     .and_then(|part| {
-                        let (point, quantity) = session.point_named(&point.to_string())?;
+                        let PlanPoint { point, quantity } = session.point_named(&point.to_string())?;
                         self.port.take(session, Target { point, quantity, facing }, part, unsettled)
                     });
                 self.heard(said);

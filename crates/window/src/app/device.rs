@@ -46,8 +46,8 @@ pub fn find(session: &Session, text: &str) -> Result<Connected, NoDevice> {
 /// The file beside the log that is of this instrument.
 fn file_of(session: &Session, name: &str) -> Option<Connected> {
     let folder = session.path().parent().filter(|p| !p.as_os_str().is_empty()).unwrap_or(Path::new("."));
-    let (files, _) = session::gauges::in_folder(folder).ok()?;
-    files.into_values().find(|device| device.facts.name == name)
+    let found = session::gauges::in_folder(folder).ok()?;
+    found.read.into_values().find(|device| device.facts.name == name)
 }
 
 fn of_log(facts: Instrument) -> Result<Connected, NoDevice> {

@@ -3,7 +3,6 @@
 use super::{Blank, instrument, with};
 use crate::verbs::explain::tolerances;
 use crate::verbs::sheet::stamp;
-use crate::verbs::table::refused;
 use assess::expect::{Round, Say};
 use quantity::Kind;
 use record::Facing;
@@ -36,7 +35,7 @@ pub(super) fn pdf(
     let mut stamp = stamp(session, &assessment, paper, Form::Full);
     stamp.title = "Blank form".to_owned();
     let blank = sheet::Blank { stage: stage.to_owned(), groups };
-    sheet::blank_pdf(&assessment, &blank, &stamp).map_err(refused)
+    sheet::blank_pdf(&assessment, &blank, &stamp).map_err(SessionError::because)
 }
 
 fn group(session: &Session, blank: &Blank) -> BlankGroup {

@@ -147,23 +147,12 @@ fn summary(round: &Round<'_>, a: &Assessment) -> Vec<String> {
         out.push(format!("{}: nothing is wanted.", shown(&stage)));
     }
     let verdicts = a.points.iter().filter(|p| p.required).filter_map(|p| p.verdict);
-    let verdicts: Vec<Verdict> = verdicts.collect();
-    let counts: Vec<String> = [Verdict::Within]
-        .into_iter()
-        .chain(Verdict::WORST_FIRST)
-        .filter_map(|v| {
-            let n = verdicts.iter().filter(|w| **w == v).count();
-            (n > 0).then(|| format!("{} {n} {}", marks::of(Some(v)), v.word()))
-        })
-        .collect();
-    let mut seen: Vec<String> = Vec::new();
-    for one in counts {
-        if !seen.contains(&one) {
-            seen.push(one);
-        }
-    }
-    if !seen.is_empty() {
-        out.push(wrap("", &seen.join("   ")));
+    // What is within comes first here.
+    let mut order = Verdict::WORST_FIRST;
+    order.rotate_right(1);
+    let counts = marks::counts(order, verdicts);
+    if !counts.is_empty() {
+        out.push(wrap("", &counts.join("   ")));
     }
     if let Some(twist) = &a.twist {
         out.extend(

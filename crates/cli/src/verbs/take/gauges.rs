@@ -3,9 +3,10 @@
 use crate::input::Input;
 use crate::refusal::Refusal;
 use crate::show::Show;
+use crate::view::instrument::named;
 use bench::Target;
 use record::Instrument;
-use session::{Session, SessionError, shown};
+use session::{Session, SessionError};
 use std::collections::BTreeMap;
 
 /// The instruments chosen in a round, by group of points.
@@ -50,10 +51,10 @@ impl Gauges {
         if !input.asks() {
             return Ok(());
         }
-        let list: Vec<String> = several.iter().zip(1..).map(|(i, n)| format!("{n} {}", label(i))).collect();
+        let list: Vec<String> = several.iter().zip(1..).map(|(i, n)| format!("{n} {}", named(i))).collect();
         let question =
             format!("\nRead {} with which? {}: ", target.point.kind().row().words, list.join("  "));
-        while let Some(line) = input.line(&shown_lines(&question), show)? {
+        while let Some(line) = input.line(&question, show)? {
             let number = line.parse::<usize>().ok().and_then(|n| several.get(n.checked_sub(1)?));
             let name = || several.iter().find(|i| i.name.eq_ignore_ascii_case(&line));
             if let Some(instrument) = number.or_else(name) {
@@ -95,15 +96,4 @@ impl Gauges {
         let mut fitting = session.instruments_for(target.quantity);
         Ok(if fitting.len() == 1 { fitting.pop() } else { None })
     }
-}
-
-fn label(instrument: &Instrument) -> String {
-    match &instrument.number {
-        Some(number) => format!("{} {number}", instrument.name),
-        None => instrument.name.clone(),
-    }
-}
-
-fn shown_lines(text: &str) -> String {
-    text.split('\n').map(|line| shown(line).into_owned()).collect::<Vec<_>>().join("\n")
 }

@@ -7,7 +7,7 @@ mod rounds;
 mod said;
 mod short;
 
-use super::happen::{EntryView, open, unsaid, who};
+use super::happen::{EntryView, open, unsaid};
 use crate::exit::Exit;
 use crate::negative::typed;
 use crate::refusal::Refusal;
@@ -16,7 +16,7 @@ use bench::typing::facing_named;
 use clap::{Args, ValueEnum};
 use record::Facing;
 use serde::Serialize;
-use session::{Session, SessionError, Taken};
+use session::{Session, SessionError, Taken, default_name};
 use std::path::PathBuf;
 
 /// Which way the instrument's arrow points.
@@ -127,7 +127,7 @@ impl Take {
                 new_round: self.new_round && i == 0,
                 ..self.reading(value.point, value.text, value.facing)
             };
-            match Session::take_one(&self.log, who().as_deref(), &take) {
+            match Session::take_one(&self.log, default_name().as_deref(), &take) {
                 Ok(one) => {
                     acknowledge(&one, show)?;
                     taken.push(one.entry.seq);

@@ -7,11 +7,11 @@ use crate::input::Input;
 use crate::refusal::Refusal;
 use crate::show::Show;
 use crate::verbs::happen::EntryView;
+use crate::view::instrument::with_steps;
 use crate::view::wrap::{wrap, wrap_hang};
-use assess::expect::{Say, place};
+use assess::expect::place;
 use bench::Target;
-use bench::typing::{Do, Done, Typing, Untaken};
-use quantity::Units;
+use bench::typing::{Do, Done, Here, Typing, Untaken};
 use quantity::shown::{capital, count};
 use session::{Session, SessionError, Taken, shown};
 
@@ -66,7 +66,7 @@ impl Round<'_> {
     /// Walks until nothing is wanted or the person stops.
     pub(super) fn walk(&mut self) -> Result<Walked, SessionError> {
         loop {
-            let Some((at, step)) = self.typing.at() else { return Ok(Walked::Through) };
+            let Some(Here { at, step }) = self.typing.at() else { return Ok(Walked::Through) };
             let target = step.target.clone();
             let replaced = match &step.done {
                 Done::Taken { seq, text } if self.typing.replacing() => Some((*seq, text.clone())),
@@ -82,13 +82,16 @@ impl Round<'_> {
                 None => self.prompt(at, &target)?,
             };
             let Some(line) = self.input.line(&prompt, self.show)? else { return Ok(Walked::Stopped) };
-            let todo = self.typing.line(&line, self.session.plan());
-            match todo {
+            match self.typing.line(&line, self.session.plan()) {
                 Do::Stop => return Ok(Walked::Stopped),
                 Do::Take(take) => self.record(take)?,
                 Do::Again => {}
                 Do::Help => self.show.aside(HELP),
-                other => self.say(&answer(&other)),
+                Do::Skipped { target, values } => {
+                    let values = count(values as u64, "value of it stays", "values of it stay");
+                    self.say(&format!("{} skipped; {values} wanted.", place(&target.point, None)));
+                }
+                Do::Not(why) => self.say(&why.to_string()),
             }
         }
     }
@@ -184,7 +187,7 @@ impl Round<'_> {
                 }
                 Do::Stop => break,
                 Do::Again | Do::Help | Do::Skipped { .. } => {}
-                other => return Err(self.failed(Refusal::NotTaken(answer(&other)).into())),
+                Do::Not(why) => return Err(self.failed(Refusal::NotTaken(why).into())),
             }
         }
         if self.input.number() == 0 {
@@ -251,12 +254,8 @@ impl Round<'_> {
         let spar = target.point.spar().map(|spar| format!(" of {spar}")).unwrap_or_default();
         let mut text = format!("{}{spar}, {range}", capital(row.words));
         if let Some(i) = &instrument {
-            let number = i.number.as_ref().map(|n| format!(" {n}")).unwrap_or_default();
-            text.push_str(&format!(": {}{number}", i.name));
-            if let Some(step) = Say::of(target.quantity, Some(i), Units::INSIDE).step() {
-                text.push_str(&format!(", steps of {step}"));
-            }
-            text.push_str(&format!(", round {}", self.session.round_number(Some(&i.name))));
+            let round = self.session.round_number(Some(&i.name));
+            text.push_str(&format!(": {}, round {round}", with_steps(i, target.quantity)));
         }
         text.push('.');
         if row.kind.reverses() {
@@ -307,23 +306,5 @@ impl Round<'_> {
 
     pub fn say(&self, text: &str) {
         self.show.aside(&wrap_hang(INDENT, INDENT, &shown(text)));
-    }
-}
-
-/// What is said where nothing is recorded.
-fn answer(what: &Do) -> String {
-    match what {
-        Do::Skipped { target, values } => {
-            let values = count(*values as u64, "value of it stays", "values of it stay");
-            format!("{} skipped; {values} wanted.", place(&target.point, None))
-        }
-        Do::NothingBefore => "Nothing was typed before this in the round.".to_owned(),
-        Do::NothingAsked => "Nothing was asked, so ! records nothing.".to_owned(),
-        Do::OnceMore => "Beyond 30°: ! once more to record it.".to_owned(),
-        Do::Which(points) => {
-            let names: Vec<String> = points.iter().map(ToString::to_string).collect();
-            format!("Which is meant: {}?", names.join(", "))
-        }
-        Do::Take(_) | Do::Again | Do::Help | Do::Stop => String::new(),
     }
 }

@@ -1,44 +1,15 @@
 //! A sheet, or an entry and its hash, read off paper.
 
 use super::super::sheet::stamp;
-use super::super::table::refused;
 use crate::refusal::Refusal;
 use serde::Serialize;
-use session::{HASH_DIGITS, HashOnPaper, OnPaper, Session, SessionError, Since, Verified};
+use session::{HashOnPaper, OnPaper, Session, SessionError, Since, Verified};
 use std::path::Path;
-use std::str::FromStr;
 
-/// The beginning of a hash, as typed; it may be only the first of several groups.
-#[derive(Clone, Debug)]
-pub struct HashDigits(String);
-
-/// Hexadecimal digits, spaces between them left out.
-pub fn group(text: &str) -> Result<String, String> {
-    let digits: String = text.chars().filter(|c| !c.is_whitespace()).collect();
-    if digits.is_empty() || !digits.bytes().all(|b| b.is_ascii_hexdigit()) {
-        return Err("a hash has the digits 0 to 9 and a to f".to_owned());
-    }
-    if digits.len() > *HASH_DIGITS.end() {
-        return Err(format!("a hash has {} digits", HASH_DIGITS.end()));
-    }
-    Ok(digits.to_ascii_lowercase())
-}
-
-impl FromStr for HashDigits {
-    type Err = String;
-    fn from_str(text: &str) -> Result<Self, String> {
-        group(text).map(Self)
-    }
-}
-
-impl HashDigits {
-    pub fn with(&self, groups: &[String]) -> Result<String, SessionError> {
-        let digits = self.0.clone() + &groups.concat();
-        if HASH_DIGITS.contains(&digits.len()) {
-            return Ok(digits);
-        }
-        Err(Refusal::ShortHash(digits.len()).into())
-    }
+/// Something found, and what is said of it.
+pub struct Told<T> {
+    pub view: T,
+    pub words: String,
 }
 
 /// What was found of an entry on paper.
@@ -49,11 +20,12 @@ pub struct EntryView {
     pub fits: bool,
 }
 
-pub fn on_paper(log: &Verified, paper: &HashOnPaper) -> Result<(EntryView, String), SessionError> {
+pub fn on_paper(log: &Verified, paper: &HashOnPaper) -> Result<Told<EntryView>, SessionError> {
     let found = log.on_paper(paper)?;
     let words = found.words(paper, log.head().entries);
     let fits = matches!(found, OnPaper::Fits(_));
-    Ok((EntryView { entry: paper.entry, digits_compared: paper.digits.len(), fits }, words))
+    let view = EntryView { entry: paper.entry, digits_compared: paper.digits.len(), fits };
+    Ok(Told { view, words })
 }
 
 #[derive(Serialize)]
@@ -67,7 +39,7 @@ pub struct SheetView {
 }
 
 /// Whether a sheet is of this log and as it was made.
-pub fn on_sheet(of: &Path, log: &Verified, path: &Path) -> Result<(SheetView, String), SessionError> {
+pub fn on_sheet(of: &Path, log: &Verified, path: &Path) -> Result<Told<SheetView>, SessionError> {
     let bytes = session::read_bytes(path)?;
     let mark = sheet::mark_of_pdf(&bytes).ok_or_else(|| {
         let name = path.to_owned();
@@ -99,7 +71,8 @@ pub fn on_sheet(of: &Path, log: &Verified, path: &Path) -> Result<(SheetView, St
         ),
     };
     let of_this_log = since != Since::Foreign;
-    Ok((SheetView { of_this_log, as_made, entries_on_it: entries, entries_since }, words))
+    let view = SheetView { of_this_log, as_made, entries_on_it: entries, entries_since };
+    Ok(Told { view, words })
 }
 
 /// The sheet that the log gives with the entries it had then.
@@ -108,5 +81,5 @@ fn made_again(of: &Path, mark: &sheet::Mark) -> Result<Vec<u8>, SessionError> {
     let assessment = then.assessment_by_stage();
     let stamp = stamp(&then, &assessment, mark.paper, mark.form.clone());
     drop(then);
-    sheet::pdf(&assessment, &stamp).map_err(refused)
+    sheet::pdf(&assessment, &stamp).map_err(SessionError::because)
 }

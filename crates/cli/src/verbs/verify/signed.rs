@@ -71,11 +71,16 @@ impl Signed {
 }
 
 /// Whether the key's person signed, and signed nothing without it.
-pub fn judged_by_key(all: &[Signed], key: &str) -> (bool, String) {
+pub struct ByKey {
+    pub fits: bool,
+    pub words: String,
+}
+
+pub fn judged_by_key(all: &[Signed], key: &str) -> ByKey {
     let short = key.get(..8).unwrap_or(key);
     let theirs: Vec<&Signed> = all.iter().filter(|s| s.by_this_key == Some(true)).collect();
     let Some(one) = theirs.first() else {
-        return (false, format!("no sign-off in this log is by the key {short}"));
+        return ByKey { fits: false, words: format!("no sign-off in this log is by the key {short}") };
     };
     let same_person = |s: &&Signed| theirs.iter().any(|t| t.view.who == s.view.who);
     let without: Vec<String> = all
@@ -85,12 +90,12 @@ pub fn judged_by_key(all: &[Signed], key: &str) -> (bool, String) {
         .map(|s| s.view.entry.to_string())
         .collect();
     if without.is_empty() {
-        return (true, format!("{} signed with the key {short}", shown(&one.view.who)));
+        return ByKey { fits: true, words: format!("{} signed with the key {short}", shown(&one.view.who)) };
     }
     let words = format!(
         "{} signed with the key {short}, but NOT in entry {}: that can be anybody",
         shown(&one.view.who),
         without.join(", ")
     );
-    (false, words)
+    ByKey { fits: false, words }
 }

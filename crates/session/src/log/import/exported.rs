@@ -1,7 +1,7 @@
 //! What `export` wrote, taken back: a row or a line for every entry, of which the readings that counted are taken.
 
 use super::super::export::value_column;
-use super::super::points;
+use super::super::points::{self, PlanPoint};
 use super::context::Context;
 use super::fault::LineFault;
 use super::header;
@@ -31,7 +31,7 @@ pub(super) fn json(line: &str, context: &Context<'_>) -> Result<Option<Row>, Lin
         return Ok(None);
     }
     of_stage(line.stage.as_deref(), context)?;
-    let (point, quantity) = points::resolve(context.plan, &reading.point.to_string())?;
+    let PlanPoint { point, quantity } = points::resolve(context.plan, &reading.point.to_string())?;
     if quantity != reading.quantity {
         return Err(LineFault::OtherQuantity { wanted: quantity, at: point });
     }
@@ -59,7 +59,7 @@ pub(super) fn row(
         quantity::typed::decimal(text).ok_or_else(no_number)
     };
     let optional = |name: &str| cell(name).map(|text| number(name, text)).transpose();
-    let (point, quantity) = points::resolve(context.plan, need("point")?)?;
+    let PlanPoint { point, quantity } = points::resolve(context.plan, need("point")?)?;
     // Headers are compared in small letters.
     let column = value_column(quantity).to_ascii_lowercase();
     let column = column.as_str();

@@ -6,8 +6,9 @@ use assess::expect::{Impossible, Question};
 use quantity::{Kind, TypedError};
 use record::{At, Point};
 use std::error::Error;
-use std::io;
 use thiserror::Error;
+
+type Cause = Box<dyn Error + Send + Sync>;
 
 /// A line of a table that cannot be taken.
 #[derive(Debug, Error)]
@@ -23,11 +24,16 @@ pub struct BadLine {
 #[derive(Debug, Error)]
 pub enum LineFault {
     #[error("cannot be read: {0}")]
-    Unread(#[source] io::Error),
+    Unread(#[source] Cause),
     #[error("holds bytes that are not UTF-8")]
-    NotUtf8(#[source] std::str::Utf8Error),
-    #[error("{}", csv_words(.0))]
-    Csv(#[from] csv::Error),
+    NotUtf8(#[source] Cause),
+    #[error(
+        "has {have} fields where the header has {wanted}; a comma inside a value or note is not taken unless the field is in \
+         quotes, and the decimal mark is a point"
+    )]
+    Fields { have: u64, wanted: u64 },
+    #[error(transparent)]
+    Csv(csv::Error),
     #[error("is no line of an export: {0}")]
     NoExport(#[from] serde_json::Error),
     // The header
@@ -108,7 +114,7 @@ pub enum LineFault {
     #[error(transparent)]
     Impossible(#[from] Impossible),
     #[error(transparent)]
-    Refused(Box<dyn Error + Send + Sync>),
+    Refused(Cause),
 }
 
 impl LineFault {
@@ -117,14 +123,15 @@ impl LineFault {
     }
 }
 
-fn csv_words(why: &csv::Error) -> String {
-    match why.kind() {
-        csv::ErrorKind::UnequalLengths { expected_len, len, .. } => format!(
-            "has {len} fields where the header has {expected_len}; a comma inside a value or note is not taken unless the \
-             field is in quotes, and the decimal mark is a point"
-        ),
-        csv::ErrorKind::Utf8 { .. } => "holds bytes that are not UTF-8".to_owned(),
-        csv::ErrorKind::Io(why) => format!("cannot be read: {why}"),
-        _ => why.to_string(),
+impl From<csv::Error> for LineFault {
+    fn from(why: csv::Error) -> Self {
+        match why.kind() {
+            csv::ErrorKind::UnequalLengths { expected_len, len, .. } => {
+                Self::Fields { have: *len, wanted: *expected_len }
+            }
+            csv::ErrorKind::Utf8 { .. } => Self::NotUtf8(why.into()),
+            csv::ErrorKind::Io(_) => Self::Unread(why.into()),
+            _ => Self::Csv(why),
+        }
     }
 }

@@ -47,6 +47,13 @@ pub struct ImportReport {
     pub last: u64,
 }
 
+impl ImportReport {
+    /// `28 readings taken, entries 3 to 30`.
+    pub fn words(&self) -> String {
+        format!("{} readings taken, entries {} to {}", self.readings, self.first, self.last)
+    }
+}
+
 pub use fault::{BadLine, LineFault};
 
 /// Told lines done, bytes done and bytes in all; gives false to stop.

@@ -49,7 +49,7 @@ pub(super) fn open(path: &Path) -> Result<Table, SessionError> {
     };
     let begin = header::beginning(from.as_mut()).map_err(unread)?;
     let Some(first) = header::first_line(&begin).map(<[u8]>::to_vec) else {
-        return Err(wrong(FileFault::Empty("table".to_owned())));
+        return Err(wrong(FileFault::Empty("table")));
     };
     let delimiter = header::delimiter(&first);
     let whole = Patient::new(Box::new(Cursor::new(begin).chain(from)));
@@ -62,7 +62,7 @@ pub(super) fn open(path: &Path) -> Result<Table, SessionError> {
         .delimiter(delimiter)
         .trim(csv::Trim::Headers)
         .from_reader(whole);
-    let header = reader.headers().map_err(LineFault::Csv).and_then(Header::read);
+    let header = reader.headers().map_err(LineFault::from).and_then(Header::read);
     let header = header.map_err(|why| wrong(FileFault::Header(why)))?;
     let rows =
         Rows::Csv { reader: Box::new(reader), header: Box::new(header), record: csv::StringRecord::new() };
@@ -96,14 +96,16 @@ impl Table {
                 match reader.read_until(b'\n', &mut text) {
                     Ok(0) => return None,
                     Ok(got) => *bytes += got as u64,
-                    Err(why) => return Some(Numbered { line: *line, row: Err(LineFault::Unread(why)) }),
+                    Err(why) => {
+                        return Some(Numbered { line: *line, row: Err(LineFault::Unread(why.into())) });
+                    }
                 }
                 if text.trim_ascii().is_empty() {
                     continue;
                 }
                 let row = match std::str::from_utf8(&text) {
                     Ok(text) => exported::json(text, context),
-                    Err(why) => Err(LineFault::NotUtf8(why)),
+                    Err(why) => Err(LineFault::NotUtf8(why.into())),
                 };
                 return Some(Numbered { line: *line, row });
             },

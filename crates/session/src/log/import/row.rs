@@ -1,8 +1,9 @@
 //! One line of a table of readings.
 
+use super::super::known;
+use super::super::points::{self, PlanPoint};
 use super::super::rounds::Rounds;
 use super::super::take::as_recorded;
-use super::super::{known, points};
 use super::comma::Mark;
 use super::context::Context;
 use super::fault::LineFault;
@@ -62,7 +63,7 @@ impl Row {
     ) -> Result<Self, LineFault> {
         let cell = |column: Option<usize>| column.and_then(|c| header::cell(record, c));
         let point = cell(Some(header.point)).ok_or(LineFault::NoPoint)?;
-        let (point, quantity) = points::resolve(context.plan, point)?;
+        let PlanPoint { point, quantity } = points::resolve(context.plan, point)?;
         let instrument =
             known::pick(context.known, quantity, cell(header.instrument).or(context.defaults.instrument))?;
         let divisions = instrument.is_some_and(Instrument::shows_divisions);

@@ -80,8 +80,8 @@ impl Desk {
         let Some(session) = &self.session else { return };
         self.model.gauges = session.instruments().into_keys().collect();
         let folder = session.path().parent().filter(|p| !p.as_os_str().is_empty()).unwrap_or(Path::new("."));
-        if let Ok((files, _)) = session::gauges::in_folder(folder) {
-            self.model.gauges.extend(files.into_keys().map(|f| folder.join(f).display().to_string()));
+        if let Ok(found) = session::gauges::in_folder(folder) {
+            self.model.gauges.extend(found.read.into_keys().map(|f| folder.join(f).display().to_string()));
         }
     }
 

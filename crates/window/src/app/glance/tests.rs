@@ -34,7 +34,10 @@ fn a_level_at_rest_asks_for_no_picture() {
 fn what_becomes_of_the_port_is_news() {
     let mut sight = Sight::new(Axis::Angle, SettleSettings::from_instrument(0.1, 0.02), 0.1);
     changes(&mut sight, 0, 5_000, |_| 20);
-    assert_eq!(sight.change(&PortEvent::Lost { at_ms: 5_000, why: String::new() }), Change::News);
+    assert_eq!(
+        sight.change(&PortEvent::Lost { at_ms: 5_000, why: bench::Gone::because("unplugged") }),
+        Change::News
+    );
     assert_eq!(sight.change(&PortEvent::Found { at_ms: 6_000 }), Change::News);
     assert_eq!(sight.change(&event(6_010, 20)), Change::News, "the first value after it");
     changes(&mut sight, 6_050, 9_000, |_| 20);
