@@ -59,4 +59,6 @@ pub enum Answer {
     No,
     /// One of the others offered, from 0.
     Other(usize),
+    /// Nothing is written: the question is left, and the value looked at again.
+    Leave,
 }

@@ -24,6 +24,8 @@ pub(crate) struct Level {
     /// True from the word that the level is turned end for end until its value has left the old rest: what it still shows
     /// there is of the old facing.
     pub unturned: bool,
+    /// The same from the word that it is to be laid another way, or on another thing.
+    pub unlaid: bool,
     /// Entries there were when this levelling began: the moves after them are its own.
     since: usize,
     /// What was advised at the rest that is there: a digit that flickers does not change it.
@@ -70,10 +72,16 @@ impl Level {
             facing,
             start: None,
             unturned: false,
+            unlaid: false,
             since: usize::MAX,
             steady: None,
             settled_at: None,
         }
+    }
+
+    /// True while what it shows is of the facing, or of the seat, that it had before.
+    pub(crate) const fn as_before(&self) -> bool {
+        self.unturned || self.unlaid
     }
 
     /// Begins anew from the log as it is: the tilts are those that are live from now on.

@@ -39,7 +39,7 @@ pub use device::{Device, Zeroes};
 pub use event::{Gone, PortEvent};
 pub use gauge::{Gauge, Standing};
 pub use key::{Answer, HandsFree, Key};
-pub use log::Log;
+pub use log::{Log, tilt_limits};
 pub use machine::{Bench, TakenHere};
 pub use measured::{Difference, Measured};
 pub use out::{NewMove, NewReading, Out, Rested, Round, Write, Wrote};

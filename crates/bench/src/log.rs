@@ -1,8 +1,11 @@
 //! What the bench may know of the log: handed in with every call.
 
 use crate::Place;
+use crate::seat::axis_of;
 use assess::Assessment;
-use record::{At, Entry, Plan, Point};
+use assess::advice::feet::Axis;
+use quantity::Degrees;
+use record::{At, Entry, Limits, Plan, Point};
 
 #[derive(Clone, Copy, Debug)]
 pub struct Log<'a> {
@@ -19,10 +22,24 @@ impl Log<'_> {
         moves.filter(|m| m.support == support).map(|m| m.amount_mm).sum()
     }
 
-    /// A live value at a point, its zero taken out, on the scale of the point's own limits.
+    /// A live value at a point, its zero taken out, on the scale of the point's own limits; a tilt of a post on that of the
+    /// plan's tolerance for it.
     pub fn place(&self, point: Point, value: f64) -> Place {
         let view = self.assessment.points.iter().find(|view| view.point == point);
         let (design, lower, upper) = view.map_or((None, None, None), |v| (v.design, v.lower, v.upper));
+        let of_tilt = |end: Option<Degrees>| end.map(Degrees::value);
+        let (lower, upper) = match tilt_limits(self.plan, &point) {
+            Some(limits) => (of_tilt(limits.lower), of_tilt(limits.upper)),
+            None => (lower, upper),
+        };
         Place { point, value, zero_out: true, design, lower, upper }
+    }
+}
+
+/// The plan's limits for a tilt of a post; none for any other point.
+pub fn tilt_limits(plan: &Plan, point: &Point) -> Option<Limits<Degrees>> {
+    match axis_of(point.kind())? {
+        Axis::Along => plan.tolerances.level,
+        Axis::Across => plan.tolerances.cross,
     }
 }

@@ -238,15 +238,19 @@ impl Bench {
             Key::HandsFree(hands_free) => {
                 self.hands_free = hands_free;
             }
-            Key::Level(post) => self.begin_level(&post, log, &mut out),
+            Key::Level(post) => self.begin_level(&post, now_ms, log, &mut out),
             Key::Moves => self.begin_moves(log),
             Key::LeaveLevel => {
                 (self.level, self.question) = (None, None);
             }
             Key::Seat(seat) => {
+                let laid_anew = seat.arrow != self.seat.arrow;
                 self.seat = seat;
                 if let Some(level) = &mut self.level {
                     level.begin(log);
+                    if laid_anew {
+                        self.lies_as_before(now_ms);
+                    }
                 }
             }
             Key::Temperature(temperature) => self.temperature = temperature,
@@ -285,6 +289,7 @@ impl Bench {
     fn answer(&mut self, answer: Answer, now_ms: u64, log: &Log<'_>, out: &mut Vec<Out>) {
         match self.question.take() {
             None => out.push(Out::Say(Said::NoQuestion)),
+            Some(Question::Moved { .. } | Question::Implausible { .. }) if answer == Answer::Leave => {}
             Some(Question::Implausible { expected, why, .. }) => {
                 if answer == Answer::Yes {
                     self.asked = Some(Asked { expected, why });

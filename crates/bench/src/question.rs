@@ -39,6 +39,24 @@ pub enum Question {
 }
 
 impl Question {
+    /// What there is to know before it is answered, for a face that has buttons for the answers.
+    pub fn facts(&self, units: Units) -> String {
+        match self {
+            Self::Record { measured, .. } => format!("{}.", measured.words(units)),
+            Self::Which { .. } => "What moved is not what was told.".to_owned(),
+            Self::Touched { start } => format!(
+                "The signal went in the middle of a move that began at {}. If the level was touched, the start is worth nothing.",
+                start.words()
+            ),
+            Self::Moved { seq, by, .. } => {
+                format!("The value is {} from entry {seq}, which it would be averaged with.", difference(*by))
+            }
+            Self::Implausible { shown, expected, why } => {
+                format!("{} is shown, {expected} is expected: {why}.", shown.words())
+            }
+        }
+    }
+
     /// The question in words, with the keys of a terminal that answer it.
     pub fn words(&self, units: Units) -> String {
         match self {
@@ -61,7 +79,7 @@ impl Question {
                     if candidates.is_empty() { "m it was: record the move first" } else { "m record a move" };
                 format!(
                     "{} from entry {seq}. Was something moved? {move_words}, n no: a new round",
-                    shown::with_unit(&shown::significant(by.abs(), 2), "deg")
+                    difference(*by)
                 )
             }
             Self::Implausible { shown, expected, why } => {
@@ -69,4 +87,8 @@ impl Question {
             }
         }
     }
+}
+
+fn difference(by: f64) -> String {
+    shown::with_unit(&shown::significant(by.abs(), 2), "deg")
 }

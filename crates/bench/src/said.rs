@@ -93,6 +93,20 @@ pub enum NotTaken {
     AmongMoves,
 }
 
+impl Said {
+    /// The same for a face that has buttons and no keys to type.
+    pub fn by_touch(&self) -> String {
+        let plain = match self {
+            Self::NotTaken(NotTaken::NotMoved) => "It has not moved since the last reading; not recorded.",
+            Self::NotTaken(NotTaken::NotPressed) => "Nothing was sent since the last reading; not recorded.",
+            Self::NotTaken(NotTaken::NotSettled) => "It has not settled; not recorded. Hold it still.",
+            Self::RecordByHand => "Record what was moved, then take the reading.",
+            other => return other.to_string(),
+        };
+        plain.to_owned()
+    }
+}
+
 impl fmt::Display for Said {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         match self {

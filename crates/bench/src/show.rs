@@ -124,6 +124,7 @@ impl Bench {
         let at_rest = self.pair_at_rest(now_ms);
         let phase = match (&level.start, &pair, &self.question) {
             (Some(_), None, _) => Phase::Lost,
+            (None, ..) if level.as_before() => Phase::LayIt,
             (None, _, _) if at_rest.is_none() => Phase::HoldStill,
             (None, _, _) => Phase::AtRest,
             (Some(_), Some(_), Some(Question::Record { .. } | Question::Which { .. })) => Phase::Ended,

@@ -21,11 +21,28 @@ impl Bench {
         }
     }
 
-    pub(crate) fn begin_level(&mut self, post: &str, log: &Log<'_>, out: &mut Vec<Out>) {
-        if log.plan.posts.iter().any(|it| it.name == post) {
-            self.lay(Site::Post(post.to_owned())).begin(log);
-        } else {
-            out.push(Out::Say(Said::NoPost(post.to_owned())));
+    pub(crate) fn begin_level(&mut self, post: &str, now_ms: u64, log: &Log<'_>, out: &mut Vec<Out>) {
+        if !log.plan.posts.iter().any(|it| it.name == post) {
+            return out.push(Out::Say(Said::NoPost(post.to_owned())));
+        }
+        let site = Site::Post(post.to_owned());
+        let carried = self.level.as_ref().is_some_and(|level| level.site != site);
+        let level = self.lay(site);
+        level.begin(log);
+        // A rest that was taken is of the point it was taken at, and so is its value.
+        let taken = self.mine.last().filter(|_| matches!(self.main.standing(now_ms), Standing::Taken { .. }));
+        let here = self.level.as_ref().and_then(|level| level.point(self.seat));
+        if carried || taken.is_some_and(|mine| Some(&mine.target.point) != here.as_ref()) {
+            self.lies_as_before(now_ms);
+        }
+    }
+
+    /// The level is to be laid another way, or on another thing: what it shows at the rest that is there is none of this.
+    pub(crate) fn lies_as_before(&mut self, now_ms: u64) {
+        let at_rest = self.main.settled(now_ms).map(|rest| rest.value);
+        if let (Some(level), Some(value)) = (&mut self.level, at_rest) {
+            level.unlaid = true;
+            self.main.took(value);
         }
     }
 
@@ -42,7 +59,7 @@ impl Bench {
 
     /// What both axes show at rest now.
     pub(crate) fn pair_at_rest(&self, now_ms: u64) -> Option<Pair> {
-        if self.level.as_ref().is_some_and(|level| level.unturned) {
+        if self.level.as_ref().is_some_and(Level::as_before) {
             return None;
         }
         let main = self.main.settled(now_ms)?;
@@ -57,8 +74,8 @@ impl Bench {
 
     /// What both axes show now, at rest or not.
     pub(crate) fn pair_now(&self, now_ms: u64) -> Option<Pair> {
-        let unturned = self.level.as_ref().is_some_and(|level| level.unturned);
-        if unturned || self.signal.wrong.is_some() || self.signal.lost_for(now_ms).is_some() {
+        let as_before = self.level.as_ref().is_some_and(Level::as_before);
+        if as_before || self.signal.wrong.is_some() || self.signal.lost_for(now_ms).is_some() {
             return None;
         }
         if let Some(pair) = self.pair_at_rest(now_ms) {
@@ -84,7 +101,7 @@ impl Bench {
     pub(crate) fn turning(&mut self, now_ms: u64, log: &Log<'_>, out: &mut Vec<Out>) {
         let standing = self.main.standing(now_ms);
         if let (Standing::Moving { .. }, Some(level)) = (standing, &mut self.level) {
-            level.unturned = false;
+            (level.unturned, level.unlaid) = (false, false);
         }
         let at_rest = self.pair_at_rest(now_ms);
         let known = self.known();
@@ -256,7 +273,7 @@ impl Bench {
         let candidates = match question {
             Question::Record { measured, others } => match answer {
                 Answer::Yes => return self.record(&measured, now_ms, out),
-                Answer::No => return self.drop_start(now_ms, out),
+                Answer::No | Answer::Leave => return self.drop_start(now_ms, out),
                 Answer::Other(_) => std::iter::once(measured).chain(others).collect(),
             },
             Question::Which { candidates } => candidates,
@@ -277,7 +294,7 @@ impl Bench {
                 Some(measured) => self.record(&measured.clone(), now_ms, out),
                 None => self.question = Some(Question::Which { candidates }),
             },
-            Answer::No => self.drop_start(now_ms, out),
+            Answer::No | Answer::Leave => self.drop_start(now_ms, out),
             Answer::Yes => self.question = Some(Question::Which { candidates }),
         }
     }
@@ -293,6 +310,7 @@ impl Bench {
     ) {
         let Question::Moved { candidates, .. } = &question else { return };
         match answer {
+            Answer::Leave => {}
             Answer::No => {
                 self.new_round = true;
                 out.push(Out::Say(Said::RoundBegins));

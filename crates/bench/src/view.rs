@@ -265,6 +265,8 @@ pub enum Phase {
     /// No start yet: hold it still.
     #[default]
     HoldStill,
+    /// The value that is there is of another seat or the other facing: the level is to be laid as it is told.
+    LayIt,
     /// At rest: it can be the start.
     AtRest,
     /// Started: turn.

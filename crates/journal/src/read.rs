@@ -55,6 +55,32 @@ impl Journal {
             .map_err(|e| self.sqlite(e))
     }
 
+    /// A number that is another one after another program has changed anything in the file, an entry or not (SQLite, `PRAGMA
+    /// data_version`).
+    ///
+    /// # Errors
+    /// If the log cannot be read.
+    pub fn version(&self) -> Result<i64, JournalError> {
+        self.conn
+            .prepare_cached("PRAGMA data_version")
+            .and_then(|mut query| query.query_row([], |row| row.get(0)))
+            .map_err(|e| self.sqlite(e))
+    }
+
+    /// Refuses a log that is no longer where it was opened, or has not gone on from this head.
+    ///
+    /// # Errors
+    /// If it was deleted, moved or replaced, or the entry of that number is gone or another one.
+    pub fn goes_on_from(&self, head: &Head) -> Result<(), JournalError> {
+        self.still_there()?;
+        let why = match self.hash_at(head.seq)? {
+            Some(hash) if hash == head.hash => return Ok(()),
+            Some(_) => Why::Changed,
+            None => Why::Missing,
+        };
+        Err(self.error(Fault::Broken(Break { seq: head.seq, why })))
+    }
+
     /// The last entry's number and hash, as stored.
     ///
     /// # Errors

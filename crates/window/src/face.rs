@@ -128,31 +128,23 @@ impl State {
             _ => {}
         }
         let Some(wing) = &model.wing else {
-            if self.was_open {
+            if self.open.is_some() {
                 self.go(Screen::Start);
             } else if !matches!(self.screen, Screen::Start | Screen::Setup) {
                 self.screen = Screen::Start;
             }
-            self.was_open = false;
+            self.open = None;
             self.index = None;
             return;
         };
         if !self.index.as_ref().is_some_and(|i| i.is_of(wing, &model.who.name, self.looks.pairs)) {
             self.index = Some(Index::of(wing, &model.who.name, self.looks.pairs));
         }
-        if !self.was_open {
-            self.was_open = true;
-            self.heard = wing.last_entry();
-            self.measuring.point = None;
-            self.measuring.asked = None;
-            self.measuring.past_summary = false;
-            self.moving = crate::state::Moving::default();
-            if matches!(self.screen, Screen::Start | Screen::Setup) {
-                self.go(Screen::Measure);
-            }
+        if self.open.as_ref() != Some(&wing.log) {
+            self.take_up(wing);
         }
         self.stand_somewhere(wing);
-        measure::follow_reading(self, wing, now);
+        measure::follow_reading(self, wing, &model.who.name, now);
         self.hear(wing, &model.who.name, actions);
         if model.notice.as_ref().is_some_and(|n| n.wrong) {
             measure::refused(self);
@@ -166,6 +158,20 @@ impl State {
             }
         }
         self.fit_instrument(wing);
+    }
+
+    /// Another log is open: nothing that was remembered is of it.
+    fn take_up(&mut self, wing: &Wing) {
+        self.open = Some(wing.log.clone());
+        self.heard = wing.last_entry();
+        (self.measuring.point, self.measuring.asked, self.measuring.taken) = (None, None, None);
+        (self.measuring.past_summary, self.measuring.new_round) = (false, false);
+        self.measuring.part.clear();
+        (self.moving, self.gate) = (crate::state::Moving::default(), crate::state::Gating::default());
+        (self.station, self.top) = (0, 0);
+        if matches!(self.screen, Screen::Start | Screen::Setup) {
+            self.go(Screen::Measure);
+        }
     }
 
     /// Asks for a tone where something was taken since the last picture: a reading or a move of one's own, by hand or hands-free.

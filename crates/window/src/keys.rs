@@ -70,6 +70,11 @@ pub(crate) fn handle(ctx: &Context, s: &mut State, model: &Model, actions: &mut 
         s.keyboard_away = keyed;
     }
     looks(ctx, s);
+    // A key that is held down, or a pedal that is stood on, asks once.
+    ctx.input_mut(|i| {
+        let held = |e: &Event| matches!(e, Event::Key { key: Key::Enter | Key::Space, repeat: true, .. });
+        i.events.retain(|e| !held(e));
+    });
     // A key that presses the button with the focus would take a reading that nobody looks at.
     let space = pressed(ctx, Modifiers::NONE, Key::Space);
     if model.import.is_some() {
@@ -80,8 +85,11 @@ pub(crate) fn handle(ctx: &Context, s: &mut State, model: &Model, actions: &mut 
     if let Some(page) = s.pages.last() {
         let esc = pressed(ctx, Modifiers::NONE, Key::Escape);
         if esc {
-            if matches!(page, Page::Cautions) {
-                actions.push(Action::CautionsRead);
+            match page {
+                Page::Cautions => actions.push(Action::CautionsRead),
+                // The question itself is dropped, not only its page.
+                Page::Ask(_) if s.asking => actions.push(Action::DropAsked),
+                _ => {}
             }
             s.close();
         }

@@ -140,7 +140,8 @@ pub(crate) struct State {
     /// What went well, as it is said, and the screen it was first said on.
     pub noticed: Option<(String, Screen)>,
     pub nav: Option<Nav>,
-    pub was_open: bool,
+    /// The log that was open in the last picture.
+    pub open: Option<String>,
 }
 
 impl Default for State {
@@ -173,7 +174,7 @@ impl Default for State {
             asking: false,
             noticed: None,
             nav: None,
-            was_open: false,
+            open: None,
         }
     }
 }

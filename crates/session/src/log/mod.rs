@@ -68,6 +68,8 @@ pub struct Session {
     /// The highest round of any reading, at least of those that are not at hand.
     highest_round: u32,
     head: Head,
+    /// Of the file, when it was last read.
+    version: i64,
     chain: Chain,
     /// Why the chain is broken, if it is.
     broken: Option<JournalError>,

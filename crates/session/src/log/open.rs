@@ -86,6 +86,7 @@ impl Session {
         let highest_round = if passed == 0 { 0 } else { journal.highest_round()? };
         let plan_text = plan_in_force(&entries).unwrap_or_default().to_owned();
         Ok(Self {
+            version: journal.version()?,
             journal,
             plan,
             plan_text,
@@ -122,19 +123,26 @@ impl Session {
     /// Picks up what was written since; true if there was anything. Cheap when there was not.
     ///
     /// # Errors
-    /// When the log cannot be read or its chain does not fit any more.
+    /// When the log cannot be read, was deleted, moved or replaced, or its chain does not fit any more.
     pub fn refresh(&mut self) -> Result<bool, SessionError> {
+        self.journal.goes_on_from(&self.head)?;
+        let version = self.journal.version()?;
         if self.journal.last_seq()? == self.head.seq {
+            // Something was changed and nothing added: no program of ours does that.
+            if version != self.version {
+                self.journal.verify()?;
+                self.version = version;
+            }
             return Ok(false);
         }
         let from = self.entries.len();
         let mut added = self.journal.entries_since(self.head.seq);
-        for entry in added.by_ref() {
-            Arc::make_mut(&mut self.entries).push(entry?);
-        }
+        let new: Vec<Entry> = added.by_ref().collect::<Result<_, _>>()?;
         if let Some(head) = added.head() {
             self.head = head;
         }
+        self.version = version;
+        Arc::make_mut(&mut self.entries).extend(new);
         self.assessed = OnceCell::new();
         self.judged_by_stage = OnceCell::new();
         if self.entries[from..].iter().any(|e| matches!(e.what, What::Wing(_) | What::Withdrawn { .. })) {

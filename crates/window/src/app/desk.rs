@@ -90,7 +90,7 @@ impl Desk {
             match session.refresh() {
                 Ok(true) => self.show_session(),
                 Ok(false) => {}
-                Err(e) => self.wrong(&e),
+                Err(why) => self.look_anew(&why),
             }
         }
         if let Err(why) = self.port.opened() {
@@ -128,7 +128,10 @@ impl Desk {
             Ok(said) => {
                 for said in said {
                     let wrong = matches!(said, Said::NotTaken(_) | Said::NotWritten(_) | Said::Wrong { .. });
-                    self.model.notice = Some(Notice { wrong, words: said.to_string() });
+                    // What went wrong stays until it is dealt with.
+                    if wrong || !self.model.notice.as_ref().is_some_and(|notice| notice.wrong) {
+                        self.model.notice = Some(Notice { wrong, words: said.by_touch() });
+                    }
                 }
             }
             Err(why) => self.wrong(&why),
@@ -161,7 +164,21 @@ impl Desk {
         }
     }
 
+    /// The log is not as it was left. It is judged as it is now, or not at all; what was shown of it is not shown any longer.
+    fn look_anew(&mut self, why: &SessionError) {
+        let Some(path) = self.session.as_ref().map(|session| session.path().to_owned()) else { return };
+        match Session::open(&path).or_else(|_| Session::open_read_only(&path)) {
+            Ok(session) => self.begin(session),
+            Err(_) => self.close(),
+        }
+        self.wrong(why);
+    }
+
     fn begin(&mut self, mut session: Session) {
+        // An instrument that is on a port, and what it watched, belong to the log that was open.
+        if self.session.is_some() {
+            self.close();
+        }
         if !self.model.who.name.is_empty() {
             session.set_who(&self.model.who.name);
         }

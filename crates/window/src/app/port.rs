@@ -148,6 +148,15 @@ impl PortSide {
         unsettled: bool,
     ) -> Result<Vec<Said>, SessionError> {
         self.key(session, Key::Temperature(temperature))?;
+        // In the loop of moves the bench knows how the level lies; one that lies otherwise on the screen is not read.
+        if let Some(level) = self.view(session).level
+            && (level.point.as_ref() != Some(&target.point) || Some(level.facing) != target.facing)
+        {
+            let at = level.point.map_or_else(String::new, |point| format!(" at {point}"));
+            let words =
+                format!("The level lies{at}, facing {}. Not recorded: take it again.", level.facing.word());
+            return Err(SessionError::because(words));
+        }
         self.key(session, Key::Go(target))?;
         self.key(session, if unsettled { Key::TakeAnyway } else { Key::Take })
     }

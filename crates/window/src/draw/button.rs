@@ -1,9 +1,13 @@
 //! Buttons: the whole rectangle is the target, and one that is off says why.
 
+mod read;
+
 use super::shape::{dashed, frame};
 use super::text::{Hand, put};
 use crate::theme::palette;
 use egui::{Align, Id, Rect, Response, Role, Sense, Stroke, Ui, WidgetInfo, vec2};
+use std::fmt::Debug;
+use std::hash::Hash;
 
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Look {
@@ -25,11 +29,13 @@ pub struct Button<'a> {
     pub size: f32,
     /// Its name to people who do not see it and to tests; its text where empty.
     pub name: &'a str,
+    /// The question it answers; none where it is no answer.
+    pub question: Option<Id>,
 }
 
 impl<'a> Button<'a> {
     pub const fn new(rect: Rect, text: &'a str, size: f32) -> Self {
-        Self { rect, text, second: "", look: Look::Plain, on: true, size, name: "" }
+        Self { rect, text, second: "", look: Look::Plain, on: true, size, name: "", question: None }
     }
 
     pub const fn second(self, second: &'a str) -> Self {
@@ -56,11 +62,19 @@ impl<'a> Button<'a> {
         Self { name, ..self }
     }
 
+    /// Makes it the answer to a question: a press that came before this very question could be read answers nothing.
+    pub fn answering(self, question: impl Hash + Debug) -> Self {
+        Self { question: Some(Id::unique(question)), ..self }
+    }
+
     /// Draws it; true where it was pressed.
     pub fn show(self, ui: &Ui) -> bool {
         self.paint(ui);
         let main = self.look == Look::Main && self.on && self.text != "Take";
-        self.target(ui).clicked() || (main && crate::keys::main_asked(ui.ctx()))
+        let response = self.target(ui);
+        let read = self.question.is_none_or(|question| read::before_pressed(ui, question, &response));
+        let pressed = response.clicked() || (main && crate::keys::main_asked(ui.ctx()));
+        pressed && read
     }
 
     /// The target alone, for one whose face is drawn otherwise.

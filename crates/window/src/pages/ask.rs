@@ -12,8 +12,17 @@ pub struct Ask {
     pub title: String,
     /// What one should know.
     pub words: String,
-    /// The answers; the last is the main one.
     pub answers: Vec<Answer>,
+    pub enter: Enter,
+}
+
+/// What Enter alone answers.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Enter {
+    /// The last answer: it does what its button names.
+    Last,
+    /// Nothing: neither answer is the usual one.
+    Nothing,
 }
 
 #[derive(Clone, Debug, PartialEq)]
@@ -56,8 +65,8 @@ pub fn show(ui: &mut Ui, cx: &mut Cx<'_>, ask: &Ask) {
     for (i, answer) in ask.answers.iter().enumerate() {
         let rect = cells.get(i).copied().unwrap_or(Rect::NOTHING);
         let button = Button::new(rect, &answer.text, cx.g.pick(26.0, 34.0));
-        let button = if i == last { button.main() } else { button };
-        if button.show(ui) {
+        let button = if i == last && ask.enter == Enter::Last { button.main() } else { button };
+        if button.answering((&ask.title, &ask.words)).show(ui) {
             cx.s.close();
             match answer.then.clone() {
                 Then::Nothing => {}

@@ -21,7 +21,7 @@ use bench::{Answer as Reply, Key, Measured, Question};
 use egui::Ui;
 use record::Point;
 
-pub use ask::{Answer, Ask, Then};
+pub use ask::{Answer, Ask, Enter, Then};
 pub use files::FilesFor;
 pub use letters::{Words, WordsFor};
 
@@ -38,6 +38,8 @@ pub enum Page {
         from: usize,
     },
     Undo {
+        /// The entry that would be taken back.
+        seq: u64,
         reason: Option<usize>,
     },
     Stages {
@@ -114,7 +116,7 @@ pub fn show(ui: &mut Ui, cx: &mut Cx<'_>) {
         Page::Keypad(typing) => keypad::show(ui, cx, typing),
         Page::Letters(words) => letters::show(ui, cx, words),
         Page::Find { text, from } => find::show(ui, cx, &text, from),
-        Page::Undo { reason } => undo::show(ui, cx, reason),
+        Page::Undo { seq, reason } => undo::show(ui, cx, seq, reason),
         Page::Stages { at } => stages::show(ui, cx, at),
         Page::Ask(ask) => ask::show(ui, cx, &ask),
         Page::Sign { key, statement } => sign::show(ui, cx, &key, &statement),
@@ -140,6 +142,7 @@ pub(crate) fn read_it(text: &str) -> Ask {
         title: "In full".to_owned(),
         words: text.to_owned(),
         answers: vec![Answer::new("Back", Then::Nothing)],
+        enter: Enter::Last,
     }
 }
 
@@ -151,6 +154,7 @@ pub(crate) fn is_it_meant(asks: &crate::model::Asks) -> Page {
             Answer::new("No: look again", Then::Do(Action::DropAsked)),
             Answer::new("Yes: record it", Then::Do(asks.again.clone())),
         ],
+        enter: Enter::Nothing,
     })
 }
 
@@ -171,7 +175,10 @@ pub(crate) fn bench_asks(live: &bench::View) -> Option<Ask> {
         Question::Record { .. } => return None,
         Question::Which { candidates } => ("Which screw was it?", screws(candidates, "None of these")),
         Question::Moved { candidates, .. } => {
-            ("Was something moved?", screws(candidates, "Nothing was moved"))
+            let mut answers = screws(candidates, "Nothing was moved: a new round");
+            // What was moved may be no foot, and the value may be wrong: then nothing is written.
+            answers.insert(0, answer("Leave it: look again", Reply::Leave));
+            ("Was something moved?", answers)
         }
         Question::Touched { .. } => (
             "Was the level touched?",
@@ -181,5 +188,5 @@ pub(crate) fn bench_asks(live: &bench::View) -> Option<Ask> {
             ("Is it so?", vec![answer("No: look again", Reply::No), answer("Yes: record it", Reply::Yes)])
         }
     };
-    Some(Ask { title: title.to_owned(), words: question.words(units), answers })
+    Some(Ask { title: title.to_owned(), words: question.facts(units), answers, enter: Enter::Nothing })
 }

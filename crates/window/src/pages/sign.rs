@@ -64,7 +64,10 @@ fn buttons(ui: &Ui, cx: &mut Cx<'_>, key: &str, text: &str, holds: bool) {
     }
     let why = cx.unwritable();
     let label = format!("Sign, {}", cx.model.who.name);
-    if Button::new(go, &label, cx.g.pick(30.0, 38.0)).named("Sign it").main().unless(why).show(ui) {
+    // What was not read is not signed: a gate that changes, or an entry that comes, while the hand is on its way.
+    let seen = (holds, cx.model.wing.as_ref().map(crate::model::Wing::last_entry));
+    let go = Button::new(go, &label, cx.g.pick(30.0, 38.0)).named("Sign it").main();
+    if go.answering(seen).unless(why).show(ui) {
         let capacity = cx.model.who.role.word().to_owned();
         let key = Some(key.to_owned()).filter(|k| !k.is_empty());
         cx.s.close();

@@ -61,7 +61,8 @@ pub fn show(ui: &mut Ui, cx: &mut Cx<'_>, at: usize) {
         return;
     }
     let text = format!("Begin {name}");
-    if Button::new(go, &text, cx.g.pick(30.0, 38.0)).main().unless(why).show(ui) {
+    let go = Button::new(go, &text, cx.g.pick(30.0, 38.0)).main().answering(name);
+    if go.unless(why).show(ui) {
         cx.s.close();
         cx.s.measuring.past_summary = false;
         cx.s.measuring.point = None;

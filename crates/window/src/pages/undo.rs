@@ -12,8 +12,10 @@ use egui::{Align, Rect, Ui};
 pub const REASONS: [&str; 6] =
     ["wrong station", "wrong facing", "it slipped", "read wrong", "knocked the jig", "other…"];
 
-pub fn show(ui: &mut Ui, cx: &mut Cx<'_>, reason: Option<usize>) {
+pub fn show(ui: &mut Ui, cx: &mut Cx<'_>, seq: u64, reason: Option<usize>) {
     let Some(undo) = cx.index().and_then(|i| i.undo.clone()) else { return cx.s.close() };
+    // A reason chosen for another entry is none for this one.
+    let reason = reason.filter(|_| undo.seq == seq);
     crate::keys::typed(ui.ctx());
     let (left, right) = cx.g.whole();
     let bar = cx.g.rect((left, right), (cx.g.pick(8.0, 24.0), cx.g.pick(66.0, 112.0)));
@@ -31,7 +33,8 @@ pub fn show(ui: &mut Ui, cx: &mut Cx<'_>, reason: Option<usize>) {
     }
     let text = chosen.and_then(|i| REASONS.get(i)).map_or("Undo".to_owned(), |r| format!("Undo: {r}"));
     let why = chosen.is_none().then_some("choose a reason first");
-    if Button::new(go, &text, cx.g.pick(30.0, 38.0)).named("Undo it").main().unless(why).show(ui) {
+    let go = Button::new(go, &text, cx.g.pick(30.0, 38.0)).named("Undo it").main();
+    if go.answering(undo.seq).unless(why).show(ui) {
         let last = REASONS.len() - 1;
         cx.s.close();
         match chosen {
@@ -47,7 +50,7 @@ pub fn show(ui: &mut Ui, cx: &mut Cx<'_>, reason: Option<usize>) {
         }
         return;
     }
-    change(cx, Page::Undo { reason: chosen });
+    change(cx, Page::Undo { seq: undo.seq, reason: chosen });
 }
 
 fn chips(ui: &Ui, cx: &Cx<'_>, area: Rect, reason: Option<usize>) -> Option<usize> {

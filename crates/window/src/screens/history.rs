@@ -5,7 +5,7 @@ use crate::action::Action;
 use crate::draw::button::Button;
 use crate::draw::text::{row, say};
 use crate::model::Wing;
-use crate::pages::{Answer, Ask, Page, Then, Words, WordsFor};
+use crate::pages::{Answer, Ask, Enter, Page, Then, Words, WordsFor};
 use crate::words;
 use egui::{Align, Ui};
 use record::{Point, What};
@@ -89,5 +89,6 @@ fn again(wing: &Wing, cx: &mut Cx<'_>, reading: u64) {
             Answer::new("Leave it withdrawn", Then::Nothing),
             Answer::new("Count it again", Then::Do(again)),
         ],
+        enter: Enter::Last,
     }));
 }

@@ -170,8 +170,8 @@ pub fn show(ui: &mut Ui, cx: &mut Cx<'_>) {
 /// Opens the question of Undo, where there is something to take back.
 pub(crate) fn undo(s: &mut State, model: &Model) {
     let can = model.wing.as_ref().is_some_and(|w| !w.read_only);
-    if can && s.index.as_ref().is_some_and(|i| i.undo.is_some()) {
-        s.open(Page::Undo { reason: None });
+    if let Some(undo) = s.index.as_ref().and_then(|i| i.undo.as_ref()).filter(|_| can) {
+        s.open(Page::Undo { seq: undo.seq, reason: None });
     }
 }
 

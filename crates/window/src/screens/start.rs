@@ -105,7 +105,7 @@ fn empty(ui: &Ui, cx: &mut Cx<'_>) {
 }
 
 fn try_demo(cx: &mut Cx<'_>) {
-    use crate::pages::{Answer, Ask, Then};
+    use crate::pages::{Answer, Ask, Enter, Then};
     cx.s.open(Page::Ask(Ask {
         title: "The invented wing".to_owned(),
         words: "Its readings are invented, and so are its limits. It is made in the folder you are in."
@@ -115,6 +115,7 @@ fn try_demo(cx: &mut Cx<'_>) {
             Answer::new("From the empty jig", Then::Do(Action::DemoFromEmpty)),
             Answer::new("With its readings", Then::Do(Action::Demo)),
         ],
+        enter: Enter::Last,
     }));
 }
 

@@ -144,6 +144,8 @@ fn a_jig_is_levelled_by_touch_in_a_real_window() {
     main();
     story.cautions_are_read();
     main();
+    // What is asked is read before it is answered.
+    pause(1);
     main();
     wait_for(log, "stage", stage_begun);
 
@@ -188,6 +190,7 @@ fn a_jig_is_levelled_by_touch_in_a_real_window() {
     screen.click(150, 438);
     screen.click(140, 172);
     screen.shot("undo");
+    pause(1);
     main();
     wait_for(log, "withdrawn", taken_back);
 
@@ -196,6 +199,7 @@ fn a_jig_is_levelled_by_touch_in_a_real_window() {
     screen.shot("gate");
     screen.click(735, 40);
     screen.shot("sign");
+    pause(1);
     main();
     wait_for(log, "signed", |e| matches!(&e.what, What::Signed(_)));
     drop(board);
@@ -211,7 +215,9 @@ fn a_jig_is_levelled_by_keys_in_a_real_window() {
     story.cautions_are_read();
 
     // The first stage is begun by the main button, and again on the page of the stages.
-    screen.keys(&["Return", "Return"]);
+    screen.keys(&["Return"]);
+    pause(1);
+    screen.keys(&["Return"]);
     wait_for(log, "stage", stage_begun);
 
     // The instrument is plugged in: More, Port; its port and its name were kept from the last time.
@@ -253,7 +259,9 @@ fn a_jig_is_levelled_by_keys_in_a_real_window() {
     screen.types("0.6");
     screen.keys(&["Return"]);
     wait_for(log, "typed", typed);
-    screen.keys(&["ctrl+z", "Right", "Return"]);
+    screen.keys(&["ctrl+z", "Right"]);
+    pause(1);
+    screen.keys(&["Return"]);
     wait_for(log, "withdrawn", taken_back);
     drop(board);
     screen.keys(&["F5"]);

@@ -226,6 +226,7 @@ fn from_a_name_to_a_signature_by_touch_alone() {
 fn from_a_name_to_a_signature_by_keys_alone() {
     let mut w = small(Bench::empty());
     press(&mut w, Key::Enter);
+    hand::reads(&mut w);
     press(&mut w, Key::Enter);
     assert!(w.state().wing().assessment.stage.is_some(), "{}", hand::said(&w));
     types(&mut w, "0.1");
@@ -251,6 +252,7 @@ fn from_a_name_to_a_signature_by_keys_alone() {
         }
     }
     press(&mut w, Key::Enter);
+    hand::reads(&mut w);
     press(&mut w, Key::Enter);
     let last = w.state().wing().entries.last().unwrap().clone();
     assert!(matches!(&last.what, What::Signed(_)), "{last:?}: {}", hand::said(&w));

@@ -30,7 +30,7 @@ fn told(view: &View, stand: Stand) -> String {
         (None, None) => format!("{stand:?} {}", why(view)),
         (None, Some(level)) => {
             let phase = match level.phase {
-                Phase::HoldStill => "hold",
+                Phase::HoldStill | Phase::LayIt => "hold",
                 Phase::AtRest => "rest",
                 Phase::Turning { .. } => "turning",
                 Phase::Ended => "ended",
@@ -144,7 +144,7 @@ fn level_words(view: &View, level: &LevelView) -> String {
         (_, false) => "moving",
     };
     let what = match level.phase {
-        Phase::HoldStill => hold_still(view),
+        Phase::HoldStill | Phase::LayIt => hold_still(view),
         Phase::AtRest => at_rest_words(view, level),
         Phase::Turning { .. } => turned(level),
         Phase::Ended | Phase::Lost => String::new(),

@@ -1,6 +1,8 @@
 //! The log's file is taken away while the window is open.
 
 use super::{opened, sentence, typed};
+use window::Action;
+use window::model::Chain;
 
 #[test]
 fn a_log_deleted_or_moved_while_it_is_open_is_a_sentence_and_nothing_is_shown_as_taken() {
@@ -19,4 +21,60 @@ fn a_log_deleted_or_moved_while_it_is_open_is_a_sentence_and_nothing_is_shown_as
         let (_, said) = sentence(desk);
         assert!(said.contains("was deleted, moved or replaced"), "moved: {moved}: {said}");
     }
+}
+
+/// Nobody writes, and still: what stands on the screen is not what is at that place any longer.
+#[test]
+fn a_log_that_is_gone_is_not_shown_as_if_it_were_there() {
+    for moved in [false, true] {
+        let folder = tempfile::tempdir().unwrap();
+        let (mut desk, log) = opened(folder.path());
+        desk.act(Action::BeginStage("jig empty".to_owned()));
+        if moved {
+            std::fs::rename(&log, folder.path().join("elsewhere.jigtrue")).unwrap();
+        } else {
+            std::fs::remove_file(&log).unwrap();
+        }
+        desk.keep_up();
+        assert!(desk.model().wing.is_none(), "moved: {moved}: it is still shown");
+        let (_, said) = sentence(desk);
+        assert!(said.contains("was deleted, moved or replaced"), "moved: {moved}: {said}");
+    }
+}
+
+/// Another program changes an entry that was there when the log was opened, and puts the guards back.
+#[test]
+fn an_entry_changed_while_the_log_is_open_holds_the_gate() {
+    let folder = tempfile::tempdir().unwrap();
+    let (mut desk, log) = opened(folder.path());
+    desk.act(Action::BeginStage("jig empty".to_owned()));
+    desk.act(typed("level@root-post", "0.05"));
+    desk.keep_up();
+    assert!(matches!(desk.model().wing.as_ref().unwrap().chain, Chain::Whole(_)));
+    let sql = "UPDATE entry SET body = replace(body, '0.05', '0.06') WHERE kind = 'reading'";
+    stories::forge::change_rows(&log, sql);
+    desk.keep_up();
+    let wing = desk.model().wing.as_ref().unwrap();
+    assert!(matches!(wing.chain, Chain::Broken(_)), "{:?}", wing.chain);
+    assert_eq!(wing.assessment.gate.state, record::GateState::Hold);
+    assert!(wing.read_only);
+    assert!(desk.model().notice.as_ref().is_some_and(|n| n.wrong));
+}
+
+/// What was on the port, and what it was watching, belongs to the log that was open.
+#[test]
+fn another_log_begins_without_what_belongs_to_the_last() {
+    let folder = tempfile::tempdir().unwrap();
+    let (mut desk, _) = opened(folder.path());
+    let other = folder.path().join("other.jigtrue");
+    drop(session::Session::create(&super::plan(folder.path()), &other, Some("builder")).unwrap());
+    std::fs::write(folder.path().join("level.toml"), stories::jig::LEVEL).unwrap();
+    desk.play(session::gauges::Connected::read(&folder.path().join("level.toml")).unwrap());
+    desk.act(Action::Watch(Some("level@root-post".parse().unwrap())));
+    assert!(desk.watching());
+    desk.act(Action::OpenLog(other.display().to_string()));
+    assert!(!desk.watching() && !desk.listening());
+    let wing = desk.model().wing.as_ref().unwrap();
+    assert!(wing.log.ends_with("other.jigtrue"));
+    assert_eq!(wing.live, bench::View::default());
 }

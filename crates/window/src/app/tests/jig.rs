@@ -146,7 +146,7 @@ impl Bench {
     fn taps(&mut self, name: &str) {
         assert!(self.is_on(name), "`{name}` is not there or off:\n{}", self.said());
         self.w.get_by_role_and_label(egui::accesskit::Role::Button, name).click();
-        self.w.run_steps(3);
+        self.w.run_steps(5);
         self.looks();
     }
 

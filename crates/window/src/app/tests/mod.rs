@@ -2,10 +2,13 @@
 #![allow(clippy::unwrap_used, clippy::panic, reason = "a test stops where something is missing")]
 #![allow(clippy::disallowed_methods, reason = "these stories have files, threads and a clock")]
 
+mod anything;
+mod asked;
 mod disks;
 mod gone;
 mod jig;
 mod paper;
+mod played;
 #[cfg(unix)]
 mod ports;
 mod rigged;

@@ -68,7 +68,8 @@ impl Touched {
             panic!("`{name}` is not there or off:\n{}", self.said());
         };
         self.w.get_by_role_and_label(egui::accesskit::Role::Button, &whole).click();
-        self.looks();
+        // As long as a person needs to read what then is asked.
+        self.w.run_steps(5);
     }
 
     /// Taps the letters of a text.

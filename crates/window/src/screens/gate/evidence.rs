@@ -160,7 +160,7 @@ fn take_up(ui: &Ui, wing: &Wing, cx: &mut Cx<'_>, rect: Rect, of: &WingView) {
 
 /// What can be done about it: measure again, or close what was left open.
 fn do_about(ui: &Ui, wing: &Wing, cx: &mut Cx<'_>, main: Rect, item: &Item) {
-    use crate::pages::{Answer, Ask, Then};
+    use crate::pages::{Answer, Ask, Enter, Then};
     use assess::view::ObligationKind as Kind;
     let size = cx.g.pick(26.0, 34.0);
     if item.kind == Kind::OpenItem {
@@ -176,6 +176,7 @@ fn do_about(ui: &Ui, wing: &Wing, cx: &mut Cx<'_>, main: Rect, item: &Item) {
                     Answer::new("Carry it past…", words(record::OpenAction::Carried)),
                     Answer::new("It is closed…", words(record::OpenAction::Closed)),
                 ],
+                enter: Enter::Last,
             }));
         }
         return;

@@ -1,7 +1,6 @@
 //! Which foot, which way, how many turns; and the picture of it.
 
 use super::value_note;
-use crate::action::Action;
 use crate::draw::arrows::{self, Turn as Way};
 use crate::draw::button::Button;
 use crate::draw::picture::{self, Leaning, Sure};
@@ -73,9 +72,8 @@ fn ask(ui: &Ui, cx: &mut Cx<'_>, rows: Rect, question: &Ask) {
     let below = rows.with_min_y(rows.bottom() - cx.g.pick(50.0, 70.0));
     let weights = vec![1.0; question.answers.len().max(1)];
     for (rect, answer) in cx.g.cells(below, 8.0, &weights).into_iter().zip(&question.answers) {
-        let yes = Then::Do(Action::Bench(bench::Key::Answer(bench::Answer::Yes)));
         let button = Button::new(rect, &answer.text, cx.g.pick(22.0, 28.0));
-        if (if answer.then == yes { button.main() } else { button }).show(ui)
+        if button.answering((&question.title, &question.words)).show(ui)
             && let Then::Do(action) = &answer.then
         {
             cx.ask(action.clone());
@@ -104,6 +102,10 @@ fn words_of(wing: &Wing, cx: &Cx<'_>, point: &Point, levelling: Option<&LevelVie
         _ => {}
     }
     let Some(l) = levelling else { return plain("Take it both ways first", "") };
+    if l.phase == Phase::LayIt {
+        let how = format!("facing {}", l.facing.word());
+        return plain(&format!("Lay it {}", words::kind_words(point.kind())), &how);
+    }
     if let Some(m) = moved(wing) {
         let turns = m.turns.and_then(|t| words::turns(t, 8)).map_or(String::new(), |t| format!(", {t}"));
         return Lines {

@@ -46,13 +46,17 @@ const fn is_tilt(p: &Point) -> bool {
 
 pub fn show(ui: &mut Ui, wing: &Wing, cx: &mut Cx<'_>) {
     let all = tilts(wing);
+    // A move that was started is finished or dropped where it was.
+    let under_way = wing.live.level.as_ref().filter(|level| level.under_way() && level.site != Site::Spars);
+    let started = under_way.and_then(|level| level.point.clone());
     let here = cx.s.measuring.point.clone().filter(|p| is_tilt(p) && all.contains(p));
-    let Some(point) = here.or_else(|| first(wing, cx, &all)) else { return };
+    let Some(point) = started.clone().or(here).or_else(|| first(wing, cx, &all)) else { return };
     if cx.s.measuring.point.as_ref() != Some(&point) {
         cx.s.choose(point.clone());
     }
     let at = all.iter().position(|p| *p == point).unwrap_or(0);
     match cx.s.nav {
+        _ if started.is_some() => {}
         Some(Nav::Right | Nav::Down | Nav::PageDown) => choose(cx, all.get(at + 1)),
         Some(Nav::Left | Nav::Up | Nav::PageUp) => choose(cx, at.checked_sub(1).and_then(|i| all.get(i))),
         _ => {}
@@ -112,6 +116,10 @@ pub fn spars(ui: &mut Ui, wing: &Wing, cx: &mut Cx<'_>) {
 
 /// Tells the bench what the loop is about and how the level lies, as far as it does not know.
 fn tell(wing: &Wing, cx: &mut Cx<'_>, tilt: Option<&Point>) {
+    // Between start and end of a move it faces as the bench has it: a reading taken meanwhile turns nothing.
+    if let Some(level) = wing.live.level.as_ref().filter(|level| level.under_way()) {
+        cx.s.measuring.facing = level.facing;
+    }
     let now = Told { tilt: tilt.cloned(), facing: cx.s.measuring.facing };
     let before = cx.s.moving.told.clone();
     if !matches!(wing.live.port, PortView::Open(_)) || before.as_ref() == Some(&now) {
@@ -120,17 +128,18 @@ fn tell(wing: &Wing, cx: &mut Cx<'_>, tilt: Option<&Point>) {
     let site = tilt.map_or(Site::Spars, |point| Site::Post(point.place().to_owned()));
     let anew = before.is_none() || wing.live.level.as_ref().is_none_or(|l| l.site != site);
     let mut keys = Vec::new();
-    match site {
-        _ if !anew => {}
-        Site::Post(post) => keys.push(Key::Level(post)),
-        Site::Spars => keys.push(Key::Moves),
-    }
     let arrow = tilt.map_or(bench::Arrow::ForeAndAft, |point| match point.kind().row().arrow {
         Arrow::AlongSpan => bench::Arrow::AlongSpan,
         Arrow::AcrossSpan | Arrow::None => bench::Arrow::ForeAndAft,
     });
     if wing.live.seat.arrow != arrow {
         keys.push(Key::Seat(Seat { arrow, ..wing.live.seat }));
+    }
+    // The seat comes first: what lies on a post already is not laid anew because one looks at it.
+    match site {
+        _ if !anew => {}
+        Site::Post(post) => keys.push(Key::Level(post)),
+        Site::Spars => keys.push(Key::Moves),
     }
     keys.push(if anew { Key::Lies(now.facing) } else { Key::Face(now.facing) });
     keys.into_iter().for_each(|key| cx.ask(Action::Bench(key)));
@@ -272,9 +281,10 @@ fn buttons(
         return;
     }
     let next = all.get(at + 1).or(all.first()).filter(|p| *p != point).cloned();
+    let under_way = levelling.is_some_and(LevelView::under_way);
     if Button::new(cell[3], "Next tilt", size)
         .second(if roomy { "Ctrl+N" } else { "" })
-        .unless(next.is_none().then_some("only one"))
+        .unless(under_way.then_some("finish the move").or(next.is_none().then_some("only one")))
         .show(ui)
         && let Some(next) = next
     {
@@ -340,8 +350,9 @@ fn move_button(ui: &Ui, wing: &Wing, cx: &mut Cx<'_>, rect: Rect, levelling: Opt
                 .turns
                 .and_then(|t| words::turns(t, 8))
                 .unwrap_or_else(|| words::signed_unit(wing.lengths(), m.mm, 1));
-            if Button::new(rect, "Record the move", size).second(&second).unless(read_only).show(ui) {
-                cx.ask(Action::Bench(Key::Main));
+            let record = Button::new(rect, "Record the move", size).second(&second);
+            if record.answering((&m.foot, m.mm.to_bits())).unless(read_only).show(ui) {
+                cx.ask(Action::Bench(Key::Answer(bench::Answer::Yes)));
             }
         }
         (Some(Phase::AtRest), _) => {

@@ -31,8 +31,11 @@ pub fn show(ui: &Ui, wing: &Wing, cx: &Cx<'_>, point: &Point, levelling: Option<
     let live = levelling.and_then(LevelView::tilt);
     let (lower, upper) = match (live, view) {
         (Some(place), _) if place.lower.is_some() || place.upper.is_some() => (place.lower, place.upper),
-        (_, Some(v)) => (v.lower, v.upper),
-        _ => (None, None),
+        // While nothing is live the plan's limits stand there too.
+        (_, v) => match bench::tilt_limits(&wing.plan, point) {
+            Some(of) => (of.lower.map(|l| l.value()), of.upper.map(|l| l.value())),
+            None => v.map_or((None, None), |v| (v.lower, v.upper)),
+        },
     };
     let design = live.and_then(|place| place.design).or(view.and_then(|v| v.design)).unwrap_or(0.0);
     let limits: Vec<f64> = [lower, upper].into_iter().flatten().map(|l| l - design).collect();
@@ -86,6 +89,10 @@ pub fn show(ui: &Ui, wing: &Wing, cx: &Cx<'_>, point: &Point, levelling: Option<
         painter.add(Shape::convex_polygon(points, cx.p.ink, Stroke::NONE));
     }
     let said = tilt.map_or_else(|| "nothing live".to_owned(), |t| words::signed_unit(angles, design + t, 2));
-    let limits = words::limits(angles, lower, upper);
-    name(ui, rect, "scale", &format!("{said}, limits {limits}"));
+    // A station has no limits of its own: it is judged with the rest of the wing.
+    let limits = match (lower, upper) {
+        (None, None) => "no limits of its own".to_owned(),
+        _ => format!("limits {}", words::limits(angles, lower, upper)),
+    };
+    name(ui, rect, "scale", &format!("{said}, {limits}"));
 }

@@ -156,6 +156,7 @@ pub fn take_button(ui: &Ui, wing: &Wing, cx: &mut Cx<'_>, rect: Rect) {
         Some("say who is at the bench")
     } else {
         match &wing.live.live {
+            Live::Settled { .. } if wing.live.question.is_some() => Some("answer the question first"),
             Live::Settled { .. } if fits => None,
             Live::Settled { .. } => Some("another instrument is needed"),
             Live::Taken { .. } => Some("move the level first"),

@@ -88,19 +88,21 @@ pub(crate) fn next(s: &mut State) {
     }
 }
 
-/// Sees that a reading asked for is in the log, shows it as taken and goes on.
-pub(crate) fn follow_reading(s: &mut State, wing: &Wing, now: f64) {
+/// Sees that a reading this person asked for is in the log, shows it as taken and goes on.
+pub(crate) fn follow_reading(s: &mut State, wing: &Wing, who: &str, now: f64) {
     let Some(asked) = s.measuring.asked.take() else { return };
-    if wing.last_entry() <= asked.after {
-        s.measuring.asked = Some(asked);
-        return;
-    }
     let new = wing.entries.iter().rev().take_while(|e| e.seq > asked.after);
-    let entry = new.into_iter().find_map(|e| match &e.what {
+    let entry = new.filter(|e| e.by == who).find_map(|e| match &e.what {
         What::Reading(r) if r.point == asked.point => Some(r),
         _ => None,
     });
-    let Some(reading) = entry else { return };
+    let Some(reading) = entry else {
+        // What came over the port and is neither in the log nor asked about was not recorded, and can be asked for again.
+        if asked.typed.is_some() || wing.live.question.is_some() {
+            s.measuring.asked = Some(asked);
+        }
+        return;
+    };
     s.measuring.taken = Some(JustTaken {
         point: asked.point.clone(),
         facing: reading.facing,

@@ -64,7 +64,8 @@ pub fn tap(w: &mut Window, name: &str) {
         w.step();
     }
     w.event(Event::PointerGone);
-    w.run_steps(2);
+    // As long as a person needs to read what then is asked.
+    w.run_steps(4);
 }
 
 /// Taps the letters of a text on the keyboard of the screen.
@@ -99,6 +100,11 @@ pub fn press(w: &mut Window, key: Key) {
 pub fn ctrl(w: &mut Window, key: Key) {
     w.key_press_modifiers(Modifiers::CTRL, key);
     w.run_steps(2);
+}
+
+/// Reads what is asked, as long as a person needs.
+pub fn reads(w: &mut Window) {
+    w.run_steps(3);
 }
 
 /// Everything said on the screen.

@@ -1,0 +1,140 @@
+//! What is asked is answered by a button that could be read, and by nothing else; and what was left is not recorded.
+
+use super::played::Played;
+use bench::Live;
+use eframe::egui::{Event, Key, Modifiers};
+use record::What;
+use stories::jig::post::PLAN;
+use window::Screen;
+
+#[test]
+fn a_value_that_is_asked_about_is_recorded_by_no_second_tap_and_no_enter_and_can_be_left() {
+    let mut p = Played::new(PLAN, "jig empty");
+    p.holds(700);
+    p.taps_twice("Take");
+    p.t.says("Is it so?");
+    assert_eq!(p.readings(), 0, "the second tap answered");
+    for _ in 0..3 {
+        p.presses(Key::Enter);
+        p.presses(Key::Space);
+    }
+    assert_eq!(p.readings(), 0, "Enter alone answered");
+    p.t.looks();
+    p.t.taps("No: look again");
+    assert_eq!(p.readings(), 0);
+    // Left is not dead: it can be taken after all, and then it is meant.
+    p.t.taps("Take");
+    p.t.says("Is it so?");
+    p.t.taps("Yes: record it");
+    assert_eq!(p.readings(), 1, "{}", p.t.said());
+    // No key of a terminal is named to a hand.
+    assert!(!p.t.said().contains('!'), "{}", p.t.said());
+}
+
+#[test]
+fn a_value_that_does_not_agree_can_be_left_and_no_key_of_a_terminal_is_named() {
+    let mut p = Played::new(PLAN, "jig empty");
+    p.t.w.state_mut().face.choose("cross@tip-post".parse().unwrap());
+    p.holds(10);
+    p.t.taps("Take");
+    assert_eq!(p.readings(), 1);
+    p.holds(60);
+    p.t.w.state_mut().face.choose("cross@tip-post".parse().unwrap());
+    p.t.taps("Face forward");
+    p.taps_twice("Take");
+    p.t.says("Was something moved?");
+    assert_eq!(p.readings(), 1);
+    let said = p.t.said();
+    assert!(!said.contains("[Y/n") && !said.contains("m record") && !said.contains("n no"), "{said}");
+    p.t.looks();
+    p.t.taps("Leave it: look again");
+    assert_eq!(p.readings(), 1, "what was left is recorded");
+    assert!(p.t.log().live.question.is_none());
+    assert!(p.t.is_on("Take"), "{}", p.t.said());
+}
+
+/// A pedal that is stood on, or a key that is held down, takes one reading.
+#[test]
+fn a_key_that_is_held_down_takes_once() {
+    let mut p = Played::new(PLAN, "jig empty");
+    p.t.w.state_mut().face.choose("cross@tip-post".parse().unwrap());
+    let space = || Event::Key {
+        key: Key::Space,
+        physical_key: None,
+        pressed: true,
+        repeat: false,
+        modifiers: Modifiers::NONE,
+    };
+    for hundredths in [10, -10, 12, -12] {
+        p.holds(hundredths);
+        assert!(matches!(p.t.log().live.live, Live::Settled { .. }), "{:?}", p.t.log().live.live);
+        for _ in 0..3 {
+            p.t.w.event(space());
+            p.t.w.step();
+        }
+        p.t.looks();
+    }
+    assert_eq!(p.readings(), 1);
+}
+
+/// What Level shows of the facing is what a reading is written with, also of one taken between start and end of a move.
+#[test]
+fn a_reading_taken_in_the_middle_of_a_move_turns_nothing() {
+    let mut p = Played::new(PLAN, "jig empty");
+    p.t.w.state_mut().face.go(Screen::Level);
+    p.t.w.state_mut().face.choose("cross@tip-post".parse().unwrap());
+    p.t.looks();
+    p.holds(60);
+    p.t.taps("Take");
+    p.holds(-40);
+    p.t.taps("Take");
+    assert_eq!(p.readings(), 2, "{}", p.t.said());
+    p.holds(-55);
+    p.t.taps("Start a move");
+    // Knocked and back again: nothing was turned, and what is there can be taken.
+    p.sends(40, |n| 500 + i64::from(n) * 7);
+    p.holds(-55);
+    p.t.taps("Take");
+    p.t.taps("Nothing was moved: a new round");
+    assert_eq!(p.readings(), 3, "{}", p.t.said());
+    let level = p.t.log().live.level.clone().unwrap();
+    assert!(level.under_way(), "{}", p.t.said());
+    p.t.says(&format!("facing {}", level.facing.word()));
+    assert_eq!(
+        p.t.w.state().face.facing(),
+        level.facing,
+        "the window turned the level and the bench did not"
+    );
+    // And no other tilt is begun over it without a word.
+    assert!(!p.t.is_on("Next tilt"));
+    p.presses(Key::ArrowRight);
+    assert!(p.t.log().live.level.as_ref().unwrap().under_way(), "{}", p.t.said());
+    p.t.says("limits ±0.1°");
+}
+
+/// A rest that was taken along the span says nothing of the tilt fore and aft: the level is laid anew first.
+#[test]
+fn a_rest_that_was_taken_for_another_tilt_gives_no_advice() {
+    let mut p = Played::new(PLAN, "jig empty");
+    p.t.w.state_mut().face.choose("level@tip-post".parse().unwrap());
+    for hundredths in [60, -44] {
+        p.holds(hundredths);
+        p.t.taps("Take");
+    }
+    assert_eq!(p.readings(), 2, "{}", p.t.said());
+    p.t.taps("Level");
+    p.holds(-44);
+    p.t.says("Lay it fore and aft");
+    assert!(p.t.log().live.level.as_ref().unwrap().turn.is_none(), "{}", p.t.said());
+    assert!(!p.t.is_on("Take") && !p.t.is_on("Start a move"), "{}", p.t.said());
+    // Turned end for end in words alone it is still the old rest.
+    p.t.taps("Face forward");
+    p.t.says("Lay it fore and aft");
+    p.holds(30);
+    assert!(p.t.is_on("Take"), "{}", p.t.said());
+    assert!(p.t.log().live.level.as_ref().unwrap().turn.is_some(), "{}", p.t.said());
+    // The next tilt is along the span again: the level is laid anew before that is said of it.
+    p.t.taps("Next tilt");
+    p.t.says("Lay it along the span");
+    assert!(p.t.log().live.level.as_ref().unwrap().turn.is_none(), "{}", p.t.said());
+}

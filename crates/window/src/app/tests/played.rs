@@ -1,0 +1,103 @@
+//! A level whose values are played, under the whole window.
+
+use super::desk;
+use super::touched::Touched;
+use bench::PortEvent;
+use eframe::egui::{self, Event, Key, Modifiers, PointerButton};
+use egui_kittest::kittest::Queryable as _;
+use instrument::{Axis, Decimal, Sample, Unit};
+use record::{At, What};
+use session::gauges::Connected;
+use stories::jig::LEVEL;
+use window::Action;
+
+const EVERY_MS: u64 = 50;
+
+/// A level on a post, played, under the whole window.
+pub struct Played {
+    pub t: Touched,
+    now_ms: u64,
+    pub folder: tempfile::TempDir,
+}
+
+impl Played {
+    pub fn new(plan: &str, stage: &str) -> Self {
+        let folder = tempfile::tempdir().unwrap();
+        let path = |name: &str| folder.path().join(name);
+        std::fs::write(path("plan.toml"), plan).unwrap();
+        std::fs::write(path("level.toml"), LEVEL).unwrap();
+        let log = path("wing.jigtrue");
+        let mut session = session::Session::create(&path("plan.toml"), &log, Some("tam")).unwrap();
+        session.stage(&session::BeginStage::named(stage)).unwrap();
+        let device = Connected::read(&path("level.toml")).unwrap();
+        session.add_instrument(device.facts.clone()).unwrap();
+        drop(session);
+        let mut desk = desk();
+        let who = window::model::Person { name: "tam".to_owned(), ..Default::default() };
+        desk.act(Action::SetWho(who));
+        desk.act(Action::CautionsRead);
+        desk.open(&log);
+        desk.play(device);
+        Self { t: Touched::new(desk), now_ms: 0, folder }
+    }
+
+    /// Holds the level still at so many hundredths of a degree until it is at rest.
+    pub fn holds(&mut self, hundredths: i64) {
+        self.sends(60, |_| hundredths);
+        self.t.looks();
+    }
+
+    /// Values a twentieth of a second apart, in hundredths of a degree.
+    pub fn sends(&mut self, count: u32, of: impl Fn(u32) -> i64) {
+        for n in 0..count {
+            let at_ms = self.passes(EVERY_MS);
+            let value = Decimal { mantissa: of(n), exponent: -2 };
+            let sample = Sample::bare(Axis::Angle, value, Unit::Degree);
+            self.comes(&PortEvent::Sample { at_ms, sample });
+        }
+    }
+
+    /// Time goes on, on the bench's clock and on the calendar; gives the bench's.
+    pub fn passes(&mut self, ms: u64) -> u64 {
+        self.now_ms += ms;
+        let at = At::from_millis(1_900_000_000_000 + i64::try_from(self.now_ms).unwrap());
+        self.t.w.state_mut().desk.play_at(self.now_ms, at);
+        self.now_ms
+    }
+
+    pub fn comes(&mut self, event: &PortEvent) {
+        self.t.w.state_mut().desk.play_event(event);
+    }
+
+    pub fn log(&self) -> std::path::PathBuf {
+        self.folder.path().join("wing.jigtrue")
+    }
+
+    pub fn readings(&self) -> usize {
+        self.t.log().entries.iter().filter(|e| matches!(e.what, What::Reading(_))).count()
+    }
+
+    /// Two taps as quick as a finger is, at the place of a button.
+    pub fn taps_twice(&mut self, name: &str) {
+        let pos = self.t.w.get_by_role_and_label(egui::accesskit::Role::Button, name).rect().center();
+        for pressed in [true, false, true, false] {
+            let modifiers = Modifiers::NONE;
+            self.t.w.event(Event::PointerMoved(pos));
+            self.t.w.event(Event::PointerButton { pos, button: PointerButton::Primary, pressed, modifiers });
+            self.t.w.step();
+        }
+        // And one that came down in the moment in which the question appeared.
+        for pressed in [true, false] {
+            let modifiers = Modifiers::NONE;
+            self.t.w.event(Event::PointerButton { pos, button: PointerButton::Primary, pressed, modifiers });
+        }
+        self.t.w.step();
+        self.t.w.event(Event::PointerGone);
+        self.t.looks();
+    }
+
+    pub fn presses(&mut self, key: Key) {
+        self.t.w.key_press(key);
+        self.t.looks();
+    }
+}
