@@ -141,7 +141,7 @@ impl Hand {
         let wanted: Vec<_> = all.iter().filter(|(name, _)| often.contains(&name.as_str())).cloned().collect();
         let n = self.draws.next() >> 8;
         let (name, pos) =
-            if wanted.is_empty() || n % 3 == 0 { pick(&all, n / 3) } else { pick(&wanted, n / 3) };
+            if wanted.is_empty() || n.is_multiple_of(3) { pick(&all, n / 3) } else { pick(&wanted, n / 3) };
         let twice = self.draws.below(5) == 0;
         writeln!(self.told, "tap {name}, twice: {twice}").unwrap();
         self.p.t.w.event(Event::PointerMoved(pos));

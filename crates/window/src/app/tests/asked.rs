@@ -3,7 +3,6 @@
 use super::played::Played;
 use bench::Live;
 use eframe::egui::{Event, Key, Modifiers};
-use record::What;
 use stories::jig::post::PLAN;
 use window::Screen;
 
