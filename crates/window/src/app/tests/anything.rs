@@ -96,7 +96,7 @@ impl Hand {
         let ms = [100, 2_500, 60_000, 9_000_000][usize::try_from(self.draws.below(4)).unwrap()];
         let at_ms = self.p.passes(ms);
         let event = match self.draws.below(3) {
-            0 => PortEvent::Lost { at_ms, why: "unplugged".to_owned() },
+            0 => PortEvent::Lost { at_ms, why: bench::Gone::because("unplugged") },
             1 => PortEvent::Found { at_ms },
             _ => PortEvent::Missed { at_ms, values: 3 },
         };
