@@ -7,7 +7,6 @@ pub(crate) use shape::{Shaped, is_minus};
 pub(crate) use wrap::wrap;
 
 use crate::SheetError;
-use rustybuzz::ttf_parser;
 use std::borrow::Cow;
 use std::cell::RefCell;
 use std::collections::{BTreeSet, HashMap};
@@ -47,7 +46,7 @@ pub(crate) enum Figures {
 
 /// Sets text: shapes and measures it once, and remembers which characters had to be spelled out.
 pub(crate) struct Typesetter {
-    fonts: [rustybuzz::Face<'static>; 3],
+    fonts: [shape::Font; 3],
     plans: RefCell<shape::Plans>,
     shaped: RefCell<HashMap<(Face, Figures), Known>>,
     spelled: RefCell<BTreeSet<char>>,
@@ -55,8 +54,7 @@ pub(crate) struct Typesetter {
 
 impl Typesetter {
     pub(crate) fn new() -> Result<Self, SheetError> {
-        let face = |face: Face| rustybuzz::Face::from_slice(face.bytes(), 0).ok_or(SheetError::Font);
-        let [medium, bold, rest] = Face::ALL.map(face);
+        let [medium, bold, rest] = Face::ALL.map(|face| shape::Font::of(face).ok_or(SheetError::Font));
         Ok(Self {
             fonts: [medium?, bold?, rest?],
             plans: RefCell::default(),
@@ -65,7 +63,7 @@ impl Typesetter {
         })
     }
 
-    const fn font(&self, face: Face) -> &rustybuzz::Face<'static> {
+    const fn font(&self, face: Face) -> &shape::Font {
         let [medium, bold, rest] = &self.fonts;
         match face {
             Face::Medium => medium,
@@ -75,8 +73,7 @@ impl Typesetter {
     }
 
     fn has(&self, face: Face, c: char) -> bool {
-        let font: &ttf_parser::Face<'static> = self.font(face);
-        font.glyph_index(c).is_some()
+        self.font(face).has(c)
     }
 
     /// The text as it can be printed; see [`quantity::shown::visible`].

@@ -1,14 +1,37 @@
 //! From characters to glyphs with places.
 
 use super::Face;
-use rustybuzz::ttf_parser::Tag;
-use rustybuzz::{Direction, Feature, Script, ShapePlan, UnicodeBuffer};
+use harfrust::{
+    Direction, Feature, FontRef, Script, ShapeOptions, ShapePlan, ShaperData, Tag, UnicodeBuffer,
+};
+use read_fonts::TableProvider;
+use read_fonts::tables::cmap::CmapSubtable;
 use std::collections::HashMap;
 use std::ops::Range;
 use unicode_bidi::{BidiInfo, Level};
 
 /// Plans made so far, by face, direction and script: making one costs more than using it.
 pub(super) type Plans = HashMap<(Face, bool, Option<Script>), ShapePlan>;
+
+/// A face, read.
+pub(super) struct Font {
+    file: FontRef<'static>,
+    data: ShaperData,
+    letters: CmapSubtable<'static>,
+}
+
+impl Font {
+    /// Nothing where it is no font.
+    pub(super) fn of(face: Face) -> Option<Self> {
+        let file = FontRef::new(face.bytes()).ok()?;
+        let (_, _, letters) = file.cmap().ok()?.best_subtable()?;
+        Some(Self { data: ShaperData::new(&file), file, letters })
+    }
+
+    pub(super) fn has(&self, c: char) -> bool {
+        self.letters.map_codepoint(c).is_some()
+    }
+}
 
 /// A line of text as glyphs, left to right as on paper.
 #[derive(Debug)]
@@ -59,7 +82,7 @@ pub(crate) struct Placed {
     pub bytes: Range<usize>,
 }
 
-pub(super) fn shape(font: &rustybuzz::Face<'_>, face: Face, plans: &mut Plans, text: &str) -> Shaped {
+pub(super) fn shape(font: &Font, face: Face, plans: &mut Plans, text: &str) -> Shaped {
     let segments: Vec<Segment> = directions(text)
         .into_iter()
         .filter_map(|(range, rtl)| Some((text.get(range)?, rtl)))
@@ -90,11 +113,12 @@ fn directions(text: &str) -> Vec<(Range<usize>, bool)> {
 /// Letters stay apart: a fingerprint with joined letters is hard to compare digit by digit. What a script requires to be
 /// joined (Arabic) is still joined.
 fn apart() -> [Feature; 2] {
-    [b"liga", b"clig"].map(|tag| Feature::new(Tag::from_bytes(tag), 0, ..))
+    [b"liga", b"clig"].map(|tag| Feature::new(Tag::new(tag), 0, ..))
 }
 
-fn segment(font: &rustybuzz::Face<'_>, face: Face, plans: &mut Plans, text: &str, rtl: bool) -> Segment {
+fn segment(font: &Font, face: Face, plans: &mut Plans, text: &str, rtl: bool) -> Segment {
     let (drawn, starts) = with_minus(text);
+    let shaper = font.data.shaper(&font.file).build();
     let mut buffer = UnicodeBuffer::new();
     buffer.push_str(&drawn);
     buffer.guess_segment_properties();
@@ -102,11 +126,11 @@ fn segment(font: &rustybuzz::Face<'_>, face: Face, plans: &mut Plans, text: &str
     buffer.set_direction(direction);
     let script = buffer.script();
     let plan = plans.entry((face, rtl, Some(script))).or_insert_with(|| {
-        ShapePlan::new(font, direction, Some(script), buffer.language().as_ref(), &apart())
+        ShapePlan::new(&shaper, direction, Some(script), buffer.language().as_ref(), &apart())
     });
-    let output = rustybuzz::shape_with_plan(font, plan, buffer);
+    let output = shaper.shape(buffer, ShapeOptions::new().plan(Some(plan)).features(&apart()));
 
-    let per_em = font.units_per_em();
+    let per_em = shaper.units_per_em();
     let mut clusters: Vec<usize> =
         output.glyph_infos().iter().filter_map(|g| usize::try_from(g.cluster).ok()).collect();
     clusters.sort_unstable();
