@@ -1,5 +1,8 @@
 //! What is known of the log's chain.
 
+use std::error::Error;
+use std::sync::Arc;
+
 /// Whether the chain of hashes was walked and fits.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
 pub enum Chain {
@@ -12,9 +15,26 @@ pub enum Chain {
 }
 
 /// Where and how a chain is broken.
-#[derive(Clone, Debug, PartialEq, Eq)]
+#[derive(Clone, Debug, thiserror::Error)]
+#[error("{why}")]
 pub struct Broken {
-    pub words: String,
+    /// What whoever walked it found.
+    #[source]
+    why: Arc<dyn Error + Send + Sync>,
     /// The first entry that does not fit; none where the file was altered elsewhere.
     pub first: Option<u64>,
 }
+
+impl Broken {
+    pub fn new(why: impl Into<Box<dyn Error + Send + Sync>>, first: Option<u64>) -> Self {
+        Self { why: Arc::from(why.into()), first }
+    }
+}
+
+impl PartialEq for Broken {
+    fn eq(&self, other: &Self) -> bool {
+        self.first == other.first && self.to_string() == other.to_string()
+    }
+}
+
+impl Eq for Broken {}

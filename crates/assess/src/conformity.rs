@@ -10,8 +10,16 @@ use record::plan::{Acceptance, Rule};
 /// Level of every interval that is shown.
 pub const LEVEL: f64 = 0.95;
 
-/// Verdict and probability of conformity of a value, by the plan's rule.
-pub fn verdict(rule: &Rule, value: f64, error: &Mixture, limits: Limits<f64>) -> (Verdict, f64) {
+/// What a value proves.
+#[derive(Clone, Copy, Debug)]
+pub struct Conformity {
+    pub verdict: Verdict,
+    /// Probability that it conforms.
+    pub probability: f64,
+}
+
+/// By the plan's rule.
+pub fn conformity(rule: &Rule, value: f64, error: &Mixture, limits: Limits<f64>) -> Conformity {
     let by = match rule.acceptance {
         Acceptance::Guarded => decide::Rule::Guarded { level: rule.level },
         Acceptance::Simple => decide::Rule::Simple,
@@ -25,5 +33,5 @@ pub fn verdict(rule: &Rule, value: f64, error: &Mixture, limits: Limits<f64>) ->
         decide::Verdict::Outside => Verdict::Outside,
         decide::Verdict::Undecided => Verdict::Undecided,
     };
-    (verdict, probability)
+    Conformity { verdict, probability }
 }

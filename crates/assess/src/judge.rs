@@ -1,6 +1,6 @@
 //! A judged value as it is shown.
 
-use crate::conformity::{LEVEL, verdict};
+use crate::conformity::{Conformity, LEVEL, conformity};
 use crate::estimate::Measured;
 use crate::resolve::{self, Makeup};
 use crate::view::{Judged, Verdict};
@@ -71,8 +71,8 @@ pub fn judged_by(
 ) -> Judged {
     let half = error.half_width(LEVEL);
     let sound = value.is_finite() && half.is_finite();
-    let found = limits
-        .map(|l| if sound { verdict(&plan.rule, value, error, l) } else { (Verdict::CannotJudge, 0.0) });
+    let not = Conformity { verdict: Verdict::CannotJudge, probability: 0.0 };
+    let found = limits.map(|l| if sound { conformity(&plan.rule, value, error, l) } else { not });
     Judged {
         what: what.into(),
         unit,
@@ -82,8 +82,8 @@ pub fn judged_by(
         upper95: value + half,
         lower: limits.and_then(|l| l.lower),
         upper: limits.and_then(|l| l.upper),
-        verdict: found.map(|(v, _)| v),
-        probability: found.map(|(_, p)| p),
+        verdict: found.map(|f| f.verdict),
+        probability: found.map(|f| f.probability),
         decide: None,
         spread: None,
         units: plan.shown_in,

@@ -1,6 +1,6 @@
 //! What would decide an undecided value: only what the next assessment will count, each with what it would give.
 
-use crate::conformity::{LEVEL, verdict};
+use crate::conformity::{LEVEL, conformity};
 use crate::estimate::Measured;
 use crate::view::Verdict;
 use numerics::display;
@@ -138,7 +138,7 @@ pub fn what_would_decide(
 
 /// The sentence: every way that decides with the 95 % margin it gives, or how far the best falls short.
 pub fn sentence(rule: &Rule, scale: Scale, value: f64, u: f64, limits: Limits<f64>, ways: &[Way]) -> String {
-    let decides = |error: &Mixture| verdict(rule, value, error, limits).0 != Verdict::Undecided;
+    let decides = |error: &Mixture| conformity(rule, value, error, limits).verdict != Verdict::Undecided;
     let wanted = largest(u, |u| decides(&Mixture::normal(u)));
     let limits = [limits.lower, limits.upper].into_iter().flatten();
     let nearest = limits.clone().map(|l| (value - l).abs()).fold(f64::INFINITY, f64::min);

@@ -5,22 +5,23 @@ use crate::{Date, Limits};
 use quantity::{Kind, Unit, Units};
 use serde::{Deserialize, Serialize};
 
-/// What sort of instrument it is.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
-#[serde(rename_all = "kebab-case")]
-pub enum InstrumentKind {
-    /// A digital level or clinometer: angles.
-    Inclinometer,
-    /// A caliper or depth gauge: lengths.
-    Caliper,
-    /// A tape or rule: lengths.
-    Tape,
-    /// A torque wrench: torques.
-    TorqueWrench,
-    /// A tensiometer: forces.
-    Tensiometer,
-    /// Anything else; its quantity is as the point asks.
-    Other,
+crate::words! {
+    /// What sort of instrument it is.
+    #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
+    pub enum InstrumentKind {
+        /// A digital level or clinometer: angles.
+        Inclinometer = "inclinometer",
+        /// A caliper or depth gauge: lengths.
+        Caliper = "caliper",
+        /// A tape or rule: lengths.
+        Tape = "tape",
+        /// A torque wrench: torques.
+        TorqueWrench = "torque-wrench",
+        /// A tensiometer: forces.
+        Tensiometer = "tensiometer",
+        /// Anything else; its quantity is as the point asks.
+        Other = "other",
+    }
 }
 
 impl InstrumentKind {

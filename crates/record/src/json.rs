@@ -24,22 +24,6 @@ impl What {
         "note",
     ];
 
-    /// The kinds that the first format of the log has. A log that holds any other is of the second.
-    pub const FORMAT_1_KINDS: [&str; 12] = [
-        "started",
-        "replanned",
-        "instrument",
-        "instrument-check",
-        "reading",
-        "withdrawn",
-        "stage",
-        "move",
-        "open-item",
-        "drift",
-        "signed",
-        "note",
-    ];
-
     /// The word for its kind, as it is in the JSON.
     #[must_use]
     pub const fn kind(&self) -> &'static str {
@@ -65,16 +49,23 @@ impl What {
     /// covers date and name, and for a stage that passed over others.
     #[must_use]
     pub fn format(&self) -> i32 {
-        let later = !Self::FORMAT_1_KINDS.contains(&self.kind());
-        let says_more = match self {
+        let second = match self {
+            Self::Rework(_) | Self::Wing(_) => true,
             Self::Signed(signed) => signed.text == SignedText::Second,
             // Of what an older program does not know it would make another value.
             Self::Reading(reading) => reading.dial.is_some(),
             Self::Instrument(instrument) => instrument.shows_divisions() || instrument.tape.is_some(),
             Self::Stage(begun) => *begun != StageBegun::new(&begun.name),
-            _ => false,
+            Self::Started { .. }
+            | Self::Replanned { .. }
+            | Self::InstrumentCheck(_)
+            | Self::Withdrawn { .. }
+            | Self::Move(_)
+            | Self::OpenItem(_)
+            | Self::Drift { .. }
+            | Self::Note { .. } => false,
         };
-        if later || says_more { 2 } else { 1 }
+        if second { 2 } else { 1 }
     }
 
     /// The JSON of it. The same value always gives the same bytes.

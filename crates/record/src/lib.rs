@@ -25,6 +25,7 @@ mod time;
 mod when;
 mod wing_taken;
 mod withdrawn;
+mod words;
 
 pub use asked::Asked;
 pub use entry::{Entry, What, Withdrawable};

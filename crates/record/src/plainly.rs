@@ -1,7 +1,7 @@
 //! The JSON of a reading in one go: what [`crate::What::to_json`] would write, for readings that hold nothing rare. A long table is
 //! thousands of these, and key by key they cost three times as much.
 
-use crate::{Reading, Source};
+use crate::Reading;
 use serde::Serialize;
 
 /// The bytes of most readings.
@@ -67,11 +67,9 @@ pub fn json(reading: &Reading) -> Option<String> {
     }
     out.raw(",\"round\":");
     out.json(round)?;
-    out.raw(match source {
-        Source::Typed => ",\"source\":\"typed\"",
-        Source::Imported => ",\"source\":\"imported\"",
-        Source::Port => ",\"source\":\"port\"",
-    });
+    out.raw(",\"source\":\"");
+    out.raw(source.word());
+    out.raw("\"");
     if let Some(note) = note {
         out.raw(",\"note\":\"");
         out.plain(note)?;

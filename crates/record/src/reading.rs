@@ -4,14 +4,15 @@ use crate::{Asked, Point};
 use quantity::{Amount, Celsius, Kind};
 use serde::{Deserialize, Serialize};
 
-/// Which way the instrument's arrow points.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]
-#[serde(rename_all = "lowercase")]
-pub enum Facing {
-    /// Toward the leading edge (for a tilt along the span: outboard).
-    Forward,
-    /// Toward the trailing edge (for a tilt along the span: inboard); the sign of the display flips.
-    Aft,
+crate::words! {
+    /// Which way the instrument's arrow points.
+    #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]
+    pub enum Facing {
+        /// Toward the leading edge (for a tilt along the span: outboard).
+        Forward = "forward",
+        /// Toward the trailing edge (for a tilt along the span: inboard); the sign of the display flips.
+        Aft = "aft",
+    }
 }
 
 impl Facing {
@@ -32,26 +33,19 @@ impl Facing {
             Self::Aft => Self::Forward,
         }
     }
-
-    #[must_use]
-    pub const fn word(self) -> &'static str {
-        match self {
-            Self::Forward => "forward",
-            Self::Aft => "aft",
-        }
-    }
 }
 
-/// How a reading came in.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
-#[serde(rename_all = "lowercase")]
-pub enum Source {
-    /// A person typed it.
-    Typed,
-    /// It came out of a table.
-    Imported,
-    /// It was taken from an instrument on a port.
-    Port,
+crate::words! {
+    /// How a reading came in.
+    #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
+    pub enum Source {
+        /// A person typed it.
+        Typed = "typed",
+        /// It came out of a table.
+        Imported = "imported",
+        /// It was taken from an instrument on a port.
+        Port = "port",
+    }
 }
 
 /// What a dial showed of which the instrument's table made the value.

@@ -2,23 +2,14 @@
 
 use serde::{Deserialize, Serialize};
 
-/// The state of the closing gate.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
-#[serde(rename_all = "lowercase")]
-pub enum GateState {
-    /// Nothing prevents closing the skins.
-    Clear,
-    /// Something does.
-    Hold,
-}
-
-impl GateState {
-    #[must_use]
-    pub const fn word(self) -> &'static str {
-        match self {
-            Self::Clear => "clear",
-            Self::Hold => "hold",
-        }
+crate::words! {
+    /// The state of the closing gate.
+    #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
+    pub enum GateState {
+        /// Nothing prevents closing the skins.
+        Clear = "clear",
+        /// Something does.
+        Hold = "hold",
     }
 }
 

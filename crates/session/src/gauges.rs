@@ -182,7 +182,7 @@ pub fn check(
     let (forward, aft) = (reading(shown.forward, Kind::Angle)?, reading(shown.aft, Kind::Angle)?);
     let variance = |typed: &Typed| {
         let seating = instrument.repeatability.unwrap_or(0.0);
-        assess::expect::resolution(typed, Some(instrument), None).0.powi(2) / 12.0 + seating * seating
+        assess::expect::resolution(typed, Some(instrument), None).step.powi(2) / 12.0 + seating * seating
     };
     let mean_variance = (variance(&forward) + variance(&aft)) / 4.0;
     let (forward, aft) = (forward.amount.base(), aft.amount.base());

@@ -27,7 +27,7 @@ fn almost(way: Way, without: &[Point]) -> Bench {
     let bench = Bench::with_plan(&text);
     bench.line("stage wing.jigtrue jig").expect(0);
     let read = |stage: &str| {
-        let of = &plan.stage(stage).unwrap().1.requires;
+        let of = &plan.stage(stage).unwrap().requires;
         let mut rest = good(&plan, way, of);
         rest.retain(|r| !without.contains(&r.point));
         if !rest.is_empty() {
@@ -77,7 +77,7 @@ fn groups() -> Vec<(Way, Vec<Point>)> {
             let plan = Plan::parse(&plan_text(way)).unwrap();
             let mut taken = BTreeSet::new();
             let mut group = Vec::new();
-            for point in plan.closing_stage().unwrap().1.requires.iter().rev() {
+            for point in plan.closing_stage().unwrap().requires.iter().rev() {
                 // The root datum has no distance from itself.
                 let datum =
                     point.kind().row().design == Design::Distance && plan.design_of(point) == Some(0.0);
@@ -270,7 +270,7 @@ fn spoilt(way: Way, points: &[Point]) {
     let plan = Plan::parse(&plan_text(way)).unwrap();
     let base = almost(way, points);
     let good = |p: &Point| -> Vec<Reading> {
-        let all = good(&plan, way, &plan.closing_stage().unwrap().1.requires);
+        let all = good(&plan, way, &plan.closing_stage().unwrap().requires);
         all.into_iter().filter(|r| r.point == *p).collect()
     };
     let door = |i: usize| if i.is_multiple_of(2) { Door::Take } else { Door::Import };

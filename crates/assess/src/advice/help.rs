@@ -67,8 +67,8 @@ fn binding(targets: &[Target], moves: &[f64], reached: f64) -> String {
 fn more_travel(plan: &Plan, fold: &Fold<'_>, belief: &Belief, moves: &[f64]) -> Option<String> {
     let lack = |(s, m): (&usize, &f64)| {
         let support = &plan.supports[*s];
-        let (minus, plus) = steps::travel_left(support.travel, steps::moved_mm(fold, &support.name));
-        let over = if *m > plus { m - plus } else { -minus - m };
+        let left = steps::travel_left(support.travel, steps::moved_mm(fold, &support.name));
+        let over = if *m > left.plus.value() { m - left.plus.value() } else { -left.minus.value() - m };
         let way = if *m > 0.0 { "in" } else { "against" };
         (over > 0.01).then(|| {
             let over = plan.shown_in.scale(Kind::Length).fixed_with(over, 1);

@@ -162,9 +162,8 @@ impl Work<'_> {
             }
             let support = &self.plan.supports[*i];
             let made = held.map_or(0.0, |held| held.mm);
-            let (minus, plus) =
-                steps::travel_left(support.travel, steps::moved_mm(self.fold, &support.name) + made);
-            steps::real_amounts(&support.adjust, minus, plus, *grain)
+            let left = steps::travel_left(support.travel, steps::moved_mm(self.fold, &support.name) + made);
+            steps::real_amounts(&support.adjust, left, *grain)
         };
         self.learned.belief.field.supports.iter().zip(grains).zip(self.held).map(of).collect()
     }

@@ -1,7 +1,7 @@
 //! What a screw or a shelf of shims can really do, and how a hand is told to do it.
 
 use crate::history::Fold;
-use quantity::{Kind, Units};
+use quantity::{Kind, Millimetres, Units};
 use record::plan::{Adjust, Support, Travel};
 
 /// Finest part of a turn that a hand can set and read: an eighth.
@@ -73,19 +73,20 @@ pub fn least(adjust: &Adjust) -> f64 {
     }
 }
 
-/// What is left of a support's travel after moves that add up to `moved_mm` (positive in its direction): how far it
-/// can still go against and along its direction, in mm, neither below zero.
+/// What is left of a support's travel after moves that add up to `moved_mm` (positive in its direction); neither side is below
+/// zero.
 #[must_use]
-pub fn travel_left(travel: Travel, moved_mm: f64) -> (f64, f64) {
-    let left = |v: f64| if v.is_finite() { v.max(0.0) } else { 0.0 };
-    (left(travel.minus.value() + moved_mm), left(travel.plus.value() - moved_mm))
+pub fn travel_left(travel: Travel, moved_mm: f64) -> Travel {
+    let left = |v: f64| Millimetres::new(if v.is_finite() { v.max(0.0) } else { 0.0 });
+    Travel { minus: left(travel.minus.value() + moved_mm), plus: left(travel.plus.value() - moved_mm) }
 }
 
 /// The amounts in mm, ascending, by which something can be moved inside its travel; zero is always among them.
 ///
 /// Screws move by parts of a turn; shims by every sum of the thicknesses on the shelf, put in or taken out.
 #[must_use]
-pub fn real_amounts(adjust: &Adjust, minus_mm: f64, plus_mm: f64, grain: Grain) -> Vec<f64> {
+pub fn real_amounts(adjust: &Adjust, travel: Travel, grain: Grain) -> Vec<f64> {
+    let (minus_mm, plus_mm) = (travel.minus.value(), travel.plus.value());
     match adjust {
         Adjust::Fixed => vec![0.0],
         Adjust::Screw { per_turn, .. } => {

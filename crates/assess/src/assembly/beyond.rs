@@ -1,12 +1,11 @@
 //! Zeros that reversal pairs showed beyond what their instrument says it is good for. A pair takes its zero out; one way round
 //! such an instrument tells nothing, whatever its file says.
 
-use crate::estimate::measured;
-use crate::history::{Distrust, Fold, Freshness, Known};
+use crate::estimate::measure;
+use crate::history::{Distrust, Fold, Freshness, Known, Used};
 use crate::parts::Values;
 use numerics::dist;
 use quantity::Kind;
-use record::Facing;
 use record::plan::Plan;
 
 /// The zeros that the pairs of a log showed; none where nothing was read one way round.
@@ -31,13 +30,12 @@ impl Shown {
         }
         let sure = -dist::normal_quantile(level);
         let mut shown = Vec::new();
+        let zero = |point, used: &[Used]| measure(plan, point, used)?.zero;
         for (point, readings) in fold.points.iter().filter(|(point, _)| point.kind().reverses()) {
-            for used in readings.earlier.iter().chain([&readings.used]) {
-                let faced = |facing| used.iter().any(|u| u.reading.facing == Some(facing));
-                if !(faced(Facing::Forward) && faced(Facing::Aft)) {
-                    continue;
-                }
-                let zero = measured(plan, point, used).ok().and_then(|m| m.zero);
+            // Of what counts, the zero is known already.
+            let now = values.get(point).map_or_else(|| zero(point, &readings.used), |value| value.zero);
+            let earlier = readings.earlier.iter().map(|used| (used, zero(point, used)));
+            for (used, zero) in earlier.chain([(&readings.used, now)]) {
                 if let (Some(zero), Some(last)) = (zero, used.last())
                     && let Some(instrument) = last.reading.instrument.clone()
                 {

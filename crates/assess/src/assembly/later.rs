@@ -14,9 +14,7 @@ pub fn decided(plan: &Plan, entries: &[Entry]) -> Option<usize> {
         match &entry.what {
             What::Replanned { .. } => in_force = plan_then(plan, entries, i + 1),
             What::Stage(begun) if !withdrawn.contains(entry.seq) => {
-                let closing = in_force.closing_stage().map(|(at, _)| at);
-                let beyond = |(at, _): (usize, _)| closing.is_some_and(|closing| at > closing);
-                if in_force.stage(&begun.name).is_some_and(beyond) {
+                if in_force.stage_place(&begun.name) > in_force.closing_place() {
                     return Some(i);
                 }
             }
@@ -48,7 +46,7 @@ pub fn freeze(out: &mut Assessment, gate: Gate, plan: &Plan, entries: &[Entry], 
         let (at, when) = (last.at.to_string(), last.when().to_string());
         out.decision = Some(DecisionView {
             on: EntryView { entry: last.seq, at, when, by: last.by.clone() },
-            stage: plan.closing_stage().map_or_else(String::new, |(_, s)| s.name.clone()),
+            stage: plan.closing_stage().map_or_else(String::new, |s| s.name.clone()),
             before: begun.name.clone(),
         });
     }

@@ -108,11 +108,11 @@ fn folded(plan: &Plan, fold: &Fold<'_>, chain: &Chain, elsewhere: &Elsewhere, st
     let profile = fits.of(values, Readings::of(fresh(fold)));
     let earlier = earlier_profile(plan, fold, &fits);
     let computed = Computed::default();
-    let (spars, bent) = parts::spars(plan, values, &computed);
-    let (bays, odd) = parts::bays(plan, values);
+    let spars = parts::spars(plan, values, &computed);
+    let bays = parts::bays(plan, values);
     let mut wings = wings::wings(plan, fold, elsewhere);
-    let (rigging, loose) = parts::rigging(plan, values, estimates.level, &wings);
-    wings::changes(plan, &rigging, &mut wings);
+    let rigging = parts::rigging(plan, values, estimates.level, &wings);
+    wings::changes(plan, &rigging.judged, &mut wings);
     let stages = stages::stages(
         plan,
         fold,
@@ -153,17 +153,17 @@ fn folded(plan: &Plan, fold: &Fold<'_>, chain: &Chain, elsewhere: &Elsewhere, st
             _ => None,
         },
         previous: earlier.as_ref().map(|(stage, then)| twist::previous(plan, stage, then)),
-        spars,
+        spars: spars.judged,
         posts: parts::posts(plan, fold, values),
-        bays,
+        bays: bays.judged,
         spacing: parts::spacing(plan, values),
         bore_line,
         rows: parts::rows(plan, values),
-        rig_pairs: parts::rig_pairs(plan, values, estimates.level, &wings, &rigging),
+        rig_pairs: parts::rig_pairs(plan, values, estimates.level, &wings, &rigging.judged),
         rig_closures: parts::rig_closures(plan, values, estimates.level),
-        rigging,
+        rigging: rigging.judged,
         wings,
-        unjudged: bent.into_iter().chain(odd).chain(bound).chain(loose).collect(),
+        unjudged: spars.not.into_iter().chain(bays.not).chain(bound).chain(rigging.not).collect(),
         wanted: Vec::new(),
         open_items: trust::open_items(fold),
         instruments: trust::instruments(fold, values),
@@ -182,7 +182,7 @@ fn folded(plan: &Plan, fold: &Fold<'_>, chain: &Chain, elsewhere: &Elsewhere, st
     let findings = Findings::of(plan, &out, values, estimates.level);
     let looked = Looked { estimates: &estimates, findings: &findings, chain, wings: &out.wings };
     let gate = obligation::gate(plan, fold, Span::ToClosing, looked);
-    let closing = plan.closing_stage().map(|(i, _)| i);
+    let closing = plan.closing_place();
     let after = fold.visits.iter().any(|v| v.index > closing);
     let after = after.then(|| obligation::gate(plan, fold, Span::AfterClosing, looked));
     let settled = Settled::of(&gate, after.as_ref());

@@ -79,7 +79,7 @@ pub(super) fn stages<'g>(plan: &Plan, gates: impl Iterator<Item = &'g Gate>, beg
     let all = gates.flat_map(|gate| &gate.obligations).filter(of_plan);
     let unjudged: BTreeSet<&str> = all.map(|o| o.about.as_str()).collect();
     for stage in begun.iter_mut().filter(|_| !unjudged.is_empty()) {
-        let required = plan.stage(&stage.name).into_iter().flat_map(|(_, s)| &s.requires);
+        let required = plan.stage(&stage.name).into_iter().flat_map(|s| &s.requires);
         if let Some(verdict) = &mut stage.verdict
             && required.map(ToString::to_string).any(|point| unjudged.contains(point.as_str()))
         {

@@ -156,11 +156,10 @@ fn findings<'f>(
             tilt.iter().for_each(|t| note(kind, &post.post, Some(post.span_mm), &t.tilt));
         }
     }
-    parts::spars(plan, &values, computed)
-        .0
-        .iter()
-        .for_each(|s| note(K::Straightness, &s.spar, None, &s.minimum_zone));
-    parts::bays(plan, &values).0.iter().for_each(|b| note(K::Square, &b.bay, None, &b.out_of_square));
+    let spars = parts::spars(plan, &values, computed).judged;
+    spars.iter().for_each(|s| note(K::Straightness, &s.spar, None, &s.minimum_zone));
+    let bays = parts::bays(plan, &values).judged;
+    bays.iter().for_each(|b| note(K::Square, &b.bay, None, &b.out_of_square));
     let spacing = parts::spacing(plan, &values);
     let away = spacing.iter().filter(|s| s.design_mm != 0.0);
     away.for_each(|s| {
@@ -176,7 +175,7 @@ fn findings<'f>(
     let mut all = values_of(plan, earlier.iter().map(|(p, f)| (*p, *f)));
     let rigging = |p: &Point| p.kind().row().judgement == Judgement::Rigging;
     all.extend(values.iter().filter(|(p, _)| rigging(p)).map(|(p, m)| (p.clone(), m.clone())));
-    let rigged = parts::rigging(plan, &all, *level, wings).0.into_iter();
+    let rigged = parts::rigging(plan, &all, *level, wings).judged.into_iter();
     rigged
         .filter(|r| r.judged.verdict.is_some() && r.points.iter().any(|p| values.contains_key(p)))
         .for_each(|r| note(K::Rigging, &r.name, None, &r.judged));

@@ -28,7 +28,7 @@ pub use impossible::{Impossible, impossible};
 pub use moves::move_question;
 pub use question::Question;
 pub use range::Shows;
-pub use step::{OffStep, resolution};
+pub use step::{OffStep, Resolution, resolution};
 pub use temperature::temperature_question;
 pub use when::Done;
 pub use words::{Say, place};

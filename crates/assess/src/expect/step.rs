@@ -16,23 +16,28 @@ pub struct OffStep(pub Question);
 /// How near a multiple of the step a value must be, in steps: conversions leave a hair.
 const HAIR: f64 = 1e-3;
 
-/// The resolution a typed value counts with, in the unit used inside, and whether it lies between the display's steps.
-/// `read_to` is a coarser step that the person declared.
+/// The step that a typed value counts with.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Resolution {
+    /// In the unit used inside.
+    pub step: f64,
+    /// Where the value lies between the display's steps.
+    pub off: Option<OffStep>,
+}
+
+/// What a typed value counts with; `read_to` is a coarser step that the person declared.
 #[must_use]
-pub fn resolution(
-    typed: &Typed,
-    instrument: Option<&Instrument>,
-    read_to: Option<f64>,
-) -> (f64, Option<OffStep>) {
+pub fn resolution(typed: &Typed, instrument: Option<&Instrument>, read_to: Option<f64>) -> Resolution {
+    let on = |step| Resolution { step, off: None };
     let Some(instrument) = instrument else {
         let read_to = read_to.unwrap_or(typed.resolution);
-        return (if read_to > 0.0 { typed.resolution.max(read_to) } else { read_to }, None);
+        return on(if read_to > 0.0 { typed.resolution.max(read_to) } else { read_to });
     };
     let step = instrument.resolution;
     match read_to {
         // No step at all is refused as such.
-        Some(none) if none <= 0.0 => return (none, None),
-        Some(coarser) if coarser >= step => return (coarser, None),
+        Some(none) if none <= 0.0 => return on(none),
+        Some(coarser) if coarser >= step => return on(coarser),
         // One finer than the display's explains nothing.
         Some(_) | None => {}
     }
@@ -41,7 +46,7 @@ pub fn resolution(
     // A slope on a display of degrees, or the other way round: read in another mode, so what was typed is all that is known.
     let other_mode = typed.unit.is_slope() != unit.is_some_and(Unit::is_slope);
     if other_mode {
-        return (step.max(typed.resolution), None);
+        return on(step.max(typed.resolution));
     }
     let value = typed.amount.base();
     let steps = match unit {
@@ -54,11 +59,11 @@ pub fn resolution(
     let display = unit.map_or(kind.base_symbol(), Unit::symbol);
     let rounded = if typed.unit.symbol() == display { 0.0 } else { typed.resolution / 2.0 / step };
     if off <= (HAIR + rounded).min(0.5) {
-        return (step, None);
+        return on(step);
     }
     let say = Say::of(kind, Some(instrument), Units::INSIDE);
     let expected = format!("a multiple of {}", say.value(step));
     let why =
         format!("{} lies between the steps of `{}`, {}", say.value(value), instrument.name, say.value(step));
-    (step, Some(OffStep(Question { expected, why })))
+    Resolution { step, off: Some(OffStep(Question { expected, why })) }
 }

@@ -43,7 +43,7 @@ impl<'p> Disturbs<'p> {
     /// By a stage that begins; nothing where the plan has no such stage any more.
     #[must_use]
     pub fn stage(plan: &'p Plan, begun: &StageBegun) -> Self {
-        plan.stage(&begun.name).map_or(Self::Nothing, |(_, stage)| Self::Stage(&stage.disturbs))
+        plan.stage(&begun.name).map_or(Self::Nothing, |stage| Self::Stage(&stage.disturbs))
     }
     #[must_use]
     pub fn moved(plan: &Plan, made: &Move) -> Self {

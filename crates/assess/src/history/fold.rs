@@ -207,7 +207,7 @@ impl<'p> Fold<'p> {
                 left.filter(|(_, f)| f.taken_since(begun)).map(|(p, f)| (p.clone(), f.clone())).collect();
         }
         let stage = self.plan.stage(name);
-        if let Some((_, stage)) = stage {
+        if let Some(stage) = stage {
             let why = format!("stage `{name}` began (entry {seq})");
             let disturbs = Disturbs::stage(self.plan, begun);
             self.disturb(seq, &why, None, |point| disturbs.hits(point));
@@ -217,7 +217,7 @@ impl<'p> Fold<'p> {
         }
         // Measuring again in a later stage is the job; measuring again in the same one is worth a question.
         self.points.values_mut().for_each(|f| f.rounds = 0);
-        self.stage = stage.map(|(index, _)| index);
+        self.stage = self.plan.stage_place(name);
         self.stage_name = Some(name.to_owned());
         self.visits.push(Visit {
             begun: Said::of(entry, begun),

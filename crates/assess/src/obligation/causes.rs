@@ -97,7 +97,7 @@ fn head_and_rest<'h, 'f>(cause: &Cause, held: &'h [Held<'f>]) -> (Option<&'h Hel
         Cause::Record(what) => h.0.kind == K::Record && h.0.about == *what,
         Cause::Stage(stage) => h.0.kind == K::Stage && h.0.about == *stage,
         Cause::Doubt { .. } => h.0.kind == K::Instrument,
-        Cause::Own(what) => *what == format!("{}: {}", h.0.kind.word(), h.0.about),
+        Cause::Own(what) => h.0.kind == what.kind && h.0.about == what.about,
         Cause::Disturbed(_) | Cause::NotMeasured(_) | Cause::Open => false,
     };
     let place = held.iter().position(|h| is_head(&h));

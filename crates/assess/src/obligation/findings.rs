@@ -3,7 +3,8 @@
 use crate::incidence;
 use crate::parts::{self, Values};
 use crate::view::{
-    Assessment, Finding as Found, Judged, ObligationKind as K, StationView, TwistTest, Unjudged, Verdict,
+    Assessment, Finding as Found, Judged, JudgedBy, ObligationKind as K, StationView, TwistTest, Unjudged,
+    Verdict,
 };
 use quantity::Kind;
 use record::Point;
@@ -26,7 +27,7 @@ pub struct Finding {
     /// What would settle it.
     pub settles: Option<String>,
     /// The thing that it follows from, if it would be within without that.
-    pub follows: Option<(K, &'static str)>,
+    pub follows: Option<JudgedBy>,
 }
 
 /// What the judgements found.
@@ -156,7 +157,7 @@ impl Findings {
             limit: None,
             conforms: s.probability,
             settles: s.decide.clone(),
-            follows: (inside && washed && !s.stands_out).then_some((K::Washout, "washout error")),
+            follows: (inside && washed && !s.stands_out).then(|| JudgedBy::new(K::Washout, "washout error")),
         };
         self.found.insert((K::Station, s.name.clone()), finding);
     }

@@ -7,7 +7,7 @@ use super::owed::{By, Owed};
 use super::span::Span;
 use crate::assembly::Estimates;
 use crate::history::Fold;
-use crate::view::{ObligationKind as K, Verdict, WingView};
+use crate::view::{JudgedBy, ObligationKind as K, Verdict, WingView};
 use record::Point;
 use record::plan::Plan;
 use std::collections::{BTreeMap, BTreeSet};
@@ -76,10 +76,7 @@ fn keep_worse(worst: &mut Option<Unmet>, unmet: Unmet) {
 }
 
 fn of_finding(owed: &Owed, finding: &Finding, state: Shortfall, entries: &[u64]) -> Unmet {
-    let cause = match finding.follows {
-        Some((kind, about)) => own(kind, about),
-        None => own(owed.kind, &owed.about),
-    };
+    let cause = finding.follows.clone().map_or_else(|| own(owed.kind, &owed.about), Cause::Own);
     Unmet {
         state,
         words: finding.words.clone(),
@@ -91,7 +88,7 @@ fn of_finding(owed: &Owed, finding: &Finding, state: Shortfall, entries: &[u64])
 
 /// The cause that a thing is by itself.
 pub fn own(kind: K, about: &str) -> Cause {
-    Cause::Own(format!("{}: {about}", kind.word()))
+    Cause::Own(JudgedBy::new(kind, about))
 }
 
 /// Every reading is there, and no verdict follows from them.
@@ -145,7 +142,7 @@ fn of_point(known: &Known<'_>, owed: &Owed, point: &Point, entries: &[u64]) -> O
 fn not_measured(known: &Known<'_>, owed: &Owed, point: &Point) -> Cause {
     match known.waiting.get(point) {
         Some(stage) => Cause::Stage((*stage).to_owned()),
-        None => Cause::NotMeasured(owed.kind.walk().to_owned()),
+        None => Cause::NotMeasured(owed.kind.walk()),
     }
 }
 

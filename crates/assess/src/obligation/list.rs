@@ -2,7 +2,7 @@
 //! nothing that fails to come out can be absent.
 
 use super::needs::{Feeds, Needs};
-use super::owed::{By, Owed};
+use super::owed::{By, Lacks, Owed};
 use super::span::Span;
 use crate::history::{Claim, Fold, OpenState, PlanChange};
 use crate::view::{JudgedBy, ObligationKind as K};
@@ -50,8 +50,8 @@ pub fn obligations(plan: &Plan, fold: &Fold<'_>, span: Span) -> Vec<Owed> {
         out.push(Owed { kind: K::Record, about: about.to_owned(), by });
     }
     if !asks && span == Span::ToClosing {
-        let why = "the plan has no tolerance, so nothing could be proven".to_owned();
-        out.push(Owed { kind: K::Record, about: "tolerances".to_owned(), by: By::Nothing(why) });
+        let by = By::Nothing(Lacks::Tolerances);
+        out.push(Owed { kind: K::Record, about: "tolerances".to_owned(), by });
     }
     out.sort_by_key(|o| o.kind);
     out
@@ -70,8 +70,8 @@ fn stages(plan: &Plan, span: Span, out: &mut Vec<Owed>) {
         out.push(Owed { kind: K::Stage, about: stage.name.clone(), by: By::Begun(i) });
     }
     if plan.stages.is_empty() {
-        let why = "the plan has no stages, so nothing is required".to_owned();
-        out.push(Owed { kind: K::Stage, about: "stages".to_owned(), by: By::Nothing(why) });
+        let by = By::Nothing(Lacks::Stages);
+        out.push(Owed { kind: K::Stage, about: "stages".to_owned(), by });
     }
 }
 
@@ -80,13 +80,12 @@ fn judged(plan: &Plan, needs: &Needs) -> Vec<Owed> {
     let mut out = Vec::new();
     let record_only: BTreeSet<&Point> = plan.record_only.iter().collect();
     let t = &plan.tolerances;
-    let mut each = |kind: K, wanted: bool, names: Vec<&str>, none: &str| {
+    let mut each = |kind: K, wanted: bool, names: Vec<&str>, none: &'static str| {
         if !wanted {
             return;
         }
         if names.is_empty() {
-            let why = format!("the plan has a tolerance for it and no {none}");
-            out.push(Owed { kind, about: none.to_owned(), by: By::Nothing(why) });
+            out.push(Owed { kind, about: none.to_owned(), by: By::Nothing(Lacks::Thing(none)) });
         }
         let (all, before) = (names.len(), out.len());
         for name in names {
@@ -97,9 +96,7 @@ fn judged(plan: &Plan, needs: &Needs) -> Vec<Owed> {
             }
         }
         if all > 0 && out.len() == before {
-            let why =
-                format!("the plan has a tolerance for it, and record_only leaves no {none} to judge by it");
-            out.push(Owed { kind, about: none.to_owned(), by: By::Nothing(why) });
+            out.push(Owed { kind, about: none.to_owned(), by: By::Nothing(Lacks::Judged(none)) });
         }
     };
     let posts = || plan.posts.iter().map(|p| p.name.as_str()).collect();
@@ -174,7 +171,7 @@ fn open_items(plan: &Plan, fold: &Fold<'_>, span: Span, out: &mut Vec<Owed>) {
     // What a stage of the other part leaves open is settled there.
     let elsewhere = |stage: Option<&str>| {
         let stage = stage.and_then(|name| plan.stage(name));
-        stage.is_some_and(|(_, stage)| !span.stages(plan).iter().any(|s| s.name == stage.name))
+        stage.is_some_and(|stage| !span.stages(plan).contains(stage))
     };
     let by_hand = |o: &&OpenState| !elsewhere(o.stage.as_deref()) && !of_plans.contains(&o.last.what.item);
     for open in fold.open.iter().filter(by_hand) {

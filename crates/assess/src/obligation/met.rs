@@ -1,6 +1,6 @@
 //! What was found of an obligation. There is one way to be met, and it takes the evidence with it.
 
-use crate::view::{ObligationState, ReasonKind, Verdict};
+use crate::view::{JudgedBy, ObligationState, ReasonKind, Verdict};
 
 /// What proves an obligation, with the entries it rests on.
 #[derive(Clone, Debug, PartialEq)]
@@ -93,8 +93,8 @@ impl Shortfall {
 /// Why something is unmet. Obligations with the same cause make one line.
 #[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord)]
 pub enum Cause {
-    /// The log itself.
-    Record(String),
+    /// The log itself: its chain, its signatures, its plan.
+    Record(&'static str),
     /// A stage that was not begun.
     Stage(String),
     /// Something that makes readings doubtful: its name, and what it is in words.
@@ -102,9 +102,9 @@ pub enum Cause {
     /// Something that disturbed readings.
     Disturbed(String),
     /// Readings that were not taken; which sort of thing they would judge.
-    NotMeasured(String),
-    /// The thing itself, by kind and name.
-    Own(String),
+    NotMeasured(&'static str),
+    /// The thing itself.
+    Own(JudgedBy),
     /// Things left open.
     Open,
 }
@@ -118,7 +118,7 @@ impl Cause {
             Self::Doubt { name, .. } => format!("doubt: {name}"),
             Self::Disturbed(by) => format!("disturbed: {by}"),
             Self::NotMeasured(what) => format!("not measured: {what}"),
-            Self::Own(what) => what.clone(),
+            Self::Own(JudgedBy { kind, about }) => format!("{}: {about}", kind.word()),
             Self::Open => "left open".to_owned(),
         }
     }

@@ -79,7 +79,7 @@ pub fn gate(plan: &Plan, fold: &Fold<'_>, span: Span, looked: Looked<'_>) -> Gat
         })
         .collect();
     if let Chain::Broken(_) = chain {
-        found.iter_mut().for_each(|(owed, discharge)| in_a_broken_log(owed, discharge));
+        found.iter_mut().for_each(|(_, discharge)| in_a_broken_log(discharge));
     }
     let looked_up = LookedUp { findings, limits: PlanLimits::new(plan) };
     let reasons = causes::reasons(plan, &looked_up, &found);
@@ -97,7 +97,7 @@ fn discharge(known: &Known<'_>, owed: &Owed, chain: &Chain) -> Discharge {
     match &owed.by {
         By::Begun(index) => stage::stage(known.plan, known.fold, *index),
         By::Judgement(points) => judged::judged(known, owed, points),
-        By::Nothing(why) => others::nothing(owed.kind, &owed.about, why),
+        By::Nothing(why) => others::nothing(owed.kind, &owed.about, *why),
         By::Limit(point) => others::limit(known, point),
         By::Wing(name) => wing::taken_up(known, name),
         By::Instrument => others::instrument(known, &owed.about),
@@ -110,14 +110,14 @@ fn discharge(known: &Known<'_>, owed: &Owed, chain: &Chain) -> Discharge {
 }
 
 /// In a log whose chain is broken nothing else counts as proven.
-fn in_a_broken_log(owed: &Owed, discharge: &mut Discharge) {
+fn in_a_broken_log(discharge: &mut Discharge) {
     if let Discharge::Met(met) = discharge {
         let evidence = met.evidence();
         *discharge = Discharge::Unmet(Unmet {
             state: Shortfall::Doubtful,
             words: format!("{}, in a log that is broken", evidence.words),
             entries: evidence.entries.clone(),
-            cause: Cause::Record(if owed.by == By::Chain { &owed.about } else { "chain" }.to_owned()),
+            cause: Cause::Record("chain"),
             settles: None,
         });
     }

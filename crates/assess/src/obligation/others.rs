@@ -2,6 +2,7 @@
 
 use super::judged::{Known, own};
 use super::met::{Cause, Discharge, Evidence, Met, Shortfall, Unmet};
+use super::owed::Lacks;
 use crate::chain::Chain;
 use crate::history::{Distrust, Said};
 use crate::view::ObligationKind as K;
@@ -30,9 +31,9 @@ pub fn limit(known: &Known<'_>, point: &Point) -> Discharge {
     unmet(Shortfall::CannotJudge, words, entries, cause, settles)
 }
 
-/// A tolerance of something the plan does not have.
-pub fn nothing(kind: K, about: &str, why: &str) -> Discharge {
-    unmet(Shortfall::CannotJudge, why.to_owned(), Vec::new(), own(kind, about), "replan")
+/// What can never be proven by this plan.
+pub fn nothing(kind: K, about: &str, why: Lacks) -> Discharge {
+    unmet(Shortfall::CannotJudge, why.to_string(), Vec::new(), own(kind, about), "replan")
 }
 
 /// What the second axis of an instrument is called after the instrument's name, when it is entered by itself.
@@ -112,12 +113,12 @@ pub fn carried(known: &Known<'_>, item: &str, entry: u64) -> Discharge {
 
 /// The chain of hashes.
 pub fn chain(known: &Known<'_>, chain: &Chain) -> Discharge {
-    let cause = Cause::Record("chain".to_owned());
+    let cause = Cause::Record("chain");
     let back = "compare with a backup: jigtrue verify BACKUP";
     match chain {
         Chain::Whole => met(Vec::new(), format!("all {} entries fit", known.fold.entries)),
         Chain::Broken(how) => {
-            let words = format!("the log's chain is broken: {}", how.words);
+            let words = format!("the log's chain is broken: {how}");
             unmet(Shortfall::Outside, words, how.first.into_iter().collect(), cause, back)
         }
         Chain::NotWalked => {
@@ -132,7 +133,7 @@ pub fn plan(known: &Known<'_>) -> Discharge {
     let entries: Vec<u64> = known.fold.replanned.iter().map(|r| r.seq).collect();
     if let Some(again) = known.fold.restarted.first() {
         let words = format!("the log was started a second time at entry {again}");
-        return unmet(Shortfall::Outside, words, vec![*again], Cause::Record("plan".to_owned()), "");
+        return unmet(Shortfall::Outside, words, vec![*again], Cause::Record("plan"), "");
     }
     let words = match entries.len() {
         0 => "the plan is the one the log began with".to_owned(),
@@ -148,7 +149,7 @@ pub fn signatures(known: &Known<'_>) -> Discharge {
     let bad: Vec<&SignOff> = all.iter().filter(|s| !s.seal.is_sound()).collect();
     if !bad.is_empty() {
         let words = bad.iter().map(|s| against(s)).collect::<Vec<_>>().join("; ");
-        let cause = Cause::Record("signatures".to_owned());
+        let cause = Cause::Record("signatures");
         let entries = bad.iter().map(|s| s.entry).collect();
         return unmet(Shortfall::Outside, words, entries, cause, "do not sign; compare with a backup");
     }

@@ -21,8 +21,8 @@ pub enum By {
     Begun(usize),
     /// A judgement that rests on these points says `within`.
     Judgement(Vec<Point>),
-    /// The plan has a tolerance and nothing that it could be a tolerance of.
-    Nothing(String),
+    /// Nothing can: the plan lacks something.
+    Nothing(Lacks),
     /// A reading of a point that nothing judges; a limit would have to be in the plan.
     Limit(Point),
     /// The log of a wing was taken up, and the wing was cleared and signed for; its name in the plan.
@@ -39,6 +39,20 @@ pub enum By {
     Signatures,
     /// The plan is the one the log began with, or each change is known, and it asks for something.
     Plan,
+}
+
+/// What a plan lacks, so that something can never be proven.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, thiserror::Error)]
+pub enum Lacks {
+    #[error("the plan has no stages, so nothing is required")]
+    Stages,
+    #[error("the plan has no tolerance, so nothing could be proven")]
+    Tolerances,
+    #[error("the plan has a tolerance for it and no {0}")]
+    Thing(&'static str),
+    /// Every thing that the tolerance is for is only recorded.
+    #[error("the plan has a tolerance for it, and record_only leaves no {0} to judge by it")]
+    Judged(&'static str),
 }
 
 impl Owed {

@@ -30,6 +30,6 @@ impl Span {
 
     /// The place of the first stage after the closing one.
     fn next(self, plan: &Plan) -> usize {
-        plan.closing_stage().map_or(0, |(closing, _)| closing + 1)
+        plan.closing_place().map_or(0, |closing| closing + 1)
     }
 }

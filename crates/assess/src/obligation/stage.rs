@@ -83,7 +83,7 @@ fn lacking<'p>(
     stage: &'p Stage,
     visits: &[&Visit],
 ) -> Vec<&'p Point> {
-    let closing = plan.closing_stage().is_some_and(|(i, _)| i == index);
+    let closing = plan.closing_place() == Some(index);
     let lasts = visits.last().is_some_and(|v| v.ended.is_none());
     if closing || lasts {
         return Vec::new();

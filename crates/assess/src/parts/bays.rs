@@ -2,7 +2,7 @@
 //!
 //! A parallelogram has D1^2 + D2^2 = 2(a^2 + b^2), however it leans: diagonals far from that are not those of the bay.
 
-use super::{Judgements, Values, split};
+use super::{Judgements, Values};
 use crate::estimate::Estimate;
 use crate::judge::{ToJudge, judged};
 use crate::view::{BayView, JudgedBy, ObligationKind as K, Unjudged};
@@ -16,7 +16,7 @@ const AS_BUILT: f64 = 0.01;
 
 /// The bays with both diagonals measured.
 pub fn bays(plan: &Plan, values: &Values) -> Judgements<BayView> {
-    split(plan.bays.iter().filter_map(|bay| {
+    let one = |bay: &Bay| {
         let judged_by = JudgedBy::new(K::Square, &bay.name);
         let [first, second] = &bay.diagonals;
         let points = [first, second].map(|d| Point::at(PointKind::Diagonal, d));
@@ -48,7 +48,8 @@ pub fn bays(plan: &Plan, values: &Values) -> Judgements<BayView> {
             ),
             difference_mm: d1.value - d2.value,
         }))
-    }))
+    };
+    plan.bays.iter().filter_map(one).collect()
 }
 
 /// True where a bay with these sides can have these diagonals. The plan's sides are those of the drawing, so the real ones

@@ -27,16 +27,20 @@ use std::collections::BTreeMap;
 pub type Values = BTreeMap<Point, Measured>;
 
 /// What was judged, and what was measured and cannot be.
-pub type Judgements<T> = (Vec<T>, Vec<Unjudged>);
+pub struct Judgements<T> {
+    pub judged: Vec<T>,
+    pub not: Vec<Unjudged>,
+}
 
-/// Splits what was found.
-fn split<T>(found: impl Iterator<Item = Result<T, Unjudged>>) -> Judgements<T> {
-    let (mut judged, mut not) = (Vec::new(), Vec::new());
-    for one in found {
-        match one {
-            Ok(one) => judged.push(one),
-            Err(why) => not.push(why),
+impl<T> FromIterator<Result<T, Unjudged>> for Judgements<T> {
+    fn from_iter<I: IntoIterator<Item = Result<T, Unjudged>>>(found: I) -> Self {
+        let mut out = Self { judged: Vec::new(), not: Vec::new() };
+        for one in found {
+            match one {
+                Ok(one) => out.judged.push(one),
+                Err(why) => out.not.push(why),
+            }
         }
+        out
     }
-    (judged, not)
 }

@@ -1,7 +1,7 @@
 //! Straightness of the spars, from offsets or from a level walked along them.
 
 use super::computed::Redrawn;
-use super::{Computed, Judgements, Values, split};
+use super::{Computed, Judgements, Values};
 use crate::estimate::{Estimate, Measured};
 use crate::judge::{ToJudge, judged};
 use crate::view::{JudgedBy, ObligationKind as K, OffsetView, SparView, StraightnessMethod, Unjudged};
@@ -29,7 +29,7 @@ struct Profile<'v> {
 
 /// The spars with offsets at three stations or more, or with a walk of two steps or more; where there are both, the worse.
 pub fn spars(plan: &Plan, values: &Values, computed: &Computed) -> Judgements<SparView> {
-    split(plan.spars.iter().filter_map(|spar| {
+    let one = |spar| {
         let judged = profiles(plan, spar, values).map(|profile| {
             let not = || Unjudged {
                 judged_by: JudgedBy::new(K::Straightness, &spar.name),
@@ -49,7 +49,8 @@ pub fn spars(plan: &Plan, values: &Values, computed: &Computed) -> Judgements<Sp
                 }
             }
         })
-    }))
+    };
+    plan.spars.iter().filter_map(one).collect()
 }
 
 /// The points that the straightness of a spar rests on.

@@ -1,7 +1,7 @@
 //! What the instruments showed of themselves over the wings: zeros and errors in the order of time.
 
-use super::gather::Gathering;
-use super::rows::{Least, Of, Sample, chart, likely};
+use super::gather::{FoundOn, Gathering};
+use super::rows::{Charted, Least, Of, Sample, chart, likely};
 use super::view::{DriftRow, FailedCheck, FoundAt};
 use super::zeros::{Found, FoundKind};
 use std::collections::BTreeMap;
@@ -13,34 +13,35 @@ type Key<'a> = (&'a str, Option<&'a str>, FoundKind);
 
 /// One row for each instrument and what was found of it, by name.
 pub fn instruments(all: &Gathering) -> Vec<DriftRow> {
-    let mut groups: BTreeMap<Key<'_>, Vec<(usize, &Found)>> = BTreeMap::new();
-    for (wing, found) in &all.found {
-        let key = (found.instrument.as_str(), found.number.as_deref(), found.kind);
-        groups.entry(key).or_default().push((*wing, found));
+    let mut groups: BTreeMap<Key<'_>, Vec<&FoundOn>> = BTreeMap::new();
+    for one in &all.found {
+        let Found { instrument, number, kind, .. } = &one.found;
+        groups.entry((instrument, number.as_deref(), *kind)).or_default().push(one);
     }
     let tested = groups.len();
     groups.into_iter().filter_map(|(key, found)| row(all, key, &found, tested)).collect()
 }
 
 #[expect(clippy::cast_precision_loss, reason = "milliseconds of a few years")]
-fn row(all: &Gathering, key: Key<'_>, found: &[(usize, &Found)], tested: usize) -> Option<DriftRow> {
+fn row(all: &Gathering, key: Key<'_>, found: &[&FoundOn], tested: usize) -> Option<DriftRow> {
     let (instrument, number, kind) = key;
-    let values: Vec<Of> = found.iter().map(|(wing, f)| Of { wing: *wing, value: f.value, u: f.u }).collect();
+    let value = |f: &&FoundOn| Of { wing: f.wing, value: f.found.value, u: f.found.u };
+    let values: Vec<Of> = found.iter().map(value).collect();
     let sample = Sample::of(&values, Least::Nothing)?;
     let (first, last) = (found.first()?, found.last()?);
-    let since = |f: &Found| (f.at.millis() - first.1.at.millis()) as f64 / MS_IN_100_DAYS;
-    let times: Vec<f64> = found.iter().map(|(_, f)| since(f)).collect();
-    let (chart, outliers) = chart(&values, |wing| all.log(wing));
+    let since = |f: &&FoundOn| (f.found.at.millis() - first.found.at.millis()) as f64 / MS_IN_100_DAYS;
+    let times: Vec<f64> = found.iter().map(since).collect();
+    let Charted { chart, outliers } = chart(&values, |wing| all.log(wing));
     let trend = likely(&times, &values, tested);
-    let at = |(wing, f): &(usize, &Found)| FoundAt {
-        at: f.at.to_string(),
+    let at = |FoundOn { wing, found }: &FoundOn| FoundAt {
+        at: found.at.to_string(),
         log: all.log(*wing),
-        value_deg: f.value,
-        u_deg: f.u,
+        value_deg: found.value,
+        u_deg: found.u,
     };
     let failed: Vec<FailedCheck> = found
         .iter()
-        .filter_map(|(wing, f)| Some(FailedCheck { log: all.log(*wing), entry: f.failed? }))
+        .filter_map(|f| Some(FailedCheck { log: all.log(f.wing), entry: f.found.failed? }))
         .collect();
     Some(DriftRow {
         instrument: instrument.to_owned(),

@@ -1,6 +1,6 @@
 //! From what was taken in to the series.
 
-use super::gather::{Gathering, Kept, OtherWing};
+use super::gather::{First, FoundOn, Gathering, Kept, OtherWing};
 use super::stiffness::{OfWing, stiffness};
 use super::view::Series;
 use super::{drift, geometry, summary};
@@ -15,7 +15,7 @@ impl Gathering {
     /// When some are of another kind of wing than the first.
     pub fn finish(mut self, stage: Option<String>) -> Result<Series, OtherWing> {
         let (first, plan) = match self.first.take() {
-            Some((first, plan)) => (first, Some(plan)),
+            Some(First { log, plan }) => (log, Some(plan)),
             None => (String::new(), None),
         };
         if !self.differs.is_empty() {
@@ -27,7 +27,7 @@ impl Gathering {
         let other_jig =
             self.wings.iter().filter(|w| !w.same_jig).map(|w| w.row.log.clone()).collect::<Vec<_>>();
         let stiffness = plan.as_ref().and_then(|plan| stiffness(plan, &mine, other_jig));
-        let (figures, unmeasured) = summary::figures(&self);
+        let (figures, unmeasured) = (summary::figures(&self), summary::unmeasured(&self));
         let creeps = summary::creeps(&self);
         let instruments = drift::instruments(&self);
         let mut series = Series {
@@ -59,17 +59,17 @@ impl Gathering {
         let mut rank = vec![0; order.len()];
         order.iter().enumerate().for_each(|(place, i)| rank[*i] = place);
         for column in &mut self.columns {
-            column.values.iter_mut().for_each(|(of, _)| of.wing = rank[of.wing]);
-            column.values.sort_by_key(|(of, _)| of.wing);
-            column.lacking.iter_mut().for_each(|(wing, ..)| *wing = rank[*wing]);
-            column.lacking.sort_by_key(|(wing, ..)| *wing);
+            column.values.iter_mut().for_each(|v| v.of.wing = rank[v.of.wing]);
+            column.values.sort_by_key(|v| v.of.wing);
+            column.lacking.iter_mut().for_each(|l| l.wing = rank[l.wing]);
+            column.lacking.sort_by_key(|l| l.wing);
         }
         for values in self.changes.values_mut() {
             values.iter_mut().for_each(|of| of.wing = rank[of.wing]);
             values.sort_by_key(|of| of.wing);
         }
-        self.found.iter_mut().for_each(|(wing, _)| *wing = rank[*wing]);
-        self.found.sort_by_key(|(wing, found)| (found.at, *wing));
+        self.found.iter_mut().for_each(|f| f.wing = rank[f.wing]);
+        self.found.sort_by_key(|FoundOn { wing, found }| (found.at, *wing));
         let mut wings: Vec<(usize, Kept)> = rank.into_iter().zip(std::mem::take(&mut self.wings)).collect();
         wings.sort_by_key(|(place, _)| *place);
         self.wings = wings.into_iter().map(|(_, wing)| wing).collect();

@@ -9,8 +9,8 @@ use super::{creep::StageChange, geometry};
 use crate::advice::observed::Event;
 use crate::view::{ObligationKind, ObligationState, Verdict};
 use quantity::Kind;
-use record::At;
 use record::plan::Plan;
+use record::{At, Limits};
 use std::collections::BTreeMap;
 use std::fmt;
 
@@ -23,9 +23,41 @@ pub(super) struct Column {
     pub about: String,
     pub unit: Kind,
     /// Limits of the first wing; none where another wing's differ.
-    pub limits: Option<(Option<f64>, Option<f64>)>,
-    pub values: Vec<(Of, Option<Verdict>)>,
-    pub lacking: Vec<(usize, ObligationState, String)>,
+    pub limits: Option<Limits<f64>>,
+    pub values: Vec<Valued>,
+    pub lacking: Vec<WingLacks>,
+}
+
+/// A value of one wing with its verdict.
+pub(super) struct Valued {
+    pub of: Of,
+    pub verdict: Option<Verdict>,
+}
+
+/// A wing, by its place, without a value that counts.
+pub(super) struct WingLacks {
+    pub wing: usize,
+    pub state: ObligationState,
+    pub words: String,
+}
+
+/// What an instrument of one wing, by its place, showed of itself.
+pub(super) struct FoundOn {
+    pub wing: usize,
+    pub found: Found,
+}
+
+/// What changed during a stage.
+#[derive(PartialEq, Eq, PartialOrd, Ord)]
+pub(super) struct ChangedDuring {
+    pub during: String,
+    pub what: Moved,
+}
+
+/// The log that the others are compared with.
+pub(super) struct First {
+    pub log: String,
+    pub plan: Plan,
 }
 
 /// What is kept of a wing beside its figures.
@@ -39,14 +71,14 @@ pub(super) struct Kept {
 /// Logs taken in so far.
 #[derive(Default)]
 pub struct Gathering {
-    pub(super) first: Option<(String, Plan)>,
+    pub(super) first: Option<First>,
     pub(super) wings: Vec<Kept>,
     pub(super) not_counted: Vec<NotCounted>,
     pub(super) differs: Vec<Differs>,
     pub(super) columns: Vec<Column>,
     places: BTreeMap<(ObligationKind, String), usize>,
-    pub(super) changes: BTreeMap<(String, Moved), Vec<Of>>,
-    pub(super) found: Vec<(usize, Found)>,
+    pub(super) changes: BTreeMap<ChangedDuring, Vec<Of>>,
+    pub(super) found: Vec<FoundOn>,
 }
 
 /// A log of another kind of wing than the first.
@@ -85,8 +117,8 @@ impl core::error::Error for OtherWing {}
 impl Gathering {
     /// Whether a log is of the kind of wing of the first one asked about; if not, it is named when all are put together.
     pub fn is_alike(&mut self, name: &str, plan: &Plan) -> bool {
-        let first = self.first.get_or_insert_with(|| (name.to_owned(), plan.clone()));
-        let keys = geometry::differences(&first.1, plan);
+        let first = self.first.get_or_insert_with(|| First { log: name.to_owned(), plan: plan.clone() });
+        let keys = geometry::differences(&first.plan, plan);
         let alike = keys.is_empty();
         if !alike {
             self.differs.push(Differs { log: name.to_owned(), keys });
@@ -103,7 +135,8 @@ impl Gathering {
 
     /// Takes in what came of a log that is alike.
     pub fn put(&mut self, name: &str, plan: &Plan, wing: Result<Wing, NotCountedWhy>) {
-        let same_jig = self.first.as_ref().is_some_and(|(_, p)| geometry::jig(p) == geometry::jig(plan));
+        let same_jig =
+            self.first.as_ref().is_some_and(|first| geometry::jig(&first.plan) == geometry::jig(plan));
         match wing {
             Ok(wing) => self.keep(wing, same_jig),
             Err(why) => self.leave_out(name, why.to_string()),
@@ -119,23 +152,25 @@ impl Gathering {
         let at = self.wings.len();
         for figure in wing.figures {
             let column = self.column(figure.kind, &figure.about, figure.unit);
-            let limits = (figure.lower, figure.upper);
+            let limits = Limits { lower: figure.lower, upper: figure.upper };
             match column.limits {
                 _ if column.values.is_empty() => column.limits = Some(limits),
                 Some(known) if known != limits => column.limits = None,
                 _ => {}
             }
-            column.values.push((Of { wing: at, value: figure.value, u: figure.u }, figure.verdict));
+            let of = Of { wing: at, value: figure.value, u: figure.u };
+            column.values.push(Valued { of, verdict: figure.verdict });
         }
         for lacking in wing.lacking {
             let column = self.column(lacking.kind, &lacking.about, Kind::Angle);
-            column.lacking.push((at, lacking.state, lacking.words));
+            column.lacking.push(WingLacks { wing: at, state: lacking.state, words: lacking.words });
         }
         for StageChange { during, what, change_deg, u_deg } in wing.changes {
             let value = Of { wing: at, value: change_deg, u: u_deg };
-            self.changes.entry((during.join(" + "), what)).or_default().push(value);
+            let changed = ChangedDuring { during: during.join(" + "), what };
+            self.changes.entry(changed).or_default().push(value);
         }
-        self.found.extend(wing.found.into_iter().map(|f| (at, f)));
+        self.found.extend(wing.found.into_iter().map(|found| FoundOn { wing: at, found }));
         self.wings.push(Kept {
             row: WingRow {
                 log: wing.log,

@@ -1,7 +1,7 @@
 //! What makes two wings of one kind: side, attitude, datums, stations, spars, bushes, bays and shaft. Tolerances, stages,
 //! instruments and the jig may differ.
 
-use record::plan::{Adjust, Attitude, Direction, Plan, RigValue};
+use record::plan::{Adjust, Plan, RigValue};
 use std::collections::{BTreeMap, BTreeSet};
 
 /// Every key that makes the kind, with what the plan says.
@@ -9,12 +9,7 @@ use std::collections::{BTreeMap, BTreeSet};
 pub fn geometry(plan: &Plan) -> BTreeMap<String, String> {
     let mut out = BTreeMap::new();
     let mut put = |key: String, text: String| _ = out.insert(key, text);
-    let attitude = match plan.wing.attitude {
-        Attitude::ChordLevel => "chord-level",
-        Attitude::LeadingEdgeDown => "leading-edge-down",
-        Attitude::LeadingEdgeUp => "leading-edge-up",
-    };
-    put("wing.attitude".to_owned(), attitude.to_owned());
+    put("wing.attitude".to_owned(), plan.wing.attitude.word().to_owned());
     put("wing.side".to_owned(), plan.wing.side.word().to_owned());
     put("wing.root".to_owned(), format!("{} mm", plan.wing.root.value()));
     put("wing.tip".to_owned(), format!("{} mm", plan.wing.tip.value()));
@@ -60,16 +55,15 @@ pub fn differences(first: &Plan, other: &Plan) -> Vec<String> {
 #[must_use]
 pub fn jig(plan: &Plan) -> BTreeMap<String, String> {
     let of = |s: &record::plan::Support| {
-        let direction = match s.direction {
-            Direction::Up => "up",
-            Direction::Aft => "aft",
-        };
         let adjust = match &s.adjust {
             Adjust::Screw { .. } => "screw",
             Adjust::Shims { .. } => "shims",
             Adjust::Fixed => "fixed",
         };
-        (format!("support.{}", s.name), format!("{} at {} mm, {direction}, {adjust}", s.spar, s.span.value()))
+        (
+            format!("support.{}", s.name),
+            format!("{} at {} mm, {}, {adjust}", s.spar, s.span.value(), s.direction.word()),
+        )
     };
     plan.supports.iter().map(of).collect()
 }

@@ -81,10 +81,17 @@ impl Sample {
     }
 }
 
-/// Control limits, and the values outside them by their place.
-pub fn chart(values: &[Of], name: impl Fn(usize) -> String) -> (Option<Chart>, Vec<Outlier>) {
+/// Control limits, and the values outside them.
+#[derive(Default)]
+pub struct Charted {
+    pub chart: Option<Chart>,
+    pub outliers: Vec<Outlier>,
+}
+
+/// Control limits of values in the order of their wings, each of which has a name.
+pub fn chart(values: &[Of], name: impl Fn(usize) -> String) -> Charted {
     let plain: Vec<f64> = values.iter().map(|v| v.value).collect();
-    let Some(found) = individuals(&plain) else { return (None, vec![]) };
+    let Some(found) = individuals(&plain) else { return Charted::default() };
     let chart = Chart {
         lower: found.lower,
         upper: found.upper,
@@ -92,15 +99,15 @@ pub fn chart(values: &[Of], name: impl Fn(usize) -> String) -> (Option<Chart>, V
         range_upper: found.range_upper,
         provisional: values.len() < SETTLED,
     };
-    let mut out = Vec::new();
+    let mut outliers = Vec::new();
     for (i, v) in values.iter().enumerate() {
         let beyond = v.value < chart.lower || v.value > chart.upper;
         let step = i > 0 && (v.value - plain[i - 1]).abs() > chart.range_upper;
         if beyond || step {
-            out.push(Outlier { log: name(v.wing), value: v.value, step: !beyond });
+            outliers.push(Outlier { log: name(v.wing), value: v.value, step: !beyond });
         }
     }
-    (Some(chart), out)
+    Charted { chart: Some(chart), outliers }
 }
 
 /// A trend over `x`; `tested` is how many trends are looked at together.

@@ -1,27 +1,32 @@
 //! From the columns to the rows that are shown.
 
 use super::ALPHA;
-use super::gather::Gathering;
-use super::rows::{Least, Of, Sample, chart, likely};
+use super::gather::{ChangedDuring, Column, Gathering};
+use super::rows::{Charted, Least, Of, Sample, chart, likely};
 use super::view::{Creep, FigureRow, LackingAt, Series, States, Unmeasured};
 use crate::view::Verdict;
 use quantity::shown::count;
 
-/// The rows of the figures, and what no wing has.
-pub fn figures(all: &Gathering) -> (Vec<FigureRow>, Vec<Unmeasured>) {
-    let (some, none): (Vec<_>, Vec<_>) = all.columns.iter().partition(|c| !c.values.is_empty());
+/// What no wing has.
+pub fn unmeasured(all: &Gathering) -> Vec<Unmeasured> {
+    let none = all.columns.iter().filter(|c| c.values.is_empty());
+    none.map(|c| Unmeasured { kind: c.kind, about: c.about.clone() }).collect()
+}
+
+/// The rows of the figures.
+pub fn figures(all: &Gathering) -> Vec<FigureRow> {
+    let some: Vec<&Column> = all.columns.iter().filter(|c| !c.values.is_empty()).collect();
     let tested = some.len();
     let rows = some.into_iter().filter_map(|column| {
-        let values: Vec<Of> = column.values.iter().map(|(of, _)| *of).collect();
+        let values: Vec<Of> = column.values.iter().map(|v| v.of).collect();
         let sample = Sample::of(&values, Least::Nothing)?;
-        let (lower, upper) = column.limits.unwrap_or_default();
-        let (chart, outliers) = chart(&values, |wing| all.log(wing));
+        let Charted { chart, outliers } = chart(&values, |wing| all.log(wing));
         #[expect(clippy::cast_precision_loss, reason = "counts")]
         let places: Vec<f64> = values.iter().map(|v| v.wing as f64).collect();
-        let lacking = column.lacking.iter().map(|(wing, state, words)| LackingAt {
-            log: all.log(*wing),
-            state: *state,
-            words: words.clone(),
+        let lacking = column.lacking.iter().map(|l| LackingAt {
+            log: all.log(l.wing),
+            state: l.state,
+            words: l.words.clone(),
         });
         Some(FigureRow {
             kind: column.kind,
@@ -34,17 +39,16 @@ pub fn figures(all: &Gathering) -> (Vec<FigureRow>, Vec<Unmeasured>) {
             least: sample.least,
             most: sample.most,
             u: sample.u,
-            lower,
-            upper,
-            states: states(column.values.iter().filter_map(|(_, verdict)| *verdict)),
+            lower: column.limits.and_then(|l| l.lower),
+            upper: column.limits.and_then(|l| l.upper),
+            states: states(column.values.iter().filter_map(|v| v.verdict)),
             chart,
             trend: likely(&places, &values, tested),
             outliers,
             lacking: lacking.collect(),
         })
     });
-    let unmeasured = none.into_iter().map(|c| Unmeasured { kind: c.kind, about: c.about.clone() });
-    (rows.collect(), unmeasured.collect())
+    rows.collect()
 }
 
 fn states(verdicts: impl Iterator<Item = Verdict>) -> States {
@@ -68,7 +72,7 @@ pub fn creeps(all: &Gathering) -> Vec<Creep> {
     let mut out: Vec<Creep> = all
         .changes
         .iter()
-        .filter_map(|((during, what), values)| {
+        .filter_map(|(ChangedDuring { during, what }, values)| {
             let sample = Sample::of(values, Least::Readings)?;
             Some(Creep {
                 during: during.clone(),

@@ -6,7 +6,7 @@ use super::zeros::{self, Found};
 use crate::advice::observations;
 use crate::advice::observed::Event;
 use crate::history::Fold;
-use crate::{Chain, assess_fold};
+use crate::{Broken, Chain, assess_fold};
 use record::plan::Plan;
 use record::{At, Entry, GateState};
 
@@ -52,7 +52,7 @@ pub struct Wing {
 pub enum NotCountedWhy {
     /// Its chain is broken.
     #[error("the record is broken, so nothing in it is proven: {0}")]
-    Broken(String),
+    Broken(#[source] Broken),
     /// It has no entry, or none with a value.
     #[error("nothing that counts was measured in it")]
     NothingMeasured,
@@ -66,7 +66,7 @@ impl Wing {
     pub fn of(log: WingLog<'_>) -> Result<Self, NotCountedWhy> {
         let WingLog { name, plan, entries, chain } = log;
         if let Chain::Broken(why) = chain {
-            return Err(NotCountedWhy::Broken(why.words.clone()));
+            return Err(NotCountedWhy::Broken(why.clone()));
         }
         let fold = Fold::of(plan, entries);
         let assessment = assess_fold(plan, &fold, chain, crate::Stages::Named);

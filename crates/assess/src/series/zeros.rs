@@ -5,23 +5,14 @@ use crate::view::Assessment;
 use record::At;
 use serde::Serialize;
 
-/// How it was found.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Serialize)]
-#[serde(rename_all = "snake_case")]
-pub enum FoundKind {
-    /// Its zero, by reversal.
-    Zero,
-    /// Its error on a known slope.
-    Error,
-}
-
-impl FoundKind {
-    #[must_use]
-    pub const fn word(self) -> &'static str {
-        match self {
-            Self::Zero => "zero",
-            Self::Error => "error",
-        }
+record::words! {
+    /// How it was found.
+    #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Serialize)]
+    pub enum FoundKind {
+        /// Its zero, by reversal.
+        Zero = "zero",
+        /// Its error on a known slope.
+        Error = "error",
     }
 }
 

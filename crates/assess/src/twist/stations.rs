@@ -3,7 +3,7 @@
 use super::decide::{self, Ways};
 use super::parts::Valued;
 use super::{ProfileFit, StationValue, again};
-use crate::conformity::{LEVEL, verdict};
+use crate::conformity::{LEVEL, conformity};
 use crate::view::{StationView, Verdict};
 use numerics::scatter::Cause;
 use quantity::shown::K95;
@@ -102,9 +102,9 @@ fn judge(plan: &Plan, view: &mut StationView, found: &Valued) {
     view.upper95_deg = Some(found.value + half);
     view.spread = Some(found.spread.clone());
     let found =
-        plan.tolerances.station.map(|l| verdict(&plan.rule, found.value, &error, l.map(|d| d.value())));
-    view.verdict = found.map(|(verdict, _)| verdict);
-    view.probability = found.map(|(_, probability)| probability);
+        plan.tolerances.station.map(|l| conformity(&plan.rule, found.value, &error, l.map(|d| d.value())));
+    view.verdict = found.map(|found| found.verdict);
+    view.probability = found.map(|found| found.probability);
 }
 
 /// A station of which only the design is known.

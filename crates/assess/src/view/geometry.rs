@@ -23,25 +23,18 @@ pub struct SparView {
     pub offsets: Vec<OffsetView>,
 }
 
-/// How straightness was measured.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
-#[serde(rename_all = "lowercase")]
-pub enum StraightnessMethod {
-    /// Offsets from a stretched line.
-    Line,
-    /// A level walked along it.
-    Walk,
+record::words! {
+    /// How straightness was measured.
+    #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
+    pub enum StraightnessMethod {
+        /// Offsets from a stretched line.
+        Line = "line",
+        /// A level walked along it.
+        Walk = "walk",
+    }
 }
 
 impl StraightnessMethod {
-    #[must_use]
-    pub const fn word(self) -> &'static str {
-        match self {
-            Self::Line => "line",
-            Self::Walk => "walk",
-        }
-    }
-
     /// How it was measured, for a sentence.
     #[must_use]
     pub const fn words(self) -> &'static str {

@@ -3,74 +3,48 @@
 use super::Verdict;
 use serde::Serialize;
 
-/// What sort of thing must be proven, in the order of the sheet's board.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize)]
-#[serde(rename_all = "snake_case")]
-pub enum ObligationKind {
-    /// A stage up to the closing one was begun in order, or passed over with a reason.
-    Stage,
-    /// Tilt of a post along the span.
-    Level,
-    /// Tilt of a post fore and aft.
-    Cross,
-    /// The rigid part of the deviation.
-    Setting,
-    /// Twist error at the tip datum.
-    Washout,
-    /// Change of the deviation from a station to the next.
-    Neighbour,
-    /// Twist error of a station.
-    Station,
-    /// Straightness of a spar.
-    Straightness,
-    /// Distance of a station from the root datum.
-    Spacing,
-    /// Angle out of square of a bay.
-    Square,
-    /// Clearance of the shaft in its bushes.
-    Clearance,
-    /// A spot check.
-    Spot,
-    /// Something of the rigged aeroplane.
-    Rigging,
-    /// A required point that feeds nothing judged.
-    Point,
-    /// An instrument that was used.
-    Instrument,
-    /// A thing left open.
-    OpenItem,
-    /// The log itself: its chain, its signatures, its plan.
-    Record,
+record::words! {
+    /// What sort of thing must be proven, in the order of the sheet's board.
+    #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize)]
+    pub enum ObligationKind {
+        /// A stage up to the closing one was begun in order, or passed over with a reason.
+        Stage = "stage",
+        /// Tilt of a post along the span.
+        Level = "level",
+        /// Tilt of a post fore and aft.
+        Cross = "cross",
+        /// The rigid part of the deviation.
+        Setting = "setting",
+        /// Twist error at the tip datum.
+        Washout = "washout",
+        /// Change of the deviation from a station to the next.
+        Neighbour = "neighbour",
+        /// Twist error of a station.
+        Station = "station",
+        /// Straightness of a spar.
+        Straightness = "straightness",
+        /// Distance of a station from the root datum.
+        Spacing = "spacing",
+        /// Angle out of square of a bay.
+        Square = "square",
+        /// Clearance of the shaft in its bushes.
+        Clearance = "clearance",
+        /// A spot check.
+        Spot = "spot",
+        /// Something of the rigged aeroplane.
+        Rigging = "rigging",
+        /// A required point that feeds nothing judged.
+        Point = "point",
+        /// An instrument that was used.
+        Instrument = "instrument",
+        /// A thing left open.
+        OpenItem = "open_item",
+        /// The log itself: its chain, its signatures, its plan.
+        Record = "record",
+    }
 }
 
 impl ObligationKind {
-    /// Every kind, in the order of the board.
-    pub const ALL: [Self; 17] = [
-        Self::Stage,
-        Self::Level,
-        Self::Cross,
-        Self::Setting,
-        Self::Washout,
-        Self::Neighbour,
-        Self::Station,
-        Self::Straightness,
-        Self::Spacing,
-        Self::Square,
-        Self::Clearance,
-        Self::Spot,
-        Self::Rigging,
-        Self::Point,
-        Self::Instrument,
-        Self::OpenItem,
-        Self::Record,
-    ];
-
-    /// The word for it, as in JSON.
-    #[must_use]
-    pub const fn word(self) -> &'static str {
-        self.row().word
-    }
-
     /// What a list of them is called (`stages`, `left open`).
     #[must_use]
     pub const fn plural(self) -> &'static str {
@@ -93,38 +67,37 @@ impl ObligationKind {
 
     const fn row(self) -> Row {
         match self {
-            Self::Stage => row("stage", "stages", "", "points"),
-            Self::Level => row("level", "posts, along", "level of ", "posts"),
-            Self::Cross => row("cross", "posts, across", "cross level of ", "posts"),
-            Self::Setting => row("setting", "setting", "", "twist"),
-            Self::Washout => row("washout", "washout error", "", "twist"),
-            Self::Neighbour => row("neighbour", "steps", "", "twist"),
-            Self::Station => row("station", "stations", "", "twist"),
-            Self::Straightness => row("straightness", "straightness", "straightness of ", "straightness"),
-            Self::Spacing => row("spacing", "spacing", "spacing of ", "spacing"),
-            Self::Square => row("square", "bays", "squareness of ", "squareness"),
-            Self::Clearance => row("clearance", "shafts", "clearance of ", "shaft"),
-            Self::Spot => row("spot", "spots", "", "spots"),
-            Self::Rigging => row("rigging", "rigging", "", "rigging"),
-            Self::Point => row("point", "points", "", "points"),
-            Self::Instrument => row("instrument", "instruments", "", "points"),
-            Self::OpenItem => row("open_item", "left open", "", "points"),
-            Self::Record => row("record", "record", "", "points"),
+            Self::Stage => row("stages", "", "points"),
+            Self::Level => row("posts, along", "level of ", "posts"),
+            Self::Cross => row("posts, across", "cross level of ", "posts"),
+            Self::Setting => row("setting", "", "twist"),
+            Self::Washout => row("washout error", "", "twist"),
+            Self::Neighbour => row("steps", "", "twist"),
+            Self::Station => row("stations", "", "twist"),
+            Self::Straightness => row("straightness", "straightness of ", "straightness"),
+            Self::Spacing => row("spacing", "spacing of ", "spacing"),
+            Self::Square => row("bays", "squareness of ", "squareness"),
+            Self::Clearance => row("shafts", "clearance of ", "shaft"),
+            Self::Spot => row("spots", "", "spots"),
+            Self::Rigging => row("rigging", "", "rigging"),
+            Self::Point => row("points", "", "points"),
+            Self::Instrument => row("instruments", "", "points"),
+            Self::OpenItem => row("left open", "", "points"),
+            Self::Record => row("record", "", "points"),
         }
     }
 }
 
 /// What a kind is called.
 struct Row {
-    word: &'static str,
     plural: &'static str,
     /// What stands before its name in a sentence.
     before: &'static str,
     walk: &'static str,
 }
 
-const fn row(word: &'static str, plural: &'static str, before: &'static str, walk: &'static str) -> Row {
-    Row { word, plural, before, walk }
+const fn row(plural: &'static str, before: &'static str, walk: &'static str) -> Row {
+    Row { plural, before, walk }
 }
 
 /// What was found of an obligation. Only `Met` discharges it; the order is that of concern, the worst last.

@@ -90,26 +90,16 @@ pub struct TwistTest {
     pub words: String,
 }
 
-/// What the incidence of a station was taken from.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
-#[serde(rename_all = "lowercase")]
-pub enum IncidenceFrom {
-    /// An angle read at the station.
-    Incidence,
-    /// Heights of two spars.
-    Heights,
-    /// Distances of two spars from a plumb line.
-    Plumb,
-}
-
-impl IncidenceFrom {
-    #[must_use]
-    pub const fn word(self) -> &'static str {
-        match self {
-            Self::Incidence => "incidence",
-            Self::Heights => "heights",
-            Self::Plumb => "plumb",
-        }
+record::words! {
+    /// What the incidence of a station was taken from.
+    #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
+    pub enum IncidenceFrom {
+        /// An angle read at the station.
+        Incidence = "incidence",
+        /// Heights of two spars.
+        Heights = "heights",
+        /// Distances of two spars from a plumb line.
+        Plumb = "plumb",
     }
 }
 

@@ -265,8 +265,8 @@ fn the_step_is_the_displays_and_between_the_steps_is_asked_about() {
         let instrument = plan.instruments.iter().find(|i| i.name == name);
         let bare = instrument.and_then(|i| i.bare_unit(kind));
         let value = bare.map_or_else(|| typed(text, kind), |unit| quantity::typed_in(text, unit)).unwrap();
-        let (step, off) = resolution(&value, instrument, read_to);
-        (step, off.is_some())
+        let counts = resolution(&value, instrument, read_to);
+        (counts.step, counts.off.is_some())
     };
     let thirty_second = 25.4 / 32.0;
     for (text, kind, name, step, off) in [

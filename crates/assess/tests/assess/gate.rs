@@ -41,11 +41,7 @@ fn the_gate_holds_before_the_last_stage_and_while_the_chain_is_not_known_to_be_w
     assert_eq!(kinds(&a), [ReasonKind::Chain, ReasonKind::Stage]);
     assert!(a.gate.reasons[1].words.starts_with("ready to skin is not begun"), "{:?}", a.gate.reasons);
     assert_eq!(a.stage_verdict, Some(Verdict::Within), "the stage itself is in order");
-    let broken = assess(
-        &plan(6),
-        &log.entries,
-        &Chain::Broken(Broken { words: "entry 3 was changed".to_owned(), first: Some(3) }),
-    );
+    let broken = assess(&plan(6), &log.entries, &Chain::Broken(Broken::new("entry 3 was changed", Some(3))));
     assert!(broken.gate.reasons[0].words.contains("entry 3 was changed"));
 }
 

@@ -161,18 +161,18 @@ fn words_name_the_way_a_hand_turns() {
 
 #[test]
 fn real_amounts_stay_inside_travel() {
-    let eighths = steps::real_amounts(&screw(1.6), 0.5, 0.6, Grain::Eighths);
+    let eighths = steps::real_amounts(&screw(1.6), travel(0.5, 0.6), Grain::Eighths);
     assert_eq!(eighths.len(), 6, "-0.4, -0.2, 0, 0.2, 0.4, 0.6: {eighths:?}");
     assert!((eighths[5] - 0.6).abs() < 1e-12);
     let shelf = Adjust::Shims { thicknesses: [0.2, 0.5].map(Millimetres::new).to_vec() };
     // By hand: 0.2, 0.4, 0.5, 0.6, 0.7, 0.8, 0.9 (0.5 + 0.2 + 0.2), 1.0.
     assert_eq!(
-        steps::real_amounts(&shelf, 0.0, 1.0, Grain::Eighths),
+        steps::real_amounts(&shelf, travel(0.0, 1.0), Grain::Eighths),
         vec![0.0, 0.2, 0.4, 0.5, 0.6, 0.7, 0.8, 0.9, 1.0]
     );
     assert_eq!(steps::shims(&shelf, -0.9), Some(vec![0.5, 0.2, 0.2]));
-    assert_eq!(steps::real_amounts(&Adjust::Fixed, 5.0, 5.0, Grain::Eighths), vec![0.0]);
-    assert_eq!(steps::travel_left(travel(3.0, 4.0), 1.5), (4.5, 2.5));
+    assert_eq!(steps::real_amounts(&Adjust::Fixed, travel(5.0, 5.0), Grain::Eighths), vec![0.0]);
+    assert_eq!(steps::travel_left(travel(3.0, 4.0), 1.5), travel(4.5, 2.5));
 }
 
 /// A post on three feet, one of them inboard.

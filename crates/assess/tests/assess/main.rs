@@ -38,3 +38,4 @@ mod stage_within;
 mod stands_out;
 mod whole;
 mod wing;
+mod words;

@@ -62,7 +62,7 @@ fn changed(build: &Build, change: impl Fn(&mut Reading)) -> Build {
 }
 
 fn required(build: &Build) -> Vec<Point> {
-    build.plan.closing_stage().map(|(_, s)| s.requires.clone()).unwrap()
+    build.plan.closing_stage().map(|s| s.requires.clone()).unwrap()
 }
 
 #[test]

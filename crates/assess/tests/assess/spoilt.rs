@@ -315,9 +315,7 @@ fn what_is_wrong_with_the_log_as_a_whole_holds() {
     for (how, build) in spoilt {
         holds(&build, how).unwrap();
     }
-    for chain in
-        [Chain::Broken(Broken { words: "entry 9 was changed".to_owned(), first: Some(9) }), Chain::NotWalked]
-    {
+    for chain in [Chain::Broken(Broken::new("entry 9 was changed", Some(9))), Chain::NotWalked] {
         let b = clear();
         let a = assess(&b.plan, &b.entries, &chain);
         assert_eq!(a.gate.state, GateState::Hold);

@@ -32,7 +32,8 @@ pub fn explain(word: &str, plan: Option<&Plan>, show: &Show) -> Result<Exit, Ses
         let nearest = nearest(&asked, PointKind::all().map(|kind| kind.word().to_owned()));
         return Err(NotKnown { what: Unknown::Kind(asked), nearest }.into());
     };
-    let (row, explained) = (kind.row(), kind.explained());
+    let row = kind.row();
+    let explained = row.explained;
     let unit = row.quantity.map_or("", Kind::base_symbol);
     let units = show.units(plan.map_or(Units::INSIDE, |plan| plan.units));
     let shown_in = row.quantity.map_or("", |kind| units.scale(kind).head());
@@ -48,9 +49,9 @@ pub fn explain(word: &str, plan: Option<&Plan>, show: &Show) -> Result<Exit, Ses
         here: here.clone(),
     };
     let text = || {
-        let place = kind.place_word();
         let in_unit = if unit.is_empty() { String::new() } else { format!(", in {shown_in}") };
-        let mut out = vec![format!("{:<28} {}{in_unit}", format!("{}@{place}", kind.word()), row.words)];
+        let mut out =
+            vec![format!("{:<28} {}{in_unit}", format!("{}@{}", kind.word(), explained.at), row.words)];
         out.push(wrap("How    ", explained.how));
         out.push(wrap("Sign   ", explained.sign));
         if kind.reverses() {

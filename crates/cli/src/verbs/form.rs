@@ -133,7 +133,7 @@ impl Form {
 /// What the stage wants, the level turned once a place.
 fn blanks(session: &Session, stage: &str) -> Vec<Blank> {
     let plan = session.plan();
-    let requires = plan.stage(stage).map(|(_, s)| s.requires.as_slice()).unwrap_or_default();
+    let requires = plan.stage(stage).map(|s| s.requires.as_slice()).unwrap_or_default();
     let mut out: Vec<Blank> = Vec::new();
     let mut turned: Option<(record::PointKind, Facing)> = None;
     for point in requires {
@@ -188,14 +188,13 @@ fn page(session: &Session, stage: &str, blanks: &[Blank]) -> String {
     let mut group = String::new();
     let mut places: Vec<&Point> = Vec::new();
     for blank in blanks {
-        let row = blank.at.kind().row();
         let this = blank.group();
         if this != group {
             group = this;
             out.push(String::new());
             let with = with(session, blank).unwrap_or_else(|| "instrument ____________".to_owned());
             out.push(shown(&format!("{}: {with}", blank.title())).into_owned());
-            out.push(if row.kind.reverses() {
+            out.push(if blank.at.kind().reverses() {
                 format!(
                     "{:<14}{:>9}{:>9}  {:<8}  {:<12}{:<12}{}",
                     "", "span", "design", "first", "forward", "aft", "remark"

@@ -23,9 +23,9 @@ pub use file::{PlanError, PlanErrors};
 pub use geometry::{Bay, Bush, Line, Post, RowPlace, Sag, Shaft, Spar, Spot};
 pub use named::Named;
 pub use rigging::{
-    AngleOf, Bolt, Cable, ChartRow, Control, Difference, Distance, DragRule, Fuselage, Laid, LengthBy, Mark,
-    RigAngle, RigCheck, RigStation, RigValue, RigWing, Rigging, Share, SinceJig, Symmetry, SymmetryPair,
-    TapeHeld, Tension, TravelBy, Weight, WeightBy, WrenchExtension,
+    AngleOf, Bolt, Cable, ChartRow, Control, Datum, Difference, Distance, DragRule, Fuselage, Laid, LengthBy,
+    Mark, RigAngle, RigCheck, RigStation, RigValue, RigWing, Rigging, Share, SinceJig, Symmetry,
+    SymmetryPair, TapeHeld, Tension, TravelBy, Weight, WeightBy, WrenchExtension,
 };
 pub use stage::{ReworkRule, Stage};
 pub use support::{Adjust, Direction, Foot, Support, Travel};
@@ -106,17 +106,27 @@ impl Plan {
         self.supports.iter().find(|s| s.name == name)
     }
 
-    /// The stage of that name, with its place in the order.
     #[must_use]
-    pub fn stage(&self, name: &str) -> Option<(usize, &Stage)> {
-        self.stages.iter().enumerate().find(|(_, s)| s.name == name)
+    pub fn stage(&self, name: &str) -> Option<&Stage> {
+        self.stages.iter().find(|s| s.name == name)
     }
 
-    /// The stage that closes the wing, with its place in the order: the one that says so, else the last.
+    /// The place of a stage in the order.
     #[must_use]
-    pub fn closing_stage(&self) -> Option<(usize, &Stage)> {
-        let mut stages = self.stages.iter().enumerate();
-        stages.clone().find(|(_, s)| s.closes).or_else(|| stages.next_back())
+    pub fn stage_place(&self, name: &str) -> Option<usize> {
+        self.stages.iter().position(|s| s.name == name)
+    }
+
+    /// The stage that closes the wing: the one that says so, else the last.
+    #[must_use]
+    pub fn closing_stage(&self) -> Option<&Stage> {
+        self.stages.get(self.closing_place()?)
+    }
+
+    /// The place in the order of the stage that closes the wing.
+    #[must_use]
+    pub fn closing_place(&self) -> Option<usize> {
+        self.stages.iter().position(|s| s.closes).or_else(|| self.stages.len().checked_sub(1))
     }
 
     /// Every point whose readings a rework of `points` makes stale: those points, and what the plan hangs on them.

@@ -3,14 +3,15 @@
 use quantity::Millimetres;
 use serde::{Deserialize, Serialize};
 
-/// The direction in which something moves or is measured.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
-#[serde(rename_all = "lowercase")]
-pub enum Direction {
-    /// Along z.
-    Up,
-    /// Along x.
-    Aft,
+crate::words! {
+    /// The direction in which something moves or is measured.
+    #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
+    pub enum Direction {
+        /// Along z.
+        Up = "up",
+        /// Along x.
+        Aft = "aft",
+    }
 }
 
 /// How far a support can go from where it stands, both positive.
@@ -20,6 +21,11 @@ pub struct Travel {
     pub minus: Millimetres,
     /// In its direction (up, aft).
     pub plus: Millimetres,
+}
+
+impl Travel {
+    /// What does not move.
+    pub const NONE: Self = Self { minus: Millimetres::new(0.0), plus: Millimetres::new(0.0) };
 }
 
 /// How a support is moved.

@@ -29,14 +29,15 @@ pub struct Tolerances {
     pub spacing: Option<Limits<Millimetres>>,
 }
 
-/// When a value with uncertainty passes.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
-#[serde(rename_all = "lowercase")]
-pub enum Acceptance {
-    /// Conformity must be proven at the level (guard bands, ISO 14253-1).
-    Guarded,
-    /// The value alone counts, its uncertainty does not.
-    Simple,
+crate::words! {
+    /// When a value with uncertainty passes.
+    #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
+    pub enum Acceptance {
+        /// Conformity must be proven at the level (guard bands, ISO 14253-1).
+        Guarded = "guarded",
+        /// The value alone counts, its uncertainty does not.
+        Simple = "simple",
+    }
 }
 
 /// How verdicts are reached.

@@ -145,7 +145,7 @@ impl Plan {
             }
             return;
         }
-        let closing = self.closing_stage().map_or(0, |(place, _)| place);
+        let closing = self.closing_place().unwrap_or(0);
         let required = self.stages.iter().take(closing + 1).flat_map(|s| &s.requires);
         let judged: BTreeSet<Judgement> = required.map(|p| p.kind().row().judgement).collect();
         for (key, stated, judgement, wanted) in asked {

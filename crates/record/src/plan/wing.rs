@@ -3,60 +3,47 @@
 use quantity::{Degrees, Millimetres};
 use serde::{Deserialize, Serialize};
 
-/// Which wing it is, or that it is the aeroplane with both.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
-#[serde(rename_all = "lowercase")]
-pub enum Side {
-    /// The left wing, seen by the pilot.
-    Left,
-    /// The right wing.
-    Right,
-    /// Both, on a rigged aeroplane.
-    Both,
-}
-
-impl Side {
-    #[must_use]
-    pub const fn word(self) -> &'static str {
-        match self {
-            Self::Left => "left",
-            Self::Right => "right",
-            Self::Both => "both",
-        }
+crate::words! {
+    /// Which wing it is, or that it is the aeroplane with both.
+    #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
+    pub enum Side {
+        /// The left wing, seen by the pilot.
+        Left = "left",
+        /// The right wing.
+        Right = "right",
+        /// Both, on a rigged aeroplane.
+        Both = "both",
     }
 }
 
-/// How the wing stands in the jig; angles are reckoned from there.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
-#[serde(rename_all = "kebab-case")]
-pub enum Attitude {
-    /// Lying as in flight, chord level.
-    ChordLevel,
-    /// Standing on its leading edge.
-    LeadingEdgeDown,
-    /// Standing on its trailing edge.
-    LeadingEdgeUp,
+impl Side {
+    /// Left and right, by their words.
+    pub(crate) const OF_A_WING: [(&'static str, Self); 2] = [Self::WORDS[0], Self::WORDS[1]];
+}
+
+crate::words! {
+    /// How the wing stands in the jig; angles are reckoned from there.
+    #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
+    pub enum Attitude {
+        /// Lying as in flight, chord level.
+        ChordLevel = "chord-level",
+        /// Standing on its leading edge.
+        LeadingEdgeDown = "leading-edge-down",
+        /// Standing on its trailing edge.
+        LeadingEdgeUp = "leading-edge-up",
+    }
 }
 
 /// Which surface of a wing on edge the plumb lines hang beside. Distances are measured from the line to the spar.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum PlumbSide {
     /// The lower surface, so that the greater distance is further up in the attitude of flight.
-    #[default]
     Lower,
     /// The upper surface, so that the greater distance is further down.
     Upper,
 }
 
 impl PlumbSide {
-    #[must_use]
-    pub const fn word(self) -> &'static str {
-        match self {
-            Self::Lower => "lower",
-            Self::Upper => "upper",
-        }
-    }
-
     /// 1 where a distance grows toward the design's up, -1 where it grows toward its down.
     #[must_use]
     pub const fn sign(self) -> f64 {
@@ -80,20 +67,12 @@ pub struct Wing {
     pub tip: Millimetres,
     /// What it is made of, for the correction of lengths to 20 °C.
     pub material: Option<Material>,
-    /// Which surface its plumb lines hang beside, where the plan says; see [`Wing::plumb_side`].
+    /// Which surface its plumb lines hang beside: the lower one where the plan does not say.
     pub plumb: Option<PlumbSide>,
     /// A remark.
     pub note: Option<String>,
     /// Which one it is, for the papers.
     pub identity: Identity,
-}
-
-impl Wing {
-    /// Which surface its plumb lines hang beside: the lower one where the plan does not say.
-    #[must_use]
-    pub fn plumb_side(&self) -> PlumbSide {
-        self.plumb.unwrap_or_default()
-    }
 }
 
 /// Which wing it is, for the papers; what is absent is printed as not in the plan.

@@ -1,62 +1,89 @@
-//! The kinds of point.
+//! The kinds of point, each with its row, in the order of work.
 
-/// What is measured at a point.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
-pub enum PointKind {
+use super::row::Row;
+use super::rows::{jig, rigging, wing};
+
+/// Declares the kinds with their rows: a kind without one does not compile.
+macro_rules! kinds {
+    ($($(#[$doc:meta])* $kind:ident => $row:path,)+) => {
+        /// What is measured at a point.
+        #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+        pub enum PointKind {
+            $($(#[$doc])* $kind,)+
+        }
+
+        impl PointKind {
+            /// Everything that sets this kind apart.
+            #[must_use]
+            pub const fn row(self) -> &'static Row {
+                match self {
+                    $(Self::$kind => &$row,)+
+                }
+            }
+
+            /// Every kind, in the order of work.
+            pub fn all() -> impl DoubleEndedIterator<Item = Self> + Clone {
+                [$(Self::$kind,)+].into_iter()
+            }
+        }
+    };
+}
+
+kinds! {
     /// Tilt of a post or rail along the span, positive outboard end up.
-    Level,
+    Level => jig::LEVEL,
     /// Tilt of a post or rail fore and aft, positive leading edge up.
-    Cross,
+    Cross => jig::CROSS,
     /// A diagonal of a bay.
-    Diagonal,
+    Diagonal => jig::DIAGONAL,
     /// Distance of a station from the root datum.
-    Spacing,
+    Spacing => jig::SPACING,
     /// Offset of a spar from a stretched line, positive aft or up.
-    Offset,
+    Offset => jig::OFFSET,
     /// Slope of a step of a level walk along a spar, ending at the station.
-    Walk,
+    Walk => jig::WALK,
     /// Angle of the section with the horizontal of the design attitude, positive nose up.
-    Incidence,
+    Incidence => wing::INCIDENCE,
     /// Height of a spar above a common datum.
-    Height,
+    Height => wing::HEIGHT,
     /// Horizontal distance of a spar from a plumb line.
-    Plumb,
+    Plumb => wing::PLUMB,
     /// Diameter of a bush's bore.
-    Bore,
+    Bore => wing::BORE,
     /// Centre of a bush, aft.
-    BoreAft,
+    BoreAft => wing::BORE_AFT,
     /// Centre of a bush, up.
-    BoreUp,
+    BoreUp => wing::BORE_UP,
     /// A spot check.
-    Spot,
+    Spot => wing::SPOT,
     /// Tilt of the fuselage fore and aft, positive nose up.
-    Pitch,
+    Pitch => rigging::PITCH,
     /// Tilt of the fuselage across, positive right side up.
-    Roll,
+    Roll => rigging::ROLL,
     /// A wing or tailplane along its span, positive outboard end up.
-    Dihedral,
+    Dihedral => rigging::DIHEDRAL,
     /// How far the outer mark of a wing or tailplane lies above the inner one.
-    Rise,
+    Rise => rigging::RISE,
     /// A wing or tailplane fore and aft on the rigged aeroplane, positive nose up.
-    RigIncidence,
+    RigIncidence => rigging::RIG_INCIDENCE,
     /// A fin from the vertical, positive top to the right.
-    Upright,
+    Upright => rigging::UPRIGHT,
     /// How far aft of the inner plumb line the outer one hangs.
-    Sweep,
+    Sweep => rigging::SWEEP,
     /// Distance between two marks.
-    Distance,
+    Distance => rigging::DISTANCE,
     /// A control surface at neutral, positive trailing edge up.
-    Neutral,
+    Neutral => rigging::NEUTRAL,
     /// A control surface at the end of its travel up, or to the first side.
-    TravelUp,
+    TravelUp => rigging::TRAVEL_UP,
     /// A control surface at the end of its travel down, or to the other side.
-    TravelDown,
+    TravelDown => rigging::TRAVEL_DOWN,
     /// Free play at the trailing edge.
-    Play,
+    Play => rigging::PLAY,
     /// Tension of a cable.
-    Tension,
+    Tension => rigging::TENSION,
     /// What a nut takes to run down free.
-    Drag,
+    Drag => rigging::DRAG,
     /// Torque of a bolt, as the wrench shows it.
-    Torque,
+    Torque => rigging::TORQUE,
 }

@@ -1,14 +1,13 @@
 //! What is measured and where: `incidence@S4`, `height@rear:S9`, `level@root-post`.
 
-mod explained;
 mod kind;
 mod row;
 mod rows;
 
-pub use explained::Explained;
 pub use kind::PointKind;
 pub use row::{
-    Arrow, Design, DisturbedBy, Go, Judgement, Off, Place, Readings, Reference, Row, Sign, Spoilers,
+    Arrow, Design, DisturbedBy, Explained, Go, Judgement, Off, Place, Readings, Reference, Row, Sign,
+    Spoilers,
 };
 
 use serde::{Deserialize, Serialize};

@@ -6,7 +6,6 @@ use quantity::Kind;
 /// Everything that sets one kind of point apart. Each kind has one row; a row with a column missing does not compile.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Row {
-    pub kind: PointKind,
     /// The word before the `@`.
     pub word: &'static str,
     /// What is measured, for a sentence.
@@ -37,6 +36,21 @@ pub struct Row {
     pub below: Off,
     /// Readings that must hold the gate whatever else is in order.
     pub spoilers: Spoilers,
+    /// How it is measured.
+    pub explained: Explained,
+}
+
+/// How a kind of point is measured, for a person who has never done it. Common practice, no source.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Explained {
+    /// What follows the `@`.
+    pub at: &'static str,
+    /// How to measure it.
+    pub how: &'static str,
+    /// What is positive.
+    pub sign: &'static str,
+    /// Values as they are typed.
+    pub typed: &'static str,
 }
 
 /// What carries a point, which is what the part after the `@` names.

@@ -9,3 +9,4 @@ mod plan_wrong_values;
 mod plans;
 mod rigging_plan;
 mod withdrawals;
+mod words;

@@ -189,14 +189,14 @@ fn the_later_keys_are_read_and_none_is_needed() {
     let before = read(WHOLE);
     assert!(before.record_only.is_empty() && before.reworks.is_empty());
     assert_eq!(before.wing.identity, record::plan::Identity::default());
-    assert_eq!(before.closing_stage().map(|(i, _)| i), before.stages.len().checked_sub(1), "the last");
+    assert_eq!(before.closing_place(), before.stages.len().checked_sub(1), "the last");
 
     let plan = read(&with_the_later_keys());
     let identity = &plan.wing.identity;
     assert_eq!((identity.serial.as_deref(), identity.drawing.as_deref()), (Some("007"), Some("W-1")));
     assert_eq!((identity.issue.as_deref(), identity.place.as_deref()), (Some("C"), Some("shed")));
     assert_eq!(plan.record_only, ["S1", "S2"].map(|s| Point::at(PointKind::Spacing, s)));
-    assert_eq!(plan.closing_stage().map(|(_, s)| s.name.as_str()), Some("closed"));
+    assert_eq!(plan.closing_stage().map(|s| s.name.as_str()), Some("closed"));
     let bore = Point::at(PointKind::Bore, "B1");
     let stale = plan.staled_by(std::slice::from_ref(&bore));
     assert_eq!(stale.len(), 5, "the bore itself, and two centres of two bushes: {stale:?}");

@@ -4,7 +4,7 @@ use super::Session;
 use crate::{SessionError, stamp};
 use journal::{Fault, Journal, JournalError};
 use quantity::Kind;
-use record::{Entry, Reading, Source, What, Withdrawn};
+use record::{Entry, Reading, What, Withdrawn};
 use serde::Serialize;
 use std::collections::BTreeMap;
 use std::io::{self, Write};
@@ -208,12 +208,7 @@ fn fill(row: &mut [String; 28], reading: &Reading) {
     row[15] = optional(reading.scatter);
     row[16] = reading.samples.map(|n| n.to_string()).unwrap_or_default();
     row[17] = if reading.unsettled { "yes" } else { "" }.to_owned();
-    row[18] = match reading.source {
-        Source::Typed => "typed",
-        Source::Imported => "imported",
-        Source::Port => "port",
-    }
-    .to_owned();
+    row[18] = reading.source.word().to_owned();
     row[19] = reading.note.clone().unwrap_or_default();
     if let Some(dial) = &reading.dial {
         row[26] = dial.shown.to_string();

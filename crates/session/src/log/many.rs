@@ -175,5 +175,5 @@ impl Not {
 }
 
 fn closing(plan: &Plan) -> Option<String> {
-    plan.closing_stage().map(|(_, stage)| stage.name.clone())
+    plan.closing_stage().map(|stage| stage.name.clone())
 }

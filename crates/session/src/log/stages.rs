@@ -58,7 +58,7 @@ impl Session {
     pub fn stage(&mut self, begin: &BeginStage) -> Result<Taken, SessionError> {
         self.refresh()?;
         let before = self.assessment();
-        let present = before.stage.as_deref().and_then(|name| self.plan.stage(name)).map(|(place, _)| place);
+        let present = before.stage.as_deref().and_then(|name| self.plan.stage_place(name));
         let next = present.map_or(0, |place| place + 1);
         let name = match &begin.name {
             Some(name) => self.stage_named(name)?,
@@ -68,7 +68,7 @@ impl Session {
                 None => return Err(Refusal::NoFurtherStage.into()),
             },
         };
-        let place = self.plan.stage(&name).map_or(next, |(place, _)| place);
+        let place = self.plan.stage_place(&name).unwrap_or(next);
         let passed: Vec<String> =
             self.plan.stages.iter().take(place).skip(next).map(|stage| stage.name.clone()).collect();
         let again = present.is_some_and(|present| place <= present);
@@ -82,7 +82,7 @@ impl Session {
                 before.gate.reasons.iter().filter(|r| of_this_stage(r.kind)).map(|r| r.words.clone()),
             );
         }
-        let closing = self.plan.closing_stage().map(|(place, _)| place);
+        let closing = self.plan.closing_place();
         if present <= closing && Some(place) > closing {
             unmet.extend(self.not_closed(&before, &unmet));
         }
@@ -93,7 +93,7 @@ impl Session {
             let verdict = worst.unwrap_or(Verdict::Missing);
             return Err(SessionError::Unmet(Unmet { name, passed, unmet, verdict }));
         }
-        let disturbs = self.plan.stage(&name).map_or(0, |(_, s)| s.disturbs.len());
+        let disturbs = self.plan.stage(&name).map_or(0, |s| s.disturbs.len());
         let reason = reason.filter(|_| in_the_way);
         let entry =
             self.append(None, &What::Stage(StageBegun { name: name.clone(), passed, unmet, reason }))?;

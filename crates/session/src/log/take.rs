@@ -263,8 +263,8 @@ pub(super) fn from_typed(
         None => {
             let value = read(&take.text)?;
             let read_to = take.read_to.as_deref().map(read).transpose()?.map(|step| step.amount.base());
-            let (resolution, off_step) = expect::resolution(&value, instrument, read_to);
-            (value.amount.base(), resolution, off_step, None)
+            let counts = expect::resolution(&value, instrument, read_to);
+            (value.amount.base(), counts.step, counts.off, None)
         }
     };
     // The range of a dial is in divisions, and was looked at.

@@ -201,7 +201,7 @@ impl Session {
             self.entries.iter().filter(|e| !withdrawn.contains(e.seq)).find_map(|e| match &e.what {
                 What::OpenItem(o) if o.item == item && o.action == OpenAction::Opened => Some(e.seq),
                 What::Stage(begun) => {
-                    let open = self.plan.stage(&begun.name).map(|(_, s)| s.open.as_slice());
+                    let open = self.plan.stage(&begun.name).map(|s| s.open.as_slice());
                     matches!(open, Some([one]) if one == item).then_some(e.seq)
                 }
                 _ => None,
@@ -225,7 +225,7 @@ impl Session {
         match self.entries.iter().find(|e| e.seq == seq).map(|e| &e.what) {
             Some(What::OpenItem(o)) => Ok(o.item.clone()),
             Some(What::Stage(begun)) => {
-                let open = self.plan.stage(&begun.name).map(|(_, s)| s.open.as_slice()).unwrap_or_default();
+                let open = self.plan.stage(&begun.name).map(|s| s.open.as_slice()).unwrap_or_default();
                 match open {
                     [] => Ok(given.to_owned()),
                     [one] => Ok(one.clone()),

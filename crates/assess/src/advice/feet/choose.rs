@@ -2,7 +2,7 @@
 
 use super::super::steps::{self, Grain};
 use super::plane::{dot, place, plane, reach, tilt_left};
-use record::plan::Foot;
+use record::plan::{Foot, Travel};
 
 /// Tilts left that differ by less than this are the same to any level used in a shop, in degrees.
 pub(super) const SAME_DEG: f64 = 0.003;
@@ -28,21 +28,21 @@ pub(super) fn choose(feet: &[Foot], goal: &Goal) -> Vec<f64> {
     let amounts: Vec<Vec<f64>> = feet
         .iter()
         .zip(&goal.grains)
-        .map(|(f, grain)| {
-            let (minus, plus) = reach(f);
-            steps::real_amounts(&f.adjust, minus, plus, *grain)
-        })
+        .map(|(f, grain)| steps::real_amounts(&f.adjust, reach(f), *grain))
         .collect();
     let mut heights = Vec::new();
     for foot in feet {
-        let (minus, plus) = reach(foot);
+        let Travel { minus, plus } = reach(foot);
         let at = dot(gain, place(foot));
-        heights.extend([-at, plus - at, -minus - at]);
+        heights.extend([-at, plus.value() - at, -minus.value() - at]);
     }
     let mut candidates = vec![still.clone()];
     for height in heights {
         let ideal: Vec<f64> = feet.iter().map(|f| height + dot(gain, place(f))).collect();
-        let inside = |(f, v): (&Foot, &f64)| *v >= -reach(f).0 - 1e-6 && *v <= reach(f).1 + 1e-6;
+        let inside = |(f, v): (&Foot, &f64)| {
+            let Travel { minus, plus } = reach(f);
+            *v >= -minus.value() - 1e-6 && *v <= plus.value() + 1e-6
+        };
         if feet.iter().zip(&ideal).all(inside) {
             let near: Vec<Vec<f64>> = amounts.iter().zip(&ideal).map(|(a, v)| neighbours(a, *v)).collect();
             combine(&near, &mut candidates);
@@ -92,14 +92,14 @@ struct Score {
 
 impl Score {
     fn of(feet: &[Foot], moves: &[f64], goal: &Goal) -> Self {
-        let (cross, level) = tilt_left(feet, moves, goal.gain);
+        let left = tilt_left(feet, moves, goal.gain);
         let past = |left: f64, slack: f64| (left.abs() - slack).max(0.0);
         let slope = plane(feet, moves);
         let off: Vec<f64> = feet.iter().zip(moves).map(|(f, m)| m - dot(slope, place(f))).collect();
         let most = off.iter().copied().fold(f64::NEG_INFINITY, f64::max);
         let least = off.iter().copied().fold(f64::INFINITY, f64::min);
         Self {
-            tilt: past(cross, goal.slack[0]).max(past(level, goal.slack[1])),
+            tilt: past(left.across_deg, goal.slack[0]).max(past(left.along_deg, goal.slack[1])),
             feet: moves.iter().filter(|m| **m != 0.0).count(),
             rocking: if feet.is_empty() { 0.0 } else { most - least },
             length: moves.iter().map(|m| m.abs()).sum(),

@@ -14,7 +14,7 @@ use choose::{Goal, choose};
 use plane::{per_mm, tilt_left, within_freedom, within_travel};
 use quantity::Units;
 use quantity::shown::K95;
-use record::plan::{Adjust, Foot, Post, Travel};
+use record::plan::{Adjust, Foot, Post};
 use serde::Serialize;
 
 /// Most feet of a post for which moves are worked out.
@@ -158,7 +158,13 @@ pub fn level_feet(post: &Post, lean: &Lean, units: Units) -> FootAdvice {
     let moves =
         order.into_iter().map(|i| foot_move(&post.feet[i], best.mm[i], best.u_mm[i], units)).collect();
     let reasons = best.lacks.iter().map(|l| l.words(post)).collect();
-    FootAdvice { moves, level_left_deg: left.1, cross_left_deg: left.0, lacks: best.lacks, reasons }
+    FootAdvice {
+        moves,
+        level_left_deg: left.along_deg,
+        cross_left_deg: left.across_deg,
+        lacks: best.lacks,
+        reasons,
+    }
 }
 
 /// Moves found for a post, with what stayed undone.
@@ -204,7 +210,7 @@ fn solve(post: &Post, wanted: [f64; 2], loose: [bool; 2], tilts: [Option<TiltU>;
     let goal = Goal { gain: possible.map(|g| g * share), slack, grains };
     let mm = choose(feet, &goal);
     let left = tilt_left(feet, &mm, wanted);
-    let left = [left.0, left.1];
+    let left = [left.across_deg, left.along_deg];
     let score = [0, 1].into_iter().filter(|k| !loose[*k]).map(|k| left[k].abs()).fold(0.0, f64::max);
     Solved { mm, u_mm, lacks, score, step: steps[0].max(steps[1]) }
 }
@@ -229,9 +235,7 @@ fn held_feet(post: &Post, made: &[f64]) -> Option<Post> {
 pub fn standing(post: &Post, moved_mm: impl Fn(&str) -> f64) -> Post {
     let mut standing = post.clone();
     for foot in &mut standing.feet {
-        let (minus, plus) = steps::travel_left(foot.travel, moved_mm(&foot.name));
-        foot.travel =
-            Travel { minus: quantity::Millimetres::new(minus), plus: quantity::Millimetres::new(plus) };
+        foot.travel = steps::travel_left(foot.travel, moved_mm(&foot.name));
     }
     standing
 }

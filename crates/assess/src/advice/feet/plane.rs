@@ -1,7 +1,8 @@
 //! The plane through the feet of a post: what it does when feet move, and which slopes the feet can give.
 
 use super::super::steps;
-use record::plan::{Adjust, Foot};
+use super::Tilt;
+use record::plan::{Adjust, Foot, Travel};
 
 /// Feet nearer together than this in a direction cannot tilt the post that way, in mm.
 const APART_MM: f64 = 1.0;
@@ -81,7 +82,7 @@ pub(super) fn within_travel(feet: &[Foot], slope: [f64; 2]) -> f64 {
     for a in feet {
         for b in feet {
             let apart = dot(slope, place(b)) - dot(slope, place(a));
-            let room = reach(b).1 + reach(a).0;
+            let room = (reach(b).plus + reach(a).minus).value();
             if apart > room {
                 share = share.min(room / apart);
             }
@@ -90,15 +91,18 @@ pub(super) fn within_travel(feet: &[Foot], slope: [f64; 2]) -> f64 {
     share.max(0.0)
 }
 
-pub(super) fn reach(foot: &Foot) -> (f64, f64) {
+pub(super) fn reach(foot: &Foot) -> Travel {
     match foot.adjust {
-        Adjust::Fixed => (0.0, 0.0),
+        Adjust::Fixed => Travel::NONE,
         _ => steps::travel_left(foot.travel, 0.0),
     }
 }
 
-/// Tilt left at the post after the moves, cross and level in degrees.
-pub(super) fn tilt_left(feet: &[Foot], moves: &[f64], wanted: [f64; 2]) -> (f64, f64) {
+/// Tilt left at the post after the moves.
+pub(super) fn tilt_left(feet: &[Foot], moves: &[f64], wanted: [f64; 2]) -> Tilt {
     let slope = plane(feet, moves);
-    (libm::atan(wanted[0] - slope[0]).to_degrees(), libm::atan(slope[1] - wanted[1]).to_degrees())
+    Tilt {
+        along_deg: libm::atan(slope[1] - wanted[1]).to_degrees(),
+        across_deg: libm::atan(wanted[0] - slope[0]).to_degrees(),
+    }
 }

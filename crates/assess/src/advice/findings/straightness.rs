@@ -90,8 +90,8 @@ fn best(
         if !own(&support) || matches!(support.adjust, Adjust::Fixed) {
             continue;
         }
-        let (minus, plus) = steps::travel_left(support.travel, moved_mm(from.fold, &support.name));
-        let amounts = steps::real_amounts(&support.adjust, minus, plus, Grain::Eighths);
+        let left = steps::travel_left(support.travel, moved_mm(from.fold, &support.name));
+        let amounts = steps::real_amounts(&support.adjust, left, Grain::Eighths);
         // The width is convex in the move.
         let (mut low, mut high) = (0, amounts.len() - 1);
         while low < high {

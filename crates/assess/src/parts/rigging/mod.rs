@@ -14,7 +14,7 @@ pub use jig::jig_twist;
 pub use pairs::rig_pairs;
 pub use symmetry::rig_closures;
 
-use super::{Judgements, Values, split};
+use super::{Judgements, Values};
 use crate::estimate::{Estimate, Measured, Shared};
 use crate::judge::{ToJudge, judged};
 use crate::resolve::Makeup;
@@ -22,7 +22,7 @@ use crate::view::{JudgedBy, ObligationKind as K, RigView, Unjudged, WingView};
 use numerics::rigging::torque::{DragRule, Extension};
 use quantity::{Kind, Units};
 use record::Point;
-use record::plan::{Bolt, Cable, Plan, RigAngle, RigCheck, RigValue, Share, Tension};
+use record::plan::{Bolt, Cable, Datum, Plan, RigAngle, RigCheck, RigValue, Share, Tension};
 
 /// A value, and what contradicts it.
 struct Value {
@@ -57,7 +57,7 @@ struct Given<'a> {
 /// Every check of which all points were measured; readings contradict each other below the probability `level`.
 pub fn rigging(plan: &Plan, values: &Values, level: f64, wings: &[WingView]) -> Judgements<RigView> {
     let given = Given { values, level, wings, units: plan.shown_in };
-    split(plan.rig_checks().into_iter().filter_map(|check| {
+    let one = |check: RigCheck<'_>| {
         let rests_on: Vec<&Measured> = check.points.iter().filter_map(|p| values.get(p)).collect();
         if rests_on.len() < check.points.len() {
             return None;
@@ -80,7 +80,8 @@ pub fn rigging(plan: &Plan, values: &Values, level: f64, wings: &[WingView]) -> 
         let judged =
             judged(plan, check.name.clone(), value.into_judged(check.unit, makeup, rests_on), limits);
         Some(Ok(RigView { name: check.name, judged, points: check.points }))
-    }))
+    };
+    plan.rig_checks().into_iter().filter_map(one).collect()
 }
 
 /// A cable's limits at the temperature of its readings.
@@ -130,7 +131,7 @@ fn value(check: &RigCheck<'_>, given: Given<'_>) -> Result<Value, RigFault> {
             Ok(Estimate::propagate(read.value - nominal, &[(1.0, read)]).into())
         }
         RigValue::Angle { angle, datum: None } => Ok(as_angle(angle, read(0)?)?.into()),
-        RigValue::Angle { angle, datum: Some((point, factor)) } => {
+        RigValue::Angle { angle, datum: Some(Datum { point, factor }) } => {
             let (angle, tilt) = (as_angle(angle, read(0)?)?, as_datum(point, read(1)?));
             let value = angle.value + factor * tilt.value;
             Ok(Estimate::propagate(value, &[(1.0, &angle), (*factor, &tilt)]).into())

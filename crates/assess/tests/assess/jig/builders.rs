@@ -113,8 +113,8 @@ pub fn oracle(plan: &Plan, truth: &[Vec<f64>], assessment: &Assessment, moved: &
         .iter()
         .zip(moved)
         .map(|(s, m)| {
-            let (minus, plus) = steps::travel_left(s.travel, *m);
-            steps::real_amounts(&s.adjust, minus, plus, steps::Grain::Eighths)
+            let left = steps::travel_left(s.travel, *m);
+            steps::real_amounts(&s.adjust, left, steps::Grain::Eighths)
         })
         .collect();
     let found =

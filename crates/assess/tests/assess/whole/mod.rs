@@ -263,7 +263,7 @@ impl Build {
 
     /// Reads all that a stage requires.
     pub fn measure(&mut self, stage: &str, rng: &mut Rng) {
-        let points = self.plan.stage(stage).map(|(_, s)| s.requires.clone()).unwrap();
+        let points = self.plan.stage(stage).map(|s| s.requires.clone()).unwrap();
         for point in points {
             for reading in self.readings(&point, rng) {
                 self.happens(What::Reading(reading));
@@ -289,6 +289,6 @@ impl Build {
 
     /// Every point that the closing stage requires.
     pub fn required(&self) -> Vec<Point> {
-        self.plan.closing_stage().map(|(_, s)| s.requires.clone()).unwrap()
+        self.plan.closing_stage().map(|s| s.requires.clone()).unwrap()
     }
 }

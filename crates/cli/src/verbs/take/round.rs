@@ -258,7 +258,7 @@ impl Round<'_> {
             text.push_str(&format!(": {}, round {round}", with_steps(i, target.quantity)));
         }
         text.push('.');
-        if row.kind.reverses() {
+        if target.point.kind().reverses() {
             text.push_str(match row.arrow {
                 record::point::Arrow::AlongSpan => " Both ways. Forward: arrow outboard.",
                 _ => " Both ways. Forward: arrow to the leading edge.",

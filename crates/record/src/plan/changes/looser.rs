@@ -163,11 +163,10 @@ fn stages(old: &Plan, new: &Plan, found: &mut Found) {
     if before != after {
         said(found, "order of stages", before.join(", "), Some(after.join(", ")));
     }
-    let place = |name: &str| new.stages.iter().position(|s| s.name == name);
-    if let (Some((_, was)), Some((now, closing))) = (old.closing_stage(), new.closing_stage())
-        && place(&was.name).is_some_and(|later| later > now)
+    if let (Some(was), Some(now)) = (old.closing_stage(), new.closing_stage())
+        && new.stage_place(&was.name) > new.closing_place()
     {
-        said(found, "closing stage", was.name.clone(), Some(closing.name.clone()));
+        said(found, "closing stage", was.name.clone(), Some(now.name.clone()));
     }
 }
 

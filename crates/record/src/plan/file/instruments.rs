@@ -6,15 +6,6 @@ use crate::plan::Plan;
 use crate::{Date, DialRow, DialTable, Instrument, InstrumentKind, TapeFacts};
 use quantity::{Kind, Unit};
 
-const KINDS: [(&str, InstrumentKind); 6] = [
-    ("inclinometer", InstrumentKind::Inclinometer),
-    ("caliper", InstrumentKind::Caliper),
-    ("tape", InstrumentKind::Tape),
-    ("torque-wrench", InstrumentKind::TorqueWrench),
-    ("tensiometer", InstrumentKind::Tensiometer),
-    ("other", InstrumentKind::Other),
-];
-
 /// Largest error in proportion to the value that an instrument can state and still be one.
 const MOST_SCALE: f64 = 0.5;
 /// Largest thermal expansion of a tape or caliper, per kelvin.
@@ -23,7 +14,7 @@ const MOST_EXPANSION: f64 = 1e-3;
 /// One instrument; its numbers are bare in the unit used inside, or texts with a unit.
 pub fn instrument(t: &Table<'_, '_>, names: &mut Names<'_>) -> Option<Instrument> {
     let name = names.take("instrument", t.name("name"));
-    let kind = t.required_word("kind", &KINDS);
+    let kind = t.required_word("kind", &InstrumentKind::WORDS);
     if t.value("resolution").is_none() {
         t.missing("resolution", "give the step of its display");
     }

@@ -8,9 +8,7 @@ use quantity::{Degrees, Kind, Millimetres};
 /// The rule of decision; what is left out is as by default.
 pub fn rule(t: Table<'_, '_>) -> Rule {
     let mut rule = Rule::default();
-    if let Some(acceptance) =
-        t.word("acceptance", &[("guarded", Acceptance::Guarded), ("simple", Acceptance::Simple)])
-    {
+    if let Some(acceptance) = t.word("acceptance", &Acceptance::WORDS) {
         rule.acceptance = acceptance;
     }
     if let (Some(level), Some(at)) = (t.number("level"), t.value("level")) {

@@ -2,11 +2,10 @@
 
 use super::checks::{Names, check_shaft, check_size, check_stations};
 use super::patterns::Parts;
-use super::supports::DIRECTIONS;
 use super::table::{Table, list};
 use super::units::units;
 use super::{instruments, judging, rigging, spots, stages, supports, wing};
-use crate::plan::{Bay, Bush, ByName, Line, Plan, Rule, Sag, Shaft, Spar, Tolerances};
+use crate::plan::{Bay, Bush, ByName, Direction, Line, Plan, Rule, Sag, Shaft, Spar, Tolerances};
 use quantity::{Kind, Millimetres, Units};
 
 /// The whole plan; `None` where so much is wrong that there is none.
@@ -116,7 +115,7 @@ fn spar(t: &Table<'_, '_>, names: &mut Names<'_>) -> Option<Spar> {
 
 fn line(t: &Table<'_, '_>, spars: &[Spar], names: &mut Names<'_>) -> Option<Line> {
     let spar = supports::known_spar(t, spars).and_then(|spar| names.take("line along a spar", Some(spar)));
-    let direction = t.required_word("direction", &DIRECTIONS);
+    let direction = t.required_word("direction", &Direction::WORDS);
     let above_zero = |key: &'static str| {
         let value = t.number(key)?;
         if value <= 0.0

@@ -7,9 +7,6 @@ use crate::nearest::nearest;
 use crate::plan::{Adjust, Direction, Foot, Post, Spar, Support, Travel};
 use quantity::{Kind, Millimetres};
 
-/// Up and aft by their words.
-pub(super) const DIRECTIONS: [(&str, Direction); 2] = [("up", Direction::Up), ("aft", Direction::Aft)];
-
 /// The spar named by `spar`, which must be one of the plan's.
 pub fn known_spar(t: &Table<'_, '_>, spars: &[Spar]) -> Option<Name> {
     if t.value("spar").is_none() {
@@ -30,7 +27,7 @@ pub fn support(t: &Table<'_, '_>, spars: &[Spar], names: &mut Names<'_>) -> Opti
     let name = names.take("support or foot", t.name("name"));
     let span = t.required("span", Kind::Length);
     let spar = known_spar(t, spars).map(|(spar, _)| spar);
-    let direction = t.required_word("direction", &DIRECTIONS);
+    let direction = t.required_word("direction", &Direction::WORDS);
     let (travel, adjust) = (travel(t), adjust(t, direction));
     Some(Support {
         name: name?,
@@ -64,8 +61,7 @@ pub fn post(t: &Table<'_, '_>, names: &mut Names<'_>) -> Option<Post> {
 
 /// `travel = 12` both ways, or `travel = { minus = 4, plus = 8 }`; none is no travel.
 fn travel(t: &Table<'_, '_>) -> Option<Travel> {
-    let none = Travel { minus: Millimetres::new(0.0), plus: Millimetres::new(0.0) };
-    let Some(value) = t.value("travel") else { return Some(none) };
+    let Some(value) = t.value("travel") else { return Some(Travel::NONE) };
     if value.get_ref().as_table().is_none() {
         let both = Millimetres::new(t.zero_or_more("travel", Kind::Length)?);
         return Some(Travel { minus: both, plus: both });

@@ -11,15 +11,8 @@ const MOST_EXPANSION: f64 = 1e-3;
 /// The wing as a whole; root and tip datum are the first and the last station unless given.
 pub fn wing(t: Table<'_, '_>, stations: &[Station]) -> Option<Wing> {
     let name = t.required_text("name").map(|(name, _)| name);
-    let side = t.required_word("side", &[("left", Side::Left), ("right", Side::Right)]);
-    let attitude = t.word(
-        "attitude",
-        &[
-            ("chord-level", Attitude::ChordLevel),
-            ("leading-edge-down", Attitude::LeadingEdgeDown),
-            ("leading-edge-up", Attitude::LeadingEdgeUp),
-        ],
-    );
+    let side = t.required_word("side", &Side::OF_A_WING);
+    let attitude = t.word("attitude", &Attitude::WORDS);
     let plumb = t.word("plumb_side", &[("lower", PlumbSide::Lower), ("upper", PlumbSide::Upper)]);
     let root = t.quantity("root", Kind::Length).or(stations.first().map(|s| s.span.value()));
     let tip = t.quantity("tip", Kind::Length).or(stations.last().map(|s| s.span.value()));

@@ -4,7 +4,7 @@ use super::{
     AngleOf, Bolt, Cable, Control, Difference, Laid, RigAngle, RigStation, RigWing, Rigging, Symmetry,
     TapeHeld, TravelBy, Weight, WeightBy,
 };
-use crate::plan::Plan;
+use crate::plan::{Plan, Side};
 use crate::{Limits, Point, PointKind};
 use quantity::Kind;
 use std::collections::BTreeMap;
@@ -34,8 +34,8 @@ pub enum RigValue<'p> {
     /// The angle of a level, or of a rise over its base, less the fuselage's.
     Angle {
         angle: &'p RigAngle,
-        /// The fuselage's tilt that is taken off, and by which factor.
-        datum: Option<(Point, f64)>,
+        /// The fuselage's tilt that is taken off.
+        datum: Option<Datum>,
     },
     /// The angle of a length over the distance of two plumb lines.
     Sweep(&'p RigAngle),
@@ -52,6 +52,14 @@ pub enum RigValue<'p> {
     SinceJig(Box<SinceJig<'p>>),
     /// A sum of other checks' values, each with its share: a difference is 1 and -1.
     Sum(Vec<Share<'p>>),
+}
+
+/// A tilt that is taken off an angle.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Datum {
+    pub point: Point,
+    /// What it is multiplied by before it is added.
+    pub factor: f64,
 }
 
 /// A station that is measured on the aeroplane and was measured in the jig.
@@ -181,24 +189,22 @@ pub const fn kind_of(of: AngleOf) -> PointKind {
 
 fn angle<'p>(r: &Rigging, a: &'p RigAngle) -> RigCheck<'p> {
     let mut check = own(Point::at(kind_of(a.of), &a.name), Kind::Angle, about(a.design, a.tolerance));
-    let tilt = |kind| r.fuselage.as_ref().map(|f| Point::at(kind, &f.name));
+    let tilt = |kind, factor| r.fuselage.as_ref().map(|f| Datum { point: Point::at(kind, &f.name), factor });
     let datum = match (a.of, a.side) {
         (AngleOf::Sweep, _) => {
             check.value = RigValue::Sweep(a);
             return check;
         }
-        (AngleOf::Incidence, _) => tilt(PointKind::Pitch).map(|p| (p, -1.0)),
+        (AngleOf::Incidence, _) => tilt(PointKind::Pitch, -1.0),
         // A fuselage right side up raises the right wing's tip, lowers the left one's and leans a fin to the left.
-        (AngleOf::Dihedral | AngleOf::Rise, Some(crate::plan::Side::Left)) => {
-            tilt(PointKind::Roll).map(|p| (p, 1.0))
+        (AngleOf::Dihedral | AngleOf::Rise, Some(Side::Left)) | (AngleOf::Upright, _) => {
+            tilt(PointKind::Roll, 1.0)
         }
-        (
-            AngleOf::Dihedral | AngleOf::Rise,
-            Some(crate::plan::Side::Right | crate::plan::Side::Both) | None,
-        ) => tilt(PointKind::Roll).map(|p| (p, -1.0)),
-        (AngleOf::Upright, _) => tilt(PointKind::Roll).map(|p| (p, 1.0)),
+        (AngleOf::Dihedral | AngleOf::Rise, Some(Side::Right | Side::Both) | None) => {
+            tilt(PointKind::Roll, -1.0)
+        }
     };
-    check.points.extend(datum.iter().map(|(point, _)| point.clone()));
+    check.points.extend(datum.iter().map(|datum| datum.point.clone()));
     check.value = RigValue::Angle { angle: a, datum };
     check
 }

@@ -93,9 +93,8 @@ impl Row {
                     Some(text) => Some(read(&mark.read(text, context.delimiter)?, quantity, bare)?),
                     None => None,
                 };
-                let (resolution, off_step) =
-                    expect::resolution(&value, instrument, read_to.map(|step| step.amount.base()));
-                (text, value.amount.base(), resolution, off_step, None)
+                let counts = expect::resolution(&value, instrument, read_to.map(|step| step.amount.base()));
+                (text, value.amount.base(), counts.step, counts.off, None)
             }
         };
         let in_its_unit = instrument.filter(|_| dial.is_none());

@@ -101,7 +101,7 @@ fn angle(t: &Table<'_, '_>, levelled: bool, names: &mut Names<'_>) -> Option<Rig
     );
     // Everything is read first: a wrong `of` must not make the other keys unknown.
     let name = t.name("name");
-    let side = t.word("side", &[("left", Side::Left), ("right", Side::Right)]);
+    let side = t.word("side", &Side::OF_A_WING);
     let design = match of {
         Some(AngleOf::Upright) => t.quantity("design", Kind::Angle).or(Some(0.0)),
         Some(_) => t.required("design", Kind::Angle),

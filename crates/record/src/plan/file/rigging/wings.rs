@@ -26,7 +26,7 @@ pub fn check_wings(root: &Table<'_, '_>, plan: &Plan) {
 /// A wing whose log is taken up.
 pub fn wing(t: &Table<'_, '_>, names: &mut Names<'_>) -> Option<RigWing> {
     let name = names.take("wing", t.name("name"));
-    let side = t.required_word("side", &[("left", Side::Left), ("right", Side::Right)]);
+    let side = t.required_word("side", &Side::OF_A_WING);
     let text = |key| t.text(key).map(|(text, _)| text);
     let (serial, drawing, issue) = (text("serial"), text("drawing"), text("issue"));
     let rows = t.tables("station", "a station of the wing", Plan::MAX_ITEMS);
