@@ -15,7 +15,7 @@ macro_rules! words {
             /// Each word with what it means.
             pub const WORDS: [(&'static str, Self); [$($word),+].len()] = [$(($word, Self::$member)),+];
 
-            /// The word for it.
+            /// As it is written.
             #[must_use]
             pub const fn word(self) -> &'static str {
                 match self {

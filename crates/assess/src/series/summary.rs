@@ -13,7 +13,7 @@ pub fn unmeasured(all: &Gathering) -> Vec<Unmeasured> {
     none.map(|c| Unmeasured { kind: c.kind, about: c.about.clone() }).collect()
 }
 
-/// The rows of the figures.
+/// One row for each figure that some wing has.
 pub fn figures(all: &Gathering) -> Vec<FigureRow> {
     let some: Vec<&Column> = all.columns.iter().filter(|c| !c.values.is_empty()).collect();
     let tested = some.len();

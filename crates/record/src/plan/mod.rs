@@ -19,7 +19,7 @@ mod wing;
 
 pub use by_name::ByName;
 pub use changes::{PlanChange, PlanText, changes};
-pub use file::{PlanError, PlanErrors};
+pub use file::{BadName, BadText, Mistake, PlanError, PlanErrors};
 pub use geometry::{Bay, Bush, Line, Post, RowPlace, Sag, Shaft, Spar, Spot};
 pub use named::Named;
 pub use rigging::{

@@ -1,7 +1,8 @@
 //! The kinds of point, each with its row, in the order of work.
 
-use super::row::Row;
+use super::row::{Arrow, Place, Row};
 use super::rows::{jig, rigging, wing};
+use quantity::Kind;
 
 /// Declares the kinds with their rows: a kind without one does not compile.
 macro_rules! kinds {
@@ -86,4 +87,30 @@ kinds! {
     Drag => rigging::DRAG,
     /// Torque of a bolt, as the wrench shows it.
     Torque => rigging::TORQUE,
+}
+
+impl PointKind {
+    /// The word before the `@`.
+    #[must_use]
+    pub const fn word(self) -> &'static str {
+        self.row().word
+    }
+
+    /// The quantity of its readings; for a spot check the plan says (`None` here).
+    #[must_use]
+    pub const fn quantity(self) -> Option<Kind> {
+        self.row().quantity
+    }
+
+    /// True where the place is a spar and a station (`rear:S9`).
+    #[must_use]
+    pub const fn on_spar(self) -> bool {
+        matches!(self.row().place, Place::Spar)
+    }
+
+    /// True where the instrument's facing sets the sign, so that a reversal pair can be taken.
+    #[must_use]
+    pub const fn reverses(self) -> bool {
+        !matches!(self.row().arrow, Arrow::None)
+    }
 }

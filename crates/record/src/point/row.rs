@@ -1,6 +1,5 @@
 //! The columns of a kind of point.
 
-use super::kind::PointKind;
 use quantity::Kind;
 
 /// Everything that sets one kind of point apart. Each kind has one row; a row with a column missing does not compile.
@@ -196,31 +195,5 @@ impl Row {
             Readings::OfOneState => false,
             Readings::ByQuantity => quantity == Kind::Torque,
         }
-    }
-}
-
-impl PointKind {
-    /// The word before the `@`.
-    #[must_use]
-    pub const fn word(self) -> &'static str {
-        self.row().word
-    }
-
-    /// The quantity of its readings; for a spot check the plan says (`None` here).
-    #[must_use]
-    pub const fn quantity(self) -> Option<Kind> {
-        self.row().quantity
-    }
-
-    /// True where the place is a spar and a station (`rear:S9`).
-    #[must_use]
-    pub const fn on_spar(self) -> bool {
-        matches!(self.row().place, Place::Spar)
-    }
-
-    /// True where the instrument's facing sets the sign, so that a reversal pair can be taken.
-    #[must_use]
-    pub const fn reverses(self) -> bool {
-        !matches!(self.row().arrow, Arrow::None)
     }
 }

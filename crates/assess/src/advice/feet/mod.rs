@@ -8,6 +8,7 @@ mod lack;
 mod plane;
 
 pub use lack::Lack;
+pub use plane::Tilt;
 
 use super::steps::{self, Grain};
 use choose::{Goal, choose};
@@ -238,15 +239,6 @@ pub fn standing(post: &Post, moved_mm: impl Fn(&str) -> f64) -> Post {
         foot.travel = steps::travel_left(foot.travel, moved_mm(&foot.name));
     }
     standing
-}
-
-/// Tilt of a post that moves of its feet bring about.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Tilt {
-    /// Along the span, in degrees, positive outboard end up.
-    pub along_deg: f64,
-    /// Fore and aft, in degrees, positive leading edge up.
-    pub across_deg: f64,
 }
 
 /// Tilt of a post that moves of its feet (mm, in the plan's order) bring about: the plane through the feet by least

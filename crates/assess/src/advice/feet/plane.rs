@@ -1,11 +1,19 @@
 //! The plane through the feet of a post: what it does when feet move, and which slopes the feet can give.
 
 use super::super::steps;
-use super::Tilt;
 use record::plan::{Adjust, Foot, Travel};
 
 /// Feet nearer together than this in a direction cannot tilt the post that way, in mm.
 const APART_MM: f64 = 1.0;
+
+/// A tilt of a post.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Tilt {
+    /// Along the span, in degrees, positive outboard end up.
+    pub along_deg: f64,
+    /// Fore and aft, in degrees, positive leading edge up.
+    pub across_deg: f64,
+}
 
 pub(super) fn place(foot: &Foot) -> [f64; 2] {
     [foot.aft.value(), foot.out.value()]

@@ -1,6 +1,7 @@
 //! What must hold between the parts of a plan.
 
 use super::alike::{Alike, looks};
+use super::mistake::Mistake;
 use super::mistakes::Mistakes;
 use super::table::{Name, Table};
 use crate::plan::{Bush, Plan, Shaft, Station};
@@ -22,22 +23,14 @@ impl<'m> Names<'m> {
 
     /// Takes a name; one taken already is noted as a mistake and still handed back.
     pub fn take(&mut self, of: &'static str, name: Option<Name>) -> Option<String> {
-        let (name, span) = name?;
+        let Name { text: name, span } = name?;
         if !self.taken.insert((of, name.clone())) {
-            self.mistakes.note(
-                span,
-                format!("there is already a {of} named `{name}`"),
-                Some("give each its own name".to_owned()),
-            );
+            let taken = Mistake::NameTaken { of, name: name.clone() };
+            self.mistakes.note(span, taken, Some("give each its own name".to_owned()));
         } else if let Some(other) = self.looks_like(of, &name) {
-            self.mistakes.note(
-                span,
-                format!("the {of} `{name}` cannot be told by eye from the {of} `{other}`"),
-                Some(
-                    "one of them has letters of another alphabet or invisible characters; type it anew"
-                        .to_owned(),
-                ),
-            );
+            let right = "one of them has letters of another alphabet or invisible characters; type it anew";
+            let alike = Mistake::LooksLike { of, name: name.clone(), other };
+            self.mistakes.note(span, alike, Some(right.to_owned()));
         }
         Some(name)
     }
@@ -73,7 +66,7 @@ pub fn check_stations(root: &Table<'_, '_>, stations: &[Station]) {
         }
         root.mistakes().note(
             span,
-            format!("a twist profile needs at least two stations; the plan has {given}"),
+            Mistake::FewStations(given),
             Some("write a [[station]] with name, span, chord and incidence for each".to_owned()),
         );
         return;
@@ -85,15 +78,16 @@ pub fn check_stations(root: &Table<'_, '_>, stations: &[Station]) {
     if let Some(first) = stations.first()
         && stations.iter().all(|s| s.span == first.span)
     {
-        let what = format!("all {given} stations stand at the same span, {}", first.span);
-        return root.mistakes().note(span, what, None);
+        let same = Mistake::AllAtOneSpan { count: given, span: first.span };
+        return root.mistakes().note(span, same, None);
     }
     let mut sorted: Vec<(usize, &Station)> = stations.iter().enumerate().collect();
     sorted.sort_by(|(_, a), (_, b)| a.span.value().total_cmp(&b.span.value()));
     for ((_, a), (place, b)) in sorted.iter().zip(sorted.iter().skip(1)) {
         if a.span == b.span && !root.mistakes().full() {
-            let what = format!("the stations `{}` and `{}` both stand at {}", a.name, b.name, b.span);
-            root.mistakes().note(root.span_of("station", *place, "span"), what, None);
+            let (first, second) = (a.name.clone(), b.name.clone());
+            let same = Mistake::TwoAtOneSpan { first, second, span: b.span };
+            root.mistakes().note(root.span_of("station", *place, "span"), same, None);
         }
     }
 }
@@ -103,9 +97,8 @@ pub fn check_shaft(root: &Table<'_, '_>, shaft: Option<&Shaft>, bushes: &[Bush])
     let Some(shaft) = shaft.filter(|_| bushes.len() == root.count("bush")) else { return };
     for (place, bush) in bushes.iter().enumerate() {
         if bush.bore <= shaft.diameter && !root.mistakes().full() {
-            let what =
-                format!("the bore of `{}` must be wider than the shaft, {}", bush.name, shaft.diameter);
-            root.mistakes().note(root.span_of("bush", place, "bore"), what, None);
+            let narrow = Mistake::NarrowBore { bush: bush.name.clone(), shaft: shaft.diameter };
+            root.mistakes().note(root.span_of("bush", place, "bore"), narrow, None);
         }
     }
 }
@@ -116,8 +109,8 @@ pub fn check_size(root: &Table<'_, '_>, plan: &Plan) -> Option<()> {
     if points <= most {
         return Some(());
     }
-    let what = format!("this plan comes to {points} points to measure; the most is {most}");
     let span = root.value("spar").or(root.value("station")).map_or(0..0, toml::Spanned::span);
-    root.mistakes().note(span, what, Some("each spar has points at every station".to_owned()));
+    let right = Some("each spar has points at every station".to_owned());
+    root.mistakes().note(span, Mistake::ManyPoints { points, most }, right);
     None
 }

@@ -1,10 +1,12 @@
 //! What is wrong with a plan, where, and what would be right.
 
+use super::mistake::Mistake;
+use std::error::Error;
 use std::fmt;
 use std::ops::Range;
 
 /// One mistake in a plan.
-#[derive(Clone, Debug, PartialEq, Eq)]
+#[derive(Clone, Debug, PartialEq)]
 pub struct PlanError {
     pub line: usize,
     /// Column in characters, from 1.
@@ -15,14 +17,13 @@ pub struct PlanError {
     pub indent: usize,
     /// How many characters of it are meant.
     pub width: usize,
-    /// What is wrong.
-    pub what: String,
+    pub what: Mistake,
     /// What would be right, where that can be said.
     pub right: Option<String>,
 }
 
 /// The mistakes found in a plan, in the order of the text; never empty.
-#[derive(Clone, Debug, PartialEq, Eq)]
+#[derive(Clone, Debug, PartialEq)]
 pub struct PlanErrors {
     errors: Vec<PlanError>,
     more: usize,
@@ -52,7 +53,7 @@ impl PlanErrors {
 
 impl PlanError {
     /// A mistake at a byte range of the text.
-    pub(super) fn at(text: &str, span: Range<usize>, what: String, right: Option<String>) -> Self {
+    pub(super) fn at(text: &str, span: Range<usize>, what: Mistake, right: Option<String>) -> Self {
         let start = floor_boundary(text, span.start);
         let end = floor_boundary(text, span.end.max(start));
         let before = text.get(..start).unwrap_or_default();
@@ -132,4 +133,9 @@ impl fmt::Display for PlanErrors {
     }
 }
 
-impl std::error::Error for PlanErrors {}
+impl Error for PlanErrors {
+    /// The first of them.
+    fn source(&self) -> Option<&(dyn Error + 'static)> {
+        self.errors.first().map(|error| &error.what as _)
+    }
+}

@@ -1,7 +1,8 @@
 //! Instruments from their tables.
 
 use super::checks::Names;
-use super::table::Table;
+use super::mistake::Mistake;
+use super::table::{Name, Table};
 use crate::plan::Plan;
 use crate::{Date, DialRow, DialTable, Instrument, InstrumentKind, TapeFacts};
 use quantity::{Kind, Unit};
@@ -46,9 +47,9 @@ pub fn instrument(t: &Table<'_, '_>, names: &mut Names<'_>) -> Option<Instrument
         && due < checked
         && let Some(at) = t.value("due")
     {
-        t.wrong(at, "due", &format!("on or after the day it was checked, {checked}"));
+        t.wrong(at, "due", format!("on or after the day it was checked, {checked}"));
     }
-    let number = t.text("number").map(|(number, _)| number);
+    let number = t.text("number").map(|number| number.text);
     let scale = t.number_within("scale", MOST_SCALE);
     let expansion = t.number_within("expansion", MOST_EXPANSION);
     Some(Instrument {
@@ -116,8 +117,8 @@ fn tables(t: &Table<'_, '_>, kind: Option<InstrumentKind>) -> Vec<DialTable> {
         t.wrong(at, "table", "of a tensiometer alone");
     }
     let table = |table: Table<'_, '_>| {
-        let cable = table.required_text("cable").map(|(cable, _)| cable);
-        let riser = table.text("riser").map(|(riser, _)| riser);
+        let cable = table.required_text("cable").map(|cable| cable.text);
+        let riser = table.text("riser").map(|riser| riser.text);
         let accuracy = table.zero_or_more("accuracy", Kind::Force);
         let rows = table.tables("rows", "a row of a table", Plan::MAX_ITEMS).into_iter();
         let mut rows: Vec<DialRow> = rows
@@ -135,8 +136,7 @@ fn tables(t: &Table<'_, '_>, kind: Option<InstrumentKind>) -> Vec<DialTable> {
         table.finish();
         let found = DialTable { cable: cable?, riser, accuracy, rows };
         if !found.is_sound() {
-            let what = "a table has two rows or more, { dial = 48, force = \"70 lbf\" }; the tension grows with the dial";
-            t.mistakes().note(span, what, None);
+            t.mistakes().note(span, Mistake::DialTable, None);
         }
         Some(found)
     };
@@ -147,12 +147,11 @@ fn tables(t: &Table<'_, '_>, kind: Option<InstrumentKind>) -> Vec<DialTable> {
 /// The unit it shows: as `unit` says, else the one its resolution is written in. A display in degrees and minutes is no
 /// reason to take a bare number for minutes.
 fn unit(t: &Table<'_, '_>, quantity: Option<Kind>) -> Option<Unit> {
-    if let Some((text, span)) = t.text("unit") {
+    if let Some(Name { text, span }) = t.text("unit") {
         let unit = quantity::unit_named(&text).filter(|unit| quantity.is_none_or(|q| q == unit.kind()));
         if unit.is_none() {
-            let what =
-                "`unit` must be one that it can read, such as \"deg\", \"mm/m\", \"mm\", \"in\" or \"in-lb\"";
-            t.mistakes().note(span, what, None);
+            let wanted = "one that it can read, such as \"deg\", \"mm/m\", \"mm\", \"in\" or \"in-lb\"";
+            t.mistakes().note(span, Mistake::MustBe { key: "unit", wanted: wanted.into() }, None);
         }
         return unit;
     }
@@ -165,8 +164,8 @@ fn date(t: &Table<'_, '_>, key: &'static str) -> Option<Date> {
     let value = t.value(key)?;
     let written = match value.get_ref().as_datetime() {
         Some(stamp) => stamp.to_string(),
-        None => t.text(key)?.0,
+        None => t.text(key)?.text,
     };
     let date = written.parse::<Date>();
-    date.map_err(|why| t.mistakes().note(value.span(), format!("`{key}`: {why}"), None)).ok()
+    date.map_err(|why| t.mistakes().note(value.span(), Mistake::Date { key, why }, None)).ok()
 }

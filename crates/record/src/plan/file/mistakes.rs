@@ -1,6 +1,7 @@
 //! Where the mistakes of a plan are collected while it is read.
 
 use super::error::{PlanError, PlanErrors};
+use super::mistake::Mistake;
 use std::cell::{Cell, RefCell};
 use std::ops::Range;
 
@@ -37,7 +38,7 @@ impl<'t> Mistakes<'t> {
     }
 
     /// Notes a key that nothing heeds: a mistake in a plan that is written now, and only said of one that a log holds.
-    pub fn unused(&self, span: Range<usize>, what: String) {
+    pub fn unused(&self, span: Range<usize>, what: Mistake) {
         match self.source {
             Source::Written => self.note(span, what, None),
             Source::Log => {
@@ -58,13 +59,17 @@ impl<'t> Mistakes<'t> {
     }
 
     /// Notes a mistake.
-    pub fn note(&self, span: Range<usize>, what: impl Into<String>, right: Option<String>) {
+    pub fn note(&self, span: Range<usize>, what: Mistake, right: Option<String>) {
         if self.full() {
-            self.more.set(self.more.get() + 1);
-            return;
+            return self.one_more();
         }
         let at = span.start;
-        self.found.borrow_mut().push((at, PlanError::at(self.text, span, what.into(), right)));
+        self.found.borrow_mut().push((at, PlanError::at(self.text, span, what, right)));
+    }
+
+    /// Counts a mistake without looking at it.
+    pub fn one_more(&self) {
+        self.more.set(self.more.get() + 1);
     }
 
     /// True once further mistakes are only counted, so that nothing need be found out about them.

@@ -5,6 +5,7 @@ mod checks;
 mod error;
 mod instruments;
 mod judging;
+mod mistake;
 mod mistakes;
 mod parts;
 mod patterns;
@@ -18,6 +19,7 @@ mod units;
 mod wing;
 
 pub use error::{PlanError, PlanErrors};
+pub use mistake::{BadName, BadText, Mistake};
 
 use super::Plan;
 use crate::Instrument;
@@ -61,7 +63,7 @@ impl Plan {
             Some(plan) if mistakes.none() => Ok(Self { unused: mistakes.said_of_unused(), ..plan }),
             _ => {
                 if mistakes.none() {
-                    mistakes.note(0..0, "the plan is not complete", None);
+                    mistakes.note(0..0, Mistake::Incomplete("plan"), None);
                 }
                 Err(mistakes.finish())
             }
@@ -87,7 +89,7 @@ impl Instrument {
             Some(instrument) if mistakes.none() => Ok(instrument),
             _ => {
                 if mistakes.none() {
-                    mistakes.note(0..0, "the instrument is not complete", None);
+                    mistakes.note(0..0, Mistake::Incomplete("instrument"), None);
                 }
                 Err(mistakes.finish())
             }
@@ -108,16 +110,16 @@ fn read(text: &str, mistakes: &Mistakes<'_>) -> Option<Plan> {
 fn document<'t>(text: &'t str, mistakes: &Mistakes<'_>) -> Option<Spanned<DeTable<'t>>> {
     let wrong_file = || Some("is this the right file?".to_owned());
     if text.len() > Plan::MAX_BYTES {
-        let (most, bytes) = (Plan::MAX_BYTES >> 20, text.len());
-        mistakes.note(0..0, format!("a plan has at most {most} MiB; this has {bytes} bytes"), wrong_file());
+        let long = Mistake::TooLong { most: Plan::MAX_BYTES >> 20, bytes: text.len() };
+        mistakes.note(0..0, long, wrong_file());
         return None;
     }
     if text.trim().is_empty() {
-        mistakes.note(0..0, "the plan is empty", wrong_file());
+        mistakes.note(0..0, Mistake::Empty, wrong_file());
         return None;
     }
     if let Some(at) = text.find(|c: char| c.is_control() && !matches!(c, '\n' | '\r' | '\t')) {
-        mistakes.note(at..at, "this is not text: there is a control character in it", wrong_file());
+        mistakes.note(at..at, Mistake::NotText, wrong_file());
         return None;
     }
     match DeTable::parse(text) {
@@ -125,7 +127,7 @@ fn document<'t>(text: &'t str, mistakes: &Mistakes<'_>) -> Option<Spanned<DeTabl
         Err(error) => {
             let span = error.span().unwrap_or(0..0);
             let hint = syntax::hint(text, span.start);
-            mistakes.note(span, error.message(), Some(hint));
+            mistakes.note(span, Mistake::NotToml(error), Some(hint));
             None
         }
     }
@@ -138,12 +140,9 @@ fn check_format(table: &Table<'_, '_>) -> Option<()> {
         return Some(());
     };
     match table.whole("format") {
-        Some(newer) if newer > FORMAT => {
-            table.mistakes().note(
-                value.span(),
-                format!("this plan is of format {newer}, written for a newer program; this one reads format {FORMAT}"),
-                Some("a newer program is needed".to_owned()),
-            );
+        Some(found) if found > FORMAT => {
+            let newer = Mistake::Newer { found, known: FORMAT };
+            table.mistakes().note(value.span(), newer, Some("a newer program is needed".to_owned()));
             None
         }
         Some(0) => {

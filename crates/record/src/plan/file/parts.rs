@@ -1,6 +1,7 @@
 //! The plan from its tables, and the parts that need few words each.
 
 use super::checks::{Names, check_shaft, check_size, check_stations};
+use super::mistake::Mistake;
 use super::patterns::Parts;
 use super::table::{Table, list};
 use super::units::units;
@@ -21,8 +22,7 @@ pub fn plan(root: &Table<'_, '_>) -> Option<Plan> {
             root.missing("[wing]", "write a [wing] table with name and side, or [aeroplane] with a name");
         }
         (Some(_), Some(at)) => {
-            let what = "a plan is of one [wing] in its jig or of the rigged [aeroplane], not of both";
-            root.mistakes().note(at.span(), what, None);
+            root.mistakes().note(at.span(), Mistake::WingAndAeroplane, None);
         }
         _ => {}
     }
@@ -148,7 +148,7 @@ fn bay(t: &Table<'_, '_>, names: &mut Names<'_>) -> Option<Bay> {
     let diagonals: Vec<String> = t
         .texts("diagonals")
         .into_iter()
-        .filter_map(|(text, span)| names.take("diagonal", t.checked_name(text, span)))
+        .filter_map(|name| names.take("diagonal", t.checked_name(name)))
         .collect();
     let Ok(diagonals) = <[String; 2]>::try_from(diagonals) else {
         t.missing("diagonals", "write diagonals = [\"D1\", \"D2\"], two names");
@@ -158,7 +158,7 @@ fn bay(t: &Table<'_, '_>, names: &mut Names<'_>) -> Option<Bay> {
 }
 
 fn shaft(t: Table<'_, '_>) -> Option<Shaft> {
-    let name = t.text("name").map_or_else(|| "shaft".to_owned(), |(n, _)| n);
+    let name = t.text("name").map_or_else(|| "shaft".to_owned(), |name| name.text);
     if t.value("diameter").is_none() {
         t.missing("diameter", "give the shaft's diameter, in mm");
     }

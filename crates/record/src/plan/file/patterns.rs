@@ -1,6 +1,7 @@
 //! `incidence@*`, `offset@front:*`: patterns of points, with `*` for any run of characters as in a POSIX shell.
 
 use super::error::quoted;
+use super::mistake::Mistake;
 use super::mistakes::Mistakes;
 use super::table::Name;
 use crate::Point;
@@ -43,7 +44,7 @@ impl<'p> Patterns<'p> {
     /// The points the patterns name, each once, in the plan's order. A pattern that names none is a mistake.
     pub fn expand(&mut self, patterns: Vec<Name>) -> Vec<Point> {
         let mut hit = BTreeSet::new();
-        for (pattern, span) in patterns {
+        for Name { text: pattern, span } in patterns {
             if self.mistakes.full() {
                 break;
             }
@@ -63,7 +64,7 @@ impl<'p> Patterns<'p> {
                     }
                 }
                 if self.compared > MOST_COMPARED {
-                    self.mistakes.note(span, "too many patterns with * for a plan of this size", None);
+                    self.mistakes.note(span, Mistake::ManyPatterns, None);
                     break;
                 }
             }
@@ -73,7 +74,7 @@ impl<'p> Patterns<'p> {
         }
         self.listed += hit.len();
         if self.listed > MOST_LISTED {
-            self.mistakes.note(0..0, format!("the stages list more than {MOST_LISTED} points"), None);
+            self.mistakes.note(0..0, Mistake::ManyListed(MOST_LISTED), None);
             return Vec::new();
         }
         hit.into_iter().filter_map(|i| self.points.get(i).map(|(_, p)| p.clone())).collect()
@@ -85,7 +86,7 @@ impl<'p> Patterns<'p> {
             (None, Ok(point)) => Some(self.plan.places_of(point.kind())),
             (None, Err(error)) => Some(error.why.to_string()),
         };
-        self.mistakes.note(span, format!("`{}` names no point of this plan", quoted(pattern)), right);
+        self.mistakes.note(span, Mistake::NoPoint(quoted(pattern)), right);
     }
 }
 

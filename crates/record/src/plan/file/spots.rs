@@ -1,7 +1,7 @@
 //! Spot checks from their tables.
 
 use super::checks::Names;
-use super::table::Table;
+use super::table::{Name, Table};
 use crate::plan::{RowPlace, Spot};
 use quantity::Kind;
 
@@ -27,8 +27,9 @@ pub fn spot(t: &Table<'_, '_>, names: &mut Names<'_>) -> Option<Spot> {
         }
     };
     let row = match (t.text("row"), t.whole("place")) {
-        (Some((row, span)), Some(place)) => {
-            names.take("hole at the same place of a row", Some((format!("{row}, place {place}"), span)));
+        (Some(Name { text: row, span }), Some(place)) => {
+            let hole = Name { text: format!("{row}, place {place}"), span };
+            names.take("hole at the same place of a row", Some(hole));
             Some(RowPlace { row, place })
         }
         (None, None) => None,

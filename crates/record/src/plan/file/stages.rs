@@ -1,8 +1,9 @@
 //! The stages of the build and the rules of rework, with their patterns turned into points.
 
 use super::checks::Names;
+use super::mistake::Mistake;
 use super::patterns::{Parts, Patterns};
-use super::table::{Table, list};
+use super::table::{Name, Table, list};
 use crate::plan::{Plan, ReworkRule, Stage};
 
 /// Puts stages, rules of rework and what is only recorded into the plan. Where parts of it could not be
@@ -24,8 +25,8 @@ fn check_closing(root: &Table<'_, '_>, stages: &[Stage]) {
     if let (Some((_, first)), Some((place, second))) = (closing.next(), closing.next())
         && stages.len() == root.count("stage")
     {
-        let what = format!("stage `{}` closes the wing already; `{}` cannot too", first.name, second.name);
-        root.mistakes().note(root.span_of("stage", place, "closes"), what, None);
+        let two = Mistake::TwoClose { first: first.name.clone(), second: second.name.clone() };
+        root.mistakes().note(root.span_of("stage", place, "closes"), two, None);
     }
 }
 
@@ -46,9 +47,9 @@ fn stage(t: &Table<'_, '_>, patterns: &mut Patterns<'_>, names: &mut Names<'_>) 
     let requires = patterns.expand(t.texts("requires"));
     let disturbs = patterns.expand(t.texts("disturbs"));
     let mut open: Vec<String> = Vec::new();
-    for (item, span) in t.texts("open") {
+    for Name { text: item, span } in t.texts("open") {
         if open.contains(&item) {
-            t.mistakes().note(span, "this is in the list already", None);
+            t.mistakes().note(span, Mistake::ListedTwice, None);
         } else {
             open.push(item);
         }

@@ -2,6 +2,7 @@
 
 use super::checks::Names;
 use super::error::quoted;
+use super::mistake::Mistake;
 use super::table::{Name, Table, list};
 use crate::nearest::nearest;
 use crate::plan::{Adjust, Direction, Foot, Post, Spar, Support, Travel};
@@ -12,21 +13,21 @@ pub fn known_spar(t: &Table<'_, '_>, spars: &[Spar]) -> Option<Name> {
     if t.value("spar").is_none() {
         t.missing("spar", "name the spar it belongs to");
     }
-    let (name, span) = t.text("spar")?;
-    if spars.iter().any(|s| s.name == name) {
-        return Some((name, span));
+    let spar = t.text("spar")?;
+    if spars.iter().any(|s| s.name == spar.text) {
+        return Some(spar);
     }
-    let right = nearest(&name, spars.iter().map(|s| s.name.as_str()))
+    let right = nearest(&spar.text, spars.iter().map(|s| s.name.as_str()))
         .map(|n| format!("did you mean \"{n}\"?"))
         .unwrap_or_else(|| "each spar needs a [[spar]] of its own".to_owned());
-    t.mistakes().note(span, format!("there is no spar `{}`", quoted(&name)), Some(right));
+    t.mistakes().note(spar.span, Mistake::NoSpar(quoted(&spar.text)), Some(right));
     None
 }
 
 pub fn support(t: &Table<'_, '_>, spars: &[Spar], names: &mut Names<'_>) -> Option<Support> {
     let name = names.take("support or foot", t.name("name"));
     let span = t.required("span", Kind::Length);
-    let spar = known_spar(t, spars).map(|(spar, _)| spar);
+    let spar = known_spar(t, spars).map(|spar| spar.text);
     let direction = t.required_word("direction", &Direction::WORDS);
     let (travel, adjust) = (travel(t), adjust(t, direction));
     Some(Support {
@@ -85,7 +86,7 @@ fn adjust(t: &Table<'_, '_>, direction: Option<Direction>) -> Option<Adjust> {
     let (screw, shims) = (t.value("screw"), t.value("shims"));
     let adjust = match (screw, shims) {
         (Some(_), Some(at)) => {
-            t.mistakes().note(at.span(), "it has a screw or shims, not both", None);
+            t.mistakes().note(at.span(), Mistake::ScrewAndShims, None);
             return None;
         }
         (None, None) => {

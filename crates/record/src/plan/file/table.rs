@@ -3,8 +3,10 @@
 mod values;
 
 use super::error::quoted;
+use super::mistake::{BadName, BadText, Mistake};
 use super::mistakes::Mistakes;
 use crate::nearest::nearest;
+use std::borrow::Cow;
 use std::cell::RefCell;
 use std::collections::BTreeSet;
 use std::ops::Range;
@@ -20,8 +22,11 @@ pub struct Table<'a, 'i> {
     asked: RefCell<BTreeSet<&'static str>>,
 }
 
-/// A name and where it stands.
-pub type Name = (String, Range<usize>);
+/// A text and where it is.
+pub struct Name {
+    pub text: String,
+    pub span: Range<usize>,
+}
 
 impl<'a, 'i> Table<'a, 'i> {
     /// Begins to read a table.
@@ -56,8 +61,8 @@ impl<'a, 'i> Table<'a, 'i> {
     }
 
     /// Says that a key is missing.
-    pub fn missing(&self, key: &str, right: &str) {
-        self.mistakes.note(self.span(), format!("{} lacks `{key}`", self.name), Some(right.to_owned()));
+    pub fn missing(&self, key: &'static str, right: &str) {
+        self.mistakes.note(self.span(), Mistake::Lacks { table: self.name, key }, Some(right.to_owned()));
     }
 
     /// Names every key that nobody asked for, with the nearest known one.
@@ -69,7 +74,7 @@ impl<'a, 'i> Table<'a, 'i> {
                 continue;
             }
             if self.mistakes.full() {
-                self.mistakes.note(key.span(), "", None);
+                self.mistakes.one_more();
                 continue;
             }
             let right = nearest(word, asked.iter().copied())
@@ -78,11 +83,8 @@ impl<'a, 'i> Table<'a, 'i> {
                     let known: Vec<&str> = asked.iter().copied().collect();
                     format!("known here: {}", known.join(", "))
                 });
-            self.mistakes.note(
-                key.span(),
-                format!("{} has no key `{}`", self.name, quoted(word)),
-                Some(right),
-            );
+            let unknown = Mistake::NoKey { table: self.name, key: quoted(word) };
+            self.mistakes.note(key.span(), unknown, Some(right));
         }
     }
 
@@ -101,22 +103,22 @@ impl<'a, 'i> Table<'a, 'i> {
 
     /// A name: required, one to 80 characters, nothing in it that points are written with.
     pub fn name(&self, key: &'static str) -> Option<Name> {
-        let (text, span) = self.required_text(key)?;
-        self.checked_name(text, span)
+        self.checked_name(self.required_text(key)?)
     }
 
     /// The name if it is well made; what is wrong with it is noted.
-    pub fn checked_name(&self, text: String, span: Range<usize>) -> Option<Name> {
+    pub fn checked_name(&self, name: Name) -> Option<Name> {
+        let text = &name.text;
         let why = if text.trim() != text {
-            "must not begin or end with a space".to_owned()
-        } else if text.chars().count() > 80 {
-            "has at most 80 characters".to_owned()
+            BadName::Space
+        } else if text.chars().count() > LONGEST_NAME {
+            BadName::TooLong(LONGEST_NAME)
         } else if let Some(c) = text.chars().find(|c| "@:*".contains(*c)) {
-            format!("must not hold `{c}`: points are written with it")
+            BadName::OfAPoint(c)
         } else {
-            return Some((text, span));
+            return Some(name);
         };
-        self.mistakes.note(span, format!("a name {why}"), None);
+        self.mistakes.note(name.span, Mistake::Name(why), None);
         None
     }
 
@@ -134,11 +136,11 @@ impl<'a, 'i> Table<'a, 'i> {
     pub fn tables(&self, key: &'static str, name: &'static str, most: usize) -> Vec<Table<'a, 'i>> {
         let Some(value) = self.value(key) else { return Vec::new() };
         let Some(list) = value.get_ref().as_array() else {
-            self.wrong(value, key, &format!("a list of tables, each headed [[{key}]]"));
+            self.wrong(value, key, format!("a list of tables, each headed [[{key}]]"));
             return Vec::new();
         };
         if list.len() > most {
-            self.wrong(value, key, &format!("a list of at most {most}"));
+            self.wrong(value, key, format!("a list of at most {most}"));
             return Vec::new();
         }
         let mut tables = Vec::with_capacity(list.len());
@@ -178,36 +180,43 @@ impl<'a, 'i> Table<'a, 'i> {
     }
 
     /// Says that nothing heeds a key here.
-    pub fn unused(&self, value: &Spanned<DeValue<'i>>, key: &str, wanted: &str) {
-        self.mistakes.unused(value.span(), format!("`{key}` must be {wanted}"));
+    pub fn unused(&self, value: &Spanned<DeValue<'i>>, key: &'static str, wanted: &'static str) {
+        self.mistakes.unused(value.span(), Mistake::MustBe { key, wanted: wanted.into() });
     }
 
     /// Says that a value is not what it should be.
-    pub fn wrong(&self, value: &Spanned<DeValue<'i>>, key: &str, wanted: &str) {
-        self.mistakes.note(value.span(), format!("`{key}` must be {wanted}"), None);
+    pub fn wrong(
+        &self,
+        value: &Spanned<DeValue<'i>>,
+        key: &'static str,
+        wanted: impl Into<Cow<'static, str>>,
+    ) {
+        self.mistakes.note(value.span(), Mistake::MustBe { key, wanted: wanted.into() }, None);
     }
 
-    fn read_text(&self, value: &Spanned<DeValue<'i>>, key: &str) -> Option<Name> {
+    fn read_text(&self, value: &Spanned<DeValue<'i>>, key: &'static str) -> Option<Name> {
         let Some(text) = value.get_ref().as_str() else {
             self.wrong(value, key, "a text in quotes");
             return None;
         };
         let why = if text.trim().is_empty() {
-            "must not be empty"
+            BadText::Empty
         } else if text.chars().any(char::is_control) {
-            "must stand on one line and hold no control characters"
+            BadText::Control
         } else if text.chars().count() > LONGEST_TEXT {
-            "has at most 400 characters"
+            BadText::TooLong(LONGEST_TEXT)
         } else {
-            return Some((text.to_owned(), value.span()));
+            return Some(Name { text: text.to_owned(), span: value.span() });
         };
-        self.mistakes.note(value.span(), format!("`{key}` {why}"), None);
+        self.mistakes.note(value.span(), Mistake::Text { key, why }, None);
         None
     }
 }
 
 /// The most characters of a text.
 const LONGEST_TEXT: usize = 400;
+/// The most characters of a name.
+const LONGEST_NAME: usize = 80;
 
 /// Every table of a list, read and finished; those that could not be read are left out, their mistakes being noted.
 pub fn list<'a, 'i, T>(

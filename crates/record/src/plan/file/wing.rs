@@ -1,6 +1,7 @@
 //! The wing as a whole and its stations, from their tables.
 
 use super::checks::Names;
+use super::mistake::Mistake;
 use super::table::Table;
 use crate::plan::{Attitude, Identity, Material, PlumbSide, Side, Station, Wing};
 use quantity::{Degrees, Kind, Millimetres};
@@ -10,7 +11,7 @@ const MOST_EXPANSION: f64 = 1e-3;
 
 /// The wing as a whole; root and tip datum are the first and the last station unless given.
 pub fn wing(t: Table<'_, '_>, stations: &[Station]) -> Option<Wing> {
-    let name = t.required_text("name").map(|(name, _)| name);
+    let name = t.required_text("name").map(|name| name.text);
     let side = t.required_word("side", &Side::OF_A_WING);
     let attitude = t.word("attitude", &Attitude::WORDS);
     let plumb = t.word("plumb_side", &[("lower", PlumbSide::Lower), ("upper", PlumbSide::Upper)]);
@@ -20,11 +21,7 @@ pub fn wing(t: Table<'_, '_>, stations: &[Station]) -> Option<Wing> {
         && root >= tip
         && let Some(at) = t.value("root").or(t.value("tip"))
     {
-        t.mistakes().note(
-            at.span(),
-            format!("the root datum ({root} mm) must be inboard of the tip datum ({tip} mm)"),
-            None,
-        );
+        t.mistakes().note(at.span(), Mistake::DatumOrder { root, tip }, None);
     }
     let material = t.table("material", "[wing.material]").and_then(material);
     let (note, identity) = papers(&t);
@@ -44,7 +41,7 @@ pub fn wing(t: Table<'_, '_>, stations: &[Station]) -> Option<Wing> {
 
 /// The aeroplane in place of a wing: it has sides and parts, and need not have stations.
 pub fn aeroplane(t: Table<'_, '_>) -> Option<Wing> {
-    let name = t.required_text("name").map(|(name, _)| name);
+    let name = t.required_text("name").map(|name| name.text);
     let material = t.table("material", "[aeroplane.material]").and_then(material);
     let (note, identity) = papers(&t);
     t.finish();
@@ -63,7 +60,7 @@ pub fn aeroplane(t: Table<'_, '_>) -> Option<Wing> {
 
 /// The remark, and what goes on the papers.
 fn papers(t: &Table<'_, '_>) -> (Option<String>, Identity) {
-    let text = |key| t.text(key).map(|(text, _)| text);
+    let text = |key| t.text(key).map(|text| text.text);
     let identity = Identity {
         serial: text("serial"),
         drawing: text("drawing"),

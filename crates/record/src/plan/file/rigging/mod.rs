@@ -6,7 +6,8 @@ mod wings;
 pub use wings::{check_wings, wing};
 
 use super::checks::Names;
-use super::table::{Table, list};
+use super::mistake::Mistake;
+use super::table::{Name, Table, list};
 use crate::nearest::nearest;
 use crate::plan::rigging::read_at;
 use crate::plan::{
@@ -63,24 +64,24 @@ pub fn check_differences(root: &Table<'_, '_>, plan: &Plan) {
     });
     for (list, i, first, second) in differences.chain(weights) {
         let unit = |point: &Point| read.get(point).map(|c| c.unit);
-        let note = |key: &str, what: String| root.mistakes().note(root.span_of(list, i, key), what, None);
+        let note = |key: &str, what| root.mistakes().note(root.span_of(list, i, key), what, None);
         for (key, point) in [first, second] {
             if unit(point).is_none() {
-                note(key, format!("`{point}` is nothing rigged in this plan"));
+                note(key, Mistake::NotRigged(point.clone()));
             }
         }
         let (a, b) = (first.1, second.1);
         if let (Some(of), Some(less)) = (unit(a), unit(b))
             && (of != less || a == b || (list == "weight" && of != Kind::Angle))
         {
-            note(second.0, format!("`{a}` and `{b}` do not go together: one quantity, two things"));
+            note(second.0, Mistake::NotTogether { first: a.clone(), second: b.clone() });
         }
     }
 }
 
 fn fuselage(t: Table<'_, '_>) -> Option<Fuselage> {
     let name = match t.value("name") {
-        Some(_) => t.name("name").map(|(name, _)| name),
+        Some(_) => t.name("name").map(|name| name.text),
         None => Some("fuselage".to_owned()),
     };
     let (pitch, roll) = (t.limits("pitch", Kind::Angle), t.limits("roll", Kind::Angle));
@@ -240,12 +241,12 @@ fn mark(t: &Table<'_, '_>, names: &mut Names<'_>) -> Option<Mark> {
 }
 
 /// The place of a name in a list; where there is none, a mistake with the nearest.
-fn known(t: &Table<'_, '_>, key: &'static str, of: &str, names: &[&str]) -> Option<usize> {
-    let (text, span) = t.required_text(key)?;
+fn known(t: &Table<'_, '_>, key: &'static str, of: &'static str, names: &[&str]) -> Option<usize> {
+    let Name { text, span } = t.required_text(key)?;
     let place = names.iter().position(|name| *name == text);
     if place.is_none() {
         let near = nearest(&text, names.iter().copied()).map(|n| format!("did you mean \"{n}\"?"));
-        t.mistakes().note(span, format!("there is no {of} named `{text}`"), near);
+        t.mistakes().note(span, Mistake::NoneNamed { of, name: text }, near);
     }
     place
 }
@@ -299,11 +300,11 @@ fn symmetry(
     let pairs: Vec<SymmetryPair> = pairs
         .into_iter()
         .filter_map(|row| {
-            let (left, right) = (known(&row, "left", "distance", &all), known(&row, "right", "distance", &all));
+            let (left, right) =
+                (known(&row, "left", "distance", &all), known(&row, "right", "distance", &all));
             let pair = mirrored(marks, distances, left?, right?);
             if pair.is_none() {
-                let what = "a pair goes from one mark on the middle (right = 0) to two marks that lie alike, left and right";
-                row.mistakes().note(row.span(), what, None);
+                row.mistakes().note(row.span(), Mistake::NoPair, None);
             }
             row.finish();
             pair
@@ -364,8 +365,8 @@ fn weight(t: &Table<'_, '_>, names: &mut Names<'_>) -> Option<Weight> {
 
 /// The point that a key names.
 fn point(t: &Table<'_, '_>, key: &'static str) -> Option<Point> {
-    let (text, span) = t.required_text(key)?;
-    text.parse::<Point>().map_err(|why| t.mistakes().note(span, why.to_string(), None)).ok()
+    let Name { text, span } = t.required_text(key)?;
+    text.parse::<Point>().map_err(|why| t.mistakes().note(span, Mistake::NotAPoint(why), None)).ok()
 }
 
 fn difference(t: &Table<'_, '_>, names: &mut Names<'_>) -> Option<Difference> {

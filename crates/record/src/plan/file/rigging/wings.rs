@@ -1,6 +1,7 @@
 //! Wings built in a jig, from their tables.
 
 use super::super::checks::Names;
+use super::super::mistake::Mistake;
 use super::super::table::Table;
 use super::point;
 use crate::PointKind;
@@ -10,14 +11,14 @@ use quantity::Kind;
 /// A station of a wing is read again where the aeroplane's incidence is.
 pub fn check_wings(root: &Table<'_, '_>, plan: &Plan) {
     for (i, wing) in plan.rigging.wings.iter().enumerate() {
-        let note = |what: String| root.mistakes().note(root.span_of("wing", i, "station"), what, None);
+        let note = |what| root.mistakes().note(root.span_of("wing", i, "station"), what, None);
         for (k, station) in wing.stations.iter().enumerate() {
             let point = &station.read;
             if point.kind() != PointKind::RigIncidence || plan.quantity_of(point).is_none() {
-                note(format!("`{point}` is no incidence of this plan, as in rig-incidence@left tip"));
+                note(Mistake::NoIncidence(point.clone()));
             }
             if wing.stations.iter().take(k).any(|s| s.name == station.name || s.read == *point) {
-                note(format!("station `{}` or `{point}` is there twice", station.name));
+                note(Mistake::StationTwice { station: station.name.clone(), point: point.clone() });
             }
         }
     }
@@ -27,7 +28,7 @@ pub fn check_wings(root: &Table<'_, '_>, plan: &Plan) {
 pub fn wing(t: &Table<'_, '_>, names: &mut Names<'_>) -> Option<RigWing> {
     let name = names.take("wing", t.name("name"));
     let side = t.required_word("side", &Side::OF_A_WING);
-    let text = |key| t.text(key).map(|(text, _)| text);
+    let text = |key| t.text(key).map(|text| text.text);
     let (serial, drawing, issue) = (text("serial"), text("drawing"), text("issue"));
     let rows = t.tables("station", "a station of the wing", Plan::MAX_ITEMS);
     let given = rows.len();
@@ -36,7 +37,7 @@ pub fn wing(t: &Table<'_, '_>, names: &mut Names<'_>) -> Option<RigWing> {
         .filter_map(|row| {
             let (name, read) = (row.required_text("name"), point(&row, "read"));
             row.finish();
-            Some(RigStation { name: name?.0, read: read? })
+            Some(RigStation { name: name?.text, read: read? })
         })
         .collect();
     if given == 1 {

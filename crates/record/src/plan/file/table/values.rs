@@ -1,5 +1,6 @@
 //! Numbers, quantities, words and limits of a table.
 
+use super::super::mistake::Mistake;
 use super::Table;
 use crate::Limits;
 use crate::nearest::nearest;
@@ -38,7 +39,7 @@ impl<'i> Table<'_, 'i> {
         &self,
         key: &'static str,
         kind: Kind,
-        wanted: &str,
+        wanted: &'static str,
         allowed: impl Fn(f64) -> bool,
     ) -> Option<f64> {
         let value = self.quantity(key, kind)?;
@@ -75,7 +76,7 @@ impl<'i> Table<'_, 'i> {
         if (0.0..=most).contains(&number) {
             return Some(number);
         }
-        self.wrong(self.value(key)?, key, &format!("from 0 to {most}"));
+        self.wrong(self.value(key)?, key, format!("from 0 to {most}"));
         None
     }
 
@@ -98,8 +99,9 @@ impl<'i> Table<'_, 'i> {
         if found.is_none() {
             let known: Vec<String> = words.iter().map(|(w, _)| format!("\"{w}\"")).collect();
             let near = text.and_then(|given| nearest(given, words.iter().map(|(w, _)| *w)));
-            let what = format!("`{key}` must be one of {}", known.join(", "));
-            self.mistakes.note(value.span(), what, near.map(|word| format!("did you mean \"{word}\"?")));
+            let wanted = format!("one of {}", known.join(", ")).into();
+            let right = near.map(|word| format!("did you mean \"{word}\"?"));
+            self.mistakes.note(value.span(), Mistake::MustBe { key, wanted }, right);
         }
         found
     }
@@ -149,7 +151,7 @@ impl<'i> Table<'_, 'i> {
         if let (Some(lower), Some(upper)) = (limits.lower, limits.upper)
             && lower >= upper
         {
-            self.mistakes.note(self.span(), format!("lower ({lower}) must be below upper ({upper})"), None);
+            self.mistakes.note(self.span(), Mistake::Limits { lower, upper }, None);
             return None;
         }
         (limits.lower.is_some() || limits.upper.is_some()).then_some(limits)
@@ -165,7 +167,7 @@ impl<'i> Table<'_, 'i> {
         list.iter().filter_map(|item| self.read_quantity(item, key, kind)).collect()
     }
 
-    fn read_quantity(&self, value: &Spanned<DeValue<'i>>, key: &str, kind: Kind) -> Option<f64> {
+    fn read_quantity(&self, value: &Spanned<DeValue<'i>>, key: &'static str, kind: Kind) -> Option<f64> {
         self.read_typed(value, key, kind.base_symbol(), |text| quantity::typed(text, kind))
     }
 
@@ -188,7 +190,7 @@ impl<'i> Table<'_, 'i> {
     fn read_typed(
         &self,
         value: &Spanned<DeValue<'i>>,
-        key: &str,
+        key: &'static str,
         unit: &str,
         read: impl Fn(&str) -> Result<Typed, TypedError>,
     ) -> Option<f64> {
@@ -198,7 +200,7 @@ impl<'i> Table<'_, 'i> {
             DeValue::Float(n) => (n.as_str(), 0),
             DeValue::String(text) => (text.as_ref(), 1),
             _ => {
-                self.wrong(value, key, &format!("a number in {unit}, or a text with its unit"));
+                self.wrong(value, key, format!("a number in {unit}, or a text with its unit"));
                 return None;
             }
         };
@@ -210,7 +212,7 @@ impl<'i> Table<'_, 'i> {
         let inside = span.start + quote..span.end.saturating_sub(quote).max(span.start + quote);
         let as_it_is = self.mistakes.text().get(inside.clone()) == Some(text);
         let at = if quote > 0 && as_it_is && why.at > 0 { inside.start + why.at..inside.end } else { span };
-        self.mistakes.note(at, format!("`{key}`: {why}"), None);
+        self.mistakes.note(at, Mistake::Value { key, why }, None);
         None
     }
 }

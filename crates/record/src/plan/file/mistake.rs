@@ -1,0 +1,132 @@
+//! Everything that can be wrong with a plan or an instrument's table.
+
+use crate::{DateParseError, Point, PointParseError};
+use quantity::{Millimetres, TypedError};
+use std::borrow::Cow;
+use thiserror::Error;
+
+/// What is wrong.
+#[derive(Clone, Debug, PartialEq, Error)]
+pub enum Mistake {
+    // The text
+    #[error("a plan has at most {most} MiB; this has {bytes} bytes")]
+    TooLong { most: usize, bytes: usize },
+    #[error("the plan is empty")]
+    Empty,
+    #[error("this is not text: there is a control character in it")]
+    NotText,
+    #[error("{}", .0.message())]
+    NotToml(#[source] toml::de::Error),
+    #[error("this plan is of format {found}, written for a newer program; this one reads format {known}")]
+    Newer { found: u32, known: u32 },
+    #[error("the {0} is not complete")]
+    Incomplete(&'static str),
+    // Keys and values
+    #[error("{table} lacks `{key}`")]
+    Lacks { table: &'static str, key: &'static str },
+    #[error("{table} has no key `{key}`")]
+    NoKey { table: &'static str, key: String },
+    #[error("`{key}` must be {wanted}")]
+    MustBe { key: &'static str, wanted: Cow<'static, str> },
+    #[error("`{key}` {why}")]
+    Text {
+        key: &'static str,
+        #[source]
+        why: BadText,
+    },
+    #[error("a name {0}")]
+    Name(#[source] BadName),
+    #[error("`{key}`: {why}")]
+    Value {
+        key: &'static str,
+        #[source]
+        why: TypedError,
+    },
+    #[error("`{key}`: {why}")]
+    Date {
+        key: &'static str,
+        #[source]
+        why: DateParseError,
+    },
+    #[error("lower ({lower}) must be below upper ({upper})")]
+    Limits { lower: f64, upper: f64 },
+    #[error("this is in the list already")]
+    ListedTwice,
+    // Names
+    #[error("there is already a {of} named `{name}`")]
+    NameTaken { of: &'static str, name: String },
+    #[error("the {of} `{name}` cannot be told by eye from the {of} `{other}`")]
+    LooksLike { of: &'static str, name: String, other: String },
+    #[error("there is no {of} named `{name}`")]
+    NoneNamed { of: &'static str, name: String },
+    #[error("there is no spar `{0}`")]
+    NoSpar(String),
+    // The wing
+    #[error("a plan is of one [wing] in its jig or of the rigged [aeroplane], not of both")]
+    WingAndAeroplane,
+    #[error("the root datum ({root} mm) must be inboard of the tip datum ({tip} mm)")]
+    DatumOrder { root: f64, tip: f64 },
+    #[error("a twist profile needs at least two stations; the plan has {0}")]
+    FewStations(usize),
+    #[error("all {count} stations stand at the same span, {span}")]
+    AllAtOneSpan { count: usize, span: Millimetres },
+    #[error("the stations `{first}` and `{second}` both stand at {span}")]
+    TwoAtOneSpan { first: String, second: String, span: Millimetres },
+    #[error("the bore of `{bush}` must be wider than the shaft, {shaft}")]
+    NarrowBore { bush: String, shaft: Millimetres },
+    #[error("it has a screw or shims, not both")]
+    ScrewAndShims,
+    #[error("this plan comes to {points} points to measure; the most is {most}")]
+    ManyPoints { points: usize, most: usize },
+    // Stages
+    #[error("stage `{first}` closes the wing already; `{second}` cannot too")]
+    TwoClose { first: String, second: String },
+    #[error("`{0}` names no point of this plan")]
+    NoPoint(String),
+    #[error("too many patterns with * for a plan of this size")]
+    ManyPatterns,
+    #[error("the stages list more than {0} points")]
+    ManyListed(usize),
+    // Instruments
+    #[error(
+        "a table has two rows or more, {{ dial = 48, force = \"70 lbf\" }}; the tension grows with the dial"
+    )]
+    DialTable,
+    // The rigged aeroplane
+    #[error(transparent)]
+    NotAPoint(PointParseError),
+    #[error("`{0}` is nothing rigged in this plan")]
+    NotRigged(Point),
+    #[error("`{first}` and `{second}` do not go together: one quantity, two things")]
+    NotTogether { first: Point, second: Point },
+    #[error(
+        "a pair goes from one mark on the middle (right = 0) to two marks that lie alike, left and right"
+    )]
+    NoPair,
+    #[error("`{0}` is no incidence of this plan, as in rig-incidence@left tip")]
+    NoIncidence(Point),
+    #[error("station `{station}` or `{point}` is there twice")]
+    StationTwice { station: String, point: Point },
+}
+
+/// What is wrong with a text.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Error)]
+pub enum BadText {
+    #[error("must not be empty")]
+    Empty,
+    #[error("must stand on one line and hold no control characters")]
+    Control,
+    #[error("has at most {0} characters")]
+    TooLong(usize),
+}
+
+/// What is wrong with a name.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Error)]
+pub enum BadName {
+    #[error("must not begin or end with a space")]
+    Space,
+    #[error("has at most {0} characters")]
+    TooLong(usize),
+    #[error("must not hold `{0}`: points are written with it")]
+    OfAPoint(char),
+}
