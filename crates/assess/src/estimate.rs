@@ -76,13 +76,13 @@ impl Estimate {
         libm::sqrt(self.own * self.own + self.shared_u() * self.shared_u())
     }
 
-    /// The part of it by the zeros of instruments.
+    /// Its part by the zeros of instruments.
     pub fn zero_u(&self) -> f64 {
         let zeros = self.shared.iter().filter(|(e, _)| matches!(e, Shared::Zero(..) | Shared::Zeros(..)));
         libm::sqrt(zeros.map(|(_, c)| c * c).sum())
     }
 
-    /// The shared part of it.
+    /// Its shared part.
     pub fn shared_u(&self) -> f64 {
         libm::sqrt(self.shared.values().map(|c| c * c).sum())
     }

@@ -45,12 +45,6 @@ fn direct(station: &Station, measured: &BTreeMap<Point, Measured>) -> Option<Inc
     })
 }
 
-fn section(plan: &Plan, station: &Station, measured: &BTreeMap<Point, Measured>) -> Option<Incidence> {
-    let kind = across(plan.wing.attitude);
-    let from = if kind == PointKind::Height { IncidenceFrom::Heights } else { IncidenceFrom::Plumb };
-    from_spars(plan, station, measured, kind, from)
-}
-
 /// What two spars are measured by across the section: heights while it lies, plumb distances while it stands.
 pub const fn across(attitude: Attitude) -> PointKind {
     match attitude {
@@ -94,13 +88,9 @@ fn angle(front: f64, rear: f64, apart: f64, station: &Station) -> Option<f64> {
 
 /// incidence = asin((front - rear)/L), L the distance of the two spars and both distances positive toward the design's up, which
 /// [`sense`] sees to.
-fn from_spars(
-    plan: &Plan,
-    station: &Station,
-    measured: &BTreeMap<Point, Measured>,
-    kind: PointKind,
-    from: IncidenceFrom,
-) -> Option<Incidence> {
+fn section(plan: &Plan, station: &Station, measured: &BTreeMap<Point, Measured>) -> Option<Incidence> {
+    let kind = across(plan.wing.attitude);
+    let from = if kind == PointKind::Height { IncidenceFrom::Heights } else { IncidenceFrom::Plumb };
     let mut spars: Vec<(f64, Point, &Measured)> = Vec::new();
     for spar in &plan.spars {
         let point = Point::on(kind, &spar.name, &station.name);

@@ -37,7 +37,7 @@ pub struct Way {
 pub enum Makeup {
     /// A single point.
     Point(OfPoint),
-    /// Nothing is known of it.
+    /// Not known.
     Unknown,
 }
 

@@ -16,7 +16,7 @@ const COARSEST_N: f64 = 50.0;
 const STEEPEST_DEG: f64 = 90.0;
 
 /// Why no value follows from the readings of a point; `entry` is that of the reading.
-#[derive(Clone, Debug, PartialEq, Eq, thiserror::Error)]
+#[derive(Clone, Debug, PartialEq, thiserror::Error)]
 pub enum Unusable {
     #[error("there is no reading")]
     NoReading,
@@ -53,7 +53,7 @@ pub enum Unusable {
 }
 
 /// Why no force follows from a reading of a dial.
-#[derive(Clone, Debug, PartialEq, Eq, thiserror::Error)]
+#[derive(Clone, Debug, PartialEq, thiserror::Error)]
 pub enum NoDial {
     #[error("it is no reading of a dial with a table")]
     NoTable,

@@ -89,8 +89,8 @@ pub enum What {
         seconds: u32,
         /// Temperature, if known.
         temperature: Option<quantity::Celsius>,
-        /// The shift found in it, if one was: size in the unit used inside and when it began.
-        shift: Option<(f64, At)>,
+        /// The shift found in it, if one was.
+        shift: Option<DriftShift>,
     },
     /// Somebody signed.
     Signed(Signed),
@@ -101,6 +101,28 @@ pub enum What {
         /// The remark.
         text: String,
     },
+}
+
+/// A shift that a drift watch found; in JSON a list of the two.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
+#[serde(from = "(f64, At)", into = "(f64, At)")]
+pub struct DriftShift {
+    /// In the unit used inside.
+    pub size: f64,
+    /// When it began.
+    pub since: At,
+}
+
+impl From<(f64, At)> for DriftShift {
+    fn from((size, since): (f64, At)) -> Self {
+        Self { size, since }
+    }
+}
+
+impl From<DriftShift> for (f64, At) {
+    fn from(shift: DriftShift) -> Self {
+        (shift.size, shift.since)
+    }
 }
 
 /// Whether a later entry can withdraw an entry.

@@ -2,6 +2,7 @@
 
 use crate::plan::Cable;
 use crate::{Date, Limits};
+use quantity::shown::exact;
 use quantity::{Kind, Unit, Units};
 use serde::{Deserialize, Serialize};
 
@@ -163,22 +164,17 @@ impl DialTable {
 }
 
 /// Why no tension follows from a dial.
-#[derive(Clone, Debug, PartialEq, Eq, thiserror::Error)]
+#[derive(Clone, Debug, PartialEq, thiserror::Error)]
 pub enum NoForce {
     /// The plan does not say what the cable is.
     #[error("the plan does not say the size of its cable, so no table of the instrument is for it")]
     NoSize,
-    /// No table, or more than one, is for this cable; its size, with the riser where the plan says one.
-    #[error("the instrument has no one table for `{0}`")]
-    NoTable(String),
-    /// It lies outside the table, which goes from the one to the other.
-    #[error("it lies outside the instrument's table, which goes from {from} to {to}")]
-    Outside {
-        /// The first dial reading of the table, as written.
-        from: String,
-        /// The last.
-        to: String,
-    },
+    /// No table, or more than one, is for this cable.
+    #[error("the instrument has no one table for `{size}{}`", .riser.as_ref().map_or_else(String::new, |r| format!(", riser {r}")))]
+    NoTable { size: String, riser: Option<String> },
+    /// It lies outside the table, whose dial readings go from the one to the other.
+    #[error("it lies outside the instrument's table, which goes from {} to {}", exact(*.from), exact(*.to))]
+    Outside { from: f64, to: f64 },
 }
 
 impl Instrument {
@@ -220,23 +216,19 @@ impl Instrument {
         let mut fit = self.tables.iter().filter(|t| t.cable == size && riser(t));
         match (fit.next(), fit.next()) {
             (Some(table), None) => Ok(table),
-            _ => Err(NoForce::NoTable(match &cable.riser {
-                Some(riser) => format!("{size}, riser {riser}"),
-                None => size.to_owned(),
-            })),
+            _ => Err(NoForce::NoTable { size: size.to_owned(), riser: cable.riser.clone() }),
         }
     }
 
     /// The tension of a cable for what the dial shows.
     ///
     /// # Errors
-    /// Where no table is for the cable, or the dial lies outside of it.
+    /// Where no table is for the cable, or the dial lies outside it.
     pub fn force(&self, cable: Option<&Cable>, dial: f64) -> Result<DialForce, NoForce> {
         let table = self.table_for(cable)?;
-        let end = |row: Option<&DialRow>| row.map_or_else(String::new, |r| quantity::shown::exact(r.dial));
-        table
-            .force(dial)
-            .ok_or_else(|| NoForce::Outside { from: end(table.rows.first()), to: end(table.rows.last()) })
+        let end = |row: Option<&DialRow>| row.map_or(f64::NAN, |r| r.dial);
+        let outside = || NoForce::Outside { from: end(table.rows.first()), to: end(table.rows.last()) };
+        table.force(dial).ok_or_else(outside)
     }
 
     /// The unit of a bare number typed for it, where it is not the one used inside.

@@ -6,7 +6,7 @@ use std::fmt;
 use std::sync::Arc;
 
 impl What {
-    /// The word for each kind of entry, as it stands in the JSON.
+    /// The word for each kind of entry, as in the JSON.
     pub const KINDS: [&str; 14] = [
         "started",
         "replanned",
@@ -68,7 +68,7 @@ impl What {
         if second { 2 } else { 1 }
     }
 
-    /// The JSON of it. The same value always gives the same bytes.
+    /// As JSON. The same value always gives the same bytes.
     ///
     /// # Errors
     /// When a number in it is not finite, which JSON has no way to write.

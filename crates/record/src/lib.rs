@@ -28,7 +28,7 @@ mod withdrawn;
 mod words;
 
 pub use asked::Asked;
-pub use entry::{Entry, What, Withdrawable};
+pub use entry::{DriftShift, Entry, What, Withdrawable};
 pub use instrument::{
     DialForce, DialRow, DialTable, Instrument, InstrumentCheck, InstrumentKind, NoForce, TapeFacts,
 };

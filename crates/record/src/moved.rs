@@ -16,7 +16,7 @@ pub struct Move {
     /// How the amount is known; absent in entries of the first format, which were all typed.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub known: Option<MoveKnown>,
-    /// What a level at a station showed of it, where one was watched.
+    /// What a level at a station showed while it was made, where one was watched.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub seen: Option<MoveSeen>,
     /// The question that was answered with yes, where there was one.

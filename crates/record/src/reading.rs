@@ -91,7 +91,7 @@ pub struct Reading {
     pub unsettled: bool,
     /// How it came in.
     pub source: Source,
-    /// What the dial showed, of an instrument that shows divisions; `value` and `resolution` are then what its table made of it.
+    /// What the dial showed, of an instrument that shows divisions; `value` and `resolution` are then by its table.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub dial: Option<Dial>,
     /// A remark.

@@ -11,7 +11,7 @@ use serde::Serialize;
 pub enum Seal {
     /// It was signed without a key.
     NoKey,
-    /// It is of this sign-off by that key, and covers all of it.
+    /// It is by that key and covers the whole sign-off.
     Fits,
     /// It is of the text that version 0.1 signed, by that key: date and role are not covered.
     FitsFirstText,
@@ -65,7 +65,7 @@ pub struct SignOff {
     pub seal: Seal,
     /// The entry it is a copy of, if it is one.
     pub copy_of: Option<u64>,
-    /// Entries in front of it that it does not cover: none, unless an older program wrote it while another one wrote.
+    /// Earlier entries that it does not cover: none, unless an older program wrote it while another one wrote.
     pub uncovered: u64,
 }
 

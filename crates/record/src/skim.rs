@@ -10,7 +10,7 @@ pub struct Skimmed<'t> {
     /// The instrument's name.
     pub instrument: Option<&'t str>,
     pub round: u32,
-    /// True where something is told of it by itself: it had not settled, or was asked about.
+    /// True where the reading itself is told: it had not settled, or was asked about.
     pub told: bool,
 }
 

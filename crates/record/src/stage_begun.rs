@@ -13,7 +13,7 @@ pub struct StageBegun {
     /// What was not met when it began: the obligations' own words.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub unmet: Vec<String>,
-    /// Why the build went on in spite of it.
+    /// Why the build went on regardless.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub reason: Option<String>,
 }

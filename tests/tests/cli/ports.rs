@@ -321,7 +321,7 @@ fn a_drift_watch_names_a_shift_with_its_size() {
     assert!(drifts.len() >= 15);
     assert!(drifts.iter().take(10).all(|(mean, ..)| (mean - 0.30).abs() < 0.006));
     assert!(drifts.iter().take(10).all(|(.., shift)| shift.is_none()));
-    assert!(drifts.iter().any(|(.., shift)| shift.is_some_and(|(size, _)| size > 0.3)));
+    assert!(drifts.iter().any(|(.., shift)| shift.is_some_and(|shift| shift.size > 0.3)));
     assert!(drifts.iter().all(|(_, samples, seconds, _)| *samples >= 1 && *seconds >= 1));
     assert_eq!(readings(&bench).len(), 0);
 }

@@ -12,7 +12,7 @@ pub struct Done {
     pub mm: f64,
     /// Standard uncertainty of that, in mm, where it comes from the change that was seen; none where a hand did it by eye.
     pub u_mm: Option<f64>,
-    /// What a level that stayed on a station showed of it.
+    /// What a level that stayed on a station showed meanwhile.
     pub seen: Option<SeenAt>,
 }
 

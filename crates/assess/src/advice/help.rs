@@ -12,7 +12,7 @@ use crate::view::Assessment;
 use quantity::{Kind, Millimetres};
 use record::plan::{Adjust, Direction, Plan, Support, Travel};
 
-/// Travel as far as one likes, in mm, and in how many steps of it.
+/// Travel without a limit: how far, in mm, and in how many steps.
 const ANY_MM: f64 = 100.0;
 const STEPS: i32 = 1000;
 /// Most places at which another support is tried.

@@ -3,6 +3,7 @@
 //! Supports put in a tilt, a twist and a bow of it: at most a parabola along the span. A station far off the parabola
 //! through the others is the rib (or the reading), wherever it sits, also at the root or the tip.
 
+use super::learn::dot;
 use numerics::dist;
 
 /// Unknowns of the parabola.
@@ -119,8 +120,4 @@ fn parabola(stations: &[Deviation], kept: &[usize]) -> Parabola {
         coefficients[k] = if upper[k][k] > 1e-9 { (right[k] - rest) / upper[k][k] } else { 0.0 };
     }
     Parabola { coefficients, residuals, leverages }
-}
-
-fn dot(a: &[f64], b: &[f64]) -> f64 {
-    a.iter().zip(b).map(|(x, y)| x * y).sum()
 }

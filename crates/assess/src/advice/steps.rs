@@ -250,7 +250,7 @@ pub fn turn_words(turns: f64) -> String {
 }
 
 /// How far a support or foot was moved so far, in mm.
-pub(super) fn moved_mm(fold: &Fold<'_>, name: &str) -> f64 {
+pub(crate) fn moved_mm(fold: &Fold<'_>, name: &str) -> f64 {
     fold.moves.iter().filter(|m| m.what.support == name).map(|m| m.what.amount.value()).sum()
 }
 

@@ -1,4 +1,4 @@
-//! The advice as a value: what a terminal, a window or a sheet shows of it comes from here.
+//! The advice as a value, for terminal, window and sheet.
 //!
 //! Field names are a contract (`"format": 1` of the JSON): fields may be added, none is renamed or dropped. A name that
 //! ends in `_deg`, `_mm` or `_turns` is a number in that unit; a ratio is a deviation over its tolerance, 1 at the limit.
@@ -55,7 +55,7 @@ pub struct Expected {
     pub expected_deg: f64,
     /// Lower end of the 95 % interval after the moves: measurement, hand and what is not known of the wing's stiffness.
     pub lower_deg: f64,
-    /// Upper end of it.
+    /// Upper end.
     pub upper_deg: f64,
 }
 

@@ -1,4 +1,4 @@
-//! One answer for each thing: what a view says of it is what its obligation says.
+//! One answer for each thing: its view says what its obligation says.
 //!
 //! A view says what the readings in use give; an obligation says whether that proves anything. A setting that fits the
 //! stations still fresh is within its limits, and its obligation is stale. So each view takes the answer of its obligation,

@@ -159,7 +159,7 @@ pub(super) fn changes(plan: &Plan, rigging: &[RigView], wings: &mut [WingView]) 
         let found: Vec<JigChange> = others
             .iter()
             .filter_map(|station| {
-                let name = format!("change of {} at {} since the jig", asked.name, station.name);
+                let name = asked.change_at(station);
                 let judged = rigging.iter().find(|r| r.name == name)?.judged.clone();
                 let jig = jig_twist(&asked.name, &taken.stations, &from.name, &station.name).ok()?;
                 let span_mm = taken.stations.iter().find(|s| s.name == station.name)?.span_mm;

@@ -19,8 +19,8 @@ pub struct ByTable {
 /// The readings as forces; `None` where none of them is of a dial.
 ///
 /// # Errors
-/// Where one is of a dial and its instrument has no table for the cable or the dial lies outside of it, or the other way round: then nobody
-/// knows what was shown.
+/// Where a dial was read and its instrument has no table for the cable, or the dial lies outside the table; or where the instrument has
+/// tables and no dial was read.
 pub fn by_table(plan: &Plan, point: &Point, used: &[Used]) -> Result<Option<ByTable>, Unusable> {
     let divisions = |u: &Used| u.facts.as_deref().is_some_and(Instrument::shows_divisions);
     if !used.iter().any(|u| u.reading.dial.is_some() || divisions(u)) {

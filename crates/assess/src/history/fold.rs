@@ -253,7 +253,7 @@ impl<'p> Fold<'p> {
         self.reworks.push(Said::of(entry, rework));
     }
 
-    /// Keeps what the present stage found before something of it is disturbed within the stage.
+    /// Keeps what the present stage found before something is disturbed within it.
     fn keep_before(&mut self, seq: u64, hits: impl Fn(&Point) -> bool) {
         let Some(visit) = self.visits.last_mut().filter(|v| v.ended.is_none()) else { return };
         let fresh = || self.points.iter().filter(|(_, f)| f.taken_since(visit.begun.seq));

@@ -28,7 +28,7 @@ pub use written::{Said, Written};
 /// The state of things left open, an item of a stage's list or one entered by hand.
 #[derive(Clone, Debug, PartialEq)]
 pub struct OpenState {
-    /// What was said of it last.
+    /// What was said last.
     pub last: Said<record::OpenItem>,
     /// The stage that left it open, if a stage did.
     pub stage: Option<String>,

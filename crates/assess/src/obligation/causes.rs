@@ -7,7 +7,7 @@ use crate::view::{ObligationKind as K, Reason, ReasonKind};
 use record::plan::Plan;
 use std::collections::BTreeMap;
 
-/// An obligation that is not met, with what was found of it.
+/// An obligation that is not met, and why.
 type Held<'f> = (&'f Owed, &'f Unmet);
 
 /// The reasons to hold, worst first; among equals those that hold most come first, then in the order of the board.

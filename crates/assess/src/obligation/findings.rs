@@ -74,8 +74,7 @@ impl Findings {
             whole.extend(points.iter().cloned());
             self.rests_on.insert((K::Station, station.name.clone()), points);
         }
-        for (kind, about) in [(K::Setting, "setting"), (K::Washout, "washout error"), (K::Neighbour, "steps")]
-        {
+        for (kind, about) in K::OF_PROFILE {
             self.rests_on.insert((kind, about.to_owned()), whole.clone());
         }
         for spar in &plan.spars {

@@ -7,7 +7,7 @@ use super::owed::{By, Owed};
 use super::span::Span;
 use crate::assembly::Estimates;
 use crate::history::Fold;
-use crate::view::{JudgedBy, ObligationKind as K, Verdict, WingView};
+use crate::view::{JudgedBy, ObligationKind as K, WingView};
 use record::Point;
 use record::plan::Plan;
 use std::collections::{BTreeMap, BTreeSet};
@@ -50,23 +50,16 @@ pub fn judged(known: &Known<'_>, owed: &Owed, points: &[Point]) -> Discharge {
         }
     }
     let finding = known.findings.get(owed.kind, &owed.about);
-    let verdict = finding.and_then(|f| f.verdict);
-    match (finding, verdict, worst) {
-        (Some(finding), Some(Verdict::Within), None) => {
-            Discharge::Met(Met::by(Evidence { entries, words: finding.words.clone() }))
-        }
-        (Some(finding), Some(verdict), worst) => {
-            let mut worst = worst;
-            if let Some(state) = Shortfall::of(verdict) {
-                keep_worse(&mut worst, of_finding(owed, finding, state, &entries));
+    if let Some((finding, verdict)) = finding.and_then(|f| Some((f, f.verdict?))) {
+        match Shortfall::of(verdict) {
+            None if worst.is_none() => {
+                return Discharge::Met(Met::by(Evidence { entries, words: finding.words.clone() }));
             }
-            Discharge::Unmet(worst.unwrap_or_else(|| nothing_follows(known, owed, points, &entries)))
-        }
-        (_, None, Some(worst)) | (None, Some(_), Some(worst)) => Discharge::Unmet(worst),
-        (_, None, None) | (None, Some(_), None) => {
-            Discharge::Unmet(nothing_follows(known, owed, points, &entries))
+            None => {}
+            Some(state) => keep_worse(&mut worst, of_finding(owed, finding, state, &entries)),
         }
     }
+    Discharge::Unmet(worst.unwrap_or_else(|| nothing_follows(known, owed, points, &entries)))
 }
 
 fn keep_worse(worst: &mut Option<Unmet>, unmet: Unmet) {

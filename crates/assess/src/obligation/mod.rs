@@ -1,4 +1,4 @@
-//! The closing gate: everything that must be proven, each thing with what was found of it.
+//! The closing gate: everything that must be proven, each thing with what was found.
 //!
 //! One direction: the list is made from plan and log ([`list`]), then each obligation is looked at ([`judged`], [`stage`],
 //! [`others`]), then what is unmet is gathered by cause ([`causes`]).

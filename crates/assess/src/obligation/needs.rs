@@ -39,8 +39,7 @@ impl<'p> Feeds<'p> {
             Judgement::Spacing => vec![JudgedBy::new(K::Spacing, place)],
             Judgement::Straightness => named(K::Straightness, point.spar()),
             Judgement::Twist => {
-                let whole = [(K::Setting, "setting"), (K::Washout, "washout error"), (K::Neighbour, "steps")];
-                let all = [(K::Station, place)].into_iter().chain(whole);
+                let all = [(K::Station, place)].into_iter().chain(K::OF_PROFILE);
                 all.map(|(kind, about)| JudgedBy::new(kind, about)).collect()
             }
             Judgement::Clearance => named(K::Clearance, self.plan.shaft.as_ref().map(|s| s.name.as_str())),

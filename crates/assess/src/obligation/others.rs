@@ -128,7 +128,7 @@ pub fn chain(known: &Known<'_>, chain: &Chain) -> Discharge {
     }
 }
 
-/// The plan, and each change of it.
+/// The plan, and each change.
 pub fn plan(known: &Known<'_>) -> Discharge {
     let entries: Vec<u64> = known.fold.replanned.iter().map(|r| r.seq).collect();
     if let Some(again) = known.fold.restarted.first() {

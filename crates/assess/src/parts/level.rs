@@ -2,6 +2,7 @@
 
 use super::Values;
 use crate::advice::feet::{self, Axis, Lean, TiltU, level_feet};
+use crate::advice::steps::moved_mm;
 use crate::history::Fold;
 use crate::judge::{ToJudge, judged};
 use crate::view::{FootTurns, ObligationKind as K, PostView, Tilt, Verdict};
@@ -14,10 +15,7 @@ pub fn posts(plan: &Plan, fold: &Fold<'_>, values: &Values) -> Vec<PostView> {
     plan.posts
         .iter()
         .filter_map(|post| {
-            let moved = |foot: &str| {
-                fold.moves.iter().filter(|m| m.what.support == foot).map(|m| m.what.amount.value()).sum()
-            };
-            let standing = feet::standing(post, moved);
+            let standing = feet::standing(post, |foot| moved_mm(fold, foot));
             let tilt = |point: PointKind, axis, kind: K, limits: Option<Limits<Degrees>>| {
                 let measured = values.get(&Point::at(point, &post.name))?;
                 let value = measured.estimate.value;

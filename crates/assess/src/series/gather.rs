@@ -5,7 +5,7 @@ use super::rows::Of;
 use super::view::{NotCounted, WingRow};
 use super::wing::{NotCountedWhy, Wing, WingLog};
 use super::zeros::Found;
-use super::{creep::StageChange, geometry};
+use super::{creep::StageChange, geometry, geometry::Unlike};
 use crate::advice::observed::Event;
 use crate::view::{ObligationKind, ObligationState, Verdict};
 use quantity::Kind;
@@ -85,8 +85,8 @@ pub struct Gathering {
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Differs {
     pub log: String,
-    /// In what it differs, key by key, from the first.
-    pub keys: Vec<String>,
+    /// In what it differs from the first.
+    pub keys: Vec<Unlike>,
 }
 
 /// Some logs are of another kind of wing: nothing is reckoned.
@@ -103,7 +103,11 @@ impl fmt::Display for OtherWing {
         write!(f, "a series is of one kind of wing; these logs are of another than {}:", self.first)?;
         for Differs { log, keys } in &self.differs {
             let more = keys.len().saturating_sub(NAMED);
-            write!(f, "\n  {log}: {}", keys.iter().take(NAMED).cloned().collect::<Vec<_>>().join(", "))?;
+            write!(
+                f,
+                "\n  {log}: {}",
+                keys.iter().take(NAMED).map(ToString::to_string).collect::<Vec<_>>().join(", ")
+            )?;
             if more > 0 {
                 write!(f, " and {more} more")?;
             }

@@ -3,6 +3,7 @@
 
 use record::plan::{Adjust, Plan, RigValue};
 use std::collections::{BTreeMap, BTreeSet};
+use std::fmt;
 
 /// Every key that makes the kind, with what the plan says.
 #[must_use]
@@ -44,9 +45,25 @@ pub fn geometry(plan: &Plan) -> BTreeMap<String, String> {
     out
 }
 
-/// In what a plan is of another kind of wing than the first, key by key; empty where it is of the same.
+/// A key in which two plans differ.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Unlike {
+    pub key: String,
+    /// `None` where the plan has no such key.
+    pub was: Option<String>,
+    pub now: Option<String>,
+}
+
+impl fmt::Display for Unlike {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        let side = |text: &Option<String>| text.clone().unwrap_or_else(|| "none".to_owned());
+        write!(f, "{} {} -> {}", self.key, side(&self.was), side(&self.now))
+    }
+}
+
+/// In what a plan is of another kind of wing than the first; empty where it is of the same.
 #[must_use]
-pub fn differences(first: &Plan, other: &Plan) -> Vec<String> {
+pub fn differences(first: &Plan, other: &Plan) -> Vec<Unlike> {
     unlike(&geometry(first), &geometry(other))
 }
 
@@ -68,13 +85,12 @@ pub fn jig(plan: &Plan) -> BTreeMap<String, String> {
     plan.supports.iter().map(of).collect()
 }
 
-/// The first few keys in which two of these lists differ, in words; none where they are the same.
+/// The keys in which two of these lists differ.
 #[must_use]
-pub fn unlike(was: &BTreeMap<String, String>, now: &BTreeMap<String, String>) -> Vec<String> {
-    let side = |text: Option<&String>| text.map_or("none", String::as_str).to_owned();
+pub fn unlike(was: &BTreeMap<String, String>, now: &BTreeMap<String, String>) -> Vec<Unlike> {
     let keys: BTreeSet<&String> = was.keys().chain(now.keys()).collect();
     keys.into_iter()
         .filter(|key| was.get(*key) != now.get(*key))
-        .map(|key| format!("{key} {} -> {}", side(was.get(key)), side(now.get(key))))
+        .map(|key| Unlike { key: key.clone(), was: was.get(key).cloned(), now: now.get(key).cloned() })
         .collect()
 }

@@ -1,4 +1,4 @@
-//! A series as a value: what a terminal shows of it, and its JSON.
+//! A series as a value, for the terminal and JSON.
 //!
 //! Field names are a contract (`"format": 1`): fields may be added, none is renamed or dropped. Values without a suffix are in
 //! the `unit` beside them; a change or a value of an instrument is in degrees.

@@ -15,7 +15,7 @@ pub struct Fits<'f> {
     made: Answers<Readings<'f>, Option<Rc<Fitted>>>,
 }
 
-/// A profile and what is judged of it.
+/// A profile and its judgements.
 #[derive(Debug)]
 pub struct Fitted {
     pub fit: ProfileFit,
@@ -38,7 +38,7 @@ impl<'f> Fits<'f> {
 }
 
 impl Fitted {
-    /// What is judged of it.
+    /// What is judged.
     pub fn brief(&self, plan: &Plan) -> &Brief {
         self.brief.get_or_init(|| self.fit.brief(plan))
     }

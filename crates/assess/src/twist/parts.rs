@@ -84,7 +84,7 @@ impl ProfileFit {
         }
     }
 
-    /// Why nothing is said of it.
+    /// Why there is no value.
     pub(super) fn unreached(&self, plan: &Plan, what: &str, limits: Option<Limits<f64>>) -> NotJudged {
         let (verdict, why) = self.unreached_because(plan);
         NotJudged::of(what, limits, verdict, why)

@@ -39,24 +39,14 @@ impl ProfileFit {
         let what = format!("change from {} to {}", name(0), name(1));
         let limits = plan.tolerances.neighbour.map(|l| l.map(|d| d.value()));
         let place = |at: usize| pair.get(at).and_then(|i| measured(*i));
+        let missing = |at: usize| {
+            let why = format!("{} not measured.", name(at));
+            Finding::Not(NotJudged::of(&what, limits, Verdict::Missing, why))
+        };
         let (inner, outer) = match (place(0), place(1)) {
             (Some(inner), Some(outer)) => (inner, outer),
-            (None, Some(_)) => {
-                return Finding::Not(NotJudged::of(
-                    &what,
-                    limits,
-                    Verdict::Missing,
-                    format!("{} not measured.", name(0)),
-                ));
-            }
-            (_, None) => {
-                return Finding::Not(NotJudged::of(
-                    &what,
-                    limits,
-                    Verdict::Missing,
-                    format!("{} not measured.", name(1)),
-                ));
-            }
+            (None, Some(_)) => return missing(0),
+            (_, None) => return missing(1),
         };
         let mut weights = vec![0.0; self.stations.len()];
         weights[inner] = -1.0;

@@ -15,7 +15,7 @@ pub struct StationValue {
     pub deviation: f64,
     /// The measured incidence.
     pub incidence: Incidence,
-    /// What one reading of it is worth, where it is read directly.
+    /// What one reading is worth, where the angle is read directly.
     pub(super) reading: Option<OneReading>,
 }
 

@@ -27,7 +27,7 @@ pub struct Brief {
 }
 
 impl ProfileFit {
-    /// What is judged of it.
+    /// What is judged.
     pub(super) fn brief(&self, plan: &Plan) -> Brief {
         Brief {
             setting: self.setting_finding(plan),

@@ -45,6 +45,10 @@ record::words! {
 }
 
 impl ObligationKind {
+    /// What is judged of the whole profile, with its name.
+    pub(crate) const OF_PROFILE: [(Self, &'static str); 3] =
+        [(Self::Setting, "setting"), (Self::Washout, "washout error"), (Self::Neighbour, "steps")];
+
     /// What a list of them is called (`stages`, `left open`).
     #[must_use]
     pub const fn plural(self) -> &'static str {
@@ -91,7 +95,7 @@ impl ObligationKind {
 /// What a kind is called.
 struct Row {
     plural: &'static str,
-    /// What stands before its name in a sentence.
+    /// What comes before its name in a sentence.
     before: &'static str,
     walk: &'static str,
 }

@@ -36,7 +36,7 @@ pub struct PointView {
     pub value: Option<f64>,
     /// Its standard uncertainty, the shared part included.
     pub u: Option<f64>,
-    /// The part of it that repeats and other points do not share.
+    /// The part that other points do not share.
     pub u_own: Option<f64>,
     /// The part it shares with the other readings of the round.
     pub u_shared: Option<f64>,

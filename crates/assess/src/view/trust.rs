@@ -151,7 +151,7 @@ pub struct SignView {
     pub seal: Seal,
     /// The entry it is a copy of, if it is one.
     pub copy_of: Option<u64>,
-    /// Entries in front of it that it does not cover.
+    /// Earlier entries that it does not cover.
     pub entries_uncovered: u64,
     /// Entries written since what it covers, itself not counted.
     pub entries_since: u64,

@@ -274,7 +274,7 @@ fn what_is_wrong_with_the_log_as_a_whole_holds() {
                 samples: 60,
                 seconds: 60,
                 temperature: None,
-                shift: Some((0.1, at)),
+                shift: Some((0.1, at).into()),
             });
             b
         }),

@@ -10,7 +10,7 @@ use bench::{PortEvent, Said};
 use clap::Args;
 use instrument::Fault;
 use quantity::Celsius;
-use record::{Entry, What};
+use record::{DriftShift, Entry, What};
 use serde::Serialize;
 use session::gauges::Connected;
 use session::port::{Driver, Leave, Listener, TypedLines, Watched};
@@ -271,7 +271,7 @@ impl Running<'_> {
         };
         let event = Event { format: 1, event: "record", words: &words, record: Some(record), shift: None };
         self.out(&event, &words)?;
-        let Some((size, since)) = shift else { return Ok(()) };
+        let Some(DriftShift { size, since }) = shift else { return Ok(()) };
         let shift = ShiftView { size, since: stamp(since) };
         self.answer.shifts += 1;
         self.answer.last_shift = Some(shift.clone());

@@ -76,7 +76,7 @@ pub struct Plan {
     pub units: Units,
     /// The units in which what follows is shown; those of the plan unless somebody asked for others.
     pub shown_in: Units,
-    /// What is said of keys that nothing heeds, in a plan that a log holds.
+    /// Remarks on keys without effect, in a plan that a log holds.
     pub unused: Vec<String>,
     /// Where each station is in its list.
     pub station_places: ByName,

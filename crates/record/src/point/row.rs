@@ -152,7 +152,7 @@ pub enum Judgement {
     /// The clearance of the shaft.
     Clearance,
     OwnLimits,
-    /// What the plan makes of it on the rigged aeroplane.
+    /// What the plan makes of the rigged aeroplane's points.
     Rigging,
 }
 

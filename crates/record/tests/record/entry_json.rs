@@ -78,7 +78,7 @@ fn every_kind() -> Vec<What> {
             samples: 60,
             seconds: 60,
             temperature: None,
-            shift: Some((0.05, At::from_millis(1_900_000_000_000))),
+            shift: Some((0.05, At::from_millis(1_900_000_000_000)).into()),
         },
         What::Signed(Signed {
             who: text(),
@@ -195,7 +195,7 @@ fn numbers_and_texts_are_exact() {
                 samples: 3,
                 seconds: 1,
                 temperature: Some(Celsius::new(number)),
-                shift: Some((number, At::from_millis(at))),
+                shift: Some((number, At::from_millis(at)).into()),
             };
             for what in [drift, What::Withdrawn { seq, reason: text.clone() }, What::Reading(reading(number))]
             {

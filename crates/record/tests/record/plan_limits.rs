@@ -132,7 +132,7 @@ fn a_damaged_plan_is_read_or_refused() {
                 prop_assert!(!errors.errors().is_empty());
                 for error in errors.errors() {
                     prop_assert!(error.line <= text.lines().count() + 1, "{}", error);
-                    prop_assert!(!error.what.is_empty());
+                    prop_assert!(!error.what.to_string().is_empty());
                 }
             }
             Ok(())

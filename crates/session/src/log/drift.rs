@@ -4,7 +4,7 @@ use super::{Session, Taken};
 use crate::{SessionError, now, shown};
 use assess::drift::Span;
 use quantity::Celsius;
-use record::{At, Point, What};
+use record::{At, DriftShift, Point, What};
 
 impl Session {
     /// Writes a span of a drift watch. `now_ms` is the present in the milliseconds that the span's times are in.
@@ -33,7 +33,9 @@ impl Session {
                 samples: span.samples,
                 seconds: span.seconds,
                 temperature,
-                shift: span.shift.map(|shift| (shift.size, instant(shift.since_ms))),
+                shift: span
+                    .shift
+                    .map(|shift| DriftShift { size: shift.size, since: instant(shift.since_ms) }),
             },
         )?;
         let ack = format!("{}: {} over {} s", entry.seq, shown(&point.to_string()), span.seconds);

@@ -183,7 +183,7 @@ impl Read {
         let entries: Vec<Entry> = journal.entries_as_found().filter_map(Result::ok).collect();
         let seq = entries.last().map_or(0, |e| e.seq);
         let head = journal.head().unwrap_or(Head { seq, ..Head::genesis() });
-        let chain = Chain::Broken(Broken { words: why.to_string(), first });
+        let chain = Chain::Broken(Broken::new(why.clone(), first));
         Ok(Self { entries, passed: 0, head, chain, broken: Some(why) })
     }
 }

@@ -80,7 +80,7 @@ impl Session {
         ] {
             let unlike = geometry::unlike(was, &now);
             if !unlike.is_empty() {
-                let named: Vec<&str> = unlike.iter().take(NAMED).map(String::as_str).collect();
+                let named: Vec<String> = unlike.iter().take(NAMED).map(ToString::to_string).collect();
                 return Err(wrong(FileFault::OtherKind { what, named: named.join(", ") }));
             }
         }

@@ -113,8 +113,8 @@ fn recorded(ui: &Ui, wing: &Wing, cx: &mut Cx<'_>, area: Rect) {
                     format!(", {}", words::with_unit(wing.scale(quantity::Kind::Temperature), t.value(), 1))
                 });
                 let note = format!("{}, {range}, {samples} in {seconds} s{part}", words::at(e.at));
-                let shift = shift.map_or(String::new(), |(size, _)| {
-                    format!("shift of {}", words::signed_unit(scale, size, 3))
+                let shift = shift.map_or(String::new(), |shift| {
+                    format!("shift of {}", words::signed_unit(scale, shift.size, 3))
                 });
                 Some(list::Row::new(title, note).right(shift, ""))
             }

@@ -28,7 +28,7 @@ pub(super) fn findings(from: Sources<'_>, outs: &[&Obligation]) -> Vec<Finding> 
             about: post.name.clone(),
             state: worst.state,
             words: own.iter().map(|o| o.words.as_str()).collect::<Vec<_>>().join("; "),
-            with: own.iter().filter(|o| o.kind != worst.kind).map(|o| word(o.kind).to_owned()).collect(),
+            with: own.iter().filter(|o| o.kind != worst.kind).map(|o| o.kind.word().to_owned()).collect(),
             remedy,
             mend,
         });
@@ -41,15 +41,8 @@ const fn can_wait(state: ObligationState) -> bool {
     matches!(state, ObligationState::Doubtful | ObligationState::CannotJudge)
 }
 
-const fn word(kind: ObligationKind) -> &'static str {
-    match kind {
-        ObligationKind::Cross => "cross",
-        _ => "level",
-    }
-}
-
 fn measure(post: &Post, own: &[&Obligation]) -> (Remedy, Vec<String>) {
-    let points = own.iter().map(|o| format!("{}@{}", word(o.kind), post.name)).collect();
+    let points = own.iter().map(|o| format!("{}@{}", o.kind.word(), post.name)).collect();
     (Remedy::Measure { points }, vec!["Measure it again, both ways, before a foot is turned.".to_owned()])
 }
 

@@ -17,7 +17,7 @@ const PER_MM: f64 = 1e-5;
 /// What putting a value outside that is not costs, times by how much.
 const FORBIDDEN: f64 = 1e3;
 
-/// One target under the search, with what the moves made of it so far.
+/// One target, and what the moves did to it so far.
 #[derive(Clone)]
 struct Line<'a> {
     target: &'a Target,

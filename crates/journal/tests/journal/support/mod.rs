@@ -67,7 +67,7 @@ pub fn one_of_each() -> Vec<What> {
             samples: 60,
             seconds: 60,
             temperature: None,
-            shift: Some((0.05, at(3))),
+            shift: Some((0.05, at(3)).into()),
         },
         What::Note { text: "windy".to_owned() },
     ]

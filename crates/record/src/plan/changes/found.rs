@@ -3,22 +3,15 @@
 use crate::Limits;
 use std::collections::BTreeMap;
 
-/// What was loosened; with words for both sides where the key itself is not written in the plan.
-#[derive(Clone, Debug, Default)]
-pub struct Loosened {
-    /// The values as a person would say them.
-    pub sides: Option<Sides>,
-}
-
-/// Old and new.
+/// Old and new, as a person would say them.
 #[derive(Clone, Debug)]
 pub struct Sides {
     pub old: String,
     pub new: Option<String>,
 }
 
-/// The loosened keys, named as in a list of changes.
-pub type Found = BTreeMap<String, Loosened>;
+/// The loosened keys, named as in a list of changes; with both sides where the key itself is not written in the plan.
+pub type Found = BTreeMap<String, Option<Sides>>;
 
 pub(super) fn key(found: &mut Found, key: impl Into<String>) {
     found.entry(key.into()).or_default();

@@ -1,13 +1,13 @@
 //! The keys by which a new plan asks for less than the old one.
 
-use super::found::{Found, Loosened, Sides, key, wider};
+use super::found::{Found, Sides, key, wider};
 use super::rigging;
 use crate::plan::{Acceptance, Plan, ReworkRule};
 use crate::{Instrument, Limits, Point};
 use std::collections::BTreeSet;
 
 fn said(found: &mut Found, key: &str, old: String, new: Option<String>) {
-    found.insert(key.to_owned(), Loosened { sides: Some(Sides { old, new }) });
+    found.insert(key.to_owned(), Some(Sides { old, new }));
 }
 
 /// Every loosened key.
@@ -101,10 +101,10 @@ fn tolerances(old: &Plan, new: &Plan, found: &mut Found) {
 
 fn rule(old: &Plan, new: &Plan, found: &mut Found) {
     if new.rule.level < old.rule.level {
-        self::key(found, "rule.level".to_owned());
+        self::key(found, "rule.level");
     }
     if old.rule.acceptance == Acceptance::Guarded && new.rule.acceptance == Acceptance::Simple {
-        self::key(found, "rule.acceptance".to_owned());
+        self::key(found, "rule.acceptance");
     }
     let lower = match (old.rule.max_order, new.rule.max_order) {
         (Some(before), Some(after)) => after < before,
@@ -112,7 +112,7 @@ fn rule(old: &Plan, new: &Plan, found: &mut Found) {
         (_, None) => false,
     };
     if lower {
-        self::key(found, "rule.max_order".to_owned());
+        self::key(found, "rule.max_order");
     }
 }
 
@@ -134,7 +134,7 @@ fn parts(old: &Plan, new: &Plan, found: &mut Found) {
     if let Some(before) = &old.shaft {
         let least = |c: Option<quantity::Millimetres>| c.map(|c| Limits::at_least(c.value()));
         if wider(least(before.clearance), new.shaft.as_ref().and_then(|s| least(s.clearance))) {
-            self::key(found, "shaft.clearance".to_owned());
+            self::key(found, "shaft.clearance");
         }
     }
 }

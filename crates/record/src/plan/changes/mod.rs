@@ -1,4 +1,4 @@
-//! What differs between two plans, and what of it is looser.
+//! What differs between two plans, and which differences are looser.
 //!
 //! Every key is compared as it is written, so that no key can be forgotten here; what a key means is judged apart, and only
 //! to say whether the new plan asks for less.
@@ -9,7 +9,7 @@ mod rigging;
 mod written;
 
 use super::Plan;
-use found::{Loosened, Sides};
+use found::Sides;
 use std::collections::BTreeSet;
 use std::fmt;
 
@@ -59,7 +59,7 @@ pub fn changes(old: &PlanText<'_>, new: &PlanText<'_>) -> Vec<PlanChange> {
         })
         .collect();
     // What is looser by a key that is not written itself, as a stage that is gone with all its keys.
-    for (key, Loosened { sides }) in looser {
+    for (key, sides) in looser {
         if all.iter().any(|change| change.key == key) {
             continue;
         }

@@ -1,8 +1,7 @@
 //! What a new plan asks less of the rigged aeroplane.
 
 use super::found::{Found, key, wider};
-use crate::Limits;
-use crate::plan::{Bolt, Plan, RigCheck, RigValue, Share, Tension};
+use crate::plan::{Plan, RigCheck, RigValue, Share, Tension};
 use std::collections::BTreeMap;
 
 fn checks(plan: &Plan) -> BTreeMap<String, RigCheck<'_>> {
@@ -35,14 +34,10 @@ pub fn keys(old: &Plan, new: &Plan, found: &mut Found) {
         let Some(now) = after.get(&name) else { continue };
         let tape = before.points.iter().any(|p| old.tape_at(p) != new.tape_at(p));
         let other = tape || before.points != now.points || made_otherwise(&before.value, &now.value);
-        if wider(sides(&before), sides(now)) || other {
+        if wider(before.limits, now.limits) || other {
             key(found, format!("rigging.{name}"));
         }
     }
-}
-
-fn sides(check: &RigCheck<'_>) -> Option<Limits<f64>> {
-    check.limits
 }
 
 /// True where another value would follow from the same readings.
@@ -65,9 +60,13 @@ fn made_otherwise(before: &RigValue<'_>, now: &RigValue<'_>) -> bool {
         (RigValue::Sweep(a), RigValue::Sweep(b)) => a.base != b.base,
         (RigValue::Travel(a), RigValue::Travel(b)) => a.by != b.by,
         (RigValue::Tension(a), RigValue::Tension(b)) => {
-            (a.tension != b.tension && chart(&a.tension)) || (&a.size, &a.riser) != (&b.size, &b.riser)
+            // A chart that was changed may ask for less at some temperature.
+            let chart = matches!(a.tension, Tension::Chart { .. });
+            (chart && a.tension != b.tension) || (&a.size, &a.riser) != (&b.size, &b.riser)
         }
-        (RigValue::Torque(a), RigValue::Torque(b)) => done_up(a) != done_up(b),
+        (RigValue::Torque(a), RigValue::Torque(b)) => {
+            (a.extension, a.drag_rule) != (b.extension, b.drag_rule)
+        }
         (RigValue::Yaw(a), RigValue::Yaw(b)) | (RigValue::Offset(a), RigValue::Offset(b)) => {
             a.pairs != b.pairs
         }
@@ -77,14 +76,4 @@ fn made_otherwise(before: &RigValue<'_>, now: &RigValue<'_>) -> bool {
         (RigValue::Sum(a), RigValue::Sum(b)) => sums(a, b),
         _ => true,
     }
-}
-
-/// A chart that was changed may ask for less at some temperature.
-const fn chart(tension: &Tension) -> bool {
-    matches!(tension, Tension::Chart { .. })
-}
-
-/// What turns the wrench's torque into the nut's.
-fn done_up(bolt: &Bolt) -> impl PartialEq + use<> {
-    (bolt.extension, bolt.drag_rule)
 }

@@ -11,11 +11,11 @@ pub struct PlanError {
     pub line: usize,
     /// Column in characters, from 1.
     pub column: usize,
-    /// The line as it stands, or the part of a long one around the mistake; what a terminal cannot show is replaced.
+    /// The line, or the part of a long one around the mistake; what a terminal cannot show is replaced.
     pub text: String,
-    /// How many characters of `text` stand before the mistake.
+    /// How many characters of `text` come before the mistake.
     pub indent: usize,
-    /// How many characters of it are meant.
+    /// How many characters the mark covers.
     pub width: usize,
     pub what: Mistake,
     /// What would be right, where that can be said.
@@ -96,7 +96,7 @@ fn visible(c: char) -> char {
     }
 }
 
-/// A piece of the plan's text, short enough and harmless enough to stand in a message.
+/// A piece of the plan's text, short and harmless enough for a message.
 pub(super) fn quoted(text: &str) -> String {
     const LONGEST: usize = 60;
     let mut out: String = text.chars().take(LONGEST).map(visible).collect();

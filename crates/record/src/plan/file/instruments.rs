@@ -16,9 +16,7 @@ const MOST_EXPANSION: f64 = 1e-3;
 pub fn instrument(t: &Table<'_, '_>, names: &mut Names<'_>) -> Option<Instrument> {
     let name = names.take("instrument", t.name("name"));
     let kind = t.required_word("kind", &InstrumentKind::WORDS);
-    if t.value("resolution").is_none() {
-        t.missing("resolution", "give the step of its display");
-    }
+    t.wants("resolution", "give the step of its display");
     let (tape, tables) = (tape(t, kind), tables(t, kind));
     let divisions = t.value("table").is_some();
     let size = |key: &'static str, zero: bool| {
@@ -49,7 +47,7 @@ pub fn instrument(t: &Table<'_, '_>, names: &mut Names<'_>) -> Option<Instrument
     {
         t.wrong(at, "due", format!("on or after the day it was checked, {checked}"));
     }
-    let number = t.text("number").map(|number| number.text);
+    let number = t.string("number");
     let scale = t.number_within("scale", MOST_SCALE);
     let expansion = t.number_within("expansion", MOST_EXPANSION);
     Some(Instrument {
@@ -118,14 +116,12 @@ fn tables(t: &Table<'_, '_>, kind: Option<InstrumentKind>) -> Vec<DialTable> {
     }
     let table = |table: Table<'_, '_>| {
         let cable = table.required_text("cable").map(|cable| cable.text);
-        let riser = table.text("riser").map(|riser| riser.text);
+        let riser = table.string("riser");
         let accuracy = table.zero_or_more("accuracy", Kind::Force);
         let rows = table.tables("rows", "a row of a table", Plan::MAX_ITEMS).into_iter();
         let mut rows: Vec<DialRow> = rows
             .filter_map(|row| {
-                if row.value("dial").is_none() {
-                    row.missing("dial", "write { dial = 48, force = \"70 lbf\" }");
-                }
+                row.wants("dial", "write { dial = 48, force = \"70 lbf\" }");
                 let (dial, force) = (row.number("dial"), row.required("force", Kind::Force));
                 row.finish();
                 Some(DialRow { dial: dial?, force: force? })

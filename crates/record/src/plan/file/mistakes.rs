@@ -37,7 +37,7 @@ impl<'t> Mistakes<'t> {
         Self { text, source, unused: RefCell::default(), found: RefCell::default(), more: Cell::new(0) }
     }
 
-    /// Notes a key that nothing heeds: a mistake in a plan that is written now, and only said of one that a log holds.
+    /// Notes a key without effect: a mistake in a new plan, a remark on one that a log holds.
     pub fn unused(&self, span: Range<usize>, what: Mistake) {
         match self.source {
             Source::Written => self.note(span, what, None),
@@ -48,7 +48,7 @@ impl<'t> Mistakes<'t> {
         }
     }
 
-    /// What was said of keys that nothing heeds.
+    /// The remarks on keys without effect.
     pub fn said_of_unused(&self) -> Vec<String> {
         self.unused.borrow().clone()
     }

@@ -48,7 +48,7 @@ impl Plan {
         Self::parse_from(text, Source::Written)
     }
 
-    /// Reads a plan that a log holds. A key that nothing heeds is no mistake there, and is in `unused`: whoever began the log was
+    /// Reads a plan that a log holds. A key without effect is no mistake there, and is in `unused`: whoever began the log was
     /// not told so, and cannot change what is written.
     ///
     /// # Errors

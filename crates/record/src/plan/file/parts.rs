@@ -140,9 +140,7 @@ fn line(t: &Table<'_, '_>, spars: &[Spar], names: &mut Names<'_>) -> Option<Line
 fn bay(t: &Table<'_, '_>, names: &mut Names<'_>) -> Option<Bay> {
     let name = names.take("bay", t.name("name"));
     for key in ["a", "b"] {
-        if t.value(key).is_none() {
-            t.missing(key, "give both sides of the bay, in mm");
-        }
+        t.wants(key, "give both sides of the bay, in mm");
     }
     let (a, b) = (t.positive("a", Kind::Length), t.positive("b", Kind::Length));
     let diagonals: Vec<String> = t
@@ -159,9 +157,7 @@ fn bay(t: &Table<'_, '_>, names: &mut Names<'_>) -> Option<Bay> {
 
 fn shaft(t: Table<'_, '_>) -> Option<Shaft> {
     let name = t.text("name").map_or_else(|| "shaft".to_owned(), |name| name.text);
-    if t.value("diameter").is_none() {
-        t.missing("diameter", "give the shaft's diameter, in mm");
-    }
+    t.wants("diameter", "give the shaft's diameter, in mm");
     let diameter = t.positive("diameter", Kind::Length);
     let clearance = t.zero_or_more("clearance", Kind::Length);
     t.finish();
@@ -171,9 +167,7 @@ fn shaft(t: Table<'_, '_>) -> Option<Shaft> {
 fn bush(t: &Table<'_, '_>, names: &mut Names<'_>) -> Option<Bush> {
     let name = names.take("bush", t.name("name"));
     let span = t.required("span", Kind::Length);
-    if t.value("bore").is_none() {
-        t.missing("bore", "give the design bore, in mm");
-    }
+    t.wants("bore", "give the design bore, in mm");
     let bore = t.positive("bore", Kind::Length);
     Some(Bush { name: name?, span: mm(span?), bore: mm(bore?) })
 }

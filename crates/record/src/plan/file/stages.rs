@@ -35,9 +35,7 @@ fn rework(t: &Table<'_, '_>, patterns: &mut Patterns<'_>) -> Option<ReworkRule> 
         ("of", "write of = [POINT, ..]: what is worked on"),
         ("stales", "write stales = [POINT, ..]: what goes stale"),
     ] {
-        if t.value(key).is_none() {
-            t.missing(key, right);
-        }
+        t.wants(key, right);
     }
     Some(ReworkRule { of: patterns.expand(t.texts("of")), stales: patterns.expand(t.texts("stales")) })
 }

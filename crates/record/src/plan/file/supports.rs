@@ -10,9 +10,7 @@ use quantity::{Kind, Millimetres};
 
 /// The spar named by `spar`, which must be one of the plan's.
 pub fn known_spar(t: &Table<'_, '_>, spars: &[Spar]) -> Option<Name> {
-    if t.value("spar").is_none() {
-        t.missing("spar", "name the spar it belongs to");
-    }
+    t.wants("spar", "name the spar it belongs to");
     let spar = t.text("spar")?;
     if spars.iter().any(|s| s.name == spar.text) {
         return Some(spar);
@@ -98,16 +96,12 @@ fn adjust(t: &Table<'_, '_>, direction: Option<Direction>) -> Option<Adjust> {
         (Some(_), None) => by_screw(t.table("screw", "a screw")?, direction),
         (None, Some(_)) => by_shims(t),
     };
-    if t.value("travel").is_none() {
-        t.missing("travel", "say how far it can go: travel = 12, or travel = { minus = 4, plus = 8 }, in mm");
-    }
+    t.wants("travel", "say how far it can go: travel = 12, or travel = { minus = 4, plus = 8 }, in mm");
     adjust
 }
 
 fn by_screw(t: Table<'_, '_>, direction: Option<Direction>) -> Option<Adjust> {
-    if t.value("per_turn").is_none() {
-        t.missing("per_turn", "give the travel of one turn, in mm");
-    }
+    t.wants("per_turn", "give the travel of one turn, in mm");
     let per_turn = t.positive("per_turn", Kind::Length);
     let words: &[(&str, bool)] = match direction {
         Some(Direction::Aft) => &[("aft", true), ("forward", false)],

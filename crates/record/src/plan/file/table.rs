@@ -44,7 +44,7 @@ impl<'a, 'i> Table<'a, 'i> {
         self.mistakes
     }
 
-    /// Where the table stands.
+    /// Where the table is.
     pub fn span(&self) -> Range<usize> {
         self.span.clone()
     }
@@ -55,7 +55,7 @@ impl<'a, 'i> Table<'a, 'i> {
         self.table.get(key)
     }
 
-    /// Says that a key is known here though nothing can be made of it yet.
+    /// Says that a key is known here, though it is read later or not at all.
     pub fn known(&self, key: &'static str) {
         self.asked.borrow_mut().insert(key);
     }
@@ -65,7 +65,14 @@ impl<'a, 'i> Table<'a, 'i> {
         self.mistakes.note(self.span(), Mistake::Lacks { table: self.name, key }, Some(right.to_owned()));
     }
 
-    /// Names every key that nobody asked for, with the nearest known one.
+    /// Says that a key is missing, if it is.
+    pub fn wants(&self, key: &'static str, right: &str) {
+        if self.value(key).is_none() {
+            self.missing(key, right);
+        }
+    }
+
+    /// Names every unknown key, with the nearest known one.
     pub fn finish(self) {
         let asked = self.asked.into_inner();
         for (key, _) in self.table {
@@ -91,6 +98,11 @@ impl<'a, 'i> Table<'a, 'i> {
     /// A text of one line.
     pub fn text(&self, key: &'static str) -> Option<Name> {
         self.read_text(self.value(key)?, key)
+    }
+
+    /// The same without its place.
+    pub fn string(&self, key: &'static str) -> Option<String> {
+        self.text(key).map(|text| text.text)
     }
 
     /// The same, said to be missing if it is.
@@ -158,7 +170,7 @@ impl<'a, 'i> Table<'a, 'i> {
         self.value(list).and_then(|v| v.get_ref().as_array()).map_or(0, |a| a.len())
     }
 
-    /// Where a key of one table of a list stands, for what is found wrong later.
+    /// Where a key of one table of a list is, for what is found wrong later.
     pub fn span_of(&self, list: &'static str, place: usize, key: &str) -> Range<usize> {
         let item = self.value(list).and_then(|v| v.get_ref().as_array()).and_then(|a| a.get(place));
         let value = item.and_then(|item| item.get_ref().as_table()?.get(key));
@@ -179,7 +191,7 @@ impl<'a, 'i> Table<'a, 'i> {
         texts
     }
 
-    /// Says that nothing heeds a key here.
+    /// Says that a key has no effect here.
     pub fn unused(&self, value: &Spanned<DeValue<'i>>, key: &'static str, wanted: &'static str) {
         self.mistakes.unused(value.span(), Mistake::MustBe { key, wanted: wanted.into() });
     }

@@ -60,20 +60,17 @@ pub fn aeroplane(t: Table<'_, '_>) -> Option<Wing> {
 
 /// The remark, and what goes on the papers.
 fn papers(t: &Table<'_, '_>) -> (Option<String>, Identity) {
-    let text = |key| t.text(key).map(|text| text.text);
     let identity = Identity {
-        serial: text("serial"),
-        drawing: text("drawing"),
-        issue: text("issue"),
-        place: text("place"),
+        serial: t.string("serial"),
+        drawing: t.string("drawing"),
+        issue: t.string("issue"),
+        place: t.string("place"),
     };
-    (text("note"), identity)
+    (t.string("note"), identity)
 }
 
 fn material(t: Table<'_, '_>) -> Option<Material> {
-    if t.value("expansion").is_none() {
-        t.missing("expansion", "write expansion = 23.0e-6, per kelvin, from the material's data");
-    }
+    t.wants("expansion", "write expansion = 23.0e-6, per kelvin, from the material's data");
     let expansion = t.number_within("expansion", MOST_EXPANSION);
     let expansion_u = t.number_within("expansion_u", MOST_EXPANSION).unwrap_or(0.0);
     t.finish();
@@ -104,7 +101,7 @@ pub fn station(t: &Table<'_, '_>, names: &mut Names<'_>) -> Option<Station> {
             t.wrong(at, key, "between -90° and 90°");
         }
     }
-    // A wing on edge is measured on a face that stands at a right angle to the chord.
+    // A wing on edge is measured on a face at a right angle to the chord.
     if fixture.is_some_and(|a| a.abs() > 180.0)
         && let Some(at) = t.value("fixture")
     {

@@ -277,18 +277,11 @@ fn sum<'p>(
 fn since_jig<'p>(checks: &ReadAt<'_, 'p>, w: &'p RigWing) -> Vec<RigCheck<'p>> {
     let Some((from, others)) = w.stations.split_first() else { return Vec::new() };
     let change = |station: &'p RigStation| {
-        let name = format!("change of {} at {} since the jig", w.name, station.name);
-        let check = sum(checks, name, w.change, &[(1.0, &station.read), (-1.0, &from.read)])?;
+        let check = sum(checks, w.change_at(station), w.change, &[(1.0, &station.read), (-1.0, &from.read)])?;
         let RigValue::Sum(shares) = check.value else { return None };
         let now = <[Share<'p>; 2]>::try_from(shares).ok()?;
         let value = RigValue::SinceJig(Box::new(SinceJig { wing: w, from, station, now }));
-        Some(RigCheck {
-            name: check.name,
-            unit: check.unit,
-            limits: check.limits,
-            points: check.points,
-            value,
-        })
+        Some(RigCheck { value, ..check })
     };
     others.iter().filter_map(change).collect()
 }

@@ -65,10 +65,16 @@ pub struct RigStation {
 }
 
 impl RigWing {
-    /// What must be proven of it by its log.
+    /// What its log must prove, by name.
     #[must_use]
     pub fn about(&self) -> String {
         format!("{} from its jig", self.name)
+    }
+
+    /// The change at a station since the jig, by name.
+    #[must_use]
+    pub fn change_at(&self, station: &RigStation) -> String {
+        format!("change of {} at {} since the jig", self.name, station.name)
     }
 }
 

@@ -77,7 +77,7 @@ fn log(path: &std::path::Path, plan: &Plan, seed: u64, length: u64) -> Journal {
                 samples: 60,
                 seconds: 60,
                 temperature: None,
-                shift: (draw.below(2) == 0).then_some((0.05, At::from_millis(at))),
+                shift: (draw.below(2) == 0).then_some((0.05, At::from_millis(at)).into()),
             },
             _ => {
                 round = if draw.below(if long { 900 } else { 4 }) == 0 { round + 1 } else { round };

@@ -50,8 +50,7 @@ pub fn cable(t: &Table<'_, '_>, names: &mut Names<'_>) -> Option<Cable> {
     }
     let limits = t.lower_upper(Kind::Force);
     let tolerance = t.limits("tolerance", Kind::Force);
-    let text = |key| t.text(key).map(|text| text.text);
-    let (size, mut riser) = (text("size"), text("riser"));
+    let (size, mut riser) = (t.string("size"), t.string("riser"));
     let mut temperature_within = t.number("temperature_within");
     let tension = match (t.value("chart").is_some(), tolerance, limits) {
         (true, Some(tolerance), None) => Tension::Chart { rows, tolerance },

@@ -28,8 +28,7 @@ pub fn check_wings(root: &Table<'_, '_>, plan: &Plan) {
 pub fn wing(t: &Table<'_, '_>, names: &mut Names<'_>) -> Option<RigWing> {
     let name = names.take("wing", t.name("name"));
     let side = t.required_word("side", &Side::OF_A_WING);
-    let text = |key| t.text(key).map(|text| text.text);
-    let (serial, drawing, issue) = (text("serial"), text("drawing"), text("issue"));
+    let (serial, drawing, issue) = (t.string("serial"), t.string("drawing"), t.string("issue"));
     let rows = t.tables("station", "a station of the wing", Plan::MAX_ITEMS);
     let given = rows.len();
     let stations: Vec<RigStation> = rows

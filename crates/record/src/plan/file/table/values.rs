@@ -208,7 +208,7 @@ impl<'i> Table<'_, 'i> {
             Ok(typed) => return Some(typed.amount.base()),
             Err(why) => why,
         };
-        // Inside the quotes, where the text stands in the source as it is.
+        // Inside the quotes, where the source has the text unchanged.
         let inside = span.start + quote..span.end.saturating_sub(quote).max(span.start + quote);
         let as_it_is = self.mistakes.text().get(inside.clone()) == Some(text);
         let at = if quote > 0 && as_it_is && why.at > 0 { inside.start + why.at..inside.end } else { span };
