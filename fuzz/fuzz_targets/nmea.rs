@@ -3,13 +3,13 @@
 
 mod common;
 
-use instrument::{Axis, DialectSpec, NmeaSpec, Text};
+use instrument::{Axis, DialectSpec, NamedAxis, NmeaSpec, Text};
 use libfuzzer_sys::fuzz_target;
 
 fuzz_target!(|data: &[u8]| {
     let mut spec = NmeaSpec::default();
-    spec.names[0] = Text::new("PITCH").map(|name| (name, Axis::Angle));
-    spec.names[1] = Text::new("").map(|name| (name, Axis::Temperature));
+    spec.names[0] = Text::new("PITCH").map(|name| NamedAxis { name, axis: Axis::Angle });
+    spec.names[1] = Text::new("").map(|name| NamedAxis { name, axis: Axis::Temperature });
     common::samples_stand_in(&DialectSpec::Nmea(spec), data, |sample, text| {
         // Zeros in front, and the sign of a zero, are not kept.
         text.contains(&format!("{},", sample.value).replace('-', ""))

@@ -58,7 +58,7 @@ pub enum Refusal {
     #[error("--capacity and --statement are needed where nobody can be asked")]
     NobodyToAsk,
     // What is named
-    #[error("`{word}` is none of {}{}", UNIT_WORDS.map(|(word, _)| word).join(", "), and_near(.nearest.as_deref()))]
+    #[error("`{word}` is none of {}{}", UNIT_WORDS.map(|known| known.word).join(", "), and_near(.nearest.as_deref()))]
     NotShownIn { word: String, nearest: Option<String> },
     #[error("one unit for each quantity: `{word}` and {} are both of {}s", .other.symbol(), .other.kind().word())]
     TwoUnits { word: String, other: Unit },

@@ -23,7 +23,7 @@ pub fn read(text: &str) -> Result<Wanted, Refusal> {
     let mut wanted: Vec<Unit> = Vec::new();
     for word in text.split(',').map(str::trim) {
         let Some(unit) = Units::named(word) else {
-            let nearest = nearest(word, UNIT_WORDS.map(|(word, _)| word.to_owned()));
+            let nearest = nearest(word, UNIT_WORDS.map(|known| known.word.to_owned()));
             return Err(Refusal::NotShownIn { word: word.to_owned(), nearest });
         };
         if let Some(other) = wanted.iter().find(|other| other.kind() == unit.kind()) {

@@ -12,6 +12,14 @@ pub struct Decimal {
     pub exponent: i8,
 }
 
+/// A number at the front of some bytes.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Leading {
+    pub number: Decimal,
+    /// How many bytes it takes.
+    pub length: usize,
+}
+
 /// Whether a digit stands before the mark.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub(crate) enum Before {
@@ -36,12 +44,6 @@ impl Decimal {
     pub fn to_f64(self) -> f64 {
         let power = POWERS.get(usize::from(self.exponent.unsigned_abs())).copied().unwrap_or(f64::NAN);
         if self.exponent < 0 { self.mantissa as f64 / power } else { self.mantissa as f64 * power }
-    }
-
-    /// What one step of the last digit is worth.
-    #[must_use]
-    pub fn step(self) -> f64 {
-        Self { mantissa: 1, exponent: self.exponent }.to_f64()
     }
 
     /// The same with its last digit at this power of ten: rounded half away from zero, or with noughts behind; as it is where
@@ -70,24 +72,24 @@ impl Decimal {
         kept.then_some(Self { mantissa, exponent })
     }
 
-    /// The number at the front of some bytes and the length it takes.
+    /// The number at the front of some bytes.
     ///
     /// The forms are those of IEEE 488.2 for decimal numbers (NR1 `-12`, NR2 `12.30`, NR3 `+1.0E-2`), with a
     /// digit on both sides of a point. Nothing for anything else, for more than 18 digits, and for
     /// numbers from 10^19 up, which is where instruments put "no number" and "overload" (9.91E37, 9.9E37).
     #[inline]
     #[must_use]
-    pub fn leading(bytes: &[u8]) -> Option<(Self, usize)> {
+    pub fn leading(bytes: &[u8]) -> Option<Leading> {
         Self::written(bytes, b'.', Before::Wanted)
     }
 
     /// The same with another mark between whole number and decimals; where a digit in front of the mark may be left out, a number may begin with it.
     #[inline]
-    pub(crate) fn written(bytes: &[u8], mark: u8, before: Before) -> Option<(Self, usize)> {
+    pub(crate) fn written(bytes: &[u8], mark: u8, before: Before) -> Option<Leading> {
         short(bytes, mark).or_else(|| Self::one_by_one(bytes, mark, before))
     }
 
-    fn one_by_one(bytes: &[u8], mark: u8, before: Before) -> Option<(Self, usize)> {
+    fn one_by_one(bytes: &[u8], mark: u8, before: Before) -> Option<Leading> {
         let mut at = 0;
         let negative = match bytes.first()? {
             b'-' => {
@@ -126,20 +128,20 @@ impl Decimal {
             return None;
         }
         let mantissa = if negative { -size } else { size };
-        Some((Self { mantissa, exponent: i8::try_from(exponent).ok()? }, at))
+        Some(Leading { number: Self { mantissa, exponent: i8::try_from(exponent).ok()? }, length: at })
     }
 
     /// The number that some bytes are, from the first to the last.
     #[must_use]
     pub fn whole(bytes: &[u8]) -> Option<Self> {
-        Self::leading(bytes).filter(|(_, length)| *length == bytes.len()).map(|(number, _)| number)
+        Self::leading(bytes).filter(|found| found.length == bytes.len()).map(|found| found.number)
     }
 }
 
 /// A number that ends within eight bytes after its sign and has no power of ten: read as a whole, without a branch for
 /// each digit. Nothing for any other, right or wrong.
 #[inline]
-fn short(bytes: &[u8], point: u8) -> Option<(Decimal, usize)> {
+fn short(bytes: &[u8], point: u8) -> Option<Leading> {
     let first = *bytes.first()?;
     let sign = usize::from((first == b'-') | (first == b'+'));
     let eight = bytes.get(sign..)?.first_chunk::<8>()?;
@@ -162,7 +164,7 @@ fn short(bytes: &[u8], point: u8) -> Option<(Decimal, usize)> {
     }
     let size = i64::from(digits::value(text, count));
     let mantissa = if first == b'-' { -size } else { size };
-    Some((Decimal { mantissa, exponent: -(decimals as i8) }, sign + length))
+    Some(Leading { number: Decimal { mantissa, exponent: -(decimals as i8) }, length: sign + length })
 }
 
 /// Adds the digits from `at` on to `size`; how many there are, or nothing for none or too many.

@@ -15,6 +15,8 @@
 #[cfg(feature = "std")]
 extern crate std;
 
+#[macro_use]
+mod words;
 mod decimal;
 mod dialect;
 #[cfg(feature = "std")]
@@ -30,12 +32,14 @@ mod settle;
 mod text;
 mod values;
 
-pub use decimal::Decimal;
+pub use decimal::{Decimal, Leading};
 pub use dialect::*;
 #[cfg(feature = "std")]
 pub use examples::{EXAMPLES, Example};
 #[cfg(feature = "std")]
-pub use file::{FileError, FileErrors, InstrumentFile, InstrumentKind, Parity, PortSettings, Positive};
+pub use file::{
+    FileError, FileErrors, FileFault, InstrumentFile, InstrumentKind, Parity, PortSettings, Positive, Right,
+};
 pub use identify::{Heard, example_line, identify_stream};
 pub use jigtrue_protocol::{Command, FaultCode, Flags, Line, Outcome, Quantity as Axis, Request};
 pub use lines::{MAX_LINE, Marks};

@@ -68,16 +68,15 @@ fn measured(samples: &[Sample]) -> Option<&Sample> {
         .find_map(|axis| samples.iter().find(|sample| sample.axis == axis))
 }
 
-fn of(dialect: String, sample: &Sample) -> Found {
-    Found {
-        dialect,
-        measures: sample.axis,
-        unit: sample.unit,
-        decimals: (-sample.value.exponent).max(0).cast_unsigned(),
-        name: None,
-        number: None,
-        each_value: false,
+impl Found {
+    const fn new(dialect: String, measures: Axis, unit: Unit, decimals: u8) -> Self {
+        Self { dialect, measures, unit, decimals, name: None, number: None, each_value: false }
     }
+}
+
+fn of(dialect: String, sample: &Sample) -> Found {
+    let decimals = (-sample.value.exponent).max(0).cast_unsigned();
+    Found::new(dialect, sample.axis, sample.unit, decimals)
 }
 
 fn ours(bytes: &[u8]) -> Option<Found> {
@@ -100,13 +99,13 @@ fn bcd(bytes: &[u8]) -> Option<Found> {
 
 /// Names of transducers as they come: the first angle is the angle, or the one called pitch; the next is across.
 fn nmea(bytes: &[u8]) -> Option<Found> {
-    let mut names: BTreeMap<String, (Axis, &str, &str)> = BTreeMap::new();
+    let mut names: BTreeMap<&str, (Axis, &str)> = BTreeMap::new();
     for line in bytes.split(|byte| matches!(byte, b'\r' | b'\n')) {
         let Some(payload) = line.strip_prefix(b"$").and_then(crate::dialect::checked_sentence) else {
             continue;
         };
         for transducer in transducers(payload).flatten() {
-            let taken = |axis: Axis| names.values().any(|(other, ..)| *other == axis);
+            let taken = |axis: Axis| names.values().any(|(other, _)| *other == axis);
             let axis = match (transducer.kind, transducer.unit) {
                 ("A", "D") if transducer.name.eq_ignore_ascii_case("roll") => Axis::Cross,
                 ("A", "D") if !taken(Axis::Angle) => Axis::Angle,
@@ -117,28 +116,21 @@ fn nmea(bytes: &[u8]) -> Option<Found> {
             };
             let long = transducer.name.len() > 12 || transducer.value.is_empty();
             if !long && !taken(axis) && names.len() < crate::MAX_VALUES {
-                names.insert(transducer.name.to_string(), (axis, transducer.value, transducer.unit));
+                names.insert(transducer.name, (axis, transducer.value));
             }
         }
     }
-    let (_, (measures, value, _)) =
-        names.iter().min_by_key(|(_, (axis, ..))| (*axis != Axis::Angle, *axis != Axis::Length))?;
+    let (measures, value) =
+        names.values().min_by_key(|(axis, _)| (*axis != Axis::Angle, *axis != Axis::Length))?;
     let pairs: Vec<String> =
-        names.iter().map(|(name, (axis, ..))| format!("{name:?} = \"{}\"", axis.word())).collect();
+        names.iter().map(|(name, (axis, _))| format!("{name:?} = \"{}\"", axis.word())).collect();
     let unit = match measures {
         Axis::Length => Unit::Metre,
         Axis::Temperature => Unit::Celsius,
         _ => Unit::Degree,
     };
-    Some(Found {
-        dialect: format!("speaks = \"nmea\"\nnames = {{ {} }}", pairs.join(", ")),
-        measures: *measures,
-        unit,
-        decimals: decimals(value),
-        name: None,
-        number: None,
-        each_value: false,
-    })
+    let dialect = format!("speaks = \"nmea\"\nnames = {{ {} }}", pairs.join(", "));
+    Some(Found::new(dialect, *measures, unit, decimals(value)))
 }
 
 fn decimals(number: &str) -> u8 {

@@ -20,7 +20,7 @@ pub use learn::Unrest;
 pub use settings::{Noise, SettleSettings};
 
 use crate::{Flags, Sample};
-use bucket::{Bucket, creep, mean_and_scatter, mean_of};
+use bucket::{Bucket, Whole, creep, whole};
 use learn::Learn;
 
 /// How many pieces four times the while are divided into.
@@ -197,7 +197,7 @@ impl Settle {
         if time < 1.0 || count < 1.0 {
             return State::Settling { latest, progress: time.min(count) };
         }
-        let (value, scatter) = mean_and_scatter(recent);
+        let Whole { mean: value, scatter } = whole(recent);
         if creep(recent) > self.band() / 4.0 || self.still_going(all, scatter) || self.stepping(all, last_ms)
         {
             return State::Settling { latest, progress: 0.99 };
@@ -223,7 +223,7 @@ impl Settle {
             return false;
         }
         let count = |part: &[Bucket]| f64::from(part.iter().map(|bucket| bucket.count).sum::<u32>().max(1));
-        let moved = (mean_and_scatter(new).0 - mean_and_scatter(old).0).abs();
+        let moved = (whole(new).mean - whole(old).mean).abs();
         // A trend is no noise: of the scatter, what it makes within the while is taken off.
         let trend = moved * self.hold_ms() as f64 / apart_ms as f64;
         let scatter = libm::sqrt((scatter * scatter - trend * trend / 12.0).max(0.0));
@@ -240,8 +240,8 @@ impl Settle {
         let (Some(from), Some(first), Some(last)) = (self.came_from, all.first(), all.last()) else {
             return false;
         };
-        let way = if mean_of(first) > from { 1.0 } else { -1.0 };
-        let one_way = all.windows(2).all(|pair| (mean_of(&pair[1]) - mean_of(&pair[0])) * way >= 0.0);
+        let way = if first.mean() > from { 1.0 } else { -1.0 };
+        let one_way = all.windows(2).all(|pair| (pair[1].mean() - pair[0].mean()) * way >= 0.0);
         if !one_way {
             return false;
         }
@@ -296,7 +296,7 @@ impl Settle {
             })
             .count();
         if kept < self.used {
-            self.came_from = self.buckets().get(self.used - kept - 1).map(mean_of);
+            self.came_from = self.buckets().get(self.used - kept - 1).map(Bucket::mean);
         }
         if kept > 0 {
             self.drop_oldest(self.used - kept);

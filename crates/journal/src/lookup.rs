@@ -8,7 +8,7 @@ use crate::rounds::{self, Highest};
 use crate::row::{COLUMNS, RawRow};
 use crate::walk::Batch;
 use record::Entry;
-use rusqlite::{Row, params};
+use rusqlite::params;
 use std::collections::VecDeque;
 
 /// Entries are fetched so many at a time, at first and at most.
@@ -22,7 +22,7 @@ impl Journal {
     /// # Errors
     /// If the log cannot be read, or one of them is not as it was written.
     pub fn all_of_kind(&self, kind: &str) -> Result<Vec<Entry>, JournalError> {
-        self.all_rows_of_kind(kind, Self::checked)?
+        self.found(&of_kind("AND kind <> 'reading' ORDER BY seq"), kind, Self::checked)?
             .into_iter()
             .map(|e| e.map_err(|at| self.broken(at)))
             .collect()
@@ -33,7 +33,8 @@ impl Journal {
     /// # Errors
     /// If the log cannot be read.
     pub fn all_of_kind_as_found(&self, kind: &str) -> Result<Vec<Entry>, JournalError> {
-        let found = self.all_rows_of_kind(kind, |_, raw| Ok(raw.entry()))?;
+        let sql = of_kind("AND kind <> 'reading' ORDER BY seq");
+        let found = self.found(&sql, kind, |_, raw| Ok(raw.entry()))?;
         Ok(found.into_iter().filter_map(Result::ok).collect())
     }
 
@@ -43,17 +44,9 @@ impl Journal {
     /// If the log cannot be read, or the entry is not as it was written.
     pub fn latest_of_kind(&self, kind: &str) -> Result<Option<Entry>, JournalError> {
         // Readings are not in the index: the last of them is near the end anyway.
-        let indexed = if kind == "reading" { "" } else { "AND kind <> 'reading'" };
-        let sql = format!("SELECT {COLUMNS} FROM entry WHERE kind = ?1 {indexed} ORDER BY seq DESC LIMIT 1");
-        self.sound()?;
-        let mut query = self.conn.prepare_cached(&sql).map_err(|e| self.sqlite(e))?;
-        let mut rows = query.query([kind]).map_err(|e| self.sqlite(e))?;
-        match rows.next().map_err(|e| self.sqlite(e))? {
-            None => Ok(None),
-            Some(row) => {
-                self.read_checked(row).map_err(|e| self.sqlite(e))?.map(Some).map_err(|at| self.broken(at))
-            }
-        }
+        let indexed = if kind == "reading" { "" } else { "AND kind <> 'reading' " };
+        let sql = of_kind(&format!("{indexed}ORDER BY seq DESC LIMIT 1"));
+        self.found(&sql, kind, Self::checked)?.pop().transpose().map_err(|at| self.broken(at))
     }
 
     /// The first entry, checked in the same way.
@@ -87,16 +80,16 @@ impl Journal {
         rounds::highest(&self.conn).map_err(|e| self.sqlite(e))
     }
 
-    fn all_rows_of_kind(
+    /// What a query for a kind finds, row by row.
+    fn found(
         &self,
+        sql: &str,
         kind: &str,
         read: impl Fn(&Self, &RawRow<'_>) -> rusqlite::Result<Result<Entry, Break>>,
     ) -> Result<Vec<Result<Entry, Break>>, JournalError> {
         self.sound()?;
         let all = || -> rusqlite::Result<_> {
-            let sql =
-                format!("SELECT {COLUMNS} FROM entry WHERE kind = ?1 AND kind <> 'reading' ORDER BY seq");
-            let mut query = self.conn.prepare_cached(&sql)?;
+            let mut query = self.conn.prepare_cached(sql)?;
             let mut rows = query.query([kind])?;
             let mut all = Vec::new();
             while let Some(row) = rows.next()? {
@@ -108,13 +101,6 @@ impl Journal {
             Ok(all)
         };
         all().map_err(|e| self.sqlite(e))
-    }
-
-    fn read_checked(&self, row: &Row<'_>) -> rusqlite::Result<Result<Entry, Break>> {
-        match RawRow::read(row, 0) {
-            Ok(raw) => self.checked(&raw),
-            Err(at) => Ok(Err(at)),
-        }
     }
 
     /// The entry of the row, if it follows from the one before it as stored.
@@ -140,6 +126,11 @@ impl Journal {
     fn broken(&self, at: Break) -> JournalError {
         self.error(Fault::Broken(at))
     }
+}
+
+/// The query for entries of a kind.
+fn of_kind(rest: &str) -> String {
+    format!("SELECT {COLUMNS} FROM entry WHERE kind = ?1 {rest}")
 }
 
 /// Entries from the end of the log backward, page by page.

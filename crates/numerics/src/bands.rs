@@ -101,13 +101,11 @@ fn shares(directions: &[f64], axes: &[Vec<f64>]) -> Vec<f64> {
     let mut all: Vec<f64> = directions.chunks_exact(axes.len()).map(largest).collect();
     all.sort_unstable_by(f64::total_cmp);
     let size = if axes.len() == 2 { 1 } else { all.len().div_ceil(GROUPS) };
-    #[expect(clippy::cast_precision_loss, reason = "a group has some dozen entries")]
     all.chunks(size).map(|c| c.iter().sum::<f64>() / c.len() as f64).collect()
 }
 
 /// The k at which the mean over scales and shares of P(length <= k / (share root)) is `level`, by false position with halving
 /// (the Illinois method) from the pointwise factor up.
-#[expect(clippy::cast_precision_loss, reason = "groups are few")]
 fn solve(shares: &[f64], roots: &[Part], dimension: usize, pointwise: f64, level: f64) -> f64 {
     let missed = |k: f64| -> f64 {
         let of = |root: &Part| -> f64 {
@@ -158,7 +156,6 @@ fn solve(shares: &[f64], roots: &[Part], dimension: usize, pointwise: f64, level
 
 /// Probability that the squared length of a standard normal vector of this dimension is above `square`. Closed forms where
 /// there are any.
-#[expect(clippy::cast_precision_loss, reason = "dimensions are few")]
 fn length_above(square: f64, dimension: usize) -> f64 {
     match dimension {
         2 => libm::exp(-0.5 * square),

@@ -32,9 +32,11 @@ pub enum BoresError {
     /// Fewer than two different places.
     #[error("a shaft line needs bores at two different places at least")]
     OnePlace,
-    /// A number that is not finite or a diameter not above zero, in this bore (counted from 0); `None` for the shaft.
-    #[error("{}", .0.map_or_else(|| "the shaft diameter must be above zero".to_owned(), |i| format!("bore {i} (counted from 0) is not usable")))]
-    BadNumber(Option<usize>),
+    #[error("the shaft diameter must be above zero")]
+    BadShaft,
+    /// A number that is not finite or a diameter not above zero.
+    #[error("bore {0} (counted from 0) is not usable")]
+    BadBore(usize),
     /// There is no bore of this number.
     #[error("there is no bore {0} (counted from 0)")]
     NoSuchBore(usize),
@@ -125,10 +127,10 @@ impl Frame {
     fn new(bores: &[Bore], shaft: f64) -> Result<Self, BoresError> {
         let usable = |b: &Bore| [b.y, b.x, b.z, b.diameter].iter().all(|v| v.is_finite()) && b.diameter > 0.0;
         if let Some(i) = bores.iter().position(|b| !usable(b)) {
-            return Err(BoresError::BadNumber(Some(i)));
+            return Err(BoresError::BadBore(i));
         }
         if !(shaft > 0.0 && shaft.is_finite()) {
-            return Err(BoresError::BadNumber(None));
+            return Err(BoresError::BadShaft);
         }
         let range = |of: fn(&Bore) -> f64| {
             bores.iter().map(of).fold((f64::INFINITY, f64::NEG_INFINITY), |(l, h), v| (l.min(v), h.max(v)))

@@ -60,7 +60,6 @@ impl Cusum {
         if side.sum <= self.limit {
             return None;
         }
-        #[expect(clippy::cast_precision_loss, reason = "a run is far below 2^53")]
         let size = sign * self.sd * (self.allowance + side.sum / side.run as f64);
         self.level += size;
         (self.up, self.down) = (Side::default(), Side::default());

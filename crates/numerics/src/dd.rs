@@ -72,23 +72,10 @@ impl Dd {
         Self { hi, lo }
     }
 
-    /// The product of two `f64`, exactly.
-    #[inline]
-    pub fn from_product(a: f64, b: f64) -> Self {
-        let (hi, lo) = two_prod(a, b);
-        Self { hi, lo }
-    }
-
     /// The nearest `f64`.
     #[inline]
     pub const fn to_f64(self) -> f64 {
         self.hi
-    }
-
-    /// What is left after [`Dd::to_f64`]: the low half.
-    #[inline]
-    pub const fn low(self) -> f64 {
-        self.lo
     }
 
     /// Whether both halves are finite.

@@ -92,7 +92,6 @@ fn short_remainder(parts: &Parts, hi: f64) -> Option<f64> {
         (difference.cast_signed(), 0)
     };
     let numerator = i64::try_from(scaled).ok().filter(|n| n.abs() < 1 << 53)?;
-    #[expect(clippy::cast_precision_loss, reason = "both are below 2^53")]
     let quotient = numerator as f64 / ten as f64;
     let signed = if parts.negative { -quotient } else { quotient };
     Some(libm::ldexp(signed, i32::try_from(unit).ok()?))

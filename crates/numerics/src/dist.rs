@@ -74,7 +74,6 @@ pub fn coverage_factor(level: f64, dof: Option<f64>) -> f64 {
 
 /// The limit that the largest of `count` two-sided t statistics passes with at most probability `alpha` (Bonferroni).
 pub fn bonferroni_t(alpha: f64, count: usize, dof: f64) -> f64 {
-    #[expect(clippy::cast_precision_loss, reason = "counts are far below 2^53")]
     let share = alpha / (2.0 * count.max(1) as f64);
     -t_quantile(share, dof)
 }

@@ -5,8 +5,8 @@
 //! remains is solved by Householder QR. All of it runs in double-double.
 
 use crate::dd::Dd;
-use crate::dist;
 use crate::householder::{Order, Reduced};
+use crate::{dist, dot};
 
 mod covariance;
 mod residuals;
@@ -70,8 +70,9 @@ pub struct GlsFit {
 /// See [`GlsError`].
 pub fn fit(eta: &[f64], values: &[f64], covariance: &Covariance, order: usize) -> Result<GlsFit, GlsError> {
     let system = System::new(eta, values, covariance, order)?;
-    if system.usable() <= order {
-        return Err(system.too_few(order));
+    if system.independent <= order {
+        let (values, coefficients) = (values.len(), order + 1);
+        return Err(GlsError::TooFew { values, places: system.independent, coefficients });
     }
     Ok(system.fit(order))
 }
@@ -79,7 +80,7 @@ pub fn fit(eta: &[f64], values: &[f64], covariance: &Covariance, order: usize) -
 impl GlsFit {
     /// The value of a linear combination of the coefficients (see [`deviation_row`], [`change_row`]).
     pub fn value(&self, row: &[f64]) -> f64 {
-        row.iter().zip(&self.coefficients).map(|(r, b)| r * b).sum()
+        dot(row, &self.coefficients)
     }
 
     /// Standard uncertainty by V of a linear combination of the coefficients.
@@ -158,21 +159,6 @@ impl<'a> System<'a> {
         Ok(Self { eta, values, whitening, reduced, rotated, independent })
     }
 
-    /// The number of coefficients that can be had.
-    fn usable(&self) -> usize {
-        self.independent
-    }
-
-    fn too_few(&self, order: usize) -> GlsError {
-        GlsError::TooFew { values: self.values.len(), places: self.independent, coefficients: order + 1 }
-    }
-
-    /// Residual chi-squared of this order.
-    fn chi2(&self, order: usize) -> f64 {
-        let tail = &self.rotated[order + 1..];
-        Dd::dot(tail, tail).to_f64()
-    }
-
     fn fit(&self, order: usize) -> GlsFit {
         let size = order + 1;
         let dof = self.values.len() - size;
@@ -186,8 +172,8 @@ impl<'a> System<'a> {
                 covariance[j][i] = c;
             }
         }
-        let chi2 = self.chi2(order);
-        #[expect(clippy::cast_precision_loss, reason = "a few stations, far below 2^53")]
+        let tail = &self.rotated[size..];
+        let chi2 = Dd::dot(tail, tail).to_f64();
         let degrees = dof as f64;
         let chi2_p = if dof > 0 { dist::chi2_sf(chi2, degrees) } else { 1.0 };
         GlsFit {

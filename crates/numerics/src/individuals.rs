@@ -24,7 +24,6 @@ pub struct Individuals {
 
 /// The chart of these values; none of fewer than three.
 #[must_use]
-#[expect(clippy::cast_precision_loss, reason = "counts")]
 pub fn individuals(values: &[f64]) -> Option<Individuals> {
     if values.len() < 3 {
         return None;

@@ -54,5 +54,9 @@ mod special;
 pub mod straight;
 pub mod trend;
 
+fn dot(a: &[f64], b: &[f64]) -> f64 {
+    a.iter().zip(b).map(|(x, y)| x * y).sum()
+}
+
 pub use dd::Dd;
 pub use decimal::NotADecimal;

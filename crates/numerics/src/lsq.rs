@@ -60,8 +60,6 @@ pub enum LsqError {
 #[derive(Clone, Debug, PartialEq)]
 pub struct Fit {
     pub coefficients: Vec<f64>,
-    /// The coefficients with all their digits.
-    pub coefficients_dd: Vec<Dd>,
     /// Standard errors, from the residual standard deviation.
     pub standard_errors: Vec<f64>,
     /// y minus the fitted value, per row (not weighted).
@@ -80,8 +78,6 @@ pub struct Fit {
     pub sum_of_squares: f64,
     /// 2-norm condition number of the design with its columns scaled to unit length.
     pub condition: f64,
-    /// Number of independent columns (always all of them; anything else is an error).
-    pub rank: usize,
 }
 
 /// Fits `y` by a linear combination of `columns` (one per coefficient, each as long as `y`), minimising
@@ -96,6 +92,7 @@ pub fn fit(columns: &[Vec<Dd>], y: &[Dd], weights: Option<&[f64]>) -> Result<Fit
 /// A fit with what it was made of in all its digits.
 struct Exact {
     fit: Fit,
+    coefficients: Vec<Dd>,
     unscaled: Vec<Vec<Dd>>,
     variance: Dd,
 }
@@ -122,10 +119,10 @@ fn fit_exactly(columns: &[Vec<Dd>], y: &[Dd], weights: Option<&[f64]>) -> Result
     reduced.rotate(&mut rotated);
     let solution = reduced.solve(count, &rotated);
     let inverse = reduced.inverse(count);
-    let mut coefficients_dd = vec![Dd::ZERO; count];
+    let mut coefficients = vec![Dd::ZERO; count];
     let mut unscaled = vec![vec![Dd::ZERO; count]; count];
     for (i, &ci) in reduced.order.iter().enumerate() {
-        coefficients_dd[ci] = solution[i].scaled_by_power_of_two(scales[ci]);
+        coefficients[ci] = solution[i].scaled_by_power_of_two(scales[ci]);
         for (j, &cj) in reduced.order.iter().enumerate() {
             let from = i.max(j);
             let inner = Dd::dot(&inverse[i][from..], &inverse[j][from..]);
@@ -133,7 +130,7 @@ fn fit_exactly(columns: &[Vec<Dd>], y: &[Dd], weights: Option<&[f64]>) -> Result
         }
     }
     let mut residuals = y.to_vec();
-    for (column, &b) in columns.iter().zip(&coefficients_dd) {
+    for (column, &b) in columns.iter().zip(&coefficients) {
         for (r, &x) in residuals.iter_mut().zip(column) {
             *r -= x * b;
         }
@@ -141,10 +138,9 @@ fn fit_exactly(columns: &[Vec<Dd>], y: &[Dd], weights: Option<&[f64]>) -> Result
     let rss = square_sum(&residuals, weights);
     let total = total_sum_of_squares(columns, y, weights);
     let ratio = if total.to_f64() > 0.0 { rss / total } else { Dd::ZERO };
-    #[expect(clippy::cast_precision_loss, reason = "row counts are far below 2^53")]
     let variance = if dof > 0 { rss / Dd::new(dof as f64) } else { Dd::new(f64::NAN) };
     let result = Fit {
-        coefficients: coefficients_dd.iter().map(|b| b.to_f64()).collect(),
+        coefficients: coefficients.iter().map(|b| b.to_f64()).collect(),
         standard_errors: (0..count).map(|i| (variance * unscaled[i][i]).sqrt().to_f64()).collect(),
         residuals: residuals.iter().map(|r| r.to_f64()).collect(),
         residual_sd: variance.sqrt().to_f64(),
@@ -154,11 +150,9 @@ fn fit_exactly(columns: &[Vec<Dd>], y: &[Dd], weights: Option<&[f64]>) -> Result
         unscaled_covariance: to_f64(&unscaled, Dd::ONE),
         sum_of_squares: rss.to_f64(),
         condition: condition::of(&reduced, count),
-        rank: count,
-        coefficients_dd,
     };
-    if result.coefficients_dd.iter().all(|b| b.is_finite()) && rss.is_finite() {
-        Ok(Exact { fit: result, unscaled, variance })
+    if coefficients.iter().all(|b| b.is_finite()) && rss.is_finite() {
+        Ok(Exact { fit: result, coefficients, unscaled, variance })
     } else {
         Err(LsqError::NotFinite)
     }

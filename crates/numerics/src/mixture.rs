@@ -116,7 +116,6 @@ impl Mixture {
         if self.0.len() <= GROUPS {
             return self.0.clone();
         }
-        #[expect(clippy::cast_precision_loss, reason = "a few groups")]
         let share = 1.0 / GROUPS as f64;
         let mut groups: Vec<Part> = Vec::with_capacity(GROUPS + 1);
         let mut open = Part { weight: 0.0, u: 0.0 };

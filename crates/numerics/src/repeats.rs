@@ -33,13 +33,11 @@ impl Repeats {
     }
 
     /// Probability of this much scatter or more if the claim is right; 1 without repeats.
-    #[expect(clippy::cast_precision_loss, reason = "a few repeats")]
     pub fn p(&self) -> f64 {
         if self.dof == 0 { 1.0 } else { dist::chi2_sf(self.q, self.dof as f64) }
     }
 
     /// By how much the variance is larger than claimed; 1 without repeats.
-    #[expect(clippy::cast_precision_loss, reason = "a few repeats")]
     pub fn ratio(&self) -> f64 {
         if self.dof == 0 { 1.0 } else { self.q / self.dof as f64 }
     }

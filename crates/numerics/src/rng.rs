@@ -35,7 +35,6 @@ impl Rng {
 
     /// Uniform from 0 up to but not including 1, in steps of 2^-53.
     #[inline]
-    #[expect(clippy::cast_precision_loss, reason = "53 bits fit exactly")]
     pub fn uniform(&mut self) -> f64 {
         (self.bits() >> 11) as f64 * (1.0 / 9_007_199_254_740_992.0)
     }

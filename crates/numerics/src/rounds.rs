@@ -57,13 +57,11 @@ pub struct Agreement {
 
 impl Agreement {
     /// Probability of this much disagreement or more by measurement alone; 1 without degrees of freedom.
-    #[expect(clippy::cast_precision_loss, reason = "a few rounds")]
     pub fn p(&self) -> f64 {
         if self.dof == 0 { 1.0 } else { dist::chi2_sf(self.chi2, self.dof as f64) }
     }
 
     /// By how much the variance would have to be larger; at least 1.
-    #[expect(clippy::cast_precision_loss, reason = "a few rounds")]
     pub fn excess(&self) -> f64 {
         if self.dof == 0 { 1.0 } else { (self.chi2 / self.dof as f64).max(1.0) }
     }

@@ -51,7 +51,6 @@ pub enum Cause {
 impl Scatter {
     /// From the residual chi-squared of a fit, its degrees of freedom and tr(P) (see [`crate::gls::Residuals::trace`]).
     /// `None` without degrees of freedom: then nothing is known of the scatter.
-    #[expect(clippy::cast_precision_loss, reason = "a few stations, far below 2^53")]
     pub fn of(chi2: f64, dof: usize, trace: f64) -> Option<Self> {
         if dof == 0 {
             return None;
@@ -135,7 +134,6 @@ impl Spread {
 }
 
 /// Quantile k of K of chi-squared: at (k + 1/2)/K, k from 0.
-#[expect(clippy::cast_precision_loss, reason = "a few stations, far below 2^53")]
 fn quantile(dof: usize, k: u32) -> f64 {
     static NORMAL: [OnceLock<f64>; STEPS as usize] = [const { OnceLock::new() }; STEPS as usize];
     let p = (f64::from(k) + 0.5) / f64::from(STEPS);

@@ -20,7 +20,6 @@ impl Spread {
         if count < 2 {
             return None;
         }
-        #[expect(clippy::cast_precision_loss, reason = "numbers of draws are far below 2^53")]
         let n = count as f64;
         let mean = results.iter().sum::<f64>() / n;
         let square = results.iter().map(|r| (r - mean) * (r - mean)).sum::<f64>();

@@ -142,7 +142,6 @@ struct Fitted {
 }
 
 fn fitted(y: &[f64], z: &[f64]) -> Fitted {
-    #[expect(clippy::cast_precision_loss, reason = "row counts are far below 2^53")]
     let count = Dd::new(y.len() as f64);
     let mean = |v: &[f64]| v.iter().map(|x| Dd::new(*x)).sum::<Dd>() / count;
     let (middle_y, middle_z) = (mean(y), mean(z));

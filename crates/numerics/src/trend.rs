@@ -17,7 +17,6 @@ pub struct Trend {
 ///
 /// NIST/SEMATECH e-Handbook of Statistical Methods, 4.1.4.1 (least squares); checked against the StRD set Norris.
 #[must_use]
-#[expect(clippy::cast_precision_loss, reason = "counts")]
 pub fn trend(x: &[f64], y: &[f64]) -> Option<Trend> {
     let count = x.len().min(y.len());
     if count < 3 {

@@ -22,4 +22,4 @@ pub use amount::Amount;
 pub use newtypes::{Celsius, Degrees, Millimetres, NewtonMetres, Newtons};
 pub use typed::{Fault, Typed, TypedError, possible, possible_words, typed, typed_any, typed_in, unit_named};
 pub use unit::{Kind, Unit};
-pub use units::{UNIT_WORDS, Units};
+pub use units::{UNIT_WORDS, UnitWord, Units};

@@ -28,12 +28,6 @@ macro_rules! quantities {
             pub const fn abs(self) -> Self {
                 Self(self.0.abs())
             }
-
-            /// True for a number that is neither infinite nor NaN.
-            #[must_use]
-            pub const fn is_finite(self) -> bool {
-                self.0.is_finite()
-            }
         }
 
         impl Add for $name {

@@ -12,19 +12,26 @@ pub struct Units {
     force: Unit,
 }
 
-/// The words for them in a plan and on the command line.
-pub const UNIT_WORDS: [(&str, Unit); 11] = [
-    ("deg", Unit::Degree),
-    ("deg-min", Unit::ArcMinute),
-    ("mm", Unit::Millimetre),
-    ("in", Unit::Inch),
-    ("N·m", Unit::NewtonMetre),
-    ("in-lb", Unit::InchPound),
-    ("ft-lb", Unit::FootPound),
-    ("N", Unit::Newton),
-    ("lbf", Unit::PoundForce),
-    ("kgf", Unit::KilogramForce),
-    ("°C", Unit::Celsius),
+/// A unit in which values are shown, and the word for it in a plan and on the command line.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct UnitWord {
+    pub word: &'static str,
+    pub unit: Unit,
+}
+
+/// All of them.
+pub const UNIT_WORDS: [UnitWord; 11] = [
+    UnitWord { word: "deg", unit: Unit::Degree },
+    UnitWord { word: "deg-min", unit: Unit::ArcMinute },
+    UnitWord { word: "mm", unit: Unit::Millimetre },
+    UnitWord { word: "in", unit: Unit::Inch },
+    UnitWord { word: "N·m", unit: Unit::NewtonMetre },
+    UnitWord { word: "in-lb", unit: Unit::InchPound },
+    UnitWord { word: "ft-lb", unit: Unit::FootPound },
+    UnitWord { word: "N", unit: Unit::Newton },
+    UnitWord { word: "lbf", unit: Unit::PoundForce },
+    UnitWord { word: "kgf", unit: Unit::KilogramForce },
+    UnitWord { word: "°C", unit: Unit::Celsius },
 ];
 
 impl Units {
@@ -76,7 +83,7 @@ impl Units {
             return Some(Unit::ArcMinute);
         }
         let unit = unit_named(word)?;
-        let shown = unit == Unit::Fahrenheit || UNIT_WORDS.iter().any(|(_, known)| *known == unit);
+        let shown = unit == Unit::Fahrenheit || UNIT_WORDS.iter().any(|known| known.unit == unit);
         (shown && unit != Unit::ArcMinute).then_some(unit)
     }
 

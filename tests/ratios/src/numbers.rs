@@ -100,7 +100,7 @@ fn against_numpy(python: &str, p: &Profile, fit: Duration, extent: Extent) -> Re
     let said: serde_json::Value = serde_json::from_slice(&child.wait_with_output()?.stdout)?;
     let number = |name: &str| said[name].as_f64().or(said[name][0].as_f64()).ok_or("the rival failed");
 
-    let (mut factor, scatter) = (0.0, Scatter::none());
+    let (mut factor, scatter) = (0.0, Scatter::of(0.0, 9, 9.0).ok_or("no scatter")?);
     let mut times: Vec<Duration> = (0..extent.of(41, 11))
         .map(|_| time(|| factor = simultaneous_factor(&rows, &cubic.covariance, &scatter, 0.95, 1)).0)
         .collect();

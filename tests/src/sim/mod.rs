@@ -10,8 +10,8 @@ pub use harm::{Harm, harmed};
 pub use trace::Trace;
 
 use instrument::{
-    Axis, Decimal, DialectSpec, Flags, ModbusSpec, NmeaSpec, Register, RegisterForm, Sample, Table,
-    WordOrder, modbus_crc,
+    Axis, Decimal, DialectSpec, Flags, ModbusSpec, NamedAxis, NmeaSpec, Register, RegisterForm, Sample,
+    Table, WordOrder, modbus_crc,
 };
 use jigtrue_protocol as protocol;
 use quantity::Unit;
@@ -300,9 +300,8 @@ fn word(unit: Unit) -> protocol::Unit {
 fn sentence(spec: &NmeaSpec, samples: &[Sample]) -> String {
     let mut payload = String::from("IIXDR");
     for sample in samples {
-        let Some((name, _)) = spec.names.iter().flatten().find(|(_, axis)| *axis == sample.axis) else {
-            continue;
-        };
+        let named = spec.names.iter().flatten().find(|named| named.axis == sample.axis);
+        let Some(NamedAxis { name, .. }) = named else { continue };
         let (kind, unit) = match sample.unit {
             Unit::Celsius => ("C", "C"),
             Unit::Metre => ("D", "M"),

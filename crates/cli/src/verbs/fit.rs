@@ -97,7 +97,7 @@ impl Fit {
             rows: y.len(),
             covariance: covariance.iter().map(|row| digits(row)).collect(),
             condition: Digits(fit.condition),
-            rank: fit.rank,
+            rank: fit.coefficients.len(),
             terms: std::mem::take(&mut terms),
         };
         show.done(|| text(&answer), &answer)

@@ -13,7 +13,7 @@ pub use modbus::{
     modbus_crc,
 };
 pub(crate) use nmea::checked_sentence;
-pub use nmea::{Nmea, NmeaSpec, Transducer, transducers};
+pub use nmea::{NamedAxis, Nmea, NmeaSpec, Transducer, transducers};
 pub use ours::Ours;
 pub use pattern::LineDecoder;
 pub use template::{Template, TemplateError, TemplateFault};
@@ -39,17 +39,29 @@ pub enum DialectSpec {
     Bcd,
 }
 
+words! {
+    /// What an instrument speaks, as its file names it.
+    Speaks {
+        Jigtrue = "jigtrue",
+        Lines = "lines",
+        Nmea = "nmea",
+        Modbus = "modbus",
+        Bcd = "bcd",
+    }
+}
+
 impl DialectSpec {
     /// The word for it in an instrument file.
     #[must_use]
     pub const fn word(&self) -> &'static str {
         match self {
-            Self::Jigtrue => "jigtrue",
-            Self::Lines(_) => "lines",
-            Self::Nmea(_) => "nmea",
-            Self::Modbus(_) => "modbus",
-            Self::Bcd => "bcd",
+            Self::Jigtrue => Speaks::Jigtrue,
+            Self::Lines(_) => Speaks::Lines,
+            Self::Nmea(_) => Speaks::Nmea,
+            Self::Modbus(_) => Speaks::Modbus,
+            Self::Bcd => Speaks::Bcd,
         }
+        .word()
     }
 }
 
@@ -155,15 +167,6 @@ impl Decoder {
     pub const fn notice(&mut self) -> Option<Notice> {
         match self {
             Self::Jigtrue(it) => it.notice(),
-            Self::Lines(_) | Self::Nmea(_) | Self::Modbus(_) | Self::Bcd(_) => None,
-        }
-    }
-
-    /// How many frames the instrument sent that did not come in, where it counts them.
-    #[must_use]
-    pub const fn missed(&self) -> Option<u64> {
-        match self {
-            Self::Jigtrue(it) => Some(it.missed()),
             Self::Lines(_) | Self::Nmea(_) | Self::Modbus(_) | Self::Bcd(_) => None,
         }
     }

@@ -19,8 +19,15 @@ use quantity::Unit;
 /// Which transducer measures what.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Default)]
 pub struct NmeaSpec {
-    /// The name a transducer has in the sentence, and the axis it means.
-    pub names: [Option<(Text<12>, Axis)>; MAX_VALUES],
+    pub names: [Option<NamedAxis>; MAX_VALUES],
+}
+
+/// A transducer and what it measures.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct NamedAxis {
+    /// Its name in the sentence.
+    pub name: Text<12>,
+    pub axis: Axis,
 }
 
 /// One group of four fields, as sent.
@@ -123,8 +130,8 @@ impl NmeaSpec {
         let mut all_there = true;
         for transducer in transducers(payload) {
             let transducer = transducer?;
-            let named = |entry: &&(Text<12>, Axis)| entry.0.as_str() == transducer.name;
-            let Some((_, axis)) = self.names.iter().flatten().find(named) else { continue };
+            let named = |entry: &&NamedAxis| entry.name.as_str() == transducer.name;
+            let Some(NamedAxis { axis, .. }) = self.names.iter().flatten().find(named) else { continue };
             if transducer.value.is_empty() {
                 all_there = false;
                 continue;

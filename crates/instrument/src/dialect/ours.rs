@@ -9,7 +9,7 @@ const REPEATS: usize = 64;
 
 const NOTICES: usize = 4;
 
-/// Reads framed lines: drops repeats, counts what is missing, keeps what the board says of itself.
+/// Reads framed lines: drops repeats, keeps what the board says of itself.
 #[derive(Clone, Debug)]
 pub struct Ours {
     receiver: Receiver<2048>,
@@ -101,12 +101,6 @@ impl Ours {
         self.notices = [second, third, fourth, None];
         first
     }
-
-    /// How many lines of the board did not come in.
-    #[must_use]
-    pub(crate) const fn missed(&self) -> u64 {
-        self.before.missed
-    }
 }
 
 /// What was given out.
@@ -115,14 +109,12 @@ struct Before {
     last: Option<Stamp>,
     /// Of the last lines, each where its sequence puts it.
     stamps: [Option<Stamp>; REPEATS],
-    /// Lines that did not come in.
-    missed: u64,
 }
 
 impl Before {
-    const NOTHING: Self = Self { last: None, stamps: [None; REPEATS], missed: 0 };
+    const NOTHING: Self = Self { last: None, stamps: [None; REPEATS] };
 
-    /// Whether a line was given out before; if not, it is remembered, and those missing before it are counted.
+    /// Whether a line was given out before; if not, it is remembered.
     #[inline]
     fn repeats(&mut self, now: Stamp, restarted: bool) -> bool {
         if self.last == Some(now) {
@@ -136,10 +128,6 @@ impl Before {
             return true;
         }
         *place = Some(now);
-        if let Some(last) = self.last.filter(|_| !restarted) {
-            let ahead = now.sequence.wrapping_sub(last.sequence);
-            self.missed += u64::from(if ahead >= 1 << 31 { 0 } else { ahead.saturating_sub(1) });
-        }
         self.last = Some(now);
         false
     }

@@ -1,12 +1,9 @@
 //! From the written file to an instrument; each value is checked where it is written.
 
 use super::table::{Mistakes, Table, Written, Zero};
-use super::{FileErrors, InstrumentFile, InstrumentKind, Positive, dialect, modbus, port, words};
+use super::{FileErrors, FileFault, InstrumentFile, InstrumentKind, Positive, Right, dialect, modbus, port};
 use crate::{Axis, DialectSpec, SettleSettings, kind_of};
 use quantity::{Kind, Unit};
-use std::format;
-use std::string::ToString;
-use std::vec::Vec;
 use toml::de::DeTable;
 
 /// A written file and what it means.
@@ -15,7 +12,7 @@ pub(super) fn checked(text: &str) -> Result<InstrumentFile, FileErrors> {
     let root = match DeTable::parse(text) {
         Ok(root) => root,
         Err(error) => {
-            mistakes.note(&error.span().unwrap_or(0..0), error.message(), None);
+            mistakes.note(&error.span().unwrap_or(0..0), FileFault::Toml(error), None);
             return mistakes.or(None);
         }
     };
@@ -23,20 +20,11 @@ pub(super) fn checked(text: &str) -> Result<InstrumentFile, FileErrors> {
     mistakes.or(read)
 }
 
-const KINDS: [(&str, InstrumentKind); 6] = [
-    ("inclinometer", InstrumentKind::Inclinometer),
-    ("caliper", InstrumentKind::Caliper),
-    ("tape", InstrumentKind::Tape),
-    ("torque-wrench", InstrumentKind::TorqueWrench),
-    ("tensiometer", InstrumentKind::Tensiometer),
-    ("other", InstrumentKind::Other),
-];
-
 fn file(root: &Table<'_, '_>) -> Option<InstrumentFile> {
     let name = root.required("name", root.name("name"), "write name = \"...\", as people call it");
     let number = root.name("number");
     let kinds = "write kind = \"inclinometer\", \"caliper\", \"tape\", \"torque-wrench\", \"tensiometer\" or \"other\"";
-    let kind = root.required("kind", root.word("kind", "kind", &KINDS), kinds);
+    let kind = root.required("kind", root.word("kind", "kind", InstrumentKind::WORDS), kinds);
     let port = port::settings(root);
     let dialect_table = root.required("dialect", root.table("dialect"), "[dialect] says what it speaks");
     let dialect = dialect_table.and_then(dialect::spec);
@@ -63,7 +51,7 @@ fn file(root: &Table<'_, '_>) -> Option<InstrumentFile> {
     if let (Some(before), Some(after)) = (&checked, &due)
         && after.text < before.text
     {
-        let what = format!("`due` is before the day it was checked, {}", before.text);
+        let what = FileFault::DueBefore { checked: before.text.clone() };
         root.mistakes.note(&after.span, what, None);
     }
     let unit = shown_in(root, quantity);
@@ -71,7 +59,7 @@ fn file(root: &Table<'_, '_>) -> Option<InstrumentFile> {
     let accuracy = root.size("accuracy", quantity, Zero::Allowed);
     let repeatability = root.size("repeatability", quantity, Zero::Allowed);
     let settle = settle(root, resolution, quantity);
-    root.unknown();
+    root.finish();
     let axes = axes?;
     let mut dialect = dialect;
     if let (Some(DialectSpec::Modbus(spec)), Some(step)) = (&mut dialect, resolution) {
@@ -100,7 +88,8 @@ fn file(root: &Table<'_, '_>) -> Option<InstrumentFile> {
 fn relative(root: &Table<'_, '_>, scale: &Written) -> Option<f64> {
     let number = quantity::typed::decimal(&scale.text).filter(|scale| (0.0..=0.5).contains(scale));
     if number.is_none() {
-        root.mistakes.note(&scale.span, "`scale` is a relative error, such as 0.001 for 0.1 %", None);
+        let what = FileFault::Form { key: "scale", is: "a relative error, such as 0.001 for 0.1 %" };
+        root.mistakes.note(&scale.span, what, None);
     }
     number
 }
@@ -110,9 +99,7 @@ fn shown_in(root: &Table<'_, '_>, kind: Kind) -> Option<Unit> {
     if let Some(word) = root.text("unit") {
         let unit = quantity::unit_named(&word.text).filter(|unit| unit.kind() == kind);
         if unit.is_none() {
-            let what =
-                format!("`unit` must be a unit of {}s, such as \"{}\"", kind.word(), kind.base_symbol());
-            root.mistakes.note(&word.span, what, None);
+            root.mistakes.note(&word.span, FileFault::Unit(kind), None);
         }
         return unit;
     }
@@ -143,40 +130,30 @@ const fn quantity_of(kind: InstrumentKind) -> Option<Kind> {
 fn axes(root: &Table<'_, '_>, kind: Option<InstrumentKind>, dialect: Option<&DialectSpec>) -> Option<Axes> {
     let table =
         root.required("axes", root.table("axes"), "[axes] says what is measured: measures = \"angle\"")?;
-    let ways = [("arrow end up", Positive::ArrowEndUp), ("arrow end down", Positive::ArrowEndDown)];
-    let positive = table.word("positive", "direction", &ways);
+    let positive = table.word("positive", "direction", Positive::WORDS);
     let says_positive = table.table.contains_key("positive");
     let measures =
         table.required("measures", table.text("measures"), "write measures = \"angle\" or \"length\"");
     let span = measures.as_ref().map(|word| word.span.clone()).unwrap_or_default();
-    let measures = measures.and_then(|word| words::axis(&table, &word));
-    let (mistakes, at) = (table.mistakes, table.span.clone());
+    let measures = measures.and_then(|word| table.axis(&word));
     table.finish();
     let measures = measures?;
     if let Some(dialect) = dialect {
         let carried = dialect.axes();
         if !carried.contains(&measures) {
-            let words: Vec<&str> = carried.iter().map(|axis| axis.word()).collect();
-            let what =
-                format!("the dialect carries no `{}`; it carries {}", measures.word(), words.join(", "));
-            mistakes.note(&span, what, None);
+            table.mistakes.note(&span, FileFault::NotCarried { axis: measures, carried }, None);
         }
     }
     if let Some(kind) = kind
         && let Some(expected) = quantity_of(kind).filter(|expected| *expected != kind_of(measures))
     {
-        let what = format!(
-            "an instrument of the kind `{}` measures {}s, and `{}` is none",
-            kind.word(),
-            expected.word(),
-            measures.word()
-        );
-        mistakes.note(&span, what, None);
+        let what = FileFault::OtherKind { kind, measures: expected, axis: measures };
+        table.mistakes.note(&span, what, None);
     }
     if kind_of(measures) == Kind::Angle && !says_positive {
         let right = "write positive = \"arrow end up\" or \"arrow end down\": with the arrow toward the leading edge, \
                      which way must it tilt for its value to grow?";
-        mistakes.note(&at, "`[axes]` needs `positive` for an angle", Some(right.to_string()));
+        table.mistakes.note(&table.span, FileFault::NoPositive, Some(Right::Write(right)));
     }
     Some(Axes { measures, positive: positive.unwrap_or(Positive::ArrowEndUp) })
 }
@@ -199,8 +176,7 @@ fn settle(root: &Table<'_, '_>, resolution: Option<f64>, quantity: Kind) -> Opti
         settings.band = band;
         settings.noise = crate::Noise::Stated;
         if band < settings.step {
-            let what = "`band` is less than one step of the display, which would never settle";
-            table.mistakes.note(&span("band"), what, None);
+            table.mistakes.note(&span("band"), FileFault::NarrowBand, None);
         }
     }
     match hold_ms {
@@ -211,8 +187,7 @@ fn settle(root: &Table<'_, '_>, resolution: Option<f64>, quantity: Kind) -> Opti
     settings.lost_after_ms = lost_after_ms.unwrap_or(settings.lost_after_ms);
     if let Some(samples) = samples {
         if settings.each_value() && samples > 1 {
-            let what = "with `hold_ms = 0` each value is a reading, and `samples` has nothing to say";
-            table.mistakes.note(&span("samples"), what, None);
+            table.mistakes.note(&span("samples"), FileFault::NoSamples, None);
         }
         settings.samples = u32::try_from(samples).unwrap_or(settings.samples);
     }

@@ -1,50 +1,47 @@
 //! The `[dialect]` table: what the instrument speaks.
 
+use super::FileFault;
 use super::modbus;
 use super::table::{Table, Written};
-use super::words::{axis, needs};
-use crate::{Axis, DialectSpec, MAX_VALUES, Marks, NmeaSpec, Template, Text};
-use std::format;
+use crate::dialect::Speaks;
+use crate::{Axis, DialectSpec, MAX_VALUES, Marks, NamedAxis, NmeaSpec, Template, Text};
 use std::string::ToString;
 use std::vec::Vec;
 
-const DIALECTS: [(&str, &str); 5] =
-    [("jigtrue", "jigtrue"), ("lines", "lines"), ("nmea", "nmea"), ("modbus", "modbus"), ("bcd", "bcd")];
-
 /// The keys of each dialect.
-const KEYS: [(&str, &str); 10] = [
-    ("line", "lines"),
-    ("begins", "lines"),
-    ("ends", "lines"),
-    ("decimal", "lines"),
-    ("names", "nmea"),
-    ("slave", "modbus"),
-    ("registers", "modbus"),
-    ("every_ms", "modbus"),
-    ("answer_ms", "modbus"),
-    ("value", "modbus"),
+const KEYS: [(&str, Speaks); 10] = [
+    ("line", Speaks::Lines),
+    ("begins", Speaks::Lines),
+    ("ends", Speaks::Lines),
+    ("decimal", Speaks::Lines),
+    ("names", Speaks::Nmea),
+    ("slave", Speaks::Modbus),
+    ("registers", Speaks::Modbus),
+    ("every_ms", Speaks::Modbus),
+    ("answer_ms", Speaks::Modbus),
+    ("value", Speaks::Modbus),
 ];
 
 pub(super) fn spec(table: Table<'_, '_>) -> Option<DialectSpec> {
     let speaks = table.required(
         "speaks",
-        table.word("speaks", "dialect", &DIALECTS),
+        table.word("speaks", "dialect", Speaks::WORDS),
         "write speaks = \"lines\", \"jigtrue\", \"nmea\", \"modbus\" or \"bcd\"",
     )?;
     for (key, of) in KEYS {
         if let Some(value) = table.table.get(key).filter(|_| of != speaks) {
             _ = table.value(key);
             let at = table.table.get_key_value(key).map_or_else(|| value.span(), |(key, _)| key.span());
-            let what = format!("`{key}` goes with `speaks = \"{of}\"`, not with \"{speaks}\"");
+            let what = FileFault::OtherDialect { key, of: of.word(), speaks: speaks.word() };
             table.mistakes.note(&at, what, None);
         }
     }
     let spec = match speaks {
-        "jigtrue" => Some(DialectSpec::Jigtrue),
-        "bcd" => Some(DialectSpec::Bcd),
-        "lines" => lines(&table).map(DialectSpec::Lines),
-        "nmea" => nmea(&table).map(DialectSpec::Nmea),
-        _ => modbus::spec(&table).map(DialectSpec::Modbus),
+        Speaks::Jigtrue => Some(DialectSpec::Jigtrue),
+        Speaks::Bcd => Some(DialectSpec::Bcd),
+        Speaks::Lines => lines(&table).map(DialectSpec::Lines),
+        Speaks::Nmea => nmea(&table).map(DialectSpec::Nmea),
+        Speaks::Modbus => modbus::spec(&table).map(DialectSpec::Modbus),
     };
     table.finish();
     spec
@@ -52,14 +49,14 @@ pub(super) fn spec(table: Table<'_, '_>) -> Option<DialectSpec> {
 
 fn lines(table: &Table<'_, '_>) -> Option<Template> {
     let right = "write its form, as in line = \"X={angle deg .2},Y={cross deg .2}\"";
-    let line = needs(table, "lines", "line", table.text("line"), right);
+    let line = table.needed("lines", "line", table.text("line"), right);
     let comma = table.word("decimal", "decimal mark", &[(".", false), (",", true)]).unwrap_or(false);
     let (begins, ends) = (mark(table, "begins"), mark(table, "ends"));
     let line = line?;
     let template = template(table, &line)?;
     for (key, mark) in [("begins", begins), ("ends", ends)] {
         if let Some(mark) = mark.filter(|mark| template.holds(*mark)) {
-            let what = format!("the form has the character that `{key}` names: {:?}", char::from(mark));
+            let what = FileFault::MarkInForm { key, mark: char::from(mark) };
             table.mistakes.note(&line.span, what, None);
         }
     }
@@ -74,12 +71,10 @@ fn mark(table: &Table<'_, '_>, key: &'static str) -> Option<u8> {
         [("STX", 2), ("ETX", 3), ("EOT", 4), ("NUL", 0), ("CR", b'\r'), ("LF", b'\n'), ("TAB", b'\t')];
     match (word.text.as_bytes(), names.iter().find(|(name, _)| *name == word.text)) {
         (_, Some((_, byte))) | ([byte], _) if !byte.is_ascii_alphanumeric() => Some(*byte),
-        _ => table.wrong(
-            &word.span,
-            format!(
-                "`{key}` is one character that is no letter or digit, or STX, ETX, EOT, NUL, CR, LF or TAB"
-            ),
-        ),
+        _ => {
+            let is = "one character that is no letter or digit, or STX, ETX, EOT, NUL, CR, LF or TAB";
+            table.wrong(&word.span, FileFault::Form { key, is })
+        }
     }
 }
 
@@ -90,33 +85,32 @@ fn template(table: &Table<'_, '_>, line: &Written) -> Option<Template> {
             // The place inside the quotation marks, as long as nothing before it is written with a backslash.
             let written = table.mistakes.text().get(line.span.clone()).unwrap_or_default();
             let from = written.find(&line.text).map_or(line.span.start, |at| line.span.start + at + error.at);
-            table.wrong(&(from..line.span.end), error.fault.to_string())
+            table.wrong(&(from..line.span.end), FileFault::Template(error.fault))
         }
     }
 }
 
 fn nmea(table: &Table<'_, '_>) -> Option<NmeaSpec> {
     let right = "say which transducer is which, as in names = { PITCH = \"angle\", ROLL = \"cross\" }";
-    let names = needs(table, "nmea", "names", table.table("names"), right)?;
+    let names = table.needed("nmea", "names", table.table("names"), right)?;
     let count = names.table.len();
     if count == 0 || count > MAX_VALUES {
-        let what = format!("`names` has {count} transducers; 1 to {MAX_VALUES} can be read");
-        return table.wrong(&table.span, what);
+        return table.wrong(&table.span, FileFault::Transducers(count));
     }
     let mut spec = NmeaSpec::default();
     let mut whole = true;
     for (slot, (name, word)) in spec.names.iter_mut().zip(names.table) {
         let text = Text::new(name.get_ref());
         if text.is_none() {
-            table.mistakes.note(&name.span(), "a transducer's name has at most 12 characters", None);
+            table.mistakes.note(&name.span(), FileFault::LongName, None);
         }
         let word = word.get_ref().as_str().map(|text| Written { text: text.to_string(), span: word.span() });
         let axis = match word {
-            Some(word) => axis(table, &word),
-            None => table.wrong(&name.span(), "a transducer means an axis, such as \"angle\""),
+            Some(word) => table.axis(&word),
+            None => table.wrong(&name.span(), FileFault::NoAxis),
         };
         match text.zip(axis) {
-            Some(both) => *slot = Some(both),
+            Some((name, axis)) => *slot = Some(NamedAxis { name, axis }),
             None => whole = false,
         }
     }
@@ -131,7 +125,7 @@ impl DialectSpec {
             Self::Jigtrue => Axis::ALL.to_vec(),
             Self::Bcd => std::vec![Axis::Length],
             Self::Lines(template) => template.axes().collect(),
-            Self::Nmea(spec) => spec.names.iter().flatten().map(|(_, axis)| *axis).collect(),
+            Self::Nmea(spec) => spec.names.iter().flatten().map(|named| named.axis).collect(),
             Self::Modbus(spec) => spec.values.iter().flatten().map(|value| value.axis).collect(),
         }
     }

@@ -1,10 +1,12 @@
 //! What is wrong with an instrument file, and where.
 
+use super::fault::{FileFault, Right};
+use std::error::Error;
 use std::fmt;
 use std::ops::Range;
 use std::string::String;
+use std::vec;
 use std::vec::Vec;
-use std::{format, vec};
 
 /// A mistake in an instrument file.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -15,19 +17,14 @@ pub struct FileError {
     /// That line as written.
     pub text: String,
     /// What is wrong.
-    pub what: String,
+    pub what: FileFault,
     /// What would be right, where that can be said.
-    pub right: Option<String>,
+    pub right: Option<Right>,
 }
 
 impl FileError {
     /// A mistake at a byte range of the text.
-    pub(super) fn at(
-        text: &str,
-        span: &Range<usize>,
-        what: impl Into<String>,
-        right: Option<String>,
-    ) -> Self {
+    pub(super) fn at(text: &str, span: &Range<usize>, what: FileFault, right: Option<Right>) -> Self {
         let mut start = span.start.min(text.len());
         while !text.is_char_boundary(start) {
             start -= 1;
@@ -39,22 +36,9 @@ impl FileError {
             line: before.matches('\n').count() + 1,
             column: before.get(line_start..).unwrap_or_default().chars().count() + 1,
             text: line.chars().take(120).map(|c| if c.is_control() { ' ' } else { c }).collect(),
-            what: what.into(),
+            what,
             right,
         }
-    }
-}
-
-/// A suggestion: the nearest of the words known, or all of them.
-pub(super) fn nearest_or_all(unknown: &str, known: &[&str]) -> String {
-    let near = |word: &&&str| {
-        let away = strsim::damerau_levenshtein(unknown, word);
-        away <= (word.len() / 3).max(1) && away < word.len()
-    };
-    let nearest = known.iter().filter(near).min_by_key(|word| strsim::damerau_levenshtein(unknown, word));
-    match nearest {
-        Some(word) => format!("did you mean `{word}`?"),
-        None => format!("known here: {}", known.join(", ")),
     }
 }
 
@@ -70,7 +54,11 @@ impl fmt::Display for FileError {
     }
 }
 
-impl std::error::Error for FileError {}
+impl Error for FileError {
+    fn source(&self) -> Option<&(dyn Error + 'static)> {
+        self.what.source()
+    }
+}
 
 /// Every mistake in an instrument file, in the order of its lines.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -88,4 +76,4 @@ impl fmt::Display for FileErrors {
     }
 }
 
-impl std::error::Error for FileErrors {}
+impl Error for FileErrors {}

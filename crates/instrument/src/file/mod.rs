@@ -30,36 +30,16 @@
 mod checks;
 mod dialect;
 mod error;
+mod fault;
 mod modbus;
 mod port;
 mod table;
-mod words;
 
 pub use error::{FileError, FileErrors};
+pub use fault::{FileFault, Right};
 
 use crate::{Axis, DialectSpec, SettleSettings};
 use std::string::String;
-
-/// Declares an enum whose members are words of an instrument file.
-macro_rules! words {
-    ($(#[$about:meta])* $name:ident { $($(#[$doc:meta])* $member:ident = $word:literal,)+ }) => {
-        $(#[$about])*
-        #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-        pub enum $name {
-            $($(#[$doc])* $member,)+
-        }
-
-        impl $name {
-            /// The word as written in a file.
-            #[must_use]
-            pub const fn word(self) -> &'static str {
-                match self {
-                    $(Self::$member => $word,)+
-                }
-            }
-        }
-    };
-}
 
 words! {
     /// What sort of instrument it is; the same words as in a plan.

@@ -1,13 +1,11 @@
 //! The keys of `speaks = "modbus"`.
 
 use super::table::Table;
-use super::words::{axis, needs};
+use super::{FileFault, Right};
 use crate::{
     Decimal, MAX_VALUES, ModbusSpec, Register, RegisterForm, Table as Registers, WordOrder, kind_of,
 };
 use quantity::{Kind, Unit};
-use std::format;
-use std::string::ToString;
 
 const TABLES: [(&str, Registers); 2] = [("holding", Registers::Holding), ("input", Registers::Input)];
 const FORMS: [(&str, RegisterForm); 5] = [
@@ -25,15 +23,14 @@ const EVERY_MS: u64 = 200;
 const ANSWER_MS: u64 = 1_000;
 
 pub(super) fn spec(table: &Table<'_, '_>) -> Option<ModbusSpec> {
-    let slave = needs(table, "modbus", "slave", slave(table), "its address, 1 to 247");
+    let slave = table.needed("modbus", "slave", slave(table), "its address, 1 to 247");
     let registers = table.word("registers", "table of registers", &TABLES).unwrap_or(Registers::Holding);
     let every_ms = table.whole("every_ms", 10..=60_000);
     let answer_ms = table.whole("answer_ms", 20..=10_000);
     let right = "one [[dialect.value]] for each value, with axis, unit, address, form and scale";
-    let (values, span) = needs(table, "modbus", "value", table.tables("value"), right)?;
-    if values.is_empty() || values.len() > MAX_VALUES {
-        return table
-            .wrong(&span, format!("there are {} values; 1 to {MAX_VALUES} can be read", values.len()));
+    let values = table.needed("modbus", "value", table.tables("value"), right)?;
+    if values.each.is_empty() || values.each.len() > MAX_VALUES {
+        return table.wrong(&values.span, FileFault::Values(values.each.len()));
     }
     let mut spec = ModbusSpec {
         slave: slave.unwrap_or_default(),
@@ -42,7 +39,7 @@ pub(super) fn spec(table: &Table<'_, '_>) -> Option<ModbusSpec> {
         values: [None; MAX_VALUES],
     };
     let mut whole = slave.is_some();
-    for (slot, value) in spec.values.iter_mut().zip(values) {
+    for (slot, value) in spec.values.iter_mut().zip(values.each) {
         *slot = register(value, registers);
         whole &= slot.is_some();
     }
@@ -54,18 +51,18 @@ fn slave(table: &Table<'_, '_>) -> Option<u8> {
     let number = value.get_ref().as_integer().and_then(|it| u8::from_str_radix(it.as_str(), it.radix()).ok());
     match number.filter(|number| (1..=247).contains(number)) {
         Some(number) => Some(number),
-        None => table.wrong(&value.span(), "a slave's address is 1 to 247"),
+        None => table.wrong(&value.span(), FileFault::Slave),
     }
 }
 
 fn register(table: Table<'_, '_>, usual: Registers) -> Option<Register> {
     let word = table.required("axis", table.text("axis"), "write axis = \"angle\", \"cross\" or another");
-    let axis = word.and_then(|word| axis(&table, &word));
+    let axis = word.and_then(|word| table.axis(&word));
     let unit = table.required("unit", table.text("unit"), "write unit = \"deg\" or another");
     let unit = axis.zip(unit).and_then(|(axis, word)| {
         let unit = quantity::unit_named(&word.text).filter(|unit| unit.kind() == kind_of(axis));
         if unit.is_none() {
-            let what = format!("`{}` is no unit of `{}`", word.text, axis.word());
+            let what = FileFault::UnitOfAxis { unit: word.text, axis };
             table.mistakes.note(&word.span, what, None);
         }
         unit
@@ -84,11 +81,11 @@ fn register(table: Table<'_, '_>, usual: Registers) -> Option<Register> {
     let order = table.word("order", "order", &ORDERS);
     let two = form.is_some_and(|form| form.registers() == 2);
     if two && !table.table.contains_key("order") {
-        let right = "write order = \"high-first\" or \"low-first\"".to_string();
-        table.mistakes.note(&table.span, "a value of two registers needs `order`", Some(right));
+        let right = Right::Write("write order = \"high-first\" or \"low-first\"");
+        table.mistakes.note(&table.span, FileFault::NoOrder, Some(right));
     }
     if two && address == Some(0xFFFF) {
-        table.mistakes.note(&table.span, "there is no register behind 65535", None);
+        table.mistakes.note(&table.span, FileFault::NoRegister, None);
     }
     let scale = scale(&table, form);
     table.finish();
@@ -115,7 +112,7 @@ fn scale(table: &Table<'_, '_>, form: Option<RegisterForm>) -> Option<Decimal> {
     let written = table.required("scale", table.number("scale"), right)?;
     let scale = Decimal::whole(written.text.as_bytes()).filter(|scale| scale.mantissa != 0);
     if scale.is_none() {
-        table.mistakes.note(&written.span, "`scale` is what one count is worth, not zero", None);
+        table.mistakes.note(&written.span, FileFault::NoScale, None);
     }
     scale
 }

@@ -1,9 +1,7 @@
 //! The `[port]` table: how the serial line is set.
 
 use super::table::Table;
-use super::{Parity, PortSettings};
-use std::format;
-use std::string::ToString;
+use super::{FileFault, Parity, PortSettings, Right};
 
 /// The rates that serial lines use. Common practice, no source.
 const USUAL: [u32; 29] = [
@@ -11,8 +9,6 @@ const USUAL: [u32; 29] = [
     38_400, 56_000, 57_600, 76_800, 115_200, 128_000, 230_400, 250_000, 460_800, 500_000, 921_600, 1_000_000,
     2_000_000,
 ];
-
-const PARITIES: [(&str, Parity); 3] = [("none", Parity::None), ("even", Parity::Even), ("odd", Parity::Odd)];
 
 /// The settings, or those of a keyboard, which has none.
 pub(super) fn settings(root: &Table<'_, '_>) -> Option<PortSettings> {
@@ -27,22 +23,21 @@ pub(super) fn settings(root: &Table<'_, '_>) -> Option<PortSettings> {
     };
     if let Some(baud) = baud.filter(|baud| !sure && !USUAL.contains(baud)) {
         let nearest = USUAL.into_iter().min_by_key(|usual| usual.abs_diff(baud)).unwrap_or(baud);
-        let right = format!("did you mean {nearest}? If not, write sure = true below it");
         let at = table.table.get("baud").map(toml::Spanned::span).unwrap_or_default();
-        table.mistakes.note(&at, format!("{baud} is no usual rate"), Some(right.to_string()));
+        table.mistakes.note(&at, FileFault::Rate(baud), Some(Right::Rate(nearest)));
     }
     let either = |key: &'static str, one: u8, other: u8, usual: u8| {
         let Some(value) = table.value(key) else { return Some(usual) };
         let number = value.get_ref().as_integer().and_then(|it| it.as_str().parse::<u8>().ok());
         match number.filter(|number| [one, other].contains(number)) {
             Some(number) => Some(number),
-            None => table.wrong(&value.span(), format!("`{key}` is {one} or {other}")),
+            None => table.wrong(&value.span(), FileFault::Either { key, one, other }),
         }
     };
     let data_bits = either("data_bits", 7, 8, 8);
     let parity = match table.value("parity") {
         None => Some(Parity::None),
-        Some(_) => table.word("parity", "word", &PARITIES),
+        Some(_) => table.word("parity", "word", Parity::WORDS),
     };
     let stop_bits = either("stop_bits", 1, 2, 1);
     table.finish();

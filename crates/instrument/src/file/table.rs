@@ -1,11 +1,10 @@
 //! Reading a table of the file: each key asked for by name, every mistake noted, what is left over named as unknown.
 
-use super::error::nearest_or_all;
-use super::{FileError, FileErrors};
+use super::{FileError, FileErrors, FileFault, Right};
+use crate::Axis;
 use quantity::Kind;
 use quantity::typed::decimal;
 use std::cell::RefCell;
-use std::format;
 use std::ops::{Range, RangeInclusive};
 use std::string::{String, ToString};
 use std::vec::Vec;
@@ -28,7 +27,7 @@ impl<'t> Mistakes<'t> {
         self.text
     }
 
-    pub(super) fn note(&self, span: &Range<usize>, what: impl Into<String>, right: Option<String>) {
+    pub(super) fn note(&self, span: &Range<usize>, what: FileFault, right: Option<Right>) {
         self.found.borrow_mut().push(FileError::at(self.text, span, what, right));
     }
 
@@ -46,6 +45,12 @@ impl<'t> Mistakes<'t> {
 /// A text and where it is written.
 pub(super) struct Written {
     pub text: String,
+    pub span: Range<usize>,
+}
+
+/// A list of tables and where it is written.
+pub(super) struct Tables<'a, 'i> {
+    pub each: Vec<Table<'a, 'i>>,
     pub span: Range<usize>,
 }
 
@@ -69,35 +74,49 @@ impl<'a, 'i> Table<'a, 'i> {
     }
 
     /// Says what is wrong at a value.
-    pub(super) fn wrong<T>(&self, span: &Range<usize>, what: impl Into<String>) -> Option<T> {
+    pub(super) fn wrong<T>(&self, span: &Range<usize>, what: FileFault) -> Option<T> {
         self.mistakes.note(span, what, None);
         None
     }
 
-    /// A value that must be there.
-    pub(super) fn required<T>(&self, key: &'static str, read: Option<T>, right: &str) -> Option<T> {
+    /// A value that must be there; `right` says what to write.
+    pub(super) fn required<T>(&self, key: &'static str, read: Option<T>, right: &'static str) -> Option<T> {
+        self.or_missing(key, read, FileFault::Missing(key), right)
+    }
+
+    /// A value that a dialect cannot do without.
+    pub(super) fn needed<T>(
+        &self,
+        speaks: &'static str,
+        key: &'static str,
+        read: Option<T>,
+        right: &'static str,
+    ) -> Option<T> {
+        self.or_missing(key, read, FileFault::Needs { speaks, key }, right)
+    }
+
+    fn or_missing<T>(&self, key: &str, read: Option<T>, what: FileFault, right: &'static str) -> Option<T> {
         if read.is_none() && !self.table.contains_key(key) {
-            let right = (!right.is_empty()).then(|| right.to_string());
-            self.mistakes.note(&self.span, format!("`{key}` is missing"), right);
+            self.mistakes.note(&self.span, what, Some(Right::Write(right)));
         }
         read
     }
 
     /// Names every key that nobody asked for.
-    pub(super) fn finish(self) {
-        self.unknown();
-    }
-
-    /// The same of a table that is still in use.
-    pub(super) fn unknown(&self) {
+    pub(super) fn finish(&self) {
         let asked = self.asked.borrow();
         for (key, _) in self.table {
             let word = key.get_ref().as_ref();
             if !asked.contains(&word) {
-                let what = format!("the key `{word}` is not known here");
-                self.mistakes.note(&key.span(), what, Some(nearest_or_all(word, &asked)));
+                let right = Right::of(word, &asked);
+                self.mistakes.note(&key.span(), FileFault::UnknownKey(word.into()), Some(right));
             }
         }
+    }
+
+    /// Something that is written in another form than `is`.
+    fn other<T>(&self, key: &'static str, value: &Spanned<DeValue<'_>>, is: &'static str) -> Option<T> {
+        self.wrong(&value.span(), FileFault::Form { key, is })
     }
 
     /// A table inside.
@@ -105,12 +124,12 @@ impl<'a, 'i> Table<'a, 'i> {
         let value = self.value(key)?;
         match value.get_ref().as_table() {
             Some(inner) => Some(Table::new(inner, value.span(), self.mistakes)),
-            None => self.wrong(&value.span(), format!("`{key}` is a table, headed [{key}]")),
+            None => self.wrong(&value.span(), FileFault::NoTable(key)),
         }
     }
 
     /// A list of tables.
-    pub(super) fn tables(&self, key: &'static str) -> Option<(Vec<Table<'a, 'i>>, Range<usize>)> {
+    pub(super) fn tables(&self, key: &'static str) -> Option<Tables<'a, 'i>> {
         let value = self.value(key)?;
         let items = value.get_ref().as_array().and_then(|items| {
             let table = |item: &'a Spanned<DeValue<'i>>| {
@@ -119,8 +138,8 @@ impl<'a, 'i> Table<'a, 'i> {
             items.iter().map(table).collect::<Option<Vec<_>>>()
         });
         match items {
-            Some(items) => Some((items, value.span())),
-            None => self.wrong(&value.span(), format!("`{key}` is a list of tables")),
+            Some(each) => Some(Tables { each, span: value.span() }),
+            None => self.other(key, value, "a list of tables"),
         }
     }
 
@@ -128,7 +147,7 @@ impl<'a, 'i> Table<'a, 'i> {
         let value = self.value(key)?;
         match value.get_ref().as_str() {
             Some(text) => Some(Written { text: text.to_string(), span: value.span() }),
-            None => self.wrong(&value.span(), format!("`{key}` is a text in quotes")),
+            None => self.other(key, value, "a text in quotes"),
         }
     }
 
@@ -142,24 +161,38 @@ impl<'a, 'i> Table<'a, 'i> {
         if fits {
             return Some(text);
         }
-        self.wrong(&span, format!("`{key}` is one line of 1 to 80 characters, without spaces around it"))
+        self.wrong(
+            &span,
+            FileFault::Form { key, is: "one line of 1 to 80 characters, without spaces around it" },
+        )
     }
 
     /// One of a few words.
-    pub(super) fn word<T: Copy>(&self, key: &'static str, noun: &str, all: &[(&str, T)]) -> Option<T> {
+    pub(super) fn word<T: Copy>(
+        &self,
+        key: &'static str,
+        noun: &'static str,
+        all: &[(&str, T)],
+    ) -> Option<T> {
         let written = self.text(key)?;
         self.one_of(&written, noun, all)
     }
 
     /// The same of a text that was read.
-    pub(super) fn one_of<T: Copy>(&self, word: &Written, noun: &str, all: &[(&str, T)]) -> Option<T> {
+    fn one_of<T: Copy>(&self, word: &Written, noun: &'static str, all: &[(&str, T)]) -> Option<T> {
         let found = all.iter().find(|(known, _)| *known == word.text);
         if found.is_none() {
             let known: Vec<&str> = all.iter().map(|(word, _)| *word).collect();
-            let what = format!("the {noun} `{}` is not known", word.text);
-            self.mistakes.note(&word.span, what, Some(nearest_or_all(&word.text, &known)));
+            let what = FileFault::UnknownWord { noun, word: word.text.clone() };
+            self.mistakes.note(&word.span, what, Some(Right::of(&word.text, &known)));
         }
         found.map(|(_, it)| *it)
+    }
+
+    /// The axis that a text means.
+    pub(super) fn axis(&self, word: &Written) -> Option<Axis> {
+        let all: Vec<_> = Axis::ALL.iter().map(|axis| (axis.word(), *axis)).collect();
+        self.one_of(word, "axis", &all)
     }
 
     /// Yes or no.
@@ -167,7 +200,7 @@ impl<'a, 'i> Table<'a, 'i> {
         let value = self.value(key)?;
         match value.get_ref().as_bool() {
             Some(flag) => Some(flag),
-            None => self.wrong(&value.span(), format!("`{key}` is true or false")),
+            None => self.other(key, value, "true or false"),
         }
     }
 
@@ -180,7 +213,7 @@ impl<'a, 'i> Table<'a, 'i> {
             Some(number) => Some(number),
             None => {
                 let (least, most) = within.into_inner();
-                self.wrong(&value.span(), format!("`{key}` is {least} to {most}"))
+                self.wrong(&value.span(), FileFault::Range { key, least, most })
             }
         }
     }
@@ -191,7 +224,7 @@ impl<'a, 'i> Table<'a, 'i> {
         let text = match value.get_ref() {
             DeValue::Float(number) => number.as_str(),
             DeValue::Integer(number) if number.radix() == 10 => number.as_str(),
-            _ => return self.wrong(&value.span(), format!("`{key}` is a number")),
+            _ => return self.other(key, value, "a number"),
         };
         Some(Written { text: text.to_string(), span: value.span() })
     }
@@ -203,23 +236,20 @@ impl<'a, 'i> Table<'a, 'i> {
         let number = match value.get_ref() {
             DeValue::String(typed) => match quantity::typed(typed, kind) {
                 Ok(typed) => typed.amount.base(),
-                Err(error) => return self.wrong(&span, format!("`{key}`: {error}")),
+                Err(why) => return self.wrong(&span, FileFault::Typed { key, why }),
             },
             DeValue::Float(number) => decimal(number.as_str()).unwrap_or(f64::NAN),
             DeValue::Integer(number) if number.radix() == 10 => decimal(number.as_str()).unwrap_or(f64::NAN),
-            _ => {
-                let what = format!("`{key}` is a number in {} or a text with its unit", kind.base_symbol());
-                return self.wrong(&span, what);
-            }
+            _ => return self.wrong(&span, FileFault::NoSize { key, kind }),
         };
-        let (least, most) = match zero {
+        let (fits, least) = match zero {
             Zero::Allowed => (number >= 0.0, "zero or more"),
             Zero::Refused => (number > 0.0, "above zero"),
         };
-        if number.is_finite() && least {
+        if number.is_finite() && fits {
             return Some(number);
         }
-        self.wrong(&span, format!("`{key}` must be {most}"))
+        self.wrong(&span, FileFault::TooSmall { key, least })
     }
 
     /// A calendar date, as a text or as TOML's own.
@@ -235,7 +265,7 @@ impl<'a, 'i> Table<'a, 'i> {
         if date.is_some_and(|date| date.date.is_some() && date.time.is_none() && date.offset.is_none()) {
             return Some(Written { text, span: value.span() });
         }
-        self.wrong(&value.span(), format!("`{key}` is a date, such as 2031-04-05"))
+        self.other(key, value, "a date, such as 2031-04-05")
     }
 }
 

@@ -59,16 +59,16 @@ pub(super) fn found(bytes: &[u8]) -> Option<Found> {
     let commonest = shapes.into_values().max_by_key(Vec::len)?;
     let (form, values) = form(&commonest)?;
     Template::new(&form).ok()?;
-    let (measures, unit, decimals) = *values
+    let measured = values
         .iter()
-        .find(|(axis, ..)| matches!(axis, Axis::Angle | Axis::Length | Axis::Torque | Axis::Force))
+        .find(|value| matches!(value.axis, Axis::Angle | Axis::Length | Axis::Torque | Axis::Force))
         .or(values.first())?;
     let mut dialect = format!("speaks = \"lines\"\nline = {form:?}");
     dialect.push_str(framing.keys());
     if comma {
         dialect.push_str("\ndecimal = \",\"");
     }
-    Some(Found { dialect, measures, unit, decimals, name: None, number: None, each_value: false })
+    Some(Found::new(dialect, measured.axis, measured.unit, measured.decimals))
 }
 
 /// What lines begin and end with.
@@ -204,7 +204,12 @@ fn shape(line: &[Token]) -> Vec<u8> {
         .collect()
 }
 
-type Valued = (Axis, Unit, u8);
+/// A value in a form.
+struct Valued {
+    axis: Axis,
+    unit: Unit,
+    decimals: u8,
+}
 
 /// The form of lines of one shape, and the values in it.
 fn form(lines: &[&Vec<Token>]) -> Option<(String, Vec<Valued>)> {
@@ -233,7 +238,7 @@ fn form(lines: &[&Vec<Token>]) -> Option<(String, Vec<Valued>)> {
                         });
                         let places = if steady { format!(" .{}", decimals(text)) } else { String::new() };
                         form.push_str(&format!("{{{} {}{places}}}", axis.word(), word_of(unit)));
-                        values.push((axis, unit, decimals(text)));
+                        values.push(Valued { axis, unit, decimals: decimals(text) });
                     }
                     _ => form.push_str("{number}"),
                 }
@@ -316,7 +321,7 @@ fn is_other(line: &[Token], at: usize) -> bool {
 
 /// What a number could be: by its unit, by a name before it, else an angle and then one across.
 fn axis(unit: Option<Unit>, line: &[Token], at: usize, before: &[Valued]) -> Option<(Axis, Unit)> {
-    let taken = |axis: Axis| before.iter().any(|(other, ..)| *other == axis);
+    let taken = |axis: Axis| before.iter().any(|other| other.axis == axis);
     let warm = line.get(..at)?.iter().rev().find_map(|token| match token {
         Token::Word(word) => Some(word.eq_ignore_ascii_case("t") || word.eq_ignore_ascii_case("temp")),
         _ => None,

@@ -20,6 +20,16 @@ impl Bucket {
         Self { first_ms: now_ms, count: 1, base: value, sum: 0.0, squares: 0.0, low: value, high: value }
     }
 
+    pub(super) fn mean(&self) -> f64 {
+        self.base + self.sum / f64::from(self.count)
+    }
+
+    /// Standard deviation; 0 of one sample.
+    pub(super) fn sd(&self) -> f64 {
+        let n = f64::from(self.count);
+        libm::sqrt(((self.squares - self.sum * self.sum / n) / (n - 1.0).max(1.0)).max(0.0))
+    }
+
     pub(super) fn add(&mut self, value: f64) {
         let from_base = value - self.base;
         self.count += 1;
@@ -36,15 +46,18 @@ pub(super) fn creep(buckets: &[Bucket]) -> f64 {
     if older.is_empty() {
         return 0.0;
     }
-    (mean_and_scatter(newer).0 - mean_and_scatter(older).0).abs()
+    (whole(newer).mean - whole(older).mean).abs()
 }
 
-pub(super) fn mean_of(bucket: &Bucket) -> f64 {
-    bucket.base + bucket.sum / f64::from(bucket.count)
+/// What all samples of some buckets say together.
+pub(super) struct Whole {
+    pub mean: f64,
+    /// Their standard deviation.
+    pub scatter: f64,
 }
 
-/// Mean and standard deviation of all samples, by differences from one base.
-pub(super) fn mean_and_scatter(buckets: &[Bucket]) -> (f64, f64) {
+/// By differences from one base.
+pub(super) fn whole(buckets: &[Bucket]) -> Whole {
     let base = buckets.first().map_or(0.0, |bucket| bucket.base);
     let (mut count, mut sum, mut squares) = (0.0, 0.0, 0.0);
     for bucket in buckets {
@@ -56,5 +69,5 @@ pub(super) fn mean_and_scatter(buckets: &[Bucket]) -> (f64, f64) {
     }
     let mean = sum / count;
     let variance = if count > 1.0 { ((squares - sum * mean) / (count - 1.0)).max(0.0) } else { 0.0 };
-    (base + mean, libm::sqrt(variance))
+    Whole { mean: base + mean, scatter: libm::sqrt(variance) }
 }

@@ -1,5 +1,6 @@
 //! What an instrument does at rest, learned while it is watched: seconds one after the other that look alike.
 
+use super::bucket::Bucket;
 use core::fmt;
 
 /// Length of a piece that is looked at.
@@ -45,46 +46,11 @@ impl fmt::Display for Unrest {
     }
 }
 
-#[derive(Clone, Copy, Debug)]
-struct Piece {
-    first_ms: u64,
-    count: u32,
-    base: f64,
-    sum: f64,
-    squares: f64,
-    low: f64,
-    high: f64,
-}
-
-impl Piece {
-    const fn of(at_ms: u64, value: f64) -> Self {
-        Self { first_ms: at_ms, count: 1, base: value, sum: 0.0, squares: 0.0, low: value, high: value }
-    }
-
-    fn add(&mut self, value: f64) {
-        let from_base = value - self.base;
-        self.count += 1;
-        self.sum += from_base;
-        self.squares += from_base * from_base;
-        self.low = self.low.min(value);
-        self.high = self.high.max(value);
-    }
-
-    fn mean(&self) -> f64 {
-        self.base + self.sum / f64::from(self.count)
-    }
-
-    fn sd(&self) -> f64 {
-        let n = f64::from(self.count);
-        libm::sqrt(((self.squares - self.sum * self.sum / n) / (n - 1.0).max(1.0)).max(0.0))
-    }
-}
-
 /// Watches a stream in pieces.
 #[derive(Clone, Debug)]
 pub(super) struct Learn {
-    open: Option<Piece>,
-    past: [Option<Piece>; ALIKE],
+    open: Option<Bucket>,
+    past: [Option<Bucket>; ALIKE],
     /// The widest range seen over pieces that look alike.
     range: f64,
     /// Since when it has not been at rest.
@@ -111,12 +77,12 @@ impl Learn {
                 let over = *open;
                 self.past.rotate_left(1);
                 self.past[ALIKE - 1] = Some(over);
-                self.open = Some(Piece::of(now_ms, value));
+                self.open = Some(Bucket::of(now_ms, value));
                 if let Some(range) = self.alike() {
                     self.range = self.range.max(range);
                 }
             }
-            None => self.open = Some(Piece::of(now_ms, value)),
+            None => self.open = Some(Bucket::of(now_ms, value)),
         }
     }
 

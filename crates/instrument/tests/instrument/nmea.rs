@@ -1,12 +1,12 @@
 //! XDR sentences of NMEA 0183.
 
-use instrument::{Axis, Decoder, DialectSpec, Fault, NmeaSpec, Text, Transducer, transducers};
+use instrument::{Axis, Decoder, DialectSpec, Fault, NamedAxis, NmeaSpec, Text, Transducer, transducers};
 use quantity::Unit;
 
 fn spec(names: &[(&str, Axis)]) -> NmeaSpec {
     let mut spec = NmeaSpec::default();
     for (slot, (name, axis)) in spec.names.iter_mut().zip(names) {
-        *slot = Text::new(name).map(|name| (name, *axis));
+        *slot = Text::new(name).map(|name| NamedAxis { name, axis: *axis });
     }
     spec
 }

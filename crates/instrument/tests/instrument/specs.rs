@@ -1,8 +1,8 @@
 //! One instrument of each dialect, as the tests use them.
 
 use instrument::{
-    Axis, Decimal, DialectSpec, ModbusSpec, NmeaSpec, Register, RegisterForm, Table, Template, Text,
-    WordOrder,
+    Axis, Decimal, DialectSpec, ModbusSpec, NamedAxis, NmeaSpec, Register, RegisterForm, Table, Template,
+    Text, WordOrder,
 };
 use quantity::Unit;
 use stories::sim::{Channel, Simulated, Trace};
@@ -16,8 +16,8 @@ pub fn lines() -> DialectSpec {
 
 pub fn nmea() -> DialectSpec {
     let mut spec = NmeaSpec::default();
-    spec.names[0] = Text::new("PITCH").map(|name| (name, Axis::Angle));
-    spec.names[1] = Text::new("ROLL").map(|name| (name, Axis::Cross));
+    spec.names[0] = Text::new("PITCH").map(|name| NamedAxis { name, axis: Axis::Angle });
+    spec.names[1] = Text::new("ROLL").map(|name| NamedAxis { name, axis: Axis::Cross });
     DialectSpec::Nmea(spec)
 }
 

@@ -24,10 +24,10 @@ pub struct OneWay {
 /// See [`AnovaError`].
 pub fn one_way(groups: &[Vec<Dd>]) -> Result<OneWay, AnovaError> {
     if groups.len() < 2 {
-        return Err(AnovaError::TooFewGroups(None));
+        return Err(AnovaError::TooFewGroups);
     }
     if let Some(i) = groups.iter().position(Vec::is_empty) {
-        return Err(AnovaError::TooFewGroups(Some(i)));
+        return Err(AnovaError::EmptyGroup(i));
     }
     let count: usize = groups.iter().map(Vec::len).sum();
     if count == groups.len() {

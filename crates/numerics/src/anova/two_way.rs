@@ -47,7 +47,7 @@ impl TwoWay {
 pub fn two_way(table: &[Vec<Vec<Dd>>]) -> Result<TwoWay, AnovaError> {
     let (parts, operators) = (table.len(), table.first().map_or(0, Vec::len));
     if parts < 2 || operators < 2 {
-        return Err(AnovaError::TooFewGroups(None));
+        return Err(AnovaError::TooFewGroups);
     }
     let trials = table[0][0].len();
     for (part, row) in table.iter().enumerate() {

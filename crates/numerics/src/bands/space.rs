@@ -1,5 +1,7 @@
 //! Rows of coefficients as unit vectors in the space of independent errors, and the dimensions they really span.
 
+use crate::dot;
+
 /// Per dimension that the rows span, one coordinate for each row that has any uncertainty.
 pub(super) fn unit_vectors(rows: &[Vec<f64>], covariance: &[Vec<f64>]) -> Vec<Vec<f64>> {
     let root = root(covariance);
@@ -63,8 +65,4 @@ fn compress(mut rest: Vec<Vec<f64>>) -> Vec<Vec<f64>> {
         axes.push(along);
     }
     axes
-}
-
-fn dot(a: &[f64], b: &[f64]) -> f64 {
-    a.iter().zip(b).map(|(x, y)| x * y).sum()
 }

@@ -39,7 +39,6 @@ const LEAST_DOF: usize = 3;
 impl Residuals {
     /// The departure of each value: t_i = z_i / sqrt(max(1, (chi2 - z_i^2)/(dof - 1))) with Student's t on dof - 1. `None`
     /// where the others cannot check it, or fewer than three degrees of freedom are left to them.
-    #[expect(clippy::cast_precision_loss, reason = "a few stations, far below 2^53")]
     pub fn departures(&self) -> Vec<Option<Departure>> {
         let others = self.dof.saturating_sub(1);
         if others < LEAST_DOF {

@@ -34,29 +34,25 @@ pub fn polynomial_weighted(
 
 /// b_j = sum over k of a_k C(k, j) (-c)^(k - j): the coefficients about c as those about zero, and their covariance alike.
 fn turned_back(exact: Exact, middle: Dd) -> Fit {
-    let Exact { mut fit, unscaled, variance } = exact;
-    let count = fit.coefficients_dd.len();
+    let Exact { mut fit, coefficients, unscaled, variance } = exact;
+    let count = coefficients.len();
     let mut turn = vec![vec![Dd::ZERO; count]; count];
     for k in 0..count {
         // Row k of Pascal's triangle times powers of -c, from j = k down.
         let mut entry = Dd::ONE;
         for (j, row) in turn.iter_mut().enumerate().take(k + 1).rev() {
             row[k] = entry;
-            #[expect(clippy::cast_precision_loss, reason = "at most 64 terms")]
             let step = Dd::new(j as f64) / Dd::new((k - j + 1) as f64);
             entry = entry * step * (Dd::ZERO - middle);
         }
     }
-    let by = |row: &[Dd]| Dd::dot(row, &fit.coefficients_dd);
-    let coefficients: Vec<Dd> = turn.iter().map(|row| by(row)).collect();
     let half: Vec<Vec<Dd>> =
         turn.iter().map(|row| unscaled.iter().map(|column| Dd::dot(row, column)).collect()).collect();
     let turned: Vec<Vec<Dd>> =
         half.iter().map(|row| turn.iter().map(|other| Dd::dot(row, other)).collect()).collect();
-    fit.coefficients = coefficients.iter().map(|b| b.to_f64()).collect();
+    fit.coefficients = turn.iter().map(|row| Dd::dot(row, &coefficients).to_f64()).collect();
     fit.standard_errors = (0..count).map(|i| (variance * turned[i][i]).sqrt().to_f64()).collect();
     fit.covariance = to_f64(&turned, variance);
     fit.unscaled_covariance = to_f64(&turned, Dd::ONE);
-    fit.coefficients_dd = coefficients;
     fit
 }

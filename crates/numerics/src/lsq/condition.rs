@@ -1,5 +1,6 @@
 //! The condition number of a reduced design, from the singular values of its triangle.
 
+use crate::dot;
 use crate::householder::Reduced;
 
 /// 2-norm condition number of the first `size` columns of R, each scaled to unit length, by one-sided Jacobi rotations.
@@ -49,8 +50,4 @@ fn rotate(columns: &mut [Vec<f64>], p: usize, q: usize) -> bool {
         (*x, *y) = (c * *x - s * *y, s * *x + c * *y);
     }
     true
-}
-
-fn dot(a: &[f64], b: &[f64]) -> f64 {
-    a.iter().zip(b).map(|(x, y)| x * y).sum()
 }

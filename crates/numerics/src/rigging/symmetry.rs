@@ -119,7 +119,6 @@ pub fn fit(pairs: &[Pair]) -> Result<Turned, SymmetryError> {
     };
     let leans: Vec<f64> = pairs.iter().map(Pair::lean).collect();
     if last - first < APART * 2.0 * wide {
-        #[expect(clippy::cast_precision_loss, reason = "a few pairs")]
         let mean = leans.iter().sum::<f64>() / leans.len() as f64;
         let share = mean / first.midpoint(last);
         return Err(SymmetryError::One(OneEquation {
@@ -156,7 +155,6 @@ pub fn fit(pairs: &[Pair]) -> Result<Turned, SymmetryError> {
             .map(|(r, p)| r * 4.0 * p.out / (p.left + p.right))
             .collect(),
         dof: found.dof,
-        #[expect(clippy::cast_precision_loss, reason = "a few pairs")]
         p: (weights.is_some() && found.dof > 0).then(|| chi2_sf(found.sum_of_squares, found.dof as f64)),
     })
 }

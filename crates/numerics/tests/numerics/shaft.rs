@@ -65,8 +65,8 @@ fn binding_shaft_and_what_frees_it() {
 #[test]
 fn refusals() {
     assert_eq!(shaft_line(&bent(0.0)[..1], 20.0), Err(BoresError::OnePlace));
-    assert_eq!(shaft_line(&bent(0.0), 0.0), Err(BoresError::BadNumber(None)));
-    assert_eq!(shaft_line(&bent(f64::NAN), 20.0), Err(BoresError::BadNumber(Some(1))));
+    assert_eq!(shaft_line(&bent(0.0), 0.0), Err(BoresError::BadShaft));
+    assert_eq!(shaft_line(&bent(f64::NAN), 20.0), Err(BoresError::BadBore(1)));
     assert_eq!(freeing_shift(&bent(0.0), 20.0, 3, 0.0), Err(BoresError::NoSuchBore(3)));
 }
 

@@ -86,7 +86,6 @@ pub fn significant(value: f64, digits: usize) -> String {
 pub(super) fn decimals_for(value: f64, digits: usize) -> usize {
     let mut decimals = 0;
     let mut scaled = value.abs();
-    #[expect(clippy::cast_possible_truncation, clippy::cast_possible_wrap, reason = "a few digits")]
     let least = libm::exp10((digits as i32 - 1).into());
     while decimals < 15 && scaled < least {
         scaled *= 10.0;

@@ -11,7 +11,7 @@
 //! | turns of a screw are in eighths: `3 1/4 turns clockwise` | [`turns`] |
 //! | the unit is the plan's or the person's, handed in as [`crate::Units`]; degrees and minutes carry at 60 | [`Scale`] |
 //! | an inch on a display marked in fractions is a fraction: `14 5/32` | [`fraction`] |
-//! | a limit and any number given exactly has no more digits than it needs | [`exact`], [`limits`] |
+//! | a limit and any number given exactly has no more digits than it needs | [`exact`], [`Scale::limits`] |
 //!
 //! The minus sign is the hyphen, so that a value can be pasted back; whoever draws text may set U+2212 instead.
 
@@ -26,5 +26,5 @@ pub use scale::{Scale, Shown};
 pub use uncertain::{K95, WithU, decimals, on_limit};
 pub use visible::visible;
 pub use words::{
-    capital, count, fraction, has_plus, is_size, limits, percent, significance, turns, turns_only, with_unit,
+    capital, count, fraction, has_plus, is_size, percent, significance, turns, turns_only, with_unit,
 };

@@ -2,7 +2,7 @@
 
 use super::decimal::{decimals_for, exact, fixed, signed, significant};
 use super::uncertain::WithU;
-use super::words::{limits_by, with_unit};
+use super::words::with_unit;
 use crate::{Kind, Unit, Units};
 use alloc::borrow::ToOwned;
 use alloc::format;
@@ -60,7 +60,6 @@ impl Scale {
             return inside;
         }
         let step = self.size(libm::exp10(-(inside.min(300) as f64))).abs();
-        #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "clamped to 0..=12")]
         let decimals = libm::round(-libm::log10(step)).clamp(0.0, 12.0) as usize;
         decimals
     }
@@ -147,7 +146,16 @@ impl Scale {
     /// Limits without the unit: `±0.5`, `-0.2 to +0.4`, `at most 1.5`; none where there is no limit.
     #[must_use]
     pub fn limits(self, lower: Option<f64>, upper: Option<f64>) -> Option<String> {
-        limits_by(lower, upper, |limit| self.exact(limit))
+        let with_sign = |v: f64| if v > 0.0 { format!("+{}", self.exact(v)) } else { self.exact(v) };
+        match (lower, upper) {
+            (Some(l), Some(u)) if l == -u && u > 0.0 => Some(format!("±{}", self.exact(u))),
+            // A size has no sign: between 8 and 11 N·m.
+            (Some(l), Some(u)) if l >= 0.0 => Some(format!("{} to {}", self.exact(l), self.exact(u))),
+            (Some(l), Some(u)) => Some(format!("{} to {}", with_sign(l), with_sign(u))),
+            (None, Some(u)) => Some(format!("at most {}", self.exact(u))),
+            (Some(l), None) => Some(format!("at least {}", self.exact(l))),
+            (None, None) => None,
+        }
     }
 
     /// The same with the unit.

@@ -106,10 +106,4 @@ impl WithU {
     pub fn signed_with(&self, unit: &str) -> String {
         super::with_unit(&format!("{} {}", self.signed(), self.half()), unit)
     }
-
-    /// The same for a size that has no direction: `954.2 ±0.4 mm`.
-    #[must_use]
-    pub fn plain_with(&self, unit: &str) -> String {
-        super::with_unit(&format!("{} {}", self.plain(), self.half()), unit)
-    }
 }

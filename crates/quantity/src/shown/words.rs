@@ -1,6 +1,6 @@
 //! Words around numbers.
 
-use super::decimal::{exact, fixed};
+use super::decimal::fixed;
 use crate::Kind;
 use alloc::borrow::ToOwned;
 use alloc::format;
@@ -50,30 +50,6 @@ pub fn significance(p: f64) -> String {
     if p < 0.001 { "p < 0.001".to_owned() } else { format!("p {}", fixed(p, 3)) }
 }
 
-/// Limits: `±0.5`, `-0.2 to +0.4`, `at most 1.5`, `at least 0.05`; none where there is no limit.
-#[must_use]
-pub fn limits(lower: Option<f64>, upper: Option<f64>) -> Option<String> {
-    limits_by(lower, upper, exact)
-}
-
-/// The same with each limit written by `write`.
-pub(super) fn limits_by(
-    lower: Option<f64>,
-    upper: Option<f64>,
-    write: impl Fn(f64) -> String,
-) -> Option<String> {
-    let with_sign = |v: f64| if v > 0.0 { format!("+{}", write(v)) } else { write(v) };
-    match (lower, upper) {
-        (Some(l), Some(u)) if l == -u && u > 0.0 => Some(format!("±{}", write(u))),
-        // A size has no sign: between 8 and 11 N·m.
-        (Some(l), Some(u)) if l >= 0.0 => Some(format!("{} to {}", write(l), write(u))),
-        (Some(l), Some(u)) => Some(format!("{} to {}", with_sign(l), with_sign(u))),
-        (None, Some(u)) => Some(format!("at most {}", write(u))),
-        (Some(l), None) => Some(format!("at least {}", write(l))),
-        (None, None) => None,
-    }
-}
-
 /// A number in whole steps of a scale marked in halves, quarters, eighths and so on to 1/128: `14 5/32`, `-3/8`. None where it
 /// is no multiple of the step, or the step is none of these.
 #[must_use]
@@ -87,7 +63,6 @@ pub fn fraction(number: f64, step: f64) -> Option<String> {
     if (number.abs() * below - count).abs() > 1e-3 {
         return None;
     }
-    #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "below 1e9")]
     let (mut above, mut below) = (count as u64, below as u64);
     let sign = if number < 0.0 && above > 0 { "-" } else { "" };
     let whole = above / below;
@@ -136,7 +111,6 @@ pub fn turns_only(turns: f64) -> Option<String> {
     if !(1.0..1e9).contains(&eighths) {
         return None;
     }
-    #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "below 1e9")]
     let (whole, part) = (eighths as u32 / 8, PARTS[eighths as usize % 8]);
     let amount = match (whole, part) {
         (0, part) => part.to_owned(),

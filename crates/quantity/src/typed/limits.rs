@@ -1,6 +1,7 @@
 //! Magnitudes beyond which a typed value is a slip, not a measurement of a wing.
 
 use crate::Kind;
+use core::ops::RangeInclusive;
 
 /// Largest angle in degrees, either sign.
 const ANGLE_DEG: f64 = 360.0;
@@ -11,7 +12,7 @@ const TORQUE_NM: f64 = 10_000.0;
 /// Largest force in newtons, either sign.
 const FORCE_N: f64 = 100_000.0;
 /// Coldest and warmest temperature of a part, in °C.
-const TEMPERATURE_C: (f64, f64) = (-60.0, 80.0);
+const TEMPERATURE_C: RangeInclusive<f64> = -60.0..=80.0;
 
 /// True where a value, in the unit used inside, can be one of a wing: finite, and inside 360°, 100 m, 10 kN·m, 100 kN and
 /// -60 to 80 °C. What is not is refused by every way in.
@@ -22,7 +23,7 @@ pub fn possible(kind: Kind, base: f64) -> bool {
         Kind::Length => base.abs() <= LENGTH_MM,
         Kind::Torque => base.abs() <= TORQUE_NM,
         Kind::Force => base.abs() <= FORCE_N,
-        Kind::Temperature => (TEMPERATURE_C.0..=TEMPERATURE_C.1).contains(&base),
+        Kind::Temperature => TEMPERATURE_C.contains(&base),
     }
 }
 

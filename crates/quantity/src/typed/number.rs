@@ -113,7 +113,6 @@ pub(super) fn short(text: &str) -> Option<(f64, Number)> {
         }
     }
     let places = decimals.unwrap_or(0);
-    #[expect(clippy::cast_precision_loss, reason = "fifteen digits are exact")]
     let value = read as f64 / power_of_ten(places);
     (count > 0).then_some((sign, Number { value, step: power_of_ten(-places), whole: decimals.is_none() }))
 }

@@ -5,3 +5,4 @@ mod shown_in;
 mod typed_properties;
 mod typed_refusals;
 mod typed_values;
+mod visible;

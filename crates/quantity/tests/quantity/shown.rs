@@ -2,6 +2,7 @@
 
 use proptest::prelude::*;
 use quantity::shown::*;
+use quantity::{Kind, Units};
 
 /// The wing of the terminal's examples.
 #[test]
@@ -37,7 +38,7 @@ fn the_uncertainty_ends_where_the_value_does() {
             "{value} ±{half} {limit:?}"
         );
     }
-    assert_eq!(WithU::of_u(954.23, 0.2).plain_with("mm"), "954.2 ±0.4 mm");
+    assert_eq!(Units::INSIDE.with_u(Kind::Length, 954.23, 0.2).plain_with(), "954.2 ±0.4 mm");
     assert_eq!(WithU::of_u(-0.36, 0.0357).signed_with("deg"), "-0.36 ±0.07°");
 }
 
@@ -88,7 +89,7 @@ fn given_numbers_keep_the_digits_they_need() {
 
 #[test]
 fn limits_turns_and_percent_in_words() {
-    let limits = |l, u| limits(l, u).unwrap();
+    let limits = |l, u| Units::INSIDE.scale(Kind::Length).limits(l, u).unwrap();
     assert_eq!(limits(Some(-0.1), Some(0.1)), "±0.1");
     assert_eq!(limits(Some(-1.0 / 3.0), Some(0.5)), "-0.3333 to +0.5");
     assert_eq!(limits(Some(8.0), Some(11.0)), "8 to 11");
@@ -97,7 +98,7 @@ fn limits_turns_and_percent_in_words() {
         (limits(None, Some(1.5)), limits(Some(0.05), None)),
         ("at most 1.5".into(), "at least 0.05".into())
     );
-    assert_eq!(quantity::shown::limits(None, None), None);
+    assert_eq!(Units::INSIDE.scale(Kind::Length).limits(None, None), None);
     for (t, want) in
         [(0.375, "3/8 turn clockwise"), (-3.25, "3 1/4 turns anticlockwise"), (1.0, "1 turn clockwise")]
     {

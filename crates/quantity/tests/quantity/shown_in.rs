@@ -2,7 +2,7 @@
 
 use proptest::prelude::*;
 use quantity::shown::{Scale, fraction};
-use quantity::{UNIT_WORDS, Unit, Units, typed, typed_in};
+use quantity::{UNIT_WORDS, Unit, UnitWord, Units, typed, typed_in};
 
 fn in_unit(unit: Unit) -> Scale {
     Units::INSIDE.with(unit).scale(unit.kind())
@@ -84,7 +84,7 @@ fn an_inch_scale_has_fractions() {
 
 #[test]
 fn words_for_units_are_read_and_others_are_not() {
-    for (word, unit) in UNIT_WORDS {
+    for UnitWord { word, unit } in UNIT_WORDS {
         assert_eq!(Units::named(word), Some(unit), "{word}");
         assert_eq!(Units::INSIDE.with(unit).of(unit.kind()), unit);
     }
@@ -100,7 +100,7 @@ proptest! {
     /// What is written reads back as the same number, to half of its last digit.
     #[test]
     fn what_is_written_reads_back(base in -60.0..60.0_f64, decimals in 0..6_usize, which in 0..UNIT_WORDS.len()) {
-        let (_, unit) = UNIT_WORDS[which];
+        let unit = UNIT_WORDS[which].unit;
         let scale = in_unit(unit);
         let text = scale.with(&scale.signed(base, decimals));
         let back = if unit == Unit::ArcMinute { typed(&text, unit.kind()) } else { typed_in(&text, unit) };

@@ -67,4 +67,10 @@ impl fmt::Display for TemplateError {
     }
 }
 
-impl core::error::Error for TemplateError {}
+impl core::error::Error for TemplateFault {}
+
+impl core::error::Error for TemplateError {
+    fn source(&self) -> Option<&(dyn core::error::Error + 'static)> {
+        Some(&self.fault)
+    }
+}

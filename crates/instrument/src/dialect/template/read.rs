@@ -4,7 +4,7 @@ use super::hole::Meaning;
 use super::{Part, Piecewise, Template, Word, sixtieths};
 use crate::decimal::Before;
 use crate::values::Values;
-use crate::{Axis, Decimal, Flags, Sample};
+use crate::{Axis, Decimal, Flags, Leading, Sample};
 
 /// What a line says beside its numbers.
 #[derive(Default)]
@@ -64,14 +64,14 @@ impl Template {
                     self.mark,
                     if decimals.is_some() { Before::MayLack } else { Before::Wanted },
                 )
-                .and_then(|(number, length)| {
+                .and_then(|Leading { number, length }| {
                     let right = decimals.is_none_or(|decimals| number.exponent == -decimals.cast_signed());
                     let sample = Sample::bare(axis, number, unit);
                     let kept = add(values, sample, left.first() == Some(&b'-'), &mut beside);
                     left.get(length..).filter(|_| right && kept)
                 }),
                 Part::Number => Decimal::written(left, self.mark, Before::MayLack)
-                    .and_then(|(_, length)| left.get(length..)),
+                    .and_then(|found| left.get(found.length..)),
                 Part::Word => {
                     let length = left.iter().take_while(|byte| byte.is_ascii_alphanumeric()).count();
                     left.get(length..).filter(|_| length > 0)
