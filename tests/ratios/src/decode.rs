@@ -59,8 +59,8 @@ pub fn rows(extent: Extent) -> Result<Vec<Row>, Failure> {
 fn cases() -> Result<[Case; 4], Failure> {
     let template = Template::new("X={angle deg},Y={cross deg}")?;
     let mut nmea = NmeaSpec::default();
-    nmea.names[0] = Text::new("PITCH").map(|name| NamedAxis { name, axis: Axis::Angle });
-    nmea.names[1] = Text::new("ROLL").map(|name| NamedAxis { name, axis: Axis::Cross });
+    nmea.names[0] = Text::from("PITCH").ok().map(|name| NamedAxis { name, axis: Axis::Angle });
+    nmea.names[1] = Text::from("ROLL").ok().map(|name| NamedAxis { name, axis: Axis::Cross });
     Ok([
         ("our frames, decoded", Aim::AtLeast(0.3), DialectSpec::Jigtrue, lines_of(framed)),
         ("lines of a form, decoded", Aim::Watched, DialectSpec::Lines(template), lines_of(two_axes)),

@@ -1,6 +1,7 @@
 //! The project's own framed lines; see the crate `jigtrue-protocol`.
 
-use crate::{Decimal, Fault, Flags, Notice, Sample, Text};
+use crate::text::cut;
+use crate::{Decimal, Fault, Flags, Notice, Sample};
 use jigtrue_protocol::{Damage, MAX_LINE, Message, Receiver, Stamp, Unit as Word};
 use quantity::Unit;
 
@@ -74,19 +75,19 @@ impl Ours {
             let notice = match message {
                 Message::Sample(sample) => return Some(Ok(taken(&sample))),
                 Message::Fault(it) => {
-                    let detail = Text::cut(it.detail);
+                    let detail = cut(it.detail);
                     return Some(Err(Fault::Instrument { code: it.code, detail }));
                 }
                 Message::Identify(it) => Notice::Identity {
-                    name: Text::cut(it.name),
-                    number: Text::cut(it.number),
-                    firmware: Text::cut(it.firmware),
+                    name: cut(it.name),
+                    number: cut(it.number),
+                    firmware: cut(it.firmware),
                 },
                 Message::Status(it) => {
                     Notice::Status { interval_ms: it.interval_ms, dropped: it.dropped, flags: it.flags }
                 }
                 Message::Answer(it) => {
-                    let detail = Text::cut(it.detail);
+                    let detail = cut(it.detail);
                     Notice::Answer { command: it.command, outcome: it.outcome, detail }
                 }
                 Message::Command(_) => continue,

@@ -100,7 +100,7 @@ fn nmea(table: &Table<'_, '_>) -> Option<NmeaSpec> {
     let mut spec = NmeaSpec::default();
     let mut whole = true;
     for (slot, (name, word)) in spec.names.iter_mut().zip(names.table) {
-        let text = Text::new(name.get_ref());
+        let text = Text::from(name.get_ref()).ok();
         if text.is_none() {
             table.mistakes.note(&name.span(), FileFault::LongName, None);
         }

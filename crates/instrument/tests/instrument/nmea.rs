@@ -6,7 +6,7 @@ use quantity::Unit;
 fn spec(names: &[(&str, Axis)]) -> NmeaSpec {
     let mut spec = NmeaSpec::default();
     for (slot, (name, axis)) in spec.names.iter_mut().zip(names) {
-        *slot = Text::new(name).map(|name| NamedAxis { name, axis: *axis });
+        *slot = Text::from(name).ok().map(|name| NamedAxis { name, axis: *axis });
     }
     spec
 }

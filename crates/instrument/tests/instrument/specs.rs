@@ -16,8 +16,8 @@ pub fn lines() -> DialectSpec {
 
 pub fn nmea() -> DialectSpec {
     let mut spec = NmeaSpec::default();
-    spec.names[0] = Text::new("PITCH").map(|name| NamedAxis { name, axis: Axis::Angle });
-    spec.names[1] = Text::new("ROLL").map(|name| NamedAxis { name, axis: Axis::Cross });
+    spec.names[0] = Text::from("PITCH").ok().map(|name| NamedAxis { name, axis: Axis::Angle });
+    spec.names[1] = Text::from("ROLL").ok().map(|name| NamedAxis { name, axis: Axis::Cross });
     DialectSpec::Nmea(spec)
 }
 

@@ -23,7 +23,7 @@ extern "C" fn main() -> ! {
 fn everything() -> Option<()> {
     let template = Template::new("X={angle deg},Y={cross deg}").ok()?;
     let mut nmea = NmeaSpec::default();
-    nmea.names[0] = Text::new("PITCH").map(|name| NamedAxis { name, axis: Axis::Angle });
+    nmea.names[0] = Text::from("PITCH").ok().map(|name| NamedAxis { name, axis: Axis::Angle });
     expect(&DialectSpec::Jigtrue, b"~1,sample,17,105250,angle,-1234e-3,deg,r*D576\r\n", -1234)?;
     expect(&DialectSpec::Lines(template), b"X=-1.234,Y=0.5\r\n", -1234)?;
     expect(&DialectSpec::Nmea(nmea), b"$GPXDR,A,0.071,D,PITCH,A,228.132,D,YAW*5E\r\n", 71)?;
