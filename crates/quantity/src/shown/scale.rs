@@ -60,8 +60,7 @@ impl Scale {
             return inside;
         }
         let step = self.size(libm::exp10(-(inside.min(300) as f64))).abs();
-        let decimals = libm::round(-libm::log10(step)).clamp(0.0, 12.0) as usize;
-        decimals
+        libm::round(-libm::log10(step)).clamp(0.0, 12.0) as usize
     }
 
     /// The number in the unit, with this number of decimals and without the unit.
