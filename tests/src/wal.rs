@@ -1,5 +1,6 @@
 //! The write-ahead log beside a database, as far as a story needs to know it (SQLite's file format, section 4).
 
+use rusqlite::Connection;
 use std::path::{Path, PathBuf};
 
 const HEADER: usize = 32;
@@ -11,6 +12,19 @@ pub fn beside(database: &Path) -> PathBuf {
     let mut name = database.as_os_str().to_owned();
     name.push("-wal");
     PathBuf::from(name)
+}
+
+/// Another program that looks at a log: until it is dropped nothing is merged into the log, so what is written stays beside it.
+///
+/// # Panics
+/// If there is no log.
+#[must_use]
+pub fn looked_at(log: &Path) -> Connection {
+    let other = Connection::open(log).expect("a database");
+    other
+        .execute_batch("PRAGMA journal_mode = wal; BEGIN; SELECT count(*) FROM entry")
+        .expect("it can be looked at");
+    other
 }
 
 /// Offsets at which a commit ends: with at least this many bytes of the WAL on disk, the commit is.

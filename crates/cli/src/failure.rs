@@ -178,8 +178,27 @@ pub fn no_log(why: &str, words: &[OsString]) -> Exit {
     Failure::new(Kind::NoLog, why, Exit::Usage).said(why, Exit::Usage, &show)
 }
 
+/// The nearest right word by the rule of this program, where a wrong one was typed of those that are known.
+fn with_nearest(mut why: clap::Error) -> clap::Error {
+    let text = |why: &clap::Error, kind| match why.get(kind) {
+        Some(ContextValue::String(text)) => Some(text.clone()),
+        _ => None,
+    };
+    let (Some(wrong), Some(ContextValue::Strings(known))) =
+        (text(&why, ContextKind::InvalidValue), why.get(ContextKind::ValidValue))
+    else {
+        return why;
+    };
+    match quantity::nearest(&wrong, known.iter().map(String::as_str)).map(str::to_owned) {
+        Some(near) => _ = why.insert(ContextKind::SuggestedValue, ContextValue::String(near)),
+        None => {}
+    }
+    why
+}
+
 /// What was typed cannot be understood.
-pub fn usage(why: &clap::Error, words: &[OsString]) -> Exit {
+pub fn usage(why: clap::Error, words: &[OsString]) -> Exit {
+    let why = with_nearest(why);
     let show = as_typed(words);
     let plain = why.render().to_string();
     let text = plain.trim_end();

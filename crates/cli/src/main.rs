@@ -14,6 +14,7 @@ mod units;
 mod verbs;
 mod view;
 mod which;
+mod written;
 
 use args::{Args, Colour, Shown};
 use clap::{Command, CommandFactory, FromArgMatches};
@@ -34,7 +35,7 @@ fn main() -> ExitCode {
             // Where the line cannot be understood anyway, that is said first.
             let words = which::with_any_log(words, &program);
             if let Err(wrong) = Args::command().try_get_matches_from(words.clone()) {
-                return failure::usage(&wrong, &words).into();
+                return failure::usage(wrong, &words).into();
             }
             return failure::no_log(&why.to_string(), &words).into();
         }
@@ -46,7 +47,7 @@ fn main() -> ExitCode {
     };
     let args = match read(program).or_else(|_| read(Args::command())) {
         Ok(args) => args,
-        Err(why) if why.use_stderr() => return failure::usage(&why, &line.words).into(),
+        Err(why) if why.use_stderr() => return failure::usage(why, &line.words).into(),
         Err(_) => return help(line.words).into(),
     };
     let Args { shown, verb } = args;

@@ -62,19 +62,13 @@ pub enum Refusal {
     NotShownIn { word: String, nearest: Option<String> },
     #[error("one unit for each quantity: `{word}` and {} are both of {}s", .other.symbol(), .other.kind().word())]
     TwoUnits { word: String, other: Unit },
-    #[error("the shipped cases are {}", .0.join(", "))]
-    NoSuchCase(Vec<&'static str>),
-    #[error("no verb {verb}; there are {}", .verbs.join(", "))]
-    NoSuchVerb { verb: String, verbs: Vec<String> },
-    #[error("there is no example of `{}`; there are {}", shown(.kind), .words.join(", "))]
-    NoSuchExample { kind: String, words: Vec<&'static str> },
     // Forms, sheets, comparisons
-    #[error("the paper is a4 or letter")]
-    Paper,
     #[error("the plan has no stages, so nothing says what to measure")]
     NoStages,
     #[error("the stage {} asks for no readings", shown(.0))]
     NoReadings(String),
+    #[error("{} would hold {holds}: name a file that ends in .{usual}, as in -o {}", path(.file), path(.instead))]
+    OtherEnding { file: PathBuf, holds: &'static str, usual: &'static str, instead: PathBuf },
     #[error("a table is no PDF: leave out --csv, or name a .csv file")]
     TableAsPdf,
     #[error("--paper is for a PDF: name a file that ends in .pdf")]
@@ -228,7 +222,7 @@ pub enum TableFault {
     NoRows,
     #[error("has {have} columns and needs at least {least}")]
     FewColumns { have: usize, least: usize },
-    #[error("has no column `{}`; it has {}", shown(.name), .have.iter().map(|n| shown(n)).collect::<Vec<_>>().join(", "))]
+    #[error("has no column `{}`{}; it has {}", shown(.name), near_column(.name, .have), .have.iter().map(|n| shown(n)).collect::<Vec<_>>().join(", "))]
     NoColumn { name: String, have: Vec<String> },
     #[error("row {row}: `{}` is not a number{}", shown(.text), if .text.contains(',') { "; the decimal mark is a point" } else { "" })]
     NotANumber { row: usize, text: String },
@@ -247,6 +241,11 @@ pub enum TableFault {
     Uncertainty(usize),
     #[error("row {row}: the uncertainty in `{}` must be above zero", shown(.column))]
     UncertaintyIn { row: usize, column: String },
+}
+
+fn near_column(name: &str, have: &[String]) -> String {
+    let near = quantity::nearest(name, have.iter().map(String::as_str));
+    near.map(|near| format!("; nearest is `{}`", shown(near))).unwrap_or_default()
 }
 
 fn line_words(why: &csv::Error) -> String {

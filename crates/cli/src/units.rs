@@ -1,8 +1,7 @@
 //! The units that values are shown in, as typed: `in,deg-min,in-lb`.
 
 use crate::refusal::Refusal;
-use quantity::{UNIT_WORDS, Unit, Units};
-use session::nearest;
+use quantity::{UNIT_WORDS, Unit, Units, nearest};
 
 /// The units that were asked for; of the other quantities those of the plan stay.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -23,7 +22,7 @@ pub fn read(text: &str) -> Result<Wanted, Refusal> {
     let mut wanted: Vec<Unit> = Vec::new();
     for word in text.split(',').map(str::trim) {
         let Some(unit) = Units::named(word) else {
-            let nearest = nearest(word, UNIT_WORDS.map(|known| known.word.to_owned()));
+            let nearest = nearest(word, UNIT_WORDS.map(|known| known.word)).map(str::to_owned);
             return Err(Refusal::NotShownIn { word: word.to_owned(), nearest });
         };
         if let Some(other) = wanted.iter().find(|other| other.kind() == unit.kind()) {

@@ -45,7 +45,12 @@ pub struct Located {
 
 /// Finds a file; refuses what is not a plain one.
 pub fn locate(path: &Path) -> Result<Located, JournalError> {
-    let found = fs::metadata(path).map_err(|e| JournalError::io(path, e))?;
+    let found = fs::metadata(path).map_err(|e| {
+        let part = beside(path, "-wal");
+        let alone =
+            e.kind() == io::ErrorKind::NotFound && fs::metadata(&part).is_ok_and(|part| part.len() > 0);
+        if alone { JournalError::new(path, Fault::PartAlone(part)) } else { JournalError::io(path, e) }
+    })?;
     let what = if found.is_dir() {
         Some(NotALog::Folder)
     } else if !found.is_file() {

@@ -78,6 +78,7 @@ mod hash;
 mod load;
 mod lock;
 mod lookup;
+mod merge;
 mod open;
 mod place;
 mod read;

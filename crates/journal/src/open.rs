@@ -11,6 +11,8 @@ use rusqlite::limits::Limit;
 use rusqlite::{Connection, ErrorCode, OpenFlags, TransactionBehavior};
 use std::fs::{self, OpenOptions};
 use std::path::{Path, PathBuf};
+use std::sync::Arc;
+use std::sync::atomic::{AtomicBool, Ordering};
 use std::time::Duration;
 
 /// How long to wait for another program's turn.
@@ -27,6 +29,8 @@ pub struct Journal {
     pub(crate) files: Vec<(PathBuf, Identity)>,
     /// Where the write-ahead log is.
     pub(crate) wal: PathBuf,
+    /// Whether another program's turn is waited for.
+    pub(crate) waits: Arc<AtomicBool>,
     access: Access,
 }
 
@@ -136,7 +140,7 @@ impl Journal {
         matches!(self.access, Access::Append)
     }
 
-    fn settle(path: &Path, found: &Located, conn: Connection, access: Access) -> Result<Self, JournalError> {
+    fn settle(path: &Path, found: &Located, mut conn: Connection, access: Access) -> Result<Self, JournalError> {
         let sqlite = |e| JournalError::sqlite(path, e);
         identify(path, &conn)?;
         conn.set_db_config(DbConfig::SQLITE_DBCONFIG_NO_CKPT_ON_CLOSE, false).map_err(sqlite)?;
@@ -155,7 +159,11 @@ impl Journal {
         let wal = file::beside(&found.real, "-wal");
         let mut files = vec![(path.to_owned(), found.identity)];
         files.extend(Identity::at(&wal).map(|found| (wal.clone(), found)));
-        let journal = Self { conn, path: path.to_owned(), alteration, files, wal, access };
+        let waits = Arc::new(AtomicBool::new(true));
+        let patient = Arc::clone(&waits);
+        let wait = move |times| patient.load(Ordering::Relaxed) && wait_a_moment(times);
+        conn.busy_handler(Some(wait)).map_err(sqlite)?;
+        let journal = Self { conn, path: path.to_owned(), alteration, files, wal, waits, access };
         journal.still_there()?;
         Ok(journal)
     }

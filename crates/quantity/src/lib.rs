@@ -2,13 +2,15 @@
 //!
 //! Inside jigtrue a length is in millimetres, an angle in degrees, a torque in newton metres, a force in newtons and a
 //! temperature in degrees Celsius, each as its own type. Nothing here needs the standard library; only the feature `shown`, for
-//! [`shown`], needs an allocator.
+//! [`shown`], needs an allocator, and `nearest`, for suggestions, needs all of it.
 #![no_std]
 
-#[cfg(feature = "shown")]
+#[cfg(any(feature = "shown", feature = "nearest"))]
 extern crate alloc;
 
 mod amount;
+#[cfg(feature = "nearest")]
+mod nearest;
 mod newtypes;
 #[cfg(feature = "shown")]
 pub mod shown;
@@ -19,6 +21,8 @@ mod unit_by_symbol;
 mod units;
 
 pub use amount::Amount;
+#[cfg(feature = "nearest")]
+pub use nearest::{nearest, nearest_of};
 pub use newtypes::{Celsius, Degrees, Millimetres, NewtonMetres, Newtons};
 pub use typed::{Fault, Typed, TypedError, possible, possible_words, typed, typed_any, typed_in, unit_named};
 pub use unit::{Kind, Unit};

@@ -10,3 +10,17 @@ pub struct Asked {
     /// Why the value was asked about, in words.
     pub why: String,
 }
+
+impl Asked {
+    /// One answer for two things that were odd of one value.
+    #[must_use]
+    pub fn both(one: Option<Self>, other: Option<Self>) -> Option<Self> {
+        match (one, other) {
+            (Some(one), Some(other)) => Some(Self {
+                expected: format!("{}; {}", one.expected, other.expected),
+                why: format!("{}; {}", one.why, other.why),
+            }),
+            (one, other) => one.or(other),
+        }
+    }
+}

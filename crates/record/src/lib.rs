@@ -10,7 +10,6 @@ mod instrument;
 mod json;
 mod limits;
 mod moved;
-mod nearest;
 mod open_item;
 mod plainly;
 pub mod plan;

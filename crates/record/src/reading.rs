@@ -33,6 +33,23 @@ impl Facing {
             Self::Aft => Self::Forward,
         }
     }
+
+    /// Every word that a person may type for a facing; along the span a level's arrow points outboard or inboard.
+    pub const TYPED: [(&str, Self); 7] = [
+        ("forward", Self::Forward),
+        ("aft", Self::Aft),
+        ("f", Self::Forward),
+        ("a", Self::Aft),
+        ("fwd", Self::Forward),
+        ("outboard", Self::Forward),
+        ("inboard", Self::Aft),
+    ];
+
+    /// The facing that a typed word names, in capitals or not.
+    #[must_use]
+    pub fn named(word: &str) -> Option<Self> {
+        Self::TYPED.iter().find(|(known, _)| known.eq_ignore_ascii_case(word)).map(|(_, facing)| *facing)
+    }
 }
 
 crate::words! {

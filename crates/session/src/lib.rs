@@ -31,7 +31,6 @@ pub use files::{
     may_write, read_bytes, read_plan_text, read_table, write_new, write_whole, write_whole_by,
     write_with_folder,
 };
-pub use log::nearest;
 pub use log::{
     BadLine, BeginStage, Exported, Form, HashDigits, HashOnPaper, ImportReport, ImportWith, LogHead,
     ManyExported, OnPaper, Pair, PlanPoint, PlanStep, Replanned, Session, Sign, Since, Take, TakeSettled,

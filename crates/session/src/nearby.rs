@@ -1,6 +1,6 @@
 //! Logs near at hand: what a name may be completed to where none is given.
 
-use crate::log::nearest;
+use quantity::nearest_of;
 use std::path::{Path, PathBuf};
 
 pub const LOG_ENDING: &str = "jigtrue";
@@ -25,7 +25,7 @@ pub fn like(named: &Path) -> Option<PathBuf> {
     let logs = logs_in(folder.unwrap_or_else(|| Path::new(".")));
     let stem = |name: &str| name.trim_end_matches(LOG_ENDING).trim_end_matches('.').to_owned();
     let wanted = stem(&name(named)?);
-    let near = nearest(&wanted, logs.iter().filter_map(|log| name(log)).map(|log| stem(&log)))?;
+    let near = nearest_of(&wanted, logs.iter().filter_map(|log| name(log)).map(|log| stem(&log)))?;
     let found = logs.into_iter().find(|log| name(log).is_some_and(|log| stem(&log) == near))?;
     Some(
         folder.map_or_else(|| found.file_name().map(PathBuf::from), |_| Some(found.clone())).unwrap_or(found),

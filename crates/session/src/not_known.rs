@@ -1,6 +1,7 @@
 //! A name that the plan or the log does not have.
 
 use crate::{brief, shown};
+use quantity::nearest;
 use record::{PointKind, PointParseError};
 use std::fmt;
 use thiserror::Error;
@@ -38,9 +39,21 @@ pub enum Unknown {
     /// A word for a kind of point.
     #[error("no kind of point {}", shown(.0))]
     Kind(String),
+    /// A word that is none of a few.
+    #[error("no {what} `{}`", brief(.word))]
+    Word { what: &'static str, word: String, all: Vec<String> },
     /// A capacity to sign in, close to a usual one.
     #[error("capacity {}", shown(.0))]
     Capacity(String),
+}
+
+impl NotKnown {
+    /// A word that is none of `all`; `what` says of what.
+    pub fn word<W: Into<String>>(what: &'static str, word: &str, all: impl IntoIterator<Item = W>) -> Self {
+        let all: Vec<String> = all.into_iter().map(Into::into).collect();
+        let nearest = nearest(word, all.iter().map(String::as_str)).map(str::to_owned);
+        Self { what: Unknown::Word { what, word: word.to_owned(), all }, nearest }
+    }
 }
 
 impl fmt::Display for NotKnown {
@@ -52,6 +65,14 @@ impl fmt::Display for NotKnown {
                 let all: Vec<&str> = PointKind::all().map(PointKind::word).collect();
                 let near = near.map(|near| format!(" Nearest: {near}.")).unwrap_or_default();
                 write!(f, ".{near} There are {}", all.join(", "))
+            }
+            (Unknown::Word { all, .. }, _) => {
+                let near = near.map(|near| format!("; nearest is `{}`", shown(near))).unwrap_or_default();
+                let all: Vec<_> = all.iter().map(|word| shown(word)).collect();
+                match all.as_slice() {
+                    [one, other] => write!(f, "{near}; write {one} or {other}"),
+                    all => write!(f, "{near}; there are {}", all.join(", ")),
+                }
             }
             (Unknown::Capacity(_), _) => {
                 let (near, usual) = (near.unwrap_or_default(), CAPACITIES.join(" and "));

@@ -12,7 +12,7 @@ pub enum SheetError {
     #[error("the time on the sheet must be written as 2031-04-05T06:07:08Z, and is `{text}`")]
     MadeAt { text: String },
     /// The plan has nothing of that name that is judged.
-    #[error("nothing judged is called `{name}`; this plan has: {}{}", .known.iter().take(12).cloned().collect::<Vec<_>>().join(", "), if .known.len() > 12 { ", ..." } else { "" })]
+    #[error("nothing judged is called `{name}`{}; this plan has: {}{}", near(.name, .known), .known.iter().take(12).cloned().collect::<Vec<_>>().join(", "), if .known.len() > 12 { ", ..." } else { "" })]
     NoComponent { name: String, known: Vec<String> },
     #[error("the font that belongs to the sheet cannot be read: the program is damaged")]
     Font,
@@ -22,4 +22,9 @@ pub enum SheetError {
     NoSize,
     #[error("the sheet cannot be written as PDF: {0} ({0:?})")]
     Pdf(#[source] KrillaError),
+}
+
+fn near(name: &str, known: &[String]) -> String {
+    let near = quantity::nearest(name, known.iter().map(String::as_str));
+    near.map(|near| format!("; nearest is `{near}`")).unwrap_or_default()
 }

@@ -25,8 +25,11 @@ impl Paper {
         }
     }
 
+    pub const ALL: [Self; 2] = [Self::A4, Self::Letter];
+
+    /// The paper of that name, in capitals or not.
     pub fn from_word(word: &str) -> Option<Self> {
-        [Self::A4, Self::Letter].into_iter().find(|p| p.word() == word)
+        Self::ALL.into_iter().find(|p| p.word().eq_ignore_ascii_case(word.trim()))
     }
 }
 

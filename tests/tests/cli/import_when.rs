@@ -97,3 +97,107 @@ fn readings_of_another_day_are_a_round_of_their_own() {
         .collect();
     assert_eq!(rounds, [1, 1, 1, 1, 1, 1, 2, 2]);
 }
+
+/// A time that is still to come, by the clock and by the log's last entry, is asked about by every table; minutes by which two clocks
+/// differ are not.
+#[test]
+fn a_time_still_to_come_is_asked_about() {
+    let table = |at: &str, sure: &str| format!("point,value_deg,facing,at,sure\nS1,2.1,f,{at},{sure}\n");
+    let soon =
+        |seconds: i64| session::stamp(record::At::from_millis(session::now().millis() + 1000 * seconds));
+    for at in ["2099-01-01T00:00:00Z".to_owned(), "9999-12-30T21:59:59Z".to_owned(), soon(7200)] {
+        let bench = measured();
+        let before = bench.line("export").out;
+        let ran = bench.piped("import -", &table(&at, "")).expect(1);
+        assert!(ran.err.contains("line 2") && ran.err.contains("is still to come"), "{}", ran.err);
+        assert_eq!(bench.line("export").out, before);
+        bench.piped("import -", &table(&at, "yes")).expect(0);
+        let doubts = bench.line("check wing.jigtrue --json").json()["doubts"].clone();
+        let asked = |d: &Value| d["words"].as_str().unwrap().contains("is still to come");
+        assert!(doubts.as_array().unwrap().iter().any(asked), "{doubts:#}");
+        // What a table said is no clock for the next.
+        let again = bench.piped("import -", &table(&at, "").replace("S1,2.1", "S2,1.1")).expect(1);
+        assert!(again.err.contains("is still to come"), "{}", again.err);
+    }
+    let bench = measured();
+    for at in [soon(0), soon(300)] {
+        bench.piped("import - --again", &table(&at, "")).expect(0);
+        bench.piped("import - --again", &table(&at, "yes")).expect(1);
+    }
+    // The demo was built in 2031: what is of its last days is not to come there.
+    let demo = Bench::new();
+    demo.line("demo --case sixty").expect(0);
+    let last = demo.line("check demo.jigtrue --json").json()["last_entry_at"].as_str().unwrap().to_owned();
+    demo.piped(
+        "import demo.jigtrue -",
+        &format!("point,value_deg,facing,instrument,at\nS1,2.2,f,beam level,{last}\n"),
+    )
+    .expect(0);
+    demo.piped(
+        "import demo.jigtrue -",
+        "point,value_deg,facing,instrument,at\nS1,2.2,f,beam level,2099-01-01T00:00:00Z\n",
+    )
+    .expect(1);
+}
+
+/// An export whose times were changed is asked about too, in both forms.
+#[test]
+fn an_export_with_times_still_to_come_is_asked_about() {
+    let from = measured();
+    for form in ["csv", "jsonl"] {
+        let year = session::stamp(session::now())[..4].to_owned();
+        let table =
+            from.line(&format!("export --format {form}")).expect(0).out.replace(&format!("{year}-"), "2099-");
+        let bench = measured();
+        let ran = bench.piped("import - --again", &table).expect(1);
+        assert!(ran.err.contains("is still to come") && ran.err.contains("sure"), "{}", ran.err);
+        let sure: String = match form {
+            "csv" => table
+                .lines()
+                .enumerate()
+                .map(|(i, l)| {
+                    format!(
+                        "{l},{}\n",
+                        if i == 0 {
+                            "sure"
+                        } else if l.contains(",reading,") {
+                            "yes"
+                        } else {
+                            ""
+                        }
+                    )
+                })
+                .collect(),
+            _ => table.lines().map(|l| l.replacen('{', "{\"sure\":\"yes\",", 1) + "\n").collect(),
+        };
+        bench.piped("import - --again", &sure).expect(0);
+        let doubts = bench.line("check wing.jigtrue --json").json()["doubts"].clone();
+        assert!(doubts.to_string().contains("is still to come"), "{form}: {doubts:#}");
+    }
+}
+
+/// A time before the log was begun is asked about, also where no stage has begun since.
+#[test]
+fn a_time_before_the_log_is_asked_about() {
+    let bench = Bench::with_plan(SMALL_PLAN);
+    let ran = bench.piped("import -", "point,value_deg,facing,at\nS1,2.1,f,2021-03-04T05:06:07Z\n").expect(1);
+    assert!(ran.err.contains("the log was begun"), "{}", ran.err);
+}
+
+/// Where a table gives no facing and the level can be turned, that it counts as forward is said; where it gives one, or cannot, it is not.
+#[test]
+fn a_facing_that_nobody_gave_is_told() {
+    let bench = measured();
+    let ran = bench
+        .piped("import - --json", "point,value_deg,facing\nS1,2.05,\nS2,1.05,\nS3,.05,f\n")
+        .expect(0)
+        .json();
+    assert_eq!(ran["assumed_forward"], 2);
+    let ran = bench.piped("import -", "point,value_deg\nS1,2.05\n").expect(0).out;
+    assert!(ran.contains("1 line gives no facing: taken as forward"), "{ran}");
+    let ran = bench.piped("import - --facing forward", "point,value\nS1,2.1\nS2,1.1\n").expect(0).out;
+    assert!(!ran.contains("facing"), "{ran}");
+    let ran = bench.piped("import -", "point,value\nbolt,88 in-lb\n").expect(0).out;
+    assert!(!ran.contains("facing") && ran.contains("1 reading taken"), "{ran}");
+    assert!(bench.line("take S1 2.05").expect(0).out.contains("forward"));
+}

@@ -40,6 +40,8 @@ mod limits;
 mod listening;
 mod load;
 mod mathematics;
+mod moved_log;
+mod nearest;
 mod newcomer;
 #[cfg(unix)]
 mod others;

@@ -23,6 +23,16 @@ const WRITERS: [&str; 8] = [
     "compare demo.jigtrue --stage \"ribs outboard\" --with \"ready to skin\" -o OUT",
 ];
 
+/// What the name of a file ends in that this writes.
+fn ending(writer: &str) -> &'static str {
+    match writer {
+        _ if writer.contains("--svg") => "svg",
+        _ if writer.contains("jsonl") => "jsonl",
+        _ if writer.starts_with("export") => "csv",
+        _ => "pdf",
+    }
+}
+
 /// Two wings with readings, a demo, a key.
 fn bench() -> Bench {
     let bench = Bench::with_plan(SMALL_PLAN);
@@ -157,17 +167,50 @@ fn a_plain_file_is_written_anew_and_a_link_to_one_is_kept() {
     let bench = bench();
     fs::create_dir(bench.path("out")).unwrap();
     for (n, writer) in WRITERS.iter().enumerate() {
-        let name = format!("out/{n}");
+        let ending = ending(writer);
+        let name = format!("out/{n}.{ending}");
         let line = writer.replace("OUT", &name);
         assert!([0, 10, 11].contains(&bench.line(&line).code), "{line}");
         let first = bench.read(&name);
         bench.write(&name, "what was there before");
-        symlink(n.to_string(), bench.path(&format!("out/link-{n}"))).unwrap();
-        bench.line(&writer.replace("OUT", &format!("out/link-{n}")));
+        let link = format!("out/link-{n}.{ending}");
+        symlink(format!("{n}.{ending}"), bench.path(&link)).unwrap();
+        bench.line(&writer.replace("OUT", &link));
         assert_eq!(bench.read(&name), first, "{line}");
-        assert!(bench.path(&format!("out/link-{n}")).is_symlink());
+        assert!(bench.path(&link).is_symlink());
     }
     assert_eq!(fs::read_dir(bench.path("out")).unwrap().count(), 2 * WRITERS.len());
+}
+
+/// A name that says something else than what would be in the file is refused, and the right one named; in capitals it is as good.
+#[test]
+fn a_file_is_called_what_it_is() {
+    let bench = bench();
+    let before = everything(&bench.path("."));
+    for writer in WRITERS.iter().chain(&["form wing.jigtrue -o OUT", "form wing.jigtrue --csv -o OUT"]) {
+        let table = writer.starts_with("export") || writer.starts_with("form");
+        let right = if writer.starts_with("form") { ".txt" } else { ending(writer) };
+        for wrong in ["x.png", "x.jigtrue", "x.docx", "x.pdf.bak", "x.", "-"]
+            .iter()
+            .chain(["x"].iter().filter(|_| !table))
+        {
+            if (*wrong, writer.starts_with("export")) == ("-", true) {
+                continue;
+            }
+            let ran = bench.line(&writer.replace("OUT", wrong)).expect(1);
+            let says =
+                ran.err.contains("would hold") && (ran.err.contains(right) || ran.err.contains(".csv"));
+            assert!(says, "{writer} {wrong}: {}", ran.err);
+        }
+    }
+    assert_eq!(everything(&bench.path(".")), before, "nothing was written");
+    bench.line("sheet wing.jigtrue -o LEFT.PDF").expect(0);
+    bench.line("form wing.jigtrue -o FORM.Pdf").expect(0);
+    assert!(bench.read("LEFT.PDF").starts_with(b"%PDF") && bench.read("FORM.Pdf").starts_with(b"%PDF"));
+    assert_eq!(
+        bench.line("export wing.jigtrue -o -").expect(0).out,
+        bench.line("export wing.jigtrue").expect(0).out
+    );
 }
 
 /// Backups and keys never take the place of anything.
@@ -238,7 +281,8 @@ fn what_a_killed_program_left_is_cleared_by_the_next_run() {
     let mut draws = Draws::new(31);
     let mut left = 0;
     for n in 0..30 {
-        let writer = WRITERS[n % WRITERS.len()].replace("OUT", "b.out");
+        let writer = WRITERS[n % WRITERS.len()];
+        let writer = writer.replace("OUT", &format!("b.{}", ending(writer)));
         let mut child = bench
             .command(&program::words(&writer))
             .stdout(std::process::Stdio::null())

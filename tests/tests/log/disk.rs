@@ -193,6 +193,61 @@ fn moved_away_and_back_while_open() {
     assert_eq!(journal.verify().unwrap().seq, 3);
 }
 
+/// Moved or copied by itself while it is open, the log has every entry that was merged, however it goes on; what stays behind holds
+/// none.
+#[test]
+fn the_log_alone_is_whole_while_it_is_open() {
+    let (folder, log, mut journal) = open_log();
+    let copy = folder.path().join("copy.jigtrue");
+    for n in 1..40 {
+        append(&mut journal, n).unwrap();
+        journal.merge();
+        fs::copy(&log, &copy).unwrap();
+        assert_eq!(Journal::open_read_only(&copy).unwrap().verify().unwrap().seq, n + 2);
+    }
+    let many = (0..600).map(|n| Ok::<_, JournalError>((moment(n), "ann", reading(n))));
+    journal.append_many(many.clone()).unwrap();
+    journal.merge();
+    fs::copy(&log, &copy).unwrap();
+    assert_eq!(Journal::open_read_only(&copy).unwrap().verify().unwrap().seq, 641);
+    assert_eq!(journal.append_long(many).unwrap().seq, 1241);
+    append(&mut journal, 40).unwrap();
+    journal.merge();
+    let elsewhere = folder.path().join("elsewhere.jigtrue");
+    fs::rename(&log, &elsewhere).unwrap();
+    // As a program that is killed leaves it.
+    std::mem::forget(journal);
+    assert_eq!(Journal::open(&elsewhere).unwrap().verify().unwrap().seq, 1242);
+    assert_eq!(fs::metadata(wal::beside(&log)).unwrap().len(), 0);
+    assert_eq!(Journal::open(&log).unwrap_err().fault, Fault::Missing);
+    // It comes back with what was written to it meanwhile.
+    append(&mut Journal::open(&elsewhere).unwrap(), 41).unwrap();
+    fs::rename(&elsewhere, &log).unwrap();
+    assert_eq!(Journal::open(&log).unwrap().verify().unwrap().seq, 1243);
+}
+
+/// While another program looks at it, entries wait beside the log; the next merging, or the last program to close it, brings them in.
+/// Where the log was moved away from them, whoever opens the old name is told.
+#[test]
+fn what_waits_beside_the_log_is_named_and_brought_in_later() {
+    let (folder, log, mut journal) = open_log();
+    let other = wal::looked_at(&log);
+    append(&mut journal, 1).unwrap();
+    journal.merge();
+    assert!(fs::metadata(wal::beside(&log)).unwrap().len() > 0);
+    let elsewhere = folder.path().join("elsewhere");
+    fs::rename(&log, &elsewhere).unwrap();
+    let error = Journal::open(&log).unwrap_err();
+    assert_eq!(error.fault, Fault::PartAlone(wal::beside(&log)));
+    assert_eq!(Journal::open_read_only(&log).unwrap_err().fault, error.fault);
+    assert!(error.to_string().contains("a.jigtrue-wal"), "{error}");
+    fs::rename(&elsewhere, &log).unwrap();
+    drop(other);
+    append(&mut journal, 2).unwrap();
+    journal.merge();
+    assert_eq!(fs::metadata(wal::beside(&log)).unwrap().len(), 0);
+}
+
 #[test]
 fn the_part_beside_it_deleted_while_open() {
     let (_folder, log, mut journal) = open_log();

@@ -1,19 +1,24 @@
-//! A time that a table gives a reading, held against what was done to the wing since.
+//! A time that a table gives a reading, held against what was done to the wing since, and against the clock.
 //!
 //! What counts follows from the order of the entries. So a reading that was taken before a stage began or a screw was turned, and
-//! is entered after it, would count as taken after it.
+//! is entered after it, would count as taken after it. A time that is still to come is a slip in a date, or in an offset from UTC.
 
 use super::Question;
 use crate::history::Disturbs;
 use record::plan::Plan;
-use record::{At, Entry, Point, What, Withdrawn};
+use record::{At, Entry, Point, Source, What, Withdrawn};
 
-/// The stages begun, moves and reworks of a log.
+/// Two clocks may differ by this much, in milliseconds (ten minutes: common practice, no source).
+const CLOCKS_DIFFER: i64 = 600_000;
+
+/// What a log says of when: its start, the stages begun, moves and reworks, and its last entry.
 #[derive(Clone, Debug, Default)]
 pub struct Done<'p> {
     steps: Vec<Step<'p>>,
     /// The latest time of them.
     latest: Option<At>,
+    /// The time of the last entry that has it from a clock and not from a table.
+    last: Option<At>,
 }
 
 #[derive(Clone, Debug)]
@@ -36,9 +41,12 @@ impl<'p> Done<'p> {
     #[must_use]
     pub fn of(plan: &'p Plan, entries: &[Entry]) -> Self {
         let withdrawn = Withdrawn::of(entries.iter());
-        let mut done = Self::default();
+        let by_clock = |e: &&Entry| !matches!(&e.what, What::Reading(r) if r.source == Source::Imported);
+        let last = entries.iter().rev().find(by_clock).map(|e| e.at);
+        let mut done = Self { last, ..Self::default() };
         for entry in entries.iter().filter(|e| !withdrawn.contains(e.seq)) {
             let (kind, what) = match &entry.what {
+                What::Started { .. } => (Kind::Stage, "the log was begun".to_owned()),
                 What::Stage(begun) => (Kind::Stage, format!("stage `{}` began", begun.name)),
                 What::Move(made) => (Kind::Work, format!("`{}` was moved", made.support)),
                 What::Rework(rework) => (Kind::Work, format!("it was worked on: {}", rework.what)),
@@ -52,9 +60,28 @@ impl<'p> Done<'p> {
         done
     }
 
-    /// What is asked about a reading that says it was taken then: whether it may count for what the wing is now.
+    /// What is asked about a reading that says it was taken then, where it is `now`: whether that can be, and whether it may count for
+    /// what the wing is now.
     #[must_use]
-    pub fn question(&self, point: &Point, at: At) -> Option<Question> {
+    pub fn question(&self, point: &Point, at: At, now: At) -> Option<Question> {
+        self.to_come(at, now).or_else(|| self.before(point, at))
+    }
+
+    /// What is asked about a time that is still to come, by the clock here and by the log's last entry.
+    #[must_use]
+    pub fn to_come(&self, at: At, now: At) -> Option<Question> {
+        let latest = self.last.map_or(now, |last| last.max(now));
+        if at.millis().saturating_sub(latest.millis()) <= CLOCKS_DIFFER {
+            return None;
+        }
+        let of = if latest == now { "the clock here says" } else { "the log's last entry is of" };
+        Some(Question {
+            expected: format!("a time up to {latest}"),
+            why: format!("{at} is still to come: {of} {latest}"),
+        })
+    }
+
+    fn before(&self, point: &Point, at: At) -> Option<Question> {
         let step = self.since(at, |step| step.kind == Kind::Stage || step.disturbs.hits(point))?;
         let why = format!("{at} is before {}, and {point} would count as read after it", step.words);
         Some(Question { expected: format!("a time after {}", step.at), why })

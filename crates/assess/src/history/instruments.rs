@@ -1,7 +1,7 @@
 //! What was known of each instrument, and when.
 
 use super::Said;
-use quantity::shown::significant;
+use record::plan::claims;
 use record::{Instrument, InstrumentCheck};
 use std::collections::BTreeMap;
 use std::sync::Arc;
@@ -18,29 +18,14 @@ pub struct Known {
     pub claims: Vec<Claim>,
 }
 
-/// Something that an instrument claims more than it did under the same name, as a smaller accuracy limit.
+/// Something that an instrument claims more than it did under the same name, as a smaller accuracy limit or a later due date: the same
+/// facts for which a new plan would leave an item open.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Claim {
     /// The entry that says so.
     pub seq: u64,
     /// The name of the item that it leaves open: `looser: instrument.level.accuracy 0.2 -> 0.1`.
     pub item: String,
-}
-
-fn claims(seq: u64, before: &Instrument, after: &Instrument) -> impl Iterator<Item = Claim> {
-    let name = after.name.clone();
-    let keys = [
-        ("resolution", Some(before.resolution), Some(after.resolution)),
-        ("accuracy", before.accuracy, after.accuracy),
-        ("repeatability", before.repeatability, after.repeatability),
-        ("scale", before.scale, after.scale),
-    ];
-    keys.into_iter().filter_map(move |(key, old, new)| {
-        let (old, new) = (old?, new);
-        let said = new.map_or_else(|| "not there".to_owned(), |n| significant(n, 4));
-        let item = format!("looser: instrument.{name}.{key} {} -> {said}", significant(old, 4));
-        new.is_none_or(|n| n < old).then_some(Claim { seq, item })
-    })
 }
 
 /// The first and the last of some entries.
@@ -103,7 +88,8 @@ impl Instruments {
         if let Some(known) = self.0.get_mut(&facts.name)
             && let Some(before) = known.now().cloned()
         {
-            known.claims.extend(claims(seq, &before, facts));
+            let claimed = claims(&before, facts).into_iter();
+            known.claims.extend(claimed.map(|change| Claim { seq, item: change.open_item() }));
         }
         self.enter(seq, facts);
     }

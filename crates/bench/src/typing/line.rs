@@ -1,7 +1,7 @@
 //! What a typed line means.
 
 use crate::Target;
-use quantity::{Kind, typed};
+use quantity::{Kind, nearest, typed};
 use record::plan::{Named, Plan};
 use record::{Facing, Point};
 
@@ -23,6 +23,11 @@ pub enum Line {
     },
     /// A word that could mean several points.
     Which(Vec<Point>),
+    /// A word that is none, with the one that it is near to.
+    Unknown {
+        word: String,
+        near: &'static str,
+    },
     Value {
         /// The point, where it was named with the value.
         point: Option<Point>,
@@ -33,17 +38,50 @@ pub enum Line {
     },
 }
 
+#[derive(Clone, Copy, Debug)]
+enum Command {
+    Back,
+    Skip,
+    Help,
+    Stop,
+    Anyway,
+}
+
+/// Every word that is no value, point or facing.
+const COMMANDS: [(&str, Command); 11] = [
+    ("b", Command::Back),
+    ("back", Command::Back),
+    ("s", Command::Skip),
+    ("skip", Command::Skip),
+    ("?", Command::Help),
+    ("h", Command::Help),
+    ("help", Command::Help),
+    ("q", Command::Stop),
+    ("quit", Command::Stop),
+    ("stop", Command::Stop),
+    ("!", Command::Anyway),
+];
+
+impl Command {
+    const fn line(self) -> Line {
+        match self {
+            Self::Back => Line::Back,
+            Self::Skip => Line::Skip,
+            Self::Help => Line::Help,
+            Self::Stop => Line::Stop,
+            Self::Anyway => Line::Anyway,
+        }
+    }
+}
+
 /// Understands a line typed while `now` is asked for.
 pub fn understand(line: &str, plan: &Plan, now: Option<&Target>) -> Line {
     let line = line.trim();
-    match line.to_lowercase().as_str() {
-        "" => return Line::Nothing,
-        "b" | "back" => return Line::Back,
-        "s" | "skip" => return Line::Skip,
-        "?" | "h" | "help" => return Line::Help,
-        "q" | "quit" | "stop" => return Line::Stop,
-        "!" => return Line::Anyway,
-        _ => {}
+    if line.is_empty() {
+        return Line::Nothing;
+    }
+    if let Some((_, command)) = COMMANDS.into_iter().find(|(word, _)| word.eq_ignore_ascii_case(line)) {
+        return command.line();
     }
     let turns = now.is_none_or(|target| target.facing.is_some());
     let (body, sure) = match line.strip_suffix('!') {
@@ -57,7 +95,7 @@ pub fn understand(line: &str, plan: &Plan, now: Option<&Target>) -> Line {
         sure,
     };
     let (first, rest) = body.split_once(char::is_whitespace).map_or((body, ""), |(a, b)| (a, b.trim()));
-    if turns && let Some(facing) = facing_named(first) {
+    if turns && let Some(facing) = Facing::named(first) {
         return if rest.is_empty() { Line::Face(facing) } else { value(None, Some(facing), rest) };
     }
     // A number is a value, whatever a station is called.
@@ -66,27 +104,25 @@ pub fn understand(line: &str, plan: &Plan, now: Option<&Target>) -> Line {
         return value(None, None, body);
     }
     match plan.point_named(first, now.map(|target| &target.point)) {
-        Named::None => value(None, None, body),
+        Named::None => {
+            let commands = COMMANDS.map(|(word, _)| word).into_iter().filter(|_| rest.is_empty());
+            let facings = Facing::TYPED.map(|(word, _)| word).into_iter().filter(|_| turns);
+            match nearest(first, commands.chain(facings)) {
+                Some(near) => Line::Unknown { word: first.to_owned(), near },
+                None => value(None, None, body),
+            }
+        }
         Named::Several(points) => Line::Which(points),
         Named::One(point) => {
             let (word, after) =
                 rest.split_once(char::is_whitespace).map_or((rest, ""), |(a, b)| (a, b.trim()));
-            match facing_named(word).filter(|_| point.kind().reverses()) {
+            match Facing::named(word).filter(|_| point.kind().reverses()) {
                 _ if rest.is_empty() => Line::Go { point, facing: None },
                 Some(facing) if after.is_empty() => Line::Go { point, facing: Some(facing) },
                 Some(facing) => value(Some(point), Some(facing), after),
                 None => value(Some(point), None, rest),
             }
         }
-    }
-}
-
-/// `f`, `forward`, `a`, `aft`; along the span a level's arrow points outboard or inboard.
-pub fn facing_named(word: &str) -> Option<Facing> {
-    match word.to_lowercase().as_str() {
-        "f" | "fwd" | "forward" | "outboard" => Some(Facing::Forward),
-        "a" | "aft" | "inboard" => Some(Facing::Aft),
-        _ => None,
     }
 }
 

@@ -5,6 +5,6 @@ mod line;
 mod steps;
 mod walk;
 
-pub use line::{Line, facing_named, understand};
+pub use line::{Line, understand};
 pub use steps::{Done, Step, steps};
 pub use walk::{Do, Here, Typing, Undone, Untaken};

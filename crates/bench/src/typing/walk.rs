@@ -66,6 +66,11 @@ pub enum Undone {
     OnceMore,
     /// The word could mean each of these.
     Which(Vec<Point>),
+    /// The word is none; it is near to this one.
+    Unknown {
+        word: String,
+        near: &'static str,
+    },
 }
 
 impl fmt::Display for Undone {
@@ -77,6 +82,9 @@ impl fmt::Display for Undone {
             Self::Which(points) => {
                 let names: Vec<String> = points.iter().map(ToString::to_string).collect();
                 write!(f, "Which is meant: {}?", names.join(", "))
+            }
+            Self::Unknown { word, near } => {
+                write!(f, "`{word}` is no value and no word here; nearest is `{near}`.")
             }
         }
     }
@@ -138,6 +146,7 @@ impl Typing {
             Line::Skip => self.skip(),
             Line::Anyway => self.anyway(),
             Line::Which(points) => Do::Not(Undone::Which(points)),
+            Line::Unknown { word, near } => Do::Not(Undone::Unknown { word, near }),
             Line::Face(facing) => match now {
                 Some(now) => {
                     self.go(&Target { facing: Some(facing), ..now });

@@ -1,16 +1,17 @@
 //! `compare`: two stages of one wing, or two wings.
 
-use super::sheet::stamp;
+use super::sheet::{paper, stamp};
 use crate::exit::Exit;
 use crate::refusal::Refusal;
 use crate::show::Show;
 use crate::view::wrap::{fit, wrap};
+use crate::written::Holds;
 use assess::view::{Comparison, ComparisonKind, ComparisonOther, ComparisonRow};
 use clap::Args;
 use quantity::shown::{K95, Scale, decimals, fixed, signed};
 use quantity::{Kind, Unit, Units};
 use session::{Session, SessionError};
-use sheet::{Fingerprint, Paper, PlotStyle, compare_pdf, compare_svg};
+use sheet::{Fingerprint, PlotStyle, compare_pdf, compare_svg};
 use std::path::{Path, PathBuf};
 
 #[derive(Debug, Args)]
@@ -26,7 +27,7 @@ pub struct Compare {
     /// ... with this one
     #[arg(long)]
     with: Option<String>,
-    /// Write it as a sheet (PDF/A) too
+    /// Write it as a sheet (PDF/A) too, into a file that ends in .pdf
     #[arg(short, long)]
     output: Option<PathBuf>,
     /// Paper of the sheet: a4 or letter
@@ -55,9 +56,11 @@ impl Compare {
         };
         let comparison = compared.map_err(SessionError::because)?;
         if let Some(output) = &self.output {
-            let bytes = self.drawn(&comparison, &first, second.as_ref())?;
             let inputs: Vec<&Path> =
                 [Some(&self.log), self.other.as_ref()].into_iter().flatten().map(PathBuf::as_path).collect();
+            let holds = if self.svg { Holds::Svg } else { Holds::Pdf };
+            holds.may_be_in(output, &inputs)?;
+            let bytes = self.drawn(&comparison, &first, second.as_ref())?;
             session::write_whole(output, &inputs, &bytes)?;
         }
         show.answer(|| text(&comparison, first.plan().shown_in), &comparison)?;
@@ -75,7 +78,7 @@ impl Compare {
         if self.svg {
             return Ok(compare_svg(c, &PlotStyle::default()).map_err(SessionError::because)?.into_bytes());
         }
-        let paper = Paper::from_word(&self.paper).ok_or(Refusal::Paper)?;
+        let paper = paper(&self.paper)?;
         let other = second.map(fingerprint).transpose()?;
         compare_pdf(c, &stamp(first, &first.assessment(), paper, sheet::Form::Full), other.as_ref())
             .map_err(SessionError::because)

@@ -2,7 +2,6 @@
 
 use super::sheet::stamp;
 use crate::exit::Exit;
-use crate::refusal::Refusal;
 use crate::show::Show;
 use crate::view::check::{Extent, Seen, text};
 use assess::view::{Finding, Verdict};
@@ -11,7 +10,7 @@ use record::What;
 use serde::Serialize;
 use session::demo::{CASES, LOG, Step, play};
 use session::next::next;
-use session::{Session, SessionError, Sign};
+use session::{NotKnown, Session, SessionError, Sign};
 use sheet::{Form, Paper};
 use std::path::Path;
 
@@ -38,7 +37,8 @@ struct Answer {
 impl Demo {
     pub fn run(self, show: &Show) -> Result<Exit, SessionError> {
         let case = CASES.iter().find(|c| c.name == self.case);
-        let case = case.ok_or_else(|| Refusal::NoSuchCase(CASES.iter().map(|c| c.name).collect()))?;
+        let case =
+            case.ok_or_else(|| NotKnown::word("shipped case", &self.case, CASES.map(|case| case.name)))?;
         let what = if case.plan.contains("[aeroplane]") {
             "An invented aeroplane with invented readings, from wings on to rigged.\n"
         } else {

@@ -8,7 +8,7 @@ use record::plan::{Plan, Tolerances};
 use record::point::Judgement;
 use record::{Limits, PointKind};
 use serde::Serialize;
-use session::{NotKnown, SessionError, Unknown, nearest, shown};
+use session::{NotKnown, SessionError, Unknown, shown};
 
 #[derive(Serialize)]
 struct Answer {
@@ -29,7 +29,7 @@ struct Answer {
 pub fn explain(word: &str, plan: Option<&Plan>, show: &Show) -> Result<Exit, SessionError> {
     let asked = word.trim().split('@').next().unwrap_or_default().to_lowercase();
     let Some(kind) = PointKind::all().find(|kind| kind.word() == asked) else {
-        let nearest = nearest(&asked, PointKind::all().map(|kind| kind.word().to_owned()));
+        let nearest = quantity::nearest(&asked, PointKind::all().map(PointKind::word)).map(str::to_owned);
         return Err(NotKnown { what: Unknown::Kind(asked), nearest }.into());
     };
     let row = kind.row();

@@ -2,6 +2,7 @@
 
 use crate::exit::Exit;
 use crate::show::{Lines, Show, unwritten};
+use crate::written::Holds;
 use assess::series::NotCounted;
 use clap::{Args, ValueEnum};
 use quantity::shown::count;
@@ -29,7 +30,7 @@ pub struct Export {
     /// The form
     #[arg(long, value_enum, default_value = "csv")]
     format: Form,
-    /// A file in place of standard output
+    /// A file in place of standard output (-)
     #[arg(short, long)]
     output: Option<PathBuf>,
     /// A folder for many logs: their figures and entries in columns (Parquet), one folder a kind of wing
@@ -70,7 +71,7 @@ impl Export {
         let warn = |done: &Exported| {
             done.broken.iter().for_each(|why| show.aside(&format!("{why}; exported as found")));
         };
-        let Some(path) = &self.output else {
+        let Some(path) = self.output.as_ref().filter(|path| path.as_path() != Path::new("-")) else {
             let out = io::stdout().lock();
             // A file or another program gets the text as it is.
             let out: Box<dyn Write> = if out.is_terminal() {
@@ -84,6 +85,11 @@ impl Export {
             warn(&done);
             return Ok(Exit::Done);
         };
+        let holds = match self.format {
+            Form::Csv => Holds::Csv,
+            Form::Jsonl => Holds::JsonLines,
+        };
+        holds.may_be_in(path, &[log])?;
         let done = session::write_whole_by(path, &[log], |to| Session::export(log, form, to))?;
         warn(&done);
         let answer = Answer { format: 1, entries: done.entries, file: path.display().to_string() };

@@ -7,6 +7,7 @@ use crate::refusal::Refusal;
 use crate::show::Show;
 use crate::view::instrument::with_steps;
 use crate::view::wrap::{WIDTH, fit, width};
+use crate::written::Holds;
 use clap::Args;
 use quantity::Kind;
 use record::plan::Plan;
@@ -111,10 +112,14 @@ impl Form {
             let bytes = match (pdf, self.csv, &self.paper) {
                 (true, true, _) => return Err(Refusal::TableAsPdf.into()),
                 (false, _, Some(_)) => return Err(Refusal::PaperWithoutPdf.into()),
-                (false, ..) => text.into_bytes(),
+                (false, csv, _) => {
+                    let holds = if csv { Holds::Csv } else { Holds::Text };
+                    holds.may_be_in(output, &[&self.log])?;
+                    text.into_bytes()
+                }
                 (true, false, paper) => {
                     let word = paper.as_deref().unwrap_or(Paper::A4.word());
-                    let paper = Paper::from_word(word).ok_or(Refusal::Paper)?;
+                    let paper = super::sheet::paper(word)?;
                     printed::pdf(&session, &name, &blanks, paper)?
                 }
             };

@@ -5,7 +5,6 @@ use super::take::Way;
 use crate::exit::Exit;
 use crate::show::Show;
 use clap::Args;
-use quantity::shown::count;
 use serde::Serialize;
 use session::{ImportWith, SessionError, shown};
 use std::path::PathBuf;
@@ -43,6 +42,8 @@ struct Answer {
     format: u32,
     readings: u64,
     passed_over: u64,
+    /// Readings without a facing, which count as forward.
+    assumed_forward: u64,
     first_entry: u64,
     last_entry: u64,
 }
@@ -68,16 +69,13 @@ impl Import {
             format: 1,
             readings: report.readings,
             passed_over: report.passed,
+            assumed_forward: report.assumed_forward,
             first_entry: report.first,
             last_entry: report.last,
         };
         let text = || {
-            let over = match report.passed {
-                0 => String::new(),
-                n => format!("; {} passed over: no readings, or withdrawn", count(n, "row was", "rows were")),
-            };
             let table = self.table.display().to_string();
-            format!("{}: {}{over}\nNext  jigtrue check", shown(&table), report.words())
+            format!("{}: {}\nNext  jigtrue check", shown(&table), report.words())
         };
         show.done(text, &answer).map_err(|why| unsaid(report.last, why))
     }

@@ -2,11 +2,10 @@
 
 use crate::args;
 use crate::exit::Exit;
-use crate::refusal::Refusal;
 use crate::show::Show;
 use clap::{Args, CommandFactory};
 use serde::Serialize;
-use session::{SessionError, write_whole};
+use session::{NotKnown, SessionError, write_whole};
 use std::path::PathBuf;
 
 #[derive(Debug, Args)]
@@ -66,7 +65,6 @@ fn page(command: &clap::Command) -> Result<Page, SessionError> {
     Ok(Page { name: format!("{name}.1"), roff: String::from_utf8_lossy(&roff).into_owned() })
 }
 
-fn unknown(program: &clap::Command, verb: &str) -> Refusal {
-    let verbs = program.get_subcommands().map(|c| c.get_name().to_owned()).collect();
-    Refusal::NoSuchVerb { verb: verb.to_owned(), verbs }
+fn unknown(program: &clap::Command, verb: &str) -> NotKnown {
+    NotKnown::word("verb", verb, program.get_subcommands().map(clap::Command::get_name))
 }

@@ -1,13 +1,13 @@
 //! `sheet`: the inspection sheet as PDF/A, or the profile as SVG.
 
 use crate::exit::Exit;
-use crate::refusal::Refusal;
 use crate::show::Show;
+use crate::written::Holds;
 use assess::Assessment;
 use clap::Args;
 use quantity::shown::count;
 use serde::Serialize;
-use session::{Session, SessionError};
+use session::{NotKnown, Session, SessionError};
 use sheet::{Form, Paper, PlotStyle, Stamp};
 use std::path::PathBuf;
 
@@ -16,7 +16,7 @@ pub struct Sheet {
     /// The log; may be left out where it is the only one here
     #[arg(add = clap_complete::ArgValueCompleter::new(crate::complete::logs))]
     log: PathBuf,
-    /// The file to write
+    /// The file to write; it ends in .pdf, or .svg with --svg
     #[arg(short, long)]
     output: PathBuf,
     /// a4 or letter
@@ -57,10 +57,18 @@ pub fn stamp(session: &Session, assessment: &Assessment, paper: Paper, form: For
     }
 }
 
+/// The paper of that name.
+pub fn paper(word: &str) -> Result<Paper, SessionError> {
+    let of = || NotKnown::word("paper", word, Paper::ALL.map(Paper::word)).into();
+    Paper::from_word(word).ok_or_else(of)
+}
+
 impl Sheet {
     pub fn run(self, show: &Show) -> Result<Exit, SessionError> {
         let session = Session::open_read_only(&self.log)?;
-        let paper = Paper::from_word(&self.paper).ok_or(Refusal::Paper)?;
+        let paper = paper(&self.paper)?;
+        let holds = if self.svg { Holds::Svg } else { Holds::Pdf };
+        holds.may_be_in(&self.output, &[&self.log])?;
         let assessment = session.assessment_by_stage();
         let form = match (self.short, self.component) {
             (true, _) => Form::Short,

@@ -176,7 +176,7 @@ fn known_capacity(capacity: &str) -> Result<(), SessionError> {
     if CAPACITIES.iter().any(|known| known.eq_ignore_ascii_case(typed)) {
         return Ok(());
     }
-    match session::nearest(typed, CAPACITIES.map(str::to_owned)) {
+    match quantity::nearest(typed, CAPACITIES).map(str::to_owned) {
         None => Ok(()),
         nearest => Err(NotKnown { what: Unknown::Capacity(typed.to_owned()), nearest }.into()),
     }

@@ -114,12 +114,7 @@ pub enum Right {
 impl Right {
     /// The nearest of the words known, or all of them.
     pub(super) fn of(unknown: &str, known: &[&str]) -> Self {
-        let near = |word: &&&str| {
-            let away = strsim::damerau_levenshtein(unknown, word);
-            away <= (word.len() / 3).max(1) && away < word.len()
-        };
-        let nearest = known.iter().filter(near).min_by_key(|word| strsim::damerau_levenshtein(unknown, word));
-        match nearest {
+        match quantity::nearest(unknown, known.iter().copied()) {
             Some(word) => Self::Meant((*word).into()),
             None => Self::Known(known.iter().map(|word| (*word).into()).collect()),
         }

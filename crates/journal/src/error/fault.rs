@@ -10,6 +10,8 @@ use std::path::PathBuf;
 pub enum Fault {
     /// There is no such file.
     Missing,
+    /// There is none, and its part beside it lies there: the log was moved away without it.
+    PartAlone(PathBuf),
     /// There is no such folder to put it in.
     NoFolder(PathBuf),
     /// There is one already.

@@ -64,6 +64,11 @@ impl fmt::Display for JournalError {
             Fault::Missing => {
                 write!(f, "there is no log at {path}; check the name, or start one with `jigtrue new`")
             }
+            Fault::PartAlone(part) => write!(
+                f,
+                "there is no log at {path}, but {} is there and may hold its newest entries: put the log back beside it under the name it had, then open it",
+                part.display()
+            ),
             Fault::NoFolder(folder) => {
                 write!(f, "{path}: there is no folder {}; make it first", folder.display())
             }

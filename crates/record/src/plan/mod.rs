@@ -18,7 +18,7 @@ mod warnings;
 mod wing;
 
 pub use by_name::ByName;
-pub use changes::{PlanChange, PlanText, changes};
+pub use changes::{PlanChange, PlanText, changes, claims};
 pub use file::{BadName, BadText, Mistake, PlanError, PlanErrors};
 pub use geometry::{Bay, Bush, Line, Post, RowPlace, Sag, Shaft, Spar, Spot};
 pub use named::Named;

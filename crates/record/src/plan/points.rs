@@ -1,10 +1,9 @@
 //! Every point a plan knows.
 
 use super::Plan;
-use crate::nearest::nearest;
 use crate::point::{Design, Place};
 use crate::{Point, PointKind};
-use quantity::Kind;
+use quantity::{Kind, nearest};
 
 impl Plan {
     /// Every point that the plan knows, in the order of work and along the span.

@@ -1,10 +1,9 @@
 //! The instruments a log knows, and which of them a reading was taken with.
 
-use super::points::nearest;
 use crate::refusal::{NotUsable, Refusal};
 use crate::{NotKnown, SessionError, Unknown, shown};
 use assess::expect::{OffStep, Question};
-use quantity::Kind;
+use quantity::{Kind, nearest_of};
 use record::{Dial, Entry, Instrument, Plan, Point, What, Withdrawn};
 use std::collections::BTreeMap;
 
@@ -109,7 +108,7 @@ pub(crate) fn dialled(
 }
 
 pub(crate) fn unknown(known: &BTreeMap<String, Instrument>, name: &str) -> SessionError {
-    let near = nearest(name, known.keys().cloned());
+    let near = nearest_of(name, known.keys().cloned());
     NotKnown { what: Unknown::Instrument(name.to_owned()), nearest: near }.into()
 }
 

@@ -35,7 +35,7 @@ pub use import::{BadLine, ImportReport, ImportWith, LineFault};
 pub(crate) use known::unknown as instrument_unknown;
 pub use listing::EntryLine;
 pub use pair::Pair;
-pub use points::{PlanPoint, nearest};
+pub use points::PlanPoint;
 pub use replan::{PlanStep, Replanned, VerdictChange};
 pub use sign::Sign;
 pub use stages::BeginStage;

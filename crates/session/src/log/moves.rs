@@ -1,15 +1,14 @@
 //! How far a support was moved, as a person says it: `3/8 turn cw`, `0.5 mm`, `+0.2 mm shim`.
 
-use super::points::nearest;
 use crate::refusal::Refusal;
 use crate::{NotKnown, SessionError, Unknown};
 use nom::branch::alt;
 use nom::bytes::complete::{tag, tag_no_case};
 use nom::character::complete::{digit1, space0, space1};
-use nom::combinator::{all_consuming, map, map_res, opt, recognize, value};
-use nom::sequence::{delimited, pair, preceded, terminated};
+use nom::combinator::{map, map_res, opt, recognize};
+use nom::sequence::{delimited, terminated};
 use nom::{IResult, Parser};
-use quantity::{Kind, Millimetres, Units, typed, typed_in};
+use quantity::{Kind, Millimetres, Units, nearest, nearest_of, typed, typed_in};
 use record::Plan;
 use record::plan::Adjust;
 
@@ -20,7 +19,7 @@ pub(crate) fn adjust_of<'a>(plan: &'a Plan, name: &str) -> Result<&'a Adjust, Se
     if let Some((_, adjust)) = all.clone().find(|(n, _)| n.as_str() == name) {
         return Ok(adjust);
     }
-    let near = nearest(name, all.map(|(n, _)| n.clone()));
+    let near = nearest_of(name, all.map(|(n, _)| n.clone()));
     Err(NotKnown { what: Unknown::Support(name.to_owned()), nearest: near }.into())
 }
 
@@ -30,11 +29,12 @@ pub(crate) fn adjust_of<'a>(plan: &'a Plan, name: &str) -> Result<&'a Adjust, Se
 /// When the text is no amount, is turns for something that has no screw, or is a bare number for a screw: that could be turns.
 pub(crate) fn amount(text: &str, adjust: &Adjust, units: Units) -> Result<Millimetres, SessionError> {
     let text = text.trim();
-    if let Ok((_, (turns, clockwise))) = turned(text) {
+    let turned = Turned::read(text);
+    if let Some((turned, way)) = turned.as_ref().and_then(|turned| Some((turned, turned.way()?))) {
         return match adjust {
             Adjust::Screw { per_turn, clockwise_raises } => {
-                let sign = if clockwise == *clockwise_raises { 1.0 } else { -1.0 };
-                Ok(*per_turn * (turns * sign))
+                let sign = if (way == Way::Clockwise) == *clockwise_raises { 1.0 } else { -1.0 };
+                Ok(*per_turn * (turned.turns * sign))
             }
             Adjust::Shims { .. } => Err(Refusal::MovedByShims.into()),
             Adjust::Fixed => Err(Refusal::DoesNotMove.into()),
@@ -44,7 +44,10 @@ pub(crate) fn amount(text: &str, adjust: &Adjust, units: Units) -> Result<Millim
     let bare = units.bare(Kind::Length);
     let millimetres = bare
         .map_or_else(|| typed(length, Kind::Length), |unit| typed_in(length, unit))
-        .map_err(|source| SessionError::NoAmount { text: text.to_owned(), source })?;
+        .map_err(|source| {
+            let near = turned.and_then(|turned| turned.near());
+            SessionError::NoAmount { text: text.to_owned(), source, near }
+        })?;
     if matches!(adjust, Adjust::Fixed) {
         return Err(Refusal::DoesNotMove.into());
     }
@@ -59,23 +62,44 @@ fn strip_word<'a>(text: &'a str, word: &str) -> Option<&'a str> {
     text.strip_suffix(word).map(str::trim_end)
 }
 
-/// `3/8 turn cw`, `3 1/4 cw`: the turns, and true for clockwise.
-fn turned(text: &str) -> IResult<&str, (f64, bool)> {
-    let unit = opt(terminated(alt((tag_no_case("turns"), tag_no_case("turn"))), space1));
-    all_consuming(pair(terminated(turns, space0), preceded(unit, way))).parse(text)
+/// Which way a screw was turned, in every word for it.
+const WAYS: [(&str, Way); 7] = [
+    ("cw", Way::Clockwise),
+    ("ccw", Way::Anticlockwise),
+    ("clockwise", Way::Clockwise),
+    ("anticlockwise", Way::Anticlockwise),
+    ("anti-clockwise", Way::Anticlockwise),
+    ("counterclockwise", Way::Anticlockwise),
+    ("counter-clockwise", Way::Anticlockwise),
+];
+
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+enum Way {
+    Clockwise,
+    Anticlockwise,
 }
 
-fn way(text: &str) -> IResult<&str, bool> {
-    alt((
-        value(true, tag_no_case("clockwise")),
-        value(true, tag_no_case("cw")),
-        value(false, tag_no_case("counter-clockwise")),
-        value(false, tag_no_case("counterclockwise")),
-        value(false, tag_no_case("anticlockwise")),
-        value(false, tag_no_case("anti-clockwise")),
-        value(false, tag_no_case("ccw")),
-    ))
-    .parse(text)
+/// Turns as typed, with the word for the way, which may be none: `3/8 turn cw`, `3 1/4 cw`.
+struct Turned<'t> {
+    turns: f64,
+    way: &'t str,
+}
+
+impl<'t> Turned<'t> {
+    fn read(text: &'t str) -> Option<Self> {
+        let unit = opt((alt((tag_no_case("turns"), tag_no_case("turn"))), space1));
+        let read: IResult<_, _> = terminated(turns, (space0, unit)).parse(text);
+        read.ok().map(|(way, turns)| Self { turns, way })
+    }
+
+    fn way(&self) -> Option<Way> {
+        WAYS.iter().find(|(word, _)| word.eq_ignore_ascii_case(self.way)).map(|(_, way)| *way)
+    }
+
+    /// The word that was meant, where it was misspelt.
+    fn near(&self) -> Option<&'static str> {
+        nearest(self.way, WAYS.map(|(word, _)| word))
+    }
 }
 
 /// `3/8`, `1 3/8`, `1-3/8`, `1.25`, `2`.

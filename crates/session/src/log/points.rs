@@ -3,8 +3,7 @@
 use super::Session;
 use crate::refusal::Refusal;
 use crate::{NotKnown, SessionError, Unknown};
-use core::cmp::Reverse;
-use quantity::Kind;
+use quantity::{Kind, nearest_of};
 use record::plan::Named;
 use record::{Facing, Plan, Point};
 
@@ -35,9 +34,9 @@ pub(crate) fn resolve(plan: &Plan, text: &str) -> Result<PlanPoint, SessionError
     }
     let (places, owned) = (plan.points(), || text.to_owned());
     let nearest = if text.contains('@') {
-        nearest(text, places.iter().map(ToString::to_string))
+        nearest_of(text, places.iter().map(ToString::to_string))
     } else {
-        nearest(text, places.iter().map(|p| p.place().to_owned()))
+        nearest_of(text, places.iter().map(|p| p.place().to_owned()))
     };
     let what = match (text.parse::<Point>(), plan.stations.first().zip(plan.stations.last())) {
         (Err(_), _) if text.len() > 200 => Unknown::LongPoint(owned()),
@@ -48,31 +47,6 @@ pub(crate) fn resolve(plan: &Plan, text: &str) -> Result<PlanPoint, SessionError
         _ => Unknown::Point(owned()),
     };
     Err(NotKnown { what, nearest }.into())
-}
-
-/// The candidate nearest to what was typed, if any is near at all.
-pub fn nearest(text: &str, candidates: impl IntoIterator<Item = String>) -> Option<String> {
-    // What is far longer than any name is near to none, and comparing costs by the length.
-    if text.len() > 200 {
-        return None;
-    }
-    let wanted = text.to_lowercase();
-    candidates
-        .into_iter()
-        .map(|c| (strsim::damerau_levenshtein(&wanted, &c.to_lowercase()), c))
-        .min_by_key(|(distance, near)| (*distance, Reverse(alike(&wanted, near))))
-        .filter(|(distance, near)| *distance <= allowed(text, near))
-        .map(|(_, c)| c)
-}
-
-/// Letters that two words begin with alike.
-fn alike(one: &str, other: &str) -> usize {
-    one.chars().zip(other.to_lowercase().chars()).take_while(|(a, b)| a == b).count()
-}
-
-/// How many letters may differ: a third of the longer name, at least one. What differs by more is no slip.
-fn allowed(text: &str, near: &str) -> usize {
-    (text.chars().count().max(near.chars().count()) / 3).max(1)
 }
 
 /// The facing a reading is recorded with.
@@ -115,7 +89,7 @@ impl Session {
     pub fn post_named(&self, text: &str) -> Result<&record::plan::Post, SessionError> {
         let posts = &self.plan.posts;
         posts.iter().find(|post| post.name == text.trim()).ok_or_else(|| {
-            let near = nearest(text, posts.iter().map(|post| post.name.clone()));
+            let near = nearest_of(text, posts.iter().map(|post| post.name.clone()));
             NotKnown { what: Unknown::Post(text.to_owned()), nearest: near }.into()
         })
     }

@@ -58,6 +58,7 @@ impl Session {
         let pair = other_half(&standing(&plan, recent.iter().chain(&withdrawn)), &reading).cloned();
         let what = What::Reading(reading);
         let seq = journal.append(when, &by, &what)?.seq;
+        journal.merge();
         told(&plan, Entry { seq, at, offset: when.offset, by, what }, pair, instrument)
     }
 }

@@ -1,12 +1,12 @@
 //! Beginning the next stage: in order, met, or on purpose with a reason.
 
-use super::points::nearest;
 use super::{Session, Taken, wings};
 use crate::not_done::Unmet;
 use crate::refusal::Refusal;
 use crate::{NotKnown, SessionError, Unknown, shown};
 use assess::Assessment;
 use assess::view::Verdict;
+use quantity::nearest_of;
 use record::{GateState, StageBegun, What, WingSigned};
 
 #[derive(Clone, Debug, Default)]
@@ -45,7 +45,7 @@ impl Session {
         if let Some(stage) = same.or_else(|| stages.iter().find(|s| s.name.eq_ignore_ascii_case(name))) {
             return Ok(stage.name.clone());
         }
-        let near = nearest(name, stages.iter().map(|s| s.name.clone()));
+        let near = nearest_of(name, stages.iter().map(|s| s.name.clone()));
         let all = stages.iter().map(|s| s.name.clone()).collect();
         Err(NotKnown { what: Unknown::Stage { name: name.to_owned(), all }, nearest: near }.into())
     }

@@ -96,6 +96,7 @@ impl Session {
             ))
         });
         let head = self.journal.append_many(all)?;
+        self.journal.merge();
         self.refresh()?;
         let first = head.seq + 1 - gone.len() as u64;
         let entries: Vec<Entry> =

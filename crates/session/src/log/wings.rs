@@ -1,12 +1,12 @@
 //! Taking up the log of a wing into that of the aeroplane, and finding it again.
 
 use super::open::plan_in_force;
-use super::points::nearest;
 use super::{LogHead, Session, Since, Taken, Verified};
 use crate::refusal::Refusal;
 use crate::{NotKnown, SessionError, Unknown, shown};
 use assess::view::WingFound;
 use assess::{Elsewhere, Fold, last_profile};
+use quantity::nearest_of;
 use record::plan::RigWing;
 use record::{Entry, What, WingSigned, WingTaken, Withdrawn};
 use std::collections::BTreeMap;
@@ -72,7 +72,7 @@ impl Session {
             return Ok(wing);
         }
         let all: Vec<String> = wings.iter().map(|w| w.name.clone()).collect();
-        let nearest = nearest(which, all.iter().cloned());
+        let nearest = nearest_of(which, all.iter().cloned());
         Err(NotKnown { what: Unknown::Wing { name: which.to_owned(), all }, nearest }.into())
     }
 

@@ -1,14 +1,13 @@
 //! What else happened: stages, withdrawals, moves, things left open, notes, instruments, a new plan.
 
 use super::ask::answered;
-use super::points::nearest;
 use super::take::as_recorded;
 use super::{Session, Taken, known, moves};
 use crate::refusal::Refusal;
 use crate::{NotKnown, SessionError, Unknown, shown};
 use assess::expect::Question;
 use assess::view::ObligationKind;
-use quantity::{Kind, Millimetres};
+use quantity::{Kind, Millimetres, nearest_of};
 use record::{Entry, Instrument, InstrumentCheck, Move, OpenAction, OpenItem, What, Withdrawable, Withdrawn};
 
 #[derive(Clone, Debug, Default)]
@@ -45,8 +44,9 @@ impl Session {
         self.read_back(head.seq)
     }
 
-    /// Picks up what was written, and finds the entry that was.
+    /// Picks up what was written, and finds the entry that was. From here on the log's own file has it, whatever lies beside it.
     pub(super) fn read_back(&mut self, seq: u64) -> Result<Entry, SessionError> {
+        self.journal.merge();
         self.refresh()?;
         let found = self.entries.iter().rev().find(|e| e.seq == seq);
         Ok(found.cloned().ok_or(Refusal::LostEntry(seq))?)
@@ -267,7 +267,7 @@ impl Session {
         if all.iter().any(|known| known == item) {
             return Ok(());
         }
-        Err(NotKnown { what: Unknown::OpenItem(item.to_owned()), nearest: nearest(item, all) }.into())
+        Err(NotKnown { what: Unknown::OpenItem(item.to_owned()), nearest: nearest_of(item, all) }.into())
     }
 
     /// Writes a remark.

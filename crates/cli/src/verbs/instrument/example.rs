@@ -1,12 +1,11 @@
 //! `instrument example`: a commented instrument file to begin with.
 
 use crate::exit::Exit;
-use crate::refusal::Refusal;
 use crate::show::Show;
 use clap::Args;
 use instrument::EXAMPLES;
 use serde::Serialize;
-use session::SessionError;
+use session::{NotKnown, SessionError};
 
 #[derive(Debug, Args)]
 pub struct Example {
@@ -29,8 +28,8 @@ impl Example {
             other => other,
         };
         let Some(example) = EXAMPLES.iter().find(|example| example.word == wanted) else {
-            let words = EXAMPLES.iter().map(|example| example.word).collect();
-            return Err(Refusal::NoSuchExample { kind: self.kind.clone(), words }.into());
+            let words = EXAMPLES.iter().map(|example| example.word);
+            return Err(NotKnown::word("example", &self.kind, words).into());
         };
         let answer = Answer { format: 1, kind: example.word, text: example.text };
         show.done(|| example.text.to_owned(), &answer)

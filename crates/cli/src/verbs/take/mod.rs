@@ -12,7 +12,6 @@ use crate::exit::Exit;
 use crate::negative::typed;
 use crate::refusal::Refusal;
 use crate::show::Show;
-use bench::typing::facing_named;
 use clap::{Args, ValueEnum};
 use record::Facing;
 use serde::Serialize;
@@ -116,7 +115,7 @@ impl Take {
         let facing = self.facing.map(Facing::from);
         let values = match self.values.as_slice() {
             // Nothing but the value: the plan need not be read twice.
-            [only] if facing_named(only).is_none() => {
+            [only] if !only.starts_with(char::is_alphabetic) => {
                 vec![short::Value { point, facing, text: only.clone() }]
             }
             words => short::read(&Session::plan_of(&self.log)?, &point, words, facing)?,

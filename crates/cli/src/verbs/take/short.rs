@@ -1,10 +1,9 @@
 //! The short form: a point, and values with their facings: `S4 f 1.45 a -1.2`.
 
 use crate::refusal::Refusal;
-use bench::typing::facing_named;
 use record::plan::{Named, Plan};
 use record::{Facing, Point};
-use session::SessionError;
+use session::{NotKnown, SessionError};
 
 #[derive(Debug, PartialEq, Eq)]
 pub struct Value {
@@ -27,10 +26,12 @@ pub fn read(
     let mut now = one(plan, point, None);
     for word in words {
         let reverses = now.as_ref().is_none_or(|p| p.kind().reverses());
-        if let Some(next) = facing_named(word).filter(|_| reverses) {
+        if let Some(next) = Facing::named(word).filter(|_| reverses) {
             turned = Some(next);
         } else if let Some(next) = named(plan, word, now.as_ref()).filter(|_| turned.is_none()) {
             (at, now) = (next.to_string(), Some(next));
+        } else if let Some(wrong) = misspelt(word, now.as_ref()) {
+            return Err(wrong.into());
         } else {
             out.push(Value { point: at.clone(), facing: turned.take().or(facing), text: word.clone() });
         }
@@ -42,6 +43,13 @@ pub fn read(
         (None, true) => Err(Refusal::NoValue(point.to_owned()).into()),
         (None, false) => Ok(out),
     }
+}
+
+/// A word that is no value and near to a facing, where one can be.
+fn misspelt(word: &str, now: Option<&Point>) -> Option<NotKnown> {
+    let is_word = now?.kind().reverses() && word.chars().all(char::is_alphabetic);
+    let wrong = is_word.then(|| NotKnown::word("facing", word, Facing::TYPED.map(|(word, _)| word)))?;
+    wrong.nearest.is_some().then_some(wrong)
 }
 
 /// A further point; what begins like a number is a value.

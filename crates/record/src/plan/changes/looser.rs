@@ -1,9 +1,10 @@
 //! The keys by which a new plan asks for less than the old one.
 
 use super::found::{Found, Sides, key, wider};
+use super::instruments::claims;
 use super::rigging;
 use crate::plan::{Acceptance, Plan, ReworkRule};
-use crate::{Instrument, Limits, Point};
+use crate::{Limits, Point};
 use std::collections::BTreeSet;
 
 fn said(found: &mut Found, key: &str, old: String, new: Option<String>) {
@@ -20,8 +21,9 @@ pub fn keys(old: &Plan, new: &Plan) -> Found {
     stages(old, new, &mut found);
     gone(old, new, &mut found);
     for before in &old.instruments {
-        if let Some(after) = new.instruments.iter().find(|i| i.name == before.name) {
-            instrument(before, after, &mut found);
+        let after = new.instruments.iter().find(|i| i.name == before.name);
+        for claim in after.into_iter().flat_map(|after| claims(before, after)) {
+            key(&mut found, claim.key);
         }
     }
     let recorded = |plan: &Plan| plan.record_only.iter().cloned().collect::<BTreeSet<Point>>();
@@ -167,25 +169,5 @@ fn stages(old: &Plan, new: &Plan, found: &mut Found) {
         && new.stage_place(&was.name) > new.closing_place()
     {
         said(found, "closing stage", was.name.clone(), Some(now.name.clone()));
-    }
-}
-
-/// An instrument that claims more than it did, or whose check runs out later.
-fn instrument(before: &Instrument, after: &Instrument, found: &mut Found) {
-    let smaller = |old: Option<f64>, new: Option<f64>| old.is_some_and(|o| new.is_none_or(|n| n < o));
-    let all = [
-        ("accuracy", smaller(before.accuracy, after.accuracy)),
-        ("repeatability", smaller(before.repeatability, after.repeatability)),
-        ("scale", smaller(before.scale, after.scale)),
-        ("resolution", after.resolution < before.resolution),
-        ("due", before.due.as_ref().is_some_and(|o| after.due.as_ref().is_none_or(|n| n > o))),
-        ("range", wider(before.range, after.range)),
-        ("table", before.tables != after.tables && !before.tables.is_empty()),
-        ("tape", before.tape.is_some() && before.tape != after.tape),
-    ];
-    for (key, is) in all {
-        if is {
-            self::key(found, format!("instrument.{}.{key}", before.name));
-        }
     }
 }

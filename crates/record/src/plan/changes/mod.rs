@@ -4,9 +4,12 @@
 //! to say whether the new plan asks for less.
 
 mod found;
+mod instruments;
 mod looser;
 mod rigging;
 mod written;
+
+pub use instruments::claims;
 
 use super::Plan;
 use found::Sides;

@@ -4,9 +4,8 @@ use super::checks::Names;
 use super::error::quoted;
 use super::mistake::Mistake;
 use super::table::{Name, Table, list};
-use crate::nearest::nearest;
 use crate::plan::{Adjust, Direction, Foot, Post, Spar, Support, Travel};
-use quantity::{Kind, Millimetres};
+use quantity::{Kind, Millimetres, nearest};
 
 /// The spar named by `spar`, which must be one of the plan's.
 pub fn known_spar(t: &Table<'_, '_>, spars: &[Spar]) -> Option<Name> {

@@ -5,7 +5,7 @@ mod values;
 use super::error::quoted;
 use super::mistake::{BadName, BadText, Mistake};
 use super::mistakes::Mistakes;
-use crate::nearest::nearest;
+use quantity::nearest;
 use std::borrow::Cow;
 use std::cell::RefCell;
 use std::collections::BTreeSet;

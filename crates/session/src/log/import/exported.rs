@@ -5,10 +5,10 @@ use super::super::points::{self, PlanPoint};
 use super::context::Context;
 use super::fault::LineFault;
 use super::header;
-use super::row::Row;
+use super::row::{Row, Sure, facing_named};
 use crate::instant;
 use quantity::Celsius;
-use record::{Asked, Dial, Facing, Reading, Source, What};
+use record::{Asked, Dial, Reading, Source, What};
 use serde::Deserialize;
 
 #[derive(Deserialize)]
@@ -19,6 +19,9 @@ struct Line {
     stage: Option<String>,
     #[serde(default)]
     withdrawn_by: Option<u64>,
+    /// Not exported; a person adds it where something is asked: "yes".
+    #[serde(default)]
+    sure: Option<String>,
     #[serde(flatten)]
     what: What,
 }
@@ -36,7 +39,8 @@ pub(super) fn json(line: &str, context: &Context<'_>) -> Result<Option<Row>, Lin
         return Err(LineFault::OtherQuantity { wanted: quantity, at: point });
     }
     let reading = Reading { source: Source::Imported, ..reading };
-    Row::whole(instant(&line.at)?, line.by, reading, context).map(Some)
+    let sure = Sure::read(line.sure.as_deref())?;
+    Row::whole(instant(&line.at)?, line.by, reading, sure, context).map(Some)
 }
 
 /// Reads a row of an export as CSV; none for an entry that is no reading that counted.
@@ -81,12 +85,7 @@ pub(super) fn row(
     };
     let reading = Reading {
         dial,
-        facing: match cell("facing") {
-            None => None,
-            Some("forward") => Some(Facing::Forward),
-            Some("aft") => Some(Facing::Aft),
-            Some(other) => return Err(LineFault::no_facing(other)),
-        },
+        facing: cell("facing").map(facing_named).transpose()?,
         text: cell("text").unwrap_or_default().to_owned(),
         quantity,
         value: number(column, need(column)?)?,
@@ -103,7 +102,7 @@ pub(super) fn row(
         point,
     };
     let by = cell("by").unwrap_or(context.by).to_owned();
-    Row::whole(instant(need("at_utc")?)?, by, reading, context).map(Some)
+    Row::whole(instant(need("at_utc")?)?, by, reading, Sure::read(cell("sure"))?, context).map(Some)
 }
 
 /// An exported reading belongs to the stage it was taken in: in another one it would count as taken there.

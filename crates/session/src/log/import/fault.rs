@@ -3,8 +3,8 @@
 use crate::brief;
 use crate::clock::NoInstant;
 use assess::expect::{Impossible, Question};
-use quantity::{Kind, TypedError};
-use record::{At, Point};
+use quantity::{Kind, TypedError, nearest};
+use record::{At, Facing, Point};
 use std::error::Error;
 use thiserror::Error;
 
@@ -46,7 +46,7 @@ pub enum LineFault {
     #[error("`{}` has an unknown unit; write value_deg, value_mm, value_in, value_N·m, value_in-lb", brief(.0))]
     UnknownUnit(String),
     #[error("column `{}` is not known; nearest is `{near}`", brief(.name))]
-    NearColumn { name: String, near: String },
+    NearColumn { name: String, near: &'static str },
     #[error("column `{}` is not known; columns are {}, temperature_C", brief(.name), .plain.join(", "))]
     UnknownColumn { name: String, plain: &'static [&'static str] },
     // What is in the cells
@@ -70,8 +70,8 @@ pub enum LineFault {
     },
     #[error(transparent)]
     Temperature(TypedError),
-    #[error("{what} `{}` is neither `{}` nor `{}`", brief(.text), .of[0], .of[1])]
-    Neither { what: &'static str, text: String, of: [&'static str; 2] },
+    #[error("{what} `{}` is neither `{}` nor `{}`{}", brief(.text), .of[0], .of[1], nearest_is(*near))]
+    Neither { what: &'static str, text: String, of: [&'static str; 2], near: Option<&'static str> },
     #[error("round `{}` is not a whole number from 1", brief(.0))]
     Round(String),
     #[error("`{}` has a comma and a point; write one decimal mark", brief(.0))]
@@ -119,8 +119,22 @@ pub enum LineFault {
 
 impl LineFault {
     pub(super) fn no_facing(text: &str) -> Self {
-        Self::Neither { what: "facing", text: text.to_owned(), of: ["forward", "aft"] }
+        Self::neither("facing", text, ["forward", "aft"], Facing::TYPED.map(|(word, _)| word))
     }
+
+    /// A word that is none of two; `known` are all that would be taken for one of them.
+    pub(super) fn neither(
+        what: &'static str,
+        text: &str,
+        of: [&'static str; 2],
+        known: impl IntoIterator<Item = &'static str>,
+    ) -> Self {
+        Self::Neither { what, text: text.to_owned(), of, near: nearest(text, known) }
+    }
+}
+
+fn nearest_is(near: Option<&str>) -> String {
+    near.map(|near| format!("; nearest is `{near}`")).unwrap_or_default()
 }
 
 impl From<csv::Error> for LineFault {

@@ -1,8 +1,7 @@
 //! The header of a table of readings.
 
-use super::super::points::nearest;
 use super::fault::LineFault;
-use quantity::{Unit, unit_named};
+use quantity::{Unit, nearest, unit_named};
 use std::io::{self, Read};
 
 /// Columns without a unit.
@@ -80,9 +79,7 @@ fn value_unit(name: &str) -> Result<Unit, LineFault> {
         let known = unit_named(unit).or_else(|| unit_named(&unit.to_lowercase()));
         return known.ok_or_else(|| LineFault::UnknownUnit(name.to_owned()));
     }
-    let known =
-        PLAIN.iter().map(|s| (*s).to_owned()).chain(["temperature_C".to_owned(), "value_deg".to_owned()]);
-    Err(match nearest(name, known) {
+    Err(match nearest(name, PLAIN.into_iter().chain(["temperature_C", "temperature_F", "value_deg"])) {
         Some(near) => LineFault::NearColumn { name: name.to_owned(), near },
         None => LineFault::UnknownColumn { name: name.to_owned(), plain: &PLAIN },
     })

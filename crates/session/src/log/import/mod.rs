@@ -25,8 +25,9 @@ use context::{Context, Defaults};
 use held::Held;
 use journal::NewEntry;
 use open::{Numbered, Table, open};
+use quantity::shown::count;
 use record::{Entry, Facing, What, When, Withdrawn};
-use row::{Line, Row, Said};
+use row::{Asked, Faces, Line, Row, Sure};
 use std::path::Path;
 
 /// Bad lines named at most.
@@ -41,6 +42,8 @@ pub struct ImportReport {
     pub readings: u64,
     /// Rows of an export that were passed over: what is no reading, or was withdrawn.
     pub passed: u64,
+    /// Readings without a facing at points where the instrument can be turned round: they count as forward.
+    pub assumed_forward: u64,
     /// Number of the first entry written.
     pub first: u64,
     /// Number of the last entry written.
@@ -48,9 +51,24 @@ pub struct ImportReport {
 }
 
 impl ImportReport {
-    /// `28 readings taken, entries 3 to 30`.
+    /// What was taken for a person, so that every face says the same.
+    #[must_use]
     pub fn words(&self) -> String {
-        format!("{} readings taken, entries {} to {}", self.readings, self.first, self.last)
+        let Self { readings, passed, assumed_forward, first, last } = self;
+        let mut words =
+            format!("{} taken, entries {first} to {last}", count(*readings, "reading", "readings"));
+        if *passed > 0 {
+            let rows = count(*passed, "row was", "rows were");
+            words.push_str(&format!("; {rows} passed over: no readings, or withdrawn"));
+        }
+        if *assumed_forward > 0 {
+            let give = count(*assumed_forward, "line gives", "lines give");
+            words.push_str(&format!(
+                "; {give} no facing: taken as forward. If the level was turned there, withdraw them and import them with a column \
+                 facing"
+            ));
+        }
+        words
     }
 }
 
@@ -134,8 +152,18 @@ impl Session {
         };
         let held = if open.is_export() { Some(self.of_all(|all| Held::of(all, withdrawn))?) } else { None };
         let made = Made { done: Done::of(&self.plan, &self.entries), held };
-        let mut lines =
-            Lines { table, open, rounds, asking, made, again, mark: Mark::default(), done: 0, passed: 0 };
+        let mut lines = Lines {
+            table,
+            open,
+            rounds,
+            asking,
+            made,
+            again,
+            mark: Mark::default(),
+            done: 0,
+            passed: 0,
+            assumed_forward: 0,
+        };
         let mut first = lines.next(&context, progress)?;
         if first.is_none() {
             let none = if lines.passed > 0 { FileFault::NothingCounted } else { FileFault::NoReadings };
@@ -158,8 +186,10 @@ impl Session {
         } else {
             self.journal.append_many::<String, SessionError>(entries)?
         };
+        self.journal.merge();
         let first = head.seq + 1 - lines.done;
-        Ok(ImportReport { readings: lines.done, passed: lines.passed, first, last: head.seq })
+        let Lines { done: readings, passed, assumed_forward, .. } = lines;
+        Ok(ImportReport { readings, passed, assumed_forward, first, last: head.seq })
     }
 }
 
@@ -192,6 +222,7 @@ struct Lines<'t> {
     mark: Mark,
     done: u64,
     passed: u64,
+    assumed_forward: u64,
 }
 
 impl Lines<'_> {
@@ -241,19 +272,26 @@ impl Lines<'_> {
     /// The line with its round, and with the question that it answers with yes; an error, where it answers none that is asked.
     fn asked(&mut self, row: Row, context: &Context<'_>) -> Result<Line, LineFault> {
         let mut line = row.line(&self.rounds);
-        if line.said == Said::Before {
-            self.made.refuses(&line).map_or(Ok(()), Err)?;
-        } else {
-            let instrument = line.reading.instrument.as_ref().and_then(|name| context.known.get(name));
-            let question = self.asking.question(&line.reading, instrument).or(line.off_step.take());
-            let stated = line.dated.then_some(line.at);
-            let when = stated.and_then(|at| self.made.done.question(&line.reading.point, at));
-            let question = Question::both(question, when);
-            line.reading.asked = answered(question, line.said == Said::Sure).map_err(|why| match why {
-                SessionError::Asks(question) => LineFault::Asks(question),
-                _ => LineFault::NothingAsked,
-            })?;
-        }
+        let (done, stated) = (&self.made.done, line.dated.then_some(line.at));
+        let question = match line.asked {
+            // The rest was asked when it was first recorded.
+            Asked::Before => {
+                self.made.refuses(&line).map_or(Ok(()), Err)?;
+                stated.and_then(|at| done.to_come(at, context.now))
+            }
+            Asked::Here => {
+                let instrument = line.reading.instrument.as_ref().and_then(|name| context.known.get(name));
+                let question = self.asking.question(&line.reading, instrument).or(line.off_step.take());
+                let when = stated.and_then(|at| done.question(&line.reading.point, at, context.now));
+                Question::both(question, when)
+            }
+        };
+        let answered = answered(question, line.sure == Sure::Yes).map_err(|why| match why {
+            SessionError::Asks(question) => LineFault::Asks(question),
+            _ => LineFault::NothingAsked,
+        })?;
+        line.reading.asked = record::Asked::both(line.reading.asked.take(), answered);
+        self.assumed_forward += u64::from(line.faces == Faces::Assumed);
         self.asking.saw(&line.reading);
         self.rounds.saw_reading(line.at, &line.reading);
         if let Some(again) = &mut self.again {

@@ -25,17 +25,33 @@ pub(super) struct Row {
     round: Option<u32>,
     /// What is to be asked where the value lies between the steps of the display.
     off_step: Option<Question>,
-    /// Whether the table says that the value really is so.
-    said: Said,
+    asked: Asked,
+    sure: Sure,
+    faces: Faces,
 }
 
-/// What a table says of a value that would be asked about.
+/// Where the facing of a reading comes from, at a point where the instrument can be turned round.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub(super) enum Said {
-    Nothing,
-    Sure,
-    /// It was asked about when it was first recorded.
+pub(super) enum Faces {
+    Said,
+    /// Nobody said it: it counts as forward.
+    Assumed,
+}
+
+/// When a value that is odd is asked about.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) enum Asked {
+    Here,
+    /// It was when it was first recorded.
     Before,
+}
+
+/// What a table says of what would be asked about.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) enum Sure {
+    Unsaid,
+    /// It really is so.
+    Yes,
 }
 
 /// A reading of a table, with when, by whom, and what is to be asked about it by itself.
@@ -47,7 +63,9 @@ pub(super) struct Line {
     pub(super) by: String,
     pub(super) reading: Reading,
     pub(super) off_step: Option<Question>,
-    pub(super) said: Said,
+    pub(super) asked: Asked,
+    pub(super) sure: Sure,
+    pub(super) faces: Faces,
 }
 
 impl Row {
@@ -111,6 +129,7 @@ impl Row {
             },
             None => None,
         };
+        let assumed = facing.is_none() && point.kind().reverses();
         let dated = cell(header.at).map(instant).transpose()?;
         Ok(Self {
             at: dated.unwrap_or(context.now),
@@ -136,7 +155,9 @@ impl Row {
             },
             round: cell(header.round).map(round_number).transpose()?,
             off_step: off_step.map(|OffStep(question)| question),
-            said: if cell(header.sure).map_or(Ok(false), yes)? { Said::Sure } else { Said::Nothing },
+            asked: Asked::Here,
+            sure: Sure::read(cell(header.sure))?,
+            faces: if assumed { Faces::Assumed } else { Faces::Said },
         })
     }
 
@@ -145,6 +166,7 @@ impl Row {
         at: At,
         by: String,
         reading: Reading,
+        sure: Sure,
         context: &Context<'_>,
     ) -> Result<Self, LineFault> {
         if let Some(name) = reading.instrument.as_deref().filter(|name| !context.known.contains_key(*name)) {
@@ -156,7 +178,17 @@ impl Row {
             return Err(why.into());
         }
         let round = Some(context.last_round.saturating_add(reading.round.max(1)));
-        Ok(Self { at, dated: true, by, reading, round, off_step: None, said: Said::Before })
+        Ok(Self {
+            at,
+            dated: true,
+            by,
+            reading,
+            round,
+            off_step: None,
+            asked: Asked::Before,
+            sure,
+            faces: Faces::Said,
+        })
     }
 
     /// The reading, its round settled.
@@ -168,8 +200,8 @@ impl Row {
             false => rounds.next(instrument, self.at),
         };
         reading.round = self.round.unwrap_or_else(next);
-        let Self { at, dated, by, off_step, said, .. } = self;
-        Line { at, dated, by, reading, off_step, said }
+        let Self { at, dated, by, off_step, asked, sure, faces, .. } = self;
+        Line { at, dated, by, reading, off_step, asked, sure, faces }
     }
 }
 
@@ -222,20 +254,19 @@ fn no_value(text: &str, why: TypedError) -> LineFault {
     LineFault::Value { text: text.to_owned(), why }
 }
 
-fn yes(text: &str) -> Result<bool, LineFault> {
-    match text.to_lowercase().as_str() {
-        "yes" | "y" | "true" | "1" => Ok(true),
-        "no" | "n" | "false" | "0" => Ok(false),
-        other => Err(LineFault::Neither { what: "sure", text: other.to_owned(), of: ["yes", "no"] }),
+impl Sure {
+    /// From the cell of a column `sure`.
+    pub(super) fn read(cell: Option<&str>) -> Result<Self, LineFault> {
+        match cell.map(str::to_lowercase).as_deref() {
+            Some("yes" | "y" | "true" | "1") => Ok(Self::Yes),
+            None | Some("no" | "n" | "false" | "0") => Ok(Self::Unsaid),
+            Some(other) => Err(LineFault::neither("sure", other, ["yes", "no"], ["yes", "no"])),
+        }
     }
 }
 
-fn facing_named(text: &str) -> Result<Facing, LineFault> {
-    match text.to_lowercase().as_str() {
-        "forward" | "fwd" | "f" | "outboard" => Ok(Facing::Forward),
-        "aft" | "a" | "inboard" => Ok(Facing::Aft),
-        other => Err(LineFault::no_facing(other)),
-    }
+pub(super) fn facing_named(text: &str) -> Result<Facing, LineFault> {
+    Facing::named(text).ok_or_else(|| LineFault::no_facing(text))
 }
 
 fn round_number(text: &str) -> Result<u32, LineFault> {

@@ -8,14 +8,13 @@ pub use wings::{check_wings, wing};
 use super::checks::Names;
 use super::mistake::Mistake;
 use super::table::{Name, Table, list};
-use crate::nearest::nearest;
 use crate::plan::rigging::read_at;
 use crate::plan::{
     AngleOf, Control, Difference, Distance, Fuselage, Laid, LengthBy, Mark, Plan, RigAngle, Rigging, Side,
     Symmetry, SymmetryPair, TapeHeld, TravelBy, Weight, WeightBy,
 };
 use crate::{Limits, Point};
-use quantity::{Kind, Millimetres};
+use quantity::{Kind, Millimetres, nearest};
 
 /// Steepest hinge.
 const STEEPEST: f64 = 80.0;

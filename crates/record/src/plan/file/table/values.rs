@@ -3,8 +3,7 @@
 use super::super::mistake::Mistake;
 use super::Table;
 use crate::Limits;
-use crate::nearest::nearest;
-use quantity::{Kind, Typed, TypedError, Unit};
+use quantity::{Kind, Typed, TypedError, Unit, nearest};
 use toml::Spanned;
 use toml::de::DeValue;
 

@@ -1,0 +1,96 @@
+//! What a file that is written is called: a name that says something else than what is in it misleads whoever opens it.
+
+use crate::refusal::Refusal;
+use session::{SessionError, may_write};
+use std::path::Path;
+
+/// What is in the file.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Holds {
+    Pdf,
+    Svg,
+    Csv,
+    JsonLines,
+    Text,
+}
+
+impl Holds {
+    const fn words(self) -> &'static str {
+        match self {
+            Self::Pdf => "a PDF",
+            Self::Svg => "an SVG picture",
+            Self::Csv => "a table (CSV)",
+            Self::JsonLines => "JSON Lines",
+            Self::Text => "plain text",
+        }
+    }
+
+    /// The endings that say so, the usual one first.
+    const fn endings(self) -> &'static [&'static str] {
+        match self {
+            Self::Pdf => &["pdf"],
+            Self::Svg => &["svg"],
+            Self::Csv => &["csv", "txt"],
+            Self::JsonLines => &["jsonl", "ndjson", "json", "txt"],
+            Self::Text => &["txt", "text", "md"],
+        }
+    }
+
+    /// True where a name without an ending will do: whoever reads a table names what reads it.
+    const fn needs_no_ending(self) -> bool {
+        matches!(self, Self::Csv | Self::JsonLines | Self::Text)
+    }
+
+    /// Refuses a name that does not say what is in the file, and before that a place where nothing may be written.
+    ///
+    /// # Errors
+    /// As [`may_write`], and where the name has another ending, or is `-`.
+    pub fn may_be_in(self, path: &Path, inputs: &[&Path]) -> Result<(), SessionError> {
+        let fits = match path.extension() {
+            None => self.needs_no_ending() && path != Path::new("-"),
+            Some(ending) => self.endings().iter().any(|own| ending.eq_ignore_ascii_case(own)),
+        };
+        if fits {
+            return Ok(());
+        }
+        may_write(path, inputs)?;
+        let [usual, ..] = self.endings() else { return Ok(()) };
+        let instead = if path == Path::new("-") { Path::new("wing") } else { path }.with_extension(usual);
+        Err(Refusal::OtherEnding { file: path.to_owned(), holds: self.words(), usual, instead }.into())
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::Holds;
+    use std::path::Path;
+
+    #[test]
+    fn a_name_says_what_is_in_the_file() {
+        let fits = |holds: Holds, name: &str| holds.may_be_in(&std::env::temp_dir().join(name), &[]).is_ok();
+        for (holds, good) in [
+            (Holds::Pdf, "left.pdf left.PDF left.of.june.Pdf"),
+            (Holds::Svg, "left.svg"),
+            (Holds::Csv, "left.csv left left.txt"),
+            (Holds::JsonLines, "left.jsonl left left.json"),
+            (Holds::Text, "form.txt form"),
+        ] {
+            assert!(good.split(' ').all(|name| fits(holds, name)), "{holds:?}");
+            for bad in ["x.png", "x.docx", "x.", "left.pdf.", "left.pdf.bak", "x.jigtrue", "x.2031-06-02"] {
+                assert!(!fits(holds, bad), "{holds:?} into {bad}");
+            }
+        }
+        for (holds, bad) in [
+            (Holds::Pdf, "left pdf left.svg left.csv .pdf"),
+            (Holds::Svg, "left left.pdf"),
+            (Holds::Csv, "left.pdf left.jsonl left.json"),
+            (Holds::JsonLines, "left.csv"),
+            (Holds::Text, "form.pdf form.csv"),
+        ] {
+            assert!(bad.split(' ').all(|name| !fits(holds, name)), "{holds:?}");
+        }
+        for holds in [Holds::Pdf, Holds::Svg, Holds::Csv, Holds::JsonLines, Holds::Text] {
+            assert!(holds.may_be_in(Path::new("-"), &[]).is_err());
+        }
+    }
+}
