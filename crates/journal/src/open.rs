@@ -140,7 +140,12 @@ impl Journal {
         matches!(self.access, Access::Append)
     }
 
-    fn settle(path: &Path, found: &Located, mut conn: Connection, access: Access) -> Result<Self, JournalError> {
+    fn settle(
+        path: &Path,
+        found: &Located,
+        mut conn: Connection,
+        access: Access,
+    ) -> Result<Self, JournalError> {
         let sqlite = |e| JournalError::sqlite(path, e);
         identify(path, &conn)?;
         conn.set_db_config(DbConfig::SQLITE_DBCONFIG_NO_CKPT_ON_CLOSE, false).map_err(sqlite)?;

@@ -205,7 +205,7 @@ fn the_log_alone_is_whole_while_it_is_open() {
         fs::copy(&log, &copy).unwrap();
         assert_eq!(Journal::open_read_only(&copy).unwrap().verify().unwrap().seq, n + 2);
     }
-    let many = (0..600).map(|n| Ok::<_, JournalError>((moment(n), "ann", reading(n))));
+    let many = (0..600).map(|n| Ok::<_, JournalError>(NewEntry::new(moment(n), "ann", reading(n))));
     journal.append_many(many.clone()).unwrap();
     journal.merge();
     fs::copy(&log, &copy).unwrap();
