@@ -74,6 +74,7 @@ fn the_log_alone_is_whole_after_every_sort_of_entry() {
 #[test]
 fn a_log_moved_while_a_round_is_typed() {
     let bench = wing();
+    let log = bench.path("wing.jigtrue");
     let mut round = bench
         .command(&["take", "wing.jigtrue"])
         .stdin(Stdio::piped())
@@ -87,7 +88,7 @@ fn a_log_moved_while_a_round_is_typed() {
         writeln!(values, "{value}").unwrap();
         assert!(said.next().unwrap().unwrap().contains("incidence@"), "acknowledged");
     }
-    fs::rename(bench.path("wing.jigtrue"), bench.path("stick.jigtrue")).unwrap();
+    fs::rename(&log, bench.path("stick.jigtrue")).unwrap();
     let entries = bench.line("verify stick.jigtrue --json").expect(0).json()["entries"].clone();
     assert_eq!(entries, 5);
     let _ = writeln!(values, "1.05");
@@ -97,6 +98,10 @@ fn a_log_moved_while_a_round_is_typed() {
     assert!(!end.status.success() && err.contains("moved") && err.contains("not in it"), "{err}");
     assert!(said.next().is_none(), "nothing more is acknowledged");
     assert_eq!(bench.line("verify stick.jigtrue --json").expect(0).json()["entries"], entries);
+    // It comes back with what was written to it elsewhere.
+    bench.line("take stick.jigtrue S3 .05").expect(0);
+    fs::rename(bench.path("stick.jigtrue"), &log).unwrap();
+    assert_eq!(bench.line("verify wing.jigtrue --json").expect(0).json()["entries"], 6);
 }
 
 /// What a program of before left beside a log that was moved away is named to whoever opens the old name.
