@@ -189,9 +189,8 @@ fn with_nearest(mut why: clap::Error) -> clap::Error {
     else {
         return why;
     };
-    match quantity::nearest(&wrong, known.iter().map(String::as_str)).map(str::to_owned) {
-        Some(near) => _ = why.insert(ContextKind::SuggestedValue, ContextValue::String(near)),
-        None => {}
+    if let Some(near) = quantity::nearest(&wrong, known.iter().map(String::as_str)).map(str::to_owned) {
+        why.insert(ContextKind::SuggestedValue, ContextValue::String(near));
     }
     why
 }
