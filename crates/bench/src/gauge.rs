@@ -121,7 +121,7 @@ impl Gauge {
     }
 
     /// Starts the while again, as after the port was lost. What was taken stays taken.
-    pub const fn restart(&mut self) {
+    pub fn restart(&mut self) {
         self.settle.restart();
         (self.away_ms, self.still) = (None, None);
     }

@@ -20,6 +20,7 @@ pub use learn::Unrest;
 pub use settings::{Noise, SettleSettings};
 
 use crate::{Flags, Sample};
+use arrayvec::ArrayVec;
 use bucket::{Bucket, Whole, creep, whole};
 use learn::Learn;
 
@@ -69,9 +70,8 @@ pub enum State {
 #[derive(Clone, Debug)]
 pub struct Settle {
     settings: SettleSettings,
-    buckets: [Bucket; BUCKETS + 1],
-    /// How many buckets are in use, the newest last.
-    used: usize,
+    /// The newest last.
+    buckets: ArrayVec<Bucket, { BUCKETS + 1 }>,
     latest: Option<(u64, f64)>,
     learn: Learn,
     /// Where the value came from when it came into the band; none where that is longer ago than the trend is looked at.
@@ -84,8 +84,8 @@ impl Settle {
     /// One that has seen nothing yet.
     #[must_use]
     pub const fn new(settings: SettleSettings) -> Self {
-        let buckets = [Bucket::EMPTY; BUCKETS + 1];
-        Self { settings, buckets, used: 0, latest: None, learn: Learn::NEW, came_from: None, gaps_ms: [0; 3] }
+        let buckets = ArrayVec::new_const();
+        Self { settings, buckets, latest: None, learn: Learn::NEW, came_from: None, gaps_ms: [0; 3] }
     }
 
     /// What it counts as standing still.
@@ -114,8 +114,8 @@ impl Settle {
     }
 
     /// Starts again, as after a reading was taken or the point has changed.
-    pub const fn restart(&mut self) {
-        self.used = 0;
+    pub fn restart(&mut self) {
+        self.buckets.clear();
         self.came_from = None;
         self.learn.restart();
     }
@@ -187,8 +187,8 @@ impl Settle {
         if now_ms.saturating_sub(last_ms) > self.lost_after_ms() {
             return State::Lost;
         }
-        let Some(first) = self.buckets().first() else { return State::Settling { latest, progress: 0.0 } };
-        let all = self.buckets();
+        let Some(first) = self.buckets.first() else { return State::Settling { latest, progress: 0.0 } };
+        let all = self.buckets.as_slice();
         let passed_ms = last_ms - first.first_ms;
         let recent = self.recent(last_ms);
         let samples = recent.iter().map(|bucket| bucket.count).sum::<u32>();
@@ -208,7 +208,7 @@ impl Settle {
 
     /// The buckets of the last while.
     fn recent(&self, last_ms: u64) -> &[Bucket] {
-        let all = self.buckets();
+        let all = self.buckets.as_slice();
         let from = all.iter().rposition(|bucket| last_ms - bucket.first_ms >= self.hold_ms());
         all.get(from.unwrap_or(0)..).unwrap_or(all)
     }
@@ -255,30 +255,17 @@ impl Settle {
         (TREND_WHILES * self.hold_ms()).div_ceil(BUCKETS as u64 - 1).max(1)
     }
 
-    fn buckets(&self) -> &[Bucket] {
-        self.buckets.get(..self.used).unwrap_or_default()
-    }
-
     /// Adds to the newest bucket, or begins another one when that has had its time.
     fn put(&mut self, now_ms: u64, value: f64) {
         let piece_ms = self.piece_ms();
-        let newest = self.used.checked_sub(1).and_then(|at| self.buckets.get_mut(at));
-        if let Some(newest) = newest.filter(|newest| now_ms - newest.first_ms < piece_ms) {
+        if let Some(newest) = self.buckets.last_mut().filter(|newest| now_ms - newest.first_ms < piece_ms) {
             newest.add(value);
             return;
         }
-        if self.used == self.buckets.len() {
-            self.drop_oldest(1);
+        if self.buckets.is_full() {
+            self.buckets.pop_at(0);
         }
-        if let Some(free) = self.buckets.get_mut(self.used) {
-            *free = Bucket::of(now_ms, value);
-            self.used += 1;
-        }
-    }
-
-    fn drop_oldest(&mut self, count: usize) {
-        self.buckets.copy_within(count..self.used, 0);
-        self.used -= count;
+        self.buckets.push(Bucket::of(now_ms, value));
     }
 
     /// Drops what is older than the last sample outside the band about the newest ones.
@@ -286,7 +273,7 @@ impl Settle {
         let limit = self.band() * (1.0 + 1e-9);
         let (mut low, mut high) = (f64::INFINITY, f64::NEG_INFINITY);
         let kept = self
-            .buckets()
+            .buckets
             .iter()
             .rev()
             .take_while(|bucket| {
@@ -295,25 +282,27 @@ impl Settle {
                 high - low <= limit
             })
             .count();
-        if kept < self.used {
-            self.came_from = self.buckets().get(self.used - kept - 1).map(Bucket::mean);
+        let dropped = self.buckets.len() - kept;
+        if let Some(last) = dropped.checked_sub(1).and_then(|last| self.buckets.get(last)) {
+            self.came_from = Some(last.mean());
         }
+        self.buckets.drain(..dropped);
         if kept > 0 {
-            self.drop_oldest(self.used - kept);
-        } else if let Some((now_ms, value)) = self.latest {
+            return;
+        }
+        if let Some((now_ms, value)) = self.latest {
             // The newest bucket itself has samples on both sides of a jump.
-            self.buckets[0] = Bucket::of(now_ms, value);
-            self.used = 1;
+            self.buckets.push(Bucket::of(now_ms, value));
         }
     }
 
     /// Drops the oldest piece once the time that the trend is looked at is full without it.
     fn keep_the_while(&mut self, now_ms: u64) {
-        while let Some(second) = self.buckets().get(1)
+        while let Some(second) = self.buckets.get(1)
             && now_ms - second.first_ms >= TREND_WHILES * self.hold_ms()
         {
             self.came_from = None;
-            self.drop_oldest(1);
+            self.buckets.pop_at(0);
         }
     }
 }

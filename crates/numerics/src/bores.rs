@@ -92,7 +92,7 @@ pub fn shaft_line(bores: &[Bore], shaft: f64) -> Result<ShaftLine, BoresError> {
         let head = Expression::from(bore.room).plus(-1.0, 4);
         programme.length_at_most(head, bore.offset());
     }
-    let solution = programme.solve().map_err(BoresError::Solver)?;
+    let solution = programme.solve()?;
     Ok(frame.finish(&solution.unknowns, &solution.multipliers))
 }
 

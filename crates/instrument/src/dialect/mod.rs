@@ -164,7 +164,7 @@ impl Decoder {
     }
 
     /// What a board said of itself, oldest first. Only the project's own lines carry such things.
-    pub const fn notice(&mut self) -> Option<Notice> {
+    pub fn notice(&mut self) -> Option<Notice> {
         match self {
             Self::Jigtrue(it) => it.notice(),
             Self::Lines(_) | Self::Nmea(_) | Self::Modbus(_) | Self::Bcd(_) => None,

@@ -61,7 +61,7 @@ impl Nmea {
     /// One that has received nothing yet.
     #[must_use]
     pub(crate) const fn new(spec: NmeaSpec) -> Self {
-        Self { spec, held: Held::new(), values: Values::NONE, astray: false }
+        Self { spec, held: Held::new(), values: Values::new_const(), astray: false }
     }
 
     /// See [`Decoder::received`](crate::Decoder::received).
@@ -70,16 +70,16 @@ impl Nmea {
     }
 
     /// See [`Decoder::forget`](crate::Decoder::forget).
-    pub(crate) const fn forget(&mut self) {
+    pub(crate) fn forget(&mut self) {
         self.held.clear();
-        self.values = Values::NONE;
+        self.values.clear();
         self.astray = false;
     }
 
     /// See [`Decoder::next`](crate::Decoder::next).
     pub(crate) fn next(&mut self) -> Option<Result<Sample, Fault>> {
         loop {
-            if let Some(sample) = self.values.pop() {
+            if let Some(sample) = self.values.pop_at(0) {
                 return Some(Ok(sample));
             }
             let held = self.held.bytes();
@@ -123,7 +123,7 @@ impl NmeaSpec {
         let has_check = matches!(sentence, [.., b'*', _, _]);
         let why = if has_check { Fault::Check } else { Fault::NoCheck };
         let payload = checked_sentence(sentence).ok_or(why)?;
-        let mut values = Values::NONE;
+        let mut values = Values::new();
         if payload.get(2..5) != Some(b"XDR") {
             return Ok(values);
         }
@@ -139,7 +139,7 @@ impl NmeaSpec {
             let number = number(transducer.value).ok_or(Fault::Form)?;
             let unit =
                 unit(&transducer).filter(|unit| unit.kind() == crate::kind_of(*axis)).ok_or(Fault::Form)?;
-            if !values.push(Sample::bare(*axis, number, unit)) {
+            if values.try_push(Sample::bare(*axis, number, unit)).is_err() {
                 return Err(Fault::Form);
             }
         }

@@ -2,6 +2,7 @@
 
 use crate::text::cut;
 use crate::{Decimal, Fault, Flags, Notice, Sample};
+use arrayvec::ArrayVec;
 use jigtrue_protocol::{Damage, MAX_LINE, Message, Receiver, Stamp, Unit as Word};
 use quantity::Unit;
 
@@ -19,7 +20,8 @@ pub struct Ours {
     /// Bytes before that belong to nothing.
     early: usize,
     before: Before,
-    notices: [Option<Notice>; NOTICES],
+    /// The last ones.
+    notices: ArrayVec<Notice, NOTICES>,
 }
 
 impl Ours {
@@ -31,7 +33,7 @@ impl Ours {
             begun: false,
             early: 0,
             before: Before::NOTHING,
-            notices: [None; NOTICES],
+            notices: ArrayVec::new_const(),
         }
     }
 
@@ -92,15 +94,16 @@ impl Ours {
                 }
                 Message::Command(_) => continue,
             };
-            keep(&mut self.notices, notice);
+            if self.notices.is_full() {
+                self.notices.pop_at(0);
+            }
+            self.notices.push(notice);
         }
     }
 
     /// See [`Decoder::notice`](crate::Decoder::notice). The last four are kept.
-    pub(crate) const fn notice(&mut self) -> Option<Notice> {
-        let [first, second, third, fourth] = self.notices;
-        self.notices = [second, third, fourth, None];
-        first
+    pub(crate) fn notice(&mut self) -> Option<Notice> {
+        self.notices.pop_at(0)
     }
 }
 
@@ -136,18 +139,6 @@ impl Before {
     /// Forgets all but the last line: a board that has started again says the same numbers at the same times as before.
     const fn all_but_the_last(&mut self) {
         self.stamps = [None; REPEATS];
-    }
-}
-
-fn keep(notices: &mut [Option<Notice>; NOTICES], notice: Notice) {
-    match notices.iter_mut().find(|slot| slot.is_none()) {
-        Some(free) => *free = Some(notice),
-        None => {
-            notices.rotate_left(1);
-            if let Some(last) = notices.last_mut() {
-                *last = Some(notice);
-            }
-        }
     }
 }
 

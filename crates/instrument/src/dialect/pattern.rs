@@ -18,7 +18,7 @@ impl LineDecoder {
     /// One that has received nothing yet.
     #[must_use]
     pub(crate) const fn new(template: Template) -> Self {
-        Self { template, lines: Lines::new(template.marks()), values: Values::NONE }
+        Self { template, lines: Lines::new(template.marks()), values: Values::new_const() }
     }
 
     /// See [`Decoder::received`](crate::Decoder::received).
@@ -27,9 +27,9 @@ impl LineDecoder {
     }
 
     /// See [`Decoder::forget`](crate::Decoder::forget).
-    pub(crate) const fn forget(&mut self) {
+    pub(crate) fn forget(&mut self) {
         self.lines.forget();
-        self.values = Values::NONE;
+        self.values.clear();
     }
 
     /// See [`Decoder::silence`](crate::Decoder::silence).
@@ -40,7 +40,7 @@ impl LineDecoder {
     /// See [`Decoder::next`](crate::Decoder::next).
     #[inline]
     pub(crate) fn next(&mut self) -> Option<Result<Sample, Fault>> {
-        if let Some(sample) = self.values.pop() {
+        if let Some(sample) = self.values.pop_at(0) {
             return Some(Ok(sample));
         }
         let line = match self.lines.next()? {
@@ -53,7 +53,7 @@ impl LineDecoder {
             values.clear();
             return Some(Err(Fault::Unfit { line: seen(lines.get(line)) }));
         }
-        self.values.pop().map(Ok)
+        self.values.pop_at(0).map(Ok)
     }
 }
 

@@ -8,7 +8,7 @@ pub use fault::{TemplateError, TemplateFault};
 
 use crate::lines::Marks;
 use crate::values::MAX_VALUES;
-use crate::{Axis, Flags};
+use crate::{Axis, Flags, Text};
 use hole::{Hole, Meaning, Piece};
 use quantity::Unit;
 
@@ -37,8 +37,7 @@ const MAX_WORDS: usize = 12;
 pub struct Template {
     parts: [Part; MAX_PARTS],
     count: usize,
-    literals: [u8; MAX_LITERALS],
-    literals_end: usize,
+    literals: Text<MAX_LITERALS>,
     words: [Word; MAX_WORDS],
     words_end: usize,
     /// What is between whole number and decimals.
@@ -131,8 +130,7 @@ impl Template {
         let mut template = Self {
             parts: [Part::Word; MAX_PARTS],
             count: 0,
-            literals: [0; MAX_LITERALS],
-            literals_end: 0,
+            literals: Text::new(),
             words: [word; MAX_WORDS],
             words_end: 0,
             mark: b'.',
@@ -177,7 +175,7 @@ impl Template {
     /// Whether a line of this form has this character of its own.
     #[must_use]
     pub fn holds(&self, byte: u8) -> bool {
-        self.literals.get(..self.literals_end).is_some_and(|own| own.contains(&byte))
+        self.literals.as_bytes().contains(&byte)
     }
 
     /// How many values a line carries.
@@ -220,11 +218,9 @@ impl Template {
     }
 
     fn keep(&mut self, text: &str) -> Result<Piecewise, TemplateFault> {
-        let from = self.literals_end;
-        let to = from + text.len();
-        self.literals.get_mut(from..to).ok_or(TemplateFault::TooLong)?.copy_from_slice(text.as_bytes());
-        self.literals_end = to;
-        Piecewise::of(from, to)
+        let from = self.literals.len();
+        self.literals.try_push_str(text).map_err(|_| TemplateFault::TooLong)?;
+        Piecewise::of(from, self.literals.len())
     }
 
     fn literal(&mut self, text: &str) -> Result<(), TemplateFault> {

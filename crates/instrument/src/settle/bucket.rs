@@ -13,9 +13,6 @@ pub(super) struct Bucket {
 }
 
 impl Bucket {
-    pub(super) const EMPTY: Self =
-        Self { first_ms: 0, count: 0, base: 0.0, sum: 0.0, squares: 0.0, low: 0.0, high: 0.0 };
-
     pub(super) const fn of(now_ms: u64, value: f64) -> Self {
         Self { first_ms: now_ms, count: 1, base: value, sum: 0.0, squares: 0.0, low: value, high: value }
     }

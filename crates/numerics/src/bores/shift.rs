@@ -46,6 +46,6 @@ pub fn freeing_shift(
     match programme.solve() {
         Ok(found) => Ok(Some(Shift { x: found.unknowns[4] * frame.unit, z: found.unknowns[5] * frame.unit })),
         Err(ConicError::Infeasible) => Ok(None),
-        Err(other) => Err(BoresError::Solver(other)),
+        Err(other) => Err(other.into()),
     }
 }

@@ -4,6 +4,7 @@ use super::frame::Answer;
 use super::{ModbusSpec, Question, REQUEST_BYTES};
 use crate::values::{MAX_VALUES, Values};
 use crate::{Fault, Sample};
+use arrayvec::ArrayVec;
 
 const HELD: usize = 768;
 
@@ -22,8 +23,7 @@ pub struct Modbus {
     /// When the values were asked for from the first on.
     began_ms: Option<u64>,
     line: Line,
-    bytes: [u8; HELD],
-    end: usize,
+    held: ArrayVec<u8, HELD>,
     values: Values,
     fault: Option<Fault>,
 }
@@ -48,9 +48,8 @@ impl Modbus {
             at: 0,
             began_ms: None,
             line: Line::Free,
-            bytes: [0; HELD],
-            end: 0,
-            values: Values::NONE,
+            held: ArrayVec::new(),
+            values: Values::new(),
             fault: None,
         }
     }
@@ -64,7 +63,7 @@ impl Modbus {
             Line::Asked(_) => {
                 self.fault = Some(self.why_no_answer());
                 self.line = Line::Late(now_ms);
-                self.end = 0;
+                self.held.clear();
                 return None;
             }
             Line::Late(_) => self.go_on(),
@@ -77,7 +76,7 @@ impl Modbus {
             self.began_ms = Some(now_ms);
         }
         self.line = Line::Asked(now_ms);
-        self.end = 0;
+        self.held.clear();
         Some(self.question()?.frame(self.spec.slave))
     }
 
@@ -98,7 +97,7 @@ impl Modbus {
     /// The line is free for the next question.
     fn go_on(&mut self) {
         self.line = Line::Free;
-        self.end = 0;
+        self.held.clear();
         self.at += 1;
         if self.question().is_none() {
             self.at = 0;
@@ -109,23 +108,19 @@ impl Modbus {
     /// more than any answer.
     pub(crate) fn received(&mut self, bytes: &[u8]) -> usize {
         if self.line != Line::Free {
-            let free = self.bytes.get_mut(self.end..).unwrap_or_default();
-            let taken = free.len().min(bytes.len());
-            if let (Some(free), Some(bytes)) = (free.get_mut(..taken), bytes.get(..taken)) {
-                free.copy_from_slice(bytes);
-            }
-            self.end += taken;
+            let room = self.held.remaining_capacity();
+            self.held.extend(bytes.iter().copied().take(room));
         }
         bytes.len()
     }
 
     /// See [`Decoder::forget`](crate::Decoder::forget).
-    pub(crate) const fn forget(&mut self) {
-        self.end = 0;
+    pub(crate) fn forget(&mut self) {
+        self.held.clear();
         self.at = 0;
         self.began_ms = None;
         self.line = Line::Free;
-        self.values = Values::NONE;
+        self.values.clear();
         self.fault = None;
     }
 
@@ -134,7 +129,7 @@ impl Modbus {
         if let Some(fault) = self.fault.take() {
             return Some(Err(fault));
         }
-        if let Some(sample) = self.values.pop() {
+        if let Some(sample) = self.values.pop_at(0) {
             return Some(Ok(sample));
         }
         let answer = match (self.line, self.answer()?) {
@@ -146,7 +141,7 @@ impl Modbus {
         match answer {
             Ok(values) => {
                 self.values = values;
-                self.values.pop().map(Ok)
+                self.values.pop_at(0).map(Ok)
             }
             Err(fault) => Some(Err(fault)),
         }
@@ -155,24 +150,21 @@ impl Modbus {
     /// The answer to the question asked, wherever it begins.
     fn answer(&self) -> Option<Result<Values, Fault>> {
         let question = self.question()?;
-        Some(match question.answer(self.spec.slave, self.held())? {
+        Some(match question.answer(self.spec.slave, &self.held)? {
             Answer::Exception(code) => Err(Fault::Exception(code)),
             Answer::Registers(data) => self.read(question, data),
         })
     }
 
     fn read(&self, question: Question, data: &[u8]) -> Result<Values, Fault> {
-        let mut values = Values::NONE;
+        let mut values = Values::new();
         for value in self.spec.read_by(question) {
             let at = usize::from(value.address - question.first) * 2;
             let number = value.number(data.get(at..).unwrap_or_default())?;
-            values.push(Sample::bare(value.axis, number, value.unit));
+            // No more than a frame can carry were asked for.
+            let _ = values.try_push(Sample::bare(value.axis, number, value.unit));
         }
         Ok(values)
-    }
-
-    fn held(&self) -> &[u8] {
-        self.bytes.get(..self.end).unwrap_or_default()
     }
 
     /// What to say when the time for an answer is over.
@@ -180,7 +172,7 @@ impl Modbus {
         let Some(question) = self.question() else { return Fault::NoAnswer };
         let asked = question.frame(self.spec.slave);
         // Some adapters give back what was sent.
-        let came = self.held().strip_prefix(asked.as_slice()).unwrap_or(self.held());
+        let came = &self.held.strip_prefix(asked.as_slice()).unwrap_or(&self.held);
         if came.is_empty() {
             Fault::NoAnswer
         } else if question.was_damaged(self.spec.slave, came) {

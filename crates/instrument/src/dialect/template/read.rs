@@ -26,7 +26,7 @@ fn add(values: &mut Values, sample: Sample, minus: bool, beside: &mut Beside) ->
             if minus {
                 beside.below_zero = Some(sample.axis);
             }
-            values.push(sample)
+            values.try_push(sample).is_ok()
         }
     }
 }
@@ -53,7 +53,7 @@ impl Template {
         let mut beside = Beside::default();
         for part in self.parts() {
             let after = match *part {
-                Part::Literal(text) => after_literal(left, text.slice(&self.literals)),
+                Part::Literal(text) => after_literal(left, text.slice(self.literals.as_bytes())),
                 Part::Space { some } => {
                     let spaces = blanks(left);
                     left.get(spaces..).filter(|_| spaces > 0 || !some)
@@ -104,7 +104,7 @@ impl Template {
     fn beside(&self, beside: &Beside, values: &mut Values) -> bool {
         let signed =
             |axis| self.parts().iter().any(|part| matches!(part, Part::Sign { axis: of, .. } if *of == axis));
-        values.each(|sample| {
+        values.iter_mut().all(|sample| {
             sample.flags |= beside.flags;
             if signed(sample.axis) && sample.value.mantissa < 0 {
                 return false;
@@ -132,7 +132,7 @@ impl Template {
     /// The word at the front.
     fn word<'a>(&self, words: Piecewise, left: &'a [u8]) -> Option<(Meaning, &'a [u8])> {
         words.slice(&self.words).iter().find_map(|Word { text, meaning }| {
-            after_literal(left, text.slice(&self.literals)).map(|after| (*meaning, after))
+            after_literal(left, text.slice(self.literals.as_bytes())).map(|after| (*meaning, after))
         })
     }
 }
