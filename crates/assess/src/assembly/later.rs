@@ -13,10 +13,11 @@ pub fn decided(plan: &Plan, entries: &[Entry]) -> Option<usize> {
     for (i, entry) in entries.iter().enumerate() {
         match &entry.what {
             What::Replanned { .. } => in_force = plan_then(plan, entries, i + 1),
-            What::Stage(begun) if !withdrawn.contains(entry.seq) => {
-                if in_force.stage_place(&begun.name) > in_force.closing_place() {
-                    return Some(i);
-                }
+            What::Stage(begun)
+                if !withdrawn.contains(entry.seq)
+                    && in_force.stage_place(&begun.name) > in_force.closing_place() =>
+            {
+                return Some(i);
             }
             _ => {}
         }
