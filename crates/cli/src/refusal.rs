@@ -43,8 +43,6 @@ pub enum Refusal {
     NoInstrument,
     #[error("why is it withdrawn? --reason REASON, as in \"the level was on a rivet head\"")]
     WithdrawnWhy,
-    #[error("{said}\n  --yes withdraws all. {only}")]
-    Weighty { said: String, only: String },
     #[error("an entry is a number, several are a run such as 14-18")]
     NoEntryNumber(#[source] std::num::ParseIntError),
     #[error("the run {0} ends before it begins")]

@@ -9,12 +9,18 @@ pub enum Paper {
     Letter,
 }
 
+/// In points (1/72 in).
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Size {
+    pub width: f64,
+    pub height: f64,
+}
+
 impl Paper {
-    /// Width and height in points (1/72 in).
-    pub const fn size_pt(self) -> (f64, f64) {
+    pub const fn size_pt(self) -> Size {
         match self {
-            Self::A4 => (595.28, 841.89),
-            Self::Letter => (612.0, 792.0),
+            Self::A4 => Size { width: 595.28, height: 841.89 },
+            Self::Letter => Size { width: 612.0, height: 792.0 },
         }
     }
 

@@ -28,7 +28,7 @@ pub use blank::blank_pdf;
 pub use compare::{compare_pdf, compare_svg};
 pub use error::SheetError;
 pub use fingerprint::{DocumentKind, Fingerprint, Mark, is_blank_form, is_comparison, mark_of_pdf};
-pub use form::{Form, Paper};
+pub use form::{Form, Paper, Size};
 pub use plot::{PlotStyle, profile_svg};
 pub use sheet::pdf;
 #[cfg(feature = "preflight")]

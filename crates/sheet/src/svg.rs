@@ -24,35 +24,25 @@ const fn dark(ink: Ink) -> &'static str {
     }
 }
 
-/// A plot as a file of its own.
+/// A plot as a file of its own, with a title and a description for people who cannot see it.
 pub(crate) fn picture(set: &Typesetter, style: &PlotStyle, title: &str, plot: &Picture) -> String {
     let inks = if style.dark { dark } else { light };
-    let words = (set.visible(title), set.visible(&plot.about));
-    document((style.width_pt, style.height_pt), style.scale(), (&words.0, &words.1), &plot.shapes, inks)
-}
-
-/// A picture of that size with a title and a description for people who cannot see it. The shapes are drawn `scale`
-/// times as large as they are, lines and all.
-fn document(
-    (width, height): (f64, f64),
-    scale: f64,
-    (title, about): (&str, &str),
-    shapes: &[Shape],
-    inks: Palette,
-) -> String {
+    let (title, about) = (set.visible(title), set.visible(&plot.about));
+    let PlotStyle { width_pt: width, height_pt: height, .. } = *style;
     let mut out = String::with_capacity(16_000);
-    let (w, h) = (number(width / scale), number(height / scale));
+    // Shapes are as large as on paper, and drawn larger, lines and all.
+    let (w, h) = (number(width / style.scale()), number(height / style.scale()));
     let (wide, high) = (number(width), number(height));
     let _ = write!(
         out,
         "<svg xmlns=\"http://www.w3.org/2000/svg\" width=\"{wide}\" height=\"{high}\" viewBox=\"0 0 {w} {h}\" role=\"img\" \
          font-family=\"'Barlow Semi Condensed', 'Arial Narrow', sans-serif\">\n<title>{}</title>\n<desc>{}</desc>\n\
          <rect width=\"{w}\" height=\"{h}\" fill=\"{}\"/>\n",
-        escaped(title),
-        escaped(about),
+        escaped(&title),
+        escaped(&about),
         inks(Ink::White),
     );
-    for shape in shapes.iter().filter(|shape| shape.is_finite()) {
+    for shape in plot.shapes.iter().filter(|shape| shape.is_finite()) {
         write_shape(&mut out, shape, inks);
     }
     out.push_str("</svg>\n");

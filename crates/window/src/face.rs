@@ -137,8 +137,9 @@ impl State {
             self.index = None;
             return;
         };
-        if !self.index.as_ref().is_some_and(|i| i.is_of(wing, &model.who.name, self.looks.pairs)) {
-            self.index = Some(Index::of(wing, &model.who.name, self.looks.pairs));
+        let facings = self.looks.facings();
+        if !self.index.as_ref().is_some_and(|i| i.is_of(wing, &model.who.name, facings)) {
+            self.index = Some(Index::of(wing, &model.who.name, facings));
         }
         if self.open.as_ref() != Some(&wing.log) {
             self.take_up(wing);

@@ -3,6 +3,7 @@
 use crate::draft::Draft;
 use crate::pages::{Page, Typing};
 use crate::reads::Index;
+use crate::reads::index::Facings;
 use crate::screens::Screen;
 use egui::Theme;
 use record::{Facing, Point};
@@ -110,6 +111,13 @@ pub struct Looks {
 impl Default for Looks {
     fn default() -> Self {
         Self { theme: None, scale: 1.0, tone: true, turned: false, blind: false, pairs: true }
+    }
+}
+
+impl Looks {
+    /// Which facings are asked for.
+    pub(crate) const fn facings(&self) -> Facings {
+        if self.pairs { Facings::Both } else { Facings::One }
     }
 }
 

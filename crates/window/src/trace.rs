@@ -18,11 +18,46 @@ pub struct Trace {
     /// The values, in the unit used inside.
     values: Vec<f32>,
     /// Least and most of each bucket, finest level first.
-    levels: Vec<Vec<(f32, f32)>>,
-    /// Temperature beside it, with seconds.
-    pub temperature: Vec<(f64, f64)>,
-    /// Shifts found: when in seconds, size, and the sentence.
-    pub shifts: Vec<(f64, f64, String)>,
+    levels: Vec<Vec<Bucket>>,
+    pub temperature: Vec<Warmth>,
+    /// Shifts found.
+    pub shifts: Vec<Shift>,
+}
+
+/// A temperature beside it.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Warmth {
+    pub seconds: f64,
+    pub celsius: f64,
+}
+
+/// The level moved and stayed.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Shift {
+    pub seconds: f64,
+    /// In the unit used inside.
+    pub size: f64,
+}
+
+/// The least and the most of some samples.
+#[derive(Clone, Copy, Debug, PartialEq)]
+struct Bucket {
+    least: f32,
+    most: f32,
+}
+
+impl Bucket {
+    const fn one(value: f32) -> Self {
+        Self { least: value, most: value }
+    }
+
+    fn with(self, other: Self) -> Self {
+        Self { least: self.least.min(other.least), most: self.most.max(other.most) }
+    }
+
+    fn merged(all: impl Iterator<Item = Self>) -> Self {
+        all.fold(Self { least: f32::INFINITY, most: f32::NEG_INFINITY }, Self::with)
+    }
 }
 
 /// A column of a thinned trace.
@@ -81,11 +116,8 @@ impl Trace {
                 self.levels.push(seeded);
             } else if let Some(buckets) = self.levels.get_mut(level) {
                 match buckets.get_mut(index) {
-                    Some((least, most)) => {
-                        *least = least.min(value);
-                        *most = most.max(value);
-                    }
-                    None => buckets.push((value, value)),
+                    Some(bucket) => *bucket = bucket.with(Bucket::one(value)),
+                    None => buckets.push(Bucket::one(value)),
                 }
             }
             if index == 0 {
@@ -95,10 +127,13 @@ impl Trace {
         }
     }
 
-    fn rebuilt(&self, level: usize) -> Vec<(f32, f32)> {
+    fn rebuilt(&self, level: usize) -> Vec<Bucket> {
         match level.checked_sub(1).and_then(|below| self.levels.get(below)) {
-            Some(below) => below.chunks(FAN).map(|c| merged(c.iter().copied())).collect(),
-            None => self.values.chunks(FAN).map(|c| merged(c.iter().map(|&v| (v, v)))).collect(),
+            Some(below) => below.chunks(FAN).map(|c| Bucket::merged(c.iter().copied())).collect(),
+            None => {
+                let bucket = |c: &[f32]| Bucket::merged(c.iter().copied().map(Bucket::one));
+                self.values.chunks(FAN).map(bucket).collect()
+            }
         }
     }
 
@@ -110,7 +145,7 @@ impl Trace {
             .and_then(|level| Some((self.levels.get(level)?, FAN.pow(u32::try_from(level + 1).ok()?))))
         {
             Some((buckets, width)) => self.thinned(buckets, width, columns, |&bucket| bucket),
-            None => self.thinned(&self.values, 1, columns, |&value| (value, value)),
+            None => self.thinned(&self.values, 1, columns, |&value| Bucket::one(value)),
         }
     }
 
@@ -120,21 +155,16 @@ impl Trace {
         buckets: &[T],
         width: usize,
         columns: usize,
-        ends: impl Fn(&T) -> (f32, f32),
+        bucket: impl Fn(&T) -> Bucket,
     ) -> Vec<Column> {
         let together = buckets.len().div_ceil(columns).max(1);
         let samples = self.seconds.chunks(width * together);
-        let column = |(bucket, seconds): (&[T], &[f64])| {
-            let (least, most) = merged(bucket.iter().map(&ends));
+        let column = |(some, seconds): (&[T], &[f64])| {
+            let Bucket { least, most } = Bucket::merged(some.iter().map(&bucket));
             let first = seconds.first().copied().unwrap_or_default();
             let last = seconds.last().copied().unwrap_or(first);
             Column { seconds: (first + last) / 2.0, least: f64::from(least), most: f64::from(most) }
         };
         buckets.chunks(together).zip(samples).map(column).collect()
     }
-}
-
-/// The least and the most of several buckets.
-fn merged(buckets: impl Iterator<Item = (f32, f32)>) -> (f32, f32) {
-    buckets.fold((f32::INFINITY, f32::NEG_INFINITY), |(l, m), (a, b)| (l.min(a), m.max(b)))
 }

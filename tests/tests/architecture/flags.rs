@@ -4,17 +4,7 @@
 use std::collections::BTreeSet;
 
 /// Functions others can call that are left with a flag among their parameters, as `file: function`.
-const LEFT: &[&str] = &[
-    "session/log/ask: answered",
-    "window/app/port: take",
-    "window/draw/button: chosen",
-    "window/keys: rescale",
-    "window/reads/index: is_of",
-    "window/reads/index: mark_of",
-    "window/reads/index: of",
-    "window/screens/chart: around",
-    "window/screens/chart: label",
-];
+const LEFT: &[&str] = &["session/log/ask: answered", "window/app/port: take", "window/draw/button: chosen"];
 
 /// The functions of a file that others can call and that take a flag.
 fn with_flags(text: &str) -> Vec<String> {

@@ -12,6 +12,9 @@ use serde::Serialize;
 use session::SessionError;
 use std::path::PathBuf;
 
+/// Times that the centres are drawn again; fewer where there are many bushes.
+const DRAWS: usize = 400;
+
 #[derive(Debug, Args)]
 #[command(
     after_help = "Columns: span, aft, up, bore (span_mm, aft_mm, up_mm, bore_mm), and u_mm, the standard uncertainty of a \
@@ -90,9 +93,6 @@ impl Bores {
         Ok(if short { Exit::Outside } else { Exit::Done })
     }
 }
-
-/// Times that the centres are drawn again; fewer where there are many bushes.
-const DRAWS: usize = 400;
 
 /// The standard uncertainty of the least clearance, from centres drawn again about those measured, with their bias: the least
 /// of several uncertain things is not that of the one that happens to be least.

@@ -4,7 +4,7 @@ use super::ranges::Numbers;
 use crate::exit::Exit;
 use crate::refusal::Refusal;
 use crate::show::Show;
-use crate::view::wrap::{WIDTH, width, wrap_hang};
+use crate::view::wrap::{WIDTH, fit, width, wrap_hang};
 use clap::Args;
 use serde::Serialize;
 use session::log::EntryLine;
@@ -86,7 +86,7 @@ fn text(lines: &[EntryLine]) -> String {
             "{:>number$}  {}  {}  ",
             line.seq,
             time.get(1..6).unwrap_or("     "),
-            crate::view::wrap::fit(&shown(&line.by), who)
+            fit(&shown(&line.by), who)
         );
         let end = match (line.withdrawn_by, &line.stage, line.round) {
             (Some(by), _, _) => format!("withdrawn by {by}"),
@@ -96,7 +96,7 @@ fn text(lines: &[EntryLine]) -> String {
         };
         let room = WIDTH.saturating_sub(width(&begin) + width(&end) + 2);
         if width(&line.words) <= room {
-            let text = format!("{begin}{}  {end}", crate::view::wrap::fit(&line.words, room));
+            let text = format!("{begin}{}  {end}", fit(&line.words, room));
             out.push(text.trim_end().to_owned());
         } else {
             out.push(wrap_hang(&begin, &" ".repeat(width(&begin)), &format!("{}  [{end}]", line.words)));

@@ -62,12 +62,9 @@ impl Fit {
             return Err(Refusal::ManyCoefficients.into());
         }
         let table = Table::read(&self.table)?;
-        let (mut terms, design, y) = self.design(&table)?;
-        let weights = match &self.weights {
-            Some(name) => Some(weights(&table, name)?),
-            None => None,
-        };
-        if design.len() > MOST_TERMS {
+        let Design { terms, columns, y } = self.design(&table)?;
+        let weights = self.weights.as_ref().map(|name| weights(&table, name)).transpose()?;
+        if columns.len() > MOST_TERMS {
             return Err(Refusal::ManyCoefficients.into());
         }
         let fitted = match self.columns.is_empty() {
@@ -76,7 +73,7 @@ impl Fit {
                 let x = table.exact(table.nth(0)?)?;
                 lsq::polynomial_weighted(&x, &y, self.order, self.constant(), weights.as_deref())
             }
-            false => lsq::fit(&design, &y, weights.as_deref()),
+            false => lsq::fit(&columns, &y, weights.as_deref()),
         };
         let fit = fitted.map_err(|why| match why {
             lsq::LsqError::RankDeficient { involved, .. } => dependent(&involved, &terms).into(),
@@ -98,7 +95,7 @@ impl Fit {
             covariance: covariance.iter().map(|row| digits(row)).collect(),
             condition: Digits(fit.condition),
             rank: fit.coefficients.len(),
-            terms: std::mem::take(&mut terms),
+            terms,
         };
         show.done(|| text(&answer), &answer)
     }
@@ -107,9 +104,7 @@ impl Fit {
         if self.through_zero { Constant::None } else { Constant::Fitted }
     }
 
-    /// Names of the terms, a column for each, and y.
-    #[expect(clippy::type_complexity, reason = "three things that belong together once")]
-    fn design(&self, table: &Table) -> Result<(Vec<String>, Vec<Vec<Dd>>, Vec<Dd>), SessionError> {
+    fn design(&self, table: &Table) -> Result<Design, SessionError> {
         if self.columns.is_empty() {
             let x = table.exact(table.nth(0)?)?;
             let y = match &self.y {
@@ -121,7 +116,8 @@ impl Fit {
                 1 => "x".to_owned(),
                 k => format!("x^{k}"),
             });
-            return Ok((names.collect(), lsq::powers(&x, self.order, self.constant()), y));
+            let columns = lsq::powers(&x, self.order, self.constant());
+            return Ok(Design { terms: names.collect(), columns, y });
         }
         let y_name = match &self.y {
             Some(name) => name,
@@ -132,18 +128,25 @@ impl Fit {
                 .ok_or(Refusal::NothingFitted)?,
         };
         let y = table.exact(table.text(y_name)?)?;
-        let mut names = Vec::new();
-        let mut design = Vec::new();
+        let (mut terms, mut columns) = (Vec::new(), Vec::new());
         if !self.through_zero {
-            names.push("1".to_owned());
-            design.push(vec![Dd::ONE; y.len()]);
+            terms.push("1".to_owned());
+            columns.push(vec![Dd::ONE; y.len()]);
         }
         for name in &self.columns {
-            design.push(table.exact(table.text(name)?)?);
-            names.push(name.clone());
+            columns.push(table.exact(table.text(name)?)?);
+            terms.push(name.clone());
         }
-        Ok((names, design, y))
+        Ok(Design { terms, columns, y })
     }
+}
+
+/// What is fitted to what.
+struct Design {
+    terms: Vec<String>,
+    /// A column for each term.
+    columns: Vec<Vec<Dd>>,
+    y: Vec<Dd>,
 }
 
 fn weights(table: &Table, name: &str) -> Result<Vec<f64>, SessionError> {

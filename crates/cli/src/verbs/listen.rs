@@ -7,12 +7,12 @@ mod screen;
 mod status;
 mod typed;
 
-use crate::refusal::Refusal;
 pub use status::figure;
 
 use super::happen::open;
 use super::take::Way;
 use crate::exit::Exit;
+use crate::refusal::Refusal;
 use crate::show::Show;
 use bench::{Arrow, HandsFree, Key, Seat, Second};
 use clap::{Args, ValueEnum};

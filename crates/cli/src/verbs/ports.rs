@@ -13,6 +13,9 @@ use std::collections::BTreeMap;
 use std::path::PathBuf;
 use std::time::Duration;
 
+/// Rates to try, the usual ones first.
+const RATES: [u32; 8] = [9600, 115_200, 19_200, 4800, 38_400, 57_600, 2400, 1200];
+
 #[derive(Debug, Args)]
 pub struct Ports {
     /// Listen to this port for a while and say what it sends; any path may be given
@@ -119,7 +122,7 @@ impl Ports {
     }
 
     fn hear(&self, port: &str, files: &BTreeMap<String, Connected>) -> Result<HeardView, SessionError> {
-        let (settings, bytes) = self.overhear(port)?;
+        let Sent { settings, bytes } = self.overhear(port)?;
         let heard = identify_stream(&bytes);
         let frames = [
             ("jigtrue", heard.jigtrue),
@@ -160,7 +163,7 @@ impl Ports {
     }
 
     /// What comes, at the first rate at which it can be read.
-    fn overhear(&self, port: &str) -> Result<(PortSettings, Vec<u8>), SessionError> {
+    fn overhear(&self, port: &str) -> Result<Sent, SessionError> {
         let rates = self.baud.map_or_else(|| RATES.to_vec(), |baud| vec![baud]);
         let mut first = None;
         for baud in rates {
@@ -169,10 +172,11 @@ impl Ports {
             let heard = identify_stream(&bytes);
             let known = heard.jigtrue + heard.nmea + heard.bcd + heard.modbus + heard.lines > 0;
             let silent = bytes.is_empty();
-            first.get_or_insert((settings, bytes.clone()));
+            let sent = Sent { settings, bytes };
             if known {
-                return Ok((settings, bytes));
+                return Ok(sent);
             }
+            first.get_or_insert(sent);
             if silent {
                 break;
             }
@@ -207,8 +211,11 @@ impl Ports {
     }
 }
 
-/// Rates to try, the usual ones first.
-const RATES: [u32; 8] = [9600, 115_200, 19_200, 4800, 38_400, 57_600, 2400, 1200];
+/// What a port sent, and how it was set then.
+struct Sent {
+    settings: PortSettings,
+    bytes: Vec<u8>,
+}
 
 fn text(answer: &Answer) -> String {
     let mut lines = Vec::new();

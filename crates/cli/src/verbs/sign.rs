@@ -48,6 +48,9 @@ struct Made {
     public_key: String,
 }
 
+/// The statement that Enter alone makes where the gate is clear.
+const USUAL: &str = "measured and found in tolerance";
+
 impl Sign {
     pub fn run(self, show: &Show) -> Result<Exit, SessionError> {
         if let Some(path) = &self.new_key {
@@ -55,14 +58,14 @@ impl Sign {
         }
         let log = crate::which::or_unnamed(self.log.clone(), show)?;
         let mut session = open(&log, self.who.as_deref(), show)?;
-        let (capacity, statement) = match (self.capacity.clone(), self.statement.clone()) {
-            (Some(capacity), Some(statement)) => (capacity, statement),
-            given => {
+        let (capacity, statement) = match (&self.capacity, &self.statement) {
+            (Some(capacity), Some(statement)) => (capacity.clone(), statement.clone()),
+            _ => {
                 let mut input = Input::new(show);
                 if !input.asks() {
                     return Ok(failed_as(&Refusal::NobodyToAsk.into(), Exit::Usage, show));
                 }
-                match self.asked(given, &session, &mut input, show)? {
+                match self.asked(&session, &mut input, show)? {
                     Asked::Signs { capacity, statement } => (capacity, statement),
                     Asked::Not(exit) => return Ok(exit),
                 }
@@ -86,28 +89,9 @@ impl Sign {
             Err(why) => Err(why),
         }
     }
-}
 
-/// What a person answered.
-enum Asked {
-    /// They sign.
-    Signs { capacity: String, statement: String },
-    /// They do not, or may not.
-    Not(Exit),
-}
-
-/// The statement that Enter alone makes where the gate is clear.
-const USUAL: &str = "measured and found in tolerance";
-
-impl Sign {
     /// Asks a person at a terminal for what is not given yet, and whether they sign.
-    fn asked(
-        &self,
-        given: (Option<String>, Option<String>),
-        session: &Session,
-        input: &mut Input,
-        show: &Show,
-    ) -> Result<Asked, SessionError> {
+    fn asked(&self, session: &Session, input: &mut Input, show: &Show) -> Result<Asked, SessionError> {
         let a = session.assessment();
         let clear = a.gate.state == GateState::Clear;
         if !clear && !self.as_seen {
@@ -135,7 +119,7 @@ impl Sign {
             Ok(Asked::Not(Exit::Failed))
         };
         let name = shown(session.who().unwrap_or_default()).into_owned();
-        let capacity = match given.0 {
+        let capacity = match self.capacity.clone() {
             Some(capacity) => capacity,
             None => {
                 let ask = format!("Name {name}. In what capacity? 1 builder  2 inspector: ");
@@ -148,7 +132,7 @@ impl Sign {
             }
         };
         known_capacity(&capacity)?;
-        let statement = match given.1 {
+        let statement = match self.statement.clone() {
             Some(statement) => statement,
             None => {
                 let ask = if clear {
@@ -168,6 +152,14 @@ impl Sign {
             _ => not_signed(),
         }
     }
+}
+
+/// What a person answered.
+enum Asked {
+    /// They sign.
+    Signs { capacity: String, statement: String },
+    /// They do not, or may not.
+    Not(Exit),
 }
 
 /// A capacity that is one letter or two off a usual one is a slip.

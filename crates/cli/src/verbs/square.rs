@@ -10,6 +10,9 @@ use quantity::{Kind, Units};
 use serde::Serialize;
 use session::SessionError;
 
+/// Sides are nominal: by this share of 2(a^2 + b^2) the diagonals may fail to belong to them beside their uncertainty.
+const NOMINAL: f64 = 0.005;
+
 #[derive(Debug, Args)]
 pub struct Square {
     /// One side: 800, 31 1/2 in
@@ -35,9 +38,6 @@ struct Answer {
     /// Why no angle follows, where none does.
     cannot_judge: Option<String>,
 }
-
-/// Sides are nominal: by this share of 2(a^2 + b^2) the diagonals may fail to belong to them beside their uncertainty.
-const NOMINAL: f64 = 0.005;
 
 impl Square {
     /// sin t = (D1^2 - D2^2)/(4ab).

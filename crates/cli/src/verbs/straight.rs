@@ -67,17 +67,6 @@ struct Offset {
     u_mm: Option<f64>,
 }
 
-/// The standard uncertainty of a minimum zone: of first order by the points that touch it, and not less than what simulated
-/// profiles scatter about what was found. Points that all lie on the line touch nothing, and are not certain for it.
-fn zone_u(first_order: f64, found: f64, simulated: Option<&Spread>) -> f64 {
-    simulated.map_or(first_order, |s| first_order.max(libm::hypot(s.sd, s.mean - found)))
-}
-
-/// Draws for an answer in about half a second, whatever the length of the table.
-fn usual_draws(rows: usize) -> usize {
-    (10_000_000 / rows.max(1)).clamp(100, 10_000)
-}
-
 /// Places, offsets, standard uncertainties and the covariance behind them, and the largest sag.
 struct Profile {
     y: Vec<f64>,
@@ -156,6 +145,17 @@ impl Straight {
         }
         Ok(Profile { u: table.quantity("u", Kind::Length)?, y, z, walk: None, sag })
     }
+}
+
+/// The standard uncertainty of a minimum zone: of first order by the points that touch it, and not less than what simulated
+/// profiles scatter about what was found. Points that all lie on the line touch nothing, and are not certain for it.
+fn zone_u(first_order: f64, found: f64, simulated: Option<&Spread>) -> f64 {
+    simulated.map_or(first_order, |s| first_order.max(libm::hypot(s.sd, s.mean - found)))
+}
+
+/// Draws for an answer in about half a second, whatever the length of the table.
+fn usual_draws(rows: usize) -> usize {
+    (10_000_000 / rows.max(1)).clamp(100, 10_000)
 }
 
 fn walk(table: &Table) -> Result<Profile, SessionError> {

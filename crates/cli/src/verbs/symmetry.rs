@@ -13,6 +13,9 @@ use serde::Serialize;
 use session::{SessionError, shown};
 use std::path::PathBuf;
 
+/// Distances contradict each other below this probability.
+const DOUBT: f64 = 0.001;
+
 #[derive(Debug, Args)]
 #[command(
     after_help = "A row for each mark on the fuselage. Columns: left and right (left_mm, right_mm), its distances to a mark on \
@@ -60,9 +63,6 @@ struct Mark {
     /// What yaw and offset leave of it.
     left_over_mm: Option<f64>,
 }
-
-/// Distances contradict each other below this probability.
-const DOUBT: f64 = 0.001;
 
 impl Symmetry {
     pub fn run(self, show: &Show) -> Result<Exit, SessionError> {

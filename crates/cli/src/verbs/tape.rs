@@ -71,22 +71,6 @@ struct Answer {
     length_u_mm: Option<f64>,
 }
 
-fn read(what: &str, text: &str, kind: Kind) -> Result<Typed, SessionError> {
-    let read = typed(text, kind);
-    Ok(read.map_err(|why| Refusal::GivenAs { what: what.to_owned(), text: text.to_owned(), why })?)
-}
-
-/// A number that must be above zero.
-fn above_zero(what: &str, number: f64) -> Result<f64, SessionError> {
-    let good = number.is_finite() && number > 0.0;
-    if good { Ok(number) } else { Err(Refusal::NotAboveZero(what.to_owned()).into()) }
-}
-
-fn expansion(what: &str, number: f64) -> Result<f64, SessionError> {
-    let good = (0.0..=EXPANSION).contains(&number);
-    if good { Ok(number) } else { Err(Refusal::Expansion(what.to_owned()).into()) }
-}
-
 impl Tape {
     pub fn run(self, show: &Show) -> Result<Exit, SessionError> {
         let reading = read("what the tape shows", &self.reading, Kind::Length)?;
@@ -150,6 +134,22 @@ impl Tape {
                 .map(|within| per_newton * within / libm::sqrt(3.0)),
         })
     }
+}
+
+fn read(what: &str, text: &str, kind: Kind) -> Result<Typed, SessionError> {
+    let read = typed(text, kind);
+    Ok(read.map_err(|why| Refusal::GivenAs { what: what.to_owned(), text: text.to_owned(), why })?)
+}
+
+/// A number that must be above zero.
+fn above_zero(what: &str, number: f64) -> Result<f64, SessionError> {
+    let good = number.is_finite() && number > 0.0;
+    if good { Ok(number) } else { Err(Refusal::NotAboveZero(what.to_owned()).into()) }
+}
+
+fn expansion(what: &str, number: f64) -> Result<f64, SessionError> {
+    let good = (0.0..=EXPANSION).contains(&number);
+    if good { Ok(number) } else { Err(Refusal::Expansion(what.to_owned()).into()) }
 }
 
 fn text(a: &Answer, units: Units) -> String {

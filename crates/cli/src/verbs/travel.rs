@@ -12,6 +12,9 @@ use quantity::{Kind, Units};
 use serde::Serialize;
 use session::SessionError;
 
+/// A hinge that lies steeper than this is a slip.
+const STEEPEST: f64 = 80.0;
+
 /// How the level lies on the surface.
 #[derive(Clone, Copy, Debug, ValueEnum)]
 enum Laid {
@@ -76,9 +79,6 @@ struct Answer {
     #[serde(skip)]
     units: Units,
 }
-
-/// A hinge that lies steeper than this is a slip.
-const STEEPEST: f64 = 80.0;
 
 impl Travel {
     pub fn run(self, show: &Show) -> Result<Exit, SessionError> {

@@ -6,12 +6,15 @@ use crate::exit::Exit;
 use crate::input::{Enter, Input};
 use crate::refusal::Refusal;
 use crate::show::Show;
+use crate::view::wrap::wrap;
 use clap::Args;
 use quantity::shown::count;
 use record::{What, Withdrawable};
 use serde::Serialize;
 use session::log::TYPED_WRONG;
 use session::{Session, SessionError, shown};
+use std::error::Error;
+use std::fmt;
 use std::path::PathBuf;
 
 #[derive(Debug, Args)]
@@ -115,7 +118,38 @@ impl Withdraw {
     }
 }
 
-/// Asks about moves and stages among several entries: much hangs on them, and a run of numbers hides them.
+/// Moves and stages among entries that are to be withdrawn: much hangs on them, and a run of numbers hides them.
+#[derive(Debug)]
+struct Weighty {
+    /// Each with its number, in words.
+    entries: Vec<String>,
+    /// The entries that can be withdrawn without these.
+    others: Vec<u64>,
+}
+
+impl Weighty {
+    fn said(&self) -> String {
+        let entries = self.entries.join("; ");
+        format!(
+            "Among them are {entries}. Withdrawing a move says the screw was never turned, a stage that it never began."
+        )
+    }
+
+    fn only(&self) -> String {
+        let others = session::log::runs(&self.others).replace(',', "");
+        format!("Nothing withdrawn. The others alone: jigtrue withdraw {others}")
+    }
+}
+
+impl fmt::Display for Weighty {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        write!(f, "{}\n  --yes withdraws all. {}", shown(&self.said()), self.only())
+    }
+}
+
+impl Error for Weighty {}
+
+/// Asks about moves and stages among several entries.
 fn sure(session: &Session, all: &[u64], input: &mut Input, show: &Show) -> Result<bool, SessionError> {
     let weighty = |what: &What| matches!(what, What::Move(_) | What::Stage(_));
     let found: Vec<_> =
@@ -123,29 +157,23 @@ fn sure(session: &Session, all: &[u64], input: &mut Input, show: &Show) -> Resul
     if found.is_empty() {
         return Ok(true);
     }
-    let words: Vec<String> = found.iter().map(|e| format!("{} {}", e.seq, session.entry_words(e))).collect();
     let never = |seq: u64| {
         let found = session.entries().iter().find(|e| e.seq == seq);
         found.is_some_and(|e| matches!(e.what.withdrawable(), Withdrawable::Never(_)))
     };
-    let others: Vec<u64> =
-        all.iter().copied().filter(|seq| !never(*seq) && !found.iter().any(|e| e.seq == *seq)).collect();
-    let said = format!(
-        "Among them are {}. Withdrawing a move says the screw was never turned, a stage that it never began.",
-        words.join("; ")
-    );
-    let only = format!(
-        "Nothing withdrawn. The others alone: jigtrue withdraw {}",
-        session::log::runs(&others).replace(',', "")
-    );
+    let other = |seq: &u64| !never(*seq) && !found.iter().any(|e| e.seq == *seq);
+    let weighty = Weighty {
+        entries: found.iter().map(|e| format!("{} {}", e.seq, session.entry_words(e))).collect(),
+        others: all.iter().copied().filter(other).collect(),
+    };
     if !input.asks() {
-        return Err(Refusal::Weighty { said: shown(&said).into_owned(), only }.into());
+        return Err(SessionError::because(weighty));
     }
-    show.aside(&crate::view::wrap::wrap("", &said));
+    show.aside(&wrap("", &weighty.said()));
     let question = format!("Withdraw all {}?", count(all.len() as u64, "entry", "entries"));
     let yes = input.yes(&question, Enter::No, show)?;
     if !yes {
-        show.aside(&only);
+        show.aside(&weighty.only());
     }
     Ok(yes)
 }

@@ -10,6 +10,15 @@ use record::Entry;
 use record::plan::Side;
 use session::next::Next;
 
+/// At most this many lines; a terminal with fewer gets the short form.
+pub const BRIEF: usize = 24;
+
+const NO_PROFILE: &str = "No twist profile yet: fewer than two stations have usable readings.";
+
+/// Stands under every check.
+pub const CAUTION: &str = "jigtrue measures and records; it does not approve. The kit maker's data, the local authority and a \
+                       licensed person stand above it.";
+
 #[derive(Clone, Copy, Debug, Default)]
 pub struct Extent {
     /// Every station, reason and point, however many.
@@ -88,15 +97,6 @@ pub fn text(seen: &Seen<'_>, extent: Extent) -> String {
 pub fn next_line(next: &Next) -> String {
     wrap("NEXT   ", &format!("jigtrue {}: {}", next.command, next.why))
 }
-
-/// At most this many lines; a terminal with fewer gets the short form.
-pub const BRIEF: usize = 24;
-
-const NO_PROFILE: &str = "No twist profile yet: fewer than two stations have usable readings.";
-
-/// Stands under every check.
-pub const CAUTION: &str = "jigtrue measures and records; it does not approve. The kit maker's data, the local authority and a \
-                       licensed person stand above it.";
 
 fn section(out: &mut Vec<String>, title: &str, lines: Vec<String>) {
     if lines.is_empty() {

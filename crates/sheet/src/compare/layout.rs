@@ -3,8 +3,8 @@
 use crate::Stamp;
 use crate::draw::{Anchor, Drawing, Role, Shape};
 use crate::fingerprint::Fingerprint;
-use crate::flow::{Break, Cell, Column, Grid, Row, Stack, Stretch, Table, lay_out};
-use crate::page::{Logs, cautions_note, foot, running_head};
+use crate::flow::{Break, Cell, Column, Grid, PlotHeight, Row, Stack, Table, lay_out};
+use crate::page::{Logs, does_not_approve, foot, running_head};
 use crate::plot::{difference, state_of};
 use crate::text::{Face, Typesetter};
 use assess::view::{Comparison, ComparisonKind, ComparisonRow};
@@ -22,16 +22,13 @@ pub(super) fn draw(
     stack.chapter(Break::Always("comparison"));
     head(&mut stack, comparison, stamp);
     if !comparison.stations.is_empty() {
-        let (dots, about) = difference(comparison);
+        let difference = difference(comparison);
         stack.heading(
             "Difference along the span, degrees",
             "A less B; a mark where it is more than measurement",
             None,
         );
-        stack.stretched(200.0, Stretch::Plot(283.0), move |canvas, area| {
-            let shapes = dots.draw(canvas.set, area);
-            canvas.said(Role::Figure(about.clone()), shapes);
-        });
+        stack.figure(difference.dots, difference.about, PlotHeight { usual: 200.0, most: 283.0 });
     }
     stack.heading("Differences", "", None);
     let units = units(comparison);
@@ -50,7 +47,7 @@ pub(super) fn draw(
     for remark in &comparison.remarks {
         stack.paragraph("", remark);
     }
-    cautions_note(&mut stack);
+    does_not_approve(&mut stack);
     let laid = lay_out(stack.into_pieces(), grid);
     let beside = format!("A: {} · B: {}", comparison.first, comparison.second);
     let pages = laid.pages();

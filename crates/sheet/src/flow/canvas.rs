@@ -1,6 +1,7 @@
 //! Where pieces draw: pages, and the structure of what is on them.
 
 use super::area::{Area, Group};
+use crate::Size;
 use crate::draw::{Bookmark, Drawing, Leaf, Mark, Node, Page, Role, Shape};
 use crate::plot::mark;
 use crate::text::Typesetter;
@@ -18,13 +19,8 @@ pub(crate) struct Canvas<'a> {
 }
 
 impl<'a> Canvas<'a> {
-    pub(super) fn new(
-        set: &'a Typesetter,
-        width: f64,
-        height: f64,
-        chapters: BTreeMap<&'static str, usize>,
-    ) -> Self {
-        let drawing = Drawing { width, height, ..Drawing::default() };
+    pub(super) fn new(set: &'a Typesetter, page: Size, chapters: BTreeMap<&'static str, usize>) -> Self {
+        let drawing = Drawing { width: page.width, height: page.height, ..Drawing::default() };
         Self { set, chapters, drawing, open: Vec::new(), leaves: 0 }
     }
 

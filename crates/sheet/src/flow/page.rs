@@ -4,15 +4,15 @@ use super::Canvas;
 use super::area::Area;
 use super::measure::{MM, PITCH};
 use super::piece::{Break, Piece, Stretch};
-use crate::Paper;
 use crate::draw::{Drawing, Shape};
 use crate::text::Typesetter;
+use crate::{Paper, Size};
 use std::collections::BTreeMap;
 
 /// The sheet's margins and text area, in points.
 #[derive(Clone, Copy, Debug)]
 pub(crate) struct Grid {
-    pub page: (f64, f64),
+    pub page: Size,
     pub left: f64,
     pub width: f64,
     pub top: f64,
@@ -40,7 +40,7 @@ impl Grid {
             Paper::Letter => [4.45 * MM, 4.3 * MM, 4.7 * MM],
         };
         let (left, top) = (20.0 * MM, 12.0 * MM);
-        Self { page, left, width: page.0 - 32.0 * MM, top, foot: top + text_height * MM, rows }
+        Self { page, left, width: page.width - 32.0 * MM, top, foot: top + text_height * MM, rows }
     }
 
     fn first(&self, page: usize) -> f64 {
@@ -214,8 +214,7 @@ impl Laid<'_> {
                 }
             }
         }
-        let (width, height) = self.grid.page;
-        let mut canvas = Canvas::new(set, width, height, chapters);
+        let mut canvas = Canvas::new(set, self.grid.page, chapters);
         for (index, page) in self.cut.pages.iter().enumerate() {
             canvas.new_page();
             let mut y = self.grid.first(index);

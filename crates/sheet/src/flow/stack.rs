@@ -5,7 +5,7 @@ use super::area::{Area, Group};
 use super::measure::{LEAD, MM, PITCH, TEXT, fitted};
 use super::piece::{Break, Draw, Height, Piece, Stretch};
 use crate::draw::{Anchor, Pen, Role, Shape};
-use crate::plot::mark;
+use crate::plot::{Dots, mark};
 use crate::text::{Face, Typesetter, wrap};
 use assess::view::ObligationState;
 use std::cell::Cell as Counter;
@@ -15,6 +15,13 @@ use std::rc::Rc;
 const PAIRED: f64 = 330.0;
 
 type Run = (Face, String);
+
+/// How high a plot usually is, and how high it may become.
+#[derive(Clone, Copy, Debug)]
+pub(crate) struct PlotHeight {
+    pub usual: f64,
+    pub most: f64,
+}
 
 /// Pieces one below the other, all of one width.
 pub(crate) struct Stack<'a> {
@@ -76,6 +83,14 @@ impl<'a> Stack<'a> {
         draw: impl Fn(&mut Canvas<'_>, Area) + 'a,
     ) {
         self.push(Height::Fixed(height), stretch, Rc::new(draw));
+    }
+
+    /// A picture of values by place, with its words for people who cannot see it.
+    pub(crate) fn figure(&mut self, dots: Dots, about: String, height: PlotHeight) {
+        self.stretched(height.usual, Stretch::Plot(height.most), move |canvas, area| {
+            let shapes = dots.draw(canvas.set, area);
+            canvas.said(Role::Figure(about.clone()), shapes);
+        });
     }
 
     pub(crate) fn keep(&mut self) {

@@ -6,8 +6,7 @@ use super::verdict::{Answer, Verdict};
 use super::words::{count, entries, percent, spaced};
 use super::{Sheet, first, geometry, paper, signed};
 use crate::SheetError;
-use crate::draw::Role;
-use crate::flow::{Area, Break, Cell, Column, Row, Stack, Stretch, Table};
+use crate::flow::{Area, Break, Cell, Column, PlotHeight, Row, Stack, Stretch, Table};
 use crate::plot::{Ticks, twist_dots};
 use assess::view::{
     Obligation, ObligationKind as K, ObligationState as State, PointView, StageFinding, ValueU,
@@ -134,16 +133,14 @@ fn picture<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>, part: &Part<'a>) {
                 }
             });
         }
-        stack.heading("Bushes", "", super::twist::summed([line.clearance.verdict].into_iter()));
+        stack.heading("Bushes", "", super::judged::summed([line.clearance.verdict].into_iter()));
         super::shaft::bushes(stack, line);
     } else if let (true, Some(twist)) = (is(K::Station), &s.a.twist) {
         stack.heading("Twist error of each station, degrees", "ringed: this station", None);
         let mut dots = twist_dots(s.a, twist, s.a.previous.as_ref(), Ticks::Round);
         dots.dots.iter_mut().for_each(|d| d.ringed = d.name == part.name);
-        stack.stretched(165.0, Stretch::Plot(283.0), move |canvas, area| {
-            let shapes = dots.draw(canvas.set, area);
-            canvas.said(Role::Figure("Twist error of each station".to_owned()), shapes);
-        });
+        let about = "Twist error of each station".to_owned();
+        stack.figure(dots, about, PlotHeight { usual: 165.0, most: 283.0 });
     } else if is(K::Rigging) {
         let mine: BTreeSet<&str> = part.owed.iter().map(|o| o.about.as_str()).collect();
         super::rigging::sections(s, stack, &|about| mine.contains(about));

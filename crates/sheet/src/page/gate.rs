@@ -3,7 +3,7 @@
 use super::words::{count, spaced};
 use super::{Sheet, first};
 use crate::draw::{Role, Shape};
-use crate::flow::{Break, Canvas, Cell, Column, Row, Stack, Stretch, Table};
+use crate::flow::{Break, Canvas, Cell, Column, PlotHeight, Row, Stack, Table};
 use crate::plot::{Ticks, mark, twist_dots};
 use crate::text::Face;
 use assess::view::{Gate, ObligationState as State, Reason};
@@ -61,10 +61,7 @@ fn small_twist<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>) {
     stack.heading("Twist error of each station", "", None);
     let dots = twist_dots(s.a, twist, None, Ticks::Limits);
     let about = crate::plot::profile_words(twist);
-    stack.stretched(96.0, Stretch::Plot(240.0), move |canvas, area| {
-        let shapes = dots.draw(canvas.set, area);
-        canvas.said(Role::Figure(about.clone()), shapes);
-    });
+    stack.figure(dots, about, PlotHeight { usual: 96.0, most: 240.0 });
     let tip = match s.a.side {
         record::plan::Side::Left => "tip at left",
         record::plan::Side::Right | record::plan::Side::Both => "tip at right",

@@ -1,9 +1,8 @@
 //! The other geometry: levels and squareness as strips; straightness, spacing and spots as plots by place; the shaft.
 
 use super::Sheet;
-use super::judged::{Behind, behind, decides, from, limits, picture, reach, strip_cell, worst_first};
+use super::judged::{Behind, behind, decides, from, limits, picture, reach, strip_cell, summed, worst_first};
 use super::spots::{FIGURES, WORST};
-use super::twist::summed;
 use super::words::spaced;
 use crate::draw::Role;
 use crate::flow::{Break, Cell, Column, Row, Stack, Table};
@@ -150,8 +149,7 @@ fn straightness<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>, behind: &Behind<'a>) {
     } else {
         String::new()
     };
-    let methods: Vec<&str> = s.a.spars.iter().map(|v| v.method.words()).collect();
-    let mut methods = methods;
+    let mut methods: Vec<&str> = s.a.spars.iter().map(|v| v.method.words()).collect();
     methods.dedup();
     let note = format!("{}, {}{sag}", methods.join(", "), from(behind, by));
     stack.heading(

@@ -1,8 +1,7 @@
 //! What pages tell of a judged value: what is behind it, its limits, what would decide it, its picture.
 
-use super::twist::provenance;
-use crate::draw::Role;
-use crate::flow::{Cell, Stack, Stretch};
+use super::words::{entries, few};
+use crate::flow::{Cell, PlotHeight, Stack};
 use crate::plot::{Dots, state_of, strip};
 use assess::Verdict;
 use assess::view::{Judged, JudgedBy, ObligationState as State, PointView};
@@ -15,6 +14,46 @@ pub(super) type Behind<'a> = BTreeMap<JudgedBy, Vec<&'a PointView>>;
 /// Round, instrument, entries and persons behind some judgements.
 pub(super) fn from(behind: &Behind<'_>, by: impl Iterator<Item = JudgedBy>) -> String {
     provenance(by.filter_map(|by| behind.get(&by)).flatten().copied())
+}
+
+/// The mark of a heading over several verdicts: the worst, and how many.
+pub(super) fn summed(verdicts: impl Iterator<Item = Option<Verdict>> + Clone) -> Option<(State, String)> {
+    let worst = verdicts.clone().flatten().max()?;
+    let n = verdicts.filter(|v| *v == Some(worst)).count();
+    Some((state_of(worst), if n == 1 { worst.word().to_owned() } else { format!("{n} {}", worst.word()) }))
+}
+
+/// Round, instrument, entries and person of some points.
+pub(super) fn provenance<'p>(points: impl Iterator<Item = &'p PointView>) -> String {
+    let (mut rounds, mut names, mut by, mut seqs) = (Vec::new(), Vec::new(), Vec::new(), Vec::new());
+    for p in points {
+        rounds.extend(p.round);
+        names.extend(p.instrument.as_deref());
+        by.extend(p.by.as_deref());
+        seqs.extend(&p.entries);
+    }
+    let mut said = Vec::new();
+    rounds.sort_unstable();
+    rounds.dedup();
+    match rounds.as_slice() {
+        [] => {}
+        [one] => said.push(format!("round {one}")),
+        [first, .., last] => said.push(format!("rounds {first} to {last}")),
+    }
+    let mut say = |mut all: Vec<&str>| {
+        all.sort_unstable();
+        all.dedup();
+        if !all.is_empty() {
+            said.push(few(&all.iter().map(|s| (*s).to_owned()).collect::<Vec<_>>(), 2));
+        }
+    };
+    say(names);
+    say(by);
+    let shown = entries(seqs);
+    if !shown.is_empty() {
+        said.push(shown);
+    }
+    said.join(", ")
 }
 
 /// Points by what judges them.
@@ -71,8 +110,5 @@ pub(super) fn decides<'a>(stack: &mut Stack<'a>, all: impl Iterator<Item = &'a J
 
 /// A picture with its text below.
 pub(super) fn picture<'a>(stack: &mut Stack<'a>, dots: Dots, about: String, height: f64) {
-    stack.stretched(height, Stretch::Plot(height * 1.9), move |canvas, area| {
-        let shapes = dots.draw(canvas.set, area);
-        canvas.said(Role::Figure(about.clone()), shapes);
-    });
+    stack.figure(dots, about, PlotHeight { usual: height, most: height * 1.9 });
 }

@@ -30,7 +30,7 @@ mod words;
 
 pub(crate) use blank::form;
 pub(crate) use frame::{Logs, foot, gate_block, running_head};
-pub(crate) use paper::cautions_note;
+pub(crate) use paper::does_not_approve;
 
 use crate::flow::{Break, Grid, Piece, Stack};
 use crate::text::Typesetter;

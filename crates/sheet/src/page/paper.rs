@@ -13,18 +13,13 @@ use std::collections::BTreeSet;
 /// Digits of a fingerprint that are printed: half of them.
 pub(super) const DIGITS: usize = 32;
 
-/// The line that ends the first page.
-pub(super) fn does_not_approve(stack: &mut Stack<'_>) {
+/// The line that ends the first page, and a comparison.
+pub(crate) fn does_not_approve(stack: &mut Stack<'_>) {
     stack.fixed(2.0, |_, _| ());
     stack.note(
         "jigtrue measures and records; it does not approve. The kit maker’s drawings, the authority and a licensed person \
          are above it.",
     );
-}
-
-/// The same for a comparison.
-pub(crate) fn cautions_note(stack: &mut Stack<'_>) {
-    does_not_approve(stack);
 }
 
 /// The line to type, whole, and what it answers.

@@ -6,7 +6,7 @@ use super::verdict::cut;
 use super::words::entries;
 use crate::draw::{Role, Shape};
 use crate::flow::{Area, Canvas, Stack, Stretch};
-use crate::plot::{Dot, Dots, Legend, legend};
+use crate::plot::{Dot, Dots, Legend, Sample, legend};
 use crate::text::Face;
 use assess::view::{ObligationKind as K, ObligationState as State, StageFinding, StageView};
 use quantity::shown::{K95, capital};
@@ -72,9 +72,9 @@ pub(super) fn pictures<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>) {
     }
     stack.fixed(15.0, |canvas, area| {
         let entries = [
-            (Legend::Station(State::Met), "as left at the end of the stage, 95 %".to_owned()),
-            (Legend::Before, "before the move or rework".to_owned()),
-            (Legend::Beyond, "beyond the limit".to_owned()),
+            Sample::new(Legend::Station(State::Met), "as left at the end of the stage, 95 %"),
+            Sample::new(Legend::Before, "before the move or rework"),
+            Sample::new(Legend::Beyond, "beyond the limit"),
         ];
         let shapes = legend(canvas.set, area, &entries);
         canvas.said(Role::Paragraph, shapes);

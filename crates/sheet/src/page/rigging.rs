@@ -1,8 +1,7 @@
 //! The rigged aeroplane: left, right and their difference; what stands alone; distances that close on each other; the wings.
 
 use super::Sheet;
-use super::judged::{decides, limits};
-use super::twist::{provenance, summed};
+use super::judged::{decides, limits, provenance, summed};
 use super::words::{count, full, percent};
 use crate::flow::{Break, Cell, Column, Row, Stack, Table};
 use crate::plot::state_of;

@@ -1,7 +1,6 @@
 //! The shaft in its bushes.
 
-use super::judged::{Behind, decides, from, limits, reach};
-use super::twist::summed;
+use super::judged::{Behind, decides, from, limits, reach, summed};
 use super::words::{percent, spaced};
 use crate::draw::{Anchor, Ink, Pen, Role, Shape, hatch};
 use crate::flow::{Area, Canvas, Cell, Column, Row, Stack, Table};

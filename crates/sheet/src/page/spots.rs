@@ -1,8 +1,7 @@
 //! Spot checks: rows of them as plots by place, single ones as a table.
 
 use super::Sheet;
-use super::judged::{picture, worst_first};
-use super::twist::{provenance, summed};
+use super::judged::{picture, provenance, summed, worst_first};
 use super::words::{percent, range, spaced, stem};
 use crate::flow::{Cell, Column, Row, Stack, Table};
 use crate::plot::{Dot, Dots, state_of};

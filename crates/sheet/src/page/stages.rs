@@ -66,14 +66,12 @@ impl Sheet<'_> {
 
     /// `tip front 10.6 mm`, `2 supports moved, at most 4.9 mm`.
     pub(super) fn moved(&self, v: &StageView) -> Option<String> {
-        let moves = self.moves_of(v);
-        let signed = |m: &MoveView| self.amount(m);
-        match moves.as_slice() {
+        match self.moves_of(v).as_slice() {
             [] => None,
-            [one] => Some(format!("{} moved {}", one.support, signed(one))),
+            [one] => Some(format!("{} moved {}", one.support, self.amount(one))),
             many => {
                 let most = many.iter().max_by(|a, b| a.amount_mm.abs().total_cmp(&b.amount_mm.abs()))?;
-                Some(format!("{} moves, the longest {} {}", many.len(), most.support, signed(most)))
+                Some(format!("{} moves, the longest {} {}", many.len(), most.support, self.amount(most)))
             }
         }
     }

@@ -2,8 +2,7 @@
 
 use super::words::{count, entries, few, range, spaced};
 use super::{Sheet, paper};
-use crate::draw::Role;
-use crate::flow::{Break, Cell, Column, Row, Stack, Stretch, Table};
+use crate::flow::{Break, Cell, Column, PlotHeight, Row, Stack, Table};
 use crate::plot::{Dot, Dots};
 use assess::view::{InstrumentView, ObligationKind as K, ObligationState as State, ZeroView};
 use quantity::shown::{K95, capital, exact};
@@ -149,10 +148,7 @@ fn zeros<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>) {
         signed: true,
         ..Dots::default()
     };
-    stack.stretched(84.0, Stretch::Plot(120.0), move |canvas, area| {
-        let shapes = dots.draw(canvas.set, area);
-        canvas.said(Role::Figure("Zeros by round".to_owned()), shapes);
-    });
+    stack.figure(dots, "Zeros by round".to_owned(), PlotHeight { usual: 84.0, most: 120.0 });
     let moved: Vec<String> =
         s.a.zeros
             .iter()

@@ -1,13 +1,13 @@
 //! The twist: every station by its own readings, with the readings behind it, and how it was judged.
 
 use super::Sheet;
-use super::words::{entries, percent, spaced};
+use super::judged::behind;
+use super::words::{percent, spaced};
 use crate::draw::Role;
-use crate::flow::{Break, Cell, Column, Row, Stack, Stretch, Table};
+use crate::flow::{Break, Cell, Column, PlotHeight, Row, Stack, Table};
 use crate::plot::{Ticks, legend, legend_height, profile_words, state_of, twist_dots, twist_legend};
-use assess::view::{Finding, ObligationKind, ObligationState as State, PointView, StationView, Twist};
+use assess::view::{Finding, JudgedBy, ObligationKind, PointView, StationView, Twist};
 use quantity::shown::{fixed, step_decimals};
-use std::collections::BTreeMap;
 
 pub(super) const CHAPTER: &str = "twist";
 /// Stations with a span under their name; with more, only names.
@@ -59,26 +59,13 @@ pub(super) fn plot<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>, twist: &'a Twist) {
         dots.dots.iter_mut().for_each(|d| d.under = s.length().exact(d.x));
     }
     let about = profile_words(twist);
-    stack.stretched(165.0, Stretch::Plot(283.0), move |canvas, area| {
-        let shapes = dots.draw(canvas.set, area);
-        canvas.said(Role::Figure(about.clone()), shapes);
-    });
+    stack.figure(dots, about, PlotHeight { usual: 165.0, most: 283.0 });
     stack.keep();
     let entries = twist_legend(twist, previous);
     stack.fixed(legend_height(s.set, s.grid.width, &entries), move |canvas, area| {
         let shapes = legend(canvas.set, area, &entries);
         canvas.said(Role::Paragraph, shapes);
     });
-}
-
-pub(super) fn behind(points: &[PointView]) -> BTreeMap<&str, Vec<&PointView>> {
-    let mut out: BTreeMap<&str, Vec<&PointView>> = BTreeMap::new();
-    for p in points {
-        if let Some(by) = p.judged_by.as_ref().filter(|by| by.kind == ObligationKind::Station) {
-            out.entry(by.about.as_str()).or_default().push(p);
-        }
-    }
-    out
 }
 
 /// `#171 +2.15 fwd, #172 -1.90 aft`.
@@ -123,7 +110,7 @@ fn stations<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>, twist: &'a Twist) {
     let since = s.a.changes.as_ref().map(|c| c.since.clone());
     let row = |v: &'a StationView| -> Row<'a> {
         let mine: Vec<&PointView> = points
-            .get(v.name.as_str())
+            .get(&JudgedBy::new(ObligationKind::Station, &v.name))
             .into_iter()
             .flatten()
             .filter(|p| v.from.is_none_or(|from| from.word().starts_with(p.point.kind().word())))
@@ -147,7 +134,7 @@ fn stations<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>, twist: &'a Twist) {
             Cell::text(rounds(&mine)),
         ]
     };
-    let rows: Vec<Row<'a>> = twist.stations.iter().map(row).collect();
+    let mut rows: Vec<Row<'a>> = twist.stations.iter().map(row).collect();
     let mut columns = vec![
         Column::marks(),
         Column::text("station"),
@@ -160,7 +147,6 @@ fn stations<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>, twist: &'a Twist) {
         Column::words("readings behind it"),
         Column::count("round"),
     ];
-    let mut rows = rows;
     if s.a.changes.as_ref().is_none_or(|c| c.stations.is_empty()) {
         columns.remove(7);
         rows.iter_mut().for_each(|row| _ = row.remove(7));
@@ -302,46 +288,4 @@ fn judged<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>, twist: &'a Twist) {
     for remark in remarks {
         stack.paragraph("", &remark);
     }
-}
-
-/// The mark of a heading over several verdicts: the worst, and how many.
-pub(super) fn summed(
-    verdicts: impl Iterator<Item = Option<assess::Verdict>> + Clone,
-) -> Option<(State, String)> {
-    let worst = verdicts.clone().flatten().max()?;
-    let n = verdicts.filter(|v| *v == Some(worst)).count();
-    Some((state_of(worst), if n == 1 { worst.word().to_owned() } else { format!("{n} {}", worst.word()) }))
-}
-
-/// Round, instrument, entries and person of some points.
-pub(super) fn provenance<'p>(points: impl Iterator<Item = &'p PointView>) -> String {
-    let (mut rounds, mut names, mut by, mut seqs) = (Vec::new(), Vec::new(), Vec::new(), Vec::new());
-    for p in points {
-        rounds.extend(p.round);
-        names.extend(p.instrument.as_deref());
-        by.extend(p.by.as_deref());
-        seqs.extend(&p.entries);
-    }
-    let mut said = Vec::new();
-    rounds.sort_unstable();
-    rounds.dedup();
-    match rounds.as_slice() {
-        [] => {}
-        [one] => said.push(format!("round {one}")),
-        [first, .., last] => said.push(format!("rounds {first} to {last}")),
-    }
-    let mut say = |mut all: Vec<&str>| {
-        all.sort_unstable();
-        all.dedup();
-        if !all.is_empty() {
-            said.push(super::words::few(&all.iter().map(|s| (*s).to_owned()).collect::<Vec<_>>(), 2));
-        }
-    };
-    say(names);
-    say(by);
-    let shown = entries(seqs);
-    if !shown.is_empty() {
-        said.push(shown);
-    }
-    said.join(", ")
 }

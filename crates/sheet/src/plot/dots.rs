@@ -62,6 +62,12 @@ pub(crate) struct Dots {
     pub include: Vec<f64>,
 }
 
+/// A value at the left of the frame, as it is written.
+struct Label {
+    value: f64,
+    text: String,
+}
+
 /// Space for the values at the left.
 const LEFT: f64 = 27.0;
 
@@ -89,7 +95,7 @@ impl Dots {
     pub(crate) fn draw(&self, set: &Typesetter, area: Area) -> Vec<Shape> {
         let height = area.height - 3.0 - self.foot();
         let labels = self.labels(height);
-        let wide = |(_, text): &(f64, String)| set.width(Face::Medium, PAPER_TEXT, text) + 5.0;
+        let wide = |label: &Label| set.width(Face::Medium, PAPER_TEXT, &label.text) + 5.0;
         let left = labels.iter().map(wide).fold(LEFT, f64::max);
         let (x, y, width) = (area.x + left, area.y + 3.0, area.width - left - 0.5);
         let frame = Area { x, y, width, height };
@@ -149,28 +155,28 @@ impl Dots {
         shapes
     }
 
-    /// The values at the left, with their words.
-    fn labels(&self, height: f64) -> Vec<(f64, String)> {
+    /// The values at the left.
+    fn labels(&self, height: f64) -> Vec<Label> {
         let ys = self.values();
-        let (ticks, places) = ys.ticks((height / 28.0).min(12.0));
+        let round = ys.ticks((height / 28.0).min(12.0));
         let limits = self.limits.iter().flatten().copied().filter(|l| l.is_finite());
-        let decimals = limits.clone().map(quantity::shown::step_decimals).max().unwrap_or(places);
+        let decimals = limits.clone().map(quantity::shown::step_decimals).max().unwrap_or(round.decimals);
         let (values, decimals) = match self.ticks {
-            Ticks::Round => (ticks, places),
-            Ticks::Limits if self.limits == [None, None] => (ticks, places),
+            Ticks::Round => (round.values, round.decimals),
+            Ticks::Limits if self.limits == [None, None] => (round.values, round.decimals),
             Ticks::Limits => {
                 let zero = ys.low <= 0.0 && ys.high >= 0.0;
                 (limits.chain(zero.then_some(0.0)).collect(), decimals)
             }
         };
         let text = |v: f64| if self.signed { signed(v, decimals) } else { fixed(v, decimals) };
-        values.into_iter().map(|v| (v, text(v))).collect()
+        values.into_iter().map(|value| Label { value, text: text(value) }).collect()
     }
 
-    fn axis(&self, labels: Vec<(f64, String)>, frame: Area, ys: Scale) -> Vec<Shape> {
+    fn axis(&self, labels: Vec<Label>, frame: Area, ys: Scale) -> Vec<Shape> {
         let mut shapes = Vec::new();
         let mut taken: Vec<f64> = Vec::new();
-        for (value, text) in labels {
+        for Label { value, text } in labels {
             let y = ys.at(value);
             let zero = value.abs() < 1e-12;
             if zero && self.signed {

@@ -10,7 +10,7 @@ mod style;
 pub(crate) use dots::{Band, Dot, Dots, Ticks};
 pub(crate) use marker::{mark, state_of};
 pub(crate) use profile::{
-    Legend, Picture, difference, difference_picture, entries as twist_legend, legend, legend_height,
+    Legend, Picture, Sample, difference, difference_picture, entries as twist_legend, legend, legend_height,
     twist_dots, words as profile_words,
 };
 pub(crate) use strip::strip;

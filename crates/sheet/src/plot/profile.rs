@@ -70,44 +70,68 @@ pub(crate) enum Legend {
     Ring,
 }
 
+/// A sample in a legend, and its words.
+#[derive(Clone, Debug)]
+pub(crate) struct Sample {
+    pub of: Legend,
+    pub words: String,
+}
+
+impl Sample {
+    pub(crate) fn new(of: Legend, words: impl Into<String>) -> Self {
+        Self { of, words: words.into() }
+    }
+}
+
+/// Differences along the span, and in words what they show.
+pub(crate) struct Difference {
+    pub dots: Dots,
+    pub about: String,
+}
+
 /// From one line of a legend to the next.
 const LINE: f64 = 12.0;
 
-/// Width of a sample and of its words.
-fn wide(set: &Typesetter, (sample, words): &(Legend, String)) -> (f64, f64) {
-    (if *sample == Legend::Before { 8.0 } else { 18.0 }, set.width(Face::Medium, 8.0, &set.visible(words)))
+impl Sample {
+    fn width(&self) -> f64 {
+        if self.of == Legend::Before { 8.0 } else { 18.0 }
+    }
+
+    /// With its words.
+    fn whole_width(&self, set: &Typesetter) -> f64 {
+        self.width() + 4.0 + set.width(Face::Medium, 8.0, &set.visible(&self.words))
+    }
 }
 
-pub(crate) fn legend_height(set: &Typesetter, width: f64, entries: &[(Legend, String)]) -> f64 {
+pub(crate) fn legend_height(set: &Typesetter, width: f64, entries: &[Sample]) -> f64 {
     let (mut x, mut lines) = (2.0, 1.0);
     for entry in entries {
-        let (wide, text) = wide(set, entry);
-        if x > 2.0 && x + wide + 4.0 + text > width + 0.5 {
+        let whole = entry.whole_width(set);
+        if x > 2.0 && x + whole > width + 0.5 {
             (x, lines) = (2.0, lines + 1.0);
         }
-        x += wide + 4.0 + text + 14.0;
+        x += whole + 14.0;
     }
     3.0 + LINE * lines
 }
 
 /// Samples with their words, in as many lines as the area has room for.
-pub(crate) fn legend(set: &Typesetter, area: Area, entries: &[(Legend, String)]) -> Vec<Shape> {
+pub(crate) fn legend(set: &Typesetter, area: Area, entries: &[Sample]) -> Vec<Shape> {
     let (mut x, mut y) = (area.x + 2.0, area.y + 5.0);
     let mut shapes = Vec::new();
     for entry in entries {
-        let (sample, words) = entry;
-        let ((wide, text), words) = (wide(set, entry), set.visible(words));
-        if x > area.x + 2.0 && x + wide + 4.0 + text > area.right() + 0.5 {
+        let (wide, whole) = (entry.width(), entry.whole_width(set));
+        if x > area.x + 2.0 && x + whole > area.right() + 0.5 {
             (x, y) = (area.x + 2.0, y + LINE);
         }
-        if y > area.bottom() || x + wide + 4.0 + text > area.right() + 0.5 {
+        if y > area.bottom() || x + whole > area.right() + 0.5 {
             break;
         }
         let middle = x + wide / 2.0;
-        match sample {
+        match entry.of {
             Legend::Station(state) => {
                 shapes.push(Shape::line(middle, y - 5.0, middle, y + 5.0, Pen::new(0.8)));
-                shapes.extend(mark(*state, middle, y, 7.0));
+                shapes.extend(mark(state, middle, y, 7.0));
             }
             Legend::Before => {
                 let pen = Some(Pen::new(0.7));
@@ -125,33 +149,34 @@ pub(crate) fn legend(set: &Typesetter, area: Area, entries: &[(Legend, String)])
                 shapes.push(Shape::Circle { x: middle, y, r: 4.6, fill: None, pen });
             }
         }
-        shapes.push(Shape::text(x + wide + 4.0, y + 2.8, 8.0, Face::Medium, words.as_ref()));
-        x += wide + 4.0 + text + 14.0;
+        let words = set.visible(&entry.words);
+        shapes.push(Shape::text(x + wide + 4.0, y + 2.8, 8.0, Face::Medium, words));
+        x += whole + 14.0;
     }
     shapes
 }
 
 /// The legend of the twist plot: only what is in it.
-pub(crate) fn entries(twist: &Twist, previous: Option<&PreviousTwist>) -> Vec<(Legend, String)> {
+pub(crate) fn entries(twist: &Twist, previous: Option<&PreviousTwist>) -> Vec<Sample> {
     let mut out = Vec::new();
     for verdict in Verdict::WORST_FIRST.into_iter().rev() {
         if twist.stations.iter().any(|s| s.verdict == Some(verdict)) {
             let words = if out.is_empty() { "by its own readings, " } else { "" };
-            out.push((Legend::Station(state_of(verdict)), format!("{words}{}", verdict.word())));
+            out.push(Sample::new(Legend::Station(state_of(verdict)), format!("{words}{}", verdict.word())));
         }
     }
     if twist.stations.iter().any(|s| s.stands_out) {
-        out.push((Legend::Ring, "stands out".to_owned()));
+        out.push(Sample::new(Legend::Ring, "stands out"));
     }
     if let Some(previous) = previous {
-        out.push((Legend::Before, format!("stage before: {}", previous.stage)));
+        out.push(Sample::new(Legend::Before, format!("stage before: {}", previous.stage)));
     }
     if !twist.band.is_empty() {
-        out.push((Legend::Curve, "curve, shape only".to_owned()));
-        out.push((Legend::Band, "its 95 % band".to_owned()));
+        out.push(Sample::new(Legend::Curve, "curve, shape only"));
+        out.push(Sample::new(Legend::Band, "its 95 % band"));
     }
     if twist.lower_deg.or(twist.upper_deg).is_some() {
-        out.push((Legend::Beyond, "beyond the limit".to_owned()));
+        out.push(Sample::new(Legend::Beyond, "beyond the limit"));
     }
     out
 }
@@ -205,7 +230,7 @@ pub(crate) fn words(twist: &Twist) -> String {
 }
 
 /// Differences along the span: marks where they are more than measurement, small dots where not.
-pub(crate) fn difference(comparison: &Comparison) -> (Dots, String) {
+pub(crate) fn difference(comparison: &Comparison) -> Difference {
     let dot = |row: &assess::view::ComparisonRow| {
         let x = row.span_mm.filter(|v| v.is_finite())?;
         let value = row.difference.value;
@@ -235,15 +260,15 @@ pub(crate) fn difference(comparison: &Comparison) -> (Dots, String) {
         signed: true,
         ..Dots::default()
     };
-    (dots, about)
+    Difference { dots, about }
 }
 
 /// Differences for the screen.
 pub(crate) fn difference_picture(set: &Typesetter, comparison: &Comparison, style: &PlotStyle) -> Picture {
     let [plot, below] = areas(style);
-    let (dots, about) = difference(comparison);
+    let Difference { dots, about } = difference(comparison);
     let mut shapes = dots.draw(set, plot);
-    let words = "more than measurement".to_owned();
-    shapes.extend(legend(set, below, &[(Legend::Station(ObligationState::Outside), words)]));
+    let real = Sample::new(Legend::Station(ObligationState::Outside), "more than measurement");
+    shapes.extend(legend(set, below, &[real]));
     Picture { shapes, about }
 }

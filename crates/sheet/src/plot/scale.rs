@@ -1,5 +1,11 @@
 //! Linear scales and round values on them.
 
+/// Round values, and the decimals that they need.
+pub(super) struct Ticks {
+    pub values: Vec<f64>,
+    pub decimals: usize,
+}
+
 #[derive(Clone, Copy, Debug)]
 pub(super) struct Scale {
     pub(super) low: f64,
@@ -30,8 +36,8 @@ impl Scale {
         self.from + (self.to - self.from) * (value - self.low) / (self.high - self.low)
     }
 
-    /// Round values, about that many, and the decimal places they need.
-    pub(super) fn ticks(self, about: f64) -> (Vec<f64>, usize) {
+    /// Round values, about that many.
+    pub(super) fn ticks(self, about: f64) -> Ticks {
         let raw = (self.high - self.low) / about.max(1.0);
         let text = format!("{raw:e}");
         let exponent: i32 = text.split('e').nth(1).and_then(|e| e.parse().ok()).unwrap_or(0);
@@ -40,11 +46,11 @@ impl Scale {
             .into_iter()
             .find(|factor| factor * power >= raw * 0.8)
             .map_or((10.0 * power, 1), |factor| (factor * power, 0));
-        let places = usize::try_from(-(exponent + down)).unwrap_or(0);
+        let decimals = usize::try_from(-(exponent + down)).unwrap_or(0);
         let first = (self.low / step - 1e-9).ceil();
         let values =
             (0..60).map(|i| (first + f64::from(i)) * step).take_while(|v| *v <= self.high + step * 1e-9);
-        (values.collect(), places)
+        Ticks { values: values.collect(), decimals }
     }
 }
 
@@ -55,8 +61,8 @@ mod tests {
 
     #[test]
     fn ticks_are_round_and_inside() {
-        let (ticks, places) = Scale::over([-0.3, 0.3], 0.0, 0.0).ticks(6.0);
-        let shown: Vec<String> = ticks.iter().map(|t| fixed(*t, places)).collect();
+        let Ticks { values, decimals } = Scale::over([-0.3, 0.3], 0.0, 0.0).ticks(6.0);
+        let shown: Vec<String> = values.iter().map(|t| fixed(*t, decimals)).collect();
         assert_eq!(shown, ["-0.3", "-0.2", "-0.1", "0.0", "0.1", "0.2", "0.3"]);
     }
 
@@ -65,7 +71,7 @@ mod tests {
         for values in [vec![], vec![f64::NAN], vec![2.0], vec![1e-300]] {
             let scale = Scale::over(values, 0.1, 0.1).onto(0.0, 100.0);
             assert!(scale.at(0.5).is_finite());
-            assert!(!scale.ticks(5.0).0.is_empty());
+            assert!(!scale.ticks(5.0).values.is_empty());
         }
     }
 }

@@ -97,7 +97,7 @@ fn every_sheet(mut look: impl FnMut(&str, &Assessment, Paper, &Form, &Pdf)) {
 fn text_is_large_enough_inside_the_margins_and_never_on_other_text() {
     every_sheet(|name, _, paper, _, pdf| {
         let (Some(words), Some(unpacked)) = (pdf.words(), pdf.unpacked()) else { return };
-        let (width, height) = paper.size_pt();
+        let sheet::Size { width, height } = paper.size_pt();
         let mm = 72.0 / 25.4;
         let least = sizes(&unpacked).into_iter().fold(f64::INFINITY, f64::min);
         assert!(least >= 7.499, "{name}: text of {least} pt");

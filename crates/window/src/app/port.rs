@@ -8,7 +8,7 @@ use record::Point;
 use session::gauges::Connected;
 use session::port::{Driver, Opening};
 use session::{Session, SessionError};
-use window::trace::Trace;
+use window::trace::{Shift, Trace, Warmth};
 
 /// Length of a span of the drift watch.
 const SPAN_MS: u64 = 60_000;
@@ -31,7 +31,7 @@ struct Seen {
     began_ms: u64,
     /// Samples since they were last taken: seconds and value.
     fresh: Vec<(f64, f64)>,
-    shifts: Vec<(f64, f64, String)>,
+    shifts: Vec<Shift>,
 }
 
 impl PortSide {
@@ -184,8 +184,8 @@ impl PortSide {
             for assess::drift::Shift { size, since_ms: since } in
                 written.iter().filter_map(|one| one.span.shift)
             {
-                let at = seen.seconds(since);
-                seen.shifts.push((at, size, "The level moved and stayed.".to_owned()));
+                let seconds = seen.seconds(since);
+                seen.shifts.push(Shift { seconds, size });
             }
         }
         Ok(!written.is_empty())
@@ -200,11 +200,12 @@ impl PortSide {
             trace.push(seconds, value);
         }
         trace.shifts.append(&mut seen.shifts);
-        let due = |last: f64| trace.temperature.last().is_none_or(|(at, _)| last >= at + TEMPERATURE_EVERY_S);
+        let due =
+            |last: f64| trace.temperature.last().is_none_or(|w| last >= w.seconds + TEMPERATURE_EVERY_S);
         if let (Some(now), Some(&last)) = (open.driver.bench().own_temperature(), trace.seconds().last())
             && due(last)
         {
-            trace.temperature.push((last, now.value()));
+            trace.temperature.push(Warmth { seconds: last, celsius: now.value() });
         }
     }
 }

@@ -11,12 +11,19 @@ use record::{Entry, Instrument, Point, Withdrawn};
 use std::collections::HashMap;
 use std::sync::Arc;
 
+/// Which facings are wanted at a point that reverses.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Facings {
+    One,
+    Both,
+}
+
 /// What is worked out once for each state of the log.
 pub struct Index {
     assessment: Arc<Assessment>,
     entries: Arc<Vec<Entry>>,
     who: String,
-    pairs: bool,
+    facings: Facings,
     /// The points, as the assessment lists them.
     pub points: Vec<Point>,
     at: HashMap<Point, usize>,
@@ -43,7 +50,27 @@ pub struct Index {
 pub struct Tally {
     pub all: usize,
     /// How many have each mark, worst first.
-    pub of: Vec<(Mark, usize)>,
+    pub of: Vec<Count>,
+}
+
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub struct Count {
+    pub mark: Mark,
+    pub n: usize,
+}
+
+/// A tally in a word.
+pub struct Short {
+    /// Where the mark says something.
+    pub mark: Option<Mark>,
+    pub words: String,
+}
+
+/// How many points are done of all that are required.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub struct Progress {
+    pub done: usize,
+    pub all: usize,
 }
 
 impl Tally {
@@ -51,9 +78,9 @@ impl Tally {
         let mut tally = Self::default();
         for mark in marks {
             tally.all += 1;
-            match tally.of.iter_mut().find(|(m, _)| *m == mark) {
-                Some((_, n)) => *n += 1,
-                None => tally.of.push((mark, 1)),
+            match tally.of.iter_mut().find(|c| c.mark == mark) {
+                Some(count) => count.n += 1,
+                None => tally.of.push(Count { mark, n: 1 }),
             }
         }
         tally.of.sort();
@@ -61,49 +88,50 @@ impl Tally {
     }
 
     pub fn with(&self, mark: Mark) -> usize {
-        self.of.iter().find(|(m, _)| *m == mark).map_or(0, |(_, n)| *n)
+        self.of.iter().find(|c| c.mark == mark).map_or(0, |c| c.n)
     }
 
     /// Met of all, where all that have a reading are met; else the worst mark and how many.
-    pub fn short(&self) -> Option<(Option<Mark>, String)> {
-        let (worst, n) = *self.of.first()?;
+    pub fn short(&self) -> Short {
+        let Some(worst) = self.of.first() else { return Short { mark: None, words: "none".to_owned() } };
         let met = self.with(Mark::Met);
-        Some(match worst {
-            Mark::Met if met == self.all => (Some(Mark::Met), format!("{met} of {met}")),
-            Mark::Missing | Mark::Half | Mark::Unasked | Mark::Met => {
-                (None, format!("{met} of {}", self.all))
-            }
-            _ => (Some(worst), n.to_string()),
-        })
+        let words = format!("{met} of {}", self.all);
+        match worst.mark {
+            Mark::Met if met == self.all => Short { mark: Some(Mark::Met), words },
+            Mark::Missing | Mark::Half | Mark::Unasked | Mark::Met => Short { mark: None, words },
+            mark => Short { mark: Some(mark), words: worst.n.to_string() },
+        }
     }
 }
 
-pub fn mark_of(view: &PointView, pairs: bool) -> Mark {
+pub fn mark_of(view: &PointView, facings: Facings) -> Mark {
     match view.state {
         PointState::Missing if view.required => Mark::Missing,
         PointState::Missing => Mark::Unasked,
         PointState::Stale => Mark::Stale,
-        PointState::Fresh if view.required && pairs && view.facing_wanted.is_some() => Mark::Half,
+        PointState::Fresh if view.required && facings == Facings::Both && view.facing_wanted.is_some() => {
+            Mark::Half
+        }
         PointState::Fresh => view.verdict.map_or(Mark::Bar, Mark::of),
     }
 }
 
 impl Index {
-    pub fn of(wing: &Wing, who: &str, pairs: bool) -> Self {
+    pub fn of(wing: &Wing, who: &str, facings: Facings) -> Self {
         let a = &wing.assessment;
         let gone = Withdrawn::of(wing.entries.iter());
         let points: Vec<Point> = a.points.iter().map(|v| v.point.clone()).collect();
         let at = points.iter().cloned().enumerate().map(|(i, p)| (p, i)).collect();
         let open = |i: &usize| {
             a.points.get(*i).is_some_and(|v| {
-                v.required && matches!(mark_of(v, pairs), Mark::Missing | Mark::Stale | Mark::Half)
+                v.required && matches!(mark_of(v, facings), Mark::Missing | Mark::Stale | Mark::Half)
             })
         };
         let left = (0..points.len()).filter(open).collect();
         let required = a.points.iter().filter(|v| v.required).count();
         let at_places = |place: Place| {
             let views = points.iter().zip(&a.points).filter(|(p, _)| p.kind().row().place == place);
-            Tally::count(views.map(|(_, v)| match mark_of(v, pairs) {
+            Tally::count(views.map(|(_, v)| match mark_of(v, facings) {
                 Mark::Unasked => Mark::Missing,
                 mark => mark,
             }))
@@ -116,7 +144,7 @@ impl Index {
             assessment: Arc::clone(a),
             entries: Arc::clone(&wing.entries),
             who: who.to_owned(),
-            pairs,
+            facings,
             at,
             left,
             required,
@@ -161,11 +189,11 @@ impl Index {
     }
 
     /// True if it was worked out from just this.
-    pub fn is_of(&self, wing: &Wing, who: &str, pairs: bool) -> bool {
+    pub fn is_of(&self, wing: &Wing, who: &str, facings: Facings) -> bool {
         Arc::ptr_eq(&self.assessment, &wing.assessment)
             && Arc::ptr_eq(&self.entries, &wing.entries)
             && self.who == who
-            && self.pairs == pairs
+            && self.facings == facings
     }
 
     pub fn view<'a>(&self, wing: &'a Wing, point: &Point) -> Option<&'a PointView> {
@@ -173,7 +201,7 @@ impl Index {
     }
 
     pub fn mark(&self, wing: &Wing, point: &Point) -> Mark {
-        self.view(wing, point).map_or(Mark::Unasked, |v| mark_of(v, self.pairs))
+        self.view(wing, point).map_or(Mark::Unasked, |v| mark_of(v, self.facings))
     }
 
     /// The points of the same kind, on the same spar, from the root outboard.
@@ -182,14 +210,14 @@ impl Index {
         self.points.iter().filter(same).collect()
     }
 
-    /// Done and all of the required points among the same kind.
-    pub fn progress(&self, wing: &Wing, point: &Point) -> (usize, usize) {
+    /// Of the required points among the same kind.
+    pub fn progress(&self, wing: &Wing, point: &Point) -> Progress {
         let row = self.row(point);
         let asked = row.iter().filter(|p| self.view(wing, p).is_some_and(|v| v.required));
         let left = self.left.iter().filter_map(|i| self.points.get(*i));
         let open = left.filter(|p| p.kind() == point.kind() && p.spar() == point.spar()).count();
         let all = asked.count();
-        (all.saturating_sub(open), all)
+        Progress { done: all.saturating_sub(open), all }
     }
 
     /// The next point still to be measured after this one, in walking order; from the start where none comes after.

@@ -9,38 +9,65 @@ use quantity::shown::Scale;
 /// Columns of a spread that are drawn as one piece where all of them are.
 const TOGETHER: usize = 16;
 
+/// From one number to another.
+#[derive(Clone, Copy, Debug)]
+pub struct Span {
+    pub from: f64,
+    pub to: f64,
+}
+
+impl Span {
+    /// From the least to the most.
+    pub fn over(values: impl Iterator<Item = f64>) -> Self {
+        let none = Self { from: f64::INFINITY, to: f64::NEG_INFINITY };
+        values.fold(none, |span, v| Self { from: span.from.min(v), to: span.to.max(v) })
+    }
+
+    fn share(self, value: f64) -> f64 {
+        (value - self.from) / (self.to - self.from).abs().max(1e-12)
+    }
+}
+
+/// Which way x grows.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Grows {
+    Right,
+    Left,
+}
+
+/// What a chart shows at a place: from the least to the most.
+#[derive(Clone, Copy, Debug)]
+pub struct Column {
+    pub x: f64,
+    pub low: f64,
+    pub high: f64,
+}
+
 /// A chart's place on the screen and what it spans.
 #[derive(Clone, Copy, Debug)]
 pub struct Chart {
     pub rect: Rect,
-    /// Smallest and largest x.
-    pub x: (f64, f64),
-    /// Smallest and largest y, in the unit shown.
-    pub y: (f64, f64),
+    pub x: Span,
+    /// In the unit shown.
+    pub y: Span,
     /// How its values are shown. What is handed in is in the unit used inside.
     pub scale: Scale,
-    /// True where x grows to the left.
-    pub mirrored: bool,
+    pub grows: Grows,
 }
 
 impl Chart {
     /// A chart that holds these values with some room around them.
     pub fn around(
         rect: Rect,
-        x: (f64, f64),
+        x: Span,
         values: impl Iterator<Item = f64>,
-        mirrored: bool,
+        grows: Grows,
         scale: Scale,
     ) -> Self {
-        let (mut low, mut high) = (f64::INFINITY, f64::NEG_INFINITY);
-        for v in values.map(|v| scale.number(v)).filter(|v| v.is_finite()) {
-            (low, high) = (low.min(v), high.max(v));
-        }
-        if low > high {
-            (low, high) = (-1.0, 1.0);
-        }
-        let room = ((high - low) * 0.1).max(1e-6);
-        Self { rect, x, y: (low - room, high + room), scale, mirrored }
+        let all = Span::over(values.map(|v| scale.number(v)).filter(|v| v.is_finite()));
+        let Span { from, to } = if all.from > all.to { Span { from: -1.0, to: 1.0 } } else { all };
+        let room = ((to - from) * 0.1).max(1e-6);
+        Self { rect, x, y: Span { from: from - room, to: to + room }, scale, grows }
     }
 
     pub fn at(&self, x: f64, y: f64) -> Pos2 {
@@ -49,10 +76,9 @@ impl Chart {
 
     /// Where a number of the y axis lies.
     fn at_number(&self, x: f64, y: f64) -> Pos2 {
-        let share = |v: f64, (a, b): (f64, f64)| (v - a) / (b - a).abs().max(1e-12);
         #[expect(clippy::cast_possible_truncation, reason = "places on the screen")]
-        let (h, v) = (share(x, self.x) as f32, share(y, self.y) as f32);
-        let h = if self.mirrored { 1.0 - h } else { h };
+        let (h, v) = (self.x.share(x) as f32, self.y.share(y) as f32);
+        let h = if self.grows == Grows::Left { 1.0 - h } else { h };
         let side = 22.0;
         let left = self.rect.left() + side;
         pos2(left + h * (self.rect.width() - 2.0 * side), self.rect.bottom() - v * self.rect.height())
@@ -61,7 +87,7 @@ impl Chart {
     /// A step of the y axis that leaves room for its labels.
     pub fn step(&self) -> f64 {
         let most = (f64::from(self.rect.height()) / 40.0).max(2.0);
-        let rough = (self.y.1 - self.y.0) / most;
+        let rough = (self.y.to - self.y.from) / most;
         let ten = 10_f64.powf(rough.log10().floor());
         [1.0, 2.0, 5.0, 10.0].into_iter().map(|k| k * ten).find(|s| *s >= rough).unwrap_or(rough)
     }
@@ -70,10 +96,10 @@ impl Chart {
     pub fn lines(&self, painter: &Painter, cx: &Cx<'_>, taken: &[f64]) {
         let step = self.step();
         let places = words::decimals(step).max(1);
-        let mut value = (self.y.0 / step).ceil() * step;
-        while value <= self.y.1 {
-            let at = self.at_number(self.x.0, value).y;
-            let near = |t: &f64| (self.at(self.x.0, *t).y - at).abs() < 22.0;
+        let mut value = (self.y.from / step).ceil() * step;
+        while value <= self.y.to {
+            let at = self.at_number(self.x.from, value).y;
+            let near = |t: &f64| (self.at(self.x.from, *t).y - at).abs() < 22.0;
             painter.hline(self.rect.x_range(), at, Stroke::new(1.0, cx.p.rule));
             let clear = at > self.rect.top() + 8.0 && at < self.rect.bottom() - 8.0;
             if clear && !taken.iter().any(near) {
@@ -85,7 +111,7 @@ impl Chart {
 
     /// A number of the y axis, at the left of the chart.
     pub fn label(&self, painter: &Painter, cx: &Cx<'_>, value: f64, places: usize, weight: Weight) {
-        let y = self.at_number(self.x.0, value).y;
+        let y = self.at_number(self.x.from, value).y;
         let at = row(self.rect.left() - 58.0, self.rect.left() - 8.0, y, 14.0);
         let size = cx.g.pick(17.0, 19.0);
         let hand = match weight {
@@ -102,15 +128,15 @@ impl Chart {
     }
 
     pub fn limit(&self, painter: &Painter, cx: &Cx<'_>, value: f64) {
-        let y = self.at(self.x.0, value).y;
+        let y = self.at(self.x.from, value).y;
         let ends = [pos2(self.rect.left(), y), pos2(self.rect.right(), y)];
         painter.extend(Shape::dashed_line(&ends, Stroke::new(3.0, cx.p.ink), 12.0, 7.0));
     }
 
     /// A band between two curves.
-    pub fn band(&self, painter: &Painter, points: &[(f64, f64, f64)], colour: Color32) {
+    pub fn band(&self, painter: &Painter, columns: impl Iterator<Item = Column>, colour: Color32) {
         let mut mesh = Mesh::default();
-        let ends = points.iter().map(|(x, low, high)| [self.at(*x, *low), self.at(*x, *high)]);
+        let ends = columns.map(|c| [self.at(c.x, c.low), self.at(c.x, c.high)]);
         strip(&mut mesh, ends, colour);
         painter.add(Shape::mesh(mesh));
     }
@@ -119,10 +145,9 @@ impl Chart {
     ///
     /// Narrow tall pieces are what a renderer on the processor takes longest over. So what columns beside each other
     /// have in common is one piece, and only their ends are drawn column by column.
-    pub fn spread(&self, painter: &Painter, columns: &[(f64, f64, f64)], colour: Color32) {
+    pub fn spread(&self, painter: &Painter, columns: impl Iterator<Item = Column>, colour: Color32) {
         let own: Vec<[Pos2; 2]> = columns
-            .iter()
-            .map(|(x, low, high)| [self.at(*x, *high) - vec2(0.0, 0.75), self.at(*x, *low) + vec2(0.0, 0.75)])
+            .map(|c| [self.at(c.x, c.high) - vec2(0.0, 0.75), self.at(c.x, c.low) + vec2(0.0, 0.75)])
             .collect();
         let joined: Vec<[Pos2; 2]> = own
             .iter()

@@ -1,14 +1,14 @@
 //! The twist by its stations: each by its own readings with its 95 % bar; the curve and its band only show the shape.
 
-use super::chart::Chart;
-use super::measure::tip_left;
+use super::chart::{Chart, Column, Span};
+use super::measure::{grows, tip_left};
 use super::{Cx, Screen, notice};
 use crate::draw::button::Button;
 use crate::draw::marks::{self, Mark};
 use crate::draw::shape::frame;
 use crate::draw::text::{Hand, Weight, name, put, row, say, width};
 use crate::model::Wing;
-use crate::reads::index::Tally;
+use crate::reads::index::{Count, Tally};
 use crate::state::Nav;
 use crate::words;
 use assess::view::{StationView, Twist};
@@ -73,14 +73,15 @@ fn counts(ui: &Ui, cx: &Cx<'_>, bar: Rect, tally: &Tally) {
     let mark_size = |hand: &Hand| largest * hand.size / full;
     let need =
         |hand: &Hand, text: &str| width(ui.painter(), hand, text) + mark_size(hand) + 28.0 * hand.size / full;
-    let whole =
-        |hand: &Hand| -> f32 { tally.of.iter().map(|(m, n)| need(hand, &format!("{n} {}", m.word()))).sum() };
+    let whole = |hand: &Hand| -> f32 {
+        tally.of.iter().map(|c| need(hand, &format!("{} {}", c.n, c.mark.word()))).sum()
+    };
     // Too many to stand side by side are all written smaller, none smaller than the others.
     while whole(&hand) > bar.width() && hand.size > hand.least {
         hand.size -= 1.0;
     }
     let (fits, size, shrunk) = (whole(&hand) <= bar.width(), mark_size(&hand), hand.size / full);
-    for (mark, n) in &tally.of {
+    for Count { mark, n } in &tally.of {
         marks::draw(ui.painter(), &cx.p, pos2(x + size / 2.0, middle), size, *mark);
         let text = format!("{n} {}", mark.word());
         let wide = if fits { need(&hand, &text) } else { share };
@@ -97,13 +98,13 @@ fn chart(ui: &Ui, wing: &Wing, cx: &mut Cx<'_>, twist: &Twist, shown: &[&Station
     let (lower, upper) = twist.band.first().map_or((None, None), |b| (b.lower_deg, b.upper_deg));
     let values = shown.iter().flat_map(|s| ends(s)).chain(lower).chain(upper).chain([0.0]);
     let spans = twist.stations.iter().map(|s| s.span_mm);
-    let span = (spans.clone().fold(f64::INFINITY, f64::min), spans.fold(f64::NEG_INFINITY, f64::max));
-    let mut chart = Chart::around(rect, span, values, tip_left(wing, cx), wing.angles());
+    let span = Span::over(spans);
+    let mut chart = Chart::around(rect, span, values, grows(wing, cx), wing.angles());
     // The legend has its own row above the upper limit.
-    chart.y.1 += (chart.y.1 - chart.y.0) * f64::from(26.0 / rect.height());
+    chart.y.to += (chart.y.to - chart.y.from) * f64::from(26.0 / rect.height());
     let painter = ui.painter_at(rect);
     painter.rect_filled(rect, 6.0, cx.p.well);
-    let edge = |limit: Option<f64>, or: f32| limit.map_or(or, |v| chart.at(span.0, v).y);
+    let edge = |limit: Option<f64>, or: f32| limit.map_or(or, |v| chart.at(span.from, v).y);
     let inside = Rect::from_min_max(
         pos2(rect.left(), edge(upper, rect.top())),
         pos2(rect.right(), edge(lower, rect.bottom())),
@@ -115,13 +116,12 @@ fn chart(ui: &Ui, wing: &Wing, cx: &mut Cx<'_>, twist: &Twist, shown: &[&Station
     for v in &taken {
         chart.label(ui.painter(), cx, chart.scale.number(*v), chart.scale.decimals(2), Weight::Heavy);
     }
-    painter.hline(rect.x_range(), chart.at(span.0, 0.0).y, Stroke::new(2.0, cx.p.ink));
-    let band: Vec<(f64, f64, f64)> = twist
-        .band
-        .iter()
-        .map(|b| (b.span_mm, b.fit_deg - b.simultaneous_deg, b.fit_deg + b.simultaneous_deg))
-        .collect();
-    chart.band(&painter, &band, cx.p.soft);
+    painter.hline(rect.x_range(), chart.at(span.from, 0.0).y, Stroke::new(2.0, cx.p.ink));
+    let band = twist.band.iter().map(|b| {
+        let (low, high) = (b.fit_deg - b.simultaneous_deg, b.fit_deg + b.simultaneous_deg);
+        Column { x: b.span_mm, low, high }
+    });
+    chart.band(&painter, band, cx.p.soft);
     let curve = twist.band.iter().map(|b| (b.span_mm, b.fit_deg));
     chart.curve(&painter, curve, Stroke::new(3.0, cx.p.control));
     for limit in &limits {

@@ -32,9 +32,7 @@ fn cells(wing: &Wing, cx: &Cx<'_>) -> Vec<Cell> {
         bench::Live::Wrong { .. } => "wrong one".to_owned(),
         _ => measure,
     };
-    let short = |t: &crate::reads::index::Tally| t.short().unwrap_or((None, "none".to_owned()));
-    let (level_mark, level) = short(&index.levels);
-    let (profile_mark, profile) = short(&index.profile);
+    let (level, profile) = (index.levels.short(), index.profile.short());
     let moves = match wing.advice.as_ref() {
         None => "\u{2026}".to_owned(),
         Some(advice) if advice.steps.is_empty() => "none".to_owned(),
@@ -55,9 +53,9 @@ fn cells(wing: &Wing, cx: &Cx<'_>) -> Vec<Cell> {
     let cell = |screen, mark, words: String, key| Cell { screen, mark, words, key };
     vec![
         cell(Screen::Measure, None, measure, "F1"),
-        cell(Screen::Level, level_mark, level, "F2"),
+        cell(Screen::Level, level.mark, level.words, "F2"),
         cell(Screen::Moves, None, moves, "F3"),
-        cell(Screen::Profile, profile_mark, profile, "F4"),
+        cell(Screen::Profile, profile.mark, profile.words, "F4"),
         cell(Screen::Gate, after.as_ref().map(|a| a.0), after.as_ref().map_or(gate, |a| a.1.clone()), "F5"),
         cell(Screen::More, None, who.to_owned(), ""),
     ]

@@ -1,8 +1,8 @@
 //! The rest of the geometry, one thing at a time: spars, spacing, bays, the shaft in its bushes, rows of holes; values by
 //! place, each with its 95 % bar, and the limit.
 
-use super::chart::Chart;
-use super::measure::tip_left;
+use super::chart::{Chart, Span};
+use super::measure::grows;
 use super::{Cx, Screen, lines, notice};
 use crate::draw::button::Button;
 use crate::draw::marks::{self, Mark};
@@ -206,11 +206,11 @@ fn chart(ui: &Ui, wing: &Wing, cx: &mut Cx<'_>, middle: Rect, s: &Subject) {
     }
     let scale = wing.scale(s.kind);
     let xs = s.values.iter().map(|v| v.x);
-    let span = (xs.clone().fold(f64::INFINITY, f64::min), xs.fold(f64::NEG_INFINITY, f64::max));
-    let span = if span.1 > span.0 { span } else { (span.0 - 1.0, span.0 + 1.0) };
+    let Span { from, to } = Span::over(xs);
+    let span = if to > from { Span { from, to } } else { Span { from: from - 1.0, to: from + 1.0 } };
     let limits: Vec<f64> = s.limits.into_iter().flatten().collect();
     let ys = s.values.iter().flat_map(ends).chain(limits.iter().copied());
-    let chart = Chart::around(rect, span, ys, tip_left(wing, cx), scale);
+    let chart = Chart::around(rect, span, ys, grows(wing, cx), scale);
     let painter = ui.painter();
     chart.lines(painter, cx, &[]);
     for limit in &limits {

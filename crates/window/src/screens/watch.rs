@@ -1,6 +1,6 @@
 //! The drift watch: an instrument left on the jig.
 
-use super::chart::Chart;
+use super::chart::{Chart, Column, Grows, Span};
 use super::{Cx, lines, list, more, notice};
 use crate::action::Action;
 use crate::draw::button::Button;
@@ -53,15 +53,16 @@ fn watched(ui: &Ui, wing: &Wing, cx: &Cx<'_>, area: Rect, trace: &Trace, scale: 
     let places = (rect.width() / COLUMN).max(10.0) as usize;
     let columns = trace.columns(places);
     let values = columns.iter().flat_map(|c| [c.least, c.most]);
-    let chart = Chart::around(rect, (0.0, trace.span_s().max(1.0)), values, false, scale);
+    let chart =
+        Chart::around(rect, Span { from: 0.0, to: trace.span_s().max(1.0) }, values, Grows::Right, scale);
     let painter = ui.painter_at(rect.expand2(egui::vec2(60.0, 0.0)));
     chart.lines(&painter, cx, &[]);
     if trace.len() * 2 <= places {
         let line = Stroke::new(1.5, cx.p.control);
         chart.curve(&painter, columns.iter().map(|c| (c.seconds, c.least)), line);
     } else {
-        let spread: Vec<(f64, f64, f64)> = columns.iter().map(|c| (c.seconds, c.least, c.most)).collect();
-        chart.spread(&painter, &spread, cx.p.control);
+        let spread = columns.iter().map(|c| Column { x: c.seconds, low: c.least, high: c.most });
+        chart.spread(&painter, spread, cx.p.control);
     }
     frame(ui.painter(), rect, Color32::TRANSPARENT, Stroke::new(1.5, cx.p.rule));
     name(ui, rect, "trace", &words::count(trace.len(), "sample", "samples"));
@@ -70,15 +71,16 @@ fn watched(ui: &Ui, wing: &Wing, cx: &Cx<'_>, area: Rect, trace: &Trace, scale: 
         .iter()
         .rev()
         .take(2)
-        .map(|(at, size, said)| {
-            format!("{}: shifted by {}. {said}", duration(*at), words::signed_unit(scale, *size, 3))
+        .map(|shift| {
+            let by = words::signed_unit(scale, shift.size, 3);
+            format!("{}: shifted by {by}. The level moved and stayed.", duration(shift.seconds))
         })
         .collect();
     if let (Some(first), Some(last)) = (trace.temperature.first(), trace.temperature.last()) {
         notes.push({
             let part = wing.scale(quantity::Kind::Temperature);
             let warm = |t| words::with_unit(part, t, 1);
-            format!("Temperature {} at the start, {} now.", warm(first.1), warm(last.1))
+            format!("Temperature {} at the start, {} now.", warm(first.celsius), warm(last.celsius))
         });
     }
     for (i, text) in notes.iter().enumerate() {

@@ -26,11 +26,11 @@ pub fn show(ui: &Ui, wing: &Wing, cx: &Cx<'_>, point: &Point) {
     }
 }
 
-/// The readings that count at a point, each with its entry.
-pub fn counting<'a>(wing: &'a Wing, cx: &Cx<'_>, point: &Point) -> Vec<(u64, &'a Reading)> {
+/// The readings that count at a point, oldest first.
+pub fn counting<'a>(wing: &'a Wing, cx: &Cx<'_>, point: &Point) -> Vec<&'a Reading> {
     let Some(view) = cx.index().and_then(|i| i.view(wing, point)) else { return Vec::new() };
     let entry = |seq: &u64| match &record::Entry::find(&wing.entries, *seq)?.what {
-        What::Reading(r) => Some((*seq, r)),
+        What::Reading(r) => Some(r),
         _ => None,
     };
     view.entries.iter().filter_map(entry).collect()
@@ -47,10 +47,10 @@ fn rows(wing: &Wing, cx: &Cx<'_>, point: &Point) -> Vec<(&'static str, String)> 
     let counting = counting(wing, cx, point);
     if point.kind().reverses() {
         for facing in [Facing::Forward, Facing::Aft] {
-            let taken = counting.iter().rev().find(|(_, r)| r.facing == Some(facing));
+            let taken = counting.iter().rev().find(|r| r.facing == Some(facing));
             let live = wing.live.live.shown().is_some() && cx.s.measuring.facing == facing;
             let text = match taken {
-                Some((_, r)) => words::reading(&wing.plan, r),
+                Some(r) => words::reading(&wing.plan, r),
                 None if live && cx.s.measuring.taken.is_none() => "now".to_owned(),
                 None => none(),
             };

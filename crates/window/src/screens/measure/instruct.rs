@@ -108,7 +108,7 @@ fn notes(wing: &Wing, cx: &Cx<'_>, point: &Point) -> (String, String) {
         });
         return (design, second);
     }
-    let other = counting(wing, cx, point).into_iter().rev().find_map(|(_, r)| {
+    let other = counting(wing, cx, point).into_iter().rev().find_map(|r| {
         let facing = r.facing.filter(|f| *f != cx.s.measuring.facing)?;
         Some(format!("{} was {}", facing.word(), words::reading(&wing.plan, r)))
     });

@@ -8,7 +8,7 @@ mod summary;
 mod take;
 
 pub use plate::Plate;
-pub use strip::tip_left;
+pub use strip::{grows, tip_left};
 pub(crate) use take::{follow_reading, next, refused, take_settled, take_typed, turn};
 pub use take::{instruments, quantity_of};
 
@@ -18,6 +18,7 @@ use crate::draw::button::Button;
 use crate::draw::text::{Hand, name, put, row, say, width};
 use crate::model::Wing;
 use crate::pages::{Page, Typing};
+use crate::reads::index::Progress;
 use bench::Live;
 use egui::{Align, Rect, Ui, pos2, vec2};
 use record::{Facing, Point};
@@ -56,7 +57,7 @@ fn spoken<'a>(cx: &'a Cx<'_>, point: &'a Point) -> (&'a Point, Facing) {
 fn title(ui: &Ui, wing: &Wing, cx: &mut Cx<'_>, point: &Point) {
     let x = cx.g.body();
     let bar = cx.g.title(x);
-    let (done, all) = cx.index().map_or((0, 0), |i| i.progress(wing, point));
+    let Progress { done, all } = cx.index().map(|i| i.progress(wing, point)).unwrap_or_default();
     let painter = ui.painter();
     let first = cx.heavy(26.0, 32.0).least(20.0);
     let second = cx.note(17.0, 22.0);

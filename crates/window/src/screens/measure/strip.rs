@@ -6,6 +6,7 @@ use crate::draw::text::{Hand, put, row};
 use crate::grid::STRIP_CELLS;
 use crate::model::Wing;
 use crate::screens::Cx;
+use crate::screens::chart::Grows;
 use crate::state::Nav;
 use egui::{Align, Rect, Stroke, Ui, pos2};
 use record::Point;
@@ -13,6 +14,11 @@ use record::plan::Side;
 
 pub fn tip_left(wing: &Wing, cx: &Cx<'_>) -> bool {
     (wing.plan.wing.side == Side::Left) != cx.s.looks.turned
+}
+
+/// Which way the span grows in charts.
+pub fn grows(wing: &Wing, cx: &Cx<'_>) -> Grows {
+    if tip_left(wing, cx) { Grows::Left } else { Grows::Right }
 }
 
 /// The cells shown: the points of the row, and which page ends there are.

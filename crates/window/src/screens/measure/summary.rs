@@ -6,6 +6,7 @@ use crate::draw::shape::frame;
 use crate::draw::text::{Hand, name, put, row};
 use crate::model::Wing;
 use crate::pages::Page;
+use crate::reads::index::mark_of;
 use crate::reads::stage;
 use crate::screens::{Cx, Screen, lines, notice, pair_row, title, undo_button};
 use crate::words;
@@ -52,7 +53,7 @@ fn tiles(wing: &Wing, cx: &Cx<'_>) -> Vec<(Mark, Vec<Point>)> {
     let Some(index) = cx.index() else { return Vec::new() };
     let mut out: Vec<(Mark, Vec<Point>)> = Vec::new();
     for (point, view) in index.points.iter().zip(&wing.assessment.points).filter(|(_, v)| v.required) {
-        let mark = crate::reads::index::mark_of(view, cx.s.looks.pairs);
+        let mark = mark_of(view, cx.s.looks.facings());
         match out.iter_mut().find(|(m, _)| *m == mark) {
             Some((_, list)) => list.push(point.clone()),
             None => out.push((mark, vec![point.clone()])),
