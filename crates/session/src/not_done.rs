@@ -1,8 +1,8 @@
 //! What was not done because the wing is not ready for it: a sign-off, the next stage.
 
 use crate::shown;
+use assess::Broken;
 use assess::view::{Gate, Verdict};
-use journal::JournalError;
 use std::fmt;
 
 #[derive(Clone, Debug, thiserror::Error)]
@@ -15,7 +15,7 @@ pub enum NotSigned {
     Holds(Box<Gate>),
     /// The chain is broken: there is nothing that a signature could be of.
     #[error("{0}; nothing is signed")]
-    Broken(#[source] JournalError),
+    Broken(#[source] Broken),
 }
 
 #[derive(Clone, Debug, PartialEq, Eq)]

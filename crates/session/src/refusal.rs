@@ -1,7 +1,7 @@
 //! What cannot be done with a log or a file, a variant each; the sentence says why and what would do.
 
 use crate::{brief, each_line_shown, shown};
-use journal::JournalError;
+use assess::Broken;
 use quantity::shown::significant;
 use quantity::{Kind, TypedError};
 use record::{NoForce, Point, PointKind};
@@ -13,11 +13,11 @@ use thiserror::Error;
 pub enum Refusal {
     // A log
     #[error("{0}; nothing more is written to it. `jigtrue check` and `jigtrue verify` still read it")]
-    BrokenLog(#[source] JournalError),
+    BrokenLog(#[source] Broken),
     #[error(transparent)]
-    BrokenWithoutPlan(JournalError),
+    BrokenWithoutPlan(Broken),
     #[error("{0}; it is not taken up")]
-    BrokenWing(#[source] JournalError),
+    BrokenWing(#[source] Broken),
     #[error("{} never had {entries} entries", .log.display())]
     NeverSoLong { log: PathBuf, entries: u64 },
     #[error("{} cannot be read", .0.display())]

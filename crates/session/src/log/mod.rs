@@ -48,7 +48,7 @@ pub use write::{OpenNumbered, TypedMove};
 use crate::SessionError;
 use crate::clock::Clock;
 use assess::{Assessment, Chain, Elsewhere, Part, Stages};
-use journal::{Head, Journal, JournalError};
+use journal::{Head, Journal};
 use quantity::Units;
 use record::{Entry, Instrument, Plan, What, Withdrawn};
 use std::cell::OnceCell;
@@ -71,8 +71,6 @@ pub struct Session {
     /// Of the file, when it was last read.
     version: i64,
     chain: Chain,
-    /// Why the chain is broken, if it is.
-    broken: Option<JournalError>,
     who: Option<String>,
     clock: Clock,
     assessed: OnceCell<Arc<Assessment>>,

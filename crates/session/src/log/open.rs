@@ -49,9 +49,9 @@ impl Session {
     /// When it is missing, no log of ours, of a newer form, damaged, not writable, or its chain is broken.
     pub fn open(log: &Path) -> Result<Self, SessionError> {
         let session = Self::from_journal(Journal::open(log)?)?;
-        match session.broken {
-            Some(why) => Err(Refusal::BrokenLog(why).into()),
-            None => Ok(session),
+        match session.chain {
+            Chain::Broken(why) => Err(Refusal::BrokenLog(why).into()),
+            Chain::Whole | Chain::NotWalked => Ok(session),
         }
     }
 
@@ -80,8 +80,8 @@ impl Session {
     }
 
     pub(super) fn from_read(journal: Journal, read: Read) -> Result<Self, SessionError> {
-        let Read { entries, passed, head, chain, broken } = read;
-        let plan = plan_of(&entries, journal.path(), broken.as_ref())?;
+        let Read { entries, passed, head, chain } = read;
+        let plan = plan_of(&entries, journal.path(), &chain)?;
         // Where all entries are at hand, it is found among them when it is needed.
         let highest_round = if passed == 0 { 0 } else { journal.highest_round()? };
         let plan_text = plan_in_force(&entries).unwrap_or_default().to_owned();
@@ -96,7 +96,6 @@ impl Session {
             highest_round,
             head,
             chain,
-            broken,
             who: default_name(),
             clock: Clock::Machine,
             assessed: OnceCell::new(),
@@ -164,13 +163,11 @@ pub(super) struct Read {
     /// The head after the last of them.
     pub head: Head,
     pub chain: Chain,
-    /// Why the chain is broken, if it is.
-    pub broken: Option<JournalError>,
 }
 
 impl Read {
     fn whole(entries: Vec<Entry>, passed: u64, head: Head) -> Self {
-        Self { entries, passed, head, chain: Chain::Whole, broken: None }
+        Self { entries, passed, head, chain: Chain::Whole }
     }
 
     /// The entries of a broken chain as they are found; an error of another kind stays one.
@@ -183,8 +180,7 @@ impl Read {
         let entries: Vec<Entry> = journal.entries_as_found().filter_map(Result::ok).collect();
         let seq = entries.last().map_or(0, |e| e.seq);
         let head = journal.head().unwrap_or(Head { seq, ..Head::genesis() });
-        let chain = Chain::Broken(Broken::new(why.clone(), first));
-        Ok(Self { entries, passed: 0, head, chain, broken: Some(why) })
+        Ok(Self { entries, passed: 0, head, chain: Chain::Broken(Broken::new(why, first)) })
     }
 }
 
@@ -232,16 +228,12 @@ impl TakesIn for Everything {
     }
 }
 
-/// The plan in force after some entries; `broken` says why the chain is, if it is.
-pub(super) fn plan_of(
-    entries: &[Entry],
-    log: &Path,
-    broken: Option<&JournalError>,
-) -> Result<Plan, SessionError> {
-    match (plan_in_force(entries), broken) {
+/// The plan in force after some entries.
+pub(super) fn plan_of(entries: &[Entry], log: &Path, chain: &Chain) -> Result<Plan, SessionError> {
+    match (plan_in_force(entries), chain) {
         (Some(text), _) => logged_plan(text, log),
-        (None, Some(why)) => Err(Refusal::BrokenWithoutPlan(why.clone()).into()),
-        (None, None) => Err(SessionError::NoPlan(log.to_owned())),
+        (None, Chain::Broken(why)) => Err(Refusal::BrokenWithoutPlan(why.clone()).into()),
+        (None, _) => Err(SessionError::NoPlan(log.to_owned())),
     }
 }
 

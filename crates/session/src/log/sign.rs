@@ -6,8 +6,8 @@ use super::{Session, Taken};
 use crate::not_done::NotSigned;
 use crate::refusal::Refusal;
 use crate::{SessionError, keys, shown};
-use assess::Elsewhere;
 use assess::view::Gate;
+use assess::{Chain, Elsewhere};
 use journal::Locked;
 use record::{GateState, Signed, SignedText, What, signoff};
 use std::path::PathBuf;
@@ -82,11 +82,11 @@ impl Session {
 
 /// The gate by everything that is in the locked log.
 fn gate_of(locked: &Locked<'_>, elsewhere: &Elsewhere) -> Result<Gate, SessionError> {
-    let Read { entries, passed, chain, broken, .. } = read_to_judge(locked.journal(), u64::MAX)?;
-    if let Some(why) = broken {
+    let Read { entries, passed, chain, .. } = read_to_judge(locked.journal(), u64::MAX)?;
+    if let Chain::Broken(why) = chain {
         return Err(NotSigned::Broken(why).into());
     }
-    let plan = super::open::plan_of(&entries, locked.journal().path(), None)?;
+    let plan = super::open::plan_of(&entries, locked.journal().path(), &chain)?;
     let part = assess::Part { entries: &entries, passed };
     Ok(assess::assess_part(&plan, &part, &chain, elsewhere, assess::Stages::Named).gate)
 }

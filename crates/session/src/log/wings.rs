@@ -5,7 +5,7 @@ use super::{LogHead, Session, Since, Taken, Verified};
 use crate::refusal::Refusal;
 use crate::{NotKnown, SessionError, Unknown, shown};
 use assess::view::WingFound;
-use assess::{Elsewhere, Fold, last_profile};
+use assess::{Chain, Elsewhere, Fold, last_profile};
 use quantity::nearest_of;
 use record::plan::RigWing;
 use record::{Entry, What, WingSigned, WingTaken, Withdrawn};
@@ -78,7 +78,7 @@ impl Session {
 
     fn taken_from(&self, name: &str, log: &Path) -> Result<WingTaken, SessionError> {
         let wing = Self::open_read_only(log)?;
-        if let Some(why) = wing.broken {
+        if let Chain::Broken(why) = wing.chain {
             return Err(Refusal::BrokenWing(why).into());
         }
         // The file too must be as it was made, not only its entries.

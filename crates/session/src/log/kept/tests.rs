@@ -115,7 +115,7 @@ fn reading(plan: &Plan, point: &Point, round: u32, draw: &mut Draws) -> Reading 
 }
 
 fn judged(read: &Read) -> String {
-    let plan = crate::log::open::plan_of(&read.entries, std::path::Path::new("log"), None).unwrap();
+    let plan = crate::log::open::plan_of(&read.entries, std::path::Path::new("log"), &read.chain).unwrap();
     let part = Part { entries: &read.entries, passed: read.passed };
     serde_json::to_string_pretty(&assess_part(
         &plan,
