@@ -101,6 +101,7 @@ fn headers_that_cannot_be_used_say_why() {
         ("point,value,at\nincidence@S1,1,yesterday\n", "2031-04-05T06:07:08Z"),
         ("point,value,at\nincidence@S1,1,2031-04-05T06:07:08\n", "offset from UTC"),
         ("point,value,round\nincidence@S1,1,0\n", "round"),
+        ("point,value,round\nincidence@S1,1,4294967295\n", "1,000,000"),
         ("point,value,temperature_C\nincidence@S1,1,500\n", "80 °C"),
     ] {
         bench.write("t.csv", table);

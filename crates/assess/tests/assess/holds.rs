@@ -175,6 +175,47 @@ fn an_instrument_that_suddenly_claims_more_is_doubtful_until_it_is_carried_past(
     clear(&c, "a weaker claim");
 }
 
+/// Whatever a new plan may not loosen in silence, an instrument entered again may not: the same keys under the same words.
+#[test]
+fn an_instrument_entered_again_loosens_by_the_rule_of_a_new_plan() {
+    let limits = |most: f64| Some(record::Limits { lower: Some(-most), upper: Some(most) });
+    let day = |text: &str| Some(text.parse::<record::Date>().unwrap());
+    let mut b = Build::clear(Way::Angles, 3);
+    let mut full = b.plan.instruments[0].clone();
+    (full.scale, full.range, full.due) = (Some(0.01), limits(10.0), day("2090-01-01"));
+    (full.repeatability, full.accuracy) = (Some(0.01), Some(0.02));
+    b.happens(What::Instrument(full.clone()));
+    type Change = fn(&mut record::Instrument);
+    let changes: [(&str, Change); 11] = [
+        ("resolution", |i| i.resolution /= 2.0),
+        ("accuracy", |i| i.accuracy = Some(0.001)),
+        ("accuracy", |i| i.accuracy = None),
+        ("repeatability", |i| i.repeatability = Some(0.001)),
+        ("repeatability", |i| i.repeatability = None),
+        ("scale", |i| i.scale = Some(0.001)),
+        ("scale", |i| i.scale = None),
+        ("due", |i| i.due = Some("2095-01-01".parse().unwrap())),
+        ("due", |i| i.due = None),
+        ("range", |i| i.range = Some(record::Limits { lower: Some(-20.0), upper: Some(10.0) })),
+        ("range", |i| i.range = None),
+    ];
+    for (key, change) in changes {
+        let (mut more, mut c) = (full.clone(), b.clone());
+        change(&mut more);
+        let words: Vec<String> = record::plan::claims(&full, &more).iter().map(|c| c.open_item()).collect();
+        assert!(
+            words.len() == 1 && words[0].starts_with(&format!("looser: instrument.{}.{key} ", full.name)),
+            "{words:?}"
+        );
+        assert!(record::plan::claims(&full, &full).is_empty());
+        c.happens(What::Instrument(more));
+        c.stage("close");
+        c.measure("close", &mut Rng::new(5));
+        let a = holds(&c, key);
+        assert!(a.gate.reasons.iter().any(|r| r.words.contains(&words[0])), "{key}: {:#?}", a.gate.reasons);
+    }
+}
+
 /// A table may give any time; a reading counts for the stage it was entered in and is no earlier than that.
 #[test]
 fn a_time_typed_in_a_table_does_not_put_a_reading_before_a_check_date() {

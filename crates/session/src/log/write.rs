@@ -8,6 +8,7 @@ use crate::{NotKnown, SessionError, Unknown, shown};
 use assess::expect::Question;
 use assess::view::ObligationKind;
 use quantity::{Kind, Millimetres, nearest_of};
+use record::plan::claims;
 use record::{Entry, Instrument, InstrumentCheck, Move, OpenAction, OpenItem, What, Withdrawable, Withdrawn};
 
 #[derive(Clone, Debug, Default)]
@@ -305,7 +306,17 @@ impl Session {
         } else {
             "is entered"
         };
-        let ack = format!("instrument `{name}` {did}");
+        let mut ack = format!("instrument `{name}` {did}");
+        for claim in known.iter().flat_map(|known| claims(known, &instrument)) {
+            let item = claim.open_item();
+            ack.push_str(&format!(
+                "\n  {}: what is read with it from now on holds the gate until that is carried past with a reason",
+                shown(&item)
+            ));
+        }
+        if instrument.checked.as_ref().is_some_and(|checked| *checked > self.clock.now().date()) {
+            ack.push_str("\n  Its check is dated in the future; look at the date");
+        }
         let entry = self.append(None, &What::Instrument(instrument))?;
         Ok(Taken::new(entry, ack))
     }

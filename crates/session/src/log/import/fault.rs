@@ -72,7 +72,7 @@ pub enum LineFault {
     Temperature(TypedError),
     #[error("{what} `{}` is neither `{}` nor `{}`{}", brief(.text), .of[0], .of[1], nearest_is(*near))]
     Neither { what: &'static str, text: String, of: [&'static str; 2], near: Option<&'static str> },
-    #[error("round `{}` is not a whole number from 1", brief(.0))]
+    #[error("round `{}` is not a whole number from 1 to 1,000,000", brief(.0))]
     Round(String),
     #[error("`{}` has a comma and a point; write one decimal mark", brief(.0))]
     BothMarks(String),

@@ -177,6 +177,9 @@ impl Row {
         if let Some(why) = impossible(reading.quantity, reading.value, reading.resolution, in_its_unit) {
             return Err(why.into());
         }
+        if reading.round > MOST_ROUND {
+            return Err(LineFault::Round(reading.round.to_string()));
+        }
         let round = Some(context.last_round.saturating_add(reading.round.max(1)));
         Ok(Self {
             at,
@@ -269,9 +272,12 @@ pub(super) fn facing_named(text: &str) -> Result<Facing, LineFault> {
     Facing::named(text).ok_or_else(|| LineFault::no_facing(text))
 }
 
+/// The highest round that a table may give: after the highest number of all, two walks could not be told apart any more.
+const MOST_ROUND: u32 = 1_000_000;
+
 fn round_number(text: &str) -> Result<u32, LineFault> {
     match text.parse() {
-        Ok(round) if round > 0 => Ok(round),
+        Ok(round) if (1..=MOST_ROUND).contains(&round) => Ok(round),
         _ => Err(LineFault::Round(text.to_owned())),
     }
 }
