@@ -113,7 +113,8 @@ pub fn possible(point: &Point, kind: Kind, value: f64) -> bool {
     sign && possible_value(kind, value)
 }
 
-const fn coarsest(kind: Kind) -> f64 {
+/// The coarsest step of a display, in the unit used inside, of which a value still follows.
+pub const fn coarsest(kind: Kind) -> f64 {
     match kind {
         Kind::Angle => COARSEST_DEG,
         Kind::Length => COARSEST_MM,

@@ -64,12 +64,6 @@ pub(super) fn doubts(plan: &Plan, fold: &Fold<'_>, values: &Values) -> Vec<Doubt
         if known.now().is_some_and(|i| i.due.is_none()) {
             doubt(DoubtKind::NoCheckDate, format!("{name} has no date by which it must be checked"));
         }
-        let to_come = |day: &record::Date| fold.last_at.is_some_and(|last| *day > last.date());
-        if let Some(checked) = known.now().and_then(|i| i.checked.as_ref()).filter(|day| to_come(day)) {
-            let words =
-                format!("{name} was checked on {checked} by its file, a day still to come when the log ends");
-            doubt(DoubtKind::NoCheckDate, words);
-        }
         for failed in known.checks.iter().filter(|c| !c.what.passed) {
             doubt(DoubtKind::FailedCheck, format!("{name} failed its check (entry {})", failed.seq));
         }

@@ -1,6 +1,7 @@
 //! What is refused by every way in, however sure a person is.
 
 use super::words::Say;
+use crate::sound::coarsest;
 use quantity::{Kind, Units, possible, possible_words};
 use record::{Instrument, Limits};
 
@@ -23,9 +24,9 @@ pub enum Impossible {
         /// The range as shown.
         range: String,
     },
-    /// The step it was read to is no size.
-    #[error("the step it was read to is not a size above zero")]
-    Step,
+    /// The step it was read to is that of no display: nothing would follow from the value.
+    #[error("the step it was read to must be above zero, and at most {} {}", coarsest(*.0), .0.base_symbol())]
+    Step(Kind),
 }
 
 /// Why a value (as displayed, in the unit used inside) cannot be recorded, if it cannot.
@@ -37,8 +38,8 @@ pub fn impossible(kind: Kind, value: f64, step: f64, instrument: Option<&Instrum
     if !possible(kind, value) {
         return Some(Impossible::BeyondLimits(kind));
     }
-    if !(step > 0.0 && possible(kind, step)) {
-        return Some(Impossible::Step);
+    if !(step > 0.0 && step <= coarsest(kind)) {
+        return Some(Impossible::Step(kind));
     }
     let instrument = instrument?;
     let range = instrument.range?;

@@ -55,8 +55,9 @@ impl ImportReport {
     #[must_use]
     pub fn words(&self) -> String {
         let Self { readings, passed, assumed_forward, first, last } = self;
-        let mut words =
-            format!("{} taken, entries {first} to {last}", count(*readings, "reading", "readings"));
+        let entries =
+            if first == last { format!("entry {last}") } else { format!("entries {first} to {last}") };
+        let mut words = format!("{} taken, {entries}", count(*readings, "reading", "readings"));
         if *passed > 0 {
             let rows = count(*passed, "row was", "rows were");
             words.push_str(&format!("; {rows} passed over: no readings, or withdrawn"));
