@@ -1,7 +1,9 @@
 //! What is said when it could not be done: words on standard error, and with `--json` an object on standard output.
 
+use crate::args::Args;
 use crate::exit::Exit;
 use crate::show::{Asked, Show};
+use clap::CommandFactory;
 use clap::error::{ContextKind, ContextValue};
 use serde::Serialize;
 use session::SessionError;
@@ -178,26 +180,45 @@ pub fn no_log(why: &str, words: &[OsString]) -> Exit {
     Failure::new(Kind::NoLog, why, Exit::Usage).said(why, Exit::Usage, &show)
 }
 
-/// The nearest right word by the rule of this program, where a wrong one was typed of those that are known.
-fn with_nearest(mut why: clap::Error) -> clap::Error {
-    let text = |why: &clap::Error, kind| match why.get(kind) {
+/// With the nearest right word by the rule of this program, where a wrong one was typed of those that are known.
+fn with_nearest(mut why: clap::Error, words: &[OsString]) -> clap::Error {
+    let text = |kind| match why.get(kind) {
         Some(ContextValue::String(text)) => Some(text.clone()),
         _ => None,
     };
-    let (Some(wrong), Some(ContextValue::Strings(known))) =
-        (text(&why, ContextKind::InvalidValue), why.get(ContextKind::ValidValue))
-    else {
-        return why;
+    let list = |kind| match why.get(kind) {
+        Some(ContextValue::Strings(all)) => all.clone(),
+        _ => Vec::new(),
+    };
+    let (wrong, known, told) = match (text(ContextKind::InvalidValue), text(ContextKind::InvalidSubcommand)) {
+        (Some(value), _) => (value, list(ContextKind::ValidValue), ContextKind::SuggestedValue),
+        (None, Some(verb)) => {
+            let mut known = list(ContextKind::SuggestedSubcommand);
+            if words
+                .iter()
+                .skip(1)
+                .find(|w| !w.as_encoded_bytes().starts_with(b"-"))
+                .is_some_and(|w| *w == *verb)
+            {
+                known.extend(Args::command().get_subcommands().map(|c| c.get_name().to_owned()));
+            }
+            (verb, known, ContextKind::SuggestedSubcommand)
+        }
+        (None, None) => return why,
     };
     if let Some(near) = quantity::nearest(&wrong, known.iter().map(String::as_str)).map(str::to_owned) {
-        why.insert(ContextKind::SuggestedValue, ContextValue::String(near));
+        let near = match told {
+            ContextKind::SuggestedValue => ContextValue::String(near),
+            _ => ContextValue::Strings(vec![near]),
+        };
+        why.insert(told, near);
     }
     why
 }
 
 /// What was typed cannot be understood.
 pub fn usage(why: clap::Error, words: &[OsString]) -> Exit {
-    let why = with_nearest(why);
+    let why = with_nearest(why, words);
     let show = as_typed(words);
     let plain = why.render().to_string();
     let text = plain.trim_end();

@@ -50,7 +50,8 @@ impl Input {
         if got as u64 == LONGEST {
             return Err(Refusal::LongLine(self.number).into());
         }
-        Ok(Some(String::from_utf8_lossy(&bytes).trim().to_owned()))
+        // Some editors begin a file with a mark of the byte order.
+        Ok(Some(String::from_utf8_lossy(&bytes).trim_start_matches('\u{feff}').trim().to_owned()))
     }
 
     /// Yes or no; Enter alone is yes where `enter` says so.

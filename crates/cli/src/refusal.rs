@@ -37,6 +37,8 @@ pub enum Refusal {
     },
     #[error("no value for {0}: jigtrue take {0} VALUE")]
     NoValue(String),
+    #[error("`{}` and --facing {option} say two things; leave one of them out", shown(.word))]
+    TwoFacings { word: String, option: &'static str },
     #[error("no value after {facing}: write it as in {point} f 1.45 a -1.2")]
     NoValueAfter { facing: &'static str, point: String },
     #[error("no instrument was chosen; nothing was recorded")]

@@ -75,15 +75,12 @@ pub enum SessionError {
     Typed { text: String, source: TypedError },
     /// A text is no amount of a move.
     #[error(
-        "`{}` is no amount of a move ({source}){}; write turns with a direction, as in `3/8 turn cw`, or millimetres, \
+        "`{}` is no amount of a move ({source}); write turns with a direction, as in `3/8 turn cw`, or millimetres, \
          as in `0.5 mm` or `-0.2 mm`, positive in the support's own direction",
-        shown(.text),
-        .near.map(|near| format!("; nearest is `{near}`")).unwrap_or_default()
+        shown(.text)
     )]
     NoAmount {
         text: String,
-        /// The word for the way it was turned that is nearest to what was typed.
-        near: Option<&'static str>,
         /// Why it is no length either.
         source: TypedError,
     },

@@ -117,6 +117,13 @@ fn facings_and_directions_that_were_misspelt() {
     bench.line("stage wing.jigtrue \"ribs on\"").expect(0);
     let ran = bench.line("take S1 forwrad 2.05").expect(1);
     assert!(ran.err.contains("no facing `forwrad`; nearest is `forward`"), "{}", ran.err);
+    let ran = bench.line("take S1 f 2.05 --facing aft").expect(1);
+    assert!(ran.err.contains("say two things"), "{}", ran.err);
+    bench.line("take S1 f 2.05 --facing forward").expect(0);
+    for (typed, near) in [("tkae", "'take'"), ("chekc", "'check'"), ("fti", "'fit'"), ("mna", "'man'")] {
+        let ran = bench.line(typed).expect(2);
+        assert!(ran.err.contains(&format!("similar subcommand exists: {near}")), "{}", ran.err);
+    }
     let ran = bench.piped("import -", "point,value,facing\nS1,2.05,forwrad\nS1,2.05,atf\n").expect(1);
     assert!(ran.err.contains("nearest is `forward`") && ran.err.contains("nearest is `aft`"), "{}", ran.err);
     for (line, near) in

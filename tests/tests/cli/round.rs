@@ -346,3 +346,42 @@ fn signing_asks_at_a_terminal_alone() {
     let signed = bench.line("check --json").json()["signatures"][0].clone();
     assert_eq!((signed["who"].as_str(), signed["capacity"].as_str()), (Some("orla"), Some("inspector")));
 }
+
+/// In a typed file as by itself: a place named without a facing faces forward, its other half comes next, and a second value
+/// is a second reading. Nothing goes to another place than the one that was named.
+#[test]
+fn values_with_their_places_go_there() {
+    let bench = Bench::with_plan(SMALL_PLAN);
+    bench.line("stage wing.jigtrue \"ribs on\"").expect(0);
+    let lines = "S1 2.05\nS2 1.05\na -.95\nS3\nf 0.05\na 0.05\nS3 f 0.1\nS1 a -1.95\n";
+    bench.piped("take wing.jigtrue", lines).expect(0);
+    let taken: Vec<(String, String)> = bench
+        .line("export wing.jigtrue --format jsonl")
+        .out
+        .lines()
+        .map(|l| serde_json::from_str::<serde_json::Value>(l).unwrap())
+        .filter(|l| l["kind"] == "reading")
+        .map(|l| {
+            assert!(l["withdrawn_by"].is_null(), "{l}");
+            let text = |key: &str| l["body"][key].as_str().unwrap().to_owned();
+            (format!("{} {}", text("point"), text("facing")), text("text"))
+        })
+        .collect();
+    let expected = [
+        ("incidence@S1 forward", "2.05"),
+        ("incidence@S2 forward", "1.05"),
+        ("incidence@S2 aft", "-.95"),
+        ("incidence@S3 forward", "0.05"),
+        ("incidence@S3 aft", "0.05"),
+        ("incidence@S3 forward", "0.1"),
+        ("incidence@S1 aft", "-1.95"),
+    ];
+    assert_eq!(taken, expected.map(|(place, text)| (place.to_owned(), text.to_owned())));
+    // One that is typed again is told, and so is the place that was meant.
+    let other = Bench::with_plan(SMALL_PLAN);
+    other.line("stage wing.jigtrue \"ribs on\"").expect(0);
+    let ran = other.piped("take wing.jigtrue", "2.05\nb\n2.10\n").expect(0);
+    assert!(ran.out.contains("2.10; in place of 3, which is withdrawn"), "{}", ran.out);
+    let ran = other.piped("take wing.jigtrue", "S44 1.0\n").expect(1);
+    assert!(ran.err.contains("nearest is `S"), "{}", ran.err);
+}

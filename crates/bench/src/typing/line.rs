@@ -26,7 +26,7 @@ pub enum Line {
     /// A word that is none, with the one that it is near to.
     Unknown {
         word: String,
-        near: &'static str,
+        near: String,
     },
     Value {
         /// The point, where it was named with the value.
@@ -107,7 +107,11 @@ pub fn understand(line: &str, plan: &Plan, now: Option<&Target>) -> Line {
         Named::None => {
             let commands = COMMANDS.map(|(word, _)| word).into_iter().filter(|_| rest.is_empty());
             let facings = Facing::TYPED.map(|(word, _)| word).into_iter().filter(|_| turns);
-            match nearest(first, commands.chain(facings)) {
+            let points = plan.points();
+            let mut known: Vec<&str> = commands.chain(facings).collect();
+            known.extend(points.iter().map(Point::place));
+            let near = nearest(first, known).map(str::to_owned);
+            match near {
                 Some(near) => Line::Unknown { word: first.to_owned(), near },
                 None => value(None, None, body),
             }

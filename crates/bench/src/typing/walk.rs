@@ -69,7 +69,7 @@ pub enum Undone {
     /// The word is none; it is near to this one.
     Unknown {
         word: String,
-        near: &'static str,
+        near: String,
     },
 }
 
@@ -160,15 +160,22 @@ impl Typing {
                 Do::Again
             }
             Line::Value { point, facing, text, sure } => {
+                let named = point.is_some();
                 let target = match (point, now) {
-                    (Some(point), _) => {
+                    (Some(point), now) => {
                         let Some(quantity) = plan.quantity_of(&point) else { return Do::Again };
-                        Target { point, quantity, facing }
+                        // As where it is taken by itself: what is named without a facing faces forward, but for the place asked for.
+                        let asked = now.filter(|now| now.point == point).and_then(|now| now.facing);
+                        let usual = point.kind().reverses().then_some(Facing::Forward);
+                        Target { point, quantity, facing: facing.or(asked).or(usual) }
                     }
                     (None, Some(now)) => Target { facing: facing.or(now.facing), ..now },
                     (None, None) => return Do::Stop,
                 };
+                let typed_again = self.replacing && self.at().is_some_and(|here| here.step.target == target);
                 self.go(&target);
+                // A value with its place is a further reading; only one that was gone back to is replaced.
+                self.replacing &= typed_again || !named;
                 let Some(Here { step, .. }) = self.at() else { return Do::Stop };
                 let replaces = match &step.done {
                     Done::Taken { seq, .. } if self.replacing => Some(*seq),
@@ -207,13 +214,15 @@ impl Typing {
         Do::Take(Untaken { sure: true, ..asked.take.clone() })
     }
 
-    /// To the next step still wanted: after this one, else from the beginning.
+    /// To the next step still wanted: the other way round at this place, else after this one, else from the beginning.
     fn go_on(&mut self) {
         self.replacing = false;
         let here = self.at.unwrap_or_default();
         let wanted = |(_, step): &(usize, &Step)| step.done == Done::Not;
         let mut all = self.steps.iter().enumerate();
-        let later = all.clone().skip(here).find(wanted);
+        let place = self.steps.get(here).map(|step| &step.target.point);
+        let other_half = all.clone().find(|one| wanted(one) && Some(&one.1.target.point) == place);
+        let later = other_half.or_else(|| all.clone().skip(here).find(wanted));
         self.at = later.or_else(|| all.find(wanted)).map(|(at, _)| at);
     }
 

@@ -8,7 +8,7 @@ use nom::character::complete::{digit1, space0, space1};
 use nom::combinator::{map, map_res, opt, recognize};
 use nom::sequence::{delimited, terminated};
 use nom::{IResult, Parser};
-use quantity::{Kind, Millimetres, Units, nearest, nearest_of, typed, typed_in};
+use quantity::{Kind, Millimetres, Units, nearest_of, typed, typed_in};
 use record::Plan;
 use record::plan::Adjust;
 
@@ -44,9 +44,12 @@ pub(crate) fn amount(text: &str, adjust: &Adjust, units: Units) -> Result<Millim
     let bare = units.bare(Kind::Length);
     let millimetres = bare
         .map_or_else(|| typed(length, Kind::Length), |unit| typed_in(length, unit))
-        .map_err(|source| {
-            let near = turned.and_then(|turned| turned.near());
-            SessionError::NoAmount { text: text.to_owned(), source, near }
+        .map_err(|source| match turned.filter(|_| matches!(adjust, Adjust::Screw { .. })) {
+            Some(Turned { way: "", .. }) => Refusal::TurnsOrLength(text.to_owned()).into(),
+            Some(turned) if turned.is_word() => {
+                NotKnown::word("way to turn a screw", turned.way, WAYS.map(|(word, _)| word)).into()
+            }
+            _ => SessionError::NoAmount { text: text.to_owned(), source },
         })?;
     if matches!(adjust, Adjust::Fixed) {
         return Err(Refusal::DoesNotMove.into());
@@ -96,9 +99,9 @@ impl<'t> Turned<'t> {
         WAYS.iter().find(|(word, _)| word.eq_ignore_ascii_case(self.way)).map(|(_, way)| *way)
     }
 
-    /// The word that was meant, where it was misspelt.
-    fn near(&self) -> Option<&'static str> {
-        nearest(self.way, WAYS.map(|(word, _)| word))
+    /// True where what comes after the number can be meant as a way.
+    fn is_word(&self) -> bool {
+        self.way.chars().all(|c| c.is_alphabetic() || c == '-')
     }
 }
 

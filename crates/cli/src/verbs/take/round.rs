@@ -176,8 +176,10 @@ impl Round<'_> {
                             entry: EntryView::of(&taken.entry),
                             words: &taken.ack,
                         };
+                        let gone =
+                            take.replaces.map(|seq| format!("; in place of {seq}, which is withdrawn"));
                         self.show
-                            .event(|| said::taken(&taken), &answer)
+                            .event(|| said::taken(&taken) + gone.as_deref().unwrap_or_default(), &answer)
                             .map_err(|why| crate::verbs::happen::unsaid(taken.entry.seq, why))?;
                     }
                     Err(why) => return Err(self.failed(why)),

@@ -27,6 +27,9 @@ pub fn read(
     for word in words {
         let reverses = now.as_ref().is_none_or(|p| p.kind().reverses());
         if let Some(next) = Facing::named(word).filter(|_| reverses) {
+            if let Some(other) = facing.filter(|other| *other != next) {
+                return Err(Refusal::TwoFacings { word: word.clone(), option: other.word() }.into());
+            }
             turned = Some(next);
         } else if let Some(next) = named(plan, word, now.as_ref()).filter(|_| turned.is_none()) {
             (at, now) = (next.to_string(), Some(next));
