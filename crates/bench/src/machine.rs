@@ -187,6 +187,10 @@ impl Bench {
             self.fault = None;
         }
         self.main.sample(at_ms, sample);
+        if self.main.each_value() && sample.axis == self.main.axis() && !sample.flags.contains(Flags::MOVING)
+        {
+            self.rests_anew();
+        }
     }
 
     /// Settling starts again; what was taken stays taken.
@@ -236,6 +240,9 @@ impl Bench {
                 Zeroes::ByItsButton => out.push(Out::Say(Said::CannotZero)),
             },
             Key::HandsFree(hands_free) => {
+                // What lies there already was there before: only a rest that comes is taken by itself.
+                let begins = self.hands_free == HandsFree::Off && hands_free == HandsFree::On;
+                self.declined |= begins && self.main.settled(now_ms).is_some();
                 self.hands_free = hands_free;
             }
             Key::Level(post) => self.begin_level(&post, now_ms, log, &mut out),

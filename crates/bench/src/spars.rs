@@ -2,8 +2,8 @@
 
 use crate::measured::Measured;
 use crate::{By, Log, Turn};
-use assess::advice::{Pull, Step, go_on, pulls_at};
-use record::plan::{Direction, Plan};
+use assess::advice::{Effect, Pull, Step, go_on, pulls_at};
+use record::plan::Plan;
 use record::point::Design;
 use record::{Point, PointKind};
 
@@ -64,12 +64,7 @@ impl Spars {
             let support = plan.support(&pull.support)?;
             let mm = change_deg / pull.per_mm;
             let u_mm = (u_deg / pull.per_mm).hypot(mm * pull.u_per_mm / pull.per_mm);
-            let did = match (support.direction, mm < 0.0) {
-                (Direction::Up, false) => "raised",
-                (Direction::Up, true) => "lowered",
-                (Direction::Aft, false) => "moved aft",
-                (Direction::Aft, true) => "moved forward",
-            };
+            let did = Effect::of(plan.wing.attitude, support.direction, mm).did();
             Some(Measured::new(&support.name, did, &support.adjust, (mm, u_mm)))
         };
         self.pulls.iter().filter(tells).filter_map(of).collect()

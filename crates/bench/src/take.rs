@@ -56,13 +56,7 @@ impl Bench {
     pub(crate) fn take_by_itself(&mut self, now_ms: u64, log: &Log<'_>, out: &mut Vec<Out>) {
         let standing = self.main.standing(now_ms);
         if matches!(standing, Standing::Moving { .. }) {
-            self.declined = false;
-            // The value that was asked about is gone.
-            if matches!(self.question, Some(Question::Implausible { .. } | Question::Moved { .. }))
-                && self.hands_free == HandsFree::On
-            {
-                self.question = None;
-            }
+            self.rests_anew();
         }
         let free = self.hands_free == HandsFree::On && self.level.is_none() && self.watching.is_none();
         if free
@@ -72,6 +66,15 @@ impl Bench {
             && let Standing::Ready { reading } = standing
         {
             self.take(&reading, Rested::Settled, now_ms, log, out);
+        }
+    }
+
+    /// The rest that was refused or asked about is over: the instrument moves, or its button was pressed again.
+    pub(crate) fn rests_anew(&mut self) {
+        self.declined = false;
+        let of_a_value = matches!(self.question, Some(Question::Implausible { .. } | Question::Moved { .. }));
+        if of_a_value && self.hands_free == HandsFree::On {
+            self.question = None;
         }
     }
 

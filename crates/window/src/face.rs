@@ -86,6 +86,9 @@ impl Face {
             s.open(Page::Ask(pages::read_it(&text)));
         }
         crate::keys::end(ui.ctx());
+        if let Some(wing) = &model.wing {
+            measure::by_itself(&self.state, model, wing, &mut actions);
+        }
         actions
     }
 }
@@ -146,6 +149,7 @@ impl State {
         }
         self.stand_somewhere(wing);
         measure::follow_reading(self, wing, &model.who.name, now);
+        measure::follow_by_itself(self, wing, &model.who.name, now);
         self.hear(wing, &model.who.name, actions);
         if model.notice.as_ref().is_some_and(|n| n.wrong) {
             measure::refused(self);
@@ -168,6 +172,7 @@ impl State {
         (self.measuring.point, self.measuring.asked, self.measuring.taken) = (None, None, None);
         (self.measuring.past_summary, self.measuring.new_round) = (false, false);
         self.measuring.part.clear();
+        self.measuring.hands_free = bench::HandsFree::Off;
         (self.moving, self.gate) = (crate::state::Moving::default(), crate::state::Gating::default());
         (self.station, self.top) = (0, 0);
         if matches!(self.screen, Screen::Start | Screen::Setup) {

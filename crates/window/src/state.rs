@@ -5,6 +5,7 @@ use crate::pages::{Page, Typing};
 use crate::reads::Index;
 use crate::reads::index::Facings;
 use crate::screens::Screen;
+use bench::HandsFree;
 use egui::Theme;
 use record::{Facing, Point};
 
@@ -53,6 +54,8 @@ pub struct Measuring {
     pub part: String,
     /// The next typed reading begins a round.
     pub new_round: bool,
+    /// Whether values are taken by themselves, where they are shown.
+    pub hands_free: HandsFree,
 }
 
 /// What Level and Moves remember.
@@ -166,6 +169,7 @@ impl Default for State {
                 past_summary: false,
                 part: String::new(),
                 new_round: false,
+                hands_free: HandsFree::Off,
             },
             moving: Moving::default(),
             gate: Gating::default(),

@@ -2,7 +2,6 @@
 
 use quantity::shown::{self, Scale};
 use quantity::{Kind, Unit};
-use record::plan::Direction;
 use record::{At, Facing, Plan, Point, PointKind, Reading};
 
 /// Decimals that show a display's step.
@@ -189,17 +188,6 @@ pub fn turns(turns: f64, parts: u32) -> Option<String> {
 
 pub fn way(turns: f64) -> &'static str {
     if turns > 0.0 { "clockwise" } else { "anticlockwise" }
-}
-
-/// What a hand is told to do with a foot or support: `Raise`, `Bring aft`.
-pub fn move_verb(plan: &Plan, name: &str, mm: f64) -> &'static str {
-    let aft = plan.support(name).is_some_and(|s| s.direction == Direction::Aft);
-    match (aft, mm > 0.0) {
-        (true, true) => "Bring aft",
-        (true, false) => "Bring forward",
-        (false, true) => "Raise",
-        (false, false) => "Lower",
-    }
 }
 
 /// The same text with a capital, as a sentence begins.

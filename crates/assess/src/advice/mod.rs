@@ -16,6 +16,7 @@
 pub mod belief;
 pub mod decide;
 mod done;
+mod effect;
 pub mod feet;
 pub mod field;
 mod finding;
@@ -40,6 +41,7 @@ mod whole;
 mod words;
 
 pub use done::{Done, SeenAt};
+pub use effect::Effect;
 pub use feet::{Axis, FootAdvice, FootMove, Lack, Lean, Made, TiltU, level_feet};
 pub use finding::{Finding, Remedy, SparMove, TiltExpected};
 pub use like::{LikeView, Liked, WithoutView, advise_like};

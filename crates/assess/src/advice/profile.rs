@@ -9,7 +9,7 @@ use super::search::{Found, Task};
 use super::steps::{self, Grain};
 use super::targets;
 use super::view::{Expected, ExpectedStation, Step};
-use super::{help, order, words};
+use super::{Effect, help, order};
 use crate::history::Fold;
 use crate::view::{Assessment, StationView, Twist};
 use quantity::shown::K95;
@@ -192,7 +192,7 @@ fn write_steps(work: Work<'_>, task: Task<'_>, found: &Found, vague: &[f64], out
     let watched = watched(work, supports.len());
     for j in order::order(&task, &spans, &found.moves) {
         let (support, amount) = (&plan.supports[supports[j]], found.moves[j] - task.made[j]);
-        let does = words::effect(plan.wing.attitude, support.direction, amount);
+        let does = Effect::of(plan.wing.attitude, support.direction, amount).does();
         out.steps.push(Step {
             support: support.name.clone(),
             spar: support.spar.clone(),

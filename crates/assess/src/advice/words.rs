@@ -5,24 +5,10 @@ use super::prior::PerMm;
 use super::view::LearnedView;
 use numerics::elastic;
 use quantity::Kind;
-use record::plan::{Adjust, Attitude, Direction, Plan};
+use record::plan::{Adjust, Direction, Plan};
 
 /// A spar on more than two supports that moves bend by more than this is worth a word, in mm.
 const BEND_MM: f64 = 0.05;
-
-/// What an amount does, for a hand: what goes up depends on how the wing stands.
-#[must_use]
-pub const fn effect(attitude: Attitude, direction: Direction, amount_mm: f64) -> &'static str {
-    let [along, against] = match (attitude, direction) {
-        (Attitude::ChordLevel, Direction::Up) => ["raises", "lowers"],
-        (Attitude::ChordLevel, Direction::Aft) => ["moves aft", "moves forward"],
-        // Standing on its leading edge, aft is up; on its trailing edge, aft is down.
-        (Attitude::LeadingEdgeDown, Direction::Aft) => ["raises", "lowers"],
-        (Attitude::LeadingEdgeUp, Direction::Aft) => ["lowers", "raises"],
-        (_, Direction::Up) => ["moves toward the upper side", "moves toward the lower side"],
-    };
-    if amount_mm >= 0.0 { along } else { against }
-}
 
 /// That moves are under way.
 #[must_use]

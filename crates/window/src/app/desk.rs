@@ -267,7 +267,10 @@ impl Desk {
 
     fn act_on_log(&mut self, action: Action) {
         let Some(session) = self.session.as_mut() else { return };
-        self.model.asks = None;
+        // What the window tells the bench answers no question.
+        if !matches!(action, Action::Bench(_) | Action::Advise) {
+            self.model.asks = None;
+        }
         let meant = action.clone().meant();
         let done: Result<String, SessionError> = match action {
             Action::Take { point, text, facing, instrument, temperature, new_round, sure } => session

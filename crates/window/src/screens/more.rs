@@ -6,7 +6,7 @@ use crate::draw::button::Button;
 use crate::keys::Zoom;
 use crate::model::{Person, Wing};
 use crate::pages::{FilesFor, Page, TypeFor, Typing, Words, WordsFor};
-use bench::{HandsFree, Key};
+use bench::HandsFree;
 use egui::{Rect, Theme, Ui, pos2, vec2};
 
 /// A question who is at the bench.
@@ -66,7 +66,7 @@ pub fn show(ui: &mut Ui, wing: &Wing, cx: &mut Cx<'_>) {
         (Do::Note, "Note", "into the log"),
         (Do::Item, "Leave open", "on purpose"),
         (Do::Part, "Part at", &part),
-        (Do::HandsFree, "Hands free", yes(wing.live.hands_free == HandsFree::On)),
+        (Do::HandsFree, "Hands free", yes(cx.s.measuring.hands_free == HandsFree::On)),
         (Do::Pairs, "Both facings", yes(looks.pairs)),
         (Do::SeenFrom, "Seen from", seen),
         (Do::Blind, "Hide design", yes(looks.blind)),
@@ -116,10 +116,12 @@ fn act(ui: &Ui, wing: &Wing, cx: &mut Cx<'_>, what: Do) {
         Do::Note => cx.s.open(words(WordsFor::Note)),
         Do::Item => cx.s.open(words(WordsFor::Item)),
         Do::Part => cx.s.open(Page::Keypad(Typing::new(TypeFor::Part, ""))),
-        Do::HandsFree => cx.ask(Action::Bench(Key::HandsFree(match wing.live.hands_free {
-            HandsFree::Off => HandsFree::On,
-            HandsFree::On => HandsFree::Off,
-        }))),
+        Do::HandsFree => {
+            cx.s.measuring.hands_free = match cx.s.measuring.hands_free {
+                HandsFree::Off => HandsFree::On,
+                HandsFree::On => HandsFree::Off,
+            };
+        }
         Do::Pairs => cx.s.looks.pairs = !cx.s.looks.pairs,
         Do::SeenFrom => cx.s.looks.turned = !cx.s.looks.turned,
         Do::Blind => cx.s.looks.blind = !cx.s.looks.blind,

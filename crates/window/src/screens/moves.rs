@@ -10,9 +10,8 @@ use crate::model::Wing;
 use crate::pages::{Page, TypeFor, Typing};
 use crate::state::{Nav, Told};
 use crate::words;
-use assess::advice::{Advice, AdviceState, Finding, Remedy, Step};
+use assess::advice::{Advice, AdviceState, Effect, Finding, Remedy, Step};
 use egui::{Align, Rect, Stroke, Ui, pos2};
-use record::plan::Direction;
 
 pub fn show(ui: &mut Ui, wing: &Wing, cx: &mut Cx<'_>) {
     let Some(advice) = wing.advice.clone() else {
@@ -196,14 +195,15 @@ fn turn_sign(ui: &Ui, cx: &Cx<'_>, at: egui::Pos2, r: f32, turns: Option<f64>) {
     }
 }
 
-/// The arrow of a step: up and down, or fore and aft.
-fn along(wing: &Wing, step: &Step) -> egui::Vec2 {
-    let direction = wing.plan.support(&step.support).map(|s| s.direction);
-    match (direction, step.amount_mm > 0.0) {
-        (Some(Direction::Aft), true) => arrows::RIGHT,
-        (Some(Direction::Aft), false) => arrows::LEFT,
-        (_, true) => arrows::UP,
-        (_, false) => arrows::DOWN,
+/// The arrow of what a hand does: up and down, or fore and aft with the nose at the left; none to a side of a wing on its edge,
+/// which may lie either way before you.
+pub fn arrow_of(effect: Effect) -> Option<egui::Vec2> {
+    match effect {
+        Effect::Up => Some(arrows::UP),
+        Effect::Down => Some(arrows::DOWN),
+        Effect::Aft => Some(arrows::RIGHT),
+        Effect::Forward => Some(arrows::LEFT),
+        Effect::UpperSide | Effect::LowerSide => None,
     }
 }
 
@@ -215,18 +215,16 @@ fn big(ui: &Ui, wing: &Wing, cx: &mut Cx<'_>, step: &Step) {
         return;
     }
     let size = cx.g.pick(46.0, 60.0);
-    arrows::straight(
-        ui.painter(),
-        pos2(bar.left() + size * 0.45, bar.center().y),
-        size,
-        along(wing, step),
-        cx.p.control,
-    );
+    let effect = Effect::at(&wing.plan, &step.support, step.amount_mm);
+    if let Some(along) = arrow_of(effect) {
+        let at = pos2(bar.left() + size * 0.45, bar.center().y);
+        arrows::straight(ui.painter(), at, size, along, cx.p.control);
+    }
     let turns = step
         .turns
         .and_then(|t| words::turns(t, 8).map(|n| format!(", {n} {}", words::way(t))))
         .unwrap_or_default();
-    let verb = words::move_verb(&wing.plan, &step.support, step.amount_mm);
+    let verb = effect.told();
     let text = format!("{verb} {}{turns}", words::with_unit(wing.lengths(), step.amount_mm.abs(), 1));
     let hand = cx.heavy(56.0, 69.0).least(cx.g.pick(30.0, 48.0));
     say(ui, bar.with_min_x(bar.left() + size + 8.0), Align::Min, hand, "instruction", &text);
@@ -245,13 +243,15 @@ fn chips(ui: &Ui, wing: &Wing, cx: &mut Cx<'_>, strip: Rect, advice: &Advice, at
         let button = Button::new(rect, &step.support, 24.0).named(&named).chosen(from + n == at);
         button.face(ui);
         let size = cx.g.pick(34.0, 42.0);
-        arrows::straight(
-            ui.painter(),
-            pos2(rect.left() + 27.0, rect.center().y),
-            size,
-            along(wing, step),
-            cx.p.control,
-        );
+        if let Some(along) = arrow_of(Effect::at(&wing.plan, &step.support, step.amount_mm)) {
+            arrows::straight(
+                ui.painter(),
+                pos2(rect.left() + 27.0, rect.center().y),
+                size,
+                along,
+                cx.p.control,
+            );
+        }
         let line = |share: f32| {
             row(rect.left() + 54.0, rect.right() - 8.0, rect.top() + rect.height() * share, 16.0)
         };

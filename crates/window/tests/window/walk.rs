@@ -464,3 +464,38 @@ fn a_level_without_a_zero_gives_a_coarse_arrow_and_says_that_it_is_coarse() {
         }
     }
 }
+
+/// What a move does depends on how the wing stands: with its leading edge down, aft is up. The words are those of the advice.
+#[test]
+fn a_move_is_told_and_drawn_as_the_wing_stands() {
+    use record::plan::{Attitude, Direction};
+    let moves = states::all().into_iter().find(|s| s.name == "moves").unwrap();
+    let step = moves.model.wing.as_ref().unwrap().advice.as_ref().unwrap().steps[0].clone();
+    let up = step.amount_mm > 0.0;
+    let cases = [
+        (Attitude::ChordLevel, Direction::Up, ["Raise", "Lower"]),
+        (Attitude::ChordLevel, Direction::Aft, ["Bring aft", "Bring forward"]),
+        (Attitude::LeadingEdgeDown, Direction::Aft, ["Raise", "Lower"]),
+        (Attitude::LeadingEdgeUp, Direction::Aft, ["Lower", "Raise"]),
+        (Attitude::LeadingEdgeDown, Direction::Up, ["To the upper side", "To the lower side"]),
+    ];
+    for (attitude, direction, told) in cases {
+        let mut model = moves.model.clone();
+        let wing = model.wing.as_mut().unwrap();
+        let plan = std::sync::Arc::make_mut(&mut wing.plan);
+        plan.wing.attitude = attitude;
+        for support in plan.supports.iter_mut().filter(|s| s.name == step.support) {
+            support.direction = direction;
+        }
+        let mut w = small(Bench::showing(&model));
+        w.state_mut().face.go(Screen::Moves);
+        w.run_steps(3);
+        says(&w, &format!("{} ", told[usize::from(!up)]));
+        let other = told[usize::from(up)];
+        assert!(
+            !said(&w).lines().any(|l| l.starts_with(&format!("{other} "))),
+            "{attitude:?} {direction:?}: {}",
+            said(&w)
+        );
+    }
+}

@@ -3,7 +3,7 @@
 use super::super::finding::{Finding, Remedy, SparMove};
 use super::super::steps::moved_mm;
 use super::super::steps::{self, Grain};
-use super::super::{influence, words};
+use super::super::{Effect, influence};
 use super::{Sources, only_open, plain};
 use crate::view::{Obligation, StraightnessMethod};
 use numerics::straight::minimum_zone;
@@ -40,7 +40,7 @@ pub(super) fn finding(from: Sources<'_>, out: &Obligation) -> Finding {
         return plain(out, Remedy::Nothing, vec![words]);
     };
     let support = &from.plan.supports[i];
-    let does = words::effect(from.plan.wing.attitude, support.direction, mm);
+    let does = Effect::of(from.plan.wing.attitude, support.direction, mm).does();
     let step = SparMove {
         support: support.name.clone(),
         mm,

@@ -34,12 +34,15 @@ struct Hand {
     p: Played,
     draws: Draws,
     told: String,
+    /// Where values are taken by themselves, as it stood before the step.
+    free_at: Option<(record::Point, Option<Facing>)>,
+    free_moves: bool,
 }
 
 impl Hand {
     fn new(seed: u64) -> Self {
         let p = Played::new(&plan(), "jig empty");
-        Self { p, draws: Draws::new(seed), told: String::new() }
+        Self { p, draws: Draws::new(seed), told: String::new(), free_at: None, free_moves: false }
     }
 
     fn own(&self) -> Vec<Entry> {
@@ -93,6 +96,12 @@ impl Hand {
     }
 
     fn the_port(&mut self) -> Did {
+        // The computer's clock is set, forward or back.
+        if self.draws.below(4) == 0 {
+            self.p.stepped_ms =
+                [0, -86_400_000, 86_400_000, -31_536_000_000][usize::try_from(self.draws.below(4)).unwrap()];
+            writeln!(self.told, "the clock is stepped to {} ms", self.p.stepped_ms).unwrap();
+        }
         let ms = [100, 2_500, 60_000, 9_000_000][usize::try_from(self.draws.below(4)).unwrap()];
         let at_ms = self.p.passes(ms);
         let event = match self.draws.below(3) {
@@ -108,18 +117,8 @@ impl Hand {
     fn tap(&mut self) -> Did {
         let mut all = self.buttons();
         // What asks for a file of the disk, or for a port, is tried elsewhere.
-        let left_out = [
-            "Hands free",
-            "Sheet",
-            "Import",
-            "Make this key",
-            "Open",
-            "Port",
-            "Set up",
-            "Name ",
-            "Go on",
-            "Close the log",
-        ];
+        let left_out =
+            ["Sheet", "Import", "Make this key", "Open", "Port", "Set up", "Name ", "Go on", "Close the log"];
         all.retain(|(name, _)| !left_out.iter().any(|l| name.starts_with(l)));
         let pick =
             |all: &[(String, egui::Pos2)], n: u64| all[usize::try_from(n).unwrap() % all.len()].clone();
@@ -213,7 +212,7 @@ impl Hand {
         ));
         let station = format!("S{}", 1 + self.draws.below(3));
         let design = [2.0, 1.0, -0.5][station.as_bytes()[1] as usize - usize::from(b'1')];
-        let kind = self.draws.below(8);
+        let kind = self.draws.below(9);
         let last = s.entries().len() as u64;
         writeln!(self.told, "another program: {kind} {station}").unwrap();
         let _ = match kind {
@@ -240,6 +239,18 @@ impl Hand {
                     [usize::try_from(self.draws.below(3)).unwrap()];
                 s.stage(&session::BeginStage::anyway(next, "tried"))
             }
+            7 => {
+                // Another plan: fewer stations, other limits, a post less.
+                let plans =
+                    [plan(), plan().replace("station = 0.5\nlevel", "station = 0.3\nlevel"), WING.to_owned()];
+                let text = &plans[usize::try_from(self.draws.below(3)).unwrap()];
+                let file = self.p.folder.path().join("other.toml");
+                std::fs::write(&file, text).unwrap();
+                if let Err(why) = s.replan(&file, "tried") {
+                    writeln!(self.told, "not replanned: {why}").unwrap();
+                }
+                return Did::Nothing;
+            }
             6 => s.rework(&[format!("incidence@{station}")], "drilled again"),
             _ => s.record_move(&session::TypedMove::new("tip aft foot", "1/4 turn clockwise")),
         };
@@ -255,6 +266,19 @@ impl Hand {
         self.p.t.w.state_mut().face.set_looks(Looks { scale, pairs, ..Looks::default() });
         writeln!(self.told, "{x} by {y}, {scale}, pairs {pairs}").unwrap();
         Did::Nothing
+    }
+
+    fn sees_what_is_free(&mut self) {
+        let work = self.p.t.w.state();
+        let live = work.desk.model().wing.as_ref().map(|w| w.live.clone()).unwrap_or_default();
+        let free = live.hands_free == bench::HandsFree::On;
+        let measures = work.face.screen() == Screen::Measure && !work.face.asks();
+        let shown = work.face.point().cloned().map(|point| {
+            let facing = point.kind().reverses().then_some(work.face.facing());
+            (point, facing)
+        });
+        self.free_at = shown.filter(|_| free && measures);
+        self.free_moves = free && live.level.is_some();
     }
 
     /// What is shown is what follows from the log, as it is on the disk.
@@ -310,7 +334,19 @@ impl Hand {
     /// What was written under this person's name in a step was asked for by it.
     fn was_asked_for(&self, before: &str, focus: bool, did: &Did, new: &[Entry]) {
         // A watch that was begun writes as time goes on.
+        let live = self.p.t.w.state().desk.model().wing.as_ref().map(|w| w.live.hands_free);
+        let began = self.free_at.is_none() && live == Some(bench::HandsFree::On);
         for entry in new.iter().filter(|e| !matches!(e.what, What::Drift { .. })) {
+            // Hands free takes what is shown, at the point that is shown; it may have begun in this very step.
+            if let What::Reading(r) = &entry.what
+                && r.source == record::Source::Port
+                && (began || self.free_at.as_ref() == Some(&(r.point.clone(), r.facing)))
+            {
+                continue;
+            }
+            if matches!(entry.what, What::Move(_)) && self.free_moves {
+                continue;
+            }
             let name = match did {
                 Did::Tapped(name) => name.as_str(),
                 Did::Pressed(Key::Space) if matches!(entry.what, What::Reading(_)) => continue,
@@ -353,6 +389,7 @@ fn runs(seed: u64, steps: usize) -> usize {
     for _ in 0..steps {
         let before = hand.p.t.said();
         let focus = hand.p.t.w.root().children_recursive().any(|n| n.is_focused());
+        hand.sees_what_is_free();
         let did = hand.step();
         let now = hand.own();
         hand.was_asked_for(&before, focus, &did, &now[own..]);

@@ -3,6 +3,8 @@
 use super::played::Played;
 use bench::Live;
 use eframe::egui::{Event, Key, Modifiers};
+use record::{Facing, What};
+use stories::jig::LEVEL;
 use stories::jig::post::PLAN;
 use window::Screen;
 
@@ -136,4 +138,63 @@ fn a_rest_that_was_taken_for_another_tilt_gives_no_advice() {
     p.t.taps("Next tilt");
     p.t.says("Lay it along the span");
     assert!(p.t.log().live.level.as_ref().unwrap().turn.is_none(), "{}", p.t.said());
+}
+
+/// Hands free takes what is shown, where it is shown, at the point that is shown; and nothing elsewhere.
+#[test]
+fn hands_free_takes_only_at_the_point_that_is_shown() {
+    let mut p = Played::new(PLAN, "jig empty");
+    p.holds(7);
+    p.t.taps("More");
+    p.t.taps("Hands free");
+    p.holds(-8);
+    for screen in [Screen::Gate, Screen::Profile, Screen::History] {
+        p.t.w.state_mut().face.go(screen);
+        p.t.looks();
+        p.holds(6);
+        p.holds(-8);
+    }
+    assert_eq!(p.readings(), 0, "{:?}", p.t.log().entries.last());
+    // What lies there already is not taken because one looks at it.
+    p.t.taps("Measure");
+    p.holds(-8);
+    assert_eq!(p.readings(), 0, "{:?}", p.t.log().entries.last());
+    // The second point of the plan, facing aft: not what the bench would begin with.
+    p.t.w.state_mut().face.choose("cross@tip-post".parse().unwrap());
+    p.t.taps("Face aft");
+    for (hundredths, facing) in [(-5, Facing::Aft), (7, Facing::Forward)] {
+        p.t.says(&format!("facing {}", facing.word()));
+        p.sends(20, |n| 500 + i64::from(n) * 7);
+        p.holds(hundredths);
+        let last = p.t.log().entries.last().unwrap().clone();
+        let What::Reading(r) = &last.what else { panic!("{last:?}\n{}", p.t.said()) };
+        assert_eq!((r.point.to_string().as_str(), r.facing), ("cross@tip-post", Some(facing)));
+        p.t.looks();
+        p.t.looks();
+    }
+    assert_eq!(p.readings(), 2);
+    // On to the next point that is wanted, as by a tap.
+    assert_eq!(p.t.w.state().face.point().unwrap().to_string(), "level@tip-post");
+    // A page over it: what lies behind is not taken.
+    p.t.taps("Type it");
+    p.sends(20, |n| 500 + i64::from(n) * 7);
+    p.holds(9);
+    assert_eq!(p.readings(), 2);
+}
+
+/// An instrument with a button: what was asked about is over when it is pressed again.
+#[test]
+fn hands_free_goes_on_after_a_press_that_was_asked_about() {
+    let mut p = Played::with(PLAN, "jig empty", &LEVEL.replace("hold_ms = 1000", "hold_ms = 0"));
+    p.t.taps("More");
+    p.t.taps("Hands free");
+    p.t.taps("Measure");
+    p.sends(1, |_| 700);
+    p.t.looks();
+    p.t.says("Is it so?");
+    assert_eq!(p.readings(), 0);
+    p.sends(1, |_| 5);
+    p.t.looks();
+    assert_eq!(p.readings(), 1, "{}", p.t.said());
+    assert!(!p.t.said().contains("Is it so?"), "{}", p.t.said());
 }

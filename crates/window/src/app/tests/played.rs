@@ -17,15 +17,22 @@ const EVERY_MS: u64 = 50;
 pub struct Played {
     pub t: Touched,
     now_ms: u64,
+    /// How far the calendar is from where it was.
+    pub stepped_ms: i64,
     pub folder: tempfile::TempDir,
 }
 
 impl Played {
     pub fn new(plan: &str, stage: &str) -> Self {
+        Self::with(plan, stage, LEVEL)
+    }
+
+    /// The same with another instrument's file.
+    pub fn with(plan: &str, stage: &str, level: &str) -> Self {
         let folder = tempfile::tempdir().unwrap();
         let path = |name: &str| folder.path().join(name);
         std::fs::write(path("plan.toml"), plan).unwrap();
-        std::fs::write(path("level.toml"), LEVEL).unwrap();
+        std::fs::write(path("level.toml"), level).unwrap();
         let log = path("wing.jigtrue");
         let mut session = session::Session::create(&path("plan.toml"), &log, Some("tam")).unwrap();
         session.stage(&session::BeginStage::named(stage)).unwrap();
@@ -38,7 +45,7 @@ impl Played {
         desk.act(Action::CautionsRead);
         desk.open(&log);
         desk.play(device);
-        Self { t: Touched::new(desk), now_ms: 0, folder }
+        Self { t: Touched::new(desk), now_ms: 0, stepped_ms: 0, folder }
     }
 
     /// Holds the level still at so many hundredths of a degree until it is at rest.
@@ -60,7 +67,7 @@ impl Played {
     /// Time goes on, on the bench's clock and on the calendar; gives the bench's.
     pub fn passes(&mut self, ms: u64) -> u64 {
         self.now_ms += ms;
-        let at = At::from_millis(1_900_000_000_000 + i64::try_from(self.now_ms).unwrap());
+        let at = At::from_millis(1_900_000_000_000 + self.stepped_ms + i64::try_from(self.now_ms).unwrap());
         self.t.w.state_mut().desk.play_at(self.now_ms, at);
         self.now_ms
     }

@@ -7,8 +7,10 @@ use crate::draw::picture::{self, Leaning, Sure};
 use crate::draw::text::{Hand, name, put, row, say, width};
 use crate::model::Wing;
 use crate::pages::{Ask, Then};
+use crate::screens::moves::arrow_of;
 use crate::screens::{Cx, notice};
 use crate::words;
+use assess::advice::Effect;
 use bench::{LevelView, Live, Phase, Question};
 use egui::{Align, Rect, Ui, pos2};
 use record::plan::Side;
@@ -117,7 +119,7 @@ fn words_of(wing: &Wing, cx: &Cx<'_>, point: &Point, levelling: Option<&LevelVie
     match (&l.turn, &l.coarse) {
         (Some(t), _) => {
             let mm = t.mm_to_go(l.phase);
-            let verb = words::move_verb(&wing.plan, &t.foot, mm);
+            let verb = Effect::at(&wing.plan, &t.foot, mm).told();
             let second = match t.to_go {
                 Some(turns) => {
                     let parts = if t.give_or_take.is_some_and(|g| g < 0.25) { 8 } else { 4 };
@@ -252,17 +254,14 @@ pub fn picture(ui: &Ui, wing: &Wing, cx: &Cx<'_>, rect: Rect, point: &Point, lev
 fn arrow(ui: &Ui, wing: &Wing, cx: &Cx<'_>, rect: Rect, l: &LevelView) {
     let Some(turn) = &l.turn else { return };
     let mm = turn.mm_to_go(l.phase);
-    let verb = words::move_verb(&wing.plan, &turn.foot, mm);
-    let along = match verb {
-        "Raise" => arrows::UP,
-        "Lower" => arrows::DOWN,
-        "Bring aft" => arrows::RIGHT,
-        _ => arrows::LEFT,
-    };
+    let effect = Effect::at(&wing.plan, &turn.foot, mm);
+    let verb = effect.told();
     let hand = cx.heavy(20.0, 26.0).least(15.0);
     let line = |y: f32| row(rect.left(), rect.right(), y, 14.0);
     put(ui.painter(), line(rect.top() + hand.size * 0.6), Align::Min, hand, verb);
-    arrows::straight(ui.painter(), rect.center(), rect.height() * 0.5, along, cx.p.control);
+    if let Some(along) = arrow_of(effect) {
+        arrows::straight(ui.painter(), rect.center(), rect.height() * 0.5, along, cx.p.control);
+    }
     put(ui.painter(), line(rect.bottom() - hand.size * 0.5), Align::Min, hand, &turn.foot);
     name(ui, rect, "picture", &format!("{verb} {}", turn.foot));
 }

@@ -9,7 +9,9 @@ mod take;
 
 pub use plate::Plate;
 pub use strip::{grows, tip_left};
-pub(crate) use take::{follow_reading, next, refused, take_settled, take_typed, turn};
+pub(crate) use take::{
+    by_itself, follow_by_itself, follow_reading, next, refused, take_settled, take_typed, turn,
+};
 pub use take::{instruments, quantity_of};
 
 use super::{Cx, undo_button};
@@ -32,7 +34,7 @@ pub fn show(ui: &mut Ui, wing: &Wing, cx: &mut Cx<'_>) {
         summary::begin(ui, wing, cx);
         return;
     }
-    if summary::due(cx) {
+    if summary::due(cx.s) {
         summary::show(ui, wing, cx);
         return;
     }
@@ -168,7 +170,11 @@ pub fn take_button(ui: &Ui, wing: &Wing, cx: &mut Cx<'_>, rect: Rect) {
             Live::Wrong { .. } => Some("wrong instrument"),
         }
     };
-    let second = if cx.g.roomy() { "Space" } else { "" };
+    let second = match (wing.live.hands_free, cx.g.roomy()) {
+        (bench::HandsFree::On, _) => "by itself",
+        (bench::HandsFree::Off, true) => "Space",
+        (bench::HandsFree::Off, false) => "",
+    };
     let size = cx.g.pick(34.0, 40.0);
     let size = if why.is_some() { size * 0.8 } else { size };
     if Button::new(rect, "Take", size).second(second).main().unless(why).show(ui) {

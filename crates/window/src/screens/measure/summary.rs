@@ -9,17 +9,18 @@ use crate::pages::Page;
 use crate::reads::index::mark_of;
 use crate::reads::stage;
 use crate::screens::{Cx, Screen, lines, notice, pair_row, title, undo_button};
+use crate::state::State;
 use crate::words;
 use assess::advice::AdviceState;
 use egui::{Align, Rect, Stroke, Ui, pos2};
 use record::Point;
 
 /// True where everything the stage requires is measured and the person did not turn back to a point.
-pub fn due(cx: &Cx<'_>) -> bool {
-    cx.index().is_some_and(|i| i.left.is_empty() && i.required > 0)
-        && !cx.s.measuring.past_summary
-        && cx.s.measuring.taken.is_none()
-        && cx.s.measuring.asked.is_none()
+pub fn due(s: &State) -> bool {
+    s.index.as_ref().is_some_and(|i| i.left.is_empty() && i.required > 0)
+        && !s.measuring.past_summary
+        && s.measuring.taken.is_none()
+        && s.measuring.asked.is_none()
 }
 
 pub fn begin(ui: &mut Ui, wing: &Wing, cx: &mut Cx<'_>) {

@@ -1,12 +1,14 @@
 //! Taking a reading, and where one goes after it.
 
 use crate::action::Action;
-use crate::model::Wing;
+use crate::model::{Model, Wing};
 use crate::pages::{Page, Typing};
+use crate::screens::Screen;
 use crate::state::{Asked, JustTaken, State};
 use crate::words;
+use bench::{HandsFree, Key, PortView, Target};
 use quantity::Kind;
-use record::{Facing, Instrument, Point, What, Withdrawn};
+use record::{Facing, Instrument, Point, Reading, What, Withdrawn};
 
 /// How long the plate shows what was taken, in seconds.
 const TURNED_S: f64 = 1.2;
@@ -103,13 +105,64 @@ pub(crate) fn follow_reading(s: &mut State, wing: &Wing, who: &str, now: f64) {
         }
         return;
     };
+    show_taken(s, wing, reading, now);
+}
+
+/// Sees what was taken by itself at the point that is shown, and goes on.
+pub(crate) fn follow_by_itself(s: &mut State, wing: &Wing, who: &str, now: f64) {
+    if wing.live.hands_free == HandsFree::Off || s.measuring.asked.is_some() {
+        return;
+    }
+    let new = wing.entries.iter().rev().take_while(|e| e.seq > s.heard).filter(|e| e.by == who);
+    let reading = new.into_iter().find_map(|e| match &e.what {
+        What::Reading(r) if Some(&r.point) == s.measuring.point.as_ref() => Some(r),
+        _ => None,
+    });
+    if let Some(reading) = reading {
+        show_taken(s, wing, reading, now);
+    }
+}
+
+/// Where values are taken by themselves they are taken only where they are shown, and at the point that is shown.
+pub(crate) fn by_itself(s: &State, model: &Model, wing: &Wing, actions: &mut Vec<Action>) {
+    if !matches!(wing.live.port, PortView::Open(_)) {
+        return;
+    }
+    let nothing_over = s.pages.is_empty() && model.import.is_none();
+    let writable = !wing.read_only && !model.who.name.is_empty();
+    let target = match s.screen {
+        Screen::Measure if wing.assessment.stage.is_some() && !super::summary::due(s) => target(s, wing),
+        _ => None,
+    };
+    let moves = matches!(s.screen, Screen::Level | Screen::Moves) && wing.live.level.is_some();
+    let shown = nothing_over && writable && (target.is_some() || moves);
+    let wanted = if shown { s.measuring.hands_free } else { HandsFree::Off };
+    if wanted == HandsFree::On
+        && let Some(target) = target.filter(|target| wing.live.target.as_ref() != Some(target))
+    {
+        actions.push(Action::Bench(Key::Go(target)));
+    }
+    if wing.live.hands_free != wanted {
+        actions.push(Action::Bench(Key::HandsFree(wanted)));
+    }
+}
+
+/// Where the value that is live would go; nowhere where the point asks for something else.
+fn target(s: &State, wing: &Wing) -> Option<Target> {
+    let point = s.measuring.point.clone().filter(|_| fits(s, wing))?;
+    let quantity = quantity_of(wing, &point)?;
+    let facing = point.kind().reverses().then_some(s.measuring.facing);
+    Some(Target { point, quantity, facing })
+}
+
+fn show_taken(s: &mut State, wing: &Wing, reading: &Reading, now: f64) {
     s.measuring.taken = Some(JustTaken {
-        point: asked.point.clone(),
+        point: reading.point.clone(),
         facing: reading.facing,
         figures: words::on_plate(&wing.plan, reading),
         until: now + TURNED_S,
     });
-    go_on(s, wing, &asked.point, reading.facing);
+    go_on(s, wing, &reading.point, reading.facing);
 }
 
 /// After a reading: the other facing of the same point where it is wanted, else the next point with the facing kept.
@@ -126,7 +179,7 @@ fn go_on(s: &mut State, wing: &Wing, taken: &Point, facing: Option<Facing>) {
         return;
     }
     // In Level one stays at the post.
-    if s.screen == crate::screens::Screen::Level {
+    if s.screen == Screen::Level {
         return;
     }
     if let Some(point) = index.next(Some(taken)).cloned() {

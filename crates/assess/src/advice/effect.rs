@@ -1,0 +1,80 @@
+//! What an amount does to the wing as it stands, for a hand.
+
+use record::plan::{Attitude, Direction, Plan};
+
+/// What is seen of a move. What goes up depends on how the wing stands.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Effect {
+    Up,
+    Down,
+    Aft,
+    Forward,
+    /// Toward the upper side of a wing that stands on its edge.
+    UpperSide,
+    LowerSide,
+}
+
+impl Effect {
+    /// Of an amount along a support's direction, in mm.
+    #[must_use]
+    pub const fn of(attitude: Attitude, direction: Direction, amount_mm: f64) -> Self {
+        let [along, against] = match (attitude, direction) {
+            (Attitude::ChordLevel, Direction::Up) => [Self::Up, Self::Down],
+            (Attitude::ChordLevel, Direction::Aft) => [Self::Aft, Self::Forward],
+            // Standing on its leading edge, aft is up; on its trailing edge, aft is down.
+            (Attitude::LeadingEdgeDown, Direction::Aft) => [Self::Up, Self::Down],
+            (Attitude::LeadingEdgeUp, Direction::Aft) => [Self::Down, Self::Up],
+            (_, Direction::Up) => [Self::UpperSide, Self::LowerSide],
+        };
+        if amount_mm >= 0.0 { along } else { against }
+    }
+
+    /// Of an amount in mm at a support of the plan, or at a foot, which goes up and down however the wing stands.
+    #[must_use]
+    pub fn at(plan: &Plan, name: &str, amount_mm: f64) -> Self {
+        match plan.support(name) {
+            Some(support) => Self::of(plan.wing.attitude, support.direction, amount_mm),
+            None if amount_mm >= 0.0 => Self::Up,
+            None => Self::Down,
+        }
+    }
+
+    /// `raises`.
+    #[must_use]
+    pub const fn does(self) -> &'static str {
+        match self {
+            Self::Up => "raises",
+            Self::Down => "lowers",
+            Self::Aft => "moves aft",
+            Self::Forward => "moves forward",
+            Self::UpperSide => "moves toward the upper side",
+            Self::LowerSide => "moves toward the lower side",
+        }
+    }
+
+    /// `raised`.
+    #[must_use]
+    pub const fn did(self) -> &'static str {
+        match self {
+            Self::Up => "raised",
+            Self::Down => "lowered",
+            Self::Aft => "moved aft",
+            Self::Forward => "moved forward",
+            Self::UpperSide => "moved toward the upper side",
+            Self::LowerSide => "moved toward the lower side",
+        }
+    }
+
+    /// `Raise`, as a hand is told.
+    #[must_use]
+    pub const fn told(self) -> &'static str {
+        match self {
+            Self::Up => "Raise",
+            Self::Down => "Lower",
+            Self::Aft => "Bring aft",
+            Self::Forward => "Bring forward",
+            Self::UpperSide => "To the upper side",
+            Self::LowerSide => "To the lower side",
+        }
+    }
+}
