@@ -1,5 +1,9 @@
 //! Numbers and names as a person reads them.
 
+mod by_touch;
+
+pub use by_touch::by_touch;
+
 use quantity::shown::{self, Scale};
 use quantity::{Kind, Unit};
 use record::{At, Facing, Plan, Point, PointKind, Reading};
@@ -146,23 +150,6 @@ pub fn instant(text: &str) -> String {
 
 pub fn at(at: At) -> String {
     instant(&at.to_string())
-}
-
-/// Advice as a hand does it here: a command of the terminal is said by the button that does the same.
-pub fn by_touch(text: &str) -> String {
-    let mut out = text.replace(" (jigtrue rework)", " as reworked");
-    if out.trim() == "jigtrue take" {
-        return "Measure it.".to_owned();
-    }
-    while let Some(at) = out.find("jigtrue rework ") {
-        let rest = &out[at..];
-        let what = rest.find(" --what \"").map(|i| i + " --what \"".len());
-        let end = what.and_then(|from| rest.get(from..)?.find('"').map(|i| (from, from + i)));
-        let Some((from, to)) = end else { break };
-        let done = format!("record it as {}", &rest[from..to]);
-        out.replace_range(at..at + to + 1, &done);
-    }
-    out
 }
 
 /// `1 reading`, `2 readings`.

@@ -143,7 +143,7 @@ impl Desk {
     }
 
     fn wrong(&mut self, why: &dyn Error) {
-        self.wrong_words(why.to_string());
+        self.wrong_words(window::words::by_touch(&why.to_string()));
     }
 
     fn wrong_words(&mut self, words: String) {
@@ -169,7 +169,10 @@ impl Desk {
         let Some(path) = self.session.as_ref().map(|session| session.path().to_owned()) else { return };
         match Session::open(&path).or_else(|_| Session::open_read_only(&path)) {
             Ok(session) => self.begin(session),
-            Err(_) => self.close(),
+            Err(_) => {
+                self.close();
+                self.look_again();
+            }
         }
         self.wrong(why);
     }
@@ -381,7 +384,8 @@ impl Desk {
                 self.show_session();
             }
             Err(SessionError::Asks(question)) => {
-                let words = format!("{}. Expected: {}.", question.why, question.expected);
+                let why = window::words::by_touch(&question.why);
+                let words = format!("{why}. Expected: {}.", question.expected);
                 self.model.asks = meant.map(|again| Asks { words, again });
             }
             Err(why) => self.wrong(&why),

@@ -30,6 +30,8 @@ pub struct Answer {
     pub text: String,
     /// What follows where it is chosen.
     pub then: Then,
+    /// True where it is one of a list, each in a row of its own; the others stand in the row of buttons.
+    pub listed: bool,
 }
 
 #[derive(Clone, Debug, PartialEq)]
@@ -41,7 +43,11 @@ pub enum Then {
 
 impl Answer {
     pub fn new(text: &str, then: Then) -> Self {
-        Self { text: text.to_owned(), then }
+        Self { text: text.to_owned(), then, listed: false }
+    }
+
+    pub fn one_of(text: &str, then: Then) -> Self {
+        Self { listed: true, ..Self::new(text, then) }
     }
 }
 
@@ -56,15 +62,17 @@ pub fn show(ui: &mut Ui, cx: &mut Cx<'_>, ask: &Ask) {
     let rows = (wide / middle.width() * 1.1).ceil().clamp(1.0, 9.0);
     let high = (rows * hand.size * 1.3).min(middle.height());
     lines(ui, middle.with_max_y(middle.top() + high), hand, "words", &ask.words, 9);
-    let mut weights = vec![1.0; ask.answers.len()];
+    let in_row = ask.answers.iter().filter(|answer| !answer.listed).count();
+    let mut weights = vec![1.0; in_row];
     if let Some(last) = weights.last_mut() {
         *last = 1.6;
     }
-    let cells = cx.g.cells(cx.g.buttons(x), cx.g.gap(), &weights);
+    let mut cells = cx.g.cells(cx.g.buttons(x), cx.g.gap(), &weights).into_iter();
+    let mut rows = listed(cx, middle, ask.answers.len() - in_row).into_iter();
     let last = ask.answers.len().saturating_sub(1);
     for (i, answer) in ask.answers.iter().enumerate() {
-        let rect = cells.get(i).copied().unwrap_or(Rect::NOTHING);
-        let button = Button::new(rect, &answer.text, cx.g.pick(26.0, 34.0));
+        let rect = if answer.listed { rows.next() } else { cells.next() };
+        let button = Button::new(rect.unwrap_or(Rect::NOTHING), &answer.text, cx.g.pick(26.0, 34.0));
         let button = if i == last && ask.enter == Enter::Last { button.main() } else { button };
         if button.answering((&ask.title, &ask.words)).show(ui) {
             cx.s.close();
@@ -76,4 +84,15 @@ pub fn show(ui: &mut Ui, cx: &mut Cx<'_>, ask: &Ask) {
             return;
         }
     }
+}
+
+/// Rows for a list, the last just above the buttons.
+fn listed(cx: &Cx<'_>, middle: Rect, count: usize) -> Vec<Rect> {
+    let (high, gap) = (if count > 3 { cx.g.pick(48.0, 64.0) } else { cx.g.pick(56.0, 72.0) }, 8.0);
+    let top = middle.bottom() - (high + gap) * count as f32;
+    let row = |n: usize| {
+        let top = top + (high + gap) * n as f32;
+        middle.with_min_y(top).with_max_y(top + high)
+    };
+    (0..count).map(row).collect()
 }

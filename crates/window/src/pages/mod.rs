@@ -165,9 +165,10 @@ pub(crate) fn bench_asks(live: &bench::View) -> Option<Ask> {
     let answer = |text: &str, key| Answer::new(text, Then::Do(Action::Bench(Key::Answer(key))));
     let screws = |list: &[Measured], none: &str| {
         let one = |(i, m): (usize, &Measured)| {
-            answer(&format!("{} {} {}", m.foot, m.did, m.amount(units)), Reply::Other(i))
+            let text = format!("{} {} {}", m.foot, m.did, m.amount(units));
+            Answer::one_of(&text, Then::Do(Action::Bench(Key::Answer(Reply::Other(i)))))
         };
-        let mut answers: Vec<Answer> = list.iter().take(3).enumerate().map(one).collect();
+        let mut answers: Vec<Answer> = list.iter().take(4).enumerate().map(one).collect();
         answers.push(answer(none, Reply::No));
         answers
     };

@@ -140,6 +140,12 @@ pub fn show(ui: &mut Ui, cx: &mut Cx<'_>) {
         }
         return;
     };
+    let asked = crate::pages::bench_asks(&wing.live);
+    // Among the screws of a list each has to be read whole.
+    if let Some(asked) = asked.as_ref().filter(|asked| asked.answers.iter().any(|answer| answer.listed)) {
+        crate::pages::ask::show(ui, cx, asked);
+        return;
+    }
     // Level takes the whole screen: one hand is on a screw.
     if screen == Screen::Level && !wing.plan.posts.is_empty() {
         level::show(ui, wing, cx);
@@ -149,7 +155,7 @@ pub fn show(ui: &mut Ui, cx: &mut Cx<'_>) {
         level::spars(ui, wing, cx);
         return;
     }
-    if let Some(asked) = crate::pages::bench_asks(&wing.live) {
+    if let Some(asked) = asked {
         crate::pages::ask::show(ui, cx, &asked);
         return;
     }

@@ -51,6 +51,32 @@ fn advice_names_no_command() {
     let said = "Slacken it, then record it as slackened and tightened again and measure it again.";
     assert_eq!(words::by_touch(text), said);
     assert_eq!(words::by_touch("jigtrue take"), "Measure it.");
+    // What was refused, as the session says it to both faces.
+    for (text, said) in [
+        (
+            "the gate holds, so this cannot be signed as clear. `jigtrue check` lists the reasons; to sign that you have seen it, add --as-seen",
+            "the gate holds, so this cannot be signed as clear.",
+        ),
+        (
+            "who is at the bench? Say it with --by NAME, or set JIGTRUE_BY once for this bench",
+            "who is at the bench?",
+        ),
+        (
+            "several instruments read angles; say which with --instrument: `a`, `b`",
+            "several instruments read angles; choose one: `a`, `b`",
+        ),
+        (
+            "entry 5 (stage ribs on) needs a reason of its own to be withdrawn: jigtrue undo --reason REASON",
+            "entry 5 (stage ribs on) needs a reason of its own to be withdrawn",
+        ),
+        (
+            "wing.jigtrue was deleted, moved or replaced; put the file back",
+            "wing.jigtrue was deleted, moved or replaced; put the file back",
+        ),
+        ("jigtrue plan --points lists every point", "jigtrue plan --points lists every point"),
+    ] {
+        assert_eq!(words::by_touch(text), said);
+    }
     let text = "Take up the turnbuckle. Record it (jigtrue rework) and measure again.";
     assert_eq!(words::by_touch(text), "Take up the turnbuckle. Record it as reworked and measure again.");
 }

@@ -499,3 +499,26 @@ fn a_move_is_told_and_drawn_as_the_wing_stands() {
         );
     }
 }
+
+/// A screw that was turned too far, and one that was turned the wrong way: words and picture say the same.
+#[test]
+fn a_screw_turned_too_far_or_the_wrong_way_is_told_and_drawn_alike() {
+    let level = states::all().into_iter().find(|s| s.name == "level").unwrap();
+    for (done_mm, told, drawn, note) in [
+        (-2.0, "Lower the", "root aft foot down", "done 1"),
+        (-7.0, "Raise the", "root aft foot up", "done 4"),
+        (1.5, "Lower the", "root aft foot down", "the wrong way"),
+    ] {
+        let mut model = level.model.clone();
+        let live = model.wing.as_mut().unwrap().live.level.as_mut().unwrap();
+        let turn = live.turn.as_mut().unwrap();
+        let to_go_mm = turn.mm - done_mm;
+        live.phase = bench::Phase::Turning { done_mm, to_go_mm };
+        turn.to_go = turn.turns.map(|turns| turns * to_go_mm / turn.mm);
+        let mut w = small(Bench::showing(&model));
+        (level.go)(&mut w);
+        for words in [told, drawn, note] {
+            says(&w, words);
+        }
+    }
+}

@@ -178,11 +178,13 @@ fn notes(wing: &Wing, cx: &Cx<'_>, levelling: Option<&LevelView>) -> Vec<String>
         let per = l.turn.as_ref().and_then(|t| t.turns.map(|n| n / t.mm)).filter(|r| r.is_finite());
         let turns = per.and_then(|r| words::turns(done_mm * r, 8));
         let length = words::with_unit(wing.lengths(), done_mm.abs(), 1);
-        out.push(match turns {
+        let done = match turns {
             Some(turns) if cx.g.roomy() => format!("done {turns}, {length}"),
             Some(turns) => format!("done {turns}"),
             None => format!("done {length}"),
-        });
+        };
+        let away = l.turn.as_ref().is_some_and(|t| done_mm * t.mm < 0.0);
+        out.push(if away { format!("{done} the wrong way") } else { done });
     }
     if l.turn.as_ref().is_some_and(|t| t.turns.is_some()) {
         out.push("as you look at the screw's head".to_owned());
@@ -227,9 +229,14 @@ pub fn picture(ui: &Ui, wing: &Wing, cx: &Cx<'_>, rect: Rect, point: &Point, lev
     };
     let ink = if known == Sure::Measured { cx.p.ink } else { cx.p.pale };
     let hand = Hand { colour: ink, ..cx.heavy(20.0, 26.0).least(15.0) };
-    put(painter, row(rect.left(), rect.right(), rect.top() + hand.size * 0.6, 14.0), Align::Min, hand, &text);
+    // There is no room for the word on a small panel; the notes have it.
+    let short = format!("{which} {end}?");
+    let drawn = if text.starts_with("coarse") && !cx.g.roomy() { &short } else { &text };
+    put(painter, row(rect.left(), rect.right(), rect.top() + hand.size * 0.6, 14.0), Align::Min, hand, drawn);
     // What was measured names the foot to turn; what is coarse only the foot it would be.
-    let measured = l.turn.as_ref().map(|t| (t.foot.as_str(), t.mm > 0.0)).filter(|_| known == Sure::Measured);
+    // Turned too far it goes back: the arrow is of what is still to go.
+    let measured = l.turn.as_ref().map(|t| (t.foot.as_str(), t.mm_to_go(l.phase) > 0.0));
+    let measured = measured.filter(|_| known == Sure::Measured);
     let coarse = l.coarse.as_ref().and_then(|c| c.foot.as_ref()).map(|f| (f.name.as_str(), f.raise));
     let foot = measured.or(coarse.filter(|_| known == Sure::Coarse));
     let foot_left = foot.and_then(|(foot, _)| side_of(wing, point, foot, cx));
@@ -243,10 +250,9 @@ pub fn picture(ui: &Ui, wing: &Wing, cx: &Cx<'_>, rect: Rect, point: &Point, lev
         let at = row(rect.left(), rect.right(), rect.bottom() - hand.size * 0.5, 14.0);
         let align = if foot_left == Some(true) { Align::Min } else { Align::Max };
         put(painter, at, align, hand, short(foot, point));
-        if known == Sure::Coarse {
-            let way = if raise { "up" } else { "down" };
-            said = format!("{said}; {foot} {way}, no turns before the zero is known");
-        }
+        let way = if raise { "up" } else { "down" };
+        let turns = if known == Sure::Coarse { ", no turns before the zero is known" } else { "" };
+        said = format!("{said}; {foot} {way}{turns}");
     }
     name(ui, inner, "picture", &said);
 }

@@ -2,7 +2,7 @@
 
 use bench::{Live, Shown};
 
-const fn shown(value: f64) -> Shown {
+pub const fn shown(value: f64) -> Shown {
     Shown { value, kind: quantity::Kind::Angle, step: 0.01 }
 }
 

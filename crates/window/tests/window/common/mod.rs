@@ -2,6 +2,7 @@
 #![allow(dead_code, reason = "each test file uses its own part of the bench")]
 #![allow(clippy::disallowed_methods, reason = "the bench has a folder of its own on the disk")]
 
+pub mod doubts;
 pub mod hand;
 pub mod letters;
 pub mod live;

@@ -18,7 +18,7 @@ pub struct State {
 
 fn nothing(_: &mut Window) {}
 
-fn on(w: &mut Window, screen: Screen) {
+pub fn on(w: &mut Window, screen: Screen) {
     w.state_mut().face.go(screen);
     w.run_steps(3);
 }
@@ -281,6 +281,7 @@ fn made() -> Vec<State> {
         state("keys", &start.model, |w| hand::ctrl(w, Key::Questionmark)),
     ];
     out.extend(pages(&whole_model, &moving, &hold_model));
+    out.extend(super::doubts::all(&level.model, &settled));
     let mut coarse = Bench::showing(&level.model);
     coarse.live(live::settled(-0.22));
     let mut without_zero = levelling(-0.22, Phase::AtRest);
