@@ -41,6 +41,14 @@ pub enum Then {
     Type(WordsFor),
 }
 
+impl Ask {
+    /// All that there is to read before one answers.
+    pub fn read(&self) -> Vec<&str> {
+        let answers = self.answers.iter().map(|answer| answer.text.as_str());
+        [self.title.as_str(), self.words.as_str()].into_iter().chain(answers).collect()
+    }
+}
+
 impl Answer {
     pub fn new(text: &str, then: Then) -> Self {
         Self { text: text.to_owned(), then, listed: false }
@@ -74,7 +82,7 @@ pub fn show(ui: &mut Ui, cx: &mut Cx<'_>, ask: &Ask) {
         let rect = if answer.listed { rows.next() } else { cells.next() };
         let button = Button::new(rect.unwrap_or(Rect::NOTHING), &answer.text, cx.g.pick(26.0, 34.0));
         let button = if i == last && ask.enter == Enter::Last { button.main() } else { button };
-        if button.answering((&ask.title, &ask.words)).show(ui) {
+        if button.answering(ask.read()).show(ui) {
             cx.s.close();
             match answer.then.clone() {
                 Then::Nothing => {}

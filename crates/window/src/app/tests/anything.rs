@@ -310,6 +310,7 @@ impl Hand {
             "a figure without a signal: {labels:?}\n{}",
             self.told
         );
+        self.counts_agree(&labels, &fresh.assessment());
         // What the rail says is met, the gate has met.
         let state = |kinds: &[assess::view::ObligationKind]| {
             let all = &fresh.assessment().gate.obligations;
@@ -328,6 +329,55 @@ impl Hand {
                 fresh.assessment().gate.obligations,
                 self.told
             );
+        }
+    }
+
+    /// How many of each verdict: on the tiles of the gate, and over the profile.
+    fn counts_agree(&self, labels: &[String], a: &assess::Assessment) {
+        use assess::Verdict;
+        use assess::view::ObligationState as State;
+        let counted = |word: &str| {
+            let of = |l: &String| l.strip_suffix(word)?.strip_suffix(' ')?.parse::<usize>().ok();
+            labels.iter().find_map(of)
+        };
+        let states = [
+            (State::Outside, "outside"),
+            (State::CannotJudge, "cannot be judged"),
+            (State::Doubtful, "doubtful"),
+            (State::Undecided, "undecided"),
+            (State::Stale, "stale"),
+            (State::Missing, "missing"),
+            (State::Met, "met"),
+        ];
+        let face = &self.p.t.w.state().face;
+        if face.screen() == Screen::Gate && counted("met").is_some() {
+            let shown = states.map(|(_, word)| counted(word));
+            let of = |gate: &assess::view::Gate| states.map(|(state, _)| Some(gate.count(state)));
+            let after = a.after.as_ref().map(of);
+            assert!(
+                shown == of(&a.gate) || Some(shown) == after,
+                "{shown:?} {:?}\n{}",
+                of(&a.gate),
+                self.told
+            );
+        }
+        let Some(twist) = a.twist.as_ref().filter(|_| face.screen() == Screen::Profile && !face.asks())
+        else {
+            return;
+        };
+        if !labels.iter().any(|l| l == "twist error by station") {
+            return;
+        }
+        for (verdict, word) in [
+            (Verdict::Within, "within"),
+            (Verdict::Outside, "outside"),
+            (Verdict::Undecided, "undecided"),
+            (Verdict::Doubtful, "doubtful"),
+            (Verdict::Stale, "stale"),
+            (Verdict::CannotJudge, "cannot be judged"),
+        ] {
+            let n = twist.stations.iter().filter(|s| s.verdict == Some(verdict)).count();
+            assert_eq!(counted(word).unwrap_or(0), n, "{word}: {labels:?}\n{}", self.told);
         }
     }
 

@@ -75,7 +75,7 @@ fn ask(ui: &Ui, cx: &mut Cx<'_>, rows: Rect, question: &Ask) {
     let weights = vec![1.0; question.answers.len().max(1)];
     for (rect, answer) in cx.g.cells(below, 8.0, &weights).into_iter().zip(&question.answers) {
         let button = Button::new(rect, &answer.text, cx.g.pick(22.0, 28.0));
-        if button.answering((&question.title, &question.words)).show(ui)
+        if button.answering(question.read()).show(ui)
             && let Then::Do(action) = &answer.then
         {
             cx.ask(action.clone());
@@ -230,8 +230,8 @@ pub fn picture(ui: &Ui, wing: &Wing, cx: &Cx<'_>, rect: Rect, point: &Point, lev
     let ink = if known == Sure::Measured { cx.p.ink } else { cx.p.pale };
     let hand = Hand { colour: ink, ..cx.heavy(20.0, 26.0).least(15.0) };
     // There is no room for the word on a small panel; the notes have it.
-    let short = format!("{which} {end}?");
-    let drawn = if text.starts_with("coarse") && !cx.g.roomy() { &short } else { &text };
+    let doubt = format!("{which} {end}?");
+    let drawn = if text.starts_with("coarse") && !cx.g.roomy() { &doubt } else { &text };
     put(painter, row(rect.left(), rect.right(), rect.top() + hand.size * 0.6, 14.0), Align::Min, hand, drawn);
     // What was measured names the foot to turn; what is coarse only the foot it would be.
     // Turned too far it goes back: the arrow is of what is still to go.
