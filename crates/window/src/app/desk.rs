@@ -2,6 +2,7 @@
 
 use super::device;
 mod around;
+mod opening;
 #[cfg(test)]
 mod play;
 
@@ -150,54 +151,6 @@ impl Desk {
         self.model.notice = Some(Notice { wrong: true, words });
     }
 
-    /// Opens a log; one that cannot be written is opened for reading.
-    pub fn open(&mut self, log: &Path) {
-        match Session::open(log) {
-            Ok(session) => self.begin(session),
-            Err(why) => match Session::open_read_only(log) {
-                Ok(session) => {
-                    self.begin(session);
-                    self.wrong_words(format!("Opened for reading only: {why}"));
-                }
-                Err(_) => self.wrong(&why),
-            },
-        }
-    }
-
-    /// The log is not as it was left. It is judged as it is now, or not at all; what was shown of it is not shown any longer.
-    fn look_anew(&mut self, why: &SessionError) {
-        let Some(path) = self.session.as_ref().map(|session| session.path().to_owned()) else { return };
-        match Session::open(&path).or_else(|_| Session::open_read_only(&path)) {
-            Ok(session) => self.begin(session),
-            Err(_) => {
-                self.close();
-                self.look_again();
-            }
-        }
-        self.wrong(why);
-    }
-
-    fn begin(&mut self, mut session: Session) {
-        // An instrument that is on a port, and what it watched, belong to the log that was open.
-        if self.session.is_some() {
-            self.close();
-        }
-        if !self.model.who.name.is_empty() {
-            session.set_who(&self.model.who.name);
-        }
-        let ctx = self.ctx.clone();
-        self.watcher = Watcher::begin(session.path(), move || ctx.request_repaint());
-        let path = session.real_path();
-        self.keep.opened(&path.display().to_string(), &session.plan().wing.name);
-        self.keep.save();
-        self.look_again();
-        self.model.notice = None;
-        self.model.listing = None;
-        self.model.wing = None;
-        self.session = Some(session);
-        self.show_session();
-    }
-
     fn show_session(&mut self) {
         let Some(session) = &self.session else { return };
         let was = self.model.wing.take();
@@ -218,16 +171,6 @@ impl Desk {
             advice: None,
             read_only: !session.is_writable(),
         });
-    }
-
-    fn close(&mut self) {
-        self.importing = None;
-        self.model.import = None;
-        self.end_watch();
-        self.port.close();
-        self.session = None;
-        self.watcher = None;
-        self.model.wing = None;
     }
 
     pub fn act(&mut self, action: Action) {

@@ -9,6 +9,26 @@ const PHRASES: [(&str, &str); 5] = [
     ("Say it with --what, as in", "Say it, as in"),
 ];
 
+/// The commands that are named in sentences for both faces.
+const VERBS: [&str; 16] = [
+    "advise",
+    "check",
+    "entries",
+    "import",
+    "instrument",
+    "listen",
+    "move",
+    "plan",
+    "ports",
+    "rework",
+    "series",
+    "sign",
+    "stage",
+    "take",
+    "undo",
+    "verify",
+];
+
 /// Where a clause ends.
 const ENDS: [&str; 4] = ["; ", ". ", "? ", "\n"];
 
@@ -55,9 +75,9 @@ fn clauses(mut text: &str) -> Vec<&str> {
 }
 
 fn names_a_command(clause: &str) -> bool {
-    let clause = clause.trim_start();
-    clause.contains("`jigtrue ")
-        || clause.starts_with("jigtrue ")
-        || clause.contains(" jigtrue ")
-        || clause.contains(" --")
+    let command = |rest: &str| {
+        let verb = rest.split(|c: char| !c.is_ascii_lowercase()).next().unwrap_or_default();
+        VERBS.contains(&verb)
+    };
+    clause.contains(" --") || clause.split("jigtrue ").skip(1).any(command)
 }
