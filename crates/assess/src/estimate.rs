@@ -28,6 +28,8 @@ pub enum Shared {
     Scale(String),
     /// The thermal expansion of the part.
     Expansion,
+    /// That of an instrument that states none.
+    TapeExpansion(String),
     /// The table of an instrument, for one cable.
     Table(String, String),
     /// The pull on a tape.
@@ -57,6 +59,7 @@ impl fmt::Display for Shared {
             Self::Zeros(round, part) => write!(f, "zeros from round {round}, part {part}"),
             Self::Scale(instrument) => write!(f, "scale of {instrument}"),
             Self::Expansion => f.write_str("expansion"),
+            Self::TapeExpansion(instrument) => write!(f, "expansion of {instrument}"),
             Self::Table(instrument, cable) => write!(f, "table of {instrument} for {cable}"),
             Self::Pull(instrument) => write!(f, "pull on {instrument}"),
             Self::Jig(wing, error) => write!(f, "{wing}: {error}"),
@@ -285,7 +288,8 @@ fn temperature(used: &[Used]) -> Option<f64> {
 }
 
 /// Lengths are brought to 20 °C (ISO 1) where a temperature and both expansions are known; of readings without one it is taken
-/// to be that of the others.
+/// to be that of the others. An instrument that states no expansion may have anything from none to twice the part's: its
+/// reading counts as it is, and as uncertain.
 fn to_twenty_degrees(
     plan: &Plan,
     kind: PointKind,
@@ -298,12 +302,18 @@ fn to_twenty_degrees(
     }
     let temperatures: Vec<f64> =
         used.iter().filter_map(|u| u.reading.temperature.map(|t| t.value())).collect();
-    let (Some(part), Some(tape), false) = (plan.wing.material, tape, temperatures.is_empty()) else {
-        return 0.0;
-    };
+    let (Some(part), false) = (plan.wing.material, temperatures.is_empty()) else { return 0.0 };
     #[expect(clippy::cast_precision_loss, reason = "a handful of readings")]
     let above = temperatures.iter().sum::<f64>() / temperatures.len() as f64 - 20.0;
     let shown = estimate.value;
+    let Some(tape) = tape else {
+        let name = used.last().and_then(|u| u.reading.instrument.clone()).unwrap_or_default();
+        let most = shown * part.expansion * above;
+        if most != 0.0 {
+            estimate.shared.insert(Shared::TapeExpansion(name), most / libm::sqrt(3.0));
+        }
+        return 0.0;
+    };
     estimate.value = shown * lengths::to_reference(tape, part.expansion, above);
     if part.expansion_u > 0.0 && above != 0.0 {
         estimate.shared.insert(Shared::Expansion, -shown * above * part.expansion_u);

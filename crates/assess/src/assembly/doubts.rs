@@ -1,5 +1,6 @@
 //! What an inspector would distrust, said without being asked.
 
+use crate::estimate::Shared;
 use crate::history::{Distrust, EARLIER, Fold, SEATINGS, Said};
 use crate::parts::Values;
 use crate::view::{Doubt, DoubtKind};
@@ -53,16 +54,33 @@ pub(super) fn doubts(plan: &Plan, fold: &Fold<'_>, values: &Values) -> Vec<Doubt
             Distrust::FailedCheck { .. } => DoubtKind::FailedCheck,
             Distrust::ZeroMoved { .. } => DoubtKind::ZeroMoved,
             Distrust::Shift { .. } => DoubtKind::Shift,
-            Distrust::Disagree(_) | Distrust::RoundsDisagree(_) | Distrust::WaysDisagree(_) => {
-                DoubtKind::Contradiction
-            }
+            Distrust::Disagree(_)
+            | Distrust::RoundsDisagree(_)
+            | Distrust::WaysDisagree(_)
+            | Distrust::SeveralSetUps { .. }
+            | Distrust::TiltChanged { .. } => DoubtKind::Contradiction,
             Distrust::ZeroUnknown(_) | Distrust::ZeroBeyond { .. } => DoubtKind::ZeroMoved,
         };
         doubt(kind, distrust.to_string());
     }
+    let without: BTreeSet<&String> = values
+        .values()
+        .flat_map(|m| m.estimate.shared.keys())
+        .filter_map(|e| if let Shared::TapeExpansion(name) = e { Some(name) } else { None })
+        .collect();
+    for name in without {
+        let words = format!(
+            "{name} states no expansion: its lengths are not taken to 20 °C, and their ± allows for that"
+        );
+        doubt(DoubtKind::NoAccuracy, words);
+    }
     for (name, known) in fold.instruments.iter().filter(|(_, k)| k.readings.is_some()) {
         if known.now().is_some_and(|i| i.due.is_none()) {
             doubt(DoubtKind::NoCheckDate, format!("{name} has no date by which it must be checked"));
+        }
+        if known.now().is_some_and(|i| i.accuracy.is_none() && i.tables.is_empty()) {
+            let words = format!("{name} states no accuracy: nothing in a ± allows for what it may be off by");
+            doubt(DoubtKind::NoAccuracy, words);
         }
         for failed in known.checks.iter().filter(|c| !c.what.passed) {
             doubt(DoubtKind::FailedCheck, format!("{name} failed its check (entry {})", failed.seq));

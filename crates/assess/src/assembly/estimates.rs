@@ -4,6 +4,7 @@
 //! has a point put in doubt by chance.
 
 use super::beyond::Shown;
+use super::datums;
 use crate::estimate::{Estimate, Measured, measured};
 use crate::history::{Distrust, Fold, Freshness, Used};
 use crate::incidence;
@@ -11,7 +12,8 @@ use crate::parts::Values;
 use crate::sound::Unusable;
 use crate::view::ZeroView;
 use numerics::dist;
-use record::plan::{Plan, Station};
+use quantity::Kind;
+use record::plan::{Plan, RigCheck, RigValue, Station};
 use record::point::Judgement;
 use record::{Facing, Point};
 use std::collections::BTreeMap;
@@ -42,7 +44,8 @@ impl Estimates {
                 Err(why) => _ = out.unusable.insert(point.clone(), why),
             }
         }
-        let agreements = agreements(plan, fold, &out.values);
+        let mut agreements = agreements(plan, fold, &out.values);
+        agreements.extend(datums::tilts(plan, fold, &out.values));
         let zeros = super::zeros::zeros(fold, &out.values);
         // The twist is tested too: a few times for the wing and once for each station.
         #[expect(clippy::cast_precision_loss, reason = "a few hundred tests")]
@@ -60,7 +63,7 @@ impl Estimates {
                 value.doubts.extend(shown.against(plan, fold, freshness));
             }
             value.doubts.extend(freshness.used.iter().flat_map(|used| of_reading(fold, point, used)));
-            value.doubts.extend(zero_unknown(point, &freshness.used, value.reversed));
+            value.doubts.extend(zero_unknown(plan, point, &freshness.used, value.reversed));
             if let Some(last) = freshness.used.last()
                 && let Some(name) = &last.reading.instrument
                 && moved.iter().any(|(of, round)| of == name && *round == last.reading.round)
@@ -75,6 +78,11 @@ impl Estimates {
                 if let Some(value) = out.values.get_mut(point) {
                     value.doubts.insert(test.says.clone());
                 }
+            }
+        }
+        for (point, says) in datums::several_set_ups(fold, &out.values) {
+            if let Some(value) = out.values.get_mut(&point) {
+                value.doubts.insert(says);
             }
         }
         let level = out.level;
@@ -109,19 +117,30 @@ pub fn of_reading(fold: &Fold<'_>, point: &Point, used: &Used) -> Vec<Distrust> 
     out
 }
 
-/// A reading one way round of an instrument that states no accuracy: its zero can be anything.
-fn zero_unknown(point: &Point, used: &[Used], reversed: bool) -> Option<Distrust> {
-    let one_way = point.kind().reverses() && !reversed;
-    let facts =
-        used.iter().filter(|_| one_way).find_map(|u| u.facts.as_deref().filter(|i| i.accuracy.is_none()));
-    facts.map(|i| Distrust::ZeroUnknown(i.name.clone()))
+/// A reading one way round of a level that states no accuracy: its zero can be anything.
+fn zero_unknown(plan: &Plan, point: &Point, used: &[Used], reversed: bool) -> Option<Distrust> {
+    let silent = |u: &Used| u.facts.as_deref().filter(|i| i.accuracy.is_none()).map(|i| i.name.clone());
+    let name = used.iter().find_map(silent)?;
+    let one_way = if point.kind().reverses() { !reversed } else { counts_by_itself(plan, point, used) };
+    one_way.then_some(Distrust::ZeroUnknown(name))
+}
+
+/// True for an angle that is never read both ways and is judged by itself: a control at neutral, a spot check.
+fn counts_by_itself(plan: &Plan, point: &Point, used: &[Used]) -> bool {
+    let alone = |c: &RigCheck<'_>| {
+        c.has_limits()
+            && c.points.first() == Some(point)
+            && matches!(c.value, RigValue::Own | RigValue::Neutral(_))
+    };
+    used.iter().any(|u| u.reading.quantity == Kind::Angle)
+        && (point.kind().row().judgement == Judgement::OwnLimits || plan.rig_checks().iter().any(alone))
 }
 
 /// A test whether readings of one thing agree.
-struct Agreement {
-    points: Vec<Point>,
-    p: f64,
-    says: Distrust,
+pub(super) struct Agreement {
+    pub points: Vec<Point>,
+    pub p: f64,
+    pub says: Distrust,
 }
 
 fn agreements(plan: &Plan, fold: &Fold<'_>, values: &Values) -> Vec<Agreement> {

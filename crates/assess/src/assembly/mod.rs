@@ -2,6 +2,7 @@
 
 mod again;
 mod beyond;
+mod datums;
 mod doubts;
 mod estimates;
 mod later;

@@ -28,6 +28,10 @@ pub enum Distrust {
     /// The last entry of the pair that showed the zero.
     #[error("{instrument} was read one way round, and showed {words} (entry {entry})")]
     ZeroBeyond { instrument: String, entry: u64, words: String },
+    #[error("{what}: read in rounds {}, each from a datum of its own", listed(.rounds))]
+    SeveralSetUps { what: String, rounds: Vec<u32> },
+    #[error("{read} was read before the fuselage lay as it does now ({tilt})")]
+    TiltChanged { read: Point, tilt: Point },
     #[error("{0} states no accuracy and was read one way round: its zero is not known")]
     ZeroUnknown(String),
 }
@@ -47,7 +51,9 @@ impl Distrust {
             | Self::Shift { .. }
             | Self::Disagree(_)
             | Self::RoundsDisagree(_)
-            | Self::WaysDisagree(_) => None,
+            | Self::WaysDisagree(_)
+            | Self::SeveralSetUps { .. }
+            | Self::TiltChanged { .. } => None,
         }
     }
 
@@ -59,6 +65,8 @@ impl Distrust {
             Self::Shift { entry, .. } => format!("shift {entry}"),
             Self::Disagree(point) | Self::RoundsDisagree(point) => format!("disagreement {point}"),
             Self::WaysDisagree(station) => format!("disagreement {station}"),
+            Self::SeveralSetUps { what, .. } => format!("set-ups {what}"),
+            Self::TiltChanged { tilt, .. } => format!("tilt {tilt}"),
             Self::UnknownInstrument(name)
             | Self::PastDue(name)
             | Self::ZeroUnknown(name)
@@ -87,10 +95,19 @@ impl Distrust {
             Self::RoundsDisagree(_) => {
                 "find out what moved, or withdraw the wrong round; then measure again".to_owned()
             }
+            Self::SeveralSetUps { .. } => "measure all of it again in one round".to_owned(),
+            Self::TiltChanged { .. } => "measure it again".to_owned(),
             Self::WaysDisagree(_) => "measure both again; withdraw the wrong one".to_owned(),
             Self::ZeroUnknown(name) => {
                 format!("read it end for end, or enter the accuracy of {name} and measure again")
             }
         }
     }
+}
+
+/// `1, 2 and 4`.
+fn listed(rounds: &[u32]) -> String {
+    let mut words = rounds.iter().map(u32::to_string).collect::<Vec<_>>();
+    let last = words.pop().unwrap_or_default();
+    if words.is_empty() { last } else { format!("{} and {last}", words.join(", ")) }
 }

@@ -7,13 +7,15 @@ use record::plan::Plan;
 use record::point::Judgement;
 use record::signoff::SignOffs;
 use record::{At, Entry, Move, OpenAction, OpenItem, Point, Reading, Rework, StageBegun, What, WingTaken};
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 use std::sync::Arc;
 
 /// The state after some entries.
 #[derive(Clone, Debug)]
 pub struct Fold<'p> {
     plan: &'p Plan,
+    /// What others are read against.
+    tilts: BTreeSet<Point>,
     /// Withdrawals, each described as it is passed.
     pub withdrawals: Withdrawals,
     /// Entries taken in.
@@ -69,6 +71,7 @@ impl<'p> Fold<'p> {
         plan.instruments.iter().for_each(|i| instruments.enter(0, i));
         Self {
             plan,
+            tilts: plan.tilted().into_iter().map(|t| t.tilt).collect(),
             withdrawals,
             entries: 0,
             last_seq: 0,
@@ -182,6 +185,12 @@ impl<'p> Fold<'p> {
             return;
         }
         let last = std::mem::replace(&mut point.used, vec![used]);
+        if self.tilts.contains(&reading.point) && !last.is_empty() {
+            if point.former.len() == EARLIER {
+                point.former.remove(0);
+            }
+            point.former.push(last.clone());
+        }
         point.more = false;
         let disturbed = point.stale.take().is_some();
         // Rounds count together within one stage only.
@@ -222,7 +231,7 @@ impl<'p> Fold<'p> {
         self.visits.push(Visit {
             begun: Said::of(entry, begun),
             index: self.stage,
-            counted: std::collections::BTreeSet::new(),
+            counted: BTreeSet::new(),
             left: BTreeMap::new(),
             before: Vec::new(),
             ended: None,
@@ -257,7 +266,7 @@ impl<'p> Fold<'p> {
     fn keep_before(&mut self, seq: u64, hits: impl Fn(&Point) -> bool) {
         let Some(visit) = self.visits.last_mut().filter(|v| v.ended.is_none()) else { return };
         let fresh = || self.points.iter().filter(|(_, f)| f.taken_since(visit.begun.seq));
-        let whole: std::collections::BTreeSet<Judgement> = fresh()
+        let whole: BTreeSet<Judgement> = fresh()
             .filter(|(point, _)| hits(point))
             .map(|(point, _)| point.kind().row().judgement)
             .filter(|judgement| *judgement != Judgement::OwnLimits)

@@ -31,6 +31,8 @@ pub struct Freshness {
     pub used: Vec<Used>,
     /// Those of its earlier rounds in the same stage, the last twenty, oldest first, if nothing was disturbed between.
     pub earlier: Vec<Vec<Used>>,
+    /// Of the fuselage's tilt: all its earlier rounds in whatever stage, the last twenty, oldest first.
+    pub former: Vec<Vec<Used>>,
     /// True where the last round has more readings than can count.
     pub more: bool,
     /// Why they are stale, if they are.

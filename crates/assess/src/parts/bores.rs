@@ -6,8 +6,9 @@ use crate::estimate::{Estimate, Measured};
 use crate::judge::{ToJudge, judged};
 use crate::view::{BoreLine, BushView, JudgedBy, ObligationKind as K, Shift, Unjudged};
 use numerics::bores::{Bore, ShaftLine, freeing_shift, shaft_line};
+use numerics::dist::normal_quantile;
 use quantity::Kind;
-use record::plan::{Bush, Plan, Shaft};
+use record::plan::{Acceptance, Bush, Plan, Rule, Shaft};
 use record::{Limits, Point, PointKind};
 
 /// By what part of itself a bore may differ from the drawing's: one reamed further does, a slipped figure does more.
@@ -53,15 +54,24 @@ pub fn bore_line(plan: &Plan, values: &Values, computed: &Computed) -> Option<Re
         Ok(line) => line,
         Err(why) => return not(why.to_string()),
     };
-    let u = clearance(&found, &line).u().max(redrawn(&found, &line, computed));
+    let first = clearance(&found, &line);
+    let u = first.u().max(libm::hypot(redrawn(&found, &line, computed), first.shared_u()));
     let rests_on: Vec<&Measured> = found.iter().flat_map(|f| f.rests_on.iter().copied()).collect();
     let wanted = shaft.clearance.map_or(0.0, |c| c.value());
     let short = !line.passes() || line.clearance < wanted;
+    let shifts = |aim: f64| -> Vec<Option<_>> {
+        let shift = |i| short.then(|| freeing_shift(&bores, diameter, i, aim).ok().flatten()).flatten();
+        (0..bores.len()).map(shift).collect()
+    };
+    // A move that just reaches the limit would not be proven: it aims beyond by what the readings are uncertain by, where it can.
+    let proven = shifts(wanted + beyond(&plan.rule) * u);
+    let is_proven = proven.iter().any(Option::is_some);
+    let shifts = if is_proven { proven } else { shifts(wanted) };
     let bushes: Vec<BushView> = found
         .iter()
+        .zip(&shifts)
         .enumerate()
-        .map(|(i, f)| {
-            let shift = short.then(|| freeing_shift(&bores, diameter, i, wanted).ok().flatten()).flatten();
+        .map(|(i, (f, shift))| {
             let y = f.bush.span.value();
             BushView {
                 bush: f.bush.name.clone(),
@@ -85,9 +95,17 @@ pub fn bore_line(plan: &Plan, values: &Values, computed: &Computed) -> Option<Re
             shaft.clearance.map(|c| Limits::at_least(c.value())),
         ),
         passes: line.passes(),
-        advice: if short { advice(plan, shaft, &line, &bushes) } else { Vec::new() },
+        advice: if short { advice(plan, shaft, &line, &bushes, is_proven) } else { Vec::new() },
         bushes,
     }))
+}
+
+/// How many standard uncertainties beyond a limit a move aims: twice as sure as the rule asks for, since it is read again.
+fn beyond(rule: &Rule) -> f64 {
+    match rule.acceptance {
+        Acceptance::Guarded => normal_quantile(f64::midpoint(1.0, rule.level)),
+        Acceptance::Simple => 0.0,
+    }
 }
 
 fn points(bush: &Bush) -> [Point; 3] {
@@ -112,11 +130,25 @@ fn like_the_drawing(f: &Found<'_>) -> bool {
 }
 
 /// Standard deviation of the least clearance when bores and centres are drawn again by their own uncertainties about the
-/// line found. The least of several uncertain things is not as certain as the one that happens to be least.
+/// line found. The least of several uncertain things is not as certain as the one that happens to be least. The shaft follows its
+/// bushes: of a centre's error what a straight line through all of them leaves counts, and of two bushes nothing.
 fn redrawn(found: &[Found<'_>], line: &ShaftLine, computed: &Computed) -> f64 {
-    let own = found.iter().map(|f| libm::hypot(f.bore.own / 2.0, f.aft.own.max(f.up.own))).collect();
+    let spans: Vec<f64> = found.iter().map(|f| f.bush.span.value()).collect();
+    let centre = found.iter().map(|f| f.aft.own.max(f.up.own)).fold(0.0, f64::max);
+    let own = found.iter().zip(left_by_a_line(&spans));
+    let own = own.map(|(f, left)| libm::hypot(f.bore.own / 2.0, centre * left)).collect();
     let of = Redrawn { seed: SEED, values: line.clearances.clone(), own };
     computed.redrawn(of, |drawn| drawn.iter().copied().fold(f64::INFINITY, f64::min) - line.clearance)
+}
+
+/// What a line of least squares through values at these places leaves of the standard deviation of each.
+#[expect(clippy::cast_precision_loss, reason = "a few bushes")]
+fn left_by_a_line(spans: &[f64]) -> Vec<f64> {
+    let n = spans.len() as f64;
+    let mean = spans.iter().sum::<f64>() / n;
+    let spread: f64 = spans.iter().map(|y| (y - mean) * (y - mean)).sum();
+    let taken = |y: &f64| 1.0 / n + (y - mean) * (y - mean) / spread;
+    spans.iter().map(|y| libm::sqrt((1.0 - taken(y)).max(0.0))).collect()
 }
 
 /// First-order propagation through the best line; what the measurements share (a gauge's zero) moves the line and not
@@ -130,7 +162,7 @@ fn clearance(found: &[Found<'_>], line: &ShaftLine) -> Estimate {
     Estimate::propagate(line.clearance, &parts)
 }
 
-fn advice(plan: &Plan, shaft: &Shaft, line: &ShaftLine, bushes: &[BushView]) -> Vec<String> {
+fn advice(plan: &Plan, shaft: &Shaft, line: &ShaftLine, bushes: &[BushView], is_proven: bool) -> Vec<String> {
     let scale = plan.shown_in.scale(Kind::Length);
     let mut out = vec![if line.passes() {
         format!("{} goes through, with less clearance than wanted", shaft.name)
@@ -152,7 +184,9 @@ fn advice(plan: &Plan, shaft: &Shaft, line: &ShaftLine, bushes: &[BushView]) -> 
             }
         }
         if !parts.is_empty() {
-            out.push(format!("moving {} alone by {} would do it", bush.bush, parts.join(" and ")));
+            let does =
+                if is_proven { "would do it" } else { "would free it, too near its limit to be proven" };
+            out.push(format!("moving {} alone by {} {does}", bush.bush, parts.join(" and ")));
         }
     }
     if ways.is_empty() {

@@ -144,7 +144,8 @@ fn view(plan: &Plan, spar: &Spar, profile: &Profile<'_>, computed: &Computed) ->
         .flat_map(|c| profile.made_of[c.point].iter().map(move |(factor, e)| (c.weight * factor, *e)))
         .collect();
     let middle = zone.line.deviations(y, z);
-    let u = combined(zone.straightness, &parts).u().max(redrawn(profile, &middle, computed));
+    let first = combined(zone.straightness, &parts);
+    let u = first.u().max(libm::hypot(redrawn(profile, &middle, computed), first.shared_u()));
     let offsets = (0..y.len())
         .map(|i| {
             let u = combined(z[i], &profile.made_of[i]).u();

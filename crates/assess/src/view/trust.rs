@@ -242,6 +242,8 @@ pub enum DoubtKind {
     FailedCheck,
     /// An instrument has no check date.
     NoCheckDate,
+    /// An instrument states no accuracy.
+    NoAccuracy,
     /// A watch found a shift.
     Shift,
     /// Readings or rounds contradict each other.

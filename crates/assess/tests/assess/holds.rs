@@ -266,11 +266,15 @@ fn an_earlier_round_without_a_value_holds_until_it_is_withdrawn() {
                 continue;
             }
             let mut build = good.clone();
+            // What is read from a datum is read again with all that is read from it.
+            let datum = |p: &Point| p.kind() == point.kind() && p.kind().row().from_a_datum();
             let last: Vec<Reading> = build
                 .entries
                 .iter()
                 .filter_map(|e| match &e.what {
-                    What::Reading(r) if r.point == point && r.round == build.round => Some(r.clone()),
+                    What::Reading(r) if (r.point == point || datum(&r.point)) && r.round == build.round => {
+                        Some(r.clone())
+                    }
                     _ => None,
                 })
                 .collect();

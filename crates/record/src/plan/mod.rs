@@ -25,7 +25,7 @@ pub use named::Named;
 pub use rigging::{
     AngleOf, Bolt, Cable, ChartRow, Control, Datum, Difference, Distance, DragRule, Fuselage, Laid, LengthBy,
     Mark, RigAngle, RigCheck, RigStation, RigValue, RigWing, Rigging, Share, SinceJig, Symmetry,
-    SymmetryPair, TapeHeld, Tension, TravelBy, Weight, WeightBy, WrenchExtension,
+    SymmetryPair, TapeHeld, Tension, Tilted, TravelBy, Weight, WeightBy, WrenchExtension,
 };
 pub use stage::{ReworkRule, Stage};
 pub use support::{Adjust, Direction, Foot, Support, Travel};
@@ -129,11 +129,13 @@ impl Plan {
         self.stages.iter().position(|s| s.closes).or_else(|| self.stages.len().checked_sub(1))
     }
 
-    /// Every point whose readings a rework of `points` makes stale: those points, and what the plan hangs on them.
+    /// Every point whose readings a rework of `points` makes stale: those points, what the plan hangs on them, and of a fuselage
+    /// that was levelled again what was read against its tilt.
     #[must_use]
     pub fn staled_by(&self, points: &[Point]) -> Vec<Point> {
         let hang = self.reworks.iter().filter(|rule| rule.of.iter().any(|p| points.contains(p)));
         let mut all: Vec<Point> = points.iter().chain(hang.flat_map(|rule| &rule.stales)).cloned().collect();
+        all.extend(self.tilted().into_iter().filter(|t| points.contains(&t.tilt)).map(|t| t.read));
         all.sort();
         all.dedup();
         all

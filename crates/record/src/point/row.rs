@@ -188,6 +188,13 @@ pub struct Spoilers {
 }
 
 impl Row {
+    /// True where it is a distance from a datum that was set up for the measurement: a stretched line, a plumb line, a wire.
+    #[must_use]
+    pub const fn from_a_datum(&self) -> bool {
+        let length = matches!(self.quantity, Some(Kind::Length)) && matches!(self.sign, Sign::Either);
+        length && matches!(self.place, Place::Spar | Place::Bush)
+    }
+
     /// True where a reading of this quantity is an event: it says how the thing is now, whatever was read before.
     #[must_use]
     pub fn is_event(&self, quantity: Kind) -> bool {

@@ -53,7 +53,7 @@ pub(super) fn findings(
             ObligationKind::Stage
             | ObligationKind::Instrument
             | ObligationKind::OpenItem
-            | ObligationKind::Record => found.push(rest::record(out)),
+            | ObligationKind::Record => found.push(rest::record(from, out)),
         }
     }
     // What was measured badly goes before what was not measured; what acts goes before what does not.

@@ -18,12 +18,9 @@ pub(super) fn point(out: &Obligation) -> Finding {
 }
 
 /// A stage, an instrument, an item left open, the log itself.
-pub(super) fn record(out: &Obligation) -> Finding {
+pub(super) fn record(from: Sources<'_>, out: &Obligation) -> Finding {
     let words = match out.kind {
-        ObligationKind::Instrument => format!(
-            "Have {0} checked, record it (jigtrue instrument check), and measure again what was taken with it since.",
-            out.about
-        ),
+        ObligationKind::Instrument => instrument(from, out),
         ObligationKind::OpenItem => "Close it, or carry it past with a reason: jigtrue open-item".to_owned(),
         ObligationKind::Record => {
             "Find out what was changed: jigtrue verify, and compare with a backup.".to_owned()
@@ -63,4 +60,16 @@ pub(super) fn lacking(from: Sources<'_>, found: &[Finding]) -> Option<Finding> {
         remedy: Remedy::Measure { points },
         mend: vec!["jigtrue take".to_owned()],
     })
+}
+
+/// What settles the cause for which an instrument is in doubt.
+fn instrument(from: Sources<'_>, out: &Obligation) -> String {
+    let cause = from.assessment.gate.reasons.iter().find(|r| Some(&r.cause) == out.cause.as_ref());
+    match cause.and_then(|r| r.settles.as_deref()).filter(|settles| !settles.is_empty()) {
+        Some(settles) => format!("For {}: {settles}.", out.about),
+        None => format!(
+            "Have {} checked, record it (jigtrue instrument check), and measure again what was taken with it since.",
+            out.about
+        ),
+    }
 }

@@ -32,9 +32,14 @@ pub(super) fn finding(from: Sources<'_>, out: &Obligation) -> Finding {
     let offsets: Vec<f64> = view.offsets.iter().map(|o| o.offset_mm).collect();
     let direction = direction(from, &out.about, view.method);
     let Some((i, mm, left)) = best(from, &out.about, direction, &spans, &offsets) else {
+        let supports = from.plan.supports.iter().filter(|s| s.spar == out.about && s.direction == direction);
+        let why = match supports.count() {
+            0..=2 => "No move mends it: on two supports a spar keeps its own bow",
+            _ => "No move of one support mends it",
+        };
         let words = format!(
-            "No move mends it: on two supports a spar keeps its own bow. Look for what strains it (a clamp, a bolt, heat), \
-             then have the {} spar straightened or replaced as the kit maker says.",
+            "{why}. Look for what strains it (a clamp, a bolt, heat), then have the {} spar straightened or replaced as \
+             the kit maker says.",
             out.about
         );
         return plain(out, Remedy::Nothing, vec![words]);
@@ -47,13 +52,16 @@ pub(super) fn finding(from: Sources<'_>, out: &Obligation) -> Finding {
         turns: steps::turns(&support.adjust, mm),
         words: steps::words(&support.name, &support.adjust, does, mm, from.plan.shown_in),
     };
-    let mend = vec![
+    let mut mend = vec![
         step.words.clone(),
         format!(
             "Straightness should come to {}. The twist changes with it: measure that again too.",
             from.plan.shown_in.scale(Kind::Length).fixed_with(left, 2)
         ),
     ];
+    if from.plan.tolerances.straightness.is_some_and(|most| left > most.value()) {
+        mend.push("That is not enough: no move of one support brings it within.".to_owned());
+    }
     plain(out, Remedy::Spar { spar: out.about.clone(), moves: vec![step], expected_mm: left }, mend)
 }
 

@@ -167,6 +167,17 @@ fn value(check: &RigCheck<'_>, given: Given<'_>) -> Result<Value, RigFault> {
 
 /// A sum of the values of several checks.
 fn sum(shares: &[Share<'_>], given: Given<'_>) -> Result<Value, RigFault> {
+    // A reading that several of them rest on is one error in all of them: a neutral, in its travel up less its travel down.
+    let mut points: Vec<&Point> = shares.iter().flat_map(|s| &s.check.points).collect();
+    points.sort();
+    let common = points.windows(2).filter(|pair| pair[0] == pair[1]).map(|pair| pair[0]);
+    let mut values = None;
+    for point in common {
+        if let Some(read) = values.get_or_insert_with(|| given.values.clone()).get_mut(point) {
+            read.estimate = as_datum(point, &read.estimate);
+        }
+    }
+    let given = Given { values: values.as_ref().unwrap_or(given.values), ..given };
     let found: Vec<(f64, Value)> =
         shares.iter().map(|s| Ok((s.share, value(&s.check, given)?))).collect::<Result<_, RigFault>>()?;
     let parts: Vec<(f64, &Estimate)> = found.iter().map(|(share, v)| (*share, &v.estimate)).collect();
@@ -189,7 +200,9 @@ fn as_angle(angle: &RigAngle, read: &Estimate) -> Result<Estimate, RigFault> {
 /// The fuselage's tilt with its own uncertainty as one that everything taken from it shares.
 fn as_datum(point: &Point, tilt: &Estimate) -> Estimate {
     let mut datum = Estimate { own: 0.0, lasting: 0.0, ..tilt.clone() };
-    datum.shared.insert(Shared::Datum(point.clone()), tilt.own);
+    if tilt.own > 0.0 {
+        datum.shared.insert(Shared::Datum(point.clone()), tilt.own);
+    }
     datum
 }
 

@@ -172,6 +172,45 @@ impl Plan {
     }
 }
 
+/// What a level shows of the fuselage's tilt and of a part together.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Tilted {
+    /// The fuselage's pitch or roll.
+    pub tilt: Point,
+    /// What is read while the fuselage lies so.
+    pub read: Point,
+    /// The neutral that it counts from; where both were read with the fuselage as it was, its tilt drops out.
+    pub from: Option<Point>,
+}
+
+impl Plan {
+    /// Everything that is read against the fuselage's tilt.
+    #[must_use]
+    pub fn tilted(&self) -> Vec<Tilted> {
+        let r = &self.rigging;
+        let Some(fuselage) = &r.fuselage else { return Vec::new() };
+        let mut out = Vec::new();
+        for check in r.angles.iter().map(|a| angle(r, a)) {
+            if let (RigValue::Angle { datum: Some(datum), .. }, Some(read)) =
+                (&check.value, check.points.first())
+            {
+                out.push(Tilted { tilt: datum.point.clone(), read: read.clone(), from: None });
+            }
+        }
+        for control in r.controls.iter().filter(|c| matches!(c.by, TravelBy::Level { .. })) {
+            let neutral = Point::at(PointKind::Neutral, &control.name);
+            let mut read = |kind, from| {
+                let tilt = Point::at(PointKind::Pitch, &fuselage.name);
+                out.push(Tilted { tilt, read: Point::at(kind, &control.name), from });
+            };
+            read(PointKind::Neutral, None);
+            read(PointKind::TravelUp, Some(neutral.clone()));
+            read(PointKind::TravelDown, Some(neutral));
+        }
+        out
+    }
+}
+
 fn own<'p>(point: Point, unit: Kind, limits: Option<Limits<f64>>) -> RigCheck<'p> {
     RigCheck { name: name_of(&point), unit, limits, points: vec![point], value: RigValue::Own }
 }

@@ -8,7 +8,7 @@ mod points;
 
 pub use cables::{Bolt, Cable, ChartRow, DragRule, Tension, WrenchExtension};
 pub(crate) use checks::read_at;
-pub use checks::{Datum, RigCheck, RigValue, Share, SinceJig};
+pub use checks::{Datum, RigCheck, RigValue, Share, SinceJig, Tilted};
 
 use super::Side;
 use crate::{Limits, Point};

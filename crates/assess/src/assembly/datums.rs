@@ -1,0 +1,82 @@
+//! What is reckoned from one datum must have been read from one: a line stretched again, or a fuselage on other trestles, lies
+//! otherwise.
+
+use super::estimates::Agreement;
+use crate::estimate::{Estimate, Measured, measured};
+use crate::history::{Distrust, Fold, Used};
+use crate::parts::Values;
+use numerics::dist;
+use record::plan::{Plan, Tilted};
+use record::point::Judgement;
+use record::{Point, PointKind};
+use std::collections::{BTreeMap, BTreeSet};
+
+/// What one judgement takes from one datum: the offsets of a spar, the two heights of a section, the centres of bushes one way.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+struct Group<'p> {
+    kind: PointKind,
+    of: Option<&'p str>,
+}
+
+fn group(point: &Point) -> Option<Group<'_>> {
+    let kind = point.kind();
+    let of = match kind.row().judgement {
+        _ if !kind.row().from_a_datum() => return None,
+        Judgement::Straightness => point.spar(),
+        Judgement::Twist => Some(point.place()),
+        _ => None,
+    };
+    Some(Group { kind, of })
+}
+
+/// The points whose readings were taken in several set-ups of one instrument where one is needed.
+pub fn several_set_ups(fold: &Fold<'_>, values: &Values) -> Vec<(Point, Distrust)> {
+    let mut groups: BTreeMap<Group<'_>, Vec<(&Point, &Used)>> = BTreeMap::new();
+    for point in values.keys() {
+        let used = fold.points.get(point).and_then(|f| f.used.last());
+        if let (Some(group), Some(used)) = (group(point), used) {
+            groups.entry(group).or_default().push((point, used));
+        }
+    }
+    let mut out = Vec::new();
+    for (group, read) in groups {
+        let mut rounds: BTreeMap<Option<&str>, BTreeSet<u32>> = BTreeMap::new();
+        for (_, used) in &read {
+            rounds.entry(used.reading.instrument.as_deref()).or_default().insert(used.reading.round);
+        }
+        let Some(rounds) = rounds.into_values().find(|r| r.len() > 1) else { continue };
+        let what = match group.of {
+            Some(of) => format!("{} of {of}", group.kind.row().words),
+            None => group.kind.row().words.to_owned(),
+        };
+        let says = Distrust::SeveralSetUps { what, rounds: rounds.into_iter().collect() };
+        out.extend(read.into_iter().map(|(point, _)| (point.clone(), says.clone())));
+    }
+    out
+}
+
+/// What was read before the fuselage's tilt was read anew: whether the fuselage lay then as it does now.
+pub fn tilts(plan: &Plan, fold: &Fold<'_>, values: &Values) -> Vec<Agreement> {
+    let tested = plan.tilted().into_iter().filter_map(|Tilted { tilt, read, from }| {
+        let last = |point: &Point| fold.points.get(point).and_then(|f| f.used.last()).map(|u| u.seq);
+        let now = fold.points.get(&tilt).filter(|f| f.counts())?;
+        let anew = now.used.first()?.seq;
+        let before = last(&read).filter(|seq| *seq < anew)?;
+        if from.is_some_and(|from| last(&from).is_some_and(|seq| seq < anew)) {
+            return None;
+        }
+        // How it lay then: by the last round of the tilt that had begun, or by the first of all.
+        let begun = |round: &&Vec<Used>| round.first().is_some_and(|u| u.seq < before);
+        let then = now.former.iter().rev().find(begun).or_else(|| now.former.first())?;
+        let p = alike(values.get(&tilt)?, &measured(plan, &tilt, then).ok()?);
+        Some(Agreement { points: vec![read.clone()], p, says: Distrust::TiltChanged { read, tilt } })
+    });
+    tested.collect()
+}
+
+/// The probability that two values of one thing differ as much by chance.
+fn alike(a: &Measured, b: &Measured) -> f64 {
+    let apart = a.estimate.value - b.estimate.value;
+    let u = Estimate::propagate(apart, &[(1.0, &a.estimate), (-1.0, &b.estimate)]).u();
+    2.0 * dist::normal_sf((apart / u).abs())
+}

@@ -1,0 +1,84 @@
+//! What is advised for a shaft that binds, done on a simulated wing, brings it within; or the words say that it cannot.
+
+use crate::whole::{Build, Way};
+use assess::advice::{Advice, Remedy, advise};
+use assess::view::ObligationState;
+use assess::{Assessment, Chain, assess};
+use proptest::prelude::*;
+use record::{Point, PointKind, What};
+
+fn judged(build: &Build) -> Assessment {
+    assess(&build.plan, &build.entries, &Chain::Whole)
+}
+
+fn advised(build: &Build, a: &Assessment) -> Advice {
+    advise(&build.plan, &build.entries, a)
+}
+
+/// Moves a bush: what its centre reads changes by so much.
+fn shift(build: &mut Build, bush: &str, aft: f64, up: f64) {
+    for entry in &mut build.entries {
+        if let What::Reading(r) = &mut entry.what {
+            for (kind, by) in [(PointKind::BoreAft, aft), (PointKind::BoreUp, up)] {
+                if r.point == Point::at(kind, bush) {
+                    r.value += by;
+                }
+            }
+        }
+    }
+}
+
+fn state(a: &Assessment) -> ObligationState {
+    a.gate.obligations.iter().find(|o| o.about == "tube").map(|o| o.state).unwrap()
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig { cases: 24, ..ProptestConfig::default() })]
+
+    #[test]
+    fn the_bush_that_is_advised_sets_the_shaft_free(
+        bush in 0usize..3, aft in -1.2f64..1.2, up in -1.2f64..1.2, seed in 0u64..50, level in 0usize..3,
+    ) {
+        let mut build = Build::clear(Way::Angles, seed);
+        build.plan.rule.level = [0.95, 0.975, 0.99][level];
+        shift(&mut build, ["B1", "B2", "B3"][bush], aft, up);
+        let a = judged(&build);
+        let advice = advised(&build, &a);
+        let found = advice.findings.iter().find(|f| f.about == "tube");
+        if state(&a) == ObligationState::Met {
+            prop_assert!(found.is_none(), "{:?}", found);
+            return Ok(());
+        }
+        if let Remedy::Bush { bush, aft_mm, up_mm } = &found.unwrap().remedy {
+            let mut moved = build.clone();
+            shift(&mut moved, bush, *aft_mm, *up_mm);
+            let now = judged(&moved);
+            prop_assert_eq!(state(&now), ObligationState::Met, "{:?} {:?}", found, now.bore_line);
+            // Half as far is not enough, so it is no needless move.
+            let mut half = build.clone();
+            shift(&mut half, bush, aft_mm / 2.0, up_mm / 2.0);
+            prop_assert!(judged(&half).bore_line.unwrap().clearance.value < now.bore_line.unwrap().clearance.value);
+        } else {
+            prop_assert_eq!(state(&a), ObligationState::Undecided, "{:?}", found);
+        }
+    }
+}
+
+/// A gauge too coarse for the clearance wanted: what would set the shaft free is said, and that it would not be proven.
+#[test]
+fn a_move_that_cannot_be_proven_says_so() {
+    let mut build = Build::clear(Way::Angles, 1);
+    shift(&mut build, "B2", 1.0, 0.0);
+    for entry in &mut build.entries {
+        if let What::Reading(r) = &mut entry.what
+            && r.instrument.as_deref() == Some("gauge")
+        {
+            r.scatter = Some(0.1);
+        }
+    }
+    let a = judged(&build);
+    let advice = advised(&build, &a);
+    let found = advice.findings.iter().find(|f| f.about == "tube").unwrap();
+    let words = found.mend.join("\n");
+    assert!(words.contains("too near its limit to be proven"), "{words}");
+}
