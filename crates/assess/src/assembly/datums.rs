@@ -1,12 +1,12 @@
 //! What is reckoned from one datum must have been read from one: a line stretched again, or a fuselage on other trestles, lies
 //! otherwise.
 
-use super::estimates::Agreement;
+use super::agreement::Agreement;
 use crate::estimate::{Estimate, Measured, measured};
 use crate::history::{Distrust, Fold, Used};
 use crate::parts::Values;
 use numerics::dist;
-use record::plan::{Plan, Tilted};
+use record::plan::{Plan, RigCheck, Tilted};
 use record::point::Judgement;
 use record::{Point, PointKind};
 use std::collections::{BTreeMap, BTreeSet};
@@ -57,19 +57,27 @@ pub fn several_set_ups(fold: &Fold<'_>, values: &Values) -> Vec<(Point, Distrust
 
 /// What was read before the fuselage's tilt was read anew: whether the fuselage lay then as it does now.
 pub fn tilts(plan: &Plan, fold: &Fold<'_>, values: &Values) -> Vec<Agreement> {
-    let tested = plan.tilted().into_iter().filter_map(|Tilted { tilt, read, from }| {
+    let checks = plan.rig_checks();
+    // What no limit is for with its tilt taken off needs none: a neutral that only travels count from, for the tilt drops out of those.
+    let needed = |Tilted { tilt, read, from }: &Tilted| {
+        let all = |c: &RigCheck<'_>| c.points.contains(read) && (from.is_some() || c.points.contains(tilt));
+        checks.iter().any(|c| c.has_limits() && all(c))
+    };
+    let tested = plan.tilted().into_iter().filter_map(|tilted| {
+        let Tilted { tilt, read, from } = &tilted;
         let last = |point: &Point| fold.points.get(point).and_then(|f| f.used.last()).map(|u| u.seq);
-        let now = fold.points.get(&tilt).filter(|f| f.counts())?;
+        let now = fold.points.get(tilt).filter(|f| f.counts())?;
         let anew = now.used.first()?.seq;
-        let before = last(&read).filter(|seq| *seq < anew)?;
-        if from.is_some_and(|from| last(&from).is_some_and(|seq| seq < anew)) {
+        let before = last(read).filter(|seq| *seq < anew)?;
+        if from.as_ref().is_some_and(|from| last(from).is_some_and(|seq| seq < anew)) {
             return None;
         }
         // How it lay then: by the last round of the tilt that had begun, or by the first of all.
         let begun = |round: &&Vec<Used>| round.first().is_some_and(|u| u.seq < before);
         let then = now.former.iter().rev().find(begun).or_else(|| now.former.first())?;
-        let p = alike(values.get(&tilt)?, &measured(plan, &tilt, then).ok()?);
-        Some(Agreement { points: vec![read.clone()], p, says: Distrust::TiltChanged { read, tilt } })
+        let p = alike(values.get(tilt)?, &measured(plan, tilt, then).ok()?);
+        let says = Distrust::TiltChanged { read: read.clone(), tilt: tilt.clone() };
+        needed(&tilted).then(|| Agreement { points: vec![read.clone()], p, says })
     });
     tested.collect()
 }

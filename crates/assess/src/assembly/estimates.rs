@@ -3,6 +3,7 @@
 //! Every test of one reading against another shares one level over the whole log: of good logs at most one in a thousand
 //! has a point put in doubt by chance.
 
+use super::agreement::Agreement;
 use super::beyond::Shown;
 use super::datums;
 use crate::estimate::{Estimate, Measured, measured};
@@ -125,22 +126,14 @@ fn zero_unknown(plan: &Plan, point: &Point, used: &[Used], reversed: bool) -> Op
     one_way.then_some(Distrust::ZeroUnknown(name))
 }
 
-/// True for an angle that is never read both ways and is judged by itself: a control at neutral, a spot check.
+/// True for an angle that is never read both ways and is judged by itself: a control at neutral.
 fn counts_by_itself(plan: &Plan, point: &Point, used: &[Used]) -> bool {
     let alone = |c: &RigCheck<'_>| {
         c.has_limits()
             && c.points.first() == Some(point)
             && matches!(c.value, RigValue::Own | RigValue::Neutral(_))
     };
-    used.iter().any(|u| u.reading.quantity == Kind::Angle)
-        && (point.kind().row().judgement == Judgement::OwnLimits || plan.rig_checks().iter().any(alone))
-}
-
-/// A test whether readings of one thing agree.
-pub(super) struct Agreement {
-    pub points: Vec<Point>,
-    pub p: f64,
-    pub says: Distrust,
+    used.iter().any(|u| u.reading.quantity == Kind::Angle) && plan.rig_checks().iter().any(alone)
 }
 
 fn agreements(plan: &Plan, fold: &Fold<'_>, values: &Values) -> Vec<Agreement> {
@@ -196,12 +189,24 @@ fn rounds(plan: &Plan, fold: &Fold<'_>, point: &Point, value: &Measured) -> Opti
         return Some(0.0);
     }
     if point.kind().row().judgement == Judgement::Twist && in_step(plan, fold, point, freshness) {
-        return None;
+        let no_section = |round| no_section(plan, fold, point, round);
+        return (0..freshness.earlier.len()).any(no_section).then_some(0.0);
     }
     let before = measured(plan, point, freshness.earlier.last()?).ok()?;
     let u = libm::hypot(value.estimate.u(), before.estimate.u());
     let difference = value.estimate.value - before.estimate.value;
     Some(2.0 * dist::normal_sf((difference / u).abs()))
+}
+
+/// True where no incidence follows from the spars of a station as an earlier round found them.
+fn no_section(plan: &Plan, fold: &Fold<'_>, point: &Point, round: usize) -> bool {
+    let found = plan.spars.iter().filter_map(|spar| {
+        let on = Point::on(point.kind(), &spar.name, point.place());
+        let used = fold.points.get(&on)?.earlier.get(round)?;
+        let value = measured(plan, &on, used).ok()?;
+        Some((on, value))
+    });
+    plan.station(point.place()).is_some_and(|s| incidence::impossible(plan, s, &found.collect()).is_some())
 }
 
 /// True where the other spars of a section were measured in the same rounds as this one.

@@ -1,6 +1,7 @@
 //! Putting the judgements together into one [`Assessment`].
 
 mod again;
+mod agreement;
 mod beyond;
 mod datums;
 mod doubts;

@@ -137,7 +137,7 @@ fn redrawn(found: &[Found<'_>], line: &ShaftLine, computed: &Computed) -> f64 {
     let centre = found.iter().map(|f| f.aft.own.max(f.up.own)).fold(0.0, f64::max);
     let own = found.iter().zip(left_by_a_line(&spans));
     let own = own.map(|(f, left)| libm::hypot(f.bore.own / 2.0, centre * left)).collect();
-    let of = Redrawn { seed: SEED, values: line.clearances.clone(), own };
+    let of = Redrawn { seed: SEED, at: spans, values: line.clearances.clone(), own };
     computed.redrawn(of, |drawn| drawn.iter().copied().fold(f64::INFINITY, f64::min) - line.clearance)
 }
 

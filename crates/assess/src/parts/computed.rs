@@ -21,6 +21,8 @@ pub struct Computed {
 #[derive(Debug, PartialEq)]
 pub(super) struct Redrawn {
     pub seed: u64,
+    /// Where they lie, by span.
+    pub at: Vec<f64>,
     pub values: Vec<f64>,
     /// Their standard uncertainties.
     pub own: Vec<f64>,

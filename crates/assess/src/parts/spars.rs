@@ -168,16 +168,62 @@ fn view(plan: &Plan, spar: &Spar, profile: &Profile<'_>, computed: &Computed) ->
     })
 }
 
-/// Standard deviation of the width when the offsets are drawn again by their own uncertainties about the line found: what
-/// happens to touch the zone is not what always would.
+/// Standard deviation of the width when what was measured, offsets or the steps of a walk, is drawn again by its own uncertainty: what
+/// happens to touch the zone is not what always would. The zone follows: a line of least squares is taken out of each draw.
 fn redrawn(profile: &Profile<'_>, middle: &[f64], computed: &Computed) -> f64 {
-    let own = profile.made_of.iter().map(|made_of| combined(0.0, made_of).own).collect();
-    computed.redrawn(Redrawn { seed: SEED, values: middle.to_vec(), own }, width)
+    let at = profile.spans.clone();
+    let straight = Straight::through(&at);
+    let own = |made_of: &Vec<(f64, &Estimate)>| combined(0.0, made_of).own;
+    match profile.method {
+        StraightnessMethod::Line => {
+            let own = profile.made_of.iter().map(own).collect();
+            let of = Redrawn { seed: SEED, at, values: middle.to_vec(), own };
+            computed.redrawn(of, |offsets| straight.width(offsets))
+        }
+        StraightnessMethod::Walk => {
+            let steps = middle.windows(2).map(|pair| pair[1] - pair[0]).collect();
+            let last =
+                |made_of: &Vec<(f64, &Estimate)>| made_of.last().map_or(0.0, |(f, e)| (f * e.own).abs());
+            let own = profile.made_of.iter().skip(1).map(last).collect();
+            let of = Redrawn { seed: SEED + 1, at, values: steps, own };
+            computed.redrawn(of, |steps| {
+                let mut height = 0.0;
+                let rises = steps.iter().map(|step| {
+                    height += step;
+                    height
+                });
+                straight.width(&std::iter::once(0.0).chain(rises).collect::<Vec<f64>>())
+            })
+        }
+    }
 }
 
-fn width(offsets: &[f64]) -> f64 {
-    let most = offsets.iter().copied().fold(f64::NEG_INFINITY, f64::max);
-    most - offsets.iter().copied().fold(f64::INFINITY, f64::min)
+/// The straight of least squares through values at some spans.
+struct Straight {
+    /// The spans from their mean.
+    out: Vec<f64>,
+    /// The sum of their squares.
+    spread: f64,
+}
+
+impl Straight {
+    #[expect(clippy::cast_precision_loss, reason = "a few thousand stations")]
+    fn through(spans: &[f64]) -> Self {
+        let mean = spans.iter().sum::<f64>() / spans.len() as f64;
+        let out: Vec<f64> = spans.iter().map(|y| y - mean).collect();
+        Self { spread: out.iter().map(|y| y * y).sum(), out }
+    }
+
+    /// How wide the values lie about it.
+    fn width(&self, values: &[f64]) -> f64 {
+        let slope = self.out.iter().zip(values).map(|(y, z)| y * z).sum::<f64>() / self.spread;
+        let (mut least, mut most) = (f64::INFINITY, f64::NEG_INFINITY);
+        for (y, z) in self.out.iter().zip(values) {
+            let off = z - slope * y;
+            (least, most) = (least.min(off), most.max(off));
+        }
+        most - least
+    }
 }
 
 /// A weighted sum of estimates, the same one possibly several times: its weights are added first.

@@ -73,7 +73,7 @@ fn a_move_that_cannot_be_proven_says_so() {
         if let What::Reading(r) = &mut entry.what
             && r.instrument.as_deref() == Some("gauge")
         {
-            r.scatter = Some(0.1);
+            r.scatter = Some(0.3);
         }
     }
     let a = judged(&build);

@@ -119,10 +119,6 @@ fn angles_read_under_another_tilt_are_doubtful() {
         for about in ANGLES {
             assert_eq!(state(&a, about), wanted, "{about} at {pitch}");
         }
-        // Both ends and the neutral were read with the fuselage as it was.
-        for about in TRAVELS {
-            assert_eq!(state(&a, about), ObligationState::Met, "{about} at {pitch}");
-        }
         // What is read again since counts; a travel from a neutral that was read otherwise does not.
         take(&mut build, "rig-incidence@left", 2.0 + pitch, |_| {});
         take(&mut build, "neutral@elevator", -pitch, |_| {});
@@ -130,6 +126,21 @@ fn angles_read_under_another_tilt_are_doubtful() {
         assert_eq!(state(&a, "incidence of left"), ObligationState::Met, "{:#?}", a.gate.reasons);
         assert_eq!(state(&a, "travel up of elevator"), wanted);
     }
+}
+
+/// Where no limit is for the neutral itself, both ends and the neutral were read with the fuselage as it was, and its tilt drops out.
+#[test]
+fn travels_from_a_neutral_read_with_them_count() {
+    let mut build = log(&PITCHED.replace("neutral = 0.5\n", ""), &READ);
+    build.happens(What::Stage(StageBegun::new("rigged")));
+    build.round += 1;
+    take(&mut build, "pitch@fuselage", 0.9, |_| {});
+    let a = judged(&build);
+    for about in TRAVELS {
+        assert_eq!(state(&a, about), ObligationState::Met, "{about}");
+    }
+    take(&mut build, "neutral@elevator", -0.9, |_| {});
+    assert_eq!(state(&judged(&build), "travel up of elevator"), ObligationState::Doubtful);
 }
 
 /// Up is T - N and down N - D, so up less down is T + D - 2 N: the neutral's own error counts twice, and not as two errors.
@@ -205,6 +216,32 @@ fn the_centres_of_two_bushes_do_not_bind() {
     let (own, zero) = (libm::sqrt(0.02 * 0.02 / 12.0 + 0.01 * 0.01), 0.02 / libm::sqrt(3.0));
     let bore = libm::hypot(own, zero) / 2.0;
     assert!(u < 1.05 * bore && u > 0.7 * bore, "{u} for {bore}");
+}
+
+const WALKED: &str = "format = 1\n[wing]\nname = \"walked\"\nside = \"left\"\n[tolerance]\nstraightness = 2.0\n\
+    [[station]]\nname = \"S1\"\nspan = 0\nchord = 1000\nincidence = 0\n[[station]]\nname = \"S2\"\nspan = 600\n\
+    chord = 1000\nincidence = 0\n[[station]]\nname = \"S3\"\nspan = 1200\nchord = 1000\nincidence = 0\n\
+    [[spar]]\nname = \"front\"\naft_root = 300\n[[instrument]]\nname = \"level\"\nkind = \"inclinometer\"\n\
+    resolution = 0.01\naccuracy = 0.1\nrepeatability = 0.02\n[[stage]]\nname = \"on\"\nrequires = [\"walk@*\"]\n";
+
+/// ISO 230-1 sums the steps. Of two steps of one length b the zone is b (t1 - t2)/2 wide, and so uncertain by b u/sqrt 2, whatever
+/// the heights grow to; and no step ends at the innermost station, so none is asked for there.
+#[test]
+fn a_walk_is_as_uncertain_as_its_steps() {
+    let plan = Plan::parse(WALKED).unwrap();
+    let mut build = Build { plan, entries: Vec::new(), round: 1 };
+    build.happens(What::Started { plan: WALKED.to_owned(), program: "test".to_owned() });
+    build.stage("on");
+    for (point, tilt) in [("walk@front:S2", 1.1), ("walk@front:S3", 0.9)] {
+        take(&mut build, point, tilt, |_| {});
+    }
+    let a = judged(&build);
+    assert_eq!(a.gate.state, GateState::Clear, "{:#?}", a.gate.reasons);
+    let zone = a.spars[0].minimum_zone.clone();
+    let (b, turn) = (600.0, std::f64::consts::PI / 180.0);
+    near(zone.value, b * libm::fabs(libm::sin(1.1 * turn) - libm::sin(0.9 * turn)) / 2.0, 1e-3);
+    let own = libm::sqrt(0.01 * 0.01 / 12.0 + 0.02 * 0.02);
+    near(zone.u / (b * own * turn / libm::sqrt(2.0)), 1.0, 0.06);
 }
 
 /// A torque is an event, so it has no rounds: kept here so that the rule above is not widened to it by accident.

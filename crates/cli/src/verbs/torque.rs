@@ -49,7 +49,7 @@ pub struct Torque {
     /// The extension's angle from straight ahead [default: 0]
     #[arg(long, value_name = "A", requires = "extension", allow_hyphen_values = true)]
     angle: Option<String>,
-    /// Drag of the nut, as the wrench shows it while the nut runs down free
+    /// Drag of the nut, as a wrench straight on it (no extension) shows it while it runs down free
     #[arg(long, value_name = "D", requires = "drag_rule", allow_hyphen_values = true)]
     drag: Option<String>,
     /// What is done about drag

@@ -195,6 +195,12 @@ impl Row {
         length && matches!(self.place, Place::Spar | Place::Bush)
     }
 
+    /// True where it is a step from one station to the next, and belongs to the outboard one.
+    #[must_use]
+    pub const fn is_step(&self) -> bool {
+        matches!(self.judgement, Judgement::Straightness) && matches!(self.arrow, Arrow::AlongSpan)
+    }
+
     /// True where a reading of this quantity is an event: it says how the thing is now, whatever was read before.
     #[must_use]
     pub fn is_event(&self, quantity: Kind) -> bool {

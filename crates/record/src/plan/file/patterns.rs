@@ -44,6 +44,7 @@ impl<'p> Patterns<'p> {
     /// The points the patterns name, each once, in the plan's order. A pattern that names none is a mistake.
     pub fn expand(&mut self, patterns: Vec<Name>) -> Vec<Point> {
         let mut hit = BTreeSet::new();
+        let innermost = self.plan.stations.first().map(|s| s.name.as_str());
         for Name { text: pattern, span } in patterns {
             if self.mistakes.full() {
                 break;
@@ -60,7 +61,11 @@ impl<'p> Patterns<'p> {
                     self.compared += 1;
                     if matches(&pattern, name) {
                         any = true;
-                        hit.insert(i);
+                        // A step ends at its station: none ends at the innermost, so `walk@*` does not ask for one.
+                        let (_, point) = &self.points[i];
+                        if !(point.kind().row().is_step() && Some(point.place()) == innermost) {
+                            hit.insert(i);
+                        }
                     }
                 }
                 if self.compared > MOST_COMPARED {
