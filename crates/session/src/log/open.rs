@@ -127,7 +127,7 @@ impl Session {
         self.journal.goes_on_from(&self.head)?;
         let version = self.journal.version()?;
         if self.journal.last_seq()? == self.head.seq {
-            // Something was changed and nothing added: no program of ours does that.
+            // Something was changed and nothing added: another program merged what it had written before, or it was none of ours.
             if version != self.version {
                 self.journal.verify()?;
                 self.version = version;
