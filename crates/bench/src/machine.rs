@@ -13,7 +13,7 @@ use instrument::{Axis, Fault, Flags, Request, Sample};
 use quantity::Celsius;
 use record::{Asked, Facing};
 
-/// A board that was asked and has not answered for so long does not answer.
+/// A board that has not answered after this long will not.
 const NO_ANSWER_MS: u64 = 5_600;
 
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]

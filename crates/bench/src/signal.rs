@@ -1,6 +1,6 @@
 //! Whether values come in, and from the right instrument.
 
-/// No value for so long: the signal is lost, whatever the instrument's own interval.
+/// Without a value for this long the signal is lost, whatever the instrument's own interval.
 const LOST_MS: u64 = 2_000;
 /// Or this many of its intervals, if that is longer.
 const LOST_INTERVALS: u64 = 3;

@@ -76,8 +76,8 @@ pub struct Shown {
 /// The program's own name.
 const NAME: &str = "jigtrue";
 
-/// The program as far as these words ask for it: with one verb, or whole where they name none. To build the form of every
-/// verb takes as long as reading a log. What is said of words that are not understood, and help, need it whole.
+/// The command line for these words: with the one verb they name, or whole where they name none. Building every verb takes as
+/// long as reading a log. Help, and messages about words that are not understood, need it whole.
 pub fn asked_for(words: &[OsString]) -> Command {
     let bare = Shown::augment_args(Command::new(NAME));
     match which::verb(words, &bare).and_then(verbs::alone) {

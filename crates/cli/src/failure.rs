@@ -18,7 +18,7 @@ struct Document<'a> {
     failure: &'a Failure,
 }
 
-/// The same, taken apart.
+/// The same, in parts.
 #[derive(Serialize)]
 pub struct Failure {
     pub kind: Kind,
@@ -46,7 +46,7 @@ pub struct Line {
 pub enum Kind {
     /// The line typed is not understood.
     Usage,
-    /// No log is named and it does not follow which is meant, or the one named is not there.
+    /// No log is named and which one is meant is unclear, or the one named is not there.
     NoLog,
     /// A name that the plan or the log does not have.
     NotKnown,
@@ -173,7 +173,7 @@ pub fn failed_as(why: &SessionError, exit: Exit, show: &Show) -> Exit {
     failure.said(&words, exit, show)
 }
 
-/// No log is named and it does not follow which is meant.
+/// No log is named, and which one is meant is unclear.
 pub fn no_log(why: &str, words: &[OsString]) -> Exit {
     let show = as_typed(words);
     show.aside(&format!("jigtrue: {why}"));

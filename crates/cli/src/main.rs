@@ -68,7 +68,7 @@ fn main() -> ExitCode {
     done.unwrap_or_else(|why| failure::failed(&why, &show)).into()
 }
 
-/// Help and version are asked for. The log is shown as what may be left out.
+/// Prints help or the version. Help shows the log as optional.
 fn help(words: Vec<OsString>) -> Exit {
     if let Err(text) = help::grouped(which::optional_in_help(Args::command())).try_get_matches_from(words) {
         // A reader that went away has what they wanted.

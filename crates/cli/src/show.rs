@@ -64,7 +64,7 @@ impl Show {
         session
     }
 
-    /// As text, before anything is known of what is wanted.
+    /// As text, before the options are known.
     pub fn plain() -> Self {
         Self::new(Asked::default())
     }
@@ -108,7 +108,7 @@ impl Show {
         put(&format!("{}\n", session::json_shown(&line)))
     }
 
-    /// Asks on the other stream; the answer is typed after it on the same line.
+    /// Asks on standard error; the answer is typed after it on the same line.
     pub fn ask(&self, text: &str) {
         let mut to = anstream::stderr();
         // Where it cannot be written nobody can be asked, and nothing will be typed.
@@ -155,14 +155,14 @@ impl Show {
         put("\u{7}")
     }
 
-    /// A remark that can be done without: on the other stream, unless quiet is asked for.
+    /// A remark, on standard error, unless quiet is asked for.
     pub fn remark(&self, text: &str) {
         if !self.quiet {
             self.aside(text);
         }
     }
 
-    /// A message that is not the answer: on the other stream.
+    /// A message that is not the answer, on standard error.
     pub fn aside(&self, text: &str) {
         // Nothing can be done about a closed stream of remarks.
         let _ = writeln!(anstream::stderr(), "{}", self.dress(text));

@@ -87,7 +87,7 @@ pub fn or_unnamed(named: Option<PathBuf>, show: &Show) -> Result<PathBuf, Sessio
     Ok(found.log)
 }
 
-/// The line with any log in place, where none is there to name: is the rest of it understood?
+/// The line with a word in place of the log, to see whether the rest is understood.
 pub fn with_any_log(words: Vec<OsString>, program: &Command) -> Vec<OsString> {
     let mut words = words;
     if let Some(form) = Form::of(&words, program) {
@@ -96,7 +96,7 @@ pub fn with_any_log(words: Vec<OsString>, program: &Command) -> Vec<OsString> {
     words
 }
 
-/// The verbs with the log shown as what may be left out.
+/// The verbs with the log shown as optional.
 pub fn optional_in_help(program: Command) -> Command {
     optional_under("jigtrue", program)
 }

@@ -52,9 +52,9 @@ pub enum Refusal {
     #[error("what is stated? Write the sentence that is signed")]
     NoStatement,
     // Withdrawals
-    #[error("nothing of {} is left to withdraw", shown(.0))]
+    #[error("{} has no entry left to withdraw", shown(.0))]
     NothingOf(String),
-    #[error("nothing of these is left to withdraw")]
+    #[error("none of these is left to withdraw")]
     NothingOfThese,
     #[error("entry {seq} ({words}) needs a reason of its own to be withdrawn: jigtrue undo --reason REASON")]
     NeedsReason { seq: u64, words: String },
@@ -172,9 +172,9 @@ pub enum Refusal {
     #[error("the hash has {digits} digits; give at least {} of the {}, or anything could fit", .of.start(), .of.end())]
     ShortHash { digits: usize, of: std::ops::RangeInclusive<usize> },
     // Tables and exports
-    #[error("the import was stopped; nothing of the table was taken")]
+    #[error("the import was stopped; nothing was recorded")]
     ImportStopped,
-    #[error("the import broke off; nothing of the table was taken")]
+    #[error("the import broke off; nothing was recorded")]
     ImportBrokeOff,
     #[error(
         "{table}: the same {rows} readings are in the log as entries {first} to {last}. Nothing was recorded.\n  \

@@ -14,7 +14,7 @@ pub fn each_line_shown(text: &str) -> Cow<'_, str> {
     text.split('\n').map(shown).collect::<Vec<_>>().join("\n").into()
 }
 
-/// So much of a text that somebody got wrong is said back to them, in characters.
+/// Characters of a refused text that are shown again, at most.
 const MOST_SAID_BACK: usize = 100;
 
 /// The same for a text that was refused: of a long one the beginning.
@@ -32,8 +32,8 @@ pub fn json_shown(json: &str) -> Cow<'_, str> {
     escaped(json, 0, unicode)
 }
 
-/// The text with its hidden characters escaped. No character is looked at whose byte is ASCII from `least` on: nearly all
-/// that is shown is, and there is much of it.
+/// The text with its hidden characters escaped. ASCII from `least` on is passed over without a look: nearly all text that is
+/// shown is that.
 fn escaped(text: &str, least: u8, escape: impl Fn(char, &mut String)) -> Cow<'_, str> {
     let (mut out, mut copied, mut at) = (String::new(), 0, 0);
     while let Some(c) = skip(text, &mut at, least) {

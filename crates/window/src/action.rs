@@ -125,7 +125,7 @@ pub enum Action {
     ListPorts,
     Watch(Option<Point>),
     Import(String),
-    /// Stop the import; nothing of the table is taken.
+    /// Stop the import; nothing is recorded.
     StopImport,
     /// What was asked about is not recorded.
     DropAsked,

@@ -61,7 +61,7 @@ fn a_person_walks_the_stations_and_puts_slips_right() {
         ann.types("");
         ann.ends(0)
     };
-    assert!(all.contains("S3 skipped; 2 values of it stay wanted."), "{all}");
+    assert!(all.contains("S3 skipped; 2 values are still wanted there."), "{all}");
     assert_eq!(
         counting(&bench),
         [
@@ -266,7 +266,7 @@ fn undo_and_withdraw_take_back_what_was_entered() {
     let out = bench.line("withdraw 3 10-13 --reason \"level was on a rivet head\"").expect(0).out;
     assert!(out.contains("5 entries are withdrawn (3, 10-13)"), "{out}");
     let ran = bench.line("withdraw 10-13 --reason again").expect(1);
-    assert!(ran.err.contains("nothing of these"), "{}", ran.err);
+    assert!(ran.err.contains("none of these"), "{}", ran.err);
     for wrong in
         ["withdraw 99 --reason x", "withdraw 90-99 --reason x", "withdraw 3 --reason x", "withdraw 4"]
     {

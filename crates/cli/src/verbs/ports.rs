@@ -142,7 +142,7 @@ impl Ports {
                 last: read.last.map(|sample| sample.amount().to_string()),
             })
             .collect();
-        // Who speaks only when asked is silent so far; where another master asks, nothing is put in between.
+        // An instrument that speaks only when asked is silent so far. Where another master asks, it is not interrupted.
         let asked = if bytes.is_empty() { Self::ask(port, files)? } else { Vec::new() };
         let wanted = self.write.is_some() || read_by.is_empty();
         let proposal = wanted.then(|| propose(&bytes, &settings)).flatten();
@@ -284,7 +284,7 @@ fn heard_lines(heard: &HeardView) -> Vec<String> {
     for by in &heard.read_by {
         let last = by.last.as_deref().unwrap_or("-");
         lines.push(format!(
-            "       {} reads {} values of it; the last is {last}",
+            "       {} reads {} values from it; the last is {last}",
             shown(&by.file),
             by.values
         ));
@@ -297,12 +297,12 @@ fn heard_lines(heard: &HeardView) -> Vec<String> {
     if let Some(proposal) = &heard.proposal {
         match &proposal.written {
             Some(path) => lines.push(format!(
-                "       {path} is written; it reads {} values of it. Look at each CHECK in it.",
+                "       {path} is written; it reads {} values from it. Look at each CHECK in the file.",
                 proposal.values
             )),
             None => {
                 lines.push(format!(
-                    "       This file would read {} values of it; --write FILE writes it:\n",
+                    "       This file would read {} values from it; --write FILE writes the file:\n",
                     proposal.values
                 ));
                 lines.push(proposal.text.clone());

@@ -44,7 +44,7 @@ struct ComponentView {
     component: &'static str,
     variance: f64,
     sd: f64,
-    /// True where the estimate was negative and stands as zero.
+    /// True where the estimate was negative and is taken as zero.
     clipped: bool,
 }
 
@@ -158,7 +158,7 @@ fn text(a: &Answer) -> String {
     );
     out.push(format!("\n{:<20}{:>18}{:>18}", "component", "variance", "standard dev."));
     out.extend(a.components.iter().map(|c| {
-        let clipped = if c.clipped { "  (came out negative, stands as zero)" } else { "" };
+        let clipped = if c.clipped { "  (came out negative, taken as zero)" } else { "" };
         format!("{:<20}{:>18.9}{:>18.9}{clipped}", c.component, c.variance, c.sd)
     }));
     out.push(format!("\nrepeatability of one seating: {:.6}", a.repeatability_sd));

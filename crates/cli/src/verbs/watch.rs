@@ -38,7 +38,7 @@ pub struct Watch {
     /// Seconds that one record sums up
     #[arg(long, default_value_t = 60, value_parser = clap::value_parser!(u32).range(1..=3600))]
     every: u32,
-    /// Leave after so many records; without it, q or Ctrl-C leaves
+    /// Stop after this many records; without it, q or Ctrl-C stops
     #[arg(long)]
     records: Option<u64>,
     /// Write what is shown into this file as well; a full one is put aside, five of these are kept

@@ -107,7 +107,7 @@ impl Kept {
         Ok(Some((entries, passed)))
     }
 
-    /// Counts an entry. One that is dated before the entry in front of it is told of, so both are kept.
+    /// Counts an entry. One that is dated before the entry in front of it is reported, so both are kept.
     fn comes(&mut self, at: At) -> bool {
         self.count += 1;
         let back = self.last.is_some_and(|last| at < last.at);

@@ -5,11 +5,11 @@ use jigtrue_protocol::{Command, Message};
 use std::io::{self, Write};
 use std::sync::mpsc::Receiver;
 
-/// An answer is waited for so long before the question is sent again.
+/// Milliseconds to wait for an answer before the question is sent again.
 const AGAIN_MS: u64 = 700;
-/// Times a question is sent before it is given up.
+/// A question is given up after it was sent this many times.
 const TRIES: u8 = 4;
-/// Milliseconds without an answer after which a question is given up, with another that may be in front of it.
+/// A question without an answer is given up by then, in milliseconds, even with another one in front of it.
 pub const GIVEN_UP_MS: u64 = 2 * AGAIN_MS * TRIES as u64;
 
 /// The questions under way: one at a time, in the order they were asked. Each time the port was opened, first who is there.

@@ -114,7 +114,7 @@ impl Driver {
         }
     }
 
-    /// What came from the port since this was last asked, waiting so long for the first.
+    /// What came from the port since this was last asked, waiting at most this long for the first.
     pub fn wait(&self, at_most: Duration) -> Vec<PortEvent> {
         match &self.source {
             Source::Port(listener) => listener.wait(at_most),

@@ -13,10 +13,10 @@ const MOST_BYTES: usize = 256 << 10;
 #[derive(Clone, Debug, PartialEq)]
 pub struct Heard {
     pub samples: usize,
-    /// How many times something came that is none.
+    /// How many things came in that are no sample.
     pub faults: usize,
     pub last: Option<Sample>,
-    /// What was wrong the last time.
+    /// What was wrong with the last of them.
     pub fault: Option<Fault>,
 }
 

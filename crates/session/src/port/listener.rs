@@ -85,7 +85,7 @@ impl Listener {
         self.seen(Vec::new())
     }
 
-    /// The same, waiting so long for the first.
+    /// The same, waiting at most this long for the first.
     pub fn wait(&self, at_most: Duration) -> Vec<PortEvent> {
         let Some(events) = &self.events else { return Vec::new() };
         match events.recv_timeout(at_most) {

@@ -3,7 +3,7 @@
 use instrument::{Parity, PortSettings};
 use std::time::Duration;
 
-/// How long a read waits before it looks at the other things there are to do.
+/// How long a read waits before the thread does its other work.
 pub const WAIT: Duration = Duration::from_millis(50);
 
 /// Opens a port with these settings; what came in before is thrown away, for nobody knows how old it is.

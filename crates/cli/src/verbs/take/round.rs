@@ -88,8 +88,11 @@ impl Round<'_> {
                 Do::Again => {}
                 Do::Help => self.show.aside(HELP),
                 Do::Skipped { target, values } => {
-                    let values = count(values as u64, "value of it stays", "values of it stay");
-                    self.say(&format!("{} skipped; {values} wanted.", place(&target.point, None)));
+                    let values = count(values as u64, "value is", "values are");
+                    self.say(&format!(
+                        "{} skipped; {values} still wanted there.",
+                        place(&target.point, None)
+                    ));
                 }
                 Do::Not(why) => self.say(&why.to_string()),
             }

@@ -37,7 +37,7 @@ pub enum LineFault {
     #[error("is no line of an export: {0}")]
     NoExport(#[from] serde_json::Error),
     // The header
-    #[error("column `{}` stands in it twice", brief(.0))]
+    #[error("column `{}` is in it twice", brief(.0))]
     ColumnTwice(String),
     #[error("it has no `value` column, nor one with a unit such as `value_deg` or `value_mm`")]
     NoValueColumn,

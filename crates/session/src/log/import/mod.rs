@@ -30,11 +30,11 @@ use record::{Entry, Facing, What, When, Withdrawn};
 use row::{Asked, Faces, Line, Row, Sure};
 use std::path::Path;
 
-/// Bad lines named at most.
+/// At most this many bad lines are reported.
 const MOST_NAMED: usize = 20;
-/// A table of at least this many bytes is written as a long one. How long standard input will take, nobody knows, so it is not.
+/// A table of at least this many bytes is written as a long one. The length of standard input is not known, so it is not.
 const LONG: u64 = 1 << 20;
-/// Lines between two words of progress.
+/// Lines between two reports of progress.
 const TELL_EVERY: u64 = 4096;
 
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -117,7 +117,7 @@ impl Session {
         failed.map_or(Ok(made), |why| Err(why.into()))
     }
 
-    /// The same for as long as `progress` gives true; if it gives false, nothing of the table is taken.
+    /// The same for as long as `progress` gives true; if it gives false, nothing is recorded.
     ///
     /// # Errors
     /// As [`Self::import_csv`], and when it was stopped.

@@ -16,7 +16,7 @@ use std::path::Path;
 
 pub(super) struct Table {
     rows: Rows,
-    /// Bytes in all; more than any where that is not known.
+    /// Bytes in all; `u64::MAX` where that is not known.
     pub(super) bytes: u64,
     /// What parts the fields.
     pub(super) delimiter: u8,

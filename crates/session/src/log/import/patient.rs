@@ -1,4 +1,4 @@
-//! A table's file, with an end to how long one line may be.
+//! A table's file, with a limit on the length of a line.
 
 use memchr::memchr_iter;
 use std::collections::VecDeque;
@@ -8,7 +8,7 @@ use std::io::{self, Read};
 /// The longest line of a table, in bytes (a little more may pass, as much as is read at a time).
 pub(super) const MOST_LINE_BYTES: u64 = 1 << 20;
 
-/// Hands out so much of a file between two lines, and then refuses: a quote that is never closed would otherwise be read
+/// Hands out at most this much of a file between two lines, then refuses: a quote that is never closed would otherwise be read
 /// into memory to the end of the file.
 pub(super) struct Patient {
     from: Box<dyn Read>,
