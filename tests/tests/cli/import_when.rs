@@ -184,6 +184,21 @@ fn a_time_before_the_log_is_asked_about() {
     assert!(ran.err.contains("the log was begun"), "{}", ran.err);
 }
 
+/// An export from which the facings were taken out is no other table than one without them.
+#[test]
+fn an_export_without_its_facings_tells_so() {
+    let from = measured();
+    let table =
+        from.line("export --format csv").expect(0).out.replace(",forward,", ",,").replace(",aft,", ",,");
+    let into = Bench::with_plan(&SMALL_PLAN.replacen("[[stage]]", &format!("{SUPPORT}\n[[stage]]"), 1));
+    into.line("stage wing.jigtrue \"ribs on\"").expect(0);
+    let ran = into.piped("import - --json", &table).expect(0).json();
+    assert_eq!(ran["assumed_forward"], 6, "{ran}");
+    let lines = into.line("export --format jsonl").expect(0).out;
+    let facings = |l: &str| serde_json::from_str::<Value>(l).unwrap()["body"]["facing"].clone();
+    assert!(lines.lines().filter(|l| l.contains("\"reading\"")).all(|l| facings(l) == "forward"), "{lines}");
+}
+
 /// Where a table gives no facing and the level can be turned, that it counts as forward is said; where it gives one, or cannot, it is not.
 #[test]
 fn a_facing_that_nobody_gave_is_told() {

@@ -165,7 +165,7 @@ impl Row {
     pub(super) fn whole(
         at: At,
         by: String,
-        reading: Reading,
+        mut reading: Reading,
         sure: Sure,
         context: &Context<'_>,
     ) -> Result<Self, LineFault> {
@@ -180,6 +180,9 @@ impl Row {
         if reading.round > MOST_ROUND {
             return Err(LineFault::Round(reading.round.to_string()));
         }
+        // Every export gives the facing; where it was taken out, it counts as in any other table.
+        let assumed = reading.facing.is_none() && reading.point.kind().reverses();
+        reading.facing = points::facing(&reading.point, reading.facing)?;
         let round = Some(context.last_round.saturating_add(reading.round.max(1)));
         Ok(Self {
             at,
@@ -190,7 +193,7 @@ impl Row {
             off_step: None,
             asked: Asked::Before,
             sure,
-            faces: Faces::Said,
+            faces: if assumed { Faces::Assumed } else { Faces::Said },
         })
     }
 
