@@ -275,7 +275,7 @@ impl<'p> Rulings<'p> {
             verdict: Some(Verdict::CannotJudge),
             by: Some(u.judged_by.clone()),
             probability: None,
-            decide: Some(u.why.clone()),
+            decide: Some(u.why.to_string()),
         });
         let stations = a.twist.iter().flat_map(|t| &t.stations).map(|s| Ruling {
             verdict: s.verdict,

@@ -5,7 +5,7 @@
 use super::{Judgements, Values};
 use crate::estimate::Estimate;
 use crate::judge::{ToJudge, judged};
-use crate::view::{BayView, JudgedBy, ObligationKind as K, Unjudged};
+use crate::view::{BayView, JudgedBy, NoJudgement, ObligationKind as K, Unjudged};
 use numerics::lengths;
 use quantity::Kind;
 use record::plan::{Bay, Plan};
@@ -24,14 +24,11 @@ pub fn bays(plan: &Plan, values: &Values) -> Judgements<BayView> {
         let (d1, d2) = (&m1.estimate, &m2.estimate);
         let lean = lengths::lean(bay.a.value(), bay.b.value(), d1.value, d2.value);
         let Some(lean) = lean.filter(|_| fits(bay, d1, d2)) else {
-            let scale = plan.shown_in.scale(Kind::Length);
-            let why = format!(
-                "no bay of {} by {} has diagonals of {} and {}",
-                scale.exact(bay.a.value()),
-                scale.exact_with(bay.b.value()),
-                scale.exact(d1.value),
-                scale.exact_with(d2.value)
-            );
+            let why = NoJudgement::Diagonals {
+                sides: [bay.a.value(), bay.b.value()],
+                diagonals: [d1.value, d2.value],
+                shown_in: plan.shown_in.scale(Kind::Length),
+            };
             return Some(Err(Unjudged { judged_by, why, points: points.to_vec() }));
         };
         let lean = Estimate::propagate(

@@ -4,7 +4,7 @@ use super::computed::Redrawn;
 use super::{Computed, Values};
 use crate::estimate::{Estimate, Measured};
 use crate::judge::{ToJudge, judged};
-use crate::view::{BoreLine, BushView, JudgedBy, ObligationKind as K, Shift, Unjudged};
+use crate::view::{BoreLine, BushView, JudgedBy, NoJudgement, ObligationKind as K, Shift, Unjudged};
 use numerics::bores::{Bore, ShaftLine, freeing_shift, shaft_line};
 use numerics::dist::normal_quantile;
 use quantity::Kind;
@@ -38,21 +38,24 @@ pub fn bore_line(plan: &Plan, values: &Values, computed: &Computed) -> Option<Re
         return None;
     }
     let judged_by = JudgedBy::new(K::Clearance, &shaft.name);
-    let not = |why: String| {
+    let not = |why: NoJudgement| {
         let points = found.iter().flat_map(|f| points(f.bush)).collect();
         Some(Err(Unjudged { judged_by: judged_by.clone(), why, points }))
     };
     if let Some(odd) = found.iter().find(|f| !like_the_drawing(f)) {
-        let scale = plan.shown_in.scale(Kind::Length);
-        let (is, drawn) = (scale.exact_with(odd.bore.value), scale.exact_with(odd.bush.bore.value()));
-        return not(format!("{} has a bore of {is}, the plan {drawn}", odd.bush.name));
+        return not(NoJudgement::OtherBore {
+            bush: odd.bush.name.clone(),
+            is: odd.bore.value,
+            drawn: odd.bush.bore.value(),
+            shown_in: plan.shown_in.scale(Kind::Length),
+        });
     }
     let diameter = shaft.diameter.value();
     let line =
         computed.shafts.of((bores.clone(), diameter), |(bores, diameter)| shaft_line(bores, *diameter));
     let line = match line {
         Ok(line) => line,
-        Err(why) => return not(why.to_string()),
+        Err(why) => return not(why.into()),
     };
     let first = clearance(&found, &line);
     let u = first.u().max(libm::hypot(redrawn(&found, &line, computed), first.shared_u()));

@@ -4,7 +4,9 @@ use super::computed::Redrawn;
 use super::{Computed, Judgements, Values};
 use crate::estimate::{Estimate, Measured};
 use crate::judge::{ToJudge, judged};
-use crate::view::{JudgedBy, ObligationKind as K, OffsetView, SparView, StraightnessMethod, Unjudged};
+use crate::view::{
+    JudgedBy, NoJudgement, ObligationKind as K, OffsetView, SparView, StraightnessMethod, Unjudged,
+};
 use numerics::straight::{end_points, least_squares, line_sag, minimum_zone};
 use quantity::Kind;
 use record::plan::{Attitude, Direction, Plan, Sag, Spar, Station};
@@ -33,7 +35,7 @@ pub fn spars(plan: &Plan, values: &Values, computed: &Computed) -> Judgements<Sp
         let judged = profiles(plan, spar, values).map(|profile| {
             let not = || Unjudged {
                 judged_by: JudgedBy::new(K::Straightness, &spar.name),
-                why: "no straight line can be laid through its offsets".to_owned(),
+                why: NoJudgement::NoLine,
                 points: profile.points.clone(),
             };
             view(plan, spar, &profile, computed).ok_or_else(not)

@@ -20,6 +20,7 @@ mod twist;
 mod unjudged;
 mod walk;
 
+pub use crate::parts::RigFault;
 pub use change::{Change, Changes, PartChange};
 pub use comparison::{Comparison, ComparisonKind, ComparisonOther, ComparisonRow};
 pub use gate::{Gate, Reason, ReasonKind};
@@ -32,7 +33,9 @@ pub use judged::{Finding, Judged, NotJudged, Verdict};
 pub use judged_by::JudgedBy;
 pub use obligation::{Obligation, ObligationKind, ObligationState};
 pub use point::{PointState, PointView};
-pub use rigging::{ClosureRow, JigChange, RigClosure, RigPair, RigView, TakenView, WingFound, WingView};
+pub use rigging::{
+    ClosureRow, JigChange, RigClosure, RigPair, RigView, TakenView, WingChanged, WingFound, WingView,
+};
 pub use story::{DecisionView, EntryView, Remark, ShownReading, StageFinding, Told};
 pub use trust::{
     Doubt, DoubtKind, InstrumentView, MoveView, OpenItemView, SignView, StageView, WithdrawnView, ZeroView,
@@ -41,7 +44,7 @@ pub use twist::{
     BandPoint, IncidenceFrom, PreviousStation, PreviousTwist, StationView, StepView, Twist, TwistTest,
     TwistTestKind, ValueU,
 };
-pub use unjudged::Unjudged;
+pub use unjudged::{NoJudgement, Unjudged};
 
 use crate::history::PlanChange;
 use record::plan::{Acceptance, Attitude, Identity, Side};

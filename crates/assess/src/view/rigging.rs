@@ -1,6 +1,8 @@
 //! The rigged aeroplane.
 
+use super::unjudged::as_said;
 use super::{EntryView, Judged, ObligationState};
+use crate::Broken;
 use record::plan::Side;
 use record::{GateState, JigStation, Point, WingSigned};
 use serde::Serialize;
@@ -73,9 +75,19 @@ pub enum WingFound {
     },
     /// It is not the log that was taken up, or is not whole.
     Changed {
-        /// What is wrong with it.
-        why: String,
+        /// What is wrong with it; a sentence in JSON.
+        #[serde(serialize_with = "as_said")]
+        why: WingChanged,
     },
+}
+
+/// Why a log is not the one that was taken up.
+#[derive(Clone, Debug, PartialEq, Eq, thiserror::Error)]
+pub enum WingChanged {
+    #[error(transparent)]
+    Broken(Broken),
+    #[error("its entry {0} is another")]
+    Entry(u64),
 }
 
 /// A wing of the aeroplane that was built in a jig, and what its log said when it was taken up.

@@ -1,16 +1,45 @@
 //! What was measured and cannot be judged.
 
 use super::JudgedBy;
+use crate::parts::RigFault;
+use numerics::bores::BoresError;
+use quantity::shown::Scale;
 use record::Point;
-use serde::Serialize;
+use serde::{Serialize, Serializer};
+use std::fmt::Display;
 
 /// Something measured from which no judgement follows.
 #[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct Unjudged {
     /// What would have been judged.
     pub judged_by: JudgedBy,
-    /// Why it cannot be, for a person.
-    pub why: String,
+    /// Why it cannot be; a sentence in JSON.
+    #[serde(serialize_with = "as_said")]
+    pub why: NoJudgement,
     /// The points it would have been judged by.
     pub points: Vec<Point>,
+}
+
+/// Why no judgement follows from what was measured. Lengths in mm.
+#[derive(Clone, Debug, PartialEq, thiserror::Error)]
+pub enum NoJudgement {
+    #[error("no straight line can be laid through its offsets")]
+    NoLine,
+    #[error(
+        "no bay of {} by {} has diagonals of {} and {}",
+        .shown_in.exact(.sides[0]), .shown_in.exact_with(.sides[1]),
+        .shown_in.exact(.diagonals[0]), .shown_in.exact_with(.diagonals[1])
+    )]
+    Diagonals { sides: [f64; 2], diagonals: [f64; 2], shown_in: Scale },
+    #[error("{bush} has a bore of {}, the plan {}", .shown_in.exact_with(*.is), .shown_in.exact_with(*.drawn))]
+    OtherBore { bush: String, is: f64, drawn: f64, shown_in: Scale },
+    #[error(transparent)]
+    Shaft(#[from] BoresError),
+    #[error(transparent)]
+    Rigging(#[from] Box<RigFault>),
+}
+
+/// A cause in JSON: as a person reads it.
+pub(super) fn as_said<S: Serializer>(why: &impl Display, to: S) -> Result<S::Ok, S::Error> {
+    to.collect_str(why)
 }

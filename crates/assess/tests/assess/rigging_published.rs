@@ -96,7 +96,7 @@ fn dihedral_by_heights() {
         near(found(&a, "dihedral of right wing").value, degrees, within);
     }
     let a = judged(&log(of, &[("rise@right wing", 121.0 * INCH), ("roll@fuselage", 0.0)]));
-    assert!(a.unjudged.iter().any(|u| u.why.contains("more than its base")), "{:?}", a.unjudged);
+    assert!(a.unjudged.iter().any(|u| u.why.to_string().contains("more than its base")), "{:?}", a.unjudged);
     // Without the fuselage's roll nothing follows.
     let a = judged(&log(of, &[("rise@right wing", 2.0943 * INCH)]));
     let owed = a.gate.obligations.iter().find(|o| o.about == "dihedral of right wing").unwrap();

@@ -4,8 +4,8 @@ use super::open::plan_in_force;
 use super::{LogHead, Session, Since, Taken, Verified};
 use crate::refusal::Refusal;
 use crate::{NotKnown, SessionError, Unknown, shown};
-use assess::view::WingFound;
-use assess::{Chain, Elsewhere, Fold, last_profile};
+use assess::view::{WingChanged, WingFound};
+use assess::{Broken, Chain, Elsewhere, Fold, last_profile};
 use quantity::nearest_of;
 use record::plan::RigWing;
 use record::{Entry, What, WingSigned, WingTaken, Withdrawn};
@@ -190,15 +190,16 @@ fn found(taken: &WingTaken, file: &Path) -> WingFound {
     if !file.exists() {
         return WingFound::NotAtHand;
     }
-    let changed = |why: String| WingFound::Changed { why };
+    let changed = |why| WingFound::Changed { why };
+    let broken = |why: SessionError| changed(WingChanged::Broken(Broken::new(why, None)));
     let log = match Verified::of(file) {
         Ok(log) => log,
-        Err(why) => return changed(why.to_string()),
+        Err(why) => return broken(why),
     };
     match log.since(taken.entries, &taken.head) {
         Ok(Since::Same) => WingFound::AsTakenUp,
         Ok(Since::Earlier(entries)) => WingFound::GoneOn { entries },
-        Ok(Since::Foreign) => changed(format!("its entry {} is another", taken.entries)),
-        Err(why) => changed(why.to_string()),
+        Ok(Since::Foreign) => changed(WingChanged::Entry(taken.entries)),
+        Err(why) => broken(why),
     }
 }

@@ -34,7 +34,7 @@ pub(super) fn page<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>) {
     if !s.a.unjudged.is_empty() {
         stack.heading("Measured, and cannot be judged", "", None);
         for u in &s.a.unjudged {
-            stack.paragraph(&format!("{}:", u.judged_by), &u.why);
+            stack.paragraph(&format!("{}:", u.judged_by), &u.why.to_string());
         }
     }
     let asked = |judgement: Judgement| s.a.points.iter().any(|p| p.point.kind().row().judgement == judgement);

@@ -1,10 +1,11 @@
 //! Why no value follows from what was measured of the rigged aeroplane.
 
 use numerics::rigging::symmetry::{OneEquation, SymmetryError};
+use quantity::shown::Scale;
 use quantity::{Kind, Units};
 
 /// Why no value follows from what was measured of the rigged aeroplane.
-#[derive(Debug, thiserror::Error)]
+#[derive(Clone, Debug, PartialEq, thiserror::Error)]
 pub enum RigFault {
     #[error("a reading is missing")]
     NoReading,
@@ -35,8 +36,9 @@ pub enum RigFault {
     #[error("station {station} of {wing}, as it was taken up, cannot be so")]
     Station { wing: String, station: String },
     /// Two distances that no marks lie apart by.
-    #[error("{place} and its other side together say {both}, and the marks lie {apart} apart by the plan")]
-    Misplaced { place: String, both: String, apart: String },
+    #[error("{place} and its other side together say {}, and the marks lie {} apart by the plan",
+        .length.fixed_with(*.both, 0), .length.fixed_with(*.apart, 0))]
+    Misplaced { place: String, both: f64, apart: f64, length: Scale },
     #[error("{}", in_words(.source, *.units))]
     Symmetry { source: SymmetryError, units: Units },
 }

@@ -9,7 +9,7 @@ mod pairs;
 mod symmetry;
 mod travel;
 
-use fault::RigFault;
+pub use fault::RigFault;
 pub use jig::jig_twist;
 pub use pairs::rig_pairs;
 pub use symmetry::rig_closures;
@@ -73,7 +73,7 @@ pub fn rigging(plan: &Plan, values: &Values, level: f64, wings: &[WingView]) -> 
             Ok(found) => found,
             Err(why) => {
                 let judged_by = JudgedBy::new(K::Rigging, &check.name);
-                return Some(Err(Unjudged { judged_by, why: why.to_string(), points: check.points }));
+                return Some(Err(Unjudged { judged_by, why: Box::new(why).into(), points: check.points }));
             }
         };
         let makeup = if rests_on.len() == 1 { Makeup::of(rests_on[0]) } else { Makeup::Unknown };

@@ -124,10 +124,10 @@ pub fn fitted(
 }
 
 fn misplaced(pair: &Pair, point: Option<&Point>, units: Units) -> RigFault {
-    let length = units.scale(Kind::Length);
     RigFault::Misplaced {
         place: point.map_or("a distance", Point::place).to_owned(),
-        both: length.fixed_with(pair.both(), 0),
-        apart: length.fixed_with(pair.expected(), 0),
+        both: pair.both(),
+        apart: pair.expected(),
+        length: units.scale(Kind::Length),
     }
 }
