@@ -117,7 +117,12 @@ fn a_reading_taken_in_the_middle_of_a_move_turns_nothing() {
 #[test]
 fn a_rest_that_was_taken_for_another_tilt_gives_no_advice() {
     let mut p = Played::new(PLAN, "jig empty");
-    p.t.w.state_mut().face.choose("level@tip-post".parse().unwrap());
+    for (point, tilt) in [("cross@tip-post", "fore and aft"), ("level@tip-post", "along the span")] {
+        p.t.w.state_mut().face.choose(point.parse().unwrap());
+        p.t.looks();
+        // One post, two tilts: which one is said on the screen where it is taken.
+        assert!(p.t.labels().iter().any(|l| l == tilt), "{tilt}: {}", p.t.said());
+    }
     for hundredths in [60, -44] {
         p.holds(hundredths);
         p.t.taps("Take");

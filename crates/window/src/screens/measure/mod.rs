@@ -65,6 +65,13 @@ fn title(ui: &Ui, wing: &Wing, cx: &mut Cx<'_>, point: &Point) {
     let second = cx.note(17.0, 22.0);
     let progress = if all > 0 { format!("{done} of {all} done") } else { "not asked for".to_owned() };
     let stage = crate::reads::stage::words(wing);
+    // A post has two tilts, and its name does not say which.
+    let tilt = spoken(cx, point).0.kind();
+    let (progress, stage) = if tilt.row().place == record::point::Place::Post {
+        (crate::words::kind_words(tilt).to_owned(), format!("{progress}; {stage}"))
+    } else {
+        (progress, stage)
+    };
     let notes = width(painter, &first, &progress).max(width(painter, &second, &stage)).min(bar.width() * 0.4);
     let right = Rect::from_min_max(pos2(bar.right() - notes - 1.0, bar.top()), bar.max);
     let (above, below) = super::halves(right, cx.g.pick(0.28, 0.24), cx.g.pick(0.75, 0.69));
