@@ -191,7 +191,8 @@ fn a_force_from_a_port() {
         program.types(line);
         program.until("taken ");
     }
-    program.types("q");
+    // Nothing more is wanted, so it ends by itself.
+    program.until("2 readings taken");
     program.ends();
     holds_both(&bench);
 }
