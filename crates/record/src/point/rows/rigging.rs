@@ -292,7 +292,7 @@ pub(in crate::point) const DRAG: Row = moment(Said {
     below: off("the nut drags little", Go::Nowhere),
     explained: Explained {
         at: "BOLT",
-        how: "Run the nut down by the wrench and read what it takes before it seats.",
+        how: "Run the nut down by the wrench straight on it, without the extension, and read what it takes before it seats.",
         sign: "A torque, zero or more.",
         typed: TORQUES,
     },
