@@ -58,7 +58,6 @@ impl<'a> RawRow<'a> {
         Some(Head { seq: self.seq, hash: Hash(self.hash.try_into().ok()?) })
     }
 
-    /// When it was written.
     pub const fn at(&self) -> At {
         At::from_millis(self.at_millis)
     }

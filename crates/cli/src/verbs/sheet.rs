@@ -57,7 +57,6 @@ pub fn stamp(session: &Session, assessment: &Assessment, paper: Paper, form: For
     }
 }
 
-/// The paper of that name.
 pub fn paper(word: &str) -> Result<Paper, SessionError> {
     let of = || NotKnown::word("paper", word, Paper::ALL.map(Paper::word)).into();
     Paper::from_word(word).ok_or_else(of)

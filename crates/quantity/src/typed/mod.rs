@@ -17,7 +17,6 @@ use parsed::Fail;
 /// The longest text looked at, in bytes; nothing a person types for one value is longer.
 pub const MAX_BYTES: usize = 80;
 
-/// A value as typed.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Typed {
     /// The value, in the unit used inside.

@@ -35,7 +35,6 @@ impl Signed {
             .collect()
     }
 
-    /// True where nothing speaks against it.
     pub const fn is_sound(&self) -> bool {
         self.view.seal.is_sound()
     }
@@ -46,7 +45,6 @@ impl Signed {
         key.as_ref().map(|key| KeyView { entry: *entry, who, key, fits: seal.is_keyed() })
     }
 
-    /// One line for a person.
     pub fn words(&self) -> String {
         let v = &self.view;
         let whose = match self.by_this_key {

@@ -59,12 +59,10 @@ impl Folder {
         Ok(Self { place, part, old, _lock: lock })
     }
 
-    /// Where its files go until it is kept.
     pub fn part(&self) -> &Path {
         &self.part
     }
 
-    /// Moves it into place.
     pub fn keep(self) -> Result<(), SessionError> {
         let cannot = |e| SessionError::io(&self.place, "cannot be put in place", e);
         sync(&self.part).map_err(cannot)?;
