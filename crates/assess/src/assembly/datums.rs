@@ -75,7 +75,9 @@ pub fn tilts(plan: &Plan, fold: &Fold<'_>, values: &Values) -> Vec<Agreement> {
         // How it lay then: by the last round of the tilt that had begun, or by the first of all.
         let begun = |round: &&Vec<Used>| round.first().is_some_and(|u| u.seq < before);
         let then = now.former.iter().rev().find(begun).or_else(|| now.former.first())?;
-        let p = alike(values.get(tilt)?, &measured(plan, tilt, then).ok()?);
+        // Where nothing follows from what was read then, nothing says that it lay as now.
+        let now = values.get(tilt)?;
+        let p = measured(plan, tilt, then).map_or(0.0, |then| alike(now, &then));
         let says = Distrust::TiltChanged { read: read.clone(), tilt: tilt.clone() };
         needed(&tilted).then(|| Agreement { points: vec![read.clone()], p, says })
     });

@@ -128,6 +128,25 @@ fn angles_read_under_another_tilt_are_doubtful() {
     }
 }
 
+/// How it lay then cannot be told from a reading that no level shows: nothing says that it lay as now.
+#[test]
+fn angles_read_under_a_tilt_that_cannot_be_told_are_doubtful() {
+    for (step, wanted) in [(400.0, ObligationState::Doubtful), (0.05, ObligationState::Met)] {
+        let mut build = log(PITCHED, &[]);
+        take(&mut build, "pitch@fuselage", 0.1, |r| r.resolution = step);
+        for (point, value) in &READ[1..] {
+            take(&mut build, point, *value, |_| {});
+        }
+        build.happens(What::Stage(StageBegun::new("rigged")));
+        build.round += 1;
+        take(&mut build, "pitch@fuselage", 0.1, |_| {});
+        let a = judged(&build);
+        for about in ANGLES {
+            assert_eq!(state(&a, about), wanted, "{about}, a step of {step}");
+        }
+    }
+}
+
 /// Where no limit is for the neutral itself, both ends and the neutral were read with the fuselage as it was, and its tilt drops out.
 #[test]
 fn travels_from_a_neutral_read_with_them_count() {
