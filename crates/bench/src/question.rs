@@ -39,7 +39,7 @@ pub enum Question {
 }
 
 impl Question {
-    /// What there is to know before it is answered, for a face that has buttons for the answers.
+    /// What a person should know before answering, for a face with buttons.
     pub fn facts(&self, units: Units) -> String {
         match self {
             Self::Record { measured, .. } => format!("{}.", measured.words(units)),

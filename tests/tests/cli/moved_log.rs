@@ -67,7 +67,7 @@ fn the_log_alone_is_whole_after_every_sort_of_entry() {
     fs::rename(&log, bench.path("elsewhere.jigtrue")).unwrap();
     bench.line("verify elsewhere.jigtrue").expect(0);
     let left = fs::metadata(bench.path("wing.jigtrue-wal")).map_or(0, |part| part.len());
-    assert_eq!(left, 0, "nothing of it stays behind");
+    assert_eq!(left, 0, "no part of the log is left behind");
 }
 
 /// A round typed into a log that is moved meanwhile: what was acknowledged is in the moved file, and the next value is refused.

@@ -15,13 +15,8 @@ impl Question {
     /// One question for two things that are odd of one value.
     #[must_use]
     pub fn both(one: Option<Self>, other: Option<Self>) -> Option<Self> {
-        match (one, other) {
-            (Some(one), Some(other)) => Some(Self {
-                expected: format!("{}; {}", one.expected, other.expected),
-                why: format!("{}; {}", one.why, other.why),
-            }),
-            (one, other) => one.or(other),
-        }
+        let Asked { expected, why } = Asked::both(one.map(Asked::from), other.map(Asked::from))?;
+        Some(Self { expected, why })
     }
 }
 

@@ -1,15 +1,15 @@
 //! Posts and a wing of simulated jigs are trued through the window, by a person who reads what it says, taps its buttons, and does
 //! nothing else. The hand turns 0.6 to 1.3 of what is said, sometimes the wrong screw, sometimes none.
 
+use super::played::with_level;
 use super::thing::Thing;
-use super::{Desk, Work, desk};
+use super::{Desk, Work};
 use bench::{Live, PortEvent};
 use eframe::egui;
 use egui_kittest::Harness;
 use egui_kittest::kittest::{NodeT as _, Queryable as _};
 use instrument::{Axis, Decimal, Sample, Unit};
 use record::{At, Facing, What};
-use session::gauges::Connected;
 use stories::jig::post::{FEET, Jig, PLAN};
 use stories::jig::wing::{STATIONS, Wing, plan};
 use stories::jig::{LEVEL, hand};
@@ -44,23 +44,7 @@ impl Bench {
             Thing::Wing(_) => (plan(), "ribs on"),
         };
         let folder = tempfile::tempdir().unwrap();
-        let path = |name: &str| folder.path().join(name);
-        std::fs::write(path("plan.toml"), plan).unwrap();
-        std::fs::write(path("level.toml"), LEVEL).unwrap();
-        let log = path("wing.jigtrue");
-        let mut session = session::Session::create(&path("plan.toml"), &log, Some("tam")).unwrap();
-        session.stage(&session::BeginStage::named(stage)).unwrap();
-        let device = Connected::read(&path("level.toml")).unwrap();
-        session.add_instrument(device.facts.clone()).unwrap();
-        drop(session);
-        let mut desk = desk();
-        desk.act(window::Action::SetWho(window::model::Person {
-            name: "tam".to_owned(),
-            ..Default::default()
-        }));
-        desk.act(window::Action::CautionsRead);
-        desk.open(&log);
-        desk.play(device);
+        let desk = with_level(folder.path(), &plan, stage, LEVEL);
         let draws = Draws::new(seed + 1000);
         let mut bench = Self { w: work(desk), thing, draws, now_ms: 0, _folder: folder };
         bench.w.run_steps(3);

@@ -1,13 +1,14 @@
 //! A level whose values are played, under the whole window.
 
-use super::desk;
 use super::touched::Touched;
+use super::{Desk, desk};
 use bench::PortEvent;
 use eframe::egui::{self, Event, Key, Modifiers, PointerButton};
 use egui_kittest::kittest::Queryable as _;
 use instrument::{Axis, Decimal, Sample, Unit};
 use record::{At, What};
 use session::gauges::Connected;
+use std::path::Path;
 use stories::jig::LEVEL;
 use window::Action;
 
@@ -30,25 +31,11 @@ impl Played {
     /// The same with another instrument's file.
     pub fn with(plan: &str, stage: &str, level: &str) -> Self {
         let folder = tempfile::tempdir().unwrap();
-        let path = |name: &str| folder.path().join(name);
-        std::fs::write(path("plan.toml"), plan).unwrap();
-        std::fs::write(path("level.toml"), level).unwrap();
-        let log = path("wing.jigtrue");
-        let mut session = session::Session::create(&path("plan.toml"), &log, Some("tam")).unwrap();
-        session.stage(&session::BeginStage::named(stage)).unwrap();
-        let device = Connected::read(&path("level.toml")).unwrap();
-        session.add_instrument(device.facts.clone()).unwrap();
-        drop(session);
-        let mut desk = desk();
-        let who = window::model::Person { name: "tam".to_owned(), ..Default::default() };
-        desk.act(Action::SetWho(who));
-        desk.act(Action::CautionsRead);
-        desk.open(&log);
-        desk.play(device);
+        let desk = with_level(folder.path(), plan, stage, level);
         Self { t: Touched::new(desk), now_ms: 0, stepped_ms: 0, folder }
     }
 
-    /// Holds the level still at so many hundredths of a degree until it is at rest.
+    /// Holds the level still at this many hundredths of a degree until it is at rest.
     pub fn holds(&mut self, hundredths: i64) {
         self.sends(60, |_| hundredths);
         self.t.looks();
@@ -107,4 +94,24 @@ impl Played {
         self.t.w.key_press(key);
         self.t.looks();
     }
+}
+
+/// A desk with a new log in that folder, its stage begun, and the level of that file on a played port.
+pub fn with_level(folder: &Path, plan: &str, stage: &str, level: &str) -> Desk {
+    let path = |name: &str| folder.join(name);
+    std::fs::write(path("plan.toml"), plan).unwrap();
+    std::fs::write(path("level.toml"), level).unwrap();
+    let log = path("wing.jigtrue");
+    let mut session = session::Session::create(&path("plan.toml"), &log, Some("tam")).unwrap();
+    session.stage(&session::BeginStage::named(stage)).unwrap();
+    let device = Connected::read(&path("level.toml")).unwrap();
+    session.add_instrument(device.facts.clone()).unwrap();
+    drop(session);
+    let mut desk = desk();
+    let who = window::model::Person { name: "tam".to_owned(), ..Default::default() };
+    desk.act(Action::SetWho(who));
+    desk.act(Action::CautionsRead);
+    desk.open(&log);
+    desk.play(device);
+    desk
 }
