@@ -7,6 +7,7 @@ use clap::CommandFactory;
 use clap::error::{ContextKind, ContextValue};
 use serde::Serialize;
 use session::SessionError;
+use session::nearby::LOG_ENDING;
 use std::ffi::OsString;
 
 /// The JSON document of a run that could not do what was asked.
@@ -122,7 +123,8 @@ impl Failure {
     fn said(&self, words: &str, exit: Exit, show: &Show) -> Exit {
         if show.json {
             // The message is on the other stream too.
-            let _ = show.answer(String::new, &Document { format: 1, error: words, failure: self });
+            // On one line: what came before it can be JSON Lines.
+            let _ = show.event(String::new, &Document { format: 1, error: words, failure: self });
         }
         exit
     }
@@ -206,14 +208,37 @@ fn with_nearest(mut why: clap::Error, words: &[OsString]) -> clap::Error {
         }
         (None, None) => return why,
     };
-    if let Some(near) = quantity::nearest(&wrong, known.iter().map(String::as_str)).map(str::to_owned) {
-        let near = match told {
-            ContextKind::SuggestedValue => ContextValue::String(near),
-            _ => ContextValue::Strings(vec![near]),
-        };
-        why.insert(told, near);
+    match quantity::nearest(&wrong, known.iter().map(String::as_str)).map(str::to_owned) {
+        Some(near) if told == ContextKind::SuggestedValue => {
+            why.insert(told, ContextValue::String(near));
+        }
+        Some(near) => {
+            why.insert(told, ContextValue::Strings(vec![near]));
+        }
+        None => {
+            why.remove(told);
+        }
     }
     why
+}
+
+/// What is said of a word that is no verb.
+fn no_verb(why: &clap::Error) -> Option<String> {
+    let Some(ContextValue::String(word)) = why.get(ContextKind::InvalidSubcommand) else { return None };
+    let word_shown = session::shown(word);
+    let mut words = format!("no verb {word_shown}");
+    if let Some(ContextValue::Strings(near)) = why.get(ContextKind::SuggestedSubcommand)
+        && let [near, ..] = near.as_slice()
+    {
+        words.push_str(&format!(". Nearest: {near}"));
+    }
+    let is_log = std::path::Path::new(word).extension().is_some_and(|end| end == LOG_ENDING);
+    let next = if is_log {
+        format!("jigtrue check {word_shown}")
+    } else {
+        "jigtrue help lists every verb".to_owned()
+    };
+    Some(format!("{words}\n  {next}"))
 }
 
 /// What was typed cannot be understood.
@@ -221,8 +246,11 @@ pub fn usage(why: clap::Error, words: &[OsString]) -> Exit {
     let why = with_nearest(why, words);
     let show = as_typed(words);
     let plain = why.render().to_string();
-    let text = plain.trim_end();
-    if plain.lines().all(|line| session::shown(line) == line) {
+    let no_verb = no_verb(&why);
+    let text = no_verb.as_deref().unwrap_or(plain.trim_end());
+    if no_verb.is_some() {
+        show.aside(&format!("jigtrue: {text}"));
+    } else if plain.lines().all(|line| session::shown(line) == line) {
         // If this cannot be written, standard error is closed and there is nowhere to report.
         let _ = why.print();
     } else {

@@ -67,8 +67,15 @@ pub enum Refusal {
     NoStages,
     #[error("the stage {} asks for no readings", shown(.0))]
     NoReadings(String),
-    #[error("{} would hold {holds}: name a file that ends in .{usual}, as in -o {}", path(.file), path(.instead))]
-    OtherEnding { file: PathBuf, holds: &'static str, usual: &'static str, instead: PathBuf },
+    #[error("{} would hold {holds}: name a file that ends in .{usual}, as in {option}{}", path(.file), path(.instead))]
+    OtherEnding {
+        file: PathBuf,
+        holds: &'static str,
+        usual: &'static str,
+        /// The option that names it, with a space after it; empty where it is a word of its own.
+        option: &'static str,
+        instead: PathBuf,
+    },
     #[error("a table is no PDF: leave out --csv, or name a .csv file")]
     TableAsPdf,
     #[error("--paper is for a PDF: name a file that ends in .pdf")]
@@ -226,7 +233,7 @@ pub enum TableFault {
     NoColumn { name: String, have: Vec<String> },
     #[error("row {row}: `{}` is not a number{}", shown(.text), if .text.contains(',') { "; the decimal mark is a point" } else { "" })]
     NotANumber { row: usize, text: String },
-    #[error("`{}` is no unit of a {}", shown(.word), .kind.word())]
+    #[error("`{}` is no unit of {}", shown(.word), .kind.one())]
     NoUnit { word: String, kind: Kind },
     #[error("row {row}, {}: {why}", shown(.column))]
     Cell {

@@ -1,6 +1,7 @@
 //! What a file that is written is called: a name that says something else than what is in it misleads whoever opens it.
 
 use crate::refusal::Refusal;
+use session::nearby::LOG_ENDING;
 use session::{SessionError, may_write};
 use std::path::Path;
 
@@ -12,6 +13,8 @@ pub enum Holds {
     Csv,
     JsonLines,
     Text,
+    Log,
+    Instrument,
 }
 
 impl Holds {
@@ -22,6 +25,8 @@ impl Holds {
             Self::Csv => "a table (CSV)",
             Self::JsonLines => "JSON Lines",
             Self::Text => "plain text",
+            Self::Log => "a log",
+            Self::Instrument => "an instrument's file",
         }
     }
 
@@ -33,6 +38,8 @@ impl Holds {
             Self::Csv => &["csv", "txt"],
             Self::JsonLines => &["jsonl", "ndjson", "json", "txt"],
             Self::Text => &["txt", "text", "md"],
+            Self::Log => &[LOG_ENDING],
+            Self::Instrument => &["toml"],
         }
     }
 
@@ -55,8 +62,15 @@ impl Holds {
         }
         may_write(path, inputs)?;
         let [usual, ..] = self.endings() else { return Ok(()) };
-        let instead = if path == Path::new("-") { Path::new("wing") } else { path }.with_extension(usual);
-        Err(Refusal::OtherEnding { file: path.to_owned(), holds: self.words(), usual, instead }.into())
+        let name = if path == Path::new("-") { Path::new("wing") } else { path };
+        let option = match self {
+            Self::Log => "",
+            Self::Instrument => "--write ",
+            Self::Pdf | Self::Svg | Self::Csv | Self::JsonLines | Self::Text => "-o ",
+        };
+        let holds = self.words();
+        let instead = name.with_extension(usual);
+        Err(Refusal::OtherEnding { file: path.to_owned(), holds, usual, option, instead }.into())
     }
 }
 
@@ -74,22 +88,27 @@ mod tests {
             (Holds::Csv, "left.csv left left.txt"),
             (Holds::JsonLines, "left.jsonl left left.json"),
             (Holds::Text, "form.txt form"),
+            (Holds::Log, "left.jigtrue left.of.june.JIGTRUE"),
+            (Holds::Instrument, "level.toml"),
         ] {
             assert!(good.split(' ').all(|name| fits(holds, name)), "{holds:?}");
-            for bad in ["x.png", "x.docx", "x.", "left.pdf.", "left.pdf.bak", "x.jigtrue", "x.2031-06-02"] {
+            for bad in ["x.png", "x.docx", "x.", "left.pdf.", "left.pdf.bak", "x.jigtrue.bak", "x.2031-06-02"]
+            {
                 assert!(!fits(holds, bad), "{holds:?} into {bad}");
             }
         }
         for (holds, bad) in [
-            (Holds::Pdf, "left pdf left.svg left.csv .pdf"),
+            (Holds::Pdf, "left pdf left.svg left.csv .pdf x.jigtrue"),
             (Holds::Svg, "left left.pdf"),
-            (Holds::Csv, "left.pdf left.jsonl left.json"),
+            (Holds::Csv, "left.pdf left.jsonl left.json x.jigtrue"),
             (Holds::JsonLines, "left.csv"),
             (Holds::Text, "form.pdf form.csv"),
+            (Holds::Log, "left left.pdf left.db .jigtrue jigtrue"),
+            (Holds::Instrument, "level level.jigtrue .toml"),
         ] {
             assert!(bad.split(' ').all(|name| !fits(holds, name)), "{holds:?}");
         }
-        for holds in [Holds::Pdf, Holds::Svg, Holds::Csv, Holds::JsonLines, Holds::Text] {
+        for holds in [Holds::Pdf, Holds::Csv, Holds::JsonLines, Holds::Text, Holds::Log, Holds::Instrument] {
             assert!(holds.may_be_in(Path::new("-"), &[]).is_err());
         }
     }

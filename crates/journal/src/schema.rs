@@ -16,10 +16,15 @@ const FIRST_FORMAT: i32 = 1;
 
 /// Raises the file's format to that of an entry about to be written, inside the caller's transaction.
 pub fn raise_format(conn: &Connection, format: i32) -> rusqlite::Result<()> {
-    if format > FIRST_FORMAT && format > conn.pragma_query_value(None, "user_version", |row| row.get(0))? {
+    if format > FIRST_FORMAT && format > self::format(conn)? {
         conn.pragma_update(None, "user_version", format)?;
     }
     Ok(())
+}
+
+/// The format that the file says it has.
+pub fn format(conn: &Connection) -> rusqlite::Result<i32> {
+    conn.pragma_query_value(None, "user_version", |row| row.get(0))
 }
 
 /// True for a format that this program reads and writes.
@@ -152,12 +157,19 @@ pub enum How {
     Foreign,
     /// It does not say how many entries were ever written.
     Count,
+    /// It says an older format than that of an entry, so an older program would read it and make something else of it.
+    Format,
 }
 
 impl Alteration {
     /// The file's own count of entries was changed.
     pub(crate) fn of_count() -> Self {
         Self { changes: vec![Change { name: "sqlite_sequence".to_owned(), how: How::Count }] }
+    }
+
+    /// The file says an older format than its entries have.
+    pub(crate) fn of_format() -> Self {
+        Self { changes: vec![Change { name: "user_version".to_owned(), how: How::Format }] }
     }
 
     /// Whether the table of entries is still a plain table of the right make.
@@ -176,6 +188,7 @@ impl fmt::Display for Alteration {
                 How::Different => "is not as it was made",
                 How::Foreign => "does not belong in a log",
                 How::Count => "does not say how many entries were written",
+                How::Format => "says an older format than the entries have",
             })?;
         }
         Ok(())

@@ -14,6 +14,7 @@ use crate::hash::Head;
 use crate::open::Journal;
 use crate::place;
 use crate::row::COLUMNS;
+use crate::schema::{self, Alteration};
 pub(crate) use batch::Batch;
 use check::Check;
 use record::{Entry, What};
@@ -84,6 +85,9 @@ impl Journal {
             (None, Err(why)) => Err(self.sqlite(why)),
             (None, Ok(())) if check.head.seq == 0 => {
                 Err(self.error(Fault::Broken(Break { seq: 1, why: Why::Missing })))
+            }
+            (None, Ok(())) if schema::format(&self.conn).map_err(|e| self.sqlite(e))? < check.format => {
+                Err(self.error(Fault::Altered(Alteration::of_format())))
             }
             (None, Ok(())) => Ok(Walked { head: check.head, into: check.into }),
         }

@@ -61,6 +61,18 @@ impl Kind {
             Self::Force => "force",
         }
     }
+
+    /// The same with its article: `an angle`.
+    #[must_use]
+    pub const fn one(self) -> &'static str {
+        match self {
+            Self::Angle => "an angle",
+            Self::Length => "a length",
+            Self::Torque => "a torque",
+            Self::Temperature => "a temperature",
+            Self::Force => "a force",
+        }
+    }
 }
 
 /// A unit as written by a person or shown by an instrument.

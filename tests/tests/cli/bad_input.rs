@@ -211,3 +211,30 @@ fn names_that_look_alike_are_refused_in_a_plan() {
         bench.line(&format!("new good.toml good-{n}.jigtrue")).expect(0);
     }
 }
+
+/// A word that nothing is made of is never left out: a point of no plan, a log without its ending, a facing or a point without a
+/// value. Of several values none is recorded where one cannot be read.
+#[test]
+fn no_word_of_a_take_is_passed_over() {
+    let bench = begun();
+    let before = content(&bench);
+    for (words, why) in [
+        ("zzz S2 f 1.1", "`zzz` is not in the plan"),
+        ("S1 S2 f 1.1", "no value for S1"),
+        ("S2 f 1.1 S1", "no value for S1"),
+        ("S2 f 1.1 S1 f", "no value after forward: write it as in incidence@S1"),
+        ("S2 f f 1.1", "no value after forward"),
+        ("S2 f a 1.1", "no value after forward"),
+        ("S2 f 1.1 zzz", "no number here"),
+        ("S2 f 1.1 a", "no value after aft"),
+        ("\"\" S2 f 1.1", "is not in the plan"),
+        ("S2 f 1.1 \"\"", "nothing was typed"),
+    ] {
+        let ran = bench.line(&format!("take {words}")).expect(1);
+        assert!(ran.err.contains(why), "{words}\n{}", ran.err);
+        assert_eq!(ran.out, "", "{words}");
+    }
+    assert_eq!(content(&bench), before);
+    bench.line("take S1 f 2.1 a -1.95 S2 a -.9 1.1 --facing aft").expect(1);
+    bench.line("take S1 f 2.1 a -1.95 S2 1.1 a -.9").expect(0);
+}

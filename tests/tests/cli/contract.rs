@@ -191,3 +191,21 @@ fn the_same_log_gives_the_same_bytes() {
         assert!(bench.read("demo.jigtrue") == log, "{case}: reading changed the log");
     }
 }
+
+/// Several answers are JSON Lines, also where the last of them is a failure.
+#[test]
+fn what_fails_after_an_answer_is_on_a_line_of_its_own() {
+    let bench = Bench::with_plan(program::SMALL_PLAN);
+    bench.line("stage wing.jigtrue \"ribs on\"").expect(0);
+    let lines = |text: &str| -> Vec<Value> {
+        text.lines()
+            .map(|line| serde_json::from_str(line).unwrap_or_else(|e| panic!("{e}: {line}")))
+            .collect()
+    };
+    let ran = bench.line("take S1 f 2.1 a -1.95 --json").expect(0);
+    assert_eq!(lines(&ran.out).len(), 2);
+    let ran = bench.piped("take --json", "1.15\nnonsense\n").expect(1);
+    let said = lines(&ran.out);
+    assert_eq!(said.last().unwrap()["failure"]["exit_code"], 1, "{}", ran.out);
+    assert_eq!(said.len(), 2, "{}", ran.out);
+}

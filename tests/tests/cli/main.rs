@@ -24,6 +24,7 @@ mod failures;
 mod formats;
 mod handbook;
 mod import;
+mod import_changed;
 mod import_when;
 #[cfg(unix)]
 mod jig;

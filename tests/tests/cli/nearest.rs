@@ -120,10 +120,16 @@ fn facings_and_directions_that_were_misspelt() {
     let ran = bench.line("take S1 f 2.05 --facing aft").expect(1);
     assert!(ran.err.contains("say two things"), "{}", ran.err);
     bench.line("take S1 f 2.05 --facing forward").expect(0);
-    for (typed, near) in [("tkae", "'take'"), ("chekc", "'check'"), ("fti", "'fit'"), ("mna", "'man'")] {
+    for (typed, near) in [("tkae", "take"), ("chekc", "check"), ("fti", "fit"), ("mna", "man")] {
         let ran = bench.line(typed).expect(2);
-        assert!(ran.err.contains(&format!("similar subcommand exists: {near}")), "{}", ran.err);
+        assert!(ran.err.starts_with(&format!("jigtrue: no verb {typed}. Nearest: {near}\n")), "{}", ran.err);
     }
+    // What is near to nothing is compared with nothing, and a log's name leads to the verb that shows it.
+    let ran = bench.line("merle").expect(2);
+    assert_eq!(ran.err, "jigtrue: no verb merle\n  jigtrue help lists every verb\n");
+    let ran = bench.line("wing.jigtrue --json").expect(2);
+    assert!(ran.err.contains("jigtrue check wing.jigtrue"), "{}", ran.err);
+    assert_eq!(ran.json()["failure"]["message"], "no verb wing.jigtrue");
     let ran = bench.piped("import -", "point,value,facing\nS1,2.05,forwrad\nS1,2.05,atf\n").expect(1);
     assert!(ran.err.contains("nearest is `forward`") && ran.err.contains("nearest is `aft`"), "{}", ran.err);
     for (line, near) in

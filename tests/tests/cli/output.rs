@@ -203,6 +203,17 @@ fn a_file_is_called_what_it_is() {
             assert!(says, "{writer} {wrong}: {}", ran.err);
         }
     }
+    for (writer, right) in [
+        ("new plan.toml OUT", ".jigtrue"),
+        ("backup wing.jigtrue OUT", ".jigtrue"),
+        ("ports --port nowhere --write OUT", ".toml"),
+    ] {
+        for wrong in ["left", "left.pdf", "left.db", "left.jigtrue.bak", "left."] {
+            let ran = bench.line(&writer.replace("OUT", wrong)).expect(1);
+            let says = ran.err.contains("would hold") && ran.err.contains("as in ");
+            assert!(says && ran.err.contains(right), "{writer} {wrong}: {}", ran.err);
+        }
+    }
     assert_eq!(everything(&bench.path(".")), before, "nothing was written");
     bench.line("sheet wing.jigtrue -o LEFT.PDF").expect(0);
     bench.line("form wing.jigtrue -o FORM.Pdf").expect(0);

@@ -1,7 +1,7 @@
 //! Values in questions, in the unit and with the digits of the instrument's display.
 
 use quantity::shown::{exact, fixed, fraction, signed, step_decimals, with_unit};
-use quantity::{Kind, Unit, Units};
+use quantity::{Kind, Typed, Unit, Units, typed, typed_in};
 use record::point::Design;
 use record::{Facing, Instrument, Point};
 
@@ -43,12 +43,18 @@ impl Say {
         signed(self.in_unit(base), decimals)
     }
 
-    /// What was typed, with its unit where it is a bare number of that value in that unit: `85` is `85 in-lb`.
+    /// What was typed, with its unit where it is a bare number: `85` is `85 in-lb`. Where that would be another value (`base` is the
+    /// one recorded), the value follows the text.
     #[must_use]
     pub fn typed(self, text: &str, base: f64) -> String {
-        let number = text.trim().replace('\u{2212}', "-").parse::<f64>().ok();
-        let same = |n: f64| (self.in_unit(base) - n).abs() <= 1e-6 * (1.0 + n.abs());
-        if number.is_some_and(same) { self.with(text.trim()) } else { text.to_owned() }
+        let text = text.trim();
+        let bare = text.ends_with(|c: char| c.is_ascii_digit() || c == '.') && !text.contains(':');
+        if !bare {
+            return text.to_owned();
+        }
+        let read = self.unit.map_or_else(|| typed(text, self.kind), |unit| typed_in(text, unit));
+        let same = |read: Typed| (read.amount.base() - base).abs() <= 1e-6 * (1.0 + base.abs());
+        if read.is_ok_and(same) { self.with(text) } else { format!("{text} ({})", self.value(base)) }
     }
 
     /// The unit's sign after a number: `+2.050` is `+2.050°`.
@@ -62,6 +68,12 @@ impl Say {
     pub fn step(self) -> Option<String> {
         (self.step > 0.0)
             .then(|| self.with(&self.marks(self.step, self.step).unwrap_or_else(|| exact(self.step))))
+    }
+
+    /// A size in its unit, with every digit it has.
+    #[must_use]
+    pub fn exact(self, base: f64) -> String {
+        self.with(&exact(self.in_unit(base)))
     }
 
     /// A value as it is, `-12°`, to a tenth of the display's step at most.

@@ -2,6 +2,7 @@
 
 use crate::exit::Exit;
 use crate::show::Show;
+use crate::written::Holds;
 use clap::Args;
 use serde::Serialize;
 use session::{Session, SessionError};
@@ -24,6 +25,7 @@ struct Answer {
 
 impl Backup {
     pub fn run(self, show: &Show) -> Result<Exit, SessionError> {
+        Holds::Log.may_be_in(&self.to, &[&self.log])?;
         Session::backup(&self.log, &self.to)?;
         let answer = Answer { format: 1, copy: self.to.display().to_string() };
         show.done(|| format!("{} is a whole copy", answer.copy), &answer)

@@ -3,6 +3,7 @@
 use crate::exit::Exit;
 use crate::show::Show;
 use crate::view::wrap::wrap;
+use crate::written::Holds;
 use clap::Args;
 use quantity::shown::count;
 use serde::Serialize;
@@ -41,6 +42,7 @@ impl New {
     pub fn run(self, show: &Show) -> Result<Exit, SessionError> {
         let beside = || Path::new(self.plan.file_stem().unwrap_or_default()).with_extension(LOG_ENDING);
         let log = self.to.clone().unwrap_or_else(beside);
+        Holds::Log.may_be_in(&log, &[&self.plan])?;
         let mut session = Session::create(&self.plan, &log, self.by.as_deref())?;
         let wings = self.wings.iter().map(|wing| Ok(session.take_up(wing)?.ack));
         let wings = wings.collect::<Result<Vec<String>, SessionError>>()?;

@@ -3,6 +3,7 @@
 use crate::exit::Exit;
 use crate::refusal::Refusal;
 use crate::show::Show;
+use crate::written::Holds;
 use clap::Args;
 use instrument::{Proposal, example_line, identify_stream, propose};
 use serde::Serialize;
@@ -100,6 +101,9 @@ struct ReadBy {
 
 impl Ports {
     pub fn run(self, show: &Show) -> Result<Exit, SessionError> {
+        if let Some(path) = &self.write {
+            Holds::Instrument.may_be_in(path, &[])?;
+        }
         let InFolder { read: files, unreadable } = in_folder(&self.folder)?;
         let heard = self.port.as_deref().map(|port| self.hear(port, &files)).transpose()?;
         let answer = Answer {

@@ -20,6 +20,8 @@ pub struct Check<W> {
     pub broken: Option<Break>,
     /// Entries whose place in the chain is still to be asked about, in order.
     pub to_ask: Vec<Entry>,
+    /// The newest format that an entry needs.
+    pub format: i32,
     /// Whoever takes the entries in.
     pub into: W,
     highest: Highest,
@@ -34,6 +36,7 @@ impl<W: TakesIn> Check<W> {
             head: Head::genesis(),
             broken: None,
             to_ask: Vec::new(),
+            format: 1,
             into,
             highest: Highest::unread(0),
             points,
@@ -64,6 +67,7 @@ impl<W: TakesIn> Check<W> {
     fn one(&mut self, row: &RawRow<'_>, next: Head) -> Result<(), Break> {
         if !self.looked_through(row)? {
             let entry = row.entry()?;
+            self.format = self.format.max(entry.what.format());
             match &entry.what {
                 What::Started { .. } if entry.seq > 1 => {
                     return Err(Break { seq: entry.seq, why: Why::SecondStart });

@@ -96,7 +96,7 @@ impl fmt::Display for TypedError {
                 f.write_str("\" can be inches or seconds of angle; write in for inches or arcsec for seconds")
             }
             Fault::WrongQuantity { expected, found } => {
-                let (right, given) = (with_article(expected), with_article(found));
+                let (right, given) = (expected.one(), found.one());
                 write!(f, "{right} is expected and this is {given}; write {}", forms(expected))
             }
             Fault::SixtyOrMore => {
@@ -144,15 +144,5 @@ const fn forms(kind: Kind) -> &'static str {
         Kind::Torque => "it as 9.5, 9.5 N·m or 84 in-lb",
         Kind::Temperature => "it as 21, 21 °C or 70 °F",
         Kind::Force => "it as 310, 310 N, 70 lbf or 32 kgf",
-    }
-}
-
-const fn with_article(kind: Kind) -> &'static str {
-    match kind {
-        Kind::Angle => "an angle",
-        Kind::Length => "a length",
-        Kind::Torque => "a torque",
-        Kind::Temperature => "a temperature",
-        Kind::Force => "a force",
     }
 }

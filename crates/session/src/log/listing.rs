@@ -105,11 +105,9 @@ impl Session {
     /// `S4 aft -1.2°`
     fn reading_words(reading: &Reading, known: &BTreeMap<String, Instrument>) -> String {
         let instrument = reading.instrument.as_ref().and_then(|name| known.get(name));
-        let bare = reading.text.ends_with(|c: char| c.is_ascii_digit()) && !reading.text.contains(':');
-        let text = if bare {
-            Say::of(reading.quantity, instrument, Units::INSIDE).with_unit(&reading.text)
-        } else {
-            reading.text.clone()
+        let text = match &reading.dial {
+            Some(_) => format!("{} on the dial", reading.text),
+            None => Say::of(reading.quantity, instrument, Units::INSIDE).typed(&reading.text, reading.value),
         };
         let note = reading.note.as_ref().map(|n| format!(" ({n})")).unwrap_or_default();
         format!("{} {text}{note}", place(&reading.point, reading.facing))

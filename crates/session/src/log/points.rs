@@ -66,6 +66,14 @@ impl Session {
     ///
     /// # Errors
     /// When the plan has no such point; the nearest one is suggested.
+    pub fn point_in(plan: &Plan, text: &str) -> Result<PlanPoint, SessionError> {
+        resolve(plan, text)
+    }
+
+    /// The same in the plan in force.
+    ///
+    /// # Errors
+    /// As [`Session::point_in`].
     pub fn point_named(&self, text: &str) -> Result<PlanPoint, SessionError> {
         resolve(&self.plan, text)
     }

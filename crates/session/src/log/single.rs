@@ -10,7 +10,8 @@ use super::{Session, Take, Taken, known};
 use crate::SessionError;
 use crate::clock::Clock;
 use journal::Journal;
-use record::{Entry, What};
+use record::{Entry, Instrument, What};
+use std::collections::BTreeMap;
 use std::path::Path;
 
 impl Session {
@@ -35,10 +36,7 @@ impl Session {
         let by = named(take.by.as_deref(), who)?;
         let mut journal = Journal::open(log)?;
         let plan = plan_in(&journal, log)?;
-        let withdrawn = journal.all_of_kind("withdrawn")?;
-        let entered: Vec<Entry> =
-            withdrawn.iter().cloned().chain(journal.all_of_kind("instrument")?).collect();
-        let known = known::instruments(&plan, &entered);
+        let Known { instruments: known, withdrawn } = known_in(&journal, &plan)?;
         let Draft { mut reading, off_step } = from_typed(&plan, &known, take)?;
         let when = Clock::Machine.when();
         let at = when.at;
@@ -61,6 +59,30 @@ impl Session {
         journal.merge();
         told(&plan, Entry { seq, at, offset: when.offset, by, what }, pair, instrument)
     }
+
+    /// Whether each of several readings can be read, before the first of them is taken.
+    ///
+    /// # Errors
+    /// As for [`Session::take_one`], but for what is asked.
+    pub fn readable(log: &Path, takes: &[Take]) -> Result<(), SessionError> {
+        let journal = Journal::open_read_only(log)?;
+        let plan = plan_in(&journal, log)?;
+        let known = known_in(&journal, &plan)?;
+        takes.iter().try_for_each(|take| from_typed(&plan, &known.instruments, take).map(|_| ()))
+    }
+}
+
+/// What a reading is read against, besides the plan.
+struct Known {
+    instruments: BTreeMap<String, Instrument>,
+    withdrawn: Vec<Entry>,
+}
+
+fn known_in(journal: &Journal, plan: &record::Plan) -> Result<Known, SessionError> {
+    let withdrawn = journal.all_of_kind("withdrawn")?;
+    let entered = journal.all_of_kind("instrument")?;
+    let entered: Vec<Entry> = withdrawn.iter().cloned().chain(entered).collect();
+    Ok(Known { instruments: known::instruments(plan, &entered), withdrawn })
 }
 
 fn plan_in(journal: &Journal, log: &Path) -> Result<record::Plan, SessionError> {

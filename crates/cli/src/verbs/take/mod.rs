@@ -120,15 +120,19 @@ impl Take {
             }
             words => short::read(&Session::plan_of(&self.log)?, &point, words, facing)?,
         };
+        let takes = values.into_iter().enumerate().map(|(i, value)| session::Take {
+            new_round: self.new_round && i == 0,
+            ..self.reading(value.point, value.text, value.facing)
+        });
+        let takes: Vec<session::Take> = takes.collect();
+        if takes.len() > 1 {
+            Session::readable(&self.log, &takes)?;
+        }
         let mut taken = Vec::new();
-        for (i, value) in values.into_iter().enumerate() {
-            let take = session::Take {
-                new_round: self.new_round && i == 0,
-                ..self.reading(value.point, value.text, value.facing)
-            };
-            match Session::take_one(&self.log, default_name().as_deref(), &take) {
+        for take in &takes {
+            match Session::take_one(&self.log, default_name().as_deref(), take) {
                 Ok(one) => {
-                    acknowledge(&one, show)?;
+                    acknowledge(&one, takes.len(), show)?;
                     taken.push(one.entry.seq);
                 }
                 Err(why) => {
@@ -164,8 +168,10 @@ struct Answer<'a> {
     words: &'a str,
 }
 
-/// Says that a reading was taken; it is on disk by now.
-fn acknowledge(taken: &Taken, show: &Show) -> Result<(), SessionError> {
+/// Says that a reading was taken, one of so many; it is on disk by now.
+fn acknowledge(taken: &Taken, of: usize, show: &Show) -> Result<(), SessionError> {
     let answer = Answer { format: 1, entry: EntryView::of(&taken.entry), words: &taken.ack };
-    show.answer(|| said::taken(taken), &answer).map_err(|why| unsaid(taken.entry.seq, why))
+    let said = || said::taken(taken);
+    let told = if of > 1 { show.event(said, &answer) } else { show.answer(said, &answer) };
+    told.map_err(|why| unsaid(taken.entry.seq, why))
 }

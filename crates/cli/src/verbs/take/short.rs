@@ -3,7 +3,7 @@
 use crate::refusal::Refusal;
 use record::plan::{Named, Plan};
 use record::{Facing, Point};
-use session::{NotKnown, SessionError};
+use session::{NotKnown, Session, SessionError, shown};
 
 #[derive(Debug, PartialEq, Eq)]
 pub struct Value {
@@ -15,7 +15,7 @@ pub struct Value {
 /// The values of a line. `facing` is the one that `--facing` names: it counts for a value without one of its own.
 ///
 /// # Errors
-/// Where a facing has no value after it.
+/// Where a point or a facing has no value after it, or a point is none of the plan's: no word is passed over.
 pub fn read(
     plan: &Plan,
     point: &str,
@@ -24,28 +24,45 @@ pub fn read(
 ) -> Result<Vec<Value>, SessionError> {
     let (mut at, mut turned, mut out) = (point.to_owned(), None, Vec::new());
     let mut now = one(plan, point, None);
+    // The point, while it has no value.
+    let mut bare = Some(point.to_owned());
     for word in words {
         let reverses = now.as_ref().is_none_or(|p| p.kind().reverses());
         if let Some(next) = Facing::named(word).filter(|_| reverses) {
             if let Some(other) = facing.filter(|other| *other != next) {
                 return Err(Refusal::TwoFacings { word: word.clone(), option: other.word() }.into());
             }
-            turned = Some(next);
+            if let Some(before) = turned.replace(next) {
+                return Err(no_value_after(before, &at));
+            }
         } else if let Some(next) = named(plan, word, now.as_ref()).filter(|_| turned.is_none()) {
-            (at, now) = (next.to_string(), Some(next));
+            match bare.replace(word.clone()) {
+                Some(bare) => {
+                    Session::point_in(plan, &bare)?;
+                    return Err(no_value(&bare));
+                }
+                None => (at, now) = (next.to_string(), Some(next)),
+            }
         } else if let Some(wrong) = misspelt(word, now.as_ref()) {
             return Err(wrong.into());
         } else {
+            bare = None;
             out.push(Value { point: at.clone(), facing: turned.take().or(facing), text: word.clone() });
         }
     }
-    match (turned, out.is_empty()) {
-        (Some(facing), _) => {
-            Err(Refusal::NoValueAfter { facing: facing.word(), point: point.to_owned() }.into())
-        }
-        (None, true) => Err(Refusal::NoValue(point.to_owned()).into()),
-        (None, false) => Ok(out),
+    match (turned, bare) {
+        (Some(facing), _) => Err(no_value_after(facing, &at)),
+        (None, Some(bare)) => Err(no_value(&bare)),
+        (None, None) => Ok(out),
     }
+}
+
+fn no_value_after(facing: Facing, point: &str) -> SessionError {
+    Refusal::NoValueAfter { facing: facing.word(), point: shown(point).into_owned() }.into()
+}
+
+fn no_value(point: &str) -> SessionError {
+    Refusal::NoValue(shown(point).into_owned()).into()
 }
 
 /// A word that is no value and near to a facing, where one can be.

@@ -86,7 +86,7 @@ pub(super) fn row(
     let reading = Reading {
         dial,
         facing: cell("facing").map(facing_named).transpose()?,
-        text: cell("text").unwrap_or_default().to_owned(),
+        text: need("text")?.to_owned(),
         quantity,
         value: number(column, need(column)?)?,
         resolution: number("resolution", need("resolution")?)?,
@@ -95,7 +95,11 @@ pub(super) fn row(
         round: whole("round")?.unwrap_or(1),
         scatter: optional("scatter")?,
         samples: whole("samples")?,
-        unsettled: cell("unsettled") == Some("yes"),
+        unsettled: match cell("unsettled") {
+            None => false,
+            Some("yes") => true,
+            Some(other) => return Err(LineFault::neither("unsettled", other, ["yes", "no"], ["yes"])),
+        },
         source: Source::Imported,
         note: cell("note").map(str::to_owned),
         asked,

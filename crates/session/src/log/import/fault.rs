@@ -56,7 +56,7 @@ pub enum LineFault {
     NoValue,
     #[error("more than one value")]
     SeveralValues,
-    #[error("a {} is in the column of a {}", .is.word(), .of.word())]
+    #[error("{} is in the column of {}", .is.one(), .of.one())]
     OtherColumn { is: Kind, of: Kind },
     #[error("its instrument shows divisions: give them in a column without a unit")]
     UnitOfDivisions,
@@ -81,7 +81,7 @@ pub enum LineFault {
     #[error(transparent)]
     NoInstant(#[from] NoInstant),
     // An export
-    #[error("a {} is wanted at {at}", .wanted.word())]
+    #[error("{} is wanted at {at}", .wanted.one())]
     OtherQuantity { wanted: Kind, at: Point },
     #[error("its `{0}` is missing")]
     Missing(String),
@@ -96,6 +96,14 @@ pub enum LineFault {
     },
     #[error("`dial` and `dial_step` go together")]
     HalfADial,
+    #[error("what its dial showed does not fit its text and its instrument")]
+    OtherDial,
+    #[error("its text is `{}` and its value {value}; only one of them can be right", brief(.text))]
+    OtherText { text: String, value: String },
+    #[error("it cannot have been read to {step}: its text and instrument go to {least}")]
+    FinerStep { step: String, least: String },
+    #[error("{0} °C is no temperature of a part")]
+    NoPartTemperature(f64),
     #[error("was read in the stage `{then}`, and this log is in `{now}`; take it out of the table")]
     OtherStage { then: String, now: String },
     #[error("is entry {0} of this log; take it out of the table")]

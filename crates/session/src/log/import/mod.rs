@@ -10,6 +10,7 @@ mod held;
 mod open;
 mod patient;
 mod row;
+mod sound;
 
 use super::Session;
 use super::ask::{Asking, answered};
@@ -273,20 +274,23 @@ impl Lines<'_> {
     /// The line with its round, and with the question that it answers with yes; an error, where it answers none that is asked.
     fn asked(&mut self, row: Row, context: &Context<'_>) -> Result<Line, LineFault> {
         let mut line = row.line(&self.rounds);
+        if line.exported {
+            self.made.refuses(&line).map_or(Ok(()), Err)?;
+        }
         let (done, stated) = (&self.made.done, line.dated.then_some(line.at));
-        let question = match line.asked {
-            // The rest was asked when it was first recorded.
-            Asked::Before => {
-                self.made.refuses(&line).map_or(Ok(()), Err)?;
-                stated.and_then(|at| done.to_come(at, context.now))
-            }
+        let odd = match line.asked {
+            Asked::Before => None,
             Asked::Here => {
                 let instrument = line.reading.instrument.as_ref().and_then(|name| context.known.get(name));
-                let question = self.asking.question(&line.reading, instrument).or(line.off_step.take());
-                let when = stated.and_then(|at| done.question(&line.reading.point, at, context.now));
-                Question::both(question, when)
+                self.asking.question(&line.reading, instrument).or(line.off_step.take())
             }
         };
+        // An export's times lie before what was done since: that is looked at above.
+        let when = stated.and_then(|at| match line.exported {
+            true => done.to_come(at, context.now),
+            false => done.question(&line.reading.point, at, context.now),
+        });
+        let question = Question::both(odd, when);
         let answered = answered(question, line.sure == Sure::Yes).map_err(|why| match why {
             SessionError::Asks(question) => LineFault::Asks(question),
             _ => LineFault::NothingAsked,

@@ -8,6 +8,7 @@ use super::comma::Mark;
 use super::context::Context;
 use super::fault::LineFault;
 use super::header::{self, Header};
+use super::sound::sound;
 use crate::{SessionError, instant};
 use assess::expect::{self, OffStep, Question, impossible};
 use quantity::{Celsius, Kind, Typed, TypedError, Unit, typed, typed_in};
@@ -26,6 +27,8 @@ pub(super) struct Row {
     /// What is to be asked where the value lies between the steps of the display.
     off_step: Option<Question>,
     asked: Asked,
+    /// Whether it comes from an export.
+    exported: bool,
     sure: Sure,
     faces: Faces,
 }
@@ -64,6 +67,7 @@ pub(super) struct Line {
     pub(super) reading: Reading,
     pub(super) off_step: Option<Question>,
     pub(super) asked: Asked,
+    pub(super) exported: bool,
     pub(super) sure: Sure,
     pub(super) faces: Faces,
 }
@@ -156,6 +160,7 @@ impl Row {
             round: cell(header.round).map(round_number).transpose()?,
             off_step: off_step.map(|OffStep(question)| question),
             asked: Asked::Here,
+            exported: false,
             sure: Sure::read(cell(header.sure))?,
             faces: if assumed { Faces::Assumed } else { Faces::Said },
         })
@@ -169,29 +174,23 @@ impl Row {
         sure: Sure,
         context: &Context<'_>,
     ) -> Result<Self, LineFault> {
-        if let Some(name) = reading.instrument.as_deref().filter(|name| !context.known.contains_key(*name)) {
-            return Err(known::unknown(context.known, name).into());
-        }
-        let instrument = reading.instrument.as_ref().and_then(|name| context.known.get(name));
-        let in_its_unit = instrument.filter(|_| reading.dial.is_none());
-        if let Some(why) = impossible(reading.quantity, reading.value, reading.resolution, in_its_unit) {
-            return Err(why.into());
-        }
-        if reading.round > MOST_ROUND {
+        let off_step = sound(&reading, context)?;
+        if !(1..=MOST_ROUND).contains(&reading.round) {
             return Err(LineFault::Round(reading.round.to_string()));
         }
         // Every export gives the facing; where it was taken out, it counts as in any other table.
         let assumed = reading.facing.is_none() && reading.point.kind().reverses();
         reading.facing = points::facing(&reading.point, reading.facing)?;
-        let round = Some(context.last_round.saturating_add(reading.round.max(1)));
+        let round = Some(context.last_round.saturating_add(reading.round));
         Ok(Self {
             at,
             dated: true,
             by,
+            asked: if reading.asked.is_some() { Asked::Before } else { Asked::Here },
             reading,
             round,
-            off_step: None,
-            asked: Asked::Before,
+            off_step,
+            exported: true,
             sure,
             faces: if assumed { Faces::Assumed } else { Faces::Said },
         })
@@ -206,8 +205,8 @@ impl Row {
             false => rounds.next(instrument, self.at),
         };
         reading.round = self.round.unwrap_or_else(next);
-        let Self { at, dated, by, off_step, asked, sure, faces, .. } = self;
-        Line { at, dated, by, reading, off_step, asked, sure, faces }
+        let Self { at, dated, by, off_step, asked, exported, sure, faces, .. } = self;
+        Line { at, dated, by, reading, off_step, asked, exported, sure, faces }
     }
 }
 
@@ -244,7 +243,9 @@ fn value(
             }
             let text = decimal(text)?;
             let value = typed_in(&text, unit).map_err(|why| no_value(&text, why))?;
-            Ok((text, value))
+            // What the column's head says is said with the value, unless a bare number has that unit anyway.
+            let own = bare.planned || unit != bare.unit.unwrap_or_else(|| quantity.base_unit());
+            Ok((as_recorded(&text, own.then_some(unit)), value))
         }
         _ => Err(LineFault::SeveralValues),
     }
