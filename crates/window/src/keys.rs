@@ -122,12 +122,8 @@ pub(crate) fn handle(ctx: &Context, s: &mut State, model: &Model, actions: &mut 
 
 /// Enter is for what has the focus, else for the main button; never for Take.
 fn enter(ctx: &Context) {
-    let focus = ctx.memory(egui::Memory::focused);
-    let take = Id::unique(("button", "Take"));
-    if (focus.is_none() || focus == Some(take))
-        && pressed(ctx, Modifiers::NONE, Key::Enter)
-        && focus.is_none()
-    {
+    let focused = ctx.memory(egui::Memory::focused).is_some();
+    if !focused && pressed(ctx, Modifiers::NONE, Key::Enter) {
         ctx.data_mut(|d| d.insert_temp(main_flag(), true));
     }
 }

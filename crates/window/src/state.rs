@@ -135,6 +135,8 @@ pub(crate) struct State {
     pub station: usize,
     /// The first row shown of a long list, by screen.
     pub top: usize,
+    /// Page of the screws that the bench asks about.
+    pub asked_page: usize,
     pub log: usize,
     pub draft: Draft,
     pub setup: crate::draft::fields::Part,
@@ -175,6 +177,7 @@ impl Default for State {
             gate: Gating::default(),
             station: 0,
             top: 0,
+            asked_page: 0,
             log: 0,
             draft: Draft::default(),
             setup: crate::draft::fields::Part::default(),

@@ -86,6 +86,14 @@ pub fn judged(scale: Scale, value: f64, u: f64, limits: [Option<f64>; 2]) -> Str
 }
 
 /// Limits in words: `±0.30°`, `at most 1.50 mm`.
+/// The limits after the word for them.
+pub fn limit(scale: Scale, lower: Option<f64>, upper: Option<f64>) -> String {
+    match (lower, upper) {
+        (None, None) => limits(scale, lower, upper),
+        _ => format!("limit {}", limits(scale, lower, upper)),
+    }
+}
+
 pub fn limits(scale: Scale, lower: Option<f64>, upper: Option<f64>) -> String {
     scale.limits_with(lower, upper).map_or_else(|| "no limit in the plan".to_owned(), |l| minus(&l))
 }

@@ -101,13 +101,26 @@ impl<'a> Stack<'a> {
 
     /// A heading with a note behind it and, at the right, a mark with words.
     pub(crate) fn heading(&mut self, title: &str, note: &str, right: Option<(ObligationState, String)>) {
+        self.heading_of(title, &[note.to_owned()], right);
+    }
+
+    /// A heading with the first of these notes that there is room for; the last is cut if there is none.
+    pub(crate) fn heading_of(
+        &mut self,
+        title: &str,
+        notes: &[String],
+        right: Option<(ObligationState, String)>,
+    ) {
         let section = self.group(Role::Section);
         self.section = vec![section];
         let title = self.set.visible(title).into_owned();
         let ends =
             right.as_ref().map_or(0.0, |(_, words)| 16.0 + self.set.width(Face::SemiBold, TEXT, words));
         let start = self.set.width(Face::SemiBold, 11.0, &title) + 8.0;
-        let note = fitted(self.set, 8.0, note, self.width - start - ends - 6.0);
+        let room = self.width - start - ends - 6.0;
+        let fits = |note: &&String| self.set.width(Face::Medium, 8.0, &self.set.visible(note)) <= room;
+        let note = notes.iter().find(fits).or(notes.last()).map_or("", String::as_str);
+        let note = fitted(self.set, 8.0, note, room);
         let gap = if self.pieces.is_empty() { 14.0 } else { 6.3 * MM };
         let draw = move |canvas: &mut Canvas<'_>, area: Area| {
             let base = area.bottom() - 1.4 * MM - 1.6;

@@ -92,7 +92,8 @@ fn levels<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>, behind: &Behind<'a>) {
             .flatten()
             .collect();
     let by = s.a.posts.iter().flat_map(|p| [K::Level, K::Cross].map(|kind| JudgedBy::new(kind, &p.post)));
-    stack.heading("Level of the posts", &from(behind, by), summed(tilts.iter().map(|(_, j)| j.verdict)));
+    let notes = from(behind, by).notes();
+    stack.heading_of("Level of the posts", &notes, summed(tilts.iter().map(|(_, j)| j.verdict)));
     let wide = if stack.width > 300.0 { 180.0 } else { 76.0 };
     let most = reach(tilts.iter().map(|(_, j)| *j));
     let row = |(name, j): &(String, &'a Judged)| -> Row<'a> {
@@ -114,7 +115,7 @@ fn levels<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>, behind: &Behind<'a>) {
 fn squareness<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>, behind: &Behind<'a>) {
     let by = s.a.bays.iter().map(|b| JudgedBy::new(K::Square, &b.bay));
     let right = summed(s.a.bays.iter().map(|b| b.out_of_square.verdict));
-    stack.heading("Squareness", &from(behind, by), right);
+    stack.heading_of("Squareness", &from(behind, by).notes(), right);
     let wide = if stack.width > 300.0 { 180.0 } else { 70.0 };
     let most = reach(s.a.bays.iter().map(|b| &b.out_of_square));
     let row = |b: &'a BayView| -> Row<'a> {
@@ -151,10 +152,12 @@ fn straightness<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>, behind: &Behind<'a>) {
     };
     let mut methods: Vec<&str> = s.a.spars.iter().map(|v| v.method.words()).collect();
     methods.dedup();
-    let note = format!("{}, {}{sag}", methods.join(", "), from(behind, by));
-    stack.heading(
-        "Straightness of the spars",
-        &note,
+    let methods = methods.join(", ");
+    let notes: Vec<String> =
+        from(behind, by).notes().iter().map(|note| format!("{methods}, {note}{sag}")).collect();
+    stack.heading_of(
+        &format!("Straightness of the spars, {}", s.length().head()),
+        &notes,
         summed(s.a.spars.iter().map(|v| v.minimum_zone.verdict)),
     );
     stack.abreast(&s.a.spars, |k, one| spar(s, k, one));
@@ -212,10 +215,10 @@ fn spacing<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>, behind: &Behind<'a>) {
     let by = all.iter().map(|v| JudgedBy::new(K::Spacing, &v.station));
     let taken = all.iter().any(|v| v.correction_mm != 0.0);
     let at = if taken { "; at 20 °C" } else { "; metal: not taken" };
-    let note = format!("{}{at}", from(behind, by));
-    stack.heading(
+    let notes: Vec<String> = from(behind, by).notes().iter().map(|note| format!("{note}{at}")).collect();
+    stack.heading_of(
         &format!("Spacing, measured less design, {}", s.length().head()),
-        &note,
+        &notes,
         summed(all.iter().map(|v| v.deviation.verdict)),
     );
     let figures = all.len() <= FIGURES;

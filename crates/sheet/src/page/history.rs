@@ -67,7 +67,11 @@ fn counts<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>) {
         (
             "Reworked",
             none(a.reworks.len(), a.reworks.len().to_string()),
-            a.reworks.first().map_or_else(String::new, |r| r.what.what.clone()),
+            match a.reworks.as_slice() {
+                [] => String::new(),
+                [one] => one.what.what.clone(),
+                _ => "listed below".to_owned(),
+            },
         ),
         (
             "Moved",

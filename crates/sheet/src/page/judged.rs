@@ -11,8 +11,8 @@ use std::rc::Rc;
 
 pub(super) type Behind<'a> = BTreeMap<JudgedBy, Vec<&'a PointView>>;
 
-/// Round, instrument, entries and persons behind some judgements.
-pub(super) fn from(behind: &Behind<'_>, by: impl Iterator<Item = JudgedBy>) -> String {
+/// What some judgements rest on.
+pub(super) fn from(behind: &Behind<'_>, by: impl Iterator<Item = JudgedBy>) -> Provenance {
     provenance(by.filter_map(|by| behind.get(&by)).flatten().copied())
 }
 
@@ -23,8 +23,34 @@ pub(super) fn summed(verdicts: impl Iterator<Item = Option<Verdict>> + Clone) ->
     Some((state_of(worst), if n == 1 { worst.word().to_owned() } else { format!("{n} {}", worst.word()) }))
 }
 
-/// Round, instrument, entries and person of some points.
-pub(super) fn provenance<'p>(points: impl Iterator<Item = &'p PointView>) -> String {
+/// Round, instrument, person and entries of what was measured, in words; each empty where there is none.
+pub(super) struct Provenance {
+    rounds: String,
+    with: String,
+    by: String,
+    entries: String,
+}
+
+impl Provenance {
+    /// All of it.
+    pub(super) fn whole(&self) -> String {
+        said(&[&self.rounds, &self.with, &self.by, &self.entries])
+    }
+
+    /// All of it, then less and less for where there is less room: the entries, by which the rest is found, are never left out.
+    pub(super) fn notes(&self) -> Vec<String> {
+        let Self { rounds, with, entries, .. } = self;
+        vec![self.whole(), said(&[rounds, with, entries]), said(&[rounds, entries]), entries.clone()]
+    }
+}
+
+fn said(parts: &[&str]) -> String {
+    let said: Vec<&str> = parts.iter().copied().filter(|part| !part.is_empty()).collect();
+    said.join(", ")
+}
+
+/// Where some points come from.
+pub(super) fn provenance<'p>(points: impl Iterator<Item = &'p PointView>) -> Provenance {
     let (mut rounds, mut names, mut by, mut seqs) = (Vec::new(), Vec::new(), Vec::new(), Vec::new());
     for p in points {
         rounds.extend(p.round);
@@ -32,28 +58,20 @@ pub(super) fn provenance<'p>(points: impl Iterator<Item = &'p PointView>) -> Str
         by.extend(p.by.as_deref());
         seqs.extend(&p.entries);
     }
-    let mut said = Vec::new();
     rounds.sort_unstable();
     rounds.dedup();
-    match rounds.as_slice() {
-        [] => {}
-        [one] => said.push(format!("round {one}")),
-        [first, .., last] => said.push(format!("rounds {first} to {last}")),
-    }
-    let mut say = |mut all: Vec<&str>| {
+    let rounds = match rounds.as_slice() {
+        [] => String::new(),
+        [one] => format!("round {one}"),
+        [first, .., last] => format!("rounds {first} to {last}"),
+    };
+    let few = |mut all: Vec<&str>| {
         all.sort_unstable();
         all.dedup();
-        if !all.is_empty() {
-            said.push(few(&all.iter().map(|s| (*s).to_owned()).collect::<Vec<_>>(), 2));
-        }
+        let all: Vec<String> = all.into_iter().map(str::to_owned).collect();
+        if all.is_empty() { String::new() } else { few(&all, 2) }
     };
-    say(names);
-    say(by);
-    let shown = entries(seqs);
-    if !shown.is_empty() {
-        said.push(shown);
-    }
-    said.join(", ")
+    Provenance { rounds, with: few(names), by: few(by), entries: entries(seqs) }
 }
 
 /// Points by what judges them.

@@ -7,7 +7,7 @@ use super::words::entries;
 use crate::draw::{Role, Shape};
 use crate::flow::{Area, Canvas, Stack, Stretch};
 use crate::plot::{Dot, Dots, Legend, Sample, legend};
-use crate::text::Face;
+use crate::text::{Face, Typesetter, wrap};
 use assess::view::{ObligationKind as K, ObligationState as State, StageFinding, StageView};
 use quantity::shown::{K95, capital};
 use record::plan::Side;
@@ -56,10 +56,12 @@ pub(super) fn pictures<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>) {
         stack.stretched(150.0, Stretch::Plot(215.0), move |canvas, area| {
             let gap = 5.3 * 72.0 / 25.4;
             let wide = (area.width - 2.0 * gap) / 3.0;
+            let lines = |p: &Picture| -> usize { p.lines(canvas.set, wide).len() };
+            let most = row.iter().map(lines).max().unwrap_or(0);
             for (i, picture) in row.iter().enumerate() {
                 #[expect(clippy::cast_precision_loss, reason = "three pictures")]
                 let x = area.x + i as f64 * (wide + gap);
-                draw(canvas, picture, Area { x, width: wide, ..area });
+                draw(canvas, picture, Area { x, width: wide, ..area }, most);
             }
         });
     }
@@ -195,7 +197,19 @@ fn dots(s: &Sheet<'_>, v: &StageView, twist_values: &[f64]) -> Option<Dots> {
     Some(if angle { dots } else { dots.in_unit(s.a.units.scale(first.unit)) })
 }
 
-fn draw(canvas: &mut Canvas<'_>, picture: &Picture, area: Area) {
+impl Picture {
+    /// The words under it as lines of that width.
+    fn lines(&self, set: &Typesetter, width: f64) -> Vec<(Face, String)> {
+        let one = |(face, words): &(Face, String)| {
+            let lines = wrap(set, *face, 8.5, &set.visible(words), width);
+            lines.into_iter().map(|line| (*face, line)).collect::<Vec<_>>()
+        };
+        self.words.iter().flat_map(one).collect()
+    }
+}
+
+/// Draws it over so many lines of words.
+fn draw(canvas: &mut Canvas<'_>, picture: &Picture, area: Area, lines: usize) {
     let title = cut(canvas.set, 11.0, Face::SemiBold, &picture.title, area.width);
     let line = cut(canvas.set, 8.0, Face::Medium, &picture.line, area.width);
     canvas.said(
@@ -203,16 +217,16 @@ fn draw(canvas: &mut Canvas<'_>, picture: &Picture, area: Area) {
         vec![Shape::text(area.x, area.y + 11.0, 11.0, Face::SemiBold, title)],
     );
     canvas.said(Role::Paragraph, vec![Shape::text(area.x, area.y + 21.5, 8.0, Face::Medium, line)]);
-    let foot = 36.0;
+    #[expect(clippy::cast_precision_loss, reason = "a few lines")]
+    let foot = 3.0 + 11.0 * lines as f64;
     let plot = Area { y: area.y + 25.0, height: area.height - 25.0 - foot, ..area };
     if let Some(dots) = &picture.dots {
         let shapes = dots.draw(canvas.set, plot);
         canvas.said(Role::Figure(picture.title.clone()), shapes);
     }
     let mut y = area.bottom() - foot + 9.0;
-    for (face, words) in &picture.words {
-        let words = cut(canvas.set, 8.5, *face, words, area.width);
-        canvas.said(Role::Paragraph, vec![Shape::text(area.x, y, 8.5, *face, words)]);
+    for (face, line) in picture.lines(canvas.set, area.width) {
+        canvas.said(Role::Paragraph, vec![Shape::text(area.x, y, 8.5, face, line)]);
         y += 11.0;
     }
 }

@@ -106,7 +106,7 @@ fn section<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>, sort: Sort, wanted: &dyn Fn
         .flat_map(|r| &r.points)
         .collect();
     let behind = provenance(s.a.points.iter().filter(|p| points.contains(&p.point)));
-    stack.heading(&capital(sort.words()), &behind, summed(verdicts.into_iter()));
+    stack.heading_of(&capital(sort.words()), &behind.notes(), summed(verdicts.into_iter()));
     if !pairs.is_empty() {
         both(stack, &pairs);
     }

@@ -13,12 +13,11 @@ use std::rc::Rc;
 
 pub(super) fn shaft<'a>(stack: &mut Stack<'a>, line: &'a BoreLine, behind: &Behind<'a>) {
     let passes = if line.passes { "goes through" } else { "does not go through" };
-    let note = format!(
-        "{}; a straight one {passes}",
-        from(behind, [JudgedBy::new(ObligationKind::Clearance, &line.shaft)].into_iter())
-    );
+    let behind = from(behind, [JudgedBy::new(ObligationKind::Clearance, &line.shaft)].into_iter());
+    let notes: Vec<String> =
+        behind.notes().iter().map(|note| format!("{note}; a straight one {passes}")).collect();
     let title = capital(&line.shaft);
-    stack.heading(&format!("{title} in its bushes"), &note, summed([line.clearance.verdict].into_iter()));
+    stack.heading_of(&format!("{title} in its bushes"), &notes, summed([line.clearance.verdict].into_iter()));
     bushes(stack, line);
     let j = &line.clearance;
     let p = j.probability.map_or_else(String::new, |p| format!("; conforms {}", percent(p)));

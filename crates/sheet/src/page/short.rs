@@ -6,7 +6,7 @@ use super::words::{percent, spaced, stem};
 use super::{Sheet, paper};
 use crate::flow::{Break, Cell, Column, Row, Stack, Table};
 use crate::plot::state_of;
-use assess::view::{Obligation, ObligationKind as K, StationView};
+use assess::view::{Obligation, ObligationKind as K, ObligationState, StationView};
 use std::collections::BTreeMap;
 
 pub(super) const CHAPTER: &str = "twist, and the worst of each kind";
@@ -116,7 +116,7 @@ fn everything_else<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>) {
             Cell::text(if all.len() == 1 && o.about == kind.plural() { "" } else { o.about.as_str() }),
             o.found.as_deref().map_or_else(|| Cell::text(o.state.word()), Cell::value),
             Cell::maybe(o.limit.as_deref().map(spaced)),
-            Cell::maybe(o.conforms.map(percent)),
+            Cell::maybe(o.conforms.filter(|_| o.state != ObligationState::Stale).map(percent)),
             Cell::maybe(measured),
         ]
     };

@@ -48,7 +48,14 @@ pub(super) fn spot_row<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>, all: &[&'a Poin
     let scale = s.a.units.scale(first.unit);
     let unit = scale.head();
     let title = format!("{}, {unit}", range(&names));
-    stack.heading(&title, &provenance(all.iter().copied()), summed(all.iter().map(|p| p.verdict)));
+    let notes = provenance(all.iter().copied()).notes();
+    stack.heading_of(&title, &notes, summed(all.iter().map(|p| p.verdict)));
+    if all.iter().all(|p| p.value.is_none()) {
+        // Marks on an axis would look like values.
+        let limit = scale.limits_with(first.lower, first.upper).unwrap_or_default();
+        stack.note(&format!("no value; limits {limit}"));
+        return;
+    }
     let figures = all.len() <= if stack.width > 300.0 { FIGURES } else { 16 };
     let skip = names.first().map_or(0, |n| stem(n).len());
     let short = all.len() > 6;
@@ -122,7 +129,7 @@ pub(super) fn spot_table<'a>(s: &Sheet<'a>, stack: &mut Stack<'a>, all: &[&'a Po
             Cell::value(&spot_value(s, p).replace(" ± ", " ±")),
             Cell::Text(limit),
             Cell::maybe(p.probability.map(percent)),
-            Cell::text(provenance([*p].into_iter())),
+            Cell::text(provenance([*p].into_iter()).whole()),
             Cell::maybe(p.decide.as_deref()),
         ]
     };

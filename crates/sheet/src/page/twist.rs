@@ -172,7 +172,9 @@ pub(super) fn finding<'a>(s: &Sheet<'_>, name: &str, found: &Finding) -> Row<'a>
     let (value, limits, p) = match found {
         Finding::Judged(j) => {
             let limits = j.scale().limits_with(j.lower, j.upper);
-            (Cell::value(&j.shown()), limits, j.probability.map(percent))
+            // What is stale is no probability of what is there now.
+            let current = j.verdict.is_none_or(|v| v != assess::Verdict::Stale);
+            (Cell::value(&j.shown()), limits, j.probability.filter(|_| current).map(percent))
         }
         Finding::Not(not) => {
             let limits = s.a.units.scale(not.unit).limits_with(not.lower, not.upper);

@@ -66,6 +66,7 @@ pub(crate) struct Dots {
 struct Label {
     value: f64,
     text: String,
+    face: Face,
 }
 
 /// Space for the values at the left.
@@ -95,7 +96,7 @@ impl Dots {
     pub(crate) fn draw(&self, set: &Typesetter, area: Area) -> Vec<Shape> {
         let height = area.height - 3.0 - self.foot();
         let labels = self.labels(height);
-        let wide = |label: &Label| set.width(Face::Medium, PAPER_TEXT, &label.text) + 5.0;
+        let wide = |label: &Label| set.width(label.face, PAPER_TEXT, &label.text) + 5.0;
         let left = labels.iter().map(wide).fold(LEFT, f64::max);
         let (x, y, width) = (area.x + left, area.y + 3.0, area.width - left - 0.5);
         let frame = Area { x, y, width, height };
@@ -169,17 +170,25 @@ impl Dots {
                 (limits.chain(zero.then_some(0.0)).collect(), decimals)
             }
         };
-        let text = |v: f64| if self.signed { signed(v, decimals) } else { fixed(v, decimals) };
-        values.into_iter().map(|value| Label { value, text: text(value) }).collect()
+        let text = |v: f64, decimals| if self.signed { signed(v, decimals) } else { fixed(v, decimals) };
+        let label = |face, decimals| move |value| Label { value, text: text(value, decimals), face };
+        // Beside round values the limits come first: where there is room for one of two, it is theirs.
+        let limits = self.limits.iter().flatten().copied().filter(|l| l.is_finite());
+        let own = limits
+            .filter(|_| self.ticks == Ticks::Round)
+            .map(|l| label(Face::SemiBold, quantity::shown::step_decimals(l).max(decimals))(l));
+        own.chain(values.into_iter().map(label(Face::Medium, decimals))).collect()
     }
 
     fn axis(&self, labels: Vec<Label>, frame: Area, ys: Scale) -> Vec<Shape> {
         let mut shapes = Vec::new();
         let mut taken: Vec<f64> = Vec::new();
-        for Label { value, text } in labels {
+        for Label { value, text, face } in labels {
             let y = ys.at(value);
             let zero = value.abs() < 1e-12;
-            if zero && self.signed {
+            if face == Face::SemiBold {
+                // A limit has a line of its own.
+            } else if zero && self.signed {
                 shapes.push(Shape::line(frame.x, y, frame.right(), y, Pen::ROW));
             } else if self.ticks == Ticks::Round {
                 shapes.push(Shape::line(frame.x, y, frame.right(), y, Pen::GRID));
@@ -188,7 +197,7 @@ impl Dots {
                 continue;
             }
             taken.push(y);
-            let shape = Shape::text(frame.x - 3.0, y + 2.6, PAPER_TEXT, Face::Medium, text);
+            let shape = Shape::text(frame.x - 3.0, y + 2.6, PAPER_TEXT, face, text);
             shapes.push(shape.anchored(Anchor::End));
         }
         shapes

@@ -1,6 +1,7 @@
 //! Lines that fit a width.
 
 use super::{Face, Typesetter};
+use quantity::unit_named;
 
 /// Breaks printable text at spaces into lines no wider than `width`; a word that is wider by itself is broken anywhere.
 /// Never empty: an empty text gives one empty line.
@@ -13,7 +14,7 @@ pub(crate) fn wrap(set: &Typesetter, face: Face, size: f64, text: &str, width: f
     let space = set.width(face, size, " ");
     let mut lines = Vec::new();
     let (mut line, mut filled) = (String::new(), 0.0);
-    for word in text.split(' ').filter(|w| !w.is_empty()) {
+    for word in &together(set, face, size, text, width) {
         let wide = set.width(face, size, word);
         if line.is_empty() || filled + space + wide > width {
             if !line.is_empty() {
@@ -33,6 +34,26 @@ pub(crate) fn wrap(set: &Typesetter, face: Face, size: f64, text: &str, width: f
         lines.push(line);
     }
     lines
+}
+
+/// The words of a text, a number with its half width and its unit as one where that fits.
+fn together(set: &Typesetter, face: Face, size: f64, text: &str, width: f64) -> Vec<String> {
+    let mut words: Vec<String> = Vec::new();
+    let mut before = "";
+    for word in text.split(' ').filter(|w| !w.is_empty()) {
+        let unit = word.trim_end_matches(['.', ',', ';', ':', ')']);
+        let number = before.ends_with(|c: char| c.is_ascii_digit());
+        let belongs = before == "±" || (number && (matches!(unit, "±" | "%") || unit_named(unit).is_some()));
+        match words.last_mut() {
+            Some(last) if belongs && set.width(face, size, &format!("{last} {word}")) <= width => {
+                last.push(' ');
+                last.push_str(word);
+            }
+            _ => words.push(word.to_owned()),
+        }
+        before = word;
+    }
+    words
 }
 
 /// A word cut into pieces that fit, the last apart from the others.
@@ -67,6 +88,21 @@ mod tests {
             let lines = wrap(&set, Face::Medium, 8.0, text, width);
             assert!(lines.iter().all(|l| set.width(Face::Medium, 8.0, l) <= width + 0.5), "{lines:?}");
             assert_eq!(lines.join(" "), text);
+        }
+    }
+
+    #[test]
+    fn a_number_keeps_its_half_width_and_its_unit() {
+        let set = Typesetter::new().unwrap();
+        let text =
+            "tip rear was −11.88 mm; BR3 12.70 ± 0.27 N·m, 97.2 % (12.1 in-lb) and 5 more of the same kind";
+        for width in 60..300 {
+            let lines = wrap(&set, Face::Medium, 8.5, text, f64::from(width));
+            assert_eq!(lines.join(" "), text);
+            for whole in ["−11.88 mm", "12.70 ± 0.27 N·m", "97.2 %", "12.1 in-lb"] {
+                let fits = set.width(Face::Medium, 8.5, &format!("{whole},")) <= f64::from(width) - 4.0;
+                assert!(!fits || lines.iter().any(|l| l.contains(whole)), "at {width}: {lines:?}");
+            }
         }
     }
 

@@ -29,13 +29,15 @@ pub struct Button<'a> {
     pub size: f32,
     /// Its name to people who do not see it and to tests; its text where empty.
     pub name: &'a str,
+    /// Tells it from others of the same name, such as rows of a list.
+    pub nth: usize,
     /// The question it answers; none where it is no answer.
     pub question: Option<Id>,
 }
 
 impl<'a> Button<'a> {
     pub const fn new(rect: Rect, text: &'a str, size: f32) -> Self {
-        Self { rect, text, second: "", look: Look::Plain, on: true, size, name: "", question: None }
+        Self { rect, text, second: "", look: Look::Plain, on: true, size, name: "", nth: 0, question: None }
     }
 
     pub const fn second(self, second: &'a str) -> Self {
@@ -62,6 +64,10 @@ impl<'a> Button<'a> {
         Self { name, ..self }
     }
 
+    pub const fn nth(self, nth: usize) -> Self {
+        Self { nth, ..self }
+    }
+
     /// Makes it the answer to a question: a press that came before this very question could be read answers nothing.
     pub fn answering(self, question: impl Hash + Debug) -> Self {
         Self { question: Some(Id::unique(question)), ..self }
@@ -81,7 +87,7 @@ impl<'a> Button<'a> {
     pub fn target(self, ui: &Ui) -> Response {
         let name = if self.name.is_empty() { self.text } else { self.name };
         let sense = if self.on { Sense::click() } else { Sense::hover() };
-        let response = ui.interact(self.rect, Id::unique(("button", name)), sense);
+        let response = ui.interact(self.rect, Id::unique(("button", name, self.nth)), sense);
         response.widget_info(|| match self.look {
             Look::Chosen => WidgetInfo::selected(Role::Button, self.on, true, name),
             _ => WidgetInfo::labeled(Role::Button, self.on, name),

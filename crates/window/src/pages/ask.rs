@@ -76,13 +76,16 @@ pub fn show(ui: &mut Ui, cx: &mut Cx<'_>, ask: &Ask) {
         *last = 1.6;
     }
     let mut cells = cx.g.cells(cx.g.buttons(x), cx.g.gap(), &weights).into_iter();
-    let mut rows = listed(cx, middle, ask.answers.len() - in_row).into_iter();
+    let mut rows = page_of_list(ui, cx, middle, ask.answers.len() - in_row).into_iter();
     let last = ask.answers.len().saturating_sub(1);
+    let page = cx.s.asked_page;
     for (i, answer) in ask.answers.iter().enumerate() {
-        let rect = if answer.listed { rows.next() } else { cells.next() };
-        let button = Button::new(rect.unwrap_or(Rect::NOTHING), &answer.text, cx.g.pick(26.0, 34.0));
+        let rect = if answer.listed { rows.next().flatten() } else { cells.next() };
+        // What is on another page of the list.
+        let Some(rect) = rect else { continue };
+        let button = Button::new(rect, &answer.text, cx.g.pick(26.0, 34.0));
         let button = if i == last && ask.enter == Enter::Last { button.main() } else { button };
-        if button.answering(ask.read()).show(ui) {
+        if button.answering((ask.read(), page)).show(ui) {
             cx.s.close();
             match answer.then.clone() {
                 Then::Nothing => {}
@@ -92,6 +95,38 @@ pub fn show(ui: &mut Ui, cx: &mut Cx<'_>, ask: &Ask) {
             return;
         }
     }
+}
+
+/// Answers of a list that there is room for at once.
+const LISTED: usize = 8;
+
+/// Where each answer of a list is, none for one on another page; more than four stand in two columns. Where there are more than
+/// there is room for, the last place turns the page.
+fn page_of_list(ui: &Ui, cx: &mut Cx<'_>, middle: Rect, count: usize) -> Vec<Option<Rect>> {
+    let columns = if count > 4 { 2 } else { 1 };
+    let shown = count.min(LISTED);
+    let [left, right] = cx.g.split(middle, cx.g.gap(), [1.0, 1.0]);
+    let column = |c: usize| match (columns, c) {
+        (1, _) => middle,
+        (_, 0) => left,
+        _ => right,
+    };
+    let high = shown.div_ceil(columns);
+    let places: Vec<Rect> = (0..columns).flat_map(|c| listed(cx, column(c), high)).take(shown).collect();
+    if count <= LISTED {
+        return places.into_iter().map(Some).collect();
+    }
+    let per = LISTED - 1;
+    let pages = count.div_ceil(per);
+    let page = cx.s.asked_page % pages;
+    let second = format!("{} to {} of {count}", page * per + 1, (page * per + per).min(count));
+    if let Some(turn) = places.last()
+        && Button::new(*turn, "More screws", cx.g.pick(20.0, 28.0)).second(&second).show(ui)
+    {
+        cx.s.asked_page = (page + 1) % pages;
+    }
+    let place = |i: usize| (i / per == page).then(|| places.get(i % per).copied()).flatten();
+    (0..count).map(place).collect()
 }
 
 /// Rows for a list, the last just above the buttons.

@@ -168,7 +168,7 @@ pub(crate) fn bench_asks(live: &bench::View) -> Option<Ask> {
             let text = format!("{} {} {}", m.foot, m.did, m.amount(units));
             Answer::one_of(&text, Then::Do(Action::Bench(Key::Answer(Reply::Other(i)))))
         };
-        let mut answers: Vec<Answer> = list.iter().take(4).enumerate().map(one).collect();
+        let mut answers: Vec<Answer> = list.iter().enumerate().map(one).collect();
         answers.push(answer(none, Reply::No));
         answers
     };

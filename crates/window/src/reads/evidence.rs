@@ -198,8 +198,8 @@ fn since_the_jig(wing: &Wing, c: &JigChange) -> Line {
     let verdict = j.verdict.map_or_else(String::new, |v| format!(": {}", Mark::of(v).word()));
     let (then, now) = (words::signed_unit(angles, c.jig_deg, 2), words::signed_unit(angles, c.now_deg, 2));
     let real = if c.real { "more than measurement" } else { "no more than measurement" };
-    let limit = words::limits(angles, j.lower, j.upper);
-    let right = format!("{value}{verdict}, limit {limit}; {then} in the jig, {now} now: {real}");
+    let limit = words::limit(angles, j.lower, j.upper);
+    let right = format!("{value}{verdict}, {limit}; {then} in the jig, {now} now: {real}");
     Line { left: format!("{} from {}", c.station, c.from), right }
 }
 

@@ -72,7 +72,7 @@ pub fn show(
 
 fn show_row(ui: &Ui, cx: &Cx<'_>, rect: Rect, r: &Row, chosen: bool, i: usize) -> bool {
     let name = if r.name.is_empty() { format!("{}: {}", i + 1, r.title) } else { r.name.clone() };
-    let button = Button::new(rect, &r.title, 20.0).named(&name).chosen(chosen);
+    let button = Button::new(rect, &r.title, 20.0).named(&name).nth(i).chosen(chosen);
     if chosen {
         button.face(ui);
     }

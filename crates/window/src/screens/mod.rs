@@ -141,6 +141,9 @@ pub fn show(ui: &mut Ui, cx: &mut Cx<'_>) {
         return;
     };
     let asked = crate::pages::bench_asks(&wing.live);
+    if asked.is_none() {
+        cx.s.asked_page = 0;
+    }
     // Among the screws of a list each has to be read whole.
     if let Some(asked) = asked.as_ref().filter(|asked| asked.answers.iter().any(|answer| answer.listed)) {
         crate::pages::ask::show(ui, cx, asked);
@@ -186,7 +189,13 @@ pub(crate) fn undo_button(ui: &Ui, cx: &mut Cx<'_>, rect: Rect) {
     let undo = cx.index().and_then(|i| i.undo.clone());
     let roomy = cx.g.roomy();
     let second = match &undo {
-        Some(u) if roomy => format!("{}, Ctrl+Z", u.what),
+        Some(u) if roomy => {
+            // Where there is no room for both, what it is comes before its key.
+            let both = format!("{}, Ctrl+Z", u.what);
+            let least = Hand::medium(crate::draw::text::LEAST, cx.p.pale);
+            let fits = crate::draw::text::width(ui.painter(), &least, &both) <= rect.width() - 14.0;
+            if fits { both } else { u.what.clone() }
+        }
         Some(u) => u.short.clone(),
         None => "nothing of yours".to_owned(),
     };

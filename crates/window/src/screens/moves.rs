@@ -68,11 +68,16 @@ fn reasons(ui: &Ui, cx: &Cx<'_>, rect: Rect, advice: &Advice) {
             said.push(text);
         }
     }
-    for (i, text) in said.iter().enumerate() {
+    #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "a few rows")]
+    let fit = ((rect.height() + 2.0) / pitch).max(0.0) as usize;
+    if said.len() > fit && fit > 0 {
+        // What has no place here is said to be there: all of it is in the gate's list.
+        let more = said.len() - (fit - 1);
+        said.truncate(fit - 1);
+        said.push(format!("And {} more: see what is open at the gate.", more));
+    }
+    for (i, text) in said.iter().take(fit).enumerate() {
         let top = rect.top() + pitch * i as f32;
-        if top + pitch > rect.bottom() + 2.0 {
-            break;
-        }
         let at = Rect::from_min_max(pos2(rect.left(), top), pos2(rect.right(), top + pitch - 2.0));
         lines(ui, at, hand, &format!("reason {i}"), text, 2);
     }
@@ -108,7 +113,7 @@ fn steps(ui: &Ui, wing: &Wing, cx: &mut Cx<'_>, advice: &Advice) {
     let x = cx.g.body();
     super::title(ui, cx, x, &step.support, (&format!("move {} of {count}", at + 1), "as advised"));
     cards(ui, wing, cx, advice, &step);
-    big(ui, wing, cx, &step);
+    big(ui, wing, cx, advice, &step);
     let top = cx.g.pick(324.0, 560.0) + cx.g.spare();
     let strip = cx.g.rect(x, (top, top + cx.g.pick(68.0, 84.0)));
     chips(ui, wing, cx, strip, advice, at);
@@ -207,7 +212,7 @@ pub fn arrow_of(effect: Effect) -> Option<egui::Vec2> {
     }
 }
 
-fn big(ui: &Ui, wing: &Wing, cx: &mut Cx<'_>, step: &Step) {
+fn big(ui: &Ui, wing: &Wing, cx: &mut Cx<'_>, advice: &Advice, step: &Step) {
     let (top, bottom) = (cx.g.pick(216.0, 346.0), cx.g.pick(280.0, 440.0));
     let down = cx.g.spare();
     let bar = cx.g.rect(cx.g.body(), (top + down, bottom + down));
@@ -228,16 +233,40 @@ fn big(ui: &Ui, wing: &Wing, cx: &mut Cx<'_>, step: &Step) {
     let text = format!("{verb} {}{turns}", words::with_unit(wing.lengths(), step.amount_mm.abs(), 1));
     let hand = cx.heavy(56.0, 69.0).least(cx.g.pick(30.0, 48.0));
     say(ui, bar.with_min_x(bar.left() + size + 8.0), Align::Min, hand, "instruction", &text);
-    let note = row(bar.left(), bar.right(), bar.bottom() + cx.g.pick(22.0, 40.0), 20.0);
-    let text = "Turn a little at a time. See that the other supports carry, and that nobody reaches under.";
-    say(ui, note, Align::Min, cx.note(19.0, 24.0).least(15.0), "caution", text);
+    let below = bar.bottom();
+    let note =
+        Rect::from_min_max(pos2(bar.left(), below + 4.0), pos2(bar.right(), below + cx.g.pick(42.0, 108.0)));
+    let caution =
+        "Turn a little at a time. See that the other supports carry, and that nobody reaches under.";
+    // Moves that do not bring it inside say so before anybody turns.
+    let text = match advice.state {
+        AdviceState::Cannot => format!("{} {caution}", words::by_touch(&advice.words)),
+        _ => caution.to_owned(),
+    };
+    lines(ui, note, cx.note(19.0, 24.0).least(15.0), "caution", &text, 2);
 }
 
 fn chips(ui: &Ui, wing: &Wing, cx: &mut Cx<'_>, strip: Rect, advice: &Advice, at: usize) {
     let per = 3;
     let from = at / per * per;
     let shown: Vec<&Step> = advice.steps.iter().skip(from).take(per).collect();
-    let weights = vec![1.0; shown.len().max(2)];
+    let mut strip = strip;
+    if advice.steps.len() > per {
+        let wide = cx.g.pick(72.0, 88.0);
+        let back = strip.with_max_x(strip.left() + wide);
+        let on = strip.with_min_x(strip.right() - wide);
+        strip =
+            Rect::from_min_max(pos2(back.right() + 8.0, strip.top()), pos2(on.left() - 8.0, strip.bottom()));
+        let size = cx.g.pick(20.0, 26.0);
+        let (first, last) = (from == 0, from + per >= advice.steps.len());
+        if Button::new(back, "Before", size).unless(first.then_some("first")).show(ui) {
+            cx.s.moving.support = advice.steps.get(from - per).map(|s| s.support.clone());
+        }
+        if Button::new(on, "More", size).named("More moves").unless(last.then_some("last")).show(ui) {
+            cx.s.moving.support = advice.steps.get(from + per).map(|s| s.support.clone());
+        }
+    }
+    let weights = vec![1.0; if advice.steps.len() > per { per } else { shown.len().max(2) }];
     for (n, (rect, step)) in cx.g.cells(strip, cx.g.gap(), &weights).into_iter().zip(shown).enumerate() {
         let named = format!("Move {}", step.support);
         let button = Button::new(rect, &step.support, 24.0).named(&named).chosen(from + n == at);

@@ -6,7 +6,7 @@ use super::{Cx, Screen, notice};
 use crate::draw::button::Button;
 use crate::draw::marks::{self, Mark};
 use crate::draw::shape::frame;
-use crate::draw::text::{Hand, Weight, name, put, row, say, width};
+use crate::draw::text::{Hand, LEAST, Weight, name, put, row, say, width};
 use crate::model::Wing;
 use crate::reads::index::{Count, Tally};
 use crate::state::Nav;
@@ -48,7 +48,7 @@ fn follow(wing: &Wing, cx: &mut Cx<'_>, count: usize) {
 fn head(ui: &Ui, wing: &Wing, cx: &Cx<'_>, twist: &Twist) {
     let bar = cx.g.title(cx.g.body());
     let (lower, upper) = twist.band.first().map_or((None, None), |b| (b.lower_deg, b.upper_deg));
-    let limits = format!("limits {}", words::limits(wing.angles(), lower, upper));
+    let limits = words::limit(wing.angles(), lower, upper);
     let hand = Hand::medium(cx.g.pick(20.0, 24.0), cx.p.ink);
     let pale = Hand { colour: cx.p.pale, ..hand };
     let title = "twist error by station";
@@ -112,16 +112,16 @@ fn chart(ui: &Ui, wing: &Wing, cx: &mut Cx<'_>, twist: &Twist, shown: &[&Station
     painter.rect_filled(inside, 0.0, cx.p.sheet);
     let limits: Vec<f64> = [lower, upper].into_iter().flatten().collect();
     let taken: Vec<f64> = limits.iter().copied().chain([0.0]).collect();
-    chart.lines(&painter.with_clip_rect(ui.clip_rect()), cx, &taken);
+    chart.lines(ui.painter(), cx, &taken);
     for v in &taken {
         chart.label(ui.painter(), cx, chart.scale.number(*v), chart.scale.decimals(2), Weight::Heavy);
     }
-    painter.hline(rect.x_range(), chart.at(span.from, 0.0).y, Stroke::new(2.0, cx.p.ink));
     let band = twist.band.iter().map(|b| {
         let (low, high) = (b.fit_deg - b.simultaneous_deg, b.fit_deg + b.simultaneous_deg);
         Column { x: b.span_mm, low, high }
     });
     chart.band(&painter, band, cx.p.soft);
+    painter.hline(rect.x_range(), chart.at(span.from, 0.0).y, Stroke::new(2.0, cx.p.ink));
     let curve = twist.band.iter().map(|b| (b.span_mm, b.fit_deg));
     chart.curve(&painter, curve, Stroke::new(3.0, cx.p.control));
     for limit in &limits {
@@ -164,32 +164,31 @@ fn legend(ui: &Ui, cx: &Cx<'_>, rect: Rect) {
     painter.hline(right - 30.0..=right, middle, Stroke::new(3.0, cx.p.control));
 }
 
-/// Names and numbers under their stations; where they are too near, one row of two at a time.
+/// Names and numbers under their stations, all of one size; of stations that lie too near, some are left out: the foot tells them.
 fn numbers(ui: &Ui, cx: &mut Cx<'_>, chart: &Chart, shown: &[&StationView], below: f32, angles: Scale) {
     let high = cx.g.pick(64.0, 76.0);
     let top = below + 3.0;
     let size = cx.g.pick(18.0, 21.0);
     let places: Vec<f32> = shown.iter().map(|s| chart.at(s.span_mm, 0.0).x).collect();
-    let mut last: Option<f32> = None;
-    for (i, (s, x)) in shown.iter().zip(&places).enumerate() {
-        let neighbours = places.iter().enumerate().filter(|(k, _)| *k != i).map(|(_, p)| (p - x).abs());
-        let room = neighbours.fold(200.0_f32, f32::min);
-        let here = i == cx.s.station;
-        // Too near to the last one written: its number is told in the foot.
-        let wide = room.clamp(38.0, 64.0);
-        if last.is_some_and(|l| (l - x).abs() < 37.0) && !here {
-            continue;
-        }
-        last = Some(*x);
-        let rect =
-            Rect::from_min_max(pos2(x - wide / 2.0 + 1.0, top), pos2(x + wide / 2.0 - 1.0, top + high));
-        if here {
+    let text =
+        |s: &StationView| words::minus(&angles.signed(s.twist_error_deg.unwrap_or(0.0), angles.decimals(2)));
+    let small = Hand::medium(LEAST, cx.p.ink);
+    let least = shown.iter().map(|s| width(ui.painter(), &small, &text(s))).fold(34.0, f32::max) + 6.0;
+    let written = spread(&places, cx.s.station, least);
+    let room = written.windows(2).filter_map(|w| Some((places.get(w[0])? - places.get(w[1])?).abs()));
+    let room = room.fold(200.0, f32::min);
+    let size = size.min(LEAST * (room - 6.0) / (least - 6.0)).max(LEAST);
+    for i in written {
+        let (Some(s), Some(x)) = (shown.get(i), places.get(i)) else { continue };
+        let own = width(ui.painter(), &Hand::medium(size, cx.p.ink), &text(s)) + 10.0;
+        let half = room.clamp(38.0, 64.0).max(own) / 2.0 - 1.0;
+        let rect = Rect::from_min_max(pos2(x - half, top), pos2(x + half, top + high));
+        if i == cx.s.station {
             Button::new(rect, "", size).chosen(true).face(ui);
         }
-        let line = |share: f32| row(rect.left() + 1.0, rect.right() - 1.0, top + high * share, 14.0);
-        put(ui.painter(), line(0.32), Align::Center, Hand::heavy(size, cx.p.ink).least(15.0), &s.name);
-        let text = words::minus(&angles.signed(s.twist_error_deg.unwrap_or(0.0), angles.decimals(2)));
-        put(ui.painter(), line(0.70), Align::Center, Hand::medium(size - 1.0, cx.p.ink).least(15.0), &text);
+        let line = |share: f32| row(x - room / 2.0, x + room / 2.0, top + high * share, 14.0);
+        put(ui.painter(), line(0.32), Align::Center, Hand::heavy(size, cx.p.ink).least(LEAST), &s.name);
+        put(ui.painter(), line(0.70), Align::Center, Hand::medium(size, cx.p.ink).least(LEAST), &text(s));
     }
     // Stations lie as near as they do: one target for all, the nearest to the finger is chosen.
     let all = Rect::from_min_max(pos2(chart.rect.left(), top), pos2(chart.rect.right(), top + high));
@@ -199,6 +198,21 @@ fn numbers(ui: &Ui, cx: &mut Cx<'_>, chart: &Chart, shown: &[&StationView], belo
         let nearest = places.iter().enumerate().min_by(|a, b| near(a).total_cmp(&near(b)));
         cx.s.station = nearest.map_or(cx.s.station, |(i, _)| i);
     }
+}
+
+/// Which of these places are written: the chosen one, and of the others as many as lie that far from each other.
+fn spread(places: &[f32], chosen: usize, least: f32) -> Vec<usize> {
+    let here = places.get(chosen).copied();
+    let mut last: Option<f32> = None;
+    let mut out = Vec::new();
+    for (i, x) in places.iter().enumerate() {
+        let near = |other: Option<f32>| other.is_some_and(|other| (other - x).abs() < least);
+        if i == chosen || !(near(last) || near(here)) {
+            last = Some(*x);
+            out.push(i);
+        }
+    }
+    out
 }
 
 /// The stations that no value is of, each with the mark that says why.
@@ -264,7 +278,7 @@ fn foot(ui: &Ui, wing: &Wing, cx: &mut Cx<'_>, twist: &Twist, shown: &[&StationV
         s.u_deg.unwrap_or(0.0),
         [lower, upper],
     );
-    let text = format!("{} {value}, limit {}", s.name, words::limits(wing.angles(), lower, upper));
+    let text = format!("{} {value}, {}", s.name, words::limit(wing.angles(), lower, upper));
     name(ui, a, "station", &format!("{text}: {}", mark.word()));
     put(ui.painter(), a.with_min_x(a.left() + 30.0), Align::Min, cx.heavy(22.0, 26.0).least(15.0), &text);
     let how = if s.reversed { "both facings" } else { "one facing" };

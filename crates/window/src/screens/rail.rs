@@ -5,6 +5,7 @@ use crate::draw::button::Button;
 use crate::draw::marks::{self, Mark};
 use crate::draw::text::{Hand, put, row, width};
 use crate::model::Wing;
+use assess::advice::Remedy;
 use egui::{Align, Rect, Stroke, Ui, vec2};
 use record::GateState;
 
@@ -35,7 +36,10 @@ fn cells(wing: &Wing, cx: &Cx<'_>) -> Vec<Cell> {
     let (level, profile) = (index.levels.short(), index.profile.short());
     let moves = match wing.advice.as_ref() {
         None => "\u{2026}".to_owned(),
-        Some(advice) if advice.steps.is_empty() => "none".to_owned(),
+        Some(advice) if advice.steps.is_empty() => {
+            let feet = advice.findings.iter().any(|f| matches!(f.remedy, Remedy::Feet { .. }));
+            if feet { "posts".to_owned() } else { "none".to_owned() }
+        }
         Some(advice) => format!("{} to do", advice.steps.len()),
     };
     let gate = match wing.assessment.gate.state {

@@ -14,7 +14,7 @@ use crate::words;
 use assess::view::Judged;
 use egui::{Align, Color32, Rect, Stroke, Ui, pos2};
 use quantity::Kind;
-use quantity::shown::K95;
+use quantity::shown::{K95, Scale};
 
 struct Value {
     place: String,
@@ -40,9 +40,9 @@ fn mark(j: &Judged) -> Mark {
 fn said(wing: &Wing, j: &Judged) -> String {
     let scale = wing.scale(j.unit);
     format!(
-        "{}, limit {}",
+        "{}, {}",
         words::judged(scale, j.value, j.u, [j.lower, j.upper]),
-        words::limits(scale, j.lower, j.upper)
+        words::limit(scale, j.lower, j.upper)
     )
 }
 
@@ -191,6 +191,13 @@ fn ends(v: &Value) -> [f64; 2] {
     [v.y - K95 * v.u, v.y + K95 * v.u]
 }
 
+/// What the numbers, the bars and the dashed lines are.
+fn key(s: &Subject, scale: Scale) -> String {
+    let bars = if s.values.iter().any(|v| v.u > 0.0) { ", bars 95 %" } else { "" };
+    let limits = if s.limits == [None, None] { "" } else { ", dashed: limit" };
+    format!("in {}{bars}{limits}", scale.unit().symbol())
+}
+
 fn chart(ui: &Ui, wing: &Wing, cx: &mut Cx<'_>, middle: Rect, s: &Subject) {
     let line = Rect::from_min_max(middle.min, pos2(middle.right(), middle.top() + cx.g.pick(44.0, 60.0)));
     if !notice(ui, cx, line) {
@@ -210,13 +217,17 @@ fn chart(ui: &Ui, wing: &Wing, cx: &mut Cx<'_>, middle: Rect, s: &Subject) {
     let span = if to > from { Span { from, to } } else { Span { from: from - 1.0, to: from + 1.0 } };
     let limits: Vec<f64> = s.limits.into_iter().flatten().collect();
     let ys = s.values.iter().flat_map(ends).chain(limits.iter().copied());
-    let chart = Chart::around(rect, span, ys, grows(wing, cx), scale);
+    let mut chart = Chart::around(rect, span, ys, grows(wing, cx), scale);
+    // What the numbers are has its own row above them.
+    chart.y.to += (chart.y.to - chart.y.from) * f64::from(26.0 / rect.height());
     let painter = ui.painter();
     chart.lines(painter, cx, &[]);
     for limit in &limits {
         chart.limit(painter, cx, *limit);
     }
-    if s.values.len() <= 60 && s.mark != Mark::Unasked {
+    // A line is drawn where the values together are one shape; what is judged one by one is none.
+    let shape = s.values.iter().all(|v| v.mark == Mark::Unasked);
+    if shape && s.values.len() <= 60 && s.mark != Mark::Unasked {
         chart.curve(painter, s.values.iter().map(|v| (v.x, v.y)), Stroke::new(1.5, cx.p.control));
     }
     let mut last: Option<f32> = None;
@@ -255,6 +266,9 @@ fn chart(ui: &Ui, wing: &Wing, cx: &mut Cx<'_>, middle: Rect, s: &Subject) {
         );
     }
     frame(painter, rect, Color32::TRANSPARENT, Stroke::new(1.5, cx.p.rule));
+    let key = key(s, scale);
+    let at = row(rect.left() + 8.0, rect.right() - 8.0, rect.top() + 15.0, 12.0);
+    put(painter, at, Align::Max, Hand::medium(cx.g.pick(16.0, 18.0), cx.p.ink), &key);
     let all: Vec<String> = s.values.iter().take(60).map(|v| format!("{} {}", v.place, shown(v.y))).collect();
     name(ui, rect, "chart", &all.join(", "));
 }

@@ -41,7 +41,13 @@ fn targets(name: &str, w: &hand::Window, size: Vec2, faults: &mut Vec<String>) {
     }
 }
 
-fn texts(name: &str, all: &[paint::Painted], size: Vec2, ground: egui::Color32, faults: &mut Vec<String>) {
+pub fn texts(
+    name: &str,
+    all: &[paint::Painted],
+    size: Vec2,
+    ground: egui::Color32,
+    faults: &mut Vec<String>,
+) {
     let screen = Rect::from_min_size(pos2(0.0, 0.0), size).expand(0.5);
     let written: Vec<(usize, &paint::Painted)> = all
         .iter()
@@ -52,6 +58,9 @@ fn texts(name: &str, all: &[paint::Painted], size: Vec2, ground: egui::Color32, 
         let text = p.text.as_deref().unwrap_or_default();
         if !screen.contains_rect(p.bounds) {
             faults.push(format!("{name}: `{text}` leaves the screen: {:?}", p.bounds));
+        }
+        if !p.clip.expand(1.0).contains_rect(p.bounds) {
+            faults.push(format!("{name}: `{text}` is cut off at {:?}: {:?}", p.clip, p.bounds));
         }
         let contrast = paint::contrast(p.colour, paint::behind(all, *i, ground));
         if contrast < 4.5 {

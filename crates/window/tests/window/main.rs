@@ -11,6 +11,7 @@ mod common;
 mod gate_parts;
 mod grid;
 mod plain;
+mod sizes;
 mod stories;
 mod units;
 mod walk;

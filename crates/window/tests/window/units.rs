@@ -8,10 +8,10 @@ use record::{Point, What};
 use session::demo::{CASES, Case};
 use window::Screen;
 
-const IMPERIAL: &str = "[units]\nlength = \"in\"\nangle = \"deg-min\"\ntorque = \"in-lb\"\nforce = \"lbf\"\ntemperature = \"°F\"\n\n";
+pub const IMPERIAL: &str = "[units]\nlength = \"in\"\nangle = \"deg-min\"\ntorque = \"in-lb\"\nforce = \"lbf\"\ntemperature = \"°F\"\n\n";
 
 /// A shipped case with its plan in these units; its readings are those of its instruments, as shipped.
-fn case(name: &str, units: &str) -> Bench {
+pub fn case(name: &str, units: &str) -> Bench {
     let shipped = CASES.iter().find(|c| c.name == name).unwrap();
     let (head, rest) = shipped.plan.split_once("format = 1\n").unwrap();
     let plan: &'static str = format!("{head}format = 1\n\n{units}{rest}").leak();

@@ -386,7 +386,7 @@ fn names_in_other_letters_keep_to_the_screen() {
 }
 
 /// Names of sixty letters.
-fn long() -> Bench {
+pub fn long() -> Bench {
     let name = |first: &str| format!("{first}-of-the-invented-aeroplane-with-a-very-long-name-0123456789ab");
     named(&name("left"), &name("right"))
 }
@@ -497,6 +497,66 @@ fn a_move_is_told_and_drawn_as_the_wing_stands() {
             "{attitude:?} {direction:?}: {}",
             said(&w)
         );
+    }
+}
+
+/// Whatever screws it can have been, each can be read and answered with at the smallest panel.
+#[test]
+fn every_screw_that_is_asked_about_can_be_answered_by_touch() {
+    let level = states::all().into_iter().find(|s| s.name == "which-screw").unwrap();
+    for count in [1, 4, 5, 8, 9, 15, 23] {
+        let mut model = level.model.clone();
+        let live = &mut model.wing.as_mut().unwrap().live;
+        let Some(bench::Question::Which { candidates }) = &live.question else { panic!("nothing is asked") };
+        let first = candidates[0].clone();
+        let named = |n: usize| bench::Measured { foot: format!("support {n} "), ..first.clone() };
+        live.question = Some(bench::Question::Which { candidates: (0..count).map(named).collect() });
+        for n in 0..count {
+            let mut w = small(Bench::showing(&model));
+            (level.go)(&mut w);
+            let find = |w: &hand::Window| {
+                let all = hand::buttons(w).into_iter().map(|b| b.0);
+                all.into_iter().find(|b| b.starts_with(&format!("support {n} ")))
+            };
+            for _ in 0..count {
+                if find(&w).is_some() {
+                    break;
+                }
+                tap(&mut w, "More screws");
+            }
+            let button = find(&w).unwrap_or_else(|| panic!("screw {n} of {count}: {}", said(&w)));
+            tap(&mut w, &button);
+            let answer = Action::Bench(bench::Key::Answer(bench::Answer::Other(n)));
+            assert!(w.state().asked.contains(&answer), "{n} of {count}: {:?}", w.state().asked);
+        }
+    }
+}
+
+/// Every move that is advised can be chosen by touch, however many there are.
+#[test]
+fn every_advised_move_can_be_chosen_by_touch() {
+    let moves = states::all().into_iter().find(|s| s.name == "moves").unwrap();
+    for count in [1, 2, 3, 4, 7] {
+        let mut model = moves.model.clone();
+        let wing = model.wing.as_mut().unwrap();
+        let advice = std::sync::Arc::make_mut(wing.advice.as_mut().unwrap());
+        let first = advice.steps[0].clone();
+        let named = |n: usize| assess::advice::Step { support: format!("support {n}"), ..first.clone() };
+        advice.steps = (0..count).map(named).collect();
+        let mut w = small(Bench::showing(&model));
+        (moves.go)(&mut w);
+        for n in (0..count).chain((0..count).rev()) {
+            let button = format!("Move support {n}");
+            for turn in ["More moves", "Before"] {
+                for _ in 0..count {
+                    if !is_on(&w, &button) && is_on(&w, turn) {
+                        tap(&mut w, turn);
+                    }
+                }
+            }
+            tap(&mut w, &button);
+            says(&w, &format!("move {} of {count}", n + 1));
+        }
     }
 }
 

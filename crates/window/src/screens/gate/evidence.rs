@@ -113,7 +113,7 @@ fn scale(ui: &Ui, wing: &Wing, cx: &Cx<'_>, rect: Rect, item: &Item, v: &OnScale
     let left = (at(v.value) - wide / 2.0)
         .clamp(rect.left() + 8.0, (rect.right() - wide - 8.0).max(rect.left() + 8.0));
     put(painter, row(left, rect.right() - 4.0, rect.bottom() - 14.0, 12.0), Align::Min, hand, &text);
-    let limit = format!("limit {}", words::limits(wing.scale(v.kind), v.lower, v.upper));
+    let limit = words::limit(wing.scale(v.kind), v.lower, v.upper);
     let above = row(rect.left() + 12.0, rect.right() - 12.0, rect.top() + 15.0, 12.0);
     put(painter, above, Align::Max, Hand::medium(cx.g.pick(19.0, 22.0), p.ink), &limit);
     name(ui, rect, "scale", &format!("{text}, {limit}"));

@@ -6,6 +6,7 @@ use crate::draw::text::{Hand, put, say};
 use crate::model::{Chain, Wing};
 use crate::reads::board::Part;
 use crate::screens::{Cx, list, notice};
+use crate::words;
 use egui::{Align, Rect, Ui, pos2, vec2};
 
 /// Pages of the list, the evidence of a row, the board, the other parts, and the state of the log itself.
@@ -78,6 +79,10 @@ fn other_part(ui: &Ui, cx: &mut Cx<'_>, rect: Rect, next: Part) {
     }
 }
 
+fn entries(n: u64) -> String {
+    words::count(usize::try_from(n).unwrap_or(usize::MAX), "entry", "entries")
+}
+
 /// The state of the log itself, or what went wrong.
 fn record(ui: &Ui, wing: &Wing, cx: &mut Cx<'_>, at: Rect) {
     if notice(ui, cx, at) {
@@ -86,8 +91,8 @@ fn record(ui: &Ui, wing: &Wing, cx: &mut Cx<'_>, at: Rect) {
     let narrow = at.width() < 240.0;
     let (text, button) = match &wing.chain {
         Chain::Whole(n) if narrow => (format!("Log whole: {n}"), false),
-        Chain::Whole(n) => (format!("Log whole: {n} entries, every link checked."), false),
-        Chain::NotWalked => (format!("{} entries; links not checked yet.", wing.assessment.entries), true),
+        Chain::Whole(n) => (format!("Log whole: {}, every link checked.", entries(*n)), false),
+        Chain::NotWalked => (format!("{}; links not checked yet.", entries(wing.assessment.entries)), true),
         Chain::Broken(why) => (format!("{why}: look, do not sign."), false),
     };
     let at = if button {

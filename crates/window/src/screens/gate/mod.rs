@@ -87,7 +87,7 @@ fn item_row(wing: &Wing, item: &Item) -> list::Row {
     let (value, limit) = match (on, &item.found, &item.limit) {
         (Some(v), ..) => (
             words::judged(wing.scale(v.kind), v.value, v.u, [v.lower, v.upper]),
-            format!("limit {}", words::limits(wing.scale(v.kind), v.lower, v.upper)),
+            words::limit(wing.scale(v.kind), v.lower, v.upper),
         ),
         (None, Some(found), limit) => (
             found.replacen(" ±", " ± ", 1),

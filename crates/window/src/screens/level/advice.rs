@@ -160,7 +160,9 @@ fn short<'a>(foot: &'a str, point: &Point) -> &'a str {
 /// Notes beside the two lines, the most needed first.
 fn notes(wing: &Wing, cx: &Cx<'_>, levelling: Option<&LevelView>) -> Vec<String> {
     // On a larger panel the plate itself says what was taken out.
-    let mut out: Vec<String> = if cx.g.roomy() { Vec::new() } else { vec![value_note(levelling).to_owned()] };
+    let mut out: Vec<String> =
+        if cx.g.roomy() { Vec::new() } else { vec![value_note(wing, levelling).to_owned()] };
+    out.retain(|note| !note.is_empty());
     let Some(l) = levelling else { return out };
     if l.coarse.as_ref().is_some_and(|c| c.foot.is_some()) && l.turn.is_none() {
         out.insert(0, "only coarse: zero not known".to_owned());

@@ -225,11 +225,13 @@ fn value(ui: &Ui, wing: &Wing, cx: &Cx<'_>, point: &Point, levelling: Option<&Le
         plate = plate.with_figures(text, Some(quantity::Unit::Degree));
     }
     plate.frame_only(ui, cx, plate_rect);
-    plate.fill(ui, cx, inner, plate.ink(cx));
+    // On a low one the figures give way to the note under them.
+    let note = if roomy { ((264.0 - rect.height()) * 0.5).max(0.0) } else { 0.0 };
+    plate.fill(ui, cx, inner.with_max_y(inner.bottom() - note), plate.ink(cx));
     name(ui, inner, "plate", &plate.words());
     if roomy {
         let note = row(inner.left(), inner.right() - 36.0, inner.bottom() - 22.0, 14.0);
-        put(ui.painter(), note, Align::Max, cx.note(18.0, 21.0), value_note(levelling));
+        put(ui.painter(), note, Align::Max, cx.note(18.0, 21.0), value_note(wing, levelling));
         let beside = rect.with_min_x(plate_rect.right() + cx.g.edge());
         crate::draw::shape::frame(ui.painter(), beside, cx.p.sheet, Stroke::new(1.5, cx.p.rule));
         advice::picture(ui, wing, cx, beside.shrink(20.0), point, levelling);
@@ -244,8 +246,11 @@ fn value(ui: &Ui, wing: &Wing, cx: &Cx<'_>, point: &Point, levelling: Option<&Le
     }
 }
 
-/// What was taken out of the value shown.
-pub fn value_note(levelling: Option<&LevelView>) -> &'static str {
+/// What was taken out of the value shown; nothing where none is.
+pub fn value_note(wing: &Wing, levelling: Option<&LevelView>) -> &'static str {
+    if wing.live.live.shown().is_none() {
+        return "";
+    }
     match levelling.filter(|l| l.site != Site::Spars).and_then(LevelView::tilt) {
         Some(place) if place.zero_out => "facing and zero taken out",
         Some(_) => "facing taken out, zero not known",

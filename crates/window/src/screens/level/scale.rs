@@ -68,6 +68,14 @@ pub fn show(ui: &Ui, wing: &Wing, cx: &Cx<'_>, point: &Point, levelling: Option<
             text,
         );
     };
+    let clear = |x: f32| start.is_none_or(|start| (at(start) - x).abs() > 150.0);
+    if cx.g.roomy() && limits.is_empty() && clear(at(0.0)) {
+        let text = match point.kind() {
+            PointKind::Level | PointKind::Cross => "no limit in the plan".to_owned(),
+            _ => format!("design {}", words::signed_unit(angles, design, 2)),
+        };
+        below(at(0.0), &text);
+    }
     for limit in &limits {
         painter.vline(at(*limit), middle - tall..=middle + tall, Stroke::new(3.0, cx.p.control));
         if cx.g.roomy() {
@@ -92,7 +100,7 @@ pub fn show(ui: &Ui, wing: &Wing, cx: &Cx<'_>, point: &Point, levelling: Option<
     // A station has no limits of its own: it is judged with the rest of the wing.
     let limits = match (lower, upper) {
         (None, None) => "no limits of its own".to_owned(),
-        _ => format!("limits {}", words::limits(angles, lower, upper)),
+        _ => words::limit(angles, lower, upper),
     };
     name(ui, rect, "scale", &format!("{said}, {limits}"));
 }

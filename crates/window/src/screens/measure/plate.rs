@@ -198,8 +198,9 @@ impl Plate {
         let rest =
             rect.with_min_x(rect.left() + column + 4.0).with_max_x(rect.right() - cx.g.pick(18.0, 26.0));
         let note = Hand::heavy(cx.g.pick(22.0, 28.0), ink).least(15.0);
-        let below =
-            row(rect.left() + 12.0, rect.left() + column, rect.bottom() - cx.g.pick(30.0, 48.0), 20.0);
+        let up = cx.g.pick(30.0, 48.0).min(rect.height() * 0.2);
+        let below = row(rect.left() + 12.0, rect.left() + column, rect.bottom() - up, 20.0);
+        let r = r.min(below.center().y - note.size * 0.5 - sign_at.y);
         match &self.body {
             Body::Figures { text, unit } => {
                 signs::draw(painter, &p, sign_at, r, self.sign, ink);

@@ -13,7 +13,7 @@ use crate::state::State;
 use crate::words;
 use assess::advice::AdviceState;
 use egui::{Align, Rect, Stroke, Ui, pos2};
-use record::Point;
+use record::{GateState, Point};
 
 /// True where everything the stage requires is measured and the person did not turn back to a point.
 pub fn due(s: &State) -> bool {
@@ -171,6 +171,10 @@ fn facts(wing: &Wing, cx: &Cx<'_>) -> Vec<(String, String)> {
 fn next_words(wing: &Wing) -> String {
     match &wing.advice {
         Some(advice) => words::by_touch(&advice.words),
+        None if wing.assessment.gate.state == GateState::Clear => {
+            "Nothing is open: every obligation is met.".to_owned()
+        }
+        None if wing.assessment.twist.is_none() => "Look at the gate before the next stage.".to_owned(),
         None => "Look at the profile, and at what to turn, before the next stage.".to_owned(),
     }
 }
@@ -184,7 +188,10 @@ fn buttons(ui: &Ui, wing: &Wing, cx: &mut Cx<'_>) {
     let name = stages.get(at).map_or("", |s| s.name.as_str());
     let last = wing.assessment.stage.as_deref() == stages.last().map(|s| s.name.as_str());
     // Where nothing is to be turned, what comes next is the main thing.
-    let leave = wing.advice.as_ref().is_some_and(|a| a.state == AdviceState::Leave);
+    let leave = match &wing.advice {
+        Some(advice) => advice.state == AdviceState::Leave,
+        None => wing.assessment.gate.state == GateState::Clear || wing.assessment.twist.is_none(),
+    };
     let (next, turn) = if leave { (large, small) } else { (small, large) };
     let size = |rect: Rect| if rect == large { cx.g.pick(28.0, 36.0) } else { cx.g.pick(24.0, 30.0) };
     let button = |rect: Rect, text| Button::new(rect, text, size(rect));

@@ -13,6 +13,8 @@ pub struct Painted {
     pub text: Option<String>,
     /// True for a filled area.
     pub filled: bool,
+    /// Nothing outside of this is seen.
+    pub clip: Rect,
 }
 
 fn flat(shape: &Shape, out: &mut Vec<Painted>) {
@@ -31,52 +33,93 @@ fn flat(shape: &Shape, out: &mut Vec<Painted>) {
             let ink = if text == "." { ink.shrink2(egui::vec2(ink.width() * 0.3, 0.0)) } else { ink };
             let section = t.galley.job.sections.first().map_or(Color32::TRANSPARENT, |s| s.format.color);
             let colour = t.override_text_color.unwrap_or(section);
-            out.push(Painted { bounds: ink, colour, text: Some(t.galley.text().to_owned()), filled: false });
+            out.push(Painted {
+                bounds: ink,
+                colour,
+                text: Some(t.galley.text().to_owned()),
+                filled: false,
+                clip: Rect::EVERYTHING,
+            });
         }
         Shape::Rect(r) => {
             if r.fill != Color32::TRANSPARENT {
-                out.push(Painted { bounds: r.rect, colour: r.fill, text: None, filled: true });
+                out.push(Painted {
+                    bounds: r.rect,
+                    colour: r.fill,
+                    text: None,
+                    filled: true,
+                    clip: Rect::EVERYTHING,
+                });
             }
             if r.stroke.width > 0.0 && r.stroke.color != Color32::TRANSPARENT {
-                out.push(Painted { bounds: r.rect, colour: r.stroke.color, text: None, filled: false });
+                out.push(Painted {
+                    bounds: r.rect,
+                    colour: r.stroke.color,
+                    text: None,
+                    filled: false,
+                    clip: Rect::EVERYTHING,
+                });
             }
         }
         Shape::Circle(c) => {
             for colour in [c.fill, c.stroke.color].into_iter().filter(|c| *c != Color32::TRANSPARENT) {
-                out.push(Painted { bounds, colour, text: None, filled: false });
+                out.push(Painted { bounds, colour, text: None, filled: false, clip: Rect::EVERYTHING });
             }
         }
         Shape::Path(p) => {
             if p.fill != Color32::TRANSPARENT {
-                out.push(Painted { bounds, colour: p.fill, text: None, filled: false });
+                out.push(Painted {
+                    bounds,
+                    colour: p.fill,
+                    text: None,
+                    filled: false,
+                    clip: Rect::EVERYTHING,
+                });
             }
             if let egui::epaint::ColorMode::Solid(c) = p.stroke.color
                 && p.stroke.width > 0.0
             {
-                out.push(Painted { bounds, colour: c, text: None, filled: false });
+                out.push(Painted { bounds, colour: c, text: None, filled: false, clip: Rect::EVERYTHING });
             }
         }
         Shape::LineSegment { stroke, .. } => {
-            out.push(Painted { bounds, colour: stroke.color, text: None, filled: false });
+            out.push(Painted {
+                bounds,
+                colour: stroke.color,
+                text: None,
+                filled: false,
+                clip: Rect::EVERYTHING,
+            });
         }
         _ => {}
     }
 }
 
-/// All that a user interface paints in the last of some frames, at scale 1.
-pub fn of(width: f32, height: f32, frames: usize, mut ui: impl FnMut(&mut egui::Ui)) -> Vec<Painted> {
+/// All that a user interface paints in the last of some frames, in a window of so many pixels at one pixel a point.
+pub fn of(width: f32, height: f32, frames: usize, ui: impl FnMut(&mut egui::Ui)) -> Vec<Painted> {
+    sized(width, height, frames, ui).0
+}
+
+/// The same, with the size of the window in its own points: the window can choose to be drawn larger or smaller.
+pub fn sized(
+    width: f32,
+    height: f32,
+    frames: usize,
+    mut ui: impl FnMut(&mut egui::Ui),
+) -> (Vec<Painted>, egui::Vec2) {
     let mut letters = Letters::lent(For::Windows);
     let ctx = letters.get().ctx.clone();
-    let mut out = Vec::new();
+    let mut out = (Vec::new(), egui::Vec2::ZERO);
     for frame in 0..frames {
+        let size = egui::vec2(width, height) / ctx.zoom_factor();
         let input = RawInput {
-            screen_rect: Some(Rect::from_min_size(pos2(0.0, 0.0), egui::vec2(width, height))),
+            screen_rect: Some(Rect::from_min_size(pos2(0.0, 0.0), size)),
             time: Some(frame as f64 * 0.1),
             ..RawInput::default()
         };
         let mut output = ctx.run_ui(input, &mut ui);
         output.textures_delta.clear();
-        out = all(&output.shapes);
+        out = (all(&output.shapes), size);
     }
     out
 }
@@ -84,7 +127,11 @@ pub fn of(width: f32, height: f32, frames: usize, mut ui: impl FnMut(&mut egui::
 /// All of these shapes.
 pub fn all(shapes: &[ClippedShape]) -> Vec<Painted> {
     let mut out = Vec::new();
-    shapes.iter().for_each(|ClippedShape { shape, .. }| flat(shape, &mut out));
+    for ClippedShape { shape, clip_rect, .. } in shapes {
+        let from = out.len();
+        flat(shape, &mut out);
+        out.iter_mut().skip(from).for_each(|p| p.clip = *clip_rect);
+    }
     out
 }
 

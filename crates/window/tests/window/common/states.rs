@@ -177,9 +177,11 @@ fn made() -> Vec<State> {
         Some(levelling(-0.22, Phase::Turning { done_mm: -2.0, to_go_mm: -3.4 }));
     let moving = advised(&Bench::case("two-post", |s| s.action == "move" && s.what == "tip rear"));
     let mut turning = Bench::showing(&moving);
-    turning.live(live::settling(-0.6, 0.75));
-    let wing = turning.model.wing.as_mut().unwrap();
-    wing.live.level = Some(under_spars(wing));
+    let view = under_spars(turning.wing());
+    // As the level shows it, its zero of +0.12° in it.
+    let shown = ((view.tilts[0].value + 0.12) * 100.0).round() / 100.0;
+    turning.live(live::settling(shown, 0.75));
+    turning.model.wing.as_mut().unwrap().live.level = Some(view);
     let mut start = Bench::at_start();
     start.model.recent = rows();
     let mut nobody = Bench::at_start();
