@@ -93,6 +93,32 @@ fn every_sheet(mut look: impl FnMut(&str, &Assessment, Paper, &Form, &Pdf)) {
     made.iter().for_each(|m| look(&m.name, &m.case, m.paper, &m.form, &m.pdf));
 }
 
+/// Paper cannot be tapped: of names of an ordinary length nothing is cut off, and the limits of the twist have their numbers.
+#[test]
+fn nothing_is_cut_off_and_limits_have_their_numbers() {
+    every_sheet(|name, case, _, _, pdf| {
+        if name.starts_with("long") || name.starts_with("words") {
+            return;
+        }
+        let Some(pages) = pdf.pages() else { return };
+        for page in &pages {
+            let cut: Vec<&str> = page.lines().filter(|l| l.contains('\u{2026}')).collect();
+            assert!(cut.is_empty(), "{name}: {cut:?}");
+        }
+        let plot = pages.iter().find(|p| p.contains("Twist error of each station, degrees"));
+        if let (Some(twist), Some(plot)) = (&case.twist, plot) {
+            for limit in [twist.lower_deg, twist.upper_deg].into_iter().flatten() {
+                let decimals = quantity::shown::step_decimals(limit);
+                let number = quantity::shown::signed(limit, decimals).replace('-', "\u{2212}");
+                assert!(
+                    plot.lines().any(|l| l.split_whitespace().next() == Some(&*number)),
+                    "{name}: {number}"
+                );
+            }
+        }
+    });
+}
+
 #[test]
 fn text_is_large_enough_inside_the_margins_and_never_on_other_text() {
     every_sheet(|name, _, paper, _, pdf| {
